@@ -1,0 +1,247 @@
+package machine
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame/joint"
+)
+
+// Place is where something stands in the model file, counted from 1; zero when there is none.
+type Place struct{ Line, Col int }
+
+// Axis is one of the world's directions: x right, y away from the operator, z up.
+type Axis int
+
+// The world's directions.
+const (
+	X Axis = iota
+	Y
+	Z
+)
+
+// String gives the axis its letter.
+func (a Axis) String() string { return [...]string{"x", "y", "z"}[a] }
+
+// Face is one of the six faces of a plate, named as the builder in front of the machine sees it.
+type Face int
+
+// The faces of a plate: left and right look along x, front and back along y, bottom and top along z.
+const (
+	Left Face = iota
+	Right
+	Front
+	Back
+	Bottom
+	Top
+)
+
+var faceNames = [...]string{"left", "right", "front", "back", "bottom", "top"}
+
+// String gives the face its name.
+func (f Face) String() string { return faceNames[f] }
+
+// Normal is the axis the face looks along.
+func (f Face) Normal() Axis { return Axis(f / 2) }
+
+// Far reports whether the face is the one with the larger coordinate.
+func (f Face) Far() bool { return f%2 == 1 }
+
+// Freedom is one way a body can move: three translations, then three right-handed rotations.
+type Freedom int
+
+// The freedoms in the order every array of six uses.
+const (
+	MoveX Freedom = iota
+	MoveY
+	MoveZ
+	TurnX
+	TurnY
+	TurnZ
+)
+
+var freedomNames = [...]string{"x", "y", "z", "rx", "ry", "rz"}
+
+// String gives the freedom the name the model file uses.
+func (f Freedom) String() string { return freedomNames[f] }
+
+// Machine is what the builder wrote, checked and evaluated for one option. Lengths are mm, forces N,
+// moments N·mm, stiffnesses N/mm or N·mm/rad, temperatures K.
+type Machine struct {
+	File   string // name for messages
+	Name   string
+	About  string
+	Option string // the option applied; "" as drawn
+
+	Parts   []Part
+	Joints  []Joint
+	Grounds []Ground
+	Tool    *Tool // nil: a frame without a tool
+	Work    *Work // set whenever Tool is
+	Points  []Point
+	Loads   []Load
+	Travel  []Path
+}
+
+// Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset and Bar is set.
+type Part struct {
+	Name     string
+	Place    Place
+	Material beam.Material
+	Plate    *Plate
+	Gusset   *Gusset
+	Bar      *Bar
+}
+
+// Plate is a rectangular block with its edges along the world's axes; From is below To in every axis.
+type Plate struct{ From, To r3.Vec }
+
+// Gusset is a right triangle with its legs along two of the world's axes, extruded along the third.
+type Gusset struct {
+	Corner    r3.Vec    // the right-angled corner
+	Legs      [2]r3.Vec // from Corner along the two edges, mm
+	Thickness r3.Vec    // extrusion from Corner, mm
+}
+
+// Bar is a straight member of constant section from one end of its centroid line to the other.
+type Bar struct {
+	From, To r3.Vec
+	Shape    beam.Shape
+	Up       r3.Vec // which way the section's height points; unit length, square to the bar
+}
+
+// Joint holds two parts together where they touch. Exactly one of Bonded, Screws and Sprung applies.
+type Joint struct {
+	Place   Place
+	Parts   [2]int // indices into Machine.Parts
+	Bonded  bool   // glued or welded all over: no give of its own
+	Screws  *Screws
+	Sprung  *Sprung
+	Surface joint.Surface
+	Shim    *Shim
+	Drilled int // index of the part with the through holes; -1: the one that is thinner along the screw
+}
+
+// Screws says which screws a joint has and where: Grid, or At.
+type Screws struct {
+	Size     joint.Screw
+	Grid     [2]int       // along the first and second world axis of the contact face; zero when At is used
+	At       [][2]float64 // places along the same two axes, mm
+	TorqueNm float64      // tightening torque; 0: the usual share of proof load
+	Place    Place
+}
+
+// Sprung joins two bars where they meet: tied in every freedom but those set loose or sprung.
+type Sprung struct {
+	Loose     [6]bool    // freedoms in which the parts are not joined at all
+	Stiffness [6]float64 // N/mm, N·mm/rad; 0: tied (or loose)
+}
+
+// Shim is a layer between two screwed faces.
+type Shim struct {
+	Key       string // material key as written
+	Material  beam.Material
+	Thickness float64 // mm
+}
+
+// Ground is where a part meets the bench, the floor or an ideal support. Exactly one way applies.
+type Ground struct {
+	Name  string // for settlement; "" when none was given
+	Place Place
+	Part  int
+
+	Face   Face         // for Fixed, Feet and a plate's Bed
+	Fixed  bool         // the whole face does not move
+	Strip  *Region      // a region of a face that does not move
+	Feet   [][2]float64 // places on Face, along its two world axes, mm
+	Normal float64      // stiffness of each foot square to the face, N/mm
+	Side   float64      // stiffness of each foot along the face, N/mm
+	At     *r3.Vec      // place of Hold or Spring
+	Hold   [6]bool      // freedoms held at At
+	Spring [6]float64   // springs to ground at At, N/mm and N·mm/rad
+	Skew   *Skew        // one spring along any direction, at At
+	Bed    [3]float64   // elastic bed along a bar, N/mm per mm of length (N/mm²), by world axis
+	BedMPa float64      // elastic bed under a plate's Face, N/mm³: pressure per deflection
+}
+
+// Skew is a spring to ground along a direction that need not be an axis.
+type Skew struct {
+	Direction r3.Vec  // unit length
+	Stiffness float64 // N/mm
+}
+
+// Region is a flat box, one of its sides zero: the part of a face between two corners.
+type Region struct{ From, To r3.Vec }
+
+// Tool is the cutter: where its tip is and how far it sticks out of the part that holds it.
+type Tool struct {
+	Place    Place
+	Part     int
+	At       r3.Vec
+	Stickout float64 // mm; 0: the tip moves with the part
+	Diameter float64 // mm
+	Material beam.Material
+}
+
+// Work is the part that the work is clamped to.
+type Work struct {
+	Place Place
+	Part  int
+	At    *r3.Vec // nil: the spot of the part under the tool
+}
+
+// Point is a named place on a part: loads on it are spread over its patch, its movement is the patch's mean.
+type Point struct {
+	Name  string
+	Place Place
+	Part  int
+	At    r3.Vec
+	Patch [2]float64 // sides along the two world axes of the face it lies on, mm; zero: a point
+}
+
+// Load is a named load case: the sum of its actions.
+type Load struct {
+	Name    string
+	Place   Place
+	Actions []Action
+}
+
+// Action is one thing that acts in a load case. Only the fields of its kind are set.
+type Action struct {
+	Kind   ActionKind
+	Place  Place
+	Force  r3.Vec // OnTip, OnPoint: N. Weight: acceleration, mm/s². AlongBar: N/mm at From
+	Moment r3.Vec // OnTip, OnPoint: N·mm
+	Point  int    // OnPoint: index into Machine.Points
+	Part   int    // AlongBar, Warming (-1: the whole machine)
+	From   float64
+	To     float64 // AlongBar: stretch of the bar from its From end, mm
+	End    r3.Vec  // AlongBar: N/mm at To
+	Ground int     // Settling: index into Machine.Grounds
+	By     [6]float64
+	Rise   float64 // Warming: mean temperature change, K
+	Across r3.Vec  // Warming: temperature difference between the far and the near face along each world axis, K
+}
+
+// ActionKind tells the kinds of Action apart.
+type ActionKind int
+
+// The kinds of Action.
+const (
+	OnTip    ActionKind = iota // force and moment on the tool's tip, and their opposite on the work
+	OnPoint                    // force and moment on a point
+	AlongBar                   // load per length along a bar, world directions
+	Weight                     // own weight
+	Settling                   // a ground moves by a given amount
+	Warming                    // a change of temperature
+)
+
+// Path is where on the work part the spot under the tool goes.
+type Path struct {
+	Name      string
+	Place     Place
+	Along     Axis
+	From, To  float64 // mm
+	Tolerance float64 // mm; 0: none given
+	Loads     []int   // indices into Machine.Loads; those with an action on the tip
+}

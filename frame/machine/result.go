@@ -1,0 +1,114 @@
+package machine
+
+// Answer is what a command found, as plain numbers: it prints and plots without the machine being solved again.
+// Its JSON keys are a contract: keys are added, never renamed.
+type Answer struct {
+	Tiploop int      `json:"tiploop"` // version of this form
+	Machine string   `json:"machine"`
+	Detail  string   `json:"detail"`
+	Options []Result `json:"options"`
+}
+
+// Result is the answer for one option.
+type Result struct {
+	Name    string       `json:"name"`
+	MassKg  float64      `json:"mass_kg"`
+	Holes   Holes        `json:"holes"`
+	Tip     *Tip         `json:"tip"` // nil in a model without a tool
+	Loads   []LoadResult `json:"loads"`
+	Shares  []Share      `json:"shares"`
+	Travel  []Travel     `json:"travel"` // nil in a model without a tool
+	Screws  []ScrewLoad  `json:"screws"`
+	Grounds []Reaction   `json:"grounds"`
+	Hand    []Hand       `json:"hand"`
+	Notes   []string     `json:"notes"` // what to keep in mind about the numbers
+}
+
+// Holes counts the drilling of a machine.
+type Holes struct {
+	Through    int     `json:"through"`
+	Tapped     int     `json:"tapped"`
+	Operations int     `json:"operations"`
+	Minutes    float64 `json:"minutes"` // typical time at a drill press
+}
+
+// Tip is how stiff the machine is between the tool's tip and the work.
+type Tip struct {
+	ComplianceUmPerN [3][3]float64 `json:"compliance_um_per_n"`
+	StiffnessNPerUm  Stiffness     `json:"stiffness_n_per_um"`
+}
+
+// Stiffness is force per movement in the same direction, and in the direction in which there is least of it.
+type Stiffness struct {
+	X                float64    `json:"x"`
+	Y                float64    `json:"y"`
+	Z                float64    `json:"z"`
+	Softest          float64    `json:"softest"`
+	SoftestDirection [3]float64 `json:"softest_direction"`
+}
+
+// LoadResult is what one load case does.
+type LoadResult struct {
+	Name      string                `json:"name"`
+	TipUm     *[3]float64           `json:"tip_um"` // the tool against the work; nil without a tool
+	TipSizeUm *float64              `json:"tip_size_um"`
+	PointsUm  map[string][3]float64 `json:"points_um"`
+	PointsRad map[string][3]float64 `json:"points_rad"`
+	ReactionN [3]float64            `json:"reaction_n"` // sum of what the grounds do on the machine
+	Residual  float64               `json:"residual"`
+	Bars      []BarForces           `json:"bars"`
+}
+
+// BarForces is what a bar carries at its two ends: axial force (tension positive), shear forces and moments in the
+// bar's own axes (x along it, z its height), as the material at the far side acts on the cut face at that end.
+type BarForces struct {
+	Part  string     `json:"part"`
+	FromN [3]float64 `json:"from_n"`
+	FromM [3]float64 `json:"from_n_mm"`
+	ToN   [3]float64 `json:"to_n"`
+	ToM   [3]float64 `json:"to_n_mm"`
+}
+
+// Reaction is what one ground does on the machine in one load case.
+type Reaction struct {
+	Load   string     `json:"load"`
+	Ground string     `json:"ground"`
+	ForceN [3]float64 `json:"force_n"`
+	Moment [3]float64 `json:"moment_n_mm"` // about the ground's own place
+}
+
+// Share is how much of the work of a load goes into bending one part, joint, ground or the tool.
+type Share struct {
+	Load    string  `json:"load"`
+	Source  string  `json:"source"` // "part upright", "joint upright/head", "ground 1", "tool"
+	Percent float64 `json:"percent"`
+}
+
+// ScrewLoad is the worst loaded screw of a joint under one load.
+type ScrewLoad struct {
+	Load        string  `json:"load"`
+	Joint       string  `json:"joint"`
+	PreloadN    float64 `json:"preload_n"`
+	TensionN    float64 `json:"tension_n"`    // largest pull on a spot, away from the face
+	ShearN      float64 `json:"shear_n"`      // largest push along the face on a spot
+	SlipPercent float64 `json:"slip_percent"` // of the force at which that spot would slip
+	OpenPercent float64 `json:"open_percent"` // of the force at which that spot would open
+}
+
+// Travel is the tip's movement with the work spot at each place along a path.
+type Travel struct {
+	Path        string       `json:"path"`
+	Load        string       `json:"load"`
+	ToleranceUm float64      `json:"tolerance_um"`
+	WithinMM    *[2]float64  `json:"within_mm"` // the stretch round the least movement that keeps the tolerance; nil: none
+	AtMM        []float64    `json:"at_mm"`
+	TipUm       [][3]float64 `json:"tip_um"`
+}
+
+// Hand is an estimate by a handbook's closed form, to be held against the solved value.
+type Hand struct {
+	What     string  `json:"what"`
+	Formula  string  `json:"formula"`
+	HandUm   float64 `json:"hand_um"`
+	SolvedUm float64 `json:"solved_um"`
+}
