@@ -1,0 +1,178 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// A factor below cancelled times the largest of its form is what rounding left of a zero.
+const cancelled = 1e-11
+
+// reduction expresses every freedom by the free unknowns q and the prescribed values v: u = T·q + V·v.
+type reduction struct {
+	unknowns int
+	t        [][]Term // t[freedom]: unknowns and factors; the Freedom of a Term is the unknown's number
+	v        [][]Term // v[freedom]: constraints and factors
+	surplus  []surplus
+}
+
+// surplus is a constraint that follows from the others; its values must fit theirs: Σ Factor·v = 0.
+type surplus struct {
+	name string
+	form Form // over constraint numbers
+}
+
+// reduce eliminates the constraints one by one: the freedom with the largest factor is expressed by the rest of the
+// form. While it works, the value of constraint c counts as freedom n+c.
+func (f *Frame) reduce() reduction {
+	n := f.freedoms()
+	expressed := make([]Form, n)
+	done := make([]bool, n)
+	users := make([][]int, n) // users[i]: freedoms whose expression contains freedom i
+	red := reduction{t: make([][]Term, n), v: make([][]Term, n)}
+
+	for c, con := range f.constraints {
+		form := substitute(f.settle(con.Form), expressed, done)
+		form = append(form, Term{n + c, -1}).tidy()
+		largest := 0.0
+		for _, t := range form {
+			if t.Freedom < n {
+				largest = math.Max(largest, math.Abs(t.Factor))
+			}
+		}
+		scale := 0.0
+		for _, t := range con.Form {
+			scale = math.Max(scale, math.Abs(t.Factor))
+		}
+		if largest <= cancelled*scale {
+			left := slices.DeleteFunc(form, func(t Term) bool { return t.Freedom < n })
+			for i := range left {
+				left[i].Freedom -= n
+			}
+			red.surplus = append(red.surplus, surplus{con.Name, left})
+			continue
+		}
+		pivot := -1
+		form = slices.DeleteFunc(form, func(t Term) bool { return math.Abs(t.Factor) <= cancelled*largest && t.Freedom < n })
+		for k, t := range form {
+			if t.Freedom < n && (pivot < 0 || math.Abs(t.Factor) > math.Abs(form[pivot].Factor)) {
+				pivot = k
+			}
+		}
+		slave, factor := form[pivot].Freedom, form[pivot].Factor
+		form = slices.Delete(form, pivot, pivot+1)
+		for k := range form {
+			form[k].Factor /= -factor
+			if form[k].Freedom < n {
+				users[form[k].Freedom] = append(users[form[k].Freedom], slave)
+			}
+		}
+		expressed[slave], done[slave] = form, true
+		for _, user := range users[slave] {
+			expressed[user] = substitute(expressed[user], expressed, done)
+			for _, t := range expressed[user] {
+				if t.Freedom < n && !slices.Contains(users[t.Freedom], user) {
+					users[t.Freedom] = append(users[t.Freedom], user)
+				}
+			}
+		}
+	}
+
+	number := make([]int, n)
+	for i := range n {
+		if !done[i] {
+			number[i] = red.unknowns
+			red.t[i] = []Term{{red.unknowns, 1}}
+			red.unknowns++
+		}
+	}
+	for i := range n {
+		if !done[i] {
+			continue
+		}
+		for _, t := range expressed[i] {
+			if t.Freedom >= n {
+				red.v[i] = append(red.v[i], Term{t.Freedom - n, t.Factor})
+			} else {
+				red.t[i] = append(red.t[i], Term{number[t.Freedom], t.Factor})
+			}
+		}
+	}
+	return red
+}
+
+// substitute puts in what is already expressed.
+func substitute(form Form, expressed []Form, done []bool) Form {
+	touched := false
+	for _, t := range form {
+		if t.Freedom < len(done) && done[t.Freedom] {
+			touched = true
+		}
+	}
+	if !touched {
+		return form
+	}
+	var out Form
+	for _, t := range form {
+		if t.Freedom < len(done) && done[t.Freedom] {
+			for _, s := range expressed[t.Freedom] {
+				out = append(out, Term{s.Freedom, t.Factor * s.Factor})
+			}
+		} else {
+			out = append(out, t)
+		}
+	}
+	return out.tidy()
+}
+
+// check tells whether the values fit the constraints that follow from others.
+func (r *reduction) check(values []float64) error {
+	for _, s := range r.surplus {
+		sum, size := 0.0, 0.0
+		for _, t := range s.form {
+			sum += t.Factor * values[t.Freedom]
+			size = math.Max(size, math.Abs(t.Factor*values[t.Freedom]))
+		}
+		if math.Abs(sum) > cancelled*size {
+			return fmt.Errorf("frame: %s is moved against what other supports already hold", s.name)
+		}
+	}
+	return nil
+}
+
+// toUnknowns is Tᵀ·f, added to dst.
+func (r *reduction) toUnknowns(dst, f []float64) {
+	for i, terms := range r.t {
+		if f[i] != 0 {
+			for _, t := range terms {
+				dst[t.Freedom] += t.Factor * f[i]
+			}
+		}
+	}
+}
+
+// toFreedoms writes T·q + V·v into u.
+func (r *reduction) toFreedoms(u, q, v []float64) {
+	for i := range u {
+		sum := 0.0
+		for _, t := range r.t[i] {
+			sum += t.Factor * q[t.Freedom]
+		}
+		for _, t := range r.v[i] {
+			sum += t.Factor * v[t.Freedom]
+		}
+		u[i] = sum
+	}
+}
+
+// form reduces a form over freedoms to one over unknowns.
+func (r *reduction) form(f Form) Form {
+	var out Form
+	for _, t := range f {
+		for _, s := range r.t[t.Freedom] {
+			out = append(out, Term{s.Freedom, t.Factor * s.Factor})
+		}
+	}
+	return out.tidy()
+}

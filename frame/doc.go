@@ -1,0 +1,24 @@
+// Package frame assembles straight members, springs and blocks into one linear structure and solves it.
+//
+// # Units and signs
+//
+// Lengths are mm, forces N, moments N·mm, stiffnesses N/mm and N·mm/rad, masses tonne, accelerations mm/s²,
+// temperatures K: a consistent set, in which stresses are MPa. Axes are right-handed; a rotation or a moment is
+// positive when it turns a right-handed screw along its axis. Every node has six freedoms in the world's axes: three
+// translations, then three rotations. Displacements are small, so that rotations add like vectors.
+//
+// # Forms
+//
+// Everything that holds, pushes or measures is a linear form in the freedoms (type Form): the movement of a spot 40 mm
+// off a node along some direction is one, the opening of a joint there is the difference of two. A spring is a form
+// and a stiffness, a constraint a form and a value, a load a form and a force, a reading a form alone. Skew directions,
+// rigid offsets and hinges need nothing more.
+//
+// # Solving
+//
+// Constraints are eliminated exactly (u = T·q + V·v, v the prescribed values), never by a penalty. The reduced matrix
+// Tᵀ·K·T is factored once; every load case is a solve, followed by one step of iterative refinement. The work of a
+// constraint's force on its own prescribed movement gives that force: r = Vᵀ·(K·u − f).
+//
+// What the package leaves out: large displacements, buckling, plasticity, contact that opens.
+package frame

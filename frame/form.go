@@ -1,0 +1,72 @@
+package frame
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Term is one freedom and its factor in a form.
+type Term struct {
+	Freedom int
+	Factor  float64
+}
+
+// Form is a linear form in the freedoms, Σ Factor·u[Freedom]: a movement when it measures, a spread of forces when it
+// is loaded. Freedoms may repeat; they add up.
+type Form []Term
+
+// Freedoms of a node: node n has freedoms 6n to 6n+5.
+const nodeFreedoms = 6
+
+// Move is the movement along direction (a unit vector) of a spot that stands at arm from a node and turns with it:
+// d·(u + θ×a) = d·u + θ·(a×d).
+func Move(node int, arm, direction r3.Vec) Form {
+	turn := r3.Cross(arm, direction)
+	return nodeForm(node, direction, turn)
+}
+
+// Turn is the rotation of a node about a direction (a unit vector).
+func Turn(node int, direction r3.Vec) Form { return nodeForm(node, r3.Vec{}, direction) }
+
+func nodeForm(node int, move, turn r3.Vec) Form {
+	form := make(Form, 0, nodeFreedoms)
+	for k, v := range [...]float64{move.X, move.Y, move.Z, turn.X, turn.Y, turn.Z} {
+		if v != 0 {
+			form = append(form, Term{nodeFreedoms*node + k, v})
+		}
+	}
+	return form
+}
+
+// Plus returns f + factor·g.
+func (f Form) Plus(factor float64, g Form) Form {
+	sum := slices.Clone(f)
+	for _, t := range g {
+		sum = append(sum, Term{t.Freedom, factor * t.Factor})
+	}
+	return sum.tidy()
+}
+
+// tidy sorts the terms and adds up those of one freedom, in place.
+func (f Form) tidy() Form {
+	slices.SortStableFunc(f, func(a, b Term) int { return a.Freedom - b.Freedom })
+	out := f[:0]
+	for _, t := range f {
+		if n := len(out); n > 0 && out[n-1].Freedom == t.Freedom {
+			out[n-1].Factor += t.Factor
+		} else {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// Of is the value of the form under the movements u of all freedoms.
+func (f Form) Of(u []float64) float64 {
+	sum := 0.0
+	for _, t := range f {
+		sum += t.Factor * u[t.Freedom]
+	}
+	return sum
+}

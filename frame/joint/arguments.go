@@ -1,0 +1,30 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+)
+
+// mustBePositive panics unless v is positive and finite: lengths, areas, moduli and stiffnesses
+// that are not are a mistake of the caller, who has checked his data.
+func mustBePositive(what string, v float64) {
+	if !(v > 0) || math.IsInf(v, 1) {
+		panic(fmt.Sprintf("joint: %s %g is not positive and finite", what, v))
+	}
+}
+
+// mustNotBeNegative panics if v is negative or NaN. Infinity passes: room can be unlimited.
+func mustNotBeNegative(what string, v float64) {
+	if !(v >= 0) {
+		panic(fmt.Sprintf("joint: %s %g is negative", what, v))
+	}
+}
+
+// mustBePoissonRatio panics unless nu lies in the range a stable isotropic solid allows.
+func mustBePoissonRatio(nu float64) {
+	if !isPoissonRatio(nu) {
+		panic(fmt.Sprintf("joint: Poisson's ratio %g is outside (-1, 0.5]", nu))
+	}
+}
+
+func isPoissonRatio(nu float64) bool { return nu > -1 && nu <= 0.5 }

@@ -1,0 +1,50 @@
+// Package joint describes screwed joints between plates, one screw at a time.
+//
+// A screw presses two faces together over a ring around it, the pressure zone. The pressure there
+// sets how stiff the faces are against each other, and the metal on both sides gives way as the
+// force spreads into it. A [Spot] holds what one screw's joint is made of; [Spot.Stiffness] turns
+// it into two springs, one along the screw and one across it, and says at what force the spot
+// slips or opens.
+//
+//	screw, _ := joint.LookupScrew("M6")
+//	faces, _ := joint.LookupSurface("milled")
+//	plate := joint.Plate{E: 70000, Nu: 0.33, Thickness: 20, Depth: 10}
+//	k, err := joint.Spot{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}.Stiffness()
+//
+// # The spring of one spot
+//
+// Along the screw, four things give way one after the other: the drilled part between its axis
+// and the face, the faces, the shim if there is one, and the tapped part. The screw runs beside
+// all of them. As long as the faces stay closed, pulling the parts apart only takes pressure off
+// them, so the faces act as a spring in tension too, and screw and faces add up:
+//
+//	k_normal = 1/(1/k_drilled + 1/k_faces + 1/k_shim + 1/k_tapped) + k_screw
+//
+// Across the screw the same four lie in series with their shear values. The screw does not help:
+// it stands free in its clearance hole. Both springs are tangents at the preloaded state; they
+// hold until [SpotStiffness].SlipForce or OpenForce.
+//
+// # Other parts of the package
+//
+//   - [SpreadNormal], [SpreadTangential]: metal under a compact loaded zone; [Zone]: under a
+//     rectangle with bounded metal around it; [PatchNormal], [PatchTangential]: the half-space
+//     limits they are tied to.
+//   - [ZoneArea]: a pressure zone cut by the edges of the face and by its neighbours.
+//   - [Thread], [Tightening], [Preloaded]: torque, preload and how a load is shared.
+//   - [Frustum], [RodStiffness], [Series]: the handbook pieces of a bolted joint.
+//   - [Pattern]: a group of screws as one rigid connection. [BallOnPlane]: Hertz.
+//   - [HoleWork]: what a hole costs at the drill press.
+//   - [Constants], [Surfaces], [Screws]: every number used, with its band and its source.
+//
+// # Conventions
+//
+// N, mm, MPa throughout, so stiffness is N/mm and stiffness per area MPa/mm; torque is N·mm unless
+// the name says Nm; the contact law keeps the µm of its source in [Surface].C. Tension is
+// positive. A programmer's mistake (a negative length, an index out of range) panics; bad data in
+// a Spot is an error. Functions use the typical value of each constant, but the force at which
+// a spot slips uses the low friction.
+//
+// Left out: settling and creep, the prying of a bent flange, microslip below the slip force, the
+// change of contact stiffness as the working load changes the pressure, and friction between
+// faces outside the zones.
+package joint

@@ -1,0 +1,130 @@
+package joint_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"tiploop/frame/joint"
+)
+
+func TestZoneAreaClosedForms(t *testing.T) {
+	const inner, outer = 3.3, 13.0
+	ring := math.Pi * (outer*outer - inner*inner)
+	wide := joint.Rect2{Min: [2]float64{-100, -100}, Max: [2]float64{100, 100}}
+	segment := func(r, h float64) float64 { // circular segment beyond the distance h
+		return r*r*math.Acos(h/r) - h*math.Sqrt(r*r-h*h)
+	}
+	one := [][2]float64{{10, -7}}
+	checkRows(t, []sourcedRow{
+		{"uncut", "π(R² - r²)", joint.ZoneArea(wide, one, 0, inner, outer), ring, roundOff},
+		{"uncut, full disc", "πR²", joint.ZoneArea(wide, one, 0, 0, outer), math.Pi * outer * outer, roundOff},
+		{"on an edge", "half a ring", joint.ZoneArea(wide, [][2]float64{{100, 0}}, 0, inner, outer), ring / 2, roundOff},
+		{"in a corner", "quarter of a ring", joint.ZoneArea(wide, [][2]float64{{100, -100}}, 0, inner, outer), ring / 4, roundOff},
+		{"5 mm from an edge", "ring less one circular segment", joint.ZoneArea(wide, [][2]float64{{95, 0}}, 0, inner, outer),
+			ring - segment(outer, 5), roundOff},
+		{"2 mm from an edge, which cuts the hole too", "both discs less their segments",
+			joint.ZoneArea(wide, [][2]float64{{0, -98}}, 0, inner, outer), ring - segment(outer, 2) + segment(inner, 2), roundOff},
+		{"neighbour at 20", "ring less the segment beyond 10", joint.ZoneArea(wide, [][2]float64{{0, 0}, {12, 16}}, 0, inner, outer),
+			ring - segment(outer, 10), roundOff},
+		{"neighbours on both sides at 20", "ring less two segments",
+			joint.ZoneArea(wide, [][2]float64{{-20, 0}, {0, 0}, {20, 0}}, 1, inner, outer), ring - 2*segment(outer, 10), roundOff},
+		{"two in one place", "half each", joint.ZoneArea(wide, [][2]float64{{0, 0}, {0, 0}}, 1, inner, outer), ring / 2, roundOff},
+		{"strip narrower than the hole's edge", "rectangle less what the discs leave",
+			joint.ZoneArea(joint.Rect2{Min: [2]float64{-50, -2}, Max: [2]float64{50, 2}}, [][2]float64{{0, 0}}, 0, inner, outer),
+			(math.Pi*outer*outer - 2*segment(outer, 2)) - (math.Pi*inner*inner - 2*segment(inner, 2)), 1e-13},
+	})
+	require.Zero(t, joint.ZoneArea(wide, one, 0, outer, inner))
+	require.Zero(t, joint.ZoneArea(wide, [][2]float64{{500, 0}}, 0, inner, outer), "a screw far off the face")
+	require.Panics(t, func() { joint.ZoneArea(wide, one, 1, inner, outer) })
+	require.Panics(t, func() { joint.ZoneArea(wide, one, 0, -1, outer) })
+}
+
+// drawFace draws a face with screws in it.
+func drawFace(t *rapid.T) (joint.Rect2, [][2]float64) {
+	rect := joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{rapid.Float64Range(10, 80).Draw(t, "a"), rapid.Float64Range(10, 80).Draw(t, "b")}}
+	places := make([][2]float64, rapid.IntRange(1, 6).Draw(t, "screws"))
+	for i := range places {
+		places[i] = [2]float64{
+			rapid.Float64Range(0.01, rect.Max[0]-0.01).Draw(t, "x"),
+			rapid.Float64Range(0.01, rect.Max[1]-0.01).Draw(t, "y"),
+		}
+	}
+	return rect, places
+}
+
+func TestZoneAreaAgainstRays(t *testing.T) {
+	// Along each of many rays from the screw the zone ends at the ring, an edge or halfway to a
+	// neighbour: area = ½ ∫ (r_end² - r²) dθ.
+	const rays = 8000
+	const inner, outer = 3.3, 13.0
+	// The midpoint rule loses up to half a step times outer²/2 at a corner next to the screw.
+	const tol = 2e-3 * outer * outer
+	rapid.Check(t, func(t *rapid.T) {
+		rect, places := drawFace(t)
+		for i, p := range places {
+			sum, sharing := 0.0, 0.0
+			for _, q := range places {
+				if q == p {
+					sharing++
+				}
+			}
+			for n := range rays {
+				theta := 2 * math.Pi * (float64(n) + 0.5) / rays
+				dx, dy := math.Cos(theta), math.Sin(theta)
+				end := outer
+				if dx > 0 {
+					end = math.Min(end, (rect.Max[0]-p[0])/dx)
+				} else if dx < 0 {
+					end = math.Min(end, (rect.Min[0]-p[0])/dx)
+				}
+				if dy > 0 {
+					end = math.Min(end, (rect.Max[1]-p[1])/dy)
+				} else if dy < 0 {
+					end = math.Min(end, (rect.Min[1]-p[1])/dy)
+				}
+				for j, q := range places {
+					tx, ty := q[0]-p[0], q[1]-p[1]
+					if toward := tx*dx + ty*dy; j != i && toward > 0 {
+						end = math.Min(end, (tx*tx+ty*ty)/2/toward)
+					}
+				}
+				if end > inner {
+					sum += (end*end - inner*inner) / 2 * 2 * math.Pi / rays
+				}
+			}
+			sum /= sharing
+			if got := joint.ZoneArea(rect, places, i, inner, outer); !(math.Abs(got-sum) <= tol) {
+				t.Fatalf("screw %d of %v in %v: got %g, rays %g", i, places, rect, got, sum)
+			}
+		}
+	})
+}
+
+func TestZoneAreaIsMonotone(t *testing.T) {
+	const slack = 1e-9 // mm², rounding
+	rapid.Check(t, func(t *rapid.T) {
+		rect, places := drawFace(t)
+		const inner, outer = 3.3, 13.0
+		area := joint.ZoneArea(rect, places, 0, inner, outer)
+		require.LessOrEqual(t, area, math.Pi*(outer*outer-inner*inner)+slack)
+
+		wider := rect
+		wider.Max[0] += rapid.Float64Range(0, 20).Draw(t, "wider")
+		require.GreaterOrEqual(t, joint.ZoneArea(wider, places, 0, inner, outer), area-slack)
+
+		more := append(places, [2]float64{rect.Max[0] / 3, rect.Max[1] / 5})
+		require.LessOrEqual(t, joint.ZoneArea(rect, more, 0, inner, outer), area+slack)
+
+		require.GreaterOrEqual(t, joint.ZoneArea(rect, places, 0, inner, outer+1), area-slack)
+
+		// No metal is counted twice.
+		total := 0.0
+		for i := range places {
+			total += joint.ZoneArea(rect, places, i, 0, outer)
+		}
+		require.LessOrEqual(t, total, rect.Max[0]*rect.Max[1]+slack)
+	})
+}

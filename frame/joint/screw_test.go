@@ -1,0 +1,96 @@
+package joint_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"tiploop/frame/joint"
+)
+
+func TestScrewTable(t *testing.T) {
+	var sizes []string
+	for _, s := range joint.Screws() {
+		sizes = append(sizes, s.Size)
+		found, ok := joint.LookupScrew(s.Size)
+		require.True(t, ok)
+		require.Equal(t, s, found)
+		// What must hold of any socket-head screw: the drill leaves thread to cut, the screw passes
+		// its hole, the head does not, and the head passes its counterbore.
+		require.Less(t, s.D3, s.D2, s.Size)
+		require.Less(t, s.D3, s.TapDrill+s.Pitch, s.Size)
+		require.Less(t, s.TapDrill, s.D, s.Size)
+		require.Less(t, s.D, s.Clearance, s.Size)
+		require.Less(t, s.Clearance, s.HeadDiameter, s.Size)
+		require.Less(t, s.HeadDiameter, s.Counterbore, s.Size)
+	}
+	require.Equal(t, []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}, sizes)
+	_, ok := joint.LookupScrew("M7")
+	require.False(t, ok)
+}
+
+func TestScrewStressAreasAndProofLoads(t *testing.T) {
+	const (
+		areas = "ISO 898-1, table of stress areas, rounded to three digits (from memory)"
+		loads = "ISO 898-1, table of proof loads of 8.8, rounded (from memory)"
+		// Areas are rounded to three digits. Loads are cut to three digits, from rounded areas
+		// (M6: 580 MPa on 20.1 mm² is 11 658 N, printed 11 600), so up to a unit of the third.
+		areaDigits, loadDigits = 5e-3, 1e-2
+	)
+	var rows []sourcedRow
+	for _, r := range []struct {
+		size       string
+		area, load float64 // mm², N
+	}{
+		{"M3", 5.03, 2920}, {"M4", 8.78, 5100}, {"M5", 14.2, 8230}, {"M6", 20.1, 11600},
+		{"M8", 36.6, 21200}, {"M10", 58.0, 33700}, {"M12", 84.3, 48900},
+	} {
+		s, ok := joint.LookupScrew(r.size)
+		require.True(t, ok)
+		rows = append(rows,
+			sourcedRow{r.size + " area", areas, s.StressArea, r.area, areaDigits},
+			sourcedRow{r.size + " proof load", loads, s.ProofLoad(), r.load, loadDigits})
+	}
+	checkRows(t, rows)
+}
+
+func TestClampedLength(t *testing.T) {
+	m6, _ := joint.LookupScrew("M6")
+	for _, tt := range []struct {
+		name, source      string
+		thickness, length float64
+		hole              joint.HoleKind
+	}{
+		{"no room for a counterbore", "rule of ClampedLength", 5, 5, joint.Clearance},
+		{"one diameter", "rule of ClampedLength", 6, 6, joint.Clearance},
+		{"shallow counterbore", "rule of ClampedLength", 10, 6, joint.Counterbored},
+		{"full counterbore, one diameter left", "rule of ClampedLength", 12, 6, joint.Counterbored},
+		{"20 mm plate, head of 6 mm sunk", "rule of ClampedLength", 20, 14, joint.Counterbored},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			require.NotEmpty(t, tt.source)
+			require.Equal(t, tt.length, m6.ClampedLength(tt.thickness))
+			require.Equal(t, tt.hole, m6.ThroughHole(tt.thickness))
+		})
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom(joint.Screws()).Draw(t, "screw")
+		thin := rapid.Float64Range(0.1, 80).Draw(t, "thin")
+		thick := thin + rapid.Float64Range(0, 20).Draw(t, "more")
+		require.LessOrEqual(t, s.ClampedLength(thin), s.ClampedLength(thick))
+		require.LessOrEqual(t, s.ClampedLength(thick), thick)
+	})
+}
+
+func TestScrewAxialStiffness(t *testing.T) {
+	m6, _ := joint.LookupScrew("M6")
+	// Same pieces by hand: head 2.4 mm on 28.2743 mm², 14 mm on 20.1234 mm², 3 mm on the root's
+	// 17.8935 mm², all at 206 GPa, and 1.98 mm on 28.2743 mm² at 70 GPa.
+	byHand := 1 / ((2.4/28.27433+14/20.12338+3/17.89352)/206e3 + 1.98/28.27433/70e3)
+	checkRows(t, []sourcedRow{
+		{"M6, 14 mm into aluminium", "VDI 2230 part 1, Σ l/(E A), by hand from rounded areas", m6.AxialStiffness(14, 70e3), byHand, 1e-5},
+	})
+	require.Greater(t, m6.AxialStiffness(14, 210e3), m6.AxialStiffness(14, 70e3), "a steel thread gives less")
+	require.Greater(t, m6.AxialStiffness(14, 70e3), m6.AxialStiffness(30, 70e3), "a longer screw is softer")
+}

@@ -1,0 +1,246 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+)
+
+// Plate is one of the two parts a screw joins, as its spot feels it.
+type Plate struct {
+	E         float64 // MPa
+	Nu        float64 // Poisson's ratio
+	Thickness float64 // along the screw, mm
+	// Depth is the distance from the contact face to the part's axis, where a beam model takes
+	// over, mm. 0 leaves the spreading of the force out, for a part whose mesh holds it already.
+	Depth float64
+}
+
+// Spot is one screw and what it holds together.
+type Spot struct {
+	Screw      Screw
+	TorqueNm   float64 // tightening torque, N·m; 0 takes the preload from ProofShare
+	ProofShare float64 // preload over proof load; 0 takes the typical proof_share
+	Surface    Surface // of both faces
+	Drilled    Plate   // the clamped part, with the through hole
+	Tapped     Plate   // the part with the thread
+	Shim       *Layer  // nil: none
+
+	// What cuts the pressure zone. ZoneArea, when the caller has computed it (see the function of
+	// that name), goes before the two radii, which cut the whole ring to the nearest obstacle.
+	// A computed area of 0 means that no face is left to press on: such a screw is no spot.
+	ZoneArea      float64 // mm²; 0: not given
+	EdgeRoom      float64 // distance to the nearest edge of the face, mm; 0: no edge near
+	NeighbourRoom float64 // half the distance to the next screw, mm; 0: none near
+}
+
+// SpotStiffness is a spot as springs, with what they are made of. All stiffnesses are in N/mm, of the
+// whole spot; a spring that is not there is 0.
+type SpotStiffness struct {
+	Preload              float64 // N
+	ZoneInner, ZoneOuter float64 // radii of the pressure zone, mm; the outer one before ZoneArea cuts it
+	ZoneArea             float64 // mm²
+	Pressure             float64 // mean pressure in the zone, MPa
+
+	Normal     float64 // along the screw, the screw's own stiffness included
+	Tangential float64 // across the screw, alike in both directions
+
+	ContactNormal, ContactTangential                float64 // of all interfaces
+	SpreadNormalDrilled, SpreadNormalTapped         float64 // of the metal between face and axis
+	SpreadTangentialDrilled, SpreadTangentialTapped float64
+	ShimNormal, ShimTangential                      float64 // of the shim itself
+	ScrewAxial                                      float64 // of the screw, parallel to all the others
+	LoadShare                                       float64 // Φ, the share of an axial load the screw takes
+
+	// Forces at which the springs stop being true, N: across the screw with the low friction, along
+	// it in tension. Both start from the typical preload; a loose screw (preload_scatter) slips and
+	// opens earlier.
+	SlipForce, OpenForce float64
+}
+
+// lightMetalE separates aluminium from steel, iron and brass by modulus, MPa: aluminium has 70,
+// grey iron from about 88 up, brass 100.
+const lightMetalE = 80e3
+
+// PreloadForce returns the preload the screw is meant to have, N: from the torque if one is given,
+// else from the share of the proof load. The typical preload_scatter is in it.
+func (s Spot) PreloadForce() float64 {
+	meant := 0.0
+	if s.TorqueNm > 0 {
+		t := Tightening{
+			Thread:       Thread{s.Screw.D, s.Screw.Pitch},
+			BearingOuter: s.Screw.HeadDiameter, Hole: s.Screw.Clearance,
+			ThreadFriction: threadFriction.Band.Typical, HeadFriction: headFriction.Band.Typical,
+		}
+		meant = t.Preload(s.TorqueNm * 1000)
+	} else {
+		share := s.ProofShare
+		if share == 0 {
+			share = proofShare.Band.Typical
+		}
+		meant = share * s.Screw.ProofLoad()
+	}
+	return preloadScatter.Band.Typical * meant
+}
+
+// Ring returns the radii of the pressure zone before anything cuts it, mm. It starts at the
+// clearance hole and ends where the cone from under the head meets the face:
+// d_w/2 + t tanφ, t being the clamped length of the drilled part.
+func (s Spot) Ring() (inner, outer float64) {
+	t := s.Screw.ClampedLength(s.Drilled.Thickness)
+	tan := math.Tan(coneHalfAngle.Band.Typical * math.Pi / 180)
+	return s.Screw.Clearance / 2, s.Screw.HeadDiameter/2 + t*tan
+}
+
+// Stiffness returns the springs of the spot. A spot whose numbers make no sense, or whose zone the
+// edges leave nothing of, is an error.
+func (s Spot) Stiffness() (SpotStiffness, error) {
+	if err := s.check(); err != nil {
+		return SpotStiffness{}, err
+	}
+	var k SpotStiffness
+	k.Preload = s.PreloadForce()
+	k.ZoneInner, k.ZoneOuter = s.Ring()
+	k.ZoneArea = s.ZoneArea
+	if k.ZoneArea == 0 {
+		for _, room := range []float64{s.EdgeRoom, s.NeighbourRoom} {
+			if room > 0 {
+				k.ZoneOuter = math.Min(k.ZoneOuter, room)
+			}
+		}
+		if k.ZoneOuter <= k.ZoneInner {
+			return SpotStiffness{}, fmt.Errorf("edge or neighbour at %g mm leaves no pressure zone around a %s hole of radius %g mm",
+				k.ZoneOuter, s.Screw.Size, k.ZoneInner)
+		}
+		k.ZoneArea = math.Pi * (k.ZoneOuter*k.ZoneOuter - k.ZoneInner*k.ZoneInner)
+	}
+	k.Pressure = k.Preload / k.ZoneArea
+
+	interfaces, clamped := 1.0, s.Screw.ClampedLength(s.Drilled.Thickness)
+	if s.Shim != nil {
+		interfaces = s.Shim.interfaces()
+		clamped += s.Shim.Thickness
+		k.ShimNormal = s.Shim.Modulus(k.Pressure) * k.ZoneArea / s.Shim.Thickness
+		k.ShimTangential = s.Shim.shear(k.Pressure) * k.ZoneArea / s.Shim.Thickness
+	}
+	k.ContactNormal = s.Surface.ContactStiffness(k.Pressure) * k.ZoneArea / interfaces
+	k.ContactTangential = tangentialRatio.Band.Typical * k.ContactNormal
+	k.SpreadNormalDrilled, k.SpreadTangentialDrilled = s.Drilled.spread(k.ZoneArea)
+	k.SpreadNormalTapped, k.SpreadTangentialTapped = s.Tapped.spread(k.ZoneArea)
+	k.ScrewAxial = s.Screw.AxialStiffness(clamped, s.Tapped.E)
+
+	joint := Preloaded{
+		Screw:   k.ScrewAxial,
+		Members: Series(present(k.SpreadNormalDrilled, k.ContactNormal, k.ShimNormal, k.SpreadNormalTapped)...),
+		Preload: k.Preload,
+	}
+	k.Normal = joint.Stiffness()
+	k.Tangential = Series(present(k.SpreadTangentialDrilled, k.ContactTangential, k.ShimTangential, k.SpreadTangentialTapped)...)
+	k.LoadShare = joint.LoadShare()
+	k.OpenForce = joint.SeparationLoad()
+	k.SlipForce = s.slipFriction() * k.Preload
+	return k, nil
+}
+
+// spread returns the stiffness of the metal between a zone and the part's axis, along and across
+// the screw, N/mm; 0 if that is left out.
+func (p Plate) spread(area float64) (normal, tangential float64) {
+	if p.Depth == 0 {
+		return 0, 0
+	}
+	return 1 / SpreadNormal(area, p.Depth, p.E, p.Nu), 1 / SpreadTangential(area, p.Depth, p.E, p.Nu)
+}
+
+// present drops the springs that are not there.
+func present(k ...float64) []float64 {
+	var kept []float64
+	for _, v := range k {
+		if v != 0 {
+			kept = append(kept, v)
+		}
+	}
+	return kept
+}
+
+// slipFriction returns the low friction between the faces. The pair aluminium on aluminium grips
+// better than any with a harder metal in it; a shim adds no grip, and paper, which creeps, changes
+// nothing that can be counted on.
+func (s Spot) slipFriction() float64 {
+	hardest := math.Max(s.Drilled.E, s.Tapped.E)
+	if s.Shim != nil && !s.Shim.Paper {
+		hardest = math.Max(hardest, s.Shim.E)
+	}
+	if hardest > lightMetalE {
+		return slipFrictionSteel.Band.Low
+	}
+	return slipFrictionAluminium.Band.Low
+}
+
+// Numbers of a spot outside this range (in N, mm, MPa) are slips of the pen; inside it nothing the
+// spot computes can overflow or vanish.
+const (
+	smallestSensible = 1e-12
+	largestSensible  = 1e12
+)
+
+// check returns the first thing wrong with the spot's numbers.
+func (s Spot) check() error {
+	type quantity struct {
+		what  string
+		value float64
+	}
+	needed := []quantity{
+		{"nominal diameter of the screw", s.Screw.D},
+		{"pitch of the screw", s.Screw.Pitch},
+		{"root diameter of the screw", s.Screw.D3},
+		{"stress area of the screw", s.Screw.StressArea},
+		{"head diameter of the screw", s.Screw.HeadDiameter},
+		{"clearance hole of the screw", s.Screw.Clearance},
+		{"proof stress of the screw", s.Screw.Proof},
+		{"contact constant C of the surface", s.Surface.C.Typical},
+		{"contact exponent m of the surface", s.Surface.M},
+		{"E of the drilled part", s.Drilled.E},
+		{"thickness of the drilled part", s.Drilled.Thickness},
+		{"E of the tapped part", s.Tapped.E},
+		{"thickness of the tapped part", s.Tapped.Thickness},
+	}
+	ratios := []quantity{{"drilled part", s.Drilled.Nu}, {"tapped part", s.Tapped.Nu}}
+	if s.Shim != nil {
+		needed = append(needed, quantity{"thickness of the shim", s.Shim.Thickness})
+		if !s.Shim.Paper {
+			needed = append(needed, quantity{"E of the shim", s.Shim.E})
+			ratios = append(ratios, quantity{"shim", s.Shim.Nu})
+		}
+	}
+	optional := []quantity{
+		{"torque", s.TorqueNm},
+		{"share of the proof load", s.ProofShare},
+		{"head height of the screw", s.Screw.HeadHeight},
+		{"area of the pressure zone", s.ZoneArea},
+		{"distance to the edge", s.EdgeRoom},
+		{"half distance to the next screw", s.NeighbourRoom},
+		{"depth of the drilled part", s.Drilled.Depth},
+		{"depth of the tapped part", s.Tapped.Depth},
+	}
+	for _, q := range optional {
+		if q.value != 0 {
+			needed = append(needed, q)
+		}
+	}
+	for _, q := range needed {
+		if !(q.value >= smallestSensible && q.value <= largestSensible) {
+			return fmt.Errorf("%s: %g is not a positive number of sensible size", q.what, q.value)
+		}
+	}
+	for _, q := range ratios {
+		if !isPoissonRatio(q.value) {
+			return fmt.Errorf("poisson's ratio of the %s: %g is outside (-1, 0.5]", q.what, q.value)
+		}
+	}
+	if s.Surface.M >= 1 {
+		return fmt.Errorf("contact exponent m of the surface: %g is not below 1", s.Surface.M)
+	}
+	if s.ProofShare > 1 {
+		return fmt.Errorf("share of the proof load: %g is above 1", s.ProofShare)
+	}
+	return nil
+}

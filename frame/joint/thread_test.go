@@ -1,0 +1,105 @@
+package joint_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"tiploop/frame/joint"
+)
+
+func TestThreadStressArea(t *testing.T) {
+	c := loadCheck(t, "joint-thread-stress-area")
+	diameters, pitches := c.ins(t, "diameter_mm"), c.ins(t, "pitch_mm")
+	got := map[string][]float64{}
+	for i, d := range diameters {
+		th := joint.Thread{D: d, Pitch: pitches[i]}
+		got["d2_mm"] = append(got["d2_mm"], th.D2())
+		got["d3_mm"] = append(got["d3_mm"], th.D3())
+		got["stress_area_mm2"] = append(got["stress_area_mm2"], th.StressArea())
+		got["stress_area_table_mm2"] = append(got["stress_area_table_mm2"], th.StressArea())
+	}
+	// The printed stress areas are rounded to three digits.
+	c.compare(t, got, rounded{"stress_area_table_mm2": 5e-3})
+}
+
+func TestPreloadFromTorque(t *testing.T) {
+	for _, id := range []string{"joint-preload-m4", "joint-preload-m5", "joint-preload-m6"} {
+		t.Run(id, func(t *testing.T) {
+			c := loadCheck(t, id)
+			screw, ok := joint.LookupScrew(c.text(t, "size"))
+			require.True(t, ok)
+			require.Equal(t, c.in(t, "pitch_mm"), screw.Pitch)
+			require.Equal(t, c.in(t, "hole_mm"), screw.Clearance)
+			turn := joint.Tightening{
+				Thread:         joint.Thread{D: screw.D, Pitch: screw.Pitch},
+				BearingOuter:   c.in(t, "head_bearing_outer_mm"),
+				Hole:           c.in(t, "hole_mm"),
+				ThreadFriction: c.in(t, "thread_friction"),
+				HeadFriction:   c.in(t, "head_friction"),
+			}
+			c.compare(t, map[string][]float64{
+				"preload_N":  {turn.Preload(c.in(t, "torque_N_m") * 1000)},
+				"nut_factor": {turn.NutFactor()},
+			}, nil)
+		})
+	}
+}
+
+func TestAssemblyPreload(t *testing.T) {
+	for _, id := range []string{"joint-assembly-preload-m6", "joint-assembly-preload-m8"} {
+		t.Run(id, func(t *testing.T) {
+			c := loadCheck(t, id)
+			screw, ok := joint.LookupScrew(c.text(t, "size"))
+			require.True(t, ok)
+			turn := joint.Tightening{
+				Thread:         joint.Thread{D: screw.D, Pitch: c.in(t, "pitch_mm")},
+				BearingOuter:   c.in(t, "head_bearing_outer_mm"),
+				Hole:           c.in(t, "hole_mm"),
+				ThreadFriction: c.in(t, "friction"),
+				HeadFriction:   c.in(t, "friction"),
+			}
+			const useOfYield = 0.9 // in the case's title
+			force := turn.AssemblyPreload(c.in(t, "Rp02_MPa"), useOfYield)
+			c.compare(t, map[string][]float64{
+				"preload_N":             {force},
+				"torque_N_m":            {turn.Torque(force) / 1000},
+				"equivalent_stress_MPa": {turn.EquivalentStress(force)},
+			}, nil)
+		})
+	}
+	t.Run("joint-assembly-preload-m8x1", func(t *testing.T) {
+		c := loadCheck(t, "joint-assembly-preload-m8x1")
+		got := map[string][]float64{}
+		for _, mu := range c.ins(t, "thread_friction") {
+			turn := joint.Tightening{
+				Thread:         joint.Thread{D: c.in(t, "diameter_mm"), Pitch: c.in(t, "pitch_mm")},
+				ThreadFriction: mu,
+			}
+			force := turn.AssemblyPreload(c.in(t, "Rp02_MPa"), c.in(t, "use_of_yield"))
+			got["preload_N"] = append(got["preload_N"], force)
+			got["preload_table_kN"] = append(got["preload_table_kN"], force/1000)
+		}
+		c.compare(t, got, nil)
+	})
+}
+
+func TestTorqueAndPreloadAreInverse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		turn := joint.Tightening{
+			Thread:         joint.Thread{D: 6, Pitch: 1},
+			BearingOuter:   rapid.Float64Range(7, 20).Draw(t, "outer"),
+			Hole:           6.6,
+			ThreadFriction: rapid.Float64Range(0, 0.4).Draw(t, "thread"),
+			HeadFriction:   rapid.Float64Range(0, 0.4).Draw(t, "head"),
+		}
+		force := rapid.Float64Range(1, 1e5).Draw(t, "force")
+		if e := rel(turn.Preload(turn.Torque(force)), force); !(e <= roundOff) {
+			t.Fatalf("off by %g", e)
+		}
+	})
+}
+
+// roundOff is what a handful of floating-point operations may cost.
+const roundOff = 1e-14

@@ -1,0 +1,283 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame"
+)
+
+// body is a part on its way into the frame. A plate and a bar become a line of members along their centre line, with a
+// node wherever something touches; a gusset becomes a triangle.
+type body struct {
+	part    *Part
+	from    r3.Vec // centre line of a plate or bar
+	to      r3.Vec
+	length  float64
+	up      r3.Vec
+	section beam.Section
+	axis    Axis // the axis the centre line runs along; -1 for a skew bar or a gusset
+	fills   box  // the space it takes; for a skew or plain bar the box round its centre line
+	hasBox  bool // fills is the metal itself (or, for a gusset, holds its triangle)
+
+	layer    bool      // held to the ground all over one face
+	wanted   []float64 // distances along the centre line where a node is needed
+	stations []float64
+	nodes    []int
+	members  []int
+	strip    *frame.Strip
+	triangle *frame.Triangle
+}
+
+// wide is the width over thickness from which a plate is a strip, whose sections may bend, and not a member, whose
+// sections stay flat.
+const wide = 5
+
+// stripStep is how far apart the nodes of a strip may be, as a share of its width: the shapes across fade along the
+// strip over about a quarter of the width.
+const stripStep = 1. / 8
+
+// noAxis marks a body whose centre line runs along no axis.
+const noAxis Axis = -1
+
+// stationMerge is how near two nodes of a part may come, as a share of its length: nearer ones are one node with a
+// short rigid arm, since a sliver of a member would be thousands of times as stiff as its neighbours.
+const stationMerge = 2e-4
+
+func newBody(p *Part) (*body, error) {
+	b := &body{part: p, axis: noAxis}
+	switch {
+	case p.Plate != nil:
+		b.fills, b.hasBox = box{array(p.Plate.From), array(p.Plate.To)}, true
+		b.axis = b.fills.longest()
+		from, to := p.Plate.From, p.Plate.To
+		mid := r3.Scale(0.5, r3.Add(from, to))
+		half := r3.Scale(b.fills.size(b.axis)/2, b.axis.unit())
+		b.from, b.to, b.length = r3.Sub(mid, half), r3.Add(mid, half), b.fills.size(b.axis)
+		b.up = Z.unit()
+		if b.axis == Z {
+			b.up = Y.unit()
+		}
+		height := b.upAxis()
+		width := 3 - b.axis - height
+		if b.fills.size(width) < b.fills.size(height) { // the height is the thickness
+			width, height = height, width
+			b.up = height.unit()
+		}
+		section, err := beam.Rect{Width: b.fills.size(width), Height: b.fills.size(height)}.Section(p.Material.Nu)
+		if err != nil {
+			return nil, err
+		}
+		b.section = section
+	case p.Gusset != nil:
+		g := p.Gusset
+		b.hasBox = true
+		b.fills = around(g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1]), r3.Add(g.Corner, g.Thickness))
+	case p.Bar != nil:
+		b.from, b.to, b.up = p.Bar.From, p.Bar.To, p.Bar.Up
+		b.length = r3.Norm(r3.Sub(b.to, b.from))
+		section, err := p.Bar.Shape.Section(p.Material.Nu)
+		if err != nil {
+			return nil, err
+		}
+		b.section = section
+		b.fills = around(b.from, b.to)
+		for k := X; k <= Z; k++ {
+			if math.Abs(r3.Dot(r3.Unit(r3.Sub(b.to, b.from)), k.unit())) == 1 {
+				b.axis = k
+			}
+		}
+		if b.axis != noAxis && b.halfWidth() > 0 && b.upAxis() != noAxis {
+			b.growBySection()
+		}
+	default:
+		panic("machine: part of no kind")
+	}
+	return b, nil
+}
+
+// around is the box round some points.
+func around(points ...r3.Vec) box {
+	b := box{array(points[0]), array(points[0])}
+	for _, p := range points[1:] {
+		for k, v := range array(p) {
+			b.lo[k], b.hi[k] = math.Min(b.lo[k], v), math.Max(b.hi[k], v)
+		}
+	}
+	return b
+}
+
+// longest side; the first of equals.
+func (b box) longest() Axis {
+	best := X
+	for k := Y; k <= Z; k++ {
+		if b.size(k) > b.size(best) {
+			best = k
+		}
+	}
+	return best
+}
+
+// upAxis is the axis that the section's height runs along, noAxis when it runs along none.
+func (b *body) upAxis() Axis {
+	for k := X; k <= Z; k++ {
+		if math.Abs(r3.Dot(b.up, k.unit())) > 1-parallel {
+			return k
+		}
+	}
+	return noAxis
+}
+
+// growBySection widens the box round a bar along an axis by its section.
+func (b *body) growBySection() {
+	b.hasBox = true
+	z := b.up
+	y := r3.Cross(z, r3.Unit(r3.Sub(b.to, b.from)))
+	for _, corner := range [][2]float64{{b.section.YMin, b.section.ZMin}, {b.section.YMax, b.section.ZMax}} {
+		offset := array(r3.Add(r3.Scale(corner[0], y), r3.Scale(corner[1], z)))
+		at := array(b.from)
+		for k := X; k <= Z; k++ {
+			if k != b.axis {
+				b.fills.lo[k] = math.Min(b.fills.lo[k], at[k]+offset[k])
+				b.fills.hi[k] = math.Max(b.fills.hi[k], at[k]+offset[k])
+			}
+		}
+	}
+}
+
+// along is the distance along the centre line of the place nearest to a spot.
+func (b *body) along(at r3.Vec) float64 {
+	s := r3.Dot(r3.Sub(at, b.from), r3.Unit(r3.Sub(b.to, b.from)))
+	return math.Max(0, math.Min(b.length, s))
+}
+
+// want asks for a node level with a spot.
+func (b *body) want(at r3.Vec) {
+	if b.part.Gusset == nil {
+		b.wanted = append(b.wanted, b.along(at))
+	}
+}
+
+// wantEvery asks for nodes at most a step apart between two places along the centre line.
+func (b *body) wantEvery(step, from, to float64) {
+	n := int(math.Ceil((to - from) / step))
+	for i := 0; i <= n; i++ {
+		b.wanted = append(b.wanted, from+(to-from)*float64(i)/float64(max(n, 1)))
+	}
+}
+
+// isStrip tells whether the part is wide enough for its sections to bend, and free to: a plate that is held to the
+// ground all over one face is a layer that the seats describe.
+func (b *body) isStrip() bool {
+	if b.part.Plate == nil || b.layer {
+		return false
+	}
+	height := b.upAxis()
+	return b.fills.size(3-b.axis-height) >= wide*b.fills.size(height)
+}
+
+// addTo puts the body into the frame. bed is the stiffness of an elastic bed under it along the world's axes, N/mm².
+func (b *body) addTo(f *frame.Frame, bed [3]float64) {
+	source := "part " + b.part.Name
+	if g := b.part.Gusset; g != nil {
+		b.triangle = f.AddTriangle(g.Corner, g.Legs, g.Thickness, b.part.Material, source)
+		return
+	}
+	if b.isStrip() {
+		b.wantEvery(stripStep*b.fills.size(3-b.axis-b.upAxis()), 0, b.length)
+	}
+	wanted := append([]float64{0, b.length}, b.wanted...)
+	sort.Float64s(wanted)
+	merge := stationMerge * b.length
+	for _, s := range wanted {
+		if n := len(b.stations); n > 0 && s-b.stations[n-1] <= merge {
+			continue
+		}
+		b.stations = append(b.stations, s)
+	}
+	b.stations[len(b.stations)-1] = b.length // the last stretch may have swallowed the end
+	direction := r3.Unit(r3.Sub(b.to, b.from))
+	if b.isStrip() {
+		across := r3.Cross(b.up, direction)
+		b.strip = f.AddStrip(b.from, direction, across, b.stations, b.fills.size(3-b.axis-b.upAxis()), b.fills.size(b.upAxis()), b.part.Material, source)
+		b.nodes = b.strip.Nodes()
+		return
+	}
+	for _, s := range b.stations {
+		b.nodes = append(b.nodes, f.AddNode(r3.Add(b.from, r3.Scale(s, direction))))
+	}
+	for i := range b.nodes[1:] {
+		b.members = append(b.members, f.AddMember(frame.Member{
+			Ends: [2]int{b.nodes[i], b.nodes[i+1]}, Up: b.up, Section: b.section, Made: b.part.Material,
+			Bed: b.localBed(bed), Source: source,
+		}))
+	}
+}
+
+// localBed gives the bed along the section's own axes; checkBed has made sure that these are world axes.
+func (b *body) localBed(bed [3]float64) (local [2]float64) {
+	z := b.up
+	y := r3.Cross(z, r3.Unit(r3.Sub(b.to, b.from)))
+	for k := X; k <= Z; k++ {
+		local[0] += bed[k] * r3.Dot(y, k.unit()) * r3.Dot(y, k.unit())
+		local[1] += bed[k] * r3.Dot(z, k.unit()) * r3.Dot(z, k.unit())
+	}
+	return local
+}
+
+// node is the node that a spot of the body hangs on.
+func (b *body) node(at r3.Vec) int {
+	if b.triangle != nil {
+		return b.triangle.Node()
+	}
+	s := b.along(at)
+	i := sort.SearchFloat64s(b.stations, s)
+	if i == len(b.stations) || i > 0 && s-b.stations[i-1] <= b.stations[i]-s {
+		i--
+	}
+	return b.nodes[i]
+}
+
+// move is the movement of a spot of the body along a direction.
+func (b *body) move(f *frame.Frame, at, direction r3.Vec) frame.Form {
+	if b.triangle != nil {
+		return b.triangle.Move(at, direction)
+	}
+	if b.strip != nil {
+		return b.strip.Move(at, direction)
+	}
+	n := b.node(at)
+	return frame.Move(n, r3.Sub(at, f.Node(n)), direction)
+}
+
+// turn is the rotation of a spot of the body about a direction.
+func (b *body) turn(at, direction r3.Vec) frame.Form {
+	if b.strip != nil {
+		return b.strip.Turn(at, direction)
+	}
+	return frame.Turn(b.node(at), direction)
+}
+
+// grown is how far a spot moves along a direction, against the node it hangs on, when the body is warmed by a kelvin.
+func (b *body) grown(f *frame.Frame, at, direction r3.Vec) float64 {
+	return b.part.Material.Expansion * r3.Dot(r3.Sub(at, f.Node(b.node(at))), direction)
+}
+
+// mass of the part, tonne, and its centre.
+func (b *body) mass() (tonne float64, centre r3.Vec) {
+	if g := b.part.Gusset; g != nil {
+		centre = r3.Add(g.Corner, r3.Scale(1./3, r3.Add(g.Legs[0], g.Legs[1])))
+		return b.part.Material.Density * r3.Norm(g.Legs[0]) * r3.Norm(g.Legs[1]) / 2 * r3.Norm(g.Thickness), r3.Add(centre, r3.Scale(0.5, g.Thickness))
+	}
+	m := beam.Member{Section: b.section, Material: b.part.Material, Length: b.length}
+	return m.MassPerLength() * b.length, r3.Scale(0.5, r3.Add(b.from, b.to))
+}
+
+// sizeText is the part's outer size for messages, longest side first for a plate.
+func (b *body) sizeText() string {
+	return fmt.Sprintf("%.4g x %.4g x %.4g", b.fills.size(X), b.fills.size(Y), b.fills.size(Z))
+}

@@ -1,0 +1,287 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// touching is how near two faces must be to count as in contact, mm: far below what a saw or a mill leaves, far above
+// the rounding of inches.
+const touching = 1e-3
+
+// box is a block with its edges along the axes.
+type box struct{ lo, hi [3]float64 }
+
+func (b box) size(k Axis) float64   { return b.hi[k] - b.lo[k] }
+func (b box) middle(k Axis) float64 { return (b.lo[k] + b.hi[k]) / 2 }
+
+func array(v r3.Vec) [3]float64  { return [3]float64{v.X, v.Y, v.Z} }
+func vector(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
+
+// unit is the direction of an axis.
+func (a Axis) unit() r3.Vec {
+	var v [3]float64
+	v[a] = 1
+	return vector(v)
+}
+
+// others are the two axes square to a, in order.
+func (a Axis) others() (Axis, Axis) {
+	switch a {
+	case X:
+		return Y, Z
+	case Y:
+		return X, Z
+	default:
+		return X, Y
+	}
+}
+
+// touch is where two parts meet.
+type touch struct {
+	kind   touchKind
+	normal Axis // onFace: the axis the face looks along; along: the axis nearest to the bar
+	aBelow bool // onFace: the first part lies on the side of the smaller coordinate
+	box         // onFace: flat, lo = hi along normal; along and atPoint: the ends of what is shared
+	inside func(r3.Vec) bool
+}
+
+type touchKind int
+
+const (
+	onFace  touchKind = iota // two faces on one another
+	along                    // a bar's centre line runs through the other part, from lo to hi
+	atPoint                  // two bars meet, or a bar's end stands on a part
+)
+
+// corners of what is shared, whatever its kind.
+func (t touch) from() r3.Vec { return vector(t.lo) }
+func (t touch) to() r3.Vec   { return vector(t.hi) }
+
+// area of a face contact, mm².
+func (t touch) area() float64 {
+	p, q := t.normal.others()
+	return t.size(p) * t.size(q)
+}
+
+// solid is the block or prism a part fills; a bar along an axis fills the box round its section. ok is false for a
+// skew bar and for a bar without a size.
+func (b *body) solid() (box, bool) { return b.fills, b.hasBox }
+
+// findTouch finds where two parts meet, or says why they do not.
+func findTouch(a, b *body) (touch, error) {
+	switch {
+	case a.part.Bar != nil && b.part.Bar != nil:
+		return barsTouch(a, b)
+	case a.part.Bar != nil:
+		t, err := barTouches(a, b)
+		return t, err
+	case b.part.Bar != nil:
+		t, err := barTouches(b, a)
+		t.aBelow = !t.aBelow
+		return t, err
+	}
+	return blocksTouch(a, b)
+}
+
+// blocksTouch finds the common face of two plates or gussets.
+func blocksTouch(a, b *body) (touch, error) {
+	if depth, ok := overlap(a, b); ok {
+		return touch{}, fmt.Errorf("%s and %s run into each other: they share %s", a.part.Name, b.part.Name, sizes(depth))
+	}
+	var found []touch
+	for _, fa := range a.faces() {
+		for _, fb := range b.faces() {
+			if fa.normal != fb.normal || fa.far == fb.far || math.Abs(fa.box.lo[fa.normal]-fb.box.lo[fa.normal]) > touching {
+				continue
+			}
+			if t, ok := commonFace(fa, fb); ok {
+				found = append(found, t)
+			}
+		}
+	}
+	if len(found) > 0 {
+		sort.SliceStable(found, func(i, j int) bool { return found[i].area() > found[j].area() })
+		return found[0], nil
+	}
+	return touch{}, apart(a, b)
+}
+
+// facet is one flat face of a block: the box is flat along normal.
+type facet struct {
+	box
+	normal Axis
+	far    bool // the metal lies on the side of the smaller coordinate
+	inside func(r3.Vec) bool
+}
+
+// faces of a plate: six; of a gusset: the two along its legs and the two triangles.
+func (b *body) faces() []facet {
+	var list []facet
+	for f := Left; f <= Top; f++ {
+		g := facet{box: b.fills, normal: f.Normal(), far: f.Far()}
+		if g.far {
+			g.lo[g.normal] = g.hi[g.normal]
+		} else {
+			g.hi[g.normal] = g.lo[g.normal]
+		}
+		if gusset := b.part.Gusset; gusset != nil {
+			corner := array(gusset.Corner)[g.normal]
+			switch {
+			case array(gusset.Thickness)[g.normal] != 0:
+				g.inside = gusset.within
+			case math.Abs(g.lo[g.normal]-corner) > touching:
+				continue // the tip of a leg is an edge, not a face
+			}
+		}
+		list = append(list, g)
+	}
+	return list
+}
+
+// within tells whether a spot of a gusset's flat side is on its triangle.
+func (g *Gusset) within(at r3.Vec) bool {
+	from := r3.Sub(at, g.Corner)
+	share := 0.0
+	for _, leg := range g.Legs {
+		along := r3.Dot(from, leg) / r3.Norm2(leg)
+		if along < -touching/r3.Norm(leg) {
+			return false
+		}
+		share += along
+	}
+	return share <= 1+touching/r3.Norm(g.Legs[0])
+}
+
+// commonFace is the rectangle two faces share; a sliver narrower than the touching distance is an edge.
+func commonFace(a, b facet) (touch, bool) {
+	t := touch{kind: onFace, normal: a.normal, aBelow: a.far, inside: a.inside}
+	if b.inside != nil {
+		t.inside = b.inside
+	}
+	t.lo[a.normal], t.hi[a.normal] = a.lo[a.normal], a.lo[a.normal]
+	p, q := a.normal.others()
+	for _, k := range []Axis{p, q} {
+		t.lo[k], t.hi[k] = math.Max(a.lo[k], b.lo[k]), math.Min(a.hi[k], b.hi[k])
+		if t.hi[k]-t.lo[k] <= touching {
+			return touch{}, false
+		}
+	}
+	return t, true
+}
+
+// overlap is how deep two blocks stand in each other. For a gusset the triangle counts, not the box round it.
+func overlap(a, b *body) (depth [3]float64, ok bool) {
+	for k := range depth {
+		depth[k] = math.Min(a.fills.hi[k], b.fills.hi[k]) - math.Max(a.fills.lo[k], b.fills.lo[k])
+		if depth[k] <= touching {
+			return depth, false
+		}
+	}
+	if a.part.Gusset != nil && b.part.Gusset != nil {
+		return depth, trianglesMeet(a.part.Gusset, b.part.Gusset)
+	}
+	for _, pair := range [][2]*body{{a, b}, {b, a}} {
+		if g := pair[0].part.Gusset; g != nil && !g.reaches(pair[1].fills) {
+			return depth, false
+		}
+	}
+	return depth, true
+}
+
+// reaches tells whether a gusset's triangle enters a box that its own box enters: the box's corner nearest to the
+// gusset's must lie inside the slope.
+func (g *Gusset) reaches(b box) bool {
+	corner, share := array(g.Corner), 0.0
+	for _, leg := range g.Legs {
+		k, l := along1(leg)
+		near := (b.lo[k] - corner[k]) / l
+		if l < 0 {
+			near = (b.hi[k] - corner[k]) / l
+		}
+		share += math.Max(0, near)
+	}
+	return share < 1-touching/r3.Norm(g.Legs[0])
+}
+
+// along1 is the axis of a vector that lies along one, and its signed length.
+func along1(v r3.Vec) (Axis, float64) {
+	for k, c := range array(v) {
+		if c != 0 {
+			return Axis(k), c
+		}
+	}
+	panic("machine: vector of no length")
+}
+
+// trianglesMeet tests two prisms with the same thickness axis by their vertices; prisms across each other are taken to
+// meet where their boxes do.
+func trianglesMeet(a, b *Gusset) bool {
+	ka, _ := along1(a.Thickness)
+	kb, _ := along1(b.Thickness)
+	if ka != kb {
+		return true
+	}
+	// Two convex figures are apart when an edge's normal of one of them separates them: legs and slopes.
+	p, q := ka.others()
+	points := func(g *Gusset) [][2]float64 {
+		var list [][2]float64
+		for _, v := range []r3.Vec{g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1])} {
+			list = append(list, [2]float64{array(v)[p], array(v)[q]})
+		}
+		return list
+	}
+	pa, pb := points(a), points(b)
+	for _, poly := range [][][2]float64{pa, pb} {
+		for i := range poly {
+			e0, e1 := poly[i], poly[(i+1)%3]
+			n := [2]float64{e1[1] - e0[1], e0[0] - e1[0]}
+			length := math.Hypot(n[0], n[1])
+			loA, hiA := extent(pa, n)
+			loB, hiB := extent(pb, n)
+			if math.Min(hiA, hiB)-math.Max(loA, loB) <= touching*length {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func extent(points [][2]float64, n [2]float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, p := range points {
+		d := p[0]*n[0] + p[1]*n[1]
+		lo, hi = math.Min(lo, d), math.Max(hi, d)
+	}
+	return lo, hi
+}
+
+// apart says how far two blocks are from each other, and between which faces.
+func apart(a, b *body) error {
+	var gaps []string
+	for k := X; k <= Z; k++ {
+		below, above := a, b
+		if a.fills.middle(k) > b.fills.middle(k) {
+			below, above = b, a
+		}
+		if gap := above.fills.lo[k] - below.fills.hi[k]; gap > touching {
+			gaps = append(gaps, fmt.Sprintf("%s along %s (%s of %s at %s, %s of %s at %s)",
+				mm(gap), k, Face(2*k+1), below.part.Name, mm(below.fills.hi[k]), Face(2*k), above.part.Name, mm(above.fills.lo[k])))
+		}
+	}
+	if gaps == nil {
+		return fmt.Errorf("%s and %s do not touch on a face: they meet at most along an edge", a.part.Name, b.part.Name)
+	}
+	return fmt.Errorf("%s and %s do not touch: they are apart by %s", a.part.Name, b.part.Name, strings.Join(gaps, " and "))
+}
+
+// mm prints a length for a message.
+func mm(v float64) string { return fmt.Sprintf("%.4g mm", v) }
+
+func sizes(d [3]float64) string {
+	return fmt.Sprintf("%.4g x %.4g x %.4g mm (x, y, z)", d[0], d[1], d[2])
+}

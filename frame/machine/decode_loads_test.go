@@ -1,0 +1,88 @@
+package machine
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+func poleLoaded(text string) string { return pole + "loads:\n  l: " + text + "\n" }
+
+func TestLoadFaults(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"unknown key of a load", poleLoaded("{tipp: [0, 0, 1]}"), ""},
+		{"tip without tool", poleLoaded("{tip: [0, 0, 1]}"), ""},
+		{"empty load", poleLoaded("{}"), ""},
+		{"load of nothing", poleLoaded(""), ""},
+		{"empty list", poleLoaded("[]"), ""},
+		{"unknown point", poleLoaded("{at: top, force: [0, 0, 1]}"), ""},
+		{"point without force", poleLoaded("{at: [0, 0, 100], part: pole}"), ""},
+		{"force without point", poleLoaded("{force: [0, 0, 1]}"), ""},
+		{"place without part", poleLoaded("{at: [0, 0, 100], force: [0, 0, 1]}"), ""},
+		{"part beside a point", pole + "points:\n  top: {part: pole, at: [0, 0, 100]}\nloads:\n  l: {at: top, part: pole, force: [0, 0, 1]}\n", ""},
+		{"moment as a force", poleLoaded("{at: [0, 0, 100], part: pole, moment: [0, 0, 1 N]}"), ""},
+		{"along unknown", poleLoaded("{along: pol, load: [0, 0, 1]}"), ""},
+		{"along a plate", two + "loads:\n  l: {along: base, load: [0, 0, 1]}\n", ""},
+		{"along without load", poleLoaded("{along: pole, from: 3}"), ""},
+		{"along past the end", poleLoaded("{along: pole, from: 3, to: 101, load: [0, 0, 1]}"), ""},
+		{"along backwards", poleLoaded("{along: pole, from: 30, to: 20, load: [0, 0, 1]}"), ""},
+		{"along by a force", poleLoaded("{along: pole, load: [0, 0, 1 N]}"), ""},
+		{"gravity: false", poleLoaded("{gravity: false}"), ""},
+		{"gravity in the wrong unit", poleLoaded("{gravity: [0, 0, -9.81]}"), ""},
+		{"gravity as a length", poleLoaded("{gravity: [0, 0, -9.81 m]}"), ""},
+		{"settle unknown", poleLoaded("{settle: {pier: [0, 0, 1]}}"), ""},
+		{"settle nothing", poleLoaded("{settle: {}}"), ""},
+		{"settle as a force", pole + "grounds:\n  - {part: pole, name: pier, hold: [x], at: [0, 0, 0]}\nloads:\n  l: {settle: {pier: {x: 3 N, q: 1}}}\n", ""},
+		{"temperature as a length", poleLoaded("{temperature: 3 mm}"), ""},
+		{"temperature of nothing", poleLoaded("{temperature: {part: pole}}"), ""},
+		{"temperature of an unknown part", poleLoaded("{temperature: {part: polo, rise: 3}}"), ""},
+		{"temperature across by one number", poleLoaded("{temperature: {across: 3}}"), ""},
+		{"too hot", poleLoaded("{temperature: 1e5}"), ""},
+	})
+}
+
+func TestLoads(t *testing.T) {
+	m := readMachine(t, pole+`  tilt: {bar: {from: [0, 0, 0], to: [300, 400, 0]}, section: {round: 5}, material: steel}
+grounds:
+  - {part: pole, name: pier, hold: [x, y, z, rx, ry, rz], at: [0, 0, 0]}
+tool: {part: pole, at: [0, 0, 100]}
+work: {part: tilt}
+points:
+  top: {part: pole, at: [0, 0, 100]}
+loads:
+  cut: {tip: [1, 2, 3 kN], tip_moment: [0, 0, 30 N m]}
+  top: {at: top, force: [0, 0, 1 kgf], moment: [0, 1, 0]}
+  side: {at: [0, 0, 50], part: pole, patch: [3, 4], force: [5, 0, 0]}
+  whole: {along: tilt, load: [0, 0, -0.5 N/mm]}
+  piece: {along: tilt, from: 100, to: 300, load: [0, 0, 1], load_end: [0, 0, 2]}
+  weight: {gravity: true}
+  cart: {gravity: [0, 1 m/s2, -9.81 m/s2]}
+  sink: {settle: {pier: {z: -1, rx: 0.1 deg, ry: 1 mrad}}}
+  drop: {settle: {pier: [0, 0, -1 thou]}}
+  warm: {temperature: 10 K}
+  lamp: {temperature: {part: tilt, rise: 2, across: [0, 0, 10 K]}}
+  all: [{gravity: true, temperature: 3}, {at: top, force: [1, 0, 0]}]
+`)
+	only := func(i int) Action {
+		require.Len(t, m.Loads[i].Actions, 1, m.Loads[i].Name)
+		a := m.Loads[i].Actions[0]
+		require.NotZero(t, a.Place)
+		a.Place = Place{}
+		return a
+	}
+	require.Equal(t, Action{Kind: OnTip, Force: r3.Vec{X: 1, Y: 2, Z: 3000}, Moment: r3.Vec{Z: 30000}}, only(0))
+	require.Equal(t, Action{Kind: OnPoint, Force: r3.Vec{Z: 9.80665}, Moment: r3.Vec{Y: 1}, Point: 0}, only(1))
+	require.Equal(t, Action{Kind: OnPoint, Force: r3.Vec{X: 5}, Point: 1}, only(2))
+	require.Equal(t, Point{Place: Place{15, 14}, Part: 0, At: r3.Vec{Z: 50}, Patch: [2]float64{3, 4}}, m.Points[1])
+	require.Equal(t, Action{Kind: AlongBar, Part: 1, To: 500, Force: r3.Vec{Z: -0.5}, End: r3.Vec{Z: -0.5}}, only(3))
+	require.Equal(t, Action{Kind: AlongBar, Part: 1, From: 100, To: 300, Force: r3.Vec{Z: 1}, End: r3.Vec{Z: 2}}, only(4))
+	require.Equal(t, Action{Kind: Weight, Force: r3.Vec{Z: -9806.65}}, only(5))
+	require.Equal(t, Action{Kind: Weight, Force: r3.Vec{Y: 1000, Z: -9810}}, only(6))
+	require.Equal(t, Action{Kind: Settling, By: [6]float64{MoveZ: -1, TurnX: 0.1 * math.Pi / 180, TurnY: 0.001}}, only(7))
+	require.Equal(t, Action{Kind: Settling, By: [6]float64{MoveZ: -0.0254}}, only(8))
+	require.Equal(t, Action{Kind: Warming, Part: -1, Rise: 10}, only(9))
+	require.Equal(t, Action{Kind: Warming, Part: 1, Rise: 2, Across: r3.Vec{Z: 10}}, only(10))
+	require.Equal(t, []ActionKind{Weight, Warming, OnPoint}, []ActionKind{m.Loads[11].Actions[0].Kind, m.Loads[11].Actions[1].Kind, m.Loads[11].Actions[2].Kind})
+}

@@ -1,0 +1,127 @@
+package machine
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// faultCase is a model and what is said of it.
+type faultCase struct{ name, model, want string }
+
+func testFaults(t *testing.T, cases []faultCase) {
+	t.Helper()
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			if os.Getenv("FILL") != "" {
+				f, _ := os.OpenFile(os.Getenv("FILL"), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
+				b, _ := json.Marshal([]string{c.name, faultsOf(c.model)})
+				f.Write(append(b, '\n'))
+				f.Close()
+			}
+			require.Equal(t, strings.TrimPrefix(c.want, "\n"), faultsOf(c.model))
+		})
+	}
+}
+
+// faultsOf is everything said of a model read as drawn; "" when it is right.
+func faultsOf(text string) string {
+	_, err := machineOf(text, "")
+	if err == nil {
+		return ""
+	}
+	if _, ok := err.(Faults); !ok {
+		return "not Faults: " + err.Error()
+	}
+	return err.Error()
+}
+
+func machineOf(text, option string) (*Machine, error) {
+	doc, err := Parse("m.yaml", []byte(text))
+	if err != nil {
+		return nil, err
+	}
+	return doc.Machine(option)
+}
+
+func readMachine(t *testing.T, text string) *Machine {
+	t.Helper()
+	m, err := machineOf(text, "")
+	require.NoError(t, err)
+	return m
+}
+
+// Pieces of models. two is five lines, a plate on a plate; pole is four, a bar of 100 mm.
+const (
+	two = `machine: two plates
+parts:
+  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}
+  post: {plate: {from: [0, 0, 10], to: [10, 50, 90]}, material: steel}
+
+`
+	pole = `machine: pole
+parts:
+  pole: {bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {round: 10}, material: steel}
+
+`
+)
+
+func readSample(t testing.TB) string {
+	data, err := os.ReadFile("testdata/clock-plate-mill.yaml")
+	require.NoError(t, err)
+	return string(data)
+}
+
+// TestFaultsTogether has two faults in places that have nothing to do with each other, and one in the form of the file.
+func TestFaultsTogether(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"in the parts and the loads", two + "joints:\n  - {between: [base, pots], bonded: true}\nloads:\n  push: {tip: [0, 10 mm, 0]}\n", `
+m.yaml:7:22: part "pots" is not known
+	did you mean post? one of: base, post
+m.yaml:9:9: load "push" acts on the tip, but there is no tool
+m.yaml:9:19: a length (10 mm) where a force belongs`},
+		{"of form and of sense", two + "joint: []\njoints:\n  - {between: [base, base], bonded: true}\n", `
+m.yaml:6:1: key "joint" is not known in the model
+	did you mean joints?
+m.yaml:8:22: part "base" is joined to itself`},
+		{"more than ten", two + "values: {a: z, b: z, c: z, d: z, e: z, f: z, h: z, i: z, j: z, k: z, l: z, n: z, o: z}\n", ""},
+	})
+}
+
+func TestWordsThatAreNoBooleans(t *testing.T) {
+	m := readMachine(t, `machine: off
+parts:
+  on:  {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}
+  no:  {plate: {from: [0, 0, 10], to: [10, 50, 90]}, material: steel}
+  y:   {plate: {from: [20, 0, 10], to: [30, 50, 90]}, material: steel, if: yes}
+values: {yes: true, n: 3, no: not yes}
+joints:
+  - {between: [on, no], bonded: true}
+  - {between: [on, y], screws: {size: M6, grid: [1, n]}}
+grounds:
+  - {part: y, at: [25, 0, 50], hold: [x, y, z]}
+points:
+  off: {part: no, at: [0, 0, 90]}
+loads:
+  yes: {at: off, force: [1, 0, 0]}
+`)
+	require.Equal(t, "off", m.Name)
+	require.Equal(t, []string{"on", "no", "y"}, []string{m.Parts[0].Name, m.Parts[1].Name, m.Parts[2].Name})
+	require.Equal(t, [2]int{1, 3}, m.Joints[1].Screws.Grid)
+	require.Equal(t, [6]bool{true, true, true}, m.Grounds[0].Hold)
+	require.Equal(t, "off", m.Points[0].Name)
+	require.Equal(t, "yes", m.Loads[0].Name)
+}
+
+func fillIn(name, got string) {
+	if os.Getenv("FILL") == "" {
+		return
+	}
+	f, _ := os.OpenFile(os.Getenv("FILL"), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
+	b, _ := json.Marshal([]string{name, got})
+	f.Write(append(b, '\n'))
+	f.Close()
+}

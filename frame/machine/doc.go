@@ -1,0 +1,38 @@
+// Package machine reads a model file, checks it, and builds and solves the frame it describes.
+//
+// A model file is YAML 1.2. [Read] and [Parse] turn it into a [Document]; [Document.Machine] applies an
+// option and gives the checked [Machine], in which every number is in one consistent set of units:
+//
+//	N, mm, MPa, tonne, s, K, rad    (N/mm for a stiffness, N·mm for a moment)
+//
+// Axes are the trade's: x right, y away from the operator, z up. Rotations are right-handed about them.
+// A face of a plate is named as the operator in front of the machine sees it: left and right look along x,
+// front and back along y, bottom and top along z.
+//
+// # Numbers
+//
+// A plain number is in mm, N, N/mm² (MPa), kg, degrees or K, whichever its key asks for, and in what these
+// make up: N mm for a moment, N/mm for a stiffness; a density is in kg/m³, an acceleration in mm/s².
+// A number may carry a unit, which then is converted: 0.5 in, 71 GPa, 12 N/um, 30 N m, 5e8 N*mm/rad,
+// 2700 kg/m3, 24e-6/K. A unit belongs to the number before it: 1/2 in is one by two inches, not half an inch.
+//
+// Wherever a number may stand, so may an expression over the names in "values": bed_length/2 - 20 mm. There are
+// + - * / and brackets, == != < <= > >=, "and", "or", "not", c ? a : b (in quotes, because of the colon), pi, and
+// the functions min, max, abs, sqrt, sin, cos and tan. Every quantity has a dimension. A length
+// cannot be added to a force, nor stand where a force belongs; a plain number takes the dimension of what it
+// is added to, compared with, or stored in.
+//
+// # Options and conditions
+//
+// "if" on a part, joint or ground leaves it out when the condition is false. What depends on a part that
+// is left out goes with it: its joints, grounds, points, and the actions on them. The tool and the work
+// cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same as
+// writing its settings into "values" by hand.
+//
+// # Faults
+//
+// Whatever is wrong in a file is a [Fault] with line, column, the offending text and the nearest right word.
+// All of them are found in one reading, and come as [Faults] in the order of the file. Only trouble with
+// reading the file itself is another kind of error. The file is data from a stranger: its size, line length and nesting
+// are bounded, and anchors, aliases, merge keys and tags are refused, so that a small file stays small.
+package machine

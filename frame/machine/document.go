@@ -1,0 +1,131 @@
+package machine
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+)
+
+// Document is a model file that has been read, before an option is applied. It does not change, and may be used
+// from several goroutines at once.
+type Document struct {
+	file    string
+	name    string
+	root    *node
+	options []option
+	set     map[string]*node // values that With has replaced
+}
+
+// topKeys are the keys of a model file.
+var topKeys = []string{
+	"machine", "about", "values", "materials", "parts", "joints", "grounds", "tool", "work", "points", "loads", "travel", "options",
+}
+
+// Parse reads a model file from memory; name is what messages call it. The error is [Faults].
+//
+// Parse checks the form of the file, its values and its options. Whether the parts fit together depends on the
+// option, and is for [Document.Machine] to say; a file whose form is wrong is searched for those faults, too.
+func Parse(name string, data []byte) (*Document, error) {
+	root, faults := parseSource(name, data)
+	if root == nil {
+		return nil, faults
+	}
+	d := newDecoder(name)
+	d.faults = faults
+	doc := &Document{file: name, root: root}
+	top, ok := d.fields(root, "the model", topKeys...)
+	if !ok {
+		return nil, d.faults
+	}
+	if n := top.need("machine"); n != nil {
+		doc.name, _ = d.name(n, "machine")
+	}
+	top.need("parts")
+	d.defineValues(top.get("values"), nil)
+	doc.options = d.decodeOptions(top.get("options"))
+	if len(d.faults) > 0 {
+		if _, err := doc.Machine(""); err != nil {
+			d.faults = append(d.faults, err.(Faults)...)
+		}
+		return nil, d.faults.sorted().distinct()
+	}
+	return doc, nil
+}
+
+// Name is the machine's name.
+func (d *Document) Name() string { return d.name }
+
+// OptionNames lists the options in the order of the file.
+func (d *Document) OptionNames() []string {
+	var names []string
+	for _, o := range d.options {
+		names = append(names, o.name)
+	}
+	return names
+}
+
+// ValueNames lists the values in the order of the file.
+func (d *Document) ValueNames() []string {
+	if p := d.root.find("values"); p != nil {
+		return p.value.keys()
+	}
+	return nil
+}
+
+// With gives the document with one value replaced, as if the file and all its options said so: a step of a
+// sweep. The text is an expression as it may stand in the file. The error is [Faults].
+func (d *Document) With(name, text string) (*Document, error) {
+	known := d.ValueNames()
+	if !slices.Contains(known, name) {
+		return nil, Faults{{File: d.file, What: fmt.Sprintf("value %s is not known", quote(name)), Hint: suggest(name, known)}}
+	}
+	out := *d
+	out.set = maps.Clone(d.set)
+	if out.set == nil {
+		out.set = map[string]*node{}
+	}
+	out.set[name] = &node{kind: scalar, text: text}
+	return &out, nil
+}
+
+// Machine gives the machine as an option makes it, or with "" as it is drawn. The error is [Faults].
+func (d *Document) Machine(optionName string) (*Machine, error) {
+	settings, err := d.settings(optionName)
+	if err != nil {
+		return nil, err
+	}
+	c := newDecoder(d.file)
+	c.m.Name, c.m.Option = d.name, optionName
+	top, _ := c.fields(d.root, "the model", topKeys...)
+	if n := top.get("about"); n != nil {
+		c.m.About, _ = c.single(n, "about")
+	}
+	c.defineValues(top.get("values"), settings)
+	c.evaluateValues()
+	c.decodeMaterials(top.get("materials"))
+	c.decodeParts(top.get("parts"))
+	c.decodeJoints(top.get("joints"))
+	c.decodeGrounds(top.get("grounds"))
+	c.decodeTool(top.get("tool"))
+	c.decodeWork(top.get("work"))
+	c.decodePoints(top.get("points"))
+	c.decodeLoads(top.get("loads"))
+	c.decodeTravel(top.get("travel"))
+	if len(c.faults) > 0 {
+		return nil, c.faults.sorted().distinct()
+	}
+	return c.m, nil
+}
+
+// distinct drops what is said twice of the same place.
+func (fs Faults) distinct() Faults {
+	seen := map[Fault]bool{}
+	out := fs[:0]
+	for _, f := range fs {
+		if !seen[f] {
+			seen[f] = true
+			out = append(out, f)
+		}
+	}
+	return out
+}

@@ -1,0 +1,73 @@
+package machine
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame"
+)
+
+// byHand are the estimates a handbook's closed form gives for a load, beside what the frame says of the same thing.
+func (m *Model) byHand(l *Load, s *frame.Solution) (list []Hand) {
+	if h, ok := m.toolByHand(l, s); ok {
+		list = append(list, h)
+	}
+	return append(list, m.cantileverByHand(l, s)...)
+}
+
+// toolByHand is the cutter alone as a cantilever under the force across it.
+func (m *Model) toolByHand(l *Load, s *frame.Solution) (Hand, bool) {
+	if m.tool == nil || m.tool.node < 0 {
+		return Hand{}, false
+	}
+	var force r3.Vec
+	for _, a := range l.Actions {
+		if a.Kind == OnTip {
+			force = r3.Add(force, a.Force)
+			if a.Moment != (r3.Vec{}) {
+				return Hand{}, false
+			}
+		}
+	}
+	back := m.tool.back()
+	across := r3.Sub(force, r3.Scale(r3.Dot(force, back), back))
+	if r3.Norm(across) <= stirring*r3.Norm(force) {
+		return Hand{}, false
+	}
+	direction := r3.Unit(across)
+	t := m.tool.tool
+	section, err := beam.Round{Diameter: t.Diameter}.Section(t.Material.Nu)
+	if err != nil {
+		return Hand{}, false
+	}
+	hand, _ := beam.StubbyCantilever(r3.Norm(across), t.Stickout, t.Material.E*section.Iy, t.Material.G()*section.Az)
+	root := m.tool.holder.node(m.tool.root)
+	carried := frame.Move(root, r3.Sub(t.At, m.frame.Node(root)), direction)
+	bent := s.Value(frame.Move(m.tool.node, r3.Vec{}, direction).Plus(-1, carried))
+	return Hand{What: "tool alone, under " + l.Name, Formula: "F·L³/(3·E·I) + F·L/(G·A)", HandUm: hand * micro, SolvedUm: bent * micro}, true
+}
+
+// cantileverByHand applies to a frame of one bar that is held in all freedoms at one end: point loads across it.
+func (m *Model) cantileverByHand(l *Load, s *frame.Solution) (list []Hand) {
+	if len(m.bodies) != 1 || m.bodies[0].part.Bar == nil || len(m.grounds) != 1 {
+		return nil
+	}
+	b, g := m.bodies[0], m.grounds[0]
+	if g.ground.Hold != [6]bool{true, true, true, true, true, true} || len(l.Actions) != 1 || l.Actions[0].Kind != OnPoint {
+		return nil
+	}
+	a := l.Actions[0]
+	point := m.points[a.Point]
+	along := r3.Unit(r3.Sub(b.to, b.from))
+	up := b.up
+	f := r3.Dot(a.Force, up)
+	reach := math.Abs(b.along(point.point.At) - b.along(g.places[0]))
+	if a.Moment != (r3.Vec{}) || math.Abs(f) < (1-stirring)*r3.Norm(a.Force) || b.section.Iyz != 0 || reach == 0 || math.Abs(r3.Dot(up, along)) > stirring {
+		return nil
+	}
+	hand, _, _ := beam.CantileverTipLoad(f, reach, b.part.Material.E*b.section.Iy)
+	solved := s.Value(b.move(m.frame, point.point.At, up))
+	return []Hand{{What: "bar " + b.part.Name + " as a cantilever, under " + l.Name, Formula: "F·L³/(3·E·I), no shear", HandUm: hand * micro, SolvedUm: solved * micro}}
+}

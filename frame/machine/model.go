@@ -1,0 +1,179 @@
+package machine
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+)
+
+// Model is a machine turned into a frame, factored and ready for its load cases.
+type Model struct {
+	machine *Machine
+	frame   *frame.Frame
+	system  *frame.System
+	bodies  []*body
+	joints  []*madeJoint
+	grounds []*madeGround
+	points  []*madePoint
+	tool    *madeTool
+	links   []link
+	ties    []tie
+	notes   []string
+}
+
+// link is a spring between a spot of one body and the same spot of another, or the ground.
+type link struct {
+	a, b      *body // b nil: the ground
+	at        r3.Vec
+	direction r3.Vec
+	turning   bool // resists rotation about direction instead of movement along it
+	stiffness float64
+	source    string
+	spring    int // number in the frame
+}
+
+// tie holds a spot of one body to the same spot of another, or to the ground, in one freedom, exactly.
+type tie struct {
+	a, b       *body
+	at         r3.Vec
+	direction  r3.Vec
+	turning    bool
+	name       string
+	constraint int
+}
+
+// Build turns a machine into a frame and factors it. What is wrong with the geometry comes back as Faults.
+func Build(m *Machine) (*Model, error) {
+	model := &Model{machine: m, frame: &frame.Frame{}}
+	steps := []func() Faults{
+		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
+	}
+	for _, step := range steps {
+		if faults := step(); faults != nil {
+			return nil, faults.sorted()
+		}
+	}
+	model.fillFrame()
+	system, err := model.frame.Factor()
+	if err != nil {
+		return nil, model.nameLoose(err)
+	}
+	model.system = system
+	return model, nil
+}
+
+func (m *Model) fault(at Place, hint, format string, args ...any) Fault {
+	return Fault{File: m.machine.File, Place: at, What: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+func (m *Model) makeBodies() (faults Faults) {
+	for i := range m.machine.Parts {
+		p := &m.machine.Parts[i]
+		b, err := newBody(p)
+		if err != nil {
+			faults = append(faults, m.fault(p.Place, "", "part %s: %v", p.Name, err))
+			continue
+		}
+		m.bodies = append(m.bodies, b)
+	}
+	return faults
+}
+
+// checkOverlaps looks at every two plates and gussets, joined or not; bars may run through plates that hold them.
+func (m *Model) checkOverlaps() (faults Faults) {
+	for i, a := range m.bodies {
+		for _, b := range m.bodies[:i] {
+			if a.part.Bar != nil || b.part.Bar != nil {
+				continue
+			}
+			if depth, ok := overlap(a, b); ok {
+				k := box{hi: depth}.shortest()
+				faults = append(faults, m.fault(a.part.Place, fmt.Sprintf("moving one of them by %s along %s would part them", mm(depth[k]), k),
+					"%s and %s run into each other: they share %s", b.part.Name, a.part.Name, sizes(depth)))
+			}
+		}
+	}
+	return faults
+}
+
+func (b box) shortest() Axis {
+	best := X
+	for k := Y; k <= Z; k++ {
+		if b.size(k) < b.size(best) {
+			best = k
+		}
+	}
+	return best
+}
+
+// link adds a spring between two bodies at a spot and asks both for a node there.
+func (m *Model) link(l link) {
+	l.a.want(l.at)
+	if l.b != nil {
+		l.b.want(l.at)
+	}
+	m.links = append(m.links, l)
+}
+
+func (m *Model) tie(t tie) int {
+	t.a.want(t.at)
+	if t.b != nil {
+		t.b.want(t.at)
+	}
+	m.ties = append(m.ties, t)
+	return len(m.ties) - 1
+}
+
+// tieAll holds two spots together in all six freedoms.
+func (m *Model) tieAll(a, b *body, at r3.Vec, name string) {
+	for k := X; k <= Z; k++ {
+		m.tie(tie{a: a, b: b, at: at, direction: k.unit(), name: name})
+		m.tie(tie{a: a, b: b, at: at, direction: k.unit(), turning: true, name: name})
+	}
+}
+
+// fillFrame puts members, springs and constraints into the frame, once all wanted places are known.
+func (m *Model) fillFrame() {
+	beds := map[*body][3]float64{}
+	for _, g := range m.grounds {
+		if g.bed != ([3]float64{}) {
+			beds[g.body] = g.bed
+		}
+	}
+	for _, b := range m.bodies {
+		b.addTo(m.frame, beds[b])
+	}
+	for i := range m.links {
+		l := &m.links[i]
+		form := m.form(l.a, l.b, l.at, l.direction, l.turning)
+		l.spring = m.frame.AddSpring(frame.Spring{Form: form, Stiffness: l.stiffness, Source: l.source})
+	}
+	for i := range m.ties {
+		t := &m.ties[i]
+		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.at, t.direction, t.turning), Name: t.name})
+	}
+	for _, p := range m.points {
+		m.placePoint(p)
+	}
+	if m.tool != nil {
+		m.placeTool()
+	}
+}
+
+// form is the movement of a spot of a against the same spot of b, or of the ground.
+func (m *Model) form(a, b *body, at, direction r3.Vec, turning bool) frame.Form {
+	if turning {
+		form := a.turn(at, direction)
+		if b != nil {
+			form = form.Plus(-1, b.turn(at, direction))
+		}
+		return form
+	}
+	form := a.move(m.frame, at, direction)
+	if b != nil {
+		form = form.Plus(-1, b.move(m.frame, at, direction))
+	}
+	return form
+}

@@ -1,0 +1,242 @@
+package machine
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+)
+
+// gravity is standard gravity, mm/s², downwards.
+var gravity = r3.Vec{Z: -9806.65}
+
+// checkLoads finds what in the loads does not fit the built model.
+func (m *Model) checkLoads() (faults Faults) {
+	for i := range m.machine.Loads {
+		for _, a := range m.machine.Loads[i].Actions {
+			switch a.Kind {
+			case AlongBar:
+				if b := m.bodies[a.Part]; a.To > b.length+touching {
+					faults = append(faults, m.fault(a.Place, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, mm(a.To), b.part.Name, mm(b.length)))
+				} else {
+					b.wanted = append(b.wanted, a.From, math.Min(a.To, b.length))
+				}
+			case Settling:
+				if f := m.checkSettling(a); f != nil {
+					faults = append(faults, *f)
+				}
+			case Warming:
+				if f := m.checkAcross(a); f != nil {
+					faults = append(faults, *f)
+				}
+			}
+		}
+	}
+	return faults
+}
+
+// checkSettling: a ground can only move a part in directions it holds.
+func (m *Model) checkSettling(a Action) *Fault {
+	g := m.grounds[a.Ground]
+	for f := MoveX; f <= TurnZ; f++ {
+		if a.By[f] == 0 {
+			continue
+		}
+		direction, turning, held := (Axis(f % 3)).unit(), f >= TurnX, false
+		for _, t := range g.ties {
+			held = held || m.ties[t].turning == turning && r3.Dot(m.ties[t].direction, direction) != 0
+		}
+		for _, l := range g.links {
+			held = held || !turning || m.links[l].turning
+		}
+		if !held {
+			fault := m.fault(a.Place, "hold that freedom, or leave it out of settle", "ground %s does not hold %s, so it cannot move it", g.name, f)
+			return &fault
+		}
+	}
+	return nil
+}
+
+// checkAcross: a temperature difference needs a part with a size across.
+func (m *Model) checkAcross(a Action) *Fault {
+	if a.Across == (r3.Vec{}) {
+		return nil
+	}
+	for i, b := range m.bodies {
+		if a.Part >= 0 && a.Part != i {
+			continue
+		}
+		if b.triangle != nil || b.part.Gusset != nil {
+			continue
+		}
+		if !b.hasBox {
+			fault := m.fault(a.Place, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
+			return &fault
+		}
+	}
+	return nil
+}
+
+// frameLoad turns a load case into what acts on the frame; spot is where on the work the tip pushes.
+func (m *Model) frameLoad(l *Load, spot r3.Vec) frame.Load {
+	var out frame.Load
+	for _, a := range l.Actions {
+		switch a.Kind {
+		case OnTip:
+			out.Pushes = append(out.Pushes, pushes(m.against(spot), a.Force)...)
+			if a.Moment != (r3.Vec{}) {
+				out.Pushes = append(out.Pushes, pushes(m.turningAgainst(spot), a.Moment)...)
+			}
+		case OnPoint:
+			out.Pushes = append(out.Pushes, pushes(m.points[a.Point].move, a.Force)...)
+			out.Pushes = append(out.Pushes, pushes(m.points[a.Point].turn, a.Moment)...)
+		case AlongBar:
+			out.Lines = append(out.Lines, m.bodies[a.Part].lines(a)...)
+		case Weight:
+			out.Gravity = r3.Add(out.Gravity, a.Force)
+		case Settling:
+			m.settle(&out, a)
+		case Warming:
+			m.warm(&out, a)
+		}
+	}
+	return out
+}
+
+func pushes(forms [3]frame.Form, force r3.Vec) (list []frame.Push) {
+	for k, f := range array(force) {
+		if f != 0 {
+			list = append(list, frame.Push{Form: forms[k], Force: f})
+		}
+	}
+	return list
+}
+
+// lines cuts a load along a bar at the bar's nodes.
+func (b *body) lines(a Action) (list []frame.Line) {
+	to := math.Min(a.To, b.length)
+	at := func(s float64) r3.Vec {
+		share := (s - a.From) / (to - a.From)
+		return r3.Add(r3.Scale(1-share, a.Force), r3.Scale(share, a.End))
+	}
+	for i, member := range b.members {
+		lo, hi := math.Max(a.From, b.stations[i]), math.Min(to, b.stations[i+1])
+		if hi > lo {
+			list = append(list, frame.Line{Member: member, From: lo - b.stations[i], To: hi - b.stations[i], AtFrom: at(lo), AtTo: at(hi)})
+		}
+	}
+	return list
+}
+
+// settle moves a ground: its springs to ground are stretched, its ties prescribed.
+func (m *Model) settle(out *frame.Load, a Action) {
+	g := m.grounds[a.Ground]
+	move, turn := r3.Vec{X: a.By[0], Y: a.By[1], Z: a.By[2]}, r3.Vec{X: a.By[3], Y: a.By[4], Z: a.By[5]}
+	by := func(direction r3.Vec, turning bool) float64 {
+		if turning {
+			return r3.Dot(turn, direction)
+		}
+		return r3.Dot(move, direction)
+	}
+	for _, i := range g.links {
+		l := m.links[i]
+		if v := by(l.direction, l.turning); v != 0 {
+			out.Stretched = append(out.Stretched, frame.Stretched{Spring: l.spring, By: -v})
+		}
+	}
+	for _, i := range g.ties {
+		t := m.ties[i]
+		if v := by(t.direction, t.turning); v != 0 {
+			out.Moved = append(out.Moved, frame.Moved{Constraint: t.constraint, Value: v})
+		}
+	}
+}
+
+// warm changes the temperature of parts: their members and triangles grow, and so do the offsets between their nodes
+// and the spots where they touch others.
+func (m *Model) warm(out *frame.Load, a Action) {
+	warmed := map[*body]bool{}
+	for i, b := range m.bodies {
+		if a.Part >= 0 && a.Part != i {
+			continue
+		}
+		warmed[b] = true
+		if b.triangle != nil {
+			out.Swollen = append(out.Swollen, b.triangle.Warmed(a.Rise))
+			continue
+		}
+		gradY, gradZ := b.gradient(a.Across)
+		if b.strip != nil {
+			out.Swollen = append(out.Swollen, b.strip.Warmed(a.Rise, gradY, gradZ)...)
+			continue
+		}
+		for _, member := range b.members {
+			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise, GradY: gradY, GradZ: gradZ})
+		}
+	}
+	grown := func(b *body, at, direction r3.Vec) float64 {
+		if b == nil || !warmed[b] || b.triangle != nil {
+			return 0
+		}
+		return a.Rise * b.grown(m.frame, at, direction)
+	}
+	for _, l := range m.links {
+		if by := grown(l.a, l.at, l.direction) - grown(l.b, l.at, l.direction); by != 0 && !l.turning {
+			out.Stretched = append(out.Stretched, frame.Stretched{Spring: l.spring, By: by})
+		}
+	}
+	for _, t := range m.ties {
+		if by := grown(t.a, t.at, t.direction) - grown(t.b, t.at, t.direction); by != 0 && !t.turning {
+			out.Moved = append(out.Moved, frame.Moved{Constraint: t.constraint, Value: -by})
+		}
+	}
+}
+
+// gradient is the temperature rise per mm along the section's axes for differences across the part along the world's.
+func (b *body) gradient(across r3.Vec) (y, z float64) {
+	if across == (r3.Vec{}) {
+		return 0, 0
+	}
+	var rise [3]float64
+	for k, d := range array(across) {
+		if d != 0 {
+			rise[k] = d / b.fills.size(Axis(k))
+		}
+	}
+	up := b.up
+	side := r3.Cross(up, r3.Unit(r3.Sub(b.to, b.from)))
+	return r3.Dot(vector(rise), side), r3.Dot(vector(rise), up)
+}
+
+// swelling is the growth of the offsets to the tip and the work spot under the warming actions of a load: what the
+// readings move without the nodes moving.
+func (m *Model) swelling(l *Load, spot r3.Vec) (by [3]float64) {
+	for _, a := range l.Actions {
+		if a.Kind != Warming {
+			continue
+		}
+		for k := X; k <= Z; k++ {
+			if m.tool.node < 0 && (a.Part < 0 || m.bodies[a.Part] == m.tool.holder) && m.tool.holder.triangle == nil {
+				by[k] += a.Rise * m.tool.holder.grown(m.frame, m.tool.tool.At, k.unit())
+			}
+			if (a.Part < 0 || m.bodies[a.Part] == m.tool.work) && m.tool.work.triangle == nil {
+				by[k] -= a.Rise * m.tool.work.grown(m.frame, spot, k.unit())
+			}
+		}
+	}
+	return by
+}
+
+// pointSwelling is the same for a named point.
+func (m *Model) pointSwelling(l *Load, p *madePoint) (by [3]float64) {
+	for _, a := range l.Actions {
+		if a.Kind != Warming || p.body.triangle != nil || a.Part >= 0 && m.bodies[a.Part] != p.body {
+			continue
+		}
+		for k := X; k <= Z; k++ {
+			by[k] += a.Rise * p.body.grown(m.frame, p.point.At, k.unit())
+		}
+	}
+	return by
+}

@@ -1,0 +1,258 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame"
+)
+
+// madePoint is a point with the forms that read and push it. A patch has a node of its own, hung on the part by the
+// give of the metal under the patch.
+type madePoint struct {
+	point *Point
+	body  *body
+	patch touch // of a point with a patch
+	move  [3]frame.Form
+	turn  [3]frame.Form
+}
+
+func (m *Model) makePoints() (faults Faults) {
+	for i := range m.machine.Points {
+		p := &m.machine.Points[i]
+		made := &madePoint{point: p, body: m.bodies[p.Part]}
+		if f := m.offPart(made.body, p.At, p.Place, "point"); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		if p.Patch != ([2]float64{}) {
+			if f := m.lay(made); f != nil {
+				faults = append(faults, *f)
+				continue
+			}
+		}
+		made.body.want(p.At)
+		m.points = append(m.points, made)
+	}
+	return faults
+}
+
+// lay finds the face a patch lies on; the patch must not hang over its edges.
+func (m *Model) lay(p *madePoint) *Fault {
+	b, at := p.body, array(p.point.At)
+	if b.part.Plate == nil {
+		f := m.fault(p.point.Place, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
+		return &f
+	}
+	for k := X; k <= Z; k++ {
+		if math.Abs(at[k]-b.fills.lo[k]) > touching && math.Abs(at[k]-b.fills.hi[k]) > touching {
+			continue
+		}
+		t := touch{kind: onFace, normal: k, box: around(p.point.At)}
+		a, c := k.others()
+		fits := true
+		for i, o := range []Axis{a, c} {
+			t.lo[o], t.hi[o] = at[o]-p.point.Patch[i]/2, at[o]+p.point.Patch[i]/2
+			fits = fits && t.lo[o] >= b.fills.lo[o]-touching && t.hi[o] <= b.fills.hi[o]+touching
+		}
+		if fits {
+			p.patch = t
+			return nil
+		}
+	}
+	f := m.fault(p.point.Place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+		"point %s: the patch does not lie on a face of %s", p.point.Name, b.part.Name)
+	return &f
+}
+
+// placePoint makes the forms of a point once the nodes are there.
+func (m *Model) placePoint(p *madePoint) {
+	for k := X; k <= Z; k++ {
+		p.move[k] = p.body.move(m.frame, p.point.At, k.unit())
+		p.turn[k] = p.body.turn(p.point.At, k.unit())
+	}
+	if p.point.Patch == ([2]float64{}) {
+		return
+	}
+	give, area := p.body.seat(p.patch, math.Inf(1)), p.patch.area()
+	a, c := p.patch.normal.others()
+	node := m.frame.AddNode(p.point.At)
+	for _, s := range []struct {
+		k    Axis
+		give float64
+	}{{p.patch.normal, give.normal}, {a, give.p}, {c, give.q}} {
+		own := frame.Move(node, r3.Vec{}, s.k.unit())
+		floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
+		m.frame.AddSpring(frame.Spring{
+			Form: own.Plus(-1, p.move[s.k]), Stiffness: area / math.Max(s.give, floor), Source: "part " + p.body.part.Name,
+		})
+		p.move[s.k] = own
+		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.unit()).Plus(-1, p.turn[s.k]), Name: "point " + p.point.Name})
+	}
+}
+
+// madeTool is the cutter: a round stub from the part that holds it to the tip, and the spot of the work under the tip.
+type madeTool struct {
+	tool   *Tool
+	holder *body
+	root   r3.Vec // where the stub leaves the holder
+	work   *body
+	spot   r3.Vec // of the work
+	node   int    // of the tip; -1 when the tip moves with the holder
+	member int
+	tip    [3]frame.Form // of the tool
+	turn   [3]frame.Form
+}
+
+func (m *Model) makeTool() Faults {
+	tool := m.machine.Tool
+	if tool == nil {
+		return nil
+	}
+	t := &madeTool{tool: tool, holder: m.bodies[tool.Part], work: m.bodies[m.machine.Work.Part], node: -1}
+	m.tool = t
+	t.root = tool.At
+	if tool.Stickout > 0 {
+		t.root = r3.Add(tool.At, r3.Scale(tool.Stickout, t.back()))
+	}
+	var faults Faults
+	if f := m.offPart(t.holder, t.root, tool.Place, "tool's root"); f != nil {
+		f.Hint += fmt.Sprintf("; the tip is at %s and the tool sticks out %s", placeText(array(tool.At)), mm(tool.Stickout))
+		faults = append(faults, *f)
+	}
+	spot, fault := m.workSpot(tool.At)
+	if fault != nil {
+		return append(faults, *fault)
+	}
+	t.spot = spot
+	t.holder.want(t.root)
+	t.work.want(t.spot)
+	return faults
+}
+
+// back is the direction from the tip to the holder: along a bar towards its nearer part, otherwise up.
+func (t *madeTool) back() r3.Vec {
+	if t.holder.part.Bar == nil {
+		return Z.unit()
+	}
+	near := r3.Add(t.holder.from, r3.Scale(t.holder.along(t.tool.At)/t.holder.length, r3.Sub(t.holder.to, t.holder.from)))
+	to := r3.Sub(near, t.tool.At)
+	if r3.Norm(to) < touching {
+		return Z.unit()
+	}
+	return r3.Unit(to)
+}
+
+// workSpot is the spot of the work part under a place: straight below it on the part's top, or where the model says.
+func (m *Model) workSpot(under r3.Vec) (r3.Vec, *Fault) {
+	w := m.machine.Work
+	b := m.bodies[w.Part]
+	if w.At != nil {
+		if f := m.offPart(b, *w.At, w.Place, "work spot"); f != nil {
+			return r3.Vec{}, f
+		}
+		return *w.At, nil
+	}
+	spot := r3.Vec{X: under.X, Y: under.Y, Z: b.fills.hi[Z]}
+	if f := m.offPart(b, spot, w.Place, "spot under the tool"); f != nil {
+		f.Hint += "; say where the work is with at: [...]"
+		return r3.Vec{}, f
+	}
+	return spot, nil
+}
+
+// placeTool makes the stub and the forms of tip and spot.
+func (m *Model) placeTool() {
+	t := m.tool
+	if t.tool.Stickout > 0 {
+		section, err := beam.Round{Diameter: t.tool.Diameter}.Section(t.tool.Material.Nu)
+		if err != nil {
+			panic(fmt.Sprintf("machine: tool of diameter %g: %v", t.tool.Diameter, err))
+		}
+		root := t.holder.node(t.root)
+		t.node = m.frame.AddNode(t.tool.At)
+		t.member = m.frame.AddMember(frame.Member{
+			Ends: [2]int{root, t.node}, Arms: [2]r3.Vec{r3.Sub(t.root, m.frame.Node(root)), {}},
+			Up: Y.unit(), Section: section, Made: t.tool.Material, Source: "tool",
+		})
+	}
+	for k := X; k <= Z; k++ {
+		if t.node >= 0 {
+			t.tip[k], t.turn[k] = frame.Move(t.node, r3.Vec{}, k.unit()), frame.Turn(t.node, k.unit())
+		} else {
+			t.tip[k], t.turn[k] = t.holder.move(m.frame, t.tool.At, k.unit()), t.holder.turn(t.tool.At, k.unit())
+		}
+	}
+}
+
+// against is the movement of the tip against a spot of the work, along the three axes.
+func (m *Model) against(spot r3.Vec) (forms [3]frame.Form) {
+	for k := X; k <= Z; k++ {
+		forms[k] = m.tool.tip[k].Plus(-1, m.tool.work.move(m.frame, spot, k.unit()))
+	}
+	return forms
+}
+
+// turningAgainst is the rotation of the tip against the work.
+func (m *Model) turningAgainst(spot r3.Vec) (forms [3]frame.Form) {
+	for k := X; k <= Z; k++ {
+		forms[k] = m.tool.turn[k].Plus(-1, m.tool.work.turn(spot, k.unit()))
+	}
+	return forms
+}
+
+// Travel is sampled at most travelStep apart and at no fewer than leastSpots places.
+const (
+	travelStep = 10.0 // mm
+	leastSpots = 21
+	mostSpots  = 201
+)
+
+// spots are the places of a path.
+func (p *Path) spots() []float64 {
+	n := min(mostSpots, max(leastSpots, int(math.Ceil((p.To-p.From)/travelStep))+1))
+	list := make([]float64, n)
+	for i := range list {
+		list[i] = p.From + (p.To-p.From)*float64(i)/float64(n-1)
+	}
+	return list
+}
+
+// workAt is the spot of the work when the path stands at a place.
+func (m *Model) workAt(p *Path, at float64) r3.Vec {
+	spot := array(m.tool.spot)
+	spot[p.Along] = at
+	return vector(spot)
+}
+
+// checkTravel makes sure that every path stays on the work, and asks for its nodes.
+func (m *Model) checkTravel() (faults Faults) {
+	if m.tool == nil {
+		return nil
+	}
+	for i := range m.machine.Travel {
+		p := &m.machine.Travel[i]
+		for _, end := range []float64{p.From, p.To} {
+			if f := m.offPart(m.tool.work, m.workAt(p, end), p.Place, "end of path "+p.Name); f != nil {
+				faults = append(faults, *f)
+				break
+			}
+		}
+		for _, at := range p.spots() {
+			m.tool.work.want(m.workAt(p, at))
+		}
+	}
+	return faults
+}
+
+// pathForms are the forms of the tip against the work at each place of a path.
+func (m *Model) pathForms(p *Path) (at []float64, forms [][3]frame.Form) {
+	at = p.spots()
+	for _, s := range at {
+		forms = append(forms, m.against(m.workAt(p, s)))
+	}
+	return at, forms
+}

@@ -1,0 +1,65 @@
+package machine
+
+import (
+	"strconv"
+	"unicode/utf8"
+)
+
+// node is a piece of the model file, with its place.
+type node struct {
+	place    Place
+	kind     nodeKind
+	text     string // of a scalar, without quotes
+	verbatim bool   // text stands in the file as it is here, from place on
+	items    []*node
+	pairs    []pair
+}
+
+type pair struct{ key, value *node }
+
+type nodeKind int
+
+const (
+	nothing nodeKind = iota // a key without a value
+	scalar
+	list
+	mapping
+)
+
+// String names the kind as it stands in a sentence.
+func (k nodeKind) String() string {
+	return [...]string{"nothing", "a single value", "a list", "a mapping"}[k]
+}
+
+// find gives the pair with that key, nil when there is none.
+func (n *node) find(key string) *pair {
+	for i := range n.pairs {
+		if n.pairs[i].key.text == key {
+			return &n.pairs[i]
+		}
+	}
+	return nil
+}
+
+// keys lists the keys in the order of the file.
+func (n *node) keys() []string {
+	var keys []string
+	for _, p := range n.pairs {
+		keys = append(keys, p.key.text)
+	}
+	return keys
+}
+
+// mostQuoted is how much of an offending text is shown, in runes: enough to find it.
+const mostQuoted = 40
+
+// clip cuts a text to what is shown of it.
+func clip(s string) string {
+	if utf8.RuneCountInString(s) <= mostQuoted {
+		return s
+	}
+	return string([]rune(s)[:mostQuoted]) + "…"
+}
+
+// quote shows a text from the file, cut, and with nothing in it that a terminal could take for a command.
+func quote(s string) string { return strconv.Quote(clip(s)) }

@@ -1,0 +1,100 @@
+package machine
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestOptionFaults(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"unknown value", two + "values: {bed_length: 3}\noptions:\n  long: {bed_lenght: 4, lost: 3}\n", ""},
+		{"unknown unit", two + "values: {bed_length: 3}\noptions:\n  long: {bed_length: 4 mmm}\n", ""},
+		{"unknown value used", two + "values: {bed_length: 3}\noptions:\n  long: {bed_length: 2*bed}\n", ""},
+		{"a list", two + "values: {bed_length: 3}\noptions: [long]\n", ""},
+		{"an option that is a number", two + "values: {bed_length: 3}\noptions: {long: 3}\n", ""},
+		{"an option twice", two + "values: {bed_length: 3}\noptions:\n  long: {}\n  long: {}\n", ""},
+		{"form and sense", two + "options:\n  long: {bed_length: 4}\ntool: {part: bas, at: [0, 0, 0]}\n", ""},
+	})
+}
+
+func TestUnknownOption(t *testing.T) {
+	doc, err := Parse("m.yaml", []byte(readSample(t)))
+	require.NoError(t, err)
+	require.Equal(t, []string{"short bed held all along", "long bed held in the middle"}, doc.OptionNames())
+	_, err = doc.Machine("long bed held in midle")
+	require.EqualError(t, err, "m.yaml: option \"long bed held in midle\" is not known\n"+
+		"\tdid you mean long bed held in the middle? one of: short bed held all along, long bed held in the middle")
+	require.IsType(t, Faults{}, err)
+
+	doc, err = Parse("m.yaml", []byte(two))
+	require.NoError(t, err)
+	require.Empty(t, doc.OptionNames())
+	_, err = doc.Machine("long")
+	require.EqualError(t, err, "m.yaml: option \"long\" is not known\n\tthe model has no options")
+}
+
+func TestFaultInOneOptionOnly(t *testing.T) {
+	text := two + "values: {n: 2}\npoints:\n  top: {part: post, at: [1/n, 0, 90]}\noptions:\n  none: {n: 0}\n"
+	require.Equal(t, "", faultsOf(text))
+	_, err := machineOf(text, "none")
+	require.EqualError(t, err, "m.yaml:8:29: division by zero")
+}
+
+// unplaced is the machine without what only an edit of the file can change.
+func unplaced(m *Machine) *Machine {
+	out := *m
+	out.Option = ""
+	return &out
+}
+
+// TestOptionIsAnEdit holds an option, and With, against the file with the values written in by hand. Values on one line
+// each keep every place the same.
+func TestOptionIsAnEdit(t *testing.T) {
+	sample := readSample(t)
+	rapid.Check(t, func(t *rapid.T) {
+		length := rapid.SampledFrom([]string{"300 mm", "12 in", "held_length + 40 mm", "350", "max(held_length, 300 mm)"}).Draw(t, "length")
+		held := rapid.SampledFrom([]string{"160 mm", "200", "gusset_leg*2", "20 cm"}).Draw(t, "held")
+		gussets := rapid.SampledFrom([]string{"true", "false", "gusset_leg > 80"}).Draw(t, "gussets")
+
+		edited := strings.NewReplacer("bed_length: 280 mm\n", "bed_length: "+length+"\n",
+			"held_length: 280 mm  ", "held_length: "+held+"  ", "gussets: true", "gussets: "+gussets).Replace(sample)
+		want, err := machineOf(edited, "")
+		require.NoError(t, err)
+
+		setting := "  drawn: {bed_length: '" + length + "', held_length: '" + held + "', gussets: '" + gussets + "'}\n"
+		got, err := machineOf(sample+setting, "drawn")
+		require.NoError(t, err)
+		require.Equal(t, "drawn", got.Option)
+		require.Equal(t, want, unplaced(got))
+
+		doc, err := Parse("m.yaml", []byte(sample))
+		require.NoError(t, err)
+		for name, text := range map[string]string{"bed_length": length, "held_length": held, "gussets": gussets} {
+			doc, err = doc.With(name, text)
+			require.NoError(t, err)
+		}
+		for _, option := range append(doc.OptionNames(), "") { // what With sets holds whatever the option
+			got, err := doc.Machine(option)
+			require.NoError(t, err)
+			require.Equal(t, want, unplaced(got))
+		}
+	})
+}
+
+func TestWith(t *testing.T) {
+	doc, err := Parse("m.yaml", []byte(readSample(t)))
+	require.NoError(t, err)
+	require.Equal(t, []string{"bed_length", "held_length", "gussets", "gusset_leg"}, doc.ValueNames())
+	_, err = doc.With("bed_lenght", "3")
+	require.EqualError(t, err, "m.yaml: value \"bed_lenght\" is not known\n\tdid you mean bed_length? one of: bed_length, held_length, gussets, gusset_leg")
+
+	other, err := doc.With("bed_length", "300 mmm")
+	require.NoError(t, err)
+	_, err = other.Machine("")
+	require.ErrorContains(t, err, "m.yaml: unit \"mmm\" is not known\n\tdid you mean mm?")
+	_, err = doc.Machine("") // With leaves the document as it was
+	require.NoError(t, err)
+}

@@ -1,0 +1,324 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+)
+
+// micro turns mm into µm.
+const micro = 1000
+
+// Solve answers every load case and, when extent is FullTravel, every path.
+func (m *Model) Solve(extent Extent) (*Result, error) {
+	r := &Result{Name: m.machine.Option, Shares: []Share{}, Screws: []ScrewLoad{}, Grounds: []Reaction{}, Hand: []Hand{}, Notes: m.notes}
+	if r.Name == "" {
+		r.Name = AsDrawn
+	}
+	inv := m.Inventory()
+	r.MassKg, r.Holes = inv.MassKg, inv.Holes
+	r.Notes = inv.Notes
+	var spot r3.Vec
+	if m.tool != nil {
+		spot = m.tool.spot
+		tip, err := m.tipStiffness()
+		if err != nil {
+			return nil, err
+		}
+		r.Tip = tip
+	}
+	for i := range m.machine.Loads {
+		l := &m.machine.Loads[i]
+		solution, err := m.system.Solve(m.frameLoad(l, spot))
+		if err != nil {
+			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		r.Loads = append(r.Loads, m.readLoad(l, solution, spot))
+		r.Shares = append(r.Shares, m.shares(l, solution)...)
+		r.Screws = append(r.Screws, m.screwLoads(l, solution)...)
+		r.Grounds = append(r.Grounds, m.reactions(l, solution)...)
+		r.Hand = append(r.Hand, m.byHand(l, solution)...)
+	}
+	if r.Loads == nil {
+		r.Loads = []LoadResult{}
+	}
+	if extent == FullTravel && m.tool != nil {
+		travel, err := m.travel()
+		if err != nil {
+			return nil, err
+		}
+		r.Travel = travel
+	}
+	if err := r.finite(); err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// AsDrawn is the name of the one option of a model solved without one.
+const AsDrawn = "as drawn"
+
+// Extent is how much Solve works out.
+type Extent int
+
+// The extents.
+const (
+	TipOnly    Extent = iota // the load cases with the work where it is drawn
+	FullTravel               // and every path of travel
+)
+
+// tipStiffness is the compliance of the tip against the work and what follows from it. Stiffness along an axis is force
+// over movement along the force with the other directions free to give way.
+func (m *Model) tipStiffness() (*Tip, error) {
+	forms := m.against(m.tool.spot)
+	c, err := m.system.Compliance(forms[:], forms[:])
+	if err != nil {
+		return nil, err
+	}
+	t := &Tip{}
+	sym := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := range 3 {
+			mean := (c[i][j] + c[j][i]) / 2 // equal but for rounding (Maxwell, Betti)
+			t.ComplianceUmPerN[i][j] = mean * micro
+			sym.SetSym(i, j, mean)
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(sym, true) {
+		return nil, fmt.Errorf("the tip's compliance has no principal directions")
+	}
+	values := eig.Values(nil)
+	var vectors mat.Dense
+	eig.VectorsTo(&vectors)
+	softest := [3]float64{vectors.At(0, 2), vectors.At(1, 2), vectors.At(2, 2)}
+	t.StiffnessNPerUm = Stiffness{
+		X: perMicro(sym.At(0, 0)), Y: perMicro(sym.At(1, 1)), Z: perMicro(sym.At(2, 2)),
+		Softest: perMicro(values[2]), SoftestDirection: pointed(softest),
+	}
+	return t, nil
+}
+
+// perMicro turns a compliance in mm/N into a stiffness in N/µm.
+func perMicro(c float64) float64 { return 1 / (c * micro) }
+
+// pointed gives a direction a sign that does not depend on rounding: its largest component is positive, and components
+// that are rounding noise are zero.
+func pointed(v [3]float64) [3]float64 {
+	k := 0
+	for i := range v {
+		if math.Abs(v[i]) > math.Abs(v[k])+stirring {
+			k = i
+		}
+	}
+	for i := range v {
+		v[i] = math.Copysign(1, v[k]) * v[i]
+	}
+	for i := range v {
+		if math.Abs(v[i]) < 1e-9 {
+			v[i] = 0
+		}
+	}
+	return v
+}
+
+func (m *Model) readLoad(l *Load, s *frame.Solution, spot r3.Vec) LoadResult {
+	r := LoadResult{Name: l.Name, PointsUm: map[string][3]float64{}, PointsRad: map[string][3]float64{}, Residual: s.Residual, Bars: []BarForces{}}
+	if m.tool != nil {
+		tip := m.readTip(l, s, spot)
+		size := norm(tip)
+		r.TipUm, r.TipSizeUm = &tip, &size
+	}
+	for _, p := range m.points {
+		if p.point.Name == "" {
+			continue
+		}
+		grown := m.pointSwelling(l, p)
+		var um, rad [3]float64
+		for k := range um {
+			um[k] = plain((s.Value(p.move[k]) + grown[k]) * micro)
+			rad[k] = plain(s.Value(p.turn[k]))
+		}
+		r.PointsUm[p.point.Name], r.PointsRad[p.point.Name] = um, rad
+	}
+	for _, g := range m.grounds {
+		force, _ := m.reaction(g, s)
+		for k, f := range array(force) {
+			r.ReactionN[k] = plain(r.ReactionN[k] + f)
+		}
+	}
+	for _, b := range m.bodies {
+		if b.part.Bar != nil {
+			r.Bars = append(r.Bars, b.endForces(s))
+		}
+	}
+	return r
+}
+
+// plain replaces −0 by 0.
+func plain(v float64) float64 { return v + 0 }
+
+func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
+
+// readTip is the movement of the tip against the work, µm.
+func (m *Model) readTip(l *Load, s *frame.Solution, spot r3.Vec) (um [3]float64) {
+	grown := m.swelling(l, spot)
+	for k, form := range m.against(spot) {
+		um[k] = plain((s.Value(form) + grown[k]) * micro)
+	}
+	return um
+}
+
+// endForces are a bar's at its two ends, as tension, shear and moments on the cut face that looks along the bar.
+func (b *body) endForces(s *frame.Solution) BarForces {
+	first, last := s.EndForces(b.members[0]), s.EndForces(b.members[len(b.members)-1])
+	f := BarForces{Part: b.part.Name}
+	for k := range 3 {
+		f.FromN[k], f.FromM[k] = plain(-first[k]), plain(-first[3+k])
+		f.ToN[k], f.ToM[k] = plain(last[6+k]), plain(last[9+k])
+	}
+	return f
+}
+
+// reaction is what a ground does on the machine: force, and moment about its first place.
+func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec) {
+	at := g.place()
+	add := func(spot, direction r3.Vec, turning bool, size float64) {
+		v := r3.Scale(size, direction)
+		if turning {
+			moment = r3.Add(moment, v)
+			return
+		}
+		force = r3.Add(force, v)
+		moment = r3.Add(moment, r3.Cross(r3.Sub(spot, at), v))
+	}
+	for _, i := range g.links {
+		l := m.links[i]
+		add(l.at, l.direction, l.turning, -s.SpringForce(l.spring))
+	}
+	for _, i := range g.ties {
+		t := m.ties[i]
+		add(t.at, t.direction, t.turning, s.Reaction(t.constraint))
+	}
+	if g.bed != ([3]float64{}) {
+		force = r3.Add(force, m.bedForce(g, s))
+	}
+	return force, moment
+}
+
+// place is where a ground's moment is taken about.
+func (g *madeGround) place() r3.Vec {
+	if g.places != nil {
+		return g.places[0]
+	}
+	return r3.Scale(0.5, r3.Add(vector(g.zone.lo), vector(g.zone.hi)))
+}
+
+// bedForce is what the bed under a bar puts on it.
+func (m *Model) bedForce(g *madeGround, s *frame.Solution) r3.Vec {
+	var sum r3.Vec
+	for _, member := range g.body.members {
+		sum = r3.Add(sum, s.BedForce(member))
+	}
+	return sum
+}
+
+func (m *Model) reactions(l *Load, s *frame.Solution) (list []Reaction) {
+	for _, g := range m.grounds {
+		force, moment := m.reaction(g, s)
+		f, t := array(force), array(moment)
+		for k := range f {
+			f[k], t[k] = plain(f[k]), plain(t[k])
+		}
+		list = append(list, Reaction{Load: l.Name, Ground: g.name, ForceN: f, Moment: t})
+	}
+	return list
+}
+
+// shares splits the work of a load among what bends. Loads with temperature or settlement do no such work.
+func (m *Model) shares(l *Load, s *frame.Solution) (list []Share) {
+	for _, a := range l.Actions {
+		if a.Kind == Warming || a.Kind == Settling {
+			return nil
+		}
+	}
+	energies, total := s.Energy(), 0.0
+	for _, e := range energies {
+		total += e.Energy
+	}
+	if total == 0 {
+		return nil
+	}
+	for _, e := range energies {
+		list = append(list, Share{Load: l.Name, Source: e.Source, Percent: 100 * e.Energy / total})
+	}
+	return list
+}
+
+// screwLoads gives the worst screw of each joint.
+func (m *Model) screwLoads(l *Load, s *frame.Solution) (list []ScrewLoad) {
+	for _, j := range m.joints {
+		var worst ScrewLoad
+		for _, screw := range j.screws {
+			load := m.screwLoad(j, screw, s)
+			if math.Max(load.SlipPercent, load.OpenPercent) >= math.Max(worst.SlipPercent, worst.OpenPercent) {
+				worst = load
+			}
+		}
+		if j.screws != nil {
+			worst.Load, worst.Joint = l.Name, j.name
+			list = append(list, worst)
+		}
+	}
+	return list
+}
+
+func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) ScrewLoad {
+	pull := s.SpringForce(m.links[screw.axial].spring)
+	for _, i := range screw.press {
+		pull += s.SpringForce(m.links[i].spring)
+	}
+	if j.touch.aBelow {
+		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
+	}
+	var along [2]float64
+	for k, i := range screw.shear {
+		along[k%2] += s.SpringForce(m.links[i].spring)
+	}
+	shear := math.Hypot(along[0], along[1])
+	return ScrewLoad{
+		PreloadN: screw.spot.Preload, TensionN: plain(pull), ShearN: shear,
+		SlipPercent: 100 * shear / screw.spot.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.spot.OpenForce,
+	}
+}
+
+// finite refuses an answer with a number that is none.
+func (r *Result) finite() error {
+	for _, l := range r.Loads {
+		values := append([]float64{l.Residual}, l.ReactionN[:]...)
+		if l.TipUm != nil {
+			values = append(values, l.TipUm[:]...)
+		}
+		for _, p := range l.PointsUm {
+			values = append(values, p[:]...)
+		}
+		for _, v := range values {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return fmt.Errorf("load %s: the solution is not a number; the model's sizes and stiffnesses are too far apart", l.Name)
+			}
+		}
+	}
+	if r.Tip != nil {
+		s := r.Tip.StiffnessNPerUm
+		for _, v := range []float64{s.X, s.Y, s.Z, s.Softest} {
+			if !(v > 0) || math.IsInf(v, 0) {
+				return fmt.Errorf("the tip's stiffness came out as %g N/µm; the model's sizes and stiffnesses are too far apart", v)
+			}
+		}
+	}
+	return nil
+}

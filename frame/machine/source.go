@@ -1,0 +1,300 @@
+package machine
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// Bounds on a model file. The largest machine anybody has described takes a few hundred lines; the parser takes a
+// time that grows with the square of the number of lines, and calls itself once per level and per key.
+const (
+	mostBytes   = 1 << 20
+	mostLines   = 10_000
+	mostColumns = 4096
+	mostLevels  = 20
+	mostName    = 60 // runes of a key
+)
+
+func tooLarge(name, size string) Fault {
+	return Fault{File: name, What: fmt.Sprintf("the file is too large for a model: %s, at most %d are read", size, mostBytes)}
+}
+
+// parseSource turns the text of a model file into a tree of nodes.
+func parseSource(name string, data []byte) (*node, Faults) {
+	s := source{name: name}
+	text, ok := s.text(data)
+	if !ok {
+		return nil, s.faults.sorted()
+	}
+	root := s.parse(text)
+	return root, s.faults.sorted()
+}
+
+// source collects what is wrong with a file before anything is known of its meaning.
+type source struct {
+	name   string
+	faults Faults
+}
+
+func (s *source) fault(at Place, what, hint string) {
+	s.faults = append(s.faults, Fault{File: s.name, Place: at, What: what, Hint: hint})
+}
+
+// text checks that the file is text of a bearable size, and gives it with plain line ends.
+func (s *source) text(data []byte) (string, bool) {
+	switch {
+	case len(data) > mostBytes:
+		s.faults = append(s.faults, tooLarge(s.name, "more than 1 MiB"))
+		return "", false
+	case bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data):
+		s.fault(Place{}, "this is not a text file", "a model file is YAML in UTF-8")
+		return "", false
+	}
+	text := strings.TrimPrefix(string(data), "\ufeff") // a byte order mark is allowed, and means nothing in UTF-8
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+	at := Place{1, 0}
+	for _, r := range text {
+		at.Col++
+		switch {
+		case r == '\n':
+			at = Place{at.Line + 1, 0}
+		case r != '\t' && unicode.IsControl(r):
+			s.fault(at, fmt.Sprintf("control character %U", r), "take it out")
+			return "", false
+		case at.Line > mostLines:
+			s.fault(at, fmt.Sprintf("the file is too long for a model: more than %d lines", mostLines), "")
+			return "", false
+		case at.Col > mostColumns:
+			s.fault(at, fmt.Sprintf("the line is too long: more than %d characters", mostColumns), "break it")
+			return "", false
+		}
+	}
+	return text, true
+}
+
+// parse gives the tree of the one document in the text, nil when there is none that can be read.
+func (s *source) parse(text string) (root *node) {
+	defer func() {
+		if recover() != nil { // the YAML package gives up on some broken files by panicking
+			s.fault(Place{}, "this cannot be read as YAML", "")
+			root = nil
+		}
+	}()
+	tokens := lexer.Tokenize(text)
+	if !s.checkTokens(tokens) {
+		return nil
+	}
+	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey()) // convert reports them all, this only the first
+	if err != nil {
+		s.syntax(err)
+		return nil
+	}
+	for _, doc := range file.Docs {
+		if doc.Body == nil {
+			continue
+		}
+		if root != nil {
+			s.fault(placeOf(doc.Body.GetToken()), "a second document begins here", "a model is one document: take out the line ---")
+			return nil
+		}
+		if root = s.convert(doc.Body, 1); root == nil {
+			return nil
+		}
+	}
+	if root == nil {
+		s.fault(Place{}, "the file is empty", "")
+	}
+	return root
+}
+
+// syntax reports an error of the YAML package.
+func (s *source) syntax(err error) {
+	var placed interface {
+		GetMessage() string
+		GetToken() *token.Token
+	}
+	if !errors.As(err, &placed) {
+		s.fault(Place{}, "this cannot be read as YAML", "")
+		return
+	}
+	what, hint := "not YAML: "+printable(placed.GetMessage()), ""
+	switch {
+	case strings.Contains(what, "mapping value is not allowed"):
+		hint = "text that holds a colon and a blank must stand in quotes"
+	case strings.Contains(what, "reserved character"):
+		hint = "put the text in quotes"
+	}
+	s.fault(placeOf(placed.GetToken()), what, hint)
+}
+
+// printable makes a message of the YAML package fit to print: it may hold any of the file's text.
+func printable(message string) string {
+	const most = 100 // runes: the longest of its fixed messages has fewer
+	message = strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return '?'
+	}, message)
+	if runes := []rune(message); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return message
+}
+
+// checkTokens refuses what the parser must not see: nesting that would exhaust it, and the parts of YAML that
+// stand for something written elsewhere.
+func (s *source) checkTokens(tokens token.Tokens) bool {
+	level, line, entries, documents := 0, 0, 0, 0
+	seen := len(s.faults)
+	for _, t := range tokens {
+		at := placeOf(t)
+		if at.Line != line {
+			line, entries = at.Line, 0
+		}
+		switch t.Type {
+		case token.AnchorType, token.AliasType, token.MergeKeyType:
+			s.fault(at, fmt.Sprintf("anchors and aliases (%s) are not part of a model", quote(t.Value)),
+				"give the number a name under values, and use the name")
+		case token.TagType:
+			s.fault(at, fmt.Sprintf("tags (%s) are not part of a model", quote(t.Value)), "write not instead of !, or put the text in quotes")
+		case token.DirectiveType:
+			s.fault(at, "directives are not part of a model", "take the line out")
+		case token.DocumentHeaderType:
+			if documents++; documents > 1 {
+				s.fault(at, "a second document begins here", "a model is one document: take out the line ---")
+			}
+		case token.MappingKeyType:
+			s.fault(at, "a key with a question mark is not part of a model", "write key: value")
+		case token.SequenceEntryType, token.MappingValueType:
+			if level == 0 {
+				entries++ // one inside the other, all on one line
+			}
+		case token.SequenceStartType, token.MappingStartType:
+			level++
+		case token.SequenceEndType, token.MappingEndType:
+			level--
+		}
+		if level > mostLevels || entries > mostLevels {
+			s.fault(at, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
+			return false
+		}
+	}
+	return len(s.faults) == seen
+}
+
+// convert turns a node of the YAML package into one of ours; nil when it is too deep to be read.
+func (s *source) convert(n ast.Node, level int) *node {
+	t := n.GetToken()
+	out := &node{place: placeOf(t)}
+	if level > mostLevels {
+		s.fault(out.place, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
+		return nil
+	}
+	switch x := n.(type) {
+	case *ast.MappingNode:
+		return s.convertMapping(x.Values, x.IsFlowStyle, out, level)
+	case *ast.MappingValueNode:
+		return s.convertMapping([]*ast.MappingValueNode{x}, x.IsFlowStyle, out, level)
+	case *ast.SequenceNode:
+		out.kind = list
+		for _, v := range x.Values {
+			item := s.convert(v, level+1)
+			if item == nil {
+				return nil
+			}
+			out.items = append(out.items, item)
+		}
+		return out
+	case *ast.NullNode:
+		out.kind = nothing
+		return out
+	case *ast.BoolNode:
+		out.kind, out.text = scalar, strings.ToLower(t.Value)
+	case *ast.StringNode:
+		out.kind, out.text = scalar, x.Value
+	case *ast.LiteralNode:
+		out.kind, out.text = scalar, strings.TrimSpace(x.Value.Value)
+	case *ast.IntegerNode, *ast.FloatNode, *ast.InfinityNode, *ast.NanNode:
+		out.kind, out.text = scalar, t.Value
+	default:
+		s.fault(out.place, "this cannot stand in a model", "")
+		return nil
+	}
+	out.verbatim = strings.TrimSpace(t.Origin) == out.text
+	s.checkPrintable(out)
+	return out
+}
+
+func (s *source) convertMapping(values []*ast.MappingValueNode, flow bool, out *node, level int) *node {
+	out.kind = mapping
+	for i, v := range values {
+		key := s.convert(v.Key, level)
+		if key == nil {
+			return nil
+		}
+		if key.kind == nothing { // null: as a key is a word like any other
+			key.kind, key.text = scalar, v.Key.GetToken().Value
+		}
+		if i == 0 && !flow {
+			out.place = key.place // the package gives the colon
+		}
+		s.checkKey(key)
+		value := s.convert(v.Value, level+1)
+		if value == nil {
+			return nil
+		}
+		if old := out.find(key.text); old != nil {
+			s.fault(key.place, fmt.Sprintf("key %s stands here a second time", quote(key.text)),
+				fmt.Sprintf("the first is on line %d", old.key.place.Line))
+			continue
+		}
+		out.pairs = append(out.pairs, pair{key, value})
+	}
+	return out
+}
+
+func (s *source) checkKey(key *node) {
+	if bad := nameTrouble(key.text); bad != "" {
+		s.fault(key.place, fmt.Sprintf("key %s %s", quote(key.text), bad), "")
+	}
+}
+
+// nameTrouble says why a text cannot be a name; "" when it can.
+func nameTrouble(text string) string {
+	switch n := utf8.RuneCountInString(text); {
+	case strings.TrimSpace(text) == "":
+		return "is empty"
+	case n > mostName:
+		return fmt.Sprintf("is too long: %d characters, at most %d", n, mostName)
+	case strings.ContainsRune(text, '\n'):
+		return "runs over several lines"
+	}
+	return ""
+}
+
+// checkPrintable keeps out what an escape in a quoted text can smuggle in: names are printed on terminals.
+func (s *source) checkPrintable(n *node) {
+	for _, r := range n.text {
+		if r != '\n' && !unicode.IsPrint(r) {
+			s.fault(n.place, fmt.Sprintf("%s holds a character that cannot be printed, %U", quote(n.text), r), "")
+			return
+		}
+	}
+}
+
+func placeOf(t *token.Token) Place {
+	if t == nil || t.Position == nil {
+		return Place{}
+	}
+	return Place{t.Position.Line, t.Position.Column}
+}

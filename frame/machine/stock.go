@@ -1,0 +1,119 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/joint"
+)
+
+const kilo = 1000 // tonne to kg
+
+// Inventory lists what is in the machine.
+func (m *Model) Inventory() Inventory {
+	inv := Inventory{Tiploop: 1, Machine: m.machine.Name, About: m.machine.About, Option: m.machine.Option,
+		Parts: []PartLine{}, Joints: []JointLine{}, Grounds: []GroundLine{}, Notes: []string{}}
+	if inv.Option == "" {
+		inv.Option = AsDrawn
+	}
+	extent := m.bodies[0].fills
+	var lever r3.Vec
+	for _, b := range m.bodies {
+		tonne, centre := b.mass()
+		inv.MassKg += tonne * kilo
+		lever = r3.Add(lever, r3.Scale(tonne*kilo, centre))
+		for k := range extent.lo {
+			extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], b.fills.lo[k]), math.Max(extent.hi[k], b.fills.hi[k])
+		}
+		line := PartLine{Name: b.part.Name, Material: b.part.Material.Key, MassKg: tonne * kilo}
+		for k := X; k <= Z; k++ {
+			line.SizeMM[k] = b.fills.size(k)
+		}
+		switch {
+		case b.part.Plate != nil:
+			line.Kind = "plate"
+		case b.part.Gusset != nil:
+			line.Kind = "gusset"
+		default:
+			line.Kind, line.Section = "bar", b.section.Name
+		}
+		inv.Parts = append(inv.Parts, line)
+	}
+	if m.tool != nil {
+		tip := array(m.tool.tool.At)
+		for k := range extent.lo {
+			extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], tip[k]), math.Max(extent.hi[k], tip[k])
+		}
+	}
+	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
+	if inv.MassKg > 0 {
+		inv.CentreMM = array(r3.Scale(1/inv.MassKg, lever))
+	}
+	for _, j := range m.joints {
+		inv.Joints = append(inv.Joints, j.line())
+		inv.Holes.count(len(j.screws))
+	}
+	for _, g := range m.grounds {
+		line := GroundLine{Name: g.name, Kind: g.kind, Part: g.body.part.Name, FromMM: g.zone.lo, ToMM: g.zone.hi, PlacesMM: [][3]float64{}}
+		for _, p := range g.places {
+			line.PlacesMM = append(line.PlacesMM, array(p))
+		}
+		inv.Grounds = append(inv.Grounds, line)
+	}
+	inv.Notes = m.keepInMind()
+	return inv
+}
+
+// count adds the holes of some screws: each a counterbored through hole in one part and a tapped hole in the other.
+func (h *Holes) count(screws int) {
+	through, throughTime := joint.HoleWork(joint.Counterbored)
+	tapped, tappedTime := joint.HoleWork(joint.Tapped)
+	h.Through += screws
+	h.Tapped += screws
+	h.Operations += screws * (through + tapped)
+	h.Minutes += float64(screws) * (throughTime.Typical + tappedTime.Typical)
+}
+
+func (j *madeJoint) line() JointLine {
+	line := JointLine{Name: j.name, Kind: "bonded", FromMM: j.touch.lo, ToMM: j.touch.hi, PlacesMM: [][3]float64{}}
+	switch {
+	case j.joint.Sprung != nil:
+		line.Kind = "sprung"
+	case j.joint.Screws != nil:
+		line.Kind, line.Screw, line.Surface = "screwed", j.joint.Screws.Size.Size, j.joint.Surface.Name
+		line.ThroughIn, line.TappedIn = j.drilled.part.Name, j.tapped.part.Name
+		if s := j.joint.Shim; s != nil {
+			line.Shim = fmt.Sprintf("%.4g mm %s", s.Thickness, s.Key)
+		}
+	}
+	for i, s := range j.screws {
+		line.PlacesMM = append(line.PlacesMM, array(s.at))
+		k := s.spot
+		if i == 0 || k.ZoneArea < line.ZoneMM2 {
+			line.PreloadN, line.ZoneMM2, line.PressMPa = k.Preload, k.ZoneArea, k.Pressure
+			line.NormalNPerUm, line.TangentNPerUm = k.Normal/micro, k.Tangential/micro
+		}
+	}
+	return line
+}
+
+// A plate shorter than stubby times its width is more a plate than a beam.
+const stubby = 3.0
+
+// keepInMind are the notes that belong to this model's numbers.
+func (m *Model) keepInMind() []string {
+	notes := append([]string{}, m.notes...)
+	for _, b := range m.bodies {
+		if b.part.Plate == nil {
+			continue
+		}
+		p, q := b.axis.others()
+		width := math.Max(b.fills.size(p), b.fills.size(q))
+		if b.length < stubby*width {
+			notes = append(notes, fmt.Sprintf("part %s (%s mm) is only %.2g times as long as wide: a beam is a rough model of it", b.part.Name, b.sizeText(), b.length/width))
+		}
+	}
+	return notes
+}

@@ -1,0 +1,321 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/sparse"
+)
+
+// worstResidual is the largest equilibrium residual, relative to the loads, that is still an answer.
+const worstResidual = 1e-6
+
+// System is a frame with its matrix factored.
+type System struct {
+	frame  *Frame
+	placed []placed
+	k      [][12][12]float64 // members, between node freedoms
+	spring []Form            // with handles settled
+	block  [][]int
+	red    reduction
+	matrix *sparse.Matrix
+	factor *sparse.Factor
+	size   int // freedoms
+}
+
+// LooseError says that something can move without resistance, and how.
+type LooseError struct {
+	Motion []float64 // a movement of all freedoms, node n's at 6n, scaled to a largest entry of 1
+}
+
+// Error says no more than the numbers can; whoever knows the parts names them.
+func (e *LooseError) Error() string { return "frame: something is loose" }
+
+// Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
+func (f *Frame) Factor() (*System, error) {
+	s := &System{frame: f, red: f.reduce(), size: f.freedoms()}
+	b := sparse.NewBuilder(s.red.unknowns)
+	for _, m := range f.members {
+		p := f.place(m)
+		k := p.stiffness()
+		s.placed = append(s.placed, p)
+		s.k = append(s.k, k)
+		for i, fi := range p.freedoms {
+			for j, fj := range p.freedoms[:i+1] {
+				s.add(b, fi, fj, k[i][j])
+			}
+		}
+	}
+	for _, sp := range f.springs {
+		form := f.settle(sp.Form)
+		s.spring = append(s.spring, form)
+		reduced := s.red.form(form)
+		for i, t := range reduced {
+			for _, r := range reduced[:i+1] {
+				b.Add(t.Freedom, r.Freedom, sp.Stiffness*t.Factor*r.Factor)
+			}
+		}
+	}
+	for _, bl := range f.blocks {
+		ids := make([]int, len(bl.Freedoms))
+		for i, id := range bl.Freedoms {
+			ids[i] = f.index(id)
+		}
+		s.block = append(s.block, ids)
+		for i, fi := range ids {
+			for j, fj := range ids[:i+1] {
+				s.add(b, fi, fj, bl.K.At(i, j))
+			}
+		}
+	}
+	s.matrix = b.Matrix()
+	factor, err := sparse.Factorize(s.matrix)
+	if err != nil {
+		loose, ok := err.(*sparse.LooseError)
+		if !ok {
+			return nil, err
+		}
+		u := make([]float64, s.size)
+		s.red.toFreedoms(u, loose.Motion, make([]float64, len(f.constraints)))
+		floats.Scale(1/floats.Norm(u, math.Inf(1)), u)
+		return nil, &LooseError{Motion: u}
+	}
+	s.factor = factor
+	return s, nil
+}
+
+// add adds one entry between two freedoms (fi, fj and its mirror when fi ≠ fj) to the matrix of the unknowns:
+// Tᵢᵀ·v·Tⱼ and, for the mirror, its transpose. The builder wants every unordered pair of unknowns once.
+func (s *System) add(b *sparse.Builder, fi, fj int, v float64) {
+	if v == 0 {
+		return
+	}
+	for i, ti := range s.red.t[fi] {
+		for j, tj := range s.red.t[fj] {
+			w := v * ti.Factor * tj.Factor
+			switch {
+			case fi == fj && j > i:
+				continue // the same pair as (j, i)
+			case fi != fj && ti.Freedom == tj.Freedom:
+				w *= 2 // the mirror falls on the same diagonal entry
+			}
+			b.Add(ti.Freedom, tj.Freedom, w)
+		}
+	}
+}
+
+// Unknowns is the number of free unknowns; FactorEntries that of the factor's entries.
+func (s *System) Unknowns() int      { return s.red.unknowns }
+func (s *System) FactorEntries() int { return s.factor.Entries() }
+
+// Solution is what one load does.
+type Solution struct {
+	sys      *System
+	load     Load
+	U        []float64 // movements of all freedoms: node n's at 6n
+	force    []float64 // loads on all freedoms
+	inner    []float64 // K·u − what the strain-free state would need
+	Residual float64   // largest force out of balance, relative to the largest load
+}
+
+// Solve finds the movements under one load. A residual above 1e-6 is an error.
+func (s *System) Solve(load Load) (*Solution, error) {
+	values := make([]float64, len(s.frame.constraints))
+	for _, m := range load.Moved {
+		values[m.Constraint] += m.Value
+	}
+	if err := s.red.check(values); err != nil {
+		return nil, err
+	}
+	sol := &Solution{sys: s, load: load, U: make([]float64, s.size), force: s.forces(load)}
+	n := s.red.unknowns
+	q, out := make([]float64, n), make([]float64, n)
+	scale := 0.0
+	for pass := range 3 {
+		s.red.toFreedoms(sol.U, q, values)
+		sol.inner = s.innerForces(sol.U)
+		clear(out)
+		unbalanced := make([]float64, s.size)
+		floats.SubTo(unbalanced, sol.force, sol.inner)
+		s.red.toUnknowns(out, unbalanced)
+		left := floats.Norm(out, math.Inf(1))
+		if pass == 0 {
+			scale = left
+		}
+		if scale > 0 {
+			sol.Residual = left / scale
+		}
+		if pass == 2 || scale == 0 {
+			break
+		}
+		s.factor.SolveTo(out, out) // first the solution, then one step of refinement
+		floats.Add(q, out)
+	}
+	if !(sol.Residual <= worstResidual) {
+		return nil, fmt.Errorf("frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be solved", sol.Residual)
+	}
+	return sol, nil
+}
+
+// forces spreads a load over the freedoms; strain-free states enter as the forces that would hold them straight.
+func (s *System) forces(load Load) []float64 {
+	f := make([]float64, s.size)
+	for _, p := range load.Pushes {
+		for _, t := range s.frame.settle(p.Form) {
+			f[t.Freedom] += p.Force * t.Factor
+		}
+	}
+	for m := range s.placed {
+		for i, v := range s.placed[m].toNodes(s.memberLoad(m, load)) {
+			f[s.placed[m].freedoms[i]] += v
+		}
+	}
+	if load.Gravity != (r3.Vec{}) {
+		for _, bl := range s.frame.blocks {
+			for _, mp := range bl.Mass {
+				for k, g := range [...]float64{load.Gravity.X, load.Gravity.Y, load.Gravity.Z} {
+					for _, t := range s.frame.settle(mp.Move[k]) {
+						f[t.Freedom] += mp.Mass * g * t.Factor
+					}
+				}
+			}
+		}
+	}
+	for _, sw := range load.Swollen {
+		k, ids := s.frame.blocks[sw.Block].K, s.block[sw.Block]
+		for i, fi := range ids {
+			for j, by := range sw.By {
+				f[fi] += k.At(i, j) * by
+			}
+		}
+	}
+	for _, st := range load.Stretched {
+		for _, t := range s.spring[st.Spring] {
+			f[t.Freedom] -= s.frame.springs[st.Spring].Stiffness * st.By * t.Factor
+		}
+	}
+	return f
+}
+
+// memberLoad is the load on one member as forces on its own ends, local axes.
+func (s *System) memberLoad(m int, load Load) (local [12]float64) {
+	p := &s.placed[m]
+	add := func(g [12]float64) {
+		for i, v := range g {
+			local[i] += v
+		}
+	}
+	for _, l := range load.Lines {
+		if l.Member == m {
+			add(p.own.LineLoad(l.From, l.To, p.toLocal(l.AtFrom), p.toLocal(l.AtTo)))
+		}
+	}
+	for _, w := range load.Warm {
+		if w.Member == m {
+			add(p.own.ThermalLoad(w.Mean, w.GradY, w.GradZ))
+		}
+	}
+	if load.Gravity != (r3.Vec{}) {
+		q := p.toLocal(r3.Scale(p.own.MassPerLength(), load.Gravity))
+		add(p.own.LineLoad(0, p.own.Length, q, q))
+	}
+	return local
+}
+
+// innerForces is K·u over all freedoms, element by element.
+func (s *System) innerForces(u []float64) []float64 {
+	g := make([]float64, s.size)
+	for m := range s.placed {
+		ids := &s.placed[m].freedoms
+		for i, fi := range ids {
+			sum := 0.0
+			for j, fj := range ids {
+				sum += s.k[m][i][j] * u[fj]
+			}
+			g[fi] += sum
+		}
+	}
+	for i, form := range s.spring {
+		force := s.frame.springs[i].Stiffness * form.Of(u)
+		for _, t := range form {
+			g[t.Freedom] += force * t.Factor
+		}
+	}
+	for b, ids := range s.block {
+		k := s.frame.blocks[b].K
+		for i, fi := range ids {
+			for j, fj := range ids {
+				g[fi] += k.At(i, j) * u[fj]
+			}
+		}
+	}
+	return g
+}
+
+// Value reads a form.
+func (s *Solution) Value(f Form) float64 { return s.sys.frame.settle(f).Of(s.U) }
+
+// Reaction is the generalised force that a constraint puts on the structure along its form, N or N·mm.
+func (s *Solution) Reaction(constraint int) float64 {
+	sum := 0.0
+	for i, terms := range s.sys.red.v {
+		for _, t := range terms {
+			if t.Freedom == constraint {
+				sum += t.Factor * (s.inner[i] - s.force[i])
+			}
+		}
+	}
+	return sum
+}
+
+// SpringForce is stiffness times form: positive when the form is positive and the spring pulls it back.
+func (s *Solution) SpringForce(spring int) float64 {
+	value := s.sys.spring[spring].Of(s.U)
+	for _, st := range s.load.Stretched {
+		if st.Spring == spring {
+			value += st.By
+		}
+	}
+	return s.sys.frame.springs[spring].Stiffness * value
+}
+
+// EndForces are the forces and moments that the nodes put on a member's two ends, in its local axes (x along it, z its
+// height): Fx, Fy, Fz, Mx, My, Mz at the first end, then at the second. They are about the member's ends, not the nodes.
+func (s *Solution) EndForces(member int) (ends [12]float64) {
+	p := &s.sys.placed[member]
+	k := p.own.Stiffness()
+	u := p.toEnds(s.U)
+	loads := s.sys.memberLoad(member, s.load)
+	for i := range ends {
+		for j := range u {
+			ends[i] += k[i][j] * u[j]
+		}
+		ends[i] -= loads[i]
+	}
+	return ends
+}
+
+// BedForce is what the elastic bed under a member puts on it, in the world's axes: a member alone carries no force from
+// nothing, so whatever K·u adds up to over its two ends comes from the bed.
+func (s *Solution) BedForce(member int) r3.Vec {
+	p := &s.sys.placed[member]
+	var sum r3.Vec
+	for i, fi := range p.freedoms {
+		force := 0.0
+		for j, fj := range p.freedoms {
+			force += s.sys.k[member][i][j] * s.U[fj]
+		}
+		switch fi % nodeFreedoms {
+		case 0:
+			sum.X -= force
+		case 1:
+			sum.Y -= force
+		case 2:
+			sum.Z -= force
+		}
+	}
+	return sum
+}

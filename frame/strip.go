@@ -1,0 +1,294 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+)
+
+// Strip is a wide plate as a line of nodes along its middle whose sections may bend and warp.
+//
+// A Timoshenko member keeps its section flat. That is right for a bar and wrong for a bed plate: one held along two
+// ribs sags between them, and a corner that hangs over drags only its own side down. So a section of a strip has, on
+// top of the six freedoms of its node, shapes across its width: with ξ along the strip, η across it and ζ square to
+// the plate, and Legendre polynomials P_k(2η/b),
+//
+//	u = u₀ − η·θ_ζ + ζ·a(η),   v = v₀ + ζ·c(η),   w = Σ w_k·P_k
+//	a = θ_η + Σ a_k·P_k,       c = −θ_ξ + Σ c_k·P_k,   k = 1..4
+//
+// which is a shear-deformable plate (Mindlin, J. Appl. Mech. 18 (1951) 31) in Kantorovich's reduction to one dimension
+// (Kantorovich & Krylov, Approximate Methods of Higher Analysis, 1958, ch. IV). In its own plane the strip stays a
+// Timoshenko member. The lowest shapes are those of beam theory, so that a long strip bends and twists as a member
+// does; torsion with restrained warping, bending across, and the curling of a bent plate come with the others.
+//
+// Between two nodes every field runs straight. The transverse shear is taken at the middle, its flexibility increased
+// by h²/(12·E·I), the bending that a straight line leaves out; that makes the line exact for the member (MacNeal, A
+// simple quadrilateral shell element, Comput. Struct. 8 (1978) 175, residual bending flexibility).
+type Strip struct {
+	frame    *Frame
+	axes     [3]r3.Vec // ξ, η, ζ
+	width    float64
+	thick    float64
+	nodes    []int
+	at       []float64 // places of the nodes along ξ, mm from the first
+	shapes   [][]int   // by node: w₁, a₁, c₁, w₂, a₂, c₂, …
+	block    int       // the first of the blocks between nodes
+	material beam.Material
+}
+
+// widthShapes is the highest degree of the shapes across: with four, the plate between two supports may bend as a cubic
+// moment has it.
+const widthShapes = 8
+
+// Freedoms of one section in the order of its matrix: u₀, v₀, θ_ζ, then w, a, c for k = 0..widthShapes.
+const sectionFreedoms = 3 + 3*(widthShapes+1)
+
+// mindlinShear is the share of the thickness that carries transverse shear in a plate (Reissner, J. Appl. Mech. 12
+// (1945) A69).
+const mindlinShear = 5. / 6
+
+// AddStrip adds a strip whose middle runs from a point along a unit direction, with nodes at the given ascending places
+// (at least two), width along a second unit direction.
+func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, thick float64, m beam.Material, source string) *Strip {
+	if len(places) < 2 || !(width > 0) || !(thick > 0) {
+		panic(fmt.Sprintf("frame: strip %s with %d places, %g x %g mm", source, len(places), width, thick))
+	}
+	s := &Strip{frame: f, axes: [3]r3.Vec{along, across, r3.Cross(along, across)}, width: width, thick: thick, at: places, material: m, block: len(f.blocks)}
+	for _, p := range places {
+		s.nodes = append(s.nodes, f.AddNode(r3.Add(from, r3.Scale(p, along))))
+		s.shapes = append(s.shapes, f.AddFreedoms(3*widthShapes))
+	}
+	turned := s.turnedIn()
+	for i := range places[1:] {
+		h := places[i+1] - places[i]
+		if !(h > 0) {
+			panic(fmt.Sprintf("frame: places %g and %g of strip %s do not ascend", places[i], places[i+1], source))
+		}
+		half := m.Density * width * thick * h / 2
+		b := Block{K: symmetric(turned, s.between(h)), Source: source}
+		for _, n := range []int{i, i + 1} {
+			for d := range nodeFreedoms {
+				b.Freedoms = append(b.Freedoms, nodeFreedoms*s.nodes[n]+d)
+			}
+			b.Freedoms = append(b.Freedoms, s.shapes[n]...)
+			still := r3.Vec{}
+			b.Mass = append(b.Mass, MassPoint{Mass: half, Move: [3]Form{
+				Move(s.nodes[n], still, r3.Vec{X: 1}), Move(s.nodes[n], still, r3.Vec{Y: 1}), Move(s.nodes[n], still, r3.Vec{Z: 1}),
+			}})
+		}
+		f.AddBlock(b)
+	}
+	return s
+}
+
+// Nodes are the strip's nodes in order.
+func (s *Strip) Nodes() []int { return s.nodes }
+
+// turnedIn takes the freedoms of two nodes and their shapes to those of the two sections: rows are section freedoms.
+func (s *Strip) turnedIn() *mat.Dense {
+	n := nodeFreedoms + 3*widthShapes
+	t := mat.NewDense(2*sectionFreedoms, 2*n, nil)
+	for e := range 2 {
+		row, col := e*sectionFreedoms, e*n
+		set := func(r, c int, v r3.Vec, sign float64) {
+			t.Set(row+r, col+c, sign*v.X)
+			t.Set(row+r, col+c+1, sign*v.Y)
+			t.Set(row+r, col+c+2, sign*v.Z)
+		}
+		set(0, 0, s.axes[0], 1)  // u₀
+		set(1, 0, s.axes[1], 1)  // v₀
+		set(2, 3, s.axes[2], 1)  // θ_ζ
+		set(3, 0, s.axes[2], 1)  // w₀
+		set(4, 3, s.axes[1], 1)  // a₀ = θ_η
+		set(5, 3, s.axes[0], -1) // c₀ = −θ_ξ
+		for k := range 3 * widthShapes {
+			t.Set(row+6+k, col+nodeFreedoms+k, 1)
+		}
+	}
+	return t
+}
+
+// symmetric is Tᵀ·K·T.
+func symmetric(t *mat.Dense, k *mat.SymDense) *mat.SymDense {
+	var kt, full mat.Dense
+	kt.Mul(k, t)
+	full.Mul(t.T(), &kt)
+	n, _ := full.Dims()
+	out := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			out.SetSym(i, j, (full.At(i, j)+full.At(j, i))/2)
+		}
+	}
+	return out
+}
+
+// legendre gives P_k and dP_k/dx for k = 0..widthShapes.
+func legendre(x float64) (p, dp [widthShapes + 1]float64) {
+	p[0], p[1], dp[1] = 1, x, 1
+	for k := 2; k <= widthShapes; k++ {
+		n := float64(k)
+		p[k] = ((2*n-1)*x*p[k-1] - (n-1)*p[k-2]) / n
+		dp[k] = dp[k-2] + (2*n-1)*p[k-1]
+	}
+	return p, dp
+}
+
+// between is the stiffness between two sections at a distance h.
+func (s *Strip) between(h float64) *mat.SymDense {
+	m, b, t := s.material, s.width, s.thick
+	k := mat.NewSymDense(2*sectionFreedoms, nil)
+	// add puts in ½·stiffness·strain², the strain a form in the freedoms of the two sections.
+	add := func(stiffness float64, strain Form) {
+		row := strain.tidy()
+		for i, ti := range row {
+			for _, tj := range row[i:] {
+				v := stiffness * ti.Factor * tj.Factor
+				k.SetSym(ti.Freedom, tj.Freedom, k.At(ti.Freedom, tj.Freedom)+v)
+			}
+		}
+	}
+	const second = sectionFreedoms
+	area, inertia := b*t, t*b*b*b/12
+	// In the plane: stretch, bending, shear at the middle.
+	add(m.E*area/h, []Term{{0, -1}, {second, 1}})
+	add(m.E*inertia/h, []Term{{2, -1}, {second + 2, 1}})
+	add(h/(1/(mindlinShear*m.G()*area)+h*h/(12*m.E*inertia)), []Term{{1, -1 / h}, {2, -0.5}, {second + 1, 1 / h}, {second + 2, -0.5}})
+
+	plate := m.E * t * t * t / (12 * (1 - m.Nu*m.Nu))
+	twist := (1 - m.Nu) / 2 * plate * s.twistShare()
+	shear := mindlinShear * m.G() * t
+	shearAlong := 1 / (1/shear + h*h/(m.E*t*t*t))
+	var x, wx [widthShapes + 1]float64
+	quad.Legendre{}.FixedLocations(x[:], wx[:], -1, 1)
+	const gauss = 0.57735026918962576 // 1/√3
+	for q := range x {
+		p, dp := legendre(x[q])
+		weight := wx[q] * b / 2
+		var slope [widthShapes + 1]float64 // dP/dη
+		for i := range slope {
+			slope[i] = dp[i] * 2 / b
+		}
+		// along builds Σ_k values_k·field_k at share n2 of the way, or its derivative by ξ.
+		along := func(field int, values [widthShapes + 1]float64, n1, n2 float64) (row []Term) {
+			for i, v := range values {
+				if v != 0 {
+					row = append(row, Term{3 + 3*i + field, v * n1}, Term{second + 3 + 3*i + field, v * n2})
+				}
+			}
+			return row
+		}
+		const w, a, c = 0, 1, 2
+		// γ_ξζ = w' + a at the middle.
+		add(weight*h*shearAlong, append(along(w, p, -1/h, 1/h), along(a, p, 0.5, 0.5)...))
+		for _, g := range []float64{-gauss, gauss} {
+			n1, n2 := (1-g)/2, (1+g)/2
+			curvX := along(a, p, -1/h, 1/h) // a'
+			curvY := along(c, slope, n1, n2)
+			// D·(κx² + 2ν·κx·κy + κy²) = D(1−ν²)·κx² + D·(κy + ν·κx)²
+			add(weight*h/2*plate*(1-m.Nu*m.Nu), curvX)
+			both := curvY
+			for _, term := range curvX {
+				both = append(both, Term{term.Freedom, m.Nu * term.Factor})
+			}
+			add(weight*h/2*plate, both)
+			add(weight*h/2*twist, append(along(a, slope, n1, n2), along(c, p, -1/h, 1/h)...))
+			add(weight*h/2*shear, append(along(w, slope, n1, n2), along(c, p, n1, n2)...))
+		}
+	}
+	return k
+}
+
+// twistShare is the torsion constant of the section over b·t³/3: plate theory leaves out that the shear stress turns
+// round at the two long edges.
+func (s *Strip) twistShare() float64 {
+	section, err := beam.Rect{Width: s.width, Height: s.thick}.Section(s.material.Nu)
+	if err != nil {
+		panic(fmt.Sprintf("frame: strip %g x %g: %v", s.width, s.thick, err))
+	}
+	return section.J / (s.width * math.Pow(s.thick, 3) / 3)
+}
+
+// section is the node nearest to a spot, and the spot's distance from it along ξ, η and ζ.
+func (s *Strip) section(at r3.Vec) (n int, xi, eta, zeta float64) {
+	from := r3.Sub(at, s.frame.Node(s.nodes[0]))
+	place := r3.Dot(from, s.axes[0]) + s.at[0]
+	for i, p := range s.at {
+		if math.Abs(p-place) < math.Abs(s.at[n]-place) {
+			n = i
+		}
+	}
+	return n, place - s.at[n], r3.Dot(from, s.axes[1]), r3.Dot(from, s.axes[2])
+}
+
+// Node is the node of the section nearest to a spot.
+func (s *Strip) Node(at r3.Vec) int {
+	n, _, _, _ := s.section(at)
+	return s.nodes[n]
+}
+
+// Move is the movement along a direction (a unit vector) of a spot of the strip. A spot between two sections goes with
+// the nearer one as if it were rigid along ξ: put a node where it matters.
+func (s *Strip) Move(at, direction r3.Vec) Form {
+	n, xi, eta, zeta := s.section(at)
+	dx, dy, dz := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1]), r3.Dot(direction, s.axes[2])
+	node, still := s.nodes[n], r3.Vec{}
+	// Off the middle line, w follows the shapes and not the turning of the node: the arm along η counts in the plane only.
+	form := Move(node, r3.Add(r3.Scale(xi, s.axes[0]), r3.Scale(zeta, s.axes[2])), direction)
+	form = form.Plus(1, Move(node, r3.Scale(eta, s.axes[1]), r3.Add(r3.Scale(dx, s.axes[0]), r3.Scale(dy, s.axes[1]))))
+	form = form.Plus(-1, Move(node, still, r3.Add(r3.Scale(dx, s.axes[0]), r3.Scale(dy, s.axes[1]))))
+	p, _ := legendre(2 * eta / s.width)
+	for k := 1; k <= widthShapes; k++ {
+		id := s.shapes[n][3*(k-1):]
+		form = append(form, Term{id[0], dz * p[k]}, Term{id[1], dx * zeta * p[k]}, Term{id[2], dy * zeta * p[k]})
+	}
+	return form
+}
+
+// Turn is the rotation of the plate's normal, at a spot, about a direction.
+func (s *Strip) Turn(at, direction r3.Vec) Form {
+	n, _, eta, _ := s.section(at)
+	form := Turn(s.nodes[n], direction)
+	dx, dy := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1])
+	p, _ := legendre(2 * eta / s.width)
+	for k := 1; k <= widthShapes; k++ {
+		id := s.shapes[n][3*(k-1):]
+		form = append(form, Term{id[1], dy * p[k]}, Term{id[2], -dx * p[k]})
+	}
+	return form
+}
+
+// Warmed are the strain-free states of the strip's blocks after a temperature rise, K, with gradients across its width
+// and thickness, K/mm: it grows along ξ and curls to w = −½·α·g·(ξ² + η²).
+func (s *Strip) Warmed(rise, acrossWidth, acrossThickness float64) (list []Swollen) {
+	alpha := s.material.Expansion
+	state := func(n int) []float64 {
+		x := s.at[n] - s.at[0]
+		u := make([]float64, sectionFreedoms)
+		u[0] = alpha * rise * x
+		u[1] = -alpha * acrossWidth * x * x / 2
+		u[2] = -alpha * acrossWidth * x
+		g := alpha * acrossThickness
+		u[3] = -g * x * x / 2
+		u[4] = g * x
+		// η² = b²/4·(P₀ + 2·P₂)/3 and η = b/2·P₁.
+		u[3] -= g / 2 * s.width * s.width / 12
+		u[3+3*2] = -g / 2 * s.width * s.width / 6
+		u[3+3*1+2] = g * s.width / 2
+		return u
+	}
+	// Section freedoms to those of the block: the transpose of an orthogonal matrix.
+	var by mat.VecDense
+	for i := range s.at[1:] {
+		both := append(state(i), state(i+1)...)
+		by.MulVec(s.turnedIn().T(), mat.NewVecDense(len(both), both))
+		list = append(list, Swollen{Block: s.block + i, By: mat.Col(nil, 0, &by)})
+		by.Reset()
+	}
+	return list
+}

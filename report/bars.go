@@ -1,0 +1,179 @@
+package report
+
+import (
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// barChart is a column of panels with level bars, a bar for each series in each row.
+type barChart struct {
+	sheet
+	series []string
+	panels []barPanel
+}
+
+// barPanel is one group of rows with a scale of its own.
+type barPanel struct {
+	title string
+	axis  string  // the scale's words and unit
+	least float64 // the scale reaches at least this far, so that panels can be given the same one
+	rows  []barRow
+}
+
+// barRow is one thing, with a value for each series.
+type barRow struct {
+	label string
+	bars  []bar
+}
+
+// bar is one value and how to write it; a series without one leaves its place blank.
+type bar struct {
+	value  float64
+	words  string
+	absent bool
+}
+
+// The measures of bars, in points.
+const (
+	aloneBar     = vg.Length(13)  // height of a bar that is the only one of its row
+	crowdedBar   = vg.Length(10)  // of several
+	rowGap       = vg.Length(7)   // between rows
+	widestLabel  = vg.Length(280) // where row labels are wrapped
+	valueRoom    = vg.Length(74)  // right of the longest bar, for its number
+	axisHeight   = vg.Length(34)  // ticks and the scale's words
+	panelGap     = vg.Length(14)
+	ticksOnScale = 8
+)
+
+// picture lays the chart out.
+func (b barChart) picture() *Picture {
+	if len(b.series) > 1 {
+		for i, name := range b.series {
+			b.key = append(b.key, keyEntry{name, func(c draw.Canvas, box vg.Rectangle) { fillSeries(c, box, i) }})
+		}
+	}
+	height := b.headHeight(pictureWidth) + b.footHeight()
+	for _, p := range b.panels {
+		height += b.panelHeight(p)
+	}
+	return &Picture{pictureWidth, height, b.paint}
+}
+
+func (b barChart) barHeight() vg.Length {
+	if len(b.series) > 1 {
+		return crowdedBar
+	}
+	return aloneBar
+}
+
+// rowHeight is the room for a row's bars or its label, whichever is taller.
+func (b barChart) rowHeight(r barRow) vg.Length {
+	sty := lettering(labelSize, ink)
+	return max(vg.Length(len(b.series))*b.barHeight(), textHeight(sty, len(fitted(sty, r.label, widestLabel)))) + rowGap
+}
+
+func (b barChart) panelHeight(p barPanel) vg.Length {
+	sty := boldLettering(panelSize, ink)
+	h := textHeight(sty, len(fitted(sty, p.title, pictureWidth-2*margin))) + 4 + axisHeight + panelGap
+	return h + b.rowsHeight(p.rows)
+}
+
+// labelWidth is the room for the labels of all panels, so that their zero lines stand below each other.
+func (b barChart) labelWidth() vg.Length {
+	sty := lettering(labelSize, ink)
+	wide := vg.Length(0)
+	for _, p := range b.panels {
+		for _, r := range p.rows {
+			for _, l := range fitted(sty, r.label, widestLabel) {
+				wide = max(wide, sty.Width(l))
+			}
+		}
+	}
+	return wide
+}
+
+func (b barChart) paint(c draw.Canvas) {
+	room := b.draw(c)
+	left := room.Min.X + b.labelWidth() + gap
+	top := room.Max.Y
+	for _, p := range b.panels {
+		b.paintPanel(room, p, left, top)
+		top -= b.panelHeight(p)
+	}
+}
+
+// span is the range of a panel's scale; it always holds zero and is never empty.
+func (p barPanel) span() (lo, hi float64) {
+	hi = p.least
+	for _, r := range p.rows {
+		for _, v := range r.bars {
+			lo, hi = min(lo, v.value), max(hi, v.value)
+		}
+	}
+	if hi-lo < noise {
+		hi = lo + 1
+	}
+	return lo, hi
+}
+
+func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
+	sty := boldLettering(panelSize, ink)
+	top -= writeLines(c, sty, fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: top}) + 4
+	height := b.rowsHeight(p.rows)
+	bottom := top - height
+	lo, hi := p.span()
+	right := c.Max.X - valueRoom
+	x := func(v float64) vg.Length { return left + vg.Length((v-lo)/(hi-lo))*(right-left) }
+	numbers := lettering(smallSize, ink)
+	numbers.XAlign, numbers.YAlign = draw.XCenter, draw.YTop
+	for _, t := range niceTicks(lo, hi, ticksOnScale) {
+		c.StrokeLine2(draw.LineStyle{Color: rule, Width: thinLine}, x(t.at), bottom-3, x(t.at), top)
+		c.FillText(numbers, vg.Point{X: x(t.at), Y: bottom - 5}, t.label)
+	}
+	words := lettering(labelSize, ink)
+	words.XAlign, words.YAlign = draw.XCenter, draw.YTop
+	c.FillText(words, vg.Point{X: (left + right) / 2, Y: bottom - 18}, p.axis)
+	for _, r := range p.rows {
+		b.paintRow(c, r, left, top, x)
+		top -= b.rowHeight(r)
+	}
+	c.StrokeLine2(draw.LineStyle{Color: ink, Width: thinLine}, x(0), bottom-3, x(0), bottom+height)
+}
+
+// rowsHeight is the room for rows.
+func (b barChart) rowsHeight(rows []barRow) vg.Length {
+	h := vg.Length(0)
+	for _, r := range rows {
+		h += b.rowHeight(r)
+	}
+	return h
+}
+
+// paintRow draws a row's label and bars below top.
+func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(float64) vg.Length) {
+	height := b.rowHeight(r)
+	middle := top - height/2
+	b.paintLabel(c, lettering(labelSize, ink), r.label, left-gap, middle)
+	y := middle + vg.Length(len(r.bars))*b.barHeight()/2
+	numbers := lettering(smallSize, ink)
+	numbers.YAlign = draw.YCenter
+	for i, v := range r.bars {
+		box := vg.Rectangle{
+			Min: vg.Point{X: min(x(0), x(v.value)), Y: y - b.barHeight() + 1},
+			Max: vg.Point{X: max(x(0), x(v.value)), Y: y},
+		}
+		if !v.absent && box.Max.X > box.Min.X {
+			fillSeries(c, box, i)
+		}
+		c.FillText(numbers, vg.Point{X: box.Max.X + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.words)
+		y -= b.barHeight()
+	}
+}
+
+// paintLabel writes a row's label, ending at right, its lines centred on middle.
+func (b barChart) paintLabel(c draw.Canvas, sty text.Style, label string, right, middle vg.Length) {
+	lines := fitted(sty, label, widestLabel)
+	sty.XAlign = draw.XRight
+	writeLines(c, sty, lines, vg.Point{X: right, Y: middle + textHeight(sty, len(lines))/2})
+}

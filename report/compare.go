@@ -1,0 +1,261 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+
+	"tiploop/frame/machine"
+)
+
+// widestHeads is how many letters the options' names may take together as heads of columns; beyond that the columns
+// get letters and the names stand in a list above.
+const widestHeads = 64
+
+// WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which
+// buys most for a kilogram and for a drilling operation.
+func WriteCompare(w io.Writer, a machine.Answer) error {
+	if err := checkFinite(a); err != nil {
+		return err
+	}
+	p := newPage(w)
+	p.line(oneLine(a.Machine) + ": " + count(len(a.Options), "option"))
+	p.line("")
+	heads := p.optionHeads(a.Options)
+	p.sideBySide(a.Options, heads)
+	switch len(a.Options) {
+	case 0:
+	case 1:
+		p.line("")
+		p.say("There is only one option, so there is nothing to compare it with.")
+	default:
+		p.heading("Against " + oneLine(a.Options[0].Name))
+		for _, r := range a.Options[1:] {
+			p.difference(a.Options[0], r)
+		}
+		p.purchases(a.Options, heads)
+	}
+	p.allNotes(a.Options)
+	p.caution()
+	return p.close()
+}
+
+// optionHeads gives the heads of the options' columns, and writes what they stand for when they are letters.
+func (p *page) optionHeads(options []machine.Result) []string {
+	heads := make([]string, len(options))
+	total := 0
+	for i, r := range options {
+		heads[i] = oneLine(r.Name)
+		total += letters(heads[i])
+	}
+	if total <= widestHeads {
+		return heads
+	}
+	for i := range heads {
+		letter := optionLetter(i)
+		p.item("  "+letter+"  ", heads[i])
+		heads[i] = letter
+	}
+	p.line("")
+	return heads
+}
+
+// optionLetter names the option with index i: A to Z, then A2 and so on.
+func optionLetter(i int) string {
+	const alphabet = 26
+	letter := string(rune('A' + i%alphabet))
+	if i >= alphabet {
+		letter += fmt.Sprint(i/alphabet + 1)
+	}
+	return letter
+}
+
+// sideBySide is the table of everything compared, a row for each and a column for each option.
+func (p *page) sideBySide(options []machine.Result, heads []string) {
+	columns := []column{named("")}
+	for _, h := range heads {
+		columns = append(columns, measured(h))
+	}
+	var rows [][]string
+	for _, l := range comparedLines(options) {
+		row := []string{l.what + ", " + l.unit}
+		for _, r := range options {
+			row = append(row, l.cell(r))
+		}
+		rows = append(rows, row)
+	}
+	p.table(columns, rows)
+}
+
+// absent stands for a value that an option does not have.
+const absent = "–"
+
+// comparedLine is one thing that options are compared by. The unit is that of the number.
+type comparedLine struct {
+	what, unit string
+	value      func(r machine.Result) (float64, bool)
+	write      func(v float64) string
+}
+
+// cell writes the line's value for an option.
+func (l comparedLine) cell(r machine.Result) string {
+	v, ok := l.value(r)
+	if !ok {
+		return absent
+	}
+	return l.write(v)
+}
+
+// comparedLines gives everything that at least one of the options has a value for, in the order of the answer.
+func comparedLines(options []machine.Result) []comparedLine {
+	lines := stiffnessLines()
+	for _, name := range loadNames(options) {
+		lines = append(lines, comparedLine{"tip under " + name, "µm", func(r machine.Result) (float64, bool) {
+			l := loadNamed(r, name)
+			if l == nil || l.TipUm == nil {
+				return 0, false
+			}
+			return size(*l.TipUm), true
+		}, significant})
+	}
+	for _, at := range pointLoads(options) {
+		lines = append(lines, comparedLine{at.point + " under " + at.load, "µm", func(r machine.Result) (float64, bool) {
+			return pointSize(r, at)
+		}, significant})
+	}
+	for _, t := range tolerated(options) {
+		lines = append(lines, comparedLine{t.words(), "mm", func(r machine.Result) (float64, bool) {
+			return t.within(r)
+		}, length})
+	}
+	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, significant})
+	for _, h := range holeLines {
+		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) { return h.of(r.Holes), true }, h.write})
+	}
+	return slices.DeleteFunc(lines, func(l comparedLine) bool {
+		return !slices.ContainsFunc(options, func(r machine.Result) bool { _, ok := l.value(r); return ok })
+	})
+}
+
+// holeLines are the counts of drilling.
+var holeLines = []struct {
+	what, unit string
+	of         func(machine.Holes) float64
+	write      func(float64) string
+}{
+	{"through holes", "number", func(h machine.Holes) float64 { return float64(h.Through) }, length},
+	{"tapped holes", "number", func(h machine.Holes) float64 { return float64(h.Tapped) }, length},
+	{"drilling operations", "number", func(h machine.Holes) float64 { return float64(h.Operations) }, length},
+	{"drilling time", "min", func(h machine.Holes) float64 { return h.Minutes }, significant},
+}
+
+// stiffnessOf begins what a stiffness is called.
+const stiffnessOf = "stiffness "
+
+// stiffnessLines are the three axes and the softest direction.
+func stiffnessLines() []comparedLine {
+	line := func(what string, of func(machine.Stiffness) float64) comparedLine {
+		return comparedLine{stiffnessOf + what, "N/µm", func(r machine.Result) (float64, bool) {
+			if r.Tip == nil {
+				return 0, false
+			}
+			return of(r.Tip.StiffnessNPerUm), true
+		}, significant}
+	}
+	return []comparedLine{
+		line(lineWords[0], func(s machine.Stiffness) float64 { return s.X }),
+		line(lineWords[1], func(s machine.Stiffness) float64 { return s.Y }),
+		line(lineWords[2], func(s machine.Stiffness) float64 { return s.Z }),
+		line("where it is softest", func(s machine.Stiffness) float64 { return s.Softest }),
+	}
+}
+
+// loadNames gives the loads of all options in the order they first come.
+func loadNames(options []machine.Result) []string {
+	var names []string
+	for _, r := range options {
+		for _, l := range r.Loads {
+			if !slices.Contains(names, l.Name) {
+				names = append(names, l.Name)
+			}
+		}
+	}
+	return names
+}
+
+// loadNamed gives an option's result under a load; nil when it has none.
+func loadNamed(r machine.Result, name string) *machine.LoadResult {
+	i := slices.IndexFunc(r.Loads, func(l machine.LoadResult) bool { return l.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return &r.Loads[i]
+}
+
+// pointLoad is a point under a load.
+type pointLoad struct{ point, load string }
+
+// pointLoads gives the points of all options under each load.
+func pointLoads(options []machine.Result) []pointLoad {
+	var all []pointLoad
+	for _, load := range loadNames(options) {
+		points := map[string]bool{}
+		for _, r := range options {
+			if l := loadNamed(r, load); l != nil {
+				for point := range l.PointsUm {
+					points[point] = true
+				}
+			}
+		}
+		for _, point := range slices.Sorted(maps.Keys(points)) {
+			all = append(all, pointLoad{point, load})
+		}
+	}
+	return all
+}
+
+// pointSize is how far a point moves in an option, µm; false when the option does not have it.
+func pointSize(r machine.Result, at pointLoad) (float64, bool) {
+	l := loadNamed(r, at.load)
+	if l == nil {
+		return 0, false
+	}
+	v, ok := l.PointsUm[at.point]
+	return size(v), ok
+}
+
+// toleratedTravel is a path under a load, with a tolerance.
+type toleratedTravel struct {
+	path, load  string
+	toleranceUm float64
+}
+
+// words name the stretch that keeps the tolerance.
+func (t toleratedTravel) words() string {
+	return fmt.Sprintf("%s within %s µm under %s", t.path, given(t.toleranceUm), t.load)
+}
+
+// within is the stretch that keeps the tolerance in an option, mm; false when the option does not have the path.
+func (t toleratedTravel) within(r machine.Result) (float64, bool) {
+	for _, o := range r.Travel {
+		if o.Path == t.path && o.Load == t.load && o.ToleranceUm == t.toleranceUm {
+			return within(o), true
+		}
+	}
+	return 0, false
+}
+
+// tolerated gives the paths of all options that have a tolerance, under each load.
+func tolerated(options []machine.Result) []toleratedTravel {
+	var all []toleratedTravel
+	for _, r := range options {
+		for _, o := range r.Travel {
+			t := toleratedTravel{o.Path, o.Load, o.ToleranceUm}
+			if o.ToleranceUm > 0 && !slices.Contains(all, t) {
+				all = append(all, t)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,73 @@
+package report
+
+import (
+	"errors"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// ComparePicture shows options side by side: the stiffness of the tip (or, without a tool, how far points move), the
+// stretch within tolerance, mass and drilling.
+func ComparePicture(a machine.Answer) (*Picture, error) {
+	if err := checkFinite(a); err != nil {
+		return nil, err
+	}
+	if len(a.Options) == 0 {
+		return nil, errors.New("there are no options to draw")
+	}
+	b := barChart{sheet: sheet{title: a.Machine + ": options side by side"}}
+	if len(a.Options) == 1 {
+		b.subtitle = "Option: " + a.Options[0].Name
+	}
+	for _, r := range a.Options {
+		b.series = append(b.series, r.Name)
+	}
+	var stiffness, points, travel []comparedLine
+	for _, l := range stiffnessLines() {
+		l.what = strings.TrimPrefix(l.what, stiffnessOf)
+		stiffness = append(stiffness, l)
+	}
+	for _, at := range pointLoads(a.Options) {
+		points = append(points, comparedLine{at.point + " under " + at.load, "µm",
+			func(r machine.Result) (float64, bool) { return pointSize(r, at) }, significant})
+	}
+	for _, t := range tolerated(a.Options) {
+		travel = append(travel, comparedLine{t.words(), "mm", t.within, length})
+	}
+	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, significant}
+	drilling := comparedLine{"whole machine", "number",
+		func(r machine.Result) (float64, bool) { return float64(r.Holes.Operations), true }, length}
+	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
+	if len(b.panels) == 0 {
+		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
+	}
+	b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)
+	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
+	b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
+	return b.picture(), nil
+}
+
+// add makes a panel of lines, leaving out those no option has a value for.
+func (b *barChart) add(title, axis string, lines []comparedLine, options []machine.Result) {
+	p := barPanel{title: title, axis: axis}
+	for _, l := range lines {
+		row := barRow{label: l.what}
+		any := false
+		for _, r := range options {
+			v, ok := l.value(r)
+			if !ok {
+				row.bars = append(row.bars, bar{absent: true, words: "not there"})
+				continue
+			}
+			any = true
+			row.bars = append(row.bars, bar{value: v, words: l.write(v)})
+		}
+		if any {
+			p.rows = append(p.rows, row)
+		}
+	}
+	if len(p.rows) > 0 {
+		b.panels = append(b.panels, p)
+	}
+}

@@ -1,0 +1,198 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+
+	"tiploop/frame/machine"
+)
+
+// writeCSV writes rows after a head that names each column with its unit.
+func writeCSV(w io.Writer, from any, rows [][]string) error {
+	if err := checkFinite(from); err != nil {
+		return err
+	}
+	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
+		return fmt.Errorf("writing CSV: %w", err)
+	}
+	return nil
+}
+
+// xyz gives three heads: what, an axis, a unit.
+func xyz(what, unit string) []string {
+	return []string{what + "x_" + unit, what + "y_" + unit, what + "z_" + unit}
+}
+
+// three writes a vector's components.
+func three(v [3]float64) []string { return []string{exact(v[0]), exact(v[1]), exact(v[2])} }
+
+// blanks are the cells of values that an option does not have.
+func blanks(n int) []string { return make([]string, n) }
+
+// WriteTipCSV writes a row for each option and load: the tip's stiffness and movement, each point's movement and
+// rotation, each source's share of the movement.
+func WriteTipCSV(w io.Writer, a machine.Answer) error {
+	var points, sources []string
+	for _, at := range pointLoads(a.Options) {
+		if !slices.Contains(points, at.point) {
+			points = append(points, at.point)
+		}
+	}
+	for _, r := range a.Options {
+		for _, s := range r.Shares {
+			if !slices.Contains(sources, s.Source) {
+				sources = append(sources, s.Source)
+			}
+		}
+	}
+	head := []string{"option", "load"}
+	head = append(head, xyz("stiffness_", "n_per_um")...)
+	head = append(head, "stiffness_softest_n_per_um")
+	head = append(head, xyz("softest_direction_", "unit_vector")...)
+	head = append(head, xyz("tip_", "um")...)
+	head = append(head, "tip_size_um")
+	for _, point := range points {
+		head = append(head, xyz("point "+point+" ", "um")...)
+		head = append(head, xyz("point "+point+" turn_", "rad")...)
+	}
+	head = append(head, xyz("reaction_", "n")...)
+	head = append(head, "residual_ratio")
+	for _, s := range sources {
+		head = append(head, "share "+s+" percent")
+	}
+	rows := [][]string{head}
+	for _, r := range a.Options {
+		for _, l := range r.Loads {
+			row := append([]string{r.Name, l.Name}, stiffnessCells(r.Tip)...)
+			if r.Tip == nil {
+				row = append(row, blanks(3)...)
+			} else {
+				row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection)...)
+			}
+			if l.TipUm == nil {
+				row = append(row, blanks(4)...)
+			} else {
+				row = append(row, append(three(*l.TipUm), exact(size(*l.TipUm)))...)
+			}
+			for _, point := range points {
+				row = append(row, pointCells(l.PointsUm, point)...)
+				row = append(row, pointCells(l.PointsRad, point)...)
+			}
+			row = append(append(row, three(l.ReactionN)...), exact(l.Residual))
+			for _, source := range sources {
+				row = append(row, shareCell(r, l.Name, source))
+			}
+			rows = append(rows, row)
+		}
+	}
+	return writeCSV(w, a, rows)
+}
+
+// stiffnessCells are x, y, z and the softest direction's stiffness.
+func stiffnessCells(tip *machine.Tip) []string {
+	if tip == nil {
+		return blanks(4)
+	}
+	s := tip.StiffnessNPerUm
+	return append(three([3]float64{s.X, s.Y, s.Z}), exact(s.Softest))
+}
+
+// pointCells are a point's three values; blank when it has none.
+func pointCells(values map[string][3]float64, point string) []string {
+	v, ok := values[point]
+	if !ok {
+		return blanks(3)
+	}
+	return three(v)
+}
+
+// shareCell is a source's share of a load; blank when it has none.
+func shareCell(r machine.Result, load, source string) string {
+	i := slices.IndexFunc(r.Shares, func(s machine.Share) bool { return s.Load == load && s.Source == source })
+	if i < 0 {
+		return ""
+	}
+	return exact(r.Shares[i].Percent)
+}
+
+// WriteCompareCSV writes a row for each option, with every digit of what WriteCompare sets side by side.
+func WriteCompareCSV(w io.Writer, a machine.Answer) error {
+	lines := comparedLines(a.Options)
+	head := []string{"option"}
+	for _, l := range lines {
+		head = append(head, l.what+", "+l.unit)
+	}
+	rows := [][]string{head}
+	for _, r := range a.Options {
+		row := []string{r.Name}
+		for _, l := range lines {
+			cell := ""
+			if v, ok := l.value(r); ok {
+				cell = exact(v)
+			}
+			row = append(row, cell)
+		}
+		rows = append(rows, row)
+	}
+	return writeCSV(w, a, rows)
+}
+
+// WriteTravelCSV writes a row for each place along each path, under each load, in each option.
+func WriteTravelCSV(w io.Writer, a machine.Answer) error {
+	head := append([]string{"option", "path", "load", "at_mm"}, xyz("tip_", "um")...)
+	rows := [][]string{append(head, "tip_size_um", "tolerance_um", "within_from_mm", "within_to_mm")}
+	for _, r := range a.Options {
+		for _, t := range r.Travel {
+			if err := checkTravel(r, t); err != nil {
+				return err
+			}
+			tolerance, from, to := "", "", ""
+			if t.ToleranceUm > 0 {
+				tolerance = exact(t.ToleranceUm)
+			}
+			if t.WithinMM != nil {
+				from, to = exact(t.WithinMM[0]), exact(t.WithinMM[1])
+			}
+			for i, at := range t.AtMM {
+				row := append([]string{r.Name, t.Path, t.Load, exact(at)}, three(t.TipUm[i])...)
+				rows = append(rows, append(row, exact(size(t.TipUm[i])), tolerance, from, to))
+			}
+		}
+	}
+	return writeCSV(w, a, rows)
+}
+
+// WriteShowCSV writes a row for each part, joint and ground. A joint's size is that of its contact.
+func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
+	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
+	rows := [][]string{append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
+		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")}
+	for _, l := range inv.Parts {
+		row := append([]string{"part", l.Name, l.Kind, l.Material, l.Section, ""}, three(l.SizeMM)...)
+		rows = append(rows, append(append(row, exact(l.MassKg)), blanks(11)...))
+	}
+	for _, j := range inv.Joints {
+		row := append([]string{"joint", j.Name, j.Kind, "", "", ""}, three(extentOf(j.FromMM, j.ToMM))...)
+		row = append(row, "", j.Screw, strconv.Itoa(len(j.PlacesMM)))
+		if j.Screw == "" {
+			row = append(row, blanks(5)...)
+		} else {
+			row = append(row, exact(j.PreloadN), exact(j.ZoneMM2), exact(j.PressMPa), exact(j.NormalNPerUm), exact(j.TangentNPerUm))
+		}
+		rows = append(rows, append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim))
+	}
+	for _, g := range inv.Grounds {
+		row := append([]string{"ground", g.Name, g.Kind, "", "", g.Part}, three(extentOf(g.FromMM, g.ToMM))...)
+		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
+		rows = append(rows, append(row, blanks(9)...))
+	}
+	return writeCSV(w, inv, rows)
+}
+
+// extentOf is the size of the box between two corners.
+func extentOf(from, to [3]float64) [3]float64 {
+	return [3]float64{to[0] - from[0], to[1] - from[1], to[2] - from[2]}
+}

@@ -1,0 +1,190 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// sameWithin is the relative change below which two values count as the same: far below what the joints' scatter
+// lets anyone tell, and just above what is lost in printing.
+const sameWithin = 0.005
+
+// timesFrom is the ratio from which "times as stiff" is plainer than a percentage.
+const timesFrom = 2
+
+// notable is the part of the farthest movement below which a point's movement is left out of the words; it stands in
+// the table all the same.
+const notable = 0.1
+
+// differs says whether b is another value than a, by more than sameWithin of the larger.
+func differs(a, b float64) bool {
+	return math.Abs(b-a) > max(sameWithin*max(math.Abs(a), math.Abs(b)), noise)
+}
+
+// changes is what an option brings against the first one.
+type changes struct {
+	gains, costs, same []string
+}
+
+// file puts words under gains or costs by the sign of gain, or what under same when there is none.
+func (c *changes) file(gain float64, words, what string) {
+	switch {
+	case gain > 0:
+		c.gains = append(c.gains, words)
+	case gain < 0:
+		c.costs = append(c.costs, words)
+	default:
+		c.same = append(c.same, what)
+	}
+}
+
+// difference writes what option r gains and costs against first.
+func (p *page) difference(first, r machine.Result) {
+	c := compared(first, r)
+	p.line("  " + oneLine(r.Name))
+	if len(c.gains) == 0 && len(c.costs) == 0 {
+		p.item("    ", "no difference in anything compared here")
+		return
+	}
+	for _, part := range []struct {
+		mark  string
+		words []string
+	}{{"    gains  ", c.gains}, {"    costs  ", c.costs}} {
+		if len(part.words) == 0 {
+			part.words = []string{"nothing"}
+		}
+		p.item(part.mark, strings.Join(part.words, "; "))
+	}
+	if len(c.same) > 0 {
+		p.item("    same   ", strings.Join(c.same, "; "))
+	}
+}
+
+// compared sets an option against the first.
+func compared(first, r machine.Result) changes {
+	var c changes
+	if first.Tip != nil && r.Tip != nil {
+		c.compareStiffness(first, r)
+	}
+	both := []machine.Result{first, r}
+	for _, t := range tolerated(both) {
+		a, okA := t.within(first)
+		b, okB := t.within(r)
+		if okA && okB {
+			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", length(math.Abs(b-a)), moreOrLess(b-a), t.words()), t.words())
+		}
+	}
+	farthest := farthestMovement(both)
+	for _, at := range pointLoads(both) {
+		a, okA := pointSize(first, at)
+		b, okB := pointSize(r, at)
+		if okA && okB && max(a, b) >= notable*farthest && differs(a, b) {
+			c.file(a-b, fmt.Sprintf("%s moves %s under %s", at.point, ratioInWords(a, b, "more", "less", "as far"), at.load), "")
+		}
+	}
+	cost := priceOf(first, r)
+	c.file(-cost.kg, massInWords(cost.kg), "mass")
+	operations := operationsInWords(cost.operations)
+	if minutes := r.Holes.Minutes - first.Holes.Minutes; minutes != 0 {
+		operations += fmt.Sprintf(" (%s %s)", duration(math.Abs(minutes)), moreOrLess(minutes))
+	}
+	c.file(-cost.operations, operations, "drilling")
+	return c
+}
+
+// compareStiffness files the directions of the tip under what changed: all at once when all change alike.
+func (c *changes) compareStiffness(first, r machine.Result) {
+	var d changes
+	lines := stiffnessLines()
+	ratios := make([]string, len(lines))
+	for i, l := range lines {
+		a, _ := l.value(first)
+		b, _ := l.value(r)
+		ratios[i] = ratioInWords(a, b, "stiffer", "softer", "as stiff")
+		where := strings.TrimPrefix(l.what, stiffnessOf)
+		d.file(gained(a, b), ratios[i]+" "+where, where)
+	}
+	for _, part := range []struct{ from, to *[]string }{{&d.gains, &c.gains}, {&d.costs, &c.costs}} {
+		switch {
+		case len(*part.from) == len(lines) && len(slices.Compact(ratios)) == 1:
+			*part.to = append(*part.to, "the tip is "+ratios[0]+" in every direction")
+		case len(*part.from) > 0:
+			*part.to = append(*part.to, "the tip is "+list(*part.from))
+		}
+	}
+	if len(d.same) == len(lines) {
+		c.same = append(c.same, "stiffness of the tip")
+	} else if len(d.same) > 0 {
+		c.same = append(c.same, "stiffness of the tip "+list(d.same))
+	}
+}
+
+// massInWords and operationsInWords say how much more or less there is to carry and to drill.
+func massInWords(kg float64) string {
+	if kg == 0 {
+		return "no more mass"
+	}
+	return fmt.Sprintf("%s kg %s", significant(math.Abs(kg)), moreOrLess(kg))
+}
+
+func operationsInWords(operations float64) string {
+	switch operations {
+	case 0:
+		return "no more drilling"
+	case 1, -1:
+		return fmt.Sprintf("1 drilling operation %s", moreOrLess(operations))
+	}
+	return fmt.Sprintf("%s drilling operations %s", length(math.Abs(operations)), moreOrLess(operations))
+}
+
+// moreOrLess gives the word for the sign of a change.
+func moreOrLess(change float64) string {
+	if change < 0 {
+		return "less"
+	}
+	return "more"
+}
+
+// ratioInWords says how b stands to a: "12 % softer", "3.20 times as stiff". From or to nothing there is no ratio.
+func ratioInWords(a, b float64, up, down, as string) string {
+	switch {
+	case a < noise:
+		return up + " than none"
+	case b/a >= timesFrom || b/a <= 1.0/timesFrom:
+		return significant(b/a) + " times " + as
+	case b > a:
+		return significant(100*(b/a-1)) + " % " + up
+	}
+	return significant(100*(1-b/a)) + " % " + down
+}
+
+// farthestMovement is the largest movement of a point in any of the options, µm.
+func farthestMovement(options []machine.Result) float64 {
+	most := 0.0
+	for _, at := range pointLoads(options) {
+		for _, r := range options {
+			if v, ok := pointSize(r, at); ok {
+				most = max(most, v)
+			}
+		}
+	}
+	return most
+}
+
+// worstWithin is the shortest stretch that keeps its tolerance, over all paths and loads of an option, mm; false when
+// no path has a tolerance.
+func worstWithin(r machine.Result) (float64, bool) {
+	all := tolerated([]machine.Result{r})
+	if len(all) == 0 {
+		return 0, false
+	}
+	lengths := make([]float64, len(all))
+	for i, t := range all {
+		lengths[i], _ = t.within(r)
+	}
+	return slices.Min(lengths), true
+}

@@ -1,0 +1,22 @@
+// Package report turns the plain numbers of an answer into text, tables and pictures. It solves nothing.
+//
+// The Write functions take what a command found (machine.Answer, machine.Inventory) and an io.Writer: text for a
+// person, JSON for a program, CSV for a spreadsheet. The picture functions return a Picture, which Save writes as
+// SVG, PNG or PDF by the name's extension. Files are written whole or not at all.
+//
+// Conventions: x is right, y away from the builder, z up. Movements are in µm, lengths in mm, forces in N, masses in
+// kg, stiffnesses in N/µm. Text shows three significant digits; CSV and JSON carry every digit. A movement is that of
+// the tool against the work, or of a point against the ground. Options, loads and sources keep the order they came
+// in; points, which come as a map, are sorted by name. The same answer gives the same bytes on every run.
+//
+// No NaN or infinity is written: every function returns an error that names the value instead.
+//
+// A PDF can only show the letters of Windows code page 1252; any other letter of a name becomes a question mark
+// there. SVG and PNG have no such limit, save for letters the Liberation Sans font lacks.
+//
+//	picture, err := report.TravelPicture(answer)
+//	if err != nil {
+//		return err
+//	}
+//	return picture.Save("bed.svg")
+package report

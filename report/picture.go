@@ -1,0 +1,159 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+	xfont "golang.org/x/image/font"
+	"golang.org/x/text/encoding/charmap"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgpdf"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// Format is a file format for pictures.
+type Format string
+
+// The formats a picture can be written in.
+const (
+	SVG Format = "svg"
+	PNG Format = "png"
+	PDF Format = "pdf"
+)
+
+// FormatOf gives the format that a file's name asks for by its extension.
+func FormatOf(path string) (Format, error) {
+	switch f := Format(strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))); f {
+	case SVG, PNG, PDF:
+		return f, nil
+	}
+	return "", fmt.Errorf("picture %q: the name must end in .svg, .png or .pdf", path)
+}
+
+// Picture is a drawing that can be written in any Format.
+type Picture struct {
+	width, height vg.Length
+	paint         func(c draw.Canvas)
+}
+
+// pictureWidth is 1080 pixels on a screen at the usual 96 to the inch.
+const pictureWidth = vg.Length(810)
+
+// pngDotsPerInch makes a PNG half as fine again as a screen, so that it can be printed.
+const pngDotsPerInch = 144
+
+// Save writes the picture to path, whole or not at all, in the format of its extension: .svg, .png or .pdf.
+func (p *Picture) Save(path string) error {
+	format, err := FormatOf(path)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := p.Encode(&b, format); err != nil {
+		return err
+	}
+	return WriteFileWhole(path, b.Bytes())
+}
+
+// Encode writes the picture to w.
+func (p *Picture) Encode(w io.Writer, format Format) error {
+	var err error
+	switch format {
+	case SVG:
+		err = p.encodeSVG(w)
+	case PNG:
+		c := vgimg.NewWith(vgimg.UseWH(p.width, p.height), vgimg.UseDPI(pngDotsPerInch))
+		p.paint(draw.New(c))
+		_, err = vgimg.PngCanvas{Canvas: c}.WriteTo(w)
+	case PDF:
+		err = p.encodePDF(w)
+	default:
+		panic(fmt.Sprintf("report: unknown picture format %q", format))
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", format, err)
+	}
+	return nil
+}
+
+// svgFamily is the font as the canvas writes it, and svgFamilies what a reader without that font may use in its
+// place: both have letters of the same widths.
+const (
+	svgFamily   = "font-family:Liberation Sans;"
+	svgFamilies = "font-family:Liberation Sans,Arial,Helvetica,sans-serif;"
+)
+
+func (p *Picture) encodeSVG(w io.Writer) error {
+	c := vgsvg.New(p.width, p.height)
+	p.paint(draw.New(c))
+	var b bytes.Buffer
+	if _, err := c.WriteTo(&b); err != nil {
+		return err
+	}
+	_, err := w.Write(bytes.ReplaceAll(b.Bytes(), []byte(svgFamily), []byte(svgFamilies)))
+	return err
+}
+
+// pdfDefaults guards the PDF library's defaults, which belong to the whole program.
+var pdfDefaults sync.Mutex
+
+// pdfDate stands in every PDF in place of the day it was written on, which would make each file another one.
+var pdfDate = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
+
+func (p *Picture) encodePDF(w io.Writer) error {
+	pdfDefaults.Lock()
+	defer pdfDefaults.Unlock()
+	fpdf.SetDefaultCatalogSort(true)
+	fpdf.SetDefaultCreationDate(pdfDate)
+	fpdf.SetDefaultModificationDate(pdfDate)
+	defer func() {
+		fpdf.SetDefaultCatalogSort(false)
+		fpdf.SetDefaultCreationDate(time.Time{})
+		fpdf.SetDefaultModificationDate(time.Time{})
+	}()
+	c := vgpdf.New(p.width, p.height)
+	p.paint(draw.NewCanvas(codePageCanvas{c}, p.width, p.height))
+	_, err := c.WriteTo(w)
+	return err
+}
+
+// codePageCanvas hands text to the PDF canvas in the encoding that its fonts are embedded with.
+type codePageCanvas struct{ *vgpdf.Canvas }
+
+// FillString writes text, with a question mark for each letter that Windows code page 1252 lacks.
+func (c codePageCanvas) FillString(f font.Face, at vg.Point, text string) {
+	var b strings.Builder
+	for _, r := range text {
+		code, ok := charmap.Windows1252.EncodeRune(r)
+		switch {
+		case ok:
+			b.WriteByte(code)
+		case r == '−': // the code page has no minus sign; its en dash looks like one
+			b.WriteByte(enDash)
+		default:
+			b.WriteByte('?')
+		}
+	}
+	if f.Font.Weight == xfont.WeightBold {
+		// The canvas embeds every font under the same file name, so that a second one would be drawn with the letters
+		// of the first. Bold is the plain font struck twice.
+		f = font.DefaultCache.Lookup(lettering(f.Font.Size, nil).Font, f.Font.Size)
+		c.Canvas.FillString(f, vg.Point{X: at.X + f.Font.Size*boldShift, Y: at.Y}, b.String())
+	}
+	c.Canvas.FillString(f, at, b.String())
+}
+
+// enDash is the en dash in Windows code page 1252.
+const enDash = 0x96
+
+// boldShift is how far apart the two strikes of bold letters are, as a part of their size.
+const boldShift = 0.035

@@ -1,0 +1,187 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// measure is one kind of gain that can be bought.
+type measure struct {
+	short string                                // in column heads and verdicts
+	unit  string                                // of the gain
+	what  string                                // its definition
+	gain  func(first, r machine.Result) float64 // 0 when the two do not differ
+	has   func(r machine.Result) bool           // whether an option has it at all
+}
+
+var measures = []measure{
+	{
+		"stiffness", "N/µm", "stiffness: that of the tip where it is softest, less that of the first option",
+		func(first, r machine.Result) float64 {
+			return gained(first.Tip.StiffnessNPerUm.Softest, r.Tip.StiffnessNPerUm.Softest)
+		},
+		func(r machine.Result) bool { return r.Tip != nil },
+	},
+	{
+		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the first option",
+		func(first, r machine.Result) float64 {
+			a, _ := worstWithin(first)
+			b, _ := worstWithin(r)
+			return gained(a, b)
+		},
+		func(r machine.Result) bool { _, ok := worstWithin(r); return ok },
+	},
+	{
+		"steadiness", "µm", "steadiness: how much less the point that moves farthest moves than in the first option",
+		func(first, r machine.Result) float64 {
+			return gained(-farthestMovement([]machine.Result{first}), -farthestMovement([]machine.Result{r}))
+		},
+		func(r machine.Result) bool { return r.Tip == nil && len(pointLoads([]machine.Result{r})) > 0 },
+	},
+}
+
+// gained is b − a, or 0 when the two count as the same.
+func gained(a, b float64) float64 {
+	if !differs(a, b) {
+		return 0
+	}
+	return b - a
+}
+
+// price is what an option costs more than the first one.
+type price struct{ kg, operations float64 }
+
+func priceOf(first, r machine.Result) price {
+	return price{gained(first.MassKg, r.MassKg), float64(r.Holes.Operations - first.Holes.Operations)}
+}
+
+// measuresOf gives the measures that all options have.
+func measuresOf(options []machine.Result) []measure {
+	var some []measure
+	for _, m := range measures {
+		everywhere := true
+		for _, r := range options {
+			everywhere = everywhere && m.has(r)
+		}
+		if everywhere {
+			some = append(some, m)
+		}
+	}
+	return some
+}
+
+// purchases writes what a kilogram and a drilling operation buy in each option, and which option is the better buy.
+func (p *page) purchases(options []machine.Result, heads []string) {
+	some := measuresOf(options)
+	if len(some) == 0 {
+		return
+	}
+	first := options[0]
+	p.heading("What a kilogram and a drilling operation buy, against " + oneLine(first.Name))
+	columns := []column{named("")}
+	rows := [][]string{{"added mass, kg"}, {"added drilling operations, number"}}
+	for _, m := range some {
+		rows = append(rows, []string{m.short + " gained, " + m.unit}, []string{m.short + " for each added kilogram, " + m.unit},
+			[]string{m.short + " for each added operation, " + m.unit})
+	}
+	for i, r := range options[1:] {
+		columns = append(columns, measured(heads[i+1]))
+		cost := priceOf(first, r)
+		cells := []string{significant(cost.kg), length(cost.operations)}
+		for _, m := range some {
+			gain := m.gain(first, r)
+			cells = append(cells, significant(gain), ratio(gain, cost.kg), ratio(gain, cost.operations))
+		}
+		for k, cell := range cells {
+			rows[k] = append(rows[k], cell)
+		}
+	}
+	p.table(columns, rows)
+	for _, m := range some {
+		p.item("  ", m.what+".")
+	}
+	p.item("  ", absent+": nothing gained, or nothing added to pay for it.")
+	p.heading("The better buy")
+	for _, r := range options[1:] {
+		p.item("  - ", verdict(first, r, some))
+	}
+	for _, m := range some {
+		p.bestBuy(options, m)
+	}
+}
+
+// ratio writes gain per cost where something was gained for something paid.
+func ratio(gain, cost float64) string {
+	if gain <= 0 || cost <= 0 {
+		return absent
+	}
+	return significant(gain / cost)
+}
+
+// verdict says whether option r is worth its price against the first.
+func verdict(first, r machine.Result, some []measure) string {
+	var better, worse []string
+	for _, m := range some {
+		switch gain := m.gain(first, r); {
+		case gain > 0:
+			better = append(better, m.short)
+		case gain < 0:
+			worse = append(worse, m.short)
+		}
+	}
+	cost := priceOf(first, r)
+	dearer, cheaper := cost.kg > 0 || cost.operations > 0, cost.kg < 0 || cost.operations < 0
+	name := oneLine(r.Name) + ": "
+	switch {
+	case len(better)+len(worse) == 0 && !dearer && !cheaper:
+		return name + "no better, no worse, and costs the same."
+	case len(better)+len(worse) == 0 && !dearer:
+		return name + "as good and cheaper; the better buy."
+	case len(better)+len(worse) == 0 && !cheaper:
+		return name + "no better and dearer; not worth it."
+	case len(worse) == 0 && len(better) > 0 && cheaper && !dearer:
+		return name + "better in " + list(better) + " and cheaper; the better buy in everything measured here."
+	case len(worse) == 0 && len(better) > 0 && !dearer:
+		return name + "better in " + list(better) + " at the same mass and drilling; cost does not decide, so the better buy."
+	case len(better) == 0 && len(worse) > 0 && dearer && !cheaper:
+		return name + "worse in " + list(worse) + " and dearer; not worth it."
+	case len(better) == 0 && len(worse) > 0 && !cheaper:
+		return name + "worse in " + list(worse) + " at the same mass and drilling; cost does not decide, so not worth it."
+	}
+	var says []string
+	if len(better) > 0 {
+		says = append(says, "better in "+list(better))
+	}
+	if len(worse) > 0 {
+		says = append(says, "worse in "+list(worse))
+	}
+	says = append(says, massInWords(cost.kg)+" and "+operationsInWords(cost.operations))
+	return name + strings.Join(says, ", ") + "."
+}
+
+// bestBuy names the option that gives most of a measure for each unit of cost.
+func (p *page) bestBuy(options []machine.Result, m measure) {
+	first := options[0]
+	for _, unit := range []struct {
+		name string
+		of   func(price) float64
+	}{
+		{"kilogram", func(c price) float64 { return c.kg }},
+		{"drilling operation", func(c price) float64 { return c.operations }},
+	} {
+		best, bestRate := -1, 0.0
+		for i, r := range options[1:] {
+			gain, cost := m.gain(first, r), unit.of(priceOf(first, r))
+			if gain > 0 && cost > 0 && gain/cost > bestRate*(1+sameWithin) {
+				best, bestRate = i+1, gain/cost
+			}
+		}
+		if best < 0 {
+			continue
+		}
+		p.item("  - ", fmt.Sprintf("Most %s for each added %s: %s, %s %s.", m.short, unit.name,
+			oneLine(options[best].Name), significant(bestRate), m.unit))
+	}
+}

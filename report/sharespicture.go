@@ -1,0 +1,121 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"tiploop/frame/machine"
+)
+
+// sharesAlone and sharesBeside are how many sources of a load are drawn one by one, for a single option and for
+// several of them; the rest is summed up in a bar of its own.
+const (
+	sharesAlone  = 12
+	sharesBeside = 7
+)
+
+// sharesScale is how far the scale of shares reaches at least, in percent, lest a loop of many equal parts look like
+// one in which a single part gives way.
+const sharesScale = 25
+
+// SharesPicture shows who gives way: for each load, what percentage of the movement each source causes. Of several
+// options, each source has a bar for each.
+func SharesPicture(a machine.Answer) (*Picture, error) {
+	if err := checkFinite(a); err != nil {
+		return nil, err
+	}
+	b := barChart{sheet: sheet{title: a.Machine + ": who gives way", subtitle: "Share of each part, joint and ground in the movement"}}
+	if len(a.Options) == 1 {
+		b.subtitle += ". Option: " + a.Options[0].Name
+	}
+	for _, r := range a.Options {
+		b.series = append(b.series, r.Name)
+	}
+	most := float64(sharesScale)
+	for _, load := range shareLoads(a.Options) {
+		p := barPanel{title: load, axis: "share of the movement, %", rows: shareRows(a.Options, load)}
+		for _, r := range p.rows {
+			for _, v := range r.bars {
+				most = max(most, v.value)
+			}
+		}
+		b.panels = append(b.panels, p)
+	}
+	if len(b.panels) == 0 {
+		return nil, errors.New("no load moves the machine, so there are no shares to draw")
+	}
+	for i := range b.panels {
+		b.panels[i].least = most
+	}
+	return b.picture(), nil
+}
+
+// shareLoads gives the loads that have shares, in the order they first come.
+func shareLoads(options []machine.Result) []string {
+	var loads []string
+	for _, r := range options {
+		for _, s := range r.Shares {
+			if !slices.Contains(loads, s.Load) {
+				loads = append(loads, s.Load)
+			}
+		}
+	}
+	return loads
+}
+
+// shareRows gives a row for each large source of a load. Which are large is decided by the most that any of the
+// options has of each.
+func shareRows(options []machine.Result, load string) []barRow {
+	var sources []machine.Share
+	for _, r := range options {
+		for _, s := range r.Shares {
+			if s.Load != load {
+				continue
+			}
+			i := slices.IndexFunc(sources, func(o machine.Share) bool { return o.Source == s.Source })
+			if i < 0 {
+				sources = append(sources, s)
+			} else {
+				sources[i].Percent = max(sources[i].Percent, s.Percent)
+			}
+		}
+	}
+	most := sharesAlone
+	if len(options) > 1 {
+		most = sharesBeside
+	}
+	kept, _, restCount := largest(sources, most)
+	var rows []barRow
+	for _, source := range kept {
+		row := barRow{label: source.Source}
+		for _, r := range options {
+			row.bars = append(row.bars, shareBar(r, load, source.Source))
+		}
+		rows = append(rows, row)
+	}
+	if restCount > 0 {
+		row := barRow{label: fmt.Sprintf("all others (%d)", restCount)}
+		for _, r := range options {
+			sum := 0.0
+			for _, s := range r.Shares {
+				isKept := slices.ContainsFunc(kept, func(o machine.Share) bool { return o.Source == s.Source })
+				if s.Load == load && !isKept {
+					sum += s.Percent
+				}
+			}
+			row.bars = append(row.bars, bar{value: sum, words: percent(sum) + " %"})
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// shareBar is a source's bar in an option.
+func shareBar(r machine.Result, load, source string) bar {
+	i := slices.IndexFunc(r.Shares, func(s machine.Share) bool { return s.Load == load && s.Source == source })
+	if i < 0 {
+		return bar{absent: true, words: "not there"}
+	}
+	return bar{value: r.Shares[i].Percent, words: percent(r.Shares[i].Percent) + " %"}
+}

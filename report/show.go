@@ -1,0 +1,133 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"tiploop/frame/machine"
+)
+
+// WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass.
+func WriteShow(w io.Writer, inv machine.Inventory) error {
+	if err := checkFinite(inv); err != nil {
+		return err
+	}
+	p := newPage(w)
+	title := oneLine(inv.Machine)
+	if inv.Option != "" {
+		title += ": " + oneLine(inv.Option)
+	}
+	p.line(title)
+	if inv.About != "" {
+		p.say(inv.About)
+	}
+	p.line("")
+	p.say(fmt.Sprintf("%s, %s and %s; %s mm over all; %s kg with the centre of mass at %s, %s, %s mm.",
+		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"), sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
+		significant(inv.MassKg), significant(inv.CentreMM[0]), significant(inv.CentreMM[1]), significant(inv.CentreMM[2])))
+	p.say(drillingInWords(inv.Holes))
+	p.parts(inv)
+	p.joints(inv)
+	p.screwSpots(inv)
+	p.grounds(inv)
+	p.notes(inv.Notes)
+	p.caution()
+	return p.close()
+}
+
+// drillingInWords says what there is to drill.
+func drillingInWords(h machine.Holes) string {
+	if h.Through+h.Tapped == 0 {
+		return "Nothing to drill."
+	}
+	return fmt.Sprintf("To drill: %s and %s, %s, about %s at a drill press.", count(h.Through, "through hole"),
+		count(h.Tapped, "tapped hole"), count(h.Operations, "operation"), duration(h.Minutes))
+}
+
+// minutesPerHour turns a long time at the drill press into hours.
+const minutesPerHour = 60
+
+// duration writes a time as a person would say it.
+func duration(minutes float64) string {
+	if minutes >= 2*minutesPerHour {
+		return significant(minutes/minutesPerHour) + " hours"
+	}
+	return significant(minutes) + " min"
+}
+
+// sizes writes three lengths, mm, as a workshop does.
+func sizes(mm [3]float64) string {
+	return length(mm[0]) + " × " + length(mm[1]) + " × " + length(mm[2])
+}
+
+func (p *page) parts(inv machine.Inventory) {
+	var rows [][]string
+	for i, l := range inv.Parts {
+		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, length(l.SizeMM[0]), length(l.SizeMM[1]), length(l.SizeMM[2]),
+			l.Section, l.Material, significant(l.MassKg)})
+	}
+	if len(rows) > 0 {
+		p.heading("Parts")
+		p.table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"), measured("z, mm"),
+			named("section"), named("material"), measured("mass, kg")}, rows)
+	}
+}
+
+func (p *page) joints(inv machine.Inventory) {
+	var rows [][]string
+	for _, j := range inv.Joints {
+		screws := ""
+		if j.Screw != "" {
+			screws = fmt.Sprintf("%d × %s", len(j.PlacesMM), j.Screw)
+		}
+		rows = append(rows, []string{j.Name, j.Kind, sizes(extentOf(j.FromMM, j.ToMM)), screws, j.ThroughIn, j.TappedIn, j.Surface, j.Shim})
+	}
+	if len(rows) > 0 {
+		p.heading("Joints")
+		p.table([]column{named("joint"), named("kind"), named("contact, mm"), named("screws"), named("through in"),
+			named("tapped in"), named("surface"), named("shim")}, rows)
+	}
+}
+
+// screwSpots lists what one screw of each screwed joint does.
+func (p *page) screwSpots(inv machine.Inventory) {
+	var rows [][]string
+	for _, j := range inv.Joints {
+		if j.Screw != "" {
+			rows = append(rows, []string{j.Name, significant(j.PreloadN), significant(j.ZoneMM2), significant(j.PressMPa),
+				significant(j.NormalNPerUm), significant(j.TangentNPerUm)})
+		}
+	}
+	if len(rows) > 0 {
+		p.heading("One screw of each joint (the least zone and stiffness of them)")
+		p.table([]column{named("joint"), measured("preload, N"), measured("zone, mm²"), measured("pressure, MPa"),
+			measured("square to the face, N/µm"), measured("along the face, N/µm")}, rows)
+	}
+}
+
+func (p *page) grounds(inv machine.Inventory) {
+	var rows [][]string
+	for i, g := range inv.Grounds {
+		name := g.Name
+		if name == "" {
+			name = fmt.Sprint(i + 1)
+		}
+		where := place(g.FromMM)
+		if g.ToMM != g.FromMM {
+			where += " to " + place(g.ToMM)
+		}
+		if len(g.PlacesMM) > 0 {
+			where = count(len(g.PlacesMM), "place") + " in " + where
+		}
+		rows = append(rows, []string{name, g.Kind, g.Part, where})
+	}
+	if len(rows) > 0 {
+		p.heading("Grounds")
+		p.table([]column{named("ground"), named("kind"), named("part"), named("where, mm")}, rows)
+	}
+}
+
+// place writes a place, mm.
+func place(mm [3]float64) string {
+	return "(" + length(mm[0]) + ", " + length(mm[1]) + ", " + length(mm[2]) + ")"
+}

@@ -1,0 +1,313 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+
+	"tiploop/frame/machine"
+)
+
+// mostSources is how many of a load's sources a text names; what is left is summed up.
+const mostSources = 8
+
+// nearLimit is the part of the slip or opening force, in percent, from which a screw is listed. Friction and preload
+// are each known to a third at best, so half of the limit is already near it.
+const nearLimit = 50
+
+// limit is the part of the slip or opening force, in percent, at which a screw does slip or open.
+const limit = 100
+
+// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
+func WriteTip(w io.Writer, a machine.Answer) error {
+	if err := checkFinite(a); err != nil {
+		return err
+	}
+	p := newPage(w)
+	for i, r := range a.Options {
+		if i > 0 {
+			p.line("")
+		}
+		p.line(oneLine(a.Machine) + ": " + oneLine(r.Name))
+		p.line("")
+		p.tipInWords(r)
+		p.stiffness(r)
+		p.loads(r)
+		p.points(r)
+		p.sources(r)
+		p.screws(r)
+		p.hand(r)
+		if r.Tip == nil {
+			p.bars(r)
+			p.reactions(r)
+		}
+		p.notes(r.Notes)
+		p.residual(r.Loads)
+	}
+	p.caution()
+	return p.close()
+}
+
+// tipInWords says in a sentence or two what was asked for.
+func (p *page) tipInWords(r machine.Result) {
+	if r.Tip == nil {
+		p.say("The model has no tool, so there is no tip to speak of. " + farthestPointInWords(r))
+		return
+	}
+	if worst := worstLoad(r.Loads); worst != nil {
+		if *worst.TipSizeUm < noise {
+			p.say("None of the loads moves the tool tip against the work.")
+		} else {
+			p.say(fmt.Sprintf("Under %s the tool tip moves %s µm against the work, %s; no other load moves it farther.",
+				quoted(worst.Name), significant(*worst.TipSizeUm), wayInWords(*worst.TipUm)))
+		}
+	}
+	s := r.Tip.StiffnessNPerUm
+	soft := "The tip is softest " + lineInWords(s.SoftestDirection) + ": " + significant(s.Softest) + " N/µm"
+	if s.Softest > 0 {
+		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush, significant(plainPush/s.Softest))
+	}
+	p.say(soft + ".")
+}
+
+// plainPush is the push, in N, by which a stiffness is put in words: about what a hand on the spindle gives.
+const plainPush = 100
+
+// worstLoad is the load under which the tip moves farthest, the first of equals; nil when none has a tip.
+func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
+	var worst *machine.LoadResult
+	for i := range loads {
+		l := &loads[i]
+		if l.TipUm != nil && l.TipSizeUm != nil && (worst == nil || *l.TipSizeUm > *worst.TipSizeUm) {
+			worst = l
+		}
+	}
+	return worst
+}
+
+// farthestPointInWords says which point moves farthest under which load.
+func farthestPointInWords(r machine.Result) string {
+	var load, point string
+	var most [3]float64
+	for _, l := range r.Loads {
+		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
+			if v := l.PointsUm[name]; size(v) > size(most) {
+				load, point, most = l.Name, name, v
+			}
+		}
+	}
+	if size(most) < noise {
+		return "No point moves."
+	}
+	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
+		quoted(point), significant(size(most)), quoted(load), wayInWords(most))
+}
+
+func (p *page) stiffness(r machine.Result) {
+	if r.Tip == nil {
+		return
+	}
+	s := r.Tip.StiffnessNPerUm
+	p.heading("Stiffness at the tool tip, against the work")
+	d := s.SoftestDirection
+	c := components(d)
+	p.table([]column{named("direction"), measured("N/µm")}, [][]string{
+		{lineWords[0], significant(s.X)},
+		{lineWords[1], significant(s.Y)},
+		{lineWords[2], significant(s.Z)},
+		{"softest, along " + c[0] + ", " + c[1] + ", " + c[2], significant(s.Softest)},
+	})
+}
+
+func (p *page) loads(r machine.Result) {
+	var rows [][]string
+	for _, l := range r.Loads {
+		if l.TipUm != nil {
+			c := components(*l.TipUm)
+			rows = append(rows, []string{l.Name, c[0], c[1], c[2], significant(size(*l.TipUm))})
+		}
+	}
+	if len(rows) > 0 {
+		p.heading("Movement of the tool tip against the work")
+		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
+	}
+}
+
+func (p *page) points(r machine.Result) {
+	var rows [][]string
+	for _, l := range r.Loads {
+		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
+			v := l.PointsUm[name]
+			c := components(v)
+			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], significant(size(v))})
+		}
+	}
+	if len(rows) > 0 {
+		p.heading("Movement of points against the ground")
+		p.table([]column{named("load"), named("point"),
+			measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
+	}
+}
+
+func (p *page) sources(r machine.Result) {
+	var rows [][]string
+	for _, g := range sharesByLoad(r) {
+		kept, rest, restCount := largest(g.shares, mostSources)
+		for _, s := range kept {
+			rows = append(rows, []string{g.load, s.Source, percent(s.Percent)})
+		}
+		if restCount > 0 {
+			rows = append(rows, []string{g.load, fmt.Sprintf("all others (%d)", restCount), percent(rest)})
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	p.heading("Who gives way: share of the movement")
+	p.table([]column{named("load"), named("source"), measured("%")}, rows)
+}
+
+func (p *page) screws(r machine.Result) {
+	if len(r.Screws) == 0 {
+		return
+	}
+	p.heading("Screws against slip and opening")
+	var rows [][]string
+	slip, open := r.Screws[0], r.Screws[0]
+	for _, s := range r.Screws {
+		if s.SlipPercent > slip.SlipPercent {
+			slip = s
+		}
+		if s.OpenPercent > open.OpenPercent {
+			open = s
+		}
+		if max(s.SlipPercent, s.OpenPercent) >= nearLimit {
+			rows = append(rows, []string{s.Load, s.Joint, significant(s.PreloadN), significant(s.TensionN), significant(s.ShearN),
+				percent(s.SlipPercent), percent(s.OpenPercent), screwVerdict(s)})
+		}
+	}
+	if len(rows) == 0 {
+		p.say(fmt.Sprintf("No screw reaches %d %% of what would make it slip or open. Nearest to slip: %s under %s, %s %%. "+
+			"Nearest to opening: %s under %s, %s %%.", nearLimit, quoted(slip.Joint), quoted(slip.Load), percent(slip.SlipPercent),
+			quoted(open.Joint), quoted(open.Load), percent(open.OpenPercent)))
+		return
+	}
+	p.table([]column{named("load"), named("joint"), measured("preload, N"), measured("pull, N"), measured("shear, N"),
+		measured("of slip, %"), measured("of opening, %"), named("verdict")}, rows)
+	p.say(fmt.Sprintf("Listed from %d %% on: friction and preload are uncertain by about that much.", nearLimit))
+}
+
+// screwVerdict says what the worst loaded screw of a joint does.
+func screwVerdict(s machine.ScrewLoad) string {
+	slips, opens := s.SlipPercent >= limit, s.OpenPercent >= limit
+	switch {
+	case slips && opens:
+		return "slips and opens"
+	case slips:
+		return "slips"
+	case opens:
+		return "opens"
+	}
+	return "near"
+}
+
+func (p *page) hand(r machine.Result) {
+	if len(r.Hand) == 0 {
+		return
+	}
+	p.heading("By hand, beside the solved value")
+	var rows [][]string
+	for _, h := range r.Hand {
+		ratio := "–"
+		if h.HandUm != 0 {
+			ratio = significant(h.SolvedUm / h.HandUm)
+		}
+		rows = append(rows, []string{h.What, h.Formula, significant(h.HandUm), significant(h.SolvedUm), ratio})
+	}
+	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"), measured("solved/by hand")}, rows)
+}
+
+// bars lists what the bars of a bare frame carry, which is what a frame without a tool is usually asked for.
+func (p *page) bars(r machine.Result) {
+	var rows [][]string
+	for _, l := range r.Loads {
+		for _, b := range l.Bars {
+			for _, end := range []struct {
+				name          string
+				force, moment [3]float64
+			}{{"from", b.FromN, b.FromM}, {"to", b.ToN, b.ToM}} {
+				f, m := components(end.force), components(end.moment)
+				rows = append(rows, []string{l.Name, b.Part, end.name, f[0], f[1], f[2], m[0], m[1], m[2]})
+			}
+		}
+	}
+	if len(rows) > 0 {
+		p.heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
+		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"), measured("shear z, N"),
+			measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")}, rows)
+	}
+}
+
+func (p *page) reactions(r machine.Result) {
+	var rows [][]string
+	for _, g := range r.Grounds {
+		f, m := components(g.ForceN), components(g.Moment)
+		rows = append(rows, []string{g.Load, g.Ground, f[0], f[1], f[2], m[0], m[1], m[2]})
+	}
+	if len(rows) > 0 {
+		p.heading("What the grounds do on the machine")
+		p.table([]column{named("load"), named("ground"), measured("x, N"), measured("y, N"), measured("z, N"),
+			measured("about x, N·mm"), measured("about y, N·mm"), measured("about z, N·mm")}, rows)
+	}
+}
+
+func (p *page) notes(notes []string) {
+	if len(notes) == 0 {
+		return
+	}
+	p.heading("Notes")
+	for _, n := range notes {
+		p.item("  - ", n)
+	}
+}
+
+// allNotes writes the notes of several options, each note once; those of some options only begin with their names.
+func (p *page) allNotes(options []machine.Result) {
+	var notes []string
+	for _, r := range options {
+		for _, n := range r.Notes {
+			if !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	for i, n := range notes {
+		var names []string
+		for _, r := range options {
+			if slices.Contains(r.Notes, n) {
+				names = append(names, oneLine(r.Name))
+			}
+		}
+		if len(names) < len(options) {
+			notes[i] = list(names) + ": " + n
+		}
+	}
+	p.notes(notes)
+}
+
+// residual tells how well the forces balance in the worst of the loads.
+func (p *page) residual(loads []machine.LoadResult) {
+	if len(loads) == 0 {
+		return
+	}
+	worst := loads[0].Residual
+	for _, l := range loads {
+		worst = max(worst, l.Residual)
+	}
+	p.line("")
+	p.line(fmt.Sprintf("Equilibrium residual, worst load: %.1e", worst+0))
+}
+
+// quoted sets a name off from the words around it.
+func quoted(name string) string { return "“" + oneLine(name) + "”" }

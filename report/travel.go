@@ -1,0 +1,128 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"tiploop/frame/machine"
+)
+
+// mostPlaces is how many places along a path a text lists.
+const mostPlaces = 11
+
+// WriteTravel writes for a person how the tip moves with the work spot along each path, and where it stays within the
+// tolerance.
+func WriteTravel(w io.Writer, a machine.Answer) error {
+	if err := checkFinite(a); err != nil {
+		return err
+	}
+	p := newPage(w)
+	p.line(oneLine(a.Machine) + ": movement of the tool tip along the travel")
+	anything := false
+	for _, r := range a.Options {
+		for _, t := range r.Travel {
+			if err := checkTravel(r, t); err != nil {
+				return err
+			}
+			anything = true
+			p.heading(fmt.Sprintf("%s: path %s under %s", oneLine(r.Name), quoted(t.Path), quoted(t.Load)))
+			p.say(travelInWords(t))
+			p.places(t)
+		}
+	}
+	if !anything {
+		p.line("")
+		p.say("There is no path with a load on the tool tip, so there is nothing to follow.")
+	}
+	p.allNotes(a.Options)
+	p.caution()
+	return p.close()
+}
+
+// checkTravel says what keeps a travel from being shown.
+func checkTravel(r machine.Result, t machine.Travel) error {
+	if len(t.AtMM) == 0 || len(t.AtMM) != len(t.TipUm) {
+		return fmt.Errorf("report: travel %q under %q of option %q has %d places and %d movements",
+			t.Path, t.Load, r.Name, len(t.AtMM), len(t.TipUm))
+	}
+	return nil
+}
+
+// travelInWords says how much of a path keeps its tolerance and where it is worst.
+func travelInWords(t machine.Travel) string {
+	first, last := t.AtMM[0], t.AtMM[len(t.AtMM)-1]
+	worst, best := 0, 0
+	for i := range t.TipUm {
+		if size(t.TipUm[i]) > size(t.TipUm[worst]) {
+			worst = i
+		}
+		if size(t.TipUm[i]) < size(t.TipUm[best]) {
+			best = i
+		}
+	}
+	extremes := fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.",
+		length(t.AtMM[worst]), significant(size(t.TipUm[worst])), wayInWords(t.TipUm[worst]),
+		length(t.AtMM[best]), significant(size(t.TipUm[best])))
+	if size(t.TipUm[worst]) < noise {
+		extremes = "The tip does not move anywhere along the path."
+	}
+	tolerance := given(t.ToleranceUm)
+	switch {
+	case !(t.ToleranceUm > 0):
+		return "No tolerance is given for this path. " + extremes
+	case t.WithinMM == nil:
+		return fmt.Sprintf("Nowhere within the tolerance of %s µm. %s", tolerance, extremes)
+	case within(t) >= math.Abs(last-first):
+		return fmt.Sprintf("Within the tolerance of %s µm all along, from %s to %s mm. %s",
+			tolerance, length(first), length(last), extremes)
+	}
+	return fmt.Sprintf("Within the tolerance of %s µm from %s to %s mm: %s of %s mm. %s",
+		tolerance, length(t.WithinMM[0]), length(t.WithinMM[1]), length(within(t)), length(math.Abs(last-first)), extremes)
+}
+
+// within is the length of the stretch that keeps the tolerance, mm.
+func within(t machine.Travel) float64 {
+	if t.WithinMM == nil {
+		return 0
+	}
+	return math.Abs(t.WithinMM[1] - t.WithinMM[0])
+}
+
+// places lists some of the places along a path, the first and the last always among them.
+func (p *page) places(t machine.Travel) {
+	var rows [][]string
+	for _, i := range spread(len(t.AtMM), mostPlaces) {
+		c := components(t.TipUm[i])
+		row := []string{length(t.AtMM[i]), c[0], c[1], c[2], significant(size(t.TipUm[i]))}
+		if t.ToleranceUm > 0 {
+			kept := "yes"
+			if size(t.TipUm[i]) > t.ToleranceUm {
+				kept = "no"
+			}
+			row = append(row, kept)
+		}
+		rows = append(rows, row)
+	}
+	columns := []column{measured("at, mm"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}
+	if t.ToleranceUm > 0 {
+		columns = append(columns, named("within"))
+	}
+	p.table(columns, rows)
+}
+
+// spread picks at most most of n indices, evenly, with both ends.
+func spread(n, most int) []int {
+	if n <= most {
+		all := make([]int, n)
+		for i := range all {
+			all[i] = i
+		}
+		return all
+	}
+	some := make([]int, most)
+	for i := range some {
+		some[i] = (i*(n-1) + (most-1)/2) / (most - 1)
+	}
+	return some
+}

@@ -1,0 +1,355 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+	"image/color"
+	"slices"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/frame/machine"
+)
+
+// farTolerance is how many times the most movement a tolerance may be and still be drawn to scale: beyond it the
+// curves would lie flat on the axis.
+const farTolerance = 6
+
+// headRoom is the part of a scale left free above what is drawn.
+const headRoom = 0.12
+
+// markersOnCurve is how many markers a curve carries, so that they tell curves apart without hiding them.
+const markersOnCurve = 9
+
+// The heights of a panel, in points: of one that has the whole width, and of one of two side by side.
+const (
+	wideAlone  = vg.Length(400)
+	wideBeside = vg.Length(300)
+)
+
+// travelPanel is one path under one load, with a curve for each option.
+type travelPanel struct {
+	path, load string
+	curves     []travelCurve
+}
+
+// travelCurve is one option's travel; series is the option's place in the answer.
+type travelCurve struct {
+	series int
+	travel machine.Travel
+}
+
+// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each
+// option, with the tolerance as a band and the places where it is left.
+func TravelPicture(a machine.Answer) (*Picture, error) {
+	if err := checkFinite(a); err != nil {
+		return nil, err
+	}
+	var panels []travelPanel
+	for i, r := range a.Options {
+		for _, t := range r.Travel {
+			if err := checkTravel(r, t); err != nil {
+				return nil, err
+			}
+			at := slices.IndexFunc(panels, func(p travelPanel) bool { return p.path == t.Path && p.load == t.Load })
+			if at < 0 {
+				at = len(panels)
+				panels = append(panels, travelPanel{path: t.Path, load: t.Load})
+			}
+			panels[at].curves = append(panels[at].curves, travelCurve{i, t})
+		}
+	}
+	if len(panels) == 0 {
+		return nil, errors.New("there is no path with a load on the tool tip, so there is nothing to draw")
+	}
+	s := sheet{
+		title:    a.Machine + ": movement of the tool tip along the travel",
+		subtitle: "Size of the movement of the tool against the work, with the work spot at each place of the path",
+	}
+	for i, r := range a.Options {
+		s.key = append(s.key, keyEntry{r.Name, curveMark(i)})
+	}
+	s.key = append(s.key, toleranceKey(panels)...)
+	columns, height := 1, wideAlone
+	if len(panels) > 1 {
+		columns, height = 2, wideBeside
+	}
+	rows := (len(panels) + columns - 1) / columns
+	total := s.headHeight(pictureWidth) + s.footHeight() + vg.Length(rows)*height
+	return &Picture{pictureWidth, total, func(c draw.Canvas) {
+		room := s.draw(c)
+		width := (room.Max.X - room.Min.X) / vg.Length(columns)
+		for i, p := range panels {
+			left := room.Min.X + vg.Length(i%columns)*width
+			top := room.Max.Y - vg.Length(i/columns)*height
+			p.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{
+				Min: vg.Point{X: left + gap/2, Y: top - height + gap},
+				Max: vg.Point{X: left + width - gap/2, Y: top},
+			}})
+		}
+	}}, nil
+}
+
+// curveStyle is the line of series i.
+func curveStyle(i int) draw.LineStyle {
+	return draw.LineStyle{Color: seriesColours[i%len(seriesColours)], Width: fullLine, Dashes: seriesDashes[i%len(seriesDashes)]}
+}
+
+// markerStyle is the marker of series i.
+func markerStyle(i int) draw.GlyphStyle {
+	return draw.GlyphStyle{Color: seriesColours[i%len(seriesColours)], Radius: 3.2, Shape: seriesMarkers[i%len(seriesMarkers)]}
+}
+
+// curveMark draws a piece of the curve of series i.
+func curveMark(i int) func(c draw.Canvas, box vg.Rectangle) {
+	return func(c draw.Canvas, box vg.Rectangle) {
+		y := (box.Min.Y + box.Max.Y) / 2
+		c.StrokeLine2(curveStyle(i), box.Min.X, y, box.Max.X, y)
+		c.DrawGlyph(markerStyle(i), vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: y})
+	}
+}
+
+// toleranceEdge is the upper edge of the band of a tolerance.
+var toleranceEdge = draw.LineStyle{Color: ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
+
+// toleranceKey explains the band and the marks at its ends, as far as the panels have any.
+func toleranceKey(panels []travelPanel) []keyEntry {
+	band, ends := false, false
+	for _, p := range panels {
+		_, shown := p.scale()
+		band = band || shown
+		ends = ends || shown && len(p.ends()) > 0
+	}
+	var key []keyEntry
+	if band {
+		key = append(key, keyEntry{"within the tolerance", func(c draw.Canvas, box vg.Rectangle) {
+			fillBox(c, box, wash, draw.LineStyle{})
+			c.StrokeLine2(toleranceEdge, box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
+		}})
+	}
+	if ends {
+		key = append(key, keyEntry{"tolerance left here, place in mm", func(c draw.Canvas, box vg.Rectangle) {
+			leavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, ink)
+		}})
+	}
+	return key
+}
+
+// leavingMark rings the place where a curve leaves its tolerance.
+func leavingMark(c draw.Canvas, at vg.Point, colour color.Color) {
+	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: 4.6, Shape: draw.CircleGlyph{}}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: colour, Radius: 4.6, Shape: draw.RingGlyph{}}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: colour, Radius: 1.3, Shape: draw.CircleGlyph{}}, at)
+}
+
+// tolerance is the largest tolerance of a panel's curves, µm; 0 when none has one. Options may change it.
+func (p travelPanel) tolerance() float64 {
+	most := 0.0
+	for _, c := range p.curves {
+		most = max(most, c.travel.ToleranceUm)
+	}
+	return most
+}
+
+// scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
+func (p travelPanel) scale() (top float64, toleranceShown bool) {
+	for _, c := range p.curves {
+		for _, v := range c.travel.TipUm {
+			top = max(top, size(v))
+		}
+	}
+	tolerance := p.tolerance()
+	if top < noise {
+		top = 0
+	}
+	if tolerance > 0 && (top == 0 || tolerance <= farTolerance*top) {
+		top, toleranceShown = max(top, tolerance), true
+	}
+	if top == 0 {
+		top = 1
+	}
+	return top * (1 + headRoom), toleranceShown
+}
+
+// span is the stretch of all curves, mm.
+func (p travelPanel) span() (from, to float64) {
+	from, to = p.curves[0].travel.AtMM[0], p.curves[0].travel.AtMM[0]
+	for _, c := range p.curves {
+		from, to = min(from, slices.Min(c.travel.AtMM)), max(to, slices.Max(c.travel.AtMM))
+	}
+	if to-from < noise {
+		from, to = from-1, to+1
+	}
+	return from, to
+}
+
+// leaving is a place where a curve leaves its tolerance short of the end of its path.
+type leaving struct {
+	series            int
+	atMM, toleranceUm float64
+}
+
+// ends gives the places where the panel's curves leave their tolerance.
+func (p travelPanel) ends() []leaving {
+	var all []leaving
+	for _, c := range p.curves {
+		t := c.travel
+		if t.WithinMM == nil || !(t.ToleranceUm > 0) {
+			continue
+		}
+		from, to := slices.Min(t.AtMM), slices.Max(t.AtMM)
+		for _, at := range t.WithinMM {
+			if at > from+noise && at < to-noise {
+				all = append(all, leaving{c.series, at, t.ToleranceUm})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b leaving) int {
+		switch {
+		case a.atMM < b.atMM:
+			return -1
+		case a.atMM > b.atMM:
+			return 1
+		}
+		return 0
+	})
+	return all
+}
+
+// title names the panel's path, load and tolerance.
+func (p travelPanel) title() string {
+	s := fmt.Sprintf("Path %s under %s", p.path, p.load)
+	switch _, shown := p.scale(); {
+	case p.tolerance() == 0:
+		s += "; no tolerance given"
+	case shown:
+		s += fmt.Sprintf("; tolerance %s µm", given(p.tolerance()))
+	default:
+		s += fmt.Sprintf("; all far within the tolerance of %s µm", given(p.tolerance()))
+	}
+	return s
+}
+
+// paint draws the panel: title, axes, band, curves, marks.
+func (p travelPanel) paint(c draw.Canvas) {
+	sty := boldLettering(panelSize, ink)
+	c.Max.Y -= writeLines(c, sty, fitted(sty, p.title(), c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	top, shown := p.scale()
+	from, to := p.span()
+	chart := plot.New()
+	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = from, to, 0, top
+	axis(&chart.X, "place of the work spot along the path, mm")
+	axis(&chart.Y, "movement of the tip, µm")
+	if shown {
+		chart.Add(toleranceBand(p.tolerance()))
+	}
+	grid := plotter.NewGrid()
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: rule, Width: hairline}, draw.LineStyle{Color: rule, Width: hairline}
+	chart.Add(grid)
+	if shown {
+		chart.Add(toleranceLine(p.tolerance()))
+	}
+	for _, curve := range p.curves {
+		chart.Add(curve)
+	}
+	if shown {
+		chart.Add(leavingMarks(p.ends()))
+	}
+	chart.Draw(c)
+}
+
+// axis sets the letters, lines and marks of an axis.
+func axis(a *plot.Axis, label string) {
+	a.Label.Text = label
+	a.Label.TextStyle.Font = lettering(labelSize, ink).Font
+	a.Label.TextStyle.Color = ink
+	a.Label.Padding = 4
+	a.Tick.Label.Font = lettering(smallSize, ink).Font
+	a.Tick.Label.Color = ink
+	a.LineStyle = draw.LineStyle{Color: ink, Width: thinLine}
+	a.Tick.LineStyle = a.LineStyle
+	a.Padding = 0
+	a.Tick.Marker = plot.TickerFunc(func(lo, hi float64) []plot.Tick {
+		var ticks []plot.Tick
+		for _, t := range niceTicks(lo, hi, ticksOnScale) {
+			ticks = append(ticks, plot.Tick{Value: t.at, Label: t.label})
+		}
+		return ticks
+	})
+}
+
+// toleranceBand is the band from no movement to the tolerance, µm.
+type toleranceBand float64
+
+// Plot draws the band over the whole width.
+func (b toleranceBand) Plot(c draw.Canvas, p *plot.Plot) {
+	_, toY := p.Transforms(&c)
+	low, high := toY(0), toY(float64(b))
+	c.FillPolygon(wash, cornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low}, Max: vg.Point{X: c.Max.X, Y: high}}))
+}
+
+// toleranceLine is the upper edge of the band, µm.
+type toleranceLine float64
+
+// Plot draws the line over the whole width.
+func (l toleranceLine) Plot(c draw.Canvas, p *plot.Plot) {
+	_, toY := p.Transforms(&c)
+	c.StrokeLine2(toleranceEdge, c.Min.X, toY(float64(l)), c.Max.X, toY(float64(l)))
+}
+
+// Plot draws the curve with its markers, which are shifted from one option to the next so that equal curves show both.
+func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	points := make([]vg.Point, len(t.travel.AtMM))
+	for i, at := range t.travel.AtMM {
+		points[i] = vg.Point{X: toX(at), Y: toY(size(t.travel.TipUm[i]))}
+	}
+	c.StrokeLines(curveStyle(t.series), points)
+	if len(points) <= markersOnCurve {
+		for _, at := range points {
+			c.DrawGlyph(markerStyle(t.series), at)
+		}
+		return
+	}
+	step := max(1, len(points)/markersOnCurve)
+	for i := t.series * step / len(seriesMarkers) % step; i < len(points); i += step {
+		c.DrawGlyph(markerStyle(t.series), points[i])
+	}
+}
+
+// leavingMarks are the marks where curves leave their tolerance, from left to right.
+type leavingMarks []leaving
+
+// Plot draws the marks with their places beside them, each above or below the ones it would overlap.
+func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	sty := lettering(smallSize, ink)
+	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
+	var taken []vg.Rectangle
+	for _, l := range m {
+		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}, seriesColours[l.series%len(seriesColours)])
+	}
+	for _, l := range m {
+		words := withMinus(length(l.atMM))
+		half := sty.Width(words)/2 + 2.5
+		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
+		box := vg.Rectangle{Min: vg.Point{X: x - half, Y: toY(l.toleranceUm) - 18}, Max: vg.Point{X: x + half, Y: toY(l.toleranceUm) - 7}}
+		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool {
+			return overlap(o, vg.Rectangle{Min: vg.Point{X: box.Min.X - 2, Y: box.Min.Y}, Max: vg.Point{X: box.Max.X + 2, Y: box.Max.Y}})
+		}) {
+			box.Min.Y -= 12
+			box.Max.Y -= 12
+		}
+		taken = append(taken, box)
+		fillBox(c, box, paper, draw.LineStyle{Color: seriesColours[l.series%len(seriesColours)], Width: thinLine})
+		c.FillText(sty, vg.Point{X: x, Y: (box.Min.Y + box.Max.Y) / 2}, words)
+	}
+}
+
+// overlap says whether two rectangles share any ground.
+func overlap(a, b vg.Rectangle) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}

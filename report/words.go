@@ -1,0 +1,91 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+)
+
+// lineWords are the world's axes as lines, in the builder's words.
+var lineWords = [3]string{"left–right (x)", "toward/away from you (y)", "up–down (z)"}
+
+// wayWords are the two ways along each axis, the positive one first.
+var wayWords = [3][2]string{{"right (+x)", "left (−x)"}, {"away from you (+y)", "toward you (−y)"}, {"up (+z)", "down (−z)"}}
+
+// Bounds for the words of a direction, as cosines. A direction within 18 degrees of an axis is called by that axis; a
+// component of less than 0.3 (under 17 degrees) is not mentioned; two within a fifth of each other are "between".
+const (
+	cosAlong   = 0.95
+	cosPartly  = 0.3
+	evenEnough = 0.8
+)
+
+// byWeight gives the axes of d, the largest component first, and the components' sizes as parts of d's length.
+func byWeight(d [3]float64) (order [3]int, part [3]float64) {
+	order = [3]int{0, 1, 2}
+	length := size(d)
+	if length == 0 {
+		return order, part
+	}
+	for i := range d {
+		part[i] = math.Abs(d[i]) / length
+	}
+	// Compared by more than rounding, so that two equal components keep the order x, y, z on every processor.
+	sort.SliceStable(order[:], func(a, b int) bool { return part[order[a]] > part[order[b]]*(1+noiseInVector) })
+	return order, part
+}
+
+// lineInWords says along which line d points, without regard to which way.
+func lineInWords(d [3]float64) string {
+	return inWords(d, func(axis int) string { return lineWords[axis] })
+}
+
+// wayInWords says which way d points.
+func wayInWords(d [3]float64) string {
+	return inWords(d, func(axis int) string {
+		if d[axis] < 0 {
+			return wayWords[axis][1]
+		}
+		return wayWords[axis][0]
+	})
+}
+
+// inWords builds the words for d from those for single axes.
+func inWords(d [3]float64, word func(axis int) string) string {
+	order, part := byWeight(d)
+	first, second := order[0], order[1]
+	switch {
+	case part[first] == 0:
+		return "nowhere"
+	case part[first] >= cosAlong:
+		return word(first)
+	case part[second] >= evenEnough*part[first] && part[order[2]] < cosPartly:
+		return "between " + word(first) + " and " + word(second)
+	}
+	partly := []string{word(second)}
+	if part[order[2]] >= cosPartly {
+		partly = append(partly, word(order[2]))
+	}
+	return "mostly " + word(first) + ", partly " + strings.Join(partly, " and ")
+}
+
+// list joins words as a sentence does: "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// count puts a number before a noun in the right form: "no screws", "1 screw", "4 screws".
+func count(n int, noun string) string {
+	switch n {
+	case 0:
+		return "no " + noun + "s"
+	case 1:
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
