@@ -87,7 +87,7 @@ func (b BuiltUp) check() error {
 	}
 	for i, p := range b.Pieces {
 		for _, s := range []size{{"width", p.Width}, {"height", p.Height}} {
-			if err := positive(s.name, s.mm); err != nil {
+			if err := positive(s.name, s.value); err != nil {
 				return fmt.Errorf("piece %d: %w", i+1, err)
 			}
 		}

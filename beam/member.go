@@ -52,13 +52,13 @@ func (m Member) Check() error {
 	}
 	s := m.Section
 	for _, q := range []size{{"area", s.A}, {"Iy", s.Iy}, {"Iz", s.Iz}, {"J", s.J}, {"Iy·Iz − Iyz²", s.Iy*s.Iz - s.Iyz*s.Iyz}} {
-		if err := positive(q.name, q.mm); err != nil {
+		if err := positive(q.name, q.value); err != nil {
 			return fmt.Errorf("member: section %q: %w", s.Name, err)
 		}
 	}
 	for _, q := range []size{{"shear area Ay", s.Ay}, {"shear area Az", s.Az}, {"bed stiffness along y", m.BedY}, {"bed stiffness along z", m.BedZ}} {
-		if !finite(q.mm) || q.mm < 0 {
-			return fmt.Errorf("member: %s is %g, must not be negative", q.name, q.mm)
+		if !finite(q.value) || q.value < 0 {
+			return fmt.Errorf("member: %s is %g, must not be negative", q.name, q.value)
 		}
 	}
 	if !finite(s.ShearY) || !finite(s.ShearZ) {
@@ -74,7 +74,8 @@ func (m Member) mustCheck() {
 	}
 }
 
-// MassPerLength is the mass of one mm of the member, tonne/mm.
+// MassPerLength is the mass of one mm of the member, tonne/mm. In a built-up section its centre may
+// lie off the line of centroids; Mass counts that.
 func (m Member) MassPerLength() float64 { return m.massIntegrals()[0][0] }
 
 // Stiffness returns the symmetric matrix of end forces per end movement: N/mm, N, N·mm. It is

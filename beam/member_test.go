@@ -56,12 +56,28 @@ func drawVec[T [3]float64 | [6]float64 | [12]float64](t *rapid.T, name string) (
 	return v
 }
 
-// scaleOf is the size of the terms that sum to a row of K·d.
-func scaleOf(K [12][12]float64, d [12]float64, i int) (sum float64) {
-	for j := range 12 {
-		sum += math.Abs(K[i][j] * d[j])
+// termScale is the size of the terms that K·d is summed from, as a force; as a moment, times the
+// length. A row that nearly cancels is right to the rounding of the larger ones it hangs on.
+func termScale(K [12][12]float64, d [12]float64, length float64) (force float64) {
+	for i := range 12 {
+		sum := 0.0
+		for j := range 12 {
+			sum += math.Abs(K[i][j] * d[j])
+		}
+		if i%6 >= 3 {
+			sum /= length
+		}
+		force = math.Max(force, sum)
 	}
-	return sum
+	return force
+}
+
+// inUnit turns a force scale into that of freedom i: a moment for a rotation.
+func inUnit(force, length float64, i int) float64 {
+	if i%6 >= 3 {
+		return force * length
+	}
+	return force
 }
 
 // rounding is what the member matrices may lose: their 6×6 flexibility is inverted once.
@@ -78,8 +94,8 @@ func TestStiffnessSymmetricAndRigidFree(t *testing.T) {
 		}
 		d := rigidMove(m, drawVec[[6]float64](t, "move"))
 		for i, f := range apply12(K, d) {
-			if !(math.Abs(f) <= rounding*scaleOf(K, d, i)) {
-				t.Fatalf("rigid motion needs force %g in freedom %d, terms %g", f, i, scaleOf(K, d, i))
+			if scale := inUnit(termScale(K, d, m.Length), m.Length, i); !(math.Abs(f) <= rounding*scale) {
+				t.Fatalf("rigid motion needs force %g in freedom %d, terms %g", f, i, scale)
 			}
 		}
 	})
@@ -237,7 +253,7 @@ func TestShapesFollowTheMemberCut(t *testing.T) {
 					t.Fatalf("%s freedom %d: %g, cut member %g", what, i, got, d[6+i])
 				}
 			}
-			if !(math.Abs(inner[i]-f[6+i]) <= 1e-6*scaleOf(K, part, 6+i)) {
+			if scale := inUnit(termScale(K, part, x), m.Length, i); !(math.Abs(inner[i]-f[6+i]) <= 1e-8*scale) {
 				t.Fatalf("internal force %d: %g, cut member %g", i, inner[i], f[6+i])
 			}
 		}

@@ -15,7 +15,7 @@ func (p Plain) Section(nu float64) (Section, error) {
 		return Section{}, err
 	}
 	for _, shear := range []size{{"shear area Ay", p.Ay}, {"shear area Az", p.Az}} {
-		if shear.mm == 0 {
+		if shear.value == 0 {
 			continue
 		}
 		if err := checkShape("plain section", nu, shear); err != nil {

@@ -70,7 +70,7 @@ const isotropicSection = 1e-12
 // checkPoisson returns an error unless an isotropic material can have that ratio.
 func checkPoisson(nu float64) error {
 	if !(nu > -1 && nu <= 0.5) {
-		return fmt.Errorf("Poisson's ratio is %g, must be above -1 and at most 0.5", nu)
+		return fmt.Errorf("the Poisson's ratio is %g, must be above -1 and at most 0.5", nu)
 	}
 	return nil
 }
@@ -85,16 +85,16 @@ func positive(name string, x float64) error {
 	return nil
 }
 
-// size is one named measure of a shape, mm.
+// size is one named measure of a shape, in mm or a power of it.
 type size struct {
-	name string
-	mm   float64
+	name  string
+	value float64
 }
 
 // checkShape returns an error unless every size is positive and nu is possible.
 func checkShape(shape string, nu float64, sizes ...size) error {
 	for _, s := range sizes {
-		if err := positive(s.name, s.mm); err != nil {
+		if err := positive(s.name, s.value); err != nil {
 			return fmt.Errorf("%s: %w", shape, err)
 		}
 	}
@@ -106,10 +106,10 @@ func checkShape(shape string, nu float64, sizes ...size) error {
 
 // checkLess returns an error unless a is less than limit.
 func checkLess(shape string, a size, what string, limit float64) error {
-	if a.mm < limit {
+	if a.value < limit {
 		return nil
 	}
-	return fmt.Errorf("%s: %s is %g, must be less than %s, %g", shape, a.name, a.mm, what, limit)
+	return fmt.Errorf("%s: %s is %g, must be less than %s, %g", shape, a.name, a.value, what, limit)
 }
 
 // setBox fills in the extent and the centroid of a shape drawn with its lower left corner at

@@ -290,6 +290,15 @@ func TestShapesRefuseBadSizes(t *testing.T) {
 		{"piece nowhere", BuiltUp{steel, []Piece{{Width: 1, Height: 1, Y: nan, Material: steel}}}, 0.3, "not a place"},
 		{"overlap", BuiltUp{steel, []Piece{{10, 10, 0, 0, steel}, {10, 10, 9, 0, steel}}}, 0.3, "overlap"},
 		{"apart", BuiltUp{steel, []Piece{{10, 10, 0, 0, steel}, {10, 10, 11, 0, steel}}}, 0.3, "shares no side"},
+		{"a ring that closes at a corner", BuiltUp{steel, []Piece{
+			{10, 10, 0, 0, steel}, {10, 10, 0, -10, steel}, {10, 10, 10, -10, steel}, {10, 10, 20, -10, steel},
+			{10, 10, 20, 0, steel}, {10, 10, 20, 10, steel}, {10, 10, 10, 10, steel},
+		}}, 0.3, "meet only at a corner"},
+		{"piece without width", BuiltUp{steel, []Piece{{Height: 1, Material: steel}}}, 0.3, "width"},
+		{"angle leg", Angle{0, 5, 1}, 0.3, "leg"},
+		{"tee depth", Tee{20, -5, 1, 2}, 0.3, "depth"},
+		{"pipe wall", Pipe{10, 0}, 0.3, "wall"},
+		{"polygon ratio", Polygon{Outer: drawn(10, 10).Outer}, -1, "Poisson"},
 		{"only a corner", BuiltUp{steel, []Piece{{10, 10, 0, 0, steel}, {10, 10, 10, 10, steel}}}, 0.3, "piece 2"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package beam
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -35,7 +36,7 @@ func triangulate(loops [][]point) (*mesh, error) {
 		holes = append(holes, h)
 	}
 	slices.SortStableFunc(holes, func(a, b holeRun) int { // rightmost first, so that cuts cannot cross later holes
-		return -compareFloat(points[a.first+a.right][0], points[b.first+b.right][0])
+		return -cmp.Compare(points[a.first+a.right][0], points[b.first+b.right][0])
 	})
 	for k, h := range holes {
 		at := bridge(points, ring, holes[k:])
@@ -60,16 +61,6 @@ func triangulate(loops [][]point) (*mesh, error) {
 	return m, nil
 }
 
-func compareFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
-
 // holeRun is where the corners of one hole lie among the points: n of them from first on; right
 // counts from first to the rightmost.
 type holeRun struct {
@@ -92,7 +83,7 @@ func bridge(points []point, ring []int, holes []holeRun) int {
 	}
 	p := points[from]
 	slices.SortStableFunc(order, func(a, b int) int {
-		return compareFloat(distance(p, points[ring[a]]), distance(p, points[ring[b]]))
+		return cmp.Compare(distance(p, points[ring[a]]), distance(p, points[ring[b]]))
 	})
 	sees := func(at int) bool {
 		q := points[ring[at]]

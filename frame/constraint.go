@@ -10,8 +10,12 @@ import (
 const cancelled = 1e-11
 
 // reduction expresses every freedom by the free unknowns q and the prescribed values v: u = T·q + V·v.
+//
+// The unknowns of one node stand together: sizes[n] of them.
 type reduction struct {
 	unknowns int
+	sizes    []int
+	owner    []int    // of each unknown: its node
 	t        [][]Term // t[freedom]: unknowns and factors; the Freedom of a Term is the unknown's number
 	v        [][]Term // v[freedom]: constraints and factors
 	surplus  []surplus
@@ -79,12 +83,26 @@ func (f *Frame) reduce() reduction {
 		}
 	}
 
-	number := make([]int, n)
+	red.sizes = make([]int, len(f.nodes))
 	for i := range n {
 		if !done[i] {
-			number[i] = red.unknowns
-			red.t[i] = []Term{{red.unknowns, 1}}
+			red.sizes[f.owner(i)]++
 			red.unknowns++
+		}
+	}
+	next := make([]int, len(f.nodes))
+	for node := range max(0, len(next)-1) {
+		next[node+1] = next[node] + red.sizes[node]
+	}
+	number := make([]int, n)
+	red.owner = make([]int, red.unknowns)
+	for i := range n {
+		if !done[i] {
+			node := f.owner(i)
+			number[i] = next[node]
+			next[node]++
+			red.owner[number[i]] = node
+			red.t[i] = []Term{{number[i], 1}}
 		}
 	}
 	for i := range n {

@@ -48,14 +48,14 @@ func (f Form) Plus(factor float64, g Form) Form {
 	return sum.tidy()
 }
 
-// tidy sorts the terms and adds up those of one freedom, in place.
+// tidy sorts the terms, adds up those of one freedom and drops zeros, in place.
 func (f Form) tidy() Form {
 	slices.SortStableFunc(f, func(a, b Term) int { return a.Freedom - b.Freedom })
 	out := f[:0]
 	for _, t := range f {
 		if n := len(out); n > 0 && out[n-1].Freedom == t.Freedom {
 			out[n-1].Factor += t.Factor
-		} else {
+		} else if t.Factor != 0 {
 			out = append(out, t)
 		}
 	}

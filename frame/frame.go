@@ -13,7 +13,7 @@ import (
 // Frame is a structure before it is solved. Its zero value is empty and ready for use.
 type Frame struct {
 	nodes       []r3.Vec
-	extra       int // freedoms that blocks brought along
+	extra       []int // the nodes that the shapes of blocks go with
 	members     []Member
 	springs     []Spring
 	blocks      []Block
@@ -70,13 +70,13 @@ func (f *Frame) Node(n int) r3.Vec { return f.nodes[n] }
 // Nodes is the number of nodes.
 func (f *Frame) Nodes() int { return len(f.nodes) }
 
-// AddFreedoms adds n freedoms that belong to no node (the shapes a block can take) and returns handles for them. The
-// numbers are negative until the frame is factored, because nodes may still be added; forms take them as they are.
-func (f *Frame) AddFreedoms(n int) []int {
+// AddFreedoms adds n freedoms beyond a node's six, the shapes that a block can take there, and returns handles for them.
+// The numbers are negative until the frame is factored, because nodes may still be added; forms take them as they are.
+func (f *Frame) AddFreedoms(node, n int) []int {
 	ids := make([]int, n)
 	for i := range ids {
-		f.extra++
-		ids[i] = -f.extra
+		f.extra = append(f.extra, node)
+		ids[i] = -len(f.extra)
 	}
 	return ids
 }
@@ -122,7 +122,7 @@ func (f *Frame) Hold(node, freedom int, name string) int {
 func (f *Frame) end(m Member, k int) r3.Vec { return r3.Add(f.nodes[m.Ends[k]], m.Arms[k]) }
 
 // freedoms is the number of all freedoms.
-func (f *Frame) freedoms() int { return nodeFreedoms*len(f.nodes) + f.extra }
+func (f *Frame) freedoms() int { return nodeFreedoms*len(f.nodes) + len(f.extra) }
 
 // index turns a freedom's handle into its number.
 func (f *Frame) index(freedom int) int {
@@ -130,6 +130,14 @@ func (f *Frame) index(freedom int) int {
 		return nodeFreedoms*len(f.nodes) - freedom - 1
 	}
 	return freedom
+}
+
+// owner is the node that a freedom (its number, not its handle) belongs to.
+func (f *Frame) owner(freedom int) int {
+	if n := nodeFreedoms * len(f.nodes); freedom >= n {
+		return f.extra[freedom-n]
+	}
+	return freedom / nodeFreedoms
 }
 
 // settle replaces the handles in a form by numbers.

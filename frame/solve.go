@@ -1,8 +1,10 @@
 package frame
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,15 +17,16 @@ const worstResidual = 1e-6
 
 // System is a frame with its matrix factored.
 type System struct {
-	frame  *Frame
-	placed []placed
-	k      [][12][12]float64 // members, between node freedoms
-	spring []Form            // with handles settled
-	block  [][]int
-	red    reduction
-	matrix *sparse.Matrix
-	factor *sparse.Factor
-	size   int // freedoms
+	frame   *Frame
+	placed  []placed
+	k       [][12][12]float64 // members, between node freedoms
+	spring  []Form            // over freedoms
+	reduced []Form            // the same over unknowns
+	block   [][]int
+	red     reduction
+	matrix  *sparse.Matrix
+	factor  *sparse.Factor
+	size    int // freedoms
 }
 
 // LooseError says that something can move without resistance, and how.
@@ -37,27 +40,15 @@ func (e *LooseError) Error() string { return "frame: something is loose" }
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
 	s := &System{frame: f, red: f.reduce(), size: f.freedoms()}
-	b := sparse.NewBuilder(s.red.unknowns)
 	for _, m := range f.members {
 		p := f.place(m)
-		k := p.stiffness()
 		s.placed = append(s.placed, p)
-		s.k = append(s.k, k)
-		for i, fi := range p.freedoms {
-			for j, fj := range p.freedoms[:i+1] {
-				s.add(b, fi, fj, k[i][j])
-			}
-		}
+		s.k = append(s.k, p.stiffness())
 	}
 	for _, sp := range f.springs {
 		form := f.settle(sp.Form)
 		s.spring = append(s.spring, form)
-		reduced := s.red.form(form)
-		for i, t := range reduced {
-			for _, r := range reduced[:i+1] {
-				b.Add(t.Freedom, r.Freedom, sp.Stiffness*t.Factor*r.Factor)
-			}
-		}
+		s.reduced = append(s.reduced, s.red.form(form))
 	}
 	for _, bl := range f.blocks {
 		ids := make([]int, len(bl.Freedoms))
@@ -65,31 +56,88 @@ func (f *Frame) Factor() (*System, error) {
 			ids[i] = f.index(id)
 		}
 		s.block = append(s.block, ids)
-		for i, fi := range ids {
-			for j, fj := range ids[:i+1] {
-				s.add(b, fi, fj, bl.K.At(i, j))
-			}
-		}
 	}
-	s.matrix = b.Matrix()
-	factor, err := sparse.Factorize(s.matrix)
-	if err != nil {
-		loose, ok := err.(*sparse.LooseError)
-		if !ok {
-			return nil, err
-		}
+	s.matrix = sparse.NewPattern(s.red.sizes, s.coupled()).NewMatrix()
+	s.assemble()
+	factor, err := s.matrix.Factorize()
+	var loose *sparse.LooseError
+	if errors.As(err, &loose) {
 		u := make([]float64, s.size)
 		s.red.toFreedoms(u, loose.Motion, make([]float64, len(f.constraints)))
 		floats.Scale(1/floats.Norm(u, math.Inf(1)), u)
 		return nil, &LooseError{Motion: u}
 	}
+	if err != nil {
+		return nil, err
+	}
 	s.factor = factor
 	return s, nil
 }
 
+// coupled lists the nodes whose unknowns each element couples.
+func (s *System) coupled() [][]int {
+	var list [][]int
+	add := func(nodes []int) {
+		slices.Sort(nodes)
+		list = append(list, slices.Compact(nodes))
+	}
+	ofFreedoms := func(freedoms []int) {
+		var nodes []int
+		for _, f := range freedoms {
+			for _, t := range s.red.t[f] {
+				nodes = append(nodes, s.red.owner[t.Freedom])
+			}
+		}
+		add(nodes)
+	}
+	for m := range s.placed {
+		ofFreedoms(s.placed[m].freedoms[:])
+	}
+	for _, ids := range s.block {
+		ofFreedoms(ids)
+	}
+	for _, form := range s.reduced {
+		nodes := make([]int, len(form))
+		for i, t := range form {
+			nodes[i] = s.red.owner[t.Freedom]
+		}
+		add(nodes)
+	}
+	return list
+}
+
+// assemble adds up the matrix of the unknowns.
+func (s *System) assemble() {
+	for m := range s.placed {
+		ids := &s.placed[m].freedoms
+		for i, fi := range ids {
+			for j, fj := range ids[:i+1] {
+				s.add(fi, fj, s.k[m][i][j])
+			}
+		}
+	}
+	for n, form := range s.reduced {
+		stiffness := s.frame.springs[n].Stiffness
+		for i, t := range form {
+			w := stiffness * t.Factor
+			for _, r := range form[:i+1] {
+				s.matrix.Add(t.Freedom, r.Freedom, w*r.Factor)
+			}
+		}
+	}
+	for n, ids := range s.block {
+		k := s.frame.blocks[n].K
+		for i, fi := range ids {
+			for j, fj := range ids[:i+1] {
+				s.add(fi, fj, k.At(i, j))
+			}
+		}
+	}
+}
+
 // add adds one entry between two freedoms (fi, fj and its mirror when fi ≠ fj) to the matrix of the unknowns:
-// Tᵢᵀ·v·Tⱼ and, for the mirror, its transpose. The builder wants every unordered pair of unknowns once.
-func (s *System) add(b *sparse.Builder, fi, fj int, v float64) {
+// Tᵢᵀ·v·Tⱼ and, for the mirror, its transpose. The matrix wants every unordered pair of unknowns once.
+func (s *System) add(fi, fj int, v float64) {
 	if v == 0 {
 		return
 	}
@@ -102,14 +150,13 @@ func (s *System) add(b *sparse.Builder, fi, fj int, v float64) {
 			case fi != fj && ti.Freedom == tj.Freedom:
 				w *= 2 // the mirror falls on the same diagonal entry
 			}
-			b.Add(ti.Freedom, tj.Freedom, w)
+			s.matrix.Add(ti.Freedom, tj.Freedom, w)
 		}
 	}
 }
 
-// Unknowns is the number of free unknowns; FactorEntries that of the factor's entries.
-func (s *System) Unknowns() int      { return s.red.unknowns }
-func (s *System) FactorEntries() int { return s.factor.Entries() }
+// Unknowns is the number of free unknowns.
+func (s *System) Unknowns() int { return s.red.unknowns }
 
 // Solution is what one load does.
 type Solution struct {

@@ -3,6 +3,7 @@ package frame
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/mat"
@@ -52,6 +53,9 @@ const sectionFreedoms = 3 + 3*(widthShapes+1)
 // (1945) A69).
 const mindlinShear = 5. / 6
 
+// sameLength is the length by which two stretches of a strip may differ and share one matrix, mm: the rounding of places.
+const sameLength = 1e-9
+
 // AddStrip adds a strip whose middle runs from a point along a unit direction, with nodes at the given ascending places
 // (at least two), width along a second unit direction.
 func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, thick float64, m beam.Material, source string) *Strip {
@@ -61,16 +65,21 @@ func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, th
 	s := &Strip{frame: f, axes: [3]r3.Vec{along, across, r3.Cross(along, across)}, width: width, thick: thick, at: places, material: m, block: len(f.blocks)}
 	for _, p := range places {
 		s.nodes = append(s.nodes, f.AddNode(r3.Add(from, r3.Scale(p, along))))
-		s.shapes = append(s.shapes, f.AddFreedoms(3*widthShapes))
+		s.shapes = append(s.shapes, f.AddFreedoms(s.nodes[len(s.nodes)-1], 3*widthShapes))
 	}
 	turned := s.turnedIn()
+	made := map[float64]*mat.SymDense{} // most stretches are of one length
 	for i := range places[1:] {
 		h := places[i+1] - places[i]
 		if !(h > 0) {
 			panic(fmt.Sprintf("frame: places %g and %g of strip %s do not ascend", places[i], places[i+1], source))
 		}
 		half := m.Density * width * thick * h / 2
-		b := Block{K: symmetric(turned, s.between(h)), Source: source}
+		length := math.Round(h/sameLength) * sameLength
+		if made[length] == nil {
+			made[length] = symmetric(turned, s.between(length))
+		}
+		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {
 			for d := range nodeFreedoms {
 				b.Freedoms = append(b.Freedoms, nodeFreedoms*s.nodes[n]+d)
@@ -214,53 +223,64 @@ func (s *Strip) twistShare() float64 {
 	return section.J / (s.width * math.Pow(s.thick, 3) / 3)
 }
 
-// section is the node nearest to a spot, and the spot's distance from it along ξ, η and ζ.
-func (s *Strip) section(at r3.Vec) (n int, xi, eta, zeta float64) {
+// spot is where on the strip a point lies: between nodes n and n+1, at share x of the way, and at η and ζ.
+func (s *Strip) spot(at r3.Vec) (n int, x, eta, zeta float64) {
 	from := r3.Sub(at, s.frame.Node(s.nodes[0]))
 	place := r3.Dot(from, s.axes[0]) + s.at[0]
-	for i, p := range s.at {
-		if math.Abs(p-place) < math.Abs(s.at[n]-place) {
-			n = i
-		}
-	}
-	return n, place - s.at[n], r3.Dot(from, s.axes[1]), r3.Dot(from, s.axes[2])
+	n = min(max(sort.SearchFloat64s(s.at, place)-1, 0), len(s.at)-2)
+	x = (place - s.at[n]) / (s.at[n+1] - s.at[n])
+	return n, math.Min(math.Max(x, 0), 1), r3.Dot(from, s.axes[1]), r3.Dot(from, s.axes[2])
 }
 
-// Node is the node of the section nearest to a spot.
+// Node is the node nearest to a point.
 func (s *Strip) Node(at r3.Vec) int {
-	n, _, _, _ := s.section(at)
+	n, x, _, _ := s.spot(at)
+	if x > 0.5 {
+		n++
+	}
 	return s.nodes[n]
 }
 
-// Move is the movement along a direction (a unit vector) of a spot of the strip. A spot between two sections goes with
-// the nearer one as if it were rigid along ξ: put a node where it matters.
+// Move is the movement along a direction (a unit vector) of any point of the strip. Between two nodes every field runs
+// straight, and the deflections follow the turning of the sections: w″ = −a′ and v″ = θ_ζ′, as the constant shear
+// between the nodes has it.
 func (s *Strip) Move(at, direction r3.Vec) Form {
-	n, xi, eta, zeta := s.section(at)
-	dx, dy, dz := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1]), r3.Dot(direction, s.axes[2])
-	node, still := s.nodes[n], r3.Vec{}
-	// Off the middle line, w follows the shapes and not the turning of the node: the arm along η counts in the plane only.
-	form := Move(node, r3.Add(r3.Scale(xi, s.axes[0]), r3.Scale(zeta, s.axes[2])), direction)
-	form = form.Plus(1, Move(node, r3.Scale(eta, s.axes[1]), r3.Add(r3.Scale(dx, s.axes[0]), r3.Scale(dy, s.axes[1]))))
-	form = form.Plus(-1, Move(node, still, r3.Add(r3.Scale(dx, s.axes[0]), r3.Scale(dy, s.axes[1]))))
+	n, x, eta, zeta := s.spot(at)
+	h := s.at[n+1] - s.at[n]
+	du, dv, dw := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1]), r3.Dot(direction, s.axes[2])
 	p, _ := legendre(2 * eta / s.width)
-	for k := 1; k <= widthShapes; k++ {
-		id := s.shapes[n][3*(k-1):]
-		form = append(form, Term{id[0], dz * p[k]}, Term{id[1], dx * zeta * p[k]}, Term{id[2], dy * zeta * p[k]})
+	bow := h * x * (1 - x) / 2
+	form := make(Form, 0, 2*sectionFreedoms)
+	for e, share := range [2]float64{1 - x, x} {
+		bend := bow * float64(2*e-1)    // of the section's turning into deflection
+		a := du*share*zeta + dw*bend    // factor of a(η)
+		c := dv * share * zeta          // of c(η)
+		turn := -du*share*eta - dv*bend // of θ_ζ
+		node := s.nodes[n+e]
+		form = append(form, nodeForm(node, r3.Scale(share, direction),
+			r3.Add(r3.Add(r3.Scale(turn, s.axes[2]), r3.Scale(a, s.axes[1])), r3.Scale(-c, s.axes[0])))...)
+		for k := 1; k <= widthShapes; k++ {
+			id := s.shapes[n+e][3*(k-1):]
+			form = append(form, Term{id[0], dw * share * p[k]}, Term{id[1], a * p[k]}, Term{id[2], c * p[k]})
+		}
 	}
-	return form
+	return form.tidy()
 }
 
-// Turn is the rotation of the plate's normal, at a spot, about a direction.
+// Turn is the rotation of the plate's normal, at a point, about a direction.
 func (s *Strip) Turn(at, direction r3.Vec) Form {
-	n, _, eta, _ := s.section(at)
-	form := Turn(s.nodes[n], direction)
+	n, x, eta, _ := s.spot(at)
 	dx, dy := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1])
 	p, _ := legendre(2 * eta / s.width)
-	for k := 1; k <= widthShapes; k++ {
-		id := s.shapes[n][3*(k-1):]
-		form = append(form, Term{id[1], dy * p[k]}, Term{id[2], -dx * p[k]})
+	var form Form
+	for e, share := range [2]float64{1 - x, x} {
+		form = append(form, nodeForm(s.nodes[n+e], r3.Vec{}, r3.Scale(share, direction))...)
+		for k := 1; k <= widthShapes; k++ {
+			id := s.shapes[n+e][3*(k-1):]
+			form = append(form, Term{id[1], share * dy * p[k]}, Term{id[2], -share * dx * p[k]})
+		}
 	}
-	return form
+	return form.tidy()
 }
 
 // Warmed are the strain-free states of the strip's blocks after a temperature rise, K, with gradients across its width

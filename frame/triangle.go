@@ -54,7 +54,7 @@ func (f *Frame) AddTriangle(corner r3.Vec, legs [2]r3.Vec, thickness r3.Vec, m b
 		panic(fmt.Sprintf("frame: triangle at %v is not square", corner))
 	}
 	t.node = f.AddNode(t.Centroid())
-	t.shapes = f.AddFreedoms(straining + bending)
+	t.shapes = f.AddFreedoms(t.node, straining+bending)
 	t.block = len(f.blocks)
 	still := r3.Vec{}
 	f.AddBlock(Block{

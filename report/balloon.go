@@ -15,11 +15,12 @@ const (
 	balloonApart  = 2*balloonRadius + 3 // between the middles of two
 )
 
-// plenty is more room than a number needs, and offMiddle how much of it one gives up for a place nearer to the middle
-// of the part, per distance.
+// plenty is more room than a number needs, in points; offMiddle how much of it one gives up for a place nearer to the
+// middle of the part, per distance; onHidden how much for one off a hidden edge.
 const (
 	plenty    = 2.5 * balloonRoom
 	offMiddle = 0.05
+	onHidden  = vg.Length(6)
 )
 
 // sampling is how many places across a part are tried for its number.
@@ -119,8 +120,14 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 				line := []flat{p.view.flatten(j.FromMM), p.view.flatten(j.ToMM)}
 				r = min(r, p.drawing.points(distance(line, f))+1)
 			}
+			crossed := vg.Length(0)
+			for _, farther := range p.order[:rank] {
+				if p.drawing.points(distance(p.outlines[farther], f)) < balloonRadius {
+					crossed = onHidden
+				}
+			}
 			// Where there is plenty of room, the middle of the part is the best place.
-			if worth := min(r, plenty) - offMiddle*apart(place, middle); worth > best+noise {
+			if worth := min(r, plenty) - offMiddle*apart(place, middle) - crossed; worth > best+noise {
 				at, room, best = place, r, worth
 			}
 		}

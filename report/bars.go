@@ -37,7 +37,7 @@ type bar struct {
 // The measures of bars, in points.
 const (
 	aloneBar     = vg.Length(13)  // height of a bar that is the only one of its row
-	crowdedBar   = vg.Length(10)  // of several
+	crowdedBar   = vg.Length(11)  // of several
 	rowGap       = vg.Length(7)   // between rows
 	widestLabel  = vg.Length(280) // where row labels are wrapped
 	valueRoom    = vg.Length(74)  // right of the longest bar, for its number

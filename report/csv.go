@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 
@@ -27,7 +28,7 @@ func xyz(what, unit string) []string {
 }
 
 // three writes a vector's components.
-func three(v [3]float64) []string { return []string{exact(v[0]), exact(v[1]), exact(v[2])} }
+func three(v [3]float64) []string { return []string{full(v[0]), full(v[1]), full(v[2])} }
 
 // blanks are the cells of values that an option does not have.
 func blanks(n int) []string { return make([]string, n) }
@@ -75,13 +76,13 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 			if l.TipUm == nil {
 				row = append(row, blanks(4)...)
 			} else {
-				row = append(row, append(three(*l.TipUm), exact(size(*l.TipUm)))...)
+				row = append(row, append(three(*l.TipUm), full(size(*l.TipUm)))...)
 			}
 			for _, point := range points {
 				row = append(row, pointCells(l.PointsUm, point)...)
 				row = append(row, pointCells(l.PointsRad, point)...)
 			}
-			row = append(append(row, three(l.ReactionN)...), exact(l.Residual))
+			row = append(append(row, three(l.ReactionN)...), full(l.Residual))
 			for _, source := range sources {
 				row = append(row, shareCell(r, l.Name, source))
 			}
@@ -97,7 +98,7 @@ func stiffnessCells(tip *machine.Tip) []string {
 		return blanks(4)
 	}
 	s := tip.StiffnessNPerUm
-	return append(three([3]float64{s.X, s.Y, s.Z}), exact(s.Softest))
+	return append(three([3]float64{s.X, s.Y, s.Z}), full(s.Softest))
 }
 
 // pointCells are a point's three values; blank when it has none.
@@ -115,10 +116,10 @@ func shareCell(r machine.Result, load, source string) string {
 	if i < 0 {
 		return ""
 	}
-	return exact(r.Shares[i].Percent)
+	return full(r.Shares[i].Percent)
 }
 
-// WriteCompareCSV writes a row for each option, with every digit of what WriteCompare sets side by side.
+// WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side.
 func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 	lines := comparedLines(a.Options)
 	head := []string{"option"}
@@ -131,7 +132,7 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 		for _, l := range lines {
 			cell := ""
 			if v, ok := l.value(r); ok {
-				cell = exact(v)
+				cell = full(v)
 			}
 			row = append(row, cell)
 		}
@@ -151,14 +152,14 @@ func WriteTravelCSV(w io.Writer, a machine.Answer) error {
 			}
 			tolerance, from, to := "", "", ""
 			if t.ToleranceUm > 0 {
-				tolerance = exact(t.ToleranceUm)
+				tolerance = full(t.ToleranceUm)
 			}
 			if t.WithinMM != nil {
-				from, to = exact(t.WithinMM[0]), exact(t.WithinMM[1])
+				from, to = full(t.WithinMM[0]), full(t.WithinMM[1])
 			}
 			for i, at := range t.AtMM {
-				row := append([]string{r.Name, t.Path, t.Load, exact(at)}, three(t.TipUm[i])...)
-				rows = append(rows, append(row, exact(size(t.TipUm[i])), tolerance, from, to))
+				row := append([]string{r.Name, t.Path, t.Load, full(at)}, three(t.TipUm[i])...)
+				rows = append(rows, append(row, full(size(t.TipUm[i])), tolerance, from, to))
 			}
 		}
 	}
@@ -172,7 +173,7 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")}
 	for _, l := range inv.Parts {
 		row := append([]string{"part", l.Name, l.Kind, l.Material, l.Section, ""}, three(l.SizeMM)...)
-		rows = append(rows, append(append(row, exact(l.MassKg)), blanks(11)...))
+		rows = append(rows, append(append(row, full(l.MassKg)), blanks(11)...))
 	}
 	for _, j := range inv.Joints {
 		row := append([]string{"joint", j.Name, j.Kind, "", "", ""}, three(extentOf(j.FromMM, j.ToMM))...)
@@ -180,7 +181,7 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 		if j.Screw == "" {
 			row = append(row, blanks(5)...)
 		} else {
-			row = append(row, exact(j.PreloadN), exact(j.ZoneMM2), exact(j.PressMPa), exact(j.NormalNPerUm), exact(j.TangentNPerUm))
+			row = append(row, full(j.PreloadN), full(j.ZoneMM2), full(j.PressMPa), full(j.NormalNPerUm), full(j.TangentNPerUm))
 		}
 		rows = append(rows, append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim))
 	}
@@ -192,7 +193,7 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	return writeCSV(w, inv, rows)
 }
 
-// extentOf is the size of the box between two corners.
+// extentOf is the size of the box between two corners, whichever of them comes first.
 func extentOf(from, to [3]float64) [3]float64 {
-	return [3]float64{to[0] - from[0], to[1] - from[1], to[2] - from[2]}
+	return [3]float64{math.Abs(to[0] - from[0]), math.Abs(to[1] - from[1]), math.Abs(to[2] - from[2])}
 }

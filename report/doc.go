@@ -5,7 +5,7 @@
 // SVG, PNG or PDF by the name's extension. Files are written whole or not at all.
 //
 // Conventions: x is right, y away from the builder, z up. Movements are in µm, lengths in mm, forces in N, masses in
-// kg, stiffnesses in N/µm. Text shows three significant digits; CSV and JSON carry every digit. A movement is that of
+// kg, stiffnesses in N/µm. Text shows three significant digits, CSV twelve, JSON all. A movement is that of
 // the tool against the work, or of a point against the ground. Options, loads and sources keep the order they came
 // in; points, which come as a map, are sorted by name. The same answer gives the same bytes on every run.
 //

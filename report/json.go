@@ -10,10 +10,10 @@ import (
 
 // numberRow is an array of nothing but numbers, spread over lines. A line break inside a JSON string is always
 // escaped, so this never matches within one.
-var numberRow = regexp.MustCompile(`\[\n\s+[-+.0-9eE]+(?:,\n\s+[-+.0-9eE]+)*\n\s+\]`)
+var numberRow = regexp.MustCompile(`\[\n\s+[-+.0-9eE]+(?:,\n\s+[-+.0-9eE]+)*\n\s*\]`)
 
 // lineBreak is what stands between two numbers of such an array.
-var lineBreak = regexp.MustCompile(`\n\s+`)
+var lineBreak = regexp.MustCompile(`\n\s*`)
 
 // WriteJSON writes v as indented JSON with a line break at the end: keys in the order of their fields, maps sorted,
 // a row of numbers on one line, 0 for −0. A NaN or an infinity is an error, and then nothing is written.

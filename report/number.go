@@ -78,12 +78,16 @@ func percent(v float64) string {
 	return s
 }
 
-// exact writes every digit of v, without "-0".
-func exact(v float64) string {
+// tableDigits is how many digits a CSV carries: far more than the numbers deserve, and fewer than those in which two
+// processors may differ.
+const tableDigits = 12
+
+// full writes v for a program to read, without "-0".
+func full(v float64) string {
 	if v == 0 {
 		return "0" // also for −0
 	}
-	return strconv.FormatFloat(v, 'g', -1, 64)
+	return strconv.FormatFloat(v, 'g', tableDigits, 64)
 }
 
 // checkFinite looks for a NaN or an infinity anywhere in v and says where it is.

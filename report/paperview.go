@@ -58,8 +58,7 @@ var (
 	hiddenEdge = draw.LineStyle{Color: ink, Width: hairline, Dashes: []vg.Length{3, 2}}
 )
 
-// paintParts draws the parts from far to near, each covering what is behind it, and then every outline dashed: on an
-// edge that is seen the dashes are lost in the full line.
+// paintParts draws the parts from far to near, each covering what is behind it, and then the edges so covered.
 func (p *paperView) paintParts() {
 	for _, i := range p.order {
 		line := p.loop(p.outlines[i])
@@ -70,9 +69,47 @@ func (p *paperView) paintParts() {
 		}
 		p.canvas.StrokeLines(seenEdge, line)
 	}
-	for _, i := range p.order {
-		p.canvas.StrokeLines(hiddenEdge, p.loop(p.outlines[i]))
+	for rank := range p.order {
+		p.canvas.StrokeLines(hiddenEdge, p.hiddenEdges(rank)...)
 	}
+}
+
+// hiddenStep is the length of the pieces in which an edge is tested for being hidden, and hiddenDepth how far inside a
+// nearer part's outline a piece must lie to be so, in points: an edge along an outline is not drawn over it again.
+const (
+	hiddenStep  = 2
+	hiddenDepth = 0.6
+)
+
+// hiddenEdges gives the stretches of a body's outline that nearer bodies cover; rank is its place in the order.
+func (p *paperView) hiddenEdges(rank int) (lines [][]vg.Point) {
+	loop := p.outlines[p.order[rank]]
+	for i, a := range loop {
+		b := loop[(i+1)%len(loop)]
+		n := math.Ceil(math.Hypot(b.right-a.right, b.up-a.up) * p.drawing.scale / hiddenStep)
+		at := func(k float64) flat { return flat{a.right + (b.right-a.right)*k/n, a.up + (b.up-a.up)*k/n} }
+		from := -1.0 // where the hidden stretch begins; none is open
+		for k := 0.0; k <= n; k++ {
+			switch hidden := k < n && p.isHidden(at(k+0.5), rank); {
+			case hidden && from < 0:
+				from = k
+			case !hidden && from >= 0:
+				lines = append(lines, []vg.Point{p.paper(at(from)), p.paper(at(k))})
+				from = -1
+			}
+		}
+	}
+	return lines
+}
+
+// isHidden says whether a place of the body of a rank is covered by a nearer one.
+func (p *paperView) isHidden(f flat, rank int) bool {
+	for _, nearer := range p.order[rank+1:] {
+		if contains(p.outlines[nearer], f) && p.drawing.scale*distance(p.outlines[nearer], f) > hiddenDepth {
+			return true
+		}
+	}
+	return false
 }
 
 // caption names the view above it.

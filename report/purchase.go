@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"tiploop/frame/machine"
@@ -53,8 +54,15 @@ func gained(a, b float64) float64 {
 // price is what an option costs more than the first one.
 type price struct{ kg, operations float64 }
 
+// gram is the difference in mass, kg, below which two options weigh the same: less than a screw.
+const gram = 0.001
+
 func priceOf(first, r machine.Result) price {
-	return price{gained(first.MassKg, r.MassKg), float64(r.Holes.Operations - first.Holes.Operations)}
+	cost := price{r.MassKg - first.MassKg, float64(r.Holes.Operations - first.Holes.Operations)}
+	if math.Abs(cost.kg) < gram {
+		cost.kg = 0
+	}
+	return cost
 }
 
 // measuresOf gives the measures that all options have.
@@ -79,6 +87,11 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 		return
 	}
 	first := options[0]
+	if !anyDifference(options, some) {
+		p.line("")
+		p.say("The options cost the same in mass and drilling and are equally good, so none is the better buy.")
+		return
+	}
 	p.heading("What a kilogram and a drilling operation buy, against " + oneLine(first.Name))
 	columns := []column{named("")}
 	rows := [][]string{{"added mass, kg"}, {"added drilling operations, number"}}
@@ -110,6 +123,22 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 	for _, m := range some {
 		p.bestBuy(options, m)
 	}
+}
+
+// anyDifference says whether any option is better or worse, cheaper or dearer than the first.
+func anyDifference(options []machine.Result, some []measure) bool {
+	first := options[0]
+	for _, r := range options[1:] {
+		if priceOf(first, r) != (price{}) {
+			return true
+		}
+		for _, m := range some {
+			if m.gain(first, r) != 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // ratio writes gain per cost where something was gained for something paid.

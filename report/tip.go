@@ -5,6 +5,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"strings"
 
 	"tiploop/frame/machine"
 )
@@ -152,7 +153,15 @@ func (p *page) points(r machine.Result) {
 
 func (p *page) sources(r machine.Result) {
 	var rows [][]string
+	var first []string
 	for _, g := range sharesByLoad(r) {
+		most := g.shares[0]
+		for _, s := range g.shares {
+			if s.Percent > most.Percent {
+				most = s
+			}
+		}
+		first = append(first, fmt.Sprintf("%s under %s (%s %%)", oneLine(most.Source), quoted(g.load), percent(most.Percent)))
 		kept, rest, restCount := largest(g.shares, mostSources)
 		for _, s := range kept {
 			rows = append(rows, []string{g.load, s.Source, percent(s.Percent)})
@@ -165,6 +174,7 @@ func (p *page) sources(r machine.Result) {
 		return
 	}
 	p.heading("Who gives way: share of the movement")
+	p.say("Most of it: " + strings.Join(first, "; ") + ".")
 	p.table([]column{named("load"), named("source"), measured("%")}, rows)
 }
 

@@ -323,29 +323,41 @@ func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
 // leavingMarks are the marks where curves leave their tolerance, from left to right.
 type leavingMarks []leaving
 
-// Plot draws the marks with their places beside them, each above or below the ones it would overlap.
+// The measures of the places beside the marks, in points.
+const (
+	placeHeight = vg.Length(11)
+	placeOff    = vg.Length(7)  // from the mark
+	placesBelow = vg.Length(45) // room below the tolerance from which the places stand below it
+)
+
+// Plot draws the marks with their places below them, or above where there is no room, each clear of the others.
 func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	sty := lettering(smallSize, ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	var taken []vg.Rectangle
 	for _, l := range m {
 		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}, seriesColours[l.series%len(seriesColours)])
 	}
+	var taken []vg.Rectangle
 	for _, l := range m {
 		words := withMinus(length(l.atMM))
 		half := sty.Width(words)/2 + 2.5
 		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
-		box := vg.Rectangle{Min: vg.Point{X: x - half, Y: toY(l.toleranceUm) - 18}, Max: vg.Point{X: x + half, Y: toY(l.toleranceUm) - 7}}
-		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool {
-			return overlap(o, vg.Rectangle{Min: vg.Point{X: box.Min.X - 2, Y: box.Min.Y}, Max: vg.Point{X: box.Max.X + 2, Y: box.Max.Y}})
-		}) {
-			box.Min.Y -= 12
-			box.Max.Y -= 12
+		y, step := toY(l.toleranceUm)-placeOff-placeHeight/2, -placeHeight-1
+		if toY(l.toleranceUm)-c.Min.Y < placesBelow {
+			y, step = toY(l.toleranceUm)+placeOff+placeHeight/2, placeHeight+1
 		}
-		taken = append(taken, box)
-		fillBox(c, box, paper, draw.LineStyle{Color: seriesColours[l.series%len(seriesColours)], Width: thinLine})
-		c.FillText(sty, vg.Point{X: x, Y: (box.Min.Y + box.Max.Y) / 2}, words)
+		box := func(beside vg.Length) vg.Rectangle {
+			return vg.Rectangle{
+				Min: vg.Point{X: x - half - beside, Y: y - placeHeight/2}, Max: vg.Point{X: x + half + beside, Y: y + placeHeight/2},
+			}
+		}
+		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {
+			y += step
+		}
+		taken = append(taken, box(0))
+		fillBox(c, box(0), paper, draw.LineStyle{Color: seriesColours[l.series%len(seriesColours)], Width: thinLine})
+		c.FillText(sty, vg.Point{X: x, Y: y}, words)
 	}
 }
 

@@ -155,9 +155,9 @@ func (b *body) along(at r3.Vec) float64 {
 	return math.Max(0, math.Min(b.length, s))
 }
 
-// want asks for a node level with a spot.
+// want asks for a node level with a spot. A strip needs none: its fields are known between its nodes too.
 func (b *body) want(at r3.Vec) {
-	if b.part.Gusset == nil {
+	if b.part.Gusset == nil && !b.isStrip() {
 		b.wanted = append(b.wanted, b.along(at))
 	}
 }

@@ -254,7 +254,11 @@ func (d *decoder) number(n *node, m measure) (float64, bool) {
 			given := measureOf(v.dim)
 			what = fmt.Sprintf("%s (%s)", given.withArticle(), clip(n.text))
 		}
-		d.fault(n.place, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), "")
+		hint := ""
+		if v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth {
+			hint = "a unit belongs to the number right before it: 0.5 in, not 1/2 in"
+		}
+		d.fault(n.place, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
 		return 0, false
 	}
 	x := v.x

@@ -12,34 +12,75 @@ func poleLoaded(text string) string { return pole + "loads:\n  l: " + text + "\n
 
 func TestLoadFaults(t *testing.T) {
 	testFaults(t, []faultCase{
-		{"unknown key of a load", poleLoaded("{tipp: [0, 0, 1]}"), ""},
-		{"tip without tool", poleLoaded("{tip: [0, 0, 1]}"), ""},
-		{"empty load", poleLoaded("{}"), ""},
-		{"load of nothing", poleLoaded(""), ""},
-		{"empty list", poleLoaded("[]"), ""},
-		{"unknown point", poleLoaded("{at: top, force: [0, 0, 1]}"), ""},
-		{"point without force", poleLoaded("{at: [0, 0, 100], part: pole}"), ""},
-		{"force without point", poleLoaded("{force: [0, 0, 1]}"), ""},
-		{"place without part", poleLoaded("{at: [0, 0, 100], force: [0, 0, 1]}"), ""},
-		{"part beside a point", pole + "points:\n  top: {part: pole, at: [0, 0, 100]}\nloads:\n  l: {at: top, part: pole, force: [0, 0, 1]}\n", ""},
-		{"moment as a force", poleLoaded("{at: [0, 0, 100], part: pole, moment: [0, 0, 1 N]}"), ""},
-		{"along unknown", poleLoaded("{along: pol, load: [0, 0, 1]}"), ""},
-		{"along a plate", two + "loads:\n  l: {along: base, load: [0, 0, 1]}\n", ""},
-		{"along without load", poleLoaded("{along: pole, from: 3}"), ""},
-		{"along past the end", poleLoaded("{along: pole, from: 3, to: 101, load: [0, 0, 1]}"), ""},
-		{"along backwards", poleLoaded("{along: pole, from: 30, to: 20, load: [0, 0, 1]}"), ""},
-		{"along by a force", poleLoaded("{along: pole, load: [0, 0, 1 N]}"), ""},
-		{"gravity: false", poleLoaded("{gravity: false}"), ""},
-		{"gravity in the wrong unit", poleLoaded("{gravity: [0, 0, -9.81]}"), ""},
-		{"gravity as a length", poleLoaded("{gravity: [0, 0, -9.81 m]}"), ""},
-		{"settle unknown", poleLoaded("{settle: {pier: [0, 0, 1]}}"), ""},
-		{"settle nothing", poleLoaded("{settle: {}}"), ""},
-		{"settle as a force", pole + "grounds:\n  - {part: pole, name: pier, hold: [x], at: [0, 0, 0]}\nloads:\n  l: {settle: {pier: {x: 3 N, q: 1}}}\n", ""},
-		{"temperature as a length", poleLoaded("{temperature: 3 mm}"), ""},
-		{"temperature of nothing", poleLoaded("{temperature: {part: pole}}"), ""},
-		{"temperature of an unknown part", poleLoaded("{temperature: {part: polo, rise: 3}}"), ""},
-		{"temperature across by one number", poleLoaded("{temperature: {across: 3}}"), ""},
-		{"too hot", poleLoaded("{temperature: 1e5}"), ""},
+		{"unknown key of a load", poleLoaded("{tipp: [0, 0, 1]}"), `
+m.yaml:6:7: key "tipp" is not known in load "l"
+	did you mean tip?`},
+		{"tip without tool", poleLoaded("{tip: [0, 0, 1]}"), `
+m.yaml:6:6: load "l" acts on the tip, but there is no tool`},
+		{"empty load", poleLoaded("{}"), `
+m.yaml:6:6: load "l" is empty`},
+		{"load of nothing", poleLoaded(""), `
+m.yaml:6:6: load "l" must be a mapping, not nothing`},
+		{"empty list", poleLoaded("[]"), `
+m.yaml:6:6: load "l" is empty`},
+		{"unknown point", poleLoaded("{at: top, force: [0, 0, 1]}"), `
+m.yaml:6:11: point "top" is not known
+	the model names none`},
+		{"point without force", poleLoaded("{at: [0, 0, 100], part: pole}"), `
+m.yaml:6:6: load "l" needs one of: force, moment`},
+		{"force without point", poleLoaded("{force: [0, 0, 1]}"), `
+m.yaml:6:7: force needs at beside it`},
+		{"place without part", poleLoaded("{at: [0, 0, 100], force: [0, 0, 1]}"), `
+m.yaml:6:6: load "l" has no part`},
+		{"part beside a point", pole + "points:\n  top: {part: pole, at: [0, 0, 100]}\nloads:\n  l: {at: top, part: pole, force: [0, 0, 1]}\n", `
+m.yaml:8:22: part has no place beside the name of a point`},
+		{"moment as a force", poleLoaded("{at: [0, 0, 100], part: pole, moment: [0, 0, 1 N]}"), `
+m.yaml:6:51: a force (1 N) where a moment belongs`},
+		{"along unknown", poleLoaded("{along: pol, load: [0, 0, 1]}"), `
+m.yaml:6:14: part "pol" is not known
+	did you mean pole? one of: pole`},
+		{"along a plate", two + "loads:\n  l: {along: base, load: [0, 0, 1]}\n", `
+m.yaml:7:14: load along part "base", which is not a bar
+	a plate can be loaded at a point, over a patch`},
+		{"along without load", poleLoaded("{along: pole, from: 3}"), `
+m.yaml:6:6: load "l" has no load`},
+		{"along past the end", poleLoaded("{along: pole, from: 3, to: 101, load: [0, 0, 1]}"), `
+m.yaml:6:33: load from 3 to 101 mm does not lie on the bar, which is 100 mm long
+	from and to are measured from the bar's from end`},
+		{"along backwards", poleLoaded("{along: pole, from: 30, to: 20, load: [0, 0, 1]}"), `
+m.yaml:6:34: load from 30 to 20 mm does not lie on the bar, which is 100 mm long
+	from and to are measured from the bar's from end`},
+		{"along by a force", poleLoaded("{along: pole, load: [0, 0, 1 N]}"), `
+m.yaml:6:33: a force (1 N) where a load per length belongs`},
+		{"gravity: false", poleLoaded("{gravity: false}"), `
+m.yaml:6:16: gravity: false says nothing
+	leave it out, or write true`},
+		{"gravity in the wrong unit", poleLoaded("{gravity: [0, 0, -9.81]}"), `
+m.yaml:6:16: gravity of 9.81 mm/s2 is next to none
+	a plain number is in mm/s2; write 9.81 m/s2`},
+		{"gravity as a length", poleLoaded("{gravity: [0, 0, -9.81 m]}"), `
+m.yaml:6:23: a length (-9.81 m) where an acceleration belongs`},
+		{"settle unknown", poleLoaded("{settle: {pier: [0, 0, 1]}}"), `
+m.yaml:6:16: ground "pier" is not known
+	the model names none`},
+		{"settle nothing", poleLoaded("{settle: {}}"), `
+m.yaml:6:15: settle names no ground`},
+		{"settle as a force", pole + "grounds:\n  - {part: pole, name: pier, hold: [x], at: [0, 0, 0]}\nloads:\n  l: {settle: {pier: {x: 3 N, q: 1}}}\n", `
+m.yaml:8:26: a force (3 N) where a length belongs
+m.yaml:8:31: key "q" is not known in settlement
+	one of: x, y, z, rx, ry, rz`},
+		{"temperature as a length", poleLoaded("{temperature: 3 mm}"), `
+m.yaml:6:20: a length (3 mm) where a temperature difference belongs`},
+		{"temperature of nothing", poleLoaded("{temperature: {part: pole}}"), `
+m.yaml:6:20: temperature needs one of: rise, across`},
+		{"temperature of an unknown part", poleLoaded("{temperature: {part: polo, rise: 3}}"), `
+m.yaml:6:27: part "polo" is not known
+	did you mean pole? one of: pole`},
+		{"temperature across by one number", poleLoaded("{temperature: {across: 3}}"), `
+m.yaml:6:29: across must be a list [x, y, z]`},
+		{"too hot", poleLoaded("{temperature: 1e5}"), `
+m.yaml:6:20: a temperature difference of 100000 K is beyond belief: at most 10000 K
+	a plain number is in K here`},
 	})
 }
 

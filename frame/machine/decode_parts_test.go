@@ -38,6 +38,9 @@ m.yaml:3:21: from must be a list [x, y, z]
 m.yaml:3:28: to must be a list [x, y, z]`},
 		{"wrong dimension", part("{plate: {from: [0, 0, 0], to: [10, 10 N, 10]}, material: steel}"), `
 m.yaml:3:41: a force (10 N) where a length belongs`},
+		{"unit of half", part("{plate: {from: [0, 0, 0], to: [10, 10, 1/2 in]}, material: steel}"), `
+m.yaml:3:45: a quantity in mm^-1 (1/2 in) where a length belongs
+	a unit belongs to the number right before it: 0.5 in, not 1/2 in`},
 		{"not a number", part("{plate: {from: [.nan, NaN, 0], to: [.inf, -.Inf, 1e400]}, material: steel}"), `
 m.yaml:3:22: ".nan" is not a finite number
 m.yaml:3:28: "NaN" is not a finite number

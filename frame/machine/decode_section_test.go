@@ -14,25 +14,49 @@ func bar(section string) string {
 
 func TestSectionFaults(t *testing.T) {
 	testFaults(t, []faultCase{
-		{"unknown shape", bar("{rectangle: [3, 4]}"), ""},
-		{"two shapes", bar("{rect: [3, 4], round: 3}"), ""},
-		{"no shape", bar("{}"), ""},
-		{"shape without braces", bar("round"), ""},
-		{"rect of one number", bar("{rect: 3}"), ""},
-		{"negative width", bar("{rect: [-3, 4]}"), ""},
-		{"round of nothing", bar("{round: 0}"), ""},
-		{"wall as thick as the pipe", bar("{pipe: [20, 10]}"), ""},
-		{"tube of two numbers", bar("{tube: [20, 20]}"), ""},
-		{"channel without web", bar("{channel: {depth: 40, width: 20, flange: 3}}"), ""},
-		{"angle misspelt", bar("{angle: {leg_x: 30, leg_z: 30, thickness: 3}}"), ""},
-		{"plain without J", bar("{A: 300, Iy: 1e4, Iz: 1e4}"), ""},
-		{"plain by length", bar("{A: 300 mm, Iy: 1e4 mm4, Iz: 1e4 mm3, J: 0}"), ""},
-		{"plain with negative shear area", bar("{A: 300, Iy: 1e4, Iz: 1e4, J: 1e4, Ay: -3}"), ""},
-		{"polygon of two corners", bar("{polygon: {outer: [[0, 0], [3, 3]]}}"), ""},
-		{"polygon that crosses itself", bar("{polygon: {outer: [[0, 0], [10, 10], [10, 0], [0, 10]]}}"), ""},
-		{"piece of unknown material", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0], material: wood}]}}"), ""},
-		{"piece without place", bar("{built_up: {pieces: [{rect: [10, 10]}]}}"), ""},
-		{"pieces overlap", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0]}, {rect: [10, 10], at: [5, 0]}]}}"), ""},
+		{"unknown shape", bar("{rectangle: [3, 4]}"), `
+m.yaml:3:58: key "rectangle" is not known in section
+	did you mean rect?`},
+		{"two shapes", bar("{rect: [3, 4], round: 3}"), `
+m.yaml:3:72: section has both rect and round
+	keep one of them`},
+		{"no shape", bar("{}"), `
+m.yaml:3:57: section needs one of: rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up`},
+		{"shape without braces", bar("round"), `
+m.yaml:3:57: section must be a mapping, not a single value`},
+		{"rect of one number", bar("{rect: 3}"), `
+m.yaml:3:64: rect must be a list [width, height]`},
+		{"negative width", bar("{rect: [-3, 4]}"), `
+m.yaml:3:65: width must be positive, not -3 mm`},
+		{"round of nothing", bar("{round: 0}"), `
+m.yaml:3:65: diameter must be positive, not 0 mm`},
+		{"wall as thick as the pipe", bar("{pipe: [20, 10]}"), `
+m.yaml:3:57: pipe: wall is 10, must be less than half the outer diameter, 10`},
+		{"tube of two numbers", bar("{tube: [20, 20]}"), `
+m.yaml:3:64: tube must be a list [width, height, wall]`},
+		{"channel without web", bar("{channel: {depth: 40, width: 20, flange: 3}}"), `
+m.yaml:3:67: channel has no web`},
+		{"angle misspelt", bar("{angle: {leg_x: 30, leg_z: 30, thickness: 3}}"), `
+m.yaml:3:66: key "leg_x" is not known in angle
+	did you mean leg_y? one of: leg_y, leg_z, thickness`},
+		{"plain without J", bar("{A: 300, Iy: 1e4, Iz: 1e4}"), `
+m.yaml:3:57: section has no J`},
+		{"plain by length", bar("{A: 300 mm, Iy: 1e4 mm4, Iz: 1e4 mm3, J: 0}"), `
+m.yaml:3:61: a length (300 mm) where an area belongs
+m.yaml:3:86: a volume (1e4 mm3) where a second moment belongs
+m.yaml:3:98: J must be positive, not 0 mm4`},
+		{"plain with negative shear area", bar("{A: 300, Iy: 1e4, Iz: 1e4, J: 1e4, Ay: -3}"), `
+m.yaml:3:96: Ay must be positive, not -3 mm2`},
+		{"polygon of two corners", bar("{polygon: {outer: [[0, 0], [3, 3]]}}"), `
+m.yaml:3:75: outer must have from 3 to 200 corners, not 2`},
+		{"polygon that crosses itself", bar("{polygon: {outer: [[0, 0], [10, 10], [10, 0], [0, 10]]}}"), `
+m.yaml:3:57: polygon: outline: it encloses no area`},
+		{"piece of unknown material", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0], material: wood}]}}"), `
+m.yaml:3:117: material "wood" is not known`},
+		{"piece without place", bar("{built_up: {pieces: [{rect: [10, 10]}]}}"), `
+m.yaml:3:78: piece has no at`},
+		{"pieces overlap", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0]}, {rect: [10, 10], at: [5, 0]}]}}"), `
+m.yaml:3:57: built-up section: pieces 1 and 2 overlap`},
 	})
 }
 

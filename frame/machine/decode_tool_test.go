@@ -9,14 +9,35 @@ import (
 
 func TestToolFaults(t *testing.T) {
 	testFaults(t, []faultCase{
-		{"unknown part", two + "tool: {part: pole, at: [0, 0, 0]}\nwork: {part: base}\n", ""},
-		{"part left out", two + "  gone: {if: false, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}\ntool: {part: gone, at: [0, 0, 0]}\nwork: {part: gone}\n", ""},
-		{"no work", two + "tool: {part: post, at: [0, 0, 0]}\n", ""},
-		{"no tool", two + "work: {part: base}\n", ""},
-		{"no place", two + "tool: {part: post}\nwork: {part: base, at: 3}\n", ""},
-		{"half a cutter", two + "tool: {part: post, at: [0, 0, 0], stickout: 35, diameter: 6}\nwork: {part: base}\n", ""},
-		{"no diameter", two + "tool: {part: post, at: [0, 0, 0], stickout: 35 N, diameter: 0, material: carbid}\nwork: {part: base}\n", ""},
-		{"unknown key of the tool", two + "tool: {part: post, at: [0, 0, 0], stick_out: 35}\nwork: {part: base, on: 3}\n", ""},
+		{"unknown part", two + "tool: {part: pole, at: [0, 0, 0]}\nwork: {part: base}\n", `
+m.yaml:6:14: part "pole" is not known
+	one of: base, post`},
+		{"part left out", two + "  gone: {if: false, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}\ntool: {part: gone, at: [0, 0, 0]}\nwork: {part: gone}\n", `
+m.yaml:7:14: tool is on part "gone", which is left out
+	see its if
+m.yaml:8:14: work is on part "gone", which is left out
+	see its if`},
+		{"no work", two + "tool: {part: post, at: [0, 0, 0]}\n", `
+m.yaml:6:7: there is a tool, but no work
+	say which part the work is clamped to, work: {part: …}`},
+		{"no tool", two + "work: {part: base}\n", `
+m.yaml:6:7: there is work, but no tool`},
+		{"no place", two + "tool: {part: post}\nwork: {part: base, at: 3}\n", `
+m.yaml:6:7: tool has no at
+m.yaml:7:24: at must be a list [x, y, z]`},
+		{"half a cutter", two + "tool: {part: post, at: [0, 0, 0], stickout: 35, diameter: 6}\nwork: {part: base}\n", `
+m.yaml:6:7: tool needs stickout, diameter and material together
+	or none of them: then its tip moves with the part`},
+		{"no diameter", two + "tool: {part: post, at: [0, 0, 0], stickout: 35 N, diameter: 0, material: carbid}\nwork: {part: base}\n", `
+m.yaml:6:45: a force (35 N) where a length belongs
+m.yaml:6:61: diameter must be positive, not 0 mm
+m.yaml:6:74: material "carbid" is not known
+	did you mean carbide?`},
+		{"unknown key of the tool", two + "tool: {part: post, at: [0, 0, 0], stick_out: 35}\nwork: {part: base, on: 3}\n", `
+m.yaml:6:35: key "stick_out" is not known in tool
+	did you mean stickout? one of: part, at, stickout, diameter, material
+m.yaml:7:20: key "on" is not known in work
+	one of: part, at`},
 	})
 }
 

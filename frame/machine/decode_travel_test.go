@@ -13,13 +13,29 @@ loads: {side: {tip: [1, 0, 0]}, weight: {gravity: true}, down: {tip: [0, 0, 1]}}
 
 func TestTravelFaults(t *testing.T) {
 	testFaults(t, []faultCase{
-		{"unknown axis", cutting + "travel:\n  bed: {along: w, from: 0, to: 10}\n", ""},
-		{"unknown load", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, loads: [sid, side, side]}\n", ""},
-		{"load not on the tip", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, loads: [weight]}\n", ""},
-		{"names no load", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, loads: []}\n", ""},
-		{"nowhere", cutting + "travel:\n  bed: {along: y, from: 10, to: 0}\n", ""},
-		{"tolerance of zero", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, tolerance: 0}\n", ""},
-		{"without work", two + "travel:\n  bed: {along: y, from: 0}\n", ""},
+		{"unknown axis", cutting + "travel:\n  bed: {along: w, from: 0, to: 10}\n", `
+m.yaml:10:16: axis "w" is not known
+	one of: x, y, z`},
+		{"unknown load", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, loads: [sid, side, side]}\n", `
+m.yaml:10:44: load "sid" is not known
+	did you mean side? one of: side, weight, down
+m.yaml:10:55: load "side" stands here a second time`},
+		{"load not on the tip", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, loads: [weight]}\n", `
+m.yaml:10:44: load "weight" does not act on the tip`},
+		{"names no load", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, loads: []}\n", `
+m.yaml:10:43: travel "bed" names no load
+	leave loads out for all that act on the tip`},
+		{"nowhere", cutting + "travel:\n  bed: {along: y, from: 10, to: 0}\n", `
+m.yaml:10:33: travel "bed" goes nowhere: from 10 to 0 mm
+	from must be less than to`},
+		{"tolerance of zero", cutting + "travel:\n  bed: {along: y, from: 0, to: 10, tolerance: 0}\n", `
+m.yaml:10:47: tolerance must be positive, not 0 mm`},
+		{"without work", two + "travel:\n  bed: {along: y, from: 0}\n", `
+m.yaml:7:3: travel "bed" has no work to move
+	say where the tool and the work are: tool: …, work: …
+m.yaml:7:3: travel "bed" has no load on the tip
+	give one under loads: a name with tip: [x, y, z]
+m.yaml:7:8: travel "bed" has no to`},
 	})
 }
 

@@ -109,13 +109,13 @@ func (e *expression) parse(masked string) (root ast.Node, bad *trouble) {
 	}
 	bad = &trouble{what: fmt.Sprintf("%s cannot be read as an expression", quote(string(e.text)))}
 	var placed *file.Error
-	if errors.As(err, &placed) {
+	switch {
+	case !errors.As(err, &placed):
+	case strings.Contains(placed.Message, "EOF"):
+		bad.offset, bad.hint = len(e.text), "it ends too early"
+	default:
 		bad.offset = min(placed.From, len(e.text))
-		if rest := strings.TrimSpace(string(e.text[bad.offset:])); rest == "" {
-			bad.hint = "it ends too early"
-		} else {
-			bad.hint = fmt.Sprintf("at %s", quote(rest))
-		}
+		bad.hint = fmt.Sprintf("at %s", quote(string(e.text[bad.offset:])))
 	}
 	return nil, bad
 }

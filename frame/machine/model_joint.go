@@ -150,6 +150,9 @@ func (m *Model) embed(j *madeJoint, source string) {
 			give := along*shear + (1-along)*normal
 			m.link(link{a: j.a, b: j.b, at: at, direction: k.unit(), stiffness: 2 * s.weight * length * width / give, source: source})
 		}
+		// Spinning in its hole shears the same metal at the bar's own radius.
+		spin := 2 * s.weight * length * width / shear * width * width / 4
+		m.link(link{a: j.a, b: j.b, at: at, direction: direction, turning: true, stiffness: spin, source: source})
 	}
 }
 
@@ -190,6 +193,10 @@ func (m *Model) spread(a, b *body, t touch, g give, source string) {
 		for i, k := range []Axis{p, q} {
 			if part.axis == k || part.part.Gusset != nil {
 				step[i] = thinner(a, b, t.normal) / 2
+			}
+			if part.axis == k {
+				from := array(part.from)[k]
+				part.wantEvery(t.size(k)/float64(cells(t.size(k), step[i])), t.lo[k]-from, t.hi[k]-from)
 			}
 		}
 	}

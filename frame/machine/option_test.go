@@ -10,13 +10,29 @@ import (
 
 func TestOptionFaults(t *testing.T) {
 	testFaults(t, []faultCase{
-		{"unknown value", two + "values: {bed_length: 3}\noptions:\n  long: {bed_lenght: 4, lost: 3}\n", ""},
-		{"unknown unit", two + "values: {bed_length: 3}\noptions:\n  long: {bed_length: 4 mmm}\n", ""},
-		{"unknown value used", two + "values: {bed_length: 3}\noptions:\n  long: {bed_length: 2*bed}\n", ""},
-		{"a list", two + "values: {bed_length: 3}\noptions: [long]\n", ""},
-		{"an option that is a number", two + "values: {bed_length: 3}\noptions: {long: 3}\n", ""},
-		{"an option twice", two + "values: {bed_length: 3}\noptions:\n  long: {}\n  long: {}\n", ""},
-		{"form and sense", two + "options:\n  long: {bed_length: 4}\ntool: {part: bas, at: [0, 0, 0]}\n", ""},
+		{"unknown value", two + "values: {bed_length: 3}\noptions:\n  long: {bed_lenght: 4, lost: 3}\n", `
+m.yaml:8:10: value "bed_lenght" is not known
+	did you mean bed_length? one of: bed_length
+m.yaml:8:25: value "lost" is not known
+	one of: bed_length`},
+		{"unknown unit", two + "values: {bed_length: 3}\noptions:\n  long: {bed_length: 4 mmm}\n", `
+m.yaml:8:24: unit "mmm" is not known
+	did you mean mm?`},
+		{"unknown value used", two + "values: {bed_length: 3}\noptions:\n  long: {bed_length: 2*bed}\n", `
+m.yaml:8:24: value "bed" is not known
+	did you mean bed_length? one of: bed_length`},
+		{"a list", two + "values: {bed_length: 3}\noptions: [long]\n", "m.yaml:7:10: options must be a mapping, not a list"},
+		{"an option that is a number", two + "values: {bed_length: 3}\noptions: {long: 3}\n", `
+m.yaml:7:17: option "long" must be a mapping, not a single value`},
+		{"an option twice", two + "values: {bed_length: 3}\noptions:\n  long: {}\n  long: {}\n", `
+m.yaml:9:3: key "long" stands here a second time
+	the first is on line 8`},
+		{"form and sense", two + "options:\n  long: {bed_length: 4}\ntool: {part: bas, at: [0, 0, 0]}\n", `
+m.yaml:7:10: value "bed_length" is not known
+m.yaml:8:7: there is a tool, but no work
+	say which part the work is clamped to, work: {part: …}
+m.yaml:8:14: part "bas" is not known
+	did you mean base? one of: base, post`},
 	})
 }
 
@@ -40,7 +56,7 @@ func TestFaultInOneOptionOnly(t *testing.T) {
 	text := two + "values: {n: 2}\npoints:\n  top: {part: post, at: [1/n, 0, 90]}\noptions:\n  none: {n: 0}\n"
 	require.Equal(t, "", faultsOf(text))
 	_, err := machineOf(text, "none")
-	require.EqualError(t, err, "m.yaml:8:29: division by zero")
+	require.EqualError(t, err, "m.yaml:8:27: division by zero")
 }
 
 // unplaced is the machine without what only an edit of the file can change.

@@ -127,8 +127,7 @@ func (c solidCase) measured(t testing.TB) (got, want map[string][3]float64) {
 			for i := 1; i < len(r.At); i++ {
 				form = form.Plus(1/float64(len(r.At)), model.points[n+i].move[k])
 			}
-			comp, err := model.system.Compliance([]frame.Form{form}, []frame.Form{form})
-			require.NoError(t, err)
+			comp := model.system.Compliance([]frame.Form{form}, []frame.Form{form})
 			v[k] = comp[0][0] * 1000
 		}
 		got[r.Patch], want[r.Patch] = v, [3]float64{r.X, r.Y, r.Z}

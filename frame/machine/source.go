@@ -103,7 +103,7 @@ func (s *source) parse(text string) (root *node) {
 			continue
 		}
 		if root != nil {
-			s.fault(placeOf(doc.Body.GetToken()), "a second document begins here", "a model is one document: take out the line ---")
+			s.fault(placeOf(doc.Body.GetToken()), "a second document begins here", "a model is one document")
 			return nil
 		}
 		if root = s.convert(doc.Body, 1); root == nil {
@@ -128,6 +128,8 @@ func (s *source) syntax(err error) {
 	}
 	what, hint := "not YAML: "+printable(placed.GetMessage()), ""
 	switch {
+	case strings.Contains(placed.GetMessage(), "\t"), strings.Contains(what, "tab character"):
+		what, hint = "not YAML: a tab cannot indent", "use blanks"
 	case strings.Contains(what, "mapping value is not allowed"):
 		hint = "text that holds a colon and a blank must stand in quotes"
 	case strings.Contains(what, "reserved character"):
@@ -154,8 +156,9 @@ func printable(message string) string {
 // checkTokens refuses what the parser must not see: nesting that would exhaust it, and the parts of YAML that
 // stand for something written elsewhere.
 func (s *source) checkTokens(tokens token.Tokens) bool {
-	level, line, entries, documents := 0, 0, 0, 0
+	level, line, entries := 0, 0, 0
 	seen := len(s.faults)
+	begun := false
 	for _, t := range tokens {
 		at := placeOf(t)
 		if at.Line != line {
@@ -170,7 +173,7 @@ func (s *source) checkTokens(tokens token.Tokens) bool {
 		case token.DirectiveType:
 			s.fault(at, "directives are not part of a model", "take the line out")
 		case token.DocumentHeaderType:
-			if documents++; documents > 1 {
+			if begun {
 				s.fault(at, "a second document begins here", "a model is one document: take out the line ---")
 			}
 		case token.MappingKeyType:
@@ -184,6 +187,7 @@ func (s *source) checkTokens(tokens token.Tokens) bool {
 		case token.SequenceEndType, token.MappingEndType:
 			level--
 		}
+		begun = begun || t.Type != token.CommentType
 		if level > mostLevels || entries > mostLevels {
 			s.fault(at, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
 			return false

@@ -12,33 +12,105 @@ import (
 
 func TestSourceFaults(t *testing.T) {
 	testFaults(t, []faultCase{
-		{"duplicate keys", "machine: m\nparts: {a: 1}\nmachine: n\nparts: {b: {plate: {from: [0, 0, 0], from: [1, 1, 1]}}}\n", ""},
-		{"alias bomb", "a: &a [x, x]\nb: &b [*a, *a]\nc: [*b, *b]\n", ""},
-		{"merge key", "machine: m\nparts:\n  a:\n    <<: {x: 1}\n", ""},
-		{"tag", "machine: !!str m\nparts: !gussets\n", ""},
-		{"two documents", "machine: m\n---\nmachine: n\n---\nmachine: o\n", ""},
-		{"two documents, one header", "---\nmachine: m\n---\nmachine: n\n", ""},
-		{"directive", "%YAML 1.2\n---\nmachine: m\n", ""},
-		{"question mark", "? machine\n: m\n", ""},
-		{"deep brackets", "machine: " + strings.Repeat("[", 4000) + "\n", ""},
-		{"deep brackets on many lines", "machine: " + strings.Repeat("[\n", 9000) + "\n", ""},
-		{"deep dashes", strings.Repeat("- ", 2000) + "\n", ""},
-		{"deep indentation", deepIndentation(40), ""},
-		{"long line", "machine: " + strings.Repeat("x", 5000) + "\n", ""},
-		{"many lines", strings.Repeat("a: b\n", 10_001), ""},
-		{"control character", "machine: m\nabout: a\x1b[31mred\n", ""},
-		{"escape in quotes", "machine: \"a\\e[31mred\"\nparts: {}\n", ""},
-		{"long key", "machine: m\n" + strings.Repeat("k", 61) + ": 1\nparts: {}\n", ""},
-		{"empty key", "machine: m\n'': 1\nparts: {}\n", ""},
-		{"not closed", "machine: m\nparts: {a: [1, 2}\n", ""},
-		{"quote not closed", "machine: \"m\nparts: {}\n", ""},
-		{"tab", "machine: m\nparts:\n\ta: 1\n", ""},
-		{"colon in text", "machine: the mill: mine\nparts: {}\n", ""},
-		{"at sign", "machine: @home\n", ""},
-		{"a list", "- machine\n", ""},
-		{"a word", "machine\n", ""},
-		{"the machine has no name", "machine:\nparts: {}\n", ""},
-		{"no machine and no parts", "about: nothing\n", ""},
+		{"duplicate keys", "machine: m\nparts: {a: 1}\nmachine: n\nparts: {b: {plate: {from: [0, 0, 0], from: [1, 1, 1]}}}\n", `
+m.yaml:2:12: part "a" must be a mapping, not a single value
+m.yaml:3:1: key "machine" stands here a second time
+	the first is on line 1
+m.yaml:4:1: key "parts" stands here a second time
+	the first is on line 2
+m.yaml:4:38: key "from" stands here a second time
+	the first is on line 4`},
+		{"alias bomb", "a: &a [x, x]\nb: &b [*a, *a]\nc: [*b, *b]\n", `
+m.yaml:1:4: anchors and aliases ("&") are not part of a model
+	give the number a name under values, and use the name
+m.yaml:2:4: anchors and aliases ("&") are not part of a model
+	give the number a name under values, and use the name
+m.yaml:2:8: anchors and aliases ("*") are not part of a model
+	give the number a name under values, and use the name
+m.yaml:2:12: anchors and aliases ("*") are not part of a model
+	give the number a name under values, and use the name
+m.yaml:3:5: anchors and aliases ("*") are not part of a model
+	give the number a name under values, and use the name
+m.yaml:3:9: anchors and aliases ("*") are not part of a model
+	give the number a name under values, and use the name`},
+		{"merge key", "machine: m\nparts:\n  a:\n    <<: {x: 1}\n", `
+m.yaml:4:5: anchors and aliases ("<<") are not part of a model
+	give the number a name under values, and use the name`},
+		{"tag", "machine: !!str m\nparts: !gussets\n", `
+m.yaml:1:10: tags ("!!str") are not part of a model
+	write not instead of !, or put the text in quotes
+m.yaml:2:8: tags ("!gussets") are not part of a model
+	write not instead of !, or put the text in quotes`},
+		{"two documents", "machine: m\n---\nmachine: n\n---\nmachine: o\n", `
+m.yaml:2:1: a second document begins here
+	a model is one document: take out the line ---
+m.yaml:4:1: a second document begins here
+	a model is one document: take out the line ---`},
+		{"two documents, three headers", "---\n---\nmachine: m\n--- \nmachine: n\n", `
+m.yaml:2:1: a second document begins here
+	a model is one document: take out the line ---
+m.yaml:4:1: a second document begins here
+	a model is one document: take out the line ---`},
+		{"two documents, one header", "---\nmachine: m\n---\nmachine: n\n", `
+m.yaml:3:1: a second document begins here
+	a model is one document: take out the line ---`},
+		{"directive", "%YAML 1.2\n---\nmachine: m\n", `
+m.yaml:1:1: directives are not part of a model
+	take the line out
+m.yaml:2:1: a second document begins here
+	a model is one document: take out the line ---`},
+		{"question mark", "? machine\n: m\n", `
+m.yaml:1:1: a key with a question mark is not part of a model
+	write key: value`},
+		{"deep brackets", "machine: " + strings.Repeat("[", 4000) + "\n", `
+m.yaml:1:30: lists and mappings are nested more than 20 deep`},
+		{"deep brackets on many lines", "machine: " + strings.Repeat("[\n", 9000) + "\n", `
+m.yaml:21:1: lists and mappings are nested more than 20 deep`},
+		{"deep dashes", strings.Repeat("- ", 2000) + "\n", `
+m.yaml:1:41: lists and mappings are nested more than 20 deep`},
+		{"deep indentation", deepIndentation(40), `
+m.yaml:21:24: lists and mappings are nested more than 20 deep`},
+		{"long line", "machine: " + strings.Repeat("x", 5000) + "\n", `
+m.yaml:1:4097: the line is too long: more than 4096 characters
+	break it`},
+		{"many lines", strings.Repeat("a: b\n", 10_001), `
+m.yaml:10001:1: the file is too long for a model: more than 10000 lines`},
+		{"control character", "machine: m\nabout: a\x1b[31mred\n", `
+m.yaml:2:9: control character U+001B
+	take it out`},
+		{"escape in quotes", "machine: \"a\\e[31mred\"\nparts: {}\n", `
+m.yaml:1:10: "a\x1b[31mred" holds a character that cannot be printed, U+001B
+m.yaml:2:8: there are no parts`},
+		{"long key", "machine: m\n" + strings.Repeat("k", 61) + ": 1\nparts: {}\n", `
+m.yaml:2:1: key "kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…" is too long: 61 characters, at most 60
+m.yaml:2:1: key "kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…" is not known in the model
+m.yaml:3:8: there are no parts`},
+		{"empty key", "machine: m\n'': 1\nparts: {}\n", `
+m.yaml:2:1: key "" is empty
+m.yaml:2:1: key "" is not known in the model
+m.yaml:3:8: there are no parts`},
+		{"not closed", "machine: m\nparts: {a: [1, 2}\n", `
+m.yaml:2:17: not YAML: ',' or ']' must be specified`},
+		{"quote not closed", "machine: \"m\nparts: {}\n", `
+m.yaml:1:10: not YAML: could not find end character of double-quoted text`},
+		{"tab", "machine: m\nparts:\n\ta: 1\n", `
+m.yaml:3:1: not YAML: a tab cannot indent
+	use blanks`},
+		{"colon in text", "machine: the mill: mine\nparts: {}\n", `
+m.yaml:1:10: not YAML: mapping value is not allowed in this context
+	text that holds a colon and a blank must stand in quotes`},
+		{"at sign", "machine: @home\n", `
+m.yaml:1:10: not YAML: '@' is a reserved character
+	put the text in quotes`},
+		{"a list", "- machine\n", "m.yaml:1:1: the model must be a mapping, not a list"},
+		{"a word", "machine\n", `
+m.yaml:1:1: the model must be a mapping, not a single value`},
+		{"the machine has no name", "machine:\nparts: {}\n", `
+m.yaml:1:9: machine must be a single value, not nothing
+m.yaml:2:8: there are no parts`},
+		{"no machine and no parts", "about: nothing\n", `
+m.yaml:1:1: the model has no machine
+m.yaml:1:1: the model has no parts`},
 	})
 }
 

@@ -53,7 +53,9 @@ func (m *Model) Inventory() Inventory {
 	}
 	for _, j := range m.joints {
 		inv.Joints = append(inv.Joints, j.line())
-		inv.Holes.count(len(j.screws))
+		if len(j.screws) > 0 {
+			inv.Holes.count(len(j.screws), j.joint.Screws.Size.ThroughHole(j.drilled.fills.size(j.touch.normal)))
+		}
 	}
 	for _, g := range m.grounds {
 		line := GroundLine{Name: g.name, Kind: g.kind, Part: g.body.part.Name, FromMM: g.zone.lo, ToMM: g.zone.hi, PlacesMM: [][3]float64{}}
@@ -66,9 +68,9 @@ func (m *Model) Inventory() Inventory {
 	return inv
 }
 
-// count adds the holes of some screws: each a counterbored through hole in one part and a tapped hole in the other.
-func (h *Holes) count(screws int) {
-	through, throughTime := joint.HoleWork(joint.Counterbored)
+// count adds the holes of some screws: each a through hole in one part and a tapped hole in the other.
+func (h *Holes) count(screws int, kind joint.HoleKind) {
+	through, throughTime := joint.HoleWork(kind)
 	tapped, tappedTime := joint.HoleWork(joint.Tapped)
 	h.Through += screws
 	h.Tapped += screws

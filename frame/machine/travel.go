@@ -49,10 +49,7 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 	for k, read := range forms {
 		spot := m.workAt(p, at[k])
 		push := append(read[:], m.momentForms(p, spot)...)
-		c, err := m.system.Compliance(read[:], push)
-		if err != nil {
-			return nil, err
-		}
+		c := m.system.Compliance(push[:3], push)
 		for i, n := range p.Loads {
 			l := &m.machine.Loads[n]
 			um := m.swelling(l, spot)

@@ -1,0 +1,49 @@
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"tiploop/report"
+)
+
+//go:embed starter.yaml
+var starter []byte
+
+func newNew(s streams) *cobra.Command {
+	return &cobra.Command{
+		Use:   "new [model.yaml]",
+		Short: "A commented model to start from",
+		Long: `Writes a small commented model that runs as it is, to be changed into yours: to the file named, which
+must not exist yet, or to the terminal.`,
+		Example: `  tiploop new mill.yaml
+  tiploop new > mill.yaml`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				_, err := s.out.Write(starter)
+				return err
+			}
+			return runNew(s, args[0])
+		},
+	}
+}
+
+func runNew(s streams, path string) error {
+	switch _, err := os.Lstat(path); {
+	case err == nil:
+		return misuse("%s is already there\n\tchoose another name, or remove it first", path)
+	case !errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("look for %s: %w", path, err)
+	}
+	if err := report.WriteFileWhole(path, starter); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(s.out, "wrote %s; now try: tiploop show %s\n", path, path)
+	return err
+}

@@ -1,0 +1,55 @@
+package main
+
+import (
+	"bytes"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"tiploop/report"
+)
+
+// tables are the numbers the estimate rests on, by name.
+var tables = []struct {
+	name  string
+	write func(io.Writer) error
+}{
+	{"materials", report.WriteMaterials},
+	{"screws", report.WriteScrews},
+	{"surfaces", report.WriteSurfaces},
+	{"joint", report.WriteConstants},
+	{"drilling", report.WriteDrilling},
+}
+
+func newTables(s streams) *cobra.Command {
+	var names []string
+	for _, t := range tables {
+		names = append(names, t.name)
+	}
+	return &cobra.Command{
+		Use:   "tables [materials|screws|surfaces|joint|drilling]",
+		Short: "The numbers the estimate rests on, with their sources",
+		Long: `Materials, screws, surface finishes, every number of the screwed joint with its low, typical and high
+value, and the work that holes take; each with where it comes from. Without a name, all of them.`,
+		Example: `  tiploop tables materials
+  tiploop tables joint`,
+		Args:      cobra.MatchAll(cobra.MaximumNArgs(1), cobra.OnlyValidArgs),
+		ValidArgs: names,
+		RunE: func(_ *cobra.Command, args []string) error {
+			var b bytes.Buffer
+			for i, t := range tables {
+				if len(args) == 1 && args[0] != t.name {
+					continue
+				}
+				if len(args) == 0 && i > 0 {
+					b.WriteByte('\n')
+				}
+				if err := t.write(&b); err != nil {
+					return err
+				}
+			}
+			_, err := s.out.Write(b.Bytes())
+			return err
+		},
+	}
+}

@@ -1,0 +1,45 @@
+package main
+
+import (
+	"context"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"tiploop/frame/machine"
+	"tiploop/report"
+)
+
+func newTip(s streams) *cobra.Command {
+	o := &modelOptions{}
+	cmd := &cobra.Command{
+		Use:   "tip <model.yaml>",
+		Short: "How far the tool tip moves, and whose fault it is",
+		Long: `How far does the tool tip move against the work under each load, in which direction is the machine
+softest, and which part, joint or ground gives way most? Without a tool: how far do the points move?`,
+		Example: `  tiploop tip mill.yaml
+  tiploop tip mill.yaml --option 'gussets' --out shares.svg`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.path = args[0]
+			return runTip(cmd.Context(), s, o)
+		},
+	}
+	o.addTo(cmd, "a bar chart of who gives way")
+	return cmd
+}
+
+func runTip(ctx context.Context, s streams, o *modelOptions) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	answer, err := o.solve(ctx, machine.TipOnly)
+	if err != nil {
+		return err
+	}
+	return o.write(s, form{
+		text:    func(w io.Writer) error { return report.WriteTip(w, answer) },
+		csv:     func(w io.Writer) error { return report.WriteTipCSV(w, answer) },
+		json:    answer,
+		picture: func() (*report.Picture, error) { return report.SharesPicture(answer) },
+	})
+}

@@ -1,0 +1,99 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"tiploop/beam"
+	"tiploop/frame/joint"
+)
+
+// A reference table is what the estimate takes for granted: each number with where it comes from.
+
+const (
+	megaPerGiga  = 1e3  // MPa to GPa
+	perCubicMM   = 1e12 // tonne/mm³ to kg/m³
+	perMillionth = 1e6  // 1/K to µm/(m·K)
+)
+
+// WriteMaterials writes the table of materials.
+func WriteMaterials(w io.Writer) error {
+	p := newPage(w)
+	var rows [][]string
+	for _, m := range beam.Materials() {
+		yield := "-"
+		if m.Yield > 0 {
+			yield = given(m.Yield)
+		}
+		rows = append(rows, []string{m.Key, band(m.ELow/megaPerGiga, m.E/megaPerGiga, m.EHigh/megaPerGiga), given(m.Nu),
+			significant(m.Density * perCubicMM), significant(m.Expansion * perMillionth), yield, m.Source})
+	}
+	p.table([]column{named("material"), measured("E low/typical/high GPa"), measured("Poisson"), measured("density kg/m3"),
+		measured("growth um/m/K"), measured("yield MPa"), named("source")}, rows)
+	return p.close()
+}
+
+// WriteScrews writes the table of screws.
+func WriteScrews(w io.Writer) error {
+	p := newPage(w)
+	var rows [][]string
+	for _, s := range joint.Screws() {
+		rows = append(rows, []string{s.Size, given(s.Pitch), significant(s.StressArea), given(s.TapDrill), given(s.Clearance),
+			given(s.HeadDiameter), given(s.HeadHeight), given(s.Counterbore), significant(s.Proof * s.StressArea / newtonPerKilo)})
+	}
+	p.table([]column{named("screw"), measured("pitch mm"), measured("stress area mm2"), measured("tapping drill mm"), measured("clearance hole mm"),
+		measured("head mm"), measured("head height mm"), measured("counterbore mm"), measured("proof load kN")}, rows)
+	p.line("")
+	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, heads after ISO 4762, clearance holes after ISO 273 (medium).")
+	return p.close()
+}
+
+const newtonPerKilo = 1e3
+
+// WriteSurfaces writes the table of surface finishes.
+func WriteSurfaces(w io.Writer) error {
+	p := newPage(w)
+	var rows [][]string
+	for _, s := range joint.Surfaces() {
+		mark := ""
+		if s.Key == joint.DefaultSurface {
+			mark = " (unless you say otherwise)"
+		}
+		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C.Low, s.C.Typical, s.C.High), s.Source})
+	}
+	p.table([]column{named("surface"), named("what it is"), measured("Ra um"), measured("C stiff/typical/soft um"), named("source")}, rows)
+	p.line("")
+	p.say("Two such faces pressed together approach each other by C·p^0.5, p in MPa: the stiffness per area is p^0.5/(0.5·C).")
+	return p.close()
+}
+
+// WriteConstants writes every number of the joint model.
+func WriteConstants(w io.Writer) error {
+	p := newPage(w)
+	var rows [][]string
+	for _, c := range joint.Constants() {
+		rows = append(rows, []string{c.Key, c.Meaning, c.Unit, band(c.Band.Low, c.Band.Typical, c.Band.High), c.Source})
+	}
+	p.table([]column{named("number"), named("what it is"), named("unit"), measured("low/typical/high"), named("source")}, rows)
+	return p.close()
+}
+
+// WriteDrilling writes the work that holes take.
+func WriteDrilling(w io.Writer) error {
+	p := newPage(w)
+	var rows [][]string
+	for _, kind := range []joint.HoleKind{joint.Counterbored, joint.Clearance, joint.Tapped} {
+		for _, d := range joint.Drillings(kind) {
+			rows = append(rows, []string{kind.String(), d.Operation, fmt.Sprint(d.Count), band(d.Minutes.Low, d.Minutes.Typical, d.Minutes.High), d.Source})
+		}
+		operations, minutes := joint.HoleWork(kind)
+		rows = append(rows, []string{kind.String(), "in all", fmt.Sprint(operations), band(minutes.Low, minutes.Typical, minutes.High), ""})
+	}
+	p.table([]column{named("hole"), named("work"), measured("operations"), measured("minutes low/typical/high"), named("source")}, rows)
+	return p.close()
+}
+
+// band writes three numbers that belong together.
+func band(low, typical, high float64) string {
+	return significant(low) + " / " + significant(typical) + " / " + significant(high)
+}
