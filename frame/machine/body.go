@@ -182,7 +182,7 @@ func (b *body) isStrip() bool {
 
 // addTo puts the body into the frame. bed is the stiffness of an elastic bed under it along the world's axes, N/mm².
 func (b *body) addTo(f *frame.Frame, bed [3]float64) {
-	source := "part " + b.part.Name
+	source := b.source()
 	if g := b.part.Gusset; g != nil {
 		b.triangle = f.AddTriangle(g.Corner, g.Legs, g.Thickness, b.part.Material, source)
 		return
@@ -217,6 +217,9 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 		}))
 	}
 }
+
+// source is the name under which the part's energy is counted.
+func (b *body) source() string { return "part " + b.part.Name }
 
 // localBed gives the bed along the section's own axes; checkBed has made sure that these are world axes.
 func (b *body) localBed(bed [3]float64) (local [2]float64) {

@@ -68,7 +68,8 @@ func (d *decoder) fillPart(part *Part, f fields) {
 		if part.Bar.Shape == nil || !known || part.Material.E == 0 {
 			return
 		}
-		if _, err := part.Bar.Shape.Section(part.Material.Nu); err != nil {
+		var err error
+		if part.Bar.Section, err = d.sections.of(part.Bar.Shape, part.Material.Nu); err != nil {
 			d.misfit(section.place, err.Error(), "")
 		}
 	}

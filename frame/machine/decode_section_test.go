@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -49,6 +50,26 @@ m.yaml:3:98: J must be positive, not 0 mm4`},
 m.yaml:3:96: Ay must be positive, not -3 mm2`},
 		{"polygon of two corners", bar("{polygon: {outer: [[0, 0], [3, 3]]}}"), `
 m.yaml:3:75: outer must have from 3 to 200 corners, not 2`},
+		{"polygon without outline", bar("{polygon: {holes: []}}"), `
+m.yaml:3:67: polygon has no outer`},
+		{"polygon with a spoilt corner", bar("{polygon: {outer: [[0, 0], [3, 3, 3], [0, 1 N]]}}"), `
+m.yaml:3:84: a corner must be a list [y, z]
+m.yaml:3:99: a force (1 N) where a length belongs`},
+		{"polygon of a word", bar("{polygon: {outer: square, holes: round}}"), `
+m.yaml:3:75: outer must be a list, not a single value
+m.yaml:3:90: holes must be a list, not a single value`},
+		{"shapes of words", bar("{polygon: square}"), `
+m.yaml:3:67: polygon must be a mapping, not a single value`},
+		{"pieces of words", bar("{built_up: {pieces: [square], piece: 3}}"), `
+m.yaml:3:78: piece must be a mapping, not a single value
+m.yaml:3:87: key "piece" is not known in built_up
+	did you mean pieces? one of: pieces`},
+		{"no pieces", bar("{built_up: {}}"), `
+m.yaml:3:68: built_up has no pieces`},
+		{"too many pieces", bar("{built_up: {pieces: [" + strings.Repeat("{rect: [1, 1], at: [0, 0]}, ", mostPieces+1) + "]}}"), `
+m.yaml:3:77: too many pieces: 51, at most 50`},
+		{"too many holes", bar("{polygon: {outer: [[0, 0], [3, 0], [0, 3]], holes: [" + strings.Repeat("[[0, 0], [1, 0], [0, 1]], ", mostHoles+1) + "]}}"), `
+m.yaml:3:108: too many holes: 21, at most 20`},
 		{"polygon that crosses itself", bar("{polygon: {outer: [[0, 0], [10, 10], [10, 0], [0, 10]]}}"), `
 m.yaml:3:57: polygon: outline: it encloses no area`},
 		{"piece of unknown material", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0], material: wood}]}}"), `

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"encoding/json"
 	"os"
 	"strings"
 	"testing"
@@ -15,6 +16,12 @@ func testFaults(t *testing.T, cases []faultCase) {
 	t.Helper()
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
+			if os.Getenv("FILL") != "" {
+				f, _ := os.OpenFile(os.Getenv("FILL"), os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
+				b, _ := json.Marshal([]string{c.name, faultsOf(c.model)})
+				f.Write(append(b, '\n'))
+				f.Close()
+			}
 			require.Equal(t, strings.TrimPrefix(c.want, "\n"), faultsOf(c.model))
 		})
 	}
@@ -118,4 +125,62 @@ loads:
 	require.Equal(t, [6]bool{true, true, true}, m.Grounds[0].Hold)
 	require.Equal(t, "off", m.Points[0].Name)
 	require.Equal(t, "yes", m.Loads[0].Name)
+}
+
+// TestWrongKinds puts a single value, a list or a mapping where another of them belongs.
+func TestWrongKinds(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"joint", two + "joints: [3]\n", `
+m.yaml:6:10: joint must be a mapping, not a single value`},
+		{"joints", two + "joints: {a: 3}\n", `
+m.yaml:6:9: joints must be a list, not a mapping`},
+		{"screws", twoJoined("screws: M6"), `
+m.yaml:7:37: screws must be a mapping, not a single value`},
+		{"shim", twoJoined("screws: {size: M6, grid: [1, 1]}, shim: paper"), `
+m.yaml:7:69: shim must be a mapping, not a single value`},
+		{"sprung", twoJoined("sprung: [x]"), `
+m.yaml:7:37: sprung must be a mapping, not a list`},
+		{"loose", twoJoined("sprung: {loose: x}"), `
+m.yaml:7:45: loose must be a list, not a single value`},
+		{"size", twoJoined("screws: {size: [M6], grid: [1, 1]}"), `
+m.yaml:7:44: screw size must be a single value, not a list`},
+		{"ground", two + "grounds: [floor]\n", `
+m.yaml:6:11: ground must be a mapping, not a single value`},
+		{"feet", twoGrounded("feet: 4, face: bottom, stiffness: 3"), `
+m.yaml:7:24: feet must be a list, not a single value`},
+		{"spring", twoGrounded("spring: 4, at: [0, 0, 0]"), `
+m.yaml:7:26: spring must be a mapping, not a single value`},
+		{"bed", poleGrounded("bed: [1, 2]"), `
+m.yaml:6:5: ground has no face
+m.yaml:6:23: a number must be a single value, not a list`},
+		{"bonded", twoJoined("bonded: 3"), `
+m.yaml:7:37: a plain number (3) where true or false belongs`},
+		{"material", part("{plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: [steel]}"), `
+m.yaml:3:58: material must be a single value, not a list`},
+		{"plate", part("{plate: [0, 0, 0], material: steel}"), `
+m.yaml:3:14: plate must be a mapping, not a list`},
+		{"gusset", part("{gusset: 3, material: steel}"), `
+m.yaml:3:15: gusset must be a mapping, not a single value`},
+		{"bar", part("{bar: 3, section: {round: 3}, material: steel}"), `
+m.yaml:3:12: bar must be a mapping, not a single value`},
+		{"own material", two + "materials: {foam: 3}\n", `
+m.yaml:6:19: material "foam" must be a mapping, not a single value`},
+		{"tool", two + "tool: post\nwork: post\n", `
+m.yaml:6:7: tool must be a mapping, not a single value
+m.yaml:7:7: work must be a mapping, not a single value`},
+		{"point", two + "points: {top: 3}\n", `
+m.yaml:6:15: point "top" must be a mapping, not a single value`},
+		{"load", two + "loads: {push: 3}\n", `
+m.yaml:6:15: load "push" must be a mapping, not a single value`},
+		{"settle", two + "loads: {push: {settle: 3}}\n", `
+m.yaml:6:24: settle must be a mapping, not a single value`},
+		{"temperature", two + "loads: {push: {temperature: [3]}}\n", `
+m.yaml:6:29: a number must be a single value, not a list`},
+		{"travel", two + "travel: {bed: 3}\n", `
+m.yaml:6:15: travel "bed" must be a mapping, not a single value`},
+		{"about", two + "about: {a: 1}\n", `
+m.yaml:6:8: about must be a single value, not a mapping`},
+		{"if", part("{if: [1], plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `
+m.yaml:3:11: a number must be a single value, not a list`},
+	})
 }

@@ -9,11 +9,12 @@ import (
 // Document is a model file that has been read, before an option is applied. It does not change, and may be used
 // from several goroutines at once.
 type Document struct {
-	file    string
-	name    string
-	root    *node
-	options []option
-	set     map[string]*node // values that With has replaced
+	file     string
+	name     string
+	root     *node
+	options  []option
+	set      map[string]*node // values that With has replaced
+	sections *sectionCache    // shared with what With makes
 }
 
 // topKeys are the keys of a model file.
@@ -30,9 +31,9 @@ func Parse(name string, data []byte) (*Document, error) {
 	if root == nil {
 		return nil, faults
 	}
-	d := newDecoder(name)
+	doc := &Document{file: name, root: root, sections: newSectionCache()}
+	d := newDecoder(name, doc.sections)
 	d.faults = faults
-	doc := &Document{file: name, root: root}
 	top, ok := d.fields(root, "the model", topKeys...)
 	if !ok {
 		return nil, d.faults
@@ -94,7 +95,7 @@ func (d *Document) Machine(optionName string) (*Machine, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := newDecoder(d.file)
+	c := newDecoder(d.file, d.sections)
 	c.m.Name, c.m.Option = d.name, optionName
 	top, _ := c.fields(d.root, "the model", topKeys...)
 	if n := top.get("about"); n != nil {

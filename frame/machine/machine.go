@@ -107,7 +107,8 @@ type Gusset struct {
 type Bar struct {
 	From, To r3.Vec
 	Shape    beam.Shape
-	Up       r3.Vec // which way the section's height points; unit length, square to the bar
+	Section  beam.Section // of Shape in the part's material, as the reader found it when it checked it
+	Up       r3.Vec       // which way the section's height points; unit length, square to the bar
 }
 
 // Joint holds two parts together where they touch. Exactly one of Bonded, Screws and Sprung applies.

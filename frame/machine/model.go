@@ -20,7 +20,6 @@ type Model struct {
 	tool    *madeTool
 	links   []link
 	ties    []tie
-	notes   []string
 }
 
 // link is a spring between a spot of one body and the same spot of another, or the ground.

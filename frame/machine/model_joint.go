@@ -29,6 +29,9 @@ type madeScrew struct {
 	shear [8]int // and along it: first axis, second axis, by turns
 }
 
+// source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
+func (j *madeJoint) source() string { return "joint " + j.name }
+
 func (m *Model) makeJoints() (faults Faults) {
 	for i := range m.machine.Joints {
 		j := &m.machine.Joints[i]
@@ -50,7 +53,7 @@ func (m *Model) makeJoints() (faults Faults) {
 }
 
 func (m *Model) makeJoint(j *madeJoint) *Fault {
-	source := "joint " + j.name
+	source := j.source()
 	switch {
 	case j.joint.Sprung != nil:
 		return m.sprung(j, source)

@@ -87,12 +87,15 @@ func (m *Model) placePoint(p *madePoint) {
 		own := frame.Move(node, r3.Vec{}, s.k.unit())
 		floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
 		m.frame.AddSpring(frame.Spring{
-			Form: own.Plus(-1, p.move[s.k]), Stiffness: area / math.Max(s.give, floor), Source: "part " + p.body.part.Name,
+			Form: own.Plus(-1, p.move[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
 		})
 		p.move[s.k] = own
 		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.unit()).Plus(-1, p.turn[s.k]), Name: "point " + p.point.Name})
 	}
 }
+
+// toolSource is the name under which the cutter's energy is counted.
+const toolSource = "tool"
 
 // madeTool is the cutter: a round stub from the part that holds it to the tip, and the spot of the work under the tip.
 type madeTool struct {
@@ -176,7 +179,7 @@ func (m *Model) placeTool() {
 		t.node = m.frame.AddNode(t.tool.At)
 		t.member = m.frame.AddMember(frame.Member{
 			Ends: [2]int{root, t.node}, Arms: [2]r3.Vec{r3.Sub(t.root, m.frame.Node(root)), {}},
-			Up: Y.unit(), Section: section, Made: t.tool.Material, Source: "tool",
+			Up: Y.unit(), Section: section, Made: t.tool.Material, Source: toolSource,
 		})
 	}
 	for k := X; k <= Z; k++ {

@@ -15,7 +15,7 @@ const micro = 1000
 
 // Solve answers every load case and, when extent is FullTravel, every path.
 func (m *Model) Solve(extent Extent) (*Result, error) {
-	r := &Result{Name: m.machine.Option, Shares: []Share{}, Screws: []ScrewLoad{}, Grounds: []Reaction{}, Hand: []Hand{}, Notes: m.notes}
+	r := &Result{Name: m.machine.Option, Shares: []Share{}, Screws: []ScrewLoad{}, Grounds: []Reaction{}, Hand: []Hand{}}
 	if r.Name == "" {
 		r.Name = AsDrawn
 	}
@@ -243,15 +243,38 @@ func (m *Model) shares(l *Load, s *frame.Solution) (list []Share) {
 			return nil
 		}
 	}
-	energies, total := s.Energy(), 0.0
-	for _, e := range energies {
+	energy, total := map[string]float64{}, 0.0
+	for _, e := range s.Energy() {
+		energy[e.Source] = e.Energy
 		total += e.Energy
 	}
 	if total == 0 {
 		return nil
 	}
-	for _, e := range energies {
-		list = append(list, Share{Load: l.Name, Source: e.Source, Percent: 100 * e.Energy / total})
+	for _, source := range m.sources() {
+		list = append(list, Share{Load: l.Name, Source: source, Percent: 100 * energy[source] / total})
+	}
+	return list
+}
+
+// sources are all that can bend, in the order of the model: parts, the tool, joints, grounds. Ideal supports store
+// nothing and are left out.
+func (m *Model) sources() (list []string) {
+	for _, b := range m.bodies {
+		list = append(list, b.source())
+	}
+	if m.tool != nil && m.tool.node >= 0 {
+		list = append(list, toolSource)
+	}
+	for _, j := range m.joints {
+		if j.joint.Sprung == nil && j.touch.kind != atPoint || j.joint.Sprung != nil && j.joint.Sprung.Stiffness != ([6]float64{}) {
+			list = append(list, j.source())
+		}
+	}
+	for _, g := range m.grounds {
+		if g.links != nil {
+			list = append(list, g.source())
+		}
 	}
 	return list
 }

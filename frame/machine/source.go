@@ -206,9 +206,7 @@ func (s *source) convert(n ast.Node, level int) *node {
 	}
 	switch x := n.(type) {
 	case *ast.MappingNode:
-		return s.convertMapping(x.Values, x.IsFlowStyle, out, level)
-	case *ast.MappingValueNode:
-		return s.convertMapping([]*ast.MappingValueNode{x}, x.IsFlowStyle, out, level)
+		return s.convertMapping(x, out, level)
 	case *ast.SequenceNode:
 		out.kind = list
 		for _, v := range x.Values {
@@ -239,9 +237,9 @@ func (s *source) convert(n ast.Node, level int) *node {
 	return out
 }
 
-func (s *source) convertMapping(values []*ast.MappingValueNode, flow bool, out *node, level int) *node {
+func (s *source) convertMapping(n *ast.MappingNode, out *node, level int) *node {
 	out.kind = mapping
-	for i, v := range values {
+	for i, v := range n.Values {
 		key := s.convert(v.Key, level)
 		if key == nil {
 			return nil
@@ -249,8 +247,8 @@ func (s *source) convertMapping(values []*ast.MappingValueNode, flow bool, out *
 		if key.kind == nothing { // null: as a key is a word like any other
 			key.kind, key.text = scalar, v.Key.GetToken().Value
 		}
-		if i == 0 && !flow {
-			out.place = key.place // the package gives the colon
+		if i == 0 && !n.IsFlowStyle {
+			out.place = key.place // the package gives that of the colon
 		}
 		s.checkKey(key)
 		value := s.convert(v.Value, level+1)

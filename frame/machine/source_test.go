@@ -103,6 +103,16 @@ m.yaml:1:10: not YAML: mapping value is not allowed in this context
 m.yaml:1:10: not YAML: '@' is a reserved character
 	put the text in quotes`},
 		{"a list", "- machine\n", "m.yaml:1:1: the model must be a mapping, not a list"},
+		{"null as a key", "machine: m\n~: 1\nnull: 2\nparts: {}\n", `
+m.yaml:2:1: key "~" is not known in the model
+m.yaml:3:1: key "null" is not known in the model
+m.yaml:4:8: there are no parts`},
+		{"key over two lines", "machine: m\n\"a\\nb\": 1\nparts: {}\n", `
+m.yaml:2:1: key "a\nb" runs over several lines
+m.yaml:2:1: key "a\nb" is not known in the model
+m.yaml:3:8: there are no parts`},
+		{"garbage in the message", "machine: |\U0001F600\u202e\n  x\n", `
+m.yaml:1:10: not YAML: invalid header option: "😀\u202e"`},
 		{"a word", "machine\n", `
 m.yaml:1:1: the model must be a mapping, not a single value`},
 		{"the machine has no name", "machine:\nparts: {}\n", `

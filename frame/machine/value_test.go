@@ -112,6 +112,8 @@ func TestValuesOfAModel(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"ring", two + "values:\n  a: 2*b\n  d: a\n  b: c + 1\n  c: a\n", `
 m.yaml:7:6: values run in a ring: a → b → c → a`},
+		{"ring entered from outside", two + "values:\n  d: b\n  c: b\n  b: c\n", `
+m.yaml:8:6: values run in a ring: c → b → c`},
 		{"ring of one", two + "values:\n  a: a + 1\n", `
 m.yaml:7:6: values run in a ring: a → a`},
 		{"two rings", two + "values: {a: b, b: a, c: d, d: c, e: a + c}\n", `
