@@ -265,9 +265,20 @@ func (b *body) turn(at, direction r3.Vec) frame.Form {
 	return frame.Turn(b.node(at), direction)
 }
 
-// grown is how far a spot moves along a direction, against the node it hangs on, when the body is warmed by a kelvin.
+// grown is how far a spot moves along a direction, against what the body's freedoms say, when the body is warmed by a
+// kelvin: the growth of the metal between a node and the spot that no freedom describes. The length of a strip and the
+// plane of a triangle have freedoms of their own.
 func (b *body) grown(f *frame.Frame, at, direction r3.Vec) float64 {
-	return b.part.Material.Expansion * r3.Dot(r3.Sub(at, f.Node(b.node(at))), direction)
+	arm := r3.Sub(at, f.Node(b.node(at)))
+	if g := b.part.Gusset; g != nil {
+		through := r3.Unit(g.Thickness)
+		arm = r3.Scale(r3.Dot(arm, through), through)
+	}
+	if b.strip != nil {
+		along := r3.Unit(r3.Sub(b.to, b.from))
+		arm = r3.Sub(arm, r3.Scale(r3.Dot(arm, along), along))
+	}
+	return b.part.Material.Expansion * r3.Dot(arm, direction)
 }
 
 // mass of the part, tonne, and its centre.

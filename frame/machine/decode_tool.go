@@ -7,12 +7,12 @@ func (d *decoder) decodeTool(n *node) {
 	if n == nil {
 		return
 	}
+	t := Tool{Place: n.place}
+	d.m.Tool = &t
 	f, ok := d.fields(n, "tool", "part", "at", "stickout", "diameter", "material")
 	if !ok {
 		return
 	}
-	t := Tool{Place: n.place}
-	d.m.Tool = &t
 	if n := f.need("part"); n != nil {
 		t.Part = d.needed(n, "tool")
 	}
@@ -40,15 +40,15 @@ func (d *decoder) decodeWork(n *node) {
 		}
 		return
 	}
+	w := Work{Place: n.place}
+	d.m.Work = &w
+	if d.m.Tool == nil {
+		d.fault(n.place, "there is work, but no tool", "")
+	}
 	f, ok := d.fields(n, "work", "part", "at")
 	if !ok {
 		return
 	}
-	if d.m.Tool == nil {
-		d.fault(n.place, "there is work, but no tool", "")
-	}
-	w := Work{Place: n.place}
-	d.m.Work = &w
 	if n := f.need("part"); n != nil {
 		w.Part = d.needed(n, "work")
 	}

@@ -176,7 +176,7 @@ func (m *Model) warm(out *frame.Load, a Action) {
 		}
 	}
 	grown := func(b *body, at, direction r3.Vec) float64 {
-		if b == nil || !warmed[b] || b.triangle != nil {
+		if b == nil || !warmed[b] {
 			return 0
 		}
 		return a.Rise * b.grown(m.frame, at, direction)
@@ -217,10 +217,10 @@ func (m *Model) swelling(l *Load, spot r3.Vec) (by [3]float64) {
 			continue
 		}
 		for k := X; k <= Z; k++ {
-			if m.tool.node < 0 && (a.Part < 0 || m.bodies[a.Part] == m.tool.holder) && m.tool.holder.triangle == nil {
+			if m.tool.node < 0 && (a.Part < 0 || m.bodies[a.Part] == m.tool.holder) {
 				by[k] += a.Rise * m.tool.holder.grown(m.frame, m.tool.tool.At, k.unit())
 			}
-			if (a.Part < 0 || m.bodies[a.Part] == m.tool.work) && m.tool.work.triangle == nil {
+			if (a.Part < 0 || m.bodies[a.Part] == m.tool.work) {
 				by[k] -= a.Rise * m.tool.work.grown(m.frame, spot, k.unit())
 			}
 		}
@@ -231,7 +231,7 @@ func (m *Model) swelling(l *Load, spot r3.Vec) (by [3]float64) {
 // pointSwelling is the same for a named point.
 func (m *Model) pointSwelling(l *Load, p *madePoint) (by [3]float64) {
 	for _, a := range l.Actions {
-		if a.Kind != Warming || p.body.triangle != nil || a.Part >= 0 && m.bodies[a.Part] != p.body {
+		if a.Kind != Warming || a.Part >= 0 && m.bodies[a.Part] != p.body {
 			continue
 		}
 		for k := X; k <= Z; k++ {
