@@ -80,11 +80,7 @@ func newBody(p *Part) (*body, error) {
 	case p.Bar != nil:
 		b.from, b.to, b.up = p.Bar.From, p.Bar.To, p.Bar.Up
 		b.length = r3.Norm(r3.Sub(b.to, b.from))
-		section, err := p.Bar.Shape.Section(p.Material.Nu)
-		if err != nil {
-			return nil, err
-		}
-		b.section = section
+		b.section = p.Bar.Section
 		b.fills = around(b.from, b.to)
 		for k := X; k <= Z; k++ {
 			if math.Abs(r3.Dot(r3.Unit(r3.Sub(b.to, b.from)), k.unit())) == 1 {

@@ -1,11 +1,5 @@
 package machine
 
-import (
-	"fmt"
-	"maps"
-	"slices"
-)
-
 // Document is a model file that has been read, before an option is applied. It does not change, and may be used
 // from several goroutines at once.
 type Document struct {
@@ -13,8 +7,7 @@ type Document struct {
 	name     string
 	root     *node
 	options  []option
-	set      map[string]*node // values that With has replaced
-	sections *sectionCache    // shared with what With makes
+	sections *sectionCache
 }
 
 // topKeys are the keys of a model file.
@@ -63,30 +56,6 @@ func (d *Document) OptionNames() []string {
 		names = append(names, o.name)
 	}
 	return names
-}
-
-// ValueNames lists the values in the order of the file.
-func (d *Document) ValueNames() []string {
-	if p := d.root.find("values"); p != nil {
-		return p.value.keys()
-	}
-	return nil
-}
-
-// With gives the document with one value replaced, as if the file and all its options said so: a step of a
-// sweep. The text is an expression as it may stand in the file. The error is [Faults].
-func (d *Document) With(name, text string) (*Document, error) {
-	known := d.ValueNames()
-	if !slices.Contains(known, name) {
-		return nil, Faults{{File: d.file, What: fmt.Sprintf("value %s is not known", quote(name)), Hint: suggest(name, known)}}
-	}
-	out := *d
-	out.set = maps.Clone(d.set)
-	if out.set == nil {
-		out.set = map[string]*node{}
-	}
-	out.set[name] = &node{kind: scalar, text: text}
-	return &out, nil
 }
 
 // Machine gives the machine as an option makes it, or with "" as it is drawn. The error is [Faults].

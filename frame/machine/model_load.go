@@ -8,9 +8,6 @@ import (
 	"tiploop/frame"
 )
 
-// gravity is standard gravity, mm/s², downwards.
-var gravity = r3.Vec{Z: -9806.65}
-
 // checkLoads finds what in the loads does not fit the built model.
 func (m *Model) checkLoads() (faults Faults) {
 	for i := range m.machine.Loads {
@@ -174,6 +171,9 @@ func (m *Model) warm(out *frame.Load, a Action) {
 		for _, member := range b.members {
 			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise, GradY: gradY, GradZ: gradZ})
 		}
+	}
+	if a.Part < 0 && m.tool != nil && m.tool.node >= 0 {
+		out.Warm = append(out.Warm, frame.Warm{Member: m.tool.member, Mean: a.Rise})
 	}
 	grown := func(b *body, at, direction r3.Vec) float64 {
 		if b == nil || !warmed[b] {

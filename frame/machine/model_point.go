@@ -175,11 +175,13 @@ func (m *Model) placeTool() {
 		if err != nil {
 			panic(fmt.Sprintf("machine: tool of diameter %g: %v", t.tool.Diameter, err))
 		}
+		made := t.tool.Material
+		made.Density = 0 // a cutter's few grams are no part of the machine's mass
 		root := t.holder.node(t.root)
 		t.node = m.frame.AddNode(t.tool.At)
 		t.member = m.frame.AddMember(frame.Member{
 			Ends: [2]int{root, t.node}, Arms: [2]r3.Vec{r3.Sub(t.root, m.frame.Node(root)), {}},
-			Up: Y.unit(), Section: section, Made: t.tool.Material, Source: toolSource,
+			Up: Y.unit(), Section: section, Made: made, Source: toolSource,
 		})
 	}
 	for k := X; k <= Z; k++ {

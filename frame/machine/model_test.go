@@ -44,9 +44,11 @@ func near(t *testing.T, want, got, rel float64, what string) {
 // A stiff block held by four screws to a fixed one: the screws' own springs are all that gives. Moments about the two
 // axes of the face are resisted by the screws' distances and by the tilt of each zone (parallel axis theorem).
 func TestScrewsInParallel(t *testing.T) {
+	// Blocks of E = 1e8 MPa, the most a model may say, still give a little.
+	const blocksOwn = 0.015
 	const text = `machine: two blocks
 materials:
-  rigid: {E: 7e9 GPa, nu: 0.33, density: 2700}
+  rigid: {E: 1e8 MPa, nu: 0.33, density: 2700}
 parts:
   lower: {plate: {from: [0, 0, 0], to: [100, 60, 20]}, material: rigid}
   upper: {plate: {from: [0, 0, 20], to: [100, 60, 40]}, material: rigid}
@@ -64,14 +66,14 @@ loads:
 	require.NoError(t, err)
 	require.Len(t, m.joints[0].screws, 4)
 	spot := m.joints[0].screws[0].spot
-	near(t, 1000/(4*spot.Normal)*1000, r.Loads[0].PointsUm["middle"][2], 1e-5, "four springs in parallel")
+	near(t, 1000/(4*spot.Normal)*1000, r.Loads[0].PointsUm["middle"][2], blocksOwn, "four springs in parallel")
 
 	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y², y = ±21 mm, and the zone's
 	// own second moment by its four springs; shear springs at the face stand 10 mm below the point and do not count here.
 	ring := (spot.Normal - spot.ScrewAxial) / 4
 	reach := zoneReach(joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9}, {91, 51}}, 0, spot.ZoneOuter)
 	own := 2 * ring * (reach[1]*reach[1] + spot.ZoneInner*spot.ZoneInner) / 2
-	near(t, 1e5/(4*(spot.Normal*21*21+own)), r.Loads[2].PointsRad["middle"][0], 1e-4, "tilting")
+	near(t, 1e5/(4*(spot.Normal*21*21+own)), r.Loads[2].PointsRad["middle"][0], blocksOwn, "tilting")
 	near(t, 1000, 4*r.Screws[0].TensionN, 1e-6, "each screw takes a quarter of the pull")
 	near(t, 1000, 4*r.Screws[1].ShearN, 1e-6, "and of the shear")
 }
@@ -105,10 +107,10 @@ grounds: [{part: base, face: bottom, fixed: true}]
 	for _, c := range []struct{ name, text, want string }{
 		{"gap", fmt.Sprintf(two, "12.5", "bonded: true"), "m.yaml:6:5: base and post do not touch: they are apart by 2.5 mm along z (top of base at 10 mm, bottom of post at 12.5 mm)\n\tmove one of them, or take the joint out"},
 		{"overlap", fmt.Sprintf(two, "5", "bonded: true"), "m.yaml:4:3: base and post run into each other: they share 10 x 50 x 5 mm (x, y, z)\n\tmoving one of them by 5 mm along z would part them"},
-		{"too many screws", fmt.Sprintf(two, "10", "screws: {size: M5, grid: [1, 6]}"), "m.yaml:6:29: joint base/post: 6 M5 screws in a row along y need 57.5 mm, and the faces share 50 mm\n\tuse fewer or smaller screws along y"},
-		{"screw too large", fmt.Sprintf(two, "10", "screws: {size: M6, grid: [1, 1]}"), "m.yaml:6:29: joint base/post: 1 M6 screws in a row along x need 12 mm, and the faces share 10 mm\n\tuse fewer or smaller screws along x"},
-		{"screw off the face", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 60]]}"), "m.yaml:6:29: joint base/post: the M4 screw at x = 5 mm, y = 60 mm is too near the edge of the face or off it\n\tthe faces share 0 mm to 50 mm along y; keep 4 mm from the edge"},
-		{"heads collide", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 10], [5, 15]]}"), "m.yaml:6:29: joint base/post: two M4 screws stand 5 mm apart and their heads are 7 mm wide\n\tuse fewer or smaller screws"},
+		{"too many screws", fmt.Sprintf(two, "10", "screws: {size: M5, grid: [1, 6]}"), "m.yaml:6:37: joint base/post: 6 M5 screws in a row along y need 57.5 mm, and the faces share 50 mm\n\tuse fewer or smaller screws along y"},
+		{"screw too large", fmt.Sprintf(two, "10", "screws: {size: M6, grid: [1, 1]}"), "m.yaml:6:37: joint base/post: 1 M6 screws in a row along x need 12 mm, and the faces share 10 mm\n\tuse fewer or smaller screws along x"},
+		{"screw off the face", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 60]]}"), "m.yaml:6:37: joint base/post: the M4 screw at x = 5 mm, y = 60 mm is too near the edge of the face or off it\n\tthe faces share 0 mm to 50 mm along y; keep 4 mm from the edge"},
+		{"heads collide", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 10], [5, 15]]}"), "m.yaml:6:37: joint base/post: two M4 screws stand 5 mm apart and their heads are 7 mm wide\n\tuse fewer or smaller screws"},
 		{"loose", strings.Replace(fmt.Sprintf(two, "10", "bonded: true"), "joints:\n  - {between: [base, post], bonded: true}\n", "", 1), "m.yaml:4:3: part post is loose: no joint or ground connects it to the ground, so it can move every way\n\tit touches base; join it to its neighbours under joints:, or ground it"},
 		{"no grounds", "machine: m\nparts:\n  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}\n", "m.yaml: nothing holds the machine: it has no grounds\n\tadd grounds: to the model"},
 		{"a mechanism", "machine: m\nparts:\n  pole: {bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {round: 10}, material: steel}\ngrounds:\n  - {part: pole, hold: [x, y, z, rx, ry], at: [0, 0, 0]}\n", "m.yaml:3:3: part pole is loose: it can turn about z without resistance\n\thold that movement with a joint or a ground"},
@@ -151,10 +153,10 @@ func TestTipThreeWays(t *testing.T) {
 	r := solveText(t, strings.Replace(sampleText(t), "from: -bed_length/2 + 10 mm, to: bed_length/2 - 10 mm", "from: -10, to: bed_length/2 - 10 mm", 1))
 	c := r.Tip.ComplianceUmPerN
 	for k := range 3 {
-		near(t, 100*c[k][1], r.Loads[0].TipUm[k]+1e-12, 1e-8, "side push and compliance")
-		near(t, -100*c[k][2], r.Loads[1].TipUm[k]+1e-12, 1e-8, "down push and compliance")
+		require.InDelta(t, 100*c[k][1], r.Loads[0].TipUm[k], 1e-7, "side push and compliance")
+		require.InDelta(t, -100*c[k][2], r.Loads[1].TipUm[k], 1e-7, "down push and compliance")
 		require.Equal(t, -10.0, r.Travel[0].AtMM[0], "the path begins under the tool")
-		near(t, r.Loads[0].TipUm[k]+1e-12, r.Travel[0].TipUm[0][k]+1e-12, 1e-8, "side push and path")
+		require.InDelta(t, r.Loads[0].TipUm[k], r.Travel[0].TipUm[0][k], 1e-7, "side push and path")
 	}
 	near(t, 1/c[1][1], r.Tip.StiffnessNPerUm.Y, 1e-12, "stiffness")
 	require.LessOrEqual(t, r.Tip.StiffnessNPerUm.Softest, math.Min(r.Tip.StiffnessNPerUm.Y, r.Tip.StiffnessNPerUm.Z))
@@ -166,7 +168,7 @@ func TestWarmMachineGrowsFreely(t *testing.T) {
 	text := strings.NewReplacer("material: steel", "material: aluminium-5083", "material: carbide", "material: aluminium-5083",
 		"own weight:   {gravity: true}", "own weight:   {temperature: 10 K}", "at: [0, -10, 95]", "at: [3, -10, 95]", "work: {part: bed}", "work: {part: bed, at: [-80, 70, 90]}",
 		"from: [0, -10, 360], to: [0, -10, 130]", "from: [3, -10, 360], to: [3, -10, 130]",
-		"feet: [[-240, -200], [240, -200], [-240, 300], [240, 300]], stiffness: 40 N/um", "hold: [x, y, z, rx, ry, rz], at: [0, 0, 20]").Replace(sampleText(t))
+		"face: bottom, feet: [[-240, -200], [240, -200], [-240, 300], [240, 300]], stiffness: 40 N/um", "hold: [x, y, z, rx, ry, rz], at: [0, 0, 20]").Replace(sampleText(t))
 	m := readMachine(t, text)
 	r := solveText(t, text)
 	growth := m.Parts[0].Material.Expansion * 10 * 1000
@@ -190,7 +192,7 @@ func TestWarmMachineGrowsFreely(t *testing.T) {
 // over modulus times the second moment of the face.
 func TestPad(t *testing.T) {
 	r := solveText(t, `machine: plate on a pad
-materials: {rigid: {E: 7e6 GPa, nu: 0.33, density: 2700}}
+materials: {rigid: {E: 1e8 MPa, nu: 0.33, density: 2700}}
 parts:
   plate: {plate: {from: [0, 0, 0], to: [300, 100, 40]}, material: rigid}
 grounds:
@@ -201,8 +203,8 @@ loads:
   push: {at: middle, force: [0, 0, -600]}
   tilt: {at: middle, moment: [0, 1e5, 0]}
 `)
-	near(t, -600/(0.5*300*100)*1000, r.Loads[0].PointsUm["middle"][2], 1e-6, "sinks")
-	near(t, 1e5/(0.5*100*300*300*300/12), r.Loads[1].PointsRad["middle"][1], 1e-6, "tilts")
+	near(t, -600/(0.5*300*100)*1000, r.Loads[0].PointsUm["middle"][2], 1e-4, "sinks")
+	near(t, 1e5/(0.5*100*300*300*300/12), r.Loads[1].PointsRad["middle"][1], 1e-4, "tilts")
 }
 
 // All feet moved alike carry the machine along: no force, and every point moves so (rigid-body motion).

@@ -2,7 +2,6 @@ package machine
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 )
 
@@ -33,10 +32,10 @@ func (d *decoder) decodeOptions(n *node) []option {
 	return options
 }
 
-// settings gives what an option, and With, set.
+// settings gives what an option sets; "" sets nothing.
 func (d *Document) settings(optionName string) (map[string]*node, error) {
 	if optionName == "" {
-		return d.set, nil
+		return nil, nil
 	}
 	names := d.OptionNames()
 	i := slices.Index(names, optionName)
@@ -47,7 +46,5 @@ func (d *Document) settings(optionName string) (map[string]*node, error) {
 		}
 		return nil, Faults{{File: d.file, What: fmt.Sprintf("option %s is not known", quote(optionName)), Hint: hint}}
 	}
-	settings := maps.Clone(d.options[i].settings)
-	maps.Copy(settings, d.set)
-	return settings, nil
+	return d.options[i].settings, nil
 }

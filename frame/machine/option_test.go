@@ -66,7 +66,7 @@ func unplaced(m *Machine) *Machine {
 	return &out
 }
 
-// TestOptionIsAnEdit holds an option, and With, against the file with the values written in by hand. Values on one line
+// TestOptionIsAnEdit holds an option against the file with the values written in by hand. Values on one line
 // each keep every place the same.
 func TestOptionIsAnEdit(t *testing.T) {
 	sample := readSample(t)
@@ -85,32 +85,5 @@ func TestOptionIsAnEdit(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, "drawn", got.Option)
 		require.Equal(t, want, unplaced(got))
-
-		doc, err := Parse("m.yaml", []byte(sample))
-		require.NoError(t, err)
-		for name, text := range map[string]string{"bed_length": length, "held_length": held, "gussets": gussets} {
-			doc, err = doc.With(name, text)
-			require.NoError(t, err)
-		}
-		for _, option := range append(doc.OptionNames(), "") { // what With sets holds whatever the option
-			got, err := doc.Machine(option)
-			require.NoError(t, err)
-			require.Equal(t, want, unplaced(got))
-		}
 	})
-}
-
-func TestWith(t *testing.T) {
-	doc, err := Parse("m.yaml", []byte(readSample(t)))
-	require.NoError(t, err)
-	require.Equal(t, []string{"bed_length", "held_length", "gussets", "gusset_leg"}, doc.ValueNames())
-	_, err = doc.With("bed_lenght", "3")
-	require.EqualError(t, err, "m.yaml: value \"bed_lenght\" is not known\n\tdid you mean bed_length? one of: bed_length, held_length, gussets, gusset_leg")
-
-	other, err := doc.With("bed_length", "300 mmm")
-	require.NoError(t, err)
-	_, err = other.Machine("")
-	require.ErrorContains(t, err, "m.yaml: unit \"mmm\" is not known\n\tdid you mean mm?")
-	_, err = doc.Machine("") // With leaves the document as it was
-	require.NoError(t, err)
 }

@@ -7,11 +7,11 @@ import (
 	"tiploop/beam"
 )
 
-// mostSections is how many sections are kept: more than any machine has, few enough that a sweep over a size does not fill the memory.
+// mostSections is how many sections are kept: more than any machine has.
 const mostSections = 500
 
 // sectionCache keeps the properties of sections. Those of a drawn outline take a numerical solution, some ten
-// milliseconds, and a machine's bars, its options and the steps of a sweep share most of theirs. It may be used from several
+// milliseconds, and a machine's bars and its options share most of theirs. It may be used from several
 // goroutines at once.
 type sectionCache struct {
 	mu    sync.Mutex
