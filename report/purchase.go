@@ -26,6 +26,15 @@ var measures = []measure{
 		func(r machine.Result) bool { return r.Tip != nil },
 	},
 	{
+		"tip steadiness", "µm", "tip steadiness: how much less the tip moves under the load on it that moves it farthest, than in the first option",
+		func(first, r machine.Result) float64 {
+			a, _ := worstOnTip(first)
+			b, _ := worstOnTip(r)
+			return gained(-a, -b)
+		},
+		func(r machine.Result) bool { _, ok := worstOnTip(r); return ok },
+	},
+	{
 		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the first option",
 		func(first, r machine.Result) float64 {
 			a, _ := worstWithin(first)
@@ -41,6 +50,16 @@ var measures = []measure{
 		},
 		func(r machine.Result) bool { return r.Tip == nil && len(pointLoads([]machine.Result{r})) > 0 },
 	},
+}
+
+// worstOnTip is the farthest movement of the tip, µm, under the loads that push it against the work.
+func worstOnTip(r machine.Result) (um float64, ok bool) {
+	for _, l := range r.Loads {
+		if l.OnTip && l.TipSizeUm != nil {
+			um, ok = math.Max(um, *l.TipSizeUm), true
+		}
+	}
+	return um, ok
 }
 
 // gained is b − a, or 0 when the two count as the same.

@@ -67,7 +67,7 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 		}
 		n := size(tip)
 		r.Loads = append(r.Loads, machine.LoadResult{
-			Name: load, TipUm: &tip, TipSizeUm: &n, Residual: 1.5e-12, ReactionN: [3]float64{0, math.Copysign(0, -1), 500},
+			Name: load, OnTip: true, TipUm: &tip, TipSizeUm: &n, Residual: 1.5e-12, ReactionN: [3]float64{0, math.Copysign(0, -1), 500},
 			PointsUm:  map[string][3]float64{"bed end": {0.1 * scale, 0.2 * scale, -3 * bed / 100}, "a head": {0.01, 1.2, 0}},
 			PointsRad: map[string][3]float64{"bed end": {1e-6, 0, 0}, "a head": {0, 0, 0}},
 		})

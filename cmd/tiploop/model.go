@@ -24,7 +24,7 @@ type modelOptions struct {
 
 // addTo declares the flags on a command; picture says what --out draws.
 func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
-	cmd.Args = cobra.ExactArgs(1)
+	cmd.Args = oneModel
 	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) > 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
@@ -32,11 +32,10 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
 		return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
 	}
 	f := cmd.Flags()
-	f.StringArrayVar(&o.options, "option", nil, `option of the model to answer for, by name; may be given several times ("as drawn" for the file's own values)`)
+	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as drawn\" for the file's own values)")
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
-	f.StringVar(&o.out, "out", "", "also write "+picture+" to this file: .svg, .png or .pdf")
-	cmd.MarkFlagsMutuallyExclusive("json", "csv")
+	f.StringVar(&o.out, "out", "", "also write "+picture+" to this `file`: .svg, .png or .pdf")
 	// The names come from the user's own file; a file that cannot be read completes to nothing.
 	_ = cmd.RegisterFlagCompletionFunc("option", func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
@@ -52,6 +51,9 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
 
 // check finds what is wrong with the flags before any work is done.
 func (o *modelOptions) check() error {
+	if o.json && o.csv {
+		return misuse("--json and --csv are both asked for\n\tkeep one of them")
+	}
 	if o.out == "" {
 		return nil
 	}
@@ -76,7 +78,10 @@ func (o *modelOptions) read() (*machine.Document, []string, error) {
 	}
 	var chosen []string
 	for _, name := range names {
-		if slices.Contains(chosen, name) {
+		switch {
+		case name == "":
+			return nil, nil, misuse("--option names no option\n\tsay %q for the file's own values", machine.AsDrawn)
+		case slices.Contains(chosen, name):
 			return nil, nil, misuse("option %q is asked for twice", name)
 		}
 		chosen = append(chosen, name)
@@ -84,29 +89,38 @@ func (o *modelOptions) read() (*machine.Document, []string, error) {
 	return doc, chosen, nil
 }
 
-// build makes the model of one option.
+// build makes the model of one option, and says under which option it turned out wrong unless it is wrong as drawn.
 func build(doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
-	if option == machine.AsDrawn && !slices.Contains(doc.OptionNames(), option) {
-		option = ""
+	if !slices.Contains(doc.OptionNames(), option) {
+		if option == machine.AsDrawn {
+			option = ""
+		}
+		return assemble(doc, option)
 	}
+	m, model, err := assemble(doc, option)
+	if err == nil {
+		return m, model, nil
+	}
+	if _, _, drawn := assemble(doc, ""); drawn == nil || drawn.Error() != err.Error() {
+		err = ofOption(option, err)
+	}
+	return nil, nil, err
+}
+
+func assemble(doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
 	m, err := doc.Machine(option)
 	if err != nil {
 		return nil, nil, err
 	}
 	model, err := machine.Build(m)
 	if err != nil {
-		return nil, nil, ofOption(option, err)
+		return nil, nil, err
 	}
 	return m, model, nil
 }
 
-// ofOption says under which option a built model turned out wrong.
-func ofOption(option string, err error) error {
-	if option == "" {
-		return err
-	}
-	return fmt.Errorf("option %s:\n%w", option, err)
-}
+// ofOption says under which option something went wrong.
+func ofOption(option string, err error) error { return fmt.Errorf("option %s:\n%w", option, err) }
 
 // solve answers for every option.
 func (o *modelOptions) solve(ctx context.Context, extent machine.Extent) (machine.Answer, error) {

@@ -23,7 +23,7 @@ func newNew(s streams) *cobra.Command {
 must not exist yet, or to the terminal.`,
 		Example: `  tiploop new mill.yaml
   tiploop new > mill.yaml`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneFile,
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				_, err := s.out.Write(starter)
@@ -32,6 +32,14 @@ must not exist yet, or to the terminal.`,
 			return runNew(s, args[0])
 		},
 	}
+}
+
+// oneFile checks that no more than one file is to be written.
+func oneFile(cmd *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return fmt.Errorf("%s writes one file, not %d", cmd.CommandPath(), len(args))
+	}
+	return nil
 }
 
 func runNew(s streams, path string) error {

@@ -52,14 +52,6 @@ func runWith(ctx context.Context, args []string, s streams) int {
 	return failed
 }
 
-// usageError is a mistake in how the program was called.
-type usageError struct{ error }
-
-func (e usageError) Unwrap() error { return e.error }
-
-// misuse makes a usageError.
-func misuse(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
-
 func newRoot(s streams) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "tiploop",
@@ -75,42 +67,40 @@ An estimate from a simple linear model with uncertain joints, not a certified ca
 		Version:       version,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
-		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		Args:          noArguments,
+		RunE:          showHelp,
 	}
 	root.SetOut(s.out)
 	root.SetErr(s.err)
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return misuse("%w\n\tsee %s --help", err, cmd.CommandPath())
-	})
+	root.SetFlagErrorFunc(flagTrouble)
 	root.AddCommand(newShow(s), newTip(s), newCompare(s), newTravel(s), newNew(s), newTables(s))
-	for _, c := range root.Commands() {
-		c.Args = usageArgs(c.Args)
-	}
-	root.Args = usageArgs(unknownCommand)
+	addHelp(root)
+	addCompletion(root)
+	usageArgs(root)
 	return root
 }
 
-// usageArgs makes a complaint about arguments a usageError.
-func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if check == nil {
-			return nil
+func showHelp(cmd *cobra.Command, _ []string) error { return cmd.Help() }
+
+// addHelp adds cobra's help command, which by itself takes help on a command that is not known for answered.
+func addHelp(root *cobra.Command) {
+	root.InitDefaultHelpCmd()
+	help, _, _ := root.Find([]string{"help"}) // it was added a line before
+	help.Args = func(_ *cobra.Command, args []string) error {
+		found, rest, err := root.Find(args)
+		if err != nil {
+			return err
 		}
-		if err := check(cmd, args); err != nil {
-			return misuse("%w\n\tsee %s --help", err, cmd.CommandPath())
-		}
-		return nil
+		return noArguments(found, rest)
 	}
 }
 
-func unknownCommand(cmd *cobra.Command, args []string) error {
-	if len(args) == 0 {
-		return nil
+// addCompletion adds cobra's completion command, which by itself takes a shell that is not known for answered.
+func addCompletion(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	completion, _, _ := root.Find([]string{"completion"}) // it was added a line before
+	completion.RunE = showHelp
+	for _, c := range append(completion.Commands(), completion) {
+		c.Args = noArguments
 	}
-	err := fmt.Errorf("command %q is not known", args[0])
-	if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
-		err = fmt.Errorf("%w: did you mean %s?", err, near[0])
-	}
-	return err
 }

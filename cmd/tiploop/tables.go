@@ -2,7 +2,9 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"io"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -33,7 +35,7 @@ func newTables(s streams) *cobra.Command {
 value, and the work that holes take; each with where it comes from. Without a name, all of them.`,
 		Example: `  tiploop tables materials
   tiploop tables joint`,
-		Args:      cobra.MatchAll(cobra.MaximumNArgs(1), cobra.OnlyValidArgs),
+		Args:      oneTable,
 		ValidArgs: names,
 		RunE: func(_ *cobra.Command, args []string) error {
 			var b bytes.Buffer
@@ -52,4 +54,15 @@ value, and the work that holes take; each with where it comes from. Without a na
 			return err
 		},
 	}
+}
+
+// oneTable checks that no more than one table is asked for, and that there is such a table.
+func oneTable(cmd *cobra.Command, args []string) error {
+	switch {
+	case len(args) > 1:
+		return fmt.Errorf("%s takes one table, not %d", cmd.CommandPath(), len(args))
+	case len(args) == 1 && !slices.Contains(cmd.ValidArgs, args[0]):
+		return notKnown(cmd, fmt.Sprintf("table %q", args[0]), nearest(args[0], cmd.ValidArgs))
+	}
+	return nil
 }

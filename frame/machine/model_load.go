@@ -220,7 +220,7 @@ func (m *Model) swelling(l *Load, spot r3.Vec) (by [3]float64) {
 			if m.tool.node < 0 && (a.Part < 0 || m.bodies[a.Part] == m.tool.holder) {
 				by[k] += a.Rise * m.tool.holder.grown(m.frame, m.tool.tool.At, k.unit())
 			}
-			if (a.Part < 0 || m.bodies[a.Part] == m.tool.work) {
+			if a.Part < 0 || m.bodies[a.Part] == m.tool.work {
 				by[k] -= a.Rise * m.tool.work.grown(m.frame, spot, k.unit())
 			}
 		}

@@ -41,15 +41,6 @@ func (n *node) find(key string) *pair {
 	return nil
 }
 
-// keys lists the keys in the order of the file.
-func (n *node) keys() []string {
-	var keys []string
-	for _, p := range n.pairs {
-		keys = append(keys, p.key.text)
-	}
-	return keys
-}
-
 // mostQuoted is how much of an offending text is shown, in runes: enough to find it.
 const mostQuoted = 40
 

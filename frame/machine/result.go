@@ -50,6 +50,7 @@ type Stiffness struct {
 // LoadResult is what one load case does.
 type LoadResult struct {
 	Name      string                `json:"name"`
+	OnTip     bool                  `json:"on_tip"` // the load pushes the tool against the work
 	TipUm     *[3]float64           `json:"tip_um"` // the tool against the work; nil without a tool
 	TipSizeUm *float64              `json:"tip_size_um"`
 	PointsUm  map[string][3]float64 `json:"points_um"`

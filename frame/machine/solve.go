@@ -125,6 +125,9 @@ func pointed(v [3]float64) [3]float64 {
 
 func (m *Model) readLoad(l *Load, s *frame.Solution, spot r3.Vec) LoadResult {
 	r := LoadResult{Name: l.Name, PointsUm: map[string][3]float64{}, PointsRad: map[string][3]float64{}, Residual: s.Residual, Bars: []BarForces{}}
+	for _, a := range l.Actions {
+		r.OnTip = r.OnTip || a.Kind == OnTip
+	}
 	if m.tool != nil {
 		tip := m.readTip(l, s, spot)
 		size := norm(tip)

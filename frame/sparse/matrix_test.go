@@ -1,0 +1,62 @@
+package sparse
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"pgregory.net/rapid"
+)
+
+// Sums of up to some hundred products of like size: a few hundred roundings of 1.1e-16 each.
+const productTolerance = 1e-13
+
+func TestEntriesAndProductsAreThoseOfTheDenseMatrix(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c, m, _ := drawDefinite(t)
+		n := c.unknowns()
+		x, got := drawVector(t, n), make([]float64, n)
+		m.sparse.MulTo(got, x)
+		for i := range n {
+			want, size := 0.0, 0.0
+			for j := range n {
+				require.Equal(t, m.dense.At(i, j), m.sparse.At(i, j))
+				want += m.dense.At(i, j) * x[j]
+				size += math.Abs(m.dense.At(i, j) * x[j])
+			}
+			if e := math.Abs(got[i] - want); !(e <= productTolerance*size) {
+				t.Fatalf("row %d: got %g, want %g", i, got[i], want)
+			}
+		}
+	})
+}
+
+func TestMatrixOfOneUnknown(t *testing.T) {
+	m := NewPattern([]int{1}, nil).NewMatrix()
+	m.Add(0, 0, 3)
+	m.Add(0, 0, 1)
+	dst := make([]float64, 1)
+	m.MulTo(dst, []float64{2})
+	require.Equal(t, []float64{8}, dst)
+}
+
+func TestEntriesOutsideThePatternAreZeroAndCannotBeSet(t *testing.T) {
+	m := NewPattern([]int{1, 1, 1}, [][]int{{0, 1}}).NewMatrix()
+	require.Zero(t, m.At(0, 2))
+	require.PanicsWithValue(t, "sparse: entry (0, 2) outside the pattern", func() { m.Add(0, 2, 1) })
+	require.Panics(t, func() { m.Add(0, 3, 1) })
+	require.PanicsWithValue(t, "sparse: vectors of 2 and 3 for a matrix of order 3", func() { m.MulTo(make([]float64, 2), make([]float64, 3)) })
+}
+
+// dense returns the matrix in gonum's shape.
+func dense(m *Matrix) *mat.SymDense {
+	n := m.pattern.Order()
+	d := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			d.SetSym(i, j, m.At(i, j))
+		}
+	}
+	return d
+}
