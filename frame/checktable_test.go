@@ -30,9 +30,12 @@ type check struct {
 // printed is the rounding of check values printed with nine digits.
 const printed = 1e-8
 
-// axiallyRigid times a section's own area stands for the infinite area that Kleinlogel's formulas suppose. What it
-// leaves is a part in 1e10 or so; more would cost digits.
-const axiallyRigid = 1e7
+// axiallyRigid is an area, mm², that stands for the infinite one of formulas without axial deformation. In portals and
+// rings of this size it leaves a part in 1e8; a larger one would cost digits of the bending.
+const axiallyRigid = 1e8
+
+// axialRest is what axiallyRigid leaves, with the digits it costs.
+const axialRest = 1e-7
 
 func loadChecks(t *testing.T) []check {
 	t.Helper()

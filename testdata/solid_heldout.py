@@ -7,7 +7,7 @@ and fixed edges, where the stress is singular, and less toward patch edges.
 Units: N, mm, MPa. Needs NumPy, SciPy, PyYAML and CVXOPT.
 
     solid_heldout.py verify   compare with solid-reference.yaml on VERIFY
-    solid_heldout.py write    solve CASES and write solid-heldout.yaml
+    solid_heldout.py write    verify, then solve CASES and write solid-heldout.yaml
 """
 import itertools
 import pathlib
@@ -98,7 +98,7 @@ def hexahedron():
 
 
 def wedge():
-    """The same for the 15-node wedge: x in [0, 2], triangle y + z <= 2 with its right angle at the origin."""
+    """The same for the 15-node wedge: x in [0, 2] along its axis, triangle y + z <= 2 with its right angle at the origin."""
     tri = [(0, 0), (2, 0), (0, 2), (1, 0), (0, 1), (1, 1)]
     nodes = [(x,) + t for t in tri for x in ((0, 1, 2) if 1 not in t else (0, 2))]
     powers = [(a, b, c) for a in range(3) for b in range(3) for c in range(3 - b) if a < 2 or b + c < 2]
@@ -332,7 +332,7 @@ def answer(case):
 
 
 def verify():
-    """Print each value beside solid-reference.yaml: extrapolated, the last mesh's own, and both uncertainties."""
+    """Print each value beside solid-reference.yaml's and return the worst relative difference."""
     given = {c["id"]: c for c in yaml.safe_load((HERE / "solid-reference.yaml").read_text())["cases"]}
     worst = 0.0
     for name in VERIFY:
@@ -346,6 +346,7 @@ def verify():
                       f"last mesh {100 * (plain[p, a] / want - 1):+.2f} %; "
                       f"doubt {100 * error[p, a]:.2f} % here, {100 * r[axis + '_error_rel']:.2f} % there")
     print(f"worst {100 * worst:.2f} %")
+    return worst
 
 
 HEADER = """\
@@ -370,7 +371,7 @@ def flow(v):
 
 
 def write():
-    out = HEADER
+    out = HEADER.replace("WORST", f"{100 * verify():.2f} %")
     for case in CASES:
         value, error, _, dof = answer(case)
         out += f"- id: {case['id']}\n  title: \"{case['title']}\"\n"

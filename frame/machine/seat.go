@@ -61,7 +61,17 @@ func (b *body) seat(t touch, gathered float64) give {
 		carried := depth * zone.A * zone.B / ((zone.A + zone.RoomAMinus + zone.RoomAPlus) * (zone.B + zone.RoomBMinus + zone.RoomBPlus))
 		normal, shearP, shearQ = math.Max(0, normal-carried), math.Max(0, shearP-carried), math.Max(0, shearQ-carried)
 	}
-	return give{normal / m.E, shearP / m.G(), shearQ / m.G()}
+	fill := b.fill()
+	return give{normal / m.E / fill, shearP / m.G() / fill, shearQ / m.G() / fill}
+}
+
+// fill is the share of the box round a bar's section that is metal: a tube's walls carry what solid metal would.
+func (b *body) fill() float64 {
+	if b.part.Bar == nil {
+		return 1
+	}
+	s := b.section
+	return s.A / ((s.YMax - s.YMin) * (s.ZMax - s.ZMin))
 }
 
 func room(hi, lo float64) float64 { return math.Max(0, hi-lo) }
