@@ -25,6 +25,7 @@ type Triangle struct {
 	corner    r3.Vec
 	axes      [3]r3.Vec  // along the first leg, the second leg, the thickness
 	size      [3]float64 // leg, leg, thickness, mm
+	hand      float64    // +1 when the axes are right-handed, -1 when they are not: rotations change sign with it
 	shapes    []int      // handles of the straining and bending shapes
 	block     int
 	expansion float64
@@ -53,6 +54,7 @@ func (f *Frame) AddTriangle(corner r3.Vec, legs [2]r3.Vec, thickness r3.Vec, m b
 	if math.Abs(r3.Dot(t.axes[0], t.axes[1]))+math.Abs(r3.Dot(t.axes[0], t.axes[2]))+math.Abs(r3.Dot(t.axes[1], t.axes[2])) > squareness {
 		panic(fmt.Sprintf("frame: triangle at %v is not square", corner))
 	}
+	t.hand = math.Copysign(1, r3.Dot(r3.Cross(t.axes[0], t.axes[1]), t.axes[2]))
 	t.node = f.AddNode(t.Centroid())
 	t.shapes = f.AddFreedoms(t.node, straining+bending)
 	t.block = len(f.blocks)
@@ -81,10 +83,11 @@ func (t *Triangle) Centroid() r3.Vec {
 // Node is the node at the centroid.
 func (t *Triangle) Node() int { return t.node }
 
-// shape is what one shape does at a spot: movement along the triangle's axes, in the plane's strains (direct, direct,
+// shape is what one shape does at a spot: movement along and rotation about the triangle's axes, strains in the plane (direct, direct,
 // shear) and curvatures (∂²w/∂s², ∂²w/∂t², 2·∂²w/∂s∂t).
 type shape struct {
 	move      [3]float64
+	turn      [3]float64
 	strain    [3]float64
 	curvature [3]float64
 }
@@ -103,14 +106,15 @@ func (t *Triangle) at(s, u, n float64) []shape {
 	for _, p := range curved {
 		v, dx, dy := monomial(x, y, p[0], p[1]), slope(x, y, p[0], p[1], 0)/a, slope(x, y, p[0], p[1], 1)/b
 		list = append(list,
-			shape{move: [3]float64{v}, strain: [3]float64{0: dx, 2: dy}},
-			shape{move: [3]float64{1: v}, strain: [3]float64{1: dy, 2: dx}},
+			shape{move: [3]float64{v}, turn: [3]float64{2: -dy / 2}, strain: [3]float64{0: dx, 2: dy}},
+			shape{move: [3]float64{1: v}, turn: [3]float64{2: dx / 2}, strain: [3]float64{1: dy, 2: dx}},
 		)
 	}
 	for _, p := range curved {
 		dx, dy := slope(x, y, p[0], p[1], 0)/a, slope(x, y, p[0], p[1], 1)/b
 		list = append(list, shape{
 			move: [3]float64{-n * dx, -n * dy, monomial(x, y, p[0], p[1])},
+			turn: [3]float64{dy, -dx, 0},
 			curvature: [3]float64{
 				float64(p[0]*(p[0]-1)) * monomial(x, y, p[0]-2, p[1]) / (a * a),
 				float64(p[1]*(p[1]-1)) * monomial(x, y, p[0], p[1]-2) / (b * b),
@@ -185,11 +189,25 @@ func (t *Triangle) stiffness(m beam.Material) *mat.SymDense {
 // Move is the movement along a direction (a unit vector) of a spot of the triangle.
 func (t *Triangle) Move(at, direction r3.Vec) Form {
 	form := Move(t.node, r3.Sub(at, t.frame.Node(t.node)), direction)
+	return t.shaped(form, at, direction, func(s shape) [3]float64 { return s.move })
+}
+
+// Turn is the rotation of the metal at a spot about a direction (a unit vector).
+func (t *Triangle) Turn(at, direction r3.Vec) Form {
+	return t.shaped(Turn(t.node, direction), at, direction, func(s shape) [3]float64 {
+		return [3]float64{t.hand * s.turn[0], t.hand * s.turn[1], t.hand * s.turn[2]}
+	})
+}
+
+// shaped adds to a form what the shapes do at a spot along or about a direction.
+func (t *Triangle) shaped(form Form, at, direction r3.Vec, does func(shape) [3]float64) Form {
 	from := r3.Sub(at, t.corner)
 	s, u, n := r3.Dot(from, t.axes[0]), r3.Dot(from, t.axes[1]), r3.Dot(from, t.axes[2])-t.size[2]/2
-	along := [3]float64{r3.Dot(direction, t.axes[0]), r3.Dot(direction, t.axes[1]), r3.Dot(direction, t.axes[2])}
 	for i, sh := range t.at(s, u, n) {
-		factor := along[0]*sh.move[0] + along[1]*sh.move[1] + along[2]*sh.move[2]
+		factor := 0.0
+		for k, v := range does(sh) {
+			factor += v * r3.Dot(direction, t.axes[k])
+		}
 		if factor != 0 {
 			form = append(form, Term{t.shapes[i], factor})
 		}

@@ -258,6 +258,9 @@ func (b *body) turn(at, direction r3.Vec) frame.Form {
 	if b.strip != nil {
 		return b.strip.Turn(at, direction)
 	}
+	if b.triangle != nil {
+		return b.triangle.Turn(at, direction)
+	}
 	return frame.Turn(b.node(at), direction)
 }
 

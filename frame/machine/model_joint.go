@@ -20,13 +20,11 @@ type madeJoint struct {
 	screws  []madeScrew
 }
 
-// madeScrew is one screw: its spot, its springs and where they stand in Model.links.
+// madeScrew is one screw: its spot, and where its springs begin in Model.links: square to the face, then two along it.
 type madeScrew struct {
-	at    r3.Vec
-	spot  joint.SpotStiffness
-	axial int    // link of the screw itself
-	press [4]int // links of the pressed zone, square to the face
-	shear [8]int // and along it: first axis, second axis, by turns
+	at     r3.Vec
+	spot   joint.SpotStiffness
+	normal int
 }
 
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
@@ -282,6 +280,10 @@ func (m *Model) screwed(j *madeJoint, source string) *Fault {
 	inner, outer := spot.Ring()
 	for i, place := range places {
 		spot.ZoneArea = joint.ZoneArea(rect, places, i, inner, outer)
+		if spot.ZoneArea == 0 {
+			f := m.fault(j.joint.Screws.Place, "move the screws apart or away from the edge", "joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
+			return &f
+		}
 		k, err := spot.Stiffness()
 		if err != nil {
 			f := m.fault(j.joint.Screws.Place, "move the screws apart or away from the edge", "joint %s: %v", j.name, err)
@@ -331,30 +333,25 @@ func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (rea
 	return reach
 }
 
-// addScrew adds the springs of one screw: the screw itself along its axis, and the pressed ring as four springs, two
-// along each axis of the face, at the radius that gives the ring's second moment, A·ρ²/2 = A·(R² + r²)/4. The ring thus
-// resists tilting and spinning by itself, which a single row of screws depends on.
+// addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed ring.
+// The ring resists tilting about an axis of the face with its normal stiffness spread over it, k·(R² + r²)/4 with R how
+// far it reaches across that axis, and spinning with its tangential stiffness in the same way. A single row of screws
+// depends on that.
 func (m *Model) addScrew(j *madeJoint, at r3.Vec, k joint.SpotStiffness, reach [2]float64, source string) {
-	screw := madeScrew{at: at, spot: k, axial: len(m.links)}
-	n := j.touch.normal.unit()
-	m.link(link{a: j.a, b: j.b, at: at, direction: n, stiffness: k.ScrewAxial, source: source})
 	p, q := j.touch.normal.others()
-	for i := range 4 {
-		axis, along := p, reach[0]
-		if i >= 2 {
-			axis, along = q, reach[1]
-		}
-		radius := math.Sqrt((along*along + k.ZoneInner*k.ZoneInner) / 2)
-		if i%2 == 1 {
-			radius = -radius
-		}
-		spot := r3.Add(at, r3.Scale(radius, axis.unit()))
-		screw.press[i] = len(m.links)
-		m.link(link{a: j.a, b: j.b, at: spot, direction: n, stiffness: (k.Normal - k.ScrewAxial) / 4, source: source})
-		screw.shear[2*i] = len(m.links)
-		m.link(link{a: j.a, b: j.b, at: spot, direction: p.unit(), stiffness: k.Tangential / 4, source: source})
-		screw.shear[2*i+1] = len(m.links)
-		m.link(link{a: j.a, b: j.b, at: spot, direction: q.unit(), stiffness: k.Tangential / 4, source: source})
+	hole := k.ZoneInner * k.ZoneInner
+	across := [2]float64{(reach[0]*reach[0] + hole) / 4, (reach[1]*reach[1] + hole) / 4}
+	pressed := k.Normal - k.ScrewAxial
+	screw := madeScrew{at: at, spot: k, normal: len(m.links)}
+	for _, s := range []struct {
+		axis      Axis
+		turning   bool
+		stiffness float64
+	}{
+		{j.touch.normal, false, k.Normal}, {p, false, k.Tangential}, {q, false, k.Tangential},
+		{p, true, pressed * across[1]}, {q, true, pressed * across[0]}, {j.touch.normal, true, k.Tangential * (across[0] + across[1])},
+	} {
+		m.link(link{a: j.a, b: j.b, at: at, direction: s.axis.unit(), turning: s.turning, stiffness: s.stiffness, source: source})
 	}
 	j.screws = append(j.screws, screw)
 }

@@ -301,18 +301,11 @@ func (m *Model) screwLoads(l *Load, s *frame.Solution) (list []ScrewLoad) {
 }
 
 func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) ScrewLoad {
-	pull := s.SpringForce(m.links[screw.axial].spring)
-	for _, i := range screw.press {
-		pull += s.SpringForce(m.links[i].spring)
-	}
+	pull := s.SpringForce(m.links[screw.normal].spring)
 	if j.touch.aBelow {
 		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
 	}
-	var along [2]float64
-	for k, i := range screw.shear {
-		along[k%2] += s.SpringForce(m.links[i].spring)
-	}
-	shear := math.Hypot(along[0], along[1])
+	shear := math.Hypot(s.SpringForce(m.links[screw.normal+1].spring), s.SpringForce(m.links[screw.normal+2].spring))
 	return ScrewLoad{
 		PreloadN: screw.spot.Preload, TensionN: plain(pull), ShearN: shear,
 		SlipPercent: 100 * shear / screw.spot.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.spot.OpenForce,
