@@ -184,6 +184,9 @@ func (m *Model) pad(b *body, t touch, modulus float64, source string) {
 	n := map[Axis]int{p: 1, q: 1}
 	if b.axis != t.normal {
 		n[b.axis] = mostCells
+		if b.isStrip() {
+			n[3-b.axis-t.normal] = int(1 / stripStep)
+		}
 	}
 	for _, sp := range gaussAlong(n[p]) {
 		for _, sq := range gaussAlong(n[q]) {

@@ -180,24 +180,28 @@ func gaussAlong(n int) []sample {
 	return list
 }
 
-// spread puts springs over a whole face: along a part that lies on the face, cells of half the thinner part's thickness,
-// otherwise one cell. b nil is the ground.
+// spread puts springs over a whole face: along a part that lies on the face, cells of half the thinner part's thickness;
+// across a strip, cells no finer than its shapes; otherwise one cell. b nil is the ground.
 func (m *Model) spread(a, b *body, t touch, g give, source string) {
 	p, q := t.normal.others()
 	floor := seatFloor * math.Min(t.size(p), t.size(q)) / a.part.Material.E
 	g = give{math.Max(g.normal, floor), math.Max(g.p, floor), math.Max(g.q, floor)}
 	step := [2]float64{math.Inf(1), math.Inf(1)}
+	thin := thinner(a, b, t.normal)
 	for _, part := range []*body{a, b} {
 		if part == nil {
 			continue
 		}
 		for i, k := range []Axis{p, q} {
-			if part.axis == k || part.part.Gusset != nil {
-				step[i] = thinner(a, b, t.normal) / 2
-			}
-			if part.axis == k {
+			switch {
+			case part.part.Gusset != nil:
+				step[i] = math.Min(step[i], thin/2)
+			case part.axis == k:
+				step[i] = math.Min(step[i], thin/2)
 				from := array(part.from)[k]
-				part.wantEvery(t.size(k)/float64(cells(t.size(k), step[i])), t.lo[k]-from, t.hi[k]-from)
+				part.wantEvery(t.size(k)/float64(cells(t.size(k), thin/2)), t.lo[k]-from, t.hi[k]-from)
+			case part.axis != t.normal && part.isStrip():
+				step[i] = math.Min(step[i], math.Max(thin/2, stripStep*part.fills.size(k)))
 			}
 		}
 	}

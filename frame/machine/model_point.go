@@ -117,6 +117,9 @@ func (m *Model) makeTool() Faults {
 	}
 	t := &madeTool{tool: tool, holder: m.bodies[tool.Part], work: m.bodies[m.machine.Work.Part], node: -1}
 	m.tool = t
+	if t.holder == t.work && tool.Stickout == 0 {
+		return Faults{m.fault(tool.Place, "put the tool on the part that holds the spindle, and the work on the bed", "tool and work are on the same part, %s", t.work.part.Name)}
+	}
 	t.root = tool.At
 	if tool.Stickout > 0 {
 		t.root = r3.Add(tool.At, r3.Scale(tool.Stickout, t.back()))
