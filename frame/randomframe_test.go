@@ -104,7 +104,7 @@ func (c chance) basis() [3]r3.Vec {
 func (c chance) direction() r3.Vec { return c.basis()[0] }
 
 func (c chance) material() beam.Material {
-	return beam.Material{E: c.log(3e3, 3e5), Nu: c.between(0, 0.45), Density: c.log(1e-9, 1e-8), Expansion: c.log(1e-6, 3e-5)}
+	return beam.Material{E: c.log(1e4, 3e5), Nu: c.between(0, 0.45), Density: c.log(1e-9, 1e-8), Expansion: c.log(1e-6, 3e-5)}
 }
 
 // section draws plain numbers of a bar of about a given thickness, with principal axes that stand askew.
@@ -153,7 +153,7 @@ func drawPlan(t *rapid.T) *plan {
 }
 
 func (p *plan) addMember(c chance, a, b int) {
-	m := frame.Member{Ends: [2]int{a, b}, Up: c.direction(), Section: c.section(p.size * c.log(0.01, 0.1)), Made: c.material(), Source: "member"}
+	m := frame.Member{Ends: [2]int{a, b}, Up: c.direction(), Section: c.section(p.size * c.log(0.05, 0.15)), Made: c.material(), Source: "member"}
 	for e := range m.Arms {
 		if c.once(2) {
 			m.Arms[e] = r3.Scale(0.05*p.size, c.direction())
@@ -205,7 +205,7 @@ func (p *plan) maybeStiff(c chance) float64 {
 	if c.once(2) {
 		return 0
 	}
-	return c.log(0.1, 10) * p.size
+	return c.log(1, 100) * p.size
 }
 
 // tieAll ties a spot of a body to another in all three directions, by constraints or by springs.
@@ -223,7 +223,7 @@ func (p *plan) addHinge(c chance) {
 	m.Ends[1] = len(p.nodes) - 1
 	a, b := spot{node, m.Ends[1], p.nodes[at]}, spot{node, at, p.nodes[at]}
 	p.tieAll(c, a, b, 0)
-	soft := c.log(0.1, 10) * p.size * p.size * p.size
+	soft := c.log(0.3, 10) * p.size * p.size * p.size
 	for k, d := range c.basis() {
 		p.ties = append(p.ties, tie{a: a, b: b, motion: turning, direction: d, stiffness: []float64{0, 0, soft}[k]})
 	}
@@ -237,7 +237,7 @@ func (p *plan) addStrip(c chance) {
 		places[i] += 0.1 * p.size
 	}
 	width := length * c.between(0.2, 1)
-	p.strips = append(p.strips, plate{from: r3.Scale(p.size, c.direction()), along: basis[0], across: basis[1], places: places, width: width, thick: width * c.log(0.03, 0.3), made: c.material()})
+	p.strips = append(p.strips, plate{from: r3.Scale(p.size, c.direction()), along: basis[0], across: basis[1], places: places, width: width, thick: width * c.log(0.05, 0.3), made: c.material()})
 	n, stiffness := c.IntN(len(p.nodes)), p.maybeStiff(c)
 	for _, s := range [][2]float64{{0.15, -0.4}, {0.6, 0.45}, {0.85, -0.1}} {
 		on := p.stripSpot(len(p.strips)-1, s[0], s[1])

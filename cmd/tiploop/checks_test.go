@@ -31,9 +31,9 @@ type reading struct {
 	times float64
 }
 
-// checkReadings says for every model under testdata/checks which numbers of its answer are known. The moments that a
-// wall puts on a bar, and those inside it, are right-handed about the world's axes: a bar along x that sags turns by
-// +y at its left end. Portals lie in the plane y = 0.
+// checkReadings says for every model under testdata/checks which numbers of its answer are known. What a ground does is
+// about the world's axes, right-handed; what a bar carries is about its own. Those of a bar along x are the world's,
+// and it sags with a negative moment about y; the columns of the portals, in the plane y = 0, have theirs against it.
 var checkReadings = map[string][]reading{
 	"beam-cantilever-tip-load": {
 		{"tip_deflection_mm", "loads/name=press/points_um/tip/2", down * toMM},

@@ -2,30 +2,82 @@ package main
 
 import (
 	"bytes"
-	"os"
+	"context"
+	"io"
+	"path/filepath"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
 )
 
-func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"tiploop": func() { os.Exit(run(os.Args[1:])) }})
-}
-
 // called runs the program in this process.
-func called(t testing.TB, args ...string) (code int, out, complaint string) {
-	t.Helper()
+func called(args ...string) (code int, out, complaint string) {
 	var o, e bytes.Buffer
-	code = runWith(t.Context(), args, streams{out: &o, err: &e})
+	code = runWith(context.Background(), args, streams{out: &o, err: &e})
 	return code, o.String(), e.String()
 }
 
 // answer runs the program in this process, and gives what it wrote; it must have answered, and complained of nothing.
-func answer(t testing.TB, args ...string) []byte {
-	t.Helper()
-	code, out, complaint := called(t, args...)
+func answer(t require.TestingT, args ...string) []byte {
+	code, out, complaint := called(args...)
 	require.Equal(t, answered, code, complaint)
 	require.Empty(t, complaint)
 	return []byte(out)
+}
+
+func TestExitCodes(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		args []string
+		want int
+	}{
+		{"help", []string{}, answered},
+		{"version", []string{"--version"}, answered},
+		{"an answer", []string{"tip", sample}, answered},
+		{"a flag", []string{"--colour"}, misused},
+		{"a command", []string{"simulate"}, misused},
+		{"an option", []string{"tip", sample, "--option", "none such"}, misused},
+		{"a directory", []string{"tip", "testdata"}, misused},
+		{"no file", []string{"tip", "none such.yaml"}, failed},
+		{"a picture in no directory", []string{"tip", sample, "--out", "none such/a.svg"}, failed},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			code, out, complaint := called(tt.args...)
+			require.Equal(t, tt.want, code, complaint)
+			if tt.want == answered {
+				require.NotEmpty(t, out)
+				require.Empty(t, complaint)
+				return
+			}
+			require.Empty(t, out)
+			require.NotEmpty(t, complaint)
+		})
+	}
+}
+
+// TestCancelled: an interrupted run answers nothing and leaves no file.
+func TestCancelled(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	picture := filepath.Join(t.TempDir(), "a.svg")
+	for _, command := range []string{"tip", "compare", "travel"} {
+		var o, e bytes.Buffer
+		require.Equal(t, failed, runWith(ctx, []string{command, sample, "--out", picture}, streams{out: &o, err: &e}))
+		require.Empty(t, o.String())
+		require.NoFileExists(t, picture)
+	}
+}
+
+// brokenPipe refuses whatever is written to it.
+type brokenPipe struct{}
+
+func (brokenPipe) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+
+// TestBrokenPipe: an answer that cannot be written is a failure, whichever command gives it.
+func TestBrokenPipe(t *testing.T) {
+	for _, args := range [][]string{{"show", sample}, {"tip", sample}, {"compare", sample, "--json"}, {"travel", sample, "--csv"}, {"new"}, {"tables"}} {
+		var e bytes.Buffer
+		require.Equal(t, failed, runWith(context.Background(), args, streams{out: brokenPipe{}, err: &e}), "%q", args)
+		require.NotEmpty(t, e.String())
+	}
 }

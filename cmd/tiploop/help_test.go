@@ -1,0 +1,83 @@
+package main
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// exampleOptions are the options that the examples ask for.
+const exampleOptions = `
+  short bed: {bed_length: 200 mm}
+  long bed: {bed_length: 230 mm}
+  gussets: {braced: true}
+`
+
+// TestExamples runs every line of every command's examples, each in a directory of its own with a model of that name.
+func TestExamples(t *testing.T) {
+	root := newRoot(streams{})
+	for _, c := range append(root.Commands(), root) {
+		if c.Name() == "help" || c.Name() == "completion" {
+			continue // cobra's own
+		}
+		require.NotEmpty(t, c.Example, c.Name())
+		for line := range strings.SplitSeq(c.Example, "\n") {
+			line = strings.TrimSpace(line)
+			t.Run(line, func(t *testing.T) { runExample(t, line) })
+		}
+	}
+}
+
+func runExample(t *testing.T, line string) {
+	words := shellWords(line)
+	require.Equal(t, "tiploop", words[0])
+	t.Chdir(t.TempDir())
+	if words[1] != "new" {
+		require.NoError(t, os.WriteFile("mill.yaml", append(starter[:len(starter):len(starter)], exampleOptions...), 0o644))
+	}
+	words, target, redirected := cutRedirection(words)
+	out := answer(t, words[1:]...)
+	require.NotEmpty(t, out)
+	if redirected {
+		require.NoError(t, os.WriteFile(target, out, 0o644))
+	}
+	for i, word := range words {
+		if word == "--out" {
+			require.FileExists(t, words[i+1])
+		}
+	}
+	if words[1] == "new" {
+		answer(t, "show", "mill.yaml")
+	}
+}
+
+// shellWords splits a line at blanks, but not within single quotes.
+func shellWords(line string) (words []string) {
+	for i, part := range strings.Split(line, "'") {
+		if i%2 == 1 {
+			words = append(words, part)
+			continue
+		}
+		words = append(words, strings.Fields(part)...)
+	}
+	return words
+}
+
+// cutRedirection takes "> file" off the end.
+func cutRedirection(words []string) (rest []string, target string, ok bool) {
+	n := len(words)
+	if n < 2 || words[n-2] != ">" {
+		return words, "", false
+	}
+	return words[:n-2], words[n-1], true
+}
+
+// TestHelp: every command says in one line what it is for, and at length which question it answers.
+func TestHelp(t *testing.T) {
+	for _, c := range newRoot(streams{}).Commands() {
+		require.NotEmpty(t, c.Short, c.Name())
+		require.NotEmpty(t, c.Long, c.Name())
+	}
+}

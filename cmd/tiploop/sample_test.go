@@ -1,0 +1,191 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/machine"
+)
+
+// sample is the machine of the design: a bed of two lengths, with gussets.
+var sample = filepath.Join("testdata", "clock-plate-mill.yaml")
+
+// modelCommands are those that take a model.
+var modelCommands = []string{"show", "tip", "compare", "travel"}
+
+// TestSampleIsTheReaders: the reader of model files is tested with the same machine.
+func TestSampleIsTheReaders(t *testing.T) {
+	own, err := os.ReadFile(sample)
+	require.NoError(t, err)
+	readers, err := os.ReadFile(filepath.Join("..", "..", "frame", "machine", sample))
+	require.NoError(t, err)
+	require.Equal(t, string(readers), string(own))
+}
+
+// TestSampleRuns runs every command on the sample under every option, in every form.
+func TestSampleRuns(t *testing.T) {
+	options := [][]string{nil, {machine.AsDrawn}, {"short bed held all along"}, {"long bed held in the middle"}}
+	for _, command := range modelCommands {
+		for _, chosen := range options {
+			args := []string{command, sample}
+			for _, o := range chosen {
+				args = append(args, "--option", o)
+			}
+			t.Run(strings.Join(append([]string{command}, chosen...), " "), func(t *testing.T) {
+				for _, form := range []string{"", "--json", "--csv"} {
+					asked := args
+					if form != "" {
+						asked = append(asked[:len(asked):len(asked)], form)
+					}
+					out := answer(t, asked...)
+					require.NotEmpty(t, out)
+					require.NotRegexp(t, `NaN|Inf`, string(out))
+				}
+				for _, extension := range []string{"svg", "png", "pdf"} {
+					path := filepath.Join(t.TempDir(), "picture."+extension)
+					answer(t, append(args[:len(args):len(args)], "--out", path)...)
+					picture, err := os.ReadFile(path)
+					require.NoError(t, err)
+					require.NotEmpty(t, picture)
+				}
+			})
+		}
+	}
+}
+
+// design is the form of the design page, with one of each: a number stands for a number, a text for a text, a list of
+// three numbers for a list of three, a list of objects for one or more such objects.
+const design = `{"tiploop": 1, "machine": "…", "detail": "section",
+ "options": [{
+   "name": "…",
+   "mass_kg": 0, "holes": {"through": 0, "tapped": 0, "operations": 0},
+   "tip": {"compliance_um_per_n": [[0,0,0],[0,0,0],[0,0,0]],
+           "stiffness_n_per_um": {"x": 0, "y": 0, "z": 0, "softest": 0, "softest_direction": [0,0,0]}},
+   "loads": [{"name": "…", "tip_um": [0,0,0], "tip_size_um": 0,
+              "points_um": {"bed end": [0,0,0]}, "reaction_n": [0,0,0], "residual": 0}],
+   "shares": [{"load": "…", "source": "joint upright/head", "percent": 0}],
+   "travel": [{"path": "bed", "load": "…", "tolerance_um": 20, "within_mm": [0, 0],
+               "at_mm": [0], "tip_um": [[0,0,0]]}]
+ }]}`
+
+// growing are the lists of the form with one entry for each place of a path.
+var growing = map[string]bool{"at_mm": true, "travel/tip_um": true}
+
+// matches checks that got has every key of want with the same type.
+func matches(t *testing.T, want, got any, path string) {
+	t.Helper()
+	switch w := want.(type) {
+	case map[string]any:
+		g, ok := got.(map[string]any)
+		require.True(t, ok, "%s is %T, want an object", path, got)
+		for key := range w {
+			require.Contains(t, g, key, path)
+			matches(t, w[key], g[key], path+"/"+key)
+		}
+	case []any:
+		if got == nil && strings.HasSuffix(path, "/within_mm") {
+			return // no part of the path is within the tolerance
+		}
+		g, ok := got.([]any)
+		require.True(t, ok, "%s is %T, want a list", path, got)
+		require.NotEmpty(t, g, path)
+		_, ofObjects := w[0].(map[string]any)
+		if !ofObjects && !growing[lastOf(path, 1)] && !growing[lastOf(path, 2)] {
+			require.Len(t, g, len(w), path)
+		}
+		for _, item := range g {
+			matches(t, w[0], item, path)
+		}
+	default:
+		require.IsType(t, want, got, path)
+	}
+}
+
+// lastOf gives the last n words of a path.
+func lastOf(path string, n int) string {
+	words := strings.Split(path, "/")
+	return strings.Join(words[max(0, len(words)-n):], "/")
+}
+
+// TestFormOfDesign holds the JSON of compare and travel against the design, key by key, and against the types that a Go
+// program reads it into, which must know every key.
+func TestFormOfDesign(t *testing.T) {
+	starterPath := filepath.Join(t.TempDir(), "stand.yaml")
+	require.NoError(t, os.WriteFile(starterPath, starter, 0o644))
+	var want any
+	require.NoError(t, json.Unmarshal([]byte(design), &want))
+	for _, command := range []string{"compare", "travel"} {
+		out := answer(t, command, sample, "--json")
+		var got any
+		require.NoError(t, json.Unmarshal(out, &got))
+		matches(t, want, got, command)
+		require.Equal(t, 1.0, pick(t, got, "tiploop"))
+		require.Equal(t, "Clock-plate mill", pick(t, got, "machine"))
+		require.Equal(t, "section", pick(t, got, "detail"))
+		require.Len(t, pick(t, got, "options"), 2)
+		for _, l := range pick(t, got, "options/0/loads").([]any) {
+			require.Less(t, pick(t, l, "residual"), 1e-6, "the largest residual that the design lets pass")
+		}
+		strictly(t, out, &machine.Answer{})
+		strictly(t, answer(t, command, starterPath, "--json"), &machine.Answer{})
+	}
+	strictly(t, answer(t, "tip", sample, "--json"), &machine.Answer{})
+	strictly(t, answer(t, "show", sample, "--json"), &machine.Inventory{})
+}
+
+// strictly reads JSON into a value that must know all its keys.
+func strictly(t *testing.T, data []byte, into any) {
+	t.Helper()
+	d := json.NewDecoder(strings.NewReader(string(data)))
+	d.DisallowUnknownFields()
+	require.NoError(t, d.Decode(into))
+	require.False(t, d.More(), "more than one value")
+}
+
+// TestWithoutTool: tip, tip_um and travel are null, and the rest of the form stands.
+func TestWithoutTool(t *testing.T) {
+	for _, command := range []string{"tip", "compare", "travel"} {
+		var got any
+		require.NoError(t, json.Unmarshal(answer(t, command, filepath.Join("testdata", "checks", "beam-ss-central.yaml"), "--json"), &got))
+		option := pick(t, got, "options/0").(map[string]any)
+		for _, key := range []string{"tip", "travel"} {
+			require.Contains(t, option, key)
+			require.Nil(t, option[key])
+		}
+		load := pick(t, option, "loads/0").(map[string]any)
+		for _, key := range []string{"tip_um", "tip_size_um"} {
+			require.Contains(t, load, key)
+			require.Nil(t, load[key])
+		}
+		require.Equal(t, machine.AsDrawn, option["name"])
+		require.Len(t, pick(t, load, "points_um/middle"), 3)
+		require.Len(t, load["reaction_n"], 3)
+		require.NotEmpty(t, option["shares"])
+	}
+}
+
+// TestAgain: all commands give the same bytes on every run.
+func TestAgain(t *testing.T) {
+	for _, command := range modelCommands {
+		for _, form := range []string{"--json", "--csv"} {
+			require.Equal(t, string(answer(t, command, sample, form)), string(answer(t, command, sample, form)))
+		}
+		for _, extension := range []string{"svg", "png", "pdf"} {
+			var pictures [2][]byte
+			for i := range pictures {
+				path := filepath.Join(t.TempDir(), fmt.Sprintf("%d.%s", i, extension))
+				answer(t, command, sample, "--out", path)
+				var err error
+				pictures[i], err = os.ReadFile(path)
+				require.NoError(t, err)
+			}
+			require.Equal(t, pictures[0], pictures[1], "%s %s", command, extension)
+		}
+	}
+}
