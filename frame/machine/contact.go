@@ -144,17 +144,15 @@ func (b *body) faces() []facet {
 }
 
 // within tells whether a spot of a gusset's flat side is on its triangle.
-func (g *Gusset) within(at r3.Vec) bool {
+func (g *Gusset) within(at r3.Vec) bool { return g.beyond(at) <= touching }
+
+// beyond is how far a spot lies outside the slope of a gusset; zero within.
+func (g *Gusset) beyond(at r3.Vec) float64 {
 	from := r3.Sub(at, g.Corner)
-	share := 0.0
-	for _, leg := range g.Legs {
-		along := r3.Dot(from, leg) / r3.Norm2(leg)
-		if along < -touching/r3.Norm(leg) {
-			return false
-		}
-		share += along
-	}
-	return share <= 1+touching/r3.Norm(g.Legs[0])
+	share := r3.Dot(from, g.Legs[0])/r3.Norm2(g.Legs[0]) + r3.Dot(from, g.Legs[1])/r3.Norm2(g.Legs[1])
+	// The slope is a·b/√(a² + b²) from the corner.
+	a, b := r3.Norm(g.Legs[0]), r3.Norm(g.Legs[1])
+	return math.Max(0, share-1) * a * b / math.Hypot(a, b)
 }
 
 // commonFace is the rectangle two faces share; a sliver narrower than the touching distance is an edge.

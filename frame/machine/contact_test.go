@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -79,6 +80,31 @@ func TestNoTouch(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := meet(t, c.a, c.b)
 			require.EqualError(t, err, c.want)
+		})
+	}
+}
+
+// How far a spot is from the metal, by hand.
+func TestOff(t *testing.T) {
+	for _, c := range []struct {
+		name, part string
+		at         [3]float64
+		want       float64
+	}{
+		{"in a plate", "plate: {from: [0, 0, 0], to: [200, 100, 20]}", [3]float64{10, 10, 10}, 0},
+		{"over a plate's corner", "plate: {from: [0, 0, 0], to: [200, 100, 20]}", [3]float64{203, 104, 20}, 5},
+		{"beside a skew bar, in the box round it", "bar: {from: [0, 0, 0], to: [300, 0, 300]}, section: {round: 20}", [3]float64{300, 0, 0}, 150*math.Sqrt2 - 10},
+		{"beyond a bar's end", "bar: {from: [0, 0, 300], to: [0, 0, 100]}, section: {round: 43}", [3]float64{0, 0, 80}, 20},
+		{"on a bar's skin", "bar: {from: [0, 0, 300], to: [0, 0, 100]}, section: {round: 43}", [3]float64{21.5, 0, 200}, 0},
+		{"beyond the end of a thin line", "bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {A: 1, Iy: 1, Iz: 1, J: 1}", [3]float64{3, 0, 104}, 5},
+		{"on a gusset", "gusset: {corner: [0, 40, 20], legs: [[0, -100, 0], [0, 0, 100]], thickness: [10, 0, 0]}", [3]float64{5, 0, 50}, 0},
+		{"past a gusset's slope", "gusset: {corner: [0, 40, 20], legs: [[0, -100, 0], [0, 0, 100]], thickness: [10, 0, 0]}", [3]float64{5, -50, 110}, 80 / math.Sqrt2},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			m := readMachine(t, fmt.Sprintf("machine: one\nparts:\n  a: {%s, material: steel}\n", c.part))
+			b, err := newBody(&m.Parts[0])
+			require.NoError(t, err)
+			require.InDelta(t, c.want, b.off(vector(c.at)), 1e-9)
 		})
 	}
 }

@@ -79,17 +79,28 @@ func (m *Model) makeGround(g *madeGround) *Fault {
 
 // offPart is the fault of a place that is not on the part it is said to be on.
 func (m *Model) offPart(b *body, at r3.Vec, place Place, what string) *Fault {
-	gap := b.distance(at)
-	if b.part.Bar != nil {
-		foot := r3.Add(b.from, r3.Scale(b.along(at)/b.length, r3.Sub(b.to, b.from)))
-		gap = math.Min(gap, math.Max(0, r3.Norm(r3.Sub(at, foot))-b.halfWidth()))
-	}
+	gap := b.off(at)
 	if gap <= touching {
 		return nil
 	}
 	f := m.fault(place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
 		"the %s at %s is not on %s: it is %s away", what, placeText(array(at)), b.part.Name, mm(gap))
 	return &f
+}
+
+// off is how far a spot is from the metal of a part. A bar whose section fills no box along the axes counts as round,
+// as wide as its section is at most.
+func (b *body) off(at r3.Vec) float64 {
+	switch {
+	case b.part.Gusset != nil:
+		return math.Max(b.distance(at), b.part.Gusset.beyond(at))
+	case b.hasBox:
+		return b.distance(at)
+	}
+	direction := r3.Unit(r3.Sub(b.to, b.from))
+	s := r3.Dot(r3.Sub(at, b.from), direction)
+	beside := r3.Norm(r3.Sub(r3.Sub(at, b.from), r3.Scale(s, direction)))
+	return math.Hypot(math.Max(0, beside-b.halfWidth()), math.Max(0, math.Max(-s, s-b.length)))
 }
 
 func placeText(p [3]float64) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", p[0], p[1], p[2]) }
@@ -197,7 +208,7 @@ func (m *Model) pad(b *body, t touch, modulus float64, source string) {
 
 // bedStep is the length of a member on a bed over its characteristic length 1/λ: the cubic shape of the member is then
 // within 1e-7 of the exact one (its error goes with the fourth power).
-const bedStep = 0.1
+const bedStep = 0.05
 
 // barBed puts a bar on an elastic bed along its whole length.
 func (m *Model) barBed(g *madeGround) *Fault {
