@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"tiploop/testdata/checks"
 )
 
 // Each case is answered twice: by the closed form and by members assembled with dense matrices.
@@ -11,207 +13,207 @@ import (
 const solved = 1e-8
 
 func TestBeamChecks(t *testing.T) {
-	runChecks(t, "beam", map[string]func(t *testing.T, c check){
-		"beam-cantilever-tip-load": func(t *testing.T, c check) {
-			m, f := slender(t, c), c.in(t, "load_N")
+	checks.RunKind(t, "beam", map[string]func(t *testing.T, c checks.Case){
+		"beam-cantilever-tip-load": func(t *testing.T, c checks.Case) {
+			m, f := slender(t, c), c.In(t, "load_N")
 			tip, slope, root := CantileverTipLoad(f, m.Length, m.eiFlat())
 			d, r := newLine(m).clamp(0).down(1, f).solve(t)
 			for _, got := range [][3]float64{{tip, slope, root}, {-d[6+uz], d[6+ry], -r[ry]}} {
-				c.near(t, "tip_deflection_mm", got[0], solved)
-				c.near(t, "tip_slope_rad", got[1], solved)
-				c.near(t, "root_moment_N_mm", got[2], solved)
+				c.Near(t, "tip_deflection_mm", got[0], solved)
+				c.Near(t, "tip_slope_rad", got[1], solved)
+				c.Near(t, "root_moment_N_mm", got[2], solved)
 			}
 		},
-		"beam-cantilever-uniform": func(t *testing.T, c check) {
-			m, q := slender(t, c), c.in(t, "load_N_per_mm")
+		"beam-cantilever-uniform": func(t *testing.T, c checks.Case) {
+			m, q := slender(t, c), c.In(t, "load_N_per_mm")
 			tip, slope, _ := CantileverUniform(q, m.Length, m.eiFlat())
 			d, _ := newLine(m).clamp(0).loadDown(q, q).solve(t)
 			for _, got := range [][2]float64{{tip, slope}, {-d[6+uz], d[6+ry]}} {
-				c.near(t, "tip_deflection_mm", got[0], solved)
-				c.near(t, "tip_slope_rad", got[1], solved)
+				c.Near(t, "tip_deflection_mm", got[0], solved)
+				c.Near(t, "tip_slope_rad", got[1], solved)
 			}
 		},
-		"beam-cantilever-triangular": func(t *testing.T, c check) {
-			m, q := slender(t, c), c.in(t, "load_root_N_per_mm")
+		"beam-cantilever-triangular": func(t *testing.T, c checks.Case) {
+			m, q := slender(t, c), c.In(t, "load_root_N_per_mm")
 			tip, root := CantileverTriangular(q, m.Length, m.eiFlat())
 			d, r := newLine(m).clamp(0).loadDown(q, 0).solve(t)
 			for _, got := range [][2]float64{{tip, root}, {-d[6+uz], -r[ry]}} {
-				c.near(t, "tip_deflection_mm", got[0], solved)
-				c.near(t, "root_moment_N_mm", got[1], solved)
+				c.Near(t, "tip_deflection_mm", got[0], solved)
+				c.Near(t, "root_moment_N_mm", got[1], solved)
 			}
 		},
-		"beam-ss-central": func(t *testing.T, c check) {
-			m, f := slender(t, c), c.in(t, "load_N")
+		"beam-ss-central": func(t *testing.T, c checks.Case) {
+			m, f := slender(t, c), c.In(t, "load_N")
 			mid, slope, moment := SimpleCentral(f, m.Length, m.eiFlat())
 			d, _ := newLine(m, m.Length/2).simple().down(1, f).solve(t)
 			load := SpanLoads{Points: []PointLoad{{At: m.Length / 2, Force: [3]float64{2: -f}}}}
 			d1, _ := newLine(m).simple().addEnds(0, m.EndForces(load)).solve(t)
 			inner, moved := m.Inside(m.Length/2, [12]float64(d1), load)
 			for _, got := range [][3]float64{{mid, slope, moment}, {-d[6+uz], d[ry], moment}, {-moved[uz], d1[ry], math.Abs(inner[ry])}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "end_slope_rad", got[1], solved)
-				c.near(t, "mid_moment_N_mm", got[2], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "end_slope_rad", got[1], solved)
+				c.Near(t, "mid_moment_N_mm", got[2], solved)
 			}
 		},
-		"beam-ss-offset": func(t *testing.T, c check) {
-			m, f, a := slender(t, c), c.in(t, "load_N"), c.in(t, "load_at_mm")
+		"beam-ss-offset": func(t *testing.T, c checks.Case) {
+			m, f, a := slender(t, c), c.In(t, "load_N"), c.In(t, "load_at_mm")
 			under, mid, slope := SimpleOffset(f, a, m.Length, m.eiFlat())
 			d, _ := newLine(m, a, m.Length/2).simple().down(1, f).solve(t)
 			for _, got := range [][3]float64{{under, mid, slope}, {-d[6+uz], -d[12+uz], d[ry]}} {
-				c.near(t, "deflection_under_load_mm", got[0], solved)
-				c.near(t, "mid_deflection_mm", got[1], solved)
-				c.near(t, "near_end_slope_rad", got[2], solved)
+				c.Near(t, "deflection_under_load_mm", got[0], solved)
+				c.Near(t, "mid_deflection_mm", got[1], solved)
+				c.Near(t, "near_end_slope_rad", got[2], solved)
 			}
 			_, mirrored, _ := SimpleOffset(f, m.Length-a, m.Length, m.eiFlat())
-			c.near(t, "mid_deflection_mm", mirrored, solved)
+			c.Near(t, "mid_deflection_mm", mirrored, solved)
 		},
-		"beam-ss-uniform": func(t *testing.T, c check) {
-			m, q := slender(t, c), c.in(t, "load_N_per_mm")
+		"beam-ss-uniform": func(t *testing.T, c checks.Case) {
+			m, q := slender(t, c), c.In(t, "load_N_per_mm")
 			mid, slope, moment := SimpleUniform(q, m.Length, m.eiFlat())
 			d, _ := newLine(m, m.Length/2).simple().loadDown(q, q).solve(t)
 			for _, got := range [][2]float64{{mid, slope}, {-d[6+uz], d[ry]}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "end_slope_rad", got[1], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "end_slope_rad", got[1], solved)
 			}
-			closeTo(t, "moment by statics", moment, q*m.Length*m.Length/8, 1e-15)
+			checks.CloseTo(t, "moment by statics", moment, q*m.Length*m.Length/8, 1e-15)
 		},
-		"beam-ss-triangular": func(t *testing.T, c check) {
-			m, q := slender(t, c), c.in(t, "load_right_N_per_mm")
+		"beam-ss-triangular": func(t *testing.T, c checks.Case) {
+			m, q := slender(t, c), c.In(t, "load_right_N_per_mm")
 			mid, left, right := SimpleTriangular(q, m.Length, m.eiFlat())
 			d, _ := newLine(m, m.Length/2).simple().loadDown(0, q).solve(t)
 			for _, got := range [][3]float64{{mid, left, right}, {-d[6+uz], d[ry], -d[12+ry]}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "left_slope_rad", got[1], solved)
-				c.near(t, "right_slope_rad", got[2], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "left_slope_rad", got[1], solved)
+				c.Near(t, "right_slope_rad", got[2], solved)
 			}
 		},
-		"beam-fixed-fixed-central": func(t *testing.T, c check) {
-			m, f := slender(t, c), c.in(t, "load_N")
+		"beam-fixed-fixed-central": func(t *testing.T, c checks.Case) {
+			m, f := slender(t, c), c.In(t, "load_N")
 			mid, end := FixedFixedCentral(f, m.Length, m.eiFlat())
 			d, r := newLine(m, m.Length/2).clamp(0).clamp(2).down(1, f).solve(t)
 			for _, got := range [][2]float64{{mid, end}, {-d[6+uz], -r[ry]}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "end_moment_N_mm", got[1], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "end_moment_N_mm", got[1], solved)
 			}
 		},
-		"beam-fixed-fixed-uniform": func(t *testing.T, c check) {
-			m, q := slender(t, c), c.in(t, "load_N_per_mm")
+		"beam-fixed-fixed-uniform": func(t *testing.T, c checks.Case) {
+			m, q := slender(t, c), c.In(t, "load_N_per_mm")
 			mid, end, middle := FixedFixedUniform(q, m.Length, m.eiFlat())
 			load := SpanLoads{Lines: []LineLoad{{To: m.Length, QFrom: [3]float64{2: -q}, QTo: [3]float64{2: -q}}}}
 			inner, moved := m.Inside(m.Length/2, [12]float64{}, load)
 			held := m.EndForces(load)
 			for _, got := range [][3]float64{{mid, end, middle}, {-moved[uz], held[ry], math.Abs(inner[ry])}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "end_moment_N_mm", got[1], solved)
-				c.near(t, "mid_moment_N_mm", got[2], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "end_moment_N_mm", got[1], solved)
+				c.Near(t, "mid_moment_N_mm", got[2], solved)
 			}
 		},
-		"beam-propped-central": func(t *testing.T, c check) {
-			m, f := slender(t, c), c.in(t, "load_N")
+		"beam-propped-central": func(t *testing.T, c checks.Case) {
+			m, f := slender(t, c), c.In(t, "load_N")
 			under, prop, root := ProppedCentral(f, m.Length, m.eiFlat())
 			d, r := newLine(m, m.Length/2).clamp(0).hold(2, uz).down(1, f).solve(t)
 			for _, got := range [][3]float64{{under, prop, root}, {-d[6+uz], r[12+uz], -r[ry]}} {
-				c.near(t, "deflection_under_load_mm", got[0], solved)
-				c.near(t, "right_reaction_N", got[1], solved)
-				c.near(t, "fixed_moment_N_mm", got[2], solved)
+				c.Near(t, "deflection_under_load_mm", got[0], solved)
+				c.Near(t, "right_reaction_N", got[1], solved)
+				c.Near(t, "fixed_moment_N_mm", got[2], solved)
 			}
 		},
-		"beam-overhang-tip": func(t *testing.T, c check) {
-			m, f, a := slender(t, c), c.in(t, "load_N"), c.in(t, "overhang_mm")
+		"beam-overhang-tip": func(t *testing.T, c checks.Case) {
+			m, f, a := slender(t, c), c.In(t, "load_N"), c.In(t, "overhang_mm")
 			tip, lift := Overhang(f, m.Length, a, m.eiFlat())
 			long := m
 			long.Length += a
 			d, r := newLine(long, m.Length).hold(0, ux, uy, uz, rx).hold(1, uy, uz).down(2, f).solve(t)
 			for _, got := range [][2]float64{{tip, lift}, {-d[12+uz], -r[uz]}} {
-				c.near(t, "tip_deflection_mm", got[0], solved)
-				c.near(t, "left_uplift_N", got[1], solved)
+				c.Near(t, "tip_deflection_mm", got[0], solved)
+				c.Near(t, "left_uplift_N", got[1], solved)
 			}
 		},
-		"beam-two-span-uniform": func(t *testing.T, c check) {
-			m, q := slender(t, c), c.in(t, "load_N_per_mm")
+		"beam-two-span-uniform": func(t *testing.T, c checks.Case) {
+			m, q := slender(t, c), c.In(t, "load_N_per_mm")
 			mid, end, moment := TwoSpanUniform(q, m.Length)
 			d, r := rowOf(m, m).simple().hold(1, uy, uz).loadDown(q, q).solve(t)
 			load := SpanLoads{Lines: []LineLoad{{To: m.Length, QFrom: [3]float64{2: -q}, QTo: [3]float64{2: -q}}}}
 			inner, _ := m.Inside(m.Length, [12]float64(d[:12]), load)
 			for _, got := range [][3]float64{{mid, end, moment}, {r[6+uz], r[uz], math.Abs(inner[ry])}} {
-				c.near(t, "middle_reaction_N", got[0], solved)
-				c.near(t, "end_reaction_N", got[1], solved)
-				c.near(t, "middle_moment_N_mm", got[2], solved)
+				c.Near(t, "middle_reaction_N", got[0], solved)
+				c.Near(t, "end_reaction_N", got[1], solved)
+				c.Near(t, "middle_moment_N_mm", got[2], solved)
 			}
 		},
-		"beam-two-span-one-load": func(t *testing.T, c check) {
-			m, f := slender(t, c), c.in(t, "load_N")
+		"beam-two-span-one-load": func(t *testing.T, c checks.Case) {
+			m, f := slender(t, c), c.In(t, "load_N")
 			mid, near, far, moment := TwoSpanOneLoad(f, m.Length)
 			long := m
 			long.Length *= 2
 			d, r := newLine(long, m.Length/2, m.Length).simple().hold(2, uy, uz).down(1, f).solve(t)
 			inner, _ := m.Inside(0, [12]float64(d[12:]), SpanLoads{})
 			for _, got := range [][4]float64{{mid, near, far, moment}, {r[12+uz], r[uz], r[18+uz], math.Abs(inner[ry])}} {
-				c.near(t, "middle_reaction_N", got[0], solved)
-				c.near(t, "near_reaction_N", got[1], solved)
-				c.near(t, "far_reaction_N", got[2], solved)
-				c.near(t, "middle_moment_N_mm", got[3], solved)
+				c.Near(t, "middle_reaction_N", got[0], solved)
+				c.Near(t, "near_reaction_N", got[1], solved)
+				c.Near(t, "far_reaction_N", got[2], solved)
+				c.Near(t, "middle_moment_N_mm", got[3], solved)
 			}
 		},
-		"beam-stubby-cantilever": func(t *testing.T, c check) {
-			m, f := stubby(t, c), c.in(t, "load_N")
+		"beam-stubby-cantilever": func(t *testing.T, c checks.Case) {
+			m, f := stubby(t, c), c.In(t, "load_N")
 			tip, share := StubbyCantilever(f, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az)
 			d, _ := newLine(m).clamp(0).down(1, f).solve(t)
-			c.near(t, "tip_deflection_mm", tip, solved)
-			c.near(t, "shear_share", share, solved)
-			c.near(t, "tip_deflection_mm", -d[6+uz], solved)
+			c.Near(t, "tip_deflection_mm", tip, solved)
+			c.Near(t, "shear_share", share, solved)
+			c.Near(t, "tip_deflection_mm", -d[6+uz], solved)
 		},
-		"beam-stubby-fixed-central": func(t *testing.T, c check) {
-			m, f := stubby(t, c), c.in(t, "load_N")
+		"beam-stubby-fixed-central": func(t *testing.T, c checks.Case) {
+			m, f := stubby(t, c), c.In(t, "load_N")
 			mid, end := StubbyFixedFixedCentral(f, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az)
 			d, r := newLine(m, m.Length/2).clamp(0).clamp(2).down(1, f).solve(t)
 			for _, got := range [][2]float64{{mid, end}, {-d[6+uz], -r[ry]}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "end_moment_N_mm", got[1], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "end_moment_N_mm", got[1], solved)
 			}
 		},
-		"beam-stubby-propped-uniform": func(t *testing.T, c check) {
-			m, q := stubby(t, c), c.in(t, "load_N_per_mm")
+		"beam-stubby-propped-uniform": func(t *testing.T, c checks.Case) {
+			m, q := stubby(t, c), c.In(t, "load_N_per_mm")
 			_, r := newLine(m).clamp(0).hold(1, uz).loadDown(q, q).solve(t)
-			c.near(t, "right_reaction_N", StubbyProppedUniform(q, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az), solved)
-			c.near(t, "right_reaction_N", r[6+uz], solved)
+			c.Near(t, "right_reaction_N", StubbyProppedUniform(q, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az), solved)
+			c.Near(t, "right_reaction_N", r[6+uz], solved)
 		},
-		"beam-settlement-fixed": func(t *testing.T, c check) {
-			m, settle := slender(t, c), c.in(t, "settlement_mm")
+		"beam-settlement-fixed": func(t *testing.T, c checks.Case) {
+			m, settle := slender(t, c), c.In(t, "settlement_mm")
 			moment, shear := FixedFixedSettlement(settle, m.Length, m.eiFlat())
 			l := newLine(m, m.Length/2).clamp(0).clamp(2)
 			l.held[12+uz] = -settle
 			_, r := l.solve(t)
 			for _, got := range [][2]float64{{moment, shear}, {math.Abs(r[ry]), r[uz]}} {
-				c.near(t, "end_moment_N_mm", got[0], solved)
-				c.near(t, "end_shear_N", got[1], solved)
+				c.Near(t, "end_moment_N_mm", got[0], solved)
+				c.Near(t, "end_shear_N", got[1], solved)
 			}
 		},
-		"beam-thermal-ss": func(t *testing.T, c check) {
-			m, dt, h := slender(t, c), c.in(t, "top_minus_bottom_K"), c.in(t, "height_mm")
+		"beam-thermal-ss": func(t *testing.T, c checks.Case) {
+			m, dt, h := slender(t, c), c.In(t, "top_minus_bottom_K"), c.In(t, "height_mm")
 			rise, slope := BowOfCurvature(GradientCurvature(m.Material.Expansion, dt, h), m.Length)
 			heat := SpanLoads{Heat: Heat{GradZ: dt / h}}
 			d, _ := newLine(m).simple().addEnds(0, m.ThermalLoad(0, 0, dt/h)).solve(t)
 			inner, moved := m.Inside(m.Length/2, [12]float64(d), heat)
 			for _, got := range [][2]float64{{rise, slope}, {moved[uz], -d[ry]}} {
-				c.near(t, "mid_rise_mm", got[0], solved)
-				c.near(t, "end_slope_rad", got[1], solved)
+				c.Near(t, "mid_rise_mm", got[0], solved)
+				c.Near(t, "end_slope_rad", got[1], solved)
 			}
 			within(t, "moment in a free beam", inner[ry], 0, 1e-7)
 		},
-		"beam-thermal-fixed": func(t *testing.T, c check) {
-			m, dt, h := slender(t, c), c.in(t, "top_minus_bottom_K"), c.in(t, "height_mm")
+		"beam-thermal-fixed": func(t *testing.T, c checks.Case) {
+			m, dt, h := slender(t, c), c.In(t, "top_minus_bottom_K"), c.In(t, "height_mm")
 			f := m.ThermalLoad(0, 0, dt/h)
-			c.near(t, "end_moment_N_mm", HeldCurvatureMoment(GradientCurvature(m.Material.Expansion, dt, h), m.eiFlat()), solved)
-			c.near(t, "end_moment_N_mm", f[6+ry], solved)
-			c.near(t, "end_moment_N_mm", -f[ry], solved)
+			c.Near(t, "end_moment_N_mm", HeldCurvatureMoment(GradientCurvature(m.Material.Expansion, dt, h), m.eiFlat()), solved)
+			c.Near(t, "end_moment_N_mm", f[6+ry], solved)
+			c.Near(t, "end_moment_N_mm", -f[ry], solved)
 		},
 		"beam-bimetal-strip": bimetalCheck,
-		"beam-foundation-infinite": func(t *testing.T, c check) {
-			m, f, k := slender(t, c), c.in(t, "load_N"), c.in(t, "foundation_N_per_mm2")
+		"beam-foundation-infinite": func(t *testing.T, c checks.Case) {
+			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "foundation_N_per_mm2")
 			under, moment := InfiniteBed(f, k, m.eiFlat())
 			free, _, freeMoment := FreeBedCentral(f, m.Length, k, m.eiFlat())
-			c.near(t, "lambda_per_mm", BedLambda(k, m.eiFlat()), solved)
+			c.Near(t, "lambda_per_mm", BedLambda(k, m.eiFlat()), solved)
 			m.BedZ = k
 			// Fine near the force, where λ·(12.5 mm) is 0.07 and the error its 4th power; coarse
 			// beyond 1000 mm, where little is left to bend.
@@ -229,14 +231,14 @@ func TestBeamChecks(t *testing.T) {
 			d, _ := l.solve(t)
 			inner, _ := l.members[mid].Inside(0, [12]float64(d[6*mid:]), SpanLoads{})
 			for _, got := range [][2]float64{{under, moment}, {free, freeMoment}} {
-				c.near(t, "deflection_under_load_mm", got[0], solved)
-				c.near(t, "moment_under_load_N_mm", got[1], solved)
+				c.Near(t, "deflection_under_load_mm", got[0], solved)
+				c.Near(t, "moment_under_load_N_mm", got[1], solved)
 			}
-			c.near(t, "deflection_under_load_mm", -d[6*mid+uz], 2e-7)
-			c.near(t, "moment_under_load_N_mm", math.Abs(inner[ry]), 2e-7)
+			c.Near(t, "deflection_under_load_mm", -d[6*mid+uz], 2e-7)
+			c.Near(t, "moment_under_load_N_mm", math.Abs(inner[ry]), 2e-7)
 		},
-		"beam-foundation-finite-central": func(t *testing.T, c check) {
-			m, f, k := slender(t, c), c.in(t, "load_N"), c.in(t, "foundation_N_per_mm2")
+		"beam-foundation-finite-central": func(t *testing.T, c checks.Case) {
+			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "foundation_N_per_mm2")
 			mid, end, moment := FreeBedCentral(f, m.Length, k, m.eiFlat())
 			m.BedZ = k
 			l := newLine(m, evenCuts(m.Length, 40)...).hold(0, ux, uy, rx, rz).down(20, f)
@@ -246,64 +248,64 @@ func TestBeamChecks(t *testing.T) {
 				v   [3]float64
 				tol float64
 			}{{[3]float64{mid, end, moment}, solved}, {[3]float64{-d[120+uz], -d[uz], math.Abs(inner[ry])}, 1e-6}} {
-				c.near(t, "mid_deflection_mm", got.v[0], got.tol)
-				c.near(t, "end_deflection_mm", got.v[1], got.tol)
-				c.near(t, "mid_moment_N_mm", got.v[2], got.tol)
+				c.Near(t, "mid_deflection_mm", got.v[0], got.tol)
+				c.Near(t, "end_deflection_mm", got.v[1], got.tol)
+				c.Near(t, "mid_moment_N_mm", got.v[2], got.tol)
 			}
 		},
-		"beam-middle-spring": func(t *testing.T, c check) {
-			m, f, k := slender(t, c), c.in(t, "load_N"), c.in(t, "spring_N_per_mm")
+		"beam-middle-spring": func(t *testing.T, c checks.Case) {
+			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "spring_N_per_mm")
 			mid, inSpring := SimpleOverSpring(f, m.Length, m.eiFlat(), k)
 			d, _ := newLine(m, m.Length/2).simple().spring(1, uz, k).down(1, f).solve(t)
 			for _, got := range [][2]float64{{mid, inSpring}, {-d[6+uz], -k * d[6+uz]}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "spring_force_N", got[1], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "spring_force_N", got[1], solved)
 			}
 		},
-		"beam-cantilever-root-spring": func(t *testing.T, c check) {
-			m, f, k := slender(t, c), c.in(t, "load_N"), c.in(t, "root_spring_N_mm_per_rad")
+		"beam-cantilever-root-spring": func(t *testing.T, c checks.Case) {
+			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "root_spring_N_mm_per_rad")
 			d, _ := newLine(m).hold(0, ux, uy, uz, rx, rz).spring(0, ry, k).down(1, f).solve(t)
-			c.near(t, "tip_deflection_mm", CantileverOnHinge(f, m.Length, m.eiFlat(), k), solved)
-			c.near(t, "tip_deflection_mm", -d[6+uz], solved)
+			c.Near(t, "tip_deflection_mm", CantileverOnHinge(f, m.Length, m.eiFlat(), k), solved)
+			c.Near(t, "tip_deflection_mm", -d[6+uz], solved)
 		},
-		"beam-semirigid-ends-uniform": func(t *testing.T, c check) {
-			m, q, k := slender(t, c), c.in(t, "load_N_per_mm"), c.in(t, "end_spring_N_mm_per_rad")
+		"beam-semirigid-ends-uniform": func(t *testing.T, c checks.Case) {
+			m, q, k := slender(t, c), c.In(t, "load_N_per_mm"), c.In(t, "end_spring_N_mm_per_rad")
 			mid, end := HingedEndsUniform(q, m.Length, m.eiFlat(), k)
 			d, _ := newLine(m, m.Length/2).simple().spring(0, ry, k).spring(2, ry, k).loadDown(q, q).solve(t)
 			for _, got := range [][2]float64{{mid, end}, {-d[6+uz], k * d[ry]}} {
-				c.near(t, "mid_deflection_mm", got[0], solved)
-				c.near(t, "end_moment_N_mm", got[1], solved)
+				c.Near(t, "mid_deflection_mm", got[0], solved)
+				c.Near(t, "end_moment_N_mm", got[1], solved)
 			}
 		},
 		"beam-tapered-cantilever": taperedCheck,
-		"beam-stepped-tool": func(t *testing.T, c check) {
-			f, e := c.in(t, "load_N"), c.in(t, "E_MPa")
+		"beam-stepped-tool": func(t *testing.T, c checks.Case) {
+			f, e := c.In(t, "load_N"), c.In(t, "E_MPa")
 			piece := func(d, length float64) Member {
 				s := mustSection(t, Round{d}, 0.22)
 				s.Ay, s.Az = 0, 0 // slender theory
 				return Member{Section: s, Material: Material{Key: c.ID, E: e, Nu: 0.22}, Length: length}
 			}
-			neck := piece(c.in(t, "neck_diameter_mm"), c.in(t, "neck_length_mm"))
-			shank := piece(c.in(t, "shank_diameter_mm"), c.in(t, "shank_length_mm"))
+			neck := piece(c.In(t, "neck_diameter_mm"), c.In(t, "neck_length_mm"))
+			shank := piece(c.In(t, "shank_diameter_mm"), c.In(t, "shank_length_mm"))
 			tip := SteppedCantilever(f, []Slice{{Length: neck.Length, EI: neck.eiFlat()}, {Length: shank.Length, EI: shank.eiFlat()}})
 			d, _ := rowOf(shank, neck).clamp(0).down(2, f).solve(t)
 			for _, got := range []float64{tip, -d[12+uz]} {
-				c.near(t, "tip_deflection_mm", got, solved)
-				c.near(t, "tip_stiffness_N_per_mm", f/got, solved)
+				c.Near(t, "tip_deflection_mm", got, solved)
+				c.Near(t, "tip_stiffness_N_per_mm", f/got, solved)
 			}
 		},
 	})
 }
 
-func stubby(t *testing.T, c check) Member {
-	return checkMember(t, c, c.in(t, "shear_area_mm2"), c.in(t, "height_mm"))
+func stubby(t *testing.T, c checks.Case) Member {
+	return checkMember(t, c, c.In(t, "shear_area_mm2"), c.In(t, "height_mm"))
 }
 
-func bimetalCheck(t *testing.T, c check) {
-	t1, t2 := c.in(t, "thickness_1_mm"), c.in(t, "thickness_2_mm")
-	first := Material{Key: "first", E: c.in(t, "E_1_MPa"), Nu: 0.3, Expansion: c.in(t, "expansion_1_per_K")}
-	second := Material{Key: "second", E: c.in(t, "E_2_MPa"), Nu: 0.3, Expansion: c.in(t, "expansion_2_per_K")}
-	rise, length := c.in(t, "temperature_rise_K"), c.in(t, "length_mm")
+func bimetalCheck(t *testing.T, c checks.Case) {
+	t1, t2 := c.In(t, "thickness_1_mm"), c.In(t, "thickness_2_mm")
+	first := Material{Key: "first", E: c.In(t, "E_1_MPa"), Nu: 0.3, Expansion: c.In(t, "expansion_1_per_K")}
+	second := Material{Key: "second", E: c.In(t, "E_2_MPa"), Nu: 0.3, Expansion: c.In(t, "expansion_2_per_K")}
+	rise, length := c.In(t, "temperature_rise_K"), c.In(t, "length_mm")
 	layer := func(m Material, h float64) Layer {
 		return Layer{E: m.E, Area: 10 * h, I: 10 * h * h * h / 12, Expansion: m.Expansion} // any width
 	}
@@ -320,11 +322,11 @@ func bimetalCheck(t *testing.T, c check) {
 		TwoLayerCurvature(layer(first, t1), layer(second, t2), (t1+t2)/2, rise),
 	} {
 		bow, _ := BowOfCurvature(kappa, length)
-		c.near(t, "curvature_per_mm", kappa, solved)
-		c.near(t, "mid_bow_of_simply_supported_mm", bow, solved)
+		c.Near(t, "curvature_per_mm", kappa, solved)
+		c.Near(t, "mid_bow_of_simply_supported_mm", bow, solved)
 	}
-	c.near(t, "mid_bow_of_simply_supported_mm", d[6+uz], solved)
-	c.near(t, "curvature_per_mm", -2*d[ry]/length, solved)
+	c.Near(t, "mid_bow_of_simply_supported_mm", d[6+uz], solved)
+	c.Near(t, "curvature_per_mm", -2*d[ry]/length, solved)
 }
 
 func half(m Member) Member {
@@ -332,11 +334,11 @@ func half(m Member) Member {
 	return m
 }
 
-func taperedCheck(t *testing.T, c check) {
-	f, length := c.in(t, "load_N"), c.in(t, "length_mm")
-	root, tipHeight := c.in(t, "root_height_mm"), c.in(t, "tip_height_mm")
-	e, width := c.in(t, "E_MPa"), c.in(t, "width_mm")
-	c.near(t, "tip_deflection_mm", TaperedCantilever(f, length, e, width, root, tipHeight), solved)
+func taperedCheck(t *testing.T, c checks.Case) {
+	f, length := c.In(t, "load_N"), c.In(t, "length_mm")
+	root, tipHeight := c.In(t, "root_height_mm"), c.In(t, "tip_height_mm")
+	e, width := c.In(t, "E_MPa"), c.In(t, "width_mm")
+	c.Near(t, "tip_deflection_mm", TaperedCantilever(f, length, e, width, root, tipHeight), solved)
 
 	stepped := func(n int) float64 {
 		var row []Member
@@ -350,8 +352,8 @@ func taperedCheck(t *testing.T, c check) {
 	}
 	// Steps converge with 1/n², then 1/n⁴ after extrapolation.
 	a, b := stepped(20), stepped(40)
-	c.near(t, "tip_deflection_mm", b+(b-a)/3, 1e-6)
-	want := c.want(t, "tip_deflection_mm")
+	c.Near(t, "tip_deflection_mm", b+(b-a)/3, 1e-6)
+	want := c.Want(t, "tip_deflection_mm")
 	if order := math.Log2((a - want) / (b - want)); !(order > 1.95 && order < 2.05) {
 		t.Errorf("order of convergence %g, want 2", order)
 	}
@@ -359,8 +361,8 @@ func taperedCheck(t *testing.T, c check) {
 	// Both branches of the closed form agree where they meet, and an even beam is no special case.
 	ei := e * width * math.Pow(tipHeight, 3) / 12
 	even, _, _ := CantileverTipLoad(f, length, ei)
-	closeTo(t, "no taper", TaperedCantilever(f, length, e, width, tipHeight, tipHeight), even, 1e-14)
+	checks.CloseTo(t, "no taper", TaperedCantilever(f, length, e, width, tipHeight, tipHeight), even, 1e-14)
 	below := TaperedCantilever(f, length, e, width, tipHeight*(1+taperSeries*(1-1e-13)), tipHeight)
 	above := TaperedCantilever(f, length, e, width, tipHeight*(1+taperSeries*(1+1e-13)), tipHeight)
-	closeTo(t, "branches", below, above, 1e-11)
+	checks.CloseTo(t, "branches", below, above, 1e-11)
 }

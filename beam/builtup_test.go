@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/checks"
 )
 
 func TestBuiltUpOfOneMaterialIsThePlainShape(t *testing.T) {
@@ -23,25 +25,25 @@ func TestBuiltUpOfOneMaterialIsThePlainShape(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			got := mustSection(t, BuiltUp{steel, tt.built}, steel.Nu)
 			want := mustSection(t, tt.plain, steel.Nu)
-			closeTo(t, "A", got.A, want.A, 1e-12)
-			closeTo(t, "Iy", got.Iy, want.Iy, 1e-12)
-			closeTo(t, "Iz", got.Iz, want.Iz, 1e-12)
+			checks.CloseTo(t, "A", got.A, want.A, 1e-12)
+			checks.CloseTo(t, "Iy", got.Iy, want.Iy, 1e-12)
+			checks.CloseTo(t, "Iz", got.Iz, want.Iz, 1e-12)
 			within(t, "Iyz", got.Iyz, want.Iyz, 1e-12*want.Iy)
-			closeTo(t, "J", got.J, want.J, 5e-4)
-			closeTo(t, "Ay", got.Ay, want.Ay, 3e-3)
-			closeTo(t, "Az", got.Az, want.Az, 3e-3)
+			checks.CloseTo(t, "J", got.J, want.J, 5e-4)
+			checks.CloseTo(t, "Ay", got.Ay, want.Ay, 3e-3)
+			checks.CloseTo(t, "Az", got.Az, want.Az, 3e-3)
 			within(t, "shear centre y", got.ShearY, want.ShearY, 0.02)
 			within(t, "shear centre z", got.ShearZ, want.ShearZ, 0.02)
-			closeTo(t, "centroid y", got.CentroidY, want.CentroidY, 1e-12)
-			closeTo(t, "centroid z", got.CentroidZ, want.CentroidZ, 1e-12)
+			checks.CloseTo(t, "centroid y", got.CentroidY, want.CentroidY, 1e-12)
+			checks.CloseTo(t, "centroid z", got.CentroidZ, want.CentroidZ, 1e-12)
 			require.Len(t, got.Outline, len(want.Outline))
 			for l := range want.Outline {
-				closeTo(t, "outline", loopArea(got.Outline[l]), loopArea(want.Outline[l]), 1e-9)
+				checks.CloseTo(t, "outline", loopArea(got.Outline[l]), loopArea(want.Outline[l]), 1e-9)
 				require.Len(t, got.Outline[l], len(want.Outline[l]))
 			}
 			m := Member{Section: got, Material: steel, Length: 100}
 			plain := Member{Section: want, Material: steel, Length: 100}
-			closeTo(t, "mass per length", m.MassPerLength(), plain.MassPerLength(), 1e-12)
+			checks.CloseTo(t, "mass per length", m.MassPerLength(), plain.MassPerLength(), 1e-12)
 			heated, plainHeated := m.ThermalLoad(3, 0.1, 0.2), plain.ThermalLoad(3, 0.1, 0.2)
 			for i := range heated {
 				within(t, "thermal force", heated[i], plainHeated[i], 1e-9*(1+math.Abs(plainHeated[6])+math.Abs(plainHeated[6+ry])))
@@ -64,7 +66,7 @@ func TestBuiltUpOfASoftAndAStiffHalf(t *testing.T) {
 		"EA": {s.A, other.A * 3}, "EIy": {s.Iy, other.Iy * 3}, "EIz": {s.Iz, other.Iz * 3},
 		"GJ": {s.J, other.J * 3}, "GAy": {s.Ay, other.Ay * 3}, "GAz": {s.Az, other.Az * 3},
 	} {
-		closeTo(t, name, pair[0], pair[1], 2e-3) // meshes differ: each is solved at unit transformed area
+		checks.CloseTo(t, name, pair[0], pair[1], 2e-3) // meshes differ: each is solved at unit transformed area
 	}
 	// Torsion: more than the two halves sliding on each other, less than a solid stiff bar.
 	alone, whole := rectangleTorsion(30, 10), rectangleTorsion(30, 20)

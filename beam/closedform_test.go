@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"tiploop/testdata/checks"
 )
 
 // The closed forms are tested against check values and assembled members in beamchecks_test.go;
@@ -28,8 +30,8 @@ func TestLongFreeBedIsTheInfiniteOne(t *testing.T) {
 	wantUnder, wantMoment := InfiniteBed(100, bed, ei)
 	for _, u := range []float64{40, 79.9, 80.1, 1e6} {
 		middle, end, moment := FreeBedCentral(100, u/lambda, bed, ei)
-		closeTo(t, "middle", middle, wantUnder, 1e-8)
-		closeTo(t, "moment", moment, wantMoment, 1e-8)
+		checks.CloseTo(t, "middle", middle, wantUnder, 1e-8)
+		checks.CloseTo(t, "moment", moment, wantMoment, 1e-8)
 		within(t, "end", end, 0, 1e-8*wantUnder)
 	}
 }
@@ -37,8 +39,8 @@ func TestLongFreeBedIsTheInfiniteOne(t *testing.T) {
 func TestShortFreeBedSinksEvenly(t *testing.T) {
 	const ei, bed, length = 2e12, 8.0, 100.0 // rigid: force/(k·L)
 	middle, end, _ := FreeBedCentral(100, length, bed, ei)
-	closeTo(t, "middle", middle, 100/(bed*length), 1e-5)
-	closeTo(t, "end", end, 100/(bed*length), 1e-5)
+	checks.CloseTo(t, "middle", middle, 100/(bed*length), 1e-5)
+	checks.CloseTo(t, "end", end, 100/(bed*length), 1e-5)
 }
 
 func TestTwoLayersOfOneMaterialStayStraight(t *testing.T) {
@@ -46,5 +48,5 @@ func TestTwoLayersOfOneMaterialStayStraight(t *testing.T) {
 	within(t, "curvature", TwoLayerCurvature(a, a, 10, 50), 0, 0)
 	// Swapping the layers turns the bow over.
 	b := Layer{E: 210000, Area: 50, I: 100, Expansion: 12e-6}
-	closeTo(t, "swapped", TwoLayerCurvature(a, b, 10, 50), -TwoLayerCurvature(b, a, 10, 50), 1e-15)
+	checks.CloseTo(t, "swapped", TwoLayerCurvature(a, b, 10, 50), -TwoLayerCurvature(b, a, 10, 50), 1e-15)
 }

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
+
+	"tiploop/testdata/checks"
 )
 
 // line is a row of members end to end along x, solved with dense matrices: the plain reference
@@ -213,23 +215,23 @@ func ignorePoor(err error) error {
 }
 
 // slender returns the check's rectangular member without shear deflection.
-func slender(t *testing.T, c check) Member {
-	return checkMember(t, c, 0, c.in(t, "height_mm"))
+func slender(t *testing.T, c checks.Case) Member {
+	return checkMember(t, c, 0, c.In(t, "height_mm"))
 }
 
 // checkMember returns a member of the check's material and width and the height given.
-func checkMember(t *testing.T, c check, shearArea, h float64) Member {
-	b := c.in(t, "width_mm")
+func checkMember(t *testing.T, c checks.Case, shearArea, h float64) Member {
+	b := c.In(t, "width_mm")
 	s := mustSection(t, Plain{A: b * h, Iy: b * h * h * h / 12, Iz: h * b * b * b / 12, J: b * h * h * h / 3, Ay: shearArea, Az: shearArea}, 0.33)
-	m := Member{Section: s, Material: Material{Key: c.ID, E: c.in(t, "E_MPa"), Nu: 0.33}, Length: c.in(t, "length_mm")}
-	if g, ok := c.Inputs["shear_modulus_MPa"]; ok {
-		m.Material.Nu = m.Material.E/(2*toFloat(t, g)) - 1
+	m := Member{Section: s, Material: Material{Key: c.ID, E: c.In(t, "E_MPa"), Nu: 0.33}, Length: c.In(t, "length_mm")}
+	if _, ok := c.Inputs["shear_modulus_MPa"]; ok {
+		m.Material.Nu = m.Material.E/(2*c.In(t, "shear_modulus_MPa")) - 1
 	}
-	if density, ok := c.Inputs["density_tonne_per_mm3"]; ok {
-		m.Material.Density = toFloat(t, density)
+	if _, ok := c.Inputs["density_tonne_per_mm3"]; ok {
+		m.Material.Density = c.In(t, "density_tonne_per_mm3")
 	}
-	if expansion, ok := c.Inputs["expansion_per_K"]; ok {
-		m.Material.Expansion = toFloat(t, expansion)
+	if _, ok := c.Inputs["expansion_per_K"]; ok {
+		m.Material.Expansion = c.In(t, "expansion_per_K")
 	}
 	return m
 }

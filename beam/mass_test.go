@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"tiploop/testdata/checks"
 )
 
 func TestMassOfARigidMember(t *testing.T) {
@@ -59,49 +61,49 @@ func withoutRotaryInertia(m Member) Member {
 	return m
 }
 
-func bendingFrequencies(t *testing.T, c check, hold func(l *line), extra map[int]float64) {
+func bendingFrequencies(t *testing.T, c checks.Case, hold func(l *line), extra map[int]float64) {
 	m := withoutRotaryInertia(slender(t, c))
 	l := newLine(m, evenCuts(m.Length, 24)...)
 	for node := range l.at { // in the x-z plane only
 		l.hold(node, ux, uy, rx, rz)
 	}
 	hold(l)
-	want := c.wantList(t, "frequencies_Hz")
+	want := c.WantList(t, "frequencies_Hz")
 	for i, got := range l.frequencies(t, len(want), extra) {
-		closeTo(t, "frequency", got, want[i], c.Tolerance)
+		checks.CloseTo(t, "frequency", got, want[i], c.Tolerance)
 	}
 }
 
 func TestModalChecks(t *testing.T) {
-	for id, run := range map[string]func(t *testing.T, c check){
-		"modal-cantilever": func(t *testing.T, c check) {
+	for id, run := range map[string]func(t *testing.T, c checks.Case){
+		"modal-cantilever": func(t *testing.T, c checks.Case) {
 			bendingFrequencies(t, c, func(l *line) { l.clamp(0) }, nil)
 		},
-		"modal-simply-supported": func(t *testing.T, c check) {
+		"modal-simply-supported": func(t *testing.T, c checks.Case) {
 			bendingFrequencies(t, c, func(l *line) { l.hold(0, uz).hold(l.last(), uz) }, nil)
 		},
-		"modal-fixed-fixed": func(t *testing.T, c check) {
+		"modal-fixed-fixed": func(t *testing.T, c checks.Case) {
 			bendingFrequencies(t, c, func(l *line) { l.clamp(0).clamp(l.last()) }, nil)
 		},
-		"modal-cantilever-tip-mass": func(t *testing.T, c check) {
-			bendingFrequencies(t, c, func(l *line) { l.clamp(0) }, map[int]float64{6*24 + uz: c.in(t, "tip_mass_tonne")})
+		"modal-cantilever-tip-mass": func(t *testing.T, c checks.Case) {
+			bendingFrequencies(t, c, func(l *line) { l.clamp(0) }, map[int]float64{6*24 + uz: c.In(t, "tip_mass_tonne")})
 		},
-		"modal-timoshenko-cantilever": func(t *testing.T, c check) {
-			m := checkMember(t, c, c.in(t, "shear_coefficient")*c.in(t, "width_mm")*c.in(t, "height_mm"), c.in(t, "height_mm"))
+		"modal-timoshenko-cantilever": func(t *testing.T, c checks.Case) {
+			m := checkMember(t, c, c.In(t, "shear_coefficient")*c.In(t, "width_mm")*c.In(t, "height_mm"), c.In(t, "height_mm"))
 			l := newLine(m, evenCuts(m.Length, 16)...).clamp(0)
 			for node := range l.at {
 				l.hold(node, ux, uy, rx, rz)
 			}
-			want := c.wantList(t, "frequencies_Hz")
+			want := c.WantList(t, "frequencies_Hz")
 			for i, got := range l.frequencies(t, len(want), nil) {
-				closeTo(t, "frequency", got, want[i], c.Tolerance)
+				checks.CloseTo(t, "frequency", got, want[i], c.Tolerance)
 			}
 		},
-		"modal-bar-axial-torsion": func(t *testing.T, c check) {
-			e := c.in(t, "E_MPa")
-			s := mustSection(t, Round{c.in(t, "diameter_mm")}, 0.33)
-			m := Member{Section: s, Length: c.in(t, "length_mm"), Material: Material{
-				Key: c.ID, E: e, Nu: e/(2*c.in(t, "G_MPa")) - 1, Density: c.in(t, "density_tonne_per_mm3"),
+		"modal-bar-axial-torsion": func(t *testing.T, c checks.Case) {
+			e := c.In(t, "E_MPa")
+			s := mustSection(t, Round{c.In(t, "diameter_mm")}, 0.33)
+			m := Member{Section: s, Length: c.In(t, "length_mm"), Material: Material{
+				Key: c.ID, E: e, Nu: e/(2*c.In(t, "G_MPa")) - 1, Density: c.In(t, "density_tonne_per_mm3"),
 			}}
 			for key, keep := range map[string]int{"axial_Hz": ux, "torsion_Hz": rx} {
 				l := newLine(m, evenCuts(m.Length, 32)...).clamp(0)
@@ -112,10 +114,10 @@ func TestModalChecks(t *testing.T) {
 						}
 					}
 				}
-				c.near(t, key, l.frequencies(t, 1, nil)[0], 2e-4) // linear shapes: error (π/2)²/24n² = 1e-4
+				c.Near(t, key, l.frequencies(t, 1, nil)[0], 2e-4) // linear shapes: error (π/2)²/24n² = 1e-4
 			}
 		},
 	} {
-		t.Run(id, func(t *testing.T) { run(t, findCheck(t, id)) })
+		t.Run(id, func(t *testing.T) { run(t, checks.Find(t, id)) })
 	}
 }

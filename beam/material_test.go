@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/checks"
 )
 
 func TestMaterials(t *testing.T) {
@@ -48,8 +50,8 @@ func TestAluminiumAgainstDataSheet(t *testing.T) {
 	// Association typical values for 5083 O: E 70.3 to 71 GPa,
 	// G 26.4 GPa, density 2.66 g/cm³, expansion 23.8e-6 (from memory).
 	m, _ := LookupMaterial("aluminium-5083")
-	closeTo(t, "E", m.E, 71000, 0.01)
-	closeTo(t, "G", m.G(), 26400, 0.01)
-	closeTo(t, "density", m.Density, 2.66e-9, 1e-12)
-	closeTo(t, "expansion", m.Expansion, 23.8e-6, 1e-12)
+	checks.CloseTo(t, "E", m.E, 71000, 0.01)
+	checks.CloseTo(t, "G", m.G(), 26400, 0.01)
+	checks.CloseTo(t, "density", m.Density, 2.66e-9, 1e-12)
+	checks.CloseTo(t, "expansion", m.Expansion, 23.8e-6, 1e-12)
 }

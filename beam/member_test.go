@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
+
+	"tiploop/testdata/checks"
 )
 
 // anyMember draws a member without symmetry: Iyz, shear centre offset and shear deflection.
@@ -125,7 +127,7 @@ func TestStiffnessAgainstClassicMatrix(t *testing.T) {
 		{ry, 6 + ry, (2 - phiZ) * E * s.Iy / (L * (1 + phiZ))},
 		{6 + uz, 6 + ry, 6 * E * s.Iy / (L * L * (1 + phiZ))},
 	} {
-		closeTo(t, fmt.Sprintf("K[%d][%d]", tt.i, tt.j), K[tt.i][tt.j], tt.want, 1e-12)
+		checks.CloseTo(t, fmt.Sprintf("K[%d][%d]", tt.i, tt.j), K[tt.i][tt.j], tt.want, 1e-12)
 	}
 	for _, zero := range [][2]int{{ux, uy}, {ux, rx}, {uy, uz}, {uy, ry}, {uz, rz}, {rx, uy}, {rx, uz}, {ry, rz}} {
 		require.Zero(t, K[zero[0]][zero[1]])
@@ -147,8 +149,8 @@ func TestSkewCantileverBendsAboutPrincipalAxes(t *testing.T) {
 	sin, cos := math.Sincos(angle) // axis 1 = (cos, sin); bending about it moves along (−sin, cos)
 	w := m.Length * m.Length * m.Length / (3 * m.Material.E)
 	along1, along2 := force*sin*w/imin, force*cos*w/imax
-	closeTo(t, "uy", d[6+uy], along1*cos-along2*sin, 1e-9)
-	closeTo(t, "uz", d[6+uz], along1*sin+along2*cos, 1e-9)
+	checks.CloseTo(t, "uy", d[6+uy], along1*cos-along2*sin, 1e-9)
+	checks.CloseTo(t, "uz", d[6+uz], along1*sin+along2*cos, 1e-9)
 	within(t, "twist", d[6+rx], 0, 1e-12)
 }
 
@@ -160,9 +162,9 @@ func TestForceOffTheShearCentreTwists(t *testing.T) {
 	l.F[6+uz] = 100 // at the centroid, which lies at +|ys| from the shear centre
 	d, _ := l.solve(t)
 	twist := 100 * -s.ShearY * m.Length / (m.Material.G() * s.J)
-	closeTo(t, "twist", d[6+rx], twist, 1e-9)
+	checks.CloseTo(t, "twist", d[6+rx], twist, 1e-9)
 	bending, _ := StubbyCantilever(100, m.Length, m.Material.E*s.Iy, m.Material.G()*s.Az)
-	closeTo(t, "uz", d[6+uz], bending+twist*-s.ShearY, 1e-6) // ShearZ is 0 within the mesh's error
+	checks.CloseTo(t, "uz", d[6+uz], bending+twist*-s.ShearY, 1e-6) // ShearZ is 0 within the mesh's error
 }
 
 // condensed eliminates all but the freedoms of the first and the last node.
@@ -320,9 +322,9 @@ func TestBedCarriesARigidMember(t *testing.T) {
 	// A member that sinks evenly presses on k·L of bed, half at each end.
 	m := Member{Section: mustSection(t, Rect{40, 20}, 0.3), Material: Material{Key: "m", E: 70000, Nu: 0.3}, Length: 100, BedY: 3, BedZ: 8}
 	f := apply12(m.Stiffness(), rigidMove(m, [6]float64{uy: 1, uz: 2}))
-	closeTo(t, "along y", f[uy]+f[6+uy], 3*100, 1e-9)
-	closeTo(t, "along z", f[uz]+f[6+uz], 8*100*2, 1e-9)
-	closeTo(t, "end 1", f[uz], 800, 1e-9)
+	checks.CloseTo(t, "along y", f[uy]+f[6+uy], 3*100, 1e-9)
+	checks.CloseTo(t, "along z", f[uz]+f[6+uz], 8*100*2, 1e-9)
+	checks.CloseTo(t, "end 1", f[uz], 800, 1e-9)
 	within(t, "moments about the middle", f[ry]+f[6+ry]+50*(f[uz]-f[6+uz]), 0, 1e-6)
 }
 

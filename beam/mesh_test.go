@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/checks"
 )
 
 // outlines that are awkward for a mesher: each must come out whole.
@@ -66,7 +68,7 @@ func TestMeshIsWhole(t *testing.T) {
 					require.False(t, m.wantsSwap(i, k), "not Delaunay")
 				}
 			}
-			closeTo(t, "area", sum, 1, 1e-9)
+			checks.CloseTo(t, "area", sum, 1, 1e-9)
 			got, ok := m.loops()
 			require.True(t, ok)
 			require.Len(t, got, len(loops))

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"tiploop/testdata/checks"
 )
 
 // turned returns the polygon turned by an angle about the origin and moved.
@@ -63,7 +65,7 @@ func TestSectionScales(t *testing.T) {
 		{"A", small.A * s * s, large.A}, {"Iy", small.Iy * s * s * s * s, large.Iy},
 		{"J", small.J * s * s * s * s, large.J}, {"Ay", small.Ay * s * s, large.Ay},
 	} {
-		closeTo(t, c.what, c.small, c.large, 1e-4)
+		checks.CloseTo(t, c.what, c.small, c.large, 1e-4)
 	}
 }
 
@@ -118,7 +120,7 @@ func TestShearAreaOfTheTwoWaysAgreesWithoutPoisson(t *testing.T) {
 		web += q * q * h / 2 / n
 	}
 	want := wall / (4 * (flange + web))
-	closeTo(t, "shear area along z", s.Az, want, 5e-3) // middle-line theory
+	checks.CloseTo(t, "shear area along z", s.Az, want, 5e-3) // middle-line theory
 }
 
 func TestPoissonStaysASmallPartOfShear(t *testing.T) {

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"tiploop/testdata/checks"
 )
 
 // steelNu is the ratio the check values of shear are given for.
@@ -39,129 +41,129 @@ const (
 	numericShear = 6e-4 // shear areas of compact sections
 )
 
-func rectCheck(t *testing.T, c check) {
-	b, h := c.in(t, "width_mm"), c.in(t, "height_mm")
+func rectCheck(t *testing.T, c checks.Case) {
+	b, h := c.In(t, "width_mm"), c.In(t, "height_mm")
 	for _, tt := range []struct {
 		name  string
 		shape Shape
 		exact float64
 		j     float64
 	}{
-		{"closed form", Rect{b, h}, printed, printed},
-		{"polygon", drawn(b, h), printed, numericJ},
+		{"closed form", Rect{b, h}, checks.Printed, checks.Printed},
+		{"polygon", drawn(b, h), checks.Printed, numericJ},
 	} {
 		s := mustSection(t, tt.shape, steelNu)
-		c.near(t, "area_mm2", s.A, tt.exact)
-		c.near(t, "I_about_width_axis_mm4", s.Iy, tt.exact)
-		c.near(t, "I_about_height_axis_mm4", s.Iz, tt.exact)
-		c.near(t, "J_mm4", s.J, tt.j)
+		c.Near(t, "area_mm2", s.A, tt.exact)
+		c.Near(t, "I_about_width_axis_mm4", s.Iy, tt.exact)
+		c.Near(t, "I_about_height_axis_mm4", s.Iz, tt.exact)
+		c.Near(t, "J_mm4", s.J, tt.j)
 		long, short := math.Max(b, h), math.Min(b, h)
-		c.near(t, "J_over_long_times_short_cubed", s.J/(long*short*short*short), tt.j)
+		c.Near(t, "J_over_long_times_short_cubed", s.J/(long*short*short*short), tt.j)
 		within(t, tt.name+" Iyz", s.Iyz, 0, 1e-9*s.Iy)
 		within(t, tt.name+" shear centre y", s.ShearY, 0, 1e-4*b)
 		within(t, tt.name+" shear centre z", s.ShearZ, 0, 1e-4*h)
 	}
 }
 
-func boxCheck(t *testing.T, c check) {
-	s := mustSection(t, Tube{c.in(t, "width_mm"), c.in(t, "height_mm"), c.in(t, "wall_mm")}, steelNu)
-	c.near(t, "area_mm2", s.A, printed)
-	c.near(t, "I_about_width_axis_mm4", s.Iy, printed)
-	c.near(t, "I_about_height_axis_mm4", s.Iz, printed)
-	c.near(t, "J_mm4", s.J, numericJ)
+func boxCheck(t *testing.T, c checks.Case) {
+	s := mustSection(t, Tube{c.In(t, "width_mm"), c.In(t, "height_mm"), c.In(t, "wall_mm")}, steelNu)
+	c.Near(t, "area_mm2", s.A, checks.Printed)
+	c.Near(t, "I_about_width_axis_mm4", s.Iy, checks.Printed)
+	c.Near(t, "I_about_height_axis_mm4", s.Iz, checks.Printed)
+	c.Near(t, "J_mm4", s.J, numericJ)
 }
 
-func angleCheck(t *testing.T, c check) {
-	s := mustSection(t, Angle{c.in(t, "leg_x_mm"), c.in(t, "leg_y_mm"), c.in(t, "thickness_mm")}, steelNu)
+func angleCheck(t *testing.T, c checks.Case) {
+	s := mustSection(t, Angle{c.In(t, "leg_x_mm"), c.In(t, "leg_y_mm"), c.In(t, "thickness_mm")}, steelNu)
 	openCheck(t, c, s)
-	c.near(t, "Ixy_mm4", s.Iyz, printed)
+	c.Near(t, "Ixy_mm4", s.Iyz, checks.Printed)
 	imax, imin, angle := s.Principal()
-	c.near(t, "I_max_mm4", imax, printed)
-	c.near(t, "I_min_mm4", imin, printed)
-	c.near(t, "angle_x_to_max_axis_deg", angle*180/math.Pi, printed)
-	c.near(t, "shear_centre_x_mm", s.CentroidY+s.ShearY, numericPlace)
-	c.near(t, "shear_centre_y_mm", s.CentroidZ+s.ShearZ, numericPlace)
+	c.Near(t, "I_max_mm4", imax, checks.Printed)
+	c.Near(t, "I_min_mm4", imin, checks.Printed)
+	c.Near(t, "angle_x_to_max_axis_deg", angle*180/math.Pi, checks.Printed)
+	c.Near(t, "shear_centre_x_mm", s.CentroidY+s.ShearY, numericPlace)
+	c.Near(t, "shear_centre_y_mm", s.CentroidZ+s.ShearZ, numericPlace)
 }
 
-func openCheck(t *testing.T, c check, s Section) {
-	c.near(t, "area_mm2", s.A, printed)
-	c.near(t, "centroid_x_mm", s.CentroidY, printed)
-	c.near(t, "centroid_y_mm", s.CentroidZ, printed)
-	c.near(t, "Ixx_mm4", s.Iy, printed)
-	c.near(t, "Iyy_mm4", s.Iz, printed)
-	c.near(t, "J_mm4", s.J, numericJ)
+func openCheck(t *testing.T, c checks.Case, s Section) {
+	c.Near(t, "area_mm2", s.A, checks.Printed)
+	c.Near(t, "centroid_x_mm", s.CentroidY, checks.Printed)
+	c.Near(t, "centroid_y_mm", s.CentroidZ, checks.Printed)
+	c.Near(t, "Ixx_mm4", s.Iy, checks.Printed)
+	c.Near(t, "Iyy_mm4", s.Iz, checks.Printed)
+	c.Near(t, "J_mm4", s.J, numericJ)
 }
 
 func TestSectionChecks(t *testing.T) {
-	runChecks(t, "section", map[string]func(t *testing.T, c check){
+	checks.RunKind(t, "section", map[string]func(t *testing.T, c checks.Case){
 		"sec-rect-20x20": rectCheck, "sec-rect-40x20": rectCheck, "sec-rect-100x20": rectCheck,
 		"sec-rect-200x20": rectCheck, "sec-rect-300x15": rectCheck,
 		"sec-box-60x40x3": boxCheck, "sec-box-50x50x5": boxCheck, "sec-box-40x40x2": boxCheck,
 		"sec-angle-100x65x8": angleCheck, "sec-angle-50x50x5": angleCheck,
-		"sec-round-16": func(t *testing.T, c check) {
-			s := mustSection(t, Round{c.in(t, "diameter_mm")}, steelNu)
-			c.near(t, "area_mm2", s.A, printed)
-			c.near(t, "I_mm4", s.Iy, printed)
-			c.near(t, "I_mm4", s.Iz, printed)
-			c.near(t, "J_mm4", s.J, printed)
+		"sec-round-16": func(t *testing.T, c checks.Case) {
+			s := mustSection(t, Round{c.In(t, "diameter_mm")}, steelNu)
+			c.Near(t, "area_mm2", s.A, checks.Printed)
+			c.Near(t, "I_mm4", s.Iy, checks.Printed)
+			c.Near(t, "I_mm4", s.Iz, checks.Printed)
+			c.Near(t, "J_mm4", s.J, checks.Printed)
 		},
-		"sec-tube-40x3": func(t *testing.T, c check) {
-			s := mustSection(t, Pipe{c.in(t, "outer_diameter_mm"), c.in(t, "wall_mm")}, steelNu)
-			c.near(t, "area_mm2", s.A, printed)
-			c.near(t, "I_mm4", s.Iy, printed)
-			c.near(t, "J_mm4", s.J, printed)
+		"sec-tube-40x3": func(t *testing.T, c checks.Case) {
+			s := mustSection(t, Pipe{c.In(t, "outer_diameter_mm"), c.In(t, "wall_mm")}, steelNu)
+			c.Near(t, "area_mm2", s.A, checks.Printed)
+			c.Near(t, "I_mm4", s.Iy, checks.Printed)
+			c.Near(t, "J_mm4", s.J, checks.Printed)
 		},
-		"sec-tee-80x80x8": func(t *testing.T, c check) {
-			s := mustSection(t, Tee{c.in(t, "flange_width_mm"), c.in(t, "depth_mm"), c.in(t, "flange_mm"), c.in(t, "web_mm")}, steelNu)
+		"sec-tee-80x80x8": func(t *testing.T, c checks.Case) {
+			s := mustSection(t, Tee{c.In(t, "flange_width_mm"), c.In(t, "depth_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")}, steelNu)
 			openCheck(t, c, s)
-			c.near(t, "shear_centre_y_mm", s.CentroidZ+s.ShearZ, numericPlace)
+			c.Near(t, "shear_centre_y_mm", s.CentroidZ+s.ShearZ, numericPlace)
 			within(t, "shear centre off the axis of symmetry", s.ShearY, 0, 1e-3)
 		},
-		"sec-i-100x60": func(t *testing.T, c check) {
-			s := mustSection(t, I{c.in(t, "depth_mm"), c.in(t, "flange_width_mm"), c.in(t, "flange_mm"), c.in(t, "web_mm")}, steelNu)
+		"sec-i-100x60": func(t *testing.T, c checks.Case) {
+			s := mustSection(t, I{c.In(t, "depth_mm"), c.In(t, "flange_width_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")}, steelNu)
 			openCheck(t, c, s)
 		},
-		"sec-channel-100x50x6": func(t *testing.T, c check) {
-			s := mustSection(t, Channel{c.in(t, "depth_mm"), c.in(t, "flange_width_mm"), c.in(t, "flange_mm"), c.in(t, "web_mm")}, steelNu)
+		"sec-channel-100x50x6": func(t *testing.T, c checks.Case) {
+			s := mustSection(t, Channel{c.In(t, "depth_mm"), c.In(t, "flange_width_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")}, steelNu)
 			openCheck(t, c, s)
-			c.near(t, "shear_centre_x_mm", s.CentroidY+s.ShearY, numericPlace)
+			c.Near(t, "shear_centre_x_mm", s.CentroidY+s.ShearY, numericPlace)
 			within(t, "shear centre off the axis of symmetry", s.ShearZ, 0, 1e-3)
 		},
-		"sec-composite-100x12-15x10": func(t *testing.T, c check) {
-			base := Material{Key: "base", E: c.in(t, "plate_E_MPa"), Nu: 0.33}
-			strip := Material{Key: "strip", E: c.in(t, "strip_E_MPa"), Nu: 0.3}
-			h1, h2 := c.in(t, "plate_thickness_mm"), c.in(t, "strip_thickness_mm")
+		"sec-composite-100x12-15x10": func(t *testing.T, c checks.Case) {
+			base := Material{Key: "base", E: c.In(t, "plate_E_MPa"), Nu: 0.33}
+			strip := Material{Key: "strip", E: c.In(t, "strip_E_MPa"), Nu: 0.3}
+			h1, h2 := c.In(t, "plate_thickness_mm"), c.In(t, "strip_thickness_mm")
 			s := mustSection(t, BuiltUp{base, []Piece{
-				{Width: c.in(t, "plate_width_mm"), Height: h1, Z: h1 / 2, Material: base},
-				{Width: c.in(t, "strip_width_mm"), Height: h2, Z: h1 + h2/2, Material: strip},
+				{Width: c.In(t, "plate_width_mm"), Height: h1, Z: h1 / 2, Material: base},
+				{Width: c.In(t, "strip_width_mm"), Height: h2, Z: h1 + h2/2, Material: strip},
 			}}, base.Nu)
-			c.near(t, "neutral_axis_from_plate_underside_mm", s.CentroidZ, printed)
-			c.near(t, "EA_N", base.E*s.A, printed)
-			c.near(t, "EI_N_mm2", base.E*s.Iy, printed)
-			c.near(t, "EI_sideways_N_mm2", base.E*s.Iz, printed)
-			c.near(t, "I_transformed_to_plate_mm4", s.Iy, printed)
+			c.Near(t, "neutral_axis_from_plate_underside_mm", s.CentroidZ, checks.Printed)
+			c.Near(t, "EA_N", base.E*s.A, checks.Printed)
+			c.Near(t, "EI_N_mm2", base.E*s.Iy, checks.Printed)
+			c.Near(t, "EI_sideways_N_mm2", base.E*s.Iz, checks.Printed)
+			c.Near(t, "I_transformed_to_plate_mm4", s.Iy, checks.Printed)
 		},
-		"sec-ellipse-20x10": func(t *testing.T, c check) {
+		"sec-ellipse-20x10": func(t *testing.T, c checks.Case) {
 			// An inscribed polygon is smaller; its properties approach with 1/sides², so two of
 			// them say what infinitely many sides would give.
-			coarse := mustSection(t, inscribed(64, c.in(t, "half_axis_a_mm"), c.in(t, "half_axis_b_mm")), steelNu)
-			fine := mustSection(t, inscribed(128, c.in(t, "half_axis_a_mm"), c.in(t, "half_axis_b_mm")), steelNu)
+			coarse := mustSection(t, inscribed(64, c.In(t, "half_axis_a_mm"), c.In(t, "half_axis_b_mm")), steelNu)
+			fine := mustSection(t, inscribed(128, c.In(t, "half_axis_a_mm"), c.In(t, "half_axis_b_mm")), steelNu)
 			limit := func(coarse, fine float64) float64 { return fine + (fine-coarse)/3 }
-			c.near(t, "area_mm2", limit(coarse.A, fine.A), 1e-5)
-			c.near(t, "I_about_a_axis_mm4", limit(coarse.Iy, fine.Iy), 1e-5)
-			c.near(t, "I_about_b_axis_mm4", limit(coarse.Iz, fine.Iz), 1e-5)
-			c.near(t, "J_mm4", limit(coarse.J, fine.J), 5e-5)
+			c.Near(t, "area_mm2", limit(coarse.A, fine.A), 1e-5)
+			c.Near(t, "I_about_a_axis_mm4", limit(coarse.Iy, fine.Iy), 1e-5)
+			c.Near(t, "I_about_b_axis_mm4", limit(coarse.Iz, fine.Iz), 1e-5)
+			c.Near(t, "J_mm4", limit(coarse.J, fine.J), 5e-5)
 		},
-		"sec-triangle-equilateral-30": func(t *testing.T, c check) {
-			a := c.in(t, "side_mm")
+		"sec-triangle-equilateral-30": func(t *testing.T, c checks.Case) {
+			a := c.In(t, "side_mm")
 			s := mustSection(t, Polygon{Outer: [][2]float64{{0, 0}, {a, 0}, {a / 2, a * math.Sqrt(3) / 2}}}, steelNu)
-			c.near(t, "area_mm2", s.A, printed)
-			c.near(t, "I_mm4", s.Iy, printed)
-			c.near(t, "I_mm4", s.Iz, printed)
-			c.near(t, "J_mm4", s.J, numericJ)
+			c.Near(t, "area_mm2", s.A, checks.Printed)
+			c.Near(t, "I_mm4", s.Iy, checks.Printed)
+			c.Near(t, "I_mm4", s.Iz, checks.Printed)
+			c.Near(t, "J_mm4", s.J, numericJ)
 		},
-		"sec-semicircle-12": func(t *testing.T, c check) {
-			r := c.in(t, "radius_mm")
+		"sec-semicircle-12": func(t *testing.T, c checks.Case) {
+			r := c.In(t, "radius_mm")
 			half := func(sides int) Section {
 				var p Polygon
 				for i := range sides + 1 {
@@ -172,50 +174,50 @@ func TestSectionChecks(t *testing.T) {
 			}
 			coarse, fine := half(48), half(96)
 			limit := func(coarse, fine float64) float64 { return fine + (fine-coarse)/3 }
-			c.near(t, "area_mm2", limit(coarse.A, fine.A), 1e-6)
-			c.near(t, "centroid_from_flat_mm", limit(coarse.CentroidZ, fine.CentroidZ), 1e-6)
-			c.near(t, "I_about_flat_parallel_mm4", limit(coarse.Iy, fine.Iy), 1e-6)
-			c.near(t, "J_mm4", limit(coarse.J, fine.J), numericJ)
+			c.Near(t, "area_mm2", limit(coarse.A, fine.A), 1e-6)
+			c.Near(t, "centroid_from_flat_mm", limit(coarse.CentroidZ, fine.CentroidZ), 1e-6)
+			c.Near(t, "I_about_flat_parallel_mm4", limit(coarse.Iy, fine.Iy), 1e-6)
+			c.Near(t, "J_mm4", limit(coarse.J, fine.J), numericJ)
 		},
-		"sec-hexagon-17": func(t *testing.T, c check) {
-			d := c.in(t, "across_flats_mm")
+		"sec-hexagon-17": func(t *testing.T, c checks.Case) {
+			d := c.In(t, "across_flats_mm")
 			s := mustSection(t, inscribed(6, d/math.Sqrt(3), d/math.Sqrt(3)), steelNu)
-			c.near(t, "area_mm2", s.A, 1e-5) // six digits given
-			c.near(t, "I_mm4", s.Iy, 1e-5)
-			c.near(t, "I_mm4", s.Iz, 1e-5)
-			c.near(t, "J_mm4", s.J, numericJ)
-			c.near(t, "J_over_area_times_flats2", s.J/(s.A*d*d), numericJ)
+			c.Near(t, "area_mm2", s.A, 1e-5) // six digits given
+			c.Near(t, "I_mm4", s.Iy, 1e-5)
+			c.Near(t, "I_mm4", s.Iz, 1e-5)
+			c.Near(t, "J_mm4", s.J, numericJ)
+			c.Near(t, "J_over_area_times_flats2", s.J/(s.A*d*d), numericJ)
 		},
-		"sec-cowper-rectangle": func(t *testing.T, c check) {
-			kappa := c.wantList(t, "kappa")
-			for i, nu := range toFloats(t, c.Inputs["poisson"]) {
+		"sec-cowper-rectangle": func(t *testing.T, c checks.Case) {
+			kappa := c.WantList(t, "kappa")
+			for i, nu := range c.Ins(t, "poisson") {
 				for _, shape := range []struct {
 					shape Shape
 					tol   float64
-				}{{Rect{40, 20}, printed}, {Rect{5, 300}, printed}, {drawn(20, 20), numericShear}, {drawn(20, 60), numericShear}, {drawn(60, 20), numericShear}} {
+				}{{Rect{40, 20}, checks.Printed}, {Rect{5, 300}, checks.Printed}, {drawn(20, 20), numericShear}, {drawn(20, 60), numericShear}, {drawn(60, 20), numericShear}} {
 					s := mustSection(t, shape.shape, nu)
-					closeTo(t, s.Name, s.Ay/s.A, kappa[i], shape.tol)
-					closeTo(t, s.Name, s.Az/s.A, kappa[i], shape.tol)
+					checks.CloseTo(t, s.Name, s.Ay/s.A, kappa[i], shape.tol)
+					checks.CloseTo(t, s.Name, s.Az/s.A, kappa[i], shape.tol)
 				}
 			}
 		},
-		"sec-cowper-circle": func(t *testing.T, c check) {
-			nu, m := c.in(t, "poisson"), c.in(t, "inner_over_outer")
+		"sec-cowper-circle": func(t *testing.T, c checks.Case) {
+			nu, m := c.In(t, "poisson"), c.In(t, "inner_over_outer")
 			kappa := func(shape Shape) float64 {
 				s := mustSection(t, shape, nu)
 				require.Equal(t, s.Ay, s.Az)
 				return s.Ay / s.A
 			}
-			c.near(t, "kappa_circle", kappa(Round{20}), printed)
-			c.near(t, "kappa_thick_tube", kappa(Pipe{20, 20 * (1 - m) / 2}), printed)
-			c.near(t, "kappa_thin_tube", kappa(Pipe{20, 20 * 1e-5}), 1e-7) // the limit of no wall
+			c.Near(t, "kappa_circle", kappa(Round{20}), checks.Printed)
+			c.Near(t, "kappa_thick_tube", kappa(Pipe{20, 20 * (1 - m) / 2}), checks.Printed)
+			c.Near(t, "kappa_thin_tube", kappa(Pipe{20, 20 * 1e-5}), 1e-7) // the limit of no wall
 
 			round := mustSection(t, inscribed(96, 10, 10), nu)
-			c.near(t, "kappa_circle", round.Ay/round.A, 5e-4)
+			c.Near(t, "kappa_circle", round.Ay/round.A, 5e-4)
 			inner := inscribed(96, 10*m, 10*m).Outer
 			ring := mustSection(t, Polygon{Outer: inscribed(96, 10, 10).Outer, Holes: [][][2]float64{inner}}, nu)
-			c.near(t, "kappa_thick_tube", ring.Ay/ring.A, 5e-4)
-			c.near(t, "kappa_thick_tube", ring.Az/ring.A, 5e-4)
+			c.Near(t, "kappa_thick_tube", ring.Ay/ring.A, 5e-4)
+			c.Near(t, "kappa_thick_tube", ring.Az/ring.A, 5e-4)
 		},
 	})
 }

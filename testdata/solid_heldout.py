@@ -30,7 +30,9 @@ GROWTH = 1.0  # of the cell size per mm of distance from the edge it is graded t
 # Ratio of successive steps: 0.5 at the edge of a held face (energy error falls with h), 0.4..0.5 at a re-entrant
 # edge. Measured from three meshes, kept within these bounds.
 RATIO = (0.25, 0.6)
-ERROR_FLOOR = 0.002  # smallest uncertainty claimed, as in solid-reference.yaml
+# Smallest uncertainty claimed: with every smallest cell halved once more, M1_6mm and H2 to H6 (not H1, too large)
+# moved by up to 0.3 %, most of them by less than 0.1 %.
+ERROR_FLOOR = 0.003
 VERIFY = ["solid-S1", "solid-G1", "solid-G2", "solid-M1_6mm"]
 
 
@@ -327,8 +329,8 @@ def answer(case):
     ratio = np.clip(last / first, *RATIO)
     rest = last * ratio / (1 - ratio)
     value = runs[2] + rest
-    # Half of what the extrapolation adds is left as doubt.
-    return value, np.maximum(ERROR_FLOOR, 0.5 * np.abs(rest / value)), runs[2], dof
+    # All that the extrapolation adds counts as doubt: the ratio is not always steady.
+    return value, np.maximum(ERROR_FLOOR, np.abs(rest / value)), runs[2], dof
 
 
 def verify():

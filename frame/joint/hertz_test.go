@@ -4,16 +4,17 @@ import (
 	"testing"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 func TestHertzBallOnPlane(t *testing.T) {
-	c := loadCheck(t, "joint-hertz-ball-plane")
+	c := checks.Find(t, "joint-hertz-ball-plane")
 	h := joint.BallOnPlane{
-		Radius: c.in(t, "radius_mm"),
-		E1:     c.in(t, "E_1_MPa"), Nu1: c.in(t, "poisson_1"),
-		E2: c.in(t, "E_2_MPa"), Nu2: c.in(t, "poisson_2"),
-	}.Under(c.in(t, "load_N"))
-	c.compare(t, map[string][]float64{
+		Radius: c.In(t, "radius_mm"),
+		E1:     c.In(t, "E_1_MPa"), Nu1: c.In(t, "poisson_1"),
+		E2: c.In(t, "E_2_MPa"), Nu2: c.In(t, "poisson_2"),
+	}.Under(c.In(t, "load_N"))
+	compare(t, c, map[string][]float64{
 		"contact_radius_mm":          {h.ContactRadius},
 		"approach_mm":                {h.Approach},
 		"peak_pressure_MPa":          {h.PeakPressure},

@@ -7,23 +7,24 @@ import (
 	"gonum.org/v1/gonum/integrate/quad"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 func TestFrustaM12(t *testing.T) {
-	c := loadCheck(t, "joint-frusta-m12")
-	small, thick, e := c.ins(t, "frustum_small_diameter_mm"), c.ins(t, "frustum_thickness_mm"), c.ins(t, "E_MPa")
+	c := checks.Find(t, "joint-frusta-m12")
+	small, thick, e := c.Ins(t, "frustum_small_diameter_mm"), c.Ins(t, "frustum_thickness_mm"), c.Ins(t, "E_MPa")
 	var cones []joint.Frustum
 	var each []float64
 	for i := range small {
 		f := joint.Frustum{
-			Hole: c.in(t, "bolt_diameter_mm"), Small: small[i], Thickness: thick[i],
-			HalfAngle: c.in(t, "half_angle_deg"), E: e[i],
+			Hole: c.In(t, "bolt_diameter_mm"), Small: small[i], Thickness: thick[i],
+			HalfAngle: c.In(t, "half_angle_deg"), E: e[i],
 		}
 		cones = append(cones, f)
 		each = append(each, f.Stiffness())
 	}
 	k := joint.MemberStiffness(cones...)
-	c.compare(t, map[string][]float64{
+	compare(t, c, map[string][]float64{
 		"frustum_stiffness_N_per_mm": each,
 		"member_stiffness_N_per_mm":  {k},
 		"printed_answer_N_per_mm":    {k},
@@ -31,13 +32,13 @@ func TestFrustaM12(t *testing.T) {
 }
 
 func TestBoltStiffnessM12(t *testing.T) {
-	c := loadCheck(t, "joint-bolt-stiffness-m12")
-	e := c.in(t, "E_MPa")
+	c := checks.Find(t, "joint-bolt-stiffness-m12")
+	e := c.In(t, "E_MPa")
 	k := joint.RodStiffness(
-		joint.Rod{Length: c.in(t, "shank_length_mm"), Area: c.in(t, "shank_area_mm2"), E: e},
-		joint.Rod{Length: c.in(t, "thread_length_mm"), Area: c.in(t, "thread_area_mm2"), E: e},
+		joint.Rod{Length: c.In(t, "shank_length_mm"), Area: c.In(t, "shank_area_mm2"), E: e},
+		joint.Rod{Length: c.In(t, "thread_length_mm"), Area: c.In(t, "thread_area_mm2"), E: e},
 	)
-	c.compare(t, map[string][]float64{
+	compare(t, c, map[string][]float64{
 		"bolt_stiffness_N_per_mm": {k},
 		"printed_answer_N_per_mm": {k},
 	}, rounded{"printed_answer_N_per_mm": 5e-4}) // printed to four digits

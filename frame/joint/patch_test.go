@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 // kernel is what a point force on a half-space moves a surface point by, times the distance, for
@@ -98,7 +99,7 @@ func TestPatchProperties(t *testing.T) {
 		b := math.Pow(10, rapid.Float64Range(-3, 5).Draw(t, "log10 b"))
 		nu := rapid.Float64Range(0, 0.49).Draw(t, "nu")
 		near := func(got, want float64, what string) {
-			if e := rel(got, want); !(e <= 1e-12) { // closed forms without cancellation
+			if e := checks.Rel(got, want); !(e <= 1e-12) { // closed forms without cancellation
 				t.Fatalf("%s: off by %g", what, e)
 			}
 		}

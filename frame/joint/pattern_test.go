@@ -8,12 +8,13 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 func TestPattern2x3(t *testing.T) {
-	c := loadCheck(t, "joint-pattern-2x3")
-	p := joint.Pattern{Places: c.places(t, "points_mm"), Tangential: c.in(t, "tangential_stiffness_each_N_per_mm")}
-	each, err := p.Shear(c.in(t, "force_x_N"), c.in(t, "force_y_N"), c.in(t, "moment_about_centroid_N_mm"))
+	c := checks.Find(t, "joint-pattern-2x3")
+	p := joint.Pattern{Places: c.Places(t, "points_mm"), Tangential: c.In(t, "tangential_stiffness_each_N_per_mm")}
+	each, err := p.Shear(c.In(t, "force_x_N"), c.In(t, "force_y_N"), c.In(t, "moment_about_centroid_N_mm"))
 	require.NoError(t, err)
 	var fx, fy []float64
 	largest := 0.0
@@ -22,7 +23,7 @@ func TestPattern2x3(t *testing.T) {
 		largest = math.Max(largest, math.Hypot(f[0], f[1]))
 	}
 	centre := p.Centroid()
-	c.compare(t, map[string][]float64{
+	compare(t, c, map[string][]float64{
 		"centroid_mm":                       centre[:],
 		"polar_sum_mm2":                     {p.PolarSum()},
 		"force_x_each_N":                    fx,
@@ -33,12 +34,12 @@ func TestPattern2x3(t *testing.T) {
 }
 
 func TestPatternTilt(t *testing.T) {
-	c := loadCheck(t, "joint-pattern-tilt")
-	p := joint.Pattern{Places: c.places(t, "points_mm"), Normal: c.in(t, "normal_stiffness_each_N_per_mm")}
+	c := checks.Find(t, "joint-pattern-tilt")
+	p := joint.Pattern{Places: c.Places(t, "points_mm"), Normal: c.In(t, "normal_stiffness_each_N_per_mm")}
 	k := p.Tilt()
-	rx, ry, err := k.Rotation(c.in(t, "moment_x_N_mm"), c.in(t, "moment_y_N_mm"))
+	rx, ry, err := k.Rotation(c.In(t, "moment_x_N_mm"), c.In(t, "moment_y_N_mm"))
 	require.NoError(t, err)
-	c.compare(t, map[string][]float64{
+	compare(t, c, map[string][]float64{
 		"K_xx_N_mm_per_rad": {k.XX},
 		"K_yy_N_mm_per_rad": {k.YY},
 		"K_xy_N_mm_per_rad": {k.XY},

@@ -7,17 +7,18 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 func TestPreloadShare(t *testing.T) {
-	c := loadCheck(t, "joint-preload-share")
+	c := checks.Find(t, "joint-preload-share")
 	p := joint.Preloaded{
-		Screw:   c.in(t, "screw_stiffness_N_per_mm"),
-		Members: c.in(t, "member_stiffness_N_per_mm"),
-		Preload: c.in(t, "preload_N"),
+		Screw:   c.In(t, "screw_stiffness_N_per_mm"),
+		Members: c.In(t, "member_stiffness_N_per_mm"),
+		Preload: c.In(t, "preload_N"),
 	}
-	load := c.in(t, "external_load_N")
-	c.compare(t, map[string][]float64{
+	load := c.In(t, "external_load_N")
+	compare(t, c, map[string][]float64{
 		"joint_constant":                          {p.LoadShare()},
 		"screw_load_N":                            {p.ScrewLoad(load)},
 		"clamp_load_left_N":                       {p.ClampLoad(load)},

@@ -8,12 +8,13 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 func TestSpringsInARow(t *testing.T) {
-	c := loadCheck(t, "joint-springs-series")
-	k := c.ins(t, "k_N_per_mm")
-	c.compare(t, map[string][]float64{
+	c := checks.Find(t, "joint-springs-series")
+	k := c.Ins(t, "k_N_per_mm")
+	compare(t, c, map[string][]float64{
 		"stiffness_N_per_mm":  {joint.Series(k...)},
 		"share_of_deflection": joint.SeriesShares(k...),
 	}, nil)
@@ -34,7 +35,7 @@ func TestSeriesProperties(t *testing.T) {
 		}
 		require.InDelta(t, 1, sum, roundOff)
 		// Grouping does not matter.
-		if e := rel(joint.Series(joint.Series(k...), 5), joint.Series(append(k, 5)...)); !(e <= roundOff) {
+		if e := checks.Rel(joint.Series(joint.Series(k...), 5), joint.Series(append(k, 5)...)); !(e <= roundOff) {
 			t.Fatalf("off by %g", e)
 		}
 	})

@@ -7,11 +7,12 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
+	"tiploop/testdata/checks"
 )
 
 func TestThreadStressArea(t *testing.T) {
-	c := loadCheck(t, "joint-thread-stress-area")
-	diameters, pitches := c.ins(t, "diameter_mm"), c.ins(t, "pitch_mm")
+	c := checks.Find(t, "joint-thread-stress-area")
+	diameters, pitches := c.Ins(t, "diameter_mm"), c.Ins(t, "pitch_mm")
 	got := map[string][]float64{}
 	for i, d := range diameters {
 		th := joint.Thread{D: d, Pitch: pitches[i]}
@@ -21,26 +22,26 @@ func TestThreadStressArea(t *testing.T) {
 		got["stress_area_table_mm2"] = append(got["stress_area_table_mm2"], th.StressArea())
 	}
 	// The printed stress areas are rounded to three digits.
-	c.compare(t, got, rounded{"stress_area_table_mm2": 5e-3})
+	compare(t, c, got, rounded{"stress_area_table_mm2": 5e-3})
 }
 
 func TestPreloadFromTorque(t *testing.T) {
 	for _, id := range []string{"joint-preload-m4", "joint-preload-m5", "joint-preload-m6"} {
 		t.Run(id, func(t *testing.T) {
-			c := loadCheck(t, id)
-			screw, ok := joint.LookupScrew(c.text(t, "size"))
+			c := checks.Find(t, id)
+			screw, ok := joint.LookupScrew(c.Text(t, "size"))
 			require.True(t, ok)
-			require.Equal(t, c.in(t, "pitch_mm"), screw.Pitch)
-			require.Equal(t, c.in(t, "hole_mm"), screw.Clearance)
+			require.Equal(t, c.In(t, "pitch_mm"), screw.Pitch)
+			require.Equal(t, c.In(t, "hole_mm"), screw.Clearance)
 			turn := joint.Tightening{
 				Thread:         joint.Thread{D: screw.D, Pitch: screw.Pitch},
-				BearingOuter:   c.in(t, "head_bearing_outer_mm"),
-				Hole:           c.in(t, "hole_mm"),
-				ThreadFriction: c.in(t, "thread_friction"),
-				HeadFriction:   c.in(t, "head_friction"),
+				BearingOuter:   c.In(t, "head_bearing_outer_mm"),
+				Hole:           c.In(t, "hole_mm"),
+				ThreadFriction: c.In(t, "thread_friction"),
+				HeadFriction:   c.In(t, "head_friction"),
 			}
-			c.compare(t, map[string][]float64{
-				"preload_N":  {turn.Preload(c.in(t, "torque_N_m") * 1000)},
+			compare(t, c, map[string][]float64{
+				"preload_N":  {turn.Preload(c.In(t, "torque_N_m") * 1000)},
 				"nut_factor": {turn.NutFactor()},
 			}, nil)
 		})
@@ -50,19 +51,19 @@ func TestPreloadFromTorque(t *testing.T) {
 func TestAssemblyPreload(t *testing.T) {
 	for _, id := range []string{"joint-assembly-preload-m6", "joint-assembly-preload-m8"} {
 		t.Run(id, func(t *testing.T) {
-			c := loadCheck(t, id)
-			screw, ok := joint.LookupScrew(c.text(t, "size"))
+			c := checks.Find(t, id)
+			screw, ok := joint.LookupScrew(c.Text(t, "size"))
 			require.True(t, ok)
 			turn := joint.Tightening{
-				Thread:         joint.Thread{D: screw.D, Pitch: c.in(t, "pitch_mm")},
-				BearingOuter:   c.in(t, "head_bearing_outer_mm"),
-				Hole:           c.in(t, "hole_mm"),
-				ThreadFriction: c.in(t, "friction"),
-				HeadFriction:   c.in(t, "friction"),
+				Thread:         joint.Thread{D: screw.D, Pitch: c.In(t, "pitch_mm")},
+				BearingOuter:   c.In(t, "head_bearing_outer_mm"),
+				Hole:           c.In(t, "hole_mm"),
+				ThreadFriction: c.In(t, "friction"),
+				HeadFriction:   c.In(t, "friction"),
 			}
 			const useOfYield = 0.9 // in the case's title
-			force := turn.AssemblyPreload(c.in(t, "Rp02_MPa"), useOfYield)
-			c.compare(t, map[string][]float64{
+			force := turn.AssemblyPreload(c.In(t, "Rp02_MPa"), useOfYield)
+			compare(t, c, map[string][]float64{
 				"preload_N":             {force},
 				"torque_N_m":            {turn.Torque(force) / 1000},
 				"equivalent_stress_MPa": {turn.EquivalentStress(force)},
@@ -70,18 +71,18 @@ func TestAssemblyPreload(t *testing.T) {
 		})
 	}
 	t.Run("joint-assembly-preload-m8x1", func(t *testing.T) {
-		c := loadCheck(t, "joint-assembly-preload-m8x1")
+		c := checks.Find(t, "joint-assembly-preload-m8x1")
 		got := map[string][]float64{}
-		for _, mu := range c.ins(t, "thread_friction") {
+		for _, mu := range c.Ins(t, "thread_friction") {
 			turn := joint.Tightening{
-				Thread:         joint.Thread{D: c.in(t, "diameter_mm"), Pitch: c.in(t, "pitch_mm")},
+				Thread:         joint.Thread{D: c.In(t, "diameter_mm"), Pitch: c.In(t, "pitch_mm")},
 				ThreadFriction: mu,
 			}
-			force := turn.AssemblyPreload(c.in(t, "Rp02_MPa"), c.in(t, "use_of_yield"))
+			force := turn.AssemblyPreload(c.In(t, "Rp02_MPa"), c.In(t, "use_of_yield"))
 			got["preload_N"] = append(got["preload_N"], force)
 			got["preload_table_kN"] = append(got["preload_table_kN"], force/1000)
 		}
-		c.compare(t, got, nil)
+		compare(t, c, got, nil)
 	})
 }
 
@@ -95,7 +96,7 @@ func TestTorqueAndPreloadAreInverse(t *testing.T) {
 			HeadFriction:   rapid.Float64Range(0, 0.4).Draw(t, "head"),
 		}
 		force := rapid.Float64Range(1, 1e5).Draw(t, "force")
-		if e := rel(turn.Preload(turn.Torque(force)), force); !(e <= roundOff) {
+		if e := checks.Rel(turn.Preload(turn.Torque(force)), force); !(e <= roundOff) {
 			t.Fatalf("off by %g", e)
 		}
 	})
