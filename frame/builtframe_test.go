@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 
 	"tiploop/frame"
 )
@@ -146,6 +147,20 @@ func (b *built) readings(s *frame.Solution) (list []float64) {
 	return list
 }
 
+// reactions are the forces of all constraints, N, moments over the size.
+func (b *built) reactions(s *frame.Solution) (list []float64) {
+	for i, t := range b.plan.ties {
+		switch {
+		case t.stiffness > 0:
+		case t.motion == turning:
+			list = append(list, s.Reaction(b.ties[i])/b.plan.size)
+		default:
+			list = append(list, s.Reaction(b.ties[i]))
+		}
+	}
+	return list
+}
+
 func largest(values []float64) float64 {
 	size := 0.0
 	for _, v := range values {
@@ -162,5 +177,12 @@ func requireAlike(t require.TestingT, got, want []float64, rel float64, what str
 		if e := math.Abs(got[i] - want[i]); !(e <= rel*size) {
 			require.FailNow(t, what, "%d: got %.10g, want %.10g, off by %.1e of the largest", i, got[i], want[i], e/size)
 		}
+	}
+}
+
+// closeToRapid fails unless got is within rel of want.
+func closeToRapid(t *rapid.T, what string, got, want, rel float64) {
+	if e := math.Abs(got - want); !(e <= rel*math.Abs(want)) {
+		t.Fatalf("%s: got %.10g, want %.10g, off by %.1e", what, got, want, e/math.Abs(want))
 	}
 }

@@ -103,8 +103,13 @@ func (c chance) basis() [3]r3.Vec {
 
 func (c chance) direction() r3.Vec { return c.basis()[0] }
 
-func (c chance) material() beam.Material {
-	return beam.Material{E: c.log(1e4, 3e5), Nu: c.between(0, 0.45), Density: c.log(1e-9, 1e-8), Expansion: c.log(1e-6, 3e-5)}
+// Plates are of softer stuff than members. Stiff plates on slender members are so unevenly stiff that no digits of the
+// inner forces would be left to compare: a force of K·u is known to sixteen digits of |K|·|u|.
+const memberModulus, plateModulus = 3e4, 3e3
+
+// material draws one of a modulus of up to ten times the lowest, MPa.
+func (c chance) material(lowest float64) beam.Material {
+	return beam.Material{E: lowest * c.log(1, 10), Nu: c.between(0, 0.45), Density: c.log(1e-9, 1e-8), Expansion: c.log(1e-6, 3e-5)}
 }
 
 // section draws plain numbers of a bar of about a given thickness, with principal axes that stand askew.
@@ -153,7 +158,7 @@ func drawPlan(t *rapid.T) *plan {
 }
 
 func (p *plan) addMember(c chance, a, b int) {
-	m := frame.Member{Ends: [2]int{a, b}, Up: c.direction(), Section: c.section(p.size * c.log(0.05, 0.15)), Made: c.material(), Source: "member"}
+	m := frame.Member{Ends: [2]int{a, b}, Up: c.direction(), Section: c.section(p.size * c.log(0.08, 0.2)), Made: c.material(memberModulus), Source: "member"}
 	for e := range m.Arms {
 		if c.once(2) {
 			m.Arms[e] = r3.Scale(0.05*p.size, c.direction())
@@ -223,7 +228,7 @@ func (p *plan) addHinge(c chance) {
 	m.Ends[1] = len(p.nodes) - 1
 	a, b := spot{node, m.Ends[1], p.nodes[at]}, spot{node, at, p.nodes[at]}
 	p.tieAll(c, a, b, 0)
-	soft := c.log(0.3, 10) * p.size * p.size * p.size
+	soft := c.log(3, 100) * p.size * p.size * p.size
 	for k, d := range c.basis() {
 		p.ties = append(p.ties, tie{a: a, b: b, motion: turning, direction: d, stiffness: []float64{0, 0, soft}[k]})
 	}
@@ -237,7 +242,7 @@ func (p *plan) addStrip(c chance) {
 		places[i] += 0.1 * p.size
 	}
 	width := length * c.between(0.2, 1)
-	p.strips = append(p.strips, plate{from: r3.Scale(p.size, c.direction()), along: basis[0], across: basis[1], places: places, width: width, thick: width * c.log(0.05, 0.3), made: c.material()})
+	p.strips = append(p.strips, plate{from: r3.Scale(p.size, c.direction()), along: basis[0], across: basis[1], places: places, width: width, thick: width * c.log(0.05, 0.2), made: c.material(plateModulus)})
 	n, stiffness := c.IntN(len(p.nodes)), p.maybeStiff(c)
 	for _, s := range [][2]float64{{0.15, -0.4}, {0.6, 0.45}, {0.85, -0.1}} {
 		on := p.stripSpot(len(p.strips)-1, s[0], s[1])
@@ -248,7 +253,7 @@ func (p *plan) addStrip(c chance) {
 func (p *plan) addTriangle(c chance) {
 	basis := c.basis()
 	a, b := p.size*c.log(0.1, 0.5), p.size*c.log(0.1, 0.5)
-	p.triangles = append(p.triangles, plate{from: r3.Scale(p.size, c.direction()), along: r3.Scale(a, basis[0]), across: r3.Scale(b, basis[1]), thick: math.Min(a, b) * c.log(0.05, 0.5), made: c.material()})
+	p.triangles = append(p.triangles, plate{from: r3.Scale(p.size, c.direction()), along: r3.Scale(a, basis[0]), across: r3.Scale(b, basis[1]), thick: math.Min(a, b) * c.log(0.05, 0.5), made: c.material(plateModulus)})
 	n, stiffness := c.IntN(len(p.nodes)), p.maybeStiff(c)
 	for _, s := range [][2]float64{{0.1, 0.05}, {0.8, 0}, {0.1, 0.7}} {
 		on := p.triangleSpot(len(p.triangles)-1, s[0], s[1])

@@ -109,12 +109,7 @@ func (s *System) coupled() [][]int {
 // assemble adds up the matrix of the unknowns.
 func (s *System) assemble() {
 	for m := range s.placed {
-		ids := &s.placed[m].freedoms
-		for i, fi := range ids {
-			for j, fj := range ids[:i+1] {
-				s.add(fi, fj, s.k[m][i][j])
-			}
-		}
+		s.addBetween(s.placed[m].freedoms[:], func(i, j int) float64 { return s.k[m][i][j] })
 	}
 	for n, form := range s.reduced {
 		stiffness := s.frame.springs[n].Stiffness
@@ -126,11 +121,20 @@ func (s *System) assemble() {
 		}
 	}
 	for n, ids := range s.block {
-		k := s.frame.blocks[n].K
-		for i, fi := range ids {
-			for j, fj := range ids[:i+1] {
-				s.add(fi, fj, k.At(i, j))
+		s.addBetween(ids, s.frame.blocks[n].K.At)
+	}
+}
+
+// addBetween adds a symmetric matrix k between freedoms. A freedom that is named twice takes both k_ij and k_ji.
+func (s *System) addBetween(freedoms []int, k func(i, j int) float64) {
+	for i, fi := range freedoms {
+		s.add(fi, fi, k(i, i))
+		for j, fj := range freedoms[:i] {
+			v := k(i, j)
+			if fi == fj {
+				v *= 2
 			}
+			s.add(fi, fj, v)
 		}
 	}
 }

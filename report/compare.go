@@ -120,14 +120,14 @@ func comparedLines(options []machine.Result) []comparedLine {
 		}, significant})
 	}
 	for _, at := range pointLoads(options) {
-		lines = append(lines, comparedLine{at.point + " under " + at.load, "µm", func(r machine.Result) (float64, bool) {
+		lines = append(lines, comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) {
 			return pointSize(r, at)
 		}, significant})
 	}
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r machine.Result) (float64, bool) {
 			return t.within(r)
-		}, length})
+		}, along})
 	}
 	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, significant})
 	for _, h := range holeLines {
@@ -195,6 +195,9 @@ func loadNamed(r machine.Result, name string) *machine.LoadResult {
 
 // pointLoad is a point under a load.
 type pointLoad struct{ point, load string }
+
+// words name the movement of the point, also of one that is called tip.
+func (l pointLoad) words() string { return "point " + l.point + " under " + l.load }
 
 // pointLoads gives the points of all options under each load.
 func pointLoads(options []machine.Result) []pointLoad {

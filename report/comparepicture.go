@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"strings"
 
 	"tiploop/frame/machine"
@@ -14,7 +13,7 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 		return nil, err
 	}
 	if len(a.Options) == 0 {
-		return nil, errors.New("there are no options to draw")
+		return nil, NothingToDraw("there are no options")
 	}
 	b := barChart{sheet: sheet{title: a.Machine + ": options side by side"}}
 	if len(a.Options) == 1 {
@@ -29,11 +28,11 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 		stiffness = append(stiffness, l)
 	}
 	for _, at := range pointLoads(a.Options) {
-		points = append(points, comparedLine{at.point + " under " + at.load, "µm",
+		points = append(points, comparedLine{at.words(), "µm",
 			func(r machine.Result) (float64, bool) { return pointSize(r, at) }, significant})
 	}
 	for _, t := range tolerated(a.Options) {
-		travel = append(travel, comparedLine{t.words(), "mm", t.within, length})
+		travel = append(travel, comparedLine{t.words(), "mm", t.within, along})
 	}
 	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, significant}
 	drilling := comparedLine{"whole machine", "number",

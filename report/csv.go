@@ -27,8 +27,21 @@ func xyz(what, unit string) []string {
 	return []string{what + "x_" + unit, what + "y_" + unit, what + "z_" + unit}
 }
 
-// three writes a vector's components.
-func three(v [3]float64) []string { return []string{full(v[0]), full(v[1]), full(v[2])} }
+// three writes a vector's components, with 0 for those below floor and for those that are noise beside its size, as the
+// text does.
+func three(v [3]float64, floor float64) []string {
+	var cells []string
+	for _, c := range besideNoise(v) {
+		cells = append(cells, full(withoutRounding(c, floor)))
+	}
+	return cells
+}
+
+// extents are three measures that are no vector: the least of them says something beside the largest.
+func extents(mm [3]float64) []string { return []string{one(mm[0]), one(mm[1]), one(mm[2])} }
+
+// one writes a number, with 0 for noise, as the text does.
+func one(v float64) string { return full(withoutRounding(v, noise)) }
 
 // blanks are the cells of values that an option does not have.
 func blanks(n int) []string { return make([]string, n) }
@@ -71,18 +84,18 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 			if r.Tip == nil {
 				row = append(row, blanks(3)...)
 			} else {
-				row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection)...)
+				row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection, noiseInVector)...)
 			}
 			if l.TipUm == nil {
 				row = append(row, blanks(4)...)
 			} else {
-				row = append(row, append(three(*l.TipUm), full(size(*l.TipUm)))...)
+				row = append(row, append(three(*l.TipUm, noise), one(size(*l.TipUm)))...)
 			}
 			for _, point := range points {
-				row = append(row, pointCells(l.PointsUm, point)...)
-				row = append(row, pointCells(l.PointsRad, point)...)
+				row = append(row, pointCells(l.PointsUm, point, noise)...)
+				row = append(row, pointCells(l.PointsRad, point, noiseInTurn)...)
 			}
-			row = append(append(row, three(l.ReactionN)...), full(l.Residual))
+			row = append(append(row, three(l.ReactionN, noise)...), full(l.Residual))
 			for _, source := range sources {
 				row = append(row, shareCell(r, l.Name, source))
 			}
@@ -98,16 +111,16 @@ func stiffnessCells(tip *machine.Tip) []string {
 		return blanks(4)
 	}
 	s := tip.StiffnessNPerUm
-	return append(three([3]float64{s.X, s.Y, s.Z}), full(s.Softest))
+	return []string{one(s.X), one(s.Y), one(s.Z), one(s.Softest)}
 }
 
 // pointCells are a point's three values; blank when it has none.
-func pointCells(values map[string][3]float64, point string) []string {
+func pointCells(values map[string][3]float64, point string, floor float64) []string {
 	v, ok := values[point]
 	if !ok {
 		return blanks(3)
 	}
-	return three(v)
+	return three(v, floor)
 }
 
 // shareCell is a source's share of a load; blank when it has none.
@@ -116,7 +129,7 @@ func shareCell(r machine.Result, load, source string) string {
 	if i < 0 {
 		return ""
 	}
-	return full(r.Shares[i].Percent)
+	return full(withoutRounding(r.Shares[i].Percent, leastShare))
 }
 
 // WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side.
@@ -132,7 +145,7 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 		for _, l := range lines {
 			cell := ""
 			if v, ok := l.value(r); ok {
-				cell = full(v)
+				cell = one(v)
 			}
 			row = append(row, cell)
 		}
@@ -155,11 +168,11 @@ func WriteTravelCSV(w io.Writer, a machine.Answer) error {
 				tolerance = full(t.ToleranceUm)
 			}
 			if t.WithinMM != nil {
-				from, to = full(t.WithinMM[0]), full(t.WithinMM[1])
+				from, to = one(t.WithinMM[0]), one(t.WithinMM[1])
 			}
 			for i, at := range t.AtMM {
-				row := append([]string{r.Name, t.Path, t.Load, full(at)}, three(t.TipUm[i])...)
-				rows = append(rows, append(row, full(size(t.TipUm[i])), tolerance, from, to))
+				row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], noise)...)
+				rows = append(rows, append(row, one(size(t.TipUm[i])), tolerance, from, to))
 			}
 		}
 	}
@@ -172,11 +185,11 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	rows := [][]string{append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
 		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")}
 	for _, l := range inv.Parts {
-		row := append([]string{"part", l.Name, l.Kind, l.Material, l.Section, ""}, three(l.SizeMM)...)
-		rows = append(rows, append(append(row, full(l.MassKg)), blanks(11)...))
+		row := append([]string{"part", l.Name, l.Kind, l.Material, l.Section, ""}, extents(l.SizeMM)...)
+		rows = append(rows, append(append(row, one(l.MassKg)), blanks(11)...))
 	}
 	for _, j := range inv.Joints {
-		row := append([]string{"joint", j.Name, j.Kind, "", "", ""}, three(extentOf(j.FromMM, j.ToMM))...)
+		row := append([]string{"joint", j.Name, j.Kind, "", "", ""}, extents(extentOf(j.FromMM, j.ToMM))...)
 		row = append(row, "", j.Screw, strconv.Itoa(len(j.PlacesMM)))
 		if j.Screw == "" {
 			row = append(row, blanks(5)...)
@@ -186,7 +199,7 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 		rows = append(rows, append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim))
 	}
 	for _, g := range inv.Grounds {
-		row := append([]string{"ground", g.Name, g.Kind, "", "", g.Part}, three(extentOf(g.FromMM, g.ToMM))...)
+		row := append([]string{"ground", g.Name, g.Kind, "", "", g.Part}, extents(extentOf(g.FromMM, g.ToMM))...)
 		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
 		rows = append(rows, append(row, blanks(9)...))
 	}

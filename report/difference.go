@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tiploop/frame/machine"
@@ -83,43 +84,60 @@ func compared(first, r machine.Result) changes {
 		a, okA := pointSize(first, at)
 		b, okB := pointSize(r, at)
 		if okA && okB && max(a, b) >= notable*farthest && differs(a, b) {
-			c.file(a-b, fmt.Sprintf("%s moves %s under %s", at.point, ratioInWords(a, b, "more", "less", "as far"), at.load), "")
+			ratio, coarse := ratioInWords(a, b, "more", "less", "far")
+			words := fmt.Sprintf("point %s moves %s under %s", at.point, ratio, at.load)
+			if coarse {
+				words += against(a, b, "µm")
+			}
+			c.file(a-b, words, "")
 		}
 	}
 	cost := priceOf(first, r)
 	c.file(-cost.kg, massInWords(cost.kg), "mass")
 	operations := operationsInWords(cost.operations)
 	if minutes := r.Holes.Minutes - first.Holes.Minutes; minutes != 0 {
-		operations += fmt.Sprintf(" (%s %s)", duration(math.Abs(minutes)), moreOrLess(minutes))
+		operations += fmt.Sprintf(" (about %s %s)", duration(math.Abs(minutes)), moreOrLess(minutes))
 	}
 	c.file(-cost.operations, operations, "drilling")
 	return c
 }
 
-// compareStiffness files the directions of the tip under what changed: all at once when all change alike.
+// compareStiffness files the directions of the tip under what changed: all at once when all change alike, and those that
+// change by a factor each with its values.
 func (c *changes) compareStiffness(first, r machine.Result) {
-	var d changes
+	var slight, great changes
 	lines := stiffnessLines()
 	ratios := make([]string, len(lines))
 	for i, l := range lines {
 		a, _ := l.value(first)
 		b, _ := l.value(r)
-		ratios[i] = ratioInWords(a, b, "stiffer", "softer", "as stiff")
+		var coarse bool
+		ratios[i], coarse = ratioInWords(a, b, "stiffer", "softer", "stiff")
 		where := strings.TrimPrefix(l.what, stiffnessOf)
-		d.file(gained(a, b), ratios[i]+" "+where, where)
-	}
-	for _, part := range []struct{ from, to *[]string }{{&d.gains, &c.gains}, {&d.costs, &c.costs}} {
-		switch {
-		case len(*part.from) == len(lines) && len(slices.Compact(ratios)) == 1:
-			*part.to = append(*part.to, "the tip is "+ratios[0]+" in every direction")
-		case len(*part.from) > 0:
-			*part.to = append(*part.to, "the tip is "+list(*part.from))
+		words := ratios[i] + " " + where
+		if coarse {
+			great.file(gained(a, b), "the tip is "+words+against(a, b, l.unit), where)
+		} else {
+			slight.file(gained(a, b), words, where)
 		}
 	}
-	if len(d.same) == len(lines) {
+	for _, part := range []struct {
+		slight, great []string
+		to            *[]string
+	}{{slight.gains, great.gains, &c.gains}, {slight.costs, great.costs, &c.costs}} {
+		if len(part.slight)+len(part.great) == len(lines) && len(slices.Compact(slices.Clone(ratios))) == 1 {
+			*part.to = append(*part.to, "the tip is "+ratios[0]+" in every direction")
+			continue
+		}
+		*part.to = append(*part.to, part.great...)
+		if len(part.slight) > 0 {
+			*part.to = append(*part.to, "the tip is "+list(part.slight))
+		}
+	}
+	if len(slight.same) == len(lines) {
 		c.same = append(c.same, "stiffness of the tip")
-	} else if len(d.same) > 0 {
-		c.same = append(c.same, "stiffness of the tip "+list(d.same))
+	} else if len(slight.same) > 0 {
+		c.same = append(c.same, "stiffness of the tip "+list(slight.same))
 	}
 }
 
@@ -149,17 +167,43 @@ func moreOrLess(change float64) string {
 	return "more"
 }
 
-// ratioInWords says how b stands to a: "12 % softer", "3.20 times as stiff". From or to nothing there is no ratio.
-func ratioInWords(a, b float64, up, down, as string) string {
+// fractions are the words for a loss of more than half, the least first.
+var fractions = []struct {
+	of    float64
+	words string
+}{{0.1, "a tenth"}, {0.25, "a quarter"}, {1.0 / 3, "a third"}, {0.5, "half"}}
+
+// ratioInWords says how b stands to a: "12 % softer", "2.3 times as stiff", "less than half as stiff". From nothing there
+// is no ratio. Both values should be named where the ratio is a coarse one.
+func ratioInWords(a, b float64, up, down, as string) (words string, coarse bool) {
 	switch {
 	case a < noise:
-		return up + " than none"
-	case b/a >= timesFrom || b/a <= 1.0/timesFrom:
-		return significant(b/a) + " times " + as
+		return up + " than none", false
+	case b/a >= timesFrom:
+		return times(b/a) + " times as " + as, true
 	case b > a:
-		return significant(100*(b/a-1)) + " % " + up
+		return significant(100*(b/a-1)) + " % " + up, false
 	}
-	return significant(100*(1-b/a)) + " % " + down
+	for _, f := range fractions {
+		if b < f.of*a {
+			return "less than " + f.words + " as " + as, true
+		}
+	}
+	return significant(100*(1-b/a)) + " % " + down, false
+}
+
+// times writes a ratio that the joints' scatter leaves no more than two digits of.
+func times(ratio float64) string {
+	const wholeFrom = 9.95
+	if ratio < wholeFrom {
+		return strconv.FormatFloat(ratio, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(ratio, 'f', 0, 64)
+}
+
+// against names the two values of a ratio, the new one first.
+func against(a, b float64, unit string) string {
+	return ": " + significant(b) + " against " + significant(a) + " " + unit
 }
 
 // farthestMovement is the largest movement of a point in any of the options, µm.

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"math"
@@ -60,7 +59,7 @@ func DrawingPicture(m *machine.Machine, inv machine.Inventory) (*Picture, error)
 		return nil, err
 	}
 	if len(all) == 0 {
-		return nil, errors.New("the machine has no parts, so there is nothing to draw")
+		return nil, NothingToDraw("the machine has no parts")
 	}
 	d := drawing{machine: m, inv: inv, bodies: all}
 	d.measure()

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -21,13 +23,13 @@ func WriteFileWhole(path string, data []byte) (err error) {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, err)
+		return fmt.Errorf("writing %s: %w", path, cause(err))
 	}
 	defer func() {
 		if err != nil {
 			_ = f.Close() // closed already on some ways here; the first error is the one to tell
 			_ = os.Remove(f.Name())
-			err = fmt.Errorf("writing %s: %w", path, err)
+			err = fmt.Errorf("writing %s: %w", path, cause(err))
 		}
 	}()
 	if _, err = f.Write(data); err != nil {
@@ -43,4 +45,17 @@ func WriteFileWhole(path string, data []byte) (err error) {
 		return err
 	}
 	return os.Rename(f.Name(), path)
+}
+
+// cause is what the file system said, without the name of the temporary file, which is another one on every run.
+func cause(err error) error {
+	var onPath *fs.PathError
+	var onLink *os.LinkError
+	switch {
+	case errors.As(err, &onPath):
+		return onPath.Err
+	case errors.As(err, &onLink):
+		return onLink.Err
+	}
+	return err
 }

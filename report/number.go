@@ -12,6 +12,9 @@ import (
 // what rounding left over.
 const noise = 1e-6
 
+// noiseInTurn is the same for a rotation, rad: one that moves the end of a metre's arm by noise.
+const noiseInTurn = 1e-12
+
 // noiseInVector is the share of a vector's size below which one of its components is printed as 0: it could not be
 // told from rounding at the digits shown, and no dial could show it.
 const noiseInVector = 1e-5
@@ -39,15 +42,20 @@ func significant(v float64) string {
 
 // components writes the three numbers of a vector, leaving out what is noise beside its size.
 func components(v [3]float64) [3]string {
-	floor := size(v) * noiseInVector
 	var s [3]string
-	for i, c := range v {
-		if math.Abs(c) < floor {
-			c = 0
-		}
+	for i, c := range besideNoise(v) {
 		s[i] = significant(c)
 	}
 	return s
+}
+
+// besideNoise is a vector with 0 for what is noise beside its size.
+func besideNoise(v [3]float64) [3]float64 {
+	floor := size(v) * noiseInVector
+	for i, c := range v {
+		v[i] = withoutRounding(c, floor)
+	}
+	return v
 }
 
 // size is the length of a vector.
@@ -66,9 +74,47 @@ func length(mm float64) string {
 // given writes a number that the builder chose himself, as he chose it, without digits he did not write.
 func given(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
+// along writes a place or a stretch along a path, mm, no finer than anyone sets a bed by: to the tenth, and to the whole
+// millimetre from 100 mm on.
+func along(mm float64) string {
+	const wholeFrom = 100
+	if math.Abs(mm) < wholeFrom {
+		mm = math.Round(10*mm) / 10
+	} else {
+		mm = math.Round(mm)
+	}
+	return length(mm)
+}
+
+// rounding is the part of a value, or of the whole it is a share of, below which a difference is what rounding left over:
+// far above the 16 digits of the numbers, far below what the least reported movement could tell.
+const rounding = 1e-9
+
+// exceeds says whether a is more than b by more than rounding. Of equals, whichever is looked at first then stays.
+func exceeds(a, b float64) bool { return a-b > rounding*math.Max(math.Abs(a), math.Abs(b)) }
+
+// settled takes the rounding off a percentage, so that parts that are equal, such as the two of a mirrored pair, have
+// equal ones, and those that carry nothing have none.
+func settled(percent float64) float64 {
+	const steps = 1 / leastShare // in one percent
+	return math.Round(withoutRounding(percent, leastShare)*steps) / steps
+}
+
+// leastShare is the percentage below which a share is what rounding left over.
+const leastShare = 100 * rounding
+
+// withoutRounding is v, or 0 when it is smaller than least.
+func withoutRounding(v, least float64) float64 {
+	if math.Abs(v) < least {
+		return 0
+	}
+	return v
+}
+
 // percent writes a percentage to a tenth; what is smaller but not nothing is "<0.1".
 func percent(v float64) string {
-	if v > 0 && v < 0.05 {
+	v = settled(v)
+	if v > 0 && v < leastPercent {
 		return "<0.1"
 	}
 	s := strconv.FormatFloat(v, 'f', 1, 64)
@@ -77,6 +123,9 @@ func percent(v float64) string {
 	}
 	return s
 }
+
+// leastPercent is the least percentage that is written as a number.
+const leastPercent = 0.05
 
 // tableDigits is how many digits a CSV carries: far more than the numbers deserve, and fewer than those in which two
 // processors may differ.

@@ -67,9 +67,9 @@ func TestDirections(t *testing.T) {
 	}{
 		{[3]float64{0, 0, -2}, "up–down (z)", "down (−z)"},
 		{[3]float64{-3, 0.1, 0}, "left–right (x)", "left (−x)"},
-		{[3]float64{0, 1, 1}, "between toward/away from you (y) and up–down (z)", "between away from you (+y) and up (+z)"},
-		{[3]float64{1, -2, 0}, "mostly toward/away from you (y), partly left–right (x)", "mostly toward you (−y), partly right (+x)"},
-		{[3]float64{1, 1, 1}, "mostly left–right (x), partly toward/away from you (y) and up–down (z)", "mostly right (+x), partly away from you (+y) and up (+z)"},
+		{[3]float64{0, 1, 1}, "between towards/away from you (y) and up–down (z)", "between away from you (+y) and up (+z)"},
+		{[3]float64{1, -2, 0}, "mostly towards/away from you (y), partly left–right (x)", "mostly towards you (−y), partly right (+x)"},
+		{[3]float64{1, 1, 1}, "mostly left–right (x), partly towards/away from you (y) and up–down (z)", "mostly right (+x), partly away from you (+y) and up (+z)"},
 		{[3]float64{}, "nowhere", "nowhere"},
 	} {
 		require.Equal(t, tt.line, lineInWords(tt.d), tt.d)
@@ -107,10 +107,20 @@ func TestWriteJSON(t *testing.T) {
 	require.Empty(t, b.String())
 }
 
-func TestWrapWords(t *testing.T) {
-	require.Equal(t, []string{"one two", "three"}, wrapWords("one  two\nthree", 8))
-	require.Equal(t, []string{""}, wrapWords("", 8))
-	require.Equal(t, 4, letters("木a\u0301b"))
+func TestAlong(t *testing.T) {
+	for mm, want := range map[float64]string{
+		-144.27: "-144", 99.96: "100", 87.55: "87.6", 0.04: "0", -0.04: "0", 19.449: "19.4", 107: "107", 231.82: "232", 100.5: "101",
+	} {
+		require.Equal(t, want, along(mm), mm)
+	}
+}
+
+func TestExceeds(t *testing.T) {
+	require.True(t, exceeds(2, 1))
+	require.True(t, exceeds(0, -1))
+	require.False(t, exceeds(1, 1+1e-15))
+	require.False(t, exceeds(1+1e-15, 1))
+	require.False(t, exceeds(0, 0))
 }
 
 func TestCautions(t *testing.T) {

@@ -91,11 +91,12 @@ func boldLettering(size vg.Length, c color.Color) text.Style {
 	return s
 }
 
-// fitted breaks s into lines no wider than width, between words where it can and within a word where it must.
+// fitted breaks s into lines no wider than width, between words where it can and within a word where it must; a number
+// keeps its unit.
 func fitted(sty text.Style, s string, width vg.Length) []string {
 	var lines []string
 	current := ""
-	for _, word := range strings.Fields(oneLine(s)) {
+	for _, word := range unbroken(s) {
 		if current != "" && sty.Width(current+" "+word) <= width {
 			current += " " + word
 			continue

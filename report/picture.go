@@ -45,6 +45,13 @@ type Picture struct {
 	paint         func(c draw.Canvas)
 }
 
+// NothingToDraw is the error of a picture function whose answer has none of what the picture shows; its text says what
+// is missing.
+type NothingToDraw string
+
+// Error says that there is nothing to draw, and why.
+func (n NothingToDraw) Error() string { return "nothing to draw: " + string(n) }
+
 // pictureWidth is 1080 pixels on a screen at the usual 96 to the inch.
 const pictureWidth = vg.Length(810)
 

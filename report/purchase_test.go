@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -45,11 +46,36 @@ func TestVerdict(t *testing.T) {
 }
 
 func TestRatioInWords(t *testing.T) {
-	require.Equal(t, "12.0 % softer", ratioInWords(10, 8.8, "stiffer", "softer", "as stiff"))
-	require.Equal(t, "10.0 % stiffer", ratioInWords(10, 11, "stiffer", "softer", "as stiff"))
-	require.Equal(t, "3.00 times as stiff", ratioInWords(10, 30, "stiffer", "softer", "as stiff"))
-	require.Equal(t, "0.100 times as stiff", ratioInWords(10, 1, "stiffer", "softer", "as stiff"))
-	require.Equal(t, "more than none", ratioInWords(0, 1, "more", "less", "as far"))
+	for _, tt := range []struct {
+		a, b float64
+		want string
+	}{
+		{10, 8.8, "12.0 % softer"}, {10, 11, "10.0 % stiffer"}, {10, 19.9, "99.0 % stiffer"},
+		{10, 20, "2.0 times as stiff"}, {10, 23.4, "2.3 times as stiff"}, {1, 123, "123 times as stiff"},
+		{10, 5, "50.0 % softer"}, {2.09, 0.911, "less than half as stiff"}, {10, 3.2, "less than a third as stiff"},
+		{10, 2.4, "less than a quarter as stiff"}, {10, 0.5, "less than a tenth as stiff"}, {10, 0, "less than a tenth as stiff"},
+		{0, 1, "stiffer than none"},
+	} {
+		words, coarse := ratioInWords(tt.a, tt.b, "stiffer", "softer", "stiff")
+		require.Equal(t, tt.want, words)
+		require.Equal(t, strings.Contains(words, " as "), coarse, words)
+	}
+}
+
+func TestGreatChangesNameTheirValues(t *testing.T) {
+	first, r := buy(2.09, 200, 50, 100), buy(2.09, 200, 50, 100)
+	r.Tip.StiffnessNPerUm.Z, r.Tip.StiffnessNPerUm.Y = 0.911, 2.4
+	c := compared(first, r)
+	require.Equal(t, []string{"the tip is less than half as stiff up–down (z): 0.911 against 2.09 N/µm"}, c.costs)
+	require.Equal(t, []string{"the tip is 14.8 % stiffer towards/away from you (y)"}, c.gains)
+	require.Equal(t, "stiffness of the tip left–right (x) and where it is softest", c.same[0])
+	c = compared(first, buy(4.8, 200, 50, 100))
+	require.Equal(t, []string{"the tip is 2.3 times as stiff in every direction"}, c.gains)
+	for i, um := range []float64{3, 7} {
+		o := []*machine.Result{&first, &r}[i]
+		o.Loads = []machine.LoadResult{{Name: "press", PointsUm: map[string][3]float64{"tip": {0, 0, um}}}}
+	}
+	require.Contains(t, compared(first, r).costs, "point tip moves 2.3 times as far under press: 7.00 against 3.00 µm")
 }
 
 func TestPurchaseRates(t *testing.T) {
@@ -57,18 +83,4 @@ func TestPurchaseRates(t *testing.T) {
 	require.Equal(t, absent, ratio(-1, 2))
 	require.Equal(t, absent, ratio(1, 0))
 	require.Equal(t, absent, ratio(1, -2))
-}
-
-func TestLargestKeepsOrder(t *testing.T) {
-	var shares []machine.Share
-	for i, p := range []float64{5, 40, 1, 30, 2, 20, 2} {
-		shares = append(shares, machine.Share{Source: string(rune('a' + i)), Percent: p})
-	}
-	kept, rest, n := largest(shares, 3)
-	require.Equal(t, []machine.Share{shares[1], shares[3], shares[5]}, kept)
-	require.Equal(t, 4, n)
-	require.InDelta(t, 10, rest, 1e-12)
-	kept, _, n = largest(shares, 6)
-	require.Len(t, kept, 7)
-	require.Zero(t, n)
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 
 	"tiploop/frame/machine"
@@ -26,36 +27,43 @@ func sharesByLoad(r machine.Result) []loadShares {
 	return groups
 }
 
-// largest keeps the n largest shares in the order they came in, and sums up the rest. A single one left over is kept
-// as well: its line costs no more than that of the sum.
+// largest keeps the largest shares in the order they came in, at most n of them, and sums up the rest. Shares that are
+// written alike are kept together or summed up together, so that the two parts of a mirrored pair are never parted by
+// what rounding left over; when that would leave none, the largest are kept however many they are. A single one left
+// over is kept as well: its line costs no more than that of the sum.
 func largest(shares []machine.Share, n int) (kept []machine.Share, rest float64, restCount int) {
-	if len(shares) <= n+1 {
-		return shares, 0, 0
-	}
-	rank := make([]int, len(shares))
-	for i := range rank {
-		rank[i] = i
-	}
-	slices.SortStableFunc(rank, func(a, b int) int {
-		switch {
-		case shares[a].Percent > shares[b].Percent:
-			return -1
-		case shares[a].Percent < shares[b].Percent:
-			return 1
-		}
-		return 0
-	})
-	large := make([]bool, len(shares))
-	for _, i := range rank[:n] {
-		large[i] = true
-	}
-	for i, s := range shares {
-		if large[i] {
+	least := leastKept(shares, n)
+	for _, s := range shares {
+		if tenths(s) >= least {
 			kept = append(kept, s)
 		} else {
 			rest += s.Percent
 			restCount++
 		}
 	}
+	if restCount <= 1 {
+		return shares, 0, 0
+	}
 	return kept, rest, restCount
 }
+
+// leastKept is the share, in tenths of a percent, from which the n largest of them are kept.
+func leastKept(shares []machine.Share, n int) float64 {
+	all := make([]float64, len(shares))
+	for i, s := range shares {
+		all[i] = tenths(s)
+	}
+	slices.Sort(all)
+	slices.Reverse(all)
+	if len(all) <= n || n == 0 {
+		return math.Inf(-1)
+	}
+	least := all[n]
+	if i := slices.Index(all, least); i > 0 {
+		least = all[i-1]
+	}
+	return least
+}
+
+// tenths is a share as it is written, in tenths of a percent.
+func tenths(s machine.Share) float64 { return math.Round(10 * settled(s.Percent)) }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 
@@ -43,7 +42,7 @@ func SharesPicture(a machine.Answer) (*Picture, error) {
 		b.panels = append(b.panels, p)
 	}
 	if len(b.panels) == 0 {
-		return nil, errors.New("no load moves the machine, so there are no shares to draw")
+		return nil, NothingToDraw("no load moves the machine, so nothing gives way")
 	}
 	for i := range b.panels {
 		b.panels[i].least = most

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
+	"strings"
 
 	"tiploop/frame/machine"
 )
@@ -22,7 +24,7 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 		p.say(inv.About)
 	}
 	p.line("")
-	p.say(fmt.Sprintf("%s, %s and %s; %s mm over all; %s kg with the centre of mass at %s, %s, %s mm.",
+	p.say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
 		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"), sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
 		significant(inv.MassKg), significant(inv.CentreMM[0]), significant(inv.CentreMM[1]), significant(inv.CentreMM[2])))
 	p.say(drillingInWords(inv.Holes))
@@ -44,15 +46,19 @@ func drillingInWords(h machine.Holes) string {
 		count(h.Tapped, "tapped hole"), count(h.Operations, "operation"), duration(h.Minutes))
 }
 
-// minutesPerHour turns a long time at the drill press into hours.
-const minutesPerHour = 60
+// The steps in which a time at the drill press is said: the times of single operations are known to a third at best.
+const (
+	minutesPerStep     = 5
+	minutesPerHalfHour = 30
+	longTime           = 120 // minutes from which a time is said in half hours
+)
 
-// duration writes a time as a person would say it.
+// duration writes a time as a person would say it: in half hours from two hours on, below in steps of five minutes.
 func duration(minutes float64) string {
-	if minutes >= 2*minutesPerHour {
-		return significant(minutes/minutesPerHour) + " hours"
+	if steps := math.Round(minutes / minutesPerStep); steps*minutesPerStep < longTime {
+		return fmt.Sprintf("%.0f min", max(steps, 1)*minutesPerStep)
 	}
-	return significant(minutes) + " min"
+	return length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
 }
 
 // sizes writes three lengths, mm, as a workshop does.
@@ -80,7 +86,7 @@ func (p *page) joints(inv machine.Inventory) {
 		if j.Screw != "" {
 			screws = fmt.Sprintf("%d × %s", len(j.PlacesMM), j.Screw)
 		}
-		rows = append(rows, []string{j.Name, j.Kind, sizes(extentOf(j.FromMM, j.ToMM)), screws, j.ThroughIn, j.TappedIn, j.Surface, j.Shim})
+		rows = append(rows, []string{j.Name, j.Kind, contact(j), screws, j.ThroughIn, j.TappedIn, j.Surface, j.Shim})
 	}
 	if len(rows) > 0 {
 		p.heading("Joints")
@@ -112,19 +118,50 @@ func (p *page) grounds(inv machine.Inventory) {
 		if name == "" {
 			name = fmt.Sprint(i + 1)
 		}
-		where := place(g.FromMM)
-		if g.ToMM != g.FromMM {
-			where += " to " + place(g.ToMM)
-		}
-		if len(g.PlacesMM) > 0 {
-			where = count(len(g.PlacesMM), "place") + " in " + where
-		}
-		rows = append(rows, []string{name, g.Kind, g.Part, where})
+		rows = append(rows, []string{name, g.Kind, g.Part, groundPlace(g)})
 	}
 	if len(rows) > 0 {
 		p.heading("Grounds")
 		p.table([]column{named("ground"), named("kind"), named("part"), named("where, mm")}, rows)
 	}
+}
+
+// groundPlace says where a ground is: at one place, at several in a region, or over a region.
+func groundPlace(g machine.GroundLine) string {
+	from, to := place(g.FromMM), place(g.ToMM)
+	switch {
+	case len(g.PlacesMM) == 1:
+		return "at " + place(g.PlacesMM[0])
+	case from == to:
+		return "at " + from
+	case len(g.PlacesMM) > 0:
+		return count(len(g.PlacesMM), "place") + " in " + from + " to " + to
+	}
+	return from + " to " + to
+}
+
+// contact writes where two parts touch, mm: the sides of a face and the axis it looks along, the length of a line, the
+// place of a point, or the measures of the box in which one part stands in the other.
+func contact(j machine.JointLine) string {
+	extent := extentOf(j.FromMM, j.ToMM)
+	var sides []string
+	var has, lacks machine.Axis
+	for a := machine.X; a <= machine.Z; a++ {
+		if side := length(extent[a]); side != "0" {
+			sides, has = append(sides, side), a
+		} else {
+			lacks = a
+		}
+	}
+	switch len(sides) {
+	case 0:
+		return "at a point " + place(j.FromMM)
+	case 1:
+		return sides[0] + " along " + has.String()
+	case 2:
+		return strings.Join(sides, " × ") + " facing " + lacks.String()
+	}
+	return strings.Join(sides, " × ")
 }
 
 // place writes a place, mm.

@@ -149,21 +149,3 @@ func letters(s string) int {
 func oneLine(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f || r == ' ' }), " ")
 }
-
-// wrapWords breaks s between words into lines of at most width letters; a longer word stands alone.
-func wrapWords(s string, width int) []string {
-	var lines []string
-	current := ""
-	for _, word := range strings.Fields(oneLine(s)) {
-		switch {
-		case current == "":
-			current = word
-		case letters(current)+1+letters(word) <= width:
-			current += " " + word
-		default:
-			lines = append(lines, current)
-			current = word
-		}
-	}
-	return append(lines, current)
-}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -80,7 +81,7 @@ func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
 	var worst *machine.LoadResult
 	for i := range loads {
 		l := &loads[i]
-		if l.TipUm != nil && l.TipSizeUm != nil && (worst == nil || *l.TipSizeUm > *worst.TipSizeUm) {
+		if l.TipUm != nil && l.TipSizeUm != nil && (worst == nil || exceeds(*l.TipSizeUm, *worst.TipSizeUm)) {
 			worst = l
 		}
 	}
@@ -93,7 +94,7 @@ func farthestPointInWords(r machine.Result) string {
 	var most [3]float64
 	for _, l := range r.Loads {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
-			if v := l.PointsUm[name]; size(v) > size(most) {
+			if v := l.PointsUm[name]; exceeds(size(v), size(most)) {
 				load, point, most = l.Name, name, v
 			}
 		}
@@ -157,7 +158,7 @@ func (p *page) sources(r machine.Result) {
 	for _, g := range sharesByLoad(r) {
 		most := g.shares[0]
 		for _, s := range g.shares {
-			if s.Percent > most.Percent {
+			if exceeds(s.Percent, most.Percent) {
 				most = s
 			}
 		}
@@ -186,10 +187,10 @@ func (p *page) screws(r machine.Result) {
 	var rows [][]string
 	slip, open := r.Screws[0], r.Screws[0]
 	for _, s := range r.Screws {
-		if s.SlipPercent > slip.SlipPercent {
+		if exceeds(s.SlipPercent, slip.SlipPercent) {
 			slip = s
 		}
-		if s.OpenPercent > open.OpenPercent {
+		if exceeds(s.OpenPercent, open.OpenPercent) {
 			open = s
 		}
 		if max(s.SlipPercent, s.OpenPercent) >= nearLimit {
@@ -198,14 +199,23 @@ func (p *page) screws(r machine.Result) {
 		}
 	}
 	if len(rows) == 0 {
-		p.say(fmt.Sprintf("No screw reaches %d %% of what would make it slip or open. Nearest to slip: %s under %s, %s %%. "+
-			"Nearest to opening: %s under %s, %s %%.", nearLimit, quoted(slip.Joint), quoted(slip.Load), percent(slip.SlipPercent),
-			quoted(open.Joint), quoted(open.Load), percent(open.OpenPercent)))
+		p.say(fmt.Sprintf("No screw reaches %d %% of what would make it slip or open. ", nearLimit) +
+			nearest("slip", slip, slip.SlipPercent, "No joint is pushed along its face.") + " " +
+			nearest("opening", open, open.OpenPercent, "No joint is pulled open."))
 		return
 	}
 	p.table([]column{named("load"), named("joint"), measured("preload, N"), measured("pull, N"), measured("shear, N"),
 		measured("of slip, %"), measured("of opening, %"), named("verdict")}, rows)
 	p.say(fmt.Sprintf("Listed from %d %% on: friction and preload are uncertain by about that much.", nearLimit))
+}
+
+// nearest names the screw that is nearest to a limit and how near it is, or says what holds when none is on its way
+// there: a percentage too small to be written names a joint by chance.
+func nearest(limit string, s machine.ScrewLoad, reached float64, otherwise string) string {
+	if reached < leastPercent {
+		return otherwise
+	}
+	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load), percent(reached))
 }
 
 // screwVerdict says what the worst loaded screw of a joint does.
@@ -222,6 +232,7 @@ func screwVerdict(s machine.ScrewLoad) string {
 	return "near"
 }
 
+// hand sets sizes of movements beside each other. Their ratio keeps its sign: below zero, one of the two is wrong.
 func (p *page) hand(r machine.Result) {
 	if len(r.Hand) == 0 {
 		return
@@ -233,7 +244,7 @@ func (p *page) hand(r machine.Result) {
 		if h.HandUm != 0 {
 			ratio = significant(h.SolvedUm / h.HandUm)
 		}
-		rows = append(rows, []string{h.What, h.Formula, significant(h.HandUm), significant(h.SolvedUm), ratio})
+		rows = append(rows, []string{h.What, h.Formula, significant(math.Abs(h.HandUm)), significant(math.Abs(h.SolvedUm)), ratio})
 	}
 	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"), measured("solved/by hand")}, rows)
 }

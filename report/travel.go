@@ -54,19 +54,14 @@ func travelInWords(t machine.Travel) string {
 	first, last := t.AtMM[0], t.AtMM[len(t.AtMM)-1]
 	worst, best := 0, 0
 	for i := range t.TipUm {
-		if size(t.TipUm[i]) > size(t.TipUm[worst]) {
+		if exceeds(size(t.TipUm[i]), size(t.TipUm[worst])) {
 			worst = i
 		}
-		if size(t.TipUm[i]) < size(t.TipUm[best]) {
+		if exceeds(size(t.TipUm[best]), size(t.TipUm[i])) {
 			best = i
 		}
 	}
-	extremes := fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.",
-		length(t.AtMM[worst]), significant(size(t.TipUm[worst])), wayInWords(t.TipUm[worst]),
-		length(t.AtMM[best]), significant(size(t.TipUm[best])))
-	if size(t.TipUm[worst]) < noise {
-		extremes = "The tip does not move anywhere along the path."
-	}
+	extremes := extremesInWords(t, worst, best)
 	tolerance := given(t.ToleranceUm)
 	switch {
 	case !(t.ToleranceUm > 0):
@@ -75,10 +70,35 @@ func travelInWords(t machine.Travel) string {
 		return fmt.Sprintf("Nowhere within the tolerance of %s µm. %s", tolerance, extremes)
 	case within(t) >= math.Abs(last-first):
 		return fmt.Sprintf("Within the tolerance of %s µm all along, from %s to %s mm. %s",
-			tolerance, length(first), length(last), extremes)
+			tolerance, placeOn(t, first), placeOn(t, last), extremes)
 	}
 	return fmt.Sprintf("Within the tolerance of %s µm from %s to %s mm: %s of %s mm. %s",
-		tolerance, length(t.WithinMM[0]), length(t.WithinMM[1]), length(within(t)), length(math.Abs(last-first)), extremes)
+		tolerance, placeOn(t, t.WithinMM[0]), placeOn(t, t.WithinMM[1]), along(within(t)), along(math.Abs(last-first)), extremes)
+}
+
+// alike is the relative difference below which the movement counts as the same all along a path: a least place found in
+// less is an accident of where the places lie.
+const alike = 0.001
+
+// extremesInWords says where on a path the tip moves most and where least, as far as there is a difference.
+func extremesInWords(t machine.Travel, worst, best int) string {
+	most, least := size(t.TipUm[worst]), size(t.TipUm[best])
+	switch {
+	case most < noise:
+		return "The tip does not move anywhere along the path."
+	case most-least < alike*most:
+		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", significant(most), wayInWords(t.TipUm[worst]))
+	}
+	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]), significant(most),
+		wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), significant(least))
+}
+
+// placeOn writes a place on a path, mm; the path's own ends, which the builder chose, to the tenth.
+func placeOn(t machine.Travel, mm float64) string {
+	if mm == t.AtMM[0] || mm == t.AtMM[len(t.AtMM)-1] {
+		return length(math.Round(10*mm) / 10)
+	}
+	return along(mm)
 }
 
 // within is the length of the stretch that keeps the tolerance, mm.
@@ -94,7 +114,7 @@ func (p *page) places(t machine.Travel) {
 	var rows [][]string
 	for _, i := range spread(len(t.AtMM), mostPlaces) {
 		c := components(t.TipUm[i])
-		row := []string{length(t.AtMM[i]), c[0], c[1], c[2], significant(size(t.TipUm[i]))}
+		row := []string{placeOn(t, t.AtMM[i]), c[0], c[1], c[2], significant(size(t.TipUm[i]))}
 		if t.ToleranceUm > 0 {
 			kept := "yes"
 			if size(t.TipUm[i]) > t.ToleranceUm {

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
 	"slices"
@@ -63,7 +62,7 @@ func TravelPicture(a machine.Answer) (*Picture, error) {
 		}
 	}
 	if len(panels) == 0 {
-		return nil, errors.New("there is no path with a load on the tool tip, so there is nothing to draw")
+		return nil, NothingToDraw("there is no path with a load on the tool tip")
 	}
 	s := sheet{
 		title:    a.Machine + ": movement of the tool tip along the travel",
@@ -340,7 +339,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 	var taken []vg.Rectangle
 	for _, l := range m {
-		words := withMinus(length(l.atMM))
+		words := withMinus(along(l.atMM))
 		half := sty.Width(words)/2 + 2.5
 		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
 		y, step := toY(l.toleranceUm)-placeOff-placeHeight/2, -placeHeight-1

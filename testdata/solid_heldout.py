@@ -100,7 +100,7 @@ def hexahedron():
 
 
 def wedge():
-    """The same for the 15-node wedge: x in [0, 2] along its axis, triangle y + z <= 2 with its right angle at the origin."""
+    """The same for the 15-node wedge: axis x in [0, 2], triangle y + z <= 2 with its right angle at the origin."""
     tri = [(0, 0), (2, 0), (0, 2), (1, 0), (0, 1), (1, 1)]
     nodes = [(x,) + t for t in tri for x in ((0, 1, 2) if 1 not in t else (0, 2))]
     powers = [(a, b, c) for a in range(3) for b in range(3) for c in range(3 - b) if a < 2 or b + c < 2]
@@ -160,7 +160,7 @@ def subdivide(length, h_left, h_right, h_max):
 
 
 def grid_lines(case, mesh):
-    """Cell borders in x, y and z. Along a gusset y and z get the same fractions, so its slope cuts cells corner to corner."""
+    """Cell borders in x, y, z. Along a gusset y and z share fractions, so its slope cuts cells corner to corner."""
     share, h_patch, h_max = mesh
     thin = min(t - f for b in case["blocks"] for f, t in zip(b["from"], b["to"]))
     h_part = share * thin

@@ -2,17 +2,15 @@ package main
 
 import (
 	"encoding/json"
-	"fmt"
-	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/goccy/go-yaml"
 	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/checks"
 )
 
 // toMM turns the µm of an answer into the mm of a check value; down counts a movement or force down as positive.
@@ -205,49 +203,16 @@ var checkReadings = map[string][]reading{
 	},
 }
 
-// checkCase is one case of testdata/checks.yaml.
-type checkCase struct {
-	ID        string         `yaml:"id"`
-	Expected  map[string]any `yaml:"expected"`
-	Tolerance float64        `yaml:"tolerance_rel"`
-	Source    string         `yaml:"source"`
-}
-
-// readCheckCases gives the check values by id.
-func readCheckCases(t *testing.T) map[string]checkCase {
-	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "checks.yaml"))
-	require.NoError(t, err)
-	var file struct {
-		Cases []checkCase `yaml:"cases"`
-	}
-	require.NoError(t, yaml.Unmarshal(data, &file))
-	cases := map[string]checkCase{}
-	for _, c := range file.Cases {
-		cases[c.ID] = c
-	}
-	return cases
-}
-
 // expected gives the check value under a key, or one of a list of them.
-func (c checkCase) expected(t *testing.T, key string) float64 {
+func expected(t *testing.T, c checks.Case, key string) float64 {
 	t.Helper()
 	name, index, listed := strings.Cut(key, "/")
-	v, ok := c.Expected[name]
-	require.True(t, ok, "%s has no %s", c.ID, name)
-	if listed {
-		i, err := strconv.Atoi(index)
-		require.NoError(t, err)
-		v = v.([]any)[i]
+	if !listed {
+		return c.Want(t, name)
 	}
-	switch x := v.(type) {
-	case float64:
-		return x
-	case uint64:
-		return float64(x)
-	}
-	require.Fail(t, "check value is no number", "%s %s is %T", c.ID, key, v)
-	return math.NaN()
+	i, err := strconv.Atoi(index)
+	require.NoError(t, err)
+	return c.WantList(t, name)[i]
 }
 
 // pick follows a path into decoded JSON. A step is a key of an object, a place in a list, or key=word[,key=word] for the
@@ -286,16 +251,14 @@ func pick(t *testing.T, v any, path string) any {
 
 // TestCheckValues runs every model under testdata/checks through the command line and compares with published values.
 func TestCheckValues(t *testing.T) {
-	cases := readCheckCases(t)
 	files, err := filepath.Glob(filepath.Join("testdata", "checks", "*.yaml"))
 	require.NoError(t, err)
 	require.Len(t, files, len(checkReadings), "every model has its readings, and all readings their model")
 	for _, path := range files {
 		id := strings.TrimSuffix(filepath.Base(path), ".yaml")
 		t.Run(id, func(t *testing.T) {
-			c, ok := cases[id]
-			require.True(t, ok, "no such case")
-			require.NotEmpty(t, c.Source)
+			c := checks.Find(t, id)
+			t.Log("source:", c.Source)
 			require.NotEmpty(t, checkReadings[id])
 			out := answer(t, "tip", path, "--json")
 			var decoded map[string]any
@@ -304,14 +267,7 @@ func TestCheckValues(t *testing.T) {
 			for _, r := range checkReadings[id] {
 				value, ok := pick(t, option, r.path).(float64)
 				require.True(t, ok, r.path)
-				want := c.expected(t, r.key)
-				off := math.Abs(value*r.times-want) / math.Abs(want)
-				line := fmt.Sprintf("%s = %.9g, want %.9g, off by %.1e of %.0e (%s)", r.key, value*r.times, want, off, min(tightest, c.Tolerance), c.Source)
-				if !(off <= min(tightest, c.Tolerance)) { // written so that NaN fails
-					t.Errorf("%s: %s", r.path, line)
-					continue
-				}
-				t.Log(line)
+				c.NearTo(t, r.path, value*r.times, expected(t, c, r.key), min(tightest, c.Tolerance))
 			}
 		})
 	}

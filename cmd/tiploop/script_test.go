@@ -12,12 +12,19 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"tiploop/testdata/checks"
 )
 
 var update = flag.Bool("update", false, "rewrite what the scripts compare with")
 
+// held runs the tests and holds the worst errors of the checks against their bounds.
+type held struct{ *testing.M }
+
+func (h held) Run() int { return checks.Main(h.M.Run, "commandline") }
+
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"tiploop": func() { os.Exit(run(os.Args[1:])) }})
+	testscript.Main(held{m}, map[string]func(){"tiploop": func() { os.Exit(run(os.Args[1:])) }})
 }
 
 func TestScripts(t *testing.T) {

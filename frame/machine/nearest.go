@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -17,28 +16,58 @@ const leastStem = 3
 
 // nearestWord gives the known word that the fewest slips of the keyboard separate from word: letters left out,
 // put in, exchanged or swapped with their neighbour. When more than a third of the word would have to change, or
-// all of a single letter, the likeness is chance; then only a word cut short or drawn out will do.
+// all of a single letter, the likeness is chance; then only a word cut short or drawn out will do. Of several words
+// equally near, it is the one that begins most like the word; when even that does not tell them apart, there is none.
 func nearestWord(word string, known []string) (string, bool) {
 	w := []rune(strings.ToLower(word))
-	best, found := "", false
+	var near, stems []string
 	least := min(max(1, len(w)/3)+1, len(w))
 	for _, k := range known {
 		runes := []rune(strings.ToLower(k))
-		if d := len(runes) - len(w); d >= least || -d >= least {
-			continue
+		if n := min(len(runes), len(w)); n >= leastStem && commonStart(runes, w) == n {
+			stems = append(stems, k)
 		}
-		if d := slips(w, runes); d < least {
-			least, best, found = d, k, true
+		if d := len(runes) - len(w); d > least || -d > least {
+			continue // even if all their letters agreed
+		}
+		switch d := slips(w, runes); {
+		case d < least:
+			least, near = d, []string{k}
+		case d == least && near != nil:
+			near = append(near, k)
 		}
 	}
-	for _, k := range known {
-		runes := []rune(strings.ToLower(k))
-		n := min(len(runes), len(w))
-		if !found && n >= leastStem && slices.Equal(runes[:n], w[:n]) {
-			best, found = k, true
+	if near == nil {
+		near = stems
+	}
+	return mostAlike(w, near)
+}
+
+// mostAlike gives the one of the words that has the longest beginning in common with w; none when several have.
+func mostAlike(w []rune, words []string) (string, bool) {
+	best, most, several := "", -1, false
+	for _, k := range words {
+		n := commonStart([]rune(strings.ToLower(k)), w)
+		switch {
+		case n > most:
+			best, most, several = k, n, false
+		case n == most && k != best:
+			several = true
 		}
 	}
-	return best, found
+	if most < 0 || several {
+		return "", false
+	}
+	return best, true
+}
+
+// commonStart counts the letters with which two words begin alike.
+func commonStart(a, b []rune) int {
+	n := 0
+	for n < min(len(a), len(b)) && a[n] == b[n] {
+		n++
+	}
+	return n
 }
 
 // slips is the Damerau-Levenshtein distance of two words, restricted to swaps of letters that stand side by

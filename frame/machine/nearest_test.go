@@ -25,6 +25,32 @@ func TestNearestWord(t *testing.T) {
 	}
 }
 
+// TestNearestOfSeveral has words that are equally near: the beginning decides, or nothing does.
+func TestNearestOfSeveral(t *testing.T) {
+	screws := []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}
+	for _, c := range []struct {
+		word  string
+		known []string
+		want  string
+	}{
+		{"M7", screws, ""},
+		{"m6", screws, "M6"},
+		{"M1O", screws, ""}, // M10 or M12
+		{"rib", []string{"rib_left", "rib_right"}, ""},
+		{"rib_l", []string{"rib_left", "rib_right"}, "rib_left"},
+		{"bad", []string{"bed", "bay", "base"}, "bay"},
+		{"bat", []string{"cat", "rat"}, ""},
+		{"cat", []string{"bat", "cab"}, "cab"},
+		{"Bed", []string{"bed", "bed"}, "bed"},
+		{"ribs", []string{"rib", "ribs_left"}, "rib"},
+	} {
+		got, ok := nearestWord(c.word, c.known)
+		require.Equal(t, c.want, got, c.word)
+		require.Equal(t, c.want != "", ok, c.word)
+	}
+	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", suggest("M7", screws))
+}
+
 // TestSlips has distances from the definition: edits counted by hand.
 func TestSlips(t *testing.T) {
 	for _, c := range []struct {

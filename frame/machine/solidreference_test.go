@@ -44,16 +44,16 @@ type solidCase struct {
 	} `yaml:"results"`
 }
 
-func readSolidCases(t testing.TB) []solidCase {
+func readSolidCases(t testing.TB, file string, want int) []solidCase {
 	t.Helper()
-	data, err := os.ReadFile("../../testdata/solid-reference.yaml")
+	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", file))
 	require.NoError(t, err)
-	var file struct {
+	var table struct {
 		Cases []solidCase `yaml:"cases"`
 	}
-	require.NoError(t, yaml.Unmarshal(data, &file))
-	require.Len(t, file.Cases, 7)
-	return file.Cases
+	require.NoError(t, yaml.Unmarshal(data, &table))
+	require.Len(t, table.Cases, want)
+	return table.Cases
 }
 
 // machine builds the case out of plates and gussets bonded where they touch.
@@ -155,27 +155,30 @@ var solidAims = []struct {
 	{"solid-M1_12mm", "tip_mid", Z, 0.25, "the same, thicker, at its end"},
 }
 
-// Section detail against solid bodies: own 20-node hexahedra, see the head of testdata/solid-reference.yaml. The table
-// of all errors is a golden file that the README shows.
-func TestSolidReference(t *testing.T) {
-	var table strings.Builder
-	table.WriteString("| body | patch | x | y | z |\n|---|---|---|---|---|\n")
-	off := map[string][3]float64{}
-	gain := map[string]float64{}
-	least, most := 0.0, 0.0
-	for _, c := range readSolidCases(t) {
+// solidTable measures every case of a file: a table for README and the errors by case and patch.
+func solidTable(t *testing.T, cases []solidCase) (table string, off map[string][3]float64) {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("| body | patch | x | y | z |\n|---|---|---|---|---|\n")
+	off = map[string][3]float64{}
+	for _, c := range cases {
 		got, want := c.measured(t)
 		for _, r := range c.Results {
 			var e [3]float64
 			for k := range e {
 				e[k] = got[r.Patch][k]/want[r.Patch][k] - 1
-				least, most = math.Min(least, e[k]), math.Max(most, e[k])
 			}
 			off[c.ID+" "+r.Patch] = e
-			fmt.Fprintf(&table, "| %s, %s | %s | %+.0f %% | %+.0f %% | %+.0f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title, strings.ReplaceAll(r.Patch, "_", " "), 100*e[0], 100*e[1], 100*e[2])
-			gain[c.ID+" "+r.Patch] = got[r.Patch][Y] / want[r.Patch][Y]
+			fmt.Fprintf(&b, "| %s, %s | %s | %+.0f %% | %+.0f %% | %+.0f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title, strings.ReplaceAll(r.Patch, "_", " "), 100*e[0], 100*e[1], 100*e[2])
 		}
 	}
+	return b.String(), off
+}
+
+// Section detail against solid bodies: own 20-node hexahedra, see the head of testdata/solid-reference.yaml. The table
+// of all errors is a golden file that the README shows.
+func TestSolidReference(t *testing.T) {
+	table, off := solidTable(t, readSolidCases(t, "solid-reference.yaml", 7))
 	for _, aim := range solidAims {
 		require.NotEmpty(t, aim.why)
 		if e := off[aim.id+" "+aim.patch][aim.axis]; !(math.Abs(e) <= aim.within) {
@@ -184,15 +187,41 @@ func TestSolidReference(t *testing.T) {
 	}
 	for _, patch := range []string{"top_patch", "top_strip"} {
 		// How much stiffer the two gussets make the upright, ours over the solid bodies'.
-		if e := gain["solid-G1 "+patch]/gain["solid-G2 "+patch] - 1; !(math.Abs(e) <= 0.20) {
+		e := (1+off["solid-G1 "+patch][Y])/(1+off["solid-G2 "+patch][Y]) - 1
+		if !(math.Abs(e) <= 0.20) {
 			t.Errorf("gain by the gussets at %s: off by %+.1f %%", patch, 100*e)
-		} else {
-			fmt.Fprintf(&table, "| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n", strings.ReplaceAll(patch, "_", " "), 100*e)
+		}
+		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n", strings.ReplaceAll(patch, "_", " "), 100*e)
+	}
+	golden(t, "solid-section.golden", table)
+}
+
+// The same against bodies that were solved after the rules were settled (testdata/solid_heldout.py): no better than a
+// model may be that has not seen them.
+func TestSolidHeldOut(t *testing.T) {
+	table, _ := solidTable(t, readSolidCases(t, "solid-heldout.yaml", 6))
+	golden(t, "solid-heldout.golden", table)
+}
+
+// The note under every stubby part quotes the errors over both sets.
+func TestSolidNote(t *testing.T) {
+	least, most, close, all := 0.0, 0.0, 0, 0
+	for _, cases := range [][]solidCase{readSolidCases(t, "solid-reference.yaml", 7), readSolidCases(t, "solid-heldout.yaml", 6)} {
+		_, off := solidTable(t, cases)
+		for _, e := range off {
+			for _, v := range e {
+				least, most = math.Min(least, v), math.Max(most, v)
+				all++
+				if math.Abs(v) <= solidMostly/100. {
+					close++
+				}
+			}
 		}
 	}
-	require.EqualValues(t, solidLeast, math.Round(100*least), "the note under every stubby part quotes the worst errors")
-	require.EqualValues(t, solidMost, math.Round(100*most), "the note under every stubby part quotes the worst errors")
-	golden(t, "solid-section.golden", table.String())
+	require.EqualValues(t, solidLeast, math.Round(100*least))
+	require.EqualValues(t, solidMost, math.Round(100*most))
+	require.Greater(t, float64(close)/float64(all), 0.75, "mostly")
+	t.Logf("%d of %d within %d %%", close, all, solidMostly)
 }
 
 // update rewrites the golden files.

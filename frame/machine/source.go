@@ -2,7 +2,6 @@ package machine
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"strings"
 	"unicode"
@@ -116,68 +115,64 @@ func (s *source) parse(text string) (root *node) {
 	return root
 }
 
-// syntax reports an error of the YAML package.
-func (s *source) syntax(err error) {
-	var placed interface {
-		GetMessage() string
-		GetToken() *token.Token
-	}
-	if !errors.As(err, &placed) {
-		s.fault(Place{}, "this cannot be read as YAML", "")
-		return
-	}
-	what, hint := "not YAML: "+printable(placed.GetMessage()), ""
-	switch {
-	case strings.Contains(placed.GetMessage(), "\t"), strings.Contains(what, "tab character"):
-		what, hint = "not YAML: a tab cannot indent", "use blanks"
-	case strings.Contains(what, "mapping value is not allowed"):
-		hint = "text that holds a colon and a blank must stand in quotes"
-	case strings.Contains(what, "reserved character"):
-		hint = "put the text in quotes"
-	}
-	s.fault(placeOf(placed.GetToken()), what, hint)
+// foreign are the parts of YAML that are not part of a model: they stand for something written elsewhere, or for what a
+// model has other words for. One of each kind is reported: a file that holds one often holds many.
+type foreign string
+
+// The kinds, as they are told.
+const (
+	alias          foreign = "anchors and aliases (%s) are not part of a model"
+	tag            foreign = "tags (%s) are not part of a model"
+	directive      foreign = "directives are not part of a model"
+	secondDocument foreign = "a second document begins here"
+	questionMark   foreign = "a key with a question mark is not part of a model"
+)
+
+// hint says what to write instead.
+func (f foreign) hint() string {
+	return map[foreign]string{
+		alias:          "give the number a name under values, and use the name",
+		tag:            "write not instead of !, or put the text in quotes",
+		directive:      "take the line out, or put the text in quotes",
+		secondDocument: "a model is one document: take out the line ---",
+		questionMark:   "write key: value",
+	}[f]
 }
 
-// printable makes a message of the YAML package fit to print: it may hold any of the file's text.
-func printable(message string) string {
-	const most = 100 // runes: the longest of its fixed messages has fewer
-	message = strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
+// foreignOf gives the kind of foreign thing that a token is; "" when it is none. begun says how many of a document's
+// tokens came before it.
+func foreignOf(t *token.Token, begun int) foreign {
+	switch t.Type {
+	case token.AnchorType, token.AliasType, token.MergeKeyType:
+		return alias
+	case token.TagType:
+		return tag
+	case token.DirectiveType:
+		return directive
+	case token.DocumentHeaderType:
+		if begun > 0 {
+			return secondDocument
 		}
-		return '?'
-	}, message)
-	if runes := []rune(message); len(runes) > most {
-		return string(runes[:most]) + "…"
+	case token.MappingKeyType:
+		return questionMark
 	}
-	return message
+	return ""
 }
 
-// checkTokens refuses what the parser must not see: nesting that would exhaust it, and the parts of YAML that
-// stand for something written elsewhere.
+// checkTokens refuses what the parser must not see: nesting that would exhaust it, and what is foreign to a model.
 func (s *source) checkTokens(tokens token.Tokens) bool {
-	level, line, entries := 0, 0, 0
-	seen := len(s.faults)
-	begun := false
+	level, line, entries, begun := 0, 0, 0, 0
+	told := map[foreign]bool{}
 	for _, t := range tokens {
 		at := placeOf(t)
 		if at.Line != line {
 			line, entries = at.Line, 0
 		}
+		if f := foreignOf(t, begun); f != "" && !told[f] {
+			told[f] = true
+			s.fault(at, strings.Replace(string(f), "%s", quote(t.Value), 1), f.hint())
+		}
 		switch t.Type {
-		case token.AnchorType, token.AliasType, token.MergeKeyType:
-			s.fault(at, fmt.Sprintf("anchors and aliases (%s) are not part of a model", quote(t.Value)),
-				"give the number a name under values, and use the name")
-		case token.TagType:
-			s.fault(at, fmt.Sprintf("tags (%s) are not part of a model", quote(t.Value)), "write not instead of !, or put the text in quotes")
-		case token.DirectiveType:
-			s.fault(at, "directives are not part of a model", "take the line out")
-		case token.DocumentHeaderType:
-			if begun {
-				s.fault(at, "a second document begins here", "a model is one document: take out the line ---")
-			}
-		case token.MappingKeyType:
-			s.fault(at, "a key with a question mark is not part of a model", "write key: value")
 		case token.SequenceEntryType, token.MappingValueType:
 			if level == 0 {
 				entries++ // one inside the other, all on one line
@@ -187,13 +182,15 @@ func (s *source) checkTokens(tokens token.Tokens) bool {
 		case token.SequenceEndType, token.MappingEndType:
 			level--
 		}
-		begun = begun || t.Type != token.CommentType
+		if t.Type != token.CommentType {
+			begun++
+		}
 		if level > mostLevels || entries > mostLevels {
 			s.fault(at, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
 			return false
 		}
 	}
-	return len(s.faults) == seen
+	return len(told) == 0
 }
 
 // convert turns a node of the YAML package into one of ours; nil when it is too deep to be read.

@@ -22,41 +22,34 @@ m.yaml:4:38: key "from" stands here a second time
 	the first is on line 4`},
 		{"alias bomb", "a: &a [x, x]\nb: &b [*a, *a]\nc: [*b, *b]\n", `
 m.yaml:1:4: anchors and aliases ("&") are not part of a model
-	give the number a name under values, and use the name
-m.yaml:2:4: anchors and aliases ("&") are not part of a model
-	give the number a name under values, and use the name
-m.yaml:2:8: anchors and aliases ("*") are not part of a model
-	give the number a name under values, and use the name
-m.yaml:2:12: anchors and aliases ("*") are not part of a model
-	give the number a name under values, and use the name
-m.yaml:3:5: anchors and aliases ("*") are not part of a model
-	give the number a name under values, and use the name
-m.yaml:3:9: anchors and aliases ("*") are not part of a model
 	give the number a name under values, and use the name`},
 		{"merge key", "machine: m\nparts:\n  a:\n    <<: {x: 1}\n", `
 m.yaml:4:5: anchors and aliases ("<<") are not part of a model
 	give the number a name under values, and use the name`},
 		{"tag", "machine: !!str m\nparts: !gussets\n", `
 m.yaml:1:10: tags ("!!str") are not part of a model
-	write not instead of !, or put the text in quotes
-m.yaml:2:8: tags ("!gussets") are not part of a model
 	write not instead of !, or put the text in quotes`},
+		{"one of each kind", "machine: !!str m\nparts: *a\n---\n? b\n: *a\n--- !c\n", `
+m.yaml:1:10: tags ("!!str") are not part of a model
+	write not instead of !, or put the text in quotes
+m.yaml:2:8: anchors and aliases ("*") are not part of a model
+	give the number a name under values, and use the name
+m.yaml:3:1: a second document begins here
+	a model is one document: take out the line ---
+m.yaml:4:1: a key with a question mark is not part of a model
+	write key: value`},
 		{"two documents", "machine: m\n---\nmachine: n\n---\nmachine: o\n", `
 m.yaml:2:1: a second document begins here
-	a model is one document: take out the line ---
-m.yaml:4:1: a second document begins here
 	a model is one document: take out the line ---`},
 		{"two documents, three headers", "---\n---\nmachine: m\n--- \nmachine: n\n", `
 m.yaml:2:1: a second document begins here
-	a model is one document: take out the line ---
-m.yaml:4:1: a second document begins here
 	a model is one document: take out the line ---`},
 		{"two documents, one header", "---\nmachine: m\n---\nmachine: n\n", `
 m.yaml:3:1: a second document begins here
 	a model is one document: take out the line ---`},
 		{"directive", "%YAML 1.2\n---\nmachine: m\n", `
 m.yaml:1:1: directives are not part of a model
-	take the line out
+	take the line out, or put the text in quotes
 m.yaml:2:1: a second document begins here
 	a model is one document: take out the line ---`},
 		{"question mark", "? machine\n: m\n", `
@@ -89,19 +82,6 @@ m.yaml:3:8: there are no parts`},
 m.yaml:2:1: key "" is empty
 m.yaml:2:1: key "" is not known in the model
 m.yaml:3:8: there are no parts`},
-		{"not closed", "machine: m\nparts: {a: [1, 2}\n", `
-m.yaml:2:17: not YAML: ',' or ']' must be specified`},
-		{"quote not closed", "machine: \"m\nparts: {}\n", `
-m.yaml:1:10: not YAML: could not find end character of double-quoted text`},
-		{"tab", "machine: m\nparts:\n\ta: 1\n", `
-m.yaml:3:1: not YAML: a tab cannot indent
-	use blanks`},
-		{"colon in text", "machine: the mill: mine\nparts: {}\n", `
-m.yaml:1:10: not YAML: mapping value is not allowed in this context
-	text that holds a colon and a blank must stand in quotes`},
-		{"at sign", "machine: @home\n", `
-m.yaml:1:10: not YAML: '@' is a reserved character
-	put the text in quotes`},
 		{"a list", "- machine\n", "m.yaml:1:1: the model must be a mapping, not a list"},
 		{"null as a key", "machine: m\n~: 1\nnull: 2\nparts: {}\n", `
 m.yaml:2:1: key "~" is not known in the model
@@ -111,8 +91,6 @@ m.yaml:4:8: there are no parts`},
 m.yaml:2:1: key "a\nb" runs over several lines
 m.yaml:2:1: key "a\nb" is not known in the model
 m.yaml:3:8: there are no parts`},
-		{"garbage in the message", "machine: |\U0001F600\u202e\n  x\n", `
-m.yaml:1:10: not YAML: invalid header option: "😀\u202e"`},
 		{"a word", "machine\n", `
 m.yaml:1:1: the model must be a mapping, not a single value`},
 		{"the machine has no name", "machine:\nparts: {}\n", `

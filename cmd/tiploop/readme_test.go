@@ -1,0 +1,143 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/checks"
+)
+
+// top is the project's top folder, seen from this package.
+var top = filepath.Join("..", "..")
+
+// tableRows are the rows of README's table of checks: which bounds they cover and what these were held against.
+var tableRows = []struct{ room, kind, what, against string }{
+	{"beam", "section", "sections: area, second moments, torsion, shear centre, shear coefficient", "Timoshenko & Goodier; Roark; Gere & Timoshenko; Cowper 1966; own two-sided solutions for rolled shapes"},
+	{"beam", "beam", "one member, by closed form and by assembling members", "Gere & Timoshenko; Roark; Hetényi; Timoshenko 1925"},
+	{"beam", "modal", "mass of a member: first frequencies", "Blevins; Timoshenko's beam equation"},
+	{"frame", "beam", "beams through the frame solver", "the same"},
+	{"frame", "frame", "portals, grillages, space frames, rings through the frame solver", "Kleinlogel; Timoshenko, Strength of Materials; unit-load theorem"},
+	{"frame", "plate", "wide strips as plates (degree eight across)", "Timoshenko & Woinowsky-Krieger; Mindlin"},
+	{"commandline", "beam", "beams from a model file, through the command line", "as above"},
+	{"commandline", "frame", "frames from a model file, through the command line", "as above"},
+	{"joint", "joint", "screws, preload, patterns, contact", "ISO 724 and 898-1; VDI 2230; Shigley; Johnson"},
+}
+
+func worstErrors(t *testing.T) string {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("| what | cases | held against | worst error |\n|---|---|---|---|\n")
+	covered := map[string]bool{}
+	for _, row := range tableRows {
+		bounds, err := checks.Bounds(row.room)
+		require.NoError(t, err)
+		n, worst, id := 0, 0.0, ""
+		for _, c := range bounds {
+			if c.Kind == row.kind {
+				n++
+				if c.Error > worst {
+					worst, id = c.Error, c.ID
+				}
+			}
+		}
+		require.Positive(t, n, "%s has no checks of kind %s", row.room, row.kind)
+		covered[row.room+" "+row.kind] = true
+		fmt.Fprintf(&b, "| %s | %d | %s | %.0e (%s) |\n", row.what, n, row.against, worst, id)
+	}
+	for _, room := range []string{"beam", "frame", "commandline", "joint"} {
+		bounds, err := checks.Bounds(room)
+		require.NoError(t, err)
+		for _, c := range bounds {
+			require.True(t, covered[room+" "+c.Kind], "README's table has no row for %s of %s", c.Kind, room)
+		}
+	}
+	return b.String()
+}
+
+// What README shows is what the program and the tests say today.
+func TestReadme(t *testing.T) {
+	path := filepath.Join(top, "README.md")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	want := string(text)
+	golden := func(name string) string {
+		table, err := os.ReadFile(filepath.Join(top, "frame", "machine", "testdata", name))
+		require.NoError(t, err)
+		return string(table)
+	}
+	for mark, table := range map[string]string{
+		"worst errors":    worstErrors(t),
+		"solid bodies":    golden("solid-section.golden"),
+		"held-out bodies": golden("solid-heldout.golden"),
+	} {
+		block := regexp.MustCompile(`(?s)(<!-- ` + mark + `: written by the tests -->\n).*?(<!-- end -->)`)
+		require.Regexp(t, block, want)
+		want = block.ReplaceAllString(want, "${1}"+strings.ReplaceAll(table, "$", "$$")+"${2}")
+	}
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(want), 0o644))
+		return
+	}
+	require.Equal(t, want, string(text), "run the tests with -update")
+}
+
+func TestReadmePicture(t *testing.T) {
+	shown := filepath.Join(top, "examples", "bed-layouts.svg")
+	fresh := filepath.Join(t.TempDir(), "bed-layouts.svg")
+	if *update {
+		fresh = shown
+	}
+	var out, errs bytes.Buffer
+	require.Zero(t, runWith(context.Background(), []string{"travel", filepath.Join(top, "examples", "bed-layouts.yaml"), "--out", fresh}, streams{&out, &errs}), errs.String())
+	want, err := os.ReadFile(fresh)
+	require.NoError(t, err)
+	got, err := os.ReadFile(shown)
+	require.NoError(t, err)
+	require.True(t, bytes.Equal(want, got), "run the tests with -update")
+}
+
+// Every model in README and every example runs, under every command and option.
+func TestModelsShown(t *testing.T) {
+	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
+	require.NoError(t, err)
+	folder := t.TempDir()
+	models, err := filepath.Glob(filepath.Join(top, "examples", "*.yaml"))
+	require.NoError(t, err)
+	require.Len(t, models, 3)
+	for i, block := range regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllSubmatch(readme, -1) {
+		path := filepath.Join(folder, fmt.Sprintf("readme%d.yaml", i))
+		require.NoError(t, os.WriteFile(path, block[1], 0o644))
+		models = append(models, path)
+	}
+	require.Len(t, models, 5)
+	for _, model := range models {
+		for _, command := range []string{"show", "tip", "compare"} {
+			var out, errs bytes.Buffer
+			require.Zero(t, runWith(context.Background(), []string{command, model}, streams{&out, &errs}), "%s %s: %s", command, model, errs.String())
+			require.NotEmpty(t, out.String())
+		}
+	}
+}
+
+// The commands of README's table run as they stand.
+func TestReadmeCommands(t *testing.T) {
+	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
+	require.NoError(t, err)
+	folder := t.TempDir()
+	require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS(filepath.Join(top, "examples"))))
+	t.Chdir(folder)
+	commands := regexp.MustCompile("\\| `tiploop (.*?)`").FindAllSubmatch(readme, -1)
+	require.GreaterOrEqual(t, len(commands), 9)
+	for _, c := range commands {
+		var out, errs bytes.Buffer
+		require.Zero(t, runWith(context.Background(), strings.Fields(string(c[1])), streams{&out, &errs}), "%s: %s", c[1], errs.String())
+	}
+}
