@@ -1,6 +1,8 @@
 package report
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"tiploop/frame/machine"
@@ -41,10 +43,28 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 	if len(b.panels) == 0 {
 		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
-	b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)
+	if len(travel) > 0 {
+		b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)
+		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
+	}
 	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
-	b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
+	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Holes.Operations > 0 }) { // a welded machine has none
+		b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
+	}
 	return b.picture(), nil
+}
+
+// longestPath is the length of the longest path of any option, mm.
+func longestPath(options []machine.Result) float64 {
+	longest := 0.0
+	for _, r := range options {
+		for _, t := range r.Travel {
+			if n := len(t.AtMM); n > 0 {
+				longest = max(longest, math.Abs(t.AtMM[n-1]-t.AtMM[0]))
+			}
+		}
+	}
+	return longest
 }
 
 // add makes a panel of lines, leaving out those no option has a value for.

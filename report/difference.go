@@ -126,7 +126,12 @@ func (c *changes) compareStiffness(first, r machine.Result) {
 		to            *[]string
 	}{{slight.gains, great.gains, &c.gains}, {slight.costs, great.costs, &c.costs}} {
 		if len(part.slight)+len(part.great) == len(lines) && len(slices.Compact(slices.Clone(ratios))) == 1 {
-			*part.to = append(*part.to, "the tip is "+ratios[0]+" in every direction")
+			words := "the tip is " + ratios[0] + " in every direction"
+			if len(part.great) > 0 {
+				a, b := first.Tip.StiffnessNPerUm.Softest, r.Tip.StiffnessNPerUm.Softest
+				words += against(a, b, "N/µm") + " where it is softest"
+			}
+			*part.to = append(*part.to, words)
 			continue
 		}
 		*part.to = append(*part.to, part.great...)

@@ -5,11 +5,13 @@
 // SVG, PNG or PDF by the name's extension. Files are written whole or not at all.
 //
 // Conventions: x is right, y away from the builder, z up. Movements are in µm, lengths in mm, forces in N, masses in
-// kg, stiffnesses in N/µm. Text shows three significant digits, CSV twelve, JSON all. A movement is that of
-// the tool against the work, or of a point against the ground. Options, loads and sources keep the order they came
-// in; points, which come as a map, are sorted by name. The same answer gives the same bytes on every run.
+// kg, stiffnesses in N/µm. Text shows three significant digits, CSV twelve, both with 0 for what rounding left over;
+// JSON shows all digits as they are. A movement is that of the tool against the work, or of a point against the
+// ground. Options, loads and sources keep the order they came in; points, which come as a map, are sorted by name. The
+// same answer gives the same bytes on every run.
 //
-// No NaN or infinity is written: every function returns an error that names the value instead.
+// No NaN or infinity is written: every function returns an error that names the value instead. A picture of which the
+// answer has nothing is a NothingToDraw.
 //
 // A PDF can only show the letters of Windows code page 1252; any other letter of a name becomes a question mark
 // there. SVG and PNG have no such limit, save for letters the Liberation Sans font lacks.

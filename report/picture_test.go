@@ -127,20 +127,39 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 	}
 }
 
+// TestWeldedMachine has nothing to drill, so no scale for it.
+func TestWeldedMachine(t *testing.T) {
+	all := pictures(t)
+	require.Contains(t, string(encoded(t, all["compare two"], SVG)), "drilling operations")
+	require.NotContains(t, string(encoded(t, all["compare frame"], SVG)), "drilling operations")
+}
+
+// TestScaleOfTravel: a stretch of nothing is drawn on the scale of its path.
+func TestScaleOfTravel(t *testing.T) {
+	a := sampleAnswer(sampleOption("nowhere", 300, 4, 130))
+	require.InDelta(t, 260, longestPath(a.Options), 1e-9)
+	p, err := ComparePicture(a)
+	require.NoError(t, err)
+	svg := string(encoded(t, p, SVG))
+	require.Contains(t, svg, ">250<")
+	require.NotContains(t, svg, ">0.4<")
+}
+
 func TestPicturesRefuse(t *testing.T) {
 	bad := sampleAnswer(sampleOption("as drawn", math.NaN(), 4, 130))
 	for _, draw := range []func(machine.Answer) (*Picture, error){SharesPicture, TravelPicture, ComparePicture} {
 		_, err := draw(bad)
 		require.ErrorContains(t, err, "NaN")
 		_, err = draw(sampleAnswer())
-		require.Error(t, err)
+		require.ErrorAs(t, err, new(NothingToDraw))
 	}
 	m, inv := sampleMachine()
 	m.Parts[0].Plate.To.X = math.Inf(1)
 	_, err := DrawingPicture(m, inv)
 	require.ErrorContains(t, err, "along x")
 	_, err = DrawingPicture(&machine.Machine{}, machine.Inventory{})
-	require.ErrorContains(t, err, "no parts")
+	require.EqualError(t, err, "nothing to draw: the machine has no parts")
+	require.ErrorAs(t, err, new(NothingToDraw))
 	m, inv = sampleMachine()
 	inv.MassKg = math.NaN()
 	_, err = DrawingPicture(m, inv)
@@ -173,62 +192,4 @@ func TestPDFText(t *testing.T) {
 	p, err := SharesPicture(a)
 	require.NoError(t, err)
 	require.NotEmpty(t, encoded(t, p, PDF))
-}
-
-// files lists a folder.
-func files(t *testing.T, dir string) []string {
-	t.Helper()
-	entries, err := os.ReadDir(dir)
-	require.NoError(t, err)
-	var names []string
-	for _, e := range entries {
-		names = append(names, e.Name())
-	}
-	return names
-}
-
-func TestWriteFileWhole(t *testing.T) {
-	dir := t.TempDir()
-	path := filepath.Join(dir, "a.csv")
-	require.NoError(t, WriteFileWhole(path, []byte("one")))
-	require.NoError(t, os.Chmod(path, 0o600))
-	require.NoError(t, WriteFileWhole(path, []byte("two")))
-	data, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Equal(t, "two", string(data))
-	info, err := os.Stat(path)
-	require.NoError(t, err)
-	require.Equal(t, os.FileMode(0o600), info.Mode().Perm(), "the mode of the file before is kept")
-	require.Equal(t, []string{"a.csv"}, files(t, dir))
-}
-
-func TestWriteFileWholeLeavesNothingBehind(t *testing.T) {
-	dir := t.TempDir()
-	require.Error(t, WriteFileWhole(filepath.Join(dir, "missing", "a.csv"), []byte("x")))
-	require.Empty(t, files(t, dir))
-
-	// The name is as long as names may be, so that there is no room for a temporary one beside it.
-	full := filepath.Join(dir, strings.Repeat("n", 255))
-	require.NoError(t, os.WriteFile(full, []byte("before"), 0o644))
-	require.Error(t, WriteFileWhole(full, []byte("after")))
-	data, err := os.ReadFile(full)
-	require.NoError(t, err)
-	require.Equal(t, "before", string(data))
-	require.Len(t, files(t, dir), 1)
-
-	folder := filepath.Join(dir, "folder")
-	require.NoError(t, os.Mkdir(folder, 0o755))
-	require.ErrorContains(t, WriteFileWhole(folder, []byte("x")), "not a plain file")
-	require.Len(t, files(t, dir), 2)
-
-	locked := filepath.Join(dir, "locked")
-	require.NoError(t, os.Mkdir(locked, 0o755))
-	kept := filepath.Join(locked, "kept.csv")
-	require.NoError(t, os.WriteFile(kept, []byte("before"), 0o644))
-	require.NoError(t, os.Chmod(locked, 0o555))
-	if os.Geteuid() != 0 { // nothing is locked to root
-		require.Error(t, WriteFileWhole(kept, []byte("after")))
-	}
-	require.NoError(t, os.Chmod(locked, 0o755))
-	require.Equal(t, []string{"kept.csv"}, files(t, locked))
 }

@@ -70,7 +70,7 @@ func TestGreatChangesNameTheirValues(t *testing.T) {
 	require.Equal(t, []string{"the tip is 14.8 % stiffer towards/away from you (y)"}, c.gains)
 	require.Equal(t, "stiffness of the tip left–right (x) and where it is softest", c.same[0])
 	c = compared(first, buy(4.8, 200, 50, 100))
-	require.Equal(t, []string{"the tip is 2.3 times as stiff in every direction"}, c.gains)
+	require.Equal(t, []string{"the tip is 2.3 times as stiff in every direction: 4.80 against 2.09 N/µm where it is softest"}, c.gains)
 	for i, um := range []float64{3, 7} {
 		o := []*machine.Result{&first, &r}[i]
 		o.Loads = []machine.LoadResult{{Name: "press", PointsUm: map[string][3]float64{"tip": {0, 0, um}}}}

@@ -21,15 +21,15 @@ func WriteMaterials(w io.Writer) error {
 	p := newPage(w)
 	var rows [][]string
 	for _, m := range beam.Materials() {
-		yield := "-"
+		yield := absent
 		if m.Yield > 0 {
 			yield = given(m.Yield)
 		}
 		rows = append(rows, []string{m.Key, band(m.ELow/megaPerGiga, m.E/megaPerGiga, m.EHigh/megaPerGiga), given(m.Nu),
 			significant(m.Density * perCubicMM), significant(m.Expansion * perMillionth), yield, m.Source})
 	}
-	p.table([]column{named("material"), measured("E low/typical/high GPa"), measured("Poisson"), measured("density kg/m3"),
-		measured("growth um/m/K"), measured("yield MPa"), named("source")}, rows)
+	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"), measured("density, kg/m³"),
+		measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
 	return p.close()
 }
 
@@ -41,8 +41,8 @@ func WriteScrews(w io.Writer) error {
 		rows = append(rows, []string{s.Size, given(s.Pitch), significant(s.StressArea), given(s.TapDrill), given(s.Clearance),
 			given(s.HeadDiameter), given(s.HeadHeight), given(s.Counterbore), significant(s.Proof * s.StressArea / newtonPerKilo)})
 	}
-	p.table([]column{named("screw"), measured("pitch mm"), measured("stress area mm2"), measured("tapping drill mm"), measured("clearance hole mm"),
-		measured("head mm"), measured("head height mm"), measured("counterbore mm"), measured("proof load kN")}, rows)
+	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"), measured("clearance hole, mm"),
+		measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"), measured("proof load, kN")}, rows)
 	p.line("")
 	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, heads after ISO 4762, clearance holes after ISO 273 (medium).")
 	return p.close()
@@ -61,7 +61,7 @@ func WriteSurfaces(w io.Writer) error {
 		}
 		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C.Low, s.C.Typical, s.C.High), s.Source})
 	}
-	p.table([]column{named("surface"), named("what it is"), measured("Ra um"), measured("C stiff/typical/soft um"), named("source")}, rows)
+	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"), named("source")}, rows)
 	p.line("")
 	p.say("Two such faces pressed together approach each other by C·p^0.5, p in MPa: the stiffness per area is p^0.5/(0.5·C).")
 	return p.close()
@@ -89,7 +89,7 @@ func WriteDrilling(w io.Writer) error {
 		operations, minutes := joint.HoleWork(kind)
 		rows = append(rows, []string{kind.String(), "in all", fmt.Sprint(operations), band(minutes.Low, minutes.Typical, minutes.High), ""})
 	}
-	p.table([]column{named("hole"), named("work"), measured("operations"), measured("minutes low/typical/high"), named("source")}, rows)
+	p.table([]column{named("hole"), named("work"), measured("operations"), measured("low/typical/high, min"), named("source")}, rows)
 	return p.close()
 }
 

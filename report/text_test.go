@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -74,6 +75,108 @@ func TestWriteShow(t *testing.T) {
 			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteShowCSV(b, inv) }))
 		})
 	}
+}
+
+// tipText is what WriteTip says of one option.
+func tipText(t *testing.T, r machine.Result) string {
+	t.Helper()
+	return string(written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) }))
+}
+
+func TestNearestToLimits(t *testing.T) {
+	r := sampleOption("as drawn", 1, 4, 130)
+	screw := func(joint string, slip, open float64) machine.ScrewLoad {
+		return machine.ScrewLoad{Load: "push", Joint: joint, SlipPercent: slip, OpenPercent: open}
+	}
+	r.Screws = []machine.ScrewLoad{screw("a", 3, 0.02), screw("b", 11, 1e-13)}
+	text := strings.Join(strings.Fields(tipText(t, r)), " ")
+	require.Contains(t, text, "Nearest to slip: “b” under “push”, 11.0 %. No joint is pulled open.")
+	require.NotContains(t, text, "Nearest to opening")
+	r.Screws = []machine.ScrewLoad{screw("a", 1e-13, 4), screw("b", 0, 2)}
+	text = strings.Join(strings.Fields(tipText(t, r)), " ")
+	require.Contains(t, text, "No joint is pushed along its face. Nearest to opening: “a” under “push”, 4.0 %.")
+}
+
+func TestByHandGivesSizes(t *testing.T) {
+	r := sampleOption("as drawn", 1, 4, 130)
+	r.Hand = []machine.Hand{{What: "down", HandUm: -2.5, SolvedUm: -3.1}, {What: "apart", HandUm: 2.5, SolvedUm: -3.1}}
+	text := tipText(t, r)
+	require.Regexp(t, `down +2\.50 +3\.10 +1\.24\n`, text)
+	require.Regexp(t, `apart +2\.50 +3\.10 +-1\.24\n`, text)
+}
+
+// TestPointCalledTip: a point's row cannot be taken for the tool tip's.
+func TestPointCalledTip(t *testing.T) {
+	r := bareFrame("as drawn", 1, 1)
+	r.Loads[0].PointsUm = map[string][3]float64{"tip": {0, 0, 3}}
+	text := string(written(t, func(b *bytes.Buffer) error { return WriteCompare(b, sampleAnswer(r)) }))
+	require.Contains(t, text, "  point tip under wind, µm")
+	require.NotContains(t, text, "  tip under wind")
+	table := string(written(t, func(b *bytes.Buffer) error { return WriteCompareCSV(b, sampleAnswer(r)) }))
+	require.Contains(t, table, ",\"point tip under wind, µm\",")
+}
+
+func TestTravelInWords(t *testing.T) {
+	travel := func(um ...float64) machine.Travel {
+		v := machine.Travel{Path: "bed", Load: "push", ToleranceUm: 20}
+		for i, u := range um {
+			v.AtMM = append(v.AtMM, -187.5+125*float64(i))
+			v.TipUm = append(v.TipUm, [3]float64{u, 0, 0})
+		}
+		v.WithinMM = &[2]float64{-144.27, v.AtMM[len(um)-1]}
+		return v
+	}
+	require.Equal(t, "Within the tolerance of 20 µm from -144 to 187.5 mm: 332 of 375 mm. The movement is about the same all along: 35.0 µm, right (+x).",
+		travelInWords(travel(34.99, 35, 34.99, 35)))
+	require.Equal(t, "Within the tolerance of 20 µm from -144 to 187.5 mm: 332 of 375 mm. Most movement at -62.5 mm: 35.0 µm, right (+x). Least at 62.5 mm: 34.9 µm.",
+		travelInWords(travel(34.95, 35, 34.9, 35)))
+	require.Contains(t, travelInWords(travel(7, 3, 3-1e-13, 7+1e-13)), "Most movement at -187.5 mm: 7.00 µm, right (+x). Least at -62.5 mm: 3.00 µm.")
+	require.Contains(t, travelInWords(travel(0, 0, 0, 0)), "does not move anywhere")
+}
+
+func TestDuration(t *testing.T) {
+	for minutes, want := range map[float64]string{
+		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 117: "115 min", 46.5: "45 min", 15.5: "15 min", 1: "5 min", 2000: "33.5 hours",
+	} {
+		require.Equal(t, want, duration(minutes), minutes)
+	}
+}
+
+func TestContactAndGroundInWords(t *testing.T) {
+	for want, to := range map[string][3]float64{
+		"at a point (1, 2, 3)": {1, 2 + 1e-12, 3}, "30 along z": {1, 2, 33}, "25 × 185 facing z": {26, 187, 3},
+		"80 × 30 facing y": {81, 2, 33}, "10 × 20 facing x": {1, 12, 23}, "4 × 5 × 6": {5, -3, 9},
+	} {
+		require.Equal(t, want, contact(machine.JointLine{FromMM: [3]float64{1, 2, 3}, ToMM: to}))
+	}
+	from, to := [3]float64{0, 0, 0}, [3]float64{10, 20, 0}
+	for _, tt := range []struct {
+		g    machine.GroundLine
+		want string
+	}{
+		{machine.GroundLine{FromMM: from, ToMM: [3]float64{1e-12, 0, 0}, PlacesMM: [][3]float64{from}}, "at (0, 0, 0)"},
+		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{{5, 5, 0}}}, "at (5, 5, 0)"},
+		{machine.GroundLine{FromMM: to, ToMM: to}, "at (10, 20, 0)"},
+		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{from, to}}, "2 places in (0, 0, 0) to (10, 20, 0)"},
+		{machine.GroundLine{FromMM: from, ToMM: to}, "(0, 0, 0) to (10, 20, 0)"},
+	} {
+		require.Equal(t, tt.want, groundPlace(tt.g))
+	}
+}
+
+// TestCSVWithoutNoise: what is left over by rounding is 0 in a table as it is in the text, be it beside the rest of its
+// vector or by itself; a small rotation is none.
+func TestCSVWithoutNoise(t *testing.T) {
+	require.Equal(t, []string{"0", "35.1", "0"}, three([3]float64{1e-15, 35.1, -3e-14}, noise))
+	require.Equal(t, []string{"0", "0", "0"}, three([3]float64{1e-15, -1e-14, 0}, noise))
+	require.Equal(t, []string{"2e-08", "0", "0"}, three([3]float64{2e-8, 1e-15, 0}, noiseInTurn))
+	require.Equal(t, []string{"3000", "0.02", "0"}, extents([3]float64{3000, 0.02, 1e-13}))
+	r := bareFrame("as drawn", 1, 1)
+	r.Loads[0].PointsUm = map[string][3]float64{"eaves": {1e-15, 3, -1e-15}}
+	r.Loads[0].ReactionN = [3]float64{-100, 2e-13, 0}
+	require.Contains(t, string(written(t, func(b *bytes.Buffer) error { return WriteTipCSV(b, sampleAnswer(r)) })), ",0,3,0,")
+	r.Loads[0].PointsUm["eaves"] = [3]float64{1e-15, 0, 0}
+	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error { return WriteCompareCSV(b, sampleAnswer(r)) })), "e-15")
 }
 
 func TestTextRefusesNotANumber(t *testing.T) {

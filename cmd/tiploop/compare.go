@@ -15,7 +15,7 @@ func newCompare(s streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "compare <model.yaml>",
 		Short: "Options side by side: what each gains and costs",
-		Long: `What does each option of the model gain and cost against the first: tip stiffness by direction, deflection
+		Long: `What does each option of the model gain and cost against the first: tip stiffness by direction, movement
 by load, travel within tolerance, mass, holes and drilling operations? Which is the better buy?`,
 		Example: `  tiploop compare mill.yaml
   tiploop compare mill.yaml --option 'short bed' --option 'long bed' --out compare.png`,

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -170,6 +171,9 @@ func (o *modelOptions) write(s streams, f form) error {
 	}
 	if o.out != "" {
 		picture, err := f.picture()
+		if nothing := report.NothingToDraw(""); errors.As(err, &nothing) {
+			return misuse("%s: %w\n\tleave out --out, or give the model what is missing", o.out, err)
+		}
 		if err != nil {
 			return err
 		}

@@ -24,7 +24,7 @@ stretch does it keep the tolerance?`,
 			return runTravel(cmd.Context(), s, o)
 		},
 	}
-	o.addTo(cmd, "the deflection along each path, all options in one plot,")
+	o.addTo(cmd, "the movement along each path, all options in one chart,")
 	return cmd
 }
 

@@ -138,8 +138,8 @@ func (f fields) oneOf(keys ...string) (string, *node) {
 // misspelt tells whether an unknown key is probably one of these: then it has been reported, and none is missing.
 func (f fields) misspelt(keys ...string) bool {
 	return slices.ContainsFunc(f.node.pairs, func(p pair) bool {
-		near, ok := nearestWord(p.key.text, f.keys)
-		return ok && !slices.Contains(f.keys, p.key.text) && slices.Contains(keys, near)
+		near := nearestWords(p.key.text, f.keys)
+		return len(near) == 1 && !slices.Contains(f.keys, p.key.text) && slices.Contains(keys, near[0])
 	})
 }
 

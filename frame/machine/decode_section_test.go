@@ -38,8 +38,9 @@ m.yaml:3:64: tube must be a list [width, height, wall]`},
 		{"channel without web", bar("{channel: {depth: 40, width: 20, flange: 3}}"), `
 m.yaml:3:67: channel has no web`},
 		{"angle misspelt", bar("{angle: {leg_x: 30, leg_z: 30, thickness: 3}}"), `
+m.yaml:3:65: angle has no leg_y
 m.yaml:3:66: key "leg_x" is not known in angle
-	did you mean leg_y? one of: leg_y, leg_z, thickness`},
+	one of: leg_y, leg_z, thickness`},
 		{"plain without J", bar("{A: 300, Iy: 1e4, Iz: 1e4}"), `
 m.yaml:3:57: section has no J`},
 		{"plain by length", bar("{A: 300 mm, Iy: 1e4 mm4, Iz: 1e4 mm3, J: 0}"), `

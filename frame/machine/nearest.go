@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -14,11 +15,11 @@ const (
 // leastStem is how many letters two words must begin with in common for the one to count as the other cut short.
 const leastStem = 3
 
-// nearestWord gives the known word that the fewest slips of the keyboard separate from word: letters left out,
+// nearestWords gives the known words that the fewest slips of the keyboard separate from word: letters left out,
 // put in, exchanged or swapped with their neighbour. When more than a third of the word would have to change, or
 // all of a single letter, the likeness is chance; then only a word cut short or drawn out will do. Of several words
-// equally near, it is the one that begins most like the word; when even that does not tell them apart, there is none.
-func nearestWord(word string, known []string) (string, bool) {
+// equally near, it gives those that begin most like the word, and of those the ones that are as long, if there are any.
+func nearestWords(word string, known []string) []string {
 	w := []rune(strings.ToLower(word))
 	var near, stems []string
 	least := min(max(1, len(w)/3)+1, len(w))
@@ -43,22 +44,25 @@ func nearestWord(word string, known []string) (string, bool) {
 	return mostAlike(w, near)
 }
 
-// mostAlike gives the one of the words that has the longest beginning in common with w; none when several have.
-func mostAlike(w []rune, words []string) (string, bool) {
-	best, most, several := "", -1, false
+// mostAlike gives those of the words, each once, that have the longest beginning in common with w, and of those the ones
+// as long as w, if there are any.
+func mostAlike(w []rune, words []string) []string {
+	var alike []string
+	most := 0
 	for _, k := range words {
-		n := commonStart([]rune(strings.ToLower(k)), w)
-		switch {
-		case n > most:
-			best, most, several = k, n, false
-		case n == most && k != best:
-			several = true
+		runes := []rune(strings.ToLower(k))
+		likeness := 2*commonStart(runes, w) + 1
+		if len(runes) == len(w) {
+			likeness++
+		}
+		if likeness > most {
+			alike, most = nil, likeness
+		}
+		if likeness == most && !slices.Contains(alike, k) {
+			alike = append(alike, k)
 		}
 	}
-	if most < 0 || several {
-		return "", false
-	}
-	return best, true
+	return alike
 }
 
 // commonStart counts the letters with which two words begin alike.
@@ -94,14 +98,27 @@ func slips(a, b []rune) int {
 	return last[len(b)]
 }
 
-// suggest words the hint for an unknown word: the nearest known one, and all of them when they are few.
+// suggest words the hint for an unknown word: the nearest known one, and all of them when they are few. Several that are
+// equally near are a guess, and named only when there is no list of all.
 func suggest(word string, known []string) string {
 	var hints []string
-	if near, ok := nearestWord(word, known); ok {
-		hints = append(hints, "did you mean "+clip(near)+"?")
+	list := strings.Join(known, ", ")
+	listed := len(known) > 0 && len(known) <= listedWords && utf8.RuneCountInString(list) <= listedRunes
+	if near := nearestWords(word, known); len(near) == 1 || len(near) > 0 && len(near) <= mostGuesses && !listed {
+		for i, n := range near {
+			near[i] = clip(n)
+		}
+		last := len(near) - 1
+		if last > 0 {
+			near = []string{strings.Join(near[:last], ", ") + " or " + near[last]}
+		}
+		hints = append(hints, "did you mean "+near[0]+"?")
 	}
-	if list := strings.Join(known, ", "); len(known) > 0 && len(known) <= listedWords && utf8.RuneCountInString(list) <= listedRunes {
+	if listed {
 		hints = append(hints, "one of: "+list)
 	}
 	return strings.Join(hints, " ")
 }
+
+// mostGuesses is how many words a hint offers as equally near.
+const mostGuesses = 3

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,13 +20,11 @@ func TestNearestWord(t *testing.T) {
 		"spindle":   "",
 		"":          "",
 	} {
-		got, ok := nearestWord(word, known)
-		require.Equal(t, want, got, word)
-		require.Equal(t, want != "", ok, word)
+		require.Equal(t, want, strings.Join(nearestWords(word, known), " "), word)
 	}
 }
 
-// TestNearestOfSeveral has words that are equally near: the beginning decides, or nothing does.
+// TestNearestOfSeveral has words that are equally near: the beginning decides, then the length, or nothing does.
 func TestNearestOfSeveral(t *testing.T) {
 	screws := []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}
 	for _, c := range []struct {
@@ -33,22 +32,20 @@ func TestNearestOfSeveral(t *testing.T) {
 		known []string
 		want  string
 	}{
-		{"M7", screws, ""},
+		{"M7", screws, "M3 M4 M5 M6 M8"},
 		{"m6", screws, "M6"},
-		{"M1O", screws, ""}, // M10 or M12
-		{"rib", []string{"rib_left", "rib_right"}, ""},
+		{"M1O", screws, "M10 M12"},
+		{"rib", []string{"rib_left", "rib_right"}, "rib_left rib_right"},
 		{"rib_l", []string{"rib_left", "rib_right"}, "rib_left"},
 		{"bad", []string{"bed", "bay", "base"}, "bay"},
-		{"bat", []string{"cat", "rat"}, ""},
+		{"bat", []string{"cat", "rat"}, "cat rat"},
 		{"cat", []string{"bat", "cab"}, "cab"},
+		{"mn", []string{"m", "mm", "min"}, "mm"},
 		{"Bed", []string{"bed", "bed"}, "bed"},
 		{"ribs", []string{"rib", "ribs_left"}, "rib"},
 	} {
-		got, ok := nearestWord(c.word, c.known)
-		require.Equal(t, c.want, got, c.word)
-		require.Equal(t, c.want != "", ok, c.word)
+		require.Equal(t, c.want, strings.Join(nearestWords(c.word, c.known), " "), c.word)
 	}
-	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", suggest("M7", screws))
 }
 
 // TestSlips has distances from the definition: edits counted by hand.
@@ -69,4 +66,7 @@ func TestSuggest(t *testing.T) {
 	require.Equal(t, "one of: base, bed", suggest("spindle", []string{"base", "bed"}))
 	require.Equal(t, "did you mean mm?", suggest("mmm", unitNames))
 	require.Equal(t, "", suggest("spindle", nil))
+	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}), "a guess")
+	require.Equal(t, "did you mean mm, mK or ms?", suggest("mn", unitNames), "no list of all")
+	require.Equal(t, "", suggest("kN", []string{"kA", "kB", "kC", "kD", "dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}), "too many guesses")
 }

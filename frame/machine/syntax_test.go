@@ -77,8 +77,8 @@ m.yaml:4:2: this does not go with what stands before it
 		{"words behind a bar", "machine: |\U0001F600\u202e\n  x\n", `
 m.yaml:1:10: only a line break may follow | or >
 	begin the text on the next line, or put it in quotes`},
-		{"a mistake that is seldom made", "machine: \"\\u12\"\n", `
-m.yaml:1:12: not YAML: not enough length for escaped UTF-16 character`},
+		{"a mistake that is seldom made", "machine: \"\\ud800 abcdefghijk\"\n", `
+m.yaml:1:11: not YAML: found unexpected character after high surrogate for UTF-16 surrogate pair`},
 	})
 }
 

@@ -1,0 +1,79 @@
+package report
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// files lists a folder.
+func files(t *testing.T, dir string) []string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	return names
+}
+
+func TestWriteFileWhole(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a.csv")
+	require.NoError(t, WriteFileWhole(path, []byte("one")))
+	require.NoError(t, os.Chmod(path, 0o600))
+	require.NoError(t, WriteFileWhole(path, []byte("two")))
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, "two", string(data))
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	require.Equal(t, os.FileMode(0o600), info.Mode().Perm(), "the mode of the file before is kept")
+	require.Equal(t, []string{"a.csv"}, files(t, dir))
+}
+
+func TestWriteFileWholeLeavesNothingBehind(t *testing.T) {
+	dir := t.TempDir()
+	missing := filepath.Join(dir, "missing", "a.csv")
+	err := WriteFileWhole(missing, []byte("x"))
+	require.EqualError(t, err, "writing "+missing+": no such file or directory")
+	require.ErrorIs(t, err, fs.ErrNotExist)
+	require.Empty(t, files(t, dir))
+
+	// The name is as long as names may be, so that there is no room for a temporary one beside it.
+	full := filepath.Join(dir, strings.Repeat("n", 255))
+	require.NoError(t, os.WriteFile(full, []byte("before"), 0o644))
+	require.EqualError(t, WriteFileWhole(full, []byte("after")), "writing "+full+": file name too long")
+	data, err := os.ReadFile(full)
+	require.NoError(t, err)
+	require.Equal(t, "before", string(data))
+	require.Len(t, files(t, dir), 1)
+
+	folder := filepath.Join(dir, "folder")
+	require.NoError(t, os.Mkdir(folder, 0o755))
+	require.ErrorContains(t, WriteFileWhole(folder, []byte("x")), "not a plain file")
+	require.Len(t, files(t, dir), 2)
+
+	locked := filepath.Join(dir, "locked")
+	require.NoError(t, os.Mkdir(locked, 0o755))
+	kept := filepath.Join(locked, "kept.csv")
+	require.NoError(t, os.WriteFile(kept, []byte("before"), 0o644))
+	require.NoError(t, os.Chmod(locked, 0o555))
+	if os.Geteuid() != 0 { // nothing is locked to root
+		require.Error(t, WriteFileWhole(kept, []byte("after")))
+	}
+	require.NoError(t, os.Chmod(locked, 0o755))
+	require.Equal(t, []string{"kept.csv"}, files(t, locked))
+}
+
+// TestCause: what is said of a file does not hold the name of the temporary one.
+func TestCause(t *testing.T) {
+	require.Equal(t, fs.ErrPermission, cause(&fs.PathError{Op: "open", Path: ".a.csv.123", Err: fs.ErrPermission}))
+	require.Equal(t, fs.ErrExist, cause(&os.LinkError{Op: "rename", Old: ".a.csv.123", New: "a.csv", Err: fs.ErrExist}))
+	require.Equal(t, fs.ErrClosed, cause(fs.ErrClosed))
+}
