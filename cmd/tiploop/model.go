@@ -147,6 +147,30 @@ func (o *modelOptions) solve(ctx context.Context, extent machine.Extent) (machin
 	return answer, nil
 }
 
+// answerForms is what a command that solves works out, and how it writes that.
+type answerForms struct {
+	extent    machine.Extent
+	text, csv func(io.Writer, machine.Answer) error
+	picture   func(machine.Answer) (*report.Picture, error)
+}
+
+// answer is a whole command that solves: check, solve, write.
+func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	answer, err := o.solve(ctx, f.extent)
+	if err != nil {
+		return err
+	}
+	return o.write(s, form{
+		text:    func(w io.Writer) error { return f.text(w, answer) },
+		csv:     func(w io.Writer) error { return f.csv(w, answer) },
+		json:    answer,
+		picture: func() (*report.Picture, error) { return f.picture(answer) },
+	})
+}
+
 // form is the three ways an answer can be written.
 type form struct {
 	text, csv func(io.Writer) error

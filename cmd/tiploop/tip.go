@@ -1,9 +1,6 @@
 package main
 
 import (
-	"context"
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"tiploop/frame/machine"
@@ -21,25 +18,9 @@ softest, and which part, joint or ground gives way most? Without a tool: how far
   tiploop tip mill.yaml --option 'gussets' --out shares.svg`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return runTip(cmd.Context(), s, o)
+			return o.answer(cmd.Context(), s, answerForms{machine.TipOnly, report.WriteTip, report.WriteTipCSV, report.SharesPicture})
 		},
 	}
 	o.addTo(cmd, "a bar chart of who gives way")
 	return cmd
-}
-
-func runTip(ctx context.Context, s streams, o *modelOptions) error {
-	if err := o.check(); err != nil {
-		return err
-	}
-	answer, err := o.solve(ctx, machine.TipOnly)
-	if err != nil {
-		return err
-	}
-	return o.write(s, form{
-		text:    func(w io.Writer) error { return report.WriteTip(w, answer) },
-		csv:     func(w io.Writer) error { return report.WriteTipCSV(w, answer) },
-		json:    answer,
-		picture: func() (*report.Picture, error) { return report.SharesPicture(answer) },
-	})
 }

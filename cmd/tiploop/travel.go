@@ -1,9 +1,6 @@
 package main
 
 import (
-	"context"
-	"io"
-
 	"github.com/spf13/cobra"
 
 	"tiploop/frame/machine"
@@ -21,25 +18,9 @@ stretch does it keep the tolerance?`,
   tiploop travel mill.yaml --csv`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return runTravel(cmd.Context(), s, o)
+			return o.answer(cmd.Context(), s, answerForms{machine.FullTravel, report.WriteTravel, report.WriteTravelCSV, report.TravelPicture})
 		},
 	}
 	o.addTo(cmd, "the movement along each path, all options in one chart,")
 	return cmd
-}
-
-func runTravel(ctx context.Context, s streams, o *modelOptions) error {
-	if err := o.check(); err != nil {
-		return err
-	}
-	answer, err := o.solve(ctx, machine.FullTravel)
-	if err != nil {
-		return err
-	}
-	return o.write(s, form{
-		text:    func(w io.Writer) error { return report.WriteTravel(w, answer) },
-		csv:     func(w io.Writer) error { return report.WriteTravelCSV(w, answer) },
-		json:    answer,
-		picture: func() (*report.Picture, error) { return report.TravelPicture(answer) },
-	})
 }
