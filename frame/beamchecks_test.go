@@ -8,12 +8,13 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/testdata/checks"
 )
 
 // The published beams that need more of a frame than one member: supports in several places, springs, beds, settlement,
 // temperature, steps. Beams lie along x, height along z; the table counts down positive.
 func TestPublishedBeams(t *testing.T) {
-	runChecks(t, map[string]func(t *testing.T, c check){
+	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
 		"beam-cantilever-triangular":     cantileverTriangular,
 		"beam-ss-triangular":             supportedTriangular,
 		"beam-ss-offset":                 supportedOffset,
@@ -43,20 +44,20 @@ type girder struct {
 	nodes, members []int
 }
 
-func newGirder(t *testing.T, c check, x ...float64) *girder {
+func newGirder(t *testing.T, c checks.Case, x ...float64) *girder {
 	bed := 0.0
 	if _, ok := c.Inputs["foundation_N_per_mm2"]; ok {
-		bed = c.in(t, "foundation_N_per_mm2")
+		bed = c.In(t, "foundation_N_per_mm2")
 	}
-	b, h := c.in(t, "width_mm"), c.in(t, "height_mm")
-	m := beam.Material{E: c.in(t, "E_MPa"), Nu: 0.33}
+	b, h := c.In(t, "width_mm"), c.In(t, "height_mm")
+	m := beam.Material{E: c.In(t, "E_MPa"), Nu: 0.33}
 	if _, ok := c.Inputs["expansion_per_K"]; ok {
-		m.Expansion = c.in(t, "expansion_per_K")
+		m.Expansion = c.In(t, "expansion_per_K")
 	}
 	section := beam.Section{A: b * h, Iy: b * h * h * h / 12, Iz: h * b * b * b / 12, J: b * h * h * h / 3}
 	if _, ok := c.Inputs["shear_area_mm2"]; ok {
-		section.Ay, section.Az = c.in(t, "shear_area_mm2"), c.in(t, "shear_area_mm2")
-		m = material(c.in(t, "E_MPa"), c.in(t, "shear_modulus_MPa"))
+		section.Ay, section.Az = c.In(t, "shear_area_mm2"), c.In(t, "shear_area_mm2")
+		m = material(c.In(t, "E_MPa"), c.In(t, "shear_modulus_MPa"))
 	}
 	g := &girder{}
 	for i, at := range x {
@@ -99,156 +100,156 @@ func (g *girder) moment(s *frame.Solution, m int) float64 {
 	return math.Abs(s.EndForces(g.members[m])[10])
 }
 
-func cantileverTriangular(t *testing.T, c check) {
-	g := newGirder(t, c, 0, c.in(t, "length_mm"))
+func cantileverTriangular(t *testing.T, c checks.Case) {
+	g := newGirder(t, c, 0, c.In(t, "length_mm"))
 	root := hold(&g.Frame, g.nodes[0], clamped)
-	s := solve(t, &g.Frame, g.line(c.in(t, "load_root_N_per_mm"), 0))
-	c.near(t, "tip_deflection_mm", g.sunk(s, 1), printed)
-	c.near(t, "root_moment_N_mm", math.Abs(s.Reaction(root[4])), printed)
+	s := solve(t, &g.Frame, g.line(c.In(t, "load_root_N_per_mm"), 0))
+	c.Near(t, "tip_deflection_mm", g.sunk(s, 1), checks.Printed)
+	c.Near(t, "root_moment_N_mm", math.Abs(s.Reaction(root[4])), checks.Printed)
 }
 
-func supportedTriangular(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func supportedTriangular(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l)
 	hold(&g.Frame, g.nodes[0], hinged)
 	hold(&g.Frame, g.nodes[2], "12")
-	s := solve(t, &g.Frame, g.line(0, c.in(t, "load_right_N_per_mm")))
-	c.near(t, "left_slope_rad", g.slope(s, 0), printed)
-	c.near(t, "right_slope_rad", -g.slope(s, 2), printed)
-	c.near(t, "mid_deflection_mm", g.sunk(s, 1), printed)
+	s := solve(t, &g.Frame, g.line(0, c.In(t, "load_right_N_per_mm")))
+	c.Near(t, "left_slope_rad", g.slope(s, 0), checks.Printed)
+	c.Near(t, "right_slope_rad", -g.slope(s, 2), checks.Printed)
+	c.Near(t, "mid_deflection_mm", g.sunk(s, 1), checks.Printed)
 }
 
-func supportedOffset(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
-	g := newGirder(t, c, 0, c.in(t, "load_at_mm"), l/2, l)
+func supportedOffset(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
+	g := newGirder(t, c, 0, c.In(t, "load_at_mm"), l/2, l)
 	hold(&g.Frame, g.nodes[0], hinged)
 	hold(&g.Frame, g.nodes[3], "12")
-	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.in(t, "load_N")))
-	c.near(t, "deflection_under_load_mm", g.sunk(s, 1), printed)
-	c.near(t, "mid_deflection_mm", g.sunk(s, 2), printed)
-	c.near(t, "near_end_slope_rad", g.slope(s, 0), printed)
+	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "deflection_under_load_mm", g.sunk(s, 1), checks.Printed)
+	c.Near(t, "mid_deflection_mm", g.sunk(s, 2), checks.Printed)
+	c.Near(t, "near_end_slope_rad", g.slope(s, 0), checks.Printed)
 }
 
-func fixedUniform(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func fixedUniform(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l)
 	hold(&g.Frame, g.nodes[0], clamped)
 	far := hold(&g.Frame, g.nodes[2], clamped)
-	q := c.in(t, "load_N_per_mm")
+	q := c.In(t, "load_N_per_mm")
 	s := solve(t, &g.Frame, g.line(q, q))
-	c.near(t, "mid_deflection_mm", g.sunk(s, 1), printed)
-	c.near(t, "end_moment_N_mm", math.Abs(s.Reaction(far[4])), printed)
-	c.near(t, "mid_moment_N_mm", g.moment(s, 0), printed)
+	c.Near(t, "mid_deflection_mm", g.sunk(s, 1), checks.Printed)
+	c.Near(t, "end_moment_N_mm", math.Abs(s.Reaction(far[4])), checks.Printed)
+	c.Near(t, "mid_moment_N_mm", g.moment(s, 0), checks.Printed)
 }
 
-func proppedCentral(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func proppedCentral(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l)
 	root := hold(&g.Frame, g.nodes[0], clamped)
 	prop := hold(&g.Frame, g.nodes[2], roller)
-	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.in(t, "load_N")))
-	c.near(t, "right_reaction_N", s.Reaction(prop[2]), printed)
-	c.near(t, "fixed_moment_N_mm", math.Abs(s.Reaction(root[4])), printed)
-	c.near(t, "deflection_under_load_mm", g.sunk(s, 1), printed)
+	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "right_reaction_N", s.Reaction(prop[2]), checks.Printed)
+	c.Near(t, "fixed_moment_N_mm", math.Abs(s.Reaction(root[4])), checks.Printed)
+	c.Near(t, "deflection_under_load_mm", g.sunk(s, 1), checks.Printed)
 }
 
-func overhang(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
-	g := newGirder(t, c, 0, l, l+c.in(t, "overhang_mm"))
+func overhang(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
+	g := newGirder(t, c, 0, l, l+c.In(t, "overhang_mm"))
 	left := hold(&g.Frame, g.nodes[0], hinged)
 	hold(&g.Frame, g.nodes[1], "12")
-	s := solve(t, &g.Frame, push(g.nodes[2], axisZ, -c.in(t, "load_N")))
-	c.near(t, "tip_deflection_mm", g.sunk(s, 2), printed)
-	c.near(t, "left_uplift_N", -s.Reaction(left[2]), printed)
+	s := solve(t, &g.Frame, push(g.nodes[2], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "tip_deflection_mm", g.sunk(s, 2), checks.Printed)
+	c.Near(t, "left_uplift_N", -s.Reaction(left[2]), checks.Printed)
 }
 
-func twoSpansUniform(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func twoSpansUniform(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l, 2*l)
 	end := hold(&g.Frame, g.nodes[0], hinged)
 	middle := hold(&g.Frame, g.nodes[1], roller)
 	hold(&g.Frame, g.nodes[2], "12")
-	q := c.in(t, "load_N_per_mm")
+	q := c.In(t, "load_N_per_mm")
 	s := solve(t, &g.Frame, g.line(q, q))
-	c.near(t, "middle_reaction_N", s.Reaction(middle[2]), printed)
-	c.near(t, "end_reaction_N", s.Reaction(end[2]), printed)
-	c.near(t, "middle_moment_N_mm", g.moment(s, 0), printed)
+	c.Near(t, "middle_reaction_N", s.Reaction(middle[2]), checks.Printed)
+	c.Near(t, "end_reaction_N", s.Reaction(end[2]), checks.Printed)
+	c.Near(t, "middle_moment_N_mm", g.moment(s, 0), checks.Printed)
 }
 
-func twoSpansOneLoad(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func twoSpansOneLoad(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l, 2*l)
 	near := hold(&g.Frame, g.nodes[0], hinged)
 	middle := hold(&g.Frame, g.nodes[2], roller)
 	far := hold(&g.Frame, g.nodes[3], "12")
-	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.in(t, "load_N")))
-	c.near(t, "middle_reaction_N", s.Reaction(middle[2]), printed)
-	c.near(t, "near_reaction_N", s.Reaction(near[2]), printed)
-	c.near(t, "far_reaction_N", s.Reaction(far[2]), printed)
-	c.near(t, "middle_moment_N_mm", g.moment(s, 1), printed)
+	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "middle_reaction_N", s.Reaction(middle[2]), checks.Printed)
+	c.Near(t, "near_reaction_N", s.Reaction(near[2]), checks.Printed)
+	c.Near(t, "far_reaction_N", s.Reaction(far[2]), checks.Printed)
+	c.Near(t, "middle_moment_N_mm", g.moment(s, 1), checks.Printed)
 }
 
-func stubbyCantilever(t *testing.T, c check) {
-	g := newGirder(t, c, 0, 17, c.in(t, "length_mm"))
+func stubbyCantilever(t *testing.T, c checks.Case) {
+	g := newGirder(t, c, 0, 17, c.In(t, "length_mm"))
 	hold(&g.Frame, g.nodes[0], clamped)
-	s := solve(t, &g.Frame, push(g.nodes[2], axisZ, -c.in(t, "load_N")))
-	c.near(t, "tip_deflection_mm", g.sunk(s, 2), printed)
+	s := solve(t, &g.Frame, push(g.nodes[2], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "tip_deflection_mm", g.sunk(s, 2), checks.Printed)
 }
 
-func stubbyPropped(t *testing.T, c check) {
-	g := newGirder(t, c, 0, c.in(t, "length_mm"))
+func stubbyPropped(t *testing.T, c checks.Case) {
+	g := newGirder(t, c, 0, c.In(t, "length_mm"))
 	hold(&g.Frame, g.nodes[0], clamped)
 	prop := hold(&g.Frame, g.nodes[1], roller)
-	q := c.in(t, "load_N_per_mm")
+	q := c.In(t, "load_N_per_mm")
 	s := solve(t, &g.Frame, g.line(q, q))
-	c.near(t, "right_reaction_N", s.Reaction(prop[2]), printed)
+	c.Near(t, "right_reaction_N", s.Reaction(prop[2]), checks.Printed)
 }
 
-func settlement(t *testing.T, c check) {
-	g := newGirder(t, c, 0, c.in(t, "length_mm"))
+func settlement(t *testing.T, c checks.Case) {
+	g := newGirder(t, c, 0, c.In(t, "length_mm"))
 	left := hold(&g.Frame, g.nodes[0], clamped)
 	right := hold(&g.Frame, g.nodes[1], clamped)
-	s := solve(t, &g.Frame, frame.Load{Moved: []frame.Moved{{Constraint: right[2], Value: -c.in(t, "settlement_mm")}}})
-	c.near(t, "end_moment_N_mm", math.Abs(s.Reaction(left[4])), printed)
-	c.near(t, "end_shear_N", s.Reaction(left[2]), printed)
+	s := solve(t, &g.Frame, frame.Load{Moved: []frame.Moved{{Constraint: right[2], Value: -c.In(t, "settlement_mm")}}})
+	c.Near(t, "end_moment_N_mm", math.Abs(s.Reaction(left[4])), checks.Printed)
+	c.Near(t, "end_shear_N", s.Reaction(left[2]), checks.Printed)
 }
 
-func warm(t *testing.T, c check, g *girder) (load frame.Load) {
+func warm(t *testing.T, c checks.Case, g *girder) (load frame.Load) {
 	for _, m := range g.members {
-		load.Warm = append(load.Warm, frame.Warm{Member: m, GradZ: c.in(t, "top_minus_bottom_K") / c.in(t, "height_mm")})
+		load.Warm = append(load.Warm, frame.Warm{Member: m, GradZ: c.In(t, "top_minus_bottom_K") / c.In(t, "height_mm")})
 	}
 	return load
 }
 
-func thermalSupported(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func thermalSupported(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l)
 	hold(&g.Frame, g.nodes[0], hinged)
 	hold(&g.Frame, g.nodes[2], "12")
 	s := solve(t, &g.Frame, warm(t, c, g))
-	c.near(t, "mid_rise_mm", -g.sunk(s, 1), printed)
-	c.near(t, "end_slope_rad", math.Abs(g.slope(s, 0)), printed)
+	c.Near(t, "mid_rise_mm", -g.sunk(s, 1), checks.Printed)
+	c.Near(t, "end_slope_rad", math.Abs(g.slope(s, 0)), checks.Printed)
 }
 
-func thermalFixed(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func thermalFixed(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/3, l)
 	hold(&g.Frame, g.nodes[0], clamped)
 	far := hold(&g.Frame, g.nodes[2], clamped)
 	s := solve(t, &g.Frame, warm(t, c, g))
-	c.near(t, "end_moment_N_mm", math.Abs(s.Reaction(far[4])), printed)
-	c.near(t, "end_moment_N_mm", g.moment(s, 0), printed)
+	c.Near(t, "end_moment_N_mm", math.Abs(s.Reaction(far[4])), checks.Printed)
+	c.Near(t, "end_moment_N_mm", g.moment(s, 0), checks.Printed)
 }
 
 // bedded is a beam of n members on the case's bed, loaded in the middle.
-func bedded(t *testing.T, c check, n int) (*girder, *frame.Solution) {
+func bedded(t *testing.T, c checks.Case, n int) (*girder, *frame.Solution) {
 	x := make([]float64, n+1)
 	for i := range x {
-		x[i] = c.in(t, "length_mm") * float64(i) / float64(n)
+		x[i] = c.In(t, "length_mm") * float64(i) / float64(n)
 	}
 	g := newGirder(t, c, x...)
 	hold(&g.Frame, g.nodes[0], "0135")
-	return g, solve(t, &g.Frame, push(g.nodes[n/2], axisZ, -c.in(t, "load_N")))
+	return g, solve(t, &g.Frame, push(g.nodes[n/2], axisZ, -c.In(t, "load_N")))
 }
 
 // On a bed a member is held by its unbedded shapes; the error falls as (length)⁴. These numbers of members leave less
@@ -258,12 +259,12 @@ const (
 	bedTolerance                    = 2e-8
 )
 
-func longBed(t *testing.T, c check) {
+func longBed(t *testing.T, c checks.Case) {
 	g, s := bedded(t, c, longBedMembers)
-	c.near(t, "deflection_under_load_mm", g.sunk(s, longBedMembers/2), bedTolerance)
-	c.near(t, "moment_under_load_N_mm", g.moment(s, longBedMembers/2-1), bedTolerance)
+	c.Near(t, "deflection_under_load_mm", g.sunk(s, longBedMembers/2), bedTolerance)
+	c.Near(t, "moment_under_load_N_mm", g.moment(s, longBedMembers/2-1), bedTolerance)
 	// Mesh against mesh: members twice as long are off sixteen times as much.
-	want := c.want(t, "deflection_under_load_mm")
+	want := c.Want(t, "deflection_under_load_mm")
 	off := func(n int) float64 {
 		g, s := bedded(t, c, n)
 		return math.Abs(g.sunk(s, n/2) - want)
@@ -273,92 +274,92 @@ func longBed(t *testing.T, c check) {
 	}
 }
 
-func shortBed(t *testing.T, c check) {
+func shortBed(t *testing.T, c checks.Case) {
 	g, s := bedded(t, c, shortBedMembers)
-	c.near(t, "mid_deflection_mm", g.sunk(s, shortBedMembers/2), bedTolerance)
-	c.near(t, "mid_moment_N_mm", g.moment(s, shortBedMembers/2-1), bedTolerance)
-	c.near(t, "end_deflection_mm", g.sunk(s, shortBedMembers), bedTolerance)
+	c.Near(t, "mid_deflection_mm", g.sunk(s, shortBedMembers/2), bedTolerance)
+	c.Near(t, "mid_moment_N_mm", g.moment(s, shortBedMembers/2-1), bedTolerance)
+	c.Near(t, "end_deflection_mm", g.sunk(s, shortBedMembers), bedTolerance)
 	up := 0.0
 	for _, m := range g.members {
 		up += s.BedForce(m).Z
 	}
-	closeTo(t, "bed force", up, c.in(t, "load_N"), printed)
+	checks.CloseTo(t, "bed force", up, c.In(t, "load_N"), checks.Printed)
 }
 
-func middleSpring(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func middleSpring(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l)
 	hold(&g.Frame, g.nodes[0], hinged)
 	hold(&g.Frame, g.nodes[2], "12")
-	spring := g.AddSpring(frame.Spring{Form: frame.Move(g.nodes[1], still, axisZ), Stiffness: c.in(t, "spring_N_per_mm")})
-	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.in(t, "load_N")))
-	c.near(t, "mid_deflection_mm", g.sunk(s, 1), printed)
-	c.near(t, "spring_force_N", -s.SpringForce(spring), printed)
+	spring := g.AddSpring(frame.Spring{Form: frame.Move(g.nodes[1], still, axisZ), Stiffness: c.In(t, "spring_N_per_mm")})
+	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "mid_deflection_mm", g.sunk(s, 1), checks.Printed)
+	c.Near(t, "spring_force_N", -s.SpringForce(spring), checks.Printed)
 }
 
-func rootSpring(t *testing.T, c check) {
-	g := newGirder(t, c, 0, c.in(t, "length_mm"))
+func rootSpring(t *testing.T, c checks.Case) {
+	g := newGirder(t, c, 0, c.In(t, "length_mm"))
 	hold(&g.Frame, g.nodes[0], "01235")
-	g.AddSpring(frame.Spring{Form: frame.Turn(g.nodes[0], axisY), Stiffness: c.in(t, "root_spring_N_mm_per_rad")})
-	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.in(t, "load_N")))
-	c.near(t, "tip_deflection_mm", g.sunk(s, 1), printed)
+	g.AddSpring(frame.Spring{Form: frame.Turn(g.nodes[0], axisY), Stiffness: c.In(t, "root_spring_N_mm_per_rad")})
+	s := solve(t, &g.Frame, push(g.nodes[1], axisZ, -c.In(t, "load_N")))
+	c.Near(t, "tip_deflection_mm", g.sunk(s, 1), checks.Printed)
 }
 
-func semirigidEnds(t *testing.T, c check) {
-	l := c.in(t, "length_mm")
+func semirigidEnds(t *testing.T, c checks.Case) {
+	l := c.In(t, "length_mm")
 	g := newGirder(t, c, 0, l/2, l)
 	var springs [2]int
 	for k, n := range []int{0, 2} {
 		hold(&g.Frame, g.nodes[n], "01235")
-		springs[k] = g.AddSpring(frame.Spring{Form: frame.Turn(g.nodes[n], axisY), Stiffness: c.in(t, "end_spring_N_mm_per_rad")})
+		springs[k] = g.AddSpring(frame.Spring{Form: frame.Turn(g.nodes[n], axisY), Stiffness: c.In(t, "end_spring_N_mm_per_rad")})
 	}
-	q := c.in(t, "load_N_per_mm")
+	q := c.In(t, "load_N_per_mm")
 	s := solve(t, &g.Frame, g.line(q, q))
-	c.near(t, "end_moment_N_mm", s.SpringForce(springs[0]), printed)
-	c.near(t, "end_moment_N_mm", -s.SpringForce(springs[1]), printed)
-	c.near(t, "mid_deflection_mm", g.sunk(s, 1), printed)
+	c.Near(t, "end_moment_N_mm", s.SpringForce(springs[0]), checks.Printed)
+	c.Near(t, "end_moment_N_mm", -s.SpringForce(springs[1]), checks.Printed)
+	c.Near(t, "mid_deflection_mm", g.sunk(s, 1), checks.Printed)
 }
 
 // tapered takes each piece of a tapered bar as prismatic, of the depth in its middle.
-func tapered(t *testing.T, c check) {
+func tapered(t *testing.T, c checks.Case) {
 	tip := func(n int) float64 {
 		f := &frame.Frame{}
-		length, b := c.in(t, "length_mm"), c.in(t, "width_mm")
+		length, b := c.In(t, "length_mm"), c.In(t, "width_mm")
 		last := f.AddNode(still)
 		hold(f, last, clamped)
 		for i := range n {
 			share := (float64(i) + 0.5) / float64(n)
-			h := c.in(t, "root_height_mm") + share*(c.in(t, "tip_height_mm")-c.in(t, "root_height_mm"))
+			h := c.In(t, "root_height_mm") + share*(c.In(t, "tip_height_mm")-c.In(t, "root_height_mm"))
 			next := f.AddNode(r3.Vec{X: length * float64(i+1) / float64(n)})
 			f.AddMember(frame.Member{
-				Ends: [2]int{last, next}, Up: axisZ, Section: slender(b*h, b*h*h*h/12), Made: beam.Material{E: c.in(t, "E_MPa"), Nu: 0.33},
+				Ends: [2]int{last, next}, Up: axisZ, Section: slender(b*h, b*h*h*h/12), Made: beam.Material{E: c.In(t, "E_MPa"), Nu: 0.33},
 			})
 			last = next
 		}
-		s := solve(t, f, push(last, axisZ, -c.in(t, "load_N")))
+		s := solve(t, f, push(last, axisZ, -c.In(t, "load_N")))
 		return -s.Value(frame.Move(last, still, axisZ))
 	}
-	want := c.want(t, "tip_deflection_mm")
+	want := c.Want(t, "tip_deflection_mm")
 	coarse, fine := tip(100), tip(200)
-	c.near(t, "tip_deflection_mm", fine, 2e-5) // what 1/n² leaves with 200 pieces
-	c.near(t, "tip_deflection_mm", (4*fine-coarse)/3, printed)
+	c.Near(t, "tip_deflection_mm", fine, 2e-5) // what 1/n² leaves with 200 pieces
+	c.Near(t, "tip_deflection_mm", (4*fine-coarse)/3, checks.Printed)
 	if ratio := (coarse - want) / (fine - want); !(ratio > 3.9 && ratio < 4.1) {
 		t.Errorf("error falls by %g when pieces are halved, not by 4", ratio)
 	}
 }
 
-func steppedTool(t *testing.T, c check) {
+func steppedTool(t *testing.T, c checks.Case) {
 	f := &frame.Frame{}
-	m := beam.Material{E: c.in(t, "E_MPa"), Nu: 0.22}
-	shank, neck := c.in(t, "shank_length_mm"), c.in(t, "neck_length_mm")
+	m := beam.Material{E: c.In(t, "E_MPa"), Nu: 0.22}
+	shank, neck := c.In(t, "shank_length_mm"), c.In(t, "neck_length_mm")
 	root, step, tip := f.AddNode(still), f.AddNode(r3.Vec{Z: -shank}), f.AddNode(r3.Vec{Z: -shank - neck})
-	f.AddMember(frame.Member{Ends: [2]int{root, step}, Up: axisX, Section: round(c.in(t, "shank_diameter_mm")), Made: m})
-	f.AddMember(frame.Member{Ends: [2]int{step, tip}, Up: axisX, Section: round(c.in(t, "neck_diameter_mm")), Made: m})
+	f.AddMember(frame.Member{Ends: [2]int{root, step}, Up: axisX, Section: round(c.In(t, "shank_diameter_mm")), Made: m})
+	f.AddMember(frame.Member{Ends: [2]int{step, tip}, Up: axisX, Section: round(c.In(t, "neck_diameter_mm")), Made: m})
 	hold(f, root, clamped)
 	for _, direction := range []r3.Vec{axisX, axisY} {
-		s := solve(t, f, push(tip, direction, c.in(t, "load_N")))
+		s := solve(t, f, push(tip, direction, c.In(t, "load_N")))
 		moved := s.Value(frame.Move(tip, still, direction))
-		c.near(t, "tip_deflection_mm", moved, printed)
-		c.near(t, "tip_stiffness_N_per_mm", c.in(t, "load_N")/moved, printed)
+		c.Near(t, "tip_deflection_mm", moved, checks.Printed)
+		c.Near(t, "tip_stiffness_N_per_mm", c.In(t, "load_N")/moved, checks.Printed)
 	}
 }

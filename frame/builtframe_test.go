@@ -147,8 +147,9 @@ func (b *built) readings(s *frame.Solution) (list []float64) {
 	return list
 }
 
-// reactions are the forces of all constraints, N, moments over the size.
-func (b *built) reactions(s *frame.Solution) (list []float64) {
+// reactions are the forces of all constraints, N, moments over the size, and the first push to measure them by.
+func (b *built) reactions(s *frame.Solution) []float64 {
+	list := []float64{b.plan.pushes[0].force}
 	for i, t := range b.plan.ties {
 		switch {
 		case t.stiffness > 0:

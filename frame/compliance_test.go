@@ -10,6 +10,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/testdata/checks"
 )
 
 // Compliances are what a solve under unit pushes reads.
@@ -36,7 +37,7 @@ func TestComplianceIsASolveUnderAUnitPush(t *testing.T) {
 			own := s.Value(form)
 			for i, r := range read {
 				self := system.Compliance([]frame.Form{r}, []frame.Form{r})[0][0]
-				if e := math.Abs(c[i][j] - s.Value(r)); !(e <= 1e-9*math.Sqrt(own*self)) {
+				if e := math.Abs(c[i][j] - s.Value(r)); !(e <= randomTolerance*math.Sqrt(own*self)) {
 					t.Fatalf("read %d, push %d: compliance %g, solved %g", i, j, c[i][j], s.Value(r))
 				}
 			}
@@ -54,8 +55,8 @@ func TestCompliancesOfSharedLists(t *testing.T) {
 	require.NoError(t, err)
 	forms := []frame.Form{frame.Move(b, still, axisX), frame.Move(b, still, axisZ), frame.Turn(b, axisY)}
 	all := system.Compliance(forms, forms)
-	closeTo(t, "sinks per force", all[1][1], 1e6/(3*7e4*100), 1e-12)
-	closeTo(t, "turns per force", all[2][1], -1e4/(2*7e4*100), 1e-12)
+	checks.CloseTo(t, "sinks per force", all[1][1], 1e6/(3*7e4*100), 1e-12)
+	checks.CloseTo(t, "turns per force", all[2][1], -1e4/(2*7e4*100), 1e-12)
 	for n := range len(forms) + 1 {
 		rows := system.Compliance(forms[:n], forms)
 		columns := system.Compliance(forms, forms[:n])

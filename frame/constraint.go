@@ -9,6 +9,10 @@ import (
 // A factor below cancelled times the largest of its form is what rounding left of a zero.
 const cancelled = 1e-11
 
+// Prescribed values that miss one another by this share of the largest still fit: eliminations one after another round
+// them, and a solution may be off by as much (worstResidual).
+const fitting = 1e-6
+
 // reduction expresses every freedom by the free unknowns q and the prescribed values v: u = T·q + V·v.
 //
 // The unknowns of one node stand together: sizes[n] of them.
@@ -50,11 +54,7 @@ func (f *Frame) reduce() reduction {
 			scale = math.Max(scale, math.Abs(t.Factor))
 		}
 		if largest <= cancelled*scale {
-			left := slices.DeleteFunc(form, func(t Term) bool { return t.Freedom < n })
-			for i := range left {
-				left[i].Freedom -= n
-			}
-			red.surplus = append(red.surplus, surplus{con.Name, left})
+			red.surplus = append(red.surplus, surplus{con.Name, overConstraints(form, n)})
 			continue
 		}
 		pivot := -1
@@ -120,6 +120,24 @@ func (f *Frame) reduce() reduction {
 	return red
 }
 
+// overConstraints is what a form without freedoms says of the constraints' values. A factor that rounding left of a zero
+// would tie values together that have nothing to do with one another.
+func overConstraints(form Form, freedoms int) Form {
+	largest := 0.0
+	for _, t := range form {
+		if t.Freedom >= freedoms {
+			largest = math.Max(largest, math.Abs(t.Factor))
+		}
+	}
+	var out Form
+	for _, t := range form {
+		if t.Freedom >= freedoms && math.Abs(t.Factor) > cancelled*largest {
+			out = append(out, Term{t.Freedom - freedoms, t.Factor})
+		}
+	}
+	return out
+}
+
 // substitute puts in what is already expressed.
 func substitute(form Form, expressed []Form, done []bool) Form {
 	touched := false
@@ -152,7 +170,7 @@ func (r *reduction) check(values []float64) error {
 			sum += t.Factor * values[t.Freedom]
 			size = math.Max(size, math.Abs(t.Factor*values[t.Freedom]))
 		}
-		if math.Abs(sum) > cancelled*size {
+		if math.Abs(sum) > fitting*size {
 			return fmt.Errorf("frame: %s is moved against what other supports already hold", s.name)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/testdata/checks"
 )
 
 // What the loads do is what the frame stores (Clapeyron's theorem).
@@ -41,7 +42,7 @@ func TestEnergyIsListedBySource(t *testing.T) {
 	require.Len(t, list, 2)
 	require.Equal(t, "bar", list[0].Source)
 	require.Equal(t, "spring", list[1].Source)
-	closeTo(t, "bar", list[0].Energy, force*force*2*length/(2*m.E*area), 1e-12)
-	closeTo(t, "spring", list[1].Energy, force*force/(2*stiffness), 1e-12)
-	closeTo(t, "work", s.Work(), list[0].Energy+list[1].Energy, 1e-12)
+	checks.CloseTo(t, "bar", list[0].Energy, force*force*2*length/(2*m.E*area), 1e-12)
+	checks.CloseTo(t, "spring", list[1].Energy, force*force/(2*stiffness), 1e-12)
+	checks.CloseTo(t, "work", s.Work(), list[0].Energy+list[1].Energy, 1e-12)
 }

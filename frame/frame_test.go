@@ -10,6 +10,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/testdata/checks"
 )
 
 func TestNodesKeepTheirPlaces(t *testing.T) {
@@ -67,8 +68,8 @@ func TestMemberBetweenArmsOfOneNode(t *testing.T) {
 		{Form: frame.Move(n, still, axisZ), Force: 1}, {Form: frame.Turn(n, axisY), Force: 1},
 	}})
 	// A rigid foot of length L on a bed k: force per sinking k·L, moment per turn k·L³/12.
-	closeTo(t, "sinks", s.U[2], 1/(bed*length), 1e-9)
-	closeTo(t, "turns", s.U[4], 12/(bed*length*length*length), 1e-9)
+	checks.CloseTo(t, "sinks", s.U[2], 1/(bed*length), 1e-9)
+	checks.CloseTo(t, "turns", s.U[4], 12/(bed*length*length*length), 1e-9)
 }
 
 func TestFrameRefusesWhatIsNone(t *testing.T) {

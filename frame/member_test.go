@@ -11,6 +11,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/testdata/checks"
 )
 
 // split cuts a member at a share of its length, and the line loads on it with it. The second half comes last.
@@ -65,7 +66,7 @@ func TestSplittingAMemberChangesNothing(t *testing.T) {
 		cut, answer := solvePlan(t, p.split(c.IntN(len(p.members)), c.between(0.05, 0.95)), upright)
 		whole, halves := s.U[:6*len(p.nodes)], answer.U[:6*len(p.nodes)]
 		requireAlike(t, halves, whole, randomTolerance, "nodes")
-		requireAlike(t, cut.reactions(answer), b.reactions(s), 10*randomTolerance, "reactions")
+		requireAlike(t, cut.reactions(answer), b.reactions(s), randomTolerance, "reactions")
 	})
 }
 
@@ -107,7 +108,7 @@ func TestLocalAxes(t *testing.T) {
 			} {
 				s, err := system.Solve(frame.Load{Pushes: []frame.Push{{Form: want.form, Force: 1}}})
 				require.NoError(t, err)
-				closeTo(t, "moved", s.Value(want.form), want.moved, 1e-12)
+				checks.CloseTo(t, "moved", s.Value(want.form), want.moved, 1e-12)
 				got := s.EndForces(bar)
 				for k, v := range want.atRoot {
 					// The sign of y depends on which way width points.
@@ -139,19 +140,4 @@ func TestArmsAreRigidOffsets(t *testing.T) {
 		moved := func(n int) []float64 { return solve(t, f, push(n, direction, 1)).U[6*n : 6*n+6] }
 		requireAlike(t, moved(armed), moved(tied), 1e-9, "tip")
 	})
-}
-
-// BedForce and the ground's reactions carry the load between them.
-func TestBedForceCarriesWhatSupportsDoNot(t *testing.T) {
-	f := &frame.Frame{}
-	root, far := f.AddNode(still), f.AddNode(r3.Vec{X: 30, Y: 40})
-	bar := f.AddMember(frame.Member{Ends: [2]int{root, far}, Up: axisZ, Section: slender(100, 1000), Made: beam.Material{E: 7e4, Nu: 0.3}, Bed: [2]float64{0.5, 2}})
-	held := hold(f, root, clamped)
-	load := r3.Vec{X: 1, Y: 2, Z: 3}
-	s := solve(t, f, frame.Load{Pushes: []frame.Push{
-		{Form: frame.Move(far, still, axisX), Force: load.X}, {Form: frame.Move(far, still, axisY), Force: load.Y}, {Form: frame.Move(far, still, axisZ), Force: load.Z},
-	}})
-	ground := r3.Vec{X: s.Reaction(held[0]), Y: s.Reaction(held[1]), Z: s.Reaction(held[2])}
-	require.Less(t, r3.Norm(r3.Add(load, r3.Add(ground, s.BedForce(bar)))), 1e-9)
-	require.Negative(t, s.BedForce(bar).Z)
 }

@@ -15,6 +15,10 @@ import (
 // worstResidual is the largest equilibrium residual, relative to the loads, that is still an answer.
 const worstResidual = 1e-6
 
+// Prescribed movements whose forces cancel to less than this share of their terms strain nothing: a frame that goes along
+// with its ground. What rounding leaves, some 1e-15 of the terms, is then within worstResidual of that share.
+const strainFree = 1e-8
+
 // System is a frame with its matrix factored.
 type System struct {
 	frame   *Frame
@@ -24,6 +28,7 @@ type System struct {
 	reduced []Form            // the same over unknowns
 	block   [][]int
 	red     reduction
+	pattern *sparse.Pattern
 	matrix  *sparse.Matrix
 	factor  *sparse.Factor
 	size    int // freedoms
@@ -57,7 +62,8 @@ func (f *Frame) Factor() (*System, error) {
 		}
 		s.block = append(s.block, ids)
 	}
-	s.matrix = sparse.NewPattern(s.red.sizes, s.coupled()).NewMatrix()
+	s.pattern = sparse.NewPattern(s.red.sizes, s.coupled())
+	s.matrix = s.pattern.NewMatrix()
 	s.assemble()
 	factor, err := s.matrix.Factorize()
 	var loose *sparse.LooseError
@@ -162,15 +168,8 @@ func (s *System) add(fi, fj int, v float64) {
 // Unknowns is the number of free unknowns.
 func (s *System) Unknowns() int { return s.red.unknowns }
 
-// Solution is what one load does.
-type Solution struct {
-	sys      *System
-	load     Load
-	U        []float64 // movements of all freedoms: node n's at 6n
-	force    []float64 // loads on all freedoms
-	inner    []float64 // K·u − what the strain-free state would need
-	Residual float64   // largest force out of balance, relative to the largest load
-}
+// Entries is the number of places in the profile of the factored matrix.
+func (s *System) Entries() int { return s.pattern.Entries() }
 
 // Solve finds the movements under one load. A residual above 1e-6 is an error.
 func (s *System) Solve(load Load) (*Solution, error) {
@@ -194,7 +193,7 @@ func (s *System) Solve(load Load) (*Solution, error) {
 		s.red.toUnknowns(out, unbalanced)
 		left := floats.Norm(out, math.Inf(1))
 		if pass == 0 {
-			scale = left
+			scale = math.Max(left, strainFree*s.largestTerm(sol.U))
 		}
 		if scale > 0 {
 			sol.Residual = left / scale
@@ -306,67 +305,29 @@ func (s *System) innerForces(u []float64) []float64 {
 	return g
 }
 
-// Value reads a form.
-func (s *Solution) Value(f Form) float64 { return s.sys.frame.settle(f).Of(s.U) }
-
-// Reaction is the generalised force that a constraint puts on the structure along its form, N or N·mm.
-func (s *Solution) Reaction(constraint int) float64 {
-	sum := 0.0
-	for i, terms := range s.sys.red.v {
-		for _, t := range terms {
-			if t.Freedom == constraint {
-				sum += t.Factor * (s.inner[i] - s.force[i])
+// largestTerm is the largest force of any element on any freedom if its terms did not cancel: Σ|k_ij·u_j|.
+func (s *System) largestTerm(u []float64) (largest float64) {
+	within := func(freedoms []int, k func(i, j int) float64) {
+		for i := range freedoms {
+			sum := 0.0
+			for j, fj := range freedoms {
+				sum += math.Abs(k(i, j) * u[fj])
+			}
+			largest = math.Max(largest, sum)
+		}
+	}
+	for m := range s.placed {
+		within(s.placed[m].freedoms[:], func(i, j int) float64 { return s.k[m][i][j] })
+	}
+	for b, ids := range s.block {
+		within(ids, s.frame.blocks[b].K.At)
+	}
+	for i, form := range s.spring {
+		for _, t := range form {
+			for _, r := range form {
+				largest = math.Max(largest, s.frame.springs[i].Stiffness*math.Abs(t.Factor*r.Factor*u[r.Freedom]))
 			}
 		}
 	}
-	return sum
-}
-
-// SpringForce is stiffness times form: positive when the form is positive and the spring pulls it back.
-func (s *Solution) SpringForce(spring int) float64 {
-	value := s.sys.spring[spring].Of(s.U)
-	for _, st := range s.load.Stretched {
-		if st.Spring == spring {
-			value += st.By
-		}
-	}
-	return s.sys.frame.springs[spring].Stiffness * value
-}
-
-// EndForces are the forces and moments that the nodes put on a member's two ends, in its local axes (x along it, z its
-// height): Fx, Fy, Fz, Mx, My, Mz at the first end, then at the second. They are about the member's ends, not the nodes.
-func (s *Solution) EndForces(member int) (ends [12]float64) {
-	p := &s.sys.placed[member]
-	k := p.own.Stiffness()
-	u := p.toEnds(s.U)
-	loads := s.sys.memberLoad(member, s.load)
-	for i := range ends {
-		for j := range u {
-			ends[i] += k[i][j] * u[j]
-		}
-		ends[i] -= loads[i]
-	}
-	return ends
-}
-
-// BedForce is what the elastic bed under a member puts on it, in the world's axes: a member alone carries no force from
-// nothing, so whatever K·u adds up to over its two ends comes from the bed.
-func (s *Solution) BedForce(member int) r3.Vec {
-	p := &s.sys.placed[member]
-	var sum r3.Vec
-	for i, fi := range p.freedoms {
-		force := 0.0
-		for j, fj := range p.freedoms {
-			force += s.sys.k[member][i][j] * s.U[fj]
-		}
-		switch fi % nodeFreedoms {
-		case 0:
-			sum.X -= force
-		case 1:
-			sum.Y -= force
-		case 2:
-			sum.Z -= force
-		}
-	}
-	return sum
+	return largest
 }

@@ -12,8 +12,9 @@ import (
 	"tiploop/frame"
 )
 
-// randomTolerance is what random frames, with stiffnesses some decades apart, leave of sixteen digits.
-const randomTolerance = 1e-8
+// randomTolerance is what random frames leave of sixteen digits: mostly 1e-12, but one in thousands has stiffnesses so
+// far apart that seven or eight are left.
+const randomTolerance = 1e-6
 
 func solvePlan(t require.TestingT, p *plan, at pose) (*built, *frame.Solution) {
 	b := p.build(at)

@@ -20,16 +20,21 @@ import (
 // the plate, and Legendre polynomials P_k(2η/b),
 //
 //	u = u₀ − η·θ_ζ + ζ·a(η),   v = v₀ + ζ·c(η),   w = Σ w_k·P_k
-//	a = θ_η + Σ a_k·P_k,       c = −θ_ξ + Σ c_k·P_k,   k = 1..4
+//	a = θ_η + Σ a_k·P_k,       c = −θ_ξ + Σ c_k·P_k,   k = 1..8
 //
 // which is a shear-deformable plate (Mindlin, J. Appl. Mech. 18 (1951) 31) in Kantorovich's reduction to one dimension
 // (Kantorovich & Krylov, Approximate Methods of Higher Analysis, 1958, ch. IV). In its own plane the strip stays a
 // Timoshenko member. The lowest shapes are those of beam theory, so that a long strip bends and twists as a member
-// does; torsion with restrained warping, bending across, and the curling of a bent plate come with the others.
+// does; torsion with restrained warping, bending across, and the curling of a bent plate come with the others. The
+// torsion constant too: with its transverse shear on 5/6 of the thickness, a plate with two free edges twists as
+// Saint-Venant's rectangle.
 //
-// Between two nodes every field runs straight. The transverse shear is taken at the middle, its flexibility increased
-// by h²/(12·E·I), the bending that a straight line leaves out; that makes the line exact for the member (MacNeal, A
-// simple quadrilateral shell element, Comput. Struct. 8 (1978) 175, residual bending flexibility).
+// Between two nodes every field runs straight but for a: on the way from one turning of the section to the next it bows
+// as the bending of a straight line has it, x·(1 − x) for every P_k, and the bows find their own rest and are eliminated.
+// Shear is taken at the middle. That is exact for a member, as is the same done with the shear's flexibility, increased
+// by h²/(12·E·I), in the strip's plane (MacNeal, A simple quadrilateral shell element, Comput. Struct. 8 (1978) 175,
+// residual bending flexibility). A bow is better than more flexibility: shear that comes from twisting, not from bending,
+// is left alone. w and c stay straight so that what is held at two nodes is held between them.
 type Strip struct {
 	frame    *Frame
 	axes     [3]r3.Vec // ξ, η, ζ
@@ -42,12 +47,15 @@ type Strip struct {
 	material beam.Material
 }
 
-// widthShapes is the highest degree of the shapes across: with four, the plate between two supports may bend as a cubic
-// moment has it.
+// widthShapes is the highest degree of the shapes across: eight draw a plate held along lines, and the turning round of
+// its torsion at the edges, within 1 %.
 const widthShapes = 8
 
 // Freedoms of one section in the order of its matrix: u₀, v₀, θ_ζ, then w, a, c for k = 0..widthShapes.
 const sectionFreedoms = 3 + 3*(widthShapes+1)
+
+// bows of a between two sections, one for every shape.
+const bows = widthShapes + 1
 
 // mindlinShear is the share of the thickness that carries transverse shear in a plate (Reissner, J. Appl. Mech. 12
 // (1945) A69).
@@ -151,18 +159,17 @@ func legendre(x float64) (p, dp [widthShapes + 1]float64) {
 // between is the stiffness between two sections at a distance h.
 func (s *Strip) between(h float64) *mat.SymDense {
 	m, b, t := s.material, s.width, s.thick
-	k := mat.NewSymDense(2*sectionFreedoms, nil)
-	// add puts in ½·stiffness·strain², the strain a form in the freedoms of the two sections.
+	k := mat.NewSymDense(2*sectionFreedoms+bows, nil)
+	// add puts in ½·stiffness·strain², the strain a tidy form in the freedoms of the two sections and the bows.
 	add := func(stiffness float64, strain Form) {
-		row := strain.tidy()
-		for i, ti := range row {
-			for _, tj := range row[i:] {
+		for i, ti := range strain {
+			for _, tj := range strain[i:] {
 				v := stiffness * ti.Factor * tj.Factor
 				k.SetSym(ti.Freedom, tj.Freedom, k.At(ti.Freedom, tj.Freedom)+v)
 			}
 		}
 	}
-	const second = sectionFreedoms
+	const second, bow = sectionFreedoms, 2 * sectionFreedoms
 	area, inertia := b*t, t*b*b*b/12
 	// In the plane: stretch, bending, shear at the middle.
 	add(m.E*area/h, []Term{{0, -1}, {second, 1}})
@@ -170,57 +177,75 @@ func (s *Strip) between(h float64) *mat.SymDense {
 	add(h/(1/(mindlinShear*m.G()*area)+h*h/(12*m.E*inertia)), []Term{{1, -1 / h}, {2, -0.5}, {second + 1, 1 / h}, {second + 2, -0.5}})
 
 	plate := m.E * t * t * t / (12 * (1 - m.Nu*m.Nu))
-	twist := (1 - m.Nu) / 2 * plate * s.twistShare()
+	twist := (1 - m.Nu) / 2 * plate
 	shear := mindlinShear * m.G() * t
-	shearAlong := 1 / (1/shear + h*h/(m.E*t*t*t))
 	var x, wx [widthShapes + 1]float64
 	quad.Legendre{}.FixedLocations(x[:], wx[:], -1, 1)
 	const gauss = 0.57735026918962576 // 1/√3
 	for q := range x {
 		p, dp := legendre(x[q])
-		weight := wx[q] * b / 2
 		var slope [widthShapes + 1]float64 // dP/dη
 		for i := range slope {
 			slope[i] = dp[i] * 2 / b
 		}
-		// along builds Σ_k values_k·field_k at share n2 of the way, or its derivative by ξ.
-		along := func(field int, values [widthShapes + 1]float64, n1, n2 float64) (row []Term) {
+		// of builds Σ_k values_k·field_k, the field by its shares of the two ends.
+		of := func(field int, values [widthShapes + 1]float64, share [2]float64) (row Form) {
 			for i, v := range values {
-				if v != 0 {
-					row = append(row, Term{3 + 3*i + field, v * n1}, Term{second + 3 + 3*i + field, v * n2})
-				}
+				row = append(row, Term{3 + 3*i + field, v * share[0]}, Term{second + 3 + 3*i + field, v * share[1]})
+			}
+			return row
+		}
+		// bowed is Σ_k values_k·bow_k of a.
+		bowed := func(values [widthShapes + 1]float64) (row Form) {
+			for i, v := range values {
+				row = append(row, Term{bow + i, v})
 			}
 			return row
 		}
 		const w, a, c = 0, 1, 2
-		// γ_ξζ = w' + a at the middle.
-		add(weight*h*shearAlong, append(along(w, p, -1/h, 1/h), along(a, p, 0.5, 0.5)...))
+		const mean = 1. / 6 // of a bow; also its value at Gauss's points
+		rate, middle := [2]float64{-1 / h, 1 / h}, [2]float64{0.5, 0.5}
+		weight := wx[q] * b / 2 * h
+
+		add(weight*shear, of(w, p, rate).Plus(1, of(a, p, middle)).Plus(mean, bowed(p))) // γ_ξζ = w' + a
 		for _, g := range []float64{-gauss, gauss} {
-			n1, n2 := (1-g)/2, (1+g)/2
-			curvX := along(a, p, -1/h, 1/h) // a'
-			curvY := along(c, slope, n1, n2)
+			value := [2]float64{(1 - g) / 2, (1 + g) / 2}
+			curvX := of(a, p, rate).Plus(-g/h, bowed(p)) // a'
 			// D·(κx² + 2ν·κx·κy + κy²) = D(1−ν²)·κx² + D·(κy + ν·κx)²
-			add(weight*h/2*plate*(1-m.Nu*m.Nu), curvX)
-			both := curvY
-			for _, term := range curvX {
-				both = append(both, Term{term.Freedom, m.Nu * term.Factor})
-			}
-			add(weight*h/2*plate, both)
-			add(weight*h/2*twist, append(along(a, slope, n1, n2), along(c, p, -1/h, 1/h)...))
-			add(weight*h/2*shear, append(along(w, slope, n1, n2), along(c, p, n1, n2)...))
+			add(weight/2*plate*(1-m.Nu*m.Nu), curvX)
+			add(weight/2*plate, of(c, slope, value).Plus(m.Nu, curvX))
+			add(weight/2*twist, of(a, slope, value).Plus(mean, bowed(slope)).Plus(1, of(c, p, rate)))
+			add(weight/2*shear, of(w, slope, value).Plus(1, of(c, p, value))) // γ_ηζ = ∂w/∂η + c
 		}
 	}
-	return k
+	return relaxed(k, 2*sectionFreedoms)
 }
 
-// twistShare is the torsion constant of the section over b·t³/3: plate theory leaves out that the shear stress turns
-// round at the two long edges.
-func (s *Strip) twistShare() float64 {
-	section, err := beam.Rect{Width: s.width, Height: s.thick}.Section(s.material.Nu)
-	if err != nil {
-		panic(fmt.Sprintf("frame: strip %g x %g: %v", s.width, s.thick, err))
+// relaxed is a stiffness matrix with its freedoms from keep on left to find their own rest: K₁₁ − K₁₂·K₂₂⁻¹·K₂₁.
+func relaxed(k *mat.SymDense, keep int) *mat.SymDense {
+	n := k.SymmetricDim()
+	var inner mat.Cholesky
+	if !inner.Factorize(k.SliceSym(keep, n)) {
+		panic("frame: what is to be relaxed is not stiff")
 	}
-	return section.J / (s.width * math.Pow(s.thick, 3) / 3)
+	across := mat.NewDense(n-keep, keep, nil)
+	for i := range n - keep {
+		for j := range keep {
+			across.Set(i, j, k.At(keep+i, j))
+		}
+	}
+	var solved, drop mat.Dense
+	if err := inner.SolveTo(&solved, across); err != nil {
+		panic(fmt.Sprintf("frame: what is to be relaxed is all but loose: %v", err))
+	}
+	drop.Mul(across.T(), &solved)
+	out := mat.NewSymDense(keep, nil)
+	for i := range keep {
+		for j := i; j < keep; j++ {
+			out.SetSym(i, j, k.At(i, j)-(drop.At(i, j)+drop.At(j, i))/2)
+		}
+	}
+	return out
 }
 
 // spot is where on the strip a point lies: between nodes n and n+1, at share x of the way, and at η and ζ.

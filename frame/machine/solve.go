@@ -38,7 +38,11 @@ func (m *Model) Solve(extent Extent) (*Result, error) {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
 		r.Loads = append(r.Loads, m.readLoad(l, solution, spot))
-		r.Shares = append(r.Shares, m.shares(l, solution)...)
+		shares, err := m.shares(l, solution)
+		if err != nil {
+			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		r.Shares = append(r.Shares, shares...)
 		r.Screws = append(r.Screws, m.screwLoads(l, solution)...)
 		r.Grounds = append(r.Grounds, m.reactions(l, solution)...)
 		r.Hand = append(r.Hand, m.byHand(l, solution)...)
@@ -239,11 +243,15 @@ func (m *Model) reactions(l *Load, s *frame.Solution) (list []Reaction) {
 	return list
 }
 
+// balanced is how far the strain energy of all parts may be from the work of the load, as a share of it. The two are
+// summed in different ways, and differ when a part's energy is lost or counted twice.
+const balanced = 1e-6
+
 // shares splits the work of a load among what bends. Loads with temperature or settlement do no such work.
-func (m *Model) shares(l *Load, s *frame.Solution) (list []Share) {
+func (m *Model) shares(l *Load, s *frame.Solution) (list []Share, err error) {
 	for _, a := range l.Actions {
 		if a.Kind == Warming || a.Kind == Settling {
-			return nil
+			return nil, nil
 		}
 	}
 	energy, total := map[string]float64{}, 0.0
@@ -251,13 +259,16 @@ func (m *Model) shares(l *Load, s *frame.Solution) (list []Share) {
 		energy[e.Source] = e.Energy
 		total += e.Energy
 	}
+	if work := s.Work(); !(math.Abs(total-work) <= balanced*math.Abs(work)) {
+		return nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too unevenly stiff to be solved", total, work)
+	}
 	if total == 0 {
-		return nil
+		return nil, nil
 	}
 	for _, source := range m.sources() {
 		list = append(list, Share{Load: l.Name, Source: source, Percent: 100 * energy[source] / total})
 	}
-	return list
+	return list, nil
 }
 
 // sources are all that can bend, in the order of the model: parts, the tool, joints, grounds. Ideal supports store

@@ -1,0 +1,28 @@
+package frame_test
+
+import (
+	"os/exec"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Imports run one way: beam and sparse stand on nothing of the project, frame on those two.
+func TestImportsRunOneWay(t *testing.T) {
+	for of, want := range map[string][]string{
+		"tiploop/beam":         nil,
+		"tiploop/frame/sparse": nil,
+		"tiploop/frame":        {"tiploop/beam", "tiploop/frame/sparse"},
+	} {
+		list, err := exec.Command("go", "list", "-deps", of).Output()
+		require.NoError(t, err, of)
+		var own []string
+		for name := range strings.FieldsSeq(string(list)) {
+			if strings.HasPrefix(name, "tiploop/") && name != of {
+				own = append(own, name)
+			}
+		}
+		require.ElementsMatch(t, want, own, of)
+	}
+}
