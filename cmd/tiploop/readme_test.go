@@ -74,9 +74,10 @@ func TestReadme(t *testing.T) {
 		return string(table)
 	}
 	for mark, table := range map[string]string{
-		"worst errors":    worstErrors(t),
-		"solid bodies":    golden("solid-section.golden"),
-		"held-out bodies": golden("solid-heldout.golden"),
+		"worst errors":       worstErrors(t),
+		"solid bodies":       golden("solid-section.golden"),
+		"held-out bodies":    golden("solid-heldout.golden"),
+		"spot-joined bodies": golden("solid-spots.golden"),
 	} {
 		block := regexp.MustCompile(`(?s)(<!-- ` + mark + `: written by the tests -->\n).*?(<!-- end -->)`)
 		require.Regexp(t, block, want)

@@ -33,6 +33,9 @@ type solidCase struct {
 	Fixed []struct {
 		From, To [3]float64
 	} `yaml:"fixed"`
+	Spots []struct { // where alone the parts are joined; none: all over
+		From, To [3]float64
+	} `yaml:"spots"`
 	Results []struct {
 		Patch string `yaml:"patch"`
 		At    []struct {
@@ -112,10 +115,20 @@ func (c solidCase) machine() *Machine {
 	return m
 }
 
-// measured is the movement of each patch under 1000 N spread over it, mm, by axis.
-func (c solidCase) measured(t testing.TB) (got, want map[string][3]float64) {
+// built is the case as a model, joined all over or on its spots.
+func (c solidCase) built(t testing.TB) *Model {
+	t.Helper()
+	if c.Spots != nil {
+		return c.joinedOnSpots(t)
+	}
 	model, err := Build(c.machine())
 	require.NoError(t, err)
+	return model
+}
+
+// measured is the movement of each patch under 1000 N spread over it, mm, by axis.
+func (c solidCase) measured(t testing.TB) (got, want map[string][3]float64) {
+	model := c.built(t)
 	got, want = map[string][3]float64{}, map[string][3]float64{}
 	n := 0
 	for _, r := range c.Results {
