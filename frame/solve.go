@@ -29,7 +29,6 @@ type System struct {
 	block   [][]int
 	red     reduction
 	pattern *sparse.Pattern
-	matrix  *sparse.Matrix
 	factor  *sparse.Factor
 	size    int // freedoms
 }
@@ -63,9 +62,9 @@ func (f *Frame) Factor() (*System, error) {
 		s.block = append(s.block, ids)
 	}
 	s.pattern = sparse.NewPattern(s.red.sizes, s.coupled())
-	s.matrix = s.pattern.NewMatrix()
-	s.assemble()
-	factor, err := s.matrix.Factorize()
+	matrix := s.pattern.NewMatrix()
+	s.assemble(matrix)
+	factor, err := matrix.Factorize()
 	var loose *sparse.LooseError
 	if errors.As(err, &loose) {
 		u := make([]float64, s.size)
@@ -113,41 +112,41 @@ func (s *System) coupled() [][]int {
 }
 
 // assemble adds up the matrix of the unknowns.
-func (s *System) assemble() {
+func (s *System) assemble(matrix *sparse.Matrix) {
 	for m := range s.placed {
-		s.addBetween(s.placed[m].freedoms[:], func(i, j int) float64 { return s.k[m][i][j] })
+		s.addBetween(matrix, s.placed[m].freedoms[:], func(i, j int) float64 { return s.k[m][i][j] })
 	}
 	for n, form := range s.reduced {
 		stiffness := s.frame.springs[n].Stiffness
 		for i, t := range form {
 			w := stiffness * t.Factor
 			for _, r := range form[:i+1] {
-				s.matrix.Add(t.Freedom, r.Freedom, w*r.Factor)
+				matrix.Add(t.Freedom, r.Freedom, w*r.Factor)
 			}
 		}
 	}
 	for n, ids := range s.block {
-		s.addBetween(ids, s.frame.blocks[n].K.At)
+		s.addBetween(matrix, ids, s.frame.blocks[n].K.At)
 	}
 }
 
 // addBetween adds a symmetric matrix k between freedoms. A freedom that is named twice takes both k_ij and k_ji.
-func (s *System) addBetween(freedoms []int, k func(i, j int) float64) {
+func (s *System) addBetween(matrix *sparse.Matrix, freedoms []int, k func(i, j int) float64) {
 	for i, fi := range freedoms {
-		s.add(fi, fi, k(i, i))
+		s.add(matrix, fi, fi, k(i, i))
 		for j, fj := range freedoms[:i] {
 			v := k(i, j)
 			if fi == fj {
 				v *= 2
 			}
-			s.add(fi, fj, v)
+			s.add(matrix, fi, fj, v)
 		}
 	}
 }
 
 // add adds one entry between two freedoms (fi, fj and its mirror when fi ≠ fj) to the matrix of the unknowns:
 // Tᵢᵀ·v·Tⱼ and, for the mirror, its transpose. The matrix wants every unordered pair of unknowns once.
-func (s *System) add(fi, fj int, v float64) {
+func (s *System) add(matrix *sparse.Matrix, fi, fj int, v float64) {
 	if v == 0 {
 		return
 	}
@@ -160,7 +159,7 @@ func (s *System) add(fi, fj int, v float64) {
 			case fi != fj && ti.Freedom == tj.Freedom:
 				w *= 2 // the mirror falls on the same diagonal entry
 			}
-			s.matrix.Add(ti.Freedom, tj.Freedom, w)
+			matrix.Add(ti.Freedom, tj.Freedom, w)
 		}
 	}
 }
@@ -193,7 +192,10 @@ func (s *System) Solve(load Load) (*Solution, error) {
 		s.red.toUnknowns(out, unbalanced)
 		left := floats.Norm(out, math.Inf(1))
 		if pass == 0 {
-			scale = math.Max(left, strainFree*s.largestTerm(sol.U))
+			scale = left
+			if load.Moved != nil {
+				scale = math.Max(left, strainFree*s.largestTerm(sol.U))
+			}
 		}
 		if scale > 0 {
 			sol.Residual = left / scale

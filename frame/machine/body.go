@@ -83,7 +83,7 @@ func newBody(p *Part) (*body, error) {
 		b.section = p.Bar.Section
 		b.fills = around(b.from, b.to)
 		for k := X; k <= Z; k++ {
-			if math.Abs(r3.Dot(r3.Unit(r3.Sub(b.to, b.from)), k.unit())) == 1 {
+			if math.Abs(r3.Dot(b.direction(), k.unit())) == 1 {
 				b.axis = k
 			}
 		}
@@ -131,8 +131,7 @@ func (b *body) upAxis() Axis {
 // growBySection widens the box round a bar along an axis by its section.
 func (b *body) growBySection() {
 	b.hasBox = true
-	z := b.up
-	y := r3.Cross(z, r3.Unit(r3.Sub(b.to, b.from)))
+	y, z := b.side(), b.up
 	for _, corner := range [][2]float64{{b.section.YMin, b.section.ZMin}, {b.section.YMax, b.section.ZMax}} {
 		offset := array(r3.Add(r3.Scale(corner[0], y), r3.Scale(corner[1], z)))
 		at := array(b.from)
@@ -147,7 +146,7 @@ func (b *body) growBySection() {
 
 // along is the distance along the centre line of the place nearest to a spot.
 func (b *body) along(at r3.Vec) float64 {
-	s := r3.Dot(r3.Sub(at, b.from), r3.Unit(r3.Sub(b.to, b.from)))
+	s := r3.Dot(r3.Sub(at, b.from), b.direction())
 	return math.Max(0, math.Min(b.length, s))
 }
 
@@ -172,9 +171,17 @@ func (b *body) isStrip() bool {
 	if b.part.Plate == nil || b.layer {
 		return false
 	}
-	height := b.upAxis()
-	return b.fills.size(3-b.axis-height) >= wide*b.fills.size(height)
+	return b.width() >= wide*b.fills.size(b.upAxis())
 }
+
+// width of a plate, across its centre line and its thickness.
+func (b *body) width() float64 { return b.fills.size(3 - b.axis - b.upAxis()) }
+
+// direction is that of the centre line; side, up and it are the section's y, z and x axes.
+func (b *body) direction() r3.Vec { return r3.Unit(r3.Sub(b.to, b.from)) }
+
+// side is the section's width direction.
+func (b *body) side() r3.Vec { return r3.Cross(b.up, b.direction()) }
 
 // addTo puts the body into the frame. bed is the stiffness of an elastic bed under it along the world's axes, N/mm².
 func (b *body) addTo(f *frame.Frame, bed [3]float64) {
@@ -184,7 +191,7 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 		return
 	}
 	if b.isStrip() {
-		b.wantEvery(stripStep*b.fills.size(3-b.axis-b.upAxis()), 0, b.length)
+		b.wantEvery(stripStep*b.width(), 0, b.length)
 	}
 	wanted := append([]float64{0, b.length}, b.wanted...)
 	sort.Float64s(wanted)
@@ -196,10 +203,9 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 		b.stations = append(b.stations, s)
 	}
 	b.stations[len(b.stations)-1] = b.length // the last stretch may have swallowed the end
-	direction := r3.Unit(r3.Sub(b.to, b.from))
+	direction := b.direction()
 	if b.isStrip() {
-		across := r3.Cross(b.up, direction)
-		b.strip = f.AddStrip(b.from, direction, across, b.stations, b.fills.size(3-b.axis-b.upAxis()), b.fills.size(b.upAxis()), b.part.Material, source)
+		b.strip = f.AddStrip(b.from, direction, b.side(), b.stations, b.width(), b.fills.size(b.upAxis()), b.part.Material, source)
 		b.nodes = b.strip.Nodes()
 		return
 	}
@@ -217,10 +223,9 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 // source is the name under which the part's energy is counted.
 func (b *body) source() string { return "part " + b.part.Name }
 
-// localBed gives the bed along the section's own axes; checkBed has made sure that these are world axes.
+// localBed gives the bed along the section's own axes; barBed has made sure that these are world axes.
 func (b *body) localBed(bed [3]float64) (local [2]float64) {
-	z := b.up
-	y := r3.Cross(z, r3.Unit(r3.Sub(b.to, b.from)))
+	y, z := b.side(), b.up
 	for k := X; k <= Z; k++ {
 		local[0] += bed[k] * r3.Dot(y, k.unit()) * r3.Dot(y, k.unit())
 		local[1] += bed[k] * r3.Dot(z, k.unit()) * r3.Dot(z, k.unit())
@@ -274,7 +279,7 @@ func (b *body) grown(f *frame.Frame, at, direction r3.Vec) float64 {
 		arm = r3.Scale(r3.Dot(arm, through), through)
 	}
 	if b.strip != nil {
-		along := r3.Unit(r3.Sub(b.to, b.from))
+		along := b.direction()
 		arm = r3.Sub(arm, r3.Scale(r3.Dot(arm, along), along))
 	}
 	return b.part.Material.Expansion * r3.Dot(arm, direction)
@@ -290,7 +295,7 @@ func (b *body) mass() (tonne float64, centre r3.Vec) {
 	return m.MassPerLength() * b.length, r3.Scale(0.5, r3.Add(b.from, b.to))
 }
 
-// sizeText is the part's outer size for messages, longest side first for a plate.
+// sizeText is the part's outer size along x, y and z, for messages.
 func (b *body) sizeText() string {
 	return fmt.Sprintf("%.4g x %.4g x %.4g", b.fills.size(X), b.fills.size(Y), b.fills.size(Z))
 }

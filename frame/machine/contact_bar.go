@@ -94,7 +94,7 @@ func sharedLength(bar, other *body) (touch, bool) {
 // by side meet along the length they share; it is given by its two ends.
 func barsTouch(a, b *body) (touch, error) {
 	reach := a.halfWidth() + b.halfWidth() + touching
-	da, db := r3.Unit(r3.Sub(a.to, a.from)), r3.Unit(r3.Sub(b.to, b.from))
+	da, db := a.direction(), b.direction()
 	if r3.Norm(r3.Cross(da, db)) < parallel {
 		s0, s1 := r3.Dot(r3.Sub(b.from, a.from), da), r3.Dot(r3.Sub(b.to, a.from), da)
 		lo, hi := math.Max(0, math.Min(s0, s1)), math.Min(a.length, math.Max(s0, s1))

@@ -191,7 +191,7 @@ func (d *decoder) spring(g *Ground, n *node) {
 // bed reads a bed under a plate's face, or along a bar by axis.
 func (d *decoder) bed(g *Ground, n *node, f fields) {
 	if n.kind != mapping {
-		g.BedMPa, _ = d.positive(n, aBedUnder, "bed")
+		g.BedNPerMM3, _ = d.positive(n, aBedUnder, "bed")
 		d.face(g, f)
 		return
 	}

@@ -135,6 +135,6 @@ grounds:
 	require.InDelta(t, 0.6, g[6].Skew.Direction.X, 1e-15)
 	require.InDelta(t, 0.8, g[6].Skew.Direction.Y, 1e-15)
 	require.Equal(t, [3]float64{0, 2, 8}, g[7].Bed)
-	require.Equal(t, 0.05, g[8].BedMPa)
+	require.Equal(t, 0.05, g[8].BedNPerMM3)
 	require.Equal(t, Bottom, g[8].Face)
 }

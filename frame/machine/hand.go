@@ -60,11 +60,10 @@ func (m *Model) cantileverByHand(l *Load, s *frame.Solution) (list []Hand) {
 	}
 	a := l.Actions[0]
 	point := m.points[a.Point]
-	along := r3.Unit(r3.Sub(b.to, b.from))
 	up := b.up
 	f := r3.Dot(a.Force, up)
 	reach := math.Abs(b.along(point.point.At) - b.along(g.places[0]))
-	if a.Moment != (r3.Vec{}) || math.Abs(f) < (1-stirring)*r3.Norm(a.Force) || b.section.Iyz != 0 || reach == 0 || math.Abs(r3.Dot(up, along)) > stirring {
+	if a.Moment != (r3.Vec{}) || math.Abs(f) < (1-stirring)*r3.Norm(a.Force) || b.section.Iyz != 0 || reach == 0 || math.Abs(r3.Dot(up, b.direction())) > stirring {
 		return nil
 	}
 	hand, _, _ := beam.CantileverTipLoad(f, reach, b.part.Material.E*b.section.Iy)

@@ -65,6 +65,11 @@ var freedomNames = [...]string{"x", "y", "z", "rx", "ry", "rz"}
 // String gives the freedom the name the model file uses.
 func (f Freedom) String() string { return freedomNames[f] }
 
+// direction is the axis along which, or about which when it turns, the freedom moves.
+func (f Freedom) direction() (axis r3.Vec, turning bool) {
+	return Axis(f % 3).unit(), f >= TurnX
+}
+
 // Machine is what the builder wrote, checked and evaluated for one option. Lengths are mm, forces N,
 // moments N·mm, stiffnesses N/mm or N·mm/rad, temperatures K.
 type Machine struct {
@@ -151,18 +156,18 @@ type Ground struct {
 	Place Place
 	Part  int
 
-	Face   Face         // for Fixed, Feet and a plate's Bed
-	Fixed  bool         // the whole face does not move
-	Strip  *Region      // a region of a face that does not move
-	Feet   [][2]float64 // places on Face, along its two world axes, mm
-	Normal float64      // stiffness of each foot square to the face, N/mm
-	Side   float64      // stiffness of each foot along the face, N/mm
-	At     *r3.Vec      // place of Hold or Spring
-	Hold   [6]bool      // freedoms held at At
-	Spring [6]float64   // springs to ground at At, N/mm and N·mm/rad
-	Skew   *Skew        // one spring along any direction, at At
-	Bed    [3]float64   // elastic bed along a bar, N/mm per mm of length (N/mm²), by world axis
-	BedMPa float64      // elastic bed under a plate's Face, N/mm³: pressure per deflection
+	Face       Face         // for Fixed, Feet and a plate's Bed
+	Fixed      bool         // the whole face does not move
+	Strip      *Region      // a region of a face that does not move
+	Feet       [][2]float64 // places on Face, along its two world axes, mm
+	Normal     float64      // stiffness of each foot square to the face, N/mm
+	Side       float64      // stiffness of each foot along the face, N/mm
+	At         *r3.Vec      // place of Hold or Spring
+	Hold       [6]bool      // freedoms held at At
+	Spring     [6]float64   // springs to ground at At, N/mm and N·mm/rad
+	Skew       *Skew        // one spring along any direction, at At
+	Bed        [3]float64   // elastic bed along a bar, N/mm per mm of length (N/mm²), by world axis
+	BedNPerMM3 float64      // elastic bed under a plate's Face, N/mm³: pressure per deflection
 }
 
 // Skew is a spring to ground along a direction that need not be an axis.

@@ -116,13 +116,13 @@ func (m *Model) link(l link) {
 	m.links = append(m.links, l)
 }
 
-func (m *Model) tie(t tie) int {
+// tie adds a constraint between two bodies at a spot.
+func (m *Model) tie(t tie) {
 	t.a.want(t.at)
 	if t.b != nil {
 		t.b.want(t.at)
 	}
 	m.ties = append(m.ties, t)
-	return len(m.ties) - 1
 }
 
 // tieAll holds two spots together in all six freedoms.

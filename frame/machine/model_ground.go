@@ -49,7 +49,7 @@ func (g *madeGround) source() string { return "ground " + g.name }
 func (m *Model) makeGround(g *madeGround) *Fault {
 	b, w := g.body, g.ground
 	switch {
-	case w.Fixed, w.Strip != nil, w.Feet != nil, w.BedMPa > 0:
+	case w.Fixed, w.Strip != nil, w.Feet != nil, w.BedNPerMM3 > 0:
 		return m.groundOnFace(g)
 	case w.Bed != ([3]float64{}):
 		g.kind, g.zone = "bed", around(b.from, b.to)
@@ -61,7 +61,7 @@ func (m *Model) makeGround(g *madeGround) *Fault {
 	}
 	g.kind, g.places, g.zone = "hold", []r3.Vec{at}, around(at)
 	for f := MoveX; f <= TurnZ; f++ {
-		direction, turning := (Axis(f % 3)).unit(), f >= TurnX
+		direction, turning := f.direction()
 		if w.Hold[f] {
 			m.tie(tie{a: b, at: at, direction: direction, turning: turning, name: g.source()})
 		}
@@ -97,7 +97,7 @@ func (b *body) off(at r3.Vec) float64 {
 	case b.hasBox:
 		return b.distance(at)
 	}
-	direction := r3.Unit(r3.Sub(b.to, b.from))
+	direction := b.direction()
 	s := r3.Dot(r3.Sub(at, b.from), direction)
 	beside := r3.Norm(r3.Sub(r3.Sub(at, b.from), r3.Scale(s, direction)))
 	return math.Hypot(math.Max(0, beside-b.halfWidth()), math.Max(0, math.Max(-s, s-b.length)))
@@ -144,9 +144,9 @@ func (m *Model) groundOnFace(g *madeGround) *Fault {
 				m.link(link{a: b, at: vector(at), direction: s.k.unit(), stiffness: s.stiffness, source: g.source()})
 			}
 		}
-	case w.BedMPa > 0:
+	case w.BedNPerMM3 > 0:
 		g.kind = "bed"
-		m.pad(b, t, w.BedMPa, g.source())
+		m.pad(b, t, w.BedNPerMM3, g.source())
 	default:
 		g.kind = "fixed face"
 		if w.Strip != nil {

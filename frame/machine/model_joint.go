@@ -66,7 +66,7 @@ func (m *Model) sprung(j *madeJoint, source string) *Fault {
 	}
 	at := j.touch.from()
 	for f := MoveX; f <= TurnZ; f++ {
-		direction, turning := (Axis(f % 3)).unit(), f >= TurnX
+		direction, turning := f.direction()
 		switch {
 		case j.joint.Sprung.Loose[f]:
 			j.a.want(at)

@@ -40,7 +40,8 @@ func (m *Model) checkSettling(a Action) *Fault {
 		if a.By[f] == 0 {
 			continue
 		}
-		direction, turning, held := (Axis(f % 3)).unit(), f >= TurnX, false
+		direction, turning := f.direction()
+		held := false
 		for _, t := range g.ties {
 			held = held || m.ties[t].turning == turning && r3.Dot(m.ties[t].direction, direction) != 0
 		}
@@ -60,14 +61,8 @@ func (m *Model) checkAcross(a Action) *Fault {
 	if a.Across == (r3.Vec{}) {
 		return nil
 	}
-	for i, b := range m.bodies {
-		if a.Part >= 0 && a.Part != i {
-			continue
-		}
-		if b.triangle != nil || b.part.Gusset != nil {
-			continue
-		}
-		if !b.hasBox {
+	for _, b := range m.bodies {
+		if m.warms(a, b) && b.part.Gusset == nil && !b.hasBox {
 			fault := m.fault(a.Place, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
 			return &fault
 		}
@@ -153,12 +148,10 @@ func (m *Model) settle(out *frame.Load, a Action) {
 // warm changes the temperature of parts: their members and triangles grow, and so do the offsets between their nodes
 // and the spots where they touch others.
 func (m *Model) warm(out *frame.Load, a Action) {
-	warmed := map[*body]bool{}
-	for i, b := range m.bodies {
-		if a.Part >= 0 && a.Part != i {
+	for _, b := range m.bodies {
+		if !m.warms(a, b) {
 			continue
 		}
-		warmed[b] = true
 		if b.triangle != nil {
 			out.Swollen = append(out.Swollen, b.triangle.Warmed(a.Rise))
 			continue
@@ -176,7 +169,7 @@ func (m *Model) warm(out *frame.Load, a Action) {
 		out.Warm = append(out.Warm, frame.Warm{Member: m.tool.member, Mean: a.Rise})
 	}
 	grown := func(b *body, at, direction r3.Vec) float64 {
-		if b == nil || !warmed[b] {
+		if b == nil || !m.warms(a, b) {
 			return 0
 		}
 		return a.Rise * b.grown(m.frame, at, direction)
@@ -204,39 +197,34 @@ func (b *body) gradient(across r3.Vec) (y, z float64) {
 			rise[k] = d / b.fills.size(Axis(k))
 		}
 	}
-	up := b.up
-	side := r3.Cross(up, r3.Unit(r3.Sub(b.to, b.from)))
-	return r3.Dot(vector(rise), side), r3.Dot(vector(rise), up)
+	return r3.Dot(vector(rise), b.side()), r3.Dot(vector(rise), b.up)
 }
 
-// swelling is the growth of the offsets to the tip and the work spot under the warming actions of a load: what the
-// readings move without the nodes moving.
-func (m *Model) swelling(l *Load, spot r3.Vec) (by [3]float64) {
+// warms tells whether an action changes the temperature of a body.
+func (m *Model) warms(a Action, b *body) bool {
+	return a.Kind == Warming && (a.Part < 0 || m.bodies[a.Part] == b)
+}
+
+// growth is how far a spot of a body moves under the warming actions of a load without the nodes moving.
+func (m *Model) growth(l *Load, b *body, at r3.Vec) (by [3]float64) {
 	for _, a := range l.Actions {
-		if a.Kind != Warming {
+		if !m.warms(a, b) {
 			continue
 		}
 		for k := X; k <= Z; k++ {
-			if m.tool.node < 0 && (a.Part < 0 || m.bodies[a.Part] == m.tool.holder) {
-				by[k] += a.Rise * m.tool.holder.grown(m.frame, m.tool.tool.At, k.unit())
-			}
-			if a.Part < 0 || m.bodies[a.Part] == m.tool.work {
-				by[k] -= a.Rise * m.tool.work.grown(m.frame, spot, k.unit())
-			}
+			by[k] += a.Rise * b.grown(m.frame, at, k.unit())
 		}
 	}
 	return by
 }
 
-// pointSwelling is the same for a named point.
-func (m *Model) pointSwelling(l *Load, p *madePoint) (by [3]float64) {
-	for _, a := range l.Actions {
-		if a.Kind != Warming || a.Part >= 0 && m.bodies[a.Part] != p.body {
-			continue
-		}
-		for k := X; k <= Z; k++ {
-			by[k] += a.Rise * p.body.grown(m.frame, p.point.At, k.unit())
-		}
+// tipGrowth is the same for the tip against a spot of the work. The tip of a cutter has a node of its own.
+func (m *Model) tipGrowth(l *Load, spot r3.Vec) (by [3]float64) {
+	if m.tool.node < 0 {
+		by = m.growth(l, m.tool.holder, m.tool.tool.At)
+	}
+	for k, v := range m.growth(l, m.tool.work, spot) {
+		by[k] -= v
 	}
 	return by
 }

@@ -141,7 +141,7 @@ func (m *Model) readLoad(l *Load, s *frame.Solution, spot r3.Vec) LoadResult {
 		if p.point.Name == "" {
 			continue
 		}
-		grown := m.pointSwelling(l, p)
+		grown := m.growth(l, p.body, p.point.At)
 		var um, rad [3]float64
 		for k := range um {
 			um[k] = plain((s.Value(p.move[k]) + grown[k]) * micro)
@@ -170,7 +170,7 @@ func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*
 
 // readTip is the movement of the tip against the work, µm.
 func (m *Model) readTip(l *Load, s *frame.Solution, spot r3.Vec) (um [3]float64) {
-	grown := m.swelling(l, spot)
+	grown := m.tipGrowth(l, spot)
 	for k, form := range m.against(spot) {
 		um[k] = plain((s.Value(form) + grown[k]) * micro)
 	}

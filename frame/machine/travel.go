@@ -52,7 +52,7 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 		c := m.system.Compliance(push[:3], push)
 		for i, n := range p.Loads {
 			l := &m.machine.Loads[n]
-			um := m.swelling(l, spot)
+			um := m.tipGrowth(l, spot)
 			for _, a := range l.Actions {
 				if a.Kind != OnTip {
 					continue
