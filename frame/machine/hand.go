@@ -43,8 +43,7 @@ func (m *Model) toolByHand(l *Load, s *frame.Solution) (Hand, bool) {
 		return Hand{}, false
 	}
 	hand, _ := beam.StubbyCantilever(r3.Norm(across), t.Stickout, t.Material.E*section.Iy, t.Material.G()*section.Az)
-	root := m.tool.holder.node(m.tool.root)
-	carried := frame.Move(root, r3.Sub(t.At, m.frame.Node(root)), direction)
+	carried := frame.Move(m.tool.foot, r3.Sub(t.At, m.tool.root), direction)
 	bent := s.Value(frame.Move(m.tool.node, r3.Vec{}, direction).Plus(-1, carried))
 	return Hand{What: "tool alone, under " + l.Name, Formula: "F·L³/(3·E·I) + F·L/(G·A)", HandUm: hand * micro, SolvedUm: bent * micro}, true
 }

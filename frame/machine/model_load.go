@@ -168,6 +168,13 @@ func (m *Model) warm(out *frame.Load, a Action) {
 	if a.Part < 0 && m.tool != nil && m.tool.node >= 0 {
 		out.Warm = append(out.Warm, frame.Warm{Member: m.tool.member, Mean: a.Rise})
 	}
+	if m.tool != nil && m.tool.node >= 0 && m.warms(a, m.tool.holder) {
+		for k, c := range m.tool.held {
+			if by := a.Rise * m.tool.holder.grown(m.frame, m.tool.root, Axis(k).unit()); by != 0 {
+				out.Moved = append(out.Moved, frame.Moved{Constraint: c, Value: by})
+			}
+		}
+	}
 	grown := func(b *body, at, direction r3.Vec) float64 {
 		if b == nil || !m.warms(a, b) {
 			return 0

@@ -104,6 +104,8 @@ type madeTool struct {
 	root   r3.Vec // where the stub leaves the holder
 	work   *body
 	spot   r3.Vec // of the work
+	foot   int    // node of the root
+	held   [3]int // constraints that carry it along
 	node   int    // of the tip; -1 when the tip moves with the holder
 	member int
 	tip    [3]frame.Form // of the tool
@@ -180,11 +182,16 @@ func (m *Model) placeTool() {
 		}
 		made := t.tool.Material
 		made.Density = 0 // a cutter's few grams are no part of the machine's mass
-		root := t.holder.node(t.root)
-		t.node = m.frame.AddNode(t.tool.At)
+		// The root goes with the metal it stands on, which on a strip or a gusset is not the nearest node's turning.
+		t.foot, t.node = m.frame.AddNode(t.root), m.frame.AddNode(t.tool.At)
+		for k := X; k <= Z; k++ {
+			moves := frame.Move(t.foot, r3.Vec{}, k.unit()).Plus(-1, t.holder.move(m.frame, t.root, k.unit()))
+			turns := frame.Turn(t.foot, k.unit()).Plus(-1, t.holder.turn(t.root, k.unit()))
+			t.held[k] = m.frame.Constrain(frame.Constraint{Form: moves, Name: toolSource})
+			m.frame.Constrain(frame.Constraint{Form: turns, Name: toolSource})
+		}
 		t.member = m.frame.AddMember(frame.Member{
-			Ends: [2]int{root, t.node}, Arms: [2]r3.Vec{r3.Sub(t.root, m.frame.Node(root)), {}},
-			Up: Y.unit(), Section: section, Made: made, Source: toolSource,
+			Ends: [2]int{t.foot, t.node}, Up: Y.unit(), Section: section, Made: made, Source: toolSource,
 		})
 	}
 	for k := X; k <= Z; k++ {

@@ -267,6 +267,47 @@ loads: {push: {at: top, force: [0, 100, 0]}}
 	near(t, r.Hand[0].HandUm, r.Hand[0].SolvedUm, 1e-9, r.Hand[0].What)
 }
 
+// The same for a cutter in a wide plate, off its middle and at its lower face: the tip stands where the photograph has it.
+func TestWarmHolder(t *testing.T) {
+	text := `machine: wide holder
+parts:
+  holder: {plate: {from: [0, 0, 100], to: [240, 300, 112]}, material: steel}
+  table: {plate: {from: [0, 0, 0], to: [300, 300, 40]}, material: steel}
+grounds:
+  - {part: holder, hold: [x, y, z, rx, ry, rz], at: [120, 150, 106]}
+  - {part: table, hold: [x, y, z, rx, ry, rz], at: [150, 150, 20]}
+tool: {part: holder, at: [233, 37, 70], stickout: 30, diameter: 8, material: steel}
+work: {part: table}
+loads: {warm: {temperature: 10 K}}
+`
+	growth := readMachine(t, text).Parts[0].Material.Expansion * 10 * 1000
+	tip := solveText(t, text).Loads[0].TipUm
+	// Each side grows from where it is held; the two hold places stay as far apart as they are.
+	for k, d := range [3]float64{(233 - 120) - (233 - 150), (37 - 150) - (37 - 150), (70 - 106) - (40 - 20)} {
+		require.InDelta(t, growth*d, tip[k], 1e-6*growth*100, Axis(k))
+	}
+}
+
+// A cutter in a wide plate goes with the plate's own metal at its root: what the tip moves beyond the root, along the
+// cutter, is the cutter's compression F·L/(E·A).
+func TestToolInAWidePlate(t *testing.T) {
+	r := solveText(t, `machine: wide holder
+parts:
+  holder: {plate: {from: [0, 0, 100], to: [240, 300, 112]}, material: aluminium-5083}
+  table: {plate: {from: [0, 0, 0], to: [300, 300, 40]}, material: steel}
+grounds:
+  - {part: holder, strip: {from: [0, 280, 100], to: [240, 300, 100]}}
+  - {part: table, face: bottom, fixed: true}
+tool: {part: holder, at: [233, 37, 70], stickout: 30, diameter: 8, material: carbide}
+work: {part: table}
+points: {root: {part: holder, at: [233, 37, 100]}, under: {part: table, at: [233, 37, 40]}}
+loads: {drill: {tip: [0, 0, 100]}}
+`)
+	l := r.Loads[0]
+	beyond := l.TipUm[2] - (l.PointsUm["root"][2] - l.PointsUm["under"][2])
+	near(t, 100*30/(580e3*math.Pi*16)*1000, beyond, 1e-6, "compression of the cutter")
+}
+
 func BenchmarkSample(b *testing.B) {
 	doc, err := Parse("sample", []byte(sampleText(b)))
 	require.NoError(b, err)
