@@ -3,16 +3,18 @@ package report
 // footnote stands under every picture.
 const footnote = "An estimate from a linear model with uncertain joints, not a certified calculation."
 
-// shortCaution stands at the foot of every text report.
+// shortCaution stands at the foot of every text report that gives movements.
 const shortCaution = "An estimate from a simple linear model with uncertain joints, not a certified calculation: " +
 	"a bolted joint's stiffness is rarely known within a factor of two. " +
+	"Where people can be hurt, local codes and licensed practice come first. " +
 	"Test pushes with the spindle off and unplugged; stay below the slip and opening limits."
 
-// Cautions gives the cautions usual in the trade, one sentence group each, most general first.
-func Cautions() []string {
+// cautions are those usual in the trade, most general first. They stand where a builder reads what there is to buy, drill
+// and lift.
+func cautions() []string {
 	return []string{
 		"An estimate from a simple linear model with uncertain joints; not a certified calculation. Where people can be " +
-			"hurt (lifting, guarding, electrical, floors), local codes and licensed engineers come first.",
+			"hurt (lifting, guarding, electrical, floors), local codes and licensed practice come first.",
 		"Heavy plates and frames: lift them mechanically, keep hands out from under a load, chock before unbolting. A " +
 			"500 × 500 × 40 mm plate is 27 kg in aluminium and 79 kg in steel.",
 		"Disconnect the power before touching spindle or screws. Moving axes pinch; a vertical axis falls when its motor " +

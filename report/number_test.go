@@ -124,7 +124,7 @@ func TestExceeds(t *testing.T) {
 }
 
 func TestCautions(t *testing.T) {
-	all := Cautions()
+	all := cautions()
 	require.Len(t, all, 6)
 	require.Contains(t, all[0], "not a certified calculation")
 	for _, c := range all {

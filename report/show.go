@@ -33,7 +33,10 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	p.screwSpots(inv)
 	p.grounds(inv)
 	p.notes(inv.Notes)
-	p.caution()
+	p.heading("Cautions")
+	for _, c := range cautions() {
+		p.item("  - ", c)
+	}
 	return p.close()
 }
 
