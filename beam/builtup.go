@@ -26,7 +26,8 @@ type Piece struct {
 // times E/E of the base, the centroid is the elastic one, and J and the shear areas come from a
 // numerical solution with each piece's own shear modulus. nu is ignored: each material has its
 // own Poisson's ratio, and for the sideways strain of bending the whole section takes that of
-// Base. Mass and thermal expansion are in Section.Composite.
+// Base. Mass and thermal expansion are in Section.Composite. There is no stress: it steps from piece
+// to piece with E, each material has its own yield, and where two end together it has no bound.
 func (b BuiltUp) Section(nu float64) (Section, error) {
 	if err := b.check(); err != nil {
 		return Section{}, fmt.Errorf("built-up section: %w", err)

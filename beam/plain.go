@@ -1,6 +1,7 @@
 package beam
 
-// Plain is a section given by its numbers. It has no outline and its shear centre is its centroid.
+// Plain is a section given by its numbers. It has no outline and no stress, and its shear centre is
+// its centroid.
 type Plain struct {
 	A         float64 // area, mm²
 	Iy, Iz, J float64 // second moments ∫z²dA, ∫y²dA and torsion constant, mm⁴

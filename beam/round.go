@@ -11,7 +11,9 @@ type Round struct {
 	Diameter float64
 }
 
-// Section returns exact properties; shear areas are Cowper's (1966), κ = 6(1+ν)/(7+6ν).
+// Section returns exact properties; shear areas are Cowper's (1966), κ = 6(1+ν)/(7+6ν). Shear
+// stress is elementary theory's V·Q/(I·t), at most 4/3·V/A; the exact solution has
+// (3+2ν)/(2+2ν)·V/A in the middle, 4 % more at ν = 0.3.
 func (r Round) Section(nu float64) (Section, error) {
 	if err := checkShape("round", nu, size{"diameter", r.Diameter}); err != nil {
 		return Section{}, err
@@ -29,6 +31,9 @@ type Pipe struct {
 // Section returns exact properties; shear areas are Cowper's (1966) for a hollow circle:
 //
 //	κ = 6(1+ν)(1+m²)² / [(7+6ν)(1+m²)² + (20+12ν)m²],  m = inner/outer diameter
+//
+// Shear stress is elementary theory's V·Q/(I·t) across both walls; the exact solution has more on the
+// inside of a thick wall, 15 % at m = 0.7.
 func (p Pipe) Section(nu float64) (Section, error) {
 	if err := checkShape("pipe", nu, size{"outer diameter", p.Outer}, size{"wall", p.Wall}); err != nil {
 		return Section{}, err
@@ -48,10 +53,14 @@ func ring(outer, inner, nu float64) Section {
 	second := area / 16 * (outer*outer + inner*inner)
 	m2 := inner / outer * inner / outer
 	q := (1 + m2) * (1 + m2)
+	// V·Q/(I·t) with Q = (D³−d³)/12 and t = D−d.
+	tau := (outer*outer + outer*inner + inner*inner) / (12 * second)
 	kappa := 6 * (1 + nu) * q / ((7+6*nu)*q + (20+12*nu)*m2)
 	s := Section{
 		A: area, Iy: second, Iz: second, J: 2 * second,
 		Ay: kappa * area, Az: kappa * area,
+		Wt:   4 * second / outer,
+		TauY: tau, TauZ: tau,
 		Outline: [][][2]float64{circle(outer)},
 	}
 	if inner > 0 {

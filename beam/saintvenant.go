@@ -53,6 +53,12 @@ type elasticSection struct {
 	jLow, jHigh    float64 // bounds of J
 	ay, az         float64 // Cowper's shear areas
 	shearY, shearZ float64
+
+	// On the mesh's nodes: the warping ω of a twist of 1, and the potentials whose gradients are the
+	// shear stress of a force of 1 along y and along z at ν = 0.
+	mesh           *quadratic
+	warping        []float64
+	forceY, forceZ []float64
 }
 
 // stiffnessRatio is the moduli of one region per those of the base.
@@ -161,6 +167,13 @@ func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection,
 	part := nu / (2 * (1 + nu))
 	s.ay = 1 / withPoisson((iy*loadAy-iyz*loadBy)/det, part*(iy*sideAy-iyz*sideBy)/det)
 	s.az = 1 / withPoisson((iz*loadBz-iyz*loadAz)/det, part*(iz*sideBz-iyz*sideAz)/det)
+
+	s.mesh, s.warping = q, fields[omega]
+	s.forceY, s.forceZ = make([]float64, len(q.nodes)), make([]float64, len(q.nodes))
+	for i := range q.nodes {
+		s.forceY[i] = (iy*fields[loadA][i] - iyz*fields[loadB][i]) / det
+		s.forceZ[i] = (iz*fields[loadB][i] - iyz*fields[loadA][i]) / det
+	}
 
 	jLow, ok := q.stressFunction(m, loops, weights, order, column(one))
 	if !ok || !(s.ay > 0 && s.az > 0) { // also when they are NaN

@@ -22,6 +22,13 @@ type Section struct {
 	// shear deflection along z; that cross term is dropped.
 	Ay, Az float64
 
+	// Wt is the torsional section modulus, mm³: a torque T about the shear centre makes shear
+	// stress of at most T/Wt. TauY and TauZ are the largest shear stress per shear force along y
+	// and along z through the shear centre, 1/mm². All three are away from sharp re-entrant
+	// corners, where a fillet decides; 0 where unknown: plain numbers and built-up sections.
+	Wt         float64
+	TauY, TauZ float64
+
 	ShearY, ShearZ         float64 // shear centre from the centroid, mm
 	YMin, YMax, ZMin, ZMax float64 // extent from the centroid, mm; all 0 for plain numbers
 	CentroidY, CentroidZ   float64 // centroid in the drawing's own coordinates, mm
