@@ -1,0 +1,19 @@
+package order
+
+// MinimumDegree returns an elimination order that takes, at every step, a vertex coupled to about the fewest unknowns
+// (Amestoy, Davis & Duff 1996, SIAM J. Matrix Anal. Appl. 17): order[k] is the vertex that comes k-th.
+func MinimumDegree(g *Graph) []int {
+	r := reduce(g)
+	return r.expand(minimumDegree(&r.core))
+}
+
+// minimumDegree orders a whole net.
+func minimumDegree(c *net) []int32 {
+	var q quotient
+	q.reset(c.vertices(), len(c.near), c.vertices())
+	for v := range int32(c.vertices()) {
+		q.list = append(q.list, c.of(v)...)
+		q.add(c.weight[v])
+	}
+	return q.eliminate(make([]int32, 0, c.vertices()))
+}
