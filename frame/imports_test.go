@@ -8,12 +8,15 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Imports run one way: beam and sparse stand on nothing of the project, frame on those two.
+// Imports run one way: beam and sparse stand on nothing of the project, frame and solid on those two, and neither of these
+// knows the other.
 func TestImportsRunOneWay(t *testing.T) {
 	for of, want := range map[string][]string{
-		"tiploop/beam":         nil,
-		"tiploop/frame/sparse": nil,
-		"tiploop/frame":        {"tiploop/beam", "tiploop/frame/sparse"},
+		"tiploop/beam":               nil,
+		"tiploop/frame/sparse/order": nil,
+		"tiploop/frame/sparse":       {"tiploop/frame/sparse/order"},
+		"tiploop/frame":              {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
+		"tiploop/frame/solid":        {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
 	} {
 		list, err := exec.Command("go", "list", "-deps", of).Output()
 		require.NoError(t, err, of)

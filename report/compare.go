@@ -21,6 +21,7 @@ func WriteCompare(w io.Writer, a machine.Answer) error {
 	}
 	p := newPage(w)
 	p.line(oneLine(a.Machine) + ": " + count(len(a.Options), "option"))
+	p.detail(a)
 	p.line("")
 	heads := p.optionHeads(a.Options)
 	p.sideBySide(a.Options, heads)
@@ -36,6 +37,7 @@ func WriteCompare(w io.Writer, a machine.Answer) error {
 		}
 		p.purchases(a.Options, heads)
 	}
+	p.besideEach(a.Options, heads)
 	p.allNotes(a.Options)
 	p.caution()
 	return p.close()
@@ -109,21 +111,7 @@ func (l comparedLine) cell(r machine.Result) string {
 
 // comparedLines gives everything that at least one of the options has a value for, in the order of the answer.
 func comparedLines(options []machine.Result) []comparedLine {
-	lines := stiffnessLines()
-	for _, name := range loadNames(options) {
-		lines = append(lines, comparedLine{"tip under " + name, "µm", func(r machine.Result) (float64, bool) {
-			l := loadNamed(r, name)
-			if l == nil || l.TipUm == nil {
-				return 0, false
-			}
-			return size(*l.TipUm), true
-		}, significant})
-	}
-	for _, at := range pointLoads(options) {
-		lines = append(lines, comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) {
-			return pointSize(r, at)
-		}, significant})
-	}
+	lines := slices.Concat(stiffnessLines(), tipLines(options), pointLines(options))
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r machine.Result) (float64, bool) {
 			return t.within(r)
@@ -133,9 +121,48 @@ func comparedLines(options []machine.Result) []comparedLine {
 	for _, h := range holeLines {
 		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) { return h.of(r.Holes), true }, h.write})
 	}
+	return present(lines, options)
+}
+
+// present leaves out the lines that none of the options has a value for.
+func present(lines []comparedLine, options []machine.Result) []comparedLine {
 	return slices.DeleteFunc(lines, func(l comparedLine) bool {
 		return !slices.ContainsFunc(options, func(r machine.Result) bool { _, ok := l.value(r); return ok })
 	})
+}
+
+// tipLines are the movement of the tip under each load.
+func tipLines(options []machine.Result) []comparedLine {
+	var lines []comparedLine
+	for _, name := range loadNames(options) {
+		lines = append(lines, tipLine(name))
+	}
+	return lines
+}
+
+// tipLine is the movement of the tip under a load.
+func tipLine(load string) comparedLine {
+	return comparedLine{"tip under " + load, "µm", func(r machine.Result) (float64, bool) {
+		l := loadNamed(r, load)
+		if l == nil || l.TipUm == nil {
+			return 0, false
+		}
+		return size(*l.TipUm), true
+	}, significant}
+}
+
+// pointLines are the movement of each point under each load.
+func pointLines(options []machine.Result) []comparedLine {
+	var lines []comparedLine
+	for _, at := range pointLoads(options) {
+		lines = append(lines, pointLine(at))
+	}
+	return lines
+}
+
+// pointLine is the movement of a point under a load.
+func pointLine(at pointLoad) comparedLine {
+	return comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) { return pointSize(r, at) }, significant}
 }
 
 // holeLines are the counts of drilling.

@@ -21,17 +21,14 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 	if len(a.Options) == 1 {
 		b.subtitle = "Option: " + a.Options[0].Name
 	}
+	b.addDetail(a)
 	for _, r := range a.Options {
 		b.series = append(b.series, r.Name)
 	}
-	var stiffness, points, travel []comparedLine
+	var stiffness, travel []comparedLine
 	for _, l := range stiffnessLines() {
 		l.what = strings.TrimPrefix(l.what, stiffnessOf)
 		stiffness = append(stiffness, l)
-	}
-	for _, at := range pointLoads(a.Options) {
-		points = append(points, comparedLine{at.words(), "µm",
-			func(r machine.Result) (float64, bool) { return pointSize(r, at) }, significant})
 	}
 	for _, t := range tolerated(a.Options) {
 		travel = append(travel, comparedLine{t.words(), "mm", t.within, along})
@@ -41,7 +38,7 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 		func(r machine.Result) (float64, bool) { return float64(r.Holes.Operations), true }, length}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	if len(b.panels) == 0 {
-		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
+		b.add("Movement of points: shorter is better", "movement, µm", pointLines(a.Options), a.Options)
 	}
 	if len(travel) > 0 {
 		b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)

@@ -46,19 +46,25 @@ func one(v float64) string { return full(withoutRounding(v, noise)) }
 // blanks are the cells of values that an option does not have.
 func blanks(n int) []string { return make([]string, n) }
 
-// WriteTipCSV writes a row for each option and load: the tip's stiffness and movement, each point's movement and
-// rotation, each source's share of the movement.
+// WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement and
+// rotation, each source's share of the movement, each part's stress.
 func WriteTipCSV(w io.Writer, a machine.Answer) error {
-	var points, sources []string
-	for _, at := range pointLoads(a.Options) {
+	details := eachDetail(a.Options)
+	var points, sources, stressed []string
+	for _, at := range pointLoads(details) {
 		if !slices.Contains(points, at.point) {
 			points = append(points, at.point)
 		}
 	}
-	for _, r := range a.Options {
+	for _, r := range details {
 		for _, s := range r.Shares {
 			if !slices.Contains(sources, s.Source) {
 				sources = append(sources, s.Source)
+			}
+		}
+		for _, s := range r.Stress {
+			if !slices.Contains(stressed, s.Part) {
+				stressed = append(stressed, s.Part)
 			}
 		}
 	}
@@ -77,8 +83,11 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 	for _, s := range sources {
 		head = append(head, "share "+s+" percent")
 	}
-	rows := [][]string{head}
-	for _, r := range a.Options {
+	for _, part := range stressed {
+		head = append(head, "stress "+part+" mpa", "stress "+part+" edge_mpa", "stress "+part+" margin_to_yield_ratio")
+	}
+	rows := [][]string{append(head, "detail")}
+	for _, r := range details {
 		for _, l := range r.Loads {
 			row := append([]string{r.Name, l.Name}, stiffnessCells(r.Tip)...)
 			if r.Tip == nil {
@@ -99,7 +108,10 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 			for _, source := range sources {
 				row = append(row, shareCell(r, l.Name, source))
 			}
-			rows = append(rows, row)
+			for _, part := range stressed {
+				row = append(row, stressCells(r, l.Name, part)...)
+			}
+			rows = append(rows, append(row, r.Detail))
 		}
 	}
 	return writeCSV(w, a, rows)
@@ -132,15 +144,35 @@ func shareCell(r machine.Result, load, source string) string {
 	return full(withoutRounding(r.Shares[i].Percent, leastShare))
 }
 
-// WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side.
+// stressCells are a part's stress under a load, the largest at an edge and the margin to yield; blank what it has not.
+func stressCells(r machine.Result, load, part string) []string {
+	i := slices.IndexFunc(r.Stress, func(s machine.Stress) bool { return s.Load == load && s.Part == part })
+	if i < 0 {
+		return blanks(3)
+	}
+	s := r.Stress[i]
+	return []string{one(s.MPa), perhaps(s.EdgeMPa), perhaps(s.TimesYield)}
+}
+
+// perhaps writes a number; blank when there is none.
+func perhaps(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return one(*v)
+}
+
+// WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side, and behind it a row of the
+// beam model's answer where that stands beside.
 func WriteCompareCSV(w io.Writer, a machine.Answer) error {
-	lines := comparedLines(a.Options)
+	details := eachDetail(a.Options)
+	lines := comparedLines(details)
 	head := []string{"option"}
 	for _, l := range lines {
 		head = append(head, l.what+", "+l.unit)
 	}
-	rows := [][]string{head}
-	for _, r := range a.Options {
+	rows := [][]string{append(head, "detail")}
+	for _, r := range details {
 		row := []string{r.Name}
 		for _, l := range lines {
 			cell := ""
@@ -149,20 +181,20 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 			}
 			row = append(row, cell)
 		}
-		rows = append(rows, row)
+		rows = append(rows, append(row, r.Detail))
 	}
 	return writeCSV(w, a, rows)
 }
 
-// WriteTravelCSV writes a row for each place along each path, under each load, in each option.
+// WriteTravelCSV writes a row for each place along each path, under each load, in each option and detail.
 func WriteTravelCSV(w io.Writer, a machine.Answer) error {
+	if err := checkTravels(a); err != nil {
+		return err
+	}
 	head := append([]string{"option", "path", "load", "at_mm"}, xyz("tip_", "um")...)
-	rows := [][]string{append(head, "tip_size_um", "tolerance_um", "within_from_mm", "within_to_mm")}
-	for _, r := range a.Options {
+	rows := [][]string{append(head, "tip_size_um", "tolerance_um", "within_from_mm", "within_to_mm", "detail")}
+	for _, r := range eachDetail(a.Options) {
 		for _, t := range r.Travel {
-			if err := checkTravel(r, t); err != nil {
-				return err
-			}
 			tolerance, from, to := "", "", ""
 			if t.ToleranceUm > 0 {
 				tolerance = full(t.ToleranceUm)
@@ -172,21 +204,29 @@ func WriteTravelCSV(w io.Writer, a machine.Answer) error {
 			}
 			for i, at := range t.AtMM {
 				row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], noise)...)
-				rows = append(rows, append(row, one(size(t.TipUm[i])), tolerance, from, to))
+				rows = append(rows, append(row, one(size(t.TipUm[i])), tolerance, from, to, r.Detail))
 			}
 		}
 	}
 	return writeCSV(w, a, rows)
 }
 
-// WriteShowCSV writes a row for each part, joint and ground. A joint's size is that of its contact.
+// WriteShowCSV writes a row for each part, joint and ground. A joint's size is that of its contact. The worst stress of
+// each part stands in columns of its own, where any is known.
 func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
-	rows := [][]string{append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
-		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")}
+	head = append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
+		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")
+	worst := worstOfParts(inv.Stress)
+	if len(worst) > 0 {
+		head = append(append(head, "stress_load", "stress_mpa"), xyz("stress_at_", "mm")...)
+		head = append(append(head, "edge_mpa"), xyz("edge_at_", "mm")...)
+		head = append(head, "yield_mpa", "margin_to_yield_ratio")
+	}
+	rows := [][]string{head}
 	for _, l := range inv.Parts {
 		row := append([]string{"part", l.Name, l.Kind, l.Material, l.Section, ""}, extents(l.SizeMM)...)
-		rows = append(rows, append(append(row, one(l.MassKg)), blanks(11)...))
+		rows = append(rows, append(append(append(row, one(l.MassKg)), blanks(11)...), worstCells(worst, l.Name)...))
 	}
 	for _, j := range inv.Joints {
 		row := append([]string{"joint", j.Name, j.Kind, "", "", ""}, extents(extentOf(j.FromMM, j.ToMM))...)
@@ -196,14 +236,35 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 		} else {
 			row = append(row, full(j.PreloadN), full(j.ZoneMM2), full(j.PressMPa), full(j.NormalNPerUm), full(j.TangentNPerUm))
 		}
-		rows = append(rows, append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim))
+		row = append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim)
+		rows = append(rows, append(row, worstCells(worst, "")...))
 	}
 	for _, g := range inv.Grounds {
 		row := append([]string{"ground", g.Name, g.Kind, "", "", g.Part}, extents(extentOf(g.FromMM, g.ToMM))...)
 		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
-		rows = append(rows, append(row, blanks(9)...))
+		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}
 	return writeCSV(w, inv, rows)
+}
+
+// worstCells are the worst stress of a part, its place, the largest at an edge and its place, yield and margin; blank
+// where there is none, and no cells at all where no part has a stress.
+func worstCells(worst []machine.Stress, part string) []string {
+	if len(worst) == 0 {
+		return nil
+	}
+	i := slices.IndexFunc(worst, func(s machine.Stress) bool { return s.Part == part })
+	if i < 0 {
+		return blanks(11)
+	}
+	s := worst[i]
+	cells := append([]string{s.Load, one(s.MPa)}, extents(s.AtMM)...)
+	edge := blanks(3)
+	if s.EdgeAtMM != nil {
+		edge = extents(*s.EdgeAtMM)
+	}
+	cells = append(append(cells, perhaps(s.EdgeMPa)), edge...)
+	return append(cells, perhaps(s.YieldMPa), perhaps(s.TimesYield))
 }
 
 // extentOf is the size of the box between two corners, whichever of them comes first.

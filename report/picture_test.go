@@ -40,6 +40,16 @@ func pictures(t *testing.T) map[string]*Picture {
 		p, err = ComparePicture(a)
 		keep("compare "+name, p, err)
 	}
+	for name, a := range map[string]machine.Answer{
+		"both one": bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", 0.9, 4, 130))), "both three": bothUnlike(),
+	} {
+		p, err := TravelPicture(a)
+		keep("travel "+name, p, err)
+		p, err = ComparePicture(a)
+		keep("compare "+name, p, err)
+		p, err = SharesPicture(a)
+		keep("shares "+name, p, err)
+	}
 	p, err := TravelPicture(sampleAnswer(zero("still")))
 	keep("travel zero", p, err)
 	p, err = ComparePicture(sampleAnswer(bareFrame("light", 1000, 100), bareFrame("heavy", 400, 130)))
@@ -112,11 +122,15 @@ func TestNothingIsClipped(t *testing.T) {
 func TestPicturesSayWhatTheyShow(t *testing.T) {
 	all := pictures(t)
 	for name, wants := range map[string][]string{
-		"shares two":    {"short bed", longName, "side push", "share of the movement, %", "joint upright/head", "40.0 %", footnote},
-		"travel two":    {"short bed", longName, "movement of the tip, µm", "mm", "tolerance 20 µm", "within the tolerance", footnote},
-		"travel tiny":   {"all far within the tolerance of 20 µm"},
-		"compare six":   {"stiffness, N/µm", "mass, kg", "drilling operations", "paper shim under the head", footnote},
-		"compare frame": {"movement, µm", "eaves under wind"},
+		"shares two":        {"short bed", longName, "side push", "share of the movement, %", "joint upright/head", "40.0 %", footnote},
+		"travel two":        {"short bed", longName, "movement of the tip, µm", "mm", "tolerance 20 µm", "within the tolerance", footnote},
+		"travel both one":   {"as drawn", "the same by the beam model", "Plates and gussets as solid bodies"},
+		"travel both three": {"short bed", "thin dashes: the option of that colour by the beam model"},
+		"compare both one":  {"Option: as drawn. Plates and gussets as solid bodies"},
+		"shares both three": {"in the movement. Plates and gussets as solid bodies"},
+		"travel tiny":       {"all far within the tolerance of 20 µm"},
+		"compare six":       {"stiffness, N/µm", "mass, kg", "drilling operations", "paper shim under the head", footnote},
+		"compare frame":     {"movement, µm", "eaves under wind"},
 		"drawing mill": {"Third-angle projection", "From above", "Front", "From the right", "plate", "gusset", "bar", "screwed joint", "bonded joint",
 			"screw", "ground", "tool tip", "work spot", "rib_left: plate, 30 × 280 × 30 mm", "520", "540", "380", "100 mm", footnote},
 	} {

@@ -48,7 +48,7 @@ const longName = "long bed of forty millimetre plate held in the middle only a"
 // length of its path, mm.
 func sampleOption(name string, scale float64, sources int, bed float64) machine.Result {
 	r := machine.Result{
-		Name: name, MassKg: 51.2345 + bed/100,
+		Name: name, Detail: "section", MassKg: 51.2345 + bed/100,
 		Holes: machine.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
 		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{
 			X: 9.87654 / scale, Y: 12.3456 / scale, Z: 15.5 / scale, Softest: 8.1234 / scale, SoftestDirection: [3]float64{0.9, 0.1, -0.42},
@@ -114,7 +114,7 @@ func sampleAnswer(options ...machine.Result) machine.Answer {
 // bareFrame is an invented answer for a model without a tool.
 func bareFrame(name string, moved, mass float64) machine.Result {
 	return machine.Result{
-		Name: name, MassKg: mass,
+		Name: name, Detail: "section", MassKg: mass,
 		Loads: []machine.LoadResult{{
 			Name: "wind", Residual: 2e-13, ReactionN: [3]float64{-100, 0, 0},
 			PointsUm: map[string][3]float64{"eaves": {moved, 0, -0.001 * moved}},

@@ -28,6 +28,7 @@ func SharesPicture(a machine.Answer) (*Picture, error) {
 	if len(a.Options) == 1 {
 		b.subtitle += ". Option: " + a.Options[0].Name
 	}
+	b.addDetail(a)
 	for _, r := range a.Options {
 		b.series = append(b.series, r.Name)
 	}
@@ -63,9 +64,8 @@ func shareLoads(options []machine.Result) []string {
 	return loads
 }
 
-// shareRows gives a row for each large source of a load. Which are large is decided by the most that any of the
-// options has of each.
-func shareRows(options []machine.Result, load string) []barRow {
+// mostShares gives each source of a load with the most that any of the options has of it.
+func mostShares(options []machine.Result, load string) []machine.Share {
 	var sources []machine.Share
 	for _, r := range options {
 		for _, s := range r.Shares {
@@ -80,6 +80,13 @@ func shareRows(options []machine.Result, load string) []barRow {
 			}
 		}
 	}
+	return sources
+}
+
+// shareRows gives a row for each large source of a load. Which are large is decided by the most that any of the
+// options has of each.
+func shareRows(options []machine.Result, load string) []barRow {
+	sources := mostShares(options, load)
 	most := sharesAlone
 	if len(options) > 1 {
 		most = sharesBeside

@@ -3,6 +3,8 @@ package report
 import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/frame/machine"
 )
 
 // sheet is what every picture has in common: a title, a line below it, a key to the series, and the caution at its
@@ -11,6 +13,15 @@ type sheet struct {
 	title    string
 	subtitle string
 	key      []keyEntry
+}
+
+// addDetail ends the line below the title with the detail of the answer, where that is not the usual one.
+func (s *sheet) addDetail(a machine.Answer) {
+	words := detailInWords(a)
+	if s.subtitle != "" && words != "" {
+		s.subtitle += ". "
+	}
+	s.subtitle += words
 }
 
 // keyEntry explains one sign: the mark is drawn in the box it is given.

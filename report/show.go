@@ -28,10 +28,12 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"), sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
 		significant(inv.MassKg), significant(inv.CentreMM[0]), significant(inv.CentreMM[1]), significant(inv.CentreMM[2])))
 	p.say(drillingInWords(inv.Holes))
+	p.yielding(inv.Stress)
 	p.parts(inv)
 	p.joints(inv)
 	p.screwSpots(inv)
 	p.grounds(inv)
+	p.stresses(inv.Stress)
 	p.notes(inv.Notes)
 	p.heading("Cautions")
 	for _, c := range cautions() {

@@ -20,6 +20,11 @@ func TestWriteTip(t *testing.T) {
 		"tip_two":   sampleAnswer(sampleOption("short bed", 1, 4, 130), sampleOption(longName, 1.4, 9, 180)),
 		"tip_zero":  sampleAnswer(zero("stiff")),
 		"tip_frame": sampleAnswer(bareFrame("as drawn", 12345, 120)),
+
+		"tip_stress":     sampleAnswer(stressedBars(sampleOption("as drawn", 1, 4, 130))),
+		"tip_solid":      solidAnswer(solidOption("as drawn", 1, 12, 130)),
+		"tip_both":       bothAnswer(withBeam(solidOption("as drawn", 1, 12, 130), sampleOption("as drawn", 0.93, 11, 130))),
+		"tip_both_frame": bothAnswer(withBeam(solidFrame("as drawn", 12345, 120), bareFrame("as drawn", 13000, 120))),
 	} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteTip(b, a) }))
@@ -40,6 +45,11 @@ func TestWriteCompare(t *testing.T) {
 		"compare_zero":      sampleAnswer(zero("a"), zero("b")),
 		"compare_frame":     sampleAnswer(bareFrame("light", 1000, 100), bareFrame("heavy", 400, 130)),
 		"compare_none":      sampleAnswer(),
+
+		"compare_both_one":    bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", 0.93, 4, 130))),
+		"compare_both_alike":  bothAlike(),
+		"compare_both_unlike": bothUnlike(),
+		"compare_both_frame":  bothAnswer(withBeam(solidFrame("light", 1000, 100), bareFrame("light", 900, 100)), withBeam(solidFrame("heavy", 400, 130), bareFrame("heavy", 380, 130))),
 	} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteCompare(b, a) }))
@@ -58,6 +68,7 @@ func TestWriteTravel(t *testing.T) {
 		"travel_two":   sampleAnswer(sampleOption("short bed", 1, 4, 130), nowhere),
 		"travel_free":  sampleAnswer(free, zero("stiff")),
 		"travel_frame": sampleAnswer(bareFrame("as drawn", 1, 1)),
+		"travel_both":  bothUnlike(),
 	} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteTravel(b, a) }))
@@ -69,7 +80,9 @@ func TestWriteTravel(t *testing.T) {
 func TestWriteShow(t *testing.T) {
 	_, mill := sampleMachine()
 	_, portal := sampleFrame()
-	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal} {
+	stressed := mill
+	stressed.Stress = solidStress()
+	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal, "show_stress": stressed} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteShow(b, inv) }))
 			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteShowCSV(b, inv) }))

@@ -33,13 +33,17 @@ func WriteTip(w io.Writer, a machine.Answer) error {
 		}
 		p.line(oneLine(a.Machine) + ": " + oneLine(r.Name))
 		p.line("")
+		p.yielding(r.Stress)
 		p.tipInWords(r)
+		p.solidBodies(r.Solid)
 		p.stiffness(r)
 		p.loads(r)
 		p.points(r)
 		p.sources(r)
 		p.screws(r)
+		p.stresses(r.Stress)
 		p.hand(r)
+		p.beside(r)
 		if r.Tip == nil {
 			p.bars(r)
 			p.reactions(r)
@@ -90,20 +94,24 @@ func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
 
 // farthestPointInWords says which point moves farthest under which load.
 func farthestPointInWords(r machine.Result) string {
-	var load, point string
-	var most [3]float64
-	for _, l := range r.Loads {
-		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
-			if v := l.PointsUm[name]; exceeds(size(v), size(most)) {
-				load, point, most = l.Name, name, v
-			}
-		}
-	}
-	if size(most) < noise {
+	at, moved := farthestPoint(r)
+	if size(moved) < noise {
 		return "No point moves."
 	}
 	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
-		quoted(point), significant(size(most)), quoted(load), wayInWords(most))
+		quoted(at.point), significant(size(moved)), quoted(at.load), wayInWords(moved))
+}
+
+// farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
+func farthestPoint(r machine.Result) (at pointLoad, moved [3]float64) {
+	for _, l := range r.Loads {
+		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
+			if v := l.PointsUm[name]; exceeds(size(v), size(moved)) {
+				at, moved = pointLoad{name, l.Name}, v
+			}
+		}
+	}
+	return at, moved
 }
 
 func (p *page) stiffness(r machine.Result) {

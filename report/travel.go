@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"tiploop/frame/machine"
 )
@@ -17,42 +18,50 @@ func WriteTravel(w io.Writer, a machine.Answer) error {
 	if err := checkFinite(a); err != nil {
 		return err
 	}
+	if err := checkTravels(a); err != nil {
+		return err
+	}
 	p := newPage(w)
 	p.line(oneLine(a.Machine) + ": movement of the tool tip along the travel")
+	p.detail(a)
 	anything := false
 	for _, r := range a.Options {
 		for _, t := range r.Travel {
-			if err := checkTravel(r, t); err != nil {
-				return err
-			}
 			anything = true
 			p.heading(fmt.Sprintf("%s: path %s under %s", oneLine(r.Name), quoted(t.Path), quoted(t.Load)))
 			p.say(travelInWords(t))
 			p.places(t)
+			p.travelBeside(r, t)
 		}
 	}
 	if !anything {
 		p.line("")
 		p.say("There is no path with a load on the tool tip, so there is nothing to follow.")
 	}
+	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Section != nil }) && anything {
+		p.line("")
+		p.say(whyOff + ".")
+	}
 	p.allNotes(a.Options)
 	p.caution()
 	return p.close()
 }
 
-// checkTravel says what keeps a travel from being shown.
-func checkTravel(r machine.Result, t machine.Travel) error {
-	if len(t.AtMM) == 0 || len(t.AtMM) != len(t.TipUm) {
-		return fmt.Errorf("report: travel %q under %q of option %q has %d places and %d movements",
-			t.Path, t.Load, r.Name, len(t.AtMM), len(t.TipUm))
+// checkTravels says what keeps a travel from being shown.
+func checkTravels(a machine.Answer) error {
+	for _, r := range eachDetail(a.Options) {
+		for _, t := range r.Travel {
+			if len(t.AtMM) == 0 || len(t.AtMM) != len(t.TipUm) {
+				return fmt.Errorf("report: travel %q under %q of option %q has %d places and %d movements",
+					t.Path, t.Load, r.Name, len(t.AtMM), len(t.TipUm))
+			}
+		}
 	}
 	return nil
 }
 
-// travelInWords says how much of a path keeps its tolerance and where it is worst.
-func travelInWords(t machine.Travel) string {
-	first, last := t.AtMM[0], t.AtMM[len(t.AtMM)-1]
-	worst, best := 0, 0
+// extremePlaces are where on a path the tip moves most and where least, the first of equals.
+func extremePlaces(t machine.Travel) (worst, best int) {
 	for i := range t.TipUm {
 		if exceeds(size(t.TipUm[i]), size(t.TipUm[worst])) {
 			worst = i
@@ -61,6 +70,13 @@ func travelInWords(t machine.Travel) string {
 			best = i
 		}
 	}
+	return worst, best
+}
+
+// travelInWords says how much of a path keeps its tolerance and where it is worst.
+func travelInWords(t machine.Travel) string {
+	first, last := t.AtMM[0], t.AtMM[len(t.AtMM)-1]
+	worst, best := extremePlaces(t)
 	extremes := extremesInWords(t, worst, best)
 	tolerance := given(t.ToleranceUm)
 	switch {

@@ -33,6 +33,7 @@ const (
 type travelPanel struct {
 	path, load string
 	curves     []travelCurve
+	beams      []beamCurve // the same by the beam model, where that stands beside
 }
 
 // travelCurve is one option's travel; series is the option's place in the answer.
@@ -47,18 +48,21 @@ func TravelPicture(a machine.Answer) (*Picture, error) {
 	if err := checkFinite(a); err != nil {
 		return nil, err
 	}
+	if err := checkTravels(a); err != nil {
+		return nil, err
+	}
 	var panels []travelPanel
 	for i, r := range a.Options {
 		for _, t := range r.Travel {
-			if err := checkTravel(r, t); err != nil {
-				return nil, err
-			}
 			at := slices.IndexFunc(panels, func(p travelPanel) bool { return p.path == t.Path && p.load == t.Load })
 			if at < 0 {
 				at = len(panels)
 				panels = append(panels, travelPanel{path: t.Path, load: t.Load})
 			}
 			panels[at].curves = append(panels[at].curves, travelCurve{i, t})
+			if beam := sectionTravel(r, t); beam != nil {
+				panels[at].beams = append(panels[at].beams, beamCurve{i, *beam})
+			}
 		}
 	}
 	if len(panels) == 0 {
@@ -68,8 +72,12 @@ func TravelPicture(a machine.Answer) (*Picture, error) {
 		title:    a.Machine + ": movement of the tool tip along the travel",
 		subtitle: "Size of the movement of the tool against the work, with the work spot at each place of the path",
 	}
+	s.addDetail(a)
 	for i, r := range a.Options {
 		s.key = append(s.key, keyEntry{r.Name, curveMark(i)})
+	}
+	if beams := beamKey(panels, len(a.Options)); beams != nil {
+		s.key = append(s.key, *beams)
 	}
 	s.key = append(s.key, toleranceKey(panels)...)
 	columns, height := 1, wideAlone
@@ -116,11 +124,12 @@ var toleranceEdge = draw.LineStyle{Color: ink, Width: 1.1, Dashes: []vg.Length{5
 
 // toleranceKey explains the band and the marks at its ends, as far as the panels have any.
 func toleranceKey(panels []travelPanel) []keyEntry {
-	band, ends := false, false
+	band, ends, beams := false, false, false
 	for _, p := range panels {
 		_, shown := p.scale()
 		band = band || shown
 		ends = ends || shown && len(p.ends()) > 0
+		beams = beams || len(p.beams) > 0
 	}
 	var key []keyEntry
 	if band {
@@ -130,7 +139,11 @@ func toleranceKey(panels []travelPanel) []keyEntry {
 		}})
 	}
 	if ends {
-		key = append(key, keyEntry{"tolerance left here, place in mm", func(c draw.Canvas, box vg.Rectangle) {
+		words := "tolerance left here, place in mm"
+		if beams {
+			words = "tolerance left here by solid bodies, place in mm"
+		}
+		key = append(key, keyEntry{words, func(c draw.Canvas, box vg.Rectangle) {
 			leavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, ink)
 		}})
 	}
@@ -155,8 +168,8 @@ func (p travelPanel) tolerance() float64 {
 
 // scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
 func (p travelPanel) scale() (top float64, toleranceShown bool) {
-	for _, c := range p.curves {
-		for _, v := range c.travel.TipUm {
+	for _, t := range p.travels() {
+		for _, v := range t.TipUm {
 			top = max(top, size(v))
 		}
 	}
@@ -176,8 +189,8 @@ func (p travelPanel) scale() (top float64, toleranceShown bool) {
 // span is the stretch of all curves, mm.
 func (p travelPanel) span() (from, to float64) {
 	from, to = p.curves[0].travel.AtMM[0], p.curves[0].travel.AtMM[0]
-	for _, c := range p.curves {
-		from, to = min(from, slices.Min(c.travel.AtMM)), max(to, slices.Max(c.travel.AtMM))
+	for _, t := range p.travels() {
+		from, to = min(from, slices.Min(t.AtMM)), max(to, slices.Max(t.AtMM))
 	}
 	if to-from < noise {
 		from, to = from-1, to+1
@@ -250,6 +263,9 @@ func (p travelPanel) paint(c draw.Canvas) {
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance()))
+	}
+	for _, curve := range p.beams {
+		chart.Add(curve)
 	}
 	for _, curve := range p.curves {
 		chart.Add(curve)

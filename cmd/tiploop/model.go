@@ -18,6 +18,8 @@ import (
 type modelOptions struct {
 	path    string
 	options []string
+	detail  string
+	mesh    float64
 	json    bool
 	csv     bool
 	out     string
@@ -34,9 +36,13 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
 	}
 	f := cmd.Flags()
 	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as drawn\" for the file's own values)")
+	f.StringVar(&o.detail, "detail", "section", "how plates and gussets are modelled: section (beams), solid (meshed bodies) or both")
+	f.Float64Var(&o.mesh, "mesh", 1, "`factor` on the size of a solid body's elements: 0.5 halves it")
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
 	f.StringVar(&o.out, "out", "", "also write "+picture+" to this `file`: .svg, .png or .pdf")
+	// The only error is a flag that is not there.
+	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions([]string{"section", "solid", bothDetails}, cobra.ShellCompDirectiveNoFileComp))
 	// The names come from the user's own file; a file that cannot be read completes to nothing.
 	_ = cmd.RegisterFlagCompletionFunc("option", func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
@@ -50,10 +56,30 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
 	})
 }
 
+// bothDetails asks for solid bodies and for the beam model beside them.
+const bothDetails = "both"
+
+// detailsOf lists the details that a value of --detail asks for; the last one is the answer, the one before stands beside.
+var detailsOf = map[string][]machine.Detail{
+	"section": {machine.Section}, "solid": {machine.Solid}, bothDetails: {machine.Section, machine.Solid},
+}
+
+// Factors on the size of elements beyond which a mesh is too coarse to be of use or too fine to be solved here.
+const (
+	finestMesh   = 0.25
+	coarsestMesh = 4.0
+)
+
 // check finds what is wrong with the flags before any work is done.
 func (o *modelOptions) check() error {
 	if o.json && o.csv {
 		return misuse("--json and --csv are both asked for\n\tkeep one of them")
+	}
+	if _, ok := detailsOf[o.detail]; !ok {
+		return misuse("--detail %q is not known\n\tone of section, solid, both", o.detail)
+	}
+	if !(o.mesh >= finestMesh && o.mesh <= coarsestMesh) {
+		return misuse("--mesh %g is not between %g and %g", o.mesh, finestMesh, coarsestMesh)
 	}
 	if o.out == "" {
 		return nil
@@ -90,30 +116,33 @@ func (o *modelOptions) read() (*machine.Document, []string, error) {
 	return doc, chosen, nil
 }
 
+// drawnName is the option's name for the document: none for the file's own values.
+func drawnName(doc *machine.Document, option string) string {
+	if option == machine.AsDrawn && !slices.Contains(doc.OptionNames(), option) {
+		return ""
+	}
+	return option
+}
+
 // build makes the model of one option, and says under which option it turned out wrong unless it is wrong as drawn.
-func build(doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
-	if !slices.Contains(doc.OptionNames(), option) {
-		if option == machine.AsDrawn {
-			option = ""
-		}
-		return assemble(doc, option)
+func build(ctx context.Context, by *machine.Builder, doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
+	name := drawnName(doc, option)
+	m, model, err := assemble(ctx, by, doc, name)
+	if err == nil || name == "" || ctx.Err() != nil {
+		return m, model, err
 	}
-	m, model, err := assemble(doc, option)
-	if err == nil {
-		return m, model, nil
-	}
-	if _, _, drawn := assemble(doc, ""); drawn == nil || drawn.Error() != err.Error() {
+	if _, _, drawn := assemble(ctx, by, doc, ""); drawn == nil || drawn.Error() != err.Error() {
 		err = ofOption(option, err)
 	}
 	return nil, nil, err
 }
 
-func assemble(doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
+func assemble(ctx context.Context, by *machine.Builder, doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
 	m, err := doc.Machine(option)
 	if err != nil {
 		return nil, nil, err
 	}
-	model, err := machine.Build(m)
+	model, err := by.Build(ctx, m)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -124,27 +153,59 @@ func assemble(doc *machine.Document, option string) (*machine.Machine, *machine.
 func ofOption(option string, err error) error { return fmt.Errorf("option %s:\n%w", option, err) }
 
 // solve answers for every option.
-func (o *modelOptions) solve(ctx context.Context, extent machine.Extent) (machine.Answer, error) {
+func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.Extent) (machine.Answer, error) {
 	doc, options, err := o.read()
 	if err != nil {
 		return machine.Answer{}, err
 	}
-	answer := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: "section"}
+	details := detailsOf[o.detail]
+	bar.of = len(options) * len(details)
+	var builders []*machine.Builder
+	for _, d := range details {
+		builders = append(builders, &machine.Builder{Detail: d, Mesh: o.mesh, Progress: bar.within})
+	}
+	answer := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
 	for _, option := range options {
-		if err := ctx.Err(); err != nil {
-			return machine.Answer{}, err
+		var beside *machine.Result
+		for _, by := range builders {
+			if err := ctx.Err(); err != nil {
+				return machine.Answer{}, err
+			}
+			_, model, err := build(ctx, by, doc, option)
+			if err != nil {
+				return machine.Answer{}, err
+			}
+			result, err := model.Solve(extent)
+			if err != nil {
+				return machine.Answer{}, ofOption(option, err)
+			}
+			result.Section, beside = beside, result
+			bar.next()
 		}
-		_, model, err := build(doc, option)
-		if err != nil {
-			return machine.Answer{}, err
-		}
-		result, err := model.Solve(extent)
-		if err != nil {
-			return machine.Answer{}, ofOption(option, err)
-		}
-		answer.Options = append(answer.Options, *result)
+		answer.Options = append(answer.Options, *beside)
 	}
 	return answer, nil
+}
+
+// atOnce does work that writes nothing and leaves it as soon as the context is cancelled, wherever it is: a long
+// factorisation need not look up.
+func atOnce[T any](ctx context.Context, work func() (T, error)) (T, error) {
+	type outcome struct {
+		value T
+		err   error
+	}
+	done := make(chan outcome, 1)
+	go func() {
+		value, err := work()
+		done <- outcome{value, err}
+	}()
+	select {
+	case o := <-done:
+		return o.value, o.err
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	}
 }
 
 // answerForms is what a command that solves works out, and how it writes that.
@@ -159,7 +220,9 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 	if err := o.check(); err != nil {
 		return err
 	}
-	answer, err := o.solve(ctx, f.extent)
+	bar := newProgress(s)
+	answer, err := atOnce(ctx, func() (machine.Answer, error) { return o.solve(ctx, bar, f.extent) })
+	bar.clear()
 	if err != nil {
 		return err
 	}

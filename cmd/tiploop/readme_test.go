@@ -97,7 +97,7 @@ func TestReadmePicture(t *testing.T) {
 		fresh = shown
 	}
 	var out, errs bytes.Buffer
-	require.Zero(t, runWith(context.Background(), []string{"travel", filepath.Join(top, "examples", "bed-layouts.yaml"), "--out", fresh}, streams{&out, &errs}), errs.String())
+	require.Zero(t, runWith(context.Background(), []string{"travel", filepath.Join(top, "examples", "bed-layouts.yaml"), "--out", fresh}, streams{out: &out, err: &errs}), errs.String())
 	want, err := os.ReadFile(fresh)
 	require.NoError(t, err)
 	got, err := os.ReadFile(shown)
@@ -122,7 +122,7 @@ func TestModelsShown(t *testing.T) {
 	for _, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
 			var out, errs bytes.Buffer
-			require.Zero(t, runWith(context.Background(), []string{command, model}, streams{&out, &errs}), "%s %s: %s", command, model, errs.String())
+			require.Zero(t, runWith(context.Background(), []string{command, model}, streams{out: &out, err: &errs}), "%s %s: %s", command, model, errs.String())
 			require.NotEmpty(t, out.String())
 		}
 	}
@@ -139,6 +139,6 @@ func TestReadmeCommands(t *testing.T) {
 	require.GreaterOrEqual(t, len(commands), 9)
 	for _, c := range commands {
 		var out, errs bytes.Buffer
-		require.Zero(t, runWith(context.Background(), strings.Fields(string(c[1])), streams{&out, &errs}), "%s: %s", c[1], errs.String())
+		require.Zero(t, runWith(context.Background(), strings.Fields(string(c[1])), streams{out: &out, err: &errs}), "%s: %s", c[1], errs.String())
 	}
 }

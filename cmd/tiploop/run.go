@@ -10,6 +10,7 @@ import (
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"tiploop/frame/machine"
 )
@@ -27,13 +28,14 @@ const (
 // streams are where a command reads and writes.
 type streams struct {
 	out, err io.Writer
+	errIsTTY bool // err is a terminal
 }
 
 // run is the whole program: arguments in, exit code out.
 func run(args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	return runWith(ctx, args, streams{os.Stdout, os.Stderr})
+	return runWith(ctx, args, streams{os.Stdout, os.Stderr, term.IsTerminal(int(os.Stderr.Fd()))})
 }
 
 func runWith(ctx context.Context, args []string, s streams) int {
@@ -42,6 +44,9 @@ func runWith(ctx context.Context, args []string, s streams) int {
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return answered
+	}
+	if errors.Is(err, context.Canceled) {
+		err = errors.New("interrupted; nothing was written")
 	}
 	fmt.Fprintln(s.err, err)
 	var faults machine.Faults

@@ -22,12 +22,30 @@ func ZoneArea(rect Rect2, places [][2]float64, i int, inner, outer float64) floa
 	if outer <= inner {
 		return 0
 	}
+	cell, sharing := nearest(rect, places, i)
+	area := discOverlap(cell, outer) - discOverlap(cell, inner)
+	return math.Max(0, area) / sharing
+}
+
+// Outline returns what ZoneArea cuts the ring of the screw at places[i] with: the convex polygon, anticlockwise, of the
+// face's points that lie no nearer to any other screw, mm in the plane of the face.
+func Outline(rect Rect2, places [][2]float64, i int) [][2]float64 {
+	cell, _ := nearest(rect, places, i)
+	for k := range cell {
+		cell[k][0] += places[i][0]
+		cell[k][1] += places[i][1]
+	}
+	return cell
+}
+
+// nearest is the part of the face that is nearest to a screw, relative to it, so that large coordinates cost no digits,
+// and how many screws stand in its place.
+func nearest(rect Rect2, places [][2]float64, i int) (cell [][2]float64, sharing float64) {
 	centre := places[i]
-	// Corners relative to the screw, so that large coordinates cost no digits.
 	x0, y0 := rect.Min[0]-centre[0], rect.Min[1]-centre[1]
 	x1, y1 := rect.Max[0]-centre[0], rect.Max[1]-centre[1]
-	cell := [][2]float64{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
-	sharing := 1.0
+	cell = [][2]float64{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
+	sharing = 1
 	for j, p := range places {
 		if j == i {
 			continue
@@ -39,8 +57,7 @@ func ZoneArea(rect Rect2, places [][2]float64, i int, inner, outer float64) floa
 		}
 		cell = nearerHalf(cell, to)
 	}
-	area := discOverlap(cell, outer) - discOverlap(cell, inner)
-	return math.Max(0, area) / sharing
+	return cell, sharing
 }
 
 // nearerHalf cuts a convex polygon down to the points no nearer to the point to than to the

@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -12,7 +13,7 @@ import (
 )
 
 // body is a part on its way into the frame. A plate and a bar become a line of members along their centre line, with a
-// node wherever something touches; a gusset becomes a triangle.
+// node wherever something touches; a gusset becomes a triangle. At detail "solid" plates and gussets are meshed instead.
 type body struct {
 	part    *Part
 	from    r3.Vec // centre line of a plate or bar
@@ -24,8 +25,11 @@ type body struct {
 	fills   box  // the space it takes; for a skew or plain bar the box round its centre line
 	hasBox  bool // fills is the metal itself (or, for a gusset, holds its triangle)
 
-	layer    bool      // held to the ground all over one face
-	wanted   []float64 // distances along the centre line where a node is needed
+	meshed   bool          // part of a solid body
+	spots    []*spot       // of a meshed part: where others feel it
+	spotNode map[*spot]int // of a meshed part: the frame's node of each
+	layer    bool          // held to the ground all over one face
+	wanted   []float64     // distances along the centre line where a node is needed
 	stations []float64
 	nodes    []int
 	members  []int
@@ -150,10 +154,15 @@ func (b *body) along(at r3.Vec) float64 {
 	return math.Max(0, math.Min(b.length, s))
 }
 
-// want asks for a node level with a spot. A strip needs none: its fields are known between its nodes too.
-func (b *body) want(at r3.Vec) {
-	if b.part.Gusset == nil && !b.isStrip() {
-		b.wanted = append(b.wanted, b.along(at))
+// want asks for a node of a spot, or level with it. A strip needs none: its fields are known between its nodes too.
+func (b *body) want(s *spot) {
+	switch {
+	case b.meshed:
+		if !slices.Contains(b.spots, s) {
+			b.spots = append(b.spots, s)
+		}
+	case b.part.Gusset == nil && !b.isStrip():
+		b.wanted = append(b.wanted, b.along(s.at))
 	}
 }
 
@@ -168,7 +177,7 @@ func (b *body) wantEvery(step, from, to float64) {
 // isStrip tells whether the part is wide enough for its sections to bend, and free to: a plate that is held to the
 // ground all over one face is a layer that the seats describe.
 func (b *body) isStrip() bool {
-	if b.part.Plate == nil || b.layer {
+	if b.part.Plate == nil || b.layer || b.meshed {
 		return false
 	}
 	return b.width() >= wide*b.fills.size(b.upAxis())
@@ -183,7 +192,7 @@ func (b *body) direction() r3.Vec { return r3.Unit(r3.Sub(b.to, b.from)) }
 // side is the section's width direction.
 func (b *body) side() r3.Vec { return r3.Cross(b.up, b.direction()) }
 
-// addTo puts the body into the frame. bed is the stiffness of an elastic bed under it along the world's axes, N/mm².
+// addTo puts a body that is not meshed into the frame. bed is the stiffness of an elastic bed under it along the world's axes, N/mm².
 func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 	source := b.source()
 	if g := b.part.Gusset; g != nil {
@@ -234,11 +243,14 @@ func (b *body) localBed(bed [3]float64) (local [2]float64) {
 }
 
 // node is the node that a spot of the body hangs on.
-func (b *body) node(at r3.Vec) int {
+func (b *body) node(spot *spot) int {
+	if b.meshed {
+		return b.spotNode[spot]
+	}
 	if b.triangle != nil {
 		return b.triangle.Node()
 	}
-	s := b.along(at)
+	s := b.along(spot.at)
 	i := sort.SearchFloat64s(b.stations, s)
 	if i == len(b.stations) || i > 0 && s-b.stations[i-1] <= b.stations[i]-s {
 		i--
@@ -247,33 +259,36 @@ func (b *body) node(at r3.Vec) int {
 }
 
 // move is the movement of a spot of the body along a direction.
-func (b *body) move(f *frame.Frame, at, direction r3.Vec) frame.Form {
+func (b *body) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
 	if b.triangle != nil {
-		return b.triangle.Move(at, direction)
+		return b.triangle.Move(s.at, direction)
 	}
 	if b.strip != nil {
-		return b.strip.Move(at, direction)
+		return b.strip.Move(s.at, direction)
 	}
-	n := b.node(at)
-	return frame.Move(n, r3.Sub(at, f.Node(n)), direction)
+	n := b.node(s)
+	return frame.Move(n, r3.Sub(s.at, f.Node(n)), direction)
 }
 
 // turn is the rotation of a spot of the body about a direction.
-func (b *body) turn(at, direction r3.Vec) frame.Form {
+func (b *body) turn(s *spot, direction r3.Vec) frame.Form {
 	if b.strip != nil {
-		return b.strip.Turn(at, direction)
+		return b.strip.Turn(s.at, direction)
 	}
 	if b.triangle != nil {
-		return b.triangle.Turn(at, direction)
+		return b.triangle.Turn(s.at, direction)
 	}
-	return frame.Turn(b.node(at), direction)
+	return frame.Turn(b.node(s), direction)
 }
 
 // grown is how far a spot moves along a direction, against what the body's freedoms say, when the body is warmed by a
 // kelvin: the growth of the metal between a node and the spot that no freedom describes. The length of a strip and the
 // plane of a triangle have freedoms of their own.
-func (b *body) grown(f *frame.Frame, at, direction r3.Vec) float64 {
-	arm := r3.Sub(at, f.Node(b.node(at)))
+func (b *body) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
+	if b.meshed { // the mesh grows by itself; what is between it and the spot is air or a bar
+		return b.part.Material.Expansion * r3.Dot(r3.Sub(s.at, s.metal()), direction)
+	}
+	arm := r3.Sub(s.at, f.Node(b.node(s)))
 	if g := b.part.Gusset; g != nil {
 		through := r3.Unit(g.Thickness)
 		arm = r3.Scale(r3.Dot(arm, through), through)

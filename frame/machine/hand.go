@@ -43,7 +43,7 @@ func (m *Model) toolByHand(l *Load, s *frame.Solution) (Hand, bool) {
 		return Hand{}, false
 	}
 	hand, _ := beam.StubbyCantilever(r3.Norm(across), t.Stickout, t.Material.E*section.Iy, t.Material.G()*section.Az)
-	carried := frame.Move(m.tool.foot, r3.Sub(t.At, m.tool.root), direction)
+	carried := frame.Move(m.tool.foot, r3.Sub(t.At, m.tool.root.at), direction)
 	bent := s.Value(frame.Move(m.tool.node, r3.Vec{}, direction).Plus(-1, carried))
 	return Hand{What: "tool alone, under " + l.Name, Formula: "F·L³/(3·E·I) + F·L/(G·A)", HandUm: hand * micro, SolvedUm: bent * micro}, true
 }
@@ -66,6 +66,6 @@ func (m *Model) cantileverByHand(l *Load, s *frame.Solution) (list []Hand) {
 		return nil
 	}
 	hand, _, _ := beam.CantileverTipLoad(f, reach, b.part.Material.E*b.section.Iy)
-	solved := s.Value(b.move(m.frame, point.point.At, up))
+	solved := s.Value(b.move(m.frame, point.spot, up))
 	return []Hand{{What: "bar " + b.part.Name + " as a cantilever, under " + l.Name, Formula: "F·L³/(3·E·I), no shear", HandUm: hand * micro, SolvedUm: solved * micro}}
 }

@@ -12,6 +12,7 @@ type Inventory struct {
 	Joints       []JointLine  `json:"joints"`
 	Grounds      []GroundLine `json:"grounds"`
 	Holes        Holes        `json:"holes"`
+	Stress       []Stress     `json:"stress"` // the worst of each part over all load cases
 	Notes        []string     `json:"notes"`
 	ExtentFromMM [3]float64   `json:"extent_from_mm"` // corners of the box round the machine
 	ExtentToMM   [3]float64   `json:"extent_to_mm"`

@@ -11,6 +11,7 @@ import (
 // Model is a machine turned into a frame, factored and ready for its load cases.
 type Model struct {
 	machine *Machine
+	detail  Detail
 	frame   *frame.Frame
 	system  *frame.System
 	bodies  []*body
@@ -20,12 +21,14 @@ type Model struct {
 	tool    *madeTool
 	links   []link
 	ties    []tie
+	bonds   []*madeJoint // between meshed parts
+	solids  []*solidBody
 }
 
 // link is a spring between a spot of one body and the same spot of another, or the ground.
 type link struct {
 	a, b      *body // b nil: the ground
-	at        r3.Vec
+	spot      *spot
 	direction r3.Vec
 	turning   bool // resists rotation about direction instead of movement along it
 	stiffness float64
@@ -36,16 +39,16 @@ type link struct {
 // tie holds a spot of one body to the same spot of another, or to the ground, in one freedom, exactly.
 type tie struct {
 	a, b       *body
-	at         r3.Vec
+	spot       *spot
 	direction  r3.Vec
 	turning    bool
 	name       string
 	constraint int
 }
 
-// Build turns a machine into a frame and factors it. What is wrong with the geometry comes back as Faults.
-func Build(m *Machine) (*Model, error) {
-	model := &Model{machine: m, frame: &frame.Frame{}}
+// draw finds where the parts of a machine touch and what acts there, before anything is solved.
+func (b *Builder) draw(m *Machine) (*Model, error) {
+	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}}
 	steps := []func() Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}
@@ -54,12 +57,7 @@ func Build(m *Machine) (*Model, error) {
 			return nil, faults.sorted()
 		}
 	}
-	model.fillFrame()
-	system, err := model.frame.Factor()
-	if err != nil {
-		return nil, model.nameLoose(err)
-	}
-	model.system = system
+	model.makeSolids()
 	return model, nil
 }
 
@@ -75,6 +73,7 @@ func (m *Model) makeBodies() (faults Faults) {
 			faults = append(faults, m.fault(p.Place, "", "part %s: %v", p.Name, err))
 			continue
 		}
+		b.meshed = m.detail == Solid && p.Bar == nil
 		m.bodies = append(m.bodies, b)
 	}
 	return faults
@@ -109,32 +108,32 @@ func (b box) shortest() Axis {
 
 // link adds a spring between two bodies at a spot and asks both for a node there.
 func (m *Model) link(l link) {
-	l.a.want(l.at)
+	l.a.want(l.spot)
 	if l.b != nil {
-		l.b.want(l.at)
+		l.b.want(l.spot)
 	}
 	m.links = append(m.links, l)
 }
 
 // tie adds a constraint between two bodies at a spot.
 func (m *Model) tie(t tie) {
-	t.a.want(t.at)
+	t.a.want(t.spot)
 	if t.b != nil {
-		t.b.want(t.at)
+		t.b.want(t.spot)
 	}
 	m.ties = append(m.ties, t)
 }
 
 // tieAll holds two spots together in all six freedoms.
-func (m *Model) tieAll(a, b *body, at r3.Vec, name string) {
+func (m *Model) tieAll(a, b *body, s *spot, name string) {
 	for k := X; k <= Z; k++ {
-		m.tie(tie{a: a, b: b, at: at, direction: k.unit(), name: name})
-		m.tie(tie{a: a, b: b, at: at, direction: k.unit(), turning: true, name: name})
+		m.tie(tie{a: a, b: b, spot: s, direction: k.unit(), name: name})
+		m.tie(tie{a: a, b: b, spot: s, direction: k.unit(), turning: true, name: name})
 	}
 }
 
 // fillFrame puts members, springs and constraints into the frame, once all wanted places are known.
-func (m *Model) fillFrame() {
+func (m *Model) fillFrame() error {
 	beds := map[*body][3]float64{}
 	for _, g := range m.grounds {
 		if g.bed != ([3]float64{}) {
@@ -142,37 +141,45 @@ func (m *Model) fillFrame() {
 		}
 	}
 	for _, b := range m.bodies {
-		b.addTo(m.frame, beds[b])
+		if !b.meshed {
+			b.addTo(m.frame, beds[b])
+		}
+	}
+	for _, s := range m.solids {
+		s.addTo(m.frame)
 	}
 	for i := range m.links {
 		l := &m.links[i]
-		form := m.form(l.a, l.b, l.at, l.direction, l.turning)
+		form := m.form(l.a, l.b, l.spot, l.direction, l.turning)
 		l.spring = m.frame.AddSpring(frame.Spring{Form: form, Stiffness: l.stiffness, Source: l.source})
 	}
 	for i := range m.ties {
 		t := &m.ties[i]
-		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.at, t.direction, t.turning), Name: t.name})
+		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.spot, t.direction, t.turning), Name: t.name})
 	}
 	for _, p := range m.points {
-		m.placePoint(p)
+		if err := m.placePoint(p); err != nil {
+			return err
+		}
 	}
 	if m.tool != nil {
-		m.placeTool()
+		return m.placeTool()
 	}
+	return nil
 }
 
 // form is the movement of a spot of a against the same spot of b, or of the ground.
-func (m *Model) form(a, b *body, at, direction r3.Vec, turning bool) frame.Form {
+func (m *Model) form(a, b *body, s *spot, direction r3.Vec, turning bool) frame.Form {
 	if turning {
-		form := a.turn(at, direction)
+		form := a.turn(s, direction)
 		if b != nil {
-			form = form.Plus(-1, b.turn(at, direction))
+			form = form.Plus(-1, b.turn(s, direction))
 		}
 		return form
 	}
-	form := a.move(m.frame, at, direction)
+	form := a.move(m.frame, s, direction)
 	if b != nil {
-		form = form.Plus(-1, b.move(m.frame, at, direction))
+		form = form.Plus(-1, b.move(m.frame, s, direction))
 	}
 	return form
 }

@@ -60,22 +60,26 @@ func (m *Model) makeGround(g *madeGround) *Fault {
 		return f
 	}
 	g.kind, g.places, g.zone = "hold", []r3.Vec{at}, around(at)
+	where := b.spotOn(at)
 	for f := MoveX; f <= TurnZ; f++ {
 		direction, turning := f.direction()
 		if w.Hold[f] {
-			m.tie(tie{a: b, at: at, direction: direction, turning: turning, name: g.source()})
+			m.tie(tie{a: b, spot: where, direction: direction, turning: turning, name: g.source()})
 		}
 		if w.Spring[f] > 0 {
 			g.kind = "spring"
-			m.link(link{a: b, at: at, direction: direction, turning: turning, stiffness: w.Spring[f], source: g.source()})
+			m.link(link{a: b, spot: where, direction: direction, turning: turning, stiffness: w.Spring[f], source: g.source()})
 		}
 	}
 	if w.Skew != nil {
 		g.kind = "spring"
-		m.link(link{a: b, at: at, direction: w.Skew.Direction, stiffness: w.Skew.Stiffness, source: g.source()})
+		m.link(link{a: b, spot: where, direction: w.Skew.Direction, stiffness: w.Skew.Stiffness, source: g.source()})
 	}
 	return nil
 }
+
+// footWidth is how wide a foot presses on a meshed part, mm [common practice, no source]: a levelling foot's stud.
+const footWidth = 20
 
 // offPart is the fault of a place that is not on the part it is said to be on.
 func (m *Model) offPart(b *body, at r3.Vec, place Place, what string) *Fault {
@@ -137,11 +141,12 @@ func (m *Model) groundOnFace(g *madeGround) *Fault {
 				return f
 			}
 			g.places = append(g.places, vector(at))
+			where := b.roundSpot(vector(at), t.normal, footWidth)
 			for _, s := range []struct {
 				k         Axis
 				stiffness float64
 			}{{t.normal, w.Normal}, {p, w.Side}, {q, w.Side}} {
-				m.link(link{a: b, at: vector(at), direction: s.k.unit(), stiffness: s.stiffness, source: g.source()})
+				m.link(link{a: b, spot: where, direction: s.k.unit(), stiffness: s.stiffness, source: g.source()})
 			}
 		}
 	case w.BedNPerMM3 > 0:
@@ -151,6 +156,10 @@ func (m *Model) groundOnFace(g *madeGround) *Fault {
 		g.kind = "fixed face"
 		if w.Strip != nil {
 			g.kind = "fixed strip"
+		}
+		if b.meshed {
+			m.tieAll(b, nil, heldSpot(t), g.source())
+			break
 		}
 		b.layer = b.layer || t.area() >= allOver*b.faceArea(t.normal)
 		m.spread(b, nil, t, b.seat(t, b.thickness(t.normal)), g.source())
@@ -192,6 +201,10 @@ func (m *Model) stripFace(b *body, strip box, place Place) (Axis, *Fault) {
 // pad is an elastic bed under a face: pressure per deflection, square to the face only.
 func (m *Model) pad(b *body, t touch, modulus float64, source string) {
 	p, q := t.normal.others()
+	if b.meshed {
+		m.padMeshed(b, t, modulus, source)
+		return
+	}
 	n := map[Axis]int{p: 1, q: 1}
 	if b.axis != t.normal {
 		n[b.axis] = mostCells
@@ -201,7 +214,7 @@ func (m *Model) pad(b *body, t touch, modulus float64, source string) {
 	}
 	for _, sp := range gaussAlong(n[p]) {
 		for _, sq := range gaussAlong(n[q]) {
-			m.link(link{a: b, at: t.spot(sp.at, sq.at), direction: t.normal.unit(), stiffness: modulus * sp.weight * sq.weight * t.area(), source: source})
+			m.link(link{a: b, spot: &spot{at: t.at(sp.at, sq.at)}, direction: t.normal.unit(), stiffness: modulus * sp.weight * sq.weight * t.area(), source: source})
 		}
 	}
 }

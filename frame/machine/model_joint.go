@@ -64,7 +64,7 @@ func (m *Model) sprung(j *madeJoint, source string) *Fault {
 		f := m.fault(j.joint.Place, "use bonded or screws for parts that meet on a face or along a length", "joint %s: a sprung joint is for bars that meet at a point", j.name)
 		return &f
 	}
-	at := j.touch.from()
+	at := &spot{at: j.touch.from()}
 	for f := MoveX; f <= TurnZ; f++ {
 		direction, turning := f.direction()
 		switch {
@@ -72,9 +72,9 @@ func (m *Model) sprung(j *madeJoint, source string) *Fault {
 			j.a.want(at)
 			j.b.want(at)
 		case j.joint.Sprung.Stiffness[f] > 0:
-			m.link(link{a: j.a, b: j.b, at: at, direction: direction, turning: turning, stiffness: j.joint.Sprung.Stiffness[f], source: source})
+			m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, stiffness: j.joint.Sprung.Stiffness[f], source: source})
 		default:
-			m.tie(tie{a: j.a, b: j.b, at: at, direction: direction, turning: turning, name: source})
+			m.tie(tie{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, name: source})
 		}
 	}
 	return nil
@@ -82,11 +82,16 @@ func (m *Model) sprung(j *madeJoint, source string) *Fault {
 
 // bonded joins two parts all over what they share.
 func (m *Model) bonded(j *madeJoint, source string) {
+	a, b := j.a, j.b
+	if a.meshed || b.meshed {
+		m.bondMeshed(j, source)
+		return
+	}
 	switch j.touch.kind {
 	case atPoint:
-		m.tieAll(j.a, j.b, j.touch.from(), source)
+		m.tieAll(a, b, &spot{at: j.touch.from()}, source)
 	case along:
-		if j.a.part.Bar != nil && j.b.part.Bar != nil {
+		if a.part.Bar != nil && b.part.Bar != nil {
 			m.weldAlong(j, source)
 		} else {
 			m.embed(j, source)
@@ -106,7 +111,7 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 		n = cells(r3.Norm(d), h)
 	}
 	for i := range n + 1 {
-		m.tieAll(j.a, j.b, r3.Add(from, r3.Scale(float64(i)/float64(n), d)), source)
+		m.tieAll(j.a, j.b, &spot{at: r3.Add(from, r3.Scale(float64(i)/float64(n), d))}, source)
 	}
 }
 
@@ -122,7 +127,7 @@ func (m *Model) embed(j *madeJoint, source string) {
 	length := r3.Norm(d)
 	width := 2 * bar.halfWidth()
 	if width == 0 {
-		m.tieAll(j.a, j.b, r3.Add(from, r3.Scale(0.5, d)), source)
+		m.tieAll(j.a, j.b, &spot{at: r3.Add(from, r3.Scale(0.5, d))}, source)
 		return
 	}
 	p, q := j.touch.normal.others()
@@ -136,16 +141,16 @@ func (m *Model) embed(j *madeJoint, source string) {
 	n := cells(length, width/2)
 	direction := r3.Unit(d)
 	for _, s := range gaussAlong(n) {
-		at := r3.Add(from, r3.Scale(s.at, d))
+		at := &spot{at: r3.Add(from, r3.Scale(s.at, d))}
 		for k := X; k <= Z; k++ {
 			// Two sides press, four shear, of which two count: the give of one side, twice.
 			along := math.Abs(r3.Dot(direction, k.unit()))
 			give := along*shear + (1-along)*normal
-			m.link(link{a: j.a, b: j.b, at: at, direction: k.unit(), stiffness: 2 * s.weight * length * width / give, source: source})
+			m.link(link{a: j.a, b: j.b, spot: at, direction: k.unit(), stiffness: 2 * s.weight * length * width / give, source: source})
 		}
 		// Spinning in its hole shears the same metal at the bar's own radius.
 		spin := 2 * s.weight * length * width / shear * width * width / 4
-		m.link(link{a: j.a, b: j.b, at: at, direction: direction, turning: true, stiffness: spin, source: source})
+		m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: true, stiffness: spin, source: source})
 	}
 }
 
@@ -203,16 +208,17 @@ func (m *Model) spread(a, b *body, t touch, g give, source string) {
 	}
 	for _, sp := range gaussAlong(np) {
 		for _, sq := range gaussAlong(nq) {
-			at := t.spot(sp.at, sq.at)
+			at := t.at(sp.at, sq.at)
 			if t.inside != nil && !t.inside(at) {
 				continue
 			}
+			where := &spot{at: at}
 			area := sp.weight * sq.weight * t.area()
 			for _, s := range []struct {
 				axis Axis
 				give float64
 			}{{t.normal, g.normal}, {p, g.p}, {q, g.q}} {
-				m.link(link{a: a, b: b, at: at, direction: s.axis.unit(), stiffness: area / s.give, source: source})
+				m.link(link{a: a, b: b, spot: where, direction: s.axis.unit(), stiffness: area / s.give, source: source})
 			}
 		}
 	}
@@ -221,8 +227,8 @@ func (m *Model) spread(a, b *body, t touch, g give, source string) {
 // insideCells is how finely a face with a slope is sampled; the slope cuts cells by their sample places.
 const insideCells = 8
 
-// spot is the place at given shares of the two sides of a face.
-func (t touch) spot(sp, sq float64) r3.Vec {
+// at is the place at given shares of the two sides of a face.
+func (t touch) at(sp, sq float64) r3.Vec {
 	p, q := t.normal.others()
 	at := t.lo
 	at[p] += sp * t.size(p)

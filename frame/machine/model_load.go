@@ -70,19 +70,23 @@ func (m *Model) checkAcross(a Action) *Fault {
 	return nil
 }
 
-// frameLoad turns a load case into what acts on the frame; spot is where on the work the tip pushes.
-func (m *Model) frameLoad(l *Load, spot r3.Vec) frame.Load {
+// frameLoad turns a load case into what acts on the frame; work is what the tip pushes on.
+func (m *Model) frameLoad(l *Load, work *reading) frame.Load {
 	var out frame.Load
+	push := func(forms [6]frame.Form, force, moment r3.Vec) {
+		f, t := array(force), array(moment)
+		for k, v := range append(f[:], t[:]...) {
+			if v != 0 {
+				out.Pushes = append(out.Pushes, frame.Push{Form: forms[k], Force: v})
+			}
+		}
+	}
 	for _, a := range l.Actions {
 		switch a.Kind {
 		case OnTip:
-			out.Pushes = append(out.Pushes, pushes(m.against(spot), a.Force)...)
-			if a.Moment != (r3.Vec{}) {
-				out.Pushes = append(out.Pushes, pushes(m.turningAgainst(spot), a.Moment)...)
-			}
+			push(m.against(work), a.Force, a.Moment)
 		case OnPoint:
-			out.Pushes = append(out.Pushes, pushes(m.points[a.Point].move, a.Force)...)
-			out.Pushes = append(out.Pushes, pushes(m.points[a.Point].turn, a.Moment)...)
+			push(m.points[a.Point].reading.forms, a.Force, a.Moment)
 		case AlongBar:
 			out.Lines = append(out.Lines, m.bodies[a.Part].lines(a)...)
 		case Weight:
@@ -94,15 +98,6 @@ func (m *Model) frameLoad(l *Load, spot r3.Vec) frame.Load {
 		}
 	}
 	return out
-}
-
-func pushes(forms [3]frame.Form, force r3.Vec) (list []frame.Push) {
-	for k, f := range array(force) {
-		if f != 0 {
-			list = append(list, frame.Push{Form: forms[k], Force: f})
-		}
-	}
-	return list
 }
 
 // lines cuts a load along a bar at the bar's nodes.
@@ -149,7 +144,7 @@ func (m *Model) settle(out *frame.Load, a Action) {
 // and the spots where they touch others.
 func (m *Model) warm(out *frame.Load, a Action) {
 	for _, b := range m.bodies {
-		if !m.warms(a, b) {
+		if !m.warms(a, b) || b.meshed {
 			continue
 		}
 		if b.triangle != nil {
@@ -165,6 +160,13 @@ func (m *Model) warm(out *frame.Load, a Action) {
 			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise, GradY: gradY, GradZ: gradZ})
 		}
 	}
+	for _, s := range m.solids {
+		for i, b := range s.parts {
+			if m.warms(a, b) {
+				out.Pushes = append(out.Pushes, s.warmed(i, a.Rise, a.Across)...)
+			}
+		}
+	}
 	if a.Part < 0 && m.tool != nil && m.tool.node >= 0 {
 		out.Warm = append(out.Warm, frame.Warm{Member: m.tool.member, Mean: a.Rise})
 	}
@@ -175,19 +177,19 @@ func (m *Model) warm(out *frame.Load, a Action) {
 			}
 		}
 	}
-	grown := func(b *body, at, direction r3.Vec) float64 {
+	grown := func(b *body, s *spot, direction r3.Vec) float64 {
 		if b == nil || !m.warms(a, b) {
 			return 0
 		}
-		return a.Rise * b.grown(m.frame, at, direction)
+		return a.Rise * b.grown(m.frame, s, direction)
 	}
 	for _, l := range m.links {
-		if by := grown(l.a, l.at, l.direction) - grown(l.b, l.at, l.direction); by != 0 && !l.turning {
+		if by := grown(l.a, l.spot, l.direction) - grown(l.b, l.spot, l.direction); by != 0 && !l.turning {
 			out.Stretched = append(out.Stretched, frame.Stretched{Spring: l.spring, By: by})
 		}
 	}
 	for _, t := range m.ties {
-		if by := grown(t.a, t.at, t.direction) - grown(t.b, t.at, t.direction); by != 0 && !t.turning {
+		if by := grown(t.a, t.spot, t.direction) - grown(t.b, t.spot, t.direction); by != 0 && !t.turning {
 			out.Moved = append(out.Moved, frame.Moved{Constraint: t.constraint, Value: -by})
 		}
 	}
@@ -198,13 +200,8 @@ func (b *body) gradient(across r3.Vec) (y, z float64) {
 	if across == (r3.Vec{}) {
 		return 0, 0
 	}
-	var rise [3]float64
-	for k, d := range array(across) {
-		if d != 0 {
-			rise[k] = d / b.fills.size(Axis(k))
-		}
-	}
-	return r3.Dot(vector(rise), b.side()), r3.Dot(vector(rise), b.up)
+	slope := b.slope(across)
+	return r3.Dot(slope, b.side()), r3.Dot(slope, b.up)
 }
 
 // warms tells whether an action changes the temperature of a body.
@@ -213,24 +210,24 @@ func (m *Model) warms(a Action, b *body) bool {
 }
 
 // growth is how far a spot of a body moves under the warming actions of a load without the nodes moving.
-func (m *Model) growth(l *Load, b *body, at r3.Vec) (by [3]float64) {
+func (m *Model) growth(l *Load, b *body, s *spot) (by [3]float64) {
 	for _, a := range l.Actions {
 		if !m.warms(a, b) {
 			continue
 		}
 		for k := X; k <= Z; k++ {
-			by[k] += a.Rise * b.grown(m.frame, at, k.unit())
+			by[k] += a.Rise * b.grown(m.frame, s, k.unit())
 		}
 	}
 	return by
 }
 
 // tipGrowth is the same for the tip against a spot of the work. The tip of a cutter has a node of its own.
-func (m *Model) tipGrowth(l *Load, spot r3.Vec) (by [3]float64) {
+func (m *Model) tipGrowth(l *Load, work *spot) (by [3]float64) {
 	if m.tool.node < 0 {
-		by = m.growth(l, m.tool.holder, m.tool.tool.At)
+		by = m.growth(l, m.tool.holder, m.tool.root)
 	}
-	for k, v := range m.growth(l, m.tool.work, spot) {
+	for k, v := range m.growth(l, m.tool.work, work) {
 		by[k] -= v
 	}
 	return by

@@ -10,14 +10,14 @@ import (
 	"tiploop/frame"
 )
 
-// madePoint is a point with the forms that read and push it. A patch has a node of its own, hung on the part by the
-// give of the metal under the patch.
+// madePoint is a point with what reads and pushes it. A patch has a node of its own, hung on the part by the give of the
+// metal under the patch; on a meshed part it is read as it is.
 type madePoint struct {
-	point *Point
-	body  *body
-	patch touch // of a point with a patch
-	move  [3]frame.Form
-	turn  [3]frame.Form
+	point   *Point
+	body    *body
+	patch   touch // of a point with a patch
+	spot    *spot
+	reading *reading
 }
 
 func (m *Model) makePoints() (faults Faults) {
@@ -34,7 +34,13 @@ func (m *Model) makePoints() (faults Faults) {
 				continue
 			}
 		}
-		made.body.want(p.At)
+		made.spot = made.body.spotOn(p.At)
+		if made.body.meshed && p.Patch != ([2]float64{}) {
+			made.spot = rectSpot(p.At, made.patch)
+		}
+		if !made.body.meshed {
+			made.body.want(made.spot)
+		}
 		m.points = append(m.points, made)
 	}
 	return faults
@@ -68,14 +74,15 @@ func (m *Model) lay(p *madePoint) *Fault {
 	return &f
 }
 
-// placePoint makes the forms of a point once the nodes are there.
-func (m *Model) placePoint(p *madePoint) {
-	for k := X; k <= Z; k++ {
-		p.move[k] = p.body.move(m.frame, p.point.At, k.unit())
-		p.turn[k] = p.body.turn(p.point.At, k.unit())
+// placePoint makes the reading of a point once the nodes are there.
+func (m *Model) placePoint(p *madePoint) error {
+	r, err := m.read(p.body, p.spot)
+	if err != nil {
+		return fmt.Errorf("point %s: %w", p.point.Name, err)
 	}
-	if p.point.Patch == ([2]float64{}) {
-		return
+	p.reading = r[0]
+	if p.point.Patch == ([2]float64{}) || p.body.meshed {
+		return nil
 	}
 	give, area := p.body.seat(p.patch, math.Inf(1)), p.patch.area()
 	a, c := p.patch.normal.others()
@@ -87,11 +94,12 @@ func (m *Model) placePoint(p *madePoint) {
 		own := frame.Move(node, r3.Vec{}, s.k.unit())
 		floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
 		m.frame.AddSpring(frame.Spring{
-			Form: own.Plus(-1, p.move[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
+			Form: own.Plus(-1, p.reading.forms[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
 		})
-		p.move[s.k] = own
-		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.unit()).Plus(-1, p.turn[s.k]), Name: "point " + p.point.Name})
+		p.reading.forms[s.k] = own
+		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.unit()).Plus(-1, p.reading.forms[3+s.k]), Name: "point " + p.point.Name})
 	}
+	return nil
 }
 
 // toolSource is the name under which the cutter's energy is counted.
@@ -99,17 +107,18 @@ const toolSource = "tool"
 
 // madeTool is the cutter: a round stub from the part that holds it to the tip, and the spot of the work under the tip.
 type madeTool struct {
-	tool   *Tool
-	holder *body
-	root   r3.Vec // where the stub leaves the holder
-	work   *body
-	spot   r3.Vec // of the work
-	foot   int    // node of the root
-	held   [3]int // constraints that carry it along
-	node   int    // of the tip; -1 when the tip moves with the holder
-	member int
-	tip    [3]frame.Form // of the tool
-	turn   [3]frame.Form
+	tool    *Tool
+	holder  *body
+	root    *spot // where the stub leaves the holder
+	work    *body
+	spot    *spot    // of the work
+	reading *reading // of the work's spot
+	foot    int      // node of the root
+	held    [3]int   // constraints that carry it along
+	node    int      // of the tip; -1 when the tip moves with the holder
+	member  int
+	tip     [3]frame.Form // of the tool
+	turn    [3]frame.Form
 }
 
 func (m *Model) makeTool() Faults {
@@ -122,22 +131,25 @@ func (m *Model) makeTool() Faults {
 	if t.holder == t.work && tool.Stickout == 0 {
 		return Faults{m.fault(tool.Place, "put the tool on the part that holds the spindle, and the work on the bed", "tool and work are on the same part, %s", t.work.part.Name)}
 	}
-	t.root = tool.At
+	root := tool.At
 	if tool.Stickout > 0 {
-		t.root = r3.Add(tool.At, r3.Scale(tool.Stickout, t.back()))
+		root = r3.Add(tool.At, r3.Scale(tool.Stickout, t.back()))
 	}
+	t.root = t.holder.spotOn(root)
 	var faults Faults
-	if f := m.offPart(t.holder, t.root, tool.Place, "tool's root"); f != nil {
+	if f := m.offPart(t.holder, root, tool.Place, "tool's root"); f != nil {
 		f.Hint += fmt.Sprintf("; the tip is at %s and the tool sticks out %s", placeText(array(tool.At)), mm(tool.Stickout))
 		faults = append(faults, *f)
 	}
-	spot, fault := m.workSpot(tool.At)
+	at, fault := m.workSpot(tool.At)
 	if fault != nil {
 		return append(faults, *fault)
 	}
-	t.spot = spot
+	t.spot = t.work.spotOn(at)
 	t.holder.want(t.root)
-	t.work.want(t.spot)
+	if !t.work.meshed {
+		t.work.want(t.spot)
+	}
 	return faults
 }
 
@@ -172,8 +184,16 @@ func (m *Model) workSpot(under r3.Vec) (r3.Vec, *Fault) {
 	return spot, nil
 }
 
-// placeTool makes the stub and the forms of tip and spot.
-func (m *Model) placeTool() {
+// reads is the reading of the work where it is drawn; nil without a tool.
+func (t *madeTool) reads() *reading {
+	if t == nil {
+		return nil
+	}
+	return t.reading
+}
+
+// placeTool makes the stub, the forms of its tip and the reading of the work.
+func (m *Model) placeTool() error {
 	t := m.tool
 	if t.tool.Stickout > 0 {
 		section, err := beam.Round{Diameter: t.tool.Diameter}.Section(t.tool.Material.Nu)
@@ -183,7 +203,7 @@ func (m *Model) placeTool() {
 		made := t.tool.Material
 		made.Density = 0 // a cutter's few grams are no part of the machine's mass
 		// The root goes with the metal it stands on, which on a strip or a gusset is not the nearest node's turning.
-		t.foot, t.node = m.frame.AddNode(t.root), m.frame.AddNode(t.tool.At)
+		t.foot, t.node = m.frame.AddNode(t.root.at), m.frame.AddNode(t.tool.At)
 		for k := X; k <= Z; k++ {
 			moves := frame.Move(t.foot, r3.Vec{}, k.unit()).Plus(-1, t.holder.move(m.frame, t.root, k.unit()))
 			turns := frame.Turn(t.foot, k.unit()).Plus(-1, t.holder.turn(t.root, k.unit()))
@@ -198,25 +218,15 @@ func (m *Model) placeTool() {
 		if t.node >= 0 {
 			t.tip[k], t.turn[k] = frame.Move(t.node, r3.Vec{}, k.unit()), frame.Turn(t.node, k.unit())
 		} else {
-			t.tip[k], t.turn[k] = t.holder.move(m.frame, t.tool.At, k.unit()), t.holder.turn(t.tool.At, k.unit())
+			t.tip[k], t.turn[k] = t.holder.move(m.frame, t.root, k.unit()), t.holder.turn(t.root, k.unit())
 		}
 	}
-}
-
-// against is the movement of the tip against a spot of the work, along the three axes.
-func (m *Model) against(spot r3.Vec) (forms [3]frame.Form) {
-	for k := X; k <= Z; k++ {
-		forms[k] = m.tool.tip[k].Plus(-1, m.tool.work.move(m.frame, spot, k.unit()))
+	r, err := m.read(t.work, t.spot)
+	if err != nil {
+		return fmt.Errorf("work: %w", err)
 	}
-	return forms
-}
-
-// turningAgainst is the rotation of the tip against the work.
-func (m *Model) turningAgainst(spot r3.Vec) (forms [3]frame.Form) {
-	for k := X; k <= Z; k++ {
-		forms[k] = m.tool.turn[k].Plus(-1, m.tool.work.turn(spot, k.unit()))
-	}
-	return forms
+	t.reading = r[0]
+	return nil
 }
 
 // Travel is sampled at most travelStep apart and at no fewer than leastSpots places.
@@ -238,9 +248,9 @@ func (p *Path) spots() []float64 {
 
 // workAt is the spot of the work when the path stands at a place.
 func (m *Model) workAt(p *Path, at float64) r3.Vec {
-	spot := array(m.tool.spot)
-	spot[p.Along] = at
-	return vector(spot)
+	where := array(m.tool.spot.at)
+	where[p.Along] = at
+	return vector(where)
 }
 
 // checkTravel makes sure that every path stays on the work, and asks for its nodes.
@@ -256,18 +266,11 @@ func (m *Model) checkTravel() (faults Faults) {
 				break
 			}
 		}
-		for _, at := range p.spots() {
-			m.tool.work.want(m.workAt(p, at))
+		if !m.tool.work.meshed { // a mesh is read anywhere
+			for _, at := range p.spots() {
+				m.tool.work.want(&spot{at: m.workAt(p, at)})
+			}
 		}
 	}
 	return faults
-}
-
-// pathForms are the forms of the tip against the work at each place of a path.
-func (m *Model) pathForms(p *Path) (at []float64, forms [][3]frame.Form) {
-	at = p.spots()
-	for _, s := range at {
-		forms = append(forms, m.against(m.workAt(p, s)))
-	}
-	return at, forms
 }

@@ -7,12 +7,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/joint"
+	"tiploop/frame/solid"
 )
 
 // madeScrew is one screw: its spot, and where its springs begin in Model.links: square to the face, then two along it.
 type madeScrew struct {
 	at     r3.Vec
-	spot   joint.SpotStiffness
+	pinch  joint.SpotStiffness
 	normal int
 }
 
@@ -32,29 +33,32 @@ func (m *Model) screwed(j *madeJoint, source string) *Fault {
 		return fault
 	}
 	p, q := j.touch.normal.others()
-	spot := joint.Spot{
+	pinch := joint.Spot{
 		Screw: j.joint.Screws.Size, TorqueNm: j.joint.Screws.TorqueNm, Surface: j.joint.Surface,
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
 	if s := j.joint.Shim; s != nil {
-		spot.Shim = &joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Key == "paper"}
+		pinch.Shim = &joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Key == "paper"}
 	}
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
-	inner, outer := spot.Ring()
+	inner, outer := pinch.Ring()
 	for i, place := range places {
-		spot.ZoneArea = joint.ZoneArea(rect, places, i, inner, outer)
-		if spot.ZoneArea == 0 {
+		pinch.ZoneArea = joint.ZoneArea(rect, places, i, inner, outer)
+		if pinch.ZoneArea == 0 {
 			f := m.fault(j.joint.Screws.Place, "move the screws apart or away from the edge", "joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
 			return &f
 		}
-		k, err := spot.Stiffness()
+		k, err := pinch.Stiffness()
 		if err != nil {
 			f := m.fault(j.joint.Screws.Place, "move the screws apart or away from the edge", "joint %s: %v", j.name, err)
 			return &f
 		}
 		at := j.touch.lo
 		at[p], at[q] = place[0], place[1]
-		m.addScrew(j, vector(at), k, zoneReach(rect, places, i, outer), source)
+		where := &spot{at: vector(at), zone: solid.Zone{
+			At: vector(at), Normal: int(j.touch.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
+		}}
+		m.addScrew(j, where, k, zoneReach(rect, places, i, outer), source)
 	}
 	return nil
 }
@@ -71,6 +75,9 @@ func (b *body) reachThrough(normal Axis) float64 {
 // plate is the part as a screw's spot feels it.
 func (b *body) plate(t touch) joint.Plate {
 	p := joint.Plate{E: b.part.Material.E, Nu: b.part.Material.Nu, Thickness: b.fills.size(t.normal)}
+	if b.meshed {
+		return p // the mesh holds the spreading of the force
+	}
 	depth, through := b.depth(t)
 	if through || b.part.Gusset != nil && depth == 0 {
 		// A part on its end, a gusset on its edge: the force has spread once it is as deep as the part is thin.
@@ -100,12 +107,12 @@ func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (rea
 // The ring resists tilting about an axis of the face with its normal stiffness spread over it, k·(R² + r²)/4 with R how
 // far it reaches across that axis, and spinning with its tangential stiffness in the same way. A single row of screws
 // depends on that.
-func (m *Model) addScrew(j *madeJoint, at r3.Vec, k joint.SpotStiffness, reach [2]float64, source string) {
+func (m *Model) addScrew(j *madeJoint, where *spot, k joint.SpotStiffness, reach [2]float64, source string) {
 	p, q := j.touch.normal.others()
 	hole := k.ZoneInner * k.ZoneInner
 	across := [2]float64{(reach[0]*reach[0] + hole) / 4, (reach[1]*reach[1] + hole) / 4}
 	pressed := k.Normal - k.ScrewAxial
-	screw := madeScrew{at: at, spot: k, normal: len(m.links)}
+	screw := madeScrew{at: where.at, pinch: k, normal: len(m.links)}
 	for _, s := range []struct {
 		axis      Axis
 		turning   bool
@@ -114,7 +121,7 @@ func (m *Model) addScrew(j *madeJoint, at r3.Vec, k joint.SpotStiffness, reach [
 		{j.touch.normal, false, k.Normal}, {p, false, k.Tangential}, {q, false, k.Tangential},
 		{p, true, pressed * across[1]}, {q, true, pressed * across[0]}, {j.touch.normal, true, k.Tangential * (across[0] + across[1])},
 	} {
-		m.link(link{a: j.a, b: j.b, at: at, direction: s.axis.unit(), turning: s.turning, stiffness: s.stiffness, source: source})
+		m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.unit(), turning: s.turning, stiffness: s.stiffness, source: source})
 	}
 	j.screws = append(j.screws, screw)
 }

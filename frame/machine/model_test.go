@@ -65,7 +65,7 @@ loads:
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)
 	require.Len(t, m.joints[0].screws, 4)
-	spot := m.joints[0].screws[0].spot
+	spot := m.joints[0].screws[0].pinch
 	near(t, 1000/(4*spot.Normal)*1000, r.Loads[0].PointsUm["middle"][2], blocksOwn, "four springs in parallel")
 
 	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y², y = ±21 mm, and the zone's

@@ -5,13 +5,14 @@ package machine
 type Answer struct {
 	Tiploop int      `json:"tiploop"` // version of this form
 	Machine string   `json:"machine"`
-	Detail  string   `json:"detail"`
+	Detail  string   `json:"detail"` // "section", "solid", or "both": solid bodies, with the beam model's answer beside
 	Options []Result `json:"options"`
 }
 
 // Result is the answer for one option.
 type Result struct {
 	Name    string       `json:"name"`
+	Detail  string       `json:"detail"` // of this answer: "section" or "solid"
 	MassKg  float64      `json:"mass_kg"`
 	Holes   Holes        `json:"holes"`
 	Tip     *Tip         `json:"tip"` // nil in a model without a tool
@@ -21,7 +22,10 @@ type Result struct {
 	Screws  []ScrewLoad  `json:"screws"`
 	Grounds []Reaction   `json:"grounds"`
 	Hand    []Hand       `json:"hand"`
-	Notes   []string     `json:"notes"` // what to keep in mind about the numbers
+	Stress  []Stress     `json:"stress"`
+	Solid   []SolidSize  `json:"solid"`             // the meshed bodies; empty at detail "section"
+	Notes   []string     `json:"notes"`             // what to keep in mind about the numbers
+	Section *Result      `json:"section,omitempty"` // at detail "both": what detail "section" answers
 }
 
 // Holes counts the drilling of a machine.
@@ -83,6 +87,28 @@ type Share struct {
 	Load    string  `json:"load"`
 	Source  string  `json:"source"` // "part upright", "joint upright/head", "ground 1", "tool"
 	Percent float64 `json:"percent"`
+}
+
+// Stress is the largest equivalent stress (von Mises) of a part under one load. A solid body has no finite stress at the
+// edge of a contact, only more of it the finer the mesh: MPa and AtMM are away from such edges, Edge is the largest
+// anywhere. Parts whose stress a detail does not tell are left out.
+type Stress struct {
+	Load       string      `json:"load"`
+	Part       string      `json:"part"`
+	MPa        float64     `json:"mpa"`
+	AtMM       [3]float64  `json:"at_mm"`
+	EdgeMPa    *float64    `json:"edge_mpa"` // nil at detail "section"
+	EdgeAtMM   *[3]float64 `json:"edge_at_mm"`
+	YieldMPa   *float64    `json:"yield_mpa"`   // of the part's material, least of its standard; nil: none stated
+	TimesYield *float64    `json:"times_yield"` // by what the load may grow before MPa is YieldMPa; nil: no yield stated, or no stress
+}
+
+// SolidSize is how finely a solid body was meshed.
+type SolidSize struct {
+	Parts    []string `json:"parts"`
+	Elements int      `json:"elements"`
+	Unknowns int      `json:"unknowns"`
+	Spots    int      `json:"spots"` // where its neighbours feel it
 }
 
 // ScrewLoad is the worst loaded screw of a joint under one load.

@@ -134,12 +134,9 @@ func (c solidCase) measured(t testing.TB) (got, want map[string][3]float64) {
 	for _, r := range c.Results {
 		var v [3]float64
 		for k := X; k <= Z; k++ {
-			form := model.points[n].move[k].Plus(0, nil)
-			for i := range form {
-				form[i].Factor /= float64(len(r.At))
-			}
-			for i := 1; i < len(r.At); i++ {
-				form = form.Plus(1/float64(len(r.At)), model.points[n+i].move[k])
+			form := frame.Form{}
+			for i := range r.At {
+				form = form.Plus(1/float64(len(r.At)), model.points[n+i].reading.forms[k])
 			}
 			comp := model.system.Compliance([]frame.Form{form}, []frame.Form{form})
 			v[k] = comp[0][0] * 1000

@@ -23,30 +23,30 @@ func (c solidCase) joinedOnSpots(t testing.TB) *Model {
 		made.touch, err = findTouch(made.a, made.b)
 		require.NoError(t, err)
 		for _, s := range c.Spots {
-			spot := box{s.From, s.To}
-			if !insideBox(spot, made.touch.box) {
+			square := box{s.From, s.To}
+			if !insideBox(square, made.touch.box) {
 				continue
 			}
 			p, q := made.touch.normal.others()
-			area := spot.size(p) * spot.size(q)
+			area := square.size(p) * square.size(q)
 			var normal, tangential float64
 			for _, b := range []*body{made.a, made.b} {
 				plate := b.plate(made.touch)
 				normal += joint.SpreadNormal(area, plate.Depth, plate.E, plate.Nu)
 				tangential += joint.SpreadTangential(area, plate.Depth, plate.E, plate.Nu)
 			}
-			at := spot.lo
-			at[p], at[q] = spot.middle(p), spot.middle(q)
+			at := square.lo
+			at[p], at[q] = square.middle(p), square.middle(q)
 			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
-			reach := [2]float64{spot.size(p) / sqrt3, spot.size(q) / sqrt3}
-			m.addScrew(made, vector(at), joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential}, reach, made.source())
+			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
+			m.addScrew(made, &spot{at: vector(at)}, joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential}, reach, made.source())
 		}
 		require.NotEmpty(t, made.screws, "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)
 	}
 	require.Nil(t, m.makeGrounds())
 	require.Nil(t, m.makePoints())
-	m.fillFrame()
+	require.NoError(t, m.fillFrame())
 	system, err := m.frame.Factor()
 	require.NoError(t, err)
 	m.system = system

@@ -2,12 +2,15 @@ package machine
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
+	"tiploop/frame/solid"
 )
 
 // micro turns mm into µm.
@@ -15,16 +18,14 @@ const micro = 1000
 
 // Solve answers every load case and, when extent is FullTravel, every path.
 func (m *Model) Solve(extent Extent) (*Result, error) {
-	r := &Result{Name: m.machine.Option, Shares: []Share{}, Screws: []ScrewLoad{}, Grounds: []Reaction{}, Hand: []Hand{}}
+	r := &Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []Share{}, Screws: []ScrewLoad{}, Grounds: []Reaction{}, Hand: []Hand{}, Stress: []Stress{}, Solid: m.solidSizes()}
 	if r.Name == "" {
 		r.Name = AsDrawn
 	}
 	inv := m.Inventory()
 	r.MassKg, r.Holes = inv.MassKg, inv.Holes
 	r.Notes = inv.Notes
-	var spot r3.Vec
 	if m.tool != nil {
-		spot = m.tool.spot
 		tip, err := m.tipStiffness()
 		if err != nil {
 			return nil, err
@@ -33,19 +34,20 @@ func (m *Model) Solve(extent Extent) (*Result, error) {
 	}
 	for i := range m.machine.Loads {
 		l := &m.machine.Loads[i]
-		solution, err := m.system.Solve(m.frameLoad(l, spot))
+		solution, err := m.solve(l, m.tool.reads())
 		if err != nil {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
-		r.Loads = append(r.Loads, m.readLoad(l, solution, spot))
+		r.Loads = append(r.Loads, m.readLoad(l, solution))
 		shares, err := m.shares(l, solution)
 		if err != nil {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
 		r.Shares = append(r.Shares, shares...)
-		r.Screws = append(r.Screws, m.screwLoads(l, solution)...)
-		r.Grounds = append(r.Grounds, m.reactions(l, solution)...)
-		r.Hand = append(r.Hand, m.byHand(l, solution)...)
+		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
+		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
+		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
+		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
 	if r.Loads == nil {
 		r.Loads = []LoadResult{}
@@ -78,8 +80,7 @@ const (
 // tipStiffness is the compliance of the tip against the work and what follows from it. Stiffness along an axis is force
 // over movement along the force with the other directions free to give way.
 func (m *Model) tipStiffness() (*Tip, error) {
-	forms := m.against(m.tool.spot)
-	c := m.system.Compliance(forms[:], forms[:])
+	c := m.compliance(m.tool.reading)
 	t := &Tip{}
 	sym := mat.NewSymDense(3, nil)
 	for i := range 3 {
@@ -127,13 +128,16 @@ func pointed(v [3]float64) [3]float64 {
 	return v
 }
 
-func (m *Model) readLoad(l *Load, s *frame.Solution, spot r3.Vec) LoadResult {
+func (m *Model) readLoad(l *Load, s *state) LoadResult {
 	r := LoadResult{Name: l.Name, PointsUm: map[string][3]float64{}, PointsRad: map[string][3]float64{}, Residual: s.Residual, Bars: []BarForces{}}
 	for _, a := range l.Actions {
 		r.OnTip = r.OnTip || a.Kind == OnTip
 	}
 	if m.tool != nil {
-		tip := m.readTip(l, s, spot)
+		tip := m.tipAgainst(l, s, m.tool.reading)
+		for k := range tip {
+			tip[k] = plain(tip[k] * micro)
+		}
 		size := norm(tip)
 		r.TipUm, r.TipSizeUm = &tip, &size
 	}
@@ -141,23 +145,24 @@ func (m *Model) readLoad(l *Load, s *frame.Solution, spot r3.Vec) LoadResult {
 		if p.point.Name == "" {
 			continue
 		}
-		grown := m.growth(l, p.body, p.point.At)
+		grown := m.growth(l, p.body, p.spot)
 		var um, rad [3]float64
+		moved := s.of(p.reading)
 		for k := range um {
-			um[k] = plain((s.Value(p.move[k]) + grown[k]) * micro)
-			rad[k] = plain(s.Value(p.turn[k]))
+			um[k] = plain((moved[k] + grown[k]) * micro)
+			rad[k] = plain(moved[3+k])
 		}
 		r.PointsUm[p.point.Name], r.PointsRad[p.point.Name] = um, rad
 	}
 	for _, g := range m.grounds {
-		force, _ := m.reaction(g, s)
+		force, _ := m.reaction(g, s.Solution)
 		for k, f := range array(force) {
 			r.ReactionN[k] = plain(r.ReactionN[k] + f)
 		}
 	}
 	for _, b := range m.bodies {
 		if b.part.Bar != nil {
-			r.Bars = append(r.Bars, b.endForces(s))
+			r.Bars = append(r.Bars, b.endForces(s.Solution))
 		}
 	}
 	return r
@@ -167,15 +172,6 @@ func (m *Model) readLoad(l *Load, s *frame.Solution, spot r3.Vec) LoadResult {
 func plain(v float64) float64 { return v + 0 }
 
 func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
-
-// readTip is the movement of the tip against the work, µm.
-func (m *Model) readTip(l *Load, s *frame.Solution, spot r3.Vec) (um [3]float64) {
-	grown := m.tipGrowth(l, spot)
-	for k, form := range m.against(spot) {
-		um[k] = plain((s.Value(form) + grown[k]) * micro)
-	}
-	return um
-}
 
 // endForces are a bar's at its two ends, as tension, shear and moments on the cut face that looks along the bar.
 func (b *body) endForces(s *frame.Solution) BarForces {
@@ -202,11 +198,11 @@ func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec
 	}
 	for _, i := range g.links {
 		l := m.links[i]
-		add(l.at, l.direction, l.turning, -s.SpringForce(l.spring))
+		add(l.spot.at, l.direction, l.turning, -s.SpringForce(l.spring))
 	}
 	for _, i := range g.ties {
 		t := m.ties[i]
-		add(t.at, t.direction, t.turning, s.Reaction(t.constraint))
+		add(t.spot.at, t.direction, t.turning, s.Reaction(t.constraint))
 	}
 	if g.bed != ([3]float64{}) {
 		force = r3.Add(force, m.bedForce(g, s))
@@ -248,18 +244,22 @@ func (m *Model) reactions(l *Load, s *frame.Solution) (list []Reaction) {
 const balanced = 1e-6
 
 // shares splits the work of a load among what bends. Loads with temperature or settlement do no such work.
-func (m *Model) shares(l *Load, s *frame.Solution) (list []Share, err error) {
+func (m *Model) shares(l *Load, s *state) (list []Share, err error) {
 	for _, a := range l.Actions {
 		if a.Kind == Warming || a.Kind == Settling {
 			return nil, nil
 		}
 	}
-	energy, total := map[string]float64{}, 0.0
+	energy := map[string]float64{}
 	for _, e := range s.Energy() {
 		energy[e.Source] = e.Energy
-		total += e.Energy
 	}
-	if work := s.Work(); !(math.Abs(total-work) <= balanced*math.Abs(work)) {
+	work := s.Work() + m.split(energy, s.fields)
+	total := 0.0
+	for _, source := range slices.Sorted(maps.Keys(energy)) {
+		total += energy[source]
+	}
+	if !(math.Abs(total-work) <= balanced*math.Abs(work)) {
 		return nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too unevenly stiff to be solved", total, work)
 	}
 	if total == 0 {
@@ -271,6 +271,21 @@ func (m *Model) shares(l *Load, s *frame.Solution) (list []Share, err error) {
 	return list, nil
 }
 
+// split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what is
+// pushed on a reading or weighs inside a body strains it beyond what its nodes tell.
+func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more float64) {
+	for i, body := range m.solids {
+		more -= energy[body.source()]
+		delete(energy, body.source())
+		for k, b := range body.parts {
+			e := fields[i].Energy(k)
+			energy[b.source()] = e
+			more += e
+		}
+	}
+	return more
+}
+
 // sources are all that can bend, in the order of the model: parts, the tool, joints, grounds. Ideal supports store
 // nothing and are left out.
 func (m *Model) sources() (list []string) {
@@ -280,8 +295,12 @@ func (m *Model) sources() (list []string) {
 	if m.tool != nil && m.tool.node >= 0 {
 		list = append(list, toolSource)
 	}
+	sprung := map[string]bool{}
+	for _, l := range m.links {
+		sprung[l.source] = true
+	}
 	for _, j := range m.joints {
-		if j.joint.Sprung == nil && j.touch.kind != atPoint || j.joint.Sprung != nil && j.joint.Sprung.Stiffness != ([6]float64{}) {
+		if sprung[j.source()] {
 			list = append(list, j.source())
 		}
 	}
@@ -318,8 +337,8 @@ func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) Scre
 	}
 	shear := math.Hypot(s.SpringForce(m.links[screw.normal+1].spring), s.SpringForce(m.links[screw.normal+2].spring))
 	return ScrewLoad{
-		PreloadN: screw.spot.Preload, TensionN: plain(pull), ShearN: shear,
-		SlipPercent: 100 * shear / screw.spot.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.spot.OpenForce,
+		PreloadN: screw.pinch.Preload, TensionN: plain(pull), ShearN: shear,
+		SlipPercent: 100 * shear / screw.pinch.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.pinch.OpenForce,
 	}
 }
 
@@ -337,6 +356,11 @@ func (r *Result) finite() error {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
 				return fmt.Errorf("load %s: the solution is not a number; the model's sizes and stiffnesses are too far apart", l.Name)
 			}
+		}
+	}
+	for _, s := range r.Stress {
+		if math.IsNaN(s.MPa) || math.IsInf(s.MPa, 0) {
+			return fmt.Errorf("load %s: the stress in %s is not a number; the model's sizes and stiffnesses are too far apart", s.Load, s.Part)
 		}
 	}
 	if r.Tip != nil {

@@ -93,7 +93,7 @@ func (j *madeJoint) line() JointLine {
 	}
 	for i, s := range j.screws {
 		line.PlacesMM = append(line.PlacesMM, array(s.at))
-		k := s.spot
+		k := s.pinch
 		if i == 0 || k.ZoneArea < line.ZoneMM2 {
 			line.PreloadN, line.ZoneMM2, line.PressMPa = k.Preload, k.ZoneArea, k.Pressure
 			line.NormalNPerUm, line.TangentNPerUm = k.Normal/micro, k.Tangential/micro
@@ -118,7 +118,7 @@ func (m *Model) keepInMind() []string {
 	notes := []string{}
 	var names []string
 	for _, b := range m.bodies {
-		if b.part.Plate == nil {
+		if b.part.Plate == nil || b.meshed {
 			continue
 		}
 		p, q := b.axis.others()
@@ -127,7 +127,7 @@ func (m *Model) keepInMind() []string {
 		}
 	}
 	if names != nil {
-		notes = append(notes, fmt.Sprintf("less than %g times as long as wide, more plate than beam: %s. Against solid bodies of such shapes this model moved between %d %% too little and %d %% too far, mostly within %d %% (README).",
+		notes = append(notes, fmt.Sprintf("less than %g times as long as wide, more plate than beam: %s. Against solid bodies of such shapes this model moved between %d %% too little and %d %% too far, mostly within %d %% (README). --detail both measures it on this machine.",
 			stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly))
 	}
 	return notes

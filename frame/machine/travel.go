@@ -2,10 +2,6 @@ package machine
 
 import (
 	"fmt"
-
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"tiploop/frame"
 )
 
 // travel works out every path: the one factorisation serves every spot.
@@ -25,9 +21,9 @@ func (m *Model) travel() ([]Travel, error) {
 // travelPath reads the tip at each spot under each of the path's loads. What a load does apart from the tip is solved
 // once; what the tip does comes from the compliance at the spot.
 func (m *Model) travelPath(p *Path) ([]Travel, error) {
-	at, forms := m.pathForms(p)
+	at := p.spots()
 	list := make([]Travel, len(p.Loads))
-	rest := make([]*frame.Solution, len(p.Loads))
+	rest := make([]*state, len(p.Loads))
 	for i, n := range p.Loads {
 		l := &m.machine.Loads[n]
 		list[i] = Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: make([][3]float64, len(at))}
@@ -39,38 +35,42 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 			}
 		}
 		if other.Actions != nil {
-			s, err := m.system.Solve(m.frameLoad(&other, m.tool.spot))
+			s, err := m.solve(&other, m.tool.reading)
 			if err != nil {
 				return nil, err
 			}
 			rest[i] = s
 		}
 	}
-	for k, read := range forms {
-		spot := m.workAt(p, at[k])
-		push := append(read[:], m.momentForms(p, spot)...)
-		c := m.system.Compliance(push[:3], push)
+	spots := make([]*spot, len(at))
+	for k := range at {
+		spots[k] = m.tool.work.spotOn(m.workAt(p, at[k]))
+	}
+	stands, err := m.read(m.tool.work, spots...)
+	if err != nil {
+		return nil, err
+	}
+	for k, where := range stands {
+		c := m.compliance(where)
 		for i, n := range p.Loads {
 			l := &m.machine.Loads[n]
-			um := m.tipGrowth(l, spot)
+			um := m.tipGrowth(l, where.spot)
+			if rest[i] != nil {
+				um = m.tipAgainst(l, rest[i], where)
+			}
 			for _, a := range l.Actions {
 				if a.Kind != OnTip {
 					continue
 				}
 				force, moment := array(a.Force), array(a.Moment)
+				push := append(force[:], moment[:]...)
 				for d := range um {
-					for e := range 3 {
-						um[d] += c[d][e] * force[e]
-						if len(push) > 3 {
-							um[d] += c[d][3+e] * moment[e]
-						}
+					for e := range push {
+						um[d] += c[d][e] * push[e]
 					}
 				}
 			}
 			for d := range um {
-				if rest[i] != nil {
-					um[d] += rest[i].Value(read[d])
-				}
 				um[d] = plain(um[d] * micro)
 			}
 			list[i].TipUm[k] = um
@@ -80,19 +80,6 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 		list[i].WithinMM = within(list[i].AtMM, list[i].TipUm, list[i].ToleranceUm)
 	}
 	return list, nil
-}
-
-// momentForms are the rotations of the tip against the work, when any of the path's loads has a moment on the tip.
-func (m *Model) momentForms(p *Path, spot r3.Vec) []frame.Form {
-	for _, n := range p.Loads {
-		for _, a := range m.machine.Loads[n].Actions {
-			if a.Kind == OnTip && a.Moment != (r3.Vec{}) {
-				forms := m.turningAgainst(spot)
-				return forms[:]
-			}
-		}
-	}
-	return nil
 }
 
 // within is the stretch round the least movement in which the movement keeps the tolerance, its ends interpolated; nil

@@ -1,14 +1,41 @@
 // Package sparse orders, factors and solves symmetric matrices whose unknowns come in groups.
 //
-// The unknowns of a structure belong to nodes, and nodes that share an element are coupled throughout. So a Pattern
-// says how many unknowns each group has and which groups are coupled, and is ordered once, group by group (reverse
-// Cuthill-McKee); any number of matrices of that pattern may then be filled and factored. A Matrix keeps the row
-// profile of its lower triangle; Factorize computes P·K·Pᵀ = L·D·Lᵀ in the same profile (Jennings' envelope method;
-// George & Liu, Computer Solution of Large Sparse Positive Definite Systems, 1981, ch. 4). A frame of parts is a chain
-// or a small net of chains, for which a profile is close to the least fill.
+// The unknowns of a structure belong to nodes, and nodes that share an element are coupled throughout. So a Pattern says
+// how many unknowns each group has and which groups are coupled. All that follows from it is found once, group by group:
+// the order of elimination (package order), the elimination tree, the supernodes. Any number of matrices of that pattern
+// may then be filled and factored:
 //
-// The factorisation expects a positive semi-definite matrix. A pivot that has lost its diagonal to rounding means that
-// the structure can move without strain: the error then carries that motion.
+//	p := sparse.NewPattern(sizes, coupled)
+//	m := p.NewMatrix()
+//	for each element {
+//		m.AddBlock(its groups, its matrix)
+//	}
+//	f, err := m.Factorize()
+//	f.SolveTo(x, b)
+//
+// # Factors
+//
+// Factorize computes P·K·Pᵀ = L·Lᵀ of a positive definite matrix by the multifrontal method. Columns of L with the same
+// rows below them are kept together as a supernode, a dense block. A pivot that has lost its diagonal to rounding means
+// that the structure can move without strain: the error then carries that motion.
+//
+// FactorizeIndefinite computes L·S·Lᵀ, S of signs, of a matrix of any kind, and counts its eigenvalues below zero. It
+// gives an error where no stable pivots are found.
+//
+// # Solutions
+//
+// SolveTo solves for one right-hand side, SolveManyTo for many at a few times the cost. HalfTo and HalfManyTo stop half
+// way, where inner products are already those of the inverse. ComplianceTo goes all the way for columns of few entries:
+// what a structure is to its neighbours, C = Bᵀ·K⁻¹·B, without ever holding a full column.
+//
+// Vectors have their entries in the order of the unknowns, but for halves, which are in the order of elimination. Many
+// columns follow one another, column j from j·Order() on.
+//
+// # Goroutines
+//
+// Factorize, FactorizeIndefinite, HalfManyTo, SolveManyTo and ComplianceTo use as many goroutines as GOMAXPROCS allows
+// and give the same bytes on any number of them. A Pattern and a factor may be used by several goroutines at once, a
+// Matrix by one at a time.
 //
 // Programmer's mistakes (an index out of range, a wrong length, an entry outside the pattern) panic; a loose structure
 // is an error.

@@ -2,6 +2,7 @@ package sparse
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -59,4 +60,39 @@ func dense(m *Matrix) *mat.SymDense {
 		}
 	}
 	return d
+}
+
+// AddBlock does what Add does entry by entry, whatever the order of the groups.
+func TestBlocksAreAddedLikeEntries(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := drawCouplings(t)
+		p := NewPattern(c.sizes, c.coupled)
+		one, other := p.NewMatrix(), p.NewMatrix()
+		for _, clique := range c.coupled {
+			groups := rapid.Permutation(slices.Compact(slices.Sorted(slices.Values(clique)))).Draw(t, "groups")
+			members := c.members(groups)
+			n := len(members)
+			k := make([]float64, n*n)
+			for i, u := range members {
+				for j, v := range members[:i+1] {
+					k[i*n+j] = rapid.Float64Range(-1, 1).Draw(t, "entry")
+					k[j*n+i] = k[i*n+j]
+					one.Add(u, v, k[i*n+j])
+				}
+			}
+			other.AddBlock(groups, k)
+		}
+		for i := range p.n {
+			for j := range p.n {
+				require.Equal(t, one.At(i, j), other.At(i, j))
+			}
+		}
+	})
+}
+
+func TestBlocksOutsideThePatternAreRefused(t *testing.T) {
+	m := NewPattern([]int{1, 1, 1}, [][]int{{0, 1}}).NewMatrix()
+	require.PanicsWithValue(t, "sparse: groups 2 and 0 are not coupled", func() { m.AddBlock([]int{0, 2}, make([]float64, 4)) })
+	require.PanicsWithValue(t, "sparse: group 1 twice in a block", func() { m.AddBlock([]int{1, 1}, make([]float64, 4)) })
+	require.PanicsWithValue(t, "sparse: block of 3 numbers for groups of 2 unknowns", func() { m.AddBlock([]int{0, 1}, make([]float64, 3)) })
 }

@@ -1,0 +1,211 @@
+package machine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/solid"
+)
+
+// solidBody is meshed parts bonded to one another. The frame knows it as a block of stiffness between the nodes of its
+// spots.
+type solidBody struct {
+	parts   []*body
+	spots   []*spot // in the order of the block's freedoms, six each
+	spec    solid.Body
+	reduced *solid.Reduced
+	nodes   []int
+}
+
+// source is the name under which the frame counts the energy of the whole body; shares splits it among the parts.
+func (s *solidBody) source() string { return "body of " + s.parts[0].part.Name }
+
+// makeSolids groups the meshed parts by the faces they are bonded on, once all spots are known.
+func (m *Model) makeSolids() {
+	group := map[*body]*solidBody{}
+	for _, b := range m.bodies {
+		if b.meshed {
+			group[b] = &solidBody{parts: []*body{b}}
+		}
+	}
+	for _, j := range m.bonds {
+		into, from := group[j.a], group[j.b]
+		if into == from {
+			continue
+		}
+		into.parts = append(into.parts, from.parts...)
+		for _, b := range from.parts {
+			group[b] = into
+		}
+	}
+	done := map[*solidBody]bool{}
+	for _, b := range m.bodies {
+		if s := group[b]; b.meshed && !done[s] {
+			done[s] = true
+			m.specify(s)
+			m.solids = append(m.solids, s)
+		}
+	}
+}
+
+// specify says what a solid body is made of and where it is felt.
+func (m *Model) specify(s *solidBody) {
+	number := map[*body]int{}
+	for i, b := range s.parts {
+		number[b] = i
+		s.spec.Parts = append(s.spec.Parts, b.solidPart())
+	}
+	for _, j := range m.bonds {
+		a, within := number[j.a]
+		if !within {
+			continue
+		}
+		s.spec.Ties = append(s.spec.Ties, solid.Tie{A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo, Hi: j.touch.hi})
+	}
+	var held []*spot
+	for _, b := range s.parts {
+		for _, where := range b.spots {
+			if where.held != nil {
+				region := *where.held
+				region.Part = number[b]
+				s.spec.Held = append(s.spec.Held, region)
+				held = append(held, where)
+				continue
+			}
+			zone := where.zone
+			zone.Part = number[b]
+			s.spec.Zones = append(s.spec.Zones, zone)
+			s.spots = append(s.spots, where)
+		}
+	}
+	s.spots = append(s.spots, held...)
+	snap(&s.spec)
+}
+
+func (b *body) solidPart() solid.Part {
+	p := solid.Part{Name: b.part.Name, Made: b.part.Material}
+	if g := b.part.Gusset; g != nil {
+		p.Gusset = &solid.Gusset{Corner: g.Corner, Legs: g.Legs, Thickness: g.Thickness}
+	} else {
+		p.Block = &solid.Block{From: b.part.Plate.From, To: b.part.Plate.To}
+	}
+	return p
+}
+
+// reduceSolids works out, or takes from what the builder has, the stiffness of every solid body between its spots.
+func (m *Model) reduceSolids(ctx context.Context, by *Builder) error {
+	for i, s := range m.solids {
+		by.step(i, len(m.solids))
+		reduced, err := by.reduce(ctx, &s.spec)
+		var zones *solid.ZoneError
+		switch {
+		case errors.As(err, &zones):
+			b := m.bodies[0]
+			for _, part := range s.parts {
+				if part.part.Name == s.spec.Parts[s.spec.Zones[zones.Zones[0]].Part].Name {
+					b = part
+				}
+			}
+			return Faults{m.fault(b.part.Place, "move apart what touches the part there, or ask for a finer --mesh", "part %s: %v", b.part.Name, err)}
+		case err != nil:
+			return fmt.Errorf("%s: %w", s.source(), err)
+		}
+		s.reduced = reduced
+	}
+	by.step(len(m.solids), len(m.solids))
+	return nil
+}
+
+// addTo puts a solid body into the frame.
+func (s *solidBody) addTo(f *frame.Frame) {
+	var freedoms []int
+	for i, where := range s.spots {
+		node := f.AddNode(where.metal())
+		s.nodes = append(s.nodes, node)
+		for k := range 6 {
+			freedoms = append(freedoms, 6*node+k)
+		}
+		owner := s.owner(i)
+		if owner.spotNode == nil {
+			owner.spotNode = map[*spot]int{}
+		}
+		owner.spotNode[where] = node
+		owner.nodes = append(owner.nodes, node)
+	}
+	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Mass: s.weight(freedoms), Source: s.source()})
+}
+
+// owner is the part that a spot is on.
+func (s *solidBody) owner(spot int) *body {
+	if n := len(s.spec.Zones); spot >= n {
+		return s.parts[s.spec.Held[spot-n].Part]
+	}
+	return s.parts[s.spec.Zones[spot].Part]
+}
+
+// solidSizes are those of the model's solid bodies.
+func (m *Model) solidSizes() []SolidSize {
+	list := []SolidSize{}
+	for _, s := range m.solids {
+		size := SolidSize{Elements: len(s.reduced.Mesh().Elements), Unknowns: s.reduced.Unknowns(), Spots: len(s.spots)}
+		for _, b := range s.parts {
+			size.Parts = append(size.Parts, b.part.Name)
+		}
+		list = append(list, size)
+	}
+	return list
+}
+
+// weight is the body's mass, moving as what acts on it everywhere is felt at its spots.
+func (s *solidBody) weight(freedoms []int) []frame.MassPoint {
+	mass := 0.0
+	for _, b := range s.parts {
+		tonne, _ := b.mass()
+		mass += tonne
+	}
+	if mass == 0 {
+		return nil
+	}
+	point := frame.MassPoint{Mass: mass}
+	for k, felt := range s.reduced.Weight() {
+		for i, v := range felt {
+			point.Move[k] = append(point.Move[k], frame.Term{Freedom: freedoms[i], Factor: v / mass})
+		}
+	}
+	return []frame.MassPoint{point}
+}
+
+// movements are those of the body's freedoms in a solution.
+func (s *solidBody) movements(solution *frame.Solution) []float64 {
+	v := make([]float64, 0, 6*len(s.nodes))
+	for _, n := range s.nodes {
+		v = append(v, solution.U[6*n:6*n+6]...)
+	}
+	return v
+}
+
+// warmed are the pushes by which the free growth of a part is felt at its body's spots. across is the difference of
+// temperature over the part's size along each axis, K.
+func (s *solidBody) warmed(part int, rise float64, across r3.Vec) (list []frame.Push) {
+	for i, v := range s.reduced.Warmth(part, rise, s.parts[part].slope(across)) {
+		if v != 0 {
+			list = append(list, frame.Push{Form: frame.Form{{Freedom: 6*s.nodes[i/6] + i%6, Factor: 1}}, Force: v})
+		}
+	}
+	return list
+}
+
+// slope is the temperature rise per mm along the world's axes, K/mm.
+func (b *body) slope(across r3.Vec) r3.Vec {
+	var rise [3]float64
+	for k, d := range array(across) {
+		if d != 0 {
+			rise[k] = d / b.fills.size(Axis(k))
+		}
+	}
+	return vector(rise)
+}

@@ -1,0 +1,58 @@
+package machine
+
+import "math"
+
+// stresses are the largest stress of every part under a load, of those parts whose stress this detail tells: bars and
+// narrow plates as members, meshed parts from their elements. A wide plate or a gusset at detail "section" is neither.
+func (m *Model) stresses(l *Load, s *state) (list []Stress) {
+	for _, b := range m.bodies {
+		stress := Stress{Load: l.Name, Part: b.part.Name}
+		switch {
+		case b.meshed:
+			number, part := m.solidOf(b)
+			worst, away := s.fields[number].Worst(part)
+			stress.MPa, stress.AtMM = away.Stress, array(away.At)
+			at := array(worst.At)
+			stress.EdgeMPa, stress.EdgeAtMM = &worst.Stress, &at
+		case b.members != nil:
+			known := true
+			for _, member := range b.members {
+				mpa, at, ok := s.MemberStress(member)
+				known = known && ok
+				if mpa > stress.MPa {
+					stress.MPa, stress.AtMM = mpa, array(at)
+				}
+			}
+			if !known {
+				continue
+			}
+		default:
+			continue
+		}
+		if yield := b.part.Material.Yield; yield > 0 {
+			stress.YieldMPa = &yield
+			if times := yield / stress.MPa; !math.IsInf(times, 0) {
+				stress.TimesYield = &times
+			}
+		}
+		list = append(list, stress)
+	}
+	return list
+}
+
+// WorstStresses are those of every part over all loads.
+func WorstStresses(all []Stress) []Stress {
+	list := []Stress{}
+	at := map[string]int{}
+	for _, s := range all {
+		i, ok := at[s.Part]
+		switch {
+		case !ok:
+			at[s.Part] = len(list)
+			list = append(list, s)
+		case s.MPa > list[i].MPa:
+			list[i] = s
+		}
+	}
+	return list
+}

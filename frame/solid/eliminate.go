@@ -1,0 +1,252 @@
+package solid
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"tiploop/frame/sparse"
+)
+
+// eliminate makes K from the factor.
+func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
+	r.pull = held.pull
+	zones, others := 6*len(r.forms), len(held.pull)
+	n := zones + others
+	if n == 0 { // one held region and nothing else: it moves freely
+		r.K = mat.NewSymDense(6, nil)
+		return nil
+	}
+	products := r.products()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	kRel := mat.NewSymDense(n, nil) // counted from the base
+	if zones > 0 {
+		c := mat.NewSymDense(zones, nil)
+		for i := range zones {
+			for j := i; j < zones; j++ {
+				c.SetSym(i, j, products.At(i, j))
+			}
+		}
+		var err error
+		if r.inner, err = r.invert(c); err != nil {
+			return err
+		}
+		for i := range zones {
+			for j := i; j < zones; j++ {
+				kRel.SetSym(i, j, r.inner.At(i, j))
+			}
+		}
+	}
+	if others > 0 {
+		if zones > 0 {
+			r.along = mat.DenseCopyOf(products.Slice(0, zones, zones, n))
+			var cw, wcw mat.Dense
+			cw.Mul(r.inner, r.along)
+			wcw.Mul(r.along.T(), &cw)
+			for i := range zones {
+				for j := range others {
+					kRel.SetSym(i, zones+j, -cw.At(i, j))
+				}
+			}
+			for i := range others {
+				for j := i; j < others; j++ {
+					kRel.SetSym(zones+i, zones+j, (wcw.At(i, j)+wcw.At(j, i))/2)
+				}
+			}
+		}
+		for i := range others {
+			for j := i; j < others; j++ {
+				kRel.SetSym(zones+i, zones+j, kRel.At(zones+i, zones+j)+held.hard.At(i, j)-products.At(zones+i, zones+j))
+			}
+		}
+	}
+	r.relate(n)
+	if len(r.body.Held) == 0 {
+		return r.setAfloat()
+	}
+	var kp, k mat.Dense
+	kp.Mul(kRel, r.rel)
+	k.Mul(r.rel.T(), &kp)
+	r.K = symmetric(&k)
+	return nil
+}
+
+// symmetric is the symmetric part of a matrix that is so but for rounding.
+func symmetric(m *mat.Dense) *mat.SymDense {
+	n, _ := m.Dims()
+	s := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			s.SetSym(i, j, (m.At(i, j)+m.At(j, i))/2)
+		}
+	}
+	return s
+}
+
+// relate fills carry and rel.
+func (r *Reduced) relate(n int) {
+	zones := 6 * len(r.forms)
+	r.carry = mat.NewDense(n, 6, nil)
+	set := func(row int, c [6][6]float64) {
+		for i := range 6 {
+			for j := range 6 {
+				r.carry.Set(row+i, j, c[i][j])
+			}
+		}
+	}
+	for i, z := range r.body.Zones {
+		set(6*i, carry(r.base, z.At))
+	}
+	for i := 1; i < len(r.body.Held); i++ {
+		set(zones+6*(i-1), carry(r.base, r.body.Held[i].At))
+	}
+	if len(r.body.Held) == 0 {
+		return
+	}
+	r.rel = mat.NewDense(n, n+6, nil)
+	for i := range n {
+		at := i
+		if i >= zones {
+			at += 6
+		}
+		r.rel.Set(i, at, 1)
+		for j := range 6 {
+			r.rel.Set(i, zones+j, -r.carry.At(i, j))
+		}
+	}
+}
+
+// afloat is what a body that nothing holds adds to the elimination.
+type afloat struct {
+	pushed mat.Dense    // C⁻¹·R_z: the zones' forces while their rigid motions are held back
+	m      mat.Cholesky // of M
+}
+
+// setAfloat makes K of a body that nothing holds.
+func (r *Reduced) setAfloat() error {
+	a := &afloat{}
+	a.pushed.Mul(r.inner, r.carry)
+	var m, back, k mat.Dense
+	m.Mul(r.carry.T(), &a.pushed)
+	if !a.m.Factorize(symmetric(&m)) {
+		return fmt.Errorf("the zones do not tell the body's rigid motions apart")
+	}
+	if err := a.m.SolveTo(&back, a.pushed.T()); err != nil {
+		return fmt.Errorf("rigid motions of the body: %w", err)
+	}
+	k.Mul(&a.pushed, &back)
+	k.Sub(r.inner, &k)
+	r.K = symmetric(&k)
+	r.afloat = a
+	return nil
+}
+
+// products are [B, −K_h·R]ᵀ·K⁻¹·[B, −K_h·R].
+func (r *Reduced) products() *mat.Dense {
+	zones := 6 * len(r.forms)
+	columns := make([][]sparse.Term, zones+len(r.pull))
+	for i, f := range r.forms {
+		for _, s := range f {
+			if at := r.free[s.unknown]; at >= 0 {
+				for c, read := range s.reads {
+					if read != 0 {
+						columns[6*i+c] = append(columns[6*i+c], sparse.Term{Unknown: at, Factor: read})
+					}
+				}
+			}
+		}
+	}
+	for i, column := range r.pull {
+		for at, p := range column {
+			if p != 0 {
+				columns[zones+i] = append(columns[zones+i], sparse.Term{Unknown: at, Factor: p})
+			}
+		}
+	}
+	products := make([]float64, len(columns)*len(columns))
+	r.factor.ComplianceTo(products, columns)
+	return mat.NewDense(len(columns), len(columns), products)
+}
+
+// alike is the share of its own that a reading keeps once what others read is taken off, squared, below which it tells
+// nothing new: C then has lost more than half its digits.
+const alike = 1e-9
+
+// invert returns C⁻¹. It fails when a zone reads what others do, and names them.
+func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
+	n := c.SymmetricDim()
+	scale := make([]float64, n)
+	for i := range n {
+		if !(c.At(i, i) > 0) {
+			return nil, &ZoneError{[]int{i / 6}, r.body.zoneName(i/6) + " lies where nothing can move"}
+		}
+		scale[i] = 1 / math.Sqrt(c.At(i, i))
+	}
+	even := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			even.SetSym(i, j, c.At(i, j)*scale[i]*scale[j])
+		}
+	}
+	var chol mat.Cholesky
+	ok := chol.Factorize(even)
+	if ok {
+		var u mat.TriDense
+		chol.UTo(&u)
+		for i := range n {
+			ok = ok && u.At(i, i)*u.At(i, i) > alike
+		}
+	}
+	if !ok {
+		return nil, r.alikeZones(even)
+	}
+	inverse := mat.NewSymDense(n, nil)
+	if err := chol.InverseTo(inverse); err != nil {
+		return nil, r.alikeZones(even)
+	}
+	for i := range n {
+		for j := i; j < n; j++ {
+			inverse.SetSym(i, j, inverse.At(i, j)*scale[i]*scale[j])
+		}
+	}
+	return inverse, nil
+}
+
+// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the one
+// among these that it is most like.
+func (r *Reduced) alikeZones(c *mat.SymDense) error {
+	n := c.SymmetricDim()
+	l := mat.NewDense(n, n, nil)
+	for i := range n {
+		for j := range i + 1 {
+			s := c.At(i, j)
+			for k := range j {
+				s -= l.At(i, k) * l.At(j, k)
+			}
+			if j < i {
+				l.Set(i, j, s/l.At(j, j))
+				continue
+			}
+			if s > alike {
+				l.Set(i, i, math.Sqrt(s))
+				continue
+			}
+			like, most := i, 0.0
+			for k := range i {
+				if a := math.Abs(c.At(i, k)); k/6 != i/6 && a > most {
+					like, most = k, a
+				}
+			}
+			a, b := like/6, i/6
+			if a == b {
+				return &ZoneError{[]int{b}, r.body.zoneName(b) + " is too small or too narrow for the mesh"}
+			}
+			return &ZoneError{[]int{a, b}, fmt.Sprintf("%s and %s are too alike for the mesh to tell them apart", r.body.zoneName(a), r.body.zoneName(b))}
+		}
+	}
+	return &ZoneError{nil, "the zones are too alike for the mesh to tell them apart"}
+}

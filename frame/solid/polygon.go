@@ -1,0 +1,160 @@
+package solid
+
+import "math"
+
+// polygon is a convex polygon, its corners anticlockwise.
+type polygon [][2]float64
+
+// circleSides is the number of sides of the polygon that stands for a circle. With the circle's area, a polygon of 24
+// sides has its second moment within 0.01 %.
+const circleSides = 24
+
+// circle is the regular polygon round a centre with the area of the circle: n/2·R²·sin(2π/n) = π·r².
+func circle(centre [2]float64, radius float64) polygon {
+	const n = circleSides
+	R := radius * math.Sqrt(2*math.Pi/(n*math.Sin(2*math.Pi/n)))
+	p := make(polygon, n)
+	for i := range p {
+		s, c := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / n)
+		p[i] = [2]float64{centre[0] + R*c, centre[1] + R*s}
+	}
+	return p
+}
+
+// rectangle is the one between two opposite corners.
+func rectangle(lo, hi [2]float64) polygon {
+	return polygon{lo, {hi[0], lo[1]}, hi, {lo[0], hi[1]}}
+}
+
+// turn is twice the area of the triangle a, b, c, positive when anticlockwise.
+func turn(a, b, c [2]float64) float64 {
+	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
+}
+
+// convex reports whether p has a positive area and turns left at every corner; corners may lie on a straight side.
+func (p polygon) convex() bool {
+	if len(p) < 3 {
+		return false
+	}
+	area := p.area()
+	if !(area > 0) || math.IsInf(area, 0) {
+		return false
+	}
+	for i := range p {
+		if !(turn(p[i], p[(i+1)%len(p)], p[(i+2)%len(p)]) >= -sameShare*area) {
+			return false
+		}
+	}
+	return true
+}
+
+func (p polygon) area() float64 {
+	a := 0.0
+	for i := 2; i < len(p); i++ {
+		a += turn(p[0], p[i-1], p[i])
+	}
+	return a / 2
+}
+
+// bounds is the bounding box.
+func (p polygon) bounds() (lo, hi [2]float64) {
+	lo, hi = p[0], p[0]
+	for _, v := range p[1:] {
+		for k := range v {
+			lo[k], hi[k] = min(lo[k], v[k]), max(hi[k], v[k])
+		}
+	}
+	return lo, hi
+}
+
+// clip is the common area of two convex polygons, nil when they share none (Sutherland & Hodgman, Reentrant polygon
+// clipping, Communications of the ACM 17 (1974): p is cut by the line along each side of c in turn).
+func (p polygon) clip(c polygon) polygon {
+	out := p
+	for i := range c {
+		a, b := c[i], c[(i+1)%len(c)]
+		var cut polygon
+		for j := range out {
+			v, w := out[j], out[(j+1)%len(out)]
+			dv, dw := turn(a, b, v), turn(a, b, w)
+			if dv >= 0 {
+				cut = append(cut, v)
+			}
+			if dv > 0 && dw < 0 || dv < 0 && dw > 0 {
+				s := dv / (dv - dw)
+				cut = append(cut, [2]float64{v[0] + s*(w[0]-v[0]), v[1] + s*(w[1]-v[1])})
+			}
+		}
+		out = cut
+	}
+	if len(out) < 3 || !(out.area() > 0) {
+		return nil
+	}
+	return out
+}
+
+// rectangular reports whether p is an axis-parallel rectangle.
+func (p polygon) rectangular() bool {
+	if len(p) != 4 {
+		return false
+	}
+	k := 0 // the direction in which the first side does not run
+	if p[0][0] == p[1][0] {
+		k = 1
+	}
+	return p[0][1-k] == p[1][1-k] && p[1][k] == p[2][k] && p[2][1-k] == p[3][1-k] && p[3][k] == p[0][k]
+}
+
+// spot is one point of an integration rule.
+type spot struct {
+	at     [2]float64
+	weight float64
+}
+
+// Gauss points and weights on 0..1 (Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4).
+var (
+	gauss3 = gaussRule([]float64{0, 0.774596669241483377}, []float64{0.888888888888888889, 0.555555555555555556})
+	gauss4 = gaussRule([]float64{0.339981043584856265, 0.861136311594052575}, []float64{0.652145154862546143, 0.347854845137453857})
+)
+
+func gaussRule(x, w []float64) [][2]float64 {
+	var rule [][2]float64
+	for i := range x {
+		if x[i] != 0 {
+			rule = append(rule, [2]float64{(1 - x[i]) / 2, w[i] / 2})
+		}
+		rule = append(rule, [2]float64{(1 + x[i]) / 2, w[i] / 2})
+	}
+	return rule
+}
+
+// spots is an integration rule over the polygon, exact for what is integrated over it: products of two of the elements'
+// shape functions or their slopes, and of one with a coordinate. These are of degree 6 in all and 4 in each direction.
+// A rectangle takes 3 x 3 Gauss points. Anything else falls into triangles from its first corner, on each 4 x 4 points
+// of the collapsed product rule: with x = u and y = u·v a polynomial of degree 6 becomes one of degree 7 in u.
+func (p polygon) spots(into []spot) []spot {
+	if p.rectangular() {
+		lo, hi := p.bounds()
+		dx, dy := hi[0]-lo[0], hi[1]-lo[1]
+		for _, gx := range gauss3 {
+			for _, gy := range gauss3 {
+				into = append(into, spot{[2]float64{lo[0] + gx[0]*dx, lo[1] + gy[0]*dy}, gx[1] * gy[1] * dx * dy})
+			}
+		}
+		return into
+	}
+	for i := 2; i < len(p); i++ {
+		a, b, c := p[0], p[i-1], p[i]
+		twice := turn(a, b, c)
+		for _, gu := range gauss4 {
+			for _, gv := range gauss4 {
+				u, v := gu[0], gv[0]
+				into = append(into, spot{[2]float64{
+					a[0] + u*((1-v)*(b[0]-a[0])+v*(c[0]-a[0])),
+					a[1] + u*((1-v)*(b[1]-a[1])+v*(c[1]-a[1])),
+				}, gu[1] * gv[1] * u * twice})
+			}
+		}
+	}
+	return into
+}

@@ -1,0 +1,121 @@
+package solid
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Field is the movement of a body's whole mesh.
+type Field struct {
+	U []float64 // movement of the mesh's nodes, mm: three a node
+
+	reduced *Reduced
+	warm    []Warm
+}
+
+// Recover returns the movement of the mesh that belongs to movements v of the freedoms of K and a load inside the body.
+// What the load does on the freedoms, by Weight, Warmth and Reading.Weights, must have been among the loads that made v.
+// A zone of the load's pushes without metal under it is a programmer's mistake: Read refuses it before.
+func (r *Reduced) Recover(v []float64, inner Load) *Field {
+	if n := 6 * (len(r.forms) + len(r.body.Held)); len(v) != n {
+		panic(fmt.Sprintf("solid: %d movements for %d freedoms", len(v), n))
+	}
+	load := make([]float64, 3*len(r.mesh.Nodes))
+	if inner.Gravity != (r3.Vec{}) {
+		load = r.mesh.Weight(inner.Gravity)
+	}
+	for _, p := range inner.Pushes {
+		reads, wrong := r.reads(&p.Zone)
+		if wrong != "" {
+			panic("solid: a pushed zone " + wrong)
+		}
+		for _, s := range reads {
+			load[s.unknown] += dot6(s.reads, p.Force)
+		}
+	}
+	for _, w := range inner.Warm {
+		for i, g := range r.growth(w) {
+			load[i] += g
+		}
+	}
+	inside := r.solved(load)
+	base, rel := r.motion(v, load, inside)
+	zones := 6 * len(r.forms)
+	if len(rel) > 0 {
+		for k, more := range r.inward(rel, inside) {
+			inside.moved[k] += more
+		}
+	}
+	u := make([]float64, len(load))
+	for i := range u {
+		move := rigid(r.mesh.Nodes[i/3], r.base)[i%3]
+		u[i] = dot6(move, base)
+		switch {
+		case r.free[i] >= 0:
+			u[i] += inside.moved[r.free[i]]
+		case r.holder[i] > 0:
+			u[i] += dot6(r.prescribed(i), [6]float64(rel[zones+6*(r.holder[i]-1):]))
+		}
+	}
+	return &Field{u, r, inner.Warm}
+}
+
+// motion splits movements of the freedoms into the rigid motion of the base and what they are counted from it.
+func (r *Reduced) motion(v, load []float64, inside inside) (base [6]float64, rel []float64) {
+	zones := 6 * len(r.forms)
+	if len(r.body.Held) > 0 {
+		base = [6]float64(v[zones:])
+		if r.rel == nil {
+			return base, nil
+		}
+		var d mat.VecDense
+		d.MulVec(r.rel, mat.NewVecDense(len(v), v))
+		return base, d.RawVector().Data
+	}
+	// a = M⁻¹·(Rᵀ·C⁻¹·(v − v_g) + resultant)
+	own := mat.NewVecDense(zones, r.read(inside.moved))
+	own.SubVec(mat.NewVecDense(zones, v), own)
+	var a, d mat.VecDense
+	d.MulVec(r.afloat.pushed.T(), own)
+	d.AddVec(&d, mat.NewVecDense(6, r.resultant(load)))
+	if err := r.afloat.m.SolveVecTo(&a, &d); err != nil {
+		panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
+	}
+	d.Reset()
+	d.MulVec(r.carry, &a)
+	d.SubVec(mat.NewVecDense(zones, v), &d)
+	return [6]float64(a.RawVector().Data), d.RawVector().Data
+}
+
+// inward is what movements of the freedoms against the base add to those of the free unknowns: K⁻¹·(B·f − K_h·R·q).
+func (r *Reduced) inward(rel []float64, inside inside) []float64 {
+	zones := 6 * len(r.forms)
+	rhs := make([]float64, r.order)
+	for i, column := range r.pull {
+		for k, p := range column {
+			rhs[k] += p * rel[zones+i]
+		}
+	}
+	if zones > 0 {
+		d := mat.NewVecDense(zones, r.read(inside.moved))
+		d.SubVec(mat.NewVecDense(zones, rel[:zones]), d)
+		if r.along != nil {
+			var w mat.VecDense
+			w.MulVec(r.along, mat.NewVecDense(len(r.pull), rel[zones:]))
+			d.SubVec(d, &w)
+		}
+		var f mat.VecDense
+		f.MulVec(r.inner, d)
+		for i, form := range r.forms {
+			for _, s := range form {
+				if at := r.free[s.unknown]; at >= 0 {
+					rhs[at] += dot6(s.reads, [6]float64(f.RawVector().Data[6*i:]))
+				}
+			}
+		}
+	}
+	r.factor.SolveTo(rhs, rhs)
+	return rhs
+}

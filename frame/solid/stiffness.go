@@ -1,0 +1,111 @@
+package solid
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+)
+
+// lame are Lamé's constants of a metal, MPa: stress = lambda·tr(strain)·1 + 2·mu·strain. They panic at a Poisson's ratio
+// of a half or more, for which the first is infinite.
+func lame(made beam.Material) (lambda, mu float64) {
+	if !(made.Nu < 0.5 && made.Nu > -1) {
+		panic("solid: Poisson's ratio must lie between -1 and 0.5")
+	}
+	return made.E * made.Nu / ((1 + made.Nu) * (1 - 2*made.Nu)), made.G()
+}
+
+// Elasticity is the matrix D of a part's metal, stress = D·strain, MPa.
+func (m *Mesh) Elasticity(part int) [6][6]float64 {
+	lambda, mu := lame(m.Metals[part])
+	var d [6][6]float64
+	for i := range 3 {
+		for j := range 3 {
+			d[i][j] = lambda
+		}
+		d[i][i] += 2 * mu
+		d[3+i][3+i] = mu
+	}
+	return d
+}
+
+// ElementStiffness is the stiffness matrix of element e, N/mm, whole, row by row: the freedoms x, y, z of its first node,
+// then of its second, and so on.
+//
+// With Lamé's constants the part of nodes a and b is
+//
+//	K_ab = ∫ λ·∇Na⊗∇Nb + μ·∇Nb⊗∇Na + μ·(∇Na·∇Nb)·1 dV,
+//
+// so that only ∫ ∇Na⊗∇Nb is needed: nine numbers for each pair (Hughes, The Finite Element Method, 2000, sec. 2.7 in
+// components).
+func (m *Mesh) ElementStiffness(e int) []float64 {
+	f := m.family(e)
+	pairs := make([][3][3]float64, f.Nodes*f.Nodes)
+	grad := make([]r3.Vec, f.Nodes)
+	for i, st := range f.Stations {
+		w := m.gradients(e, f.sampled[i], grad) * st.Weight
+		for a, ga := range grad {
+			x, y, z := w*ga.X, w*ga.Y, w*ga.Z
+			for b, gb := range grad[:a+1] {
+				p := &pairs[a*f.Nodes+b]
+				p[0][0] += x * gb.X
+				p[0][1] += x * gb.Y
+				p[0][2] += x * gb.Z
+				p[1][0] += y * gb.X
+				p[1][1] += y * gb.Y
+				p[1][2] += y * gb.Z
+				p[2][0] += z * gb.X
+				p[2][1] += z * gb.Y
+				p[2][2] += z * gb.Z
+			}
+		}
+	}
+	lambda, mu := lame(m.Metals[m.Elements[e].Part])
+	n := 3 * f.Nodes
+	k := make([]float64, n*n)
+	for a := range f.Nodes {
+		for b := range a + 1 {
+			p := &pairs[a*f.Nodes+b]
+			dot := mu * (p[0][0] + p[1][1] + p[2][2])
+			for i := range 3 {
+				for j := range 3 {
+					v := lambda*p[i][j] + mu*p[j][i]
+					if i == j {
+						v += dot
+					}
+					k[(3*a+i)*n+3*b+j] = v
+					k[(3*b+j)*n+3*a+i] = v
+				}
+			}
+		}
+	}
+	return k
+}
+
+// ElementMass is the consistent mass matrix of element e, tonne, in the order of [Mesh.ElementStiffness].
+func (m *Mesh) ElementMass(e int) []float64 {
+	f := m.family(e)
+	density := m.Metals[m.Elements[e].Part].Density
+	n := 3 * f.Nodes
+	mass := make([]float64, n*n)
+	for i, st := range f.Stations {
+		s := f.sampled[i]
+		w := m.volume(e, s) * st.Weight * density
+		for a, na := range s.n {
+			for b, nb := range s.n {
+				share := w * (na * nb) // in this order it is the same both ways round
+				for k := range 3 {
+					mass[(3*a+k)*n+3*b+k] += share
+				}
+			}
+		}
+	}
+	return mass
+}
+
+// volume is that which a unit of local volume has at a sample, mm³.
+func (m *Mesh) volume(e int, s sample) float64 {
+	_, j := m.place(e, s)
+	_, v := reciprocal(j)
+	return v
+}

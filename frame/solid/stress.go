@@ -1,0 +1,214 @@
+package solid
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Stress
+//
+// In a quadratic element stress is best at the 2 x 2 x 2 Gauss points (Barlow, Int. J. Numer. Meth. Eng. 10 (1976)), in a
+// wedge at three points of the triangle times two. From there it is carried to the element's corners by the linear
+// function through these points (Hinton & Campbell, ibid. 8 (1974)) and averaged over the elements of a part that meet in a
+// corner; the largest of these means, by von Mises, is the part's peak. A stress that is linear in the place comes out
+// exactly.
+//
+// At the edges of ties, held regions and zones the stress of linear elasticity has no bound: the finer the mesh, the larger.
+// A peak there says where to look, not how much. So a second peak leaves out all corners nearer to such an edge than a
+// quarter of the part's thickness (its least extent): beyond that the stress settles as the mesh gets finer.
+const clearShare = 0.25
+
+// Peak is the largest von Mises stress over some places of a part.
+type Peak struct {
+	Stress float64 // MPa
+	At     r3.Vec
+	AtEdge bool // nearer to the edge of a tie, a held region or a zone than a quarter of the part's thickness
+}
+
+// sampling is how stress is carried from the points of an element where it is best to its corners: corner c has
+// Σ Share[c][i] times that at point i.
+type sampling struct {
+	Points [][3]float64
+	Share  [][]float64
+}
+
+var samplings = [2]sampling{Brick: brickSampling(), Wedge: wedgeSampling()}
+
+func brickSampling() (s sampling) {
+	at := 1 / math.Sqrt(3)
+	for _, c := range brickCorners {
+		s.Points = append(s.Points, [3]float64{at * c[0], at * c[1], at * c[2]})
+	}
+	for _, c := range brickCorners {
+		var row []float64
+		for _, p := range brickCorners {
+			f := 1.0
+			for k := range 3 {
+				f *= (1 + c[k]*p[k]/at) / 2
+			}
+			row = append(row, f)
+		}
+		s.Share = append(s.Share, row)
+	}
+	return s
+}
+
+// wedgeSampling has the points at two thirds of the way from the middle of the triangle to its corners, halved: area
+// coordinates 2/3, 1/6, 1/6. With the linear L_i of those points a corner has 5/3 of its own and −1/3 of the others.
+func wedgeSampling() (s sampling) {
+	at := 1 / math.Sqrt(3)
+	for c := range 6 {
+		t := at * wedgePlaces[c][2]
+		p := [3]float64{1. / 6, 1. / 6, t}
+		if c%3 > 0 {
+			p[c%3-1] = 2. / 3
+		}
+		s.Points = append(s.Points, p)
+	}
+	for c := range 6 {
+		var row []float64
+		for i := range 6 {
+			f := -1. / 3
+			if i%3 == c%3 {
+				f = 5. / 3
+			}
+			row = append(row, f*(1+wedgePlaces[c][2]*wedgePlaces[i][2]/at)/2)
+		}
+		s.Share = append(s.Share, row)
+	}
+	return s
+}
+
+// Stress is the stress at the corners of a part's elements, MPa, in the order of the nodes.
+func (f *Field) stress(part int) (nodes []int, stress [][6]float64) {
+	r := f.reduced
+	sum := map[int]*[6]float64{}
+	count := map[int]int{}
+	for _, e := range r.elements[part] {
+		el := r.mesh.Elements[e]
+		s := samplings[el.Kind]
+		at := make([][6]float64, len(s.Points))
+		for i, xi := range s.Points {
+			at[i] = f.at(e, xi)
+		}
+		for c, row := range s.Share {
+			node := el.Nodes[c]
+			if sum[node] == nil {
+				sum[node] = &[6]float64{}
+				nodes = append(nodes, node)
+			}
+			count[node]++
+			for i, share := range row {
+				for k := range at[i] {
+					sum[node][k] += share * at[i][k]
+				}
+			}
+		}
+	}
+	slices.Sort(nodes)
+	for _, node := range nodes {
+		s := *sum[node]
+		for k := range s {
+			s[k] /= float64(count[node])
+		}
+		stress = append(stress, s)
+	}
+	return nodes, stress
+}
+
+// at is the stress at local coordinates of an element, what free growth would strain taken off.
+func (f *Field) at(e int, xi [3]float64) [6]float64 {
+	m := f.reduced.mesh
+	part := m.Elements[e].Part
+	stress := m.Stress(e, xi, f.U)
+	if grown := f.grown(part, m.Place(e, xi)); grown != 0 {
+		lambda, mu := lame(m.Metals[part])
+		for k := range 3 {
+			stress[k] -= (3*lambda + 2*mu) * grown
+		}
+	}
+	return stress
+}
+
+// grown is the free thermal strain of a part at a place.
+func (f *Field) grown(part int, at r3.Vec) float64 {
+	t := 0.0
+	for _, w := range f.warm {
+		if w.Part == part {
+			t += w.Mean + r3.Dot(w.Gradient, r3.Sub(at, f.reduced.body.Parts[part].middle()))
+		}
+	}
+	return t * f.reduced.mesh.Metals[part].Expansion
+}
+
+// VonMises is the equivalent stress of a state xx, yy, zz, xy, yz, zx.
+func VonMises(s [6]float64) float64 {
+	a, b, c := s[0]-s[1], s[1]-s[2], s[2]-s[0]
+	return math.Sqrt((a*a+b*b+c*c)/2 + 3*(s[3]*s[3]+s[4]*s[4]+s[5]*s[5]))
+}
+
+// Worst returns the part's largest von Mises stress, and the largest away from edges where it has no bound; the second is
+// zero where no corner of an element is that far away.
+func (f *Field) Worst(part int) (worst, away Peak) {
+	r := f.reduced
+	edges := r.edges(part)
+	near := clearShare * r.body.Parts[part].thickness()
+	nodes, stress := f.stress(part)
+	for i, node := range nodes {
+		p := Peak{Stress: VonMises(stress[i]), At: r.mesh.Nodes[node]}
+		if p.Stress <= worst.Stress && p.Stress <= away.Stress {
+			continue
+		}
+		p.AtEdge = slices.ContainsFunc(edges, func(s [2]r3.Vec) bool { return apart(p.At, s) < near*(1-sameShare) })
+		if p.Stress > worst.Stress {
+			worst = p
+		}
+		if p.Stress > away.Stress && !p.AtEdge {
+			away = p
+		}
+	}
+	return worst, away
+}
+
+// edges are the stretches along which a part's stress has no bound.
+func (r *Reduced) edges(part int) (all [][2]r3.Vec) {
+	add := func(p plane, shape polygon) {
+		for i := range shape {
+			all = append(all, [2]r3.Vec{p.lift(shape[i]), p.lift(shape[(i+1)%len(shape)])})
+		}
+	}
+	rect := func(normal int, lo, hi [3]float64) {
+		u, v := across(normal)
+		add(plane{normal, lo[normal]}, rectangle([2]float64{lo[u], lo[v]}, [2]float64{hi[u], hi[v]}))
+	}
+	for _, t := range r.body.Ties {
+		if t.A == part || t.B == part {
+			rect(t.Normal, t.Lo, t.Hi)
+		}
+	}
+	for _, h := range r.body.Held {
+		if h.Part == part {
+			rect(h.Normal, h.Lo, h.Hi)
+		}
+	}
+	for i := range r.body.Zones {
+		if z := &r.body.Zones[i]; z.Part == part {
+			for _, shape := range z.outline() {
+				add(plane{z.Normal, components(z.At)[z.Normal]}, shape)
+			}
+		}
+	}
+	return all
+}
+
+// apart is the distance of a place from a stretch.
+func apart(x r3.Vec, stretch [2]r3.Vec) float64 {
+	d := r3.Sub(stretch[1], stretch[0])
+	s := 0.0
+	if l := r3.Norm2(d); l > 0 {
+		s = min(max(r3.Dot(r3.Sub(x, stretch[0]), d)/l, 0), 1)
+	}
+	return r3.Norm(r3.Sub(x, r3.Add(stretch[0], r3.Scale(s, d))))
+}

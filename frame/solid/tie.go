@@ -1,0 +1,207 @@
+package solid
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Ties
+//
+// Two parts have meshes of their own, which need not match where they touch. They are bonded by the symmetric form of
+// Nitsche's method (Nitsche, Abh. Math. Sem. Hamburg 36 (1971); for meshes that do not match Becker, Hansbo & Stenberg,
+// M2AN 37 (2003); Hansbo, GAMM-Mitteilungen 28 (2005)): to the strain energy of both comes, over the shared face,
+//
+//	−∫ [u]·{t} dA + ½ ∫ [u]·Γ·[u] dA,
+//
+// with the jump [u] = u_A − u_B and a mean {t} = w_A·t_A + w_B·t_B of the tractions t = σ·n, n out of A. The first term is
+// the work that the traction does on the jump: with it the true movement, which has no jump, makes the energy stationary
+// whatever Γ is, so that a field both meshes can follow is met exactly. The second keeps the jump small. There are no new
+// unknowns and the matrix stays positive definite if Γ is large enough:
+//
+// In a direction k, let a be the stiffness of the metal against it, λ+2μ along n and μ across (the acoustic tensor
+// A = Nᵀ·D·N, t = Nᵀ·σ): then tᵀ·A⁻¹·t ≤ εᵀ·D·ε. In an element, t is a polynomial of degree 2 along the normal at most, so
+// that its square over a face is at most c/h times that over the element of extent h behind: c = (p+1)² = 9 in a brick
+// and at a wedge's triangles, c = (p+1)·(p+2) = 12 at a wedge's legs (Warburton & Hesthaven, CMAME 192 (2003), eq. 14
+// with p = 2 over a right triangle). With e such faces on an element each gets the e-th part of its energy. Then
+//
+//	2·∫ [u]·{t} dA ≤ Σ_A,B ( share/σ of its energy + σ·w²·e·c·a/h ∫ [u]² dA )
+//
+// for any σ > 1, and Γ = σ·(w_A²·g_A + w_B²·g_B), g = e·c·a/h, keeps 1 − 1/σ of the energy. The weights that need the
+// least Γ are w_A = g_B/(g_A+g_B), w_B = g_A/(g_A+g_B): then Γ = σ·g_A·g_B/(g_A+g_B), and a soft or finely cut side takes
+// most of the traction's weight. tieSafety is σ.
+//
+// Integrals run over the common pieces of both sides' faces, found by clipping, and are exact.
+const tieSafety = 2
+
+// contact is a piece of a tied face between two elements.
+type contact struct {
+	a, b  int // elements
+	plane plane
+	out   float64 // +1 when A lies below the plane: the sign of n along the axis
+	area  polygon
+}
+
+// Trace constants c: a polynomial of degree 2 on the face of a brick, of a wedge's leg.
+const (
+	brickTrace = 9
+	legTrace   = 12
+)
+
+// tieContacts cuts every tie's area into contacts and counts the tied faces of each element.
+func (r *Reduced) tieContacts() error {
+	r.tiedFaces = make([]int, len(r.mesh.Elements))
+	for i, t := range r.body.Ties {
+		u, v := across(t.Normal)
+		lo, hi := [2]float64{t.Lo[u], t.Lo[v]}, [2]float64{t.Hi[u], t.Hi[v]}
+		p := plane{t.Normal, t.Lo[t.Normal]}
+		out, err := r.body.sides(i)
+		if err != nil {
+			return err
+		}
+		whole := rectangle(lo, hi)
+		onA, onB := r.cuts(t.A, p, lo, hi), r.cuts(t.B, p, lo, hi)
+		area := 0.0
+		tied := map[int]bool{}
+		for _, ca := range onA {
+			within := ca.area.clip(whole)
+			if within == nil {
+				continue
+			}
+			la, ha := within.bounds()
+			for _, cb := range onB {
+				if lb, hb := cb.area.bounds(); lb[0] >= ha[0] || hb[0] <= la[0] || lb[1] >= ha[1] || hb[1] <= la[1] {
+					continue
+				}
+				piece := within.clip(cb.area)
+				if piece == nil || !(piece.area() > roundedPiece*min(ca.area.area(), cb.area.area())) {
+					continue
+				}
+				area += piece.area()
+				tied[ca.element], tied[cb.element] = true, true
+				r.contacts = append(r.contacts, contact{ca.element, cb.element, p, out, piece})
+			}
+		}
+		if !(area > 0) {
+			return fmt.Errorf("tie %d: parts %q and %q share nothing there", i, r.body.Parts[t.A].Name, r.body.Parts[t.B].Name)
+		}
+		for e := range tied {
+			r.tiedFaces[e]++
+		}
+	}
+	return nil
+}
+
+// roundedPiece is the share of a face below which a common piece is rounding of two lines that are meant to be one.
+const roundedPiece = 1e-12
+
+// sides says on which side of tie i its part A lies: +1 below the plane, −1 above. The parts must lie on either side.
+func (b *Body) sides(i int) (out float64, err error) {
+	t := b.Ties[i]
+	at := t.Lo[t.Normal]
+	side := func(part int) float64 {
+		p := &b.Parts[part]
+		near := sameShare * p.longest()
+		lo, hi := p.box()
+		switch {
+		case math.Abs(hi[t.Normal]-at) <= near:
+			return 1
+		case math.Abs(lo[t.Normal]-at) <= near:
+			return -1
+		}
+		return 0
+	}
+	a, c := side(t.A), side(t.B)
+	if a == 0 || c == 0 || a == c {
+		return 0, fmt.Errorf("tie %d: the place is not on faces of parts %q and %q that look at one another", i, b.Parts[t.A].Name, b.Parts[t.B].Name)
+	}
+	return a, nil
+}
+
+// grip is g = e·c·a/h of an element's face in the directions x, y, z.
+func (r *Reduced) grip(e int, p plane) (g [3]float64) {
+	el := r.mesh.Elements[e]
+	lambda, mu := lame(r.mesh.Metals[el.Part])
+	c := float64(brickTrace)
+	if el.Kind == Wedge && p.normal != axisOf(r.body.Parts[el.Part].Gusset.Thickness) {
+		c = legTrace
+	}
+	b := r.bounds[e]
+	scale := float64(max(1, r.tiedFaces[e])) * c / (b.hi[p.normal] - b.lo[p.normal])
+	for k := range g {
+		g[k] = scale * mu
+		if k == p.normal {
+			g[k] = scale * (lambda + 2*mu)
+		}
+	}
+	return g
+}
+
+// bond is the matrix of a contact over the freedoms of A's nodes, then of B's, row by row.
+func (r *Reduced) bond(c contact) []float64 {
+	ga, gb := r.grip(c.a, c.plane), r.grip(c.b, c.plane)
+	var wa, wb, gamma [3]float64
+	for k := range 3 {
+		sum := ga[k] + gb[k]
+		wa[k], wb[k], gamma[k] = gb[k]/sum, ga[k]/sum, tieSafety*ga[k]*gb[k]/sum
+	}
+	nodesA, nodesB := r.mesh.Elements[c.a].Nodes, r.mesh.Elements[c.b].Nodes
+	na := len(nodesA)
+	n := 3 * (na + len(nodesB))
+	k := make([]float64, n*n)
+	jump := make([]float64, na+len(nodesB)) // of a unit movement of a node
+	pull := make([]float64, 3*n)            // the traction it makes, by direction
+	for _, s := range c.area.spots(nil) {
+		at := c.plane.lift(s.at)
+		r.side(c.a, at, c.plane.normal, c.out, 1, wa, jump[:na], pull, 0, n)
+		r.side(c.b, at, c.plane.normal, c.out, -1, wb, jump[na:], pull, 3*na, n)
+		for a, ja := range jump {
+			if ja == 0 {
+				continue
+			}
+			for d := range 3 {
+				row := 3*a + d
+				w := s.weight * ja
+				for col, t := range pull[d*n : (d+1)*n] {
+					k[row*n+col] -= w * t
+					k[col*n+row] -= w * t
+				}
+				for b, jb := range jump {
+					k[row*n+3*b+d] += w * gamma[d] * jb
+				}
+			}
+		}
+	}
+	return k
+}
+
+// side writes what one side of a contact adds to the jump and to the mean traction at a place: jump by node, pull by
+// direction and freedom, its freedoms from offset on, n in a row.
+func (r *Reduced) side(e int, at r3.Vec, normal int, out, sign float64, weight [3]float64, jump, pull []float64, offset, n int) {
+	xi, _ := r.mesh.Local(e, at)
+	shape, grad := r.mesh.Shape(e, xi)
+	lambda, mu := lame(r.mesh.Metals[r.mesh.Elements[e].Part])
+	for a := range shape {
+		jump[a] = sign * shape[a]
+		if math.Abs(shape[a]) < roundedShape {
+			jump[a] = 0
+		}
+		g := components(grad[a])
+		for i := range 3 { // traction along i
+			for k := range 3 { // of a movement along k
+				t := 0.0
+				if i == normal {
+					t += lambda * g[k]
+				}
+				if i == k {
+					t += mu * g[normal]
+				}
+				if k == normal {
+					t += mu * g[i]
+				}
+				pull[i*n+offset+3*a+k] = weight[i] * out * t
+			}
+		}
+	}
+}

@@ -1,0 +1,263 @@
+package solid
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// whole is the stiffness of all the mesh's unknowns, ties included, nothing held: assembled apart from the solver's path.
+func (r *Reduced) whole() *mat.SymDense {
+	n := 3 * len(r.mesh.Nodes)
+	k := mat.NewSymDense(n, nil)
+	add := func(nodes []int, ke []float64) {
+		m := 3 * len(nodes)
+		for i := range m {
+			for j := range m {
+				gi, gj := 3*nodes[i/3]+i%3, 3*nodes[j/3]+j%3
+				if gi <= gj {
+					k.SetSym(gi, gj, k.At(gi, gj)+ke[i*m+j])
+				}
+			}
+		}
+	}
+	for e, el := range r.mesh.Elements {
+		add(el.Nodes, r.mesh.ElementStiffness(e))
+	}
+	for _, c := range r.contacts {
+		add(r.pair(c), r.bond(c))
+	}
+	return k
+}
+
+// Patch test (Irons' idea, any textbook of finite elements): a linear field of one metal is in equilibrium with nothing
+// inside, so its nodal forces must vanish wherever no outer face is: at the ties above all. Energy is the closed form
+// ½·σ:ε·V. The meshes do not match.
+func TestTiesPassThePatchTest(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, 0)
+		if len(b.Parts) == 1 {
+			t.Skip("one part")
+		}
+		b.Parts[1].Made = b.Parts[0].Made
+		r, err := b.meshed(Settings{Mesh: coarse})
+		require.NoError(t, err)
+		var d [3][3]float64
+		for i := range 9 {
+			d[i/3][i%3] = rapid.Float64Range(-1, 1).Draw(t, "slope") * 1e-3
+		}
+		u := moved(r.mesh, func(x r3.Vec) r3.Vec {
+			c := components(x)
+			var v [3]float64
+			for i := range 3 {
+				for j := range 3 {
+					v[i] += d[i][j] * c[j]
+				}
+			}
+			return vector(v)
+		})
+		lambda, mu := lame(b.Parts[0].Made)
+		trace := d[0][0] + d[1][1] + d[2][2]
+		stress := mat.NewDense(3, 3, nil)
+		density, size := 0.0, 0.0
+		for i := range 3 {
+			for j := range 3 {
+				s := mu * (d[i][j] + d[j][i])
+				if i == j {
+					s += lambda * trace
+				}
+				stress.Set(i, j, s)
+				density += s * (d[i][j] + d[j][i]) / 4
+				size = max(size, math.Abs(s))
+			}
+		}
+		volume := r.Mass() / b.Parts[0].Made.Density
+		uv := mat.NewVecDense(len(u), u)
+		k := r.whole()
+		var f mat.VecDense
+		f.MulVec(k, uv)
+		require.InEpsilon(t, density*volume, mat.Dot(uv, &f)/2, 1e-10)
+
+		// Nodes on the tie that lie on no other face: the forces there are those of the bond and nothing else.
+		tie := b.Ties[0]
+		for part := range b.Parts {
+			lo, hi := b.Parts[part].box()
+			for _, node := range r.nodes[part] {
+				at := components(r.mesh.Nodes[node])
+				inner := math.Abs(at[tie.Normal]-tie.Lo[tie.Normal]) < 1e-9
+				for a := range 3 {
+					if a != tie.Normal {
+						inner = inner && at[a] > max(lo[a], tie.Lo[a])+1e-9 && at[a] < min(hi[a], tie.Hi[a])-1e-9
+					}
+				}
+				if g := b.Parts[part].Gusset; g != nil && onSlope(g, r.mesh.Nodes[node]) {
+					inner = false
+				}
+				if !inner || touchesOutline(r, part, node, tie) {
+					continue
+				}
+				for a := range 3 {
+					require.InDelta(t, 0, f.AtVec(3*node+a), 1e-10*size*r3.Norm2(r3.Sub(vector(hi), vector(lo))), "node %v", at)
+				}
+			}
+		}
+	})
+}
+
+func onSlope(g *Gusset, at r3.Vec) bool {
+	d := r3.Sub(at, g.Corner)
+	s := r3.Dot(d, g.Legs[0])/r3.Norm2(g.Legs[0]) + r3.Dot(d, g.Legs[1])/r3.Norm2(g.Legs[1])
+	return s > 1-1e-9
+}
+
+// touchesOutline reports whether a cell at the node has a face on the tie's plane that the tie does not cover.
+func touchesOutline(r *Reduced, part, node int, tie Tie) bool {
+	for _, e := range r.elements[part] {
+		for _, n := range r.mesh.Elements[e].Nodes {
+			if n != node {
+				continue
+			}
+			for a := range 3 {
+				if a != tie.Normal && (r.bounds[e].lo[a] < tie.Lo[a]-1e-9 || r.bounds[e].hi[a] > tie.Hi[a]+1e-9) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// The essay's bound: with Γ from the trace inequality the form keeps 1 − 1/σ of the strain energy and is positive for
+// every movement but rigid ones, whatever the cells' proportions, metals and overlaps.
+func TestTiesArePositive(t *testing.T) {
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, 0)
+		if len(b.Parts) == 1 {
+			t.Skip("one part")
+		}
+		r, err := b.meshed(Settings{Mesh: rapid.SampledFrom([]float64{coarse, 2}).Draw(t, "mesh")})
+		require.NoError(t, err)
+		if len(r.mesh.Nodes) > 800 {
+			t.Skip("too large for a dense check")
+		}
+		require.NoError(t, r.holdRegions())
+		k, _ := r.assemble()
+		_, err = k.Factorize()
+		require.NoError(t, err)
+		n++
+	})
+	require.Greater(t, n, 20)
+}
+
+// The least energy over two cells that touch, by eigenvalues: only six vanish and none is negative.
+func TestBondOfTwoCellsHasSixRigidMotions(t *testing.T) {
+	for _, size := range []r3.Vec{{X: 10, Y: 10, Z: 10}, {X: 3, Y: 20, Z: 0.5}, {X: 50, Y: 2, Z: 30}} {
+		b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10}), blockOf("b", hard, r3.Vec{X: 1, Y: -1, Z: 10}, r3.Add(r3.Vec{X: 1, Y: -1, Z: 10}, size))}}
+		b.Ties = bonds(b.Parts)
+		m := &Mesh{}
+		for i := range b.Parts {
+			m.Metals = append(m.Metals, b.Parts[i].Made)
+			lo, hi := b.Parts[i].box()
+			m.AddBlock(i, [3][]float64{{lo[0], hi[0]}, {lo[1], hi[1]}, {lo[2], hi[2]}})
+		}
+		r := &Reduced{body: b, mesh: m}
+		r.index()
+		require.NoError(t, r.tieContacts())
+		var eigen mat.EigenSym
+		require.True(t, eigen.Factorize(r.whole(), false))
+		values := eigen.Values(nil)
+		top := values[len(values)-1]
+		for i, v := range values {
+			if i < 6 {
+				require.InDelta(t, 0, v/top, 1e-12)
+			} else {
+				require.Greater(t, v/top, 1e-9, "eigenvalue %d", i)
+			}
+		}
+	}
+}
+
+// deflection of the end of a cantilever 200 x 20 x 20 under forces across, the bar cut at the places along it.
+func cantileverEnd(t *testing.T, cuts []float64, mesh float64) [3]float64 {
+	b := &Body{}
+	for i := range cuts[1:] {
+		b.Parts = append(b.Parts, blockOf("piece", soft, r3.Vec{X: cuts[i]}, r3.Vec{X: cuts[i+1], Y: 20, Z: 20}))
+	}
+	b.Ties = bonds(b.Parts)
+	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{0, 20, 20}})}
+	b.Zones = []Zone{patchOn(len(b.Parts)-1, span{[3]float64{200, 0, 0}, [3]float64{200, 20, 20}})}
+	r := reduced(t, b, mesh)
+	var c mat.Dense
+	require.NoError(t, c.Inverse(r.K.SliceSym(0, 6)))
+	return [3]float64{c.At(0, 0), c.At(1, 1), c.At(2, 2)}
+}
+
+// A bar in two or three pieces is a bar: no locking and no slack at ties whose meshes do not match (grading differs from
+// piece to piece).
+func TestTiedCantileverIsOnePiece(t *testing.T) {
+	one := cantileverEnd(t, []float64{0, 200}, 1)
+	for _, m := range []float64{1, 0.5, 0.25, 0.125} {
+		v := cantileverEnd(t, []float64{0, 200}, m)
+		w := cantileverEnd(t, []float64{0, 73, 200}, m)
+		x := cantileverEnd(t, []float64{0, 20, 90, 200}, m)
+		I, A := 20*20*20*20/12., 400.
+		want := 200*200*200/(3*soft.E*I) + 200/(5./6*soft.G()*A)
+		t.Logf("%g: %v %v %v", m, v[1]/want-1, w[1]/want-1, x[1]/want-1)
+	}
+	for _, cuts := range [][]float64{{0, 73, 200}, {0, 20, 90, 200}} {
+		tied := cantileverEnd(t, cuts, 1)
+		for k := range one {
+			e := tied[k]/one[k] - 1
+			t.Logf("cut at %v: %c %+.3f %%", cuts, "xyz"[k], 100*e)
+			if !(math.Abs(e) <= 0.002) {
+				t.Errorf("cut at %v: %c off by %+.3f %%", cuts, "xyz"[k], 100*e)
+			}
+		}
+	}
+	// Timoshenko's beam, 6·(1+ν)/… shear coefficient 5/6 (Timoshenko 1921): F·L³/(3EI) + F·L/(κGA), a held end a bit stiffer.
+	I, A := 20*20*20*20/12., 400.
+	want := 200*200*200/(3*soft.E*I) + 200/(5./6*soft.G()*A)
+	require.InEpsilon(t, want, one[1], 0.01)
+}
+
+// Two pieces side by side whose cells cross each other askew in number and grading: bending across the tie.
+func TestTiedHalvesBendAsOne(t *testing.T) {
+	end := func(parts []Part) float64 {
+		b := &Body{Parts: parts, Ties: bonds(parts)}
+		for i := range parts {
+			lo, hi := parts[i].box()
+			b.Held = append(b.Held, heldOn(i, span{[3]float64{0, lo[1], lo[2]}, [3]float64{0, hi[1], hi[2]}}))
+		}
+		b.Zones = []Zone{patchOn(0, span{[3]float64{140, 5, 0}, [3]float64{150, 25, 0}}), patchOn(len(parts)-1, span{[3]float64{33, 7, 20}, [3]float64{54, 19, 20}})}
+		for i := range b.Zones {
+			b.Zones[i].Aligned = true
+		}
+		r := reduced(t, b, 0.5)
+		var c mat.Dense
+		require.NoError(t, c.Inverse(r.K.SliceSym(0, 12)))
+		return c.At(2, 2)
+	}
+	one := end([]Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 150, Y: 30, Z: 20})})
+	two := end([]Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 150, Y: 30, Z: 10}), blockOf("b", soft, r3.Vec{Z: 10}, r3.Vec{X: 150, Y: 30, Z: 20})})
+	t.Logf("%+.3f %%", 100*(two/one-1))
+	require.InEpsilon(t, one, two, 0.002)
+}
+
+func TestReduceIsTheSameOnAnyNumberOfThreads(t *testing.T) {
+	b := readSolidCases(t, "solid-reference.yaml", 7)[5].body(t)
+	var k []*mat.SymDense
+	for _, threads := range []int{1, 2, 2} {
+		setThreads(t, threads)
+		r, err := b.Reduce(context.Background(), Settings{})
+		require.NoError(t, err)
+		k = append(k, r.K)
+	}
+	require.Equal(t, k[0].RawSymmetric().Data, k[1].RawSymmetric().Data)
+	require.Equal(t, k[1].RawSymmetric().Data, k[2].RawSymmetric().Data)
+}

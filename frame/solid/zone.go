@@ -1,0 +1,204 @@
+package solid
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// What a zone reads
+//
+// Let A be the area of a zone, n its normal, p and q the other two axes in ascending order, ξ and η the coordinates along
+// them from the middle of the area, and u the movement. Means are
+//
+//	movement  ū = 1/A ∫ u dA,
+//	tilt      the a, b that minimise ∫ (u_n − ū_n − a·ξ − b·η)² dA:  [∫ξξ ∫ξη; ∫ξη ∫ηη]·[a; b] = [∫ξ·u_n; ∫η·u_n],
+//	spin      the ω that minimises ∫ |u_pq − ū_pq − ω × (ξ, η)|² dA:  ω = ∫ s·(ξ·u_q − η·u_p) dA / ∫ (ξξ + ηη) dA,
+//
+// with s = 1 where p, q, n are right-handed (n = x or z), else −1. A rotation θ makes u_n = s·(θ_p·η − θ_q·ξ), so
+// θ_p = s·b and θ_q = −s·a; θ_n = ω. The movement of At is ū + θ × (At − middle). A rigid motion is read exactly.
+//
+// All of this is linear in the movements of the mesh's nodes: u = Σ N_a·u_a. A zone is therefore three weights a node,
+// ∫N_a dA, ∫ξ·N_a dA and ∫η·N_a dA, integrated exactly: the zone's outline is clipped by each cell's section with the
+// plane and the pieces are integrated by a rule that is exact for such products. Loads on a zone's six freedoms are the
+// tractions that do work on these readings: even ones for forces, linear ones for moments.
+
+// share is what the movement of one unknown of the mesh adds to the six readings.
+type share struct {
+	unknown int // 3·node + axis
+	reads   [6]float64
+}
+
+// form is the six readings of a zone.
+type form []share
+
+// outline is the zone's area as convex polygons, the first added, the second (if any) taken off.
+func (z *Zone) outline() []polygon {
+	u, v := across(z.Normal)
+	at := components(z.At)
+	centre := [2]float64{at[u], at[v]}
+	outer := polygon(z.Polygon)
+	if z.Outer > 0 {
+		outer = outer.clip(circle(centre, z.Outer))
+	}
+	if z.Inner == 0 || outer == nil {
+		return []polygon{outer}
+	}
+	if inner := outer.clip(circle(centre, z.Inner)); inner != nil {
+		return []polygon{outer, inner}
+	}
+	return []polygon{outer}
+}
+
+// form of zone i.
+func (r *Reduced) form(i int) (form, error) {
+	f, wrong := r.reads(&r.body.Zones[i])
+	if wrong != "" {
+		return nil, &ZoneError{[]int{i}, r.body.zoneName(i) + " " + wrong}
+	}
+	return f, nil
+}
+
+// reads is the six readings of a zone, or what is wrong with it.
+func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
+	u, v := across(z.Normal)
+	at := components(z.At)
+	p := plane{z.Normal, at[z.Normal]}
+
+	type weights struct{ one, x, y float64 } // ∫N, ∫N·x, ∫N·y, from At
+	by := map[int]*weights{}
+	var nodes []int // in the order found: sums must not hang on the order of a map
+	var area, sx, sy, sxx, sxy, syy float64
+	var rule []spot
+	for k, shape := range z.outline() {
+		if shape == nil {
+			continue
+		}
+		sign := 1.0
+		if k > 0 {
+			sign = -1
+		}
+		lo, hi := shape.bounds()
+		for _, c := range r.cuts(z.Part, p, lo, hi) {
+			piece := c.area.clip(shape)
+			if piece == nil {
+				continue
+			}
+			rule = piece.spots(rule[:0])
+			for _, s := range rule {
+				x, y, w := s.at[0]-at[u], s.at[1]-at[v], sign*s.weight
+				area += w
+				sx += w * x
+				sy += w * y
+				sxx += w * x * x
+				sxy += w * x * y
+				syy += w * y * y
+				n := r.shapes(c.element, p.lift(s.at))
+				for a, node := range r.mesh.Elements[c.element].Nodes {
+					if n[a] == 0 {
+						continue
+					}
+					g := by[node]
+					if g == nil {
+						g = &weights{}
+						by[node] = g
+						nodes = append(nodes, node)
+					}
+					g.one += w * n[a]
+					g.x += w * n[a] * x
+					g.y += w * n[a] * y
+				}
+			}
+		}
+	}
+	if reach := r.body.Parts[z.Part].longest(); !(area > sameShare*reach*reach) {
+		return nil, "has no metal under it"
+	}
+	mx, my := sx/area, sy/area
+	sxx, sxy, syy = sxx-sx*mx, sxy-sx*my, syy-sy*my
+	det := sxx*syy - sxy*sxy
+	if !(det > sliver*(sxx+syy)*(sxx+syy)) {
+		return nil, "is too narrow to have a rotation"
+	}
+	s := 1.0
+	if z.Normal == 1 {
+		s = -1
+	}
+	middle := p.lift([2]float64{at[u] + mx, at[v] + my})
+	arm := r3.Sub(z.At, middle)
+	out := make(form, 0, 3*len(nodes))
+	for _, node := range nodes {
+		g := by[node]
+		one, x, y := g.one/area, g.x-g.one*mx, g.y-g.one*my
+		for k := range 3 {
+			var move, turn [3]float64
+			move[k] = one
+			switch k {
+			case z.Normal:
+				a, b := (syy*x-sxy*y)/det, (sxx*y-sxy*x)/det
+				turn[u], turn[v] = s*b, -s*a
+			case u:
+				turn[z.Normal] = -s * y / (sxx + syy)
+			case v:
+				turn[z.Normal] = s * x / (sxx + syy)
+			}
+			carried := components(r3.Cross(vector(turn), arm))
+			h := share{unknown: 3*node + k}
+			for c := range 3 {
+				h.reads[c], h.reads[3+c] = move[c]+carried[c], turn[c]
+			}
+			out = append(out, h)
+		}
+	}
+	return out, ""
+}
+
+// sliver is the least ratio of a zone's second moments of area, squared over their sum: a zone a thousand times longer
+// than wide has 1e-6.
+const sliver = 1e-10
+
+// lift is the place in space of a point of the plane.
+func (p plane) lift(at [2]float64) r3.Vec {
+	u, v := across(p.normal)
+	var c [3]float64
+	c[p.normal], c[u], c[v] = p.at, at[0], at[1]
+	return vector(c)
+}
+
+// shapes are the values of an element's shape functions at a place, exact zeros where they vanish but for rounding.
+func (r *Reduced) shapes(e int, at r3.Vec) []float64 {
+	xi, _ := r.mesh.Local(e, at)
+	n := r.mesh.family(e).sample(xi).n
+	for a := range n {
+		if math.Abs(n[a]) < roundedShape {
+			n[a] = 0
+		}
+	}
+	return n
+}
+
+// roundedShape is what rounding leaves of a shape function on a face where it vanishes.
+const roundedShape = 1e-13
+
+// rigid is the movement of a place when the place about it moves by the first three freedoms and turns by the others.
+func rigid(at, about r3.Vec) (unknown [3][6]float64) {
+	d := r3.Sub(at, about)
+	for k := range 3 {
+		unknown[k][k] = 1
+	}
+	// θ × d
+	unknown[0][4], unknown[0][5] = d.Z, -d.Y
+	unknown[1][5], unknown[1][3] = d.X, -d.Z
+	unknown[2][3], unknown[2][4] = d.Y, -d.X
+	return unknown
+}
+
+// carry is the 6 x 6 matrix that takes a rigid body's motion at one place to its motion at another.
+func carry(from, to r3.Vec) (c [6][6]float64) {
+	move := rigid(to, from)
+	for k := range 3 {
+		c[k] = move[k]
+		c[3+k][3+k] = 1
+	}
+	return c
+}

@@ -1,0 +1,85 @@
+package sparse
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Solutions, halves and compliances of more columns than go through together, on any number of goroutines.
+func TestManyColumnsOnAnyNumberOfGoroutines(t *testing.T) {
+	const columns = 2*columnsAtOnce + 3
+	for _, s := range sharedShapes {
+		t.Run(s.name, func(t *testing.T) {
+			p, m := s.built()
+			f, err := m.Factorize()
+			require.NoError(t, err)
+			terms := make([][]Term, columns)
+			b := make([]float64, p.n*columns)
+			for j := range terms {
+				for i := range 1 + j%3 {
+					term := Term{(j*j + 31*i) % p.n, 1 + float64(i)}
+					terms[j] = append(terms[j], term)
+					b[j*p.n+term.Unknown] += term.Factor
+				}
+			}
+			var want [3][]float64
+			for _, threads := range []int{1, 2, 3} {
+				got := [3][]float64{make([]float64, len(b)), make([]float64, len(b)), make([]float64, columns*columns)}
+				on(threads, func() {
+					f.SolveManyTo(got[0], b, columns)
+					f.HalfManyTo(got[1], b, columns)
+					f.ComplianceTo(got[2], terms)
+				})
+				if want[0] == nil {
+					want = got
+				}
+				for i := range got {
+					require.True(t, sameBytes(want[i], got[i]), "%d goroutines", threads)
+				}
+			}
+			x, half := make([]float64, p.n), make([]float64, p.n)
+			for j := range columns {
+				f.SolveTo(x, b[j*p.n:(j+1)*p.n])
+				f.HalfTo(half, b[j*p.n:(j+1)*p.n])
+				require.InDeltaSlice(t, x, want[0][j*p.n:(j+1)*p.n], solveTolerance)
+				require.InDeltaSlice(t, half, want[1][j*p.n:(j+1)*p.n], solveTolerance)
+				for k, list := range terms {
+					sum := 0.0
+					for _, term := range list {
+						sum += term.Factor * x[term.Unknown]
+					}
+					require.InDelta(t, sum, want[2][k*columns+j], solveTolerance)
+				}
+			}
+			// dst may be b itself.
+			f.SolveManyTo(b, b, columns)
+			require.True(t, sameBytes(want[0], b))
+		})
+	}
+}
+
+func TestNoColumnsAtAll(t *testing.T) {
+	m := gridMatrix(2, 2)
+	f, err := m.Factorize()
+	require.NoError(t, err)
+	f.SolveManyTo(nil, nil, 0)
+	f.HalfManyTo(nil, nil, 0)
+	f.ComplianceTo(nil, nil)
+	c := []float64{1}
+	f.ComplianceTo(c, [][]Term{nil})
+	require.Equal(t, []float64{0}, c)
+}
+
+func TestManyColumnsOfWrongLengthAreRefused(t *testing.T) {
+	m := gridMatrix(2, 2)
+	f, err := m.Factorize()
+	require.NoError(t, err)
+	for _, columns := range []int{-1, 2} {
+		message := fmt.Sprintf("sparse: 24 and 24 numbers for %d columns and a factor of order 24", columns)
+		require.PanicsWithValue(t, message, func() { f.SolveManyTo(make([]float64, 24), make([]float64, 24), columns) })
+		require.PanicsWithValue(t, message, func() { f.HalfManyTo(make([]float64, 24), make([]float64, 24), columns) })
+	}
+	require.PanicsWithValue(t, "sparse: 3 numbers for the compliance of 2 columns", func() { f.ComplianceTo(make([]float64, 3), make([][]Term, 2)) })
+}

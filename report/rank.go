@@ -1,0 +1,135 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+
+	"tiploop/frame/machine"
+)
+
+// besideEach sets for each option the beam model beside solid bodies, and says whether the two rank the options alike;
+// nothing when no option has both.
+func (p *page) besideEach(options []machine.Result, heads []string) {
+	var solid, beam []machine.Result
+	var names []string
+	var rows [][]string
+	for i, r := range options {
+		if r.Section == nil {
+			continue
+		}
+		solid, beam, names = append(solid, r), append(beam, *r.Section), append(names, heads[i])
+		if heads[i] == oneLine(r.Name) {
+			names[len(names)-1] = quoted(r.Name)
+		}
+		for _, l := range decidingLines(r) {
+			rows = append(rows, append([]string{heads[i]}, besideRow(l, r)...))
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	p.heading(besideHeading)
+	p.table([]column{named("option"), named(""), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+	p.say(whyOff + ".")
+	for _, s := range rankInWords(names, beam, solid) {
+		p.say(s)
+	}
+}
+
+// decidingLines are what options are chosen by: the stiffness where the tip is softest and its movement under the load
+// on it that is worst, or the point that moves farthest where there is no tool.
+func decidingLines(r machine.Result) []comparedLine {
+	var lines []comparedLine
+	if r.Tip != nil {
+		all := stiffnessLines()
+		lines = append(lines, all[len(all)-1])
+	}
+	if load := worstTipLoad(r.Loads); load != "" {
+		return append(lines, tipLine(load))
+	}
+	if at, moved := farthestPoint(r); r.Tip == nil && size(moved) > 0 {
+		lines = append(lines, pointLine(at))
+	}
+	return lines
+}
+
+// worstTipLoad is the load that moves the tip farthest: of those on the tip, and of all where none is on it.
+func worstTipLoad(loads []machine.LoadResult) string {
+	var onTip []machine.LoadResult
+	for _, l := range loads {
+		if l.OnTip {
+			onTip = append(onTip, l)
+		}
+	}
+	for _, some := range [][]machine.LoadResult{onTip, loads} {
+		if l := worstLoad(some); l != nil {
+			return l.Name
+		}
+	}
+	return ""
+}
+
+// rankInWords says whether two models of the same options, in the same order, rank them alike, by everything that
+// options can be ranked by; nothing of a single option.
+func rankInWords(names []string, beam, solid []machine.Result) []string {
+	if len(names) < 2 {
+		return nil
+	}
+	var alike []string
+	var orders []string                // of the measures by which the two differ, each once
+	differing := map[string][]string{} // the measures of each of orders
+	for _, m := range measuresOf(slices.Concat(beam, solid)) {
+		if rankedAlike(m, beam, solid) {
+			alike = append(alike, m.short)
+			continue
+		}
+		order := "by the beam model " + inOrder(m, names, beam) + "; by solid bodies " + inOrder(m, names, solid)
+		if differing[order] == nil {
+			orders = append(orders, order)
+		}
+		differing[order] = append(differing[order], m.short)
+	}
+	var says []string
+	if len(alike) > 0 {
+		both := "Both models rank the options alike in " + list(alike)
+		if len(orders) == 0 {
+			both += ": to choose between them the beam model is enough"
+		}
+		says = append(says, both+".")
+	}
+	for _, order := range orders {
+		says = append(says, "The two models rank the options differently in "+list(differing[order])+", best first: "+order+". There, go by solid bodies.")
+	}
+	return says
+}
+
+// rankedAlike says whether of every two options both models find the same one better, or neither.
+func rankedAlike(m measure, beam, solid []machine.Result) bool {
+	for i := range beam {
+		for j := range i {
+			byBeam, bySolid := m.gain(beam[j], beam[i]), m.gain(solid[j], solid[i])
+			if cmp.Compare(byBeam, 0) != cmp.Compare(bySolid, 0) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// inOrder lists the options from the best to the worst, with an equals sign between those that count as the same.
+func inOrder(m measure, names []string, options []machine.Result) string {
+	order := make([]int, len(options))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(m.gain(options[a], options[b]), 0) })
+	says := names[order[0]]
+	for i, k := range order[1:] {
+		if m.gain(options[order[i]], options[k]) == 0 {
+			says += " = " + names[k]
+		} else {
+			says += ", " + names[k]
+		}
+	}
+	return says
+}
