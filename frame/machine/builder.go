@@ -77,6 +77,6 @@ func bodyKey(s *solid.Body) string {
 			fmt.Fprintf(&k, "%v\n", *p.Gusset)
 		}
 	}
-	fmt.Fprintf(&k, "%v\n%v\n%v\n", s.Ties, s.Zones, s.Held) // %v prints the shortest digits that read back the same
+	fmt.Fprintf(&k, "%v\n%v\n%v\n%v\n", s.Ties, s.Zones, s.Held, s.Watched) // %v prints the shortest digits that read back the same
 	return k.String()
 }

@@ -37,6 +37,7 @@ func (m *Model) makePoints() (faults Faults) {
 		made.spot = made.body.spotOn(p.At)
 		if made.body.meshed && p.Patch != ([2]float64{}) {
 			made.spot = rectSpot(p.At, made.patch)
+			made.spot.zone.Aligned = true
 		}
 		if !made.body.meshed {
 			made.body.want(made.spot)

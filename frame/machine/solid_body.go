@@ -83,6 +83,19 @@ func (m *Model) specify(s *solidBody) {
 		}
 	}
 	s.spots = append(s.spots, held...)
+	watch := func(b *body, where *spot) {
+		if part, ours := number[b]; ours {
+			zone := where.zone
+			zone.Part = part
+			s.spec.Watched = append(s.spec.Watched, zone)
+		}
+	}
+	for _, p := range m.points {
+		watch(p.body, p.spot)
+	}
+	if m.tool != nil {
+		watch(m.tool.work, m.tool.spot)
+	}
 	snap(&s.spec)
 }
 

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -11,9 +12,9 @@ import (
 
 // joinedOnSpots builds a case whose parts hold together on squares only: screws with perfectly stiff faces and a thread
 // that pulls nothing, so that only the local give of the two parts under a spot is left.
-func (c solidCase) joinedOnSpots(t testing.TB) *Model {
+func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 	t.Helper()
-	m := &Model{machine: c.machine(), frame: &frame.Frame{}}
+	m := &Model{machine: c.machine(), detail: by.Detail, frame: &frame.Frame{}}
 	require.Nil(t, m.makeBodies())
 	for i := range m.machine.Joints {
 		j := &m.machine.Joints[i]
@@ -28,6 +29,14 @@ func (c solidCase) joinedOnSpots(t testing.TB) *Model {
 				continue
 			}
 			p, q := made.touch.normal.others()
+			at := square.lo
+			at[p], at[q] = square.middle(p), square.middle(q)
+			if by.Detail == Solid {
+				patch := made.touch
+				patch.lo, patch.hi = square.lo, square.hi
+				m.tieAll(made.a, made.b, rectSpot(vector(at), patch), made.source())
+				continue
+			}
 			area := square.size(p) * square.size(q)
 			var normal, tangential float64
 			for _, b := range []*body{made.a, made.b} {
@@ -35,17 +44,17 @@ func (c solidCase) joinedOnSpots(t testing.TB) *Model {
 				normal += joint.SpreadNormal(area, plate.Depth, plate.E, plate.Nu)
 				tangential += joint.SpreadTangential(area, plate.Depth, plate.E, plate.Nu)
 			}
-			at := square.lo
-			at[p], at[q] = square.middle(p), square.middle(q)
 			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
 			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
 			m.addScrew(made, &spot{at: vector(at)}, joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential}, reach, made.source())
 		}
-		require.NotEmpty(t, made.screws, "no spot joins %s", made.name)
+		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)
 	}
 	require.Nil(t, m.makeGrounds())
 	require.Nil(t, m.makePoints())
+	m.makeSolids()
+	require.NoError(t, m.reduceSolids(context.Background(), by))
 	require.NoError(t, m.fillFrame())
 	system, err := m.frame.Factor()
 	require.NoError(t, err)
@@ -68,6 +77,6 @@ func insideBox(b, outer box) bool {
 // into the plates, apart from everything that is uncertain about the faces. The rules of spreading were not chosen by
 // these bodies.
 func TestSolidSpots(t *testing.T) {
-	table, _ := solidTable(t, readSolidCases(t, "solid-spots.yaml", 4))
+	table, _ := solidTable(t, readSolidCases(t, "solid-spots.yaml", 4), &Builder{})
 	golden(t, "solid-spots.golden", table)
 }

@@ -15,6 +15,9 @@ type Body struct {
 	Ties  []Tie    // faces that two parts share, bonded all over
 	Zones []Zone   // where forces are spread and movements are means
 	Held  []Region // regions of faces that move as one rigid piece each: welded to ground or to something rigid
+
+	// Watched are zones to be read (Reduced.Read) that join nothing: the mesh is as fine there as at Zones.
+	Watched []Zone
 }
 
 // Part is one block or one gusset: exactly one of the two is set.
@@ -170,6 +173,11 @@ func (b *Body) check() error {
 		}
 		if !polygon(z.Polygon).convex() || !(z.Inner >= 0) || !(z.Outer == 0 || z.Outer > z.Inner) || math.IsInf(z.Outer, 0) {
 			return &ZoneError{[]int{i}, fmt.Sprintf("%s must be a convex polygon, anticlockwise, with radii 0 <= inner < outer", b.zoneName(i))}
+		}
+	}
+	for i, z := range b.Watched {
+		if !b.has(z.Part) || z.Normal < 0 || z.Normal > 2 || !polygon(z.Polygon).convex() {
+			return fmt.Errorf("watched zone %d must be a convex polygon on a part, square to an axis", i)
 		}
 	}
 	for i, h := range b.Held {

@@ -45,9 +45,37 @@ func (r *Reduced) Warmth(part int, mean float64, gradient r3.Vec) []float64 {
 	return r.onFreedoms(r.solved(r.growth(Warm{part, mean, gradient})))
 }
 
-// growth is the nodal forces of a part's free growth.
+// growth is the nodal forces of a part's free growth, with its share in the mean traction of every tie: that is the
+// traction of the strain beyond the free one.
 func (r *Reduced) growth(w Warm) []float64 {
-	return r.mesh.Warmth(w.Part, w.Mean, w.Gradient, r.body.Parts[w.Part].middle())
+	middle := r.body.Parts[w.Part].middle()
+	force := r.mesh.Warmth(w.Part, w.Mean, w.Gradient, middle)
+	metal := r.mesh.Metals[w.Part]
+	lambda, mu := lame(metal)
+	pressure := (3*lambda + 2*mu) * metal.Expansion
+	for _, c := range r.contacts {
+		ga, gb := r.grip(c.a, c.plane)[c.plane.normal], r.grip(c.b, c.plane)[c.plane.normal]
+		weight := 0.0
+		switch w.Part {
+		case r.mesh.Elements[c.a].Part:
+			weight = gb / (ga + gb)
+		case r.mesh.Elements[c.b].Part:
+			weight = ga / (ga + gb)
+		default:
+			continue
+		}
+		for _, s := range c.area.spots(nil) {
+			at := c.plane.lift(s.at)
+			t := s.weight * weight * c.out * pressure * (w.Mean + r3.Dot(w.Gradient, r3.Sub(at, middle)))
+			for side, e := range [2]int{c.a, c.b} {
+				sign := 1 - 2*float64(side)
+				for a, n := range r.shapes(e, at) {
+					force[3*r.mesh.Elements[e].Nodes[a]+c.plane.normal] -= sign * t * n
+				}
+			}
+		}
+	}
+	return force
 }
 
 // middle of the part's bounding box.

@@ -1,6 +1,8 @@
 package solid
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -166,8 +168,7 @@ func (b *Body) wishes(part int, factor float64) (hard [3][]float64, wants [3][]W
 			rect(h.Normal, h.Lo, h.Hi, part)
 		}
 	}
-	for i := range b.Zones {
-		z := &b.Zones[i]
+	for _, z := range slices.Concat(b.Zones, b.Watched) {
 		outer := z.outline()[0]
 		if z.Part != part || outer == nil {
 			continue
