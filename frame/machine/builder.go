@@ -3,7 +3,9 @@ package machine
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"strings"
+	"sync"
 
 	"tiploop/frame/solid"
 )
@@ -43,27 +45,64 @@ func (b *Builder) Build(ctx context.Context, m *Machine) (*Model, error) {
 	return model, nil
 }
 
-func (b *Builder) step(done, total int) {
-	if b.Progress != nil && total > 0 {
-		b.Progress(done, total)
-	}
-}
-
-// reduce reduces a body, or remembers that it has.
-func (b *Builder) reduce(ctx context.Context, spec *solid.Body) (*solid.Reduced, error) {
-	key := bodyKey(spec)
-	if r, ok := b.reduced[key]; ok {
-		return r, nil
-	}
-	r, err := spec.Reduce(ctx, solid.Settings{Mesh: b.Mesh})
-	if err != nil {
-		return nil, err
-	}
+// reduce reduces bodies, several at a time, or remembers that it has. When one cannot be reduced it says which; the first of
+// several.
+func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*solid.Reduced, failed int, err error) {
 	if b.reduced == nil {
 		b.reduced = map[string]*solid.Reduced{}
 	}
-	b.reduced[key] = r
-	return r, nil
+	var mu sync.Mutex
+	done := 0
+	step := func() {
+		if b.Progress != nil {
+			b.Progress(done, len(specs))
+		}
+		done++
+	}
+	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]string, len(specs)), make([]error, len(specs))
+	first := map[string]int{} // among bodies that are alike
+	var jobs []int
+	step()
+	for i, spec := range specs {
+		keys[i] = bodyKey(spec)
+		_, known := b.reduced[keys[i]]
+		if _, twin := first[keys[i]]; !known && !twin {
+			first[keys[i]] = i
+			jobs = append(jobs, i)
+			continue
+		}
+		step()
+	}
+	var wait sync.WaitGroup
+	next := make(chan int, len(jobs))
+	for _, i := range jobs {
+		next <- i
+	}
+	close(next)
+	for range min(len(jobs), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				r, err := specs[i].Reduce(ctx, solid.Settings{Mesh: b.Mesh})
+				mu.Lock()
+				reduced[i], errs[i] = r, err
+				step()
+				mu.Unlock()
+			}
+		})
+	}
+	wait.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return nil, i, err
+		}
+	}
+	for _, i := range jobs {
+		b.reduced[keys[i]] = reduced[i]
+	}
+	for i := range specs {
+		reduced[i] = b.reduced[keys[i]]
+	}
+	return reduced, 0, nil
 }
 
 // bodyKey writes out all that a reduction depends on.

@@ -111,26 +111,28 @@ func (b *body) solidPart() solid.Part {
 
 // reduceSolids works out, or takes from what the builder has, the stiffness of every solid body between its spots.
 func (m *Model) reduceSolids(ctx context.Context, by *Builder) error {
-	for i, s := range m.solids {
-		by.step(i, len(m.solids))
-		reduced, err := by.reduce(ctx, &s.spec)
-		var zones *solid.ZoneError
-		switch {
-		case errors.As(err, &zones):
-			b := m.bodies[0]
-			for _, part := range s.parts {
-				if part.part.Name == s.spec.Parts[s.spec.Zones[zones.Zones[0]].Part].Name {
-					b = part
-				}
-			}
-			return Faults{m.fault(b.part.Place, "move apart what touches the part there, or ask for a finer --mesh", "part %s: %v", b.part.Name, err)}
-		case err != nil:
-			return fmt.Errorf("%s: %w", s.source(), err)
-		}
-		s.reduced = reduced
+	var specs []*solid.Body
+	for _, s := range m.solids {
+		specs = append(specs, &s.spec)
 	}
-	by.step(len(m.solids), len(m.solids))
+	reduced, failed, err := by.reduce(ctx, specs)
+	if err != nil {
+		return m.unreduced(m.solids[failed], err)
+	}
+	for i, s := range m.solids {
+		s.reduced = reduced[i]
+	}
 	return nil
+}
+
+// unreduced says in the model's words why a solid body could not be reduced.
+func (m *Model) unreduced(s *solidBody, err error) error {
+	var zones *solid.ZoneError
+	if !errors.As(err, &zones) || len(zones.Zones) == 0 {
+		return fmt.Errorf("%s: %w", s.source(), err)
+	}
+	b := s.parts[s.spec.Zones[zones.Zones[0]].Part]
+	return Faults{m.fault(b.part.Place, "move apart what touches the part there, or ask for a finer --mesh", "part %s: %v", b.part.Name, err)}
 }
 
 // addTo puts a solid body into the frame.
