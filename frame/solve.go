@@ -167,7 +167,7 @@ func (s *System) add(matrix *sparse.Matrix, fi, fj int, v float64) {
 // Unknowns is the number of free unknowns.
 func (s *System) Unknowns() int { return s.red.unknowns }
 
-// Entries is the number of places in the profile of the factored matrix.
+// Entries is the number of nonzeros in the factor of the matrix.
 func (s *System) Entries() int { return s.pattern.Entries() }
 
 // Solve finds the movements under one load. A residual above 1e-6 is an error.

@@ -1,8 +1,9 @@
 #!/usr/bin/env python3
 """Measures frame/sparse against general-purpose sparse libraries on the same matrices and writes table.md.
 
-One thread each, CPU seconds, medians of three, so that other work beside it matters little; still only the ratios are
-worth quoting. Beside it stand CHOLMOD's supernodal Cholesky, METIS' nested dissection, OpenBLAS (reference.c), and SciPy's
+One thread each, CPU seconds, medians of three (splu of large matrices: once), so that other work beside it matters less;
+still only the ratios are worth quoting, and they wander by a tenth. Peaks are worked out from the pattern: factor and
+waiting updates, without the matrix. Beside it stand CHOLMOD's supernodal Cholesky, METIS' nested dissection, OpenBLAS (reference.c), and SciPy's
 splu in its symmetric mode: what a script would use. Needs Go, a C compiler, SuiteSparse's headers, NumPy and SciPy.
 
     speed.py [shape ...]    all shapes of frame/sparse/shapes_test.go without arguments
@@ -25,7 +26,7 @@ import scipy.sparse.linalg
 HERE = Path(__file__).resolve().parent
 SHAPES = ["frame 8x8x8", "frame 16x16x16", "frame 24x24x24", "grillage 60x60", "grillage 150x150", "bricks 49x51x3",
           "bricks 80x100x5", "bricks 300x300x2", "twenty-node bricks 24x24x3"]
-SLOW = 1e6  # rows·(nonzeros a row) above which splu is run once only
+SLOW = 1e6  # nonzeros of the matrix above which splu is run once only
 
 
 def run(*command):
