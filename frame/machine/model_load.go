@@ -91,6 +91,11 @@ func (m *Model) frameLoad(l *Load, work *reading) frame.Load {
 			out.Lines = append(out.Lines, m.bodies[a.Part].lines(a)...)
 		case Weight:
 			out.Gravity = r3.Add(out.Gravity, a.Force)
+			for _, s := range m.solids {
+				for k, felt := range s.reduced.Weight() {
+					out.Pushes = append(out.Pushes, s.pushes(felt, array(a.Force)[k])...)
+				}
+			}
 		case Settling:
 			m.settle(&out, a)
 		case Warming:
@@ -163,7 +168,7 @@ func (m *Model) warm(out *frame.Load, a Action) {
 	for _, s := range m.solids {
 		for i, b := range s.parts {
 			if m.warms(a, b) {
-				out.Pushes = append(out.Pushes, s.warmed(i, a.Rise, a.Across)...)
+				out.Pushes = append(out.Pushes, s.pushes(s.reduced.Warmth(i, a.Rise, b.slope(a.Across)), 1)...)
 			}
 		}
 	}

@@ -151,7 +151,7 @@ func (s *solidBody) addTo(f *frame.Frame) {
 		owner.spotNode[where] = node
 		owner.nodes = append(owner.nodes, node)
 	}
-	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Mass: s.weight(freedoms), Source: s.source()})
+	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Source: s.source()})
 }
 
 // owner is the part that a spot is on.
@@ -175,25 +175,6 @@ func (m *Model) solidSizes() []SolidSize {
 	return list
 }
 
-// weight is the body's mass, moving as what acts on it everywhere is felt at its spots.
-func (s *solidBody) weight(freedoms []int) []frame.MassPoint {
-	mass := 0.0
-	for _, b := range s.parts {
-		tonne, _ := b.mass()
-		mass += tonne
-	}
-	if mass == 0 {
-		return nil
-	}
-	point := frame.MassPoint{Mass: mass}
-	for k, felt := range s.reduced.Weight() {
-		for i, v := range felt {
-			point.Move[k] = append(point.Move[k], frame.Term{Freedom: freedoms[i], Factor: v / mass})
-		}
-	}
-	return []frame.MassPoint{point}
-}
-
 // movements are those of the body's freedoms in a solution.
 func (s *solidBody) movements(solution *frame.Solution) []float64 {
 	v := make([]float64, 0, 6*len(s.nodes))
@@ -203,12 +184,11 @@ func (s *solidBody) movements(solution *frame.Solution) []float64 {
 	return v
 }
 
-// warmed are the pushes by which the free growth of a part is felt at its body's spots. across is the difference of
-// temperature over the part's size along each axis, K.
-func (s *solidBody) warmed(part int, rise float64, across r3.Vec) (list []frame.Push) {
-	for i, v := range s.reduced.Warmth(part, rise, s.parts[part].slope(across)) {
-		if v != 0 {
-			list = append(list, frame.Push{Form: frame.Form{{Freedom: 6*s.nodes[i/6] + i%6, Factor: 1}}, Force: v})
+// pushes are forces on the body's freedoms as the frame's loads.
+func (s *solidBody) pushes(forces []float64, factor float64) (list []frame.Push) {
+	for i, v := range forces {
+		if v != 0 && factor != 0 {
+			list = append(list, frame.Push{Form: frame.Form{{Freedom: 6*s.nodes[i/6] + i%6, Factor: 1}}, Force: factor * v})
 		}
 	}
 	return list

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/beam"
+	"tiploop/frame/sparse"
 )
 
 // Invented metals of round numbers.
@@ -106,7 +107,11 @@ func drawBody(t *rapid.T, held int) *Body {
 			b.Zones = append(b.Zones, patchOn(part, span{[3]float64{c[0], c[1], c[2]}, [3]float64{c[0] + 0.6*legs.X, c[1], c[2] + 0.6*legs.Z}}))
 			continue
 		}
-		z := patchOn(part, drawFace(t, &b.Parts[part], "zone"))
+		face := drawFace(t, &b.Parts[part], "zone")
+		if held > 0 && face.normal() == 2 && face.From[2] == 0 { // a zone on a held face reads next to nothing
+			face.From[2], face.To[2] = hi[2]/2, hi[2]/2
+		}
+		z := patchOn(part, face)
 		if rapid.Bool().Draw(t, "ring") {
 			z.Inner, z.Outer = 2, 9
 		}
@@ -193,4 +198,14 @@ func TestCancelledReductionStops(t *testing.T) {
 	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10})}, Zones: []Zone{patchOn(0, span{[3]float64{2, 2, 10}, [3]float64{8, 8, 10}})}}
 	_, err := b.Reduce(ctx, Settings{})
 	require.ErrorIs(t, err, context.Canceled)
+}
+
+// A loose part is named: the unknown that cannot be eliminated is one of its nodes'.
+func TestLooseMatrixNamesThePart(t *testing.T) {
+	b := readSolidCases(t, "solid-reference.yaml", 7)[2].body(t)
+	r := reduced(t, b, coarse)
+	last := r.nodes[1][len(r.nodes[1])-1]
+	err := r.loose(&sparse.LooseError{Unknown: r.free[3*last+1]})
+	require.ErrorContains(t, err, `part "block2" is loose`)
+	require.Equal(t, context.Canceled, r.loose(context.Canceled))
 }

@@ -251,8 +251,8 @@ func addFree(k *sparse.Matrix, nodes, first []int, ke []float64) {
 	}
 }
 
-// columnError is that of a cantilever 400 × 20 × 30 that pulls and bends as Timoshenko's beam does, for at ν = 0 nothing draws in where
-// it is held (shear coefficient 5/6). It gives the worst error of bending across and upright.
+// columnError is the worst error of a cantilever 400 × 20 × 30 that pulls and bends across and upright as Timoshenko's beam
+// does, for at ν = 0 nothing draws in where it is held (shear coefficient 5/6).
 func columnError(t *testing.T, c candidate, size float64) (worst float64, unknowns int, err error) {
 	const length, width, height, e = 400., 20., 30., 70e3
 	box := func(from, to float64) span { return span{[3]float64{from, 0, 0}, [3]float64{to, width, height}} }
@@ -296,9 +296,9 @@ func bodyError(t *testing.T, id string, c candidate, size float64) (worst float6
 
 // Why bricks have 20 nodes. Eight nodes alone lock. With incompatible modes they do not, but where a body is smooth they
 // need many times the unknowns; near held edges, where stress has no limit and every element is of the first order, the two
-// are a draw for the same number of unknowns, on meshes graded alike. Modes pass the patch test in parallelepipeds only
-// as they are, and a wedge has none as good: gussets would have to be finer than blocks. Reduced integration is a little
-// softer yet, but leaves a bar of single bricks loose, and saves nothing: equal boxes share their matrix.
+// are a draw for the same number of unknowns, on meshes graded alike. A wedge has no modes as good, so
+// gussets would have to be finer than blocks. Reduced integration is a little softer yet, but leaves a bar of single bricks
+// loose, and saves nothing: equal boxes share their matrix.
 func TestWhyBricksHave20Nodes(t *testing.T) {
 	at := func(c candidate, size float64) (float64, int) {
 		worst, n, err := columnError(t, c, size)

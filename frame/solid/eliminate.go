@@ -23,7 +23,6 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	kRel := mat.NewSymDense(n, nil) // counted from the base
 	if zones > 0 {
 		c := mat.NewSymDense(zones, nil)
 		for i := range zones {
@@ -35,44 +34,71 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 		if r.inner, err = r.invert(c); err != nil {
 			return err
 		}
-		for i := range zones {
-			for j := i; j < zones; j++ {
-				kRel.SetSym(i, j, r.inner.At(i, j))
-			}
-		}
 	}
-	if others > 0 {
-		if zones > 0 {
-			r.along = mat.DenseCopyOf(products.Slice(0, zones, zones, n))
-			var cw, wcw mat.Dense
-			cw.Mul(r.inner, r.along)
-			wcw.Mul(r.along.T(), &cw)
-			for i := range zones {
-				for j := range others {
-					kRel.SetSym(i, zones+j, -cw.At(i, j))
-				}
-			}
-			for i := range others {
-				for j := i; j < others; j++ {
-					kRel.SetSym(zones+i, zones+j, (wcw.At(i, j)+wcw.At(j, i))/2)
-				}
-			}
-		}
-		for i := range others {
-			for j := i; j < others; j++ {
-				kRel.SetSym(zones+i, zones+j, kRel.At(zones+i, zones+j)+held.hard.At(i, j)-products.At(zones+i, zones+j))
-			}
-		}
+	if zones > 0 && others > 0 {
+		r.along = mat.DenseCopyOf(products.Slice(0, zones, zones, n))
+		r.readHeld()
 	}
 	r.relate(n)
 	if len(r.body.Held) == 0 {
 		return r.setAfloat()
 	}
 	var kp, k mat.Dense
-	kp.Mul(kRel, r.rel)
+	kp.Mul(r.relative(products, held), r.rel)
 	k.Mul(r.rel.T(), &kp)
 	r.K = symmetric(&k)
 	return nil
+}
+
+// relative is the stiffness between the freedoms as they are counted from the base: [C⁻¹ −C⁻¹·W; . S + Wᵀ·C⁻¹·W].
+func (r *Reduced) relative(products *mat.Dense, held heldSide) *mat.SymDense {
+	zones, others := 6*len(r.forms), len(r.pull)
+	k := mat.NewSymDense(zones+others, nil)
+	for i := range others {
+		for j := i; j < others; j++ {
+			k.SetSym(zones+i, zones+j, held.hard.At(i, j)-products.At(zones+i, zones+j))
+		}
+	}
+	for i := range zones {
+		for j := i; j < zones; j++ {
+			k.SetSym(i, j, r.inner.At(i, j))
+		}
+	}
+	if r.along == nil {
+		return k
+	}
+	var cw, wcw mat.Dense
+	cw.Mul(r.inner, r.along)
+	wcw.Mul(r.along.T(), &cw)
+	for i := range zones {
+		for j := range others {
+			k.SetSym(i, zones+j, -cw.At(i, j))
+		}
+	}
+	for i := range others {
+		for j := i; j < others; j++ {
+			k.SetSym(zones+i, zones+j, k.At(zones+i, zones+j)+(wcw.At(i, j)+wcw.At(j, i))/2)
+		}
+	}
+	return k
+}
+
+// readHeld adds to W what zones read of held unknowns themselves, B_hᵀ·R: those of a zone that reaches a held edge.
+func (r *Reduced) readHeld() {
+	for i, f := range r.forms {
+		for _, s := range f {
+			h := r.holder[s.unknown]
+			if h <= 0 {
+				continue
+			}
+			for a, p := range r.prescribed(s.unknown) {
+				for c, read := range s.reads {
+					row, col := 6*i+c, 6*(h-1)+a
+					r.along.Set(row, col, r.along.At(row, col)+read*p)
+				}
+			}
+		}
+	}
 }
 
 // symmetric is the symmetric part of a matrix that is so but for rounding.

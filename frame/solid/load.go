@@ -30,13 +30,14 @@ type Push struct {
 // Weight is the forces on the freedoms of K that stand for an acceleration of 1 mm/s² along x, y and z of all the body's
 // mass: the frame's loads, N and N·mm (times −9806.65 along z for own weight).
 func (r *Reduced) Weight() [3][]float64 {
-	var w [3][]float64
-	for k := range w {
-		var along [3]float64
-		along[k] = 1
-		w[k] = r.onFreedoms(r.solved(r.mesh.Weight(vector(along))))
-	}
-	return w
+	r.weigh.Do(func() {
+		for k := range r.weight {
+			var along [3]float64
+			along[k] = 1
+			r.weight[k] = r.onFreedoms(r.solved(r.mesh.Weight(vector(along))))
+		}
+	})
+	return r.weight
 }
 
 // Warmth is the forces on the freedoms of K that stand for a part's warming by mean + gradient·(x − its middle), K: a body
@@ -92,12 +93,16 @@ type inside struct {
 
 func (r *Reduced) solved(force []float64) inside {
 	g := make([]float64, r.order)
+	loaded := false
 	for u, at := range r.free {
 		if at >= 0 {
 			g[at] = force[u]
+			loaded = loaded || force[u] != 0
 		}
 	}
-	r.factor.SolveTo(g, g)
+	if loaded {
+		r.factor.SolveTo(g, g)
+	}
 	return inside{force, g}
 }
 

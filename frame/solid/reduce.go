@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,14 +17,14 @@ import (
 //
 // The neighbours of a body feel it at its zones and held regions only. Let u be the movements of the mesh's free
 // unknowns, K their stiffness, q the rigid motions of the held regions, R what these make of the held unknowns, and B the
-// zones' forms, so that v = Bᵀ·u. The dual of v are the forces f on the zones: the mesh is loaded by B·f, that is by
+// zones' forms, so that v = Bᵀ·u (and B_h where a zone reaches a held edge). The dual of v are the forces f on the zones: the mesh is loaded by B·f, that is by
 // tractions spread evenly and linearly. Elimination of u from
 //
-//	K·u + K_h·R·q = B·f + g,    v = Bᵀ·u,    F = Rᵀ·(K_hᵀ·u + K_hh·R·q − g_h)
+//	K·u + K_h·R·q = B·f + g,    v = Bᵀ·u + B_hᵀ·R·q,    F = Rᵀ·(K_hᵀ·u + K_hh·R·q − B_h·f − g_h)
 //
 // (g: loads inside the body, F: forces on the held regions) is exact, and needs products with K⁻¹ only:
 //
-//	C = Bᵀ·K⁻¹·B,  W = −Bᵀ·K⁻¹·K_h·R,  S = Rᵀ·(K_hh − K_hᵀ·K⁻¹·K_h)·R,
+//	C = Bᵀ·K⁻¹·B,  W = B_hᵀ·R − Bᵀ·K⁻¹·K_h·R,  S = Rᵀ·(K_hh − K_hᵀ·K⁻¹·K_h)·R,
 //	f = C⁻¹·(v − W·q − Bᵀ·K⁻¹·g),      F = S·q − Wᵀ·f − Rᵀ·(g_h − K_hᵀ·K⁻¹·g).
 //
 // Static condensation as Guyan's (AIAA Journal 3 (1965)), but with the zones' movements as means instead of nodes, so
@@ -69,6 +70,9 @@ type Reduced struct {
 	rel    *mat.Dense    // from the freedoms to those counted from the first held region; nil without one
 	carry  *mat.Dense    // R_z, then T_j: rigid motions of the base as the freedoms counted from it read them
 	afloat *afloat       // of a body that nothing holds, else nil
+
+	weigh  sync.Once
+	weight [3][]float64
 }
 
 type bounds struct{ lo, hi [3]float64 }

@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
+
+	"tiploop/beam"
 )
 
 // whole is the stiffness of all the mesh's unknowns, ties included, nothing held: assembled apart from the solver's path.
@@ -64,7 +66,7 @@ func TestTiesPassThePatchTest(t *testing.T) {
 		lambda, mu := lame(b.Parts[0].Made)
 		trace := d[0][0] + d[1][1] + d[2][2]
 		stress := mat.NewDense(3, 3, nil)
-		density, size := 0.0, 0.0
+		density, size, slopes := 0.0, 0.0, 0.0
 		for i := range 3 {
 			for j := range 3 {
 				s := mu * (d[i][j] + d[j][i])
@@ -73,6 +75,7 @@ func TestTiesPassThePatchTest(t *testing.T) {
 				}
 				stress.Set(i, j, s)
 				density += s * (d[i][j] + d[j][i]) / 4
+				slopes += d[i][j] * d[i][j]
 				size = max(size, math.Abs(s))
 			}
 		}
@@ -81,7 +84,8 @@ func TestTiesPassThePatchTest(t *testing.T) {
 		k := r.whole()
 		var f mat.VecDense
 		f.MulVec(k, uv)
-		require.InEpsilon(t, density*volume, mat.Dot(uv, &f)/2, 1e-10)
+		// Slopes that nearly make a rotation leave little energy: it counts against what they could have made.
+		require.InDelta(t, density*volume, mat.Dot(uv, &f)/2, 1e-10*(lambda+2*mu)*slopes*volume)
 
 		// Nodes on the tie that lie on no other face: the forces there are those of the bond and nothing else.
 		tie := b.Ties[0]
@@ -135,24 +139,20 @@ func touchesOutline(r *Reduced, part, node int, tie Tie) bool {
 // The essay's bound: with Γ from the trace inequality the form keeps 1 − 1/σ of the strain energy and is positive for
 // every movement but rigid ones, whatever the cells' proportions, metals and overlaps.
 func TestTiesArePositive(t *testing.T) {
-	n := 0
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t, 0)
 		if len(b.Parts) == 1 {
 			t.Skip("one part")
 		}
-		r, err := b.meshed(Settings{Mesh: rapid.SampledFrom([]float64{coarse, 2}).Draw(t, "mesh")})
-		require.NoError(t, err)
-		if len(r.mesh.Nodes) > 800 {
-			t.Skip("too large for a dense check")
+		for _, mesh := range []float64{coarse, 2} {
+			r, err := b.meshed(Settings{Mesh: mesh})
+			require.NoError(t, err)
+			require.NoError(t, r.holdRegions())
+			k, _ := r.assemble()
+			_, err = k.Factorize()
+			require.NoError(t, err)
 		}
-		require.NoError(t, r.holdRegions())
-		k, _ := r.assemble()
-		_, err = k.Factorize()
-		require.NoError(t, err)
-		n++
 	})
-	require.Greater(t, n, 20)
 }
 
 // The least energy over two cells that touch, by eigenvalues: only six vanish and none is negative.
@@ -187,7 +187,7 @@ func TestBondOfTwoCellsHasSixRigidMotions(t *testing.T) {
 func cantileverEnd(t *testing.T, cuts []float64, mesh float64) [3]float64 {
 	b := &Body{}
 	for i := range cuts[1:] {
-		b.Parts = append(b.Parts, blockOf("piece", soft, r3.Vec{X: cuts[i]}, r3.Vec{X: cuts[i+1], Y: 20, Z: 20}))
+		b.Parts = append(b.Parts, blockOf("piece", slack, r3.Vec{X: cuts[i]}, r3.Vec{X: cuts[i+1], Y: 20, Z: 20}))
 	}
 	b.Ties = bonds(b.Parts)
 	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{0, 20, 20}})}
@@ -201,17 +201,9 @@ func cantileverEnd(t *testing.T, cuts []float64, mesh float64) [3]float64 {
 // A bar in two or three pieces is a bar: no locking and no slack at ties whose meshes do not match (grading differs from
 // piece to piece).
 func TestTiedCantileverIsOnePiece(t *testing.T) {
-	one := cantileverEnd(t, []float64{0, 200}, 1)
-	for _, m := range []float64{1, 0.5, 0.25, 0.125} {
-		v := cantileverEnd(t, []float64{0, 200}, m)
-		w := cantileverEnd(t, []float64{0, 73, 200}, m)
-		x := cantileverEnd(t, []float64{0, 20, 90, 200}, m)
-		I, A := 20*20*20*20/12., 400.
-		want := 200*200*200/(3*soft.E*I) + 200/(5./6*soft.G()*A)
-		t.Logf("%g: %v %v %v", m, v[1]/want-1, w[1]/want-1, x[1]/want-1)
-	}
+	one := cantileverEnd(t, []float64{0, 200}, 0.5)
 	for _, cuts := range [][]float64{{0, 73, 200}, {0, 20, 90, 200}} {
-		tied := cantileverEnd(t, cuts, 1)
+		tied := cantileverEnd(t, cuts, 0.5)
 		for k := range one {
 			e := tied[k]/one[k] - 1
 			t.Logf("cut at %v: %c %+.3f %%", cuts, "xyz"[k], 100*e)
@@ -220,11 +212,15 @@ func TestTiedCantileverIsOnePiece(t *testing.T) {
 			}
 		}
 	}
-	// Timoshenko's beam, 6·(1+ν)/… shear coefficient 5/6 (Timoshenko 1921): F·L³/(3EI) + F·L/(κGA), a held end a bit stiffer.
-	I, A := 20*20*20*20/12., 400.
-	want := 200*200*200/(3*soft.E*I) + 200/(5./6*soft.G()*A)
-	require.InEpsilon(t, want, one[1], 0.01)
+	// Timoshenko's beam with the shear coefficient 5/6 of a rectangle at ν = 0 (Timoshenko 1921): F·L³/(3EI) + F·L/(κGA).
+	I, A, G := 20*20*20*20/12., 400., slack.G()
+	want := 200*200*200/(3*slack.E*I) + 200/(5./6*G*A)
+	require.InEpsilon(t, want, one[1], 0.002)
+	require.InEpsilon(t, 200/(slack.E*A), one[0], 1e-8)
 }
+
+// slack is a metal that does not thin when pulled: its bars are clamped without constraint.
+var slack = beam.Material{Key: "slack", E: 70000}
 
 // Two pieces side by side whose cells cross each other askew in number and grading: bending across the tie.
 func TestTiedHalvesBendAsOne(t *testing.T) {

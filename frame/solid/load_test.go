@@ -1,0 +1,182 @@
+package solid
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// solveFreedoms are the movements of all freedoms under forces, those from index fixed on held at zero.
+func solveFreedoms(t require.TestingT, r *Reduced, fixed int, force []float64) []float64 {
+	v := make([]float64, r.K.SymmetricDim())
+	var chol mat.Cholesky
+	require.True(t, chol.Factorize(r.K.SliceSym(0, fixed).(*mat.SymDense)))
+	require.NoError(t, chol.SolveVecTo(mat.NewVecDense(fixed, v[:fixed]), mat.NewVecDense(fixed, force[:fixed])))
+	return v
+}
+
+// A bar hung from its upper end sinks at the lower by ρ·g·L²/(2·E), its energy is ρ²g²·A·L³/(6·E) and the stress at the top
+// ρ·g·L (any textbook of strength of materials; ν = 0, so that the held end pinches nothing). The held end carries all.
+func TestHangingBlock(t *testing.T) {
+	made := slack
+	made.Density = 2.7e-9
+	const L, g = 300, 9806.65
+	b := &Body{Parts: []Part{blockOf("bar", made, r3.Vec{}, r3.Vec{X: 20, Y: 30, Z: L})}}
+	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, L}, [3]float64{20, 30, L}})}
+	b.Zones = []Zone{patchOn(0, span{[3]float64{0, 0, 0}, [3]float64{20, 30, 0}})}
+	r := reduced(t, b, 1)
+	w := r.Weight()[2]
+	for i := range w {
+		w[i] *= -g
+	}
+	v := solveFreedoms(t, r, 6, w)
+	require.InEpsilon(t, -made.Density*g*L*L/(2*made.E), v[2], 1e-9)
+	f := r.Recover(v, Load{Gravity: r3.Vec{Z: -g}})
+	require.InEpsilon(t, made.Density*made.Density*g*g*600*L*L*L/(6*made.E), f.Energy(0), 1e-9)
+	worst, _ := f.Worst(0)
+	require.InEpsilon(t, made.Density*g*L, worst.Stress, 1e-6)
+	require.Equal(t, float64(L), worst.At.Z)
+	// Forces balance: what the load stands for at both ends is the weight.
+	require.InEpsilon(t, -r.Mass()*g, w[2]+w[6+2], 1e-9)
+}
+
+// The weight that reaches the freedoms is the body's mass at its middle, however it is held.
+func TestWeightBalances(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
+		r := reducedIfApart(t, b)
+		about := r3.Vec{X: 5}
+		middle := r3.Vec{}
+		for i := range b.Parts {
+			p := &b.Parts[i]
+			lo, hi := p.box()
+			mass := (hi[0] - lo[0]) * (hi[1] - lo[1]) * (hi[2] - lo[2]) * p.Made.Density
+			at := p.middle()
+			if g := p.Gusset; g != nil { // a third along the legs, half way through
+				mass /= 2
+				at = r3.Add(g.Corner, r3.Add(r3.Scale(1./3, r3.Add(g.Legs[0], g.Legs[1])), r3.Scale(0.5, g.Thickness)))
+			}
+			middle = r3.Add(middle, r3.Scale(mass/r.Mass(), at))
+		}
+		for axis, force := range r.Weight() {
+			total, size := balance(b, force, about)
+			push := [3]float64{}
+			push[axis] = r.Mass()
+			turn := components(r3.Cross(r3.Sub(middle, about), vector(push)))
+			for k := range 3 {
+				require.InDelta(t, push[k], total[k], 1e-9*size[k]+1e-12*r.Mass())
+				require.InDelta(t, turn[k], total[3+k], 1e-9*size[3+k]+1e-12*r.Mass())
+			}
+		}
+		total, size := balance(b, r.Warmth(0, 20, r3.Vec{X: 0.3, Y: -0.1, Z: 0.2}), about)
+		for k, f := range total {
+			require.InDelta(t, 0, f, 1e-9*size[k]+1e-12*b.Parts[0].Made.E, "warmth pushes on nothing outside")
+		}
+	})
+}
+
+// balance is the resultant of forces on the freedoms about a place, and the sums of its terms' sizes.
+func balance(b *Body, force []float64, about r3.Vec) (total, size [6]float64) {
+	add := func(at r3.Vec, f []float64) {
+		c := carry(about, at)
+		for i := range 6 {
+			for j := range 6 {
+				total[j] += c[i][j] * f[i]
+				size[j] += math.Abs(c[i][j] * f[i])
+			}
+		}
+	}
+	for i, z := range b.Zones {
+		add(z.At, force[6*i:])
+	}
+	for i, h := range b.Held {
+		add(h.At, force[6*(len(b.Zones)+i):])
+	}
+	return total, size
+}
+
+// Free growth under a temperature linear in the place is stress-free: ε = α·T·1 is compatible (Boley & Weiner, Theory of
+// Thermal Stresses, 1960, sec. 3.2 (from memory)). Its movements against the zones' own: K·v equals Warmth for the v that
+// growth makes.
+func TestFreeGrowthIsStressFree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, 0)
+		b.Parts, b.Ties = b.Parts[:1], nil
+		for i := range b.Zones {
+			if b.Zones[i].Part != 0 {
+				b.Zones = b.Zones[:i]
+				break
+			}
+		}
+		if len(b.Zones) < 2 {
+			t.Skip("one zone feels no stiffness")
+		}
+		r := reducedIfApart(t, b)
+		mean, slope := 15.0, r3.Vec{X: 0.4, Y: -0.3, Z: 0.7}
+		grow := r.Warmth(0, mean, slope)
+		// The growth itself: u = α·(T₀·d + (γ·d)·d − ½·|d|²·γ) from the middle has the strain α·(T₀ + γ·d)·1.
+		mid, alpha := b.Parts[0].middle(), b.Parts[0].Made.Expansion
+		u := moved(r.mesh, func(x r3.Vec) r3.Vec {
+			d := r3.Sub(x, mid)
+			return r3.Scale(alpha, r3.Sub(r3.Scale(mean+r3.Dot(slope, d), d), r3.Scale(r3.Norm2(d)/2, slope)))
+		})
+		v := mat.NewVecDense(len(grow), nil)
+		for i, f := range r.forms {
+			read := f.of(u)
+			for c := range 6 {
+				v.SetVec(6*i+c, read[c])
+			}
+		}
+		var f mat.VecDense
+		f.MulVec(r.K, v)
+		d := diagonal(r.K)
+		size := 0.0
+		for i := range grow {
+			for j := range grow {
+				size = max(size, math.Abs(r.K.At(i, j)*v.AtVec(j))*d[i])
+			}
+		}
+		for i := range grow {
+			require.InDelta(t, 0, (grow[i]-f.AtVec(i))*d[i]/size, 1e-8, "freedom %d", i)
+		}
+		field := r.Recover(v.RawVector().Data, Load{Warm: []Warm{{0, mean, slope}}})
+		worst, _ := field.Worst(0)
+		scale := b.Parts[0].Made.E * alpha * 100
+		require.LessOrEqual(t, worst.Stress, 1e-8*scale)
+		require.LessOrEqual(t, field.Energy(0), 1e-14*scale*alpha*100*r.Mass()/b.Parts[0].Made.Density)
+	})
+}
+
+// Two bonded strips of different growth, warmed alike, bend to Timoshenko's curvature (Analysis of bi-metal thermostats,
+// J. Opt. Soc. Am. 11 (1925), eq. 4): κ = 6·Δα·T·(1+m)² / (h·(3(1+m)² + (1+m·n)(m² + 1/(m·n)))), m = h₁/h₂, n = E₁/E₂.
+// A solid strip agrees away from its ends when ν = 0 (wide or narrow then bend alike).
+func TestBimetal(t *testing.T) {
+	low, high := hard, soft
+	low.Nu, high.Nu = 0, 0
+	const L, h1, h2, T = 240, 4, 6, 50
+	b := &Body{Parts: []Part{
+		blockOf("low", low, r3.Vec{}, r3.Vec{X: L, Y: 10, Z: h1}),
+		blockOf("high", high, r3.Vec{Z: h1}, r3.Vec{X: L, Y: 10, Z: h1 + h2}),
+	}}
+	b.Ties = bonds(b.Parts)
+	// Sections across at a third and two thirds, away from the ends.
+	for _, x := range []float64{80, 160} {
+		b.Zones = append(b.Zones, patchOn(0, span{[3]float64{x, 0, 0}, [3]float64{x, 10, h1}}))
+	}
+	r := reduced(t, b, 1)
+	force := r.Warmth(0, T, r3.Vec{})
+	for i, f := range r.Warmth(1, T, r3.Vec{}) {
+		force[i] += f
+	}
+	v := solveFreedoms(t, r, 6, force) // the second section at rest
+	m, n := float64(h1)/h2, low.E/high.E
+	want := 6 * (high.Expansion - low.Expansion) * T * (1 + m) * (1 + m) / ((h1 + h2) * (3*(1+m)*(1+m) + (1+m*n)*(m*m+1/(m*n))))
+	// Nothing but growth turns one against the other: relative rotation = curvature × distance.
+	require.InEpsilon(t, want, math.Abs(v[4])/80, 0.002)
+	// Which way: the upper grows more, so the strip arches up, and at the nearer section it rises to the farther: θ_y < 0.
+	require.Negative(t, v[4])
+}

@@ -1,0 +1,168 @@
+package solid
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// A bar pulled by F at its ends has F/A everywhere; bent by M it has M/W at top and bottom (any textbook; ν = 0 or linear
+// tractions on whole ends, which is what a zone's forces are, so that Saint-Venant's solution holds from end to end).
+func TestBarStresses(t *testing.T) {
+	for _, made := range []struct {
+		nu float64
+	}{{0}, {0.33}} {
+		metal := soft
+		metal.Nu = made.nu
+		b := &Body{Parts: []Part{blockOf("bar", metal, r3.Vec{}, r3.Vec{X: 90, Y: 12, Z: 9})}}
+		for _, x := range []float64{0, 90} {
+			b.Zones = append(b.Zones, patchOn(0, span{[3]float64{x, 0, 0}, [3]float64{x, 12, 9}}))
+		}
+		r := reduced(t, b, 1)
+		pull := make([]float64, 12)
+		pull[6] = 1000
+		f := r.Recover(solveFromBehind(t, r, pull), Load{})
+		_, stress := f.stress(0)
+		for _, s := range stress {
+			require.InDelta(t, 1000/108., s[0], 1e-7)
+			require.InDelta(t, 1000/108., VonMises(s), 1e-7)
+		}
+		require.InEpsilon(t, 1000*1000*90/(2*metal.E*108), f.Energy(0), 1e-9)
+
+		bend := make([]float64, 12)
+		bend[6+4] = 5000 // about y
+		f = r.Recover(solveFromBehind(t, r, bend), Load{})
+		worst, away := f.Worst(0)
+		W := 12 * 9 * 9 / 6.
+		require.InEpsilon(t, 5000/W, worst.Stress, 1e-7)
+		require.InEpsilon(t, 5000/W, away.Stress, 1e-7)
+		require.True(t, worst.At.Z == 0 || worst.At.Z == 9)
+		require.False(t, away.AtEdge)
+		require.InEpsilon(t, 5000*5000*90/(2*metal.E*12*9*9*9/12.), f.Energy(0), 1e-9)
+	}
+}
+
+// solveFromBehind holds the first zone and loads the rest.
+func solveFromBehind(t *testing.T, r *Reduced, force []float64) []float64 {
+	n := r.K.SymmetricDim()
+	rest := mat.NewSymDense(n-6, nil)
+	for i := range n - 6 {
+		for j := i; j < n-6; j++ {
+			rest.SetSym(i, j, r.K.At(6+i, 6+j))
+		}
+	}
+	v := make([]float64, n)
+	var chol mat.Cholesky
+	require.True(t, chol.Factorize(rest))
+	require.NoError(t, chol.SolveVecTo(mat.NewVecDense(n-6, v[6:]), mat.NewVecDense(n-6, force[6:])))
+	return v
+}
+
+// Known states: pure tension has its own value, pure shear √3 times it, pressure none (von Mises 1913).
+func TestVonMises(t *testing.T) {
+	require.InDelta(t, 7, VonMises([6]float64{0, -7}), 1e-14)
+	require.InDelta(t, 5*math.Sqrt(3), VonMises([6]float64{3: 5}), 1e-14)
+	require.InDelta(t, 0, VonMises([6]float64{4, 4, 4}), 1e-14)
+}
+
+// Work that the freedoms' forces do is the parts' energy and that of the ties, which is small; a movement read back from
+// the recovered field is the one that was asked for.
+func TestEnergyBalances(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
+		r := reducedIfApart(t, b)
+		n := r.K.SymmetricDim()
+		d := diagonal(r.K)
+		v := make([]float64, n)
+		for i := range v {
+			v[i] = rapid.Float64Range(-1, 1).Draw(t, "v") * d[i]
+		}
+		f := r.Recover(v, Load{})
+		vec := mat.NewVecDense(n, v)
+		work := mat.Inner(vec, r.K, vec) / 2
+		energy := f.TieEnergy()
+		for i := range b.Parts {
+			require.GreaterOrEqual(t, f.Energy(i), 0.0)
+			energy += f.Energy(i)
+		}
+		require.InDelta(t, 1, energy/work, 1e-7)
+		for i, form := range r.forms {
+			for c, got := range form.of(f.U) {
+				require.InDelta(t, v[6*i+c], got, 1e-7*d[6*i+c])
+			}
+		}
+		for u, h := range r.holder {
+			if h >= 0 && len(b.Held) > 0 {
+				zones := 6 * len(b.Zones)
+				want := dot6(r.prescribed(u), [6]float64(v[zones+6*h:]))
+				require.InDelta(t, want, f.U[u], 1e-9*(math.Abs(want)+d[zones]))
+			}
+		}
+		for i := range b.Parts {
+			worst, away := f.Worst(i)
+			require.GreaterOrEqual(t, worst.Stress, away.Stress)
+			require.False(t, math.IsNaN(worst.Stress))
+		}
+	})
+}
+
+// Superposition: loads inside and movements of the freedoms add up, and the field is in balance with its load: the work of
+// a load's own field is twice its energy, less nothing (Clapeyron).
+func TestRecoverUnderLoads(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
+		r := reducedIfApart(t, b)
+		n := r.K.SymmetricDim()
+		d := diagonal(r.K)
+		v := make([]float64, n)
+		for i := range v {
+			v[i] = rapid.Float64Range(-1, 1).Draw(t, "v") * d[i] * 1e-3
+		}
+		pull := r3.Vec{X: 1e6, Y: -2e6, Z: 3e6}
+		both := r.Recover(v, Load{Gravity: pull})
+		alone := r.Recover(v, Load{})
+		load := r.Recover(make([]float64, n), Load{Gravity: pull})
+		size := 0.0
+		for i := range both.U {
+			size = max(size, math.Abs(both.U[i]))
+		}
+		for i := range both.U {
+			require.InDelta(t, both.U[i], alone.U[i]+load.U[i], 1e-9*size)
+		}
+		work := 0.0
+		for i, g := range r.mesh.Weight(pull) {
+			work += g * load.U[i] / 2
+		}
+		energy := load.TieEnergy()
+		for i := range b.Parts {
+			energy += load.Energy(i)
+		}
+		require.InDelta(t, 1, energy/work, 1e-6)
+	})
+}
+
+// A worst place at the rim of a held strip is at an edge; the value away from it settles as cells get smaller, the one at
+// the edge grows with the root of their number, as at the tip of a crack.
+func TestPeakAwayFromEdgesSettles(t *testing.T) {
+	var worst, away []float64
+	for _, mesh := range []float64{1, 0.5, 0.25} {
+		b := &Body{Parts: []Part{blockOf("bar", soft, r3.Vec{}, r3.Vec{X: 100, Y: 20, Z: 20})}}
+		b.Held = []Region{heldOn(0, span{[3]float64{30, 0, 0}, [3]float64{50, 20, 0}})}
+		b.Zones = []Zone{patchOn(0, span{[3]float64{100, 0, 0}, [3]float64{100, 20, 20}})}
+		r := reduced(t, b, mesh)
+		force := make([]float64, 12)
+		force[2] = 1000
+		w, a := r.Recover(solveFreedoms(t, r, 6, force), Load{}).Worst(0)
+		require.True(t, w.AtEdge)
+		require.Zero(t, w.At.Z)
+		require.False(t, a.AtEdge)
+		worst, away = append(worst, w.Stress), append(away, a.Stress)
+	}
+	t.Logf("worst %.1f, away %.1f", worst, away)
+	require.Greater(t, worst[2], 1.1*worst[1])
+	require.InEpsilon(t, away[2], away[1], 0.05)
+}
