@@ -57,8 +57,7 @@ func TestGrillageOfTheBenchmarks(t *testing.T) {
 
 var grillageSides = []int{8, 16, 31, 46} // 31: 1860 members
 
-// Factor is assembly, ordering and factorisation. With n unknowns the profile is b = √(6n) wide, so that the time of large
-// ones grows as n·b², the square of the members.
+// Factor is assembly, ordering and factorisation.
 func BenchmarkFactor(b *testing.B) {
 	for _, side := range grillageSides {
 		f, _ := grillage(side)

@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"tiploop/frame"
 	"tiploop/frame/solid"
@@ -98,10 +99,12 @@ func (m *Model) solve(l *Load, work *reading) (*state, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &state{Solution: solution}
+	s := &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
+	var wait sync.WaitGroup
 	for i, body := range m.solids {
-		s.fields = append(s.fields, body.reduced.Recover(body.movements(solution), m.within(l, work, i)))
+		wait.Go(func() { s.fields[i] = body.reduced.Recover(body.movements(solution), m.within(l, work, i)) })
 	}
+	wait.Wait()
 	return s, nil
 }
 

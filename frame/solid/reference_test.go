@@ -269,7 +269,7 @@ func TestSolidSpots(t *testing.T) {
 		t.Skip("four more bodies")
 	}
 	table, worst := accuracy(t, readSolidCases(t, "solid-spots.yaml", 4), referenceMeshes[:1])
-	require.LessOrEqual(t, worst[0], 0.035)
+	require.LessOrEqual(t, worst[0], 0.03)
 	golden(t, "solid-spots.golden", table)
 }
 

@@ -33,7 +33,7 @@ import (
 // most of the traction's weight. tieSafety is σ.
 //
 // Integrals run over the common pieces of both sides' faces, found by clipping, and are exact.
-const tieSafety = 2
+const tieSafety = 1.2
 
 // contact is a piece of a tied face between two elements.
 type contact struct {
