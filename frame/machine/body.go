@@ -158,7 +158,7 @@ func (b *body) along(at r3.Vec) float64 {
 func (b *body) want(s *spot) {
 	switch {
 	case b.meshed:
-		if !slices.Contains(b.spots, s) {
+		if !slices.ContainsFunc(b.spots, s.like) {
 			b.spots = append(b.spots, s)
 		}
 	case b.part.Gusset == nil && !b.isStrip():
@@ -245,7 +245,7 @@ func (b *body) localBed(bed [3]float64) (local [2]float64) {
 // node is the node that a spot of the body hangs on.
 func (b *body) node(spot *spot) int {
 	if b.meshed {
-		return b.spotNode[spot]
+		return b.spotNode[b.spots[slices.IndexFunc(b.spots, spot.like)]]
 	}
 	if b.triangle != nil {
 		return b.triangle.Node()

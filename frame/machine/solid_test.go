@@ -277,3 +277,21 @@ func TestFacesNearlyTouching(t *testing.T) {
 		near(t, want[k][k], got[k][k], 1e-4, "compliance")
 	}
 }
+
+// Two grounds at one place hold one spot.
+func TestTwoGroundsAtOnePlace(t *testing.T) {
+	const text = `machine: twice
+parts: {beam: {plate: {from: [0, 0, 0], to: [60, 20, 15]}, material: steel}}
+grounds: [GROUNDS]
+points: {end: {part: beam, at: [50, 10, 15]}}
+loads: {push: {at: end, force: [0, 0, -100]}}
+`
+	solve := func(grounds string) [3]float64 {
+		r, err := solidModel(t, strings.Replace(text, "GROUNDS", grounds, 1), 2).Solve(TipOnly)
+		require.NoError(t, err)
+		return r.Loads[0].PointsUm["end"]
+	}
+	once := solve("{part: beam, at: [0, 10, 7], hold: [x, y, z, rx, ry, rz]}")
+	twice := solve("{part: beam, at: [0, 10, 7], hold: [x, y, z]}, {part: beam, at: [0, 10, 7], hold: [rx, ry, rz]}")
+	require.Equal(t, once, twice)
+}

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -9,12 +10,23 @@ import (
 )
 
 // spot is a place of a part where something acts on it or is read. A member, strip or triangle takes it as a point; a
-// meshed part feels it over its zone, or over a region that moves as one rigid piece. A spot is known by its address:
-// what acts on the same spot acts on the same zone.
+// meshed part feels it over its zone, or over a region that moves as one rigid piece.
 type spot struct {
 	at   r3.Vec
 	zone solid.Zone    // At and Part are filled in when the part is meshed
 	held *solid.Region // instead of the zone
+}
+
+// like tells whether another spot is felt over the same zone or region: a mesh cannot tell such two apart, and need not.
+func (s *spot) like(o *spot) bool {
+	switch {
+	case s == o:
+		return true
+	case s.held != nil || o.held != nil:
+		return s.held != nil && o.held != nil && *s.held == *o.held
+	}
+	a, b := s.zone, o.zone
+	return a.At == b.At && a.Normal == b.Normal && a.Inner == b.Inner && a.Outer == b.Outer && slices.Equal(a.Polygon, b.Polygon)
 }
 
 // metal is the place of a meshed part that the spot is referred to.

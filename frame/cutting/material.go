@@ -1,0 +1,67 @@
+package cutting
+
+import (
+	"math"
+	"slices"
+)
+
+// Material is what is cut.
+type Material struct {
+	Key         string     // name in a model file, "brass-cz120"
+	Name        string     // name in tables
+	Kienzle     Kienzle    // tables of specific force; every material has one
+	Edge        *EdgeForce // coefficients measured in milling; nil where none are known
+	SpeedMMin   Span       // usual cutting speed, m/min, high-speed steel to carbide
+	FeedShare   Span       // usual feed per tooth over the cutter's diameter
+	UsualSource string     // of the last two
+}
+
+// Materials returns the known work materials in the order of tables.
+func Materials() []Material {
+	list := make([]Material, 0, len(materialTable))
+	for _, m := range materialTable {
+		list = append(list, m.copied())
+	}
+	return list
+}
+
+// LookupMaterial returns the work material with that key.
+func LookupMaterial(key string) (Material, bool) {
+	i := slices.IndexFunc(materialTable, func(m Material) bool { return m.Key == key })
+	if i < 0 {
+		return Material{}, false
+	}
+	return materialTable[i].copied(), true
+}
+
+// copied keeps the table out of a caller's reach.
+func (m Material) copied() Material {
+	if m.Edge != nil {
+		e := *m.Edge
+		m.Edge = &e
+	}
+	return m
+}
+
+// laws returns the laws a level must be judged by. Tables of specific force come from turning and
+// read 1.5 to 2 times too high for the thin chips of small sharp mills, so where coefficients
+// from milling are known those give low and typical, and high is the dearer of the two.
+func (m Material) laws(level Level, helixDeg float64) []Law {
+	if m.Edge == nil {
+		return []Law{m.Kienzle.Law(level, helixDeg)}
+	}
+	laws := []Law{m.Edge.Law(level)}
+	if level == High {
+		laws = append(laws, m.Kienzle.Law(level, helixDeg))
+	}
+	return laws
+}
+
+// atChip turns a specific force known at one chip thickness into k_c1.1.
+func atChip(kc Band, chipMM, m float64) Band {
+	f := math.Pow(chipMM, m)
+	return Band{kc.Low * f, kc.Typical * f, kc.High * f}
+}
+
+// scaled returns the band around a typical value whose ends are shares of it.
+func scaled(v, low, high float64) Band { return Band{v * low, v, v * high} }

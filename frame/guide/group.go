@@ -1,0 +1,64 @@
+package guide
+
+// Placed is a carriage under a rigid body: rail along x, upright along z.
+type Placed struct {
+	At        [3]float64 // middle of its rows, mm
+	Stiffness Stiffness
+}
+
+// Group returns the stiffness of carriages that carry one rigid body: forces and moments about the
+// given point per movement and rotation of the body there (x, y, z, then about x, y, z); N/mm, N,
+// N·mm/rad. Along the rails it is zero. The matrix is symmetric.
+func Group(carriages []Placed, about [3]float64) (K [6][6]float64) {
+	if len(carriages) == 0 {
+		panic("guide: no carriages in the group")
+	}
+	for _, c := range carriages {
+		x, y, z := c.At[0]-about[0], c.At[1]-about[1], c.At[2]-about[2]
+		// Each row is the movement of one spring by the body's six movements: u + θ×r.
+		forms := [6][6]float64{
+			{1, 0, 0, 0, z, -y},
+			{0, 1, 0, -z, 0, x},
+			{0, 0, 1, y, -x, 0},
+			{0, 0, 0, 1, 0, 0},
+			{0, 0, 0, 0, 1, 0},
+			{0, 0, 0, 0, 0, 1},
+		}
+		for s, k := range c.Stiffness.Springs() {
+			for i := range 6 {
+				for j := range 6 {
+					K[i][j] += k * forms[s][i] * forms[s][j]
+				}
+			}
+		}
+	}
+	return K
+}
+
+// TwoCarriages returns the stiffness of two carriages of vertical stiffness k, N/mm, a spacing apart
+// on one rail, their own moments left out: vertical 2k, N/mm, and pitch k·d²/2, N·mm/rad.
+func TwoCarriages(k, spacing float64) (vertical, pitch float64) {
+	mustBePositive("stiffness", k)
+	mustBePositive("spacing", spacing)
+	return 2 * k, k * spacing * spacing / 2
+}
+
+// FourCarriages returns the stiffness of a table on four carriages of vertical stiffness k, N/mm,
+// their own moments left out: heave 4k, N/mm; pitch k·along² and roll k·across², N·mm/rad. along is
+// the distance of the carriages on a rail, across that of the rails.
+func FourCarriages(k, along, across float64) (heave, pitch, roll float64) {
+	mustBePositive("stiffness", k)
+	mustBePositive("distance along", along)
+	mustBePositive("distance across", across)
+	return 4 * k, k * along * along, k * across * across
+}
+
+// LockedIn returns the force, N, that a height mismatch in mm puts into two carriages of stiffness k
+// each, N/mm, on a structure of stiffness between them, N/mm, when they are screwed down all the
+// same: mismatch/(1/k + 1/k + 1/structure).
+func LockedIn(mismatch, k, structure float64) (force float64) {
+	mustBePositive("mismatch", mismatch)
+	mustBePositive("stiffness", k)
+	mustBePositive("stiffness of the structure", structure)
+	return mismatch / (2/k + 1/structure)
+}
