@@ -209,3 +209,9 @@ func TestLooseMatrixNamesThePart(t *testing.T) {
 	require.ErrorContains(t, err, `part "block2" is loose`)
 	require.Equal(t, context.Canceled, r.loose(context.Canceled))
 }
+
+func TestMeshTooFineIsRefused(t *testing.T) {
+	b := &Body{Parts: []Part{{Name: "cube", Made: beam.Material{E: 70e3, Nu: 0.33}, Block: &Block{To: r3.Vec{X: 100, Y: 100, Z: 100}}}}}
+	_, err := b.Reduce(context.Background(), Settings{Mesh: 0.009})
+	require.ErrorContains(t, err, "is too fine to be solved here")
+}

@@ -102,6 +102,9 @@ func (b *Body) Reduce(ctx context.Context, s Settings) (*Reduced, error) {
 	return r, nil
 }
 
+// mostUnknowns bounds a mesh: a thick body of that many takes some 10 GB.
+const mostUnknowns = 600_000
+
 // meshed checks the body and makes everything that does not need a matrix.
 func (b *Body) meshed(s Settings) (*Reduced, error) {
 	if err := b.check(); err != nil {
@@ -114,6 +117,9 @@ func (b *Body) meshed(s Settings) (*Reduced, error) {
 		return nil, err
 	}
 	r := &Reduced{body: b, mesh: b.mesh(s)}
+	if n := 3 * len(r.mesh.Nodes); n > mostUnknowns {
+		return nil, fmt.Errorf("a mesh of %d unknowns is too fine to be solved here, %d at most: ask for a coarser one", n, mostUnknowns)
+	}
 	r.index()
 	if err := r.tieContacts(); err != nil {
 		return nil, err
