@@ -212,6 +212,7 @@ func TestLooseMatrixNamesThePart(t *testing.T) {
 
 func TestMeshTooFineIsRefused(t *testing.T) {
 	b := &Body{Parts: []Part{{Name: "cube", Made: beam.Material{E: 70e3, Nu: 0.33}, Block: &Block{To: r3.Vec{X: 100, Y: 100, Z: 100}}}}}
+	b.Held = []Region{{Normal: 2, Hi: [3]float64{100, 100, 0}}}
 	_, err := b.Reduce(context.Background(), Settings{Mesh: 0.009})
 	require.ErrorContains(t, err, "is too fine to be solved here")
 }
