@@ -21,6 +21,6 @@ by load, travel within tolerance, mass, holes and drilling operations? Which is 
 			return o.answer(cmd.Context(), s, answerForms{machine.FullTravel, report.WriteCompare, report.WriteCompareCSV, report.ComparePicture})
 		},
 	}
-	o.addTo(cmd, "a picture of the options side by side")
+	o.addTo(cmd, "a picture of the options side by side", detailNames...)
 	return cmd
 }

@@ -19,14 +19,14 @@ type modelOptions struct {
 	path    string
 	options []string
 	detail  string
-	mesh    float64
+	mesh    meshFactor
 	json    bool
 	csv     bool
 	out     string
 }
 
-// addTo declares the flags on a command; picture says what --out draws.
-func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
+// addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
+func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...string) {
 	cmd.Args = oneModel
 	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) > 0 {
@@ -36,13 +36,14 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
 	}
 	f := cmd.Flags()
 	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as drawn\" for the file's own values)")
-	f.StringVar(&o.detail, "detail", "section", "how plates and gussets are modelled: section (beams), solid (meshed bodies) or both")
-	f.Float64Var(&o.mesh, "mesh", 1, "`factor` on the size of a solid body's elements: 0.5 halves it")
+	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
+	o.mesh = meshFactor{times: 1}
+	f.Var(&o.mesh, "mesh", "`factor` on the size of a solid body's elements: 0.5 halves it")
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
 	f.StringVar(&o.out, "out", "", "also write "+picture+" to this `file`: .svg, .png or .pdf")
 	// The only error is a flag that is not there.
-	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions([]string{"section", "solid", bothDetails}, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions(details, cobra.ShellCompDirectiveNoFileComp))
 	// The names come from the user's own file; a file that cannot be read completes to nothing.
 	_ = cmd.RegisterFlagCompletionFunc("option", func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 		if len(args) == 0 {
@@ -56,30 +57,13 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string) {
 	})
 }
 
-// bothDetails asks for solid bodies and for the beam model beside them.
-const bothDetails = "both"
-
-// detailsOf lists the details that a value of --detail asks for; the last one is the answer, the one before stands beside.
-var detailsOf = map[string][]machine.Detail{
-	"section": {machine.Section}, "solid": {machine.Solid}, bothDetails: {machine.Section, machine.Solid},
-}
-
-// Factors on the size of elements beyond which a mesh is too coarse to be of use or too fine to be solved here.
-const (
-	finestMesh   = 0.25
-	coarsestMesh = 4.0
-)
-
 // check finds what is wrong with the flags before any work is done.
 func (o *modelOptions) check() error {
 	if o.json && o.csv {
 		return misuse("--json and --csv are both asked for\n\tkeep one of them")
 	}
-	if _, ok := detailsOf[o.detail]; !ok {
-		return misuse("--detail %q is not known\n\tone of section, solid, both", o.detail)
-	}
-	if !(o.mesh >= finestMesh && o.mesh <= coarsestMesh) {
-		return misuse("--mesh %g is not between %g and %g", o.mesh, finestMesh, coarsestMesh)
+	if err := o.checkDetail(); err != nil {
+		return err
 	}
 	if o.out == "" {
 		return nil
@@ -128,7 +112,7 @@ func drawnName(doc *machine.Document, option string) string {
 func build(ctx context.Context, by *machine.Builder, doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
 	name := drawnName(doc, option)
 	m, model, err := assemble(ctx, by, doc, name)
-	if err == nil || name == "" || ctx.Err() != nil {
+	if err == nil || !slices.Contains(doc.OptionNames(), name) || ctx.Err() != nil {
 		return m, model, err
 	}
 	if _, _, drawn := assemble(ctx, by, doc, ""); drawn == nil || drawn.Error() != err.Error() {
@@ -158,14 +142,11 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 	if err != nil {
 		return machine.Answer{}, err
 	}
-	details := detailsOf[o.detail]
-	bar.of = len(options) * len(details)
-	var builders []*machine.Builder
-	for _, d := range details {
-		builders = append(builders, &machine.Builder{Detail: d, Mesh: o.mesh, Progress: bar.within})
-	}
+	bar.begin(len(options))
+	builders := o.builders(bar)
 	answer := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
 	for _, option := range options {
+		bar.on(option)
 		var beside *machine.Result
 		for _, by := range builders {
 			if err := ctx.Err(); err != nil {
@@ -180,9 +161,9 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 				return machine.Answer{}, ofOption(option, err)
 			}
 			result.Section, beside = beside, result
-			bar.next()
 		}
 		answer.Options = append(answer.Options, *beside)
+		bar.next()
 	}
 	return answer, nil
 }
@@ -190,6 +171,10 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 // atOnce does work that writes nothing and leaves it as soon as the context is cancelled, wherever it is: a long
 // factorisation need not look up.
 func atOnce[T any](ctx context.Context, work func() (T, error)) (T, error) {
+	var none T
+	if err := ctx.Err(); err != nil {
+		return none, err
+	}
 	type outcome struct {
 		value T
 		err   error
@@ -203,7 +188,6 @@ func atOnce[T any](ctx context.Context, work func() (T, error)) (T, error) {
 	case o := <-done:
 		return o.value, o.err
 	case <-ctx.Done():
-		var none T
 		return none, ctx.Err()
 	}
 }

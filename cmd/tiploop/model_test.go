@@ -26,11 +26,21 @@ func TestModelFlags(t *testing.T) {
 		{"csv", []string{"--csv"}, modelOptions{csv: true}},
 		{"json with a picture", []string{"--out", "a.SVG", "--json"}, modelOptions{json: true, out: "a.SVG"}},
 		{"among arguments", []string{"mill.yaml", "--csv"}, modelOptions{csv: true}},
+		{"a detail", []string{"--detail", "solid"}, modelOptions{detail: solidDetail}},
+		{"both details", []string{"--detail=both"}, modelOptions{detail: bothDetails}},
+		{"a mesh", []string{"--mesh", "0.25", "--detail", "both"}, modelOptions{detail: bothDetails, mesh: meshFactor{0.25, true}}},
+		{"the usual mesh", []string{"--detail", "solid", "--mesh", "1"}, modelOptions{detail: solidDetail, mesh: meshFactor{1, true}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			cmd, o := &cobra.Command{Use: "tip"}, &modelOptions{}
-			o.addTo(cmd, "a picture")
+			o.addTo(cmd, "a picture", detailNames...)
 			require.NoError(t, cmd.ParseFlags(tt.args))
+			if tt.want.detail == "" {
+				tt.want.detail = sectionDetail
+			}
+			if !tt.want.mesh.asked {
+				tt.want.mesh = meshFactor{times: 1}
+			}
 			require.Equal(t, tt.want, *o)
 			require.NoError(t, o.check())
 		})
@@ -39,16 +49,23 @@ func TestModelFlags(t *testing.T) {
 
 func TestModelFlagsMistaken(t *testing.T) {
 	for _, args := range [][]string{
-		{"--option"}, {"--json=maybe"}, {"--out"}, {"--colour"}, {"-q"},
+		{"--option"}, {"--json=maybe"}, {"--out"}, {"--colour"}, {"-q"}, {"--detail"}, {"--mesh"}, {"--mesh", "fine"}, {"--mesh="}, {"--mesh", "1/2"},
 	} {
 		cmd, o := &cobra.Command{Use: "tip"}, &modelOptions{}
-		o.addTo(cmd, "a picture")
+		o.addTo(cmd, "a picture", detailNames...)
 		require.Error(t, cmd.ParseFlags(args), "%q", args)
 	}
-	for _, o := range []modelOptions{
-		{json: true, csv: true}, {out: "a.bmp"}, {out: "a"}, {out: "svg"}, {out: "a.svg/"},
+	for _, args := range [][]string{
+		{"--json", "--csv"}, {"--out", "a.bmp"}, {"--out", "a"}, {"--out", "svg"}, {"--out", "a.svg/"},
+		{"--detail", "beam"}, {"--detail", ""}, {"--detail", "section,solid"},
+		{"--mesh", "0.5"}, {"--mesh", "1"}, {"--mesh", "2", "--detail", "section"},
+		{"--detail", "solid", "--mesh", "0.2"}, {"--detail", "solid", "--mesh", "4.1"}, {"--detail", "solid", "--mesh", "0"},
+		{"--detail", "solid", "--mesh", "-1"}, {"--detail", "solid", "--mesh", "nan"}, {"--detail", "solid", "--mesh", "1e999"},
 	} {
-		require.ErrorAs(t, o.check(), new(usageError), "%+v", o)
+		cmd, o := &cobra.Command{Use: "tip"}, &modelOptions{}
+		o.addTo(cmd, "a picture", detailNames...)
+		require.NoError(t, cmd.ParseFlags(args))
+		require.ErrorAs(t, o.check(), new(usageError), "%q", args)
 	}
 }
 

@@ -167,18 +167,19 @@ func (v view) stand(s sizes) string {
 	return b.String()
 }
 
-// solved runs compare on a model in this process, and gives the one option of its JSON.
-func solved(t *rapid.T, dir, model string) machine.Result {
+// solved runs compare on a model in this process, with more flags, and gives the one option of its JSON.
+func solved(t rapid.TB, dir, model string, flags ...string) machine.Result {
 	path := filepath.Join(dir, "stand.yaml")
 	require.NoError(t, os.WriteFile(path, []byte(model), 0o644))
 	var a machine.Answer
-	require.NoError(t, json.Unmarshal(answer(t, "compare", path, "--json"), &a))
+	require.NoError(t, json.Unmarshal(answer(t, append([]string{"compare", path, "--json"}, flags...)...), &a))
 	require.Len(t, a.Options, 1)
 	return a.Options[0]
 }
 
 // alike checks that two vectors agree, measured by the wanted one or by the least size that counts.
-func alike(t *rapid.T, want, got [3]float64, least float64, what string) {
+func alike(t rapid.TB, want, got [3]float64, least float64, what string) {
+	t.Helper()
 	size := func(a [3]float64) float64 { return math.Sqrt(a[0]*a[0] + a[1]*a[1] + a[2]*a[2]) }
 	off := size([3]float64{got[0] - want[0], got[1] - want[1], got[2] - want[2]}) / max(size(want), least)
 	if !(off <= agreement) { // written so that NaN fails
@@ -193,7 +194,7 @@ const (
 )
 
 // sameAnswer checks that what one view answers is what becomes of the other's answer.
-func sameAnswer(t *rapid.T, v view, was, is machine.Result) {
+func sameAnswer(t rapid.TB, v view, was, is machine.Result) {
 	grown := func(a [3]float64) [3]float64 {
 		a = v.seen(a)
 		return [3]float64{v.loads * a[0], v.loads * a[1], v.loads * a[2]}

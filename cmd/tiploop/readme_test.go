@@ -26,6 +26,7 @@ var tableRows = []struct{ room, kind, what, against string }{
 	{"frame", "beam", "beams through the frame solver", "the same"},
 	{"frame", "frame", "portals, grillages, space frames, rings through the frame solver", "Kleinlogel; Timoshenko, Strength of Materials; unit-load theorem"},
 	{"frame", "plate", "wide strips as plates (degree eight across)", "Timoshenko & Woinowsky-Krieger; Mindlin"},
+	{"solid", "plate", "solid elements: thin, thick, round and skew plates, membranes, straight and twisted beams", "Timoshenko & Woinowsky-Krieger; Morley; MacNeal & Harder; Cook; NAFEMS; Mindlin"},
 	{"commandline", "beam", "beams from a model file, through the command line", "as above"},
 	{"commandline", "frame", "frames from a model file, through the command line", "as above"},
 	{"joint", "joint", "screws, preload, patterns, contact", "ISO 724 and 898-1; VDI 2230; Shigley; Johnson"},
@@ -52,7 +53,7 @@ func worstErrors(t *testing.T) string {
 		covered[row.room+" "+row.kind] = true
 		fmt.Fprintf(&b, "| %s | %d | %s | %.0e (%s) |\n", row.what, n, row.against, worst, id)
 	}
-	for _, room := range []string{"beam", "frame", "commandline", "joint"} {
+	for _, room := range []string{"beam", "frame", "solid", "commandline", "joint"} {
 		bounds, err := checks.Bounds(room)
 		require.NoError(t, err)
 		for _, c := range bounds {
@@ -78,6 +79,7 @@ func TestReadme(t *testing.T) {
 		"solid bodies":       golden("solid-section.golden"),
 		"held-out bodies":    golden("solid-heldout.golden"),
 		"spot-joined bodies": golden("solid-spots.golden"),
+		"solid detail":       golden("solid-detail.golden"),
 	} {
 		block := regexp.MustCompile(`(?s)(<!-- ` + mark + `: written by the tests -->\n).*?(<!-- end -->)`)
 		require.Regexp(t, block, want)

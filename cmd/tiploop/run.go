@@ -35,6 +35,7 @@ type streams struct {
 func run(args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // the first signal asks to leave; a second one, when that hangs in a full pipe, ends the program
 	return runWith(ctx, args, streams{os.Stdout, os.Stderr, term.IsTerminal(int(os.Stderr.Fd()))})
 }
 

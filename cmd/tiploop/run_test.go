@@ -60,7 +60,7 @@ func TestCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	picture := filepath.Join(t.TempDir(), "a.svg")
-	for _, command := range []string{"tip", "compare", "travel"} {
+	for _, command := range modelCommands {
 		var o, e bytes.Buffer
 		require.Equal(t, failed, runWith(ctx, []string{command, sample, "--out", picture}, streams{out: &o, err: &e}))
 		require.Empty(t, o.String())

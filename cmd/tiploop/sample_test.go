@@ -31,6 +31,9 @@ func TestSampleIsTheReaders(t *testing.T) {
 // TestSampleRuns runs every command on the sample under every option, in every form.
 func TestSampleRuns(t *testing.T) {
 	options := [][]string{nil, {machine.AsDrawn}, {"short bed held all along"}, {"long bed held in the middle"}}
+	if testing.Short() {
+		options = options[:2]
+	}
 	for _, command := range modelCommands {
 		for _, chosen := range options {
 			args := []string{command, sample}
@@ -176,7 +179,11 @@ func TestAgain(t *testing.T) {
 		for _, form := range []string{"--json", "--csv"} {
 			require.Equal(t, string(answer(t, command, sample, form)), string(answer(t, command, sample, form)))
 		}
-		for _, extension := range []string{"svg", "png", "pdf"} {
+		extensions := []string{"svg", "png", "pdf"}
+		if testing.Short() {
+			extensions = extensions[:1]
+		}
+		for _, extension := range extensions {
 			var pictures [2][]byte
 			for i := range pictures {
 				path := filepath.Join(t.TempDir(), fmt.Sprintf("%d.%s", i, extension))

@@ -31,7 +31,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata/script", UpdateScripts: *update, RequireExplicitExec: true,
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"begins": begins, "exits": exits, "garbage": garbage, "only": only,
+			"begins": begins, "exits": exits, "garbage": garbage, "only": only, "same": same, "within": within,
 		},
 	})
 }

@@ -26,7 +26,7 @@ loads are from making a part yield. --out draws front, side and top views. One o
 			return runShow(cmd.Context(), s, o)
 		},
 	}
-	o.addTo(cmd, "a drawing of front, side and top views")
+	o.addTo(cmd, "a drawing of front, side and top views", sectionDetail, solidDetail)
 	return cmd
 }
 
@@ -43,42 +43,43 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 	if len(o.options) > 1 {
 		return misuse("show takes one option at a time")
 	}
-	doc, options, err := o.read()
-	if err != nil {
-		return err
-	}
 	bar := newProgress(s)
-	m, inventory, err := showOne(ctx, o, doc, options[0], bar)
+	found, err := atOnce(ctx, func() (shown, error) { return o.show(ctx, bar) })
 	bar.clear()
 	if err != nil {
 		return err
 	}
 	return o.write(s, form{
-		text:    func(w io.Writer) error { return report.WriteShow(w, inventory) },
-		csv:     func(w io.Writer) error { return report.WriteShowCSV(w, inventory) },
-		json:    inventory,
-		picture: func() (*report.Picture, error) { return report.DrawingPicture(m, inventory) },
+		text:    func(w io.Writer) error { return report.WriteShow(w, found.inventory) },
+		csv:     func(w io.Writer) error { return report.WriteShowCSV(w, found.inventory) },
+		json:    found.inventory,
+		picture: func() (*report.Picture, error) { return report.DrawingPicture(found.machine, found.inventory) },
 	})
 }
 
-// showOne lists what is in the model of one option, with the stresses under its loads.
-func showOne(ctx context.Context, o *modelOptions, doc *machine.Document, option string, bar *progress) (*machine.Machine, machine.Inventory, error) {
-	bar.of = 1
-	var m *machine.Machine
-	inventory, err := atOnce(ctx, func() (machine.Inventory, error) {
-		by := &machine.Builder{Detail: detailsOf[o.detail][0], Mesh: o.mesh, Progress: bar.within}
-		drawn, model, err := build(ctx, by, doc, option)
-		if err != nil {
-			return machine.Inventory{}, err
-		}
-		result, err := model.Solve(machine.TipOnly)
-		if err != nil {
-			return machine.Inventory{}, err
-		}
-		m = drawn
-		inventory := model.Inventory()
-		inventory.Stress = machine.WorstStresses(result.Stress)
-		return inventory, nil
-	})
-	return m, inventory, err
+// shown is what is in the model of one option.
+type shown struct {
+	machine   *machine.Machine
+	inventory machine.Inventory
+}
+
+// show lists what is in the model of the one option, with the stresses under its loads.
+func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
+	doc, options, err := o.read()
+	if err != nil {
+		return shown{}, err
+	}
+	bar.begin(1)
+	bar.on(options[0])
+	m, model, err := build(ctx, o.builders(bar)[0], doc, options[0])
+	if err != nil {
+		return shown{}, err
+	}
+	result, err := model.Solve(machine.TipOnly)
+	if err != nil {
+		return shown{}, err
+	}
+	inventory := model.Inventory()
+	inventory.Stress = machine.WorstStresses(result.Stress)
+	return shown{m, inventory}, nil
 }

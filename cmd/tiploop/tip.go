@@ -21,6 +21,6 @@ softest, and which part, joint or ground gives way most? Without a tool: how far
 			return o.answer(cmd.Context(), s, answerForms{machine.TipOnly, report.WriteTip, report.WriteTipCSV, report.SharesPicture})
 		},
 	}
-	o.addTo(cmd, "a bar chart of who gives way")
+	o.addTo(cmd, "a bar chart of who gives way", detailNames...)
 	return cmd
 }

@@ -21,6 +21,6 @@ stretch does it keep the tolerance?`,
 			return o.answer(cmd.Context(), s, answerForms{machine.FullTravel, report.WriteTravel, report.WriteTravelCSV, report.TravelPicture})
 		},
 	}
-	o.addTo(cmd, "the movement along each path, all options in one chart,")
+	o.addTo(cmd, "the movement along each path, all options in one chart,", detailNames...)
 	return cmd
 }

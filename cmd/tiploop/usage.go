@@ -91,6 +91,9 @@ const mostSlips = 2
 // nearest gives the known word that the word begins, or that is within mostSlips of it; "" when there is none. The
 // measure is cobra's own for commands; it serves for other words as well.
 func nearest(word string, known []string) string {
+	if word == "" {
+		return "" // every word begins with nothing
+	}
 	words := &cobra.Command{}
 	for _, k := range known {
 		words.AddCommand(&cobra.Command{Use: k, Run: func(*cobra.Command, []string) {}})
