@@ -105,7 +105,7 @@ func besideLines(r machine.Result) []comparedLine {
 
 // beside sets the beam model's answer beside that of solid bodies; nothing when there is none.
 func (p *page) beside(r machine.Result) {
-	if r.Section == nil {
+	if r.Section == nil || len(r.Solid) == 0 {
 		return
 	}
 	p.heading(besideHeading)

@@ -48,9 +48,17 @@ func TestBesideUnlikeModels(t *testing.T) {
 	require.Regexp(t, `point eaves under wind, µm +0 +10\.0 +-100\.0\n`, text)
 	require.Regexp(t, `point ridge under wind, µm +1\.00 +– +–\n`, text)
 	require.Regexp(t, `wind +part beam +– +35\.0 +-35\.0\n`, text)
-	text = tipText(t, withBeam(zero("still"), zero("still")))
+	still := zero("still")
+	still.Solid = []machine.SolidSize{{Parts: []string{"a"}, Elements: 1, Unknowns: 24}}
+	text = tipText(t, withBeam(still, zero("still")))
 	require.Contains(t, text, besideHeading)
 	require.NotRegexp(t, `NaN|Inf`, text)
+
+	bars := zero("bars only")
+	bars.Detail = machine.Solid.String()
+	text = tipText(t, withBeam(bars, zero("bars only")))
+	require.NotContains(t, text, besideHeading)
+	require.Contains(t, text, "nothing to mesh")
 }
 
 // TestTravelBeside: one of the two may keep the tolerance nowhere, or have no such path.

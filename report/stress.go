@@ -208,9 +208,13 @@ func nearPlace(mm [3]float64) string {
 	return place(mm)
 }
 
-// solidBodies says how finely plates and gussets were meshed; nothing when they were not.
-func (p *page) solidBodies(bodies []machine.SolidSize) {
+// solidBodies says how finely plates and gussets were meshed; nothing at the usual detail.
+func (p *page) solidBodies(r machine.Result) {
+	bodies := r.Solid
 	if len(bodies) == 0 {
+		if r.Detail == machine.Solid.String() {
+			p.say("No plates and no gussets: there is nothing to mesh, and detail section answers the same.")
+		}
 		return
 	}
 	parts, elements, unknowns := 0, 0, 0

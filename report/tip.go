@@ -35,7 +35,7 @@ func WriteTip(w io.Writer, a machine.Answer) error {
 		p.line("")
 		p.yielding(r.Stress)
 		p.tipInWords(r)
-		p.solidBodies(r.Solid)
+		p.solidBodies(r)
 		p.stiffness(r)
 		p.loads(r)
 		p.points(r)

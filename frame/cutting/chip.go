@@ -36,8 +36,7 @@ func (m *moments) add(o moments, f float64) {
 type chipPower struct {
 	p      float64     // 1−m
 	series *sinePowers // nil if m = 0
-	scale  arc         // the arc scaleQP was found for
-	qp     float64     // its q^(1−m)
+	q, qp  float64     // the last q met, and q^(1−m)
 }
 
 func newChipPower(m float64) *chipPower {
@@ -72,8 +71,8 @@ func (c *chipPower) between(a arc, from, to float64) moments {
 	case a.p == 0:
 		lower0, upper0, own0 := c.series.at(from)
 		lower1, upper1, own1 := c.series.at(to)
-		if a.q != c.scale.q {
-			c.scale, c.qp = a, math.Pow(a.q, c.p)
+		if a.q != c.q {
+			c.q, c.qp = a.q, math.Pow(a.q, c.p)
 		}
 		m.chip = c.qp * (lower1 - lower0)
 		m.chipCos = c.qp * (own1 - own0) / (c.p + 1)

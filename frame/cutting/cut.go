@@ -41,8 +41,9 @@ const (
 	// straightLag is the lag of a whole edge, radian, below which it counts as straight: integrals divided by so short a
 	// range would lose more than ten digits, and the edge enters within a hundred-thousandth of a degree.
 	straightLag = 1e-6
-	// sliceLag is the most by which an offset may turn within one slice.
-	sliceLag = 5 * degree
+	// sliceLag is the most by which an offset may turn within one slice. An offset of a few hundredths of the feed is
+	// then off by less than a hundredth of itself, and nobody knows it as well as that.
+	sliceLag = 2 * degree
 )
 
 // NewCut prepares a cut.
@@ -101,7 +102,7 @@ func (c *Cut) radii(j int, lag, across float64) []float64 {
 }
 
 // At returns the load when the tip of tooth 0 stands at that angle, degrees clockwise from the normal direction. At the
-// very angle of a jump it is the value on the side of the work.
+// very angle of a jump it is the value of either side.
 func (c *Cut) At(rotationDeg float64) Load {
 	return c.at(math.Mod(rotationDeg, 360) * degree)
 }
@@ -171,7 +172,8 @@ func (c *Cut) load(m moments) Load {
 	n := l.Kt*m.chipSin - c.radialChip*m.chipCos + l.Kte*m.edgeSin - c.radialEdge*m.edgeCos
 	z := c.liftChip*m.chip + c.liftEdge*m.edge
 	torque := (l.Kt*m.chip + l.Kte*m.edge) * c.milling.Mill.DiameterMM / 2
-	// Adding zero turns −0 into 0.
+	// Differences of integrals may leave a torque of −1e-16; adding zero turns −0 into 0.
+	torque = math.Max(torque, 0)
 	return Load{
 		X: (f*c.feedCos-n*c.feedSin)*longer + 0, Y: (f*c.feedSin+n*c.feedCos)*longer + 0,
 		Z: z*longer + 0, Torque: torque*longer + 0,

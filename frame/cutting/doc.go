@@ -59,7 +59,7 @@
 // Run-out is an offset of the cutter's axis from the spindle's. It gives each tooth its own
 // radius, and its chip lies between its path and the outermost surface that any tooth has left
 // in the last revolution (Kline and DeVor 1983, from memory). The offset turns with the helix; this, and only
-// this, is sliced along the tool, at most five degrees of lag a slice. A law with an exponent
+// this, is sliced along the tool, at most two degrees of lag a slice. A law with an exponent
 // is then integrated by quadrature. Both together take up to milliseconds instead of some ten
 // microseconds.
 //

@@ -44,7 +44,7 @@ func (k Kienzle) WithRake(deg float64) (Kienzle, error) {
 }
 
 // mostRakeDeg bounds the linear correction: beyond it nothing was measured.
-const mostRakeDeg = 30
+const mostRakeDeg = 30.0
 
 // degree in radians.
 const degree = math.Pi / 180

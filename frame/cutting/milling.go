@@ -98,14 +98,14 @@ func (m Milling) engagement() (entry, exit float64) {
 	panic(fmt.Sprintf("cutting: unknown mode %d", int(m.Mode)))
 }
 
-// EntryDeg and ExitDeg return the tooth angles at which the tip of a tooth enters and leaves the
-// work, degrees from the normal direction, clockwise.
+// EntryDeg returns the tooth angle at which a tooth enters the work, degrees clockwise from the normal
+// direction.
 func (m Milling) EntryDeg() float64 {
 	entry, _ := m.engagement()
 	return entry / degree
 }
 
-// ExitDeg: see EntryDeg.
+// ExitDeg returns the tooth angle at which a tooth leaves the work, as EntryDeg.
 func (m Milling) ExitDeg() float64 {
 	_, exit := m.engagement()
 	return exit / degree

@@ -51,3 +51,11 @@ func finite(what string, v float64) error {
 	}
 	return nil
 }
+
+// number passes a result on, or returns an error if it has left the range of numbers.
+func number(what string, v float64) (float64, error) {
+	if err := finite(what, v); err != nil {
+		return 0, err
+	}
+	return v, nil
+}

@@ -72,7 +72,7 @@ func rowsOf(c Carriage, share, lever float64) Rows {
 
 // Stiffness returns the springs of one carriage rigidly mounted, at that preload. Those of a profile
 // carriage's moments come from its rows (see [Rows.Moments]); a bush turns freely about its rail.
-// On a thin plate or on half its screws take thin_seat of the constants off.
+// On a thin plate or on half its screws see [Range.OnThinSeat].
 //
 // A bush is adjusted to light preload or runs with play, and its stiffness is the table's either
 // way, once the play is taken up; other classes of it are an error.

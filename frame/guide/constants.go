@@ -133,10 +133,10 @@ func Constants() []Constant {
 	}
 	for _, p := range Preloads() {
 		c := preloads[p]
-		list = append(list,
-			Constant{"preload_share_" + c.key, "preload over the dynamic rating, " + c.name, "-", c.share, c.shareSource},
-			Constant{"preload_factor_" + c.key, "stiffness over that at light preload, " + c.name, "-", c.factor, c.factorSource},
-		)
+		if c.share.High > 0 {
+			list = append(list, Constant{"preload_share_" + c.key, "preload over the dynamic rating, " + c.name, "-", c.share, c.shareSource})
+		}
+		list = append(list, Constant{"preload_factor_" + c.key, "stiffness over that at light preload, " + c.name, "-", c.factor, c.factorSource})
 	}
 	for _, c := range carriages {
 		list = append(list,

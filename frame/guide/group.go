@@ -27,7 +27,7 @@ func Group(carriages []Placed, about [3]float64) (K [6][6]float64) {
 		for s, k := range c.Stiffness.Springs() {
 			for i := range 6 {
 				for j := range 6 {
-					K[i][j] += k * forms[s][i] * forms[s][j]
+					K[i][j] += k * (forms[s][i] * forms[s][j]) // brackets: the same digits either way
 				}
 			}
 		}
@@ -51,14 +51,4 @@ func FourCarriages(k, along, across float64) (heave, pitch, roll float64) {
 	mustBePositive("distance along", along)
 	mustBePositive("distance across", across)
 	return 4 * k, k * along * along, k * across * across
-}
-
-// LockedIn returns the force, N, that a height mismatch in mm puts into two carriages of stiffness k
-// each, N/mm, on a structure of stiffness between them, N/mm, when they are screwed down all the
-// same: mismatch/(1/k + 1/k + 1/structure).
-func LockedIn(mismatch, k, structure float64) (force float64) {
-	mustBePositive("mismatch", mismatch)
-	mustBePositive("stiffness", k)
-	mustBePositive("stiffness of the structure", structure)
-	return mismatch / (2/k + 1/structure)
 }

@@ -73,12 +73,11 @@ func (r Rating) Check() error {
 // one, N. It serves for life and for static safety alike, since the dynamic moments are taken in the
 // ratio of the ratings:
 //
-//	P = √((Fz/fz)² + (Fy/fy)²) + C0 (|Mx|/Mx0 + |My|/My0 + |Mz|/Mz0)   for a bush
-//	P = |Fz| + |Fy| + C0 (…)                                           where fz = fy = 1
+//	P = |Fz|/fz + |Fy|/fy + C0 (|Mx|/Mx0 + |My|/My0 + |Mz|/Mz0)
 //
-// The sum for four-row carriages is the makers' (ISO 14728-1 leaves combined loads to them; from
-// memory), the ellipse through a bush's three directions a smooth reading of their diagrams. It
-// returns an error for a roll moment on what turns freely.
+// with fz = 1 against press, Pull against pull, and fy = Side. The sum is the makers' (ISO 14728-1
+// leaves combined loads to them; from memory) and on the safe side. It returns an error for a roll
+// moment on what turns freely.
 func (r Rating) Equivalent(f Load) (float64, error) {
 	if err := r.Check(); err != nil {
 		return 0, err
@@ -96,26 +95,23 @@ func (r Rating) Equivalent(f Load) (float64, error) {
 		vertical = r.Pull
 	}
 	p := math.Abs(f.Vertical)/vertical + math.Abs(f.Side)/r.Side
-	if r.Pull != 1 || r.Side != 1 {
-		p = math.Hypot(f.Vertical/vertical, f.Side/r.Side)
-	}
 	if f.Roll != 0 {
 		if r.Roll == 0 {
 			return 0, fmt.Errorf("a roll moment of %g N·mm on a carriage that turns freely about its rail", f.Roll)
 		}
 		p += r.Static * math.Abs(f.Roll) / r.Roll
 	}
-	return p + r.Static*(math.Abs(f.Pitch)/r.Pitch+math.Abs(f.Yaw)/r.Yaw), nil
+	return number("equivalent load", p+r.Static*(math.Abs(f.Pitch)/r.Pitch+math.Abs(f.Yaw)/r.Yaw))
 }
 
-// WithPreload returns the load of the most loaded rows, N, when a preload is there as well: up to 2.8
-// times the preload both act, preload·(1 + load/(2.8 preload))^(3/2), beyond it the load alone
-// (makers' formula after Hertz; from memory).
+// WithPreload returns the load of the most loaded rows, N, when a preload is there as well: as long as
+// the rows opposite still touch both act, preload·(1 + load/limit)^(3/2), beyond the limit of 2√2
+// preloads the load alone (makers' formula after Hertz, who gives 2√2 for their 2.8; from memory).
 func WithPreload(load, preload float64) float64 {
 	if err := errors.Join(notNegative("load", load), notNegative("preload", preload)); err != nil {
 		panic("guide: " + err.Error())
 	}
-	limit := linearLimit.Band.Typical * preload
+	limit := 2 * math.Sqrt2 * preload
 	if load >= limit {
 		return load
 	}
@@ -133,19 +129,11 @@ func (r Rating) LifeKm(load float64) (float64, error) {
 		return 0, fmt.Errorf("an equivalent load of %.0f N is above half the dynamic rating of %.0f N: the life law does not hold", load, r.Dynamic)
 	}
 	ratio := r.Dynamic / load
-	return positiveLife(ratio * ratio * ratio * RatedTravelKm)
+	return number("life", ratio*ratio*ratio*RatedTravelKm)
 }
 
 // lifeLimit is the largest load over C for which ISO 14728-1 gives a life (from memory).
 const lifeLimit = 0.5
-
-// positiveLife refuses a life beyond all numbers, which a load close to nothing gives.
-func positiveLife(km float64) (float64, error) {
-	if err := finite("life", km); err != nil {
-		return 0, errors.New("the load is so small that its life is no number")
-	}
-	return km, nil
-}
 
 // StaticSafety returns C0/P0 (ISO 14728-2; from memory). Makers ask for 1.5 at rest and 3 or more
 // with shocks. It returns an error for a load that is not positive.
@@ -153,5 +141,5 @@ func (r Rating) StaticSafety(load float64) (float64, error) {
 	if err := errors.Join(r.Check(), positive("equivalent load", load)); err != nil {
 		return 0, err
 	}
-	return r.Static / load, finite("static safety", r.Static/load)
+	return number("static safety", r.Static/load)
 }

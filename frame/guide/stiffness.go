@@ -43,7 +43,7 @@ func (k Stiffness) Vertical() float64 {
 	return 2 / (1/k.Press + 1/k.Pull)
 }
 
-// Scaled returns the stiffness times a share, such as thin_seat of the constants.
+// Scaled returns the stiffness times a share.
 func (k Stiffness) Scaled(share float64) Stiffness {
 	k.mustCheck()
 	mustBePositive("share", share)
@@ -57,6 +57,12 @@ func (k Stiffness) mustCheck() {
 	if err := k.Check(); err != nil {
 		panic(fmt.Sprintf("guide: %v", err))
 	}
+}
+
+// OnThinSeat returns what is left of carriages that sit on a thin plate or on half of their screws.
+func (r Range) OnThinSeat() Range {
+	b := thinSeat.Band
+	return Range{r.Low.Scaled(b.Low), r.Typical.Scaled(b.Typical), r.High.Scaled(b.High)}
 }
 
 // Springs returns the stiffness as seen along and about the carriage's axes, x y z then the three

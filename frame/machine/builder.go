@@ -54,7 +54,7 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 	var mu sync.Mutex
 	done := 0
 	step := func() {
-		if b.Progress != nil {
+		if b.Progress != nil && len(specs) > 0 {
 			b.Progress(done, len(specs))
 		}
 		done++

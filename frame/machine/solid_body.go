@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -15,7 +16,8 @@ import (
 // spots.
 type solidBody struct {
 	parts   []*body
-	spots   []*spot // in the order of the block's freedoms, six each
+	spots   []*spot         // in the order of the block's freedoms, six each
+	resting map[*spot]*spot // spots that lie in a held region go as it goes
 	spec    solid.Body
 	reduced *solid.Reduced
 	nodes   []int
@@ -66,6 +68,7 @@ func (m *Model) specify(s *solidBody) {
 		}
 		s.spec.Ties = append(s.spec.Ties, solid.Tie{A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo, Hi: j.touch.hi})
 	}
+	s.resting = map[*spot]*spot{}
 	var held []*spot
 	for _, b := range s.parts {
 		for _, where := range b.spots {
@@ -74,6 +77,10 @@ func (m *Model) specify(s *solidBody) {
 				region.Part = number[b]
 				s.spec.Held = append(s.spec.Held, region)
 				held = append(held, where)
+				continue
+			}
+			if region := b.heldRound(where); region != nil {
+				s.resting[where] = region
 				continue
 			}
 			zone := where.zone
@@ -97,6 +104,32 @@ func (m *Model) specify(s *solidBody) {
 		watch(m.tool.work, m.tool.spot)
 	}
 	snap(&s.spec)
+}
+
+// heldRound is the held region of the part's face that a spot lies in, nil when there is none.
+func (b *body) heldRound(s *spot) *spot {
+	p, q := Axis(s.zone.Normal).others()
+	at := array(s.zone.At)
+	for _, region := range b.spots {
+		h := region.held
+		if h == nil || h.Normal != s.zone.Normal || math.Abs(h.Lo[h.Normal]-at[h.Normal]) > touching {
+			continue
+		}
+		inside := true
+		for _, corner := range s.zone.Polygon {
+			for i, k := range []Axis{p, q} {
+				v := corner[i]
+				if s.zone.Outer > 0 {
+					v = math.Max(at[k]-s.zone.Outer, math.Min(at[k]+s.zone.Outer, v))
+				}
+				inside = inside && v >= h.Lo[k]-touching && v <= h.Hi[k]+touching
+			}
+		}
+		if inside {
+			return region
+		}
+	}
+	return nil
 }
 
 func (b *body) solidPart() solid.Part {
@@ -132,7 +165,7 @@ func (m *Model) unreduced(s *solidBody, err error) error {
 		return fmt.Errorf("%s: %w", s.source(), err)
 	}
 	b := s.parts[s.spec.Zones[zones.Zones[0]].Part]
-	return Faults{m.fault(b.part.Place, "move apart what touches the part there, or ask for a finer --mesh", "part %s: %v", b.part.Name, err)}
+	return Faults{m.fault(b.part.Place, "move apart what touches the part there, or ask for a finer --mesh", "%v", err)}
 }
 
 // addTo puts a solid body into the frame.
@@ -150,6 +183,13 @@ func (s *solidBody) addTo(f *frame.Frame) {
 		}
 		owner.spotNode[where] = node
 		owner.nodes = append(owner.nodes, node)
+	}
+	for where, region := range s.resting {
+		for _, b := range s.parts {
+			if node, ours := b.spotNode[region]; ours {
+				b.spotNode[where] = node
+			}
+		}
 	}
 	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Source: s.source()})
 }

@@ -295,3 +295,24 @@ loads: {push: {at: end, force: [0, 0, -100]}}
 	twice := solve("{part: beam, at: [0, 10, 7], hold: [x, y, z]}, {part: beam, at: [0, 10, 7], hold: [rx, ry, rz]}")
 	require.Equal(t, once, twice)
 }
+
+// Screws into a face that is held all over: the ground has them.
+func TestSpotOnHeldFace(t *testing.T) {
+	const text = `machine: held
+parts:
+  low:  {plate: {from: [0, -20, 0], to: [100, 20, 10]}, material: steel}
+  high: {plate: {from: [0, -20, 10], to: [30, 20, 20]}, material: steel}
+joints: [{between: [low, high], screws: {size: M4, grid: [1, 2]}}]
+grounds: [{part: low, strip: {from: [0, -20, 10], to: [30, 20, 10]}}]
+points: {top: {part: high, at: [15, 0, 20]}}
+loads: {lift: {at: top, force: [0, 0, 100]}}
+`
+	m := solidModel(t, text, 2)
+	r, err := m.Solve(TipOnly)
+	require.NoError(t, err)
+	require.InDelta(t, -100, r.Loads[0].ReactionN[2], 1e-6)
+	k := 2 * m.joints[0].screws[0].pinch.Normal
+	up := r.Loads[0].PointsUm["top"][2]
+	require.Greater(t, up, 100/k*1000, "both screws, and the plate above them")
+	require.Less(t, up, 5*100/k*1000)
+}

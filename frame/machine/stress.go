@@ -1,6 +1,7 @@
 package machine
 
-import "math"
+// unstressed is the stress over yield below which it is the rounding of no stress.
+const unstressed = 1e-7
 
 // stresses are the largest stress of every part under a load, of those parts whose stress this detail tells: bars and
 // narrow plates as members, meshed parts from their elements. A wide plate or a gusset at detail "section" is neither.
@@ -31,7 +32,8 @@ func (m *Model) stresses(l *Load, s *state) (list []Stress) {
 		}
 		if yield := b.part.Material.Yield; yield > 0 {
 			stress.YieldMPa = &yield
-			if times := yield / stress.MPa; !math.IsInf(times, 0) {
+			if stress.MPa > unstressed*yield {
+				times := yield / stress.MPa
 				stress.TimesYield = &times
 			}
 		}

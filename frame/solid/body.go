@@ -202,7 +202,7 @@ func flat(normal int, lo, hi [3]float64) bool {
 
 func (b *Body) zoneName(i int) string {
 	z := b.Zones[i]
-	return fmt.Sprintf("zone %d at (%g, %g, %g) on part %q", i, z.At.X, z.At.Y, z.At.Z, b.Parts[z.Part].Name)
+	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", z.At.X, z.At.Y, z.At.Z, b.Parts[z.Part].Name)
 }
 
 func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

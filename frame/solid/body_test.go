@@ -163,7 +163,7 @@ func TestBadBodies(t *testing.T) {
 		{"tie off the faces", "look at one another", func(b *Body) { b.Ties[0].Lo[2], b.Ties[0].Hi[2] = 5, 5 }},
 		{"tie beside", "share nothing", func(b *Body) { b.Ties[0].Lo[0], b.Ties[0].Hi[0] = 20, 30 }},
 		{"loose part", `"b" is tied to nothing`, func(b *Body) { b.Ties = nil }},
-		{"zone off the part", "zone 0 at (5, 5, 21) on part \"b\" has no metal", func(b *Body) { b.Zones[0].At.Z = 21 }},
+		{"zone off the part", "the zone at (5, 5, 21) on part \"b\" has no metal", func(b *Body) { b.Zones[0].At.Z = 21 }},
 		{"zone of no known part", "zone 0 must lie", func(b *Body) { b.Zones[0].Part = 2 }},
 		{"zone's radii", "inner < outer", func(b *Body) { b.Zones[0].Inner, b.Zones[0].Outer = 3, 2 }},
 		{"zone like a line", "too narrow", func(b *Body) {
@@ -172,7 +172,7 @@ func TestBadBodies(t *testing.T) {
 		{"zone on held metal", "nothing can move", func(b *Body) {
 			b.Zones[0] = patchOn(0, span{[3]float64{0, 0, 0}, [3]float64{10, 10, 0}})
 		}},
-		{"two zones on one place", "zone 0 at (5, 5, 20) on part \"b\" and zone 1 at (5, 5, 20)", func(b *Body) { b.Zones = append(b.Zones, b.Zones[0]) }},
+		{"two zones on one place", "the zone at (5, 5, 20) on part \"b\" and the zone at (5, 5, 20)", func(b *Body) { b.Zones = append(b.Zones, b.Zones[0]) }},
 		{"held nothing", "no metal of part \"a\"", func(b *Body) { b.Held[0].Lo[2], b.Held[0].Hi[2] = -5, -5 }},
 		{"held twice", "another does not hold", func(b *Body) { b.Held = append(b.Held, b.Held[0]) }},
 		{"held line", "held region 0 must be", func(b *Body) { b.Held[0].Lo[0] = b.Held[0].Hi[0] }},

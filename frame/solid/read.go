@@ -31,7 +31,7 @@ func (r *Reduced) Read(zones ...Zone) ([]Reading, error) {
 		}
 		reads, wrong := r.reads(&zones[i])
 		if wrong != "" {
-			return nil, fmt.Errorf("the zone at (%g, %g, %g) on part %q %s", zones[i].At.X, zones[i].At.Y, zones[i].At.Z, r.body.Parts[zones[i].Part].Name, wrong)
+			return nil, fmt.Errorf("the zone at (%.4g, %.4g, %.4g) on part %q %s", zones[i].At.X, zones[i].At.Y, zones[i].At.Z, r.body.Parts[zones[i].Part].Name, wrong)
 		}
 		forms = append(forms, reads)
 	}

@@ -1,0 +1,126 @@
+package cutting_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/cutting"
+	"tiploop/testdata/checks"
+)
+
+var levels = []cutting.Level{cutting.Low, cutting.Typical, cutting.High}
+
+func ordered(t *testing.T, what string, b cutting.Band) {
+	t.Helper()
+	require.LessOrEqual(t, b.Low, b.Typical, what)
+	require.LessOrEqual(t, b.Typical, b.High, what)
+	require.GreaterOrEqual(t, b.Low, 0.0, what)
+}
+
+func TestMaterials(t *testing.T) {
+	seen := map[string]bool{}
+	for _, m := range cutting.Materials() {
+		require.False(t, seen[m.Key], m.Key)
+		seen[m.Key] = true
+		require.NotEmpty(t, m.Name, m.Key)
+		require.NotEmpty(t, m.UsualSource, m.Key)
+		require.NotEmpty(t, m.Kienzle.Source, m.Key)
+		ordered(t, m.Key, m.Kienzle.Kc11)
+		ordered(t, m.Key, m.Kienzle.M)
+		for _, s := range []cutting.Span{m.SpeedMMin, m.FeedShare, m.Kienzle.ChipMM} {
+			require.Greater(t, s.Least, 0.0, m.Key)
+			require.Greater(t, s.Most, s.Least, m.Key)
+		}
+		if e := m.Edge; e != nil {
+			require.NotEmpty(t, e.Source, m.Key)
+			for _, b := range []cutting.Band{e.Ktc, e.Krc, e.Kac, e.Kte, e.Kre, e.Kae} {
+				ordered(t, m.Key, b)
+			}
+		}
+		for _, l := range levels {
+			require.NoError(t, m.Kienzle.Law(l, 30).Check(), m.Key)
+			if m.Edge != nil {
+				require.NoError(t, m.Edge.Law(l).Check(), m.Key)
+			}
+		}
+		found, ok := cutting.LookupMaterial(m.Key)
+		require.True(t, ok)
+		require.Equal(t, m, found)
+	}
+	_, ok := cutting.LookupMaterial("cheese")
+	require.False(t, ok)
+
+	// The table is out of reach.
+	m, _ := cutting.LookupMaterial("brass-cz120")
+	m.Edge.Ktc.Typical = 1
+	again, _ := cutting.LookupMaterial("brass-cz120")
+	require.NotEqual(t, m.Edge.Ktc, again.Edge.Ktc)
+}
+
+// Specific forces as printed: the group table after VDI 3323, and coefficients measured in milling.
+func TestTypicalNumbers(t *testing.T) {
+	for _, tt := range []struct {
+		key, source string
+		kc11, m     float64
+	}{
+		{"aluminium-5083", "group table after VDI 3323 and ISO 513, wrought aluminium not hardened", 700, 0.25},
+		{"aluminium-6082", "the same, age-hardened", 800, 0.25},
+		{"brass-cz120", "the same, free-cutting copper alloy", 700, 0.27},
+		{"steel", "the same, unalloyed steel below 0.25 % carbon", 1350, 0.21},
+		{"steel-c45", "the same, from 0.25 % carbon", 1500, 0.22},
+		{"stainless-1.4301", "the same, austenitic stainless", 2150, 0.20},
+		{"cast-iron-gjl-250", "the same, pearlitic grey iron", 1350, 0.28},
+	} {
+		require.NotEmpty(t, tt.source)
+		m, ok := cutting.LookupMaterial(tt.key)
+		require.True(t, ok, tt.key)
+		require.Equal(t, tt.kc11, m.Kienzle.Kc11.Typical)
+		require.Equal(t, tt.m, m.Kienzle.M.Typical)
+	}
+	// 58 N per mm of edge by Kienzle against 32 by coefficients, at a chip of 0.03 mm: the project's table of trade data.
+	m, _ := cutting.LookupMaterial("aluminium-6082")
+	ft, _, _ := m.Kienzle.Law(cutting.Typical, 0).Orthogonal(0.03, 1)
+	require.InDelta(t, 58, ft, 0.5)
+	ft, _, _ = m.Edge.Law(cutting.Typical).Orthogonal(0.03, 1)
+	require.InDelta(t, 32, ft, 0.5)
+	// A specific force of 30 MPa is what it is at a chip of 0.1 mm.
+	m, _ = cutting.LookupMaterial("mdf")
+	checks.CloseTo(t, "mdf", m.Kienzle.Law(cutting.Typical, 0).SpecificForce(0.1), 30, 1e-12)
+}
+
+func TestConstants(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range cutting.Constants() {
+		require.False(t, seen[c.Key], c.Key)
+		seen[c.Key] = true
+		require.NotEmpty(t, c.Meaning, c.Key)
+		require.NotEmpty(t, c.Unit, c.Key)
+		require.NotEmpty(t, c.Source, c.Key)
+		ordered(t, c.Key, c.Band)
+	}
+}
+
+// Handbooks take 1 to 1.5 % a degree from a rake of 0 to 6 degrees (from memory).
+func TestRake(t *testing.T) {
+	m, _ := cutting.LookupMaterial("brass-cz120")
+	k, err := m.Kienzle.WithRake(13)
+	require.NoError(t, err)
+	checks.CloseTo(t, "typical", k.Kc11.Typical, 700*(1-0.0125*10), 1e-12)
+	checks.CloseTo(t, "low", k.Kc11.Low, m.Kienzle.Kc11.Low*(1-0.015*13), 1e-12)
+	checks.CloseTo(t, "high", k.Kc11.High, m.Kienzle.Kc11.High*(1-0.010*7), 1e-12)
+	k, err = m.Kienzle.WithRake(-10)
+	require.NoError(t, err)
+	ordered(t, "negative rake", k.Kc11)
+	require.Greater(t, k.Kc11.Low, m.Kienzle.Kc11.Low)
+	_, err = m.Kienzle.WithRake(31)
+	require.Error(t, err)
+}
+
+func TestLevels(t *testing.T) {
+	for _, l := range levels {
+		require.NotEmpty(t, l.String())
+	}
+	require.Panics(t, func() { _ = cutting.Level(7).String() })
+	require.Panics(t, func() { cutting.Band{}.At(cutting.Level(7)) })
+}

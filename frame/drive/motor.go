@@ -1,0 +1,44 @@
+package drive
+
+// Stepper is a generic stepper motor of one frame size.
+type Stepper struct {
+	Key    string // "frame-23"
+	Name   string
+	Hold   Band // holding torque, N·mm
+	Source string
+}
+
+// stepperTeeth is the number of tooth pairs of a motor with 1.8° steps: the torque is a sine of the
+// lag with that many periods a turn.
+const stepperTeeth = 50
+
+var steppers = []Stepper{
+	{"frame-17", "stepper motor of frame size 17", Band{300, 450, 650}, "makers' data (from memory)"},
+	{"frame-23", "stepper motor of frame size 23", Band{1000, 1900, 3000}, "makers' data (from memory)"},
+	{"frame-34", "stepper motor of frame size 34", Band{4000, 6500, 12000}, "makers' data (from memory)"},
+}
+
+// Steppers returns the known motors, small to large.
+func Steppers() []Stepper { return append([]Stepper(nil), steppers...) }
+
+// LookupStepper returns the motor of that key.
+func LookupStepper(key string) (Stepper, bool) {
+	for _, s := range steppers {
+		if s.Key == key {
+			return s, true
+		}
+	}
+	return Stepper{}, false
+}
+
+// HoldingStiffness returns the rotary stiffness of a stepper with 1.8° steps at full current about a
+// place where it carries nothing, N·mm/rad: 50 tooth pairs times the holding torque in N·mm, the slope
+// of T sin(50 θ). It falls to nothing at the holding torque.
+func HoldingStiffness(hold float64) float64 {
+	mustBePositive("holding torque", hold)
+	return stepperTeeth * hold
+}
+
+// AtStandstill returns what is left of a stepper's stiffness when its driver lowers the current at
+// rest.
+func AtStandstill() Band { return stepperReduced.Band }

@@ -1,0 +1,33 @@
+package drive
+
+import "errors"
+
+// Rack is a rack and pinion.
+type Rack struct {
+	PitchRadius float64 // of the pinion, mm
+	FaceWidth   float64 // of the teeth, mm
+	Turning     float64 // rotary stiffness at the pinion of motor and gear, N·mm/rad; 0: held
+}
+
+// Check returns an error unless the pinion has a size.
+func (r Rack) Check() error {
+	return errors.Join(positive("pitch radius of the pinion", r.PitchRadius), positive("face width", r.FaceWidth),
+		notNegative("rotary stiffness at the pinion", r.Turning))
+}
+
+// Stiffness returns the stiffness along the rack, N/mm: the teeth in a row with K/r² of what holds the
+// pinion. Play comes first ([RackPlay]).
+func (r Rack) Stiffness() (Band, error) {
+	if err := r.Check(); err != nil {
+		return Band{}, err
+	}
+	mesh := rackMesh.Band.scaled(r.FaceWidth)
+	if r.Turning == 0 {
+		return mesh, nil
+	}
+	turning := r.Turning / (r.PitchRadius * r.PitchRadius)
+	return Band{Series(mesh.Low, turning), Series(mesh.Typical, turning), Series(mesh.High, turning)}, nil
+}
+
+// RackPlay returns the play along a rack without preload, mm.
+func RackPlay() Band { return rackPlay.Band }

@@ -1,0 +1,128 @@
+package guide_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"pgregory.net/rapid"
+
+	"tiploop/frame/guide"
+	"tiploop/testdata/checks"
+)
+
+// point is a carriage that resists forces alone, alike both ways.
+func point(k float64) guide.Stiffness { return guide.Stiffness{Press: k, Pull: k, Side: k} }
+
+func TestCarriageChecks(t *testing.T) {
+	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
+		"joint-two-carriages": func(t *testing.T, c checks.Case) {
+			k, d := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_mm")
+			vertical, pitch := guide.TwoCarriages(k, d)
+			K := guide.Group([]guide.Placed{{At: [3]float64{-d / 2}, Stiffness: point(k)}, {At: [3]float64{d / 2}, Stiffness: point(k)}}, [3]float64{})
+			for _, got := range [][2]float64{{vertical, pitch}, {K[2][2], K[4][4]}} {
+				c.Near(t, "vertical_N_per_mm", got[0], checks.Printed)
+				c.Near(t, "pitch_N_mm_per_rad", got[1], checks.Printed)
+			}
+		},
+		"joint-four-carriages": func(t *testing.T, c checks.Case) {
+			k, along, across := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_along_mm"), c.In(t, "rail_distance_mm")
+			load, x, y := c.In(t, "load_N"), c.In(t, "load_x_mm"), c.In(t, "load_y_mm")
+			heave, pitch, roll := guide.FourCarriages(k, along, across)
+			var list []guide.Placed
+			for _, sx := range []float64{-0.5, 0.5} {
+				for _, sy := range []float64{-0.5, 0.5} {
+					list = append(list, guide.Placed{At: [3]float64{sx * along, sy * across}, Stiffness: point(k)})
+				}
+			}
+			K := guide.Group(list, [3]float64{})
+			for _, got := range [][3]float64{{heave, pitch, roll}, {K[2][2], K[4][4], K[3][3]}} {
+				c.Near(t, "heave_N_per_mm", got[0], checks.Printed)
+				c.Near(t, "pitch_N_mm_per_rad", got[1], checks.Printed)
+				c.Near(t, "roll_N_mm_per_rad", got[2], checks.Printed)
+				c.Near(t, "deflection_under_load_mm", load*(1/got[0]+x*x/got[1]+y*y/got[2]), checks.Printed)
+			}
+		},
+	})
+}
+
+// A body moved rigidly feels the same springs wherever its forces are summed, and the matrix is
+// symmetric and stores no negative energy.
+func TestGroupProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 6).Draw(t, "carriages")
+		place := rapid.Float64Range(-500, 500)
+		list := make([]guide.Placed, n)
+		for i := range list {
+			for a := range 3 {
+				list[i].At[a] = place.Draw(t, "at")
+			}
+			list[i].Stiffness = guide.Stiffness{
+				Press: logBetween(t, "press", 1e3, 1e6), Pull: logBetween(t, "pull", 1e3, 1e6), Side: logBetween(t, "side", 1e3, 1e6),
+				Roll: logBetween(t, "roll", 1e5, 1e8), Pitch: logBetween(t, "pitch", 1e5, 1e8), Yaw: logBetween(t, "yaw", 1e5, 1e8),
+			}
+		}
+		K := guide.Group(list, [3]float64{})
+		arm := [3]float64{place.Draw(t, "x"), place.Draw(t, "y"), place.Draw(t, "z")}
+		there := guide.Group(list, arm)
+		// The body's movement u, θ about the origin is u + θ×arm, θ about the other point.
+		move := mat.NewVecDense(6, nil)
+		for i := range 6 {
+			move.SetVec(i, rapid.Float64Range(-1, 1).Draw(t, "move"))
+		}
+		u, th := [3]float64{move.AtVec(0), move.AtVec(1), move.AtVec(2)}, [3]float64{move.AtVec(3), move.AtVec(4), move.AtVec(5)}
+		shifted := mat.NewVecDense(6, []float64{
+			u[0] + th[1]*arm[2] - th[2]*arm[1],
+			u[1] + th[2]*arm[0] - th[0]*arm[2],
+			u[2] + th[0]*arm[1] - th[1]*arm[0],
+			th[0], th[1], th[2],
+		})
+		energy := func(K [6][6]float64, v mat.Vector) float64 {
+			e := 0.0
+			for i := range 6 {
+				for j := range 6 {
+					if K[i][j] != K[j][i] {
+						t.Fatal("not symmetric")
+					}
+					e += v.AtVec(i) * K[i][j] * v.AtVec(j)
+				}
+			}
+			return e
+		}
+		a, b := energy(K, move), energy(there, shifted)
+		// Lever arms of 1 m square the moves: the sums cancel to a part of 1e6 of their terms.
+		if e := checks.Rel(b, a); !(e <= 1e-8) || a < 0 {
+			t.Fatalf("energies %g and %g", a, b)
+		}
+	})
+}
+
+func TestLockedIn(t *testing.T) {
+	rigid := 1e15 // N/mm: nothing gives between the carriages
+	checkRows(t, []sourcedRow{
+		{
+			"two size 15 on a rigid plate", "0.05 mm on two springs of 170 N/µm in a row, by hand: 4250 N",
+			guide.LockedIn(0.05, 170e3, rigid), 4250, 1e-9,
+		},
+	})
+	require.Less(t, guide.LockedIn(0.05, 170e3, 50e3), guide.LockedIn(0.05, 170e3, 500e3), "a soft structure locks in less")
+}
+
+func TestAllowedStep(t *testing.T) {
+	loose, _ := guide.Clearance.AllowedStep(100)
+	tight, _ := guide.Light.AllowedStep(100)
+	require.Less(t, tight.High, loose.Low)
+	checkRows(t, []sourcedRow{
+		{"two carriages 100 mm apart, preloaded", "light-alloy guide supplier: 0.00021 b", tight.Typical, 0.021, roundOff},
+		{"with clearance", "light-alloy guide supplier: 0.0006 b", loose.Typical, 0.06, roundOff},
+	})
+}
+
+func TestGroupRefusesNonsense(t *testing.T) {
+	require.Panics(t, func() { guide.Group(nil, [3]float64{}) })
+	require.Panics(t, func() { guide.Group([]guide.Placed{{}}, [3]float64{}) })
+	require.Panics(t, func() { guide.TwoCarriages(0, 1) })
+	require.Panics(t, func() { guide.FourCarriages(1, 1, 0) })
+	require.Panics(t, func() { guide.LockedIn(0.1, -1, 1) })
+	require.Panics(t, func() { guide.Light.AllowedStep(0) })
+}
