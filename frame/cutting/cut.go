@@ -44,6 +44,8 @@ const (
 	// sliceLag is the most by which an offset may turn within one slice. An offset of a few hundredths of the feed is
 	// then off by less than a hundredth of itself, and nobody knows it as well as that.
 	sliceLag = 2 * degree
+	// mostSlices bounds the work for edges that wind round the tool for more than a turn; their slices are wider.
+	mostSlices = 180
 )
 
 // NewCut prepares a cut.
@@ -77,7 +79,7 @@ func NewCut(m Milling, law Law) (*Cut, error) {
 	c.period = 2 * math.Pi
 	n := 1
 	if !c.straight {
-		n = int(math.Ceil(lag / sliceLag))
+		n = min(int(math.Ceil(lag/sliceLag)), mostSlices)
 	}
 	for i := range n {
 		s := slice{low: lag * float64(i) / float64(n), high: lag * float64(i+1) / float64(n), height: m.AxialDepthMM / float64(n)}

@@ -58,17 +58,21 @@ func (c *Cut) surfaces(period [][]sample) []Surface {
 	var list []Surface
 	mode := c.milling.Mode
 	if mode == Slot || mode == Up || mode == Down && c.exit-c.entry == math.Pi {
-		list = append(list, surface(LeftWall, left, c.sweep(0)))
+		list = append(list, surface(LeftWall, left, c.sweep(0, period)))
 	}
 	if mode == Slot || mode == Down || mode == Up && c.exit-c.entry == math.Pi {
-		list = append(list, surface(RightWall, right, c.sweep(math.Pi)))
+		list = append(list, surface(RightWall, right, c.sweep(math.Pi, period)))
 	}
 	return append(list, surface(Floor, [3]float64{0, 0, 1}, period))
 }
 
 // sweep samples the rotations at which a tooth stands on the wall at φ, for every tooth that can
-// differ. An edge without helix stands there in one moment, just inside the work.
-func (c *Cut) sweep(phi float64) [][]sample {
+// differ. An edge without helix stands there in one moment, just inside the work; edges that overlap
+// are there at every moment of the period, whose samples then serve.
+func (c *Cut) sweep(phi float64, period [][]sample) [][]sample {
+	if c.slices[len(c.slices)-1].high >= c.pitch {
+		return period
+	}
 	var list [][]sample
 	teeth := int(math.Round(c.period / c.pitch))
 	for j := range teeth {
