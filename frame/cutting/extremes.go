@@ -84,17 +84,36 @@ func (c *Cut) stretch(start, end float64) []sample {
 	return list
 }
 
-// most returns where a measure is greatest.
+// contends is how far below the greatest sample, as a share of all samples' range, another may stand that the greatest
+// value could yet be next to: half a step from its sample a harmonic has fallen by (3°·π/180)²/8 of its size, the second one
+// by four times that.
+const contends = 0.01
+
+// most returns where a measure is greatest: near the greatest of the samples that stand above their neighbours, or near one
+// that is hardly less.
 func (c *Cut) most(stretches [][]sample, measure func(Load) float64) sample {
-	bestValue, bestStretch, bestAt := math.Inf(-1), 0, 0
+	values := make([][]float64, len(stretches))
+	greatest, least := math.Inf(-1), math.Inf(1)
 	for i, stretch := range stretches {
-		for j, s := range stretch {
-			if v := measure(s.load); v > bestValue {
-				bestValue, bestStretch, bestAt = v, i, j
+		for _, s := range stretch {
+			v := measure(s.load)
+			values[i] = append(values[i], v)
+			greatest, least = math.Max(greatest, v), math.Min(least, v)
+		}
+	}
+	var best sample
+	top := math.Inf(-1)
+	for i, stretch := range stretches {
+		for j, v := range values[i] {
+			if v < greatest-contends*(greatest-least) || j > 0 && values[i][j-1] > v || j+1 < len(stretch) && values[i][j+1] > v {
+				continue
+			}
+			if s := c.closeIn(stretch, j, measure); measure(s.load) > top {
+				best, top = s, measure(s.load)
 			}
 		}
 	}
-	return c.closeIn(stretches[bestStretch], bestAt, measure)
+	return best
 }
 
 // closeIn lays parabolas through the sample and its neighbours until the peak is found.

@@ -42,6 +42,9 @@ loads:
 // The whole machine with every node of every mesh among the frame's freedoms, nothing eliminated beforehand, moves as
 // the reduced one does.
 func TestReducedMachineIsTheWholeOne(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a frame of some thousand freedoms")
+	}
 	reduced := solidModel(t, stand, 3)
 	whole := &Model{machine: readMachine(t, stand), detail: Solid, frame: &frame.Frame{}}
 	for _, step := range []func() Faults{whole.makeBodies, whole.makeJoints, whole.makeGrounds, whole.makePoints, whole.makeTool} {

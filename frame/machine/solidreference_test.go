@@ -255,6 +255,9 @@ func golden(t *testing.T, name, got string) {
 // Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the worst
 // of each body.
 func TestSolidDetailReference(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seventeen bodies meshed")
+	}
 	by := &Builder{Detail: Solid}
 	lines := "| body | x | y | z |\n|---|---|---|---|\n"
 	least := 0.0 // of the bodies that are bonded all over
