@@ -124,19 +124,7 @@ func (m Member) thermalForces(h Heat) (S [6]float64) {
 func (m Member) Inside(x float64, ends [12]float64, loads SpanLoads) (forces, movement [6]float64) {
 	m.mustCheck()
 	m.mustContain(x)
-	K, F := m.Stiffness(), m.EndForces(loads)
-	var f1 [6]float64
-	for i := range 6 {
-		for j, d := range ends {
-			f1[i] += K[i][j] * d
-		}
-		f1[i] -= F[i]
-	}
-	run := spanRun{
-		m: m, k: inverse6(m.flexibility(m.Length)), c: m.compliance(),
-		f1: f1, ends: ends, loads: loads, heat: m.thermalForces(loads.Heat),
-	}
-
+	run := m.run(ends, loads)
 	movement = mulVec6(rigid(x), [6]float64(ends[:6]))
 	breaks := run.breaks(x)
 	for i := 1; i < len(breaks); i++ {
@@ -154,6 +142,33 @@ func (m Member) Inside(x float64, ends [12]float64, loads SpanLoads) (forces, mo
 		}
 	}
 	return run.forces(x), movement
+}
+
+// ForcesInside returns the internal forces of Inside as a function of the place, for looking at many places of one member
+// under one load.
+func (m Member) ForcesInside(ends [12]float64, loads SpanLoads) func(x float64) [6]float64 {
+	m.mustCheck()
+	run := m.run(ends, loads)
+	return func(x float64) [6]float64 {
+		m.mustContain(x)
+		return run.forces(x)
+	}
+}
+
+// run finds the forces on the first end, from which all others follow by equilibrium.
+func (m Member) run(ends [12]float64, loads SpanLoads) spanRun {
+	K, F := m.Stiffness(), m.EndForces(loads)
+	var f1 [6]float64
+	for i := range 6 {
+		for j, d := range ends {
+			f1[i] += K[i][j] * d
+		}
+		f1[i] -= F[i]
+	}
+	return spanRun{
+		m: m, k: inverse6(m.flexibility(m.Length)), c: m.compliance(),
+		f1: f1, ends: ends, loads: loads, heat: m.thermalForces(loads.Heat),
+	}
 }
 
 // spanRun is one walk along a loaded member.

@@ -152,3 +152,17 @@ func TestLineLoadOfNoLength(t *testing.T) {
 	require.Equal(t, [6]float64{}, forces)
 	require.Equal(t, [6]float64{}, moved)
 }
+
+func TestForcesInsideAreThoseOfInside(t *testing.T) {
+	section, err := Rect{Width: 20, Height: 30}.Section(0.3)
+	require.NoError(t, err)
+	m := Member{Section: section, Material: Material{E: 70e3, Nu: 0.3}, Length: 200}
+	ends := [12]float64{0.1, -0.2, 0.3, 1e-3, 2e-3, -1e-3, 0, 0.1, 0.2, 0, -1e-3, 2e-3}
+	loads := SpanLoads{Lines: []LineLoad{{From: 20, To: 150, QFrom: [3]float64{1, 2, 3}, QTo: [3]float64{-1, 0, 2}}}}
+	along := m.ForcesInside(ends, loads)
+	for _, x := range []float64{0, 20, 77, 150, 200} {
+		want, _ := m.Inside(x, ends, loads)
+		require.Equal(t, want, along(x))
+	}
+	require.Panics(t, func() { along(201) })
+}

@@ -29,9 +29,9 @@ func (s *Solution) MemberStress(member int) (mpa float64, at r3.Vec, ok bool) {
 	}
 	ends := p.toEnds(s.U)
 	loads := s.sys.spanLoads(member, s.load)
+	forces := p.own.ForcesInside(ends, loads)
 	stress := func(x float64) float64 {
-		forces, _ := p.own.Inside(x, ends, loads)
-		mises, _ := p.own.Section.Stress(forces)
+		mises, _ := p.own.Section.Stress(forces(x))
 		return mises
 	}
 	places := []float64{0, p.own.Length}
