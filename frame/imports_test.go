@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Imports run one way: beam and sparse stand on nothing of the project, frame and solid on those two, and neither of these
-// knows the other.
+// Imports run one way: beam, sparse and constant stand on nothing of the project, frame and solid on the first two, and
+// neither of these knows the other. Guides, drives, spindles and cutting forces need no frame.
 func TestImportsRunOneWay(t *testing.T) {
 	for of, want := range map[string][]string{
 		"tiploop/beam":               nil,
@@ -17,6 +17,11 @@ func TestImportsRunOneWay(t *testing.T) {
 		"tiploop/frame/sparse":       {"tiploop/frame/sparse/order"},
 		"tiploop/frame":              {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
 		"tiploop/frame/solid":        {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
+		"tiploop/frame/constant":     nil,
+		"tiploop/frame/cutting":      {"tiploop/frame/constant"},
+		"tiploop/frame/guide":        {"tiploop/beam", "tiploop/frame/constant"},
+		"tiploop/frame/drive":        {"tiploop/beam", "tiploop/frame/constant"},
+		"tiploop/frame/spindle":      {"tiploop/beam", "tiploop/frame/constant"},
 	} {
 		list, err := exec.Command("go", "list", "-deps", of).Output()
 		require.NoError(t, err, of)

@@ -5,15 +5,20 @@ import (
 	"io"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
 
 // A reference table is what the estimate takes for granted: each number with where it comes from.
 
 const (
-	megaPerGiga  = 1e3  // MPa to GPa
-	perCubicMM   = 1e12 // tonne/mm³ to kg/m³
-	perMillionth = 1e6  // 1/K to µm/(m·K)
+	megaPerGiga   = 1e3  // MPa to GPa
+	perCubicMM    = 1e12 // tonne/mm³ to kg/m³
+	perMillionth  = 1e6  // 1/K to µm/(m·K)
+	newtonPerKilo = 1e3  // N to kN
+	mmPerMicron   = 1e3  // N/mm to N/µm
+	newtonMMPerM  = 1e3  // N·mm to N·m
+	newtonMMPerKM = 1e6  // N·mm to kN·m
 )
 
 // WriteMaterials writes the table of materials.
@@ -25,7 +30,7 @@ func WriteMaterials(w io.Writer) error {
 		if m.Yield > 0 {
 			yield = given(m.Yield)
 		}
-		rows = append(rows, []string{m.Key, band(m.ELow/megaPerGiga, m.E/megaPerGiga, m.EHigh/megaPerGiga), given(m.Nu),
+		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga), given(m.Nu),
 			significant(m.Density * perCubicMM), significant(m.Expansion * perMillionth), yield, m.Source})
 	}
 	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"), measured("density, kg/m³"),
@@ -48,8 +53,6 @@ func WriteScrews(w io.Writer) error {
 	return p.close()
 }
 
-const newtonPerKilo = 1e3
-
 // WriteSurfaces writes the table of surface finishes.
 func WriteSurfaces(w io.Writer) error {
 	p := newPage(w)
@@ -59,7 +62,7 @@ func WriteSurfaces(w io.Writer) error {
 		if s.Key == joint.DefaultSurface {
 			mark = " (unless you say otherwise)"
 		}
-		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C.Low, s.C.Typical, s.C.High), s.Source})
+		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C), s.Source})
 	}
 	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"), named("source")}, rows)
 	p.line("")
@@ -70,12 +73,17 @@ func WriteSurfaces(w io.Writer) error {
 // WriteConstants writes every number of the joint model.
 func WriteConstants(w io.Writer) error {
 	p := newPage(w)
+	p.constants(joint.Constants())
+	return p.close()
+}
+
+// constants writes numbers of a model, each with what it is.
+func (p *page) constants(list []constant.Entry) {
 	var rows [][]string
-	for _, c := range joint.Constants() {
-		rows = append(rows, []string{c.Key, c.Meaning, c.Unit, band(c.Band.Low, c.Band.Typical, c.Band.High), c.Source})
+	for _, c := range list {
+		rows = append(rows, []string{c.Key, c.Meaning, c.Unit, band(c.Band), c.Source})
 	}
 	p.table([]column{named("number"), named("what it is"), named("unit"), measured("low/typical/high"), named("source")}, rows)
-	return p.close()
 }
 
 // WriteDrilling writes the work that holes take.
@@ -84,16 +92,27 @@ func WriteDrilling(w io.Writer) error {
 	var rows [][]string
 	for _, kind := range []joint.HoleKind{joint.Counterbored, joint.Clearance, joint.Tapped} {
 		for _, d := range joint.Drillings(kind) {
-			rows = append(rows, []string{kind.String(), d.Operation, fmt.Sprint(d.Count), band(d.Minutes.Low, d.Minutes.Typical, d.Minutes.High), d.Source})
+			rows = append(rows, []string{kind.String(), d.Operation, fmt.Sprint(d.Count), band(d.Minutes), d.Source})
 		}
 		operations, minutes := joint.HoleWork(kind)
-		rows = append(rows, []string{kind.String(), "in all", fmt.Sprint(operations), band(minutes.Low, minutes.Typical, minutes.High), ""})
+		rows = append(rows, []string{kind.String(), "in all", fmt.Sprint(operations), band(minutes), ""})
 	}
 	p.table([]column{named("hole"), named("work"), measured("operations"), measured("low/typical/high, min"), named("source")}, rows)
 	return p.close()
 }
 
 // band writes three numbers that belong together.
-func band(low, typical, high float64) string {
-	return significant(low) + " / " + significant(typical) + " / " + significant(high)
+func band(b constant.Band) string {
+	return significant(b.Low) + " / " + significant(b.Typical) + " / " + significant(b.High)
+}
+
+// over writes a band in a larger unit, so many of the band's own.
+func over(b constant.Band, unit float64) string {
+	return band(constant.Between(b.Low/unit, b.Typical/unit, b.High/unit))
+}
+
+// moreConstants writes, below the tables of sizes, the numbers that belong to none of them.
+func (p *page) moreConstants(list []constant.Entry) {
+	p.heading("Numbers that belong to no size")
+	p.constants(list)
 }

@@ -30,6 +30,9 @@ var tableRows = []struct{ room, kind, what, against string }{
 	{"commandline", "beam", "beams from a model file, through the command line", "as above"},
 	{"commandline", "frame", "frames from a model file, through the command line", "as above"},
 	{"joint", "joint", "screws, preload, patterns, contact", "ISO 724 and 898-1; VDI 2230; Shigley; Johnson"},
+	{"guide", "joint", "carriages on rails under a rigid table", "a rigid body on springs"},
+	{"drive", "joint", "ball-screw shafts, drives with nut and bearing in a row", "ISO 3408-4; springs in series"},
+	{"cutting", "cutting", "specific force, power, milling, drilling", "Kienzle; Tschaetsch; Altintas; a worked number of a trade page"},
 }
 
 func worstErrors(t *testing.T) string {
@@ -53,7 +56,7 @@ func worstErrors(t *testing.T) string {
 		covered[row.room+" "+row.kind] = true
 		fmt.Fprintf(&b, "| %s | %d | %s | %.0e (%s) |\n", row.what, n, row.against, worst, id)
 	}
-	for _, room := range []string{"beam", "frame", "solid", "commandline", "joint"} {
+	for _, room := range []string{"beam", "frame", "solid", "commandline", "joint", "guide", "drive", "cutting"} {
 		bounds, err := checks.Bounds(room)
 		require.NoError(t, err)
 		for _, c := range bounds {

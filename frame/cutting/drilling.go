@@ -1,6 +1,10 @@
 package cutting
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Drilling is a hole made with a drill of two lips, or one made larger.
 type Drilling struct {
@@ -108,9 +112,9 @@ const mostChiselFactor = 10
 func (d Drilling) Spread(material Material) (HoleSpread, error) {
 	var s HoleSpread
 	for _, v := range []struct {
-		level Level
+		level constant.Level
 		into  *Hole
-	}{{Low, &s.Low}, {Typical, &s.Typical}, {High, &s.High}} {
+	}{{constant.Low, &s.Low}, {constant.Typical, &s.Typical}, {constant.High, &s.High}} {
 		law := material.Kienzle.Law(v.level, 0)
 		law.Kr = law.Kt * drillThrust.Band.At(v.level)
 		h, err := d.Hole(law, chiselFactor.Band.At(v.level))

@@ -1,6 +1,10 @@
 package cutting
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Peak is a load at the moment it happens.
 type Peak struct {
@@ -91,22 +95,31 @@ func (m Milling) Spread(material Material) (Spread, error) {
 	}
 	var s Spread
 	for _, v := range []struct {
-		level Level
+		level constant.Level
 		into  *Forces
-	}{{Low, &s.Low}, {Typical, &s.Typical}, {High, &s.High}} {
-		var dearest *Cut
-		work := math.Inf(-1)
-		for _, law := range material.laws(v.level, m.Mill.HelixDeg) {
-			c, err := NewCut(m, law)
-			if err != nil {
-				return Spread{}, err
-			}
-			if t := c.Mean().Torque; t > work {
-				dearest, work = c, t
-			}
+	}{{constant.Low, &s.Low}, {constant.Typical, &s.Typical}, {constant.High, &s.High}} {
+		c, err := m.Cut(material, v.level)
+		if err != nil {
+			return Spread{}, err
 		}
-		*v.into = dearest.Forces()
+		*v.into = c.Forces()
 	}
 	s.Cautions = append(append([]Caution(nil), s.Typical.Cautions...), usual(material, m.FeedPerToothMM/m.Mill.DiameterMM, m.SpeedMMin())...)
 	return s, nil
+}
+
+// Cut prepares the cut in a material at a level of its numbers, by the one of the material's laws that takes most work.
+func (m Milling) Cut(material Material, level constant.Level) (*Cut, error) {
+	var dearest *Cut
+	work := math.Inf(-1)
+	for _, law := range material.laws(level, m.Mill.HelixDeg) {
+		c, err := NewCut(m, law)
+		if err != nil {
+			return nil, err
+		}
+		if t := c.Mean().Torque; t > work {
+			dearest, work = c, t
+		}
+	}
+	return dearest, nil
 }

@@ -3,21 +3,23 @@ package cutting
 import (
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // Kienzle is a work material's row in tables of specific cutting force, k_c = k_c1.1 h^−m with h in mm. For h below 1 mm,
 // where all small machines work, force is low where both numbers are low.
 type Kienzle struct {
-	Kc11   Band // of a chip 1 mm wide and 1 mm thick, MPa
-	M      Band // exponent
-	ChipMM Span // chip thicknesses it holds for
+	Kc11   constant.Band // of a chip 1 mm wide and 1 mm thick, MPa
+	M      constant.Band // exponent
+	ChipMM Span          // chip thicknesses it holds for
 	Source string
 }
 
 // Law returns the law for an edge with that helix, degrees: the radial force is a share of the
 // tangential one, the axial a share of what the helix would make of it without friction.
 // Only milling cutters have a helix; for other edges give 0.
-func (k Kienzle) Law(level Level, helixDeg float64) Law {
+func (k Kienzle) Law(level constant.Level, helixDeg float64) Law {
 	kt := k.Kc11.At(level)
 	return Law{
 		Kt: kt, Kr: kt * radialRatio.Band.At(level),
@@ -35,7 +37,7 @@ func (k Kienzle) WithRake(deg float64) (Kienzle, error) {
 	}
 	factor := func(slope, reference float64) float64 { return 1 - slope*(deg-reference) }
 	s, r := rakeSlope.Band, rakeReference.Band
-	f := Band{math.Inf(1), factor(s.Typical, r.Typical), math.Inf(-1)}
+	f := constant.Between(math.Inf(1), factor(s.Typical, r.Typical), math.Inf(-1))
 	for _, v := range []float64{factor(s.Low, r.Low), factor(s.Low, r.High), factor(s.High, r.Low), factor(s.High, r.High)} {
 		f.Low, f.High = min(f.Low, v), max(f.High, v)
 	}

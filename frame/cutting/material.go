@@ -3,13 +3,15 @@ package cutting
 import (
 	"math"
 	"slices"
+
+	"tiploop/frame/constant"
 )
 
 // Material is what is cut.
 type Material struct {
 	Key         string     // name in a model file, "brass-cz120"
 	Name        string     // name in tables
-	Kienzle     Kienzle    // tables of specific force; every material has one
+	Kienzle     Kienzle    // tables of specific force; every listed material has one, without it Edge is all there is
 	Edge        *EdgeForce // coefficients measured in milling; nil where none are known
 	SpeedMMin   Span       // usual cutting speed, m/min, high-speed steel to carbide
 	FeedShare   Span       // usual feed per tooth over the cutter's diameter
@@ -46,22 +48,21 @@ func (m Material) copied() Material {
 // laws returns the laws a level must be judged by. Tables of specific force come from turning and
 // read 1.5 to 2 times too high for the thin chips of small sharp mills, so where coefficients
 // from milling are known those give low and typical, and high is the dearer of the two.
-func (m Material) laws(level Level, helixDeg float64) []Law {
+func (m Material) laws(level constant.Level, helixDeg float64) []Law {
 	if m.Edge == nil {
 		return []Law{m.Kienzle.Law(level, helixDeg)}
 	}
 	laws := []Law{m.Edge.Law(level)}
-	if level == High {
+	if level == constant.High && m.Kienzle.Kc11.High > 0 {
 		laws = append(laws, m.Kienzle.Law(level, helixDeg))
 	}
 	return laws
 }
 
 // atChip turns a specific force known at one chip thickness into k_c1.1.
-func atChip(kc Band, chipMM, m float64) Band {
-	f := math.Pow(chipMM, m)
-	return Band{kc.Low * f, kc.Typical * f, kc.High * f}
+func atChip(kc constant.Band, chipMM, m float64) constant.Band {
+	return kc.Scaled(math.Pow(chipMM, m))
 }
 
 // scaled returns the band around a typical value whose ends are shares of it.
-func scaled(v, low, high float64) Band { return Band{v * low, v, v * high} }
+func scaled(v, low, high float64) constant.Band { return constant.Between(v*low, v, v*high) }

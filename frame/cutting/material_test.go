@@ -5,18 +5,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/testdata/checks"
 )
 
-var levels = []cutting.Level{cutting.Low, cutting.Typical, cutting.High}
-
-func ordered(t *testing.T, what string, b cutting.Band) {
-	t.Helper()
-	require.LessOrEqual(t, b.Low, b.Typical, what)
-	require.LessOrEqual(t, b.Typical, b.High, what)
-	require.GreaterOrEqual(t, b.Low, 0.0, what)
-}
+var levels = []constant.Level{constant.Low, constant.Typical, constant.High}
 
 func TestMaterials(t *testing.T) {
 	seen := map[string]bool{}
@@ -26,16 +20,16 @@ func TestMaterials(t *testing.T) {
 		require.NotEmpty(t, m.Name, m.Key)
 		require.NotEmpty(t, m.UsualSource, m.Key)
 		require.NotEmpty(t, m.Kienzle.Source, m.Key)
-		ordered(t, m.Key, m.Kienzle.Kc11)
-		ordered(t, m.Key, m.Kienzle.M)
+		require.NoError(t, m.Kienzle.Kc11.Check(), m.Key)
+		require.NoError(t, m.Kienzle.M.Check(), m.Key)
 		for _, s := range []cutting.Span{m.SpeedMMin, m.FeedShare, m.Kienzle.ChipMM} {
 			require.Greater(t, s.Least, 0.0, m.Key)
 			require.Greater(t, s.Most, s.Least, m.Key)
 		}
 		if e := m.Edge; e != nil {
 			require.NotEmpty(t, e.Source, m.Key)
-			for _, b := range []cutting.Band{e.Ktc, e.Krc, e.Kac, e.Kte, e.Kre, e.Kae} {
-				ordered(t, m.Key, b)
+			for _, b := range []constant.Band{e.Ktc, e.Krc, e.Kac, e.Kte, e.Kre, e.Kae} {
+				require.NoError(t, b.Check(), m.Key)
 			}
 		}
 		for _, l := range levels {
@@ -80,26 +74,16 @@ func TestTypicalNumbers(t *testing.T) {
 	}
 	// 58 N per mm of edge by Kienzle against 32 by coefficients, at a chip of 0.03 mm: the project's table of trade data.
 	m, _ := cutting.LookupMaterial("aluminium-6082")
-	ft, _, _ := m.Kienzle.Law(cutting.Typical, 0).Orthogonal(0.03, 1)
+	ft, _, _ := m.Kienzle.Law(constant.Typical, 0).Orthogonal(0.03, 1)
 	require.InDelta(t, 58, ft, 0.5)
-	ft, _, _ = m.Edge.Law(cutting.Typical).Orthogonal(0.03, 1)
+	ft, _, _ = m.Edge.Law(constant.Typical).Orthogonal(0.03, 1)
 	require.InDelta(t, 32, ft, 0.5)
 	// A specific force of 30 MPa is what it is at a chip of 0.1 mm.
 	m, _ = cutting.LookupMaterial("mdf")
-	checks.CloseTo(t, "mdf", m.Kienzle.Law(cutting.Typical, 0).SpecificForce(0.1), 30, 1e-12)
+	checks.CloseTo(t, "mdf", m.Kienzle.Law(constant.Typical, 0).SpecificForce(0.1), 30, 1e-12)
 }
 
-func TestConstants(t *testing.T) {
-	seen := map[string]bool{}
-	for _, c := range cutting.Constants() {
-		require.False(t, seen[c.Key], c.Key)
-		seen[c.Key] = true
-		require.NotEmpty(t, c.Meaning, c.Key)
-		require.NotEmpty(t, c.Unit, c.Key)
-		require.NotEmpty(t, c.Source, c.Key)
-		ordered(t, c.Key, c.Band)
-	}
-}
+func TestConstants(t *testing.T) { require.NoError(t, constant.Check(cutting.Constants())) }
 
 // Handbooks take 1 to 1.5 % a degree from a rake of 0 to 6 degrees (from memory).
 func TestRake(t *testing.T) {
@@ -111,16 +95,8 @@ func TestRake(t *testing.T) {
 	checks.CloseTo(t, "high", k.Kc11.High, m.Kienzle.Kc11.High*(1-0.010*7), 1e-12)
 	k, err = m.Kienzle.WithRake(-10)
 	require.NoError(t, err)
-	ordered(t, "negative rake", k.Kc11)
+	require.NoError(t, k.Kc11.Check(), "negative rake")
 	require.Greater(t, k.Kc11.Low, m.Kienzle.Kc11.Low)
 	_, err = m.Kienzle.WithRake(31)
 	require.Error(t, err)
-}
-
-func TestLevels(t *testing.T) {
-	for _, l := range levels {
-		require.NotEmpty(t, l.String())
-	}
-	require.Panics(t, func() { _ = cutting.Level(7).String() })
-	require.Panics(t, func() { cutting.Band{}.At(cutting.Level(7)) })
 }

@@ -1,5 +1,7 @@
 package cutting
 
+import "tiploop/frame/constant"
+
 // Sources of the rows. "Group table" was read: a toolmaker's table of material groups after VDI 3323
 // and ISO 513, turning with inserts. "König" stands for the second set of numbers, Kienzle and König as German
 // machining handbooks print them, from memory. A band runs from 15 % below the lower of both to 15 %
@@ -34,8 +36,8 @@ func aluminiumEdge() *EdgeForce {
 // Coefficients of brass.
 func brassEdge() *EdgeForce {
 	return &EdgeForce{
-		Ktc: Band{500, 750, 1000}, Krc: Band{100, 225, 400}, Kac: Band{100, 150, 200},
-		Kte: Band{5, 10, 15}, Kre: Band{5, 10, 15}, Kae: Band{1, 1, 1},
+		Ktc: constant.Between(500, 750, 1000), Krc: constant.Between(100, 225, 400), Kac: constant.Between(100, 150, 200),
+		Kte: constant.Between(5, 10, 15), Kre: constant.Between(5, 10, 15), Kae: constant.Exactly(1),
 		ChipMM: millingChips, Source: sourceBrass,
 	}
 }
@@ -44,15 +46,15 @@ func brassEdge() *EdgeForce {
 func turned(kc11, m, otherKc11, otherM float64) Kienzle {
 	const scatter = 0.15
 	return Kienzle{
-		Kc11:   Band{min(kc11, otherKc11) * (1 - scatter), kc11, max(kc11, otherKc11) * (1 + scatter)},
-		M:      Band{min(m, otherM), m, max(m, otherM)},
+		Kc11:   constant.Between(min(kc11, otherKc11)*(1-scatter), kc11, max(kc11, otherKc11)*(1+scatter)),
+		M:      constant.Between(min(m, otherM), m, max(m, otherM)),
 		ChipMM: turningChips, Source: sourceGroups,
 	}
 }
 
 // woody is a row known only as a specific force at some chip; its exponent is held so that k_c1.1 carries the scatter.
-func woody(kc Band, m float64, source string) Kienzle {
-	return Kienzle{Kc11: atChip(kc, woodReferenceChipMM, m), M: Band{m, m, m}, ChipMM: woodChips, Source: source}
+func woody(kc constant.Band, m float64, source string) Kienzle {
+	return Kienzle{Kc11: atChip(kc, woodReferenceChipMM, m), M: constant.Exactly(m), ChipMM: woodChips, Source: source}
 }
 
 // woodReferenceChipMM is the chip that bare specific forces of wood and plastics are taken at, the middle of router work.
@@ -63,34 +65,34 @@ const woodReferenceChipMM = 0.1
 var materialTable = []Material{
 	{"aluminium-5083", "wrought aluminium, not hardened (5083)", turned(700, 0.25, 780, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed, sourceUsual},
 	{"aluminium-6061", "aluminium 6061-T6", turned(800, 0.25, 830, 0.23), &EdgeForce{
-		Ktc: Band{244, 631, 631 * 1.6}, Krc: Band{99 * 0.6, 99, 114 * 1.6}, Kac: scaled(273, 0.6, 1.6),
-		Kte: Band{7.5, 13, 13 * 1.6}, Kre: Band{7.8, 10, 10 * 1.6}, Kae: scaled(2.8, 0.6, 1.6), ChipMM: millingChips,
+		Ktc: constant.Between(244, 631, 631*1.6), Krc: constant.Between(99*0.6, 99, 114*1.6), Kac: scaled(273, 0.6, 1.6),
+		Kte: constant.Between(7.5, 13, 13*1.6), Kre: constant.Between(7.8, 10, 10*1.6), Kae: scaled(2.8, 0.6, 1.6), ChipMM: millingChips,
 		Source: sourceRows + ": the row of 6061-T6 (244, 7.5, 114, 7.8) lies far below the others and is the low end; typical and high are those of 6082-T6",
 	}, Span{100, 600}, usualFeed, sourceUsual},
 	{"aluminium-6082", "aluminium 6082-T6", turned(800, 0.25, 830, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed, sourceUsual},
 	{"aluminium-7075", "aluminium 7075-T6", turned(800, 0.25, 830, 0.23), &EdgeForce{
-		Ktc: Band{600, 767, 1319}, Krc: Band{169, 169, 789}, Kac: Band{49, 222, 323},
-		Kte: Band{11.1, 27.7, 27.7}, Kre: Band{11.3, 26.6, 26.8}, Kae: Band{0.7, 0.7, 2.1}, ChipMM: millingChips,
+		Ktc: constant.Between(600, 767, 1319), Krc: constant.Between(169, 169, 789), Kac: constant.Between(49, 222, 323),
+		Kte: constant.Between(11.1, 27.7, 27.7), Kre: constant.Between(11.3, 26.6, 26.8), Kae: constant.Between(0.7, 0.7, 2.1), ChipMM: millingChips,
 		Source: sourceRows + ": typical is one carbide row, low and high the least and greatest of four",
 	}, Span{100, 600}, usualFeed, sourceUsual},
 	{"aluminium-tooling-plate", "cast aluminium, up to 12 % silicon", turned(700, 0.25, 830, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed, sourceUsual},
 	{"brass-cz120", "brass, free-cutting (CZ120, CuZn39Pb2, clock plates)", turned(700, 0.27, 780, 0.18), brassEdge(), Span{50, 350}, usualFeed, sourceUsual},
 	{"brass", "brass without lead (CuZn37)", Kienzle{
-		Kc11: Band{700 * 0.85, 780, 780 * 1.15}, M: Band{0.18, 0.18, 0.27}, ChipMM: turningChips, Source: sourceGroups + "; typical is Kienzle's CuZn",
+		Kc11: constant.Between(700*0.85, 780, 780*1.15), M: constant.Between(0.18, 0.18, 0.27), ChipMM: turningChips, Source: sourceGroups + "; typical is Kienzle's CuZn",
 	}, brassEdge(), Span{50, 300}, usualFeed, sourceUsual},
 	{"steel", "unalloyed steel below 0.25 % carbon (S235), 420 MPa", turned(1350, 0.21, 1780, 0.17), nil, Span{20, 200}, usualFeed, sourceUsual},
 	{"steel-c45", "unalloyed steel from 0.25 % carbon (C45), 650 MPa", turned(1500, 0.22, 2220, 0.14), &EdgeForce{
-		Ktc: Band{1500, 1900, 2400}, Krc: Band{450, 760, 1200}, Kac: Band{300, 380, 480},
-		Kte: Band{20, 30, 40}, Kre: Band{20, 37.5, 60}, Kae: Band{2, 2, 2}, ChipMM: millingChips, Source: sourceSteel,
+		Ktc: constant.Between(1500, 1900, 2400), Krc: constant.Between(450, 760, 1200), Kac: constant.Between(300, 380, 480),
+		Kte: constant.Between(20, 30, 40), Kre: constant.Between(20, 37.5, 60), Kae: constant.Exactly(2), ChipMM: millingChips, Source: sourceSteel,
 	}, Span{15, 160}, usualFeed, sourceUsual},
 	{"stainless-1.4301", "austenitic stainless steel", turned(2150, 0.20, 2350, 0.21), nil, Span{10, 120}, usualFeed, sourceUsual},
 	{"cast-iron-gjl-200", "grey cast iron, ferritic", turned(1225, 0.25, 1160, 0.26), nil, Span{20, 150}, usualFeed, sourceUsual},
 	{"cast-iron-gjl-250", "grey cast iron, pearlitic", turned(1350, 0.28, 1160, 0.26), nil, Span{20, 150}, usualFeed, sourceUsual},
-	{"acrylic", "acrylic", woody(Band{60, 100, 150}, 0.2, sourceWood+"; low confidence"), nil, Span{60, 400}, softFeed, sourceUsual},
-	{"mdf", "medium-density fibreboard", woody(Band{15, 30, 60}, 0.4, sourceWood+"; exponent 0.3 to 0.5; a worn edge takes twice as much"), nil, Span{200, 3000}, softFeed, sourceUsual},
-	{"particleboard", "particleboard", woody(Band{32.0 * 0.85, (32.0 + 37.6) / 2, 37.6 * 1.15}, 0, sourceParticle), nil, Span{200, 3600}, softFeed, sourceUsual},
-	{"hardwood", "hardwood, along or across the grain", woody(Band{15, 30, 60}, 0.4, sourceWood+"; exponent 0.3 to 0.5"), nil, Span{200, 3000}, softFeed, sourceUsual},
-	{"hardwood-end-grain", "hardwood, end grain", woody(Band{15 * 1.5, 30 * 1.75, 60 * 2}, 0.4, sourceWood+"; 1.5 to 2 times as along the grain"), nil, Span{200, 3000}, softFeed, sourceUsual},
+	{"acrylic", "acrylic", woody(constant.Between(60, 100, 150), 0.2, sourceWood+"; low confidence"), nil, Span{60, 400}, softFeed, sourceUsual},
+	{"mdf", "medium-density fibreboard", woody(constant.Between(15, 30, 60), 0.4, sourceWood+"; exponent 0.3 to 0.5; a worn edge takes twice as much"), nil, Span{200, 3000}, softFeed, sourceUsual},
+	{"particleboard", "particleboard", woody(constant.Between(32.0*0.85, (32.0+37.6)/2, 37.6*1.15), 0, sourceParticle), nil, Span{200, 3600}, softFeed, sourceUsual},
+	{"hardwood", "hardwood, along or across the grain", woody(constant.Between(15, 30, 60), 0.4, sourceWood+"; exponent 0.3 to 0.5"), nil, Span{200, 3000}, softFeed, sourceUsual},
+	{"hardwood-end-grain", "hardwood, end grain", woody(constant.Between(15*1.5, 30*1.75, 60*2), 0.4, sourceWood+"; 1.5 to 2 times as along the grain"), nil, Span{200, 3000}, softFeed, sourceUsual},
 }
 
 // Usual feeds as a share of the cutter's diameter, and where they and the usual speeds come from.

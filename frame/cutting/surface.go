@@ -55,15 +55,35 @@ func (c *Cut) surfaces(period [][]sample) []Surface {
 			LeastPush: push(c.most(stretches, off).load) + 0, MostPush: push(c.most(stretches, push).load) + 0,
 		}
 	}
+	normals := map[Side][3]float64{LeftWall: left, RightWall: right, Floor: {0, 0, 1}}
 	var list []Surface
-	mode := c.milling.Mode
-	if mode == Slot || mode == Up || mode == Down && c.exit-c.entry == math.Pi {
-		list = append(list, surface(LeftWall, left, c.sweep(0, period)))
+	for _, side := range c.sides() {
+		list = append(list, surface(side, normals[side], c.making(side, period)))
 	}
-	if mode == Slot || mode == Down || mode == Up && c.exit-c.entry == math.Pi {
-		list = append(list, surface(RightWall, right, c.sweep(math.Pi, period)))
+	return list
+}
+
+// sides returns the surfaces that the cut leaves, walls first.
+func (c *Cut) sides() (list []Side) {
+	mode, half := c.milling.Mode, c.exit-c.entry == math.Pi
+	if mode == Slot || mode == Up || mode == Down && half {
+		list = append(list, LeftWall)
 	}
-	return append(list, surface(Floor, [3]float64{0, 0, 1}, period))
+	if mode == Slot || mode == Down || mode == Up && half {
+		list = append(list, RightWall)
+	}
+	return append(list, Floor)
+}
+
+// making samples the moments in which a surface is made, given the samples of a period.
+func (c *Cut) making(side Side, period [][]sample) [][]sample {
+	switch side {
+	case LeftWall:
+		return c.sweep(0, period)
+	case RightWall:
+		return c.sweep(math.Pi, period)
+	}
+	return period
 }
 
 // sweep samples the rotations at which a tooth stands on the wall at φ, for every tooth that can

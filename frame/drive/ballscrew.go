@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // BallScrew is one generic size of rolled ball screw, named as the trade does by diameter and lead.
@@ -11,13 +13,13 @@ type BallScrew struct {
 	Key            string  // "1605": diameter 16, lead 5
 	Diameter, Lead float64 // mm
 
-	Root       Band // core diameter, mm
+	Root       constant.Band // core diameter, mm
 	RootSource string
 
 	CatalogueNut float64 // the catalogue's K of a single nut at 0.3 C_a, N/mm
 	NutSource    string
 
-	Dynamic, Static Band // basic ratings C_a, for a million turns, and C_0a, N
+	Dynamic, Static constant.Band // basic ratings C_a, for a million turns, and C_0a, N
 	RatingSource    string
 }
 
@@ -46,16 +48,16 @@ const (
 
 type nutFit struct {
 	key, name string
-	share     Band // preload over C_a
-	play      Band // mm
+	share     constant.Band // preload over C_a
+	play      constant.Band // mm
 	source    string
 }
 
 var nutFits = [...]nutFit{
-	PlayNut:    {"play", "single nut with play", exactly(0), Band{0.005, 0.02, 0.05}, sourcePractice},
-	SnugNut:    {"snug", "single nut, balls picked", Band{0.01, 0.02, 0.04}, exactly(0), sourceCatalogue},
-	DoubleNut:  {"double", "double nut, light preload", Band{0.04, 0.05, 0.06}, exactly(0), sourceCatalogue},
-	HardPreset: {"double-hard", "double nut, preload of machine tools", Band{0.07, 0.08, 0.10}, exactly(0), sourceCatalogue},
+	PlayNut:    {"play", "single nut with play", constant.Exactly(0), constant.Between(0.005, 0.02, 0.05), sourcePractice},
+	SnugNut:    {"snug", "single nut, balls picked", constant.Between(0.01, 0.02, 0.04), constant.Exactly(0), sourceCatalogue},
+	DoubleNut:  {"double", "double nut, light preload", constant.Between(0.04, 0.05, 0.06), constant.Exactly(0), sourceCatalogue},
+	HardPreset: {"double-hard", "double nut, preload of machine tools", constant.Between(0.07, 0.08, 0.10), constant.Exactly(0), sourceCatalogue},
 }
 
 // NutFits returns the fits from loose to tight.
@@ -82,20 +84,20 @@ func (f NutFit) numbers() nutFit {
 }
 
 // Play returns how far the nut moves along the screw before its balls carry, mm.
-func (f NutFit) Play() Band { return f.numbers().play }
+func (f NutFit) Play() constant.Band { return f.numbers().play }
 
 // PreloadShare returns the preload over C_a.
-func (f NutFit) PreloadShare() Band { return f.numbers().share }
+func (f NutFit) PreloadShare() constant.Band { return f.numbers().share }
 
 // NutAt returns the stiffness of the nut along the screw, N/mm, at a preload over C_a: the
 // catalogue's K times nut_in_service, which holds at nut_reference_preload, times
 // (preload/reference)^(1/3) (Hertz, as the makers scale it). The preload must be above 0 and at most 0.3.
-func (s BallScrew) NutAt(preload float64) Band {
+func (s BallScrew) NutAt(preload float64) constant.Band {
 	if !(preload > 0 && preload <= catalogueLoad) {
 		panic(fmt.Sprintf("drive: preload of %g C_a, must be above 0 and at most %g", preload, catalogueLoad))
 	}
 	f := math.Cbrt(preload / nutReferencePreload.Band.Typical)
-	return nutInService.Band.scaled(s.CatalogueNut * f)
+	return nutInService.Band.Scaled(s.CatalogueNut * f)
 }
 
 // catalogueLoad is the load over C_a at which catalogues state K.
@@ -104,18 +106,18 @@ const catalogueLoad = 0.3
 // Nut returns the stiffness of a nut of that fit along the screw, N/mm. A nut with play carries on
 // one side alone, so once the play is taken up it has half of what a preload as large as the working
 // load would give; that load is in N and only used there.
-func (s BallScrew) Nut(f NutFit, load float64) (Band, error) {
+func (s BallScrew) Nut(f NutFit, load float64) (constant.Band, error) {
 	if share := f.numbers().share; share.High > 0 {
-		return Band{s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical, s.NutAt(share.High).High}, nil
+		return constant.Between(s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical, s.NutAt(share.High).High), nil
 	}
 	if err := positive("working load of a nut with play", load); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
-	share := Band{load / s.Dynamic.High, load / s.Dynamic.Typical, load / s.Dynamic.Low}
+	share := constant.Between(load/s.Dynamic.High, load/s.Dynamic.Typical, load/s.Dynamic.Low)
 	if share.High > catalogueLoad {
-		return Band{}, fmt.Errorf("a load of %g N is above %g of the screw's rating", load, catalogueLoad)
+		return constant.Band{}, fmt.Errorf("a load of %g N is above %g of the screw's rating", load, catalogueLoad)
 	}
-	return Band{s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical, s.NutAt(share.High).High}.scaled(oneSideCarries), nil
+	return constant.Between(s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical, s.NutAt(share.High).High).Scaled(oneSideCarries), nil
 }
 
 // oneSideCarries is the stiffness of one row of balls over that of two pressed against each other, at
@@ -124,9 +126,9 @@ const oneSideCarries = 0.5
 
 // SpeedLimitRPM returns the speed the balls bear, revolutions per minute: the limit of diameter times
 // speed over the diameter. The shaft may whirl sooner ([Shaft.CriticalRPM]).
-func (s BallScrew) SpeedLimitRPM() Band {
+func (s BallScrew) SpeedLimitRPM() constant.Band {
 	mustBePositive("diameter", s.Diameter)
-	return diameterSpeed.Band.scaled(1 / s.Diameter)
+	return diameterSpeed.Band.Scaled(1 / s.Diameter)
 }
 
 // LifeRevolutions returns the turns that nine of ten screws survive under a constant equivalent load
@@ -191,4 +193,4 @@ func StaticSafety(static, largest float64) (float64, error) {
 
 // BallEfficiency returns how much of a ball screw's turning work becomes travel. It is so high that the
 // screw runs back under a load by itself.
-func BallEfficiency() Band { return ballEfficiency.Band }
+func BallEfficiency() constant.Band { return ballEfficiency.Band }

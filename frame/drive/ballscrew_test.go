@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 )
 
@@ -19,7 +20,7 @@ func complete(t *testing.T, key string, row any, zero map[string]bool) {
 	for i := range v.NumField() {
 		name := v.Type().Field(i).Name
 		switch x := v.Field(i).Interface().(type) {
-		case drive.Band:
+		case constant.Band:
 			require.True(t, x.Low > 0 || zero[name], "%s %s", key, name)
 			require.LessOrEqual(t, x.Low, x.Typical, "%s %s", key, name)
 			require.LessOrEqual(t, x.Typical, x.High, "%s %s", key, name)

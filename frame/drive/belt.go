@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // Belt is a toothed belt.
@@ -37,11 +39,11 @@ func Pitches() []float64 { return []float64{2, 3, 5} }
 
 // Specific returns the stiffness of the belt, N: force per unit strain, so that a span has this over its
 // length. It returns an error for a pitch that is not in the table.
-func (b Belt) Specific() (Band, error) {
+func (b Belt) Specific() (constant.Band, error) {
 	if err := positive("width of the belt", b.Width); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
-	var k Band
+	var k constant.Band
 	switch b.Pitch {
 	case 2:
 		k = beltCord2.Band
@@ -50,26 +52,26 @@ func (b Belt) Specific() (Band, error) {
 	case 5:
 		k = beltCord5.Band
 	default:
-		return Band{}, fmt.Errorf("no belt of %g mm pitch is known, only %v", b.Pitch, Pitches())
+		return constant.Band{}, fmt.Errorf("no belt of %g mm pitch is known, only %v", b.Pitch, Pitches())
 	}
 	switch b.Cord {
 	case GlassCord:
 	case SteelCord:
-		k = k.times(steelCord.Band)
+		k = k.Times(steelCord.Band)
 	default:
 		panic(fmt.Sprintf("drive: unknown cord %d", int(b.Cord)))
 	}
-	return k.scaled(b.Width), nil
+	return k.Scaled(b.Width), nil
 }
 
 // Mesh returns the stiffness of the belt's teeth in a pulley along the belt, N/mm, with so many in mesh;
 // not more than belt_teeth_carrying count.
-func (b Belt) Mesh(teeth float64) Band {
+func (b Belt) Mesh(teeth float64) constant.Band {
 	mustBePositive("teeth in mesh", teeth)
 	mustBePositive("width of the belt", b.Width)
 	most := beltTeethCarrying.Band
-	counted := Band{math.Min(teeth, most.Low), math.Min(teeth, most.Typical), math.Min(teeth, most.High)}
-	return beltTooth.Band.times(counted).scaled(b.Width)
+	counted := constant.Between(math.Min(teeth, most.Low), math.Min(teeth, most.Typical), math.Min(teeth, most.High))
+	return beltTooth.Band.Times(counted).Scaled(b.Width)
 }
 
 // PitchRadius returns the radius at which the belt runs on a pulley of so many teeth, mm: pitch·z/2π.
@@ -123,23 +125,23 @@ func (r Reduction) InMesh() (driver, driven float64) {
 // AtDriven returns the rotary stiffness at the driven shaft with the motor's shaft held, N·mm/rad:
 // R² k, where k along the belt is that of both spans side by side (the belt is tight enough that
 // neither goes slack) in a row with the teeth on both pulleys.
-func (r Reduction) AtDriven() (Band, error) {
+func (r Reduction) AtDriven() (constant.Band, error) {
 	if err := r.Check(); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
 	specific, err := r.Belt.Specific()
 	if err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
-	spans := specific.scaled(2 / r.Span())
+	spans := specific.Scaled(2 / r.Span())
 	first, second := r.InMesh()
 	near, far := r.Belt.Mesh(first), r.Belt.Mesh(second)
 	radius := r.Belt.PitchRadius(float64(r.Driven))
-	return Band{
+	return constant.Between(
 		Series(spans.Low, near.Low, far.Low),
 		Series(spans.Typical, near.Typical, far.Typical),
 		Series(spans.High, near.High, far.High),
-	}.scaled(radius * radius), nil
+	).Scaled(radius * radius), nil
 }
 
 // AtDrivenOfMotor returns what a rotary stiffness of the motor, N·mm/rad, is at the driven shaft: K i².
@@ -202,16 +204,16 @@ func (a BeltAxis) Spans(at float64) (first, second float64, err error) {
 
 // Stiffness returns the stiffness of the axis along its travel, N/mm: both spans side by side (the belt
 // is tight), in a row with half a turn of teeth on the motor's pulley and the motor, K/r².
-func (a BeltAxis) Stiffness(at float64) (Band, error) {
+func (a BeltAxis) Stiffness(at float64) (constant.Band, error) {
 	first, second, err := a.Spans(at)
 	if err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
 	specific, err := a.Belt.Specific()
 	if err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
-	spans := specific.scaled(1/first + 1/second)
+	spans := specific.Scaled(1/first + 1/second)
 	mesh := a.Belt.Mesh(float64(a.Teeth) / 2)
 	rows := [3][]float64{{spans.Low, mesh.Low}, {spans.Typical, mesh.Typical}, {spans.High, mesh.High}}
 	if a.Motor > 0 {
@@ -220,5 +222,5 @@ func (a BeltAxis) Stiffness(at float64) (Band, error) {
 			rows[i] = append(rows[i], a.Motor/(r*r))
 		}
 	}
-	return Band{Series(rows[0]...), Series(rows[1]...), Series(rows[2]...)}, nil
+	return constant.Between(Series(rows[0]...), Series(rows[1]...), Series(rows[2]...)), nil
 }

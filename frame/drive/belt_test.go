@@ -7,12 +7,13 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/testdata/checks"
 )
 
 func TestBeltAgainstTrade(t *testing.T) {
-	specific := func(pitch, width float64, cord drive.Cord) drive.Band {
+	specific := func(pitch, width float64, cord drive.Cord) constant.Band {
 		b, err := drive.Belt{Pitch: pitch, Width: width, Cord: cord}.Specific()
 		require.NoError(t, err)
 		return b

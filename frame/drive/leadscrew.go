@@ -3,13 +3,15 @@ package drive
 import (
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // LeadScrew is a trapezoidal screw: one that slides in its nut.
 type LeadScrew struct {
-	Key                   string  // "Tr8x8": diameter x lead
-	Diameter, Pitch, Lead float64 // mm; the lead is the pitch times the number of starts
-	Root                  Band    // core diameter, mm
+	Key                   string        // "Tr8x8": diameter x lead
+	Diameter, Pitch, Lead float64       // mm; the lead is the pitch times the number of starts
+	Root                  constant.Band // core diameter, mm
 	Source                string
 }
 
@@ -22,7 +24,7 @@ func newLeadScrew(diameter, pitch, lead float64) LeadScrew {
 	return LeadScrew{
 		Key:      fmt.Sprintf("Tr%gx%g", diameter, lead),
 		Diameter: diameter, Pitch: pitch, Lead: lead,
-		Root: Band{root - rootSpread, root, root + rootSpread}, Source: sourceISO2904,
+		Root: constant.Between(root-rootSpread, root, root+rootSpread), Source: sourceISO2904,
 	}
 }
 
@@ -72,7 +74,7 @@ func (n LeadNut) String() string {
 }
 
 // Friction returns the friction of the nut on a steel screw.
-func (n LeadNut) Friction() Band {
+func (n LeadNut) Friction() constant.Band {
 	switch n {
 	case BronzeNut:
 		return bronzeFriction.Band
@@ -84,13 +86,13 @@ func (n LeadNut) Friction() Band {
 
 // Nut returns the stiffness of a nut along the screw with its play taken up, N/mm. It is a guess at the
 // order; a nut held by a spring against play has only the spring.
-func (s LeadScrew) Nut(n LeadNut) Band {
-	k := leadNutPerDiameter.Band.scaled(s.Diameter)
+func (s LeadScrew) Nut(n LeadNut) constant.Band {
+	k := leadNutPerDiameter.Band.Scaled(s.Diameter)
 	switch n {
 	case BronzeNut:
 		return k
 	case PlasticNut:
-		return k.times(plasticNut.Band)
+		return k.Times(plasticNut.Band)
 	}
 	panic(fmt.Sprintf("drive: unknown lead nut %d", int(n)))
 }

@@ -1,10 +1,12 @@
 package drive
 
+import "tiploop/frame/constant"
+
 // Stepper is a generic stepper motor of one frame size.
 type Stepper struct {
 	Key    string // "frame-23"
 	Name   string
-	Hold   Band // holding torque, N·mm
+	Hold   constant.Band // holding torque, N·mm
 	Source string
 }
 
@@ -13,9 +15,9 @@ type Stepper struct {
 const stepperTeeth = 50
 
 var steppers = []Stepper{
-	{"frame-17", "stepper motor of frame size 17", Band{300, 450, 650}, "makers' data (from memory)"},
-	{"frame-23", "stepper motor of frame size 23", Band{1000, 1900, 3000}, "makers' data (from memory)"},
-	{"frame-34", "stepper motor of frame size 34", Band{4000, 6500, 12000}, "makers' data (from memory)"},
+	{"frame-17", "stepper motor of frame size 17", constant.Between(300, 450, 650), "makers' data (from memory)"},
+	{"frame-23", "stepper motor of frame size 23", constant.Between(1000, 1900, 3000), "makers' data (from memory)"},
+	{"frame-34", "stepper motor of frame size 34", constant.Between(4000, 6500, 12000), "makers' data (from memory)"},
 }
 
 // Steppers returns the known motors, small to large.
@@ -41,4 +43,4 @@ func HoldingStiffness(hold float64) float64 {
 
 // AtStandstill returns what is left of a stepper's stiffness when its driver lowers the current at
 // rest.
-func AtStandstill() Band { return stepperReduced.Band }
+func AtStandstill() constant.Band { return stepperReduced.Band }

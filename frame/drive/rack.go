@@ -1,6 +1,10 @@
 package drive
 
-import "errors"
+import (
+	"errors"
+
+	"tiploop/frame/constant"
+)
 
 // Rack is a rack and pinion.
 type Rack struct {
@@ -17,17 +21,17 @@ func (r Rack) Check() error {
 
 // Stiffness returns the stiffness along the rack, N/mm: the teeth in a row with K/r² of what holds the
 // pinion. Play comes first ([RackPlay]).
-func (r Rack) Stiffness() (Band, error) {
+func (r Rack) Stiffness() (constant.Band, error) {
 	if err := r.Check(); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
-	mesh := rackMesh.Band.scaled(r.FaceWidth)
+	mesh := rackMesh.Band.Scaled(r.FaceWidth)
 	if r.Turning == 0 {
 		return mesh, nil
 	}
 	turning := r.Turning / (r.PitchRadius * r.PitchRadius)
-	return Band{Series(mesh.Low, turning), Series(mesh.Typical, turning), Series(mesh.High, turning)}, nil
+	return constant.Between(Series(mesh.Low, turning), Series(mesh.Typical, turning), Series(mesh.High, turning)), nil
 }
 
 // RackPlay returns the play along a rack without preload, mm.
-func RackPlay() Band { return rackPlay.Band }
+func RackPlay() constant.Band { return rackPlay.Band }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 )
 
 // Ends tells how the two ends of a shaft are held; the driven end first. A fixed end is held against
@@ -165,7 +166,7 @@ func (s Shaft) BucklingLoad(length float64, held Ends) float64 {
 }
 
 // UsableBuckling returns the share of Euler's load that the trade uses, half.
-func UsableBuckling() Band { return bucklingUse.Band }
+func UsableBuckling() constant.Band { return bucklingUse.Band }
 
 // CriticalRPM returns the first whirling speed of a rotating shaft of that density, tonne/mm³, over an
 // unsupported length in mm: 60 λ²/(2π L²) √(E I/(ρ A)) revolutions per minute, λ = 1.875, 3.927,
@@ -184,4 +185,4 @@ func (s Shaft) CriticalRPM(length, density float64, held Ends) float64 {
 const secondsPerMinute = 60
 
 // UsableCritical returns the share of the critical speed that the trade uses, 0.8.
-func UsableCritical() Band { return criticalUse.Band }
+func UsableCritical() constant.Band { return criticalUse.Band }

@@ -1,14 +1,16 @@
 package drive
 
+import "tiploop/frame/constant"
+
 // SupportUnit is a bearing that holds the end of a screw.
 type SupportUnit struct {
 	Key    string // "fixed-12": fixed, bore 12 mm
 	Name   string
-	Bore   float64 // mm
-	Screw  float64 // diameter of the screw that usually takes it, mm
-	Axial  Band    // stiffness along the screw, N/mm
-	Play   Band    // along the screw, mm; zero with preload
-	Load   Band    // load along the screw that it permits, N
+	Bore   float64       // mm
+	Screw  float64       // diameter of the screw that usually takes it, mm
+	Axial  constant.Band // stiffness along the screw, N/mm
+	Play   constant.Band // along the screw, mm; zero with preload
+	Load   constant.Band // load along the screw that it permits, N
 	Source string
 }
 
@@ -16,14 +18,14 @@ type SupportUnit struct {
 func newFixedUnit(key, name string, bore, screw, axial, load float64) SupportUnit {
 	return SupportUnit{
 		Key: key, Name: name, Bore: bore, Screw: screw,
-		Axial: Band{0.6 * axial, axial, 1.15 * axial}, Load: Band{0.8 * load, load, 1.1 * load}, Source: sourceUnit,
+		Axial: constant.Between(0.6*axial, axial, 1.15*axial), Load: constant.Between(0.8*load, load, 1.1*load), Source: sourceUnit,
 	}
 }
 
 func newPlainUnit(key, name string, bore, screw, load float64) SupportUnit {
 	return SupportUnit{
 		Key: key, Name: name, Bore: bore, Screw: screw,
-		Axial: Band{10e3, 20e3, 40e3}, Play: Band{0.005, 0.02, 0.05}, Load: Band{0.5 * load, load, 1.5 * load}, Source: sourcePractice,
+		Axial: constant.Between(10e3, 20e3, 40e3), Play: constant.Between(0.005, 0.02, 0.05), Load: constant.Between(0.5*load, load, 1.5*load), Source: sourcePractice,
 	}
 }
 
@@ -67,4 +69,4 @@ func FixedUnitFor(diameter float64) SupportUnit {
 
 // Bracket returns the stiffness along the travel of a nut bracket or motor plate that is no part of the
 // model, N/mm. A thin plate in bending is often the softest of all: better model it.
-func Bracket() Band { return bracket.Band }
+func Bracket() constant.Band { return bracket.Band }

@@ -1,6 +1,10 @@
 package guide
 
-import "fmt"
+import (
+	"fmt"
+
+	"tiploop/frame/constant"
+)
 
 // Kind is a way of guiding with balls.
 type Kind int
@@ -40,11 +44,11 @@ type Carriage struct {
 	Rail          Rail
 	Shape         string // where the dimensions come from
 
-	Press  Band // stiffness onto the rail at light preload, N/mm
-	Tilt   Band // pitch and yaw stiffness of a bush, N·mm/rad; zero for profile rails, where Rows gives it
+	Press  constant.Band // stiffness onto the rail at light preload, N/mm
+	Tilt   constant.Band // pitch and yaw stiffness of a bush, N·mm/rad; zero for profile rails, where Rows gives it
 	Source string
 
-	Dynamic, Static Band // basic load ratings C for 50 km and C0, N
+	Dynamic, Static constant.Band // basic load ratings C for 50 km and C0, N
 	RatingSource    string
 }
 
@@ -83,10 +87,10 @@ func (c Carriage) Stiffness(p Preload) (Range, error) {
 		if p != Clearance && p != Light {
 			return Range{}, fmt.Errorf("%s: a bush has clearance or light preload, not %s", c.Key, p)
 		}
-		factor = exactly(1)
+		factor = constant.Exactly(1)
 	}
-	press := c.Press.times(factor)
-	pulls, sides := press.times(pull), press.times(side)
+	press := c.Press.Times(factor)
+	pulls, sides := press.Times(pull), press.Times(side)
 	at := func(press, pull, side, tilt, share, lever float64) Stiffness {
 		k := Stiffness{Press: press, Pull: pull, Side: side, Pitch: tilt, Yaw: tilt}
 		if c.Kind != OpenBush {
@@ -104,7 +108,7 @@ func (c Carriage) Stiffness(p Preload) (Range, error) {
 }
 
 // ratios returns pull and side stiffness over press stiffness.
-func (c Carriage) ratios() (pull, side Band) {
+func (c Carriage) ratios() (pull, side constant.Band) {
 	switch c.Kind {
 	case FourRow:
 		return pullRatio.Band, sideRatio.Band

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 	"tiploop/testdata/checks"
 )
@@ -21,9 +22,9 @@ func complete(t *testing.T, key string, v reflect.Value, zero map[string]bool) {
 		f := v.Field(i)
 		switch x := f.Interface().(type) {
 		case guide.Kind:
-		case guide.Band:
+		case constant.Band:
 			if zero[name] {
-				require.Equal(t, guide.Band{}, x, "%s %s", key, name)
+				require.Equal(t, constant.Band{}, x, "%s %s", key, name)
 				continue
 			}
 			require.Positive(t, x.Low, "%s %s", key, name)

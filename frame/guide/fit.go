@@ -1,15 +1,17 @@
 package guide
 
+import "tiploop/frame/constant"
+
 // AllowedStep returns the height difference, mm, that the makers allow between two carriages of one
 // rail, and between two rails, a distance apart in mm. With preload the narrower of their limits is
 // far below what a home shop measures; more of a step does no harm at once, but eats preload and
 // life (see [LockedIn]).
-func (p Preload) AllowedStep(distance float64) (carriages, rails Band) {
+func (p Preload) AllowedStep(distance float64) (carriages, rails constant.Band) {
 	mustBePositive("distance", distance)
 	if p.Share().High > 0 {
-		return heightStepPreloaded.Band.scaled(distance), railStepPreloaded.Band.scaled(distance)
+		return heightStepPreloaded.Band.Scaled(distance), railStepPreloaded.Band.Scaled(distance)
 	}
-	return heightStepClearance.Band.scaled(distance), railStepClearance.Band.scaled(distance)
+	return heightStepClearance.Band.Scaled(distance), railStepClearance.Band.Scaled(distance)
 }
 
 // LockedIn returns the force, N, that a height mismatch in mm puts into two carriages of stiffness k

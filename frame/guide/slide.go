@@ -1,6 +1,10 @@
 package guide
 
-import "fmt"
+import (
+	"fmt"
+
+	"tiploop/frame/constant"
+)
 
 // Slide is a pair of lubricated sliding faces: a dovetail, a box way, a gib's face. It is contact
 // spread over the whole face, and flatness rather than roughness decides: the wider the face, the
@@ -33,16 +37,16 @@ const (
 // slideFace is one width class of Ito's table.
 type slideFace struct {
 	key, name string
-	upTo      float64 // mm
-	c0        Band    // approach per pressure, µm·cm²/kgf
+	upTo      float64       // mm
+	c0        constant.Band // approach per pressure, µm·cm²/kgf
 }
 
 var slideFaces = []slideFace{
-	{"50", "below 50 mm wide", 50, Band{0.5, 0.6, 0.7}},
-	{"100", "50 to 100 mm wide", 100, exactly(1)},
-	{"200", "100 to 200 mm wide", 200, Band{2.0, 2.25, 2.5}},
-	{"300", "200 to 300 mm wide", 300, exactly(3.2)},
-	{"400", "300 to 400 mm wide", 400, exactly(4)},
+	{"50", "below 50 mm wide", 50, constant.Between(0.5, 0.6, 0.7)},
+	{"100", "50 to 100 mm wide", 100, constant.Exactly(1)},
+	{"200", "100 to 200 mm wide", 200, constant.Between(2.0, 2.25, 2.5)},
+	{"300", "200 to 300 mm wide", 300, constant.Exactly(3.2)},
+	{"400", "300 to 400 mm wide", 400, constant.Exactly(4)},
 }
 
 const (
@@ -72,9 +76,9 @@ func (s Slide) Check() error {
 // PerArea returns the normal stiffness per area, MPa/mm: dp/dλ = 1/C0 after Ito, Modular Design for
 // Machine Tools, table 6-7, with its factors for load, upright faces and local bending, and house
 // values for gibs. Across the travel a slide gives only through its normal faces; along it, not at all.
-func (s Slide) PerArea() (Band, error) {
+func (s Slide) PerArea() (constant.Band, error) {
 	if err := s.Check(); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
 	c0 := slideFaces[0].c0
 	for _, f := range slideFaces {
@@ -83,23 +87,23 @@ func (s Slide) PerArea() (Band, error) {
 			break
 		}
 	}
-	k := Band{1 / c0.High, 1 / c0.Typical, 1 / c0.Low}.scaled(mpaPerKgfPerCm2 * umPerMm).times(slideScatter.Band)
+	k := constant.Between(1/c0.High, 1/c0.Typical, 1/c0.Low).Scaled(mpaPerKgfPerCm2 * umPerMm).Times(slideScatter.Band)
 	if s.Pressure > slideKnee {
-		k = k.times(slideLoaded.Band)
+		k = k.Times(slideLoaded.Band)
 	}
 	switch s.Facing {
 	case LevelFace:
 	case UprightFace:
-		k = k.times(slideUpright.Band)
+		k = k.Times(slideUpright.Band)
 	default:
 		panic(fmt.Sprintf("guide: unknown facing %d", int(s.Facing)))
 	}
 	switch s.Backing {
 	case Stout:
 	case Bending:
-		k = k.times(slideLocalBending.Band)
+		k = k.Times(slideLocalBending.Band)
 	case Gib:
-		k = k.times(gibShare.Band)
+		k = k.Times(gibShare.Band)
 	default:
 		panic(fmt.Sprintf("guide: unknown backing %d", int(s.Backing)))
 	}
@@ -126,4 +130,4 @@ func Spread(perArea, length, width float64) FaceStiffness {
 
 // GibPlay returns the play of an adjusted gib, mm, and the mean pressure of a snug one, MPa: it has
 // one or the other.
-func GibPlay() (play, pressure Band) { return gibPlay.Band, gibPressure.Band }
+func GibPlay() (play, pressure constant.Band) { return gibPlay.Band, gibPressure.Band }

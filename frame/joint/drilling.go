@@ -1,6 +1,10 @@
 package joint
 
-import "fmt"
+import (
+	"fmt"
+
+	"tiploop/frame/constant"
+)
 
 // HoleKind is a kind of hole a joint asks for.
 type HoleKind int
@@ -27,19 +31,19 @@ func (k HoleKind) String() string {
 // Drilling is one line of work at a hole.
 type Drilling struct {
 	Operation string
-	Count     int  // operations it stands for: deburring both sides is two
-	Minutes   Band // all of them together, one hole, on a home drill press in 10 to 40 mm aluminium
+	Count     int           // operations it stands for: deburring both sides is two
+	Minutes   constant.Band // all of them together, one hole, on a home drill press in 10 to 40 mm aluminium
 	Source    string
 }
 
 var (
-	markHole    = Drilling{"mark or transfer, punch", 1, Band{0.5, 1, 3}, sourcePractice}
-	pilotHole   = Drilling{"spot or pilot", 1, Band{0.5, 1, 2}, sourcePractice}
-	drillHole   = Drilling{"drill to size", 1, Band{1, 2, 5}, sourcePractice}
-	counterbore = Drilling{"counterbore", 1, Band{1, 2, 4}, sourcePractice}
-	deburrBoth  = Drilling{"deburr both sides", 2, Band{0.5, 1, 2}, sourcePractice}
-	deburrOne   = Drilling{"deburr", 1, Band{0.25, 0.5, 1}, sourcePractice}
-	tapHole     = Drilling{"tap by hand, cut back, clean", 1, Band{2, 4, 8}, sourcePractice}
+	markHole    = Drilling{"mark or transfer, punch", 1, constant.Between(0.5, 1, 3), sourcePractice}
+	pilotHole   = Drilling{"spot or pilot", 1, constant.Between(0.5, 1, 2), sourcePractice}
+	drillHole   = Drilling{"drill to size", 1, constant.Between(1, 2, 5), sourcePractice}
+	counterbore = Drilling{"counterbore", 1, constant.Between(1, 2, 4), sourcePractice}
+	deburrBoth  = Drilling{"deburr both sides", 2, constant.Between(0.5, 1, 2), sourcePractice}
+	deburrOne   = Drilling{"deburr", 1, constant.Between(0.25, 0.5, 1), sourcePractice}
+	tapHole     = Drilling{"tap by hand, cut back, clean", 1, constant.Between(2, 4, 8), sourcePractice}
 )
 
 // Drillings returns the work on one hole in the order it is done.
@@ -58,7 +62,7 @@ func Drillings(kind HoleKind) []Drilling {
 // HoleWork returns the operations one hole takes and the minutes they last. A socket-head screw
 // in a plate that takes a counterbore (see [Screw.ThroughHole]) costs one counterbored and one
 // tapped hole: 6 + 5 = 11 operations.
-func HoleWork(kind HoleKind) (operations int, minutes Band) {
+func HoleWork(kind HoleKind) (operations int, minutes constant.Band) {
 	for _, d := range Drillings(kind) {
 		operations += d.Count
 		minutes.Low += d.Minutes.Low

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
 
@@ -14,11 +15,11 @@ func TestHoleWork(t *testing.T) {
 		name       string
 		source     string
 		operations int
-		minutes    joint.Band
+		minutes    constant.Band
 	}{
-		{joint.Counterbored, "counterbored through", "the project's table of drilling labour, common practice", 6, joint.Band{Low: 3.5, Typical: 7, High: 16}},
-		{joint.Clearance, "through", "the project's table of drilling labour, common practice", 5, joint.Band{Low: 2.5, Typical: 5, High: 12}},
-		{joint.Tapped, "tapped", "the project's table of drilling labour, common practice", 5, joint.Band{Low: 4.25, Typical: 8.5, High: 19}},
+		{joint.Counterbored, "counterbored through", "the project's table of drilling labour, common practice", 6, constant.Band{Low: 3.5, Typical: 7, High: 16}},
+		{joint.Clearance, "through", "the project's table of drilling labour, common practice", 5, constant.Band{Low: 2.5, Typical: 5, High: 12}},
+		{joint.Tapped, "tapped", "the project's table of drilling labour, common practice", 5, constant.Band{Low: 4.25, Typical: 8.5, High: 19}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			require.NotEmpty(t, tt.source)

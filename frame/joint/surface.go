@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Surface is the finish of two like faces pressed together, and the law of their contact.
 //
@@ -9,11 +13,11 @@ import "math"
 // derivative gives the stiffness per area, p^(1-m)/(C m). It was measured to 2.5 MPa on cast iron;
 // screws press harder, where the faces are probably stiffer than the law says.
 type Surface struct {
-	Key         string  // name in a model file
-	Name        string  // name in tables
-	C           Band    // approach at 1 MPa, µm; low is stiff
-	M           float64 // exponent m, between 0 and 1
-	RoughnessUm string  // Ra of such a face, µm
+	Key         string        // name in a model file
+	Name        string        // name in tables
+	C           constant.Band // approach at 1 MPa, µm; low is stiff
+	M           float64       // exponent m, between 0 and 1
+	RoughnessUm string        // Ra of such a face, µm
 	Source      string
 }
 
@@ -34,11 +38,11 @@ const (
 
 // surfaces are ordered from stiff to soft.
 var surfaces = []Surface{
-	{"ground", "ground or scraped", Band{0.7, 1.6, 2.6}, 0.5, "0.2-0.8", sourceContactMeasured},
-	{"fine-milled", "fine milled, machined-face tooling plate", Band{1.0, 2.2, 4.0}, 0.5, "0.4-1.6", sourceContactMeasured},
-	{"milled", "milled", Band{1.6, 3.5, 6.5}, 0.5, "1.6-3.2", sourceContactMeasured},
-	{"as-rolled", "as rolled, clean", Band{2, 5, 10}, 0.5, "0.5-3 + waviness", sourceContactGuessed},
-	{"sawn", "sawn, filed flat", Band{5, 12, 25}, 0.5, "6-12", sourceContactGuessed},
+	{"ground", "ground or scraped", constant.Between(0.7, 1.6, 2.6), 0.5, "0.2-0.8", sourceContactMeasured},
+	{"fine-milled", "fine milled, machined-face tooling plate", constant.Between(1.0, 2.2, 4.0), 0.5, "0.4-1.6", sourceContactMeasured},
+	{"milled", "milled", constant.Between(1.6, 3.5, 6.5), 0.5, "1.6-3.2", sourceContactMeasured},
+	{"as-rolled", "as rolled, clean", constant.Between(2, 5, 10), 0.5, "0.5-3 + waviness", sourceContactGuessed},
+	{"sawn", "sawn, filed flat", constant.Between(5, 12, 25), 0.5, "6-12", sourceContactGuessed},
 }
 
 // Surfaces returns the known finishes from stiff to soft.

@@ -1,27 +1,31 @@
 package spindle
 
-import "errors"
+import (
+	"errors"
+
+	"tiploop/frame/constant"
+)
 
 // Class is a kind of spindle. Its radial stiffness is what a dial at the nose shows with collet or
 // taper in place, so bearings, shaft and the grip's own sideways give are all in it.
 type Class struct {
 	Key    string // "round-spindle"
 	Name   string
-	Radial Band // at the nose, N/mm
-	Axial  Band // N/mm
-	Span   Band // distance of front and rear bearings, mm
+	Radial constant.Band // at the nose, N/mm
+	Axial  constant.Band // N/mm
+	Span   constant.Band // distance of front and rear bearings, mm
 	Source string
 }
 
 const sourceAxial = sourcePractice + "; axial about 0.7 of radial, as angular-contact pairs of small contact angle have"
 
 var classes = []Class{
-	{"router-motor", "small router motor", Band{5e3, 12e3, 25e3}, Band{3e3, 8e3, 20e3}, Band{45, 60, 80}, sourceAxial},
-	{"round-spindle", "round spindle of 65 to 80 mm with small collets", Band{15e3, 35e3, 70e3}, Band{10e3, 25e3, 55e3}, Band{100, 130, 160}, sourceAxial},
-	{"mill-quill", "quill of a benchtop mill", Band{20e3, 40e3, 80e3}, Band{15e3, 30e3, 70e3}, Band{120, 150, 200}, sourceAxial},
-	{"lathe-head", "headstock of a small lathe", Band{30e3, 70e3, 150e3}, Band{20e3, 45e3, 100e3}, Band{100, 150, 220}, sourceAxial},
-	{"taper-30", "milling spindle with a 7/24 taper of size 30", Band{60e3, 100e3, 150e3}, Band{40e3, 75e3, 130e3}, Band{150, 200, 260}, sourceAxial},
-	{"taper-40", "milling spindle with a 7/24 taper of size 40", Band{150e3, 250e3, 400e3}, Band{90e3, 170e3, 300e3}, Band{200, 280, 360}, sourceAxial},
+	{"router-motor", "small router motor", constant.Between(5e3, 12e3, 25e3), constant.Between(3e3, 8e3, 20e3), constant.Between(45, 60, 80), sourceAxial},
+	{"round-spindle", "round spindle of 65 to 80 mm with small collets", constant.Between(15e3, 35e3, 70e3), constant.Between(10e3, 25e3, 55e3), constant.Between(100, 130, 160), sourceAxial},
+	{"mill-quill", "quill of a benchtop mill", constant.Between(20e3, 40e3, 80e3), constant.Between(15e3, 30e3, 70e3), constant.Between(120, 150, 200), sourceAxial},
+	{"lathe-head", "headstock of a small lathe", constant.Between(30e3, 70e3, 150e3), constant.Between(20e3, 45e3, 100e3), constant.Between(100, 150, 220), sourceAxial},
+	{"taper-30", "milling spindle with a 7/24 taper of size 30", constant.Between(60e3, 100e3, 150e3), constant.Between(40e3, 75e3, 130e3), constant.Between(150, 200, 260), sourceAxial},
+	{"taper-40", "milling spindle with a 7/24 taper of size 40", constant.Between(150e3, 250e3, 400e3), constant.Between(90e3, 170e3, 300e3), constant.Between(200, 280, 360), sourceAxial},
 }
 
 // Classes returns the known kinds from soft to stiff.
@@ -60,7 +64,7 @@ func (s Springs) Check() error {
 // scatter, squared, would swamp the rest.
 func (c Class) Springs() Range {
 	span := c.Span.Typical
-	tilt := rearShare.Band.times(c.Radial).times(Band{span * span, span * span, span * span})
+	tilt := rearShare.Band.Times(c.Radial).Scaled(span * span)
 	return Range{
 		Low:     Springs{c.Radial.Low, c.Axial.Low, tilt.Low},
 		Typical: Springs{c.Radial.Typical, c.Axial.Typical, tilt.Typical},
@@ -89,15 +93,15 @@ func TwoBearings(front, rear, span, overhang float64) (radial, tilt float64) {
 type Taper struct {
 	Key    string // "7/24-30"
 	Name   string
-	Tilt   Band // N·mm/rad
+	Tilt   constant.Band // N·mm/rad
 	Source string
 }
 
 const sourceTaper = "order of Rivin, Stiffness and Damping in Mechanical Design, on 7/24 tapers (from memory), low confidence"
 
 var tapers = []Taper{
-	{"7/24-30", "7/24 taper of size 30, pulled in", Band{0.15e9, 0.3e9, 0.6e9}, sourceTaper},
-	{"7/24-40", "7/24 taper of size 40, pulled in", Band{0.4e9, 0.9e9, 2e9}, sourceTaper},
+	{"7/24-30", "7/24 taper of size 30, pulled in", constant.Between(0.15e9, 0.3e9, 0.6e9), sourceTaper},
+	{"7/24-40", "7/24 taper of size 40, pulled in", constant.Between(0.4e9, 0.9e9, 2e9), sourceTaper},
 }
 
 // Tapers returns the known seats, small to large.

@@ -1,15 +1,10 @@
 package spindle
 
-import "fmt"
+import (
+	"fmt"
 
-// Constant is one number of the spindle model.
-type Constant struct {
-	Key     string // name in tables
-	Meaning string // what it is
-	Unit    string // "-" for a ratio
-	Band    Band   // its scatter
-	Source  string // where it comes from, and whether the source was read
-}
+	"tiploop/frame/constant"
+)
 
 // The sources that several constants share.
 const (
@@ -18,44 +13,52 @@ const (
 )
 
 var (
-	rearShare = Constant{
-		"rear_bearing", "stiffness of the rear bearings over the radial stiffness at the nose; sets the tilt", "-",
-		Band{0.3, 0.5, 0.8}, sourcePractice,
+	rearShare = constant.Entry{
+		Key: "rear_bearing", Meaning: "stiffness of the rear bearings over the radial stiffness at the nose; sets the tilt", Unit: "-",
+		Band:   constant.Between(0.3, 0.5, 0.8),
+		Source: sourcePractice,
 	}
-	colletTurn = Constant{
-		"collet_turn", "give of a collet's rotation at the tip, over the bending of a fluted cutter that sticks out three diameters", "-",
-		Band{0.3, 0.6, 1.0}, sourcePractice + "; low is stiff",
+	colletTurn = constant.Entry{
+		Key: "collet_turn", Meaning: "give of a collet's rotation at the tip, over the bending of a fluted cutter that sticks out three diameters", Unit: "-",
+		Band:   constant.Between(0.3, 0.6, 1.0),
+		Source: sourcePractice + "; low is stiff",
 	}
 )
 
 // colletReach is the stickout in diameters at which collet_turn is stated.
 const colletReach = 3
 
-// Constants returns every constant of the package in the order of tables.
-func Constants() []Constant {
-	list := []Constant{rearShare, colletTurn}
-	for _, f := range flutes {
-		list = append(list, Constant{fmt.Sprintf("core_%d_flutes", f.flutes), fmt.Sprintf("diameter of the round bar that bends like a cutter of %d flutes, over its diameter", f.flutes), "-", f.share, f.source})
-	}
+// Constants returns every constant of the package in the order of tables, those of each kind of spindle and seat included.
+func Constants() []constant.Entry {
+	list := CommonConstants()
 	for _, c := range classes {
 		list = append(list,
-			Constant{"radial_" + c.Key, "radial stiffness at the nose, " + c.Name, "N/mm", c.Radial, c.Source},
-			Constant{"axial_" + c.Key, "axial stiffness, " + c.Name, "N/mm", c.Axial, c.Source},
-			Constant{"span_" + c.Key, "distance of front and rear bearings, " + c.Name, "mm", c.Span, c.Source},
+			constant.Entry{Key: "radial_" + c.Key, Meaning: "radial stiffness at the nose, " + c.Name, Unit: "N/mm", Band: c.Radial, Source: c.Source},
+			constant.Entry{Key: "axial_" + c.Key, Meaning: "axial stiffness, " + c.Name, Unit: "N/mm", Band: c.Axial, Source: c.Source},
+			constant.Entry{Key: "span_" + c.Key, Meaning: "distance of front and rear bearings, " + c.Name, Unit: "mm", Band: c.Span, Source: c.Source},
 		)
 	}
 	for _, p := range tapers {
-		list = append(list, Constant{"taper_" + p.Key, "tilt stiffness of the " + p.Name, "N·mm/rad", p.Tilt, p.Source})
+		list = append(list, constant.Entry{Key: "taper_" + p.Key, Meaning: "tilt stiffness of the " + p.Name, Unit: "N·mm/rad", Band: p.Tilt, Source: p.Source})
+	}
+	return list
+}
+
+// CommonConstants returns the constants that belong to no kind of spindle and no seat: those of bearings, collets and
+// cutters.
+func CommonConstants() []constant.Entry {
+	list := []constant.Entry{rearShare, colletTurn}
+	for _, f := range flutes {
+		list = append(list, constant.Entry{
+			Key:     fmt.Sprintf("core_%d_flutes", f.flutes),
+			Meaning: fmt.Sprintf("diameter of the round bar that bends like a cutter of %d flutes, over its diameter", f.flutes), Unit: "-",
+			Band: f.share, Source: f.source,
+		})
 	}
 	return list
 }
 
 // LookupConstant returns the constant of that key.
-func LookupConstant(key string) (Constant, bool) {
-	for _, c := range Constants() {
-		if c.Key == key {
-			return c, true
-		}
-	}
-	return Constant{}, false
+func LookupConstant(key string) (constant.Entry, bool) {
+	return constant.Lookup(Constants(), key)
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 )
 
 // Cutter is a fluted cutter as it sticks out of its grip: flutes at the tip, shank behind them.
@@ -21,23 +22,23 @@ type Cutter struct {
 // fluted is the share for one number of flutes.
 type fluted struct {
 	flutes int
-	share  Band
+	share  constant.Band
 	source string
 }
 
 const sourceFlutes = sourceKopsVo + "; spread over the number of flutes a house value"
 
 var flutes = []fluted{
-	{1, Band{0.68, 0.75, 0.82}, sourceFlutes},
-	{2, Band{0.72, 0.78, 0.84}, sourceFlutes},
-	{3, Band{0.75, 0.80, 0.85}, sourceFlutes},
-	{4, Band{0.75, 0.80, 0.85}, sourceKopsVo},
-	{6, Band{0.78, 0.83, 0.88}, sourceFlutes},
+	{1, constant.Between(0.68, 0.75, 0.82), sourceFlutes},
+	{2, constant.Between(0.72, 0.78, 0.84), sourceFlutes},
+	{3, constant.Between(0.75, 0.80, 0.85), sourceFlutes},
+	{4, constant.Between(0.75, 0.80, 0.85), sourceKopsVo},
+	{6, constant.Between(0.78, 0.83, 0.88), sourceFlutes},
 }
 
 // EffectiveShare returns the diameter of the round bar that bends like a cutter of so many flutes over
 // the cutter's diameter. Between the table's numbers the next lower one counts.
-func EffectiveShare(number int) Band {
+func EffectiveShare(number int) constant.Band {
 	if number < 1 {
 		panic(fmt.Sprintf("spindle: a cutter of %d flutes", number))
 	}
@@ -89,9 +90,9 @@ func (c Cutter) Slices(share float64) ([]beam.Slice, error) {
 
 // TipStiffness returns the stiffness of the cutter alone, held rigidly at its grip, against a force
 // across its tip, N/mm.
-func (c Cutter) TipStiffness() (Band, error) {
+func (c Cutter) TipStiffness() (constant.Band, error) {
 	if err := c.Check(); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
 	share := EffectiveShare(c.Flutes)
 	at := func(share float64) (float64, error) {
@@ -104,7 +105,7 @@ func (c Cutter) TipStiffness() (Band, error) {
 	low, err := at(share.Low)
 	typical, err2 := at(share.Typical)
 	high, err3 := at(share.High)
-	return Band{low, typical, high}, errors.Join(err, err2, err3)
+	return constant.Between(low, typical, high), errors.Join(err, err2, err3)
 }
 
 // ColletTilt returns how a collet resists the turning of the cutter in it, N·mm/rad. The trade states
@@ -113,14 +114,14 @@ func (c Cutter) TipStiffness() (Band, error) {
 //	L²/K = c L³/(3 E I),  K = E I/(c D)
 //
 // with I of the effective diameter. low is soft.
-func (c Cutter) ColletTilt() (Band, error) {
+func (c Cutter) ColletTilt() (constant.Band, error) {
 	if err := c.Check(); err != nil {
-		return Band{}, err
+		return constant.Band{}, err
 	}
 	core := EffectiveShare(c.Flutes).Typical * c.Diameter
 	k := 3 * c.E * math.Pi * core * core * core * core / 64 / (colletReach * c.Diameter)
 	turn := colletTurn.Band
-	return Band{k / turn.High, k / turn.Typical, k / turn.Low}, nil
+	return constant.Between(k/turn.High, k/turn.Typical, k/turn.Low), nil
 }
 
 // Share is what one link adds to the movement of a tip.

@@ -1,24 +1,14 @@
-package spindle
+package drive
 
 import (
 	"fmt"
 	"math"
 )
 
-// Band is a number that is not known exactly.
-type Band struct {
-	Low, Typical, High float64 // Low <= Typical <= High by value
-}
-
-// times multiplies ends with ends: the factors are taken to be low together and high together.
-func (b Band) times(o Band) Band {
-	return Band{b.Low * o.Low, b.Typical * o.Typical, b.High * o.High}
-}
-
 // mustBePositive panics unless v is positive and finite.
 func mustBePositive(what string, v float64) {
 	if err := positive(what, v); err != nil {
-		panic("spindle: " + err.Error())
+		panic("drive: " + err.Error())
 	}
 }
 

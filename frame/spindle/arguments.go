@@ -1,30 +1,14 @@
-package guide
+package spindle
 
 import (
 	"fmt"
 	"math"
 )
 
-// Band is a number that is not known exactly.
-type Band struct {
-	Low, Typical, High float64 // Low <= Typical <= High by value
-}
-
-// times multiplies ends with ends: the factors are taken to be low together and high together.
-func (b Band) times(o Band) Band {
-	return Band{b.Low * o.Low, b.Typical * o.Typical, b.High * o.High}
-}
-
-// scaled multiplies by a number, which must not be negative.
-func (b Band) scaled(f float64) Band { return Band{b.Low * f, b.Typical * f, b.High * f} }
-
-// exactly is the band of a number that is known.
-func exactly(v float64) Band { return Band{v, v, v} }
-
 // mustBePositive panics unless v is positive and finite.
 func mustBePositive(what string, v float64) {
 	if err := positive(what, v); err != nil {
-		panic("guide: " + err.Error())
+		panic("spindle: " + err.Error())
 	}
 }
 
