@@ -57,3 +57,21 @@ func TestSpreadRefusesNonsense(t *testing.T) {
 	require.Panics(t, func() { joint.SpreadNormal(1, -1, 1, 0) })
 	require.Panics(t, func() { joint.SpreadTangential(1, math.NaN(), 1, 0) })
 }
+
+// A rigid disc on a half-space: rocking 8/3·G·a³/(1−ν) and twisting 16/3·G·a³ (Johnson, Contact Mechanics; Gazetas 1991,
+// from memory), against pushing 4·G·a/(1−ν) and sliding 8·G·a/(2−ν). Our zone is pressed evenly, not rigidly, so that ratios
+// are what carries over: as spread springs, k·a²/4 about an axis in the face and k·a²/2 about its normal.
+func TestTurningOfADeepZone(t *testing.T) {
+	for _, nu := range []float64{0, 0.2, 0.33, 0.5} {
+		const e, area = 70e3, 300.0
+		g, a := e/(2*(1+nu)), math.Sqrt(area/math.Pi)
+		deep := 1e9
+		push, tilt := 1/joint.SpreadNormal(area, deep, e, nu), 1/joint.SpreadTilt(area, deep, e, nu)*a*a/4
+		require.InEpsilon(t, (8*g*a*a*a/(3*(1-nu)))/(4*g*a/(1-nu)), tilt/push, 1e-6)
+		slide, spin := 1/joint.SpreadTangential(area, deep, e, nu), 1/joint.SpreadSpin(area, deep, e, nu)*a*a/2
+		require.InEpsilon(t, (16*g*a*a*a/3)/(8*g*a/(2-nu)), spin/slide, 1e-6)
+		// A shallow zone is a column in every way.
+		require.InEpsilon(t, 1e-3/(e*area), joint.SpreadTilt(area, 1e-3, e, nu), 1e-3)
+		require.InEpsilon(t, 1e-3/(g*area), joint.SpreadSpin(area, 1e-3, e, nu), 1e-3)
+	}
+}

@@ -100,6 +100,7 @@ func (m *Model) bonded(j *madeJoint, source string) {
 		thin := thinner(j.a, j.b, j.touch.normal)
 		g := j.a.seat(j.touch, thin).plus(j.b.seat(j.touch, thin))
 		m.spread(j.a, j.b, j.touch, g, source)
+		m.stiffenTilt(j, g, source)
 	}
 }
 
@@ -221,6 +222,24 @@ func (m *Model) spread(a, b *body, t touch, g give, source string) {
 				m.link(link{a: a, b: b, spot: where, direction: s.axis.unit(), stiffness: area / s.give, source: source})
 			}
 		}
+	}
+}
+
+// stiffenTilt adds what a face resists tilting beyond what its springs do: tilting presses on one half and pulls on the
+// other, and that evens out within half the face's own width, however deep the metal behind.
+func (m *Model) stiffenTilt(j *madeJoint, g give, source string) {
+	t := j.touch
+	thin := thinner(j.a, j.b, t.normal)
+	p, q := t.normal.others()
+	for _, about := range [][2]Axis{{p, q}, {q, p}} {
+		across := t.size(about[1])
+		tilt := j.a.tiltGive(t, thin, across/2) + j.b.tiltGive(t, thin, across/2)
+		floor := seatFloor * across / j.a.part.Material.E
+		if tilt = math.Max(tilt, floor); tilt >= g.normal {
+			continue
+		}
+		k := t.area() * across * across / 12 * (1/tilt - 1/g.normal)
+		m.link(link{a: j.a, b: j.b, spot: &spot{at: t.at(0.5, 0.5)}, direction: about[0].unit(), turning: true, stiffness: k, source: source})
 	}
 }
 

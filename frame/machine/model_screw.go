@@ -104,14 +104,12 @@ func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (rea
 }
 
 // addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed ring.
-// The ring resists tilting about an axis of the face with its normal stiffness spread over it, k·(R² + r²)/4 with R how
-// far it reaches across that axis, and spinning with its tangential stiffness in the same way. A single row of screws
-// depends on that.
+// The ring resists tilting about an axis of the face with its stiffness against that spread over it, k·(R² + r²)/4 with R
+// how far it reaches across that axis, and spinning in the same way. A single row of screws depends on that.
 func (m *Model) addScrew(j *madeJoint, where *spot, k joint.SpotStiffness, reach [2]float64, source string) {
 	p, q := j.touch.normal.others()
 	hole := k.ZoneInner * k.ZoneInner
 	across := [2]float64{(reach[0]*reach[0] + hole) / 4, (reach[1]*reach[1] + hole) / 4}
-	pressed := k.Normal - k.ScrewAxial
 	screw := madeScrew{at: where.at, pinch: k, normal: len(m.links)}
 	for _, s := range []struct {
 		axis      Axis
@@ -119,7 +117,7 @@ func (m *Model) addScrew(j *madeJoint, where *spot, k joint.SpotStiffness, reach
 		stiffness float64
 	}{
 		{j.touch.normal, false, k.Normal}, {p, false, k.Tangential}, {q, false, k.Tangential},
-		{p, true, pressed * across[1]}, {q, true, pressed * across[0]}, {j.touch.normal, true, k.Tangential * (across[0] + across[1])},
+		{p, true, k.Tilt * across[1]}, {q, true, k.Tilt * across[0]}, {j.touch.normal, true, k.Spin * (across[0] + across[1])},
 	} {
 		m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.unit(), turning: s.turning, stiffness: s.stiffness, source: source})
 	}

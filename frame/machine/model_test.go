@@ -70,7 +70,7 @@ loads:
 
 	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y², y = ±21 mm, and the zone's
 	// own second moment by its four springs; shear springs at the face stand 10 mm below the point and do not count here.
-	ring := (spot.Normal - spot.ScrewAxial) / 4
+	ring := spot.Tilt / 4
 	reach := zoneReach(joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9}, {91, 51}}, 0, spot.ZoneOuter)
 	own := 2 * ring * (reach[1]*reach[1] + spot.ZoneInner*spot.ZoneInner) / 2
 	near(t, 1e5/(4*(spot.Normal*21*21+own)), r.Loads[2].PointsRad["middle"][0], blocksOwn, "tilting")

@@ -34,6 +34,18 @@ func (g give) plus(h give) give { return give{g.normal + h.normal, g.p + h.p, g.
 // seat is the give of a part's metal between a zone on its face and its centre line. A part that runs along the face
 // feels the force gathered on no more than the given length.
 func (b *body) seat(t touch, gathered float64) give {
+	depth, through := b.depth(t)
+	return b.seatTo(t, gathered, depth, through)
+}
+
+// tiltGive is the give square to the face of no more metal than a depth.
+func (b *body) tiltGive(t touch, gathered, most float64) float64 {
+	depth, through := b.depth(t)
+	return b.seatTo(t, gathered, math.Min(depth, most), through && depth <= most).normal
+}
+
+// seatTo is a seat down to a depth; through: the part's own stretch is not to be counted again.
+func (b *body) seatTo(t touch, gathered, depth float64, through bool) give {
 	p, q := t.normal.others()
 	for _, k := range []Axis{p, q} {
 		if cut := (t.size(k) - gathered) / 2; cut > 0 && b.axis != t.normal {
@@ -50,7 +62,6 @@ func (b *body) seat(t touch, gathered float64) give {
 		RoomAMinus: room(t.lo[p], b.fills.lo[p]), RoomAPlus: room(b.fills.hi[p], t.hi[p]),
 		RoomBMinus: room(t.lo[q], b.fills.lo[q]), RoomBPlus: room(b.fills.hi[q], t.hi[q]),
 	}
-	depth, through := b.depth(t)
 	if depth == 0 {
 		return give{}
 	}

@@ -38,15 +38,17 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 				continue
 			}
 			area := square.size(p) * square.size(q)
-			var normal, tangential float64
+			var normal, tangential, tilt, spin float64
 			for _, b := range []*body{made.a, made.b} {
 				plate := b.plate(made.touch)
 				normal += joint.SpreadNormal(area, plate.Depth, plate.E, plate.Nu)
 				tangential += joint.SpreadTangential(area, plate.Depth, plate.E, plate.Nu)
+				tilt += joint.SpreadTilt(area, plate.Depth, plate.E, plate.Nu)
+				spin += joint.SpreadSpin(area, plate.Depth, plate.E, plate.Nu)
 			}
 			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
 			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
-			m.addScrew(made, &spot{at: vector(at)}, joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential}, reach, made.source())
+			m.addScrew(made, &spot{at: vector(at)}, joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential, Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
 		}
 		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)
