@@ -23,6 +23,8 @@ type reduction struct {
 	t        [][]Term // t[freedom]: unknowns and factors; the Freedom of a Term is the unknown's number
 	v        [][]Term // v[freedom]: constraints and factors
 	surplus  []surplus
+	solved   []int  // of each constraint: the freedom it was solved for; -1 of surplus ones
+	bound    []bool // of each freedom: a constraint was solved for it
 }
 
 // surplus is a constraint that follows from the others; its values must fit theirs: Σ Factor·v = 0.
@@ -33,7 +35,10 @@ type surplus struct {
 
 // reduce eliminates the constraints one by one: the freedom with the largest factor is expressed by the rest of the
 // form. While it works, the value of constraint c counts as freedom n+c.
-func (f *Frame) reduce() reduction {
+func (f *Frame) reduce() reduction { return f.reduceLike(nil) }
+
+// reduceLike is reduce with the freedoms that another frame's constraints were solved for, where it can be.
+func (f *Frame) reduceLike(like *reduction) reduction {
 	n := f.freedoms()
 	expressed := make([]Form, n)
 	done := make([]bool, n)
@@ -55,6 +60,7 @@ func (f *Frame) reduce() reduction {
 		}
 		if largest <= cancelled*scale {
 			red.surplus = append(red.surplus, surplus{con.Name, overConstraints(form, n)})
+			red.solved = append(red.solved, -1)
 			continue
 		}
 		pivot := -1
@@ -64,6 +70,12 @@ func (f *Frame) reduce() reduction {
 				pivot = k
 			}
 		}
+		if like != nil {
+			if k := slices.IndexFunc(form, func(t Term) bool { return t.Freedom == like.solved[c] }); k >= 0 {
+				pivot = k
+			}
+		}
+		red.solved = append(red.solved, form[pivot].Freedom)
 		slave, factor := form[pivot].Freedom, form[pivot].Factor
 		form = slices.Delete(form, pivot, pivot+1)
 		for k := range form {
@@ -83,6 +95,7 @@ func (f *Frame) reduce() reduction {
 		}
 	}
 
+	red.bound = done
 	red.sizes = make([]int, len(f.nodes))
 	for i := range n {
 		if !done[i] {

@@ -43,7 +43,28 @@ func (e *LooseError) Error() string { return "frame: something is loose" }
 
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
-	s := &System{frame: f, red: f.reduce(), size: f.freedoms()}
+	s := f.elements(f.reduce())
+	s.pattern = sparse.NewPattern(s.red.sizes, s.coupled())
+	matrix := s.pattern.NewMatrix()
+	s.assemble(matrix)
+	factor, err := matrix.Factorize()
+	var loose *sparse.LooseError
+	if errors.As(err, &loose) {
+		u := make([]float64, s.size)
+		s.red.toFreedoms(u, loose.Motion, make([]float64, len(f.constraints)))
+		floats.Scale(1/floats.Norm(u, math.Inf(1)), u)
+		return nil, &LooseError{Motion: u}
+	}
+	if err != nil {
+		return nil, err
+	}
+	s.factor = factor
+	return s, nil
+}
+
+// elements works out the frame's members, springs and blocks, which Factor then adds up.
+func (f *Frame) elements(red reduction) *System {
+	s := &System{frame: f, red: red, size: f.freedoms()}
 	for _, m := range f.members {
 		p := f.place(m)
 		s.placed = append(s.placed, p)
@@ -61,22 +82,7 @@ func (f *Frame) Factor() (*System, error) {
 		}
 		s.block = append(s.block, ids)
 	}
-	s.pattern = sparse.NewPattern(s.red.sizes, s.coupled())
-	matrix := s.pattern.NewMatrix()
-	s.assemble(matrix)
-	factor, err := matrix.Factorize()
-	var loose *sparse.LooseError
-	if errors.As(err, &loose) {
-		u := make([]float64, s.size)
-		s.red.toFreedoms(u, loose.Motion, make([]float64, len(f.constraints)))
-		floats.Scale(1/floats.Norm(u, math.Inf(1)), u)
-		return nil, &LooseError{Motion: u}
-	}
-	if err != nil {
-		return nil, err
-	}
-	s.factor = factor
-	return s, nil
+	return s
 }
 
 // coupled lists the nodes whose unknowns each element couples.

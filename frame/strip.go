@@ -85,7 +85,7 @@ func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, th
 		half := m.Density * width * thick * h / 2
 		length := math.Round(h/sameLength) * sameLength
 		if made[length] == nil {
-			made[length] = symmetric(turned, s.between(length))
+			made[length] = symmetric(turned, s.between(h)) // not of length, so that a matrix goes smoothly with the sizes of a machine
 		}
 		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {

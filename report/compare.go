@@ -111,7 +111,7 @@ func (l comparedLine) cell(r machine.Result) string {
 
 // comparedLines gives everything that at least one of the options has a value for, in the order of the answer.
 func comparedLines(options []machine.Result) []comparedLine {
-	lines := slices.Concat(stiffnessLines(), tipLines(options), pointLines(options))
+	lines := slices.Concat(stiffnessLines(), tipLines(options), cutLines(options), pointLines(options))
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r machine.Result) (float64, bool) {
 			return t.within(r)

@@ -86,6 +86,8 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 	for _, part := range stressed {
 		head = append(head, "stress "+part+" mpa", "stress "+part+" edge_mpa", "stress "+part+" margin_to_yield_ratio")
 	}
+	cuts := cutHeads(details)
+	head = append(head, cuts...)
 	rows := [][]string{append(head, "detail")}
 	for _, r := range details {
 		for _, l := range r.Loads {
@@ -111,6 +113,7 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 			for _, part := range stressed {
 				row = append(row, stressCells(r, l.Name, part)...)
 			}
+			row = append(row, cutCells(r, l.Name, cuts)...)
 			rows = append(rows, append(row, r.Detail))
 		}
 	}

@@ -71,6 +71,7 @@ func compared(first, r machine.Result) changes {
 	if first.Tip != nil && r.Tip != nil {
 		c.compareStiffness(first, r)
 	}
+	c.compareCuts(first, r)
 	both := []machine.Result{first, r}
 	for _, t := range tolerated(both) {
 		a, okA := t.within(first)

@@ -33,6 +33,7 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	p.joints(inv)
 	p.screwSpots(inv)
 	p.grounds(inv)
+	p.axes(inv)
 	p.stresses(inv.Stress)
 	p.notes(inv.Notes)
 	p.heading("Cautions")

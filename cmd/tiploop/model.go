@@ -18,11 +18,13 @@ import (
 type modelOptions struct {
 	path    string
 	options []string
+	stands  standing
 	detail  string
 	mesh    meshFactor
 	json    bool
 	csv     bool
 	out     string
+	next    bool // what to stiffen next is asked for
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
@@ -36,6 +38,7 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	}
 	f := cmd.Flags()
 	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as drawn\" for the file's own values)")
+	o.stands.addTo(cmd)
 	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
 	o.mesh = meshFactor{times: 1}
 	f.Var(&o.mesh, "mesh", "`factor` on the size of a solid body's elements: 0.5 halves it")
@@ -78,6 +81,9 @@ func (o *modelOptions) check() error {
 func (o *modelOptions) read() (*machine.Document, []string, error) {
 	doc, err := machine.Read(o.path)
 	if err != nil {
+		return nil, nil, err
+	}
+	if doc, err = o.stands.move(doc); err != nil {
 		return nil, nil, err
 	}
 	names := o.options
@@ -159,6 +165,11 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 			result, err := model.Solve(extent)
 			if err != nil {
 				return machine.Answer{}, ofOption(option, err)
+			}
+			if o.next {
+				if result.Next, err = doc.Next(ctx, model); err != nil {
+					return machine.Answer{}, ofOption(option, err)
+				}
 			}
 			result.Section, beside = beside, result
 		}

@@ -8,7 +8,7 @@ import (
 )
 
 func newTip(s streams) *cobra.Command {
-	o := &modelOptions{}
+	o := &modelOptions{next: true}
 	cmd := &cobra.Command{
 		Use:   "tip <model.yaml>",
 		Short: "How far the tool tip moves, and whose fault it is",

@@ -19,8 +19,8 @@ type Drilling struct {
 // defaultPointDeg is the point of the usual twist drill.
 const defaultPointDeg = 118
 
-// lips of a twist drill.
-const lips = 2
+// Lips of a twist drill.
+const Lips = 2
 
 // Hole is what drilling takes. The lips push each other sideways in balance, so the load is thrust
 // and torque alone.
@@ -90,12 +90,12 @@ func (d Drilling) Hole(law Law, chisel float64) (Hole, error) {
 	}
 	sin := math.Sin(d.halfPoint())
 	h := Hole{
-		ChipMM: d.FeedMMRev / lips * sin, ChipWidthMM: (d.DiameterMM - d.PilotMM) / 2 / sin,
+		ChipMM: d.FeedMMRev / Lips * sin, ChipWidthMM: (d.DiameterMM - d.PilotMM) / 2 / sin,
 		FeedMMMin: d.FeedMMRev * d.SpeedRPM, SpeedMMin: cuttingSpeed(d.DiameterMM, d.SpeedRPM),
 	}
 	cutting, normal, _ := law.Orthogonal(h.ChipMM, h.ChipWidthMM)
 	h.LipN = cutting
-	h.Load = Load{Z: lips * normal * sin, Torque: lips * cutting * (d.DiameterMM + d.PilotMM) / 4}
+	h.Load = Load{Z: Lips * normal * sin, Torque: Lips * cutting * (d.DiameterMM + d.PilotMM) / 4}
 	if d.PilotMM == 0 {
 		h.Load.Z *= chisel
 	}
@@ -124,7 +124,7 @@ func (d Drilling) Spread(material Material) (HoleSpread, error) {
 		*v.into = h
 	}
 	s.Cautions = append(s.Cautions, chipCautions(s.Typical.ChipMM, edgeRadius.Band.Typical, material.Kienzle.ChipMM)...)
-	s.Cautions = append(s.Cautions, usual(material, d.FeedMMRev/lips/d.DiameterMM, s.Typical.SpeedMMin)...)
+	s.Cautions = append(s.Cautions, usual(material, d.FeedMMRev/Lips/d.DiameterMM, s.Typical.SpeedMMin)...)
 	s.Cautions = append(s.Cautions, d.Spindle.cautions(s.Typical.MotorPowerW, s.Typical.Load.Torque)...)
 	return s, nil
 }

@@ -61,7 +61,7 @@ func (c *Cut) Forces() Forces {
 	}
 	f.MeanPowerW = turningPower(f.Mean.Torque, m.SpeedRPM)
 	f.PeakPowerW = turningPower(f.Most.Torque, m.SpeedRPM)
-	f.MotorPowerW = f.MeanPowerW / m.Spindle.efficiency()
+	f.MotorPowerW = m.MotorPowerW(f.Mean.Torque)
 	f.Cautions = append(m.cautions(c.law), m.Spindle.cautions(f.MotorPowerW, f.Mean.Torque)...)
 	return f
 }
@@ -77,6 +77,11 @@ func (s sample) peak() Peak { return Peak{oneTurn(s.at) / degree, s.load} }
 // turningPower returns the power of a torque, W.
 func turningPower(torqueNmm, speedRPM float64) float64 {
 	return torqueNmm / 1000 * speedRPM * 2 * math.Pi / 60
+}
+
+// MotorPowerW returns the power that the spindle's motor must give for a torque at the cutter, W.
+func (m Milling) MotorPowerW(torqueNmm float64) float64 {
+	return turningPower(torqueNmm, m.SpeedRPM) / m.Spindle.efficiency()
 }
 
 // Spread is a cut at the low, typical and high numbers of its material.

@@ -84,7 +84,7 @@ func FeedPerToothMM(feedMMMin, speedRPM float64, flutes int) float64 {
 // within returns an error unless least <= v <= most; NaN is outside.
 func within(what, unit string, v, least, most float64) error {
 	if !(v >= least && v <= most) {
-		return fmt.Errorf("%s of %g %s must lie between %g and %g", what, v, unit, least, most)
+		return fmt.Errorf("%s of %.6g %s must lie between %.6g and %.6g", what, v, unit, least, most)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package guide
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"tiploop/beam"
 )
@@ -48,8 +49,26 @@ func (c Carriage) RailSection(nu float64) (beam.Section, error) {
 	if c.Kind == OpenBush {
 		return beam.Round{Diameter: c.Rail.Width}.Section(nu)
 	}
-	return beam.Polygon{Outer: c.Rail.outline(waistWidth.Band.Typical)}.Section(nu)
+	key := railProfile{c.Rail, nu}
+	if known, ok := railSections.Load(key); ok {
+		return known.(beam.Section), nil
+	}
+	section, err := beam.Polygon{Outer: c.Rail.outline(waistWidth.Band.Typical)}.Section(nu)
+	if err == nil {
+		railSections.Store(key, section)
+	}
+	return section, err
 }
+
+// railProfile is all that the section of a profile rail depends on.
+type railProfile struct {
+	rail Rail
+	nu   float64
+}
+
+// railSections keeps the sections of the few profiles there are, by railProfile: each takes a numerical solution of some ten
+// milliseconds, and every position of an axis asks for them again.
+var railSections sync.Map
 
 // The profile of a generic rail, in shares of its height: a foot of full width, a waist in which the
 // balls run, and a head of full width.

@@ -29,6 +29,7 @@ type body struct {
 	spots    []*spot       // of a meshed part: where others feel it
 	spotNode map[*spot]int // of a meshed part: the frame's node of each
 	layer    bool          // held to the ground all over one face
+	thicker  float64       // by how much the metal is thicker than its faces are apart, mm: what that would gain
 	wanted   []float64     // distances along the centre line where a node is needed
 	stations []float64
 	nodes    []int
@@ -166,9 +167,12 @@ func (b *body) want(s *spot) {
 	}
 }
 
+// stepRounding is what rounding may add to a whole number of steps without making it one more.
+const stepRounding = 1e-9
+
 // wantEvery asks for nodes at most a step apart between two places along the centre line.
 func (b *body) wantEvery(step, from, to float64) {
-	n := int(math.Ceil((to - from) / step))
+	n := int(math.Ceil((to-from)/step - stepRounding))
 	for i := 0; i <= n; i++ {
 		b.wanted = append(b.wanted, from+(to-from)*float64(i)/float64(max(n, 1)))
 	}
@@ -196,7 +200,8 @@ func (b *body) side() r3.Vec { return r3.Cross(b.up, b.direction()) }
 func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 	source := b.source()
 	if g := b.part.Gusset; g != nil {
-		b.triangle = f.AddTriangle(g.Corner, g.Legs, g.Thickness, b.part.Material, source)
+		grown := r3.Scale(b.thicker, r3.Unit(g.Thickness))
+		b.triangle = f.AddTriangle(r3.Sub(g.Corner, r3.Scale(0.5, grown)), g.Legs, r3.Add(g.Thickness, grown), b.part.Material, source)
 		return
 	}
 	if b.isStrip() {
@@ -213,8 +218,12 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 	}
 	b.stations[len(b.stations)-1] = b.length // the last stretch may have swallowed the end
 	direction := b.direction()
+	section := b.section
+	if b.thicker != 0 {
+		section = b.thickened()
+	}
 	if b.isStrip() {
-		b.strip = f.AddStrip(b.from, direction, b.side(), b.stations, b.width(), b.fills.size(b.upAxis()), b.part.Material, source)
+		b.strip = f.AddStrip(b.from, direction, b.side(), b.stations, b.width(), b.fills.size(b.upAxis())+b.thicker, b.part.Material, source)
 		b.nodes = b.strip.Nodes()
 		return
 	}
@@ -223,7 +232,7 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 	}
 	for i := range b.nodes[1:] {
 		b.members = append(b.members, f.AddMember(frame.Member{
-			Ends: [2]int{b.nodes[i], b.nodes[i+1]}, Up: b.up, Section: b.section, Made: b.part.Material,
+			Ends: [2]int{b.nodes[i], b.nodes[i+1]}, Up: b.up, Section: section, Made: b.part.Material,
 			Bed: b.localBed(bed), Source: source,
 		}))
 	}

@@ -24,6 +24,9 @@ type decoder struct {
 	parts, points, grounds, loads                     map[string]int
 	partNames, pointNames, groundNames, loadCaseNames []string
 
+	axes     map[string]int
+	axisKeys []string // names of the axes
+
 	// idle is set inside what an "if" leaves out: there, words must be right, but sizes may be anything, for
 	// they may be the reason why it is left out.
 	idle bool

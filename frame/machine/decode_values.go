@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"slices"
 	"unicode"
 )
 
@@ -32,7 +33,7 @@ func (d *decoder) usable(name string) (hint string, ok bool) {
 			return "letters a to z, digits and _ make a name, as in bed_length", false
 		}
 	}
-	if _, isUnit := lookupUnit(name); isUnit {
+	if _, isUnit := lookupUnit(name); isUnit && !slices.Contains(functionNames, name) {
 		return "it is a unit", false
 	}
 	if reservedNames[name] || isNotFinite(name) {

@@ -29,6 +29,13 @@
 // cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same as
 // writing its settings into "values" by hand.
 //
+// # Cuts
+//
+// A cut is worked out by frame/cutting over a revolution of the cutter; the tip's compliance, solved once, turns the force at
+// every angle into a movement. Its load case, "name, peak", is the moment at which the typical force is greatest: shares,
+// screws, stresses and travel go by that. What the cut costs stands apart in [CutResult]: the largest movement, and for each
+// surface the error of the moments in which a tooth makes it. Forces act at the tip of the tool, with the torque about it.
+//
 // # Faults
 //
 // Whatever is wrong in a file is a [Fault] with line, column, the offending text and the nearest right word.

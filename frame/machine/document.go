@@ -8,11 +8,12 @@ type Document struct {
 	root     *node
 	options  []option
 	sections *sectionCache
+	standing standing // where the axes stand in the machines it gives
 }
 
 // topKeys are the keys of a model file.
 var topKeys = []string{
-	"machine", "about", "values", "materials", "parts", "joints", "grounds", "tool", "work", "points", "loads", "travel", "options",
+	"machine", "about", "values", "materials", "parts", "joints", "grounds", "axes", "positions", "tool", "work", "spindle", "points", "loads", "cuts", "travel", "options",
 }
 
 // Parse reads a model file from memory; name is what messages call it. The error is [Faults].
@@ -58,8 +59,24 @@ func (d *Document) OptionNames() []string {
 	return names
 }
 
-// Machine gives the machine as an option makes it, or with "" as it is drawn. The error is [Faults].
-func (d *Document) Machine(optionName string) (*Machine, error) {
+// Machine gives the machine as an option makes it, or with "" as it is drawn, with the given numbers in place of its
+// values. The error is [Faults].
+func (d *Document) Machine(optionName string, set ...Setting) (*Machine, error) {
+	c, err := d.decode(optionName, set...)
+	if err != nil {
+		return nil, err
+	}
+	if len(c.faults) > 0 {
+		return nil, c.faults.sorted().distinct()
+	}
+	if faults := c.m.findMotion(); faults != nil {
+		return nil, faults.sorted()
+	}
+	return d.standing.of(c.m)
+}
+
+// decode reads all of the file with an option and numbers in place of its values.
+func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	settings, err := d.settings(optionName)
 	if err != nil {
 		return nil, err
@@ -71,20 +88,22 @@ func (d *Document) Machine(optionName string) (*Machine, error) {
 		c.m.About, _ = c.single(n, "about")
 	}
 	c.defineValues(top.get("values"), settings)
+	c.fix(set)
 	c.evaluateValues()
 	c.decodeMaterials(top.get("materials"))
 	c.decodeParts(top.get("parts"))
 	c.decodeJoints(top.get("joints"))
 	c.decodeGrounds(top.get("grounds"))
+	c.decodeAxes(top.get("axes"))
+	c.decodePositions(top.get("positions"))
 	c.decodeTool(top.get("tool"))
 	c.decodeWork(top.get("work"))
+	c.decodeSpindle(top.get("spindle"))
 	c.decodePoints(top.get("points"))
 	c.decodeLoads(top.get("loads"))
+	c.decodeCuts(top.get("cuts"))
 	c.decodeTravel(top.get("travel"))
-	if len(c.faults) > 0 {
-		return nil, c.faults.sorted().distinct()
-	}
-	return c.m, nil
+	return c, nil
 }
 
 // distinct drops what is said twice of the same place.

@@ -174,7 +174,12 @@ func FuzzParse(f *testing.F) {
 		f.Add(data)
 	}
 	f.Add([]byte(two + "materials:\n  foam: {E: 3, nu: 0.3, density: 30}\nvalues: {a: b, b: 1/0}\noptions: {o: {a: 3 mm}}\n"))
+	f.Add([]byte(mill + "  a: {material: brass-cz120, mode: up, radial: 2, axial: 1, feed: 200, speed: 12000, along: x, runout: 5 um}\n" +
+		"  b: {material: {kc11: 700, exponent: 0.25}, mode: drilling, feed_per_turn: 0.1, speed: 3000, pilot: 2, point: 90}\n" +
+		"  c: {material: {ktc: 700, kte: 10}, mode: slot, axial: 1, feed_per_tooth: 0.02, speed: 9000 rpm, direction: [1, 2, 0]}\n" +
+		"spindle: {bearings: {front: 60 N/um, rear: 30 N/um, span: 80}, power: 500 W, speed: [3000, 18000]}\n"))
 	f.Add([]byte("machine: &a [*a]\nparts: !x {<<: *a}\n"))
+	f.Add([]byte(sledge))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		doc, err := Parse("m.yaml", data)
 		if err != nil {

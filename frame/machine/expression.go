@@ -241,6 +241,7 @@ func (e *expression) unit(end int) (unit, int, *trouble) {
 		}
 		word := string(e.text[start:next])
 		factor, known := lookupUnit(word)
+		known = known && !(slices.Contains(functionNames, word) && e.calls(next)) // min(…) is not minutes
 		switch {
 		case known && !(first && joined && power > 0):
 			u, end = u.times(factor, power), next
@@ -254,6 +255,14 @@ func (e *expression) unit(end int) (unit, int, *trouble) {
 			return u, end, &trouble{offset: start, what: fmt.Sprintf("unit %s is not known", quote(word)), hint: hint}
 		}
 	}
+}
+
+// calls tells whether a bracket opens at place i, perhaps behind blanks.
+func (e *expression) calls(i int) bool {
+	for i < len(e.text) && e.text[i] == ' ' {
+		i++
+	}
+	return i < len(e.text) && e.text[i] == '('
 }
 
 // isUnitRune tells whether the rune at place i can belong to a unit's name: a letter, a digit or a power sign behind one.

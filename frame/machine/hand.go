@@ -38,14 +38,20 @@ func (m *Model) toolByHand(l *Load, s *frame.Solution) (Hand, bool) {
 	}
 	direction := r3.Unit(across)
 	t := m.tool.tool
-	section, err := beam.Round{Diameter: t.Diameter}.Section(t.Material.Nu)
-	if err != nil {
-		return Hand{}, false
+	var slices []beam.Slice // from the tip
+	for _, stretch := range t.stretches() {
+		section := t.round(stretch.diameter)
+		slice := beam.Slice{Length: stretch.length, EI: t.Material.E * section.Iy, GA: t.Material.G() * section.Az}
+		slices = append([]beam.Slice{slice}, slices...)
 	}
-	hand, _ := beam.StubbyCantilever(r3.Norm(across), t.Stickout, t.Material.E*section.Iy, t.Material.G()*section.Az)
+	hand := beam.SteppedCantilever(r3.Norm(across), slices)
+	formula := "F·L³/(3·E·I) + F·L/(G·A)"
+	if len(slices) > 1 {
+		formula = "F·Σ((b³−a³)/(3·E·I) + (b−a)/(G·A)), a to b behind the tip"
+	}
 	carried := frame.Move(m.tool.foot, r3.Sub(t.At, m.tool.root.at), direction)
 	bent := s.Value(frame.Move(m.tool.node, r3.Vec{}, direction).Plus(-1, carried))
-	return Hand{What: "tool alone, under " + l.Name, Formula: "F·L³/(3·E·I) + F·L/(G·A)", HandUm: hand * micro, SolvedUm: bent * micro}, true
+	return Hand{What: "tool alone, under " + l.Name, Formula: formula, HandUm: hand * micro, SolvedUm: bent * micro}, true
 }
 
 // cantileverByHand applies to a frame of one bar that is held in all freedoms at one end: point loads across it.

@@ -11,6 +11,7 @@ type Inventory struct {
 	Parts        []PartLine   `json:"parts"`
 	Joints       []JointLine  `json:"joints"`
 	Grounds      []GroundLine `json:"grounds"`
+	Axes         []AxisLine   `json:"axes,omitempty"`
 	Holes        Holes        `json:"holes"`
 	Stress       []Stress     `json:"stress"` // the worst of each part over all load cases
 	Notes        []string     `json:"notes"`

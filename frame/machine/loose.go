@@ -11,7 +11,7 @@ import (
 	"tiploop/frame"
 )
 
-// checkLoose finds parts with no way to the ground, by following joints alone.
+// checkLoose finds parts with no way to the ground, by following joints and guides alone.
 func (m *Model) checkLoose() (faults Faults) {
 	held := map[*body]bool{}
 	for _, g := range m.grounds {
@@ -25,6 +25,13 @@ func (m *Model) checkLoose() (faults Faults) {
 		for _, j := range m.joints {
 			if held[j.a] != held[j.b] {
 				held[j.a], held[j.b], grew = true, true, true
+			}
+		}
+		for _, a := range m.axes {
+			for _, g := range a.guides {
+				if held[g.on] != held[g.part] {
+					held[g.on], held[g.part], grew = true, true, true
+				}
 			}
 		}
 	}

@@ -81,11 +81,16 @@ type Machine struct {
 	Parts   []Part
 	Joints  []Joint
 	Grounds []Ground
-	Tool    *Tool // nil: a frame without a tool
-	Work    *Work // set whenever Tool is
+	Tool    *Tool    // nil: a frame without a tool
+	Work    *Work    // set whenever Tool is
+	Spindle *Spindle // nil: none stated, the tool sits in its part without give
 	Points  []Point
-	Loads   []Load
+	Loads   []Load // the cuts' among them
+	Cuts    []Cut
 	Travel  []Path
+
+	Axes      []FeedAxis
+	Positions []Position
 }
 
 // Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset and Bar is set.
@@ -185,8 +190,15 @@ type Tool struct {
 	Part     int
 	At       r3.Vec
 	Stickout float64 // mm; 0: the tip moves with the part
-	Diameter float64 // mm
+	Diameter float64 // over the flutes, mm
 	Material beam.Material
+
+	Flutes   int     // 0: a plain round bar
+	Helix    float64 // of the flutes, rad
+	Entering float64 // angle between edge and plane of the feed, rad
+	Core     float64 // diameter of the round bar that bends like the flutes, mm; 0: Diameter
+	Shank    *Shank  // between flutes and grip; nil: flutes all the way
+	Holder   *Holder // nil: it grips without give
 }
 
 // Work is the part that the work is clamped to.

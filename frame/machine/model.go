@@ -17,6 +17,7 @@ type Model struct {
 	bodies  []*body
 	joints  []*madeJoint
 	grounds []*madeGround
+	axes    []*madeAxis
 	points  []*madePoint
 	tool    *madeTool
 	links   []link
@@ -34,6 +35,14 @@ type link struct {
 	stiffness float64
 	source    string
 	spring    int // number in the frame
+	others    []end
+}
+
+// end is a further place of a spring that does not join one spot of both its bodies: its movement counts with the factor.
+type end struct {
+	body   *body
+	spot   *spot
+	factor float64
 }
 
 // tie holds a spot of one body to the same spot of another, or to the ground, in one freedom, exactly.
@@ -50,7 +59,7 @@ type tie struct {
 func (b *Builder) draw(m *Machine) (*Model, error) {
 	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}}
 	steps := []func() Faults{
-		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
+		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -112,6 +121,9 @@ func (m *Model) link(l link) {
 	if l.b != nil {
 		l.b.want(l.spot)
 	}
+	for _, e := range l.others {
+		e.body.want(e.spot)
+	}
 	m.links = append(m.links, l)
 }
 
@@ -151,6 +163,9 @@ func (m *Model) fillFrame() error {
 	for i := range m.links {
 		l := &m.links[i]
 		form := m.form(l.a, l.b, l.spot, l.direction, l.turning)
+		for _, e := range l.others {
+			form = form.Plus(e.factor, m.form(e.body, nil, e.spot, l.direction, l.turning))
+		}
 		l.spring = m.frame.AddSpring(frame.Spring{Form: form, Stiffness: l.stiffness, Source: l.source})
 	}
 	for i := range m.ties {

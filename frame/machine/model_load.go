@@ -172,16 +172,7 @@ func (m *Model) warm(out *frame.Load, a Action) {
 			}
 		}
 	}
-	if a.Part < 0 && m.tool != nil && m.tool.node >= 0 {
-		out.Warm = append(out.Warm, frame.Warm{Member: m.tool.member, Mean: a.Rise})
-	}
-	if m.tool != nil && m.tool.node >= 0 && m.warms(a, m.tool.holder) {
-		for k, c := range m.tool.held {
-			if by := a.Rise * m.tool.holder.grown(m.frame, m.tool.root, Axis(k).unit()); by != 0 {
-				out.Moved = append(out.Moved, frame.Moved{Constraint: c, Value: by})
-			}
-		}
-	}
+	m.warmTool(out, a)
 	grown := func(b *body, s *spot, direction r3.Vec) float64 {
 		if b == nil || !m.warms(a, b) {
 			return 0
@@ -189,7 +180,11 @@ func (m *Model) warm(out *frame.Load, a Action) {
 		return a.Rise * b.grown(m.frame, s, direction)
 	}
 	for _, l := range m.links {
-		if by := grown(l.a, l.spot, l.direction) - grown(l.b, l.spot, l.direction); by != 0 && !l.turning {
+		by := grown(l.a, l.spot, l.direction) - grown(l.b, l.spot, l.direction)
+		for _, e := range l.others {
+			by += e.factor * grown(e.body, e.spot, l.direction)
+		}
+		if by != 0 && !l.turning {
 			out.Stretched = append(out.Stretched, frame.Stretched{Spring: l.spring, By: by})
 		}
 	}

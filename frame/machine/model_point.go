@@ -6,7 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"tiploop/beam"
 	"tiploop/frame"
 )
 
@@ -103,21 +102,18 @@ func (m *Model) placePoint(p *madePoint) error {
 	return nil
 }
 
-// toolSource is the name under which the cutter's energy is counted.
-const toolSource = "tool"
-
-// madeTool is the cutter: a round stub from the part that holds it to the tip, and the spot of the work under the tip.
+// madeTool is the cutter: round bars from the part that holds it to the tip, and the spot of the work under the tip.
 type madeTool struct {
 	tool    *Tool
 	holder  *body
 	root    *spot // where the stub leaves the holder
 	work    *body
-	spot    *spot    // of the work
-	reading *reading // of the work's spot
-	foot    int      // node of the root
-	held    [3]int   // constraints that carry it along
-	node    int      // of the tip; -1 when the tip moves with the holder
-	member  int
+	spot    *spot         // of the work
+	reading *reading      // of the work's spot
+	foot    int           // node of the root
+	held    []hold        // what carries the root along with the part
+	node    int           // of the tip; -1 when the tip moves with the holder
+	members []int         // from the root to the tip
 	tip     [3]frame.Form // of the tool
 	turn    [3]frame.Form
 }
@@ -154,18 +150,8 @@ func (m *Model) makeTool() Faults {
 	return faults
 }
 
-// back is the direction from the tip to the holder: along a bar towards its nearer part, otherwise up.
-func (t *madeTool) back() r3.Vec {
-	if t.holder.part.Bar == nil {
-		return Z.unit()
-	}
-	near := r3.Add(t.holder.from, r3.Scale(t.holder.along(t.tool.At)/t.holder.length, r3.Sub(t.holder.to, t.holder.from)))
-	to := r3.Sub(near, t.tool.At)
-	if r3.Norm(to) < touching {
-		return Z.unit()
-	}
-	return r3.Unit(to)
-}
+// back is the direction from the tip to the holder.
+func (t *madeTool) back() r3.Vec { return t.tool.back(t.holder.part) }
 
 // workSpot is the spot of the work part under a place: straight below it on the part's top, or where the model says.
 func (m *Model) workSpot(under r3.Vec) (r3.Vec, *Fault) {
@@ -197,23 +183,7 @@ func (t *madeTool) reads() *reading {
 func (m *Model) placeTool() error {
 	t := m.tool
 	if t.tool.Stickout > 0 {
-		section, err := beam.Round{Diameter: t.tool.Diameter}.Section(t.tool.Material.Nu)
-		if err != nil {
-			panic(fmt.Sprintf("machine: tool of diameter %g: %v", t.tool.Diameter, err))
-		}
-		made := t.tool.Material
-		made.Density = 0 // a cutter's few grams are no part of the machine's mass
-		// The root goes with the metal it stands on, which on a strip or a gusset is not the nearest node's turning.
-		t.foot, t.node = m.frame.AddNode(t.root.at), m.frame.AddNode(t.tool.At)
-		for k := X; k <= Z; k++ {
-			moves := frame.Move(t.foot, r3.Vec{}, k.unit()).Plus(-1, t.holder.move(m.frame, t.root, k.unit()))
-			turns := frame.Turn(t.foot, k.unit()).Plus(-1, t.holder.turn(t.root, k.unit()))
-			t.held[k] = m.frame.Constrain(frame.Constraint{Form: moves, Name: toolSource})
-			m.frame.Constrain(frame.Constraint{Form: turns, Name: toolSource})
-		}
-		t.member = m.frame.AddMember(frame.Member{
-			Ends: [2]int{t.foot, t.node}, Up: Y.unit(), Section: section, Made: made, Source: toolSource,
-		})
+		m.standTool()
 	}
 	for k := X; k <= Z; k++ {
 		if t.node >= 0 {

@@ -11,21 +11,26 @@ type Answer struct {
 
 // Result is the answer for one option.
 type Result struct {
-	Name    string       `json:"name"`
-	Detail  string       `json:"detail"` // of this answer: "section" or "solid"
-	MassKg  float64      `json:"mass_kg"`
-	Holes   Holes        `json:"holes"`
-	Tip     *Tip         `json:"tip"` // nil in a model without a tool
-	Loads   []LoadResult `json:"loads"`
-	Shares  []Share      `json:"shares"`
-	Travel  []Travel     `json:"travel"` // nil in a model without a tool
-	Screws  []ScrewLoad  `json:"screws"`
-	Grounds []Reaction   `json:"grounds"`
-	Hand    []Hand       `json:"hand"`
-	Stress  []Stress     `json:"stress"`
-	Solid   []SolidSize  `json:"solid"`             // the meshed bodies; empty at detail "section"
-	Notes   []string     `json:"notes"`             // what to keep in mind about the numbers
-	Section *Result      `json:"section,omitempty"` // at detail "both": what detail "section" answers
+	Name      string             `json:"name"`
+	Detail    string             `json:"detail"` // of this answer: "section" or "solid"
+	MassKg    float64            `json:"mass_kg"`
+	Holes     Holes              `json:"holes"`
+	Tip       *Tip               `json:"tip"` // nil in a model without a tool
+	Loads     []LoadResult       `json:"loads"`
+	Shares    []Share            `json:"shares"`
+	Cuts      []CutResult        `json:"cuts"`
+	Travel    []Travel           `json:"travel"` // nil in a model without a tool
+	Screws    []ScrewLoad        `json:"screws"`
+	Grounds   []Reaction         `json:"grounds"`
+	Hand      []Hand             `json:"hand"`
+	Stress    []Stress           `json:"stress"`
+	Solid     []SolidSize        `json:"solid"`           // the meshed bodies; empty at detail "section"
+	AtMM      map[string]float64 `json:"at_mm,omitempty"` // where the axes stand; not there without axes
+	Carriages []CarriageLoad     `json:"carriages,omitempty"`
+	Drives    []DriveLoad        `json:"drives,omitempty"`
+	Notes     []string           `json:"notes"`             // what to keep in mind about the numbers
+	Next      *Next              `json:"next,omitempty"`    // what to stiffen next; only tip asks for it, at detail "section"
+	Section   *Result            `json:"section,omitempty"` // at detail "both": what detail "section" answers
 }
 
 // Holes counts the drilling of a machine.

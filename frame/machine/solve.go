@@ -46,11 +46,18 @@ func (m *Model) Solve(extent Extent) (*Result, error) {
 		r.Shares = append(r.Shares, shares...)
 		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
 		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
+		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
+		r.Drives = append(r.Drives, m.driveLoads(l, solution.Solution)...)
 		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
+	r.AtMM = m.positions()
+	r.Notes = append(append(r.Notes, m.axisNotes(r.Drives)...), weakGuides(r.Carriages)...)
 	if r.Loads == nil {
 		r.Loads = []LoadResult{}
+	}
+	if err := m.answerCuts(r); err != nil {
+		return nil, err
 	}
 	if extent == FullTravel && m.tool != nil {
 		travel, err := m.travel()
@@ -117,8 +124,9 @@ func pointed(v [3]float64) [3]float64 {
 			k = i
 		}
 	}
+	sign := math.Copysign(1, v[k])
 	for i := range v {
-		v[i] = math.Copysign(1, v[k]) * v[i]
+		v[i] *= sign
 	}
 	for i := range v {
 		if math.Abs(v[i]) < 1e-9 {
@@ -292,9 +300,7 @@ func (m *Model) sources() (list []string) {
 	for _, b := range m.bodies {
 		list = append(list, b.source())
 	}
-	if m.tool != nil && m.tool.node >= 0 {
-		list = append(list, toolSource)
-	}
+	list = append(list, m.toolSources()...)
 	sprung := map[string]bool{}
 	for _, l := range m.links {
 		sprung[l.source] = true
@@ -304,6 +310,7 @@ func (m *Model) sources() (list []string) {
 			list = append(list, j.source())
 		}
 	}
+	list = append(list, m.axisSources()...)
 	for _, g := range m.grounds {
 		if g.links != nil {
 			list = append(list, g.source())

@@ -65,6 +65,7 @@ func (m *Model) Inventory() Inventory {
 		}
 		inv.Grounds = append(inv.Grounds, line)
 	}
+	inv.Axes = m.axisLines()
 	inv.Notes = m.keepInMind()
 	return inv
 }

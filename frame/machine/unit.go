@@ -26,6 +26,8 @@ var (
 	angleDim       = dimension{0, 0, 0, 0, 1}
 	forceDim       = dimension{1, 1, -2, 0, 0}
 	pressureDim    = dimension{-1, 1, -2, 0, 0}
+	powerDim       = dimension{2, 1, -3, 0, 0}
+	rateDim        = dimension{0, 0, -1, 0, 0}
 )
 
 // unit is a unit of measure as a fraction num/den of the consistent set (mm, tonne, s, K, rad; so N and MPa).
@@ -60,8 +62,13 @@ var units = map[string]unit{
 	"tonne": {massDim, 1, 1},
 	"lb":    {massDim, poundMass, kgPerTonne},
 
-	"s":  {timeDim, 1, 1},
-	"ms": {timeDim, 1, 1e3},
+	"s":   {timeDim, 1, 1},
+	"ms":  {timeDim, 1, 1e3},
+	"min": {timeDim, 60, 1},
+	"rpm": {rateDim, 1, 60}, // revolutions are counted, not measured as angles
+
+	"W":  {powerDim, 1e3, 1},
+	"kW": {powerDim, 1e6, 1},
 
 	"K":  {temperatureDim, 1, 1},
 	"mK": {temperatureDim, 1, 1e3},
@@ -87,6 +94,7 @@ var units = map[string]unit{
 var unitNames = []string{
 	"mm", "um", "nm", "cm", "m", "in", "thou", "ft", "N", "kN", "kgf", "lbf", "MPa", "GPa", "kPa", "Pa", "psi", "ksi",
 	"kg", "g", "tonne", "lb", "deg", "rad", "mrad", "K", "mK", "s", "ms",
+	"min", "rpm", "W", "kW",
 }
 
 // unitPowers are the exponents a unit's name may end in.
@@ -162,6 +170,9 @@ var (
 	anAngle       = measure{"angle", "deg", unit{angleDim, math.Pi, 180}, 1e-12, 1e3}
 	anAccel       = measure{"acceleration", "mm/s2", unit{dimension{1, 0, -2}, 1, 1}, 1e-3, 1e9}
 	aTime         = measure{"time", "s", unit{timeDim, 1, 1}, 1e-12, 1e9}
+	aFeed         = measure{"feed rate", "mm/min", unit{dimension{1, 0, -1}, 1, 60}, 1e-6, 1e6}
+	aSpin         = measure{"speed of rotation", "rpm", unit{rateDim, 1, 60}, 1e-6, 1e5}
+	aPower        = measure{"power", "W", unit{powerDim, 1e3, 1}, 1e-3, 1e12}
 )
 
 // measures names a dimension in messages and gives a plain number its unit where it meets a quantity in an
@@ -169,7 +180,7 @@ var (
 var measures = []measure{
 	aNumber, aLength, anArea, {name: "volume", label: "mm3", unit: unit{dimension{3}, 1, 1}}, aSecondMoment, aForce, aMoment,
 	aStiffness, aTurning, {name: "pressure", label: "N/mm2", unit: unit{pressureDim, 1, 1}}, aBedUnder, aMass, aDensity,
-	anExpansion, aTemperature, anAngle, anAccel, aTime,
+	anExpansion, aTemperature, anAngle, anAccel, aTime, aFeed, aSpin, aPower,
 }
 
 // measureOf gives the measure of a dimension; one without a name of its own is told by its base units.

@@ -96,7 +96,7 @@ func TestValueFaults(t *testing.T) {
 		{"1e308 + 1e308", `6: the result is not a finite number`},
 		{"1/1e-320", `1: the result is not a finite number`},
 		{"abs(yes)", `4: true where a number belongs`},
-		{"1 mm + 2 N mm / 3 s", "5: a length (1 mm) and a quantity in mm^2 tonne s^-3 (0.666667 mm^2 tonne s^-3) cannot be added or subtracted"},
+		{"1 mm + 2 N mm * 3 s", "5: a length (1 mm) and a quantity in mm^2 tonne s^-1 (6 mm^2 tonne s^-1) cannot be added or subtracted"},
 		{"1/2 in + 3 mm", `7: a quantity in mm^-1 (0.019685 mm^-1) and a length (3 mm) cannot be added or subtracted`},
 	} {
 		t.Run(c.text, func(t *testing.T) {

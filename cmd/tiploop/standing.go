@@ -1,0 +1,31 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"tiploop/frame/machine"
+)
+
+// standing are the flags that say where the axes stand.
+type standing struct {
+	at       string
+	position string
+}
+
+func (s *standing) addTo(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&s.at, "at", "", "put axes at these `positions`: x=20,y=-1.5in; others stand as drawn")
+	f.StringVar(&s.position, "position", "", "put the axes in the position of this `name` in the model; --at goes before it")
+}
+
+// move gives the document with its axes where the flags say.
+func (s *standing) move(doc *machine.Document) (*machine.Document, error) {
+	if s.at == "" {
+		return doc.At(s.position, nil), nil
+	}
+	at, err := machine.ParseAt(s.at)
+	if err != nil {
+		return nil, misuse("--at %s: %w\n\twrite axis=position, several with commas: --at x=20,y=-15", s.at, err)
+	}
+	return doc.At(s.position, at), nil
+}

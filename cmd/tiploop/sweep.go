@@ -1,0 +1,113 @@
+package main
+
+import (
+	"context"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"tiploop/frame/machine"
+	"tiploop/report"
+)
+
+// The bounds of --steps: a curve has two ends, and a grid of the most is many thousands of machines.
+const (
+	usualSteps = 11
+	leastSteps = 2
+	mostSteps  = 201
+)
+
+// sweepOptions are the flags of sweep.
+type sweepOptions struct {
+	modelOptions
+	ranges []string
+	steps  int
+}
+
+func newSweep(s streams) *cobra.Command {
+	o := &sweepOptions{}
+	cmd := &cobra.Command{
+		Use:   "sweep <model.yaml> --value name=from..to",
+		Short: "One value over a range: where does more stop helping?",
+		Long: `How stiff is the tool tip, how far does each load move it and what does it cost while one of the file's
+values runs over a range, or two over a grid, and where does more of it stop helping? The ends of a range are
+numbers or expressions, with units as in the file. Places at which the model is wrong are left out and named.
+One option at a time; without --option, the model as it is drawn.`,
+		Example: `  tiploop sweep mill.yaml --value reach=100..180 --out reach.svg
+  tiploop sweep mill.yaml --value 'reach=10 cm..180 mm' --value bed_length=180..240 --steps 5`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.path = args[0]
+			return runSweep(cmd.Context(), s, o)
+		},
+	}
+	o.addTo(cmd, "a chart (of one value) or contours (of two)", sectionDetail, solidDetail)
+	cmd.Flags().StringArrayVar(&o.ranges, "value", nil, "a value of the file and the `range` it runs over, name=from..to; may be given twice")
+	cmd.Flags().IntVar(&o.steps, "steps", usualSteps, "how `many` places along each range; counts take whole numbers only")
+	return cmd
+}
+
+func (o *sweepOptions) check() error {
+	if err := o.modelOptions.check(); err != nil {
+		return err
+	}
+	switch {
+	case o.detail == bothDetails:
+		return misuse("sweep takes one detail at a time: section or solid")
+	case len(o.options) > 1:
+		return misuse("sweep takes one option at a time")
+	case len(o.ranges) == 0:
+		return misuse("sweep needs a value and its range\n\tfor instance --value gusset_leg=30..130")
+	case len(o.ranges) > 2:
+		return misuse("sweep takes one value or two, not %d", len(o.ranges))
+	case o.steps < leastSteps || o.steps > mostSteps:
+		return misuse("--steps %d is not between %d and %d", o.steps, leastSteps, mostSteps)
+	}
+	return nil
+}
+
+func runSweep(ctx context.Context, s streams, o *sweepOptions) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	if o.options == nil {
+		o.options = []string{machine.AsDrawn}
+	}
+	bar := newProgress(s)
+	found, err := atOnce(ctx, func() (*machine.Sweep, error) { return o.sweep(ctx, bar) })
+	bar.clear()
+	if err != nil {
+		return err
+	}
+	return o.write(s, form{
+		text:    func(w io.Writer) error { return report.WriteSweep(w, *found) },
+		csv:     func(w io.Writer) error { return report.WriteSweepCSV(w, *found) },
+		json:    found,
+		picture: func() (*report.Picture, error) { return report.SweepPicture(*found) },
+	})
+}
+
+func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*machine.Sweep, error) {
+	doc, options, err := o.read()
+	if err != nil {
+		return nil, err
+	}
+	option := drawnName(doc, options[0])
+	var ranges []*machine.Range
+	for _, text := range o.ranges {
+		r, err := doc.Range(option, text)
+		if err != nil {
+			return nil, err
+		}
+		if len(ranges) > 0 && ranges[0].Name == r.Name {
+			return nil, misuse("value %s is asked for twice", r.Name)
+		}
+		ranges = append(ranges, r)
+	}
+	places := 1
+	for _, r := range ranges {
+		places *= r.Steps(o.steps)
+	}
+	bar.begin(places)
+	bar.on(options[0])
+	return doc.Sweep(ctx, o.builders(bar)[0], option, o.steps, bar.next, ranges...)
+}

@@ -1,0 +1,59 @@
+package machine
+
+import (
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/cutting"
+)
+
+// Cut is a cutting condition: what it is made of, and the frame its forces are told in. Exactly one of Milling and Drilling
+// is set. Forces of frame/cutting are along Feed, along Normal and along Axis, in this order.
+type Cut struct {
+	Name      string
+	Place     Place
+	Material  cutting.Material
+	Milling   *cutting.Milling
+	Drilling  *cutting.Drilling
+	Feed      r3.Vec  // unit, the way the tool goes through the work; of a hole, into it
+	Normal    r3.Vec  // unit, to the left of the way the tool goes
+	Axis      r3.Vec  // unit, along the tool away from the work
+	Tolerance float64 // of the surfaces, mm; 0: none given
+	Load      int     // index into Machine.Loads: the moment at which the typical force is greatest
+}
+
+// peakName is what the load of a cut is called.
+func peakName(cut string) string { return cut + ", peak" }
+
+// force turns a load of frame/cutting into what acts on the tip in the world's directions.
+func (c *Cut) force(l cutting.Load) (force, moment r3.Vec) {
+	return r3.Add(r3.Add(r3.Scale(l.X, c.Feed), r3.Scale(l.Y, c.Normal)), r3.Scale(l.Z, c.Axis)), r3.Scale(l.Torque, c.Axis)
+}
+
+// turned gives a cut its directions: the tool's axis and, of milling, the way it goes.
+func (c *Cut) turned(axis, along r3.Vec) {
+	c.Axis = axis
+	if c.Drilling != nil {
+		// Any two directions across will do: a drill's load has no side.
+		across := X.unit()
+		if c := r3.Dot(axis, across); c*c > 0.5 {
+			across = Y.unit()
+		}
+		along = across
+	}
+	c.Feed = r3.Unit(r3.Sub(along, r3.Scale(r3.Dot(along, axis), axis)))
+	c.Normal = r3.Cross(axis, c.Feed)
+}
+
+// load is the cut's greatest typical force as a load case.
+func (c *Cut) load(peak cutting.Load) Load {
+	force, moment := c.force(peak)
+	return Load{Name: peakName(c.Name), Place: c.Place, Actions: []Action{{Kind: OnTip, Place: c.Place, Force: force, Moment: moment}}}
+}
+
+// limits are what the spindle can give, as frame/cutting wants it.
+func (s *Spindle) limits() cutting.Spindle {
+	if s == nil {
+		return cutting.Spindle{}
+	}
+	return cutting.Spindle{PowerW: s.PowerW, TorqueNmm: s.TorqueNmm, Efficiency: s.Efficiency}
+}

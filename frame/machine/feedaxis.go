@@ -1,0 +1,243 @@
+package machine
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/drive"
+	"tiploop/frame/guide"
+	"tiploop/frame/joint"
+)
+
+// FeedAxis is one of the machine's own axes: what moves, along which of the world's directions, on which guides, and what
+// holds it along the travel.
+type FeedAxis struct {
+	Name    string
+	Place   Place
+	Along   Axis
+	Carries []int      // indices into Machine.Parts, as the model says
+	Travel  [2]float64 // least and greatest position, mm
+	At      float64    // where the axis stands, mm
+	Drawn   float64    // where it stands in the file, mm
+	Rapid   float64    // fastest move, mm/s; 0: not said
+	Guides  []Guide
+	Drives  []Drive
+
+	// Moves lists the parts that go along: what is carried, what is joined to that, and what axes on these carry.
+	Moves []int
+}
+
+// Guide is one rail with its carriages, or a pair of sliding faces.
+type Guide struct {
+	Name  string // "rail 1", "slide 1"
+	Place Place
+	On    int // index of the part with the rail
+	Part  int // index of the part with the carriages
+
+	Rail      *guide.Carriage  // the size; nil with the builder's own numbers only
+	Preload   guide.Preload    // of the size
+	Own       *guide.Stiffness // the builder's own numbers for one carriage as it is mounted; go before those of the size
+	Surface   joint.Surface    // of the faces that rail and carriage are screwed to
+	From, To  r3.Vec           // ends of the rail on a face of On, mm; unused when the rail is a bar
+	RailIsBar bool             // On is the rail itself, spanning freely
+	Carriages []float64        // middles of the carriages along the axis, mm
+	Length    float64          // of a carriage along the rail, mm; 0: not said
+	Width     float64          // of a carriage across the rail, mm; 0: not said
+
+	Slide *guide.Slide // instead of a rail; sizes and the way it faces are found from the geometry
+}
+
+// Drive is what holds an axis along its travel, between a place of one part and a place of another.
+type Drive struct {
+	Name  string // "": the only one of its axis
+	Place Place
+	Kind  DriveKind
+	Part  int     // index of the part with the nut, the belt's clamp or the pinion
+	Push  r3.Vec  // place of the nut, clamp or pinion, mm
+	On    int     // index of the part with the driven bearing, the motor's pulley or the rack
+	Far   int     // index of the part that holds the far end along the travel; -1: none
+	From  r3.Vec  // driven end of the screw or belt, mm
+	To    r3.Vec  // its far end, mm
+	Force float64 // stiffness along the travel, N/mm: ByRack, BySpring
+
+	Screw drive.ScrewDrive // ByScrew
+	Ball  *drive.BallScrew // its size, for ratings; nil: a lead screw or own numbers
+	Belt  drive.BeltAxis   // ByBelt
+}
+
+// DriveKind tells the kinds of Drive apart.
+type DriveKind int
+
+// The kinds of Drive.
+const (
+	ByScrew  DriveKind = iota
+	ByBelt             // a belt that moves the axis itself
+	ByRack             // rack and pinion
+	BySpring           // a stiffness given by the builder
+)
+
+// String gives the kind as the trade says it.
+func (k DriveKind) String() string {
+	return [...]string{"screw", "belt", "rack", "stiffness"}[k]
+}
+
+// Position is a named place of some of the axes.
+type Position struct {
+	Name string
+	At   map[string]float64 // by axis, mm
+}
+
+// At gives the machine with axes at other positions, mm; axes that are not named stay where they are. It is pure geometry:
+// the machine that comes of it is the one that would have been drawn there.
+func (m *Machine) At(positions map[string]float64) (*Machine, error) {
+	moved := *m
+	moved.Axes = slices.Clone(m.Axes)
+	shift := make([]r3.Vec, len(m.Parts))
+	var faults Faults
+	for _, name := range slices.Sorted(maps.Keys(positions)) {
+		i := slices.IndexFunc(m.Axes, func(a FeedAxis) bool { return a.Name == name })
+		if i < 0 {
+			hint := suggest(name, m.axisNames())
+			if len(m.Axes) == 0 {
+				hint = "the model has no axes"
+			}
+			faults = append(faults, Fault{File: m.File, What: fmt.Sprintf("axis %s is not known", quote(name)), Hint: hint})
+			continue
+		}
+		if f := m.Axes[i].beyond(m.File, positions[name]); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		moved.Axes[i].At = positions[name]
+	}
+	if faults != nil {
+		return nil, faults.sorted()
+	}
+	for i := range m.Axes {
+		by := r3.Scale(moved.Axes[i].At-m.Axes[i].At, m.Axes[i].Along.unit())
+		for _, p := range m.Axes[i].Moves {
+			shift[p] = r3.Add(shift[p], by)
+		}
+	}
+	moved.shift(shift)
+	return &moved, nil
+}
+
+func (m *Machine) axisNames() (names []string) {
+	for _, a := range m.Axes {
+		names = append(names, a.Name)
+	}
+	return names
+}
+
+// beyond is the fault of a position that the axis cannot take.
+func (a *FeedAxis) beyond(file string, at float64) *Fault {
+	if at >= a.Travel[0]-touching && at <= a.Travel[1]+touching {
+		return nil
+	}
+	return &Fault{File: file, Place: a.Place, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name, mm(at), mm(a.Travel[0]), mm(a.Travel[1])),
+		Hint: "choose a position within its travel, or give it more travel"}
+}
+
+// shift moves parts, and all that stands on them, by a way each. What is joined moves by the same way.
+func (m *Machine) shift(by []r3.Vec) {
+	drawn := m.Parts
+	m.Parts = slices.Clone(m.Parts)
+	for i := range m.Parts {
+		m.Parts[i].shift(by[i])
+	}
+	m.Joints = slices.Clone(m.Joints)
+	for i := range m.Joints {
+		m.Joints[i].shift(drawn, by[m.Joints[i].Parts[0]])
+	}
+	if m.Tool != nil {
+		tool := *m.Tool
+		tool.At = r3.Add(tool.At, by[tool.Part])
+		m.Tool = &tool
+	}
+	if m.Work != nil && m.Work.At != nil {
+		work := *m.Work
+		at := r3.Add(*work.At, by[work.Part])
+		work.At = &at
+		m.Work = &work
+	}
+	m.Points = slices.Clone(m.Points)
+	for i := range m.Points {
+		m.Points[i].At = r3.Add(m.Points[i].At, by[m.Points[i].Part])
+	}
+	m.Travel = slices.Clone(m.Travel)
+	for i := range m.Travel {
+		p := &m.Travel[i]
+		along := component(by[m.Work.Part], p.Along)
+		p.From += along
+		p.To += along
+	}
+	for i := range m.Axes {
+		m.Axes[i].shift(by)
+	}
+}
+
+func (p *Part) shift(by r3.Vec) {
+	switch {
+	case p.Plate != nil:
+		p.Plate = &Plate{From: r3.Add(p.Plate.From, by), To: r3.Add(p.Plate.To, by)}
+	case p.Gusset != nil:
+		g := *p.Gusset
+		g.Corner = r3.Add(g.Corner, by)
+		p.Gusset = &g
+	case p.Bar != nil:
+		b := *p.Bar
+		b.From, b.To = r3.Add(b.From, by), r3.Add(b.To, by)
+		p.Bar = &b
+	}
+}
+
+// shift moves the places of screws, which are given along the two axes of the face the parts share.
+func (j *Joint) shift(parts []Part, by r3.Vec) {
+	if j.Screws == nil || j.Screws.At == nil || by == (r3.Vec{}) {
+		return
+	}
+	a, errA := newBody(&parts[j.Parts[0]])
+	b, errB := newBody(&parts[j.Parts[1]])
+	if errA != nil || errB != nil {
+		return // the model says so when it is built
+	}
+	t, err := findTouch(a, b)
+	if err != nil {
+		return // likewise
+	}
+	p, q := t.normal.others()
+	screws := *j.Screws
+	screws.At = slices.Clone(screws.At)
+	for i := range screws.At {
+		screws.At[i][0] += component(by, p)
+		screws.At[i][1] += component(by, q)
+	}
+	j.Screws = &screws
+}
+
+func (a *FeedAxis) shift(by []r3.Vec) {
+	a.Guides = slices.Clone(a.Guides)
+	for i := range a.Guides {
+		g := &a.Guides[i]
+		if !g.RailIsBar && g.Slide == nil {
+			g.From, g.To = r3.Add(g.From, by[g.On]), r3.Add(g.To, by[g.On])
+		}
+		g.Carriages = slices.Clone(g.Carriages)
+		for k := range g.Carriages {
+			g.Carriages[k] += component(by[g.Part], a.Along)
+		}
+	}
+	a.Drives = slices.Clone(a.Drives)
+	for i := range a.Drives {
+		d := &a.Drives[i]
+		d.Push = r3.Add(d.Push, by[d.Part])
+		d.From, d.To = r3.Add(d.From, by[d.On]), r3.Add(d.To, by[d.On])
+		if d.Kind == ByRack || d.Kind == BySpring {
+			d.From, d.To = d.Push, d.Push // both sides meet where the pinion is
+		}
+	}
+}

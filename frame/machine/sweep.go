@@ -1,0 +1,252 @@
+package machine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Sweep is what a machine does while one of its values, or two, run over a range. Its JSON keys are a contract like those
+// of [Answer].
+type Sweep struct {
+	Tiploop int          `json:"tiploop"`
+	Machine string       `json:"machine"`
+	Option  string       `json:"option"`
+	Detail  string       `json:"detail"`
+	Values  []SweptValue `json:"values"` // one or two
+	Places  []SweptPlace `json:"places"` // the second value runs faster; those left out are missing
+	LeftOut []LeftOut    `json:"left_out"`
+	Knees   []Knee       `json:"knees"`
+	Within  *float64     `json:"tolerance_um"` // least tolerance of a travel; nil: none given
+}
+
+// SweptValue is a value and the numbers it took.
+type SweptValue struct {
+	Name  string    `json:"name"`
+	Unit  string    `json:"unit"` // "" for a plain number
+	Whole bool      `json:"whole"`
+	Drawn float64   `json:"drawn"` // what the file, or its option, says
+	At    []float64 `json:"at"`
+}
+
+// SweptPlace is the machine with the values at some numbers.
+type SweptPlace struct {
+	At     []float64   `json:"at"` // of each value
+	MassKg float64     `json:"mass_kg"`
+	Holes  Holes       `json:"holes"`
+	Tip    *Tip        `json:"tip"` // nil in a model without a tool
+	Loads  []SweptLoad `json:"loads"`
+}
+
+// SweptLoad is what a load does there.
+type SweptLoad struct {
+	Name      string                `json:"name"`
+	OnTip     bool                  `json:"on_tip"`
+	TipUm     *[3]float64           `json:"tip_um"`
+	TipSizeUm *float64              `json:"tip_size_um"`
+	PointsUm  map[string][3]float64 `json:"points_um"`
+}
+
+// LeftOut is a place at which the values make no machine.
+type LeftOut struct {
+	At  []float64 `json:"at"`
+	Why string    `json:"why"`
+}
+
+// Sweep builds and solves the machine at a number of steps of one range, or at those of every pair of two. Each is told of
+// how many places are done. Places that make no machine are left out and named; when that is all of them, the first one's
+// fault is the error.
+func (d *Document) Sweep(ctx context.Context, by *Builder, optionName string, steps int, each func(), ranges ...*Range) (*Sweep, error) {
+	if len(ranges) < 1 || len(ranges) > 2 || steps < 2 {
+		panic(fmt.Sprintf("machine: a sweep of %d ranges in %d steps", len(ranges), steps))
+	}
+	s := &Sweep{Tiploop: 1, Machine: d.name, Option: optionName, Detail: by.Detail.String(), Places: []SweptPlace{}, LeftOut: []LeftOut{}, Knees: []Knee{}}
+	if s.Option == "" {
+		s.Option = AsDrawn
+	}
+	total, inner := 1, 1
+	for _, r := range ranges {
+		at := r.places(steps)
+		s.Values = append(s.Values, SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: at})
+		total, inner = total*len(at), len(at)
+	}
+	reuse := reuse{by: by, within: inner, last: map[string]int{}}
+	if len(ranges) == 1 {
+		reuse.within = 1
+	}
+	var first error
+	for i := range total {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		at, set := make([]float64, len(ranges)), make([]Setting, len(ranges))
+		for k, rest := len(ranges)-1, i; k >= 0; k-- {
+			n := len(s.Values[k].At)
+			at[k] = s.Values[k].At[rest%n]
+			set[k] = ranges[k].setting(at[k])
+			rest /= n
+		}
+		place, err := d.sweptPlace(ctx, &reuse, optionName, set, s)
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case err != nil:
+			if first == nil {
+				first = err
+			}
+			s.LeftOut = append(s.LeftOut, LeftOut{At: at, Why: whyNot(err)})
+		default:
+			place.At = at
+			s.Places = append(s.Places, *place)
+		}
+		each()
+	}
+	if len(s.Places) == 0 {
+		return nil, first
+	}
+	s.knees()
+	return s, nil
+}
+
+// reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep all
+// of them.
+type reuse struct {
+	by     *Builder
+	within int            // how many places later a body may be needed again
+	builds int            // so far
+	last   map[string]int // when a body was last used
+}
+
+func (r *reuse) build(ctx context.Context, m *Machine) (*Model, error) {
+	model, err := r.by.Build(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	r.builds++
+	for _, s := range model.solids {
+		r.last[bodyKey(&s.spec)] = r.builds
+	}
+	for key := range r.by.reduced {
+		if r.builds-r.last[key] > r.within {
+			delete(r.by.reduced, key)
+			delete(r.last, key)
+		}
+	}
+	return model, nil
+}
+
+func (d *Document) sweptPlace(ctx context.Context, by *reuse, optionName string, set []Setting, s *Sweep) (*SweptPlace, error) {
+	m, err := d.Machine(optionName, set...)
+	if err != nil {
+		return nil, err
+	}
+	model, err := by.build(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	r, err := model.Solve(TipOnly)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range m.Travel {
+		if um := p.Tolerance * micro; um > 0 && (s.Within == nil || um < *s.Within) {
+			s.Within = &um
+		}
+	}
+	p := &SweptPlace{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []SweptLoad{}}
+	for _, l := range r.Loads {
+		p.Loads = append(p.Loads, SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm})
+	}
+	return p, nil
+}
+
+// whyNot is the first thing that is wrong, without its place in the file and without the next step: the file is right as
+// it stands.
+func whyNot(err error) string {
+	var faults Faults
+	if errors.As(err, &faults) && len(faults) > 0 {
+		return faults[0].What
+	}
+	return err.Error()
+}
+
+// knees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each of
+// two with the other where it is drawn, or as near as the grid comes.
+func (s *Sweep) knees() {
+	for k, v := range s.Values {
+		var line []SweptPlace
+		var other *float64
+		if len(s.Values) == 2 {
+			o := s.Values[1-k]
+			near := o.At[0]
+			for _, at := range o.At {
+				if math.Abs(at-o.Drawn) < math.Abs(near-o.Drawn) {
+					near = at
+				}
+			}
+			other = &near
+		}
+		for _, p := range s.Places {
+			if other == nil || p.At[1-k] == *other {
+				line = append(line, p)
+			}
+		}
+		for _, curve := range curves(line) {
+			x := make([]float64, len(line))
+			for i, p := range line {
+				x[i] = p.At[k]
+			}
+			knee := findKnee(x, curve.better)
+			knee.Of, knee.Along, knee.AtOther = curve.of, v.Name, other
+			s.Knees = append(s.Knees, knee)
+		}
+	}
+}
+
+// OfStiffness is what a knee of the tip's least stiffness is called.
+const OfStiffness = "stiffness"
+
+// curve is something that gets better as it grows: a stiffness, or a movement with its sign turned.
+type curve struct {
+	of     string
+	better []float64
+}
+
+// curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip. A
+// load that is not there everywhere has no curve.
+func curves(line []SweptPlace) (list []curve) {
+	if len(line) == 0 || line[0].Tip == nil {
+		return nil
+	}
+	stiffness := curve{of: OfStiffness}
+	for _, p := range line {
+		stiffness.better = append(stiffness.better, p.Tip.StiffnessNPerUm.Softest)
+	}
+	list = append(list, stiffness)
+	for _, l := range line[0].Loads {
+		if !l.OnTip {
+			continue
+		}
+		c := curve{of: l.Name}
+		for _, p := range line {
+			if o := p.Load(l.Name); o != nil && o.TipSizeUm != nil {
+				c.better = append(c.better, -*o.TipSizeUm)
+			}
+		}
+		if len(c.better) == len(line) {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// Load is the load of a name; nil when it is not there.
+func (p *SweptPlace) Load(name string) *SweptLoad {
+	for i := range p.Loads {
+		if p.Loads[i].Name == name {
+			return &p.Loads[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,142 @@
+package report
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// standing says where the axes stand.
+func (p *page) standing(at map[string]float64) {
+	if len(at) == 0 {
+		return
+	}
+	var words []string
+	for _, name := range slices.Sorted(maps.Keys(at)) {
+		words = append(words, oneLine(name)+" "+length(at[name])+" mm")
+	}
+	p.say("Axes at: " + strings.Join(words, ", ") + ".")
+}
+
+// axes lists the machine's axes with their guides and drives.
+func (p *page) axes(inv machine.Inventory) {
+	if len(inv.Axes) == 0 {
+		return
+	}
+	var axes, guides, drives [][]string
+	for _, a := range inv.Axes {
+		axes = append(axes, []string{a.Name, a.Along, length(a.TravelMM[0]), length(a.TravelMM[1]), length(a.AtMM), strings.Join(a.Moves, ", ")})
+		for _, g := range a.Guides {
+			press, mounted := []string{"", "", ""}, ""
+			if g.PressNPerUm != nil {
+				for k, v := range g.PressNPerUm {
+					press[k] = significant(v)
+				}
+			}
+			if g.MountedNPerUm != nil {
+				mounted = significant(*g.MountedNPerUm)
+			}
+			number := ""
+			if len(g.PlacesMM) > 0 {
+				number = fmt.Sprint(len(g.PlacesMM))
+			}
+			guides = append(guides, []string{a.Name, g.Name, g.Kind, g.On, g.Part, number, press[0], press[1], press[2], mounted})
+		}
+		for _, d := range a.Drives {
+			whirl, buckling := "", ""
+			if d.WhirlRPM != nil {
+				whirl = significant(*d.WhirlRPM)
+			}
+			if d.BucklingN != nil {
+				buckling = significant(*d.BucklingN)
+			}
+			drives = append(drives, []string{a.Name, d.Kind, d.Part, d.On, significant(d.EndsNPerUm[0]), significant(d.StiffNPerUm), significant(d.EndsNPerUm[1]), whirl, buckling})
+		}
+	}
+	p.heading("Axes")
+	p.table([]column{named("axis"), named("along"), measured("from, mm"), measured("to, mm"), measured("at, mm"), named("moves")}, axes)
+	p.heading("Guides: one carriage onto its rail by itself, and with its screws")
+	p.table([]column{named("axis"), named("guide"), named("kind"), named("on"), named("carries"), measured("carriages"),
+		measured("low, N/µm"), measured("typical, N/µm"), measured("high, N/µm"), measured("mounted, N/µm")}, guides)
+	p.heading("Drives: stiffness along the travel between rigid parts")
+	p.table([]column{named("axis"), named("kind"), named("pushes"), named("stands on"), measured("at from, N/µm"), measured("as it stands, N/µm"),
+		measured("at to, N/µm"), measured("whirls at, rpm"), measured("buckles at, N")}, drives)
+}
+
+// guided lists what carriages and drives carry: of each guide the worst loaded carriage, of each drive the largest force,
+// each under the load that is worst for it.
+func (p *page) guided(r machine.Result) {
+	var rows [][]string
+	for _, c := range worstCarriages(r.Carriages) {
+		row := []string{c.Axis + ", " + c.Guide, c.Load, significant(c.PullN), significant(c.SideN), significant(c.RollNmm), significant(c.PitchNmm), significant(c.YawNmm), "–", "–"}
+		if c.EquivalentN != nil {
+			row[7] = significant(*c.EquivalentN)
+		}
+		if c.StaticSafety != nil {
+			row[8] = significant(*c.StaticSafety)
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) > 0 {
+		p.heading("Guides: the worst loaded carriage of each rail, under the load that is worst for it")
+		p.table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"), measured("roll, N·mm"), measured("pitch, N·mm"),
+			measured("yaw, N·mm"), measured("equivalent, N"), measured("static safety")}, rows)
+		p.say("Ratings are typical of a size and differ by a factor of two between makers.")
+	}
+	rows = nil
+	for _, d := range worstDrives(r.Drives) {
+		softest := "–"
+		if len(d.Chain) > 0 {
+			most := d.Chain[0]
+			for _, s := range d.Chain {
+				if exceeds(s.Percent, most.Percent) {
+					most = s
+				}
+			}
+			softest = fmt.Sprintf("%s, %s %%", most.Name, percent(most.Percent))
+		}
+		rows = append(rows, []string{d.Drive, d.Load, significant(d.ForceN), significant(d.StiffNPerUm), softest})
+	}
+	if len(rows) > 0 {
+		p.heading("Drives: the largest force each holds, and its stiffness between rigid parts")
+		p.table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"), named("of that, what gives most")}, rows)
+	}
+}
+
+// worstDrives are those with the largest force of each drive.
+func worstDrives(all []machine.DriveLoad) (list []machine.DriveLoad) {
+	for _, d := range all {
+		i := slices.IndexFunc(list, func(o machine.DriveLoad) bool { return o.Drive == d.Drive })
+		switch {
+		case i < 0:
+			list = append(list, d)
+		case exceeds(math.Abs(d.ForceN), math.Abs(list[i].ForceN)):
+			list[i] = d
+		}
+	}
+	return list
+}
+
+// worstCarriages are those with the largest equivalent load (or, without ratings, the largest force) on each guide.
+func worstCarriages(all []machine.CarriageLoad) (list []machine.CarriageLoad) {
+	heavy := func(c machine.CarriageLoad) float64 {
+		if c.EquivalentN != nil {
+			return *c.EquivalentN
+		}
+		return math.Hypot(c.PullN, c.SideN)
+	}
+	for _, c := range all {
+		i := slices.IndexFunc(list, func(o machine.CarriageLoad) bool { return o.Axis == c.Axis && o.Guide == c.Guide })
+		switch {
+		case i < 0:
+			list = append(list, c)
+		case exceeds(heavy(c), heavy(list[i])):
+			list[i] = c
+		}
+	}
+	return list
+}

@@ -1,0 +1,123 @@
+package report
+
+import "math"
+
+// lattice is a quantity over a grid of places: v[i][k] at x[i], y[k], both ascending; NaN where there is none.
+type lattice struct {
+	x, y []float64
+	v    [][]float64
+}
+
+// contourSpot is a place on a contour, in the units of the lattice's axes.
+type contourSpot struct{ x, y float64 }
+
+// crossing is where a contour crosses an edge of the lattice: the edge from corner (i, k) along x or y.
+type crossing struct {
+	i, k int
+	up   int // 0: the edge runs along x, 1: along y
+}
+
+// contour is the lines on which the quantity has a value: each a row of spots, closed when its ends are the same. Between
+// the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line. Where a cell
+// has two pieces of line, its middle says which corners are on one side (marching squares).
+func (l lattice) contour(value float64) [][]contourSpot {
+	links := map[crossing][]crossing{}
+	var order []crossing
+	link := func(a, b crossing) {
+		for _, c := range []crossing{a, b} {
+			if links[c] == nil {
+				order = append(order, c)
+			}
+		}
+		links[a], links[b] = append(links[a], b), append(links[b], a)
+	}
+	for i := range len(l.x) - 1 {
+		for k := range len(l.y) - 1 {
+			corners := [4]float64{l.v[i][k], l.v[i+1][k], l.v[i+1][k+1], l.v[i][k+1]}
+			edges := [4]crossing{{i, k, 0}, {i + 1, k, 1}, {i, k + 1, 0}, {i, k, 1}}
+			middle, missing := 0.0, false
+			for _, v := range corners {
+				missing = missing || math.IsNaN(v)
+				middle += v / 4
+			}
+			if missing {
+				continue
+			}
+			var crossed []int
+			for e := range edges {
+				if (corners[e] >= value) != (corners[(e+1)%4] >= value) {
+					crossed = append(crossed, e)
+				}
+			}
+			switch len(crossed) {
+			case 2:
+				link(edges[crossed[0]], edges[crossed[1]])
+			case 4:
+				if (corners[0] >= value) == (middle >= value) { // corners 0 and 2 go together: cut off 1 and 3
+					link(edges[0], edges[1])
+					link(edges[2], edges[3])
+				} else {
+					link(edges[3], edges[0])
+					link(edges[1], edges[2])
+				}
+			}
+		}
+	}
+	done := map[crossing]bool{}
+	follow := func(from crossing) (line []contourSpot) {
+		at := from
+		for {
+			done[at] = true
+			line = append(line, l.on(at, value))
+			next, found := crossing{}, false
+			for _, c := range links[at] {
+				if !done[c] {
+					next, found = c, true
+					break
+				}
+			}
+			if !found {
+				for _, c := range links[at] {
+					if c == from && len(line) > 2 {
+						line = append(line, line[0])
+					}
+				}
+				return line
+			}
+			at = next
+		}
+	}
+	var lines [][]contourSpot
+	for _, c := range order { // open lines from their ends first
+		if len(links[c]) == 1 && !done[c] {
+			lines = append(lines, follow(c))
+		}
+	}
+	for _, c := range order {
+		if !done[c] {
+			lines = append(lines, follow(c))
+		}
+	}
+	return lines
+}
+
+// on is where an edge has a value.
+func (l lattice) on(c crossing, value float64) contourSpot {
+	i, k := c.i+1-c.up, c.k+c.up
+	a, b := l.v[c.i][c.k], l.v[i][k]
+	share := (value - a) / (b - a)
+	return contourSpot{l.x[c.i] + share*(l.x[i]-l.x[c.i]), l.y[c.k] + share*(l.y[k]-l.y[c.k])}
+}
+
+// span is the least and the largest value; false when there is none.
+func (l lattice) span() (lo, hi float64, ok bool) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, row := range l.v {
+		for _, v := range row {
+			if !math.IsNaN(v) {
+				lo, hi, ok = math.Min(lo, v), math.Max(hi, v), true
+			}
+		}
+	}
+	return lo, hi, ok
+}

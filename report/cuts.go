@@ -1,0 +1,225 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// cuts says what each cut costs and how deep it may go.
+func (p *page) cuts(r machine.Result) {
+	if len(r.Cuts) == 0 {
+		return
+	}
+	p.heading("What the cuts cost")
+	var rows [][]string
+	for _, c := range r.Cuts {
+		p.item("  - ", cutInWords(c)+" "+costInWords(c))
+		rows = append(rows, cutRows(c)...)
+	}
+	p.table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
+	p.say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and high are with the " +
+		"work material's force at either end of its scatter. All at rest: a machine that rings at the rate of the teeth moves more.")
+}
+
+// cutInWords says what a cut is.
+func cutInWords(c machine.CutResult) string {
+	what := c.Mode
+	switch {
+	case c.RadialMM == nil || c.AxialMM == nil:
+		what = fmt.Sprintf("%s %s mm", c.Mode, length(c.DiameterMM))
+	case c.Mode == "slot":
+		what = fmt.Sprintf("slot %s mm wide and %s mm deep", length(*c.RadialMM), length(*c.AxialMM))
+	default:
+		if c.Mode != "centred" {
+			what += " milling"
+		}
+		what += fmt.Sprintf(" %s mm wide and %s mm deep", length(*c.RadialMM), length(*c.AxialMM))
+	}
+	return fmt.Sprintf("%s: %s in %s, the tool going %s at %s mm/min and %s rpm (%s mm a tooth, %s m/min).", quoted(c.Name), what, c.Material,
+		wayInWords(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM), short(c.PerToothMM), short(c.SpeedMMin))
+}
+
+// short writes a number with three significant digits, or all before the point, and no zeros behind it.
+func short(v float64) string {
+	if v >= 100 {
+		return given(math.Round(v))
+	}
+	s := significant(v)
+	if strings.Contains(s, ".") && !strings.Contains(s, "e") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
+// costInWords says how far a cut is off, and how deep it may be.
+func costInWords(c machine.CutResult) string {
+	worst := worstSurface(c.Typical)
+	says := fmt.Sprintf("The tip moves up to %s µm.", significant(c.Typical.MovementUm))
+	if worst != nil {
+		says += fmt.Sprintf(" Worst is the %s: %s.", worst.Surface, errorInWords(*worst))
+	}
+	if !(c.ToleranceUm > 0) {
+		return says
+	}
+	kept := "within"
+	if math.Abs(c.Typical.NormalUm) > c.ToleranceUm {
+		kept = "beyond"
+	}
+	says += fmt.Sprintf(" That is %s the tolerance of %s µm.", kept, given(c.ToleranceUm))
+	t := c.Typical
+	if t.DeepestMM == nil || c.Low.DeepestMM == nil || c.High.DeepestMM == nil {
+		return says
+	}
+	return says + fmt.Sprintf(" All else kept it may be %s deep (%s to %s); then %s.",
+		depthInWords(*t.DeepestMM), significant(min(*c.Low.DeepestMM, *c.High.DeepestMM)), depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy))
+}
+
+func depthInWords(mm float64) string { return significant(mm) + " mm" }
+
+// endInWords says what ends a depth.
+func endInWords(by string) string {
+	switch by {
+	case "tolerance":
+		return "the tolerance ends it"
+	case "flute length":
+		return "the flutes end"
+	}
+	return "the spindle's " + by + " ends it"
+}
+
+// worstSurface is the surface that is farthest off, the first of equals; nil when none is off.
+func worstSurface(l machine.CutLevel) *machine.SurfaceError {
+	var worst *machine.SurfaceError
+	for i := range l.Surfaces {
+		s := &l.Surfaces[i]
+		if math.Abs(s.Worst()) >= noise && (worst == nil || exceeds(math.Abs(s.Worst()), math.Abs(worst.Worst()))) {
+			worst = s
+		}
+	}
+	return worst
+}
+
+// errorInWords says which way a surface is off.
+func errorInWords(s machine.SurfaceError) string {
+	by := significant(math.Abs(s.Worst())) + " µm"
+	switch {
+	case size(s.Normal) == 0:
+		return by + " aside"
+	case s.Worst() < 0:
+		return by + " too much taken"
+	}
+	return by + " left standing"
+}
+
+// cutRows are the lines of a cut in the table.
+func cutRows(c machine.CutResult) (rows [][]string) {
+	row := func(what string, of func(machine.CutLevel) string) {
+		rows = append(rows, []string{c.Name, what, of(c.Typical), of(c.Low), of(c.High)})
+	}
+	row("peak force, N", func(l machine.CutLevel) string { return significant(l.PeakSizeN) })
+	row("mean torque, N·mm", func(l machine.CutLevel) string { return significant(l.TorqueNmm) })
+	row("power at the motor, W", func(l machine.CutLevel) string { return significant(l.MotorPowerW) })
+	row("tip moves at most, µm", func(l machine.CutLevel) string { return significant(l.MovementUm) })
+	row("tip along the feed, µm", func(l machine.CutLevel) string { return reach(l.FeedUm[0], l.FeedUm[1]) })
+	for i, s := range c.Typical.Surfaces {
+		row(s.Surface+", µm", func(l machine.CutLevel) string { return reach(l.Surfaces[i].LeastUm, l.Surfaces[i].MostUm) })
+	}
+	if c.Typical.DeepestMM != nil {
+		row(fmt.Sprintf("deepest within %s µm, mm", given(c.ToleranceUm)), func(l machine.CutLevel) string {
+			if l.DeepestMM == nil {
+				return absent
+			}
+			return significant(*l.DeepestMM)
+		})
+	}
+	return rows
+}
+
+// reach writes the least and the most of something; one number where they are alike at the digits shown.
+func reach(least, most float64) string {
+	floor := noiseInVector * max(math.Abs(least), math.Abs(most))
+	a, b := significant(withoutRounding(least, floor)), significant(withoutRounding(most, floor))
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
+
+// cutLines are how far each cut's surfaces are off, and how deep it may be.
+func cutLines(options []machine.Result) (lines []comparedLine) {
+	var names []string
+	for _, r := range options {
+		for _, c := range r.Cuts {
+			if !slices.Contains(names, c.Name) {
+				names = append(names, c.Name)
+			}
+		}
+	}
+	for _, name := range names {
+		of := func(value func(machine.CutResult) (float64, bool)) func(machine.Result) (float64, bool) {
+			return func(r machine.Result) (float64, bool) {
+				i := slices.IndexFunc(r.Cuts, func(c machine.CutResult) bool { return c.Name == name })
+				if i < 0 {
+					return 0, false
+				}
+				return value(r.Cuts[i])
+			}
+		}
+		lines = append(lines,
+			comparedLine{"surfaces of " + name + " off by", "µm", of(func(c machine.CutResult) (float64, bool) { return math.Abs(c.Typical.NormalUm), true }), significant},
+			comparedLine{"deepest " + name + " within its tolerance", "mm", of(func(c machine.CutResult) (float64, bool) {
+				if c.Typical.DeepestMM == nil {
+					return 0, false
+				}
+				return *c.Typical.DeepestMM, true
+			}), significant})
+	}
+	return lines
+}
+
+// compareCuts files how far the surfaces of each cut are off.
+func (c *changes) compareCuts(first, r machine.Result) {
+	for _, a := range first.Cuts {
+		for _, b := range r.Cuts {
+			if a.Name != b.Name {
+				continue
+			}
+			was, is := math.Abs(a.Typical.NormalUm), math.Abs(b.Typical.NormalUm)
+			if differs(was, is) {
+				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", oneLine(a.Name), significant(math.Abs(is-was)), moreOrLess(is-was)), "")
+			}
+		}
+	}
+}
+
+// cutHeads are the heads of a cut's columns in a CSV; none in an answer without cuts.
+func cutHeads(options []machine.Result) []string {
+	if !slices.ContainsFunc(options, func(r machine.Result) bool { return len(r.Cuts) > 0 }) {
+		return nil
+	}
+	var heads []string
+	for _, level := range []string{"typical", "low", "high"} {
+		for _, what := range []string{"peak_n", "torque_n_mm", "motor_power_w", "movement_um", "feed_least_um", "feed_most_um", "normal_um", "deepest_mm"} {
+			heads = append(heads, "cut_"+level+"_"+what)
+		}
+	}
+	return heads
+}
+
+// cutCells are a cut's values in the row of its load; as many blanks in the row of any other.
+func cutCells(r machine.Result, load string, heads []string) []string {
+	i := slices.IndexFunc(r.Cuts, func(c machine.CutResult) bool { return c.Load == load })
+	if i < 0 {
+		return blanks(len(heads))
+	}
+	var cells []string
+	for _, l := range []machine.CutLevel{r.Cuts[i].Typical, r.Cuts[i].Low, r.Cuts[i].High} {
+		cells = append(cells, one(l.PeakSizeN), one(l.TorqueNmm), one(l.MotorPowerW), one(l.MovementUm), one(l.FeedUm[0]), one(l.FeedUm[1]),
+			one(l.NormalUm), perhaps(l.DeepestMM))
+	}
+	return cells
+}

@@ -1,0 +1,206 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// mostGains is how many things to stiffen a text lists.
+const mostGains = 12
+
+// The least gains that are worth a line, as shares of the stiffness: of ten percent more, and of one more of what counts.
+const (
+	tenPercent = 0.1
+	leastGain  = 0.001
+)
+
+// next lists what to stiffen next, the best buy first.
+func (p *page) next(r machine.Result) {
+	n := r.Next
+	if n == nil && r.Section != nil {
+		n = r.Section.Next
+	}
+	if n == nil {
+		if r.Tip != nil && r.Detail == "solid" && r.Section == nil {
+			p.heading(nextHeading)
+			p.say("Meshed bodies do not tell that: ask for --detail section, or both.")
+		}
+		return
+	}
+	gains := worthALine(n.Gains, stiffnessGained(r))
+	if len(gains) == 0 {
+		return
+	}
+	p.heading(nextHeading)
+	p.say(nextInWords(n, gains))
+	var rows [][]string
+	bends := false
+	for i, g := range gains {
+		if i == mostGains {
+			break
+		}
+		bends = bends || sideInWords(g) != ""
+		per := "–"
+		if g.PerKg != nil {
+			per = significant(*g.PerKg)
+		}
+		operation := "–"
+		if g.PerOperation != nil {
+			operation = significant(*g.PerOperation)
+		}
+		most, um := "", 0.0
+		for _, l := range g.Loads {
+			if math.Abs(l.Um) > math.Abs(um) {
+				most, um = l.Load, l.Um
+			}
+		}
+		rows = append(rows, []string{gainWords(g), stepInWords(g) + sideInWords(g), significant(step(g) * g.StiffnessNPerUm), significant(step(g) * um), most,
+			significant(step(g) * g.MassKg), per, operation})
+	}
+	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"), named("under"),
+		measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
+	if more := len(gains) - mostGains; more > 0 {
+		p.say(fmt.Sprintf("%d more gain less; --json has them all.", more))
+	}
+	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what touches the part stays where it is.")
+	if bends {
+		p.say("* The model bends at this very number: the gain is that on its other side.")
+	}
+	for _, w := range n.Without {
+		if w.Kind == machine.OfValue {
+			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", oneLine(w.What), oneLine(w.Why)))
+		}
+	}
+}
+
+const nextHeading = "What to stiffen next"
+
+// stiffnessGained is the stiffness that gains are shares of: the beam model's, which found them.
+func stiffnessGained(r machine.Result) float64 {
+	if r.Next == nil && r.Section != nil {
+		r = *r.Section
+	}
+	return r.Tip.StiffnessNPerUm.Softest
+}
+
+// worthALine are the gains that are more than next to nothing.
+func worthALine(all []machine.Gain, stiffness float64) (some []machine.Gain) {
+	for _, g := range all {
+		more := tenPercent * math.Abs(g.At)
+		if g.Whole || g.At == 0 {
+			more = 1
+		}
+		if math.Abs(g.StiffnessNPerUm)*more >= leastGain*stiffness {
+			some = append(some, g)
+		}
+	}
+	return some
+}
+
+// way is +1 when more of a thing makes the tip stiffer, −1 when less of it does.
+func way(g machine.Gain) float64 {
+	if g.StiffnessNPerUm < 0 {
+		return -1
+	}
+	return 1
+}
+
+// nextInWords names the best buys.
+func nextInWords(n *machine.Next, gains []machine.Gain) string {
+	words := "In the softest direction, " + lineInWords(n.Direction) + ", "
+	var free, byMass, byDrilling *machine.Gain
+	for i := range gains {
+		g := &gains[i]
+		switch {
+		case g.PerKg != nil:
+			if byMass == nil {
+				byMass = g
+			}
+		case g.PerOperation != nil:
+			if byDrilling == nil {
+				byDrilling = g
+			}
+		case free == nil:
+			free = g
+		}
+	}
+	var buys []string
+	if free != nil {
+		buys = append(buys, fmt.Sprintf("%s gains most for no mass (%s N/µm for %s)", gainWords(*free), significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
+	}
+	if byMass != nil {
+		buys = append(buys, fmt.Sprintf("a kilogram buys most in %s (%s N/µm per kg)", gainWords(*byMass), significant(*byMass.PerKg)))
+	}
+	if byDrilling != nil {
+		buys = append(buys, fmt.Sprintf("a drilling operation buys most in %s (%s N/µm)", gainWords(*byDrilling), significant(*byDrilling.PerOperation)))
+	}
+	return words + strings.Join(buys, "; ") + "."
+}
+
+// gainWords says what there is more or less of.
+func gainWords(g machine.Gain) string {
+	more := "more "
+	if g.StiffnessNPerUm < 0 {
+		more = "less "
+	}
+	switch g.Kind {
+	case machine.OfThickness:
+		return "thickness of " + oneLine(g.What)
+	case machine.OfScrews:
+		return "screws of " + oneLine(g.What)
+	}
+	return more + oneLine(g.What)
+}
+
+// step is by how much more or less of a thing a line tells, in its unit: a step that somebody could take.
+func step(g machine.Gain) float64 {
+	size := math.Abs(g.At)
+	switch {
+	case g.Whole:
+		return way(g)
+	case g.Unit != "mm" && g.Unit != "deg" && size > 0:
+		return way(g) * onePercent * size
+	case size >= thinFrom || size == 0:
+		return way(g)
+	case size >= thinFrom/10:
+		return way(g) / 10
+	}
+	return way(g) / 100
+}
+
+// The steps of what is no length, and the length from which a step of a millimetre is a small one.
+const (
+	onePercent = 0.01
+	thinFrom   = 5.0
+)
+
+// sideInWords says when a step's gain is told from the other side of the present number.
+func sideInWords(g machine.Gain) string {
+	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == machine.MoreOnly && !upwards || g.Side == machine.LessOnly && upwards) {
+		return " *"
+	}
+	return ""
+}
+
+// stepInWords is a step with its unit.
+func stepInWords(g machine.Gain) string {
+	size := step(g) * way(g)
+	words := withUnit(given(size), g.Unit)
+	switch {
+	case g.Kind == machine.OfScrews:
+		words = "1 row"
+	case g.Whole:
+		words = "1"
+	case g.Unit != "mm" && g.Unit != "deg" && g.At != 0:
+		words = "1 %"
+	}
+	if g.StiffnessNPerUm < 0 {
+		words += " less"
+	} else {
+		words += " more"
+	}
+	return words
+}

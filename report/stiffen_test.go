@@ -1,0 +1,45 @@
+package report
+
+import (
+	"bytes"
+	"testing"
+
+	"tiploop/frame/machine"
+)
+
+// sampleNext is an invented list of what to stiffen next.
+func sampleNext() *machine.Next {
+	of := func(v float64) *float64 { return &v }
+	loads := func(side, down float64) []machine.LoadGain {
+		return []machine.LoadGain{{Load: "side push", Um: side}, {Load: "down push", Um: down}}
+	}
+	return &machine.Next{
+		Direction: [3]float64{0, 1, 0},
+		Gains: []machine.Gain{
+			{What: "stickout", Kind: machine.OfValue, Unit: "mm", At: 35, StiffnessNPerUm: -0.12, Loads: loads(-2, -0.1), Side: machine.MoreOnly},
+			{What: "paper", Kind: machine.OfValue, Unit: "mm", At: 0.1, StiffnessNPerUm: -3, Loads: loads(-80, -72), Side: machine.BothSides},
+			{What: "young", Kind: machine.OfValue, Unit: "N/mm2", At: 71000, StiffnessNPerUm: 5e-6, Loads: loads(1e-4, 1e-4), Side: machine.BothSides},
+			{What: "upright", Kind: machine.OfThickness, Unit: "mm", At: 40, StiffnessNPerUm: 0.05, Loads: loads(0.5, 2.5), MassKg: 0.136, PerKg: of(0.3676), Side: machine.BothSides},
+			{What: "leg", Kind: machine.OfValue, Unit: "mm", At: 90, StiffnessNPerUm: 0.001, Loads: loads(0, 0.2), MassKg: 0.01, PerKg: of(0.1), Side: machine.LessOnly},
+			{What: "rows", Kind: machine.OfValue, At: 2, Whole: true, StiffnessNPerUm: 0.04, Loads: loads(1, 3), Operations: 22, PerOperation: of(0.00181818), Side: machine.MoreOnly},
+			{What: "upright/head", Kind: machine.OfScrews, Unit: "row", At: 3, Whole: true, StiffnessNPerUm: 0.02, Loads: loads(2, 9), Operations: 11, PerOperation: of(0.00181818), Side: machine.MoreOnly},
+			{What: "nothing", Kind: machine.OfValue, Unit: "mm", At: 12, StiffnessNPerUm: 1e-9, Loads: loads(0, 0), Side: machine.BothSides},
+		},
+		Without: []machine.NoGain{{What: "bed_length", Kind: machine.OfValue, Why: "the model jumps at this very number"}, {What: "a/b", Kind: machine.OfScrews, Why: "no room"}},
+	}
+}
+
+func TestWriteNext(t *testing.T) {
+	one := sampleOption("as drawn", 1, 4, 130)
+	one.Next = sampleNext()
+	beam := sampleOption("as drawn", 0.93, 4, 130)
+	beam.Next = sampleNext()
+	for name, a := range map[string]machine.Answer{
+		"tip_next":      sampleAnswer(one),
+		"tip_next_both": bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), beam)),
+	} {
+		t.Run(name, func(t *testing.T) {
+			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteTip(b, a) }))
+		})
+	}
+}

@@ -1,0 +1,358 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// mostSweptPlaces is how many places a text lists; CSV and JSON have them all.
+const mostSweptPlaces = 21
+
+// WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
+func WriteSweep(w io.Writer, s machine.Sweep) error {
+	if err := checkFinite(s); err != nil {
+		return err
+	}
+	p := newPage(w)
+	p.line(oneLine(s.Machine) + ": " + oneLine(s.Option) + ": " + sweptInWords(s))
+	p.line("")
+	switch {
+	case s.Places[0].Tip == nil:
+		p.say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
+	default:
+		p.say(sweptExtremes(s))
+		p.kneesInWords(s)
+	}
+	if len(s.Values) == 1 {
+		p.sweptTable(s)
+	} else {
+		p.sweptGrid(s)
+	}
+	p.leftOut(s)
+	p.caution()
+	return p.close()
+}
+
+// sweptInWords says which values run over which range.
+func sweptInWords(s machine.Sweep) string {
+	var words []string
+	for _, v := range s.Values {
+		words = append(words, fmt.Sprintf("%s from %s to %s", oneLine(v.Name), given(v.At[0]), withUnit(given(v.At[len(v.At)-1]), v.Unit)))
+	}
+	return list(words)
+}
+
+// withUnit puts a unit behind a number; a plain one has none.
+func withUnit(number, unit string) string {
+	if unit == "" {
+		return number
+	}
+	return number + " " + unit
+}
+
+// sweptPlace writes a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
+func sweptPlace(s machine.Sweep, at []float64) string {
+	var words []string
+	for k, v := range s.Values {
+		words = append(words, oneLine(v.Name)+" "+withUnit(significantPlace(at[k]), v.Unit))
+	}
+	return strings.Join(words, ", ")
+}
+
+// significantPlace writes a place of a range: as it is when that is short.
+func significantPlace(at float64) string {
+	if short := given(at); len(short) <= len("-1234.5") {
+		return short
+	}
+	return significant(at)
+}
+
+// sweptExtremes names the stiffest and the softest place.
+func sweptExtremes(s machine.Sweep) string {
+	best, worst := 0, 0
+	k := func(i int) float64 { return s.Places[i].Tip.StiffnessNPerUm.Softest }
+	for i := range s.Places {
+		if exceeds(k(i), k(best)) {
+			best = i
+		}
+		if exceeds(k(worst), k(i)) {
+			worst = i
+		}
+	}
+	if k(best)-k(worst) < alike*k(best) {
+		return "The tip is about as stiff everywhere: " + significant(k(best)) + " N/µm in its softest direction."
+	}
+	return fmt.Sprintf("In its softest direction the tip is stiffest at %s: %s N/µm, and least stiff at %s: %s N/µm.",
+		sweptPlace(s, s.Places[best].At), significant(k(best)), sweptPlace(s, s.Places[worst].At), significant(k(worst)))
+}
+
+// howKnees are found, in words.
+const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run from 0 to 1, " +
+	"the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), if beyond that place each step " +
+	"gains on average at most half of what it gained before. It is one of the places worked out, none between, and depends on " +
+	"how far the range reaches."
+
+// kneesInWords says of each value where more of it stops helping.
+func (p *page) kneesInWords(s machine.Sweep) {
+	found := false
+	for _, v := range s.Values {
+		var rest []string
+		for _, k := range s.Knees {
+			if k.Along != v.Name {
+				continue
+			}
+			found = found || k.Kind == machine.LevelsOff
+			if k.Of == machine.OfStiffness {
+				p.say(kneeInWords(s, v, k))
+			} else {
+				rest = append(rest, quoted(k.Of)+": "+shortKnee(v, k))
+			}
+		}
+		if rest != nil {
+			p.say("By the movement under each load: " + strings.Join(rest, "; ") + ".")
+		}
+	}
+	if found {
+		p.line("")
+		p.say(howKnees)
+	}
+}
+
+// kneeInWords says where the least stiffness levels off along a value.
+func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
+	with := ""
+	if k.AtOther != nil {
+		for _, o := range s.Values {
+			if o.Name != v.Name {
+				with = fmt.Sprintf(" (with %s at %s)", oneLine(o.Name), withUnit(significantPlace(*k.AtOther), o.Unit))
+			}
+		}
+	}
+	name := oneLine(v.Name)
+	switch k.Kind {
+	case machine.LevelsOff:
+		per := "per " + unitOrOne(v)
+		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, beyond it %s.",
+			k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with, significant(k.Before), per, significant(k.Beyond))
+	case machine.BestInside:
+		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
+	case machine.WorstInside:
+		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
+	case machine.Rising:
+		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.", k.Toward, name, with)
+	case machine.Steady:
+		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.", k.Toward, name, with)
+	case machine.Unmoved:
+		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
+	}
+	return fmt.Sprintf("There are too few places along %s%s to say where it levels off.", name, with)
+}
+
+// shortKnee is the same for a load, in a clause.
+func shortKnee(v machine.SweptValue, k machine.Knee) string {
+	switch k.Kind {
+	case machine.LevelsOff:
+		return "levels off at " + withUnit(significantPlace(*k.At), v.Unit)
+	case machine.BestInside:
+		return "least at " + withUnit(significantPlace(*k.At), v.Unit)
+	case machine.WorstInside:
+		return "most at " + withUnit(significantPlace(*k.At), v.Unit)
+	case machine.Rising:
+		return "gains the more the farther"
+	case machine.Steady:
+		return "gains on to the end"
+	case machine.Unmoved:
+		return "next to no difference"
+	}
+	return "too few places"
+}
+
+// unitOrOne is the unit of a value, or "one more".
+func unitOrOne(v machine.SweptValue) string {
+	if v.Unit == "" {
+		return "one more"
+	}
+	return v.Unit
+}
+
+// sweptLoads are the names of all loads with a movement of the tip, in their order.
+func sweptLoads(s machine.Sweep) (names []string) {
+	for _, p := range s.Places {
+		for _, l := range p.Loads {
+			if l.TipUm != nil && !slices.Contains(names, l.Name) {
+				names = append(names, l.Name)
+			}
+		}
+	}
+	return names
+}
+
+// sweptPoints are all points under all loads, sorted by point.
+func sweptPoints(s machine.Sweep) (list []pointLoad) {
+	for _, p := range s.Places {
+		for _, l := range p.Loads {
+			for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
+				if at := (pointLoad{name, l.Name}); !slices.Contains(list, at) {
+					list = append(list, at)
+				}
+			}
+		}
+	}
+	return list
+}
+
+// isKnee tells whether the stiffness levels off at a place along the one value.
+func isKnee(s machine.Sweep, at float64) bool {
+	return slices.ContainsFunc(s.Knees, func(k machine.Knee) bool {
+		return k.Of == machine.OfStiffness && k.Kind == machine.LevelsOff && *k.At == at
+	})
+}
+
+// sweptTable lists places along one value: stiffness, movements, cost.
+func (p *page) sweptTable(s machine.Sweep) {
+	v := s.Values[0]
+	heads := []column{measured(headOf(v))}
+	tool := s.Places[0].Tip != nil
+	loads := sweptLoads(s)
+	points := sweptPoints(s)
+	if tool {
+		heads = append(heads, measured("softest, N/µm"))
+		points = nil
+	}
+	for _, l := range loads {
+		heads = append(heads, measured(l+", µm"))
+	}
+	for _, at := range points {
+		heads = append(heads, measured(at.words()+", µm"))
+	}
+	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
+	p.heading("At each " + oneLine(v.Name))
+	var rows [][]string
+	for _, i := range spread(len(s.Places), mostSweptPlaces) {
+		place := s.Places[i]
+		row := []string{significantPlace(place.At[0])}
+		if tool {
+			row = append(row, significant(place.Tip.StiffnessNPerUm.Softest))
+		}
+		for _, name := range loads {
+			cell := ""
+			if l := place.Load(name); l != nil && l.TipSizeUm != nil {
+				cell = significant(*l.TipSizeUm)
+			}
+			row = append(row, cell)
+		}
+		for _, at := range points {
+			cell := ""
+			if l := place.Load(at.load); l != nil {
+				if um, ok := l.PointsUm[at.point]; ok {
+					cell = significant(size(um))
+				}
+			}
+			row = append(row, cell)
+		}
+		mark := ""
+		if place.At[0] == v.Drawn {
+			mark = "as drawn"
+		}
+		if isKnee(s, place.At[0]) {
+			if mark != "" {
+				mark += ", "
+			}
+			mark += "levels off"
+		}
+		rows = append(rows, append(row, significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
+	}
+	p.table(heads, rows)
+	if s.Within != nil {
+		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", given(*s.Within)))
+	}
+}
+
+// headOf is a value with its unit, as the head of a column.
+func headOf(v machine.SweptValue) string {
+	if v.Unit == "" {
+		return oneLine(v.Name)
+	}
+	return oneLine(v.Name) + ", " + v.Unit
+}
+
+// sweptGrid lists the least stiffness over two values: the first downwards, the second across.
+func (p *page) sweptGrid(s machine.Sweep) {
+	down, across := s.Values[0], s.Values[1]
+	what, cell := "Stiffness of the tip in its softest direction, N/µm", func(q machine.SweptPlace) string { return significant(q.Tip.StiffnessNPerUm.Softest) }
+	if s.Places[0].Tip == nil {
+		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return significant(q.MassKg) }
+	}
+	p.heading(what)
+	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
+	columns := spread(len(across.At), mostPlaces)
+	for _, i := range columns {
+		heads = append(heads, measured(significantPlace(across.At[i])))
+	}
+	var rows [][]string
+	for _, i := range spread(len(down.At), mostSweptPlaces) {
+		row := []string{significantPlace(down.At[i])}
+		for _, k := range columns {
+			text := "–"
+			if q := placeAt(s, down.At[i], across.At[k]); q != nil {
+				text = cell(*q)
+			}
+			row = append(row, text)
+		}
+		rows = append(rows, row)
+	}
+	p.table(heads, rows)
+}
+
+// placeAt is a place of a grid; nil when it was left out.
+func placeAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
+	for i := range s.Places {
+		if s.Places[i].At[0] == a && s.Places[i].At[1] == b {
+			return &s.Places[i]
+		}
+	}
+	return nil
+}
+
+// mostReasons is how many reasons a text gives for places left out.
+const mostReasons = 6
+
+// leftOut names the places at which the values make no machine, those with one reason together.
+func (p *page) leftOut(s machine.Sweep) {
+	if len(s.LeftOut) == 0 {
+		return
+	}
+	p.heading("Left out, because the model is wrong there")
+	var reasons []string
+	places := map[string][]string{}
+	for _, l := range s.LeftOut {
+		if places[l.Why] == nil {
+			reasons = append(reasons, l.Why)
+		}
+		places[l.Why] = append(places[l.Why], sweptPlace(s, l.At))
+	}
+	for i, why := range reasons {
+		if i == mostReasons {
+			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; --json has them all", len(s.LeftOut)-told(places, reasons[:i])))
+			break
+		}
+		at := places[why]
+		words := strings.Join(at, "; ")
+		if len(at) > 3 {
+			words = fmt.Sprintf("%s to %s (%d places)", at[0], at[len(at)-1], len(at))
+		}
+		p.item("  - ", words+": "+oneLine(why))
+	}
+}
+
+func told(places map[string][]string, reasons []string) (n int) {
+	for _, why := range reasons {
+		n += len(places[why])
+	}
+	return n
+}

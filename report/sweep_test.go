@@ -1,0 +1,144 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/machine"
+)
+
+// sampleSweep is an invented sweep of a leg from 30 to 130 mm that levels off; every place above 110 mm is left out.
+func sampleSweep() machine.Sweep {
+	s := machine.Sweep{
+		Tiploop: 1, Machine: "Clock-plate mill", Option: "as drawn", Detail: "section",
+		Values: []machine.SweptValue{{Name: "leg", Unit: "mm", Drawn: 50}},
+	}
+	within := 20.0
+	s.Within = &within
+	for i := range 11 {
+		at := 30 + 10*float64(i)
+		s.Values[0].At = append(s.Values[0].At, at)
+		if at > 110 {
+			s.LeftOut = append(s.LeftOut, machine.LeftOut{At: []float64{at}, Why: "bed and brace run into each other"})
+			continue
+		}
+		s.Places = append(s.Places, samplePlace(5-4*math.Exp(-(at-30)/20), 30+at/100, at))
+	}
+	knee, before, beyond := 70.0, 0.0865, 0.0125
+	s.Knees = []machine.Knee{
+		{Of: machine.OfStiffness, Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: before, Beyond: beyond},
+		{Of: "side push", Along: "leg", Kind: machine.Steady, Toward: "more"},
+		{Of: "down push", Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: 3, Beyond: 0.5},
+	}
+	return s
+}
+
+// samplePlace is an invented place of some stiffness.
+func samplePlace(stiffness, mass float64, at ...float64) machine.SweptPlace {
+	p := machine.SweptPlace{
+		At: at, MassKg: mass, Holes: machine.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
+		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{X: 2 * stiffness, Y: 1.5 * stiffness, Z: 3 * stiffness, Softest: stiffness, SoftestDirection: [3]float64{0, 1, 0}}},
+	}
+	for i, name := range []string{"side push", "down push", "own weight"} {
+		tip := [3]float64{0, 60 / stiffness, float64(-3 * i)}
+		n := size(tip)
+		p.Loads = append(p.Loads, machine.SweptLoad{Name: name, OnTip: i < 2, TipUm: &tip, TipSizeUm: &n, PointsUm: map[string][3]float64{"bed end": {0, 0, -1 / stiffness}}})
+	}
+	return p
+}
+
+// sampleGrid is an invented sweep over two values, one of them a count.
+func sampleGrid() machine.Sweep {
+	s := sampleSweep()
+	s.Places, s.LeftOut = nil, nil
+	s.Values[0].At = s.Values[0].At[:7]
+	s.Values = append(s.Values, machine.SweptValue{Name: "rows", Whole: true, Drawn: 2, At: []float64{1, 2, 3, 4, 5}})
+	for _, a := range s.Values[0].At {
+		for _, b := range s.Values[1].At {
+			switch {
+			case a > 80 && b > 3:
+				s.LeftOut = append(s.LeftOut, machine.LeftOut{At: []float64{a, b}, Why: fmt.Sprintf("%g screws in a row find no room", b)})
+			default:
+				s.Places = append(s.Places, samplePlace(5-4*math.Exp(-(a-30)/20)+b/2, 30+a/100, a, b))
+			}
+		}
+	}
+	for i := range s.Knees {
+		other := 2.0
+		s.Knees[i].AtOther = &other
+	}
+	fifty := 50.0
+	s.Knees = append(s.Knees, machine.Knee{Of: machine.OfStiffness, Along: "rows", AtOther: &fifty, Kind: machine.Unmoved})
+	return s
+}
+
+// toolless is a sweep of a model without a tool.
+func toolless() machine.Sweep {
+	s := sampleSweep()
+	s.Knees, s.Within = nil, nil
+	for i := range s.Places {
+		s.Places[i].Tip = nil
+		s.Places[i].Loads = s.Places[i].Loads[2:]
+		s.Places[i].Loads[0].TipUm, s.Places[i].Loads[0].TipSizeUm = nil, nil
+	}
+	return s
+}
+
+func TestWriteSweep(t *testing.T) {
+	for name, s := range map[string]machine.Sweep{"sweep_one": sampleSweep(), "sweep_two": sampleGrid(), "sweep_frame": toolless()} {
+		t.Run(name, func(t *testing.T) {
+			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteSweep(b, s) }))
+			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteSweepCSV(b, s) }))
+		})
+	}
+}
+
+// TestKneeInWords: every kind of curve has its sentence.
+func TestKneeInWords(t *testing.T) {
+	s := sampleSweep()
+	at := 70.0
+	for kind, want := range map[machine.KneeKind]string{
+		machine.LevelsOff:   "The gain from more leg levels off at 70 mm: up to there it is 0.0865 N/µm per mm on average, beyond it 0.0125.",
+		machine.BestInside:  "The tip is stiffest at leg 70 mm, and less stiff on both sides.",
+		machine.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
+		machine.Rising:      "The gain from more leg does not level off in this range: it grows to the very end.",
+		machine.Steady:      "The gain from more leg does not level off in this range: it goes on about as it begins.",
+		machine.Unmoved:     "leg makes next to no difference to the stiffness.",
+		machine.TooFew:      "There are too few places along leg to say where it levels off.",
+	} {
+		k := machine.Knee{Kind: kind, Along: "leg", At: &at, Toward: "more", Before: 0.0865, Beyond: 0.0125}
+		require.Equal(t, want, kneeInWords(s, s.Values[0], k))
+		require.NotEmpty(t, shortKnee(s.Values[0], k))
+	}
+}
+
+func TestSweepPicture(t *testing.T) {
+	for name, s := range map[string]machine.Sweep{"one": sampleSweep(), "two": sampleGrid()} {
+		p, err := SweepPicture(s)
+		require.NoError(t, err, name)
+		for _, f := range []Format{SVG, PNG, PDF} {
+			var a, b bytes.Buffer
+			require.NoError(t, p.Encode(&a, f))
+			require.NoError(t, p.Encode(&b, f))
+			require.Equal(t, a.Bytes(), b.Bytes())
+			if f == SVG {
+				require.NotRegexp(t, `NaN|Inf`, a.String())
+				if name == "one" {
+					require.Contains(t, a.String(), "levels off: 70")
+				}
+				require.Contains(t, a.String(), "tolerance")
+			}
+		}
+	}
+	_, err := SweepPicture(toolless())
+	require.EqualError(t, err, "nothing to draw: the model has no tool")
+	s := sampleSweep()
+	s.Places[0].MassKg = math.NaN()
+	_, err = SweepPicture(s)
+	require.Error(t, err)
+	require.Error(t, WriteSweep(&bytes.Buffer{}, s))
+}
