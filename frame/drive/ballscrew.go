@@ -110,7 +110,7 @@ func (s BallScrew) Nut(f NutFit, load float64) (constant.Band, error) {
 	if share := f.numbers().share; share.High > 0 {
 		return constant.Between(s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical, s.NutAt(share.High).High), nil
 	}
-	if err := positive("working load of a nut with play", load); err != nil {
+	if err := constant.Positive("working load of a nut with play", load); err != nil {
 		return constant.Band{}, err
 	}
 	share := constant.Between(load/s.Dynamic.High, load/s.Dynamic.Typical, load/s.Dynamic.Low)
@@ -135,11 +135,11 @@ func (s BallScrew) SpeedLimitRPM() constant.Band {
 // along them, N, preload included: L10 = (C_a/F_m)³ · 10⁶ (ISO 3408-5; from memory). dynamic is
 // C_a, N.
 func LifeRevolutions(dynamic, load float64) (float64, error) {
-	if err := errors.Join(positive("dynamic rating", dynamic), positive("mean load", load)); err != nil {
+	if err := errors.Join(constant.Positive("dynamic rating", dynamic), constant.Positive("mean load", load)); err != nil {
 		return 0, err
 	}
 	ratio := dynamic / load
-	return number("life", ratio*ratio*ratio*1e6)
+	return constant.Number("life", ratio*ratio*ratio*1e6)
 }
 
 // TravelKm returns the travel of so many turns, km.
@@ -162,13 +162,13 @@ type Duty struct {
 func MeanLoad(duties ...Duty) (float64, error) {
 	largest, turns := 0.0, 0.0
 	for _, d := range duties {
-		if err := errors.Join(finite("force", d.Force), notNegative("turns", d.Turns)); err != nil {
+		if err := errors.Join(constant.Finite("force", d.Force), constant.NotNegative("turns", d.Turns)); err != nil {
 			return 0, err
 		}
 		largest = math.Max(largest, math.Abs(d.Force))
 		turns += d.Turns
 	}
-	if err := positive("turns of all duties", turns); err != nil {
+	if err := constant.Positive("turns of all duties", turns); err != nil {
 		return 0, err
 	}
 	if largest == 0 {
@@ -185,10 +185,10 @@ func MeanLoad(duties ...Duty) (float64, error) {
 // StaticSafety returns C_0a over the largest force, N (ISO 3408-5; from memory). Makers ask for 1.5 to
 // 2, with shocks 3.
 func StaticSafety(static, largest float64) (float64, error) {
-	if err := errors.Join(positive("static rating", static), positive("largest force", largest)); err != nil {
+	if err := errors.Join(constant.Positive("static rating", static), constant.Positive("largest force", largest)); err != nil {
 		return 0, err
 	}
-	return number("static safety", static/largest)
+	return constant.Number("static safety", static/largest)
 }
 
 // BallEfficiency returns how much of a ball screw's turning work becomes travel. It is so high that the

@@ -40,7 +40,7 @@ func Pitches() []float64 { return []float64{2, 3, 5} }
 // Specific returns the stiffness of the belt, N: force per unit strain, so that a span has this over its
 // length. It returns an error for a pitch that is not in the table.
 func (b Belt) Specific() (constant.Band, error) {
-	if err := positive("width of the belt", b.Width); err != nil {
+	if err := constant.Positive("width of the belt", b.Width); err != nil {
 		return constant.Band{}, err
 	}
 	var k constant.Band
@@ -96,7 +96,7 @@ func (r Reduction) Check() error {
 	if r.Driver < 1 || r.Driven < 1 {
 		return fmt.Errorf("pulleys of %d and %d teeth", r.Driver, r.Driven)
 	}
-	if err := positive("distance of the pulleys", r.Centres); err != nil {
+	if err := constant.Positive("distance of the pulleys", r.Centres); err != nil {
 		return err
 	}
 	if room := r.Belt.PitchRadius(float64(r.Driver + r.Driven)); r.Centres < room {
@@ -183,7 +183,7 @@ func (a BeltAxis) Check() error {
 	if a.Teeth < 1 {
 		err = errors.Join(err, fmt.Errorf("a pulley of %d teeth", a.Teeth))
 	}
-	return errors.Join(err, positive("length of the belt's travel", a.Length), notNegative("rotary stiffness of the motor", a.Motor))
+	return errors.Join(err, constant.Positive("length of the belt's travel", a.Length), constant.NotNegative("rotary stiffness of the motor", a.Motor))
 }
 
 // Spans returns the two lengths of belt between the motor's pulley and the carriage, mm, with the carriage

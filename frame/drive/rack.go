@@ -15,8 +15,8 @@ type Rack struct {
 
 // Check returns an error unless the pinion has a size.
 func (r Rack) Check() error {
-	return errors.Join(positive("pitch radius of the pinion", r.PitchRadius), positive("face width", r.FaceWidth),
-		notNegative("rotary stiffness at the pinion", r.Turning))
+	return errors.Join(constant.Positive("pitch radius of the pinion", r.PitchRadius), constant.Positive("face width", r.FaceWidth),
+		constant.NotNegative("rotary stiffness at the pinion", r.Turning))
 }
 
 // Stiffness returns the stiffness along the rack, N/mm: the teeth in a row with K/r² of what holds the

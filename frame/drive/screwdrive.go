@@ -3,6 +3,8 @@ package drive
 import (
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // AxialOfRotary returns what a rotary stiffness at a screw, N·mm/rad, is along the travel, N/mm:
@@ -66,12 +68,12 @@ func (d ScrewDrive) Check() error {
 		what string
 		v    float64
 	}{{"lead", d.Lead}, {"nut stiffness", d.Nut}, {"stiffness of the driven end's bearing", d.NearBearing}} {
-		if err := positive(q.what, q.v); err != nil {
+		if err := constant.Positive(q.what, q.v); err != nil {
 			return err
 		}
 	}
 	if d.Shaft.Ends == FixedFixed {
-		if err := positive("stiffness of the far end's bearing", d.FarBearing); err != nil {
+		if err := constant.Positive("stiffness of the far end's bearing", d.FarBearing); err != nil {
 			return err
 		}
 	} else if d.FarBearing != 0 || d.FarBracket != 0 {
@@ -84,7 +86,7 @@ func (d ScrewDrive) Check() error {
 		{"stiffness of the driven end's seat", d.NearBracket}, {"stiffness of the far end's seat", d.FarBracket},
 		{"stiffness of the nut's bracket", d.NutBracket}, {"rotary stiffness at the screw", d.Turning},
 	} {
-		if err := notNegative(q.what, q.v); err != nil {
+		if err := constant.NotNegative(q.what, q.v); err != nil {
 			return err
 		}
 	}
@@ -141,7 +143,7 @@ func (d ScrewDrive) Stiffness(nutAt float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return number("stiffness of the drive", 1/total(parts))
+	return constant.Number("stiffness of the drive", 1/total(parts))
 }
 
 func total(parts []Part) (c float64) {

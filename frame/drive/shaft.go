@@ -77,7 +77,7 @@ func (s Shaft) Check() error {
 		what string
 		v    float64
 	}{{"core diameter", s.Root}, {"modulus", s.E}, {"length of the shaft", s.Length}} {
-		if err := positive(q.what, q.v); err != nil {
+		if err := constant.Positive(q.what, q.v); err != nil {
 			return err
 		}
 	}

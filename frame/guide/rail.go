@@ -6,6 +6,8 @@ import (
 	"sync"
 
 	"tiploop/beam"
+
+	"tiploop/frame/constant"
 )
 
 // Rail is the rail under a carriage and how it is screwed down.
@@ -24,7 +26,7 @@ type Rail struct {
 // ScrewPlaces returns where the screws of a rail of that length sit along it, mm from its end: as
 // many as fit at the pitch with at least EndDistance left, the rest shared by both ends.
 func (r Rail) ScrewPlaces(length float64) ([]float64, error) {
-	if err := positive("length of the rail", length); err != nil {
+	if err := constant.Positive("length of the rail", length); err != nil {
 		return nil, err
 	}
 	room := length - 2*r.EndDistance

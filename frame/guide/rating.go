@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // Load is what one carriage carries, at the middle of its rows, in its own axes.
@@ -62,11 +64,11 @@ func (r Rating) Check() error {
 		{"dynamic rating", r.Dynamic}, {"static rating", r.Static}, {"static pitch moment", r.Pitch}, {"static yaw moment", r.Yaw},
 		{"pull factor", r.Pull}, {"side factor", r.Side},
 	} {
-		if err := positive(q.what, q.v); err != nil {
+		if err := constant.Positive(q.what, q.v); err != nil {
 			return err
 		}
 	}
-	return notNegative("static roll moment", r.Roll)
+	return constant.NotNegative("static roll moment", r.Roll)
 }
 
 // Equivalent returns the load onto the rail that wears, and dents, a carriage as much as a combined
@@ -86,7 +88,7 @@ func (r Rating) Equivalent(f Load) (float64, error) {
 		what string
 		v    float64
 	}{{"vertical load", f.Vertical}, {"side load", f.Side}, {"roll moment", f.Roll}, {"pitch moment", f.Pitch}, {"yaw moment", f.Yaw}} {
-		if err := finite(q.what, q.v); err != nil {
+		if err := constant.Finite(q.what, q.v); err != nil {
 			return 0, err
 		}
 	}
@@ -101,14 +103,14 @@ func (r Rating) Equivalent(f Load) (float64, error) {
 		}
 		p += r.Static * math.Abs(f.Roll) / r.Roll
 	}
-	return number("equivalent load", p+r.Static*(math.Abs(f.Pitch)/r.Pitch+math.Abs(f.Yaw)/r.Yaw))
+	return constant.Number("equivalent load", p+r.Static*(math.Abs(f.Pitch)/r.Pitch+math.Abs(f.Yaw)/r.Yaw))
 }
 
 // WithPreload returns the load of the most loaded rows, N, when a preload is there as well: as long as
 // the rows opposite still touch both act, preload·(1 + load/limit)^(3/2), beyond the limit of 2√2
 // preloads the load alone (makers' formula after Hertz, who gives 2√2 for their 2.8; from memory).
 func WithPreload(load, preload float64) float64 {
-	if err := errors.Join(notNegative("load", load), notNegative("preload", preload)); err != nil {
+	if err := errors.Join(constant.NotNegative("load", load), constant.NotNegative("preload", preload)); err != nil {
 		panic("guide: " + err.Error())
 	}
 	limit := 2 * math.Sqrt2 * preload
@@ -122,14 +124,14 @@ func WithPreload(load, preload float64) float64 {
 // N: L10 = (C/P)³ · 50 km (ISO 14728-1 with C for 50 km; from memory). The load must be above zero
 // and, for the law to hold, below half of C; an error says which.
 func (r Rating) LifeKm(load float64) (float64, error) {
-	if err := errors.Join(r.Check(), positive("equivalent load", load)); err != nil {
+	if err := errors.Join(r.Check(), constant.Positive("equivalent load", load)); err != nil {
 		return 0, err
 	}
 	if load > r.Dynamic*lifeLimit {
 		return 0, fmt.Errorf("an equivalent load of %.0f N is above half the dynamic rating of %.0f N: the life law does not hold", load, r.Dynamic)
 	}
 	ratio := r.Dynamic / load
-	return number("life", ratio*ratio*ratio*RatedTravelKm)
+	return constant.Number("life", ratio*ratio*ratio*RatedTravelKm)
 }
 
 // lifeLimit is the largest load over C for which ISO 14728-1 gives a life (from memory).
@@ -138,8 +140,8 @@ const lifeLimit = 0.5
 // StaticSafety returns C0/P0 (ISO 14728-2; from memory). Makers ask for 1.5 at rest and 3 or more
 // with shocks. It returns an error for a load that is not positive.
 func (r Rating) StaticSafety(load float64) (float64, error) {
-	if err := errors.Join(r.Check(), positive("equivalent load", load)); err != nil {
+	if err := errors.Join(r.Check(), constant.Positive("equivalent load", load)); err != nil {
 		return 0, err
 	}
-	return number("static safety", r.Static/load)
+	return constant.Number("static safety", r.Static/load)
 }

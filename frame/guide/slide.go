@@ -63,14 +63,14 @@ func (s Slide) Check() error {
 		what string
 		v    float64
 	}{{"width of the sliding face", s.Width}, {"length of the sliding face", s.Length}} {
-		if err := positive(q.what, q.v); err != nil {
+		if err := constant.Positive(q.what, q.v); err != nil {
 			return err
 		}
 	}
 	if widest := slideFaces[len(slideFaces)-1].upTo; s.Width > widest {
 		return fmt.Errorf("a sliding face %g mm wide is beyond the table's %g mm", s.Width, widest)
 	}
-	return notNegative("pressure on the sliding face", s.Pressure)
+	return constant.NotNegative("pressure on the sliding face", s.Pressure)
 }
 
 // PerArea returns the normal stiffness per area, MPa/mm: dp/dλ = 1/C0 after Ito, Modular Design for

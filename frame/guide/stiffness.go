@@ -1,5 +1,7 @@
 package guide
 
+import "tiploop/frame/constant"
+
 import "fmt"
 
 // Stiffness is what one carriage resists with, at the middle of its rows, in its own axes.
@@ -21,7 +23,7 @@ func (k Stiffness) Check() error {
 		what string
 		v    float64
 	}{{"press stiffness", k.Press}, {"pull stiffness", k.Pull}, {"side stiffness", k.Side}} {
-		if err := positive(q.what, q.v); err != nil {
+		if err := constant.Positive(q.what, q.v); err != nil {
 			return err
 		}
 	}
@@ -29,7 +31,7 @@ func (k Stiffness) Check() error {
 		what string
 		v    float64
 	}{{"roll stiffness", k.Roll}, {"pitch stiffness", k.Pitch}, {"yaw stiffness", k.Yaw}} {
-		if err := notNegative(q.what, q.v); err != nil {
+		if err := constant.NotNegative(q.what, q.v); err != nil {
 			return err
 		}
 	}

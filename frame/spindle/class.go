@@ -55,8 +55,8 @@ type Range struct {
 
 // Check returns an error unless all three resist.
 func (s Springs) Check() error {
-	return errors.Join(positive("radial stiffness of the spindle", s.Radial), positive("axial stiffness of the spindle", s.Axial),
-		positive("tilt stiffness of the spindle", s.Tilt))
+	return errors.Join(constant.Positive("radial stiffness of the spindle", s.Radial), constant.Positive("axial stiffness of the spindle", s.Axial),
+		constant.Positive("tilt stiffness of the spindle", s.Tilt))
 }
 
 // Springs returns the springs of the class, to be set in a row at the nose. The tilt is that of a shaft that turns about its front
@@ -82,7 +82,7 @@ func TwoBearings(front, rear, span, overhang float64) (radial, tilt float64) {
 	mustBePositive("front stiffness", front)
 	mustBePositive("rear stiffness", rear)
 	mustBePositive("span", span)
-	if err := notNegative("overhang", overhang); err != nil {
+	if err := constant.NotNegative("overhang", overhang); err != nil {
 		panic("spindle: " + err.Error())
 	}
 	q := overhang / span

@@ -53,8 +53,8 @@ func EffectiveShare(number int) constant.Band {
 
 // Check returns an error unless the cutter can be made.
 func (c Cutter) Check() error {
-	err := errors.Join(positive("diameter of the cutter", c.Diameter), positive("stickout", c.Stickout), positive("modulus of the cutter", c.E),
-		notNegative("length of the flutes", c.FluteLength), notNegative("diameter of the shank", c.Shank))
+	err := errors.Join(constant.Positive("diameter of the cutter", c.Diameter), constant.Positive("stickout", c.Stickout), constant.Positive("modulus of the cutter", c.E),
+		constant.NotNegative("length of the flutes", c.FluteLength), constant.NotNegative("diameter of the shank", c.Shank))
 	if c.Flutes < 1 {
 		err = errors.Join(err, fmt.Errorf("a cutter of %d flutes", c.Flutes))
 	}
@@ -73,7 +73,7 @@ func (c Cutter) shank() float64 {
 // share gives its flutes. Shear is left out, as in the trade's formula; at three diameters it
 // would add 4 %.
 func (c Cutter) Slices(share float64) ([]beam.Slice, error) {
-	if err := errors.Join(c.Check(), positive("effective share", share)); err != nil {
+	if err := errors.Join(c.Check(), constant.Positive("effective share", share)); err != nil {
 		return nil, err
 	}
 	ei := func(diameter float64) float64 { return c.E * math.Pi * diameter * diameter * diameter * diameter / 64 }
@@ -100,7 +100,7 @@ func (c Cutter) TipStiffness() (constant.Band, error) {
 		if err != nil {
 			return 0, err
 		}
-		return number("stiffness of the cutter", 1/beam.SteppedCantilever(1, list))
+		return constant.Number("stiffness of the cutter", 1/beam.SteppedCantilever(1, list))
 	}
 	low, err := at(share.Low)
 	typical, err2 := at(share.Typical)

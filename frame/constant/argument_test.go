@@ -1,0 +1,24 @@
+package constant
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestArguments(t *testing.T) {
+	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		require.Error(t, Positive("length", bad))
+		require.Error(t, NotNegative("length", bad))
+		require.Error(t, Finite("length", bad))
+		_, err := Number("length", bad)
+		require.Error(t, err)
+	}
+	require.EqualError(t, Positive("length", 0), "length is 0, must be positive")
+	require.EqualError(t, NotNegative("length", -1), "length is -1, must not be negative")
+	require.NoError(t, NotNegative("length", 0))
+	v, err := Number("length", -2)
+	require.NoError(t, err)
+	require.Equal(t, -2.0, v)
+}
