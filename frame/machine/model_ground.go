@@ -202,7 +202,7 @@ func (m *Model) stripFace(b *body, strip box, place Place) (Axis, *Fault) {
 func (m *Model) pad(b *body, t touch, modulus float64, source string) {
 	p, q := t.normal.others()
 	if b.meshed {
-		m.padMeshed(b, t, modulus, source)
+		m.pressFields(b, nil, t, b.fills.size(t.normal), modulus, source)
 		return
 	}
 	n := map[Axis]int{p: 1, q: 1}

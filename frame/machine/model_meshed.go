@@ -84,17 +84,18 @@ func heldSpot(t touch) *spot {
 	return &spot{at: at, held: &solid.Region{Normal: int(t.normal), Lo: t.lo, Hi: t.hi, At: at}}
 }
 
-// A bed under a meshed part is felt over fields about padStep times as wide as the part is thick, at most mostFields along
+// A bed under a meshed part, or a sliding face, is felt over fields about padStep times as wide as the part is thick, at most mostFields along
 // a side; over each the pressure may vary linearly.
 const (
 	padStep    = 2.0
 	mostFields = 6
 )
 
-// padMeshed is an elastic bed under a face of a meshed part.
-func (m *Model) padMeshed(b *body, t touch, modulus float64, source string) {
+// pressFields joins a meshed part to the ground (b nil), or to another part, by a pressure per movement square to a face,
+// N/mm³; thickness is the one that sets how wide the fields are.
+func (m *Model) pressFields(a, b *body, t touch, thickness, modulus float64, source string) {
 	p, q := t.normal.others()
-	step := padStep * b.fills.size(t.normal)
+	step := padStep * thickness
 	np, nq := min(mostFields, cells(t.size(p), step)), min(mostFields, cells(t.size(q), step))
 	for i := range np {
 		for k := range nq {
@@ -102,10 +103,10 @@ func (m *Model) padMeshed(b *body, t touch, modulus float64, source string) {
 			lo, hi := t.at(float64(i)/float64(np), float64(k)/float64(nq)), t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq))
 			field.lo, field.hi = array(lo), array(hi)
 			where, stiffness := rectSpot(field.at(0.5, 0.5), field), modulus*field.area()
-			m.link(link{a: b, spot: where, direction: t.normal.unit(), stiffness: stiffness, source: source})
+			m.link(link{a: a, b: b, spot: where, direction: t.normal.unit(), stiffness: stiffness, source: source})
 			for _, about := range [][2]Axis{{p, q}, {q, p}} {
 				across := field.size(about[1])
-				m.link(link{a: b, spot: where, direction: about[0].unit(), turning: true, stiffness: stiffness * across * across / 12, source: source})
+				m.link(link{a: a, b: b, spot: where, direction: about[0].unit(), turning: true, stiffness: stiffness * across * across / 12, source: source})
 			}
 		}
 	}

@@ -41,30 +41,9 @@ func (m *Model) makeSlide(a *FeedAxis, g *madeGuide) *Fault {
 		}
 	}
 	if g.on.meshed || g.part.meshed {
-		m.slideMeshed(g, film.normal, source)
+		m.pressFields(g.on, g.part, t, thinner(g.on, g.part, t.normal), 1/film.normal, source)
 		return nil
 	}
 	m.spread(g.on, g.part, t, film, source)
 	return nil
-}
-
-// slideMeshed is a sliding face under a meshed part, felt over fields as a bed is.
-func (m *Model) slideMeshed(g *madeGuide, film float64, source string) {
-	t := g.slide
-	p, q := t.normal.others()
-	step := padStep * thinner(g.on, g.part, t.normal)
-	np, nq := min(mostFields, cells(t.size(p), step)), min(mostFields, cells(t.size(q), step))
-	for i := range np {
-		for k := range nq {
-			field := t
-			lo, hi := t.at(float64(i)/float64(np), float64(k)/float64(nq)), t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq))
-			field.lo, field.hi = array(lo), array(hi)
-			where, stiffness := rectSpot(field.at(0.5, 0.5), field), field.area()/film
-			m.link(link{a: g.on, b: g.part, spot: where, direction: t.normal.unit(), stiffness: stiffness, source: source})
-			for _, about := range [][2]Axis{{p, q}, {q, p}} {
-				across := field.size(about[1])
-				m.link(link{a: g.on, b: g.part, spot: where, direction: about[0].unit(), turning: true, stiffness: stiffness * across * across / 12, source: source})
-			}
-		}
-	}
 }
