@@ -254,12 +254,13 @@ const (
 	Warming                    // a change of temperature
 )
 
-// Path is where on the work part the spot under the tool goes.
+// Path is where the tip is followed: the spot under the tool goes over the work part, or axes run through their travel.
 type Path struct {
 	Name      string
 	Place     Place
-	Along     Axis
-	From, To  float64 // mm
+	Axes      []int   // indices into Machine.Axes: one that runs, or two that span a plane; empty: only the work spot goes
+	Along     Axis    // of the work spot
+	From, To  float64 // of the work spot, mm
 	Tolerance float64 // mm; 0: none given
-	Loads     []int   // indices into Machine.Loads; those with an action on the tip
+	Loads     []int   // indices into Machine.Loads; of a work spot's path those with an action on the tip
 }

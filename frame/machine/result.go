@@ -19,7 +19,9 @@ type Result struct {
 	Loads     []LoadResult       `json:"loads"`
 	Shares    []Share            `json:"shares"`
 	Cuts      []CutResult        `json:"cuts"`
-	Travel    []Travel           `json:"travel"` // nil in a model without a tool
+	Travel    []Travel           `json:"travel"`                 // nil in a model without a tool
+	Straight  []Straightness     `json:"straightness,omitempty"` // of each axis that travel runs along
+	Maps      []Map              `json:"maps,omitempty"`         // over each plane of travel
 	Screws    []ScrewLoad        `json:"screws"`
 	Grounds   []Reaction         `json:"grounds"`
 	Hand      []Hand             `json:"hand"`
@@ -135,6 +137,9 @@ type Travel struct {
 	WithinMM    *[2]float64  `json:"within_mm"` // the stretch round the least movement that keeps the tolerance; nil: none
 	AtMM        []float64    `json:"at_mm"`
 	TipUm       [][3]float64 `json:"tip_um"`
+
+	Axis          string    `json:"axis,omitempty"`             // the axis that runs; "": only the work spot goes along
+	SoftestNPerUm []float64 `json:"softest_n_per_um,omitempty"` // stiffness in the softest direction, of an axis that runs
 }
 
 // Hand is an estimate by a handbook's closed form, to be held against the solved value.
