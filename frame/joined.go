@@ -1,0 +1,221 @@
+package frame
+
+// Joined is the pieces held together by the springs of up to two axes, position by position. The matrix takes them in
+// three groups: the springs of a first axis, factored once for all positions of a second; those of the second; and the
+// anchors, which come out again. That of the first two groups is positive definite and what is left of the anchors' negative
+// definite, so that L·D·Lᵀ needs no pivots.
+type Joined struct {
+	probe *Probe
+	first *Grip
+	l     [][]float64 // rows of L left of the diagonal
+	d     []float64
+	raw   []float64 // a row of L·D
+	sum   []float64
+	edge  [][]float64 // of each anchor: its row of L·D at the first axis's springs
+	none  *Grip
+
+	// By push of a tip, then by state:
+	tips, ends [][]float64 // what tips and anchors read of it
+	right      [][]float64 // L⁻¹ times the stretch of all springs
+	scaled     [][]float64 // the same divided by D
+}
+
+// Join holds the pieces by a first axis's springs; nil holds nothing. The grip must be of this probe.
+func (q *Probe) Join(first *Grip) *Joined {
+	j := &Joined{probe: q, first: first, none: q.Grip(nil)}
+	if first == nil {
+		j.first = j.none
+	}
+	j.tips, j.ends = q.read(q.forms, q.tip), q.read(q.pieces.springForms(q.pieces.anchors), q.pieces.rows)
+	n := len(j.first.rows)
+	j.room(n)
+	for i := range n {
+		j.factor(i, 0, j.first.own[i*n:], j.first.own[i*n+i])
+	}
+	for a := range q.pieces.rows {
+		edge := make([]float64, n)
+		for c := range n {
+			edge[c] = j.first.anchors[a*n+c] - dot(edge[:c], j.l[c])
+		}
+		j.edge = append(j.edge, edge)
+	}
+	return j
+}
+
+// room makes room for a matrix of an order.
+func (j *Joined) room(order int) {
+	for i := len(j.l); i < order; i++ {
+		j.l = append(j.l, make([]float64, i))
+		j.d = append(j.d, 0)
+	}
+	if len(j.raw) >= order {
+		return
+	}
+	j.raw, j.sum = make([]float64, order), make([]float64, order)
+	j.right, j.scaled = nil, nil
+	for range j.tips {
+		j.right, j.scaled = append(j.right, make([]float64, order)), append(j.scaled, make([]float64, order))
+	}
+}
+
+// factor is row i of L and D. Its entries of L·D before begin stand in raw; given are those of the matrix from there to the
+// diagonal, and on the diagonal.
+func (j *Joined) factor(i, begin int, left []float64, diagonal float64) {
+	raw, l := j.raw[:i], j.l[i]
+	for c := begin; c < i; c++ {
+		raw[c] = left[c-begin] - dot(raw[:c], j.l[c])
+	}
+	for c, v := range raw {
+		l[c] = v / j.d[c]
+	}
+	j.d[i] = diagonal - dot(raw, l)
+}
+
+// dot is the inner product of two rows of the same length.
+func dot(a, b []float64) (sum float64) {
+	b = b[:len(a)]
+	var s0, s1, s2, s3 float64
+	for len(a) >= 4 && len(b) >= 4 {
+		s0 += a[0] * b[0]
+		s1 += a[1] * b[1]
+		s2 += a[2] * b[2]
+		s3 += a[3] * b[3]
+		a, b = a[4:], b[4:]
+	}
+	for i, v := range a {
+		sum += v * b[i]
+	}
+	return sum + (s0 + s1) + (s2 + s3)
+}
+
+// Spot is a place that the tips act on and are read against, such as a spot of the work: a form for each tip.
+type Spot struct {
+	rows []places
+	read [][]float64 // [push of a tip, then state][form]
+}
+
+// Spot makes a spot of forms, one for each tip.
+func (q *Probe) Spot(forms []Form) Spot {
+	if len(forms) != len(q.tip) {
+		panic("frame: a spot has a form for each tip")
+	}
+	rows := q.pieces.over(forms)
+	return Spot{rows, q.read(forms, rows)}
+}
+
+// Reading is what the tips do against a spot in one position. Compliance[i][k] is how far tip i moves under a unit push of
+// tip k on the spot, and Moved[s][i] how far tip i moves in state s. What a spot gives by itself is for the caller to add.
+type Reading struct {
+	Compliance [][]float64
+	Moved      [][]float64
+}
+
+// At reads a position: the first axis where Join has it, a second one by its grip (nil: none), and the spot. The reading is
+// valid until the next one is taken with the same r.
+func (j *Joined) At(second *Grip, s Spot, r *Reading) {
+	if second == nil {
+		second = j.none
+	}
+	order := j.complete(second)
+	j.rightSides(second, s, order)
+	tips := len(j.probe.tip)
+	r.shape(tips, len(j.probe.states))
+	for i := range tips {
+		for k := range tips {
+			r.Compliance[i][k] = j.tips[k][i] - s.read[k][i] - s.read[i][k] - dot(j.scaled[i][:order], j.right[k][:order])
+		}
+		for n := range j.probe.states {
+			f := tips + n
+			r.Moved[n][i] = j.tips[f][i] - s.read[f][i] - dot(j.scaled[i][:order], j.right[f][:order])
+		}
+	}
+	j.probe.pieces.spotGive(s, r.Compliance)
+}
+
+// shape makes room for a reading.
+func (r *Reading) shape(tips, states int) {
+	if len(r.Compliance) == tips && len(r.Moved) == states {
+		return
+	}
+	r.Compliance, r.Moved = make([][]float64, tips), make([][]float64, states)
+	for i := range r.Compliance {
+		r.Compliance[i] = make([]float64, tips)
+	}
+	for i := range r.Moved {
+		r.Moved[i] = make([]float64, tips)
+	}
+}
+
+// spotGive adds what a spot moves under unit forces on itself.
+func (p *Pieces) spotGive(s Spot, sum [][]float64) {
+	for i, a := range s.rows {
+		for k, b := range s.rows[:i+1] {
+			v := 0.0
+			for _, t := range a {
+				c := p.pieceAt(int(t.at))
+				line := c.f[(int(t.at)-c.from)*c.count:][:c.count]
+				for _, o := range b {
+					if at := int(o.at) - c.from; at >= 0 && at < c.count {
+						v += t.factor * o.factor * line[at]
+					}
+				}
+			}
+			sum[i][k] += v
+			if k < i {
+				sum[k][i] += v
+			}
+		}
+	}
+}
+
+// complete factors the rows of the second axis's springs and of the anchors, and returns the order of the whole.
+func (j *Joined) complete(second *Grip) int {
+	n, m, anchors := len(j.first.rows), len(second.rows), len(j.edge)
+	order := n + m + anchors
+	j.room(order)
+	for i, row := range second.rows {
+		j.first.under(row, j.sum[:n])
+		copy(j.sum[n:], second.own[i*m:i*m+i])
+		j.factor(n+i, 0, j.sum, second.own[i*m+i])
+	}
+	own := j.probe.pieces.own
+	for a := range anchors {
+		copy(j.raw, j.edge[a])
+		copy(j.sum, second.anchors[a*m:(a+1)*m])
+		copy(j.sum[m:], own[a*anchors:a*anchors+a])
+		j.factor(n+m+a, n, j.sum, own[a*anchors+a])
+	}
+	return order
+}
+
+// rightSides works out L⁻¹ times the stretch that each push and state makes in the springs: of a push, that of the tip
+// less that of the spot.
+func (j *Joined) rightSides(second *Grip, s Spot, order int) {
+	n, m := len(j.first.rows), len(second.rows)
+	for k, right := range j.right {
+		if k < len(s.rows) {
+			j.first.under(s.rows[k], right[:n])
+			second.under(s.rows[k], right[n:n+m])
+			for a := range j.edge {
+				right[n+m+a] = s.rows[k].of(j.probe.pieces.anchor[a])
+			}
+			for i, v := range j.first.stretch[k] {
+				right[i] = v - right[i]
+			}
+			for i, v := range second.stretch[k] {
+				right[n+i] = v - right[n+i]
+			}
+			for a, v := range j.ends[k] {
+				right[n+m+a] = v - right[n+m+a]
+			}
+		} else {
+			copy(right, j.first.stretch[k])
+			copy(right[n:], second.stretch[k])
+			copy(right[n+m:], j.ends[k])
+		}
+		for i := range order {
+			right[i] -= dot(right[:i], j.l[i])
+			j.scaled[k][i] = right[i] / j.d[i]
+		}
+	}
+}

@@ -1,0 +1,279 @@
+package frame_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"tiploop/beam"
+	"tiploop/frame"
+)
+
+// stack is a base on the ground with two floating pieces above it, each a row of bars, the springs of two axes that hold
+// them in some positions, a tool on the last piece and places of work on the base.
+type stack struct {
+	frame.Frame
+	first, second [][]frame.Spring // by position
+	tips          []frame.Form
+	work          [][]frame.Form
+	load          frame.Load
+}
+
+const (
+	stackNodes  = 7
+	stackBar    = 150.0 // mm
+	stackSpots  = 3
+	stackWay    = 3 // positions of an axis
+	stackPerRow = 6 // springs of an axis
+)
+
+func newStack(c chance) *stack {
+	s := &stack{}
+	row := func(from r3.Vec) (nodes []int) {
+		along := c.direction()
+		for i := range stackNodes {
+			nodes = append(nodes, s.AddNode(r3.Add(from, r3.Scale(stackBar*float64(i), along))))
+		}
+		for i := range stackNodes - 1 {
+			s.AddMember(frame.Member{Ends: [2]int{nodes[i], nodes[i+1]}, Up: c.direction(), Section: round(c.log(10, 60)), Made: beam.Material{E: 70e3, Nu: 0.33, Density: 2.7e-9}})
+		}
+		return nodes
+	}
+	base, middle, top := row(r3.Vec{}), row(r3.Vec{Z: 200}), row(r3.Vec{Y: 90, Z: 350})
+	for _, n := range []int{base[0], base[3]} {
+		for _, d := range world {
+			s.AddSpring(frame.Spring{Form: frame.Move(n, r3.Vec{}, d), Stiffness: c.log(1e3, 1e5)})
+			s.AddSpring(frame.Spring{Form: frame.Turn(n, d), Stiffness: c.log(1e7, 1e9)})
+		}
+	}
+	any := func(nodes []int) int { return nodes[c.IntN(len(nodes))] }
+	spot := func(nodes []int, direction r3.Vec) frame.Form {
+		return frame.Move(any(nodes), r3.Scale(c.log(1, 60), c.direction()), direction)
+	}
+	axis := func(lower, upper []int) (positions [][]frame.Spring) {
+		for range stackWay {
+			var springs []frame.Spring
+			for k := range stackPerRow {
+				d := world[k%3]
+				springs = append(springs,
+					frame.Spring{Form: spot(upper, d).Plus(-1, spot(lower, d)), Stiffness: c.log(1e3, 1e6)},
+					frame.Spring{Form: frame.Turn(any(upper), d).Plus(-1, frame.Turn(any(lower), d)), Stiffness: c.log(1e6, 1e9)})
+			}
+			positions = append(positions, springs)
+		}
+		return positions
+	}
+	s.first, s.second = axis(base, middle), axis(middle, top)
+	if c.IntN(2) == 0 { // both axes on one piece
+		s.second = axis(base, top)
+	}
+	n, arm := any(top), r3.Scale(80, c.direction())
+	for _, d := range world {
+		s.tips = append(s.tips, frame.Move(n, arm, d))
+	}
+	for range stackSpots {
+		n, arm := any(base), r3.Scale(40, c.direction())
+		var forms []frame.Form
+		for _, d := range world {
+			forms = append(forms, frame.Move(n, arm, d))
+		}
+		s.work = append(s.work, forms)
+	}
+	s.load = frame.Load{
+		Gravity: r3.Vec{Z: -9810},
+		Pushes:  []frame.Push{{Form: spot(middle, c.direction()), Force: 100}, {Form: spot(base, c.direction()), Force: -50}},
+	}
+	return s
+}
+
+// held is the same with the springs of one position in it.
+func (s *stack) held(i, k int) frame.Frame {
+	f := s.Frame
+	for _, spring := range append(append([]frame.Spring{}, s.first[i]...), s.second[k]...) {
+		f.AddSpring(spring)
+	}
+	return f
+}
+
+// forms are all that a stack's positions use.
+func (s *stack) forms() (list []frame.Form) {
+	for _, axis := range [][][]frame.Spring{s.first, s.second} {
+		for _, springs := range axis {
+			for _, spring := range springs {
+				list = append(list, spring.Form)
+			}
+		}
+	}
+	list = append(list, s.tips...)
+	for _, w := range s.work {
+		list = append(list, w...)
+	}
+	return list
+}
+
+// Pieces joined in a position are the same frame with that position's springs in it, assembled and factored whole.
+func TestJoinedIsTheWholeFrame(t *testing.T) {
+	worst := 0.0
+	rapid.Check(t, func(t *rapid.T) {
+		s := newStack(chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 8))})
+		pieces, err := s.Detach()
+		require.NoError(t, err)
+		pieces.Watch(s.forms()...)
+		free, err := pieces.Solve(s.load)
+		require.NoError(t, err)
+		probe := pieces.Probe(s.tips, free.U)
+		var reading frame.Reading
+		for i := range s.first {
+			joined := probe.Join(probe.Grip(s.first[i]))
+			for k := range s.second {
+				whole := s.held(i, k)
+				sys, err := whole.Factor()
+				require.NoError(t, err)
+				solution, err := sys.Solve(s.load)
+				require.NoError(t, err)
+				for _, work := range s.work {
+					joined.At(probe.Grip(s.second[k]), probe.Spot(work), &reading)
+					var against []frame.Form
+					for n := range s.tips {
+						against = append(against, s.tips[n].Plus(-1, work[n]))
+					}
+					c := sys.Compliance(against, against)
+					size, moved := 0.0, 0.0
+					for a := range c {
+						size = math.Max(size, c[a][a])
+						moved = math.Max(moved, math.Abs(solution.Value(against[a])))
+					}
+					for a := range c {
+						for b := range c {
+							worst = math.Max(worst, math.Abs(reading.Compliance[a][b]-c[a][b])/size)
+						}
+						worst = math.Max(worst, math.Abs(reading.Moved[0][a]-solution.Value(against[a]))/moved)
+					}
+					if !(worst <= 1e-7) {
+						t.Fatalf("off by %g", worst)
+					}
+				}
+			}
+		}
+	})
+	t.Logf("worst %.1e", worst)
+}
+
+// A skin moves with the freedoms it was condensed out of: a body of four nodes known by its whole stiffness, and the same
+// body reduced to two of them with the other two as a skin, held to a row of bars (static condensation, Guyan, AIAA Journal
+// 3 (1965)).
+func TestSkinIsWhatWasCondensed(t *testing.T) {
+	const kept, all = 12, 24
+	rapid.Check(t, func(t *rapid.T) {
+		c := chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 9))}
+		k := mat.NewSymDense(all, nil)
+		for range 2 * all {
+			v := make([]float64, all)
+			for i := range v {
+				v[i] = c.NormFloat64()
+			}
+			k.SymRankOne(k, 1e4, mat.NewVecDense(all, v))
+		}
+		block := func(f *frame.Frame, k *mat.SymDense) (freedoms []int) {
+			for range k.SymmetricDim() / 6 {
+				n := f.AddNode(c.direction())
+				for i := range 6 {
+					freedoms = append(freedoms, 6*n+i)
+				}
+			}
+			f.AddBlock(frame.Block{Freedoms: freedoms, K: k})
+			return freedoms
+		}
+		row := func(f *frame.Frame) (a, b int) {
+			a, b = f.AddNode(r3.Vec{X: 100}), f.AddNode(r3.Vec{X: 300})
+			f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: round(30), Made: beam.Material{E: 70e3, Nu: 0.33}})
+			return a, b
+		}
+		tipsAt := func(n int) []frame.Form {
+			return []frame.Form{frame.Move(n, r3.Vec{Y: 20}, axisX), frame.Move(n, r3.Vec{Y: 20}, axisZ)}
+		}
+		var seeds [8]float64
+		for i := range seeds {
+			seeds[i] = c.NormFloat64()
+		}
+		springs := func(a, b int, body func(int) int) (list []frame.Spring) {
+			for i := range 6 {
+				for n, node := range [2]int{a, b} {
+					list = append(list, frame.Spring{Stiffness: 1e4 * (1 + float64(i)), Form: frame.Form{
+						{Freedom: 6*node + i, Factor: 1}, {Freedom: body(6*n + i), Factor: seeds[i]}, {Freedom: body(6*n + (i+1)%6), Factor: seeds[i+1]},
+					}})
+				}
+			}
+			return list
+		}
+		var whole frame.Frame
+		freedoms := block(&whole, k)
+		a, b := row(&whole)
+		for _, s := range springs(a, b, func(i int) int { return freedoms[kept+i] }) {
+			whole.AddSpring(s)
+		}
+		wholeFreedoms, wholeEnd := freedoms, b
+		sys, err := whole.Factor()
+		require.NoError(t, err)
+
+		var inner mat.Cholesky
+		require.True(t, inner.Factorize(k.SliceSym(kept, all)))
+		local := mat.NewSymDense(all-kept, nil)
+		require.NoError(t, inner.InverseTo(local))
+		cross := mat.NewDense(all-kept, kept, nil)
+		for i := range all - kept {
+			for j := range kept {
+				cross.Set(i, j, k.At(kept+i, j))
+			}
+		}
+		var weights, drop mat.Dense
+		weights.Mul(local, cross)
+		drop.Mul(cross.T(), &weights)
+		condensed := mat.NewSymDense(kept, nil)
+		for i := range kept {
+			for j := range i + 1 {
+				condensed.SetSym(i, j, k.At(i, j)-drop.At(i, j))
+			}
+		}
+		var cut frame.Frame
+		freedoms = block(&cut, condensed)
+		a, b = row(&cut)
+		pieces, err := cut.Detach()
+		require.NoError(t, err)
+		var skin []frame.Form
+		for i := range all - kept {
+			var form frame.Form
+			for j, freedom := range freedoms {
+				form = append(form, frame.Term{Freedom: freedom, Factor: -weights.At(i, j)})
+			}
+			skin = append(skin, form)
+		}
+		first := pieces.AddSkin(skin, local)
+		held := springs(a, b, func(i int) int { return first + i })
+		tips := tipsAt(b)
+		work := []frame.Form{{{Freedom: first + 2, Factor: 1}}, {{Freedom: freedoms[1], Factor: 1}}}
+		all := append(append([]frame.Form{}, tips...), work...)
+		for _, s := range held {
+			all = append(all, s.Form)
+		}
+		pieces.Watch(all...)
+		probe := pieces.Probe(tips)
+		var reading frame.Reading
+		probe.Join(probe.Grip(held)).At(nil, probe.Spot(work), &reading)
+
+		against := tipsAt(wholeEnd)
+		against[0] = against[0].Plus(-1, frame.Form{{Freedom: wholeFreedoms[kept+2], Factor: 1}})
+		against[1] = against[1].Plus(-1, frame.Form{{Freedom: wholeFreedoms[1], Factor: 1}})
+		want := sys.Compliance(against, against)
+		for i := range want {
+			for j := range want {
+				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
+			}
+		}
+	})
+}
