@@ -1,6 +1,10 @@
 package frame
 
-import "fmt"
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // Probe is what is asked of every position: how one form of a piece, such as a tool's tip, moves against another that
 // differs from position to position, such as the work under it.
@@ -55,17 +59,13 @@ type Grip struct {
 	stretch [][]float64 // [push of a tip, then state][spring]
 }
 
-// Grip works out what does not depend on other axes. Springs without stiffness are left out.
-func (q *Probe) Grip(springs []Spring) *Grip {
+// Grip works out what does not depend on other axes. Stretched is, for each state of the probe that has any, by how much more
+// than their forms say the springs are stretched in it: by the growth of what they stand on.
+func (q *Probe) Grip(springs []Spring, stretched ...[]float64) *Grip {
 	p, g := q.pieces, &Grip{}
-	var stiff []Spring
-	for _, s := range springs {
-		if s.Stiffness > 0 {
-			stiff = append(stiff, s)
-		}
-	}
-	g.rows = p.over(p.springForms(stiff))
-	n := len(g.rows)
+	n := len(springs)
+	forms := springForms(springs)
+	g.rows = p.over(forms)
 	g.gives = make([]float64, p.watched()*n)
 	for c, row := range g.rows {
 		for at, v := range p.give(row) {
@@ -74,14 +74,20 @@ func (q *Probe) Grip(springs []Spring) *Grip {
 	}
 	g.own = make([]float64, n*n)
 	for i, row := range g.rows {
+		if !(springs[i].Stiffness > 0) {
+			panic("frame: an axis held by a spring of no stiffness")
+		}
 		g.under(row, g.own[i*n:(i+1)*n])
-		g.own[i*n+i] += 1 / stiff[i].Stiffness
+		g.own[i*n+i] += 1 / springs[i].Stiffness
 	}
 	g.anchors = make([]float64, len(p.rows)*n)
 	for i, e := range p.rows {
 		g.under(e, g.anchors[i*n:(i+1)*n])
 	}
-	g.stretch = q.read(p.springForms(stiff), g.rows)
+	g.stretch = q.read(forms, g.rows)
+	for s, by := range stretched {
+		floats.Add(g.stretch[len(q.tip)+s], by)
+	}
 	return g
 }
 

@@ -1,5 +1,7 @@
 package frame
 
+import "gonum.org/v1/gonum/floats"
+
 // Joined is the pieces held together by the springs of up to two axes, position by position. The matrix takes them in
 // three groups: the springs of a first axis, factored once for all positions of a second; those of the second; and the
 // anchors, which come out again. That of the first two groups is positive definite and what is left of the anchors' negative
@@ -26,7 +28,7 @@ func (q *Probe) Join(first *Grip) *Joined {
 	if first == nil {
 		j.first = j.none
 	}
-	j.tips, j.ends = q.read(q.forms, q.tip), q.read(q.pieces.springForms(q.pieces.anchors), q.pieces.rows)
+	j.tips, j.ends = q.read(q.forms, q.tip), q.read(springForms(q.pieces.anchors), q.pieces.rows)
 	n := len(j.first.rows)
 	j.room(n)
 	for i := range n {
@@ -94,13 +96,18 @@ type Spot struct {
 	read [][]float64 // [push of a tip, then state][form]
 }
 
-// Spot makes a spot of forms, one for each tip.
-func (q *Probe) Spot(forms []Form) Spot {
+// Spot makes a spot of forms, one for each tip. More is, for each state of the probe that has any, what the spot moves in it
+// beyond what the freedoms say.
+func (q *Probe) Spot(forms []Form, more ...[]float64) Spot {
 	if len(forms) != len(q.tip) {
 		panic("frame: a spot has a form for each tip")
 	}
 	rows := q.pieces.over(forms)
-	return Spot{rows, q.read(forms, rows)}
+	s := Spot{rows, q.read(forms, rows)}
+	for n, by := range more {
+		floats.Add(s.read[len(q.tip)+n], by)
+	}
+	return s
 }
 
 // Reading is what the tips do against a spot in one position. Compliance[i][k] is how far tip i moves under a unit push of

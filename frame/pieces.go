@@ -312,7 +312,7 @@ func (p *Pieces) Watch(forms ...Form) {
 		p.pieces = append(p.pieces, piece{from: next, count: len(touched[k]), f: p.compliance(k, touched[k])})
 		next += len(touched[k])
 	}
-	p.rows = p.over(p.springForms(p.anchors))
+	p.rows = p.over(springForms(p.anchors))
 	p.anchor = make([][]float64, len(p.rows))
 	for i, row := range p.rows {
 		p.anchor[i] = p.give(row)
@@ -327,7 +327,7 @@ func (p *Pieces) Watch(forms ...Form) {
 	}
 }
 
-func (p *Pieces) springForms(springs []Spring) []Form {
+func springForms(springs []Spring) []Form {
 	forms := make([]Form, len(springs))
 	for i, s := range springs {
 		forms[i] = s.Form

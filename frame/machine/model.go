@@ -24,6 +24,7 @@ type Model struct {
 	ties    []tie
 	bonds   []*madeJoint // between meshed parts
 	solids  []*solidBody
+	cut     []int // axes whose guides and drives are left out, because they run
 }
 
 // link is a spring between a spot of one body and the same spot of another, or the ground.

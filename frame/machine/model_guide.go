@@ -40,32 +40,39 @@ func (a *FeedAxis) guideSource(g *Guide) string { return "guide " + a.Name + ": 
 // moves tells whether a part goes along with the axis.
 func (a *FeedAxis) moves(part int) bool { return slices.Contains(a.Moves, part) }
 
-// makeAxes turns guides and drives into springs.
+// makeAxes turns guides and drives into springs, but for those of the axes that the model is cut at.
 func (m *Model) makeAxes() (faults Faults) {
 	for i := range m.machine.Axes {
-		a := &madeAxis{axis: &m.machine.Axes[i]}
-		for k := range a.axis.Guides {
-			g := &madeGuide{guide: &a.axis.Guides[k]}
-			g.on, g.part = m.bodies[g.guide.On], m.bodies[g.guide.Part]
-			if f := m.makeGuide(a.axis, g); f != nil {
-				faults = append(faults, *f)
-				continue
-			}
-			a.guides = append(a.guides, g)
+		if !slices.Contains(m.cut, i) {
+			faults = append(faults, m.makeAxis(i)...)
 		}
-		for k := range a.axis.Drives {
-			d := &madeDrive{drive: &a.axis.Drives[k]}
-			if f := m.makeDrive(a.axis, d); f != nil {
-				faults = append(faults, *f)
-				continue
-			}
-			a.drives = append(a.drives, d)
-		}
-		m.axes = append(m.axes, a)
 	}
-	if faults == nil {
+	if faults == nil && m.cut == nil {
 		faults = m.checkEnds()
 	}
+	return faults
+}
+
+func (m *Model) makeAxis(number int) (faults Faults) {
+	a := &madeAxis{axis: &m.machine.Axes[number]}
+	for k := range a.axis.Guides {
+		g := &madeGuide{guide: &a.axis.Guides[k]}
+		g.on, g.part = m.bodies[g.guide.On], m.bodies[g.guide.Part]
+		if f := m.makeGuide(a.axis, g); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		a.guides = append(a.guides, g)
+	}
+	for k := range a.axis.Drives {
+		d := &madeDrive{drive: &a.axis.Drives[k]}
+		if f := m.makeDrive(a.axis, d); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		a.drives = append(a.drives, d)
+	}
+	m.axes = append(m.axes, a)
 	return faults
 }
 

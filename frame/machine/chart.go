@@ -1,0 +1,226 @@
+package machine
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+)
+
+// chart reads the tip of a running machine under some loads, position by position.
+type chart struct {
+	running *running
+	loads   []*Load
+	state   []int      // of each load: number of what it does apart from the tip; -1: nothing
+	stands  []*reading // the work's readings
+	stand   []int      // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
+	probe   *frame.Probe
+	grips   [][]*frame.Grip
+	spots   []frame.Spot
+	grown   [][][3]float64 // [load][stand] of the tip against the work by warming, beyond the freedoms, mm
+}
+
+// tipState is what the tip does in one position.
+type tipState struct {
+	compliance [][]float64 // mm/N, 1/N; see Model.compliance
+	moved      [][3]float64 // by each load, mm
+}
+
+// chart works out everything that does not depend on more than one axis.
+func (r *running) chart(loads []*Load) (*chart, error) {
+	m := r.model
+	c := &chart{running: r, loads: loads}
+	if err := c.findStands(); err != nil {
+		return nil, err
+	}
+	tips := m.tool.tip[:]
+	if slices.ContainsFunc(loads, (*Load).twists) {
+		tips = append(slices.Clone(tips), m.tool.turn[:]...)
+	}
+	springs := make([][][]frame.Spring, len(r.axes))
+	watched := slices.Clone(tips)
+	for i, a := range r.axes {
+		for _, links := range a.grip {
+			list := r.springs(links)
+			springs[i] = append(springs[i], list)
+			for _, s := range list {
+				watched = append(watched, s.Form)
+			}
+		}
+	}
+	for _, s := range c.stands {
+		watched = append(watched, s.forms[:len(tips)]...)
+	}
+	r.pieces.Watch(watched...)
+	states, warm, err := c.solveRest()
+	if err != nil {
+		return nil, err
+	}
+	c.probe = r.pieces.Probe(tips, states...)
+	for i, a := range r.axes {
+		var grips []*frame.Grip
+		for n, list := range springs[i] {
+			var stretched [][]float64
+			for _, l := range warm {
+				by := make([]float64, len(list))
+				for k := range by {
+					by[k] = r.grown(l, &a.grip[n][k])
+				}
+				stretched = append(stretched, by)
+			}
+			grips = append(grips, c.probe.Grip(list, stretched...))
+		}
+		c.grips = append(c.grips, grips)
+	}
+	for _, s := range c.stands {
+		c.spots = append(c.spots, c.probe.Spot(s.forms[:len(tips)]))
+	}
+	for _, l := range loads {
+		var grown [][3]float64
+		for _, s := range c.stands {
+			grown = append(grown, m.tipGrowth(l, s.spot))
+		}
+		c.grown = append(c.grown, grown)
+	}
+	return c, nil
+}
+
+// twists tells whether a load puts a moment on the tip.
+func (l *Load) twists() bool {
+	return slices.ContainsFunc(l.Actions, func(a Action) bool { return a.Kind == OnTip && a.Moment != r3.Vec{} })
+}
+
+// findStands finds where on the work the tool is in each position. Positions over one place share a reading.
+func (c *chart) findStands() error {
+	var spots []*spot
+	number := map[r3.Vec]int{}
+	c.running.each(func(positions []int) {
+		s := c.running.spotAt(positions)
+		if s == nil {
+			c.stand = append(c.stand, -1)
+			return
+		}
+		n, known := number[s.at]
+		if !known {
+			n = len(spots)
+			number[s.at] = n
+			spots = append(spots, s)
+		}
+		c.stand = append(c.stand, n)
+	})
+	var err error
+	c.stands, err = c.running.model.read(c.running.model.tool.work, spots...)
+	if err != nil {
+		return fmt.Errorf("work: %w", err)
+	}
+	return nil
+}
+
+// solveRest finds what the loads do to the pieces apart from the tip: the states, and the load of each state.
+func (c *chart) solveRest() (states [][]float64, of []*Load, err error) {
+	m := c.running.model
+	for _, l := range c.loads {
+		rest := l.withoutTip()
+		if rest.Actions == nil {
+			c.state = append(c.state, -1)
+			continue
+		}
+		s, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.reading))
+		if err != nil {
+			return nil, nil, fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		c.state = append(c.state, len(states))
+		states, of = append(states, s.U), append(of, l)
+	}
+	return states, of, nil
+}
+
+// withoutTip is the load without what acts on the tip.
+func (l *Load) withoutTip() Load {
+	out := *l
+	out.Actions = nil
+	for _, a := range l.Actions {
+		if a.Kind != OnTip {
+			out.Actions = append(out.Actions, a)
+		}
+	}
+	return out
+}
+
+// read reads every position. It calls do in the order of running.each, with nil where the tool is not over the work.
+func (c *chart) read(do func(positions []int, s *tipState)) {
+	var joined *frame.Joined
+	var reading frame.Reading
+	n := 0
+	c.running.each(func(positions []int) {
+		stand := c.stand[n]
+		n++
+		if last := positions[len(positions)-1]; len(positions) == 1 || last == 0 {
+			joined = c.probe.Join(c.grips[0][positions[0]])
+		}
+		if stand < 0 {
+			do(positions, nil)
+			return
+		}
+		var second *frame.Grip
+		if len(positions) == 2 {
+			second = c.grips[1][positions[1]]
+		}
+		joined.At(second, c.spots[stand], &reading)
+		do(positions, c.tipState(stand, &reading))
+	})
+}
+
+// tipState adds what the work gives by itself, and puts the loads on.
+func (c *chart) tipState(stand int, reading *frame.Reading) *tipState {
+	s := &tipState{compliance: reading.Compliance, moved: make([][3]float64, len(c.loads))}
+	for i := range s.compliance {
+		for k := range s.compliance[i] {
+			s.compliance[i][k] += c.stands[stand].local[i][k]
+		}
+	}
+	for n, l := range c.loads {
+		um := c.grown[n][stand]
+		for i := range um {
+			if k := c.state[n]; k >= 0 {
+				um[i] += reading.Moved[k][i]
+			}
+			for _, a := range l.Actions {
+				if a.Kind != OnTip {
+					continue
+				}
+				for k, f := range a.push() {
+					if k < len(s.compliance) {
+						um[i] += s.compliance[i][k] * f
+					}
+				}
+			}
+		}
+		s.moved[n] = um
+	}
+	return s
+}
+
+// push is force and moment of an action.
+func (a Action) push() [6]float64 {
+	f, t := array(a.Force), array(a.Moment)
+	return [6]float64{f[0], f[1], f[2], t[0], t[1], t[2]}
+}
+
+// softest is the stiffness of the tip in its softest direction, N/µm.
+func (s *tipState) softest() float64 {
+	sym := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := range i + 1 {
+			sym.SetSym(i, j, (s.compliance[i][j]+s.compliance[j][i])/2)
+		}
+	}
+	var eigen mat.EigenSym
+	if !eigen.Factorize(sym, false) {
+		panic("machine: a symmetric matrix of order 3 without principal values")
+	}
+	return perMicro(eigen.Values(nil)[2])
+}

@@ -1,0 +1,218 @@
+package machine
+
+import (
+	"context"
+
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+)
+
+// running is a machine of which up to two axes run. It is built once, as drawn, with the guides and drives of these axes
+// left out; what they do in every position is known as springs between places of what is left.
+type running struct {
+	model  *Model
+	axes   []*runningAxis
+	pieces *frame.Pieces
+	tips   []frame.Form
+	local  map[[2]int][6][6]float64
+}
+
+// runningAxis is an axis that runs through some positions.
+type runningAxis struct {
+	axis *FeedAxis
+	at   []float64 // positions, mm
+	grip [][]link  // of each position: guides and drives, on the parts as drawn
+}
+
+// An axis is followed at positions at most travelStep apart, as paths of the work spot are.
+func (p *Path) positions(a *FeedAxis) []float64 {
+	if len(p.Axes) > 1 {
+		whole := Path{From: a.Travel[0], To: a.Travel[1]}
+		return whole.spots()
+	}
+	return p.spots()
+}
+
+// run builds a machine cut at axes.
+func (b *Builder) run(ctx context.Context, m *Machine, axes []*runningAxis) (*running, error) {
+	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}}
+	r := &running{model: model, axes: axes}
+	for _, a := range axes {
+		model.cut = append(model.cut, slices.IndexFunc(m.Axes, func(o FeedAxis) bool { return o.Name == a.axis.Name }))
+	}
+	steps := []func() Faults{
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.grips, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
+	}
+	for _, step := range steps {
+		if faults := step(); faults != nil {
+			return nil, faults.sorted()
+		}
+	}
+	model.makeSolids()
+	if err := model.reduceSolids(ctx, b); err != nil {
+		return nil, err
+	}
+	if err := model.fillFrame(); err != nil {
+		return nil, err
+	}
+	pieces, err := model.frame.Detach()
+	if err != nil {
+		return nil, model.nameLoose(err)
+	}
+	r.pieces = pieces
+	return r, nil
+}
+
+// grips works out the springs of every position on the machine as it is drawn there, and takes them back to the parts where
+// they stand in the model.
+func (r *running) grips() (faults Faults) {
+	for i, a := range r.axes {
+		for _, at := range a.at {
+			moved, err := r.model.machine.At(map[string]float64{a.axis.Name: at})
+			if err != nil {
+				return err.(Faults)
+			}
+			there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame}
+			if f := there.makeBodies(); f != nil {
+				return f
+			}
+			if f := there.makeAxis(r.model.cut[i]); f != nil {
+				return f
+			}
+			back := map[*body]*body{}
+			for k, b := range there.bodies {
+				back[b] = r.model.bodies[k]
+			}
+			way := r3.Scale(a.axis.At-at, a.axis.Along.unit())
+			home := func(b *body, s *spot) (*body, *spot) {
+				if b == nil {
+					return nil, s
+				}
+				if !a.axis.moves(slices.Index(there.bodies, b)) {
+					return back[b], s
+				}
+				return back[b], s.moved(way)
+			}
+			var links []link
+			for _, l := range there.links {
+				mine := l
+				mine.a, mine.spot = home(l.a, l.spot)
+				mine.others = nil
+				if l.b != nil {
+					b, s := home(l.b, l.spot)
+					mine.b, mine.others = nil, append(mine.others, end{b, s, -1})
+				}
+				for _, e := range l.others {
+					b, s := home(e.body, e.spot)
+					mine.others = append(mine.others, end{b, s, e.factor})
+				}
+				mine.a.want(mine.spot)
+				for _, e := range mine.others {
+					e.body.want(e.spot)
+				}
+				links = append(links, mine)
+			}
+			a.grip = append(a.grip, links)
+		}
+	}
+	return nil
+}
+
+// moved is the same spot of a part that stands elsewhere.
+func (s *spot) moved(by r3.Vec) *spot {
+	out := *s
+	out.at = r3.Add(s.at, by)
+	out.zone.At = r3.Add(s.zone.At, by)
+	p, q := Axis(s.zone.Normal).others()
+	out.zone.Polygon = slices.Clone(s.zone.Polygon)
+	for i := range out.zone.Polygon {
+		out.zone.Polygon[i][0] += component(by, p)
+		out.zone.Polygon[i][1] += component(by, q)
+	}
+	if s.held != nil {
+		panic("machine: a spot that is held does not run")
+	}
+	return &out
+}
+
+// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn; nil when the tool is not
+// over the work there.
+func (r *running) spotAt(positions []int) *spot {
+	m := r.model
+	var under r3.Vec
+	for i, a := range r.axes {
+		way := r3.Scale(a.at[positions[i]]-a.axis.At, a.axis.Along.unit())
+		if a.axis.moves(m.machine.Tool.Part) {
+			under = r3.Add(under, way)
+		}
+		if a.axis.moves(m.machine.Work.Part) {
+			under = r3.Sub(under, way)
+		}
+	}
+	at, fault := m.workSpot(r3.Add(m.machine.Tool.At, under))
+	if fault != nil {
+		return nil
+	}
+	return m.tool.work.spotOn(at)
+}
+
+// each calls do for every position: the first axis's in the outer loop.
+func (r *running) each(do func(positions []int)) {
+	if len(r.axes) == 1 {
+		for i := range r.axes[0].at {
+			do([]int{i})
+		}
+		return
+	}
+	for i := range r.axes[0].at {
+		for k := range r.axes[1].at {
+			do([]int{i, k})
+		}
+	}
+}
+
+// wantSpots asks for the nodes of the work at every position.
+func (r *running) wantSpots() Faults {
+	if work := r.model.tool.work; !work.meshed { // a mesh is read anywhere
+		r.each(func(positions []int) {
+			if s := r.spotAt(positions); s != nil {
+				work.want(s)
+			}
+		})
+	}
+	return nil
+}
+
+// spring is a link of a position as a spring of the frame.
+func (r *running) spring(l *link) frame.Spring {
+	form := r.model.form(l.a, nil, l.spot, l.direction, l.turning)
+	for _, e := range l.others {
+		form = form.Plus(e.factor, r.model.form(e.body, nil, e.spot, l.direction, l.turning))
+	}
+	return frame.Spring{Form: form, Stiffness: l.stiffness, Source: l.source}
+}
+
+func (r *running) springs(links []link) (list []frame.Spring) {
+	for i := range links {
+		list = append(list, r.spring(&links[i]))
+	}
+	return list
+}
+
+// grown is what warming by a load adds to the stretch of a link beyond what the freedoms say.
+func (r *running) grown(l *Load, k *link) (by float64) {
+	if k.turning {
+		return 0
+	}
+	add := func(factor float64, b *body, s *spot) {
+		by += factor * r3.Dot(vector(r.model.growth(l, b, s)), k.direction)
+	}
+	add(1, k.a, k.spot)
+	for _, e := range k.others {
+		add(e.factor, e.body, e.spot)
+	}
+	return by
+}
