@@ -10,7 +10,7 @@ type Joined struct {
 	probe *Probe
 	first *Grip
 	l     [][]float64 // rows of L left of the diagonal
-	d     []float64
+	inv   []float64   // 1/D
 	raw   []float64 // a row of L·D
 	sum   []float64
 	edge  [][]float64 // of each anchor: its row of L·D at the first axis's springs
@@ -19,7 +19,7 @@ type Joined struct {
 	// By push of a tip, then by state:
 	tips, ends [][]float64 // what tips and anchors read of it
 	right      [][]float64 // L⁻¹ times the stretch of all springs
-	scaled     [][]float64 // the same divided by D
+	scaled     [][]float64 // D⁻¹ times that
 }
 
 // Join holds the pieces by a first axis's springs; nil holds nothing. The grip must be of this probe.
@@ -48,7 +48,7 @@ func (q *Probe) Join(first *Grip) *Joined {
 func (j *Joined) room(order int) {
 	for i := len(j.l); i < order; i++ {
 		j.l = append(j.l, make([]float64, i))
-		j.d = append(j.d, 0)
+		j.inv = append(j.inv, 0)
 	}
 	if len(j.raw) >= order {
 		return
@@ -68,9 +68,9 @@ func (j *Joined) factor(i, begin int, left []float64, diagonal float64) {
 		raw[c] = left[c-begin] - dot(raw[:c], j.l[c])
 	}
 	for c, v := range raw {
-		l[c] = v / j.d[c]
+		l[c] = v * j.inv[c]
 	}
-	j.d[i] = diagonal - dot(raw, l)
+	j.inv[i] = 1 / (diagonal - dot(raw, l))
 }
 
 // dot is the inner product of two rows of the same length.
@@ -222,7 +222,7 @@ func (j *Joined) rightSides(second *Grip, s Spot, order int) {
 		}
 		for i := range order {
 			right[i] -= dot(right[:i], j.l[i])
-			j.scaled[k][i] = right[i] / j.d[i]
+			j.scaled[k][i] = right[i] * j.inv[i]
 		}
 	}
 }
