@@ -11,7 +11,7 @@ type Joined struct {
 	first *Grip
 	l     [][]float64 // rows of L left of the diagonal
 	inv   []float64   // 1/D
-	raw   []float64 // a row of L·D
+	raw   []float64   // a row of L·D
 	sum   []float64
 	edge  [][]float64 // of each anchor: its row of L·D at the first axis's springs
 	none  *Grip

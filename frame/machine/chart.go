@@ -25,7 +25,7 @@ type chart struct {
 
 // tipState is what the tip does in one position.
 type tipState struct {
-	compliance [][]float64 // mm/N, 1/N; see Model.compliance
+	compliance [][]float64  // mm/N, 1/N; see Model.compliance
 	moved      [][3]float64 // by each load, mm
 }
 

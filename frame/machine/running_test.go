@@ -51,7 +51,7 @@ func TestRunningIsTheMachineMoved(t *testing.T) {
 				worst = math.Max(worst, math.Abs(s.softest()/result.Tip.StiffnessNPerUm.Softest-1))
 				for n, l := range result.Loads {
 					for k := range 3 {
-						worst = math.Max(worst, math.Abs(micro*s.moved[n][k]-l.TipUm[k])/ *l.TipSizeUm)
+						worst = math.Max(worst, math.Abs(micro*s.moved[n][k]-l.TipUm[k]) / *l.TipSizeUm)
 					}
 				}
 				if !(worst <= 1e-6) {
