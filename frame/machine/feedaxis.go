@@ -171,6 +171,9 @@ func (m *Machine) shift(by []r3.Vec) {
 	m.Travel = slices.Clone(m.Travel)
 	for i := range m.Travel {
 		p := &m.Travel[i]
+		if len(p.Axes) > 0 {
+			continue
+		}
 		along := component(by[m.Work.Part], p.Along)
 		p.From += along
 		p.To += along

@@ -231,6 +231,9 @@ func (m *Model) checkTravel() (faults Faults) {
 	}
 	for i := range m.machine.Travel {
 		p := &m.machine.Travel[i]
+		if len(p.Axes) > 0 {
+			continue
+		}
 		for _, end := range []float64{p.From, p.To} {
 			if f := m.offPart(m.tool.work, m.workAt(p, end), p.Place, "end of path "+p.Name); f != nil {
 				faults = append(faults, *f)

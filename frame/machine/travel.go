@@ -9,6 +9,9 @@ func (m *Model) travel() ([]Travel, error) {
 	list := []Travel{}
 	for i := range m.machine.Travel {
 		p := &m.machine.Travel[i]
+		if len(p.Axes) > 0 {
+			continue // for Builder.Follow
+		}
 		t, err := m.travelPath(p)
 		if err != nil {
 			return nil, fmt.Errorf("path %s: %w", p.Name, err)
@@ -27,14 +30,7 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 	for i, n := range p.Loads {
 		l := &m.machine.Loads[n]
 		list[i] = Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: make([][3]float64, len(at))}
-		other := *l
-		other.Actions = nil
-		for _, a := range l.Actions {
-			if a.Kind != OnTip {
-				other.Actions = append(other.Actions, a)
-			}
-		}
-		if other.Actions != nil {
+		if other := l.withoutTip(); other.Actions != nil {
 			s, err := m.solve(&other, m.tool.reading)
 			if err != nil {
 				return nil, err

@@ -1,0 +1,211 @@
+package machine
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Follow adds to the answer of a machine what its tip does while axes run: along each path of one axis, with the
+// straightness of its motion, and over each plane of two. The machine must have been built and solved by this builder; one
+// without a tool has no such answer.
+func (b *Builder) Follow(ctx context.Context, m *Machine, r *Result) error {
+	if m.Tool == nil {
+		return nil
+	}
+	straight := map[string]bool{}
+	for i := range m.Travel {
+		p := &m.Travel[i]
+		if len(p.Axes) == 0 {
+			continue
+		}
+		if err := b.follow(ctx, m, p, r, straight); err != nil {
+			return fmt.Errorf("path %s: %w", p.Name, err)
+		}
+	}
+	return nil
+}
+
+// ownWeight is the load under which the straightness of a motion is told.
+var ownWeight = Load{Name: "own weight", Actions: []Action{{Kind: Weight, Force: r3.Vec{Z: -standardGravity}}}}
+
+func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result, straight map[string]bool) error {
+	var axes []*runningAxis
+	for _, n := range p.Axes {
+		a := &m.Axes[n]
+		axes = append(axes, &runningAxis{axis: a, at: p.positions(a)})
+	}
+	run, err := b.run(ctx, m, axes)
+	if err != nil {
+		return err
+	}
+	var loads []*Load
+	for _, n := range p.Loads {
+		loads = append(loads, &m.Loads[n])
+	}
+	if len(axes) == 2 {
+		c, err := run.chart(loads)
+		if err != nil {
+			return err
+		}
+		found, err := c.plane(p)
+		if err != nil {
+			return err
+		}
+		r.Maps = append(r.Maps, *found)
+		return nil
+	}
+	c, err := run.chart(append(loads, &ownWeight))
+	if err != nil {
+		return err
+	}
+	found, lines, err := c.line(p)
+	if err != nil {
+		return err
+	}
+	r.Travel = append(r.Travel, found...)
+	if a := axes[0].axis.Name; !straight[a] {
+		straight[a] = true
+		r.Straight = append(r.Straight, lines...)
+	}
+	return nil
+}
+
+// line follows one axis. The last of the chart's loads is the machine's own weight.
+func (c *chart) line(p *Path) (found []Travel, straight []Straightness, err error) {
+	axis := c.running.axes[0].axis
+	var at, softest []float64
+	moved := make([][][3]float64, len(c.loads))
+	c.read(func(positions []int, s *tipState) {
+		if s == nil {
+			return
+		}
+		at = append(at, c.running.axes[0].at[positions[0]])
+		softest = append(softest, s.softest())
+		for n := range c.loads {
+			moved[n] = append(moved[n], micrometres(s.moved[n]))
+		}
+	})
+	if len(at) == 0 {
+		return nil, nil, fmt.Errorf("the tool is nowhere over the work")
+	}
+	if err := allFinite(softest, moved); err != nil {
+		return nil, nil, err
+	}
+	last := len(c.loads) - 1
+	for n, l := range c.loads[:last] {
+		t := Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest}
+		t.WithinMM = within(t.AtMM, t.TipUm, t.ToleranceUm)
+		found = append(found, t)
+	}
+	for k := X; k <= Z; k++ {
+		if k != axis.Along {
+			straight = append(straight, straightness(axis.Name, k, at, moved[last]))
+		}
+	}
+	return found, straight, nil
+}
+
+// straightness is how far a motion leaves the line through its two ends, in one direction across it.
+func straightness(axis string, across Axis, at []float64, um [][3]float64) Straightness {
+	s := Straightness{Axis: axis, Across: across.String(), AtMM: at}
+	first, last := 0, len(at)-1
+	lo, hi := 0.0, 0.0
+	for i := range at {
+		share := 0.0
+		if last > 0 {
+			share = (at[i] - at[first]) / (at[last] - at[first])
+		}
+		off := plain(um[i][across] - (1-share)*um[first][across] - share*um[last][across])
+		lo, hi = math.Min(lo, off), math.Max(hi, off)
+		s.OffUm = append(s.OffUm, off)
+	}
+	s.Um = hi - lo
+	return s
+}
+
+// plane maps two axes.
+func (c *chart) plane(p *Path) (*Map, error) {
+	first, second := c.running.axes[0], c.running.axes[1]
+	m := &Map{
+		Name: p.Name, Axes: [2]string{first.axis.Name, second.axis.Name}, AtMM: [2][]float64{first.at, second.at},
+		ToleranceUm: p.Tolerance * micro, SoftestNPerUm: make([][]*float64, len(first.at)),
+	}
+	for _, l := range c.loads {
+		m.Loads = append(m.Loads, MapLoad{Load: l.Name, TipUm: make([][]*[3]float64, len(first.at))})
+	}
+	for i := range first.at {
+		m.SoftestNPerUm[i] = make([]*float64, len(second.at))
+		for n := range m.Loads {
+			m.Loads[n].TipUm[i] = make([]*[3]float64, len(second.at))
+		}
+	}
+	places, kept := 0, make([]int, len(c.loads))
+	var every []float64
+	moved := make([][][3]float64, len(c.loads))
+	c.read(func(positions []int, s *tipState) {
+		if s == nil {
+			return
+		}
+		i, k := positions[0], positions[1]
+		where := [2]float64{first.at[i], second.at[k]}
+		soft := s.softest()
+		every = append(every, soft)
+		m.SoftestNPerUm[i][k] = &soft
+		if places == 0 || soft < m.Softest.Value {
+			m.Softest = MapSpot{where, soft}
+		}
+		for n := range m.Loads {
+			um := micrometres(s.moved[n])
+			moved[n] = append(moved[n], um)
+			m.Loads[n].TipUm[i][k] = &um
+			size := norm(um)
+			if places == 0 || size > m.Loads[n].Worst.Value {
+				m.Loads[n].Worst = MapSpot{where, size}
+			}
+			if size <= m.ToleranceUm {
+				kept[n]++
+			}
+		}
+		places++
+	})
+	if places == 0 {
+		return nil, fmt.Errorf("the tool is nowhere over the work")
+	}
+	if m.ToleranceUm > 0 {
+		for n := range m.Loads {
+			percent := 100 * float64(kept[n]) / float64(places)
+			m.Loads[n].WithinPercent = &percent
+		}
+	}
+	return m, allFinite(every, moved)
+}
+
+// micrometres are those of a movement in mm.
+func micrometres(mm [3]float64) (um [3]float64) {
+	for k := range mm {
+		um[k] = plain(mm[k] * micro)
+	}
+	return um
+}
+
+// allFinite refuses an answer with a number that is none.
+func allFinite(softest []float64, moved [][][3]float64) error {
+	bad := func(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
+	for _, line := range moved {
+		for _, v := range line {
+			if slices.ContainsFunc(v[:], bad) {
+				return fmt.Errorf("the movement of the tip is not a number; the model's sizes and stiffnesses are too far apart")
+			}
+		}
+	}
+	for _, v := range softest {
+		if bad(v) || v <= 0 {
+			return fmt.Errorf("the tip's stiffness came out as %g N/µm; the model's sizes and stiffnesses are too far apart", v)
+		}
+	}
+	return nil
+}
