@@ -9,6 +9,7 @@ type Document struct {
 	options  []option
 	sections *sectionCache
 	standing standing // where the axes stand in the machines it gives
+	over     over     // along which axes these are followed beside what the file says
 }
 
 // topKeys are the keys of a model file.
@@ -71,6 +72,9 @@ func (d *Document) Machine(optionName string, set ...Setting) (*Machine, error) 
 	}
 	if faults := c.m.findMotion(); faults != nil {
 		return nil, faults.sorted()
+	}
+	if faults := d.over.addTo(c); faults != nil {
+		return nil, faults
 	}
 	return d.standing.of(c.m)
 }

@@ -172,7 +172,7 @@ func (m *Machine) shift(by []r3.Vec) {
 	for i := range m.Travel {
 		p := &m.Travel[i]
 		if len(p.Axes) > 0 {
-			continue
+			continue // positions of axes, not places
 		}
 		along := component(by[m.Work.Part], p.Along)
 		p.From += along

@@ -260,7 +260,7 @@ type Path struct {
 	Place     Place
 	Axes      []int   // indices into Machine.Axes: one that runs, or two that span a plane; empty: only the work spot goes
 	Along     Axis    // of the work spot
-	From, To  float64 // of the work spot, mm
+	From, To  float64 // of the work spot, or of the one axis, mm; a plane is followed over all the travel of its axes
 	Tolerance float64 // mm; 0: none given
 	Loads     []int   // indices into Machine.Loads; of a work spot's path those with an action on the tip
 }

@@ -232,7 +232,7 @@ func (m *Model) checkTravel() (faults Faults) {
 	for i := range m.machine.Travel {
 		p := &m.machine.Travel[i]
 		if len(p.Axes) > 0 {
-			continue
+			continue // where no work is under the tool is for its answer to tell
 		}
 		for _, end := range []float64{p.From, p.To} {
 			if f := m.offPart(m.tool.work, m.workAt(p, end), p.Place, "end of path "+p.Name); f != nil {
