@@ -33,16 +33,11 @@ func (l lattice) contour(value float64) [][]contourSpot {
 	}
 	for i := range len(l.x) - 1 {
 		for k := range len(l.y) - 1 {
-			corners := [4]float64{l.v[i][k], l.v[i+1][k], l.v[i+1][k+1], l.v[i][k+1]}
-			edges := [4]crossing{{i, k, 0}, {i + 1, k, 1}, {i, k + 1, 0}, {i, k, 1}}
-			middle, missing := 0.0, false
-			for _, v := range corners {
-				missing = missing || math.IsNaN(v)
-				middle += v / 4
-			}
-			if missing {
+			corners, middle, ok := l.cell(i, k)
+			if !ok {
 				continue
 			}
+			edges := edgesOf(i, k)
 			var crossed []int
 			for e := range edges {
 				if (corners[e] >= value) != (corners[(e+1)%4] >= value) {
@@ -99,6 +94,50 @@ func (l lattice) contour(value float64) [][]contourSpot {
 		}
 	}
 	return lines
+}
+
+// cell gives the values at the corners of a cell, round it from (i, k), and their mean; false when one is missing.
+func (l lattice) cell(i, k int) (corners [4]float64, middle float64, ok bool) {
+	corners = [4]float64{l.v[i][k], l.v[i+1][k], l.v[i+1][k+1], l.v[i][k+1]}
+	for _, v := range corners {
+		middle += v / 4
+	}
+	return corners, middle, !math.IsNaN(middle)
+}
+
+// edgesOf are the edges of a cell, each behind the corner it begins at.
+func edgesOf(i, k int) [4]crossing {
+	return [4]crossing{{i, k, 0}, {i + 1, k, 1}, {i, k + 1, 0}, {i, k, 1}}
+}
+
+// above is the part of a cell in which the quantity is at least a value, bounded by the same lines as [lattice.contour]
+// gives: none, one or two polygons.
+func (l lattice) above(i, k int, value float64) [][]contourSpot {
+	corners, middle, ok := l.cell(i, k)
+	if !ok {
+		return nil
+	}
+	spots := [4]contourSpot{{l.x[i], l.y[k]}, {l.x[i+1], l.y[k]}, {l.x[i+1], l.y[k+1]}, {l.x[i], l.y[k+1]}}
+	var round []contourSpot // corners above and crossings, in turn
+	var crossed []int       // where crossings stand in it
+	for e, edge := range edgesOf(i, k) {
+		if corners[e] >= value {
+			round = append(round, spots[e])
+		}
+		if (corners[e] >= value) != (corners[(e+1)%4] >= value) {
+			crossed = append(crossed, len(round))
+			round = append(round, l.on(edge, value))
+		}
+	}
+	switch {
+	case len(round) == 0:
+		return nil
+	case len(crossed) < 4 || middle >= value:
+		return [][]contourSpot{round}
+	case corners[0] >= value: // two corners, each cut off by itself
+		return [][]contourSpot{{round[5], round[0], round[1]}, round[2:5]}
+	}
+	return [][]contourSpot{round[0:3], round[3:6]}
 }
 
 // on is where an edge has a value.

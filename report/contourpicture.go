@@ -64,7 +64,7 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
 		axis(&chart.X, headOf(a))
 		axis(&chart.Y, headOf(b))
-		chart.Add(levelled{lat, lo, hi})
+		chart.Add(levelled{lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade})
 		if within {
 			chart.Add(toleranceAt{moved, *s.Within})
 		}
@@ -79,67 +79,87 @@ const contourHeight = vg.Length(470)
 // toleranceContour is the line on which the movement is the tolerance.
 var toleranceContour = draw.LineStyle{Color: vermillion, Width: 2.4, Dashes: []vg.Length{7, 3}}
 
-// levelled draws bands of grey, the darker the stiffer, and labelled lines between them.
+// levelled draws tinted bands, the darker the more, and labelled lines between them.
 type levelled struct {
 	lattice
-	lo, hi float64
+	levels []tick
+	shade  func(share float64) color.Color
+	clear  []vg.Rectangle // where no label may stand
 }
 
-// shade is the tint of a share of the scale from 0 to 1: light enough for lines and letters on it.
-func shade(share float64) color.Color {
-	mix := func(a, b uint8) uint8 { return uint8(float64(a) + (float64(b)-float64(a))*share) }
-	return color.NRGBA{mix(0xFA, 0xA8), mix(0xFA, 0xC9), mix(0xFA, 0xDE), 0xFF}
+// levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all over.
+func levelsOf(lo, hi float64) []tick {
+	if !(hi-lo > alike*hi) {
+		return nil
+	}
+	return niceTicks(lo, hi, linesOfLevel)
 }
 
-// finely is how many tinted pieces a cell has along each side.
-const finely = 12
+// tinted gives the tints of a scale from 0 to 1 between two of them: light enough for lines and letters on it.
+func tinted(from, to color.NRGBA) func(share float64) color.Color {
+	mix := func(a, b uint8, share float64) uint8 { return uint8(float64(a) + (float64(b)-float64(a))*share) }
+	return func(share float64) color.Color {
+		return color.NRGBA{mix(from.R, to.R, share), mix(from.G, to.G, share), mix(from.B, to.B, share), 0xFF}
+	}
+}
 
-// seam is how far a piece reaches under the next, in points, so that no paper shows between them.
+// The tints of stiffness and of movement.
+var (
+	stiffnessShade = tinted(color.NRGBA{0xFA, 0xFA, 0xFA, 0xFF}, color.NRGBA{0xA8, 0xC9, 0xDE, 0xFF})
+	movementShade  = tinted(color.NRGBA{0xFF, 0xFB, 0xF0, 0xFF}, color.NRGBA{0xF0, 0xC8, 0x78, 0xFF})
+)
+
+// seam is how far a tinted piece reaches under its neighbours, in points, so that no paper shows between them.
 const seam = vg.Length(0.4)
+
+// tint is the tint of the band above level n, of that below all levels for 0.
+func (l levelled) tint(n int) color.Color {
+	return l.shade(float64(n) / float64(max(1, len(l.levels))))
+}
+
+// fill draws the bands, the lower ones first and under the higher.
+func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
+	piece := func(n int, corners []contourSpot) {
+		points := onPaper(corners, toX, toY)
+		c.FillPolygon(l.tint(n), points)
+		c.StrokeLines(draw.LineStyle{Color: l.tint(n), Width: seam}, append(points, points[0]))
+	}
+	for n := range len(l.levels) + 1 {
+		least := math.Inf(-1)
+		if n > 0 {
+			least = l.levels[n-1].at
+		}
+		for k := range len(l.y) - 1 {
+			whole := 0 // cells before this one that are all above, and not yet drawn
+			flush := func(i int) {
+				if whole > 0 {
+					piece(n, []contourSpot{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]}, {l.x[i-whole], l.y[k+1]}})
+				}
+				whole = 0
+			}
+			for i := range len(l.x) - 1 {
+				if corners, _, ok := l.cell(i, k); ok && slices.Min(corners[:]) >= least {
+					whole++
+					continue
+				}
+				flush(i)
+				for _, part := range l.above(i, k, least) {
+					piece(n, part)
+				}
+			}
+			flush(len(l.x) - 1)
+		}
+	}
+}
 
 // Plot draws the bands and the lines.
 func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	var ticks []tick
-	if l.hi-l.lo > alike*l.hi {
-		ticks = niceTicks(l.lo, l.hi, linesOfLevel)
-	}
-	band := func(v float64) float64 { // tint by band, so that lines part tints
-		n := 0
-		for _, t := range ticks {
-			if v >= t.at {
-				n++
-			}
-		}
-		return float64(n) / float64(max(1, len(ticks)))
-	}
-	for i := range len(l.x) - 1 {
-		for k := range len(l.y) - 1 {
-			corners := [4]float64{l.v[i][k], l.v[i+1][k], l.v[i+1][k+1], l.v[i][k+1]}
-			if math.IsNaN(corners[0] + corners[1] + corners[2] + corners[3]) {
-				continue
-			}
-			for b := range finely {
-				y := func(b int) vg.Length { return toY(l.y[k] + (l.y[k+1]-l.y[k])*float64(b)/finely) }
-				x := func(a int) vg.Length { return toX(l.x[i] + (l.x[i+1]-l.x[i])*float64(a)/finely) }
-				tint := func(a int) float64 {
-					s, t := (float64(a)+0.5)/finely, (float64(b)+0.5)/finely
-					return band((1-s)*(1-t)*corners[0] + s*(1-t)*corners[1] + s*t*corners[2] + (1-s)*t*corners[3])
-				}
-				for a, from := 0, 0; a < finely; a++ { // pieces of one tint in one stroke
-					if a+1 < finely && tint(a+1) == tint(from) {
-						continue
-					}
-					c.FillPolygon(shade(tint(from)), cornersOf(vg.Rectangle{Min: vg.Point{X: x(from), Y: y(b)}, Max: vg.Point{X: x(a+1) + seam, Y: y(b+1) + seam}}))
-					from = a + 1
-				}
-			}
-		}
-	}
-	var taken []vg.Rectangle
+	l.fill(c, toX, toY)
+	taken := slices.Clone(l.clear)
 	sty := lettering(smallSize, ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	for _, t := range ticks {
+	for _, t := range l.levels {
 		for _, line := range l.contour(t.at) {
 			points := onPaper(line, toX, toY)
 			c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, points)
@@ -194,10 +214,15 @@ type sweptSpots struct{ machine.Sweep }
 func (s sweptSpots) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for _, l := range s.LeftOut {
-		c.DrawGlyph(draw.GlyphStyle{Color: faintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
+		leftOutMark(c, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
 	}
 	at := vg.Point{X: toX(s.Values[0].Drawn), Y: toY(s.Values[1].Drawn)}
 	if at.X >= c.Min.X && at.X <= c.Max.X && at.Y >= c.Min.Y && at.Y <= c.Max.Y {
 		leavingMark(c, at, blue)
 	}
+}
+
+// leftOutMark crosses a place at which there is no answer.
+func leftOutMark(c draw.Canvas, at vg.Point) {
+	c.DrawGlyph(draw.GlyphStyle{Color: faintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, at)
 }

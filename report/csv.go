@@ -189,31 +189,6 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 	return writeCSV(w, a, rows)
 }
 
-// WriteTravelCSV writes a row for each place along each path, under each load, in each option and detail.
-func WriteTravelCSV(w io.Writer, a machine.Answer) error {
-	if err := checkTravels(a); err != nil {
-		return err
-	}
-	head := append([]string{"option", "path", "load", "at_mm"}, xyz("tip_", "um")...)
-	rows := [][]string{append(head, "tip_size_um", "tolerance_um", "within_from_mm", "within_to_mm", "detail")}
-	for _, r := range eachDetail(a.Options) {
-		for _, t := range r.Travel {
-			tolerance, from, to := "", "", ""
-			if t.ToleranceUm > 0 {
-				tolerance = full(t.ToleranceUm)
-			}
-			if t.WithinMM != nil {
-				from, to = one(t.WithinMM[0]), one(t.WithinMM[1])
-			}
-			for i, at := range t.AtMM {
-				row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], noise)...)
-				rows = append(rows, append(row, one(size(t.TipUm[i])), tolerance, from, to, r.Detail))
-			}
-		}
-	}
-	return writeCSV(w, a, rows)
-}
-
 // WriteShowCSV writes a row for each part, joint and ground. A joint's size is that of its contact. The worst stress of
 // each part stands in columns of its own, where any is known.
 func WriteShowCSV(w io.Writer, inv machine.Inventory) error {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"tiploop/frame/machine"
 )
@@ -12,8 +13,8 @@ import (
 // mostPlaces is how many places along a path a text lists.
 const mostPlaces = 11
 
-// WriteTravel writes for a person how the tip moves with the work spot along each path, and where it stays within the
-// tolerance.
+// WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each plane
+// of two, and where it stays within the tolerance.
 func WriteTravel(w io.Writer, a machine.Answer) error {
 	if err := checkFinite(a); err != nil {
 		return err
@@ -26,13 +27,21 @@ func WriteTravel(w io.Writer, a machine.Answer) error {
 	p.detail(a)
 	anything := false
 	for _, r := range a.Options {
-		for _, t := range r.Travel {
+		for k, t := range r.Travel {
 			anything = true
-			p.heading(fmt.Sprintf("%s: path %s under %s", oneLine(r.Name), quoted(t.Path), quoted(t.Load)))
+			p.heading(travelHeading(r, t))
 			p.say(travelInWords(t))
+			p.stiffnessAlong(r, k)
 			p.places(t)
 			p.travelBeside(r, t)
 		}
+		anything = anything || len(r.Straight)+len(r.Maps) > 0
+		p.straightness(r)
+		p.maps(r)
+	}
+	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return len(r.Straight) > 0 }) {
+		p.line("")
+		p.say(howStraight)
 	}
 	if !anything {
 		p.line("")
@@ -54,6 +63,21 @@ func checkTravels(a machine.Answer) error {
 			if len(t.AtMM) == 0 || len(t.AtMM) != len(t.TipUm) {
 				return fmt.Errorf("report: travel %q under %q of option %q has %d places and %d movements",
 					t.Path, t.Load, r.Name, len(t.AtMM), len(t.TipUm))
+			}
+			if t.SoftestNPerUm != nil && len(t.SoftestNPerUm) != len(t.AtMM) {
+				return fmt.Errorf("report: travel %q under %q of option %q has %d places and %d stiffnesses",
+					t.Path, t.Load, r.Name, len(t.AtMM), len(t.SoftestNPerUm))
+			}
+		}
+		for _, s := range r.Straight {
+			if len(s.AtMM) == 0 || len(s.AtMM) != len(s.OffUm) || len(s.Across) != 1 || !strings.Contains("xyz", s.Across) {
+				return fmt.Errorf("report: straightness of axis %q across %q of option %q has %d places and %d movements",
+					s.Axis, s.Across, r.Name, len(s.AtMM), len(s.OffUm))
+			}
+		}
+		for _, m := range r.Maps {
+			if err := checkMap(m); err != nil {
+				return fmt.Errorf("report: option %q: %w", r.Name, err)
 			}
 		}
 	}
@@ -131,6 +155,9 @@ func (p *page) places(t machine.Travel) {
 	for _, i := range spread(len(t.AtMM), mostPlaces) {
 		c := components(t.TipUm[i])
 		row := []string{placeOn(t, t.AtMM[i]), c[0], c[1], c[2], significant(size(t.TipUm[i]))}
+		if t.SoftestNPerUm != nil {
+			row = append(row, significant(t.SoftestNPerUm[i]))
+		}
 		if t.ToleranceUm > 0 {
 			kept := "yes"
 			if size(t.TipUm[i]) > t.ToleranceUm {
@@ -141,6 +168,9 @@ func (p *page) places(t machine.Travel) {
 		rows = append(rows, row)
 	}
 	columns := []column{measured("at, mm"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}
+	if t.SoftestNPerUm != nil {
+		columns = append(columns, measured("softest, N/µm"))
+	}
 	if t.ToleranceUm > 0 {
 		columns = append(columns, named("within"))
 	}

@@ -32,6 +32,7 @@ const (
 // travelPanel is one path under one load, with a curve for each option.
 type travelPanel struct {
 	path, load string
+	axis       string // the axis that runs; "": only the work spot goes along
 	curves     []travelCurve
 	beams      []beamCurve // the same by the beam model, where that stands beside
 }
@@ -42,8 +43,9 @@ type travelCurve struct {
 	travel machine.Travel
 }
 
-// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each
-// option, with the tolerance as a band and the places where it is left.
+// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each option,
+// with the tolerance as a band and the places where it is left; for each axis also how stiff the tip is and how straight it
+// runs; for each plane of two axes lines of equal movement and stiffness.
 func TravelPicture(a machine.Answer) (*Picture, error) {
 	if err := checkFinite(a); err != nil {
 		return nil, err
@@ -51,13 +53,81 @@ func TravelPicture(a machine.Answer) (*Picture, error) {
 	if err := checkTravels(a); err != nil {
 		return nil, err
 	}
-	var panels []travelPanel
+	panels := travelPanels(a)
+	blocks := mapBlocks(a)
+	rows := append(curveRows(a, panels), mapRowsOf(blocks)...)
+	if len(rows) == 0 {
+		return nil, NothingToDraw("there is no path with a load on the tool tip")
+	}
+	s := sheet{
+		title:    a.Machine + ": movement of the tool tip along the travel",
+		subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
+	}
+	s.addDetail(a)
+	if len(panels) > 0 {
+		for i, r := range a.Options {
+			s.key = append(s.key, keyEntry{r.Name, curveMark(i)})
+		}
+	}
+	if beams := beamKey(panels, len(a.Options)); beams != nil {
+		s.key = append(s.key, *beams)
+	}
+	s.key = append(append(s.key, toleranceKey(panels)...), mapKey(blocks)...)
+	total := s.headHeight(pictureWidth) + s.footHeight()
+	for _, r := range rows {
+		total += r.height
+	}
+	return &Picture{pictureWidth, total, func(c draw.Canvas) {
+		room := s.draw(c)
+		top := room.Max.Y
+		for _, r := range rows {
+			r.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height}, Max: vg.Point{X: room.Max.X, Y: top}}})
+			top -= r.height
+		}
+	}}, nil
+}
+
+// chart is something drawn in the rectangle it is given.
+type chart interface{ paint(c draw.Canvas) }
+
+// chartRow is a row of charts of one height in columns of one width, the last ones of which may be empty.
+type chartRow struct {
+	charts  []chart
+	columns int
+	height  vg.Length
+}
+
+func (r chartRow) paint(c draw.Canvas) {
+	width := (c.Max.X - c.Min.X) / vg.Length(r.columns)
+	for i, p := range r.charts {
+		left := c.Min.X + vg.Length(i)*width
+		p.paint(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
+			Min: vg.Point{X: left + gap/2, Y: c.Max.Y - r.height + gap},
+			Max: vg.Point{X: left + width - gap/2, Y: c.Max.Y},
+		}})
+	}
+}
+
+// inRows puts charts into rows of two; one by itself has all the width.
+func inRows(charts []chart) (rows []chartRow) {
+	columns, height := 1, wideAlone
+	if len(charts) > 1 {
+		columns, height = 2, wideBeside
+	}
+	for row := range slices.Chunk(charts, columns) {
+		rows = append(rows, chartRow{row, columns, height})
+	}
+	return rows
+}
+
+// travelPanels are the paths and axes of an answer, each under each of its loads.
+func travelPanels(a machine.Answer) (panels []travelPanel) {
 	for i, r := range a.Options {
 		for _, t := range r.Travel {
 			at := slices.IndexFunc(panels, func(p travelPanel) bool { return p.path == t.Path && p.load == t.Load })
 			if at < 0 {
 				at = len(panels)
-				panels = append(panels, travelPanel{path: t.Path, load: t.Load})
+				panels = append(panels, travelPanel{path: t.Path, load: t.Load, axis: t.Axis})
 			}
 			panels[at].curves = append(panels[at].curves, travelCurve{i, t})
 			if beam := sectionTravel(r, t); beam != nil {
@@ -65,39 +135,61 @@ func TravelPicture(a machine.Answer) (*Picture, error) {
 			}
 		}
 	}
-	if len(panels) == 0 {
-		return nil, NothingToDraw("there is no path with a load on the tool tip")
-	}
-	s := sheet{
-		title:    a.Machine + ": movement of the tool tip along the travel",
-		subtitle: "Size of the movement of the tool against the work, with the work spot at each place of the path",
-	}
-	s.addDetail(a)
-	for i, r := range a.Options {
-		s.key = append(s.key, keyEntry{r.Name, curveMark(i)})
-	}
-	if beams := beamKey(panels, len(a.Options)); beams != nil {
-		s.key = append(s.key, *beams)
-	}
-	s.key = append(s.key, toleranceKey(panels)...)
-	columns, height := 1, wideAlone
-	if len(panels) > 1 {
-		columns, height = 2, wideBeside
-	}
-	rows := (len(panels) + columns - 1) / columns
-	total := s.headHeight(pictureWidth) + s.footHeight() + vg.Length(rows)*height
-	return &Picture{pictureWidth, total, func(c draw.Canvas) {
-		room := s.draw(c)
-		width := (room.Max.X - room.Min.X) / vg.Length(columns)
-		for i, p := range panels {
-			left := room.Min.X + vg.Length(i%columns)*width
-			top := room.Max.Y - vg.Length(i/columns)*height
-			p.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{
-				Min: vg.Point{X: left + gap/2, Y: top - height + gap},
-				Max: vg.Point{X: left + width - gap/2, Y: top},
-			}})
+	return panels
+}
+
+// curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip and
+// how straight it runs.
+func curveRows(a machine.Answer, panels []travelPanel) (rows []chartRow) {
+	var spots []chart
+	var paths []string // of axes
+	for _, p := range panels {
+		switch {
+		case p.axis == "":
+			spots = append(spots, p)
+		case !slices.Contains(paths, p.path):
+			paths = append(paths, p.path)
 		}
-	}}, nil
+	}
+	if spots != nil {
+		rows = inRows(spots)
+	}
+	var drawn []string // axes whose straightness is drawn
+	for _, path := range paths {
+		var charts []chart
+		axis := ""
+		for _, p := range panels {
+			if p.path == path {
+				charts, axis = append(charts, p), p.axis
+			}
+		}
+		if stiffness := stiffnessPanel(a, path); stiffness != nil {
+			charts = append(charts, *stiffness)
+		}
+		if !slices.Contains(drawn, axis) {
+			for _, p := range straightPanels(a, axis) {
+				charts = append(charts, p)
+			}
+			drawn = append(drawn, axis)
+		}
+		rows = append(rows, inRows(charts)...)
+	}
+	return rows
+}
+
+// travelSubtitle says at which places, as far as the picture has such charts.
+func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
+	var words []string
+	if slices.ContainsFunc(panels, func(p travelPanel) bool { return p.axis == "" }) {
+		words = append(words, "with the work spot at each place of the path")
+	}
+	if slices.ContainsFunc(panels, func(p travelPanel) bool { return p.axis != "" }) {
+		words = append(words, "with an axis at each position of its travel")
+	}
+	if len(blocks) > 0 {
+		words = append(words, "with two axes at each position of a plane")
+	}
+	return ", " + list(words)
 }
 
 // curveStyle is the line of series i.
@@ -233,7 +325,7 @@ func (p travelPanel) ends() []leaving {
 
 // title names the panel's path, load and tolerance.
 func (p travelPanel) title() string {
-	s := fmt.Sprintf("Path %s under %s", p.path, p.load)
+	s := fmt.Sprintf("%s under %s", panelPath(p.axis, p.path), p.load)
 	switch _, shown := p.scale(); {
 	case p.tolerance() == 0:
 		s += "; no tolerance given"
@@ -245,6 +337,25 @@ func (p travelPanel) title() string {
 	return s
 }
 
+// panelPath names a path of the work spot, or the axis that runs with its path where that has another name.
+func panelPath(axis, path string) string {
+	switch axis {
+	case "":
+		return "Path " + path
+	case path:
+		return "Axis " + axis
+	}
+	return fmt.Sprintf("Axis %s, path %s", axis, path)
+}
+
+// placesAxis labels the places of a chart.
+func placesAxis(axis string) string {
+	if axis == "" {
+		return "place of the work spot along the path, mm"
+	}
+	return "position of axis " + axis + ", mm"
+}
+
 // paint draws the panel: title, axes, band, curves, marks.
 func (p travelPanel) paint(c draw.Canvas) {
 	sty := boldLettering(panelSize, ink)
@@ -253,7 +364,7 @@ func (p travelPanel) paint(c draw.Canvas) {
 	from, to := p.span()
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = from, to, 0, top
-	axis(&chart.X, "place of the work spot along the path, mm")
+	axis(&chart.X, placesAxis(p.axis))
 	axis(&chart.Y, "movement of the tip, µm")
 	if shown {
 		chart.Add(toleranceBand(p.tolerance()))
@@ -322,16 +433,21 @@ func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	for i, at := range t.travel.AtMM {
 		points[i] = vg.Point{X: toX(at), Y: toY(size(t.travel.TipUm[i]))}
 	}
-	c.StrokeLines(curveStyle(t.series), points)
+	strokeCurve(c, t.series, points)
+}
+
+// strokeCurve draws the curve of series i with its markers.
+func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
+	c.StrokeLines(curveStyle(series), points)
 	if len(points) <= markersOnCurve {
 		for _, at := range points {
-			c.DrawGlyph(markerStyle(t.series), at)
+			c.DrawGlyph(markerStyle(series), at)
 		}
 		return
 	}
 	step := max(1, len(points)/markersOnCurve)
-	for i := t.series * step / len(seriesMarkers) % step; i < len(points); i += step {
-		c.DrawGlyph(markerStyle(t.series), points[i])
+	for i := series * step / len(seriesMarkers) % step; i < len(points); i += step {
+		c.DrawGlyph(markerStyle(series), points[i])
 	}
 }
 

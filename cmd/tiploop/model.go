@@ -24,7 +24,8 @@ type modelOptions struct {
 	json    bool
 	csv     bool
 	out     string
-	next    bool // what to stiffen next is asked for
+	next    bool       // what to stiffen next is asked for
+	follows *following // along which axes the tip is followed; nil: along the model's own paths only
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
@@ -85,6 +86,11 @@ func (o *modelOptions) read() (*machine.Document, []string, error) {
 	}
 	if doc, err = o.stands.move(doc); err != nil {
 		return nil, nil, err
+	}
+	if o.follows != nil {
+		if doc, err = o.follows.follow(doc); err != nil {
+			return nil, nil, err
+		}
 	}
 	names := o.options
 	if names == nil {

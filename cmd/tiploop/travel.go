@@ -8,12 +8,14 @@ import (
 )
 
 func newTravel(s streams) *cobra.Command {
-	o := &modelOptions{}
+	o := &modelOptions{follows: &following{}}
 	cmd := &cobra.Command{
 		Use:   "travel <model.yaml>",
-		Short: "How far the tip moves along the bed",
-		Long: `How far does the tip move with the work spot at each place along a path of the model, and over which
-stretch does it keep the tolerance?`,
+		Short: "How far the tip moves along the bed, along axes and over planes of two",
+		Long: `How far does the tip move with the work spot at each place along a path of the model, with an axis at each
+position of its travel, or with two axes at each position of a plane? Over which stretch, or what share of the
+plane, does it keep the tolerance, where is it softest, and how straight does an axis run under its own weight?
+Without paths in the model, and without --over, each axis is followed by itself.`,
 		Example: `  tiploop travel mill.yaml --out bed.svg
   tiploop travel mill.yaml --csv`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -21,6 +23,7 @@ stretch does it keep the tolerance?`,
 			return o.answer(cmd.Context(), s, answerForms{machine.FullTravel, report.WriteTravel, report.WriteTravelCSV, report.TravelPicture})
 		},
 	}
-	o.addTo(cmd, "the movement along each path, all options in one chart,", detailNames...)
+	o.addTo(cmd, "the movement along each path and over each plane", detailNames...)
+	o.follows.addTo(cmd)
 	return cmd
 }

@@ -62,9 +62,9 @@ func (o over) addTo(c *decoder) (faults Faults) {
 		}
 	}
 	if c.m.Work == nil {
-		fault("say where the tool and the work are: tool: …, work: …", "the model has no tool to follow over %s", strings.Join(axes[0], ", "))
+		fault("say where the tool and the work are: tool: …, work: …", "the model has no tool to follow along %s", strings.Join(axes[0], ", "))
 	} else if len(c.m.Loads) == 0 {
-		fault(noLoad, "the model has no load to be followed under over %s", strings.Join(axes[0], ", "))
+		fault(noLoad, "the model has no load under which to follow %s", strings.Join(axes[0], ", "))
 	}
 	if faults != nil {
 		return faults.distinct()

@@ -1,0 +1,246 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// mostGridPlaces is how many positions of each axis of a plane a text lists; CSV and JSON have them all.
+const mostGridPlaces = 5
+
+// planeInWords names the two axes of a plane, and its path where that has another name.
+func planeInWords(m machine.Map) string {
+	axes := fmt.Sprintf("axes %s and %s", oneLine(m.Axes[0]), oneLine(m.Axes[1]))
+	if m.Name == m.Axes[0]+", "+m.Axes[1] {
+		return axes
+	}
+	return fmt.Sprintf("%s, path %s", axes, quoted(m.Name))
+}
+
+// checkMap says what keeps a map from being shown.
+func checkMap(m machine.Map) error {
+	fits := func(what string, rows int, row func(int) int) error {
+		if rows != len(m.AtMM[0]) {
+			return fmt.Errorf("map %q has %d positions of %s and %d rows of %s", m.Name, len(m.AtMM[0]), m.Axes[0], rows, what)
+		}
+		for i := range rows {
+			if row(i) != len(m.AtMM[1]) {
+				return fmt.Errorf("map %q has %d positions of %s and %d values of %s in a row", m.Name, len(m.AtMM[1]), m.Axes[1], row(i), what)
+			}
+		}
+		return nil
+	}
+	for k, at := range m.AtMM {
+		if len(at) < 2 || !slices.IsSorted(at) || !(at[len(at)-1] > at[0]) {
+			return fmt.Errorf("map %q goes nowhere along %s", m.Name, m.Axes[k])
+		}
+	}
+	if err := fits("stiffness", len(m.SoftestNPerUm), func(i int) int { return len(m.SoftestNPerUm[i]) }); err != nil {
+		return err
+	}
+	for _, l := range m.Loads {
+		if err := fits("movement", len(l.TipUm), func(i int) int { return len(l.TipUm[i]) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// positionIn names a position of two axes: "x 40 mm, y -20 mm".
+func positionIn(m machine.Map, at [2]float64) string {
+	return fmt.Sprintf("%s %s mm, %s %s mm", oneLine(m.Axes[0]), along(at[0]), oneLine(m.Axes[1]), along(at[1]))
+}
+
+// maps writes what the tip does over each plane of an option.
+func (p *page) maps(r machine.Result) {
+	for _, m := range r.Maps {
+		p.heading(oneLine(r.Name) + ": " + planeInWords(m))
+		places := len(m.AtMM[0]) * len(m.AtMM[1])
+		missing := withoutWork(m)
+		if len(missing) == places {
+			p.say("Nowhere is work under the tool.")
+			continue
+		}
+		p.say(stiffnessOver(m))
+		for _, l := range m.Loads {
+			p.say(movementOver(m, l))
+		}
+		if len(missing) > 0 {
+			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing), places, extentIn(m, missing)))
+		}
+		if worst := hardestLoad(m); worst != nil {
+			p.mapTable(m, *worst)
+		}
+		p.mapBeside(r, m)
+	}
+}
+
+// stiffnessOver says where over a plane the tip is softest.
+func stiffnessOver(m machine.Map) string {
+	_, most, _ := softestOf(m).span()
+	if most-m.Softest.Value < alike*most {
+		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.", significant(m.Softest.Value))
+	}
+	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s N/µm.", positionIn(m, m.Softest.AtMM), significant(m.Softest.Value))
+}
+
+// movementOver says of one load where the tip moves most, and how much of the plane keeps the tolerance.
+func movementOver(m machine.Map, l machine.MapLoad) string {
+	kept := ""
+	if l.WithinPercent != nil {
+		kept = " " + keptInWords(m, *l.WithinPercent) + "."
+	}
+	least, _, _ := sizesOf(m, l).span()
+	switch {
+	case l.Worst.Value < noise:
+		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", quoted(l.Load), kept)
+	case l.Worst.Value-least < alike*l.Worst.Value:
+		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load), significant(l.Worst.Value), kept)
+	}
+	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM), significant(l.Worst.Value), wayAt(m, l), kept)
+}
+
+// wayAt says which way the tip moves where it moves most.
+func wayAt(m machine.Map, l machine.MapLoad) string {
+	i, k := slices.Index(m.AtMM[0], l.Worst.AtMM[0]), slices.Index(m.AtMM[1], l.Worst.AtMM[1])
+	if i < 0 || k < 0 || l.TipUm[i][k] == nil {
+		return ""
+	}
+	return ", " + wayInWords(*l.TipUm[i][k])
+}
+
+// keptInWords says how much of a plane keeps its tolerance: "Within 20 µm at 78 % of the positions".
+func keptInWords(m machine.Map, percentKept float64) string {
+	switch tolerance := given(m.ToleranceUm); {
+	case percentKept <= 0:
+		return "Nowhere within " + tolerance + " µm"
+	case percentKept >= 100:
+		return "Within " + tolerance + " µm all over"
+	default:
+		return fmt.Sprintf("Within %s µm at %s %% of the positions", tolerance, wholePercent(percentKept))
+	}
+}
+
+// wholePercent writes a share that is neither nothing nor all, as a whole percentage that says neither.
+func wholePercent(v float64) string { return fmt.Sprintf("%.0f", min(max(v, 1), 99)) }
+
+// withoutWork are the positions where no work is under the tool.
+func withoutWork(m machine.Map) (missing [][2]float64) {
+	for i, x := range m.AtMM[0] {
+		for k, y := range m.AtMM[1] {
+			if m.SoftestNPerUm[i][k] == nil {
+				missing = append(missing, [2]float64{x, y})
+			}
+		}
+	}
+	return missing
+}
+
+// extentIn says where in a plane some positions are: each of a few, or between which bounds.
+func extentIn(m machine.Map, at [][2]float64) string {
+	const few = 3
+	if len(at) <= few {
+		var words []string
+		for _, a := range at {
+			words = append(words, positionIn(m, a))
+		}
+		return strings.Join(words, "; ")
+	}
+	lo, hi := at[0], at[0]
+	for _, a := range at {
+		for k := range a {
+			lo[k], hi[k] = min(lo[k], a[k]), max(hi[k], a[k])
+		}
+	}
+	var words []string
+	for k, name := range m.Axes {
+		if lo[k] == hi[k] {
+			words = append(words, fmt.Sprintf("%s at %s mm", oneLine(name), along(lo[k])))
+		} else {
+			words = append(words, fmt.Sprintf("%s between %s and %s mm", oneLine(name), along(lo[k]), along(hi[k])))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// hardestLoad is the load that moves the tip most anywhere, the first of equals; nil without loads.
+func hardestLoad(m machine.Map) *machine.MapLoad {
+	var worst *machine.MapLoad
+	for i := range m.Loads {
+		if worst == nil || exceeds(m.Loads[i].Worst.Value, worst.Worst.Value) {
+			worst = &m.Loads[i]
+		}
+	}
+	return worst
+}
+
+// mapTable lists how far the tip moves under a load at some positions, ends and middles among them: the first axis
+// downwards, the second across.
+func (p *page) mapTable(m machine.Map, l machine.MapLoad) {
+	p.line("")
+	p.say(fmt.Sprintf("Movement of the tip under %s, µm:", quoted(l.Load)))
+	heads := []column{measured(fmt.Sprintf("%s \\ %s, mm", oneLine(m.Axes[0]), oneLine(m.Axes[1])))}
+	columns := spread(len(m.AtMM[1]), mostGridPlaces)
+	for _, k := range columns {
+		heads = append(heads, measured(along(m.AtMM[1][k])))
+	}
+	beyond, missing := false, false
+	var rows [][]string
+	for _, i := range spread(len(m.AtMM[0]), mostGridPlaces) {
+		row := []string{along(m.AtMM[0][i])}
+		for _, k := range columns {
+			um := l.TipUm[i][k]
+			switch {
+			case um == nil:
+				row, missing = append(row, absent), true
+			case m.ToleranceUm > 0 && size(*um) > m.ToleranceUm:
+				row, beyond = append(row, beyondMark+significant(size(*um))), true
+			default:
+				row = append(row, significant(size(*um)))
+			}
+		}
+		rows = append(rows, row)
+	}
+	p.table(heads, rows)
+	var notes []string
+	if beyond {
+		notes = append(notes, fmt.Sprintf("%s more than the tolerance of %s µm", beyondMark, given(m.ToleranceUm)))
+	}
+	if missing {
+		notes = append(notes, absent+" no work under the tool")
+	}
+	if notes != nil {
+		p.item(columnGap, strings.Join(notes, "; ")+".")
+	}
+}
+
+// beyondMark stands before a movement that is more than the tolerance.
+const beyondMark = "*"
+
+// mapBeside sets the beam model's answer over a plane beside that of solid bodies; nothing when there is none.
+func (p *page) mapBeside(r machine.Result, solid machine.Map) {
+	if r.Section == nil {
+		return
+	}
+	i := slices.IndexFunc(r.Section.Maps, func(m machine.Map) bool { return m.Name == solid.Name })
+	if i < 0 {
+		return
+	}
+	beam := r.Section.Maps[i]
+	rows := [][]string{besideCells("least stiffness, N/µm", beam.Softest.Value, solid.Softest.Value)}
+	for _, l := range solid.Loads {
+		k := slices.IndexFunc(beam.Loads, func(o machine.MapLoad) bool { return o.Load == l.Load })
+		if k < 0 {
+			continue
+		}
+		rows = append(rows, besideCells("most movement under "+quoted(l.Load)+", µm", beam.Loads[k].Worst.Value, l.Worst.Value))
+		if b, s := beam.Loads[k].WithinPercent, l.WithinPercent; b != nil && s != nil {
+			rows = append(rows, []string{"  within the tolerance, %", percent(*b), percent(*s), ""})
+		}
+	}
+	p.line("")
+	p.table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+}

@@ -1,0 +1,377 @@
+package report
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/frame/machine"
+)
+
+// mapBlock is one quantity over a plane, a chart for each option, all with the same levels.
+type mapBlock struct {
+	title    string
+	unit     string // of the quantity, in the words of its scale
+	axes     [2]string
+	charts   []mapChart
+	levels   []tick
+	least    float64 // anywhere; the tint of all when there are no levels
+	shade    func(share float64) color.Color
+	from, to [2]float64 // positions of the two axes at the ends of the charts
+}
+
+// mapChart is a quantity over a plane in one option.
+type mapChart struct {
+	option, note string
+	lattice
+	mark      *contourSpot // where the quantity is worst; nil: it is about the same all over
+	markWords string
+	tolerance float64 // the level at which the tolerance is reached; 0: none
+	missing   []contourSpot
+}
+
+// mostBeside is how many charts of a plane stand side by side.
+const mostBeside = 3
+
+// mapHeight is the height of a chart of a plane; scaleHeight is that of the scale of its tints.
+const (
+	mapHeight   = vg.Length(270)
+	scaleHeight = vg.Length(30)
+)
+
+// gridOf makes a lattice of a plane from a value at each position, NaN where there is none.
+func gridOf(m machine.Map, value func(i, k int) float64) lattice {
+	l := lattice{x: m.AtMM[0], y: m.AtMM[1]}
+	for i := range l.x {
+		row := make([]float64, len(l.y))
+		for k := range l.y {
+			row[k] = value(i, k)
+		}
+		l.v = append(l.v, row)
+	}
+	return l
+}
+
+// softestOf is the stiffness over a plane, N/µm.
+func softestOf(m machine.Map) lattice {
+	return gridOf(m, func(i, k int) float64 {
+		if v := m.SoftestNPerUm[i][k]; v != nil {
+			return *v
+		}
+		return math.NaN()
+	})
+}
+
+// sizesOf is the size of the movement over a plane under a load, µm.
+func sizesOf(m machine.Map, l machine.MapLoad) lattice {
+	return gridOf(m, func(i, k int) float64 {
+		if v := l.TipUm[i][k]; v != nil {
+			return size(*v)
+		}
+		return math.NaN()
+	})
+}
+
+// mapBlocks are the charts of all planes of an answer: each load, then the stiffness.
+func mapBlocks(a machine.Answer) (blocks []mapBlock) {
+	var names []string
+	loads := map[string][]string{}
+	for _, r := range a.Options {
+		for _, m := range r.Maps {
+			if !slices.Contains(names, m.Name) {
+				names = append(names, m.Name)
+			}
+			for _, l := range m.Loads {
+				if !slices.Contains(loads[m.Name], l.Load) {
+					loads[m.Name] = append(loads[m.Name], l.Load)
+				}
+			}
+		}
+	}
+	for _, name := range names {
+		for _, load := range loads[name] {
+			b := mapBlock{title: "movement of the tip under " + load, unit: "µm", shade: movementShade}
+			b.fill(a, name, func(m machine.Map) *mapChart { return movementChart(m, load) })
+			blocks = append(blocks, b)
+		}
+		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: stiffnessShade}
+		b.fill(a, name, stiffnessChart)
+		blocks = append(blocks, b)
+	}
+	return slices.DeleteFunc(blocks, func(b mapBlock) bool { return len(b.charts) == 0 })
+}
+
+// fill makes the charts of a block, and levels that fit all of them.
+func (b *mapBlock) fill(a machine.Answer, name string, chart func(machine.Map) *mapChart) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, r := range a.Options {
+		for _, m := range r.Maps {
+			if m.Name != name {
+				continue
+			}
+			c := chart(m)
+			if c == nil {
+				continue
+			}
+			least, most, ok := c.span()
+			if !ok {
+				continue
+			}
+			lo, hi = min(lo, least), max(hi, most)
+			c.option = r.Name
+			for _, at := range withoutWork(m) {
+				c.missing = append(c.missing, contourSpot{at[0], at[1]})
+			}
+			for k, at := range m.AtMM {
+				first, last := at[0], at[len(at)-1]
+				if len(b.charts) > 0 {
+					first, last = min(first, b.from[k]), max(last, b.to[k])
+				}
+				b.from[k], b.to[k] = first, last
+			}
+			if b.axes == [2]string{} {
+				b.axes, b.title = m.Axes, panelPlane(m)+": "+b.title
+			}
+			b.charts = append(b.charts, *c)
+		}
+	}
+	if len(b.charts) > 0 && hi >= noise {
+		b.levels, b.least = levelsOf(lo, hi), lo
+	}
+}
+
+// panelPlane names the two axes of a plane, and its path where that has another name.
+func panelPlane(m machine.Map) string {
+	s := fmt.Sprintf("Axes %s and %s", m.Axes[0], m.Axes[1])
+	if m.Name != m.Axes[0]+", "+m.Axes[1] {
+		s += ", path " + m.Name
+	}
+	return s
+}
+
+// movementChart is the movement under a load; nil when the map has no such load.
+func movementChart(m machine.Map, load string) *mapChart {
+	i := slices.IndexFunc(m.Loads, func(l machine.MapLoad) bool { return l.Load == load })
+	if i < 0 {
+		return nil
+	}
+	l := m.Loads[i]
+	c := &mapChart{lattice: sizesOf(m, l), tolerance: m.ToleranceUm}
+	if l.WithinPercent != nil {
+		c.note = keptInWords(m, *l.WithinPercent)
+	}
+	c.pointOut(l.Worst, "most: ", "µm")
+	return c
+}
+
+// stiffnessChart is the stiffness in the softest direction.
+func stiffnessChart(m machine.Map) *mapChart {
+	c := &mapChart{lattice: softestOf(m)}
+	c.pointOut(m.Softest, "least: ", "N/µm")
+	return c
+}
+
+// pointOut marks where a quantity is worst, unless it is about the same all over.
+func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
+	lo, hi, _ := c.span()
+	if hi < noise || hi-lo < alike*hi {
+		return
+	}
+	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]}, words+withMinus(significant(worst.Value))+" "+unit
+}
+
+// mapRowsOf puts blocks into rows: those of one option two side by side, those of several by themselves.
+func mapRowsOf(blocks []mapBlock) (rows []chartRow) {
+	for i := 0; i < len(blocks); {
+		row := chartRow{charts: []chart{blocks[i]}, columns: 1, height: blocks[i].height(pictureWidth - 2*margin)}
+		if len(blocks[i].charts) == 1 && (i > 0 && rows[len(rows)-1].columns == 2 || i+1 < len(blocks) && len(blocks[i+1].charts) == 1) {
+			row.columns = 2
+			width := (pictureWidth - 2*margin) / 2
+			row.height = blocks[i].height(width)
+			if i+1 < len(blocks) && len(blocks[i+1].charts) == 1 {
+				i++
+				row.charts, row.height = append(row.charts, blocks[i]), max(row.height, blocks[i].height(width))
+			}
+		}
+		rows = append(rows, row)
+		i++
+	}
+	return rows
+}
+
+// columns is how many charts stand side by side.
+func (b mapBlock) columns() int { return min(mostBeside, len(b.charts)) }
+
+// titleLines is the block's title within a width.
+func (b mapBlock) titleLines(width vg.Length) []string {
+	return fitted(boldLettering(panelSize, ink), b.title, width)
+}
+
+// chartTitle is the option of a chart, where there are several, and how much of the plane keeps the tolerance.
+func (b mapBlock) chartTitle(c mapChart, width vg.Length) []string {
+	words := c.note
+	if len(b.charts) > 1 {
+		words = c.option
+		if c.note != "" {
+			words += ": " + c.note
+		}
+	}
+	if words == "" {
+		return nil
+	}
+	return fitted(lettering(labelSize, ink), words, width)
+}
+
+// chartTitles is the height of the highest title of a chart.
+func (b mapBlock) chartTitles(width vg.Length) (height vg.Length) {
+	for _, c := range b.charts {
+		height = max(height, textHeight(lettering(labelSize, ink), len(b.chartTitle(c, width))))
+	}
+	return height
+}
+
+// height is how high the block stands in a column of some width.
+func (b mapBlock) height(width vg.Length) vg.Length {
+	rows := (len(b.charts) + b.columns() - 1) / b.columns()
+	width -= gap
+	each := width/vg.Length(b.columns()) - gap
+	return textHeight(boldLettering(panelSize, ink), len(b.titleLines(width))) + scaleHeight + vg.Length(rows)*(mapHeight+b.chartTitles(each)) + gap
+}
+
+// paint draws the title, the scale of the tints and the charts.
+func (b mapBlock) paint(c draw.Canvas) {
+	width := c.Max.X - c.Min.X
+	c.Max.Y -= writeLines(c, boldLettering(panelSize, ink), b.titleLines(width), vg.Point{X: c.Min.X, Y: c.Max.Y})
+	b.paintScale(c)
+	c.Max.Y -= scaleHeight
+	each := width / vg.Length(b.columns())
+	titles := b.chartTitles(each - gap)
+	for i, m := range b.charts {
+		left, top := c.Min.X+vg.Length(i%b.columns())*each, c.Max.Y-vg.Length(i/b.columns())*(mapHeight+titles)
+		writeLines(c, lettering(labelSize, ink), b.chartTitle(m, each-gap), vg.Point{X: left, Y: top})
+		chart := plot.New()
+		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = b.from[0], b.to[0], b.from[1], b.to[1]
+		axis(&chart.X, b.axes[0]+", mm")
+		axis(&chart.Y, b.axes[1]+", mm")
+		chart.Add(mapField{b, m})
+		chart.Draw(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
+			Min: vg.Point{X: left, Y: top - titles - mapHeight + gap}, Max: vg.Point{X: left + each - gap, Y: top - titles - 2},
+		}})
+	}
+}
+
+// The measures of the scale of tints, in points.
+const (
+	scaleBar  = vg.Length(9)
+	scaleWide = vg.Length(26) // of one tint
+)
+
+// paintScale draws the tints in a row with the levels between them.
+func (b mapBlock) paintScale(c draw.Canvas) {
+	sty := lettering(smallSize, ink)
+	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
+	tints := levelled{levels: b.levels, shade: b.shade}
+	top := c.Max.Y - 3
+	wide := min(scaleWide, (c.Max.X-c.Min.X)*0.7/vg.Length(len(b.levels)+1))
+	taken := c.Min.X
+	for n := range len(b.levels) + 1 {
+		left := c.Min.X + vg.Length(n)*wide
+		fillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: top - scaleBar}, Max: vg.Point{X: left + wide, Y: top}}, tints.tint(n), draw.LineStyle{Color: faintInk, Width: hairline})
+		if n == 0 {
+			continue
+		}
+		words := b.levels[n-1].label
+		half := sty.Width(words) / 2
+		if left-half < taken && n > 1 {
+			continue
+		}
+		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - placeHeight/2 - 1}, words)
+		taken = left + half + 3
+	}
+	sty.XAlign = draw.XLeft
+	words := b.unit
+	if len(b.levels) == 0 {
+		words = "about " + withMinus(significant(b.least)) + " " + b.unit + " all over"
+	}
+	c.FillText(sty, vg.Point{X: c.Min.X + vg.Length(len(b.levels)+1)*wide + gap, Y: top - scaleBar/2}, words)
+}
+
+// mapField draws a quantity over a plane: tints and levels, the tolerance, what is missing, the worst place.
+type mapField struct {
+	block mapBlock
+	chart mapChart
+}
+
+// Plot draws the field.
+func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	sty := lettering(smallSize, ink)
+	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
+	var at, beside vg.Point
+	var box vg.Rectangle
+	field := levelled{lattice: f.chart.lattice, levels: f.block.levels, shade: f.block.shade}
+	if f.chart.mark != nil {
+		at = vg.Point{X: toX(f.chart.mark.x), Y: toY(f.chart.mark.y)}
+		half := sty.Width(f.chart.markWords)/2 + 3
+		beside.X = min(max(at.X, c.Min.X+half+2), c.Max.X-half-2)
+		beside.Y = at.Y + placeOff + placeHeight/2 + 1
+		if beside.Y+placeHeight/2+2 > c.Max.Y {
+			beside.Y = at.Y - placeOff - placeHeight/2 - 1
+		}
+		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - placeHeight/2 - 1}, Max: vg.Point{X: beside.X + half, Y: beside.Y + placeHeight/2 + 1}}
+		ring := vg.Length(6)
+		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring}, Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
+	}
+	field.Plot(c, p)
+	if f.chart.tolerance > 0 {
+		toleranceAt{f.chart.lattice, f.chart.tolerance}.Plot(c, p)
+	}
+	for _, m := range f.chart.missing {
+		leftOutMark(c, vg.Point{X: toX(m.x), Y: toY(m.y)})
+	}
+	if f.chart.mark != nil {
+		leavingMark(c, at, ink)
+		fillBox(c, box, paper, draw.LineStyle{Color: ink, Width: thinLine})
+		c.FillText(sty, beside, f.chart.markWords)
+	}
+}
+
+// mapKey explains the signs on the charts of planes, as far as there are any.
+func mapKey(blocks []mapBlock) (key []keyEntry) {
+	lines, tolerance, missing, mark := false, false, false, false
+	for _, b := range blocks {
+		lines = lines || len(b.levels) > 0
+		for _, c := range b.charts {
+			tolerance = tolerance || c.tolerance > 0 && len(c.contour(c.tolerance)) > 0
+			missing = missing || len(c.missing) > 0
+			mark = mark || c.mark != nil
+		}
+	}
+	along := func(sty draw.LineStyle) func(c draw.Canvas, box vg.Rectangle) {
+		return func(c draw.Canvas, box vg.Rectangle) {
+			y := (box.Min.Y + box.Max.Y) / 2
+			c.StrokeLine2(sty, box.Min.X, y, box.Max.X, y)
+		}
+	}
+	middle := func(box vg.Rectangle) vg.Point {
+		return vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}
+	}
+	if lines {
+		key = append(key, keyEntry{"lines of equal movement, µm, or stiffness, N/µm", along(draw.LineStyle{Color: ink, Width: thinLine})})
+	}
+	if tolerance {
+		key = append(key, keyEntry{"the tip moves by the tolerance", along(toleranceContour)})
+	}
+	if mark {
+		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { leavingMark(c, middle(box), ink) }})
+	}
+	if missing {
+		key = append(key, keyEntry{"no work under the tool", func(c draw.Canvas, box vg.Rectangle) { leftOutMark(c, middle(box)) }})
+	}
+	return key
+}

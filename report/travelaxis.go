@@ -1,0 +1,131 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// travelHeading names an option, the path or the axis that runs, and the load.
+func travelHeading(r machine.Result, t machine.Travel) string {
+	return fmt.Sprintf("%s: %s under %s", oneLine(r.Name), pathInWords(t), quoted(t.Load))
+}
+
+// pathInWords names a path of the work spot, or an axis with the path it runs along where that has another name.
+func pathInWords(t machine.Travel) string {
+	switch t.Axis {
+	case "":
+		return "path " + quoted(t.Path)
+	case t.Path:
+		return "axis " + oneLine(t.Axis)
+	}
+	return fmt.Sprintf("axis %s, path %s", oneLine(t.Axis), quoted(t.Path))
+}
+
+// stiffnessAlong says where along an axis the tip is softest; nothing where the path before it in the answer has said so,
+// which is the same path under another load.
+func (p *page) stiffnessAlong(r machine.Result, i int) {
+	t := r.Travel[i]
+	if t.SoftestNPerUm == nil || i > 0 && r.Travel[i-1].Path == t.Path {
+		return
+	}
+	least, most := 0, 0
+	for k, s := range t.SoftestNPerUm {
+		if exceeds(t.SoftestNPerUm[least], s) {
+			least = k
+		}
+		if exceeds(s, t.SoftestNPerUm[most]) {
+			most = k
+		}
+	}
+	soft, stiff := t.SoftestNPerUm[least], t.SoftestNPerUm[most]
+	if stiff-soft < alike*stiff {
+		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.", significant(soft)))
+		return
+	}
+	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s mm: %s N/µm.",
+		placeOn(t, t.AtMM[least]), significant(soft), placeOn(t, t.AtMM[most]), significant(stiff)))
+}
+
+// howStraight is what the straightness of an axis means.
+const howStraight = "How straight an axis runs: as it goes through its travel and nothing but the machine's own weight acts, the tip " +
+	"leaves, as the work sees it, the straight line through its places at the two ends (the end-point reference straight line of " +
+	"ISO 230-1); the number is the distance between its farthest places on either side of that line. Only the machine's bending is in " +
+	"it: what rails and faces add by not being straight themselves comes on top."
+
+// straightness says how straight each axis of an option runs.
+func (p *page) straightness(r machine.Result) {
+	if len(r.Straight) == 0 {
+		return
+	}
+	p.heading(oneLine(r.Name) + ": how straight the axes run under the machine's own weight")
+	for _, run := range straightRuns(r) {
+		p.say(run.inWords())
+	}
+	p.straightBeside(r)
+}
+
+// straightRun is an axis that runs from one position to another, seen across two directions.
+type straightRun []machine.Straightness
+
+// straightRuns are those of an option, in its order.
+func straightRuns(r machine.Result) (runs []straightRun) {
+	for _, s := range r.Straight {
+		i := slices.IndexFunc(runs, func(o straightRun) bool { return o[0].Axis == s.Axis && slices.Equal(o[0].AtMM, s.AtMM) })
+		if i < 0 {
+			runs = append(runs, straightRun{s})
+			continue
+		}
+		runs[i] = append(runs[i], s)
+	}
+	return runs
+}
+
+// across is the line that a straightness is seen along, in words.
+func across(s machine.Straightness) string { return lineWords[strings.Index("xyz", s.Across)] }
+
+// inWords says how straight the axis runs in each direction.
+func (r straightRun) inWords() string {
+	var words []string
+	for _, s := range r {
+		if s.Um >= noise {
+			words = append(words, fmt.Sprintf("%s µm %s", significant(s.Um), across(s)))
+		}
+	}
+	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", oneLine(r[0].Axis), along(r[0].AtMM[0]), along(r[0].AtMM[len(r[0].AtMM)-1]))
+	if len(words) == 0 {
+		return of + ": it does not leave the line at all."
+	}
+	return of + " to within " + list(words) + "."
+}
+
+// straightBeside sets the beam model's straightness beside that of solid bodies; nothing when there is none.
+func (p *page) straightBeside(r machine.Result) {
+	if r.Section == nil {
+		return
+	}
+	var rows [][]string
+	for _, s := range r.Straight {
+		i := slices.IndexFunc(r.Section.Straight, func(o machine.Straightness) bool {
+			return o.Axis == s.Axis && o.Across == s.Across && slices.Equal(o.AtMM, s.AtMM)
+		})
+		if i >= 0 {
+			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", oneLine(s.Axis), across(s)), r.Section.Straight[i].Um, s.Um))
+		}
+	}
+	if len(rows) > 0 {
+		p.line("")
+		p.table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+	}
+}
+
+// besideCells set two values beside each other, and how far the beam model's is off.
+func besideCells(what string, beam, solid float64) []string {
+	off := absent
+	if percent, ok := offBy(beam, solid); ok {
+		off = change(percent)
+	}
+	return []string{what, significant(beam), significant(solid), off}
+}

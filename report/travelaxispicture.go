@@ -1,0 +1,144 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/frame/machine"
+)
+
+// axisPanel is a chart over the positions of an axis that has no tolerance: the stiffness of the tip, or how straight the
+// axis runs, with a curve for each option.
+type axisPanel struct {
+	title, axis, label string
+	curves, beams      []axisCurve // beams: the same by the beam model, where that stands beside
+}
+
+// axisCurve is one option's values over the positions of an axis; series is the option's place in the answer.
+type axisCurve struct {
+	series int
+	at, v  []float64
+}
+
+// stiffnessPanel is the stiffness along a path of an axis; nil when the answer has none.
+func stiffnessPanel(a machine.Answer, path string) *axisPanel {
+	of := func(r *machine.Result) *machine.Travel {
+		i := slices.IndexFunc(r.Travel, func(t machine.Travel) bool { return t.Path == path && t.SoftestNPerUm != nil })
+		if i < 0 {
+			return nil
+		}
+		return &r.Travel[i]
+	}
+	p := axisPanel{label: "stiffness, N/µm"}
+	for i, r := range a.Options {
+		t := of(&r)
+		if t == nil {
+			continue
+		}
+		p.title, p.axis = panelPath(t.Axis, t.Path)+": stiffness of the tip in its softest direction", t.Axis
+		p.curves = append(p.curves, axisCurve{i, t.AtMM, t.SoftestNPerUm})
+		if r.Section != nil {
+			if beam := of(r.Section); beam != nil {
+				p.beams = append(p.beams, axisCurve{i, beam.AtMM, beam.SoftestNPerUm})
+			}
+		}
+	}
+	if p.curves == nil {
+		return nil
+	}
+	return &p
+}
+
+// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line.
+func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
+	for _, across := range []string{"x", "y", "z"} {
+		p := axisPanel{
+			title: fmt.Sprintf("Axis %s: off the straight line %s, under the machine's own weight", axis, lineWords[strings.Index("xyz", across)]),
+			axis:  axis, label: "off the line, µm",
+		}
+		leaves := false
+		for i, r := range a.Options {
+			for _, s := range r.Straight {
+				if s.Axis == axis && s.Across == across {
+					p.curves, leaves = append(p.curves, axisCurve{i, s.AtMM, s.OffUm}), leaves || s.Um >= noise
+				}
+			}
+			if r.Section == nil {
+				continue
+			}
+			for _, s := range r.Section.Straight {
+				if s.Axis == axis && s.Across == across {
+					p.beams = append(p.beams, axisCurve{i, s.AtMM, s.OffUm})
+				}
+			}
+		}
+		if leaves {
+			panels = append(panels, p)
+		}
+	}
+	return panels
+}
+
+// scale is the stretch of positions and of values that the panel shows; nothing is always among the values.
+func (p axisPanel) scale() (from, to, lo, hi float64) {
+	from, to = p.curves[0].at[0], p.curves[0].at[0]
+	for _, c := range slices.Concat(p.curves, p.beams) {
+		from, to = min(from, slices.Min(c.at)), max(to, slices.Max(c.at))
+		lo, hi = min(lo, slices.Min(c.v)), max(hi, slices.Max(c.v))
+	}
+	if to-from < noise {
+		from, to = from-1, to+1
+	}
+	if hi-lo < noise {
+		hi = 1
+	}
+	room := headRoom * (hi - lo)
+	if lo < 0 {
+		lo -= room
+	}
+	if hi > 0 {
+		hi += room
+	}
+	return from, to, lo, hi
+}
+
+// paint draws the panel: title, axes, curves.
+func (p axisPanel) paint(c draw.Canvas) {
+	sty := boldLettering(panelSize, ink)
+	c.Max.Y -= writeLines(c, sty, fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	chart := plot.New()
+	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = p.scale()
+	axis(&chart.X, placesAxis(p.axis))
+	axis(&chart.Y, p.label)
+	grid := plotter.NewGrid()
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: rule, Width: hairline}, draw.LineStyle{Color: rule, Width: hairline}
+	chart.Add(grid)
+	for _, curve := range p.beams {
+		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) { c.StrokeLines(beamStyle(curve.series), on(curve)) }))
+	}
+	for _, curve := range p.curves {
+		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) { strokeCurve(c, curve.series, on(curve)) }))
+	}
+	chart.Draw(c)
+}
+
+// plotted draws on a chart; on takes a curve to the paper.
+type plotted func(c draw.Canvas, on func(axisCurve) []vg.Point)
+
+// Plot draws.
+func (f plotted) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	f(c, func(a axisCurve) []vg.Point {
+		points := make([]vg.Point, len(a.at))
+		for i, at := range a.at {
+			points[i] = vg.Point{X: toX(at), Y: toY(a.v[i])}
+		}
+		return points
+	})
+}

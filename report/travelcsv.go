@@ -1,0 +1,145 @@
+package report
+
+import (
+	"io"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load, in
+// each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and others the
+// stiffness in the softest direction and how far an axis is off its straight line under the machine's own weight. A position
+// with no work under the tool is a row without movement and stiffness.
+func WriteTravelCSV(w io.Writer, a machine.Answer) error {
+	if err := checkTravels(a); err != nil {
+		return err
+	}
+	details := eachDetail(a.Options)
+	axes := axesThatRun(details)
+	head := append([]string{"option", "path", "load", "at_mm"}, xyz("tip_", "um")...)
+	head = append(head, "tip_size_um", "tolerance_um", "within_from_mm", "within_to_mm")
+	if len(axes) > 0 {
+		for _, name := range axes {
+			head = append(head, "axis "+name+"_mm")
+		}
+		head = append(append(head, "stiffness_softest_n_per_um"), xyz("off_straight_", "um")...)
+	}
+	rows := [][]string{append(head, "detail")}
+	for _, r := range details {
+		for _, t := range r.Travel {
+			rows = append(rows, travelRows(r, t, axes)...)
+		}
+		for _, m := range r.Maps {
+			rows = append(rows, mapRows(r, m, axes)...)
+		}
+	}
+	return writeCSV(w, a, rows)
+}
+
+// axesThatRun are all axes of an answer's axis paths and planes, in the order in which they first run.
+func axesThatRun(details []machine.Result) (axes []string) {
+	add := func(name string) {
+		if name != "" && !slices.Contains(axes, name) {
+			axes = append(axes, name)
+		}
+	}
+	for _, r := range details {
+		for _, t := range r.Travel {
+			add(t.Axis)
+		}
+		for _, m := range r.Maps {
+			add(m.Axes[0])
+			add(m.Axes[1])
+		}
+	}
+	return axes
+}
+
+// positionCells say where axes stand: those that run where at says, the others as they stand in the option.
+func positionCells(r machine.Result, axes []string, at map[string]float64) (cells []string) {
+	for _, name := range axes {
+		mm, runs := at[name]
+		if !runs {
+			if mm, runs = r.AtMM[name]; !runs {
+				cells = append(cells, "")
+				continue
+			}
+		}
+		cells = append(cells, one(mm))
+	}
+	return cells
+}
+
+// travelRows are a path or an axis under one load.
+func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]string) {
+	tolerance, from, to := toleranceCell(t.ToleranceUm), "", ""
+	if t.WithinMM != nil {
+		from, to = one(t.WithinMM[0]), one(t.WithinMM[1])
+	}
+	for i, at := range t.AtMM {
+		row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], noise)...)
+		row = append(row, one(size(t.TipUm[i])), tolerance, from, to)
+		if len(axes) > 0 {
+			stands := map[string]float64{}
+			if t.Axis != "" {
+				stands[t.Axis] = at
+			}
+			row = append(row, positionCells(r, axes, stands)...)
+			if t.SoftestNPerUm != nil {
+				row = append(row, one(t.SoftestNPerUm[i]))
+			} else {
+				row = append(row, "")
+			}
+			row = append(row, offStraight(r, t, i)...)
+		}
+		rows = append(rows, append(row, r.Detail))
+	}
+	return rows
+}
+
+// offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where no
+// axis runs.
+func offStraight(r machine.Result, t machine.Travel, i int) []string {
+	cells := blanks(3)
+	for _, s := range r.Straight {
+		if t.Axis != "" && s.Axis == t.Axis && slices.Equal(s.AtMM, t.AtMM) {
+			cells[strings.Index("xyz", s.Across)] = one(s.OffUm[i])
+		}
+	}
+	return cells
+}
+
+// mapRows are a plane under each of its loads, or under none when it has none.
+func mapRows(r machine.Result, m machine.Map, axes []string) (rows [][]string) {
+	loads := m.Loads
+	if len(loads) == 0 {
+		loads = []machine.MapLoad{{}}
+	}
+	for _, l := range loads {
+		for i, x := range m.AtMM[0] {
+			for k, y := range m.AtMM[1] {
+				row := []string{r.Name, m.Name, l.Load, ""}
+				if l.TipUm != nil && l.TipUm[i][k] != nil {
+					row = append(append(row, three(*l.TipUm[i][k], noise)...), one(size(*l.TipUm[i][k])))
+				} else {
+					row = append(row, blanks(4)...)
+				}
+				row = append(row, toleranceCell(m.ToleranceUm), "", "")
+				row = append(row, positionCells(r, axes, map[string]float64{m.Axes[0]: x, m.Axes[1]: y})...)
+				row = append(append(row, perhaps(m.SoftestNPerUm[i][k])), blanks(3)...)
+				rows = append(rows, append(row, r.Detail))
+			}
+		}
+	}
+	return rows
+}
+
+// toleranceCell writes a tolerance; blank when none is given.
+func toleranceCell(um float64) string {
+	if um > 0 {
+		return full(um)
+	}
+	return ""
+}
