@@ -91,3 +91,50 @@ func TestContoursEndAtBorders(t *testing.T) {
 		require.Zero(t, crossings)
 	})
 }
+
+// areaOf is the area of a polygon (the shoelace formula).
+func areaOf(round []contourSpot) (area float64) {
+	for i, a := range round {
+		b := round[(i+1)%len(round)]
+		area += (a.x*b.y - b.x*a.y) / 2
+	}
+	return area
+}
+
+// TestAbove: what is above a value fills the square on its side of the line: of a plane the closed form, of a cone the square
+// less a disc, and above and below together everything, saddles and all.
+func TestAbove(t *testing.T) {
+	over := func(l lattice, value float64) (area float64) {
+		for i := range len(l.x) - 1 {
+			for k := range len(l.y) - 1 {
+				for _, part := range l.above(i, k, value) {
+					require.GreaterOrEqual(t, areaOf(part), 0.0, "round its inside; nothing when the line touches a corner")
+					area += areaOf(part)
+				}
+			}
+		}
+		return area
+	}
+	plane := sampled(11, func(x, y float64) float64 { return x + 2*y })
+	require.InDelta(t, 2-0.7, over(plane, 0.7), 1e-12, "x + 2y = 0.7 cuts off 2 − 0.7 of the square of 4")
+	require.InDelta(t, 4-math.Pi/4, over(sampled(81, math.Hypot), 0.5), 1e-3)
+	require.InDelta(t, 4, over(plane, math.Inf(-1)), 1e-12)
+	require.Zero(t, over(plane, 4))
+	plane.v[5][5] = math.NaN()
+	require.InDelta(t, 4-0.16, over(plane, math.Inf(-1)), 1e-12, "four cells miss a corner")
+	rapid.Check(t, func(r *rapid.T) {
+		n := rapid.IntRange(2, 7).Draw(r, "n")
+		value := rapid.Float64Range(-0.9, 0.9).Draw(r, "value")
+		apart := rapid.Float64Range(-1, 1).Filter(func(v float64) bool { return math.Abs(v-value) > 1e-6 })
+		l := sampled(n, func(x, y float64) float64 { return apart.Draw(r, "v") })
+		turned := lattice{x: l.x, y: l.y}
+		for _, row := range l.v {
+			var other []float64
+			for _, v := range row {
+				other = append(other, -v)
+			}
+			turned.v = append(turned.v, other)
+		}
+		require.InDelta(r, 4, over(l, value)+over(turned, -value), 1e-9)
+	})
+}

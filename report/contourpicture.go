@@ -64,10 +64,11 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
 		axis(&chart.X, headOf(a))
 		axis(&chart.Y, headOf(b))
-		chart.Add(levelled{lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade})
+		field := levelled{lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade}
 		if within {
-			chart.Add(toleranceAt{moved, *s.Within})
+			field.tolerance = &toleranceAt{moved, *s.Within}
 		}
+		chart.Add(field)
 		chart.Add(sweptSpots{s})
 		chart.Draw(room)
 	}}, nil
@@ -84,7 +85,9 @@ type levelled struct {
 	lattice
 	levels []tick
 	shade  func(share float64) color.Color
-	clear  []vg.Rectangle // where no label may stand
+
+	tolerance *toleranceAt   // drawn under the labels; nil: none
+	clear     []vg.Rectangle // where no label may stand
 }
 
 // levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all over.
@@ -156,13 +159,20 @@ func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
 func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	l.fill(c, toX, toY)
+	for _, t := range l.levels {
+		for _, line := range l.contour(t.at) {
+			c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, onPaper(line, toX, toY))
+		}
+	}
+	if l.tolerance != nil {
+		l.tolerance.draw(c, toX, toY)
+	}
 	taken := slices.Clone(l.clear)
 	sty := lettering(smallSize, ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, t := range l.levels {
 		for _, line := range l.contour(t.at) {
 			points := onPaper(line, toX, toY)
-			c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, points)
 			half := sty.Width(t.label)/2 + 2
 			// The label stands as near to the line's middle as it is clear of the others and of the frame.
 			for step := range len(points) {
@@ -193,15 +203,13 @@ func onPaper(line []contourSpot, toX, toY func(float64) vg.Length) []vg.Point {
 	return points
 }
 
-// toleranceAt draws where a movement is the tolerance.
+// toleranceAt is where a movement is the tolerance.
 type toleranceAt struct {
 	lattice
 	um float64
 }
 
-// Plot draws the line.
-func (t toleranceAt) Plot(c draw.Canvas, p *plot.Plot) {
-	toX, toY := p.Transforms(&c)
+func (t toleranceAt) draw(c draw.Canvas, toX, toY func(float64) vg.Length) {
 	for _, line := range t.contour(t.um) {
 		c.StrokeLines(toleranceContour, onPaper(line, toX, toY))
 	}

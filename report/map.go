@@ -71,8 +71,8 @@ func (p *page) maps(r machine.Result) {
 		if len(missing) > 0 {
 			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing), places, extentIn(m, missing)))
 		}
-		if worst := hardestLoad(m); worst != nil {
-			p.mapTable(m, *worst)
+		if hardest := hardestLoad(m); hardest != nil && !sameAllOver(m, *hardest) {
+			p.mapTable(m, *hardest)
 		}
 		p.mapBeside(r, m)
 	}
@@ -93,14 +93,19 @@ func movementOver(m machine.Map, l machine.MapLoad) string {
 	if l.WithinPercent != nil {
 		kept = " " + keptInWords(m, *l.WithinPercent) + "."
 	}
-	least, _, _ := sizesOf(m, l).span()
 	switch {
 	case l.Worst.Value < noise:
 		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", quoted(l.Load), kept)
-	case l.Worst.Value-least < alike*l.Worst.Value:
+	case sameAllOver(m, l):
 		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load), significant(l.Worst.Value), kept)
 	}
 	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM), significant(l.Worst.Value), wayAt(m, l), kept)
+}
+
+// sameAllOver tells whether a load moves the tip about alike at all positions.
+func sameAllOver(m machine.Map, l machine.MapLoad) bool {
+	least, most, _ := sizesOf(m, l).span()
+	return most-least < alike*most || most < noise
 }
 
 // wayAt says which way the tip moves where it moves most.

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -165,24 +166,28 @@ func movementChart(m machine.Map, load string) *mapChart {
 	if l.WithinPercent != nil {
 		c.note = keptInWords(m, *l.WithinPercent)
 	}
-	c.pointOut(l.Worst, "most: ", "µm")
+	c.pointOut(l.Worst, "most", "µm")
 	return c
 }
 
 // stiffnessChart is the stiffness in the softest direction.
 func stiffnessChart(m machine.Map) *mapChart {
 	c := &mapChart{lattice: softestOf(m)}
-	c.pointOut(m.Softest, "least: ", "N/µm")
+	c.pointOut(m.Softest, "least", "N/µm")
 	return c
 }
 
-// pointOut marks where a quantity is worst, unless it is about the same all over.
+// pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it is
+// about the same all over.
 func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
 	lo, hi, _ := c.span()
 	if hi < noise || hi-lo < alike*hi {
 		return
 	}
-	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]}, words+withMinus(significant(worst.Value))+" "+unit
+	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]}, words+": "+significant(worst.Value)+" "+unit
+	if c.note == "" {
+		c.note = fmt.Sprintf("From %s to %s %s", significant(lo), significant(hi), unit)
+	}
 }
 
 // mapRowsOf puts blocks into rows: those of one option two side by side, those of several by themselves.
@@ -207,6 +212,9 @@ func mapRowsOf(blocks []mapBlock) (rows []chartRow) {
 // columns is how many charts stand side by side.
 func (b mapBlock) columns() int { return min(mostBeside, len(b.charts)) }
 
+// rows is how many rows of charts there are.
+func (b mapBlock) rows() int { return (len(b.charts) + b.columns() - 1) / b.columns() }
+
 // titleLines is the block's title within a width.
 func (b mapBlock) titleLines(width vg.Length) []string {
 	return fitted(boldLettering(panelSize, ink), b.title, width)
@@ -218,7 +226,7 @@ func (b mapBlock) chartTitle(c mapChart, width vg.Length) []string {
 	if len(b.charts) > 1 {
 		words = c.option
 		if c.note != "" {
-			words += ": " + c.note
+			words += ": " + strings.ToLower(c.note[:1]) + c.note[1:]
 		}
 	}
 	if words == "" {
@@ -237,10 +245,9 @@ func (b mapBlock) chartTitles(width vg.Length) (height vg.Length) {
 
 // height is how high the block stands in a column of some width.
 func (b mapBlock) height(width vg.Length) vg.Length {
-	rows := (len(b.charts) + b.columns() - 1) / b.columns()
 	width -= gap
 	each := width/vg.Length(b.columns()) - gap
-	return textHeight(boldLettering(panelSize, ink), len(b.titleLines(width))) + scaleHeight + vg.Length(rows)*(mapHeight+b.chartTitles(each)) + gap
+	return textHeight(boldLettering(panelSize, ink), len(b.titleLines(width))) + scaleHeight + vg.Length(b.rows())*(mapHeight+b.chartTitles(each)) + gap
 }
 
 // paint draws the title, the scale of the tints and the charts.
@@ -248,11 +255,10 @@ func (b mapBlock) paint(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
 	c.Max.Y -= writeLines(c, boldLettering(panelSize, ink), b.titleLines(width), vg.Point{X: c.Min.X, Y: c.Max.Y})
 	b.paintScale(c)
-	c.Max.Y -= scaleHeight
 	each := width / vg.Length(b.columns())
 	titles := b.chartTitles(each - gap)
-	for i, m := range b.charts {
-		left, top := c.Min.X+vg.Length(i%b.columns())*each, c.Max.Y-vg.Length(i/b.columns())*(mapHeight+titles)
+	for i, m := range b.charts { // from the foot up, in line with those of a block beside
+		left, top := c.Min.X+vg.Length(i%b.columns())*each, c.Min.Y+vg.Length(b.rows()-i/b.columns())*(mapHeight+titles)
 		writeLines(c, lettering(labelSize, ink), b.chartTitle(m, each-gap), vg.Point{X: left, Y: top})
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = b.from[0], b.to[0], b.from[1], b.to[1]
@@ -327,18 +333,25 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		ring := vg.Length(6)
 		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring}, Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
 	}
-	field.Plot(c, p)
 	if f.chart.tolerance > 0 {
-		toleranceAt{f.chart.lattice, f.chart.tolerance}.Plot(c, p)
+		field.tolerance = &toleranceAt{f.chart.lattice, f.chart.tolerance}
 	}
+	field.Plot(c, p)
+	c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, append(cornersOf(c.Rectangle), c.Min))
 	for _, m := range f.chart.missing {
 		leftOutMark(c, vg.Point{X: toX(m.x), Y: toY(m.y)})
 	}
 	if f.chart.mark != nil {
-		leavingMark(c, at, ink)
+		worstMark(c, at)
 		fillBox(c, box, paper, draw.LineStyle{Color: ink, Width: thinLine})
 		c.FillText(sty, beside, f.chart.markWords)
 	}
+}
+
+// worstMark marks where a quantity over a plane is worst.
+func worstMark(c draw.Canvas, at vg.Point) {
+	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: 5.4, Shape: diamond}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 4, Shape: diamond}, at)
 }
 
 // mapKey explains the signs on the charts of planes, as far as there are any.
@@ -368,7 +381,7 @@ func mapKey(blocks []mapBlock) (key []keyEntry) {
 		key = append(key, keyEntry{"the tip moves by the tolerance", along(toleranceContour)})
 	}
 	if mark {
-		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { leavingMark(c, middle(box), ink) }})
+		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { worstMark(c, middle(box)) }})
 	}
 	if missing {
 		key = append(key, keyEntry{"no work under the tool", func(c draw.Canvas, box vg.Rectangle) { leftOutMark(c, middle(box)) }})

@@ -88,15 +88,20 @@ func across(s machine.Straightness) string { return lineWords[strings.Index("xyz
 
 // inWords says how straight the axis runs in each direction.
 func (r straightRun) inWords() string {
-	var words []string
+	var words, never []string
 	for _, s := range r {
 		if s.Um >= noise {
 			words = append(words, fmt.Sprintf("%s µm %s", significant(s.Um), across(s)))
+		} else {
+			never = append(never, across(s))
 		}
 	}
 	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", oneLine(r[0].Axis), along(r[0].AtMM[0]), along(r[0].AtMM[len(r[0].AtMM)-1]))
 	if len(words) == 0 {
 		return of + ": it does not leave the line at all."
+	}
+	if len(never) > 0 {
+		return of + " to within " + list(words) + ", and does not leave the line " + list(never) + "."
 	}
 	return of + " to within " + list(words) + "."
 }

@@ -59,7 +59,7 @@ func stiffnessPanel(a machine.Answer, path string) *axisPanel {
 func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
 	for _, across := range []string{"x", "y", "z"} {
 		p := axisPanel{
-			title: fmt.Sprintf("Axis %s: off the straight line %s, under the machine's own weight", axis, lineWords[strings.Index("xyz", across)]),
+			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis, lineWords[strings.Index("xyz", across)]),
 			axis:  axis, label: "off the line, µm",
 		}
 		leaves := false
