@@ -164,13 +164,18 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 			if err := ctx.Err(); err != nil {
 				return machine.Answer{}, err
 			}
-			_, model, err := build(ctx, by, doc, option)
+			drawn, model, err := build(ctx, by, doc, option)
 			if err != nil {
 				return machine.Answer{}, err
 			}
 			result, err := model.Solve(extent)
 			if err != nil {
 				return machine.Answer{}, ofOption(option, err)
+			}
+			if extent == machine.FullTravel {
+				if err := by.Follow(ctx, drawn, result); err != nil {
+					return machine.Answer{}, ofOption(option, err)
+				}
 			}
 			if o.next {
 				if result.Next, err = doc.Next(ctx, model); err != nil {
