@@ -173,6 +173,14 @@ func (r *Reduced) setAfloat() error {
 
 // products are [B, −K_h·R]ᵀ·K⁻¹·[B, −K_h·R].
 func (r *Reduced) products() *mat.Dense {
+	columns := r.columns()
+	products := make([]float64, len(columns)*len(columns))
+	r.factor.ComplianceTo(products, columns)
+	return mat.NewDense(len(columns), len(columns), products)
+}
+
+// columns are those of [B, −K_h·R].
+func (r *Reduced) columns() [][]sparse.Term {
 	zones := 6 * len(r.forms)
 	columns := make([][]sparse.Term, zones+len(r.pull))
 	for i, f := range r.forms {
@@ -193,9 +201,7 @@ func (r *Reduced) products() *mat.Dense {
 			}
 		}
 	}
-	products := make([]float64, len(columns)*len(columns))
-	r.factor.ComplianceTo(products, columns)
-	return mat.NewDense(len(columns), len(columns), products)
+	return columns
 }
 
 // alike is the share of its own that a reading keeps once what others read is taken off, squared, below which it tells

@@ -1,10 +1,6 @@
 package solid
 
-import (
-	"fmt"
-
-	"gonum.org/v1/gonum/mat"
-)
+import "fmt"
 
 // Reading is a zone that is pushed and read but is none of the body's freedoms: a place of the work under the tool, a point.
 //
@@ -23,8 +19,20 @@ type Reading struct {
 
 // Read returns the readings of zones, which must lie on metal. Many at a time cost less.
 func (r *Reduced) Read(zones ...Zone) ([]Reading, error) {
-	nodes := 3 * len(r.mesh.Nodes)
-	var forms []form
+	p, err := r.Ports(zones...)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]Reading, len(zones))
+	for i := range list {
+		list[i] = p.Reading(i)
+	}
+	return list, nil
+}
+
+// formsOf zones that are none of the body's own.
+func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
+	forms := make([]form, len(zones))
 	for i := range zones {
 		if !r.body.has(zones[i].Part) {
 			panic(fmt.Sprintf("solid: zone on part %d of %d", zones[i].Part, len(r.body.Parts)))
@@ -33,79 +41,9 @@ func (r *Reduced) Read(zones ...Zone) ([]Reading, error) {
 		if wrong != "" {
 			return nil, fmt.Errorf("the zone at (%.4g, %.4g, %.4g) on part %q %s", zones[i].At.X, zones[i].At.Y, zones[i].At.Z, r.body.Parts[zones[i].Part].Name, wrong)
 		}
-		forms = append(forms, reads)
+		forms[i] = reads
 	}
-	columns := 6 * len(zones)
-	moved := make([]float64, columns*r.order)
-	for c := range columns {
-		for _, s := range forms[c/6] {
-			if at := r.free[s.unknown]; at >= 0 {
-				moved[c*r.order+at] = s.reads[c%6]
-			}
-		}
-	}
-	r.factor.SolveManyTo(moved, moved, columns)
-	list := make([]Reading, len(zones))
-	force := make([]float64, nodes)
-	for i := range zones {
-		var seen, left [6][]float64 // what the freedoms' zones read of the push; what of it is not held by them
-		for k := range 6 {
-			clear(force)
-			for _, s := range forms[i] {
-				force[s.unknown] = s.reads[k]
-			}
-			c := 6*i + k
-			push := inside{force, moved[c*r.order : (c+1)*r.order]}
-			list[i].Weights[k] = r.onFreedoms(push)
-			seen[k] = r.read(push.moved)
-			if len(r.body.Held) == 0 {
-				left[k] = r.resultant(force)
-				for a := range 6 {
-					for z, v := range seen[k] {
-						left[k][a] -= r.afloat.pushed.At(z, a) * v
-					}
-				}
-			}
-			for _, s := range forms[i] {
-				if at := r.free[s.unknown]; at >= 0 {
-					for l := range 6 {
-						list[i].Local[l][k] += s.reads[l] * push.moved[at]
-					}
-				}
-			}
-		}
-		r.holdBack(&list[i], seen, left)
-	}
-	return list, nil
-}
-
-// holdBack takes off a reading's give what the freedoms hold back of it.
-func (r *Reduced) holdBack(reading *Reading, seen, left [6][]float64) {
-	for k := range 6 {
-		if len(seen[k]) == 0 {
-			continue
-		}
-		var held, loose mat.VecDense
-		held.MulVec(r.inner, mat.NewVecDense(len(seen[k]), seen[k]))
-		for l := range 6 {
-			reading.Local[l][k] -= mat.Dot(&held, mat.NewVecDense(len(seen[l]), seen[l]))
-		}
-		if left[k] == nil {
-			continue
-		}
-		if err := r.afloat.m.SolveVecTo(&loose, mat.NewVecDense(6, left[k])); err != nil {
-			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
-		}
-		for l := range 6 {
-			reading.Local[l][k] += mat.Dot(&loose, mat.NewVecDense(6, left[l]))
-		}
-	}
-	for k := range 6 {
-		for l := range k {
-			mean := (reading.Local[k][l] + reading.Local[l][k]) / 2 // alike but for rounding
-			reading.Local[k][l], reading.Local[l][k] = mean, mean
-		}
-	}
+	return forms, nil
 }
 
 // Mean is the six movements of a zone in the field, which must lie on metal.
