@@ -15,6 +15,7 @@ import "fmt"
 type Reading struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
 	Local   [6][6]float64
+	Across  [6][]float64 // of ReadBeside: movement of each touched unknown of the ports by a unit force on each freedom, those of K held
 }
 
 // Read returns the readings of zones, which must lie on metal. Many at a time cost less.
@@ -26,6 +27,35 @@ func (r *Reduced) Read(zones ...Zone) ([]Reading, error) {
 	list := make([]Reading, len(zones))
 	for i := range list {
 		list[i] = p.Reading(i)
+	}
+	return list, nil
+}
+
+// ReadBeside is Read for a body that also has ports: the readings say what the ports move by, Across, under what is pushed
+// on them, and with that what they move by under what is pushed on the ports: φᵢ·Across of a port's form φᵢ, either way.
+func (r *Reduced) ReadBeside(p *Ports, zones ...Zone) ([]Reading, error) {
+	forms, err := r.formsOf(zones)
+	if err != nil {
+		return nil, err
+	}
+	if len(zones) == 0 {
+		return nil, nil
+	}
+	loads, freedoms := touched(forms)
+	own := len(loads)
+	response := r.respond(append(loads, p.loads...))
+	list := make([]Reading, len(zones))
+	for i := range list {
+		alone := Ports{Zones: freedoms, Weights: response.weights, Local: response.local}
+		list[i] = alone.Reading(i)
+		for k, terms := range freedoms[i] {
+			list[i].Across[k] = make([]float64, len(p.loads))
+			for j := range list[i].Across[k] {
+				for _, t := range terms {
+					list[i].Across[k][j] += t.Factor * response.local.At(t.Unknown, own+j)
+				}
+			}
+		}
 	}
 	return list, nil
 }
