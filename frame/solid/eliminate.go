@@ -208,7 +208,7 @@ func (r *Reduced) columns() [][]sparse.Term {
 // nothing new: C then has lost more than half its digits.
 const alike = 1e-9
 
-// invert returns C⁻¹. It fails when a zone reads what others do, and names them.
+// invert returns C⁻¹ and keeps its root. It fails when a zone reads what others do, and names them.
 func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 	n := c.SymmetricDim()
 	scale := make([]float64, n)
@@ -240,9 +240,16 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 	if err := chol.InverseTo(inverse); err != nil {
 		return nil, r.alikeZones(even)
 	}
+	var u, root mat.TriDense
+	chol.UTo(&u)
+	if err := root.InverseTri(&u); err != nil {
+		return nil, r.alikeZones(even)
+	}
+	r.root = mat.NewDense(n, n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
 			inverse.SetSym(i, j, inverse.At(i, j)*scale[i]*scale[j])
+			r.root.Set(i, j, root.At(i, j)*scale[i])
 		}
 	}
 	return inverse, nil

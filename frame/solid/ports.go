@@ -1,8 +1,8 @@
 package solid
 
 import (
-	"slices"
-
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 
 	"tiploop/frame/sparse"
@@ -18,13 +18,15 @@ import (
 //	φᵢ·(Weights·v + Local·Σⱼ φⱼ·fⱼ)
 //
 // under forces fⱼ on all the ports' freedoms, and these are felt on the freedoms of K as Weightsᵀ·Σⱼ φⱼ·fⱼ. Weights and Local
-// are a Reading's (see there), of touched unknowns.
+// are a Reading's (see there), of touched unknowns. A movement along an axis of such an unknown is in mm, under forces in N;
+// of a zone's freedom mm or rad, N or N·mm.
 type Ports struct {
 	Zones   [][6][]sparse.Term // the freedoms of each, as sums of touched unknowns, numbered from 0
 	Weights *mat.Dense         // movement of each touched unknown by each freedom of K, in K's order
 	Local   *mat.SymDense      // movement of each touched unknown by a unit force on each, freedoms of K held
 
-	loads [][]sparse.Term // unit forces on the touched unknowns, by unknown of the mesh
+	loads    [][]sparse.Term // unit forces on the touched unknowns, by unknown of the mesh
+	response response
 }
 
 // Ports makes zones, which must lie on metal, to ports.
@@ -37,17 +39,57 @@ func (r *Reduced) Ports(zones ...Zone) (*Ports, error) {
 	if len(zones) == 0 {
 		return p, nil
 	}
-	p.loads, p.Zones = touched(forms)
-	response := r.respond(p.loads)
-	p.Weights, p.Local = response.weights, response.local
+	t := r.touched(forms)
+	p.loads, p.Zones = t.loads, make([][6][]sparse.Term, len(zones))
+	each(len(zones), func(i int) {
+		for a, load := range t.zones[i].loads {
+			for k, read := range t.zones[i].reads[a] {
+				if read != 0 {
+					p.Zones[i][k] = append(p.Zones[i][k], sparse.Term{Unknown: load, Factor: read})
+				}
+			}
+		}
+	})
+	columns := append(r.columns(), r.onFree(p.loads)...)
+	known, n, size := len(columns)-len(p.loads), len(p.loads), len(columns)
+	c := make([]float64, size*size)
+	r.factor.ComplianceTo(c, columns)
+	var products *mat.Dense
+	if known > 0 {
+		products = mat.NewDense(size, size, c).Slice(known, size, 0, known).(*mat.Dense)
+	}
+	p.response = r.respond(p.loads, products)
+	p.Weights = p.response.weights
+	local := blas64.Symmetric{N: n, Stride: size, Data: c[known*size+known:], Uplo: blas.Upper}
+	each(n, func(i int) { p.response.hold(i, i, local.Data[i*size:][i:n]) })
+	p.Local.SetRawSymmetric(local)
 	return p, nil
+}
+
+// hold takes what the freedoms hold back off the give of load i with those from another on.
+func (a *response) hold(i, from int, give []float64) {
+	add := func(sign float64, root *mat.Dense) {
+		if root != nil {
+			m := root.RawMatrix()
+			m.Data, m.Rows = m.Data[from*m.Stride:], len(give)
+			blas64.Gemv(blas.NoTrans, sign, m, blas64.Vector{N: m.Cols, Inc: 1, Data: root.RawRowView(i)}, 1, blas64.Vector{N: len(give), Inc: 1, Data: give})
+		}
+	}
+	add(-1, a.back)
+	add(1, a.on)
 }
 
 // Reading is zone i by itself.
 func (p *Ports) Reading(i int) Reading {
 	reading := Reading{Local: p.Between(i, i)}
+	_, n := p.Weights.Dims()
 	for k, terms := range p.Zones[i] {
-		reading.Weights[k] = weighed(terms, p.Weights)
+		reading.Weights[k] = make([]float64, n)
+		for _, t := range terms {
+			for j, v := range p.Weights.RawRowView(t.Unknown) {
+				reading.Weights[k][j] += t.Factor * v
+			}
+		}
 	}
 	return reading
 }
@@ -64,63 +106,4 @@ func (p *Ports) Between(i, j int) (moves [6][6]float64) {
 		}
 	}
 	return moves
-}
-
-// weighed is the sum of rows of a matrix.
-func weighed(terms []sparse.Term, m *mat.Dense) []float64 {
-	_, n := m.Dims()
-	sum := make([]float64, n)
-	for _, t := range terms {
-		for j, v := range m.RawRowView(t.Unknown) {
-			sum[j] += t.Factor * v
-		}
-	}
-	return sum
-}
-
-// touched are unit forces on as few unknowns as tell all readings of zones: those of the mesh that any of them reads, or
-// the zones' freedoms where these are fewer; and the zones as sums of them.
-func touched(forms []form) (loads [][]sparse.Term, zones [][6][]sparse.Term) {
-	number := map[int]int{}
-	var unknowns []int
-	for _, f := range forms {
-		for _, s := range f {
-			if _, ok := number[s.unknown]; !ok {
-				number[s.unknown] = 0
-				unknowns = append(unknowns, s.unknown)
-			}
-		}
-	}
-	zones = make([][6][]sparse.Term, len(forms))
-	if len(unknowns) > 6*len(forms) {
-		for i, f := range forms {
-			for k := range 6 {
-				zones[i][k] = []sparse.Term{{Unknown: len(loads), Factor: 1}}
-				loads = append(loads, f.terms(k, func(unknown int) int { return unknown }))
-			}
-		}
-		return loads, zones
-	}
-	slices.Sort(unknowns)
-	for i, u := range unknowns {
-		number[u] = i
-		loads = append(loads, []sparse.Term{{Unknown: u, Factor: 1}})
-	}
-	for i, f := range forms {
-		for k := range 6 {
-			zones[i][k] = f.terms(k, func(unknown int) int { return number[unknown] })
-		}
-	}
-	return loads, zones
-}
-
-// terms of one of the six readings.
-func (f form) terms(k int, number func(unknown int) int) []sparse.Term {
-	var terms []sparse.Term
-	for _, s := range f {
-		if s.reads[k] != 0 {
-			terms = append(terms, sparse.Term{Unknown: number(s.unknown), Factor: s.reads[k]})
-		}
-	}
-	return terms
 }

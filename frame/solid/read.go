@@ -15,63 +15,34 @@ import "fmt"
 type Reading struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
 	Local   [6][6]float64
-	Across  [6][]float64 // of ReadBeside: movement of each touched unknown of the ports by a unit force on each freedom, those of K held
+	Across  [6][]float64 // beside ports: movement of each touched unknown of theirs by a unit force on the zone's freedom, those of K held
 }
 
-// Read returns the readings of zones, which must lie on metal. Many at a time cost less.
+// Read returns the readings of zones, which must lie on metal. Many at a time cost less: no more than the mesh's unknowns
+// under them.
 func (r *Reduced) Read(zones ...Zone) ([]Reading, error) {
-	p, err := r.Ports(zones...)
+	p, err := r.ReadBeside(&Ports{}, zones...)
 	if err != nil {
 		return nil, err
 	}
 	list := make([]Reading, len(zones))
-	for i := range list {
-		list[i] = p.Reading(i)
-	}
-	return list, nil
-}
-
-// ReadBeside is Read for a body that also has ports: the readings say what the ports move by, Across, under what is pushed
-// on them, and with that what they move by under what is pushed on the ports: φᵢ·Across of a port's form φᵢ, either way.
-func (r *Reduced) ReadBeside(p *Ports, zones ...Zone) ([]Reading, error) {
-	forms, err := r.formsOf(zones)
-	if err != nil {
-		return nil, err
-	}
-	if len(zones) == 0 {
-		return nil, nil
-	}
-	loads, freedoms := touched(forms)
-	own := len(loads)
-	response := r.respond(append(loads, p.loads...))
-	list := make([]Reading, len(zones))
-	for i := range list {
-		alone := Ports{Zones: freedoms, Weights: response.weights, Local: response.local}
-		list[i] = alone.Reading(i)
-		for k, terms := range freedoms[i] {
-			list[i].Across[k] = make([]float64, len(p.loads))
-			for j := range list[i].Across[k] {
-				for _, t := range terms {
-					list[i].Across[k][j] += t.Factor * response.local.At(t.Unknown, own+j)
-				}
-			}
-		}
-	}
+	each(len(list), func(i int) { list[i] = p.Reading(i) })
 	return list, nil
 }
 
 // formsOf zones that are none of the body's own.
 func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
-	forms := make([]form, len(zones))
+	forms, wrong := make([]form, len(zones)), make([]string, len(zones))
 	for i := range zones {
 		if !r.body.has(zones[i].Part) {
 			panic(fmt.Sprintf("solid: zone on part %d of %d", zones[i].Part, len(r.body.Parts)))
 		}
-		reads, wrong := r.reads(&zones[i])
-		if wrong != "" {
-			return nil, fmt.Errorf("the zone at (%.4g, %.4g, %.4g) on part %q %s", zones[i].At.X, zones[i].At.Y, zones[i].At.Z, r.body.Parts[zones[i].Part].Name, wrong)
+	}
+	each(len(zones), func(i int) { forms[i], wrong[i] = r.reads(&zones[i]) })
+	for i, z := range zones {
+		if wrong[i] != "" {
+			return nil, fmt.Errorf("the zone at (%.4g, %.4g, %.4g) on part %q %s", z.At.X, z.At.Y, z.At.Z, r.body.Parts[z.Part].Name, wrong[i])
 		}
-		forms[i] = reads
 	}
 	return forms, nil
 }

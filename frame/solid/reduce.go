@@ -66,6 +66,7 @@ type Reduced struct {
 	forms  []form
 	pull   [][]float64   // −K_h·R over the free unknowns, by freedom of the held regions from the second on
 	inner  *mat.SymDense // C⁻¹
+	root   *mat.Dense    // root·rootᵀ = C⁻¹
 	along  *mat.Dense    // W; nil without columns
 	rel    *mat.Dense    // from the freedoms to those counted from the first held region; nil without one
 	carry  *mat.Dense    // R_z, then T_j: rigid motions of the base as the freedoms counted from it read them

@@ -8,73 +8,55 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// response is what a body does under loads g of few terms each, by unknown of the mesh: names as above Reduced and Reading.
+// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading.
 type response struct {
-	weights *mat.Dense    // loads × freedoms of K: forces that a load stands for, and what it reads of the freedoms' movements
-	local   *mat.SymDense // what a load reads of another, freedoms held
+	weights *mat.Dense // forces on the freedoms of K that a load stands for, and what it reads of these freedoms' movements
+	back    *mat.Dense // what freedoms held take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ; nil where there is none:
+	on      *mat.Dense // Bᵀ·K⁻¹·g by a root of C⁻¹, and of a body that nothing holds P by a root of M⁻¹
 }
 
-// respond makes the response to loads. All products with K⁻¹ are those of one compliance, of the zones and the loads.
-func (r *Reduced) respond(loads [][]sparse.Term) response {
-	columns := r.columns()
-	zones, known := 6*len(r.forms), len(columns)
-	for _, terms := range loads {
-		var free []sparse.Term
-		for _, t := range terms {
-			if at := r.free[t.Unknown]; at >= 0 {
-				free = append(free, sparse.Term{Unknown: at, Factor: t.Factor})
-			}
-		}
-		columns = append(columns, free)
-	}
-	n := len(columns)
-	c := make([]float64, n*n)
-	r.factor.ComplianceTo(c, columns)
-	products := mat.NewDense(n, n, c)
-	a := response{local: mat.NewSymDense(len(loads), nil)}
-	for i := range loads {
-		for j := i; j < len(loads); j++ {
-			a.local.SetSym(i, j, products.At(known+i, known+j))
-		}
-	}
+// respond makes the response to loads from their products with [B, −K_h·R]ᵀ·K⁻¹.
+func (r *Reduced) respond(loads [][]sparse.Term, products *mat.Dense) response {
 	total := r.resultants(loads)
-	if known == 0 {
-		a.weights = total
-		return a
+	if products == nil {
+		return response{weights: total}
 	}
-	// Rows of forces on the freedoms as they are counted from the base.
-	f := mat.NewDense(len(loads), known, nil)
-	var seen, left *mat.Dense
+	n, known := products.Dims()
+	zones := 6 * len(r.forms)
+	f := mat.NewDense(n, known, nil) // forces on the freedoms as they are counted from the base
+	var a response
 	if zones > 0 {
-		seen = products.Slice(known, n, 0, zones).(*mat.Dense)
-		onZones := f.Slice(0, len(loads), 0, zones).(*mat.Dense)
-		onZones.Mul(seen, r.inner)
-		a.takeOff(onZones, seen)
+		seen := products.Slice(0, n, 0, zones).(*mat.Dense)
+		f.Slice(0, n, 0, zones).(*mat.Dense).Mul(seen, r.inner)
+		a.back = mat.NewDense(n, zones, nil)
+		a.back.Mul(seen, r.root)
 	}
 	if len(r.body.Held) == 0 {
-		var pushed, back mat.Dense
-		pushed.Mul(seen, &r.afloat.pushed)
+		var pushed mat.Dense
+		pushed.Mul(products, &r.afloat.pushed)
 		total.Sub(total, &pushed)
-		left = total
-		if err := r.afloat.m.SolveTo(&back, left.T()); err != nil {
+		var rigid, more mat.Dense
+		if err := r.afloat.m.SolveTo(&rigid, total.T()); err != nil {
 			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
 		}
-		var more mat.Dense
-		more.Mul(back.T(), r.afloat.pushed.T())
+		more.Mul(rigid.T(), r.afloat.pushed.T())
 		f.Add(f, &more)
 		a.weights = f
-		back.Scale(-1, &back)
-		a.takeOff(mat.DenseCopyOf(back.T()), left)
+		var l mat.TriDense
+		r.afloat.m.LTo(&l)
+		var on mat.Dense
+		if err := on.Solve(&l, total.T()); err != nil {
+			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err))
+		}
+		a.on = mat.DenseCopyOf(on.T())
 		return a
 	}
-	if others := known - zones; others > 0 {
-		onHeld := f.Slice(0, len(loads), zones, known).(*mat.Dense)
+	if known > zones {
+		onHeld := f.Slice(0, n, zones, known).(*mat.Dense)
 		if zones > 0 {
-			onHeld.Mul(f.Slice(0, len(loads), 0, zones), r.along)
-			onHeld.Sub(products.Slice(known, n, zones, known), onHeld)
-		} else {
-			onHeld.Copy(products.Slice(known, n, zones, known))
+			onHeld.Mul(f.Slice(0, n, 0, zones), r.along)
 		}
+		onHeld.Sub(products.Slice(0, n, zones, known), onHeld)
 		for i, terms := range loads {
 			for _, t := range terms {
 				if h := r.holder[t.Unknown]; h > 0 {
@@ -86,23 +68,24 @@ func (r *Reduced) respond(loads [][]sparse.Term) response {
 			}
 		}
 	}
-	a.weights = mat.NewDense(len(loads), known+6, nil)
+	a.weights = mat.NewDense(n, known+6, nil)
 	a.weights.Mul(f, r.rel)
-	base := a.weights.Slice(0, len(loads), zones, zones+6).(*mat.Dense)
+	base := a.weights.Slice(0, n, zones, zones+6).(*mat.Dense)
 	base.Add(base, total)
 	return a
 }
 
-// takeOff takes x·yᵀ, which is symmetric but for rounding, off the give.
-func (a *response) takeOff(x, y *mat.Dense) {
-	var product mat.Dense
-	product.Mul(x, y.T())
-	n := a.local.SymmetricDim()
-	for i := range n {
-		for j := i; j < n; j++ {
-			a.local.SetSym(i, j, a.local.At(i, j)-(product.At(i, j)+product.At(j, i))/2)
+// onFree are loads by unknown of the matrix.
+func (r *Reduced) onFree(loads [][]sparse.Term) [][]sparse.Term {
+	columns := make([][]sparse.Term, len(loads))
+	for i, terms := range loads {
+		for _, t := range terms {
+			if at := r.free[t.Unknown]; at >= 0 {
+				columns[i] = append(columns[i], sparse.Term{Unknown: at, Factor: t.Factor})
+			}
 		}
 	}
+	return columns
 }
 
 // resultants of loads about the base, a row each.

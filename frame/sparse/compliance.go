@@ -3,6 +3,7 @@ package sparse
 import (
 	"fmt"
 	"runtime"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 )
@@ -25,11 +26,17 @@ func (f *Factor) ComplianceTo(dst []float64, columns [][]Term) {
 		panic(fmt.Sprintf("sparse: %d numbers for the compliance of %d columns", len(dst), m))
 	}
 	clear(dst)
-	s := f.supernodes()
-	r := newReduction(f, columns)
-	for k := range s.len() {
-		r.eliminate(k, dst)
+	n := (m + productsAtOnce - 1) / productsAtOnce
+	wanted := Wanted{Begin: make([]int, n+1), With: make([][]int, n)}
+	blocks := make([][]block, n)
+	for g := range n {
+		wanted.Begin[g+1] = min((g+1)*productsAtOnce, m)
+		for h := range g + 1 {
+			wanted.With[g] = append(wanted.With[g], h)
+			blocks[g] = append(blocks[g], block{dst[wanted.Begin[g]*m+wanted.Begin[h]:], m})
+		}
 	}
+	f.comply(columns, wanted, blocks)
 	for i := range m {
 		for j := range i {
 			dst[j*m+i] = dst[i*m+j]
@@ -37,10 +44,88 @@ func (f *Factor) ComplianceTo(dst []float64, columns [][]Term) {
 	}
 }
 
-// reduction is a ComplianceTo under way.
+// productsAtOnce is how many columns' products with as many others are summed up in one block: it stays in the cache.
+const productsAtOnce = 48
+
+// Wanted says which entries of a compliance are. Columns are in groups that follow one another.
+type Wanted struct {
+	Begin []int   // the first column of each group, and the number of columns
+	With  [][]int // of each group: the groups before it and itself whose products with it are wanted, ascending
+}
+
+// PartialCompliance is those entries of C = Bᵀ·K⁻¹·B that were wanted.
+type PartialCompliance struct {
+	wanted Wanted
+	blocks [][]block
+}
+
+// block is part of a matrix, row by row.
+type block struct {
+	entries []float64
+	stride  int
+}
+
+// PartialCompliance computes some of the entries of C = Bᵀ·K⁻¹·B, between groups of columns: see ComplianceTo. It panics
+// unless groups are in order.
+func (f *Factor) PartialCompliance(columns [][]Term, wanted Wanted) *PartialCompliance {
+	n := len(wanted.With)
+	if len(wanted.Begin) != n+1 || wanted.Begin[0] != 0 || wanted.Begin[n] != len(columns) || !slices.IsSorted(wanted.Begin) {
+		panic(fmt.Sprintf("sparse: groups of columns that do not make up %d", len(columns)))
+	}
+	c := &PartialCompliance{wanted, make([][]block, n)}
+	for g, with := range wanted.With {
+		for i, h := range with {
+			if h < 0 || h > g || i > 0 && h <= with[i-1] {
+				panic(fmt.Sprintf("sparse: group %d is wanted with group %d", g, h))
+			}
+			rows, stride := wanted.Begin[g+1]-wanted.Begin[g], wanted.Begin[h+1]-wanted.Begin[h]
+			c.blocks[g] = append(c.blocks[g], block{make([]float64, rows*stride), stride})
+		}
+	}
+	f.comply(columns, wanted, c.blocks)
+	for g, with := range wanted.With {
+		if last := len(with) - 1; last >= 0 && with[last] == g {
+			b := c.blocks[g][last]
+			for i := range b.stride {
+				for j := range i {
+					b.entries[j*b.stride+i] = b.entries[i*b.stride+j]
+				}
+			}
+		}
+	}
+	return c
+}
+
+// Between is the entries between two groups, h no higher than g, those of each column of g one after the other; nil if they
+// were not wanted.
+func (c *PartialCompliance) Between(g, h int) []float64 {
+	if i, found := slices.BinarySearch(c.wanted.With[g], h); found {
+		return c.blocks[g][i].entries
+	}
+	return nil
+}
+
+// comply adds the wanted products to blocks that belong to Wanted.With; of a group with itself only those on and below the diagonal.
+func (f *Factor) comply(columns [][]Term, wanted Wanted, blocks [][]block) {
+	r := newReduction(f, columns)
+	r.wanted, r.into = wanted, blocks
+	most := 0
+	for g := range wanted.With {
+		most = max(most, wanted.Begin[g+1]-wanted.Begin[g])
+	}
+	for t := range r.sums {
+		r.sums[t] = make([]float64, most*most)
+	}
+	for k := range f.supernodes().len() {
+		r.eliminate(k)
+	}
+}
+
+// reduction is a compliance under way.
 type reduction struct {
 	factor  *Factor
-	columns int
+	wanted  Wanted
+	into    [][]block
 	threads int
 	own     [][]float64 // of the supernode at hand: the columns' entries there
 	below   [][]float64 // and at the rows below
@@ -49,9 +134,13 @@ type reduction struct {
 	waiting []waiting // of each supernode
 	local   []int32   // row in the front by place
 	index   []int32   // of a column among the supernode's
+	present []stretch // the groups that have columns at the supernode at hand
 	blocks  [][]float64
-	sums    [][]float64
+	sums    [][]float64 // by thread: products of two groups
 }
+
+// stretch is those of a group's columns that are at a supernode: from to to of the supernode's.
+type stretch struct{ group, from, to int }
 
 type placed struct {
 	place, column int32
@@ -67,13 +156,13 @@ type waiting struct {
 func newReduction(f *Factor, columns [][]Term) *reduction {
 	s := f.supernodes()
 	r := &reduction{
-		factor: f, columns: len(columns), threads: runtime.GOMAXPROCS(0), begin: make([]int32, s.len()+1),
+		factor: f, threads: runtime.GOMAXPROCS(0), begin: make([]int32, s.len()+1),
 		waiting: make([]waiting, s.len()), local: make([]int32, f.pattern.n), index: make([]int32, len(columns)),
 	}
 	for range r.threads {
 		r.blocks = append(r.blocks, make([]float64, columnsAtOnce*panelWidth))
-		r.sums = append(r.sums, make([]float64, len(columns)))
 	}
+	r.sums = make([][]float64, r.threads)
 	of := make([]int32, f.pattern.n)
 	for k := range s.len() {
 		for i := s.first[k]; i < s.first[k+1]; i++ {
@@ -106,7 +195,7 @@ func newReduction(f *Factor, columns [][]Term) *reduction {
 }
 
 // eliminate takes the columns through one supernode.
-func (r *reduction) eliminate(k int, c []float64) {
+func (r *reduction) eliminate(k int) {
 	s := r.factor.supernodes()
 	terms := r.terms[r.begin[k]:r.begin[k+1]]
 	for _, t := range terms {
@@ -177,20 +266,71 @@ func (r *reduction) eliminate(k int, c []float64) {
 		b := batch{r.factor, r.own[from:to], r.below[from:to], r.blocks[t]}
 		b.up(k)
 	})
-	each(threads, batches, func(t, i int) {
-		i = batches - 1 - i // the last rows are the longest
-		for a := i * columnsAtOnce; a < min((i+1)*columnsAtOnce, len(own)); a++ {
-			sum := r.sums[t][:a+1]
-			clear(sum)
-			level2.Dgemv(blas.NoTrans, a+1, width, 1, atColumns, width, r.own[a], 1, 1, sum, 1)
-			row := c[int(own[a])*r.columns:]
-			for b, v := range sum {
-				row[own[b]] += v
-			}
-		}
+	r.findPresent(own)
+	each(threads, len(r.present), func(t, i int) {
+		r.multiply(len(r.present)-1-i, own, atColumns, width, r.sums[t]) // the last groups have the most others
 	})
 	r.waiting[k] = waiting{own, atRows}
 	for _, j := range own {
 		r.index[j] = -1
+	}
+}
+
+// findPresent finds the groups of a supernode's columns.
+func (r *reduction) findPresent(own []int32) {
+	r.present = r.present[:0]
+	g := 0
+	for a, j := range own {
+		for int(j) >= r.wanted.Begin[g+1] {
+			g++
+		}
+		if last := len(r.present) - 1; last >= 0 && r.present[last].group == g {
+			r.present[last].to = a + 1
+			continue
+		}
+		r.present = append(r.present, stretch{g, a, a + 1})
+	}
+}
+
+// multiply adds the products of one of the present groups with those it is wanted with. at is the supernode's rows of H,
+// column by column.
+func (r *reduction) multiply(number int, own []int32, at []float64, width int, room []float64) {
+	g := r.present[number]
+	others := r.present[:number+1]
+	for i, other := range r.wanted.With[g.group] {
+		for len(others) > 0 && others[0].group < other {
+			others = others[1:]
+		}
+		if len(others) == 0 {
+			return
+		}
+		h := others[0]
+		if h.group != other {
+			continue
+		}
+		n := h.to - h.from
+		sums := room[:(g.to-g.from)*n]
+		clear(sums)
+		for from := 0; from < width; from += panelWidth {
+			w := min(panelWidth, width-from)
+			for a := g.from; a < g.to; a++ {
+				m := n
+				if h.group == g.group {
+					m = a + 1 - g.from
+				}
+				level2.Dgemv(blas.NoTrans, m, w, 1, at[h.from*width+from:], width, at[a*width+from:][:w], 1, 1, sums[(a-g.from)*n:], 1)
+			}
+		}
+		b := r.into[g.group][i]
+		for a := g.from; a < g.to; a++ {
+			row := b.entries[(int(own[a])-r.wanted.Begin[g.group])*b.stride:]
+			m := n
+			if h.group == g.group {
+				m = a + 1 - g.from
+			}
+			for c, v := range sums[(a-g.from)*n:][:m] {
+				row[int(own[h.from+c])-r.wanted.Begin[other]] += v
+			}
+		}
 	}
 }

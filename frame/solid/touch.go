@@ -1,0 +1,161 @@
+package solid
+
+import (
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/sparse"
+)
+
+// touching is zones as sums over as few unit loads as tell all their readings: those on the unknowns of the mesh that any of
+// them reads or, where these are fewer, those on the zones' own freedoms. The number of the former is bounded by the mesh.
+type touching struct {
+	loads [][]sparse.Term // by unknown of the mesh
+	begin []int           // loads near one another are in one group: the first of each, and their number
+	zones []touch
+}
+
+// touch is a zone's readings by loads, ascending.
+type touch struct {
+	loads []int
+	reads [][6]float64
+}
+
+// nodesAtOnce is how many nodes' unknowns make a group. Fewer make more groups for a zone to lie on, more make groups of
+// which a zone reads but a corner.
+const nodesAtOnce = 16
+
+func (r *Reduced) touched(forms []form) *touching {
+	number := make([]int, 3*len(r.mesh.Nodes)) // of the load, counted from 1
+	var nodes []int
+	unknowns := 0
+	for _, f := range forms {
+		for _, s := range f {
+			if number[s.unknown] == 0 {
+				number[s.unknown] = 1
+				unknowns++
+				if len(nodes) == 0 || nodes[len(nodes)-1] != s.unknown/3 {
+					nodes = append(nodes, s.unknown/3)
+				}
+			}
+		}
+	}
+	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
+	if unknowns > 6*len(forms) {
+		for i, f := range forms {
+			for k := range 6 {
+				var load []sparse.Term
+				for _, s := range f {
+					if s.reads[k] != 0 {
+						load = append(load, sparse.Term{Unknown: s.unknown, Factor: s.reads[k]})
+					}
+				}
+				one := [6]float64{}
+				one[k] = 1
+				t.zones[i].loads, t.zones[i].reads = append(t.zones[i].loads, len(t.loads)), append(t.zones[i].reads, one)
+				t.loads = append(t.loads, load)
+			}
+			t.begin = append(t.begin, len(t.loads))
+		}
+		return t
+	}
+	slices.Sort(nodes)
+	for _, group := range r.grouped(slices.Compact(nodes)) {
+		for _, node := range group {
+			for u := 3 * node; u < 3*node+3; u++ {
+				if number[u] > 0 {
+					t.loads = append(t.loads, []sparse.Term{{Unknown: u, Factor: 1}})
+					number[u] = len(t.loads)
+				}
+			}
+		}
+		t.begin = append(t.begin, len(t.loads))
+	}
+	each(len(forms), func(i int) {
+		f := slices.Clone(forms[i])
+		slices.SortFunc(f, func(a, b share) int { return number[a.unknown] - number[b.unknown] })
+		z := touch{make([]int, len(f)), make([][6]float64, len(f))}
+		for k, s := range f {
+			z.loads[k], z.reads[k] = number[s.unknown]-1, s.reads
+		}
+		t.zones[i] = z
+	})
+	return t
+}
+
+// grouped halves nodes, ascending, across their longest extent until groups are small.
+func (r *Reduced) grouped(nodes []int) [][]int {
+	if len(nodes) <= nodesAtOnce {
+		return [][]int{nodes}
+	}
+	lo := components(r.mesh.Nodes[nodes[0]])
+	hi := lo
+	for _, n := range nodes {
+		for k, x := range components(r.mesh.Nodes[n]) {
+			lo[k], hi[k] = min(lo[k], x), max(hi[k], x)
+		}
+	}
+	size := r3.Sub(vector(hi), vector(lo))
+	longest := 0
+	for k, d := range components(size) {
+		if d > components(size)[longest] {
+			longest = k
+		}
+	}
+	slices.SortStableFunc(nodes, func(a, b int) int {
+		switch x, y := components(r.mesh.Nodes[a])[longest], components(r.mesh.Nodes[b])[longest]; {
+		case x < y:
+			return -1
+		case x > y:
+			return 1
+		}
+		return 0
+	})
+	half := len(nodes) / 2
+	return append(r.grouped(nodes[:half]), r.grouped(nodes[half:])...)
+}
+
+// neighbours are for each group those up to itself that a zone reads together with it, ascending.
+func (t *touching) neighbours() [][]int {
+	near := make([][]int, len(t.begin)-1)
+	var groups []int
+	for _, z := range t.zones {
+		groups = groups[:0]
+		g := 0
+		for _, load := range z.loads {
+			if len(groups) > 0 && load < t.begin[g+1] {
+				continue
+			}
+			g, _ = slices.BinarySearch(t.begin, load+1)
+			g--
+			groups = append(groups, g)
+			for _, h := range groups {
+				if at, found := slices.BinarySearch(near[g], h); !found {
+					near[g] = slices.Insert(near[g], at, h)
+				}
+			}
+		}
+	}
+	return near
+}
+
+// each calls do for 0 … count−1, in no particular order, on as many goroutines as GOMAXPROCS allows.
+func each(count int, do func(i int)) {
+	const atOnce = 16 // that a goroutine takes, lest they queue up for the counter
+	var next atomic.Int64
+	var done sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), (count+atOnce-1)/atOnce) {
+		done.Go(func() {
+			for from := int(next.Add(atOnce)) - atOnce; from < count; from = int(next.Add(atOnce)) - atOnce {
+				for i := from; i < min(from+atOnce, count); i++ {
+					do(i)
+				}
+			}
+		})
+	}
+	done.Wait()
+}
