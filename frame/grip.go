@@ -63,9 +63,22 @@ type Grip struct {
 // than their forms say the springs are stretched in it: by the growth of what they stand on.
 func (q *Probe) Grip(springs []Spring, stretched ...[]float64) *Grip {
 	p, g := q.pieces, &Grip{}
-	n := len(springs)
 	forms := springForms(springs)
-	g.rows = p.over(forms)
+	g.rows, g.stretch = p.over(forms), q.read(forms, p.over(forms))
+	for s, by := range stretched {
+		floats.Add(g.stretch[len(q.tip)+s], by)
+	}
+	stiffness := make([]float64, len(springs))
+	for i, s := range springs {
+		if !(s.Stiffness > 0) {
+			panic("frame: an axis held by a spring of no stiffness")
+		}
+		stiffness[i] = s.Stiffness
+	}
+	if len(springs) > fewSprings {
+		g.rows, stiffness, g.stretch = fewer(g.rows, stiffness, g.stretch)
+	}
+	n := len(g.rows)
 	g.gives = make([]float64, p.watched()*n)
 	for c, row := range g.rows {
 		for at, v := range p.give(row) {
@@ -74,19 +87,12 @@ func (q *Probe) Grip(springs []Spring, stretched ...[]float64) *Grip {
 	}
 	g.own = make([]float64, n*n)
 	for i, row := range g.rows {
-		if !(springs[i].Stiffness > 0) {
-			panic("frame: an axis held by a spring of no stiffness")
-		}
 		g.under(row, g.own[i*n:(i+1)*n])
-		g.own[i*n+i] += 1 / springs[i].Stiffness
+		g.own[i*n+i] += 1 / stiffness[i]
 	}
 	g.anchors = make([]float64, len(p.rows)*n)
 	for i, e := range p.rows {
 		g.under(e, g.anchors[i*n:(i+1)*n])
-	}
-	g.stretch = q.read(forms, g.rows)
-	for s, by := range stretched {
-		floats.Add(g.stretch[len(q.tip)+s], by)
 	}
 	return g
 }

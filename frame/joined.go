@@ -94,6 +94,11 @@ func dot(a, b []float64) (sum float64) {
 type Spot struct {
 	rows []places
 	read [][]float64 // [push of a tip, then state][form]
+
+	// What pushes on the spot move in a skin beside it, and forces there at the spot, with the freedoms under both held; nil:
+	// there is none. across[i] is over the watched places from beside on.
+	across [][]float64
+	beside int32
 }
 
 // Spot makes a spot of forms, one for each tip. More is, for each state of the probe that has any, what the spot moves in it
@@ -103,11 +108,41 @@ func (q *Probe) Spot(forms []Form, more ...[]float64) Spot {
 		panic("frame: a spot has a form for each tip")
 	}
 	rows := q.pieces.over(forms)
-	s := Spot{rows, q.read(forms, rows)}
+	s := Spot{rows: rows, read: q.read(forms, rows)}
 	for n, by := range more {
 		floats.Add(s.read[len(q.tip)+n], by)
 	}
 	return s
+}
+
+// Beside tells how the spot and a skin of the same body move each other: across[i] is the movement of all places of the skin,
+// whose first is given, under a unit force on form i.
+func (q *Probe) Beside(s *Spot, first int, across [][]float64) {
+	p := q.pieces
+	s.across, s.beside = make([][]float64, len(across)), -1
+	for k := range across[0] {
+		at := p.place[p.sys.red.unknowns+first-p.sys.size+k]
+		if at < 0 {
+			continue
+		}
+		if s.beside < 0 {
+			s.beside = at
+		}
+		for i := range across {
+			s.across[i] = append(s.across[i], across[i][k])
+		}
+	}
+}
+
+// moves is what a push on form i of the spot moves by its being beside a skin.
+func (s *Spot) moves(i int, row places) (sum float64) {
+	line := s.across[i]
+	for _, t := range row {
+		if k := int(t.at - s.beside); k >= 0 && k < len(line) {
+			sum += t.factor * line[k]
+		}
+	}
+	return sum
 }
 
 // Reading is what the tips do against a spot in one position. Compliance[i][k] is how far tip i moves under a unit push of
@@ -205,6 +240,14 @@ func (j *Joined) rightSides(second *Grip, s Spot, order int) {
 			second.under(s.rows[k], right[n:n+m])
 			for a := range j.edge {
 				right[n+m+a] = s.rows[k].of(j.probe.pieces.anchor[a])
+			}
+			if s.across != nil {
+				for i, row := range j.first.rows {
+					right[i] += s.moves(k, row)
+				}
+				for i, row := range second.rows {
+					right[n+i] += s.moves(k, row)
+				}
 			}
 			for i, v := range j.first.stretch[k] {
 				right[i] = v - right[i]

@@ -28,8 +28,9 @@ const (
 	stackNodes  = 7
 	stackBar    = 150.0 // mm
 	stackSpots  = 3
-	stackWay    = 3 // positions of an axis
-	stackPerRow = 6 // springs of an axis
+	stackWay    = 3  // positions of an axis
+	stackPerRow = 6  // pairs of springs of an axis
+	stackMost   = 40 // as of a slide, more than its places can tell apart
 )
 
 func newStack(c chance) *stack {
@@ -56,9 +57,13 @@ func newStack(c chance) *stack {
 		return frame.Move(any(nodes), r3.Scale(c.log(1, 60), c.direction()), direction)
 	}
 	axis := func(lower, upper []int) (positions [][]frame.Spring) {
+		pairs := stackPerRow
+		if c.IntN(3) == 0 {
+			pairs = stackMost
+		}
 		for range stackWay {
 			var springs []frame.Spring
-			for k := range stackPerRow {
+			for k := range pairs {
 				d := world[k%3]
 				springs = append(springs,
 					frame.Spring{Form: spot(upper, d).Plus(-1, spot(lower, d)), Stiffness: c.log(1e3, 1e6)},

@@ -8,15 +8,18 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
+	"tiploop/frame/solid"
 )
 
 // chart reads the tip of a running machine under some loads, position by position.
 type chart struct {
 	running *running
 	loads   []*Load
-	state   []int      // of each load: number of what it does apart from the tip; -1: nothing
-	stands  []*reading // the work's readings
-	stand   []int      // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
+	states  []*state
+	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
+	stands  []*reading    // the work's readings
+	places  *solid.Places // of a meshed work, by reading
+	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
 	probe   *frame.Probe
 	grips   [][]*frame.Grip
 	spots   []frame.Spot
@@ -75,9 +78,7 @@ func (r *running) chart(loads []*Load) (*chart, error) {
 		}
 		c.grips = append(c.grips, grips)
 	}
-	for _, s := range c.stands {
-		c.spots = append(c.spots, c.probe.Spot(s.forms[:len(tips)]))
-	}
+	c.makeSpots(len(tips))
 	for _, l := range loads {
 		var grown [][3]float64
 		for _, s := range c.stands {
@@ -111,9 +112,8 @@ func (c *chart) findStands() error {
 		}
 		c.stand = append(c.stand, n)
 	})
-	var err error
-	c.stands, err = c.running.model.read(c.running.model.tool.work, spots...)
-	if err != nil {
+	m, err := c.running.model, error(nil)
+	if c.stands, c.places, err = m.readBeside(m.tool.work, c.running.portsOf(m.tool.work), spots); err != nil {
 		return fmt.Errorf("work: %w", err)
 	}
 	return nil
@@ -128,12 +128,17 @@ func (c *chart) solveRest() (states [][]float64, of []*Load, err error) {
 			c.state = append(c.state, -1)
 			continue
 		}
-		s, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.reading))
+		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.reading))
 		if err != nil {
 			return nil, nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
+		s := m.stateOf(solution, &rest, m.tool.reading)
+		u := slices.Clone(s.U)
+		for _, b := range c.running.ported {
+			u = append(u, b.ports.Moved(s.fields[b.number])...)
+		}
 		c.state = append(c.state, len(states))
-		states, of = append(states, s.U), append(of, l)
+		states, of, c.states = append(states, u), append(of, l), append(c.states, s)
 	}
 	return states, of, nil
 }
@@ -148,6 +153,34 @@ func (l *Load) withoutTip() Load {
 		}
 	}
 	return out
+}
+
+// makeSpots makes a spot of every reading of the work. What a load does inside a meshed part moves them, too.
+func (c *chart) makeSpots(tips int) {
+	var means [][][6]float64 // [state][reading]
+	if c.places != nil {
+		for _, s := range c.states {
+			means = append(means, c.places.Means(s.fields[c.stands[0].body]))
+		}
+	}
+	for i, r := range c.stands {
+		var more [][]float64
+		for n, all := range means {
+			by := make([]float64, tips)
+			for k := range by {
+				by[k] = all[i][k] - c.states[n].Value(r.forms[k])
+			}
+			more = append(more, by)
+		}
+		spot := c.probe.Spot(r.forms[:tips], more...)
+		for _, b := range c.running.ported {
+			if b.number == r.body {
+				across := c.places.Reading(i).Across
+				c.probe.Beside(&spot, b.first, across[:tips])
+			}
+		}
+		c.spots = append(c.spots, spot)
+	}
 }
 
 // read reads every position. It calls do in the order of running.each, with nil where the tool is not over the work.

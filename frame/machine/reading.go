@@ -22,7 +22,13 @@ type reading struct {
 
 // read makes the readings of spots of a part, once the frame's nodes are there.
 func (m *Model) read(b *body, spots ...*spot) ([]*reading, error) {
-	list := make([]*reading, len(spots))
+	list, _, err := m.readBeside(b, &solid.Ports{}, spots)
+	return list, err
+}
+
+// readBeside is read on a part whose solid body has ports. It also gives the places that the readings of a meshed part are.
+func (m *Model) readBeside(b *body, ports *solid.Ports, spots []*spot) (list []*reading, places *solid.Places, err error) {
+	list = make([]*reading, len(spots))
 	for i, s := range spots {
 		list[i] = &reading{spot: s, body: -1}
 		if b.meshed {
@@ -33,7 +39,7 @@ func (m *Model) read(b *body, spots ...*spot) ([]*reading, error) {
 		}
 	}
 	if !b.meshed {
-		return list, nil
+		return list, nil, nil
 	}
 	number, part := m.solidOf(b)
 	body := m.solids[number]
@@ -42,17 +48,18 @@ func (m *Model) read(b *body, spots ...*spot) ([]*reading, error) {
 		zones[i] = s.zone
 		zones[i].Part = part
 	}
-	reads, err := body.reduced.Read(zones...)
+	places, err = body.reduced.ReadBeside(ports, zones...)
 	if err != nil {
-		return nil, fmt.Errorf("part %s: %w", b.part.Name, err)
+		return nil, nil, fmt.Errorf("part %s: %w", b.part.Name, err)
 	}
 	for i, r := range list {
-		r.body, r.zone, r.local = number, zones[i], reads[i].Local
+		reading := places.Reading(i)
+		r.body, r.zone, r.local = number, zones[i], reading.Local
 		for k := range r.forms {
-			r.forms[k] = body.form(reads[i].Weights[k])
+			r.forms[k] = body.form(reading.Weights[k])
 		}
 	}
-	return list, nil
+	return list, places, nil
 }
 
 // solidOf finds a meshed part: the solid body it is of, and its number there.
@@ -99,13 +106,18 @@ func (m *Model) solve(l *Load, work *reading) (*state, error) {
 	if err != nil {
 		return nil, err
 	}
+	return m.stateOf(solution, l, work), nil
+}
+
+// stateOf recovers what a load does inside the solid bodies.
+func (m *Model) stateOf(solution *frame.Solution, l *Load, work *reading) *state {
 	s := &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
 	var wait sync.WaitGroup
 	for i, body := range m.solids {
 		wait.Go(func() { s.fields[i] = body.reduced.Recover(body.movements(solution), m.within(l, work, i)) })
 	}
 	wait.Wait()
-	return s, nil
+	return s
 }
 
 // within is what acts on the inside of a solid body in a load.

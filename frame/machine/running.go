@@ -16,8 +16,8 @@ type running struct {
 	model  *Model
 	axes   []*runningAxis
 	pieces *frame.Pieces
-	tips   []frame.Form
-	local  map[[2]int][6][6]float64
+	port   map[*spot]*port // of the spots that move along meshed parts
+	ported []*ported
 }
 
 // runningAxis is an axis that runs through some positions.
@@ -44,7 +44,7 @@ func (b *Builder) run(ctx context.Context, m *Machine, axes []*runningAxis) (*ru
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes, func(o FeedAxis) bool { return o.Name == a.axis.Name }))
 	}
 	steps := []func() Faults{
-		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.grips, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.grips, r.settleSpots, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -63,7 +63,7 @@ func (b *Builder) run(ctx context.Context, m *Machine, axes []*runningAxis) (*ru
 		return nil, model.nameLoose(err)
 	}
 	r.pieces = pieces
-	return r, nil
+	return r, r.makePorts()
 }
 
 // grips works out the springs of every position on the machine as it is drawn there, and takes them back to the parts where
@@ -98,6 +98,9 @@ func (r *running) grips() (faults Faults) {
 			}
 			var links []link
 			for _, l := range there.links {
+				if l.stiffness == 0 {
+					continue
+				}
 				mine := l
 				mine.a, mine.spot = home(l.a, l.spot)
 				mine.others = nil
@@ -108,10 +111,6 @@ func (r *running) grips() (faults Faults) {
 				for _, e := range l.others {
 					b, s := home(e.body, e.spot)
 					mine.others = append(mine.others, end{b, s, e.factor})
-				}
-				mine.a.want(mine.spot)
-				for _, e := range mine.others {
-					e.body.want(e.spot)
 				}
 				links = append(links, mine)
 			}
@@ -188,9 +187,9 @@ func (r *running) wantSpots() Faults {
 
 // spring is a link of a position as a spring of the frame.
 func (r *running) spring(l *link) frame.Spring {
-	form := r.model.form(l.a, nil, l.spot, l.direction, l.turning)
-	for _, e := range l.others {
-		form = form.Plus(e.factor, r.model.form(e.body, nil, e.spot, l.direction, l.turning))
+	var form frame.Form
+	for _, e := range endsOf(l) {
+		form = form.Plus(e.factor, r.form(e, l.direction, l.turning))
 	}
 	return frame.Spring{Form: form, Stiffness: l.stiffness, Source: l.source}
 }
@@ -207,12 +206,8 @@ func (r *running) grown(l *Load, k *link) (by float64) {
 	if k.turning {
 		return 0
 	}
-	add := func(factor float64, b *body, s *spot) {
-		by += factor * r3.Dot(vector(r.model.growth(l, b, s)), k.direction)
-	}
-	add(1, k.a, k.spot)
-	for _, e := range k.others {
-		add(e.factor, e.body, e.spot)
+	for _, e := range endsOf(k) {
+		by += e.factor * r3.Dot(vector(r.model.growth(l, e.body, e.spot)), k.direction)
 	}
 	return by
 }
