@@ -222,15 +222,10 @@ type sweptSpots struct{ machine.Sweep }
 func (s sweptSpots) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for _, l := range s.LeftOut {
-		leftOutMark(c, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
+		c.DrawGlyph(draw.GlyphStyle{Color: faintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
 	}
 	at := vg.Point{X: toX(s.Values[0].Drawn), Y: toY(s.Values[1].Drawn)}
 	if at.X >= c.Min.X && at.X <= c.Max.X && at.Y >= c.Min.Y && at.Y <= c.Max.Y {
 		leavingMark(c, at, blue)
 	}
-}
-
-// leftOutMark crosses a place at which there is no answer.
-func leftOutMark(c draw.Canvas, at vg.Point) {
-	c.DrawGlyph(draw.GlyphStyle{Color: faintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, at)
 }

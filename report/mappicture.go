@@ -33,7 +33,7 @@ type mapChart struct {
 	mark      *contourSpot // where the quantity is worst; nil: it is about the same all over
 	markWords string
 	tolerance float64 // the level at which the tolerance is reached; 0: none
-	missing   []contourSpot
+	missing   bool    // at some positions no work is under the tool
 }
 
 // mostBeside is how many charts of a plane stand side by side.
@@ -125,9 +125,7 @@ func (b *mapBlock) fill(a machine.Answer, name string, chart func(machine.Map) *
 			}
 			lo, hi = min(lo, least), max(hi, most)
 			c.option = r.Name
-			for _, at := range withoutWork(m) {
-				c.missing = append(c.missing, contourSpot{at[0], at[1]})
-			}
+			c.missing = len(withoutWork(m)) > 0
 			for k, at := range m.AtMM {
 				first, last := at[0], at[len(at)-1]
 				if len(b.charts) > 0 {
@@ -336,11 +334,11 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 	if f.chart.tolerance > 0 {
 		field.tolerance = &toleranceAt{f.chart.lattice, f.chart.tolerance}
 	}
+	if f.chart.missing {
+		hatchMissing(c, c.Rectangle) // the bands cover the rest
+	}
 	field.Plot(c, p)
 	c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, append(cornersOf(c.Rectangle), c.Min))
-	for _, m := range f.chart.missing {
-		leftOutMark(c, vg.Point{X: toX(m.x), Y: toY(m.y)})
-	}
 	if f.chart.mark != nil {
 		worstMark(c, at)
 		fillBox(c, box, paper, draw.LineStyle{Color: ink, Width: thinLine})
@@ -354,6 +352,11 @@ func worstMark(c draw.Canvas, at vg.Point) {
 	c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 4, Shape: diamond}, at)
 }
 
+// hatchMissing hatches a rectangle in which nothing is known.
+func hatchMissing(c draw.Canvas, box vg.Rectangle) {
+	hatch(c, box, 1.0/8, draw.LineStyle{Color: faintInk, Width: hairline / 2})
+}
+
 // mapKey explains the signs on the charts of planes, as far as there are any.
 func mapKey(blocks []mapBlock) (key []keyEntry) {
 	lines, tolerance, missing, mark := false, false, false, false
@@ -361,7 +364,7 @@ func mapKey(blocks []mapBlock) (key []keyEntry) {
 		lines = lines || len(b.levels) > 0
 		for _, c := range b.charts {
 			tolerance = tolerance || c.tolerance > 0 && len(c.contour(c.tolerance)) > 0
-			missing = missing || len(c.missing) > 0
+			missing = missing || c.missing
 			mark = mark || c.mark != nil
 		}
 	}
@@ -384,7 +387,7 @@ func mapKey(blocks []mapBlock) (key []keyEntry) {
 		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { worstMark(c, middle(box)) }})
 	}
 	if missing {
-		key = append(key, keyEntry{"no work under the tool", func(c draw.Canvas, box vg.Rectangle) { leftOutMark(c, middle(box)) }})
+		key = append(key, keyEntry{"no work under the tool", hatchMissing})
 	}
 	return key
 }

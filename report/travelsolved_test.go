@@ -1,0 +1,232 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/machine"
+)
+
+// crossMill is a small mill with a cross table; the post stands on the base, and the tool leaves the work in one corner.
+const crossMill = `machine: Cross mill
+values: {reach: 165 mm}
+parts:
+  base:    {plate: {from: [-150, -200, 0], to: [150, 200, 20]}, material: aluminium-5083}
+  saddle:  {plate: {from: [-100, -90, 48], to: [100, 90, 68]}, material: aluminium-5083}
+  table:   {plate: {from: [-120, -70, 96], to: [120, 70, 116]}, material: aluminium-5083}
+  mount_y: {plate: {from: [-40, -200, 20], to: [40, -190, 60]}, material: aluminium-5083}
+  mount_x: {plate: {from: [100, -20, 48], to: [110, 20, 90]}, material: aluminium-5083}
+  post:    {plate: {from: [-50, 200, 0], to: [50, 230, 320]}, material: aluminium-5083}
+  arm:     {plate: {from: [-30, 200 - reach, 260], to: [30, 200, 290]}, material: aluminium-5083}
+  spindle: {bar: {from: [0, 210 - reach, 300], to: [0, 210 - reach, 180]}, section: {round: 43}, material: steel}
+joints:
+  - {between: [base, mount_y], screws: {size: M5, grid: [3, 1]}}
+  - {between: [saddle, mount_x], screws: {size: M5, grid: [2, 1]}}
+  - {between: [base, post], screws: {size: M6, grid: [3, 1]}}
+  - {between: [post, arm], screws: {size: M6, grid: [2, 1]}}
+  - {between: [arm, spindle], bonded: true}
+grounds: [{part: base, face: bottom, feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]
+axes:
+  y:
+    along: y
+    carries: [saddle]
+    travel: [-40, 40]
+    guides:
+      - {rail: profile-15, on: base, part: saddle, from: [-80, -150, 20], to: [-80, 150, 20], carriages: [-40, 40]}
+      - {rail: profile-15, on: base, part: saddle, from: [80, -150, 20], to: [80, 150, 20], carriages: [-40, 40]}
+    drive: {screw: 1605, from: [0, -190, 34], to: [0, 150, 34], nut: {part: saddle, at: 0}, bearing: {part: mount_y}}
+  x:
+    along: x
+    carries: [table]
+    travel: [-70, 70]
+    guides:
+      - {rail: profile-15, on: saddle, part: table, from: [-100, -50, 68], to: [100, -50, 68], carriages: [0]}
+      - {rail: profile-15, on: saddle, part: table, from: [-100, 50, 68], to: [100, 50, 68], carriages: [0]}
+    drive: {screw: 1204, from: [100, 0, 82], to: [-100, 0, 82], nut: {part: table, at: 0}, bearing: {part: mount_x}}
+tool: {part: spindle, at: [0, 210 - reach, 150], stickout: 30 mm, diameter: 6 mm, material: carbide}
+work: {part: table}
+loads:
+  side cut: {tip: [30, 0, 0]}
+  down: {tip: [0, 0, 40]}
+  own weight: {gravity: true}
+travel:
+  row: {axis: x, tolerance: 60 um}
+  table: {axes: [x, y], tolerance: 60 um}
+options:
+  short arm: {reach: 165 mm}
+  long arm: {reach: 195 mm}
+`
+
+// positionsOf are n positions of an axis over its travel.
+func positionsOf(a machine.FeedAxis, n int) (at []float64) {
+	for i := range n {
+		at = append(at, a.Travel[0]+(a.Travel[1]-a.Travel[0])*float64(i)/float64(n-1))
+	}
+	return at
+}
+
+// solvedAt is a machine drawn with its axes elsewhere and solved there; nil where it cannot be built, which is where no work
+// is under the tool.
+func solvedAt(t *testing.T, m *machine.Machine, at map[string]float64) *machine.Result {
+	t.Helper()
+	moved, err := m.At(at)
+	require.NoError(t, err)
+	model, err := machine.Build(moved)
+	if err != nil {
+		require.ErrorContains(t, err, "spot under the tool")
+		return nil
+	}
+	r, err := model.Solve(machine.TipOnly)
+	require.NoError(t, err)
+	return r
+}
+
+// solvedTravel follows axes and planes in the plainest way, position by position.
+func solvedTravel(t *testing.T, m *machine.Machine, n int) machine.Result {
+	t.Helper()
+	r := *solvedAt(t, m, nil)
+	for _, p := range m.Travel {
+		if len(p.Axes) == 1 {
+			a := m.Axes[p.Axes[0]]
+			across := map[int]*machine.Straightness{1: {Axis: a.Name, Across: "y"}, 2: {Axis: a.Name, Across: "z"}}
+			var travels []machine.Travel
+			for _, l := range p.Loads {
+				travels = append(travels, machine.Travel{Path: p.Name, Axis: a.Name, Load: m.Loads[l].Name, ToleranceUm: 1000 * p.Tolerance})
+			}
+			for _, at := range positionsOf(a, n) {
+				s := solvedAt(t, m, map[string]float64{a.Name: at})
+				for i, l := range p.Loads {
+					travels[i].AtMM, travels[i].TipUm = append(travels[i].AtMM, at), append(travels[i].TipUm, *s.Loads[l].TipUm)
+					travels[i].SoftestNPerUm = append(travels[i].SoftestNPerUm, s.Tip.StiffnessNPerUm.Softest)
+				}
+				for k, o := range across {
+					o.AtMM, o.OffUm = append(o.AtMM, at), append(o.OffUm, s.Loads[2].TipUm[k])
+				}
+			}
+			r.Travel = append(r.Travel, travels...)
+			for _, k := range []int{1, 2} {
+				o := across[k]
+				first, last := o.OffUm[0], o.OffUm[n-1]
+				lo, hi := 0.0, 0.0
+				for i := range o.OffUm {
+					o.OffUm[i] -= first + (last-first)*float64(i)/float64(n-1)
+					lo, hi = min(lo, o.OffUm[i]), max(hi, o.OffUm[i])
+				}
+				o.Um = hi - lo
+				r.Straight = append(r.Straight, *o)
+			}
+			continue
+		}
+		r.Maps = append(r.Maps, solvedMap(t, m, p, n))
+	}
+	return r
+}
+
+func solvedMap(t *testing.T, m *machine.Machine, p machine.Path, n int) machine.Map {
+	t.Helper()
+	a, b := m.Axes[p.Axes[0]], m.Axes[p.Axes[1]]
+	plane := machine.Map{Name: p.Name, Axes: [2]string{a.Name, b.Name}, AtMM: [2][]float64{positionsOf(a, n), positionsOf(b, n)}, ToleranceUm: 1000 * p.Tolerance}
+	plane.Softest.Value = math.Inf(1)
+	for _, l := range p.Loads {
+		plane.Loads = append(plane.Loads, machine.MapLoad{Load: m.Loads[l].Name, WithinPercent: new(float64)})
+	}
+	all := 0.0
+	for i, x := range plane.AtMM[0] {
+		plane.SoftestNPerUm = append(plane.SoftestNPerUm, make([]*float64, n))
+		for l := range plane.Loads {
+			plane.Loads[l].TipUm = append(plane.Loads[l].TipUm, make([]*[3]float64, n))
+		}
+		for k, y := range plane.AtMM[1] {
+			s := solvedAt(t, m, map[string]float64{a.Name: x, b.Name: y})
+			if s == nil {
+				continue
+			}
+			all++
+			v := s.Tip.StiffnessNPerUm.Softest
+			plane.SoftestNPerUm[i][k] = &v
+			if v < plane.Softest.Value {
+				plane.Softest = machine.MapSpot{AtMM: [2]float64{x, y}, Value: v}
+			}
+			for l, load := range p.Loads {
+				o := &plane.Loads[l]
+				um := *s.Loads[load].TipUm
+				o.TipUm[i][k] = &um
+				if size(um) > o.Worst.Value {
+					o.Worst = machine.MapSpot{AtMM: [2]float64{x, y}, Value: size(um)}
+				}
+				if size(um) <= plane.ToleranceUm {
+					*o.WithinPercent++
+				}
+			}
+		}
+	}
+	for l := range plane.Loads {
+		*plane.Loads[l].WithinPercent *= 100 / all
+	}
+	return plane
+}
+
+// TestTravelOfSolvedMachine: what the table says of any position is what the machine does when it is drawn there.
+func TestTravelOfSolvedMachine(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds a machine at each position")
+	}
+	doc, err := machine.Parse("mill.yaml", []byte(crossMill))
+	require.NoError(t, err)
+	a := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: "section"}
+	for _, option := range doc.OptionNames() {
+		m, err := doc.Machine(option)
+		require.NoError(t, err)
+		a.Options = append(a.Options, solvedTravel(t, m, 5))
+	}
+	rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error { return WriteTravelCSV(b, a) }))).ReadAll()
+	require.NoError(t, err)
+	column := map[string]int{}
+	for i, head := range rows[0] {
+		column[head] = i
+	}
+	number := func(row []string, head string) float64 {
+		v, err := strconv.ParseFloat(row[column[head]], 64)
+		require.NoError(t, err, head)
+		return v
+	}
+	moved, missing := 0, 0
+	for i, row := range rows[1:] {
+		if row[column["tip_size_um"]] == "" {
+			missing++
+			continue
+		}
+		if i%7 != 0 { // all of them would take as long again as following them did
+			continue
+		}
+		m, err := doc.Machine(row[column["option"]])
+		require.NoError(t, err)
+		r := solvedAt(t, m, map[string]float64{"x": number(row, "axis x_mm"), "y": number(row, "axis y_mm")})
+		for _, l := range r.Loads {
+			if l.Name == row[column["load"]] {
+				moved++
+				require.InEpsilon(t, *l.TipSizeUm, number(row, "tip_size_um"), 1e-9, "%v", row)
+				require.InEpsilon(t, r.Tip.StiffnessNPerUm.Softest, number(row, "stiffness_softest_n_per_um"), 1e-9, "%v", row)
+			}
+		}
+	}
+	require.Greater(t, moved, 10)
+	require.Positive(t, missing, "the tool leaves the table")
+	text := string(written(t, func(b *bytes.Buffer) error { return WriteTravel(b, a) }))
+	for _, r := range a.Options {
+		for _, m := range r.Maps {
+			if n := len(withoutWork(m)); n > 0 {
+				require.Contains(t, text, fmt.Sprintf("At %d of 25 positions no work is under the tool", n))
+			}
+		}
+	}
+	p, err := TravelPicture(a)
+	require.NoError(t, err)
+	require.NotRegexp(t, "NaN|Inf", string(encoded(t, p, SVG)))
+}
