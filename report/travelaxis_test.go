@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/csv"
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -40,6 +41,17 @@ func TestTravelCSVIsTidy(t *testing.T) {
 		for _, cell := range rows[0] {
 			require.Regexp(t, `^(option|path|load|detail)$|_(um|mm|n_per_um)$`, cell, "a head without its unit")
 		}
+	}
+}
+
+// TestTravelAsJSON: what is written reads back the same, gaps and all.
+func TestTravelAsJSON(t *testing.T) {
+	for name, a := range followedAnswers {
+		var again machine.Answer
+		require.NoError(t, json.Unmarshal(written(t, func(b *bytes.Buffer) error { return WriteJSON(b, a) }), &again), name)
+		require.Equal(t, a.Options[0].Maps, again.Options[0].Maps, name)
+		require.Equal(t, a.Options[0].Straight, again.Options[0].Straight, name)
+		require.Equal(t, len(a.Options[0].Travel), len(again.Options[0].Travel), name)
 	}
 }
 

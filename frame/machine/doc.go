@@ -25,8 +25,8 @@
 // # Options and conditions
 //
 // "if" on a part, joint or ground leaves it out when the condition is false. What depends on a part that
-// is left out goes with it: its joints, grounds, points, and the actions on them. The tool and the work
-// cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same as
+// is left out goes with it: its joints, grounds, points, and the actions on them; an axis takes its paths of travel. The
+// tool and the work cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same as
 // writing its settings into "values" by hand.
 //
 // # Cuts
