@@ -31,7 +31,10 @@ func WriteTravel(w io.Writer, a machine.Answer) error {
 			anything = true
 			p.heading(travelHeading(r, t))
 			p.say(travelInWords(t))
-			p.stiffnessAlong(r, k)
+			if firstOfPath(r, k) {
+				p.stiffnessAlong(t)
+				p.leftOutAlong(t)
+			}
 			p.places(t)
 			p.travelBeside(r, t)
 		}

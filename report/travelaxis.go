@@ -24,11 +24,27 @@ func pathInWords(t machine.Travel) string {
 	return fmt.Sprintf("axis %s, path %s", oneLine(t.Axis), quoted(t.Path))
 }
 
-// stiffnessAlong says where along an axis the tip is softest; nothing where the path before it in the answer has said so,
-// which is the same path under another load.
-func (p *page) stiffnessAlong(r machine.Result, i int) {
-	t := r.Travel[i]
-	if t.SoftestNPerUm == nil || i > 0 && r.Travel[i-1].Path == t.Path {
+// firstOfPath tells whether a travel is the first along its path: those after it are the same path under other loads.
+func firstOfPath(r machine.Result, i int) bool {
+	return i == 0 || r.Travel[i-1].Path != r.Travel[i].Path
+}
+
+// leftOutAlong says at which positions of an axis no work is under the tool.
+func (p *page) leftOutAlong(t machine.Travel) {
+	n := len(t.LeftOutMM)
+	if n == 0 {
+		return
+	}
+	where := along(t.LeftOutMM[0]) + " mm"
+	if n > 1 {
+		where = fmt.Sprintf("between %s and %s mm", along(t.LeftOutMM[0]), along(t.LeftOutMM[n-1]))
+	}
+	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM), where))
+}
+
+// stiffnessAlong says where along an axis the tip is softest.
+func (p *page) stiffnessAlong(t machine.Travel) {
+	if t.SoftestNPerUm == nil {
 		return
 	}
 	least, most := 0, 0

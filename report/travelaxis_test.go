@@ -65,6 +65,19 @@ func TestStraightInWords(t *testing.T) {
 	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight: it does not leave the line at all.", run(1e-9, 0))
 }
 
+// TestLeftOutAlong: positions with no work under the tool are told once for all loads of a path.
+func TestLeftOutAlong(t *testing.T) {
+	r := axisOption("as drawn", 1, 2)
+	for i := range r.Travel {
+		r.Travel[i].LeftOutMM = []float64{66, 72}
+	}
+	text := string(written(t, func(b *bytes.Buffer) error { return WriteTravel(b, sampleAnswer(r)) }))
+	require.Equal(t, 1, strings.Count(text, "At 2 of 23 positions no work is under the tool: between 66 and 72 mm. They are left out."))
+	r.Travel[0].LeftOutMM = []float64{66}
+	text = string(written(t, func(b *bytes.Buffer) error { return WriteTravel(b, sampleAnswer(r)) }))
+	require.Contains(t, text, "At 1 of 22 positions no work is under the tool: 66 mm. They are left out.")
+}
+
 func TestMapInWords(t *testing.T) {
 	text := func(m machine.Map) string {
 		a := sampleAnswer(machine.Result{Name: "as drawn", Maps: []machine.Map{m}})

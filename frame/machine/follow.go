@@ -77,13 +77,15 @@ func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result, st
 // line follows one axis. The last of the chart's loads is the machine's own weight.
 func (c *chart) line(p *Path) (found []Travel, straight []Straightness, err error) {
 	axis := c.running.axes[0].axis
-	var at, softest []float64
+	var at, leftOut, softest []float64
 	moved := make([][][3]float64, len(c.loads))
 	c.read(func(positions []int, s *tipState) {
+		position := c.running.axes[0].at[positions[0]]
 		if s == nil {
+			leftOut = append(leftOut, position)
 			return
 		}
-		at = append(at, c.running.axes[0].at[positions[0]])
+		at = append(at, position)
 		softest = append(softest, s.softest())
 		for n := range c.loads {
 			moved[n] = append(moved[n], micrometres(s.moved[n]))
@@ -97,7 +99,7 @@ func (c *chart) line(p *Path) (found []Travel, straight []Straightness, err erro
 	}
 	last := len(c.loads) - 1
 	for n, l := range c.loads[:last] {
-		t := Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest}
+		t := Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest, LeftOutMM: leftOut}
 		t.WithinMM = within(t.AtMM, t.TipUm, t.ToleranceUm)
 		found = append(found, t)
 	}

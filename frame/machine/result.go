@@ -140,6 +140,7 @@ type Travel struct {
 
 	Axis          string    `json:"axis,omitempty"`             // the axis that runs; "": only the work spot goes along
 	SoftestNPerUm []float64 `json:"softest_n_per_um,omitempty"` // stiffness in the softest direction, of an axis that runs
+	LeftOutMM     []float64 `json:"left_out_mm,omitempty"`      // positions of an axis at which no work is under the tool
 }
 
 // Hand is an estimate by a handbook's closed form, to be held against the solved value.
