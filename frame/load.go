@@ -9,6 +9,7 @@ type Load struct {
 	Pushes    []Push
 	Lines     []Line
 	Gravity   r3.Vec // acceleration, mm/s²; zero: weightless
+	Inertia   []Inertia
 	Warm      []Warm
 	Swollen   []Swollen
 	Stretched []Stretched

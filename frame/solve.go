@@ -231,13 +231,15 @@ func (s *System) forces(load Load) []float64 {
 			f[s.placed[m].freedoms[i]] += v
 		}
 	}
-	if load.Gravity != (r3.Vec{}) {
-		for _, bl := range s.frame.blocks {
-			for _, mp := range bl.Mass {
-				for k, g := range [...]float64{load.Gravity.X, load.Gravity.Y, load.Gravity.Z} {
-					for _, t := range s.frame.settle(mp.Move[k]) {
-						f[t.Freedom] += mp.Mass * g * t.Factor
-					}
+	for b, bl := range s.frame.blocks {
+		felt := load.feltByBlock(b)
+		if felt == (r3.Vec{}) {
+			continue
+		}
+		for _, mp := range bl.Mass {
+			for k, g := range [...]float64{felt.X, felt.Y, felt.Z} {
+				for _, t := range s.frame.settle(mp.Move[k]) {
+					f[t.Freedom] += mp.Mass * g * t.Factor
 				}
 			}
 		}
@@ -276,8 +278,8 @@ func (s *System) memberLoad(m int, load Load) (local [12]float64) {
 			add(p.own.ThermalLoad(w.Mean, w.GradY, w.GradZ))
 		}
 	}
-	if load.Gravity != (r3.Vec{}) {
-		q := p.toLocal(r3.Scale(p.own.MassPerLength(), load.Gravity))
+	if felt := load.feltByMember(m); felt != (r3.Vec{}) {
+		q := p.toLocal(r3.Scale(p.own.MassPerLength(), felt))
 		add(p.own.LineLoad(0, p.own.Length, q, q))
 	}
 	return local

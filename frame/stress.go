@@ -116,8 +116,8 @@ func (s *System) spanLoads(member int, load Load) (loads beam.SpanLoads) {
 			loads.Heat.GradZ += w.GradZ
 		}
 	}
-	if load.Gravity != (r3.Vec{}) {
-		q := p.toLocal(r3.Scale(p.own.MassPerLength(), load.Gravity))
+	if felt := load.feltByMember(member); felt != (r3.Vec{}) {
+		q := p.toLocal(r3.Scale(p.own.MassPerLength(), felt))
 		loads.Lines = append(loads.Lines, beam.LineLoad{To: p.own.Length, QFrom: q, QTo: q})
 	}
 	return loads

@@ -106,6 +106,15 @@ func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, th
 // Nodes are the strip's nodes in order.
 func (s *Strip) Nodes() []int { return s.nodes }
 
+// Blocks are the strip's blocks in order, one between every two nodes.
+func (s *Strip) Blocks() []int {
+	list := make([]int, len(s.nodes)-1)
+	for i := range list {
+		list[i] = s.block + i
+	}
+	return list
+}
+
 // turnedIn takes the freedoms of two nodes and their shapes to those of the two sections: rows are section freedoms.
 func (s *Strip) turnedIn() *mat.Dense {
 	n := nodeFreedoms + 3*widthShapes

@@ -90,6 +90,9 @@ func (t *Triangle) Centroid() r3.Vec {
 // Node is the node at the centroid.
 func (t *Triangle) Node() int { return t.node }
 
+// Block is the number of the block of the triangle's shapes, which has its mass.
+func (t *Triangle) Block() int { return t.block }
+
 // shape is what one shape does at a spot: movement along and rotation about the triangle's axes, strains in the plane (direct, direct,
 // shear) and curvatures (∂²w/∂s², ∂²w/∂t², 2·∂²w/∂s∂t).
 type shape struct {

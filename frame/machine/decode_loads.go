@@ -15,7 +15,7 @@ const endSlack = 1e-9
 
 // actionKeys are the keys of an action; the groups say which of them need which.
 var actionKeys = []string{
-	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity", "settle", "temperature",
+	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity", "accelerate", "settle", "temperature",
 }
 
 // actionGroups lists, for each key that says where or along what, those that need it.
@@ -64,7 +64,7 @@ func (d *decoder) actions(n *node, load string) (actions []Action) {
 			}
 		}
 	}
-	for _, read := range []func(fields) []Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.settling, d.warming} {
+	for _, read := range []func(fields) []Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating, d.settling, d.warming} {
 		for _, a := range read(f) {
 			a.Place = n.place
 			actions = append(actions, a)

@@ -228,7 +228,7 @@ type Load struct {
 type Action struct {
 	Kind   ActionKind
 	Place  Place
-	Force  r3.Vec // OnTip, OnPoint: N. Weight: acceleration, mm/s². AlongBar: N/mm at From
+	Force  r3.Vec // OnTip, OnPoint: N. Weight, Accelerating: acceleration, mm/s². AlongBar: N/mm at From
 	Moment r3.Vec // OnTip, OnPoint: N·mm
 	Point  int    // OnPoint: index into Machine.Points
 	Part   int    // AlongBar, Warming (-1: the whole machine)
@@ -236,6 +236,7 @@ type Action struct {
 	To     float64 // AlongBar: stretch of the bar from its From end, mm
 	End    r3.Vec  // AlongBar: N/mm at To
 	Ground int     // Settling: index into Machine.Grounds
+	Axis   int     // Accelerating: index into Machine.Axes
 	By     [6]float64
 	Rise   float64 // Warming: mean temperature change, K
 	Across r3.Vec  // Warming: temperature difference between the far and the near face along each world axis, K
@@ -246,12 +247,13 @@ type ActionKind int
 
 // The kinds of Action.
 const (
-	OnTip    ActionKind = iota // force and moment on the tool's tip, and their opposite on the work
-	OnPoint                    // force and moment on a point
-	AlongBar                   // load per length along a bar, world directions
-	Weight                     // own weight
-	Settling                   // a ground moves by a given amount
-	Warming                    // a change of temperature
+	OnTip        ActionKind = iota // force and moment on the tool's tip, and their opposite on the work
+	OnPoint                        // force and moment on a point
+	AlongBar                       // load per length along a bar, world directions
+	Weight                         // own weight
+	Settling                       // a ground moves by a given amount
+	Warming                        // a change of temperature
+	Accelerating                   // an axis gains speed
 )
 
 // Path is where the tip is followed: the spot under the tool goes over the work part, or axes run through their travel.

@@ -96,6 +96,8 @@ func (m *Model) frameLoad(l *Load, work *reading) frame.Load {
 					out.Pushes = append(out.Pushes, s.pushes(felt, array(a.Force)[k])...)
 				}
 			}
+		case Accelerating:
+			m.accelerate(&out, a)
 		case Settling:
 			m.settle(&out, a)
 		case Warming:

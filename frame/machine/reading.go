@@ -5,6 +5,8 @@ import (
 	"slices"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"tiploop/frame"
 	"tiploop/frame/solid"
 )
@@ -142,6 +144,10 @@ func (m *Model) within(l *Load, work *reading, body int) (inside solid.Load) {
 			inside.Gravity.X += a.Force.X
 			inside.Gravity.Y += a.Force.Y
 			inside.Gravity.Z += a.Force.Z
+		case Accelerating:
+			if m.movesSolid(a, m.solids[body]) {
+				inside.Gravity = r3.Sub(inside.Gravity, a.Force)
+			}
 		case Warming:
 			for i, b := range m.solids[body].parts {
 				if m.warms(a, b) {

@@ -1,0 +1,36 @@
+package frame
+
+import (
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Inertia is an acceleration that acts on the mass of some members and blocks only, beside the load's gravity. By
+// d'Alembert's principle a part that is speeded up by a is in balance under −a on its mass.
+type Inertia struct {
+	Members, Blocks []int
+	Felt            r3.Vec // acting on the mass as gravity does, mm/s²
+}
+
+// feltByMember is the acceleration that acts on a member's mass, mm/s².
+func (l *Load) feltByMember(member int) r3.Vec {
+	felt := l.Gravity
+	for _, i := range l.Inertia {
+		if slices.Contains(i.Members, member) {
+			felt = r3.Add(felt, i.Felt)
+		}
+	}
+	return felt
+}
+
+// feltByBlock is the acceleration that acts on a block's mass, mm/s².
+func (l *Load) feltByBlock(block int) r3.Vec {
+	felt := l.Gravity
+	for _, i := range l.Inertia {
+		if slices.Contains(i.Blocks, block) {
+			felt = r3.Add(felt, i.Felt)
+		}
+	}
+	return felt
+}
