@@ -72,20 +72,16 @@ func (p *page) axes(inv machine.Inventory) {
 func (p *page) guided(r machine.Result) {
 	var rows [][]string
 	for _, c := range worstCarriages(r.Carriages) {
-		row := []string{c.Axis + ", " + c.Guide, c.Load, significant(c.PullN), significant(c.SideN), significant(c.RollNmm), significant(c.PitchNmm), significant(c.YawNmm), "–", "–"}
+		row := []string{c.Axis + ", " + c.Guide, c.Load, significant(c.PullN), significant(c.SideN), significant(c.RollNmm), significant(c.PitchNmm), significant(c.YawNmm), "–"}
 		if c.EquivalentN != nil {
 			row[7] = significant(*c.EquivalentN)
-		}
-		if c.StaticSafety != nil {
-			row[8] = significant(*c.StaticSafety)
 		}
 		rows = append(rows, row)
 	}
 	if len(rows) > 0 {
 		p.heading("Guides: the worst loaded carriage of each rail, under the load that is worst for it")
 		p.table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"), measured("roll, N·mm"), measured("pitch, N·mm"),
-			measured("yaw, N·mm"), measured("equivalent, N"), measured("static safety")}, rows)
-		p.say("Ratings are typical of a size and differ by a factor of two between makers.")
+			measured("yaw, N·mm"), measured("equivalent, N")}, rows)
 	}
 	rows = nil
 	for _, d := range worstDrives(r.Drives) {
@@ -105,6 +101,38 @@ func (p *page) guided(r machine.Result) {
 		p.heading("Drives: the largest force each holds, and its stiffness between rigid parts")
 		p.table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"), named("of that, what gives most")}, rows)
 	}
+	p.motors(r)
+	p.ratings(r)
+}
+
+// motors lists the largest torque that each drive asks of its motor.
+func (p *page) motors(r machine.Result) {
+	var worst []machine.DriveLoad
+	for _, d := range r.Drives {
+		i := slices.IndexFunc(worst, func(o machine.DriveLoad) bool { return o.Drive == d.Drive })
+		switch {
+		case d.TorqueNmm == nil:
+		case i < 0:
+			worst = append(worst, d)
+		case exceeds(*d.TorqueNmm, *worst[i].TorqueNmm):
+			worst[i] = d
+		}
+	}
+	var rows [][]string
+	for _, d := range worst {
+		share := absent
+		if d.HoldingNmm != nil {
+			share = percent(100 * *d.TorqueNmm / *d.HoldingNmm)
+		}
+		rows = append(rows, []string{d.Drive, d.Load, significant(*d.TorqueNmm), perhapsSignificant(d.HoldingNmm), share})
+	}
+	if len(rows) == 0 {
+		return
+	}
+	p.heading("Motors: the largest torque each is asked for, against what it holds at rest")
+	p.table([]column{named("drive"), named("worst under"), measured("torque, N·mm"), measured("holds, N·mm"), measured("of that, %")}, rows)
+	p.say("Torque of the force through the drive with its losses, and where an axis gains speed, of turning rotor and screw faster; " +
+		"friction of guides and bearings comes on top.")
 }
 
 // worstDrives are those with the largest force of each drive.

@@ -47,7 +47,8 @@ func one(v float64) string { return full(withoutRounding(v, noise)) }
 func blanks(n int) []string { return make([]string, n) }
 
 // WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement and
-// rotation, each source's share of the movement, each part's stress.
+// rotation, each source's share of the movement, each part's stress, each
+// guide's worst carriage and each drive against their ratings.
 func WriteTipCSV(w io.Writer, a machine.Answer) error {
 	details := eachDetail(a.Options)
 	var points, sources, stressed []string
@@ -88,6 +89,8 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 	}
 	cuts := cutHeads(details)
 	head = append(head, cuts...)
+	guides, drives := ratingHeads(details)
+	head = append(head, ratingHead(guides, drives)...)
 	rows := [][]string{append(head, "detail")}
 	for _, r := range details {
 		for _, l := range r.Loads {
@@ -114,6 +117,7 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 				row = append(row, stressCells(r, l.Name, part)...)
 			}
 			row = append(row, cutCells(r, l.Name, cuts)...)
+			row = append(row, ratingCells(r, l.Name, guides, drives)...)
 			rows = append(rows, append(row, r.Detail))
 		}
 	}

@@ -18,6 +18,7 @@ const (
 	newtonPerKilo = 1e3  // N to kN
 	mmPerMicron   = 1e3  // N/mm to N/µm
 	newtonMMPerM  = 1e3  // N·mm to N·m
+	gramCM2       = 1e-4 // tonne·mm² to g·cm²
 	newtonMMPerKM = 1e6  // N·mm to kN·m
 )
 

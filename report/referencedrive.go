@@ -50,9 +50,9 @@ func WriteDrives(w io.Writer) error {
 	rows = nil
 	for _, m := range drive.Steppers() {
 		stiffness := m.Hold.Scaled(drive.HoldingStiffness(1)) // in proportion to the torque
-		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, newtonMMPerM), over(stiffness, newtonMMPerM), m.Source})
+		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, newtonMMPerM), over(stiffness, newtonMMPerM), over(m.Rotor, gramCM2), m.Source})
 	}
-	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"), measured("stiffness at full current, N·m/rad"), named("source")}, rows)
+	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"), measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)
 	p.moreConstants(drive.CommonConstants())
 	return p.close()
 }

@@ -117,6 +117,11 @@ var (
 		Band:   constant.Between(0.4, 0.5, 0.7),
 		Source: sourcePractice + ": torque goes with current",
 	}
+	stepperMoving = constant.Entry{
+		Key: "stepper_moving", Meaning: "torque a stepper may be asked for while it turns, over its holding torque", Unit: "-",
+		Band:   constant.Between(0.3, 0.5, 0.7),
+		Source: sourcePractice + ": torque falls with speed, and a lost step is not noticed",
+	}
 )
 
 // Constants returns every constant of the drive model in the order of tables, those of each size included.
@@ -152,7 +157,10 @@ func Constants() []constant.Entry {
 		}
 	}
 	for _, s := range steppers {
-		list = append(list, constant.Entry{Key: "hold_" + s.Key, Meaning: "holding torque of a " + s.Name, Unit: "N·mm", Band: s.Hold, Source: s.Source})
+		list = append(list,
+			constant.Entry{Key: "hold_" + s.Key, Meaning: "holding torque of a " + s.Name, Unit: "N·mm", Band: s.Hold, Source: s.Source},
+			constant.Entry{Key: "rotor_" + s.Key, Meaning: "moment of inertia of the rotor of a " + s.Name, Unit: "tonne·mm²", Band: s.Rotor, Source: s.Source},
+		)
 	}
 	return list
 }
@@ -164,7 +172,7 @@ func CommonConstants() []constant.Entry {
 		nutInService, nutReferencePreload, bracket, bucklingUse, criticalUse, diameterSpeed, ballEfficiency,
 		bronzeFriction, plasticFriction, leadNutPerDiameter, plasticNut,
 		beltCord2, beltCord3, beltCord5, steelCord, beltTooth, beltTeethCarrying,
-		rackMesh, rackPlay, stepperReduced,
+		rackMesh, rackPlay, stepperReduced, stepperMoving,
 	}
 	for _, f := range NutFits() {
 		c := nutFits[f]

@@ -7,6 +7,7 @@ type Stepper struct {
 	Key    string // "frame-23"
 	Name   string
 	Hold   constant.Band // holding torque, N·mm
+	Rotor  constant.Band // moment of inertia of the rotor, tonne·mm² (1 g·cm² is 1e-4)
 	Source string
 }
 
@@ -15,9 +16,9 @@ type Stepper struct {
 const stepperTeeth = 50
 
 var steppers = []Stepper{
-	{"frame-17", "stepper motor of frame size 17", constant.Between(300, 450, 650), "makers' data (from memory)"},
-	{"frame-23", "stepper motor of frame size 23", constant.Between(1000, 1900, 3000), "makers' data (from memory)"},
-	{"frame-34", "stepper motor of frame size 34", constant.Between(4000, 6500, 12000), "makers' data (from memory)"},
+	{"frame-17", "stepper motor of frame size 17", constant.Between(300, 450, 650), constant.Between(0.0035, 0.0054, 0.0080), "makers' data (from memory)"},
+	{"frame-23", "stepper motor of frame size 23", constant.Between(1000, 1900, 3000), constant.Between(0.020, 0.044, 0.080), "makers' data (from memory)"},
+	{"frame-34", "stepper motor of frame size 34", constant.Between(4000, 6500, 12000), constant.Between(0.14, 0.22, 0.40), "makers' data (from memory)"},
 }
 
 // Steppers returns the known motors, small to large.
@@ -44,3 +45,6 @@ func HoldingStiffness(hold float64) float64 {
 // AtStandstill returns what is left of a stepper's stiffness when its driver lowers the current at
 // rest.
 func AtStandstill() constant.Band { return stepperReduced.Band }
+
+// InMotion returns the share of its holding torque that a stepper may be asked for while it turns.
+func InMotion() constant.Band { return stepperMoving.Band }

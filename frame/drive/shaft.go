@@ -184,5 +184,21 @@ func (s Shaft) CriticalRPM(length, density float64, held Ends) float64 {
 
 const secondsPerMinute = 60
 
+// Mass returns that of the core at that density, tonne/mm³, in tonnes.
+func (s Shaft) Mass(density float64) float64 {
+	s.mustCheck()
+	mustBePositive("density", density)
+	return density * s.section().A * s.Length
+}
+
+// SpinInertia returns the moment of inertia of the core about its own axis at that density, tonne/mm³, in tonne·mm²:
+// ρ·J·L with J the polar second moment π·d⁴/32.
+func (s Shaft) SpinInertia(density float64) float64 {
+	s.mustCheck()
+	mustBePositive("density", density)
+	section := s.section()
+	return density * (section.Iy + section.Iz) * s.Length
+}
+
 // UsableCritical returns the share of the critical speed that the trade uses, 0.8.
 func UsableCritical() constant.Band { return criticalUse.Band }

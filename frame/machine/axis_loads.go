@@ -3,7 +3,6 @@ package machine
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"tiploop/frame"
 	"tiploop/frame/drive"
@@ -25,8 +24,11 @@ type CarriageLoad struct {
 	YawNmm       float64    `json:"yaw_n_mm"`
 	EquivalentN  *float64   `json:"equivalent_n"`
 	DynamicN     *float64   `json:"dynamic_rating_n"`
+	StaticN      *float64   `json:"static_rating_n"`
 	StaticSafety *float64   `json:"static_safety"`
-	LifeKm       *float64   `json:"life_km"` // travel that nine of ten survive if this load acted all the time; nil beyond the law
+	PreloadN     *float64   `json:"preload_n"`
+	LifeKm       *float64   `json:"life_km"` // travel that nine of ten survive if this load acted all the time beside the preload; nil beyond the law
+	LifeH        *float64   `json:"life_h"`  // the same at the rapid move of the axis; nil without one
 }
 
 // DriveLoad is what one drive holds under one load. Buckling and whirling are of a screw; nil for others.
@@ -38,8 +40,13 @@ type DriveLoad struct {
 	StiffNPerUm  float64      `json:"stiffness_n_per_um"` // between rigid parts, where the axis stands
 	Chain        []DriveShare `json:"chain"`
 	DynamicN     *float64     `json:"dynamic_rating_n"`
+	StaticN      *float64     `json:"static_rating_n"`
 	StaticSafety *float64     `json:"static_safety"`
+	PreloadN     *float64     `json:"preload_n"`
 	LifeKm       *float64     `json:"life_km"` // as that of a carriage
+	LifeH        *float64     `json:"life_h"`
+	TorqueNmm    *float64     `json:"torque_n_mm"`  // that moves the axis against the force and gains it speed, at the motor; nil when the drive's losses are not known
+	HoldingNmm   *float64     `json:"holding_n_mm"` // what the motor holds at rest; nil when not known
 	BucklingN    *float64     `json:"buckling_n"`
 	WhirlRPM     *float64     `json:"whirl_rpm"`
 }
@@ -65,7 +72,7 @@ func (m *Model) carriageLoads(l *Load, s *frame.Solution) (list []CarriageLoad) 
 					Load: l.Name, Axis: a.axis.Name, Guide: g.guide.Name, AtMM: array(c.at),
 					PullN: f[2], SideN: f[1], RollNmm: f[3], PitchNmm: f[4], YawNmm: f[5],
 				}
-				load.rate(g.guide)
+				load.rate(a.axis, g.guide)
 				list = append(list, load)
 			}
 		}
@@ -74,12 +81,13 @@ func (m *Model) carriageLoads(l *Load, s *frame.Solution) (list []CarriageLoad) 
 }
 
 // rate holds a carriage's load against the ratings of its size.
-func (c *CarriageLoad) rate(g *Guide) {
+func (c *CarriageLoad) rate(a *FeedAxis, g *Guide) {
 	if g.Rail == nil {
 		return
 	}
 	_, typical, _ := g.Rail.Ratings()
-	c.DynamicN = &typical.Dynamic
+	preload := g.Preload.Share().Typical * typical.Dynamic
+	c.DynamicN, c.StaticN, c.PreloadN = &typical.Dynamic, &typical.Static, &preload
 	p, err := typical.Equivalent(guide.Load{Vertical: c.PullN, Side: c.SideN, Roll: c.RollNmm, Pitch: c.PitchNmm, Yaw: c.YawNmm})
 	if err != nil || p < leastLoad {
 		return
@@ -88,8 +96,8 @@ func (c *CarriageLoad) rate(g *Guide) {
 	if safety, err := typical.StaticSafety(p); err == nil {
 		c.StaticSafety = &safety
 	}
-	if life, err := typical.LifeKm(p); err == nil {
-		c.LifeKm = &life
+	if life, err := typical.LifeKm(guide.WithPreload(p, preload)); err == nil {
+		c.LifeKm, c.LifeH = &life, a.hours(life)
 	}
 }
 
@@ -116,6 +124,7 @@ func (m *Model) driveLoads(l *Load, s *frame.Solution) (list []DriveLoad) {
 			if v.Kind == ByScrew {
 				load.rate(a.axis, v)
 			}
+			load.turn(v, l.gain(m.machine, a.axis))
 			list = append(list, load)
 		}
 	}
@@ -142,18 +151,18 @@ func (d *DriveLoad) rate(a *FeedAxis, v *Drive) {
 	if v.Ball == nil {
 		return
 	}
-	dynamic := v.Ball.Dynamic.Typical
-	d.DynamicN = &dynamic
+	dynamic, static, preload := v.Ball.Dynamic.Typical, v.Ball.Static.Typical, v.Preload
+	d.DynamicN, d.StaticN, d.PreloadN = &dynamic, &static, &preload
 	force := math.Abs(d.ForceN)
 	if force < leastLoad {
 		return
 	}
-	if safety, err := drive.StaticSafety(v.Ball.Static.Typical, force); err == nil {
+	if safety, err := drive.StaticSafety(static, force); err == nil {
 		d.StaticSafety = &safety
 	}
-	if turns, err := drive.LifeRevolutions(dynamic, force); err == nil {
+	if turns, err := drive.PreloadedLife(dynamic, force, preload); err == nil {
 		km := drive.TravelKm(turns, v.Screw.Lead)
-		d.LifeKm = &km
+		d.LifeKm, d.LifeH = &km, a.hours(km)
 	}
 }
 
@@ -187,25 +196,6 @@ func (m *Model) axisNotes(loads []DriveLoad) (notes []string) {
 	}
 	return notes
 }
-
-// weakGuides warns of carriages below the static safety that makers ask for with shocks.
-func weakGuides(loads []CarriageLoad) (notes []string) {
-	var weak []string
-	seen := map[string]bool{}
-	for _, c := range loads {
-		if name := c.Axis + ", " + c.Guide; c.StaticSafety != nil && *c.StaticSafety < staticSafety && !seen[name] {
-			seen[name] = true
-			weak = append(weak, fmt.Sprintf("%s (%.2g under %s)", name, *c.StaticSafety, c.Load))
-		}
-	}
-	if weak == nil {
-		return nil
-	}
-	return []string{fmt.Sprintf("carriages with less than %g times static safety, C0/P0 of ISO 14728-2 with typical ratings: %s.", staticSafety, strings.Join(weak, "; "))}
-}
-
-// staticSafety is what makers ask for with shocks (frame/guide).
-const staticSafety = 3.0
 
 // positions are where the axes stand.
 func (m *Model) positions() map[string]float64 {

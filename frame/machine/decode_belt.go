@@ -7,8 +7,8 @@ import (
 )
 
 // turning is the rotary stiffness at the screw of motor and belt, N·mm/rad; 0: held.
-func (d *decoder) turning(f fields) float64 {
-	motor := d.motor(f)
+func (d *decoder) turning(v *Drive, f fields) float64 {
+	motor := d.motor(v, f)
 	n := f.get("reduction")
 	if n == nil {
 		return motor
@@ -37,6 +37,7 @@ func (d *decoder) turning(f fields) float64 {
 		d.misfit(n.place, err.Error(), "")
 		return motor
 	}
+	v.Motor.Ratio = r.Ratio()
 	if motor == 0 {
 		return k.Typical
 	}
@@ -81,7 +82,7 @@ func (d *decoder) beltDrive(v *Drive, a *FeedAxis, f fields, n *node) presence {
 	if n := f.need("teeth"); n != nil {
 		b.Teeth, _ = d.count(n, "a number of teeth", mostTeeth)
 	}
-	b.Motor = d.motor(f)
+	b.Motor, v.Efficiency = d.motor(v, f), lossless
 	var straight bool
 	v.From, v.To, straight = d.line(f, a, "belt")
 	b.Length = r3.Norm(r3.Sub(v.To, v.From))

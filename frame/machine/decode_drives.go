@@ -100,7 +100,7 @@ func (d *decoder) rackDrive(v *Drive, f fields, n *node) presence {
 	if !ok {
 		return absent
 	}
-	rack := drive.Rack{Turning: d.motor(f)}
+	rack := drive.Rack{Turning: d.motor(v, f)}
 	for _, size := range []struct {
 		key string
 		to  *float64
@@ -110,15 +110,19 @@ func (d *decoder) rackDrive(v *Drive, f fields, n *node) presence {
 		}
 	}
 	if k, err := rack.Stiffness(); err == nil {
-		v.Force = k.Typical
+		v.Force, v.Pinion, v.Efficiency = k.Typical, rack.PitchRadius, lossless
 	} else {
 		included = absent // its sizes have been reported
 	}
 	return included
 }
 
-// motor gives the rotary stiffness of what holds the drive's shaft, N·mm/rad; 0: held.
-func (d *decoder) motor(f fields) float64 {
+// lossless is the efficiency of a belt and of a rack and pinion: they lose some hundredths, which is less than a motor's
+// torque is known to.
+const lossless = 1
+
+// motor gives the rotary stiffness of what holds the drive's shaft, N·mm/rad; 0: held. What it can do goes into the drive.
+func (d *decoder) motor(v *Drive, f fields) float64 {
 	n := f.get("motor")
 	if n == nil {
 		return 0
@@ -131,6 +135,7 @@ func (d *decoder) motor(f fields) float64 {
 		switch way, n := s.oneOf("holding", "stiffness"); way {
 		case "holding":
 			if hold, ok := d.positive(n, aMoment, "holding"); ok {
+				v.Motor.Hold = hold
 				return drive.HoldingStiffness(hold)
 			}
 		case "stiffness":
@@ -145,6 +150,7 @@ func (d *decoder) motor(f fields) float64 {
 	}
 	key, ok := d.word(n, "motor", known)
 	if s, found := drive.LookupStepper(key); ok && found {
+		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
 		return drive.HoldingStiffness(s.Hold.Typical)
 	}
 	return 0
@@ -215,7 +221,7 @@ func (d *decoder) screwDrive(v *Drive, a *FeedAxis, f fields, size *node) presen
 	} else if n := f.get("far"); n != nil {
 		d.fault(n.place, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end", s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
 	}
-	s.Turning = d.turning(f)
+	s.Turning = d.turning(v, f)
 	for _, is := range included {
 		if is == absent {
 			return absent
@@ -263,6 +269,9 @@ func (d *decoder) screwSize(v *Drive, n *node, lead **drive.LeadScrew) (diameter
 
 // nut gives the stiffness of a nut, N/mm; 0 when it cannot be told.
 func (d *decoder) nut(v *Drive, f fields, lead *drive.LeadScrew) float64 {
+	if v.Ball != nil {
+		v.Efficiency = drive.BallEfficiency().Typical
+	}
 	fit, kind := f.get("fit"), f.get("kind")
 	if n := f.get("stiffness"); n != nil {
 		k, _ := d.positive(n, aStiffness, "stiffness")
@@ -288,6 +297,7 @@ func (d *decoder) nut(v *Drive, f fields, lead *drive.LeadScrew) float64 {
 			d.misfit(f.node.place, err.Error(), "")
 			return 0
 		}
+		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
 		return k.Typical
 	case lead != nil:
 		if fit != nil {
@@ -299,6 +309,7 @@ func (d *decoder) nut(v *Drive, f fields, lead *drive.LeadScrew) float64 {
 				is = drive.PlasticNut
 			}
 		}
+		v.Efficiency = lead.Efficiency(is.Friction().Typical)
 		return lead.Nut(is).Typical
 	}
 	f.need("stiffness") // own numbers of the screw ask for those of the nut

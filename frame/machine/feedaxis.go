@@ -66,6 +66,18 @@ type Drive struct {
 	Screw drive.ScrewDrive // ByScrew
 	Ball  *drive.BallScrew // its size, for ratings; nil: a lead screw or own numbers
 	Belt  drive.BeltAxis   // ByBelt
+
+	Preload    float64 // of a ball nut, N
+	Pinion     float64 // pitch radius, mm: ByRack
+	Efficiency float64 // of turning into travel; 0: not known
+	Motor      DriveMotor
+}
+
+// DriveMotor is the motor of a drive, as far as it is known.
+type DriveMotor struct {
+	Hold  float64 // torque at rest, N·mm; 0: not known
+	Rotor float64 // moment of inertia, tonne·mm²; 0: not known
+	Ratio float64 // its turns for one of the screw; 0: 1
 }
 
 // DriveKind tells the kinds of Drive apart.

@@ -52,7 +52,7 @@ func (m *Model) Solve(extent Extent) (*Result, error) {
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
 	r.AtMM = m.positions()
-	r.Notes = append(append(r.Notes, m.axisNotes(r.Drives)...), weakGuides(r.Carriages)...)
+	r.Notes = append(append(r.Notes, m.axisNotes(r.Drives)...), m.ratingNotes(r)...)
 	if r.Loads == nil {
 		r.Loads = []LoadResult{}
 	}
