@@ -134,11 +134,13 @@ func (m *Model) accelerationNotes() (notes []string) {
 func (m *Model) unweighed(a *FeedAxis) (kg float64) {
 	for _, other := range m.machine.Axes {
 		for _, g := range other.Guides {
-			switch {
-			case g.Rail == nil:
-			case a.moves(g.Part):
+			if g.Rail == nil {
+				continue
+			}
+			if a.moves(g.Part) {
 				kg += float64(len(g.Carriages)) * g.Rail.MassKg
-			case a.moves(g.On) && !g.RailIsBar:
+			}
+			if a.moves(g.On) && !g.RailIsBar {
 				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / mmPerM
 			}
 		}
