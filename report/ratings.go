@@ -13,7 +13,7 @@ const longLife = 1e5
 // ratingsMean says what the table of ratings is worth.
 const ratingsMean = "Load: of a carriage, as if all of it pressed onto its rail; of a screw, along it. Static safety C0/P0 (ISO 14728-2, of screws ISO 3408-5): " +
 	"makers ask for 3 and more with shocks. Life: the travel that nine of ten outlast if this load acts all the time, beside the preload: (C/P)³·50 km (ISO 14728-1), " +
-	"(Ca/F)³·10⁶ turns (ISO 3408-5); in hours, at the axis's rapid move without a stop. An indication, not a promise: ratings are typical of a size and " +
+	"(Ca/F)³·10⁶ turns (ISO 3408-5); in hours, at the axis's rapid move without a stop; none above C/2, where the law ends. An indication, not a promise: ratings are typical of a size and " +
 	"differ by a factor of two between makers, lives by eight, and the law knows nothing of lubrication, dirt, shocks, short strokes, or rails and screws mounted askew."
 
 // ratings holds the worst load of each guide and of each drive against what its size bears; those without ratings are left out.

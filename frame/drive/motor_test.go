@@ -25,4 +25,5 @@ func TestSteppers(t *testing.T) {
 	})
 	require.Panics(t, func() { drive.HoldingStiffness(0) })
 	require.Less(t, drive.AtStandstill().High, 1.0)
+	require.Less(t, drive.InMotion().High, 1.0)
 }

@@ -64,6 +64,8 @@ func TestShaftAgainstHandbook(t *testing.T) {
 		{"whirl, supported", article, hz(drive.SupportedSupported), 7.9, 0.02},
 		{"whirl, fixed", article, hz(drive.FixedFixed), 18.0, 0.02},
 		{"buckling, fixed and supported", "Euler with n = 2.05, 16 mm screw, by hand and rounded: 17 kN", sixteen.BucklingLoad(600, drive.FixedSupported), 17e3, 0.03},
+		{"mass", "ρ·π·d²/4·L of 13.2 mm by 600 mm of steel, by hand: 82 109 mm³", sixteen.Mass(steel), 82109 * steel, 1e-5},
+		{"inertia about itself", "m·d²/8 of a round bar, handbooks of mechanics", sixteen.SpinInertia(steel), sixteen.Mass(steel) * 13.2 * 13.2 / 8, roundOff},
 		{"whirl of the same", "by hand and rounded: 6900 rpm", sixteen.CriticalRPM(600, steel, drive.FixedSupported), 6900, 0.01},
 		{"Euler, pinned", textbook, sixteen.BucklingLoad(600, drive.SupportedSupported), math.Pow(math.Pi, 3) * 206e3 * math.Pow(13.2, 4) / 64 / 36e4, 1e-12},
 		{"twist", "G π d⁴/32 L, elementary", sixteen.Twist(300), 206e3 / 2.6 * math.Pi * math.Pow(13.2, 4) / 32 / 300, 1e-12},
