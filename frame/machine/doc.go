@@ -13,6 +13,7 @@
 //
 // A plain number is in mm, N, N/mm² (MPa), kg, degrees or K, whichever its key asks for, and in what these
 // make up: N mm for a moment, N/mm for a stiffness; a density is in kg/m³, an acceleration in mm/s².
+// Where an acceleration of an axis belongs, g behind a single number is free fall: 0.2 g.
 // A number may carry a unit, which then is converted: 0.5 in, 71 GPa, 12 N/um, 30 N m, 5e8 N*mm/rad,
 // 2700 kg/m3, 24e-6/K. A unit belongs to the number before it: 1/2 in is one by two inches, not half an inch.
 //
@@ -35,6 +36,12 @@
 // every angle into a movement. Its load case, "name, peak", is the moment at which the typical force is greatest: shares,
 // screws, stresses and travel go by that. What the cut costs stands apart in [CutResult]: the largest movement, and for each
 // surface the error of the moments in which a tooth makes it. Forces act at the tip of the tool, with the torque about it.
+//
+// # Axes that gain speed
+//
+// The action "accelerate" puts the opposite of an axis's acceleration on the mass of all it moves ([FeedAxis].Moves), by
+// d'Alembert's principle. Loads on carriages and drives are held against typical ratings of their sizes, as an indication:
+// static safety C0/P0 (ISO 14728-2, ISO 3408-5), life (C/P)³ (ISO 14728-1, ISO 3408-5) with the preload in P.
 //
 // # Faults
 //
