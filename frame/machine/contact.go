@@ -173,23 +173,38 @@ func commonFace(a, b facet) (touch, bool) {
 }
 
 // overlap is how deep two blocks stand in each other. For a gusset the triangle counts, not the box round it.
-func overlap(a, b *body) (depth [3]float64, ok bool) {
+func overlap(a, b *body) (depth [3]float64, ok bool) { return overlapWithin(a, b, box{}) }
+
+// overlapWithin is overlap of two blocks of which the second moves by some way within ways: depth is then of the box that
+// it sweeps, and ok tells whether they meet anywhere.
+func overlapWithin(a, b *body, ways box) (depth [3]float64, ok bool) {
 	for k := range depth {
-		depth[k] = math.Min(a.fills.hi[k], b.fills.hi[k]) - math.Max(a.fills.lo[k], b.fills.lo[k])
+		depth[k] = math.Min(a.fills.hi[k], b.fills.hi[k]+ways.hi[k]) - math.Max(a.fills.lo[k], b.fills.lo[k]+ways.lo[k])
 		if depth[k] <= touching {
 			return depth, false
 		}
 	}
-	if a.part.Gusset != nil && b.part.Gusset != nil {
-		return depth, trianglesMeet(a.part.Gusset, b.part.Gusset)
-	}
-	for _, pair := range [][2]*body{{a, b}, {b, a}} {
-		if g := pair[0].part.Gusset; g != nil && !g.reaches(pair[1].fills) {
-			return depth, false
-		}
+	switch ga, gb := a.part.Gusset, b.part.Gusset; {
+	case ga != nil && gb != nil:
+		return depth, prismsMeet(ga, gb, ways)
+	case ga != nil: // a box that moves sweeps a box
+		return depth, ga.reaches(b.fills.swept(ways.lo, ways.hi))
+	case gb != nil:
+		return depth, gb.reaches(a.fills.swept(negative(ways.hi), negative(ways.lo)))
 	}
 	return depth, true
 }
+
+// swept is what a box fills on its way from one movement to another.
+func (b box) swept(from, to [3]float64) box {
+	for k := range from {
+		b.lo[k] += from[k]
+		b.hi[k] += to[k]
+	}
+	return b
+}
+
+func negative(a [3]float64) [3]float64 { return [3]float64{-a[0], -a[1], -a[2]} }
 
 // reaches tells whether a gusset's triangle enters a box that its own box enters: the box's corner nearest to the
 // gusset's must lie inside the slope.
@@ -216,44 +231,37 @@ func along1(v r3.Vec) (Axis, float64) {
 	panic("machine: vector of no length")
 }
 
-// trianglesMeet tests two prisms with the same thickness axis by their vertices; prisms across each other are taken to
-// meet where their boxes do.
-func trianglesMeet(a, b *Gusset) bool {
-	ka, _ := along1(a.Thickness)
-	kb, _ := along1(b.Thickness)
-	if ka != kb {
-		return true
-	}
-	// Two convex figures are apart when an edge's normal of one of them separates them: legs and slopes.
-	p, q := ka.others()
-	points := func(g *Gusset) [][2]float64 {
-		var list [][2]float64
-		for _, v := range []r3.Vec{g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1])} {
-			list = append(list, [2]float64{array(v)[p], array(v)[q]})
+// prismsMeet tests two gussets whose boxes meet, the second moved by some way within ways. Convex bodies are apart when a
+// plane separates them, square to a face of one of them or to an edge of each (S. Gottschalk, M. Lin, D. Manocha,
+// "OBBTree", 1996). The faces along the axes and all edges but the slopes are those of the boxes.
+func prismsMeet(a, b *Gusset, ways box) bool {
+	slopeA, slopeB := r3.Sub(a.Legs[1], a.Legs[0]), r3.Sub(b.Legs[1], b.Legs[0])
+	for _, n := range []r3.Vec{r3.Cross(slopeA, a.Thickness), r3.Cross(slopeB, b.Thickness), r3.Cross(slopeA, slopeB)} {
+		if l := r3.Norm(n); l <= parallel*r3.Norm(slopeA)*r3.Norm(slopeB) {
+			continue // slopes along one another
 		}
-		return list
-	}
-	pa, pb := points(a), points(b)
-	for _, poly := range [][][2]float64{pa, pb} {
-		for i := range poly {
-			e0, e1 := poly[i], poly[(i+1)%3]
-			n := [2]float64{e1[1] - e0[1], e0[0] - e1[0]}
-			length := math.Hypot(n[0], n[1])
-			loA, hiA := extent(pa, n)
-			loB, hiB := extent(pb, n)
-			if math.Min(hiA, hiB)-math.Max(loA, loB) <= touching*length {
-				return false
-			}
+		n = r3.Unit(n)
+		loA, hiA := a.extent(n)
+		loB, hiB := b.extent(n)
+		for k, c := range array(n) {
+			loB += math.Min(c*ways.lo[k], c*ways.hi[k])
+			hiB += math.Max(c*ways.lo[k], c*ways.hi[k])
+		}
+		if math.Min(hiA, hiB)-math.Max(loA, loB) <= touching {
+			return false
 		}
 	}
 	return true
 }
 
-func extent(points [][2]float64, n [2]float64) (lo, hi float64) {
+// extent is how far a gusset reaches along a direction.
+func (g *Gusset) extent(n r3.Vec) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, p := range points {
-		d := p[0]*n[0] + p[1]*n[1]
-		lo, hi = math.Min(lo, d), math.Max(hi, d)
+	for _, p := range []r3.Vec{g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1])} {
+		for _, through := range []r3.Vec{{}, g.Thickness} {
+			d := r3.Dot(r3.Add(p, through), n)
+			lo, hi = math.Min(lo, d), math.Max(hi, d)
+		}
 	}
 	return lo, hi
 }

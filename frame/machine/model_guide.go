@@ -48,7 +48,7 @@ func (m *Model) makeAxes() (faults Faults) {
 		}
 	}
 	if faults == nil && m.cut == nil {
-		faults = m.checkEnds()
+		faults = m.checkWorkSpace()
 	}
 	return faults
 }

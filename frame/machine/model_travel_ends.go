@@ -1,70 +1,30 @@
 package machine
 
-import "fmt"
+import "gonum.org/v1/gonum/spatial/r3"
 
-// checkEnds makes sure that nothing runs into anything at the two ends of each axis, the others standing as drawn, nor
-// where the machine stands. Sliding faces must still meet there.
-func (m *Model) checkEnds() Faults {
-	drawn := map[string]float64{}
-	for _, a := range m.machine.Axes {
-		drawn[a.Name] = a.Drawn
-	}
-	for i := range m.machine.Axes {
-		a := &m.machine.Axes[i]
-		for _, to := range a.Travel {
-			at := map[string]float64{}
-			for name, q := range drawn {
-				at[name] = q
-			}
-			at[a.Name] = to
-			moved, err := m.machine.At(at)
-			if err != nil {
-				return err.(Faults)
-			}
-			if faults := m.meets(moved, a, fmt.Sprintf("with axis %s at %s", a.Name, mm(to))); faults != nil {
-				return faults
+// slidesOff makes sure that the faces of a slide still meet at the ends of the axes that move them on one another, and in
+// the corners: what two faces share is least there.
+func (m *Model) slidesOff(a *FeedAxis, g *Guide, c crossing) *Fault {
+	for together := 1; together <= min(len(c.axes), mostTogether); together++ {
+		for _, at := range c.corners(together) {
+			if _, err := findTouch(c.a, c.b.shifted(c.ways(at).lo)); err != nil {
+				where, _ := c.standing(at)
+				f := m.fault(g.Place, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where, err)
+				return &f
 			}
 		}
 	}
 	return nil
 }
 
-// meets finds what runs into what in the machine with one axis at an end of its travel.
-func (m *Model) meets(moved *Machine, a *FeedAxis, where string) (faults Faults) {
-	bodies := make([]*body, len(moved.Parts))
-	for i := range moved.Parts {
-		b, err := newBody(&moved.Parts[i])
-		if err != nil {
-			panic("machine: a part that could be made cannot be made elsewhere: " + err.Error())
-		}
-		bodies[i] = b
-	}
-	held := map[[2]int]bool{} // a shaft runs through the part with its bushes
-	for _, axis := range m.machine.Axes {
-		for _, g := range axis.Guides {
-			held[[2]int{min(g.On, g.Part), max(g.On, g.Part)}] = g.RailIsBar
-		}
-	}
-	for i, b := range bodies {
-		for k, o := range bodies[:i] {
-			if a.moves(i) == a.moves(k) || held[[2]int{k, i}] || !b.hasBox || !o.hasBox {
-				continue
-			}
-			if depth, ok := overlap(o, b); ok {
-				faults = append(faults, m.fault(a.Place, fmt.Sprintf("shorten its travel, or move one of them by %s", mm(depth[a.Along])),
-					"%s: %s and %s run into each other: they share %s", where, o.part.Name, b.part.Name, sizes(depth)))
-			}
-		}
-	}
-	for _, g := range a.Guides {
-		if g.Slide == nil {
-			continue
-		}
-		if _, err := findTouch(bodies[g.On], bodies[g.Part]); err != nil && len(faults) == 0 {
-			faults = append(faults, m.fault(g.Place, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where, err))
-		}
-	}
-	return faults
+// shifted is the body elsewhere, for its faces: it has no part in the frame.
+func (b *body) shifted(by [3]float64) *body {
+	moved, part := *b, *b.part
+	part.shift(vector(by))
+	moved.part = &part
+	moved.from, moved.to = r3.Add(b.from, vector(by)), r3.Add(b.to, vector(by))
+	moved.fills = b.fills.swept(by, by)
+	return &moved
 }
 
 // axisSources are the guides and drives that can give way, in the order of the file.
