@@ -44,7 +44,7 @@ type balloon struct {
 // of a leader in one view where there is room in none.
 func placeBalloons(views []*paperView) {
 	var done []balloon
-	parts := len(views[0].drawing.bodies)
+	parts := len(views[0].drawing.parts())
 	numbered := make([]bool, parts)
 	for _, v := range views {
 		for i := range parts {
@@ -135,7 +135,7 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 	return at, room
 }
 
-// signPlaces gives the places of screws and of the tool tip on the paper, which numbers keep clear of.
+// signPlaces gives the places of screws, of the marks on drives and of the tool tip on the paper, which numbers keep clear of.
 func (p *paperView) signPlaces() []vg.Point {
 	var places []vg.Point
 	for _, j := range p.drawing.inv.Joints {
@@ -145,6 +145,9 @@ func (p *paperView) signPlaces() []vg.Point {
 	}
 	if t := p.drawing.machine.Tool; t != nil {
 		places = append(places, p.spot(array(t.At)))
+	}
+	for _, m := range p.drawing.driveMarks() {
+		places = append(places, p.spot(m.at))
 	}
 	return places
 }

@@ -10,19 +10,23 @@ import (
 	"tiploop/frame/machine"
 )
 
-// partKind is what a part is made as.
+// partKind is what a part is made as, or what a body that is no part is.
 type partKind int
 
 const (
 	plateKind partKind = iota
 	gussetKind
 	barKind
+	railKind // of an axis, as are those that follow
+	carriageKind
+	shaftKind
 )
 
 // kindNames are the kinds' names in a key.
-var kindNames = [...]string{"plate", "gusset", "bar"}
+var kindNames = [...]string{"plate", "gusset", "bar", "rail", "carriage", "screw of a drive"}
 
-// body is a part as a drawing needs it: the corners of its hull, in the world's axes, mm.
+// body is a part, or a rail, carriage or screw of an axis, as a drawing needs it: the corners of its hull, in the world's
+// axes, mm.
 type body struct {
 	name    string
 	kind    partKind

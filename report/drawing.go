@@ -16,11 +16,14 @@ var kindFills = [...]color.NRGBA{
 	{0xE6, 0xF1, 0xF8, 0xFF}, // plate
 	{0xF5, 0xCB, 0x78, 0xFF}, // gusset
 	{0x84, 0xC6, 0xB0, 0xFF}, // bar
+	{0xB4, 0xB4, 0xB4, 0xFF}, // rail
+	{0x64, 0x70, 0x80, 0xFF}, // carriage
+	{0xFF, 0xFF, 0xFF, 0xFF}, // screw of a drive
 }
 
 // The measures of a drawing, in points.
 const (
-	dimensionRoom = vg.Length(46)  // left of and below the views
+	dimensionRoom = vg.Length(46)  // left of and below the views, without the travel of axes
 	viewGap       = vg.Length(58)  // between two views
 	captionRoom   = vg.Length(26)  // above a view
 	edgeRoom      = vg.Length(26)  // right of the last view
@@ -38,7 +41,7 @@ type drawing struct {
 	sheet
 	machine *machine.Machine
 	inv     machine.Inventory
-	bodies  []body
+	bodies  []body     // the parts, in their order, then what stands on axes
 	lo, hi  [3]float64 // the box round everything drawn, mm; a flat machine's is given some thickness
 	size    [3]float64 // of the machine, mm
 	scale   float64    // points per mm
@@ -46,7 +49,8 @@ type drawing struct {
 }
 
 // DrawingPicture shows the machine from the front, from the right and from above to one scale, in third-angle
-// projection, with its parts numbered and listed, its joints, screws and grounds, the tool tip and the work spot.
+// projection, with its parts numbered and listed, its joints, screws and grounds, its axes with what guides and drives
+// them, the tool tip and the work spot.
 func DrawingPicture(m *machine.Machine, inv machine.Inventory) (*Picture, error) {
 	if m == nil {
 		panic("report: no machine to draw")
@@ -61,7 +65,7 @@ func DrawingPicture(m *machine.Machine, inv machine.Inventory) (*Picture, error)
 	if len(all) == 0 {
 		return nil, NothingToDraw("the machine has no parts")
 	}
-	d := drawing{machine: m, inv: inv, bodies: all}
+	d := drawing{machine: m, inv: inv, bodies: append(all, axisBodies(inv.Axes)...)}
 	d.measure()
 	for i, v := range d.hi {
 		if math.IsNaN(v-d.lo[i]) || math.IsInf(v-d.lo[i], 0) {
@@ -111,7 +115,7 @@ func (d *drawing) measure() {
 		}
 	}
 	x, y, z := d.extent(machine.X), d.extent(machine.Y), d.extent(machine.Z)
-	wide := float64(pictureWidth - 2*margin - dimensionRoom - viewGap - edgeRoom)
+	wide := float64(pictureWidth - 2*margin - d.roomLeft() - viewGap - edgeRoom)
 	d.scale = min(wide/(x+y), float64(tallestViews)/(y+z), (wide-float64(leastRight))/x)
 }
 
@@ -123,13 +127,13 @@ func (d *drawing) points(mm float64) vg.Length { return vg.Length(mm * d.scale) 
 
 // viewsHeight is the room for the views with their captions and dimensions.
 func (d *drawing) viewsHeight() vg.Length {
-	return 2*captionRoom + d.points(d.extent(machine.Y)+d.extent(machine.Z)) + viewGap - captionRoom + dimensionRoom + gap
+	return 2*captionRoom + d.points(d.extent(machine.Y)+d.extent(machine.Z)) + viewGap - captionRoom + d.roomBelow() + gap
 }
 
 // paint draws everything.
 func (d *drawing) paint(c draw.Canvas) {
 	room := d.sheet.draw(c)
-	left := room.Min.X + dimensionRoom
+	left := room.Min.X + d.roomLeft()
 	aboveTop := room.Max.Y - captionRoom
 	frontTop := aboveTop - d.points(d.extent(machine.Y)) - viewGap
 	front := d.place(fromFront, c, left, frontTop)
@@ -140,16 +144,18 @@ func (d *drawing) paint(c draw.Canvas) {
 		v.paintParts()
 		v.paintJoints()
 		v.paintGrounds()
+		v.paintAxes()
 		v.paintTool()
 		v.caption()
 	}
 	placeBalloons(views)
 	d.dimensions(front, right)
+	d.travels(front, right)
 	d.scaleBar(c, vg.Point{X: right.box.Min.X, Y: aboveTop - scaleRoom/4})
 	if d.listFitsBeside() {
 		d.paintList(c, vg.Point{X: right.box.Min.X, Y: aboveTop - scaleRoom}, 1, d.columnBeside())
 	} else {
-		d.paintList(c, vg.Point{X: room.Min.X, Y: front.box.Min.Y - dimensionRoom - gap}, 2, d.columnBelow())
+		d.paintList(c, vg.Point{X: room.Min.X, Y: front.box.Min.Y - d.roomBelow() - gap}, 2, d.columnBelow())
 	}
 }
 
@@ -161,7 +167,7 @@ func (d *drawing) columnBelow() vg.Length { return (pictureWidth - 2*margin - li
 
 // columnBeside is its width when it stands above the view from the right, beside that from above.
 func (d *drawing) columnBeside() vg.Length {
-	return pictureWidth - 2*margin - dimensionRoom - d.points(d.extent(machine.X)) - viewGap
+	return pictureWidth - 2*margin - d.roomLeft() - d.points(d.extent(machine.X)) - viewGap
 }
 
 // listFitsBeside says whether the list has room there.
@@ -172,10 +178,10 @@ func (d *drawing) listFitsBeside() bool {
 
 // dimensions measures the machine over all: width and depth below, height to the left.
 func (d *drawing) dimensions(front, right *paperView) {
-	below := vg.Length(26)
-	front.dimensionBelow(below, d.size[machine.X])
-	right.dimensionBelow(below, d.size[machine.Y])
-	front.dimensionLeft(below, d.size[machine.Z])
+	const beside = 20 // less than the room
+	front.dimensionBelow(d.roomBelow()-beside, d.size[machine.X])
+	right.dimensionBelow(d.roomBelow()-beside, d.size[machine.Y])
+	front.dimensionLeft(d.roomLeft()-beside, d.size[machine.Z])
 }
 
 // scaleBar draws a bar of a round length.
@@ -199,7 +205,7 @@ func (d *drawing) scaleBar(c draw.Canvas, at vg.Point) {
 // partList gives a line for each part: what it is and its size, as far as the inventory has it.
 func (d *drawing) partList() []string {
 	var lines []string
-	for _, b := range d.bodies {
+	for _, b := range d.parts() {
 		words := b.name + ": " + kindNames[b.kind]
 		for _, l := range d.inv.Parts {
 			if l.Name != b.name {

@@ -221,7 +221,15 @@ func (d *drawing) signs() []keyEntry {
 	var key []keyEntry
 	for kind, name := range kindNames {
 		if slices.ContainsFunc(d.bodies, func(b body) bool { return b.kind == partKind(kind) }) {
-			key = append(key, keyEntry{name, func(c draw.Canvas, box vg.Rectangle) { fillBox(c, box, kindFills[kind], seenEdge) }})
+			key = append(key, keyEntry{name, func(c draw.Canvas, box vg.Rectangle) {
+				fillBox(c, box, kindFills[kind], seenEdge)
+				switch partKind(kind) {
+				case railKind:
+					railRidge(c, box)
+				case shaftKind:
+					c.StrokeLine2(chainLine, box.Min.X, middleOf(box).Y, box.Max.X, middleOf(box).Y)
+				}
+			}})
 		}
 	}
 	key = append(key, keyEntry{"hidden edge", func(c draw.Canvas, box vg.Rectangle) {
@@ -249,6 +257,7 @@ func (d *drawing) signs() []keyEntry {
 			tickedLine(c, vg.Point{X: box.Max.X - groundWidth, Y: middleOf(box).Y}, vg.Point{X: box.Max.X, Y: middleOf(box).Y}, -1)
 		}})
 	}
+	key = append(key, d.axisSigns()...)
 	if d.machine.Tool != nil {
 		key = append(key, keyEntry{"tool tip", func(c draw.Canvas, box vg.Rectangle) { dot(c, middleOf(box), tipRadius, ink) }})
 		if d.machine.Work != nil {

@@ -68,6 +68,7 @@ func (p *paperView) paintParts() {
 			p.canvas.StrokeLines(seenEdge, p.loop(hole))
 		}
 		p.canvas.StrokeLines(seenEdge, line)
+		p.ridge(i)
 	}
 	for rank := range p.order {
 		p.canvas.StrokeLines(hiddenEdge, p.hiddenEdges(rank)...)

@@ -27,6 +27,7 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	p.say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
 		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"), sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
 		significant(inv.MassKg), significant(inv.CentreMM[0]), significant(inv.CentreMM[1]), significant(inv.CentreMM[2])))
+	p.axesWeigh(inv)
 	p.say(drillingInWords(inv.Holes))
 	p.yielding(inv.Stress)
 	p.parts(inv)
@@ -34,6 +35,7 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	p.screwSpots(inv)
 	p.grounds(inv)
 	p.axes(inv)
+	p.axisMasses(inv)
 	p.stresses(inv.Stress)
 	p.notes(inv.Notes)
 	p.heading("Cautions")

@@ -1,5 +1,13 @@
 package machine
 
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/guide"
+)
+
 // AxisLine is one axis in the inventory.
 type AxisLine struct {
 	Name     string      `json:"name"`
@@ -21,6 +29,17 @@ type GuideLine struct {
 	PlacesMM      [][3]float64 `json:"places_mm"`
 	PressNPerUm   *[3]float64  `json:"press_n_per_um"`   // low, typical, high
 	MountedNPerUm *float64     `json:"mounted_n_per_um"` // up and down, with the screws of rail and carriage or the parts' seats; the least of them
+	Rail          *Block       `json:"rail"`             // null: a slide, or a rail that is one of the parts
+	Blocks        []Block      `json:"blocks"`           // the carriages
+	Face          *Block       `json:"face"`             // of a slide: what the two share
+	RailKg        *float64     `json:"rail_kg"`          // null: not known, or counted as a part
+	CarriageKg    *float64     `json:"carriage_kg"`      // of one; null: not known
+}
+
+// Block is a box by two opposite corners. Of a guide or drive without a size it is as flat as what is known of it.
+type Block struct {
+	FromMM [3]float64 `json:"from_mm"`
+	ToMM   [3]float64 `json:"to_mm"`
 }
 
 // DriveLine is one drive.
@@ -32,6 +51,13 @@ type DriveLine struct {
 	EndsNPerUm  [2]float64 `json:"ends_n_per_um"`      // at the two ends of travel
 	WhirlRPM    *float64   `json:"whirl_rpm"`
 	BucklingN   *float64   `json:"buckling_n"`
+	FromMM      [3]float64 `json:"from_mm"` // driven end of the screw or belt; where a rack or a plain stiffness acts
+	ToMM        [3]float64 `json:"to_mm"`   // its far end
+	PushMM      [3]float64 `json:"push_mm"` // nut, clamp or pinion
+	FarHeld     bool       `json:"far_held"`
+	Shaft       *Block     `json:"shaft"`    // the screw, as thick as its size (or its root, where no more is known); null: no screw
+	BeltMM      float64    `json:"belt_mm"`  // width; 0: no belt
+	ScrewKg     *float64   `json:"screw_kg"` // estimate: steel as thick as the root; null: no screw
 }
 
 // axisLines lists the axes.
@@ -42,7 +68,7 @@ func (m *Model) axisLines() (list []AxisLine) {
 			line.Moves = append(line.Moves, m.bodies[p].part.Name)
 		}
 		for _, g := range a.guides {
-			line.Guides = append(line.Guides, m.guideLine(g))
+			line.Guides = append(line.Guides, m.guideLine(a.axis, g))
 		}
 		for _, d := range a.drives {
 			line.Drives = append(line.Drives, d.line(m, a.axis))
@@ -52,10 +78,11 @@ func (m *Model) axisLines() (list []AxisLine) {
 	return list
 }
 
-func (m *Model) guideLine(g *madeGuide) GuideLine {
+func (m *Model) guideLine(a *FeedAxis, g *madeGuide) GuideLine {
 	w := g.guide
-	line := GuideLine{Name: w.Name, Kind: "slide", On: g.on.part.Name, Part: g.part.part.Name, PlacesMM: [][3]float64{}}
+	line := GuideLine{Name: w.Name, Kind: "slide", On: g.on.part.Name, Part: g.part.part.Name, PlacesMM: [][3]float64{}, Blocks: []Block{}}
 	if w.Slide != nil {
+		line.Face = &Block{g.slide.lo, g.slide.hi}
 		return line
 	}
 	line.Kind = "own numbers"
@@ -72,16 +99,69 @@ func (m *Model) guideLine(g *madeGuide) GuideLine {
 	line.PressNPerUm = &press
 	for _, c := range g.carriages {
 		line.PlacesMM = append(line.PlacesMM, array(c.at))
+		line.Blocks = append(line.Blocks, g.block(a, c))
 		if k := m.links[c.links[2]].stiffness / micro; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
 			line.MountedNPerUm = &k
+		}
+	}
+	if !w.RailIsBar {
+		rail := g.rail()
+		line.Rail = &rail
+	}
+	if c := w.Rail; c != nil {
+		line.CarriageKg = &c.MassKg
+		if !w.RailIsBar {
+			kg := c.Rail.KgPerM * r3.Norm(r3.Sub(w.To, w.From)) / metre
+			line.RailKg = &kg
 		}
 	}
 	return line
 }
 
+// metre in mm.
+const metre = 1000
+
+// rail is the box of a rail on its seat; without a size it is a line.
+func (g *madeGuide) rail() Block {
+	b := around(g.guide.From, g.guide.To)
+	if c := g.guide.Rail; c != nil {
+		k, height := g.seat.across, c.Rail.Height
+		if c.Kind == guide.OpenBush {
+			height += c.Rail.Width / 2 // a round rail's height is that of its axis
+		}
+		b.lo[k], b.hi[k] = g.seat.line-c.Rail.Width/2, g.seat.line+c.Rail.Width/2
+		top := g.seat.level + g.seat.sign()*height
+		b.lo[g.seat.out], b.hi[g.seat.out] = math.Min(g.seat.level, top), math.Max(g.seat.level, top)
+	}
+	return Block{b.lo, b.hi}
+}
+
+// railFoot is how much of a rail's height its carriages leave free under them: the foot of guide's outline.
+const railFoot = 0.25
+
+// block is the box of a carriage: to the face that it is screwed to, from over the foot of its rail, or all round a bar.
+func (g *madeGuide) block(a *FeedAxis, c *madeCarriage) Block {
+	w, s := g.guide, g.seat
+	b := around(c.at)
+	b.lo[a.Along], b.hi[a.Along] = c.place-w.Length/2, c.place+w.Length/2
+	b.lo[s.across], b.hi[s.across] = s.line-w.Width/2, s.line+w.Width/2
+	foot, face := s.level, s.face()
+	switch {
+	case s.bar && s.gap == 0: // the part is drawn round the bar
+		foot, face = s.level-w.Width/2, s.level+w.Width/2
+	case s.bar:
+		foot = s.level - s.sign()*s.gap
+	case w.Rail != nil:
+		foot = s.level + s.sign()*railFoot*w.Rail.Rail.Height
+	}
+	b.lo[s.out], b.hi[s.out] = math.Min(foot, face), math.Max(foot, face)
+	return Block{b.lo, b.hi}
+}
+
 func (d *madeDrive) line(m *Model, a *FeedAxis) DriveLine {
 	v := d.drive
-	line := DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name, StiffNPerUm: d.stiffness() / micro}
+	line := DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name, StiffNPerUm: d.stiffness() / micro,
+		FromMM: array(v.From), ToMM: array(v.To), PushMM: array(v.Push), FarHeld: v.Far >= 0}
 	for i, end := range a.Travel {
 		k := d.stiffness()
 		at := v.nutAt() + v.runs(a)*(end-a.At)
@@ -95,13 +175,62 @@ func (d *madeDrive) line(m *Model, a *FeedAxis) DriveLine {
 		}
 		line.EndsNPerUm[i] = k / micro
 	}
-	if v.Kind == ByScrew {
+	switch v.Kind {
+	case ByBelt:
+		line.BeltMM = v.Belt.Belt.Width
+	case ByScrew:
+		wide := v.Screw.Shaft.Root
 		if v.Ball != nil {
 			line.Kind += " " + v.Ball.Key
+			wide = v.Ball.Diameter
 		}
+		b := around(v.From, v.To)
+		p, q := a.Along.others()
+		for _, k := range []Axis{p, q} {
+			b.lo[k], b.hi[k] = b.lo[k]-wide/2, b.hi[k]+wide/2
+		}
+		line.Shaft = &Block{b.lo, b.hi}
+		kg := screwDensity * math.Pi / 4 * v.Screw.Shaft.Root * v.Screw.Shaft.Root * v.Screw.Shaft.Length * kilo
+		line.ScrewKg = &kg
 		rpm, _ := v.whirl(a)
 		buckling := v.buckling(a)
 		line.WhirlRPM, line.BucklingN = &rpm, &buckling
 	}
 	return line
+}
+
+// blocks are the boxes of what stands on an axis.
+func (a AxisLine) blocks() (list []Block) {
+	for _, g := range a.Guides {
+		if g.Rail != nil {
+			list = append(list, *g.Rail)
+		}
+		list = append(list, g.Blocks...)
+	}
+	for _, d := range a.Drives {
+		if d.Shaft != nil {
+			list = append(list, *d.Shaft)
+		}
+	}
+	return list
+}
+
+// axesKg is the mass of the rails, carriages and screws whose size is known and that are not parts themselves.
+func axesKg(axes []AxisLine) (kg float64) {
+	for _, a := range axes {
+		for _, g := range a.Guides {
+			if g.RailKg != nil {
+				kg += *g.RailKg
+			}
+			if g.CarriageKg != nil {
+				kg += float64(len(g.Blocks)) * *g.CarriageKg
+			}
+		}
+		for _, d := range a.Drives {
+			if d.ScrewKg != nil {
+				kg += *d.ScrewKg
+			}
+		}
+	}
+	return kg
 }

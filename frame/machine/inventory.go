@@ -6,7 +6,8 @@ type Inventory struct {
 	Machine      string       `json:"machine"`
 	About        string       `json:"about"`
 	Option       string       `json:"option"`
-	MassKg       float64      `json:"mass_kg"`
+	MassKg       float64      `json:"mass_kg"`           // of the parts
+	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails, carriages and screws of known size; not in mass_kg
 	CentreMM     [3]float64   `json:"centre_of_mass_mm"`
 	Parts        []PartLine   `json:"parts"`
 	Joints       []JointLine  `json:"joints"`

@@ -23,6 +23,7 @@ type madeGuide struct {
 	on, part  *body
 	carriages []*madeCarriage
 	slide     touch // of a pair of sliding faces
+	seat      seating
 }
 
 // madeCarriage is one carriage: where its springs begin in Model.links, and along which directions they act.
@@ -84,6 +85,7 @@ func (m *Model) makeGuide(a *FeedAxis, g *madeGuide) *Fault {
 	if fault != nil {
 		return fault
 	}
+	g.seat = seat
 	if f := m.checkRail(a, g); f != nil {
 		return f
 	}

@@ -48,7 +48,6 @@ func (m *Model) Inventory() Inventory {
 			extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], tip[k]), math.Max(extent.hi[k], tip[k])
 		}
 	}
-	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
 	if inv.MassKg > 0 {
 		inv.CentreMM = array(r3.Scale(1/inv.MassKg, lever))
 	}
@@ -66,6 +65,15 @@ func (m *Model) Inventory() Inventory {
 		inv.Grounds = append(inv.Grounds, line)
 	}
 	inv.Axes = m.axisLines()
+	inv.AxesKg = axesKg(inv.Axes)
+	for _, a := range inv.Axes {
+		for _, b := range a.blocks() {
+			for k := range extent.lo {
+				extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], b.FromMM[k]), math.Max(extent.hi[k], b.ToMM[k])
+			}
+		}
+	}
+	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
 	inv.Notes = m.keepInMind()
 	return inv
 }

@@ -1,0 +1,74 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// axisMass is what some equal pieces of an axis weigh.
+type axisMass struct {
+	axis, what, kind, from string
+	pieces                 int
+	eachKg                 float64
+}
+
+// Where a mass comes from.
+const (
+	ofCatalogues = "typical of the size"
+	ofTheRoot    = "estimate: steel as thick as its root"
+)
+
+// axisMasses lists the rails, carriages and screws whose mass is known, and names the guides and drives that have none.
+func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
+	for _, a := range axes {
+		for _, g := range a.Guides {
+			if g.RailKg != nil {
+				list = append(list, axisMass{a.Name, g.Name, g.Kind, ofCatalogues, 1, *g.RailKg})
+			}
+			if g.CarriageKg != nil {
+				list = append(list, axisMass{a.Name, "carriages of " + g.Name, g.Kind, ofCatalogues, len(g.Blocks), *g.CarriageKg})
+			}
+			if g.CarriageKg == nil && g.Face == nil {
+				unknown = append(unknown, a.Name+", "+g.Name)
+			}
+		}
+		for _, d := range a.Drives {
+			if d.ScrewKg != nil {
+				list = append(list, axisMass{a.Name, "shaft", d.Kind, ofTheRoot, 1, *d.ScrewKg})
+			} else {
+				unknown = append(unknown, a.Name+", "+d.Kind)
+			}
+		}
+	}
+	return list, unknown
+}
+
+// axesWeigh says what rails, carriages and screws weigh, and that nothing else counts them.
+func (p *page) axesWeigh(inv machine.Inventory) {
+	if inv.AxesKg > 0 {
+		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. The parts alone count elsewhere: in the centre of mass, in loads by gravity, and where options are compared.",
+			significant(inv.AxesKg), significant(inv.MassKg+inv.AxesKg)))
+	}
+}
+
+// axisMasses lists what rails, carriages and screws weigh.
+func (p *page) axisMasses(inv machine.Inventory) {
+	list, unknown := axisMasses(inv.Axes)
+	if len(list) == 0 {
+		return
+	}
+	var rows [][]string
+	for _, l := range list {
+		rows = append(rows, []string{l.axis, l.what, l.kind, fmt.Sprint(l.pieces), significant(l.eachKg), significant(float64(l.pieces) * l.eachKg), l.from})
+	}
+	rows = append(rows, []string{"all", "", "", "", "", significant(inv.AxesKg), ""})
+	p.heading("Mass of rails, carriages and screws")
+	p.table([]column{named("axis"), named("what"), named("kind"), measured("pieces"), measured("each, kg"), measured("together, kg"), named("mass from")}, rows)
+	words := "Not counted: nuts, bearings, motors and couplings"
+	if len(unknown) > 0 {
+		words += "; of unknown size: " + strings.Join(unknown, "; ")
+	}
+	p.say(words + ".")
+}
