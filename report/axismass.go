@@ -9,9 +9,11 @@ import (
 
 // axisMass is what some equal pieces of an axis weigh.
 type axisMass struct {
-	axis, what, kind, from string
-	pieces                 int
-	eachKg                 float64
+	sort                       string // "rail", "carriages", "shaft"
+	axis, what, kind, on, from string
+	sizeMM                     [3]float64 // of each
+	pieces                     int
+	eachKg                     float64
 }
 
 // Where a mass comes from.
@@ -25,10 +27,11 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 	for _, a := range axes {
 		for _, g := range a.Guides {
 			if g.RailKg != nil {
-				list = append(list, axisMass{a.Name, g.Name, g.Kind, ofCatalogues, 1, *g.RailKg})
+				list = append(list, axisMass{"rail", a.Name, g.Name, g.Kind, g.On, ofCatalogues, extentOf(g.Rail.FromMM, g.Rail.ToMM), 1, *g.RailKg})
 			}
-			if g.CarriageKg != nil {
-				list = append(list, axisMass{a.Name, "carriages of " + g.Name, g.Kind, ofCatalogues, len(g.Blocks), *g.CarriageKg})
+			if g.CarriageKg != nil && len(g.Blocks) > 0 {
+				list = append(list, axisMass{"carriages", a.Name, "carriages of " + g.Name, g.Kind, g.Part, ofCatalogues,
+					extentOf(g.Blocks[0].FromMM, g.Blocks[0].ToMM), len(g.Blocks), *g.CarriageKg})
 			}
 			if g.CarriageKg == nil && g.Face == nil {
 				unknown = append(unknown, a.Name+", "+g.Name)
@@ -36,7 +39,7 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 		}
 		for _, d := range a.Drives {
 			if d.ScrewKg != nil {
-				list = append(list, axisMass{a.Name, "shaft", d.Kind, ofTheRoot, 1, *d.ScrewKg})
+				list = append(list, axisMass{"shaft", a.Name, "shaft", d.Kind, d.On, ofTheRoot, extentOf(d.Shaft.FromMM, d.Shaft.ToMM), 1, *d.ScrewKg})
 			} else {
 				unknown = append(unknown, a.Name+", "+d.Kind)
 			}

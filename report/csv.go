@@ -193,7 +193,8 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 	return writeCSV(w, a, rows)
 }
 
-// WriteShowCSV writes a row for each part, joint and ground. A joint's size is that of its contact. The worst stress of
+// WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass is
+// known, those of one rail together. A joint's size is that of its contact. The worst stress of
 // each part stands in columns of its own, where any is known.
 func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
@@ -224,6 +225,12 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	for _, g := range inv.Grounds {
 		row := append([]string{"ground", g.Name, g.Kind, "", "", g.Part}, extents(extentOf(g.FromMM, g.ToMM))...)
 		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
+		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
+	}
+	masses, _ := axisMasses(inv.Axes)
+	for _, l := range masses {
+		row := append([]string{l.sort, l.axis + ", " + l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
+		row = append(row, one(float64(l.pieces)*l.eachKg), "", strconv.Itoa(l.pieces))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}
 	return writeCSV(w, inv, rows)

@@ -20,9 +20,9 @@ var (
 
 // The measures of axes, in points.
 const (
-	travelRow   = vg.Length(18) // of one arrow of travel, beside a view
-	firstTravel = vg.Length(20) // from the view to the first of them
-	nutRadius   = vg.Length(4.6)
+	travelRow   = vg.Length(18)  // of one arrow of travel, beside a view
+	firstTravel = vg.Length(20)  // from the view to the first of them
+	nutRadius   = vg.Length(5.8) // round a bearing where both are seen from the end
 	bearingHalf = vg.Length(3.6)
 	actsRadius  = vg.Length(3.4)
 )
@@ -96,7 +96,7 @@ func (d *drawing) driveMarks() (list []driveMark) {
 				list = append(list, driveMark{v.PushMM, actsSign})
 				continue
 			}
-			list = append(list, driveMark{v.FromMM, bearingSign}, driveMark{v.PushMM, nutSign})
+			list = append(list, driveMark{v.PushMM, nutSign}, driveMark{v.FromMM, bearingSign})
 			if v.FarHeld {
 				list = append(list, driveMark{v.ToMM, bearingSign})
 			}
@@ -212,25 +212,44 @@ func (p *paperView) travel(a machine.AxisLine, k machine.Axis, beside vg.Length)
 			places[i].Y = p.box.Min.Y - beside
 		}
 	}
-	from, to := places[0], places[1]
-	travelArrow(p.canvas, from, to)
+	travelArrow(p.canvas, places[0], places[1])
 	words := a.Name + ": " + withMinus(length(a.TravelMM[0])) + " to " + withMinus(length(a.TravelMM[1]))
+	p.travelWords(words, places, k == p.view.up)
+	dot(p.canvas, places[2], tipRadius, ink)
+}
+
+// travelWords writes the range of an axis over its arrow, which is broken for it, in the longer stretch beside the dot if
+// there is room; otherwise behind the arrow, or before it where that would leave the view.
+func (p *paperView) travelWords(words string, places [3]vg.Point, upright bool) {
+	along, lo, hi := func(at vg.Point) vg.Length { return at.X }, p.box.Min.X, p.box.Max.X
+	if upright {
+		along, lo, hi = func(at vg.Point) vg.Length { return at.Y }, p.box.Min.Y, p.box.Max.Y
+	}
 	sty := lettering(smallSize, ink)
 	wide := sty.Width(words)
-	sty.YAlign = draw.YCenter
-	at, rotation := vg.Point{X: to.X + gap, Y: to.Y}, 0.0
-	switch {
-	case k == p.view.up:
-		at, rotation = vg.Point{X: to.X, Y: to.Y + gap}, math.Pi/2
-		if at.Y+wide > p.box.Max.Y {
-			at.Y = from.Y - gap - wide
-		}
-	case at.X+wide > p.box.Max.X:
-		at.X = from.X - gap - wide
+	from, to, stands := along(places[0]), along(places[1]), along(places[2])
+	room, middle := to-stands, (to+stands)/2
+	if stands-from > room {
+		room, middle = stands-from, (from+stands)/2
 	}
-	sty.Rotation = rotation
+	inside := room >= wide+2*arrowLength+gap
+	switch {
+	case inside:
+	case to+gap+wide <= hi || from-gap-wide < lo:
+		middle = to + gap + wide/2
+	default:
+		middle = from - gap - wide/2
+	}
+	at, half := vg.Point{X: middle, Y: places[0].Y}, vg.Point{X: wide/2 + 3, Y: smallSize / 2}
+	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
+	if upright {
+		at, half = vg.Point{X: places[0].X, Y: middle}, vg.Point{X: half.Y, Y: half.X}
+		sty.Rotation = math.Pi / 2
+	}
+	if inside {
+		fillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y}, Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper, draw.LineStyle{})
+	}
 	p.canvas.FillText(sty, at, words)
-	dot(p.canvas, places[2], tipRadius, ink)
 }
 
 // travelArrow draws a line with open arrowheads at both ends, level or upright.

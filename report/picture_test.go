@@ -60,6 +60,8 @@ func pictures(t *testing.T) map[string]*Picture {
 	keep("compare frame", p, err)
 	p, err = DrawingPicture(sampleMachine())
 	keep("drawing mill", p, err)
+	p, err = DrawingPicture(sampleAxes())
+	keep("drawing axes", p, err)
 	p, err = DrawingPicture(sampleFrame())
 	keep("drawing frame", p, err)
 	return all
@@ -142,6 +144,8 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 		"compare frame":    {"movement, µm", "eaves under wind"},
 		"drawing mill": {"Third-angle projection", "From above", "Front", "From the right", "plate", "gusset", "bar", "screwed joint", "bonded joint",
 			"screw", "ground", "tool tip", "work spot", "rib_left: plate, 30 × 280 × 30 mm", "520", "540", "380", "100 mm", footnote},
+		"drawing axes": {"rail", "carriage", "screw of a drive", "belt", "nut or clamp", "bearing or pulley", "sliding faces", "where a drive holds its axis",
+			"travel; dot: where the axis stands", "y: −50 to 50", "x: −40 to 40", "z: 0 to 25", footnote},
 	} {
 		svg := html.UnescapeString(string(encoded(t, all[name], SVG)))
 		for _, want := range wants {

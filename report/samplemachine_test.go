@@ -98,3 +98,31 @@ func sampleFrame() (*machine.Machine, machine.Inventory) {
 	}
 	return m, inv
 }
+
+// sampleAxes is the mill with three axes of all kinds of guides and drives: a screw along y, a belt along x, a rack along z.
+func sampleAxes() (*machine.Machine, machine.Inventory) {
+	m, inv := sampleMachine()
+	one := func(v float64) *float64 { return &v }
+	box := func(x0, y0, z0, x1, y1, z1 float64) *machine.Block {
+		return &machine.Block{FromMM: [3]float64{x0, y0, z0}, ToMM: [3]float64{x1, y1, z1}}
+	}
+	inv.AxesKg = 1.442
+	inv.Axes = []machine.AxisLine{
+		{Name: "y", Along: "y", TravelMM: [2]float64{-50, 50}, AtMM: 10, Moves: []string{"bed"},
+			Guides: []machine.GuideLine{{Name: "rail 1", Kind: "profile-15, light", On: "base", Part: "bed", PlacesMM: [][3]float64{{-75, -60, 48}, {-75, 60, 48}},
+				PressNPerUm: &[3]float64{80, 170, 280}, MountedNPerUm: one(122), Rail: box(-82, -200, 40, -67, 200, 55), RailKg: one(0.56), CarriageKg: one(0.2),
+				Blocks: []machine.Block{*box(-92, -90, 44, -58, -30, 70), *box(-92, 30, 44, -58, 90, 70)}}},
+			Drives: []machine.DriveLine{{Kind: "screw 1605", Part: "bed", On: "base", StiffNPerUm: 33, EndsNPerUm: [2]float64{30, 36}, WhirlRPM: one(4000), BucklingN: one(9000),
+				FromMM: [3]float64{0, -220, 55}, ToMM: [3]float64{0, 230, 55}, PushMM: [3]float64{0, 10, 55}, FarHeld: true, Shaft: box(-8, -220, 47, 8, 230, 63), ScrewKg: one(0.482)}}},
+		{Name: "x", Along: "x", TravelMM: [2]float64{-40, 40}, AtMM: 0, Moves: []string{"clamp"},
+			Guides: []machine.GuideLine{{Name: "rail 1", Kind: "own numbers", On: "head", Part: "clamp", PlacesMM: [][3]float64{{0, 20, 345}},
+				PressNPerUm: &[3]float64{90, 90, 90}, MountedNPerUm: one(80), Rail: box(-60, 20, 345, 60, 20, 345), Blocks: []machine.Block{*box(0, 20, 345, 0, 20, 350)}}},
+			Drives: []machine.DriveLine{{Kind: "belt", Part: "clamp", On: "head", StiffNPerUm: 4, EndsNPerUm: [2]float64{3, 5}, BeltMM: 15, FarHeld: true,
+				FromMM: [3]float64{-55, 30, 360}, ToMM: [3]float64{55, 30, 360}, PushMM: [3]float64{0, 30, 360}}}},
+		{Name: "z", Along: "z", TravelMM: [2]float64{0, 25}, AtMM: 0, Moves: []string{"head"},
+			Guides: []machine.GuideLine{{Name: "slide 1", Kind: "slide", On: "upright", Part: "head", Face: box(-60, 280, 300, 60, 280, 340)}},
+			Drives: []machine.DriveLine{{Kind: "rack", Part: "head", On: "upright", StiffNPerUm: 20, EndsNPerUm: [2]float64{20, 20},
+				FromMM: [3]float64{40, 280, 320}, ToMM: [3]float64{40, 280, 320}, PushMM: [3]float64{40, 280, 320}}}},
+	}
+	return m, inv
+}

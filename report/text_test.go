@@ -80,9 +80,10 @@ func TestWriteTravel(t *testing.T) {
 func TestWriteShow(t *testing.T) {
 	_, mill := sampleMachine()
 	_, portal := sampleFrame()
+	_, guided := sampleAxes()
 	stressed := mill
 	stressed.Stress = solidStress()
-	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal, "show_stress": stressed} {
+	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal, "show_stress": stressed, "show_axes": guided} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteShow(b, inv) }))
 			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteShowCSV(b, inv) }))

@@ -117,13 +117,13 @@ func TestModelsShown(t *testing.T) {
 	folder := t.TempDir()
 	models, err := filepath.Glob(filepath.Join(top, "examples", "*.yaml"))
 	require.NoError(t, err)
-	require.Len(t, models, 5)
+	require.Len(t, models, 7)
 	for i, block := range regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllSubmatch(readme, -1) {
 		path := filepath.Join(folder, fmt.Sprintf("readme%d.yaml", i))
 		require.NoError(t, os.WriteFile(path, block[1], 0o644))
 		models = append(models, path)
 	}
-	require.Len(t, models, 7)
+	require.Len(t, models, 9)
 	for _, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
 			var out, errs bytes.Buffer
