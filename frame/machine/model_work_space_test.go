@@ -43,9 +43,15 @@ axes:
     drive: {stiffness: 30 N/um, part: head, on: wall, at: [0, 166, 300]}
 `
 
+// routerFaults are what is wrong with a router, the same wherever it stands when it is built.
 func routerFaults(t *testing.T, block, nose string) string {
 	t.Helper()
-	_, err := Build(readMachine(t, fmt.Sprintf(router, block, nose)))
+	m := readMachine(t, fmt.Sprintf(router, block, nose))
+	_, err := Build(m)
+	moved, atErr := m.At(map[string]float64{"x": 60, "z": 20})
+	require.NoError(t, atErr)
+	_, movedErr := Build(moved)
+	require.Equal(t, err, movedErr)
 	if err == nil {
 		return ""
 	}
