@@ -262,24 +262,10 @@ func (a *adjoint) difference(draw func(by float64) (*Model, error), by float64) 
 	return s, nil
 }
 
-// oneMoreRow is the difference that one more row of a joint's screws makes, along the side that has more of them, or where
-// they find no room there, along the other.
-func (a *adjoint) oneMoreRow(j *Joint) (slopes, string) {
-	index := slices.IndexFunc(a.model.machine.Joints, func(o Joint) bool { return o.Screws == j.Screws })
-	screws := j.Screws
-	first := 0
-	if screws.Grid[1] > screws.Grid[0] {
-		first = 1
-	}
-	why := ""
-	for _, along := range []int{first, 1 - first} {
-		s, err := a.difference(func(by float64) (*Model, error) {
-			machine, more := *a.model.machine, *screws
-			machine.Joints = slices.Clone(machine.Joints)
-			more.Grid[along] += int(by)
-			machine.Joints[index].Screws = &more
-			return new(Builder).draw(&machine)
-		}, 1)
+// oneMoreOf is the difference that one more makes by the first way that fits.
+func (a *adjoint) oneMoreOf(ways []func(by float64) (*Model, error)) (s slopes, why string) {
+	for _, draw := range ways {
+		s, err := a.difference(draw, 1)
 		if err == nil {
 			s.side = MoreOnly
 			return s, ""

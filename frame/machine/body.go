@@ -30,6 +30,7 @@ type body struct {
 	spotNode map[*spot]int // of a meshed part: the frame's node of each
 	layer    bool          // held to the ground all over one face
 	thicker  float64       // by how much the metal is thicker than its faces are apart, mm: what that would gain
+	sections []float64     // of a strip: distances along the centre line of what needs a node of its own, such as a carriage
 	wanted   []float64     // distances along the centre line where a node is needed
 	stations []float64
 	nodes    []int
@@ -45,6 +46,9 @@ const wide = 5
 // stripStep is how far apart the nodes of a strip may be, as a share of its width: the shapes across fade along the
 // strip over about a quarter of the width.
 const stripStep = 1. / 8
+
+// keptOff is how near to a section that is asked for a strip's other nodes stand at least, as a share of their step.
+const keptOff = 0.37
 
 // noAxis marks a body whose centre line runs along no axis.
 const noAxis Axis = -1
@@ -167,6 +171,26 @@ func (b *body) want(s *spot) {
 	}
 }
 
+// wantSection asks a strip, too, for a node level with a place. Between two nodes a section turns in a straight line: for a
+// spot among many that is near enough, but what moving a carriage does would come out by half too much before it passes a
+// node and by half too little behind.
+func (b *body) wantSection(at r3.Vec) {
+	if b.isStrip() {
+		b.sections = append(b.sections, b.along(at))
+	}
+}
+
+// wantSteps asks for the nodes that a strip has all along, but for those that would stand close to one of the sections.
+func (b *body) wantSteps() {
+	step, others := stripStep*b.width(), b.wanted
+	b.wanted = nil
+	b.wantEvery(step, 0, b.length)
+	b.wanted = slices.DeleteFunc(b.wanted, func(at float64) bool {
+		return slices.ContainsFunc(b.sections, func(s float64) bool { return math.Abs(at-s) < keptOff*step })
+	})
+	b.wanted = append(append(b.wanted, b.sections...), others...)
+}
+
 // stepRounding is what rounding may add to a whole number of steps without making it one more.
 const stepRounding = 1e-9
 
@@ -205,7 +229,7 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 		return
 	}
 	if b.isStrip() {
-		b.wantEvery(stripStep*b.width(), 0, b.length)
+		b.wantSteps()
 	}
 	wanted := append([]float64{0, b.length}, b.wanted...)
 	sort.Float64s(wanted)

@@ -32,7 +32,7 @@ func (m *Model) makeCarriage(a *FeedAxis, g *madeGuide, s seating, place float64
 	at[a.Along], at[s.across] = place, s.line
 	foot := at
 	foot[s.out] = s.face()
-	if f := m.offPart(g.part, vector(foot), w.Place, fmt.Sprintf("middle of the carriage of axis %s, %s,", a.Name, w.Name)); f != nil && !(s.bar && s.gap == 0) {
+	if f := m.offPart(g.part, vector(foot), w.Place, fmt.Sprintf("middle of the carriage of axis %s, %s,", a.Name, w.Name)); f != nil && !s.around() {
 		return f
 	}
 	at[s.out] = s.level + s.sign()*w.rows(s)
@@ -58,6 +58,8 @@ func (m *Model) makeCarriage(a *FeedAxis, g *madeGuide, s seating, place float64
 		f := m.fault(w.Place, "give own numbers, stiffness: {press: …}", "axis %s, %s: %v", a.Name, w.Name, err)
 		return &f
 	}
+	g.part.wantSection(c.at)
+	g.on.wantSection(c.at)
 	top, bottom := m.carriageSpot(g.part, c.at, over), m.carriageSpot(g.on, c.at, under)
 	for f, k := range c.springs.Springs() {
 		c.links[f] = -1

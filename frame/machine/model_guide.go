@@ -115,6 +115,9 @@ func (s seating) sign() float64 {
 	return -1
 }
 
+// around tells whether the part with the carriages is drawn round the rail and holds its bushes.
+func (s seating) around() bool { return s.bar && s.gap == 0 }
+
 // face is where the carriages are screwed to their part.
 func (s seating) face() float64 { return s.level + s.sign()*s.gap }
 

@@ -19,7 +19,7 @@ type Next struct {
 
 // Gain is what one unit more of something does. A gain below zero is a loss: less of it helps.
 type Gain struct {
-	What            string     `json:"what"` // "gusset_leg", "upright", "base/upright"
+	What            string     `json:"what"` // "gusset_leg", "upright", "base/upright", "x: rail 1, rail 2"
 	Kind            GainKind   `json:"kind"`
 	Unit            string     `json:"unit"`                        // of what there is more of; "" for a plain number
 	At              float64    `json:"at"`                          // how much of it there is now
@@ -31,6 +31,8 @@ type Gain struct {
 	PerKg           *float64   `json:"n_per_um_per_kg"`             // gained for a kilogram more; nil when the gain costs none
 	PerOperation    *float64   `json:"n_per_um_per_operation"`      // gained for a drilling operation more; nil when it costs none
 	Side            Side       `json:"side"`
+	Room            *float64   `json:"room,omitempty"`  // of a spacing: how far it can change on the way on which the tip gains, in Unit
+	Bound           string     `json:"bound,omitempty"` // and why no farther: "a carriage of rail 1 is at the end of table"
 
 	slight bool // next to nothing
 }
@@ -56,6 +58,7 @@ const (
 	OfValue     GainKind = "value"     // one of the file's values
 	OfThickness GainKind = "thickness" // a plate's or gusset's own metal, with what touches it left where it is
 	OfScrews    GainKind = "screws"    // one more row of a joint's grid
+	OfSpacing   GainKind = "spacing"   // how far apart the first and last carriage of a rail stand, about their middle
 )
 
 // Side tells on which side of the present number a slope holds.
@@ -78,68 +81,26 @@ func (d *Document) Next(ctx context.Context, m *Model) (*Next, error) {
 	if err != nil {
 		return nil, err
 	}
-	next := &Next{Gains: []Gain{}, Without: []NoGain{}}
-	copy(next.Direction[:], a.push[0][:3])
-	add := func(g Gain, s slopes, why string) {
-		if why != "" {
-			next.Without = append(next.Without, NoGain{g.What, g.Kind, why})
-			return
-		}
-		a.settle(&g, s)
-		next.Gains = append(next.Gains, g)
-	}
-	values, err := d.Values(m.machine.Option)
+	all, err := d.candidates(m)
 	if err != nil {
 		return nil, err
 	}
-	for _, v := range values {
+	next := &Next{Gains: []Gain{}, Without: []NoGain{}}
+	copy(next.Direction[:], a.push[0][:3])
+	for _, c := range all {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		if v.Made {
-			continue // goes with what it is made of
+		s, why := a.find(c)
+		if why == "" && c.spacing != nil {
+			why = m.boundSpacing(&c, s)
 		}
-		made := func(by float64) (*Model, error) {
-			machine, err := d.Machine(m.machine.Option, Setting{v.Name, quantity{v.x + by, v.dim}})
-			if err != nil {
-				return nil, err
-			}
-			return new(Builder).draw(machine)
-		}
-		if v.Whole {
-			s, why := a.oneMore(made)
-			add(Gain{What: v.Name, Kind: OfValue, At: v.At, Whole: true}, s, why)
+		if why != "" {
+			next.Without = append(next.Without, NoGain{c.gain.What, c.gain.Kind, why})
 			continue
 		}
-		s, why := a.slope(made, stepOf(v.quantity))
-		add(Gain{What: v.Name, Kind: OfValue, Unit: v.Unit, At: v.At}, s.times(v.measure.unit.num/v.measure.unit.den), why)
-	}
-	for i, b := range m.bodies {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		if b.part.Bar != nil {
-			continue
-		}
-		s, why := a.slope(func(by float64) (*Model, error) {
-			other, err := new(Builder).draw(m.machine)
-			if err == nil {
-				other.bodies[i].thicker = by
-			}
-			return other, err
-		}, slopeStep*b.metal())
-		s.mass = b.massPerThickness()
-		add(Gain{What: b.part.Name, Kind: OfThickness, Unit: aLength.label, At: b.metal()}, s, why)
-	}
-	for _, j := range m.joints {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		if j.joint.Screws == nil || j.joint.Screws.At != nil {
-			continue // where one more would go is the builder's to say
-		}
-		s, why := a.oneMoreRow(j.joint)
-		add(Gain{What: j.name, Kind: OfScrews, Unit: "row", At: float64(len(j.screws)), Whole: true}, s, why)
+		a.settle(&c.gain, s)
+		next.Gains = append(next.Gains, c.gain)
 	}
 	sort.SliceStable(next.Gains, func(i, k int) bool { return next.Gains[i].before(next.Gains[k]) })
 	return next, nil
