@@ -69,9 +69,17 @@ func (p *page) next(r machine.Result) {
 	if bends {
 		p.say("* The model bends at this very number: the gain is that on its other side.")
 	}
+	for _, g := range gains[:min(len(gains), mostGains)] {
+		if g.Room != nil {
+			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g), withUnit(length(*g.Room), g.Unit), stiffeningWay(g), oneLine(g.Bound)))
+		}
+	}
 	for _, w := range n.Without {
-		if w.Kind == machine.OfValue {
+		switch w.Kind {
+		case machine.OfValue:
 			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", oneLine(w.What), oneLine(w.Why)))
+		case machine.OfSpacing:
+			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", oneLine(w.What), oneLine(w.Why)))
 		}
 	}
 }
@@ -129,7 +137,11 @@ func nextInWords(n *machine.Next, gains []machine.Gain) string {
 	}
 	var buys []string
 	if free != nil {
-		buys = append(buys, fmt.Sprintf("%s gains most for no mass (%s N/µm for %s)", gainWords(*free), significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
+		gains := "gains"
+		if free.Kind == machine.OfSpacing {
+			gains = "gain"
+		}
+		buys = append(buys, fmt.Sprintf("%s %s most for no mass (%s N/µm for %s)", gainWords(*free), gains, significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
 	}
 	if byMass != nil {
 		buys = append(buys, fmt.Sprintf("a kilogram buys most in %s (%s N/µm per kg)", gainWords(*byMass), significant(*byMass.PerKg)))
@@ -151,6 +163,8 @@ func gainWords(g machine.Gain) string {
 		return "thickness of " + oneLine(g.What)
 	case machine.OfScrews:
 		return "screws of " + oneLine(g.What)
+	case machine.OfSpacing:
+		return "carriages of guide " + oneLine(g.What)
 	}
 	return more + oneLine(g.What)
 }
@@ -159,6 +173,8 @@ func gainWords(g machine.Gain) string {
 func step(g machine.Gain) float64 {
 	size := math.Abs(g.At)
 	switch {
+	case g.Room != nil:
+		return way(g) * math.Min(1, *g.Room)
 	case g.Whole:
 		return way(g)
 	case g.Unit != "mm" && g.Unit != "deg" && size > 0:
@@ -194,13 +210,24 @@ func stepInWords(g machine.Gain) string {
 		words = "1 row"
 	case g.Whole:
 		words = "1"
+	case g.Room != nil:
+		words = withUnit(length(size), g.Unit)
 	case g.Unit != "mm" && g.Unit != "deg" && g.At != 0:
 		words = "1 %"
 	}
-	if g.StiffnessNPerUm < 0 {
-		words += " less"
-	} else {
-		words += " more"
+	return words + " " + stiffeningWay(g)
+}
+
+// stiffeningWay is the way on which the tip gets stiffer.
+func stiffeningWay(g machine.Gain) string {
+	less := g.StiffnessNPerUm < 0
+	switch {
+	case g.Kind == machine.OfSpacing && less:
+		return "closer together"
+	case g.Kind == machine.OfSpacing:
+		return "farther apart"
+	case less:
+		return "less"
 	}
-	return words
+	return "more"
 }

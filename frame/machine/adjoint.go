@@ -118,7 +118,7 @@ func (s slopes) times(factor float64) slopes {
 }
 
 // trial is the potential of each push on a machine with something a little different; nil when there is none with the
-// same freedoms.
+// same freedoms, or places that stood on one node begin to part (wideSlope).
 type trial struct {
 	potential []float64
 	mass      float64
@@ -133,7 +133,7 @@ func (a *adjoint) try(draw func(by float64) (*Model, error), by float64) (*trial
 		return nil, err
 	}
 	t, ok := a.model.system.Try(other.frame)
-	if !ok {
+	if !ok || math.Abs(other.shared()-a.model.shared()) > sharedRounding {
 		return nil, nil
 	}
 	found := &trial{mass: other.mass()}
@@ -152,6 +152,9 @@ func (a *adjoint) slope(draw func(by float64) (*Model, error), step float64) (s 
 			s.step = h
 			return s, ""
 		}
+	}
+	if wide, ok := a.wideSlope(draw, step); ok {
+		return wide, ""
 	}
 	return s, why
 }
@@ -199,13 +202,13 @@ func (a *adjoint) slopeAt(draw func(by float64) (*Model, error), h float64) (slo
 		s := slopes{side: name, mass: sign * (trials[side][0].mass - mass) / h}
 		smooth := true
 		for i, still := range a.still {
-			var f [3]float64 // slopes of chords from the machine itself, at h, h/2, h/4
-			for n := range f {
-				f[n] = (trials[side][n].potential[i] - still) / h * float64(int(1)<<n)
+			var at [3]float64
+			for n := range at {
+				at[n] = trials[side][n].potential[i]
 			}
-			smooth = smooth && straight((f[0]-f[1])*h, (f[1]-f[2])*h/2, still)
-			half, quarter := 2*f[1]-f[0], 2*f[2]-f[1]
-			s.moved = append(s.moved, sign*(4*quarter-half)/3)
+			slope, straight := slopeToOneSide(still, at, h)
+			smooth = smooth && straight
+			s.moved = append(s.moved, sign*slope)
 		}
 		if smooth {
 			return s, ""
@@ -218,6 +221,17 @@ func (a *adjoint) slopeAt(draw func(by float64) (*Model, error), h float64) (slo
 		return slopes{}, "more makes the model wrong (" + whyNot(faults[0]) + "), and at less it jumps"
 	}
 	return slopes{}, "the model jumps at this very number"
+}
+
+// slopeToOneSide is the slope at zero of a curve that is still there and goes through three numbers at h, h/2 and h/4, and
+// whether it is a smooth one.
+func slopeToOneSide(still float64, at [3]float64, h float64) (slope float64, smooth bool) {
+	var chord [3]float64
+	for n := range chord {
+		chord[n] = (at[n] - still) / h * float64(int(1)<<n)
+	}
+	half, quarter := 2*chord[1]-chord[0], 2*chord[2]-chord[1]
+	return (4*quarter - half) / 3, straight((chord[0]-chord[1])*h, (chord[1]-chord[2])*h/2, still)
 }
 
 // straight tells whether second differences at a step and at half of it fall as those of a smooth curve do.
@@ -242,24 +256,36 @@ func (a *adjoint) oneMore(draw func(by float64) (*Model, error)) (slopes, string
 
 // difference is what the machine gains by a whole step of something, per unit of it.
 func (a *adjoint) difference(draw func(by float64) (*Model, error), by float64) (slopes, error) {
-	other, err := draw(by)
+	other, along, err := a.solved(draw, by)
 	if err != nil {
 		return slopes{}, err
 	}
-	if err := other.fillFrame(); err != nil {
-		return slopes{}, err
-	}
-	if other.system, err = other.frame.Factor(); err != nil {
-		return slopes{}, other.nameLoose(err)
-	}
 	s := slopes{mass: (other.mass() - a.model.mass()) / by, whole: true}
-	for i, push := range a.push {
-		b := other.pushed(push)
-		form := []frame.Form{b}
-		s.moved = append(s.moved, (other.system.Compliance(form, form)[0][0]-a.still[i])/by)
+	for i, c := range along {
+		s.moved = append(s.moved, (c-a.still[i])/by)
 	}
 	s.operations = (other.operations() - a.model.operations()) * int(by)
 	return s, nil
+}
+
+// solved is a machine with something different, solved, and what each push moves along itself on it.
+func (a *adjoint) solved(draw func(by float64) (*Model, error), by float64) (*Model, []float64, error) {
+	other, err := draw(by)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := other.fillFrame(); err != nil {
+		return nil, nil, err
+	}
+	if other.system, err = other.frame.Factor(); err != nil {
+		return nil, nil, other.nameLoose(err)
+	}
+	var along []float64
+	for _, push := range a.push {
+		form := []frame.Form{other.pushed(push)}
+		along = append(along, other.system.Compliance(form, form)[0][0])
+	}
+	return other, along, nil
 }
 
 // oneMoreOf is the difference that one more makes by the first way that fits.

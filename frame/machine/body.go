@@ -33,6 +33,7 @@ type body struct {
 	sections []float64     // of a strip: distances along the centre line of what needs a node of its own, such as a carriage
 	wanted   []float64     // distances along the centre line where a node is needed
 	stations []float64
+	shared   float64 // of a member: by how much in all places stand beside the node that they share with others, mm
 	nodes    []int
 	members  []int
 	strip    *frame.Strip
@@ -47,7 +48,8 @@ const wide = 5
 // strip over about a quarter of the width.
 const stripStep = 1. / 8
 
-// keptOff is how near to a section that is asked for a strip's other nodes stand at least, as a share of their step.
+// keptOff is how near to a section that is asked for a strip's other nodes stand at least, as a share of their step: with less
+// between them, what moves the section would move no more than the sliver between the two.
 const keptOff = 0.37
 
 // noAxis marks a body whose centre line runs along no axis.
@@ -172,8 +174,8 @@ func (b *body) want(s *spot) {
 }
 
 // wantSection asks a strip, too, for a node level with a place. Between two nodes a section turns in a straight line: for a
-// spot among many that is near enough, but what moving a carriage does would come out by half too much before it passes a
-// node and by half too little behind.
+// spot among many that is near enough, but what moving a carriage does would come out by a quarter too little before it
+// passes a node and by a quarter too much behind.
 func (b *body) wantSection(at r3.Vec) {
 	if b.isStrip() {
 		b.sections = append(b.sections, b.along(at))
@@ -251,6 +253,9 @@ func (b *body) addTo(f *frame.Frame, bed [3]float64) {
 		b.nodes = b.strip.Nodes()
 		return
 	}
+	for _, s := range wanted {
+		b.shared += math.Abs(b.stations[b.nearestStation(s)] - s)
+	}
 	for _, s := range b.stations {
 		b.nodes = append(b.nodes, f.AddNode(r3.Add(b.from, r3.Scale(s, direction))))
 	}
@@ -283,12 +288,15 @@ func (b *body) node(spot *spot) int {
 	if b.triangle != nil {
 		return b.triangle.Node()
 	}
-	s := b.along(spot.at)
+	return b.nodes[b.nearestStation(b.along(spot.at))]
+}
+
+func (b *body) nearestStation(s float64) int {
 	i := sort.SearchFloat64s(b.stations, s)
 	if i == len(b.stations) || i > 0 && s-b.stations[i-1] <= b.stations[i]-s {
 		i--
 	}
-	return b.nodes[i]
+	return i
 }
 
 // move is the movement of a spot of the body along a direction.

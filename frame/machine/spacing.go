@@ -142,13 +142,16 @@ func (m *Model) spacingCandidate(s spacing) candidate {
 	}
 }
 
+// leastRoom is the least way, mm, for which anybody would move a carriage.
+const leastRoom = 0.1
+
 // boundSpacing says how far a spacing can change on the way on which the tip gains, or why it cannot.
 func (m *Model) boundSpacing(c *candidate, found slopes) (why string) {
 	r, way := m.roomApart(*c.spacing), "farther apart"
 	if found.moved[0] > 0 {
 		r, way = m.roomTogether(*c.spacing), "closer together"
 	}
-	if r.mm <= touching {
+	if r.mm < leastRoom {
 		return fmt.Sprintf("they would have to go %s: %s already", way, r.bound)
 	}
 	c.gain.Room, c.gain.Bound = &r.mm, r.bound
