@@ -177,7 +177,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 					return machine.Answer{}, ofOption(option, err)
 				}
 			}
-			if o.next {
+			if o.next && !o.csv { // CSV has no place for it
 				if result.Next, err = doc.Next(ctx, model); err != nil {
 					return machine.Answer{}, ofOption(option, err)
 				}

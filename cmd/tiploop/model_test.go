@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"testing"
@@ -94,5 +95,19 @@ func TestChosenOptions(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, tt.want, chosen)
 		})
+	}
+}
+
+// TestNextOnlyWhenShown: what to stiffen next takes most of the time of tip, and CSV does not show it.
+func TestNextOnlyWhenShown(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "m.yaml")
+	require.NoError(t, os.WriteFile(path, starter, 0o644))
+	for _, csv := range []bool{false, true} {
+		o := &modelOptions{path: path, detail: sectionDetail, next: true, csv: csv}
+		answer, err := o.solve(context.Background(), new(progress), machine.TipOnly)
+		require.NoError(t, err)
+		for _, r := range answer.Options {
+			require.Equal(t, csv, r.Next == nil, r.Name)
+		}
 	}
 }

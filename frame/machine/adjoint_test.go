@@ -141,7 +141,8 @@ func checkAdjoint(t *testing.T, text string) map[GainKind]*tally {
 			}
 			continue
 		}
-		want, most, size := []float64{}, agreed, 1.0
+		var want []float64
+		most, size := agreed, 1.0
 		if c.gain.Whole {
 			want = wholeDifference(t, a, c, s.side)
 		} else {

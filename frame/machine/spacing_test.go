@@ -150,13 +150,13 @@ func TestSpacingTogether(t *testing.T) {
 		"to: [130, 80, 220]}, material: rigid", "to: [130, 80, 128]}, material: nylon",
 		"materials: {", "materials: {nylon: {E: 3 GPa, nu: 0.4, density: 1140}, ",
 	).Replace(fmt.Sprintf(overhung, "[-80, 80]"))
-	gains, without, m := spacingOf(t, text)
+	gains, without, _ := spacingOf(t, text)
 	require.Empty(t, without)
 	require.Negative(t, gains[0].StiffnessNPerUm)
 	require.InDelta(t, 160-30, *gains[0].Room, 1e-9)
 	require.Equal(t, "carriages of rail 1 touch", gains[0].Bound)
 	// With a third between them, nearer to one end, the room is that of the nearest two, which close in proportion.
-	_, _, m = spacingOf(t, fmt.Sprintf(overhung, "[-80, 20, 80]"))
+	m := buildText(t, fmt.Sprintf(overhung, "[-80, 20, 80]"))
 	room := m.roomTogether(m.spacings()[0])
 	require.InDelta(t, 80, room.mm, 1e-9, "60 mm shrink to 30")
 	moved := m.machine.spread(m.spacings()[0], -room.mm).Axes[0].Guides[0].Carriages

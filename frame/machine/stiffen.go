@@ -9,8 +9,8 @@ import (
 // Next is what could be made stiffer next: by how much the tip gains from a little more of each thing that the builder can
 // change, and what that costs.
 //
-// The gains are slopes: for one unit more, as if it went on as it begins. Values and thicknesses are found by the adjoint
-// (frame.Trial), counts by the difference that one more makes.
+// The gains are slopes: for one unit more, as if it went on as it begins. Values, thicknesses
+// and spacings are found by the adjoint (frame.Trial), counts by the difference that one more makes.
 type Next struct {
 	Direction [3]float64 `json:"softest_direction"` // in which StiffnessNPerUm is gained
 	Gains     []Gain     `json:"gains"`             // the best buy first
