@@ -133,7 +133,7 @@ func (a *adjoint) try(draw func(by float64) (*Model, error), by float64) (*trial
 		return nil, err
 	}
 	t, ok := a.model.system.Try(other.frame)
-	if !ok || math.Abs(other.shared()-a.model.shared()) > sharedRounding {
+	if !ok || math.Abs(other.besideNodes()-a.model.besideNodes()) > sharedRounding {
 		return nil, nil
 	}
 	found := &trial{mass: other.mass()}

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"math"
@@ -126,7 +127,7 @@ func checkAdjoint(t *testing.T, text string) map[GainKind]*tally {
 	require.NoError(t, err)
 	machine, err := doc.Machine("")
 	require.NoError(t, err)
-	m, err := Build(machine)
+	m, err := forSlopes().Build(context.Background(), machine)
 	require.NoError(t, err)
 	a, err := m.newAdjoint()
 	require.NoError(t, err)

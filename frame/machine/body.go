@@ -173,9 +173,10 @@ func (b *body) want(s *spot) {
 	}
 }
 
-// wantSection asks a strip, too, for a node level with a place. Between two nodes a section turns in a straight line: for a
-// spot among many that is near enough, but what moving a carriage does would come out by a quarter too little before it
-// passes a node and by a quarter too much behind.
+// wantSection asks a strip, too, for a node level with a place, for a model that slopes are taken of. Between two nodes a
+// section turns in a straight line: that is near enough for what the tip moves, but what moving a carriage does would come out
+// by a quarter too little before it passes a node and by a quarter too much behind. Other models go without, so that a machine keeps
+// its nodes when an axis runs.
 func (b *body) wantSection(at r3.Vec) {
 	if b.isStrip() {
 		b.sections = append(b.sections, b.along(at))

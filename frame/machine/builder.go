@@ -18,7 +18,12 @@ type Builder struct {
 	Progress func(done, total int) // told how many solid bodies of a model are done; may be nil
 
 	reduced map[string]*solid.Reduced
+
+	carriageNodes bool // a wide plate has nodes level with carriages, too
 }
+
+// forSlopes builds the models that slopes are taken of; see wantSection.
+func forSlopes() *Builder { return &Builder{carriageNodes: true} }
 
 // Build turns a machine into a frame at detail "section" and factors it. What is wrong with the geometry comes back as
 // Faults.

@@ -53,7 +53,7 @@ func (d *Document) valueCandidate(m *Model, v Value) candidate {
 			if err != nil {
 				return nil, err
 			}
-			return new(Builder).draw(machine)
+			return forSlopes().draw(machine)
 		}},
 	}
 }
@@ -67,7 +67,7 @@ func (m *Model) thicknessCandidate(part int) candidate {
 		per:  1,
 		step: slopeStep * b.metal(),
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
-			other, err := new(Builder).draw(m.machine)
+			other, err := forSlopes().draw(m.machine)
 			if err == nil {
 				other.bodies[part].thicker = by
 			}
@@ -93,7 +93,7 @@ func (m *Model) rowCandidate(made *madeJoint) candidate {
 			machine.Joints = slices.Clone(machine.Joints)
 			more.Grid[along] += int(by)
 			machine.Joints[index].Screws = &more
-			return new(Builder).draw(&machine)
+			return forSlopes().draw(&machine)
 		})
 	}
 	return c

@@ -25,6 +25,8 @@ type Model struct {
 	bonds   []*madeJoint // between meshed parts
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
+
+	carriageNodes bool // see Builder
 }
 
 // link is a spring between a spot of one body and the same spot of another, or the ground.
@@ -58,7 +60,7 @@ type tie struct {
 
 // draw finds where the parts of a machine touch and what acts there, before anything is solved.
 func (b *Builder) draw(m *Machine) (*Model, error) {
-	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}}
+	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
 	steps := []func() Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}

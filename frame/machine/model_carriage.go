@@ -58,8 +58,10 @@ func (m *Model) makeCarriage(a *FeedAxis, g *madeGuide, s seating, place float64
 		f := m.fault(w.Place, "give own numbers, stiffness: {press: …}", "axis %s, %s: %v", a.Name, w.Name, err)
 		return &f
 	}
-	g.part.wantSection(c.at)
-	g.on.wantSection(c.at)
+	if m.carriageNodes {
+		g.part.wantSection(c.at)
+		g.on.wantSection(c.at)
+	}
 	top, bottom := m.carriageSpot(g.part, c.at, over), m.carriageSpot(g.on, c.at, under)
 	for f, k := range c.springs.Springs() {
 		c.links[f] = -1

@@ -137,7 +137,7 @@ func (m *Model) spacingCandidate(s spacing) candidate {
 		gain:    Gain{What: m.spacingName(s), Kind: OfSpacing, Unit: aLength.label, At: s.span},
 		per:     1,
 		step:    math.Min(slopeStep*s.span, longestStep),
-		draw:    []func(float64) (*Model, error){func(by float64) (*Model, error) { return new(Builder).draw(m.machine.spread(s, by)) }},
+		draw:    []func(float64) (*Model, error){func(by float64) (*Model, error) { return forSlopes().draw(m.machine.spread(s, by)) }},
 		spacing: &s,
 	}
 }

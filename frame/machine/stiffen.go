@@ -77,6 +77,10 @@ func (d *Document) Next(ctx context.Context, m *Model) (*Next, error) {
 	if m.tool == nil || m.detail != Section {
 		return nil, nil
 	}
+	m, err := forSlopes().Build(ctx, m.machine)
+	if err != nil {
+		return nil, err
+	}
 	a, err := m.newAdjoint()
 	if err != nil {
 		return nil, err

@@ -12,8 +12,8 @@ const sharedRounding = 1e-9
 // The wide steps, as multiples of an ordinary one, which is at most longestStep: some tenths of a millimetre, or a millimetre.
 var wideSteps = []float64{16, 64}
 
-// shared is by how much in all places stand beside the nodes that they share.
-func (m *Model) shared() (mm float64) {
+// besideNodes is by how much in all places stand beside the nodes that they share.
+func (m *Model) besideNodes() (mm float64) {
 	for _, b := range m.bodies {
 		mm += b.shared
 	}
@@ -22,7 +22,7 @@ func (m *Model) shared() (mm float64) {
 
 // wideSlope is the slope to one side, more before less, found by whole solutions; false when there is none.
 func (a *adjoint) wideSlope(draw func(by float64) (*Model, error), step float64) (slopes, bool) {
-	mass, shared := a.model.mass(), a.model.shared()
+	mass, shared := a.model.mass(), a.model.besideNodes()
 	for _, wide := range wideSteps {
 		for side, name := range []Side{MoreOnly, LessOnly} {
 			h, sign := wide*step, float64(1-2*side)
@@ -31,7 +31,7 @@ func (a *adjoint) wideSlope(draw func(by float64) (*Model, error), step float64)
 			parted := true
 			for n := range along {
 				other, c, err := a.solved(draw, sign*h/float64(int(1)<<n))
-				if err != nil || other.shared() > shared+sharedRounding {
+				if err != nil || other.besideNodes() > shared+sharedRounding {
 					parted = false
 					break
 				}
