@@ -102,11 +102,14 @@ func straightRuns(r machine.Result) (runs []straightRun) {
 // across is the line that a straightness is seen along, in words.
 func across(s machine.Straightness) string { return lineWords[strings.Index("xyz", s.Across)] }
 
+// unseen is a straightness that nobody can measure, µm: less than a hundredth of the finest dial indicator's division.
+const unseen = 0.01
+
 // inWords says how straight the axis runs in each direction.
 func (r straightRun) inWords() string {
 	var words, never []string
 	for _, s := range r {
-		if s.Um >= noise {
+		if s.Um >= unseen {
 			words = append(words, fmt.Sprintf("%s µm %s", significant(s.Um), across(s)))
 		} else {
 			never = append(never, across(s))
@@ -114,10 +117,10 @@ func (r straightRun) inWords() string {
 	}
 	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", oneLine(r[0].Axis), along(r[0].AtMM[0]), along(r[0].AtMM[len(r[0].AtMM)-1]))
 	if len(words) == 0 {
-		return of + ": it does not leave the line at all."
+		return of + fmt.Sprintf(": it leaves the line by less than %g µm.", unseen)
 	}
 	if len(never) > 0 {
-		return of + " to within " + list(words) + ", and does not leave the line " + list(never) + "."
+		return of + " to within " + list(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) + list(never) + "."
 	}
 	return of + " to within " + list(words) + "."
 }

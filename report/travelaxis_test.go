@@ -61,8 +61,8 @@ func TestStraightInWords(t *testing.T) {
 		return straightRun{{Axis: "table", Across: "y", AtMM: at, Um: y}, {Axis: "table", Across: "z", AtMM: at, Um: z}}.inWords()
 	}
 	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight to within 0.410 µm towards/away from you (y) and 3.20 µm up–down (z).", run(0.41, 3.2))
-	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight to within 3.20 µm up–down (z), and does not leave the line towards/away from you (y).", run(0, 3.2))
-	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight: it does not leave the line at all.", run(1e-9, 0))
+	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight to within 3.20 µm up–down (z), and leaves the line by less than 0.01 µm towards/away from you (y).", run(0, 3.2))
+	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight: it leaves the line by less than 0.01 µm.", run(1e-9, 0))
 }
 
 // TestLeftOutAlong: positions with no work under the tool are told once for all loads of a path.

@@ -55,7 +55,7 @@ func stiffnessPanel(a machine.Answer, path string) *axisPanel {
 	return &p
 }
 
-// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line.
+// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can be seen.
 func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
 	for _, across := range []string{"x", "y", "z"} {
 		p := axisPanel{
@@ -66,7 +66,7 @@ func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
 		for i, r := range a.Options {
 			for _, s := range r.Straight {
 				if s.Axis == axis && s.Across == across {
-					p.curves, leaves = append(p.curves, axisCurve{i, s.AtMM, s.OffUm}), leaves || s.Um >= noise
+					p.curves, leaves = append(p.curves, axisCurve{i, s.AtMM, s.OffUm}), leaves || s.Um >= unseen
 				}
 			}
 			if r.Section == nil {
