@@ -2,7 +2,9 @@ package solid
 
 import (
 	"slices"
+	"sync"
 
+	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 
@@ -14,10 +16,11 @@ import (
 // many of them cheap.
 type Places struct {
 	touching *touching
-	give     *sparse.PartialCompliance // between groups of loads near one another
+	products *sparse.PartialCompliance // between groups of loads near one another
 	before   int                       // number of its groups that come before those
 	response response
 	across   *mat.Dense // loads × touched unknowns of the ports: movement by force, freedoms of K held; nil without ports
+	rooms    sync.Pool  // for products
 }
 
 // ReadBeside reads zones, which must lie on metal, of a body that has ports.
@@ -49,7 +52,7 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 		}
 		wanted.With, wanted.Begin = append(wanted.With, with), append(wanted.Begin, all+p.touching.begin[g+1])
 	}
-	p.give = r.factor.PartialCompliance(append(columns, r.onFree(loads)...), wanted)
+	p.products = r.factor.PartialCompliance(append(columns, r.onFree(loads)...), wanted)
 	if all == 0 {
 		p.response = r.respond(loads, nil)
 		return p, nil
@@ -57,7 +60,7 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	products := mat.NewDense(len(loads), all, nil)
 	for g := p.before; g < len(wanted.With); g++ {
 		for h := range p.before {
-			block, n := p.give.Between(g, h), wanted.Begin[h+1]-wanted.Begin[h]
+			block, n := p.products.Between(g, h), wanted.Begin[h+1]-wanted.Begin[h]
 			for i := wanted.Begin[g]; i < wanted.Begin[g+1]; i++ {
 				copy(products.RawRowView(i - all)[wanted.Begin[h]:], block[:n])
 				block = block[n:]
@@ -88,83 +91,87 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 // Reading is place i. Across is nil without ports.
 func (p *Places) Reading(i int) (reading Reading) {
 	z := &p.touching.zones[i]
-	reading.Weights = z.sums(p.response.weights)
+	rows := z.sums(p.response.rows)
+	_, freedoms := p.response.weights.Dims()
+	back := freedoms
+	if p.response.back != nil {
+		_, zones := p.response.back.Dims()
+		back += zones
+	}
+	give := p.give(z)
+	for k := range 6 {
+		reading.Weights[k] = rows[k][:freedoms:freedoms]
+		for l := range k + 1 {
+			v := give[k][l] - dot(rows[k][freedoms:back], rows[l][freedoms:back]) + dot(rows[k][back:], rows[l][back:])
+			reading.Local[k][l], reading.Local[l][k] = v, v
+		}
+	}
 	if p.across != nil {
 		reading.Across = z.sums(p.across)
-	}
-	reading.Local = p.local(z)
-	for sign, root := range []*mat.Dense{p.response.back, p.response.on} {
-		if root == nil {
-			continue
-		}
-		sums := z.sums(root)
-		for k := range 6 {
-			for l := range k + 1 {
-				v := blas64.Dot(blas64.Vector{N: len(sums[k]), Inc: 1, Data: sums[k]}, blas64.Vector{N: len(sums[l]), Inc: 1, Data: sums[l]})
-				if sign == 0 {
-					v = -v
-				}
-				reading.Local[k][l] += v
-			}
-		}
-	}
-	for k := range 6 {
-		for l := range k {
-			reading.Local[l][k] = reading.Local[k][l]
-		}
 	}
 	return reading
 }
 
+func dot(x, y []float64) float64 { return blas64.Dot(vectorOf(x), vectorOf(y)) }
+
+func vectorOf(x []float64) blas64.Vector { return blas64.Vector{N: len(x), Inc: 1, Data: x} }
+
 // sums are a zone's six sums of rows of a matrix.
 func (z *touch) sums(m *mat.Dense) (sums [6][]float64) {
 	_, n := m.Dims()
-	for k := range sums {
-		sums[k] = make([]float64, n)
-	}
-	for a, load := range z.loads {
-		row := blas64.Vector{N: n, Inc: 1, Data: m.RawRowView(load)}
-		for k, read := range z.reads[a] {
+	room := make([]float64, 6*n)
+	for k, reads := range z.reads {
+		sums[k] = room[k*n : (k+1)*n]
+		for a, read := range reads {
 			if read != 0 {
-				blas64.Axpy(read, row, blas64.Vector{N: n, Inc: 1, Data: sums[k]})
+				blas64.Axpy(read, vectorOf(m.RawRowView(z.loads[a])), vectorOf(sums[k]))
 			}
 		}
 	}
 	return sums
 }
 
-// local is the give of a zone while the freedoms of K are left alone, on and below the diagonal.
-func (p *Places) local(z *touch) (give [6][6]float64) {
+// give of a zone while the freedoms of K are left alone.
+//
+// With D the products of its loads, strictly below the diagonal and half of what is on it, it is φᵀ·D·φ and its transpose.
+func (p *Places) give(z *touch) (give [6][6]float64) {
+	begin := p.touching.begin
+	n := len(z.loads)
+	moves := make([]float64, 6*n) // D·φ
+	room, _ := p.rooms.Get().(*[]float64)
+	if room == nil {
+		room = new([]float64)
+	}
+	defer p.rooms.Put(room)
 	parts := p.parts(z)
 	for i, g := range parts {
-		for j, h := range parts[:i+1] {
-			block := p.give.Between(p.before+g.group, p.before+h.group)
-			stride := p.touching.begin[h.group+1] - p.touching.begin[h.group]
-			first := p.touching.begin[h.group]
-			var between [6][6]float64
-			for a := g.from; a < g.to; a++ {
-				row := block[(z.loads[a]-p.touching.begin[g.group])*stride:]
-				var by [6]float64
-				for b := h.from; b < h.to; b++ {
-					v := row[z.loads[b]-first]
-					for k, read := range &z.reads[b] {
-						by[k] += read * v
-					}
-				}
-				for k, read := range z.reads[a] {
-					for l, v := range by {
-						between[k][l] += read * v
-					}
+		rows, columns := g.to-g.from, g.to
+		d := slices.Grow((*room)[:0], rows*columns)[:rows*columns] // rows of this part
+		*room = d
+		for _, h := range parts[:i+1] {
+			block, stride := p.products.Between(p.before+g.group, p.before+h.group), begin[h.group+1]-begin[h.group]
+			others := z.loads[h.from:h.to]
+			for a, load := range z.loads[g.from:g.to] {
+				from, to := block[(load-begin[g.group])*stride:][:stride], d[a*columns+h.from:][:len(others)]
+				for b, other := range others {
+					to[b] = from[other-begin[h.group]]
 				}
 			}
-			for k := range 6 {
-				for l := range k + 1 {
-					give[k][l] += between[k][l]
-					if i != j {
-						give[k][l] += between[l][k]
-					}
-				}
-			}
+		}
+		for a := range rows {
+			d[a*columns+g.from+a] /= 2
+			clear(d[a*columns+g.from+a+1 : (a+1)*columns])
+		}
+		block := blas64.General{Rows: rows, Cols: columns, Stride: columns, Data: d}
+		for k, reads := range z.reads {
+			blas64.Gemv(blas.NoTrans, 1, block, vectorOf(reads[:columns]), 0, vectorOf(moves[k*n+g.from:][:rows]))
+		}
+	}
+	for k := range 6 {
+		for l, reads := range z.reads {
+			v := dot(reads, moves[k*n:(k+1)*n])
+			give[k][l] += v
+			give[l][k] += v
 		}
 	}
 	return give

@@ -70,13 +70,30 @@ func (p polygon) bounds() (lo, hi [2]float64) {
 // clip is the common area of two convex polygons, nil when they share none (Sutherland & Hodgman, Reentrant polygon
 // clipping, Communications of the ACM 17 (1974): p is cut by the line along each side of c in turn).
 func (p polygon) clip(c polygon) polygon {
+	if len(c) > len(p) && len(p) > 2 {
+		p, c = c, p // fewer sides cut sooner
+	}
+	var room [2]polygon // taken in turn
 	out := p
 	for i := range c {
 		a, b := c[i], c[(i+1)%len(c)]
-		var cut polygon
-		for j := range out {
-			v, w := out[j], out[(j+1)%len(out)]
-			dv, dw := turn(a, b, v), turn(a, b, w)
+		cut := room[i%2][:0]
+		if cut == nil {
+			cut = make(polygon, 0, len(p)+len(c))
+		}
+		var first, v [2]float64
+		var firstAway, dv float64
+		for j := range len(out) + 1 {
+			w, dw := first, firstAway
+			if j < len(out) {
+				w = out[j]
+				dw = turn(a, b, w)
+			}
+			if j == 0 {
+				first, firstAway = w, dw
+				v, dv = w, dw
+				continue
+			}
 			if dv >= 0 {
 				cut = append(cut, v)
 			}
@@ -84,8 +101,9 @@ func (p polygon) clip(c polygon) polygon {
 				s := dv / (dv - dw)
 				cut = append(cut, [2]float64{v[0] + s*(w[0]-v[0]), v[1] + s*(w[1]-v[1])})
 			}
+			v, dv = w, dw
 		}
-		out = cut
+		out, room[i%2] = cut, cut
 	}
 	if len(out) < 3 || !(out.area() > 0) {
 		return nil

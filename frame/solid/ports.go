@@ -42,10 +42,10 @@ func (r *Reduced) Ports(zones ...Zone) (*Ports, error) {
 	t := r.touched(forms)
 	p.loads, p.Zones = t.loads, make([][6][]sparse.Term, len(zones))
 	each(len(zones), func(i int) {
-		for a, load := range t.zones[i].loads {
-			for k, read := range t.zones[i].reads[a] {
+		for k, reads := range t.zones[i].reads {
+			for a, read := range reads {
 				if read != 0 {
-					p.Zones[i][k] = append(p.Zones[i][k], sparse.Term{Unknown: load, Factor: read})
+					p.Zones[i][k] = append(p.Zones[i][k], sparse.Term{Unknown: t.zones[i].loads[a], Factor: read})
 				}
 			}
 		}

@@ -30,7 +30,8 @@ func railBody() (b *Body, carriages []Zone) {
 	return b, carriages
 }
 
-// tableBody is a plate 220 x 200 x 20 on four carriages, with work on a grid of spots on top.
+// tableBody is a plate 220 x 200 x 20 on four carriages, with work on a grid of spots on top, round ones as wide as the
+// plate is thick.
 func tableBody() (b *Body, spots []Zone) {
 	b = &Body{Parts: []Part{blockOf("table", soft, r3.Vec{}, r3.Vec{X: 220, Y: 200, Z: 20})}}
 	for _, x := range []float64{50, 170} {
@@ -41,7 +42,9 @@ func tableBody() (b *Body, spots []Zone) {
 	for i := range 100 {
 		for j := range 100 {
 			x, y := 10+200*float64(i)/99, 10+180*float64(j)/99
-			spots = append(spots, patchOn(0, span{[3]float64{x - 6, y - 6, 20}, [3]float64{x + 6, y + 6, 20}}))
+			spot := patchOn(0, span{[3]float64{0, 0, 20}, [3]float64{220, 200, 20}})
+			spot.At, spot.Outer = r3.Vec{X: x, Y: y, Z: 20}, 10
+			spots = append(spots, spot)
 		}
 	}
 	b.Watched = spots

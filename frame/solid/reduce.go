@@ -74,6 +74,7 @@ type Reduced struct {
 
 	weigh  sync.Once
 	weight [3][]float64
+	rooms  sync.Pool // for readings of zones: gathered
 }
 
 type bounds struct{ lo, hi [3]float64 }

@@ -8,47 +8,55 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading.
+// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading. What
+// the freedoms, held, take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ.
 type response struct {
+	rows    *mat.Dense // the others side by side
 	weights *mat.Dense // forces on the freedoms of K that a load stands for, and what it reads of these freedoms' movements
-	back    *mat.Dense // what freedoms held take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ; nil where there is none:
-	on      *mat.Dense // Bᵀ·K⁻¹·g by a root of C⁻¹, and of a body that nothing holds P by a root of M⁻¹
+	back    *mat.Dense // Bᵀ·K⁻¹·g by the root of C⁻¹; nil without zones
+	on      *mat.Dense // P by a root of M⁻¹; nil of a body that is held
 }
 
-// respond makes the response to loads from their products with [B, −K_h·R]ᵀ·K⁻¹.
+// respond makes the response to loads from their products with [B, −K_h·R]ᵀ·K⁻¹, nil if there are none.
 func (r *Reduced) respond(loads [][]sparse.Term, products *mat.Dense) response {
-	total := r.resultants(loads)
-	if products == nil {
-		return response{weights: total}
+	n, zones, known := len(loads), 6*len(r.forms), 6*len(r.forms)+len(r.pull)
+	freedoms, afloat := r.K.SymmetricDim(), len(r.body.Held) == 0
+	columns := freedoms + zones
+	if afloat {
+		columns += 6
 	}
-	n, known := products.Dims()
-	zones := 6 * len(r.forms)
+	a := response{rows: mat.NewDense(n, columns, nil)}
+	view := func(from, to int) *mat.Dense { return a.rows.Slice(0, n, from, to).(*mat.Dense) }
+	a.weights = view(0, freedoms)
+	total := r.resultants(loads)
+	if known == 0 {
+		a.weights.Copy(total)
+		return a
+	}
 	f := mat.NewDense(n, known, nil) // forces on the freedoms as they are counted from the base
-	var a response
 	if zones > 0 {
 		seen := products.Slice(0, n, 0, zones).(*mat.Dense)
 		f.Slice(0, n, 0, zones).(*mat.Dense).Mul(seen, r.inner)
-		a.back = mat.NewDense(n, zones, nil)
+		a.back = view(freedoms, freedoms+zones)
 		a.back.Mul(seen, r.root)
 	}
-	if len(r.body.Held) == 0 {
-		var pushed mat.Dense
+	if afloat {
+		var pushed, rigid mat.Dense
 		pushed.Mul(products, &r.afloat.pushed)
-		total.Sub(total, &pushed)
-		var rigid, more mat.Dense
-		if err := r.afloat.m.SolveTo(&rigid, total.T()); err != nil {
-			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
-		}
-		more.Mul(rigid.T(), r.afloat.pushed.T())
-		f.Add(f, &more)
-		a.weights = f
+		total.Sub(total, &pushed) // P
 		var l mat.TriDense
 		r.afloat.m.LTo(&l)
 		var on mat.Dense
 		if err := on.Solve(&l, total.T()); err != nil {
+			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
+		}
+		a.on = view(freedoms+zones, columns)
+		a.on.Copy(on.T())
+		if err := rigid.Solve(l.T(), &on); err != nil {
 			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err))
 		}
-		a.on = mat.DenseCopyOf(on.T())
+		a.weights.Mul(rigid.T(), r.afloat.pushed.T())
+		a.weights.Add(a.weights, f)
 		return a
 	}
 	if known > zones {
@@ -68,9 +76,8 @@ func (r *Reduced) respond(loads [][]sparse.Term, products *mat.Dense) response {
 			}
 		}
 	}
-	a.weights = mat.NewDense(n, known+6, nil)
 	a.weights.Mul(f, r.rel)
-	base := a.weights.Slice(0, n, zones, zones+6).(*mat.Dense)
+	base := view(zones, zones+6)
 	base.Add(base, total)
 	return a
 }

@@ -35,6 +35,10 @@ func (r *Reduced) cuts(part int, p plane, lo, hi [2]float64) []cut {
 		if !lowest && b.lo[p.normal] > p.at-near {
 			continue
 		}
+		if r.body.Parts[part].Block != nil {
+			found = append(found, cut{e, rectangle([2]float64{b.lo[u], b.lo[v]}, [2]float64{b.hi[u], b.hi[v]})})
+			continue
+		}
 		if area := r.section(e, p, near); area != nil {
 			found = append(found, cut{e, area})
 		}

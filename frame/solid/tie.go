@@ -93,7 +93,8 @@ func (r *Reduced) tieContacts() error {
 	return nil
 }
 
-// roundedPiece is the share of a face below which a common piece is rounding of two lines that are meant to be one.
+// roundedPiece is the share of a face, or of a zone, below which a common piece is rounding of two lines that are meant to
+// be one.
 const roundedPiece = 1e-12
 
 // sides says on which side of tie i its part A lies: +1 below the plane, −1 above. The parts must lie on either side.

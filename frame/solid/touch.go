@@ -19,10 +19,18 @@ type touching struct {
 	zones []touch
 }
 
-// touch is a zone's readings by loads, ascending.
+// touch is a zone's six readings by loads, ascending.
 type touch struct {
 	loads []int
-	reads [][6]float64
+	reads [6][]float64
+}
+
+func newTouch(loads int) touch {
+	z, room := touch{loads: make([]int, loads)}, make([]float64, 6*loads)
+	for k := range z.reads {
+		z.reads[k] = room[k*loads : (k+1)*loads : (k+1)*loads]
+	}
+	return z
 }
 
 // nodesAtOnce is how many nodes' unknowns make a group. Fewer make more groups for a zone to lie on, more make groups of
@@ -47,6 +55,7 @@ func (r *Reduced) touched(forms []form) *touching {
 	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
 	if unknowns > 6*len(forms) {
 		for i, f := range forms {
+			t.zones[i] = newTouch(6)
 			for k := range 6 {
 				var load []sparse.Term
 				for _, s := range f {
@@ -54,9 +63,7 @@ func (r *Reduced) touched(forms []form) *touching {
 						load = append(load, sparse.Term{Unknown: s.unknown, Factor: s.reads[k]})
 					}
 				}
-				one := [6]float64{}
-				one[k] = 1
-				t.zones[i].loads, t.zones[i].reads = append(t.zones[i].loads, len(t.loads)), append(t.zones[i].reads, one)
+				t.zones[i].loads[k], t.zones[i].reads[k][k] = len(t.loads), 1
 				t.loads = append(t.loads, load)
 			}
 			t.begin = append(t.begin, len(t.loads))
@@ -76,11 +83,18 @@ func (r *Reduced) touched(forms []form) *touching {
 		t.begin = append(t.begin, len(t.loads))
 	}
 	each(len(forms), func(i int) {
-		f := slices.Clone(forms[i])
-		slices.SortFunc(f, func(a, b share) int { return number[a.unknown] - number[b.unknown] })
-		z := touch{make([]int, len(f)), make([][6]float64, len(f))}
-		for k, s := range f {
-			z.loads[k], z.reads[k] = number[s.unknown]-1, s.reads
+		f := forms[i]
+		order := make([]int, len(f)) // load and place in the form as one number
+		for a, s := range f {
+			order[a] = (number[s.unknown]-1)*len(f) + a
+		}
+		slices.Sort(order)
+		z := newTouch(len(f))
+		for at, o := range order {
+			z.loads[at] = o / len(f)
+			for k, read := range f[o%len(f)].reads {
+				z.reads[k][at] = read
+			}
 		}
 		t.zones[i] = z
 	})

@@ -65,9 +65,8 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 	at := components(z.At)
 	p := plane{z.Normal, at[z.Normal]}
 
-	type weights struct{ one, x, y float64 } // ∫N, ∫N·x, ∫N·y, from At
-	by := map[int]*weights{}
-	var nodes []int // in the order found: sums must not hang on the order of a map
+	by := r.gather()
+	defer r.rooms.Put(by)
 	var area, sx, sy, sxx, sxy, syy float64
 	var rule []spot
 	for k, shape := range z.outline() {
@@ -79,9 +78,18 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 			sign = -1
 		}
 		lo, hi := shape.bounds()
+		whole := shape.area()
 		for _, c := range r.cuts(z.Part, p, lo, hi) {
 			piece := c.area.clip(shape)
-			if piece == nil {
+			if piece == nil || piece.area() < roundedPiece*whole {
+				continue
+			}
+			if r.body.Parts[z.Part].Block != nil {
+				a, x, y, xx, xy, yy := r.boxWeights(c.element, p, piece, [2]float64{at[u], at[v]}, func(node int, w weights) {
+					by.add(node, weights{sign * w.one, sign * w.x, sign * w.y})
+				})
+				area, sx, sy = area+sign*a, sx+sign*x, sy+sign*y
+				sxx, sxy, syy = sxx+sign*xx, sxy+sign*xy, syy+sign*yy
 				continue
 			}
 			rule = piece.spots(rule[:0])
@@ -95,18 +103,9 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 				syy += w * y * y
 				n := r.shapes(c.element, p.lift(s.at))
 				for a, node := range r.mesh.Elements[c.element].Nodes {
-					if n[a] == 0 {
-						continue
+					if n[a] != 0 {
+						by.add(node, weights{w * n[a], w * n[a] * x, w * n[a] * y})
 					}
-					g := by[node]
-					if g == nil {
-						g = &weights{}
-						by[node] = g
-						nodes = append(nodes, node)
-					}
-					g.one += w * n[a]
-					g.x += w * n[a] * x
-					g.y += w * n[a] * y
 				}
 			}
 		}
@@ -125,10 +124,15 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 		s = -1
 	}
 	middle := p.lift([2]float64{at[u] + mx, at[v] + my})
-	arm := r3.Sub(z.At, middle)
-	out := make(form, 0, 3*len(nodes))
-	for _, node := range nodes {
-		g := by[node]
+	arm := components(r3.Sub(z.At, middle))
+	for k := range arm {
+		if arm[k]*arm[k] < roundedArm*roundedArm*area {
+			arm[k] = 0 // At is the middle but for rounding: then a form has no terms that mean nothing
+		}
+	}
+	out := make(form, 0, 3*len(by.nodes))
+	for i, node := range by.nodes {
+		g := by.sums[i]
 		one, x, y := g.one/area, g.x-g.one*mx, g.y-g.one*my
 		for k := range 3 {
 			var move, turn [3]float64
@@ -142,7 +146,7 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 			case v:
 				turn[z.Normal] = s * x / (sxx + syy)
 			}
-			carried := components(r3.Cross(vector(turn), arm))
+			carried := components(r3.Cross(vector(turn), vector(arm)))
 			h := share{unknown: 3*node + k}
 			for c := range 3 {
 				h.reads[c], h.reads[3+c] = move[c]+carried[c], turn[c]
@@ -156,6 +160,41 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 // sliver is the least ratio of a zone's second moments of area, squared over their sum: a zone a thousand times longer
 // than wide has 1e-6.
 const sliver = 1e-10
+
+// roundedArm is what rounding leaves of the way from a zone's middle to At, over the zone's size.
+const roundedArm = 1e-12
+
+// gathered is the weights of nodes.
+type gathered struct {
+	nodes  []int // in the order found: sums must not hang on any other
+	sums   []weights
+	number []int32 // by node of the mesh, from 1
+}
+
+func (r *Reduced) gather() *gathered {
+	g, _ := r.rooms.Get().(*gathered)
+	if g == nil {
+		return &gathered{number: make([]int32, len(r.mesh.Nodes))}
+	}
+	for _, node := range g.nodes {
+		g.number[node] = 0
+	}
+	g.nodes, g.sums = g.nodes[:0], g.sums[:0]
+	return g
+}
+
+func (g *gathered) add(node int, w weights) {
+	i := g.number[node] - 1
+	if i < 0 {
+		g.nodes, g.sums = append(g.nodes, node), append(g.sums, w)
+		g.number[node] = int32(len(g.nodes))
+		return
+	}
+	s := &g.sums[i]
+	s.one += w.one
+	s.x += w.x
+	s.y += w.y
+}
 
 // lift is the place in space of a point of the plane.
 func (p plane) lift(at [2]float64) r3.Vec {

@@ -26,14 +26,15 @@
 //
 // SolveTo solves for one right-hand side, SolveManyTo for many at a few times the cost. HalfTo and HalfManyTo stop half
 // way, where inner products are already those of the inverse. ComplianceTo goes all the way for columns of few entries:
-// what a structure is to its neighbours, C = Bᵀ·K⁻¹·B, without ever holding a full column.
+// what a structure is to its neighbours, C = Bᵀ·K⁻¹·B, without ever holding a full column. PartialCompliance makes those
+// entries of it that are wanted, when columns are very many and only near ones matter to each other.
 //
 // Vectors have their entries in the order of the unknowns, but for halves, which are in the order of elimination. Many
 // columns follow one another, column j from j·Order() on.
 //
 // # Goroutines
 //
-// Factorize, FactorizeIndefinite, HalfManyTo, SolveManyTo and ComplianceTo use as many goroutines as GOMAXPROCS allows
+// Factorize, FactorizeIndefinite, HalfManyTo, SolveManyTo, ComplianceTo and PartialCompliance use as many goroutines as GOMAXPROCS allows
 // and give the same bytes on any number of them. A Pattern and a factor may be used by several goroutines at once, a
 // Matrix by one at a time.
 //

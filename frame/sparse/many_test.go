@@ -2,6 +2,7 @@ package sparse
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -57,6 +58,70 @@ func TestManyColumnsOnAnyNumberOfGoroutines(t *testing.T) {
 			f.SolveManyTo(b, b, columns)
 			require.True(t, sameBytes(want[0], b))
 		})
+	}
+}
+
+// What is wanted of a compliance is what the whole of it says, by groups of any size, on any number of goroutines.
+func TestPartOfACompliance(t *testing.T) {
+	for _, s := range sharedShapes {
+		t.Run(s.name, func(t *testing.T) {
+			p, m := s.built()
+			f, err := m.Factorize()
+			require.NoError(t, err)
+			wanted := Wanted{Begin: []int{0, 1, 1, 60, 75}, With: [][]int{{0}, {0, 1}, {0, 2}, {0, 2}}}
+			const columns = 75
+			terms := make([][]Term, columns)
+			for j := range terms {
+				for i := range 1 + j%3 {
+					terms[j] = append(terms[j], Term{(j*j + 31*i) % p.n, 1 + float64(i)})
+				}
+			}
+			whole := make([]float64, columns*columns)
+			f.ComplianceTo(whole, terms)
+			var first *PartialCompliance
+			for _, threads := range []int{1, 2, 3} {
+				var c *PartialCompliance
+				on(threads, func() { c = f.PartialCompliance(terms, wanted) })
+				if first == nil {
+					first = c
+				}
+				for g := range wanted.With {
+					for h := range g + 1 {
+						got := c.Between(g, h)
+						require.True(t, sameBytes(first.Between(g, h), got), "%d goroutines", threads)
+						if !slices.Contains(wanted.With[g], h) {
+							require.Nil(t, got)
+							continue
+						}
+						for i := wanted.Begin[g]; i < wanted.Begin[g+1]; i++ {
+							for j := wanted.Begin[h]; j < wanted.Begin[h+1]; j++ {
+								require.InDelta(t, whole[i*columns+j], got[0], solveTolerance)
+								got = got[1:]
+							}
+						}
+						require.Empty(t, got)
+					}
+				}
+			}
+		})
+	}
+}
+
+func TestGroupsThatMakeNoneAreRefused(t *testing.T) {
+	f, err := gridMatrix(2, 2).Factorize()
+	require.NoError(t, err)
+	columns := [][]Term{{{0, 1}}, {{1, 1}}}
+	for _, c := range []struct {
+		wanted  Wanted
+		message string
+	}{
+		{Wanted{Begin: []int{0, 1}, With: [][]int{nil}}, "sparse: groups of columns that do not make up 2"},
+		{Wanted{Begin: []int{0, 2}}, "sparse: groups of columns that do not make up 2"},
+		{Wanted{Begin: []int{0, 3, 2}, With: [][]int{nil, nil}}, "sparse: groups of columns that do not make up 2"},
+		{Wanted{Begin: []int{0, 1, 2}, With: [][]int{{1}, nil}}, "sparse: group 0 is wanted with group 1"},
+		{Wanted{Begin: []int{0, 1, 2}, With: [][]int{nil, {1, 0}}}, "sparse: group 1 is wanted with group 0"},
+	} {
+		require.PanicsWithValue(t, c.message, func() { f.PartialCompliance(columns, c.wanted) })
 	}
 }
 
