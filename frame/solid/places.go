@@ -11,9 +11,9 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// Places are zones that are read each by itself, any number of them, beside ports: how each moves with the freedoms of K, its
-// own give, and what it and the ports do to each other. What one place does to another is not known, which is what makes
-// many of them cheap.
+// Places are zones that are read each by itself, any number of them, beside ports: how each moves with the freedoms of K,
+// its own give, and what it and the ports do to each other. What one place does to another is not known, which is what
+// makes many of them cheap.
 type Places struct {
 	touching *touching
 	products *sparse.PartialCompliance // between groups of loads near one another
@@ -23,7 +23,8 @@ type Places struct {
 	rooms    sync.Pool  // for products
 }
 
-// ReadBeside reads zones, which must lie on metal, of a body that has ports.
+// ReadBeside reads zones, which must lie on metal, of a body that has ports. With φ the form of a port's freedom, φ·Across[k]
+// is what it moves by under a unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	forms, err := r.formsOf(zones)
 	if err != nil {

@@ -73,14 +73,13 @@ func (p polygon) clip(c polygon) polygon {
 	if len(c) > len(p) && len(p) > 2 {
 		p, c = c, p // fewer sides cut sooner
 	}
-	var room [2]polygon // taken in turn
+	// A cut by a line adds one corner at most. Two rooms are taken in turn.
+	most := len(p) + len(c)
+	room := make(polygon, 2*most)
 	out := p
 	for i := range c {
 		a, b := c[i], c[(i+1)%len(c)]
-		cut := room[i%2][:0]
-		if cut == nil {
-			cut = make(polygon, 0, len(p)+len(c))
-		}
+		cut := room[i%2*most : i%2*most : (i%2+1)*most]
 		var first, v [2]float64
 		var firstAway, dv float64
 		for j := range len(out) + 1 {
@@ -103,7 +102,7 @@ func (p polygon) clip(c polygon) polygon {
 			}
 			v, dv = w, dw
 		}
-		out, room[i%2] = cut, cut
+		out = cut
 	}
 	if len(out) < 3 || !(out.area() > 0) {
 		return nil

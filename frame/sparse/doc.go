@@ -34,9 +34,9 @@
 //
 // # Goroutines
 //
-// Factorize, FactorizeIndefinite, HalfManyTo, SolveManyTo, ComplianceTo and PartialCompliance use as many goroutines as GOMAXPROCS allows
-// and give the same bytes on any number of them. A Pattern and a factor may be used by several goroutines at once, a
-// Matrix by one at a time.
+// Factorize, FactorizeIndefinite, HalfManyTo, SolveManyTo, ComplianceTo and PartialCompliance use as many goroutines as
+// GOMAXPROCS allows and give the same bytes on any number of them. A Pattern and a factor may be used by several
+// goroutines at once, a Matrix by one at a time.
 //
 // Programmer's mistakes (an index out of range, a wrong length, an entry outside the pattern) panic; a loose structure
 // is an error.
