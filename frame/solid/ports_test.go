@@ -321,3 +321,34 @@ func TestNoPortsAtAll(t *testing.T) {
 	off.Part = 1
 	require.PanicsWithValue(t, "solid: zone on part 1 of 1", func() { _, _ = r.Ports(off) })
 }
+
+// A body that is held and has no zones of its own moves rigidly with what holds it; its ports give by themselves.
+func TestPortsOfABodyWithoutZones(t *testing.T) {
+	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}}
+	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{20, 40, 0}})}
+	zone, other := patchOn(0, span{[3]float64{40, 5, 20}, [3]float64{55, 20, 20}}), patchOn(0, span{[3]float64{30, 15, 20}, [3]float64{50, 40, 20}})
+	r := reduced(t, b, coarse)
+	want, size := r.readSingly(t, zone)
+	for _, copies := range []int{1, 60} {
+		p, err := r.Ports(slices.Repeat([]Zone{zone, other}, copies)...)
+		require.NoError(t, err)
+		require.LessOrEqual(t, off(want, p.Reading(0), size), 1e-10)
+		beside, err := r.ReadBeside(p, zone)
+		require.NoError(t, err)
+		reading := beside.Reading(0)
+		require.LessOrEqual(t, off(want, reading, size), 1e-10)
+		moves := p.Between(1, 0)
+		_, sizeOther := r.readSingly(t, other)
+		carried := carry(b.Held[0].At, zone.At)
+		for k, terms := range p.Zones[1] {
+			for l := range 6 {
+				got := 0.0
+				for _, term := range terms {
+					got += term.Factor * reading.Across[l][term.Unknown]
+				}
+				require.InDelta(t, moves[k][l], got, 1e-10*sizeOther[k]*size[l])
+				require.InDelta(t, carried[k][l], reading.Weights[k][l], 1e-12*60)
+			}
+		}
+	}
+}
