@@ -11,8 +11,8 @@ func (p *Places) Means(f *Field) [][6]float64 {
 	means := make([][6]float64, len(p.touching.zones))
 	for i, z := range p.touching.zones {
 		for a, load := range z.loads {
-			for k, read := range z.reads[a] {
-				means[i][k] += read * loads[load]
+			for k := range z.reads {
+				means[i][k] += z.reads[k][a] * loads[load]
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package solid
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -27,21 +28,27 @@ func TestMovedIsTheFieldsMean(t *testing.T) {
 		v[i] = float64(i%5) * 1e-3
 	}
 	field := reduced.Recover(v, Load{Gravity: r3.Vec{Z: -9806.65}})
-	zones := []Zone{disc(60, 40), disc(64, 41), disc(100, 100), disc(140, 20)}
-	ports, err := reduced.Ports(zones...)
-	require.NoError(t, err)
-	places, err := reduced.ReadBeside(ports, zones...)
-	require.NoError(t, err)
-	touched, means := ports.Moved(field), places.Means(field)
-	for i, z := range zones {
-		want := field.Mean(z)
-		for k := range want {
-			got := 0.0
-			for _, term := range ports.Zones[i][k] {
-				got += term.Factor * touched[term.Unknown]
+	some := []Zone{disc(60, 40), disc(64, 41), disc(100, 100), disc(140, 20)}
+	many := slices.Clone(some) // more forms than unknowns under them
+	for i := range 150 {
+		many = append(many, disc(15+float64(i), 60))
+	}
+	for _, zones := range [][]Zone{some, many} {
+		ports, err := reduced.Ports(zones...)
+		require.NoError(t, err)
+		places, err := reduced.ReadBeside(ports, zones...)
+		require.NoError(t, err)
+		touched, means := ports.Moved(field), places.Means(field)
+		for i, z := range zones {
+			want := field.Mean(z)
+			for k := range want {
+				got := 0.0
+				for _, term := range ports.Zones[i][k] {
+					got += term.Factor * touched[term.Unknown]
+				}
+				require.InDelta(t, want[k], got, 1e-12)
+				require.InDelta(t, want[k], means[i][k], 1e-12)
 			}
-			require.InDelta(t, want[k], got, 1e-12)
-			require.InDelta(t, want[k], means[i][k], 1e-12)
 		}
 	}
 }
