@@ -96,18 +96,24 @@ func TestReadme(t *testing.T) {
 }
 
 func TestReadmePicture(t *testing.T) {
-	shown := filepath.Join(top, "examples", "bed-layouts.svg")
-	fresh := filepath.Join(t.TempDir(), "bed-layouts.svg")
-	if *update {
-		fresh = shown
+	for picture, args := range map[string][]string{
+		"bed-layouts.svg":        {"bed-layouts.yaml"},
+		"fixed-gantry-plane.svg": {"fixed-gantry-mill.yaml", "--option", "as bought"},
+	} {
+		shown := filepath.Join(top, "examples", picture)
+		fresh := filepath.Join(t.TempDir(), picture)
+		if *update {
+			fresh = shown
+		}
+		var out, errs bytes.Buffer
+		args[0] = filepath.Join(top, "examples", args[0])
+		require.Zero(t, runWith(context.Background(), append(append([]string{"travel"}, args...), "--out", fresh), streams{out: &out, err: &errs}), errs.String())
+		want, err := os.ReadFile(fresh)
+		require.NoError(t, err)
+		got, err := os.ReadFile(shown)
+		require.NoError(t, err)
+		require.True(t, bytes.Equal(want, got), "run the tests with -update")
 	}
-	var out, errs bytes.Buffer
-	require.Zero(t, runWith(context.Background(), []string{"travel", filepath.Join(top, "examples", "bed-layouts.yaml"), "--out", fresh}, streams{out: &out, err: &errs}), errs.String())
-	want, err := os.ReadFile(fresh)
-	require.NoError(t, err)
-	got, err := os.ReadFile(shown)
-	require.NoError(t, err)
-	require.True(t, bytes.Equal(want, got), "run the tests with -update")
 }
 
 // Every model in README and every example runs, under every command and option.
