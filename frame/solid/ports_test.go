@@ -89,6 +89,14 @@ func TestPortsAreZonesOfAnEnlargedBody(t *testing.T) {
 		b.Watched = drawPlaces(t, b, 2)
 		r, full := reducedIfApart(t, b), reducedIfApart(t, enlarged(b))
 		local, weights, condition := fromEnlarged(t, b, full.K)
+		stiffest, softest := 0.0, math.Inf(1)
+		for i := range 6 * len(b.Watched) {
+			k := full.K.At(6*len(b.Zones)+i, 6*len(b.Zones)+i)
+			stiffest, softest = max(stiffest, k), min(softest, k)
+		}
+		if stiffest > 1e15*softest {
+			t.Skip("a freedom that reads held metal only: as a freedom of K it is stiff without end")
+		}
 		if condition *= evenCondition(full.inner); condition > 1e6 {
 			t.Skip("zones nearly on one place, or nearly on held metal")
 		}
