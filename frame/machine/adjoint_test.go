@@ -274,6 +274,9 @@ func TestAdjoint(t *testing.T) {
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
+			if testing.Short() && tt.name == "mill" {
+				t.Skip("three hundred whole machines")
+			}
 			checked := checkAdjoint(t, tt.text)
 			for _, kind := range slices.Sorted(maps.Keys(tt.kinds)) {
 				names := tt.kinds[kind]
