@@ -234,3 +234,24 @@ func BenchmarkPositions(b *testing.B) {
 	b.ReportMetric(whole.Seconds()/n/wholes/perPiece, "whole/piece")
 	b.ReportMetric(condensed.Seconds()/n/(condensedRows*side)/perPiece, "condensed/piece")
 }
+
+// BenchmarkVariant assembles, factors and solves the same frame under 20 loads: what a design variant costs.
+func BenchmarkVariant(b *testing.B) {
+	g := newGantry()
+	for _, s := range append(g.carriages(g.base, g.middle, 0.5), g.carriages(g.middle, g.top, 0.5)...) {
+		g.AddSpring(s)
+	}
+	var loads []frame.Load
+	for i := range 20 {
+		loads = append(loads, frame.Load{Pushes: []frame.Push{{Form: frame.Move(g.top[i%9], r3.Vec{X: 5}, world[i%3]), Force: 100}}})
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		sys, err := g.Factor()
+		require.NoError(b, err)
+		for _, l := range loads {
+			_, err := sys.Solve(l)
+			require.NoError(b, err)
+		}
+	}
+}

@@ -110,6 +110,10 @@ func TestEnergyBalances(t *testing.T) {
 	})
 }
 
+// summed is how far rounding parts a sum of fields from the field of a sum, of the largest movement: slender bodies on stiff
+// ties are conditioned like 1e8.
+const summed = 1e-7
+
 // Superposition: loads inside and movements of the freedoms add up, and the field is in balance with its load: the work of
 // a load's own field is twice its energy, less nothing (Clapeyron).
 func TestRecoverUnderLoads(t *testing.T) {
@@ -131,7 +135,7 @@ func TestRecoverUnderLoads(t *testing.T) {
 			size = max(size, math.Abs(both.U[i]))
 		}
 		for i := range both.U {
-			require.InDelta(t, both.U[i], alone.U[i]+load.U[i], 1e-9*size)
+			require.InDelta(t, both.U[i], alone.U[i]+load.U[i], summed*size)
 		}
 		work := 0.0
 		for i, g := range r.mesh.Weight(pull) {
