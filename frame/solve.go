@@ -187,13 +187,15 @@ func (s *System) Solve(load Load) (*Solution, error) {
 	}
 	sol := &Solution{sys: s, load: load, U: make([]float64, s.size), force: s.forces(load)}
 	n := s.red.unknowns
-	q, out := make([]float64, n), make([]float64, n)
+	q, out, unbalanced := make([]float64, n), make([]float64, n), make([]float64, s.size)
+	sol.inner = make([]float64, s.size)
 	scale := 0.0
 	for pass := range 3 {
-		s.red.toFreedoms(sol.U, q, values)
-		sol.inner = s.innerForces(sol.U)
+		if pass > 0 || load.Moved != nil { // before the first pass nothing has moved
+			s.red.toFreedoms(sol.U, q, values)
+			sol.inner = s.innerForces(sol.U)
+		}
 		clear(out)
-		unbalanced := make([]float64, s.size)
 		floats.SubTo(unbalanced, sol.force, sol.inner)
 		s.red.toUnknowns(out, unbalanced)
 		left := floats.Norm(out, math.Inf(1))
@@ -226,9 +228,11 @@ func (s *System) forces(load Load) []float64 {
 			f[t.Freedom] += p.Force * t.Factor
 		}
 	}
-	for m := range s.placed {
-		for i, v := range s.placed[m].toNodes(s.memberLoad(m, load)) {
-			f[s.placed[m].freedoms[i]] += v
+	if load.Lines != nil || load.Warm != nil || load.Gravity != (r3.Vec{}) || load.Inertia != nil {
+		for m := range s.placed {
+			for i, v := range s.placed[m].toNodes(s.memberLoad(m, load)) {
+				f[s.placed[m].freedoms[i]] += v
+			}
 		}
 	}
 	for b, bl := range s.frame.blocks {
