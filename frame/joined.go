@@ -73,21 +73,16 @@ func (j *Joined) factor(i, begin int, left []float64, diagonal float64) {
 	j.inv[i] = 1 / (diagonal - dot(raw, l))
 }
 
-// dot is the inner product of two rows of the same length.
+// dot is the inner product of two rows of the same length: gonum's from the length on at which calling it pays.
 func dot(a, b []float64) (sum float64) {
-	b = b[:len(a)]
-	var s0, s1, s2, s3 float64
-	for len(a) >= 4 && len(b) >= 4 {
-		s0 += a[0] * b[0]
-		s1 += a[1] * b[1]
-		s2 += a[2] * b[2]
-		s3 += a[3] * b[3]
-		a, b = a[4:], b[4:]
+	if len(a) >= 8 {
+		return floats.Dot(a, b)
 	}
+	b = b[:len(a)]
 	for i, v := range a {
 		sum += v * b[i]
 	}
-	return sum + (s0 + s1) + (s2 + s3)
+	return sum
 }
 
 // Spot is a place that the tips act on and are read against, such as a spot of the work: a form for each tip.
