@@ -78,32 +78,3 @@ func (a *response) hold(i, from int, give []float64) {
 	add(-1, a.back)
 	add(1, a.on)
 }
-
-// Reading is zone i by itself.
-func (p *Ports) Reading(i int) Reading {
-	reading := Reading{Local: p.Between(i, i)}
-	_, n := p.Weights.Dims()
-	for k, terms := range p.Zones[i] {
-		reading.Weights[k] = make([]float64, n)
-		for _, t := range terms {
-			for j, v := range p.Weights.RawRowView(t.Unknown) {
-				reading.Weights[k][j] += t.Factor * v
-			}
-		}
-	}
-	return reading
-}
-
-// Between is the movement of each freedom of zone i by a unit force on each of zone j, freedoms of K held.
-func (p *Ports) Between(i, j int) (moves [6][6]float64) {
-	for l, pushed := range p.Zones[j] {
-		for k, read := range p.Zones[i] {
-			for _, a := range read {
-				for _, b := range pushed {
-					moves[k][l] += a.Factor * b.Factor * p.Local.At(a.Unknown, b.Unknown)
-				}
-			}
-		}
-	}
-	return moves
-}
