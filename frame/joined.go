@@ -20,6 +20,7 @@ type Joined struct {
 	tips, ends [][]float64 // what tips and anchors read of it
 	right      [][]float64 // L⁻¹ times the stretch of all springs
 	scaled     [][]float64 // D⁻¹ times that
+	seen       *places     // of the spot that they are of
 }
 
 // Join holds the pieces by a first axis's springs; nil holds nothing. The grip must be of this probe.
@@ -54,7 +55,7 @@ func (j *Joined) room(order int) {
 		return
 	}
 	j.raw, j.sum = make([]float64, order), make([]float64, order)
-	j.right, j.scaled = nil, nil
+	j.right, j.scaled, j.seen = nil, nil, nil
 	for range j.tips {
 		j.right, j.scaled = append(j.right, make([]float64, order)), append(j.scaled, make([]float64, order))
 	}
@@ -89,6 +90,7 @@ func dot(a, b []float64) (sum float64) {
 type Spot struct {
 	rows []places
 	read [][]float64 // [push of a tip, then state][form]
+	ends [][]float64 // [form][anchor]: what the anchors feel of a push
 
 	// What pushes on the spot move in a skin beside it, and forces there at the spot, with the freedoms under both held; nil:
 	// there is none. across[i] is over the watched places from beside on.
@@ -104,6 +106,13 @@ func (q *Probe) Spot(forms []Form, more ...[]float64) Spot {
 	}
 	rows := q.pieces.over(forms)
 	s := Spot{rows: rows, read: q.read(forms, rows)}
+	for _, row := range rows {
+		ends := make([]float64, len(q.pieces.anchor))
+		for a, u := range q.pieces.anchor {
+			ends[a] = row.of(u)
+		}
+		s.ends = append(s.ends, ends)
+	}
 	for n, by := range more {
 		floats.Add(s.read[len(q.tip)+n], by)
 	}
@@ -226,41 +235,45 @@ func (j *Joined) complete(second *Grip) int {
 }
 
 // rightSides works out L⁻¹ times the stretch that each push and state makes in the springs: of a push, that of the tip
-// less that of the spot.
+// less that of the spot. What the first axis's springs have of it stays as long as the spot does.
 func (j *Joined) rightSides(second *Grip, s Spot, order int) {
 	n, m := len(j.first.rows), len(second.rows)
+	begun := 0
+	if &s.rows[0] == j.seen {
+		begun = n
+	}
+	j.seen = &s.rows[0]
 	for k, right := range j.right {
-		if k < len(s.rows) {
-			j.first.under(s.rows[k], right[:n])
-			second.under(s.rows[k], right[n:n+m])
-			for a := range j.edge {
-				right[n+m+a] = s.rows[k].of(j.probe.pieces.anchor[a])
-			}
-			if s.across != nil {
-				for i, row := range j.first.rows {
-					right[i] += s.moves(k, row)
-				}
-				for i, row := range second.rows {
-					right[n+i] += s.moves(k, row)
-				}
-			}
-			for i, v := range j.first.stretch[k] {
-				right[i] = v - right[i]
-			}
-			for i, v := range second.stretch[k] {
-				right[n+i] = v - right[n+i]
-			}
-			for a, v := range j.ends[k] {
-				right[n+m+a] = v - right[n+m+a]
-			}
-		} else {
-			copy(right, j.first.stretch[k])
-			copy(right[n:], second.stretch[k])
-			copy(right[n+m:], j.ends[k])
+		if begun == 0 {
+			j.stretched(right[:n], j.first, k, &s)
 		}
-		for i := range order {
+		j.stretched(right[n:n+m], second, k, &s)
+		for a, v := range j.ends[k] {
+			right[n+m+a] = v
+			if k < len(s.rows) {
+				right[n+m+a] -= s.ends[k][a]
+			}
+		}
+		for i := begun; i < order; i++ {
 			right[i] -= dot(right[:i], j.l[i])
 			j.scaled[k][i] = right[i] * j.inv[i]
 		}
+	}
+}
+
+// stretched writes how a push or a state stretches an axis's springs.
+func (j *Joined) stretched(to []float64, g *Grip, k int, s *Spot) {
+	if k >= len(s.rows) {
+		copy(to, g.stretch[k])
+		return
+	}
+	g.under(s.rows[k], to)
+	if s.across != nil {
+		for i, row := range g.rows {
+			to[i] += s.moves(k, row)
+		}
+	}
+	for i, v := range g.stretch[k] {
+		to[i] = v - to[i]
 	}
 }
