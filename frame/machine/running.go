@@ -2,7 +2,7 @@ package machine
 
 import (
 	"context"
-
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -70,6 +70,7 @@ func (b *Builder) run(ctx context.Context, m *Machine, axes []*runningAxis) (*ru
 // they stand in the model.
 func (r *running) grips() (faults Faults) {
 	for i, a := range r.axes {
+		nodes := faceNodes{}
 		for _, at := range a.at {
 			moved, err := r.model.machine.At(map[string]float64{a.axis.Name: at})
 			if err != nil {
@@ -79,8 +80,14 @@ func (r *running) grips() (faults Faults) {
 			if f := there.makeBodies(); f != nil {
 				return f
 			}
+			for k, b := range there.bodies {
+				b.layer = r.model.bodies[k].layer
+			}
 			if f := there.makeAxis(r.model.cut[i]); f != nil {
 				return f
+			}
+			for k, b := range there.bodies {
+				nodes.add(k, b)
 			}
 			back := map[*body]*body{}
 			for k, b := range there.bodies {
@@ -116,8 +123,30 @@ func (r *running) grips() (faults Faults) {
 			}
 			a.grip = append(a.grip, links)
 		}
+		for k, b := range r.model.bodies {
+			b.wanted = append(b.wanted, nodes[k]...)
+		}
 	}
 	return nil
+}
+
+// faceNodes are the nodes that strips have along faces that slide on them, by part: all of the first position, and of every
+// other those that stand close to none of an earlier one. Wherever a face runs, nodes stand as near to one another under it as
+// where it stands still, and their number does not grow with that of the positions.
+type faceNodes map[int][]float64
+
+// add takes the nodes that the part wants in a position.
+func (f faceNodes) add(part int, b *body) {
+	if !b.isStrip() || b.wanted == nil {
+		return
+	}
+	earlier, wanted := f[part], slices.Sorted(slices.Values(b.wanted))
+	apart := keptOff * (wanted[len(wanted)-1] - wanted[0]) / float64(len(wanted))
+	for _, at := range wanted {
+		if !slices.ContainsFunc(earlier, func(o float64) bool { return math.Abs(at-o) < apart }) {
+			f[part] = append(f[part], at)
+		}
+	}
 }
 
 // moved is the same spot of a part that stands elsewhere.
