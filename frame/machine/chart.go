@@ -112,6 +112,9 @@ func (c *chart) findStands() error {
 		}
 		c.stand = append(c.stand, n)
 	})
+	if len(spots) == 0 {
+		return fmt.Errorf("the tool is nowhere over the work")
+	}
 	m, err := c.running.model, error(nil)
 	if c.stands, c.places, err = m.readBeside(m.tool.work, c.running.portsOf(m.tool.work), spots); err != nil {
 		return fmt.Errorf("work: %w", err)

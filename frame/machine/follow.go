@@ -91,9 +91,6 @@ func (c *chart) line(p *Path) (found []Travel, straight []Straightness, err erro
 			moved[n] = append(moved[n], micrometres(s.moved[n]))
 		}
 	})
-	if len(at) == 0 {
-		return nil, nil, fmt.Errorf("the tool is nowhere over the work")
-	}
 	if err := allFinite(softest, moved); err != nil {
 		return nil, nil, err
 	}
@@ -174,9 +171,6 @@ func (c *chart) plane(p *Path) (*Map, error) {
 		}
 		places++
 	})
-	if places == 0 {
-		return nil, fmt.Errorf("the tool is nowhere over the work")
-	}
 	if m.ToleranceUm > 0 {
 		for n := range m.Loads {
 			percent := 100 * float64(kept[n]) / float64(places)

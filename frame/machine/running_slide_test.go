@@ -2,6 +2,7 @@ package machine
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -63,4 +64,18 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 // same places.
 func TestWideSlideIsTheMachineMoved(t *testing.T) {
 	runs(t, readMachine(t, wideSlide+"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]"), new(Builder), 2, 5e-3, []string{"y"})
+}
+
+// Without work under the tool there is no answer, and no more than an error, of a mesh too.
+func TestToolNowhereOverTheWork(t *testing.T) {
+	text := wideSlide + "fixed: true}]\ntravel: {away: {axis: y, from: 20, to: 31, loads: [cut]}}\n"
+	text = strings.NewReplacer("at: [0, 0, 34]}", "at: [0, 119, 34]}", "travel: [-30, 31]", "travel: [-30, 101]", "from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
+	for _, detail := range []Detail{Section, Solid} {
+		m, by := readMachine(t, text), &Builder{Detail: detail}
+		model, err := by.Build(context.Background(), m)
+		require.NoError(t, err)
+		result, err := model.Solve(FullTravel)
+		require.NoError(t, err)
+		require.EqualError(t, by.Follow(context.Background(), m, result), "path away: the tool is nowhere over the work")
+	}
 }
