@@ -1,7 +1,9 @@
 package frame
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
@@ -22,9 +24,10 @@ import (
 // the force method of statics, with F known beforehand at all places that any position uses (in dynamics the same coupling
 // goes by the name of receptances: Bishop & Johnson, The Mechanics of Vibration, 1960, ch. 1).
 //
-// A piece that nothing else holds has no F. It is anchored by six springs to the ground, at one of its nodes; each position
-// takes them out again, as springs of the opposite stiffness: D⁻¹ = −1/k. What is left is exact: of a piece that only the
-// anchors hold, Pᵀ·F·P of the anchors is 1/k, and the equations say no more than that forces are in balance.
+// A piece that nothing else holds has no F. It is anchored by six springs to the ground, at one of its nodes, and by one for
+// every way in which it is loose in itself; each position takes them out again, as springs of the opposite stiffness:
+// D⁻¹ = −1/k. What is left is exact: of a piece that only the anchors hold, Pᵀ·F·P of the anchors is 1/k, and the equations
+// say no more than that forces are in balance.
 type Pieces struct {
 	sys     *System
 	of      []int // piece of each node
@@ -77,8 +80,11 @@ const (
 	anchorReach     = 100 // mm
 )
 
-// Detach factors a frame of which pieces may be loose from one another and from the ground. A piece may not be loose in
-// itself: the error is then a *LooseError.
+// mostLoose is how many ways a frame's pieces may be loose in themselves.
+const mostLoose = 60
+
+// Detach factors a frame of which pieces may be loose from one another and from the ground, and in themselves, as two parts
+// on a hinge that what runs keeps apart. The error is a *LooseError when there are too many ways in which they are.
 func (f *Frame) Detach() (*Pieces, error) {
 	p := &Pieces{of: f.components()}
 	held := *f
@@ -91,12 +97,38 @@ func (f *Frame) Detach() (*Pieces, error) {
 		}
 	}
 	held.springs = append(held.springs, p.anchors...)
-	sys, err := held.Factor()
-	if err != nil {
-		return nil, err
+	for most := len(p.anchors) + mostLoose; ; {
+		sys, err := held.Factor()
+		var loose *LooseError
+		if errors.As(err, &loose) && len(p.anchors) < most {
+			against := f.anchorAgainst(loose.Motion)
+			p.anchors, held.springs = append(p.anchors, against), append(held.springs, against)
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		p.sys, p.order = sys, sys.size
+		return p, nil
 	}
-	p.sys, p.order = sys, sys.size
-	return p, nil
+}
+
+// anchorAgainst is a spring to the ground where a free motion moves a node most.
+func (f *Frame) anchorAgainst(motion []float64) Spring {
+	most, size := 0, 0.0
+	for i, v := range motion[:nodeFreedoms*len(f.nodes)] {
+		if v = math.Abs(v); i%nodeFreedoms >= 3 {
+			v *= anchorReach
+		}
+		if v > size {
+			most, size = i, v
+		}
+	}
+	s := Spring{Form: Form{{most, 1}}, Stiffness: anchorStiffness}
+	if most%nodeFreedoms >= 3 {
+		s.Stiffness *= anchorReach * anchorReach
+	}
+	return s
 }
 
 // components numbers the pieces of a frame and gives each node's.

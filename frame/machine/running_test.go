@@ -11,6 +11,37 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// hinged is a gantry that its two feet alone keep from folding: cut at its axis it is loose in itself.
+const hinged = `machine: gantry on hinges
+parts:
+  base:  {plate: {from: [-200, -200, 0], to: [200, 200, 30]}, material: steel}
+  left:  {plate: {from: [-150, -60, 58], to: [-90, 60, 88]}, material: steel}
+  right: {plate: {from: [90, -60, 58], to: [150, 60, 88]}, material: steel}
+  bl: {bar: {from: [-120, 0, 88], to: [-120, 0, 200]}, section: {round: 30}, material: steel}
+  br: {bar: {from: [120, 0, 88], to: [120, 0, 200]}, section: {round: 30}, material: steel}
+  beam: {bar: {from: [-120, 0, 200], to: [120, 0, 200]}, section: {round: 30}, material: steel}
+joints:
+  - {between: [left, bl], bonded: true}
+  - {between: [right, br], bonded: true}
+  - {between: [bl, beam], sprung: {loose: [ry]}}
+  - {between: [br, beam], sprung: {loose: [ry]}}
+grounds: [{part: base, face: bottom, fixed: true}]
+axes:
+  y:
+    along: y
+    carries: [left, right]
+    travel: [-60, 60]
+    guides:
+      - {rail: profile-15, on: base, part: left, from: [-120, -190, 30], to: [-120, 190, 30], carriages: [-30, 30]}
+      - {rail: profile-15, on: base, part: right, from: [120, -190, 30], to: [120, 190, 30], carriages: [-30, 30]}
+    drive: {stiffness: 20 N/um, part: left, on: base, at: [-120, 0, 30]}
+tool: {part: beam, at: [0, 0, 185]}
+work: {part: base}
+loads:
+  tip: {tip: [1,2,3]}
+  weight: {gravity: true}
+`
+
 // Every position of a running machine is the machine moved there, built and solved whole. Members are exact under division;
 // a mesh whose lines the edges of carriages decide is not the one whose lines they do not.
 func TestRunningIsTheMachineMoved(t *testing.T) {
@@ -26,6 +57,7 @@ func TestRunningIsTheMachineMoved(t *testing.T) {
 		{"cross table, rails under the work", fmt.Sprintf(crossTable, 0., 0., 0.), [][]string{{"x"}, {"y"}, {"x", "y"}, {"y", "x"}, {"z", "x"}}, 1e-9, [][]string{{"x", "y"}}},
 		{"free shafts", shafts + "tool: {part: block, at: [0, 0, 50]}\nwork: {part: left, at: [-200, 0, 80]}\n", [][]string{{"x"}}, 1e-6, nil},                                      // blocks of 1e8 MPa on shafts of steel
 		{"slide", fmt.Sprintf(dovetail, "steel", 120.) + "tool: {part: table, at: [0, 0, 100]}\nwork: {part: bed, at: [190, 0, 60]}\n", [][]string{{"x"}}, 1e-5, [][]string{{"x"}}}, // places of two positions closer than stationMerge share a node
+		{"gantry on hinges", hinged, [][]string{{"y"}}, 1e-8, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			doc, err := Parse("m.yaml", []byte(c.text))
