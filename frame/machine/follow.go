@@ -16,13 +16,12 @@ func (b *Builder) Follow(ctx context.Context, m *Machine, r *Result) error {
 	if m.Tool == nil {
 		return nil
 	}
-	straight := map[string]bool{}
 	for i := range m.Travel {
 		p := &m.Travel[i]
 		if len(p.Axes) == 0 {
 			continue
 		}
-		if err := b.follow(ctx, m, p, r, straight); err != nil {
+		if err := b.follow(ctx, m, p, r); err != nil {
 			return fmt.Errorf("path %s: %w", p.Name, err)
 		}
 	}
@@ -32,7 +31,7 @@ func (b *Builder) Follow(ctx context.Context, m *Machine, r *Result) error {
 // ownWeight is the load under which the straightness of a motion is told.
 var ownWeight = Load{Name: "own weight", Actions: []Action{{Kind: Weight, Force: r3.Vec{Z: -standardGravity}}}}
 
-func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result, straight map[string]bool) error {
+func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result) error {
 	var axes []*runningAxis
 	for _, n := range p.Axes {
 		a := &m.Axes[n]
@@ -67,11 +66,21 @@ func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result, st
 		return err
 	}
 	r.Travel = append(r.Travel, found...)
-	if a := axes[0].axis.Name; !straight[a] {
-		straight[a] = true
-		r.Straight = append(r.Straight, lines...)
-	}
+	r.Straight = longest(r.Straight, lines)
 	return nil
+}
+
+// longest takes lines of an axis into a list that has those of the longest path of each.
+func longest(list, lines []Straightness) []Straightness {
+	length := func(s Straightness) float64 { return s.AtMM[len(s.AtMM)-1] - s.AtMM[0] }
+	i := slices.IndexFunc(list, func(s Straightness) bool { return s.Axis == lines[0].Axis })
+	switch {
+	case i < 0:
+		return append(list, lines...)
+	case length(lines[0]) > length(list[i]):
+		copy(list[i:], lines)
+	}
+	return list
 }
 
 // line follows one axis. The last of the chart's loads is the machine's own weight.

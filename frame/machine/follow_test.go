@@ -146,3 +146,21 @@ func TestPlaneNamesItsWorstSpot(t *testing.T) {
 		require.InDelta(t, 100*float64(kept)/float64(places), *l.WithinPercent, 1e-9)
 	}
 }
+
+// An axis with several paths is told to be straight, or not, over the longest.
+func TestStraightnessIsOfTheLongestPath(t *testing.T) {
+	const short, long = "  short: {axis: y, from: -10, to: 10, loads: [cut]}\n", "  long: {axis: y, loads: [cut]}\n"
+	for _, paths := range []string{short + long, long + short} {
+		m := readMachine(t, crossTravel(paths+"  across: {axis: x, loads: [cut]}\n"))
+		model, err := Build(m)
+		require.NoError(t, err)
+		result, err := model.Solve(FullTravel)
+		require.NoError(t, err)
+		require.NoError(t, new(Builder).Follow(context.Background(), m, result))
+		var told []string
+		for _, s := range result.Straight {
+			told = append(told, fmt.Sprintf("%s across %s from %g to %g", s.Axis, s.Across, s.AtMM[0], s.AtMM[len(s.AtMM)-1]))
+		}
+		require.Equal(t, []string{"y across x from -40 to 40", "y across z from -40 to 40", "x across y from -30 to 30", "x across z from -30 to 30"}, told)
+	}
+}

@@ -1,9 +1,8 @@
 package machine
 
 // Straightness is how far the tip leaves a straight line against the work, across an axis, while the axis runs and nothing
-// but the machine's own weight acts. The line goes through the two ends of the travel, as when a straightedge is set to read
-// alike at both (ISO 230-1:2012 calls it the
-// end-point reference straight line; the standard's name from memory).
+// but the machine's own weight acts. The line goes through the two ends of its longest path, as when a straightedge is set to
+// read alike at both (ISO 230-1:2012 calls it the end-point reference straight line; the standard's name from memory).
 type Straightness struct {
 	Axis   string    `json:"axis"`
 	Across string    `json:"across"` // "x", "y" or "z"
