@@ -94,7 +94,8 @@ func newBody(p *Part) (*body, error) {
 		b.section = p.Bar.Section
 		b.fills = around(b.from, b.to)
 		for k := X; k <= Z; k++ {
-			if math.Abs(r3.Dot(b.direction(), k.unit())) == 1 {
+			p, q := k.others()
+			if along := array(r3.Sub(b.to, b.from)); math.Hypot(along[p], along[q]) <= parallel*b.length {
 				b.axis = k
 			}
 		}
