@@ -44,7 +44,11 @@ func fewer(rows []places, stiffness []float64, stretch [][]float64) (few []place
 	}
 	scale, left := make([]float64, n), make([]float64, n)
 	for i := range scale {
-		scale[i], left[i] = math.Sqrt(k[i*n+i]), 1
+		if k[i*n+i] > 0 { // else all factors of the place have cancelled
+			scale[i], left[i] = math.Sqrt(k[i*n+i]), 1
+		} else {
+			scale[i] = 1
+		}
 	}
 	var columns [][]float64 // of L
 	var pivots []int

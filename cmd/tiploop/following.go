@@ -11,28 +11,33 @@ import (
 // following are the flags that say along which axes the tip is followed beside the paths of the model.
 type following struct {
 	over   []string
-	within string
+	within *string // nil: not given
 }
 
 func (o *following) addTo(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringArrayVar(&o.over, "over", nil, "follow the tip along an axis, x, or over the plane of two `axes`, x,y, through their travel; may be given several times")
-	f.StringVar(&o.within, "within", "", "`tolerance` of what --over adds: 20um")
+	within := f.String("within", "", "`tolerance` of what --over adds: 20um")
+	cmd.PreRun = func(*cobra.Command, []string) {
+		if f.Changed("within") {
+			o.within = within
+		}
+	}
 }
 
 // follow gives the document with the paths that the flags ask for: without any, each axis by itself where the file has no
 // paths.
 func (o *following) follow(doc *machine.Document) (*machine.Document, error) {
 	tolerance := 0.0
-	if o.within != "" {
+	if o.within != nil {
 		var err error
-		if tolerance, err = machine.ParseTolerance(o.within); err != nil {
-			return nil, misuse("--within %s: %w\n\twrite a length, such as 20um", o.within, err)
+		if tolerance, err = machine.ParseTolerance(*o.within); err != nil {
+			return nil, misuse("--within %s: %w\n\twrite a length, such as 20um", *o.within, err)
 		}
 	}
 	if o.over == nil {
 		if tolerance > 0 && doc.HasTravel() {
-			return nil, misuse("--within %s has nothing to go with: the paths of the file have tolerances of their own\n\tadd --over with the axes to follow", o.within)
+			return nil, misuse("--within %s has nothing to go with: the paths of the file have tolerances of their own\n\tadd --over with the axes to follow", *o.within)
 		}
 		return doc.OverEachAxis(tolerance), nil
 	}

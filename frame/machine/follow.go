@@ -106,7 +106,7 @@ func (c *chart) line(p *Path) (found []Travel, straight []Straightness, err erro
 	last := len(c.loads) - 1
 	for n, l := range c.loads[:last] {
 		t := Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest, LeftOutMM: leftOut}
-		t.WithinMM = within(t.AtMM, t.TipUm, t.ToleranceUm)
+		t.WithinMM = within(t.AtMM, t.TipUm, t.ToleranceUm, leftOut)
 		found = append(found, t)
 	}
 	for k := X; k <= Z; k++ {

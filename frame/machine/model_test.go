@@ -233,15 +233,17 @@ func TestWithin(t *testing.T) {
 		tip       [][3]float64
 		tolerance float64
 		want      *[2]float64
+		gaps      []float64
 	}{
-		{"all of it", line(1, 2, 3, 2, 1), 4, &[2]float64{0, 40}},
-		{"none of it", line(5, 6, 7, 6, 5), 4, nil},
-		{"no tolerance", line(1, 1, 1, 1, 1), 0, nil},
-		{"the middle, ends interpolated", line(8, 4, 1, 3, 7), 5, &[2]float64{7.5, 35}},
-		{"only the stretch round the least", line(1, 9, 0.5, 9, 1), 5, &[2]float64{20 - 10*4.5/8.5, 20 + 10*4.5/8.5}},
+		{"all of it", line(1, 2, 3, 2, 1), 4, &[2]float64{0, 40}, nil},
+		{"none of it", line(5, 6, 7, 6, 5), 4, nil, nil},
+		{"no tolerance", line(1, 1, 1, 1, 1), 0, nil, nil},
+		{"the middle, ends interpolated", line(8, 4, 1, 3, 7), 5, &[2]float64{7.5, 35}, nil},
+		{"only the stretch round the least", line(1, 9, 0.5, 9, 1), 5, &[2]float64{20 - 10*4.5/8.5, 20 + 10*4.5/8.5}, nil},
+		{"up to a gap", line(1, 2, 3, 2, 1), 4, &[2]float64{0, 20}, []float64{25}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := within(at, c.tip, c.tolerance)
+			got := within(at, c.tip, c.tolerance, c.gaps)
 			if c.want == nil {
 				require.Nil(t, got)
 				return

@@ -87,7 +87,7 @@ func (r *running) grips() (faults Faults) {
 				return f
 			}
 			for k, b := range there.bodies {
-				nodes.add(k, b)
+				nodes.add(k, there.underFaces(a.axis, b))
 			}
 			back := map[*body]*body{}
 			for k, b := range there.bodies {
@@ -130,23 +130,51 @@ func (r *running) grips() (faults Faults) {
 	return nil
 }
 
-// faceNodes are the nodes that strips have along faces that slide on them, by part: all of the first position, and of every
-// other those that stand close to none of an earlier one. Wherever a face runs, nodes stand as near to one another under it as
-// where it stands still, and their number does not grow with that of the positions.
+// faceNodes are the nodes along faces that slide on a part, by part: all of the first position, and of every other those
+// that stand close to none of an earlier one. Wherever a face runs, nodes stand as near to one another under it as where it
+// stands still, and their number does not grow with that of the positions.
 type faceNodes map[int][]float64
 
 // add takes the nodes that the part wants in a position.
-func (f faceNodes) add(part int, b *body) {
-	if !b.isStrip() || b.wanted == nil {
+func (f faceNodes) add(part int, wanted []float64) {
+	if wanted == nil {
 		return
 	}
-	earlier, wanted := f[part], slices.Sorted(slices.Values(b.wanted))
+	earlier := f[part]
+	wanted = slices.Compact(slices.Sorted(slices.Values(wanted)))
 	apart := keptOff * (wanted[len(wanted)-1] - wanted[0]) / float64(len(wanted))
 	for _, at := range wanted {
 		if !slices.ContainsFunc(earlier, func(o float64) bool { return math.Abs(at-o) < apart }) {
 			f[part] = append(f[part], at)
 		}
 	}
+}
+
+// underFaces are the places along a part at which faces that slide want a node: on a strip those that the slide has asked for,
+// on a member where its springs stand.
+func (m *Model) underFaces(a *FeedAxis, b *body) (places []float64) {
+	switch {
+	case b.meshed || b.part.Gusset != nil:
+		return nil
+	case b.isStrip():
+		return b.wanted
+	}
+	for i := range m.links {
+		if !a.slides(m.links[i].source) {
+			continue
+		}
+		for _, e := range append(m.links[i].others, end{m.links[i].a, m.links[i].spot, 1}, end{m.links[i].b, m.links[i].spot, 1}) {
+			if e.body == b {
+				places = append(places, b.along(e.spot.at))
+			}
+		}
+	}
+	return places
+}
+
+// slides tells whether a source of springs is a pair of sliding faces of the axis.
+func (a *FeedAxis) slides(source string) bool {
+	return slices.ContainsFunc(a.Guides, func(g Guide) bool { return g.Slide != nil && a.guideSource(&g) == source })
 }
 
 // moved is the same spot of a part that stands elsewhere.

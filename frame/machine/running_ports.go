@@ -36,7 +36,10 @@ func (r *running) settleSpots() Faults {
 		for _, links := range a.grip {
 			for k := range links {
 				for i, e := range endsOf(&links[k]) {
-					if !e.body.meshed || a.stays(k, i) {
+					switch {
+					case !e.body.meshed && a.axis.slides(links[k].source):
+						continue // faceNodes has asked
+					case !e.body.meshed || a.stays(k, i):
 						e.body.want(e.spot)
 						continue
 					}

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"slices"
 )
 
 // travel works out every path: the one factorisation serves every spot.
@@ -73,14 +74,14 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 		}
 	}
 	for i := range list {
-		list[i].WithinMM = within(list[i].AtMM, list[i].TipUm, list[i].ToleranceUm)
+		list[i].WithinMM = within(list[i].AtMM, list[i].TipUm, list[i].ToleranceUm, nil)
 	}
 	return list, nil
 }
 
 // within is the stretch round the least movement in which the movement keeps the tolerance, its ends interpolated; nil
-// when there is no tolerance or none of the path keeps it.
-func within(at []float64, tip [][3]float64, tolerance float64) *[2]float64 {
+// when there is no tolerance or none of the path keeps it. It ends at gaps, places that were left out.
+func within(at []float64, tip [][3]float64, tolerance float64, gaps []float64) *[2]float64 {
 	least := 0
 	for i := range tip {
 		if norm(tip[i]) < norm(tip[least]) {
@@ -93,7 +94,7 @@ func within(at []float64, tip [][3]float64, tolerance float64) *[2]float64 {
 	end := func(step int) float64 {
 		for i := least; ; i += step {
 			next := i + step
-			if next < 0 || next == len(at) {
+			if next < 0 || next == len(at) || slices.ContainsFunc(gaps, func(g float64) bool { return (g-at[i])*(g-at[next]) < 0 }) {
 				return at[i]
 			}
 			if a, b := norm(tip[i]), norm(tip[next]); b > tolerance {
