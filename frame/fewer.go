@@ -3,6 +3,8 @@ package frame
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // fewSprings is how many springs of a grip are taken as they are. A pair of sliding faces has hundreds, which press on the
@@ -26,19 +28,16 @@ func fewer(rows []places, stiffness []float64, stretch [][]float64) (few []place
 	slices.Sort(touched)
 	touched = slices.Compact(touched)
 	n := len(touched)
-	p := make([][]float64, len(rows)) // of each spring: its form over the touched places
+	at := make([][]int, len(rows)) // of each term of each spring: its place among the touched
 	k := make([]float64, n*n)
 	for i, row := range rows {
-		p[i] = make([]float64, n)
-		var at []int
 		for _, t := range row {
 			c, _ := slices.BinarySearch(touched, t.at)
-			p[i][c] = t.factor
-			at = append(at, c)
+			at[i] = append(at[i], c)
 		}
-		for _, a := range at {
-			for _, b := range at {
-				k[a*n+b] += stiffness[i] * p[i][a] * p[i][b]
+		for a, t := range row {
+			for b, o := range row {
+				k[at[i][a]*n+at[i][b]] += stiffness[i] * t.factor * o.factor
 			}
 		}
 	}
@@ -50,38 +49,34 @@ func fewer(rows []places, stiffness []float64, stretch [][]float64) (few []place
 			scale[i] = 1
 		}
 	}
-	var columns [][]float64 // of L
+	l := make([][]float64, n) // rows of L, measured
+	used := make([]bool, n)
 	var pivots []int
 	for {
-		pivot := 0
-		for i := range left {
-			if left[i] > left[pivot] {
-				pivot = i
-			}
-		}
+		pivot := floats.MaxIdx(left)
 		if !(left[pivot] > spent) {
 			break
 		}
-		column := make([]float64, n)
 		root := math.Sqrt(left[pivot])
 		for i := range n {
-			if slices.Contains(pivots, i) {
+			if i == pivot {
 				continue
 			}
-			v := k[i*n+pivot] / (scale[i] * scale[pivot])
-			for _, c := range columns {
-				v -= c[i] * c[pivot]
+			v := 0.0
+			if !used[i] {
+				v = (k[i*n+pivot]/(scale[i]*scale[pivot]) - dot(l[i][:len(pivots)], l[pivot][:len(pivots)])) / root
+				left[i] -= v * v
 			}
-			column[i] = v / root
-			left[i] -= column[i] * column[i]
+			l[i] = append(l[i], v)
 		}
-		column[pivot], left[pivot] = root, 0
-		columns, pivots = append(columns, column), append(pivots, pivot)
+		l[pivot] = append(l[pivot], root)
+		left[pivot], used[pivot] = 0, true
+		pivots = append(pivots, pivot)
 	}
-	for _, c := range columns {
+	for c := range pivots {
 		var row places
-		for i, v := range c {
-			if v != 0 {
+		for i := range n {
+			if v := l[i][c]; v != 0 {
 				row = append(row, placeTerm{touched[i], v * scale[i]})
 			}
 		}
@@ -89,18 +84,14 @@ func fewer(rows []places, stiffness []float64, stretch [][]float64) (few []place
 	}
 	for _, s := range stretch {
 		force := make([]float64, n)
-		for i := range rows {
-			for c, v := range p[i] {
-				force[c] += v * stiffness[i] * s[i]
+		for i, row := range rows {
+			for a, t := range row {
+				force[at[i][a]] += t.factor * stiffness[i] * s[i]
 			}
 		}
-		c := make([]float64, len(columns))
+		c := make([]float64, len(pivots))
 		for i, pivot := range pivots {
-			c[i] = force[pivot] / scale[pivot]
-			for j := range i {
-				c[i] -= columns[j][pivot] * c[j]
-			}
-			c[i] /= columns[i][pivot]
+			c[i] = (force[pivot]/scale[pivot] - dot(l[pivot][:i], c[:i])) / l[pivot][i]
 		}
 		fewStretch = append(fewStretch, c)
 	}

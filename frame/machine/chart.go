@@ -21,7 +21,9 @@ type chart struct {
 	places  *solid.Places // of a meshed work, by reading
 	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
 	probe   *frame.Probe
-	grips   [][]*frame.Grip
+	springs [][][]frame.Spring // [axis][position]
+	of      []*Load            // of each state
+	second  []*frame.Grip      // of a second axis, by position; those of the first are made when their turn comes
 	spots   []frame.Spot
 	grown   [][][3]float64 // [load][stand] of the tip against the work by warming, beyond the freedoms, mm
 }
@@ -43,12 +45,12 @@ func (r *running) chart(loads []*Load) (*chart, error) {
 	if slices.ContainsFunc(loads, (*Load).twists) {
 		tips = append(slices.Clone(tips), m.tool.turn[:]...)
 	}
-	springs := make([][][]frame.Spring, len(r.axes))
+	c.springs = make([][][]frame.Spring, len(r.axes))
 	watched := slices.Clone(tips)
 	for i, a := range r.axes {
 		for _, links := range a.grip {
 			list := r.springs(links)
-			springs[i] = append(springs[i], list)
+			c.springs[i] = append(c.springs[i], list)
 			for _, s := range list {
 				watched = append(watched, s.Form)
 			}
@@ -58,25 +60,15 @@ func (r *running) chart(loads []*Load) (*chart, error) {
 		watched = append(watched, s.forms[:len(tips)]...)
 	}
 	r.pieces.Watch(watched...)
-	states, warm, err := c.solveRest()
+	states, err := c.solveRest()
 	if err != nil {
 		return nil, err
 	}
 	c.probe = r.pieces.Probe(tips, states...)
-	for i, a := range r.axes {
-		var grips []*frame.Grip
-		for n, list := range springs[i] {
-			var stretched [][]float64
-			for _, l := range warm {
-				by := make([]float64, len(list))
-				for k := range by {
-					by[k] = r.grown(l, &a.grip[n][k])
-				}
-				stretched = append(stretched, by)
-			}
-			grips = append(grips, c.probe.Grip(list, stretched...))
+	if len(r.axes) == 2 {
+		for n := range c.springs[1] {
+			c.second = append(c.second, c.grip(1, n))
 		}
-		c.grips = append(c.grips, grips)
 	}
 	c.makeSpots(len(tips))
 	for _, l := range loads {
@@ -87,6 +79,20 @@ func (r *running) chart(loads []*Load) (*chart, error) {
 		c.grown = append(c.grown, grown)
 	}
 	return c, nil
+}
+
+// grip is what an axis does in a position. The springs stretch with what they stand on where a load warms it.
+func (c *chart) grip(axis, position int) *frame.Grip {
+	list := c.springs[axis][position]
+	var stretched [][]float64
+	for _, l := range c.of {
+		by := make([]float64, len(list))
+		for k := range by {
+			by[k] = c.running.grown(l, &c.running.axes[axis].grip[position][k])
+		}
+		stretched = append(stretched, by)
+	}
+	return c.probe.Grip(list, stretched...)
 }
 
 // twists tells whether a load puts a moment on the tip.
@@ -122,8 +128,8 @@ func (c *chart) findStands() error {
 	return nil
 }
 
-// solveRest finds what the loads do to the pieces apart from the tip: the states, and the load of each state.
-func (c *chart) solveRest() (states [][]float64, of []*Load, err error) {
+// solveRest finds what the loads do to the pieces apart from the tip: the states.
+func (c *chart) solveRest() (states [][]float64, err error) {
 	m := c.running.model
 	for _, l := range c.loads {
 		rest := l.withoutTip()
@@ -133,7 +139,7 @@ func (c *chart) solveRest() (states [][]float64, of []*Load, err error) {
 		}
 		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.reading))
 		if err != nil {
-			return nil, nil, fmt.Errorf("load %s: %w", l.Name, err)
+			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
 		s := m.stateOf(solution, &rest, m.tool.reading)
 		u := slices.Clone(s.U)
@@ -141,9 +147,9 @@ func (c *chart) solveRest() (states [][]float64, of []*Load, err error) {
 			u = append(u, b.ports.Moved(s.fields[b.number])...)
 		}
 		c.state = append(c.state, len(states))
-		states, of, c.states = append(states, u), append(of, l), append(c.states, s)
+		states, c.of, c.states = append(states, u), append(c.of, l), append(c.states, s)
 	}
-	return states, of, nil
+	return states, nil
 }
 
 // withoutTip is the load without what acts on the tip.
@@ -195,7 +201,7 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 		stand := c.stand[n]
 		n++
 		if last := positions[len(positions)-1]; len(positions) == 1 || last == 0 {
-			joined = c.probe.Join(c.grips[0][positions[0]])
+			joined = c.probe.Join(c.grip(0, positions[0]))
 		}
 		if stand < 0 {
 			do(positions, nil)
@@ -203,7 +209,7 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 		}
 		var second *frame.Grip
 		if len(positions) == 2 {
-			second = c.grips[1][positions[1]]
+			second = c.second[positions[1]]
 		}
 		joined.At(second, c.spots[stand], &reading)
 		do(positions, c.tipState(stand, &reading))
