@@ -1,0 +1,259 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// tolerance is the largest tolerance of a panel's curves, µm; 0 when none has one. Options may change it.
+func (p travelPanel) tolerance() float64 {
+	most := 0.0
+	for _, c := range p.curves {
+		most = max(most, c.travel.ToleranceUm)
+	}
+	return most
+}
+
+// scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
+func (p travelPanel) scale() (top float64, toleranceShown bool) {
+	for _, t := range p.travels() {
+		for _, v := range t.TipUm {
+			top = max(top, size(v))
+		}
+	}
+	tolerance := p.tolerance()
+	if top < noise {
+		top = 0
+	}
+	if tolerance > 0 && (top == 0 || tolerance <= farTolerance*top) {
+		top, toleranceShown = max(top, tolerance), true
+	}
+	if top == 0 {
+		top = 1
+	}
+	return top * (1 + headRoom), toleranceShown
+}
+
+// span is the stretch of all curves, mm.
+func (p travelPanel) span() (from, to float64) {
+	from, to = p.curves[0].travel.AtMM[0], p.curves[0].travel.AtMM[0]
+	for _, t := range p.travels() {
+		from, to = min(from, slices.Min(t.AtMM)), max(to, slices.Max(t.AtMM))
+	}
+	if to-from < noise {
+		from, to = from-1, to+1
+	}
+	return from, to
+}
+
+// leaving is a place where a curve leaves its tolerance short of the end of its path.
+type leaving struct {
+	series            int
+	atMM, toleranceUm float64
+}
+
+// ends gives the places where the panel's curves leave their tolerance.
+func (p travelPanel) ends() []leaving {
+	var all []leaving
+	for _, c := range p.curves {
+		t := c.travel
+		if t.WithinMM == nil || !(t.ToleranceUm > 0) {
+			continue
+		}
+		from, to := slices.Min(t.AtMM), slices.Max(t.AtMM)
+		for _, at := range t.WithinMM {
+			if at > from+noise && at < to-noise {
+				all = append(all, leaving{c.series, at, t.ToleranceUm})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b leaving) int {
+		switch {
+		case a.atMM < b.atMM:
+			return -1
+		case a.atMM > b.atMM:
+			return 1
+		}
+		return 0
+	})
+	return all
+}
+
+// title names the panel's path, load and tolerance.
+func (p travelPanel) title() string {
+	s := fmt.Sprintf("%s under %s", panelPath(p.axis, p.path), p.load)
+	switch _, shown := p.scale(); {
+	case p.tolerance() == 0:
+		s += "; no tolerance given"
+	case shown:
+		s += fmt.Sprintf("; tolerance %s µm", given(p.tolerance()))
+	default:
+		s += fmt.Sprintf("; all far within the tolerance of %s µm", given(p.tolerance()))
+	}
+	return s
+}
+
+// panelPath names a path of the work spot, or the axis that runs with its path where that has another name.
+func panelPath(axis, path string) string {
+	switch axis {
+	case "":
+		return "Path " + path
+	case path:
+		return "Axis " + axis
+	}
+	return fmt.Sprintf("Axis %s, path %s", axis, path)
+}
+
+// placesAxis labels the places of a chart.
+func placesAxis(axis string) string {
+	if axis == "" {
+		return "place of the work spot along the path, mm"
+	}
+	return "position of axis " + axis + ", mm"
+}
+
+// paint draws the panel: title, axes, band, curves, marks.
+func (p travelPanel) paint(c draw.Canvas) {
+	sty := boldLettering(panelSize, ink)
+	c.Max.Y -= writeLines(c, sty, fitted(sty, p.title(), c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	top, shown := p.scale()
+	from, to := p.span()
+	chart := plot.New()
+	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = from, to, 0, top
+	axis(&chart.X, placesAxis(p.axis))
+	axis(&chart.Y, "movement of the tip, µm")
+	if shown {
+		chart.Add(toleranceBand(p.tolerance()))
+	}
+	grid := plotter.NewGrid()
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: rule, Width: hairline}, draw.LineStyle{Color: rule, Width: hairline}
+	chart.Add(grid)
+	if shown {
+		chart.Add(toleranceLine(p.tolerance()))
+	}
+	for _, curve := range p.beams {
+		chart.Add(curve)
+	}
+	for _, curve := range p.curves {
+		chart.Add(curve)
+	}
+	if shown {
+		chart.Add(leavingMarks(p.ends()))
+	}
+	chart.Draw(c)
+}
+
+// axis sets the letters, lines and marks of an axis.
+func axis(a *plot.Axis, label string) {
+	a.Label.Text = label
+	a.Label.TextStyle.Font = lettering(labelSize, ink).Font
+	a.Label.TextStyle.Color = ink
+	a.Label.Padding = 4
+	a.Tick.Label.Font = lettering(smallSize, ink).Font
+	a.Tick.Label.Color = ink
+	a.LineStyle = draw.LineStyle{Color: ink, Width: thinLine}
+	a.Tick.LineStyle = a.LineStyle
+	a.Padding = 0
+	a.Tick.Marker = plot.TickerFunc(func(lo, hi float64) []plot.Tick {
+		var ticks []plot.Tick
+		for _, t := range niceTicks(lo, hi, ticksOnScale) {
+			ticks = append(ticks, plot.Tick{Value: t.at, Label: t.label})
+		}
+		return ticks
+	})
+}
+
+// toleranceBand is the band from no movement to the tolerance, µm.
+type toleranceBand float64
+
+// Plot draws the band over the whole width.
+func (b toleranceBand) Plot(c draw.Canvas, p *plot.Plot) {
+	_, toY := p.Transforms(&c)
+	low, high := toY(0), toY(float64(b))
+	c.FillPolygon(wash, cornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low}, Max: vg.Point{X: c.Max.X, Y: high}}))
+}
+
+// toleranceLine is the upper edge of the band, µm.
+type toleranceLine float64
+
+// Plot draws the line over the whole width.
+func (l toleranceLine) Plot(c draw.Canvas, p *plot.Plot) {
+	_, toY := p.Transforms(&c)
+	c.StrokeLine2(toleranceEdge, c.Min.X, toY(float64(l)), c.Max.X, toY(float64(l)))
+}
+
+// Plot draws the curve with its markers, which are shifted from one option to the next so that equal curves show both.
+func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	points := make([]vg.Point, len(t.travel.AtMM))
+	for i, at := range t.travel.AtMM {
+		points[i] = vg.Point{X: toX(at), Y: toY(size(t.travel.TipUm[i]))}
+	}
+	strokeCurve(c, t.series, points)
+}
+
+// strokeCurve draws the curve of series i with its markers.
+func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
+	c.StrokeLines(curveStyle(series), points)
+	if len(points) <= markersOnCurve {
+		for _, at := range points {
+			c.DrawGlyph(markerStyle(series), at)
+		}
+		return
+	}
+	step := max(1, len(points)/markersOnCurve)
+	for i := series * step / len(seriesMarkers) % step; i < len(points); i += step {
+		c.DrawGlyph(markerStyle(series), points[i])
+	}
+}
+
+// leavingMarks are the marks where curves leave their tolerance, from left to right.
+type leavingMarks []leaving
+
+// The measures of the places beside the marks, in points.
+const (
+	placeHeight = vg.Length(11)
+	placeOff    = vg.Length(7)  // from the mark
+	placesBelow = vg.Length(45) // room below the tolerance from which the places stand below it
+)
+
+// Plot draws the marks with their places below them, or above where there is no room, each clear of the others.
+func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	sty := lettering(smallSize, ink)
+	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
+	for _, l := range m {
+		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}, seriesColours[l.series%len(seriesColours)])
+	}
+	var taken []vg.Rectangle
+	for _, l := range m {
+		words := withMinus(along(l.atMM))
+		half := sty.Width(words)/2 + 2.5
+		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
+		y, step := toY(l.toleranceUm)-placeOff-placeHeight/2, -placeHeight-1
+		if toY(l.toleranceUm)-c.Min.Y < placesBelow {
+			y, step = toY(l.toleranceUm)+placeOff+placeHeight/2, placeHeight+1
+		}
+		box := func(beside vg.Length) vg.Rectangle {
+			return vg.Rectangle{
+				Min: vg.Point{X: x - half - beside, Y: y - placeHeight/2}, Max: vg.Point{X: x + half + beside, Y: y + placeHeight/2},
+			}
+		}
+		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {
+			y += step
+		}
+		taken = append(taken, box(0))
+		fillBox(c, box(0), paper, draw.LineStyle{Color: seriesColours[l.series%len(seriesColours)], Width: thinLine})
+		c.FillText(sty, vg.Point{X: x, Y: y}, words)
+	}
+}
+
+// overlap says whether two rectangles share any ground.
+func overlap(a, b vg.Rectangle) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}
