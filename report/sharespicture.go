@@ -24,7 +24,7 @@ func SharesPicture(a machine.Answer) (*Picture, error) {
 	if err := checkFinite(a); err != nil {
 		return nil, err
 	}
-	b := barChart{sheet: sheet{title: a.Machine + ": who gives way", subtitle: "Share of the movement: parts, tool, joints, guides, drives and grounds"}}
+	b := barChart{sheet: sheet{title: a.Machine + ": who gives way", subtitle: "Share of each part, joint, guide, drive and ground, and of the tool, in the movement"}}
 	if len(a.Options) == 1 {
 		b.subtitle += ". Option: " + a.Options[0].Name
 	}

@@ -120,8 +120,8 @@ type tally struct {
 	of    string
 }
 
-// checkAdjoint holds what Next finds of every candidate against whole solutions.
-func checkAdjoint(t *testing.T, text string) map[GainKind]*tally {
+// readForSlopes reads a model file and builds it as slopes want it.
+func readForSlopes(t *testing.T, text string) (*Document, *Model) {
 	t.Helper()
 	doc, err := Parse("m.yaml", []byte(text))
 	require.NoError(t, err)
@@ -129,10 +129,24 @@ func checkAdjoint(t *testing.T, text string) map[GainKind]*tally {
 	require.NoError(t, err)
 	m, err := forSlopes().Build(context.Background(), machine)
 	require.NoError(t, err)
+	return doc, m
+}
+
+// candidatesOf lists what a machine could have more of, and what slopes are taken with.
+func candidatesOf(t *testing.T, text string) (*adjoint, []candidate) {
+	t.Helper()
+	doc, m := readForSlopes(t, text)
 	a, err := m.newAdjoint()
 	require.NoError(t, err)
 	all, err := doc.candidates(m)
 	require.NoError(t, err)
+	return a, all
+}
+
+// checkAdjoint holds what Next finds of every candidate against whole solutions.
+func checkAdjoint(t *testing.T, text string) map[GainKind]*tally {
+	t.Helper()
+	a, all := candidatesOf(t, text)
 	checked := map[GainKind]*tally{}
 	for _, c := range all {
 		s, why := a.find(c)

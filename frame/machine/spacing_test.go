@@ -40,12 +40,7 @@ loads: {down: {tip: [0, 0, -100]}}
 // spacingOf is what Next tells of the spacings of a machine's carriages, and of why not.
 func spacingOf(t *testing.T, text string) (gains []Gain, without []NoGain, m *Model) {
 	t.Helper()
-	doc, err := Parse("m.yaml", []byte(text))
-	require.NoError(t, err)
-	machine, err := doc.Machine("")
-	require.NoError(t, err)
-	m, err = forSlopes().Build(context.Background(), machine)
-	require.NoError(t, err)
+	doc, m := readForSlopes(t, text)
 	next, err := doc.Next(context.Background(), m)
 	require.NoError(t, err)
 	gains = slices.DeleteFunc(next.Gains, func(g Gain) bool { return g.Kind != OfSpacing })
@@ -202,16 +197,7 @@ func TestSlopeOfSpacingHolds(t *testing.T) {
 		{"two carriages at one place of a member, the other", together, "x: rail 2", MoreOnly, 1, 0.15},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			doc, err := Parse("m.yaml", []byte(tt.text))
-			require.NoError(t, err)
-			machine, err := doc.Machine("")
-			require.NoError(t, err)
-			m, err := forSlopes().Build(context.Background(), machine)
-			require.NoError(t, err)
-			a, err := m.newAdjoint()
-			require.NoError(t, err)
-			all, err := doc.candidates(m)
-			require.NoError(t, err)
+			a, all := candidatesOf(t, tt.text)
 			c := all[slices.IndexFunc(all, func(c candidate) bool { return c.gain.What == tt.what })]
 			s, why := a.find(c)
 			require.Empty(t, why)
