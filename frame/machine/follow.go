@@ -3,9 +3,11 @@ package machine
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -55,7 +57,7 @@ func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result) er
 			return err
 		}
 		r.Maps = append(r.Maps, *found)
-		return nil
+		return b.holdAgainst(ctx, m, r, map[string]float64{found.Axes[0]: found.Softest.AtMM[0], found.Axes[1]: found.Softest.AtMM[1]}, found.Softest.Value)
 	}
 	c, err := run.chart(append(loads, &ownWeight))
 	if err != nil {
@@ -67,6 +69,49 @@ func (b *Builder) follow(ctx context.Context, m *Machine, p *Path, r *Result) er
 	}
 	r.Travel = append(r.Travel, found...)
 	r.Straight = longest(r.Straight, lines)
+	if len(found) == 0 {
+		return nil
+	}
+	softest := floats.MinIdx(found[0].SoftestNPerUm)
+	return b.holdAgainst(ctx, m, r, map[string]float64{found[0].Axis: found[0].AtMM[softest]}, found[0].SoftestNPerUm[softest])
+}
+
+// Where positions share nodes, under faces that slide, an answer may be off by some thousandths from that of the machine built
+// there; what is more than offUnsaid is told, and beyond offWrong something is wrong.
+const (
+	offUnsaid = 1e-3
+	offWrong  = 0.05
+)
+
+// holdAgainst holds a stiffness found in a position against the machine built and solved whole there. Meshed bodies are not
+// built again for that.
+func (b *Builder) holdAgainst(ctx context.Context, m *Machine, r *Result, at map[string]float64, softest float64) error {
+	if b.Detail != Section {
+		return nil
+	}
+	moved, err := m.At(at)
+	if err != nil {
+		return err
+	}
+	model, err := b.Build(ctx, moved)
+	if err != nil {
+		return err
+	}
+	tip, err := model.tipStiffness()
+	if err != nil {
+		return err
+	}
+	var places []string
+	for _, name := range slices.Sorted(maps.Keys(at)) {
+		places = append(places, fmt.Sprintf("%s at %s", name, mm(at[name])))
+	}
+	off := math.Abs(softest/tip.StiffnessNPerUm.Softest - 1)
+	switch {
+	case !(off <= offWrong):
+		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too unevenly stiff to be followed; ask for single positions with --at", commaList(places), 100*off)
+	case off > offUnsaid:
+		r.Notes = append(r.Notes, fmt.Sprintf("travel: with %s the stiffness is %.1g %% off from that of the machine built there", commaList(places), 100*off))
+	}
 	return nil
 }
 

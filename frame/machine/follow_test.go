@@ -164,3 +164,27 @@ func TestStraightnessIsOfTheLongestPath(t *testing.T) {
 		require.Equal(t, []string{"y across x from -40 to 40", "y across z from -40 to 40", "x across y from -30 to 30", "x across z from -30 to 30"}, told)
 	}
 }
+
+// What is followed is held against the machine built at one position: a little off is told, far off is an error.
+func TestFollowedIsHeldAgainstTheWhole(t *testing.T) {
+	m := readMachine(t, sagging)
+	at := map[string]float64{"x": 40}
+	moved, err := m.At(at)
+	require.NoError(t, err)
+	model, err := Build(moved)
+	require.NoError(t, err)
+	tip, err := model.tipStiffness()
+	require.NoError(t, err)
+	softest := tip.StiffnessNPerUm.Softest
+	var by Builder
+	for _, c := range []struct{ times, notes float64 }{{1, 0}, {1.0005, 0}, {1.004, 1}, {0.98, 1}} {
+		var r Result
+		require.NoError(t, by.holdAgainst(context.Background(), m, &r, at, c.times*softest))
+		require.Len(t, r.Notes, int(c.notes), "%v", c)
+	}
+	var r Result
+	require.NoError(t, by.holdAgainst(context.Background(), m, &r, at, 1.004*softest))
+	require.Equal(t, []string{"travel: with x at 40 mm the stiffness is 0.4 % off from that of the machine built there"}, r.Notes)
+	require.ErrorContains(t, by.holdAgainst(context.Background(), m, &r, at, 1.1*softest), "with x at 40 mm the tip came out 10 % off from the machine built there")
+	require.Error(t, by.holdAgainst(context.Background(), m, &r, at, math.NaN()))
+}
