@@ -15,20 +15,18 @@ type Inertia struct {
 
 // feltByMember is the acceleration that acts on a member's mass, mm/s².
 func (l *Load) feltByMember(member int) r3.Vec {
-	felt := l.Gravity
-	for _, i := range l.Inertia {
-		if slices.Contains(i.Members, member) {
-			felt = r3.Add(felt, i.Felt)
-		}
-	}
-	return felt
+	return l.felt(member, func(i Inertia) []int { return i.Members })
 }
 
 // feltByBlock is the acceleration that acts on a block's mass, mm/s².
 func (l *Load) feltByBlock(block int) r3.Vec {
+	return l.felt(block, func(i Inertia) []int { return i.Blocks })
+}
+
+func (l *Load) felt(number int, by func(Inertia) []int) r3.Vec {
 	felt := l.Gravity
 	for _, i := range l.Inertia {
-		if slices.Contains(i.Blocks, block) {
+		if slices.Contains(by(i), number) {
 			felt = r3.Add(felt, i.Felt)
 		}
 	}

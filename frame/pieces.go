@@ -28,6 +28,7 @@ import (
 type Pieces struct {
 	sys     *System
 	of      []int // piece of each node
+	count   int   // of pieces
 	anchors []Spring
 	skins   []skin
 	order   int // freedoms of the frame and of the skins
@@ -52,10 +53,11 @@ const mostLoose = 60
 // Detach factors a frame of which pieces may be loose from one another and from the ground, and in themselves, as two parts
 // on a hinge that what runs keeps apart. The error is a *LooseError when there are too many ways in which they are.
 func (f *Frame) Detach() (*Pieces, error) {
-	p := &Pieces{of: f.components()}
+	p := &Pieces{}
+	p.of, p.count = f.components()
 	held := *f
 	held.springs = slices.Clone(f.springs)
-	for _, first := range f.loosePieces(p.of) {
+	for _, first := range f.loosePieces(p.of, p.count) {
 		for _, direction := range [3]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
 			p.anchors = append(p.anchors,
 				Spring{Form: Move(first, r3.Vec{}, direction), Stiffness: anchorStiffness},
@@ -97,8 +99,8 @@ func (f *Frame) anchorAgainst(motion []float64) Spring {
 	return s
 }
 
-// components numbers the pieces of a frame and gives each node's.
-func (f *Frame) components() []int {
+// components numbers the pieces of a frame, gives each node's and how many there are.
+func (f *Frame) components() (of []int, count int) {
 	root := make([]int, len(f.nodes))
 	for i := range root {
 		root[i] = i
@@ -147,7 +149,7 @@ func (f *Frame) components() []int {
 		ofForm(c.Form)
 	}
 	number := map[int]int{}
-	of := make([]int, len(f.nodes))
+	of = make([]int, len(f.nodes))
 	for n := range of {
 		r := find(n)
 		if _, known := number[r]; !known {
@@ -155,7 +157,7 @@ func (f *Frame) components() []int {
 		}
 		of[n] = number[r]
 	}
-	return of
+	return of, len(number)
 }
 
 // firmly is the least share of the stiffest way a piece is held that the softest way must have to need no anchor.
@@ -163,11 +165,7 @@ const firmly = 1e-6
 
 // loosePieces are the first nodes of the pieces that their own springs and constraints do not hold against every rigid
 // motion.
-func (f *Frame) loosePieces(of []int) (first []int) {
-	count := 0
-	for _, k := range of {
-		count = max(count, k+1)
-	}
+func (f *Frame) loosePieces(of []int, count int) (first []int) {
 	first = make([]int, count)
 	for n := len(of) - 1; n >= 0; n-- {
 		first[of[n]] = n

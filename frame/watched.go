@@ -93,11 +93,7 @@ func (p *Pieces) Watch(forms ...Form) {
 		}
 		panic("frame: form on a freedom that is not there")
 	}
-	count := 0
-	for _, k := range p.of {
-		count = max(count, k+1)
-	}
-	touched := make([][]int, count)
+	touched := make([][]int, p.count)
 	touch := func(form Form) {
 		for _, t := range p.terms(form) {
 			if p.place[t.Freedom] < 0 {

@@ -198,6 +198,11 @@ func (p *page) travelBeside(r machine.Result, solid machine.Travel) {
 		row("stretch within "+given(solid.ToleranceUm)+" µm, mm", along, within(*beam), within(solid))
 		rows = append(rows, []string{"  from … to, mm", stretch(*beam), stretch(solid), ""})
 	}
+	p.besideTable(rows)
+}
+
+// besideTable writes values of the beam model beside those of solid bodies.
+func (p *page) besideTable(rows [][]string) {
 	p.line("")
 	p.table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
 }

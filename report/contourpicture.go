@@ -44,18 +44,12 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 		subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place left out because the model is wrong there",
 	}
 	within := s.Within != nil && worst != "" && len(moved.contour(*s.Within)) > 0
-	sheet.key = append(sheet.key, keyEntry{"lines of equal stiffness, N/µm", func(c draw.Canvas, box vg.Rectangle) {
-		y := (box.Min.Y + box.Max.Y) / 2
-		c.StrokeLine2(draw.LineStyle{Color: ink, Width: thinLine}, box.Min.X, y, box.Max.X, y)
-	}})
+	sheet.key = append(sheet.key, keyEntry{"lines of equal stiffness, N/µm", keyLine{Color: ink, Width: thinLine}.across})
 	if within {
-		sheet.key = append(sheet.key, keyEntry{fmt.Sprintf("the tip moves by the tolerance, %s µm, under its worst load", given(*s.Within)), func(c draw.Canvas, box vg.Rectangle) {
-			y := (box.Min.Y + box.Max.Y) / 2
-			c.StrokeLine2(toleranceContour, box.Min.X, y, box.Max.X, y)
-		}})
+		sheet.key = append(sheet.key, keyEntry{fmt.Sprintf("the tip moves by the tolerance, %s µm, under its worst load", given(*s.Within)), keyLine(toleranceContour).across})
 	}
 	sheet.key = append(sheet.key, keyEntry{"as drawn", func(c draw.Canvas, box vg.Rectangle) {
-		leavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, blue)
+		leavingMark(c, middleOf(box), blue)
 	}})
 	total := sheet.headHeight(pictureWidth) + sheet.footHeight() + contourHeight
 	return &Picture{pictureWidth, total, func(c draw.Canvas) {

@@ -293,20 +293,17 @@ func (d *drawing) axisSigns() (key []keyEntry) {
 			slides = slides || g.Face != nil
 		}
 	}
-	line := func(c draw.Canvas, box vg.Rectangle, sty draw.LineStyle) {
-		c.StrokeLine2(sty, box.Min.X, middleOf(box).Y, box.Max.X, middleOf(box).Y)
-	}
 	entry := func(is bool, words string, mark func(draw.Canvas, vg.Rectangle)) {
 		if is {
 			key = append(key, keyEntry{words, mark})
 		}
 	}
-	entry(slides, "sliding faces", func(c draw.Canvas, box vg.Rectangle) { line(c, box, slideLine) })
+	entry(slides, "sliding faces", keyLine(slideLine).across)
 	entry(belts, "belt", func(c draw.Canvas, box vg.Rectangle) {
 		for _, y := range []vg.Length{box.Min.Y + 3, box.Max.Y - 3} {
 			c.StrokeLine2(beltEdge, box.Min.X, y, box.Max.X, y)
 		}
-		line(c, box, chainLine)
+		keyLine(chainLine).across(c, box)
 	})
 	held, ends := "nut", "bearing"
 	if belts {

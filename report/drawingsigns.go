@@ -227,18 +227,16 @@ func (d *drawing) signs() []keyEntry {
 				case railKind:
 					railRidge(c, box)
 				case shaftKind:
-					c.StrokeLine2(chainLine, box.Min.X, middleOf(box).Y, box.Max.X, middleOf(box).Y)
+					keyLine(chainLine).across(c, box)
 				}
 			}})
 		}
 	}
-	key = append(key, keyEntry{"hidden edge", func(c draw.Canvas, box vg.Rectangle) {
-		c.StrokeLine2(hiddenEdge, box.Min.X, middleOf(box).Y, box.Max.X, middleOf(box).Y)
-	}})
+	key = append(key, keyEntry{"hidden edge", keyLine(hiddenEdge).across})
 	for _, l := range jointLines {
 		if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind }) {
 			key = append(key, keyEntry{l.kind + " joint", func(c draw.Canvas, box vg.Rectangle) {
-				c.StrokeLine2(l.style, box.Min.X, middleOf(box).Y, box.Max.X, middleOf(box).Y)
+				keyLine(l.style).across(c, box)
 				if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
 					jointPoint(c, middleOf(box), l.style)
 				}

@@ -246,6 +246,5 @@ func (p *page) mapBeside(r machine.Result, solid machine.Map) {
 			rows = append(rows, []string{"  within the tolerance, %", percent(*b), percent(*s), ""})
 		}
 	}
-	p.line("")
-	p.table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+	p.besideTable(rows)
 }

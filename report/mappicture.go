@@ -368,23 +368,14 @@ func mapKey(blocks []mapBlock) (key []keyEntry) {
 			mark = mark || c.mark != nil
 		}
 	}
-	along := func(sty draw.LineStyle) func(c draw.Canvas, box vg.Rectangle) {
-		return func(c draw.Canvas, box vg.Rectangle) {
-			y := (box.Min.Y + box.Max.Y) / 2
-			c.StrokeLine2(sty, box.Min.X, y, box.Max.X, y)
-		}
-	}
-	middle := func(box vg.Rectangle) vg.Point {
-		return vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}
-	}
 	if lines {
-		key = append(key, keyEntry{"lines of equal movement, µm, or stiffness, N/µm", along(draw.LineStyle{Color: ink, Width: thinLine})})
+		key = append(key, keyEntry{"lines of equal movement, µm, or stiffness, N/µm", keyLine{Color: ink, Width: thinLine}.across})
 	}
 	if tolerance {
-		key = append(key, keyEntry{"the tip moves by the tolerance", along(toleranceContour)})
+		key = append(key, keyEntry{"the tip moves by the tolerance", keyLine(toleranceContour).across})
 	}
 	if mark {
-		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { worstMark(c, middle(box)) }})
+		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { worstMark(c, middleOf(box)) }})
 	}
 	if missing {
 		key = append(key, keyEntry{"no work under the tool", hatchMissing})

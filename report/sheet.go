@@ -30,6 +30,14 @@ type keyEntry struct {
 	mark  func(c draw.Canvas, box vg.Rectangle)
 }
 
+// keyLine is a line as a mark in a key.
+type keyLine draw.LineStyle
+
+// across strokes the line through the middle of the key's box.
+func (l keyLine) across(c draw.Canvas, box vg.Rectangle) {
+	c.StrokeLine2(draw.LineStyle(l), box.Min.X, middleOf(box).Y, box.Max.X, middleOf(box).Y)
+}
+
 // The measures of a key, in points.
 const (
 	keyMarkWidth  = vg.Length(30)

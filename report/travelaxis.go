@@ -140,8 +140,7 @@ func (p *page) straightBeside(r machine.Result) {
 		}
 	}
 	if len(rows) > 0 {
-		p.line("")
-		p.table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+		p.besideTable(rows)
 	}
 }
 

@@ -163,7 +163,7 @@ func (m *Model) underFaces(a *FeedAxis, b *body) (places []float64) {
 		if !a.slides(m.links[i].source) {
 			continue
 		}
-		for _, e := range append(m.links[i].others, end{m.links[i].a, m.links[i].spot, 1}, end{m.links[i].b, m.links[i].spot, 1}) {
+		for _, e := range append(endsOf(&m.links[i]), end{m.links[i].b, m.links[i].spot, 1}) {
 			if e.body == b {
 				places = append(places, b.along(e.spot.at))
 			}

@@ -77,9 +77,11 @@ func (d *Document) Next(ctx context.Context, m *Model) (*Next, error) {
 	if m.tool == nil || m.detail != Section {
 		return nil, nil
 	}
-	m, err := forSlopes().Build(ctx, m.machine)
-	if err != nil {
-		return nil, err
+	if len(m.machine.Axes) > 0 { // without carriages it is the same
+		var err error
+		if m, err = forSlopes().Build(ctx, m.machine); err != nil {
+			return nil, err
+		}
 	}
 	a, err := m.newAdjoint()
 	if err != nil {

@@ -59,11 +59,9 @@ func (m *Model) travelPath(p *Path) ([]Travel, error) {
 				if a.Kind != OnTip {
 					continue
 				}
-				force, moment := array(a.Force), array(a.Moment)
-				push := append(force[:], moment[:]...)
-				for d := range um {
-					for e := range push {
-						um[d] += c[d][e] * push[e]
+				for e, f := range a.push() {
+					for d := range um {
+						um[d] += c[d][e] * f
 					}
 				}
 			}
