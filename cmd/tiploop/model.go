@@ -178,7 +178,11 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 				}
 			}
 			if o.next && !o.csv { // CSV has no place for it
-				if result.Next, err = doc.Next(ctx, model); err != nil {
+				variables, err := doc.Variables(drawnName(doc, option))
+				if err != nil {
+					return machine.Answer{}, ofOption(option, err)
+				}
+				if result.Next, err = model.Next(ctx, variables); err != nil {
 					return machine.Answer{}, ofOption(option, err)
 				}
 			}

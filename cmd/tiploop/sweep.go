@@ -104,10 +104,14 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*machine.Sweep
 		ranges = append(ranges, r)
 	}
 	places := 1
+	var values []machine.SweptValue
 	for _, r := range ranges {
-		places *= r.Steps(o.steps)
+		at := r.Places(o.steps)
+		values = append(values, machine.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: at})
+		places *= len(at)
 	}
 	bar.begin(places)
 	bar.on(options[0])
-	return doc.Sweep(ctx, o.builders(bar)[0], option, o.steps, bar.next, ranges...)
+	draw := func(at []float64) (*machine.Machine, error) { return doc.MachineAt(option, ranges, at) }
+	return o.builders(bar)[0].Sweep(ctx, values, draw, bar.next)
 }

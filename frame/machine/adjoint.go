@@ -36,15 +36,16 @@ type adjoint struct {
 	force []float64    // size of each push's force
 }
 
-// stepOf is how far a number is moved to see what it does.
-func stepOf(q quantity) float64 {
+// stepOf is how far a number is moved to see what it does, in consistent units.
+func stepOf(v Variable) float64 {
+	x := v.At * v.PerUnit
 	switch {
-	case q.x == 0:
+	case x == 0:
 		return stepFromNil
-	case q.dim == lengthDim:
-		return math.Min(slopeStep*math.Abs(q.x), longestStep)
+	case v.Length:
+		return math.Min(slopeStep*math.Abs(x), longestStep)
 	}
-	return slopeStep * math.Abs(q.x)
+	return slopeStep * math.Abs(x)
 }
 
 func (m *Model) newAdjoint() (*adjoint, error) {

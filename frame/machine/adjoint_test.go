@@ -125,11 +125,18 @@ func readForSlopes(t *testing.T, text string) (*Document, *Model) {
 	t.Helper()
 	doc, err := Parse("m.yaml", []byte(text))
 	require.NoError(t, err)
-	machine, err := doc.Machine("")
+	drawn, err := doc.Machine("")
 	require.NoError(t, err)
-	m, err := forSlopes().Build(context.Background(), machine)
+	m, err := forSlopes().Build(context.Background(), drawn)
 	require.NoError(t, err)
 	return doc, m
+}
+
+func variablesOf(t *testing.T, doc *Document) []Variable {
+	t.Helper()
+	list, err := doc.Variables("")
+	require.NoError(t, err)
+	return list
 }
 
 // candidatesOf lists what a machine could have more of, and what slopes are taken with.
@@ -138,9 +145,7 @@ func candidatesOf(t *testing.T, text string) (*adjoint, []candidate) {
 	doc, m := readForSlopes(t, text)
 	a, err := m.newAdjoint()
 	require.NoError(t, err)
-	all, err := doc.candidates(m)
-	require.NoError(t, err)
-	return a, all
+	return a, m.candidates(variablesOf(t, doc))
 }
 
 // checkAdjoint holds what Next finds of every candidate against whole solutions.

@@ -17,15 +17,9 @@ type candidate struct {
 
 // candidates lists all that a builder could have more of: the file's values, the metal of each plate and gusset, the rows of
 // screws, the spacings of carriages.
-func (d *Document) candidates(m *Model) (list []candidate, err error) {
-	values, err := d.Values(m.machine.Option)
-	if err != nil {
-		return nil, err
-	}
-	for _, v := range values {
-		if !v.Made { // what is made of others goes with them
-			list = append(list, d.valueCandidate(m, v))
-		}
+func (m *Model) candidates(variables []Variable) (list []candidate) {
+	for _, v := range variables {
+		list = append(list, valueCandidate(v))
 	}
 	for i, b := range m.bodies {
 		if b.part.Bar == nil {
@@ -40,20 +34,20 @@ func (d *Document) candidates(m *Model) (list []candidate, err error) {
 	for _, s := range m.spacings() {
 		list = append(list, m.spacingCandidate(s))
 	}
-	return list, nil
+	return list
 }
 
-func (d *Document) valueCandidate(m *Model, v Value) candidate {
+func valueCandidate(v Variable) candidate {
 	return candidate{
 		gain: Gain{What: v.Name, Kind: OfValue, Unit: v.Unit, At: v.At, Whole: v.Whole},
-		per:  v.measure.unit.num / v.measure.unit.den,
-		step: stepOf(v.quantity),
+		per:  v.PerUnit,
+		step: stepOf(v),
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
-			machine, err := d.Machine(m.machine.Option, Setting{v.Name, quantity{v.x + by, v.dim}})
+			other, err := v.More(by)
 			if err != nil {
 				return nil, err
 			}
-			return forSlopes().draw(machine)
+			return forSlopes().draw(other)
 		}},
 	}
 }
@@ -63,7 +57,7 @@ func (m *Model) thicknessCandidate(part int) candidate {
 	b := m.bodies[part]
 	mass := b.massPerThickness()
 	return candidate{
-		gain: Gain{What: b.part.Name, Kind: OfThickness, Unit: aLength.label, At: b.metal()},
+		gain: Gain{What: b.part.Name, Kind: OfThickness, Unit: "mm", At: b.metal()},
 		per:  1,
 		step: slopeStep * b.metal(),
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
@@ -89,11 +83,11 @@ func (m *Model) rowCandidate(made *madeJoint) candidate {
 	c := candidate{gain: Gain{What: made.name, Kind: OfScrews, Unit: "row", At: float64(len(made.screws)), Whole: true}, per: 1}
 	for _, along := range []int{first, 1 - first} {
 		c.draw = append(c.draw, func(by float64) (*Model, error) {
-			machine, more := *m.machine, *j.Screws
-			machine.Joints = slices.Clone(machine.Joints)
+			other, more := *m.machine, *j.Screws
+			other.Joints = slices.Clone(other.Joints)
 			more.Grid[along] += int(by)
-			machine.Joints[index].Screws = &more
-			return forSlopes().draw(&machine)
+			other.Joints[index].Screws = &more
+			return forSlopes().draw(&other)
 		})
 	}
 	return c

@@ -156,14 +156,16 @@ func (a *FeedAxis) beyond(file string, at float64) *Fault {
 
 // shift moves parts, and all that stands on them, by a way each. What is joined moves by the same way.
 func (m *Machine) shift(by []r3.Vec) {
-	drawn := m.Parts
 	m.Parts = slices.Clone(m.Parts)
 	for i := range m.Parts {
 		m.Parts[i].shift(by[i])
 	}
 	m.Joints = slices.Clone(m.Joints)
 	for i := range m.Joints {
-		m.Joints[i].shift(drawn, by[m.Joints[i].Parts[0]])
+		j := &m.Joints[i]
+		if j.Screws != nil && j.Screws.At != nil {
+			j.Moved = r3.Add(j.Moved, by[j.Parts[0]])
+		}
 	}
 	if m.Tool != nil {
 		tool := *m.Tool
@@ -208,30 +210,6 @@ func (p *Part) shift(by r3.Vec) {
 		b.From, b.To = r3.Add(b.From, by), r3.Add(b.To, by)
 		p.Bar = &b
 	}
-}
-
-// shift moves the places of screws, which are given along the two axes of the face the parts share.
-func (j *Joint) shift(parts []Part, by r3.Vec) {
-	if j.Screws == nil || j.Screws.At == nil || by == (r3.Vec{}) {
-		return
-	}
-	a, errA := newBody(&parts[j.Parts[0]])
-	b, errB := newBody(&parts[j.Parts[1]])
-	if errA != nil || errB != nil {
-		return // the model says so when it is built
-	}
-	t, err := findTouch(a, b)
-	if err != nil {
-		return // likewise
-	}
-	p, q := t.normal.others()
-	screws := *j.Screws
-	screws.At = slices.Clone(screws.At)
-	for i := range screws.At {
-		screws.At[i][0] += component(by, p)
-		screws.At[i][1] += component(by, q)
-	}
-	j.Screws = &screws
 }
 
 func (a *FeedAxis) shift(by []r3.Vec) {

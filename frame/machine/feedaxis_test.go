@@ -149,11 +149,25 @@ func TestMovedIsDrawnThere(t *testing.T) {
 		moved, err := crossAt(t, draw(-30, 30), draw(-40, 40), draw(-50, 20)).At(at)
 		require.NoError(t, err)
 		for i := range moved.Axes {
-			moved.Axes[i].Drawn = byHand.Axes[i].Drawn // where the file draws it is all that differs
+			moved.Axes[i].Drawn = byHand.Axes[i].Drawn // where the file draws it differs
+		}
+		require.Equal(t, holesOf(t, byHand), holesOf(t, moved))
+		for i, j := range byHand.Joints {
+			moved.Joints[i].Screws, moved.Joints[i].Moved = j.Screws, j.Moved // and how the same holes are told
 		}
 		require.Equal(t, byHand, moved)
 		requireSame(t, solveMachine(t, Builder{}, byHand), solveMachine(t, Builder{}, moved))
 	}
+}
+
+// holesOf are the places of all screws.
+func holesOf(t *testing.T, m *Machine) (places [][][3]float64) {
+	model, err := Build(m)
+	require.NoError(t, err)
+	for _, j := range model.Inventory().Joints {
+		places = append(places, j.PlacesMM)
+	}
+	return places
 }
 
 func TestMovedIsDrawnThereSolid(t *testing.T) {

@@ -131,6 +131,9 @@ type Joint struct {
 	Surface joint.Surface
 	Shim    *Shim
 	Drilled int // index of the part with the through holes; -1: the one that is thinner along the screw
+
+	// Moved is how far the joint has gone with its parts since the places of its screws were given, mm.
+	Moved r3.Vec
 }
 
 // Screws says which screws a joint has and where: Grid, or At.

@@ -139,7 +139,10 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *Fault) {
 		f := m.fault(s.Place, hint, "joint "+j.name+": "+format, args...)
 		return nil, &f
 	}
-	places := s.At
+	var places [][2]float64
+	for _, at := range s.At {
+		places = append(places, [2]float64{at[0] + component(j.joint.Moved, p), at[1] + component(j.joint.Moved, q)})
+	}
 	if s.At == nil {
 		var lines [2][]float64
 		for i, k := range []Axis{p, q} {

@@ -35,8 +35,8 @@ type Value struct {
 	measure measure
 }
 
-// setting is the value at another number of its own unit.
-func (v Value) setting(at float64) Setting {
+// Setting is the value at another number of its own unit.
+func (v Value) Setting(at float64) Setting {
 	return Setting{v.Name, quantity{at * v.measure.unit.num / v.measure.unit.den, v.dim}}
 }
 
@@ -60,6 +60,28 @@ func (d *Document) Values(optionName string) ([]Value, error) {
 	return list, nil
 }
 
+// Variables lists what a machine of the document is drawn with under an option: its values, but for those that expressions
+// make of others. The error is [Faults].
+func (d *Document) Variables(optionName string) (list []Variable, err error) {
+	values, err := d.Values(optionName)
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range values {
+		if v.Made { // what is made of others goes with them
+			continue
+		}
+		list = append(list, Variable{
+			Name: v.Name, Unit: v.Unit, At: v.At, Whole: v.Whole,
+			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.dim == lengthDim,
+			More: func(by float64) (*Machine, error) {
+				return d.Machine(optionName, Setting{v.Name, quantity{v.x + by, v.dim}})
+			},
+		})
+	}
+	return list, nil
+}
+
 // describe says in which unit a value is told and whether it counts. A plain number has the unit of what it is used for:
 // the only one that the model still makes sense with.
 func (d *Document) describe(optionName, name string, def *definition) Value {
@@ -79,7 +101,7 @@ func (d *Document) describe(optionName, name string, def *definition) Value {
 	v.Unit = v.measure.label
 	v.At = v.x * v.measure.unit.den / v.measure.unit.num
 	if v.plain() && v.x == float64(int(v.x)) {
-		v.Whole = !d.makesSense(optionName, v.setting(v.At+0.5)) && (d.makesSense(optionName, v.setting(v.At+1)) || d.makesSense(optionName, v.setting(v.At-1)))
+		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) || d.makesSense(optionName, v.Setting(v.At-1)))
 	}
 	return v
 }
@@ -157,6 +179,15 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 	return r, nil
 }
 
+// MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is [Faults].
+func (d *Document) MachineAt(optionName string, ranges []*Range, at []float64) (*Machine, error) {
+	set := make([]Setting, len(ranges))
+	for k, r := range ranges {
+		set[k] = r.Setting(at[k])
+	}
+	return d.Machine(optionName, set...)
+}
+
 // Steps is how many of at most n places the range has: no more than there are whole numbers, for what counts.
 func (r *Range) Steps(n int) int {
 	if r.Whole {
@@ -165,8 +196,8 @@ func (r *Range) Steps(n int) int {
 	return n
 }
 
-// places are at most n numbers evenly spread over the range, both ends among them; whole ones for what counts.
-func (r *Range) places(n int) []float64 {
+// Places are at most n numbers evenly spread over the range, both ends among them; whole ones for what counts.
+func (r *Range) Places(n int) []float64 {
 	n = r.Steps(n)
 	list := make([]float64, n)
 	for i := range list {

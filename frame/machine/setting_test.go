@@ -78,10 +78,10 @@ func TestRange(t *testing.T) {
 
 func TestRangePlaces(t *testing.T) {
 	r, _ := rangeOf(t, "tall=60..90")
-	require.Equal(t, []float64{60, 67.5, 75, 82.5, 90}, r.places(5))
+	require.Equal(t, []float64{60, 67.5, 75, 82.5, 90}, r.Places(5))
 	r, _ = rangeOf(t, "rows=1..4")
-	require.Equal(t, []float64{1, 2, 3, 4}, r.places(11))
-	require.Equal(t, []float64{1, 4}, r.places(2))
+	require.Equal(t, []float64{1, 2, 3, 4}, r.Places(11))
+	require.Equal(t, []float64{1, 4}, r.Places(2))
 	r, _ = rangeOf(t, "rows=1..12")
-	require.Equal(t, []float64{1, 4, 7, 9, 12}, r.places(5))
+	require.Equal(t, []float64{1, 4, 7, 9, 12}, r.Places(5))
 }

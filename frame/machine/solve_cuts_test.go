@@ -24,9 +24,9 @@ const (
 func cutOn(t testing.TB, tool, cut string, efficiency float64) (CutResult, *Result) {
 	t.Helper()
 	text := fmt.Sprintf(rigidMachine, 98.0, 2.0, tool+", material: rigid", fmt.Sprintf(softKeys, efficiency)+"cuts:\n  it: {"+cut+"}\n")
-	machine, err := machineOf(text, "")
+	drawn, err := machineOf(text, "")
 	require.NoError(t, err)
-	m, err := Build(machine)
+	m, err := Build(drawn)
 	require.NoError(t, err)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)

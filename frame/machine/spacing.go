@@ -134,7 +134,7 @@ func (m *Model) roomTogether(s spacing) leeway {
 // spacingCandidate is how far the carriages stand apart.
 func (m *Model) spacingCandidate(s spacing) candidate {
 	return candidate{
-		gain:    Gain{What: m.spacingName(s), Kind: OfSpacing, Unit: aLength.label, At: s.span},
+		gain:    Gain{What: m.spacingName(s), Kind: OfSpacing, Unit: "mm", At: s.span},
 		per:     1,
 		step:    math.Min(slopeStep*s.span, longestStep),
 		draw:    []func(float64) (*Model, error){func(by float64) (*Model, error) { return forSlopes().draw(m.machine.spread(s, by)) }},

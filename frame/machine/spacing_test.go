@@ -41,7 +41,7 @@ loads: {down: {tip: [0, 0, -100]}}
 func spacingOf(t *testing.T, text string) (gains []Gain, without []NoGain, m *Model) {
 	t.Helper()
 	doc, m := readForSlopes(t, text)
-	next, err := doc.Next(context.Background(), m)
+	next, err := m.Next(context.Background(), variablesOf(t, doc))
 	require.NoError(t, err)
 	gains = slices.DeleteFunc(next.Gains, func(g Gain) bool { return g.Kind != OfSpacing })
 	without = slices.DeleteFunc(next.Without, func(g NoGain) bool { return g.Kind != OfSpacing })

@@ -71,9 +71,9 @@ const (
 	LessOnly  Side = "less"
 )
 
-// Next finds what to stiffen next on a model of one of the document's machines, built at detail "section"; nil without a
-// tool.
-func (d *Document) Next(ctx context.Context, m *Model) (*Next, error) {
+// Next finds what to stiffen next on a model built at detail "section": more of the variables that its machine is drawn with,
+// of its metal, its screws, the spacing of its carriages. It is nil without a tool.
+func (m *Model) Next(ctx context.Context, variables []Variable) (*Next, error) {
 	if m.tool == nil || m.detail != Section {
 		return nil, nil
 	}
@@ -87,13 +87,9 @@ func (d *Document) Next(ctx context.Context, m *Model) (*Next, error) {
 	if err != nil {
 		return nil, err
 	}
-	all, err := d.candidates(m)
-	if err != nil {
-		return nil, err
-	}
 	next := &Next{Gains: []Gain{}, Without: []NoGain{}}
 	copy(next.Direction[:], a.push[0][:3])
-	for _, c := range all {
+	for _, c := range m.candidates(variables) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

@@ -14,7 +14,7 @@ func solvedWith(t *testing.T, doc *Document, name string, at float64) *Result {
 	values, err := doc.Values("")
 	require.NoError(t, err)
 	i := slices.IndexFunc(values, func(v Value) bool { return v.Name == name })
-	m, err := doc.Machine("", values[i].setting(at))
+	m, err := doc.Machine("", values[i].Setting(at))
 	require.NoError(t, err)
 	model, err := Build(m)
 	require.NoError(t, err)
@@ -37,7 +37,7 @@ func TestNext(t *testing.T) {
 	require.NoError(t, err)
 	model, err := Build(m)
 	require.NoError(t, err)
-	next, err := doc.Next(context.Background(), model)
+	next, err := model.Next(context.Background(), variablesOf(t, doc))
 	require.NoError(t, err)
 	require.Empty(t, next.Without)
 	require.True(t, slices.IsSortedFunc(next.Gains, func(a, b Gain) int {
@@ -88,7 +88,7 @@ func TestNextOnlyWithTool(t *testing.T) {
 	require.NoError(t, err)
 	model, err := Build(m)
 	require.NoError(t, err)
-	next, err := doc.Next(context.Background(), model)
+	next, err := model.Next(context.Background(), variablesOf(t, doc))
 	require.NoError(t, err)
 	require.Nil(t, next)
 }

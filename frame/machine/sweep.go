@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -54,25 +55,20 @@ type LeftOut struct {
 	Why string    `json:"why"`
 }
 
-// Sweep builds and solves the machine at a number of steps of one range, or at those of every pair of two. Each is told of
-// how many places are done. Places that make no machine are left out and named; when that is all of them, the first one's
+// Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two. Each is told
+// of how many places are done. Places that make no machine are left out and named; when that is all of them, the first one's
 // fault is the error.
-func (d *Document) Sweep(ctx context.Context, by *Builder, optionName string, steps int, each func(), ranges ...*Range) (*Sweep, error) {
-	if len(ranges) < 1 || len(ranges) > 2 || steps < 2 {
-		panic(fmt.Sprintf("machine: a sweep of %d ranges in %d steps", len(ranges), steps))
+func (b *Builder) Sweep(ctx context.Context, values []SweptValue, draw func(at []float64) (*Machine, error), each func()) (*Sweep, error) {
+	if len(values) < 1 || len(values) > 2 {
+		panic(fmt.Sprintf("machine: a sweep of %d values", len(values)))
 	}
-	s := &Sweep{Tiploop: 1, Machine: d.name, Option: optionName, Detail: by.Detail.String(), Places: []SweptPlace{}, LeftOut: []LeftOut{}, Knees: []Knee{}}
-	if s.Option == "" {
-		s.Option = AsDrawn
-	}
+	s := &Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []SweptPlace{}, LeftOut: []LeftOut{}, Knees: []Knee{}}
 	total, inner := 1, 1
-	for _, r := range ranges {
-		at := r.places(steps)
-		s.Values = append(s.Values, SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: at})
-		total, inner = total*len(at), len(at)
+	for _, v := range values {
+		total, inner = total*len(v.At), len(v.At)
 	}
-	reuse := reuse{by: by, within: inner, last: map[string]int{}}
-	if len(ranges) == 1 {
+	reuse := reuse{by: b, within: inner, last: map[string]int{}}
+	if len(values) == 1 {
 		reuse.within = 1
 	}
 	var first error
@@ -80,14 +76,17 @@ func (d *Document) Sweep(ctx context.Context, by *Builder, optionName string, st
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		at, set := make([]float64, len(ranges)), make([]Setting, len(ranges))
-		for k, rest := len(ranges)-1, i; k >= 0; k-- {
-			n := len(s.Values[k].At)
-			at[k] = s.Values[k].At[rest%n]
-			set[k] = ranges[k].setting(at[k])
+		at := make([]float64, len(values))
+		for k, rest := len(values)-1, i; k >= 0; k-- {
+			n := len(values[k].At)
+			at[k] = values[k].At[rest%n]
 			rest /= n
 		}
-		place, err := d.sweptPlace(ctx, &reuse, optionName, set, s)
+		var place *SweptPlace
+		m, err := draw(at)
+		if err == nil {
+			place, err = s.place(ctx, &reuse, m)
+		}
 		switch {
 		case ctx.Err() != nil:
 			return nil, ctx.Err()
@@ -136,11 +135,8 @@ func (r *reuse) build(ctx context.Context, m *Machine) (*Model, error) {
 	return model, nil
 }
 
-func (d *Document) sweptPlace(ctx context.Context, by *reuse, optionName string, set []Setting, s *Sweep) (*SweptPlace, error) {
-	m, err := d.Machine(optionName, set...)
-	if err != nil {
-		return nil, err
-	}
+// place is what a machine does, and what the sweep learns of it.
+func (s *Sweep) place(ctx context.Context, by *reuse, m *Machine) (*SweptPlace, error) {
 	model, err := by.build(ctx, m)
 	if err != nil {
 		return nil, err
@@ -149,6 +145,7 @@ func (d *Document) sweptPlace(ctx context.Context, by *reuse, optionName string,
 	if err != nil {
 		return nil, err
 	}
+	s.Machine, s.Option = m.Name, cmp.Or(m.Option, AsDrawn)
 	for _, p := range m.Travel {
 		if um := p.Tolerance * micro; um > 0 && (s.Within == nil || um < *s.Within) {
 			s.Within = &um

@@ -20,11 +20,19 @@ func sweepText(t *testing.T, by *Builder, text string, steps int, texts ...strin
 		ranges = append(ranges, found)
 	}
 	done := 0
-	s, err := doc.Sweep(context.Background(), by, "", steps, func() { done++ }, ranges...)
+	s, err := sweepRanges(context.Background(), by, doc, steps, func() { done++ }, ranges...)
 	if err == nil {
 		require.Equal(t, len(s.Places)+len(s.LeftOut), done)
 	}
 	return s, err
+}
+
+func sweepRanges(ctx context.Context, by *Builder, doc *Document, steps int, each func(), ranges ...*Range) (*Sweep, error) {
+	var values []SweptValue
+	for _, r := range ranges {
+		values = append(values, SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: r.Places(steps)})
+	}
+	return by.Sweep(ctx, values, func(at []float64) (*Machine, error) { return doc.MachineAt("", ranges, at) }, each)
 }
 
 // pole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across (Timoshenko),
@@ -116,7 +124,7 @@ work: {part: base, at: [50, 0, 0]}
 		require.NoError(t, err)
 		r, err := doc.Range("", "high=30..60")
 		require.NoError(t, err)
-		m, err := doc.Machine("", r.setting(p.At[0]))
+		m, err := doc.Machine("", r.Setting(p.At[0]))
 		require.NoError(t, err)
 		model, err := (&Builder{Detail: Solid, Mesh: 3}).Build(context.Background(), m)
 		require.NoError(t, err)
@@ -132,6 +140,6 @@ func TestSweepCancelled(t *testing.T) {
 	r, err := doc.Range("", "height=100..300")
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err = doc.Sweep(ctx, &Builder{}, "", 5, cancel, r)
+	_, err = sweepRanges(ctx, &Builder{}, doc, 5, cancel, r)
 	require.ErrorIs(t, err, context.Canceled)
 }
