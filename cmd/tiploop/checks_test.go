@@ -260,7 +260,7 @@ func TestCheckValues(t *testing.T) {
 			c := checks.Find(t, id)
 			t.Log("source:", c.Source)
 			require.NotEmpty(t, checkReadings[id])
-			out := answer(t, "tip", path, "--json")
+			out := outputOf(t, "tip", path, "--json")
 			var decoded map[string]any
 			require.NoError(t, json.Unmarshal(out, &decoded))
 			option := pick(t, decoded, "options/0")

@@ -38,7 +38,7 @@ func runExample(t *testing.T, line string) {
 		require.NoError(t, os.WriteFile("mill.yaml", append(starter[:len(starter):len(starter)], exampleOptions...), 0o644))
 	}
 	words, target, redirected := cutRedirection(words)
-	out := answer(t, words[1:]...)
+	out := outputOf(t, words[1:]...)
 	require.NotEmpty(t, out)
 	if redirected {
 		require.NoError(t, os.WriteFile(target, out, 0o644))
@@ -49,7 +49,7 @@ func runExample(t *testing.T, line string) {
 		}
 	}
 	if words[1] == "new" {
-		answer(t, "show", "mill.yaml")
+		outputOf(t, "show", "mill.yaml")
 	}
 }
 

@@ -156,7 +156,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 	}
 	bar.begin(len(options))
 	builders := o.builders(bar)
-	answer := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
+	found := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
 	for _, option := range options {
 		bar.on(option)
 		var beside *machine.Result
@@ -188,10 +188,10 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.
 			}
 			result.Section, beside = beside, result
 		}
-		answer.Options = append(answer.Options, *beside)
+		found.Options = append(found.Options, *beside)
 		bar.next()
 	}
-	return answer, nil
+	return found, nil
 }
 
 // atOnce does work that writes nothing and leaves it as soon as the context is cancelled, wherever it is: a long
@@ -231,16 +231,16 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 		return err
 	}
 	bar := newProgress(s)
-	answer, err := atOnce(ctx, func() (machine.Answer, error) { return o.solve(ctx, bar, f.extent) })
+	found, err := atOnce(ctx, func() (machine.Answer, error) { return o.solve(ctx, bar, f.extent) })
 	bar.clear()
 	if err != nil {
 		return err
 	}
 	return o.write(s, form{
-		text:    func(w io.Writer) error { return f.text(w, answer) },
-		csv:     func(w io.Writer) error { return f.csv(w, answer) },
-		json:    answer,
-		picture: func() (*report.Picture, error) { return f.picture(answer) },
+		text:    func(w io.Writer) error { return f.text(w, found) },
+		csv:     func(w io.Writer) error { return f.csv(w, found) },
+		json:    found,
+		picture: func() (*report.Picture, error) { return f.picture(found) },
 	})
 }
 

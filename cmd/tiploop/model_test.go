@@ -104,9 +104,9 @@ func TestNextOnlyWhenShown(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, starter, 0o644))
 	for _, csv := range []bool{false, true} {
 		o := &modelOptions{path: path, detail: sectionDetail, next: true, csv: csv}
-		answer, err := o.solve(context.Background(), new(progress), machine.TipOnly)
+		found, err := o.solve(context.Background(), new(progress), machine.TipOnly)
 		require.NoError(t, err)
-		for _, r := range answer.Options {
+		for _, r := range found.Options {
 			require.Equal(t, csv, r.Next == nil, r.Name)
 		}
 	}

@@ -172,7 +172,7 @@ func solved(t rapid.TB, dir, model string, flags ...string) machine.Result {
 	path := filepath.Join(dir, "stand.yaml")
 	require.NoError(t, os.WriteFile(path, []byte(model), 0o644))
 	var a machine.Answer
-	require.NoError(t, json.Unmarshal(answer(t, append([]string{"compare", path, "--json"}, flags...)...), &a))
+	require.NoError(t, json.Unmarshal(outputOf(t, append([]string{"compare", path, "--json"}, flags...)...), &a))
 	require.Len(t, a.Options, 1)
 	return a.Options[0]
 }
@@ -281,9 +281,9 @@ loads:
 		command := rapid.SampledFrom([]string{"show", "tip", "compare", "travel"}).Draw(t, "command")
 		form := rapid.SampledFrom([]string{"--json", "--csv"}).Draw(t, "form")
 		require.NoError(t, os.WriteFile(path, []byte(write(45, 150, option)), 0o644))
-		asked := answer(t, command, path, form, "--option", "changed")
+		asked := outputOf(t, command, path, form, "--option", "changed")
 		require.NoError(t, os.WriteFile(path, []byte(write(width, height, "")), 0o644))
-		edited := answer(t, command, path, form)
+		edited := outputOf(t, command, path, form)
 		require.Equal(t, strings.ReplaceAll(string(edited), machine.AsDrawn, "changed"), string(asked))
 	})
 }

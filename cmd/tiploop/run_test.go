@@ -18,7 +18,7 @@ func called(args ...string) (code int, out, complaint string) {
 }
 
 // answer runs the program in this process, and gives what it wrote; it must have answered, and complained of nothing.
-func answer(t require.TestingT, args ...string) []byte {
+func outputOf(t require.TestingT, args ...string) []byte {
 	code, out, complaint := called(args...)
 	require.Equal(t, answered, code, complaint)
 	require.Empty(t, complaint)

@@ -46,13 +46,13 @@ func TestSampleRuns(t *testing.T) {
 					if form != "" {
 						asked = append(asked[:len(asked):len(asked)], form)
 					}
-					out := answer(t, asked...)
+					out := outputOf(t, asked...)
 					require.NotEmpty(t, out)
 					require.NotRegexp(t, `NaN|Inf`, string(out))
 				}
 				for _, extension := range []string{"svg", "png", "pdf"} {
 					path := filepath.Join(t.TempDir(), "picture."+extension)
-					answer(t, append(args[:len(args):len(args)], "--out", path)...)
+					outputOf(t, append(args[:len(args):len(args)], "--out", path)...)
 					picture, err := os.ReadFile(path)
 					require.NoError(t, err)
 					require.NotEmpty(t, picture)
@@ -124,7 +124,7 @@ func TestFormOfDesign(t *testing.T) {
 	var want any
 	require.NoError(t, json.Unmarshal([]byte(design), &want))
 	for _, command := range []string{"compare", "travel"} {
-		out := answer(t, command, sample, "--json")
+		out := outputOf(t, command, sample, "--json")
 		var got any
 		require.NoError(t, json.Unmarshal(out, &got))
 		matches(t, want, got, command)
@@ -136,10 +136,10 @@ func TestFormOfDesign(t *testing.T) {
 			require.Less(t, pick(t, l, "residual"), 1e-6, "the largest residual that the design lets pass")
 		}
 		strictly(t, out, &machine.Answer{})
-		strictly(t, answer(t, command, starterPath, "--json"), &machine.Answer{})
+		strictly(t, outputOf(t, command, starterPath, "--json"), &machine.Answer{})
 	}
-	strictly(t, answer(t, "tip", sample, "--json"), &machine.Answer{})
-	strictly(t, answer(t, "show", sample, "--json"), &machine.Inventory{})
+	strictly(t, outputOf(t, "tip", sample, "--json"), &machine.Answer{})
+	strictly(t, outputOf(t, "show", sample, "--json"), &machine.Inventory{})
 }
 
 // strictly reads JSON into a value that must know all its keys.
@@ -155,7 +155,7 @@ func strictly(t *testing.T, data []byte, into any) {
 func TestWithoutTool(t *testing.T) {
 	for _, command := range []string{"tip", "compare", "travel"} {
 		var got any
-		require.NoError(t, json.Unmarshal(answer(t, command, filepath.Join("testdata", "checks", "beam-ss-central.yaml"), "--json"), &got))
+		require.NoError(t, json.Unmarshal(outputOf(t, command, filepath.Join("testdata", "checks", "beam-ss-central.yaml"), "--json"), &got))
 		option := pick(t, got, "options/0").(map[string]any)
 		for _, key := range []string{"tip", "travel"} {
 			require.Contains(t, option, key)
@@ -177,7 +177,7 @@ func TestWithoutTool(t *testing.T) {
 func TestAgain(t *testing.T) {
 	for _, command := range modelCommands {
 		for _, form := range []string{"--json", "--csv"} {
-			require.Equal(t, string(answer(t, command, sample, form)), string(answer(t, command, sample, form)))
+			require.Equal(t, string(outputOf(t, command, sample, form)), string(outputOf(t, command, sample, form)))
 		}
 		extensions := []string{"svg", "png", "pdf"}
 		if testing.Short() {
@@ -187,7 +187,7 @@ func TestAgain(t *testing.T) {
 			var pictures [2][]byte
 			for i := range pictures {
 				path := filepath.Join(t.TempDir(), fmt.Sprintf("%d.%s", i, extension))
-				answer(t, command, sample, "--out", path)
+				outputOf(t, command, sample, "--out", path)
 				var err error
 				pictures[i], err = os.ReadFile(path)
 				require.NoError(t, err)

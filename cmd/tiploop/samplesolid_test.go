@@ -44,7 +44,7 @@ func TestSampleRunsSolid(t *testing.T) {
 				if form != "" {
 					asked = with(asked, form)
 				}
-				out := string(answer(t, asked...))
+				out := string(outputOf(t, asked...))
 				require.NotEmpty(t, out)
 				require.NotRegexp(t, `NaN|Inf`, out)
 				drawn, err := os.ReadFile(picture)
@@ -61,7 +61,7 @@ func TestFormOfDesignSolid(t *testing.T) {
 	var want any
 	require.NoError(t, json.Unmarshal([]byte(design), &want))
 	for _, run := range solidRuns() {
-		out := answer(t, with(run, "--json")...)
+		out := outputOf(t, with(run, "--json")...)
 		if run[0] == "show" {
 			strictly(t, out, &machine.Inventory{})
 			continue
@@ -104,8 +104,8 @@ func TestFormOfDesignSolid(t *testing.T) {
 // TestSectionBesideIsSections: what stands beside solid bodies is what section detail answers, to the last digit.
 func TestSectionBesideIsSections(t *testing.T) {
 	var both, section machine.Answer
-	require.NoError(t, json.Unmarshal(answer(t, append([]string{"travel", sample, "--detail", "both", "--json"}, coarse...)...), &both))
-	require.NoError(t, json.Unmarshal(answer(t, "travel", sample, "--json"), &section))
+	require.NoError(t, json.Unmarshal(outputOf(t, append([]string{"travel", sample, "--detail", "both", "--json"}, coarse...)...), &both))
+	require.NoError(t, json.Unmarshal(outputOf(t, "travel", sample, "--json"), &section))
 	require.Len(t, both.Options, len(section.Options))
 	for i := range section.Options {
 		require.Equal(t, section.Options[i], *both.Options[i].Section)
@@ -130,7 +130,7 @@ func TestAgainSolid(t *testing.T) {
 		var first string
 		for i, n := range []int{1, 2, 2} {
 			runtime.GOMAXPROCS(n)
-			out := string(answer(t, with(run, "--json", "--out", picture)...))
+			out := string(outputOf(t, with(run, "--json", "--out", picture)...))
 			drawn, err := os.ReadFile(picture)
 			require.NoError(t, err)
 			out += string(drawn)

@@ -42,7 +42,7 @@ func (r *running) chart(loads []*Load) (*chart, error) {
 		return nil, err
 	}
 	tips := m.tool.tip[:]
-	if slices.ContainsFunc(loads, (*Load).twists) {
+	if slices.ContainsFunc(loads, func(l *Load) bool { return l.twists() }) {
 		tips = append(slices.Clone(tips), m.tool.turn[:]...)
 	}
 	c.springs = make([][][]frame.Spring, len(r.axes))

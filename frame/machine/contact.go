@@ -24,9 +24,7 @@ func vector(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
 
 // unit is the direction of an axis.
 func (a Axis) unit() r3.Vec {
-	var v [3]float64
-	v[a] = 1
-	return vector(v)
+	return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[a]
 }
 
 // others are the two axes square to a, in order.
@@ -133,7 +131,7 @@ func (b *body) faces() []facet {
 			corner := array(gusset.Corner)[g.normal]
 			switch {
 			case array(gusset.Thickness)[g.normal] != 0:
-				g.inside = gusset.within
+				g.inside = func(at r3.Vec) bool { return gusset.within(at) }
 			case math.Abs(g.lo[g.normal]-corner) > touching:
 				continue // the tip of a leg is an edge, not a face
 			}

@@ -1,6 +1,8 @@
 package machine
 
 import (
+	"fmt"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/cutting"
@@ -19,6 +21,24 @@ type Cut struct {
 	Axis      r3.Vec  // unit, along the tool away from the work
 	Tolerance float64 // of the surfaces, mm; 0: none given
 	Load      int     // index into Machine.Loads: the moment at which the typical force is greatest
+}
+
+// Mode is the word for the way of cutting, as a model file says it: "slot", "up", "down", "centred" or "drilling".
+func (c *Cut) Mode() string {
+	if c.Drilling != nil {
+		return "drilling"
+	}
+	switch c.Milling.Mode {
+	case cutting.Slot:
+		return "slot"
+	case cutting.Up:
+		return "up"
+	case cutting.Down:
+		return "down"
+	case cutting.Centred:
+		return "centred"
+	}
+	panic(fmt.Sprintf("machine: milling of unknown mode %d", int(c.Milling.Mode)))
 }
 
 // peakName is what the load of a cut is called.

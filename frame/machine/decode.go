@@ -131,7 +131,7 @@ func (f fields) oneOf(keys ...string) (string, *node) {
 	}
 	if found == nil {
 		if !f.misspelt(keys...) {
-			f.d.fault(f.node.place, fmt.Sprintf("%s needs one of: %s", f.what, commaList(keys)), "")
+			f.d.fault(f.node.place, fmt.Sprintf("%s needs one of: %s", f.what, strings.Join(keys, ", ")), "")
 		}
 		return "", nil
 	}
@@ -258,6 +258,3 @@ func (d *decoder) reference(n *node, what string, index map[string]int, names []
 func (d *decoder) part(n *node) (int, bool) {
 	return d.reference(n, "part", d.parts, d.partNames)
 }
-
-// commaList puts words in a row.
-func commaList(words []string) string { return strings.Join(words, ", ") }

@@ -178,9 +178,8 @@ func (d *decoder) end(f fields, key string, keys ...string) (part int, more fiel
 func (d *decoder) onLine(v *Drive, a *FeedAxis, more fields) {
 	if n := more.need("at"); n != nil {
 		at, _ := d.number(n, aLength)
-		place := array(v.From)
-		place[a.Along] = at
-		v.Push = vector(place)
+		v.Push = v.From
+		*[...]*float64{&v.Push.X, &v.Push.Y, &v.Push.Z}[a.Along] = at
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -133,7 +134,7 @@ func (d *decoder) isTrue(n *node, key string) {
 // numbers gives the numbers of the list at n, which must be as many as names.
 func (d *decoder) numbers(n *node, m measure, what string, names ...string) ([]float64, bool) {
 	if n.kind != list || len(n.items) != len(names) {
-		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, commaList(names)), "")
+		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
 		return nil, false
 	}
 	xs, all := make([]float64, len(names)), true
@@ -202,7 +203,7 @@ func (d *decoder) freedoms(n *node, what string, move, turn measure) (sizes [6]f
 		return sizes, false
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, fmt.Sprintf("%s is empty", what), "one of: "+commaList(freedomNames[:]))
+		d.fault(n.place, fmt.Sprintf("%s is empty", what), "one of: "+strings.Join(freedomNames[:], ", "))
 		return sizes, false
 	}
 	all := true
@@ -242,7 +243,7 @@ func (d *decoder) freedomList(n *node, what string) (set [6]bool, ok bool) {
 		return set, false
 	}
 	if len(n.items) == 0 {
-		d.fault(n.place, fmt.Sprintf("%s is empty", what), "some of: "+commaList(freedomNames[:]))
+		d.fault(n.place, fmt.Sprintf("%s is empty", what), "some of: "+strings.Join(freedomNames[:], ", "))
 		return set, false
 	}
 	all := true

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"strings"
 
 	"tiploop/beam"
 )
@@ -64,7 +65,7 @@ func (d *decoder) sizes(n *node, what string, names ...string) ([]float64, bool)
 // row reads sizes in a list, each above zero.
 func (d *decoder) row(n *node, what string, names ...string) ([]float64, bool) {
 	if n.kind != list || len(n.items) != len(names) {
-		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, commaList(names)), "")
+		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
 		return nil, false
 	}
 	xs, all := make([]float64, len(names)), true

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"strings"
 
 	"tiploop/frame/spindle"
 )
@@ -27,7 +28,7 @@ func (d *decoder) decodeSpindle(n *node) {
 		d.fault(n.place, "the spindle's bearings need a tool that sticks out of them", "give the tool its stickout, diameter and material")
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, "spindle is empty", "some of: "+commaList(f.keys))
+		d.fault(n.place, "spindle is empty", "some of: "+strings.Join(f.keys, ", "))
 	}
 	if f.get("class") != nil && f.get("bearings") != nil {
 		f.oneOf("class", "bearings")

@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"tiploop/frame/spindle"
 )
@@ -161,7 +162,7 @@ func (d *decoder) give(n *node, what string) (g Give, ok bool) {
 		return g, false
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, what+" is empty", "some of: "+commaList(giveKeys))
+		d.fault(n.place, what+" is empty", "some of: "+strings.Join(giveKeys, ", "))
 		return g, false
 	}
 	for _, k := range []struct {

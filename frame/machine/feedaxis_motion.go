@@ -134,7 +134,7 @@ func (o *motion) carriesText(axis int) string {
 	for _, p := range o.m.Axes[axis].Carries {
 		names = append(names, o.m.Parts[p].Name)
 	}
-	return commaList(names)
+	return strings.Join(names, ", ")
 }
 
 // findShared looks for pieces that two axes carry: the one below may name what an axis stacked on it carries; otherwise
@@ -213,7 +213,7 @@ func (o *motion) findStacks() {
 					names = append(names, o.m.Axes[k].Name)
 				}
 			}
-			o.fault(o.m.Axes[i].Place, "let one of them stand on a part that none of them carries", "axes %s stand on one another in a ring", commaList(names))
+			o.fault(o.m.Axes[i].Place, "let one of them stand on a part that none of them carries", "axes %s stand on one another in a ring", strings.Join(names, ", "))
 			return
 		}
 	}

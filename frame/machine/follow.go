@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -108,9 +109,9 @@ func (b *Builder) holdAgainst(ctx context.Context, m *Machine, r *Result, at map
 	off := math.Abs(softest/tip.StiffnessNPerUm.Softest - 1)
 	switch {
 	case !(off <= offWrong):
-		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too unevenly stiff to be followed; ask for single positions with --at", commaList(places), 100*off)
+		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too unevenly stiff to be followed; ask for single positions with --at", strings.Join(places, ", "), 100*off)
 	case off > offUnsaid:
-		r.Notes = append(r.Notes, fmt.Sprintf("travel: with %s the stiffness is %.1g %% off from that of the machine built there", commaList(places), 100*off))
+		r.Notes = append(r.Notes, fmt.Sprintf("travel: with %s the stiffness is %.1g %% off from that of the machine built there", strings.Join(places, ", "), 100*off))
 	}
 	return nil
 }

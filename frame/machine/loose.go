@@ -120,26 +120,3 @@ func (m *Model) describe(b *body, u []float64) string {
 	}
 	return "slide along " + direction(move)
 }
-
-// direction names an axis, or gives the direction's components.
-func direction(v r3.Vec) string {
-	v = r3.Unit(v)
-	for k := X; k <= Z; k++ {
-		if math.Abs(array(v)[k]) > 1-stirring {
-			return k.String()
-		}
-	}
-	a := array(v)
-	for k := X; k <= Z; k++ {
-		if a[k] < -stirring {
-			v = r3.Scale(-1, v)
-		}
-		if math.Abs(a[k]) > stirring {
-			break
-		}
-	}
-	for k, c := range array(v) {
-		a[k] = math.Round(c*100)/100 + 0
-	}
-	return fmt.Sprintf("(%g, %g, %g)", a[0], a[1], a[2])
-}

@@ -70,6 +70,9 @@ func (f Freedom) direction() (axis r3.Vec, turning bool) {
 	return Axis(f % 3).unit(), f >= TurnX
 }
 
+// standardGravity is that of the CGPM of 1901, exact by definition, mm/s².
+const standardGravity = 9806.65
+
 // Machine is what the builder wrote, checked and evaluated for one option. Lengths are mm, forces N,
 // moments N·mm, stiffnesses N/mm or N·mm/rad, temperatures K.
 type Machine struct {

@@ -140,7 +140,7 @@ func drawnBlock(t *rapid.T, name string) *Part {
 }
 
 // corners of a plate or gusset.
-func (p *Part) corners() (list []r3.Vec) {
+func cornersOf(p *Part) (list []r3.Vec) {
 	if g := p.Gusset; g != nil {
 		for _, c := range []r3.Vec{g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1])} {
 			list = append(list, c, r3.Add(c, g.Thickness))
@@ -194,7 +194,7 @@ func TestMeetsAgainstDistanceOfHulls(t *testing.T) {
 		a, b := drawnBlock(t, "a"), drawnBlock(t, "b")
 		var axes []*FeedAxis
 		var signs []float64
-		swept := b.corners()
+		swept := cornersOf(b)
 		for i := range rapid.IntRange(1, 3).Draw(t, "axes") {
 			lo, hi := -rapid.IntRange(0, 12).Draw(t, "least"), rapid.IntRange(1, 12).Draw(t, "greatest")
 			axis := &FeedAxis{Along: Axis(rapid.IntRange(0, 2).Draw(t, "along")), Travel: [2]float64{float64(lo), float64(hi)}}
@@ -209,7 +209,7 @@ func TestMeetsAgainstDistanceOfHulls(t *testing.T) {
 		}
 		c := loosePair(t, a, b, axes, signs)
 		meets := c.meets(c.everywhere())
-		inside := a.corners() // nine tenths of the part
+		inside := cornersOf(a) // nine tenths of the part
 		var middle r3.Vec
 		for _, p := range inside {
 			middle = r3.Add(middle, r3.Scale(1/float64(len(inside)), p))
@@ -217,7 +217,7 @@ func TestMeetsAgainstDistanceOfHulls(t *testing.T) {
 		for i, p := range inside {
 			inside[i] = r3.Add(r3.Scale(0.9, p), r3.Scale(0.1, middle))
 		}
-		if low, _ := separation(a.corners(), swept); low > 1e-6 {
+		if low, _ := separation(cornersOf(a), swept); low > 1e-6 {
 			asked[false]++
 			require.False(t, meets, "they are %g mm apart", low)
 		}

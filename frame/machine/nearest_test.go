@@ -62,11 +62,12 @@ func TestSlips(t *testing.T) {
 }
 
 func TestSuggest(t *testing.T) {
+	units := strings.Fields("mm um nm cm m in thou ft N kN kgf lbf MPa GPa kPa Pa psi ksi kg g tonne lb deg rad mrad K mK s ms min rpm W kW")
 	require.Equal(t, "did you mean bed? one of: base, bed", suggest("bde", []string{"base", "bed"}))
 	require.Equal(t, "one of: base, bed", suggest("spindle", []string{"base", "bed"}))
-	require.Equal(t, "did you mean mm?", suggest("mmm", unitNames))
+	require.Equal(t, "did you mean mm?", suggest("mmm", units))
 	require.Equal(t, "", suggest("spindle", nil))
 	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}), "a guess")
-	require.Equal(t, "did you mean mm, mK or ms?", suggest("mn", unitNames), "no list of all")
+	require.Equal(t, "did you mean mm, mK or ms?", suggest("mn", units), "no list of all")
 	require.Equal(t, "", suggest("kN", []string{"kA", "kB", "kC", "kD", "dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}), "too many guesses")
 }

@@ -93,7 +93,7 @@ func (d *decoder) follow(names []string, tolerance float64) {
 	for i := range d.m.Loads {
 		p.Loads = append(p.Loads, i)
 	}
-	if slices.ContainsFunc(d.m.Travel, p.sameAs) {
+	if slices.ContainsFunc(d.m.Travel, func(q Path) bool { return p.sameAs(q) }) {
 		return
 	}
 	for slices.ContainsFunc(d.m.Travel, func(q Path) bool { return q.Name == p.Name }) {

@@ -13,7 +13,7 @@ func namesOfPaths(t *testing.T, doc *Document, option string) (list []string) {
 	m, err := doc.Machine(option)
 	require.NoError(t, err)
 	for _, p := range m.Travel {
-		list = append(list, fmt.Sprintf("%s %g", p.Name, p.Tolerance*micro))
+		list = append(list, fmt.Sprintf("%s %g", p.Name, p.Tolerance*1000))
 	}
 	return list
 }

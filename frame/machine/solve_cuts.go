@@ -10,12 +10,15 @@ import (
 	"tiploop/frame/cutting"
 )
 
+// madeCut is a cut on its way to what it costs.
+type madeCut struct{ *Cut }
+
 // response is how the tip moves against the work under a cut's load: [along feed, normal, axis][X, Y, Z, Torque], mm/N and
 // 1/N.
 type response [3][4]float64
 
 // response takes the machine's compliance into the cut's directions.
-func (c *Cut) response(compliance [][]float64) (r response) {
+func (c madeCut) response(compliance [][]float64) (r response) {
 	directions := [3]r3.Vec{c.Feed, c.Normal, c.Axis}
 	pushed := func(row int, v r3.Vec, from int) float64 {
 		return compliance[row][from]*v.X + compliance[row][from+1]*v.Y + compliance[row][from+2]*v.Z
@@ -57,7 +60,7 @@ func (m *Model) answerCuts(r *Result) error {
 	}
 	compliance := m.compliance(m.tool.reading)
 	for i := range m.machine.Cuts {
-		c := &m.machine.Cuts[i]
+		c := madeCut{&m.machine.Cuts[i]}
 		answer, cautions, err := c.answer(m.machine, c.response(compliance))
 		if err != nil {
 			return fmt.Errorf("cut %s: %w", c.Name, err)
@@ -76,9 +79,9 @@ func (m *Model) answerCuts(r *Result) error {
 }
 
 // answer works out one cut, and what is unusual about it.
-func (c *Cut) answer(m *Machine, r response) (a *CutResult, cautions []string, err error) {
+func (c madeCut) answer(m *Machine, r response) (a *CutResult, cautions []string, err error) {
 	a = &CutResult{
-		Name: c.Name, Load: m.Loads[c.Load].Name, Material: c.Material.Key, Mode: c.mode(), FeedDirection: plainArray(c.way()),
+		Name: c.Name, Load: m.Loads[c.Load].Name, Material: c.Material.Key, Mode: c.Mode(), FeedDirection: plainArray(c.way()),
 		DiameterMM: m.Tool.Diameter, ToleranceUm: c.Tolerance * micro,
 	}
 	var unusual []cutting.Caution
@@ -102,24 +105,11 @@ func (c *Cut) answer(m *Machine, r response) (a *CutResult, cautions []string, e
 }
 
 // way is the direction in which the tool goes.
-func (c *Cut) way() r3.Vec {
+func (c madeCut) way() r3.Vec {
 	if c.Drilling != nil {
 		return r3.Scale(-1, c.Axis)
 	}
 	return c.Feed
-}
-
-// mode is the word for the way of cutting.
-func (c *Cut) mode() string {
-	if c.Drilling != nil {
-		return drillingWord
-	}
-	for _, word := range modeWords {
-		if mode, ok := modes[word]; ok && mode == c.Milling.Mode {
-			return word
-		}
-	}
-	panic(fmt.Sprintf("machine: milling of unknown mode %d", int(c.Milling.Mode)))
 }
 
 // plainArray is a vector's components without −0.
@@ -132,19 +122,19 @@ func plainArray(v r3.Vec) [3]float64 {
 }
 
 // world turns a movement along feed, normal and axis, mm, into µm along the world's axes.
-func (c *Cut) world(mm [3]float64) [3]float64 {
+func (c madeCut) world(mm [3]float64) [3]float64 {
 	v := r3.Add(r3.Add(r3.Scale(mm[0], c.Feed), r3.Scale(mm[1], c.Normal)), r3.Scale(mm[2], c.Axis))
 	return plainArray(r3.Scale(micro, v))
 }
 
 // forceOf is a load's force along the world's axes.
-func (c *Cut) forceOf(l cutting.Load) [3]float64 {
+func (c madeCut) forceOf(l cutting.Load) [3]float64 {
 	force, _ := c.force(l)
 	return plainArray(force)
 }
 
 // level fills in what mean and peak load say.
-func (c *Cut) level(r response, mean, peak cutting.Load) CutLevel {
+func (c madeCut) level(r response, mean, peak cutting.Load) CutLevel {
 	return CutLevel{
 		PeakN: c.forceOf(peak), PeakSizeN: peak.Size(), MeanN: c.forceOf(mean),
 		TorqueNmm: mean.Torque, PeakTorqueNmm: peak.Torque, MeanUm: c.world(r.move(mean)),
@@ -160,7 +150,7 @@ func (l *CutLevel) worst() {
 	}
 }
 
-func (c *Cut) answerMilling(a *CutResult, r response, tool *Tool) ([]cutting.Caution, error) {
+func (c madeCut) answerMilling(a *CutResult, r response, tool *Tool) ([]cutting.Caution, error) {
 	m := c.Milling
 	spread, err := m.Spread(c.Material)
 	if err != nil {
@@ -195,7 +185,7 @@ func (c *Cut) answerMilling(a *CutResult, r response, tool *Tool) ([]cutting.Cau
 }
 
 // milled is one level of a milling cut.
-func (c *Cut) milled(r response, f *cutting.Forces, turn *cutting.Revolution) CutLevel {
+func (c madeCut) milled(r response, f *cutting.Forces, turn *cutting.Revolution) CutLevel {
 	l := c.level(r, f.Mean, f.Peak.Load)
 	l.PeakTorqueNmm, l.PowerW, l.MotorPowerW = f.Most.Torque, f.MeanPowerW, f.MotorPowerW
 	farthest := r.move(turn.Most(func(l cutting.Load) float64 {
@@ -218,7 +208,7 @@ func (c *Cut) milled(r response, f *cutting.Forces, turn *cutting.Revolution) Cu
 }
 
 // made is how far off a surface is made, mm along its outward normal, least and most.
-func (c *Cut) made(r response, turn *cutting.Revolution, side cutting.Side) cutting.Span {
+func (c madeCut) made(r response, turn *cutting.Revolution, side cutting.Side) cutting.Span {
 	n := normals[side]
 	return turn.Made(side, func(l cutting.Load) float64 { return n.sign * r.along(n.direction, l) })
 }
@@ -229,7 +219,8 @@ func (c *Cut) made(r response, turn *cutting.Revolution, side cutting.Side) cutt
 const (
 	depthSteps   = 32
 	depthSettled = 1e-6
-	deepestCut   = 10 // in diameters, as far as forces are worked out
+	shallowest   = 1e-3 // mm: less is no depth
+	deepestCut   = 10   // in diameters, as far as forces are worked out
 )
 
 // What ends a depth.
@@ -241,7 +232,7 @@ const (
 )
 
 // deepest is the axial depth, everything else kept, up to which the surfaces keep the tolerance and the spindle suffices.
-func (c *Cut) deepest(r response, level constant.Level, tool *Tool) (mm float64, by string, err error) {
+func (c madeCut) deepest(r response, level constant.Level, tool *Tool) (mm float64, by string, err error) {
 	most := math.Min(tool.FluteLength(), deepestCut*tool.Diameter)
 	good, bad, by := 0.0, 0.0, ""
 	for i := 1; i <= depthSteps && by == ""; i++ {
@@ -256,7 +247,7 @@ func (c *Cut) deepest(r response, level constant.Level, tool *Tool) (mm float64,
 	if by == "" {
 		return most, byFlutes, nil
 	}
-	for bad-good > depthSettled*bad && bad > aLength.least {
+	for bad-good > depthSettled*bad && bad > shallowest {
 		mid := (good + bad) / 2
 		at, err := c.exceeded(r, level, mid)
 		if err != nil {
@@ -272,7 +263,7 @@ func (c *Cut) deepest(r response, level constant.Level, tool *Tool) (mm float64,
 }
 
 // exceeded says what an axial depth is too much for; "" when it is not.
-func (c *Cut) exceeded(r response, level constant.Level, depth float64) (string, error) {
+func (c madeCut) exceeded(r response, level constant.Level, depth float64) (string, error) {
 	m := *c.Milling
 	m.AxialDepthMM = depth
 	cut, err := m.Cut(c.Material, level)
@@ -295,7 +286,7 @@ func (c *Cut) exceeded(r response, level constant.Level, depth float64) (string,
 	return "", nil
 }
 
-func (c *Cut) answerHole(a *CutResult, r response) ([]cutting.Caution, error) {
+func (c madeCut) answerHole(a *CutResult, r response) ([]cutting.Caution, error) {
 	spread, err := c.Drilling.Spread(c.Material)
 	if err != nil {
 		return nil, err

@@ -37,12 +37,11 @@ type unit struct {
 	num, den float64
 }
 
-// poundMass and gravity are exact by definition (international pound of 1959; CGPM 1901).
+// Exact by definition (international pound and inch of 1959).
 const (
-	poundMass       = 0.45359237 // kg
-	standardGravity = 9806.65    // mm/s²
-	kgPerTonne      = 1e3
-	mmPerInch       = 25.4
+	poundMass  = 0.45359237 // kg
+	kgPerTonne = 1e3
+	mmPerInch  = 25.4
 )
 
 var units = map[string]unit{
