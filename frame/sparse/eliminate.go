@@ -18,10 +18,9 @@ import (
 type worker struct {
 	factor  *Factor
 	matrix  *Matrix
-	signed  *IndefiniteFactor // nil for a definite matrix
-	updates [][]float64       // waiting, of all supernodes
-	threads int               // goroutines for the dense work of one front
-	local   []int32           // row in the front by place
+	updates [][]float64 // waiting, of all supernodes
+	threads int         // goroutines for the dense work of one front
+	local   []int32     // row in the front by place
 	stack   []float64
 	top     int
 	front   front
@@ -42,9 +41,8 @@ const subtreePart = 1. / 24
 // rowsAtOnce is how many rows of a front one goroutine takes at a time.
 const rowsAtOnce = 64
 
-// fill computes the factor and returns the first place without a pivot, -1 if there is none. signed is nil for a
-// definite matrix.
-func (f *Factor) fill(m *Matrix, signed *IndefiniteFactor) int32 {
+// fill computes the factor and returns the first place without a pivot, -1 if there is none.
+func (f *Factor) fill(m *Matrix) int32 {
 	s := f.supernodes()
 	n := s.len()
 	if n == 0 {
@@ -57,7 +55,7 @@ func (f *Factor) fill(m *Matrix, signed *IndefiniteFactor) int32 {
 		}
 	}
 	threads := runtime.GOMAXPROCS(0)
-	w := worker{factor: f, matrix: m, signed: signed, updates: make([][]float64, n), threads: 1}
+	w := worker{factor: f, matrix: m, updates: make([][]float64, n), threads: 1}
 	if threads == 1 || total < workToShare {
 		room := 0
 		for k, p := range s.parent {
@@ -192,7 +190,7 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		if b > 0 {
 			rows(left, f.width+f.below, func(from, to int) {
 				for ; from < to; from += rowsAtOnce {
-					f.catchUp(store, w.signed, b, from, min(from+rowsAtOnce, to))
+					f.catchUp(store, b, from, min(from+rowsAtOnce, to))
 				}
 			})
 		}
@@ -201,7 +199,7 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		}
 		rows(left+width, f.width+f.below, func(from, to int) {
 			for ; from < to; from += rowsAtOnce {
-				f.divide(store, w.signed, b, from, min(from+rowsAtOnce, to))
+				f.divide(store, b, from, min(from+rowsAtOnce, to))
 			}
 		})
 	}
@@ -210,7 +208,7 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 	}
 	rows(0, f.below, func(from, to int) {
 		for ; from < to; from += rowsAtOnce {
-			f.multiply(store, w.signed, from, min(from+rowsAtOnce, to))
+			f.multiply(store, from, min(from+rowsAtOnce, to))
 		}
 	})
 	for i := range f.children {
@@ -225,14 +223,6 @@ func (w *worker) pivots(f *front, b int) int32 {
 	p := f.panels[b]
 	width := int(p.width)
 	store := w.factor.store[p.at:]
-	if w.signed != nil {
-		done := w.signed.factorBlock(store, p.first, width)
-		// Columns of zeros that nothing hangs on any more belong to an eigenvalue of zero.
-		if done < width && (f.below > 0 || b+1 < len(f.panels)) {
-			return p.first + int32(done)
-		}
-		return -1
-	}
 	for j := range width {
 		w.floor[j] = pivotFloor * w.matrix.diagonal(p.first+int32(j))
 	}
