@@ -23,8 +23,9 @@ type Places struct {
 	rooms    sync.Pool  // for products
 }
 
-// ReadBeside reads zones, which must lie on metal, of a body that has ports. With φ the form of a port's freedom, φ·Across[k]
-// is what it moves by under a unit force on freedom k of a place, and that under a unit force on the port's.
+// ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost less:
+// no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves by under a
+// unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	forms, err := r.formsOf(zones)
 	if err != nil {
