@@ -1,6 +1,7 @@
 package sparse
 
 import (
+	"cmp"
 	"runtime"
 	"slices"
 	"sync"
@@ -72,7 +73,27 @@ func (f *Factor) fill(m *Matrix) int32 {
 // share factors subtrees of no more than the given work at the same time, then the rest.
 func (w *worker) share(threads int, most float64) int32 {
 	s := w.factor.supernodes()
-	var roots, rest []int32
+	roots, rest := s.subtrees(most)
+	first := w.factorApart(threads, roots)
+	w.threads = threads
+	w.prepare(0)
+	for _, k := range rest {
+		if first >= 0 && first < s.first[k] {
+			break
+		}
+		if at := w.eliminate(int(k), make([]float64, triangle(int(s.below[k])))); at >= 0 {
+			return at
+		}
+		for _, c := range s.of(int(k)) {
+			w.updates[c] = nil
+		}
+	}
+	return first
+}
+
+// subtrees are the roots of the largest subtrees with no more than the given work, those with the most work first so that
+// all end at about the same time, and the supernodes above them.
+func (s *supernodes) subtrees(most float64) (roots, rest []int32) {
 	for k, p := range s.parent {
 		switch {
 		case s.work[k] > most:
@@ -81,16 +102,13 @@ func (w *worker) share(threads int, most float64) int32 {
 			roots = append(roots, int32(k))
 		}
 	}
-	// The largest first, so that all end at about the same time.
-	slices.SortStableFunc(roots, func(a, b int32) int {
-		switch {
-		case s.work[a] > s.work[b]:
-			return -1
-		case s.work[a] < s.work[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(roots, func(a, b int32) int { return cmp.Compare(s.work[b], s.work[a]) })
+	return roots, rest
+}
+
+// factorApart factors subtrees side by side and returns the first place without a pivot, -1 if there is none.
+func (w *worker) factorApart(threads int, roots []int32) (first int32) {
+	s := w.factor.supernodes()
 	room := 0
 	for _, k := range roots {
 		room = max(room, s.stack[k])
@@ -110,23 +128,10 @@ func (w *worker) share(threads int, most float64) int32 {
 		failed[i] = own.subtree(int(s.descendant[k]), int(k)+1)
 		w.updates[k] = slices.Clone(w.updates[k])
 	})
-	first := int32(-1)
+	first = -1
 	for _, at := range failed {
 		if at >= 0 && (first < 0 || at < first) {
 			first = at
-		}
-	}
-	w.threads = threads
-	w.prepare(0)
-	for _, k := range rest {
-		if first >= 0 && first < s.first[k] {
-			break
-		}
-		if at := w.eliminate(int(k), make([]float64, triangle(int(s.below[k])))); at >= 0 {
-			return at
-		}
-		for _, c := range s.of(int(k)) {
-			w.updates[c] = nil
 		}
 	}
 	return first
