@@ -16,7 +16,7 @@ type Body struct {
 	Zones []Zone   // where forces are spread and movements are means
 	Held  []Region // regions of faces that move as one rigid piece each: welded to ground or to something rigid
 
-	// Watched are zones to be read (Reduced.Read) that join nothing: the mesh is as fine there as at Zones.
+	// Watched are zones to be read (Reduced.ReadBeside) that join nothing: the mesh is as fine there as at Zones.
 	Watched []Zone
 }
 

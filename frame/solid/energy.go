@@ -33,25 +33,6 @@ func (f *Field) Energy(part int) float64 {
 	return energy
 }
 
-// TieEnergy is the energy of all ties, N·mm: what the mesh leaves of their jumps. It is none of a part's, and small.
-func (f *Field) TieEnergy() float64 {
-	r := f.reduced
-	energy := 0.0
-	for _, c := range r.contacts {
-		nodes, k := r.pair(c), r.bond(c)
-		u := make([]float64, 0, 3*len(nodes))
-		for _, node := range nodes {
-			u = append(u, f.U[3*node:3*node+3]...)
-		}
-		for i, ui := range u {
-			for j, uj := range u {
-				energy += ui * k[i*len(u)+j] * uj / 2
-			}
-		}
-	}
-	return energy
-}
-
 // strainOf is the strain of a movement of nodes whose shape functions have these gradients.
 func strainOf(grad []r3.Vec, nodes []int, u []float64) (strain [6]float64) {
 	for a, node := range nodes {

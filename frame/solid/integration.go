@@ -1,6 +1,12 @@
 package solid
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/integrate/quad"
+)
 
 // station is a place at which an element is sampled, and its share of the local volume.
 type station struct {
@@ -8,8 +14,30 @@ type station struct {
 	Weight float64
 }
 
-// gauss are three points along −1..1 that integrate every polynomial of degree 5 exactly.
-var gauss = [3][2]float64{{-math.Sqrt(0.6), 5. / 9}, {0, 8. / 9}, {math.Sqrt(0.6), 5. / 9}}
+// legendre are n points along −1..1, ascending, with their weights: every polynomial of degree 2n−1 is integrated exactly.
+func legendre(n int) [][2]float64 {
+	x, w := make([]float64, n), make([]float64, n)
+	quad.Legendre{}.FixedLocations(x, w, -1, 1)
+	rule := make([][2]float64, n)
+	for i := range rule {
+		rule[i] = [2]float64{x[i], w[i]}
+	}
+	slices.SortFunc(rule, func(a, b [2]float64) int { return cmp.Compare(a[0], b[0]) })
+	return rule
+}
+
+// unitLegendre are n points along 0..1 with their weights, from the middle outwards.
+func unitLegendre(n int) [][2]float64 {
+	rule := legendre(n)
+	slices.SortStableFunc(rule, func(a, b [2]float64) int { return cmp.Compare(math.Abs(a[0]), math.Abs(b[0])) })
+	for i, p := range rule {
+		rule[i] = [2]float64{(1 + p[0]) / 2, p[1] / 2}
+	}
+	return rule
+}
+
+// gauss are three points along −1..1, exact to degree 5.
+var gauss = legendre(3)
 
 // brickStations are 3 × 3 × 3 points. Products of two shape functions, or of their derivatives, have degree 4 in each
 // coordinate: stiffness and mass of a box are exact. The 2 × 2 × 2 points of reduced integration would leave six motions

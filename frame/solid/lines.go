@@ -124,9 +124,18 @@ func newProfile(fixed []float64, wants []Want, slope, largest float64) *profile 
 	return p
 }
 
+const (
+	// Sizes are the same when they differ by less than evenSize of themselves: ln(1+d)/d is then 1 but for half of that,
+	// far below the sameLine of a cell that decides how many there are.
+	evenSize = 1e-9
+	// Cells are even when their size changes by less than flatSlope of the way: expm1(slope·n)/slope is then n but for
+	// slope·n/2 of it, some 1e-9 with a thousand cells.
+	flatSlope = 1e-12
+)
+
 // cellsAlong is ∫ dx/h over a width with h linear from a to b: width·ln(b/a)/(b−a).
 func cellsAlong(width, a, b float64) float64 {
-	if d := (b - a) / a; math.Abs(d) > 1e-9 { // else the logarithm's quotient is 1 but for rounding
+	if d := (b - a) / a; math.Abs(d) > evenSize {
 		return width / a * math.Log1p(d) / d
 	}
 	return width / a
@@ -143,7 +152,7 @@ func (p *profile) where(cells float64) float64 {
 	i := stretchOf(p.cells, cells)
 	n, a := cells-p.cells[i], p.size[i]
 	slope := (p.size[i+1] - a) / (p.x[i+1] - p.x[i])
-	if math.Abs(slope) > 1e-12 { // else expm1(slope·n)/slope is n but for rounding
+	if math.Abs(slope) > flatSlope {
 		return p.x[i] + a*math.Expm1(slope*n)/slope
 	}
 	return p.x[i] + a*n

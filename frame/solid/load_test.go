@@ -41,7 +41,7 @@ func TestHangingBlock(t *testing.T) {
 	require.InEpsilon(t, made.Density*g*L, worst.Stress, 1e-6)
 	require.Equal(t, float64(L), worst.At.Z)
 	// Forces balance: what the load stands for at both ends is the weight.
-	require.InEpsilon(t, -r.Mass()*g, w[2]+w[6+2], 1e-9)
+	require.InEpsilon(t, -r.mass()*g, w[2]+w[6+2], 1e-9)
 }
 
 // The weight that reaches the freedoms is the body's mass at its middle, however it is held.
@@ -60,16 +60,16 @@ func TestWeightBalances(t *testing.T) {
 				mass /= 2
 				at = r3.Add(g.Corner, r3.Add(r3.Scale(1./3, r3.Add(g.Legs[0], g.Legs[1])), r3.Scale(0.5, g.Thickness)))
 			}
-			middle = r3.Add(middle, r3.Scale(mass/r.Mass(), at))
+			middle = r3.Add(middle, r3.Scale(mass/r.mass(), at))
 		}
 		for axis, force := range r.Weight() {
 			total, size := balance(b, force, about)
 			push := [3]float64{}
-			push[axis] = r.Mass()
+			push[axis] = r.mass()
 			turn := components(r3.Cross(r3.Sub(middle, about), vector(push)))
 			for k := range 3 {
-				require.InDelta(t, push[k], total[k], 1e-9*size[k]+1e-12*r.Mass())
-				require.InDelta(t, turn[k], total[3+k], 1e-9*size[3+k]+1e-12*r.Mass())
+				require.InDelta(t, push[k], total[k], 1e-9*size[k]+1e-12*r.mass())
+				require.InDelta(t, turn[k], total[3+k], 1e-9*size[3+k]+1e-12*r.mass())
 			}
 		}
 		total, size := balance(b, r.Warmth(0, 20, r3.Vec{X: 0.3, Y: -0.1, Z: 0.2}), about)
@@ -147,7 +147,7 @@ func TestFreeGrowthIsStressFree(t *testing.T) {
 		worst, _ := field.Worst(0)
 		scale := b.Parts[0].Made.E * alpha * 100
 		require.LessOrEqual(t, worst.Stress, 1e-8*scale)
-		require.LessOrEqual(t, field.Energy(0), 1e-14*scale*alpha*100*r.Mass()/b.Parts[0].Made.Density)
+		require.LessOrEqual(t, field.Energy(0), 1e-14*scale*alpha*100*r.mass()/b.Parts[0].Made.Density)
 	})
 }
 

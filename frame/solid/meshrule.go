@@ -123,76 +123,38 @@ func (b *Body) legShares(p *Part, hard [3][]float64, wants [3][]Want, largest [3
 
 // wishes are the hard lines, the wanted sizes and the largest size along the axes of a part.
 func (b *Body) wishes(part int, factor float64) (hard [3][]float64, wants [3][]Want, largest [3]float64) {
-	p := &b.Parts[part]
-	lo, hi := p.box()
-	t := p.thickness()
+	w := &wishList{body: b, factor: factor, thickness: b.Parts[part].thickness()}
+	w.lo, w.hi = b.Parts[part].box()
 	for k := range 3 {
-		hard[k] = []float64{lo[k], hi[k]}
-		largest[k] = min(largestShare*t*factor, (hi[k]-lo[k])/leastCells)
-	}
-	// A place counts only within the part.
-	line := func(k int, x float64, kind lineKind, size float64) {
-		if x < lo[k]-sameLine*(hi[k]-lo[k]) || x > hi[k]+sameLine*(hi[k]-lo[k]) {
-			return
-		}
-		if kind == hardLine {
-			hard[k] = append(hard[k], x)
-		}
-		wants[k] = append(wants[k], Want{x, x, size})
-	}
-	// The area of a tie or a held region, on faces of the given parts.
-	rect := func(normal int, rlo, rhi [3]float64, parts ...int) {
-		u, v := across(normal)
-		least := outerShare
-		wide := min(t, rhi[u]-rlo[u], rhi[v]-rlo[v])
-		for _, k := range []int{u, v} {
-			for _, x := range []float64{rlo[k], rhi[k]} {
-				share := outerShare
-				for _, i := range parts {
-					if l, h := b.Parts[i].box(); x > l[k]+sameLine*(h[k]-l[k]) && x < h[k]-sameLine*(h[k]-l[k]) {
-						share = innerShare
-					}
-				}
-				least = min(least, share)
-				line(k, x, hardLine, share*wide*factor)
-			}
-		}
-		line(normal, rlo[normal], wishedSize, least*wide*factor)
+		w.hard[k] = []float64{w.lo[k], w.hi[k]}
+		largest[k] = min(largestShare*w.thickness*factor, (w.hi[k]-w.lo[k])/leastCells)
 	}
 	for _, tie := range b.Ties {
 		if tie.A == part || tie.B == part {
-			rect(tie.Normal, tie.Lo, tie.Hi, tie.A, tie.B)
+			w.addArea(tie.Normal, tie.Lo, tie.Hi, tie.A, tie.B)
 		}
 	}
 	for _, h := range b.Held {
 		if h.Part == part {
-			rect(h.Normal, h.Lo, h.Hi, part)
+			w.addArea(h.Normal, h.Lo, h.Hi, part)
 		}
 	}
 	for _, z := range slices.Concat(b.Zones, b.Watched) {
-		outer := z.outline()[0]
-		if z.Part != part || outer == nil {
-			continue
+		if z.Part == part {
+			w.addZone(&z)
 		}
-		from, to := outer.bounds()
-		wide := min(to[0]-from[0], to[1]-from[1]) * factor
-		u, v := across(z.Normal)
-		at := components(z.At)[z.Normal]
-		for i, k := range []int{u, v} {
-			if z.Aligned {
-				line(k, from[i], hardLine, patchShare*wide)
-				line(k, to[i], hardLine, patchShare*wide)
-			} else {
-				wants[k] = append(wants[k], Want{from[i], to[i], ringShare * (to[i] - from[i]) * factor})
-			}
-		}
-		depth := ringDepth
-		if z.Aligned {
-			depth = patchDepth
-		}
-		line(z.Normal, at, wishedSize, depth*wide)
 	}
-	return hard, wants, largest
+	return w.hard, w.wants, largest
+}
+
+// wishList is the wishes of one part while they are gathered.
+type wishList struct {
+	body      *Body
+	factor    float64
+	thickness float64
+	lo, hi    [3]float64 // of the part's box
+	hard      [3][]float64
+	wants     [3][]Want
 }
 
 // lineKind says whether cells must end at a place.
@@ -202,3 +164,60 @@ const (
 	hardLine lineKind = iota
 	wishedSize
 )
+
+// addLine adds a place along an axis, which counts only within the part.
+func (w *wishList) addLine(k int, x float64, kind lineKind, size float64) {
+	near := sameLine * (w.hi[k] - w.lo[k])
+	if x < w.lo[k]-near || x > w.hi[k]+near {
+		return
+	}
+	if kind == hardLine {
+		w.hard[k] = append(w.hard[k], x)
+	}
+	w.wants[k] = append(w.wants[k], Want{x, x, size})
+}
+
+// addArea adds a tie or a held region on faces of the given parts.
+func (w *wishList) addArea(normal int, lo, hi [3]float64, parts ...int) {
+	u, v := across(normal)
+	least := outerShare
+	wide := min(w.thickness, hi[u]-lo[u], hi[v]-lo[v])
+	for _, k := range []int{u, v} {
+		for _, x := range []float64{lo[k], hi[k]} {
+			share := outerShare
+			for _, i := range parts {
+				l, h := w.body.Parts[i].box()
+				if near := sameLine * (h[k] - l[k]); x > l[k]+near && x < h[k]-near {
+					share = innerShare
+				}
+			}
+			least = min(least, share)
+			w.addLine(k, x, hardLine, share*wide*w.factor)
+		}
+	}
+	w.addLine(normal, lo[normal], wishedSize, least*wide*w.factor)
+}
+
+// addZone adds a zone, unless nothing is left of it.
+func (w *wishList) addZone(z *Zone) {
+	outer := z.outline()[0]
+	if outer == nil {
+		return
+	}
+	from, to := outer.bounds()
+	wide := min(to[0]-from[0], to[1]-from[1]) * w.factor
+	u, v := across(z.Normal)
+	for i, k := range []int{u, v} {
+		if z.Aligned {
+			w.addLine(k, from[i], hardLine, patchShare*wide)
+			w.addLine(k, to[i], hardLine, patchShare*wide)
+		} else {
+			w.wants[k] = append(w.wants[k], Want{from[i], to[i], ringShare * (to[i] - from[i]) * w.factor})
+		}
+	}
+	depth := ringDepth
+	if z.Aligned {
+		depth = patchDepth
+	}
+	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, depth*wide)
+}

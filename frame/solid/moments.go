@@ -93,7 +93,9 @@ type weights struct{ one, x, y float64 }
 
 // boxWeights visits the nodes of a brick with edges along the axes, whose shape functions do not vanish on a plane, with
 // their weights over a part of it, x and y counted from a place. It returns that part's moments about the place as well.
-func (r *Reduced) boxWeights(e int, p plane, piece polygon, from [2]float64, visit func(node int, w weights)) (area, sx, sy, sxx, sxy, syy float64) {
+func (r *Reduced) boxWeights(
+	e int, p plane, piece polygon, from [2]float64, visit func(node int, w weights),
+) areaMoments {
 	u, v := across(p.normal)
 	b := &r.bounds[e]
 	m := piece.moments([2]float64{b.lo[u], b.lo[v]}, [2]float64{b.hi[u], b.hi[v]})
@@ -113,10 +115,12 @@ func (r *Reduced) boxWeights(e int, p plane, piece polygon, from [2]float64, vis
 		}
 		visit(r.mesh.Elements[e].Nodes[i], weights{one, x*one + hx*first, y*one + hy*second})
 	}
-	return m[m00], x*m[m00] + hx*m[m10], y*m[m00] + hy*m[m01],
-		x*x*m[m00] + 2*x*hx*m[m10] + hx*hx*m[m20],
-		x*y*m[m00] + x*hy*m[m01] + y*hx*m[m10] + hx*hy*m[m11],
-		y*y*m[m00] + 2*y*hy*m[m01] + hy*hy*m[m02]
+	return areaMoments{
+		area: m[m00], x: x*m[m00] + hx*m[m10], y: y*m[m00] + hy*m[m01],
+		xx: x*x*m[m00] + 2*x*hx*m[m10] + hx*hx*m[m20],
+		xy: x*y*m[m00] + x*hy*m[m01] + y*hx*m[m10] + hx*hy*m[m11],
+		yy: y*y*m[m00] + 2*y*hy*m[m01] + hy*hy*m[m02],
+	}
 }
 
 // brickProducts are the factors of the eight products in the shape function of the node at s, t along the plane and at n

@@ -88,13 +88,13 @@ func TestZonesOnBlocksReadAsByPoints(t *testing.T) {
 					}
 				}
 				got := map[int]weights{}
-				area, sx, sy, sxx, sxy, syy := r.boxWeights(c.element, p, piece, from, func(node int, w weights) { got[node] = w })
-				for i, s := range [6]float64{area, sx, sy, sxx, sxy, syy} {
-					require.InDelta(t, sums[i], s, 1e-12*area*2500)
+				m := r.boxWeights(c.element, p, piece, from, func(node int, w weights) { got[node] = w })
+				for i, s := range [6]float64{m.area, m.x, m.y, m.xx, m.xy, m.yy} {
+					require.InDelta(t, sums[i], s, 1e-12*m.area*2500)
 				}
 				require.Len(t, got, len(want), "plane %d at %g", normal, at)
 				for node, w := range want {
-					e := max(math.Abs(got[node].one-w.one), math.Abs(got[node].x-w.x)/50, math.Abs(got[node].y-w.y)/50) / area
+					e := max(math.Abs(got[node].one-w.one), math.Abs(got[node].x-w.x)/50, math.Abs(got[node].y-w.y)/50) / m.area
 					worst = max(worst, e)
 					require.LessOrEqual(t, e, 1e-13, "plane %d at %g, axes %d and %d", normal, at, u, v)
 				}

@@ -234,31 +234,22 @@ func TestFreeGrowthIsFreeOfStress(t *testing.T) {
 	}
 }
 
-// Weight adds up to the mass along the acceleration, and to its moment about any place; so does the mass matrix.
-func TestWeightAndMassAreWhole(t *testing.T) {
+// Weight adds up to the mass along the acceleration, and to its moment about any place.
+func TestWeightIsWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := shaken(rapid.Uint64Range(1, 50).Draw(t, "seed"))
 		down := drawVec(t, "down")
 		force := m.Weight(down)
-		var sum, moment, byMass r3.Vec
+		var sum, moment r3.Vec
 		for n, x := range m.Nodes {
 			f := move(force, n)
 			sum = r3.Add(sum, f)
 			moment = r3.Add(moment, r3.Cross(x, f))
 		}
-		for e, el := range m.Elements {
-			mass, n := m.ElementMass(e), 3*len(el.Nodes)
-			for i, v := range mass {
-				k := i % n % 3
-				byMass = r3.Add(byMass, r3.Scale(v*r3.Dot(down, axes[k]), axes[i/n%3]))
-				require.Equal(t, v, mass[i%n*n+i/n], "symmetric")
-			}
-		}
 		const volume = 3.
 		want := r3.Scale(aluminium.Density*volume, down)
 		tolerance := 1e-13 * aluminium.Density
 		require.InDelta(t, 0, r3.Norm(r3.Sub(sum, want)), tolerance)
-		require.InDelta(t, 0, r3.Norm(r3.Sub(byMass, want)), tolerance)
 		require.InDelta(t, 0, r3.Norm(r3.Sub(moment, r3.Cross(r3.Vec{X: 1.5, Y: .5, Z: .5}, want))), tolerance)
 	})
 }

@@ -23,8 +23,9 @@ type Places struct {
 	rooms    sync.Pool  // for products
 }
 
-// ReadBeside reads zones, which must lie on metal, of a body that has ports. With φ the form of a port's freedom, φ·Across[k]
-// is what it moves by under a unit force on freedom k of a place, and that under a unit force on the port's.
+// ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost less:
+// no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves by under a
+// unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	forms, err := r.formsOf(zones)
 	if err != nil {
@@ -38,36 +39,13 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	// First what every load is wanted with, the body's zones and the ports, then the loads.
 	columns := append(r.columns(), r.onFree(ports.loads)...)
 	known, all := len(columns)-len(ports.loads), len(columns)
-	wanted := sparse.Wanted{Begin: []int{0}}
-	for from := 0; from < all; from += 3 * nodesAtOnce {
-		wanted.Begin, wanted.With = append(wanted.Begin, min(from+3*nodesAtOnce, all)), append(wanted.With, nil)
-	}
-	p.before = len(wanted.With)
-	for g, near := range p.touching.neighbours() {
-		with := make([]int, 0, p.before+len(near))
-		for h := range p.before {
-			with = append(with, h)
-		}
-		for _, h := range near {
-			with = append(with, p.before+h)
-		}
-		wanted.With, wanted.Begin = append(wanted.With, with), append(wanted.Begin, all+p.touching.begin[g+1])
-	}
+	wanted := p.wanted(all)
 	p.products = r.factor.PartialCompliance(append(columns, r.onFree(loads)...), wanted)
 	if all == 0 {
 		p.response = r.respond(loads, nil)
 		return p, nil
 	}
-	products := mat.NewDense(len(loads), all, nil)
-	for g := p.before; g < len(wanted.With); g++ {
-		for h := range p.before {
-			block, n := p.products.Between(g, h), wanted.Begin[h+1]-wanted.Begin[h]
-			for i := wanted.Begin[g]; i < wanted.Begin[g+1]; i++ {
-				copy(products.RawRowView(i - all)[wanted.Begin[h]:], block[:n])
-				block = block[n:]
-			}
-		}
-	}
+	products := p.productsWith(wanted, all)
 	var onZones *mat.Dense
 	if known > 0 {
 		onZones = products.Slice(0, len(loads), 0, known).(*mat.Dense)
@@ -87,6 +65,42 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 		}
 	}
 	return p, nil
+}
+
+// wanted are the products of the loads with all the columns before them and with the loads near them. It notes the number
+// of groups of those columns.
+func (p *Places) wanted(before int) sparse.Wanted {
+	w := sparse.Wanted{Begin: []int{0}}
+	for from := 0; from < before; from += 3 * nodesAtOnce {
+		w.Begin, w.With = append(w.Begin, min(from+3*nodesAtOnce, before)), append(w.With, nil)
+	}
+	p.before = len(w.With)
+	for g, near := range p.touching.neighbours() {
+		with := make([]int, 0, p.before+len(near))
+		for h := range p.before {
+			with = append(with, h)
+		}
+		for _, h := range near {
+			with = append(with, p.before+h)
+		}
+		w.With, w.Begin = append(w.With, with), append(w.Begin, before+p.touching.begin[g+1])
+	}
+	return w
+}
+
+// productsWith are the loads' products with the columns before them, a row a load.
+func (p *Places) productsWith(wanted sparse.Wanted, before int) *mat.Dense {
+	products := mat.NewDense(len(p.touching.loads), before, nil)
+	for g := p.before; g < len(wanted.With); g++ {
+		for h := range p.before {
+			block, n := p.products.Between(g, h), wanted.Begin[h+1]-wanted.Begin[h]
+			for i := wanted.Begin[g]; i < wanted.Begin[g+1]; i++ {
+				copy(products.RawRowView(i - before)[wanted.Begin[h]:], block[:n])
+				block = block[n:]
+			}
+		}
+	}
+	return products
 }
 
 // Reading is place i. Across is nil without ports.

@@ -128,22 +128,11 @@ type spot struct {
 	weight float64
 }
 
-// Gauss points and weights on 0..1 (Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4).
+// Points along 0..1, exact to degrees 5 and 7.
 var (
-	gauss3 = gaussRule([]float64{0, 0.774596669241483377}, []float64{0.888888888888888889, 0.555555555555555556})
-	gauss4 = gaussRule([]float64{0.339981043584856265, 0.861136311594052575}, []float64{0.652145154862546143, 0.347854845137453857})
+	gauss3 = unitLegendre(3)
+	gauss4 = unitLegendre(4)
 )
-
-func gaussRule(x, w []float64) [][2]float64 {
-	var rule [][2]float64
-	for i := range x {
-		if x[i] != 0 {
-			rule = append(rule, [2]float64{(1 - x[i]) / 2, w[i] / 2})
-		}
-		rule = append(rule, [2]float64{(1 + x[i]) / 2, w[i] / 2})
-	}
-	return rule
-}
 
 // spots is an integration rule over the polygon, exact for what is integrated over it: products of two of the elements'
 // shape functions or their slopes, and of one with a coordinate. These are of degree 6 in all and 4 in each direction.

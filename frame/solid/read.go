@@ -18,18 +18,6 @@ type Reading struct {
 	Across  [6][]float64 // beside ports: movement of each touched unknown of theirs by a unit force on the zone's freedom, those of K held
 }
 
-// Read returns the readings of zones, which must lie on metal. Many at a time cost less: no more than the mesh's unknowns
-// under them.
-func (r *Reduced) Read(zones ...Zone) ([]Reading, error) {
-	p, err := r.ReadBeside(&Ports{}, zones...)
-	if err != nil {
-		return nil, err
-	}
-	list := make([]Reading, len(zones))
-	each(len(list), func(i int) { list[i] = p.Reading(i) })
-	return list, nil
-}
-
 // formsOf zones that are none of the body's own.
 func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
 	forms, wrong := make([]form, len(zones)), make([]string, len(zones))

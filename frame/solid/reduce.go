@@ -309,18 +309,3 @@ func (r *Reduced) Unknowns() int { return r.order }
 
 // Mesh is the mesh, for drawing. It must not be changed.
 func (r *Reduced) Mesh() *Mesh { return r.mesh }
-
-// Mass of the body, tonne.
-func (r *Reduced) Mass() float64 {
-	mass := 0.0
-	for i := range r.body.Parts {
-		p := &r.body.Parts[i]
-		lo, hi := p.box()
-		v := (hi[0] - lo[0]) * (hi[1] - lo[1]) * (hi[2] - lo[2])
-		if p.Gusset != nil {
-			v /= 2
-		}
-		mass += v * p.Made.Density
-	}
-	return mass
-}

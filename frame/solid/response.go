@@ -41,45 +41,56 @@ func (r *Reduced) respond(loads [][]sparse.Term, products *mat.Dense) response {
 		a.back.Mul(seen, r.root)
 	}
 	if afloat {
-		var pushed, rigid mat.Dense
-		pushed.Mul(products, &r.afloat.pushed)
-		total.Sub(total, &pushed) // P
-		var l mat.TriDense
-		r.afloat.m.LTo(&l)
-		var on mat.Dense
-		if err := on.Solve(&l, total.T()); err != nil {
-			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
-		}
 		a.on = view(freedoms+zones, columns)
-		a.on.Copy(on.T())
-		if err := rigid.Solve(l.T(), &on); err != nil {
-			panic(fmt.Sprintf("solid: rigid motions of the body: %v", err))
-		}
-		a.weights.Mul(rigid.T(), r.afloat.pushed.T())
-		a.weights.Add(a.weights, f)
+		r.respondAfloat(&a, f, total, products)
 		return a
 	}
 	if known > zones {
-		onHeld := f.Slice(0, n, zones, known).(*mat.Dense)
-		if zones > 0 {
-			onHeld.Mul(f.Slice(0, n, 0, zones), r.along)
-		}
-		onHeld.Sub(products.Slice(0, n, zones, known), onHeld)
-		for i, terms := range loads {
-			for _, t := range terms {
-				if h := r.holder[t.Unknown]; h > 0 {
-					for c, p := range r.prescribed(t.Unknown) {
-						at := 6*(h-1) + c
-						onHeld.Set(i, at, onHeld.At(i, at)+p*t.Factor)
-					}
-				}
-			}
-		}
+		r.pushHeld(f, loads, products)
 	}
 	a.weights.Mul(f, r.rel)
 	base := view(zones, zones+6)
 	base.Add(base, total)
 	return a
+}
+
+// respondAfloat adds the rigid motions of a body that nothing holds: f is what the zones' springs alone make of the loads,
+// total the loads' resultants, which it overwrites.
+func (r *Reduced) respondAfloat(a *response, f, total, products *mat.Dense) {
+	var pushed, on, rigid mat.Dense
+	pushed.Mul(products, &r.afloat.pushed)
+	total.Sub(total, &pushed) // P
+	var l mat.TriDense
+	r.afloat.m.LTo(&l)
+	if err := on.Solve(&l, total.T()); err != nil {
+		panic(fmt.Sprintf("solid: rigid motions of the body: %v", err)) // Reduce has inverted it before
+	}
+	a.on.Copy(on.T())
+	if err := rigid.Solve(l.T(), &on); err != nil {
+		panic(fmt.Sprintf("solid: rigid motions of the body: %v", err))
+	}
+	a.weights.Mul(rigid.T(), r.afloat.pushed.T())
+	a.weights.Add(a.weights, f)
+}
+
+// pushHeld fills in the forces on the held regions from the second on, beside those on the zones.
+func (r *Reduced) pushHeld(f *mat.Dense, loads [][]sparse.Term, products *mat.Dense) {
+	n, zones, known := len(loads), 6*len(r.forms), 6*len(r.forms)+len(r.pull)
+	onHeld := f.Slice(0, n, zones, known).(*mat.Dense)
+	if zones > 0 {
+		onHeld.Mul(f.Slice(0, n, 0, zones), r.along)
+	}
+	onHeld.Sub(products.Slice(0, n, zones, known), onHeld)
+	for i, terms := range loads {
+		for _, t := range terms {
+			if h := r.holder[t.Unknown]; h > 0 {
+				for c, p := range r.prescribed(t.Unknown) {
+					at := 6*(h-1) + c
+					onHeld.Set(i, at, onHeld.At(i, at)+p*t.Factor)
+				}
+			}
+		}
+	}
 }
 
 // onFree are loads by unknown of the matrix.

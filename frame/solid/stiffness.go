@@ -82,27 +82,6 @@ func (m *Mesh) ElementStiffness(e int) []float64 {
 	return k
 }
 
-// ElementMass is the consistent mass matrix of element e, tonne, in the order of [Mesh.ElementStiffness].
-func (m *Mesh) ElementMass(e int) []float64 {
-	f := m.family(e)
-	density := m.Metals[m.Elements[e].Part].Density
-	n := 3 * f.Nodes
-	mass := make([]float64, n*n)
-	for i, st := range f.Stations {
-		s := f.sampled[i]
-		w := m.volume(e, s) * st.Weight * density
-		for a, na := range s.n {
-			for b, nb := range s.n {
-				share := w * (na * nb) // in this order it is the same both ways round
-				for k := range 3 {
-					mass[(3*a+k)*n+3*b+k] += share
-				}
-			}
-		}
-	}
-	return mass
-}
-
 // volume is that which a unit of local volume has at a sample, mm³.
 func (m *Mesh) volume(e int, s sample) float64 {
 	_, j := m.place(e, s)

@@ -142,34 +142,34 @@ func (r *Reduced) grip(e int, p plane) (g [3]float64) {
 // bond is the matrix of a contact over the freedoms of A's nodes, then of B's, row by row.
 func (r *Reduced) bond(c contact) []float64 {
 	ga, gb := r.grip(c.a, c.plane), r.grip(c.b, c.plane)
-	var wa, wb, gamma [3]float64
+	na := len(r.mesh.Elements[c.a].Nodes)
+	nodes := na + len(r.mesh.Elements[c.b].Nodes)
+	a, b := tiedSide{element: c.a, sign: 1}, tiedSide{element: c.b, sign: -1, first: na}
+	var gamma [3]float64
 	for k := range 3 {
 		sum := ga[k] + gb[k]
-		wa[k], wb[k], gamma[k] = gb[k]/sum, ga[k]/sum, tieSafety*ga[k]*gb[k]/sum
+		a.weight[k], b.weight[k], gamma[k] = c.out*(gb[k]/sum), c.out*(ga[k]/sum), tieSafety*ga[k]*gb[k]/sum
 	}
-	nodesA, nodesB := r.mesh.Elements[c.a].Nodes, r.mesh.Elements[c.b].Nodes
-	na := len(nodesA)
-	n := 3 * (na + len(nodesB))
+	n := 3 * nodes
 	k := make([]float64, n*n)
-	jump := make([]float64, na+len(nodesB)) // of a unit movement of a node
-	pull := make([]float64, 3*n)            // the traction it makes, by direction
+	t := newTraces(nodes)
 	for _, s := range c.area.spots(nil) {
 		at := c.plane.lift(s.at)
-		r.side(c.a, at, c.plane.normal, c.out, 1, wa, jump[:na], pull, 0, n)
-		r.side(c.b, at, c.plane.normal, c.out, -1, wb, jump[na:], pull, 3*na, n)
-		for a, ja := range jump {
-			if ja == 0 {
+		r.trace(&a, at, c.plane.normal, t)
+		r.trace(&b, at, c.plane.normal, t)
+		for node, jump := range t.jump {
+			if jump == 0 {
 				continue
 			}
+			w := s.weight * jump
 			for d := range 3 {
-				row := 3*a + d
-				w := s.weight * ja
-				for col, t := range pull[d*n : (d+1)*n] {
-					k[row*n+col] -= w * t
-					k[col*n+row] -= w * t
+				row := 3*node + d
+				for col, pull := range t.pull[d] {
+					k[row*n+col] -= w * pull
+					k[col*n+row] -= w * pull
 				}
-				for b, jb := range jump {
-					k[row*n+3*b+d] += w * gamma[d] * jb
+				for other, jb := range t.jump {
+					k[row*n+3*other+d] += w * gamma[d] * jb
 				}
 			}
 		}
@@ -177,31 +177,53 @@ func (r *Reduced) bond(c contact) []float64 {
 	return k
 }
 
-// side writes what one side of a contact adds to the jump and to the mean traction at a place: jump by node, pull by
-// direction and freedom, its freedoms from offset on, n in a row.
-func (r *Reduced) side(e int, at r3.Vec, normal int, out, sign float64, weight [3]float64, jump, pull []float64, offset, n int) {
-	xi, _ := r.mesh.Local(e, at)
-	shape, grad := r.mesh.Shape(e, xi)
-	lambda, mu := lame(r.mesh.Metals[r.mesh.Elements[e].Part])
-	for a := range shape {
-		jump[a] = sign * shape[a]
-		if math.Abs(shape[a]) < roundedShape {
-			jump[a] = 0
+// tiedSide is what a contact makes of one of its sides.
+type tiedSide struct {
+	element int
+	sign    float64    // of its movement in the jump
+	weight  [3]float64 // of its traction in the mean, by direction, with the sign of n along the axis
+	first   int        // of its nodes among those of the contact
+}
+
+// traces are what unit movements of a contact's nodes make at a place of it.
+type traces struct {
+	jump []float64    // by node, along the movement
+	pull [3][]float64 // the mean traction by direction, of each freedom
+}
+
+func newTraces(nodes int) *traces {
+	t := &traces{jump: make([]float64, nodes)}
+	for d := range t.pull {
+		t.pull[d] = make([]float64, 3*nodes)
+	}
+	return t
+}
+
+// trace writes what one side adds at a place.
+func (r *Reduced) trace(s *tiedSide, at r3.Vec, normal int, t *traces) {
+	xi, _ := r.mesh.Local(s.element, at)
+	shape, grad := r.mesh.Shape(s.element, xi)
+	lambda, mu := lame(r.mesh.Metals[r.mesh.Elements[s.element].Part])
+	for a, n := range shape {
+		node := s.first + a
+		t.jump[node] = s.sign * n
+		if math.Abs(n) < roundedShape {
+			t.jump[node] = 0
 		}
 		g := components(grad[a])
 		for i := range 3 { // traction along i
 			for k := range 3 { // of a movement along k
-				t := 0.0
+				pull := 0.0
 				if i == normal {
-					t += lambda * g[k]
+					pull += lambda * g[k]
 				}
 				if i == k {
-					t += mu * g[normal]
+					pull += mu * g[normal]
 				}
 				if k == normal {
-					t += mu * g[i]
+					pull += mu * g[i]
 				}
-				pull[i*n+offset+3*a+k] = weight[i] * out * t
+				t.pull[i][3*node+k] = s.weight[i] * pull
 			}
 		}
 	}

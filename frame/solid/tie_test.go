@@ -79,7 +79,7 @@ func TestTiesPassThePatchTest(t *testing.T) {
 				size = max(size, math.Abs(s))
 			}
 		}
-		volume := r.Mass() / b.Parts[0].Made.Density
+		volume := r.mass() / b.Parts[0].Made.Density
 		uv := mat.NewVecDense(len(u), u)
 		k := r.whole()
 		var f mat.VecDense

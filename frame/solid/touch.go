@@ -37,14 +37,15 @@ func newTouch(loads int) touch {
 // which a zone reads but a corner.
 const nodesAtOnce = 16
 
+// touched chooses the loads of zones and says how each reads.
 func (r *Reduced) touched(forms []form) *touching {
-	number := make([]int, 3*len(r.mesh.Nodes)) // of the load, counted from 1
+	read := make([]bool, 3*len(r.mesh.Nodes))
 	var nodes []int
 	unknowns := 0
 	for _, f := range forms {
 		for _, s := range f {
-			if number[s.unknown] == 0 {
-				number[s.unknown] = 1
+			if !read[s.unknown] {
+				read[s.unknown] = true
 				unknowns++
 				if len(nodes) == 0 || nodes[len(nodes)-1] != s.unknown/3 {
 					nodes = append(nodes, s.unknown/3)
@@ -52,31 +53,43 @@ func (r *Reduced) touched(forms []form) *touching {
 			}
 		}
 	}
-	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
 	if unknowns > 6*len(forms) {
-		for i, f := range forms {
-			t.zones[i] = newTouch(6)
-			for k := range 6 {
-				var load []sparse.Term
-				for _, s := range f {
-					if s.reads[k] != 0 {
-						load = append(load, sparse.Term{Unknown: s.unknown, Factor: s.reads[k]})
-					}
-				}
-				t.zones[i].loads[k], t.zones[i].reads[k][k] = len(t.loads), 1
-				t.loads = append(t.loads, load)
-			}
-			t.begin = append(t.begin, len(t.loads))
-		}
-		return t
+		return touchedFreedoms(forms)
 	}
+	return r.touchedUnknowns(forms, read, nodes)
+}
+
+// touchedFreedoms has the loads on the zones' own freedoms.
+func touchedFreedoms(forms []form) *touching {
+	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
+	for i, f := range forms {
+		t.zones[i] = newTouch(6)
+		for k := range 6 {
+			var load []sparse.Term
+			for _, s := range f {
+				if s.reads[k] != 0 {
+					load = append(load, sparse.Term{Unknown: s.unknown, Factor: s.reads[k]})
+				}
+			}
+			t.zones[i].loads[k], t.zones[i].reads[k][k] = len(t.loads), 1
+			t.loads = append(t.loads, load)
+		}
+		t.begin = append(t.begin, len(t.loads))
+	}
+	return t
+}
+
+// touchedUnknowns has the loads on the unknowns of the mesh that are read, all of them of the given nodes.
+func (r *Reduced) touchedUnknowns(forms []form, read []bool, nodes []int) *touching {
+	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
+	number := make([]int, len(read)) // of the load
 	slices.Sort(nodes)
 	for _, group := range r.grouped(slices.Compact(nodes)) {
 		for _, node := range group {
 			for u := 3 * node; u < 3*node+3; u++ {
-				if number[u] > 0 {
-					t.loads = append(t.loads, []sparse.Term{{Unknown: u, Factor: 1}})
+				if read[u] {
 					number[u] = len(t.loads)
+					t.loads = append(t.loads, []sparse.Term{{Unknown: u, Factor: 1}})
 				}
 			}
 		}
@@ -86,7 +99,7 @@ func (r *Reduced) touched(forms []form) *touching {
 		f := forms[i]
 		order := make([]int, len(f)) // load and place in the form as one number
 		for a, s := range f {
-			order[a] = (number[s.unknown]-1)*len(f) + a
+			order[a] = number[s.unknown]*len(f) + a
 		}
 		slices.Sort(order)
 		z := newTouch(len(f))

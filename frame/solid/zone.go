@@ -61,13 +61,81 @@ func (r *Reduced) form(i int) (form, error) {
 
 // reads is the six readings of a zone, or what is wrong with it.
 func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
-	u, v := across(z.Normal)
-	at := components(z.At)
-	p := plane{z.Normal, at[z.Normal]}
-
 	by := r.gather()
 	defer r.rooms.Put(by)
-	var area, sx, sy, sxx, sxy, syy float64
+	about := r.gatherZone(z, by)
+	if reach := r.body.Parts[z.Part].longest(); !(about.area > sameShare*reach*reach) {
+		return nil, "has no metal under it"
+	}
+	mx, my := about.x/about.area, about.y/about.area
+	about.xx, about.xy, about.yy = about.xx-about.x*mx, about.xy-about.x*my, about.yy-about.y*my
+	sum := about.xx + about.yy
+	det := about.xx*about.yy - about.xy*about.xy
+	if !(det > sliver*sum*sum) {
+		return nil, "is too narrow to have a rotation"
+	}
+	u, v := across(z.Normal)
+	s := 1.0
+	if z.Normal == 1 {
+		s = -1
+	}
+	arm := z.arm(mx, my, about.area)
+	out := make(form, 0, 3*len(by.nodes))
+	for i, node := range by.nodes {
+		g := by.sums[i]
+		one, x, y := g.one/about.area, g.x-g.one*mx, g.y-g.one*my
+		for k := range 3 {
+			var move, turn [3]float64
+			move[k] = one
+			switch k {
+			case z.Normal:
+				a, b := (about.yy*x-about.xy*y)/det, (about.xx*y-about.xy*x)/det
+				turn[u], turn[v] = s*b, -s*a
+			case u:
+				turn[z.Normal] = -s * y / sum
+			case v:
+				turn[z.Normal] = s * x / sum
+			}
+			carried := components(r3.Cross(vector(turn), arm))
+			h := share{unknown: 3*node + k}
+			for c := range 3 {
+				h.reads[c], h.reads[3+c] = move[c]+carried[c], turn[c]
+			}
+			out = append(out, h)
+		}
+	}
+	return out, ""
+}
+
+// arm is the way to At from the middle of an area, which lies mx and my from At along the other two axes. Where it is
+// nothing but rounding it is nothing: then a form has no terms that mean nothing.
+func (z *Zone) arm(mx, my, area float64) r3.Vec {
+	u, v := across(z.Normal)
+	at := components(z.At)
+	middle := plane{z.Normal, at[z.Normal]}.lift([2]float64{at[u] + mx, at[v] + my})
+	arm := components(r3.Sub(z.At, middle))
+	for k := range arm {
+		if arm[k]*arm[k] < roundedArm*roundedArm*area {
+			arm[k] = 0
+		}
+	}
+	return vector(arm)
+}
+
+// areaMoments are an area, its first moments and its second ones about a place.
+type areaMoments struct{ area, x, y, xx, xy, yy float64 }
+
+// add adds those of a piece, or takes them off.
+func (m *areaMoments) add(sign float64, p areaMoments) {
+	m.area, m.x, m.y = m.area+sign*p.area, m.x+sign*p.x, m.y+sign*p.y
+	m.xx, m.xy, m.yy = m.xx+sign*p.xx, m.xy+sign*p.xy, m.yy+sign*p.yy
+}
+
+// gatherZone integrates the shape functions over a zone, x and y counted from its At, and returns its moments about At.
+func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
+	u, v := across(z.Normal)
+	at := components(z.At)
+	p, from := plane{z.Normal, at[z.Normal]}, [2]float64{at[u], at[v]}
 	var rule []spot
 	for k, shape := range z.outline() {
 		if shape == nil {
@@ -85,22 +153,20 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 				continue
 			}
 			if r.body.Parts[z.Part].Block != nil {
-				a, x, y, xx, xy, yy := r.boxWeights(c.element, p, piece, [2]float64{at[u], at[v]}, func(node int, w weights) {
+				about.add(sign, r.boxWeights(c.element, p, piece, from, func(node int, w weights) {
 					by.add(node, weights{sign * w.one, sign * w.x, sign * w.y})
-				})
-				area, sx, sy = area+sign*a, sx+sign*x, sy+sign*y
-				sxx, sxy, syy = sxx+sign*xx, sxy+sign*xy, syy+sign*yy
+				}))
 				continue
 			}
 			rule = piece.spots(rule[:0])
 			for _, s := range rule {
-				x, y, w := s.at[0]-at[u], s.at[1]-at[v], sign*s.weight
-				area += w
-				sx += w * x
-				sy += w * y
-				sxx += w * x * x
-				sxy += w * x * y
-				syy += w * y * y
+				x, y, w := s.at[0]-from[0], s.at[1]-from[1], sign*s.weight
+				about.area += w
+				about.x += w * x
+				about.y += w * y
+				about.xx += w * x * x
+				about.xy += w * x * y
+				about.yy += w * y * y
 				n := r.shapes(c.element, p.lift(s.at))
 				for a, node := range r.mesh.Elements[c.element].Nodes {
 					if n[a] != 0 {
@@ -110,51 +176,7 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 			}
 		}
 	}
-	if reach := r.body.Parts[z.Part].longest(); !(area > sameShare*reach*reach) {
-		return nil, "has no metal under it"
-	}
-	mx, my := sx/area, sy/area
-	sxx, sxy, syy = sxx-sx*mx, sxy-sx*my, syy-sy*my
-	det := sxx*syy - sxy*sxy
-	if !(det > sliver*(sxx+syy)*(sxx+syy)) {
-		return nil, "is too narrow to have a rotation"
-	}
-	s := 1.0
-	if z.Normal == 1 {
-		s = -1
-	}
-	middle := p.lift([2]float64{at[u] + mx, at[v] + my})
-	arm := components(r3.Sub(z.At, middle))
-	for k := range arm {
-		if arm[k]*arm[k] < roundedArm*roundedArm*area {
-			arm[k] = 0 // At is the middle but for rounding: then a form has no terms that mean nothing
-		}
-	}
-	out := make(form, 0, 3*len(by.nodes))
-	for i, node := range by.nodes {
-		g := by.sums[i]
-		one, x, y := g.one/area, g.x-g.one*mx, g.y-g.one*my
-		for k := range 3 {
-			var move, turn [3]float64
-			move[k] = one
-			switch k {
-			case z.Normal:
-				a, b := (syy*x-sxy*y)/det, (sxx*y-sxy*x)/det
-				turn[u], turn[v] = s*b, -s*a
-			case u:
-				turn[z.Normal] = -s * y / (sxx + syy)
-			case v:
-				turn[z.Normal] = s * x / (sxx + syy)
-			}
-			carried := components(r3.Cross(vector(turn), vector(arm)))
-			h := share{unknown: 3*node + k}
-			for c := range 3 {
-				h.reads[c], h.reads[3+c] = move[c]+carried[c], turn[c]
-			}
-			out = append(out, h)
-		}
-	}
-	return out, ""
+	return about
 }
 
 // sliver is the least ratio of a zone's second moments of area, squared over their sum: a zone a thousand times longer

@@ -63,16 +63,6 @@ func BenchmarkFactorize(b *testing.B) {
 	})
 }
 
-func BenchmarkFactorizeIndefinite(b *testing.B) {
-	matrices(b, func(b *testing.B, m *Matrix) {
-		for b.Loop() {
-			if _, err := m.FactorizeIndefinite(); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-}
-
 // factors calls do with every benchmark's factor.
 func factors(b *testing.B, do func(b *testing.B, f *Factor)) {
 	matrices(b, func(b *testing.B, m *Matrix) {

@@ -23,30 +23,7 @@ func cliqueGraph(sizes []int, coupled [][]int) (g *order.Graph, at []int32) {
 		}
 	}
 	n := len(g.Weight)
-	start := make([]int32, n+1) // where a vertex's cliques begin
-	for _, groups := range coupled {
-		for _, i := range groups {
-			if i < 0 || i >= len(sizes) {
-				panic(fmt.Sprintf("sparse: group %d of %d", i, len(sizes)))
-			}
-			if at[i] >= 0 {
-				start[at[i]+1]++
-			}
-		}
-	}
-	for v := range n {
-		start[v+1] += start[v]
-	}
-	cliques := make([]int32, start[n])
-	for c := len(coupled) - 1; c >= 0; c-- {
-		for _, i := range coupled[c] {
-			if v := at[i]; v >= 0 {
-				start[v+1]--
-				cliques[start[v+1]] = int32(c)
-			}
-		}
-	}
-	// Now start[v+1] is where v's cliques begin; they end where those of v+1 begin.
+	start, cliques := cliquesOf(n, at, coupled)
 	mark := make([]int32, n)
 	for v := range mark {
 		mark[v] = -1
@@ -54,12 +31,8 @@ func cliqueGraph(sizes []int, coupled [][]int) (g *order.Graph, at []int32) {
 	met := make([]int32, 0, 2*len(cliques))
 	g.Start = make([]int, n+1)
 	for v := range n {
-		end := int32(len(cliques))
-		if v+2 <= n {
-			end = start[v+2]
-		}
 		mark[v] = int32(v)
-		for _, c := range cliques[start[v+1]:end] {
+		for _, c := range cliques[start[v]:start[v+1]] {
 			for _, i := range coupled[c] {
 				if u := at[i]; u >= 0 && mark[u] != int32(v) {
 					mark[u] = int32(v)
@@ -81,4 +54,36 @@ func cliqueGraph(sizes []int, coupled [][]int) (g *order.Graph, at []int32) {
 		}
 	}
 	return g, at
+}
+
+// cliquesOf lists the cliques that each of n vertices is in, ascending: those of v begin at start[v] and end where those
+// of v+1 begin. It panics at a group that does not exist.
+func cliquesOf(n int, at []int32, coupled [][]int) (start, cliques []int32) {
+	start = make([]int32, n+1)
+	for _, groups := range coupled {
+		for _, i := range groups {
+			if i < 0 || i >= len(at) {
+				panic(fmt.Sprintf("sparse: group %d of %d", i, len(at)))
+			}
+			if at[i] >= 0 {
+				start[at[i]]++
+			}
+		}
+	}
+	end := int32(0)
+	for v, count := range start {
+		end += count
+		start[v] = end
+	}
+	// Each start is where the next one's begin: written backwards, it comes to be where its own do.
+	cliques = make([]int32, end)
+	for c := len(coupled) - 1; c >= 0; c-- {
+		for _, i := range coupled[c] {
+			if v := at[i]; v >= 0 {
+				start[v]--
+				cliques[start[v]] = int32(c)
+			}
+		}
+	}
+	return start, cliques
 }

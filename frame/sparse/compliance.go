@@ -196,27 +196,67 @@ func newReduction(f *Factor, columns [][]Term) *reduction {
 
 // eliminate takes the columns through one supernode.
 func (r *reduction) eliminate(k int) {
+	own := r.columnsAt(k)
+	if len(own) == 0 {
+		return
+	}
 	s := r.factor.supernodes()
-	terms := r.terms[r.begin[k]:r.begin[k+1]]
-	for _, t := range terms {
+	width, below := int(s.first[k+1]-s.first[k]), int(s.below[k])
+	entries := make([]float64, len(own)*(width+below))
+	atRows, atColumns := entries[:len(own)*below], entries[len(own)*below:]
+	r.own, r.below = r.own[:0], r.below[:0]
+	for a := range own {
+		r.own = append(r.own, atColumns[a*width:(a+1)*width])
+		r.below = append(r.below, atRows[a*below:(a+1)*below])
+	}
+	r.gather(k)
+	threads := 1
+	if float64(len(own)*width*(width+below+len(own))) > frontToShare {
+		threads = r.threads
+	}
+	batches := (len(own) + columnsAtOnce - 1) / columnsAtOnce
+	each(threads, batches, func(t, i int) {
+		from, to := i*columnsAtOnce, min((i+1)*columnsAtOnce, len(own))
+		b := batch{r.factor, r.own[from:to], r.below[from:to], r.blocks[t]}
+		b.up(k)
+	})
+	r.findPresent(own)
+	each(threads, len(r.present), func(t, i int) {
+		r.multiply(len(r.present)-1-i, own, atColumns, width, r.sums[t]) // the last groups have the most others
+	})
+	r.waiting[k] = waiting{own, atRows}
+	for _, j := range own {
+		r.index[j] = -1
+	}
+}
+
+// columnsAt lists the columns that are at a supernode, ascending, by its terms and by what its children left, and notes
+// the index of each.
+func (r *reduction) columnsAt(k int) (own []int32) {
+	for _, t := range r.termsOf(k) {
 		r.index[t.column] = 0
 	}
-	for _, child := range s.of(k) {
+	for _, child := range r.factor.supernodes().of(k) {
 		for _, j := range r.waiting[child].columns {
 			r.index[j] = 0
 		}
 	}
-	var own []int32
 	for j, v := range r.index {
 		if v == 0 {
 			r.index[j] = int32(len(own))
 			own = append(own, int32(j))
 		}
 	}
-	if len(own) == 0 {
-		return
-	}
-	first, width, below := s.first[k], int(s.first[k+1]-s.first[k]), int(s.below[k])
+	return own
+}
+
+// termsOf are the columns' terms at the unknowns of a supernode.
+func (r *reduction) termsOf(k int) []placed { return r.terms[r.begin[k]:r.begin[k+1]] }
+
+// gather adds up the terms at a supernode and what its children left there.
+func (r *reduction) gather(k int) {
+	s := r.factor.supernodes()
+	first, width := s.first[k], int(s.first[k+1]-s.first[k])
 	for i := range width {
 		r.local[int(first)+i] = int32(i)
 	}
@@ -227,13 +267,7 @@ func (r *reduction) eliminate(k int) {
 		}
 		row += run.length
 	}
-	entries := make([]float64, len(own)*(width+below))
-	atRows, atColumns := entries[:len(own)*below], entries[len(own)*below:]
-	r.own, r.below = r.own[:0], r.below[:0]
-	for a := range own {
-		r.own, r.below = append(r.own, atColumns[a*width:(a+1)*width]), append(r.below, atRows[a*below:(a+1)*below])
-	}
-	for _, t := range terms {
+	for _, t := range r.termsOf(k) {
 		r.own[r.index[t.column]][t.place-first] += t.factor
 	}
 	for _, child := range s.of(k) {
@@ -255,24 +289,6 @@ func (r *reduction) eliminate(k int) {
 			}
 		}
 		*w = waiting{}
-	}
-	threads := 1
-	if float64(len(own)*width*(width+below+len(own))) > frontToShare {
-		threads = r.threads
-	}
-	batches := (len(own) + columnsAtOnce - 1) / columnsAtOnce
-	each(threads, batches, func(t, i int) {
-		from, to := i*columnsAtOnce, min((i+1)*columnsAtOnce, len(own))
-		b := batch{r.factor, r.own[from:to], r.below[from:to], r.blocks[t]}
-		b.up(k)
-	})
-	r.findPresent(own)
-	each(threads, len(r.present), func(t, i int) {
-		r.multiply(len(r.present)-1-i, own, atColumns, width, r.sums[t]) // the last groups have the most others
-	})
-	r.waiting[k] = waiting{own, atRows}
-	for _, j := range own {
-		r.index[j] = -1
 	}
 }
 

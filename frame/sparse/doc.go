@@ -19,24 +19,24 @@
 // rows below them are kept together as a supernode, a dense block. A pivot that has lost its diagonal to rounding means
 // that the structure can move without strain: the error then carries that motion.
 //
-// FactorizeIndefinite computes L·S·Lᵀ, S of signs, of a matrix of any kind, and counts its eigenvalues below zero. It
-// gives an error where no stable pivots are found.
-//
 // # Solutions
 //
-// SolveTo solves for one right-hand side, SolveManyTo for many at a few times the cost. HalfTo and HalfManyTo stop half
-// way, where inner products are already those of the inverse. ComplianceTo goes all the way for columns of few entries:
-// what a structure is to its neighbours, C = Bᵀ·K⁻¹·B, without ever holding a full column. PartialCompliance makes those
+// SolveTo solves for one right-hand side, SolveManyTo for many full ones at a few times the cost. HalfTo stops half way,
+// where inner products are already those of the inverse. ComplianceTo goes all the way for columns of few entries: what
+// a structure is to its neighbours, C = Bᵀ·K⁻¹·B, without ever holding a full column. PartialCompliance makes those
 // entries of it that are wanted, when columns are very many and only near ones matter to each other.
+//
+// How good a solution is tells its residual: MulTo multiplies it back, At reads an entry. Order is the length of vectors,
+// Entries the size of a factor before it is made.
 //
 // Vectors have their entries in the order of the unknowns, but for halves, which are in the order of elimination. Many
 // columns follow one another, column j from j·Order() on.
 //
 // # Goroutines
 //
-// Factorize, FactorizeIndefinite, HalfManyTo, SolveManyTo, ComplianceTo and PartialCompliance use as many goroutines as
-// GOMAXPROCS allows and give the same bytes on any number of them. A Pattern and a factor may be used by several
-// goroutines at once, a Matrix by one at a time.
+// Factorize, SolveManyTo, ComplianceTo and PartialCompliance use as many goroutines as GOMAXPROCS allows and give the
+// same bytes on any number of them. A Pattern and a Factor may be used by several goroutines at once, a Matrix by one at
+// a time.
 //
 // Programmer's mistakes (an index out of range, a wrong length, an entry outside the pattern) panic; a loose structure
 // is an error.

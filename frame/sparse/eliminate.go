@@ -1,6 +1,7 @@
 package sparse
 
 import (
+	"cmp"
 	"runtime"
 	"slices"
 	"sync"
@@ -18,10 +19,9 @@ import (
 type worker struct {
 	factor  *Factor
 	matrix  *Matrix
-	signed  *IndefiniteFactor // nil for a definite matrix
-	updates [][]float64       // waiting, of all supernodes
-	threads int               // goroutines for the dense work of one front
-	local   []int32           // row in the front by place
+	updates [][]float64 // waiting, of all supernodes
+	threads int         // goroutines for the dense work of one front
+	local   []int32     // row in the front by place
 	stack   []float64
 	top     int
 	front   front
@@ -42,9 +42,8 @@ const subtreePart = 1. / 24
 // rowsAtOnce is how many rows of a front one goroutine takes at a time.
 const rowsAtOnce = 64
 
-// fill computes the factor and returns the first place without a pivot, -1 if there is none. signed is nil for a
-// definite matrix.
-func (f *Factor) fill(m *Matrix, signed *IndefiniteFactor) int32 {
+// fill computes the factor and returns the first place without a pivot, -1 if there is none.
+func (f *Factor) fill(m *Matrix) int32 {
 	s := f.supernodes()
 	n := s.len()
 	if n == 0 {
@@ -57,7 +56,7 @@ func (f *Factor) fill(m *Matrix, signed *IndefiniteFactor) int32 {
 		}
 	}
 	threads := runtime.GOMAXPROCS(0)
-	w := worker{factor: f, matrix: m, signed: signed, updates: make([][]float64, n), threads: 1}
+	w := worker{factor: f, matrix: m, updates: make([][]float64, n), threads: 1}
 	if threads == 1 || total < workToShare {
 		room := 0
 		for k, p := range s.parent {
@@ -74,7 +73,27 @@ func (f *Factor) fill(m *Matrix, signed *IndefiniteFactor) int32 {
 // share factors subtrees of no more than the given work at the same time, then the rest.
 func (w *worker) share(threads int, most float64) int32 {
 	s := w.factor.supernodes()
-	var roots, rest []int32
+	roots, rest := s.subtrees(most)
+	first := w.factorApart(threads, roots)
+	w.threads = threads
+	w.prepare(0)
+	for _, k := range rest {
+		if first >= 0 && first < s.first[k] {
+			break
+		}
+		if at := w.eliminate(int(k), make([]float64, triangle(int(s.below[k])))); at >= 0 {
+			return at
+		}
+		for _, c := range s.of(int(k)) {
+			w.updates[c] = nil
+		}
+	}
+	return first
+}
+
+// subtrees are the roots of the largest subtrees with no more than the given work, those with the most work first so that
+// all end at about the same time, and the supernodes above them.
+func (s *supernodes) subtrees(most float64) (roots, rest []int32) {
 	for k, p := range s.parent {
 		switch {
 		case s.work[k] > most:
@@ -83,16 +102,13 @@ func (w *worker) share(threads int, most float64) int32 {
 			roots = append(roots, int32(k))
 		}
 	}
-	// The largest first, so that all end at about the same time.
-	slices.SortStableFunc(roots, func(a, b int32) int {
-		switch {
-		case s.work[a] > s.work[b]:
-			return -1
-		case s.work[a] < s.work[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(roots, func(a, b int32) int { return cmp.Compare(s.work[b], s.work[a]) })
+	return roots, rest
+}
+
+// factorApart factors subtrees side by side and returns the first place without a pivot, -1 if there is none.
+func (w *worker) factorApart(threads int, roots []int32) (first int32) {
+	s := w.factor.supernodes()
 	room := 0
 	for _, k := range roots {
 		room = max(room, s.stack[k])
@@ -112,23 +128,10 @@ func (w *worker) share(threads int, most float64) int32 {
 		failed[i] = own.subtree(int(s.descendant[k]), int(k)+1)
 		w.updates[k] = slices.Clone(w.updates[k])
 	})
-	first := int32(-1)
+	first = -1
 	for _, at := range failed {
 		if at >= 0 && (first < 0 || at < first) {
 			first = at
-		}
-	}
-	w.threads = threads
-	w.prepare(0)
-	for _, k := range rest {
-		if first >= 0 && first < s.first[k] {
-			break
-		}
-		if at := w.eliminate(int(k), make([]float64, triangle(int(s.below[k])))); at >= 0 {
-			return at
-		}
-		for _, c := range s.of(int(k)) {
-			w.updates[c] = nil
 		}
 	}
 	return first
@@ -192,7 +195,7 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		if b > 0 {
 			rows(left, f.width+f.below, func(from, to int) {
 				for ; from < to; from += rowsAtOnce {
-					f.catchUp(store, w.signed, b, from, min(from+rowsAtOnce, to))
+					f.catchUp(store, b, from, min(from+rowsAtOnce, to))
 				}
 			})
 		}
@@ -201,7 +204,7 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		}
 		rows(left+width, f.width+f.below, func(from, to int) {
 			for ; from < to; from += rowsAtOnce {
-				f.divide(store, w.signed, b, from, min(from+rowsAtOnce, to))
+				f.divide(store, b, from, min(from+rowsAtOnce, to))
 			}
 		})
 	}
@@ -210,7 +213,7 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 	}
 	rows(0, f.below, func(from, to int) {
 		for ; from < to; from += rowsAtOnce {
-			f.multiply(store, w.signed, from, min(from+rowsAtOnce, to))
+			f.multiply(store, from, min(from+rowsAtOnce, to))
 		}
 	})
 	for i := range f.children {
@@ -225,14 +228,6 @@ func (w *worker) pivots(f *front, b int) int32 {
 	p := f.panels[b]
 	width := int(p.width)
 	store := w.factor.store[p.at:]
-	if w.signed != nil {
-		done := w.signed.factorBlock(store, p.first, width)
-		// Columns of zeros that nothing hangs on any more belong to an eigenvalue of zero.
-		if done < width && (f.below > 0 || b+1 < len(f.panels)) {
-			return p.first + int32(done)
-		}
-		return -1
-	}
 	for j := range width {
 		w.floor[j] = pivotFloor * w.matrix.diagonal(p.first+int32(j))
 	}

@@ -27,23 +27,17 @@ func TestSameBytesOnAnyNumberOfGoroutines(t *testing.T) {
 		t.Run(s.name, func(t *testing.T) {
 			_, m := s.built()
 			var one, other *Factor
-			var signs, otherSigns *IndefiniteFactor
 			var err error
 			on(1, func() {
 				one, err = m.Factorize()
-				require.NoError(t, err)
-				signs, err = m.FactorizeIndefinite()
 				require.NoError(t, err)
 			})
 			for _, threads := range []int{1, 2, 3, 5} {
 				on(threads, func() {
 					other, err = m.Factorize()
 					require.NoError(t, err)
-					otherSigns, err = m.FactorizeIndefinite()
-					require.NoError(t, err)
 				})
 				require.True(t, sameBytes(one.store, other.store), "%d goroutines", threads)
-				require.True(t, sameBytes(signs.factor.store, otherSigns.factor.store), "%d goroutines", threads)
 			}
 		})
 	}
@@ -85,12 +79,6 @@ func TestShapesAreSolved(t *testing.T) {
 				}
 			}
 			require.InDeltaSlice(t, one, x[:n], residualTolerance)
-			g, err := m.FactorizeIndefinite()
-			require.NoError(t, err)
-			negative, zero, positive := g.Inertia()
-			require.Equal(t, []int{0, 0, n}, []int{negative, zero, positive})
-			require.NoError(t, g.SolveTo(back, b[:n]))
-			require.InDeltaSlice(t, one, back, residualTolerance)
 		})
 	}
 }

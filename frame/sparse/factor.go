@@ -31,7 +31,7 @@ func (e *LooseError) Error() string {
 // goroutines as GOMAXPROCS allows; the factor is the same, byte for byte, with any number of them.
 func (m *Matrix) Factorize() (*Factor, error) {
 	f := &Factor{m.pattern, make([]float64, m.pattern.factors.store)}
-	if k := f.fill(m, nil); k >= 0 {
+	if k := f.fill(m); k >= 0 {
 		return nil, f.loose(k)
 	}
 	return f, nil

@@ -150,36 +150,29 @@ func (l *link) addToUpdate(f *front, from, to int) {
 }
 
 // catchUp takes the products with the earlier panels off rows from to to of panel b, counted in the front.
-func (f *front) catchUp(store []float64, signed *IndefiniteFactor, b, from, to int) {
+func (f *front) catchUp(store []float64, b, from, to int) {
 	p := f.panels[b]
-	room := signed.room()
 	left, width := int(p.first-f.first), int(p.width)
 	for _, a := range f.panels[:b] {
 		first, k := int(a.first-f.first), int(a.width)
 		factors := store[a.at+(left-first)*k:][:width*k]
 		for r := from; r < to; r++ {
 			n := min(width, r-left+1)
-			subtractDots(store[p.at+(r-left)*width:][:n], factors, k, signed.times(store[a.at+(r-first)*k:][:k], a.first, room))
+			subtractDots(store[p.at+(r-left)*width:][:n], factors, k, store[a.at+(r-first)*k:][:k])
 		}
 	}
 }
 
 // divide divides rows from to to of panel b by the panel's triangle.
-func (f *front) divide(store []float64, signed *IndefiniteFactor, b, from, to int) {
+func (f *front) divide(store []float64, b, from, to int) {
 	p := f.panels[b]
 	left, width := int(p.first-f.first), int(p.width)
-	rows := store[p.at+(from-left)*width:]
-	if signed != nil {
-		signed.divideRows(rows, store[p.at:], p.first, to-from, width)
-		return
-	}
-	substitute(rows, store[p.at:], to-from, width)
+	substitute(store[p.at+(from-left)*width:], store[p.at:], to-from, width)
 }
 
-// multiply sets rows from to to of the update to what eliminating the front's columns leaves: −L·Lᵀ of the rows below (−L·S·Lᵀ).
+// multiply sets rows from to to of the update to what eliminating the front's columns leaves: −L·Lᵀ of the rows below.
 // The panels' rows are taken in stretches that stay in the first cache.
-func (f *front) multiply(store []float64, signed *IndefiniteFactor, from, to int) {
-	room := signed.room()
+func (f *front) multiply(store []float64, from, to int) {
 	for n, a := range f.panels {
 		k := int(a.width)
 		base := a.at + (f.width-int(a.first-f.first))*k
@@ -192,7 +185,8 @@ func (f *front) multiply(store []float64, signed *IndefiniteFactor, from, to int
 			factors := store[base+left*k:]
 			for i := max(from, left); i < to; i++ {
 				m := min(stretch, i+1-left)
-				level2.Dgemv(blas.NoTrans, m, k, -1, factors, k, signed.times(store[base+i*k:][:k], a.first, room), 1, beta, f.update[triangle(i)+left:], 1)
+				row, update := store[base+i*k:][:k], f.update[triangle(i)+left:]
+				level2.Dgemv(blas.NoTrans, m, k, -1, factors, k, row, 1, beta, update, 1)
 			}
 		}
 	}

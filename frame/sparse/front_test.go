@@ -1,7 +1,6 @@
 package sparse
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -92,27 +91,9 @@ func TestFactorsOfAllSizesMultiplyBack(t *testing.T) {
 			f.SolveTo(x, rhs)
 			m.MulTo(back, x)
 			require.InDeltaSlice(t, rhs, back, solveTolerance)
-			// Of either sign: a diagonal of zeros now and then.
-			for i := range n {
-				m.Add(i, i, -float64(n))
-			}
-			g, err := m.FactorizeIndefinite()
-			require.NoError(t, err, "groups of %d and %d", a, b)
-			require.NoError(t, g.SolveTo(x, rhs))
-			m.MulTo(back, x)
-			for i := range back {
-				require.InDelta(t, rhs[i], back[i], indefiniteTolerance*(1+rowSize(m, i, x)), fmt.Sprint(a, b))
-			}
 		}
 	}
 	t.Logf("worst: %.1e of the diagonal", worst)
-}
-
-func rowSize(m *Matrix, i int, x []float64) (size float64) {
-	for j, v := range x {
-		size += math.Abs(m.At(i, j) * v)
-	}
-	return size
 }
 
 func TestSolvingAllocatesOnlyItsRoom(t *testing.T) {

@@ -23,103 +23,73 @@ type batch struct {
 	block  []float64 // for the entries at one panel's columns, row by row
 }
 
-func (f *Factor) newBatch(columns int) *batch {
-	return &batch{
-		factor: f, own: make([][]float64, 0, columns), below: make([][]float64, 0, columns),
-		block: make([]float64, columns*panelWidth),
-	}
-}
-
-// start forgets the columns.
-func (t *batch) start() { t.own, t.below = t.own[:0], t.below[:0] }
-
-func (t *batch) take(own, below []float64) {
-	t.own, t.below = append(t.own, own), append(t.below, below)
-}
-
-func (f *Factor) checkMany(dst, b []float64, columns int) {
-	if n := f.pattern.n; columns < 0 || len(dst) != n*columns || len(b) != n*columns {
+// SolveManyTo solves K·X = B for a number of columns that follow one another: column j begins at j·Order(). dst may be b
+// itself. It panics unless both have that many columns.
+//
+// Columns go through the factor in batches, on as many goroutines as GOMAXPROCS allows. Batches do not depend on that
+// number, and no column on another.
+func (f *Factor) SolveManyTo(dst, b []float64, columns int) {
+	n := f.pattern.n
+	if columns < 0 || len(dst) != n*columns || len(b) != n*columns {
 		panic(fmt.Sprintf("sparse: %d and %d numbers for %d columns and a factor of order %d", len(dst), len(b), columns, n))
 	}
-}
-
-// HalfManyTo is HalfTo for a number of columns that follow one another: that of column j begins at j·Order(). Entry
-// (i, j) of C = Bᵀ·K⁻¹·B is the inner product of the halves i and j. Of columns with few entries each takes part only in
-// the supernodes between its entries and the root. dst must not overlap b.
-func (f *Factor) HalfManyTo(dst, b []float64, columns int) {
-	f.checkMany(dst, b, columns)
-	n := f.pattern.n
-	f.inBatches(columns, func(c *carrier, from int) {
-		for j := range c.x {
-			c.x[j] = dst[(from+j)*n : (from+j+1)*n]
-		}
-		c.scatter(b[from*n:])
-		for k := range f.supernodes().len() {
-			c.forward(k)
-		}
-	})
-}
-
-// SolveManyTo solves K·X = B for a number of columns that follow one another: column j begins at j·Order(). dst may be b
-// itself.
-func (f *Factor) SolveManyTo(dst, b []float64, columns int) {
-	f.checkMany(dst, b, columns)
-	n := f.pattern.n
-	f.inBatches(columns, func(c *carrier, from int) {
-		if c.room == nil {
-			c.room = make([]float64, len(c.x)*n)
-		}
-		for j := range c.x {
-			c.x[j] = c.room[j*n : (j+1)*n]
-		}
-		c.scatter(b[from*n:])
-		for k := range f.supernodes().len() {
-			c.forward(k)
-		}
-		for k := f.supernodes().len() - 1; k >= 0; k-- {
-			c.back(k)
-		}
-		for j, x := range c.x {
-			for i, k := range f.pattern.place {
-				dst[(from+j)*n+i] = x[k]
-			}
-		}
-	})
-}
-
-// inBatches calls do with a carrier of the columns from a number on, on as many goroutines as GOMAXPROCS allows.
-// Batches do not depend on that number, and no column on another.
-func (f *Factor) inBatches(columns int, do func(c *carrier, from int)) {
 	threads := runtime.GOMAXPROCS(0)
 	carriers := make([]*carrier, threads)
 	each(threads, (columns+columnsAtOnce-1)/columnsAtOnce, func(t, i int) {
-		from := i * columnsAtOnce
 		if carriers[t] == nil {
 			carriers[t] = f.newCarrier(min(columns, columnsAtOnce))
 		}
-		c := carriers[t]
-		c.x = c.x[:min(columns-from, columnsAtOnce)]
-		do(c, from)
+		from, to := i*columnsAtOnce, min((i+1)*columnsAtOnce, columns)
+		carriers[t].solve(dst[from*n:to*n], b[from*n:to*n], to-from)
 	})
 }
 
 // carrier carries whole columns, by place, through the supernodes.
 type carrier struct {
-	*batch
+	batch
 	x     [][]float64
-	room  []float64   // for the columns
 	rooms [][]float64 // for the rows of each below a supernode
 	taken []int       // which of the columns are at the supernode
 }
 
 func (f *Factor) newCarrier(columns int) *carrier {
-	c := &carrier{batch: f.newBatch(columns), x: make([][]float64, columns), rooms: make([][]float64, columns)}
-	most := f.supernodes().most()
-	room := make([]float64, columns*most)
-	for j := range c.rooms {
-		c.rooms[j] = room[j*most : (j+1)*most]
+	c := &carrier{
+		batch: batch{factor: f, block: make([]float64, columns*panelWidth)},
+		x:     make([][]float64, columns), rooms: make([][]float64, columns),
+	}
+	n, most := f.pattern.n, f.supernodes().most()
+	room := make([]float64, columns*(n+most))
+	for j := range columns {
+		c.x[j], c.rooms[j], room = room[:n:n], room[n:n+most:n+most], room[n+most:]
 	}
 	return c
+}
+
+// solve solves for so many columns, no more than there is room for.
+func (c *carrier) solve(dst, b []float64, columns int) {
+	c.x = c.x[:columns]
+	c.scatter(b)
+	s := c.factor.supernodes()
+	for k := range s.len() {
+		c.forward(k)
+	}
+	for k := s.len() - 1; k >= 0; k-- {
+		c.back(k)
+	}
+	for j, x := range c.x {
+		column := dst[j*len(x):]
+		for i, k := range c.factor.pattern.place {
+			column[i] = x[k]
+		}
+	}
+}
+
+// start forgets the columns at a supernode.
+func (t *batch) start() { t.own, t.below = t.own[:0], t.below[:0] }
+
+// take adds a column that is at the supernode.
+func (t *batch) take(own, below []float64) {
+	t.own, t.below = append(t.own, own), append(t.below, below)
 }
 
 // scatter puts right-hand sides in the order of elimination.

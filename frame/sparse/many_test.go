@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Solutions, halves and compliances of more columns than go through together, on any number of goroutines.
+// Solutions and compliances of more columns than go through together, on any number of goroutines.
 func TestManyColumnsOnAnyNumberOfGoroutines(t *testing.T) {
 	const columns = 2*columnsAtOnce + 3
 	for _, s := range sharedShapes {
@@ -25,13 +25,12 @@ func TestManyColumnsOnAnyNumberOfGoroutines(t *testing.T) {
 					b[j*p.n+term.Unknown] += term.Factor
 				}
 			}
-			var want [3][]float64
+			var want [2][]float64
 			for _, threads := range []int{1, 2, 3} {
-				got := [3][]float64{make([]float64, len(b)), make([]float64, len(b)), make([]float64, columns*columns)}
+				got := [2][]float64{make([]float64, len(b)), make([]float64, columns*columns)}
 				on(threads, func() {
 					f.SolveManyTo(got[0], b, columns)
-					f.HalfManyTo(got[1], b, columns)
-					f.ComplianceTo(got[2], terms)
+					f.ComplianceTo(got[1], terms)
 				})
 				if want[0] == nil {
 					want = got
@@ -40,18 +39,16 @@ func TestManyColumnsOnAnyNumberOfGoroutines(t *testing.T) {
 					require.True(t, sameBytes(want[i], got[i]), "%d goroutines", threads)
 				}
 			}
-			x, half := make([]float64, p.n), make([]float64, p.n)
+			x := make([]float64, p.n)
 			for j := range columns {
 				f.SolveTo(x, b[j*p.n:(j+1)*p.n])
-				f.HalfTo(half, b[j*p.n:(j+1)*p.n])
 				require.InDeltaSlice(t, x, want[0][j*p.n:(j+1)*p.n], solveTolerance)
-				require.InDeltaSlice(t, half, want[1][j*p.n:(j+1)*p.n], solveTolerance)
 				for k, list := range terms {
 					sum := 0.0
 					for _, term := range list {
 						sum += term.Factor * x[term.Unknown]
 					}
-					require.InDelta(t, sum, want[2][k*columns+j], solveTolerance)
+					require.InDelta(t, sum, want[1][k*columns+j], solveTolerance)
 				}
 			}
 			// dst may be b itself.
@@ -130,7 +127,6 @@ func TestNoColumnsAtAll(t *testing.T) {
 	f, err := m.Factorize()
 	require.NoError(t, err)
 	f.SolveManyTo(nil, nil, 0)
-	f.HalfManyTo(nil, nil, 0)
 	f.ComplianceTo(nil, nil)
 	c := []float64{1}
 	f.ComplianceTo(c, [][]Term{nil})
@@ -144,7 +140,6 @@ func TestManyColumnsOfWrongLengthAreRefused(t *testing.T) {
 	for _, columns := range []int{-1, 2} {
 		message := fmt.Sprintf("sparse: 24 and 24 numbers for %d columns and a factor of order 24", columns)
 		require.PanicsWithValue(t, message, func() { f.SolveManyTo(make([]float64, 24), make([]float64, 24), columns) })
-		require.PanicsWithValue(t, message, func() { f.HalfManyTo(make([]float64, 24), make([]float64, 24), columns) })
 	}
 	require.PanicsWithValue(t, "sparse: 3 numbers for the compliance of 2 columns", func() { f.ComplianceTo(make([]float64, 3), make([][]Term, 2)) })
 }

@@ -130,15 +130,50 @@ func (r *relaxed) mergeIfCheap(c, s int32) {
 }
 
 // settle numbers the merged supernodes in an order that needs little room for waiting updates, and renumbers the
-// columns of the tree likewise. first is given in vertices.
-//
-// A child's subtree needs a peak while it is factored and leaves its update behind; the children with the most
-// difference between the two go first (Liu, ACM Trans. Math. Softw. 12 (1986) 249).
+// columns of the tree likewise. start is the first vertex of each fundamental supernode; vertices is that of each settled
+// one, and one more.
 func (r *relaxed) settle(t *tree, start []int32) (s *supernodes, vertices []int32) {
-	m := len(r.into)
-	top := make([]int32, m) // whom it ended up in
-	count := 0
-	for k := m - 1; k >= 0; k-- {
+	top, count := r.tops()
+	f := r.forest(top)
+	s = &supernodes{
+		first: make([]int32, 1, count+1), parent: make([]int32, count), descendant: make([]int32, count),
+		below: make([]int32, count), stack: make([]int, count), work: make([]float64, count),
+	}
+	vertices = make([]int32, 1, count+1)
+	order := make([]int32, 0, len(t.vertex))
+	number := make([]int32, len(top))
+	f.postorder(func(k, descendant int32) {
+		at := int32(len(vertices) - 1)
+		number[k] = at
+		s.below[at], s.stack[at], s.descendant[at] = r.below[k], f.peak[k], descendant
+		s.first = append(s.first, s.first[at]+r.width[k])
+		for c := r.first[k]; c >= 0; c = r.next[c] {
+			order = append(order, t.vertex[start[c]:start[c+1]]...)
+		}
+		vertices = append(vertices, int32(len(order)))
+	})
+	for k, p := range f.parent {
+		if top[k] != int32(k) {
+			continue
+		}
+		s.parent[number[k]] = -1
+		if p >= 0 {
+			s.parent[number[k]] = number[p]
+		}
+	}
+	t.vertex = order
+	for k, v := range order {
+		t.at[v] = int32(k)
+	}
+	t.parent, t.count = nil, nil // of the old numbering
+	s.listChildren()
+	return s, vertices
+}
+
+// tops gives the supernode that each has ended up in, itself if it was not merged, and the number of those.
+func (r *relaxed) tops() (top []int32, count int) {
+	top = make([]int32, len(r.into))
+	for k := len(top) - 1; k >= 0; k-- {
 		top[k] = int32(k)
 		if r.into[k] != int32(k) {
 			top[k] = top[r.into[k]]
@@ -146,103 +181,94 @@ func (r *relaxed) settle(t *tree, start []int32) (s *supernodes, vertices []int3
 			count++
 		}
 	}
-	// Children of each, in lists; of one that was merged its parent's parent is asked.
-	head, next := make([]int32, m), make([]int32, m)
-	for k := range head {
-		head[k] = -1
+	return top, count
+}
+
+// forest is the merged supernodes as a tree: lists of children, in the order in which they are to be factored.
+type forest struct {
+	top    []int32
+	parent []int32 // -1 at a root
+	head   []int32 // first child, -1 at a leaf
+	next   []int32 // next child of the same parent, -1 at the last
+	peak   []int   // most numbers of updates that wait while the subtree is factored
+}
+
+// forest orders the children. A child's subtree needs a peak while it is factored and leaves its update behind; the
+// children with the most difference between the two go first (Liu, ACM Trans. Math. Softw. 12 (1986) 249).
+func (r *relaxed) forest(top []int32) *forest {
+	m := len(top)
+	f := &forest{top, make([]int32, m), make([]int32, m), make([]int32, m), make([]int, m)}
+	for k := range m {
+		f.head[k], f.parent[k] = -1, -1
 	}
-	peak := make([]int, m)
+	update := func(k int32) int { return triangle(int(r.below[k])) }
 	var list []int32
 	for k := range int32(m) {
 		if top[k] != k {
 			continue
 		}
 		list = list[:0]
-		for c := head[k]; c >= 0; c = next[c] {
+		for c := f.head[k]; c >= 0; c = f.next[c] {
 			list = append(list, c)
 		}
 		slices.SortFunc(list, func(a, b int32) int {
-			da, db := peak[a]-triangle(int(r.below[a])), peak[b]-triangle(int(r.below[b]))
-			if da != db {
+			if da, db := f.peak[a]-update(a), f.peak[b]-update(b); da != db {
 				return db - da
 			}
 			return int(a - b)
 		})
 		waiting := 0
-		head[k] = -1
+		f.head[k] = -1
 		for i, c := range list {
-			peak[k] = max(peak[k], waiting+peak[c])
-			waiting += triangle(int(r.below[c]))
-			next[c] = -1
+			f.peak[k] = max(f.peak[k], waiting+f.peak[c])
+			waiting += update(c)
+			f.next[c] = -1
 			if i == 0 {
-				head[k] = c
+				f.head[k] = c
 			} else {
-				next[list[i-1]] = c
+				f.next[list[i-1]] = c
 			}
 		}
-		peak[k] = max(peak[k], waiting+triangle(int(r.below[k])))
+		f.peak[k] = max(f.peak[k], waiting+update(k))
 		if p := r.parent[k]; p >= 0 {
-			p = top[p]
-			next[k], head[p] = head[p], k
+			p = top[p] // of one that was merged its parent's parent is asked
+			f.parent[k] = p
+			f.next[k], f.head[p] = f.head[p], k
 		}
 	}
-	s = &supernodes{
-		first: make([]int32, 1, count+1), parent: make([]int32, count), descendant: make([]int32, count),
-		below: make([]int32, count), stack: make([]int, count), work: make([]float64, count),
-	}
-	vertices = make([]int32, 1, count+1)
-	newVertex := make([]int32, 0, len(t.vertex))
-	number := make([]int32, m)
-	// Walk down the first children, number on the way back.
-	at := 0
-	begin := make([]int32, m)
-	visit := func(root int32) {
+	return f
+}
+
+// postorder visits the supernodes, children before parents, with the number that the first of their subtree was visited as.
+func (f *forest) postorder(visit func(k, descendant int32)) {
+	at := int32(0)
+	begin := make([]int32, len(f.top))
+	for root := range int32(len(f.top)) {
+		if f.top[root] != root || f.parent[root] >= 0 {
+			continue
+		}
+		// Walk down the first children, visit on the way back.
 		for k := root; k >= 0; {
-			begin[k] = int32(at)
-			if head[k] >= 0 {
-				k = head[k]
+			begin[k] = at
+			if f.head[k] >= 0 {
+				k = f.head[k]
 				continue
 			}
 			for {
-				number[k] = int32(at)
-				s.below[at], s.stack[at], s.descendant[at] = r.below[k], peak[k], begin[k]
-				s.first = append(s.first, s.first[at]+r.width[k])
-				for f := r.first[k]; f >= 0; f = r.next[f] {
-					newVertex = append(newVertex, t.vertex[start[f]:start[f+1]]...)
-				}
-				vertices = append(vertices, int32(len(newVertex)))
+				visit(k, begin[k])
 				at++
 				if k == root {
-					return
-				}
-				if next[k] >= 0 {
-					k = next[k]
+					k = -1
 					break
 				}
-				k = top[r.parent[k]]
+				if f.next[k] >= 0 {
+					k = f.next[k]
+					break
+				}
+				k = f.parent[k]
 			}
 		}
 	}
-	for k := range int32(m) {
-		if top[k] == k && r.parent[k] < 0 {
-			visit(k)
-		}
-	}
-	for k := range int32(m) {
-		if top[k] == k {
-			s.parent[number[k]] = -1
-			if p := r.parent[k]; p >= 0 {
-				s.parent[number[k]] = number[top[p]]
-			}
-		}
-	}
-	t.vertex = newVertex
-	for k, v := range newVertex {
-		t.at[v] = int32(k)
-	}
-	t.parent, t.count = nil, nil // of the old numbering
-	s.listChildren()
-	return s, vertices
 }
 
 func (s *supernodes) listChildren() {

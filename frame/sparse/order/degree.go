@@ -1,13 +1,7 @@
 package order
 
-// MinimumDegree returns an elimination order that takes, at every step, a vertex coupled to about the fewest unknowns
-// (Amestoy, Davis & Duff 1996, SIAM J. Matrix Anal. Appl. 17): order[k] is the vertex that comes k-th.
-func MinimumDegree(g *Graph) []int {
-	r := reduce(g)
-	return r.expand(minimumDegree(&r.core))
-}
-
-// minimumDegree orders a whole net.
+// minimumDegree orders a whole net by taking, at every step, a vertex coupled to about the fewest unknowns (Amestoy,
+// Davis & Duff 1996, SIAM J. Matrix Anal. Appl. 17).
 func minimumDegree(c *net) []int32 {
 	var q quotient
 	q.reset(c.vertices(), len(c.near), c.vertices())

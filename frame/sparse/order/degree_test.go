@@ -8,10 +8,16 @@ import (
 	"pgregory.net/rapid"
 )
 
+// byDegree orders by minimum degree whatever the size.
+func byDegree(g *Graph) []int {
+	r := reduce(g)
+	return r.expand(minimumDegree(&r.core))
+}
+
 func TestMinimumDegreeIsAnOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := anyGraph(t)
-		requirePermutation(t, MinimumDegree(g), len(g.Weight))
+		requirePermutation(t, byDegree(g), len(g.Weight))
 	})
 }
 
@@ -27,8 +33,8 @@ func TestTreesHaveNoFill(t *testing.T) {
 			coupled = append(coupled, []int{number[v], number[max(0, v-1-rng.IntN(reach))]})
 		}
 		g := graphOf(equal(n, 6), coupled)
-		require.Equal(t, 21*n+36*(n-1), fillOf(g, MinimumDegree(g)))
-		require.Equal(t, 21*n+36*(n-1), fillOf(g, Dissection(g)))
+		require.Equal(t, 21*n+36*(n-1), fillOf(g, byDegree(g)))
+		require.Equal(t, 21*n+36*(n-1), fillOf(g, byDissection(g)))
 		require.Equal(t, 21*n+36*(n-1), fillOf(g, Elimination(g)))
 	})
 }
@@ -46,7 +52,7 @@ func ring(n int) *Graph {
 // filled is a polygon cut into triangles (Rose 1970, J. Math. Anal. Appl. 32).
 func TestRingIsCutIntoTriangles(t *testing.T) {
 	for _, n := range []int{3, 4, 5, 17, 1000} {
-		require.Equal(t, n+n+n-3, fillOf(ring(n), MinimumDegree(ring(n))))
+		require.Equal(t, n+n+n-3, fillOf(ring(n), byDegree(ring(n))))
 	}
 }
 

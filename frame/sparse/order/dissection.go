@@ -10,15 +10,9 @@ const (
 	forkSize = 2000 // vertices from which a half may be ordered beside the other
 )
 
-// Dissection returns an elimination order by nested dissection (George 1973, SIAM J. Numer. Anal. 10): a small
-// separator cuts the graph in two, which are ordered in the same way one after the other, and is eliminated last.
-// order[k] is the vertex that comes k-th. It uses as many processors as the runtime allows.
-func Dissection(g *Graph) []int {
-	r := reduce(g)
-	return r.expand(dissect(&r.core))
-}
-
-// dissect orders a whole net.
+// dissect orders a whole net by nested dissection (George 1973, SIAM J. Numer. Anal. 10): a small separator cuts the net
+// in two, which are ordered in the same way one after the other, and is eliminated last. It uses as many processors as
+// the runtime allows.
 func dissect(c *net) []int32 {
 	top, old := c.renumber()
 	n := top.vertices()

@@ -45,7 +45,7 @@ func TestEliminationOfSpecialGraphs(t *testing.T) {
 		{"hub without unknowns", graphOf(append([]int{0}, equal(499, 3)...), star), 6 * 499},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			for _, f := range []func(*Graph) []int{Elimination, MinimumDegree, Dissection} {
+			for _, f := range []func(*Graph) []int{Elimination, byDegree, byDissection} {
 				order := f(tt.g)
 				requirePermutation(t, order, len(tt.g.Weight))
 				require.Equal(t, tt.want, fillOf(tt.g, order))
@@ -102,7 +102,7 @@ func TestEliminationIsTheSameOnAnyNumberOfProcessors(t *testing.T) {
 	var first []int
 	for _, processors := range []int{1, 2, 5, 5} {
 		runtime.GOMAXPROCS(processors)
-		order := Dissection(g)
+		order := byDissection(g)
 		if first == nil {
 			first = order
 		}
