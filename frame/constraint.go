@@ -99,7 +99,7 @@ func (f *Frame) reduceLike(like *reduction) reduction {
 	red.sizes = make([]int, len(f.nodes))
 	for i := range n {
 		if !done[i] {
-			red.sizes[f.owner(i)]++
+			red.sizes[f.Owner(i)]++
 			red.unknowns++
 		}
 	}
@@ -111,7 +111,7 @@ func (f *Frame) reduceLike(like *reduction) reduction {
 	red.owner = make([]int, red.unknowns)
 	for i := range n {
 		if !done[i] {
-			node := f.owner(i)
+			node := f.Owner(i)
 			number[i] = next[node]
 			next[node]++
 			red.owner[number[i]] = node

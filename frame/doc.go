@@ -20,10 +20,9 @@
 // Tᵀ·K·T is factored once; every load case is a solve, followed by one step of iterative refinement. The work of a
 // constraint's force on its own prescribed movement gives that force: r = Vᵀ·(K·u − f).
 //
-// # Cutting
+// # Beside it
 //
-// Where something runs along an axis, only a few springs change place. A frame cut there (Detach) keeps its pieces factored,
-// and every position joins them by the forces in these springs alone (Pieces, Probe, Grip, Joined).
+// Where something runs along an axis only a few springs change place: package frame/coupling cuts a frame there.
 //
 // What the package leaves out: large displacements, buckling, plasticity, contact that opens.
 package frame

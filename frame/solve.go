@@ -173,6 +173,22 @@ func (s *System) add(matrix *sparse.Matrix, fi, fj int, v float64) {
 // Unknowns is the number of free unknowns.
 func (s *System) Unknowns() int { return s.red.unknowns }
 
+// Freedoms is the number of all freedoms, those that constraints express among them.
+func (s *System) Freedoms() int { return s.size }
+
+// UnknownNode is the node that a free unknown belongs to.
+func (s *System) UnknownNode(unknown int) int { return s.red.owner[unknown] }
+
+// Reduce turns a form in the freedoms into the same form in the free unknowns, by their numbers: of u = T·q + V·v it keeps
+// T·q, so that prescribed movements do not count.
+func (s *System) Reduce(form Form) Form { return s.red.form(s.frame.settle(form)) }
+
+// Value reads a form under movements u of all freedoms.
+func (s *System) Value(form Form, u []float64) float64 { return s.frame.settle(form).Of(u) }
+
+// Factored is the factor of the matrix of the free unknowns, for what works on these themselves (Reduce).
+func (s *System) Factored() *sparse.Factor { return s.factor }
+
 // Entries is the number of nonzeros in the factor of the matrix.
 func (s *System) Entries() int { return s.pattern.Entries() }
 

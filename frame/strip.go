@@ -89,8 +89,8 @@ func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, th
 		}
 		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {
-			for d := range nodeFreedoms {
-				b.Freedoms = append(b.Freedoms, nodeFreedoms*s.nodes[n]+d)
+			for d := range NodeFreedoms {
+				b.Freedoms = append(b.Freedoms, NodeFreedoms*s.nodes[n]+d)
 			}
 			b.Freedoms = append(b.Freedoms, s.shapes[n]...)
 			still := r3.Vec{}
@@ -117,7 +117,7 @@ func (s *Strip) Blocks() []int {
 
 // turnedIn takes the freedoms of two nodes and their shapes to those of the two sections: rows are section freedoms.
 func (s *Strip) turnedIn() *mat.Dense {
-	n := nodeFreedoms + 3*widthShapes
+	n := NodeFreedoms + 3*widthShapes
 	t := mat.NewDense(2*sectionFreedoms, 2*n, nil)
 	for e := range 2 {
 		row, col := e*sectionFreedoms, e*n
@@ -133,7 +133,7 @@ func (s *Strip) turnedIn() *mat.Dense {
 		set(4, 3, s.axes[1], 1)  // a₀ = θ_η
 		set(5, 3, s.axes[0], -1) // c₀ = −θ_ξ
 		for k := range 3 * widthShapes {
-			t.Set(row+6+k, col+nodeFreedoms+k, 1)
+			t.Set(row+6+k, col+NodeFreedoms+k, 1)
 		}
 	}
 	return t

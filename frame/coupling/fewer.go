@@ -1,4 +1,4 @@
-package frame
+package coupling
 
 import (
 	"math"
@@ -7,18 +7,20 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// fewSprings is how many springs of a grip are taken as they are. A pair of sliding faces has hundreds, which press on the
-// same few places.
+// fewSprings is how many springs of a grip are taken as they are. A pair of sliding faces has hundreds, which press on
+// the same few places.
 const fewSprings = 60
 
 // spent is what rounding leaves of a diagonal entry that is used up, as a share of it.
 const spent = 1e-13
 
 // fewer replaces springs by as many as the places they touch can tell apart, of stiffness 1, that act alike: with P the
-// forms and D the stiffnesses, P·D·Pᵀ = L·Lᵀ, found by Cholesky's method with the largest pivot left in each step (Higham,
-// Accuracy and Stability of Numerical Algorithms, 2002, sec. 10.3), each place measured by its own stiffness. A stretch s of
-// the old springs is the stretch c of the new with P·D·s = L·c.
-func fewer(rows []places, stiffness []float64, stretch [][]float64) (few []places, fewStiffness []float64, fewStretch [][]float64) {
+// forms and D the stiffnesses, P·D·Pᵀ = L·Lᵀ, found by Cholesky's method with the largest pivot left in each step
+// (Higham, Accuracy and Stability of Numerical Algorithms, 2002, sec. 10.3), each place measured by its own stiffness.
+// A stretch s of the old springs is the stretch c of the new with P·D·s = L·c.
+func fewer(rows []places, stiffness []float64, stretch [][]float64) (
+	few []places, fewStiffness []float64, fewStretch [][]float64,
+) {
 	var touched []int32
 	for _, row := range rows {
 		for _, t := range row {
