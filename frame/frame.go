@@ -77,8 +77,8 @@ func (f *Frame) Springs() []Spring { return f.springs }
 // Constraints are all constraints, by number. They are the frame's own and must not be changed.
 func (f *Frame) Constraints() []Constraint { return f.constraints }
 
-// Clone returns a frame of the same nodes, members, springs, blocks and constraints. What is added to either from then on
-// is not in the other.
+// Clone returns a frame of the same nodes, members, springs, blocks and constraints. What is added to either from then
+// on is not in the other.
 func (f *Frame) Clone() *Frame {
 	return &Frame{
 		nodes:       slices.Clone(f.nodes),
@@ -90,8 +90,9 @@ func (f *Frame) Clone() *Frame {
 	}
 }
 
-// AddFreedoms adds n freedoms beyond a node's six, the shapes that a block can take there, and returns handles for them.
-// The numbers are negative until the frame is factored, because nodes may still be added; forms take them as they are.
+// AddFreedoms adds n freedoms beyond a node's six, the shapes that a block can take there, and returns handles for
+// them. The numbers are negative until the frame is factored, because nodes may still be added; forms take them as they
+// are.
 func (f *Frame) AddFreedoms(node, n int) []int {
 	ids := make([]int, n)
 	for i := range ids {

@@ -266,15 +266,6 @@ func (s *Strip) spot(at r3.Vec) (n int, x, eta, zeta float64) {
 	return n, math.Min(math.Max(x, 0), 1), r3.Dot(from, s.axes[1]), r3.Dot(from, s.axes[2])
 }
 
-// Node is the node nearest to a point.
-func (s *Strip) Node(at r3.Vec) int {
-	n, x, _, _ := s.spot(at)
-	if x > 0.5 {
-		n++
-	}
-	return s.nodes[n]
-}
-
 // Move is the movement along a direction (a unit vector) of any point of the strip. Between two nodes every field runs
 // straight, and the deflections follow the turning of the sections: w″ = −a′ and v″ = θ_ζ′, as the constant shear
 // between the nodes has it.
