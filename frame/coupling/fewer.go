@@ -43,38 +43,7 @@ func fewer(rows []places, stiffness []float64, stretch [][]float64) (
 			}
 		}
 	}
-	scale, left := make([]float64, n), make([]float64, n)
-	for i := range scale {
-		if k[i*n+i] > 0 { // else all factors of the place have cancelled
-			scale[i], left[i] = math.Sqrt(k[i*n+i]), 1
-		} else {
-			scale[i] = 1
-		}
-	}
-	l := make([][]float64, n) // rows of L, measured
-	used := make([]bool, n)
-	var pivots []int
-	for {
-		pivot := floats.MaxIdx(left)
-		if !(left[pivot] > spent) {
-			break
-		}
-		root := math.Sqrt(left[pivot])
-		for i := range n {
-			if i == pivot {
-				continue
-			}
-			v := 0.0
-			if !used[i] {
-				v = (k[i*n+pivot]/(scale[i]*scale[pivot]) - dot(l[i][:len(pivots)], l[pivot][:len(pivots)])) / root
-				left[i] -= v * v
-			}
-			l[i] = append(l[i], v)
-		}
-		l[pivot] = append(l[pivot], root)
-		left[pivot], used[pivot] = 0, true
-		pivots = append(pivots, pivot)
-	}
+	scale, l, pivots := pivoted(k, n)
 	for c := range pivots {
 		var row places
 		for i := range n {
@@ -98,4 +67,42 @@ func fewer(rows []places, stiffness []float64, stretch [][]float64) (
 		fewStretch = append(fewStretch, c)
 	}
 	return few, fewStiffness, fewStretch
+}
+
+// pivoted is the Cholesky factor L of a semidefinite matrix of order n, both row by row, with the largest pivot left in
+// each step until all are spent. Rows of L are measured by scale, the roots of the diagonal.
+func pivoted(k []float64, n int) (scale []float64, l [][]float64, pivots []int) {
+	scale = make([]float64, n)
+	left := make([]float64, n)
+	for i := range scale {
+		if k[i*n+i] > 0 { // else all factors of the place have cancelled
+			scale[i], left[i] = math.Sqrt(k[i*n+i]), 1
+		} else {
+			scale[i] = 1
+		}
+	}
+	l = make([][]float64, n)
+	used := make([]bool, n)
+	for {
+		pivot := floats.MaxIdx(left)
+		if !(left[pivot] > spent) {
+			break
+		}
+		root := math.Sqrt(left[pivot])
+		for i := range n {
+			if i == pivot {
+				continue
+			}
+			v := 0.0
+			if !used[i] {
+				v = (k[i*n+pivot]/(scale[i]*scale[pivot]) - dot(l[i][:len(pivots)], l[pivot][:len(pivots)])) / root
+				left[i] -= v * v
+			}
+			l[i] = append(l[i], v)
+		}
+		l[pivot] = append(l[pivot], root)
+		left[pivot], used[pivot] = 0, true
+		pivots = append(pivots, pivot)
+	}
+	return scale, l, pivots
 }
