@@ -178,7 +178,7 @@ func (s *Strip) between(h float64) *mat.SymDense {
 			}
 		}
 	}
-	const second, bow = sectionFreedoms, 2 * sectionFreedoms
+	const second = sectionFreedoms
 	area, inertia := b*t, t*b*b*b/12
 	// In the plane: stretch, bending, shear at the middle.
 	add(m.E*area/h, []Term{{0, -1}, {second, 1}})
@@ -190,44 +190,46 @@ func (s *Strip) between(h float64) *mat.SymDense {
 	shear := mindlinShear * m.G() * t
 	var x, wx [widthShapes + 1]float64
 	quad.Legendre{}.FixedLocations(x[:], wx[:], -1, 1)
-	const gauss = 0.57735026918962576 // 1/√3
 	for q := range x {
 		p, dp := legendre(x[q])
 		var slope [widthShapes + 1]float64 // dP/dη
 		for i := range slope {
 			slope[i] = dp[i] * 2 / b
 		}
-		// of builds Σ_k values_k·field_k, the field by its shares of the two ends.
-		of := func(field int, values [widthShapes + 1]float64, share [2]float64) (row Form) {
-			for i, v := range values {
-				row = append(row, Term{3 + 3*i + field, v * share[0]}, Term{second + 3 + 3*i + field, v * share[1]})
-			}
-			return row
-		}
-		// bowed is Σ_k values_k·bow_k of a.
-		bowed := func(values [widthShapes + 1]float64) (row Form) {
-			for i, v := range values {
-				row = append(row, Term{bow + i, v})
-			}
-			return row
-		}
 		const w, a, c = 0, 1, 2
 		const mean = 1. / 6 // of a bow; also its value at Gauss's points
 		rate, middle := [2]float64{-1 / h, 1 / h}, [2]float64{0.5, 0.5}
 		weight := wx[q] * b / 2 * h
 
-		add(weight*shear, of(w, p, rate).Plus(1, of(a, p, middle)).Plus(mean, bowed(p))) // γ_ξζ = w' + a
-		for _, g := range []float64{-gauss, gauss} {
+		add(weight*shear, shareOf(w, p, rate).Plus(1, shareOf(a, p, middle)).Plus(mean, bowed(p))) // γ_ξζ = w' + a
+		for _, g := range gauss2 {
 			value := [2]float64{(1 - g) / 2, (1 + g) / 2}
-			curvX := of(a, p, rate).Plus(-g/h, bowed(p)) // a'
+			curvX := shareOf(a, p, rate).Plus(-g/h, bowed(p)) // a'
 			// D·(κx² + 2ν·κx·κy + κy²) = D(1−ν²)·κx² + D·(κy + ν·κx)²
 			add(weight/2*plate*(1-m.Nu*m.Nu), curvX)
-			add(weight/2*plate, of(c, slope, value).Plus(m.Nu, curvX))
-			add(weight/2*twist, of(a, slope, value).Plus(mean, bowed(slope)).Plus(1, of(c, p, rate)))
-			add(weight/2*shear, of(w, slope, value).Plus(1, of(c, p, value))) // γ_ηζ = ∂w/∂η + c
+			add(weight/2*plate, shareOf(c, slope, value).Plus(m.Nu, curvX))
+			add(weight/2*twist, shareOf(a, slope, value).Plus(mean, bowed(slope)).Plus(1, shareOf(c, p, rate)))
+			add(weight/2*shear, shareOf(w, slope, value).Plus(1, shareOf(c, p, value))) // γ_ηζ = ∂w/∂η + c
 		}
 	}
 	return relaxed(k, 2*sectionFreedoms)
+}
+
+// shareOf is Σ_k values_k·field_k between two sections, the field by its shares of the two.
+func shareOf(field int, values [widthShapes + 1]float64, share [2]float64) (row Form) {
+	for i, v := range values {
+		k := 3 + 3*i + field
+		row = append(row, Term{k, v * share[0]}, Term{sectionFreedoms + k, v * share[1]})
+	}
+	return row
+}
+
+// bowed is Σ_k values_k·bow_k of the rotations a between two sections.
+func bowed(values [widthShapes + 1]float64) (row Form) {
+	for i, v := range values {
+		row = append(row, Term{2*sectionFreedoms + i, v})
+	}
+	return row
 }
 
 // relaxed is a stiffness matrix with its freedoms from keep on left to find their own rest: K₁₁ − K₁₂·K₂₂⁻¹·K₂₁.
