@@ -26,7 +26,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-cantilever-uniform": func(t *testing.T, c checks.Case) {
 			m, q := slender(t, c), c.In(t, "load_N_per_mm")
-			tip, slope, _ := CantileverUniform(q, m.Length, m.eiFlat())
+			tip, slope, _ := cantileverUniform(q, m.Length, m.eiFlat())
 			d, _ := newLine(m).clamp(0).loadDown(q, q).solve(t)
 			for _, got := range [][2]float64{{tip, slope}, {-d[6+uz], d[6+ry]}} {
 				c.Near(t, "tip_deflection_mm", got[0], solved)
@@ -35,7 +35,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-cantilever-triangular": func(t *testing.T, c checks.Case) {
 			m, q := slender(t, c), c.In(t, "load_root_N_per_mm")
-			tip, root := CantileverTriangular(q, m.Length, m.eiFlat())
+			tip, root := cantileverTriangular(q, m.Length, m.eiFlat())
 			d, r := newLine(m).clamp(0).loadDown(q, 0).solve(t)
 			for _, got := range [][2]float64{{tip, root}, {-d[6+uz], -r[ry]}} {
 				c.Near(t, "tip_deflection_mm", got[0], solved)
@@ -44,7 +44,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-ss-central": func(t *testing.T, c checks.Case) {
 			m, f := slender(t, c), c.In(t, "load_N")
-			mid, slope, moment := SimpleCentral(f, m.Length, m.eiFlat())
+			mid, slope, moment := simpleCentral(f, m.Length, m.eiFlat())
 			d, _ := newLine(m, m.Length/2).simple().down(1, f).solve(t)
 			load := SpanLoads{Points: []PointLoad{{At: m.Length / 2, Force: [3]float64{2: -f}}}}
 			d1, _ := newLine(m).simple().addEnds(0, m.EndForces(load)).solve(t)
@@ -57,19 +57,19 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-ss-offset": func(t *testing.T, c checks.Case) {
 			m, f, a := slender(t, c), c.In(t, "load_N"), c.In(t, "load_at_mm")
-			under, mid, slope := SimpleOffset(f, a, m.Length, m.eiFlat())
+			under, mid, slope := simpleOffset(f, a, m.Length, m.eiFlat())
 			d, _ := newLine(m, a, m.Length/2).simple().down(1, f).solve(t)
 			for _, got := range [][3]float64{{under, mid, slope}, {-d[6+uz], -d[12+uz], d[ry]}} {
 				c.Near(t, "deflection_under_load_mm", got[0], solved)
 				c.Near(t, "mid_deflection_mm", got[1], solved)
 				c.Near(t, "near_end_slope_rad", got[2], solved)
 			}
-			_, mirrored, _ := SimpleOffset(f, m.Length-a, m.Length, m.eiFlat())
+			_, mirrored, _ := simpleOffset(f, m.Length-a, m.Length, m.eiFlat())
 			c.Near(t, "mid_deflection_mm", mirrored, solved)
 		},
 		"beam-ss-uniform": func(t *testing.T, c checks.Case) {
 			m, q := slender(t, c), c.In(t, "load_N_per_mm")
-			mid, slope, moment := SimpleUniform(q, m.Length, m.eiFlat())
+			mid, slope, moment := simpleUniform(q, m.Length, m.eiFlat())
 			d, _ := newLine(m, m.Length/2).simple().loadDown(q, q).solve(t)
 			for _, got := range [][2]float64{{mid, slope}, {-d[6+uz], d[ry]}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
@@ -79,7 +79,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-ss-triangular": func(t *testing.T, c checks.Case) {
 			m, q := slender(t, c), c.In(t, "load_right_N_per_mm")
-			mid, left, right := SimpleTriangular(q, m.Length, m.eiFlat())
+			mid, left, right := simpleTriangular(q, m.Length, m.eiFlat())
 			d, _ := newLine(m, m.Length/2).simple().loadDown(0, q).solve(t)
 			for _, got := range [][3]float64{{mid, left, right}, {-d[6+uz], d[ry], -d[12+ry]}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
@@ -89,7 +89,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-fixed-fixed-central": func(t *testing.T, c checks.Case) {
 			m, f := slender(t, c), c.In(t, "load_N")
-			mid, end := FixedFixedCentral(f, m.Length, m.eiFlat())
+			mid, end := fixedFixedCentral(f, m.Length, m.eiFlat())
 			d, r := newLine(m, m.Length/2).clamp(0).clamp(2).down(1, f).solve(t)
 			for _, got := range [][2]float64{{mid, end}, {-d[6+uz], -r[ry]}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
@@ -98,7 +98,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-fixed-fixed-uniform": func(t *testing.T, c checks.Case) {
 			m, q := slender(t, c), c.In(t, "load_N_per_mm")
-			mid, end, middle := FixedFixedUniform(q, m.Length, m.eiFlat())
+			mid, end, middle := fixedFixedUniform(q, m.Length, m.eiFlat())
 			load := SpanLoads{Lines: []LineLoad{{To: m.Length, QFrom: [3]float64{2: -q}, QTo: [3]float64{2: -q}}}}
 			inner, moved := m.Inside(m.Length/2, [12]float64{}, load)
 			held := m.EndForces(load)
@@ -110,7 +110,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-propped-central": func(t *testing.T, c checks.Case) {
 			m, f := slender(t, c), c.In(t, "load_N")
-			under, prop, root := ProppedCentral(f, m.Length, m.eiFlat())
+			under, prop, root := proppedCentral(f, m.Length, m.eiFlat())
 			d, r := newLine(m, m.Length/2).clamp(0).hold(2, uz).down(1, f).solve(t)
 			for _, got := range [][3]float64{{under, prop, root}, {-d[6+uz], r[12+uz], -r[ry]}} {
 				c.Near(t, "deflection_under_load_mm", got[0], solved)
@@ -120,7 +120,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-overhang-tip": func(t *testing.T, c checks.Case) {
 			m, f, a := slender(t, c), c.In(t, "load_N"), c.In(t, "overhang_mm")
-			tip, lift := Overhang(f, m.Length, a, m.eiFlat())
+			tip, lift := overhang(f, m.Length, a, m.eiFlat())
 			long := m
 			long.Length += a
 			d, r := newLine(long, m.Length).hold(0, ux, uy, uz, rx).hold(1, uy, uz).down(2, f).solve(t)
@@ -131,7 +131,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-two-span-uniform": func(t *testing.T, c checks.Case) {
 			m, q := slender(t, c), c.In(t, "load_N_per_mm")
-			mid, end, moment := TwoSpanUniform(q, m.Length)
+			mid, end, moment := twoSpanUniform(q, m.Length)
 			d, r := rowOf(m, m).simple().hold(1, uy, uz).loadDown(q, q).solve(t)
 			load := SpanLoads{Lines: []LineLoad{{To: m.Length, QFrom: [3]float64{2: -q}, QTo: [3]float64{2: -q}}}}
 			inner, _ := m.Inside(m.Length, [12]float64(d[:12]), load)
@@ -143,7 +143,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-two-span-one-load": func(t *testing.T, c checks.Case) {
 			m, f := slender(t, c), c.In(t, "load_N")
-			mid, near, far, moment := TwoSpanOneLoad(f, m.Length)
+			mid, near, far, moment := twoSpanOneLoad(f, m.Length)
 			long := m
 			long.Length *= 2
 			d, r := newLine(long, m.Length/2, m.Length).simple().hold(2, uy, uz).down(1, f).solve(t)
@@ -157,7 +157,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-stubby-cantilever": func(t *testing.T, c checks.Case) {
 			m, f := stubby(t, c), c.In(t, "load_N")
-			tip, share := StubbyCantilever(f, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az)
+			tip, share := stubbyCantilever(f, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az)
 			d, _ := newLine(m).clamp(0).down(1, f).solve(t)
 			c.Near(t, "tip_deflection_mm", tip, solved)
 			c.Near(t, "shear_share", share, solved)
@@ -165,7 +165,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-stubby-fixed-central": func(t *testing.T, c checks.Case) {
 			m, f := stubby(t, c), c.In(t, "load_N")
-			mid, end := StubbyFixedFixedCentral(f, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az)
+			mid, end := stubbyFixedFixedCentral(f, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az)
 			d, r := newLine(m, m.Length/2).clamp(0).clamp(2).down(1, f).solve(t)
 			for _, got := range [][2]float64{{mid, end}, {-d[6+uz], -r[ry]}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
@@ -175,12 +175,12 @@ func TestBeamChecks(t *testing.T) {
 		"beam-stubby-propped-uniform": func(t *testing.T, c checks.Case) {
 			m, q := stubby(t, c), c.In(t, "load_N_per_mm")
 			_, r := newLine(m).clamp(0).hold(1, uz).loadDown(q, q).solve(t)
-			c.Near(t, "right_reaction_N", StubbyProppedUniform(q, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az), solved)
+			c.Near(t, "right_reaction_N", stubbyProppedUniform(q, m.Length, m.eiFlat(), m.Material.G()*m.Section.Az), solved)
 			c.Near(t, "right_reaction_N", r[6+uz], solved)
 		},
 		"beam-settlement-fixed": func(t *testing.T, c checks.Case) {
 			m, settle := slender(t, c), c.In(t, "settlement_mm")
-			moment, shear := FixedFixedSettlement(settle, m.Length, m.eiFlat())
+			moment, shear := fixedFixedSettlement(settle, m.Length, m.eiFlat())
 			l := newLine(m, m.Length/2).clamp(0).clamp(2)
 			l.held[12+uz] = -settle
 			_, r := l.solve(t)
@@ -191,7 +191,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-thermal-ss": func(t *testing.T, c checks.Case) {
 			m, dt, h := slender(t, c), c.In(t, "top_minus_bottom_K"), c.In(t, "height_mm")
-			rise, slope := BowOfCurvature(GradientCurvature(m.Material.Expansion, dt, h), m.Length)
+			rise, slope := bowOfCurvature(gradientCurvature(m.Material.Expansion, dt, h), m.Length)
 			heat := SpanLoads{Heat: Heat{GradZ: dt / h}}
 			d, _ := newLine(m).simple().addEnds(0, m.ThermalLoad(0, 0, dt/h)).solve(t)
 			inner, moved := m.Inside(m.Length/2, [12]float64(d), heat)
@@ -204,16 +204,16 @@ func TestBeamChecks(t *testing.T) {
 		"beam-thermal-fixed": func(t *testing.T, c checks.Case) {
 			m, dt, h := slender(t, c), c.In(t, "top_minus_bottom_K"), c.In(t, "height_mm")
 			f := m.ThermalLoad(0, 0, dt/h)
-			c.Near(t, "end_moment_N_mm", HeldCurvatureMoment(GradientCurvature(m.Material.Expansion, dt, h), m.eiFlat()), solved)
+			c.Near(t, "end_moment_N_mm", heldCurvatureMoment(gradientCurvature(m.Material.Expansion, dt, h), m.eiFlat()), solved)
 			c.Near(t, "end_moment_N_mm", f[6+ry], solved)
 			c.Near(t, "end_moment_N_mm", -f[ry], solved)
 		},
 		"beam-bimetal-strip": bimetalCheck,
 		"beam-foundation-infinite": func(t *testing.T, c checks.Case) {
 			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "foundation_N_per_mm2")
-			under, moment := InfiniteBed(f, k, m.eiFlat())
-			free, _, freeMoment := FreeBedCentral(f, m.Length, k, m.eiFlat())
-			c.Near(t, "lambda_per_mm", BedLambda(k, m.eiFlat()), solved)
+			under, moment := infiniteBed(f, k, m.eiFlat())
+			free, _, freeMoment := freeBedCentral(f, m.Length, k, m.eiFlat())
+			c.Near(t, "lambda_per_mm", bedLambda(k, m.eiFlat()), solved)
 			m.BedZ = k
 			// Fine near the force, where λ·(12.5 mm) is 0.07 and the error its 4th power; coarse
 			// beyond 1000 mm, where little is left to bend.
@@ -239,7 +239,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-foundation-finite-central": func(t *testing.T, c checks.Case) {
 			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "foundation_N_per_mm2")
-			mid, end, moment := FreeBedCentral(f, m.Length, k, m.eiFlat())
+			mid, end, moment := freeBedCentral(f, m.Length, k, m.eiFlat())
 			m.BedZ = k
 			l := newLine(m, evenCuts(m.Length, 40)...).hold(0, ux, uy, rx, rz).down(20, f)
 			d, _ := l.solve(t)
@@ -255,7 +255,7 @@ func TestBeamChecks(t *testing.T) {
 		},
 		"beam-middle-spring": func(t *testing.T, c checks.Case) {
 			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "spring_N_per_mm")
-			mid, inSpring := SimpleOverSpring(f, m.Length, m.eiFlat(), k)
+			mid, inSpring := simpleOverSpring(f, m.Length, m.eiFlat(), k)
 			d, _ := newLine(m, m.Length/2).simple().spring(1, uz, k).down(1, f).solve(t)
 			for _, got := range [][2]float64{{mid, inSpring}, {-d[6+uz], -k * d[6+uz]}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
@@ -265,12 +265,12 @@ func TestBeamChecks(t *testing.T) {
 		"beam-cantilever-root-spring": func(t *testing.T, c checks.Case) {
 			m, f, k := slender(t, c), c.In(t, "load_N"), c.In(t, "root_spring_N_mm_per_rad")
 			d, _ := newLine(m).hold(0, ux, uy, uz, rx, rz).spring(0, ry, k).down(1, f).solve(t)
-			c.Near(t, "tip_deflection_mm", CantileverOnHinge(f, m.Length, m.eiFlat(), k), solved)
+			c.Near(t, "tip_deflection_mm", cantileverOnHinge(f, m.Length, m.eiFlat(), k), solved)
 			c.Near(t, "tip_deflection_mm", -d[6+uz], solved)
 		},
 		"beam-semirigid-ends-uniform": func(t *testing.T, c checks.Case) {
 			m, q, k := slender(t, c), c.In(t, "load_N_per_mm"), c.In(t, "end_spring_N_mm_per_rad")
-			mid, end := HingedEndsUniform(q, m.Length, m.eiFlat(), k)
+			mid, end := hingedEndsUniform(q, m.Length, m.eiFlat(), k)
 			d, _ := newLine(m, m.Length/2).simple().spring(0, ry, k).spring(2, ry, k).loadDown(q, q).solve(t)
 			for _, got := range [][2]float64{{mid, end}, {-d[6+uz], k * d[ry]}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
@@ -306,8 +306,8 @@ func bimetalCheck(t *testing.T, c checks.Case) {
 	first := Material{Key: "first", E: c.In(t, "E_1_MPa"), Nu: 0.3, Expansion: c.In(t, "expansion_1_per_K")}
 	second := Material{Key: "second", E: c.In(t, "E_2_MPa"), Nu: 0.3, Expansion: c.In(t, "expansion_2_per_K")}
 	rise, length := c.In(t, "temperature_rise_K"), c.In(t, "length_mm")
-	layer := func(m Material, h float64) Layer {
-		return Layer{E: m.E, Area: 10 * h, I: 10 * h * h * h / 12, Expansion: m.Expansion} // any width
+	bonded := func(m Material, h float64) layer {
+		return layer{E: m.E, Area: 10 * h, I: 10 * h * h * h / 12, Expansion: m.Expansion} // any width
 	}
 	// The first strip on top: warming lifts the middle of a beam on two supports.
 	section := mustSection(t, BuiltUp{first, []Piece{
@@ -318,10 +318,10 @@ func bimetalCheck(t *testing.T, c checks.Case) {
 	d, _ := newLine(m, length/2).simple().
 		addEnds(0, half(m).ThermalLoad(rise, 0, 0)).addEnds(1, half(m).ThermalLoad(rise, 0, 0)).solve(t)
 	for _, kappa := range []float64{
-		BimetalCurvature(t1, t2, first.E, second.E, (first.Expansion-second.Expansion)*rise),
-		TwoLayerCurvature(layer(first, t1), layer(second, t2), (t1+t2)/2, rise),
+		bimetalCurvature(t1, t2, first.E, second.E, (first.Expansion-second.Expansion)*rise),
+		twoLayerCurvature(bonded(first, t1), bonded(second, t2), (t1+t2)/2, rise),
 	} {
-		bow, _ := BowOfCurvature(kappa, length)
+		bow, _ := bowOfCurvature(kappa, length)
 		c.Near(t, "curvature_per_mm", kappa, solved)
 		c.Near(t, "mid_bow_of_simply_supported_mm", bow, solved)
 	}
@@ -338,7 +338,7 @@ func taperedCheck(t *testing.T, c checks.Case) {
 	f, length := c.In(t, "load_N"), c.In(t, "length_mm")
 	root, tipHeight := c.In(t, "root_height_mm"), c.In(t, "tip_height_mm")
 	e, width := c.In(t, "E_MPa"), c.In(t, "width_mm")
-	c.Near(t, "tip_deflection_mm", TaperedCantilever(f, length, e, width, root, tipHeight), solved)
+	c.Near(t, "tip_deflection_mm", taperedCantilever(f, length, e, width, root, tipHeight), solved)
 
 	stepped := func(n int) float64 {
 		var row []Member
@@ -361,8 +361,8 @@ func taperedCheck(t *testing.T, c checks.Case) {
 	// Both branches of the closed form agree where they meet, and an even beam is no special case.
 	ei := e * width * math.Pow(tipHeight, 3) / 12
 	even, _, _ := CantileverTipLoad(f, length, ei)
-	checks.CloseTo(t, "no taper", TaperedCantilever(f, length, e, width, tipHeight, tipHeight), even, 1e-14)
-	below := TaperedCantilever(f, length, e, width, tipHeight*(1+taperSeries*(1-1e-13)), tipHeight)
-	above := TaperedCantilever(f, length, e, width, tipHeight*(1+taperSeries*(1+1e-13)), tipHeight)
+	checks.CloseTo(t, "no taper", taperedCantilever(f, length, e, width, tipHeight, tipHeight), even, 1e-14)
+	below := taperedCantilever(f, length, e, width, tipHeight*(1+taperSeries*(1-1e-13)), tipHeight)
+	above := taperedCantilever(f, length, e, width, tipHeight*(1+taperSeries*(1+1e-13)), tipHeight)
 	checks.CloseTo(t, "branches", below, above, 1e-11)
 }

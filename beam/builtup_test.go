@@ -78,3 +78,22 @@ func TestBuiltUpOfASoftAndAStiffHalf(t *testing.T) {
 	require.Greater(t, s.CentroidZ+s.ShearZ, 5.0)
 	require.Less(t, s.CentroidZ+s.ShearZ, 15.0)
 }
+
+// A thin tube whose walls are of two materials twists by Bredt's formula with each wall's own shear modulus,
+// J = 4·A²/∮ds/(g·t), and a trifle more for the walls themselves, Σ g·s·t³/3 (Timoshenko & Goodier, Theory of Elasticity,
+// thin tubes; from memory). The middle line is a straight tube's but for the corners, one wall wide.
+func TestTubeOfTwoMaterials(t *testing.T) {
+	base, _ := LookupMaterial("aluminium-5083")
+	const outer, wall, middle = 60.0, 1.5, 60 - 1.5
+	for _, ratio := range []float64{0.25, 1, 4} {
+		other := base
+		other.E *= ratio // with it G
+		s := mustSection(t, BuiltUp{base, []Piece{
+			{outer, wall, 0, middle / 2, other}, {outer, wall, 0, -middle / 2, other},
+			{wall, outer - 2*wall, middle / 2, 0, base}, {wall, outer - 2*wall, -middle / 2, 0, base},
+		}}, base.Nu)
+		around := 2*middle/(ratio*wall) + 2*middle/wall
+		bredt := 4*math.Pow(middle, 4)/around + 2*(ratio+1)*middle*wall*wall*wall/3
+		checks.CloseTo(t, "J", s.J, bredt, 0.025)
+	}
+}

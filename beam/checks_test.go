@@ -18,7 +18,21 @@ import (
 // The bounds that the tests keep are rewritten with -update; testdata/checks reads the flag.
 var _ = flag.Bool("update", false, "rewrite the worst errors of the checks")
 
-func TestMain(m *testing.M) { os.Exit(checks.Main(m.Run, "beam")) }
+func TestMain(m *testing.M) {
+	fewDraws()
+	os.Exit(checks.Main(m.Run, "beam"))
+}
+
+// fewDraws makes property tests draw a third as often as rapid does by itself, so that the tests take seconds; with
+// TIPLOOP_THOROUGH set to anything they draw in full. A -rapid.checks on the command line goes before either.
+func fewDraws() {
+	if os.Getenv("TIPLOOP_THOROUGH") != "" {
+		return
+	}
+	if err := flag.Set("rapid.checks", "30"); err != nil {
+		panic(err)
+	}
+}
 
 // within fails unless got is within abs of want.
 func within(t *testing.T, what string, got, want, abs float64) {

@@ -1,5 +1,4 @@
-// Package beam describes one straight member: material, section, stiffness, mass and loads, and
-// the handbook formulae of such members.
+// Package beam describes one straight member: material, section, stiffness, mass and loads.
 //
 // Local axes: x runs along the member through the centroid of its section; y and z are the axes
 // the section is drawn in, y along the width and z along the height, both measured from the
@@ -22,4 +21,9 @@
 //	section, err := beam.Rect{Width: 40, Height: 20}.Section(alu.Nu)
 //	member := beam.Member{Section: section, Material: alu, Length: 300}
 //	stiffness := member.Stiffness()
+//
+// Stiffness, LineLoad, PointLoad and ThermalLoad are what a frame is assembled from; ForcesInside
+// and Section.Stress are read from the movements of the ends that it finds. Mass (the
+// consistent mass matrix) and Inside (forces and movement of a place between the ends) are offered
+// to users of the library: the tool itself asks for neither.
 package beam

@@ -109,7 +109,9 @@ func inverse6(a mat6) (inv mat6) {
 // gaussPoint is a place and weight for integrals from 0 to 1.
 type gaussPoint struct{ at, weight float64 }
 
-// gauss4 is Gauss's rule of four points, exact to degree 7 (Abramowitz & Stegun, table 25.4).
+// gauss4 is Gauss's rule of four points, exact to degree 7 (Abramowitz & Stegun, table 25.4), in rising
+// order. gonum's quad.Legendre has the last point first and one of them an ulp off; every digit of a
+// reading would then change at its end.
 var gauss4 = func() (rule [4]gaussPoint) {
 	outer := math.Sqrt(3.0/7 + 2.0/7*math.Sqrt(6.0/5))
 	inner := math.Sqrt(3.0/7 - 2.0/7*math.Sqrt(6.0/5))

@@ -163,7 +163,7 @@ func TestForceOffTheShearCentreTwists(t *testing.T) {
 	d, _ := l.solve(t)
 	twist := 100 * -s.ShearY * m.Length / (m.Material.G() * s.J)
 	checks.CloseTo(t, "twist", d[6+rx], twist, 1e-9)
-	bending, _ := StubbyCantilever(100, m.Length, m.Material.E*s.Iy, m.Material.G()*s.Az)
+	bending, _ := stubbyCantilever(100, m.Length, m.Material.E*s.Iy, m.Material.G()*s.Az)
 	checks.CloseTo(t, "uz", d[6+uz], bending+twist*-s.ShearY, 1e-6) // ShearZ is 0 within the mesh's error
 }
 

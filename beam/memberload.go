@@ -144,8 +144,8 @@ func (m Member) Inside(x float64, ends [12]float64, loads SpanLoads) (forces, mo
 	return run.forces(x), movement
 }
 
-// ForcesInside returns the internal forces of Inside as a function of the place, for looking at many places of one member
-// under one load.
+// ForcesInside returns the internal forces of Inside as a function of the place, for looking at many places of one
+// member under one load.
 func (m Member) ForcesInside(ends [12]float64, loads SpanLoads) func(x float64) [6]float64 {
 	m.mustCheck()
 	run := m.run(ends, loads)

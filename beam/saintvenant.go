@@ -74,19 +74,29 @@ type quadratic struct {
 	laps  [][6][6]float64 // ∫∇Ni·∇Nj
 }
 
-// solveSection solves the section on the mesh; ratios are per region.
-func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection, error) {
-	loops, ok := m.loops()
-	if !ok {
-		return elasticSection{}, errNoSolve
-	}
-	q := newQuadratic(m)
+// Columns of sectionIntegrals.f: the right sides for ω, for the two parts of ψ at α = 1 and at β = 1 (∫eyN and ∫ezN for
+// the load, ∫g d·∇N per ν for the sideways strain), and ∫N.
+const (
+	omega = iota
+	loadA
+	loadB
+	sideA
+	sideB
+	unity
+	columns
+)
 
-	// Integrals over the section. vectors: right sides for ω, for the two parts of ψ at α = 1 and
-	// at β = 1 (∫eyN and ∫ezN for the load, ∫g d·∇N per ν for the sideways strain), and ∫N.
-	const omega, loadA, loadB, sideA, sideB, one, vectors = 0, 1, 2, 3, 4, 5, 6
-	rhs := make([][vectors]float64, len(q.nodes))
-	var area, iy, iz, iyz, polar float64
+// sectionIntegrals are integrals over the section: of the moduli, and of the shapes of each node.
+type sectionIntegrals struct {
+	area, iy, iz, iyz float64 // of e, ez², ey², eyz
+	polar             float64 // of g(y²+z²)
+	det               float64 // iy·iz − iyz²
+	f                 [][columns]float64
+}
+
+// integrate works out the integrals over the mesh; ratios are per region.
+func (q *quadratic) integrate(m *mesh, ratios []stiffnessRatio) *sectionIntegrals {
+	s := &sectionIntegrals{f: make([][columns]float64, len(q.nodes))}
 	for t, el := range q.elems {
 		r := ratios[m.tris[t].region]
 		v := m.tris[t].v
@@ -99,35 +109,82 @@ func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection,
 				z += rule.l[k] * m.points[v[k]][1]
 			}
 			w := rule.weight * a2 / 2
-			area += w * r.e
-			iy, iz, iyz = iy+w*r.e*z*z, iz+w*r.e*y*y, iyz+w*r.e*y*z
-			polar += w * r.g * (y*y + z*z)
+			s.area += w * r.e
+			s.iy, s.iz, s.iyz = s.iy+w*r.e*z*z, s.iz+w*r.e*y*y, s.iyz+w*r.e*y*z
+			s.polar += w * r.g * (y*y + z*z)
 			half := (y*y - z*z) / 2
 			for i, node := range el {
-				f := &rhs[node]
+				f := &s.f[node]
 				f[omega] += w * r.g * (z*grad[i][0] - y*grad[i][1])
 				f[loadA] += w * r.e * y * n[i]
 				f[loadB] += w * r.e * z * n[i]
 				f[sideA] += w * r.g * (half*grad[i][0] + y*z*grad[i][1])
 				f[sideB] += w * r.g * (y*z*grad[i][0] - half*grad[i][1])
-				f[one] += w * n[i]
+				f[unity] += w * n[i]
 			}
 		}
 	}
-	column := func(k int) []float64 {
-		c := make([]float64, len(rhs))
-		for i := range rhs {
-			c[i] = rhs[i][k]
-		}
-		return c
+	s.det = s.iy*s.iz - s.iyz*s.iyz
+	return s
+}
+
+// column is one of the vectors by node.
+func (s *sectionIntegrals) column(k int) []float64 {
+	c := make([]float64, len(s.f))
+	for i := range s.f {
+		c[i] = s.f[i][k]
 	}
-	moment := func(f []float64, k int) float64 {
-		sum := 0.0
-		for i := range f {
-			sum += f[i] * rhs[i][k]
-		}
-		return sum
+	return c
+}
+
+// moment is the integral of a field, by node, against one of the vectors.
+func (s *sectionIntegrals) moment(field []float64, k int) float64 {
+	sum := 0.0
+	for i := range field {
+		sum += field[i] * s.f[i][k]
 	}
+	return sum
+}
+
+// slopes (by, bz) are those of the plane that fits an axial displacement best.
+func (s *sectionIntegrals) slopes(field []float64) (by, bz float64) {
+	sy, sz := s.moment(field, loadA), s.moment(field, loadB)
+	return (s.iy*sy - s.iyz*sz) / s.det, (s.iz*sz - s.iyz*sy) / s.det
+}
+
+// shearCentre is where a force does not twist the section, from its warping.
+func (s *sectionIntegrals) shearCentre(warping []float64) (y, z float64) {
+	sy, sz := s.moment(warping, loadA), s.moment(warping, loadB)
+	return (s.iyz*sy - s.iz*sz) / s.det, (s.iy*sy - s.iyz*sz) / s.det
+}
+
+// shearAreas are Cowper's, from the fields of flexure.
+//
+// Γ = 2(1+ν)·load + ν·side for α = 1 and β = 1. A force V along y needs E(α·Iz + β·Iyz) = V and
+// E(α·Iyz + β·Iy) = 0; E/G = 2(1+ν).
+func (s *sectionIntegrals) shearAreas(fields [][]float64, nu float64) (ay, az float64) {
+	loadAy, loadAz := s.slopes(fields[loadA])
+	loadBy, loadBz := s.slopes(fields[loadB])
+	sideAy, sideAz := s.slopes(fields[sideA])
+	sideBy, sideBz := s.slopes(fields[sideB])
+	sideAy -= (s.iz - s.iy) / (2 * s.area)
+	sideAz -= s.iyz / s.area
+	sideBy -= s.iyz / s.area
+	sideBz -= (s.iy - s.iz) / (2 * s.area)
+	part := nu / (2 * (1 + nu))
+	ay = 1 / withPoisson((s.iy*loadAy-s.iyz*loadBy)/s.det, part*(s.iy*sideAy-s.iyz*sideBy)/s.det)
+	az = 1 / withPoisson((s.iz*loadBz-s.iyz*loadAz)/s.det, part*(s.iz*sideBz-s.iyz*sideAz)/s.det)
+	return ay, az
+}
+
+// solveSection solves the section on the mesh; ratios are per region.
+func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection, error) {
+	loops, ok := m.loops()
+	if !ok {
+		return elasticSection{}, errNoSolve
+	}
+	q := newQuadratic(m)
+	in := q.integrate(m, ratios)
 
 	// Warping and flexure: natural boundaries, one node held.
 	weights := make([]float64, len(q.elems))
@@ -137,45 +194,25 @@ func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection,
 	order := q.narrowOrder()
 	held := make([]bool, len(q.nodes))
 	held[q.elems[0][0]] = true
-	fields, ok := q.solve(weights, order, held, column(omega), column(loadA), column(loadB), column(sideA), column(sideB))
+	rhs := make([][]float64, unity) // all columns before ∫N
+	for k := range rhs {
+		rhs[k] = in.column(k)
+	}
+	fields, ok := q.solve(weights, order, held, rhs...)
 	if !ok {
 		return elasticSection{}, errNoSolve
 	}
 
-	var s elasticSection
-	s.jHigh = polar - moment(fields[omega], omega)
-	det := iy*iz - iyz*iyz
-	sy, sz := moment(fields[omega], loadA), moment(fields[omega], loadB)
-	s.shearY = (iyz*sy - iz*sz) / det
-	s.shearZ = (iy*sy - iyz*sz) / det
-
-	// Slopes (by, bz) of the plane that fits an axial displacement best.
-	slopes := func(f []float64) (by, bz float64) {
-		sy, sz := moment(f, loadA), moment(f, loadB)
-		return (iy*sy - iyz*sz) / det, (iz*sz - iyz*sy) / det
-	}
-	// Γ = 2(1+ν)·load + ν·side for α = 1 and β = 1. A force V along y needs E(α·Iz + β·Iyz) = V and
-	// E(α·Iyz + β·Iy) = 0; E/G = 2(1+ν).
-	loadAy, loadAz := slopes(fields[loadA])
-	loadBy, loadBz := slopes(fields[loadB])
-	sideAy, sideAz := slopes(fields[sideA])
-	sideBy, sideBz := slopes(fields[sideB])
-	sideAy -= (iz - iy) / (2 * area)
-	sideAz -= iyz / area
-	sideBy -= iyz / area
-	sideBz -= (iy - iz) / (2 * area)
-	part := nu / (2 * (1 + nu))
-	s.ay = 1 / withPoisson((iy*loadAy-iyz*loadBy)/det, part*(iy*sideAy-iyz*sideBy)/det)
-	s.az = 1 / withPoisson((iz*loadBz-iyz*loadAz)/det, part*(iz*sideBz-iyz*sideAz)/det)
-
-	s.mesh, s.warping = q, fields[omega]
+	s := elasticSection{jHigh: in.polar - in.moment(fields[omega], omega), mesh: q, warping: fields[omega]}
+	s.shearY, s.shearZ = in.shearCentre(s.warping)
+	s.ay, s.az = in.shearAreas(fields, nu)
 	s.forceY, s.forceZ = make([]float64, len(q.nodes)), make([]float64, len(q.nodes))
 	for i := range q.nodes {
-		s.forceY[i] = (iy*fields[loadA][i] - iyz*fields[loadB][i]) / det
-		s.forceZ[i] = (iz*fields[loadB][i] - iyz*fields[loadA][i]) / det
+		s.forceY[i] = (in.iy*fields[loadA][i] - in.iyz*fields[loadB][i]) / in.det
+		s.forceZ[i] = (in.iz*fields[loadB][i] - in.iyz*fields[loadA][i]) / in.det
 	}
 
-	jLow, ok := q.stressFunction(m, loops, weights, order, column(one))
+	jLow, ok := q.stressFunction(m, loops, weights, order, in.column(unity))
 	if !ok || !(s.ay > 0 && s.az > 0) { // also when they are NaN
 		return elasticSection{}, errNoSolve
 	}
@@ -196,37 +233,15 @@ func withPoisson(compliance, change float64) float64 {
 const maxPoissonEffect = 0.25
 
 // stressFunction returns the lower bound of J. weights are g; ones is ∫N.
-func (q *quadratic) stressFunction(m *mesh, loops [][]int, weights []float64, order []int, ones []float64) (float64, bool) {
+func (q *quadratic) stressFunction(
+	m *mesh, loops [][]int, weights []float64, order []int, ones []float64,
+) (float64, bool) {
 	inverse := make([]float64, len(weights))
 	for t, g := range weights {
 		inverse[t] = 1 / g
 	}
-	// The outer loop encloses the most; every other one is a hole, and runs clockwise.
-	areas := make([]float64, len(loops))
-	outer := 0
-	for l, loop := range loops {
-		outline := make([]point, len(loop))
-		for i, p := range loop {
-			outline[i] = m.points[p]
-		}
-		areas[l] = loopArea(outline)
-		if areas[l] > areas[outer] {
-			outer = l
-		}
-	}
-	loopOf := make([]int, len(q.nodes)) // 1 + number of the node's loop, 0 inside
-	for l, loop := range loops {
-		for _, p := range loop {
-			loopOf[p] = 1 + l
-		}
-	}
-	for t, tr := range m.tris {
-		for i := range 3 {
-			if tr.n[i] == noNeighbour {
-				loopOf[q.elems[t][3+i]] = loopOf[tr.v[(i+1)%3]]
-			}
-		}
-	}
+	areas, outer := loopAreas(m, loops)
+	loopOf := q.loopOfNodes(m, loops)
 	held := make([]bool, len(q.nodes))
 	for i, l := range loopOf {
 		held[i] = l > 0
@@ -260,28 +275,28 @@ func (q *quadratic) stressFunction(m *mesh, loops [][]int, weights []float64, or
 	if !ok {
 		return 0, false
 	}
-	dot := func(a, b []float64) float64 {
-		sum := 0.0
-		for i := range a {
-			sum += a[i] * b[i]
-		}
-		return sum
-	}
-	j := dot(load, fields[0])
+	j := product(load, fields[0])
 	if len(holes) == 0 {
 		return j, true
 	}
+	return q.aroundHoles(j, inverse, load, fields[1:], loopOf, holes, areas)
+}
+
+// aroundHoles adds to J what the constants around the holes make of it. fields are the φₖ, still without their step.
+func (q *quadratic) aroundHoles(
+	j float64, inverse, load []float64, fields [][]float64, loopOf, holes []int, areas []float64,
+) (float64, bool) {
 	n := len(holes)
 	system, right := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
 	for k, l := range holes {
 		for i := range loopOf {
 			if loopOf[i] == 1+l {
-				fields[1+k][i] = 1
+				fields[k][i] = 1
 			}
 		}
-		right.SetVec(k, dot(load, fields[1+k])+2*math.Abs(areas[l]))
+		right.SetVec(k, product(load, fields[k])+2*math.Abs(areas[l]))
 		for o := range k + 1 {
-			system.SetSym(o, k, dot(fields[1+o], q.apply(inverse, fields[1+k])))
+			system.SetSym(o, k, product(fields[o], q.apply(inverse, fields[k])))
 		}
 	}
 	var chol mat.Cholesky
@@ -293,4 +308,48 @@ func (q *quadratic) stressFunction(m *mesh, loops [][]int, weights []float64, or
 		return 0, false
 	}
 	return j + mat.Dot(right, level), true
+}
+
+// loopAreas are the areas in the loops, and which is the outer one: it encloses the most; every other one is a hole,
+// and runs clockwise.
+func loopAreas(m *mesh, loops [][]int) (areas []float64, outer int) {
+	areas = make([]float64, len(loops))
+	for l, loop := range loops {
+		outline := make([]point, len(loop))
+		for i, p := range loop {
+			outline[i] = m.points[p]
+		}
+		areas[l] = loopArea(outline)
+		if areas[l] > areas[outer] {
+			outer = l
+		}
+	}
+	return areas, outer
+}
+
+// loopOfNodes is 1 + the number of each node's loop, 0 inside.
+func (q *quadratic) loopOfNodes(m *mesh, loops [][]int) []int {
+	loopOf := make([]int, len(q.nodes))
+	for l, loop := range loops {
+		for _, p := range loop {
+			loopOf[p] = 1 + l
+		}
+	}
+	for t, tr := range m.tris {
+		for i := range 3 {
+			if tr.n[i] == noNeighbour {
+				loopOf[q.elems[t][3+i]] = loopOf[tr.v[(i+1)%3]]
+			}
+		}
+	}
+	return loopOf
+}
+
+// product is the inner product, summed in order.
+func product(a, b []float64) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += a[i] * b[i]
+	}
+	return sum
 }

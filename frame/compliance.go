@@ -31,7 +31,7 @@ func (s *System) halves(forms []Form) [][]float64 {
 	list := make([][]float64, len(forms))
 	b := make([]float64, s.red.unknowns)
 	for i, f := range forms {
-		reduced := s.red.form(s.frame.settle(f))
+		reduced := s.Reduce(f)
 		for _, t := range reduced {
 			b[t.Freedom] = t.Factor
 		}

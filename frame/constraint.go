@@ -40,66 +40,103 @@ func (f *Frame) reduce() reduction { return f.reduceLike(nil) }
 // reduceLike is reduce with the freedoms that another frame's constraints were solved for, where it can be.
 func (f *Frame) reduceLike(like *reduction) reduction {
 	n := f.freedoms()
-	expressed := make([]Form, n)
-	done := make([]bool, n)
-	users := make([][]int, n) // users[i]: freedoms whose expression contains freedom i
-	red := reduction{t: make([][]Term, n), v: make([][]Term, n)}
-
+	e := &elimination{expressed: make([]Form, n), done: make([]bool, n), users: make([][]int, n)}
+	red := reduction{}
 	for c, con := range f.constraints {
-		form := substitute(f.settle(con.Form), expressed, done)
-		form = append(form, Term{n + c, -1}).tidy()
-		largest := 0.0
-		for _, t := range form {
-			if t.Freedom < n {
-				largest = math.Max(largest, math.Abs(t.Factor))
-			}
-		}
-		scale := 0.0
-		for _, t := range con.Form {
-			scale = math.Max(scale, math.Abs(t.Factor))
-		}
-		if largest <= cancelled*scale {
+		form, follows := e.remains(f.settle(con.Form), largestFactor(con.Form), c)
+		if follows {
 			red.surplus = append(red.surplus, surplus{con.Name, overConstraints(form, n)})
 			red.solved = append(red.solved, -1)
 			continue
 		}
-		pivot := -1
-		form = slices.DeleteFunc(form, func(t Term) bool { return math.Abs(t.Factor) <= cancelled*largest && t.Freedom < n })
-		for k, t := range form {
-			if t.Freedom < n && (pivot < 0 || math.Abs(t.Factor) > math.Abs(form[pivot].Factor)) {
-				pivot = k
-			}
-		}
+		preferred := -1
 		if like != nil {
-			if k := slices.IndexFunc(form, func(t Term) bool { return t.Freedom == like.solved[c] }); k >= 0 {
-				pivot = k
-			}
+			preferred = like.solved[c]
 		}
-		red.solved = append(red.solved, form[pivot].Freedom)
-		slave, factor := form[pivot].Freedom, form[pivot].Factor
-		form = slices.Delete(form, pivot, pivot+1)
-		for k := range form {
-			form[k].Factor /= -factor
-			if form[k].Freedom < n {
-				users[form[k].Freedom] = append(users[form[k].Freedom], slave)
-			}
+		red.solved = append(red.solved, e.express(form, preferred))
+	}
+	f.number(&red, e)
+	return red
+}
+
+// elimination is constraints being solved one by one.
+type elimination struct {
+	expressed []Form  // of each freedom that is done: by what; freedom n+c is the value of constraint c
+	done      []bool  // of each freedom
+	users     [][]int // of each freedom: those whose expression contains it
+}
+
+// remains is what is left of a constraint's form, whose largest factor is scale, after those before it, less its value;
+// and whether these left none of its freedoms, so that it follows from them.
+func (e *elimination) remains(settled Form, scale float64, constraint int) (form Form, follows bool) {
+	n := len(e.done)
+	form = substitute(settled, e.expressed, e.done)
+	form = append(form, Term{n + constraint, -1}).tidy()
+	largest := 0.0
+	for _, t := range form {
+		if t.Freedom < n {
+			largest = math.Max(largest, math.Abs(t.Factor))
 		}
-		expressed[slave], done[slave] = form, true
-		for _, user := range users[slave] {
-			expressed[user] = substitute(expressed[user], expressed, done)
-			for _, t := range expressed[user] {
-				if t.Freedom < n && !slices.Contains(users[t.Freedom], user) {
-					users[t.Freedom] = append(users[t.Freedom], user)
-				}
+	}
+	if largest <= cancelled*scale {
+		return form, true
+	}
+	form = slices.DeleteFunc(form, func(t Term) bool {
+		return math.Abs(t.Factor) <= cancelled*largest && t.Freedom < n
+	})
+	return form, false
+}
+
+// largestFactor is the size of a form's largest factor.
+func largestFactor(form Form) (largest float64) {
+	for _, t := range form {
+		largest = math.Max(largest, math.Abs(t.Factor))
+	}
+	return largest
+}
+
+// express solves a form for the freedom with the largest factor, or for the preferred one if it is there, puts that
+// into all earlier expressions and returns it.
+func (e *elimination) express(form Form, preferred int) (slave int) {
+	n := len(e.done)
+	pivot := -1
+	for k, t := range form {
+		if t.Freedom < n && (pivot < 0 || math.Abs(t.Factor) > math.Abs(form[pivot].Factor)) {
+			pivot = k
+		}
+	}
+	if k := slices.IndexFunc(form, func(t Term) bool { return t.Freedom == preferred }); k >= 0 {
+		pivot = k
+	}
+	slave, factor := form[pivot].Freedom, form[pivot].Factor
+	form = slices.Delete(form, pivot, pivot+1)
+	for k := range form {
+		form[k].Factor /= -factor
+		if form[k].Freedom < n {
+			e.users[form[k].Freedom] = append(e.users[form[k].Freedom], slave)
+		}
+	}
+	e.expressed[slave], e.done[slave] = form, true
+	for _, user := range e.users[slave] {
+		e.expressed[user] = substitute(e.expressed[user], e.expressed, e.done)
+		for _, t := range e.expressed[user] {
+			if t.Freedom < n && !slices.Contains(e.users[t.Freedom], user) {
+				e.users[t.Freedom] = append(e.users[t.Freedom], user)
 			}
 		}
 	}
+	return slave
+}
 
-	red.bound = done
+// number gives the unknowns their numbers, those of one node together, and writes the expressions over them.
+func (f *Frame) number(red *reduction, e *elimination) {
+	n := len(e.done)
+	red.bound = e.done
+	red.t, red.v = make([][]Term, n), make([][]Term, n)
 	red.sizes = make([]int, len(f.nodes))
 	for i := range n {
-		if !done[i] {
-			red.sizes[f.owner(i)]++
+		if !e.done[i] {
+			red.sizes[f.Owner(i)]++
 			red.unknowns++
 		}
 	}
@@ -110,8 +147,8 @@ func (f *Frame) reduceLike(like *reduction) reduction {
 	number := make([]int, n)
 	red.owner = make([]int, red.unknowns)
 	for i := range n {
-		if !done[i] {
-			node := f.owner(i)
+		if !e.done[i] {
+			node := f.Owner(i)
 			number[i] = next[node]
 			next[node]++
 			red.owner[number[i]] = node
@@ -119,10 +156,10 @@ func (f *Frame) reduceLike(like *reduction) reduction {
 		}
 	}
 	for i := range n {
-		if !done[i] {
+		if !e.done[i] {
 			continue
 		}
-		for _, t := range expressed[i] {
+		for _, t := range e.expressed[i] {
 			if t.Freedom >= n {
 				red.v[i] = append(red.v[i], Term{t.Freedom - n, t.Factor})
 			} else {
@@ -130,11 +167,10 @@ func (f *Frame) reduceLike(like *reduction) reduction {
 			}
 		}
 	}
-	return red
 }
 
-// overConstraints is what a form without freedoms says of the constraints' values. A factor that rounding left of a zero
-// would tie values together that have nothing to do with one another.
+// overConstraints is what a form without freedoms says of the constraints' values. A factor that rounding left of a
+// zero would tie values together that have nothing to do with one another.
 func overConstraints(form Form, freedoms int) Form {
 	largest := 0.0
 	for _, t := range form {

@@ -20,10 +20,23 @@
 // Tᵀ·K·T is factored once; every load case is a solve, followed by one step of iterative refinement. The work of a
 // constraint's force on its own prescribed movement gives that force: r = Vᵀ·(K·u − f).
 //
-// # Cutting
+// # Calls
 //
-// Where something runs along an axis, only a few springs change place. A frame cut there (Detach) keeps its pieces factored,
-// and every position joins them by the forces in these springs alone (Pieces, Probe, Grip, Joined).
+//	var f frame.Frame
+//	foot, tip := f.AddNode(r3.Vec{}), f.AddNode(r3.Vec{Z: 300})
+//	f.AddMember(frame.Member{Ends: [2]int{foot, tip}, Up: r3.Vec{Y: 1}, Section: section, Made: steel})
+//	f.Hold(foot, 0, "foot")              // and the other five freedoms
+//	system, err := f.Factor()            // a *LooseError says what can move freely
+//	aside := frame.Move(tip, r3.Vec{}, r3.Vec{X: 1})
+//	solution, err := system.Solve(frame.Load{Pushes: []frame.Push{{Form: aside, Force: 100}}})
+//	mm := solution.Value(aside)
+//
+// A frame is not changed by Factor, and one System serves any number of loads. Hold is offered to users of the library:
+// the tool builds its own constraints.
+//
+// # Beside it
+//
+// Where something runs along an axis only a few springs change place: package frame/coupling cuts a frame there.
 //
 // What the package leaves out: large displacements, buckling, plasticity, contact that opens.
 package frame

@@ -16,8 +16,8 @@ type Term struct {
 // is loaded. Freedoms may repeat; they add up.
 type Form []Term
 
-// Freedoms of a node: node n has freedoms 6n to 6n+5.
-const nodeFreedoms = 6
+// NodeFreedoms is how many freedoms a node has: node n has 6n to 6n+5, three translations and three rotations.
+const NodeFreedoms = 6
 
 // Move is the movement along direction (a unit vector) of a spot that stands at arm from a node and turns with it:
 // d·(u + θ×a) = d·u + θ·(a×d).
@@ -30,10 +30,10 @@ func Move(node int, arm, direction r3.Vec) Form {
 func Turn(node int, direction r3.Vec) Form { return nodeForm(node, r3.Vec{}, direction) }
 
 func nodeForm(node int, move, turn r3.Vec) Form {
-	form := make(Form, 0, nodeFreedoms)
+	form := make(Form, 0, NodeFreedoms)
 	for k, v := range [...]float64{move.X, move.Y, move.Z, turn.X, turn.Y, turn.Z} {
 		if v != 0 {
-			form = append(form, Term{nodeFreedoms*node + k, v})
+			form = append(form, Term{NodeFreedoms*node + k, v})
 		}
 	}
 	return form

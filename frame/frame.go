@@ -3,6 +3,7 @@ package frame
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -70,8 +71,28 @@ func (f *Frame) Node(n int) r3.Vec { return f.nodes[n] }
 // Nodes is the number of nodes.
 func (f *Frame) Nodes() int { return len(f.nodes) }
 
-// AddFreedoms adds n freedoms beyond a node's six, the shapes that a block can take there, and returns handles for them.
-// The numbers are negative until the frame is factored, because nodes may still be added; forms take them as they are.
+// Springs are all springs, by number. They are the frame's own and must not be changed.
+func (f *Frame) Springs() []Spring { return f.springs }
+
+// Constraints are all constraints, by number. They are the frame's own and must not be changed.
+func (f *Frame) Constraints() []Constraint { return f.constraints }
+
+// Clone returns a frame of the same nodes, members, springs, blocks and constraints. What is added to either from then
+// on is not in the other.
+func (f *Frame) Clone() *Frame {
+	return &Frame{
+		nodes:       slices.Clone(f.nodes),
+		extra:       slices.Clone(f.extra),
+		members:     slices.Clone(f.members),
+		springs:     slices.Clone(f.springs),
+		blocks:      slices.Clone(f.blocks),
+		constraints: slices.Clone(f.constraints),
+	}
+}
+
+// AddFreedoms adds n freedoms beyond a node's six, the shapes that a block can take there, and returns handles for
+// them. The numbers are negative until the frame is factored, because nodes may still be added; forms take them as they
+// are.
 func (f *Frame) AddFreedoms(node, n int) []int {
 	ids := make([]int, n)
 	for i := range ids {
@@ -115,29 +136,30 @@ func (f *Frame) Constrain(c Constraint) int {
 
 // Hold is a constraint on one freedom (0..5) of a node.
 func (f *Frame) Hold(node, freedom int, name string) int {
-	return f.Constrain(Constraint{Form: Form{{nodeFreedoms*node + freedom, 1}}, Name: name})
+	return f.Constrain(Constraint{Form: Form{{NodeFreedoms*node + freedom, 1}}, Name: name})
 }
 
 // end is where the member proper begins (0) or ends (1).
 func (f *Frame) end(m Member, k int) r3.Vec { return r3.Add(f.nodes[m.Ends[k]], m.Arms[k]) }
 
 // freedoms is the number of all freedoms.
-func (f *Frame) freedoms() int { return nodeFreedoms*len(f.nodes) + len(f.extra) }
+func (f *Frame) freedoms() int { return NodeFreedoms*len(f.nodes) + len(f.extra) }
 
 // index turns a freedom's handle into its number.
 func (f *Frame) index(freedom int) int {
 	if freedom < 0 {
-		return nodeFreedoms*len(f.nodes) - freedom - 1
+		return NodeFreedoms*len(f.nodes) - freedom - 1
 	}
 	return freedom
 }
 
-// owner is the node that a freedom (its number, not its handle) belongs to.
-func (f *Frame) owner(freedom int) int {
-	if n := nodeFreedoms * len(f.nodes); freedom >= n {
+// Owner is the node that a freedom, by its number or its handle, belongs to.
+func (f *Frame) Owner(freedom int) int {
+	freedom = f.index(freedom)
+	if n := NodeFreedoms * len(f.nodes); freedom >= n {
 		return f.extra[freedom-n]
 	}
-	return freedom / nodeFreedoms
+	return freedom / NodeFreedoms
 }
 
 // settle replaces the handles in a form by numbers.

@@ -16,6 +16,7 @@ func TestImportsRunOneWay(t *testing.T) {
 		"tiploop/frame/sparse/order": nil,
 		"tiploop/frame/sparse":       {"tiploop/frame/sparse/order"},
 		"tiploop/frame":              {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
+		"tiploop/frame/coupling":     {"tiploop/beam", "tiploop/frame", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
 		"tiploop/frame/solid":        {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
 		"tiploop/frame/constant":     nil,
 		"tiploop/frame/cutting":      {"tiploop/frame/constant"},

@@ -169,26 +169,3 @@ func TestTooUnevenlyStiff(t *testing.T) {
 	}
 	require.Error(t, err)
 }
-
-// A piece with pendulums on it is loose in itself once for each; Detach bears that up to a number.
-func TestDetachedPiecesMayBeLooseInThemselves(t *testing.T) {
-	detach := func(pendulums int) error {
-		f := &frame.Frame{}
-		pivot := f.AddNode(still)
-		for i := range pendulums {
-			top, end := f.AddNode(still), f.AddNode(r3.Vec{Y: float64(i), Z: -100})
-			f.AddMember(frame.Member{Ends: [2]int{top, end}, Up: axisX, Section: slender(100, 1000), Made: aluminium})
-			for _, d := range world {
-				f.Constrain(frame.Constraint{Form: frame.Move(top, still, d).Plus(-1, frame.Move(pivot, still, d))})
-			}
-			for _, d := range []r3.Vec{axisX, axisZ} {
-				f.Constrain(frame.Constraint{Form: frame.Turn(top, d).Plus(-1, frame.Turn(pivot, d))})
-			}
-		}
-		_, err := f.Detach()
-		return err
-	}
-	require.NoError(t, detach(60))
-	var loose *frame.LooseError
-	require.ErrorAs(t, detach(61), &loose)
-}

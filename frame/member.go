@@ -52,7 +52,7 @@ func (f *Frame) place(m Member) placed {
 			row[6*e+3], row[6*e+4], row[6*e+5] = axis.X, axis.Y, axis.Z
 		}
 		for k := range 6 {
-			p.freedoms[6*e+k] = nodeFreedoms*m.Ends[e] + k
+			p.freedoms[6*e+k] = NodeFreedoms*m.Ends[e] + k
 		}
 	}
 	return p

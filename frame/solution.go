@@ -13,7 +13,7 @@ type Solution struct {
 }
 
 // Value reads a form.
-func (s *Solution) Value(f Form) float64 { return s.sys.frame.settle(f).Of(s.U) }
+func (s *Solution) Value(f Form) float64 { return s.sys.Value(f, s.U) }
 
 // Reaction is the generalised force that a constraint puts on the structure along its form, N or N·mm.
 func (s *Solution) Reaction(constraint int) float64 {
@@ -65,7 +65,7 @@ func (s *Solution) BedForce(member int) r3.Vec {
 		for j, fj := range p.freedoms {
 			force += s.sys.k[member][i][j] * s.U[fj]
 		}
-		switch fi % nodeFreedoms {
+		switch fi % NodeFreedoms {
 		case 0:
 			sum.X -= force
 		case 1:

@@ -15,8 +15,8 @@ import (
 // worstResidual is the largest equilibrium residual, relative to the loads, that is still an answer.
 const worstResidual = 1e-6
 
-// Prescribed movements whose forces cancel to less than this share of their terms strain nothing: a frame that goes along
-// with its ground. What rounding leaves, some 1e-15 of the terms, is then within worstResidual of that share.
+// Prescribed movements whose forces cancel to less than this share of their terms strain nothing: a frame that goes
+// along with its ground. What rounding leaves, some 1e-15 of the terms, is then within worstResidual of that share.
 const strainFree = 1e-8
 
 // System is a frame with its matrix factored.
@@ -28,7 +28,6 @@ type System struct {
 	reduced []Form            // the same over unknowns
 	block   [][]int
 	red     reduction
-	pattern *sparse.Pattern
 	factor  *sparse.Factor
 	size    int // freedoms
 }
@@ -44,8 +43,7 @@ func (e *LooseError) Error() string { return "frame: something is loose" }
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
 	s := f.elements(f.reduce())
-	s.pattern = sparse.NewPattern(s.red.sizes, s.coupled())
-	matrix := s.pattern.NewMatrix()
+	matrix := sparse.NewPattern(s.red.sizes, s.coupled()).NewMatrix()
 	s.assemble(matrix)
 	factor, err := matrix.Factorize()
 	var loose *sparse.LooseError
@@ -173,8 +171,21 @@ func (s *System) add(matrix *sparse.Matrix, fi, fj int, v float64) {
 // Unknowns is the number of free unknowns.
 func (s *System) Unknowns() int { return s.red.unknowns }
 
-// Entries is the number of nonzeros in the factor of the matrix.
-func (s *System) Entries() int { return s.pattern.Entries() }
+// Freedoms is the number of all freedoms, those that constraints express among them.
+func (s *System) Freedoms() int { return s.size }
+
+// UnknownNode is the node that a free unknown belongs to.
+func (s *System) UnknownNode(unknown int) int { return s.red.owner[unknown] }
+
+// Reduce turns a form in the freedoms into the same form in the free unknowns, by their numbers: of u = T·q + V·v it
+// keeps T·q, so that prescribed movements do not count.
+func (s *System) Reduce(form Form) Form { return s.red.form(s.frame.settle(form)) }
+
+// Value reads a form under movements u of all freedoms.
+func (s *System) Value(form Form, u []float64) float64 { return s.frame.settle(form).Of(u) }
+
+// Factored is the factor of the matrix of the free unknowns, for what works on these themselves (Reduce).
+func (s *System) Factored() *sparse.Factor { return s.factor }
 
 // Solve finds the movements under one load. A residual above 1e-6 is an error.
 func (s *System) Solve(load Load) (*Solution, error) {

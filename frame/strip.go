@@ -89,8 +89,8 @@ func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, th
 		}
 		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {
-			for d := range nodeFreedoms {
-				b.Freedoms = append(b.Freedoms, nodeFreedoms*s.nodes[n]+d)
+			for d := range NodeFreedoms {
+				b.Freedoms = append(b.Freedoms, NodeFreedoms*s.nodes[n]+d)
 			}
 			b.Freedoms = append(b.Freedoms, s.shapes[n]...)
 			still := r3.Vec{}
@@ -117,7 +117,7 @@ func (s *Strip) Blocks() []int {
 
 // turnedIn takes the freedoms of two nodes and their shapes to those of the two sections: rows are section freedoms.
 func (s *Strip) turnedIn() *mat.Dense {
-	n := nodeFreedoms + 3*widthShapes
+	n := NodeFreedoms + 3*widthShapes
 	t := mat.NewDense(2*sectionFreedoms, 2*n, nil)
 	for e := range 2 {
 		row, col := e*sectionFreedoms, e*n
@@ -133,7 +133,7 @@ func (s *Strip) turnedIn() *mat.Dense {
 		set(4, 3, s.axes[1], 1)  // a₀ = θ_η
 		set(5, 3, s.axes[0], -1) // c₀ = −θ_ξ
 		for k := range 3 * widthShapes {
-			t.Set(row+6+k, col+nodeFreedoms+k, 1)
+			t.Set(row+6+k, col+NodeFreedoms+k, 1)
 		}
 	}
 	return t
@@ -178,7 +178,7 @@ func (s *Strip) between(h float64) *mat.SymDense {
 			}
 		}
 	}
-	const second, bow = sectionFreedoms, 2 * sectionFreedoms
+	const second = sectionFreedoms
 	area, inertia := b*t, t*b*b*b/12
 	// In the plane: stretch, bending, shear at the middle.
 	add(m.E*area/h, []Term{{0, -1}, {second, 1}})
@@ -190,44 +190,46 @@ func (s *Strip) between(h float64) *mat.SymDense {
 	shear := mindlinShear * m.G() * t
 	var x, wx [widthShapes + 1]float64
 	quad.Legendre{}.FixedLocations(x[:], wx[:], -1, 1)
-	const gauss = 0.57735026918962576 // 1/√3
 	for q := range x {
 		p, dp := legendre(x[q])
 		var slope [widthShapes + 1]float64 // dP/dη
 		for i := range slope {
 			slope[i] = dp[i] * 2 / b
 		}
-		// of builds Σ_k values_k·field_k, the field by its shares of the two ends.
-		of := func(field int, values [widthShapes + 1]float64, share [2]float64) (row Form) {
-			for i, v := range values {
-				row = append(row, Term{3 + 3*i + field, v * share[0]}, Term{second + 3 + 3*i + field, v * share[1]})
-			}
-			return row
-		}
-		// bowed is Σ_k values_k·bow_k of a.
-		bowed := func(values [widthShapes + 1]float64) (row Form) {
-			for i, v := range values {
-				row = append(row, Term{bow + i, v})
-			}
-			return row
-		}
 		const w, a, c = 0, 1, 2
 		const mean = 1. / 6 // of a bow; also its value at Gauss's points
 		rate, middle := [2]float64{-1 / h, 1 / h}, [2]float64{0.5, 0.5}
 		weight := wx[q] * b / 2 * h
 
-		add(weight*shear, of(w, p, rate).Plus(1, of(a, p, middle)).Plus(mean, bowed(p))) // γ_ξζ = w' + a
-		for _, g := range []float64{-gauss, gauss} {
+		add(weight*shear, shareOf(w, p, rate).Plus(1, shareOf(a, p, middle)).Plus(mean, bowed(p))) // γ_ξζ = w' + a
+		for _, g := range gauss2 {
 			value := [2]float64{(1 - g) / 2, (1 + g) / 2}
-			curvX := of(a, p, rate).Plus(-g/h, bowed(p)) // a'
+			curvX := shareOf(a, p, rate).Plus(-g/h, bowed(p)) // a'
 			// D·(κx² + 2ν·κx·κy + κy²) = D(1−ν²)·κx² + D·(κy + ν·κx)²
 			add(weight/2*plate*(1-m.Nu*m.Nu), curvX)
-			add(weight/2*plate, of(c, slope, value).Plus(m.Nu, curvX))
-			add(weight/2*twist, of(a, slope, value).Plus(mean, bowed(slope)).Plus(1, of(c, p, rate)))
-			add(weight/2*shear, of(w, slope, value).Plus(1, of(c, p, value))) // γ_ηζ = ∂w/∂η + c
+			add(weight/2*plate, shareOf(c, slope, value).Plus(m.Nu, curvX))
+			add(weight/2*twist, shareOf(a, slope, value).Plus(mean, bowed(slope)).Plus(1, shareOf(c, p, rate)))
+			add(weight/2*shear, shareOf(w, slope, value).Plus(1, shareOf(c, p, value))) // γ_ηζ = ∂w/∂η + c
 		}
 	}
 	return relaxed(k, 2*sectionFreedoms)
+}
+
+// shareOf is Σ_k values_k·field_k between two sections, the field by its shares of the two.
+func shareOf(field int, values [widthShapes + 1]float64, share [2]float64) (row Form) {
+	for i, v := range values {
+		k := 3 + 3*i + field
+		row = append(row, Term{k, v * share[0]}, Term{sectionFreedoms + k, v * share[1]})
+	}
+	return row
+}
+
+// bowed is Σ_k values_k·bow_k of the rotations a between two sections.
+func bowed(values [widthShapes + 1]float64) (row Form) {
+	for i, v := range values {
+		row = append(row, Term{2*sectionFreedoms + i, v})
+	}
+	return row
 }
 
 // relaxed is a stiffness matrix with its freedoms from keep on left to find their own rest: K₁₁ − K₁₂·K₂₂⁻¹·K₂₁.
@@ -264,15 +266,6 @@ func (s *Strip) spot(at r3.Vec) (n int, x, eta, zeta float64) {
 	n = min(max(sort.SearchFloat64s(s.at, place)-1, 0), len(s.at)-2)
 	x = (place - s.at[n]) / (s.at[n+1] - s.at[n])
 	return n, math.Min(math.Max(x, 0), 1), r3.Dot(from, s.axes[1]), r3.Dot(from, s.axes[2])
-}
-
-// Node is the node nearest to a point.
-func (s *Strip) Node(at r3.Vec) int {
-	n, x, _, _ := s.spot(at)
-	if x > 0.5 {
-		n++
-	}
-	return s.nodes[n]
 }
 
 // Move is the movement along a direction (a unit vector) of any point of the strip. Between two nodes every field runs

@@ -158,15 +158,6 @@ func slope(x, y float64, i, j, by int) float64 {
 	return float64(j) * monomial(x, y, i, j-1)
 }
 
-// Abscissae and weights of four-point Gauss quadrature on 0..1, exact to degree seven: the energy of cubic strains on the
-// collapsed square.
-var gauss4 = [4][2]float64{
-	{0.06943184420297371, 0.17392742256872692},
-	{0.33000947820757187, 0.32607257743127307},
-	{0.66999052179242813, 0.32607257743127307},
-	{0.93056815579702629, 0.17392742256872692},
-}
-
 // stiffness is ∫ εᵀ·D·ε·h dA + ∫ κᵀ·D·κ·h³/12 dA.
 func (t *Triangle) stiffness(m beam.Material) *mat.SymDense {
 	a, b, h := t.size[0], t.size[1], t.size[2]
@@ -176,7 +167,7 @@ func (t *Triangle) stiffness(m beam.Material) *mat.SymDense {
 	}
 	n := straining + bending
 	k := mat.NewSymDense(n, nil)
-	for _, g := range gauss4 {
+	for _, g := range gauss4 { // exact: the energy of cubic strains on the collapsed square
 		for _, l := range gauss4 {
 			// The square (g, l) collapses onto the triangle: s = a·g, u = b·(1−g)·l.
 			weight := g[1] * l[1] * (1 - g[0]) * a * b

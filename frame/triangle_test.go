@@ -228,3 +228,31 @@ func TestTriangleRefusesWhatIsNone(t *testing.T) {
 	})
 	require.Panics(t, func() { f.AddTriangle(still, [2]r3.Vec{{X: 1}, {X: 0.1, Y: 1}}, axisZ, aluminium, "") })
 }
+
+// What a spot turns by is the rotation of the movements round it, ½·curl u (Timoshenko & Goodier, Theory of Elasticity,
+// art. 82: ω_z = ½(∂v/∂x − ∂u/∂y); from memory), with slopes by the five-point formula, exact to degree four.
+func TestTurnOfATriangleIsHalfTheCurl(t *testing.T) {
+	g := newGusset(80, 60, 12, aluminium)
+	for _, at := range along(r3.Vec{X: 80}) {
+		for _, d := range world {
+			g.Constrain(frame.Constraint{Form: g.Move(at, d)})
+		}
+		g.Constrain(frame.Constraint{Form: g.Turn(at, axisX)})
+	}
+	s := solve(t, &g.Frame, frame.Load{Pushes: []frame.Push{
+		{Form: g.Move(r3.Vec{Y: 60}, axisX), Force: 5000}, {Form: g.Move(r3.Vec{X: 20, Y: 30}, axisY), Force: 3000},
+		{Form: g.Move(r3.Vec{Y: 55}, axisZ), Force: 200},
+	}})
+	slope := func(at, of, along r3.Vec) float64 {
+		const h = 0.5
+		f := func(steps float64) float64 { return s.Value(g.Move(r3.Add(at, r3.Scale(steps*h, along)), of)) }
+		return (8*(f(1)-f(-1)) - (f(2) - f(-2))) / (12 * h)
+	}
+	for _, at := range []r3.Vec{{X: 10, Y: 10}, {X: 30, Y: 20, Z: 4}, {X: 5, Y: 45, Z: -5}} {
+		for k, axis := range world {
+			next, last := world[(k+1)%3], world[(k+2)%3]
+			curl := slope(at, last, next) - slope(at, next, last)
+			require.InEpsilon(t, curl/2, s.Value(g.Turn(at, axis)), 1e-6, "%v at %v", axis, at)
+		}
+	}
+}

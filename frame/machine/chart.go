@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
+	"tiploop/frame/coupling"
 	"tiploop/frame/solid"
 )
 
@@ -20,11 +21,11 @@ type chart struct {
 	stands  []*reading    // the work's readings
 	places  *solid.Places // of a meshed work, by reading
 	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
-	probe   *frame.Probe
+	probe   *coupling.Probe
 	springs [][][]frame.Spring // [axis][position]
 	of      []*Load            // of each state
-	second  []*frame.Grip      // of a second axis, by position; those of the first are made when their turn comes
-	spots   []frame.Spot
+	second  []*coupling.Grip   // of a second axis, by position; those of the first are made when their turn comes
+	spots   []coupling.Spot
 	grown   [][][3]float64 // [load][stand] of the tip against the work by warming, beyond the freedoms, mm
 }
 
@@ -82,7 +83,7 @@ func (r *running) chart(loads []*Load) (*chart, error) {
 }
 
 // grip is what an axis does in a position. The springs stretch with what they stand on where a load warms it.
-func (c *chart) grip(axis, position int) *frame.Grip {
+func (c *chart) grip(axis, position int) *coupling.Grip {
 	list := c.springs[axis][position]
 	var stretched [][]float64
 	for _, l := range c.of {
@@ -194,8 +195,8 @@ func (c *chart) makeSpots(tips int) {
 
 // read reads every position. It calls do in the order of running.each, with nil where the tool is not over the work.
 func (c *chart) read(do func(positions []int, s *tipState)) {
-	var joined *frame.Joined
-	var reading frame.Reading
+	var joined *coupling.Joined
+	var reading coupling.Reading
 	n := 0
 	c.running.each(func(positions []int) {
 		stand := c.stand[n]
@@ -207,7 +208,7 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 			do(positions, nil)
 			return
 		}
-		var second *frame.Grip
+		var second *coupling.Grip
 		if len(positions) == 2 {
 			second = c.second[positions[1]]
 		}
@@ -217,7 +218,7 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 }
 
 // tipState adds what the work gives by itself, and puts the loads on.
-func (c *chart) tipState(stand int, reading *frame.Reading) *tipState {
+func (c *chart) tipState(stand int, reading *coupling.Reading) *tipState {
 	s := &tipState{compliance: reading.Compliance, moved: make([][3]float64, len(c.loads))}
 	for i := range s.compliance {
 		for k := range s.compliance[i] {

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
+	"tiploop/frame/coupling"
 )
 
 // running is a machine of which up to two axes run. It is built once, as drawn, with the guides and drives of these axes
@@ -15,7 +16,7 @@ import (
 type running struct {
 	model  *Model
 	axes   []*runningAxis
-	pieces *frame.Pieces
+	pieces *coupling.Pieces
 	port   map[*spot]*port // of the spots that move along meshed parts
 	ported []*ported
 }
@@ -58,7 +59,7 @@ func (b *Builder) run(ctx context.Context, m *Machine, axes []*runningAxis) (*ru
 	if err := model.fillFrame(); err != nil {
 		return nil, err
 	}
-	pieces, err := model.frame.Detach()
+	pieces, err := coupling.Detach(model.frame)
 	if err != nil {
 		return nil, model.nameLoose(err)
 	}

@@ -1,16 +1,18 @@
-package frame
+package coupling
 
 import (
 	"fmt"
 
 	"gonum.org/v1/gonum/floats"
+
+	"tiploop/frame"
 )
 
 // Probe is what is asked of every position: how one form of a piece, such as a tool's tip, moves against another that
 // differs from position to position, such as the work under it.
 type Probe struct {
 	pieces *Pieces
-	forms  []Form // of the tips
+	forms  []frame.Form // of the tips
 	tip    []places
 	gives  [][]float64 // F·tip of each tip over all watched places
 	states [][]float64 // values of all freedoms, those of the skins last
@@ -18,21 +20,22 @@ type Probe struct {
 
 // Probe asks for the movement of tips and of states, the free movements that loads make of the pieces by themselves. A
 // state is the value of all freedoms, those of the skins last.
-func (p *Pieces) Probe(tips []Form, states ...[]float64) *Probe {
+func (p *Pieces) Probe(tips []frame.Form, states ...[]float64) *Probe {
 	q := &Probe{pieces: p, forms: tips, tip: p.over(tips), states: states}
 	for _, t := range q.tip {
 		q.gives = append(q.gives, p.give(t))
 	}
 	for _, s := range states {
 		if len(s) != p.order {
-			panic(fmt.Sprintf("frame: state of %d values of %d freedoms", len(s), p.order))
+			panic(fmt.Sprintf("coupling: state of %d values of %d freedoms", len(s), p.order))
 		}
 	}
 	return q
 }
 
-// read is what some forms, also given over watched places, read of each tip's push and of each state: [form of each field].
-func (q *Probe) read(forms []Form, rows []places) (values [][]float64) {
+// read is what some forms, also given over watched places, read of each tip's push and of each state: [form of each
+// field].
+func (q *Probe) read(forms []frame.Form, rows []places) (values [][]float64) {
 	for _, g := range q.gives {
 		line := make([]float64, len(rows))
 		for i, row := range rows {
@@ -43,7 +46,7 @@ func (q *Probe) read(forms []Form, rows []places) (values [][]float64) {
 	for _, u := range q.states {
 		line := make([]float64, len(forms))
 		for i, form := range forms {
-			line[i] = q.pieces.sys.frame.settle(form).Of(u) // prescribed movements are in the freedoms, not in the places
+			line[i] = q.pieces.sys.Value(form, u) // prescribed movements are in the freedoms, not in the places
 		}
 		values = append(values, line)
 	}
@@ -59,9 +62,9 @@ type Grip struct {
 	stretch [][]float64 // [push of a tip, then state][spring]
 }
 
-// Grip works out what does not depend on other axes. Stretched is, for each state of the probe that has any, by how much more
-// than their forms say the springs are stretched in it: by the growth of what they stand on.
-func (q *Probe) Grip(springs []Spring, stretched ...[]float64) *Grip {
+// Grip works out what does not depend on other axes. Stretched is, for each state of the probe that has any, by how
+// much more than their forms say the springs are stretched in it: by the growth of what they stand on.
+func (q *Probe) Grip(springs []frame.Spring, stretched ...[]float64) *Grip {
 	p, g := q.pieces, &Grip{}
 	forms := springForms(springs)
 	g.rows, g.stretch = p.over(forms), q.read(forms, p.over(forms))
@@ -71,7 +74,7 @@ func (q *Probe) Grip(springs []Spring, stretched ...[]float64) *Grip {
 	stiffness := make([]float64, len(springs))
 	for i, s := range springs {
 		if !(s.Stiffness > 0) {
-			panic("frame: an axis held by a spring of no stiffness")
+			panic("coupling: an axis held by a spring of no stiffness")
 		}
 		stiffness[i] = s.Stiffness
 	}

@@ -1,4 +1,4 @@
-package frame_test
+package coupling_test
 
 import (
 	"testing"
@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/frame/coupling"
 )
 
 // gantry is a frame of 40 members and 41 nodes, 246 freedoms, in three pieces, with two axes between them: each of two
@@ -26,7 +26,7 @@ func newGantry() *gantry {
 			nodes = append(nodes, g.AddNode(r3.Add(from, r3.Scale(float64(i), step))))
 		}
 		for i := range count - 1 {
-			g.AddMember(frame.Member{Ends: [2]int{nodes[i], nodes[i+1]}, Up: axisZ, Section: round(40), Made: beam.Material{E: 70e3, Nu: 0.33}})
+			g.AddMember(frame.Member{Ends: [2]int{nodes[i], nodes[i+1]}, Up: axisZ, Section: round(40), Made: aluminium})
 		}
 		return nodes
 	}
@@ -34,7 +34,9 @@ func newGantry() *gantry {
 	g.middle = chain(13, r3.Vec{X: 100, Z: 100}, r3.Vec{Y: 40})
 	g.top = chain(9, r3.Vec{X: 100, Y: 100, Z: 250}, r3.Vec{Z: -20})
 	for _, ends := range [][2]int{{g.base[0], g.base[9]}, {g.middle[0], g.middle[6]}} {
-		g.AddMember(frame.Member{Ends: ends, Arms: [2]r3.Vec{{Z: -60}, {Z: -60}}, Up: axisZ, Section: round(25), Made: beam.Material{E: 70e3, Nu: 0.33}})
+		g.AddMember(frame.Member{
+			Ends: ends, Arms: [2]r3.Vec{{Z: -60}, {Z: -60}}, Up: axisZ, Section: round(25), Made: aluminium,
+		})
 	}
 	for k := range 6 {
 		g.Hold(g.base[0], k, "ground")
@@ -43,14 +45,15 @@ func newGantry() *gantry {
 	return g
 }
 
-// carriages are the springs of an axis at a share of its travel: two carriages on two nodes of the lower piece, along which
-// they go, and two of the upper.
+// carriages are the springs of an axis at a share of its travel: two carriages on two nodes of the lower piece, along
+// which they go, and two of the upper.
 func (g *gantry) carriages(lower, upper []int, share float64) (springs []frame.Spring) {
 	for k := range 2 {
 		from, to := lower[2+6*k], upper[4*k]
 		for _, d := range world {
+			move := frame.Move(to, r3.Vec{Z: -30}, d).Plus(-1, frame.Move(from, r3.Vec{X: 20 * share, Y: 10}, d))
 			springs = append(springs,
-				frame.Spring{Form: frame.Move(to, r3.Vec{Z: -30}, d).Plus(-1, frame.Move(from, r3.Vec{X: 20 * share, Y: 10}, d)), Stiffness: 2e5 * (1 + share)},
+				frame.Spring{Form: move, Stiffness: 2e5 * (1 + share)},
 				frame.Spring{Form: frame.Turn(to, d).Plus(-1, frame.Turn(from, d)), Stiffness: 3e8})
 		}
 	}
@@ -151,8 +154,9 @@ func (c *condensed) solve(springs []frame.Spring) float64 {
 	return give
 }
 
-// BenchmarkPositions solves a plane of 100 by 100 positions under three loads on the tool, in three ways: by pieces; with
-// everything but the coupled freedoms condensed beforehand, the way a careful script does it; and whole, in fewer positions.
+// BenchmarkPositions solves a plane of 100 by 100 positions under three loads on the tool, in three ways: by pieces;
+// with everything but the coupled freedoms condensed beforehand, the way a careful script does it; and whole, in fewer
+// positions.
 func BenchmarkPositions(b *testing.B) {
 	const side, condensedRows, wholes = 100, 10, 100
 	g := newGantry()
@@ -172,7 +176,7 @@ func BenchmarkPositions(b *testing.B) {
 	var pieces, condensed, whole time.Duration
 	for range b.N {
 		begun := time.Now()
-		p, err := g.Detach()
+		p, err := coupling.Detach(&g.Frame)
 		require.NoError(b, err)
 		var first, second [][]frame.Spring
 		forms := append(append([]frame.Form{}, tips...), work...)
@@ -185,12 +189,12 @@ func BenchmarkPositions(b *testing.B) {
 		}
 		p.Watch(forms...)
 		probe := p.Probe(tips)
-		var grips []*frame.Grip
+		var grips []*coupling.Grip
 		for i := range side {
 			grips = append(grips, probe.Grip(second[i]))
 		}
 		spot := probe.Spot(work)
-		var r frame.Reading
+		var r coupling.Reading
 		corner := 0.0
 		for i := range side {
 			joined := probe.Join(probe.Grip(first[i]))
@@ -243,7 +247,8 @@ func BenchmarkVariant(b *testing.B) {
 	}
 	var loads []frame.Load
 	for i := range 20 {
-		loads = append(loads, frame.Load{Pushes: []frame.Push{{Form: frame.Move(g.top[i%9], r3.Vec{X: 5}, world[i%3]), Force: 100}}})
+		form := frame.Move(g.top[i%9], r3.Vec{X: 5}, world[i%3])
+		loads = append(loads, frame.Load{Pushes: []frame.Push{{Form: form, Force: 100}}})
 	}
 	b.ReportAllocs()
 	for b.Loop() {

@@ -1,4 +1,4 @@
-package frame
+package coupling
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"tiploop/frame"
 	"tiploop/frame/sparse"
 )
 
@@ -18,7 +19,7 @@ type piece struct {
 // skin is places of a body that are none of its freedoms.
 type skin struct {
 	first   int // number of the first as a freedom
-	weights []Form
+	weights []frame.Form
 	local   *mat.SymDense
 	piece   int
 }
@@ -40,20 +41,20 @@ func (p places) of(u []float64) float64 {
 	return sum
 }
 
-// AddSkin adds places to a body that are none of the frame's freedoms: they move as weights say with the frame's, and by
-// local under forces on one another. It returns the number by which forms name the first of them. All weights must be on
-// one piece.
-func (p *Pieces) AddSkin(weights []Form, local *mat.SymDense) (first int) {
+// AddSkin adds places to a body that are none of the frame's freedoms: they move as weights say with the frame's, and
+// by local under forces on one another. It returns the number by which forms name the first of them. All weights must
+// be on one piece.
+func (p *Pieces) AddSkin(weights []frame.Form, local *mat.SymDense) (first int) {
 	if local.SymmetricDim() != len(weights) {
-		panic(fmt.Sprintf("frame: skin of %d places with a compliance of order %d", len(weights), local.SymmetricDim()))
+		panic(fmt.Sprintf("coupling: skin of %d places with a compliance of order %d", len(weights), local.SymmetricDim()))
 	}
 	if p.place != nil {
-		panic("frame: skin added after Watch")
+		panic("coupling: skin added after Watch")
 	}
 	s := skin{first: p.order, weights: weights, local: local, piece: -1}
 	for _, form := range weights {
 		for _, t := range form {
-			s.piece = p.of[p.sys.frame.owner(p.sys.frame.index(t.Freedom))]
+			s.piece = p.of[p.frame.Owner(t.Freedom)]
 		}
 	}
 	p.skins = append(p.skins, s)
@@ -62,39 +63,39 @@ func (p *Pieces) AddSkin(weights []Form, local *mat.SymDense) (first int) {
 }
 
 // terms are a form's over unknowns, and over freedoms of skins counted on from there.
-func (p *Pieces) terms(form Form) Form {
-	var inner, skins Form
+func (p *Pieces) terms(form frame.Form) frame.Form {
+	var inner, skins frame.Form
 	for _, t := range form {
-		if t.Freedom >= p.sys.size {
-			skins = append(skins, Term{t.Freedom - p.sys.size + p.sys.red.unknowns, t.Factor})
+		if t.Freedom >= p.sys.Freedoms() {
+			skins = append(skins, frame.Term{Freedom: t.Freedom - p.sys.Freedoms() + p.sys.Unknowns(), Factor: t.Factor})
 		} else {
 			inner = append(inner, t)
 		}
 	}
-	return append(p.sys.red.form(p.sys.frame.settle(inner)), skins.tidy()...)
+	return append(p.sys.Reduce(inner), frame.Form(nil).Plus(1, skins)...)
 }
 
 // Watch works out what the pieces give between all places that forms touch. It must be called once, with all forms that
 // are used later.
-func (p *Pieces) Watch(forms ...Form) {
-	unknowns := p.sys.red.unknowns
-	p.place = make([]int32, unknowns+p.order-p.sys.size)
+func (p *Pieces) Watch(forms ...frame.Form) {
+	unknowns := p.sys.Unknowns()
+	p.place = make([]int32, unknowns+p.order-p.sys.Freedoms())
 	for i := range p.place {
 		p.place[i] = -1
 	}
 	pieceOf := func(i int) int {
 		if i < unknowns {
-			return p.of[p.sys.red.owner[i]]
+			return p.of[p.sys.UnknownNode(i)]
 		}
 		for _, s := range p.skins {
-			if at := i - unknowns + p.sys.size - s.first; at >= 0 && at < len(s.weights) {
+			if at := i - unknowns + p.sys.Freedoms() - s.first; at >= 0 && at < len(s.weights) {
 				return s.piece
 			}
 		}
-		panic("frame: form on a freedom that is not there")
+		panic("coupling: form on a freedom that is not there")
 	}
 	touched := make([][]int, p.count)
-	touch := func(form Form) {
+	touch := func(form frame.Form) {
 		for _, t := range p.terms(form) {
 			if p.place[t.Freedom] < 0 {
 				p.place[t.Freedom] = 0
@@ -133,8 +134,8 @@ func (p *Pieces) Watch(forms ...Form) {
 	}
 }
 
-func springForms(springs []Spring) []Form {
-	forms := make([]Form, len(springs))
+func springForms(springs []frame.Spring) []frame.Form {
+	forms := make([]frame.Form, len(springs))
 	for i, s := range springs {
 		forms[i] = s.Form
 	}
@@ -143,7 +144,7 @@ func springForms(springs []Spring) []Form {
 
 // compliance is that between places of a piece, row by row; places are unknowns first, then freedoms of skins.
 func (p *Pieces) compliance(k int, places []int) []float64 {
-	unknowns := p.sys.red.unknowns
+	unknowns := p.sys.Unknowns()
 	own, _ := slices.BinarySearch(places, unknowns) // so many are unknowns
 	var skins []skin
 	for _, s := range p.skins {
@@ -166,14 +167,14 @@ func (p *Pieces) compliance(k int, places []int) []float64 {
 	}
 	n := len(columns)
 	all := make([]float64, n*n)
-	p.sys.factor.ComplianceTo(all, columns)
+	p.sys.Factored().ComplianceTo(all, columns)
 	at := make([]int, len(places)) // column of each place
 	for i, u := range places {
 		at[i] = i
 		if i >= own {
 			at[i] = own
 			for _, s := range skins {
-				if k := u - unknowns + p.sys.size - s.first; k >= 0 && k < len(s.weights) {
+				if k := u - unknowns + p.sys.Freedoms() - s.first; k >= 0 && k < len(s.weights) {
 					at[i] += k
 					break
 				}
@@ -203,12 +204,12 @@ func (p *Pieces) compliance(k int, places []int) []float64 {
 }
 
 // over turns forms into forms over watched places.
-func (p *Pieces) over(forms []Form) []places {
+func (p *Pieces) over(forms []frame.Form) []places {
 	list := make([]places, len(forms))
 	for i, f := range forms {
 		for _, t := range p.terms(f) {
 			if p.place[t.Freedom] < 0 {
-				panic("frame: form on a place that is not watched")
+				panic("coupling: form on a place that is not watched")
 			}
 			list[i] = append(list[i], placeTerm{p.place[t.Freedom], t.Factor})
 		}

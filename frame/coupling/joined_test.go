@@ -1,4 +1,4 @@
-package frame_test
+package coupling_test
 
 import (
 	"math"
@@ -10,12 +10,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
-	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/frame/coupling"
 )
 
-// stack is a base on the ground with two floating pieces above it, each a row of bars, the springs of two axes that hold
-// them in some positions, a tool on the last piece and places of work on the base.
+// stack is a base on the ground with two floating pieces above it, each a row of bars, the springs of two axes that
+// hold them in some positions, a tool on the last piece and places of work on the base.
 type stack struct {
 	frame.Frame
 	first, second [][]frame.Spring // by position
@@ -41,7 +41,9 @@ func newStack(c chance) *stack {
 			nodes = append(nodes, s.AddNode(r3.Add(from, r3.Scale(stackBar*float64(i), along))))
 		}
 		for i := range stackNodes - 1 {
-			s.AddMember(frame.Member{Ends: [2]int{nodes[i], nodes[i+1]}, Up: c.direction(), Section: round(c.log(10, 60)), Made: beam.Material{E: 70e3, Nu: 0.33, Density: 2.7e-9}})
+			s.AddMember(frame.Member{
+				Ends: [2]int{nodes[i], nodes[i+1]}, Up: c.direction(), Section: round(c.log(10, 60)), Made: aluminium,
+			})
 		}
 		return nodes
 	}
@@ -126,14 +128,14 @@ func TestJoinedIsTheWholeFrame(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		s := newStack(chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 8))})
-		pieces, err := s.Detach()
+		pieces, err := coupling.Detach(&s.Frame)
 		require.NoError(t, err)
 		pieces.Watch(s.forms()...)
 		free, err := pieces.Solve(s.load)
 		require.NoError(t, err)
 		probe := pieces.Probe(s.tips, free.U)
-		var reading frame.Reading
-		var spots []frame.Spot
+		var reading coupling.Reading
+		var spots []coupling.Spot
 		for _, w := range s.work {
 			spots = append(spots, probe.Spot(w))
 		}
@@ -172,9 +174,9 @@ func TestJoinedIsTheWholeFrame(t *testing.T) {
 	t.Logf("worst %.1e", worst)
 }
 
-// A skin moves with the freedoms it was condensed out of: a body of four nodes known by its whole stiffness, and the same
-// body reduced to two of them with the other two as a skin, held to a row of bars (static condensation, Guyan, AIAA Journal
-// 3 (1965)).
+// A skin moves with the freedoms it was condensed out of: a body of four nodes known by its whole stiffness, and the
+// same body reduced to two of them with the other two as a skin, held to a row of bars (static condensation, Guyan,
+// AIAA Journal 3 (1965)).
 func TestSkinIsWhatWasCondensed(t *testing.T) {
 	const kept, all = 12, 24
 	rapid.Check(t, func(t *rapid.T) {
@@ -199,7 +201,7 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		}
 		row := func(f *frame.Frame) (a, b int) {
 			a, b = f.AddNode(r3.Vec{X: 100}), f.AddNode(r3.Vec{X: 300})
-			f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: round(30), Made: beam.Material{E: 70e3, Nu: 0.33}})
+			f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: round(30), Made: aluminium})
 			return a, b
 		}
 		tipsAt := func(n int) []frame.Form {
@@ -213,7 +215,9 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 			for i := range 6 {
 				for n, node := range [2]int{a, b} {
 					list = append(list, frame.Spring{Stiffness: 1e4 * (1 + float64(i)), Form: frame.Form{
-						{Freedom: 6*node + i, Factor: 1}, {Freedom: body(6*n + i), Factor: seeds[i]}, {Freedom: body(6*n + (i+1)%6), Factor: seeds[i+1]},
+						{Freedom: 6*node + i, Factor: 1},
+						{Freedom: body(6*n + i), Factor: seeds[i]},
+						{Freedom: body(6*n + (i+1)%6), Factor: seeds[i+1]},
 					}})
 				}
 			}
@@ -251,7 +255,7 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		var cut frame.Frame
 		freedoms = block(&cut, condensed)
 		a, b = row(&cut)
-		pieces, err := cut.Detach()
+		pieces, err := coupling.Detach(&cut)
 		require.NoError(t, err)
 		var skin []frame.Form
 		for i := range all - kept {
@@ -271,7 +275,7 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		}
 		pieces.Watch(all...)
 		probe := pieces.Probe(tips)
-		var reading frame.Reading
+		var reading coupling.Reading
 		probe.Join(probe.Grip(held)).At(nil, probe.Spot(work), &reading)
 
 		against := tipsAt(wholeEnd)

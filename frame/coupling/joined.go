@@ -1,11 +1,15 @@
-package frame
+package coupling
 
-import "gonum.org/v1/gonum/floats"
+import (
+	"gonum.org/v1/gonum/floats"
+
+	"tiploop/frame"
+)
 
 // Joined is the pieces held together by the springs of up to two axes, position by position. The matrix takes them in
 // three groups: the springs of a first axis, factored once for all positions of a second; those of the second; and the
-// anchors, which come out again. That of the first two groups is positive definite and what is left of the anchors' negative
-// definite, so that L·D·Lᵀ needs no pivots.
+// anchors, which come out again. That of the first two groups is positive definite and what is left of the anchors'
+// negative definite, so that L·D·Lᵀ needs no pivots.
 type Joined struct {
 	probe *Probe
 	first *Grip
@@ -61,8 +65,8 @@ func (j *Joined) room(order int) {
 	}
 }
 
-// factor is row i of L and D. Its entries of L·D before begin stand in raw; given are those of the matrix from there to the
-// diagonal, and on the diagonal.
+// factor is row i of L and D. Its entries of L·D before begin stand in raw; given are those of the matrix from there to
+// the diagonal, and on the diagonal.
 func (j *Joined) factor(i, begin int, left []float64, diagonal float64) {
 	raw, l := j.raw[:i], j.l[i]
 	for c := begin; c < i; c++ {
@@ -92,17 +96,17 @@ type Spot struct {
 	read [][]float64 // [push of a tip, then state][form]
 	ends [][]float64 // [form][anchor]: what the anchors feel of a push
 
-	// What pushes on the spot move in a skin beside it, and forces there at the spot, with the freedoms under both held; nil:
-	// there is none. across[i] is over the watched places from beside on.
+	// What pushes on the spot move in a skin beside it, and forces there at the spot, with the freedoms under both held;
+	// nil: there is none. across[i] is over the watched places from beside on.
 	across [][]float64
 	beside int32
 }
 
-// Spot makes a spot of forms, one for each tip. More is, for each state of the probe that has any, what the spot moves in it
-// beyond what the freedoms say.
-func (q *Probe) Spot(forms []Form, more ...[]float64) Spot {
+// Spot makes a spot of forms, one for each tip. More is, for each state of the probe that has any, what the spot moves
+// in it beyond what the freedoms say.
+func (q *Probe) Spot(forms []frame.Form, more ...[]float64) Spot {
 	if len(forms) != len(q.tip) {
-		panic("frame: a spot has a form for each tip")
+		panic("coupling: a spot has a form for each tip")
 	}
 	rows := q.pieces.over(forms)
 	s := Spot{rows: rows, read: q.read(forms, rows)}
@@ -119,13 +123,13 @@ func (q *Probe) Spot(forms []Form, more ...[]float64) Spot {
 	return s
 }
 
-// Beside tells how the spot and a skin of the same body move each other: across[i] is the movement of all places of the skin,
-// whose first is given, under a unit force on form i.
+// Beside tells how the spot and a skin of the same body move each other: across[i] is the movement of all places of the
+// skin, whose first is given, under a unit force on form i.
 func (q *Probe) Beside(s *Spot, first int, across [][]float64) {
 	p := q.pieces
 	s.across, s.beside = make([][]float64, len(across)), -1
 	for k := range across[0] {
-		at := p.place[p.sys.red.unknowns+first-p.sys.size+k]
+		at := p.place[p.sys.Unknowns()+first-p.sys.Freedoms()+k]
 		if at < 0 {
 			continue
 		}
@@ -149,15 +153,16 @@ func (s *Spot) moves(i int, row places) (sum float64) {
 	return sum
 }
 
-// Reading is what the tips do against a spot in one position. Compliance[i][k] is how far tip i moves under a unit push of
-// tip k on the spot, and Moved[s][i] how far tip i moves in state s. What a spot gives by itself is for the caller to add.
+// Reading is what the tips do against a spot in one position. Compliance[i][k] is how far tip i moves under a unit push
+// of tip k on the spot, and Moved[s][i] how far tip i moves in state s. What a spot gives by itself is for the caller
+// to add.
 type Reading struct {
 	Compliance [][]float64
 	Moved      [][]float64
 }
 
-// At reads a position: the first axis where Join has it, a second one by its grip (nil: none), and the spot. The reading is
-// valid until the next one is taken with the same r.
+// At reads a position: the first axis where Join has it, a second one by its grip (nil: none), and the spot. The
+// reading is valid until the next one is taken with the same r.
 func (j *Joined) At(second *Grip, s Spot, r *Reading) {
 	if second == nil {
 		second = j.none
