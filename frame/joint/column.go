@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Zone is a loaded rectangle on the face of a part, with the metal that lies beside it.
 //
@@ -65,8 +69,8 @@ func (z Zone) ShearDepth(depth, nu float64) (alongA, alongB float64) {
 }
 
 func (z Zone) check(depth, nu float64) {
-	mustBePositive("side A of the zone", z.A)
-	mustBePositive("side B of the zone", z.B)
+	constant.MustBePositive("joint: side A of the zone", z.A)
+	constant.MustBePositive("joint: side B of the zone", z.B)
 	for _, room := range []float64{z.RoomAMinus, z.RoomAPlus, z.RoomBMinus, z.RoomBPlus} {
 		mustNotBeNegative("room beside the zone", room)
 	}

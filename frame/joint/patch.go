@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // The mean displacement of a loaded patch on a half-space.
 //
@@ -36,9 +40,9 @@ func PatchTangential(along, across, e, nu float64) float64 {
 }
 
 func mustBePatch(a, b, e, nu float64) {
-	mustBePositive("side of the patch", a)
-	mustBePositive("side of the patch", b)
-	mustBePositive("E", e)
+	constant.MustBePositive("joint: side of the patch", a)
+	constant.MustBePositive("joint: side of the patch", b)
+	constant.MustBePositive("joint: E", e)
 	mustBePoissonRatio(nu)
 }
 
