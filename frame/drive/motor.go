@@ -37,9 +37,5 @@ func HoldingStiffness(hold float64) float64 {
 	return stepperTeeth * hold
 }
 
-// AtStandstill returns what is left of a stepper's stiffness when its driver lowers the current at
-// rest.
-func AtStandstill() constant.Band { return stepperReduced.Band }
-
 // InMotion returns the share of its holding torque that a stepper may be asked for while it turns.
 func InMotion() constant.Band { return stepperMoving.Band }

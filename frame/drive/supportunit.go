@@ -61,7 +61,3 @@ func FixedUnitFor(diameter float64) SupportUnit {
 	}
 	return chosen
 }
-
-// Bracket returns the stiffness along the travel of a nut bracket or motor plate that is no part of the
-// model, N/mm. A thin plate in bending is often the softest of all: better model it.
-func Bracket() constant.Band { return bracket.Band }

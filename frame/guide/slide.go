@@ -127,7 +127,3 @@ func Spread(perArea, length, width float64) FaceStiffness {
 	k := perArea * length * width
 	return FaceStiffness{Normal: k, Along: k * length * length / 12, Across: k * width * width / 12}
 }
-
-// GibPlay returns the play of an adjusted gib, mm, and the mean pressure of a snug one, MPa: it has
-// one or the other.
-func GibPlay() (play, pressure constant.Band) { return gibPlay.Band, gibPressure.Band }

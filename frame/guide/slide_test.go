@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 )
 
@@ -84,7 +85,7 @@ func TestSlideRefusesNonsense(t *testing.T) {
 	require.Panics(t, func() { _, _ = guide.Slide{Width: 1, Length: 1, Facing: 7}.PerArea() })
 	require.Panics(t, func() { _, _ = guide.Slide{Width: 1, Length: 1, Backing: 7}.PerArea() })
 	require.Panics(t, func() { guide.Spread(0, 1, 1) })
-	play, pressure := guide.GibPlay()
-	require.Positive(t, play.Low)
-	require.Less(t, pressure.High, 0.3, "a snug gib stays below the knee")
+	pressure, ok := constant.Lookup(guide.Constants(), "gib_pressure")
+	require.True(t, ok)
+	require.Less(t, pressure.Band.High, 0.3, "a snug gib stays below the knee")
 }

@@ -16,7 +16,7 @@ import (
 //
 // Let a, b be the sides of the section at some depth, and both ends of each side free to move by
 // tanψ per depth. What a half-space gives under an evenly loaded patch a by b is C(a, b), known in
-// closed form (PatchNormal, PatchTangential). If the metal below the section is to give just that,
+// closed form (the essay on patches). If the metal below the section is to give just that,
 // at every depth, then the give C falls by dz/(E a b) as each side grows by 2 tanψ dz, so that
 //
 //	tanψ = -1/(2 E a b (∂C/∂a + ∂C/∂b)).

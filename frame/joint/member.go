@@ -49,12 +49,3 @@ func (f Frustum) Stiffness() float64 {
 	ratio := (grow + f.Small - f.Hole) * (f.Small + f.Hole) / ((grow + f.Small + f.Hole) * (f.Small - f.Hole))
 	return math.Pi * f.E * f.Hole * tan / math.Log(ratio)
 }
-
-// MemberStiffness returns the stiffness of cones in a row, N/mm.
-func MemberStiffness(cones ...Frustum) float64 {
-	k := make([]float64, len(cones))
-	for i, f := range cones {
-		k[i] = f.Stiffness()
-	}
-	return Series(k...)
-}
