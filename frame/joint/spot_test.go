@@ -273,6 +273,8 @@ func TestSpotRefusesBadData(t *testing.T) {
 	}
 }
 
+// ISO 898-1 (from memory) gives an M6 of class 8.8 a proof load of 11.6 kN; three quarters of it are the preload. The ring
+// under a 10 mm head, a cone of 30° through 14 mm, has a radius of 13.1 mm about a hole of 6.6: 504 mm² (by hand).
 func ExampleSpot_Stiffness() {
 	screw, _ := joint.LookupScrew("M6")
 	faces, _ := joint.LookupSurface("milled")
