@@ -36,6 +36,47 @@ func TestRailSectionAgainstMass(t *testing.T) {
 	}
 }
 
+// The profile's area and second moments by thin slices of its height: foot to 0.25, waist of half the width from 0.40 to
+// 0.60, head from 0.78, straight between.
+func TestRailSectionBySlices(t *testing.T) {
+	const slices, left = 20000, 1e-6 // what the slices leave
+	width := func(z float64) float64 {
+		switch {
+		case z < 0.25 || z > 0.78:
+			return 1
+		case z < 0.40:
+			return 1 - 0.5*(z-0.25)/0.15
+		case z < 0.60:
+			return 0.5
+		}
+		return 0.5 + 0.5*(z-0.60)/0.18
+	}
+	var area, first, second, cubes float64
+	for i := range slices {
+		z := (float64(i) + 0.5) / slices
+		w := width(z)
+		area += w / slices
+		first += w * z / slices
+		second += w * z * z / slices
+		cubes += w * w * w / 12 / slices
+	}
+	second -= first * first / area
+	const source = "slices of the profile"
+	for _, c := range guide.Carriages() {
+		if c.Kind == guide.OpenBush {
+			continue
+		}
+		s, err := c.RailSection(0.3)
+		require.NoError(t, err)
+		w, h := c.Rail.Width, c.Rail.Height
+		checkRows(t, []sourcedRow{
+			{c.Key + " area", source, s.A, area * w * h, left},
+			{c.Key + " out of the seat", source, s.Iy, second * w * h * h * h, left},
+			{c.Key + " along the seat", source, s.Iz, cubes * w * w * w * h, left},
+		})
+	}
+}
+
 func TestScrewPlaces(t *testing.T) {
 	c, _ := guide.LookupCarriage("profile-15")
 	places, err := c.Rail.ScrewPlaces(300)
