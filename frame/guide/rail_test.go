@@ -110,7 +110,20 @@ func TestScrewPlacesProperties(t *testing.T) {
 }
 
 func TestRailTorques(t *testing.T) {
+	const source = "linear-guide catalogue, torques of rail screws in N·cm (from memory)"
+	want := map[string][3]float64{
+		"M3": {196, 127, 98}, "M4": {412, 274, 206}, "M5": {882, 588, 441}, "M6": {1370, 921, 686},
+		"M8": {3040, 2010, 1470}, "M10": {6760, 4510, 3330}, "M12": {11800, 7840, 5880},
+	}
+	rounding := map[string]float64{"M3": 0.005, "M4": 0.005, "M5": 0.05, "M6": 0.05, "M8": 0.5, "M10": 0.5, "M12": 0.5} // N·m
+	require.Len(t, guide.RailTorques(), len(want))
 	for _, r := range guide.RailTorques() {
+		for i, torque := range [3]float64{r.SteelNm, r.CastIronNm, r.AluminiumNm} {
+			require.InDelta(t, want[r.Screw][i]/100, torque, rounding[r.Screw], "%s: %s", r.Screw, source)
+		}
+		found, ok := guide.LookupRailTorque(r.Screw)
+		require.True(t, ok)
+		require.Equal(t, r, found)
 		require.NotEmpty(t, r.Source)
 		require.Positive(t, r.AluminiumNm)
 		require.Less(t, r.AluminiumNm, r.CastIronNm)
