@@ -14,7 +14,13 @@ func TestArguments(t *testing.T) {
 		require.Error(t, Finite("length", bad))
 		_, err := Number("length", bad)
 		require.Error(t, err)
+		require.Panics(t, func() { MustBePositive("joint: length", bad) })
+		require.Panics(t, func() { MustNotBeNegative("joint: length", bad) })
 	}
+	require.PanicsWithValue(t, "joint: length is 0, must be positive", func() { MustBePositive("joint: length", 0) })
+	require.PanicsWithValue(t, "joint: length is -1, must not be negative", func() { MustNotBeNegative("joint: length", -1) })
+	require.NotPanics(t, func() { MustBePositive("joint: length", math.SmallestNonzeroFloat64) })
+	require.NotPanics(t, func() { MustNotBeNegative("joint: length", 0) })
 	require.EqualError(t, Positive("length", 0), "length is 0, must be positive")
 	require.EqualError(t, NotNegative("length", -1), "length is -1, must not be negative")
 	require.NoError(t, NotNegative("length", 0))

@@ -16,12 +16,7 @@ type Entry struct {
 
 // Lookup returns the entry of that key.
 func Lookup(list []Entry, key string) (Entry, bool) {
-	for _, e := range list {
-		if e.Key == key {
-			return e, true
-		}
-	}
-	return Entry{}, false
+	return Find(list, key, func(e Entry) string { return e.Key })
 }
 
 // Check returns an error that names every entry with a band out of order, without a key, meaning, unit or source, or with

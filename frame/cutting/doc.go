@@ -11,6 +11,11 @@
 // chip takes; a [Material] gives one for its low, typical and high numbers, each with its source.
 // [Cut] is a milling cut made ready: the force at any angle of the cutter.
 //
+// The tool asks for a material's cuts alone. A user of the package may bring a law of his own
+// ([Milling.Forces], [Drilling.Hole], [Law.Orthogonal]), follow the force round ([Cut.At], with
+// [Milling.EntryDeg], [Milling.ExitDeg] and [Mill.LagDeg] to place it), or work as handbooks do
+// ([Milling.HandEstimate], [Law.SpecificForce], [Kienzle.WithRake], [DrivePowerW]).
+//
 // # Axes and signs
 //
 // All forces are those of the work on the tool; the work feels the opposite. Right-handed axes,

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // Law is the force of a chip h thick (mm) on an edge b long (mm):
@@ -51,8 +53,8 @@ func (l Law) Check() error {
 // Orthogonal returns the forces, N, of a straight edge widthMM long on a chip chipMM thick, as in turning with the edge
 // square to the feed. Lengths must not be negative.
 func (l Law) Orthogonal(chipMM, widthMM float64) (tangential, radial, axial float64) {
-	mustNotBeNegative("chip thickness", chipMM)
-	mustNotBeNegative("chip width", widthMM)
+	constant.MustNotBeNegative("cutting: chip thickness", chipMM)
+	constant.MustNotBeNegative("cutting: chip width", widthMM)
 	if chipMM == 0 {
 		return 0, 0, 0
 	}
@@ -62,21 +64,7 @@ func (l Law) Orthogonal(chipMM, widthMM float64) (tangential, radial, axial floa
 
 // SpecificForce returns the tangential force over the chip's section, MPa, of a chip that thick.
 func (l Law) SpecificForce(chipMM float64) float64 {
-	mustBePositive("chip thickness", chipMM)
+	constant.MustBePositive("cutting: chip thickness", chipMM)
 	t, _, _ := l.Orthogonal(chipMM, 1)
 	return t / chipMM
-}
-
-// mustNotBeNegative panics if v is negative or NaN: a mistake of the caller, who has checked his data.
-func mustNotBeNegative(what string, v float64) {
-	if !(v >= 0) || math.IsInf(v, 1) {
-		panic(fmt.Sprintf("cutting: %s %g is negative or not finite", what, v))
-	}
-}
-
-// mustBePositive panics unless v is positive and finite.
-func mustBePositive(what string, v float64) {
-	if !(v > 0) || math.IsInf(v, 1) {
-		panic(fmt.Sprintf("cutting: %s %g is not positive and finite", what, v))
-	}
 }

@@ -2,7 +2,6 @@ package cutting
 
 import (
 	"math"
-	"slices"
 
 	"tiploop/frame/constant"
 )
@@ -29,11 +28,8 @@ func Materials() []Material {
 
 // LookupMaterial returns the work material with that key.
 func LookupMaterial(key string) (Material, bool) {
-	i := slices.IndexFunc(materialTable, func(m Material) bool { return m.Key == key })
-	if i < 0 {
-		return Material{}, false
-	}
-	return materialTable[i].copied(), true
+	m, ok := constant.Find(materialTable, key, func(m Material) string { return m.Key })
+	return m.copied(), ok
 }
 
 // copied keeps the table out of a caller's reach.

@@ -3,6 +3,8 @@ package cutting
 import (
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // Mill is a milling cutter with evenly spaced teeth and a right-hand helix.
@@ -75,9 +77,9 @@ func (m Mill) twist() float64 { return 2 * math.Tan(m.HelixDeg*degree) / m.Diame
 
 // FeedPerToothMM returns the feed per tooth, mm, of a feed rate at a speed. Its arguments must be positive.
 func FeedPerToothMM(feedMMMin, speedRPM float64, flutes int) float64 {
-	mustBePositive("feed rate", feedMMMin)
-	mustBePositive("speed", speedRPM)
-	mustBePositive("number of flutes", float64(flutes))
+	constant.MustBePositive("cutting: feed rate", feedMMMin)
+	constant.MustBePositive("cutting: speed", speedRPM)
+	constant.MustBePositive("cutting: number of flutes", float64(flutes))
 	return feedMMMin / (speedRPM * float64(flutes))
 }
 

@@ -1,6 +1,10 @@
 package cutting
 
-import "fmt"
+import (
+	"fmt"
+
+	"tiploop/frame/constant"
+)
 
 // Spindle is what a spindle can give. Zero fields are limits nobody has stated.
 type Spindle struct {
@@ -43,8 +47,8 @@ func (s Spindle) efficiency() float64 {
 // DrivePowerW returns the power a motor must give, W, for a cutting force at a cutting speed:
 // F v/(60 η). The efficiency lies above 0 and at most at 1.
 func DrivePowerW(forceN, speedMMin, efficiency float64) float64 {
-	mustNotBeNegative("force", forceN)
-	mustNotBeNegative("cutting speed", speedMMin)
+	constant.MustNotBeNegative("cutting: force", forceN)
+	constant.MustNotBeNegative("cutting: cutting speed", speedMMin)
 	if !(efficiency > 0 && efficiency <= 1) {
 		panic(fmt.Sprintf("cutting: efficiency %g is not above 0 and at most 1", efficiency))
 	}

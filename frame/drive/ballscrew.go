@@ -28,12 +28,7 @@ func BallScrews() []BallScrew { return append([]BallScrew(nil), ballScrews...) }
 
 // LookupBallScrew returns the size of that key, such as "1605".
 func LookupBallScrew(key string) (BallScrew, bool) {
-	for _, s := range ballScrews {
-		if s.Key == key {
-			return s, true
-		}
-	}
-	return BallScrew{}, false
+	return constant.Find(ballScrews, key, func(s BallScrew) string { return s.Key })
 }
 
 // NutFit is how a ball nut sits on its screw.
@@ -67,14 +62,7 @@ func NutFits() []NutFit { return []NutFit{PlayNut, SnugNut, DoubleNut, HardPrese
 func (f NutFit) String() string { return f.numbers().key }
 
 // LookupNutFit returns the fit of that key.
-func LookupNutFit(key string) (NutFit, bool) {
-	for _, f := range NutFits() {
-		if nutFits[f].key == key {
-			return f, true
-		}
-	}
-	return 0, false
-}
+func LookupNutFit(key string) (NutFit, bool) { return constant.Find(NutFits(), key, NutFit.String) }
 
 func (f NutFit) numbers() nutFit {
 	if f < 0 || int(f) >= len(nutFits) {
@@ -127,7 +115,7 @@ const oneSideCarries = 0.5
 // SpeedLimitRPM returns the speed the balls bear, revolutions per minute: the limit of diameter times
 // speed over the diameter. The shaft may whirl sooner ([Shaft.CriticalRPM]).
 func (s BallScrew) SpeedLimitRPM() constant.Band {
-	mustBePositive("diameter", s.Diameter)
+	constant.MustBePositive("drive: diameter", s.Diameter)
 	return diameterSpeed.Band.Scaled(1 / s.Diameter)
 }
 
@@ -144,8 +132,8 @@ func LifeRevolutions(dynamic, load float64) (float64, error) {
 
 // TravelKm returns the travel of so many turns, km.
 func TravelKm(revolutions, lead float64) float64 {
-	mustBePositive("revolutions", revolutions)
-	mustBePositive("lead", lead)
+	constant.MustBePositive("drive: revolutions", revolutions)
+	constant.MustBePositive("drive: lead", lead)
 	return revolutions * lead / mmPerKm
 }
 

@@ -69,6 +69,25 @@ func TestNuts(t *testing.T) {
 		{"high", source, at.High, 0.9 * 310e3, roundOff},
 		{"eight times the preload", source, s.NutAt(0.2).Typical, 2 * s.NutAt(0.025).Typical, roundOff},
 	})
+	fit := func(f drive.NutFit, load float64) constant.Band {
+		k, err := s.Nut(f, load)
+		require.NoError(t, err)
+		return k
+	}
+	const (
+		fits  = "preload of 0.04, 0.05, 0.06 C_a as the table has it, by hand from 0.35, 0.6, 0.9 of 310 N/µm at 0.05"
+		loose = "ISO 3408-4 (from memory): one row of balls alone, half of a preload as large as the load; " +
+			"C_a 14, 10.5, 8 kN, by hand"
+	)
+	double, play := fit(drive.DoubleNut, 0), fit(drive.PlayNut, 525)
+	checkRows(t, []sourcedRow{
+		{"double nut, low", fits, double.Low, 0.35 * 310e3 * math.Cbrt(0.8), roundOff},
+		{"double nut", fits, double.Typical, 186e3, roundOff},
+		{"double nut, high", fits, double.High, 0.9 * 310e3 * math.Cbrt(1.2), roundOff},
+		{"with play, low", loose, play.Low, 0.35 * 310e3 * math.Cbrt(0.75) / 2, roundOff},
+		{"with play", loose, play.Typical, 93e3, roundOff},
+		{"with play, high", loose, play.High, 0.9 * 310e3 * math.Cbrt(1.3125) / 2, roundOff},
+	})
 	before := 0.0
 	for _, f := range drive.NutFits() {
 		k, err := s.Nut(f, 300)
@@ -88,6 +107,12 @@ func TestNuts(t *testing.T) {
 	}
 	_, ok := drive.LookupNutFit("tight")
 	require.False(t, ok)
+	// A load of 0.3 C_a on the weakest make of the size is the last that is answered.
+	_, err := s.Nut(drive.PlayNut, 0.3*8000)
+	require.NoError(t, err)
+	_, err = s.Nut(drive.PlayNut, 0.3001*8000)
+	require.Error(t, err)
+	require.NotPanics(t, func() { s.NutAt(0.3) })
 	require.Panics(t, func() { s.NutAt(0) })
 	require.Panics(t, func() { s.NutAt(0.31) })
 	require.Panics(t, func() { _ = drive.NutFit(-1).String() })

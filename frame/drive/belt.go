@@ -67,8 +67,8 @@ func (b Belt) Specific() (constant.Band, error) {
 // Mesh returns the stiffness of the belt's teeth in a pulley along the belt, N/mm, with so many in mesh;
 // not more than belt_teeth_carrying count.
 func (b Belt) Mesh(teeth float64) constant.Band {
-	mustBePositive("teeth in mesh", teeth)
-	mustBePositive("width of the belt", b.Width)
+	constant.MustBePositive("drive: teeth in mesh", teeth)
+	constant.MustBePositive("drive: width of the belt", b.Width)
 	most := beltTeethCarrying.Band
 	counted := constant.Between(math.Min(teeth, most.Low), math.Min(teeth, most.Typical), math.Min(teeth, most.High))
 	return beltTooth.Band.Times(counted).Scaled(b.Width)
@@ -76,8 +76,8 @@ func (b Belt) Mesh(teeth float64) constant.Band {
 
 // PitchRadius returns the radius at which the belt runs on a pulley of so many teeth, mm: pitch·z/2π.
 func (b Belt) PitchRadius(teeth float64) float64 {
-	mustBePositive("pitch", b.Pitch)
-	mustBePositive("teeth", teeth)
+	constant.MustBePositive("drive: pitch", b.Pitch)
+	constant.MustBePositive("drive: teeth", teeth)
 	return b.Pitch * teeth / (2 * math.Pi)
 }
 
@@ -146,7 +146,7 @@ func (r Reduction) AtDriven() (constant.Band, error) {
 
 // AtDrivenOfMotor returns what a rotary stiffness of the motor, N·mm/rad, is at the driven shaft: K i².
 func (r Reduction) AtDrivenOfMotor(motor float64) float64 {
-	mustBePositive("rotary stiffness of the motor", motor)
+	constant.MustBePositive("drive: rotary stiffness of the motor", motor)
 	if err := r.Check(); err != nil {
 		panic("drive: " + err.Error())
 	}

@@ -59,6 +59,38 @@ func TestReductionAgainstExample(t *testing.T) {
 	})
 }
 
+// A belt of 3 mm, 9 wide, from 20 to 40 teeth over 100 mm, by trigonometry of the crossing at the smaller pulley.
+func TestReductionByTrigonometry(t *testing.T) {
+	r := drive.Reduction{Belt: drive.Belt{Pitch: 3, Width: 9}, Driver: 20, Driven: 40, Centres: 100}
+	small, large := 60/(2*math.Pi), 120/(2*math.Pi)
+	lean := math.Asin((large - small) / 100)
+	span := 100 * math.Cos(lean)
+	first, second := r.InMesh()
+	k, err := r.AtDriven()
+	require.NoError(t, err)
+	const (
+		wrap  = "angle of wrap π ∓ 2β over that of a tooth"
+		chain = "spans 80 kN/9 mm side by side, eight teeth of 40 N/(mm mm) each in a row (belt makers' orders, from memory)"
+	)
+	mesh := 40. * 9 * 8
+	checkRows(t, []sourcedRow{
+		{"span", "side of a right-angled triangle", r.Span(), span, roundOff},
+		{"on the driver", wrap, first, (math.Pi - 2*lean) * small / 3, roundOff},
+		{"on the driven", wrap, second, (math.Pi + 2*lean) * large / 3, roundOff},
+		{"ratio", "40 to 20", r.Ratio(), 2, roundOff},
+		{"at the driven shaft", chain, k.Typical, large * large / (span/(2*80e3) + 2/mesh), roundOff},
+	})
+	few := r.Belt.Mesh(3)
+	checkRows(t, []sourcedRow{
+		{"three teeth carry as three", "40 N/(mm mm) by 9 mm", few.Typical, 40 * 9 * 3, roundOff},
+		{"many as twelve at most", "belt makers' limits (from memory), 80 N/(mm mm)", r.Belt.Mesh(30).High, 80 * 9 * 12, roundOff},
+		{"many as six at least", "belt makers' limits (from memory), 20 N/(mm mm)", r.Belt.Mesh(30).Low, 20 * 9 * 6, roundOff},
+	})
+	touching := r
+	touching.Centres = r.Belt.PitchRadius(60)
+	require.NoError(t, touching.Check(), "pulleys may touch")
+}
+
 // Span and wrap of unequal pulleys against a belt laid out by trigonometry: its length is the sum of
 // spans and arcs, which the usual approximation gives too.
 func TestReductionGeometry(t *testing.T) {
@@ -104,7 +136,16 @@ func TestBeltAxis(t *testing.T) {
 	checkRows(t, []sourcedRow{
 		{"closed", source, alone(closed, 200), c.Typical * (1.0/200 + 1.0/1400), 1e-9},
 		{"open", source, alone(open, 200), c.Typical * (1.0/200 + 1.0/600), 1e-9},
-		{"100 kN over 500 mm", "0.2 N/µm a span, by hand", 100e3 / 500 / 1000, 0.2, roundOff},
+	})
+	// Ten teeth on a motor of 20 N·m/rad: half of them in mesh, the radius 30 mm/2π.
+	turned := drive.BeltAxis{Belt: belt, Path: drive.ClosedPath, Length: 800, Teeth: 10, Motor: 20e3}
+	k, err := turned.Stiffness(200)
+	require.NoError(t, err)
+	radius := 30 / (2 * math.Pi)
+	spans := 80e3/200 + 80e3/1400.
+	checkRows(t, []sourcedRow{
+		{"behind a motor", "spans, five teeth of 40 N/(mm mm) and K/r² in a row, by hand", k.Typical,
+			1 / (1/spans + 1/(40.*9*5) + radius*radius/20e3), roundOff},
 	})
 }
 

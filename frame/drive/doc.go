@@ -17,6 +17,15 @@
 // A turn of the screw by an angle moves the nut by lead/2π per radian; so a rotary stiffness K in
 // N·mm/rad acts along the travel as K (2π/lead)², in N/mm ([AxialOfRotary]).
 //
+// # Other drives
+//
+// [BeltAxis] and [Rack] move an axis without a screw, [Reduction] stands before one; [LeadScrew] and
+// its nuts slide where balls roll. [PreloadedLife], [StaticSafety], [TravelKm] say how long a ball
+// screw lasts. What the tool does not ask for, a user of the package may: [MeanLoad] of a duty that
+// changes, [Torque] for a force, [LeadScrew.Locking] for a vertical axis, and [Constants], every
+// number in one list, such as those that stand for parts a model leaves out (bracket, rack_play,
+// stepper_reduced).
+//
 // # Units and signs
 //
 // N, mm, MPa, rad: stiffness N/mm, rotary stiffness N·mm/rad, torque N·mm unless the name says

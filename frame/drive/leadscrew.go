@@ -43,12 +43,7 @@ func LeadScrews() []LeadScrew { return append([]LeadScrew(nil), leadScrews...) }
 
 // LookupLeadScrew returns the size of that key, such as "Tr8x8".
 func LookupLeadScrew(key string) (LeadScrew, bool) {
-	for _, s := range leadScrews {
-		if s.Key == key {
-			return s, true
-		}
-	}
-	return LeadScrew{}, false
+	return constant.Find(leadScrews, key, func(s LeadScrew) string { return s.Key })
 }
 
 // LeadNut is what a lead screw runs in.
@@ -103,8 +98,8 @@ var flankCosine = math.Cos(15 * math.Pi / 180)
 // slope is the tangent of the lead angle at the pitch diameter d - P/2.
 func (s LeadScrew) slope() float64 {
 	mean := s.Diameter - s.Pitch/2
-	mustBePositive("pitch diameter", mean)
-	mustBePositive("lead", s.Lead)
+	constant.MustBePositive("drive: pitch diameter", mean)
+	constant.MustBePositive("drive: lead", s.Lead)
 	return s.Lead / (math.Pi * mean)
 }
 
@@ -112,7 +107,7 @@ func (s LeadScrew) slope() float64 {
 // tan φ (1 - μ' tan φ)/(tan φ + μ'), μ' = μ/cos 15° (Shigley's Mechanical Engineering Design, power
 // screws; from memory). The collar's friction is left out.
 func (s LeadScrew) Efficiency(friction float64) float64 {
-	mustBePositive("friction", friction)
+	constant.MustBePositive("drive: friction", friction)
 	t, mu := s.slope(), friction/flankCosine
 	return math.Max(0, t*(1-mu*t)/(t+mu))
 }
@@ -155,8 +150,8 @@ func (s LeadScrew) Locking(n LeadNut) Locking {
 // Torque returns the torque that pushes with a force along a screw of that efficiency, N·mm:
 // F lead/(2π η).
 func Torque(force, lead, efficiency float64) float64 {
-	mustBePositive("force", force)
-	mustBePositive("lead", lead)
+	constant.MustBePositive("drive: force", force)
+	constant.MustBePositive("drive: lead", lead)
 	if !(efficiency > 0 && efficiency <= 1) {
 		panic(fmt.Sprintf("drive: efficiency %g, must be above 0 and at most 1", efficiency))
 	}

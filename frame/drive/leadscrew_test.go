@@ -50,6 +50,21 @@ func TestLeadScrewAgainstHandbook(t *testing.T) {
 		},
 		{"torque without loss", "virtual work", drive.Torque(1000, 2*math.Pi, 1), 1000, roundOff},
 	})
+	const order = "6 N/µm per mm of diameter, a plastic nut 0.12 of it, common practice"
+	checkRows(t, []sourcedRow{
+		{"bronze nut of 8 mm", order, slow.Nut(drive.BronzeNut).Typical, 48e3, roundOff},
+		{"plastic nut of 8 mm", order, slow.Nut(drive.PlasticNut).Typical, 5760, roundOff},
+		{"oiled bronze", "Shigley, table 8-5 (from memory): 0.08 to 0.18", drive.BronzeNut.Friction().Typical, 0.12, roundOff},
+		{"plastic", "makers of plastic nuts (from memory)", drive.PlasticNut.Friction().Typical, 0.14, roundOff},
+		{"torque at half the efficiency", "virtual work", drive.Torque(1000, 2*math.Pi, 0.5), 2000, roundOff},
+		{
+			"efficiency of Tr8x8", "Shigley, power screws (from memory)",
+			fast.Efficiency(0.12), 8 / (7 * math.Pi) / math.Tan(math.Atan(8/(7*math.Pi))+math.Atan(mu)), roundOff,
+		},
+		{"core of Tr8x8", standard, fast.Root.Typical, 5.5, roundOff},
+		{"core of Tr8x8, thin", "0.3 mm less in rolled screws, common practice", fast.Root.Low, 5.2, roundOff},
+		{"core of Tr8x8, stout", "0.3 mm more, common practice", fast.Root.High, 5.8, roundOff},
+	})
 	require.Equal(t, drive.MayRunBack, slow.Locking(drive.BronzeNut))
 	require.Equal(t, drive.RunsBack, fast.Locking(drive.BronzeNut))
 	require.Equal(t, drive.SelfLocking, square("Tr24x5").Locking(drive.BronzeNut))

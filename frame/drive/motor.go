@@ -26,25 +26,16 @@ func Steppers() []Stepper { return append([]Stepper(nil), steppers...) }
 
 // LookupStepper returns the motor of that key.
 func LookupStepper(key string) (Stepper, bool) {
-	for _, s := range steppers {
-		if s.Key == key {
-			return s, true
-		}
-	}
-	return Stepper{}, false
+	return constant.Find(steppers, key, func(s Stepper) string { return s.Key })
 }
 
 // HoldingStiffness returns the rotary stiffness of a stepper with 1.8° steps at full current about a
 // place where it carries nothing, N·mm/rad: 50 tooth pairs times the holding torque in N·mm, the slope
 // of T sin(50 θ). It falls to nothing at the holding torque.
 func HoldingStiffness(hold float64) float64 {
-	mustBePositive("holding torque", hold)
+	constant.MustBePositive("drive: holding torque", hold)
 	return stepperTeeth * hold
 }
-
-// AtStandstill returns what is left of a stepper's stiffness when its driver lowers the current at
-// rest.
-func AtStandstill() constant.Band { return stepperReduced.Band }
 
 // InMotion returns the share of its holding torque that a stepper may be asked for while it turns.
 func InMotion() constant.Band { return stepperMoving.Band }

@@ -17,9 +17,8 @@ const sharedLifeExponent = 10. / 9
 // preload·(1 + force/(2√2·preload))^(3/2) and the other the force less (Hertz; ISO 3408-5; from memory). Without preload the
 // loaded side has it all.
 func PreloadedNut(force, preload float64) (loaded, relieved float64) {
-	if err := errors.Join(constant.NotNegative("force", force), constant.NotNegative("preload", preload)); err != nil {
-		panic("drive: " + err.Error())
-	}
+	constant.MustNotBeNegative("drive: force", force)
+	constant.MustNotBeNegative("drive: preload", preload)
 	parts := 2 * math.Sqrt2 * preload
 	if force >= parts {
 		return force, 0

@@ -49,6 +49,9 @@ func TestPreloadedLife(t *testing.T) {
 	}{
 		{1000, 0, 1e6 * 10.5 * 10.5 * 10.5},
 		{2 * math.Sqrt2 * preload, preload, 1e6 * math.Pow(10.5e3/1414.2136, 3)},
+		// Half-way the sides have 1.5^(3/2) preloads and √2 less: 918.5587 and 211.4519 N.
+		{math.Sqrt2 * preload, preload,
+			1e6 * math.Pow(math.Pow(10.5e3/918.5586534, -10./3)+math.Pow(10.5e3/211.4518723, -10./3), -0.9)},
 		{0, preload, 1e6 * 21 * 21 * 21 * math.Pow(2, -0.9)},
 	} {
 		got, err := drive.PreloadedLife(rating, c.force, c.preload)

@@ -20,7 +20,7 @@ func (r Rack) Check() error {
 }
 
 // Stiffness returns the stiffness along the rack, N/mm: the teeth in a row with K/r² of what holds the
-// pinion. Play comes first ([RackPlay]).
+// pinion. Play comes first (rack_play in [Constants]).
 func (r Rack) Stiffness() (constant.Band, error) {
 	if err := r.Check(); err != nil {
 		return constant.Band{}, err
@@ -32,6 +32,3 @@ func (r Rack) Stiffness() (constant.Band, error) {
 	turning := r.Turning / (r.PitchRadius * r.PitchRadius)
 	return constant.Between(Series(mesh.Low, turning), Series(mesh.Typical, turning), Series(mesh.High, turning)), nil
 }
-
-// RackPlay returns the play along a rack without preload, mm.
-func RackPlay() constant.Band { return rackPlay.Band }

@@ -10,8 +10,8 @@ import (
 // AxialOfRotary returns what a rotary stiffness at a screw, N·mm/rad, is along the travel, N/mm:
 // K (2π/lead)².
 func AxialOfRotary(rotary, lead float64) float64 {
-	mustBePositive("rotary stiffness", rotary)
-	mustBePositive("lead", lead)
+	constant.MustBePositive("drive: rotary stiffness", rotary)
+	constant.MustBePositive("drive: lead", lead)
 	turn := 2 * math.Pi / lead
 	return rotary * turn * turn
 }
@@ -23,7 +23,7 @@ func Series(k ...float64) float64 {
 	}
 	c := 0.0
 	for _, v := range k {
-		mustBePositive("spring stiffness", v)
+		constant.MustBePositive("drive: spring stiffness", v)
 		c += 1 / v
 	}
 	return 1 / c

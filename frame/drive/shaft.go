@@ -46,14 +46,7 @@ func AllEnds() []Ends { return []Ends{FixedFree, FixedSupported, FixedFixed, Sup
 func (e Ends) String() string { return e.numbers().key }
 
 // LookupEnds returns the way of that key.
-func LookupEnds(key string) (Ends, bool) {
-	for _, e := range AllEnds() {
-		if ends[e].key == key {
-			return e, true
-		}
-	}
-	return 0, false
-}
+func LookupEnds(key string) (Ends, bool) { return constant.Find(AllEnds(), key, Ends.String) }
 
 func (e Ends) numbers() endNumbers {
 	if e < 0 || int(e) >= len(ends) {
@@ -161,7 +154,7 @@ func (s Shaft) Twist(nutAt float64) float64 {
 // ([UsableBuckling]).
 func (s Shaft) BucklingLoad(length float64, held Ends) float64 {
 	s.mustCheck()
-	mustBePositive("buckling length", length)
+	constant.MustBePositive("drive: buckling length", length)
 	return held.numbers().buckling * math.Pi * math.Pi * s.E * s.section().Iy / (length * length)
 }
 
@@ -174,8 +167,8 @@ func UsableBuckling() constant.Band { return bucklingUse.Band }
 // ([UsableCritical]).
 func (s Shaft) CriticalRPM(length, density float64, held Ends) float64 {
 	s.mustCheck()
-	mustBePositive("unsupported length", length)
-	mustBePositive("density", density)
+	constant.MustBePositive("drive: unsupported length", length)
+	constant.MustBePositive("drive: density", density)
 	section := s.section()
 	lambda := held.numbers().whirl
 	omega := lambda * lambda / (length * length) * math.Sqrt(s.E*section.Iy/(density*section.A))
@@ -187,7 +180,7 @@ const secondsPerMinute = 60
 // Mass returns that of the core at that density, tonne/mm³, in tonnes.
 func (s Shaft) Mass(density float64) float64 {
 	s.mustCheck()
-	mustBePositive("density", density)
+	constant.MustBePositive("drive: density", density)
 	return density * s.section().A * s.Length
 }
 
@@ -195,7 +188,7 @@ func (s Shaft) Mass(density float64) float64 {
 // ρ·J·L with J the polar second moment π·d⁴/32.
 func (s Shaft) SpinInertia(density float64) float64 {
 	s.mustCheck()
-	mustBePositive("density", density)
+	constant.MustBePositive("drive: density", density)
 	section := s.section()
 	return density * (section.Iy + section.Iz) * s.Length
 }

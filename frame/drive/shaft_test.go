@@ -159,6 +159,12 @@ func TestShaftRefusesNonsense(t *testing.T) {
 		require.Panics(t, func() { good.Axial(at) }, at)
 	}
 	require.NotPanics(t, func() { core(13, 500, drive.FixedFree).Axial(500) })
+	for _, travel := range [][3]float64{{50, 200, 200}, {300, 450, 300}, {50, 450, 250}} {
+		_, where := good.SoftestAxial(travel[0], travel[1])
+		require.Equal(t, travel[2], where, "nearest the middle")
+	}
+	_, where := core(13, 500, drive.FixedSupported).SoftestAxial(50, 450)
+	require.Equal(t, 450.0, where, "farthest from the fixed end")
 	require.Panics(t, func() { good.SoftestAxial(200, 100) })
 	require.Panics(t, func() { good.BucklingLoad(0, drive.FixedFree) })
 	require.Panics(t, func() { good.CriticalRPM(100, 0, drive.FixedFree) })

@@ -46,18 +46,13 @@ func SupportUnits() []SupportUnit { return append([]SupportUnit(nil), supportUni
 
 // LookupSupportUnit returns the unit of that key.
 func LookupSupportUnit(key string) (SupportUnit, bool) {
-	for _, u := range supportUnits {
-		if u.Key == key {
-			return u, true
-		}
-	}
-	return SupportUnit{}, false
+	return constant.Find(supportUnits, key, func(u SupportUnit) string { return u.Key })
 }
 
 // FixedUnitFor returns the preloaded unit that a screw of that diameter, mm, usually takes: the
 // largest whose usual screw is no larger, the smallest for screws below them all.
 func FixedUnitFor(diameter float64) SupportUnit {
-	mustBePositive("diameter", diameter)
+	constant.MustBePositive("drive: diameter", diameter)
 	chosen := supportUnits[0]
 	for _, u := range supportUnits {
 		if u.Play.High == 0 && u.Screw <= diameter {
@@ -66,7 +61,3 @@ func FixedUnitFor(diameter float64) SupportUnit {
 	}
 	return chosen
 }
-
-// Bracket returns the stiffness along the travel of a nut bracket or motor plate that is no part of the
-// model, N/mm. A thin plate in bending is often the softest of all: better model it.
-func Bracket() constant.Band { return bracket.Band }

@@ -1,6 +1,10 @@
 package guide
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // RailBed is a rail on the screws that hold it: a beam on an elastic bed. What one screw resists with is spread over the
 // pitch, which holds as long as the rail bends over no less than about a pitch.
@@ -28,9 +32,9 @@ func (b RailBed) Under(length float64) (vertical, side, roll, pitch, yaw float64
 		v    float64
 	}{{"bed square to the seat", b.Normal}, {"bed along the seat", b.Along}, {"bed against tilting", b.Tilt},
 		{"bending stiffness out of the seat", b.EIz}, {"bending stiffness along the seat", b.EIy}, {"torsional stiffness", b.GJ}} {
-		mustBePositive(q.what, q.v)
+		constant.MustBePositive("guide: "+q.what, q.v)
 	}
-	mustBePositive("length of the carriage", length)
+	constant.MustBePositive("guide: length of the carriage", length)
 	vertical, pitch = onBed(b.Normal, b.EIz, length)
 	side, yaw = onBed(b.Along, b.EIy, length)
 	return vertical, side, b.Tilt*length + 2*math.Sqrt(b.Tilt*b.GJ), pitch, yaw

@@ -57,12 +57,7 @@ func Carriages() []Carriage { return append([]Carriage(nil), carriages...) }
 
 // LookupCarriage returns the carriage with that key.
 func LookupCarriage(key string) (Carriage, bool) {
-	for _, c := range carriages {
-		if c.Key == key {
-			return c, true
-		}
-	}
-	return Carriage{}, false
+	return constant.Find(carriages, key, func(c Carriage) string { return c.Key })
 }
 
 // Rows returns the loaded zone with its typical constants.

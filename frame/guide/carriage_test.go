@@ -118,6 +118,60 @@ func TestStiffnessOfEverySize(t *testing.T) {
 	}
 }
 
+// Every spring of every size is its press stiffness times the constants of its kind at their own ends, its moments those of
+// its rows (which TestMomentsAgainstBalls holds against single balls).
+func TestStiffnessOfConstants(t *testing.T) {
+	number := func(key string, l constant.Level) float64 {
+		e, ok := constant.Lookup(guide.Constants(), key)
+		require.True(t, ok, key)
+		return e.Band.At(l)
+	}
+	suffix := map[guide.Kind]string{guide.FourRow: "", guide.TwoRow: "_miniature", guide.OpenBush: "_round"}
+	const source = "products of the table's numbers, by hand"
+	var rows []sourcedRow
+	for _, c := range guide.Carriages() {
+		for _, p := range []guide.Preload{guide.Clearance, guide.Light} {
+			r, err := c.Stiffness(p)
+			require.NoError(t, err)
+			for l, k := range map[constant.Level]guide.Stiffness{
+				constant.Low: r.Low, constant.Typical: r.Typical, constant.High: r.High,
+			} {
+				press := c.Press.At(l)
+				if c.Kind != guide.OpenBush {
+					press *= number("preload_factor_"+p.String(), l)
+				}
+				side := press * number("side_ratio"+suffix[c.Kind], l)
+				roll, pitch, yaw := 0.0, c.Tilt.At(l), c.Tilt.At(l)
+				if c.Kind != guide.OpenBush {
+					roll, pitch, yaw = guide.Rows{
+						Length: c.Body * number("loaded_share", l), Lever: c.Rail.Width * number("row_lever", l),
+					}.Moments(press, side)
+				}
+				name := c.Key + " " + p.String() + " " + l.String()
+				rows = append(rows,
+					sourcedRow{name + " press", source, k.Press, press, roundOff},
+					sourcedRow{name + " pull", source, k.Pull, press * number("pull_ratio"+suffix[c.Kind], l), roundOff},
+					sourcedRow{name + " side", source, k.Side, side, roundOff},
+					sourcedRow{name + " pitch", source, k.Pitch, pitch, roundOff},
+					sourcedRow{name + " yaw", source, k.Yaw, yaw, roundOff})
+				require.InDelta(t, roll, k.Roll, roundOff*(1+roll), name)
+			}
+		}
+	}
+	checkRows(t, rows)
+	c, _ := guide.LookupCarriage("profile-20")
+	r, err := c.Stiffness(guide.Light)
+	require.NoError(t, err)
+	k, thin := r.Typical, r.OnThinSeat()
+	checkRows(t, []sourcedRow{
+		{"vertical", "press 230 and pull 161 N/µm: the mean of both gives, by hand", k.Vertical(), 2 * 230e3 * 161e3 / 391e3, roundOff},
+		{"on a thin seat", "half, common practice", thin.Typical.Yaw, k.Yaw / 2, roundOff},
+		{"on a thin seat, soft", "0.35, common practice", thin.Low.Roll, 0.35 * r.Low.Roll, roundOff},
+		{"on a thin seat, stiff", "0.7, common practice", thin.High.Pitch, 0.7 * r.High.Pitch, roundOff},
+	})
+	require.Equal(t, [6]float64{0, k.Side, k.Vertical(), k.Roll, k.Pitch, k.Yaw}, k.Springs())
+}
+
 // The moment columns of catalogue-type tables, which were themselves worked out from rows by hand
 // and rounded; the yaw of the table is the pitch, ours is softer since sideways is.
 func TestMomentsAgainstTable(t *testing.T) {

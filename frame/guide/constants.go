@@ -189,8 +189,3 @@ func CommonConstants() []constant.Entry {
 	}
 	return list
 }
-
-// LookupConstant returns the constant of that key.
-func LookupConstant(key string) (constant.Entry, bool) {
-	return constant.Lookup(Constants(), key)
-}

@@ -9,6 +9,12 @@
 //	carriage, _ := guide.LookupCarriage("profile-15")
 //	springs, err := carriage.Stiffness(guide.Light)
 //	k := springs.Typical // k.Press N/mm, k.Pitch N·mm/rad
+//	_, rating, _ := carriage.Ratings()
+//	load, err := rating.Equivalent(guide.Load{Vertical: -300, Pitch: 5e3}) // N
+//	life, err := rating.LifeKm(load)                                       // km
+//
+// A [Slide] gives its stiffness per area, [Slide.PerArea]; [RailBed] is the rail itself between the
+// screws that hold it.
 //
 // # Axes, units, signs
 //
@@ -18,6 +24,14 @@
 //
 // N, mm, MPa, rad throughout: stiffness N/mm and N·mm/rad, stiffness per area MPa/mm. Mass is kg
 // and travelled distance km where the name says so.
+//
+// # Beyond the tool
+//
+// The tool builds its machines of single carriages, so [Group], a table on carriages under a rigid
+// body, and [Spread], a sliding face as springs at its middle, are for work by hand and for tests
+// of whoever builds a model of his own. So are [LockedIn], the force that a step in height locks in,
+// [From100Km] for catalogues that rate for 100 km, and [Constants] and [RailTorques], every number in
+// one list; the tool prints those that belong to no size ([CommonConstants]) beside the table of sizes.
 //
 // # Ratings
 //

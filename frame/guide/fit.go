@@ -7,7 +7,7 @@ import "tiploop/frame/constant"
 // far below what a home shop measures; more of a step does no harm at once, but eats preload and
 // life (see [LockedIn]).
 func (p Preload) AllowedStep(distance float64) (carriages, rails constant.Band) {
-	mustBePositive("distance", distance)
+	constant.MustBePositive("guide: distance", distance)
 	if p.Share().High > 0 {
 		return heightStepPreloaded.Band.Scaled(distance), railStepPreloaded.Band.Scaled(distance)
 	}
@@ -18,8 +18,8 @@ func (p Preload) AllowedStep(distance float64) (carriages, rails constant.Band) 
 // each, N/mm, on a structure of stiffness between them, N/mm, when they are screwed down all the
 // same: mismatch/(1/k + 1/k + 1/structure).
 func LockedIn(mismatch, k, structure float64) (force float64) {
-	mustBePositive("mismatch", mismatch)
-	mustBePositive("stiffness", k)
-	mustBePositive("stiffness of the structure", structure)
+	constant.MustBePositive("guide: mismatch", mismatch)
+	constant.MustBePositive("guide: stiffness", k)
+	constant.MustBePositive("guide: stiffness of the structure", structure)
 	return mismatch / (2/k + 1/structure)
 }

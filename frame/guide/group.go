@@ -34,21 +34,3 @@ func Group(carriages []Placed, about [3]float64) (K [6][6]float64) {
 	}
 	return K
 }
-
-// TwoCarriages returns the stiffness of two carriages of vertical stiffness k, N/mm, a spacing apart
-// on one rail, their own moments left out: vertical 2k, N/mm, and pitch k·d²/2, N·mm/rad.
-func TwoCarriages(k, spacing float64) (vertical, pitch float64) {
-	mustBePositive("stiffness", k)
-	mustBePositive("spacing", spacing)
-	return 2 * k, k * spacing * spacing / 2
-}
-
-// FourCarriages returns the stiffness of a table on four carriages of vertical stiffness k, N/mm,
-// their own moments left out: heave 4k, N/mm; pitch k·along² and roll k·across², N·mm/rad. along is
-// the distance of the carriages on a rail, across that of the rails.
-func FourCarriages(k, along, across float64) (heave, pitch, roll float64) {
-	mustBePositive("stiffness", k)
-	mustBePositive("distance along", along)
-	mustBePositive("distance across", across)
-	return 4 * k, k * along * along, k * across * across
-}

@@ -18,17 +18,13 @@ func TestCarriageChecks(t *testing.T) {
 	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
 		"joint-two-carriages": func(t *testing.T, c checks.Case) {
 			k, d := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_mm")
-			vertical, pitch := guide.TwoCarriages(k, d)
 			K := guide.Group([]guide.Placed{{At: [3]float64{-d / 2}, Stiffness: point(k)}, {At: [3]float64{d / 2}, Stiffness: point(k)}}, [3]float64{})
-			for _, got := range [][2]float64{{vertical, pitch}, {K[2][2], K[4][4]}} {
-				c.Near(t, "vertical_N_per_mm", got[0], checks.Printed)
-				c.Near(t, "pitch_N_mm_per_rad", got[1], checks.Printed)
-			}
+			c.Near(t, "vertical_N_per_mm", K[2][2], checks.Printed)
+			c.Near(t, "pitch_N_mm_per_rad", K[4][4], checks.Printed)
 		},
 		"joint-four-carriages": func(t *testing.T, c checks.Case) {
 			k, along, across := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_along_mm"), c.In(t, "rail_distance_mm")
 			load, x, y := c.In(t, "load_N"), c.In(t, "load_x_mm"), c.In(t, "load_y_mm")
-			heave, pitch, roll := guide.FourCarriages(k, along, across)
 			var list []guide.Placed
 			for _, sx := range []float64{-0.5, 0.5} {
 				for _, sy := range []float64{-0.5, 0.5} {
@@ -36,12 +32,11 @@ func TestCarriageChecks(t *testing.T) {
 				}
 			}
 			K := guide.Group(list, [3]float64{})
-			for _, got := range [][3]float64{{heave, pitch, roll}, {K[2][2], K[4][4], K[3][3]}} {
-				c.Near(t, "heave_N_per_mm", got[0], checks.Printed)
-				c.Near(t, "pitch_N_mm_per_rad", got[1], checks.Printed)
-				c.Near(t, "roll_N_mm_per_rad", got[2], checks.Printed)
-				c.Near(t, "deflection_under_load_mm", load*(1/got[0]+x*x/got[1]+y*y/got[2]), checks.Printed)
-			}
+			heave, pitch, roll := K[2][2], K[4][4], K[3][3]
+			c.Near(t, "heave_N_per_mm", heave, checks.Printed)
+			c.Near(t, "pitch_N_mm_per_rad", pitch, checks.Printed)
+			c.Near(t, "roll_N_mm_per_rad", roll, checks.Printed)
+			c.Near(t, "deflection_under_load_mm", load*(1/heave+x*x/pitch+y*y/roll), checks.Printed)
 		},
 	})
 }
@@ -104,8 +99,11 @@ func TestLockedIn(t *testing.T) {
 			"two size 15 on a rigid plate", "0.05 mm on two springs of 170 N/µm in a row, by hand: 4250 N",
 			guide.LockedIn(0.05, 170e3, rigid), 4250, 1e-9,
 		},
+		{
+			"and on a soft one", "with 85 N/µm between them as much again gives, by hand: 2125 N",
+			guide.LockedIn(0.05, 170e3, 85e3), 2125, roundOff,
+		},
 	})
-	require.Less(t, guide.LockedIn(0.05, 170e3, 50e3), guide.LockedIn(0.05, 170e3, 500e3), "a soft structure locks in less")
 }
 
 func TestAllowedStep(t *testing.T) {
@@ -121,8 +119,6 @@ func TestAllowedStep(t *testing.T) {
 func TestGroupRefusesNonsense(t *testing.T) {
 	require.Panics(t, func() { guide.Group(nil, [3]float64{}) })
 	require.Panics(t, func() { guide.Group([]guide.Placed{{}}, [3]float64{}) })
-	require.Panics(t, func() { guide.TwoCarriages(0, 1) })
-	require.Panics(t, func() { guide.FourCarriages(1, 1, 0) })
 	require.Panics(t, func() { guide.LockedIn(0.1, -1, 1) })
 	require.Panics(t, func() { guide.Light.AllowedStep(0) })
 }

@@ -44,14 +44,7 @@ func Preloads() []Preload { return []Preload{Clearance, VeryLight, Light, Medium
 func (p Preload) String() string { return p.class().key }
 
 // LookupPreload returns the class of that key.
-func LookupPreload(key string) (Preload, bool) {
-	for _, p := range Preloads() {
-		if preloads[p].key == key {
-			return p, true
-		}
-	}
-	return 0, false
-}
+func LookupPreload(key string) (Preload, bool) { return constant.Find(Preloads(), key, Preload.String) }
 
 func (p Preload) class() preloadClass {
 	if p < 0 || int(p) >= len(preloads) {
@@ -74,6 +67,6 @@ func (p Preload) Play() constant.Band {
 // LinearLoad returns the load up to which a carriage of the given dynamic rating is nearly a linear
 // spring, N; 0 for one that runs with play, which never is.
 func (p Preload) LinearLoad(dynamic float64) constant.Band {
-	mustBePositive("dynamic rating", dynamic)
+	constant.MustBePositive("guide: dynamic rating", dynamic)
 	return p.Share().Times(linearLimit.Band).Scaled(dynamic)
 }

@@ -111,10 +111,5 @@ func RailTorques() []RailTorque { return append([]RailTorque(nil), railTorques..
 
 // LookupRailTorque returns the torques of that screw.
 func LookupRailTorque(screw string) (RailTorque, bool) {
-	for _, t := range railTorques {
-		if t.Screw == screw {
-			return t, true
-		}
-	}
-	return RailTorque{}, false
+	return constant.Find(railTorques, screw, func(t RailTorque) string { return t.Screw })
 }

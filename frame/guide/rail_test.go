@@ -36,6 +36,47 @@ func TestRailSectionAgainstMass(t *testing.T) {
 	}
 }
 
+// The profile's area and second moments by thin slices of its height: foot to 0.25, waist of half the width from 0.40 to
+// 0.60, head from 0.78, straight between.
+func TestRailSectionBySlices(t *testing.T) {
+	const slices, left = 20000, 1e-6 // what the slices leave
+	width := func(z float64) float64 {
+		switch {
+		case z < 0.25 || z > 0.78:
+			return 1
+		case z < 0.40:
+			return 1 - 0.5*(z-0.25)/0.15
+		case z < 0.60:
+			return 0.5
+		}
+		return 0.5 + 0.5*(z-0.60)/0.18
+	}
+	var area, first, second, cubes float64
+	for i := range slices {
+		z := (float64(i) + 0.5) / slices
+		w := width(z)
+		area += w / slices
+		first += w * z / slices
+		second += w * z * z / slices
+		cubes += w * w * w / 12 / slices
+	}
+	second -= first * first / area
+	const source = "slices of the profile"
+	for _, c := range guide.Carriages() {
+		if c.Kind == guide.OpenBush {
+			continue
+		}
+		s, err := c.RailSection(0.3)
+		require.NoError(t, err)
+		w, h := c.Rail.Width, c.Rail.Height
+		checkRows(t, []sourcedRow{
+			{c.Key + " area", source, s.A, area * w * h, left},
+			{c.Key + " out of the seat", source, s.Iy, second * w * h * h * h, left},
+			{c.Key + " along the seat", source, s.Iz, cubes * w * w * w * h, left},
+		})
+	}
+}
+
 func TestScrewPlaces(t *testing.T) {
 	c, _ := guide.LookupCarriage("profile-15")
 	places, err := c.Rail.ScrewPlaces(300)
@@ -69,7 +110,20 @@ func TestScrewPlacesProperties(t *testing.T) {
 }
 
 func TestRailTorques(t *testing.T) {
+	const source = "linear-guide catalogue, torques of rail screws in N·cm (from memory)"
+	want := map[string][3]float64{
+		"M3": {196, 127, 98}, "M4": {412, 274, 206}, "M5": {882, 588, 441}, "M6": {1370, 921, 686},
+		"M8": {3040, 2010, 1470}, "M10": {6760, 4510, 3330}, "M12": {11800, 7840, 5880},
+	}
+	rounding := map[string]float64{"M3": 0.005, "M4": 0.005, "M5": 0.05, "M6": 0.05, "M8": 0.5, "M10": 0.5, "M12": 0.5} // N·m
+	require.Len(t, guide.RailTorques(), len(want))
 	for _, r := range guide.RailTorques() {
+		for i, torque := range [3]float64{r.SteelNm, r.CastIronNm, r.AluminiumNm} {
+			require.InDelta(t, want[r.Screw][i]/100, torque, rounding[r.Screw], "%s: %s", r.Screw, source)
+		}
+		found, ok := guide.LookupRailTorque(r.Screw)
+		require.True(t, ok)
+		require.Equal(t, r, found)
 		require.NotEmpty(t, r.Source)
 		require.Positive(t, r.AluminiumNm)
 		require.Less(t, r.AluminiumNm, r.CastIronNm)

@@ -34,7 +34,7 @@ const RatedTravelKm = 50
 
 // From100Km turns a rating for 100 km into the rating of the same carriage for 50 km: C·2^(1/3).
 func From100Km(dynamic float64) float64 {
-	mustBePositive("dynamic rating", dynamic)
+	constant.MustBePositive("guide: dynamic rating", dynamic)
 	return dynamic * math.Cbrt(100/RatedTravelKm)
 }
 
@@ -110,9 +110,8 @@ func (r Rating) Equivalent(f Load) (float64, error) {
 // the rows opposite still touch both act, preload·(1 + load/limit)^(3/2), beyond the limit of 2√2
 // preloads the load alone (makers' formula after Hertz, who gives 2√2 for their 2.8; from memory).
 func WithPreload(load, preload float64) float64 {
-	if err := errors.Join(constant.NotNegative("load", load), constant.NotNegative("preload", preload)); err != nil {
-		panic("guide: " + err.Error())
-	}
+	constant.MustNotBeNegative("guide: load", load)
+	constant.MustNotBeNegative("guide: preload", preload)
 	limit := 2 * math.Sqrt2 * preload
 	if load >= limit {
 		return load

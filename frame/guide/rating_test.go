@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 )
 
@@ -34,6 +35,7 @@ func TestLife(t *testing.T) {
 		{"C50 over C100", "makers' conversion factor 1.26 (from memory)", guide.From100Km(1), 1.26, 1e-3},
 		{"static safety", "ISO 14728-2, C0/P0 (from memory), by hand", safety, 20, roundOff},
 		{"without load, the preload", "both rows carry it", guide.WithPreload(0, 300), 300, roundOff},
+		{"at half of 2√2 preloads", "makers' formula (1 + 1/2)^(3/2) (from memory), by hand", guide.WithPreload(100*math.Sqrt2, 100), 183.711731, 1e-8},
 		{"at 2.8 preloads", "linear-guide maker's page on rigidity: preload gone at 2.8 times", guide.WithPreload(2.8*300, 300), 2.8 * 300, 0.01},
 	})
 	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1), 5001} {
@@ -58,6 +60,21 @@ func TestRatingsOfEverySize(t *testing.T) {
 			require.NoError(t, err)
 			require.InEpsilon(t, 100, p, roundOff, "press alone is itself")
 		}
+		number := func(key string, l constant.Level) float64 {
+			e, ok := constant.Lookup(guide.Constants(), key)
+			require.True(t, ok, key)
+			return e.Band.At(l)
+		}
+		for l, r := range map[constant.Level]guide.Rating{constant.Low: low, constant.Typical: typical, constant.High: high} {
+			roll, pitch, yaw := guide.Rows{
+				Length: c.Body * number("loaded_share", l), Lever: c.Rail.Width * number("row_lever", l),
+			}.StaticMoments(c.Static.At(l))
+			want := guide.Rating{Dynamic: c.Dynamic.At(l), Static: c.Static.At(l), Roll: roll, Pitch: pitch, Yaw: yaw, Pull: 1, Side: 1}
+			if c.Kind == guide.OpenBush {
+				want.Roll, want.Pull, want.Side = 0, number("round_rating_pull", l), number("round_rating_side", l)
+			}
+			require.Equal(t, want, r, "%s %v", c.Key, l)
+		}
 		require.Less(t, low.Dynamic, typical.Dynamic)
 		require.Less(t, typical.Dynamic, high.Dynamic)
 	}
@@ -75,6 +92,11 @@ func TestEquivalent(t *testing.T) {
 		{"static pitch moment alone", "by definition the moment that uses up C0", at(r, guide.Load{Pitch: r.Pitch}), r.Static, roundOff},
 		{"static roll moment alone", "by definition", at(r, guide.Load{Roll: -r.Roll}), r.Static, roundOff},
 		{"force down and sideways", "makers' sum for four equal rows (from memory)", at(r, guide.Load{Vertical: -300, Side: 400}), 700, roundOff},
+		{"all three moments", "makers' sum: each its share of C0 (from memory)",
+			at(r, guide.Load{Roll: r.Roll / 2, Pitch: -r.Pitch / 4, Yaw: r.Yaw / 8}), 0.875 * r.Static, roundOff},
+		{"force and moment", "makers' sum (from memory)", at(r, guide.Load{Vertical: 100, Yaw: -r.Yaw / 2}), 100 + r.Static/2, roundOff},
+		{"a bush pressed sideways", "0.8 of the rating, bush makers' direction diagrams (from memory)",
+			at(bush, guide.Load{Side: -80}), 100, roundOff},
 		{"a bush pulled off its rail", "half the rating, bush makers' direction diagrams (from memory)", at(bush, guide.Load{Vertical: 100}), 200, roundOff},
 	})
 	_, err := bush.Equivalent(guide.Load{Roll: 1})

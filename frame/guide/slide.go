@@ -121,13 +121,9 @@ type FaceStiffness struct {
 // carries evenly with that stiffness per area, MPa/mm: k·A, k·A·length²/12, k·A·width²/12. It holds
 // while the face stays closed all over.
 func Spread(perArea, length, width float64) FaceStiffness {
-	mustBePositive("stiffness per area", perArea)
-	mustBePositive("length", length)
-	mustBePositive("width", width)
+	constant.MustBePositive("guide: stiffness per area", perArea)
+	constant.MustBePositive("guide: length", length)
+	constant.MustBePositive("guide: width", width)
 	k := perArea * length * width
 	return FaceStiffness{Normal: k, Along: k * length * length / 12, Across: k * width * width / 12}
 }
-
-// GibPlay returns the play of an adjusted gib, mm, and the mean pressure of a snug one, MPa: it has
-// one or the other.
-func GibPlay() (play, pressure constant.Band) { return gibPlay.Band, gibPressure.Band }

@@ -48,7 +48,7 @@ func (k Stiffness) Vertical() float64 {
 // Scaled returns the stiffness times a share.
 func (k Stiffness) Scaled(share float64) Stiffness {
 	k.mustCheck()
-	mustBePositive("share", share)
+	constant.MustBePositive("guide: share", share)
 	return Stiffness{
 		Press: share * k.Press, Pull: share * k.Pull, Side: share * k.Side,
 		Roll: share * k.Roll, Pitch: share * k.Pitch, Yaw: share * k.Yaw,
@@ -89,8 +89,8 @@ type Rows struct {
 // the numbers a little high, and sideways load shares in rolling are left out.
 func (r Rows) Moments(kz, ky float64) (roll, pitch, yaw float64) {
 	r.mustCheck()
-	mustBePositive("vertical stiffness", kz)
-	mustBePositive("side stiffness", ky)
+	constant.MustBePositive("guide: vertical stiffness", kz)
+	constant.MustBePositive("guide: side stiffness", ky)
 	l2 := r.Length * r.Length
 	return kz * r.Lever * r.Lever, kz * l2 / 12, ky * l2 / 12
 }
@@ -100,11 +100,11 @@ func (r Rows) Moments(kz, ky float64) (roll, pitch, yaw float64) {
 // the row to its middle), C0·e for roll.
 func (r Rows) StaticMoments(static float64) (roll, pitch, yaw float64) {
 	r.mustCheck()
-	mustBePositive("static rating", static)
+	constant.MustBePositive("guide: static rating", static)
 	return static * r.Lever, static * r.Length / 6, static * r.Length / 6
 }
 
 func (r Rows) mustCheck() {
-	mustBePositive("length of the rows", r.Length)
-	mustBePositive("lever of the rows", r.Lever)
+	constant.MustBePositive("guide: length of the rows", r.Length)
+	constant.MustBePositive("guide: lever of the rows", r.Lever)
 }

@@ -1,17 +1,6 @@
 package joint
 
-import (
-	"fmt"
-	"math"
-)
-
-// mustBePositive panics unless v is positive and finite: lengths, areas, moduli and stiffnesses
-// that are not are a mistake of the caller, who has checked his data.
-func mustBePositive(what string, v float64) {
-	if !(v > 0) || math.IsInf(v, 1) {
-		panic(fmt.Sprintf("joint: %s %g is not positive and finite", what, v))
-	}
-}
+import "fmt"
 
 // mustNotBeNegative panics if v is negative or NaN. Infinity passes: room can be unlimited.
 func mustNotBeNegative(what string, v float64) {

@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Zone is a loaded rectangle on the face of a part, with the metal that lies beside it.
 //
@@ -12,7 +16,7 @@ import "math"
 //
 // Let a, b be the sides of the section at some depth, and both ends of each side free to move by
 // tanψ per depth. What a half-space gives under an evenly loaded patch a by b is C(a, b), known in
-// closed form (PatchNormal, PatchTangential). If the metal below the section is to give just that,
+// closed form (the essay on patches). If the metal below the section is to give just that,
 // at every depth, then the give C falls by dz/(E a b) as each side grows by 2 tanψ dz, so that
 //
 //	tanψ = -1/(2 E a b (∂C/∂a + ∂C/∂b)).
@@ -65,8 +69,8 @@ func (z Zone) ShearDepth(depth, nu float64) (alongA, alongB float64) {
 }
 
 func (z Zone) check(depth, nu float64) {
-	mustBePositive("side A of the zone", z.A)
-	mustBePositive("side B of the zone", z.B)
+	constant.MustBePositive("joint: side A of the zone", z.A)
+	constant.MustBePositive("joint: side B of the zone", z.B)
 	for _, room := range []float64{z.RoomAMinus, z.RoomAPlus, z.RoomBMinus, z.RoomBPlus} {
 		mustNotBeNegative("room beside the zone", room)
 	}
@@ -164,7 +168,9 @@ func (s stretch) rate(g float64) (deep, give float64) {
 }
 
 // gauss8 holds abscissae and weights of Gauss-Legendre quadrature with eight points on [-1, 1]
-// (Abramowitz and Stegun, table 25.4); the other four points mirror these.
+// (Abramowitz and Stegun, table 25.4); the other four points mirror these. Nodes of gonum's
+// quad.Legendre differ from these in the last place or two, enough to move the last digits and the
+// order of equal rows in every answer of a machine with seats.
 var gauss8 = [4][2]float64{
 	{0.1834346424956498, 0.3626837833783620},
 	{0.5255324099163290, 0.3137066458778873},

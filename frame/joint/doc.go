@@ -26,21 +26,30 @@
 //
 // # Other parts of the package
 //
-//   - [SpreadNormal], [SpreadTangential]: metal under a compact loaded zone; [Zone]: under a
-//     rectangle with bounded metal around it; [PatchNormal], [PatchTangential]: the half-space
-//     limits they are tied to.
-//   - [ZoneArea]: a pressure zone cut by the edges of the face and by its neighbours.
+//   - [SpreadNormal], [SpreadTangential], [SpreadTilt], [SpreadSpin]: metal under a compact loaded
+//     zone; [Zone]: under a rectangle with bounded metal around it.
+//   - [ZoneArea], [Outline]: a pressure zone cut by the edges of the face and by its neighbours.
 //   - [Thread], [Tightening], [Preloaded]: torque, preload and how a load is shared.
-//   - [Frustum], [RodStiffness], [Series]: the handbook pieces of a bolted joint.
-//   - [Pattern]: a group of screws as one rigid connection. [BallOnPlane]: Hertz.
+//   - [RodStiffness], [Series]: pieces in a row.
 //   - [HoleWork]: what a hole costs at the drill press.
 //   - [Constants], [Surfaces], [Screws]: every number used, with its band and its source.
+//
+// The tool needs none of the following; they are the handbook's way to the same joint, for whoever
+// works one out by hand or wants to hold a model against it:
+//
+//   - [Frustum]: the clamped parts as hollow cones, which a spot replaces by spreading terms.
+//   - [Preloaded.ScrewLoad], [Preloaded.ClampLoad]: the triangle of forces of a loaded screw.
+//   - [Tightening.AssemblyPreload], [Tightening.EquivalentStress], [Tightening.Torque],
+//     [Tightening.NutFactor]: how far a screw may be tightened, and at what torque.
+//   - [Pattern]: a group of screws as one rigid connection, without any give of the parts.
+//   - [SeriesShares]: who gives way in a row. [BallOnPlane]: Hertz, for a levelling screw or a burr.
 //
 // # Conventions
 //
 // N, mm, MPa throughout, so stiffness is N/mm and stiffness per area MPa/mm; torque is N·mm unless
 // the name says Nm; the contact law keeps the µm of its source in [Surface].C. Tension is
-// positive. A programmer's mistake (a negative length, an index out of range) panics; bad data in
+// positive, and so is a force along the screw that pulls the parts apart; a force across it has no
+// preferred direction. A programmer's mistake (a negative length, an index out of range) panics; bad data in
 // a Spot is an error. Functions use the typical value of each constant, but the force at which
 // a spot slips uses the low friction.
 //

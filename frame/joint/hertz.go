@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // BallOnPlane is a ball that touches a flat face: the support a burr, a dowel or a levelling
 // screw makes.
@@ -20,8 +24,8 @@ type Hertz struct {
 
 // Under returns the contact under a load in N (Hertz 1882; Johnson, Contact Mechanics, ch. 4).
 func (b BallOnPlane) Under(load float64) Hertz {
-	mustBePositive("radius", b.Radius)
-	mustBePositive("load", load)
+	constant.MustBePositive("joint: radius", b.Radius)
+	constant.MustBePositive("joint: load", load)
 	e := 1 / ((1-b.Nu1*b.Nu1)/b.E1 + (1-b.Nu2*b.Nu2)/b.E2)
 	a := math.Cbrt(3 * load * b.Radius / (4 * e))
 	return Hertz{

@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Layer is a shim: an even layer between the two parts, as wide as the pressure zone.
 //
@@ -24,7 +28,7 @@ func (l Layer) Modulus(pressure float64) float64 {
 	if !l.Paper {
 		return l.E
 	}
-	mustBePositive("pressure", pressure)
+	constant.MustBePositive("joint: pressure", pressure)
 	return paperModulus.Band.Typical * math.Pow(pressure, paperExponent.Band.Typical)
 }
 

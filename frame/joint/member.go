@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Rod is a piece of a screw, or anything that stretches like one.
 type Rod struct {
@@ -13,7 +17,7 @@ type Rod struct {
 func RodStiffness(rods ...Rod) float64 {
 	k := make([]float64, len(rods))
 	for i, r := range rods {
-		mustBePositive("rod length", r.Length)
+		constant.MustBePositive("joint: rod length", r.Length)
 		k[i] = r.E * r.Area / r.Length
 	}
 	return Series(k...)
@@ -36,21 +40,12 @@ type Frustum struct {
 // Metal that a solid or beam model already holds must not be counted again with this cone;
 // [Spot] has spreading terms instead.
 func (f Frustum) Stiffness() float64 {
-	mustBePositive("hole", f.Hole)
-	mustBePositive("width of the ring under the head", f.Small-f.Hole)
-	mustBePositive("thickness", f.Thickness)
-	mustBePositive("half angle", f.HalfAngle)
+	constant.MustBePositive("joint: hole", f.Hole)
+	constant.MustBePositive("joint: width of the ring under the head", f.Small-f.Hole)
+	constant.MustBePositive("joint: thickness", f.Thickness)
+	constant.MustBePositive("joint: half angle", f.HalfAngle)
 	tan := math.Tan(f.HalfAngle * math.Pi / 180)
 	grow := 2 * f.Thickness * tan
 	ratio := (grow + f.Small - f.Hole) * (f.Small + f.Hole) / ((grow + f.Small + f.Hole) * (f.Small - f.Hole))
 	return math.Pi * f.E * f.Hole * tan / math.Log(ratio)
-}
-
-// MemberStiffness returns the stiffness of cones in a row, N/mm.
-func MemberStiffness(cones ...Frustum) float64 {
-	k := make([]float64, len(cones))
-	for i, f := range cones {
-		k[i] = f.Stiffness()
-	}
-	return Series(k...)
 }

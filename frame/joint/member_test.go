@@ -13,17 +13,15 @@ import (
 func TestFrustaM12(t *testing.T) {
 	c := checks.Find(t, "joint-frusta-m12")
 	small, thick, e := c.Ins(t, "frustum_small_diameter_mm"), c.Ins(t, "frustum_thickness_mm"), c.Ins(t, "E_MPa")
-	var cones []joint.Frustum
 	var each []float64
 	for i := range small {
 		f := joint.Frustum{
 			Hole: c.In(t, "bolt_diameter_mm"), Small: small[i], Thickness: thick[i],
 			HalfAngle: c.In(t, "half_angle_deg"), E: e[i],
 		}
-		cones = append(cones, f)
 		each = append(each, f.Stiffness())
 	}
-	k := joint.MemberStiffness(cones...)
+	k := joint.Series(each...)
 	compare(t, c, map[string][]float64{
 		"frustum_stiffness_N_per_mm": each,
 		"member_stiffness_N_per_mm":  {k},

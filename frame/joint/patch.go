@@ -20,28 +20,6 @@ import "math"
 // circleReciprocal is the mean of a/r over all pairs of points of a circle of radius a.
 const circleReciprocal = 16 / (3 * math.Pi)
 
-// PatchNormal returns the mean displacement of an a by b rectangle (mm) on a half-space under an
-// evenly spread normal force, mm per N.
-func PatchNormal(a, b, e, nu float64) float64 {
-	mustBePatch(a, b, e, nu)
-	return (1 - nu*nu) / (math.Pi * e) * pairReciprocal(a, b)
-}
-
-// PatchTangential returns the mean displacement, in the direction of the force, of a rectangle on
-// a half-space under an evenly spread tangential force, mm per N. The sides (mm) lie along the
-// force and across it.
-func PatchTangential(along, across, e, nu float64) float64 {
-	mustBePatch(along, across, e, nu)
-	return (1 + nu) / (math.Pi * e) * ((1-nu)*pairReciprocal(along, across) + nu*pairDirected(along, across))
-}
-
-func mustBePatch(a, b, e, nu float64) {
-	mustBePositive("side of the patch", a)
-	mustBePositive("side of the patch", b)
-	mustBePositive("E", e)
-	mustBePoissonRatio(nu)
-}
-
 // pairReciprocal returns the mean of 1/r over all pairs of points of an a by b rectangle, 1/mm:
 //
 //	[2ab(a asinh(b/a) + b asinh(a/b)) + (2/3)(a³ + b³ - D³)] / (ab)²

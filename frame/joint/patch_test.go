@@ -115,9 +115,3 @@ func TestPatchProperties(t *testing.T) {
 		}
 	})
 }
-
-func TestPatchRefusesNonsense(t *testing.T) {
-	require.Panics(t, func() { joint.PatchNormal(0, 1, 1, 0) })
-	require.Panics(t, func() { joint.PatchNormal(1, 1, 1, 0.6) })
-	require.Panics(t, func() { joint.PatchTangential(1, math.NaN(), 1, 0) })
-}

@@ -1,5 +1,7 @@
 package joint
 
+import "tiploop/frame/constant"
+
 // Preloaded is a tightened screw and what it clamps: two springs side by side as long as the
 // faces are closed (Shigley's Mechanical Engineering Design, tension joints: the external load).
 type Preloaded struct {
@@ -10,8 +12,8 @@ type Preloaded struct {
 
 // LoadShare returns Φ, the share of an external tension that the screw takes.
 func (p Preloaded) LoadShare() float64 {
-	mustBePositive("screw stiffness", p.Screw)
-	mustBePositive("member stiffness", p.Members)
+	constant.MustBePositive("joint: screw stiffness", p.Screw)
+	constant.MustBePositive("joint: member stiffness", p.Members)
 	return p.Screw / (p.Screw + p.Members)
 }
 

@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // Screw is a metric socket-head screw with coarse thread, property class 8.8.
 type Screw struct {
@@ -46,12 +50,7 @@ func Screws() []Screw { return append([]Screw(nil), screws...) }
 
 // LookupScrew returns the screw of that size, such as "M6".
 func LookupScrew(size string) (Screw, bool) {
-	for _, s := range screws {
-		if s.Size == size {
-			return s, true
-		}
-	}
-	return Screw{}, false
+	return constant.Find(screws, size, func(s Screw) string { return s.Size })
 }
 
 // ProofLoad returns the force at the proof stress, N.
@@ -65,7 +64,7 @@ func (s Screw) ProofLoad() float64 { return s.Proof * s.StressArea }
 // head stands proud, and a plate thinner than one screw diameter gets no counterbore at all. So
 // the length never falls as the plate gets thicker.
 func (s Screw) ClampedLength(thickness float64) float64 {
-	mustBePositive("thickness", thickness)
+	constant.MustBePositive("joint: thickness", thickness)
 	least := math.Min(thickness, s.metalUnderHead())
 	return math.Max(least, thickness-s.HeadHeight)
 }
@@ -73,7 +72,7 @@ func (s Screw) ClampedLength(thickness float64) float64 {
 // ThroughHole returns the kind of hole the screw gets in a drilled plate of that thickness:
 // counterbored where [Screw.ClampedLength] leaves a counterbore, else plain.
 func (s Screw) ThroughHole(thickness float64) HoleKind {
-	mustBePositive("thickness", thickness)
+	constant.MustBePositive("joint: thickness", thickness)
 	if thickness > s.metalUnderHead() {
 		return Counterbored
 	}
@@ -89,7 +88,7 @@ func (s Screw) metalUnderHead() float64 { return metalUnderHead.Band.Typical * s
 // VDI 2230 part 1. The clamped length counts as thread: socket-head screws for plates of this size
 // are threaded almost to the head.
 func (s Screw) AxialStiffness(clamped, tappedE float64) float64 {
-	mustBePositive("clamped length", clamped)
+	constant.MustBePositive("joint: clamped length", clamped)
 	nominal := math.Pi / 4 * s.D * s.D
 	core := math.Pi / 4 * s.D3 * s.D3
 	e := screwModulus.Band.Typical

@@ -1,5 +1,7 @@
 package joint
 
+import "tiploop/frame/constant"
+
 // Series returns the stiffness of springs in a row: 1/k = Σ 1/k_i. All must be positive.
 func Series(k ...float64) float64 {
 	return 1 / totalCompliance(k)
@@ -22,7 +24,7 @@ func totalCompliance(k []float64) float64 {
 	}
 	c := 0.0
 	for _, v := range k {
-		mustBePositive("spring stiffness", v)
+		constant.MustBePositive("joint: spring stiffness", v)
 		c += 1 / v
 	}
 	return c

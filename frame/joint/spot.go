@@ -197,13 +197,37 @@ const (
 	largestSensible  = 1e12
 )
 
+// quantity is a number of a spot and what it is.
+type quantity struct {
+	what  string
+	value float64
+}
+
 // check returns the first thing wrong with the spot's numbers.
 func (s Spot) check() error {
-	type quantity struct {
-		what  string
-		value float64
+	for _, q := range s.sizes() {
+		if !(q.value >= smallestSensible && q.value <= largestSensible) {
+			return fmt.Errorf("%s: %g is not a positive number of sensible size", q.what, q.value)
+		}
 	}
-	needed := []quantity{
+	for _, q := range s.ratios() {
+		if !isPoissonRatio(q.value) {
+			return fmt.Errorf("poisson's ratio of the %s: %g is outside (-1, 0.5]", q.what, q.value)
+		}
+	}
+	if s.Surface.M >= 1 {
+		return fmt.Errorf("contact exponent m of the surface: %g is not below 1", s.Surface.M)
+	}
+	if s.ProofShare > 1 {
+		return fmt.Errorf("share of the proof load: %g is above 1", s.ProofShare)
+	}
+	return nil
+}
+
+// sizes returns the numbers that must be positive: those every spot needs, the shim's, and of the
+// optional ones those that are given.
+func (s Spot) sizes() []quantity {
+	list := []quantity{
 		{"nominal diameter of the screw", s.Screw.D},
 		{"pitch of the screw", s.Screw.Pitch},
 		{"root diameter of the screw", s.Screw.D3},
@@ -218,15 +242,13 @@ func (s Spot) check() error {
 		{"E of the tapped part", s.Tapped.E},
 		{"thickness of the tapped part", s.Tapped.Thickness},
 	}
-	ratios := []quantity{{"drilled part", s.Drilled.Nu}, {"tapped part", s.Tapped.Nu}}
 	if s.Shim != nil {
-		needed = append(needed, quantity{"thickness of the shim", s.Shim.Thickness})
+		list = append(list, quantity{"thickness of the shim", s.Shim.Thickness})
 		if !s.Shim.Paper {
-			needed = append(needed, quantity{"E of the shim", s.Shim.E})
-			ratios = append(ratios, quantity{"shim", s.Shim.Nu})
+			list = append(list, quantity{"E of the shim", s.Shim.E})
 		}
 	}
-	optional := []quantity{
+	for _, q := range []quantity{
 		{"torque", s.TorqueNm},
 		{"share of the proof load", s.ProofShare},
 		{"head height of the screw", s.Screw.HeadHeight},
@@ -235,27 +257,19 @@ func (s Spot) check() error {
 		{"half distance to the next screw", s.NeighbourRoom},
 		{"depth of the drilled part", s.Drilled.Depth},
 		{"depth of the tapped part", s.Tapped.Depth},
-	}
-	for _, q := range optional {
+	} {
 		if q.value != 0 {
-			needed = append(needed, q)
+			list = append(list, q)
 		}
 	}
-	for _, q := range needed {
-		if !(q.value >= smallestSensible && q.value <= largestSensible) {
-			return fmt.Errorf("%s: %g is not a positive number of sensible size", q.what, q.value)
-		}
+	return list
+}
+
+// ratios returns Poisson's ratios of what lies in the spot; paper has none.
+func (s Spot) ratios() []quantity {
+	list := []quantity{{"drilled part", s.Drilled.Nu}, {"tapped part", s.Tapped.Nu}}
+	if s.Shim != nil && !s.Shim.Paper {
+		list = append(list, quantity{"shim", s.Shim.Nu})
 	}
-	for _, q := range ratios {
-		if !isPoissonRatio(q.value) {
-			return fmt.Errorf("poisson's ratio of the %s: %g is outside (-1, 0.5]", q.what, q.value)
-		}
-	}
-	if s.Surface.M >= 1 {
-		return fmt.Errorf("contact exponent m of the surface: %g is not below 1", s.Surface.M)
-	}
-	if s.ProofShare > 1 {
-		return fmt.Errorf("share of the proof load: %g is above 1", s.ProofShare)
-	}
-	return nil
+	return list
 }

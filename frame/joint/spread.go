@@ -1,6 +1,10 @@
 package joint
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/constant"
+)
 
 // How metal gives way under a loaded zone.
 //
@@ -64,9 +68,9 @@ func SpreadSpin(area, depth, e, nu float64) float64 {
 }
 
 func mustBeSpread(area, depth, e, nu float64) {
-	mustBePositive("area", area)
+	constant.MustBePositive("joint: area", area)
 	mustNotBeNegative("depth", depth)
-	mustBePositive("E", e)
+	constant.MustBePositive("joint: E", e)
 	mustBePoissonRatio(nu)
 }
 

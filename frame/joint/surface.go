@@ -50,17 +50,12 @@ func Surfaces() []Surface { return append([]Surface(nil), surfaces...) }
 
 // LookupSurface returns the surface with that key.
 func LookupSurface(key string) (Surface, bool) {
-	for _, s := range surfaces {
-		if s.Key == key {
-			return s, true
-		}
-	}
-	return Surface{}, false
+	return constant.Find(surfaces, key, func(s Surface) string { return s.Key })
 }
 
 // ContactStiffness returns the typical normal stiffness per area of one interface, in MPa/mm,
 // under a pressure in MPa: dp/dλ = p^(1-m)/(C m).
 func (s Surface) ContactStiffness(pressure float64) float64 {
-	mustBePositive("pressure", pressure)
+	constant.MustBePositive("joint: pressure", pressure)
 	return math.Pow(pressure, 1-s.M) / (s.C.Typical * s.M) * micrometresPerMillimetre
 }

@@ -33,12 +33,7 @@ func Classes() []Class { return append([]Class(nil), classes...) }
 
 // LookupClass returns the kind of that key.
 func LookupClass(key string) (Class, bool) {
-	for _, c := range classes {
-		if c.Key == key {
-			return c, true
-		}
-	}
-	return Class{}, false
+	return constant.Find(classes, key, func(c Class) string { return c.Key })
 }
 
 // Springs is what a spindle holds a tool with, at its nose.
@@ -79,12 +74,10 @@ func (c Class) Springs() Range {
 //
 //	1/radial = (1 + a/l)²/front + (a/l)²/rear,  1/tilt = (1/front + 1/rear)/l²
 func TwoBearings(front, rear, span, overhang float64) (radial, tilt float64) {
-	mustBePositive("front stiffness", front)
-	mustBePositive("rear stiffness", rear)
-	mustBePositive("span", span)
-	if err := constant.NotNegative("overhang", overhang); err != nil {
-		panic("spindle: " + err.Error())
-	}
+	constant.MustBePositive("spindle: front stiffness", front)
+	constant.MustBePositive("spindle: rear stiffness", rear)
+	constant.MustBePositive("spindle: span", span)
+	constant.MustNotBeNegative("spindle: overhang", overhang)
 	q := overhang / span
 	return 1 / ((1+q)*(1+q)/front + q*q/rear), span * span / (1/front + 1/rear)
 }
@@ -109,10 +102,5 @@ func Tapers() []Taper { return append([]Taper(nil), tapers...) }
 
 // LookupTaper returns the seat of that key.
 func LookupTaper(key string) (Taper, bool) {
-	for _, p := range tapers {
-		if p.Key == key {
-			return p, true
-		}
-	}
-	return Taper{}, false
+	return constant.Find(tapers, key, func(p Taper) string { return p.Key })
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/spindle"
 	"tiploop/testdata/checks"
 )
@@ -41,6 +42,34 @@ func TestClasses(t *testing.T) {
 	for _, s := range []spindle.Springs{{}, {Radial: 1, Axial: 1}, {Radial: 1, Axial: math.NaN(), Tilt: 1}, {Radial: math.Inf(1), Axial: 1, Tilt: 1}} {
 		require.Error(t, s.Check())
 	}
+}
+
+// A rigid shaft held by its front bearings as by a pin turns on its rear ones: tilt = rear·span².
+func TestClassTilt(t *testing.T) {
+	const statics = "moment over turning of a rigid bar pinned in front and held at the rear: rear·span²"
+	const rigid, rigidLeaves = 1e15, 1e-8 // N/mm in front, and what that leaves
+	share, ok := constant.Lookup(spindle.Constants(), "rear_bearing")
+	require.True(t, ok)
+	var rows []sourcedRow
+	for _, c := range spindle.Classes() {
+		r := c.Springs()
+		for _, l := range []struct {
+			level constant.Level
+			got   spindle.Springs
+		}{{constant.Low, r.Low}, {constant.Typical, r.Typical}, {constant.High, r.High}} {
+			radial := c.Radial.At(l.level)
+			_, want := spindle.TwoBearings(rigid, share.Band.At(l.level)*radial, c.Span.Typical, 0)
+			name := c.Key + ", " + l.level.String()
+			rows = append(rows,
+				sourcedRow{name, statics, l.got.Tilt, want, rigidLeaves},
+				sourcedRow{name + ", radial", "the table", l.got.Radial, radial, roundOff},
+				sourcedRow{name + ", axial", "the table", l.got.Axial, c.Axial.At(l.level), roundOff})
+		}
+	}
+	round, _ := spindle.LookupClass("round-spindle")
+	checkRows(t, append(rows, sourcedRow{
+		"round spindle by hand", statics + ": half of 35 N/µm at 130 mm", round.Springs().Typical.Tilt, 17500 * 16900, roundOff,
+	}))
 }
 
 // The two springs against a rigid bar on two springs, solved for its two end movements.

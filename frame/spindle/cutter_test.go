@@ -64,6 +64,60 @@ func TestCutterAgainstTrade(t *testing.T) {
 	})
 }
 
+// What spindle, grip and cutter add at the tip, each by the closed form of its own.
+func TestTipAgainstClosedForms(t *testing.T) {
+	c := fluted(6, 18, 3)
+	shares, err := spindle.Tip(spindle.Springs{Radial: 35e3, Axial: 25e3, Tilt: 3e8}, c)
+	require.NoError(t, err)
+	inertia := math.Pi * math.Pow(0.8*6, 4) / 64
+	bending := 18 * 18 * 18 / (3 * 580e3 * inertia)
+	want := []struct {
+		name, source string
+		compliance   float64
+	}{
+		{"spindle, sideways", "a spring at the nose: 1/k", 1 / 35e3},
+		{"spindle, tilting", "a spring that turns, seen at an arm of 18 mm: L²/K", 18 * 18 / 3e8},
+		{"collet, turning", "0.6 of the fluted cutter's bending at three diameters, common practice", 0.6 * bending},
+		{"cutter", "cantilever L³/(3 E I) at 0.8 D (Kops & Vo 1990, from memory)", bending},
+	}
+	require.Len(t, shares, len(want))
+	var rows []sourcedRow
+	for i, w := range want {
+		require.Equal(t, w.name, shares[i].Name)
+		rows = append(rows, sourcedRow{w.name, w.source, shares[i].Compliance, w.compliance, roundOff})
+	}
+	checkRows(t, rows)
+
+	// At six diameters the same collet, which knows nothing of the stickout, turns the tip by four times as much.
+	long, err := spindle.Tip(spindle.Springs{Radial: 35e3, Axial: 25e3, Tilt: 3e8}, fluted(6, 36, 3))
+	require.NoError(t, err)
+	checkRows(t, []sourcedRow{
+		{"collet at 36 mm", "the arm squared", long[2].Compliance, 4 * shares[2].Compliance, roundOff},
+		{"cutter at 36 mm", "the length cubed", long[3].Compliance, 8 * shares[3].Compliance, roundOff},
+	})
+}
+
+// The ends of the band go with the fourth power of the effective diameter.
+func TestCutterBand(t *testing.T) {
+	const source = "I of a round bar, D⁴, at 0.75 and 0.85 of D (Kops & Vo 1990, from memory: 0.75 to 0.85)"
+	k, err := fluted(8, 30, 4).TipStiffness()
+	require.NoError(t, err)
+	share := spindle.EffectiveShare(4)
+	checkRows(t, []sourcedRow{
+		{"share of four flutes", "Kops & Vo 1990 (from memory): 0.8", share.Typical, 0.8, roundOff},
+		{"low", source, k.Low / k.Typical, math.Pow(0.75/0.8, 4), roundOff},
+		{"high", source, k.High / k.Typical, math.Pow(0.85/0.8, 4), roundOff},
+	})
+	flutesAlone, err := fluted(8, 30, 4).Slices(0.8)
+	require.NoError(t, err)
+	require.Len(t, flutesAlone, 1)
+	shankAlone := fluted(8, 30, 4)
+	shankAlone.FluteLength = 0
+	slices, err := shankAlone.Slices(0.8)
+	require.NoError(t, err)
+	require.Len(t, slices, 1)
+}
+
 func TestCutterProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := spindle.Cutter{
