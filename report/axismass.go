@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // axisMass is what some equal pieces of an axis weigh.
@@ -52,7 +53,7 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 func (p *page) axesWeigh(inv machine.Inventory) {
 	if inv.AxesKg > 0 {
 		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. The parts alone count elsewhere: in the centre of mass, in loads by gravity, and where options are compared.",
-			significant(inv.AxesKg), significant(inv.MassKg+inv.AxesKg)))
+			number.Significant(inv.AxesKg), number.Significant(inv.MassKg+inv.AxesKg)))
 	}
 }
 
@@ -64,9 +65,9 @@ func (p *page) axisMasses(inv machine.Inventory) {
 	}
 	var rows [][]string
 	for _, l := range list {
-		rows = append(rows, []string{l.axis, l.what, l.kind, fmt.Sprint(l.pieces), significant(l.eachKg), significant(float64(l.pieces) * l.eachKg), l.from})
+		rows = append(rows, []string{l.axis, l.what, l.kind, fmt.Sprint(l.pieces), number.Significant(l.eachKg), number.Significant(float64(l.pieces) * l.eachKg), l.from})
 	}
-	rows = append(rows, []string{"all", "", "", "", "", significant(inv.AxesKg), ""})
+	rows = append(rows, []string{"all", "", "", "", "", number.Significant(inv.AxesKg), ""})
 	p.heading("Mass of rails, carriages and screws")
 	p.table([]column{named("axis"), named("what"), named("kind"), measured("pieces"), measured("each, kg"), measured("together, kg"), named("mass from")}, rows)
 	words := "Not counted: nuts, bearings, motors and couplings"

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // The two models of a part, as heads of columns.
@@ -53,9 +55,9 @@ func eachDetail(options []machine.Result) []machine.Result {
 // offBy is how far the beam model is off against solid bodies, percent; false when there is nothing to be off against.
 func offBy(beam, solid float64) (percent float64, ok bool) {
 	switch {
-	case !differs(beam, solid) && math.Abs(solid) < noise:
+	case !differs(beam, solid) && math.Abs(solid) < number.Noise:
 		return 0, true
-	case math.Abs(solid) < noise:
+	case math.Abs(solid) < number.Noise:
 		return 0, false
 	}
 	return 100 * (beam/solid - 1), true
@@ -126,7 +128,7 @@ func besideInWords(lines []comparedLine, r machine.Result) string {
 	var most comparedLine
 	worst := 0.0
 	for _, l := range lines {
-		if percent, ok := besideOff(l, r); ok && exceeds(math.Abs(percent), math.Abs(worst)) {
+		if percent, ok := besideOff(l, r); ok && number.Exceeds(math.Abs(percent), math.Abs(worst)) {
 			most, worst = l, percent
 		}
 	}
@@ -160,12 +162,12 @@ func (p *page) sharesBeside(r machine.Result) {
 					continue
 				}
 				percents[i] = one.Shares[k].Percent
-				cells[i] = percent(percents[i])
+				cells[i] = number.Percent(percents[i])
 			}
 			rows = append(rows, []string{load, s.Source, cells[0], cells[1], change(percents[0] - percents[1])})
 		}
 		if restCount > 0 {
-			rows = append(rows, []string{load, fmt.Sprintf("all others (%d)", restCount), percent(rest[0]), percent(rest[1]), change(rest[0] - rest[1])})
+			rows = append(rows, []string{load, fmt.Sprintf("all others (%d)", restCount), number.Percent(rest[0]), number.Percent(rest[1]), change(rest[0] - rest[1])})
 		}
 	}
 	if len(rows) > 0 {
@@ -192,10 +194,10 @@ func (p *page) travelBeside(r machine.Result, solid machine.Travel) {
 	}
 	worstBeam, _ := extremePlaces(*beam)
 	worstSolid, _ := extremePlaces(solid)
-	row("most movement, µm", significant, size(beam.TipUm[worstBeam]), size(solid.TipUm[worstSolid]))
+	row("most movement, µm", number.Significant, number.Norm(beam.TipUm[worstBeam]), number.Norm(solid.TipUm[worstSolid]))
 	rows = append(rows, []string{"  at, mm", placeOn(*beam, beam.AtMM[worstBeam]), placeOn(solid, solid.AtMM[worstSolid]), ""})
 	if solid.ToleranceUm > 0 {
-		row("stretch within "+given(solid.ToleranceUm)+" µm, mm", along, within(*beam), within(solid))
+		row("stretch within "+number.Given(solid.ToleranceUm)+" µm, mm", number.Along, within(*beam), within(solid))
 		rows = append(rows, []string{"  from … to, mm", stretch(*beam), stretch(solid), ""})
 	}
 	p.besideTable(rows)
@@ -226,4 +228,13 @@ func stretch(t machine.Travel) string {
 		return absent
 	}
 	return strings.Join([]string{placeOn(t, t.WithinMM[0]), "…", placeOn(t, t.WithinMM[1])}, " ")
+}
+
+// addDetail ends the line below the title with the detail of the answer, where that is not the usual one.
+func addDetail(s *paper.Sheet, a machine.Answer) {
+	words := detailInWords(a)
+	if s.Subtitle != "" && words != "" {
+		s.Subtitle += ". "
+	}
+	s.Subtitle += words
 }

@@ -1,8 +1,5 @@
 package report
 
-// footnote stands under every picture.
-const footnote = "An estimate from a linear model with uncertain joints, not a certified calculation."
-
 // shortCaution stands at the foot of every text report that gives movements.
 const shortCaution = "An estimate from a simple linear model with uncertain joints, not a certified calculation: " +
 	"a bolted joint's stiffness is rarely known within a factor of two. " +

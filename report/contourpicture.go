@@ -11,12 +11,14 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // linesOfLevel is about how many lines of equal stiffness a picture has.
 const linesOfLevel = 9
 
-func contourPicture(s machine.Sweep) (*Picture, error) {
+func contourPicture(s machine.Sweep) (*paper.Picture, error) {
 	a, b := s.Values[0], s.Values[1]
 	lat := lattice{x: a.At, y: b.At}
 	moved := lattice{x: a.At, y: b.At}
@@ -39,21 +41,21 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 		lat.v, moved.v = append(lat.v, row), append(moved.v, away)
 	}
 	lo, hi, _ := lat.span() // there is at least one place
-	sheet := sheet{
-		title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place left out because the model is wrong there",
+	sheet := paper.Sheet{
+		Title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place left out because the model is wrong there",
 	}
 	within := s.Within != nil && worst != "" && len(moved.contour(*s.Within)) > 0
-	sheet.key = append(sheet.key, keyEntry{"lines of equal stiffness, N/µm", keyLine{Color: ink, Width: thinLine}.across})
+	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "lines of equal stiffness, N/µm", Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
 	if within {
-		sheet.key = append(sheet.key, keyEntry{fmt.Sprintf("the tip moves by the tolerance, %s µm, under its worst load", given(*s.Within)), keyLine(toleranceContour).across})
+		sheet.Key = append(sheet.Key, paper.KeyEntry{Words: fmt.Sprintf("the tip moves by the tolerance, %s µm, under its worst load", number.Given(*s.Within)), Mark: paper.KeyLine(toleranceContour).Across})
 	}
-	sheet.key = append(sheet.key, keyEntry{"as drawn", func(c draw.Canvas, box vg.Rectangle) {
-		leavingMark(c, middleOf(box), blue)
+	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "as drawn", Mark: func(c draw.Canvas, box vg.Rectangle) {
+		leavingMark(c, paper.MiddleOf(box), paper.Blue)
 	}})
-	total := sheet.headHeight(pictureWidth) + sheet.footHeight() + contourHeight
-	return &Picture{pictureWidth, total, func(c draw.Canvas) {
-		room := sheet.draw(c)
+	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + contourHeight
+	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
+		room := sheet.Draw(c)
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
 		axis(&chart.X, headOf(a))
@@ -72,12 +74,12 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 const contourHeight = vg.Length(470)
 
 // toleranceContour is the line on which the movement is the tolerance.
-var toleranceContour = draw.LineStyle{Color: vermillion, Width: 2.4, Dashes: []vg.Length{7, 3}}
+var toleranceContour = draw.LineStyle{Color: paper.Vermillion, Width: 2.4, Dashes: []vg.Length{7, 3}}
 
 // levelled draws tinted bands, the darker the more, and labelled lines between them.
 type levelled struct {
 	lattice
-	levels []tick
+	levels []paper.Tick
 	shade  func(share float64) color.Color
 
 	tolerance *toleranceAt   // drawn under the labels; nil: none
@@ -85,11 +87,11 @@ type levelled struct {
 }
 
 // levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all over.
-func levelsOf(lo, hi float64) []tick {
+func levelsOf(lo, hi float64) []paper.Tick {
 	if !(hi-lo > alike*hi) {
 		return nil
 	}
-	return niceTicks(lo, hi, linesOfLevel)
+	return paper.NiceTicks(lo, hi, linesOfLevel)
 }
 
 // tinted gives the tints of a scale from 0 to 1 between two of them: light enough for lines and letters on it.
@@ -124,7 +126,7 @@ func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
 	for n := range len(l.levels) + 1 {
 		least := math.Inf(-1)
 		if n > 0 {
-			least = l.levels[n-1].at
+			least = l.levels[n-1].At
 		}
 		for k := range len(l.y) - 1 {
 			whole := 0 // cells before this one that are all above, and not yet drawn
@@ -154,20 +156,20 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	l.fill(c, toX, toY)
 	for _, t := range l.levels {
-		for _, line := range l.contour(t.at) {
-			c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, onPaper(line, toX, toY))
+		for _, line := range l.contour(t.At) {
+			c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, onPaper(line, toX, toY))
 		}
 	}
 	if l.tolerance != nil {
 		l.tolerance.draw(c, toX, toY)
 	}
 	taken := slices.Clone(l.clear)
-	sty := lettering(smallSize, ink)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, t := range l.levels {
-		for _, line := range l.contour(t.at) {
+		for _, line := range l.contour(t.At) {
 			points := onPaper(line, toX, toY)
-			half := sty.Width(t.label)/2 + 2
+			half := sty.Width(t.Label)/2 + 2
 			// The label stands as near to the line's middle as it is clear of the others and of the frame.
 			for step := range len(points) {
 				i := len(points)/2 + (step+1)/2*(1-2*(step%2))
@@ -180,8 +182,8 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 					continue
 				}
 				taken = append(taken, box)
-				fillBox(c, box, paper, draw.LineStyle{})
-				c.FillText(sty, points[i], t.label)
+				paper.FillBox(c, box, paper.White, draw.LineStyle{})
+				c.FillText(sty, points[i], t.Label)
 				break
 			}
 		}
@@ -216,10 +218,10 @@ type sweptSpots struct{ machine.Sweep }
 func (s sweptSpots) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for _, l := range s.LeftOut {
-		c.DrawGlyph(draw.GlyphStyle{Color: faintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
+		c.DrawGlyph(draw.GlyphStyle{Color: paper.FaintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
 	}
 	at := vg.Point{X: toX(s.Values[0].Drawn), Y: toY(s.Values[1].Drawn)}
 	if at.X >= c.Min.X && at.X <= c.Max.X && at.Y >= c.Min.Y && at.Y <= c.Max.Y {
-		leavingMark(c, at, blue)
+		leavingMark(c, at, paper.Blue)
 	}
 }

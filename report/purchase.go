@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // measure is one kind of gain that can be bought.
@@ -111,7 +113,7 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 		p.say("The options cost the same in mass and drilling and are equally good, so none is the better buy.")
 		return
 	}
-	p.heading("What a kilogram and a drilling operation buy, against " + oneLine(first.Name))
+	p.heading("What a kilogram and a drilling operation buy, against " + wrap.OneLine(first.Name))
 	columns := []column{named("")}
 	rows := [][]string{{"added mass, kg"}, {"added drilling operations, number"}}
 	for _, m := range some {
@@ -121,10 +123,10 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 	for i, r := range options[1:] {
 		columns = append(columns, measured(heads[i+1]))
 		cost := priceOf(first, r)
-		cells := []string{significant(cost.kg), length(cost.operations)}
+		cells := []string{number.Significant(cost.kg), number.Length(cost.operations)}
 		for _, m := range some {
 			gain := m.gain(first, r)
-			cells = append(cells, significant(gain), ratio(gain, cost.kg), ratio(gain, cost.operations))
+			cells = append(cells, number.Significant(gain), ratio(gain, cost.kg), ratio(gain, cost.operations))
 		}
 		for k, cell := range cells {
 			rows[k] = append(rows[k], cell)
@@ -165,7 +167,7 @@ func ratio(gain, cost float64) string {
 	if gain <= 0 || cost <= 0 {
 		return absent
 	}
-	return significant(gain / cost)
+	return number.Significant(gain / cost)
 }
 
 // verdict says whether option r is worth its price against the first.
@@ -181,7 +183,7 @@ func verdict(first, r machine.Result, some []measure) string {
 	}
 	cost := priceOf(first, r)
 	dearer, cheaper := cost.kg > 0 || cost.operations > 0, cost.kg < 0 || cost.operations < 0
-	name := oneLine(r.Name) + ": "
+	name := wrap.OneLine(r.Name) + ": "
 	switch {
 	case len(better)+len(worse) == 0 && !dearer && !cheaper:
 		return name + "no better, no worse, and costs the same."
@@ -230,6 +232,6 @@ func (p *page) bestBuy(options []machine.Result, m measure) {
 			continue
 		}
 		p.item("  - ", fmt.Sprintf("Most %s for each added %s: %s, %s %s.", m.short, unit.name,
-			oneLine(options[best].Name), significant(bestRate), m.unit))
+			wrap.OneLine(options[best].Name), number.Significant(bestRate), m.unit))
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // longLife is the life, km or hours, from which a number says no more than that something else will end it.
@@ -20,7 +21,7 @@ const ratingsMean = "Load: of a carriage, as if all of it pressed onto its rail;
 func (p *page) ratings(r machine.Result) {
 	var rows [][]string
 	add := func(name, load string, force float64, dynamic, static, safety, km, h *float64) {
-		rows = append(rows, []string{name, load, significant(force), significant(*dynamic / newtonPerKilo), significant(*static / newtonPerKilo),
+		rows = append(rows, []string{name, load, number.Significant(force), number.Significant(*dynamic / newtonPerKilo), number.Significant(*static / newtonPerKilo),
 			perhapsSignificant(safety), life(km), life(h)})
 	}
 	for _, c := range worstCarriages(r.Carriages) {
@@ -45,7 +46,7 @@ func (p *page) ratings(r machine.Result) {
 // life writes a life, km or hours.
 func life(v *float64) string {
 	if v != nil && *v > longLife {
-		return "over " + length(longLife)
+		return "over " + number.Length(longLife)
 	}
 	return perhapsSignificant(v)
 }
@@ -55,7 +56,7 @@ func perhapsSignificant(v *float64) string {
 	if v == nil {
 		return absent
 	}
-	return significant(*v)
+	return number.Significant(*v)
 }
 
 // ratingHeads are the CSV columns of what carries a rating in any of the options.

@@ -7,6 +7,7 @@ import (
 	"tiploop/beam"
 	"tiploop/frame/constant"
 	"tiploop/frame/joint"
+	"tiploop/report/number"
 )
 
 // A reference table is what the estimate takes for granted: each number with where it comes from.
@@ -29,10 +30,10 @@ func WriteMaterials(w io.Writer) error {
 	for _, m := range beam.Materials() {
 		yield := absent
 		if m.Yield > 0 {
-			yield = given(m.Yield)
+			yield = number.Given(m.Yield)
 		}
-		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga), given(m.Nu),
-			significant(m.Density * perCubicMM), significant(m.Expansion * perMillionth), yield, m.Source})
+		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga), number.Given(m.Nu),
+			number.Significant(m.Density * perCubicMM), number.Significant(m.Expansion * perMillionth), yield, m.Source})
 	}
 	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"), measured("density, kg/m³"),
 		measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
@@ -44,8 +45,8 @@ func WriteScrews(w io.Writer) error {
 	p := newPage(w)
 	var rows [][]string
 	for _, s := range joint.Screws() {
-		rows = append(rows, []string{s.Size, given(s.Pitch), significant(s.StressArea), given(s.TapDrill), given(s.Clearance),
-			given(s.HeadDiameter), given(s.HeadHeight), given(s.Counterbore), significant(s.Proof * s.StressArea / newtonPerKilo)})
+		rows = append(rows, []string{s.Size, number.Given(s.Pitch), number.Significant(s.StressArea), number.Given(s.TapDrill), number.Given(s.Clearance),
+			number.Given(s.HeadDiameter), number.Given(s.HeadHeight), number.Given(s.Counterbore), number.Significant(s.Proof * s.StressArea / newtonPerKilo)})
 	}
 	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"), measured("clearance hole, mm"),
 		measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"), measured("proof load, kN")}, rows)
@@ -104,7 +105,7 @@ func WriteDrilling(w io.Writer) error {
 
 // band writes three numbers that belong together.
 func band(b constant.Band) string {
-	return significant(b.Low) + " / " + significant(b.Typical) + " / " + significant(b.High)
+	return number.Significant(b.Low) + " / " + number.Significant(b.Typical) + " / " + number.Significant(b.High)
 }
 
 // over writes a band in a larger unit, so many of the band's own.

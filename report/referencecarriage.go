@@ -5,6 +5,7 @@ import (
 
 	"tiploop/frame/constant"
 	"tiploop/frame/guide"
+	"tiploop/report/number"
 )
 
 // WriteCarriages writes the tables of carriages and their rails: sizes, stiffness, ratings, and the numbers common to all.
@@ -19,8 +20,8 @@ func WriteCarriages(w io.Writer) error {
 		of := func(part func(guide.Stiffness) float64) constant.Band {
 			return constant.Between(part(k.Low), part(k.Typical), part(k.High))
 		}
-		shapes = append(shapes, []string{c.Key, c.Kind.String(), sizes([3]float64{c.Length, c.Width, c.Height}), pair(c.Rail.Width, c.Rail.Height),
-			pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw, given(c.MassKg), given(c.Rail.KgPerM), c.Shape})
+		shapes = append(shapes, []string{c.Key, c.Kind.String(), number.Sizes([3]float64{c.Length, c.Width, c.Height}), pair(c.Rail.Width, c.Rail.Height),
+			pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw, number.Given(c.MassKg), number.Given(c.Rail.KgPerM), c.Shape})
 		forces = append(forces, []string{c.Key,
 			over(of(func(s guide.Stiffness) float64 { return s.Press }), mmPerMicron),
 			over(of(func(s guide.Stiffness) float64 { return s.Pull }), mmPerMicron),
@@ -50,4 +51,4 @@ func WriteCarriages(w io.Writer) error {
 }
 
 // pair writes two measures of one thing, mm.
-func pair(a, b float64) string { return length(a) + " × " + length(b) }
+func pair(a, b float64) string { return number.Length(a) + " × " + number.Length(b) }

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"tiploop/frame/cutting"
+	"tiploop/report/number"
 )
 
 // WriteCutting writes the tables of what materials take to cut: Kienzle's numbers, coefficients for milling, usual speeds
@@ -39,4 +40,4 @@ func WriteCutting(w io.Writer) error {
 }
 
 // span writes a range from its least to its greatest value.
-func span(s cutting.Span) string { return given(s.Least) + " to " + given(s.Most) }
+func span(s cutting.Span) string { return number.Given(s.Least) + " to " + number.Given(s.Most) }

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"tiploop/frame/drive"
+	"tiploop/report/number"
 )
 
 // WriteDrives writes the tables of ball screws, lead screws, their support units and motors, and the numbers common to all.
@@ -12,8 +13,8 @@ func WriteDrives(w io.Writer) error {
 	p.line("Ball screws, rolled")
 	var cores, ratings [][]string
 	for _, s := range drive.BallScrews() {
-		cores = append(cores, []string{s.Key, length(s.Diameter), length(s.Lead), band(s.Root), s.RootSource,
-			significant(s.CatalogueNut / mmPerMicron), s.NutSource})
+		cores = append(cores, []string{s.Key, number.Length(s.Diameter), number.Length(s.Lead), band(s.Root), s.RootSource,
+			number.Significant(s.CatalogueNut / mmPerMicron), s.NutSource})
 		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKilo), over(s.Static, newtonPerKilo), s.RatingSource})
 	}
 	p.table([]column{named("screw"), measured("diameter, mm"), measured("lead, mm"), measured("core low/typical/high, mm"), named("source of the core"),
@@ -26,7 +27,7 @@ func WriteDrives(w io.Writer) error {
 	p.heading("Lead screws, trapezoidal thread")
 	var rows [][]string
 	for _, s := range drive.LeadScrews() {
-		rows = append(rows, []string{s.Key, length(s.Diameter), length(s.Pitch), length(s.Lead), band(s.Root),
+		rows = append(rows, []string{s.Key, number.Length(s.Diameter), number.Length(s.Pitch), number.Length(s.Lead), band(s.Root),
 			over(s.Nut(drive.BronzeNut), mmPerMicron), over(s.Nut(drive.PlasticNut), mmPerMicron), s.Source})
 	}
 	p.table([]column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"), measured("core low/typical/high, mm"),
@@ -41,7 +42,7 @@ func WriteDrives(w io.Writer) error {
 		if u.Play.High > 0 {
 			play = band(u.Play)
 		}
-		rows = append(rows, []string{u.Key, u.Name, length(u.Screw), over(u.Axial, mmPerMicron), play, over(u.Load, newtonPerKilo), u.Source})
+		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, mmPerMicron), play, over(u.Load, newtonPerKilo), u.Source})
 	}
 	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"), measured("play, mm"),
 		measured("permitted load, kN"), named("source")}, rows)

@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/internal/sample"
+	"tiploop/report/number"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -42,7 +44,7 @@ func written(t *testing.T, write func(b *bytes.Buffer) error) []byte {
 }
 
 // longName has sixty letters.
-const longName = "long bed of forty millimetre plate held in the middle only a"
+const longName = sample.LongName
 
 // sampleOption is an invented option: scale multiplies every movement, more is added to the sources, bed is half the
 // length of its path, mm.
@@ -65,7 +67,7 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 		if i == 1 {
 			tip = [3]float64{0.2 * scale, -1.5 * scale, -6.45 * scale}
 		}
-		n := size(tip)
+		n := number.Norm(tip)
 		r.Loads = append(r.Loads, machine.LoadResult{
 			Name: load, OnTip: true, TipUm: &tip, TipSizeUm: &n, Residual: 1.5e-12, ReactionN: [3]float64{0, math.Copysign(0, -1), 500},
 			PointsUm:  map[string][3]float64{"bed end": {0.1 * scale, 0.2 * scale, -3 * bed / 100}, "a head": {0.01, 1.2, 0}},
@@ -96,7 +98,7 @@ func sampleTravel(path, load string, scale, bed float64) machine.Travel {
 		t.TipUm = append(t.TipUm, [3]float64{0.1 * scale, scale * (5 + at*at/1000), -scale})
 	}
 	for i := range t.AtMM {
-		if size(t.TipUm[i]) <= 20 {
+		if number.Norm(t.TipUm[i]) <= 20 {
 			if t.WithinMM == nil {
 				t.WithinMM = &[2]float64{t.AtMM[i], t.AtMM[i]}
 			}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // travelLoads are the loads of the invented machines that follow their axes.
@@ -91,7 +92,7 @@ func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) 
 					kept++
 				}
 				if s > l.Worst.Value {
-					l.Worst = machine.MapSpot{AtMM: [2]float64{x, y}, Value: size(*tips[len(tips)-1])}
+					l.Worst = machine.MapSpot{AtMM: [2]float64{x, y}, Value: number.Norm(*tips[len(tips)-1])}
 				}
 				if k < m.Softest.Value {
 					m.Softest = machine.MapSpot{AtMM: [2]float64{x, y}, Value: k}

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // sharesOf names shares a, b, c and so on. Their numbers are invented.
@@ -56,10 +57,10 @@ func TestLargest(t *testing.T) {
 
 // TestNothingIsNotALittle: what rounding left over of a part that carries nothing is written as nothing.
 func TestNothingIsNotALittle(t *testing.T) {
-	require.Equal(t, "0.0", percent(1e-14))
-	require.Equal(t, "0.0", percent(-1e-14))
-	require.Equal(t, "<0.1", percent(1e-6))
-	require.Equal(t, percent(0.05-1e-13), percent(0.05+1e-13))
+	require.Equal(t, "0.0", number.Percent(1e-14))
+	require.Equal(t, "0.0", number.Percent(-1e-14))
+	require.Equal(t, "<0.1", number.Percent(1e-6))
+	require.Equal(t, number.Percent(0.05-1e-13), number.Percent(0.05+1e-13))
 	r := sampleOption("as drawn", 1, 0, 130)
 	r.Shares = sharesOf(100, 1e-14)
 	text := written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) })

@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/machine"
+	"tiploop/report/internal/sample"
 )
 
 // The numbers of these tests are invented: they guard words, order and layout.
@@ -164,7 +165,7 @@ func TestSolidBodies(t *testing.T) {
 
 // TestShowWithoutStress has neither the table nor its columns.
 func TestShowWithoutStress(t *testing.T) {
-	_, inv := sampleMachine()
+	_, inv := sample.Mill()
 	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error { return WriteShow(b, inv) })), "Stress")
 	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error { return WriteShowCSV(b, inv) })), "stress")
 }

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // mostSweptPlaces is how many places a text lists; CSV and JSON have them all.
@@ -15,11 +17,11 @@ const mostSweptPlaces = 21
 
 // WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
 func WriteSweep(w io.Writer, s machine.Sweep) error {
-	if err := checkFinite(s); err != nil {
+	if err := number.CheckFinite(s); err != nil {
 		return err
 	}
 	p := newPage(w)
-	p.line(oneLine(s.Machine) + ": " + oneLine(s.Option) + ": " + sweptInWords(s))
+	p.line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
 	p.line("")
 	switch {
 	case s.Places[0].Tip == nil:
@@ -42,7 +44,7 @@ func WriteSweep(w io.Writer, s machine.Sweep) error {
 func sweptInWords(s machine.Sweep) string {
 	var words []string
 	for _, v := range s.Values {
-		words = append(words, fmt.Sprintf("%s from %s to %s", oneLine(v.Name), given(v.At[0]), withUnit(given(v.At[len(v.At)-1]), v.Unit)))
+		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]), withUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
 	}
 	return list(words)
 }
@@ -59,17 +61,17 @@ func withUnit(number, unit string) string {
 func sweptPlace(s machine.Sweep, at []float64) string {
 	var words []string
 	for k, v := range s.Values {
-		words = append(words, oneLine(v.Name)+" "+withUnit(significantPlace(at[k]), v.Unit))
+		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(significantPlace(at[k]), v.Unit))
 	}
 	return strings.Join(words, ", ")
 }
 
 // significantPlace writes a place of a range: as it is when that is short.
 func significantPlace(at float64) string {
-	if short := given(at); len(short) <= len("-1234.5") {
+	if short := number.Given(at); len(short) <= len("-1234.5") {
 		return short
 	}
-	return significant(at)
+	return number.Significant(at)
 }
 
 // sweptExtremes names the stiffest and the softest place.
@@ -77,18 +79,18 @@ func sweptExtremes(s machine.Sweep) string {
 	best, worst := 0, 0
 	k := func(i int) float64 { return s.Places[i].Tip.StiffnessNPerUm.Softest }
 	for i := range s.Places {
-		if exceeds(k(i), k(best)) {
+		if number.Exceeds(k(i), k(best)) {
 			best = i
 		}
-		if exceeds(k(worst), k(i)) {
+		if number.Exceeds(k(worst), k(i)) {
 			worst = i
 		}
 	}
 	if k(best)-k(worst) < alike*k(best) {
-		return "The tip is about as stiff everywhere: " + significant(k(best)) + " N/µm in its softest direction."
+		return "The tip is about as stiff everywhere: " + number.Significant(k(best)) + " N/µm in its softest direction."
 	}
 	return fmt.Sprintf("In its softest direction the tip is stiffest at %s: %s N/µm, and least stiff at %s: %s N/µm.",
-		sweptPlace(s, s.Places[best].At), significant(k(best)), sweptPlace(s, s.Places[worst].At), significant(k(worst)))
+		sweptPlace(s, s.Places[best].At), number.Significant(k(best)), sweptPlace(s, s.Places[worst].At), number.Significant(k(worst)))
 }
 
 // howKnees are found, in words.
@@ -129,16 +131,16 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 	if k.AtOther != nil {
 		for _, o := range s.Values {
 			if o.Name != v.Name {
-				with = fmt.Sprintf(" (with %s at %s)", oneLine(o.Name), withUnit(significantPlace(*k.AtOther), o.Unit))
+				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name), withUnit(significantPlace(*k.AtOther), o.Unit))
 			}
 		}
 	}
-	name := oneLine(v.Name)
+	name := wrap.OneLine(v.Name)
 	switch k.Kind {
 	case machine.LevelsOff:
 		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, beyond it %s.",
-			k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with, significant(k.Before), per, significant(k.Beyond))
+			k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with, number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case machine.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
 	case machine.WorstInside:
@@ -231,18 +233,18 @@ func (p *page) sweptTable(s machine.Sweep) {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
 	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
-	p.heading("At each " + oneLine(v.Name))
+	p.heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
 	for _, i := range spread(len(s.Places), mostSweptPlaces) {
 		place := s.Places[i]
 		row := []string{significantPlace(place.At[0])}
 		if tool {
-			row = append(row, significant(place.Tip.StiffnessNPerUm.Softest))
+			row = append(row, number.Significant(place.Tip.StiffnessNPerUm.Softest))
 		}
 		for _, name := range loads {
 			cell := ""
 			if l := place.Load(name); l != nil && l.TipSizeUm != nil {
-				cell = significant(*l.TipSizeUm)
+				cell = number.Significant(*l.TipSizeUm)
 			}
 			row = append(row, cell)
 		}
@@ -250,7 +252,7 @@ func (p *page) sweptTable(s machine.Sweep) {
 			cell := ""
 			if l := place.Load(at.load); l != nil {
 				if um, ok := l.PointsUm[at.point]; ok {
-					cell = significant(size(um))
+					cell = number.Significant(number.Norm(um))
 				}
 			}
 			row = append(row, cell)
@@ -265,28 +267,28 @@ func (p *page) sweptTable(s machine.Sweep) {
 			}
 			mark += "levels off"
 		}
-		rows = append(rows, append(row, significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
+		rows = append(rows, append(row, number.Significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
 	}
 	p.table(heads, rows)
 	if s.Within != nil {
-		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", given(*s.Within)))
+		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
 	}
 }
 
 // headOf is a value with its unit, as the head of a column.
 func headOf(v machine.SweptValue) string {
 	if v.Unit == "" {
-		return oneLine(v.Name)
+		return wrap.OneLine(v.Name)
 	}
-	return oneLine(v.Name) + ", " + v.Unit
+	return wrap.OneLine(v.Name) + ", " + v.Unit
 }
 
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
 func (p *page) sweptGrid(s machine.Sweep) {
 	down, across := s.Values[0], s.Values[1]
-	what, cell := "Stiffness of the tip in its softest direction, N/µm", func(q machine.SweptPlace) string { return significant(q.Tip.StiffnessNPerUm.Softest) }
+	what, cell := "Stiffness of the tip in its softest direction, N/µm", func(q machine.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
 	if s.Places[0].Tip == nil {
-		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return significant(q.MassKg) }
+		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return number.Significant(q.MassKg) }
 	}
 	p.heading(what)
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
@@ -346,7 +348,7 @@ func (p *page) leftOut(s machine.Sweep) {
 		if len(at) > 3 {
 			words = fmt.Sprintf("%s to %s (%d places)", at[0], at[len(at)-1], len(at))
 		}
-		p.item("  - ", words+": "+oneLine(why))
+		p.item("  - ", words+": "+wrap.OneLine(why))
 	}
 }
 

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // sampleSweep is an invented sweep of a leg from 30 to 130 mm that levels off; every place above 110 mm is left out.
@@ -45,7 +47,7 @@ func samplePlace(stiffness, mass float64, at ...float64) machine.SweptPlace {
 	}
 	for i, name := range []string{"side push", "down push", "own weight"} {
 		tip := [3]float64{0, 60 / stiffness, float64(-3 * i)}
-		n := size(tip)
+		n := number.Norm(tip)
 		p.Loads = append(p.Loads, machine.SweptLoad{Name: name, OnTip: i < 2, TipUm: &tip, TipSizeUm: &n, PointsUm: map[string][3]float64{"bed end": {0, 0, -1 / stiffness}}})
 	}
 	return p
@@ -120,12 +122,12 @@ func TestSweepPicture(t *testing.T) {
 	for name, s := range map[string]machine.Sweep{"one": sampleSweep(), "two": sampleGrid()} {
 		p, err := SweepPicture(s)
 		require.NoError(t, err, name)
-		for _, f := range []Format{SVG, PNG, PDF} {
+		for _, f := range []paper.Format{paper.SVG, paper.PNG, paper.PDF} {
 			var a, b bytes.Buffer
 			require.NoError(t, p.Encode(&a, f))
 			require.NoError(t, p.Encode(&b, f))
 			require.Equal(t, a.Bytes(), b.Bytes())
-			if f == SVG {
+			if f == paper.SVG {
 				require.NotRegexp(t, `NaN|Inf`, a.String())
 				if name == "one" {
 					require.Contains(t, a.String(), "levels off: 70")

@@ -5,6 +5,8 @@ import (
 	"io"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // WriteSweepCSV writes a row for each place.
@@ -35,7 +37,7 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 		}
 		for _, name := range loads {
 			if l := p.Load(name); l != nil && l.TipUm != nil {
-				row = append(append(row, three(*l.TipUm, noise)...), one(*l.TipSizeUm))
+				row = append(append(row, three(*l.TipUm, number.Noise)...), one(*l.TipSizeUm))
 			} else {
 				row = append(row, blanks(4)...)
 			}
@@ -51,7 +53,7 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 				row = append(row, blanks(3)...)
 				continue
 			}
-			row = append(row, three(um, noise)...)
+			row = append(row, three(um, number.Noise)...)
 		}
 		h := p.Holes
 		rows = append(rows, append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped), fmt.Sprint(h.Operations), ""))
@@ -62,7 +64,7 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 			row = append(row, one(at))
 		}
 		row = append(row, blanks(len(rows[0])-len(row)-1)...)
-		rows = append(rows, append(row, oneLine(l.Why)))
+		rows = append(rows, append(row, wrap.OneLine(l.Why)))
 	}
 	return writeCSV(w, s, rows)
 }

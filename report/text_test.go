@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/internal/sample"
+	"tiploop/report/number"
 )
 
 // The numbers of these tests are invented: they guard words and layout.
@@ -78,9 +80,9 @@ func TestWriteTravel(t *testing.T) {
 }
 
 func TestWriteShow(t *testing.T) {
-	_, mill := sampleMachine()
-	_, portal := sampleFrame()
-	_, guided := sampleAxes()
+	_, mill := sample.Mill()
+	_, portal := sample.Portal()
+	_, guided := sample.Axes()
 	stressed := mill
 	stressed.Stress = solidStress()
 	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal, "show_stress": stressed, "show_axes": guided} {
@@ -181,9 +183,9 @@ func TestContactAndGroundInWords(t *testing.T) {
 // TestCSVWithoutNoise: what is left over by rounding is 0 in a table as it is in the text, be it beside the rest of its
 // vector or by itself; a small rotation is none.
 func TestCSVWithoutNoise(t *testing.T) {
-	require.Equal(t, []string{"0", "35.1", "0"}, three([3]float64{1e-15, 35.1, -3e-14}, noise))
-	require.Equal(t, []string{"0", "0", "0"}, three([3]float64{1e-15, -1e-14, 0}, noise))
-	require.Equal(t, []string{"2e-08", "0", "0"}, three([3]float64{2e-8, 1e-15, 0}, noiseInTurn))
+	require.Equal(t, []string{"0", "35.1", "0"}, three([3]float64{1e-15, 35.1, -3e-14}, number.Noise))
+	require.Equal(t, []string{"0", "0", "0"}, three([3]float64{1e-15, -1e-14, 0}, number.Noise))
+	require.Equal(t, []string{"2e-08", "0", "0"}, three([3]float64{2e-8, 1e-15, 0}, number.NoiseInTurn))
 	require.Equal(t, []string{"3000", "0.02", "0"}, extents([3]float64{3000, 0.02, 1e-13}))
 	r := bareFrame("as drawn", 1, 1)
 	r.Loads[0].PointsUm = map[string][3]float64{"eaves": {1e-15, 3, -1e-15}}
@@ -197,7 +199,7 @@ func TestTextRefusesNotANumber(t *testing.T) {
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		a := sampleAnswer(sampleOption("as drawn", 1, 4, 130))
 		a.Options[0].Loads[1].PointsUm["bed end"] = [3]float64{0, bad, 0}
-		_, inv := sampleMachine()
+		_, inv := sample.Mill()
 		inv.CentreMM[2] = bad
 		for name, write := range map[string]func(b *bytes.Buffer) error{
 			"tip":         func(b *bytes.Buffer) error { return WriteTip(b, a) },
@@ -235,7 +237,7 @@ func (f failing) Write([]byte) (int, error) { return 0, f.err }
 func TestWritersPassOnErrors(t *testing.T) {
 	full := failing{err: assert.AnError}
 	a := sampleAnswer(sampleOption("as drawn", 1, 4, 130))
-	_, inv := sampleMachine()
+	_, inv := sample.Mill()
 	require.ErrorIs(t, WriteTip(full, a), assert.AnError)
 	require.ErrorIs(t, WriteCompare(full, a), assert.AnError)
 	require.ErrorIs(t, WriteTravel(full, a), assert.AnError)

@@ -6,11 +6,13 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // travelHeading names an option, the path or the axis that runs, and the load.
 func travelHeading(r machine.Result, t machine.Travel) string {
-	return fmt.Sprintf("%s: %s under %s", oneLine(r.Name), pathInWords(t), quoted(t.Load))
+	return fmt.Sprintf("%s: %s under %s", wrap.OneLine(r.Name), pathInWords(t), quoted(t.Load))
 }
 
 // pathInWords names a path of the work spot, or an axis with the path it runs along where that has another name.
@@ -19,9 +21,9 @@ func pathInWords(t machine.Travel) string {
 	case "":
 		return "path " + quoted(t.Path)
 	case t.Path:
-		return "axis " + oneLine(t.Axis)
+		return "axis " + wrap.OneLine(t.Axis)
 	}
-	return fmt.Sprintf("axis %s, path %s", oneLine(t.Axis), quoted(t.Path))
+	return fmt.Sprintf("axis %s, path %s", wrap.OneLine(t.Axis), quoted(t.Path))
 }
 
 // firstOfPath tells whether a travel is the first along its path: those after it are the same path under other loads.
@@ -35,9 +37,9 @@ func (p *page) leftOutAlong(t machine.Travel) {
 	if n == 0 {
 		return
 	}
-	where := along(t.LeftOutMM[0]) + " mm"
+	where := number.Along(t.LeftOutMM[0]) + " mm"
 	if n > 1 {
-		where = fmt.Sprintf("between %s and %s mm", along(t.LeftOutMM[0]), along(t.LeftOutMM[n-1]))
+		where = fmt.Sprintf("between %s and %s mm", number.Along(t.LeftOutMM[0]), number.Along(t.LeftOutMM[n-1]))
 	}
 	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM), where))
 }
@@ -49,20 +51,20 @@ func (p *page) stiffnessAlong(t machine.Travel) {
 	}
 	least, most := 0, 0
 	for k, s := range t.SoftestNPerUm {
-		if exceeds(t.SoftestNPerUm[least], s) {
+		if number.Exceeds(t.SoftestNPerUm[least], s) {
 			least = k
 		}
-		if exceeds(s, t.SoftestNPerUm[most]) {
+		if number.Exceeds(s, t.SoftestNPerUm[most]) {
 			most = k
 		}
 	}
 	soft, stiff := t.SoftestNPerUm[least], t.SoftestNPerUm[most]
 	if stiff-soft < alike*stiff {
-		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.", significant(soft)))
+		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.", number.Significant(soft)))
 		return
 	}
 	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s mm: %s N/µm.",
-		placeOn(t, t.AtMM[least]), significant(soft), placeOn(t, t.AtMM[most]), significant(stiff)))
+		placeOn(t, t.AtMM[least]), number.Significant(soft), placeOn(t, t.AtMM[most]), number.Significant(stiff)))
 }
 
 // howStraight is what the straightness of an axis means.
@@ -76,7 +78,7 @@ func (p *page) straightness(r machine.Result) {
 	if len(r.Straight) == 0 {
 		return
 	}
-	p.heading(oneLine(r.Name) + ": how straight the axes run under the machine's own weight")
+	p.heading(wrap.OneLine(r.Name) + ": how straight the axes run under the machine's own weight")
 	for _, run := range straightRuns(r) {
 		p.say(run.inWords())
 	}
@@ -110,12 +112,12 @@ func (r straightRun) inWords() string {
 	var words, never []string
 	for _, s := range r {
 		if s.Um >= unseen {
-			words = append(words, fmt.Sprintf("%s µm %s", significant(s.Um), across(s)))
+			words = append(words, fmt.Sprintf("%s µm %s", number.Significant(s.Um), across(s)))
 		} else {
 			never = append(never, across(s))
 		}
 	}
-	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", oneLine(r[0].Axis), along(r[0].AtMM[0]), along(r[0].AtMM[len(r[0].AtMM)-1]))
+	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", wrap.OneLine(r[0].Axis), number.Along(r[0].AtMM[0]), number.Along(r[0].AtMM[len(r[0].AtMM)-1]))
 	if len(words) == 0 {
 		return of + fmt.Sprintf(": it leaves the line by less than %g µm.", unseen)
 	}
@@ -136,7 +138,7 @@ func (p *page) straightBeside(r machine.Result) {
 			return o.Axis == s.Axis && o.Across == s.Across && slices.Equal(o.AtMM, s.AtMM)
 		})
 		if i >= 0 {
-			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", oneLine(s.Axis), across(s)), r.Section.Straight[i].Um, s.Um))
+			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", wrap.OneLine(s.Axis), across(s)), r.Section.Straight[i].Um, s.Um))
 		}
 	}
 	if len(rows) > 0 {
@@ -150,5 +152,5 @@ func besideCells(what string, beam, solid float64) []string {
 	if percent, ok := offBy(beam, solid); ok {
 		off = change(percent)
 	}
-	return []string{what, significant(beam), significant(solid), off}
+	return []string{what, number.Significant(beam), number.Significant(solid), off}
 }

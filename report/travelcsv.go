@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load, in
@@ -79,8 +80,8 @@ func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]str
 		from, to = one(t.WithinMM[0]), one(t.WithinMM[1])
 	}
 	for i, at := range t.AtMM {
-		row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], noise)...)
-		row = append(row, one(size(t.TipUm[i])), tolerance, from, to)
+		row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], number.Noise)...)
+		row = append(row, one(number.Norm(t.TipUm[i])), tolerance, from, to)
 		if len(axes) > 0 {
 			stands := map[string]float64{}
 			if t.Axis != "" {
@@ -122,7 +123,7 @@ func mapRows(r machine.Result, m machine.Map, axes []string) (rows [][]string) {
 			for k, y := range m.AtMM[1] {
 				row := []string{r.Name, m.Name, l.Load, ""}
 				if l.TipUm != nil && l.TipUm[i][k] != nil {
-					row = append(append(row, three(*l.TipUm[i][k], noise)...), one(size(*l.TipUm[i][k])))
+					row = append(append(row, three(*l.TipUm[i][k], number.Noise)...), one(number.Norm(*l.TipUm[i][k])))
 				} else {
 					row = append(row, blanks(4)...)
 				}
@@ -139,7 +140,7 @@ func mapRows(r machine.Result, m machine.Map, axes []string) (rows [][]string) {
 // toleranceCell writes a tolerance; blank when none is given.
 func toleranceCell(um float64) string {
 	if um > 0 {
-		return full(um)
+		return number.Full(um)
 	}
 	return ""
 }

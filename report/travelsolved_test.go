@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/paper"
+	"tiploop/report/paper/papertest"
 )
 
 // crossMill is a small mill with a cross table; the post stands on the base, and the tool leaves the work in one corner.
@@ -141,5 +143,5 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 	}
 	p, err := TravelPicture(a)
 	require.NoError(t, err)
-	require.NotRegexp(t, "NaN|Inf", string(encoded(t, p, SVG)))
+	require.NotRegexp(t, "NaN|Inf", string(papertest.Encoded(t, p, paper.SVG)))
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"sort"
 	"strings"
+
+	"tiploop/report/number"
 )
 
 // lineWords are the world's axes as lines, in the builder's words.
@@ -24,7 +26,7 @@ const (
 // byWeight gives the axes of d, the largest component first, and the components' sizes as parts of d's length.
 func byWeight(d [3]float64) (order [3]int, part [3]float64) {
 	order = [3]int{0, 1, 2}
-	length := size(d)
+	length := number.Norm(d)
 	if length == 0 {
 		return order, part
 	}
@@ -32,7 +34,7 @@ func byWeight(d [3]float64) (order [3]int, part [3]float64) {
 		part[i] = math.Abs(d[i]) / length
 	}
 	// Compared by more than rounding, so that two equal components keep the order x, y, z on every processor.
-	sort.SliceStable(order[:], func(a, b int) bool { return part[order[a]] > part[order[b]]*(1+noiseInVector) })
+	sort.SliceStable(order[:], func(a, b int) bool { return part[order[a]] > part[order[b]]*(1+number.NoiseInVector) })
 	return order, part
 }
 

@@ -1,4 +1,4 @@
-package report
+package sample
 
 import (
 	"gonum.org/v1/gonum/spatial/r3"
@@ -7,11 +7,14 @@ import (
 	"tiploop/frame/machine"
 )
 
+// LongName has sixty letters.
+const LongName = "long bed of forty millimetre plate held in the middle only a"
+
 // v is a place or direction, mm.
 func v(x, y, z float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: z} }
 
-// sampleMachine is a mill of plates: base, two ribs, bed, upright, head, two braces, clamp, spindle.
-func sampleMachine() (*machine.Machine, machine.Inventory) {
+// Mill is a mill of plates: base, two ribs, bed, upright, head, two braces, clamp, spindle.
+func Mill() (*machine.Machine, machine.Inventory) {
 	m := &machine.Machine{Name: "Clock-plate mill", Option: "short bed held all along"}
 	inv := machine.Inventory{
 		Tiploop: 1, Machine: m.Name, About: "Small mill for brass clock plates; 40 mm plate, M6 screws.", Option: m.Option,
@@ -22,7 +25,7 @@ func sampleMachine() (*machine.Machine, machine.Inventory) {
 	plate := func(name string, from, to r3.Vec) {
 		m.Parts = append(m.Parts, machine.Part{Name: name, Plate: &machine.Plate{From: from, To: to}})
 		d := r3.Sub(to, from)
-		inv.Parts = append(inv.Parts, machine.PartLine{Name: name, Kind: "plate", SizeMM: array(d), Material: "aluminium-5083", MassKg: d.X * d.Y * d.Z * 2.66e-6})
+		inv.Parts = append(inv.Parts, machine.PartLine{Name: name, Kind: "plate", SizeMM: components(d), Material: "aluminium-5083", MassKg: d.X * d.Y * d.Z * 2.66e-6})
 	}
 	gusset := func(name string, x float64) {
 		m.Parts = append(m.Parts, machine.Part{Name: name, Gusset: &machine.Gusset{
@@ -78,8 +81,8 @@ func sampleMachine() (*machine.Machine, machine.Inventory) {
 	return m, inv
 }
 
-// sampleFrame is a flat frame of two posts and a rafter, with names of sixty letters and a skew bar.
-func sampleFrame() (*machine.Machine, machine.Inventory) {
+// Portal is a flat frame of two posts and a rafter, with names of sixty letters and a skew bar.
+func Portal() (*machine.Machine, machine.Inventory) {
 	m := &machine.Machine{Name: "Portal"}
 	inv := machine.Inventory{Machine: m.Name}
 	bar := func(name string, from, to, up r3.Vec) {
@@ -88,8 +91,8 @@ func sampleFrame() (*machine.Machine, machine.Inventory) {
 	}
 	bar("left post", v(0, 0, 0), v(0, 0, 3000), v(1, 0, 0))
 	bar("right post", v(5000, 0, 0), v(5000, 0, 3000), v(1, 0, 0))
-	bar(longName, v(0, 0, 3000), v(2500, 0, 4000), r3.Unit(v(-1000, 0, 2500)))
-	bar(longName+" again", v(2500, 0, 4000), v(5000, 0, 3000), r3.Unit(v(1000, 0, 2500)))
+	bar(LongName, v(0, 0, 3000), v(2500, 0, 4000), r3.Unit(v(-1000, 0, 2500)))
+	bar(LongName+" again", v(2500, 0, 4000), v(5000, 0, 3000), r3.Unit(v(1000, 0, 2500)))
 	for _, p := range [][3]float64{{0, 0, 3000}, {2500, 0, 4000}, {5000, 0, 3000}} {
 		inv.Joints = append(inv.Joints, machine.JointLine{Name: "j", Kind: "sprung", FromMM: p, ToMM: p})
 	}
@@ -99,9 +102,9 @@ func sampleFrame() (*machine.Machine, machine.Inventory) {
 	return m, inv
 }
 
-// sampleAxes is the mill with three axes of all kinds of guides and drives: a screw along y, a belt along x, a rack along z.
-func sampleAxes() (*machine.Machine, machine.Inventory) {
-	m, inv := sampleMachine()
+// Axes is the mill with three axes of all kinds of guides and drives: a screw along y, a belt along x, a rack along z.
+func Axes() (*machine.Machine, machine.Inventory) {
+	m, inv := Mill()
 	one := func(v float64) *float64 { return &v }
 	box := func(x0, y0, z0, x1, y1, z1 float64) *machine.Block {
 		return &machine.Block{FromMM: [3]float64{x0, y0, z0}, ToMM: [3]float64{x1, y1, z1}}
@@ -126,3 +129,6 @@ func sampleAxes() (*machine.Machine, machine.Inventory) {
 	}
 	return m, inv
 }
+
+// components gives the components of a vector by axis.
+func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
