@@ -53,7 +53,9 @@ const (
 func (b barChart) picture() *paper.Picture {
 	if len(b.series) > 1 {
 		for i, name := range b.series {
-			b.Key = append(b.Key, paper.KeyEntry{Words: name, Mark: func(c draw.Canvas, box vg.Rectangle) { paper.FillSeries(c, box, i) }})
+			b.Key = append(b.Key, paper.KeyEntry{Words: name, Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.FillSeries(c, box, i)
+			}})
 		}
 	}
 	height := b.HeadHeight(paper.Width) + b.FootHeight()
@@ -73,7 +75,8 @@ func (b barChart) barHeight() vg.Length {
 // rowHeight is the room for a row's bars or its label, whichever is taller.
 func (b barChart) rowHeight(r barRow) vg.Length {
 	sty := paper.Lettering(paper.LabelSize, paper.Ink)
-	return max(vg.Length(len(b.series))*b.barHeight(), paper.TextHeight(sty, len(paper.Fitted(sty, r.label, widestLabel)))) + rowGap
+	return max(vg.Length(len(b.series))*b.barHeight(),
+		paper.TextHeight(sty, len(paper.Fitted(sty, r.label, widestLabel)))) + rowGap
 }
 
 func (b barChart) panelHeight(p barPanel) vg.Length {

@@ -25,9 +25,11 @@ const whyOff = "Contacts and grounds are alike in both, so what differs is the e
 // besideHeading stands above every table that sets the two beside each other.
 const besideHeading = "Beam model against solid bodies"
 
-// detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the usual.
+// detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the
+// usual.
 func detailInWords(a machine.Answer) string {
-	if a.Detail == machine.Solid.String() || slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Section != nil }) {
+	if a.Detail == machine.Solid.String() || slices.ContainsFunc(a.Options,
+		func(r machine.Result) bool { return r.Section != nil }) {
 		return "Plates and gussets as solid bodies"
 	}
 	return ""
@@ -147,7 +149,8 @@ func (p *page) sharesBeside(r machine.Result) {
 		var rest [2]float64
 		for i, one := range both {
 			for _, s := range one.Shares {
-				if s.Load == load && !slices.ContainsFunc(kept, func(k machine.Share) bool { return k.Source == s.Source }) {
+				if s.Load == load && !slices.ContainsFunc(kept,
+					func(k machine.Share) bool { return k.Source == s.Source }) {
 					rest[i] += s.Percent
 				}
 			}
@@ -156,7 +159,8 @@ func (p *page) sharesBeside(r machine.Result) {
 			var cells [2]string
 			var percents [2]float64
 			for i, one := range both {
-				k := slices.IndexFunc(one.Shares, func(o machine.Share) bool { return o.Load == load && o.Source == s.Source })
+				k := slices.IndexFunc(one.Shares,
+					func(o machine.Share) bool { return o.Load == load && o.Source == s.Source })
 				if k < 0 {
 					cells[i] = absent
 					continue
@@ -167,14 +171,16 @@ func (p *page) sharesBeside(r machine.Result) {
 			rows = append(rows, []string{load, s.Source, cells[0], cells[1], change(percents[0] - percents[1])})
 		}
 		if restCount > 0 {
-			rows = append(rows, []string{load, fmt.Sprintf("all others (%d)", restCount), number.Percent(rest[0]), number.Percent(rest[1]), change(rest[0] - rest[1])})
+			rows = append(rows, []string{load, fmt.Sprintf("all others (%d)", restCount), number.Percent(rest[0]),
+				number.Percent(rest[1]), change(rest[0] - rest[1])})
 		}
 	}
 	if len(rows) > 0 {
 		p.line("")
-		p.table([]column{named("load"), named("share of the movement"), measured(beamHead + ", %"), measured(solidHead + ", %"),
-			measured("apart, % points")}, rows)
-		p.say("The metal that gives way round a screw counts to the joint in the beam model, to the part in solid bodies.")
+		p.table([]column{named("load"), named("share of the movement"), measured(beamHead + ", %"),
+			measured(solidHead + ", %"), measured("apart, % points")}, rows)
+		p.say("The metal that gives way round a screw counts to the joint in the beam model, to the part in " +
+			"solid bodies.")
 	}
 }
 
@@ -194,8 +200,10 @@ func (p *page) travelBeside(r machine.Result, solid machine.Travel) {
 	}
 	worstBeam, _ := extremePlaces(*beam)
 	worstSolid, _ := extremePlaces(solid)
-	row("most movement, µm", number.Significant, number.Norm(beam.TipUm[worstBeam]), number.Norm(solid.TipUm[worstSolid]))
-	rows = append(rows, []string{"  at, mm", placeOn(*beam, beam.AtMM[worstBeam]), placeOn(solid, solid.AtMM[worstSolid]), ""})
+	row("most movement, µm", number.Significant, number.Norm(beam.TipUm[worstBeam]),
+		number.Norm(solid.TipUm[worstSolid]))
+	rows = append(rows, []string{"  at, mm", placeOn(*beam, beam.AtMM[worstBeam]),
+		placeOn(solid, solid.AtMM[worstSolid]), ""})
 	if solid.ToleranceUm > 0 {
 		row("stretch within "+number.Given(solid.ToleranceUm)+" µm, mm", number.Along, within(*beam), within(solid))
 		rows = append(rows, []string{"  from … to, mm", stretch(*beam), stretch(solid), ""})

@@ -119,9 +119,13 @@ func comparedLines(options []machine.Result) []comparedLine {
 			return t.within(r)
 		}, number.Along})
 	}
-	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, number.Significant})
+	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) {
+		return r.MassKg, true
+	}, number.Significant})
 	for _, h := range holeLines {
-		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) { return h.of(r.Holes), true }, h.write})
+		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) {
+			return h.of(r.Holes), true
+		}, h.write})
 	}
 	return present(lines, options)
 }
@@ -164,7 +168,8 @@ func pointLines(options []machine.Result) []comparedLine {
 
 // pointLine is the movement of a point under a load.
 func pointLine(at pointLoad) comparedLine {
-	return comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) { return pointSize(r, at) }, number.Significant}
+	return comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) { return pointSize(r, at) },
+		number.Significant}
 }
 
 // holeLines are the counts of drilling.

@@ -35,7 +35,8 @@ func ComparePicture(a machine.Answer) (*paper.Picture, error) {
 	for _, t := range tolerated(a.Options) {
 		travel = append(travel, comparedLine{t.words(), "mm", t.within, number.Along})
 	}
-	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, number.Significant}
+	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true },
+		number.Significant}
 	drilling := comparedLine{"whole machine", "number",
 		func(r machine.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
@@ -47,7 +48,8 @@ func ComparePicture(a machine.Answer) (*paper.Picture, error) {
 		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
 	}
 	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
-	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Holes.Operations > 0 }) { // a welded machine has none
+	// a welded machine has none
+	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Holes.Operations > 0 }) {
 		b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
 	}
 	return b.picture(), nil

@@ -17,9 +17,9 @@ type crossing struct {
 	up   int // 0: the edge runs along x, 1: along y
 }
 
-// contour is the lines on which the quantity has a value: each a row of spots, closed when its ends are the same. Between
-// the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line. Where a cell
-// has two pieces of line, its middle says which corners are on one side (marching squares).
+// contour is the lines on which the quantity has a value: each a row of spots, closed when its ends are the same.
+// Between the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line.
+// Where a cell has two pieces of line, its middle says which corners are on one side (marching squares).
 func (l lattice) contour(value float64) [][]contourSpot {
 	links := map[crossing][]crossing{}
 	var order []crossing

@@ -42,13 +42,16 @@ func contourPicture(s machine.Sweep) (*paper.Picture, error) {
 	}
 	lo, hi, _ := lat.span() // there is at least one place
 	sheet := paper.Sheet{
-		Title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		Subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place left out because the model is wrong there",
+		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place " +
+			"left out because the model is wrong there",
 	}
 	within := s.Within != nil && worst != "" && len(moved.contour(*s.Within)) > 0
-	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "lines of equal stiffness, N/µm", Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
+	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "lines of equal stiffness, N/µm",
+		Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
 	if within {
-		sheet.Key = append(sheet.Key, paper.KeyEntry{Words: fmt.Sprintf("the tip moves by the tolerance, %s µm, under its worst load", number.Given(*s.Within)), Mark: paper.KeyLine(toleranceContour).Across})
+		sheet.Key = append(sheet.Key, paper.KeyEntry{Words: fmt.Sprintf("the tip moves by the tolerance, %s µm, "+
+			"under its worst load", number.Given(*s.Within)), Mark: paper.KeyLine(toleranceContour).Across})
 	}
 	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "as drawn", Mark: func(c draw.Canvas, box vg.Rectangle) {
 		leavingMark(c, paper.MiddleOf(box), paper.Blue)
@@ -86,7 +89,8 @@ type levelled struct {
 	clear     []vg.Rectangle // where no label may stand
 }
 
-// levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all over.
+// levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all
+// over.
 func levelsOf(lo, hi float64) []paper.Tick {
 	if !(hi-lo > alike*hi) {
 		return nil
@@ -132,7 +136,8 @@ func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
 			whole := 0 // cells before this one that are all above, and not yet drawn
 			flush := func(i int) {
 				if whole > 0 {
-					piece(n, []contourSpot{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]}, {l.x[i-whole], l.y[k+1]}})
+					piece(n, []contourSpot{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]},
+						{l.x[i-whole], l.y[k+1]}})
 				}
 				whole = 0
 			}
@@ -176,7 +181,8 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 				if i < 0 || i >= len(points) {
 					continue
 				}
-				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - placeHeight/2}, Max: vg.Point{X: points[i].X + half, Y: points[i].Y + placeHeight/2}}
+				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - placeHeight/2},
+					Max: vg.Point{X: points[i].X + half, Y: points[i].Y + placeHeight/2}}
 				inside := box.Min.X >= c.Min.X && box.Max.X <= c.Max.X && box.Min.Y >= c.Min.Y && box.Max.Y <= c.Max.Y
 				if !inside || slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box) }) {
 					continue
@@ -218,7 +224,8 @@ type sweptSpots struct{ machine.Sweep }
 func (s sweptSpots) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for _, l := range s.LeftOut {
-		c.DrawGlyph(draw.GlyphStyle{Color: paper.FaintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
+		c.DrawGlyph(draw.GlyphStyle{Color: paper.FaintInk, Radius: 3.5, Shape: draw.CrossGlyph{}},
+			vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
 	}
 	at := vg.Point{X: toX(s.Values[0].Drawn), Y: toY(s.Values[1].Drawn)}
 	if at.X >= c.Min.X && at.X <= c.Max.X && at.Y >= c.Min.Y && at.Y <= c.Max.Y {

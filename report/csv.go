@@ -47,9 +47,9 @@ func one(v float64) string { return number.Full(number.WithoutRounding(v, number
 // blanks are the cells of values that an option does not have.
 func blanks(n int) []string { return make([]string, n) }
 
-// WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement and
-// rotation, each source's share of the movement, each part's stress, each
-// guide's worst carriage and each drive against their ratings.
+// WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement
+// and rotation, each source's share of the movement, each part's stress, each guide's worst carriage and each drive
+// against their ratings.
 func WriteTipCSV(w io.Writer, a machine.Answer) error {
 	details := eachDetail(a.Options)
 	var points, sources, stressed []string
@@ -194,9 +194,9 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 	return writeCSV(w, a, rows)
 }
 
-// WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass is
-// known, those of one rail together. A joint's size is that of its contact. The worst stress of
-// each part stands in columns of its own, where any is known.
+// WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass
+// is known, those of one rail together. A joint's size is that of its contact. The worst stress of each part stands in
+// columns of its own, where any is known.
 func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
 	head = append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
@@ -218,7 +218,8 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 		if j.Screw == "" {
 			row = append(row, blanks(5)...)
 		} else {
-			row = append(row, number.Full(j.PreloadN), number.Full(j.ZoneMM2), number.Full(j.PressMPa), number.Full(j.NormalNPerUm), number.Full(j.TangentNPerUm))
+			row = append(row, number.Full(j.PreloadN), number.Full(j.ZoneMM2), number.Full(j.PressMPa),
+				number.Full(j.NormalNPerUm), number.Full(j.TangentNPerUm))
 		}
 		row = append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim)
 		rows = append(rows, append(row, worstCells(worst, "")...))

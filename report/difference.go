@@ -79,7 +79,8 @@ func compared(first, r machine.Result) changes {
 		a, okA := t.within(first)
 		b, okB := t.within(r)
 		if okA && okB {
-			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", number.Length(math.Abs(b-a)), moreOrLess(b-a), t.words()), t.words())
+			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", number.Length(math.Abs(b-a)), moreOrLess(b-a),
+				t.words()), t.words())
 		}
 	}
 	farthest := farthestMovement(both)
@@ -105,8 +106,8 @@ func compared(first, r machine.Result) changes {
 	return c
 }
 
-// compareStiffness files the directions of the tip under what changed: all at once when all change alike, and those that
-// change by a factor each with its values.
+// compareStiffness files the directions of the tip under what changed: all at once when all change alike, and those
+// that change by a factor each with its values.
 func (c *changes) compareStiffness(first, r machine.Result) {
 	var slight, great changes
 	lines := stiffnessLines()
@@ -181,8 +182,8 @@ var fractions = []struct {
 	words string
 }{{0.1, "a tenth"}, {0.25, "a quarter"}, {1.0 / 3, "a third"}, {0.5, "half"}}
 
-// ratioInWords says how b stands to a: "12 % softer", "2.3 times as stiff", "less than half as stiff". From nothing there
-// is no ratio. Both values should be named where the ratio is a coarse one.
+// ratioInWords says how b stands to a: "12 % softer", "2.3 times as stiff", "less than half as stiff". From nothing
+// there is no ratio. Both values should be named where the ratio is a coarse one.
 func ratioInWords(a, b float64, up, down, as string) (words string, coarse bool) {
 	switch {
 	case a < number.Noise:

@@ -13,10 +13,10 @@
 // ground. Options, loads and sources keep the order they came in; points, which come as a map, are sorted by name. The
 // same answer gives the same bytes on every run.
 //
-// An answer of detail "both" is reported as the answer of its solid bodies, with the beam model's beside it: how far the
-// beam model is off, in percent of the solid bodies' value, and whether the two rank the options alike. A CSV then has
-// the beam model's rows behind each option's own; its last column names the detail. Stresses are in MPa; the margin to
-// yield is by how many times one load, by itself, may grow before a part yields.
+// An answer of detail "both" is reported as the answer of its solid bodies, with the beam model's beside it: how far
+// the beam model is off, in percent of the solid bodies' value, and whether the two rank the options alike. A CSV then
+// has the beam model's rows behind each option's own; its last column names the detail. Stresses are in MPa; the margin
+// to yield is by how many times one load, by itself, may grow before a part yields.
 //
 // No NaN or infinity is written: every function returns an error that names the value instead. A picture of which the
 // answer has nothing is a paper.NothingToDraw.

@@ -26,11 +26,13 @@ func planeInWords(m machine.Map) string {
 func checkMap(m machine.Map) error {
 	fits := func(what string, rows int, row func(int) int) error {
 		if rows != len(m.AtMM[0]) {
-			return fmt.Errorf("map %q has %d positions of %s and %d rows of %s", m.Name, len(m.AtMM[0]), m.Axes[0], rows, what)
+			return fmt.Errorf("map %q has %d positions of %s and %d rows of %s", m.Name, len(m.AtMM[0]), m.Axes[0],
+				rows, what)
 		}
 		for i := range rows {
 			if row(i) != len(m.AtMM[1]) {
-				return fmt.Errorf("map %q has %d positions of %s and %d values of %s in a row", m.Name, len(m.AtMM[1]), m.Axes[1], row(i), what)
+				return fmt.Errorf("map %q has %d positions of %s and %d values of %s in a row", m.Name, len(m.AtMM[1]),
+					m.Axes[1], row(i), what)
 			}
 		}
 		return nil
@@ -53,7 +55,8 @@ func checkMap(m machine.Map) error {
 
 // positionIn names a position of two axes: "x 40 mm, y -20 mm".
 func positionIn(m machine.Map, at [2]float64) string {
-	return fmt.Sprintf("%s %s mm, %s %s mm", wrap.OneLine(m.Axes[0]), number.Along(at[0]), wrap.OneLine(m.Axes[1]), number.Along(at[1]))
+	return fmt.Sprintf("%s %s mm, %s %s mm", wrap.OneLine(m.Axes[0]), number.Along(at[0]), wrap.OneLine(m.Axes[1]),
+		number.Along(at[1]))
 }
 
 // maps writes what the tip does over each plane of an option.
@@ -71,7 +74,8 @@ func (p *page) maps(r machine.Result) {
 			p.say(movementOver(m, l))
 		}
 		if len(missing) > 0 {
-			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing), places, extentIn(m, missing)))
+			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing),
+				places, extentIn(m, missing)))
 		}
 		if hardest := hardestLoad(m); hardest != nil && !sameAllOver(m, *hardest) {
 			p.mapTable(m, *hardest)
@@ -84,9 +88,11 @@ func (p *page) maps(r machine.Result) {
 func stiffnessOver(m machine.Map) string {
 	_, most, _ := softestOf(m).span()
 	if most-m.Softest.Value < alike*most {
-		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.", number.Significant(m.Softest.Value))
+		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.",
+			number.Significant(m.Softest.Value))
 	}
-	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s N/µm.", positionIn(m, m.Softest.AtMM), number.Significant(m.Softest.Value))
+	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s N/µm.", positionIn(m, m.Softest.AtMM),
+		number.Significant(m.Softest.Value))
 }
 
 // movementOver says of one load where the tip moves most, and how much of the plane keeps the tolerance.
@@ -99,9 +105,11 @@ func movementOver(m machine.Map, l machine.MapLoad) string {
 	case l.Worst.Value < number.Noise:
 		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", quoted(l.Load), kept)
 	case sameAllOver(m, l):
-		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load), number.Significant(l.Worst.Value), kept)
+		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load),
+			number.Significant(l.Worst.Value), kept)
 	}
-	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM), number.Significant(l.Worst.Value), wayAt(m, l), kept)
+	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM),
+		number.Significant(l.Worst.Value), wayAt(m, l), kept)
 }
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
@@ -167,7 +175,8 @@ func extentIn(m machine.Map, at [][2]float64) string {
 		if lo[k] == hi[k] {
 			words = append(words, fmt.Sprintf("%s at %s mm", wrap.OneLine(name), number.Along(lo[k])))
 		} else {
-			words = append(words, fmt.Sprintf("%s between %s and %s mm", wrap.OneLine(name), number.Along(lo[k]), number.Along(hi[k])))
+			words = append(words, fmt.Sprintf("%s between %s and %s mm", wrap.OneLine(name), number.Along(lo[k]),
+				number.Along(hi[k])))
 		}
 	}
 	return strings.Join(words, ", ")
@@ -214,7 +223,8 @@ func (p *page) mapTable(m machine.Map, l machine.MapLoad) {
 	p.table(heads, rows)
 	var notes []string
 	if beyond {
-		notes = append(notes, fmt.Sprintf("%s more than the tolerance of %s µm", beyondMark, number.Given(m.ToleranceUm)))
+		notes = append(notes, fmt.Sprintf("%s more than the tolerance of %s µm", beyondMark,
+			number.Given(m.ToleranceUm)))
 	}
 	if missing {
 		notes = append(notes, absent+" no work under the tool")
@@ -243,7 +253,8 @@ func (p *page) mapBeside(r machine.Result, solid machine.Map) {
 		if k < 0 {
 			continue
 		}
-		rows = append(rows, besideCells("most movement under "+quoted(l.Load)+", µm", beam.Loads[k].Worst.Value, l.Worst.Value))
+		rows = append(rows, besideCells("most movement under "+quoted(l.Load)+", µm", beam.Loads[k].Worst.Value,
+			l.Worst.Value))
 		if b, s := beam.Loads[k].WithinPercent, l.WithinPercent; b != nil && s != nil {
 			rows = append(rows, []string{"  within the tolerance, %", number.Percent(*b), number.Percent(*s), ""})
 		}

@@ -177,14 +177,15 @@ func stiffnessChart(m machine.Map) *mapChart {
 	return c
 }
 
-// pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it is
-// about the same all over.
+// pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it
+// is about the same all over.
 func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
 	lo, hi, _ := c.span()
 	if hi < number.Noise || hi-lo < alike*hi {
 		return
 	}
-	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]}, words+": "+number.Significant(worst.Value)+" "+unit
+	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]},
+		words+": "+number.Significant(worst.Value)+" "+unit
 	if c.note == "" {
 		c.note = fmt.Sprintf("From %s to %s %s", number.Significant(lo), number.Significant(hi), unit)
 	}
@@ -194,7 +195,8 @@ func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
 func mapRowsOf(blocks []mapBlock) (rows []chartRow) {
 	for i := 0; i < len(blocks); {
 		row := chartRow{charts: []chart{blocks[i]}, columns: 1, height: blocks[i].height(paper.Width - 2*paper.Margin)}
-		if len(blocks[i].charts) == 1 && (i > 0 && rows[len(rows)-1].columns == 2 || i+1 < len(blocks) && len(blocks[i+1].charts) == 1) {
+		if len(blocks[i].charts) == 1 && (i > 0 && rows[len(rows)-1].columns == 2 || i+1 < len(blocks) &&
+			len(blocks[i+1].charts) == 1) {
 			row.columns = 2
 			width := (paper.Width - 2*paper.Margin) / 2
 			row.height = blocks[i].height(width)
@@ -247,26 +249,30 @@ func (b mapBlock) chartTitles(width vg.Length) (height vg.Length) {
 func (b mapBlock) height(width vg.Length) vg.Length {
 	width -= paper.Gap
 	each := width/vg.Length(b.columns()) - paper.Gap
-	return paper.TextHeight(paper.BoldLettering(paper.PanelSize, paper.Ink), len(b.titleLines(width))) + scaleHeight + vg.Length(b.rows())*(mapHeight+b.chartTitles(each)) + paper.Gap
+	return paper.TextHeight(paper.BoldLettering(paper.PanelSize, paper.Ink), len(b.titleLines(width))) + scaleHeight +
+		vg.Length(b.rows())*(mapHeight+b.chartTitles(each)) + paper.Gap
 }
 
 // paint draws the title, the scale of the tints and the charts.
 func (b mapBlock) paint(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
-	c.Max.Y -= paper.WriteLines(c, paper.BoldLettering(paper.PanelSize, paper.Ink), b.titleLines(width), vg.Point{X: c.Min.X, Y: c.Max.Y})
+	c.Max.Y -= paper.WriteLines(c, paper.BoldLettering(paper.PanelSize, paper.Ink), b.titleLines(width),
+		vg.Point{X: c.Min.X, Y: c.Max.Y})
 	b.paintScale(c)
 	each := width / vg.Length(b.columns())
 	titles := b.chartTitles(each - paper.Gap)
 	for i, m := range b.charts { // from the foot up, in line with those of a block beside
 		left, top := c.Min.X+vg.Length(i%b.columns())*each, c.Min.Y+vg.Length(b.rows()-i/b.columns())*(mapHeight+titles)
-		paper.WriteLines(c, paper.Lettering(paper.LabelSize, paper.Ink), b.chartTitle(m, each-paper.Gap), vg.Point{X: left, Y: top})
+		paper.WriteLines(c, paper.Lettering(paper.LabelSize, paper.Ink), b.chartTitle(m, each-paper.Gap),
+			vg.Point{X: left, Y: top})
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = b.from[0], b.to[0], b.from[1], b.to[1]
 		axis(&chart.X, b.axes[0]+", mm")
 		axis(&chart.Y, b.axes[1]+", mm")
 		chart.Add(mapField{b, m})
 		chart.Draw(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
-			Min: vg.Point{X: left, Y: top - titles - mapHeight + paper.Gap}, Max: vg.Point{X: left + each - paper.Gap, Y: top - titles - 2},
+			Min: vg.Point{X: left, Y: top - titles - mapHeight + paper.Gap}, Max: vg.Point{X: left + each - paper.Gap,
+				Y: top - titles - 2},
 		}})
 	}
 }
@@ -287,7 +293,8 @@ func (b mapBlock) paintScale(c draw.Canvas) {
 	taken := c.Min.X
 	for n := range len(b.levels) + 1 {
 		left := c.Min.X + vg.Length(n)*wide
-		paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: top - scaleBar}, Max: vg.Point{X: left + wide, Y: top}}, tints.tint(n), draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline})
+		paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: top - scaleBar}, Max: vg.Point{X: left + wide, Y: top}},
+			tints.tint(n), draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline})
 		if n == 0 {
 			continue
 		}
@@ -329,9 +336,11 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		if beside.Y+placeHeight/2+2 > c.Max.Y {
 			beside.Y = at.Y - placeOff - placeHeight/2 - 1
 		}
-		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - placeHeight/2 - 1}, Max: vg.Point{X: beside.X + half, Y: beside.Y + placeHeight/2 + 1}}
+		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - placeHeight/2 - 1},
+			Max: vg.Point{X: beside.X + half, Y: beside.Y + placeHeight/2 + 1}}
 		ring := vg.Length(6)
-		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring}, Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
+		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
+			Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
 	}
 	if f.chart.tolerance > 0 {
 		field.tolerance = &toleranceAt{f.chart.lattice, f.chart.tolerance}
@@ -371,13 +380,16 @@ func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 		}
 	}
 	if lines {
-		key = append(key, paper.KeyEntry{Words: "lines of equal movement, µm, or stiffness, N/µm", Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
+		key = append(key, paper.KeyEntry{Words: "lines of equal movement, µm, or stiffness, N/µm",
+			Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
 	}
 	if tolerance {
-		key = append(key, paper.KeyEntry{Words: "the tip moves by the tolerance", Mark: paper.KeyLine(toleranceContour).Across})
+		key = append(key, paper.KeyEntry{Words: "the tip moves by the tolerance",
+			Mark: paper.KeyLine(toleranceContour).Across})
 	}
 	if mark {
-		key = append(key, paper.KeyEntry{Words: "most movement, least stiffness", Mark: func(c draw.Canvas, box vg.Rectangle) { worstMark(c, paper.MiddleOf(box)) }})
+		key = append(key, paper.KeyEntry{Words: "most movement, least stiffness",
+			Mark: func(c draw.Canvas, box vg.Rectangle) { worstMark(c, paper.MiddleOf(box)) }})
 	}
 	if missing {
 		key = append(key, paper.KeyEntry{Words: "no work under the tool", Mark: hatchMissing})

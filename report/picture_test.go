@@ -23,12 +23,15 @@ func pictures(t *testing.T) map[string]*paper.Picture {
 		all[name] = p
 	}
 	for name, a := range map[string]machine.Answer{
-		"one":   sampleAnswer(sampleOption("as drawn", 1, 12, 130)),
-		"two":   sampleAnswer(sampleOption("short bed", 1, 1, 130), sampleOption(longName, 1.4, 15, 180)),
-		"six":   sixOptions(),
-		"tiny":  sampleAnswer(sampleOption("tiny", 0.0002, 1, 130)),
-		"huge":  sampleAnswer(sampleOption("huge", 1000, 15, 130), sampleOption(strings.ReplaceAll(longName, " ", "_"), 0.1, 15, 130)),
-		"names": {Machine: longName + " " + longName, Options: []machine.Result{sampleOption(longName+longName, 1, 15, 1), sampleOption(longName+" too", 1, 3, 1e5)}},
+		"one":  sampleAnswer(sampleOption("as drawn", 1, 12, 130)),
+		"two":  sampleAnswer(sampleOption("short bed", 1, 1, 130), sampleOption(longName, 1.4, 15, 180)),
+		"six":  sixOptions(),
+		"tiny": sampleAnswer(sampleOption("tiny", 0.0002, 1, 130)),
+		"huge": sampleAnswer(sampleOption("huge", 1000, 15, 130), sampleOption(strings.ReplaceAll(longName, " ", "_"),
+			0.1, 15, 130)),
+		"names": {Machine: longName + " " + longName,
+			Options: []machine.Result{sampleOption(longName+longName, 1, 15, 1),
+				sampleOption(longName+" too", 1, 3, 1e5)}},
 	} {
 		p, err := SharesPicture(a)
 		keep("shares "+name, p, err)
@@ -38,7 +41,8 @@ func pictures(t *testing.T) map[string]*paper.Picture {
 		keep("compare "+name, p, err)
 	}
 	for name, a := range map[string]machine.Answer{
-		"both one": bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", 0.9, 4, 130))), "both three": bothUnlike(),
+		"both one":   bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", 0.9, 4, 130))),
+		"both three": bothUnlike(),
 	} {
 		p, err := TravelPicture(a)
 		keep("travel "+name, p, err)
@@ -65,7 +69,8 @@ func TestPicturesAreTheSameEachTime(t *testing.T) {
 			if f == paper.PNG && !strings.HasSuffix(name, " one") { // slow, and drawn by the same calls as the others
 				continue
 			}
-			require.True(t, bytes.Equal(papertest.Encoded(t, p, f), papertest.Encoded(t, second[name], f)), "%s as %s", name, f)
+			require.True(t, bytes.Equal(papertest.Encoded(t, p, f), papertest.Encoded(t, second[name], f)), "%s as %s",
+				name, f)
 		}
 	}
 }
@@ -79,20 +84,23 @@ func TestNothingIsClipped(t *testing.T) {
 func TestPicturesSayWhatTheyShow(t *testing.T) {
 	all := pictures(t)
 	for name, wants := range map[string][]string{
-		"shares two":        {"short bed", longName, "side push", "share of the movement, %", "joint upright/head", "40.0 %", paper.Footnote},
-		"travel two":        {"short bed", longName, "movement of the tip, µm", "mm", "tolerance 20 µm", "within the tolerance", paper.Footnote},
+		"shares two": {"short bed", longName, "side push", "share of the movement, %", "joint upright/head",
+			"40.0 %", paper.Footnote},
+		"travel two": {"short bed", longName, "movement of the tip, µm", "mm", "tolerance 20 µm",
+			"within the tolerance", paper.Footnote},
 		"travel both one":   {"as drawn", "the same by the beam model", "Plates and gussets as solid bodies"},
 		"travel both three": {"short bed", "thin dashes: the option of that colour by the beam model"},
 		"compare both one":  {"Option: as drawn. Plates and gussets as solid bodies"},
 		"shares both three": {"in the movement. Plates and gussets as solid bodies"},
 		"travel tiny":       {"all far within the tolerance of 20 µm"},
-		"travel_axis": {"position of axis x, mm", "stiffness, N/µm", "off the straight line up–down (z), own weight", "most: 16.3 µm", "least: 3.07 N/µm",
-			"Within 20 µm all over"},
+		"travel_axis": {"position of axis x, mm", "stiffness, N/µm", "off the straight line up–down (z), own weight",
+			"most: 16.3 µm", "least: 3.07 N/µm", "Within 20 µm all over"},
 		"travel_axes":      {"the tip moves by the tolerance", "heavy arm: within 20 µm at 37 % of the positions"},
 		"travel_corner":    {"no work under the tool", "about 7.00 µm all over", "Axes x and y, path table: movement"},
 		"travel_axis_both": {"place of the work spot along the path", "the same by the beam model"},
-		"compare six":      {"stiffness, N/µm", "mass, kg", "drilling operations", "paper shim under the head", paper.Footnote},
-		"compare frame":    {"movement, µm", "eaves under wind"},
+		"compare six": {"stiffness, N/µm", "mass, kg", "drilling operations", "paper shim under the head",
+			paper.Footnote},
+		"compare frame": {"movement, µm", "eaves under wind"},
 	} {
 		svg := html.UnescapeString(string(papertest.Encoded(t, all[name], paper.SVG)))
 		for _, want := range wants {

@@ -28,7 +28,8 @@ var measures = []measure{
 		func(r machine.Result) bool { return r.Tip != nil },
 	},
 	{
-		"tip steadiness", "µm", "tip steadiness: how much less the tip moves under the load on it that moves it farthest, than in the first option",
+		"tip steadiness", "µm", "tip steadiness: how much less the tip moves under the load on it that moves it " +
+			"farthest, than in the first option",
 		func(first, r machine.Result) float64 {
 			a, _ := worstOnTip(first)
 			b, _ := worstOnTip(r)
@@ -37,7 +38,8 @@ var measures = []measure{
 		func(r machine.Result) bool { _, ok := worstOnTip(r); return ok },
 	},
 	{
-		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the first option",
+		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the " +
+			"first option",
 		func(first, r machine.Result) float64 {
 			a, _ := worstWithin(first)
 			b, _ := worstWithin(r)
@@ -117,7 +119,8 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 	columns := []column{named("")}
 	rows := [][]string{{"added mass, kg"}, {"added drilling operations, number"}}
 	for _, m := range some {
-		rows = append(rows, []string{m.short + " gained, " + m.unit}, []string{m.short + " for each added kilogram, " + m.unit},
+		rows = append(rows, []string{m.short + " gained, " + m.unit},
+			[]string{m.short + " for each added kilogram, " + m.unit},
 			[]string{m.short + " for each added operation, " + m.unit})
 	}
 	for i, r := range options[1:] {
@@ -194,11 +197,13 @@ func verdict(first, r machine.Result, some []measure) string {
 	case len(worse) == 0 && len(better) > 0 && cheaper && !dearer:
 		return name + "better in " + list(better) + " and cheaper; the better buy in everything measured here."
 	case len(worse) == 0 && len(better) > 0 && !dearer:
-		return name + "better in " + list(better) + " at the same mass and drilling; cost does not decide, so the better buy."
+		return name + "better in " + list(better) + " at the same mass and drilling; cost does not decide, so the " +
+			"better buy."
 	case len(better) == 0 && len(worse) > 0 && dearer && !cheaper:
 		return name + "worse in " + list(worse) + " and dearer; not worth it."
 	case len(better) == 0 && len(worse) > 0 && !cheaper:
-		return name + "worse in " + list(worse) + " at the same mass and drilling; cost does not decide, so not worth it."
+		return name + "worse in " + list(worse) + " at the same mass and drilling; cost does not decide, so " +
+			"not worth it."
 	}
 	var says []string
 	if len(better) > 0 {

@@ -100,7 +100,8 @@ func rankInWords(names []string, beam, solid []machine.Result) []string {
 		says = append(says, both+".")
 	}
 	for _, order := range orders {
-		says = append(says, "The two models rank the options differently in "+list(differing[order])+", best first: "+order+". There, go by solid bodies.")
+		says = append(says, "The two models rank the options differently in "+list(differing[order])+
+			", best first: "+order+". There, go by solid bodies.")
 	}
 	return says
 }

@@ -32,11 +32,12 @@ func WriteMaterials(w io.Writer) error {
 		if m.Yield > 0 {
 			yield = number.Given(m.Yield)
 		}
-		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga), number.Given(m.Nu),
-			number.Significant(m.Density * perCubicMM), number.Significant(m.Expansion * perMillionth), yield, m.Source})
+		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga),
+			number.Given(m.Nu), number.Significant(m.Density * perCubicMM),
+			number.Significant(m.Expansion * perMillionth), yield, m.Source})
 	}
-	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"), measured("density, kg/m³"),
-		measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
+	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"),
+		measured("density, kg/m³"), measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
 	return p.close()
 }
 
@@ -45,13 +46,17 @@ func WriteScrews(w io.Writer) error {
 	p := newPage(w)
 	var rows [][]string
 	for _, s := range joint.Screws() {
-		rows = append(rows, []string{s.Size, number.Given(s.Pitch), number.Significant(s.StressArea), number.Given(s.TapDrill), number.Given(s.Clearance),
-			number.Given(s.HeadDiameter), number.Given(s.HeadHeight), number.Given(s.Counterbore), number.Significant(s.Proof * s.StressArea / newtonPerKilo)})
+		rows = append(rows, []string{s.Size, number.Given(s.Pitch), number.Significant(s.StressArea),
+			number.Given(s.TapDrill), number.Given(s.Clearance), number.Given(s.HeadDiameter),
+			number.Given(s.HeadHeight), number.Given(s.Counterbore),
+			number.Significant(s.Proof * s.StressArea / newtonPerKilo)})
 	}
-	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"), measured("clearance hole, mm"),
-		measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"), measured("proof load, kN")}, rows)
+	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"),
+		measured("clearance hole, mm"), measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"),
+		measured("proof load, kN")}, rows)
 	p.line("")
-	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, heads after ISO 4762, clearance holes after ISO 273 (medium).")
+	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, " +
+		"heads after ISO 4762, clearance holes after ISO 273 (medium).")
 	return p.close()
 }
 
@@ -66,9 +71,11 @@ func WriteSurfaces(w io.Writer) error {
 		}
 		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C), s.Source})
 	}
-	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"), named("source")}, rows)
+	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"),
+		named("source")}, rows)
 	p.line("")
-	p.say("Two such faces pressed together approach each other by C·p^0.5, p in MPa: the stiffness per area is p^0.5/(0.5·C).")
+	p.say("Two such faces pressed together approach each other by C·p^0.5, p in MPa: the stiffness per area is " +
+		"p^0.5/(0.5·C).")
 	return p.close()
 }
 
@@ -85,7 +92,8 @@ func (p *page) constants(list []constant.Entry) {
 	for _, c := range list {
 		rows = append(rows, []string{c.Key, c.Meaning, c.Unit, band(c.Band), c.Source})
 	}
-	p.table([]column{named("number"), named("what it is"), named("unit"), measured("low/typical/high"), named("source")}, rows)
+	p.table([]column{named("number"), named("what it is"), named("unit"), measured("low/typical/high"),
+		named("source")}, rows)
 }
 
 // WriteDrilling writes the work that holes take.
@@ -99,7 +107,8 @@ func WriteDrilling(w io.Writer) error {
 		operations, minutes := joint.HoleWork(kind)
 		rows = append(rows, []string{kind.String(), "in all", fmt.Sprint(operations), band(minutes), ""})
 	}
-	p.table([]column{named("hole"), named("work"), measured("operations"), measured("low/typical/high, min"), named("source")}, rows)
+	p.table([]column{named("hole"), named("work"), measured("operations"), measured("low/typical/high, min"),
+		named("source")}, rows)
 	return p.close()
 }
 

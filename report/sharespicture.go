@@ -26,7 +26,8 @@ func SharesPicture(a machine.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
-	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": who gives way", Subtitle: "Share of each part, joint, guide, drive and ground, and of the tool, in the movement"}}
+	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": who gives way", Subtitle: "Share of each part, joint, " +
+		"guide, drive and ground, and of the tool, in the movement"}}
 	if len(a.Options) == 1 {
 		b.Subtitle += ". Option: " + a.Options[0].Name
 	}

@@ -27,8 +27,9 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	}
 	p.line("")
 	p.say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
-		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"), number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
-		number.Significant(inv.MassKg), number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]), number.Significant(inv.CentreMM[2])))
+		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"),
+		number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)), number.Significant(inv.MassKg),
+		number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]), number.Significant(inv.CentreMM[2])))
 	p.axesWeigh(inv)
 	p.say(drillingInWords(inv.Holes))
 	p.yielding(inv.Stress)
@@ -74,13 +75,14 @@ func duration(minutes float64) string {
 func (p *page) parts(inv machine.Inventory) {
 	var rows [][]string
 	for i, l := range inv.Parts {
-		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, number.Length(l.SizeMM[0]), number.Length(l.SizeMM[1]), number.Length(l.SizeMM[2]),
-			l.Section, l.Material, number.Significant(l.MassKg)})
+		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, number.Length(l.SizeMM[0]),
+			number.Length(l.SizeMM[1]), number.Length(l.SizeMM[2]), l.Section, l.Material,
+			number.Significant(l.MassKg)})
 	}
 	if len(rows) > 0 {
 		p.heading("Parts")
-		p.table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"), measured("z, mm"),
-			named("section"), named("material"), measured("mass, kg")}, rows)
+		p.table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"),
+			measured("z, mm"), named("section"), named("material"), measured("mass, kg")}, rows)
 	}
 }
 
@@ -105,8 +107,9 @@ func (p *page) screwSpots(inv machine.Inventory) {
 	var rows [][]string
 	for _, j := range inv.Joints {
 		if j.Screw != "" {
-			rows = append(rows, []string{j.Name, number.Significant(j.PreloadN), number.Significant(j.ZoneMM2), number.Significant(j.PressMPa),
-				number.Significant(j.NormalNPerUm), number.Significant(j.TangentNPerUm)})
+			rows = append(rows, []string{j.Name, number.Significant(j.PreloadN), number.Significant(j.ZoneMM2),
+				number.Significant(j.PressMPa), number.Significant(j.NormalNPerUm),
+				number.Significant(j.TangentNPerUm)})
 		}
 	}
 	if len(rows) > 0 {

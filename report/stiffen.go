@@ -13,7 +13,8 @@ import (
 // mostGains is how many things to stiffen a text lists.
 const mostGains = 12
 
-// The least gains that are worth a line, as shares of the stiffness: of ten percent more, and of one more of what counts.
+// The least gains that are worth a line, as shares of the stiffness: of ten percent more, and of one more of what
+// counts.
 const (
 	tenPercent = 0.1
 	leastGain  = 0.001
@@ -59,21 +60,24 @@ func (p *page) next(r machine.Result) {
 				most, um = l.Load, l.Um
 			}
 		}
-		rows = append(rows, []string{gainWords(g), stepInWords(g) + sideInWords(g), number.Significant(step(g) * g.StiffnessNPerUm), number.Significant(step(g) * um), most,
+		rows = append(rows, []string{gainWords(g), stepInWords(g) + sideInWords(g),
+			number.Significant(step(g) * g.StiffnessNPerUm), number.Significant(step(g) * um), most,
 			number.Significant(step(g) * g.MassKg), per, operation})
 	}
-	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"), named("under"),
-		measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
+	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
+		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
 	if more := len(gains) - mostGains; more > 0 {
 		p.say(fmt.Sprintf("%d more gain less; --json has them all.", more))
 	}
-	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what touches the part stays where it is.")
+	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what " +
+		"touches the part stays where it is.")
 	if bends {
 		p.say("* The model bends at this very number: the gain is that on its other side.")
 	}
 	for _, g := range gains[:min(len(gains), mostGains)] {
 		if g.Room != nil {
-			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g), withUnit(number.Length(*g.Room), g.Unit), stiffeningWay(g), wrap.OneLine(g.Bound)))
+			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g),
+				withUnit(number.Length(*g.Room), g.Unit), stiffeningWay(g), wrap.OneLine(g.Bound)))
 		}
 	}
 	for _, w := range n.Without {
@@ -81,7 +85,8 @@ func (p *page) next(r machine.Result) {
 		case machine.OfValue:
 			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
 		case machine.OfSpacing:
-			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
+			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", wrap.OneLine(w.What),
+				wrap.OneLine(w.Why)))
 		}
 	}
 }
@@ -143,13 +148,16 @@ func nextInWords(n *machine.Next, gains []machine.Gain) string {
 		if free.Kind == machine.OfSpacing {
 			gains = "gain"
 		}
-		buys = append(buys, fmt.Sprintf("%s %s most for no mass (%s N/µm for %s)", gainWords(*free), gains, number.Significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
+		buys = append(buys, fmt.Sprintf("%s %s most for no mass (%s N/µm for %s)", gainWords(*free), gains,
+			number.Significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
 	}
 	if byMass != nil {
-		buys = append(buys, fmt.Sprintf("a kilogram buys most in %s (%s N/µm per kg)", gainWords(*byMass), number.Significant(*byMass.PerKg)))
+		buys = append(buys, fmt.Sprintf("a kilogram buys most in %s (%s N/µm per kg)", gainWords(*byMass),
+			number.Significant(*byMass.PerKg)))
 	}
 	if byDrilling != nil {
-		buys = append(buys, fmt.Sprintf("a drilling operation buys most in %s (%s N/µm)", gainWords(*byDrilling), number.Significant(*byDrilling.PerOperation)))
+		buys = append(buys, fmt.Sprintf("a drilling operation buys most in %s (%s N/µm)", gainWords(*byDrilling),
+			number.Significant(*byDrilling.PerOperation)))
 	}
 	return words + strings.Join(buys, "; ") + "."
 }
@@ -197,7 +205,8 @@ const (
 
 // sideInWords says when a step's gain is told from the other side of the present number.
 func sideInWords(g machine.Gain) string {
-	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == machine.MoreOnly && !upwards || g.Side == machine.LessOnly && upwards) {
+	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == machine.MoreOnly && !upwards ||
+		g.Side == machine.LessOnly && upwards) {
 		return " *"
 	}
 	return ""

@@ -110,7 +110,8 @@ func (p *page) yielding(all []machine.Stress) {
 		if stressClass(s) == withMargin && *s.TimesYield < yields {
 			words := fmt.Sprintf("part %s under %s", wrap.OneLine(s.Part), quoted(s.Load))
 			if s.YieldMPa != nil {
-				words += fmt.Sprintf(" (%s MPa, and its material yields at %s MPa)", number.Significant(s.MPa), number.Given(*s.YieldMPa))
+				words += fmt.Sprintf(" (%s MPa, and its material yields at %s MPa)", number.Significant(s.MPa),
+					number.Given(*s.YieldMPa))
 			}
 			says = append(says, words)
 		}
@@ -121,7 +122,8 @@ func (p *page) yielding(all []machine.Stress) {
 	if more := len(says) - mostSources; more > 0 {
 		says = append(says[:mostSources], count(more, "more part"))
 	}
-	p.say("WOULD YIELD: " + list(says) + ". A part that yields stays bent; what is said of that load here holds only below its yield.")
+	p.say("WOULD YIELD: " + list(says) + ". A part that yields stays bent; what is said of that load here holds only " +
+		"below its yield.")
 }
 
 // stresses is the table of the worst stress of each part; nothing when no stress is known.
@@ -162,18 +164,20 @@ func (p *page) stresses(all []machine.Stress) {
 	if rest := worst[shown:]; len(rest) > 0 {
 		p.say("Not listed: " + restInWords(rest) + ".")
 	}
-	says := "Margin to yield: by how many times that load, by itself, may grow before the stress named is the yield strength"
+	says := "Margin to yield: by how many times that load, by itself, may grow before the stress named is the " +
+		"yield strength"
 	if stressClass(worst[shown-1]) == withoutYield {
 		says += "; " + absent + ": the material states no yield"
 	}
 	p.say(says + ".")
 	if edges {
-		p.say("Equivalent stress (von Mises), linear elastic. At the edge of a contact or of a screw's zone and in a sharp " +
-			"inner corner a solid body has no finite stress, only more of it the finer the mesh: the stress named is the largest " +
-			"away from such edges, the largest with them included stands beside it. Fatigue, threads and holes are not looked at.")
+		p.say("Equivalent stress (von Mises), linear elastic. At the edge of a contact or of a screw's zone and " +
+			"in a sharp inner corner a solid body has no finite stress, only more of it the finer the mesh: the " +
+			"stress named is the largest away from such edges, the largest with them included stands beside it. " +
+			"Fatigue, threads and holes are not looked at.")
 	} else {
-		p.say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates and gussets: " +
-			"--detail solid. Fatigue, threads, holes and notches are not looked at.")
+		p.say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates " +
+			"and gussets: --detail solid. Fatigue, threads, holes and notches are not looked at.")
 	}
 }
 
@@ -194,7 +198,8 @@ func restInWords(rest []machine.Stress) string {
 		says = append(says, count(len(some), "part")+" with margins of "+least)
 	}
 	if some := of[withoutYield]; len(some) > 0 {
-		says = append(says, fmt.Sprintf("%s whose material states no yield, %s MPa at most", count(len(some), "part"), number.Significant(some[0].MPa)))
+		says = append(says, fmt.Sprintf("%s whose material states no yield, %s MPa at most", count(len(some), "part"),
+			number.Significant(some[0].MPa)))
 	}
 	if some := of[unstressed]; len(some) > 0 {
 		says = append(says, count(len(some), "part")+" without stress")
@@ -232,5 +237,6 @@ func (p *page) solidBodies(r machine.Result) {
 	if parts > len(bodies) {
 		many = count(parts, "part") + " in " + many
 	}
-	p.say(fmt.Sprintf("Plates and gussets as solid bodies: %s, %s, %s.", many, count(elements, "element"), count(unknowns, "unknown")))
+	p.say(fmt.Sprintf("Plates and gussets as solid bodies: %s, %s, %s.", many, count(elements, "element"),
+		count(unknowns, "unknown")))
 }

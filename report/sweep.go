@@ -44,7 +44,8 @@ func WriteSweep(w io.Writer, s machine.Sweep) error {
 func sweptInWords(s machine.Sweep) string {
 	var words []string
 	for _, v := range s.Values {
-		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]), withUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
+		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]),
+			withUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
 	}
 	return list(words)
 }
@@ -87,17 +88,19 @@ func sweptExtremes(s machine.Sweep) string {
 		}
 	}
 	if k(best)-k(worst) < alike*k(best) {
-		return "The tip is about as stiff everywhere: " + number.Significant(k(best)) + " N/µm in its softest direction."
+		return "The tip is about as stiff everywhere: " + number.Significant(k(best)) +
+			" N/µm in its softest direction."
 	}
 	return fmt.Sprintf("In its softest direction the tip is stiffest at %s: %s N/µm, and least stiff at %s: %s N/µm.",
-		sweptPlace(s, s.Places[best].At), number.Significant(k(best)), sweptPlace(s, s.Places[worst].At), number.Significant(k(worst)))
+		sweptPlace(s, s.Places[best].At), number.Significant(k(best)), sweptPlace(s, s.Places[worst].At),
+		number.Significant(k(worst)))
 }
 
 // howKnees are found, in words.
-const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run from 0 to 1, " +
-	"the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), if beyond that place each step " +
-	"gains on average at most half of what it gained before. It is one of the places worked out, none between, and depends on " +
-	"how far the range reaches."
+const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run " +
+	"from 0 to 1, the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), " +
+	"if beyond that place each step gains on average at most half of what it gained before. It is one of the places " +
+	"worked out, none between, and depends on how far the range reaches."
 
 // kneesInWords says of each value where more of it stops helping.
 func (p *page) kneesInWords(s machine.Sweep) {
@@ -131,7 +134,8 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 	if k.AtOther != nil {
 		for _, o := range s.Values {
 			if o.Name != v.Name {
-				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name), withUnit(significantPlace(*k.AtOther), o.Unit))
+				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name),
+					withUnit(significantPlace(*k.AtOther), o.Unit))
 			}
 		}
 	}
@@ -139,16 +143,21 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 	switch k.Kind {
 	case machine.LevelsOff:
 		per := "per " + unitOrOne(v)
-		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, beyond it %s.",
-			k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with, number.Significant(k.Before), per, number.Significant(k.Beyond))
+		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
+			"beyond it %s.", k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with,
+			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case machine.BestInside:
-		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
+		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
+			withUnit(significantPlace(*k.At), v.Unit), with)
 	case machine.WorstInside:
-		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
+		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
+			withUnit(significantPlace(*k.At), v.Unit), with)
 	case machine.Rising:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.", k.Toward, name, with)
+		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
+			k.Toward, name, with)
 	case machine.Steady:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.", k.Toward, name, with)
+		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.",
+			k.Toward, name, with)
 	case machine.Unmoved:
 		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
 	}
@@ -286,7 +295,8 @@ func headOf(v machine.SweptValue) string {
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
 func (p *page) sweptGrid(s machine.Sweep) {
 	down, across := s.Values[0], s.Values[1]
-	what, cell := "Stiffness of the tip in its softest direction, N/µm", func(q machine.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
+	what, cell := "Stiffness of the tip in its softest direction, N/µm",
+		func(q machine.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
 	if s.Places[0].Tip == nil {
 		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return number.Significant(q.MassKg) }
 	}
@@ -340,7 +350,8 @@ func (p *page) leftOut(s machine.Sweep) {
 	}
 	for i, why := range reasons {
 		if i == mostReasons {
-			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; --json has them all", len(s.LeftOut)-told(places, reasons[:i])))
+			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; --json has them all",
+				len(s.LeftOut)-told(places, reasons[:i])))
 			break
 		}
 		at := places[why]

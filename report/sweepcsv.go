@@ -15,7 +15,8 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 	for _, v := range s.Values {
 		head = append(head, headOf(v))
 	}
-	head = append(head, "stiffness_x_n_per_um", "stiffness_y_n_per_um", "stiffness_z_n_per_um", "stiffness_softest_n_per_um")
+	head = append(head, "stiffness_x_n_per_um", "stiffness_y_n_per_um", "stiffness_z_n_per_um",
+		"stiffness_softest_n_per_um")
 	loads, points := sweptLoads(s), sweptPoints(s)
 	for _, l := range loads {
 		head = append(append(head, xyz(l+": tip_", "um")...), l+": tip_size_um")
@@ -56,7 +57,8 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 			row = append(row, three(um, number.Noise)...)
 		}
 		h := p.Holes
-		rows = append(rows, append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped), fmt.Sprint(h.Operations), ""))
+		rows = append(rows, append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped),
+			fmt.Sprint(h.Operations), ""))
 	}
 	for _, l := range s.LeftOut {
 		var row []string

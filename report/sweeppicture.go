@@ -48,8 +48,9 @@ type sweptCurve struct {
 func curvesPicture(s machine.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
 	sheet := paper.Sheet{
-		Title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		Subtitle: "Option: " + s.Option + ". A ring is where a curve levels off: farthest above its chord, each step beyond gaining at most half as much",
+		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option + ". A ring is where a curve levels off: farthest above its chord, each step " +
+			"beyond gaining at most half as much",
 	}
 	x := make([]float64, len(s.Places))
 	for i, p := range s.Places {
@@ -96,7 +97,8 @@ func curvesPicture(s machine.Sweep) (*paper.Picture, error) {
 		top := room.Max.Y
 		for i, p := range panels {
 			p.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{
-				Min: vg.Point{X: room.Min.X, Y: top - keys[i] - wideBeside + paper.Gap}, Max: vg.Point{X: room.Max.X, Y: top},
+				Min: vg.Point{X: room.Min.X, Y: top - keys[i] - wideBeside + paper.Gap},
+				Max: vg.Point{X: room.Max.X, Y: top},
 			}}, v)
 			top -= keys[i] + wideBeside
 		}
@@ -119,7 +121,8 @@ func (p sweptPanel) key() (key []paper.KeyEntry) {
 		key = append(key, paper.KeyEntry{Words: c.name, Mark: curveMark(c.series)})
 	}
 	if _, shown := p.scale(); shown {
-		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm", number.Given(p.tolerance)), Mark: func(c draw.Canvas, box vg.Rectangle) {
+		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",
+			number.Given(p.tolerance)), Mark: func(c draw.Canvas, box vg.Rectangle) {
 			y := (box.Min.Y + box.Max.Y) / 2
 			c.StrokeLine2(toleranceEdge, box.Min.X, y, box.Max.X, y)
 		}})
@@ -156,7 +159,8 @@ func (p sweptPanel) paint(c draw.Canvas, v machine.SweptValue) {
 	axis(&chart.X, headOf(v))
 	axis(&chart.Y, p.axis)
 	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}, draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
+		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance))
@@ -207,7 +211,8 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	half := sty.Width(words)/2 + 3
 	x := min(max(at.X, c.Min.X+half), c.Max.X-half)
 	y := min(at.Y+placeOff+placeHeight/2+3, c.Max.Y-placeHeight/2)
-	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - placeHeight/2}, Max: vg.Point{X: x + half, Y: y + placeHeight/2}}, paper.White,
+	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - placeHeight/2},
+		Max: vg.Point{X: x + half, Y: y + placeHeight/2}}, paper.White,
 		draw.LineStyle{Color: paper.SeriesColours[k.series%len(paper.SeriesColours)], Width: paper.ThinLine})
 	c.FillText(sty, vg.Point{X: x, Y: y}, words)
 }

@@ -78,7 +78,8 @@ func (p *page) tipInWords(r machine.Result) {
 	s := r.Tip.StiffnessNPerUm
 	soft := "The tip is softest " + lineInWords(s.SoftestDirection) + ": " + number.Significant(s.Softest) + " N/µm"
 	if s.Softest > 0 {
-		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush, number.Significant(plainPush/s.Softest))
+		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush,
+			number.Significant(plainPush/s.Softest))
 	}
 	p.say(soft + ".")
 }
@@ -146,7 +147,8 @@ func (p *page) loads(r machine.Result) {
 	}
 	if len(rows) > 0 {
 		p.heading("Movement of the tool tip against the work")
-		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
+		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")},
+			rows)
 	}
 }
 
@@ -176,7 +178,8 @@ func (p *page) sources(r machine.Result) {
 				most = s
 			}
 		}
-		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), quoted(g.load), number.Percent(most.Percent)))
+		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), quoted(g.load),
+			number.Percent(most.Percent)))
 		kept, rest, restCount := largest(g.shares, mostSources)
 		for _, s := range kept {
 			rows = append(rows, []string{g.load, s.Source, number.Percent(s.Percent)})
@@ -208,8 +211,9 @@ func (p *page) screws(r machine.Result) {
 			open = s
 		}
 		if max(s.SlipPercent, s.OpenPercent) >= nearLimit {
-			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.PreloadN), number.Significant(s.TensionN), number.Significant(s.ShearN),
-				number.Percent(s.SlipPercent), number.Percent(s.OpenPercent), screwVerdict(s)})
+			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.PreloadN),
+				number.Significant(s.TensionN), number.Significant(s.ShearN), number.Percent(s.SlipPercent),
+				number.Percent(s.OpenPercent), screwVerdict(s)})
 		}
 	}
 	if len(rows) == 0 {
@@ -229,7 +233,8 @@ func nearest(limit string, s machine.ScrewLoad, reached float64, otherwise strin
 	if reached < number.LeastPercent {
 		return otherwise
 	}
-	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load), number.Percent(reached))
+	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load),
+		number.Percent(reached))
 }
 
 // screwVerdict says what the worst loaded screw of a joint does.
@@ -258,9 +263,11 @@ func (p *page) hand(r machine.Result) {
 		if h.HandUm != 0 {
 			ratio = number.Significant(h.SolvedUm / h.HandUm)
 		}
-		rows = append(rows, []string{h.What, h.Formula, number.Significant(math.Abs(h.HandUm)), number.Significant(math.Abs(h.SolvedUm)), ratio})
+		rows = append(rows, []string{h.What, h.Formula, number.Significant(math.Abs(h.HandUm)),
+			number.Significant(math.Abs(h.SolvedUm)), ratio})
 	}
-	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"), measured("solved/by hand")}, rows)
+	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"),
+		measured("solved/by hand")}, rows)
 }
 
 // bars lists what the bars of a bare frame carry, which is what a frame without a tool is usually asked for.
@@ -279,8 +286,9 @@ func (p *page) bars(r machine.Result) {
 	}
 	if len(rows) > 0 {
 		p.heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
-		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"), measured("shear z, N"),
-			measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")}, rows)
+		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"),
+			measured("shear z, N"), measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")},
+			rows)
 	}
 }
 

@@ -15,8 +15,8 @@ import (
 // mostPlaces is how many places along a path a text lists.
 const mostPlaces = 11
 
-// WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each plane
-// of two, and where it stays within the tolerance.
+// WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each
+// plane of two, and where it stays within the tolerance.
 func WriteTravel(w io.Writer, a machine.Answer) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
@@ -75,9 +75,10 @@ func checkTravels(a machine.Answer) error {
 			}
 		}
 		for _, s := range r.Straight {
-			if len(s.AtMM) == 0 || len(s.AtMM) != len(s.OffUm) || len(s.Across) != 1 || !strings.Contains("xyz", s.Across) {
-				return fmt.Errorf("report: straightness of axis %q across %q of option %q has %d places and %d movements",
-					s.Axis, s.Across, r.Name, len(s.AtMM), len(s.OffUm))
+			if len(s.AtMM) == 0 || len(s.AtMM) != len(s.OffUm) || len(s.Across) != 1 ||
+				!strings.Contains("xyz", s.Across) {
+				return fmt.Errorf("report: straightness of axis %q across %q of option %q has %d places and "+
+					"%d movements", s.Axis, s.Across, r.Name, len(s.AtMM), len(s.OffUm))
 			}
 		}
 		for _, m := range r.Maps {
@@ -118,7 +119,8 @@ func travelInWords(t machine.Travel) string {
 			tolerance, placeOn(t, first), placeOn(t, last), extremes)
 	}
 	return fmt.Sprintf("Within the tolerance of %s µm from %s to %s mm: %s of %s mm. %s",
-		tolerance, placeOn(t, t.WithinMM[0]), placeOn(t, t.WithinMM[1]), number.Along(within(t)), number.Along(math.Abs(last-first)), extremes)
+		tolerance, placeOn(t, t.WithinMM[0]), placeOn(t, t.WithinMM[1]), number.Along(within(t)),
+		number.Along(math.Abs(last-first)), extremes)
 }
 
 // alike is the relative difference below which the movement counts as the same all along a path: a least place found in
@@ -132,10 +134,11 @@ func extremesInWords(t machine.Travel, worst, best int) string {
 	case most < number.Noise:
 		return "The tip does not move anywhere along the path."
 	case most-least < alike*most:
-		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", number.Significant(most), wayInWords(t.TipUm[worst]))
+		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", number.Significant(most),
+			wayInWords(t.TipUm[worst]))
 	}
-	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]), number.Significant(most),
-		wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
+	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]),
+		number.Significant(most), wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
 }
 
 // placeOn writes a place on a path, mm; the path's own ends, which the builder chose, to the tenth.
@@ -172,7 +175,8 @@ func (p *page) places(t machine.Travel) {
 		}
 		rows = append(rows, row)
 	}
-	columns := []column{measured("at, mm"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}
+	columns := []column{measured("at, mm"), measured("x, µm"), measured("y, µm"), measured("z, µm"),
+		measured("size, µm")}
 	if t.SoftestNPerUm != nil {
 		columns = append(columns, measured("softest, N/µm"))
 	}

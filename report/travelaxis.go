@@ -41,7 +41,8 @@ func (p *page) leftOutAlong(t machine.Travel) {
 	if n > 1 {
 		where = fmt.Sprintf("between %s and %s mm", number.Along(t.LeftOutMM[0]), number.Along(t.LeftOutMM[n-1]))
 	}
-	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM), where))
+	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM),
+		where))
 }
 
 // stiffnessAlong says where along an axis the tip is softest.
@@ -60,18 +61,21 @@ func (p *page) stiffnessAlong(t machine.Travel) {
 	}
 	soft, stiff := t.SoftestNPerUm[least], t.SoftestNPerUm[most]
 	if stiff-soft < alike*stiff {
-		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.", number.Significant(soft)))
+		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.",
+			number.Significant(soft)))
 		return
 	}
-	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s mm: %s N/µm.",
-		placeOn(t, t.AtMM[least]), number.Significant(soft), placeOn(t, t.AtMM[most]), number.Significant(stiff)))
+	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s "+
+		"mm: %s N/µm.", placeOn(t, t.AtMM[least]), number.Significant(soft), placeOn(t, t.AtMM[most]),
+		number.Significant(stiff)))
 }
 
 // howStraight is what the straightness of an axis means.
-const howStraight = "How straight an axis runs: as it goes through its travel and nothing but the machine's own weight acts, the tip " +
-	"leaves, as the work sees it, the straight line through its places at the two ends (the end-point reference straight line of " +
-	"ISO 230-1); the number is the distance between its farthest places on either side of that line. Only the machine's bending is in " +
-	"it: what rails and faces add by not being straight themselves comes on top."
+const howStraight = "How straight an axis runs: as it goes through its travel and nothing but the machine's own " +
+	"weight acts, the tip leaves, as the work sees it, the straight line through its places at the two ends (the " +
+	"end-point reference straight line of ISO 230-1); the number is the distance between its farthest places on " +
+	"either side of that line. Only the machine's bending is in it: what rails and faces add by not being straight " +
+	"themselves comes on top."
 
 // straightness says how straight each axis of an option runs.
 func (p *page) straightness(r machine.Result) {
@@ -91,7 +95,9 @@ type straightRun []machine.Straightness
 // straightRuns are those of an option, in its order.
 func straightRuns(r machine.Result) (runs []straightRun) {
 	for _, s := range r.Straight {
-		i := slices.IndexFunc(runs, func(o straightRun) bool { return o[0].Axis == s.Axis && slices.Equal(o[0].AtMM, s.AtMM) })
+		i := slices.IndexFunc(runs, func(o straightRun) bool {
+			return o[0].Axis == s.Axis && slices.Equal(o[0].AtMM, s.AtMM)
+		})
 		if i < 0 {
 			runs = append(runs, straightRun{s})
 			continue
@@ -117,12 +123,14 @@ func (r straightRun) inWords() string {
 			never = append(never, across(s))
 		}
 	}
-	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", wrap.OneLine(r[0].Axis), number.Along(r[0].AtMM[0]), number.Along(r[0].AtMM[len(r[0].AtMM)-1]))
+	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", wrap.OneLine(r[0].Axis), number.Along(r[0].AtMM[0]),
+		number.Along(r[0].AtMM[len(r[0].AtMM)-1]))
 	if len(words) == 0 {
 		return of + fmt.Sprintf(": it leaves the line by less than %g µm.", unseen)
 	}
 	if len(never) > 0 {
-		return of + " to within " + list(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) + list(never) + "."
+		return of + " to within " + list(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) +
+			list(never) + "."
 	}
 	return of + " to within " + list(words) + "."
 }
@@ -138,7 +146,8 @@ func (p *page) straightBeside(r machine.Result) {
 			return o.Axis == s.Axis && o.Across == s.Across && slices.Equal(o.AtMM, s.AtMM)
 		})
 		if i >= 0 {
-			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", wrap.OneLine(s.Axis), across(s)), r.Section.Straight[i].Um, s.Um))
+			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", wrap.OneLine(s.Axis), across(s)),
+				r.Section.Straight[i].Um, s.Um))
 		}
 	}
 	if len(rows) > 0 {

@@ -15,8 +15,8 @@ import (
 	"tiploop/report/paper"
 )
 
-// axisPanel is a chart over the positions of an axis that has no tolerance: the stiffness of the tip, or how straight the
-// axis runs, with a curve for each option.
+// axisPanel is a chart over the positions of an axis that has no tolerance: the stiffness of the tip, or how straight
+// the axis runs, with a curve for each option.
 type axisPanel struct {
 	title, axis, label string
 	curves, beams      []axisCurve // beams: the same by the beam model, where that stands beside
@@ -57,12 +57,14 @@ func stiffnessPanel(a machine.Answer, path string) *axisPanel {
 	return &p
 }
 
-// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can be seen.
+// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can
+// be seen.
 func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
 	for _, across := range []string{"x", "y", "z"} {
 		p := axisPanel{
-			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis, lineWords[strings.Index("xyz", across)]),
-			axis:  axis, label: "off the line, µm",
+			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis,
+				lineWords[strings.Index("xyz", across)]),
+			axis: axis, label: "off the line, µm",
 		}
 		leaves := false
 		for i, r := range a.Options {
@@ -113,19 +115,25 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 // paint draws the panel: title, axes, curves.
 func (p axisPanel) paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
-	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) +
+		4
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = p.scale()
 	axis(&chart.X, placesAxis(p.axis))
 	axis(&chart.Y, p.label)
 	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}, draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
+		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	for _, curve := range p.beams {
-		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) { c.StrokeLines(beamStyle(curve.series), on(curve)) }))
+		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) {
+			c.StrokeLines(beamStyle(curve.series), on(curve))
+		}))
 	}
 	for _, curve := range p.curves {
-		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) { strokeCurve(c, curve.series, on(curve)) }))
+		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) {
+			strokeCurve(c, curve.series, on(curve))
+		}))
 	}
 	chart.Draw(c)
 }

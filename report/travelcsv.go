@@ -9,10 +9,10 @@ import (
 	"tiploop/report/number"
 )
 
-// WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load, in
-// each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and others the
-// stiffness in the softest direction and how far an axis is off its straight line under the machine's own weight. A position
-// with no work under the tool is a row without movement and stiffness.
+// WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load,
+// in each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and
+// others the stiffness in the softest direction and how far an axis is off its straight line under the machine's own
+// weight. A position with no work under the tool is a row without movement and stiffness.
 func WriteTravelCSV(w io.Writer, a machine.Answer) error {
 	if err := checkTravels(a); err != nil {
 		return err
@@ -100,8 +100,8 @@ func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]str
 	return rows
 }
 
-// offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where no
-// axis runs.
+// offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where
+// no axis runs.
 func offStraight(r machine.Result, t machine.Travel, i int) []string {
 	cells := blanks(3)
 	for _, s := range r.Straight {

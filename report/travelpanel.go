@@ -123,7 +123,8 @@ func placesAxis(axis string) string {
 // paint draws the panel: title, axes, band, curves, marks.
 func (p travelPanel) paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
-	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title(), c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title(), c.Max.X-c.Min.X),
+		vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
 	top, shown := p.scale()
 	from, to := p.span()
 	chart := plot.New()
@@ -134,7 +135,8 @@ func (p travelPanel) paint(c draw.Canvas) {
 		chart.Add(toleranceBand(p.tolerance()))
 	}
 	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}, draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
+		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance()))
@@ -178,7 +180,8 @@ type toleranceBand float64
 func (b toleranceBand) Plot(c draw.Canvas, p *plot.Plot) {
 	_, toY := p.Transforms(&c)
 	low, high := toY(0), toY(float64(b))
-	c.FillPolygon(paper.Wash, paper.CornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low}, Max: vg.Point{X: c.Max.X, Y: high}}))
+	c.FillPolygon(paper.Wash, paper.CornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low},
+		Max: vg.Point{X: c.Max.X, Y: high}}))
 }
 
 // toleranceLine is the upper edge of the band, µm.
@@ -231,7 +234,8 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, l := range m {
-		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}, paper.SeriesColours[l.series%len(paper.SeriesColours)])
+		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)},
+			paper.SeriesColours[l.series%len(paper.SeriesColours)])
 	}
 	var taken []vg.Rectangle
 	for _, l := range m {
@@ -244,14 +248,16 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 		}
 		box := func(beside vg.Length) vg.Rectangle {
 			return vg.Rectangle{
-				Min: vg.Point{X: x - half - beside, Y: y - placeHeight/2}, Max: vg.Point{X: x + half + beside, Y: y + placeHeight/2},
+				Min: vg.Point{X: x - half - beside, Y: y - placeHeight/2},
+				Max: vg.Point{X: x + half + beside, Y: y + placeHeight/2},
 			}
 		}
 		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {
 			y += step
 		}
 		taken = append(taken, box(0))
-		paper.FillBox(c, box(0), paper.White, draw.LineStyle{Color: paper.SeriesColours[l.series%len(paper.SeriesColours)], Width: paper.ThinLine})
+		paper.FillBox(c, box(0), paper.White,
+			draw.LineStyle{Color: paper.SeriesColours[l.series%len(paper.SeriesColours)], Width: paper.ThinLine})
 		c.FillText(sty, vg.Point{X: x, Y: y}, words)
 	}
 }

@@ -42,9 +42,9 @@ type travelCurve struct {
 	travel machine.Travel
 }
 
-// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each option,
-// with the tolerance as a band and the places where it is left; for each axis also how stiff the tip is and how straight it
-// runs; for each plane of two axes lines of equal movement and stiffness.
+// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each
+// option, with the tolerance as a band and the places where it is left; for each axis also how stiff the tip is and how
+// straight it runs; for each plane of two axes lines of equal movement and stiffness.
 func TravelPicture(a machine.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
@@ -80,7 +80,9 @@ func TravelPicture(a machine.Answer) (*paper.Picture, error) {
 		room := s.Draw(c)
 		top := room.Max.Y
 		for _, r := range rows {
-			r.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height}, Max: vg.Point{X: room.Max.X, Y: top}}})
+			r.paint(draw.Canvas{Canvas: room.Canvas,
+				Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height},
+					Max: vg.Point{X: room.Max.X, Y: top}}})
 			top -= r.height
 		}
 	}}, nil
@@ -137,8 +139,8 @@ func travelPanels(a machine.Answer) (panels []travelPanel) {
 	return panels
 }
 
-// curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip and
-// how straight it runs.
+// curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
+// and how straight it runs.
 func curveRows(a machine.Answer, panels []travelPanel) (rows []chartRow) {
 	var spots []chart
 	var paths []string // of axes
@@ -193,12 +195,14 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 
 // curveStyle is the line of series i.
 func curveStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: paper.FullLine, Dashes: paper.SeriesDashes[i%len(paper.SeriesDashes)]}
+	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: paper.FullLine,
+		Dashes: paper.SeriesDashes[i%len(paper.SeriesDashes)]}
 }
 
 // markerStyle is the marker of series i.
 func markerStyle(i int) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Radius: 3.2, Shape: paper.SeriesMarkers[i%len(paper.SeriesMarkers)]}
+	return draw.GlyphStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Radius: 3.2,
+		Shape: paper.SeriesMarkers[i%len(paper.SeriesMarkers)]}
 }
 
 // curveMark draws a piece of the curve of series i.

@@ -13,7 +13,8 @@ import (
 var lineWords = [3]string{"left–right (x)", "towards/away from you (y)", "up–down (z)"}
 
 // wayWords are the two ways along each axis, the positive one first.
-var wayWords = [3][2]string{{"right (+x)", "left (−x)"}, {"away from you (+y)", "towards you (−y)"}, {"up (+z)", "down (−z)"}}
+var wayWords = [3][2]string{{"right (+x)", "left (−x)"}, {"away from you (+y)", "towards you (−y)"},
+	{"up (+z)", "down (−z)"}}
 
 // Bounds for the words of a direction, as cosines. A direction within 18 degrees of an axis is called by that axis; a
 // component of less than 0.3 (under 17 degrees) is not mentioned; two within a fifth of each other are "between".

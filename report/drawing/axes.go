@@ -14,7 +14,8 @@ import (
 
 // The lines of axes.
 var (
-	chainLine  = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline, Dashes: []vg.Length{8, 2, 1.5, 2}} // the axis of a screw or belt
+	// the axis of a screw or belt
+	chainLine  = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline, Dashes: []vg.Length{8, 2, 1.5, 2}}
 	beltEdge   = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline}
 	slideLine  = draw.LineStyle{Color: paper.Green, Width: 2, Dashes: []vg.Length{9, 3, 2, 3}}
 	travelLine = draw.LineStyle{Color: paper.Ink, Width: 1.2}
@@ -62,7 +63,8 @@ func (p *paperView) ridge(i int) {
 	if p.drawing.bodies[i].kind != railKind {
 		return
 	}
-	box := vg.Rectangle{Min: vg.Point{X: vg.Length(math.Inf(1)), Y: vg.Length(math.Inf(1))}, Max: vg.Point{X: vg.Length(math.Inf(-1)), Y: vg.Length(math.Inf(-1))}}
+	box := vg.Rectangle{Min: vg.Point{X: vg.Length(math.Inf(1)), Y: vg.Length(math.Inf(1))},
+		Max: vg.Point{X: vg.Length(math.Inf(-1)), Y: vg.Length(math.Inf(-1))}}
 	for _, at := range p.loop(p.outlines[i]) {
 		box.Min = vg.Point{X: min(box.Min.X, at.X), Y: min(box.Min.Y, at.Y)}
 		box.Max = vg.Point{X: max(box.Max.X, at.X), Y: max(box.Max.Y, at.Y)}
@@ -120,7 +122,8 @@ func nutSign(c draw.Canvas, at vg.Point) {
 
 // bearingSign is the general sign of a rolling bearing, an upright cross in a square (ISO 8826-1, from memory).
 func bearingSign(c draw.Canvas, at vg.Point) {
-	box := vg.Rectangle{Min: vg.Point{X: at.X - bearingHalf, Y: at.Y - bearingHalf}, Max: vg.Point{X: at.X + bearingHalf, Y: at.Y + bearingHalf}}
+	box := vg.Rectangle{Min: vg.Point{X: at.X - bearingHalf, Y: at.Y - bearingHalf},
+		Max: vg.Point{X: at.X + bearingHalf, Y: at.Y + bearingHalf}}
 	paper.FillBox(c, box, paper.White, groundLine)
 	const cross = 0.6 * bearingHalf
 	c.StrokeLine2(seenEdge, at.X-cross, at.Y, at.X+cross, at.Y)
@@ -192,7 +195,8 @@ func (d *drawing) roomBelow() vg.Length {
 }
 
 // travels draws an arrow for the travel of each axis, beside the view in which it is seen: along x below that from the
-// front, along y below that from the right, along z left of that from the front. It is the way of the middle of what moves.
+// front, along y below that from the right, along z left of that from the front. It is the way of the middle of what
+// moves.
 func (d *drawing) travels(front, right *paperView) {
 	for k, p := range []*paperView{front, right, front} {
 		for row, a := range d.travelsAlong(machine.Axis(k)) {
@@ -215,13 +219,14 @@ func (p *paperView) travel(a machine.AxisLine, k machine.Axis, beside vg.Length)
 		}
 	}
 	travelArrow(p.canvas, places[0], places[1])
-	words := a.Name + ": " + paper.WithMinus(number.Length(a.TravelMM[0])) + " to " + paper.WithMinus(number.Length(a.TravelMM[1]))
+	words := a.Name + ": " + paper.WithMinus(number.Length(a.TravelMM[0])) + " to " +
+		paper.WithMinus(number.Length(a.TravelMM[1]))
 	p.travelWords(words, places, k == p.view.up)
 	paper.Dot(p.canvas, places[2], tipRadius, paper.Ink)
 }
 
-// travelWords writes the range of an axis over its arrow, which is broken for it, in the longer stretch beside the dot if
-// there is room; otherwise behind the arrow, or before it where that would leave the view.
+// travelWords writes the range of an axis over its arrow, which is broken for it, in the longer stretch beside the dot
+// if there is room; otherwise behind the arrow, or before it where that would leave the view.
 func (p *paperView) travelWords(words string, places [3]vg.Point, upright bool) {
 	along, lo, hi := func(at vg.Point) vg.Length { return at.X }, p.box.Min.X, p.box.Max.X
 	if upright {
@@ -249,7 +254,8 @@ func (p *paperView) travelWords(words string, places [3]vg.Point, upright bool) 
 		sty.Rotation = math.Pi / 2
 	}
 	if inside {
-		paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y}, Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper.White, draw.LineStyle{})
+		paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y},
+			Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper.White, draw.LineStyle{})
 	}
 	p.canvas.FillText(sty, at, words)
 }
@@ -316,7 +322,8 @@ func (d *drawing) axisSigns() (key []paper.KeyEntry) {
 	}
 	entry(belts || screws, held, func(c draw.Canvas, box vg.Rectangle) { nutSign(c, paper.MiddleOf(box)) })
 	entry(belts || screws, ends, func(c draw.Canvas, box vg.Rectangle) { bearingSign(c, paper.MiddleOf(box)) })
-	entry(others, "where a drive holds its axis", func(c draw.Canvas, box vg.Rectangle) { actsSign(c, paper.MiddleOf(box)) })
+	entry(others, "where a drive holds its axis",
+		func(c draw.Canvas, box vg.Rectangle) { actsSign(c, paper.MiddleOf(box)) })
 	entry(len(d.inv.Axes) > 0, "travel; dot: where the axis stands", func(c draw.Canvas, box vg.Rectangle) {
 		at := paper.MiddleOf(box)
 		travelArrow(c, vg.Point{X: box.Min.X, Y: at.Y}, vg.Point{X: box.Max.X, Y: at.Y})

@@ -96,7 +96,8 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 	best, signs := vg.Length(math.Inf(-1)), p.signPlaces()
 	for i := range sampling {
 		for k := range sampling {
-			f := flat{lo.right + (hi.right-lo.right)*(float64(i)+0.5)/sampling, lo.up + (hi.up-lo.up)*(float64(k)+0.5)/sampling}
+			f := flat{lo.right + (hi.right-lo.right)*(float64(i)+0.5)/sampling,
+				lo.up + (hi.up-lo.up)*(float64(k)+0.5)/sampling}
 			if !contains(outline, f) {
 				continue
 			}
@@ -138,7 +139,8 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 	return at, room
 }
 
-// signPlaces gives the places of screws, of the marks on drives and of the tool tip on the paper, which numbers keep clear of.
+// signPlaces gives the places of screws, of the marks on drives and of the tool tip on the paper, which numbers keep
+// clear of.
 func (p *paperView) signPlaces() []vg.Point {
 	var places []vg.Point
 	for _, j := range p.drawing.inv.Joints {
@@ -257,6 +259,7 @@ func (d *drawing) paintList(c draw.Canvas, at vg.Point, columns int, width vg.Le
 		x, y := at.X+p.left, at.Y-p.top
 		room := max(paper.TextHeight(sty, len(p.lines)), 2*balloonRadius)
 		balloon{part: p.part, at: vg.Point{X: x + balloonRadius, Y: y - room/2}}.draw(c)
-		paper.WriteLines(c, sty, p.lines, vg.Point{X: x + numberRoom, Y: y - (room-paper.TextHeight(sty, len(p.lines)))/2})
+		paper.WriteLines(c, sty, p.lines, vg.Point{X: x + numberRoom,
+			Y: y - (room-paper.TextHeight(sty, len(p.lines)))/2})
 	}
 }

@@ -25,8 +25,8 @@ const (
 // kindNames are the kinds' names in a key.
 var kindNames = [...]string{"plate", "gusset", "bar", "rail", "carriage", "screw of a drive"}
 
-// body is a part, or a rail, carriage or screw of an axis, as a drawing needs it: the corners of its hull, in the world's
-// axes, mm.
+// body is a part, or a rail, carriage or screw of an axis, as a drawing needs it: the corners of its hull, in the
+// world's axes, mm.
 type body struct {
 	name    string
 	kind    partKind

@@ -71,7 +71,8 @@ func Picture(m *machine.Machine, inv machine.Inventory) (*paper.Picture, error) 
 	d.measure()
 	for i, v := range d.hi {
 		if math.IsNaN(v-d.lo[i]) || math.IsInf(v-d.lo[i], 0) {
-			return nil, fmt.Errorf("report: the machine's size along %s is not a number that can be drawn", machine.Axis(i))
+			return nil, fmt.Errorf("report: the machine's size along %s is not a number that can be drawn",
+				machine.Axis(i))
 		}
 	}
 	d.Title = m.Name
@@ -129,7 +130,8 @@ func (d *drawing) points(mm float64) vg.Length { return vg.Length(mm * d.scale) 
 
 // viewsHeight is the room for the views with their captions and dimensions.
 func (d *drawing) viewsHeight() vg.Length {
-	return 2*captionRoom + d.points(d.extent(machine.Y)+d.extent(machine.Z)) + viewGap - captionRoom + d.roomBelow() + paper.Gap
+	return 2*captionRoom + d.points(d.extent(machine.Y)+d.extent(machine.Z)) + viewGap - captionRoom + d.roomBelow() +
+		paper.Gap
 }
 
 // paint draws everything.

@@ -47,10 +47,12 @@ func TestNothingIsClipped(t *testing.T) {
 func TestPicturesSayWhatTheyShow(t *testing.T) {
 	all := pictures(t)
 	for name, wants := range map[string][]string{
-		"mill": {"Third-angle projection", "From above", "Front", "From the right", "plate", "gusset", "bar", "screwed joint", "bonded joint",
-			"screw", "ground", "tool tip", "work spot", "rib_left: plate, 30 × 280 × 30 mm", "520", "540", "380", "100 mm", paper.Footnote},
-		"axes": {"rail", "carriage", "screw of a drive", "belt", "nut or clamp", "bearing or pulley", "sliding faces", "where a drive holds its axis",
-			"travel; dot: where the axis stands", "y: −50 to 50", "x: −40 to 40", "z: 0 to 25", paper.Footnote},
+		"mill": {"Third-angle projection", "From above", "Front", "From the right", "plate", "gusset", "bar",
+			"screwed joint", "bonded joint", "screw", "ground", "tool tip", "work spot",
+			"rib_left: plate, 30 × 280 × 30 mm", "520", "540", "380", "100 mm", paper.Footnote},
+		"axes": {"rail", "carriage", "screw of a drive", "belt", "nut or clamp", "bearing or pulley", "sliding faces",
+			"where a drive holds its axis", "travel; dot: where the axis stands", "y: −50 to 50", "x: −40 to 40",
+			"z: 0 to 25", paper.Footnote},
 	} {
 		svg := html.UnescapeString(string(papertest.Encoded(t, all[name], paper.SVG)))
 		for _, want := range wants {

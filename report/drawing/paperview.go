@@ -168,8 +168,8 @@ func (p *paperView) dimensionWords(at vg.Point, words string, rotation float64) 
 	if rotation != 0 {
 		half.X, half.Y = half.Y, half.X
 	}
-	paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y}, Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}},
-		paper.White, draw.LineStyle{})
+	paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y},
+		Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper.White, draw.LineStyle{})
 	sty.XAlign, sty.YAlign, sty.Rotation = draw.XCenter, draw.YCenter, rotation
 	p.canvas.FillText(sty, at, words)
 }

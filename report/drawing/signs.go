@@ -134,9 +134,11 @@ func (p *paperView) paintGrounds() {
 		for _, mm := range spots {
 			at := p.spot(mm)
 			if axis == p.view.up {
-				tickedLine(p.canvas, vg.Point{X: at.X - groundWidth/2, Y: at.Y}, vg.Point{X: at.X + groundWidth/2, Y: at.Y}, side)
+				tickedLine(p.canvas, vg.Point{X: at.X - groundWidth/2, Y: at.Y},
+					vg.Point{X: at.X + groundWidth/2, Y: at.Y}, side)
 			} else {
-				tickedLine(p.canvas, vg.Point{X: at.X, Y: at.Y - groundWidth/2}, vg.Point{X: at.X, Y: at.Y + groundWidth/2}, side)
+				tickedLine(p.canvas, vg.Point{X: at.X, Y: at.Y - groundWidth/2},
+					vg.Point{X: at.X, Y: at.Y + groundWidth/2}, side)
 			}
 		}
 		if len(spots) == 0 {
@@ -190,7 +192,8 @@ func (p *paperView) paintTool() {
 		up := r3.Vec{Z: 1}
 		if b := p.drawing.bodies[t.Part]; b.kind == barKind {
 			up = b.along
-			if bar := p.drawing.machine.Parts[t.Part].Bar; r3.Norm(r3.Sub(bar.From, t.At)) > r3.Norm(r3.Sub(bar.To, t.At)) {
+			if bar := p.drawing.machine.Parts[t.Part].Bar; r3.Norm(r3.Sub(bar.From, t.At)) > r3.Norm(r3.Sub(bar.To,
+				t.At)) {
 				up = r3.Scale(-1, b.along)
 			}
 		}
@@ -239,7 +242,8 @@ func (d *drawing) signs() []paper.KeyEntry {
 		if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind }) {
 			key = append(key, paper.KeyEntry{Words: l.kind + " joint", Mark: func(c draw.Canvas, box vg.Rectangle) {
 				paper.KeyLine(l.style).Across(c, box)
-				if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
+				if slices.ContainsFunc(d.inv.Joints,
+					func(j machine.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
 					jointPoint(c, paper.MiddleOf(box), l.style)
 				}
 			}})
@@ -248,20 +252,26 @@ func (d *drawing) signs() []paper.KeyEntry {
 	if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Screw != "" }) {
 		key = append(key, paper.KeyEntry{Words: "screw", Mark: func(c draw.Canvas, box vg.Rectangle) {
 			screwSign(c, vg.Point{X: box.Min.X + 7, Y: paper.MiddleOf(box).Y})
-			c.StrokeLine2(screwLine, box.Max.X-7, paper.MiddleOf(box).Y-screwReach, box.Max.X-7, paper.MiddleOf(box).Y+screwReach)
+			c.StrokeLine2(screwLine, box.Max.X-7, paper.MiddleOf(box).Y-screwReach, box.Max.X-7,
+				paper.MiddleOf(box).Y+screwReach)
 		}})
 	}
 	if len(d.inv.Grounds) > 0 {
 		key = append(key, paper.KeyEntry{Words: "ground", Mark: func(c draw.Canvas, box vg.Rectangle) {
 			groundSquareSign(c, vg.Point{X: box.Min.X + 5, Y: paper.MiddleOf(box).Y})
-			tickedLine(c, vg.Point{X: box.Max.X - groundWidth, Y: paper.MiddleOf(box).Y}, vg.Point{X: box.Max.X, Y: paper.MiddleOf(box).Y}, -1)
+			tickedLine(c, vg.Point{X: box.Max.X - groundWidth, Y: paper.MiddleOf(box).Y},
+				vg.Point{X: box.Max.X, Y: paper.MiddleOf(box).Y}, -1)
 		}})
 	}
 	key = append(key, d.axisSigns()...)
 	if d.machine.Tool != nil {
-		key = append(key, paper.KeyEntry{Words: "tool tip", Mark: func(c draw.Canvas, box vg.Rectangle) { paper.Dot(c, paper.MiddleOf(box), tipRadius, paper.Ink) }})
+		key = append(key, paper.KeyEntry{Words: "tool tip", Mark: func(c draw.Canvas, box vg.Rectangle) {
+			paper.Dot(c, paper.MiddleOf(box), tipRadius, paper.Ink)
+		}})
 		if d.machine.Work != nil {
-			key = append(key, paper.KeyEntry{Words: "work spot", Mark: func(c draw.Canvas, box vg.Rectangle) { paper.Circle(c, paper.MiddleOf(box), workRadius, workLine) }})
+			key = append(key, paper.KeyEntry{Words: "work spot", Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.Circle(c, paper.MiddleOf(box), workRadius, workLine)
+			}})
 		}
 	}
 	return key

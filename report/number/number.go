@@ -79,8 +79,8 @@ func Sizes(mm [3]float64) string {
 // Given writes a number that the builder chose himself, as he chose it, without digits he did not write.
 func Given(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// Along writes a place or a stretch along a path, mm, no finer than anyone sets a bed by: to the tenth, and to the whole
-// millimetre from 100 mm on.
+// Along writes a place or a stretch along a path, mm, no finer than anyone sets a bed by: to the tenth, and to the
+// whole millimetre from 100 mm on.
 func Along(mm float64) string {
 	const wholeFrom = 100
 	if math.Abs(mm) < wholeFrom {
@@ -91,8 +91,8 @@ func Along(mm float64) string {
 	return Length(mm)
 }
 
-// rounding is the part of a value, or of the whole it is a share of, below which a difference is what rounding left over:
-// far above the 16 digits of the numbers, far below what the least reported movement could tell.
+// rounding is the part of a value, or of the whole it is a share of, below which a difference is what rounding left
+// over: far above the 16 digits of the numbers, far below what the least reported movement could tell.
 const rounding = 1e-9
 
 // Exceeds says whether a is more than b by more than rounding. Of equals, whichever is looked at first then stays.

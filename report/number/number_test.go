@@ -14,8 +14,10 @@ func TestSignificant(t *testing.T) {
 		v    float64
 		want string
 	}{
-		{0, "0"}, {math.Copysign(0, -1), "0"}, {-1e-9, "0"}, {1e-6, "1.00e-6"}, {0.00012345, "0.000123"}, {0.001, "0.00100"},
-		{-0.0456, "-0.0456"}, {0.9996, "1.00"}, {1, "1.00"}, {9.996, "10.0"}, {12.345, "12.3"}, {99.96, "100"}, {123.4, "123"},
+		{0, "0"}, {math.Copysign(0, -1), "0"}, {-1e-9, "0"}, {1e-6, "1.00e-6"}, {0.00012345, "0.000123"},
+		{0.001, "0.00100"},
+		{-0.0456, "-0.0456"}, {0.9996, "1.00"}, {1, "1.00"}, {9.996, "10.0"}, {12.345, "12.3"}, {99.96, "100"},
+		{123.4, "123"},
 		{5000, "5000"}, {12345, "12300"}, {-12345, "-12300"}, {9.996e6, "10000000"}, {1.234e8, "1.23e8"},
 	} {
 		require.Equal(t, tt.want, Significant(tt.v), "%g", tt.v)
@@ -25,7 +27,8 @@ func TestSignificant(t *testing.T) {
 // Three digits are within half a unit of the third: at worst 0.005 of 1.00.
 func TestSignificantIsNear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		v := math.Copysign(math.Pow(10, rapid.Float64Range(-5.9, 12).Draw(t, "power")), rapid.Float64Range(-1, 1).Draw(t, "sign"))
+		v := math.Copysign(math.Pow(10, rapid.Float64Range(-5.9, 12).Draw(t, "power")),
+			rapid.Float64Range(-1, 1).Draw(t, "sign"))
 		s := Significant(v)
 		back, err := strconv.ParseFloat(s, 64)
 		require.NoError(t, err)
@@ -71,7 +74,8 @@ func TestCheckFiniteNamesTheValue(t *testing.T) {
 
 func TestAlong(t *testing.T) {
 	for mm, want := range map[float64]string{
-		-144.27: "-144", 99.96: "100", 87.55: "87.6", 0.04: "0", -0.04: "0", 19.449: "19.4", 107: "107", 231.82: "232", 100.5: "101",
+		-144.27: "-144", 99.96: "100", 87.55: "87.6", 0.04: "0", -0.04: "0", 19.449: "19.4", 107: "107", 231.82: "232",
+		100.5: "101",
 	} {
 		require.Equal(t, want, Along(mm), mm)
 	}

@@ -22,7 +22,8 @@ func (s Sheet) HeadHeight(width vg.Length) vg.Length {
 	h := Margin
 	h += TextHeight(BoldLettering(TitleSize, Ink), len(Fitted(BoldLettering(TitleSize, Ink), s.Title, inner)))
 	if s.Subtitle != "" {
-		h += 2 + TextHeight(Lettering(LabelSize, FaintInk), len(Fitted(Lettering(LabelSize, FaintInk), s.Subtitle, inner)))
+		h += 2 + TextHeight(Lettering(LabelSize, FaintInk),
+			len(Fitted(Lettering(LabelSize, FaintInk), s.Subtitle, inner)))
 	}
 	if len(s.Key) > 0 {
 		_, keyHeight := KeyLayout(s.Key, inner)

@@ -29,7 +29,8 @@ func Words(s string) []string {
 	bare := "" // the word before, before it was joined to what stands in front of it
 	for _, word := range strings.Fields(OneLine(s)) {
 		n := len(words)
-		joined := n > 0 && (number.MatchString(bare) && (isUnit(word) || isTimes(word)) || isTimes(bare) && bare != words[n-1])
+		joined := n > 0 && (number.MatchString(bare) && (isUnit(word) || isTimes(word)) || isTimes(bare) &&
+			bare != words[n-1])
 		if joined {
 			words[n-1] += " " + word
 		} else {

@@ -39,7 +39,8 @@ func TestNumbersKeepTheirUnits(t *testing.T) {
 // Whatever the words, nothing is lost and no line begins with the unit of the number before it.
 func TestWrappingLosesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		words := rapid.SliceOf(rapid.SampledFrom([]string{"moves", "-1.5", "100", "(12", "µm,", "N", "%.", "mm", "×", "x", "far"})).Draw(t, "words")
+		words := rapid.SliceOf(rapid.SampledFrom([]string{"moves", "-1.5", "100", "(12", "µm,", "N", "%.", "mm", "×",
+			"x", "far"})).Draw(t, "words")
 		lines := Lines(strings.Join(words, " "), rapid.IntRange(1, 40).Draw(t, "width"))
 		require.Equal(t, strings.Join(words, " "), strings.Join(lines, " "))
 		for i := 1; i < len(lines); i++ {
