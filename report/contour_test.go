@@ -86,7 +86,7 @@ func TestContoursEndAtBorders(t *testing.T) {
 				crossings++
 				continue
 			}
-			for _, s := range []contourSpot{line[0], line[len(line)-1]} {
+			for _, s := range []planePoint{line[0], line[len(line)-1]} {
 				require.True(t, math.Abs(s.x) == 1 || math.Abs(s.y) == 1, "%v", s)
 			}
 		}
@@ -95,7 +95,7 @@ func TestContoursEndAtBorders(t *testing.T) {
 }
 
 // areaOf is the area of a polygon (the shoelace formula).
-func areaOf(round []contourSpot) (area float64) {
+func areaOf(round []planePoint) (area float64) {
 	for i, a := range round {
 		b := round[(i+1)%len(round)]
 		area += (a.x*b.y - b.x*a.y) / 2

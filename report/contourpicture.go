@@ -27,7 +27,7 @@ func contourPicture(s machine.Sweep) (*paper.Picture, error) {
 		row, away := make([]float64, len(b.At)), make([]float64, len(b.At))
 		for k, y := range b.At {
 			row[k], away[k] = math.NaN(), math.NaN()
-			p := placeAt(s, x, y)
+			p := answerAt(s, x, y)
 			if p == nil {
 				continue
 			}
@@ -68,7 +68,7 @@ func contourPicture(s machine.Sweep) (*paper.Picture, error) {
 			field.tolerance = &toleranceAt{moved, *s.Within}
 		}
 		chart.Add(field)
-		chart.Add(sweptSpots{s})
+		chart.Add(sweptMarks{s})
 		chart.Draw(room)
 	}}, nil
 }
@@ -122,7 +122,7 @@ func (l levelled) tint(n int) color.Color {
 
 // fill draws the bands, the lower ones first and under the higher.
 func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
-	piece := func(n int, corners []contourSpot) {
+	piece := func(n int, corners []planePoint) {
 		points := onPaper(corners, toX, toY)
 		c.FillPolygon(l.tint(n), points)
 		c.StrokeLines(draw.LineStyle{Color: l.tint(n), Width: seam}, append(points, points[0]))
@@ -136,7 +136,7 @@ func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
 			whole := 0 // cells before this one that are all above, and not yet drawn
 			flush := func(i int) {
 				if whole > 0 {
-					piece(n, []contourSpot{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]},
+					piece(n, []planePoint{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]},
 						{l.x[i-whole], l.y[k+1]}})
 				}
 				whole = 0
@@ -181,8 +181,8 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 				if i < 0 || i >= len(points) {
 					continue
 				}
-				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - placeHeight/2},
-					Max: vg.Point{X: points[i].X + half, Y: points[i].Y + placeHeight/2}}
+				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - markLabelHeight/2},
+					Max: vg.Point{X: points[i].X + half, Y: points[i].Y + markLabelHeight/2}}
 				inside := box.Min.X >= c.Min.X && box.Max.X <= c.Max.X && box.Min.Y >= c.Min.Y && box.Max.Y <= c.Max.Y
 				if !inside || slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box) }) {
 					continue
@@ -196,8 +196,8 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
-// onPaper takes the spots of a contour to the picture.
-func onPaper(line []contourSpot, toX, toY func(float64) vg.Length) []vg.Point {
+// onPaper takes the points of a contour to the picture.
+func onPaper(line []planePoint, toX, toY func(float64) vg.Length) []vg.Point {
 	points := make([]vg.Point, len(line))
 	for i, s := range line {
 		points[i] = vg.Point{X: toX(s.x), Y: toY(s.y)}
@@ -217,11 +217,11 @@ func (t toleranceAt) draw(c draw.Canvas, toX, toY func(float64) vg.Length) {
 	}
 }
 
-// sweptSpots marks the places that were left out and the machine as drawn.
-type sweptSpots struct{ machine.Sweep }
+// sweptMarks marks the places that were left out and the machine as drawn.
+type sweptMarks struct{ machine.Sweep }
 
 // Plot draws the marks.
-func (s sweptSpots) Plot(c draw.Canvas, p *plot.Plot) {
+func (s sweptMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for _, l := range s.LeftOut {
 		c.DrawGlyph(draw.GlyphStyle{Color: paper.FaintInk, Radius: 3.5, Shape: draw.CrossGlyph{}},

@@ -4,8 +4,8 @@
 // person, JSON for a program, CSV for a spreadsheet. The picture functions return a paper.Picture, which Save writes as
 // SVG, PNG or PDF by the name's extension. The machine itself is drawn by package drawing.
 //
-// Below it are the rooms that it shares with drawings: number (how numbers are written), wrap (how text is broken into
-// lines) and paper (what pictures are drawn on and with).
+// Below it are the packages that it shares with drawings: number (how numbers are written), wrap (how text is broken
+// into lines) and paper (what pictures are drawn on and with).
 //
 // Conventions: x is right, y away from the builder, z up. Movements are in µm, lengths in mm, forces in N, masses in
 // kg, stiffnesses in N/µm. Text shows three significant digits, CSV twelve, both with 0 for what rounding left over;

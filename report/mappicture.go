@@ -32,7 +32,7 @@ type mapBlock struct {
 type mapChart struct {
 	option, note string
 	lattice
-	mark      *contourSpot // where the quantity is worst; nil: it is about the same all over
+	mark      *planePoint // where the quantity is worst; nil: it is about the same all over
 	markWords string
 	tolerance float64 // the level at which the tolerance is reached; 0: none
 	missing   bool    // at some positions no work is under the tool
@@ -184,7 +184,7 @@ func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
 	if hi < number.Noise || hi-lo < alike*hi {
 		return
 	}
-	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]},
+	c.mark, c.markWords = &planePoint{worst.AtMM[0], worst.AtMM[1]},
 		words+": "+number.Significant(worst.Value)+" "+unit
 	if c.note == "" {
 		c.note = fmt.Sprintf("From %s to %s %s", number.Significant(lo), number.Significant(hi), unit)
@@ -303,7 +303,7 @@ func (b mapBlock) paintScale(c draw.Canvas) {
 		if left-half < taken && n > 1 {
 			continue
 		}
-		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - placeHeight/2 - 1}, words)
+		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - markLabelHeight/2 - 1}, words)
 		taken = left + half + 3
 	}
 	sty.XAlign = draw.XLeft
@@ -332,12 +332,12 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		at = vg.Point{X: toX(f.chart.mark.x), Y: toY(f.chart.mark.y)}
 		half := sty.Width(f.chart.markWords)/2 + 3
 		beside.X = min(max(at.X, c.Min.X+half+2), c.Max.X-half-2)
-		beside.Y = at.Y + placeOff + placeHeight/2 + 1
-		if beside.Y+placeHeight/2+2 > c.Max.Y {
-			beside.Y = at.Y - placeOff - placeHeight/2 - 1
+		beside.Y = at.Y + markLabelOff + markLabelHeight/2 + 1
+		if beside.Y+markLabelHeight/2+2 > c.Max.Y {
+			beside.Y = at.Y - markLabelOff - markLabelHeight/2 - 1
 		}
-		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - placeHeight/2 - 1},
-			Max: vg.Point{X: beside.X + half, Y: beside.Y + placeHeight/2 + 1}}
+		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - markLabelHeight/2 - 1},
+			Max: vg.Point{X: beside.X + half, Y: beside.Y + markLabelHeight/2 + 1}}
 		ring := vg.Length(6)
 		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
 			Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}

@@ -25,7 +25,7 @@ func (p *page) ratings(r machine.Result) {
 	var rows [][]string
 	add := func(name, load string, force float64, dynamic, static, safety, km, h *float64) {
 		rows = append(rows, []string{name, load, number.Significant(force),
-			number.Significant(*dynamic / newtonPerKilo), number.Significant(*static / newtonPerKilo),
+			number.Significant(*dynamic / newtonPerKN), number.Significant(*static / newtonPerKN),
 			perhapsSignificant(safety), life(km), life(h)})
 	}
 	for _, c := range worstCarriages(r.Carriages) {

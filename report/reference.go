@@ -12,17 +12,6 @@ import (
 
 // A reference table is what the estimate takes for granted: each number with where it comes from.
 
-const (
-	megaPerGiga   = 1e3  // MPa to GPa
-	perCubicMM    = 1e12 // tonne/mm³ to kg/m³
-	perMillionth  = 1e6  // 1/K to µm/(m·K)
-	newtonPerKilo = 1e3  // N to kN
-	mmPerMicron   = 1e3  // N/mm to N/µm
-	newtonMMPerM  = 1e3  // N·mm to N·m
-	gramCM2       = 1e-4 // tonne·mm² to g·cm²
-	newtonMMPerKM = 1e6  // N·mm to kN·m
-)
-
 // WriteMaterials writes the table of materials.
 func WriteMaterials(w io.Writer) error {
 	p := newPage(w)
@@ -32,9 +21,9 @@ func WriteMaterials(w io.Writer) error {
 		if m.Yield > 0 {
 			yield = number.Given(m.Yield)
 		}
-		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga),
-			number.Given(m.Nu), number.Significant(m.Density * perCubicMM),
-			number.Significant(m.Expansion * perMillionth), yield, m.Source})
+		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), mpaPerGPa),
+			number.Given(m.Nu), number.Significant(m.Density * kgM3PerTonneMM3),
+			number.Significant(m.Expansion * umPerM), yield, m.Source})
 	}
 	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"),
 		measured("density, kg/m³"), measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
@@ -49,7 +38,7 @@ func WriteScrews(w io.Writer) error {
 		rows = append(rows, []string{s.Size, number.Given(s.Pitch), number.Significant(s.StressArea),
 			number.Given(s.TapDrill), number.Given(s.Clearance), number.Given(s.HeadDiameter),
 			number.Given(s.HeadHeight), number.Given(s.Counterbore),
-			number.Significant(s.Proof * s.StressArea / newtonPerKilo)})
+			number.Significant(s.Proof * s.StressArea / newtonPerKN)})
 	}
 	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"),
 		measured("clearance hole, mm"), measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"),

@@ -25,14 +25,14 @@ func WriteCarriages(w io.Writer) error {
 			pair(c.Rail.Width, c.Rail.Height), pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw,
 			number.Given(c.MassKg), number.Given(c.Rail.KgPerM), c.Shape})
 		forces = append(forces, []string{c.Key,
-			over(of(func(s guide.Stiffness) float64 { return s.Press }), mmPerMicron),
-			over(of(func(s guide.Stiffness) float64 { return s.Pull }), mmPerMicron),
-			over(of(func(s guide.Stiffness) float64 { return s.Side }), mmPerMicron), c.Source})
+			over(of(func(s guide.Stiffness) float64 { return s.Press }), umPerMM),
+			over(of(func(s guide.Stiffness) float64 { return s.Pull }), umPerMM),
+			over(of(func(s guide.Stiffness) float64 { return s.Side }), umPerMM), c.Source})
 		moments = append(moments, []string{c.Key,
-			over(of(func(s guide.Stiffness) float64 { return s.Roll }), newtonMMPerKM),
-			over(of(func(s guide.Stiffness) float64 { return s.Pitch }), newtonMMPerKM),
-			over(of(func(s guide.Stiffness) float64 { return s.Yaw }), newtonMMPerKM)})
-		ratings = append(ratings, []string{c.Key, over(c.Dynamic, newtonPerKilo), over(c.Static, newtonPerKilo),
+			over(of(func(s guide.Stiffness) float64 { return s.Roll }), nmmPerKNm),
+			over(of(func(s guide.Stiffness) float64 { return s.Pitch }), nmmPerKNm),
+			over(of(func(s guide.Stiffness) float64 { return s.Yaw }), nmmPerKNm)})
+		ratings = append(ratings, []string{c.Key, over(c.Dynamic, newtonPerKN), over(c.Static, newtonPerKN),
 			c.RatingSource})
 	}
 	p.line("Sizes of carriages and their rails")

@@ -15,8 +15,8 @@ func WriteDrives(w io.Writer) error {
 	var cores, ratings [][]string
 	for _, s := range drive.BallScrews() {
 		cores = append(cores, []string{s.Key, number.Length(s.Diameter), number.Length(s.Lead), band(s.Root),
-			s.RootSource, number.Significant(s.CatalogueNut / mmPerMicron), s.NutSource})
-		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKilo), over(s.Static, newtonPerKilo),
+			s.RootSource, number.Significant(s.CatalogueNut / umPerMM), s.NutSource})
+		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKN), over(s.Static, newtonPerKN),
 			s.RatingSource})
 	}
 	p.table([]column{named("screw"), measured("diameter, mm"), measured("lead, mm"),
@@ -33,7 +33,7 @@ func WriteDrives(w io.Writer) error {
 	var rows [][]string
 	for _, s := range drive.LeadScrews() {
 		rows = append(rows, []string{s.Key, number.Length(s.Diameter), number.Length(s.Pitch), number.Length(s.Lead),
-			band(s.Root), over(s.Nut(drive.BronzeNut), mmPerMicron), over(s.Nut(drive.PlasticNut), mmPerMicron),
+			band(s.Root), over(s.Nut(drive.BronzeNut), umPerMM), over(s.Nut(drive.PlasticNut), umPerMM),
 			s.Source})
 	}
 	p.table([]column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"),
@@ -50,8 +50,8 @@ func WriteDrives(w io.Writer) error {
 		if u.Play.High > 0 {
 			play = band(u.Play)
 		}
-		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, mmPerMicron), play,
-			over(u.Load, newtonPerKilo), u.Source})
+		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, umPerMM), play,
+			over(u.Load, newtonPerKN), u.Source})
 	}
 	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"),
 		measured("play, mm"), measured("permitted load, kN"), named("source")}, rows)
@@ -60,8 +60,8 @@ func WriteDrives(w io.Writer) error {
 	rows = nil
 	for _, m := range drive.Steppers() {
 		stiffness := m.Hold.Scaled(drive.HoldingStiffness(1)) // in proportion to the torque
-		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, newtonMMPerM), over(stiffness, newtonMMPerM),
-			over(m.Rotor, gramCM2), m.Source})
+		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, nmmPerNm), over(stiffness, nmmPerNm),
+			over(m.Rotor, tonneMM2PerGramCM2), m.Source})
 	}
 	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"),
 		measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)

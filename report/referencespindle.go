@@ -15,8 +15,8 @@ func WriteSpindles(w io.Writer) error {
 	var rows [][]string
 	for _, c := range spindle.Classes() {
 		k := c.Springs()
-		rows = append(rows, []string{c.Key, c.Name, over(c.Radial, mmPerMicron), over(c.Axial, mmPerMicron),
-			over(constant.Between(k.Low.Tilt, k.Typical.Tilt, k.High.Tilt), newtonMMPerKM), band(c.Span), c.Source})
+		rows = append(rows, []string{c.Key, c.Name, over(c.Radial, umPerMM), over(c.Axial, umPerMM),
+			over(constant.Between(k.Low.Tilt, k.Typical.Tilt, k.High.Tilt), nmmPerKNm), band(c.Span), c.Source})
 	}
 	p.table([]column{named("spindle"), named("what it is"), measured("radial, N/µm"), measured("axial, N/µm"),
 		measured("tilt, kN·m/rad"), measured("bearing span, mm"), named("source")}, rows)
@@ -27,7 +27,7 @@ func WriteSpindles(w io.Writer) error {
 	p.heading("Seats of tool holders, low/typical/high")
 	rows = nil
 	for _, t := range spindle.Tapers() {
-		rows = append(rows, []string{t.Key, t.Name, over(t.Tilt, newtonMMPerKM), t.Source})
+		rows = append(rows, []string{t.Key, t.Name, over(t.Tilt, nmmPerKNm), t.Source})
 	}
 	p.table([]column{named("seat"), named("what it is"), measured("tilt, kN·m/rad"), named("source")}, rows)
 	p.heading("Bearings, collets and cutters")

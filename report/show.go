@@ -35,7 +35,7 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	p.yielding(inv.Stress)
 	p.parts(inv)
 	p.joints(inv)
-	p.screwSpots(inv)
+	p.jointScrews(inv)
 	p.grounds(inv)
 	p.axes(inv)
 	p.axisMasses(inv)
@@ -102,8 +102,8 @@ func (p *page) joints(inv machine.Inventory) {
 	}
 }
 
-// screwSpots lists what one screw of each screwed joint does.
-func (p *page) screwSpots(inv machine.Inventory) {
+// jointScrews lists what one screw of each screwed joint does.
+func (p *page) jointScrews(inv machine.Inventory) {
 	var rows [][]string
 	for _, j := range inv.Joints {
 		if j.Screw != "" {

@@ -12,8 +12,8 @@ import (
 	"tiploop/report/wrap"
 )
 
-// mostSweptPlaces is how many places a text lists; CSV and JSON have them all.
-const mostSweptPlaces = 21
+// mostSweptRows is how many places of a sweep a text lists; CSV and JSON have them all.
+const mostSweptRows = 21
 
 // WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
 func WriteSweep(w io.Writer, s machine.Sweep) error {
@@ -58,17 +58,17 @@ func withUnit(number, unit string) string {
 	return number + " " + unit
 }
 
-// sweptPlace writes a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
-func sweptPlace(s machine.Sweep, at []float64) string {
+// sweptValues writes the values at a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
+func sweptValues(s machine.Sweep, at []float64) string {
 	var words []string
 	for k, v := range s.Values {
-		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(significantPlace(at[k]), v.Unit))
+		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(sweptValue(at[k]), v.Unit))
 	}
 	return strings.Join(words, ", ")
 }
 
-// significantPlace writes a place of a range: as it is when that is short.
-func significantPlace(at float64) string {
+// sweptValue writes a value of a range: as it is when that is short.
+func sweptValue(at float64) string {
 	if short := number.Given(at); len(short) <= len("-1234.5") {
 		return short
 	}
@@ -92,7 +92,7 @@ func sweptExtremes(s machine.Sweep) string {
 			" N/µm in its softest direction."
 	}
 	return fmt.Sprintf("In its softest direction the tip is stiffest at %s: %s N/µm, and least stiff at %s: %s N/µm.",
-		sweptPlace(s, s.Places[best].At), number.Significant(k(best)), sweptPlace(s, s.Places[worst].At),
+		sweptValues(s, s.Places[best].At), number.Significant(k(best)), sweptValues(s, s.Places[worst].At),
 		number.Significant(k(worst)))
 }
 
@@ -135,7 +135,7 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 		for _, o := range s.Values {
 			if o.Name != v.Name {
 				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name),
-					withUnit(significantPlace(*k.AtOther), o.Unit))
+					withUnit(sweptValue(*k.AtOther), o.Unit))
 			}
 		}
 	}
@@ -144,14 +144,14 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 	case machine.LevelsOff:
 		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
-			"beyond it %s.", k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with,
+			"beyond it %s.", k.Toward, name, withUnit(sweptValue(*k.At), v.Unit), with,
 			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case machine.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
-			withUnit(significantPlace(*k.At), v.Unit), with)
+			withUnit(sweptValue(*k.At), v.Unit), with)
 	case machine.WorstInside:
 		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
-			withUnit(significantPlace(*k.At), v.Unit), with)
+			withUnit(sweptValue(*k.At), v.Unit), with)
 	case machine.Rising:
 		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
 			k.Toward, name, with)
@@ -168,11 +168,11 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 func shortKnee(v machine.SweptValue, k machine.Knee) string {
 	switch k.Kind {
 	case machine.LevelsOff:
-		return "levels off at " + withUnit(significantPlace(*k.At), v.Unit)
+		return "levels off at " + withUnit(sweptValue(*k.At), v.Unit)
 	case machine.BestInside:
-		return "least at " + withUnit(significantPlace(*k.At), v.Unit)
+		return "least at " + withUnit(sweptValue(*k.At), v.Unit)
 	case machine.WorstInside:
-		return "most at " + withUnit(significantPlace(*k.At), v.Unit)
+		return "most at " + withUnit(sweptValue(*k.At), v.Unit)
 	case machine.Rising:
 		return "gains the more the farther"
 	case machine.Steady:
@@ -244,9 +244,9 @@ func (p *page) sweptTable(s machine.Sweep) {
 	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
 	p.heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
-	for _, i := range spread(len(s.Places), mostSweptPlaces) {
+	for _, i := range spread(len(s.Places), mostSweptRows) {
 		place := s.Places[i]
-		row := []string{significantPlace(place.At[0])}
+		row := []string{sweptValue(place.At[0])}
 		if tool {
 			row = append(row, number.Significant(place.Tip.StiffnessNPerUm.Softest))
 		}
@@ -304,14 +304,14 @@ func (p *page) sweptGrid(s machine.Sweep) {
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
 	columns := spread(len(across.At), mostPlaces)
 	for _, i := range columns {
-		heads = append(heads, measured(significantPlace(across.At[i])))
+		heads = append(heads, measured(sweptValue(across.At[i])))
 	}
 	var rows [][]string
-	for _, i := range spread(len(down.At), mostSweptPlaces) {
-		row := []string{significantPlace(down.At[i])}
+	for _, i := range spread(len(down.At), mostSweptRows) {
+		row := []string{sweptValue(down.At[i])}
 		for _, k := range columns {
 			text := "–"
-			if q := placeAt(s, down.At[i], across.At[k]); q != nil {
+			if q := answerAt(s, down.At[i], across.At[k]); q != nil {
 				text = cell(*q)
 			}
 			row = append(row, text)
@@ -321,8 +321,8 @@ func (p *page) sweptGrid(s machine.Sweep) {
 	p.table(heads, rows)
 }
 
-// placeAt is a place of a grid; nil when it was left out.
-func placeAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
+// answerAt is the answer at a place of a grid; nil when it was left out.
+func answerAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
 	for i := range s.Places {
 		if s.Places[i].At[0] == a && s.Places[i].At[1] == b {
 			return &s.Places[i]
@@ -346,7 +346,7 @@ func (p *page) leftOut(s machine.Sweep) {
 		if places[l.Why] == nil {
 			reasons = append(reasons, l.Why)
 		}
-		places[l.Why] = append(places[l.Why], sweptPlace(s, l.At))
+		places[l.Why] = append(places[l.Why], sweptValues(s, l.At))
 	}
 	for i, why := range reasons {
 		if i == mostReasons {

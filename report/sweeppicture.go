@@ -207,12 +207,12 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	leavingMark(c, at, paper.SeriesColours[k.series%len(paper.SeriesColours)])
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	words := "levels off: " + paper.WithMinus(significantPlace(*k.knee))
+	words := "levels off: " + paper.WithMinus(sweptValue(*k.knee))
 	half := sty.Width(words)/2 + 3
 	x := min(max(at.X, c.Min.X+half), c.Max.X-half)
-	y := min(at.Y+placeOff+placeHeight/2+3, c.Max.Y-placeHeight/2)
-	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - placeHeight/2},
-		Max: vg.Point{X: x + half, Y: y + placeHeight/2}}, paper.White,
+	y := min(at.Y+markLabelOff+markLabelHeight/2+3, c.Max.Y-markLabelHeight/2)
+	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - markLabelHeight/2},
+		Max: vg.Point{X: x + half, Y: y + markLabelHeight/2}}, paper.White,
 		draw.LineStyle{Color: paper.SeriesColours[k.series%len(paper.SeriesColours)], Width: paper.ThinLine})
 	c.FillText(sty, vg.Point{X: x, Y: y}, words)
 }

@@ -44,8 +44,8 @@ func (p *page) say(s string) { p.item("", s) }
 
 // item writes running text behind a mark; the lines that follow are set in as far as the mark is wide.
 func (p *page) item(mark, s string) {
-	room := paragraphWidth - wrap.Letters(mark)
-	for i, l := range wrap.Lines(s, room) {
+	width := paragraphWidth - wrap.Letters(mark)
+	for i, l := range wrap.Lines(s, width) {
 		if i == 0 {
 			p.line(mark + l)
 		} else {

@@ -223,9 +223,9 @@ type leavingMarks []leaving
 
 // The measures of the places beside the marks, in points.
 const (
-	placeHeight = vg.Length(11)
-	placeOff    = vg.Length(7)  // from the mark
-	placesBelow = vg.Length(45) // room below the tolerance from which the places stand below it
+	markLabelHeight = vg.Length(11)
+	markLabelOff    = vg.Length(7)  // from the mark
+	markLabelsBelow = vg.Length(45) // room below the tolerance from which the places stand below it
 )
 
 // Plot draws the marks with their places below them, or above where there is no room, each clear of the others.
@@ -242,14 +242,14 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 		words := paper.WithMinus(number.Along(l.atMM))
 		half := sty.Width(words)/2 + 2.5
 		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
-		y, step := toY(l.toleranceUm)-placeOff-placeHeight/2, -placeHeight-1
-		if toY(l.toleranceUm)-c.Min.Y < placesBelow {
-			y, step = toY(l.toleranceUm)+placeOff+placeHeight/2, placeHeight+1
+		y, step := toY(l.toleranceUm)-markLabelOff-markLabelHeight/2, -markLabelHeight-1
+		if toY(l.toleranceUm)-c.Min.Y < markLabelsBelow {
+			y, step = toY(l.toleranceUm)+markLabelOff+markLabelHeight/2, markLabelHeight+1
 		}
 		box := func(beside vg.Length) vg.Rectangle {
 			return vg.Rectangle{
-				Min: vg.Point{X: x - half - beside, Y: y - placeHeight/2},
-				Max: vg.Point{X: x + half + beside, Y: y + placeHeight/2},
+				Min: vg.Point{X: x - half - beside, Y: y - markLabelHeight/2},
+				Max: vg.Point{X: x + half + beside, Y: y + markLabelHeight/2},
 			}
 		}
 		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {

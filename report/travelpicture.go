@@ -142,18 +142,18 @@ func travelPanels(a machine.Answer) (panels []travelPanel) {
 // curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
 // and how straight it runs.
 func curveRows(a machine.Answer, panels []travelPanel) (rows []chartRow) {
-	var spots []chart
+	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {
 		switch {
 		case p.axis == "":
-			spots = append(spots, p)
+			pathCharts = append(pathCharts, p)
 		case !slices.Contains(paths, p.path):
 			paths = append(paths, p.path)
 		}
 	}
-	if spots != nil {
-		rows = inRows(spots)
+	if pathCharts != nil {
+		rows = inRows(pathCharts)
 	}
 	var drawn []string // axes whose straightness is drawn
 	for _, path := range paths {

@@ -144,12 +144,12 @@ func (p *paperView) paintAxes() {
 			if g.Face == nil {
 				continue
 			}
-			if from, to := p.spot(g.Face.FromMM), p.spot(g.Face.ToMM); from.X == to.X || from.Y == to.Y {
+			if from, to := p.at(g.Face.FromMM), p.at(g.Face.ToMM); from.X == to.X || from.Y == to.Y {
 				p.canvas.StrokeLines(slideLine, []vg.Point{from, to})
 			}
 		}
 		for _, v := range a.Drives {
-			from, to := p.spot(v.FromMM), p.spot(v.ToMM)
+			from, to := p.at(v.FromMM), p.at(v.ToMM)
 			if from == to {
 				continue
 			}
@@ -160,7 +160,7 @@ func (p *paperView) paintAxes() {
 		}
 	}
 	for _, m := range p.drawing.driveMarks() {
-		m.sign(p.canvas, p.spot(m.at))
+		m.sign(p.canvas, p.at(m.at))
 	}
 }
 
@@ -211,7 +211,7 @@ func (p *paperView) travel(a machine.AxisLine, k machine.Axis, beside vg.Length)
 	for i, to := range []float64{a.TravelMM[0], a.TravelMM[1], a.AtMM} {
 		at := p.drawing.middleMoved(a)
 		at[k] += to - a.AtMM
-		places[i] = p.spot(at)
+		places[i] = p.at(at)
 		if k == p.view.up {
 			places[i].X = p.box.Min.X - beside
 		} else {

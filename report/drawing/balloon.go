@@ -145,14 +145,14 @@ func (p *paperView) signPlaces() []vg.Point {
 	var places []vg.Point
 	for _, j := range p.drawing.inv.Joints {
 		for _, mm := range j.PlacesMM {
-			places = append(places, p.spot(mm))
+			places = append(places, p.at(mm))
 		}
 	}
 	if t := p.drawing.machine.Tool; t != nil {
-		places = append(places, p.spot(array(t.At)))
+		places = append(places, p.at(array(t.At)))
 	}
 	for _, m := range p.drawing.driveMarks() {
-		places = append(places, p.spot(m.at))
+		places = append(places, p.at(m.at))
 	}
 	return places
 }

@@ -42,8 +42,8 @@ func (p *paperView) paper(f flat) vg.Point {
 	return vg.Point{X: p.box.Min.X + p.drawing.points(f.right-lo.right), Y: p.box.Min.Y + p.drawing.points(f.up-lo.up)}
 }
 
-// spot gives the place on the paper of a place in the machine, mm.
-func (p *paperView) spot(mm [3]float64) vg.Point { return p.paper(p.view.flatten(mm)) }
+// at gives the place on the paper of a place in the machine, mm.
+func (p *paperView) at(mm [3]float64) vg.Point { return p.paper(p.view.flatten(mm)) }
 
 // loop gives a closed line on the paper.
 func (p *paperView) loop(points []flat) []vg.Point {

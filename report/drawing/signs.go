@@ -66,7 +66,7 @@ func flatAxis(from, to [3]float64) machine.Axis {
 // paintJoints draws where parts are joined, as far as the contact is seen from its edge, and the screws.
 func (p *paperView) paintJoints() {
 	for _, j := range p.drawing.inv.Joints {
-		from, to := p.spot(j.FromMM), p.spot(j.ToMM)
+		from, to := p.at(j.FromMM), p.at(j.ToMM)
 		sty := jointStyle(j.Kind)
 		switch axis := flatAxis(j.FromMM, j.ToMM); {
 		case axis < 0: // one part in the other
@@ -81,7 +81,7 @@ func (p *paperView) paintJoints() {
 		if j.Screw != "" {
 			axis := flatAxis(j.FromMM, j.ToMM)
 			for _, mm := range j.PlacesMM {
-				p.paintScrew(p.spot(mm), axis)
+				p.paintScrew(p.at(mm), axis)
 			}
 		}
 	}
@@ -120,19 +120,19 @@ func (p *paperView) paintGrounds() {
 		if axis < 0 {
 			axis = machine.Z
 		}
-		spots := slices.Clone(g.PlacesMM)
-		if len(spots) == 0 && g.FromMM == g.ToMM {
-			spots = [][3]float64{g.FromMM}
+		held := slices.Clone(g.PlacesMM)
+		if len(held) == 0 && g.FromMM == g.ToMM {
+			held = [][3]float64{g.FromMM}
 		}
 		if axis == p.view.toward {
-			for _, mm := range spots {
-				groundSquareSign(p.canvas, p.spot(mm))
+			for _, mm := range held {
+				groundSquareSign(p.canvas, p.at(mm))
 			}
 			continue
 		}
 		side := p.groundSide(g, axis)
-		for _, mm := range spots {
-			at := p.spot(mm)
+		for _, mm := range held {
+			at := p.at(mm)
 			if axis == p.view.up {
 				tickedLine(p.canvas, vg.Point{X: at.X - groundWidth/2, Y: at.Y},
 					vg.Point{X: at.X + groundWidth/2, Y: at.Y}, side)
@@ -141,8 +141,8 @@ func (p *paperView) paintGrounds() {
 					vg.Point{X: at.X, Y: at.Y + groundWidth/2}, side)
 			}
 		}
-		if len(spots) == 0 {
-			tickedLine(p.canvas, p.spot(g.FromMM), p.spot(g.ToMM), side)
+		if len(held) == 0 {
+			tickedLine(p.canvas, p.at(g.FromMM), p.at(g.ToMM), side)
 		}
 	}
 }
@@ -199,12 +199,12 @@ func (p *paperView) paintTool() {
 		}
 		end := array(r3.Add(t.At, r3.Scale(t.Stickout, up)))
 		width := max(p.drawing.points(t.Diameter), paper.FullLine)
-		p.canvas.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: width}, []vg.Point{p.spot(tip), p.spot(end)})
+		p.canvas.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: width}, []vg.Point{p.at(tip), p.at(end)})
 	}
 	if w := p.drawing.machine.Work; w != nil {
-		paper.Circle(p.canvas, p.spot(p.drawing.workSpot()), workRadius, workLine)
+		paper.Circle(p.canvas, p.at(p.drawing.workSpot()), workRadius, workLine)
 	}
-	paper.Dot(p.canvas, p.spot(tip), tipRadius, paper.Ink)
+	paper.Dot(p.canvas, p.at(tip), tipRadius, paper.Ink)
 }
 
 // workSpot is where the work is pushed: the place given, or the top of the work part under the tool.

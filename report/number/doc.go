@@ -2,8 +2,8 @@
 //
 // Significant, Components, Length, Sizes, Along and Percent are for a person: they show no more digits than the number
 // deserves. Given shows what the builder wrote himself; Full is for a program, such as a spreadsheet that reads a CSV.
-// None of them writes "-0". Exceeds, Settled, BesideNoise and WithoutRounding compare and clean numbers before they are
-// written, so that equals stay equal on every processor.
+// None of them writes "-0". Exceeds, RoundedPercent, BesideNoise and WithoutRounding compare and clean numbers before
+// they are written, so that equals stay equal on every processor.
 //
 // Conventions: movements are in µm, lengths in mm, rotations in rad, masses in kg; Noise and NoiseInTurn are in these
 // units. Vectors are in the order x, y, z.

@@ -98,9 +98,9 @@ const rounding = 1e-9
 // Exceeds says whether a is more than b by more than rounding. Of equals, whichever is looked at first then stays.
 func Exceeds(a, b float64) bool { return a-b > rounding*math.Max(math.Abs(a), math.Abs(b)) }
 
-// Settled takes the rounding off a percentage, so that parts that are equal, such as the two of a mirrored pair, have
-// equal ones, and those that carry nothing have none.
-func Settled(percent float64) float64 {
+// RoundedPercent takes the rounding off a percentage, so that parts that are equal, such as the two of a mirrored pair,
+// have equal ones, and those that carry nothing have none.
+func RoundedPercent(percent float64) float64 {
 	const steps = 1 / LeastShare // in one percent
 	return math.Round(WithoutRounding(percent, LeastShare)*steps) / steps
 }
@@ -118,7 +118,7 @@ func WithoutRounding(v, least float64) float64 {
 
 // Percent writes a percentage to a tenth; what is smaller but not nothing is "<0.1".
 func Percent(v float64) string {
-	v = Settled(v)
+	v = RoundedPercent(v)
 	if v > 0 && v < LeastPercent {
 		return "<0.1"
 	}
