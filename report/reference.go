@@ -38,7 +38,7 @@ func WriteScrews(w io.Writer) error {
 		rows = append(rows, []string{s.Size, number.Given(s.Pitch), number.Significant(s.StressArea),
 			number.Given(s.TapDrill), number.Given(s.Clearance), number.Given(s.HeadDiameter),
 			number.Given(s.HeadHeight), number.Given(s.Counterbore),
-			number.Significant(s.Proof * s.StressArea / newtonPerKN)})
+			number.Significant(s.ProofLoad() / newtonPerKN)})
 	}
 	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"),
 		measured("clearance hole, mm"), measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"),

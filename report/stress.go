@@ -90,14 +90,6 @@ func writtenMargin(s machine.Stress) string {
 	return number.Significant(*s.TimesYield)
 }
 
-// optional writes a number that may be missing.
-func optional(v *float64) string {
-	if v == nil {
-		return absent
-	}
-	return number.Significant(*v)
-}
-
 // atEdges says whether any stress comes from a solid body, which alone has one at the edge of a contact.
 func atEdges(all []machine.Stress) bool {
 	return slices.ContainsFunc(all, func(s machine.Stress) bool { return s.EdgeMPa != nil })
@@ -152,7 +144,7 @@ func (p *page) stresses(all []machine.Stress) {
 	for _, s := range worst[:shown] {
 		row := []string{s.Part, s.Load, number.Significant(s.MPa), nearPlace(s.AtMM)}
 		if edges {
-			row = append(row, optional(s.EdgeMPa))
+			row = append(row, perhapsSignificant(s.EdgeMPa))
 		}
 		yield := absent
 		if s.YieldMPa != nil {
