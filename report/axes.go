@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // standing says where the axes stand.
@@ -17,7 +19,7 @@ func (p *page) standing(at map[string]float64) {
 	}
 	var words []string
 	for _, name := range slices.Sorted(maps.Keys(at)) {
-		words = append(words, oneLine(name)+" "+length(at[name])+" mm")
+		words = append(words, wrap.OneLine(name)+" "+number.Length(at[name])+" mm")
 	}
 	p.say("Axes at: " + strings.Join(words, ", ") + ".")
 }
@@ -29,59 +31,65 @@ func (p *page) axes(inv machine.Inventory) {
 	}
 	var axes, guides, drives [][]string
 	for _, a := range inv.Axes {
-		axes = append(axes, []string{a.Name, a.Along, length(a.TravelMM[0]), length(a.TravelMM[1]), length(a.AtMM), strings.Join(a.Moves, ", ")})
+		axes = append(axes, []string{a.Name, a.Along, number.Length(a.TravelMM[0]), number.Length(a.TravelMM[1]),
+			number.Length(a.AtMM), strings.Join(a.Moves, ", ")})
 		for _, g := range a.Guides {
 			press, mounted := []string{"", "", ""}, ""
 			if g.PressNPerUm != nil {
 				for k, v := range g.PressNPerUm {
-					press[k] = significant(v)
+					press[k] = number.Significant(v)
 				}
 			}
 			if g.MountedNPerUm != nil {
-				mounted = significant(*g.MountedNPerUm)
+				mounted = number.Significant(*g.MountedNPerUm)
 			}
 			number := ""
 			if len(g.PlacesMM) > 0 {
 				number = fmt.Sprint(len(g.PlacesMM))
 			}
-			guides = append(guides, []string{a.Name, g.Name, g.Kind, g.On, g.Part, number, press[0], press[1], press[2], mounted})
+			guides = append(guides, []string{a.Name, g.Name, g.Kind, g.On, g.Part, number, press[0], press[1], press[2],
+				mounted})
 		}
 		for _, d := range a.Drives {
 			whirl, buckling := "", ""
 			if d.WhirlRPM != nil {
-				whirl = significant(*d.WhirlRPM)
+				whirl = number.Significant(*d.WhirlRPM)
 			}
 			if d.BucklingN != nil {
-				buckling = significant(*d.BucklingN)
+				buckling = number.Significant(*d.BucklingN)
 			}
-			drives = append(drives, []string{a.Name, d.Kind, d.Part, d.On, significant(d.EndsNPerUm[0]), significant(d.StiffNPerUm), significant(d.EndsNPerUm[1]), whirl, buckling})
+			drives = append(drives, []string{a.Name, d.Kind, d.Part, d.On, number.Significant(d.EndsNPerUm[0]),
+				number.Significant(d.StiffNPerUm), number.Significant(d.EndsNPerUm[1]), whirl, buckling})
 		}
 	}
 	p.heading("Axes")
-	p.table([]column{named("axis"), named("along"), measured("from, mm"), measured("to, mm"), measured("at, mm"), named("moves")}, axes)
+	p.table([]column{named("axis"), named("along"), measured("from, mm"), measured("to, mm"), measured("at, mm"),
+		named("moves")}, axes)
 	p.heading("Guides: one carriage onto its rail by itself, and with its screws")
 	p.table([]column{named("axis"), named("guide"), named("kind"), named("on"), named("carries"), measured("carriages"),
 		measured("low, N/µm"), measured("typical, N/µm"), measured("high, N/µm"), measured("mounted, N/µm")}, guides)
 	p.heading("Drives: stiffness along the travel between rigid parts")
-	p.table([]column{named("axis"), named("kind"), named("pushes"), named("stands on"), measured("at from, N/µm"), measured("as it stands, N/µm"),
-		measured("at to, N/µm"), measured("whirls at, rpm"), measured("buckles at, N")}, drives)
+	p.table([]column{named("axis"), named("kind"), named("pushes"), named("stands on"), measured("at from, N/µm"),
+		measured("as it stands, N/µm"), measured("at to, N/µm"), measured("whirls at, rpm"), measured("buckles at, N")},
+		drives)
 }
 
-// guided lists what carriages and drives carry: of each guide the worst loaded carriage, of each drive the largest force,
-// each under the load that is worst for it.
+// guided lists what carriages and drives carry: of each guide the worst loaded carriage, of each drive the largest
+// force, each under the load that is worst for it.
 func (p *page) guided(r machine.Result) {
 	var rows [][]string
 	for _, c := range worstCarriages(r.Carriages) {
-		row := []string{c.Axis + ", " + c.Guide, c.Load, significant(c.PullN), significant(c.SideN), significant(c.RollNmm), significant(c.PitchNmm), significant(c.YawNmm), "–"}
+		row := []string{c.Axis + ", " + c.Guide, c.Load, number.Significant(c.PullN), number.Significant(c.SideN),
+			number.Significant(c.RollNmm), number.Significant(c.PitchNmm), number.Significant(c.YawNmm), "–"}
 		if c.EquivalentN != nil {
-			row[7] = significant(*c.EquivalentN)
+			row[7] = number.Significant(*c.EquivalentN)
 		}
 		rows = append(rows, row)
 	}
 	if len(rows) > 0 {
 		p.heading("Guides: the worst loaded carriage of each rail, under the load that is worst for it")
-		p.table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"), measured("roll, N·mm"), measured("pitch, N·mm"),
-			measured("yaw, N·mm"), measured("equivalent, N")}, rows)
+		p.table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"),
+			measured("roll, N·mm"), measured("pitch, N·mm"), measured("yaw, N·mm"), measured("equivalent, N")}, rows)
 	}
 	rows = nil
 	for _, d := range worstDrives(r.Drives) {
@@ -89,17 +97,19 @@ func (p *page) guided(r machine.Result) {
 		if len(d.Chain) > 0 {
 			most := d.Chain[0]
 			for _, s := range d.Chain {
-				if exceeds(s.Percent, most.Percent) {
+				if number.Exceeds(s.Percent, most.Percent) {
 					most = s
 				}
 			}
-			softest = fmt.Sprintf("%s, %s %%", most.Name, percent(most.Percent))
+			softest = fmt.Sprintf("%s, %s %%", most.Name, number.Percent(most.Percent))
 		}
-		rows = append(rows, []string{d.Drive, d.Load, significant(d.ForceN), significant(d.StiffNPerUm), softest})
+		rows = append(rows, []string{d.Drive, d.Load, number.Significant(d.ForceN), number.Significant(d.StiffNPerUm),
+			softest})
 	}
 	if len(rows) > 0 {
 		p.heading("Drives: the largest force each holds, and its stiffness between rigid parts")
-		p.table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"), named("of that, what gives most")}, rows)
+		p.table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"),
+			named("of that, what gives most")}, rows)
 	}
 	p.motors(r)
 	p.ratings(r)
@@ -114,7 +124,7 @@ func (p *page) motors(r machine.Result) {
 		case d.TorqueNmm == nil:
 		case i < 0:
 			worst = append(worst, d)
-		case exceeds(*d.TorqueNmm, *worst[i].TorqueNmm):
+		case number.Exceeds(*d.TorqueNmm, *worst[i].TorqueNmm):
 			worst[i] = d
 		}
 	}
@@ -122,17 +132,19 @@ func (p *page) motors(r machine.Result) {
 	for _, d := range worst {
 		share := absent
 		if d.HoldingNmm != nil {
-			share = percent(100 * *d.TorqueNmm / *d.HoldingNmm)
+			share = number.Percent(100 * *d.TorqueNmm / *d.HoldingNmm)
 		}
-		rows = append(rows, []string{d.Drive, d.Load, significant(*d.TorqueNmm), perhapsSignificant(d.HoldingNmm), share})
+		rows = append(rows, []string{d.Drive, d.Load, number.Significant(*d.TorqueNmm),
+			perhapsSignificant(d.HoldingNmm), share})
 	}
 	if len(rows) == 0 {
 		return
 	}
 	p.heading("Motors: the largest torque each is asked for, against what it holds at rest")
-	p.table([]column{named("drive"), named("worst under"), measured("torque, N·mm"), measured("holds, N·mm"), measured("of that, %")}, rows)
-	p.say("Torque of the force through the drive with its losses, and where an axis gains speed, of turning rotor and screw faster; " +
-		"friction of guides and bearings comes on top.")
+	p.table([]column{named("drive"), named("worst under"), measured("torque, N·mm"), measured("holds, N·mm"),
+		measured("of that, %")}, rows)
+	p.say("Torque of the force through the drive with its losses, and where an axis gains speed, of turning rotor " +
+		"and screw faster; friction of guides and bearings comes on top.")
 }
 
 // worstDrives are those with the largest force of each drive.
@@ -142,7 +154,7 @@ func worstDrives(all []machine.DriveLoad) (list []machine.DriveLoad) {
 		switch {
 		case i < 0:
 			list = append(list, d)
-		case exceeds(math.Abs(d.ForceN), math.Abs(list[i].ForceN)):
+		case number.Exceeds(math.Abs(d.ForceN), math.Abs(list[i].ForceN)):
 			list[i] = d
 		}
 	}
@@ -162,7 +174,7 @@ func worstCarriages(all []machine.CarriageLoad) (list []machine.CarriageLoad) {
 		switch {
 		case i < 0:
 			list = append(list, c)
-		case exceeds(heavy(c), heavy(list[i])):
+		case number.Exceeds(heavy(c), heavy(list[i])):
 			list[i] = c
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // axisMass is what some equal pieces of an axis weigh.
@@ -27,11 +28,12 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 	for _, a := range axes {
 		for _, g := range a.Guides {
 			if g.RailKg != nil {
-				list = append(list, axisMass{"rail", a.Name, g.Name, g.Kind, g.On, ofCatalogues, extentOf(g.Rail.FromMM, g.Rail.ToMM), 1, *g.RailKg})
+				list = append(list, axisMass{"rail", a.Name, g.Name, g.Kind, g.On, ofCatalogues,
+					extentOf(g.Rail.FromMM, g.Rail.ToMM), 1, *g.RailKg})
 			}
 			if g.CarriageKg != nil && len(g.Blocks) > 0 {
-				list = append(list, axisMass{"carriages", a.Name, "carriages of " + g.Name, g.Kind, g.Part, ofCatalogues,
-					extentOf(g.Blocks[0].FromMM, g.Blocks[0].ToMM), len(g.Blocks), *g.CarriageKg})
+				list = append(list, axisMass{"carriages", a.Name, "carriages of " + g.Name, g.Kind, g.Part,
+					ofCatalogues, extentOf(g.Blocks[0].FromMM, g.Blocks[0].ToMM), len(g.Blocks), *g.CarriageKg})
 			}
 			if g.CarriageKg == nil && g.Face == nil {
 				unknown = append(unknown, a.Name+", "+g.Name)
@@ -39,7 +41,8 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 		}
 		for _, d := range a.Drives {
 			if d.ScrewKg != nil {
-				list = append(list, axisMass{"shaft", a.Name, "shaft", d.Kind, d.On, ofTheRoot, extentOf(d.Shaft.FromMM, d.Shaft.ToMM), 1, *d.ScrewKg})
+				list = append(list, axisMass{"shaft", a.Name, "shaft", d.Kind, d.On, ofTheRoot,
+					extentOf(d.Shaft.FromMM, d.Shaft.ToMM), 1, *d.ScrewKg})
 			} else {
 				unknown = append(unknown, a.Name+", "+d.Kind)
 			}
@@ -51,8 +54,9 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 // axesWeigh says what rails, carriages and screws weigh, and that nothing else counts them.
 func (p *page) axesWeigh(inv machine.Inventory) {
 	if inv.AxesKg > 0 {
-		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. The parts alone count elsewhere: in the centre of mass, in loads by gravity, and where options are compared.",
-			significant(inv.AxesKg), significant(inv.MassKg+inv.AxesKg)))
+		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. The parts alone "+
+			"count elsewhere: in the centre of mass, in loads by gravity, and where options are compared.",
+			number.Significant(inv.AxesKg), number.Significant(inv.MassKg+inv.AxesKg)))
 	}
 }
 
@@ -64,11 +68,13 @@ func (p *page) axisMasses(inv machine.Inventory) {
 	}
 	var rows [][]string
 	for _, l := range list {
-		rows = append(rows, []string{l.axis, l.what, l.kind, fmt.Sprint(l.pieces), significant(l.eachKg), significant(float64(l.pieces) * l.eachKg), l.from})
+		rows = append(rows, []string{l.axis, l.what, l.kind, fmt.Sprint(l.pieces), number.Significant(l.eachKg),
+			number.Significant(float64(l.pieces) * l.eachKg), l.from})
 	}
-	rows = append(rows, []string{"all", "", "", "", "", significant(inv.AxesKg), ""})
+	rows = append(rows, []string{"all", "", "", "", "", number.Significant(inv.AxesKg), ""})
 	p.heading("Mass of rails, carriages and screws")
-	p.table([]column{named("axis"), named("what"), named("kind"), measured("pieces"), measured("each, kg"), measured("together, kg"), named("mass from")}, rows)
+	p.table([]column{named("axis"), named("what"), named("kind"), measured("pieces"), measured("each, kg"),
+		measured("together, kg"), named("mass from")}, rows)
 	words := "Not counted: nuts, bearings, motors and couplings"
 	if len(unknown) > 0 {
 		words += "; of unknown size: " + strings.Join(unknown, "; ")

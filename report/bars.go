@@ -4,11 +4,14 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // barChart is a column of panels with level bars, a bar for each series in each row.
 type barChart struct {
-	sheet
+	paper.Sheet
 	series []string
 	panels []barPanel
 }
@@ -47,17 +50,19 @@ const (
 )
 
 // picture lays the chart out.
-func (b barChart) picture() *Picture {
+func (b barChart) picture() *paper.Picture {
 	if len(b.series) > 1 {
 		for i, name := range b.series {
-			b.key = append(b.key, keyEntry{name, func(c draw.Canvas, box vg.Rectangle) { fillSeries(c, box, i) }})
+			b.Key = append(b.Key, paper.KeyEntry{Words: name, Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.FillSeries(c, box, i)
+			}})
 		}
 	}
-	height := b.headHeight(pictureWidth) + b.footHeight()
+	height := b.HeadHeight(paper.Width) + b.FootHeight()
 	for _, p := range b.panels {
 		height += b.panelHeight(p)
 	}
-	return &Picture{pictureWidth, height, b.paint}
+	return &paper.Picture{Width: paper.Width, Height: height, Paint: b.paint}
 }
 
 func (b barChart) barHeight() vg.Length {
@@ -69,23 +74,24 @@ func (b barChart) barHeight() vg.Length {
 
 // rowHeight is the room for a row's bars or its label, whichever is taller.
 func (b barChart) rowHeight(r barRow) vg.Length {
-	sty := lettering(labelSize, ink)
-	return max(vg.Length(len(b.series))*b.barHeight(), textHeight(sty, len(fitted(sty, r.label, widestLabel)))) + rowGap
+	sty := paper.Lettering(paper.LabelSize, paper.Ink)
+	return max(vg.Length(len(b.series))*b.barHeight(),
+		paper.TextHeight(sty, len(paper.Fitted(sty, r.label, widestLabel)))) + rowGap
 }
 
 func (b barChart) panelHeight(p barPanel) vg.Length {
-	sty := boldLettering(panelSize, ink)
-	h := textHeight(sty, len(fitted(sty, p.title, pictureWidth-2*margin))) + 4 + axisHeight + panelGap
+	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
+	h := paper.TextHeight(sty, len(paper.Fitted(sty, p.title, paper.Width-2*paper.Margin))) + 4 + axisHeight + panelGap
 	return h + b.rowsHeight(p.rows)
 }
 
 // labelWidth is the room for the labels of all panels, so that their zero lines stand below each other.
 func (b barChart) labelWidth() vg.Length {
-	sty := lettering(labelSize, ink)
+	sty := paper.Lettering(paper.LabelSize, paper.Ink)
 	wide := vg.Length(0)
 	for _, p := range b.panels {
 		for _, r := range p.rows {
-			for _, l := range fitted(sty, r.label, widestLabel) {
+			for _, l := range paper.Fitted(sty, r.label, widestLabel) {
 				wide = max(wide, sty.Width(l))
 			}
 		}
@@ -94,8 +100,8 @@ func (b barChart) labelWidth() vg.Length {
 }
 
 func (b barChart) paint(c draw.Canvas) {
-	room := b.draw(c)
-	left := room.Min.X + b.labelWidth() + gap
+	room := b.Draw(c)
+	left := room.Min.X + b.labelWidth() + paper.Gap
 	top := room.Max.Y
 	for _, p := range b.panels {
 		b.paintPanel(room, p, left, top)
@@ -111,34 +117,34 @@ func (p barPanel) span() (lo, hi float64) {
 			lo, hi = min(lo, v.value), max(hi, v.value)
 		}
 	}
-	if hi-lo < noise {
+	if hi-lo < number.Noise {
 		hi = lo + 1
 	}
 	return lo, hi
 }
 
 func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
-	sty := boldLettering(panelSize, ink)
-	top -= writeLines(c, sty, fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: top}) + 4
+	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
+	top -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: top}) + 4
 	height := b.rowsHeight(p.rows)
 	bottom := top - height
 	lo, hi := p.span()
 	right := c.Max.X - valueRoom
 	x := func(v float64) vg.Length { return left + vg.Length((v-lo)/(hi-lo))*(right-left) }
-	numbers := lettering(smallSize, ink)
+	numbers := paper.Lettering(paper.SmallSize, paper.Ink)
 	numbers.XAlign, numbers.YAlign = draw.XCenter, draw.YTop
-	for _, t := range niceTicks(lo, hi, ticksOnScale) {
-		c.StrokeLine2(draw.LineStyle{Color: rule, Width: thinLine}, x(t.at), bottom-3, x(t.at), top)
-		c.FillText(numbers, vg.Point{X: x(t.at), Y: bottom - 5}, t.label)
+	for _, t := range paper.NiceTicks(lo, hi, ticksOnScale) {
+		c.StrokeLine2(draw.LineStyle{Color: paper.Rule, Width: paper.ThinLine}, x(t.At), bottom-3, x(t.At), top)
+		c.FillText(numbers, vg.Point{X: x(t.At), Y: bottom - 5}, t.Label)
 	}
-	words := lettering(labelSize, ink)
+	words := paper.Lettering(paper.LabelSize, paper.Ink)
 	words.XAlign, words.YAlign = draw.XCenter, draw.YTop
 	c.FillText(words, vg.Point{X: (left + right) / 2, Y: bottom - 18}, p.axis)
 	for _, r := range p.rows {
 		b.paintRow(c, r, left, top, x)
 		top -= b.rowHeight(r)
 	}
-	c.StrokeLine2(draw.LineStyle{Color: ink, Width: thinLine}, x(0), bottom-3, x(0), bottom+height)
+	c.StrokeLine2(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, x(0), bottom-3, x(0), bottom+height)
 }
 
 // rowsHeight is the room for rows.
@@ -154,9 +160,9 @@ func (b barChart) rowsHeight(rows []barRow) vg.Length {
 func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(float64) vg.Length) {
 	height := b.rowHeight(r)
 	middle := top - height/2
-	b.paintLabel(c, lettering(labelSize, ink), r.label, left-gap, middle)
+	b.paintLabel(c, paper.Lettering(paper.LabelSize, paper.Ink), r.label, left-paper.Gap, middle)
 	y := middle + vg.Length(len(r.bars))*b.barHeight()/2
-	numbers := lettering(smallSize, ink)
+	numbers := paper.Lettering(paper.SmallSize, paper.Ink)
 	numbers.YAlign = draw.YCenter
 	for i, v := range r.bars {
 		box := vg.Rectangle{
@@ -164,7 +170,7 @@ func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(
 			Max: vg.Point{X: max(x(0), x(v.value)), Y: y},
 		}
 		if !v.absent && box.Max.X > box.Min.X {
-			fillSeries(c, box, i)
+			paper.FillSeries(c, box, i)
 		}
 		c.FillText(numbers, vg.Point{X: box.Max.X + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.words)
 		y -= b.barHeight()
@@ -173,7 +179,7 @@ func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(
 
 // paintLabel writes a row's label, ending at right, its lines centred on middle.
 func (b barChart) paintLabel(c draw.Canvas, sty text.Style, label string, right, middle vg.Length) {
-	lines := fitted(sty, label, widestLabel)
+	lines := paper.Fitted(sty, label, widestLabel)
 	sty.XAlign = draw.XRight
-	writeLines(c, sty, lines, vg.Point{X: right, Y: middle + textHeight(sty, len(lines))/2})
+	paper.WriteLines(c, sty, lines, vg.Point{X: right, Y: middle + paper.TextHeight(sty, len(lines))/2})
 }

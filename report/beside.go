@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // The two models of a part, as heads of columns.
@@ -23,9 +25,11 @@ const whyOff = "Contacts and grounds are alike in both, so what differs is the e
 // besideHeading stands above every table that sets the two beside each other.
 const besideHeading = "Beam model against solid bodies"
 
-// detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the usual.
+// detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the
+// usual.
 func detailInWords(a machine.Answer) string {
-	if a.Detail == machine.Solid.String() || slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Section != nil }) {
+	if a.Detail == machine.Solid.String() || slices.ContainsFunc(a.Options,
+		func(r machine.Result) bool { return r.Section != nil }) {
 		return "Plates and gussets as solid bodies"
 	}
 	return ""
@@ -53,9 +57,9 @@ func eachDetail(options []machine.Result) []machine.Result {
 // offBy is how far the beam model is off against solid bodies, percent; false when there is nothing to be off against.
 func offBy(beam, solid float64) (percent float64, ok bool) {
 	switch {
-	case !differs(beam, solid) && math.Abs(solid) < noise:
+	case !differs(beam, solid) && math.Abs(solid) < number.Noise:
 		return 0, true
-	case math.Abs(solid) < noise:
+	case math.Abs(solid) < number.Noise:
 		return 0, false
 	}
 	return 100 * (beam/solid - 1), true
@@ -126,7 +130,7 @@ func besideInWords(lines []comparedLine, r machine.Result) string {
 	var most comparedLine
 	worst := 0.0
 	for _, l := range lines {
-		if percent, ok := besideOff(l, r); ok && exceeds(math.Abs(percent), math.Abs(worst)) {
+		if percent, ok := besideOff(l, r); ok && number.Exceeds(math.Abs(percent), math.Abs(worst)) {
 			most, worst = l, percent
 		}
 	}
@@ -145,7 +149,8 @@ func (p *page) sharesBeside(r machine.Result) {
 		var rest [2]float64
 		for i, one := range both {
 			for _, s := range one.Shares {
-				if s.Load == load && !slices.ContainsFunc(kept, func(k machine.Share) bool { return k.Source == s.Source }) {
+				if s.Load == load && !slices.ContainsFunc(kept,
+					func(k machine.Share) bool { return k.Source == s.Source }) {
 					rest[i] += s.Percent
 				}
 			}
@@ -154,25 +159,28 @@ func (p *page) sharesBeside(r machine.Result) {
 			var cells [2]string
 			var percents [2]float64
 			for i, one := range both {
-				k := slices.IndexFunc(one.Shares, func(o machine.Share) bool { return o.Load == load && o.Source == s.Source })
+				k := slices.IndexFunc(one.Shares,
+					func(o machine.Share) bool { return o.Load == load && o.Source == s.Source })
 				if k < 0 {
 					cells[i] = absent
 					continue
 				}
 				percents[i] = one.Shares[k].Percent
-				cells[i] = percent(percents[i])
+				cells[i] = number.Percent(percents[i])
 			}
 			rows = append(rows, []string{load, s.Source, cells[0], cells[1], change(percents[0] - percents[1])})
 		}
 		if restCount > 0 {
-			rows = append(rows, []string{load, fmt.Sprintf("all others (%d)", restCount), percent(rest[0]), percent(rest[1]), change(rest[0] - rest[1])})
+			rows = append(rows, []string{load, fmt.Sprintf("all others (%d)", restCount), number.Percent(rest[0]),
+				number.Percent(rest[1]), change(rest[0] - rest[1])})
 		}
 	}
 	if len(rows) > 0 {
 		p.line("")
-		p.table([]column{named("load"), named("share of the movement"), measured(beamHead + ", %"), measured(solidHead + ", %"),
-			measured("apart, % points")}, rows)
-		p.say("The metal that gives way round a screw counts to the joint in the beam model, to the part in solid bodies.")
+		p.table([]column{named("load"), named("share of the movement"), measured(beamHead + ", %"),
+			measured(solidHead + ", %"), measured("apart, % points")}, rows)
+		p.say("The metal that gives way round a screw counts to the joint in the beam model, to the part in " +
+			"solid bodies.")
 	}
 }
 
@@ -192,10 +200,12 @@ func (p *page) travelBeside(r machine.Result, solid machine.Travel) {
 	}
 	worstBeam, _ := extremePlaces(*beam)
 	worstSolid, _ := extremePlaces(solid)
-	row("most movement, µm", significant, size(beam.TipUm[worstBeam]), size(solid.TipUm[worstSolid]))
-	rows = append(rows, []string{"  at, mm", placeOn(*beam, beam.AtMM[worstBeam]), placeOn(solid, solid.AtMM[worstSolid]), ""})
+	row("most movement, µm", number.Significant, number.Norm(beam.TipUm[worstBeam]),
+		number.Norm(solid.TipUm[worstSolid]))
+	rows = append(rows, []string{"  at, mm", placeOn(*beam, beam.AtMM[worstBeam]),
+		placeOn(solid, solid.AtMM[worstSolid]), ""})
 	if solid.ToleranceUm > 0 {
-		row("stretch within "+given(solid.ToleranceUm)+" µm, mm", along, within(*beam), within(solid))
+		row("stretch within "+number.Given(solid.ToleranceUm)+" µm, mm", number.Along, within(*beam), within(solid))
 		rows = append(rows, []string{"  from … to, mm", stretch(*beam), stretch(solid), ""})
 	}
 	p.besideTable(rows)
@@ -226,4 +236,13 @@ func stretch(t machine.Travel) string {
 		return absent
 	}
 	return strings.Join([]string{placeOn(t, t.WithinMM[0]), "…", placeOn(t, t.WithinMM[1])}, " ")
+}
+
+// addDetail ends the line below the title with the detail of the answer, where that is not the usual one.
+func addDetail(s *paper.Sheet, a machine.Answer) {
+	words := detailInWords(a)
+	if s.Subtitle != "" && words != "" {
+		s.Subtitle += ". "
+	}
+	s.Subtitle += words
 }

@@ -18,7 +18,8 @@ func TestOffBy(t *testing.T) {
 		beam, solid float64
 		want        string
 	}{
-		{11, 10, "+10.0"}, {9, 10, "-10.0"}, {10, 10, "0.0"}, {10.0001, 10, "0.0"}, {9.9999, 10, "0.0"}, {0, 10, "-100.0"}, {0, 0, "0.0"},
+		{11, 10, "+10.0"}, {9, 10, "-10.0"}, {10, 10, "0.0"}, {10.0001, 10, "0.0"}, {9.9999, 10, "0.0"},
+		{0, 10, "-100.0"}, {0, 0, "0.0"},
 		{1e-9, 0, "0.0"}, {1, 0, absent}, {1, 1e-9, absent},
 	} {
 		got := absent
@@ -88,7 +89,8 @@ func TestDetailIsSaid(t *testing.T) {
 		a    machine.Answer
 		said bool
 	}{
-		{sampleAnswer(sampleOption("as drawn", 1, 4, 130)), false}, {solidAnswer(solidOption("as drawn", 1, 4, 130)), true}, {bothAlike(), true},
+		{sampleAnswer(sampleOption("as drawn", 1, 4, 130)), false}, {solidAnswer(solidOption("as drawn", 1, 4, 130)),
+			true}, {bothAlike(), true},
 	} {
 		for name, write := range map[string]func(b *bytes.Buffer) error{
 			"tip":     func(b *bytes.Buffer) error { return WriteTip(b, tt.a) },

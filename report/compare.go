@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // widestHeads is how many letters the options' names may take together as heads of columns; beyond that the columns
@@ -16,11 +18,11 @@ const widestHeads = 64
 // WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which
 // buys most for a kilogram and for a drilling operation.
 func WriteCompare(w io.Writer, a machine.Answer) error {
-	if err := checkFinite(a); err != nil {
+	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
 	p := newPage(w)
-	p.line(oneLine(a.Machine) + ": " + count(len(a.Options), "option"))
+	p.line(wrap.OneLine(a.Machine) + ": " + count(len(a.Options), "option"))
 	p.detail(a)
 	p.line("")
 	heads := p.optionHeads(a.Options)
@@ -31,7 +33,7 @@ func WriteCompare(w io.Writer, a machine.Answer) error {
 		p.line("")
 		p.say("There is only one option, so there is nothing to compare it with.")
 	default:
-		p.heading("Against " + oneLine(a.Options[0].Name))
+		p.heading("Against " + wrap.OneLine(a.Options[0].Name))
 		for _, r := range a.Options[1:] {
 			p.difference(a.Options[0], r)
 		}
@@ -48,8 +50,8 @@ func (p *page) optionHeads(options []machine.Result) []string {
 	heads := make([]string, len(options))
 	total := 0
 	for i, r := range options {
-		heads[i] = oneLine(r.Name)
-		total += letters(heads[i])
+		heads[i] = wrap.OneLine(r.Name)
+		total += wrap.Letters(heads[i])
 	}
 	if total <= widestHeads {
 		return heads
@@ -115,11 +117,15 @@ func comparedLines(options []machine.Result) []comparedLine {
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r machine.Result) (float64, bool) {
 			return t.within(r)
-		}, along})
+		}, number.Along})
 	}
-	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, significant})
+	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) {
+		return r.MassKg, true
+	}, number.Significant})
 	for _, h := range holeLines {
-		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) { return h.of(r.Holes), true }, h.write})
+		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) {
+			return h.of(r.Holes), true
+		}, h.write})
 	}
 	return present(lines, options)
 }
@@ -147,8 +153,8 @@ func tipLine(load string) comparedLine {
 		if l == nil || l.TipUm == nil {
 			return 0, false
 		}
-		return size(*l.TipUm), true
-	}, significant}
+		return number.Norm(*l.TipUm), true
+	}, number.Significant}
 }
 
 // pointLines are the movement of each point under each load.
@@ -162,7 +168,8 @@ func pointLines(options []machine.Result) []comparedLine {
 
 // pointLine is the movement of a point under a load.
 func pointLine(at pointLoad) comparedLine {
-	return comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) { return pointSize(r, at) }, significant}
+	return comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) { return pointSize(r, at) },
+		number.Significant}
 }
 
 // holeLines are the counts of drilling.
@@ -171,10 +178,10 @@ var holeLines = []struct {
 	of         func(machine.Holes) float64
 	write      func(float64) string
 }{
-	{"through holes", "number", func(h machine.Holes) float64 { return float64(h.Through) }, length},
-	{"tapped holes", "number", func(h machine.Holes) float64 { return float64(h.Tapped) }, length},
-	{"drilling operations", "number", func(h machine.Holes) float64 { return float64(h.Operations) }, length},
-	{"drilling time", "min", func(h machine.Holes) float64 { return h.Minutes }, significant},
+	{"through holes", "number", func(h machine.Holes) float64 { return float64(h.Through) }, number.Length},
+	{"tapped holes", "number", func(h machine.Holes) float64 { return float64(h.Tapped) }, number.Length},
+	{"drilling operations", "number", func(h machine.Holes) float64 { return float64(h.Operations) }, number.Length},
+	{"drilling time", "min", func(h machine.Holes) float64 { return h.Minutes }, number.Significant},
 }
 
 // stiffnessOf begins what a stiffness is called.
@@ -188,7 +195,7 @@ func stiffnessLines() []comparedLine {
 				return 0, false
 			}
 			return of(r.Tip.StiffnessNPerUm), true
-		}, significant}
+		}, number.Significant}
 	}
 	return []comparedLine{
 		line(lineWords[0], func(s machine.Stiffness) float64 { return s.X }),
@@ -252,7 +259,7 @@ func pointSize(r machine.Result, at pointLoad) (float64, bool) {
 		return 0, false
 	}
 	v, ok := l.PointsUm[at.point]
-	return size(v), ok
+	return number.Norm(v), ok
 }
 
 // toleratedTravel is a path under a load, with a tolerance.
@@ -263,7 +270,7 @@ type toleratedTravel struct {
 
 // words name the stretch that keeps the tolerance.
 func (t toleratedTravel) words() string {
-	return fmt.Sprintf("%s within %s µm under %s", t.path, given(t.toleranceUm), t.load)
+	return fmt.Sprintf("%s within %s µm under %s", t.path, number.Given(t.toleranceUm), t.load)
 }
 
 // within is the stretch that keeps the tolerance in an option, mm; false when the option does not have the path.

@@ -6,22 +6,24 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // ComparePicture shows options side by side: the stiffness of the tip (or, without a tool, how far points move), the
 // stretch within tolerance, mass and drilling.
-func ComparePicture(a machine.Answer) (*Picture, error) {
-	if err := checkFinite(a); err != nil {
+func ComparePicture(a machine.Answer) (*paper.Picture, error) {
+	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
 	if len(a.Options) == 0 {
-		return nil, NothingToDraw("there are no options")
+		return nil, paper.NothingToDraw("there are no options")
 	}
-	b := barChart{sheet: sheet{title: a.Machine + ": options side by side"}}
+	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": options side by side"}}
 	if len(a.Options) == 1 {
-		b.subtitle = "Option: " + a.Options[0].Name
+		b.Subtitle = "Option: " + a.Options[0].Name
 	}
-	b.addDetail(a)
+	addDetail(&b.Sheet, a)
 	for _, r := range a.Options {
 		b.series = append(b.series, r.Name)
 	}
@@ -31,11 +33,12 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 		stiffness = append(stiffness, l)
 	}
 	for _, t := range tolerated(a.Options) {
-		travel = append(travel, comparedLine{t.words(), "mm", t.within, along})
+		travel = append(travel, comparedLine{t.words(), "mm", t.within, number.Along})
 	}
-	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true }, significant}
+	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true },
+		number.Significant}
 	drilling := comparedLine{"whole machine", "number",
-		func(r machine.Result) (float64, bool) { return float64(r.Holes.Operations), true }, length}
+		func(r machine.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	if len(b.panels) == 0 {
 		b.add("Movement of points: shorter is better", "movement, µm", pointLines(a.Options), a.Options)
@@ -45,7 +48,8 @@ func ComparePicture(a machine.Answer) (*Picture, error) {
 		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
 	}
 	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
-	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Holes.Operations > 0 }) { // a welded machine has none
+	// a welded machine has none
+	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Holes.Operations > 0 }) {
 		b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
 	}
 	return b.picture(), nil

@@ -8,8 +8,8 @@ type lattice struct {
 	v    [][]float64
 }
 
-// contourSpot is a place on a contour, in the units of the lattice's axes.
-type contourSpot struct{ x, y float64 }
+// planePoint is a place on a contour, in the units of the lattice's axes.
+type planePoint struct{ x, y float64 }
 
 // crossing is where a contour crosses an edge of the lattice: the edge from corner (i, k) along x or y.
 type crossing struct {
@@ -17,10 +17,10 @@ type crossing struct {
 	up   int // 0: the edge runs along x, 1: along y
 }
 
-// contour is the lines on which the quantity has a value: each a row of spots, closed when its ends are the same. Between
-// the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line. Where a cell
-// has two pieces of line, its middle says which corners are on one side (marching squares).
-func (l lattice) contour(value float64) [][]contourSpot {
+// contour is the lines on which the quantity has a value: each a row of points, closed when its ends are the same.
+// Between the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line.
+// Where a cell has two pieces of line, its middle says which corners are on one side (marching squares).
+func (l lattice) contour(value float64) [][]planePoint {
 	links := map[crossing][]crossing{}
 	var order []crossing
 	link := func(a, b crossing) {
@@ -59,7 +59,7 @@ func (l lattice) contour(value float64) [][]contourSpot {
 		}
 	}
 	done := map[crossing]bool{}
-	follow := func(from crossing) (line []contourSpot) {
+	follow := func(from crossing) (line []planePoint) {
 		at := from
 		for {
 			done[at] = true
@@ -82,7 +82,7 @@ func (l lattice) contour(value float64) [][]contourSpot {
 			at = next
 		}
 	}
-	var lines [][]contourSpot
+	var lines [][]planePoint
 	for _, c := range order { // open lines from their ends first
 		if len(links[c]) == 1 && !done[c] {
 			lines = append(lines, follow(c))
@@ -112,17 +112,17 @@ func edgesOf(i, k int) [4]crossing {
 
 // above is the part of a cell in which the quantity is at least a value, bounded by the same lines as [lattice.contour]
 // gives: none, one or two polygons.
-func (l lattice) above(i, k int, value float64) [][]contourSpot {
+func (l lattice) above(i, k int, value float64) [][]planePoint {
 	corners, middle, ok := l.cell(i, k)
 	if !ok {
 		return nil
 	}
-	spots := [4]contourSpot{{l.x[i], l.y[k]}, {l.x[i+1], l.y[k]}, {l.x[i+1], l.y[k+1]}, {l.x[i], l.y[k+1]}}
-	var round []contourSpot // corners above and crossings, in turn
-	var crossed []int       // where crossings stand in it
+	points := [4]planePoint{{l.x[i], l.y[k]}, {l.x[i+1], l.y[k]}, {l.x[i+1], l.y[k+1]}, {l.x[i], l.y[k+1]}}
+	var round []planePoint // corners above and crossings, in turn
+	var crossed []int      // where crossings stand in it
 	for e, edge := range edgesOf(i, k) {
 		if corners[e] >= value {
-			round = append(round, spots[e])
+			round = append(round, points[e])
 		}
 		if (corners[e] >= value) != (corners[(e+1)%4] >= value) {
 			crossed = append(crossed, len(round))
@@ -133,19 +133,19 @@ func (l lattice) above(i, k int, value float64) [][]contourSpot {
 	case len(round) == 0:
 		return nil
 	case len(crossed) < 4 || middle >= value:
-		return [][]contourSpot{round}
+		return [][]planePoint{round}
 	case corners[0] >= value: // two corners, each cut off by itself
-		return [][]contourSpot{{round[5], round[0], round[1]}, round[2:5]}
+		return [][]planePoint{{round[5], round[0], round[1]}, round[2:5]}
 	}
-	return [][]contourSpot{round[0:3], round[3:6]}
+	return [][]planePoint{round[0:3], round[3:6]}
 }
 
 // on is where an edge has a value.
-func (l lattice) on(c crossing, value float64) contourSpot {
+func (l lattice) on(c crossing, value float64) planePoint {
 	i, k := c.i+1-c.up, c.k+c.up
 	a, b := l.v[c.i][c.k], l.v[i][k]
 	share := (value - a) / (b - a)
-	return contourSpot{l.x[c.i] + share*(l.x[i]-l.x[c.i]), l.y[c.k] + share*(l.y[k]-l.y[c.k])}
+	return planePoint{l.x[c.i] + share*(l.x[i]-l.x[c.i]), l.y[c.k] + share*(l.y[k]-l.y[c.k])}
 }
 
 // span is the least and the largest value; false when there is none.

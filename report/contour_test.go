@@ -60,12 +60,14 @@ func TestContourOfPlane(t *testing.T) {
 	}
 }
 
-// TestContoursEndAtBorders: a line ends where the lattice ends, or nowhere; and every edge is crossed by one line at most.
+// TestContoursEndAtBorders: a line ends where the lattice ends, or nowhere; and every edge is crossed by one line at
+// most.
 func TestContoursEndAtBorders(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(2, 7).Draw(t, "n")
 		value := rapid.Float64Range(-0.9, 0.9).Draw(t, "value")
-		apart := rapid.Float64Range(-1, 1).Filter(func(v float64) bool { return math.Abs(v-value) > 1e-6 }) // else crossings coincide
+		// else crossings coincide
+		apart := rapid.Float64Range(-1, 1).Filter(func(v float64) bool { return math.Abs(v-value) > 1e-6 })
 		l := sampled(n, func(x, y float64) float64 { return apart.Draw(t, "v") })
 		crossings := 0
 		for i := range n {
@@ -84,7 +86,7 @@ func TestContoursEndAtBorders(t *testing.T) {
 				crossings++
 				continue
 			}
-			for _, s := range []contourSpot{line[0], line[len(line)-1]} {
+			for _, s := range []planePoint{line[0], line[len(line)-1]} {
 				require.True(t, math.Abs(s.x) == 1 || math.Abs(s.y) == 1, "%v", s)
 			}
 		}
@@ -93,7 +95,7 @@ func TestContoursEndAtBorders(t *testing.T) {
 }
 
 // areaOf is the area of a polygon (the shoelace formula).
-func areaOf(round []contourSpot) (area float64) {
+func areaOf(round []planePoint) (area float64) {
 	for i, a := range round {
 		b := round[(i+1)%len(round)]
 		area += (a.x*b.y - b.x*a.y) / 2
@@ -101,14 +103,15 @@ func areaOf(round []contourSpot) (area float64) {
 	return area
 }
 
-// TestAbove: what is above a value fills the square on its side of the line: of a plane the closed form, of a cone the square
-// less a disc, and above and below together everything, saddles and all.
+// TestAbove: what is above a value fills the square on its side of the line: of a plane the closed form, of a cone the
+// square less a disc, and above and below together everything, saddles and all.
 func TestAbove(t *testing.T) {
 	over := func(l lattice, value float64) (area float64) {
 		for i := range len(l.x) - 1 {
 			for k := range len(l.y) - 1 {
 				for _, part := range l.above(i, k, value) {
-					require.GreaterOrEqual(t, areaOf(part), 0.0, "round its inside; nothing when the line touches a corner")
+					require.GreaterOrEqual(t, areaOf(part), 0.0, "round its inside; nothing when the line "+
+						"touches a corner")
 					area += areaOf(part)
 				}
 			}

@@ -11,12 +11,14 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // linesOfLevel is about how many lines of equal stiffness a picture has.
 const linesOfLevel = 9
 
-func contourPicture(s machine.Sweep) (*Picture, error) {
+func contourPicture(s machine.Sweep) (*paper.Picture, error) {
 	a, b := s.Values[0], s.Values[1]
 	lat := lattice{x: a.At, y: b.At}
 	moved := lattice{x: a.At, y: b.At}
@@ -25,7 +27,7 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 		row, away := make([]float64, len(b.At)), make([]float64, len(b.At))
 		for k, y := range b.At {
 			row[k], away[k] = math.NaN(), math.NaN()
-			p := placeAt(s, x, y)
+			p := answerAt(s, x, y)
 			if p == nil {
 				continue
 			}
@@ -39,21 +41,24 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 		lat.v, moved.v = append(lat.v, row), append(moved.v, away)
 	}
 	lo, hi, _ := lat.span() // there is at least one place
-	sheet := sheet{
-		title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place left out because the model is wrong there",
+	sheet := paper.Sheet{
+		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place " +
+			"left out because the model is wrong there",
 	}
 	within := s.Within != nil && worst != "" && len(moved.contour(*s.Within)) > 0
-	sheet.key = append(sheet.key, keyEntry{"lines of equal stiffness, N/µm", keyLine{Color: ink, Width: thinLine}.across})
+	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "lines of equal stiffness, N/µm",
+		Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
 	if within {
-		sheet.key = append(sheet.key, keyEntry{fmt.Sprintf("the tip moves by the tolerance, %s µm, under its worst load", given(*s.Within)), keyLine(toleranceContour).across})
+		sheet.Key = append(sheet.Key, paper.KeyEntry{Words: fmt.Sprintf("the tip moves by the tolerance, %s µm, "+
+			"under its worst load", number.Given(*s.Within)), Mark: paper.KeyLine(toleranceContour).Across})
 	}
-	sheet.key = append(sheet.key, keyEntry{"as drawn", func(c draw.Canvas, box vg.Rectangle) {
-		leavingMark(c, middleOf(box), blue)
+	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "as drawn", Mark: func(c draw.Canvas, box vg.Rectangle) {
+		leavingMark(c, paper.MiddleOf(box), paper.Blue)
 	}})
-	total := sheet.headHeight(pictureWidth) + sheet.footHeight() + contourHeight
-	return &Picture{pictureWidth, total, func(c draw.Canvas) {
-		room := sheet.draw(c)
+	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + contourHeight
+	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
+		room := sheet.Draw(c)
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
 		axis(&chart.X, headOf(a))
@@ -63,7 +68,7 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 			field.tolerance = &toleranceAt{moved, *s.Within}
 		}
 		chart.Add(field)
-		chart.Add(sweptSpots{s})
+		chart.Add(sweptMarks{s})
 		chart.Draw(room)
 	}}, nil
 }
@@ -72,24 +77,25 @@ func contourPicture(s machine.Sweep) (*Picture, error) {
 const contourHeight = vg.Length(470)
 
 // toleranceContour is the line on which the movement is the tolerance.
-var toleranceContour = draw.LineStyle{Color: vermillion, Width: 2.4, Dashes: []vg.Length{7, 3}}
+var toleranceContour = draw.LineStyle{Color: paper.Vermillion, Width: 2.4, Dashes: []vg.Length{7, 3}}
 
 // levelled draws tinted bands, the darker the more, and labelled lines between them.
 type levelled struct {
 	lattice
-	levels []tick
+	levels []paper.Tick
 	shade  func(share float64) color.Color
 
 	tolerance *toleranceAt   // drawn under the labels; nil: none
 	clear     []vg.Rectangle // where no label may stand
 }
 
-// levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all over.
-func levelsOf(lo, hi float64) []tick {
+// levelsOf are the levels of a quantity between its least and its greatest value; none when it is about the same all
+// over.
+func levelsOf(lo, hi float64) []paper.Tick {
 	if !(hi-lo > alike*hi) {
 		return nil
 	}
-	return niceTicks(lo, hi, linesOfLevel)
+	return paper.NiceTicks(lo, hi, linesOfLevel)
 }
 
 // tinted gives the tints of a scale from 0 to 1 between two of them: light enough for lines and letters on it.
@@ -116,7 +122,7 @@ func (l levelled) tint(n int) color.Color {
 
 // fill draws the bands, the lower ones first and under the higher.
 func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
-	piece := func(n int, corners []contourSpot) {
+	piece := func(n int, corners []planePoint) {
 		points := onPaper(corners, toX, toY)
 		c.FillPolygon(l.tint(n), points)
 		c.StrokeLines(draw.LineStyle{Color: l.tint(n), Width: seam}, append(points, points[0]))
@@ -124,13 +130,14 @@ func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
 	for n := range len(l.levels) + 1 {
 		least := math.Inf(-1)
 		if n > 0 {
-			least = l.levels[n-1].at
+			least = l.levels[n-1].At
 		}
 		for k := range len(l.y) - 1 {
 			whole := 0 // cells before this one that are all above, and not yet drawn
 			flush := func(i int) {
 				if whole > 0 {
-					piece(n, []contourSpot{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]}, {l.x[i-whole], l.y[k+1]}})
+					piece(n, []planePoint{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]},
+						{l.x[i-whole], l.y[k+1]}})
 				}
 				whole = 0
 			}
@@ -154,42 +161,43 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	l.fill(c, toX, toY)
 	for _, t := range l.levels {
-		for _, line := range l.contour(t.at) {
-			c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, onPaper(line, toX, toY))
+		for _, line := range l.contour(t.At) {
+			c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, onPaper(line, toX, toY))
 		}
 	}
 	if l.tolerance != nil {
 		l.tolerance.draw(c, toX, toY)
 	}
 	taken := slices.Clone(l.clear)
-	sty := lettering(smallSize, ink)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, t := range l.levels {
-		for _, line := range l.contour(t.at) {
+		for _, line := range l.contour(t.At) {
 			points := onPaper(line, toX, toY)
-			half := sty.Width(t.label)/2 + 2
+			half := sty.Width(t.Label)/2 + 2
 			// The label stands as near to the line's middle as it is clear of the others and of the frame.
 			for step := range len(points) {
 				i := len(points)/2 + (step+1)/2*(1-2*(step%2))
 				if i < 0 || i >= len(points) {
 					continue
 				}
-				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - placeHeight/2}, Max: vg.Point{X: points[i].X + half, Y: points[i].Y + placeHeight/2}}
+				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - markLabelHeight/2},
+					Max: vg.Point{X: points[i].X + half, Y: points[i].Y + markLabelHeight/2}}
 				inside := box.Min.X >= c.Min.X && box.Max.X <= c.Max.X && box.Min.Y >= c.Min.Y && box.Max.Y <= c.Max.Y
 				if !inside || slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box) }) {
 					continue
 				}
 				taken = append(taken, box)
-				fillBox(c, box, paper, draw.LineStyle{})
-				c.FillText(sty, points[i], t.label)
+				paper.FillBox(c, box, paper.White, draw.LineStyle{})
+				c.FillText(sty, points[i], t.Label)
 				break
 			}
 		}
 	}
 }
 
-// onPaper takes the spots of a contour to the picture.
-func onPaper(line []contourSpot, toX, toY func(float64) vg.Length) []vg.Point {
+// onPaper takes the points of a contour to the picture.
+func onPaper(line []planePoint, toX, toY func(float64) vg.Length) []vg.Point {
 	points := make([]vg.Point, len(line))
 	for i, s := range line {
 		points[i] = vg.Point{X: toX(s.x), Y: toY(s.y)}
@@ -209,17 +217,18 @@ func (t toleranceAt) draw(c draw.Canvas, toX, toY func(float64) vg.Length) {
 	}
 }
 
-// sweptSpots marks the places that were left out and the machine as drawn.
-type sweptSpots struct{ machine.Sweep }
+// sweptMarks marks the places that were left out and the machine as drawn.
+type sweptMarks struct{ machine.Sweep }
 
 // Plot draws the marks.
-func (s sweptSpots) Plot(c draw.Canvas, p *plot.Plot) {
+func (s sweptMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	for _, l := range s.LeftOut {
-		c.DrawGlyph(draw.GlyphStyle{Color: faintInk, Radius: 3.5, Shape: draw.CrossGlyph{}}, vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
+		c.DrawGlyph(draw.GlyphStyle{Color: paper.FaintInk, Radius: 3.5, Shape: draw.CrossGlyph{}},
+			vg.Point{X: toX(l.At[0]), Y: toY(l.At[1])})
 	}
 	at := vg.Point{X: toX(s.Values[0].Drawn), Y: toY(s.Values[1].Drawn)}
 	if at.X >= c.Min.X && at.X <= c.Max.X && at.Y >= c.Min.Y && at.Y <= c.Max.Y {
-		leavingMark(c, at, blue)
+		leavingMark(c, at, paper.Blue)
 	}
 }

@@ -9,11 +9,12 @@ import (
 	"strconv"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // writeCSV writes rows after a head that names each column with its unit.
 func writeCSV(w io.Writer, from any, rows [][]string) error {
-	if err := checkFinite(from); err != nil {
+	if err := number.CheckFinite(from); err != nil {
 		return err
 	}
 	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
@@ -31,8 +32,8 @@ func xyz(what, unit string) []string {
 // text does.
 func three(v [3]float64, floor float64) []string {
 	var cells []string
-	for _, c := range besideNoise(v) {
-		cells = append(cells, full(withoutRounding(c, floor)))
+	for _, c := range number.BesideNoise(v) {
+		cells = append(cells, number.Full(number.WithoutRounding(c, floor)))
 	}
 	return cells
 }
@@ -41,14 +42,14 @@ func three(v [3]float64, floor float64) []string {
 func extents(mm [3]float64) []string { return []string{one(mm[0]), one(mm[1]), one(mm[2])} }
 
 // one writes a number, with 0 for noise, as the text does.
-func one(v float64) string { return full(withoutRounding(v, noise)) }
+func one(v float64) string { return number.Full(number.WithoutRounding(v, number.Noise)) }
 
 // blanks are the cells of values that an option does not have.
 func blanks(n int) []string { return make([]string, n) }
 
-// WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement and
-// rotation, each source's share of the movement, each part's stress, each
-// guide's worst carriage and each drive against their ratings.
+// WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement
+// and rotation, each source's share of the movement, each part's stress, each guide's worst carriage and each drive
+// against their ratings.
 func WriteTipCSV(w io.Writer, a machine.Answer) error {
 	details := eachDetail(a.Options)
 	var points, sources, stressed []string
@@ -98,18 +99,18 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 			if r.Tip == nil {
 				row = append(row, blanks(3)...)
 			} else {
-				row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection, noiseInVector)...)
+				row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection, number.NoiseInVector)...)
 			}
 			if l.TipUm == nil {
 				row = append(row, blanks(4)...)
 			} else {
-				row = append(row, append(three(*l.TipUm, noise), one(size(*l.TipUm)))...)
+				row = append(row, append(three(*l.TipUm, number.Noise), one(number.Norm(*l.TipUm)))...)
 			}
 			for _, point := range points {
-				row = append(row, pointCells(l.PointsUm, point, noise)...)
-				row = append(row, pointCells(l.PointsRad, point, noiseInTurn)...)
+				row = append(row, pointCells(l.PointsUm, point, number.Noise)...)
+				row = append(row, pointCells(l.PointsRad, point, number.NoiseInTurn)...)
 			}
-			row = append(append(row, three(l.ReactionN, noise)...), full(l.Residual))
+			row = append(append(row, three(l.ReactionN, number.Noise)...), number.Full(l.Residual))
 			for _, source := range sources {
 				row = append(row, shareCell(r, l.Name, source))
 			}
@@ -148,7 +149,7 @@ func shareCell(r machine.Result, load, source string) string {
 	if i < 0 {
 		return ""
 	}
-	return full(withoutRounding(r.Shares[i].Percent, leastShare))
+	return number.Full(number.WithoutRounding(r.Shares[i].Percent, number.LeastShare))
 }
 
 // stressCells are a part's stress under a load, the largest at an edge and the margin to yield; blank what it has not.
@@ -193,9 +194,9 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 	return writeCSV(w, a, rows)
 }
 
-// WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass is
-// known, those of one rail together. A joint's size is that of its contact. The worst stress of
-// each part stands in columns of its own, where any is known.
+// WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass
+// is known, those of one rail together. A joint's size is that of its contact. The worst stress of each part stands in
+// columns of its own, where any is known.
 func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
 	head = append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
@@ -217,7 +218,8 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 		if j.Screw == "" {
 			row = append(row, blanks(5)...)
 		} else {
-			row = append(row, full(j.PreloadN), full(j.ZoneMM2), full(j.PressMPa), full(j.NormalNPerUm), full(j.TangentNPerUm))
+			row = append(row, number.Full(j.PreloadN), number.Full(j.ZoneMM2), number.Full(j.PressMPa),
+				number.Full(j.NormalNPerUm), number.Full(j.TangentNPerUm))
 		}
 		row = append(row, j.ThroughIn, j.TappedIn, j.Surface, j.Shim)
 		rows = append(rows, append(row, worstCells(worst, "")...))

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // cuts says what each cut costs and how deep it may go.
@@ -21,8 +23,9 @@ func (p *page) cuts(r machine.Result) {
 		rows = append(rows, cutRows(c)...)
 	}
 	p.table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
-	p.say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and high are with the " +
-		"work material's force at either end of its scatter. All at rest: a machine that rings at the rate of the teeth moves more.")
+	p.say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and " +
+		"high are with the work material's force at either end of its scatter. All at rest: a machine that rings at " +
+		"the rate of the teeth moves more.")
 }
 
 // cutInWords says what a cut is.
@@ -30,25 +33,26 @@ func cutInWords(c machine.CutResult) string {
 	what := c.Mode
 	switch {
 	case c.RadialMM == nil || c.AxialMM == nil:
-		what = fmt.Sprintf("%s %s mm", c.Mode, length(c.DiameterMM))
+		what = fmt.Sprintf("%s %s mm", c.Mode, number.Length(c.DiameterMM))
 	case c.Mode == "slot":
-		what = fmt.Sprintf("slot %s mm wide and %s mm deep", length(*c.RadialMM), length(*c.AxialMM))
+		what = fmt.Sprintf("slot %s mm wide and %s mm deep", number.Length(*c.RadialMM), number.Length(*c.AxialMM))
 	default:
 		if c.Mode != "centred" {
 			what += " milling"
 		}
-		what += fmt.Sprintf(" %s mm wide and %s mm deep", length(*c.RadialMM), length(*c.AxialMM))
+		what += fmt.Sprintf(" %s mm wide and %s mm deep", number.Length(*c.RadialMM), number.Length(*c.AxialMM))
 	}
-	return fmt.Sprintf("%s: %s in %s, the tool going %s at %s mm/min and %s rpm (%s mm a tooth, %s m/min).", quoted(c.Name), what, c.Material,
-		wayInWords(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM), short(c.PerToothMM), short(c.SpeedMMin))
+	return fmt.Sprintf("%s: %s in %s, the tool going %s at %s mm/min and %s rpm (%s mm a tooth, %s m/min).",
+		quoted(c.Name), what, c.Material, wayInWords(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM),
+		short(c.PerToothMM), short(c.SpeedMMin))
 }
 
 // short writes a number with three significant digits, or all before the point, and no zeros behind it.
 func short(v float64) string {
 	if v >= 100 {
-		return given(math.Round(v))
+		return number.Given(math.Round(v))
 	}
-	s := significant(v)
+	s := number.Significant(v)
 	if strings.Contains(s, ".") && !strings.Contains(s, "e") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
@@ -58,7 +62,7 @@ func short(v float64) string {
 // costInWords says how far a cut is off, and how deep it may be.
 func costInWords(c machine.CutResult) string {
 	worst := worstSurface(c.Typical)
-	says := fmt.Sprintf("The tip moves up to %s µm.", significant(c.Typical.MovementUm))
+	says := fmt.Sprintf("The tip moves up to %s µm.", number.Significant(c.Typical.MovementUm))
 	if worst != nil {
 		says += fmt.Sprintf(" Worst is the %s: %s.", worst.Surface, errorInWords(*worst))
 	}
@@ -69,16 +73,17 @@ func costInWords(c machine.CutResult) string {
 	if math.Abs(c.Typical.NormalUm) > c.ToleranceUm {
 		kept = "beyond"
 	}
-	says += fmt.Sprintf(" That is %s the tolerance of %s µm.", kept, given(c.ToleranceUm))
+	says += fmt.Sprintf(" That is %s the tolerance of %s µm.", kept, number.Given(c.ToleranceUm))
 	t := c.Typical
 	if t.DeepestMM == nil || c.Low.DeepestMM == nil || c.High.DeepestMM == nil {
 		return says
 	}
 	return says + fmt.Sprintf(" All else kept it may be %s deep (%s to %s); then %s.",
-		depthInWords(*t.DeepestMM), significant(min(*c.Low.DeepestMM, *c.High.DeepestMM)), depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy))
+		depthInWords(*t.DeepestMM), number.Significant(min(*c.Low.DeepestMM, *c.High.DeepestMM)),
+		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy))
 }
 
-func depthInWords(mm float64) string { return significant(mm) + " mm" }
+func depthInWords(mm float64) string { return number.Significant(mm) + " mm" }
 
 // endInWords says what ends a depth.
 func endInWords(by string) string {
@@ -96,7 +101,8 @@ func worstSurface(l machine.CutLevel) *machine.SurfaceError {
 	var worst *machine.SurfaceError
 	for i := range l.Surfaces {
 		s := &l.Surfaces[i]
-		if math.Abs(s.Worst()) >= noise && (worst == nil || exceeds(math.Abs(s.Worst()), math.Abs(worst.Worst()))) {
+		if math.Abs(s.Worst()) >= number.Noise &&
+			(worst == nil || number.Exceeds(math.Abs(s.Worst()), math.Abs(worst.Worst()))) {
 			worst = s
 		}
 	}
@@ -105,9 +111,9 @@ func worstSurface(l machine.CutLevel) *machine.SurfaceError {
 
 // errorInWords says which way a surface is off.
 func errorInWords(s machine.SurfaceError) string {
-	by := significant(math.Abs(s.Worst())) + " µm"
+	by := number.Significant(math.Abs(s.Worst())) + " µm"
 	switch {
-	case size(s.Normal) == 0:
+	case number.Norm(s.Normal) == 0:
 		return by + " aside"
 	case s.Worst() < 0:
 		return by + " too much taken"
@@ -120,20 +126,22 @@ func cutRows(c machine.CutResult) (rows [][]string) {
 	row := func(what string, of func(machine.CutLevel) string) {
 		rows = append(rows, []string{c.Name, what, of(c.Typical), of(c.Low), of(c.High)})
 	}
-	row("peak force, N", func(l machine.CutLevel) string { return significant(l.PeakSizeN) })
-	row("mean torque, N·mm", func(l machine.CutLevel) string { return significant(l.TorqueNmm) })
-	row("power at the motor, W", func(l machine.CutLevel) string { return significant(l.MotorPowerW) })
-	row("tip moves at most, µm", func(l machine.CutLevel) string { return significant(l.MovementUm) })
+	row("peak force, N", func(l machine.CutLevel) string { return number.Significant(l.PeakSizeN) })
+	row("mean torque, N·mm", func(l machine.CutLevel) string { return number.Significant(l.TorqueNmm) })
+	row("power at the motor, W", func(l machine.CutLevel) string { return number.Significant(l.MotorPowerW) })
+	row("tip moves at most, µm", func(l machine.CutLevel) string { return number.Significant(l.MovementUm) })
 	row("tip along the feed, µm", func(l machine.CutLevel) string { return reach(l.FeedUm[0], l.FeedUm[1]) })
 	for i, s := range c.Typical.Surfaces {
-		row(s.Surface+", µm", func(l machine.CutLevel) string { return reach(l.Surfaces[i].LeastUm, l.Surfaces[i].MostUm) })
+		row(s.Surface+", µm", func(l machine.CutLevel) string {
+			return reach(l.Surfaces[i].LeastUm, l.Surfaces[i].MostUm)
+		})
 	}
 	if c.Typical.DeepestMM != nil {
-		row(fmt.Sprintf("deepest within %s µm, mm", given(c.ToleranceUm)), func(l machine.CutLevel) string {
+		row(fmt.Sprintf("deepest within %s µm, mm", number.Given(c.ToleranceUm)), func(l machine.CutLevel) string {
 			if l.DeepestMM == nil {
 				return absent
 			}
-			return significant(*l.DeepestMM)
+			return number.Significant(*l.DeepestMM)
 		})
 	}
 	return rows
@@ -141,8 +149,9 @@ func cutRows(c machine.CutResult) (rows [][]string) {
 
 // reach writes the least and the most of something; one number where they are alike at the digits shown.
 func reach(least, most float64) string {
-	floor := noiseInVector * max(math.Abs(least), math.Abs(most))
-	a, b := significant(withoutRounding(least, floor)), significant(withoutRounding(most, floor))
+	floor := number.NoiseInVector * max(math.Abs(least), math.Abs(most))
+	a, b := number.Significant(number.WithoutRounding(least, floor)),
+		number.Significant(number.WithoutRounding(most, floor))
 	if a == b {
 		return a
 	}
@@ -170,13 +179,16 @@ func cutLines(options []machine.Result) (lines []comparedLine) {
 			}
 		}
 		lines = append(lines,
-			comparedLine{"surfaces of " + name + " off by", "µm", of(func(c machine.CutResult) (float64, bool) { return math.Abs(c.Typical.NormalUm), true }), significant},
-			comparedLine{"deepest " + name + " within its tolerance", "mm", of(func(c machine.CutResult) (float64, bool) {
-				if c.Typical.DeepestMM == nil {
-					return 0, false
-				}
-				return *c.Typical.DeepestMM, true
-			}), significant})
+			comparedLine{"surfaces of " + name + " off by", "µm", of(func(c machine.CutResult) (float64, bool) {
+				return math.Abs(c.Typical.NormalUm), true
+			}), number.Significant},
+			comparedLine{"deepest " + name + " within its tolerance", "mm",
+				of(func(c machine.CutResult) (float64, bool) {
+					if c.Typical.DeepestMM == nil {
+						return 0, false
+					}
+					return *c.Typical.DeepestMM, true
+				}), number.Significant})
 	}
 	return lines
 }
@@ -190,7 +202,8 @@ func (c *changes) compareCuts(first, r machine.Result) {
 			}
 			was, is := math.Abs(a.Typical.NormalUm), math.Abs(b.Typical.NormalUm)
 			if differs(was, is) {
-				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", oneLine(a.Name), significant(math.Abs(is-was)), moreOrLess(is-was)), "")
+				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", wrap.OneLine(a.Name),
+					number.Significant(math.Abs(is-was)), moreOrLess(is-was)), "")
 			}
 		}
 	}
@@ -203,7 +216,8 @@ func cutHeads(options []machine.Result) []string {
 	}
 	var heads []string
 	for _, level := range []string{"typical", "low", "high"} {
-		for _, what := range []string{"peak_n", "torque_n_mm", "motor_power_w", "movement_um", "feed_least_um", "feed_most_um", "normal_um", "deepest_mm"} {
+		for _, what := range []string{"peak_n", "torque_n_mm", "motor_power_w", "movement_um", "feed_least_um",
+			"feed_most_um", "normal_um", "deepest_mm"} {
 			heads = append(heads, "cut_"+level+"_"+what)
 		}
 	}
@@ -218,8 +232,8 @@ func cutCells(r machine.Result, load string, heads []string) []string {
 	}
 	var cells []string
 	for _, l := range []machine.CutLevel{r.Cuts[i].Typical, r.Cuts[i].Low, r.Cuts[i].High} {
-		cells = append(cells, one(l.PeakSizeN), one(l.TorqueNmm), one(l.MotorPowerW), one(l.MovementUm), one(l.FeedUm[0]), one(l.FeedUm[1]),
-			one(l.NormalUm), perhaps(l.DeepestMM))
+		cells = append(cells, one(l.PeakSizeN), one(l.TorqueNmm), one(l.MotorPowerW), one(l.MovementUm),
+			one(l.FeedUm[0]), one(l.FeedUm[1]), one(l.NormalUm), perhaps(l.DeepestMM))
 	}
 	return cells
 }

@@ -15,8 +15,9 @@ import (
 func sampleCuts(scale float64) []machine.CutResult {
 	one := func(v float64) *float64 { return &v }
 	level := func(times float64, deepest *float64, by string, surfaces ...machine.SurfaceError) machine.CutLevel {
-		l := machine.CutLevel{PeakSizeN: 85.7 * times, TorqueNmm: 176 * times, MotorPowerW: 307 * times, MovementUm: 34.5 * times * scale,
-			FeedUm: [2]float64{-12.3 * times * scale, 4 * times}, DeepestMM: deepest, DeepestBy: by}
+		l := machine.CutLevel{PeakSizeN: 85.7 * times, TorqueNmm: 176 * times, MotorPowerW: 307 * times,
+			MovementUm: 34.5 * times * scale, FeedUm: [2]float64{-12.3 * times * scale, 4 * times}, DeepestMM: deepest,
+			DeepestBy: by}
 		for _, s := range surfaces {
 			s.LeastUm, s.MostUm = s.LeastUm*times*scale, s.MostUm*times*scale
 			l.Surfaces = append(l.Surfaces, s)
@@ -31,22 +32,27 @@ func sampleCuts(scale float64) []machine.CutResult {
 	aside := machine.SurfaceError{Surface: "hole's place", LeastUm: 7, MostUm: 7}
 	radial, axial := 6.0, 1.5
 	cut := machine.CutResult{
-		Name: "slot in brass", Load: "slot in brass, peak", Material: "brass-cz120", Mode: "slot", FeedDirection: [3]float64{1, 0, 0}, DiameterMM: 6,
-		RadialMM: &radial, AxialMM: &axial, FeedMMMin: 400, PerToothMM: 0.00833, SpeedRPM: 24000, SpeedMMin: 452.4, ToleranceUm: 20,
-		Typical: level(1, one(1.25), "tolerance", left, floor), Low: level(0.6, one(9.9), "flute length", left, floor), High: level(2, one(0.5), "power", left, floor),
+		Name: "slot in brass", Load: "slot in brass, peak", Material: "brass-cz120", Mode: "slot",
+		FeedDirection: [3]float64{1, 0, 0}, DiameterMM: 6, RadialMM: &radial, AxialMM: &axial, FeedMMMin: 400,
+		PerToothMM: 0.00833, SpeedRPM: 24000, SpeedMMin: 452.4, ToleranceUm: 20,
+		Low: level(0.6, one(9.9), "flute length", left, floor), Typical: level(1, one(1.25), "tolerance", left, floor),
+		High: level(2, one(0.5), "power", left, floor),
 	}
 	wall := cut
 	narrow := 0.4
 	wall.Name, wall.Load, wall.Mode, wall.RadialMM, wall.ToleranceUm = "wall", "wall, peak", "down", &narrow, 0
 	wall.FeedDirection, wall.SpeedMMin = [3]float64{0, -1, 0}, 62.83
-	wall.Typical, wall.Low, wall.High = level(0.2, nil, "", floor), level(0.1, nil, "", floor), level(0.3, nil, "", floor)
+	wall.Typical, wall.Low, wall.High = level(0.2, nil, "", floor), level(0.1, nil, "", floor),
+		level(0.3, nil, "", floor)
 	face := cut
 	face.Name, face.Load, face.Mode, face.ToleranceUm = "face", "face, peak", "centred", 1000
-	face.Typical, face.Low, face.High = level(0, one(18), "flute length", floor), level(0, one(18), "flute length", floor), level(0, one(18), "torque", floor)
+	face.Typical, face.Low, face.High = level(0, one(18), "flute length", floor),
+		level(0, one(18), "flute length", floor), level(0, one(18), "torque", floor)
 	hole := cut
 	hole.Name, hole.Load, hole.Mode, hole.RadialMM, hole.AxialMM = "hole", "hole, peak", "drilling", nil, nil
 	hole.FeedDirection = [3]float64{0, 0, -1}
-	hole.Typical, hole.Low, hole.High = level(1, nil, "", aside, floor), level(0.5, nil, "", aside, floor), level(1.5, nil, "", aside, floor)
+	hole.Typical, hole.Low, hole.High = level(1, nil, "", aside, floor), level(0.5, nil, "", aside, floor),
+		level(1.5, nil, "", aside, floor)
 	return []machine.CutResult{cut, wall, face, hole}
 }
 
@@ -65,7 +71,8 @@ func TestCuts(t *testing.T) {
 
 // Options with and without cuts side by side, and what the second gains.
 func TestCutsCompared(t *testing.T) {
-	first, second, bare := sampleOption("first", 1, 4, 130), sampleOption("second", 1, 4, 130), sampleOption("bare", 1, 4, 130)
+	first, second, bare := sampleOption("first", 1, 4, 130), sampleOption("second", 1, 4, 130),
+		sampleOption("bare", 1, 4, 130)
 	first.Cuts, second.Cuts = sampleCuts(1), sampleCuts(0.5)[:3]
 	options := []machine.Result{first, second, bare}
 	cells := map[string][]string{}
@@ -80,8 +87,10 @@ func TestCutsCompared(t *testing.T) {
 		"deepest face within its tolerance, mm":          {"18.0", "18.0", "–"},
 		"surfaces of hole off by, µm":                    {"7.00", "–", "–"},
 	}, cells)
-	require.Equal(t, []string{"surfaces of slot in brass off by 11.7 µm less", "surfaces of wall off by 0.150 µm less"}, compared(first, second).gains)
-	require.Equal(t, []string{"surfaces of slot in brass off by 11.7 µm more", "surfaces of wall off by 0.150 µm more"}, compared(second, first).costs)
+	require.Equal(t, []string{"surfaces of slot in brass off by 11.7 µm less", "surfaces of wall off by 0.150 µm less"},
+		compared(first, second).gains)
+	require.Equal(t, []string{"surfaces of slot in brass off by 11.7 µm more", "surfaces of wall off by 0.150 µm more"},
+		compared(second, first).costs)
 }
 
 // A cut's numbers stand in the row of its load, and nowhere in a table without cuts.
@@ -90,7 +99,9 @@ func TestCutsCSV(t *testing.T) {
 	first.Cuts = sampleCuts(1)[:1]
 	first.Cuts[0].Load = first.Loads[1].Name
 	read := func(options ...machine.Result) [][]string {
-		rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error { return WriteTipCSV(b, sampleAnswer(options...)) }))).ReadAll()
+		rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error {
+			return WriteTipCSV(b, sampleAnswer(options...))
+		}))).ReadAll()
 		require.NoError(t, err)
 		return rows
 	}

@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // sameWithin is the relative change below which two values count as the same: far below what the joints' scatter
@@ -23,7 +25,7 @@ const notable = 0.1
 
 // differs says whether b is another value than a, by more than sameWithin of the larger.
 func differs(a, b float64) bool {
-	return math.Abs(b-a) > max(sameWithin*max(math.Abs(a), math.Abs(b)), noise)
+	return math.Abs(b-a) > max(sameWithin*max(math.Abs(a), math.Abs(b)), number.Noise)
 }
 
 // changes is what an option brings against the first one.
@@ -46,7 +48,7 @@ func (c *changes) file(gain float64, words, what string) {
 // difference writes what option r gains and costs against first.
 func (p *page) difference(first, r machine.Result) {
 	c := compared(first, r)
-	p.line("  " + oneLine(r.Name))
+	p.line("  " + wrap.OneLine(r.Name))
 	if len(c.gains) == 0 && len(c.costs) == 0 {
 		p.item("    ", "no difference in anything compared here")
 		return
@@ -77,7 +79,8 @@ func compared(first, r machine.Result) changes {
 		a, okA := t.within(first)
 		b, okB := t.within(r)
 		if okA && okB {
-			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", length(math.Abs(b-a)), moreOrLess(b-a), t.words()), t.words())
+			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", number.Length(math.Abs(b-a)), moreOrLess(b-a),
+				t.words()), t.words())
 		}
 	}
 	farthest := farthestMovement(both)
@@ -103,8 +106,8 @@ func compared(first, r machine.Result) changes {
 	return c
 }
 
-// compareStiffness files the directions of the tip under what changed: all at once when all change alike, and those that
-// change by a factor each with its values.
+// compareStiffness files the directions of the tip under what changed: all at once when all change alike, and those
+// that change by a factor each with its values.
 func (c *changes) compareStiffness(first, r machine.Result) {
 	var slight, great changes
 	lines := stiffnessLines()
@@ -152,7 +155,7 @@ func massInWords(kg float64) string {
 	if kg == 0 {
 		return "no more mass"
 	}
-	return fmt.Sprintf("%s kg %s", significant(math.Abs(kg)), moreOrLess(kg))
+	return fmt.Sprintf("%s kg %s", number.Significant(math.Abs(kg)), moreOrLess(kg))
 }
 
 func operationsInWords(operations float64) string {
@@ -162,7 +165,7 @@ func operationsInWords(operations float64) string {
 	case 1, -1:
 		return fmt.Sprintf("1 drilling operation %s", moreOrLess(operations))
 	}
-	return fmt.Sprintf("%s drilling operations %s", length(math.Abs(operations)), moreOrLess(operations))
+	return fmt.Sprintf("%s drilling operations %s", number.Length(math.Abs(operations)), moreOrLess(operations))
 }
 
 // moreOrLess gives the word for the sign of a change.
@@ -179,23 +182,23 @@ var fractions = []struct {
 	words string
 }{{0.1, "a tenth"}, {0.25, "a quarter"}, {1.0 / 3, "a third"}, {0.5, "half"}}
 
-// ratioInWords says how b stands to a: "12 % softer", "2.3 times as stiff", "less than half as stiff". From nothing there
-// is no ratio. Both values should be named where the ratio is a coarse one.
+// ratioInWords says how b stands to a: "12 % softer", "2.3 times as stiff", "less than half as stiff". From nothing
+// there is no ratio. Both values should be named where the ratio is a coarse one.
 func ratioInWords(a, b float64, up, down, as string) (words string, coarse bool) {
 	switch {
-	case a < noise:
+	case a < number.Noise:
 		return up + " than none", false
 	case b/a >= timesFrom:
 		return times(b/a) + " times as " + as, true
 	case b > a:
-		return significant(100*(b/a-1)) + " % " + up, false
+		return number.Significant(100*(b/a-1)) + " % " + up, false
 	}
 	for _, f := range fractions {
 		if b < f.of*a {
 			return "less than " + f.words + " as " + as, true
 		}
 	}
-	return significant(100*(1-b/a)) + " % " + down, false
+	return number.Significant(100*(1-b/a)) + " % " + down, false
 }
 
 // times writes a ratio that the joints' scatter leaves no more than two digits of.
@@ -209,7 +212,7 @@ func times(ratio float64) string {
 
 // against names the two values of a ratio, the new one first.
 func against(a, b float64, unit string) string {
-	return ": " + significant(b) + " against " + significant(a) + " " + unit
+	return ": " + number.Significant(b) + " against " + number.Significant(a) + " " + unit
 }
 
 // farthestMovement is the largest movement of a point in any of the options, µm.

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+
+	"tiploop/report/number"
 )
 
 // numberRow is an array of nothing but numbers, spread over lines. A line break inside a JSON string is always
@@ -18,7 +20,7 @@ var lineBreak = regexp.MustCompile(`\n\s*`)
 // WriteJSON writes v as indented JSON with a line break at the end: keys in the order of their fields, maps sorted,
 // a row of numbers on one line, 0 for −0. A NaN or an infinity is an error, and then nothing is written.
 func WriteJSON(w io.Writer, v any) error {
-	if err := checkFinite(v); err != nil {
+	if err := number.CheckFinite(v); err != nil {
 		return err
 	}
 	var b bytes.Buffer

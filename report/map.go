@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // mostGridPlaces is how many positions of each axis of a plane a text lists; CSV and JSON have them all.
@@ -13,7 +15,7 @@ const mostGridPlaces = 5
 
 // planeInWords names the two axes of a plane, and its path where that has another name.
 func planeInWords(m machine.Map) string {
-	axes := fmt.Sprintf("axes %s and %s", oneLine(m.Axes[0]), oneLine(m.Axes[1]))
+	axes := fmt.Sprintf("axes %s and %s", wrap.OneLine(m.Axes[0]), wrap.OneLine(m.Axes[1]))
 	if m.Name == m.Axes[0]+", "+m.Axes[1] {
 		return axes
 	}
@@ -24,11 +26,13 @@ func planeInWords(m machine.Map) string {
 func checkMap(m machine.Map) error {
 	fits := func(what string, rows int, row func(int) int) error {
 		if rows != len(m.AtMM[0]) {
-			return fmt.Errorf("map %q has %d positions of %s and %d rows of %s", m.Name, len(m.AtMM[0]), m.Axes[0], rows, what)
+			return fmt.Errorf("map %q has %d positions of %s and %d rows of %s", m.Name, len(m.AtMM[0]), m.Axes[0],
+				rows, what)
 		}
 		for i := range rows {
 			if row(i) != len(m.AtMM[1]) {
-				return fmt.Errorf("map %q has %d positions of %s and %d values of %s in a row", m.Name, len(m.AtMM[1]), m.Axes[1], row(i), what)
+				return fmt.Errorf("map %q has %d positions of %s and %d values of %s in a row", m.Name, len(m.AtMM[1]),
+					m.Axes[1], row(i), what)
 			}
 		}
 		return nil
@@ -51,13 +55,14 @@ func checkMap(m machine.Map) error {
 
 // positionIn names a position of two axes: "x 40 mm, y -20 mm".
 func positionIn(m machine.Map, at [2]float64) string {
-	return fmt.Sprintf("%s %s mm, %s %s mm", oneLine(m.Axes[0]), along(at[0]), oneLine(m.Axes[1]), along(at[1]))
+	return fmt.Sprintf("%s %s mm, %s %s mm", wrap.OneLine(m.Axes[0]), number.Along(at[0]), wrap.OneLine(m.Axes[1]),
+		number.Along(at[1]))
 }
 
 // maps writes what the tip does over each plane of an option.
 func (p *page) maps(r machine.Result) {
 	for _, m := range r.Maps {
-		p.heading(oneLine(r.Name) + ": " + planeInWords(m))
+		p.heading(wrap.OneLine(r.Name) + ": " + planeInWords(m))
 		places := len(m.AtMM[0]) * len(m.AtMM[1])
 		missing := withoutWork(m)
 		if len(missing) == places {
@@ -69,7 +74,8 @@ func (p *page) maps(r machine.Result) {
 			p.say(movementOver(m, l))
 		}
 		if len(missing) > 0 {
-			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing), places, extentIn(m, missing)))
+			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing),
+				places, extentIn(m, missing)))
 		}
 		if hardest := hardestLoad(m); hardest != nil && !sameAllOver(m, *hardest) {
 			p.mapTable(m, *hardest)
@@ -82,9 +88,11 @@ func (p *page) maps(r machine.Result) {
 func stiffnessOver(m machine.Map) string {
 	_, most, _ := softestOf(m).span()
 	if most-m.Softest.Value < alike*most {
-		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.", significant(m.Softest.Value))
+		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.",
+			number.Significant(m.Softest.Value))
 	}
-	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s N/µm.", positionIn(m, m.Softest.AtMM), significant(m.Softest.Value))
+	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s N/µm.", positionIn(m, m.Softest.AtMM),
+		number.Significant(m.Softest.Value))
 }
 
 // movementOver says of one load where the tip moves most, and how much of the plane keeps the tolerance.
@@ -94,18 +102,20 @@ func movementOver(m machine.Map, l machine.MapLoad) string {
 		kept = " " + keptInWords(m, *l.WithinPercent) + "."
 	}
 	switch {
-	case l.Worst.Value < noise:
+	case l.Worst.Value < number.Noise:
 		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", quoted(l.Load), kept)
 	case sameAllOver(m, l):
-		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load), significant(l.Worst.Value), kept)
+		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load),
+			number.Significant(l.Worst.Value), kept)
 	}
-	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM), significant(l.Worst.Value), wayAt(m, l), kept)
+	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM),
+		number.Significant(l.Worst.Value), wayAt(m, l), kept)
 }
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
 func sameAllOver(m machine.Map, l machine.MapLoad) bool {
 	least, most, _ := sizesOf(m, l).span()
-	return most-least < alike*most || most < noise
+	return most-least < alike*most || most < number.Noise
 }
 
 // wayAt says which way the tip moves where it moves most.
@@ -119,7 +129,7 @@ func wayAt(m machine.Map, l machine.MapLoad) string {
 
 // keptInWords says how much of a plane keeps its tolerance: "Within 20 µm at 78 % of the positions".
 func keptInWords(m machine.Map, percentKept float64) string {
-	switch tolerance := given(m.ToleranceUm); {
+	switch tolerance := number.Given(m.ToleranceUm); {
 	case percentKept <= 0:
 		return "Nowhere within " + tolerance + " µm"
 	case percentKept >= 100:
@@ -163,9 +173,10 @@ func extentIn(m machine.Map, at [][2]float64) string {
 	var words []string
 	for k, name := range m.Axes {
 		if lo[k] == hi[k] {
-			words = append(words, fmt.Sprintf("%s at %s mm", oneLine(name), along(lo[k])))
+			words = append(words, fmt.Sprintf("%s at %s mm", wrap.OneLine(name), number.Along(lo[k])))
 		} else {
-			words = append(words, fmt.Sprintf("%s between %s and %s mm", oneLine(name), along(lo[k]), along(hi[k])))
+			words = append(words, fmt.Sprintf("%s between %s and %s mm", wrap.OneLine(name), number.Along(lo[k]),
+				number.Along(hi[k])))
 		}
 	}
 	return strings.Join(words, ", ")
@@ -175,7 +186,7 @@ func extentIn(m machine.Map, at [][2]float64) string {
 func hardestLoad(m machine.Map) *machine.MapLoad {
 	var worst *machine.MapLoad
 	for i := range m.Loads {
-		if worst == nil || exceeds(m.Loads[i].Worst.Value, worst.Worst.Value) {
+		if worst == nil || number.Exceeds(m.Loads[i].Worst.Value, worst.Worst.Value) {
 			worst = &m.Loads[i]
 		}
 	}
@@ -187,24 +198,24 @@ func hardestLoad(m machine.Map) *machine.MapLoad {
 func (p *page) mapTable(m machine.Map, l machine.MapLoad) {
 	p.line("")
 	p.say(fmt.Sprintf("Movement of the tip under %s, µm:", quoted(l.Load)))
-	heads := []column{measured(fmt.Sprintf("%s \\ %s, mm", oneLine(m.Axes[0]), oneLine(m.Axes[1])))}
+	heads := []column{measured(fmt.Sprintf("%s \\ %s, mm", wrap.OneLine(m.Axes[0]), wrap.OneLine(m.Axes[1])))}
 	columns := spread(len(m.AtMM[1]), mostGridPlaces)
 	for _, k := range columns {
-		heads = append(heads, measured(along(m.AtMM[1][k])))
+		heads = append(heads, measured(number.Along(m.AtMM[1][k])))
 	}
 	beyond, missing := false, false
 	var rows [][]string
 	for _, i := range spread(len(m.AtMM[0]), mostGridPlaces) {
-		row := []string{along(m.AtMM[0][i])}
+		row := []string{number.Along(m.AtMM[0][i])}
 		for _, k := range columns {
 			um := l.TipUm[i][k]
 			switch {
 			case um == nil:
 				row, missing = append(row, absent), true
-			case m.ToleranceUm > 0 && size(*um) > m.ToleranceUm:
-				row, beyond = append(row, beyondMark+significant(size(*um))), true
+			case m.ToleranceUm > 0 && number.Norm(*um) > m.ToleranceUm:
+				row, beyond = append(row, beyondMark+number.Significant(number.Norm(*um))), true
 			default:
-				row = append(row, significant(size(*um)))
+				row = append(row, number.Significant(number.Norm(*um)))
 			}
 		}
 		rows = append(rows, row)
@@ -212,7 +223,8 @@ func (p *page) mapTable(m machine.Map, l machine.MapLoad) {
 	p.table(heads, rows)
 	var notes []string
 	if beyond {
-		notes = append(notes, fmt.Sprintf("%s more than the tolerance of %s µm", beyondMark, given(m.ToleranceUm)))
+		notes = append(notes, fmt.Sprintf("%s more than the tolerance of %s µm", beyondMark,
+			number.Given(m.ToleranceUm)))
 	}
 	if missing {
 		notes = append(notes, absent+" no work under the tool")
@@ -241,9 +253,10 @@ func (p *page) mapBeside(r machine.Result, solid machine.Map) {
 		if k < 0 {
 			continue
 		}
-		rows = append(rows, besideCells("most movement under "+quoted(l.Load)+", µm", beam.Loads[k].Worst.Value, l.Worst.Value))
+		rows = append(rows, besideCells("most movement under "+quoted(l.Load)+", µm", beam.Loads[k].Worst.Value,
+			l.Worst.Value))
 		if b, s := beam.Loads[k].WithinPercent, l.WithinPercent; b != nil && s != nil {
-			rows = append(rows, []string{"  within the tolerance, %", percent(*b), percent(*s), ""})
+			rows = append(rows, []string{"  within the tolerance, %", number.Percent(*b), number.Percent(*s), ""})
 		}
 	}
 	p.besideTable(rows)

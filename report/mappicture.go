@@ -12,6 +12,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // mapBlock is one quantity over a plane, a chart for each option, all with the same levels.
@@ -20,7 +22,7 @@ type mapBlock struct {
 	unit     string // of the quantity, in the words of its scale
 	axes     [2]string
 	charts   []mapChart
-	levels   []tick
+	levels   []paper.Tick
 	least    float64 // anywhere; the tint of all when there are no levels
 	shade    func(share float64) color.Color
 	from, to [2]float64 // positions of the two axes at the ends of the charts
@@ -30,7 +32,7 @@ type mapBlock struct {
 type mapChart struct {
 	option, note string
 	lattice
-	mark      *contourSpot // where the quantity is worst; nil: it is about the same all over
+	mark      *planePoint // where the quantity is worst; nil: it is about the same all over
 	markWords string
 	tolerance float64 // the level at which the tolerance is reached; 0: none
 	missing   bool    // at some positions no work is under the tool
@@ -72,7 +74,7 @@ func softestOf(m machine.Map) lattice {
 func sizesOf(m machine.Map, l machine.MapLoad) lattice {
 	return gridOf(m, func(i, k int) float64 {
 		if v := l.TipUm[i][k]; v != nil {
-			return size(*v)
+			return number.Norm(*v)
 		}
 		return math.NaN()
 	})
@@ -139,7 +141,7 @@ func (b *mapBlock) fill(a machine.Answer, name string, chart func(machine.Map) *
 			b.charts = append(b.charts, *c)
 		}
 	}
-	if len(b.charts) > 0 && hi >= noise {
+	if len(b.charts) > 0 && hi >= number.Noise {
 		b.levels, b.least = levelsOf(lo, hi), lo
 	}
 }
@@ -175,26 +177,28 @@ func stiffnessChart(m machine.Map) *mapChart {
 	return c
 }
 
-// pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it is
-// about the same all over.
+// pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it
+// is about the same all over.
 func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
 	lo, hi, _ := c.span()
-	if hi < noise || hi-lo < alike*hi {
+	if hi < number.Noise || hi-lo < alike*hi {
 		return
 	}
-	c.mark, c.markWords = &contourSpot{worst.AtMM[0], worst.AtMM[1]}, words+": "+significant(worst.Value)+" "+unit
+	c.mark, c.markWords = &planePoint{worst.AtMM[0], worst.AtMM[1]},
+		words+": "+number.Significant(worst.Value)+" "+unit
 	if c.note == "" {
-		c.note = fmt.Sprintf("From %s to %s %s", significant(lo), significant(hi), unit)
+		c.note = fmt.Sprintf("From %s to %s %s", number.Significant(lo), number.Significant(hi), unit)
 	}
 }
 
 // mapRowsOf puts blocks into rows: those of one option two side by side, those of several by themselves.
 func mapRowsOf(blocks []mapBlock) (rows []chartRow) {
 	for i := 0; i < len(blocks); {
-		row := chartRow{charts: []chart{blocks[i]}, columns: 1, height: blocks[i].height(pictureWidth - 2*margin)}
-		if len(blocks[i].charts) == 1 && (i > 0 && rows[len(rows)-1].columns == 2 || i+1 < len(blocks) && len(blocks[i+1].charts) == 1) {
+		row := chartRow{charts: []chart{blocks[i]}, columns: 1, height: blocks[i].height(paper.Width - 2*paper.Margin)}
+		if len(blocks[i].charts) == 1 && (i > 0 && rows[len(rows)-1].columns == 2 || i+1 < len(blocks) &&
+			len(blocks[i+1].charts) == 1) {
 			row.columns = 2
-			width := (pictureWidth - 2*margin) / 2
+			width := (paper.Width - 2*paper.Margin) / 2
 			row.height = blocks[i].height(width)
 			if i+1 < len(blocks) && len(blocks[i+1].charts) == 1 {
 				i++
@@ -215,7 +219,7 @@ func (b mapBlock) rows() int { return (len(b.charts) + b.columns() - 1) / b.colu
 
 // titleLines is the block's title within a width.
 func (b mapBlock) titleLines(width vg.Length) []string {
-	return fitted(boldLettering(panelSize, ink), b.title, width)
+	return paper.Fitted(paper.BoldLettering(paper.PanelSize, paper.Ink), b.title, width)
 }
 
 // chartTitle is the option of a chart, where there are several, and how much of the plane keeps the tolerance.
@@ -230,41 +234,45 @@ func (b mapBlock) chartTitle(c mapChart, width vg.Length) []string {
 	if words == "" {
 		return nil
 	}
-	return fitted(lettering(labelSize, ink), words, width)
+	return paper.Fitted(paper.Lettering(paper.LabelSize, paper.Ink), words, width)
 }
 
 // chartTitles is the height of the highest title of a chart.
 func (b mapBlock) chartTitles(width vg.Length) (height vg.Length) {
 	for _, c := range b.charts {
-		height = max(height, textHeight(lettering(labelSize, ink), len(b.chartTitle(c, width))))
+		height = max(height, paper.TextHeight(paper.Lettering(paper.LabelSize, paper.Ink), len(b.chartTitle(c, width))))
 	}
 	return height
 }
 
 // height is how high the block stands in a column of some width.
 func (b mapBlock) height(width vg.Length) vg.Length {
-	width -= gap
-	each := width/vg.Length(b.columns()) - gap
-	return textHeight(boldLettering(panelSize, ink), len(b.titleLines(width))) + scaleHeight + vg.Length(b.rows())*(mapHeight+b.chartTitles(each)) + gap
+	width -= paper.Gap
+	each := width/vg.Length(b.columns()) - paper.Gap
+	return paper.TextHeight(paper.BoldLettering(paper.PanelSize, paper.Ink), len(b.titleLines(width))) + scaleHeight +
+		vg.Length(b.rows())*(mapHeight+b.chartTitles(each)) + paper.Gap
 }
 
 // paint draws the title, the scale of the tints and the charts.
 func (b mapBlock) paint(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
-	c.Max.Y -= writeLines(c, boldLettering(panelSize, ink), b.titleLines(width), vg.Point{X: c.Min.X, Y: c.Max.Y})
+	c.Max.Y -= paper.WriteLines(c, paper.BoldLettering(paper.PanelSize, paper.Ink), b.titleLines(width),
+		vg.Point{X: c.Min.X, Y: c.Max.Y})
 	b.paintScale(c)
 	each := width / vg.Length(b.columns())
-	titles := b.chartTitles(each - gap)
+	titles := b.chartTitles(each - paper.Gap)
 	for i, m := range b.charts { // from the foot up, in line with those of a block beside
 		left, top := c.Min.X+vg.Length(i%b.columns())*each, c.Min.Y+vg.Length(b.rows()-i/b.columns())*(mapHeight+titles)
-		writeLines(c, lettering(labelSize, ink), b.chartTitle(m, each-gap), vg.Point{X: left, Y: top})
+		paper.WriteLines(c, paper.Lettering(paper.LabelSize, paper.Ink), b.chartTitle(m, each-paper.Gap),
+			vg.Point{X: left, Y: top})
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = b.from[0], b.to[0], b.from[1], b.to[1]
 		axis(&chart.X, b.axes[0]+", mm")
 		axis(&chart.Y, b.axes[1]+", mm")
 		chart.Add(mapField{b, m})
 		chart.Draw(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
-			Min: vg.Point{X: left, Y: top - titles - mapHeight + gap}, Max: vg.Point{X: left + each - gap, Y: top - titles - 2},
+			Min: vg.Point{X: left, Y: top - titles - mapHeight + paper.Gap}, Max: vg.Point{X: left + each - paper.Gap,
+				Y: top - titles - 2},
 		}})
 	}
 }
@@ -277,7 +285,7 @@ const (
 
 // paintScale draws the tints in a row with the levels between them.
 func (b mapBlock) paintScale(c draw.Canvas) {
-	sty := lettering(smallSize, ink)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	tints := levelled{levels: b.levels, shade: b.shade}
 	top := c.Max.Y - 3
@@ -285,24 +293,25 @@ func (b mapBlock) paintScale(c draw.Canvas) {
 	taken := c.Min.X
 	for n := range len(b.levels) + 1 {
 		left := c.Min.X + vg.Length(n)*wide
-		fillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: top - scaleBar}, Max: vg.Point{X: left + wide, Y: top}}, tints.tint(n), draw.LineStyle{Color: faintInk, Width: hairline})
+		paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: top - scaleBar}, Max: vg.Point{X: left + wide, Y: top}},
+			tints.tint(n), draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline})
 		if n == 0 {
 			continue
 		}
-		words := b.levels[n-1].label
+		words := b.levels[n-1].Label
 		half := sty.Width(words) / 2
 		if left-half < taken && n > 1 {
 			continue
 		}
-		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - placeHeight/2 - 1}, words)
+		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - markLabelHeight/2 - 1}, words)
 		taken = left + half + 3
 	}
 	sty.XAlign = draw.XLeft
 	words := b.unit
 	if len(b.levels) == 0 {
-		words = "about " + withMinus(significant(b.least)) + " " + b.unit + " all over"
+		words = "about " + paper.WithMinus(number.Significant(b.least)) + " " + b.unit + " all over"
 	}
-	c.FillText(sty, vg.Point{X: c.Min.X + vg.Length(len(b.levels)+1)*wide + gap, Y: top - scaleBar/2}, words)
+	c.FillText(sty, vg.Point{X: c.Min.X + vg.Length(len(b.levels)+1)*wide + paper.Gap, Y: top - scaleBar/2}, words)
 }
 
 // mapField draws a quantity over a plane: tints and levels, the tolerance, what is missing, the worst place.
@@ -314,7 +323,7 @@ type mapField struct {
 // Plot draws the field.
 func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	sty := lettering(smallSize, ink)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	var at, beside vg.Point
 	var box vg.Rectangle
@@ -323,13 +332,15 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		at = vg.Point{X: toX(f.chart.mark.x), Y: toY(f.chart.mark.y)}
 		half := sty.Width(f.chart.markWords)/2 + 3
 		beside.X = min(max(at.X, c.Min.X+half+2), c.Max.X-half-2)
-		beside.Y = at.Y + placeOff + placeHeight/2 + 1
-		if beside.Y+placeHeight/2+2 > c.Max.Y {
-			beside.Y = at.Y - placeOff - placeHeight/2 - 1
+		beside.Y = at.Y + markLabelOff + markLabelHeight/2 + 1
+		if beside.Y+markLabelHeight/2+2 > c.Max.Y {
+			beside.Y = at.Y - markLabelOff - markLabelHeight/2 - 1
 		}
-		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - placeHeight/2 - 1}, Max: vg.Point{X: beside.X + half, Y: beside.Y + placeHeight/2 + 1}}
+		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - markLabelHeight/2 - 1},
+			Max: vg.Point{X: beside.X + half, Y: beside.Y + markLabelHeight/2 + 1}}
 		ring := vg.Length(6)
-		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring}, Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
+		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
+			Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
 	}
 	if f.chart.tolerance > 0 {
 		field.tolerance = &toleranceAt{f.chart.lattice, f.chart.tolerance}
@@ -338,27 +349,27 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		hatchMissing(c, c.Rectangle) // the bands cover the rest
 	}
 	field.Plot(c, p)
-	c.StrokeLines(draw.LineStyle{Color: ink, Width: thinLine}, append(cornersOf(c.Rectangle), c.Min))
+	c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, append(paper.CornersOf(c.Rectangle), c.Min))
 	if f.chart.mark != nil {
 		worstMark(c, at)
-		fillBox(c, box, paper, draw.LineStyle{Color: ink, Width: thinLine})
+		paper.FillBox(c, box, paper.White, draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine})
 		c.FillText(sty, beside, f.chart.markWords)
 	}
 }
 
 // worstMark marks where a quantity over a plane is worst.
 func worstMark(c draw.Canvas, at vg.Point) {
-	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: 5.4, Shape: diamond}, at)
-	c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 4, Shape: diamond}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: paper.White, Radius: 5.4, Shape: paper.Diamond}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: paper.Ink, Radius: 4, Shape: paper.Diamond}, at)
 }
 
 // hatchMissing hatches a rectangle in which nothing is known.
 func hatchMissing(c draw.Canvas, box vg.Rectangle) {
-	hatch(c, box, 1.0/8, draw.LineStyle{Color: faintInk, Width: hairline / 2})
+	paper.Hatch(c, box, 1.0/8, draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline / 2})
 }
 
 // mapKey explains the signs on the charts of planes, as far as there are any.
-func mapKey(blocks []mapBlock) (key []keyEntry) {
+func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 	lines, tolerance, missing, mark := false, false, false, false
 	for _, b := range blocks {
 		lines = lines || len(b.levels) > 0
@@ -369,16 +380,19 @@ func mapKey(blocks []mapBlock) (key []keyEntry) {
 		}
 	}
 	if lines {
-		key = append(key, keyEntry{"lines of equal movement, µm, or stiffness, N/µm", keyLine{Color: ink, Width: thinLine}.across})
+		key = append(key, paper.KeyEntry{Words: "lines of equal movement, µm, or stiffness, N/µm",
+			Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
 	}
 	if tolerance {
-		key = append(key, keyEntry{"the tip moves by the tolerance", keyLine(toleranceContour).across})
+		key = append(key, paper.KeyEntry{Words: "the tip moves by the tolerance",
+			Mark: paper.KeyLine(toleranceContour).Across})
 	}
 	if mark {
-		key = append(key, keyEntry{"most movement, least stiffness", func(c draw.Canvas, box vg.Rectangle) { worstMark(c, middleOf(box)) }})
+		key = append(key, paper.KeyEntry{Words: "most movement, least stiffness",
+			Mark: func(c draw.Canvas, box vg.Rectangle) { worstMark(c, paper.MiddleOf(box)) }})
 	}
 	if missing {
-		key = append(key, keyEntry{"no work under the tool", hatchMissing})
+		key = append(key, paper.KeyEntry{Words: "no work under the tool", Mark: hatchMissing})
 	}
 	return key
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // measure is one kind of gain that can be bought.
@@ -26,7 +28,8 @@ var measures = []measure{
 		func(r machine.Result) bool { return r.Tip != nil },
 	},
 	{
-		"tip steadiness", "µm", "tip steadiness: how much less the tip moves under the load on it that moves it farthest, than in the first option",
+		"tip steadiness", "µm", "tip steadiness: how much less the tip moves under the load on it that moves it " +
+			"farthest, than in the first option",
 		func(first, r machine.Result) float64 {
 			a, _ := worstOnTip(first)
 			b, _ := worstOnTip(r)
@@ -35,7 +38,8 @@ var measures = []measure{
 		func(r machine.Result) bool { _, ok := worstOnTip(r); return ok },
 	},
 	{
-		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the first option",
+		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the " +
+			"first option",
 		func(first, r machine.Result) float64 {
 			a, _ := worstWithin(first)
 			b, _ := worstWithin(r)
@@ -111,20 +115,21 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 		p.say("The options cost the same in mass and drilling and are equally good, so none is the better buy.")
 		return
 	}
-	p.heading("What a kilogram and a drilling operation buy, against " + oneLine(first.Name))
+	p.heading("What a kilogram and a drilling operation buy, against " + wrap.OneLine(first.Name))
 	columns := []column{named("")}
 	rows := [][]string{{"added mass, kg"}, {"added drilling operations, number"}}
 	for _, m := range some {
-		rows = append(rows, []string{m.short + " gained, " + m.unit}, []string{m.short + " for each added kilogram, " + m.unit},
+		rows = append(rows, []string{m.short + " gained, " + m.unit},
+			[]string{m.short + " for each added kilogram, " + m.unit},
 			[]string{m.short + " for each added operation, " + m.unit})
 	}
 	for i, r := range options[1:] {
 		columns = append(columns, measured(heads[i+1]))
 		cost := priceOf(first, r)
-		cells := []string{significant(cost.kg), length(cost.operations)}
+		cells := []string{number.Significant(cost.kg), number.Length(cost.operations)}
 		for _, m := range some {
 			gain := m.gain(first, r)
-			cells = append(cells, significant(gain), ratio(gain, cost.kg), ratio(gain, cost.operations))
+			cells = append(cells, number.Significant(gain), ratio(gain, cost.kg), ratio(gain, cost.operations))
 		}
 		for k, cell := range cells {
 			rows[k] = append(rows[k], cell)
@@ -165,7 +170,7 @@ func ratio(gain, cost float64) string {
 	if gain <= 0 || cost <= 0 {
 		return absent
 	}
-	return significant(gain / cost)
+	return number.Significant(gain / cost)
 }
 
 // verdict says whether option r is worth its price against the first.
@@ -181,7 +186,7 @@ func verdict(first, r machine.Result, some []measure) string {
 	}
 	cost := priceOf(first, r)
 	dearer, cheaper := cost.kg > 0 || cost.operations > 0, cost.kg < 0 || cost.operations < 0
-	name := oneLine(r.Name) + ": "
+	name := wrap.OneLine(r.Name) + ": "
 	switch {
 	case len(better)+len(worse) == 0 && !dearer && !cheaper:
 		return name + "no better, no worse, and costs the same."
@@ -192,11 +197,13 @@ func verdict(first, r machine.Result, some []measure) string {
 	case len(worse) == 0 && len(better) > 0 && cheaper && !dearer:
 		return name + "better in " + list(better) + " and cheaper; the better buy in everything measured here."
 	case len(worse) == 0 && len(better) > 0 && !dearer:
-		return name + "better in " + list(better) + " at the same mass and drilling; cost does not decide, so the better buy."
+		return name + "better in " + list(better) + " at the same mass and drilling; cost does not decide, so the " +
+			"better buy."
 	case len(better) == 0 && len(worse) > 0 && dearer && !cheaper:
 		return name + "worse in " + list(worse) + " and dearer; not worth it."
 	case len(better) == 0 && len(worse) > 0 && !cheaper:
-		return name + "worse in " + list(worse) + " at the same mass and drilling; cost does not decide, so not worth it."
+		return name + "worse in " + list(worse) + " at the same mass and drilling; cost does not decide, so " +
+			"not worth it."
 	}
 	var says []string
 	if len(better) > 0 {
@@ -230,6 +237,6 @@ func (p *page) bestBuy(options []machine.Result, m measure) {
 			continue
 		}
 		p.item("  - ", fmt.Sprintf("Most %s for each added %s: %s, %s %s.", m.short, unit.name,
-			oneLine(options[best].Name), significant(bestRate), m.unit))
+			wrap.OneLine(options[best].Name), number.Significant(bestRate), m.unit))
 	}
 }

@@ -29,14 +29,19 @@ func TestVerdict(t *testing.T) {
 		{"within rounding", buy(10.01, 200.1, 50.0001, 100), "no better, no worse, and costs the same"},
 		{"as good, cheaper", buy(10, 200, 49, 100), "as good and cheaper; the better buy"},
 		{"as good, dearer", buy(10, 200, 50, 122), "no better and dearer; not worth it"},
-		{"better, cheaper", buy(11, 210, 49, 100), "better in stiffness and travel and cheaper; the better buy in everything"},
-		{"better, same cost", buy(11, 200, 50, 100), "better in stiffness at the same mass and drilling; cost does not decide"},
+		{"better, cheaper", buy(11, 210, 49, 100), "better in stiffness and travel and cheaper; the better buy " +
+			"in everything"},
+		{"better, same cost", buy(11, 200, 50, 100), "better in stiffness at the same mass and drilling; cost " +
+			"does not decide"},
 		{"worse, dearer", buy(9, 200, 51, 100), "worse in stiffness and dearer; not worth it"},
-		{"worse, same cost", buy(10, 150, 50, 100), "worse in travel at the same mass and drilling; cost does not decide, so not worth it"},
+		{"worse, same cost", buy(10, 150, 50, 100), "worse in travel at the same mass and drilling; cost does not " +
+			"decide, so not worth it"},
 		{"better, dearer", buy(12, 200, 51, 122), "better in stiffness, 1.00 kg more and 22 drilling operations more"},
 		{"worse, cheaper", buy(9, 200, 49.5, 100), "worse in stiffness, 0.500 kg less and no more drilling"},
-		{"mixed", buy(9, 240, 51, 101), "better in travel, worse in stiffness, 1.00 kg more and 1 drilling operation more"},
-		{"lighter, more to drill", buy(11, 200, 49, 122), "better in stiffness, 1.00 kg less and 22 drilling operations more"},
+		{"mixed", buy(9, 240, 51, 101), "better in travel, worse in stiffness, 1.00 kg more and 1 drilling " +
+			"operation more"},
+		{"lighter, more to drill", buy(11, 200, 49, 122), "better in stiffness, 1.00 kg less and 22 drilling " +
+			"operations more"},
 		{"as good, lighter, more to drill", buy(10, 200, 49, 122), "1.00 kg less and 22 drilling operations more"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -53,7 +58,8 @@ func TestRatioInWords(t *testing.T) {
 		{10, 8.8, "12.0 % softer"}, {10, 11, "10.0 % stiffer"}, {10, 19.9, "99.0 % stiffer"},
 		{10, 20, "2.0 times as stiff"}, {10, 23.4, "2.3 times as stiff"}, {1, 123, "123 times as stiff"},
 		{10, 5, "50.0 % softer"}, {2.09, 0.911, "less than half as stiff"}, {10, 3.2, "less than a third as stiff"},
-		{10, 2.4, "less than a quarter as stiff"}, {10, 0.5, "less than a tenth as stiff"}, {10, 0, "less than a tenth as stiff"},
+		{10, 2.4, "less than a quarter as stiff"}, {10, 0.5, "less than a tenth as stiff"},
+		{10, 0, "less than a tenth as stiff"},
 		{0, 1, "stiffer than none"},
 	} {
 		words, coarse := ratioInWords(tt.a, tt.b, "stiffer", "softer", "stiff")
@@ -70,7 +76,8 @@ func TestGreatChangesNameTheirValues(t *testing.T) {
 	require.Equal(t, []string{"the tip is 14.8 % stiffer towards/away from you (y)"}, c.gains)
 	require.Equal(t, "stiffness of the tip left–right (x) and where it is softest", c.same[0])
 	c = compared(first, buy(4.8, 200, 50, 100))
-	require.Equal(t, []string{"the tip is 2.3 times as stiff in every direction: 4.80 against 2.09 N/µm where it is softest"}, c.gains)
+	require.Equal(t, []string{"the tip is 2.3 times as stiff in every direction: 4.80 against 2.09 N/µm where " +
+		"it is softest"}, c.gains)
 	for i, um := range []float64{3, 7} {
 		o := []*machine.Result{&first, &r}[i]
 		o.Loads = []machine.LoadResult{{Name: "press", PointsUm: map[string][3]float64{"tip": {0, 0, um}}}}

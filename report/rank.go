@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // besideEach sets for each option the beam model beside solid bodies, and says whether the two rank the options alike;
@@ -18,7 +20,7 @@ func (p *page) besideEach(options []machine.Result, heads []string) {
 			continue
 		}
 		solid, beam, names = append(solid, r), append(beam, *r.Section), append(names, heads[i])
-		if heads[i] == oneLine(r.Name) {
+		if heads[i] == wrap.OneLine(r.Name) {
 			names[len(names)-1] = quoted(r.Name)
 		}
 		for _, l := range decidingLines(r) {
@@ -47,7 +49,7 @@ func decidingLines(r machine.Result) []comparedLine {
 	if load := worstTipLoad(r.Loads); load != "" {
 		return append(lines, tipLine(load))
 	}
-	if at, moved := farthestPoint(r); r.Tip == nil && size(moved) > 0 {
+	if at, moved := farthestPoint(r); r.Tip == nil && number.Norm(moved) > 0 {
 		lines = append(lines, pointLine(at))
 	}
 	return lines
@@ -98,7 +100,8 @@ func rankInWords(names []string, beam, solid []machine.Result) []string {
 		says = append(says, both+".")
 	}
 	for _, order := range orders {
-		says = append(says, "The two models rank the options differently in "+list(differing[order])+", best first: "+order+". There, go by solid bodies.")
+		says = append(says, "The two models rank the options differently in "+list(differing[order])+
+			", best first: "+order+". There, go by solid bodies.")
 	}
 	return says
 }

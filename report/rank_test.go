@@ -15,7 +15,8 @@ import (
 // compareText is what WriteCompare says, on one line.
 func compareText(t *testing.T, a machine.Answer) string {
 	t.Helper()
-	return strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return WriteCompare(b, a) }))), " ")
+	return strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return WriteCompare(b, a) }))),
+		" ")
 }
 
 // ranked are options a, b, c of which the tip moves so many times as far in solid bodies and in the beam model.
@@ -34,11 +35,15 @@ func TestRank(t *testing.T) {
 		solid, beam []float64
 		want        string
 	}{
-		{"alike", []float64{1, 1.1, 0.9}, []float64{0.8, 0.9, 0.7}, "Both models rank the options alike in stiffness, tip steadiness and travel: to choose between them the beam model is enough."},
-		{"the same but for scatter", []float64{1, 1.001}, []float64{0.9, 0.8999}, "Both models rank the options alike in stiffness, tip steadiness and travel: to choose"},
-		{"the other way round", []float64{1, 1.1}, []float64{0.9, 0.8}, "Both models rank the options alike in travel. The two models rank the options differently in stiffness and tip steadiness, " +
-			"best first: by the beam model “b”, “a”; by solid bodies “a”, “b”. There, go by solid bodies."},
-		{"told apart by one only", []float64{1, 1.1, 1.2}, []float64{0.9, 0.9, 1}, "best first: by the beam model “a” = “b”, “c”; by solid bodies “a”, “b”, “c”."},
+		{"alike", []float64{1, 1.1, 0.9}, []float64{0.8, 0.9, 0.7}, "Both models rank the options alike in " +
+			"stiffness, tip steadiness and travel: to choose between them the beam model is enough."},
+		{"the same but for scatter", []float64{1, 1.001}, []float64{0.9, 0.8999}, "Both models rank the options " +
+			"alike in stiffness, tip steadiness and travel: to choose"},
+		{"the other way round", []float64{1, 1.1}, []float64{0.9, 0.8}, "Both models rank the options alike in " +
+			"travel. The two models rank the options differently in stiffness and tip steadiness, best first: by the " +
+			"beam model “b”, “a”; by solid bodies “a”, “b”. There, go by solid bodies."},
+		{"told apart by one only", []float64{1, 1.1, 1.2}, []float64{0.9, 0.9, 1}, "best first: by the beam model " +
+			"“a” = “b”, “c”; by solid bodies “a”, “b”, “c”."},
 	} {
 		t.Run(tt.name, func(t *testing.T) { require.Contains(t, compareText(t, ranked(tt.solid, tt.beam)), tt.want) })
 	}

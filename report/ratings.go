@@ -5,27 +5,33 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // longLife is the life, km or hours, from which a number says no more than that something else will end it.
 const longLife = 1e5
 
 // ratingsMean says what the table of ratings is worth.
-const ratingsMean = "Load: of a carriage, as if all of it pressed onto its rail; of a screw, along it. Static safety C0/P0 (ISO 14728-2, of screws ISO 3408-5): " +
-	"makers ask for 3 and more with shocks. Life: the travel that nine of ten outlast if this load acts all the time, beside the preload: (C/P)³·50 km (ISO 14728-1), " +
-	"(Ca/F)³·10⁶ turns (ISO 3408-5); in hours, at the axis's rapid move without a stop; none above C/2, where the law ends. An indication, not a promise: ratings are typical of a size and " +
-	"differ by a factor of two between makers, lives by eight, and the law knows nothing of lubrication, dirt, shocks, short strokes, or rails and screws mounted askew."
+const ratingsMean = "Load: of a carriage, as if all of it pressed onto its rail; of a screw, along it. Static safety " +
+	"C0/P0 (ISO 14728-2, of screws ISO 3408-5): makers ask for 3 and more with shocks. Life: the travel that nine of " +
+	"ten outlast if this load acts all the time, beside the preload: (C/P)³·50 km (ISO 14728-1), (Ca/F)³·10⁶ turns " +
+	"(ISO 3408-5); in hours, at the axis's rapid move without a stop; none above C/2, where the law ends. An " +
+	"indication, not a promise: ratings are typical of a size and differ by a factor of two between makers, lives by " +
+	"eight, and the law knows nothing of lubrication, dirt, shocks, short strokes, or rails and screws mounted askew."
 
-// ratings holds the worst load of each guide and of each drive against what its size bears; those without ratings are left out.
+// ratings holds the worst load of each guide and of each drive against what its size bears; those without ratings are
+// left out.
 func (p *page) ratings(r machine.Result) {
 	var rows [][]string
 	add := func(name, load string, force float64, dynamic, static, safety, km, h *float64) {
-		rows = append(rows, []string{name, load, significant(force), significant(*dynamic / newtonPerKilo), significant(*static / newtonPerKilo),
+		rows = append(rows, []string{name, load, number.Significant(force),
+			number.Significant(*dynamic / newtonPerKN), number.Significant(*static / newtonPerKN),
 			perhapsSignificant(safety), life(km), life(h)})
 	}
 	for _, c := range worstCarriages(r.Carriages) {
 		if c.EquivalentN != nil && c.DynamicN != nil && c.StaticN != nil {
-			add("guide "+c.Axis+": "+c.Guide, c.Load, *c.EquivalentN, c.DynamicN, c.StaticN, c.StaticSafety, c.LifeKm, c.LifeH)
+			add("guide "+c.Axis+": "+c.Guide, c.Load, *c.EquivalentN, c.DynamicN, c.StaticN, c.StaticSafety, c.LifeKm,
+				c.LifeH)
 		}
 	}
 	for _, d := range worstDrives(r.Drives) {
@@ -37,15 +43,15 @@ func (p *page) ratings(r machine.Result) {
 		return
 	}
 	p.heading("Ratings: the worst load of each guide and drive, against what its size bears")
-	p.table([]column{named("what"), named("worst under"), measured("load, N"), measured("dynamic, kN"), measured("static, kN"), measured("static safety"),
-		measured("life, km"), measured("life, h")}, rows)
+	p.table([]column{named("what"), named("worst under"), measured("load, N"), measured("dynamic, kN"),
+		measured("static, kN"), measured("static safety"), measured("life, km"), measured("life, h")}, rows)
 	p.say(ratingsMean)
 }
 
 // life writes a life, km or hours.
 func life(v *float64) string {
 	if v != nil && *v > longLife {
-		return "over " + length(longLife)
+		return "over " + number.Length(longLife)
 	}
 	return perhapsSignificant(v)
 }
@@ -55,7 +61,7 @@ func perhapsSignificant(v *float64) string {
 	if v == nil {
 		return absent
 	}
-	return significant(*v)
+	return number.Significant(*v)
 }
 
 // ratingHeads are the CSV columns of what carries a rating in any of the options.
@@ -86,7 +92,8 @@ func ratingHead(guides, drives []string) (head []string) {
 	return head
 }
 
-// ratingCells are those of a load: of each guide the worst loaded carriage, of each drive its force; blank what it has not.
+// ratingCells are those of a load: of each guide the worst loaded carriage, of each drive its force; blank what it has
+// not.
 func ratingCells(r machine.Result, load string, guides, drives []string) (cells []string) {
 	var carriages []machine.CarriageLoad
 	for _, c := range r.Carriages {

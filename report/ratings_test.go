@@ -11,13 +11,15 @@ import (
 	"tiploop/frame/machine"
 )
 
-// guidedSample adds invented loads of two guides and two drives: a carriage of a known size with a short life, one beyond
-// the law, one of own numbers; a ball screw that lives for ever and a drive of which nothing is known.
+// guidedSample adds invented loads of two guides and two drives: a carriage of a known size with a short life, one
+// beyond the law, one of own numbers; a ball screw that lives for ever and a drive of which nothing is known.
 func guidedSample(r machine.Result) machine.Result {
 	carriage := func(load, guide string, pull float64) machine.CarriageLoad {
-		c := machine.CarriageLoad{Load: load, Axis: "x", Guide: guide, PullN: pull, SideN: 3, RollNmm: 1200, PitchNmm: -450, YawNmm: 0.25}
+		c := machine.CarriageLoad{Load: load, Axis: "x", Guide: guide, PullN: pull, SideN: 3, RollNmm: 1200,
+			PitchNmm: -450, YawNmm: 0.25}
 		if guide == "rail 1" {
-			c.EquivalentN, c.DynamicN, c.StaticN, c.PreloadN, c.StaticSafety = new(2*pull), new(11500.0), new(20000.0), new(460.0), new(10000/pull)
+			c.EquivalentN, c.DynamicN, c.StaticN, c.PreloadN, c.StaticSafety = new(2*pull), new(11500.0), new(20000.0),
+				new(460.0), new(10000/pull)
 			if pull < 4000 {
 				c.LifeKm, c.LifeH = new(1234.5), new(6858.0)
 			}
@@ -25,12 +27,16 @@ func guidedSample(r machine.Result) machine.Result {
 		return c
 	}
 	drive := func(load string, force float64) machine.DriveLoad {
-		return machine.DriveLoad{Load: load, Axis: "x", Drive: "drive x", ForceN: force, StiffNPerUm: 25, Chain: []machine.DriveShare{{Name: "shaft", Percent: 60}, {Name: "nut", Percent: 40}},
-			DynamicN: new(6500.0), StaticN: new(11000.0), PreloadN: new(130.0), StaticSafety: new(110.0), LifeKm: new(9e7), TorqueNmm: new(150 - force), HoldingNmm: new(1900.0)}
+		return machine.DriveLoad{Load: load, Axis: "x", Drive: "drive x", ForceN: force, StiffNPerUm: 25,
+			Chain:    []machine.DriveShare{{Name: "shaft", Percent: 60}, {Name: "nut", Percent: 40}},
+			DynamicN: new(6500.0), StaticN: new(11000.0), PreloadN: new(130.0), StaticSafety: new(110.0),
+			LifeKm: new(9e7), TorqueNmm: new(150 - force), HoldingNmm: new(1900.0)}
 	}
 	for k, load := range []string{"side push", "down push"} {
-		r.Carriages = append(r.Carriages, carriage(load, "rail 1", 1000+4000*float64(k)), carriage(load, "rail 1", 900), carriage(load, "rail 2", 20))
-		r.Drives = append(r.Drives, drive(load, -100+90*float64(k)), machine.DriveLoad{Load: load, Axis: "y", Drive: "drive y", ForceN: 7, StiffNPerUm: 30})
+		r.Carriages = append(r.Carriages, carriage(load, "rail 1", 1000+4000*float64(k)), carriage(load, "rail 1", 900),
+			carriage(load, "rail 2", 20))
+		r.Drives = append(r.Drives, drive(load, -100+90*float64(k)), machine.DriveLoad{Load: load, Axis: "y",
+			Drive: "drive y", ForceN: 7, StiffNPerUm: 30})
 	}
 	return r
 }
@@ -50,15 +56,18 @@ func TestRatings(t *testing.T) {
 
 // The CSV names of each guide the worst carriage of the row's own load, and leaves blank what has no rating.
 func TestRatingsInCSV(t *testing.T) {
-	r := guidedSample(machine.Result{Name: "one", Loads: []machine.LoadResult{{Name: "side push"}, {Name: "down push"}}})
+	r := guidedSample(machine.Result{Name: "one", Loads: []machine.LoadResult{{Name: "side push"},
+		{Name: "down push"}}})
 	rows, err := csv.NewReader(strings.NewReader(string(written(t, func(b *bytes.Buffer) error {
 		return WriteTipCSV(b, machine.Answer{Machine: "m", Options: []machine.Result{r}})
 	})))).ReadAll()
 	require.NoError(t, err)
 	for column, want := range map[string][]string{
-		"guide x: rail 1 equivalent_n": {"2000", "10000"}, "guide x: rail 1 static_safety_ratio": {"10", "2"}, "guide x: rail 1 life_km": {"1234.5", ""},
+		"guide x: rail 1 equivalent_n": {"2000", "10000"}, "guide x: rail 1 static_safety_ratio": {"10", "2"},
+		"guide x: rail 1 life_km":      {"1234.5", ""},
 		"guide x: rail 2 equivalent_n": {"", ""}, "guide x: rail 2 life_km": {"", ""},
-		"drive x force_n": {"-100", "-10"}, "drive x life_km": {"90000000", "90000000"}, "drive y force_n": {"7", "7"}, "drive y static_safety_ratio": {"", ""},
+		"drive x force_n": {"-100", "-10"}, "drive x life_km": {"90000000", "90000000"}, "drive y force_n": {"7", "7"},
+		"drive y static_safety_ratio": {"", ""},
 	} {
 		i := indexOf(t, rows[0], column)
 		require.Equal(t, want, []string{rows[1][i], rows[2][i]}, column)

@@ -7,20 +7,10 @@ import (
 	"tiploop/beam"
 	"tiploop/frame/constant"
 	"tiploop/frame/joint"
+	"tiploop/report/number"
 )
 
 // A reference table is what the estimate takes for granted: each number with where it comes from.
-
-const (
-	megaPerGiga   = 1e3  // MPa to GPa
-	perCubicMM    = 1e12 // tonne/mm³ to kg/m³
-	perMillionth  = 1e6  // 1/K to µm/(m·K)
-	newtonPerKilo = 1e3  // N to kN
-	mmPerMicron   = 1e3  // N/mm to N/µm
-	newtonMMPerM  = 1e3  // N·mm to N·m
-	gramCM2       = 1e-4 // tonne·mm² to g·cm²
-	newtonMMPerKM = 1e6  // N·mm to kN·m
-)
 
 // WriteMaterials writes the table of materials.
 func WriteMaterials(w io.Writer) error {
@@ -29,13 +19,14 @@ func WriteMaterials(w io.Writer) error {
 	for _, m := range beam.Materials() {
 		yield := absent
 		if m.Yield > 0 {
-			yield = given(m.Yield)
+			yield = number.Given(m.Yield)
 		}
-		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), megaPerGiga), given(m.Nu),
-			significant(m.Density * perCubicMM), significant(m.Expansion * perMillionth), yield, m.Source})
+		rows = append(rows, []string{m.Key, over(constant.Between(m.ELow, m.E, m.EHigh), mpaPerGPa),
+			number.Given(m.Nu), number.Significant(m.Density * kgM3PerTonneMM3),
+			number.Significant(m.Expansion * umPerM), yield, m.Source})
 	}
-	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"), measured("density, kg/m³"),
-		measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
+	p.table([]column{named("material"), measured("E low/typical/high, GPa"), measured("Poisson's ratio"),
+		measured("density, kg/m³"), measured("growth, µm/(m·K)"), measured("yield, MPa"), named("source")}, rows)
 	return p.close()
 }
 
@@ -44,13 +35,17 @@ func WriteScrews(w io.Writer) error {
 	p := newPage(w)
 	var rows [][]string
 	for _, s := range joint.Screws() {
-		rows = append(rows, []string{s.Size, given(s.Pitch), significant(s.StressArea), given(s.TapDrill), given(s.Clearance),
-			given(s.HeadDiameter), given(s.HeadHeight), given(s.Counterbore), significant(s.Proof * s.StressArea / newtonPerKilo)})
+		rows = append(rows, []string{s.Size, number.Given(s.Pitch), number.Significant(s.StressArea),
+			number.Given(s.TapDrill), number.Given(s.Clearance), number.Given(s.HeadDiameter),
+			number.Given(s.HeadHeight), number.Given(s.Counterbore),
+			number.Significant(s.ProofLoad() / newtonPerKN)})
 	}
-	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"), measured("clearance hole, mm"),
-		measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"), measured("proof load, kN")}, rows)
+	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"),
+		measured("clearance hole, mm"), measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"),
+		measured("proof load, kN")}, rows)
 	p.line("")
-	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, heads after ISO 4762, clearance holes after ISO 273 (medium).")
+	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, " +
+		"heads after ISO 4762, clearance holes after ISO 273 (medium).")
 	return p.close()
 }
 
@@ -65,9 +60,11 @@ func WriteSurfaces(w io.Writer) error {
 		}
 		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C), s.Source})
 	}
-	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"), named("source")}, rows)
+	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"),
+		named("source")}, rows)
 	p.line("")
-	p.say("Two such faces pressed together approach each other by C·p^0.5, p in MPa: the stiffness per area is p^0.5/(0.5·C).")
+	p.say("Two such faces pressed together approach each other by C·p^0.5, p in MPa: the stiffness per area is " +
+		"p^0.5/(0.5·C).")
 	return p.close()
 }
 
@@ -84,7 +81,8 @@ func (p *page) constants(list []constant.Entry) {
 	for _, c := range list {
 		rows = append(rows, []string{c.Key, c.Meaning, c.Unit, band(c.Band), c.Source})
 	}
-	p.table([]column{named("number"), named("what it is"), named("unit"), measured("low/typical/high"), named("source")}, rows)
+	p.table([]column{named("number"), named("what it is"), named("unit"), measured("low/typical/high"),
+		named("source")}, rows)
 }
 
 // WriteDrilling writes the work that holes take.
@@ -98,13 +96,14 @@ func WriteDrilling(w io.Writer) error {
 		operations, minutes := joint.HoleWork(kind)
 		rows = append(rows, []string{kind.String(), "in all", fmt.Sprint(operations), band(minutes), ""})
 	}
-	p.table([]column{named("hole"), named("work"), measured("operations"), measured("low/typical/high, min"), named("source")}, rows)
+	p.table([]column{named("hole"), named("work"), measured("operations"), measured("low/typical/high, min"),
+		named("source")}, rows)
 	return p.close()
 }
 
 // band writes three numbers that belong together.
 func band(b constant.Band) string {
-	return significant(b.Low) + " / " + significant(b.Typical) + " / " + significant(b.High)
+	return number.Significant(b.Low) + " / " + number.Significant(b.Typical) + " / " + number.Significant(b.High)
 }
 
 // over writes a band in a larger unit, so many of the band's own.

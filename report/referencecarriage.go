@@ -5,9 +5,11 @@ import (
 
 	"tiploop/frame/constant"
 	"tiploop/frame/guide"
+	"tiploop/report/number"
 )
 
-// WriteCarriages writes the tables of carriages and their rails: sizes, stiffness, ratings, and the numbers common to all.
+// WriteCarriages writes the tables of carriages and their rails: sizes, stiffness, ratings, and the numbers common to
+// all.
 func WriteCarriages(w io.Writer) error {
 	p := newPage(w)
 	var shapes, forces, moments, ratings [][]string
@@ -19,35 +21,42 @@ func WriteCarriages(w io.Writer) error {
 		of := func(part func(guide.Stiffness) float64) constant.Band {
 			return constant.Between(part(k.Low), part(k.Typical), part(k.High))
 		}
-		shapes = append(shapes, []string{c.Key, c.Kind.String(), sizes([3]float64{c.Length, c.Width, c.Height}), pair(c.Rail.Width, c.Rail.Height),
-			pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw, given(c.MassKg), given(c.Rail.KgPerM), c.Shape})
+		shapes = append(shapes, []string{c.Key, c.Kind.String(), number.Sizes([3]float64{c.Length, c.Width, c.Height}),
+			pair(c.Rail.Width, c.Rail.Height), pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw,
+			number.Given(c.MassKg), number.Given(c.Rail.KgPerM), c.Shape})
 		forces = append(forces, []string{c.Key,
-			over(of(func(s guide.Stiffness) float64 { return s.Press }), mmPerMicron),
-			over(of(func(s guide.Stiffness) float64 { return s.Pull }), mmPerMicron),
-			over(of(func(s guide.Stiffness) float64 { return s.Side }), mmPerMicron), c.Source})
+			over(of(func(s guide.Stiffness) float64 { return s.Press }), umPerMM),
+			over(of(func(s guide.Stiffness) float64 { return s.Pull }), umPerMM),
+			over(of(func(s guide.Stiffness) float64 { return s.Side }), umPerMM), c.Source})
 		moments = append(moments, []string{c.Key,
-			over(of(func(s guide.Stiffness) float64 { return s.Roll }), newtonMMPerKM),
-			over(of(func(s guide.Stiffness) float64 { return s.Pitch }), newtonMMPerKM),
-			over(of(func(s guide.Stiffness) float64 { return s.Yaw }), newtonMMPerKM)})
-		ratings = append(ratings, []string{c.Key, over(c.Dynamic, newtonPerKilo), over(c.Static, newtonPerKilo), c.RatingSource})
+			over(of(func(s guide.Stiffness) float64 { return s.Roll }), nmmPerKNm),
+			over(of(func(s guide.Stiffness) float64 { return s.Pitch }), nmmPerKNm),
+			over(of(func(s guide.Stiffness) float64 { return s.Yaw }), nmmPerKNm)})
+		ratings = append(ratings, []string{c.Key, over(c.Dynamic, newtonPerKN), over(c.Static, newtonPerKN),
+			c.RatingSource})
 	}
 	p.line("Sizes of carriages and their rails")
-	p.table([]column{named("carriage"), named("kind"), measured("long × wide × high, mm"), measured("rail wide × high, mm"),
-		measured("holes along × across, mm"), measured("mass, kg"), measured("rail, kg/m"), named("source")}, shapes)
+	p.table([]column{named("carriage"), named("kind"), measured("long × wide × high, mm"),
+		measured("rail wide × high, mm"), measured("holes along × across, mm"), measured("mass, kg"),
+		measured("rail, kg/m"), named("source")}, shapes)
 	p.heading("Stiffness of one carriage at light preload against forces, low/typical/high")
-	p.table([]column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"), named("source of press")}, forces)
+	p.table([]column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"),
+		named("source of press")}, forces)
 	p.line("")
-	p.say("Press is onto the rail, pull off it, side across it. Pull and side are shares of press (pull_ratio, side_ratio).")
+	p.say("Press is onto the rail, pull off it, side across it. Pull and side are shares of press (pull_ratio, " +
+		"side_ratio).")
 	p.heading("The same against moments, low/typical/high")
-	p.table([]column{named("carriage"), measured("roll, kN·m/rad"), measured("pitch, kN·m/rad"), measured("yaw, kN·m/rad")}, moments)
+	p.table([]column{named("carriage"), measured("roll, kN·m/rad"), measured("pitch, kN·m/rad"),
+		measured("yaw, kN·m/rad")}, moments)
 	p.line("")
-	p.say("Those of profile rails come from rows of balls that give evenly (loaded_share, row_lever). A bush turns freely about its rail; " +
-		"its pitch and yaw have the source of its press.")
+	p.say("Those of profile rails come from rows of balls that give evenly (loaded_share, row_lever). A bush turns " +
+		"freely about its rail; its pitch and yaw have the source of its press.")
 	p.heading("Load ratings, low/typical/high")
-	p.table([]column{named("carriage"), measured("dynamic C for 50 km, kN"), measured("static C0, kN"), named("source")}, ratings)
+	p.table([]column{named("carriage"), measured("dynamic C for 50 km, kN"), measured("static C0, kN"),
+		named("source")}, ratings)
 	p.moreConstants(guide.CommonConstants())
 	return p.close()
 }
 
 // pair writes two measures of one thing, mm.
-func pair(a, b float64) string { return length(a) + " × " + length(b) }
+func pair(a, b float64) string { return number.Length(a) + " × " + number.Length(b) }

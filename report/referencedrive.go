@@ -4,35 +4,44 @@ import (
 	"io"
 
 	"tiploop/frame/drive"
+	"tiploop/report/number"
 )
 
-// WriteDrives writes the tables of ball screws, lead screws, their support units and motors, and the numbers common to all.
+// WriteDrives writes the tables of ball screws, lead screws, their support units and motors, and the numbers common to
+// all.
 func WriteDrives(w io.Writer) error {
 	p := newPage(w)
 	p.line("Ball screws, rolled")
 	var cores, ratings [][]string
 	for _, s := range drive.BallScrews() {
-		cores = append(cores, []string{s.Key, length(s.Diameter), length(s.Lead), band(s.Root), s.RootSource,
-			significant(s.CatalogueNut / mmPerMicron), s.NutSource})
-		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKilo), over(s.Static, newtonPerKilo), s.RatingSource})
+		cores = append(cores, []string{s.Key, number.Length(s.Diameter), number.Length(s.Lead), band(s.Root),
+			s.RootSource, number.Significant(s.CatalogueNut / umPerMM), s.NutSource})
+		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKN), over(s.Static, newtonPerKN),
+			s.RatingSource})
 	}
-	p.table([]column{named("screw"), measured("diameter, mm"), measured("lead, mm"), measured("core low/typical/high, mm"), named("source of the core"),
-		measured("K of the nut, N/µm"), named("source of K")}, cores)
+	p.table([]column{named("screw"), measured("diameter, mm"), measured("lead, mm"),
+		measured("core low/typical/high, mm"), named("source of the core"), measured("K of the nut, N/µm"),
+		named("source of K")}, cores)
 	p.line("")
-	p.say("K is the catalogue's for a single nut at a load of 0.3 C_a. In its seat at a light preload a nut has a share of it (nut_in_service).")
+	p.say("K is the catalogue's for a single nut at a load of 0.3 C_a. In its seat at a light preload a nut has a " +
+		"share of it (nut_in_service).")
 	p.heading("Load ratings of ball screws, low/typical/high")
-	p.table([]column{named("screw"), measured("dynamic C_a, kN"), measured("static C_0a, kN"), named("source")}, ratings)
+	p.table([]column{named("screw"), measured("dynamic C_a, kN"), measured("static C_0a, kN"), named("source")},
+		ratings)
 
 	p.heading("Lead screws, trapezoidal thread")
 	var rows [][]string
 	for _, s := range drive.LeadScrews() {
-		rows = append(rows, []string{s.Key, length(s.Diameter), length(s.Pitch), length(s.Lead), band(s.Root),
-			over(s.Nut(drive.BronzeNut), mmPerMicron), over(s.Nut(drive.PlasticNut), mmPerMicron), s.Source})
+		rows = append(rows, []string{s.Key, number.Length(s.Diameter), number.Length(s.Pitch), number.Length(s.Lead),
+			band(s.Root), over(s.Nut(drive.BronzeNut), umPerMM), over(s.Nut(drive.PlasticNut), umPerMM),
+			s.Source})
 	}
-	p.table([]column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"), measured("core low/typical/high, mm"),
-		measured("bronze nut, N/µm"), measured("plastic nut, N/µm"), named("source of the core")}, rows)
+	p.table([]column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"),
+		measured("core low/typical/high, mm"), measured("bronze nut, N/µm"), measured("plastic nut, N/µm"),
+		named("source of the core")}, rows)
 	p.line("")
-	p.say("Nuts low/typical/high, with their play taken up, in proportion to the screw's diameter (lead_nut_per_diameter, plastic_nut).")
+	p.say("Nuts low/typical/high, with their play taken up, in proportion to the screw's diameter " +
+		"(lead_nut_per_diameter, plastic_nut).")
 
 	p.heading("Support units")
 	rows = nil
@@ -41,18 +50,21 @@ func WriteDrives(w io.Writer) error {
 		if u.Play.High > 0 {
 			play = band(u.Play)
 		}
-		rows = append(rows, []string{u.Key, u.Name, length(u.Screw), over(u.Axial, mmPerMicron), play, over(u.Load, newtonPerKilo), u.Source})
+		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, umPerMM), play,
+			over(u.Load, newtonPerKN), u.Source})
 	}
-	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"), measured("play, mm"),
-		measured("permitted load, kN"), named("source")}, rows)
+	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"),
+		measured("play, mm"), measured("permitted load, kN"), named("source")}, rows)
 
 	p.heading("Motors")
 	rows = nil
 	for _, m := range drive.Steppers() {
 		stiffness := m.Hold.Scaled(drive.HoldingStiffness(1)) // in proportion to the torque
-		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, newtonMMPerM), over(stiffness, newtonMMPerM), over(m.Rotor, gramCM2), m.Source})
+		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, nmmPerNm), over(stiffness, nmmPerNm),
+			over(m.Rotor, tonneMM2PerGramCM2), m.Source})
 	}
-	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"), measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)
+	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"),
+		measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)
 	p.moreConstants(drive.CommonConstants())
 	return p.close()
 }

@@ -7,25 +7,27 @@ import (
 	"tiploop/frame/spindle"
 )
 
-// WriteSpindles writes the tables of spindles and tool holders' seats, and the numbers of bearings, collets and cutters.
+// WriteSpindles writes the tables of spindles and tool holders' seats, and the numbers of bearings, collets and
+// cutters.
 func WriteSpindles(w io.Writer) error {
 	p := newPage(w)
 	p.line("Spindles, low/typical/high")
 	var rows [][]string
 	for _, c := range spindle.Classes() {
 		k := c.Springs()
-		rows = append(rows, []string{c.Key, c.Name, over(c.Radial, mmPerMicron), over(c.Axial, mmPerMicron),
-			over(constant.Between(k.Low.Tilt, k.Typical.Tilt, k.High.Tilt), newtonMMPerKM), band(c.Span), c.Source})
+		rows = append(rows, []string{c.Key, c.Name, over(c.Radial, umPerMM), over(c.Axial, umPerMM),
+			over(constant.Between(k.Low.Tilt, k.Typical.Tilt, k.High.Tilt), nmmPerKNm), band(c.Span), c.Source})
 	}
-	p.table([]column{named("spindle"), named("what it is"), measured("radial, N/µm"), measured("axial, N/µm"), measured("tilt, kN·m/rad"),
-		measured("bearing span, mm"), named("source")}, rows)
+	p.table([]column{named("spindle"), named("what it is"), measured("radial, N/µm"), measured("axial, N/µm"),
+		measured("tilt, kN·m/rad"), measured("bearing span, mm"), named("source")}, rows)
 	p.line("")
-	p.say("At the nose, collet or taper in place. The tilt is that of a shaft on front and rear bearings a typical span apart (rear_bearing).")
+	p.say("At the nose, collet or taper in place. The tilt is that of a shaft on front and rear bearings a typical " +
+		"span apart (rear_bearing).")
 
 	p.heading("Seats of tool holders, low/typical/high")
 	rows = nil
 	for _, t := range spindle.Tapers() {
-		rows = append(rows, []string{t.Key, t.Name, over(t.Tilt, newtonMMPerKM), t.Source})
+		rows = append(rows, []string{t.Key, t.Name, over(t.Tilt, nmmPerKNm), t.Source})
 	}
 	p.table([]column{named("seat"), named("what it is"), measured("tilt, kN·m/rad"), named("source")}, rows)
 	p.heading("Bearings, collets and cutters")

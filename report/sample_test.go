@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/internal/sample"
+	"tiploop/report/number"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -42,7 +44,7 @@ func written(t *testing.T, write func(b *bytes.Buffer) error) []byte {
 }
 
 // longName has sixty letters.
-const longName = "long bed of forty millimetre plate held in the middle only a"
+const longName = sample.LongName
 
 // sampleOption is an invented option: scale multiplies every movement, more is added to the sources, bed is half the
 // length of its path, mm.
@@ -51,24 +53,31 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 		Name: name, Detail: "section", MassKg: 51.2345 + bed/100,
 		Holes: machine.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
 		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{
-			X: 9.87654 / scale, Y: 12.3456 / scale, Z: 15.5 / scale, Softest: 8.1234 / scale, SoftestDirection: [3]float64{0.9, 0.1, -0.42},
+			X: 9.87654 / scale, Y: 12.3456 / scale, Z: 15.5 / scale, Softest: 8.1234 / scale,
+			SoftestDirection: [3]float64{0.9, 0.1, -0.42},
 		}},
-		Hand: []machine.Hand{{What: "upright as a cantilever", Formula: "F·L³/(3·E·I)", HandUm: 2.5 * scale, SolvedUm: 3.1 * scale}},
+		Hand: []machine.Hand{{What: "upright as a cantilever", Formula: "F·L³/(3·E·I)", HandUm: 2.5 * scale,
+			SolvedUm: 3.1 * scale}},
 		Screws: []machine.ScrewLoad{
-			{Load: "side push", Joint: "upright/head", PreloadN: 9000, TensionN: 120, ShearN: 800, SlipPercent: 61.3, OpenPercent: 2},
-			{Load: "side push", Joint: "base/upright", PreloadN: 9000, TensionN: 320, ShearN: 100, SlipPercent: 11, OpenPercent: 4},
+			{Load: "side push", Joint: "upright/head", PreloadN: 9000, TensionN: 120, ShearN: 800, SlipPercent: 61.3,
+				OpenPercent: 2},
+			{Load: "side push", Joint: "base/upright", PreloadN: 9000, TensionN: 320, ShearN: 100, SlipPercent: 11,
+				OpenPercent: 4},
 		},
-		Notes: []string{"Part upright is stubby: 2.3 times as long as it is wide. A beam model of such a part has been off by up to 9 % against a solid one."},
+		Notes: []string{"Part upright is stubby: 2.3 times as long as it is wide. A beam model of such a part has " +
+			"been off by up to 9 % against a solid one."},
 	}
 	for i, load := range []string{"side push", "down push"} {
 		tip := [3]float64{math.Copysign(0, -1), 8.1 * scale, -1e-9}
 		if i == 1 {
 			tip = [3]float64{0.2 * scale, -1.5 * scale, -6.45 * scale}
 		}
-		n := size(tip)
+		n := number.Norm(tip)
 		r.Loads = append(r.Loads, machine.LoadResult{
-			Name: load, OnTip: true, TipUm: &tip, TipSizeUm: &n, Residual: 1.5e-12, ReactionN: [3]float64{0, math.Copysign(0, -1), 500},
-			PointsUm:  map[string][3]float64{"bed end": {0.1 * scale, 0.2 * scale, -3 * bed / 100}, "a head": {0.01, 1.2, 0}},
+			Name: load, OnTip: true, TipUm: &tip, TipSizeUm: &n, Residual: 1.5e-12,
+			ReactionN: [3]float64{0, math.Copysign(0, -1), 500},
+			PointsUm: map[string][3]float64{"bed end": {0.1 * scale, 0.2 * scale, -3 * bed / 100},
+				"a head": {0.01, 1.2, 0}},
 			PointsRad: map[string][3]float64{"bed end": {1e-6, 0, 0}, "a head": {0, 0, 0}},
 		})
 		left := 100.0
@@ -78,8 +87,9 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 				p = left
 			}
 			left -= p
-			source := []string{"joint upright/head", "part upright", "joint base/upright", "part head", "joint bed/rib_left", "tool", "ground 1",
-				"part base", "joint clamp/spindle", "part spindle", "joint base/brace_left", "part " + longName, "joint a/b", "joint c/d", "joint e/f"}[k]
+			source := []string{"joint upright/head", "part upright", "joint base/upright", "part head",
+				"joint bed/rib_left", "tool", "ground 1", "part base", "joint clamp/spindle", "part spindle",
+				"joint base/brace_left", "part " + longName, "joint a/b", "joint c/d", "joint e/f"}[k]
 			r.Shares = append(r.Shares, machine.Share{Load: load, Source: source, Percent: p})
 		}
 		r.Travel = append(r.Travel, sampleTravel("bed", load, scale*(1+float64(i)), bed))
@@ -96,7 +106,7 @@ func sampleTravel(path, load string, scale, bed float64) machine.Travel {
 		t.TipUm = append(t.TipUm, [3]float64{0.1 * scale, scale * (5 + at*at/1000), -scale})
 	}
 	for i := range t.AtMM {
-		if size(t.TipUm[i]) <= 20 {
+		if number.Norm(t.TipUm[i]) <= 20 {
 			if t.WithinMM == nil {
 				t.WithinMM = &[2]float64{t.AtMM[i], t.AtMM[i]}
 			}
@@ -118,10 +128,13 @@ func bareFrame(name string, moved, mass float64) machine.Result {
 		Loads: []machine.LoadResult{{
 			Name: "wind", Residual: 2e-13, ReactionN: [3]float64{-100, 0, 0},
 			PointsUm: map[string][3]float64{"eaves": {moved, 0, -0.001 * moved}},
-			Bars:     []machine.BarForces{{Part: "post", FromN: [3]float64{-12, 0, 50}, FromM: [3]float64{0, 1e5, 0}, ToN: [3]float64{12, 0, -50}, ToM: [3]float64{0, 2e5, 0}}},
+			Bars: []machine.BarForces{{Part: "post", FromN: [3]float64{-12, 0, 50}, FromM: [3]float64{0, 1e5, 0},
+				ToN: [3]float64{12, 0, -50}, ToM: [3]float64{0, 2e5, 0}}},
 		}},
-		Shares:  []machine.Share{{Load: "wind", Source: "part post", Percent: 70}, {Load: "wind", Source: "part beam", Percent: 30}},
-		Grounds: []machine.Reaction{{Load: "wind", Ground: "1", ForceN: [3]float64{-100, 0, 25}, Moment: [3]float64{0, -1e5, 0}}},
+		Shares: []machine.Share{{Load: "wind", Source: "part post", Percent: 70},
+			{Load: "wind", Source: "part beam", Percent: 30}},
+		Grounds: []machine.Reaction{{Load: "wind", Ground: "1", ForceN: [3]float64{-100, 0, 25},
+			Moment: [3]float64{0, -1e5, 0}}},
 	}
 }
 
@@ -142,7 +155,8 @@ func zero(name string) machine.Result {
 // sixOptions are an invented answer with six options, among them long names.
 func sixOptions() machine.Answer {
 	var options []machine.Result
-	for i, name := range []string{"short bed held all along", longName, "with gussets", "thin motor mount", "paper shim under the head", "four more screws"} {
+	for i, name := range []string{"short bed held all along", longName, "with gussets", "thin motor mount",
+		"paper shim under the head", "four more screws"} {
 		options = append(options, sampleOption(name, 0.5+float64(i)/2, 12, 130+10*float64(i)))
 	}
 	return sampleAnswer(options...)

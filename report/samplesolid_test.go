@@ -9,9 +9,10 @@ import "tiploop/frame/machine"
 func solidStress() []machine.Stress {
 	var all []machine.Stress
 	for k, load := range []string{"side push", "down push"} {
-		for i, part := range []string{"base", "rib_left", "rib_right", "bed", "upright", "head", "brace_left", "brace_right", "clamp", "spindle", "motor mount", longName} {
-			s := machine.Stress{Load: load, Part: part, MPa: []float64{2, 7.5, 7.5, 9, 42, 6, 12, 12, 131, 3, 0.25, 0}[i] * (1 - 0.3*float64(k)),
-				AtMM: [3]float64{-0.2, 12.34, 300.7}}
+		for i, part := range []string{"base", "rib_left", "rib_right", "bed", "upright", "head", "brace_left",
+			"brace_right", "clamp", "spindle", "motor mount", longName} {
+			s := machine.Stress{Load: load, Part: part, MPa: []float64{2, 7.5, 7.5, 9, 42, 6, 12, 12, 131, 3, 0.25,
+				0}[i] * (1 - 0.3*float64(k)), AtMM: [3]float64{-0.2, 12.34, 300.7}}
 			if part != "spindle" {
 				s.EdgeMPa, s.EdgeAtMM = new(4*s.MPa), &[3]float64{-75, 280, 40}
 			}
@@ -27,9 +28,11 @@ func solidStress() []machine.Stress {
 // stressedBars adds the stress of two bars, as the beam model tells it.
 func stressedBars(r machine.Result) machine.Result {
 	r.Stress = []machine.Stress{
-		{Load: "side push", Part: "spindle", MPa: 0.1, AtMM: [3]float64{0, -10, 300}, YieldMPa: new(235.0), TimesYield: new(2350.0)},
+		{Load: "side push", Part: "spindle", MPa: 0.1, AtMM: [3]float64{0, -10, 300}, YieldMPa: new(235.0),
+			TimesYield: new(2350.0)},
 		{Load: "side push", Part: "arm", MPa: 1.234, AtMM: [3]float64{0, -10, 300}},
-		{Load: "down push", Part: "spindle", MPa: 0.3, AtMM: [3]float64{0, -10, 130}, YieldMPa: new(235.0), TimesYield: new(235 / 0.3)},
+		{Load: "down push", Part: "spindle", MPa: 0.3, AtMM: [3]float64{0, -10, 130}, YieldMPa: new(235.0),
+			TimesYield: new(235 / 0.3)},
 		{Load: "down push", Part: "arm", MPa: 0, AtMM: [3]float64{}},
 	}
 	return r
@@ -39,7 +42,8 @@ func stressedBars(r machine.Result) machine.Result {
 func asSolid(r machine.Result) machine.Result {
 	r.Detail = "solid"
 	r.Solid = []machine.SolidSize{
-		{Parts: []string{"upright"}, Elements: 4320, Unknowns: 18421, Spots: 9}, {Parts: []string{"rib_left", "rib_right"}, Elements: 1200, Unknowns: 5200, Spots: 8},
+		{Parts: []string{"upright"}, Elements: 4320, Unknowns: 18421, Spots: 9},
+		{Parts: []string{"rib_left", "rib_right"}, Elements: 1200, Unknowns: 5200, Spots: 8},
 	}
 	return r
 }
@@ -54,7 +58,8 @@ func solidOption(name string, scale float64, sources int, bed float64) machine.R
 // solidFrame is bareFrame with solid bodies.
 func solidFrame(name string, moved, mass float64) machine.Result {
 	r := asSolid(bareFrame(name, moved, mass))
-	r.Shares = []machine.Share{{Load: "wind", Source: "part post", Percent: 65}, {Load: "wind", Source: "part beam", Percent: 35}}
+	r.Shares = []machine.Share{{Load: "wind", Source: "part post", Percent: 65},
+		{Load: "wind", Source: "part beam", Percent: 35}}
 	return r
 }
 
@@ -87,7 +92,8 @@ func bothAlike() machine.Answer {
 	return bothAnswer(options...)
 }
 
-// bothUnlike are three options of which the beam model takes the second for the best, and the third for as good as the first.
+// bothUnlike are three options of which the beam model takes the second for the best, and the third for as good as the
+// first.
 func bothUnlike() machine.Answer {
 	return bothAnswer(
 		withBeam(solidOption("short bed", 1, 4, 130), sampleOption("short bed", 0.95, 4, 130)),

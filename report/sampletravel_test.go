@@ -4,13 +4,14 @@ import (
 	"math"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // travelLoads are the loads of the invented machines that follow their axes.
 var travelLoads = []string{"side push", "down push", "own weight"}
 
-// axisOption is an invented option whose axis x runs from -60 to 60 mm under the first few loads, and whose plane of x and y
-// is followed under the same; scale multiplies every movement.
+// axisOption is an invented option whose axis x runs from -60 to 60 mm under the first few loads, and whose plane of x
+// and y is followed under the same; scale multiplies every movement.
 func axisOption(name string, scale float64, loads int) machine.Result {
 	r := machine.Result{Name: name, Detail: "section", AtMM: map[string]float64{"x": 0, "y": 0, "z": -12.5}}
 	r.Travel = axisTravel("x", scale, loads)
@@ -57,8 +58,8 @@ func axisTravel(axis string, scale float64, loads int) (list []machine.Travel) {
 	return list
 }
 
-// sampleMap is an invented map over x from -60 to 60 and y from -40 to 40 mm; um gives the movement under the first load,
-// that under the n-th is an n-th of it, and whether work is under the tool.
+// sampleMap is an invented map over x from -60 to 60 and y from -40 to 40 mm; um gives the movement under the first
+// load, that under the n-th is an n-th of it, and whether work is under the tool.
 func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) (float64, bool)) machine.Map {
 	m := machine.Map{Name: name, Axes: [2]string{"x", "y"}, ToleranceUm: tolerance}
 	for i := range 13 {
@@ -91,7 +92,7 @@ func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) 
 					kept++
 				}
 				if s > l.Worst.Value {
-					l.Worst = machine.MapSpot{AtMM: [2]float64{x, y}, Value: size(*tips[len(tips)-1])}
+					l.Worst = machine.MapSpot{AtMM: [2]float64{x, y}, Value: number.Norm(*tips[len(tips)-1])}
 				}
 				if k < m.Softest.Value {
 					m.Softest = machine.MapSpot{AtMM: [2]float64{x, y}, Value: k}
@@ -112,19 +113,23 @@ func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) 
 var (
 	followedOne = sampleAnswer(axisOption("as drawn", 1, 1))
 
-	followedThree = sampleAnswer(axisOption("short arm", 1, 3), axisOption("long arm of which nobody knows whether it helps", 1.7, 3), axisOption("heavy arm", 2.6, 3))
+	followedThree = sampleAnswer(axisOption("short arm", 1, 3),
+		axisOption("long arm of which nobody knows whether it helps", 1.7, 3), axisOption("heavy arm", 2.6, 3))
 
-	// followedCorner has a plane in one corner of which no work is under the tool, and one in which nothing changes; no tolerance.
+	// followedCorner has a plane in one corner of which no work is under the tool, and one in which nothing changes; no
+	// tolerance.
 	followedCorner = sampleAnswer(machine.Result{Name: "as drawn", Detail: "section", Maps: []machine.Map{
 		sampleMap("table", 0, 1, func(x, y float64) (float64, bool) { return 6 + (x+y)/40, x < 30 || y > -10 }),
 		sampleMap("x, y", 20, 1, func(x, y float64) (float64, bool) { return 7, true }),
 	}})
 
 	// followedBoth has its path beside that of the work spot, in solid bodies and by the beam model.
-	followedBoth = bothAnswer(withBeam(followed(solidOption("as drawn", 1, 4, 130), 1), followed(sampleOption("as drawn", 0.9, 4, 130), 0.9)))
+	followedBoth = bothAnswer(withBeam(followed(solidOption("as drawn", 1, 4, 130), 1),
+		followed(sampleOption("as drawn", 0.9, 4, 130), 0.9)))
 
 	followedAnswers = map[string]machine.Answer{
-		"travel_axis": followedOne, "travel_axes": followedThree, "travel_corner": followedCorner, "travel_axis_both": followedBoth,
+		"travel_axis": followedOne, "travel_axes": followedThree, "travel_corner": followedCorner,
+		"travel_axis_both": followedBoth,
 	}
 )
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // loadShares are the shares of one load.
@@ -66,4 +67,4 @@ func leastKept(shares []machine.Share, n int) float64 {
 }
 
 // tenths is a share as it is written, in tenths of a percent.
-func tenths(s machine.Share) float64 { return math.Round(10 * settled(s.Percent)) }
+func tenths(s machine.Share) float64 { return math.Round(10 * number.RoundedPercent(s.Percent)) }

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
 // sharesOf names shares a, b, c and so on. Their numbers are invented.
@@ -39,7 +40,8 @@ func TestLargest(t *testing.T) {
 		{"in their order", sharesOf(5, 40, 1, 30, 2, 20, 2), 3, "bdf", 10, 4},
 		{"a single one left over", sharesOf(5, 40, 1, 30, 2, 20, 2), 6, "abcdefg", 0, 0},
 		{"few", sharesOf(60, 40), 8, "ab", 0, 0},
-		{"a pair at the end is summed up together", sharesOf(5, 40, 0.10825031632443172, 30, 2, 22, 0.10825031632443123), 6, "abdef", 0.21650063264886295, 2},
+		{"a pair at the end is summed up together", sharesOf(5, 40, 0.10825031632443172, 30, 2, 22,
+			0.10825031632443123), 6, "abdef", 0.21650063264886295, 2},
 		{"a pair on both sides of a half tenth", sharesOf(50, 49, 0.15-1e-12, 0.15+1e-12, 0.1, 0.1), 3, "ab", 0.5, 4},
 		{"all alike", sharesOf(25, 25, 25, 25), 2, "abcd", 0, 0},
 		{"the largest alike", sharesOf(30, 30, 30, 5, 5), 2, "abc", 10, 2},
@@ -56,10 +58,10 @@ func TestLargest(t *testing.T) {
 
 // TestNothingIsNotALittle: what rounding left over of a part that carries nothing is written as nothing.
 func TestNothingIsNotALittle(t *testing.T) {
-	require.Equal(t, "0.0", percent(1e-14))
-	require.Equal(t, "0.0", percent(-1e-14))
-	require.Equal(t, "<0.1", percent(1e-6))
-	require.Equal(t, percent(0.05-1e-13), percent(0.05+1e-13))
+	require.Equal(t, "0.0", number.Percent(1e-14))
+	require.Equal(t, "0.0", number.Percent(-1e-14))
+	require.Equal(t, "<0.1", number.Percent(1e-6))
+	require.Equal(t, number.Percent(0.05-1e-13), number.Percent(0.05+1e-13))
 	r := sampleOption("as drawn", 1, 0, 130)
 	r.Shares = sharesOf(100, 1e-14)
 	text := written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) })
@@ -73,7 +75,8 @@ func TestMirroredPairsNameTheSameOne(t *testing.T) {
 	for _, off := range []float64{-1e-13, 0, 1e-13} {
 		r := sampleOption("as drawn", 1, 0, 130)
 		r.Shares = sharesOf(50, 50+off)
-		r.Screws = []machine.ScrewLoad{{Load: "push", Joint: "left", SlipPercent: 12, OpenPercent: 3}, {Load: "push", Joint: "right", SlipPercent: 12 + off, OpenPercent: 3 + off}}
+		r.Screws = []machine.ScrewLoad{{Load: "push", Joint: "left", SlipPercent: 12, OpenPercent: 3},
+			{Load: "push", Joint: "right", SlipPercent: 12 + off, OpenPercent: 3 + off}}
 		text := string(written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) }))
 		require.Contains(t, text, "Most of it: a under “push” (50.0 %).")
 		require.Contains(t, text, "“left”")

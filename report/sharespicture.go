@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // sharesAlone and sharesBeside are how many sources of a load are drawn one by one, for a single option and for
@@ -20,15 +22,16 @@ const sharesScale = 25
 
 // SharesPicture shows who gives way: for each load, what percentage of the movement each source causes. Of several
 // options, each source has a bar for each.
-func SharesPicture(a machine.Answer) (*Picture, error) {
-	if err := checkFinite(a); err != nil {
+func SharesPicture(a machine.Answer) (*paper.Picture, error) {
+	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
-	b := barChart{sheet: sheet{title: a.Machine + ": who gives way", subtitle: "Share of each part, joint, guide, drive and ground, and of the tool, in the movement"}}
+	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": who gives way", Subtitle: "Share of each part, joint, " +
+		"guide, drive and ground, and of the tool, in the movement"}}
 	if len(a.Options) == 1 {
-		b.subtitle += ". Option: " + a.Options[0].Name
+		b.Subtitle += ". Option: " + a.Options[0].Name
 	}
-	b.addDetail(a)
+	addDetail(&b.Sheet, a)
 	for _, r := range a.Options {
 		b.series = append(b.series, r.Name)
 	}
@@ -43,7 +46,7 @@ func SharesPicture(a machine.Answer) (*Picture, error) {
 		b.panels = append(b.panels, p)
 	}
 	if len(b.panels) == 0 {
-		return nil, NothingToDraw("no load moves the machine, so nothing gives way")
+		return nil, paper.NothingToDraw("no load moves the machine, so nothing gives way")
 	}
 	for i := range b.panels {
 		b.panels[i].least = most
@@ -110,7 +113,7 @@ func shareRows(options []machine.Result, load string) []barRow {
 					sum += s.Percent
 				}
 			}
-			row.bars = append(row.bars, bar{value: sum, words: percent(sum) + " %"})
+			row.bars = append(row.bars, bar{value: sum, words: number.Percent(sum) + " %"})
 		}
 		rows = append(rows, row)
 	}
@@ -123,5 +126,5 @@ func shareBar(r machine.Result, load, source string) bar {
 	if i < 0 {
 		return bar{absent: true, words: "not there"}
 	}
-	return bar{value: r.Shares[i].Percent, words: percent(r.Shares[i].Percent) + " %"}
+	return bar{value: r.Shares[i].Percent, words: number.Percent(r.Shares[i].Percent) + " %"}
 }

@@ -7,17 +7,19 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass.
 func WriteShow(w io.Writer, inv machine.Inventory) error {
-	if err := checkFinite(inv); err != nil {
+	if err := number.CheckFinite(inv); err != nil {
 		return err
 	}
 	p := newPage(w)
-	title := oneLine(inv.Machine)
+	title := wrap.OneLine(inv.Machine)
 	if inv.Option != "" {
-		title += ": " + oneLine(inv.Option)
+		title += ": " + wrap.OneLine(inv.Option)
 	}
 	p.line(title)
 	if inv.About != "" {
@@ -25,14 +27,15 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 	}
 	p.line("")
 	p.say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
-		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"), sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
-		significant(inv.MassKg), significant(inv.CentreMM[0]), significant(inv.CentreMM[1]), significant(inv.CentreMM[2])))
+		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"),
+		number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)), number.Significant(inv.MassKg),
+		number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]), number.Significant(inv.CentreMM[2])))
 	p.axesWeigh(inv)
 	p.say(drillingInWords(inv.Holes))
 	p.yielding(inv.Stress)
 	p.parts(inv)
 	p.joints(inv)
-	p.screwSpots(inv)
+	p.jointScrews(inv)
 	p.grounds(inv)
 	p.axes(inv)
 	p.axisMasses(inv)
@@ -66,24 +69,20 @@ func duration(minutes float64) string {
 	if steps := math.Round(minutes / minutesPerStep); steps*minutesPerStep < longTime {
 		return fmt.Sprintf("%.0f min", max(steps, 1)*minutesPerStep)
 	}
-	return length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
-}
-
-// sizes writes three lengths, mm, as a workshop does.
-func sizes(mm [3]float64) string {
-	return length(mm[0]) + " × " + length(mm[1]) + " × " + length(mm[2])
+	return number.Length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
 }
 
 func (p *page) parts(inv machine.Inventory) {
 	var rows [][]string
 	for i, l := range inv.Parts {
-		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, length(l.SizeMM[0]), length(l.SizeMM[1]), length(l.SizeMM[2]),
-			l.Section, l.Material, significant(l.MassKg)})
+		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, number.Length(l.SizeMM[0]),
+			number.Length(l.SizeMM[1]), number.Length(l.SizeMM[2]), l.Section, l.Material,
+			number.Significant(l.MassKg)})
 	}
 	if len(rows) > 0 {
 		p.heading("Parts")
-		p.table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"), measured("z, mm"),
-			named("section"), named("material"), measured("mass, kg")}, rows)
+		p.table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"),
+			measured("z, mm"), named("section"), named("material"), measured("mass, kg")}, rows)
 	}
 }
 
@@ -103,13 +102,14 @@ func (p *page) joints(inv machine.Inventory) {
 	}
 }
 
-// screwSpots lists what one screw of each screwed joint does.
-func (p *page) screwSpots(inv machine.Inventory) {
+// jointScrews lists what one screw of each screwed joint does.
+func (p *page) jointScrews(inv machine.Inventory) {
 	var rows [][]string
 	for _, j := range inv.Joints {
 		if j.Screw != "" {
-			rows = append(rows, []string{j.Name, significant(j.PreloadN), significant(j.ZoneMM2), significant(j.PressMPa),
-				significant(j.NormalNPerUm), significant(j.TangentNPerUm)})
+			rows = append(rows, []string{j.Name, number.Significant(j.PreloadN), number.Significant(j.ZoneMM2),
+				number.Significant(j.PressMPa), number.Significant(j.NormalNPerUm),
+				number.Significant(j.TangentNPerUm)})
 		}
 	}
 	if len(rows) > 0 {
@@ -155,7 +155,7 @@ func contact(j machine.JointLine) string {
 	var sides []string
 	var has, lacks machine.Axis
 	for a := machine.X; a <= machine.Z; a++ {
-		if side := length(extent[a]); side != "0" {
+		if side := number.Length(extent[a]); side != "0" {
 			sides, has = append(sides, side), a
 		} else {
 			lacks = a
@@ -174,5 +174,5 @@ func contact(j machine.JointLine) string {
 
 // place writes a place, mm.
 func place(mm [3]float64) string {
-	return "(" + length(mm[0]) + ", " + length(mm[1]) + ", " + length(mm[2]) + ")"
+	return "(" + number.Length(mm[0]) + ", " + number.Length(mm[1]) + ", " + number.Length(mm[2]) + ")"
 }

@@ -6,12 +6,15 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // mostGains is how many things to stiffen a text lists.
 const mostGains = 12
 
-// The least gains that are worth a line, as shares of the stiffness: of ten percent more, and of one more of what counts.
+// The least gains that are worth a line, as shares of the stiffness: of ten percent more, and of one more of what
+// counts.
 const (
 	tenPercent = 0.1
 	leastGain  = 0.001
@@ -45,11 +48,11 @@ func (p *page) next(r machine.Result) {
 		bends = bends || sideInWords(g) != ""
 		per := "–"
 		if g.PerKg != nil {
-			per = significant(*g.PerKg)
+			per = number.Significant(*g.PerKg)
 		}
 		operation := "–"
 		if g.PerOperation != nil {
-			operation = significant(*g.PerOperation)
+			operation = number.Significant(*g.PerOperation)
 		}
 		most, um := "", 0.0
 		for _, l := range g.Loads {
@@ -57,29 +60,33 @@ func (p *page) next(r machine.Result) {
 				most, um = l.Load, l.Um
 			}
 		}
-		rows = append(rows, []string{gainWords(g), stepInWords(g) + sideInWords(g), significant(step(g) * g.StiffnessNPerUm), significant(step(g) * um), most,
-			significant(step(g) * g.MassKg), per, operation})
+		rows = append(rows, []string{gainWords(g), stepInWords(g) + sideInWords(g),
+			number.Significant(step(g) * g.StiffnessNPerUm), number.Significant(step(g) * um), most,
+			number.Significant(step(g) * g.MassKg), per, operation})
 	}
-	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"), named("under"),
-		measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
+	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
+		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
 	if more := len(gains) - mostGains; more > 0 {
 		p.say(fmt.Sprintf("%d more gain less; --json has them all.", more))
 	}
-	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what touches the part stays where it is.")
+	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what " +
+		"touches the part stays where it is.")
 	if bends {
 		p.say("* The model bends at this very number: the gain is that on its other side.")
 	}
 	for _, g := range gains[:min(len(gains), mostGains)] {
 		if g.Room != nil {
-			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g), withUnit(length(*g.Room), g.Unit), stiffeningWay(g), oneLine(g.Bound)))
+			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g),
+				withUnit(number.Length(*g.Room), g.Unit), stiffeningWay(g), wrap.OneLine(g.Bound)))
 		}
 	}
 	for _, w := range n.Without {
 		switch w.Kind {
 		case machine.OfValue:
-			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", oneLine(w.What), oneLine(w.Why)))
+			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
 		case machine.OfSpacing:
-			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", oneLine(w.What), oneLine(w.Why)))
+			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", wrap.OneLine(w.What),
+				wrap.OneLine(w.Why)))
 		}
 	}
 }
@@ -141,13 +148,16 @@ func nextInWords(n *machine.Next, gains []machine.Gain) string {
 		if free.Kind == machine.OfSpacing {
 			gains = "gain"
 		}
-		buys = append(buys, fmt.Sprintf("%s %s most for no mass (%s N/µm for %s)", gainWords(*free), gains, significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
+		buys = append(buys, fmt.Sprintf("%s %s most for no mass (%s N/µm for %s)", gainWords(*free), gains,
+			number.Significant(step(*free)*free.StiffnessNPerUm), stepInWords(*free)))
 	}
 	if byMass != nil {
-		buys = append(buys, fmt.Sprintf("a kilogram buys most in %s (%s N/µm per kg)", gainWords(*byMass), significant(*byMass.PerKg)))
+		buys = append(buys, fmt.Sprintf("a kilogram buys most in %s (%s N/µm per kg)", gainWords(*byMass),
+			number.Significant(*byMass.PerKg)))
 	}
 	if byDrilling != nil {
-		buys = append(buys, fmt.Sprintf("a drilling operation buys most in %s (%s N/µm)", gainWords(*byDrilling), significant(*byDrilling.PerOperation)))
+		buys = append(buys, fmt.Sprintf("a drilling operation buys most in %s (%s N/µm)", gainWords(*byDrilling),
+			number.Significant(*byDrilling.PerOperation)))
 	}
 	return words + strings.Join(buys, "; ") + "."
 }
@@ -160,13 +170,13 @@ func gainWords(g machine.Gain) string {
 	}
 	switch g.Kind {
 	case machine.OfThickness:
-		return "thickness of " + oneLine(g.What)
+		return "thickness of " + wrap.OneLine(g.What)
 	case machine.OfScrews:
-		return "screws of " + oneLine(g.What)
+		return "screws of " + wrap.OneLine(g.What)
 	case machine.OfSpacing:
-		return "carriages of guide " + oneLine(g.What)
+		return "carriages of guide " + wrap.OneLine(g.What)
 	}
-	return more + oneLine(g.What)
+	return more + wrap.OneLine(g.What)
 }
 
 // step is by how much more or less of a thing a line tells, in its unit: a step that somebody could take.
@@ -195,7 +205,8 @@ const (
 
 // sideInWords says when a step's gain is told from the other side of the present number.
 func sideInWords(g machine.Gain) string {
-	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == machine.MoreOnly && !upwards || g.Side == machine.LessOnly && upwards) {
+	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == machine.MoreOnly && !upwards ||
+		g.Side == machine.LessOnly && upwards) {
 		return " *"
 	}
 	return ""
@@ -204,14 +215,14 @@ func sideInWords(g machine.Gain) string {
 // stepInWords is a step with its unit.
 func stepInWords(g machine.Gain) string {
 	size := step(g) * way(g)
-	words := withUnit(given(size), g.Unit)
+	words := withUnit(number.Given(size), g.Unit)
 	switch {
 	case g.Kind == machine.OfScrews:
 		words = "1 row"
 	case g.Whole:
 		words = "1"
 	case g.Room != nil:
-		words = withUnit(length(size), g.Unit)
+		words = withUnit(number.Length(size), g.Unit)
 	case g.Unit != "mm" && g.Unit != "deg" && g.At != 0:
 		words = "1 %"
 	}

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // farFromYield is the margin from which on its number says nothing more than that yield is far.
@@ -27,7 +29,7 @@ func worstOfParts(all []machine.Stress) []machine.Stress {
 		switch {
 		case i < 0:
 			worst = append(worst, s)
-		case exceeds(s.MPa, worst[i].MPa):
+		case number.Exceeds(s.MPa, worst[i].MPa):
 			worst[i] = s
 		}
 	}
@@ -46,7 +48,7 @@ const (
 
 func stressClass(s machine.Stress) int {
 	switch {
-	case s.MPa < noise:
+	case s.MPa < number.Noise:
 		return unstressed
 	case s.TimesYield != nil:
 		return withMargin
@@ -68,7 +70,7 @@ func sortedBy(s machine.Stress) float64 {
 
 // asWritten is v to the digits that significant writes.
 func asWritten(v float64) float64 {
-	rounded, err := strconv.ParseFloat(significant(v), 64)
+	rounded, err := strconv.ParseFloat(number.Significant(v), 64)
 	if err != nil {
 		panic("report: " + err.Error()) // significant writes numbers only
 	}
@@ -85,15 +87,7 @@ func writtenMargin(s machine.Stress) string {
 	case *s.TimesYield < yields && asWritten(*s.TimesYield) >= yields:
 		return "just below 1"
 	}
-	return significant(*s.TimesYield)
-}
-
-// optional writes a number that may be missing.
-func optional(v *float64) string {
-	if v == nil {
-		return absent
-	}
-	return significant(*v)
+	return number.Significant(*s.TimesYield)
 }
 
 // atEdges says whether any stress comes from a solid body, which alone has one at the edge of a contact.
@@ -106,9 +100,10 @@ func (p *page) yielding(all []machine.Stress) {
 	var says []string
 	for _, s := range worstOfParts(all) {
 		if stressClass(s) == withMargin && *s.TimesYield < yields {
-			words := fmt.Sprintf("part %s under %s", oneLine(s.Part), quoted(s.Load))
+			words := fmt.Sprintf("part %s under %s", wrap.OneLine(s.Part), quoted(s.Load))
 			if s.YieldMPa != nil {
-				words += fmt.Sprintf(" (%s MPa, and its material yields at %s MPa)", significant(s.MPa), given(*s.YieldMPa))
+				words += fmt.Sprintf(" (%s MPa, and its material yields at %s MPa)", number.Significant(s.MPa),
+					number.Given(*s.YieldMPa))
 			}
 			says = append(says, words)
 		}
@@ -119,7 +114,8 @@ func (p *page) yielding(all []machine.Stress) {
 	if more := len(says) - mostSources; more > 0 {
 		says = append(says[:mostSources], count(more, "more part"))
 	}
-	p.say("WOULD YIELD: " + list(says) + ". A part that yields stays bent; what is said of that load here holds only below its yield.")
+	p.say("WOULD YIELD: " + list(says) + ". A part that yields stays bent; what is said of that load here holds only " +
+		"below its yield.")
 }
 
 // stresses is the table of the worst stress of each part; nothing when no stress is known.
@@ -146,13 +142,13 @@ func (p *page) stresses(all []machine.Stress) {
 	columns = append(columns, measured("yield, MPa"), measured("margin to yield, times"))
 	var rows [][]string
 	for _, s := range worst[:shown] {
-		row := []string{s.Part, s.Load, significant(s.MPa), nearPlace(s.AtMM)}
+		row := []string{s.Part, s.Load, number.Significant(s.MPa), nearPlace(s.AtMM)}
 		if edges {
-			row = append(row, optional(s.EdgeMPa))
+			row = append(row, perhapsSignificant(s.EdgeMPa))
 		}
 		yield := absent
 		if s.YieldMPa != nil {
-			yield = given(*s.YieldMPa)
+			yield = number.Given(*s.YieldMPa)
 		}
 		rows = append(rows, append(row, yield, writtenMargin(s)))
 	}
@@ -160,18 +156,20 @@ func (p *page) stresses(all []machine.Stress) {
 	if rest := worst[shown:]; len(rest) > 0 {
 		p.say("Not listed: " + restInWords(rest) + ".")
 	}
-	says := "Margin to yield: by how many times that load, by itself, may grow before the stress named is the yield strength"
+	says := "Margin to yield: by how many times that load, by itself, may grow before the stress named is the " +
+		"yield strength"
 	if stressClass(worst[shown-1]) == withoutYield {
 		says += "; " + absent + ": the material states no yield"
 	}
 	p.say(says + ".")
 	if edges {
-		p.say("Equivalent stress (von Mises), linear elastic. At the edge of a contact or of a screw's zone and in a sharp " +
-			"inner corner a solid body has no finite stress, only more of it the finer the mesh: the stress named is the largest " +
-			"away from such edges, the largest with them included stands beside it. Fatigue, threads and holes are not looked at.")
+		p.say("Equivalent stress (von Mises), linear elastic. At the edge of a contact or of a screw's zone and " +
+			"in a sharp inner corner a solid body has no finite stress, only more of it the finer the mesh: the " +
+			"stress named is the largest away from such edges, the largest with them included stands beside it. " +
+			"Fatigue, threads and holes are not looked at.")
 	} else {
-		p.say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates and gussets: " +
-			"--detail solid. Fatigue, threads, holes and notches are not looked at.")
+		p.say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates " +
+			"and gussets: --detail solid. Fatigue, threads, holes and notches are not looked at.")
 	}
 }
 
@@ -192,7 +190,8 @@ func restInWords(rest []machine.Stress) string {
 		says = append(says, count(len(some), "part")+" with margins of "+least)
 	}
 	if some := of[withoutYield]; len(some) > 0 {
-		says = append(says, fmt.Sprintf("%s whose material states no yield, %s MPa at most", count(len(some), "part"), significant(some[0].MPa)))
+		says = append(says, fmt.Sprintf("%s whose material states no yield, %s MPa at most", count(len(some), "part"),
+			number.Significant(some[0].MPa)))
 	}
 	if some := of[unstressed]; len(some) > 0 {
 		says = append(says, count(len(some), "part")+" without stress")
@@ -230,5 +229,6 @@ func (p *page) solidBodies(r machine.Result) {
 	if parts > len(bodies) {
 		many = count(parts, "part") + " in " + many
 	}
-	p.say(fmt.Sprintf("Plates and gussets as solid bodies: %s, %s, %s.", many, count(elements, "element"), count(unknowns, "unknown")))
+	p.say(fmt.Sprintf("Plates and gussets as solid bodies: %s, %s, %s.", many, count(elements, "element"),
+		count(unknowns, "unknown")))
 }

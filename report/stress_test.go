@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/machine"
+	"tiploop/report/internal/sample"
 )
 
 // The numbers of these tests are invented: they guard words, order and layout.
@@ -43,12 +44,18 @@ func TestWorstOfParts(t *testing.T) {
 		want string
 	}{
 		{"none", nil, ""},
-		{"the worst load of each", []machine.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 3, 100), stressOf("3", "a", 1, 100)}, "a:2"},
-		{"equals keep the first load", []machine.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 2+1e-14, 100)}, "a:1"},
-		{"least margin first, not most stress", []machine.Stress{stressOf("1", "steel", 100, 900), stressOf("1", "plastic", 20, 40)}, "plastic:1 steel:1"},
-		{"no yield behind, most stress first", []machine.Stress{stressOf("1", "a", 5, 0), stressOf("1", "b", 9, 0), stressOf("1", "c", 1, 100)}, "c:1 b:1 a:1"},
-		{"no stress last", []machine.Stress{stressOf("1", "a", 0, 100), stressOf("1", "b", 1, 0), stressOf("1", "c", 1e-12, 100)}, "b:1 a:1 c:1"},
-		{"a mirrored pair as in the model", []machine.Stress{stressOf("1", "left", 5, 100), stressOf("1", "right", 5+1e-9, 100)}, "left:1 right:1"},
+		{"the worst load of each", []machine.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 3, 100),
+			stressOf("3", "a", 1, 100)}, "a:2"},
+		{"equals keep the first load", []machine.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 2+1e-14, 100)},
+			"a:1"},
+		{"least margin first, not most stress", []machine.Stress{stressOf("1", "steel", 100, 900),
+			stressOf("1", "plastic", 20, 40)}, "plastic:1 steel:1"},
+		{"no yield behind, most stress first", []machine.Stress{stressOf("1", "a", 5, 0), stressOf("1", "b", 9, 0),
+			stressOf("1", "c", 1, 100)}, "c:1 b:1 a:1"},
+		{"no stress last", []machine.Stress{stressOf("1", "a", 0, 100), stressOf("1", "b", 1, 0),
+			stressOf("1", "c", 1e-12, 100)}, "b:1 a:1 c:1"},
+		{"a mirrored pair as in the model", []machine.Stress{stressOf("1", "left", 5, 100),
+			stressOf("1", "right", 5+1e-9, 100)}, "left:1 right:1"},
 	} {
 		t.Run(tt.name, func(t *testing.T) { require.Equal(t, tt.want, partsOf(worstOfParts(tt.all))) })
 	}
@@ -64,7 +71,8 @@ func TestWorstOfPartsIsSorted(t *testing.T) {
 			part := rapid.SampledFrom([]string{"a", "b", "c", "d", "e", "f"}).Draw(t, "part")
 			parts[part] = true
 			mpa := math.Pow(10, rapid.Float64Range(-8, 4).Draw(t, "power"))
-			all = append(all, stressOf(fmt.Sprint(i), part, mpa, rapid.SampledFrom([]float64{0, 40, 235}).Draw(t, "yield")))
+			all = append(all, stressOf(fmt.Sprint(i), part, mpa, rapid.SampledFrom([]float64{0, 40, 235}).Draw(t,
+				"yield")))
 		}
 		worst := worstOfParts(all)
 		require.Len(t, worst, len(parts))
@@ -80,7 +88,8 @@ func TestWorstOfPartsIsSorted(t *testing.T) {
 
 func TestWrittenMargin(t *testing.T) {
 	for times, want := range map[float64]string{
-		0.5: "0.500", 0.9994: "0.999", 0.9999: "just below 1", 1: "1.00", 12.34: "12.3", 999.4: "999", 1000: "over 1000", 2e9: "over 1000",
+		0.5: "0.500", 0.9994: "0.999", 0.9999: "just below 1", 1: "1.00", 12.34: "12.3", 999.4: "999",
+		1000: "over 1000", 2e9: "over 1000",
 	} {
 		require.Equal(t, want, writtenMargin(machine.Stress{TimesYield: &times}), times)
 	}
@@ -97,9 +106,12 @@ func stressText(t *testing.T, all ...machine.Stress) string {
 
 func TestYielding(t *testing.T) {
 	require.NotContains(t, stressText(t, stressOf("push", "a", 100, 100), stressOf("push", "b", 1e4, 0)), "WOULD YIELD")
-	require.Contains(t, stressText(t, stressOf("push", "a", 100.01, 100)), "WOULD YIELD: part a under “push” (100 MPa, and its material yields at 100 MPa).")
-	text := stressText(t, stressOf("push", "a", 200, 100), stressOf("pull", "b", 300, 100), stressOf("pull", "a", 100, 100))
-	require.Contains(t, text, "WOULD YIELD: part b under “pull” (300 MPa, and its material yields at 100 MPa) and part a under “push”")
+	require.Contains(t, stressText(t, stressOf("push", "a", 100.01, 100)), "WOULD YIELD: part a under “push” (100 "+
+		"MPa, and its material yields at 100 MPa).")
+	text := stressText(t, stressOf("push", "a", 200, 100), stressOf("pull", "b", 300, 100),
+		stressOf("pull", "a", 100, 100))
+	require.Contains(t, text, "WOULD YIELD: part b under “pull” (300 MPa, and its material yields at 100 MPa) and "+
+		"part a under “push”")
 	var many []machine.Stress
 	for i := range mostSources + 2 {
 		many = append(many, stressOf("push", fmt.Sprint("p", i), 200+float64(i), 100))
@@ -122,10 +134,14 @@ func TestStressLeavesOut(t *testing.T) {
 		return text
 	}
 	require.Equal(t, "1 part with a margin of 10.0", more(stressOf("push", "x", 10, 100)))
-	require.Equal(t, "2 parts with margins of 10.0 or more", more(stressOf("push", "x", 5, 100), stressOf("push", "y", 10, 100)))
-	require.Equal(t, "2 parts with margins of over 1000", more(stressOf("push", "x", 0.05, 100), stressOf("push", "y", 0.01, 100)))
-	require.Equal(t, "2 parts whose material states no yield, 10.0 MPa at most", more(stressOf("push", "x", 5, 0), stressOf("push", "y", 10, 0)))
-	require.Equal(t, "1 part with a margin of 20.0; 1 part without stress", more(stressOf("push", "x", 0, 0), stressOf("push", "y", 5, 100)))
+	require.Equal(t, "2 parts with margins of 10.0 or more",
+		more(stressOf("push", "x", 5, 100), stressOf("push", "y", 10, 100)))
+	require.Equal(t, "2 parts with margins of over 1000",
+		more(stressOf("push", "x", 0.05, 100), stressOf("push", "y", 0.01, 100)))
+	require.Equal(t, "2 parts whose material states no yield, 10.0 MPa at most",
+		more(stressOf("push", "x", 5, 0), stressOf("push", "y", 10, 0)))
+	require.Equal(t, "1 part with a margin of 20.0; 1 part without stress",
+		more(stressOf("push", "x", 0, 0), stressOf("push", "y", 5, 100)))
 }
 
 func TestStressAbsent(t *testing.T) {
@@ -150,10 +166,16 @@ func TestStressCaution(t *testing.T) {
 
 func TestSolidBodies(t *testing.T) {
 	for want, bodies := range map[string][]machine.SolidSize{
-		"Plates and gussets as solid bodies: 1 body, 1 element, 24 unknowns.":               {{Parts: []string{"a"}, Elements: 1, Unknowns: 24}},
-		"Plates and gussets as solid bodies: 2 bodies, 12 elements, 99 unknowns.":           {{Parts: []string{"a"}, Elements: 5, Unknowns: 50}, {Parts: []string{"b"}, Elements: 7, Unknowns: 49}},
-		"Plates and gussets as solid bodies: 2 parts in 1 body, 5 elements, 50 unknowns.":   {{Parts: []string{"a", "b"}, Elements: 5, Unknowns: 50}},
-		"Plates and gussets as solid bodies: 3 parts in 2 bodies, 6 elements, 60 unknowns.": {{Parts: []string{"a", "b"}, Elements: 5, Unknowns: 50}, {Parts: []string{"c"}, Elements: 1, Unknowns: 10}},
+		"Plates and gussets as solid bodies: 1 body, 1 element, " +
+			"24 unknowns.": {{Parts: []string{"a"}, Elements: 1, Unknowns: 24}},
+		"Plates and gussets as solid bodies: 2 bodies, 12 elements, " +
+			"99 unknowns.": {{Parts: []string{"a"}, Elements: 5, Unknowns: 50},
+			{Parts: []string{"b"}, Elements: 7, Unknowns: 49}},
+		"Plates and gussets as solid bodies: 2 parts in 1 body, 5 elements, " +
+			"50 unknowns.": {{Parts: []string{"a", "b"}, Elements: 5, Unknowns: 50}},
+		"Plates and gussets as solid bodies: 3 parts in 2 bodies, 6 elements, " +
+			"60 unknowns.": {{Parts: []string{"a", "b"}, Elements: 5, Unknowns: 50},
+			{Parts: []string{"c"}, Elements: 1, Unknowns: 10}},
 	} {
 		r := sampleOption("as drawn", 1, 4, 130)
 		r.Solid = bodies
@@ -164,7 +186,7 @@ func TestSolidBodies(t *testing.T) {
 
 // TestShowWithoutStress has neither the table nor its columns.
 func TestShowWithoutStress(t *testing.T) {
-	_, inv := sampleMachine()
+	_, inv := sample.Mill()
 	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error { return WriteShow(b, inv) })), "Stress")
 	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error { return WriteShowCSV(b, inv) })), "stress")
 }

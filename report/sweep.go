@@ -8,18 +8,20 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
-// mostSweptPlaces is how many places a text lists; CSV and JSON have them all.
-const mostSweptPlaces = 21
+// mostSweptRows is how many places of a sweep a text lists; CSV and JSON have them all.
+const mostSweptRows = 21
 
 // WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
 func WriteSweep(w io.Writer, s machine.Sweep) error {
-	if err := checkFinite(s); err != nil {
+	if err := number.CheckFinite(s); err != nil {
 		return err
 	}
 	p := newPage(w)
-	p.line(oneLine(s.Machine) + ": " + oneLine(s.Option) + ": " + sweptInWords(s))
+	p.line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
 	p.line("")
 	switch {
 	case s.Places[0].Tip == nil:
@@ -42,7 +44,8 @@ func WriteSweep(w io.Writer, s machine.Sweep) error {
 func sweptInWords(s machine.Sweep) string {
 	var words []string
 	for _, v := range s.Values {
-		words = append(words, fmt.Sprintf("%s from %s to %s", oneLine(v.Name), given(v.At[0]), withUnit(given(v.At[len(v.At)-1]), v.Unit)))
+		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]),
+			withUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
 	}
 	return list(words)
 }
@@ -55,21 +58,21 @@ func withUnit(number, unit string) string {
 	return number + " " + unit
 }
 
-// sweptPlace writes a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
-func sweptPlace(s machine.Sweep, at []float64) string {
+// sweptValues writes the values at a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
+func sweptValues(s machine.Sweep, at []float64) string {
 	var words []string
 	for k, v := range s.Values {
-		words = append(words, oneLine(v.Name)+" "+withUnit(significantPlace(at[k]), v.Unit))
+		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(sweptValue(at[k]), v.Unit))
 	}
 	return strings.Join(words, ", ")
 }
 
-// significantPlace writes a place of a range: as it is when that is short.
-func significantPlace(at float64) string {
-	if short := given(at); len(short) <= len("-1234.5") {
+// sweptValue writes a value of a range: as it is when that is short.
+func sweptValue(at float64) string {
+	if short := number.Given(at); len(short) <= len("-1234.5") {
 		return short
 	}
-	return significant(at)
+	return number.Significant(at)
 }
 
 // sweptExtremes names the stiffest and the softest place.
@@ -77,25 +80,27 @@ func sweptExtremes(s machine.Sweep) string {
 	best, worst := 0, 0
 	k := func(i int) float64 { return s.Places[i].Tip.StiffnessNPerUm.Softest }
 	for i := range s.Places {
-		if exceeds(k(i), k(best)) {
+		if number.Exceeds(k(i), k(best)) {
 			best = i
 		}
-		if exceeds(k(worst), k(i)) {
+		if number.Exceeds(k(worst), k(i)) {
 			worst = i
 		}
 	}
 	if k(best)-k(worst) < alike*k(best) {
-		return "The tip is about as stiff everywhere: " + significant(k(best)) + " N/µm in its softest direction."
+		return "The tip is about as stiff everywhere: " + number.Significant(k(best)) +
+			" N/µm in its softest direction."
 	}
 	return fmt.Sprintf("In its softest direction the tip is stiffest at %s: %s N/µm, and least stiff at %s: %s N/µm.",
-		sweptPlace(s, s.Places[best].At), significant(k(best)), sweptPlace(s, s.Places[worst].At), significant(k(worst)))
+		sweptValues(s, s.Places[best].At), number.Significant(k(best)), sweptValues(s, s.Places[worst].At),
+		number.Significant(k(worst)))
 }
 
 // howKnees are found, in words.
-const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run from 0 to 1, " +
-	"the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), if beyond that place each step " +
-	"gains on average at most half of what it gained before. It is one of the places worked out, none between, and depends on " +
-	"how far the range reaches."
+const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run " +
+	"from 0 to 1, the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), " +
+	"if beyond that place each step gains on average at most half of what it gained before. It is one of the places " +
+	"worked out, none between, and depends on how far the range reaches."
 
 // kneesInWords says of each value where more of it stops helping.
 func (p *page) kneesInWords(s machine.Sweep) {
@@ -129,24 +134,30 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 	if k.AtOther != nil {
 		for _, o := range s.Values {
 			if o.Name != v.Name {
-				with = fmt.Sprintf(" (with %s at %s)", oneLine(o.Name), withUnit(significantPlace(*k.AtOther), o.Unit))
+				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name),
+					withUnit(sweptValue(*k.AtOther), o.Unit))
 			}
 		}
 	}
-	name := oneLine(v.Name)
+	name := wrap.OneLine(v.Name)
 	switch k.Kind {
 	case machine.LevelsOff:
 		per := "per " + unitOrOne(v)
-		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, beyond it %s.",
-			k.Toward, name, withUnit(significantPlace(*k.At), v.Unit), with, significant(k.Before), per, significant(k.Beyond))
+		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
+			"beyond it %s.", k.Toward, name, withUnit(sweptValue(*k.At), v.Unit), with,
+			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case machine.BestInside:
-		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
+		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
+			withUnit(sweptValue(*k.At), v.Unit), with)
 	case machine.WorstInside:
-		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name, withUnit(significantPlace(*k.At), v.Unit), with)
+		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
+			withUnit(sweptValue(*k.At), v.Unit), with)
 	case machine.Rising:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.", k.Toward, name, with)
+		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
+			k.Toward, name, with)
 	case machine.Steady:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.", k.Toward, name, with)
+		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.",
+			k.Toward, name, with)
 	case machine.Unmoved:
 		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
 	}
@@ -157,11 +168,11 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 func shortKnee(v machine.SweptValue, k machine.Knee) string {
 	switch k.Kind {
 	case machine.LevelsOff:
-		return "levels off at " + withUnit(significantPlace(*k.At), v.Unit)
+		return "levels off at " + withUnit(sweptValue(*k.At), v.Unit)
 	case machine.BestInside:
-		return "least at " + withUnit(significantPlace(*k.At), v.Unit)
+		return "least at " + withUnit(sweptValue(*k.At), v.Unit)
 	case machine.WorstInside:
-		return "most at " + withUnit(significantPlace(*k.At), v.Unit)
+		return "most at " + withUnit(sweptValue(*k.At), v.Unit)
 	case machine.Rising:
 		return "gains the more the farther"
 	case machine.Steady:
@@ -231,18 +242,18 @@ func (p *page) sweptTable(s machine.Sweep) {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
 	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
-	p.heading("At each " + oneLine(v.Name))
+	p.heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
-	for _, i := range spread(len(s.Places), mostSweptPlaces) {
+	for _, i := range spread(len(s.Places), mostSweptRows) {
 		place := s.Places[i]
-		row := []string{significantPlace(place.At[0])}
+		row := []string{sweptValue(place.At[0])}
 		if tool {
-			row = append(row, significant(place.Tip.StiffnessNPerUm.Softest))
+			row = append(row, number.Significant(place.Tip.StiffnessNPerUm.Softest))
 		}
 		for _, name := range loads {
 			cell := ""
 			if l := place.Load(name); l != nil && l.TipSizeUm != nil {
-				cell = significant(*l.TipSizeUm)
+				cell = number.Significant(*l.TipSizeUm)
 			}
 			row = append(row, cell)
 		}
@@ -250,7 +261,7 @@ func (p *page) sweptTable(s machine.Sweep) {
 			cell := ""
 			if l := place.Load(at.load); l != nil {
 				if um, ok := l.PointsUm[at.point]; ok {
-					cell = significant(size(um))
+					cell = number.Significant(number.Norm(um))
 				}
 			}
 			row = append(row, cell)
@@ -265,41 +276,42 @@ func (p *page) sweptTable(s machine.Sweep) {
 			}
 			mark += "levels off"
 		}
-		rows = append(rows, append(row, significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
+		rows = append(rows, append(row, number.Significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
 	}
 	p.table(heads, rows)
 	if s.Within != nil {
-		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", given(*s.Within)))
+		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
 	}
 }
 
 // headOf is a value with its unit, as the head of a column.
 func headOf(v machine.SweptValue) string {
 	if v.Unit == "" {
-		return oneLine(v.Name)
+		return wrap.OneLine(v.Name)
 	}
-	return oneLine(v.Name) + ", " + v.Unit
+	return wrap.OneLine(v.Name) + ", " + v.Unit
 }
 
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
 func (p *page) sweptGrid(s machine.Sweep) {
 	down, across := s.Values[0], s.Values[1]
-	what, cell := "Stiffness of the tip in its softest direction, N/µm", func(q machine.SweptPlace) string { return significant(q.Tip.StiffnessNPerUm.Softest) }
+	what, cell := "Stiffness of the tip in its softest direction, N/µm",
+		func(q machine.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
 	if s.Places[0].Tip == nil {
-		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return significant(q.MassKg) }
+		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return number.Significant(q.MassKg) }
 	}
 	p.heading(what)
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
 	columns := spread(len(across.At), mostPlaces)
 	for _, i := range columns {
-		heads = append(heads, measured(significantPlace(across.At[i])))
+		heads = append(heads, measured(sweptValue(across.At[i])))
 	}
 	var rows [][]string
-	for _, i := range spread(len(down.At), mostSweptPlaces) {
-		row := []string{significantPlace(down.At[i])}
+	for _, i := range spread(len(down.At), mostSweptRows) {
+		row := []string{sweptValue(down.At[i])}
 		for _, k := range columns {
 			text := "–"
-			if q := placeAt(s, down.At[i], across.At[k]); q != nil {
+			if q := answerAt(s, down.At[i], across.At[k]); q != nil {
 				text = cell(*q)
 			}
 			row = append(row, text)
@@ -309,8 +321,8 @@ func (p *page) sweptGrid(s machine.Sweep) {
 	p.table(heads, rows)
 }
 
-// placeAt is a place of a grid; nil when it was left out.
-func placeAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
+// answerAt is the answer at a place of a grid; nil when it was left out.
+func answerAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
 	for i := range s.Places {
 		if s.Places[i].At[0] == a && s.Places[i].At[1] == b {
 			return &s.Places[i]
@@ -334,11 +346,12 @@ func (p *page) leftOut(s machine.Sweep) {
 		if places[l.Why] == nil {
 			reasons = append(reasons, l.Why)
 		}
-		places[l.Why] = append(places[l.Why], sweptPlace(s, l.At))
+		places[l.Why] = append(places[l.Why], sweptValues(s, l.At))
 	}
 	for i, why := range reasons {
 		if i == mostReasons {
-			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; --json has them all", len(s.LeftOut)-told(places, reasons[:i])))
+			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; --json has them all",
+				len(s.LeftOut)-told(places, reasons[:i])))
 			break
 		}
 		at := places[why]
@@ -346,7 +359,7 @@ func (p *page) leftOut(s machine.Sweep) {
 		if len(at) > 3 {
 			words = fmt.Sprintf("%s to %s (%d places)", at[0], at[len(at)-1], len(at))
 		}
-		p.item("  - ", words+": "+oneLine(why))
+		p.item("  - ", words+": "+wrap.OneLine(why))
 	}
 }
 

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // sampleSweep is an invented sweep of a leg from 30 to 130 mm that levels off; every place above 110 mm is left out.
@@ -30,7 +32,8 @@ func sampleSweep() machine.Sweep {
 	}
 	knee, before, beyond := 70.0, 0.0865, 0.0125
 	s.Knees = []machine.Knee{
-		{Of: machine.OfStiffness, Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: before, Beyond: beyond},
+		{Of: machine.OfStiffness, Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: before,
+			Beyond: beyond},
 		{Of: "side push", Along: "leg", Kind: machine.Steady, Toward: "more"},
 		{Of: "down push", Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: 3, Beyond: 0.5},
 	}
@@ -41,12 +44,14 @@ func sampleSweep() machine.Sweep {
 func samplePlace(stiffness, mass float64, at ...float64) machine.SweptPlace {
 	p := machine.SweptPlace{
 		At: at, MassKg: mass, Holes: machine.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
-		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{X: 2 * stiffness, Y: 1.5 * stiffness, Z: 3 * stiffness, Softest: stiffness, SoftestDirection: [3]float64{0, 1, 0}}},
+		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{X: 2 * stiffness, Y: 1.5 * stiffness, Z: 3 * stiffness,
+			Softest: stiffness, SoftestDirection: [3]float64{0, 1, 0}}},
 	}
 	for i, name := range []string{"side push", "down push", "own weight"} {
 		tip := [3]float64{0, 60 / stiffness, float64(-3 * i)}
-		n := size(tip)
-		p.Loads = append(p.Loads, machine.SweptLoad{Name: name, OnTip: i < 2, TipUm: &tip, TipSizeUm: &n, PointsUm: map[string][3]float64{"bed end": {0, 0, -1 / stiffness}}})
+		n := number.Norm(tip)
+		p.Loads = append(p.Loads, machine.SweptLoad{Name: name, OnTip: i < 2, TipUm: &tip, TipSizeUm: &n,
+			PointsUm: map[string][3]float64{"bed end": {0, 0, -1 / stiffness}}})
 	}
 	return p
 }
@@ -61,7 +66,8 @@ func sampleGrid() machine.Sweep {
 		for _, b := range s.Values[1].At {
 			switch {
 			case a > 80 && b > 3:
-				s.LeftOut = append(s.LeftOut, machine.LeftOut{At: []float64{a, b}, Why: fmt.Sprintf("%g screws in a row find no room", b)})
+				s.LeftOut = append(s.LeftOut,
+					machine.LeftOut{At: []float64{a, b}, Why: fmt.Sprintf("%g screws in a row find no room", b)})
 			default:
 				s.Places = append(s.Places, samplePlace(5-4*math.Exp(-(a-30)/20)+b/2, 30+a/100, a, b))
 			}
@@ -72,7 +78,8 @@ func sampleGrid() machine.Sweep {
 		s.Knees[i].AtOther = &other
 	}
 	fifty := 50.0
-	s.Knees = append(s.Knees, machine.Knee{Of: machine.OfStiffness, Along: "rows", AtOther: &fifty, Kind: machine.Unmoved})
+	s.Knees = append(s.Knees, machine.Knee{Of: machine.OfStiffness, Along: "rows", AtOther: &fifty,
+		Kind: machine.Unmoved})
 	return s
 }
 
@@ -89,7 +96,8 @@ func toolless() machine.Sweep {
 }
 
 func TestWriteSweep(t *testing.T) {
-	for name, s := range map[string]machine.Sweep{"sweep_one": sampleSweep(), "sweep_two": sampleGrid(), "sweep_frame": toolless()} {
+	for name, s := range map[string]machine.Sweep{"sweep_one": sampleSweep(), "sweep_two": sampleGrid(),
+		"sweep_frame": toolless()} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteSweep(b, s) }))
 			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteSweepCSV(b, s) }))
@@ -102,7 +110,8 @@ func TestKneeInWords(t *testing.T) {
 	s := sampleSweep()
 	at := 70.0
 	for kind, want := range map[machine.KneeKind]string{
-		machine.LevelsOff:   "The gain from more leg levels off at 70 mm: up to there it is 0.0865 N/µm per mm on average, beyond it 0.0125.",
+		machine.LevelsOff: "The gain from more leg levels off at 70 mm: up to there it is 0.0865 N/µm per mm on " +
+			"average, beyond it 0.0125.",
 		machine.BestInside:  "The tip is stiffest at leg 70 mm, and less stiff on both sides.",
 		machine.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
 		machine.Rising:      "The gain from more leg does not level off in this range: it grows to the very end.",
@@ -120,12 +129,12 @@ func TestSweepPicture(t *testing.T) {
 	for name, s := range map[string]machine.Sweep{"one": sampleSweep(), "two": sampleGrid()} {
 		p, err := SweepPicture(s)
 		require.NoError(t, err, name)
-		for _, f := range []Format{SVG, PNG, PDF} {
+		for _, f := range []paper.Format{paper.SVG, paper.PNG, paper.PDF} {
 			var a, b bytes.Buffer
 			require.NoError(t, p.Encode(&a, f))
 			require.NoError(t, p.Encode(&b, f))
 			require.Equal(t, a.Bytes(), b.Bytes())
-			if f == SVG {
+			if f == paper.SVG {
 				require.NotRegexp(t, `NaN|Inf`, a.String())
 				if name == "one" {
 					require.Contains(t, a.String(), "levels off: 70")

@@ -5,6 +5,8 @@ import (
 	"io"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // WriteSweepCSV writes a row for each place.
@@ -13,7 +15,8 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 	for _, v := range s.Values {
 		head = append(head, headOf(v))
 	}
-	head = append(head, "stiffness_x_n_per_um", "stiffness_y_n_per_um", "stiffness_z_n_per_um", "stiffness_softest_n_per_um")
+	head = append(head, "stiffness_x_n_per_um", "stiffness_y_n_per_um", "stiffness_z_n_per_um",
+		"stiffness_softest_n_per_um")
 	loads, points := sweptLoads(s), sweptPoints(s)
 	for _, l := range loads {
 		head = append(append(head, xyz(l+": tip_", "um")...), l+": tip_size_um")
@@ -35,7 +38,7 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 		}
 		for _, name := range loads {
 			if l := p.Load(name); l != nil && l.TipUm != nil {
-				row = append(append(row, three(*l.TipUm, noise)...), one(*l.TipSizeUm))
+				row = append(append(row, three(*l.TipUm, number.Noise)...), one(*l.TipSizeUm))
 			} else {
 				row = append(row, blanks(4)...)
 			}
@@ -51,10 +54,11 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 				row = append(row, blanks(3)...)
 				continue
 			}
-			row = append(row, three(um, noise)...)
+			row = append(row, three(um, number.Noise)...)
 		}
 		h := p.Holes
-		rows = append(rows, append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped), fmt.Sprint(h.Operations), ""))
+		rows = append(rows, append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped),
+			fmt.Sprint(h.Operations), ""))
 	}
 	for _, l := range s.LeftOut {
 		var row []string
@@ -62,7 +66,7 @@ func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
 			row = append(row, one(at))
 		}
 		row = append(row, blanks(len(rows[0])-len(row)-1)...)
-		rows = append(rows, append(row, oneLine(l.Why)))
+		rows = append(rows, append(row, wrap.OneLine(l.Why)))
 	}
 	return writeCSV(w, s, rows)
 }

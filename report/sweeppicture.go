@@ -10,16 +10,18 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // SweepPicture shows, over one value, the tip's stiffness and its movement under each load, with the places where they
 // level off; over two, lines of equal stiffness, and where the worst load on the tip moves it by the tolerance.
-func SweepPicture(s machine.Sweep) (*Picture, error) {
-	if err := checkFinite(s); err != nil {
+func SweepPicture(s machine.Sweep) (*paper.Picture, error) {
+	if err := number.CheckFinite(s); err != nil {
 		return nil, err
 	}
 	if s.Places[0].Tip == nil {
-		return nil, NothingToDraw("the model has no tool")
+		return nil, paper.NothingToDraw("the model has no tool")
 	}
 	if len(s.Values) == 2 {
 		return contourPicture(s)
@@ -43,11 +45,12 @@ type sweptCurve struct {
 	knee   *float64
 }
 
-func curvesPicture(s machine.Sweep) (*Picture, error) {
+func curvesPicture(s machine.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
-	sheet := sheet{
-		title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		subtitle: "Option: " + s.Option + ". A ring is where a curve levels off: farthest above its chord, each step beyond gaining at most half as much",
+	sheet := paper.Sheet{
+		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option + ". A ring is where a curve levels off: farthest above its chord, each step " +
+			"beyond gaining at most half as much",
 	}
 	x := make([]float64, len(s.Places))
 	for i, p := range s.Places {
@@ -85,16 +88,17 @@ func curvesPicture(s machine.Sweep) (*Picture, error) {
 	keys := make([]vg.Length, len(panels))
 	height := vg.Length(0)
 	for i, p := range panels {
-		_, keys[i] = keyLayout(p.key(), pictureWidth-2*margin)
+		_, keys[i] = paper.KeyLayout(p.key(), paper.Width-2*paper.Margin)
 		height += keys[i] + wideBeside
 	}
-	total := sheet.headHeight(pictureWidth) + sheet.footHeight() + height
-	return &Picture{pictureWidth, total, func(c draw.Canvas) {
-		room := sheet.draw(c)
+	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + height
+	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
+		room := sheet.Draw(c)
 		top := room.Max.Y
 		for i, p := range panels {
 			p.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{
-				Min: vg.Point{X: room.Min.X, Y: top - keys[i] - wideBeside + gap}, Max: vg.Point{X: room.Max.X, Y: top},
+				Min: vg.Point{X: room.Min.X, Y: top - keys[i] - wideBeside + paper.Gap},
+				Max: vg.Point{X: room.Max.X, Y: top},
 			}}, v)
 			top -= keys[i] + wideBeside
 		}
@@ -112,12 +116,13 @@ func kneeOf(s machine.Sweep, of string) *float64 {
 }
 
 // key explains the curves of a panel.
-func (p sweptPanel) key() (key []keyEntry) {
+func (p sweptPanel) key() (key []paper.KeyEntry) {
 	for _, c := range p.curves {
-		key = append(key, keyEntry{c.name, curveMark(c.series)})
+		key = append(key, paper.KeyEntry{Words: c.name, Mark: curveMark(c.series)})
 	}
 	if _, shown := p.scale(); shown {
-		key = append(key, keyEntry{fmt.Sprintf("tolerance of the travel, %s µm", given(p.tolerance)), func(c draw.Canvas, box vg.Rectangle) {
+		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",
+			number.Given(p.tolerance)), Mark: func(c draw.Canvas, box vg.Rectangle) {
 			y := (box.Min.Y + box.Max.Y) / 2
 			c.StrokeLine2(toleranceEdge, box.Min.X, y, box.Max.X, y)
 		}})
@@ -133,19 +138,19 @@ func (p sweptPanel) scale() (top float64, toleranceShown bool) {
 	if p.tolerance > 0 && p.tolerance <= farTolerance*top {
 		top, toleranceShown = max(top, p.tolerance), true
 	}
-	if top < noise {
+	if top < number.Noise {
 		top = 1
 	}
 	return top * (1 + headRoom), toleranceShown
 }
 
 func (p sweptPanel) paint(c draw.Canvas, v machine.SweptValue) {
-	sty := boldLettering(panelSize, ink)
-	c.Max.Y -= writeLines(c, sty, []string{p.title}, vg.Point{X: c.Min.X, Y: c.Max.Y}) + 3
+	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
+	c.Max.Y -= paper.WriteLines(c, sty, []string{p.title}, vg.Point{X: c.Min.X, Y: c.Max.Y}) + 3
 	key := p.key()
-	places, keyHeight := keyLayout(key, c.Max.X-c.Min.X)
+	places, keyHeight := paper.KeyLayout(key, c.Max.X-c.Min.X)
 	for _, e := range places {
-		drawKeyEntry(c, key[e.entry], e.lines, vg.Point{X: c.Min.X + e.left, Y: c.Max.Y - e.top})
+		paper.DrawKeyEntry(c, key[e.Entry], e.Lines, vg.Point{X: c.Min.X + e.Left, Y: c.Max.Y - e.Top})
 	}
 	c.Max.Y -= keyHeight
 	top, shown := p.scale()
@@ -154,7 +159,8 @@ func (p sweptPanel) paint(c draw.Canvas, v machine.SweptValue) {
 	axis(&chart.X, headOf(v))
 	axis(&chart.Y, p.axis)
 	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: rule, Width: hairline}, draw.LineStyle{Color: rule, Width: hairline}
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
+		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance))
@@ -198,14 +204,15 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	i := slices.Index(k.x, *k.knee)
 	at := vg.Point{X: toX(*k.knee), Y: toY(k.y[i])}
-	leavingMark(c, at, seriesColours[k.series%len(seriesColours)])
-	sty := lettering(smallSize, ink)
+	leavingMark(c, at, paper.SeriesColours[k.series%len(paper.SeriesColours)])
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	words := "levels off: " + withMinus(significantPlace(*k.knee))
+	words := "levels off: " + paper.WithMinus(sweptValue(*k.knee))
 	half := sty.Width(words)/2 + 3
 	x := min(max(at.X, c.Min.X+half), c.Max.X-half)
-	y := min(at.Y+placeOff+placeHeight/2+3, c.Max.Y-placeHeight/2)
-	fillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - placeHeight/2}, Max: vg.Point{X: x + half, Y: y + placeHeight/2}}, paper,
-		draw.LineStyle{Color: seriesColours[k.series%len(seriesColours)], Width: thinLine})
+	y := min(at.Y+markLabelOff+markLabelHeight/2+3, c.Max.Y-markLabelHeight/2)
+	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - markLabelHeight/2},
+		Max: vg.Point{X: x + half, Y: y + markLabelHeight/2}}, paper.White,
+		draw.LineStyle{Color: paper.SeriesColours[k.series%len(paper.SeriesColours)], Width: paper.ThinLine})
 	c.FillText(sty, vg.Point{X: x, Y: y}, words)
 }

@@ -4,9 +4,8 @@ import (
 	"bufio"
 	"io"
 	"strings"
-	"unicode"
 
-	"golang.org/x/text/width"
+	"tiploop/report/wrap"
 )
 
 // widestCell is where a cell of words is wrapped: two such columns and four of numbers still fit a wide terminal.
@@ -45,12 +44,12 @@ func (p *page) say(s string) { p.item("", s) }
 
 // item writes running text behind a mark; the lines that follow are set in as far as the mark is wide.
 func (p *page) item(mark, s string) {
-	room := paragraphWidth - letters(mark)
-	for i, l := range wrapWords(s, room) {
+	width := paragraphWidth - wrap.Letters(mark)
+	for i, l := range wrap.Lines(s, width) {
 		if i == 0 {
 			p.line(mark + l)
 		} else {
-			p.line(strings.Repeat(" ", letters(mark)) + l)
+			p.line(strings.Repeat(" ", wrap.Letters(mark)) + l)
 		}
 	}
 }
@@ -70,15 +69,15 @@ func (p *page) table(columns []column, rows [][]string) {
 	head := make([][]string, len(columns))
 	for i, c := range columns {
 		head[i] = []string{c.head}
-		widths[i] = letters(c.head)
+		widths[i] = wrap.Letters(c.head)
 	}
 	cells := make([][][]string, len(rows))
 	for r, row := range rows {
 		cells[r] = make([][]string, len(columns))
 		for i := range columns {
-			cells[r][i] = wrapWords(row[i], widestCell)
+			cells[r][i] = wrap.Lines(row[i], widestCell)
 			for _, l := range cells[r][i] {
-				widths[i] = max(widths[i], letters(l))
+				widths[i] = max(widths[i], wrap.Letters(l))
 			}
 		}
 	}
@@ -104,7 +103,7 @@ func (p *page) row(columns []column, widths []int, cells [][]string) {
 				text = cells[i][k]
 			}
 			more = more || k+1 < len(cells[i])
-			space := strings.Repeat(" ", widths[i]-letters(text))
+			space := strings.Repeat(" ", widths[i]-wrap.Letters(text))
 			b.WriteString(columnGap)
 			if c.words {
 				b.WriteString(text + space)
@@ -128,24 +127,4 @@ func (p *page) close() error {
 		return p.err
 	}
 	return p.w.Flush()
-}
-
-// letters counts the places that s takes on a line: two for a wide East Asian letter, none for a mark on another.
-func letters(s string) int {
-	n := 0
-	for _, r := range s {
-		switch kind := width.LookupRune(r).Kind(); {
-		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
-		case kind == width.EastAsianWide || kind == width.EastAsianFullwidth:
-			n += 2
-		default:
-			n++
-		}
-	}
-	return n
-}
-
-// oneLine keeps a name that was written over several lines, or holds control codes, from breaking a table.
-func oneLine(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f || r == ' ' }), " ")
 }

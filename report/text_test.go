@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/internal/sample"
+	"tiploop/report/number"
 )
 
 // The numbers of these tests are invented: they guard words and layout.
@@ -21,9 +23,10 @@ func TestWriteTip(t *testing.T) {
 		"tip_zero":  sampleAnswer(zero("stiff")),
 		"tip_frame": sampleAnswer(bareFrame("as drawn", 12345, 120)),
 
-		"tip_stress":     sampleAnswer(stressedBars(sampleOption("as drawn", 1, 4, 130))),
-		"tip_solid":      solidAnswer(solidOption("as drawn", 1, 12, 130)),
-		"tip_both":       bothAnswer(withBeam(solidOption("as drawn", 1, 12, 130), sampleOption("as drawn", 0.93, 11, 130))),
+		"tip_stress": sampleAnswer(stressedBars(sampleOption("as drawn", 1, 4, 130))),
+		"tip_solid":  solidAnswer(solidOption("as drawn", 1, 12, 130)),
+		"tip_both": bothAnswer(withBeam(solidOption("as drawn", 1, 12, 130),
+			sampleOption("as drawn", 0.93, 11, 130))),
 		"tip_both_frame": bothAnswer(withBeam(solidFrame("as drawn", 12345, 120), bareFrame("as drawn", 13000, 120))),
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -38,18 +41,21 @@ func TestWriteCompare(t *testing.T) {
 	dearer.Holes.Operations += 44
 	dearer.Holes.Minutes += 60
 	for name, a := range map[string]machine.Answer{
-		"compare_one":       sampleAnswer(sampleOption("as drawn", 1, 4, 130)),
-		"compare_two":       sampleAnswer(sampleOption("short bed held all along", 1, 4, 130), sampleOption("long bed held in the middle", 1.14, 4, 190), dearer),
+		"compare_one": sampleAnswer(sampleOption("as drawn", 1, 4, 130)),
+		"compare_two": sampleAnswer(sampleOption("short bed held all along", 1, 4, 130),
+			sampleOption("long bed held in the middle", 1.14, 4, 190), dearer),
 		"compare_six":       sixOptions(),
 		"compare_identical": sampleAnswer(sampleOption("a", 1, 4, 130), sampleOption("b", 1, 4, 130)),
 		"compare_zero":      sampleAnswer(zero("a"), zero("b")),
 		"compare_frame":     sampleAnswer(bareFrame("light", 1000, 100), bareFrame("heavy", 400, 130)),
 		"compare_none":      sampleAnswer(),
 
-		"compare_both_one":    bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", 0.93, 4, 130))),
+		"compare_both_one": bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130),
+			sampleOption("as drawn", 0.93, 4, 130))),
 		"compare_both_alike":  bothAlike(),
 		"compare_both_unlike": bothUnlike(),
-		"compare_both_frame":  bothAnswer(withBeam(solidFrame("light", 1000, 100), bareFrame("light", 900, 100)), withBeam(solidFrame("heavy", 400, 130), bareFrame("heavy", 380, 130))),
+		"compare_both_frame": bothAnswer(withBeam(solidFrame("light", 1000, 100), bareFrame("light", 900, 100)),
+			withBeam(solidFrame("heavy", 400, 130), bareFrame("heavy", 380, 130))),
 	} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteCompare(b, a) }))
@@ -78,12 +84,13 @@ func TestWriteTravel(t *testing.T) {
 }
 
 func TestWriteShow(t *testing.T) {
-	_, mill := sampleMachine()
-	_, portal := sampleFrame()
-	_, guided := sampleAxes()
+	_, mill := sample.Mill()
+	_, portal := sample.Portal()
+	_, guided := sample.Axes()
 	stressed := mill
 	stressed.Stress = solidStress()
-	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal, "show_stress": stressed, "show_axes": guided} {
+	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal,
+		"show_stress": stressed, "show_axes": guided} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteShow(b, inv) }))
 			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteShowCSV(b, inv) }))
@@ -140,17 +147,19 @@ func TestTravelInWords(t *testing.T) {
 		v.WithinMM = &[2]float64{-144.27, v.AtMM[len(um)-1]}
 		return v
 	}
-	require.Equal(t, "Within the tolerance of 20 µm from -144 to 187.5 mm: 332 of 375 mm. The movement is about the same all along: 35.0 µm, right (+x).",
-		travelInWords(travel(34.99, 35, 34.99, 35)))
-	require.Equal(t, "Within the tolerance of 20 µm from -144 to 187.5 mm: 332 of 375 mm. Most movement at -62.5 mm: 35.0 µm, right (+x). Least at 62.5 mm: 34.9 µm.",
-		travelInWords(travel(34.95, 35, 34.9, 35)))
-	require.Contains(t, travelInWords(travel(7, 3, 3-1e-13, 7+1e-13)), "Most movement at -187.5 mm: 7.00 µm, right (+x). Least at -62.5 mm: 3.00 µm.")
+	require.Equal(t, "Within the tolerance of 20 µm from -144 to 187.5 mm: 332 of 375 mm. The movement is about the "+
+		"same all along: 35.0 µm, right (+x).", travelInWords(travel(34.99, 35, 34.99, 35)))
+	require.Equal(t, "Within the tolerance of 20 µm from -144 to 187.5 mm: 332 of 375 mm. Most movement at -62.5 mm: "+
+		"35.0 µm, right (+x). Least at 62.5 mm: 34.9 µm.", travelInWords(travel(34.95, 35, 34.9, 35)))
+	require.Contains(t, travelInWords(travel(7, 3, 3-1e-13, 7+1e-13)), "Most movement at -187.5 mm: 7.00 µm, right "+
+		"(+x). Least at -62.5 mm: 3.00 µm.")
 	require.Contains(t, travelInWords(travel(0, 0, 0, 0)), "does not move anywhere")
 }
 
 func TestDuration(t *testing.T) {
 	for minutes, want := range map[float64]string{
-		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 117: "115 min", 46.5: "45 min", 15.5: "15 min", 1: "5 min", 2000: "33.5 hours",
+		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 117: "115 min", 46.5: "45 min",
+		15.5: "15 min", 1: "5 min", 2000: "33.5 hours",
 	} {
 		require.Equal(t, want, duration(minutes), minutes)
 	}
@@ -171,7 +180,8 @@ func TestContactAndGroundInWords(t *testing.T) {
 		{machine.GroundLine{FromMM: from, ToMM: [3]float64{1e-12, 0, 0}, PlacesMM: [][3]float64{from}}, "at (0, 0, 0)"},
 		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{{5, 5, 0}}}, "at (5, 5, 0)"},
 		{machine.GroundLine{FromMM: to, ToMM: to}, "at (10, 20, 0)"},
-		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{from, to}}, "2 places in (0, 0, 0) to (10, 20, 0)"},
+		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{from, to}},
+			"2 places in (0, 0, 0) to (10, 20, 0)"},
 		{machine.GroundLine{FromMM: from, ToMM: to}, "(0, 0, 0) to (10, 20, 0)"},
 	} {
 		require.Equal(t, tt.want, groundPlace(tt.g))
@@ -181,23 +191,26 @@ func TestContactAndGroundInWords(t *testing.T) {
 // TestCSVWithoutNoise: what is left over by rounding is 0 in a table as it is in the text, be it beside the rest of its
 // vector or by itself; a small rotation is none.
 func TestCSVWithoutNoise(t *testing.T) {
-	require.Equal(t, []string{"0", "35.1", "0"}, three([3]float64{1e-15, 35.1, -3e-14}, noise))
-	require.Equal(t, []string{"0", "0", "0"}, three([3]float64{1e-15, -1e-14, 0}, noise))
-	require.Equal(t, []string{"2e-08", "0", "0"}, three([3]float64{2e-8, 1e-15, 0}, noiseInTurn))
+	require.Equal(t, []string{"0", "35.1", "0"}, three([3]float64{1e-15, 35.1, -3e-14}, number.Noise))
+	require.Equal(t, []string{"0", "0", "0"}, three([3]float64{1e-15, -1e-14, 0}, number.Noise))
+	require.Equal(t, []string{"2e-08", "0", "0"}, three([3]float64{2e-8, 1e-15, 0}, number.NoiseInTurn))
 	require.Equal(t, []string{"3000", "0.02", "0"}, extents([3]float64{3000, 0.02, 1e-13}))
 	r := bareFrame("as drawn", 1, 1)
 	r.Loads[0].PointsUm = map[string][3]float64{"eaves": {1e-15, 3, -1e-15}}
 	r.Loads[0].ReactionN = [3]float64{-100, 2e-13, 0}
-	require.Contains(t, string(written(t, func(b *bytes.Buffer) error { return WriteTipCSV(b, sampleAnswer(r)) })), ",0,3,0,")
+	require.Contains(t, string(written(t, func(b *bytes.Buffer) error { return WriteTipCSV(b, sampleAnswer(r)) })),
+		",0,3,0,")
 	r.Loads[0].PointsUm["eaves"] = [3]float64{1e-15, 0, 0}
-	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error { return WriteCompareCSV(b, sampleAnswer(r)) })), "e-15")
+	require.NotContains(t, string(written(t, func(b *bytes.Buffer) error {
+		return WriteCompareCSV(b, sampleAnswer(r))
+	})), "e-15")
 }
 
 func TestTextRefusesNotANumber(t *testing.T) {
 	for _, bad := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		a := sampleAnswer(sampleOption("as drawn", 1, 4, 130))
 		a.Options[0].Loads[1].PointsUm["bed end"] = [3]float64{0, bad, 0}
-		_, inv := sampleMachine()
+		_, inv := sample.Mill()
 		inv.CentreMM[2] = bad
 		for name, write := range map[string]func(b *bytes.Buffer) error{
 			"tip":         func(b *bytes.Buffer) error { return WriteTip(b, a) },
@@ -235,7 +248,7 @@ func (f failing) Write([]byte) (int, error) { return 0, f.err }
 func TestWritersPassOnErrors(t *testing.T) {
 	full := failing{err: assert.AnError}
 	a := sampleAnswer(sampleOption("as drawn", 1, 4, 130))
-	_, inv := sampleMachine()
+	_, inv := sample.Mill()
 	require.ErrorIs(t, WriteTip(full, a), assert.AnError)
 	require.ErrorIs(t, WriteCompare(full, a), assert.AnError)
 	require.ErrorIs(t, WriteTravel(full, a), assert.AnError)

@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // mostSources is how many of a load's sources a text names; what is left is summed up.
@@ -23,7 +25,7 @@ const limit = 100
 
 // WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
 func WriteTip(w io.Writer, a machine.Answer) error {
-	if err := checkFinite(a); err != nil {
+	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
 	p := newPage(w)
@@ -31,7 +33,7 @@ func WriteTip(w io.Writer, a machine.Answer) error {
 		if i > 0 {
 			p.line("")
 		}
-		p.line(oneLine(a.Machine) + ": " + oneLine(r.Name))
+		p.line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
 		p.line("")
 		p.standing(r.AtMM)
 		p.yielding(r.Stress)
@@ -66,17 +68,18 @@ func (p *page) tipInWords(r machine.Result) {
 		return
 	}
 	if worst := worstLoad(r.Loads); worst != nil {
-		if *worst.TipSizeUm < noise {
+		if *worst.TipSizeUm < number.Noise {
 			p.say("None of the loads moves the tool tip against the work.")
 		} else {
 			p.say(fmt.Sprintf("Under %s the tool tip moves %s µm against the work, %s; no other load moves it farther.",
-				quoted(worst.Name), significant(*worst.TipSizeUm), wayInWords(*worst.TipUm)))
+				quoted(worst.Name), number.Significant(*worst.TipSizeUm), wayInWords(*worst.TipUm)))
 		}
 	}
 	s := r.Tip.StiffnessNPerUm
-	soft := "The tip is softest " + lineInWords(s.SoftestDirection) + ": " + significant(s.Softest) + " N/µm"
+	soft := "The tip is softest " + lineInWords(s.SoftestDirection) + ": " + number.Significant(s.Softest) + " N/µm"
 	if s.Softest > 0 {
-		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush, significant(plainPush/s.Softest))
+		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush,
+			number.Significant(plainPush/s.Softest))
 	}
 	p.say(soft + ".")
 }
@@ -89,7 +92,7 @@ func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
 	var worst *machine.LoadResult
 	for i := range loads {
 		l := &loads[i]
-		if l.TipUm != nil && l.TipSizeUm != nil && (worst == nil || exceeds(*l.TipSizeUm, *worst.TipSizeUm)) {
+		if l.TipUm != nil && l.TipSizeUm != nil && (worst == nil || number.Exceeds(*l.TipSizeUm, *worst.TipSizeUm)) {
 			worst = l
 		}
 	}
@@ -99,18 +102,18 @@ func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
 // farthestPointInWords says which point moves farthest under which load.
 func farthestPointInWords(r machine.Result) string {
 	at, moved := farthestPoint(r)
-	if size(moved) < noise {
+	if number.Norm(moved) < number.Noise {
 		return "No point moves."
 	}
 	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
-		quoted(at.point), significant(size(moved)), quoted(at.load), wayInWords(moved))
+		quoted(at.point), number.Significant(number.Norm(moved)), quoted(at.load), wayInWords(moved))
 }
 
 // farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
 func farthestPoint(r machine.Result) (at pointLoad, moved [3]float64) {
 	for _, l := range r.Loads {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
-			if v := l.PointsUm[name]; exceeds(size(v), size(moved)) {
+			if v := l.PointsUm[name]; number.Exceeds(number.Norm(v), number.Norm(moved)) {
 				at, moved = pointLoad{name, l.Name}, v
 			}
 		}
@@ -125,12 +128,12 @@ func (p *page) stiffness(r machine.Result) {
 	s := r.Tip.StiffnessNPerUm
 	p.heading("Stiffness at the tool tip, against the work")
 	d := s.SoftestDirection
-	c := components(d)
+	c := number.Components(d)
 	p.table([]column{named("direction"), measured("N/µm")}, [][]string{
-		{lineWords[0], significant(s.X)},
-		{lineWords[1], significant(s.Y)},
-		{lineWords[2], significant(s.Z)},
-		{"softest, along " + c[0] + ", " + c[1] + ", " + c[2], significant(s.Softest)},
+		{lineWords[0], number.Significant(s.X)},
+		{lineWords[1], number.Significant(s.Y)},
+		{lineWords[2], number.Significant(s.Z)},
+		{"softest, along " + c[0] + ", " + c[1] + ", " + c[2], number.Significant(s.Softest)},
 	})
 }
 
@@ -138,13 +141,14 @@ func (p *page) loads(r machine.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
 		if l.TipUm != nil {
-			c := components(*l.TipUm)
-			rows = append(rows, []string{l.Name, c[0], c[1], c[2], significant(size(*l.TipUm))})
+			c := number.Components(*l.TipUm)
+			rows = append(rows, []string{l.Name, c[0], c[1], c[2], number.Significant(number.Norm(*l.TipUm))})
 		}
 	}
 	if len(rows) > 0 {
 		p.heading("Movement of the tool tip against the work")
-		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
+		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")},
+			rows)
 	}
 }
 
@@ -153,8 +157,8 @@ func (p *page) points(r machine.Result) {
 	for _, l := range r.Loads {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
 			v := l.PointsUm[name]
-			c := components(v)
-			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], significant(size(v))})
+			c := number.Components(v)
+			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.Significant(number.Norm(v))})
 		}
 	}
 	if len(rows) > 0 {
@@ -170,17 +174,18 @@ func (p *page) sources(r machine.Result) {
 	for _, g := range sharesByLoad(r) {
 		most := g.shares[0]
 		for _, s := range g.shares {
-			if exceeds(s.Percent, most.Percent) {
+			if number.Exceeds(s.Percent, most.Percent) {
 				most = s
 			}
 		}
-		first = append(first, fmt.Sprintf("%s under %s (%s %%)", oneLine(most.Source), quoted(g.load), percent(most.Percent)))
+		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), quoted(g.load),
+			number.Percent(most.Percent)))
 		kept, rest, restCount := largest(g.shares, mostSources)
 		for _, s := range kept {
-			rows = append(rows, []string{g.load, s.Source, percent(s.Percent)})
+			rows = append(rows, []string{g.load, s.Source, number.Percent(s.Percent)})
 		}
 		if restCount > 0 {
-			rows = append(rows, []string{g.load, fmt.Sprintf("all others (%d)", restCount), percent(rest)})
+			rows = append(rows, []string{g.load, fmt.Sprintf("all others (%d)", restCount), number.Percent(rest)})
 		}
 	}
 	if len(rows) == 0 {
@@ -199,15 +204,16 @@ func (p *page) screws(r machine.Result) {
 	var rows [][]string
 	slip, open := r.Screws[0], r.Screws[0]
 	for _, s := range r.Screws {
-		if exceeds(s.SlipPercent, slip.SlipPercent) {
+		if number.Exceeds(s.SlipPercent, slip.SlipPercent) {
 			slip = s
 		}
-		if exceeds(s.OpenPercent, open.OpenPercent) {
+		if number.Exceeds(s.OpenPercent, open.OpenPercent) {
 			open = s
 		}
 		if max(s.SlipPercent, s.OpenPercent) >= nearLimit {
-			rows = append(rows, []string{s.Load, s.Joint, significant(s.PreloadN), significant(s.TensionN), significant(s.ShearN),
-				percent(s.SlipPercent), percent(s.OpenPercent), screwVerdict(s)})
+			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.PreloadN),
+				number.Significant(s.TensionN), number.Significant(s.ShearN), number.Percent(s.SlipPercent),
+				number.Percent(s.OpenPercent), screwVerdict(s)})
 		}
 	}
 	if len(rows) == 0 {
@@ -224,10 +230,11 @@ func (p *page) screws(r machine.Result) {
 // nearest names the screw that is nearest to a limit and how near it is, or says what holds when none is on its way
 // there: a percentage too small to be written names a joint by chance.
 func nearest(limit string, s machine.ScrewLoad, reached float64, otherwise string) string {
-	if reached < leastPercent {
+	if reached < number.LeastPercent {
 		return otherwise
 	}
-	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load), percent(reached))
+	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load),
+		number.Percent(reached))
 }
 
 // screwVerdict says what the worst loaded screw of a joint does.
@@ -254,11 +261,13 @@ func (p *page) hand(r machine.Result) {
 	for _, h := range r.Hand {
 		ratio := "–"
 		if h.HandUm != 0 {
-			ratio = significant(h.SolvedUm / h.HandUm)
+			ratio = number.Significant(h.SolvedUm / h.HandUm)
 		}
-		rows = append(rows, []string{h.What, h.Formula, significant(math.Abs(h.HandUm)), significant(math.Abs(h.SolvedUm)), ratio})
+		rows = append(rows, []string{h.What, h.Formula, number.Significant(math.Abs(h.HandUm)),
+			number.Significant(math.Abs(h.SolvedUm)), ratio})
 	}
-	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"), measured("solved/by hand")}, rows)
+	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"),
+		measured("solved/by hand")}, rows)
 }
 
 // bars lists what the bars of a bare frame carry, which is what a frame without a tool is usually asked for.
@@ -270,22 +279,23 @@ func (p *page) bars(r machine.Result) {
 				name          string
 				force, moment [3]float64
 			}{{"from", b.FromN, b.FromM}, {"to", b.ToN, b.ToM}} {
-				f, m := components(end.force), components(end.moment)
+				f, m := number.Components(end.force), number.Components(end.moment)
 				rows = append(rows, []string{l.Name, b.Part, end.name, f[0], f[1], f[2], m[0], m[1], m[2]})
 			}
 		}
 	}
 	if len(rows) > 0 {
 		p.heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
-		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"), measured("shear z, N"),
-			measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")}, rows)
+		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"),
+			measured("shear z, N"), measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")},
+			rows)
 	}
 }
 
 func (p *page) reactions(r machine.Result) {
 	var rows [][]string
 	for _, g := range r.Grounds {
-		f, m := components(g.ForceN), components(g.Moment)
+		f, m := number.Components(g.ForceN), number.Components(g.Moment)
 		rows = append(rows, []string{g.Load, g.Ground, f[0], f[1], f[2], m[0], m[1], m[2]})
 	}
 	if len(rows) > 0 {
@@ -319,7 +329,7 @@ func (p *page) allNotes(options []machine.Result) {
 		var names []string
 		for _, r := range options {
 			if slices.Contains(r.Notes, n) {
-				names = append(names, oneLine(r.Name))
+				names = append(names, wrap.OneLine(r.Name))
 			}
 		}
 		if len(names) < len(options) {
@@ -343,4 +353,4 @@ func (p *page) residual(loads []machine.LoadResult) {
 }
 
 // quoted sets a name off from the words around it.
-func quoted(name string) string { return "“" + oneLine(name) + "”" }
+func quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }

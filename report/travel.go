@@ -8,22 +8,24 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // mostPlaces is how many places along a path a text lists.
 const mostPlaces = 11
 
-// WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each plane
-// of two, and where it stays within the tolerance.
+// WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each
+// plane of two, and where it stays within the tolerance.
 func WriteTravel(w io.Writer, a machine.Answer) error {
-	if err := checkFinite(a); err != nil {
+	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
 	if err := checkTravels(a); err != nil {
 		return err
 	}
 	p := newPage(w)
-	p.line(oneLine(a.Machine) + ": movement of the tool tip along the travel")
+	p.line(wrap.OneLine(a.Machine) + ": movement of the tool tip along the travel")
 	p.detail(a)
 	anything := false
 	for _, r := range a.Options {
@@ -73,9 +75,10 @@ func checkTravels(a machine.Answer) error {
 			}
 		}
 		for _, s := range r.Straight {
-			if len(s.AtMM) == 0 || len(s.AtMM) != len(s.OffUm) || len(s.Across) != 1 || !strings.Contains("xyz", s.Across) {
-				return fmt.Errorf("report: straightness of axis %q across %q of option %q has %d places and %d movements",
-					s.Axis, s.Across, r.Name, len(s.AtMM), len(s.OffUm))
+			if len(s.AtMM) == 0 || len(s.AtMM) != len(s.OffUm) || len(s.Across) != 1 ||
+				!strings.Contains("xyz", s.Across) {
+				return fmt.Errorf("report: straightness of axis %q across %q of option %q has %d places and "+
+					"%d movements", s.Axis, s.Across, r.Name, len(s.AtMM), len(s.OffUm))
 			}
 		}
 		for _, m := range r.Maps {
@@ -90,10 +93,10 @@ func checkTravels(a machine.Answer) error {
 // extremePlaces are where on a path the tip moves most and where least, the first of equals.
 func extremePlaces(t machine.Travel) (worst, best int) {
 	for i := range t.TipUm {
-		if exceeds(size(t.TipUm[i]), size(t.TipUm[worst])) {
+		if number.Exceeds(number.Norm(t.TipUm[i]), number.Norm(t.TipUm[worst])) {
 			worst = i
 		}
-		if exceeds(size(t.TipUm[best]), size(t.TipUm[i])) {
+		if number.Exceeds(number.Norm(t.TipUm[best]), number.Norm(t.TipUm[i])) {
 			best = i
 		}
 	}
@@ -105,7 +108,7 @@ func travelInWords(t machine.Travel) string {
 	first, last := t.AtMM[0], t.AtMM[len(t.AtMM)-1]
 	worst, best := extremePlaces(t)
 	extremes := extremesInWords(t, worst, best)
-	tolerance := given(t.ToleranceUm)
+	tolerance := number.Given(t.ToleranceUm)
 	switch {
 	case !(t.ToleranceUm > 0):
 		return "No tolerance is given for this path. " + extremes
@@ -116,7 +119,8 @@ func travelInWords(t machine.Travel) string {
 			tolerance, placeOn(t, first), placeOn(t, last), extremes)
 	}
 	return fmt.Sprintf("Within the tolerance of %s µm from %s to %s mm: %s of %s mm. %s",
-		tolerance, placeOn(t, t.WithinMM[0]), placeOn(t, t.WithinMM[1]), along(within(t)), along(math.Abs(last-first)), extremes)
+		tolerance, placeOn(t, t.WithinMM[0]), placeOn(t, t.WithinMM[1]), number.Along(within(t)),
+		number.Along(math.Abs(last-first)), extremes)
 }
 
 // alike is the relative difference below which the movement counts as the same all along a path: a least place found in
@@ -125,23 +129,24 @@ const alike = 0.001
 
 // extremesInWords says where on a path the tip moves most and where least, as far as there is a difference.
 func extremesInWords(t machine.Travel, worst, best int) string {
-	most, least := size(t.TipUm[worst]), size(t.TipUm[best])
+	most, least := number.Norm(t.TipUm[worst]), number.Norm(t.TipUm[best])
 	switch {
-	case most < noise:
+	case most < number.Noise:
 		return "The tip does not move anywhere along the path."
 	case most-least < alike*most:
-		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", significant(most), wayInWords(t.TipUm[worst]))
+		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", number.Significant(most),
+			wayInWords(t.TipUm[worst]))
 	}
-	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]), significant(most),
-		wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), significant(least))
+	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]),
+		number.Significant(most), wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
 }
 
 // placeOn writes a place on a path, mm; the path's own ends, which the builder chose, to the tenth.
 func placeOn(t machine.Travel, mm float64) string {
 	if mm == t.AtMM[0] || mm == t.AtMM[len(t.AtMM)-1] {
-		return length(math.Round(10*mm) / 10)
+		return number.Length(math.Round(10*mm) / 10)
 	}
-	return along(mm)
+	return number.Along(mm)
 }
 
 // within is the length of the stretch that keeps the tolerance, mm.
@@ -156,21 +161,22 @@ func within(t machine.Travel) float64 {
 func (p *page) places(t machine.Travel) {
 	var rows [][]string
 	for _, i := range spread(len(t.AtMM), mostPlaces) {
-		c := components(t.TipUm[i])
-		row := []string{placeOn(t, t.AtMM[i]), c[0], c[1], c[2], significant(size(t.TipUm[i]))}
+		c := number.Components(t.TipUm[i])
+		row := []string{placeOn(t, t.AtMM[i]), c[0], c[1], c[2], number.Significant(number.Norm(t.TipUm[i]))}
 		if t.SoftestNPerUm != nil {
-			row = append(row, significant(t.SoftestNPerUm[i]))
+			row = append(row, number.Significant(t.SoftestNPerUm[i]))
 		}
 		if t.ToleranceUm > 0 {
 			kept := "yes"
-			if size(t.TipUm[i]) > t.ToleranceUm {
+			if number.Norm(t.TipUm[i]) > t.ToleranceUm {
 				kept = "no"
 			}
 			row = append(row, kept)
 		}
 		rows = append(rows, row)
 	}
-	columns := []column{measured("at, mm"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}
+	columns := []column{measured("at, mm"), measured("x, µm"), measured("y, µm"), measured("z, µm"),
+		measured("size, µm")}
 	if t.SoftestNPerUm != nil {
 		columns = append(columns, measured("softest, N/µm"))
 	}

@@ -6,11 +6,13 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // travelHeading names an option, the path or the axis that runs, and the load.
 func travelHeading(r machine.Result, t machine.Travel) string {
-	return fmt.Sprintf("%s: %s under %s", oneLine(r.Name), pathInWords(t), quoted(t.Load))
+	return fmt.Sprintf("%s: %s under %s", wrap.OneLine(r.Name), pathInWords(t), quoted(t.Load))
 }
 
 // pathInWords names a path of the work spot, or an axis with the path it runs along where that has another name.
@@ -19,9 +21,9 @@ func pathInWords(t machine.Travel) string {
 	case "":
 		return "path " + quoted(t.Path)
 	case t.Path:
-		return "axis " + oneLine(t.Axis)
+		return "axis " + wrap.OneLine(t.Axis)
 	}
-	return fmt.Sprintf("axis %s, path %s", oneLine(t.Axis), quoted(t.Path))
+	return fmt.Sprintf("axis %s, path %s", wrap.OneLine(t.Axis), quoted(t.Path))
 }
 
 // firstOfPath tells whether a travel is the first along its path: those after it are the same path under other loads.
@@ -35,11 +37,12 @@ func (p *page) leftOutAlong(t machine.Travel) {
 	if n == 0 {
 		return
 	}
-	where := along(t.LeftOutMM[0]) + " mm"
+	where := number.Along(t.LeftOutMM[0]) + " mm"
 	if n > 1 {
-		where = fmt.Sprintf("between %s and %s mm", along(t.LeftOutMM[0]), along(t.LeftOutMM[n-1]))
+		where = fmt.Sprintf("between %s and %s mm", number.Along(t.LeftOutMM[0]), number.Along(t.LeftOutMM[n-1]))
 	}
-	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM), where))
+	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM),
+		where))
 }
 
 // stiffnessAlong says where along an axis the tip is softest.
@@ -49,34 +52,37 @@ func (p *page) stiffnessAlong(t machine.Travel) {
 	}
 	least, most := 0, 0
 	for k, s := range t.SoftestNPerUm {
-		if exceeds(t.SoftestNPerUm[least], s) {
+		if number.Exceeds(t.SoftestNPerUm[least], s) {
 			least = k
 		}
-		if exceeds(s, t.SoftestNPerUm[most]) {
+		if number.Exceeds(s, t.SoftestNPerUm[most]) {
 			most = k
 		}
 	}
 	soft, stiff := t.SoftestNPerUm[least], t.SoftestNPerUm[most]
 	if stiff-soft < alike*stiff {
-		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.", significant(soft)))
+		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.",
+			number.Significant(soft)))
 		return
 	}
-	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s mm: %s N/µm.",
-		placeOn(t, t.AtMM[least]), significant(soft), placeOn(t, t.AtMM[most]), significant(stiff)))
+	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s "+
+		"mm: %s N/µm.", placeOn(t, t.AtMM[least]), number.Significant(soft), placeOn(t, t.AtMM[most]),
+		number.Significant(stiff)))
 }
 
 // howStraight is what the straightness of an axis means.
-const howStraight = "How straight an axis runs: as it goes through its travel and nothing but the machine's own weight acts, the tip " +
-	"leaves, as the work sees it, the straight line through its places at the two ends (the end-point reference straight line of " +
-	"ISO 230-1); the number is the distance between its farthest places on either side of that line. Only the machine's bending is in " +
-	"it: what rails and faces add by not being straight themselves comes on top."
+const howStraight = "How straight an axis runs: as it goes through its travel and nothing but the machine's own " +
+	"weight acts, the tip leaves, as the work sees it, the straight line through its places at the two ends (the " +
+	"end-point reference straight line of ISO 230-1); the number is the distance between its farthest places on " +
+	"either side of that line. Only the machine's bending is in it: what rails and faces add by not being straight " +
+	"themselves comes on top."
 
 // straightness says how straight each axis of an option runs.
 func (p *page) straightness(r machine.Result) {
 	if len(r.Straight) == 0 {
 		return
 	}
-	p.heading(oneLine(r.Name) + ": how straight the axes run under the machine's own weight")
+	p.heading(wrap.OneLine(r.Name) + ": how straight the axes run under the machine's own weight")
 	for _, run := range straightRuns(r) {
 		p.say(run.inWords())
 	}
@@ -89,7 +95,9 @@ type straightRun []machine.Straightness
 // straightRuns are those of an option, in its order.
 func straightRuns(r machine.Result) (runs []straightRun) {
 	for _, s := range r.Straight {
-		i := slices.IndexFunc(runs, func(o straightRun) bool { return o[0].Axis == s.Axis && slices.Equal(o[0].AtMM, s.AtMM) })
+		i := slices.IndexFunc(runs, func(o straightRun) bool {
+			return o[0].Axis == s.Axis && slices.Equal(o[0].AtMM, s.AtMM)
+		})
 		if i < 0 {
 			runs = append(runs, straightRun{s})
 			continue
@@ -110,17 +118,19 @@ func (r straightRun) inWords() string {
 	var words, never []string
 	for _, s := range r {
 		if s.Um >= unseen {
-			words = append(words, fmt.Sprintf("%s µm %s", significant(s.Um), across(s)))
+			words = append(words, fmt.Sprintf("%s µm %s", number.Significant(s.Um), across(s)))
 		} else {
 			never = append(never, across(s))
 		}
 	}
-	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", oneLine(r[0].Axis), along(r[0].AtMM[0]), along(r[0].AtMM[len(r[0].AtMM)-1]))
+	of := fmt.Sprintf("Axis %s, from %s to %s mm, runs straight", wrap.OneLine(r[0].Axis), number.Along(r[0].AtMM[0]),
+		number.Along(r[0].AtMM[len(r[0].AtMM)-1]))
 	if len(words) == 0 {
 		return of + fmt.Sprintf(": it leaves the line by less than %g µm.", unseen)
 	}
 	if len(never) > 0 {
-		return of + " to within " + list(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) + list(never) + "."
+		return of + " to within " + list(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) +
+			list(never) + "."
 	}
 	return of + " to within " + list(words) + "."
 }
@@ -136,7 +146,8 @@ func (p *page) straightBeside(r machine.Result) {
 			return o.Axis == s.Axis && o.Across == s.Across && slices.Equal(o.AtMM, s.AtMM)
 		})
 		if i >= 0 {
-			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", oneLine(s.Axis), across(s)), r.Section.Straight[i].Um, s.Um))
+			rows = append(rows, besideCells(fmt.Sprintf("axis %s, %s, µm", wrap.OneLine(s.Axis), across(s)),
+				r.Section.Straight[i].Um, s.Um))
 		}
 	}
 	if len(rows) > 0 {
@@ -150,5 +161,5 @@ func besideCells(what string, beam, solid float64) []string {
 	if percent, ok := offBy(beam, solid); ok {
 		off = change(percent)
 	}
-	return []string{what, significant(beam), significant(solid), off}
+	return []string{what, number.Significant(beam), number.Significant(solid), off}
 }

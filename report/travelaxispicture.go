@@ -11,10 +11,12 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
-// axisPanel is a chart over the positions of an axis that has no tolerance: the stiffness of the tip, or how straight the
-// axis runs, with a curve for each option.
+// axisPanel is a chart over the positions of an axis that has no tolerance: the stiffness of the tip, or how straight
+// the axis runs, with a curve for each option.
 type axisPanel struct {
 	title, axis, label string
 	curves, beams      []axisCurve // beams: the same by the beam model, where that stands beside
@@ -55,12 +57,14 @@ func stiffnessPanel(a machine.Answer, path string) *axisPanel {
 	return &p
 }
 
-// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can be seen.
+// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can
+// be seen.
 func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
 	for _, across := range []string{"x", "y", "z"} {
 		p := axisPanel{
-			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis, lineWords[strings.Index("xyz", across)]),
-			axis:  axis, label: "off the line, µm",
+			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis,
+				lineWords[strings.Index("xyz", across)]),
+			axis: axis, label: "off the line, µm",
 		}
 		leaves := false
 		for i, r := range a.Options {
@@ -92,10 +96,10 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 		from, to = min(from, slices.Min(c.at)), max(to, slices.Max(c.at))
 		lo, hi = min(lo, slices.Min(c.v)), max(hi, slices.Max(c.v))
 	}
-	if to-from < noise {
+	if to-from < number.Noise {
 		from, to = from-1, to+1
 	}
-	if hi-lo < noise {
+	if hi-lo < number.Noise {
 		hi = 1
 	}
 	room := headRoom * (hi - lo)
@@ -110,20 +114,26 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 
 // paint draws the panel: title, axes, curves.
 func (p axisPanel) paint(c draw.Canvas) {
-	sty := boldLettering(panelSize, ink)
-	c.Max.Y -= writeLines(c, sty, fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
+	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) +
+		4
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = p.scale()
 	axis(&chart.X, placesAxis(p.axis))
 	axis(&chart.Y, p.label)
 	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: rule, Width: hairline}, draw.LineStyle{Color: rule, Width: hairline}
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
+		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	for _, curve := range p.beams {
-		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) { c.StrokeLines(beamStyle(curve.series), on(curve)) }))
+		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) {
+			c.StrokeLines(beamStyle(curve.series), on(curve))
+		}))
 	}
 	for _, curve := range p.curves {
-		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) { strokeCurve(c, curve.series, on(curve)) }))
+		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) {
+			strokeCurve(c, curve.series, on(curve))
+		}))
 	}
 	chart.Draw(c)
 }

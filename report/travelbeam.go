@@ -6,6 +6,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // beamCurve is one option's travel by the beam model, drawn beside that of solid bodies; series is the option's place
@@ -15,10 +17,11 @@ type beamCurve struct {
 	travel machine.Travel
 }
 
-// beamStyle is the line of the beam model of series i: the colour of the option's own curve, but thin, in dashes that no
-// curve has, and without markers.
+// beamStyle is the line of the beam model of series i: the colour of the option's own curve, but thin, in dashes that
+// no curve has, and without markers.
 func beamStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: seriesColours[i%len(seriesColours)], Width: vg.Length(0.9), Dashes: []vg.Length{4, 2.5}}
+	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: vg.Length(0.9),
+		Dashes: []vg.Length{4, 2.5}}
 }
 
 // Plot draws the curve.
@@ -26,14 +29,14 @@ func (t beamCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	points := make([]vg.Point, len(t.travel.AtMM))
 	for i, at := range t.travel.AtMM {
-		points[i] = vg.Point{X: toX(at), Y: toY(size(t.travel.TipUm[i]))}
+		points[i] = vg.Point{X: toX(at), Y: toY(number.Norm(t.travel.TipUm[i]))}
 	}
 	c.StrokeLines(beamStyle(t.series), points)
 }
 
 // beamKey explains the curves of the beam model; nil when the panels have none. Of several options one entry does for
 // all, in the colours of the first ones.
-func beamKey(panels []travelPanel, options int) *keyEntry {
+func beamKey(panels []travelPanel, options int) *paper.KeyEntry {
 	var series []int
 	for _, p := range panels {
 		for _, c := range p.beams {
@@ -51,7 +54,7 @@ func beamKey(panels []travelPanel, options int) *keyEntry {
 	}
 	const most = 3
 	series = series[:min(most, len(series))]
-	return &keyEntry{words, func(c draw.Canvas, box vg.Rectangle) {
+	return &paper.KeyEntry{Words: words, Mark: func(c draw.Canvas, box vg.Rectangle) {
 		step := (box.Max.Y - box.Min.Y) / vg.Length(len(series)+1)
 		for i, s := range series {
 			y := box.Max.Y - step*vg.Length(i+1)

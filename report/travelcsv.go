@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 )
 
-// WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load, in
-// each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and others the
-// stiffness in the softest direction and how far an axis is off its straight line under the machine's own weight. A position
-// with no work under the tool is a row without movement and stiffness.
+// WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load,
+// in each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and
+// others the stiffness in the softest direction and how far an axis is off its straight line under the machine's own
+// weight. A position with no work under the tool is a row without movement and stiffness.
 func WriteTravelCSV(w io.Writer, a machine.Answer) error {
 	if err := checkTravels(a); err != nil {
 		return err
@@ -79,8 +80,8 @@ func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]str
 		from, to = one(t.WithinMM[0]), one(t.WithinMM[1])
 	}
 	for i, at := range t.AtMM {
-		row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], noise)...)
-		row = append(row, one(size(t.TipUm[i])), tolerance, from, to)
+		row := append([]string{r.Name, t.Path, t.Load, one(at)}, three(t.TipUm[i], number.Noise)...)
+		row = append(row, one(number.Norm(t.TipUm[i])), tolerance, from, to)
 		if len(axes) > 0 {
 			stands := map[string]float64{}
 			if t.Axis != "" {
@@ -99,8 +100,8 @@ func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]str
 	return rows
 }
 
-// offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where no
-// axis runs.
+// offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where
+// no axis runs.
 func offStraight(r machine.Result, t machine.Travel, i int) []string {
 	cells := blanks(3)
 	for _, s := range r.Straight {
@@ -122,7 +123,7 @@ func mapRows(r machine.Result, m machine.Map, axes []string) (rows [][]string) {
 			for k, y := range m.AtMM[1] {
 				row := []string{r.Name, m.Name, l.Load, ""}
 				if l.TipUm != nil && l.TipUm[i][k] != nil {
-					row = append(append(row, three(*l.TipUm[i][k], noise)...), one(size(*l.TipUm[i][k])))
+					row = append(append(row, three(*l.TipUm[i][k], number.Noise)...), one(number.Norm(*l.TipUm[i][k])))
 				} else {
 					row = append(row, blanks(4)...)
 				}
@@ -139,7 +140,7 @@ func mapRows(r machine.Result, m machine.Map, axes []string) (rows [][]string) {
 // toleranceCell writes a tolerance; blank when none is given.
 func toleranceCell(um float64) string {
 	if um > 0 {
-		return full(um)
+		return number.Full(um)
 	}
 	return ""
 }

@@ -8,6 +8,9 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // tolerance is the largest tolerance of a panel's curves, µm; 0 when none has one. Options may change it.
@@ -23,11 +26,11 @@ func (p travelPanel) tolerance() float64 {
 func (p travelPanel) scale() (top float64, toleranceShown bool) {
 	for _, t := range p.travels() {
 		for _, v := range t.TipUm {
-			top = max(top, size(v))
+			top = max(top, number.Norm(v))
 		}
 	}
 	tolerance := p.tolerance()
-	if top < noise {
+	if top < number.Noise {
 		top = 0
 	}
 	if tolerance > 0 && (top == 0 || tolerance <= farTolerance*top) {
@@ -45,7 +48,7 @@ func (p travelPanel) span() (from, to float64) {
 	for _, t := range p.travels() {
 		from, to = min(from, slices.Min(t.AtMM)), max(to, slices.Max(t.AtMM))
 	}
-	if to-from < noise {
+	if to-from < number.Noise {
 		from, to = from-1, to+1
 	}
 	return from, to
@@ -67,7 +70,7 @@ func (p travelPanel) ends() []leaving {
 		}
 		from, to := slices.Min(t.AtMM), slices.Max(t.AtMM)
 		for _, at := range t.WithinMM {
-			if at > from+noise && at < to-noise {
+			if at > from+number.Noise && at < to-number.Noise {
 				all = append(all, leaving{c.series, at, t.ToleranceUm})
 			}
 		}
@@ -91,9 +94,9 @@ func (p travelPanel) title() string {
 	case p.tolerance() == 0:
 		s += "; no tolerance given"
 	case shown:
-		s += fmt.Sprintf("; tolerance %s µm", given(p.tolerance()))
+		s += fmt.Sprintf("; tolerance %s µm", number.Given(p.tolerance()))
 	default:
-		s += fmt.Sprintf("; all far within the tolerance of %s µm", given(p.tolerance()))
+		s += fmt.Sprintf("; all far within the tolerance of %s µm", number.Given(p.tolerance()))
 	}
 	return s
 }
@@ -119,8 +122,9 @@ func placesAxis(axis string) string {
 
 // paint draws the panel: title, axes, band, curves, marks.
 func (p travelPanel) paint(c draw.Canvas) {
-	sty := boldLettering(panelSize, ink)
-	c.Max.Y -= writeLines(c, sty, fitted(sty, p.title(), c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
+	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
+	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title(), c.Max.X-c.Min.X),
+		vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
 	top, shown := p.scale()
 	from, to := p.span()
 	chart := plot.New()
@@ -131,7 +135,8 @@ func (p travelPanel) paint(c draw.Canvas) {
 		chart.Add(toleranceBand(p.tolerance()))
 	}
 	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: rule, Width: hairline}, draw.LineStyle{Color: rule, Width: hairline}
+	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
+		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance()))
@@ -151,18 +156,18 @@ func (p travelPanel) paint(c draw.Canvas) {
 // axis sets the letters, lines and marks of an axis.
 func axis(a *plot.Axis, label string) {
 	a.Label.Text = label
-	a.Label.TextStyle.Font = lettering(labelSize, ink).Font
-	a.Label.TextStyle.Color = ink
+	a.Label.TextStyle.Font = paper.Lettering(paper.LabelSize, paper.Ink).Font
+	a.Label.TextStyle.Color = paper.Ink
 	a.Label.Padding = 4
-	a.Tick.Label.Font = lettering(smallSize, ink).Font
-	a.Tick.Label.Color = ink
-	a.LineStyle = draw.LineStyle{Color: ink, Width: thinLine}
+	a.Tick.Label.Font = paper.Lettering(paper.SmallSize, paper.Ink).Font
+	a.Tick.Label.Color = paper.Ink
+	a.LineStyle = draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
 	a.Tick.LineStyle = a.LineStyle
 	a.Padding = 0
 	a.Tick.Marker = plot.TickerFunc(func(lo, hi float64) []plot.Tick {
 		var ticks []plot.Tick
-		for _, t := range niceTicks(lo, hi, ticksOnScale) {
-			ticks = append(ticks, plot.Tick{Value: t.at, Label: t.label})
+		for _, t := range paper.NiceTicks(lo, hi, ticksOnScale) {
+			ticks = append(ticks, plot.Tick{Value: t.At, Label: t.Label})
 		}
 		return ticks
 	})
@@ -175,7 +180,8 @@ type toleranceBand float64
 func (b toleranceBand) Plot(c draw.Canvas, p *plot.Plot) {
 	_, toY := p.Transforms(&c)
 	low, high := toY(0), toY(float64(b))
-	c.FillPolygon(wash, cornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low}, Max: vg.Point{X: c.Max.X, Y: high}}))
+	c.FillPolygon(paper.Wash, paper.CornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low},
+		Max: vg.Point{X: c.Max.X, Y: high}}))
 }
 
 // toleranceLine is the upper edge of the band, µm.
@@ -192,7 +198,7 @@ func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	points := make([]vg.Point, len(t.travel.AtMM))
 	for i, at := range t.travel.AtMM {
-		points[i] = vg.Point{X: toX(at), Y: toY(size(t.travel.TipUm[i]))}
+		points[i] = vg.Point{X: toX(at), Y: toY(number.Norm(t.travel.TipUm[i]))}
 	}
 	strokeCurve(c, t.series, points)
 }
@@ -207,7 +213,7 @@ func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
 		return
 	}
 	step := max(1, len(points)/markersOnCurve)
-	for i := series * step / len(seriesMarkers) % step; i < len(points); i += step {
+	for i := series * step / len(paper.SeriesMarkers) % step; i < len(points); i += step {
 		c.DrawGlyph(markerStyle(series), points[i])
 	}
 }
@@ -217,38 +223,41 @@ type leavingMarks []leaving
 
 // The measures of the places beside the marks, in points.
 const (
-	placeHeight = vg.Length(11)
-	placeOff    = vg.Length(7)  // from the mark
-	placesBelow = vg.Length(45) // room below the tolerance from which the places stand below it
+	markLabelHeight = vg.Length(11)
+	markLabelOff    = vg.Length(7)  // from the mark
+	markLabelsBelow = vg.Length(45) // room below the tolerance from which the places stand below it
 )
 
 // Plot draws the marks with their places below them, or above where there is no room, each clear of the others.
 func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	sty := lettering(smallSize, ink)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, l := range m {
-		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}, seriesColours[l.series%len(seriesColours)])
+		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)},
+			paper.SeriesColours[l.series%len(paper.SeriesColours)])
 	}
 	var taken []vg.Rectangle
 	for _, l := range m {
-		words := withMinus(along(l.atMM))
+		words := paper.WithMinus(number.Along(l.atMM))
 		half := sty.Width(words)/2 + 2.5
 		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
-		y, step := toY(l.toleranceUm)-placeOff-placeHeight/2, -placeHeight-1
-		if toY(l.toleranceUm)-c.Min.Y < placesBelow {
-			y, step = toY(l.toleranceUm)+placeOff+placeHeight/2, placeHeight+1
+		y, step := toY(l.toleranceUm)-markLabelOff-markLabelHeight/2, -markLabelHeight-1
+		if toY(l.toleranceUm)-c.Min.Y < markLabelsBelow {
+			y, step = toY(l.toleranceUm)+markLabelOff+markLabelHeight/2, markLabelHeight+1
 		}
 		box := func(beside vg.Length) vg.Rectangle {
 			return vg.Rectangle{
-				Min: vg.Point{X: x - half - beside, Y: y - placeHeight/2}, Max: vg.Point{X: x + half + beside, Y: y + placeHeight/2},
+				Min: vg.Point{X: x - half - beside, Y: y - markLabelHeight/2},
+				Max: vg.Point{X: x + half + beside, Y: y + markLabelHeight/2},
 			}
 		}
 		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {
 			y += step
 		}
 		taken = append(taken, box(0))
-		fillBox(c, box(0), paper, draw.LineStyle{Color: seriesColours[l.series%len(seriesColours)], Width: thinLine})
+		paper.FillBox(c, box(0), paper.White,
+			draw.LineStyle{Color: paper.SeriesColours[l.series%len(paper.SeriesColours)], Width: paper.ThinLine})
 		c.FillText(sty, vg.Point{X: x, Y: y}, words)
 	}
 }

@@ -8,6 +8,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // farTolerance is how many times the most movement a tolerance may be and still be drawn to scale: beyond it the
@@ -40,11 +42,11 @@ type travelCurve struct {
 	travel machine.Travel
 }
 
-// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each option,
-// with the tolerance as a band and the places where it is left; for each axis also how stiff the tip is and how straight it
-// runs; for each plane of two axes lines of equal movement and stiffness.
-func TravelPicture(a machine.Answer) (*Picture, error) {
-	if err := checkFinite(a); err != nil {
+// TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each
+// option, with the tolerance as a band and the places where it is left; for each axis also how stiff the tip is and how
+// straight it runs; for each plane of two axes lines of equal movement and stiffness.
+func TravelPicture(a machine.Answer) (*paper.Picture, error) {
+	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
 	if err := checkTravels(a); err != nil {
@@ -54,31 +56,33 @@ func TravelPicture(a machine.Answer) (*Picture, error) {
 	blocks := mapBlocks(a)
 	rows := append(curveRows(a, panels), mapRowsOf(blocks)...)
 	if len(rows) == 0 {
-		return nil, NothingToDraw("there is no path with a load on the tool tip")
+		return nil, paper.NothingToDraw("there is no path with a load on the tool tip")
 	}
-	s := sheet{
-		title:    a.Machine + ": movement of the tool tip along the travel",
-		subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
+	s := paper.Sheet{
+		Title:    a.Machine + ": movement of the tool tip along the travel",
+		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
 	}
-	s.addDetail(a)
+	addDetail(&s, a)
 	if len(panels) > 0 {
 		for i, r := range a.Options {
-			s.key = append(s.key, keyEntry{r.Name, curveMark(i)})
+			s.Key = append(s.Key, paper.KeyEntry{Words: r.Name, Mark: curveMark(i)})
 		}
 	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
-		s.key = append(s.key, *beams)
+		s.Key = append(s.Key, *beams)
 	}
-	s.key = append(append(s.key, toleranceKey(panels)...), mapKey(blocks)...)
-	total := s.headHeight(pictureWidth) + s.footHeight()
+	s.Key = append(append(s.Key, toleranceKey(panels)...), mapKey(blocks)...)
+	total := s.HeadHeight(paper.Width) + s.FootHeight()
 	for _, r := range rows {
 		total += r.height
 	}
-	return &Picture{pictureWidth, total, func(c draw.Canvas) {
-		room := s.draw(c)
+	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
+		room := s.Draw(c)
 		top := room.Max.Y
 		for _, r := range rows {
-			r.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height}, Max: vg.Point{X: room.Max.X, Y: top}}})
+			r.paint(draw.Canvas{Canvas: room.Canvas,
+				Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height},
+					Max: vg.Point{X: room.Max.X, Y: top}}})
 			top -= r.height
 		}
 	}}, nil
@@ -99,8 +103,8 @@ func (r chartRow) paint(c draw.Canvas) {
 	for i, p := range r.charts {
 		left := c.Min.X + vg.Length(i)*width
 		p.paint(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
-			Min: vg.Point{X: left + gap/2, Y: c.Max.Y - r.height + gap},
-			Max: vg.Point{X: left + width - gap/2, Y: c.Max.Y},
+			Min: vg.Point{X: left + paper.Gap/2, Y: c.Max.Y - r.height + paper.Gap},
+			Max: vg.Point{X: left + width - paper.Gap/2, Y: c.Max.Y},
 		}})
 	}
 }
@@ -135,21 +139,21 @@ func travelPanels(a machine.Answer) (panels []travelPanel) {
 	return panels
 }
 
-// curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip and
-// how straight it runs.
+// curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
+// and how straight it runs.
 func curveRows(a machine.Answer, panels []travelPanel) (rows []chartRow) {
-	var spots []chart
+	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {
 		switch {
 		case p.axis == "":
-			spots = append(spots, p)
+			pathCharts = append(pathCharts, p)
 		case !slices.Contains(paths, p.path):
 			paths = append(paths, p.path)
 		}
 	}
-	if spots != nil {
-		rows = inRows(spots)
+	if pathCharts != nil {
+		rows = inRows(pathCharts)
 	}
 	var drawn []string // axes whose straightness is drawn
 	for _, path := range paths {
@@ -191,12 +195,14 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 
 // curveStyle is the line of series i.
 func curveStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: seriesColours[i%len(seriesColours)], Width: fullLine, Dashes: seriesDashes[i%len(seriesDashes)]}
+	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: paper.FullLine,
+		Dashes: paper.SeriesDashes[i%len(paper.SeriesDashes)]}
 }
 
 // markerStyle is the marker of series i.
 func markerStyle(i int) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: seriesColours[i%len(seriesColours)], Radius: 3.2, Shape: seriesMarkers[i%len(seriesMarkers)]}
+	return draw.GlyphStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Radius: 3.2,
+		Shape: paper.SeriesMarkers[i%len(paper.SeriesMarkers)]}
 }
 
 // curveMark draws a piece of the curve of series i.
@@ -209,10 +215,10 @@ func curveMark(i int) func(c draw.Canvas, box vg.Rectangle) {
 }
 
 // toleranceEdge is the upper edge of the band of a tolerance.
-var toleranceEdge = draw.LineStyle{Color: ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
+var toleranceEdge = draw.LineStyle{Color: paper.Ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
 
 // toleranceKey explains the band and the marks at its ends, as far as the panels have any.
-func toleranceKey(panels []travelPanel) []keyEntry {
+func toleranceKey(panels []travelPanel) []paper.KeyEntry {
 	band, ends, beams := false, false, false
 	for _, p := range panels {
 		_, shown := p.scale()
@@ -220,10 +226,10 @@ func toleranceKey(panels []travelPanel) []keyEntry {
 		ends = ends || shown && len(p.ends()) > 0
 		beams = beams || len(p.beams) > 0
 	}
-	var key []keyEntry
+	var key []paper.KeyEntry
 	if band {
-		key = append(key, keyEntry{"within the tolerance", func(c draw.Canvas, box vg.Rectangle) {
-			fillBox(c, box, wash, draw.LineStyle{})
+		key = append(key, paper.KeyEntry{Words: "within the tolerance", Mark: func(c draw.Canvas, box vg.Rectangle) {
+			paper.FillBox(c, box, paper.Wash, draw.LineStyle{})
 			c.StrokeLine2(toleranceEdge, box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
 		}})
 	}
@@ -232,8 +238,8 @@ func toleranceKey(panels []travelPanel) []keyEntry {
 		if beams {
 			words = "tolerance left here by solid bodies, place in mm"
 		}
-		key = append(key, keyEntry{words, func(c draw.Canvas, box vg.Rectangle) {
-			leavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, ink)
+		key = append(key, paper.KeyEntry{Words: words, Mark: func(c draw.Canvas, box vg.Rectangle) {
+			leavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, paper.Ink)
 		}})
 	}
 	return key
@@ -241,7 +247,7 @@ func toleranceKey(panels []travelPanel) []keyEntry {
 
 // leavingMark rings the place where a curve leaves its tolerance.
 func leavingMark(c draw.Canvas, at vg.Point, colour color.Color) {
-	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: 4.6, Shape: draw.CircleGlyph{}}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: paper.White, Radius: 4.6, Shape: draw.CircleGlyph{}}, at)
 	c.DrawGlyph(draw.GlyphStyle{Color: colour, Radius: 4.6, Shape: draw.RingGlyph{}}, at)
 	c.DrawGlyph(draw.GlyphStyle{Color: colour, Radius: 1.3, Shape: draw.CircleGlyph{}}, at)
 }

@@ -11,9 +11,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/report/paper"
+	"tiploop/report/paper/papertest"
 )
 
-// crossMill is a small mill with a cross table; the post stands on the base, and the tool leaves the work in one corner.
+// crossMill is a small mill with a cross table; the post stands on the base, and the tool leaves the work in one
+// corner.
 const crossMill = `machine: Cross mill
 values: {reach: 165 mm}
 parts:
@@ -63,8 +66,8 @@ options:
   long arm: {reach: 195 mm}
 `
 
-// solvedAt is a machine drawn with its axes elsewhere and solved there; nil where it cannot be built, which is where no work
-// is under the tool.
+// solvedAt is a machine drawn with its axes elsewhere and solved there; nil where it cannot be built, which is where no
+// work is under the tool.
 func solvedAt(t *testing.T, m *machine.Machine, at map[string]float64) *machine.Result {
 	t.Helper()
 	moved, err := m.At(at)
@@ -82,8 +85,8 @@ func solvedAt(t *testing.T, m *machine.Machine, at map[string]float64) *machine.
 // sameThere is how far what is told of a position may be from the machine solved there.
 const sameThere = 1e-9
 
-// TestTravelOfSolvedMachine: what the table says of any position is what the machine does when it is drawn there, built and
-// solved by itself.
+// TestTravelOfSolvedMachine: what the table says of any position is what the machine does when it is drawn there, built
+// and solved by itself.
 func TestTravelOfSolvedMachine(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds a machine at each position")
@@ -98,7 +101,9 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 		require.NoError(t, (&machine.Builder{}).Follow(context.Background(), m, &r))
 		a.Options = append(a.Options, r)
 	}
-	rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error { return WriteTravelCSV(b, a) }))).ReadAll()
+	rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error {
+		return WriteTravelCSV(b, a)
+	}))).ReadAll()
 	require.NoError(t, err)
 	column := map[string]int{}
 	for i, head := range rows[0] {
@@ -125,7 +130,8 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 			if l.Name == row[column["load"]] {
 				moved++
 				require.InEpsilon(t, *l.TipSizeUm, number(row, "tip_size_um"), sameThere, "%v", row)
-				require.InEpsilon(t, r.Tip.StiffnessNPerUm.Softest, number(row, "stiffness_softest_n_per_um"), sameThere, "%v", row)
+				require.InEpsilon(t, r.Tip.StiffnessNPerUm.Softest, number(row, "stiffness_softest_n_per_um"),
+					sameThere, "%v", row)
 			}
 		}
 	}
@@ -141,5 +147,5 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 	}
 	p, err := TravelPicture(a)
 	require.NoError(t, err)
-	require.NotRegexp(t, "NaN|Inf", string(encoded(t, p, SVG)))
+	require.NotRegexp(t, "NaN|Inf", string(papertest.Encoded(t, p, paper.SVG)))
 }

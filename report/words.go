@@ -5,13 +5,16 @@ import (
 	"math"
 	"sort"
 	"strings"
+
+	"tiploop/report/number"
 )
 
 // lineWords are the world's axes as lines, in the builder's words.
 var lineWords = [3]string{"left–right (x)", "towards/away from you (y)", "up–down (z)"}
 
 // wayWords are the two ways along each axis, the positive one first.
-var wayWords = [3][2]string{{"right (+x)", "left (−x)"}, {"away from you (+y)", "towards you (−y)"}, {"up (+z)", "down (−z)"}}
+var wayWords = [3][2]string{{"right (+x)", "left (−x)"}, {"away from you (+y)", "towards you (−y)"},
+	{"up (+z)", "down (−z)"}}
 
 // Bounds for the words of a direction, as cosines. A direction within 18 degrees of an axis is called by that axis; a
 // component of less than 0.3 (under 17 degrees) is not mentioned; two within a fifth of each other are "between".
@@ -24,7 +27,7 @@ const (
 // byWeight gives the axes of d, the largest component first, and the components' sizes as parts of d's length.
 func byWeight(d [3]float64) (order [3]int, part [3]float64) {
 	order = [3]int{0, 1, 2}
-	length := size(d)
+	length := number.Norm(d)
 	if length == 0 {
 		return order, part
 	}
@@ -32,7 +35,7 @@ func byWeight(d [3]float64) (order [3]int, part [3]float64) {
 		part[i] = math.Abs(d[i]) / length
 	}
 	// Compared by more than rounding, so that two equal components keep the order x, y, z on every processor.
-	sort.SliceStable(order[:], func(a, b int) bool { return part[order[a]] > part[order[b]]*(1+noiseInVector) })
+	sort.SliceStable(order[:], func(a, b int) bool { return part[order[a]] > part[order[b]]*(1+number.NoiseInVector) })
 	return order, part
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"tiploop/frame/machine"
 	"tiploop/report"
+	"tiploop/report/paper"
 )
 
 // modelOptions are the flags that every command on a model takes.
@@ -72,7 +73,7 @@ func (o *modelOptions) check() error {
 	if o.out == "" {
 		return nil
 	}
-	if _, err := report.FormatOf(o.out); err != nil {
+	if _, err := paper.FormatOf(o.out); err != nil {
 		return usageError{err}
 	}
 	return nil
@@ -222,7 +223,7 @@ func atOnce[T any](ctx context.Context, work func() (T, error)) (T, error) {
 type answerForms struct {
 	extent    machine.Extent
 	text, csv func(io.Writer, machine.Answer) error
-	picture   func(machine.Answer) (*report.Picture, error)
+	picture   func(machine.Answer) (*paper.Picture, error)
 }
 
 // answer is a whole command that solves: check, solve, write.
@@ -240,7 +241,7 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 		text:    func(w io.Writer) error { return f.text(w, found) },
 		csv:     func(w io.Writer) error { return f.csv(w, found) },
 		json:    found,
-		picture: func() (*report.Picture, error) { return f.picture(found) },
+		picture: func() (*paper.Picture, error) { return f.picture(found) },
 	})
 }
 
@@ -248,7 +249,7 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 type form struct {
 	text, csv func(io.Writer) error
 	json      any
-	picture   func() (*report.Picture, error)
+	picture   func() (*paper.Picture, error)
 }
 
 // write writes the picture first, so that an unwritable one spoils no pipe, then the answer.
@@ -268,7 +269,7 @@ func (o *modelOptions) write(s streams, f form) error {
 	}
 	if o.out != "" {
 		picture, err := f.picture()
-		if nothing := report.NothingToDraw(""); errors.As(err, &nothing) {
+		if nothing := paper.NothingToDraw(""); errors.As(err, &nothing) {
 			return misuse("%s: %w\n\tleave out --out, or give the model what is missing", o.out, err)
 		}
 		if err != nil {

@@ -9,7 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"tiploop/report"
+	"tiploop/report/paper"
 )
 
 //go:embed starter.yaml
@@ -49,7 +49,7 @@ func runNew(s streams, path string) error {
 	case !errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("look for %s: %w", path, err)
 	}
-	if err := report.WriteFileWhole(path, starter); err != nil {
+	if err := paper.WriteFileWhole(path, starter); err != nil {
 		return err
 	}
 	_, err := fmt.Fprintf(s.out, "wrote %s; now try: tiploop show %s\n", path, path)

@@ -8,6 +8,8 @@ import (
 
 	"tiploop/frame/machine"
 	"tiploop/report"
+	"tiploop/report/drawing"
+	"tiploop/report/paper"
 )
 
 func newShow(s streams) *cobra.Command {
@@ -53,7 +55,7 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		text:    func(w io.Writer) error { return report.WriteShow(w, found.inventory) },
 		csv:     func(w io.Writer) error { return report.WriteShowCSV(w, found.inventory) },
 		json:    found.inventory,
-		picture: func() (*report.Picture, error) { return report.DrawingPicture(found.machine, found.inventory) },
+		picture: func() (*paper.Picture, error) { return drawing.Picture(found.machine, found.inventory) },
 	})
 }
 

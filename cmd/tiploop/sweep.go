@@ -8,6 +8,7 @@ import (
 
 	"tiploop/frame/machine"
 	"tiploop/report"
+	"tiploop/report/paper"
 )
 
 // The bounds of --steps: a curve has two ends, and a grid of the most is many thousands of machines.
@@ -82,7 +83,7 @@ func runSweep(ctx context.Context, s streams, o *sweepOptions) error {
 		text:    func(w io.Writer) error { return report.WriteSweep(w, *found) },
 		csv:     func(w io.Writer) error { return report.WriteSweepCSV(w, *found) },
 		json:    found,
-		picture: func() (*report.Picture, error) { return report.SweepPicture(*found) },
+		picture: func() (*paper.Picture, error) { return report.SweepPicture(*found) },
 	})
 }
 

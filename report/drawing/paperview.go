@@ -1,11 +1,13 @@
-package report
+package drawing
 
 import (
-	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // paperView is a view in its place on the paper.
@@ -40,8 +42,8 @@ func (p *paperView) paper(f flat) vg.Point {
 	return vg.Point{X: p.box.Min.X + p.drawing.points(f.right-lo.right), Y: p.box.Min.Y + p.drawing.points(f.up-lo.up)}
 }
 
-// spot gives the place on the paper of a place in the machine, mm.
-func (p *paperView) spot(mm [3]float64) vg.Point { return p.paper(p.view.flatten(mm)) }
+// at gives the place on the paper of a place in the machine, mm.
+func (p *paperView) at(mm [3]float64) vg.Point { return p.paper(p.view.flatten(mm)) }
 
 // loop gives a closed line on the paper.
 func (p *paperView) loop(points []flat) []vg.Point {
@@ -54,8 +56,8 @@ func (p *paperView) loop(points []flat) []vg.Point {
 
 // The lines of parts: full where an edge is seen, dashed where another part hides it.
 var (
-	seenEdge   = draw.LineStyle{Color: ink, Width: thinLine}
-	hiddenEdge = draw.LineStyle{Color: ink, Width: hairline, Dashes: []vg.Length{3, 2}}
+	seenEdge   = draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
+	hiddenEdge = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline, Dashes: []vg.Length{3, 2}}
 )
 
 // paintParts draws the parts from far to near, each covering what is behind it, and then the edges so covered.
@@ -64,7 +66,7 @@ func (p *paperView) paintParts() {
 		line := p.loop(p.outlines[i])
 		p.canvas.FillPolygon(kindFills[p.drawing.bodies[i].kind], line)
 		for _, hole := range p.holes[i] {
-			p.canvas.FillPolygon(paper, p.loop(hole))
+			p.canvas.FillPolygon(paper.White, p.loop(hole))
 			p.canvas.StrokeLines(seenEdge, p.loop(hole))
 		}
 		p.canvas.StrokeLines(seenEdge, line)
@@ -115,19 +117,19 @@ func (p *paperView) isHidden(f flat, rank int) bool {
 
 // caption names the view above it.
 func (p *paperView) caption() {
-	sty := boldLettering(labelSize, ink)
+	sty := paper.BoldLettering(paper.LabelSize, paper.Ink)
 	p.canvas.FillText(sty, vg.Point{X: p.box.Min.X, Y: p.box.Max.Y + 12}, p.view.name)
 }
 
 // The lines of a dimension.
-var dimensionLine = draw.LineStyle{Color: faintInk, Width: hairline}
+var dimensionLine = draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline}
 
 // arrowLength is the length of a dimension's arrowheads, in points.
 const arrowLength = vg.Length(7)
 
 // dimensionBelow writes the machine's width in the view, mm, under it.
 func (p *paperView) dimensionBelow(below vg.Length, mm float64) {
-	middle := vg.Point{X: middleOf(p.box).X, Y: p.box.Min.Y - below}
+	middle := vg.Point{X: paper.MiddleOf(p.box).X, Y: p.box.Min.Y - below}
 	half := p.drawing.points(mm) / 2
 	from, to := vg.Point{X: middle.X - half, Y: middle.Y}, vg.Point{X: middle.X + half, Y: middle.Y}
 	for _, end := range []vg.Point{from, to} {
@@ -136,15 +138,15 @@ func (p *paperView) dimensionBelow(below vg.Length, mm float64) {
 	p.canvas.StrokeLines(dimensionLine, []vg.Point{from, to})
 	p.arrow(from, -1, 0)
 	p.arrow(to, 1, 0)
-	if lettering(labelSize, ink).Width(length(mm))+4*arrowLength > 2*half {
-		middle.Y -= 1.2 * labelSize // too narrow to break the line
+	if paper.Lettering(paper.LabelSize, paper.Ink).Width(number.Length(mm))+4*arrowLength > 2*half {
+		middle.Y -= 1.2 * paper.LabelSize // too narrow to break the line
 	}
-	p.dimensionWords(middle, length(mm), 0)
+	p.dimensionWords(middle, number.Length(mm), 0)
 }
 
 // dimensionLeft writes the machine's height in the view, mm, to its left.
 func (p *paperView) dimensionLeft(beside vg.Length, mm float64) {
-	middle := vg.Point{X: p.box.Min.X - beside, Y: middleOf(p.box).Y}
+	middle := vg.Point{X: p.box.Min.X - beside, Y: paper.MiddleOf(p.box).Y}
 	half := p.drawing.points(mm) / 2
 	from, to := vg.Point{X: middle.X, Y: middle.Y - half}, vg.Point{X: middle.X, Y: middle.Y + half}
 	for _, end := range []vg.Point{from, to} {
@@ -153,21 +155,21 @@ func (p *paperView) dimensionLeft(beside vg.Length, mm float64) {
 	p.canvas.StrokeLines(dimensionLine, []vg.Point{from, to})
 	p.arrow(from, 0, -1)
 	p.arrow(to, 0, 1)
-	if lettering(labelSize, ink).Width(length(mm))+4*arrowLength > 2*half {
-		middle.X -= 1.2 * labelSize
+	if paper.Lettering(paper.LabelSize, paper.Ink).Width(number.Length(mm))+4*arrowLength > 2*half {
+		middle.X -= 1.2 * paper.LabelSize
 	}
-	p.dimensionWords(middle, length(mm), math.Pi/2)
+	p.dimensionWords(middle, number.Length(mm), math.Pi/2)
 }
 
 // dimensionWords writes a dimension over its line, which is broken for it.
 func (p *paperView) dimensionWords(at vg.Point, words string, rotation float64) {
-	sty := lettering(labelSize, ink)
+	sty := paper.Lettering(paper.LabelSize, paper.Ink)
 	half := vg.Point{X: sty.Width(words)/2 + 3, Y: sty.Font.Size / 2}
 	if rotation != 0 {
 		half.X, half.Y = half.Y, half.X
 	}
-	fillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y}, Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}},
-		paper, draw.LineStyle{})
+	paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y},
+		Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper.White, draw.LineStyle{})
 	sty.XAlign, sty.YAlign, sty.Rotation = draw.XCenter, draw.YCenter, rotation
 	p.canvas.FillText(sty, at, words)
 }
@@ -175,22 +177,6 @@ func (p *paperView) dimensionWords(at vg.Point, words string, rotation float64) 
 // arrow draws an arrowhead whose tip is at a place and which points along (x, y).
 func (p *paperView) arrow(at vg.Point, x, y vg.Length) {
 	back, half := arrowLength, arrowLength/5
-	p.canvas.FillPolygon(faintInk, []vg.Point{at,
+	p.canvas.FillPolygon(paper.FaintInk, []vg.Point{at,
 		{X: at.X - x*back - y*half, Y: at.Y - y*back - x*half}, {X: at.X - x*back + y*half, Y: at.Y - y*back + x*half}})
-}
-
-// dot draws a filled circle with a rim of paper, which keeps it apart from what is under it.
-func dot(c draw.Canvas, at vg.Point, radius vg.Length, k color.Color) {
-	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: radius + 1, Shape: draw.CircleGlyph{}}, at)
-	c.DrawGlyph(draw.GlyphStyle{Color: k, Radius: radius, Shape: draw.CircleGlyph{}}, at)
-}
-
-// circle draws the rim of a circle.
-func circle(c draw.Canvas, at vg.Point, radius vg.Length, sty draw.LineStyle) {
-	c.SetLineStyle(sty)
-	var path vg.Path
-	path.Move(vg.Point{X: at.X + radius, Y: at.Y})
-	path.Arc(at, radius, 0, 2*math.Pi)
-	path.Close()
-	c.Stroke(path)
 }

@@ -1,4 +1,4 @@
-package report
+package drawing
 
 import (
 	"math"
@@ -8,14 +8,17 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // The lines of axes.
 var (
-	chainLine  = draw.LineStyle{Color: ink, Width: hairline, Dashes: []vg.Length{8, 2, 1.5, 2}} // the axis of a screw or belt
-	beltEdge   = draw.LineStyle{Color: ink, Width: hairline}
-	slideLine  = draw.LineStyle{Color: green, Width: 2, Dashes: []vg.Length{9, 3, 2, 3}}
-	travelLine = draw.LineStyle{Color: ink, Width: 1.2}
+	// the axis of a screw or belt
+	chainLine  = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline, Dashes: []vg.Length{8, 2, 1.5, 2}}
+	beltEdge   = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline}
+	slideLine  = draw.LineStyle{Color: paper.Green, Width: 2, Dashes: []vg.Length{9, 3, 2, 3}}
+	travelLine = draw.LineStyle{Color: paper.Ink, Width: 1.2}
 )
 
 // The measures of axes, in points.
@@ -60,7 +63,8 @@ func (p *paperView) ridge(i int) {
 	if p.drawing.bodies[i].kind != railKind {
 		return
 	}
-	box := vg.Rectangle{Min: vg.Point{X: vg.Length(math.Inf(1)), Y: vg.Length(math.Inf(1))}, Max: vg.Point{X: vg.Length(math.Inf(-1)), Y: vg.Length(math.Inf(-1))}}
+	box := vg.Rectangle{Min: vg.Point{X: vg.Length(math.Inf(1)), Y: vg.Length(math.Inf(1))},
+		Max: vg.Point{X: vg.Length(math.Inf(-1)), Y: vg.Length(math.Inf(-1))}}
 	for _, at := range p.loop(p.outlines[i]) {
 		box.Min = vg.Point{X: min(box.Min.X, at.X), Y: min(box.Min.Y, at.Y)}
 		box.Max = vg.Point{X: max(box.Max.X, at.X), Y: max(box.Max.Y, at.Y)}
@@ -73,7 +77,7 @@ const longRail = 2
 
 // railRidge draws the middle line of a rail along its longer side; none where it is seen from its end.
 func railRidge(c draw.Canvas, box vg.Rectangle) {
-	at, wide, high := middleOf(box), box.Max.X-box.Min.X, box.Max.Y-box.Min.Y
+	at, wide, high := paper.MiddleOf(box), box.Max.X-box.Min.X, box.Max.Y-box.Min.Y
 	switch {
 	case wide > longRail*high:
 		c.StrokeLine2(seenEdge, box.Min.X, at.Y, box.Max.X, at.Y)
@@ -112,14 +116,15 @@ func nutSign(c draw.Canvas, at vg.Point) {
 		sin, cos := math.Sincos(math.Pi / 3 * float64(i))
 		corners = append(corners, vg.Point{X: at.X + nutRadius*vg.Length(cos), Y: at.Y + nutRadius*vg.Length(sin)})
 	}
-	c.FillPolygon(paper, corners)
+	c.FillPolygon(paper.White, corners)
 	c.StrokeLines(groundLine, append(corners, corners[0]))
 }
 
 // bearingSign is the general sign of a rolling bearing, an upright cross in a square (ISO 8826-1, from memory).
 func bearingSign(c draw.Canvas, at vg.Point) {
-	box := vg.Rectangle{Min: vg.Point{X: at.X - bearingHalf, Y: at.Y - bearingHalf}, Max: vg.Point{X: at.X + bearingHalf, Y: at.Y + bearingHalf}}
-	fillBox(c, box, paper, groundLine)
+	box := vg.Rectangle{Min: vg.Point{X: at.X - bearingHalf, Y: at.Y - bearingHalf},
+		Max: vg.Point{X: at.X + bearingHalf, Y: at.Y + bearingHalf}}
+	paper.FillBox(c, box, paper.White, groundLine)
 	const cross = 0.6 * bearingHalf
 	c.StrokeLine2(seenEdge, at.X-cross, at.Y, at.X+cross, at.Y)
 	c.StrokeLine2(seenEdge, at.X, at.Y-cross, at.X, at.Y+cross)
@@ -127,9 +132,9 @@ func bearingSign(c draw.Canvas, at vg.Point) {
 
 // actsSign is where a rack or a plain stiffness holds an axis: a ring with a dot.
 func actsSign(c draw.Canvas, at vg.Point) {
-	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: actsRadius, Shape: draw.CircleGlyph{}}, at)
-	circle(c, at, actsRadius, groundLine)
-	c.DrawGlyph(draw.GlyphStyle{Color: ink, Radius: 1.3, Shape: draw.CircleGlyph{}}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: paper.White, Radius: actsRadius, Shape: draw.CircleGlyph{}}, at)
+	paper.Circle(c, at, actsRadius, groundLine)
+	c.DrawGlyph(draw.GlyphStyle{Color: paper.Ink, Radius: 1.3, Shape: draw.CircleGlyph{}}, at)
 }
 
 // paintAxes draws sliding faces, the lines of drives and the marks on them.
@@ -139,12 +144,12 @@ func (p *paperView) paintAxes() {
 			if g.Face == nil {
 				continue
 			}
-			if from, to := p.spot(g.Face.FromMM), p.spot(g.Face.ToMM); from.X == to.X || from.Y == to.Y {
+			if from, to := p.at(g.Face.FromMM), p.at(g.Face.ToMM); from.X == to.X || from.Y == to.Y {
 				p.canvas.StrokeLines(slideLine, []vg.Point{from, to})
 			}
 		}
 		for _, v := range a.Drives {
-			from, to := p.spot(v.FromMM), p.spot(v.ToMM)
+			from, to := p.at(v.FromMM), p.at(v.ToMM)
 			if from == to {
 				continue
 			}
@@ -155,7 +160,7 @@ func (p *paperView) paintAxes() {
 		}
 	}
 	for _, m := range p.drawing.driveMarks() {
-		m.sign(p.canvas, p.spot(m.at))
+		m.sign(p.canvas, p.at(m.at))
 	}
 }
 
@@ -190,7 +195,8 @@ func (d *drawing) roomBelow() vg.Length {
 }
 
 // travels draws an arrow for the travel of each axis, beside the view in which it is seen: along x below that from the
-// front, along y below that from the right, along z left of that from the front. It is the way of the middle of what moves.
+// front, along y below that from the right, along z left of that from the front. It is the way of the middle of what
+// moves.
 func (d *drawing) travels(front, right *paperView) {
 	for k, p := range []*paperView{front, right, front} {
 		for row, a := range d.travelsAlong(machine.Axis(k)) {
@@ -205,7 +211,7 @@ func (p *paperView) travel(a machine.AxisLine, k machine.Axis, beside vg.Length)
 	for i, to := range []float64{a.TravelMM[0], a.TravelMM[1], a.AtMM} {
 		at := p.drawing.middleMoved(a)
 		at[k] += to - a.AtMM
-		places[i] = p.spot(at)
+		places[i] = p.at(at)
 		if k == p.view.up {
 			places[i].X = p.box.Min.X - beside
 		} else {
@@ -213,41 +219,43 @@ func (p *paperView) travel(a machine.AxisLine, k machine.Axis, beside vg.Length)
 		}
 	}
 	travelArrow(p.canvas, places[0], places[1])
-	words := a.Name + ": " + withMinus(length(a.TravelMM[0])) + " to " + withMinus(length(a.TravelMM[1]))
+	words := a.Name + ": " + paper.WithMinus(number.Length(a.TravelMM[0])) + " to " +
+		paper.WithMinus(number.Length(a.TravelMM[1]))
 	p.travelWords(words, places, k == p.view.up)
-	dot(p.canvas, places[2], tipRadius, ink)
+	paper.Dot(p.canvas, places[2], tipRadius, paper.Ink)
 }
 
-// travelWords writes the range of an axis over its arrow, which is broken for it, in the longer stretch beside the dot if
-// there is room; otherwise behind the arrow, or before it where that would leave the view.
+// travelWords writes the range of an axis over its arrow, which is broken for it, in the longer stretch beside the dot
+// if there is room; otherwise behind the arrow, or before it where that would leave the view.
 func (p *paperView) travelWords(words string, places [3]vg.Point, upright bool) {
 	along, lo, hi := func(at vg.Point) vg.Length { return at.X }, p.box.Min.X, p.box.Max.X
 	if upright {
 		along, lo, hi = func(at vg.Point) vg.Length { return at.Y }, p.box.Min.Y, p.box.Max.Y
 	}
-	sty := lettering(smallSize, ink)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	wide := sty.Width(words)
 	from, to, stands := along(places[0]), along(places[1]), along(places[2])
 	room, middle := to-stands, (to+stands)/2
 	if stands-from > room {
 		room, middle = stands-from, (from+stands)/2
 	}
-	inside := room >= wide+2*arrowLength+gap
+	inside := room >= wide+2*arrowLength+paper.Gap
 	switch {
 	case inside:
-	case to+gap+wide <= hi || from-gap-wide < lo:
-		middle = to + gap + wide/2
+	case to+paper.Gap+wide <= hi || from-paper.Gap-wide < lo:
+		middle = to + paper.Gap + wide/2
 	default:
-		middle = from - gap - wide/2
+		middle = from - paper.Gap - wide/2
 	}
-	at, half := vg.Point{X: middle, Y: places[0].Y}, vg.Point{X: wide/2 + 3, Y: smallSize / 2}
+	at, half := vg.Point{X: middle, Y: places[0].Y}, vg.Point{X: wide/2 + 3, Y: paper.SmallSize / 2}
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	if upright {
 		at, half = vg.Point{X: places[0].X, Y: middle}, vg.Point{X: half.Y, Y: half.X}
 		sty.Rotation = math.Pi / 2
 	}
 	if inside {
-		fillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y}, Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper, draw.LineStyle{})
+		paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y},
+			Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper.White, draw.LineStyle{})
 	}
 	p.canvas.FillText(sty, at, words)
 }
@@ -282,7 +290,7 @@ func (d *drawing) middleMoved(a machine.AxisLine) [3]float64 {
 }
 
 // axisSigns are the signs of axes in the key.
-func (d *drawing) axisSigns() (key []keyEntry) {
+func (d *drawing) axisSigns() (key []paper.KeyEntry) {
 	var belts, screws, others, slides bool
 	for _, a := range d.inv.Axes {
 		for _, v := range a.Drives {
@@ -295,15 +303,15 @@ func (d *drawing) axisSigns() (key []keyEntry) {
 	}
 	entry := func(is bool, words string, mark func(draw.Canvas, vg.Rectangle)) {
 		if is {
-			key = append(key, keyEntry{words, mark})
+			key = append(key, paper.KeyEntry{Words: words, Mark: mark})
 		}
 	}
-	entry(slides, "sliding faces", keyLine(slideLine).across)
+	entry(slides, "sliding faces", paper.KeyLine(slideLine).Across)
 	entry(belts, "belt", func(c draw.Canvas, box vg.Rectangle) {
 		for _, y := range []vg.Length{box.Min.Y + 3, box.Max.Y - 3} {
 			c.StrokeLine2(beltEdge, box.Min.X, y, box.Max.X, y)
 		}
-		keyLine(chainLine).across(c, box)
+		paper.KeyLine(chainLine).Across(c, box)
 	})
 	held, ends := "nut", "bearing"
 	if belts {
@@ -312,13 +320,14 @@ func (d *drawing) axisSigns() (key []keyEntry) {
 			held, ends = "nut or clamp", "bearing or pulley"
 		}
 	}
-	entry(belts || screws, held, func(c draw.Canvas, box vg.Rectangle) { nutSign(c, middleOf(box)) })
-	entry(belts || screws, ends, func(c draw.Canvas, box vg.Rectangle) { bearingSign(c, middleOf(box)) })
-	entry(others, "where a drive holds its axis", func(c draw.Canvas, box vg.Rectangle) { actsSign(c, middleOf(box)) })
+	entry(belts || screws, held, func(c draw.Canvas, box vg.Rectangle) { nutSign(c, paper.MiddleOf(box)) })
+	entry(belts || screws, ends, func(c draw.Canvas, box vg.Rectangle) { bearingSign(c, paper.MiddleOf(box)) })
+	entry(others, "where a drive holds its axis",
+		func(c draw.Canvas, box vg.Rectangle) { actsSign(c, paper.MiddleOf(box)) })
 	entry(len(d.inv.Axes) > 0, "travel; dot: where the axis stands", func(c draw.Canvas, box vg.Rectangle) {
-		at := middleOf(box)
+		at := paper.MiddleOf(box)
 		travelArrow(c, vg.Point{X: box.Min.X, Y: at.Y}, vg.Point{X: box.Max.X, Y: at.Y})
-		dot(c, at, tipRadius, ink)
+		paper.Dot(c, at, tipRadius, paper.Ink)
 	})
 	return key
 }

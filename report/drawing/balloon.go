@@ -1,4 +1,4 @@
-package report
+package drawing
 
 import (
 	"math"
@@ -6,6 +6,9 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // The measures of the numbers on parts, in points.
@@ -93,7 +96,8 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 	best, signs := vg.Length(math.Inf(-1)), p.signPlaces()
 	for i := range sampling {
 		for k := range sampling {
-			f := flat{lo.right + (hi.right-lo.right)*(float64(i)+0.5)/sampling, lo.up + (hi.up-lo.up)*(float64(k)+0.5)/sampling}
+			f := flat{lo.right + (hi.right-lo.right)*(float64(i)+0.5)/sampling,
+				lo.up + (hi.up-lo.up)*(float64(k)+0.5)/sampling}
 			if !contains(outline, f) {
 				continue
 			}
@@ -127,7 +131,7 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 				}
 			}
 			// Where there is plenty of room, the middle of the part is the best place.
-			if worth := min(r, plenty) - offMiddle*apart(place, middle) - crossed; worth > best+noise {
+			if worth := min(r, plenty) - offMiddle*apart(place, middle) - crossed; worth > best+number.Noise {
 				at, room, best = place, r, worth
 			}
 		}
@@ -135,19 +139,20 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 	return at, room
 }
 
-// signPlaces gives the places of screws, of the marks on drives and of the tool tip on the paper, which numbers keep clear of.
+// signPlaces gives the places of screws, of the marks on drives and of the tool tip on the paper, which numbers keep
+// clear of.
 func (p *paperView) signPlaces() []vg.Point {
 	var places []vg.Point
 	for _, j := range p.drawing.inv.Joints {
 		for _, mm := range j.PlacesMM {
-			places = append(places, p.spot(mm))
+			places = append(places, p.at(mm))
 		}
 	}
 	if t := p.drawing.machine.Tool; t != nil {
-		places = append(places, p.spot(array(t.At)))
+		places = append(places, p.at(array(t.At)))
 	}
 	for _, m := range p.drawing.driveMarks() {
-		places = append(places, p.spot(m.at))
+		places = append(places, p.at(m.at))
 	}
 	return places
 }
@@ -159,7 +164,7 @@ func (p *paperView) besides(target vg.Point, done []balloon) vg.Point {
 		for way := range leaderWays {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(way) + 0.5) / leaderWays)
 			at := vg.Point{X: target.X + reach*vg.Length(cos), Y: target.Y + reach*vg.Length(sin)}
-			if cost := float64(reach) + p.clutter(at, done); cost < least*(1-noise) {
+			if cost := float64(reach) + p.clutter(at, done); cost < least*(1-number.Noise) {
 				best, least = at, cost
 			}
 		}
@@ -207,14 +212,14 @@ func apart(a, b vg.Point) vg.Length { return vg.Length(math.Hypot(float64(a.X-b.
 
 // draw draws the number in its circle, and its leader.
 func (b balloon) draw(c draw.Canvas) {
-	line := draw.LineStyle{Color: ink, Width: thinLine}
+	line := draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
 	if b.target != nil {
 		c.StrokeLines(line, []vg.Point{b.at, *b.target})
-		dot(c, *b.target, 1.4, ink)
+		paper.Dot(c, *b.target, 1.4, paper.Ink)
 	}
-	c.DrawGlyph(draw.GlyphStyle{Color: paper, Radius: balloonRadius, Shape: draw.CircleGlyph{}}, b.at)
-	circle(c, b.at, balloonRadius, line)
-	sty := lettering(smallSize, ink)
+	c.DrawGlyph(draw.GlyphStyle{Color: paper.White, Radius: balloonRadius, Shape: draw.CircleGlyph{}}, b.at)
+	paper.Circle(c, b.at, balloonRadius, line)
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	c.FillText(sty, b.at, strconv.Itoa(b.part+1))
 }
@@ -231,16 +236,16 @@ const numberRoom = 2*balloonRadius + 7
 
 // listLayout puts the list of parts in columns of a width and gives its height.
 func (d *drawing) listLayout(columns int, width vg.Length) (places []listPlace, height vg.Length) {
-	sty := lettering(labelSize, ink)
+	sty := paper.Lettering(paper.LabelSize, paper.Ink)
 	rows := (len(d.list) + columns - 1) / columns
 	var left, top vg.Length
 	for i, words := range d.list {
 		if i > 0 && i%rows == 0 {
 			left, top = left+width+listGap, 0
 		}
-		lines := fitted(sty, words, width-numberRoom)
+		lines := paper.Fitted(sty, words, width-numberRoom)
 		places = append(places, listPlace{i, left, top, lines})
-		top += max(textHeight(sty, len(lines)), 2*balloonRadius) + 3
+		top += max(paper.TextHeight(sty, len(lines)), 2*balloonRadius) + 3
 		height = max(height, top)
 	}
 	return places, height
@@ -248,12 +253,13 @@ func (d *drawing) listLayout(columns int, width vg.Length) (places []listPlace, 
 
 // paintList draws the list of parts from its upper left corner.
 func (d *drawing) paintList(c draw.Canvas, at vg.Point, columns int, width vg.Length) {
-	sty := lettering(labelSize, ink)
+	sty := paper.Lettering(paper.LabelSize, paper.Ink)
 	places, _ := d.listLayout(columns, width)
 	for _, p := range places {
 		x, y := at.X+p.left, at.Y-p.top
-		room := max(textHeight(sty, len(p.lines)), 2*balloonRadius)
+		room := max(paper.TextHeight(sty, len(p.lines)), 2*balloonRadius)
 		balloon{part: p.part, at: vg.Point{X: x + balloonRadius, Y: y - room/2}}.draw(c)
-		writeLines(c, sty, p.lines, vg.Point{X: x + numberRoom, Y: y - (room-textHeight(sty, len(p.lines)))/2})
+		paper.WriteLines(c, sty, p.lines, vg.Point{X: x + numberRoom,
+			Y: y - (room-paper.TextHeight(sty, len(p.lines)))/2})
 	}
 }

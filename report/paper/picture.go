@@ -1,4 +1,4 @@
-package report
+package paper
 
 import (
 	"bytes"
@@ -41,8 +41,8 @@ func FormatOf(path string) (Format, error) {
 
 // Picture is a drawing that can be written in any Format.
 type Picture struct {
-	width, height vg.Length
-	paint         func(c draw.Canvas)
+	Width, Height vg.Length           // in points
+	Paint         func(c draw.Canvas) // draws it on a canvas of that size
 }
 
 // NothingToDraw is the error of a picture function whose answer has none of what the picture shows; its text says what
@@ -52,8 +52,8 @@ type NothingToDraw string
 // Error says that there is nothing to draw, and why.
 func (n NothingToDraw) Error() string { return "nothing to draw: " + string(n) }
 
-// pictureWidth is 1080 pixels on a screen at the usual 96 to the inch.
-const pictureWidth = vg.Length(810)
+// Width is that of every picture, in points: 1080 pixels on a screen at the usual 96 to the inch.
+const Width = vg.Length(810)
 
 // pngDotsPerInch makes a PNG half as fine again as a screen, so that it can be printed.
 const pngDotsPerInch = 144
@@ -78,13 +78,13 @@ func (p *Picture) Encode(w io.Writer, format Format) error {
 	case SVG:
 		err = p.encodeSVG(w)
 	case PNG:
-		c := vgimg.NewWith(vgimg.UseWH(p.width, p.height), vgimg.UseDPI(pngDotsPerInch))
-		p.paint(draw.New(c))
+		c := vgimg.NewWith(vgimg.UseWH(p.Width, p.Height), vgimg.UseDPI(pngDotsPerInch))
+		p.Paint(draw.New(c))
 		_, err = vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 	case PDF:
 		err = p.encodePDF(w)
 	default:
-		panic(fmt.Sprintf("report: unknown picture format %q", format))
+		panic(fmt.Sprintf("paper: unknown picture format %q", format))
 	}
 	if err != nil {
 		return fmt.Errorf("writing %s: %w", format, err)
@@ -100,8 +100,8 @@ const (
 )
 
 func (p *Picture) encodeSVG(w io.Writer) error {
-	c := vgsvg.New(p.width, p.height)
-	p.paint(draw.New(c))
+	c := vgsvg.New(p.Width, p.Height)
+	p.Paint(draw.New(c))
 	var b bytes.Buffer
 	if _, err := c.WriteTo(&b); err != nil {
 		return err
@@ -127,8 +127,8 @@ func (p *Picture) encodePDF(w io.Writer) error {
 		fpdf.SetDefaultCreationDate(time.Time{})
 		fpdf.SetDefaultModificationDate(time.Time{})
 	}()
-	c := vgpdf.New(p.width, p.height)
-	p.paint(draw.NewCanvas(codePageCanvas{c}, p.width, p.height))
+	c := vgpdf.New(p.Width, p.Height)
+	p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
 	_, err := c.WriteTo(w)
 	return err
 }
@@ -153,7 +153,7 @@ func (c codePageCanvas) FillString(f font.Face, at vg.Point, text string) {
 	if f.Font.Weight == xfont.WeightBold {
 		// The canvas embeds every font under the same file name, so that a second one would be drawn with the letters
 		// of the first. Bold is the plain font struck twice.
-		f = font.DefaultCache.Lookup(lettering(f.Font.Size, nil).Font, f.Font.Size)
+		f = font.DefaultCache.Lookup(Lettering(f.Font.Size, nil).Font, f.Font.Size)
 		c.Canvas.FillString(f, vg.Point{X: at.X + f.Font.Size*boldShift, Y: at.Y}, b.String())
 	}
 	c.Canvas.FillString(f, at, b.String())

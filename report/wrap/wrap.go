@@ -1,9 +1,12 @@
-package report
+package wrap
 
 import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+
+	"golang.org/x/text/width"
 )
 
 // units are the units of running text; a number and the one behind it stay on one line.
@@ -20,13 +23,14 @@ func isUnit(word string) bool { return slices.Contains(units, strings.TrimRight(
 // isTimes says whether a word stands between two numbers that are measures of one thing: 30 × 40.
 func isTimes(word string) bool { return word == "×" || word == "x" }
 
-// unbroken gives the words of s, a number with its unit and the measures of one thing each as one word.
-func unbroken(s string) []string {
+// Words gives the words of s, a number with its unit and the measures of one thing each as one word.
+func Words(s string) []string {
 	var words []string
 	bare := "" // the word before, before it was joined to what stands in front of it
-	for _, word := range strings.Fields(oneLine(s)) {
+	for _, word := range strings.Fields(OneLine(s)) {
 		n := len(words)
-		joined := n > 0 && (number.MatchString(bare) && (isUnit(word) || isTimes(word)) || isTimes(bare) && bare != words[n-1])
+		joined := n > 0 && (number.MatchString(bare) && (isUnit(word) || isTimes(word)) || isTimes(bare) &&
+			bare != words[n-1])
 		if joined {
 			words[n-1] += " " + word
 		} else {
@@ -37,15 +41,15 @@ func unbroken(s string) []string {
 	return words
 }
 
-// wrapWords breaks s between words into lines of at most width letters; a longer word stands alone.
-func wrapWords(s string, width int) []string {
+// Lines breaks s between words into lines of at most width letters; a longer word stands alone.
+func Lines(s string, width int) []string {
 	var lines []string
 	current := ""
-	for _, word := range unbroken(s) {
+	for _, word := range Words(s) {
 		switch {
 		case current == "":
 			current = word
-		case letters(current)+1+letters(word) <= width:
+		case Letters(current)+1+Letters(word) <= width:
 			current += " " + word
 		default:
 			lines = append(lines, current)
@@ -53,4 +57,24 @@ func wrapWords(s string, width int) []string {
 		}
 	}
 	return append(lines, current)
+}
+
+// Letters counts the places that s takes on a line: two for a wide East Asian letter, none for a mark on another.
+func Letters(s string) int {
+	n := 0
+	for _, r := range s {
+		switch kind := width.LookupRune(r).Kind(); {
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		case kind == width.EastAsianWide || kind == width.EastAsianFullwidth:
+			n += 2
+		default:
+			n++
+		}
+	}
+	return n
+}
+
+// OneLine keeps a name that was written over several lines, or holds control codes, from breaking a table.
+func OneLine(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f || r == ' ' }), " ")
 }

@@ -1,4 +1,4 @@
-package report
+package drawing
 
 import (
 	"fmt"
@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // The fills of parts by kind: pale, and one darker than the other so that grey print tells them apart.
@@ -38,7 +40,7 @@ const thinnest = 0.02
 
 // drawing is a machine laid out on paper.
 type drawing struct {
-	sheet
+	paper.Sheet
 	machine *machine.Machine
 	inv     machine.Inventory
 	bodies  []body     // the parts, in their order, then what stands on axes
@@ -48,14 +50,14 @@ type drawing struct {
 	list    []string   // of parts
 }
 
-// DrawingPicture shows the machine from the front, from the right and from above to one scale, in third-angle
+// Picture shows the machine from the front, from the right and from above to one scale, in third-angle
 // projection, with its parts numbered and listed, its joints, screws and grounds, its axes with what guides and drives
 // them, the tool tip and the work spot.
-func DrawingPicture(m *machine.Machine, inv machine.Inventory) (*Picture, error) {
+func Picture(m *machine.Machine, inv machine.Inventory) (*paper.Picture, error) {
 	if m == nil {
-		panic("report: no machine to draw")
+		panic("drawing: no machine to draw")
 	}
-	if err := checkFinite(inv); err != nil {
+	if err := number.CheckFinite(inv); err != nil {
 		return nil, err
 	}
 	all, err := bodies(m)
@@ -63,28 +65,29 @@ func DrawingPicture(m *machine.Machine, inv machine.Inventory) (*Picture, error)
 		return nil, err
 	}
 	if len(all) == 0 {
-		return nil, NothingToDraw("the machine has no parts")
+		return nil, paper.NothingToDraw("the machine has no parts")
 	}
 	d := drawing{machine: m, inv: inv, bodies: append(all, axisBodies(inv.Axes)...)}
 	d.measure()
 	for i, v := range d.hi {
 		if math.IsNaN(v-d.lo[i]) || math.IsInf(v-d.lo[i], 0) {
-			return nil, fmt.Errorf("report: the machine's size along %s is not a number that can be drawn", machine.Axis(i))
+			return nil, fmt.Errorf("report: the machine's size along %s is not a number that can be drawn",
+				machine.Axis(i))
 		}
 	}
-	d.title = m.Name
+	d.Title = m.Name
 	if m.Option != "" {
-		d.title += ": " + m.Option
+		d.Title += ": " + m.Option
 	}
-	d.subtitle = "Third-angle projection, lengths in mm"
-	d.key = d.signs()
+	d.Subtitle = "Third-angle projection, lengths in mm"
+	d.Key = d.signs()
 	d.list = d.partList()
-	height := d.headHeight(pictureWidth) + d.footHeight() + d.viewsHeight()
+	height := d.HeadHeight(paper.Width) + d.FootHeight() + d.viewsHeight()
 	if !d.listFitsBeside() {
 		_, below := d.listLayout(2, d.columnBelow())
-		height += below + gap
+		height += below + paper.Gap
 	}
-	return &Picture{pictureWidth, height, d.paint}, nil
+	return &paper.Picture{Width: paper.Width, Height: height, Paint: d.paint}, nil
 }
 
 // measure finds the box round the machine and the scale at which its views fit.
@@ -115,7 +118,7 @@ func (d *drawing) measure() {
 		}
 	}
 	x, y, z := d.extent(machine.X), d.extent(machine.Y), d.extent(machine.Z)
-	wide := float64(pictureWidth - 2*margin - d.roomLeft() - viewGap - edgeRoom)
+	wide := float64(paper.Width - 2*paper.Margin - d.roomLeft() - viewGap - edgeRoom)
 	d.scale = min(wide/(x+y), float64(tallestViews)/(y+z), (wide-float64(leastRight))/x)
 }
 
@@ -127,12 +130,13 @@ func (d *drawing) points(mm float64) vg.Length { return vg.Length(mm * d.scale) 
 
 // viewsHeight is the room for the views with their captions and dimensions.
 func (d *drawing) viewsHeight() vg.Length {
-	return 2*captionRoom + d.points(d.extent(machine.Y)+d.extent(machine.Z)) + viewGap - captionRoom + d.roomBelow() + gap
+	return 2*captionRoom + d.points(d.extent(machine.Y)+d.extent(machine.Z)) + viewGap - captionRoom + d.roomBelow() +
+		paper.Gap
 }
 
 // paint draws everything.
 func (d *drawing) paint(c draw.Canvas) {
-	room := d.sheet.draw(c)
+	room := d.Sheet.Draw(c)
 	left := room.Min.X + d.roomLeft()
 	aboveTop := room.Max.Y - captionRoom
 	frontTop := aboveTop - d.points(d.extent(machine.Y)) - viewGap
@@ -155,7 +159,7 @@ func (d *drawing) paint(c draw.Canvas) {
 	if d.listFitsBeside() {
 		d.paintList(c, vg.Point{X: right.box.Min.X, Y: aboveTop - scaleRoom}, 1, d.columnBeside())
 	} else {
-		d.paintList(c, vg.Point{X: room.Min.X, Y: front.box.Min.Y - d.roomBelow() - gap}, 2, d.columnBelow())
+		d.paintList(c, vg.Point{X: room.Min.X, Y: front.box.Min.Y - d.roomBelow() - paper.Gap}, 2, d.columnBelow())
 	}
 }
 
@@ -163,11 +167,11 @@ func (d *drawing) paint(c draw.Canvas) {
 const scaleRoom = vg.Length(28)
 
 // columnBelow is the width of a column of the list of parts when it stands below the views.
-func (d *drawing) columnBelow() vg.Length { return (pictureWidth - 2*margin - listGap) / 2 }
+func (d *drawing) columnBelow() vg.Length { return (paper.Width - 2*paper.Margin - listGap) / 2 }
 
 // columnBeside is its width when it stands above the view from the right, beside that from above.
 func (d *drawing) columnBeside() vg.Length {
-	return pictureWidth - 2*margin - d.roomLeft() - d.points(d.extent(machine.X)) - viewGap
+	return paper.Width - 2*paper.Margin - d.roomLeft() - d.points(d.extent(machine.X)) - viewGap
 }
 
 // listFitsBeside says whether the list has room there.
@@ -194,12 +198,12 @@ func (d *drawing) scaleBar(c draw.Canvas, at vg.Point) {
 		}
 	}
 	end := at.X + d.points(mm)
-	line := draw.LineStyle{Color: ink, Width: fullLine}
+	line := draw.LineStyle{Color: paper.Ink, Width: paper.FullLine}
 	c.StrokeLines(line, []vg.Point{{X: at.X, Y: at.Y - 4}, {X: at.X, Y: at.Y + 4}}, []vg.Point{at, {X: end, Y: at.Y}},
 		[]vg.Point{{X: end, Y: at.Y - 4}, {X: end, Y: at.Y + 4}})
-	sty := lettering(labelSize, ink)
+	sty := paper.Lettering(paper.LabelSize, paper.Ink)
 	sty.YAlign = draw.YCenter
-	c.FillText(sty, vg.Point{X: end + gap, Y: at.Y}, length(mm)+" mm")
+	c.FillText(sty, vg.Point{X: end + paper.Gap, Y: at.Y}, number.Length(mm)+" mm")
 }
 
 // partList gives a line for each part: what it is and its size, as far as the inventory has it.
@@ -214,7 +218,7 @@ func (d *drawing) partList() []string {
 			if l.Section != "" {
 				words += " " + l.Section
 			}
-			words += ", " + sizes(l.SizeMM) + " mm"
+			words += ", " + number.Sizes(l.SizeMM) + " mm"
 			if l.Material != "" {
 				words += ", " + l.Material
 			}

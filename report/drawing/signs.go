@@ -1,4 +1,4 @@
-package report
+package drawing
 
 import (
 	"math"
@@ -9,6 +9,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/machine"
+	"tiploop/report/number"
+	"tiploop/report/paper"
 )
 
 // jointLines are the lines of joints by their kind, in the order of the key. A joint of another kind is drawn as
@@ -17,9 +19,9 @@ var jointLines = []struct {
 	kind  string
 	style draw.LineStyle
 }{
-	{"screwed", draw.LineStyle{Color: vermillion, Width: 2}},
-	{"bonded", draw.LineStyle{Color: blue, Width: 2, Dashes: []vg.Length{7, 2}}},
-	{"sprung", draw.LineStyle{Color: purple, Width: 2, Dashes: []vg.Length{2, 2}}},
+	{"screwed", draw.LineStyle{Color: paper.Vermillion, Width: 2}},
+	{"bonded", draw.LineStyle{Color: paper.Blue, Width: 2, Dashes: []vg.Length{7, 2}}},
+	{"sprung", draw.LineStyle{Color: paper.Purple, Width: 2, Dashes: []vg.Length{2, 2}}},
 }
 
 // jointStyle is the line of a kind of joint.
@@ -44,17 +46,17 @@ const (
 )
 
 var (
-	screwLine  = draw.LineStyle{Color: ink, Width: hairline}
-	groundLine = draw.LineStyle{Color: ink, Width: 1.2}
-	tickLine   = draw.LineStyle{Color: ink, Width: thinLine}
-	workLine   = draw.LineStyle{Color: vermillion, Width: 1.5}
+	screwLine  = draw.LineStyle{Color: paper.Ink, Width: paper.Hairline}
+	groundLine = draw.LineStyle{Color: paper.Ink, Width: 1.2}
+	tickLine   = draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
+	workLine   = draw.LineStyle{Color: paper.Vermillion, Width: 1.5}
 )
 
 // flatAxis is the axis along which a contact or a ground has no size; -1 when it has some along each. Of a line or
 // point, which has several, it is the last, so that a point on the floor looks down.
 func flatAxis(from, to [3]float64) machine.Axis {
 	for a := machine.Z; a >= machine.X; a-- {
-		if math.Abs(to[a]-from[a]) < noise {
+		if math.Abs(to[a]-from[a]) < number.Noise {
 			return a
 		}
 	}
@@ -64,11 +66,11 @@ func flatAxis(from, to [3]float64) machine.Axis {
 // paintJoints draws where parts are joined, as far as the contact is seen from its edge, and the screws.
 func (p *paperView) paintJoints() {
 	for _, j := range p.drawing.inv.Joints {
-		from, to := p.spot(j.FromMM), p.spot(j.ToMM)
+		from, to := p.at(j.FromMM), p.at(j.ToMM)
 		sty := jointStyle(j.Kind)
 		switch axis := flatAxis(j.FromMM, j.ToMM); {
 		case axis < 0: // one part in the other
-			p.canvas.StrokeLines(sty, append(cornersOf(vg.Rectangle{Min: from, Max: to}), from))
+			p.canvas.StrokeLines(sty, append(paper.CornersOf(vg.Rectangle{Min: from, Max: to}), from))
 		case from == to:
 			jointPoint(p.canvas, from, sty)
 		case from.X == to.X || from.Y == to.Y:
@@ -79,7 +81,7 @@ func (p *paperView) paintJoints() {
 		if j.Screw != "" {
 			axis := flatAxis(j.FromMM, j.ToMM)
 			for _, mm := range j.PlacesMM {
-				p.paintScrew(p.spot(mm), axis)
+				p.paintScrew(p.at(mm), axis)
 			}
 		}
 	}
@@ -87,7 +89,7 @@ func (p *paperView) paintJoints() {
 
 // jointPoint draws a joint that has no size in the view.
 func jointPoint(c draw.Canvas, at vg.Point, sty draw.LineStyle) {
-	c.DrawGlyph(draw.GlyphStyle{Color: sty.Color, Radius: 3.2, Shape: diamond}, at)
+	c.DrawGlyph(draw.GlyphStyle{Color: sty.Color, Radius: 3.2, Shape: paper.Diamond}, at)
 }
 
 // paintScrew draws a screw along an axis: a crossed circle from its head, a short centre line from its side.
@@ -104,7 +106,7 @@ func (p *paperView) paintScrew(at vg.Point, axis machine.Axis) {
 
 // screwSign draws a screw seen from its head.
 func screwSign(c draw.Canvas, at vg.Point) {
-	circle(c, at, screwRadius, screwLine)
+	paper.Circle(c, at, screwRadius, screwLine)
 	reach := screwRadius + 1.5
 	c.StrokeLine2(screwLine, at.X-reach, at.Y, at.X+reach, at.Y)
 	c.StrokeLine2(screwLine, at.X, at.Y-reach, at.X, at.Y+reach)
@@ -118,27 +120,29 @@ func (p *paperView) paintGrounds() {
 		if axis < 0 {
 			axis = machine.Z
 		}
-		spots := slices.Clone(g.PlacesMM)
-		if len(spots) == 0 && g.FromMM == g.ToMM {
-			spots = [][3]float64{g.FromMM}
+		held := slices.Clone(g.PlacesMM)
+		if len(held) == 0 && g.FromMM == g.ToMM {
+			held = [][3]float64{g.FromMM}
 		}
 		if axis == p.view.toward {
-			for _, mm := range spots {
-				groundSquareSign(p.canvas, p.spot(mm))
+			for _, mm := range held {
+				groundSquareSign(p.canvas, p.at(mm))
 			}
 			continue
 		}
 		side := p.groundSide(g, axis)
-		for _, mm := range spots {
-			at := p.spot(mm)
+		for _, mm := range held {
+			at := p.at(mm)
 			if axis == p.view.up {
-				tickedLine(p.canvas, vg.Point{X: at.X - groundWidth/2, Y: at.Y}, vg.Point{X: at.X + groundWidth/2, Y: at.Y}, side)
+				tickedLine(p.canvas, vg.Point{X: at.X - groundWidth/2, Y: at.Y},
+					vg.Point{X: at.X + groundWidth/2, Y: at.Y}, side)
 			} else {
-				tickedLine(p.canvas, vg.Point{X: at.X, Y: at.Y - groundWidth/2}, vg.Point{X: at.X, Y: at.Y + groundWidth/2}, side)
+				tickedLine(p.canvas, vg.Point{X: at.X, Y: at.Y - groundWidth/2},
+					vg.Point{X: at.X, Y: at.Y + groundWidth/2}, side)
 			}
 		}
-		if len(spots) == 0 {
-			tickedLine(p.canvas, p.spot(g.FromMM), p.spot(g.ToMM), side)
+		if len(held) == 0 {
+			tickedLine(p.canvas, p.at(g.FromMM), p.at(g.ToMM), side)
 		}
 	}
 }
@@ -146,7 +150,7 @@ func (p *paperView) paintGrounds() {
 // groundSide is −1 when the ground lies at smaller coordinates than the face it holds, +1 when at larger ones.
 func (p *paperView) groundSide(g machine.GroundLine, axis machine.Axis) vg.Length {
 	for _, b := range p.drawing.bodies {
-		if b.name == g.Part && g.FromMM[axis] > b.middle()[axis]+noise {
+		if b.name == g.Part && g.FromMM[axis] > b.middle()[axis]+number.Noise {
 			return 1
 		}
 	}
@@ -173,7 +177,7 @@ func tickedLine(c draw.Canvas, from, to vg.Point, side vg.Length) {
 func groundSquareSign(c draw.Canvas, at vg.Point) {
 	half := groundSquare / 2
 	box := vg.Rectangle{Min: vg.Point{X: at.X - half, Y: at.Y - half}, Max: vg.Point{X: at.X + half, Y: at.Y + half}}
-	c.StrokeLines(groundLine, append(cornersOf(box), box.Min))
+	c.StrokeLines(groundLine, append(paper.CornersOf(box), box.Min))
 	c.StrokeLines(tickLine, []vg.Point{box.Min, box.Max})
 }
 
@@ -188,18 +192,19 @@ func (p *paperView) paintTool() {
 		up := r3.Vec{Z: 1}
 		if b := p.drawing.bodies[t.Part]; b.kind == barKind {
 			up = b.along
-			if bar := p.drawing.machine.Parts[t.Part].Bar; r3.Norm(r3.Sub(bar.From, t.At)) > r3.Norm(r3.Sub(bar.To, t.At)) {
+			if bar := p.drawing.machine.Parts[t.Part].Bar; r3.Norm(r3.Sub(bar.From, t.At)) > r3.Norm(r3.Sub(bar.To,
+				t.At)) {
 				up = r3.Scale(-1, b.along)
 			}
 		}
 		end := array(r3.Add(t.At, r3.Scale(t.Stickout, up)))
-		width := max(p.drawing.points(t.Diameter), fullLine)
-		p.canvas.StrokeLines(draw.LineStyle{Color: faintInk, Width: width}, []vg.Point{p.spot(tip), p.spot(end)})
+		width := max(p.drawing.points(t.Diameter), paper.FullLine)
+		p.canvas.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: width}, []vg.Point{p.at(tip), p.at(end)})
 	}
 	if w := p.drawing.machine.Work; w != nil {
-		circle(p.canvas, p.spot(p.drawing.workSpot()), workRadius, workLine)
+		paper.Circle(p.canvas, p.at(p.drawing.workSpot()), workRadius, workLine)
 	}
-	dot(p.canvas, p.spot(tip), tipRadius, ink)
+	paper.Dot(p.canvas, p.at(tip), tipRadius, paper.Ink)
 }
 
 // workSpot is where the work is pushed: the place given, or the top of the work part under the tool.
@@ -217,55 +222,57 @@ func (d *drawing) workSpot() [3]float64 {
 }
 
 // signs is the key of the drawing: only what it has.
-func (d *drawing) signs() []keyEntry {
-	var key []keyEntry
+func (d *drawing) signs() []paper.KeyEntry {
+	var key []paper.KeyEntry
 	for kind, name := range kindNames {
 		if slices.ContainsFunc(d.bodies, func(b body) bool { return b.kind == partKind(kind) }) {
-			key = append(key, keyEntry{name, func(c draw.Canvas, box vg.Rectangle) {
-				fillBox(c, box, kindFills[kind], seenEdge)
+			key = append(key, paper.KeyEntry{Words: name, Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.FillBox(c, box, kindFills[kind], seenEdge)
 				switch partKind(kind) {
 				case railKind:
 					railRidge(c, box)
 				case shaftKind:
-					keyLine(chainLine).across(c, box)
+					paper.KeyLine(chainLine).Across(c, box)
 				}
 			}})
 		}
 	}
-	key = append(key, keyEntry{"hidden edge", keyLine(hiddenEdge).across})
+	key = append(key, paper.KeyEntry{Words: "hidden edge", Mark: paper.KeyLine(hiddenEdge).Across})
 	for _, l := range jointLines {
 		if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind }) {
-			key = append(key, keyEntry{l.kind + " joint", func(c draw.Canvas, box vg.Rectangle) {
-				keyLine(l.style).across(c, box)
-				if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
-					jointPoint(c, middleOf(box), l.style)
+			key = append(key, paper.KeyEntry{Words: l.kind + " joint", Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.KeyLine(l.style).Across(c, box)
+				if slices.ContainsFunc(d.inv.Joints,
+					func(j machine.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
+					jointPoint(c, paper.MiddleOf(box), l.style)
 				}
 			}})
 		}
 	}
 	if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Screw != "" }) {
-		key = append(key, keyEntry{"screw", func(c draw.Canvas, box vg.Rectangle) {
-			screwSign(c, vg.Point{X: box.Min.X + 7, Y: middleOf(box).Y})
-			c.StrokeLine2(screwLine, box.Max.X-7, middleOf(box).Y-screwReach, box.Max.X-7, middleOf(box).Y+screwReach)
+		key = append(key, paper.KeyEntry{Words: "screw", Mark: func(c draw.Canvas, box vg.Rectangle) {
+			screwSign(c, vg.Point{X: box.Min.X + 7, Y: paper.MiddleOf(box).Y})
+			c.StrokeLine2(screwLine, box.Max.X-7, paper.MiddleOf(box).Y-screwReach, box.Max.X-7,
+				paper.MiddleOf(box).Y+screwReach)
 		}})
 	}
 	if len(d.inv.Grounds) > 0 {
-		key = append(key, keyEntry{"ground", func(c draw.Canvas, box vg.Rectangle) {
-			groundSquareSign(c, vg.Point{X: box.Min.X + 5, Y: middleOf(box).Y})
-			tickedLine(c, vg.Point{X: box.Max.X - groundWidth, Y: middleOf(box).Y}, vg.Point{X: box.Max.X, Y: middleOf(box).Y}, -1)
+		key = append(key, paper.KeyEntry{Words: "ground", Mark: func(c draw.Canvas, box vg.Rectangle) {
+			groundSquareSign(c, vg.Point{X: box.Min.X + 5, Y: paper.MiddleOf(box).Y})
+			tickedLine(c, vg.Point{X: box.Max.X - groundWidth, Y: paper.MiddleOf(box).Y},
+				vg.Point{X: box.Max.X, Y: paper.MiddleOf(box).Y}, -1)
 		}})
 	}
 	key = append(key, d.axisSigns()...)
 	if d.machine.Tool != nil {
-		key = append(key, keyEntry{"tool tip", func(c draw.Canvas, box vg.Rectangle) { dot(c, middleOf(box), tipRadius, ink) }})
+		key = append(key, paper.KeyEntry{Words: "tool tip", Mark: func(c draw.Canvas, box vg.Rectangle) {
+			paper.Dot(c, paper.MiddleOf(box), tipRadius, paper.Ink)
+		}})
 		if d.machine.Work != nil {
-			key = append(key, keyEntry{"work spot", func(c draw.Canvas, box vg.Rectangle) { circle(c, middleOf(box), workRadius, workLine) }})
+			key = append(key, paper.KeyEntry{Words: "work spot", Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.Circle(c, paper.MiddleOf(box), workRadius, workLine)
+			}})
 		}
 	}
 	return key
-}
-
-// middleOf is the middle of a rectangle.
-func middleOf(r vg.Rectangle) vg.Point {
-	return vg.Point{X: (r.Min.X + r.Max.X) / 2, Y: (r.Min.Y + r.Max.Y) / 2}
 }

@@ -1,0 +1,117 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// partKind is what a part is made as, or what a body that is no part is.
+type partKind int
+
+const (
+	plateKind partKind = iota
+	gussetKind
+	barKind
+	railKind // of an axis, as are those that follow
+	carriageKind
+	shaftKind
+)
+
+// kindNames are the kinds' names in a key.
+var kindNames = [...]string{"plate", "gusset", "bar", "rail", "carriage", "screw of a drive"}
+
+// body is a part, or a rail, carriage or screw of an axis, as a drawing needs it: the corners of its hull, in the
+// world's axes, mm.
+type body struct {
+	name    string
+	kind    partKind
+	corners []r3.Vec
+	along   r3.Vec     // of a bar: unit length along it
+	loops   [][]r3.Vec // of a bar: the outline of its section, then its holes, at its From end
+}
+
+// bodies gives the parts of a machine, in its order.
+func bodies(m *machine.Machine) ([]body, error) {
+	all := make([]body, len(m.Parts))
+	for i, p := range m.Parts {
+		b := body{name: p.Name}
+		switch {
+		case p.Plate != nil:
+			b.kind, b.corners = plateKind, boxCorners(p.Plate.From, p.Plate.To)
+		case p.Gusset != nil:
+			g := p.Gusset
+			b.kind = gussetKind
+			for _, shift := range []r3.Vec{{}, g.Thickness} {
+				at := r3.Add(g.Corner, shift)
+				b.corners = append(b.corners, at, r3.Add(at, g.Legs[0]), r3.Add(at, g.Legs[1]))
+			}
+		case p.Bar != nil:
+			b.kind = barKind
+			if err := b.extrude(p); err != nil {
+				return nil, err
+			}
+		default:
+			panic(fmt.Sprintf("drawing: part %q is no plate, gusset or bar", p.Name))
+		}
+		all[i] = b
+	}
+	return all, nil
+}
+
+// boxCorners gives the eight corners of a box.
+func boxCorners(from, to r3.Vec) []r3.Vec {
+	var corners []r3.Vec
+	for _, x := range []float64{from.X, to.X} {
+		for _, y := range []float64{from.Y, to.Y} {
+			for _, z := range []float64{from.Z, to.Z} {
+				corners = append(corners, r3.Vec{X: x, Y: y, Z: z})
+			}
+		}
+	}
+	return corners
+}
+
+// extrude draws a bar's section out along it. A section given as plain numbers has no outline; a square of the same
+// area stands for it.
+func (b *body) extrude(p machine.Part) error {
+	s, err := p.Bar.Shape.Section(p.Material.Nu)
+	if err != nil {
+		return fmt.Errorf("drawing part %q: %w", p.Name, err)
+	}
+	outline := s.Outline
+	if len(outline) == 0 {
+		h := math.Sqrt(s.A) / 2
+		outline = [][][2]float64{{{-h, -h}, {h, -h}, {h, h}, {-h, h}}}
+	}
+	b.along = r3.Unit(r3.Sub(p.Bar.To, p.Bar.From))
+	side := r3.Cross(p.Bar.Up, b.along)
+	for _, loop := range outline {
+		var corners []r3.Vec
+		for _, yz := range loop {
+			corners = append(corners, r3.Add(p.Bar.From, r3.Add(r3.Scale(yz[0], side), r3.Scale(yz[1], p.Bar.Up))))
+		}
+		b.loops = append(b.loops, corners)
+	}
+	b.corners = slices.Clone(b.loops[0])
+	for _, c := range b.loops[0] {
+		b.corners = append(b.corners, r3.Add(c, r3.Sub(p.Bar.To, p.Bar.From)))
+	}
+	return nil
+}
+
+// middle is the mean of a body's corners.
+func (b body) middle() [3]float64 {
+	var sum r3.Vec
+	for _, c := range b.corners {
+		sum = r3.Add(sum, c)
+	}
+	return array(r3.Scale(1/float64(len(b.corners)), sum))
+}
+
+// array gives a vector's components by axis.
+func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

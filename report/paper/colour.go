@@ -1,0 +1,34 @@
+package paper
+
+import (
+	"image/color"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// The colours come from the palette of M. Okabe and K. Ito, "Color Universal Design" (2008), whose eight colours
+// remain distinct to colour-blind readers; its yellow is left out, being lost on white paper. Grey print is served by
+// hatches, dashes and markers, which differ from one series to the next as well.
+var (
+	Blue       = color.NRGBA{0x00, 0x72, 0xB2, 0xFF}
+	Orange     = color.NRGBA{0xE6, 0x9F, 0x00, 0xFF}
+	Green      = color.NRGBA{0x00, 0x9E, 0x73, 0xFF}
+	Vermillion = color.NRGBA{0xD5, 0x5E, 0x00, 0xFF}
+	Sky        = color.NRGBA{0x56, 0xB4, 0xE9, 0xFF}
+	Purple     = color.NRGBA{0xCC, 0x79, 0xA7, 0xFF}
+	Ink        = color.NRGBA{0x20, 0x20, 0x20, 0xFF}
+	FaintInk   = color.NRGBA{0x59, 0x59, 0x59, 0xFF} // remarks and dimensions
+	Rule       = color.NRGBA{0xD9, 0xD9, 0xD9, 0xFF} // lines of a grid
+	Wash       = color.NRGBA{0xED, 0xF3, 0xEE, 0xFF} // the band within a tolerance
+	White      = color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF} // the paper itself
+)
+
+// seriesColours, seriesDashes and seriesMarkers tell options apart, in this order, over again after the sixth.
+var (
+	SeriesColours = []color.NRGBA{Blue, Orange, Green, Vermillion, Sky, Purple}
+	SeriesDashes  = [][]vg.Length{nil, {7, 3}, {2, 2}, {9, 3, 2, 3}, {4, 2}, {12, 3, 2, 3, 2, 3}}
+	SeriesMarkers = []draw.GlyphDrawer{
+		draw.CircleGlyph{}, draw.BoxGlyph{}, draw.PyramidGlyph{}, Diamond, arrowhead, hourglass,
+	}
+)

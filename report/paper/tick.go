@@ -1,0 +1,41 @@
+package paper
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"tiploop/report/number"
+)
+
+// Tick is a mark on an axis.
+type Tick struct {
+	At    float64 // in the axis's unit
+	Label string
+}
+
+// NiceTicks gives about n round values from lo to hi, in steps of 1, 2 or 5 times a power of ten.
+func NiceTicks(lo, hi float64, n int) []Tick {
+	raw := (hi - lo) / float64(n)
+	power := math.Floor(math.Log10(raw))
+	step := math.Pow(10, power)
+	for _, factor := range []float64{1, 2, 5, 10} {
+		if factor*math.Pow(10, power) >= raw*(1-number.NoiseInVector) {
+			step = factor * math.Pow(10, power)
+			break
+		}
+	}
+	decimals := int(max(0, -math.Floor(math.Log10(step)+number.NoiseInVector)))
+	var ticks []Tick
+	for i := math.Ceil(lo/step - number.NoiseInVector); i*step <= hi+step*number.NoiseInVector; i++ {
+		label := strconv.FormatFloat(i*step, 'f', decimals, 64)
+		if i == 0 {
+			label = "0"
+		}
+		ticks = append(ticks, Tick{i * step, WithMinus(label)})
+	}
+	return ticks
+}
+
+// WithMinus gives a number a minus sign of full width, for letters on a picture.
+func WithMinus(number string) string { return strings.Replace(number, "-", "−", 1) }

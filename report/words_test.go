@@ -1,0 +1,27 @@
+package report
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestDirections(t *testing.T) {
+	for _, tt := range []struct {
+		d         [3]float64
+		line, way string
+	}{
+		{[3]float64{0, 0, -2}, "up–down (z)", "down (−z)"},
+		{[3]float64{-3, 0.1, 0}, "left–right (x)", "left (−x)"},
+		{[3]float64{0, 1, 1}, "between towards/away from you (y) and up–down (z)",
+			"between away from you (+y) and up (+z)"},
+		{[3]float64{1, -2, 0}, "mostly towards/away from you (y), partly left–right (x)", "mostly towards you (−y), " +
+			"partly right (+x)"},
+		{[3]float64{1, 1, 1}, "mostly left–right (x), partly towards/away from you (y) and up–down (z)",
+			"mostly right (+x), partly away from you (+y) and up (+z)"},
+		{[3]float64{}, "nowhere", "nowhere"},
+	} {
+		require.Equal(t, tt.line, lineInWords(tt.d), tt.d)
+		require.Equal(t, tt.way, wayInWords(tt.d), tt.d)
+	}
+}
