@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -25,7 +25,7 @@ func (p *page) standing(at map[string]float64) {
 }
 
 // axes lists the machine's axes with their guides and drives.
-func (p *page) axes(inv machine.Inventory) {
+func (p *page) axes(inv answer.Inventory) {
 	if len(inv.Axes) == 0 {
 		return
 	}
@@ -76,7 +76,7 @@ func (p *page) axes(inv machine.Inventory) {
 
 // guided lists what carriages and drives carry: of each guide the worst loaded carriage, of each drive the largest
 // force, each under the load that is worst for it.
-func (p *page) guided(r machine.Result) {
+func (p *page) guided(r answer.Result) {
 	var rows [][]string
 	for _, c := range worstCarriages(r.Carriages) {
 		row := []string{c.Axis + ", " + c.Guide, c.Load, number.Significant(c.PullN), number.Significant(c.SideN),
@@ -116,10 +116,10 @@ func (p *page) guided(r machine.Result) {
 }
 
 // motors lists the largest torque that each drive asks of its motor.
-func (p *page) motors(r machine.Result) {
-	var worst []machine.DriveLoad
+func (p *page) motors(r answer.Result) {
+	var worst []answer.DriveLoad
 	for _, d := range r.Drives {
-		i := slices.IndexFunc(worst, func(o machine.DriveLoad) bool { return o.Drive == d.Drive })
+		i := slices.IndexFunc(worst, func(o answer.DriveLoad) bool { return o.Drive == d.Drive })
 		switch {
 		case d.TorqueNmm == nil:
 		case i < 0:
@@ -148,9 +148,9 @@ func (p *page) motors(r machine.Result) {
 }
 
 // worstDrives are those with the largest force of each drive.
-func worstDrives(all []machine.DriveLoad) (list []machine.DriveLoad) {
+func worstDrives(all []answer.DriveLoad) (list []answer.DriveLoad) {
 	for _, d := range all {
-		i := slices.IndexFunc(list, func(o machine.DriveLoad) bool { return o.Drive == d.Drive })
+		i := slices.IndexFunc(list, func(o answer.DriveLoad) bool { return o.Drive == d.Drive })
 		switch {
 		case i < 0:
 			list = append(list, d)
@@ -162,15 +162,15 @@ func worstDrives(all []machine.DriveLoad) (list []machine.DriveLoad) {
 }
 
 // worstCarriages are those with the largest equivalent load (or, without ratings, the largest force) on each guide.
-func worstCarriages(all []machine.CarriageLoad) (list []machine.CarriageLoad) {
-	heavy := func(c machine.CarriageLoad) float64 {
+func worstCarriages(all []answer.CarriageLoad) (list []answer.CarriageLoad) {
+	heavy := func(c answer.CarriageLoad) float64 {
 		if c.EquivalentN != nil {
 			return *c.EquivalentN
 		}
 		return math.Hypot(c.PullN, c.SideN)
 	}
 	for _, c := range all {
-		i := slices.IndexFunc(list, func(o machine.CarriageLoad) bool { return o.Axis == c.Axis && o.Guide == c.Guide })
+		i := slices.IndexFunc(list, func(o answer.CarriageLoad) bool { return o.Axis == c.Axis && o.Guide == c.Guide })
 		switch {
 		case i < 0:
 			list = append(list, c)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
@@ -24,7 +24,7 @@ const (
 )
 
 // axisMasses lists the rails, carriages and screws whose mass is known, and names the guides and drives that have none.
-func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
+func axisMasses(axes []answer.AxisLine) (list []axisMass, unknown []string) {
 	for _, a := range axes {
 		for _, g := range a.Guides {
 			if g.RailKg != nil {
@@ -52,7 +52,7 @@ func axisMasses(axes []machine.AxisLine) (list []axisMass, unknown []string) {
 }
 
 // axesWeigh says what rails, carriages and screws weigh, and that nothing else counts them.
-func (p *page) axesWeigh(inv machine.Inventory) {
+func (p *page) axesWeigh(inv answer.Inventory) {
 	if inv.AxesKg > 0 {
 		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. The parts alone "+
 			"count elsewhere: in the centre of mass, in loads by gravity, and where options are compared.",
@@ -61,7 +61,7 @@ func (p *page) axesWeigh(inv machine.Inventory) {
 }
 
 // axisMasses lists what rails, carriages and screws weigh.
-func (p *page) axisMasses(inv machine.Inventory) {
+func (p *page) axisMasses(inv answer.Inventory) {
 	list, unknown := axisMasses(inv.Axes)
 	if len(list) == 0 {
 		return

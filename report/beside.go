@@ -7,7 +7,8 @@ import (
 	"strconv"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
+	"tiploop/frame/structure"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -27,24 +28,24 @@ const besideHeading = "Beam model against solid bodies"
 
 // detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the
 // usual.
-func detailInWords(a machine.Answer) string {
-	if a.Detail == machine.Solid.String() || slices.ContainsFunc(a.Options,
-		func(r machine.Result) bool { return r.Section != nil }) {
+func detailInWords(a answer.Answer) string {
+	if a.Detail == structure.Solid.String() || slices.ContainsFunc(a.Options,
+		func(r answer.Result) bool { return r.Section != nil }) {
 		return "Plates and gussets as solid bodies"
 	}
 	return ""
 }
 
 // detail writes of which detail the answer is, where that is not the usual one.
-func (p *page) detail(a machine.Answer) {
+func (p *page) detail(a answer.Answer) {
 	if words := detailInWords(a); words != "" {
 		p.say(words + ".")
 	}
 }
 
 // eachDetail gives each option, and behind one that has the beam model's answer beside it that answer.
-func eachDetail(options []machine.Result) []machine.Result {
-	var all []machine.Result
+func eachDetail(options []answer.Result) []answer.Result {
+	var all []answer.Result
 	for _, r := range options {
 		all = append(all, r)
 		if r.Section != nil {
@@ -78,7 +79,7 @@ func change(percent float64) string {
 }
 
 // besideRow sets one line of an answer beside that of the beam model.
-func besideRow(l comparedLine, r machine.Result) []string {
+func besideRow(l comparedLine, r answer.Result) []string {
 	off := absent
 	if percent, ok := besideOff(l, r); ok {
 		off = change(percent)
@@ -87,7 +88,7 @@ func besideRow(l comparedLine, r machine.Result) []string {
 }
 
 // besideOff is how far the beam model is off in one line, percent; false when either has no value.
-func besideOff(l comparedLine, r machine.Result) (percent float64, ok bool) {
+func besideOff(l comparedLine, r answer.Result) (percent float64, ok bool) {
 	beam, okBeam := l.value(*r.Section)
 	solid, okSolid := l.value(r)
 	if !okBeam || !okSolid {
@@ -98,8 +99,8 @@ func besideOff(l comparedLine, r machine.Result) (percent float64, ok bool) {
 
 // besideLines are what the two models of an option are compared by: stiffness and movement of the tip, or movement of
 // the points where there is no tool.
-func besideLines(r machine.Result) []comparedLine {
-	both := []machine.Result{*r.Section, r}
+func besideLines(r answer.Result) []comparedLine {
+	both := []answer.Result{*r.Section, r}
 	lines := present(slices.Concat(stiffnessLines(), tipLines(both)), both)
 	if len(lines) == 0 {
 		lines = pointLines(both)
@@ -108,7 +109,7 @@ func besideLines(r machine.Result) []comparedLine {
 }
 
 // beside sets the beam model's answer beside that of solid bodies; nothing when there is none.
-func (p *page) beside(r machine.Result) {
+func (p *page) beside(r answer.Result) {
 	if r.Section == nil || len(r.Solid) == 0 {
 		return
 	}
@@ -126,7 +127,7 @@ func (p *page) beside(r machine.Result) {
 }
 
 // besideInWords says what the difference means and how large it is at most.
-func besideInWords(lines []comparedLine, r machine.Result) string {
+func besideInWords(lines []comparedLine, r answer.Result) string {
 	var most comparedLine
 	worst := 0.0
 	for _, l := range lines {
@@ -141,8 +142,8 @@ func besideInWords(lines []comparedLine, r machine.Result) string {
 }
 
 // sharesBeside sets beside each other who gives way in the two models, the largest sources of each load.
-func (p *page) sharesBeside(r machine.Result) {
-	both := []machine.Result{*r.Section, r}
+func (p *page) sharesBeside(r answer.Result) {
+	both := []answer.Result{*r.Section, r}
 	var rows [][]string
 	for _, load := range shareLoads(both) {
 		kept, _, restCount := largest(mostShares(both, load), mostSources)
@@ -150,7 +151,7 @@ func (p *page) sharesBeside(r machine.Result) {
 		for i, one := range both {
 			for _, s := range one.Shares {
 				if s.Load == load && !slices.ContainsFunc(kept,
-					func(k machine.Share) bool { return k.Source == s.Source }) {
+					func(k answer.Share) bool { return k.Source == s.Source }) {
 					rest[i] += s.Percent
 				}
 			}
@@ -160,7 +161,7 @@ func (p *page) sharesBeside(r machine.Result) {
 			var percents [2]float64
 			for i, one := range both {
 				k := slices.IndexFunc(one.Shares,
-					func(o machine.Share) bool { return o.Load == load && o.Source == s.Source })
+					func(o answer.Share) bool { return o.Load == load && o.Source == s.Source })
 				if k < 0 {
 					cells[i] = absent
 					continue
@@ -185,7 +186,7 @@ func (p *page) sharesBeside(r machine.Result) {
 }
 
 // travelBeside sets the beam model's travel beside that of solid bodies; nothing when there is none.
-func (p *page) travelBeside(r machine.Result, solid machine.Travel) {
+func (p *page) travelBeside(r answer.Result, solid answer.Travel) {
 	beam := sectionTravel(r, solid)
 	if beam == nil {
 		return
@@ -218,7 +219,7 @@ func (p *page) besideTable(rows [][]string) {
 }
 
 // sectionTravel is the beam model's travel on the same path under the same load; nil when there is none.
-func sectionTravel(r machine.Result, t machine.Travel) *machine.Travel {
+func sectionTravel(r answer.Result, t answer.Travel) *answer.Travel {
 	if r.Section == nil {
 		return nil
 	}
@@ -231,7 +232,7 @@ func sectionTravel(r machine.Result, t machine.Travel) *machine.Travel {
 }
 
 // stretch writes from where to where a travel keeps its tolerance.
-func stretch(t machine.Travel) string {
+func stretch(t answer.Travel) string {
 	if t.WithinMM == nil {
 		return absent
 	}
@@ -239,7 +240,7 @@ func stretch(t machine.Travel) string {
 }
 
 // addDetail ends the line below the title with the detail of the answer, where that is not the usual one.
-func addDetail(s *paper.Sheet, a machine.Answer) {
+func addDetail(s *paper.Sheet, a answer.Answer) {
 	words := detailInWords(a)
 	if s.Subtitle != "" && words != "" {
 		s.Subtitle += ". "

@@ -8,7 +8,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
+	"tiploop/frame/structure"
 )
 
 // The numbers of these tests are invented: they guard words and layout.
@@ -44,19 +45,19 @@ func TestBesideInWords(t *testing.T) {
 func TestBesideUnlikeModels(t *testing.T) {
 	solid, beam := solidFrame("as drawn", 10, 100), bareFrame("as drawn", 0, 100)
 	beam.Loads[0].PointsUm["ridge"] = [3]float64{1, 0, 0}
-	beam.Shares = []machine.Share{{Load: "wind", Source: "part post", Percent: 100}}
+	beam.Shares = []answer.Share{{Load: "wind", Source: "part post", Percent: 100}}
 	text := tipText(t, withBeam(solid, beam))
 	require.Regexp(t, `point eaves under wind, µm +0 +10\.0 +-100\.0\n`, text)
 	require.Regexp(t, `point ridge under wind, µm +1\.00 +– +–\n`, text)
 	require.Regexp(t, `wind +part beam +– +35\.0 +-35\.0\n`, text)
 	still := zero("still")
-	still.Solid = []machine.SolidSize{{Parts: []string{"a"}, Elements: 1, Unknowns: 24}}
+	still.Solid = []answer.SolidSize{{Parts: []string{"a"}, Elements: 1, Unknowns: 24}}
 	text = tipText(t, withBeam(still, zero("still")))
 	require.Contains(t, text, besideHeading)
 	require.NotRegexp(t, `NaN|Inf`, text)
 
 	bars := zero("bars only")
-	bars.Detail = machine.Solid.String()
+	bars.Detail = structure.Solid.String()
 	text = tipText(t, withBeam(bars, zero("bars only")))
 	require.NotContains(t, text, besideHeading)
 	require.Contains(t, text, "nothing to mesh")
@@ -64,7 +65,7 @@ func TestBesideUnlikeModels(t *testing.T) {
 
 // TestTravelBeside: one of the two may keep the tolerance nowhere, or have no such path.
 func TestTravelBeside(t *testing.T) {
-	text := func(a machine.Answer) string {
+	text := func(a answer.Answer) string {
 		return string(written(t, func(b *bytes.Buffer) error { return WriteTravel(b, a) }))
 	}
 	nowhere := text(bothAnswer(withBeam(solidOption("soft", 30, 4, 130), sampleOption("soft", 1, 4, 130))))
@@ -86,7 +87,7 @@ func TestTravelBeside(t *testing.T) {
 func TestDetailIsSaid(t *testing.T) {
 	const words = "Plates and gussets as solid bodies"
 	for _, tt := range []struct {
-		a    machine.Answer
+		a    answer.Answer
 		said bool
 	}{
 		{sampleAnswer(sampleOption("as drawn", 1, 4, 130)), false}, {solidAnswer(solidOption("as drawn", 1, 4, 130)),
@@ -124,6 +125,6 @@ func TestSectionIsChecked(t *testing.T) {
 // TestJSONOfBoth guards the order of the keys and the form of stresses, bodies and the answer beside.
 func TestJSONOfBoth(t *testing.T) {
 	r := withBeam(asSolid(bareFrame("as drawn", 1, 100)), bareFrame("as drawn", 1.1, 100))
-	r.Stress, r.Section.Stress, r.Section.Solid = solidStress()[8:11], []machine.Stress{}, []machine.SolidSize{}
+	r.Stress, r.Section.Stress, r.Section.Solid = solidStress()[8:11], []answer.Stress{}, []answer.SolidSize{}
 	golden(t, "answer_both.json", written(t, func(b *bytes.Buffer) error { return WriteJSON(b, bothAnswer(r)) }))
 }

@@ -6,7 +6,7 @@ import (
 	"maps"
 	"slices"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -17,7 +17,7 @@ const widestHeads = 64
 
 // WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which
 // buys most for a kilogram and for a drilling operation.
-func WriteCompare(w io.Writer, a machine.Answer) error {
+func WriteCompare(w io.Writer, a answer.Answer) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -46,7 +46,7 @@ func WriteCompare(w io.Writer, a machine.Answer) error {
 }
 
 // optionHeads gives the heads of the options' columns, and writes what they stand for when they are letters.
-func (p *page) optionHeads(options []machine.Result) []string {
+func (p *page) optionHeads(options []answer.Result) []string {
 	heads := make([]string, len(options))
 	total := 0
 	for i, r := range options {
@@ -76,7 +76,7 @@ func optionLetter(i int) string {
 }
 
 // sideBySide is the table of everything compared, a row for each and a column for each option.
-func (p *page) sideBySide(options []machine.Result, heads []string) {
+func (p *page) sideBySide(options []answer.Result, heads []string) {
 	columns := []column{named("")}
 	for _, h := range heads {
 		columns = append(columns, measured(h))
@@ -98,12 +98,12 @@ const absent = "–"
 // comparedLine is one thing that options are compared by. The unit is that of the number.
 type comparedLine struct {
 	what, unit string
-	value      func(r machine.Result) (float64, bool)
+	value      func(r answer.Result) (float64, bool)
 	write      func(v float64) string
 }
 
 // cell writes the line's value for an option.
-func (l comparedLine) cell(r machine.Result) string {
+func (l comparedLine) cell(r answer.Result) string {
 	v, ok := l.value(r)
 	if !ok {
 		return absent
@@ -112,18 +112,18 @@ func (l comparedLine) cell(r machine.Result) string {
 }
 
 // comparedLines gives everything that at least one of the options has a value for, in the order of the answer.
-func comparedLines(options []machine.Result) []comparedLine {
+func comparedLines(options []answer.Result) []comparedLine {
 	lines := slices.Concat(stiffnessLines(), tipLines(options), cutLines(options), pointLines(options))
 	for _, t := range tolerated(options) {
-		lines = append(lines, comparedLine{t.words(), "mm", func(r machine.Result) (float64, bool) {
+		lines = append(lines, comparedLine{t.words(), "mm", func(r answer.Result) (float64, bool) {
 			return t.within(r)
 		}, number.Along})
 	}
-	lines = append(lines, comparedLine{"mass", "kg", func(r machine.Result) (float64, bool) {
+	lines = append(lines, comparedLine{"mass", "kg", func(r answer.Result) (float64, bool) {
 		return r.MassKg, true
 	}, number.Significant})
 	for _, h := range holeLines {
-		lines = append(lines, comparedLine{h.what, h.unit, func(r machine.Result) (float64, bool) {
+		lines = append(lines, comparedLine{h.what, h.unit, func(r answer.Result) (float64, bool) {
 			return h.of(r.Holes), true
 		}, h.write})
 	}
@@ -131,14 +131,14 @@ func comparedLines(options []machine.Result) []comparedLine {
 }
 
 // present leaves out the lines that none of the options has a value for.
-func present(lines []comparedLine, options []machine.Result) []comparedLine {
+func present(lines []comparedLine, options []answer.Result) []comparedLine {
 	return slices.DeleteFunc(lines, func(l comparedLine) bool {
-		return !slices.ContainsFunc(options, func(r machine.Result) bool { _, ok := l.value(r); return ok })
+		return !slices.ContainsFunc(options, func(r answer.Result) bool { _, ok := l.value(r); return ok })
 	})
 }
 
 // tipLines are the movement of the tip under each load.
-func tipLines(options []machine.Result) []comparedLine {
+func tipLines(options []answer.Result) []comparedLine {
 	var lines []comparedLine
 	for _, name := range loadNames(options) {
 		lines = append(lines, tipLine(name))
@@ -148,7 +148,7 @@ func tipLines(options []machine.Result) []comparedLine {
 
 // tipLine is the movement of the tip under a load.
 func tipLine(load string) comparedLine {
-	return comparedLine{"tip under " + load, "µm", func(r machine.Result) (float64, bool) {
+	return comparedLine{"tip under " + load, "µm", func(r answer.Result) (float64, bool) {
 		l := loadNamed(r, load)
 		if l == nil || l.TipUm == nil {
 			return 0, false
@@ -158,7 +158,7 @@ func tipLine(load string) comparedLine {
 }
 
 // pointLines are the movement of each point under each load.
-func pointLines(options []machine.Result) []comparedLine {
+func pointLines(options []answer.Result) []comparedLine {
 	var lines []comparedLine
 	for _, at := range pointLoads(options) {
 		lines = append(lines, pointLine(at))
@@ -168,20 +168,20 @@ func pointLines(options []machine.Result) []comparedLine {
 
 // pointLine is the movement of a point under a load.
 func pointLine(at pointLoad) comparedLine {
-	return comparedLine{at.words(), "µm", func(r machine.Result) (float64, bool) { return pointSize(r, at) },
+	return comparedLine{at.words(), "µm", func(r answer.Result) (float64, bool) { return pointSize(r, at) },
 		number.Significant}
 }
 
 // holeLines are the counts of drilling.
 var holeLines = []struct {
 	what, unit string
-	of         func(machine.Holes) float64
+	of         func(answer.Holes) float64
 	write      func(float64) string
 }{
-	{"through holes", "number", func(h machine.Holes) float64 { return float64(h.Through) }, number.Length},
-	{"tapped holes", "number", func(h machine.Holes) float64 { return float64(h.Tapped) }, number.Length},
-	{"drilling operations", "number", func(h machine.Holes) float64 { return float64(h.Operations) }, number.Length},
-	{"drilling time", "min", func(h machine.Holes) float64 { return h.Minutes }, number.Significant},
+	{"through holes", "number", func(h answer.Holes) float64 { return float64(h.Through) }, number.Length},
+	{"tapped holes", "number", func(h answer.Holes) float64 { return float64(h.Tapped) }, number.Length},
+	{"drilling operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
+	{"drilling time", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
 }
 
 // stiffnessOf begins what a stiffness is called.
@@ -189,8 +189,8 @@ const stiffnessOf = "stiffness "
 
 // stiffnessLines are the three axes and the softest direction.
 func stiffnessLines() []comparedLine {
-	line := func(what string, of func(machine.Stiffness) float64) comparedLine {
-		return comparedLine{stiffnessOf + what, "N/µm", func(r machine.Result) (float64, bool) {
+	line := func(what string, of func(answer.Stiffness) float64) comparedLine {
+		return comparedLine{stiffnessOf + what, "N/µm", func(r answer.Result) (float64, bool) {
 			if r.Tip == nil {
 				return 0, false
 			}
@@ -198,15 +198,15 @@ func stiffnessLines() []comparedLine {
 		}, number.Significant}
 	}
 	return []comparedLine{
-		line(lineWords[0], func(s machine.Stiffness) float64 { return s.X }),
-		line(lineWords[1], func(s machine.Stiffness) float64 { return s.Y }),
-		line(lineWords[2], func(s machine.Stiffness) float64 { return s.Z }),
-		line("where it is softest", func(s machine.Stiffness) float64 { return s.Softest }),
+		line(lineWords[0], func(s answer.Stiffness) float64 { return s.X }),
+		line(lineWords[1], func(s answer.Stiffness) float64 { return s.Y }),
+		line(lineWords[2], func(s answer.Stiffness) float64 { return s.Z }),
+		line("where it is softest", func(s answer.Stiffness) float64 { return s.Softest }),
 	}
 }
 
 // loadNames gives the loads of all options in the order they first come.
-func loadNames(options []machine.Result) []string {
+func loadNames(options []answer.Result) []string {
 	var names []string
 	for _, r := range options {
 		for _, l := range r.Loads {
@@ -219,8 +219,8 @@ func loadNames(options []machine.Result) []string {
 }
 
 // loadNamed gives an option's result under a load; nil when it has none.
-func loadNamed(r machine.Result, name string) *machine.LoadResult {
-	i := slices.IndexFunc(r.Loads, func(l machine.LoadResult) bool { return l.Name == name })
+func loadNamed(r answer.Result, name string) *answer.LoadResult {
+	i := slices.IndexFunc(r.Loads, func(l answer.LoadResult) bool { return l.Name == name })
 	if i < 0 {
 		return nil
 	}
@@ -234,7 +234,7 @@ type pointLoad struct{ point, load string }
 func (l pointLoad) words() string { return "point " + l.point + " under " + l.load }
 
 // pointLoads gives the points of all options under each load.
-func pointLoads(options []machine.Result) []pointLoad {
+func pointLoads(options []answer.Result) []pointLoad {
 	var all []pointLoad
 	for _, load := range loadNames(options) {
 		points := map[string]bool{}
@@ -253,7 +253,7 @@ func pointLoads(options []machine.Result) []pointLoad {
 }
 
 // pointSize is how far a point moves in an option, µm; false when the option does not have it.
-func pointSize(r machine.Result, at pointLoad) (float64, bool) {
+func pointSize(r answer.Result, at pointLoad) (float64, bool) {
 	l := loadNamed(r, at.load)
 	if l == nil {
 		return 0, false
@@ -274,7 +274,7 @@ func (t toleratedTravel) words() string {
 }
 
 // within is the stretch that keeps the tolerance in an option, mm; false when the option does not have the path.
-func (t toleratedTravel) within(r machine.Result) (float64, bool) {
+func (t toleratedTravel) within(r answer.Result) (float64, bool) {
 	for _, o := range r.Travel {
 		if o.Path == t.path && o.Load == t.load && o.ToleranceUm == t.toleranceUm {
 			return within(o), true
@@ -284,7 +284,7 @@ func (t toleratedTravel) within(r machine.Result) (float64, bool) {
 }
 
 // tolerated gives the paths of all options that have a tolerance, under each load.
-func tolerated(options []machine.Result) []toleratedTravel {
+func tolerated(options []answer.Result) []toleratedTravel {
 	var all []toleratedTravel
 	for _, r := range options {
 		for _, o := range r.Travel {

@@ -5,14 +5,14 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
 
 // ComparePicture shows options side by side: the stiffness of the tip (or, without a tool, how far points move), the
 // stretch within tolerance, mass and drilling.
-func ComparePicture(a machine.Answer) (*paper.Picture, error) {
+func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
@@ -35,10 +35,10 @@ func ComparePicture(a machine.Answer) (*paper.Picture, error) {
 	for _, t := range tolerated(a.Options) {
 		travel = append(travel, comparedLine{t.words(), "mm", t.within, number.Along})
 	}
-	mass := comparedLine{"whole machine", "kg", func(r machine.Result) (float64, bool) { return r.MassKg, true },
+	mass := comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) { return r.MassKg, true },
 		number.Significant}
 	drilling := comparedLine{"whole machine", "number",
-		func(r machine.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
+		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	if len(b.panels) == 0 {
 		b.add("Movement of points: shorter is better", "movement, µm", pointLines(a.Options), a.Options)
@@ -49,14 +49,14 @@ func ComparePicture(a machine.Answer) (*paper.Picture, error) {
 	}
 	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
 	// a welded machine has none
-	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Holes.Operations > 0 }) {
+	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Holes.Operations > 0 }) {
 		b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
 	}
 	return b.picture(), nil
 }
 
 // longestPath is the length of the longest path of any option, mm.
-func longestPath(options []machine.Result) float64 {
+func longestPath(options []answer.Result) float64 {
 	longest := 0.0
 	for _, r := range options {
 		for _, t := range r.Travel {
@@ -69,7 +69,7 @@ func longestPath(options []machine.Result) float64 {
 }
 
 // add makes a panel of lines, leaving out those no option has a value for.
-func (b *barChart) add(title, axis string, lines []comparedLine, options []machine.Result) {
+func (b *barChart) add(title, axis string, lines []comparedLine, options []answer.Result) {
 	p := barPanel{title: title, axis: axis}
 	for _, l := range lines {
 		row := barRow{label: l.what}

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -18,7 +18,7 @@ import (
 // linesOfLevel is about how many lines of equal stiffness a picture has.
 const linesOfLevel = 9
 
-func contourPicture(s machine.Sweep) (*paper.Picture, error) {
+func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 	a, b := s.Values[0], s.Values[1]
 	lat := lattice{x: a.At, y: b.At}
 	moved := lattice{x: a.At, y: b.At}
@@ -218,7 +218,7 @@ func (t toleranceAt) draw(c draw.Canvas, toX, toY func(float64) vg.Length) {
 }
 
 // sweptMarks marks the places that were left out and the machine as drawn.
-type sweptMarks struct{ machine.Sweep }
+type sweptMarks struct{ answer.Sweep }
 
 // Plot draws the marks.
 func (s sweptMarks) Plot(c draw.Canvas, p *plot.Plot) {

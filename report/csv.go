@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strconv"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
@@ -50,7 +50,7 @@ func blanks(n int) []string { return make([]string, n) }
 // WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement
 // and rotation, each source's share of the movement, each part's stress, each guide's worst carriage and each drive
 // against their ratings.
-func WriteTipCSV(w io.Writer, a machine.Answer) error {
+func WriteTipCSV(w io.Writer, a answer.Answer) error {
 	details := eachDetail(a.Options)
 	var points, sources, stressed []string
 	for _, at := range pointLoads(details) {
@@ -126,7 +126,7 @@ func WriteTipCSV(w io.Writer, a machine.Answer) error {
 }
 
 // stiffnessCells are x, y, z and the softest direction's stiffness.
-func stiffnessCells(tip *machine.Tip) []string {
+func stiffnessCells(tip *answer.Tip) []string {
 	if tip == nil {
 		return blanks(4)
 	}
@@ -144,8 +144,8 @@ func pointCells(values map[string][3]float64, point string, floor float64) []str
 }
 
 // shareCell is a source's share of a load; blank when it has none.
-func shareCell(r machine.Result, load, source string) string {
-	i := slices.IndexFunc(r.Shares, func(s machine.Share) bool { return s.Load == load && s.Source == source })
+func shareCell(r answer.Result, load, source string) string {
+	i := slices.IndexFunc(r.Shares, func(s answer.Share) bool { return s.Load == load && s.Source == source })
 	if i < 0 {
 		return ""
 	}
@@ -153,8 +153,8 @@ func shareCell(r machine.Result, load, source string) string {
 }
 
 // stressCells are a part's stress under a load, the largest at an edge and the margin to yield; blank what it has not.
-func stressCells(r machine.Result, load, part string) []string {
-	i := slices.IndexFunc(r.Stress, func(s machine.Stress) bool { return s.Load == load && s.Part == part })
+func stressCells(r answer.Result, load, part string) []string {
+	i := slices.IndexFunc(r.Stress, func(s answer.Stress) bool { return s.Load == load && s.Part == part })
 	if i < 0 {
 		return blanks(3)
 	}
@@ -172,7 +172,7 @@ func perhaps(v *float64) string {
 
 // WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side, and behind it a row of the
 // beam model's answer where that stands beside.
-func WriteCompareCSV(w io.Writer, a machine.Answer) error {
+func WriteCompareCSV(w io.Writer, a answer.Answer) error {
 	details := eachDetail(a.Options)
 	lines := comparedLines(details)
 	head := []string{"option"}
@@ -197,7 +197,7 @@ func WriteCompareCSV(w io.Writer, a machine.Answer) error {
 // WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass
 // is known, those of one rail together. A joint's size is that of its contact. The worst stress of each part stands in
 // columns of its own, where any is known.
-func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
+func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
 	head = append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
 		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")
@@ -240,11 +240,11 @@ func WriteShowCSV(w io.Writer, inv machine.Inventory) error {
 
 // worstCells are the worst stress of a part, its place, the largest at an edge and its place, yield and margin; blank
 // where there is none, and no cells at all where no part has a stress.
-func worstCells(worst []machine.Stress, part string) []string {
+func worstCells(worst []answer.Stress, part string) []string {
 	if len(worst) == 0 {
 		return nil
 	}
-	i := slices.IndexFunc(worst, func(s machine.Stress) bool { return s.Part == part })
+	i := slices.IndexFunc(worst, func(s answer.Stress) bool { return s.Part == part })
 	if i < 0 {
 		return blanks(11)
 	}

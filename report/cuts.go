@@ -6,13 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
 // cuts says what each cut costs and how deep it may go.
-func (p *page) cuts(r machine.Result) {
+func (p *page) cuts(r answer.Result) {
 	if len(r.Cuts) == 0 {
 		return
 	}
@@ -29,7 +29,7 @@ func (p *page) cuts(r machine.Result) {
 }
 
 // cutInWords says what a cut is.
-func cutInWords(c machine.CutResult) string {
+func cutInWords(c answer.CutResult) string {
 	what := c.Mode
 	switch {
 	case c.RadialMM == nil || c.AxialMM == nil:
@@ -60,7 +60,7 @@ func short(v float64) string {
 }
 
 // costInWords says how far a cut is off, and how deep it may be.
-func costInWords(c machine.CutResult) string {
+func costInWords(c answer.CutResult) string {
 	worst := worstSurface(c.Typical)
 	says := fmt.Sprintf("The tip moves up to %s µm.", number.Significant(c.Typical.MovementUm))
 	if worst != nil {
@@ -97,8 +97,8 @@ func endInWords(by string) string {
 }
 
 // worstSurface is the surface that is farthest off, the first of equals; nil when none is off.
-func worstSurface(l machine.CutLevel) *machine.SurfaceError {
-	var worst *machine.SurfaceError
+func worstSurface(l answer.CutLevel) *answer.SurfaceError {
+	var worst *answer.SurfaceError
 	for i := range l.Surfaces {
 		s := &l.Surfaces[i]
 		if math.Abs(s.Worst()) >= number.Noise &&
@@ -110,7 +110,7 @@ func worstSurface(l machine.CutLevel) *machine.SurfaceError {
 }
 
 // errorInWords says which way a surface is off.
-func errorInWords(s machine.SurfaceError) string {
+func errorInWords(s answer.SurfaceError) string {
 	by := number.Significant(math.Abs(s.Worst())) + " µm"
 	switch {
 	case number.Norm(s.Normal) == 0:
@@ -122,22 +122,22 @@ func errorInWords(s machine.SurfaceError) string {
 }
 
 // cutRows are the lines of a cut in the table.
-func cutRows(c machine.CutResult) (rows [][]string) {
-	row := func(what string, of func(machine.CutLevel) string) {
+func cutRows(c answer.CutResult) (rows [][]string) {
+	row := func(what string, of func(answer.CutLevel) string) {
 		rows = append(rows, []string{c.Name, what, of(c.Typical), of(c.Low), of(c.High)})
 	}
-	row("peak force, N", func(l machine.CutLevel) string { return number.Significant(l.PeakSizeN) })
-	row("mean torque, N·mm", func(l machine.CutLevel) string { return number.Significant(l.TorqueNmm) })
-	row("power at the motor, W", func(l machine.CutLevel) string { return number.Significant(l.MotorPowerW) })
-	row("tip moves at most, µm", func(l machine.CutLevel) string { return number.Significant(l.MovementUm) })
-	row("tip along the feed, µm", func(l machine.CutLevel) string { return reach(l.FeedUm[0], l.FeedUm[1]) })
+	row("peak force, N", func(l answer.CutLevel) string { return number.Significant(l.PeakSizeN) })
+	row("mean torque, N·mm", func(l answer.CutLevel) string { return number.Significant(l.TorqueNmm) })
+	row("power at the motor, W", func(l answer.CutLevel) string { return number.Significant(l.MotorPowerW) })
+	row("tip moves at most, µm", func(l answer.CutLevel) string { return number.Significant(l.MovementUm) })
+	row("tip along the feed, µm", func(l answer.CutLevel) string { return reach(l.FeedUm[0], l.FeedUm[1]) })
 	for i, s := range c.Typical.Surfaces {
-		row(s.Surface+", µm", func(l machine.CutLevel) string {
+		row(s.Surface+", µm", func(l answer.CutLevel) string {
 			return reach(l.Surfaces[i].LeastUm, l.Surfaces[i].MostUm)
 		})
 	}
 	if c.Typical.DeepestMM != nil {
-		row(fmt.Sprintf("deepest within %s µm, mm", number.Given(c.ToleranceUm)), func(l machine.CutLevel) string {
+		row(fmt.Sprintf("deepest within %s µm, mm", number.Given(c.ToleranceUm)), func(l answer.CutLevel) string {
 			if l.DeepestMM == nil {
 				return absent
 			}
@@ -159,7 +159,7 @@ func reach(least, most float64) string {
 }
 
 // cutLines are how far each cut's surfaces are off, and how deep it may be.
-func cutLines(options []machine.Result) (lines []comparedLine) {
+func cutLines(options []answer.Result) (lines []comparedLine) {
 	var names []string
 	for _, r := range options {
 		for _, c := range r.Cuts {
@@ -169,9 +169,9 @@ func cutLines(options []machine.Result) (lines []comparedLine) {
 		}
 	}
 	for _, name := range names {
-		of := func(value func(machine.CutResult) (float64, bool)) func(machine.Result) (float64, bool) {
-			return func(r machine.Result) (float64, bool) {
-				i := slices.IndexFunc(r.Cuts, func(c machine.CutResult) bool { return c.Name == name })
+		of := func(value func(answer.CutResult) (float64, bool)) func(answer.Result) (float64, bool) {
+			return func(r answer.Result) (float64, bool) {
+				i := slices.IndexFunc(r.Cuts, func(c answer.CutResult) bool { return c.Name == name })
 				if i < 0 {
 					return 0, false
 				}
@@ -179,11 +179,11 @@ func cutLines(options []machine.Result) (lines []comparedLine) {
 			}
 		}
 		lines = append(lines,
-			comparedLine{"surfaces of " + name + " off by", "µm", of(func(c machine.CutResult) (float64, bool) {
+			comparedLine{"surfaces of " + name + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
 				return math.Abs(c.Typical.NormalUm), true
 			}), number.Significant},
 			comparedLine{"deepest " + name + " within its tolerance", "mm",
-				of(func(c machine.CutResult) (float64, bool) {
+				of(func(c answer.CutResult) (float64, bool) {
 					if c.Typical.DeepestMM == nil {
 						return 0, false
 					}
@@ -194,7 +194,7 @@ func cutLines(options []machine.Result) (lines []comparedLine) {
 }
 
 // compareCuts files how far the surfaces of each cut are off.
-func (c *changes) compareCuts(first, r machine.Result) {
+func (c *changes) compareCuts(first, r answer.Result) {
 	for _, a := range first.Cuts {
 		for _, b := range r.Cuts {
 			if a.Name != b.Name {
@@ -210,8 +210,8 @@ func (c *changes) compareCuts(first, r machine.Result) {
 }
 
 // cutHeads are the heads of a cut's columns in a CSV; none in an answer without cuts.
-func cutHeads(options []machine.Result) []string {
-	if !slices.ContainsFunc(options, func(r machine.Result) bool { return len(r.Cuts) > 0 }) {
+func cutHeads(options []answer.Result) []string {
+	if !slices.ContainsFunc(options, func(r answer.Result) bool { return len(r.Cuts) > 0 }) {
 		return nil
 	}
 	var heads []string
@@ -225,13 +225,13 @@ func cutHeads(options []machine.Result) []string {
 }
 
 // cutCells are a cut's values in the row of its load; as many blanks in the row of any other.
-func cutCells(r machine.Result, load string, heads []string) []string {
-	i := slices.IndexFunc(r.Cuts, func(c machine.CutResult) bool { return c.Load == load })
+func cutCells(r answer.Result, load string, heads []string) []string {
+	i := slices.IndexFunc(r.Cuts, func(c answer.CutResult) bool { return c.Load == load })
 	if i < 0 {
 		return blanks(len(heads))
 	}
 	var cells []string
-	for _, l := range []machine.CutLevel{r.Cuts[i].Typical, r.Cuts[i].Low, r.Cuts[i].High} {
+	for _, l := range []answer.CutLevel{r.Cuts[i].Typical, r.Cuts[i].Low, r.Cuts[i].High} {
 		cells = append(cells, one(l.PeakSizeN), one(l.TorqueNmm), one(l.MotorPowerW), one(l.MovementUm),
 			one(l.FeedUm[0]), one(l.FeedUm[1]), one(l.NormalUm), perhaps(l.DeepestMM))
 	}

@@ -8,14 +8,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // sampleCuts are invented cuts of every kind: the numbers follow from nothing.
-func sampleCuts(scale float64) []machine.CutResult {
+func sampleCuts(scale float64) []answer.CutResult {
 	one := func(v float64) *float64 { return &v }
-	level := func(times float64, deepest *float64, by string, surfaces ...machine.SurfaceError) machine.CutLevel {
-		l := machine.CutLevel{PeakSizeN: 85.7 * times, TorqueNmm: 176 * times, MotorPowerW: 307 * times,
+	level := func(times float64, deepest *float64, by string, surfaces ...answer.SurfaceError) answer.CutLevel {
+		l := answer.CutLevel{PeakSizeN: 85.7 * times, TorqueNmm: 176 * times, MotorPowerW: 307 * times,
 			MovementUm: 34.5 * times * scale, FeedUm: [2]float64{-12.3 * times * scale, 4 * times}, DeepestMM: deepest,
 			DeepestBy: by}
 		for _, s := range surfaces {
@@ -27,11 +27,11 @@ func sampleCuts(scale float64) []machine.CutResult {
 		}
 		return l
 	}
-	left := machine.SurfaceError{Surface: "left wall", Normal: [3]float64{0, -1, 0}, LeastUm: -23.4, MostUm: 5}
-	floor := machine.SurfaceError{Surface: "floor", Normal: [3]float64{0, 0, 1}, LeastUm: 1.5, MostUm: 1.5000001}
-	aside := machine.SurfaceError{Surface: "hole's place", LeastUm: 7, MostUm: 7}
+	left := answer.SurfaceError{Surface: "left wall", Normal: [3]float64{0, -1, 0}, LeastUm: -23.4, MostUm: 5}
+	floor := answer.SurfaceError{Surface: "floor", Normal: [3]float64{0, 0, 1}, LeastUm: 1.5, MostUm: 1.5000001}
+	aside := answer.SurfaceError{Surface: "hole's place", LeastUm: 7, MostUm: 7}
 	radial, axial := 6.0, 1.5
-	cut := machine.CutResult{
+	cut := answer.CutResult{
 		Name: "slot in brass", Load: "slot in brass, peak", Material: "brass-cz120", Mode: "slot",
 		FeedDirection: [3]float64{1, 0, 0}, DiameterMM: 6, RadialMM: &radial, AxialMM: &axial, FeedMMMin: 400,
 		PerToothMM: 0.00833, SpeedRPM: 24000, SpeedMMin: 452.4, ToleranceUm: 20,
@@ -53,18 +53,18 @@ func sampleCuts(scale float64) []machine.CutResult {
 	hole.FeedDirection = [3]float64{0, 0, -1}
 	hole.Typical, hole.Low, hole.High = level(1, nil, "", aside, floor), level(0.5, nil, "", aside, floor),
 		level(1.5, nil, "", aside, floor)
-	return []machine.CutResult{cut, wall, face, hole}
+	return []answer.CutResult{cut, wall, face, hole}
 }
 
 func TestCuts(t *testing.T) {
 	golden(t, "cuts.txt", written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.cuts(machine.Result{Cuts: sampleCuts(1)})
+		p.cuts(answer.Result{Cuts: sampleCuts(1)})
 		return p.close()
 	}))
 	require.Empty(t, written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.cuts(machine.Result{})
+		p.cuts(answer.Result{})
 		return p.close()
 	}))
 }
@@ -74,7 +74,7 @@ func TestCutsCompared(t *testing.T) {
 	first, second, bare := sampleOption("first", 1, 4, 130), sampleOption("second", 1, 4, 130),
 		sampleOption("bare", 1, 4, 130)
 	first.Cuts, second.Cuts = sampleCuts(1), sampleCuts(0.5)[:3]
-	options := []machine.Result{first, second, bare}
+	options := []answer.Result{first, second, bare}
 	cells := map[string][]string{}
 	for _, l := range present(cutLines(options), options) {
 		cells[l.what+", "+l.unit] = []string{l.cell(first), l.cell(second), l.cell(bare)}
@@ -98,7 +98,7 @@ func TestCutsCSV(t *testing.T) {
 	first, bare := sampleOption("first", 1, 4, 130), sampleOption("bare", 1, 4, 130)
 	first.Cuts = sampleCuts(1)[:1]
 	first.Cuts[0].Load = first.Loads[1].Name
-	read := func(options ...machine.Result) [][]string {
+	read := func(options ...answer.Result) [][]string {
 		rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error {
 			return WriteTipCSV(b, sampleAnswer(options...))
 		}))).ReadAll()

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -46,7 +46,7 @@ func (c *changes) file(gain float64, words, what string) {
 }
 
 // difference writes what option r gains and costs against first.
-func (p *page) difference(first, r machine.Result) {
+func (p *page) difference(first, r answer.Result) {
 	c := compared(first, r)
 	p.line("  " + wrap.OneLine(r.Name))
 	if len(c.gains) == 0 && len(c.costs) == 0 {
@@ -68,13 +68,13 @@ func (p *page) difference(first, r machine.Result) {
 }
 
 // compared sets an option against the first.
-func compared(first, r machine.Result) changes {
+func compared(first, r answer.Result) changes {
 	var c changes
 	if first.Tip != nil && r.Tip != nil {
 		c.compareStiffness(first, r)
 	}
 	c.compareCuts(first, r)
-	both := []machine.Result{first, r}
+	both := []answer.Result{first, r}
 	for _, t := range tolerated(both) {
 		a, okA := t.within(first)
 		b, okB := t.within(r)
@@ -108,7 +108,7 @@ func compared(first, r machine.Result) changes {
 
 // compareStiffness files the directions of the tip under what changed: all at once when all change alike, and those
 // that change by a factor each with its values.
-func (c *changes) compareStiffness(first, r machine.Result) {
+func (c *changes) compareStiffness(first, r answer.Result) {
 	var slight, great changes
 	lines := stiffnessLines()
 	ratios := make([]string, len(lines))
@@ -216,7 +216,7 @@ func against(a, b float64, unit string) string {
 }
 
 // farthestMovement is the largest movement of a point in any of the options, µm.
-func farthestMovement(options []machine.Result) float64 {
+func farthestMovement(options []answer.Result) float64 {
 	most := 0.0
 	for _, at := range pointLoads(options) {
 		for _, r := range options {
@@ -230,8 +230,8 @@ func farthestMovement(options []machine.Result) float64 {
 
 // worstWithin is the shortest stretch that keeps its tolerance, over all paths and loads of an option, mm; false when
 // no path has a tolerance.
-func worstWithin(r machine.Result) (float64, bool) {
-	all := tolerated([]machine.Result{r})
+func worstWithin(r answer.Result) (float64, bool) {
+	all := tolerated([]answer.Result{r})
 	if len(all) == 0 {
 		return 0, false
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -14,7 +14,7 @@ import (
 const mostGridPlaces = 5
 
 // planeInWords names the two axes of a plane, and its path where that has another name.
-func planeInWords(m machine.Map) string {
+func planeInWords(m answer.Map) string {
 	axes := fmt.Sprintf("axes %s and %s", wrap.OneLine(m.Axes[0]), wrap.OneLine(m.Axes[1]))
 	if m.Name == m.Axes[0]+", "+m.Axes[1] {
 		return axes
@@ -23,7 +23,7 @@ func planeInWords(m machine.Map) string {
 }
 
 // checkMap says what keeps a map from being shown.
-func checkMap(m machine.Map) error {
+func checkMap(m answer.Map) error {
 	fits := func(what string, rows int, row func(int) int) error {
 		if rows != len(m.AtMM[0]) {
 			return fmt.Errorf("map %q has %d positions of %s and %d rows of %s", m.Name, len(m.AtMM[0]), m.Axes[0],
@@ -54,13 +54,13 @@ func checkMap(m machine.Map) error {
 }
 
 // positionIn names a position of two axes: "x 40 mm, y -20 mm".
-func positionIn(m machine.Map, at [2]float64) string {
+func positionIn(m answer.Map, at [2]float64) string {
 	return fmt.Sprintf("%s %s mm, %s %s mm", wrap.OneLine(m.Axes[0]), number.Along(at[0]), wrap.OneLine(m.Axes[1]),
 		number.Along(at[1]))
 }
 
 // maps writes what the tip does over each plane of an option.
-func (p *page) maps(r machine.Result) {
+func (p *page) maps(r answer.Result) {
 	for _, m := range r.Maps {
 		p.heading(wrap.OneLine(r.Name) + ": " + planeInWords(m))
 		places := len(m.AtMM[0]) * len(m.AtMM[1])
@@ -85,7 +85,7 @@ func (p *page) maps(r machine.Result) {
 }
 
 // stiffnessOver says where over a plane the tip is softest.
-func stiffnessOver(m machine.Map) string {
+func stiffnessOver(m answer.Map) string {
 	_, most, _ := softestOf(m).span()
 	if most-m.Softest.Value < alike*most {
 		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.",
@@ -96,7 +96,7 @@ func stiffnessOver(m machine.Map) string {
 }
 
 // movementOver says of one load where the tip moves most, and how much of the plane keeps the tolerance.
-func movementOver(m machine.Map, l machine.MapLoad) string {
+func movementOver(m answer.Map, l answer.MapLoad) string {
 	kept := ""
 	if l.WithinPercent != nil {
 		kept = " " + keptInWords(m, *l.WithinPercent) + "."
@@ -113,13 +113,13 @@ func movementOver(m machine.Map, l machine.MapLoad) string {
 }
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
-func sameAllOver(m machine.Map, l machine.MapLoad) bool {
+func sameAllOver(m answer.Map, l answer.MapLoad) bool {
 	least, most, _ := sizesOf(m, l).span()
 	return most-least < alike*most || most < number.Noise
 }
 
 // wayAt says which way the tip moves where it moves most.
-func wayAt(m machine.Map, l machine.MapLoad) string {
+func wayAt(m answer.Map, l answer.MapLoad) string {
 	i, k := slices.Index(m.AtMM[0], l.Worst.AtMM[0]), slices.Index(m.AtMM[1], l.Worst.AtMM[1])
 	if i < 0 || k < 0 || l.TipUm[i][k] == nil {
 		return ""
@@ -128,7 +128,7 @@ func wayAt(m machine.Map, l machine.MapLoad) string {
 }
 
 // keptInWords says how much of a plane keeps its tolerance: "Within 20 µm at 78 % of the positions".
-func keptInWords(m machine.Map, percentKept float64) string {
+func keptInWords(m answer.Map, percentKept float64) string {
 	switch tolerance := number.Given(m.ToleranceUm); {
 	case percentKept <= 0:
 		return "Nowhere within " + tolerance + " µm"
@@ -143,7 +143,7 @@ func keptInWords(m machine.Map, percentKept float64) string {
 func wholePercent(v float64) string { return fmt.Sprintf("%.0f", min(max(v, 1), 99)) }
 
 // withoutWork are the positions where no work is under the tool.
-func withoutWork(m machine.Map) (missing [][2]float64) {
+func withoutWork(m answer.Map) (missing [][2]float64) {
 	for i, x := range m.AtMM[0] {
 		for k, y := range m.AtMM[1] {
 			if m.SoftestNPerUm[i][k] == nil {
@@ -155,7 +155,7 @@ func withoutWork(m machine.Map) (missing [][2]float64) {
 }
 
 // extentIn says where in a plane some positions are: each of a few, or between which bounds.
-func extentIn(m machine.Map, at [][2]float64) string {
+func extentIn(m answer.Map, at [][2]float64) string {
 	const few = 3
 	if len(at) <= few {
 		var words []string
@@ -183,8 +183,8 @@ func extentIn(m machine.Map, at [][2]float64) string {
 }
 
 // hardestLoad is the load that moves the tip most anywhere, the first of equals; nil without loads.
-func hardestLoad(m machine.Map) *machine.MapLoad {
-	var worst *machine.MapLoad
+func hardestLoad(m answer.Map) *answer.MapLoad {
+	var worst *answer.MapLoad
 	for i := range m.Loads {
 		if worst == nil || number.Exceeds(m.Loads[i].Worst.Value, worst.Worst.Value) {
 			worst = &m.Loads[i]
@@ -195,7 +195,7 @@ func hardestLoad(m machine.Map) *machine.MapLoad {
 
 // mapTable lists how far the tip moves under a load at some positions, ends and middles among them: the first axis
 // downwards, the second across.
-func (p *page) mapTable(m machine.Map, l machine.MapLoad) {
+func (p *page) mapTable(m answer.Map, l answer.MapLoad) {
 	p.line("")
 	p.say(fmt.Sprintf("Movement of the tip under %s, µm:", quoted(l.Load)))
 	heads := []column{measured(fmt.Sprintf("%s \\ %s, mm", wrap.OneLine(m.Axes[0]), wrap.OneLine(m.Axes[1])))}
@@ -238,18 +238,18 @@ func (p *page) mapTable(m machine.Map, l machine.MapLoad) {
 const beyondMark = "*"
 
 // mapBeside sets the beam model's answer over a plane beside that of solid bodies; nothing when there is none.
-func (p *page) mapBeside(r machine.Result, solid machine.Map) {
+func (p *page) mapBeside(r answer.Result, solid answer.Map) {
 	if r.Section == nil {
 		return
 	}
-	i := slices.IndexFunc(r.Section.Maps, func(m machine.Map) bool { return m.Name == solid.Name })
+	i := slices.IndexFunc(r.Section.Maps, func(m answer.Map) bool { return m.Name == solid.Name })
 	if i < 0 {
 		return
 	}
 	beam := r.Section.Maps[i]
 	rows := [][]string{besideCells("least stiffness, N/µm", beam.Softest.Value, solid.Softest.Value)}
 	for _, l := range solid.Loads {
-		k := slices.IndexFunc(beam.Loads, func(o machine.MapLoad) bool { return o.Load == l.Load })
+		k := slices.IndexFunc(beam.Loads, func(o answer.MapLoad) bool { return o.Load == l.Load })
 		if k < 0 {
 			continue
 		}

@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -48,7 +48,7 @@ const (
 )
 
 // gridOf makes a lattice of a plane from a value at each position, NaN where there is none.
-func gridOf(m machine.Map, value func(i, k int) float64) lattice {
+func gridOf(m answer.Map, value func(i, k int) float64) lattice {
 	l := lattice{x: m.AtMM[0], y: m.AtMM[1]}
 	for i := range l.x {
 		row := make([]float64, len(l.y))
@@ -61,7 +61,7 @@ func gridOf(m machine.Map, value func(i, k int) float64) lattice {
 }
 
 // softestOf is the stiffness over a plane, N/µm.
-func softestOf(m machine.Map) lattice {
+func softestOf(m answer.Map) lattice {
 	return gridOf(m, func(i, k int) float64 {
 		if v := m.SoftestNPerUm[i][k]; v != nil {
 			return *v
@@ -71,7 +71,7 @@ func softestOf(m machine.Map) lattice {
 }
 
 // sizesOf is the size of the movement over a plane under a load, µm.
-func sizesOf(m machine.Map, l machine.MapLoad) lattice {
+func sizesOf(m answer.Map, l answer.MapLoad) lattice {
 	return gridOf(m, func(i, k int) float64 {
 		if v := l.TipUm[i][k]; v != nil {
 			return number.Norm(*v)
@@ -81,7 +81,7 @@ func sizesOf(m machine.Map, l machine.MapLoad) lattice {
 }
 
 // mapBlocks are the charts of all planes of an answer: each load, then the stiffness.
-func mapBlocks(a machine.Answer) (blocks []mapBlock) {
+func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	var names []string
 	loads := map[string][]string{}
 	for _, r := range a.Options {
@@ -99,7 +99,7 @@ func mapBlocks(a machine.Answer) (blocks []mapBlock) {
 	for _, name := range names {
 		for _, load := range loads[name] {
 			b := mapBlock{title: "movement of the tip under " + load, unit: "µm", shade: movementShade}
-			b.fill(a, name, func(m machine.Map) *mapChart { return movementChart(m, load) })
+			b.fill(a, name, func(m answer.Map) *mapChart { return movementChart(m, load) })
 			blocks = append(blocks, b)
 		}
 		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: stiffnessShade}
@@ -110,7 +110,7 @@ func mapBlocks(a machine.Answer) (blocks []mapBlock) {
 }
 
 // fill makes the charts of a block, and levels that fit all of them.
-func (b *mapBlock) fill(a machine.Answer, name string, chart func(machine.Map) *mapChart) {
+func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Map) *mapChart) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, r := range a.Options {
 		for _, m := range r.Maps {
@@ -147,7 +147,7 @@ func (b *mapBlock) fill(a machine.Answer, name string, chart func(machine.Map) *
 }
 
 // panelPlane names the two axes of a plane, and its path where that has another name.
-func panelPlane(m machine.Map) string {
+func panelPlane(m answer.Map) string {
 	s := fmt.Sprintf("Axes %s and %s", m.Axes[0], m.Axes[1])
 	if m.Name != m.Axes[0]+", "+m.Axes[1] {
 		s += ", path " + m.Name
@@ -156,8 +156,8 @@ func panelPlane(m machine.Map) string {
 }
 
 // movementChart is the movement under a load; nil when the map has no such load.
-func movementChart(m machine.Map, load string) *mapChart {
-	i := slices.IndexFunc(m.Loads, func(l machine.MapLoad) bool { return l.Load == load })
+func movementChart(m answer.Map, load string) *mapChart {
+	i := slices.IndexFunc(m.Loads, func(l answer.MapLoad) bool { return l.Load == load })
 	if i < 0 {
 		return nil
 	}
@@ -171,7 +171,7 @@ func movementChart(m machine.Map, load string) *mapChart {
 }
 
 // stiffnessChart is the stiffness in the softest direction.
-func stiffnessChart(m machine.Map) *mapChart {
+func stiffnessChart(m answer.Map) *mapChart {
 	c := &mapChart{lattice: softestOf(m)}
 	c.pointOut(m.Softest, "least", "N/µm")
 	return c
@@ -179,7 +179,7 @@ func stiffnessChart(m machine.Map) *mapChart {
 
 // pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it
 // is about the same all over.
-func (c *mapChart) pointOut(worst machine.MapSpot, words, unit string) {
+func (c *mapChart) pointOut(worst answer.MapSpot, words, unit string) {
 	lo, hi, _ := c.span()
 	if hi < number.Noise || hi-lo < alike*hi {
 		return

@@ -9,7 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/paper"
 	"tiploop/report/paper/papertest"
 )
@@ -22,7 +22,7 @@ func pictures(t *testing.T) map[string]*paper.Picture {
 		require.NoError(t, err, name)
 		all[name] = p
 	}
-	for name, a := range map[string]machine.Answer{
+	for name, a := range map[string]answer.Answer{
 		"one":  sampleAnswer(sampleOption("as drawn", 1, 12, 130)),
 		"two":  sampleAnswer(sampleOption("short bed", 1, 1, 130), sampleOption(longName, 1.4, 15, 180)),
 		"six":  sixOptions(),
@@ -30,7 +30,7 @@ func pictures(t *testing.T) map[string]*paper.Picture {
 		"huge": sampleAnswer(sampleOption("huge", 1000, 15, 130), sampleOption(strings.ReplaceAll(longName, " ", "_"),
 			0.1, 15, 130)),
 		"names": {Machine: longName + " " + longName,
-			Options: []machine.Result{sampleOption(longName+longName, 1, 15, 1),
+			Options: []answer.Result{sampleOption(longName+longName, 1, 15, 1),
 				sampleOption(longName+" too", 1, 3, 1e5)}},
 	} {
 		p, err := SharesPicture(a)
@@ -40,7 +40,7 @@ func pictures(t *testing.T) map[string]*paper.Picture {
 		p, err = ComparePicture(a)
 		keep("compare "+name, p, err)
 	}
-	for name, a := range map[string]machine.Answer{
+	for name, a := range map[string]answer.Answer{
 		"both one":   bothAnswer(withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", 0.9, 4, 130))),
 		"both three": bothUnlike(),
 	} {
@@ -129,7 +129,7 @@ func TestScaleOfTravel(t *testing.T) {
 
 func TestPicturesRefuse(t *testing.T) {
 	bad := sampleAnswer(sampleOption("as drawn", math.NaN(), 4, 130))
-	for _, draw := range []func(machine.Answer) (*paper.Picture, error){SharesPicture, TravelPicture, ComparePicture} {
+	for _, draw := range []func(answer.Answer) (*paper.Picture, error){SharesPicture, TravelPicture, ComparePicture} {
 		_, err := draw(bad)
 		require.ErrorContains(t, err, "NaN")
 		_, err = draw(sampleAnswer())

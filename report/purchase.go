@@ -5,59 +5,59 @@ import (
 	"math"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
 // measure is one kind of gain that can be bought.
 type measure struct {
-	short string                                // in column heads and verdicts
-	unit  string                                // of the gain
-	what  string                                // its definition
-	gain  func(first, r machine.Result) float64 // 0 when the two do not differ
-	has   func(r machine.Result) bool           // whether an option has it at all
+	short string                               // in column heads and verdicts
+	unit  string                               // of the gain
+	what  string                               // its definition
+	gain  func(first, r answer.Result) float64 // 0 when the two do not differ
+	has   func(r answer.Result) bool           // whether an option has it at all
 }
 
 var measures = []measure{
 	{
 		"stiffness", "N/µm", "stiffness: that of the tip where it is softest, less that of the first option",
-		func(first, r machine.Result) float64 {
+		func(first, r answer.Result) float64 {
 			return gained(first.Tip.StiffnessNPerUm.Softest, r.Tip.StiffnessNPerUm.Softest)
 		},
-		func(r machine.Result) bool { return r.Tip != nil },
+		func(r answer.Result) bool { return r.Tip != nil },
 	},
 	{
 		"tip steadiness", "µm", "tip steadiness: how much less the tip moves under the load on it that moves it " +
 			"farthest, than in the first option",
-		func(first, r machine.Result) float64 {
+		func(first, r answer.Result) float64 {
 			a, _ := worstOnTip(first)
 			b, _ := worstOnTip(r)
 			return gained(-a, -b)
 		},
-		func(r machine.Result) bool { _, ok := worstOnTip(r); return ok },
+		func(r answer.Result) bool { _, ok := worstOnTip(r); return ok },
 	},
 	{
 		"travel", "mm", "travel: the stretch within its tolerance under the worst path and load, less that of the " +
 			"first option",
-		func(first, r machine.Result) float64 {
+		func(first, r answer.Result) float64 {
 			a, _ := worstWithin(first)
 			b, _ := worstWithin(r)
 			return gained(a, b)
 		},
-		func(r machine.Result) bool { _, ok := worstWithin(r); return ok },
+		func(r answer.Result) bool { _, ok := worstWithin(r); return ok },
 	},
 	{
 		"steadiness", "µm", "steadiness: how much less the point that moves farthest moves than in the first option",
-		func(first, r machine.Result) float64 {
-			return gained(-farthestMovement([]machine.Result{first}), -farthestMovement([]machine.Result{r}))
+		func(first, r answer.Result) float64 {
+			return gained(-farthestMovement([]answer.Result{first}), -farthestMovement([]answer.Result{r}))
 		},
-		func(r machine.Result) bool { return r.Tip == nil && len(pointLoads([]machine.Result{r})) > 0 },
+		func(r answer.Result) bool { return r.Tip == nil && len(pointLoads([]answer.Result{r})) > 0 },
 	},
 }
 
 // worstOnTip is the farthest movement of the tip, µm, under the loads that push it against the work.
-func worstOnTip(r machine.Result) (um float64, ok bool) {
+func worstOnTip(r answer.Result) (um float64, ok bool) {
 	for _, l := range r.Loads {
 		if l.OnTip && l.TipSizeUm != nil {
 			um, ok = math.Max(um, *l.TipSizeUm), true
@@ -80,7 +80,7 @@ type price struct{ kg, operations float64 }
 // gram is the difference in mass, kg, below which two options weigh the same: less than a screw.
 const gram = 0.001
 
-func priceOf(first, r machine.Result) price {
+func priceOf(first, r answer.Result) price {
 	cost := price{r.MassKg - first.MassKg, float64(r.Holes.Operations - first.Holes.Operations)}
 	if math.Abs(cost.kg) < gram {
 		cost.kg = 0
@@ -89,7 +89,7 @@ func priceOf(first, r machine.Result) price {
 }
 
 // measuresOf gives the measures that all options have.
-func measuresOf(options []machine.Result) []measure {
+func measuresOf(options []answer.Result) []measure {
 	var some []measure
 	for _, m := range measures {
 		everywhere := true
@@ -104,7 +104,7 @@ func measuresOf(options []machine.Result) []measure {
 }
 
 // purchases writes what a kilogram and a drilling operation buy in each option, and which option is the better buy.
-func (p *page) purchases(options []machine.Result, heads []string) {
+func (p *page) purchases(options []answer.Result, heads []string) {
 	some := measuresOf(options)
 	if len(some) == 0 {
 		return
@@ -150,7 +150,7 @@ func (p *page) purchases(options []machine.Result, heads []string) {
 }
 
 // anyDifference says whether any option is better or worse, cheaper or dearer than the first.
-func anyDifference(options []machine.Result, some []measure) bool {
+func anyDifference(options []answer.Result, some []measure) bool {
 	first := options[0]
 	for _, r := range options[1:] {
 		if priceOf(first, r) != (price{}) {
@@ -174,7 +174,7 @@ func ratio(gain, cost float64) string {
 }
 
 // verdict says whether option r is worth its price against the first.
-func verdict(first, r machine.Result, some []measure) string {
+func verdict(first, r answer.Result, some []measure) string {
 	var better, worse []string
 	for _, m := range some {
 		switch gain := m.gain(first, r); {
@@ -217,7 +217,7 @@ func verdict(first, r machine.Result, some []measure) string {
 }
 
 // bestBuy names the option that gives most of a measure for each unit of cost.
-func (p *page) bestBuy(options []machine.Result, m measure) {
+func (p *page) bestBuy(options []answer.Result, m measure) {
 	first := options[0]
 	for _, unit := range []struct {
 		name string

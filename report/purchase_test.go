@@ -6,15 +6,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // buy is an option with nothing but what is bought and paid. Its numbers are invented.
-func buy(softest, within, kg float64, operations int) machine.Result {
-	return machine.Result{
-		Name: "b", MassKg: kg, Holes: machine.Holes{Operations: operations},
-		Tip:    &machine.Tip{StiffnessNPerUm: machine.Stiffness{X: softest, Y: softest, Z: softest, Softest: softest}},
-		Travel: []machine.Travel{{Path: "bed", Load: "push", ToleranceUm: 20, WithinMM: &[2]float64{0, within}}},
+func buy(softest, within, kg float64, operations int) answer.Result {
+	return answer.Result{
+		Name: "b", MassKg: kg, Holes: answer.Holes{Operations: operations},
+		Tip:    &answer.Tip{StiffnessNPerUm: answer.Stiffness{X: softest, Y: softest, Z: softest, Softest: softest}},
+		Travel: []answer.Travel{{Path: "bed", Load: "push", ToleranceUm: 20, WithinMM: &[2]float64{0, within}}},
 	}
 }
 
@@ -22,7 +22,7 @@ func TestVerdict(t *testing.T) {
 	first := buy(10, 200, 50, 100)
 	for _, tt := range []struct {
 		name string
-		r    machine.Result
+		r    answer.Result
 		want string
 	}{
 		{"identical", buy(10, 200, 50, 100), "no better, no worse, and costs the same"},
@@ -45,7 +45,7 @@ func TestVerdict(t *testing.T) {
 		{"as good, lighter, more to drill", buy(10, 200, 49, 122), "1.00 kg less and 22 drilling operations more"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			require.Contains(t, verdict(first, tt.r, measuresOf([]machine.Result{first, tt.r})), tt.want)
+			require.Contains(t, verdict(first, tt.r, measuresOf([]answer.Result{first, tt.r})), tt.want)
 		})
 	}
 }
@@ -79,8 +79,8 @@ func TestGreatChangesNameTheirValues(t *testing.T) {
 	require.Equal(t, []string{"the tip is 2.3 times as stiff in every direction: 4.80 against 2.09 N/µm where " +
 		"it is softest"}, c.gains)
 	for i, um := range []float64{3, 7} {
-		o := []*machine.Result{&first, &r}[i]
-		o.Loads = []machine.LoadResult{{Name: "press", PointsUm: map[string][3]float64{"tip": {0, 0, um}}}}
+		o := []*answer.Result{&first, &r}[i]
+		o.Loads = []answer.LoadResult{{Name: "press", PointsUm: map[string][3]float64{"tip": {0, 0, um}}}}
 	}
 	require.Contains(t, compared(first, r).costs, "point tip moves 2.3 times as far under press: 7.00 against 3.00 µm")
 }

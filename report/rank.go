@@ -4,15 +4,15 @@ import (
 	"cmp"
 	"slices"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
 // besideEach sets for each option the beam model beside solid bodies, and says whether the two rank the options alike;
 // nothing when no option has both.
-func (p *page) besideEach(options []machine.Result, heads []string) {
-	var solid, beam []machine.Result
+func (p *page) besideEach(options []answer.Result, heads []string) {
+	var solid, beam []answer.Result
 	var names []string
 	var rows [][]string
 	for i, r := range options {
@@ -40,7 +40,7 @@ func (p *page) besideEach(options []machine.Result, heads []string) {
 
 // decidingLines are what options are chosen by: the stiffness where the tip is softest and its movement under the load
 // on it that is worst, or the point that moves farthest where there is no tool.
-func decidingLines(r machine.Result) []comparedLine {
+func decidingLines(r answer.Result) []comparedLine {
 	var lines []comparedLine
 	if r.Tip != nil {
 		all := stiffnessLines()
@@ -56,14 +56,14 @@ func decidingLines(r machine.Result) []comparedLine {
 }
 
 // worstTipLoad is the load that moves the tip farthest: of those on the tip, and of all where none is on it.
-func worstTipLoad(loads []machine.LoadResult) string {
-	var onTip []machine.LoadResult
+func worstTipLoad(loads []answer.LoadResult) string {
+	var onTip []answer.LoadResult
 	for _, l := range loads {
 		if l.OnTip {
 			onTip = append(onTip, l)
 		}
 	}
-	for _, some := range [][]machine.LoadResult{onTip, loads} {
+	for _, some := range [][]answer.LoadResult{onTip, loads} {
 		if l := worstLoad(some); l != nil {
 			return l.Name
 		}
@@ -73,7 +73,7 @@ func worstTipLoad(loads []machine.LoadResult) string {
 
 // rankInWords says whether two models of the same options, in the same order, rank them alike, by everything that
 // options can be ranked by; nothing of a single option.
-func rankInWords(names []string, beam, solid []machine.Result) []string {
+func rankInWords(names []string, beam, solid []answer.Result) []string {
 	if len(names) < 2 {
 		return nil
 	}
@@ -107,7 +107,7 @@ func rankInWords(names []string, beam, solid []machine.Result) []string {
 }
 
 // rankedAlike says whether of every two options both models find the same one better, or neither.
-func rankedAlike(m measure, beam, solid []machine.Result) bool {
+func rankedAlike(m measure, beam, solid []answer.Result) bool {
 	for i := range beam {
 		for j := range i {
 			byBeam, bySolid := m.gain(beam[j], beam[i]), m.gain(solid[j], solid[i])
@@ -120,7 +120,7 @@ func rankedAlike(m measure, beam, solid []machine.Result) bool {
 }
 
 // inOrder lists the options from the best to the worst, with an equals sign between those that count as the same.
-func inOrder(m measure, names []string, options []machine.Result) string {
+func inOrder(m measure, names []string, options []answer.Result) string {
 	order := make([]int, len(options))
 	for i := range order {
 		order[i] = i

@@ -7,21 +7,21 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // The numbers of these tests are invented: they guard words.
 
 // compareText is what WriteCompare says, on one line.
-func compareText(t *testing.T, a machine.Answer) string {
+func compareText(t *testing.T, a answer.Answer) string {
 	t.Helper()
 	return strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return WriteCompare(b, a) }))),
 		" ")
 }
 
 // ranked are options a, b, c of which the tip moves so many times as far in solid bodies and in the beam model.
-func ranked(solid, beam []float64) machine.Answer {
-	var options []machine.Result
+func ranked(solid, beam []float64) answer.Answer {
+	var options []answer.Result
 	for i := range solid {
 		name := string(rune('a' + i))
 		options = append(options, withBeam(solidOption(name, solid[i], 4, 30), sampleOption(name, beam[i], 4, 30)))

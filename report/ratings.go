@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
@@ -21,7 +21,7 @@ const ratingsMean = "Load: of a carriage, as if all of it pressed onto its rail;
 
 // ratings holds the worst load of each guide and of each drive against what its size bears; those without ratings are
 // left out.
-func (p *page) ratings(r machine.Result) {
+func (p *page) ratings(r answer.Result) {
 	var rows [][]string
 	add := func(name, load string, force float64, dynamic, static, safety, km, h *float64) {
 		rows = append(rows, []string{name, load, number.Significant(force),
@@ -65,7 +65,7 @@ func perhapsSignificant(v *float64) string {
 }
 
 // ratingHeads are the CSV columns of what carries a rating in any of the options.
-func ratingHeads(options []machine.Result) (guides, drives []string) {
+func ratingHeads(options []answer.Result) (guides, drives []string) {
 	for _, r := range options {
 		for _, c := range r.Carriages {
 			if name := c.Axis + ": " + c.Guide; !slices.Contains(guides, name) {
@@ -94,8 +94,8 @@ func ratingHead(guides, drives []string) (head []string) {
 
 // ratingCells are those of a load: of each guide the worst loaded carriage, of each drive its force; blank what it has
 // not.
-func ratingCells(r machine.Result, load string, guides, drives []string) (cells []string) {
-	var carriages []machine.CarriageLoad
+func ratingCells(r answer.Result, load string, guides, drives []string) (cells []string) {
+	var carriages []answer.CarriageLoad
 	for _, c := range r.Carriages {
 		if c.Load == load {
 			carriages = append(carriages, c)
@@ -103,7 +103,7 @@ func ratingCells(r machine.Result, load string, guides, drives []string) (cells 
 	}
 	carriages = worstCarriages(carriages)
 	for _, g := range guides {
-		i := slices.IndexFunc(carriages, func(c machine.CarriageLoad) bool { return c.Axis+": "+c.Guide == g })
+		i := slices.IndexFunc(carriages, func(c answer.CarriageLoad) bool { return c.Axis+": "+c.Guide == g })
 		if i < 0 {
 			cells = append(cells, blanks(3)...)
 			continue
@@ -112,7 +112,7 @@ func ratingCells(r machine.Result, load string, guides, drives []string) (cells 
 		cells = append(cells, perhaps(c.EquivalentN), perhaps(c.StaticSafety), perhaps(c.LifeKm))
 	}
 	for _, name := range drives {
-		i := slices.IndexFunc(r.Drives, func(d machine.DriveLoad) bool { return d.Load == load && d.Drive == name })
+		i := slices.IndexFunc(r.Drives, func(d answer.DriveLoad) bool { return d.Load == load && d.Drive == name })
 		if i < 0 {
 			cells = append(cells, blanks(3)...)
 			continue

@@ -8,14 +8,14 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // guidedSample adds invented loads of two guides and two drives: a carriage of a known size with a short life, one
 // beyond the law, one of own numbers; a ball screw that lives for ever and a drive of which nothing is known.
-func guidedSample(r machine.Result) machine.Result {
-	carriage := func(load, guide string, pull float64) machine.CarriageLoad {
-		c := machine.CarriageLoad{Load: load, Axis: "x", Guide: guide, PullN: pull, SideN: 3, RollNmm: 1200,
+func guidedSample(r answer.Result) answer.Result {
+	carriage := func(load, guide string, pull float64) answer.CarriageLoad {
+		c := answer.CarriageLoad{Load: load, Axis: "x", Guide: guide, PullN: pull, SideN: 3, RollNmm: 1200,
 			PitchNmm: -450, YawNmm: 0.25}
 		if guide == "rail 1" {
 			c.EquivalentN, c.DynamicN, c.StaticN, c.PreloadN, c.StaticSafety = new(2*pull), new(11500.0), new(20000.0),
@@ -26,16 +26,16 @@ func guidedSample(r machine.Result) machine.Result {
 		}
 		return c
 	}
-	drive := func(load string, force float64) machine.DriveLoad {
-		return machine.DriveLoad{Load: load, Axis: "x", Drive: "drive x", ForceN: force, StiffNPerUm: 25,
-			Chain:    []machine.DriveShare{{Name: "shaft", Percent: 60}, {Name: "nut", Percent: 40}},
+	drive := func(load string, force float64) answer.DriveLoad {
+		return answer.DriveLoad{Load: load, Axis: "x", Drive: "drive x", ForceN: force, StiffNPerUm: 25,
+			Chain:    []answer.DriveShare{{Name: "shaft", Percent: 60}, {Name: "nut", Percent: 40}},
 			DynamicN: new(6500.0), StaticN: new(11000.0), PreloadN: new(130.0), StaticSafety: new(110.0),
 			LifeKm: new(9e7), TorqueNmm: new(150 - force), HoldingNmm: new(1900.0)}
 	}
 	for k, load := range []string{"side push", "down push"} {
 		r.Carriages = append(r.Carriages, carriage(load, "rail 1", 1000+4000*float64(k)), carriage(load, "rail 1", 900),
 			carriage(load, "rail 2", 20))
-		r.Drives = append(r.Drives, drive(load, -100+90*float64(k)), machine.DriveLoad{Load: load, Axis: "y",
+		r.Drives = append(r.Drives, drive(load, -100+90*float64(k)), answer.DriveLoad{Load: load, Axis: "y",
 			Drive: "drive y", ForceN: 7, StiffNPerUm: 30})
 	}
 	return r
@@ -44,22 +44,22 @@ func guidedSample(r machine.Result) machine.Result {
 func TestRatings(t *testing.T) {
 	golden(t, "ratings.txt", written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.guided(guidedSample(machine.Result{}))
+		p.guided(guidedSample(answer.Result{}))
 		return p.close()
 	}))
 	require.Empty(t, written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.guided(machine.Result{})
+		p.guided(answer.Result{})
 		return p.close()
 	}), "a machine without axes")
 }
 
 // The CSV names of each guide the worst carriage of the row's own load, and leaves blank what has no rating.
 func TestRatingsInCSV(t *testing.T) {
-	r := guidedSample(machine.Result{Name: "one", Loads: []machine.LoadResult{{Name: "side push"},
+	r := guidedSample(answer.Result{Name: "one", Loads: []answer.LoadResult{{Name: "side push"},
 		{Name: "down push"}}})
 	rows, err := csv.NewReader(strings.NewReader(string(written(t, func(b *bytes.Buffer) error {
-		return WriteTipCSV(b, machine.Answer{Machine: "m", Options: []machine.Result{r}})
+		return WriteTipCSV(b, answer.Answer{Machine: "m", Options: []answer.Result{r}})
 	})))).ReadAll()
 	require.NoError(t, err)
 	for column, want := range map[string][]string{

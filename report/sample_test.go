@@ -11,7 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/internal/sample"
 	"tiploop/report/number"
 )
@@ -48,17 +48,17 @@ const longName = sample.LongName
 
 // sampleOption is an invented option: scale multiplies every movement, more is added to the sources, bed is half the
 // length of its path, mm.
-func sampleOption(name string, scale float64, sources int, bed float64) machine.Result {
-	r := machine.Result{
+func sampleOption(name string, scale float64, sources int, bed float64) answer.Result {
+	r := answer.Result{
 		Name: name, Detail: "section", MassKg: 51.2345 + bed/100,
-		Holes: machine.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
-		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{
+		Holes: answer.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
+		Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{
 			X: 9.87654 / scale, Y: 12.3456 / scale, Z: 15.5 / scale, Softest: 8.1234 / scale,
 			SoftestDirection: [3]float64{0.9, 0.1, -0.42},
 		}},
-		Hand: []machine.Hand{{What: "upright as a cantilever", Formula: "F·L³/(3·E·I)", HandUm: 2.5 * scale,
+		Hand: []answer.Hand{{What: "upright as a cantilever", Formula: "F·L³/(3·E·I)", HandUm: 2.5 * scale,
 			SolvedUm: 3.1 * scale}},
-		Screws: []machine.ScrewLoad{
+		Screws: []answer.ScrewLoad{
 			{Load: "side push", Joint: "upright/head", PreloadN: 9000, TensionN: 120, ShearN: 800, SlipPercent: 61.3,
 				OpenPercent: 2},
 			{Load: "side push", Joint: "base/upright", PreloadN: 9000, TensionN: 320, ShearN: 100, SlipPercent: 11,
@@ -73,7 +73,7 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 			tip = [3]float64{0.2 * scale, -1.5 * scale, -6.45 * scale}
 		}
 		n := number.Norm(tip)
-		r.Loads = append(r.Loads, machine.LoadResult{
+		r.Loads = append(r.Loads, answer.LoadResult{
 			Name: load, OnTip: true, TipUm: &tip, TipSizeUm: &n, Residual: 1.5e-12,
 			ReactionN: [3]float64{0, math.Copysign(0, -1), 500},
 			PointsUm: map[string][3]float64{"bed end": {0.1 * scale, 0.2 * scale, -3 * bed / 100},
@@ -90,7 +90,7 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 			source := []string{"joint upright/head", "part upright", "joint base/upright", "part head",
 				"joint bed/rib_left", "tool", "ground 1", "part base", "joint clamp/spindle", "part spindle",
 				"joint base/brace_left", "part " + longName, "joint a/b", "joint c/d", "joint e/f"}[k]
-			r.Shares = append(r.Shares, machine.Share{Load: load, Source: source, Percent: p})
+			r.Shares = append(r.Shares, answer.Share{Load: load, Source: source, Percent: p})
 		}
 		r.Travel = append(r.Travel, sampleTravel("bed", load, scale*(1+float64(i)), bed))
 	}
@@ -98,8 +98,8 @@ func sampleOption(name string, scale float64, sources int, bed float64) machine.
 }
 
 // sampleTravel is an invented parabola over −bed to bed mm with a tolerance of 20 µm.
-func sampleTravel(path, load string, scale, bed float64) machine.Travel {
-	t := machine.Travel{Path: path, Load: load, ToleranceUm: 20}
+func sampleTravel(path, load string, scale, bed float64) answer.Travel {
+	t := answer.Travel{Path: path, Load: load, ToleranceUm: 20}
 	for i := range 41 {
 		at := bed * float64(i-20) / 20
 		t.AtMM = append(t.AtMM, at)
@@ -117,29 +117,29 @@ func sampleTravel(path, load string, scale, bed float64) machine.Travel {
 }
 
 // sampleAnswer is an invented answer.
-func sampleAnswer(options ...machine.Result) machine.Answer {
-	return machine.Answer{Tiploop: 1, Machine: "Clock-plate mill", Detail: "section", Options: options}
+func sampleAnswer(options ...answer.Result) answer.Answer {
+	return answer.Answer{Tiploop: 1, Machine: "Clock-plate mill", Detail: "section", Options: options}
 }
 
 // bareFrame is an invented answer for a model without a tool.
-func bareFrame(name string, moved, mass float64) machine.Result {
-	return machine.Result{
+func bareFrame(name string, moved, mass float64) answer.Result {
+	return answer.Result{
 		Name: name, Detail: "section", MassKg: mass,
-		Loads: []machine.LoadResult{{
+		Loads: []answer.LoadResult{{
 			Name: "wind", Residual: 2e-13, ReactionN: [3]float64{-100, 0, 0},
 			PointsUm: map[string][3]float64{"eaves": {moved, 0, -0.001 * moved}},
-			Bars: []machine.BarForces{{Part: "post", FromN: [3]float64{-12, 0, 50}, FromM: [3]float64{0, 1e5, 0},
+			Bars: []answer.BarForces{{Part: "post", FromN: [3]float64{-12, 0, 50}, FromM: [3]float64{0, 1e5, 0},
 				ToN: [3]float64{12, 0, -50}, ToM: [3]float64{0, 2e5, 0}}},
 		}},
-		Shares: []machine.Share{{Load: "wind", Source: "part post", Percent: 70},
+		Shares: []answer.Share{{Load: "wind", Source: "part post", Percent: 70},
 			{Load: "wind", Source: "part beam", Percent: 30}},
-		Grounds: []machine.Reaction{{Load: "wind", Ground: "1", ForceN: [3]float64{-100, 0, 25},
+		Grounds: []answer.Reaction{{Load: "wind", Ground: "1", ForceN: [3]float64{-100, 0, 25},
 			Moment: [3]float64{0, -1e5, 0}}},
 	}
 }
 
 // zero is an option in which nothing moves and nothing costs anything.
-func zero(name string) machine.Result {
+func zero(name string) answer.Result {
 	r := sampleOption(name, 1, 0, 100)
 	for i := range r.Loads {
 		r.Loads[i].TipUm, r.Loads[i].TipSizeUm = &[3]float64{}, new(float64)
@@ -153,8 +153,8 @@ func zero(name string) machine.Result {
 }
 
 // sixOptions are an invented answer with six options, among them long names.
-func sixOptions() machine.Answer {
-	var options []machine.Result
+func sixOptions() answer.Answer {
+	var options []answer.Result
 	for i, name := range []string{"short bed held all along", longName, "with gussets", "thin motor mount",
 		"paper shim under the head", "four more screws"} {
 		options = append(options, sampleOption(name, 0.5+float64(i)/2, 12, 130+10*float64(i)))

@@ -3,7 +3,7 @@ package report
 import (
 	"math"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
@@ -12,10 +12,10 @@ var travelLoads = []string{"side push", "down push", "own weight"}
 
 // axisOption is an invented option whose axis x runs from -60 to 60 mm under the first few loads, and whose plane of x
 // and y is followed under the same; scale multiplies every movement.
-func axisOption(name string, scale float64, loads int) machine.Result {
-	r := machine.Result{Name: name, Detail: "section", AtMM: map[string]float64{"x": 0, "y": 0, "z": -12.5}}
+func axisOption(name string, scale float64, loads int) answer.Result {
+	r := answer.Result{Name: name, Detail: "section", AtMM: map[string]float64{"x": 0, "y": 0, "z": -12.5}}
 	r.Travel = axisTravel("x", scale, loads)
-	for _, s := range []machine.Straightness{{Axis: "x", Across: "y"}, {Axis: "x", Across: "z"}} {
+	for _, s := range []answer.Straightness{{Axis: "x", Across: "y"}, {Axis: "x", Across: "z"}} {
 		for i := range 21 {
 			at := -60 + 6*float64(i)
 			s.AtMM = append(s.AtMM, at)
@@ -30,16 +30,16 @@ func axisOption(name string, scale float64, loads int) machine.Result {
 		}
 		r.Straight = append(r.Straight, s)
 	}
-	r.Maps = []machine.Map{sampleMap("x, y", 20, loads, func(x, y float64) (float64, bool) {
+	r.Maps = []answer.Map{sampleMap("x, y", 20, loads, func(x, y float64) (float64, bool) {
 		return scale * (6 + x*x/600 + y*y/900 + (x+y)/40), true
 	})}
 	return r
 }
 
 // axisTravel is an invented axis from -60 to 60 mm, a parabola of movement under each load.
-func axisTravel(axis string, scale float64, loads int) (list []machine.Travel) {
+func axisTravel(axis string, scale float64, loads int) (list []answer.Travel) {
 	for n, load := range travelLoads[:loads] {
-		t := machine.Travel{Path: axis, Axis: axis, Load: load, ToleranceUm: 20}
+		t := answer.Travel{Path: axis, Axis: axis, Load: load, ToleranceUm: 20}
 		for i := range 21 {
 			at := -60 + 6*float64(i)
 			um := scale * (6 + at*at/300 + at/20) / float64(n+1)
@@ -60,8 +60,8 @@ func axisTravel(axis string, scale float64, loads int) (list []machine.Travel) {
 
 // sampleMap is an invented map over x from -60 to 60 and y from -40 to 40 mm; um gives the movement under the first
 // load, that under the n-th is an n-th of it, and whether work is under the tool.
-func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) (float64, bool)) machine.Map {
-	m := machine.Map{Name: name, Axes: [2]string{"x", "y"}, ToleranceUm: tolerance}
+func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) (float64, bool)) answer.Map {
+	m := answer.Map{Name: name, Axes: [2]string{"x", "y"}, ToleranceUm: tolerance}
 	for i := range 13 {
 		m.AtMM[0] = append(m.AtMM[0], -60+10*float64(i))
 	}
@@ -70,7 +70,7 @@ func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) 
 	}
 	m.Softest.Value = math.Inf(1)
 	for n, load := range travelLoads[:loads] {
-		l := machine.MapLoad{Load: load}
+		l := answer.MapLoad{Load: load}
 		kept, all := 0.0, 0.0
 		m.SoftestNPerUm = nil
 		for _, x := range m.AtMM[0] {
@@ -92,10 +92,10 @@ func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) 
 					kept++
 				}
 				if s > l.Worst.Value {
-					l.Worst = machine.MapSpot{AtMM: [2]float64{x, y}, Value: number.Norm(*tips[len(tips)-1])}
+					l.Worst = answer.MapSpot{AtMM: [2]float64{x, y}, Value: number.Norm(*tips[len(tips)-1])}
 				}
 				if k < m.Softest.Value {
-					m.Softest = machine.MapSpot{AtMM: [2]float64{x, y}, Value: k}
+					m.Softest = answer.MapSpot{AtMM: [2]float64{x, y}, Value: k}
 				}
 			}
 			l.TipUm, m.SoftestNPerUm = append(l.TipUm, tips), append(m.SoftestNPerUm, stiff)
@@ -118,7 +118,7 @@ var (
 
 	// followedCorner has a plane in one corner of which no work is under the tool, and one in which nothing changes; no
 	// tolerance.
-	followedCorner = sampleAnswer(machine.Result{Name: "as drawn", Detail: "section", Maps: []machine.Map{
+	followedCorner = sampleAnswer(answer.Result{Name: "as drawn", Detail: "section", Maps: []answer.Map{
 		sampleMap("table", 0, 1, func(x, y float64) (float64, bool) { return 6 + (x+y)/40, x < 30 || y > -10 }),
 		sampleMap("x, y", 20, 1, func(x, y float64) (float64, bool) { return 7, true }),
 	}})
@@ -127,14 +127,14 @@ var (
 	followedBoth = bothAnswer(withBeam(followed(solidOption("as drawn", 1, 4, 130), 1),
 		followed(sampleOption("as drawn", 0.9, 4, 130), 0.9)))
 
-	followedAnswers = map[string]machine.Answer{
+	followedAnswers = map[string]answer.Answer{
 		"travel_axis": followedOne, "travel_axes": followedThree, "travel_corner": followedCorner,
 		"travel_axis_both": followedBoth,
 	}
 )
 
 // followed gives an option an axis and a plane beside its own paths.
-func followed(r machine.Result, scale float64) machine.Result {
+func followed(r answer.Result, scale float64) answer.Result {
 	o := axisOption(r.Name, scale, 2)
 	r.Travel, r.Straight, r.Maps, r.AtMM = append(r.Travel, o.Travel...), o.Straight, o.Maps, o.AtMM
 	return r

@@ -4,18 +4,18 @@ import (
 	"math"
 	"slices"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
 // loadShares are the shares of one load.
 type loadShares struct {
 	load   string
-	shares []machine.Share
+	shares []answer.Share
 }
 
 // sharesByLoad sorts the shares of an option by load, both in the order they came in.
-func sharesByLoad(r machine.Result) []loadShares {
+func sharesByLoad(r answer.Result) []loadShares {
 	var groups []loadShares
 	for _, s := range r.Shares {
 		i := slices.IndexFunc(groups, func(g loadShares) bool { return g.load == s.Load })
@@ -32,7 +32,7 @@ func sharesByLoad(r machine.Result) []loadShares {
 // written alike are kept together or summed up together, so that the two parts of a mirrored pair are never parted by
 // what rounding left over; when that would leave none, the largest are kept however many they are. A single one left
 // over is kept as well: its line costs no more than that of the sum.
-func largest(shares []machine.Share, n int) (kept []machine.Share, rest float64, restCount int) {
+func largest(shares []answer.Share, n int) (kept []answer.Share, rest float64, restCount int) {
 	least := leastKept(shares, n)
 	for _, s := range shares {
 		if tenths(s) >= least {
@@ -49,7 +49,7 @@ func largest(shares []machine.Share, n int) (kept []machine.Share, rest float64,
 }
 
 // leastKept is the share, in tenths of a percent, from which the n largest of them are kept.
-func leastKept(shares []machine.Share, n int) float64 {
+func leastKept(shares []answer.Share, n int) float64 {
 	all := make([]float64, len(shares))
 	for i, s := range shares {
 		all[i] = tenths(s)
@@ -67,4 +67,4 @@ func leastKept(shares []machine.Share, n int) float64 {
 }
 
 // tenths is a share as it is written, in tenths of a percent.
-func tenths(s machine.Share) float64 { return math.Round(10 * number.RoundedPercent(s.Percent)) }
+func tenths(s answer.Share) float64 { return math.Round(10 * number.RoundedPercent(s.Percent)) }

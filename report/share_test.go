@@ -6,21 +6,21 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
 // sharesOf names shares a, b, c and so on. Their numbers are invented.
-func sharesOf(percents ...float64) []machine.Share {
-	var shares []machine.Share
+func sharesOf(percents ...float64) []answer.Share {
+	var shares []answer.Share
 	for i, p := range percents {
-		shares = append(shares, machine.Share{Load: "push", Source: string(rune('a' + i)), Percent: p})
+		shares = append(shares, answer.Share{Load: "push", Source: string(rune('a' + i)), Percent: p})
 	}
 	return shares
 }
 
 // sources are the names of shares, one letter each.
-func sources(shares []machine.Share) string {
+func sources(shares []answer.Share) string {
 	names := ""
 	for _, s := range shares {
 		names += s.Source
@@ -31,7 +31,7 @@ func sources(shares []machine.Share) string {
 func TestLargest(t *testing.T) {
 	for _, tt := range []struct {
 		name      string
-		shares    []machine.Share
+		shares    []answer.Share
 		most      int
 		kept      string
 		rest      float64
@@ -75,7 +75,7 @@ func TestMirroredPairsNameTheSameOne(t *testing.T) {
 	for _, off := range []float64{-1e-13, 0, 1e-13} {
 		r := sampleOption("as drawn", 1, 0, 130)
 		r.Shares = sharesOf(50, 50+off)
-		r.Screws = []machine.ScrewLoad{{Load: "push", Joint: "left", SlipPercent: 12, OpenPercent: 3},
+		r.Screws = []answer.ScrewLoad{{Load: "push", Joint: "left", SlipPercent: 12, OpenPercent: 3},
 			{Load: "push", Joint: "right", SlipPercent: 12 + off, OpenPercent: 3 + off}}
 		text := string(written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) }))
 		require.Contains(t, text, "Most of it: a under “push” (50.0 %).")

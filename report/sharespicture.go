@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -22,7 +22,7 @@ const sharesScale = 25
 
 // SharesPicture shows who gives way: for each load, what percentage of the movement each source causes. Of several
 // options, each source has a bar for each.
-func SharesPicture(a machine.Answer) (*paper.Picture, error) {
+func SharesPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
@@ -55,7 +55,7 @@ func SharesPicture(a machine.Answer) (*paper.Picture, error) {
 }
 
 // shareLoads gives the loads that have shares, in the order they first come.
-func shareLoads(options []machine.Result) []string {
+func shareLoads(options []answer.Result) []string {
 	var loads []string
 	for _, r := range options {
 		for _, s := range r.Shares {
@@ -68,14 +68,14 @@ func shareLoads(options []machine.Result) []string {
 }
 
 // mostShares gives each source of a load with the most that any of the options has of it.
-func mostShares(options []machine.Result, load string) []machine.Share {
-	var sources []machine.Share
+func mostShares(options []answer.Result, load string) []answer.Share {
+	var sources []answer.Share
 	for _, r := range options {
 		for _, s := range r.Shares {
 			if s.Load != load {
 				continue
 			}
-			i := slices.IndexFunc(sources, func(o machine.Share) bool { return o.Source == s.Source })
+			i := slices.IndexFunc(sources, func(o answer.Share) bool { return o.Source == s.Source })
 			if i < 0 {
 				sources = append(sources, s)
 			} else {
@@ -88,7 +88,7 @@ func mostShares(options []machine.Result, load string) []machine.Share {
 
 // shareRows gives a row for each large source of a load. Which are large is decided by the most that any of the
 // options has of each.
-func shareRows(options []machine.Result, load string) []barRow {
+func shareRows(options []answer.Result, load string) []barRow {
 	sources := mostShares(options, load)
 	most := sharesAlone
 	if len(options) > 1 {
@@ -108,7 +108,7 @@ func shareRows(options []machine.Result, load string) []barRow {
 		for _, r := range options {
 			sum := 0.0
 			for _, s := range r.Shares {
-				isKept := slices.ContainsFunc(kept, func(o machine.Share) bool { return o.Source == s.Source })
+				isKept := slices.ContainsFunc(kept, func(o answer.Share) bool { return o.Source == s.Source })
 				if s.Load == load && !isKept {
 					sum += s.Percent
 				}
@@ -121,8 +121,8 @@ func shareRows(options []machine.Result, load string) []barRow {
 }
 
 // shareBar is a source's bar in an option.
-func shareBar(r machine.Result, load, source string) bar {
-	i := slices.IndexFunc(r.Shares, func(s machine.Share) bool { return s.Load == load && s.Source == source })
+func shareBar(r answer.Result, load, source string) bar {
+	i := slices.IndexFunc(r.Shares, func(s answer.Share) bool { return s.Load == load && s.Source == source })
 	if i < 0 {
 		return bar{absent: true, words: "not there"}
 	}

@@ -6,13 +6,14 @@ import (
 	"math"
 	"strings"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
 // WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass.
-func WriteShow(w io.Writer, inv machine.Inventory) error {
+func WriteShow(w io.Writer, inv answer.Inventory) error {
 	if err := number.CheckFinite(inv); err != nil {
 		return err
 	}
@@ -49,7 +50,7 @@ func WriteShow(w io.Writer, inv machine.Inventory) error {
 }
 
 // drillingInWords says what there is to drill.
-func drillingInWords(h machine.Holes) string {
+func drillingInWords(h answer.Holes) string {
 	if h.Through+h.Tapped == 0 {
 		return "Nothing to drill."
 	}
@@ -72,7 +73,7 @@ func duration(minutes float64) string {
 	return number.Length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
 }
 
-func (p *page) parts(inv machine.Inventory) {
+func (p *page) parts(inv answer.Inventory) {
 	var rows [][]string
 	for i, l := range inv.Parts {
 		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, number.Length(l.SizeMM[0]),
@@ -86,7 +87,7 @@ func (p *page) parts(inv machine.Inventory) {
 	}
 }
 
-func (p *page) joints(inv machine.Inventory) {
+func (p *page) joints(inv answer.Inventory) {
 	var rows [][]string
 	for _, j := range inv.Joints {
 		screws := ""
@@ -103,7 +104,7 @@ func (p *page) joints(inv machine.Inventory) {
 }
 
 // jointScrews lists what one screw of each screwed joint does.
-func (p *page) jointScrews(inv machine.Inventory) {
+func (p *page) jointScrews(inv answer.Inventory) {
 	var rows [][]string
 	for _, j := range inv.Joints {
 		if j.Screw != "" {
@@ -119,7 +120,7 @@ func (p *page) jointScrews(inv machine.Inventory) {
 	}
 }
 
-func (p *page) grounds(inv machine.Inventory) {
+func (p *page) grounds(inv answer.Inventory) {
 	var rows [][]string
 	for i, g := range inv.Grounds {
 		name := g.Name
@@ -135,7 +136,7 @@ func (p *page) grounds(inv machine.Inventory) {
 }
 
 // groundPlace says where a ground is: at one place, at several in a region, or over a region.
-func groundPlace(g machine.GroundLine) string {
+func groundPlace(g answer.GroundLine) string {
 	from, to := place(g.FromMM), place(g.ToMM)
 	switch {
 	case len(g.PlacesMM) == 1:
@@ -150,7 +151,7 @@ func groundPlace(g machine.GroundLine) string {
 
 // contact writes where two parts touch, mm: the sides of a face and the axis it looks along, the length of a line, the
 // place of a point, or the measures of the box in which one part stands in the other.
-func contact(j machine.JointLine) string {
+func contact(j answer.JointLine) string {
 	extent := extentOf(j.FromMM, j.ToMM)
 	var sides []string
 	var has, lacks machine.Axis

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -21,7 +21,7 @@ const (
 )
 
 // next lists what to stiffen next, the best buy first.
-func (p *page) next(r machine.Result) {
+func (p *page) next(r answer.Result) {
 	n := r.Next
 	if n == nil && r.Section != nil {
 		n = r.Section.Next
@@ -82,9 +82,9 @@ func (p *page) next(r machine.Result) {
 	}
 	for _, w := range n.Without {
 		switch w.Kind {
-		case machine.OfValue:
+		case answer.OfValue:
 			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
-		case machine.OfSpacing:
+		case answer.OfSpacing:
 			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", wrap.OneLine(w.What),
 				wrap.OneLine(w.Why)))
 		}
@@ -94,7 +94,7 @@ func (p *page) next(r machine.Result) {
 const nextHeading = "What to stiffen next"
 
 // stiffnessGained is the stiffness that gains are shares of: the beam model's, which found them.
-func stiffnessGained(r machine.Result) float64 {
+func stiffnessGained(r answer.Result) float64 {
 	if r.Next == nil && r.Section != nil {
 		r = *r.Section
 	}
@@ -102,7 +102,7 @@ func stiffnessGained(r machine.Result) float64 {
 }
 
 // worthALine are the gains that are more than next to nothing.
-func worthALine(all []machine.Gain, stiffness float64) (some []machine.Gain) {
+func worthALine(all []answer.Gain, stiffness float64) (some []answer.Gain) {
 	for _, g := range all {
 		more := tenPercent * math.Abs(g.At)
 		if g.Whole || g.At == 0 {
@@ -116,7 +116,7 @@ func worthALine(all []machine.Gain, stiffness float64) (some []machine.Gain) {
 }
 
 // way is +1 when more of a thing makes the tip stiffer, −1 when less of it does.
-func way(g machine.Gain) float64 {
+func way(g answer.Gain) float64 {
 	if g.StiffnessNPerUm < 0 {
 		return -1
 	}
@@ -124,9 +124,9 @@ func way(g machine.Gain) float64 {
 }
 
 // nextInWords names the best buys.
-func nextInWords(n *machine.Next, gains []machine.Gain) string {
+func nextInWords(n *answer.Next, gains []answer.Gain) string {
 	words := "In the softest direction, " + lineInWords(n.Direction) + ", "
-	var free, byMass, byDrilling *machine.Gain
+	var free, byMass, byDrilling *answer.Gain
 	for i := range gains {
 		g := &gains[i]
 		switch {
@@ -145,7 +145,7 @@ func nextInWords(n *machine.Next, gains []machine.Gain) string {
 	var buys []string
 	if free != nil {
 		gains := "gains"
-		if free.Kind == machine.OfSpacing {
+		if free.Kind == answer.OfSpacing {
 			gains = "gain"
 		}
 		buys = append(buys, fmt.Sprintf("%s %s most for no mass (%s N/µm for %s)", gainWords(*free), gains,
@@ -163,24 +163,24 @@ func nextInWords(n *machine.Next, gains []machine.Gain) string {
 }
 
 // gainWords says what there is more or less of.
-func gainWords(g machine.Gain) string {
+func gainWords(g answer.Gain) string {
 	more := "more "
 	if g.StiffnessNPerUm < 0 {
 		more = "less "
 	}
 	switch g.Kind {
-	case machine.OfThickness:
+	case answer.OfThickness:
 		return "thickness of " + wrap.OneLine(g.What)
-	case machine.OfScrews:
+	case answer.OfScrews:
 		return "screws of " + wrap.OneLine(g.What)
-	case machine.OfSpacing:
+	case answer.OfSpacing:
 		return "carriages of guide " + wrap.OneLine(g.What)
 	}
 	return more + wrap.OneLine(g.What)
 }
 
 // step is by how much more or less of a thing a line tells, in its unit: a step that somebody could take.
-func step(g machine.Gain) float64 {
+func step(g answer.Gain) float64 {
 	size := math.Abs(g.At)
 	switch {
 	case g.Room != nil:
@@ -204,20 +204,20 @@ const (
 )
 
 // sideInWords says when a step's gain is told from the other side of the present number.
-func sideInWords(g machine.Gain) string {
-	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == machine.MoreOnly && !upwards ||
-		g.Side == machine.LessOnly && upwards) {
+func sideInWords(g answer.Gain) string {
+	if upwards := g.StiffnessNPerUm >= 0; !g.Whole && (g.Side == answer.MoreOnly && !upwards ||
+		g.Side == answer.LessOnly && upwards) {
 		return " *"
 	}
 	return ""
 }
 
 // stepInWords is a step with its unit.
-func stepInWords(g machine.Gain) string {
+func stepInWords(g answer.Gain) string {
 	size := step(g) * way(g)
 	words := withUnit(number.Given(size), g.Unit)
 	switch {
-	case g.Kind == machine.OfScrews:
+	case g.Kind == answer.OfScrews:
 		words = "1 row"
 	case g.Whole:
 		words = "1"
@@ -230,12 +230,12 @@ func stepInWords(g machine.Gain) string {
 }
 
 // stiffeningWay is the way on which the tip gets stiffer.
-func stiffeningWay(g machine.Gain) string {
+func stiffeningWay(g answer.Gain) string {
 	less := g.StiffnessNPerUm < 0
 	switch {
-	case g.Kind == machine.OfSpacing && less:
+	case g.Kind == answer.OfSpacing && less:
 		return "closer together"
-	case g.Kind == machine.OfSpacing:
+	case g.Kind == answer.OfSpacing:
 		return "farther apart"
 	case less:
 		return "less"

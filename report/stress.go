@@ -8,7 +8,8 @@ import (
 	"strconv"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
+	"tiploop/frame/structure"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -22,10 +23,10 @@ const yields = 1
 // worstOfParts gives the worst stress of each part, the first of equals, those with the least margin to yield first,
 // then those of materials that state no yield, the most stressed first, last those without stress. Stresses that are
 // written alike keep the order they came in, so that the two of a mirrored pair stand as they stand in the model.
-func worstOfParts(all []machine.Stress) []machine.Stress {
-	var worst []machine.Stress
+func worstOfParts(all []answer.Stress) []answer.Stress {
+	var worst []answer.Stress
 	for _, s := range all {
-		i := slices.IndexFunc(worst, func(o machine.Stress) bool { return o.Part == s.Part })
+		i := slices.IndexFunc(worst, func(o answer.Stress) bool { return o.Part == s.Part })
 		switch {
 		case i < 0:
 			worst = append(worst, s)
@@ -33,7 +34,7 @@ func worstOfParts(all []machine.Stress) []machine.Stress {
 			worst[i] = s
 		}
 	}
-	slices.SortStableFunc(worst, func(a, b machine.Stress) int {
+	slices.SortStableFunc(worst, func(a, b answer.Stress) int {
 		return cmp.Or(cmp.Compare(stressClass(a), stressClass(b)), cmp.Compare(sortedBy(a), sortedBy(b)))
 	})
 	return worst
@@ -46,7 +47,7 @@ const (
 	unstressed
 )
 
-func stressClass(s machine.Stress) int {
+func stressClass(s answer.Stress) int {
 	switch {
 	case s.MPa < number.Noise:
 		return unstressed
@@ -58,7 +59,7 @@ func stressClass(s machine.Stress) int {
 
 // sortedBy is what the stresses of one class are sorted by, as it is written: the margin, or else the stress from the
 // largest down.
-func sortedBy(s machine.Stress) float64 {
+func sortedBy(s answer.Stress) float64 {
 	switch stressClass(s) {
 	case withMargin:
 		return asWritten(*s.TimesYield)
@@ -78,7 +79,7 @@ func asWritten(v float64) float64 {
 }
 
 // writtenMargin says by what the load may grow before the part yields.
-func writtenMargin(s machine.Stress) string {
+func writtenMargin(s answer.Stress) string {
 	switch {
 	case s.TimesYield == nil:
 		return absent
@@ -91,12 +92,12 @@ func writtenMargin(s machine.Stress) string {
 }
 
 // atEdges says whether any stress comes from a solid body, which alone has one at the edge of a contact.
-func atEdges(all []machine.Stress) bool {
-	return slices.ContainsFunc(all, func(s machine.Stress) bool { return s.EdgeMPa != nil })
+func atEdges(all []answer.Stress) bool {
+	return slices.ContainsFunc(all, func(s answer.Stress) bool { return s.EdgeMPa != nil })
 }
 
 // yielding says which parts would yield under which load; nothing when none does.
-func (p *page) yielding(all []machine.Stress) {
+func (p *page) yielding(all []answer.Stress) {
 	var says []string
 	for _, s := range worstOfParts(all) {
 		if stressClass(s) == withMargin && *s.TimesYield < yields {
@@ -119,13 +120,13 @@ func (p *page) yielding(all []machine.Stress) {
 }
 
 // stresses is the table of the worst stress of each part; nothing when no stress is known.
-func (p *page) stresses(all []machine.Stress) {
+func (p *page) stresses(all []answer.Stress) {
 	if len(all) == 0 {
 		return
 	}
 	p.heading("Stress: the largest in each part, under the load that is worst for it")
 	worst := worstOfParts(all)
-	shown := slices.IndexFunc(worst, func(s machine.Stress) bool { return stressClass(s) == unstressed })
+	shown := slices.IndexFunc(worst, func(s answer.Stress) bool { return stressClass(s) == unstressed })
 	if shown < 0 {
 		shown = len(worst)
 	}
@@ -174,8 +175,8 @@ func (p *page) stresses(all []machine.Stress) {
 }
 
 // restInWords sums up the parts that a table of stresses leaves out, in the table's order.
-func restInWords(rest []machine.Stress) string {
-	var of [unstressed + 1][]machine.Stress
+func restInWords(rest []answer.Stress) string {
+	var of [unstressed + 1][]answer.Stress
 	for _, s := range rest {
 		of[stressClass(s)] = append(of[stressClass(s)], s)
 	}
@@ -208,10 +209,10 @@ func nearPlace(mm [3]float64) string {
 }
 
 // solidBodies says how finely plates and gussets were meshed; nothing at the usual detail.
-func (p *page) solidBodies(r machine.Result) {
+func (p *page) solidBodies(r answer.Result) {
 	bodies := r.Solid
 	if len(bodies) == 0 {
-		if r.Detail == machine.Solid.String() {
+		if r.Detail == structure.Solid.String() {
 			p.say("No plates and no gussets: there is nothing to mesh, and detail section answers the same.")
 		}
 		return

@@ -10,15 +10,15 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/internal/sample"
 )
 
 // The numbers of these tests are invented: they guard words, order and layout.
 
 // stressOf is an invented stress of a part of a material that yields at yield MPa; 0 for one that states none.
-func stressOf(load, part string, mpa, yield float64) machine.Stress {
-	s := machine.Stress{Load: load, Part: part, MPa: mpa}
+func stressOf(load, part string, mpa, yield float64) answer.Stress {
+	s := answer.Stress{Load: load, Part: part, MPa: mpa}
 	if yield > 0 {
 		s.YieldMPa = &yield
 		if mpa > 0 {
@@ -29,7 +29,7 @@ func stressOf(load, part string, mpa, yield float64) machine.Stress {
 }
 
 // partsOf are the parts of stresses and the loads they are worst under.
-func partsOf(all []machine.Stress) string {
+func partsOf(all []answer.Stress) string {
 	var says []string
 	for _, s := range all {
 		says = append(says, s.Part+":"+s.Load)
@@ -40,21 +40,21 @@ func partsOf(all []machine.Stress) string {
 func TestWorstOfParts(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		all  []machine.Stress
+		all  []answer.Stress
 		want string
 	}{
 		{"none", nil, ""},
-		{"the worst load of each", []machine.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 3, 100),
+		{"the worst load of each", []answer.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 3, 100),
 			stressOf("3", "a", 1, 100)}, "a:2"},
-		{"equals keep the first load", []machine.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 2+1e-14, 100)},
+		{"equals keep the first load", []answer.Stress{stressOf("1", "a", 2, 100), stressOf("2", "a", 2+1e-14, 100)},
 			"a:1"},
-		{"least margin first, not most stress", []machine.Stress{stressOf("1", "steel", 100, 900),
+		{"least margin first, not most stress", []answer.Stress{stressOf("1", "steel", 100, 900),
 			stressOf("1", "plastic", 20, 40)}, "plastic:1 steel:1"},
-		{"no yield behind, most stress first", []machine.Stress{stressOf("1", "a", 5, 0), stressOf("1", "b", 9, 0),
+		{"no yield behind, most stress first", []answer.Stress{stressOf("1", "a", 5, 0), stressOf("1", "b", 9, 0),
 			stressOf("1", "c", 1, 100)}, "c:1 b:1 a:1"},
-		{"no stress last", []machine.Stress{stressOf("1", "a", 0, 100), stressOf("1", "b", 1, 0),
+		{"no stress last", []answer.Stress{stressOf("1", "a", 0, 100), stressOf("1", "b", 1, 0),
 			stressOf("1", "c", 1e-12, 100)}, "b:1 a:1 c:1"},
-		{"a mirrored pair as in the model", []machine.Stress{stressOf("1", "left", 5, 100),
+		{"a mirrored pair as in the model", []answer.Stress{stressOf("1", "left", 5, 100),
 			stressOf("1", "right", 5+1e-9, 100)}, "left:1 right:1"},
 	} {
 		t.Run(tt.name, func(t *testing.T) { require.Equal(t, tt.want, partsOf(worstOfParts(tt.all))) })
@@ -65,7 +65,7 @@ func TestWorstOfParts(t *testing.T) {
 // written alike.
 func TestWorstOfPartsIsSorted(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var all []machine.Stress
+		var all []answer.Stress
 		parts := map[string]bool{}
 		for i := range rapid.IntRange(0, 30).Draw(t, "n") {
 			part := rapid.SampledFrom([]string{"a", "b", "c", "d", "e", "f"}).Draw(t, "part")
@@ -91,13 +91,13 @@ func TestWrittenMargin(t *testing.T) {
 		0.5: "0.500", 0.9994: "0.999", 0.9999: "just below 1", 1: "1.00", 12.34: "12.3", 999.4: "999",
 		1000: "over 1000", 2e9: "over 1000",
 	} {
-		require.Equal(t, want, writtenMargin(machine.Stress{TimesYield: &times}), times)
+		require.Equal(t, want, writtenMargin(answer.Stress{TimesYield: &times}), times)
 	}
-	require.Equal(t, absent, writtenMargin(machine.Stress{}))
+	require.Equal(t, absent, writtenMargin(answer.Stress{}))
 }
 
 // stressText is what the tip report says of stresses, on one line.
-func stressText(t *testing.T, all ...machine.Stress) string {
+func stressText(t *testing.T, all ...answer.Stress) string {
 	t.Helper()
 	r := sampleOption("as drawn", 1, 4, 130)
 	r.Stress = all
@@ -112,7 +112,7 @@ func TestYielding(t *testing.T) {
 		stressOf("pull", "a", 100, 100))
 	require.Contains(t, text, "WOULD YIELD: part b under “pull” (300 MPa, and its material yields at 100 MPa) and "+
 		"part a under “push”")
-	var many []machine.Stress
+	var many []answer.Stress
 	for i := range mostSources + 2 {
 		many = append(many, stressOf("push", fmt.Sprint("p", i), 200+float64(i), 100))
 	}
@@ -121,12 +121,12 @@ func TestYielding(t *testing.T) {
 }
 
 func TestStressLeavesOut(t *testing.T) {
-	var all []machine.Stress
+	var all []answer.Stress
 	for i := range mostSources {
 		all = append(all, stressOf("push", fmt.Sprint("p", i), 50-float64(i), 100))
 	}
 	require.NotContains(t, stressText(t, all...), "Not listed")
-	more := func(some ...machine.Stress) string {
+	more := func(some ...answer.Stress) string {
 		text := stressText(t, append(all[:len(all):len(all)], some...)...)
 		require.Contains(t, text, "Not listed: ")
 		_, text, _ = strings.Cut(text, "Not listed: ")
@@ -165,7 +165,7 @@ func TestStressCaution(t *testing.T) {
 }
 
 func TestSolidBodies(t *testing.T) {
-	for want, bodies := range map[string][]machine.SolidSize{
+	for want, bodies := range map[string][]answer.SolidSize{
 		"Plates and gussets as solid bodies: 1 body, 1 element, " +
 			"24 unknowns.": {{Parts: []string{"a"}, Elements: 1, Unknowns: 24}},
 		"Plates and gussets as solid bodies: 2 bodies, 12 elements, " +

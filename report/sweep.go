@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -16,7 +16,7 @@ import (
 const mostSweptRows = 21
 
 // WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
-func WriteSweep(w io.Writer, s machine.Sweep) error {
+func WriteSweep(w io.Writer, s answer.Sweep) error {
 	if err := number.CheckFinite(s); err != nil {
 		return err
 	}
@@ -41,7 +41,7 @@ func WriteSweep(w io.Writer, s machine.Sweep) error {
 }
 
 // sweptInWords says which values run over which range.
-func sweptInWords(s machine.Sweep) string {
+func sweptInWords(s answer.Sweep) string {
 	var words []string
 	for _, v := range s.Values {
 		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]),
@@ -59,7 +59,7 @@ func withUnit(number, unit string) string {
 }
 
 // sweptValues writes the values at a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
-func sweptValues(s machine.Sweep, at []float64) string {
+func sweptValues(s answer.Sweep, at []float64) string {
 	var words []string
 	for k, v := range s.Values {
 		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(sweptValue(at[k]), v.Unit))
@@ -76,7 +76,7 @@ func sweptValue(at float64) string {
 }
 
 // sweptExtremes names the stiffest and the softest place.
-func sweptExtremes(s machine.Sweep) string {
+func sweptExtremes(s answer.Sweep) string {
 	best, worst := 0, 0
 	k := func(i int) float64 { return s.Places[i].Tip.StiffnessNPerUm.Softest }
 	for i := range s.Places {
@@ -103,7 +103,7 @@ const howKnees = "How the place is found: between the two ends of the curve runs
 	"worked out, none between, and depends on how far the range reaches."
 
 // kneesInWords says of each value where more of it stops helping.
-func (p *page) kneesInWords(s machine.Sweep) {
+func (p *page) kneesInWords(s answer.Sweep) {
 	found := false
 	for _, v := range s.Values {
 		var rest []string
@@ -111,8 +111,8 @@ func (p *page) kneesInWords(s machine.Sweep) {
 			if k.Along != v.Name {
 				continue
 			}
-			found = found || k.Kind == machine.LevelsOff
-			if k.Of == machine.OfStiffness {
+			found = found || k.Kind == answer.LevelsOff
+			if k.Of == answer.OfStiffness {
 				p.say(kneeInWords(s, v, k))
 			} else {
 				rest = append(rest, quoted(k.Of)+": "+shortKnee(v, k))
@@ -129,7 +129,7 @@ func (p *page) kneesInWords(s machine.Sweep) {
 }
 
 // kneeInWords says where the least stiffness levels off along a value.
-func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
+func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	with := ""
 	if k.AtOther != nil {
 		for _, o := range s.Values {
@@ -141,50 +141,50 @@ func kneeInWords(s machine.Sweep, v machine.SweptValue, k machine.Knee) string {
 	}
 	name := wrap.OneLine(v.Name)
 	switch k.Kind {
-	case machine.LevelsOff:
+	case answer.LevelsOff:
 		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
 			"beyond it %s.", k.Toward, name, withUnit(sweptValue(*k.At), v.Unit), with,
 			number.Significant(k.Before), per, number.Significant(k.Beyond))
-	case machine.BestInside:
+	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
 			withUnit(sweptValue(*k.At), v.Unit), with)
-	case machine.WorstInside:
+	case answer.WorstInside:
 		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
 			withUnit(sweptValue(*k.At), v.Unit), with)
-	case machine.Rising:
+	case answer.Rising:
 		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
 			k.Toward, name, with)
-	case machine.Steady:
+	case answer.Steady:
 		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.",
 			k.Toward, name, with)
-	case machine.Unmoved:
+	case answer.Unmoved:
 		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
 	}
 	return fmt.Sprintf("There are too few places along %s%s to say where it levels off.", name, with)
 }
 
 // shortKnee is the same for a load, in a clause.
-func shortKnee(v machine.SweptValue, k machine.Knee) string {
+func shortKnee(v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
-	case machine.LevelsOff:
+	case answer.LevelsOff:
 		return "levels off at " + withUnit(sweptValue(*k.At), v.Unit)
-	case machine.BestInside:
+	case answer.BestInside:
 		return "least at " + withUnit(sweptValue(*k.At), v.Unit)
-	case machine.WorstInside:
+	case answer.WorstInside:
 		return "most at " + withUnit(sweptValue(*k.At), v.Unit)
-	case machine.Rising:
+	case answer.Rising:
 		return "gains the more the farther"
-	case machine.Steady:
+	case answer.Steady:
 		return "gains on to the end"
-	case machine.Unmoved:
+	case answer.Unmoved:
 		return "next to no difference"
 	}
 	return "too few places"
 }
 
 // unitOrOne is the unit of a value, or "one more".
-func unitOrOne(v machine.SweptValue) string {
+func unitOrOne(v answer.SweptValue) string {
 	if v.Unit == "" {
 		return "one more"
 	}
@@ -192,7 +192,7 @@ func unitOrOne(v machine.SweptValue) string {
 }
 
 // sweptLoads are the names of all loads with a movement of the tip, in their order.
-func sweptLoads(s machine.Sweep) (names []string) {
+func sweptLoads(s answer.Sweep) (names []string) {
 	for _, p := range s.Places {
 		for _, l := range p.Loads {
 			if l.TipUm != nil && !slices.Contains(names, l.Name) {
@@ -204,7 +204,7 @@ func sweptLoads(s machine.Sweep) (names []string) {
 }
 
 // sweptPoints are all points under all loads, sorted by point.
-func sweptPoints(s machine.Sweep) (list []pointLoad) {
+func sweptPoints(s answer.Sweep) (list []pointLoad) {
 	for _, p := range s.Places {
 		for _, l := range p.Loads {
 			for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
@@ -218,14 +218,14 @@ func sweptPoints(s machine.Sweep) (list []pointLoad) {
 }
 
 // isKnee tells whether the stiffness levels off at a place along the one value.
-func isKnee(s machine.Sweep, at float64) bool {
-	return slices.ContainsFunc(s.Knees, func(k machine.Knee) bool {
-		return k.Of == machine.OfStiffness && k.Kind == machine.LevelsOff && *k.At == at
+func isKnee(s answer.Sweep, at float64) bool {
+	return slices.ContainsFunc(s.Knees, func(k answer.Knee) bool {
+		return k.Of == answer.OfStiffness && k.Kind == answer.LevelsOff && *k.At == at
 	})
 }
 
 // sweptTable lists places along one value: stiffness, movements, cost.
-func (p *page) sweptTable(s machine.Sweep) {
+func (p *page) sweptTable(s answer.Sweep) {
 	v := s.Values[0]
 	heads := []column{measured(headOf(v))}
 	tool := s.Places[0].Tip != nil
@@ -285,7 +285,7 @@ func (p *page) sweptTable(s machine.Sweep) {
 }
 
 // headOf is a value with its unit, as the head of a column.
-func headOf(v machine.SweptValue) string {
+func headOf(v answer.SweptValue) string {
 	if v.Unit == "" {
 		return wrap.OneLine(v.Name)
 	}
@@ -293,12 +293,12 @@ func headOf(v machine.SweptValue) string {
 }
 
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
-func (p *page) sweptGrid(s machine.Sweep) {
+func (p *page) sweptGrid(s answer.Sweep) {
 	down, across := s.Values[0], s.Values[1]
 	what, cell := "Stiffness of the tip in its softest direction, N/µm",
-		func(q machine.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
+		func(q answer.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
 	if s.Places[0].Tip == nil {
-		what, cell = "Mass, kg", func(q machine.SweptPlace) string { return number.Significant(q.MassKg) }
+		what, cell = "Mass, kg", func(q answer.SweptPlace) string { return number.Significant(q.MassKg) }
 	}
 	p.heading(what)
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
@@ -322,7 +322,7 @@ func (p *page) sweptGrid(s machine.Sweep) {
 }
 
 // answerAt is the answer at a place of a grid; nil when it was left out.
-func answerAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
+func answerAt(s answer.Sweep, a, b float64) *answer.SweptPlace {
 	for i := range s.Places {
 		if s.Places[i].At[0] == a && s.Places[i].At[1] == b {
 			return &s.Places[i]
@@ -335,7 +335,7 @@ func answerAt(s machine.Sweep, a, b float64) *machine.SweptPlace {
 const mostReasons = 6
 
 // leftOut names the places at which the values make no machine, those with one reason together.
-func (p *page) leftOut(s machine.Sweep) {
+func (p *page) leftOut(s answer.Sweep) {
 	if len(s.LeftOut) == 0 {
 		return
 	}

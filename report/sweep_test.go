@@ -8,16 +8,16 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
 
 // sampleSweep is an invented sweep of a leg from 30 to 130 mm that levels off; every place above 110 mm is left out.
-func sampleSweep() machine.Sweep {
-	s := machine.Sweep{
+func sampleSweep() answer.Sweep {
+	s := answer.Sweep{
 		Tiploop: 1, Machine: "Clock-plate mill", Option: "as drawn", Detail: "section",
-		Values: []machine.SweptValue{{Name: "leg", Unit: "mm", Drawn: 50}},
+		Values: []answer.SweptValue{{Name: "leg", Unit: "mm", Drawn: 50}},
 	}
 	within := 20.0
 	s.Within = &within
@@ -25,49 +25,49 @@ func sampleSweep() machine.Sweep {
 		at := 30 + 10*float64(i)
 		s.Values[0].At = append(s.Values[0].At, at)
 		if at > 110 {
-			s.LeftOut = append(s.LeftOut, machine.LeftOut{At: []float64{at}, Why: "bed and brace run into each other"})
+			s.LeftOut = append(s.LeftOut, answer.LeftOut{At: []float64{at}, Why: "bed and brace run into each other"})
 			continue
 		}
 		s.Places = append(s.Places, samplePlace(5-4*math.Exp(-(at-30)/20), 30+at/100, at))
 	}
 	knee, before, beyond := 70.0, 0.0865, 0.0125
-	s.Knees = []machine.Knee{
-		{Of: machine.OfStiffness, Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: before,
+	s.Knees = []answer.Knee{
+		{Of: answer.OfStiffness, Along: "leg", Kind: answer.LevelsOff, At: &knee, Toward: "more", Before: before,
 			Beyond: beyond},
-		{Of: "side push", Along: "leg", Kind: machine.Steady, Toward: "more"},
-		{Of: "down push", Along: "leg", Kind: machine.LevelsOff, At: &knee, Toward: "more", Before: 3, Beyond: 0.5},
+		{Of: "side push", Along: "leg", Kind: answer.Steady, Toward: "more"},
+		{Of: "down push", Along: "leg", Kind: answer.LevelsOff, At: &knee, Toward: "more", Before: 3, Beyond: 0.5},
 	}
 	return s
 }
 
 // samplePlace is an invented place of some stiffness.
-func samplePlace(stiffness, mass float64, at ...float64) machine.SweptPlace {
-	p := machine.SweptPlace{
-		At: at, MassKg: mass, Holes: machine.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
-		Tip: &machine.Tip{StiffnessNPerUm: machine.Stiffness{X: 2 * stiffness, Y: 1.5 * stiffness, Z: 3 * stiffness,
+func samplePlace(stiffness, mass float64, at ...float64) answer.SweptPlace {
+	p := answer.SweptPlace{
+		At: at, MassKg: mass, Holes: answer.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
+		Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{X: 2 * stiffness, Y: 1.5 * stiffness, Z: 3 * stiffness,
 			Softest: stiffness, SoftestDirection: [3]float64{0, 1, 0}}},
 	}
 	for i, name := range []string{"side push", "down push", "own weight"} {
 		tip := [3]float64{0, 60 / stiffness, float64(-3 * i)}
 		n := number.Norm(tip)
-		p.Loads = append(p.Loads, machine.SweptLoad{Name: name, OnTip: i < 2, TipUm: &tip, TipSizeUm: &n,
+		p.Loads = append(p.Loads, answer.SweptLoad{Name: name, OnTip: i < 2, TipUm: &tip, TipSizeUm: &n,
 			PointsUm: map[string][3]float64{"bed end": {0, 0, -1 / stiffness}}})
 	}
 	return p
 }
 
 // sampleGrid is an invented sweep over two values, one of them a count.
-func sampleGrid() machine.Sweep {
+func sampleGrid() answer.Sweep {
 	s := sampleSweep()
 	s.Places, s.LeftOut = nil, nil
 	s.Values[0].At = s.Values[0].At[:7]
-	s.Values = append(s.Values, machine.SweptValue{Name: "rows", Whole: true, Drawn: 2, At: []float64{1, 2, 3, 4, 5}})
+	s.Values = append(s.Values, answer.SweptValue{Name: "rows", Whole: true, Drawn: 2, At: []float64{1, 2, 3, 4, 5}})
 	for _, a := range s.Values[0].At {
 		for _, b := range s.Values[1].At {
 			switch {
 			case a > 80 && b > 3:
 				s.LeftOut = append(s.LeftOut,
-					machine.LeftOut{At: []float64{a, b}, Why: fmt.Sprintf("%g screws in a row find no room", b)})
+					answer.LeftOut{At: []float64{a, b}, Why: fmt.Sprintf("%g screws in a row find no room", b)})
 			default:
 				s.Places = append(s.Places, samplePlace(5-4*math.Exp(-(a-30)/20)+b/2, 30+a/100, a, b))
 			}
@@ -78,13 +78,13 @@ func sampleGrid() machine.Sweep {
 		s.Knees[i].AtOther = &other
 	}
 	fifty := 50.0
-	s.Knees = append(s.Knees, machine.Knee{Of: machine.OfStiffness, Along: "rows", AtOther: &fifty,
-		Kind: machine.Unmoved})
+	s.Knees = append(s.Knees, answer.Knee{Of: answer.OfStiffness, Along: "rows", AtOther: &fifty,
+		Kind: answer.Unmoved})
 	return s
 }
 
 // toolless is a sweep of a model without a tool.
-func toolless() machine.Sweep {
+func toolless() answer.Sweep {
 	s := sampleSweep()
 	s.Knees, s.Within = nil, nil
 	for i := range s.Places {
@@ -96,7 +96,7 @@ func toolless() machine.Sweep {
 }
 
 func TestWriteSweep(t *testing.T) {
-	for name, s := range map[string]machine.Sweep{"sweep_one": sampleSweep(), "sweep_two": sampleGrid(),
+	for name, s := range map[string]answer.Sweep{"sweep_one": sampleSweep(), "sweep_two": sampleGrid(),
 		"sweep_frame": toolless()} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteSweep(b, s) }))
@@ -109,24 +109,24 @@ func TestWriteSweep(t *testing.T) {
 func TestKneeInWords(t *testing.T) {
 	s := sampleSweep()
 	at := 70.0
-	for kind, want := range map[machine.KneeKind]string{
-		machine.LevelsOff: "The gain from more leg levels off at 70 mm: up to there it is 0.0865 N/µm per mm on " +
+	for kind, want := range map[answer.KneeKind]string{
+		answer.LevelsOff: "The gain from more leg levels off at 70 mm: up to there it is 0.0865 N/µm per mm on " +
 			"average, beyond it 0.0125.",
-		machine.BestInside:  "The tip is stiffest at leg 70 mm, and less stiff on both sides.",
-		machine.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
-		machine.Rising:      "The gain from more leg does not level off in this range: it grows to the very end.",
-		machine.Steady:      "The gain from more leg does not level off in this range: it goes on about as it begins.",
-		machine.Unmoved:     "leg makes next to no difference to the stiffness.",
-		machine.TooFew:      "There are too few places along leg to say where it levels off.",
+		answer.BestInside:  "The tip is stiffest at leg 70 mm, and less stiff on both sides.",
+		answer.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
+		answer.Rising:      "The gain from more leg does not level off in this range: it grows to the very end.",
+		answer.Steady:      "The gain from more leg does not level off in this range: it goes on about as it begins.",
+		answer.Unmoved:     "leg makes next to no difference to the stiffness.",
+		answer.TooFew:      "There are too few places along leg to say where it levels off.",
 	} {
-		k := machine.Knee{Kind: kind, Along: "leg", At: &at, Toward: "more", Before: 0.0865, Beyond: 0.0125}
+		k := answer.Knee{Kind: kind, Along: "leg", At: &at, Toward: "more", Before: 0.0865, Beyond: 0.0125}
 		require.Equal(t, want, kneeInWords(s, s.Values[0], k))
 		require.NotEmpty(t, shortKnee(s.Values[0], k))
 	}
 }
 
 func TestSweepPicture(t *testing.T) {
-	for name, s := range map[string]machine.Sweep{"one": sampleSweep(), "two": sampleGrid()} {
+	for name, s := range map[string]answer.Sweep{"one": sampleSweep(), "two": sampleGrid()} {
 		p, err := SweepPicture(s)
 		require.NoError(t, err, name)
 		for _, f := range []paper.Format{paper.SVG, paper.PNG, paper.PDF} {

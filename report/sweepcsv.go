@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"io"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
 // WriteSweepCSV writes a row for each place.
-func WriteSweepCSV(w io.Writer, s machine.Sweep) error {
+func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 	var head []string
 	for _, v := range s.Values {
 		head = append(head, headOf(v))

@@ -9,14 +9,14 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
 
 // SweepPicture shows, over one value, the tip's stiffness and its movement under each load, with the places where they
 // level off; over two, lines of equal stiffness, and where the worst load on the tip moves it by the tolerance.
-func SweepPicture(s machine.Sweep) (*paper.Picture, error) {
+func SweepPicture(s answer.Sweep) (*paper.Picture, error) {
 	if err := number.CheckFinite(s); err != nil {
 		return nil, err
 	}
@@ -45,7 +45,7 @@ type sweptCurve struct {
 	knee   *float64
 }
 
-func curvesPicture(s machine.Sweep) (*paper.Picture, error) {
+func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
 	sheet := paper.Sheet{
 		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
@@ -64,7 +64,7 @@ func curvesPicture(s machine.Sweep) (*paper.Picture, error) {
 			c.y = append(c.y, [4]float64{k.Softest, k.X, k.Y, k.Z}[i])
 		}
 		if i == 0 {
-			c.knee = kneeOf(s, machine.OfStiffness)
+			c.knee = kneeOf(s, answer.OfStiffness)
 		}
 		stiff.curves = append(stiff.curves, c)
 	}
@@ -106,9 +106,9 @@ func curvesPicture(s machine.Sweep) (*paper.Picture, error) {
 }
 
 // kneeOf is where a curve over the one value levels off; nil when it does not.
-func kneeOf(s machine.Sweep, of string) *float64 {
+func kneeOf(s answer.Sweep, of string) *float64 {
 	for _, k := range s.Knees {
-		if k.Of == of && k.Kind == machine.LevelsOff {
+		if k.Of == of && k.Kind == answer.LevelsOff {
 			return k.At
 		}
 	}
@@ -144,7 +144,7 @@ func (p sweptPanel) scale() (top float64, toleranceShown bool) {
 	return top * (1 + headRoom), toleranceShown
 }
 
-func (p sweptPanel) paint(c draw.Canvas, v machine.SweptValue) {
+func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 	c.Max.Y -= paper.WriteLines(c, sty, []string{p.title}, vg.Point{X: c.Min.X, Y: c.Max.Y}) + 3
 	key := p.key()

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/internal/sample"
 	"tiploop/report/number"
 )
@@ -17,7 +17,7 @@ import (
 // The numbers of these tests are invented: they guard words and layout.
 
 func TestWriteTip(t *testing.T) {
-	for name, a := range map[string]machine.Answer{
+	for name, a := range map[string]answer.Answer{
 		"tip_one":   sampleAnswer(sampleOption("as drawn", 1, 12, 130)),
 		"tip_two":   sampleAnswer(sampleOption("short bed", 1, 4, 130), sampleOption(longName, 1.4, 9, 180)),
 		"tip_zero":  sampleAnswer(zero("stiff")),
@@ -40,7 +40,7 @@ func TestWriteCompare(t *testing.T) {
 	dearer := sampleOption("four more screws", 0.9, 4, 130)
 	dearer.Holes.Operations += 44
 	dearer.Holes.Minutes += 60
-	for name, a := range map[string]machine.Answer{
+	for name, a := range map[string]answer.Answer{
 		"compare_one": sampleAnswer(sampleOption("as drawn", 1, 4, 130)),
 		"compare_two": sampleAnswer(sampleOption("short bed held all along", 1, 4, 130),
 			sampleOption("long bed held in the middle", 1.14, 4, 190), dearer),
@@ -70,7 +70,7 @@ func TestWriteTravel(t *testing.T) {
 	for i := range free.Travel {
 		free.Travel[i].ToleranceUm, free.Travel[i].WithinMM = 0, nil
 	}
-	for name, a := range map[string]machine.Answer{
+	for name, a := range map[string]answer.Answer{
 		"travel_two":   sampleAnswer(sampleOption("short bed", 1, 4, 130), nowhere),
 		"travel_free":  sampleAnswer(free, zero("stiff")),
 		"travel_frame": sampleAnswer(bareFrame("as drawn", 1, 1)),
@@ -89,7 +89,7 @@ func TestWriteShow(t *testing.T) {
 	_, guided := sample.Axes()
 	stressed := mill
 	stressed.Stress = solidStress()
-	for name, inv := range map[string]machine.Inventory{"show_mill": mill, "show_frame": portal,
+	for name, inv := range map[string]answer.Inventory{"show_mill": mill, "show_frame": portal,
 		"show_stress": stressed, "show_axes": guided} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteShow(b, inv) }))
@@ -99,28 +99,28 @@ func TestWriteShow(t *testing.T) {
 }
 
 // tipText is what WriteTip says of one option.
-func tipText(t *testing.T, r machine.Result) string {
+func tipText(t *testing.T, r answer.Result) string {
 	t.Helper()
 	return string(written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) }))
 }
 
 func TestNearestToLimits(t *testing.T) {
 	r := sampleOption("as drawn", 1, 4, 130)
-	screw := func(joint string, slip, open float64) machine.ScrewLoad {
-		return machine.ScrewLoad{Load: "push", Joint: joint, SlipPercent: slip, OpenPercent: open}
+	screw := func(joint string, slip, open float64) answer.ScrewLoad {
+		return answer.ScrewLoad{Load: "push", Joint: joint, SlipPercent: slip, OpenPercent: open}
 	}
-	r.Screws = []machine.ScrewLoad{screw("a", 3, 0.02), screw("b", 11, 1e-13)}
+	r.Screws = []answer.ScrewLoad{screw("a", 3, 0.02), screw("b", 11, 1e-13)}
 	text := strings.Join(strings.Fields(tipText(t, r)), " ")
 	require.Contains(t, text, "Nearest to slip: “b” under “push”, 11.0 %. No joint is pulled open.")
 	require.NotContains(t, text, "Nearest to opening")
-	r.Screws = []machine.ScrewLoad{screw("a", 1e-13, 4), screw("b", 0, 2)}
+	r.Screws = []answer.ScrewLoad{screw("a", 1e-13, 4), screw("b", 0, 2)}
 	text = strings.Join(strings.Fields(tipText(t, r)), " ")
 	require.Contains(t, text, "No joint is pushed along its face. Nearest to opening: “a” under “push”, 4.0 %.")
 }
 
 func TestByHandGivesSizes(t *testing.T) {
 	r := sampleOption("as drawn", 1, 4, 130)
-	r.Hand = []machine.Hand{{What: "down", HandUm: -2.5, SolvedUm: -3.1}, {What: "apart", HandUm: 2.5, SolvedUm: -3.1}}
+	r.Hand = []answer.Hand{{What: "down", HandUm: -2.5, SolvedUm: -3.1}, {What: "apart", HandUm: 2.5, SolvedUm: -3.1}}
 	text := tipText(t, r)
 	require.Regexp(t, `down +2\.50 +3\.10 +1\.24\n`, text)
 	require.Regexp(t, `apart +2\.50 +3\.10 +-1\.24\n`, text)
@@ -138,8 +138,8 @@ func TestPointCalledTip(t *testing.T) {
 }
 
 func TestTravelInWords(t *testing.T) {
-	travel := func(um ...float64) machine.Travel {
-		v := machine.Travel{Path: "bed", Load: "push", ToleranceUm: 20}
+	travel := func(um ...float64) answer.Travel {
+		v := answer.Travel{Path: "bed", Load: "push", ToleranceUm: 20}
 		for i, u := range um {
 			v.AtMM = append(v.AtMM, -187.5+125*float64(i))
 			v.TipUm = append(v.TipUm, [3]float64{u, 0, 0})
@@ -170,19 +170,19 @@ func TestContactAndGroundInWords(t *testing.T) {
 		"at a point (1, 2, 3)": {1, 2 + 1e-12, 3}, "30 along z": {1, 2, 33}, "25 × 185 facing z": {26, 187, 3},
 		"80 × 30 facing y": {81, 2, 33}, "10 × 20 facing x": {1, 12, 23}, "4 × 5 × 6": {5, -3, 9},
 	} {
-		require.Equal(t, want, contact(machine.JointLine{FromMM: [3]float64{1, 2, 3}, ToMM: to}))
+		require.Equal(t, want, contact(answer.JointLine{FromMM: [3]float64{1, 2, 3}, ToMM: to}))
 	}
 	from, to := [3]float64{0, 0, 0}, [3]float64{10, 20, 0}
 	for _, tt := range []struct {
-		g    machine.GroundLine
+		g    answer.GroundLine
 		want string
 	}{
-		{machine.GroundLine{FromMM: from, ToMM: [3]float64{1e-12, 0, 0}, PlacesMM: [][3]float64{from}}, "at (0, 0, 0)"},
-		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{{5, 5, 0}}}, "at (5, 5, 0)"},
-		{machine.GroundLine{FromMM: to, ToMM: to}, "at (10, 20, 0)"},
-		{machine.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{from, to}},
+		{answer.GroundLine{FromMM: from, ToMM: [3]float64{1e-12, 0, 0}, PlacesMM: [][3]float64{from}}, "at (0, 0, 0)"},
+		{answer.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{{5, 5, 0}}}, "at (5, 5, 0)"},
+		{answer.GroundLine{FromMM: to, ToMM: to}, "at (10, 20, 0)"},
+		{answer.GroundLine{FromMM: from, ToMM: to, PlacesMM: [][3]float64{from, to}},
 			"2 places in (0, 0, 0) to (10, 20, 0)"},
-		{machine.GroundLine{FromMM: from, ToMM: to}, "(0, 0, 0) to (10, 20, 0)"},
+		{answer.GroundLine{FromMM: from, ToMM: to}, "(0, 0, 0) to (10, 20, 0)"},
 	} {
 		require.Equal(t, tt.want, groundPlace(tt.g))
 	}

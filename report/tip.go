@@ -8,7 +8,7 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -24,7 +24,7 @@ const nearLimit = 50
 const limit = 100
 
 // WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
-func WriteTip(w io.Writer, a machine.Answer) error {
+func WriteTip(w io.Writer, a answer.Answer) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func WriteTip(w io.Writer, a machine.Answer) error {
 }
 
 // tipInWords says in a sentence or two what was asked for.
-func (p *page) tipInWords(r machine.Result) {
+func (p *page) tipInWords(r answer.Result) {
 	if r.Tip == nil {
 		p.say("The model has no tool, so there is no tip to speak of. " + farthestPointInWords(r))
 		return
@@ -88,8 +88,8 @@ func (p *page) tipInWords(r machine.Result) {
 const plainPush = 100
 
 // worstLoad is the load under which the tip moves farthest, the first of equals; nil when none has a tip.
-func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
-	var worst *machine.LoadResult
+func worstLoad(loads []answer.LoadResult) *answer.LoadResult {
+	var worst *answer.LoadResult
 	for i := range loads {
 		l := &loads[i]
 		if l.TipUm != nil && l.TipSizeUm != nil && (worst == nil || number.Exceeds(*l.TipSizeUm, *worst.TipSizeUm)) {
@@ -100,7 +100,7 @@ func worstLoad(loads []machine.LoadResult) *machine.LoadResult {
 }
 
 // farthestPointInWords says which point moves farthest under which load.
-func farthestPointInWords(r machine.Result) string {
+func farthestPointInWords(r answer.Result) string {
 	at, moved := farthestPoint(r)
 	if number.Norm(moved) < number.Noise {
 		return "No point moves."
@@ -110,7 +110,7 @@ func farthestPointInWords(r machine.Result) string {
 }
 
 // farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
-func farthestPoint(r machine.Result) (at pointLoad, moved [3]float64) {
+func farthestPoint(r answer.Result) (at pointLoad, moved [3]float64) {
 	for _, l := range r.Loads {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
 			if v := l.PointsUm[name]; number.Exceeds(number.Norm(v), number.Norm(moved)) {
@@ -121,7 +121,7 @@ func farthestPoint(r machine.Result) (at pointLoad, moved [3]float64) {
 	return at, moved
 }
 
-func (p *page) stiffness(r machine.Result) {
+func (p *page) stiffness(r answer.Result) {
 	if r.Tip == nil {
 		return
 	}
@@ -137,7 +137,7 @@ func (p *page) stiffness(r machine.Result) {
 	})
 }
 
-func (p *page) loads(r machine.Result) {
+func (p *page) loads(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
 		if l.TipUm != nil {
@@ -152,7 +152,7 @@ func (p *page) loads(r machine.Result) {
 	}
 }
 
-func (p *page) points(r machine.Result) {
+func (p *page) points(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
@@ -168,7 +168,7 @@ func (p *page) points(r machine.Result) {
 	}
 }
 
-func (p *page) sources(r machine.Result) {
+func (p *page) sources(r answer.Result) {
 	var rows [][]string
 	var first []string
 	for _, g := range sharesByLoad(r) {
@@ -196,7 +196,7 @@ func (p *page) sources(r machine.Result) {
 	p.table([]column{named("load"), named("source"), measured("%")}, rows)
 }
 
-func (p *page) screws(r machine.Result) {
+func (p *page) screws(r answer.Result) {
 	if len(r.Screws) == 0 {
 		return
 	}
@@ -229,7 +229,7 @@ func (p *page) screws(r machine.Result) {
 
 // nearest names the screw that is nearest to a limit and how near it is, or says what holds when none is on its way
 // there: a percentage too small to be written names a joint by chance.
-func nearest(limit string, s machine.ScrewLoad, reached float64, otherwise string) string {
+func nearest(limit string, s answer.ScrewLoad, reached float64, otherwise string) string {
 	if reached < number.LeastPercent {
 		return otherwise
 	}
@@ -238,7 +238,7 @@ func nearest(limit string, s machine.ScrewLoad, reached float64, otherwise strin
 }
 
 // screwVerdict says what the worst loaded screw of a joint does.
-func screwVerdict(s machine.ScrewLoad) string {
+func screwVerdict(s answer.ScrewLoad) string {
 	slips, opens := s.SlipPercent >= limit, s.OpenPercent >= limit
 	switch {
 	case slips && opens:
@@ -252,7 +252,7 @@ func screwVerdict(s machine.ScrewLoad) string {
 }
 
 // hand sets sizes of movements beside each other. Their ratio keeps its sign: below zero, one of the two is wrong.
-func (p *page) hand(r machine.Result) {
+func (p *page) hand(r answer.Result) {
 	if len(r.Hand) == 0 {
 		return
 	}
@@ -271,7 +271,7 @@ func (p *page) hand(r machine.Result) {
 }
 
 // bars lists what the bars of a bare frame carry, which is what a frame without a tool is usually asked for.
-func (p *page) bars(r machine.Result) {
+func (p *page) bars(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
 		for _, b := range l.Bars {
@@ -292,7 +292,7 @@ func (p *page) bars(r machine.Result) {
 	}
 }
 
-func (p *page) reactions(r machine.Result) {
+func (p *page) reactions(r answer.Result) {
 	var rows [][]string
 	for _, g := range r.Grounds {
 		f, m := number.Components(g.ForceN), number.Components(g.Moment)
@@ -316,7 +316,7 @@ func (p *page) notes(notes []string) {
 }
 
 // allNotes writes the notes of several options, each note once; those of some options only begin with their names.
-func (p *page) allNotes(options []machine.Result) {
+func (p *page) allNotes(options []answer.Result) {
 	var notes []string
 	for _, r := range options {
 		for _, n := range r.Notes {
@@ -340,7 +340,7 @@ func (p *page) allNotes(options []machine.Result) {
 }
 
 // residual tells how well the forces balance in the worst of the loads.
-func (p *page) residual(loads []machine.LoadResult) {
+func (p *page) residual(loads []answer.LoadResult) {
 	if len(loads) == 0 {
 		return
 	}

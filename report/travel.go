@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -17,7 +17,7 @@ const mostPlaces = 11
 
 // WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each
 // plane of two, and where it stays within the tolerance.
-func WriteTravel(w io.Writer, a machine.Answer) error {
+func WriteTravel(w io.Writer, a answer.Answer) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -44,7 +44,7 @@ func WriteTravel(w io.Writer, a machine.Answer) error {
 		p.straightness(r)
 		p.maps(r)
 	}
-	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return len(r.Straight) > 0 }) {
+	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return len(r.Straight) > 0 }) {
 		p.line("")
 		p.say(howStraight)
 	}
@@ -52,7 +52,7 @@ func WriteTravel(w io.Writer, a machine.Answer) error {
 		p.line("")
 		p.say("There is no path with a load on the tool tip, so there is nothing to follow.")
 	}
-	if slices.ContainsFunc(a.Options, func(r machine.Result) bool { return r.Section != nil }) && anything {
+	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Section != nil }) && anything {
 		p.line("")
 		p.say(whyOff + ".")
 	}
@@ -62,7 +62,7 @@ func WriteTravel(w io.Writer, a machine.Answer) error {
 }
 
 // checkTravels says what keeps a travel from being shown.
-func checkTravels(a machine.Answer) error {
+func checkTravels(a answer.Answer) error {
 	for _, r := range eachDetail(a.Options) {
 		for _, t := range r.Travel {
 			if len(t.AtMM) == 0 || len(t.AtMM) != len(t.TipUm) {
@@ -91,7 +91,7 @@ func checkTravels(a machine.Answer) error {
 }
 
 // extremePlaces are where on a path the tip moves most and where least, the first of equals.
-func extremePlaces(t machine.Travel) (worst, best int) {
+func extremePlaces(t answer.Travel) (worst, best int) {
 	for i := range t.TipUm {
 		if number.Exceeds(number.Norm(t.TipUm[i]), number.Norm(t.TipUm[worst])) {
 			worst = i
@@ -104,7 +104,7 @@ func extremePlaces(t machine.Travel) (worst, best int) {
 }
 
 // travelInWords says how much of a path keeps its tolerance and where it is worst.
-func travelInWords(t machine.Travel) string {
+func travelInWords(t answer.Travel) string {
 	first, last := t.AtMM[0], t.AtMM[len(t.AtMM)-1]
 	worst, best := extremePlaces(t)
 	extremes := extremesInWords(t, worst, best)
@@ -128,7 +128,7 @@ func travelInWords(t machine.Travel) string {
 const alike = 0.001
 
 // extremesInWords says where on a path the tip moves most and where least, as far as there is a difference.
-func extremesInWords(t machine.Travel, worst, best int) string {
+func extremesInWords(t answer.Travel, worst, best int) string {
 	most, least := number.Norm(t.TipUm[worst]), number.Norm(t.TipUm[best])
 	switch {
 	case most < number.Noise:
@@ -142,7 +142,7 @@ func extremesInWords(t machine.Travel, worst, best int) string {
 }
 
 // placeOn writes a place on a path, mm; the path's own ends, which the builder chose, to the tenth.
-func placeOn(t machine.Travel, mm float64) string {
+func placeOn(t answer.Travel, mm float64) string {
 	if mm == t.AtMM[0] || mm == t.AtMM[len(t.AtMM)-1] {
 		return number.Length(math.Round(10*mm) / 10)
 	}
@@ -150,7 +150,7 @@ func placeOn(t machine.Travel, mm float64) string {
 }
 
 // within is the length of the stretch that keeps the tolerance, mm.
-func within(t machine.Travel) float64 {
+func within(t answer.Travel) float64 {
 	if t.WithinMM == nil {
 		return 0
 	}
@@ -158,7 +158,7 @@ func within(t machine.Travel) float64 {
 }
 
 // places lists some of the places along a path, the first and the last always among them.
-func (p *page) places(t machine.Travel) {
+func (p *page) places(t answer.Travel) {
 	var rows [][]string
 	for _, i := range spread(len(t.AtMM), mostPlaces) {
 		c := number.Components(t.TipUm[i])

@@ -5,18 +5,18 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
 // travelHeading names an option, the path or the axis that runs, and the load.
-func travelHeading(r machine.Result, t machine.Travel) string {
+func travelHeading(r answer.Result, t answer.Travel) string {
 	return fmt.Sprintf("%s: %s under %s", wrap.OneLine(r.Name), pathInWords(t), quoted(t.Load))
 }
 
 // pathInWords names a path of the work spot, or an axis with the path it runs along where that has another name.
-func pathInWords(t machine.Travel) string {
+func pathInWords(t answer.Travel) string {
 	switch t.Axis {
 	case "":
 		return "path " + quoted(t.Path)
@@ -27,12 +27,12 @@ func pathInWords(t machine.Travel) string {
 }
 
 // firstOfPath tells whether a travel is the first along its path: those after it are the same path under other loads.
-func firstOfPath(r machine.Result, i int) bool {
+func firstOfPath(r answer.Result, i int) bool {
 	return i == 0 || r.Travel[i-1].Path != r.Travel[i].Path
 }
 
 // leftOutAlong says at which positions of an axis no work is under the tool.
-func (p *page) leftOutAlong(t machine.Travel) {
+func (p *page) leftOutAlong(t answer.Travel) {
 	n := len(t.LeftOutMM)
 	if n == 0 {
 		return
@@ -46,7 +46,7 @@ func (p *page) leftOutAlong(t machine.Travel) {
 }
 
 // stiffnessAlong says where along an axis the tip is softest.
-func (p *page) stiffnessAlong(t machine.Travel) {
+func (p *page) stiffnessAlong(t answer.Travel) {
 	if t.SoftestNPerUm == nil {
 		return
 	}
@@ -78,7 +78,7 @@ const howStraight = "How straight an axis runs: as it goes through its travel an
 	"themselves comes on top."
 
 // straightness says how straight each axis of an option runs.
-func (p *page) straightness(r machine.Result) {
+func (p *page) straightness(r answer.Result) {
 	if len(r.Straight) == 0 {
 		return
 	}
@@ -90,10 +90,10 @@ func (p *page) straightness(r machine.Result) {
 }
 
 // straightRun is an axis that runs from one position to another, seen across two directions.
-type straightRun []machine.Straightness
+type straightRun []answer.Straightness
 
 // straightRuns are those of an option, in its order.
-func straightRuns(r machine.Result) (runs []straightRun) {
+func straightRuns(r answer.Result) (runs []straightRun) {
 	for _, s := range r.Straight {
 		i := slices.IndexFunc(runs, func(o straightRun) bool {
 			return o[0].Axis == s.Axis && slices.Equal(o[0].AtMM, s.AtMM)
@@ -108,7 +108,7 @@ func straightRuns(r machine.Result) (runs []straightRun) {
 }
 
 // across is the line that a straightness is seen along, in words.
-func across(s machine.Straightness) string { return lineWords[strings.Index("xyz", s.Across)] }
+func across(s answer.Straightness) string { return lineWords[strings.Index("xyz", s.Across)] }
 
 // unseen is a straightness that nobody can measure, µm: less than a hundredth of the finest dial indicator's division.
 const unseen = 0.01
@@ -136,13 +136,13 @@ func (r straightRun) inWords() string {
 }
 
 // straightBeside sets the beam model's straightness beside that of solid bodies; nothing when there is none.
-func (p *page) straightBeside(r machine.Result) {
+func (p *page) straightBeside(r answer.Result) {
 	if r.Section == nil {
 		return
 	}
 	var rows [][]string
 	for _, s := range r.Straight {
-		i := slices.IndexFunc(r.Section.Straight, func(o machine.Straightness) bool {
+		i := slices.IndexFunc(r.Section.Straight, func(o answer.Straightness) bool {
 			return o.Axis == s.Axis && o.Across == s.Across && slices.Equal(o.AtMM, s.AtMM)
 		})
 		if i >= 0 {

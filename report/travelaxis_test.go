@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 func TestWriteTravelOverAxes(t *testing.T) {
@@ -49,7 +49,7 @@ func TestTravelCSVIsTidy(t *testing.T) {
 // TestTravelAsJSON: what is written reads back the same, gaps and all.
 func TestTravelAsJSON(t *testing.T) {
 	for name, a := range followedAnswers {
-		var again machine.Answer
+		var again answer.Answer
 		require.NoError(t, json.Unmarshal(written(t, func(b *bytes.Buffer) error { return WriteJSON(b, a) }), &again),
 			name)
 		require.Equal(t, a.Options[0].Maps, again.Options[0].Maps, name)
@@ -87,8 +87,8 @@ func TestLeftOutAlong(t *testing.T) {
 }
 
 func TestMapInWords(t *testing.T) {
-	text := func(m machine.Map) string {
-		a := sampleAnswer(machine.Result{Name: "as drawn", Maps: []machine.Map{m}})
+	text := func(m answer.Map) string {
+		a := sampleAnswer(answer.Result{Name: "as drawn", Maps: []answer.Map{m}})
 		return strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error {
 			return WriteTravel(b, a)
 		}))), " ")
@@ -135,21 +135,21 @@ func TestMapInWords(t *testing.T) {
 
 // TestMisshapenTravelIsAnError: what does not fit together is refused in every form, and so is a number that is none.
 func TestMisshapenTravelIsAnError(t *testing.T) {
-	for want, spoil := range map[string]func(r *machine.Result){
-		"21 places and 20 stiffnesses": func(r *machine.Result) {
+	for want, spoil := range map[string]func(r *answer.Result){
+		"21 places and 20 stiffnesses": func(r *answer.Result) {
 			r.Travel[0].SoftestNPerUm = r.Travel[0].SoftestNPerUm[1:]
 		},
-		`straightness of axis "x" across "z"`: func(r *machine.Result) { r.Straight[1].OffUm = nil },
-		`straightness of axis "x" across "w"`: func(r *machine.Result) { r.Straight[0].Across = "w" },
-		`map "x, y" goes nowhere along y`: func(r *machine.Result) {
+		`straightness of axis "x" across "z"`: func(r *answer.Result) { r.Straight[1].OffUm = nil },
+		`straightness of axis "x" across "w"`: func(r *answer.Result) { r.Straight[0].Across = "w" },
+		`map "x, y" goes nowhere along y`: func(r *answer.Result) {
 			r.Maps[0].AtMM[1] = []float64{1}
 		},
-		"13 positions of x and 12 rows of stiffness": func(r *machine.Result) {
+		"13 positions of x and 12 rows of stiffness": func(r *answer.Result) {
 			r.Maps[0].SoftestNPerUm = r.Maps[0].SoftestNPerUm[1:]
 		},
 		"9 positions of y and 0 values of " +
-			"movement in a row": func(r *machine.Result) { r.Maps[0].Loads[0].TipUm[3] = nil },
-		"NaN": func(r *machine.Result) { r.Maps[0].Loads[0].TipUm[3][2][1] = math.NaN() },
+			"movement in a row": func(r *answer.Result) { r.Maps[0].Loads[0].TipUm[3] = nil },
+		"NaN": func(r *answer.Result) { r.Maps[0].Loads[0].TipUm[3][2][1] = math.NaN() },
 	} {
 		a := sampleAnswer(axisOption("as drawn", 1, 1))
 		spoil(&a.Options[0])

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -29,9 +29,9 @@ type axisCurve struct {
 }
 
 // stiffnessPanel is the stiffness along a path of an axis; nil when the answer has none.
-func stiffnessPanel(a machine.Answer, path string) *axisPanel {
-	of := func(r *machine.Result) *machine.Travel {
-		i := slices.IndexFunc(r.Travel, func(t machine.Travel) bool { return t.Path == path && t.SoftestNPerUm != nil })
+func stiffnessPanel(a answer.Answer, path string) *axisPanel {
+	of := func(r *answer.Result) *answer.Travel {
+		i := slices.IndexFunc(r.Travel, func(t answer.Travel) bool { return t.Path == path && t.SoftestNPerUm != nil })
 		if i < 0 {
 			return nil
 		}
@@ -59,7 +59,7 @@ func stiffnessPanel(a machine.Answer, path string) *axisPanel {
 
 // straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can
 // be seen.
-func straightPanels(a machine.Answer, axis string) (panels []axisPanel) {
+func straightPanels(a answer.Answer, axis string) (panels []axisPanel) {
 	for _, across := range []string{"x", "y", "z"} {
 		p := axisPanel{
 			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis,

@@ -5,7 +5,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -14,7 +14,7 @@ import (
 // in the answer.
 type beamCurve struct {
 	series int
-	travel machine.Travel
+	travel answer.Travel
 }
 
 // beamStyle is the line of the beam model of series i: the colour of the option's own curve, but thin, in dashes that
@@ -64,8 +64,8 @@ func beamKey(panels []travelPanel, options int) *paper.KeyEntry {
 }
 
 // travels are all that a panel draws.
-func (p travelPanel) travels() []machine.Travel {
-	var all []machine.Travel
+func (p travelPanel) travels() []answer.Travel {
+	var all []answer.Travel
 	for _, c := range p.curves {
 		all = append(all, c.travel)
 	}

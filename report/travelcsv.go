@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 )
 
@@ -13,7 +13,7 @@ import (
 // in each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and
 // others the stiffness in the softest direction and how far an axis is off its straight line under the machine's own
 // weight. A position with no work under the tool is a row without movement and stiffness.
-func WriteTravelCSV(w io.Writer, a machine.Answer) error {
+func WriteTravelCSV(w io.Writer, a answer.Answer) error {
 	if err := checkTravels(a); err != nil {
 		return err
 	}
@@ -40,7 +40,7 @@ func WriteTravelCSV(w io.Writer, a machine.Answer) error {
 }
 
 // axesThatRun are all axes of an answer's axis paths and planes, in the order in which they first run.
-func axesThatRun(details []machine.Result) (axes []string) {
+func axesThatRun(details []answer.Result) (axes []string) {
 	add := func(name string) {
 		if name != "" && !slices.Contains(axes, name) {
 			axes = append(axes, name)
@@ -59,7 +59,7 @@ func axesThatRun(details []machine.Result) (axes []string) {
 }
 
 // positionCells say where axes stand: those that run where at says, the others as they stand in the option.
-func positionCells(r machine.Result, axes []string, at map[string]float64) (cells []string) {
+func positionCells(r answer.Result, axes []string, at map[string]float64) (cells []string) {
 	for _, name := range axes {
 		mm, runs := at[name]
 		if !runs {
@@ -74,7 +74,7 @@ func positionCells(r machine.Result, axes []string, at map[string]float64) (cell
 }
 
 // travelRows are a path or an axis under one load.
-func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]string) {
+func travelRows(r answer.Result, t answer.Travel, axes []string) (rows [][]string) {
 	tolerance, from, to := toleranceCell(t.ToleranceUm), "", ""
 	if t.WithinMM != nil {
 		from, to = one(t.WithinMM[0]), one(t.WithinMM[1])
@@ -102,7 +102,7 @@ func travelRows(r machine.Result, t machine.Travel, axes []string) (rows [][]str
 
 // offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where
 // no axis runs.
-func offStraight(r machine.Result, t machine.Travel, i int) []string {
+func offStraight(r answer.Result, t answer.Travel, i int) []string {
 	cells := blanks(3)
 	for _, s := range r.Straight {
 		if t.Axis != "" && s.Axis == t.Axis && slices.Equal(s.AtMM, t.AtMM) {
@@ -113,10 +113,10 @@ func offStraight(r machine.Result, t machine.Travel, i int) []string {
 }
 
 // mapRows are a plane under each of its loads, or under none when it has none.
-func mapRows(r machine.Result, m machine.Map, axes []string) (rows [][]string) {
+func mapRows(r answer.Result, m answer.Map, axes []string) (rows [][]string) {
 	loads := m.Loads
 	if len(loads) == 0 {
-		loads = []machine.MapLoad{{}}
+		loads = []answer.MapLoad{{}}
 	}
 	for _, l := range loads {
 		for i, x := range m.AtMM[0] {

@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -39,13 +39,13 @@ type travelPanel struct {
 // travelCurve is one option's travel; series is the option's place in the answer.
 type travelCurve struct {
 	series int
-	travel machine.Travel
+	travel answer.Travel
 }
 
 // TravelPicture shows how far the tip moves along each path, a panel for each path and load and a curve for each
 // option, with the tolerance as a band and the places where it is left; for each axis also how stiff the tip is and how
 // straight it runs; for each plane of two axes lines of equal movement and stiffness.
-func TravelPicture(a machine.Answer) (*paper.Picture, error) {
+func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
@@ -122,7 +122,7 @@ func inRows(charts []chart) (rows []chartRow) {
 }
 
 // travelPanels are the paths and axes of an answer, each under each of its loads.
-func travelPanels(a machine.Answer) (panels []travelPanel) {
+func travelPanels(a answer.Answer) (panels []travelPanel) {
 	for i, r := range a.Options {
 		for _, t := range r.Travel {
 			at := slices.IndexFunc(panels, func(p travelPanel) bool { return p.path == t.Path && p.load == t.Load })
@@ -141,7 +141,7 @@ func travelPanels(a machine.Answer) (panels []travelPanel) {
 
 // curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
 // and how straight it runs.
-func curveRows(a machine.Answer, panels []travelPanel) (rows []chartRow) {
+func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {

@@ -10,7 +10,10 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
+	"tiploop/frame/structure"
 	"tiploop/report/paper"
 	"tiploop/report/paper/papertest"
 )
@@ -68,16 +71,16 @@ options:
 
 // solvedAt is a machine drawn with its axes elsewhere and solved there; nil where it cannot be built, which is where no
 // work is under the tool.
-func solvedAt(t *testing.T, m *machine.Machine, at map[string]float64) *machine.Result {
+func solvedAt(t *testing.T, m *machine.Machine, at map[string]float64) *answer.Result {
 	t.Helper()
 	moved, err := m.At(at)
 	require.NoError(t, err)
-	model, err := machine.Build(moved)
+	model, err := structure.Build(moved)
 	if err != nil {
 		require.ErrorContains(t, err, "spot under the tool")
 		return nil
 	}
-	r, err := model.Solve(machine.TipOnly)
+	r, err := model.Solve(structure.TipOnly)
 	require.NoError(t, err)
 	return r
 }
@@ -91,14 +94,14 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds a machine at each position")
 	}
-	doc, err := machine.Parse("mill.yaml", []byte(crossMill))
+	doc, err := modelfile.Parse("mill.yaml", []byte(crossMill))
 	require.NoError(t, err)
-	a := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: "section"}
+	a := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: "section"}
 	for _, option := range doc.OptionNames() {
 		m, err := doc.Machine(option)
 		require.NoError(t, err)
 		r := *solvedAt(t, m, nil)
-		require.NoError(t, (&machine.Builder{}).Follow(context.Background(), m, &r))
+		require.NoError(t, (&structure.Builder{}).Follow(context.Background(), m, &r))
 		a.Options = append(a.Options, r)
 	}
 	rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error {

@@ -3,7 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/structure"
 	"tiploop/report"
 )
 
@@ -18,7 +18,7 @@ by load, travel within tolerance, mass, holes and drilling operations? Which is 
   tiploop compare mill.yaml --option 'short bed' --option 'long bed' --out compare.png`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return o.answer(cmd.Context(), s, answerForms{machine.FullTravel, report.WriteCompare, report.WriteCompareCSV, report.ComparePicture})
+			return o.answer(cmd.Context(), s, answerForms{structure.FullTravel, report.WriteCompare, report.WriteCompareCSV, report.ComparePicture})
 		},
 	}
 	o.addTo(cmd, "a picture of the options side by side", detailNames...)

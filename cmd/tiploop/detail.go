@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/structure"
 )
 
 // The values of --detail. Both asks for solid bodies and for the beam model beside them.
@@ -20,8 +20,8 @@ const (
 var detailNames = []string{sectionDetail, solidDetail, bothDetails}
 
 // detailsOf lists the details that a value of --detail asks for; the last one is the answer, the one before stands beside.
-var detailsOf = map[string][]machine.Detail{
-	sectionDetail: {machine.Section}, solidDetail: {machine.Solid}, bothDetails: {machine.Section, machine.Solid},
+var detailsOf = map[string][]structure.Detail{
+	sectionDetail: {structure.Section}, solidDetail: {structure.Solid}, bothDetails: {structure.Section, structure.Solid},
 }
 
 // detailsInWords lists values of --detail with what they mean.
@@ -80,9 +80,9 @@ func (o *modelOptions) checkDetail() error {
 }
 
 // builders are those of the details asked for, in their order; they tell the bar how far they are.
-func (o *modelOptions) builders(bar *progress) (list []*machine.Builder) {
+func (o *modelOptions) builders(bar *progress) (list []*structure.Builder) {
 	for _, d := range detailsOf[o.detail] {
-		list = append(list, &machine.Builder{Detail: d, Mesh: o.mesh.times, Progress: bar.within})
+		list = append(list, &structure.Builder{Detail: d, Mesh: o.mesh.times, Progress: bar.within})
 	}
 	return list
 }

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
 )
 
 // following are the flags that say along which axes the tip is followed beside the paths of the model.
@@ -27,11 +27,11 @@ func (o *following) addTo(cmd *cobra.Command) {
 
 // follow gives the document with the paths that the flags ask for: without any, each axis by itself where the file has no
 // paths.
-func (o *following) follow(doc *machine.Document) (*machine.Document, error) {
+func (o *following) follow(doc *modelfile.Document) (*modelfile.Document, error) {
 	tolerance := 0.0
 	if o.within != nil {
 		var err error
-		if tolerance, err = machine.ParseTolerance(*o.within); err != nil {
+		if tolerance, err = modelfile.ParseTolerance(*o.within); err != nil {
 			return nil, misuse("--within %s: %w\n\twrite a length, such as 20um", *o.within, err)
 		}
 	}
@@ -43,7 +43,7 @@ func (o *following) follow(doc *machine.Document) (*machine.Document, error) {
 	}
 	var paths [][]string
 	for _, text := range o.over {
-		axes, err := machine.ParseOver(text)
+		axes, err := modelfile.ParseOver(text)
 		if err != nil {
 			return nil, misuse("--over %s: %w\n\twrite one axis or two: --over x, --over x,y", text, err)
 		}

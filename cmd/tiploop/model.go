@@ -10,7 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
+	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/paper"
 )
@@ -54,11 +57,11 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 		if len(args) == 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
-		doc, err := machine.Read(args[0])
+		doc, err := modelfile.Read(args[0])
 		if err != nil {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
-		return append(doc.OptionNames(), machine.AsDrawn), cobra.ShellCompDirectiveNoFileComp
+		return append(doc.OptionNames(), structure.AsDrawn), cobra.ShellCompDirectiveNoFileComp
 	})
 }
 
@@ -80,8 +83,8 @@ func (o *modelOptions) check() error {
 }
 
 // read reads the model and settles which options are meant: those asked for, else all of the file's, else none.
-func (o *modelOptions) read() (*machine.Document, []string, error) {
-	doc, err := machine.Read(o.path)
+func (o *modelOptions) read() (*modelfile.Document, []string, error) {
+	doc, err := modelfile.Read(o.path)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -98,13 +101,13 @@ func (o *modelOptions) read() (*machine.Document, []string, error) {
 		names = doc.OptionNames()
 	}
 	if names == nil {
-		names = []string{machine.AsDrawn}
+		names = []string{structure.AsDrawn}
 	}
 	var chosen []string
 	for _, name := range names {
 		switch {
 		case name == "":
-			return nil, nil, misuse("--option names no option\n\tsay %q for the file's own values", machine.AsDrawn)
+			return nil, nil, misuse("--option names no option\n\tsay %q for the file's own values", structure.AsDrawn)
 		case slices.Contains(chosen, name):
 			return nil, nil, misuse("option %q is asked for twice", name)
 		}
@@ -114,15 +117,15 @@ func (o *modelOptions) read() (*machine.Document, []string, error) {
 }
 
 // drawnName is the option's name for the document: none for the file's own values.
-func drawnName(doc *machine.Document, option string) string {
-	if option == machine.AsDrawn && !slices.Contains(doc.OptionNames(), option) {
+func drawnName(doc *modelfile.Document, option string) string {
+	if option == structure.AsDrawn && !slices.Contains(doc.OptionNames(), option) {
 		return ""
 	}
 	return option
 }
 
 // build makes the model of one option, and says under which option it turned out wrong unless it is wrong as drawn.
-func build(ctx context.Context, by *machine.Builder, doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
+func build(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine, *structure.Model, error) {
 	name := drawnName(doc, option)
 	m, model, err := assemble(ctx, by, doc, name)
 	if err == nil || !slices.Contains(doc.OptionNames(), name) || ctx.Err() != nil {
@@ -134,7 +137,7 @@ func build(ctx context.Context, by *machine.Builder, doc *machine.Document, opti
 	return nil, nil, err
 }
 
-func assemble(ctx context.Context, by *machine.Builder, doc *machine.Document, option string) (*machine.Machine, *machine.Model, error) {
+func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine, *structure.Model, error) {
 	m, err := doc.Machine(option)
 	if err != nil {
 		return nil, nil, err
@@ -150,41 +153,41 @@ func assemble(ctx context.Context, by *machine.Builder, doc *machine.Document, o
 func ofOption(option string, err error) error { return fmt.Errorf("option %s:\n%w", option, err) }
 
 // solve answers for every option.
-func (o *modelOptions) solve(ctx context.Context, bar *progress, extent machine.Extent) (machine.Answer, error) {
+func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structure.Extent) (answer.Answer, error) {
 	doc, options, err := o.read()
 	if err != nil {
-		return machine.Answer{}, err
+		return answer.Answer{}, err
 	}
 	bar.begin(len(options))
 	builders := o.builders(bar)
-	found := machine.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
+	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
 	for _, option := range options {
 		bar.on(option)
-		var beside *machine.Result
+		var beside *answer.Result
 		for _, by := range builders {
 			if err := ctx.Err(); err != nil {
-				return machine.Answer{}, err
+				return answer.Answer{}, err
 			}
 			drawn, model, err := build(ctx, by, doc, option)
 			if err != nil {
-				return machine.Answer{}, err
+				return answer.Answer{}, err
 			}
 			result, err := model.Solve(extent)
 			if err != nil {
-				return machine.Answer{}, ofOption(option, err)
+				return answer.Answer{}, ofOption(option, err)
 			}
-			if extent == machine.FullTravel {
+			if extent == structure.FullTravel {
 				if err := by.Follow(ctx, drawn, result); err != nil {
-					return machine.Answer{}, ofOption(option, err)
+					return answer.Answer{}, ofOption(option, err)
 				}
 			}
 			if o.next && !o.csv { // CSV has no place for it
 				variables, err := doc.Variables(drawnName(doc, option))
 				if err != nil {
-					return machine.Answer{}, ofOption(option, err)
+					return answer.Answer{}, ofOption(option, err)
 				}
 				if result.Next, err = model.Next(ctx, variables); err != nil {
-					return machine.Answer{}, ofOption(option, err)
+					return answer.Answer{}, ofOption(option, err)
 				}
 			}
 			result.Section, beside = beside, result
@@ -221,9 +224,9 @@ func atOnce[T any](ctx context.Context, work func() (T, error)) (T, error) {
 
 // answerForms is what a command that solves works out, and how it writes that.
 type answerForms struct {
-	extent    machine.Extent
-	text, csv func(io.Writer, machine.Answer) error
-	picture   func(machine.Answer) (*paper.Picture, error)
+	extent    structure.Extent
+	text, csv func(io.Writer, answer.Answer) error
+	picture   func(answer.Answer) (*paper.Picture, error)
 }
 
 // answer is a whole command that solves: check, solve, write.
@@ -232,7 +235,7 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 		return err
 	}
 	bar := newProgress(s)
-	found, err := atOnce(ctx, func() (machine.Answer, error) { return o.solve(ctx, bar, f.extent) })
+	found, err := atOnce(ctx, func() (answer.Answer, error) { return o.solve(ctx, bar, f.extent) })
 	bar.clear()
 	if err != nil {
 		return err

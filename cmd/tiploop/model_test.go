@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/structure"
 )
 
 func TestModelFlags(t *testing.T) {
@@ -77,7 +77,7 @@ func TestChosenOptions(t *testing.T) {
 		asked, want  []string
 		isUsageError bool
 	}{
-		{name: "none in the file", model: parts, want: []string{machine.AsDrawn}},
+		{name: "none in the file", model: parts, want: []string{structure.AsDrawn}},
 		{name: "all of the file's", model: parts + "options: {b: {h: 2}, a: {h: 3}}\n", want: []string{"b", "a"}},
 		{name: "those asked for", model: parts + "options: {b: {h: 2}, a: {h: 3}}\n", asked: []string{"a"}, want: []string{"a"}},
 		{name: "twice the same", model: parts + "options: {b: {h: 2}}\n", asked: []string{"b", "b"}, isUsageError: true},
@@ -104,7 +104,7 @@ func TestNextOnlyWhenShown(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, starter, 0o644))
 	for _, csv := range []bool{false, true} {
 		o := &modelOptions{path: path, detail: sectionDetail, next: true, csv: csv}
-		found, err := o.solve(context.Background(), new(progress), machine.TipOnly)
+		found, err := o.solve(context.Background(), new(progress), structure.TipOnly)
 		require.NoError(t, err)
 		for _, r := range found.Options {
 			require.Equal(t, csv, r.Next == nil, r.Name)

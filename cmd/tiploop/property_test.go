@@ -14,7 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
+	"tiploop/frame/structure"
 )
 
 // These tests need no outside values: they hold one answer of the program against another that geometry, linearity or
@@ -168,10 +169,10 @@ func (v view) stand(s sizes) string {
 }
 
 // solved runs compare on a model in this process, with more flags, and gives the one option of its JSON.
-func solved(t rapid.TB, dir, model string, flags ...string) machine.Result {
+func solved(t rapid.TB, dir, model string, flags ...string) answer.Result {
 	path := filepath.Join(dir, "stand.yaml")
 	require.NoError(t, os.WriteFile(path, []byte(model), 0o644))
-	var a machine.Answer
+	var a answer.Answer
 	require.NoError(t, json.Unmarshal(outputOf(t, append([]string{"compare", path, "--json"}, flags...)...), &a))
 	require.Len(t, a.Options, 1)
 	return a.Options[0]
@@ -194,7 +195,7 @@ const (
 )
 
 // sameAnswer checks that what one view answers is what becomes of the other's answer.
-func sameAnswer(t rapid.TB, v view, was, is machine.Result) {
+func sameAnswer(t rapid.TB, v view, was, is answer.Result) {
 	grown := func(a [3]float64) [3]float64 {
 		a = v.seen(a)
 		return [3]float64{v.loads * a[0], v.loads * a[1], v.loads * a[2]}
@@ -284,6 +285,6 @@ loads:
 		asked := outputOf(t, command, path, form, "--option", "changed")
 		require.NoError(t, os.WriteFile(path, []byte(write(width, height, "")), 0o644))
 		edited := outputOf(t, command, path, form)
-		require.Equal(t, strings.ReplaceAll(string(edited), machine.AsDrawn, "changed"), string(asked))
+		require.Equal(t, strings.ReplaceAll(string(edited), structure.AsDrawn, "changed"), string(asked))
 	})
 }

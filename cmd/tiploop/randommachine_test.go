@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // block is a plate of a random machine, mm.
@@ -170,7 +170,7 @@ func TestRandomMachines(t *testing.T) {
 		switch code {
 		case answered:
 			solvedOnes++
-			var a machine.Answer
+			var a answer.Answer
 			require.NoError(t, json.Unmarshal([]byte(out), &a))
 			solid := a.Options[0]
 			for k, l := range solid.Loads {

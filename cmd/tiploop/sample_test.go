@@ -10,7 +10,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
+	"tiploop/frame/structure"
 )
 
 // sample is the machine of the design: a bed of two lengths, with gussets.
@@ -30,7 +31,7 @@ func TestSampleIsTheReaders(t *testing.T) {
 
 // TestSampleRuns runs every command on the sample under every option, in every form.
 func TestSampleRuns(t *testing.T) {
-	options := [][]string{nil, {machine.AsDrawn}, {"short bed held all along"}, {"long bed held in the middle"}}
+	options := [][]string{nil, {structure.AsDrawn}, {"short bed held all along"}, {"long bed held in the middle"}}
 	if testing.Short() {
 		options = options[:2]
 	}
@@ -135,11 +136,11 @@ func TestFormOfDesign(t *testing.T) {
 		for _, l := range pick(t, got, "options/0/loads").([]any) {
 			require.Less(t, pick(t, l, "residual"), 1e-6, "the largest residual that the design lets pass")
 		}
-		strictly(t, out, &machine.Answer{})
-		strictly(t, outputOf(t, command, starterPath, "--json"), &machine.Answer{})
+		strictly(t, out, &answer.Answer{})
+		strictly(t, outputOf(t, command, starterPath, "--json"), &answer.Answer{})
 	}
-	strictly(t, outputOf(t, "tip", sample, "--json"), &machine.Answer{})
-	strictly(t, outputOf(t, "show", sample, "--json"), &machine.Inventory{})
+	strictly(t, outputOf(t, "tip", sample, "--json"), &answer.Answer{})
+	strictly(t, outputOf(t, "show", sample, "--json"), &answer.Inventory{})
 }
 
 // strictly reads JSON into a value that must know all its keys.
@@ -166,7 +167,7 @@ func TestWithoutTool(t *testing.T) {
 			require.Contains(t, load, key)
 			require.Nil(t, load[key])
 		}
-		require.Equal(t, machine.AsDrawn, option["name"])
+		require.Equal(t, structure.AsDrawn, option["name"])
 		require.Len(t, pick(t, load, "points_um/middle"), 3)
 		require.Len(t, load["reaction_n"], 3)
 		require.NotEmpty(t, option["shares"])

@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // coarse makes the sample's bodies a tenth of their usual unknowns, which is enough where forms are tested and not numbers.
@@ -63,10 +63,10 @@ func TestFormOfDesignSolid(t *testing.T) {
 	for _, run := range solidRuns() {
 		out := outputOf(t, with(run, "--json")...)
 		if run[0] == "show" {
-			strictly(t, out, &machine.Inventory{})
+			strictly(t, out, &answer.Inventory{})
 			continue
 		}
-		strictly(t, out, &machine.Answer{})
+		strictly(t, out, &answer.Answer{})
 		var got map[string]any
 		require.NoError(t, json.Unmarshal(out, &got))
 		if run[0] != "tip" { // which leaves out travel
@@ -103,7 +103,7 @@ func TestFormOfDesignSolid(t *testing.T) {
 
 // TestSectionBesideIsSections: what stands beside solid bodies is what section detail answers, to the last digit.
 func TestSectionBesideIsSections(t *testing.T) {
-	var both, section machine.Answer
+	var both, section answer.Answer
 	require.NoError(t, json.Unmarshal(outputOf(t, append([]string{"travel", sample, "--detail", "both", "--json"}, coarse...)...), &both))
 	require.NoError(t, json.Unmarshal(outputOf(t, "travel", sample, "--json"), &section))
 	require.Len(t, both.Options, len(section.Options))

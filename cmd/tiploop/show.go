@@ -6,7 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
+	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/drawing"
 	"tiploop/report/paper"
@@ -37,7 +39,7 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		return err
 	}
 	if o.options == nil {
-		o.options = []string{machine.AsDrawn}
+		o.options = []string{structure.AsDrawn}
 	}
 	if o.detail == bothDetails {
 		return misuse("show takes one detail at a time: section or solid")
@@ -62,7 +64,7 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 // shown is what is in the model of one option.
 type shown struct {
 	machine   *machine.Machine
-	inventory machine.Inventory
+	inventory answer.Inventory
 }
 
 // show lists what is in the model of the one option, with the stresses under its loads.
@@ -77,11 +79,11 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
 	if err != nil {
 		return shown{}, err
 	}
-	result, err := model.Solve(machine.TipOnly)
+	result, err := model.Solve(structure.TipOnly)
 	if err != nil {
 		return shown{}, err
 	}
 	inventory := model.Inventory()
-	inventory.Stress = machine.WorstStresses(result.Stress)
+	inventory.Stress = answer.WorstStresses(result.Stress)
 	return shown{m, inventory}, nil
 }

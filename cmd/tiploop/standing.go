@@ -3,7 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
 )
 
 // standing are the flags that say where the axes stand.
@@ -19,11 +19,11 @@ func (s *standing) addTo(cmd *cobra.Command) {
 }
 
 // move gives the document with its axes where the flags say.
-func (s *standing) move(doc *machine.Document) (*machine.Document, error) {
+func (s *standing) move(doc *modelfile.Document) (*modelfile.Document, error) {
 	if s.at == "" {
 		return doc.At(s.position, nil), nil
 	}
-	at, err := machine.ParseAt(s.at)
+	at, err := modelfile.ParseAt(s.at)
 	if err != nil {
 		return nil, misuse("--at %s: %w\n\twrite axis=position, several with commas: --at x=20,y=-15", s.at, err)
 	}

@@ -6,7 +6,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
+	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/paper"
 )
@@ -71,10 +74,10 @@ func runSweep(ctx context.Context, s streams, o *sweepOptions) error {
 		return err
 	}
 	if o.options == nil {
-		o.options = []string{machine.AsDrawn}
+		o.options = []string{structure.AsDrawn}
 	}
 	bar := newProgress(s)
-	found, err := atOnce(ctx, func() (*machine.Sweep, error) { return o.sweep(ctx, bar) })
+	found, err := atOnce(ctx, func() (*answer.Sweep, error) { return o.sweep(ctx, bar) })
 	bar.clear()
 	if err != nil {
 		return err
@@ -87,13 +90,13 @@ func runSweep(ctx context.Context, s streams, o *sweepOptions) error {
 	})
 }
 
-func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*machine.Sweep, error) {
+func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*answer.Sweep, error) {
 	doc, options, err := o.read()
 	if err != nil {
 		return nil, err
 	}
 	option := drawnName(doc, options[0])
-	var ranges []*machine.Range
+	var ranges []*modelfile.Range
 	for _, text := range o.ranges {
 		r, err := doc.Range(option, text)
 		if err != nil {
@@ -105,10 +108,10 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*machine.Sweep
 		ranges = append(ranges, r)
 	}
 	places := 1
-	var values []machine.SweptValue
+	var values []answer.SweptValue
 	for _, r := range ranges {
 		at := r.Places(o.steps)
-		values = append(values, machine.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: at})
+		values = append(values, answer.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: at})
 		places *= len(at)
 	}
 	bar.begin(places)

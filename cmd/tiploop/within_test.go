@@ -7,7 +7,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"tiploop/frame/machine"
+	"tiploop/frame/answer"
 )
 
 // sameWithin is how near two answers must be that differ by rounding alone, see agreement.
@@ -70,7 +70,7 @@ const slight = 0.05
 const balance = 1e-6
 
 // movements are the sizes of all movements under a load, µm.
-func movements(l machine.LoadResult) map[string]float64 {
+func movements(l answer.LoadResult) map[string]float64 {
 	list := map[string]float64{}
 	if l.TipUm != nil {
 		list["the tip"] = length(*l.TipUm)
@@ -107,7 +107,7 @@ func same(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-func readAnswer(ts *testscript.TestScript, file string) (a machine.Answer) {
+func readAnswer(ts *testscript.TestScript, file string) (a answer.Answer) {
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(file)), &a))
 	return a
 }

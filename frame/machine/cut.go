@@ -45,18 +45,18 @@ func (c *Cut) Mode() string {
 func peakName(cut string) string { return cut + ", peak" }
 
 // force turns a load of frame/cutting into what acts on the tip in the world's directions.
-func (c *Cut) force(l cutting.Load) (force, moment r3.Vec) {
+func (c *Cut) Force(l cutting.Load) (force, moment r3.Vec) {
 	return r3.Add(r3.Add(r3.Scale(l.X, c.Feed), r3.Scale(l.Y, c.Normal)), r3.Scale(l.Z, c.Axis)), r3.Scale(l.Torque, c.Axis)
 }
 
 // turned gives a cut its directions: the tool's axis and, of milling, the way it goes.
-func (c *Cut) turned(axis, along r3.Vec) {
+func (c *Cut) Turn(axis, along r3.Vec) {
 	c.Axis = axis
 	if c.Drilling != nil {
 		// Any two directions across will do: a drill's load has no side.
-		across := X.unit()
+		across := X.Direction()
 		if c := r3.Dot(axis, across); c*c > 0.5 {
-			across = Y.unit()
+			across = Y.Direction()
 		}
 		along = across
 	}
@@ -65,13 +65,13 @@ func (c *Cut) turned(axis, along r3.Vec) {
 }
 
 // load is the cut's greatest typical force as a load case.
-func (c *Cut) load(peak cutting.Load) Load {
-	force, moment := c.force(peak)
+func (c *Cut) Case(peak cutting.Load) Load {
+	force, moment := c.Force(peak)
 	return Load{Name: peakName(c.Name), Place: c.Place, Actions: []Action{{Kind: OnTip, Place: c.Place, Force: force, Moment: moment}}}
 }
 
 // limits are what the spindle can give, as frame/cutting wants it.
-func (s *Spindle) limits() cutting.Spindle {
+func (s *Spindle) Limits() cutting.Spindle {
 	if s == nil {
 		return cutting.Spindle{}
 	}

@@ -11,15 +11,15 @@ import (
 const besideAxis = 1e-6
 
 // direction names an axis, or gives the direction's components.
-func direction(v r3.Vec) string {
+func DirectionInWords(v r3.Vec) string {
 	v = r3.Unit(v)
 	for k := X; k <= Z; k++ {
-		if math.Abs(component(v, k)) > 1-besideAxis {
+		if math.Abs(Component(v, k)) > 1-besideAxis {
 			return k.String()
 		}
 	}
 	for k := X; k <= Z; k++ {
-		if c := component(v, k); math.Abs(c) > besideAxis {
+		if c := Component(v, k); math.Abs(c) > besideAxis {
 			v = r3.Scale(math.Copysign(1, c), v)
 			break
 		}

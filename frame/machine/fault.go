@@ -3,7 +3,9 @@ package machine
 import (
 	"fmt"
 	"sort"
+	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // Fault is one thing wrong with a model file.
@@ -53,7 +55,7 @@ func (fs Faults) Error() string {
 }
 
 // sorted puts the faults in the order of the file.
-func (fs Faults) sorted() Faults {
+func (fs Faults) Sorted() Faults {
 	sort.SliceStable(fs, func(i, j int) bool {
 		a, b := fs[i].Place, fs[j].Place
 		if a.Line != b.Line {
@@ -63,3 +65,35 @@ func (fs Faults) sorted() Faults {
 	})
 	return fs
 }
+
+// mm prints a length for a message.
+func MM(v float64) string { return fmt.Sprintf("%.4g mm", v) }
+
+// distinct drops what is said twice of the same place.
+func (fs Faults) Distinct() Faults {
+	seen := map[Fault]bool{}
+	out := fs[:0]
+	for _, f := range fs {
+		if !seen[f] {
+			seen[f] = true
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// mostQuoted is how much of an offending text is shown, in runes: enough to find it.
+const mostQuoted = 40
+
+// clip cuts a text to what is shown of it.
+func Clip(s string) string {
+	if utf8.RuneCountInString(s) <= mostQuoted {
+		return s
+	}
+	return string([]rune(s)[:mostQuoted]) + "…"
+}
+
+// quote shows a text from the file, cut, and with nothing in it that a terminal could take for a command.
+func Quote(s string) string { return strconv.Quote(Clip(s)) }
+
+func (p Place) Before(q Place) bool { return p.Line < q.Line || p.Line == q.Line && p.Col < q.Col }

@@ -112,24 +112,24 @@ func (m *Machine) At(positions map[string]float64) (*Machine, error) {
 	for _, name := range slices.Sorted(maps.Keys(positions)) {
 		i := slices.IndexFunc(m.Axes, func(a FeedAxis) bool { return a.Name == name })
 		if i < 0 {
-			hint := suggest(name, m.axisNames())
+			hint := Suggest(name, m.axisNames())
 			if len(m.Axes) == 0 {
 				hint = "the model has no axes"
 			}
-			faults = append(faults, Fault{File: m.File, What: fmt.Sprintf("axis %s is not known", quote(name)), Hint: hint})
+			faults = append(faults, Fault{File: m.File, What: fmt.Sprintf("axis %s is not known", Quote(name)), Hint: hint})
 			continue
 		}
-		if f := m.Axes[i].beyond(m.File, positions[name]); f != nil {
+		if f := m.Axes[i].Beyond(m.File, positions[name]); f != nil {
 			faults = append(faults, *f)
 			continue
 		}
 		moved.Axes[i].At = positions[name]
 	}
 	if faults != nil {
-		return nil, faults.sorted()
+		return nil, faults.Sorted()
 	}
 	for i := range m.Axes {
-		by := r3.Scale(moved.Axes[i].At-m.Axes[i].At, m.Axes[i].Along.unit())
+		by := r3.Scale(moved.Axes[i].At-m.Axes[i].At, m.Axes[i].Along.Direction())
 		for _, p := range m.Axes[i].Moves {
 			shift[p] = r3.Add(shift[p], by)
 		}
@@ -146,11 +146,11 @@ func (m *Machine) axisNames() (names []string) {
 }
 
 // beyond is the fault of a position that the axis cannot take.
-func (a *FeedAxis) beyond(file string, at float64) *Fault {
-	if at >= a.Travel[0]-touching && at <= a.Travel[1]+touching {
+func (a *FeedAxis) Beyond(file string, at float64) *Fault {
+	if at >= a.Travel[0]-Touching && at <= a.Travel[1]+Touching {
 		return nil
 	}
-	return &Fault{File: file, Place: a.Place, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name, mm(at), mm(a.Travel[0]), mm(a.Travel[1])),
+	return &Fault{File: file, Place: a.Place, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name, MM(at), MM(a.Travel[0]), MM(a.Travel[1])),
 		Hint: "choose a position within its travel, or give it more travel"}
 }
 
@@ -158,7 +158,7 @@ func (a *FeedAxis) beyond(file string, at float64) *Fault {
 func (m *Machine) shift(by []r3.Vec) {
 	m.Parts = slices.Clone(m.Parts)
 	for i := range m.Parts {
-		m.Parts[i].shift(by[i])
+		m.Parts[i].Shift(by[i])
 	}
 	m.Joints = slices.Clone(m.Joints)
 	for i := range m.Joints {
@@ -188,7 +188,7 @@ func (m *Machine) shift(by []r3.Vec) {
 		if len(p.Axes) > 0 {
 			continue // positions of axes, not places
 		}
-		along := component(by[m.Work.Part], p.Along)
+		along := Component(by[m.Work.Part], p.Along)
 		p.From += along
 		p.To += along
 	}
@@ -197,7 +197,7 @@ func (m *Machine) shift(by []r3.Vec) {
 	}
 }
 
-func (p *Part) shift(by r3.Vec) {
+func (p *Part) Shift(by r3.Vec) {
 	switch {
 	case p.Plate != nil:
 		p.Plate = &Plate{From: r3.Add(p.Plate.From, by), To: r3.Add(p.Plate.To, by)}
@@ -221,7 +221,7 @@ func (a *FeedAxis) shift(by []r3.Vec) {
 		}
 		g.Carriages = slices.Clone(g.Carriages)
 		for k := range g.Carriages {
-			g.Carriages[k] += component(by[g.Part], a.Along)
+			g.Carriages[k] += Component(by[g.Part], a.Along)
 		}
 	}
 	a.Drives = slices.Clone(a.Drives)

@@ -20,7 +20,7 @@ type motion struct {
 }
 
 // findMotion fills in what every axis moves.
-func (m *Machine) findMotion() Faults {
+func (m *Machine) FindMoves() Faults {
 	if len(m.Axes) == 0 {
 		return nil
 	}

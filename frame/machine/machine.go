@@ -1,6 +1,8 @@
 package machine
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
@@ -36,10 +38,10 @@ const (
 	Top
 )
 
-var faceNames = [...]string{"left", "right", "front", "back", "bottom", "top"}
+var FaceNames = [...]string{"left", "right", "front", "back", "bottom", "top"}
 
 // String gives the face its name.
-func (f Face) String() string { return faceNames[f] }
+func (f Face) String() string { return FaceNames[f] }
 
 // Normal is the axis the face looks along.
 func (f Face) Normal() Axis { return Axis(f / 2) }
@@ -60,18 +62,18 @@ const (
 	TurnZ
 )
 
-var freedomNames = [...]string{"x", "y", "z", "rx", "ry", "rz"}
+var FreedomNames = [...]string{"x", "y", "z", "rx", "ry", "rz"}
 
 // String gives the freedom the name the model file uses.
-func (f Freedom) String() string { return freedomNames[f] }
+func (f Freedom) String() string { return FreedomNames[f] }
 
 // direction is the axis along which, or about which when it turns, the freedom moves.
-func (f Freedom) direction() (axis r3.Vec, turning bool) {
-	return Axis(f % 3).unit(), f >= TurnX
+func (f Freedom) Direction() (axis r3.Vec, turning bool) {
+	return Axis(f % 3).Direction(), f >= TurnX
 }
 
 // standardGravity is that of the CGPM of 1901, exact by definition, mm/s².
-const standardGravity = 9806.65
+const StandardGravity = 9806.65
 
 // Machine is what the builder wrote, checked and evaluated for one option. Lengths are mm, forces N,
 // moments N·mm, stiffnesses N/mm or N·mm/rad, temperatures K.
@@ -271,4 +273,44 @@ type Path struct {
 	From, To  float64 // of the work spot, or of the one axis, mm; a plane is followed over all the travel of its axes
 	Tolerance float64 // mm; 0: none given
 	Loads     []int   // indices into Machine.Loads; of a work spot's path those with an action on the tip
+}
+
+// touching is how near two faces must be to count as in contact, mm: far below what a saw or a mill leaves, far above
+// the rounding of inches.
+const Touching = 1e-3
+
+// unit is the direction of an axis.
+func (a Axis) Direction() r3.Vec {
+	return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[a]
+}
+
+// others are the two axes square to a, in order.
+func (a Axis) Others() (Axis, Axis) {
+	switch a {
+	case X:
+		return Y, Z
+	case Y:
+		return X, Z
+	default:
+		return X, Y
+	}
+}
+
+// screwE and screwNu are of a hardened steel shaft (see drive's constants for the source of 206 GPa); screwDensity too.
+const (
+	ScrewE       = 206e3
+	ScrewNu      = 0.3
+	ScrewDensity = 7.83e-9
+)
+
+// component gives one of the three components of a vector.
+func Component(v r3.Vec, a Axis) float64 { return [...]float64{v.X, v.Y, v.Z}[a] }
+
+// parallel is the sine below which two directions count as parallel: closer, rounding would decide which way is
+// square to both.
+const Parallel = 1e-6
+
+// onTip tells whether something in the load acts on the tool's tip.
+func (l Load) OnTip() bool {
+	return slices.ContainsFunc(l.Actions, func(a Action) bool { return a.Kind == OnTip })
 }

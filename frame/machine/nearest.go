@@ -19,7 +19,7 @@ const leastStem = 3
 // put in, exchanged or swapped with their neighbour. When more than a third of the word would have to change, or
 // all of a single letter, the likeness is chance; then only a word cut short or drawn out will do. Of several words
 // equally near, it gives those that begin most like the word, and of those the ones that are as long, if there are any.
-func nearestWords(word string, known []string) []string {
+func Nearest(word string, known []string) []string {
 	w := []rune(strings.ToLower(word))
 	var near, stems []string
 	least := min(max(1, len(w)/3)+1, len(w))
@@ -100,13 +100,13 @@ func slips(a, b []rune) int {
 
 // suggest words the hint for an unknown word: the nearest known one, and all of them when they are few. Several that are
 // equally near are a guess, and named only when there is no list of all.
-func suggest(word string, known []string) string {
+func Suggest(word string, known []string) string {
 	var hints []string
 	list := strings.Join(known, ", ")
 	listed := len(known) > 0 && len(known) <= listedWords && utf8.RuneCountInString(list) <= listedRunes
-	if near := nearestWords(word, known); len(near) == 1 || len(near) > 0 && len(near) <= mostGuesses && !listed {
+	if near := Nearest(word, known); len(near) == 1 || len(near) > 0 && len(near) <= mostGuesses && !listed {
 		for i, n := range near {
-			near[i] = clip(n)
+			near[i] = Clip(n)
 		}
 		last := len(near) - 1
 		if last > 0 {

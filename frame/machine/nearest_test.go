@@ -20,7 +20,7 @@ func TestNearestWord(t *testing.T) {
 		"spindle":   "",
 		"":          "",
 	} {
-		require.Equal(t, want, strings.Join(nearestWords(word, known), " "), word)
+		require.Equal(t, want, strings.Join(Nearest(word, known), " "), word)
 	}
 }
 
@@ -44,7 +44,7 @@ func TestNearestOfSeveral(t *testing.T) {
 		{"Bed", []string{"bed", "bed"}, "bed"},
 		{"ribs", []string{"rib", "ribs_left"}, "rib"},
 	} {
-		require.Equal(t, c.want, strings.Join(nearestWords(c.word, c.known), " "), c.word)
+		require.Equal(t, c.want, strings.Join(Nearest(c.word, c.known), " "), c.word)
 	}
 }
 
@@ -63,11 +63,11 @@ func TestSlips(t *testing.T) {
 
 func TestSuggest(t *testing.T) {
 	units := strings.Fields("mm um nm cm m in thou ft N kN kgf lbf MPa GPa kPa Pa psi ksi kg g tonne lb deg rad mrad K mK s ms min rpm W kW")
-	require.Equal(t, "did you mean bed? one of: base, bed", suggest("bde", []string{"base", "bed"}))
-	require.Equal(t, "one of: base, bed", suggest("spindle", []string{"base", "bed"}))
-	require.Equal(t, "did you mean mm?", suggest("mmm", units))
-	require.Equal(t, "", suggest("spindle", nil))
-	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}), "a guess")
-	require.Equal(t, "did you mean mm, mK or ms?", suggest("mn", units), "no list of all")
-	require.Equal(t, "", suggest("kN", []string{"kA", "kB", "kC", "kD", "dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}), "too many guesses")
+	require.Equal(t, "did you mean bed? one of: base, bed", Suggest("bde", []string{"base", "bed"}))
+	require.Equal(t, "one of: base, bed", Suggest("spindle", []string{"base", "bed"}))
+	require.Equal(t, "did you mean mm?", Suggest("mmm", units))
+	require.Equal(t, "", Suggest("spindle", nil))
+	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", Suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}), "a guess")
+	require.Equal(t, "did you mean mm, mK or ms?", Suggest("mn", units), "no list of all")
+	require.Equal(t, "", Suggest("kN", []string{"kA", "kB", "kC", "kD", "dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}), "too many guesses")
 }

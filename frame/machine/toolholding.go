@@ -52,16 +52,16 @@ type BearingPair struct {
 }
 
 // back is the direction from the tip to the part that holds the tool: along a bar towards its nearer part, otherwise up.
-func (t *Tool) back(holder *Part) r3.Vec {
+func (t *Tool) Back(holder *Part) r3.Vec {
 	if holder.Bar == nil {
-		return Z.unit()
+		return Z.Direction()
 	}
 	from, along := holder.Bar.From, r3.Sub(holder.Bar.To, holder.Bar.From)
 	share := r3.Dot(r3.Sub(t.At, from), along) / r3.Norm2(along)
 	near := r3.Add(from, r3.Scale(max(0, min(1, share)), along))
 	to := r3.Sub(near, t.At)
-	if r3.Norm(to) < touching {
-		return Z.unit()
+	if r3.Norm(to) < Touching {
+		return Z.Direction()
 	}
 	return r3.Unit(to)
 }

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/paper"
@@ -34,8 +35,8 @@ const (
 func (d *drawing) parts() []body { return d.bodies[:len(d.machine.Parts)] }
 
 // axisBodies gives rails, carriages and the screws of drives as bodies.
-func axisBodies(axes []machine.AxisLine) (all []body) {
-	add := func(kind partKind, name string, b machine.Block) {
+func axisBodies(axes []answer.AxisLine) (all []body) {
+	add := func(kind partKind, name string, b answer.Block) {
 		all = append(all, body{name: name, kind: kind, corners: boxCorners(vector(b.FromMM), vector(b.ToMM))})
 	}
 	for _, a := range axes {
@@ -176,7 +177,7 @@ func (p *paperView) beltEdges(from, to vg.Point, half vg.Length) {
 }
 
 // travelsAlong lists the axes along a direction.
-func (d *drawing) travelsAlong(k machine.Axis) (list []machine.AxisLine) {
+func (d *drawing) travelsAlong(k machine.Axis) (list []answer.AxisLine) {
 	for _, a := range d.inv.Axes {
 		if a.Along == k.String() {
 			list = append(list, a)
@@ -206,7 +207,7 @@ func (d *drawing) travels(front, right *paperView) {
 }
 
 // travel draws the arrow of one axis at a distance from the view, with a dot where the axis stands.
-func (p *paperView) travel(a machine.AxisLine, k machine.Axis, beside vg.Length) {
+func (p *paperView) travel(a answer.AxisLine, k machine.Axis, beside vg.Length) {
 	var places [3]vg.Point // the two ends, and where it stands
 	for i, to := range []float64{a.TravelMM[0], a.TravelMM[1], a.AtMM} {
 		at := p.drawing.middleMoved(a)
@@ -280,7 +281,7 @@ func travelArrow(c draw.Canvas, from, to vg.Point) {
 }
 
 // middleMoved is the middle of the first part that goes along with an axis.
-func (d *drawing) middleMoved(a machine.AxisLine) [3]float64 {
+func (d *drawing) middleMoved(a answer.AxisLine) [3]float64 {
 	for _, b := range d.parts() {
 		if len(a.Moves) > 0 && b.name == a.Moves[0] {
 			return b.middle()

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/paper"
@@ -42,7 +43,7 @@ const thinnest = 0.02
 type drawing struct {
 	paper.Sheet
 	machine *machine.Machine
-	inv     machine.Inventory
+	inv     answer.Inventory
 	bodies  []body     // the parts, in their order, then what stands on axes
 	lo, hi  [3]float64 // the box round everything drawn, mm; a flat machine's is given some thickness
 	size    [3]float64 // of the machine, mm
@@ -53,7 +54,7 @@ type drawing struct {
 // Picture shows the machine from the front, from the right and from above to one scale, in third-angle
 // projection, with its parts numbered and listed, its joints, screws and grounds, its axes with what guides and drives
 // them, the tool tip and the work spot.
-func Picture(m *machine.Machine, inv machine.Inventory) (*paper.Picture, error) {
+func Picture(m *machine.Machine, inv answer.Inventory) (*paper.Picture, error) {
 	if m == nil {
 		panic("drawing: no machine to draw")
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/report/internal/sample"
 	"tiploop/report/paper"
@@ -18,7 +19,7 @@ import (
 func pictures(t *testing.T) map[string]*paper.Picture {
 	t.Helper()
 	all := map[string]*paper.Picture{}
-	for name, made := range map[string]func() (*machine.Machine, machine.Inventory){
+	for name, made := range map[string]func() (*machine.Machine, answer.Inventory){
 		"mill": sample.Mill, "axes": sample.Axes, "portal": sample.Portal,
 	} {
 		p, err := Picture(made())
@@ -66,7 +67,7 @@ func TestPictureRefuses(t *testing.T) {
 	m.Parts[0].Plate.To.X = math.Inf(1)
 	_, err := Picture(m, inv)
 	require.ErrorContains(t, err, "along x")
-	_, err = Picture(&machine.Machine{}, machine.Inventory{})
+	_, err = Picture(&machine.Machine{}, answer.Inventory{})
 	require.EqualError(t, err, "nothing to draw: the machine has no parts")
 	require.ErrorAs(t, err, new(paper.NothingToDraw))
 	m, inv = sample.Mill()

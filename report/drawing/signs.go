@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/paper"
@@ -148,7 +149,7 @@ func (p *paperView) paintGrounds() {
 }
 
 // groundSide is −1 when the ground lies at smaller coordinates than the face it holds, +1 when at larger ones.
-func (p *paperView) groundSide(g machine.GroundLine, axis machine.Axis) vg.Length {
+func (p *paperView) groundSide(g answer.GroundLine, axis machine.Axis) vg.Length {
 	for _, b := range p.drawing.bodies {
 		if b.name == g.Part && g.FromMM[axis] > b.middle()[axis]+number.Noise {
 			return 1
@@ -239,17 +240,17 @@ func (d *drawing) signs() []paper.KeyEntry {
 	}
 	key = append(key, paper.KeyEntry{Words: "hidden edge", Mark: paper.KeyLine(hiddenEdge).Across})
 	for _, l := range jointLines {
-		if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Kind == l.kind }) {
+		if slices.ContainsFunc(d.inv.Joints, func(j answer.JointLine) bool { return j.Kind == l.kind }) {
 			key = append(key, paper.KeyEntry{Words: l.kind + " joint", Mark: func(c draw.Canvas, box vg.Rectangle) {
 				paper.KeyLine(l.style).Across(c, box)
 				if slices.ContainsFunc(d.inv.Joints,
-					func(j machine.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
+					func(j answer.JointLine) bool { return j.Kind == l.kind && j.FromMM == j.ToMM }) {
 					jointPoint(c, paper.MiddleOf(box), l.style)
 				}
 			}})
 		}
 	}
-	if slices.ContainsFunc(d.inv.Joints, func(j machine.JointLine) bool { return j.Screw != "" }) {
+	if slices.ContainsFunc(d.inv.Joints, func(j answer.JointLine) bool { return j.Screw != "" }) {
 		key = append(key, paper.KeyEntry{Words: "screw", Mark: func(c draw.Canvas, box vg.Rectangle) {
 			screwSign(c, vg.Point{X: box.Min.X + 7, Y: paper.MiddleOf(box).Y})
 			c.StrokeLine2(screwLine, box.Max.X-7, paper.MiddleOf(box).Y-screwReach, box.Max.X-7,

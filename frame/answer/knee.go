@@ -1,0 +1,112 @@
+package answer
+
+import (
+	"math"
+)
+
+// Knee says where more of a value stops helping, or why there is no such place.
+//
+// It is the place of the curve farthest above its chord, the straight line between the curve's two ends, once both are
+// scaled to run from 0 to 1 (Satopaa, Albrecht, Irwin & Raghavan, "Finding a 'Kneedle' in a haystack", ICDCS Workshops
+// 2011, sec. III). It counts only when every step beyond it gains on average at most half of what it gained before:
+// otherwise the curve bends, but goes on rising. The place is one of those worked out, none between them, and it depends
+// on how far the range reaches: over a wider one the ends are others.
+type Knee struct {
+	Of      string   `json:"of"`       // what levels off: "stiffness", or a load whose movement does
+	Along   string   `json:"along"`    // the value that runs
+	AtOther *float64 `json:"at_other"` // where the other of two values stands; nil of one
+	Kind    KneeKind `json:"kind"`
+	At      *float64 `json:"at"`          // where it levels off, or is best inside the range; nil: nowhere
+	Toward  string   `json:"toward"`      // "more" or "less" of the value makes it better; "" when neither does all along
+	Before  float64  `json:"gain_before"` // mean gain per unit of the value, from the worse end to the place, N/µm or µm
+	Beyond  float64  `json:"gain_beyond"` // and from there to the better end
+}
+
+// KneeKind is how a curve goes.
+type KneeKind string
+
+// The kinds of curve.
+const (
+	LevelsOff   KneeKind = "levels off"
+	BestInside  KneeKind = "best inside"
+	WorstInside KneeKind = "worst inside"
+	Steady      KneeKind = "steady"         // gains about as much at the end as at the beginning
+	Rising      KneeKind = "still rising"   // gains the more the farther it goes
+	Unmoved     KneeKind = "unmoved"        // the value makes next to no difference
+	TooFew      KneeKind = "too few places" // to see a bend
+)
+
+// The bounds that tell curves apart. They are shares, and coarse: a builder sees no knee in less.
+const (
+	leastPlaces = 4
+	unmoved     = 0.01 // of the curve's size: less difference than this over the whole range is none
+	humped      = 0.02 // of the curve's spread: the best place inside is better than both ends by more than this
+	bent        = 0.1  // of the chord's length 1: less distance from it is straight
+	levelled    = 0.5  // of the gain per step before the knee: what is left of it beyond
+)
+
+// The ways of going along a value on which a curve gets better.
+const (
+	upwards   = "more"
+	downwards = "less"
+)
+
+// findKnee looks at a curve of something that is the better the larger it is, over ascending places.
+func findKnee(x, better []float64) Knee {
+	n := len(x)
+	if n < leastPlaces {
+		return Knee{Kind: TooFew}
+	}
+	best, worst, size := 0, 0, 0.0
+	for i, v := range better {
+		if v > better[best] {
+			best = i
+		}
+		if v < better[worst] {
+			worst = i
+		}
+		size = math.Max(size, math.Abs(v))
+	}
+	spread := better[best] - better[worst]
+	first, last := better[0], better[n-1]
+	switch {
+	case spread <= unmoved*size:
+		return Knee{Kind: Unmoved}
+	case better[best]-math.Max(first, last) > humped*spread:
+		at := x[best]
+		return Knee{Kind: BestInside, At: &at}
+	case math.Min(first, last)-better[worst] > humped*spread:
+		at := x[worst]
+		return Knee{Kind: WorstInside, At: &at}
+	}
+	k := Knee{Kind: Steady, Toward: upwards}
+	low, start, end := first, x[0], x[n-1]
+	if last < first {
+		low, start, end, k.Toward = last, end, start, downwards
+	}
+	share := func(i int) (along, up float64) {
+		return (x[i] - start) / (end - start), (better[i] - low) / math.Abs(last-first)
+	}
+	far, above, below := -1, 0.0, 0.0
+	for i := range x {
+		along, up := share(i)
+		if d := up - along; d > above*(1+1e-9) { // of equals the first
+			far, above = i, d
+		}
+		below = math.Min(below, up-along)
+	}
+	if above < bent {
+		if below < -bent {
+			k.Kind = Rising
+		}
+		return k
+	}
+	along, up := share(far)
+	if (1-up)/(1-along) > levelled*up/along {
+		return k
+	}
+	at, high := x[far], math.Max(first, last)
+	k.Kind, k.At = LevelsOff, &at
+	k.Before, k.Beyond = (better[far]-low)/math.Abs(at-start), (high-better[far])/math.Abs(end-at)
+	return k
+}

@@ -1,0 +1,132 @@
+package answer
+
+import (
+	"math"
+)
+
+// Sweep is what a machine does while one of its values, or two, run over a range. Its JSON keys are a contract like those
+// of [Answer].
+type Sweep struct {
+	Tiploop int          `json:"tiploop"`
+	Machine string       `json:"machine"`
+	Option  string       `json:"option"`
+	Detail  string       `json:"detail"`
+	Values  []SweptValue `json:"values"` // one or two
+	Places  []SweptPlace `json:"places"` // the second value runs faster; those left out are missing
+	LeftOut []LeftOut    `json:"left_out"`
+	Knees   []Knee       `json:"knees"`
+	Within  *float64     `json:"tolerance_um"` // least tolerance of a travel; nil: none given
+}
+
+// SweptValue is a value and the numbers it took.
+type SweptValue struct {
+	Name  string    `json:"name"`
+	Unit  string    `json:"unit"` // "" for a plain number
+	Whole bool      `json:"whole"`
+	Drawn float64   `json:"drawn"` // what the file, or its option, says
+	At    []float64 `json:"at"`
+}
+
+// SweptPlace is the machine with the values at some numbers.
+type SweptPlace struct {
+	At     []float64   `json:"at"` // of each value
+	MassKg float64     `json:"mass_kg"`
+	Holes  Holes       `json:"holes"`
+	Tip    *Tip        `json:"tip"` // nil in a model without a tool
+	Loads  []SweptLoad `json:"loads"`
+}
+
+// SweptLoad is what a load does there.
+type SweptLoad struct {
+	Name      string                `json:"name"`
+	OnTip     bool                  `json:"on_tip"`
+	TipUm     *[3]float64           `json:"tip_um"`
+	TipSizeUm *float64              `json:"tip_size_um"`
+	PointsUm  map[string][3]float64 `json:"points_um"`
+}
+
+// LeftOut is a place at which the values make no machine.
+type LeftOut struct {
+	At  []float64 `json:"at"`
+	Why string    `json:"why"`
+}
+
+// knees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each of
+// two with the other where it is drawn, or as near as the grid comes.
+func (s *Sweep) FindKnees() {
+	for k, v := range s.Values {
+		var line []SweptPlace
+		var other *float64
+		if len(s.Values) == 2 {
+			o := s.Values[1-k]
+			near := o.At[0]
+			for _, at := range o.At {
+				if math.Abs(at-o.Drawn) < math.Abs(near-o.Drawn) {
+					near = at
+				}
+			}
+			other = &near
+		}
+		for _, p := range s.Places {
+			if other == nil || p.At[1-k] == *other {
+				line = append(line, p)
+			}
+		}
+		for _, curve := range curves(line) {
+			x := make([]float64, len(line))
+			for i, p := range line {
+				x[i] = p.At[k]
+			}
+			knee := findKnee(x, curve.better)
+			knee.Of, knee.Along, knee.AtOther = curve.of, v.Name, other
+			s.Knees = append(s.Knees, knee)
+		}
+	}
+}
+
+// OfStiffness is what a knee of the tip's least stiffness is called.
+const OfStiffness = "stiffness"
+
+// curve is something that gets better as it grows: a stiffness, or a movement with its sign turned.
+type curve struct {
+	of     string
+	better []float64
+}
+
+// curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip. A
+// load that is not there everywhere has no curve.
+func curves(line []SweptPlace) (list []curve) {
+	if len(line) == 0 || line[0].Tip == nil {
+		return nil
+	}
+	stiffness := curve{of: OfStiffness}
+	for _, p := range line {
+		stiffness.better = append(stiffness.better, p.Tip.StiffnessNPerUm.Softest)
+	}
+	list = append(list, stiffness)
+	for _, l := range line[0].Loads {
+		if !l.OnTip {
+			continue
+		}
+		c := curve{of: l.Name}
+		for _, p := range line {
+			if o := p.Load(l.Name); o != nil && o.TipSizeUm != nil {
+				c.better = append(c.better, -*o.TipSizeUm)
+			}
+		}
+		if len(c.better) == len(line) {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// Load is the load of a name; nil when it is not there.
+func (p *SweptPlace) Load(name string) *SweptLoad {
+	for i := range p.Loads {
+		if p.Loads[i].Name == name {
+			return &p.Loads[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,261 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tiploop/beam"
+	"tiploop/frame/machine"
+)
+
+// decoder turns the tree of a model file into a Machine, and collects what is wrong with it. A method that finds
+// something wrong reports it and returns false; the caller goes on to find the next.
+type decoder struct {
+	file     string
+	faults   machine.Faults
+	scope    *scope
+	sections *sectionCache
+	m        *machine.Machine
+
+	materials map[string]beam.Material // the model's own
+	owned     []string                 // their names, in the order of the file
+
+	// What the names of the model stand for: an index into the machine's lists, or leftOut.
+	parts, points, grounds, loads                     map[string]int
+	partNames, pointNames, groundNames, loadCaseNames []string
+
+	axes     map[string]int
+	axisKeys []string // names of the axes
+
+	// idle is set inside what an "if" leaves out: there, words must be right, but sizes may be anything, for
+	// they may be the reason why it is left out.
+	idle bool
+}
+
+// leftOut is the index of what is named in the model but not in the machine.
+const leftOut = -1
+
+func newDecoder(file string, sections *sectionCache) *decoder {
+	d := &decoder{
+		file: file, sections: sections, m: &machine.Machine{File: file}, materials: map[string]beam.Material{},
+		parts: map[string]int{}, points: map[string]int{}, grounds: map[string]int{}, loads: map[string]int{},
+	}
+	d.scope = &scope{definitions: map[string]*definition{}, report: d.trouble}
+	return d
+}
+
+// fault reports what is wrong whatever the values are.
+func (d *decoder) fault(at machine.Place, what, hint string) {
+	d.faults = append(d.faults, machine.Fault{File: d.file, Place: at, What: what, Hint: hint})
+}
+
+// misfit reports a value that is wrong, unless it belongs to something left out.
+func (d *decoder) misfit(at machine.Place, what, hint string) {
+	if !d.idle {
+		d.fault(at, what, hint)
+	}
+}
+
+// trouble reports what is wrong with the expression at n.
+func (d *decoder) trouble(n *node, bad *trouble) {
+	at := n.place
+	if n.verbatim {
+		at.Col += bad.offset
+	}
+	if bad.numeric {
+		d.misfit(at, bad.what, bad.hint)
+	} else if !bad.reported {
+		d.fault(at, bad.what, bad.hint)
+	}
+}
+
+// isKind tells whether n is of that kind, and reports it when not.
+func (d *decoder) isKind(n *node, kind nodeKind, what string) bool {
+	if n.kind == kind {
+		return true
+	}
+	d.fault(n.place, fmt.Sprintf("%s must be %s, not %s", what, kind, n.kind), "")
+	return false
+}
+
+// fields is a mapping with known keys.
+type fields struct {
+	d    *decoder
+	node *node
+	what string
+	keys []string
+}
+
+// fields checks that n is a mapping with no other keys than these.
+func (d *decoder) fields(n *node, what string, keys ...string) (fields, bool) {
+	if !d.isKind(n, mapping, what) {
+		return fields{}, false
+	}
+	for _, p := range n.pairs {
+		if !slices.Contains(keys, p.key.text) {
+			d.fault(p.key.place, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what), machine.Suggest(p.key.text, keys))
+		}
+	}
+	return fields{d, n, what, keys}, true
+}
+
+// get gives the value of a key, nil when it is not there.
+func (f fields) get(key string) *node {
+	if p := f.node.find(key); p != nil {
+		return p.value
+	}
+	return nil
+}
+
+// need gives the value of a key, and reports it when it is not there.
+func (f fields) need(key string) *node {
+	n := f.get(key)
+	if n == nil && !f.misspelt(key) {
+		f.d.fault(f.node.place, fmt.Sprintf("%s has no %s", f.what, key), "")
+	}
+	return n
+}
+
+// oneOf gives the one of the keys that is there, and reports when there is none, or more than one.
+func (f fields) oneOf(keys ...string) (string, *node) {
+	var found *pair
+	for i, p := range f.node.pairs {
+		switch {
+		case !slices.Contains(keys, p.key.text):
+		case found != nil:
+			f.d.fault(p.key.place, fmt.Sprintf("%s has both %s and %s", f.what, found.key.text, p.key.text), "keep one of them")
+			return "", nil
+		default:
+			found = &f.node.pairs[i]
+		}
+	}
+	if found == nil {
+		if !f.misspelt(keys...) {
+			f.d.fault(f.node.place, fmt.Sprintf("%s needs one of: %s", f.what, strings.Join(keys, ", ")), "")
+		}
+		return "", nil
+	}
+	return found.key.text, found.value
+}
+
+// misspelt tells whether an unknown key is probably one of these: then it has been reported, and none is missing.
+func (f fields) misspelt(keys ...string) bool {
+	return slices.ContainsFunc(f.node.pairs, func(p pair) bool {
+		near := machine.Nearest(p.key.text, f.keys)
+		return len(near) == 1 && !slices.Contains(f.keys, p.key.text) && slices.Contains(keys, near[0])
+	})
+}
+
+// only reports every known key there is that is not among keys, as having no place beside the one that decides the kind.
+func (f fields) only(beside string, keys ...string) {
+	for _, p := range f.node.pairs {
+		if slices.Contains(f.keys, p.key.text) && !slices.Contains(keys, p.key.text) {
+			f.d.fault(p.key.place, fmt.Sprintf("%s has no place beside %s", p.key.text, beside), "")
+		}
+	}
+}
+
+// named calls each for every entry of a mapping of names, in the order of the file. A missing or empty one has none.
+func (d *decoder) named(n *node, what string, each func(name string, at machine.Place, body *node)) {
+	if n == nil || n.kind == nothing || !d.isKind(n, mapping, what) {
+		return
+	}
+	for _, p := range n.pairs {
+		each(p.key.text, p.key.place, p.value)
+	}
+}
+
+// listed calls each for every entry of a list. A missing or empty one has none.
+func (d *decoder) listed(n *node, what string, each func(n *node)) {
+	if n == nil || n.kind == nothing || !d.isKind(n, list, what) {
+		return
+	}
+	for _, item := range n.items {
+		each(item)
+	}
+}
+
+// single gives the text of n, which must be a single value.
+func (d *decoder) single(n *node, what string) (string, bool) {
+	if !d.isKind(n, scalar, what) {
+		return "", false
+	}
+	return n.text, true
+}
+
+// name gives the text of n, which must be a name: one line that is not empty.
+func (d *decoder) name(n *node, what string) (string, bool) {
+	text, ok := d.single(n, what)
+	if !ok {
+		return "", false
+	}
+	if bad := nameTrouble(text); bad != "" {
+		d.fault(n.place, fmt.Sprintf("%s %s %s", what, machine.Quote(text), bad), "")
+		return "", false
+	}
+	return text, true
+}
+
+// word gives the text of n, which must be one of the known words.
+func (d *decoder) word(n *node, what string, known []string) (string, bool) {
+	text, ok := d.single(n, what)
+	if !ok {
+		return "", false
+	}
+	if !slices.Contains(known, text) {
+		d.fault(n.place, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), machine.Suggest(text, known))
+		return "", false
+	}
+	return text, true
+}
+
+// included tells whether the condition at n, if there is one, holds. One that cannot be read counts as true.
+func (d *decoder) included(n *node) bool {
+	if n == nil {
+		return true
+	}
+	t, ok := d.truth(n)
+	return t || !ok
+}
+
+// inside runs decode on something; when that is absent, its sizes are left unchecked.
+func (d *decoder) inside(something presence, decode func()) {
+	outer := d.idle
+	d.idle = d.idle || something == absent
+	decode()
+	d.idle = outer
+}
+
+// presence tells whether something is in the machine.
+type presence int
+
+const (
+	absent presence = iota
+	present
+)
+
+func presenceIf(t bool) presence {
+	if t {
+		return present
+	}
+	return absent
+}
+
+// reference gives the index of a name of the model: leftOut when it is not in the machine.
+func (d *decoder) reference(n *node, what string, index map[string]int, names []string) (int, bool) {
+	if n.kind == scalar && len(names) == 0 {
+		d.fault(n.place, fmt.Sprintf("%s %s is not known", what, machine.Quote(n.text)), "the model names none")
+		return leftOut, false
+	}
+	word, ok := d.word(n, what, names)
+	if !ok {
+		return leftOut, false
+	}
+	return index[word], true
+}
+
+// part gives the index of the part named at n.
+func (d *decoder) part(n *node) (int, bool) {
+	return d.reference(n, "part", d.parts, d.partNames)
+}

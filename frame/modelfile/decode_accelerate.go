@@ -1,0 +1,66 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// leastAcceleration is below what any axis is speeded up with, mm/s²: less is meant in m/s².
+const leastAcceleration = 20.0
+
+// accelerating reads by how much axes gain speed.
+func (d *decoder) accelerating(f fields) (actions []machine.Action) {
+	n := f.get("accelerate")
+	if n == nil {
+		return nil
+	}
+	if n.kind == mapping && len(n.pairs) == 0 || n.kind == nothing {
+		d.fault(n.place, "accelerate names no axis", "write accelerate: {x: 2 m/s2}")
+		return nil
+	}
+	d.named(n, "accelerate", func(name string, at machine.Place, body *node) {
+		i, ok := d.reference(&node{place: at, kind: scalar, text: name}, "axis", d.axes, d.axisKeys)
+		included := presenceIf(!ok || i != leftOut)
+		d.inside(included, func() {
+			by, right := d.acceleration(body)
+			if ok && right && i != leftOut {
+				actions = append(actions, machine.Action{Kind: machine.Accelerating, Axis: i, Force: r3.Scale(by, d.m.Axes[i].Along.Direction())})
+			}
+		})
+	})
+	return actions
+}
+
+// acceleration gives the acceleration at n, mm/s². A number with a g behind it is one in free falls; in a longer expression
+// g is the gram.
+func (d *decoder) acceleration(n *node) (float64, bool) {
+	if n.kind == scalar {
+		if text, falls := strings.CutSuffix(strings.TrimSpace(n.text), "g"); falls {
+			if x, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil {
+				scaled := *n
+				scaled.text = strconv.FormatFloat(x*machine.StandardGravity, 'g', -1, 64)
+				n = &scaled
+			}
+		}
+	}
+	said := len(d.faults)
+	a, ok := d.number(n, anAccel)
+	if last := len(d.faults) - 1; last >= said && strings.HasPrefix(d.faults[last].What, aMass.withArticle()) {
+		d.faults[last].Hint = "g means free fall behind a single number, 0.2 g, and else the gram: write 2 m/s2"
+	}
+	if ok && math.Abs(a) < leastAcceleration {
+		what, hint := fmt.Sprintf("an acceleration of %s is next to none", anAccel.show(a)), "a plain number is in mm/s2; write 2 m/s2"
+		if a == 0 {
+			what, hint = "an acceleration of zero moves nothing", "write how fast the axis gains speed, 2 m/s2, or leave it out"
+		}
+		d.misfit(n.place, what, hint)
+		return 0, false
+	}
+	return a, ok
+}

@@ -1,0 +1,159 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// decodeAxes reads the machine's axes; parts, joints and grounds must have been read.
+func (d *decoder) decodeAxes(n *node) {
+	d.axes = map[string]int{}
+	d.named(n, "axes", func(name string, at machine.Place, body *node) {
+		d.axisKeys = append(d.axisKeys, name)
+		d.axes[name] = leftOut
+		what := "axis " + machine.Quote(name)
+		f, ok := d.fields(body, what, "if", "along", "carries", "travel", "at", "rapid", "guides", "drive")
+		if !ok {
+			return
+		}
+		a := machine.FeedAxis{Name: name, Place: at}
+		included := d.included(f.get("if"))
+		said := len(d.faults)
+		if n := f.need("carries"); n != nil {
+			a.Carries = d.carries(n, what)
+		}
+		included = included && (len(a.Carries) > 0 || len(d.faults) > said)
+		d.inside(presenceIf(included), func() { d.fillAxis(&a, f, at) })
+		if !included {
+			return
+		}
+		d.axes[name] = len(d.m.Axes)
+		d.m.Axes = append(d.m.Axes, a)
+	})
+}
+
+// carries reads what an axis carries; parts that are left out are left out here, too.
+func (d *decoder) carries(n *node, what string) (parts []int) {
+	if n.kind == nothing || n.kind == list && len(n.items) == 0 {
+		d.fault(n.place, what+" carries nothing", "name the part that moves; parts joined to it move along")
+		return nil
+	}
+	seen := map[string]bool{}
+	d.listed(n, "carries", func(n *node) {
+		part, ok := d.part(n)
+		switch {
+		case !ok:
+		case seen[n.text]:
+			d.fault(n.place, fmt.Sprintf("part %s stands here a second time", machine.Quote(n.text)), "")
+		case part != leftOut:
+			parts = append(parts, part)
+		}
+		seen[n.text] = true
+	})
+	return parts
+}
+
+func (d *decoder) fillAxis(a *machine.FeedAxis, f fields, at machine.Place) {
+	if n := f.need("along"); n != nil {
+		if word, ok := d.word(n, "axis", axisNames); ok {
+			a.Along = machine.Axis(slices.Index(axisNames, word))
+		}
+	}
+	if n := f.get("at"); n != nil {
+		a.At, _ = d.number(n, aLength)
+	}
+	a.Drawn = a.At
+	if n := f.need("travel"); n != nil {
+		d.axisTravel(a, n, f.get("at"))
+	}
+	if n := f.get("rapid"); n != nil {
+		a.Rapid, _ = d.positive(n, aSpeed, "rapid")
+	}
+	if n := f.need("guides"); n != nil {
+		d.guides(a, n, f.what)
+	}
+	n := f.get("drive")
+	if n == nil && !f.misspelt("drive") {
+		d.fault(at, fmt.Sprintf("%s has no drive: it is loose along %s", f.what, a.Along), "give it one, drive: {screw: …}, belt, rack or stiffness: 30 N/um")
+	}
+	if n != nil {
+		d.drives(a, n)
+	}
+}
+
+// axisTravel reads the positions at the two ends; where the axis is drawn must lie between them.
+func (d *decoder) axisTravel(a *machine.FeedAxis, n, at *node) {
+	x, ok := d.numbers(n, aLength, "travel", "from", "to")
+	if !ok {
+		return
+	}
+	a.Travel = [2]float64{x[0], x[1]}
+	if x[1]-x[0] < aLength.least {
+		d.misfit(n.place, fmt.Sprintf("travel goes nowhere: from %g to %g mm", x[0], x[1]), "write [least, greatest]")
+		return
+	}
+	if a.At >= x[0] && a.At <= x[1] {
+		return
+	}
+	place, hint := n.place, "say where it is drawn with at: …"
+	if at != nil {
+		place, hint = at.place, "it must be drawn within its travel"
+	}
+	d.misfit(place, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name), a.At, x[0], x[1]), hint)
+}
+
+// decodePositions reads named positions; the axes must have been read.
+func (d *decoder) decodePositions(n *node) {
+	d.named(n, "positions", func(name string, _ machine.Place, body *node) {
+		what := "position " + machine.Quote(name)
+		if !d.isKind(body, mapping, what) {
+			return
+		}
+		p := machine.Position{Name: name, At: map[string]float64{}}
+		for _, entry := range body.pairs {
+			i, ok := d.reference(&node{place: entry.key.place, kind: scalar, text: entry.key.text}, "axis", d.axes, d.axisKeys)
+			if !ok || i == leftOut {
+				continue
+			}
+			at, ok := d.number(entry.value, aLength)
+			if f := d.m.Axes[i].Beyond(d.file, at); ok && f != nil {
+				d.misfit(entry.value.place, f.What, f.Hint)
+			}
+			p.At[entry.key.text] = at
+		}
+		d.m.Positions = append(d.m.Positions, p)
+	})
+}
+
+// line reads the two ends of a rail, a screw or a belt, which must run along the axis.
+func (d *decoder) line(f fields, a *machine.FeedAxis, what string) (from, to r3.Vec, ok bool) {
+	start, end := f.need("from"), f.need("to")
+	if start == nil || end == nil {
+		return from, to, false
+	}
+	from, fromOK := d.vector(start, aLength, "from")
+	to, toOK := d.vector(end, aLength, "to")
+	if !fromOK || !toOK {
+		return from, to, false
+	}
+	p, q := a.Along.Others()
+	run := r3.Sub(to, from)
+	for _, k := range []machine.Axis{p, q} {
+		if c := machine.Component(run, k); c > machine.Touching || c < -machine.Touching {
+			d.misfit(end.place, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what, machine.Quote(a.Name), a.Along, machine.MM(max(c, -c)), k), "")
+			return from, to, false
+		}
+	}
+	if l := machine.Component(run, a.Along); l < aLength.least && l > -aLength.least {
+		d.misfit(end.place, fmt.Sprintf("the %s of axis %s has no length", what, machine.Quote(a.Name)), "")
+		return from, to, false
+	}
+	return from, to, true
+}
+
+// aSpeed is a speed.
+var aSpeed = measure{"speed", "mm/s", unit{dimension{1, 0, -1}, 1, 1}, 1e-6, 1e5}

@@ -1,0 +1,333 @@
+package modelfile
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/drive"
+	"tiploop/frame/machine"
+)
+
+// driveWays are the keys of which a drive has one, each with the keys that go with it.
+var driveWays = []string{"screw", "belt", "rack", "stiffness"}
+
+var driveKeys = map[string][]string{
+	"screw": {"from", "to", "ends", "nut", "bearing", "far", "motor", "reduction"},
+	"belt":  {"from", "to", "path", "teeth", "clamp", "pulley", "idler", "motor"},
+	"rack":  {"part", "on", "at", "motor"}, "stiffness": {"part", "on", "at"},
+}
+
+// playLoad is the working load, N, for which the stiffness of a nut with play is taken: about what a light cut takes.
+const playLoad = 100
+
+// drives reads one drive, or a list of them.
+func (d *decoder) drives(a *machine.FeedAxis, n *node) {
+	if n.kind != list {
+		d.drive(a, n, "")
+		return
+	}
+	if len(n.items) == 0 {
+		d.fault(n.place, fmt.Sprintf("axis %s has no drive: it is loose along %s", machine.Quote(a.Name), a.Along), "")
+	}
+	for i, item := range n.items {
+		name := ""
+		if len(n.items) > 1 {
+			name = fmt.Sprint(i + 1)
+		}
+		d.drive(a, item, name)
+	}
+}
+
+func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
+	keys := append([]string{}, driveWays...)
+	for _, way := range driveWays {
+		keys = append(keys, driveKeys[way]...)
+	}
+	f, ok := d.fields(n, "drive", keys...)
+	if !ok {
+		return
+	}
+	way, body := f.oneOf(driveWays...)
+	if body == nil {
+		return
+	}
+	f.only(way, append([]string{way}, driveKeys[way]...)...)
+	v := machine.Drive{Name: name, Place: n.place, Far: -1}
+	var included presence
+	switch way {
+	case "screw":
+		v.Kind = machine.ByScrew
+		included = d.screwDrive(&v, a, f, body)
+	case "belt":
+		v.Kind = machine.ByBelt
+		included = d.beltDrive(&v, a, f, body)
+	case "rack":
+		v.Kind = machine.ByRack
+		included = d.rackDrive(&v, f, body)
+	case "stiffness":
+		v.Kind = machine.BySpring
+		v.Force, _ = d.positive(body, aStiffness, "stiffness")
+		included = d.driveSides(&v, f)
+	}
+	if included == present {
+		a.Drives = append(a.Drives, v)
+	}
+}
+
+// driveSides reads the two parts and the place of a rack or a plain stiffness.
+func (d *decoder) driveSides(v *machine.Drive, f fields) presence {
+	part, on, at := f.need("part"), f.need("on"), f.need("at")
+	if part == nil || on == nil || at == nil {
+		return absent
+	}
+	parts, included := d.two(part, on)
+	v.Part, v.On = parts[0], parts[1]
+	v.Push, _ = d.vector(at, aLength, "at")
+	v.From, v.To = v.Push, v.Push
+	return included
+}
+
+func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
+	included := d.driveSides(v, f)
+	s, ok := d.fields(n, "rack", "radius", "width")
+	if !ok {
+		return absent
+	}
+	rack := drive.Rack{Turning: d.motor(v, f)}
+	for _, size := range []struct {
+		key string
+		to  *float64
+	}{{"radius", &rack.PitchRadius}, {"width", &rack.FaceWidth}} {
+		if n := s.need(size.key); n != nil {
+			*size.to, _ = d.positive(n, aLength, size.key)
+		}
+	}
+	if k, err := rack.Stiffness(); err == nil {
+		v.Force, v.Pinion, v.Efficiency = k.Typical, rack.PitchRadius, lossless
+	} else {
+		included = absent // its sizes have been reported
+	}
+	return included
+}
+
+// lossless is the efficiency of a belt and of a rack and pinion: they lose some hundredths, which is less than a motor's
+// torque is known to.
+const lossless = 1
+
+// motor gives the rotary stiffness of what holds the drive's shaft, N·mm/rad; 0: held. What it can do goes into the drive.
+func (d *decoder) motor(v *machine.Drive, f fields) float64 {
+	n := f.get("motor")
+	if n == nil {
+		return 0
+	}
+	if n.kind == mapping {
+		s, ok := d.fields(n, "motor", "holding", "stiffness")
+		if !ok {
+			return 0
+		}
+		switch way, n := s.oneOf("holding", "stiffness"); way {
+		case "holding":
+			if hold, ok := d.positive(n, aMoment, "holding"); ok {
+				v.Motor.Hold = hold
+				return drive.HoldingStiffness(hold)
+			}
+		case "stiffness":
+			k, _ := d.positive(n, aTurning, "stiffness")
+			return k
+		}
+		return 0
+	}
+	known := []string{"held"}
+	for _, s := range drive.Steppers() {
+		known = append(known, s.Key)
+	}
+	key, ok := d.word(n, "motor", known)
+	if s, found := drive.LookupStepper(key); ok && found {
+		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
+		return drive.HoldingStiffness(s.Hold.Typical)
+	}
+	return 0
+}
+
+// end reads a part that holds one end of a drive, and what else is said there.
+func (d *decoder) end(f fields, key string, keys ...string) (part int, more fields, included presence) {
+	n := f.need(key)
+	if n == nil {
+		return leftOut, more, absent
+	}
+	more, ok := d.fields(n, key, append([]string{"part"}, keys...)...)
+	if !ok {
+		return leftOut, more, absent
+	}
+	on := more.need("part")
+	if on == nil {
+		return leftOut, more, absent
+	}
+	part, known := d.part(on)
+	return part, more, presenceIf(known && part != leftOut)
+}
+
+// onLine reads the place of a nut or clamp along a line.
+func (d *decoder) onLine(v *machine.Drive, a *machine.FeedAxis, more fields) {
+	if n := more.need("at"); n != nil {
+		at, _ := d.number(n, aLength)
+		v.Push = v.From
+		*[...]*float64{&v.Push.X, &v.Push.Y, &v.Push.Z}[a.Along] = at
+	}
+}
+
+func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, size *node) presence {
+	var lead *drive.LeadScrew
+	diameter := d.screwSize(v, size, &lead)
+	s := &v.Screw
+	s.Shaft.E, s.Shaft.Nu, s.Shaft.Ends = machine.ScrewE, machine.ScrewNu, drive.FixedSupported
+	if n := f.get("ends"); n != nil {
+		var known []string
+		for _, e := range drive.AllEnds() {
+			known = append(known, e.String())
+		}
+		if key, ok := d.word(n, "ends", known); ok {
+			s.Shaft.Ends, _ = drive.LookupEnds(key)
+		}
+	}
+	var straight bool
+	v.From, v.To, straight = d.line(f, a, "screw")
+	s.Shaft.Length = r3.Norm(r3.Sub(v.To, v.From))
+	var nut fields
+	var included [3]presence
+	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness")
+	if included[0] == present {
+		d.onLine(v, a, nut)
+		s.Nut = d.nut(v, nut, lead)
+	}
+	var near, far fields
+	v.On, near, included[1] = d.end(f, "bearing", "unit", "stiffness")
+	if included[1] == present {
+		s.NearBearing = d.bearing(near, diameter)
+	}
+	included[2] = present
+	if s.Shaft.Ends == drive.FixedFixed {
+		if v.Far, far, included[2] = d.end(f, "far", "unit", "stiffness"); included[2] == present {
+			s.FarBearing = d.bearing(far, diameter)
+		}
+	} else if n := f.get("far"); n != nil {
+		d.fault(n.place, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end", s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
+	}
+	s.Turning = d.turning(v, f)
+	for _, is := range included {
+		if is == absent {
+			return absent
+		}
+	}
+	return presenceIf(straight && s.Nut > 0 && s.NearBearing > 0 && s.Shaft.Root > 0 && s.Lead > 0)
+}
+
+// screwSize reads a size of the trade or own numbers; its diameter chooses the bearing.
+func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) (diameter float64) {
+	if n.kind == mapping {
+		s, ok := d.fields(n, "screw", "root", "lead")
+		if !ok {
+			return 0
+		}
+		for _, size := range []struct {
+			key string
+			to  *float64
+		}{{"root", &v.Screw.Shaft.Root}, {"lead", &v.Screw.Lead}} {
+			if n := s.need(size.key); n != nil {
+				*size.to, _ = d.positive(n, aLength, size.key)
+			}
+		}
+		return v.Screw.Shaft.Root
+	}
+	var known []string
+	for _, s := range drive.BallScrews() {
+		known = append(known, s.Key)
+	}
+	for _, s := range drive.LeadScrews() {
+		known = append(known, s.Key)
+	}
+	key, ok := d.word(n, "screw", known)
+	if !ok {
+		return 0
+	}
+	if s, found := drive.LookupBallScrew(key); found {
+		v.Ball, v.Screw.Shaft.Root, v.Screw.Lead = &s, s.Root.Typical, s.Lead
+		return s.Diameter
+	}
+	s, _ := drive.LookupLeadScrew(key)
+	*lead, v.Screw.Shaft.Root, v.Screw.Lead = &s, s.Root.Typical, s.Lead
+	return s.Diameter
+}
+
+// nut gives the stiffness of a nut, N/mm; 0 when it cannot be told.
+func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) float64 {
+	if v.Ball != nil {
+		v.Efficiency = drive.BallEfficiency().Typical
+	}
+	fit, kind := f.get("fit"), f.get("kind")
+	if n := f.get("stiffness"); n != nil {
+		k, _ := d.positive(n, aStiffness, "stiffness")
+		return k
+	}
+	switch {
+	case v.Ball != nil:
+		if kind != nil {
+			d.fault(kind.place, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
+		}
+		is := drive.SnugNut
+		if fit != nil {
+			var known []string
+			for _, k := range drive.NutFits() {
+				known = append(known, k.String())
+			}
+			if key, ok := d.word(fit, "fit", known); ok {
+				is, _ = drive.LookupNutFit(key)
+			}
+		}
+		k, err := v.Ball.Nut(is, playLoad)
+		if err != nil {
+			d.misfit(f.node.place, err.Error(), "")
+			return 0
+		}
+		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
+		return k.Typical
+	case lead != nil:
+		if fit != nil {
+			d.fault(fit.place, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
+		}
+		is := drive.BronzeNut
+		if kind != nil {
+			if key, ok := d.word(kind, "kind", []string{drive.BronzeNut.String(), drive.PlasticNut.String()}); ok && key == drive.PlasticNut.String() {
+				is = drive.PlasticNut
+			}
+		}
+		v.Efficiency = lead.Efficiency(is.Friction().Typical)
+		return lead.Nut(is).Typical
+	}
+	f.need("stiffness") // own numbers of the screw ask for those of the nut
+	return 0
+}
+
+// bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or the one usual for the screw.
+func (d *decoder) bearing(f fields, diameter float64) float64 {
+	if n := f.get("stiffness"); n != nil {
+		k, _ := d.positive(n, aStiffness, "stiffness")
+		return k
+	}
+	if n := f.get("unit"); n != nil {
+		var known []string
+		for _, u := range drive.SupportUnits() {
+			known = append(known, u.Key)
+		}
+		if key, ok := d.word(n, "unit", known); ok {
+			u, _ := drive.LookupSupportUnit(key)
+			return u.Axial.Typical
+		}
+		return 0
+	}
+	if diameter == 0 {
+		return 0 // the screw has been reported
+	}
+	return drive.FixedUnitFor(diameter).Axial.Typical
+}

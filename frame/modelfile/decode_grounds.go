@@ -1,0 +1,216 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// sideShare is how stiff a foot is along the face against its stiffness square to it, unless the model says: common
+// practice, between 0.3 and 0.7.
+const sideShare = 0.5
+
+// groundWays are the keys of which a ground has one, each with the keys that go with it.
+var groundWays = []string{"fixed", "strip", "feet", "hold", "spring", "bed"}
+
+var groundKeys = map[string][]string{
+	"fixed": {"face"}, "strip": nil, "feet": {"face", "stiffness", "side"}, "hold": {"at"}, "spring": {"at"}, "bed": {"face"},
+}
+
+// decodeGrounds reads the grounds; the parts must have been read.
+func (d *decoder) decodeGrounds(n *node) {
+	d.listed(n, "grounds", func(n *node) {
+		f, ok := d.fields(n, "ground", append([]string{"part", "name", "if", "face", "stiffness", "side", "at"}, groundWays...)...)
+		if !ok {
+			return
+		}
+		g := machine.Ground{Place: n.place}
+		part := f.need("part")
+		known := false
+		if part != nil {
+			g.Part, known = d.part(part)
+		}
+		included := d.included(f.get("if")) && !(known && g.Part == leftOut)
+		if n := f.get("name"); n != nil {
+			g.Name, _ = d.name(n, "name")
+			d.nameGround(g.Name, n.place, presenceIf(included))
+		}
+		if !known {
+			return
+		}
+		d.inside(presenceIf(included), func() { d.fillGround(&g, f) })
+		if included {
+			d.m.Grounds = append(d.m.Grounds, g)
+		}
+	})
+}
+
+// nameGround notes the name of the ground that comes next. Two may share a name when only one of them is in the machine.
+func (d *decoder) nameGround(name string, at machine.Place, is presence) {
+	old, known := d.grounds[name]
+	if !known {
+		d.groundNames = append(d.groundNames, name)
+		d.grounds[name] = leftOut
+	}
+	if is == absent {
+		return
+	}
+	if known && old != leftOut {
+		d.fault(at, fmt.Sprintf("ground %s stands here a second time", machine.Quote(name)), "")
+	}
+	d.grounds[name] = len(d.m.Grounds)
+}
+
+func (d *decoder) fillGround(g *machine.Ground, f fields) {
+	way, n := f.oneOf(groundWays...)
+	if n == nil {
+		return
+	}
+	f.only(way, append([]string{"part", "name", "if", way}, groundKeys[way]...)...)
+	switch way {
+	case "fixed":
+		d.isTrue(n, way)
+		g.Fixed = true
+		d.face(g, f)
+	case "strip":
+		d.onPlate(g, n, way)
+		g.Strip = d.strip(n)
+	case "feet":
+		g.Feet, _ = d.places(n, way)
+		d.face(g, f)
+		d.footStiffness(g, f)
+	case "hold":
+		g.Hold, _ = d.freedomList(n, way)
+		g.At = d.groundPlace(f)
+	case "spring":
+		d.spring(g, n)
+		g.At = d.groundPlace(f)
+	case "bed":
+		d.bed(g, n, f)
+	}
+}
+
+// onPlate reports a way of grounding that needs faces on a part that has none. Nothing is said of a part left out.
+func (d *decoder) onPlate(g *machine.Ground, n *node, way string) {
+	if g.Part == leftOut {
+		return
+	}
+	p := d.m.Parts[g.Part]
+	switch {
+	case p.Bar != nil:
+		d.fault(n.place, fmt.Sprintf("%s needs a plate; part %s is a bar", way, machine.Quote(p.Name)), "hold a bar at a point, or along it by a bed")
+	case p.Gusset != nil:
+		d.fault(n.place, fmt.Sprintf("%s needs a plate; part %s is a gusset", way, machine.Quote(p.Name)), "")
+	}
+}
+
+func (d *decoder) face(g *machine.Ground, f fields) {
+	n := f.need("face")
+	if n == nil {
+		return
+	}
+	if word, ok := d.word(n, "face", machine.FaceNames[:]); ok {
+		g.Face = machine.Face(slices.Index(machine.FaceNames[:], word))
+		d.onPlate(g, n, "face")
+	}
+}
+
+// strip reads a flat box; nil when it cannot be used.
+func (d *decoder) strip(n *node) *machine.Region {
+	from, to, ok := d.corners(n, "strip")
+	if !ok {
+		return nil
+	}
+	thin := 0
+	for a := machine.X; a <= machine.Z; a++ {
+		lo, hi := machine.Component(from, a), machine.Component(to, a)
+		switch {
+		case math.Abs(hi-lo) < zeroSize:
+			thin++
+		case hi < lo:
+			d.misfit(n.find("to").value.items[a].place, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a, lo, hi), "swap the two")
+			ok = false
+		}
+	}
+	if thin != 1 {
+		d.misfit(n.place, "strip must lie in a face: from and to must have one number in common, and only one", "")
+		ok = false
+	}
+	if !ok {
+		return nil
+	}
+	return &machine.Region{From: from, To: to}
+}
+
+func (d *decoder) footStiffness(g *machine.Ground, f fields) {
+	if n := f.need("stiffness"); n != nil {
+		g.Normal, _ = d.positive(n, aStiffness, "stiffness")
+		g.Side = sideShare * g.Normal
+	}
+	if n := f.get("side"); n != nil {
+		g.Side, _ = d.positive(n, aStiffness, "side")
+	}
+}
+
+// groundPlace reads where a part is held; nil when it cannot be used.
+func (d *decoder) groundPlace(f fields) *r3.Vec {
+	n := f.need("at")
+	if n == nil {
+		return nil
+	}
+	at, ok := d.vector(n, aLength, "at")
+	if !ok {
+		return nil
+	}
+	return &at
+}
+
+// spring reads springs along and about the axes, or one along any direction.
+func (d *decoder) spring(g *machine.Ground, n *node) {
+	if n.kind != mapping || n.find("along") == nil && n.find("stiffness") == nil {
+		g.Spring, _ = d.stiffnesses(n, "spring")
+		return
+	}
+	f, ok := d.fields(n, "spring", "along", "stiffness")
+	if !ok {
+		return
+	}
+	along, stiffness := f.need("along"), f.need("stiffness")
+	if along == nil || stiffness == nil {
+		return
+	}
+	direction, ok := d.direction(along, "along")
+	k, fits := d.positive(stiffness, aStiffness, "stiffness")
+	if ok && fits {
+		g.Skew = &machine.Skew{Direction: direction, Stiffness: k}
+	}
+}
+
+// bed reads a bed under a plate's face, or along a bar by axis.
+func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
+	if n.kind != mapping {
+		g.BedNPerMM3, _ = d.positive(n, aBedUnder, "bed")
+		d.face(g, f)
+		return
+	}
+	if g.Part != leftOut && (d.m.Parts[g.Part].Plate != nil || d.m.Parts[g.Part].Gusset != nil) {
+		d.fault(n.place, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
+	}
+	f.only("bed along a bar", "part", "name", "if", "bed")
+	axes, ok := d.fields(n, "bed", "x", "y", "z")
+	if !ok {
+		return
+	}
+	if len(n.pairs) == 0 {
+		d.fault(n.place, "bed is empty", "one of: x, y, z")
+	}
+	for a := machine.X; a <= machine.Z; a++ {
+		if n := axes.get(a.String()); n != nil {
+			g.Bed[a], _ = d.positive(n, aBedAlong, "bed "+a.String())
+		}
+	}
+}

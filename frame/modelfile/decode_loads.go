@@ -1,0 +1,274 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// slightAcceleration is below what any machine is weighed with, mm/s²: less is meant in m/s².
+const slightAcceleration = 100.0
+
+// endSlack is how far past its end a load along a bar may reach, as a share of the bar's length: the rounding of its length.
+const endSlack = 1e-9
+
+// actionKeys are the keys of an action; the groups say which of them need which.
+var actionKeys = []string{
+	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity", "accelerate", "settle", "temperature",
+}
+
+// actionGroups lists, for each key that says where or along what, those that need it.
+var actionGroups = map[string][]string{
+	"at": {"part", "patch", "force", "moment"}, "along": {"from", "to", "load", "load_end"},
+}
+
+// decodeLoads reads the load cases; everything they act on must have been read.
+func (d *decoder) decodeLoads(n *node) {
+	d.named(n, "loads", func(name string, at machine.Place, body *node) {
+		d.loadCaseNames = append(d.loadCaseNames, name)
+		d.loads[name] = leftOut
+		l := machine.Load{Name: name, Place: at}
+		said := len(d.faults)
+		if body.kind == list {
+			for _, item := range body.items {
+				l.Actions = append(l.Actions, d.actions(item, name)...)
+			}
+			if len(body.items) == 0 {
+				d.fault(body.place, fmt.Sprintf("load %s is empty", machine.Quote(name)), "")
+			}
+		} else {
+			l.Actions = d.actions(body, name)
+		}
+		if len(l.Actions) == 0 && len(d.faults) == said {
+			return // all it acts on is left out, and it goes with them
+		}
+		d.loads[name] = len(d.m.Loads)
+		d.m.Loads = append(d.m.Loads, l)
+	})
+}
+
+// actions reads one mapping, which may hold several actions.
+func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
+	f, ok := d.fields(n, "load "+machine.Quote(load), actionKeys...)
+	if !ok {
+		return nil
+	}
+	if len(n.pairs) == 0 {
+		d.fault(n.place, fmt.Sprintf("load %s is empty", machine.Quote(load)), "")
+	}
+	for _, p := range n.pairs {
+		for leader, followers := range actionGroups {
+			if slices.Contains(followers, p.key.text) && f.get(leader) == nil {
+				d.fault(p.key.place, fmt.Sprintf("%s needs %s beside it", p.key.text, leader), "")
+			}
+		}
+	}
+	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating, d.settling, d.warming} {
+		for _, a := range read(f) {
+			a.Place = n.place
+			actions = append(actions, a)
+		}
+	}
+	return actions
+}
+
+// optionalVector reads a vector that counts as zero when it is not there.
+func (d *decoder) optionalVector(n *node, m measure, what string) r3.Vec {
+	if n == nil {
+		return r3.Vec{}
+	}
+	v, _ := d.vector(n, m, what)
+	return v
+}
+
+func (d *decoder) onTip(f fields) []machine.Action {
+	force, moment := f.get("tip"), f.get("tip_moment")
+	if force == nil && moment == nil {
+		return nil
+	}
+	if d.m.Tool == nil {
+		d.fault(f.node.place, f.what+" acts on the tip, but there is no tool", "")
+	}
+	return []machine.Action{{
+		Kind: machine.OnTip, Force: d.optionalVector(force, aForce, "tip"), Moment: d.optionalVector(moment, aMoment, "tip_moment"),
+	}}
+}
+
+func (d *decoder) onPoint(f fields) []machine.Action {
+	at := f.get("at")
+	if at == nil {
+		return nil
+	}
+	force, moment := f.get("force"), f.get("moment")
+	if force == nil && moment == nil {
+		d.fault(f.node.place, f.what+" needs one of: force, moment", "")
+	}
+	a := machine.Action{Kind: machine.OnPoint, Point: leftOut}
+	if at.kind != list {
+		for _, key := range []string{"part", "patch"} {
+			if n := f.get(key); n != nil {
+				d.fault(n.place, key+" has no place beside the name of a point", "")
+			}
+		}
+		a.Point, _ = d.reference(at, "point", d.points, d.pointNames)
+	}
+	included := present
+	if at.kind == list {
+		var p machine.Point
+		if p, included = d.point(f); included == present {
+			p.Place = at.place
+			a.Point = len(d.m.Points)
+			d.m.Points = append(d.m.Points, p)
+		}
+	}
+	included = presenceIf(a.Point != leftOut)
+	d.inside(included, func() {
+		a.Force, a.Moment = d.optionalVector(force, aForce, "force"), d.optionalVector(moment, aMoment, "moment")
+	})
+	if included == absent {
+		return nil
+	}
+	return []machine.Action{a}
+}
+
+func (d *decoder) alongBar(f fields) []machine.Action {
+	along := f.get("along")
+	if along == nil {
+		return nil
+	}
+	a := machine.Action{Kind: machine.AlongBar}
+	part, known := d.part(along)
+	a.Part = part
+	included := presenceIf(!known || part != leftOut)
+	d.inside(included, func() {
+		if known && part != leftOut {
+			d.bounds(&a, f, along)
+		}
+		if n := f.need("load"); n != nil {
+			a.Force, _ = d.vector(n, aLineLoad, "load")
+			a.End = a.Force
+		}
+		if n := f.get("load_end"); n != nil {
+			a.End, _ = d.vector(n, aLineLoad, "load_end")
+		}
+	})
+	if included == absent {
+		return nil
+	}
+	return []machine.Action{a}
+}
+
+// bounds reads which stretch of a bar is loaded.
+func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
+	part := d.m.Parts[a.Part]
+	if part.Bar == nil {
+		if part.Plate != nil || part.Gusset != nil {
+			d.fault(along.place, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)), "a plate can be loaded at a point, over a patch")
+		}
+		return
+	}
+	length := r3.Norm(r3.Sub(part.Bar.To, part.Bar.From))
+	a.To = length
+	from, to := f.get("from"), f.get("to")
+	place, ok := along.place, true
+	if from != nil {
+		a.From, ok = d.number(from, aLength)
+		place = from.place
+	}
+	if to != nil && ok {
+		a.To, ok = d.number(to, aLength)
+		place = to.place
+	}
+	if !ok {
+		return
+	}
+	slack := endSlack * length
+	if a.From < -slack || a.To > length+slack || a.To-a.From < aLength.least {
+		d.misfit(place, fmt.Sprintf("load from %g to %g mm does not lie on the bar, which is %g mm long", a.From, a.To, length),
+			"from and to are measured from the bar's from end")
+	}
+	a.From, a.To = max(a.From, 0), min(a.To, length)
+}
+
+func (d *decoder) weight(f fields) []machine.Action {
+	n := f.get("gravity")
+	if n == nil {
+		return nil
+	}
+	a := machine.Action{Kind: machine.Weight, Force: r3.Vec{Z: -machine.StandardGravity}}
+	if n.kind != list {
+		d.isTrue(n, "gravity")
+		return []machine.Action{a}
+	}
+	var ok bool
+	if a.Force, ok = d.vector(n, anAccel, "gravity"); ok && r3.Norm(a.Force) < slightAcceleration {
+		d.misfit(n.place, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))), "a plain number is in mm/s2; write 9.81 m/s2")
+	}
+	return []machine.Action{a}
+}
+
+// settling reads by how much grounds move.
+func (d *decoder) settling(f fields) (actions []machine.Action) {
+	n := f.get("settle")
+	if n == nil {
+		return nil
+	}
+	if n.kind == mapping && len(n.pairs) == 0 || n.kind == nothing {
+		d.fault(n.place, "settle names no ground", "")
+	}
+	d.named(n, "settle", func(name string, at machine.Place, body *node) {
+		i, ok := d.reference(&node{place: at, kind: scalar, text: name}, "ground", d.grounds, d.groundNames)
+		a := machine.Action{Kind: machine.Settling, Ground: i}
+		included := presenceIf(!ok || i != leftOut)
+		d.inside(included, func() {
+			if body.kind == list {
+				by, _ := d.vector(body, aLength, "settlement")
+				a.By = [6]float64{by.X, by.Y, by.Z}
+				return
+			}
+			a.By, _ = d.freedoms(body, "settlement", aLength, anAngle)
+		})
+		if included == present {
+			actions = append(actions, a)
+		}
+	})
+	return actions
+}
+
+func (d *decoder) warming(f fields) []machine.Action {
+	n := f.get("temperature")
+	if n == nil {
+		return nil
+	}
+	a := machine.Action{Kind: machine.Warming, Part: -1}
+	if n.kind != mapping {
+		a.Rise, _ = d.number(n, aTemperature)
+		return []machine.Action{a}
+	}
+	t, ok := d.fields(n, "temperature", "part", "rise", "across")
+	if !ok {
+		return nil
+	}
+	included := present
+	if part := t.get("part"); part != nil {
+		a.Part, ok = d.part(part)
+		included = presenceIf(!ok || a.Part != leftOut)
+	}
+	rise, across := t.get("rise"), t.get("across")
+	if rise == nil && across == nil {
+		d.fault(n.place, "temperature needs one of: rise, across", "")
+	}
+	d.inside(included, func() {
+		if rise != nil {
+			a.Rise, _ = d.number(rise, aTemperature)
+		}
+		a.Across = d.optionalVector(across, aTemperature, "across")
+	})
+	if included == absent {
+		return nil
+	}
+	return []machine.Action{a}
+}

@@ -1,0 +1,265 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// expression reads the expression at n and checks that it uses known values only.
+func (d *decoder) expression(n *node) (*expression, bool) {
+	if !d.isKind(n, scalar, "a number") {
+		return nil, false
+	}
+	e, bad := parseExpression(n.text)
+	if bad != nil {
+		d.trouble(n, bad)
+		return nil, false
+	}
+	ok := true
+	for _, r := range e.names {
+		if d.scope.definitions[r.name] == nil {
+			d.trouble(n, &trouble{offset: r.offset, what: fmt.Sprintf("value %s is not known", machine.Quote(r.name)), hint: machine.Suggest(r.name, d.scope.names)})
+			ok = false
+		}
+	}
+	return e, ok
+}
+
+// value works out the expression at n.
+func (d *decoder) value(n *node) (value, bool) {
+	e, ok := d.expression(n)
+	if !ok {
+		return value{}, false
+	}
+	v, bad := d.scope.evaluate(e)
+	if bad != nil {
+		d.trouble(n, bad)
+		return value{}, false
+	}
+	return v, true
+}
+
+// number gives the number at n in the consistent set of units.
+func (d *decoder) number(n *node, m measure) (float64, bool) {
+	v, ok := d.value(n)
+	if !ok {
+		return 0, false
+	}
+	if v.isTruth || !v.plain() && v.dim != m.unit.dim {
+		what := v.String()
+		if !v.isTruth {
+			given := measureOf(v.dim)
+			what = fmt.Sprintf("%s (%s)", given.withArticle(), machine.Clip(n.text))
+		}
+		hint := ""
+		if v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth {
+			hint = "a unit belongs to the number right before it: 0.5 in, not 1/2 in"
+		}
+		d.fault(n.place, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
+		return 0, false
+	}
+	x := v.x
+	if v.plain() {
+		x = x * m.unit.num / m.unit.den
+	}
+	if !(math.Abs(x) <= m.most) {
+		hint := ""
+		switch {
+		case m.label == "":
+		case v.plain():
+			hint = fmt.Sprintf("a plain number is in %s here", m.label)
+		default:
+			hint = fmt.Sprintf("did you mean %s?", m.label)
+		}
+		d.misfit(n.place, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)), hint)
+		return 0, false
+	}
+	return x + 0, true // + 0 turns −0 into 0
+}
+
+// positive gives the number at n, which must be above zero; what says of what, "the wall".
+func (d *decoder) positive(n *node, m measure, what string) (float64, bool) {
+	x, ok := d.number(n, m)
+	if !ok {
+		return 0, false
+	}
+	if x < m.least {
+		text := fmt.Sprintf("%s must be positive, not %s", what, m.show(x))
+		if x > 0 {
+			text = fmt.Sprintf("%s is too small: %s, at least %s", what, m.show(x), m.show(m.least))
+		}
+		d.misfit(n.place, text, "")
+		return 0, false
+	}
+	return x, true
+}
+
+// count gives the number at n, which must be a whole one from 1 to most.
+func (d *decoder) count(n *node, what string, most int) (int, bool) {
+	x, ok := d.number(n, aNumber)
+	if !ok {
+		return 0, false
+	}
+	if x != math.Round(x) || x < 1 || x > float64(most) {
+		d.misfit(n.place, fmt.Sprintf("%s must be a whole number from 1 to %d, not %g", what, most, x), "")
+		return 0, false
+	}
+	return int(x), true
+}
+
+// truth gives the condition at n.
+func (d *decoder) truth(n *node) (bool, bool) {
+	v, ok := d.value(n)
+	if !ok {
+		return false, false
+	}
+	if !v.isTruth {
+		d.fault(n.place, fmt.Sprintf("%s where true or false belongs", v.quantity), "")
+		return false, false
+	}
+	return v.truth, true
+}
+
+// isTrue reports a way that is chosen by "key: true" when it is said to be anything else.
+func (d *decoder) isTrue(n *node, key string) {
+	if t, ok := d.truth(n); ok && !t {
+		d.misfit(n.place, fmt.Sprintf("%s: false says nothing", key), "leave it out, or write true")
+	}
+}
+
+// numbers gives the numbers of the list at n, which must be as many as names.
+func (d *decoder) numbers(n *node, m measure, what string, names ...string) ([]float64, bool) {
+	if n.kind != list || len(n.items) != len(names) {
+		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
+		return nil, false
+	}
+	xs, all := make([]float64, len(names)), true
+	for i, item := range n.items {
+		x, ok := d.number(item, m)
+		xs[i], all = x, all && ok
+	}
+	return xs, all
+}
+
+// vector gives the three numbers at n.
+func (d *decoder) vector(n *node, m measure, what string) (r3.Vec, bool) {
+	x, ok := d.numbers(n, m, what, "x", "y", "z")
+	if !ok {
+		return r3.Vec{}, false
+	}
+	return r3.Vec{X: x[0], Y: x[1], Z: x[2]}, true
+}
+
+// direction gives the vector at n made one long; its length is of no account, but must not be zero.
+func (d *decoder) direction(n *node, what string) (r3.Vec, bool) {
+	v, ok := d.vector(n, aNumber, what)
+	if !ok {
+		return r3.Vec{}, false
+	}
+	if r3.Norm(v) < aNumber.least {
+		d.misfit(n.place, fmt.Sprintf("%s is zero, and points nowhere", what), "")
+		return r3.Vec{}, false
+	}
+	return r3.Unit(v), true
+}
+
+// places gives a list of places on a face.
+func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
+	if !d.isKind(n, list, what) {
+		return nil, false
+	}
+	if len(n.items) == 0 || len(n.items) > mostPlaces {
+		d.fault(n.place, fmt.Sprintf("%s must be from 1 to %d places, not %d", what, mostPlaces, len(n.items)), "")
+		return nil, false
+	}
+	places, all := make([][2]float64, 0, len(n.items)), true
+	for _, item := range n.items {
+		x, ok := d.numbers(item, aLength, "a place on a face", "a", "b")
+		if !ok {
+			all = false
+			continue
+		}
+		at := [2]float64{x[0], x[1]}
+		if slices.Contains(places, at) {
+			d.misfit(item.place, fmt.Sprintf("place [%g, %g] stands here a second time", at[0], at[1]), "")
+			all = false
+		}
+		places = append(places, at)
+	}
+	return places, all
+}
+
+// mostPlaces bounds screws in a joint and feet under a part.
+const mostPlaces = 1000
+
+// freedoms reads a mapping from freedoms to sizes, translations as move and rotations as turn.
+func (d *decoder) freedoms(n *node, what string, move, turn measure) (sizes [6]float64, ok bool) {
+	f, ok := d.fields(n, what, machine.FreedomNames[:]...)
+	if !ok {
+		return sizes, false
+	}
+	if len(n.pairs) == 0 {
+		d.fault(n.place, fmt.Sprintf("%s is empty", what), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
+		return sizes, false
+	}
+	all := true
+	for i, name := range machine.FreedomNames {
+		value := f.get(name)
+		if value == nil {
+			continue
+		}
+		m := move
+		if machine.Freedom(i) >= machine.TurnX {
+			m = turn
+		}
+		x, ok := d.number(value, m)
+		sizes[i], all = x, all && ok
+	}
+	return sizes, all
+}
+
+// stiffnesses reads a mapping from freedoms to stiffnesses, all above zero.
+func (d *decoder) stiffnesses(n *node, what string) ([6]float64, bool) {
+	k, ok := d.freedoms(n, what, aStiffness, aTurning)
+	if !ok {
+		return k, false
+	}
+	for i, name := range machine.FreedomNames {
+		if p := n.find(name); p != nil && k[i] < aStiffness.least {
+			d.misfit(p.value.place, fmt.Sprintf("stiffness %s must be positive, not %s", name, machine.Clip(p.value.text)), "")
+			ok = false
+		}
+	}
+	return k, ok
+}
+
+// freedomList reads a list of freedoms.
+func (d *decoder) freedomList(n *node, what string) (set [6]bool, ok bool) {
+	if !d.isKind(n, list, what) {
+		return set, false
+	}
+	if len(n.items) == 0 {
+		d.fault(n.place, fmt.Sprintf("%s is empty", what), "some of: "+strings.Join(machine.FreedomNames[:], ", "))
+		return set, false
+	}
+	all := true
+	for _, item := range n.items {
+		word, ok := d.word(item, "freedom", machine.FreedomNames[:])
+		if !ok {
+			all = false
+			continue
+		}
+		i := slices.Index(machine.FreedomNames[:], word)
+		if set[i] {
+			d.fault(item.place, fmt.Sprintf("freedom %s stands here a second time", word), "")
+		}
+		set[i] = true
+	}
+	return set, all
+}

@@ -1,0 +1,203 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// zeroSize is the size below which a component of a leg or a side counts as zero, mm: far below any size that can be
+// made, far above the rounding of sums and products of millimetres.
+const zeroSize = 1e-9
+
+// decodeParts reads the parts. All names are known before the first part is read.
+func (d *decoder) decodeParts(n *node) {
+	d.named(n, "parts", func(name string, _ machine.Place, _ *node) {
+		d.partNames = append(d.partNames, name)
+		d.parts[name] = leftOut
+	})
+	if n != nil && (n.kind == nothing || n.kind == mapping && len(n.pairs) == 0) {
+		d.fault(n.place, "there are no parts", "")
+		return
+	}
+	d.named(n, "parts", d.decodePart)
+	if len(d.m.Parts) == 0 && len(d.partNames) > 0 {
+		d.fault(n.place, "every part is left out", "")
+	}
+}
+
+func (d *decoder) decodePart(name string, at machine.Place, body *node) {
+	f, ok := d.fields(body, "part "+machine.Quote(name), "if", "plate", "gusset", "bar", "section", "up", "material")
+	included := presenceIf(ok && d.included(f.get("if")) || !ok)
+	part := machine.Part{Name: name, Place: at}
+	if ok {
+		d.inside(included, func() { d.fillPart(&part, f) })
+	}
+	if included == present {
+		d.parts[name] = len(d.m.Parts)
+		d.m.Parts = append(d.m.Parts, part)
+	}
+}
+
+func (d *decoder) fillPart(part *machine.Part, f fields) {
+	known := false
+	if n := f.need("material"); n != nil {
+		part.Material, known = d.material(n)
+	}
+	kind, n := f.oneOf("plate", "gusset", "bar")
+	switch kind {
+	case "plate":
+		f.only("plate", "if", "plate", "material")
+		part.Plate = d.plate(n)
+	case "gusset":
+		f.only("gusset", "if", "gusset", "material")
+		part.Gusset = d.gusset(n)
+	case "bar":
+		part.Bar = d.bar(n, f.get("up"))
+		section := f.need("section")
+		if section == nil || part.Bar == nil {
+			return
+		}
+		part.Bar.Shape = d.section(section, part.Material)
+		if part.Bar.Shape == nil || !known || part.Material.E == 0 {
+			return
+		}
+		var err error
+		if part.Bar.Section, err = d.sections.of(part.Bar.Shape, part.Material.Nu); err != nil {
+			d.misfit(section.place, err.Error(), "")
+		}
+	}
+}
+
+// corners reads a mapping of from and to.
+func (d *decoder) corners(n *node, what string) (from, to r3.Vec, ok bool) {
+	f, ok := d.fields(n, what, "from", "to")
+	if !ok {
+		return from, to, false
+	}
+	start, end := f.need("from"), f.need("to")
+	if start == nil || end == nil {
+		return from, to, false
+	}
+	from, fromOK := d.vector(start, aLength, "from")
+	to, toOK := d.vector(end, aLength, "to")
+	return from, to, fromOK && toOK
+}
+
+// plate reads a block; nil when it cannot be used.
+func (d *decoder) plate(n *node) *machine.Plate {
+	from, to, ok := d.corners(n, "plate")
+	if !ok {
+		return nil
+	}
+	for a := machine.X; a <= machine.Z; a++ {
+		lo, hi := machine.Component(from, a), machine.Component(to, a)
+		at := n.find("to").value.items[a].place
+		switch {
+		case math.Abs(hi-lo) < aLength.least:
+			d.misfit(at, fmt.Sprintf("plate has no thickness along %s: from %g to %g mm", a, lo, hi), "")
+			ok = false
+		case hi < lo:
+			d.misfit(at, fmt.Sprintf("plate runs backwards along %s: from %g to %g mm", a, lo, hi), "swap the two")
+			ok = false
+		}
+	}
+	if !ok {
+		return nil
+	}
+	return &machine.Plate{From: from, To: to}
+}
+
+// gusset reads a right triangle; nil when it cannot be used.
+func (d *decoder) gusset(n *node) *machine.Gusset {
+	f, ok := d.fields(n, "gusset", "corner", "legs", "thickness")
+	if !ok {
+		return nil
+	}
+	corner, legs, thickness := f.need("corner"), f.need("legs"), f.need("thickness")
+	if corner == nil || legs == nil || thickness == nil {
+		return nil
+	}
+	var g machine.Gusset
+	g.Corner, ok = d.vector(corner, aLength, "corner")
+	if legs.kind != list || len(legs.items) != 2 {
+		d.fault(legs.place, "legs must be a list of two, [[x, y, z], [x, y, z]]", "")
+		return nil
+	}
+	var axes []machine.Axis
+	edge := func(n *node, what string) r3.Vec {
+		v, a, fits := d.alongAxis(n, what)
+		ok = ok && fits
+		if fits && slices.Contains(axes, a) {
+			d.misfit(n.place, fmt.Sprintf("%s runs along %s like an edge before it", what, a), "the legs and the thickness take one axis each")
+			ok = false
+		}
+		axes = append(axes, a)
+		return v
+	}
+	g.Legs = [2]r3.Vec{edge(legs.items[0], "leg"), edge(legs.items[1], "leg")}
+	g.Thickness = edge(thickness, "thickness")
+	if !ok {
+		return nil
+	}
+	return &g
+}
+
+// alongAxis reads a vector that must run along one of the world's axes.
+func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
+	v, ok := d.vector(n, aLength, what)
+	if !ok {
+		return v, machine.X, false
+	}
+	along, count := machine.X, 0
+	for a := machine.X; a <= machine.Z; a++ {
+		if math.Abs(machine.Component(v, a)) >= zeroSize {
+			along, count = a, count+1
+		}
+	}
+	switch {
+	case count > 1:
+		d.misfit(n.place, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
+	case count == 0 || math.Abs(machine.Component(v, along)) < aLength.least:
+		d.misfit(n.place, fmt.Sprintf("%s has no length", what), "")
+	default:
+		return v, along, true
+	}
+	return v, along, false
+}
+
+// bar reads the line of a bar and which way is up; nil when it cannot be used.
+func (d *decoder) bar(n, up *node) *machine.Bar {
+	from, to, ok := d.corners(n, "bar")
+	if !ok {
+		return nil
+	}
+	line := r3.Sub(to, from)
+	if r3.Norm(line) < aLength.least {
+		d.misfit(n.place, "bar has no length: it ends where it begins", "")
+		return nil
+	}
+	line = r3.Unit(line)
+	upward := r3.Vec{Z: 1}
+	if r3.Norm(r3.Cross(line, upward)) < machine.Parallel {
+		upward = r3.Vec{Y: 1}
+	}
+	if up != nil {
+		if upward, ok = d.direction(up, "up"); !ok {
+			return nil
+		}
+		if r3.Norm(r3.Cross(line, upward)) < machine.Parallel {
+			d.misfit(up.place, "up runs along the bar", "it says which way the height of the section points")
+			return nil
+		}
+	}
+	square := r3.Sub(upward, r3.Scale(r3.Dot(upward, line), line))
+	return &machine.Bar{From: from, To: to, Up: withoutMinusZero(r3.Unit(square))}
+}
+
+// withoutMinusZero makes −0 a plain 0.
+func withoutMinusZero(v r3.Vec) r3.Vec { return r3.Add(v, r3.Vec{}) }

@@ -1,0 +1,32 @@
+package modelfile
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+func TestPointFaults(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"unknown part", two + "points:\n  top: {part: pos, at: [0, 0, 90]}\n", `
+m.yaml:7:15: part "pos" is not known
+	did you mean post? one of: base, post`},
+		{"unknown key of a point", two + "points:\n  top: {part: post, at: [0, 0, 90], path: [1, 1]}\n", `
+m.yaml:7:37: key "path" is not known in point "top"
+	did you mean patch? one of: part, at, patch`},
+		{"no place", two + "points:\n  top: {part: post, patch: [0, 3 N]}\n", `
+m.yaml:7:8: point "top" has no at
+m.yaml:7:29: a must be positive, not 0 mm
+m.yaml:7:32: a force (3 N) where a length belongs`},
+		{"a list of points", two + "points: [{part: post, at: [0, 0, 90]}]\n", `
+m.yaml:6:9: points must be a mapping, not a list`},
+	})
+}
+
+func TestPoints(t *testing.T) {
+	m := readMachine(t, two+"points:\n  top: {part: post, at: [5, 5, 90], patch: [4, 2 cm]}\n")
+	require.Equal(t, []machine.Point{{Name: "top", Place: machine.Place{Line: 7, Col: 3}, Part: 1, At: r3.Vec{X: 5, Y: 5, Z: 90}, Patch: [2]float64{4, 20}}}, m.Points)
+}

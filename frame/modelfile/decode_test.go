@@ -1,0 +1,174 @@
+package modelfile
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/machine"
+)
+
+// faultCase is a model and what is said of it.
+type faultCase struct{ name, model, want string }
+
+func testFaults(t *testing.T, cases []faultCase) {
+	t.Helper()
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, strings.TrimPrefix(c.want, "\n"), faultsOf(c.model))
+		})
+	}
+}
+
+// faultsOf is everything said of a model read as drawn; "" when it is right.
+func faultsOf(text string) string {
+	_, err := machineOf(text, "")
+	if err == nil {
+		return ""
+	}
+	if _, ok := err.(machine.Faults); !ok {
+		return "not Faults: " + err.Error()
+	}
+	return err.Error()
+}
+
+func machineOf(text, option string) (*machine.Machine, error) {
+	doc, err := Parse("m.yaml", []byte(text))
+	if err != nil {
+		return nil, err
+	}
+	return doc.Machine(option)
+}
+
+func readMachine(t *testing.T, text string) *machine.Machine {
+	t.Helper()
+	m, err := machineOf(text, "")
+	require.NoError(t, err)
+	return m
+}
+
+// Pieces of models. two is five lines, a plate on a plate; pole is four, a bar of 100 mm.
+const (
+	two = `machine: two plates
+parts:
+  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}
+  post: {plate: {from: [0, 0, 10], to: [10, 50, 90]}, material: steel}
+
+`
+	pole = `machine: pole
+parts:
+  pole: {bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {round: 10}, material: steel}
+
+`
+)
+
+// TestFaultsTogether has two faults in places that have nothing to do with each other, and one in the form of the file.
+func TestFaultsTogether(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"in the parts and the loads", two + "joints:\n  - {between: [base, pots], bonded: true}\nloads:\n  push: {tip: [0, 10 mm, 0]}\n", `
+m.yaml:7:22: part "pots" is not known
+	did you mean post? one of: base, post
+m.yaml:9:9: load "push" acts on the tip, but there is no tool
+m.yaml:9:19: a length (10 mm) where a force belongs`},
+		{"of form and of sense", two + "joint: []\njoints:\n  - {between: [base, base], bonded: true}\n", `
+m.yaml:6:1: key "joint" is not known in the model
+	did you mean joints?
+m.yaml:8:22: part "base" is joined to itself`},
+		{"more than ten", two + "values: {a: z, b: z, c: z, d: z, e: z, f: z, h: z, i: z, j: z, k: z, l: z, n: z, o: z}\n", `
+m.yaml:6:13: value "z" is not known
+m.yaml:6:19: value "z" is not known
+m.yaml:6:25: value "z" is not known
+m.yaml:6:31: value "z" is not known
+m.yaml:6:37: value "z" is not known
+m.yaml:6:43: value "z" is not known
+m.yaml:6:49: value "z" is not known
+m.yaml:6:55: value "z" is not known
+m.yaml:6:61: value "z" is not known
+m.yaml:6:67: value "z" is not known
+and 3 more`},
+	})
+}
+
+func TestWordsThatAreNoBooleans(t *testing.T) {
+	m := readMachine(t, `machine: off
+parts:
+  on:  {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}
+  no:  {plate: {from: [0, 0, 10], to: [10, 50, 90]}, material: steel}
+  y:   {plate: {from: [20, 0, 10], to: [30, 50, 90]}, material: steel, if: yes}
+values: {yes: true, n: 3, no: not yes}
+joints:
+  - {between: [on, no], bonded: true}
+  - {between: [on, y], screws: {size: M6, grid: [1, n]}}
+grounds:
+  - {part: y, at: [25, 0, 50], hold: [x, y, z]}
+points:
+  off: {part: no, at: [0, 0, 90]}
+loads:
+  yes: {at: off, force: [1, 0, 0]}
+`)
+	require.Equal(t, "off", m.Name)
+	require.Equal(t, []string{"on", "no", "y"}, []string{m.Parts[0].Name, m.Parts[1].Name, m.Parts[2].Name})
+	require.Equal(t, [2]int{1, 3}, m.Joints[1].Screws.Grid)
+	require.Equal(t, [6]bool{true, true, true}, m.Grounds[0].Hold)
+	require.Equal(t, "off", m.Points[0].Name)
+	require.Equal(t, "yes", m.Loads[0].Name)
+}
+
+// TestWrongKinds puts a single value, a list or a mapping where another of them belongs.
+func TestWrongKinds(t *testing.T) {
+	testFaults(t, []faultCase{
+		{"joint", two + "joints: [3]\n", `
+m.yaml:6:10: joint must be a mapping, not a single value`},
+		{"joints", two + "joints: {a: 3}\n", `
+m.yaml:6:9: joints must be a list, not a mapping`},
+		{"screws", twoJoined("screws: M6"), `
+m.yaml:7:37: screws must be a mapping, not a single value`},
+		{"shim", twoJoined("screws: {size: M6, grid: [1, 1]}, shim: paper"), `
+m.yaml:7:69: shim must be a mapping, not a single value`},
+		{"sprung", twoJoined("sprung: [x]"), `
+m.yaml:7:37: sprung must be a mapping, not a list`},
+		{"loose", twoJoined("sprung: {loose: x}"), `
+m.yaml:7:45: loose must be a list, not a single value`},
+		{"size", twoJoined("screws: {size: [M6], grid: [1, 1]}"), `
+m.yaml:7:44: screw size must be a single value, not a list`},
+		{"ground", two + "grounds: [floor]\n", `
+m.yaml:6:11: ground must be a mapping, not a single value`},
+		{"feet", twoGrounded("feet: 4, face: bottom, stiffness: 3"), `
+m.yaml:7:24: feet must be a list, not a single value`},
+		{"spring", twoGrounded("spring: 4, at: [0, 0, 0]"), `
+m.yaml:7:26: spring must be a mapping, not a single value`},
+		{"bed", poleGrounded("bed: [1, 2]"), `
+m.yaml:6:5: ground has no face
+m.yaml:6:23: a number must be a single value, not a list`},
+		{"bonded", twoJoined("bonded: 3"), `
+m.yaml:7:37: a plain number (3) where true or false belongs`},
+		{"material", part("{plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: [steel]}"), `
+m.yaml:3:58: material must be a single value, not a list`},
+		{"plate", part("{plate: [0, 0, 0], material: steel}"), `
+m.yaml:3:14: plate must be a mapping, not a list`},
+		{"gusset", part("{gusset: 3, material: steel}"), `
+m.yaml:3:15: gusset must be a mapping, not a single value`},
+		{"bar", part("{bar: 3, section: {round: 3}, material: steel}"), `
+m.yaml:3:12: bar must be a mapping, not a single value`},
+		{"own material", two + "materials: {foam: 3}\n", `
+m.yaml:6:19: material "foam" must be a mapping, not a single value`},
+		{"tool", two + "tool: post\nwork: post\n", `
+m.yaml:6:7: tool must be a mapping, not a single value
+m.yaml:7:7: work must be a mapping, not a single value`},
+		{"point", two + "points: {top: 3}\n", `
+m.yaml:6:15: point "top" must be a mapping, not a single value`},
+		{"load", two + "loads: {push: 3}\n", `
+m.yaml:6:15: load "push" must be a mapping, not a single value`},
+		{"settle", two + "loads: {push: {settle: 3}}\n", `
+m.yaml:6:24: settle must be a mapping, not a single value`},
+		{"temperature", two + "loads: {push: {temperature: [3]}}\n", `
+m.yaml:6:29: a number must be a single value, not a list`},
+		{"travel", two + "travel: {bed: 3}\n", `
+m.yaml:6:15: travel "bed" must be a mapping, not a single value`},
+		{"about", two + "about: {a: 1}\n", `
+m.yaml:6:8: about must be a single value, not a mapping`},
+		{"if", part("{if: [1], plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `
+m.yaml:3:11: a number must be a single value, not a list`},
+	})
+}

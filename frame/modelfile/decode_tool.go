@@ -1,0 +1,217 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"tiploop/frame/machine"
+	"tiploop/frame/spindle"
+)
+
+// mostFlutes is as many as any force of cutting is worked out for.
+const mostFlutes = 32
+
+// decodeTool reads the tool; the parts must have been read.
+func (d *decoder) decodeTool(n *node) {
+	if n == nil {
+		return
+	}
+	t := machine.Tool{Place: n.place}
+	d.m.Tool = &t
+	f, ok := d.fields(n, "tool", "part", "at", "stickout", "diameter", "material", "flutes", "helix", "entering", "core", "shank", "holder")
+	if !ok {
+		return
+	}
+	if n := f.need("part"); n != nil {
+		t.Part = d.needed(n, "tool")
+	}
+	if n := f.need("at"); n != nil {
+		t.At, _ = d.vector(n, aLength, "at")
+	}
+	stickout, diameter, material := f.get("stickout"), f.get("diameter"), f.get("material")
+	if stickout == nil && diameter == nil && material == nil {
+		for _, key := range []string{"flutes", "helix", "entering", "core", "shank", "holder"} {
+			if n := f.get(key); n != nil {
+				d.fault(n.place, key+" needs stickout, diameter and material beside it", "")
+			}
+		}
+		return
+	}
+	if stickout == nil || diameter == nil || material == nil {
+		d.fault(n.place, "tool needs stickout, diameter and material together", "or none of them: then its tip moves with the part")
+		return
+	}
+	var sized, thick, made bool
+	t.Stickout, sized = d.positive(stickout, aLength, "stickout")
+	t.Diameter, thick = d.positive(diameter, aLength, "diameter")
+	t.Material, made = d.material(material)
+	fluted := d.flutes(&t, f)
+	if n := f.get("shank"); n != nil {
+		d.shank(&t, n)
+	}
+	if n := f.get("holder"); n != nil {
+		d.holder(&t, n, presenceIf(sized && thick && made && fluted))
+	}
+}
+
+// flutes reads the cutting end of the tool, and tells whether it could.
+func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
+	ok = true
+	if n := f.get("flutes"); n != nil {
+		if t.Flutes, ok = d.count(n, "flutes", mostFlutes); ok {
+			t.Core = spindle.EffectiveShare(t.Flutes).Typical * t.Diameter
+		}
+	}
+	angle := func(key string, least, most float64) float64 {
+		n := f.get(key)
+		if n == nil {
+			return 0
+		}
+		if f.get("flutes") == nil {
+			d.fault(n.place, key+" needs flutes beside it", "")
+		}
+		a, read := d.number(n, anAngle)
+		if slack := 1e-9; read && !(a >= least-slack && a <= most+slack) {
+			d.misfit(n.place, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most), anAngle.show(a)), "")
+		}
+		return a
+	}
+	const degree = math.Pi / 180
+	t.Helix = angle("helix", 0, 60*degree)
+	t.Entering = angle("entering", 10*degree, 90*degree)
+	if n := f.get("core"); n != nil {
+		core, read := d.positive(n, aLength, "core")
+		if read && t.Diameter > 0 && core > t.Diameter {
+			d.misfit(n.place, fmt.Sprintf("core of %s in a tool of %s", aLength.show(core), aLength.show(t.Diameter)),
+				"core is the diameter of the round bar that bends like the flutes, about 0.8 of the diameter")
+		}
+		t.Core = core
+	}
+	return ok
+}
+
+// shank reads the thick end of a stepped tool.
+func (d *decoder) shank(t *machine.Tool, n *node) {
+	f, ok := d.fields(n, "shank", "diameter", "length")
+	if !ok {
+		return
+	}
+	diameter, length := f.need("diameter"), f.need("length")
+	if diameter == nil || length == nil {
+		return
+	}
+	s := machine.Shank{}
+	s.Diameter, _ = d.positive(diameter, aLength, "diameter")
+	if s.Length, ok = d.positive(length, aLength, "length"); ok && t.Stickout > 0 && s.Length > t.Stickout-aLength.least {
+		d.misfit(length.place, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length), aLength.show(t.Stickout)),
+			"length is what sticks out of the shank; the rest of the stickout is fluted")
+		return
+	}
+	t.Shank = &s
+}
+
+// The words for a holder.
+const colletWord = "collet"
+
+// holder reads what grips the tool; the tool must have been read.
+func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
+	h := machine.Holder{Name: n.text}
+	if n.kind == mapping {
+		h.Name = "own numbers"
+		give, ok := d.give(n, "holder")
+		if !ok {
+			return
+		}
+		h.Give = give
+		t.Holder = &h
+		return
+	}
+	known := []string{colletWord}
+	for _, p := range spindle.Tapers() {
+		known = append(known, p.Key)
+	}
+	word, ok := d.word(n, "holder", known)
+	if !ok || tool == absent {
+		return
+	}
+	if p, isTaper := spindle.LookupTaper(word); isTaper {
+		h.Give.Tilt = p.Tilt.Typical
+		t.Holder = &h
+		return
+	}
+	if t.Flutes == 0 {
+		d.fault(n.place, "a collet's give is told by the cutter's flutes, and the tool says none", "flutes: 2, or holder: {tilt: …} with your own number")
+		return
+	}
+	tilt, err := spindle.Cutter{Diameter: t.Diameter, Flutes: t.Flutes, Stickout: t.Stickout, FluteLength: t.Stickout, E: t.Material.E}.ColletTilt()
+	if err != nil {
+		d.misfit(n.place, fmt.Sprintf("collet: %v", err), "")
+		return
+	}
+	h.Give.Tilt = tilt.Typical
+	t.Holder = &h
+}
+
+// giveKeys are the ways in which a spindle or a holder gives.
+var giveKeys = []string{"radial", "axial", "tilt"}
+
+// give reads stiffnesses of the builder's own; what is not said does not give.
+func (d *decoder) give(n *node, what string) (g machine.Give, ok bool) {
+	f, ok := d.fields(n, what, giveKeys...)
+	if !ok {
+		return g, false
+	}
+	if len(n.pairs) == 0 {
+		d.fault(n.place, what+" is empty", "some of: "+strings.Join(giveKeys, ", "))
+		return g, false
+	}
+	for _, k := range []struct {
+		key  string
+		m    measure
+		into *float64
+	}{{"radial", aStiffness, &g.Radial}, {"axial", aStiffness, &g.Axial}, {"tilt", aTurning, &g.Tilt}} {
+		if n := f.get(k.key); n != nil {
+			var read bool
+			*k.into, read = d.positive(n, k.m, k.key)
+			ok = ok && read
+		}
+	}
+	return g, ok
+}
+
+// decodeWork reads what the work is clamped to; the tool must have been read.
+func (d *decoder) decodeWork(n *node) {
+	if n == nil {
+		if d.m.Tool != nil {
+			d.fault(d.m.Tool.Place, "there is a tool, but no work", "say which part the work is clamped to, work: {part: …}")
+		}
+		return
+	}
+	w := machine.Work{Place: n.place}
+	d.m.Work = &w
+	if d.m.Tool == nil {
+		d.fault(n.place, "there is work, but no tool", "")
+	}
+	f, ok := d.fields(n, "work", "part", "at")
+	if !ok {
+		return
+	}
+	if n := f.need("part"); n != nil {
+		w.Part = d.needed(n, "work")
+	}
+	if n := f.get("at"); n != nil {
+		if at, ok := d.vector(n, aLength, "at"); ok {
+			w.At = &at
+		}
+	}
+}
+
+// needed gives the index of a part that must not be left out.
+func (d *decoder) needed(n *node, what string) int {
+	part, ok := d.part(n)
+	if ok && part == leftOut {
+		d.fault(n.place, fmt.Sprintf("%s is on part %s, which is left out", what, machine.Quote(n.text)), "see its if")
+	}
+	return part
+}

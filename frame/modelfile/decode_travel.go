@@ -1,0 +1,180 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+
+	"tiploop/frame/machine"
+)
+
+var axisNames = []string{"x", "y", "z"}
+
+// pathWays are the keys of which a path of travel has one.
+var pathWays = []string{"along", "axis", "axes"}
+
+// decodeTravel reads the paths of the work spot and of the axes; axes, tool, work and loads must have been read.
+func (d *decoder) decodeTravel(n *node) {
+	d.named(n, "travel", func(name string, at machine.Place, body *node) {
+		what := "travel " + machine.Quote(name)
+		f, ok := d.fields(body, what, append([]string{"from", "to", "tolerance", "loads"}, pathWays...)...)
+		if !ok {
+			return
+		}
+		way, n := f.oneOf(pathWays...)
+		if d.m.Work == nil {
+			d.fault(at, what+" has no work to move", "say where the tool and the work are: tool: …, work: …")
+		}
+		p := machine.Path{Name: name, Place: at}
+		included := true
+		switch way {
+		case "along":
+			if word, ok := d.word(n, "axis", axisNames); ok {
+				p.Along = machine.Axis(slices.Index(axisNames, word))
+			}
+		case "axis":
+			p.Axes, included = d.pathAxes(n)
+		case "axes":
+			p.Axes, included = d.planeAxes(n, what)
+			f.only("axes, which run through all their travel", "axes", "tolerance", "loads")
+		}
+		d.inside(presenceIf(included), func() { d.fillPath(&p, f, way) })
+		if included {
+			d.m.Travel = append(d.m.Travel, p)
+		}
+	})
+}
+
+// fillPath reads how far a path goes, its tolerance and its loads.
+func (d *decoder) fillPath(p *machine.Path, f fields, way string) {
+	switch way {
+	case "along":
+		d.stretch(p, f)
+	case "axis":
+		d.axisStretch(p, f)
+	}
+	if n := f.get("tolerance"); n != nil {
+		p.Tolerance, _ = d.positive(n, aTolerance, "tolerance")
+	}
+	p.Loads = d.pathLoads(f, p, way)
+}
+
+// pathAxes reads the name of an axis or a list of names. An axis that is left out leaves its path out, and so does one
+// that is not known, after it was reported.
+func (d *decoder) pathAxes(names ...*node) (axes []int, included bool) {
+	included = true
+	for _, n := range names {
+		i, ok := d.reference(n, "axis", d.axes, d.axisKeys)
+		included = included && ok && i != leftOut
+		axes = append(axes, i)
+	}
+	return axes, included
+}
+
+// planeAxes reads the two axes that span a plane.
+func (d *decoder) planeAxes(n *node, what string) (axes []int, included bool) {
+	if !d.isKind(n, list, "axes") {
+		return nil, false
+	}
+	axes, included = d.pathAxes(n.items...)
+	switch {
+	case len(n.items) == 1:
+		d.fault(n.place, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s", n.items[0].text))
+		return nil, false
+	case len(n.items) != 2:
+		d.fault(n.place, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.items)), "write axes: [first, second]")
+		return nil, false
+	case n.items[0].kind == scalar && n.items[0].text == n.items[1].text:
+		d.fault(n.items[1].place, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.items[1].text)), "two different axes span a plane")
+		return nil, false
+	}
+	return axes, included
+}
+
+// stretch reads where a path of the work spot begins and ends.
+func (d *decoder) stretch(p *machine.Path, f fields) {
+	from, to := f.need("from"), f.need("to")
+	if from == nil || to == nil {
+		return
+	}
+	var fromOK, toOK bool
+	p.From, fromOK = d.number(from, aLength)
+	p.To, toOK = d.number(to, aLength)
+	if fromOK && toOK {
+		d.goesSomewhere(p, f, to)
+	}
+}
+
+// axisStretch reads between which positions an axis runs: those of its travel, unless the path says otherwise.
+func (d *decoder) axisStretch(p *machine.Path, f fields) {
+	if p.Axes == nil || p.Axes[0] == leftOut {
+		return
+	}
+	a := &d.m.Axes[p.Axes[0]]
+	p.From, p.To = a.Travel[0], a.Travel[1]
+	said := len(d.faults)
+	var last *node
+	for i, end := range []*float64{&p.From, &p.To} {
+		n := f.get([...]string{"from", "to"}[i])
+		if n == nil {
+			continue
+		}
+		at, ok := d.number(n, aLength)
+		if bad := a.Beyond(d.file, at); ok && bad != nil {
+			d.misfit(n.place, bad.What, bad.Hint)
+		}
+		*end, last = at, n
+	}
+	if last != nil && len(d.faults) == said {
+		d.goesSomewhere(p, f, last)
+	}
+}
+
+// goesSomewhere reports a path that ends where it begins, or before; n is where the file says so.
+func (d *decoder) goesSomewhere(p *machine.Path, f fields, n *node) {
+	if p.To-p.From < aLength.least {
+		d.misfit(n.place, fmt.Sprintf("%s goes nowhere: from %g to %g mm", f.what, p.From, p.To), "from must be less than to")
+	}
+}
+
+// pathLoads gives the loads under which a path is followed: those it names, or all that act on the tip. A path of axes
+// is followed under any load.
+func (d *decoder) pathLoads(f fields, p *machine.Path, way string) (loads []int) {
+	ofAxes := way == "axis" || way == "axes"
+	n := f.get("loads")
+	if n == nil {
+		for i := range d.m.Loads {
+			if ofAxes || d.m.Loads[i].OnTip() {
+				loads = append(loads, i)
+			}
+		}
+		switch {
+		case len(loads) > 0:
+		case ofAxes:
+			d.fault(p.Place, f.what+" has no load to be followed under", noLoad)
+		default:
+			d.fault(p.Place, f.what+" has no load on the tip", noLoad)
+		}
+		return loads
+	}
+	d.listed(n, "loads", func(n *node) {
+		i, ok := d.reference(n, "load", d.loads, d.loadCaseNames)
+		switch {
+		case !ok || i == leftOut:
+		case !ofAxes && !d.m.Loads[i].OnTip():
+			d.fault(n.place, fmt.Sprintf("load %s does not act on the tip", machine.Quote(n.text)), "")
+		case slices.Contains(loads, i):
+			d.fault(n.place, fmt.Sprintf("load %s stands here a second time", machine.Quote(n.text)), "")
+		default:
+			loads = append(loads, i)
+		}
+	})
+	if len(n.items) == 0 && ofAxes {
+		d.fault(n.place, f.what+" names no load", "leave loads out for all there are")
+	} else if len(n.items) == 0 {
+		d.fault(n.place, f.what+" names no load", "leave loads out for all that act on the tip")
+	}
+	return loads
+}
+
+// noLoad is what to do about a path without a load.
+const noLoad = "give one under loads: a name with tip: [x, y, z]"

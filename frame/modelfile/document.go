@@ -1,0 +1,115 @@
+package modelfile
+
+import (
+	"tiploop/frame/machine"
+)
+
+// Document is a model file that has been read, before an option is applied. It does not change, and may be used
+// from several goroutines at once.
+type Document struct {
+	file     string
+	name     string
+	root     *node
+	options  []option
+	sections *sectionCache
+	standing standing // where the axes stand in the machines it gives
+	over     over     // along which axes these are followed beside what the file says
+}
+
+// topKeys are the keys of a model file.
+var topKeys = []string{
+	"machine", "about", "values", "materials", "parts", "joints", "grounds", "axes", "positions", "tool", "work", "spindle", "points", "loads", "cuts", "travel", "options",
+}
+
+// Parse reads a model file from memory; name is what messages call it. The error is [Faults].
+//
+// Parse checks the form of the file, its values and its options. Whether the parts fit together depends on the
+// option, and is for [Document.Machine] to say; a file whose form is wrong is searched for those faults, too.
+func Parse(name string, data []byte) (*Document, error) {
+	root, faults := parseSource(name, data)
+	if root == nil {
+		return nil, faults
+	}
+	doc := &Document{file: name, root: root, sections: newSectionCache()}
+	d := newDecoder(name, doc.sections)
+	d.faults = faults
+	top, ok := d.fields(root, "the model", topKeys...)
+	if !ok {
+		return nil, d.faults
+	}
+	if n := top.need("machine"); n != nil {
+		doc.name, _ = d.name(n, "machine")
+	}
+	top.need("parts")
+	d.defineValues(top.get("values"), nil)
+	doc.options = d.decodeOptions(top.get("options"))
+	if len(d.faults) > 0 {
+		if _, err := doc.Machine(""); err != nil {
+			d.faults = append(d.faults, err.(machine.Faults)...)
+		}
+		return nil, d.faults.Sorted().Distinct()
+	}
+	return doc, nil
+}
+
+// Name is the machine's name.
+func (d *Document) Name() string { return d.name }
+
+// OptionNames lists the options in the order of the file.
+func (d *Document) OptionNames() []string {
+	var names []string
+	for _, o := range d.options {
+		names = append(names, o.name)
+	}
+	return names
+}
+
+// Machine gives the machine as an option makes it, or with "" as it is drawn, with the given numbers in place of its
+// values. The error is [Faults].
+func (d *Document) Machine(optionName string, set ...Setting) (*machine.Machine, error) {
+	c, err := d.decode(optionName, set...)
+	if err != nil {
+		return nil, err
+	}
+	if len(c.faults) > 0 {
+		return nil, c.faults.Sorted().Distinct()
+	}
+	if faults := c.m.FindMoves(); faults != nil {
+		return nil, faults.Sorted()
+	}
+	if faults := d.over.addTo(c); faults != nil {
+		return nil, faults
+	}
+	return d.standing.of(c.m)
+}
+
+// decode reads all of the file with an option and numbers in place of its values.
+func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
+	settings, err := d.settings(optionName)
+	if err != nil {
+		return nil, err
+	}
+	c := newDecoder(d.file, d.sections)
+	c.m.Name, c.m.Option = d.name, optionName
+	top, _ := c.fields(d.root, "the model", topKeys...)
+	if n := top.get("about"); n != nil {
+		c.m.About, _ = c.single(n, "about")
+	}
+	c.defineValues(top.get("values"), settings)
+	c.fix(set)
+	c.evaluateValues()
+	c.decodeMaterials(top.get("materials"))
+	c.decodeParts(top.get("parts"))
+	c.decodeJoints(top.get("joints"))
+	c.decodeGrounds(top.get("grounds"))
+	c.decodeAxes(top.get("axes"))
+	c.decodePositions(top.get("positions"))
+	c.decodeTool(top.get("tool"))
+	c.decodeWork(top.get("work"))
+	c.decodeSpindle(top.get("spindle"))
+	c.decodePoints(top.get("points"))
+	c.decodeLoads(top.get("loads"))
+	c.decodeCuts(top.get("cuts"))
+	c.decodeTravel(top.get("travel"))
+	return c, nil
+}

@@ -1,0 +1,213 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// Setting is a number that stands in place of one of the file's values. A [Range] makes them.
+type Setting struct {
+	Name string
+	quantity
+}
+
+// fix puts numbers in place of values before these are worked out.
+func (d *decoder) fix(set []Setting) {
+	for _, s := range set {
+		def := d.scope.definitions[s.Name]
+		if def == nil {
+			panic(fmt.Sprintf("machine: a setting of %q, which is no value of the file", s.Name))
+		}
+		def.value, def.state = value{quantity: s.quantity}, done
+	}
+}
+
+// Value is one of the numbers under "values" as an option makes it.
+type Value struct {
+	Name  string
+	Unit  string // of At as it is shown: "mm"; "" for a plain number
+	At    float64
+	Whole bool // it counts something, such as screws
+	Made  bool // an expression over other values makes it
+
+	quantity
+	measure measure
+}
+
+// Setting is the value at another number of its own unit.
+func (v Value) Setting(at float64) Setting {
+	return Setting{v.Name, quantity{at * v.measure.unit.num / v.measure.unit.den, v.dim}}
+}
+
+// Values lists the numbers under "values" under an option, in the order of the file. What is true or false is left out.
+// The error is [Faults].
+func (d *Document) Values(optionName string) ([]Value, error) {
+	c, err := d.decode(optionName)
+	if err != nil {
+		return nil, err
+	}
+	if len(c.faults) > 0 {
+		return nil, c.faults.Sorted().Distinct()
+	}
+	var list []Value
+	for _, name := range c.scope.names {
+		def := c.scope.definitions[name]
+		if !def.value.isTruth {
+			list = append(list, d.describe(optionName, name, def))
+		}
+	}
+	return list, nil
+}
+
+// Variables lists what a machine of the document is drawn with under an option: its values, but for those that expressions
+// make of others. The error is [Faults].
+func (d *Document) Variables(optionName string) (list []machine.Variable, err error) {
+	values, err := d.Values(optionName)
+	if err != nil {
+		return nil, err
+	}
+	for _, v := range values {
+		if v.Made { // what is made of others goes with them
+			continue
+		}
+		list = append(list, machine.Variable{
+			Name: v.Name, Unit: v.Unit, At: v.At, Whole: v.Whole,
+			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.dim == lengthDim,
+			More: func(by float64) (*machine.Machine, error) {
+				return d.Machine(optionName, Setting{v.Name, quantity{v.x + by, v.dim}})
+			},
+		})
+	}
+	return list, nil
+}
+
+// describe says in which unit a value is told and whether it counts. A plain number has the unit of what it is used for:
+// the only one that the model still makes sense with.
+func (d *Document) describe(optionName, name string, def *definition) Value {
+	v := Value{Name: name, Made: len(def.expr.names) > 0, quantity: def.value.quantity}
+	if v.plain() {
+		var fitting []measure
+		for _, m := range measures[1:] {
+			if d.makesSense(optionName, Setting{name, v.in(m.unit.dim)}) {
+				fitting = append(fitting, m)
+			}
+		}
+		if len(fitting) == 1 {
+			v.quantity = v.in(fitting[0].unit.dim)
+		}
+	}
+	v.measure = measureOf(v.dim)
+	v.Unit = v.measure.label
+	v.At = v.x * v.measure.unit.den / v.measure.unit.num
+	if v.plain() && v.x == float64(int(v.x)) {
+		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) || d.makesSense(optionName, v.Setting(v.At-1)))
+	}
+	return v
+}
+
+// makesSense tells whether the file can be read with a number in place of a value.
+func (d *Document) makesSense(optionName string, set Setting) bool {
+	_, err := d.Machine(optionName, set)
+	return err == nil
+}
+
+// Range is a stretch of numbers that a value may run over.
+type Range struct {
+	Value
+	From, To float64 // of the value's unit; From is the lesser
+}
+
+// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them. The error is
+// [Faults].
+func (d *Document) Range(optionName, text string) (*Range, error) {
+	values, err := d.Values(optionName)
+	if err != nil {
+		return nil, err
+	}
+	fail := func(hint, format string, args ...any) (*Range, error) {
+		return nil, machine.Faults{{File: "--value " + machine.Clip(text), What: fmt.Sprintf(format, args...), Hint: hint}}
+	}
+	const form = "write it as name=from..to, for instance gusset_leg=30..130"
+	name, ends, ok := strings.Cut(text, "=")
+	name = strings.TrimSpace(name)
+	if !ok {
+		return fail(form, "this names no range")
+	}
+	c, _ := d.decode(optionName) // it was decoded a moment ago
+	i := slices.IndexFunc(values, func(v Value) bool { return v.Name == name })
+	if i < 0 {
+		if c.scope.definitions[name] != nil {
+			return fail("set it in an option, and use --option", "value %s is true or false, and runs over no range", machine.Quote(name))
+		}
+		var names []string
+		for _, v := range values {
+			names = append(names, v.Name)
+		}
+		hint := machine.Suggest(name, names)
+		if len(names) == 0 {
+			hint = "the model has no values"
+		}
+		return fail(hint, "value %s is not known", machine.Quote(name))
+	}
+	from, to, ok := strings.Cut(ends, "..")
+	if !ok {
+		return fail(form, "there is no .. between two ends")
+	}
+	r := &Range{Value: values[i]}
+	c.file = "--value " + machine.Clip(text)
+	for k, end := range []string{from, to} {
+		v, ok := c.value(&node{kind: scalar, text: strings.TrimSpace(end)})
+		switch {
+		case !ok:
+			return nil, c.faults.Distinct()
+		case v.isTruth || v.in(r.dim).dim != r.dim:
+			return fail("", "%s where %s belongs", v, r.measure.withArticle())
+		}
+		at := v.in(r.dim).x * r.measure.unit.den / r.measure.unit.num
+		if r.Whole && at != float64(int(at)) {
+			return fail("", "value %s counts something: %g is not a whole number", name, at)
+		}
+		*[]*float64{&r.From, &r.To}[k] = at
+	}
+	if r.From > r.To {
+		r.From, r.To = r.To, r.From
+	}
+	if r.From == r.To {
+		return fail("", "the range has no width")
+	}
+	return r, nil
+}
+
+// MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is [Faults].
+func (d *Document) MachineAt(optionName string, ranges []*Range, at []float64) (*machine.Machine, error) {
+	set := make([]Setting, len(ranges))
+	for k, r := range ranges {
+		set[k] = r.Setting(at[k])
+	}
+	return d.Machine(optionName, set...)
+}
+
+// Steps is how many of at most n places the range has: no more than there are whole numbers, for what counts.
+func (r *Range) Steps(n int) int {
+	if r.Whole {
+		return min(n, int(r.To-r.From)+1)
+	}
+	return n
+}
+
+// Places are at most n numbers evenly spread over the range, both ends among them; whole ones for what counts.
+func (r *Range) Places(n int) []float64 {
+	n = r.Steps(n)
+	list := make([]float64, n)
+	for i := range list {
+		share := float64(i) / float64(n-1)
+		list[i] = r.From*(1-share) + r.To*share
+		if r.Whole {
+			list[i] = float64(int(r.From) + (i*int(r.To-r.From)+(n-1)/2)/(n-1))
+		}
+	}
+	return list
+}

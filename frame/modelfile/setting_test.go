@@ -1,0 +1,91 @@
+package modelfile
+
+import (
+	"testing"
+
+	"tiploop/testdata/models"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/machine"
+)
+
+func TestValuesOfFile(t *testing.T) {
+	doc, err := Parse("m.yaml", []byte(models.Changeable))
+	require.NoError(t, err)
+	values, err := doc.Values("")
+	require.NoError(t, err)
+	found := map[string]Value{}
+	for _, v := range values {
+		found[v.Name] = v
+	}
+	require.NotContains(t, found, "braced")
+	require.True(t, found["half"].Made)
+	for name, unit := range map[string]string{"width": "mm", "spring": "N/mm", "young": "N/mm2", "poisson": "", "rows": "", "tilt": "deg", "tight": "N mm"} {
+		require.Equal(t, unit, found[name].Unit, name)
+		require.Equal(t, name == "rows", found[name].Whole, name)
+	}
+	require.InDelta(t, 3.1, found["tilt"].At, 1e-12)
+	require.InDelta(t, 52.2, found["width"].At, 1e-12)
+}
+
+func rangeOf(t *testing.T, text string) (*Range, string) {
+	t.Helper()
+	doc, err := Parse("m.yaml", []byte(models.Changeable))
+	require.NoError(t, err)
+	r, err := doc.Range("", text)
+	if err != nil {
+		require.IsType(t, machine.Faults{}, err)
+		return nil, err.Error()
+	}
+	return r, ""
+}
+
+func TestRange(t *testing.T) {
+	for _, tt := range []struct {
+		text     string
+		from, to float64
+	}{
+		{"tall=60..90", 60, 90},
+		{"tall=60 mm..90 mm", 60, 90},
+		{"tall = 6 cm .. 90", 60, 90},
+		{"tall=90..60", 60, 90},
+		{"tall=.5..1.5", 0.5, 1.5},
+		{"tall=width..2*width", 52.2, 104.4},
+		{"tall=tall/2..tall + 1 in", 93.85, 213.1},
+		{"width=1 in..60", 25.4, 60},
+		{"spring=10 N/um..50 N/um", 10e3, 50e3},
+		{"tilt=-5..5", -5, 5},
+		{"rows=2..4", 2, 4},
+	} {
+		r, bad := rangeOf(t, tt.text)
+		require.Empty(t, bad, tt.text)
+		require.InDelta(t, tt.from, r.From, 1e-9, tt.text)
+		require.InDelta(t, tt.to, r.To, 1e-9, tt.text)
+	}
+	for text, want := range map[string]string{
+		"tall":               "--value tall: this names no range\n\twrite it as name=from..to, for instance gusset_leg=30..130",
+		"tall=60":            "--value tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance gusset_leg=30..130",
+		"tal=60..70":         "--value tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
+		"braced=0..1":        "--value braced=0..1: value \"braced\" is true or false, and runs over no range\n\tset it in an option, and use --option",
+		"tall=60 N..70 N":    "--value tall=60 N..70 N: a force (60 N) where a length belongs",
+		"tall=60..":          "--value tall=60..: \"\" cannot be read as an expression\n\tit ends too early",
+		"tall=60..widh":      "--value tall=60..widh: value \"widh\" is not known\n\tdid you mean width?",
+		"tall=60..60":        "--value tall=60..60: the range has no width",
+		"rows=1.5..3":        "--value rows=1.5..3: value rows counts something: 1.5 is not a whole number",
+		"tall=braced..70 mm": "--value tall=braced..70 mm: true where a length belongs",
+	} {
+		_, bad := rangeOf(t, text)
+		require.Contains(t, bad, want, text)
+	}
+}
+
+func TestRangePlaces(t *testing.T) {
+	r, _ := rangeOf(t, "tall=60..90")
+	require.Equal(t, []float64{60, 67.5, 75, 82.5, 90}, r.Places(5))
+	r, _ = rangeOf(t, "rows=1..4")
+	require.Equal(t, []float64{1, 2, 3, 4}, r.Places(11))
+	require.Equal(t, []float64{1, 4}, r.Places(2))
+	r, _ = rangeOf(t, "rows=1..12")
+	require.Equal(t, []float64{1, 4, 7, 9, 12}, r.Places(5))
+}

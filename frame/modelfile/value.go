@@ -1,0 +1,363 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/expr-lang/expr/ast"
+)
+
+// quantity is a number with its dimension, in the consistent set of units. A quantity without a dimension is a
+// plain number, which takes on the dimension of what it meets.
+type quantity struct {
+	x   float64
+	dim dimension
+}
+
+func (q quantity) plain() bool  { return q.dim == dimension{} }
+func (q quantity) finite() bool { return !math.IsNaN(q.x) && !math.IsInf(q.x, 0) }
+
+// in gives the quantity as one of dimension dim: a plain number is taken to be in that dimension's usual unit.
+func (q quantity) in(dim dimension) quantity {
+	if q.plain() && dim != q.dim {
+		u := measureOf(dim).unit
+		return quantity{q.x * u.num / u.den, dim}
+	}
+	return q
+}
+
+// String names the quantity's kind and size.
+func (q quantity) String() string {
+	m := measureOf(q.dim)
+	return fmt.Sprintf("%s (%s)", m.withArticle(), m.show(q.x))
+}
+
+// value is what an expression comes to: a quantity, or true or false.
+type value struct {
+	quantity
+	truth   bool
+	isTruth bool
+}
+
+// String names the value's kind and what it is.
+func (v value) String() string {
+	if v.isTruth {
+		return fmt.Sprint(v.truth)
+	}
+	return v.quantity.String()
+}
+
+// Names with a fixed meaning in expressions, which therefore no value can have.
+const piName = "pi"
+
+var (
+	functionNames = []string{"min", "max", "abs", "sqrt", "sin", "cos", "tan"}
+	reservedNames = map[string]bool{
+		piName: true, "min": true, "max": true, "abs": true, "sqrt": true, "sin": true, "cos": true, "tan": true,
+		"true": true, "false": true, "and": true, "or": true, "not": true, "nil": true, "in": true, "let": true, "if": true,
+		"else": true, "matches": true, "contains": true, "startsWith": true, "endsWith": true,
+	}
+)
+
+// scope holds the values that expressions may use.
+type scope struct {
+	definitions map[string]*definition
+	names       []string // in the order of the file
+	report      func(*node, *trouble)
+	chain       []string // the values being worked out, each for the one before it
+}
+
+// definition is one entry of the values.
+type definition struct {
+	node  *node
+	expr  *expression // nil when it could not be read
+	state definitionState
+	value value
+}
+
+type definitionState int
+
+const (
+	untouched definitionState = iota
+	busy
+	done
+	broken
+)
+
+// resolve works out a value, and the values it is made of first.
+func (s *scope) resolve(name string) (value, bool) {
+	d := s.definitions[name]
+	switch d.state {
+	case done:
+		return d.value, true
+	case broken:
+		return value{}, false
+	case busy:
+		s.reportRing(name)
+		return value{}, false
+	}
+	if d.expr == nil {
+		d.state = broken
+		return value{}, false
+	}
+	d.state = busy
+	s.chain = append(s.chain, name)
+	v, bad := s.evaluate(d.expr)
+	s.chain = s.chain[:len(s.chain)-1]
+	if bad != nil {
+		if !bad.reported {
+			s.report(d.node, bad)
+		}
+		d.state = broken
+		return value{}, false
+	}
+	d.value, d.state = v, done
+	return v, true
+}
+
+// reportRing reports that a value is made of itself, at the one of the ring that stands first in the file.
+func (s *scope) reportRing(name string) {
+	start := len(s.chain) - 1
+	for s.chain[start] != name {
+		start--
+	}
+	ring := s.chain[start:]
+	first := 0
+	for i, n := range ring {
+		if s.definitions[n].node.place.Before(s.definitions[ring[first]].node.place) {
+			first = i
+		}
+	}
+	var b strings.Builder
+	for i := range ring {
+		fmt.Fprintf(&b, "%s → ", ring[(first+i)%len(ring)])
+	}
+	b.WriteString(ring[first])
+	s.report(s.definitions[ring[first]].node, &trouble{what: "values run in a ring: " + b.String()})
+}
+
+// evaluate works out an expression.
+func (s *scope) evaluate(e *expression) (value, *trouble) {
+	return (&evaluation{s, e}).of(e.root)
+}
+
+// evaluation is one expression being worked out.
+type evaluation struct {
+	scope *scope
+	expr  *expression
+}
+
+func troubleAt(n ast.Node, format string, args ...any) *trouble {
+	return &trouble{offset: n.Location().From, what: fmt.Sprintf(format, args...)}
+}
+
+// numericAt is trouble that other numbers would not make.
+func numericAt(n ast.Node, format string, args ...any) *trouble {
+	bad := troubleAt(n, format, args...)
+	bad.numeric = true
+	return bad
+}
+
+func (e *evaluation) of(n ast.Node) (value, *trouble) {
+	switch x := n.(type) {
+	case *ast.BoolNode:
+		return value{truth: x.Value, isTruth: true}, nil
+	case *ast.IdentifierNode:
+		return e.name(x.Value)
+	case *ast.UnaryNode:
+		return e.unary(x)
+	case *ast.BinaryNode:
+		return e.binary(x)
+	case *ast.ConditionalNode:
+		c, bad := e.truth(x.Cond)
+		if bad != nil {
+			return value{}, bad
+		}
+		if c {
+			return e.of(x.Exp1)
+		}
+		return e.of(x.Exp2)
+	case *ast.BuiltinNode:
+		return e.call(n, x.Name, x.Arguments)
+	case *ast.CallNode:
+		return e.call(n, x.Callee.(*ast.IdentifierNode).Value, x.Arguments)
+	}
+	panic("machine: expression not checked before it is evaluated")
+}
+
+func (e *evaluation) name(name string) (value, *trouble) {
+	if l, ok := e.expr.literalOf(name); ok {
+		return value{quantity: l.quantity}, nil
+	}
+	if name == piName {
+		return value{quantity: quantity{x: math.Pi}}, nil
+	}
+	v, ok := e.scope.resolve(name)
+	if !ok {
+		return value{}, &trouble{reported: true}
+	}
+	return v, nil
+}
+
+// number evaluates what must be a quantity.
+func (e *evaluation) number(n ast.Node) (quantity, *trouble) {
+	v, bad := e.of(n)
+	if bad == nil && v.isTruth {
+		bad = troubleAt(n, "%v where a number belongs", v.truth)
+	}
+	return v.quantity, bad
+}
+
+// truth evaluates what must be true or false.
+func (e *evaluation) truth(n ast.Node) (bool, *trouble) {
+	v, bad := e.of(n)
+	if bad == nil && !v.isTruth {
+		bad = troubleAt(n, "%s where true or false belongs", v.quantity)
+	}
+	return v.truth, bad
+}
+
+func (e *evaluation) unary(n *ast.UnaryNode) (value, *trouble) {
+	if n.Operator == "not" {
+		t, bad := e.truth(n.Node)
+		return value{truth: !t, isTruth: true}, bad
+	}
+	q, bad := e.number(n.Node)
+	if n.Operator == "-" {
+		q.x = -q.x
+	}
+	return value{quantity: q}, bad
+}
+
+func (e *evaluation) binary(n *ast.BinaryNode) (value, *trouble) {
+	switch n.Operator {
+	case "and", "&&", "or": // && is how the parser writes a < b < c
+		left, bad := e.truth(n.Left)
+		if bad != nil || left == (n.Operator == "or") {
+			return value{truth: left, isTruth: true}, bad
+		}
+		right, bad := e.truth(n.Right)
+		return value{truth: right, isTruth: true}, bad
+	case "==", "!=":
+		return e.equal(n)
+	}
+	a, bad := e.number(n.Left)
+	if bad != nil {
+		return value{}, bad
+	}
+	b, bad := e.number(n.Right)
+	if bad != nil {
+		return value{}, bad
+	}
+	switch n.Operator {
+	case "*":
+		return finite(n, quantity{a.x * b.x, a.dim.times(b.dim, 1)})
+	case "/":
+		if b.x == 0 {
+			return value{}, numericAt(n, "division by zero")
+		}
+		return finite(n, quantity{a.x / b.x, a.dim.times(b.dim, -1)})
+	}
+	a, b = a.in(b.dim), b.in(a.dim)
+	switch n.Operator {
+	case "+", "-":
+		if a.dim != b.dim {
+			return value{}, troubleAt(n, "%s and %s cannot be added or subtracted", a, b)
+		}
+		if n.Operator == "-" {
+			b.x = -b.x
+		}
+		return finite(n, quantity{a.x + b.x, a.dim})
+	}
+	if a.dim != b.dim {
+		return value{}, troubleAt(n, "%s and %s cannot be compared", a, b)
+	}
+	t := false
+	switch n.Operator {
+	case "<":
+		t = a.x < b.x
+	case "<=":
+		t = a.x <= b.x
+	case ">":
+		t = a.x > b.x
+	case ">=":
+		t = a.x >= b.x
+	}
+	return value{truth: t, isTruth: true}, nil
+}
+
+// equal compares two quantities, or two truths.
+func (e *evaluation) equal(n *ast.BinaryNode) (value, *trouble) {
+	a, bad := e.of(n.Left)
+	if bad != nil {
+		return value{}, bad
+	}
+	b, bad := e.of(n.Right)
+	if bad != nil {
+		return value{}, bad
+	}
+	a.quantity, b.quantity = a.in(b.dim), b.in(a.dim)
+	if a.isTruth != b.isTruth || a.dim != b.dim {
+		return value{}, troubleAt(n, "%s and %s cannot be compared", a, b)
+	}
+	same := a.x == b.x && a.truth == b.truth
+	return value{truth: same == (n.Operator == "=="), isTruth: true}, nil
+}
+
+// finite is the last step of every sum and product.
+func finite(n ast.Node, q quantity) (value, *trouble) {
+	if !q.finite() {
+		return value{}, numericAt(n, "the result is not a finite number")
+	}
+	return value{quantity: q}, nil
+}
+
+func (e *evaluation) call(n ast.Node, name string, arguments []ast.Node) (value, *trouble) {
+	q, bad := e.number(arguments[0])
+	if bad != nil {
+		return value{}, bad
+	}
+	switch name {
+	case "abs":
+		q.x = math.Abs(q.x)
+	case "sqrt":
+		return squareRoot(n, q)
+	case "sin", "cos", "tan":
+		if q = q.in(anAngle.unit.dim); q.dim != anAngle.unit.dim {
+			return value{}, troubleAt(n, "%s of %s: an angle belongs here", name, q)
+		}
+		turn := map[string]func(float64) float64{"sin": math.Sin, "cos": math.Cos, "tan": math.Tan}[name]
+		return finite(n, quantity{x: turn(q.x)})
+	default: // min, max
+		for _, a := range arguments[1:] {
+			r, bad := e.number(a)
+			if bad != nil {
+				return value{}, bad
+			}
+			q, r = q.in(r.dim), r.in(q.dim)
+			if q.dim != r.dim {
+				return value{}, troubleAt(n, "%s and %s cannot be compared", q, r)
+			}
+			if name == "min" {
+				q.x = min(q.x, r.x)
+			} else {
+				q.x = max(q.x, r.x)
+			}
+		}
+	}
+	return value{quantity: q}, nil
+}
+
+func squareRoot(n ast.Node, q quantity) (value, *trouble) {
+	if q.x < 0 {
+		return value{}, numericAt(n, "the square root of a negative number, %g", q.x)
+	}
+	for i := range q.dim {
+		if q.dim[i]%2 != 0 {
+			return value{}, troubleAt(n, "the square root of %s has no meaning", q)
+		}
+		q.dim[i] /= 2
+	}
+	return value{quantity: quantity{math.Sqrt(q.x), q.dim}}, nil
+}

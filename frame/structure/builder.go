@@ -1,0 +1,127 @@
+package structure
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"strings"
+	"sync"
+
+	"tiploop/frame/machine"
+	"tiploop/frame/solid"
+)
+
+// Builder turns machines into models. It keeps the solid bodies it has reduced, and uses them again for every machine
+// that leaves them alone: another option, another value. Its zero value builds at detail "section".
+type Builder struct {
+	Detail   Detail
+	Mesh     float64               // factor on the default size of the solid bodies' elements; 0 is 1
+	Progress func(done, total int) // told how many solid bodies of a model are done; may be nil
+
+	reduced map[string]*solid.Reduced
+
+	carriageNodes bool // a wide plate has nodes level with carriages, too
+}
+
+// forSlopes builds the models that slopes are taken of; see wantSection.
+func forSlopes() *Builder { return &Builder{carriageNodes: true} }
+
+// Build turns a machine into a frame at detail "section" and factors it. What is wrong with the geometry comes back as
+// Faults.
+func Build(m *machine.Machine) (*Model, error) { return new(Builder).Build(context.Background(), m) }
+
+// Build turns a machine into a frame and factors it. What is wrong with the geometry comes back as Faults; a cancelled
+// context as its error.
+func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error) {
+	model, err := b.draw(m)
+	if err != nil {
+		return nil, err
+	}
+	if err := model.reduceSolids(ctx, b); err != nil {
+		return nil, err
+	}
+	if err := model.fillFrame(); err != nil {
+		return nil, err
+	}
+	system, err := model.frame.Factor()
+	if err != nil {
+		return nil, model.nameLoose(err)
+	}
+	model.system = system
+	return model, nil
+}
+
+// reduce reduces bodies, several at a time, or remembers that it has. When one cannot be reduced it says which; the first of
+// several.
+func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*solid.Reduced, failed int, err error) {
+	if b.reduced == nil {
+		b.reduced = map[string]*solid.Reduced{}
+	}
+	var mu sync.Mutex
+	done := 0
+	step := func() {
+		if b.Progress != nil && len(specs) > 0 {
+			b.Progress(done, len(specs))
+		}
+		done++
+	}
+	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]string, len(specs)), make([]error, len(specs))
+	first := map[string]int{} // among bodies that are alike
+	var jobs []int
+	step()
+	for i, spec := range specs {
+		keys[i] = bodyKey(spec)
+		_, known := b.reduced[keys[i]]
+		if _, twin := first[keys[i]]; !known && !twin {
+			first[keys[i]] = i
+			jobs = append(jobs, i)
+			continue
+		}
+		step()
+	}
+	var wait sync.WaitGroup
+	next := make(chan int, len(jobs))
+	for _, i := range jobs {
+		next <- i
+	}
+	close(next)
+	for range min(len(jobs), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				r, err := specs[i].Reduce(ctx, solid.Settings{Mesh: b.Mesh})
+				mu.Lock()
+				reduced[i], errs[i] = r, err
+				step()
+				mu.Unlock()
+			}
+		})
+	}
+	wait.Wait()
+	for i, err := range errs {
+		if err != nil {
+			return nil, i, err
+		}
+	}
+	for _, i := range jobs {
+		b.reduced[keys[i]] = reduced[i]
+	}
+	for i := range specs {
+		reduced[i] = b.reduced[keys[i]]
+	}
+	return reduced, 0, nil
+}
+
+// bodyKey writes out all that a reduction depends on.
+func bodyKey(s *solid.Body) string {
+	var k strings.Builder
+	for _, p := range s.Parts {
+		fmt.Fprintf(&k, "%v", p.Made)
+		if p.Block != nil {
+			fmt.Fprintf(&k, "%v\n", *p.Block)
+		} else {
+			fmt.Fprintf(&k, "%v\n", *p.Gusset)
+		}
+	}
+	fmt.Fprintf(&k, "%v\n%v\n%v\n%v\n", s.Ties, s.Zones, s.Held, s.Watched) // %v prints the shortest digits that read back the same
+	return k.String()
+}

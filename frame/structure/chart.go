@@ -1,0 +1,270 @@
+package structure
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/coupling"
+	"tiploop/frame/machine"
+	"tiploop/frame/solid"
+)
+
+// chart reads the tip of a running machine under some loads, position by position.
+type chart struct {
+	running *running
+	loads   []*machine.Load
+	states  []*state
+	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
+	stands  []*reading    // the work's readings
+	places  *solid.Places // of a meshed work, by reading
+	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
+	probe   *coupling.Probe
+	springs [][][]frame.Spring // [axis][position]
+	of      []*machine.Load    // of each state
+	second  []*coupling.Grip   // of a second axis, by position; those of the first are made when their turn comes
+	spots   []coupling.Spot
+	grown   [][][3]float64 // [load][stand] of the tip against the work by warming, beyond the freedoms, mm
+}
+
+// tipState is what the tip does in one position.
+type tipState struct {
+	compliance [][]float64  // mm/N, 1/N; see Model.compliance
+	moved      [][3]float64 // by each load, mm
+}
+
+// chart works out everything that does not depend on more than one axis.
+func (r *running) chart(loads []*machine.Load) (*chart, error) {
+	m := r.model
+	c := &chart{running: r, loads: loads}
+	if err := c.findStands(); err != nil {
+		return nil, err
+	}
+	tips := m.tool.tip[:]
+	if slices.ContainsFunc(loads, func(l *machine.Load) bool { return twists(l) }) {
+		tips = append(slices.Clone(tips), m.tool.turn[:]...)
+	}
+	c.springs = make([][][]frame.Spring, len(r.axes))
+	watched := slices.Clone(tips)
+	for i, a := range r.axes {
+		for _, links := range a.grip {
+			list := r.springs(links)
+			c.springs[i] = append(c.springs[i], list)
+			for _, s := range list {
+				watched = append(watched, s.Form)
+			}
+		}
+	}
+	for _, s := range c.stands {
+		watched = append(watched, s.forms[:len(tips)]...)
+	}
+	r.pieces.Watch(watched...)
+	states, err := c.solveRest()
+	if err != nil {
+		return nil, err
+	}
+	c.probe = r.pieces.Probe(tips, states...)
+	if len(r.axes) == 2 {
+		for n := range c.springs[1] {
+			c.second = append(c.second, c.grip(1, n))
+		}
+	}
+	c.makeSpots(len(tips))
+	for _, l := range loads {
+		var grown [][3]float64
+		for _, s := range c.stands {
+			grown = append(grown, m.tipGrowth(l, s.spot))
+		}
+		c.grown = append(c.grown, grown)
+	}
+	return c, nil
+}
+
+// grip is what an axis does in a position. The springs stretch with what they stand on where a load warms it.
+func (c *chart) grip(axis, position int) *coupling.Grip {
+	list := c.springs[axis][position]
+	var stretched [][]float64
+	for _, l := range c.of {
+		by := make([]float64, len(list))
+		for k := range by {
+			by[k] = c.running.grown(l, &c.running.axes[axis].grip[position][k])
+		}
+		stretched = append(stretched, by)
+	}
+	return c.probe.Grip(list, stretched...)
+}
+
+// twists tells whether a load puts a moment on the tip.
+func twists(l *machine.Load) bool {
+	return slices.ContainsFunc(l.Actions, func(a machine.Action) bool { return a.Kind == machine.OnTip && a.Moment != r3.Vec{} })
+}
+
+// findStands finds where on the work the tool is in each position. Positions over one place share a reading.
+func (c *chart) findStands() error {
+	var spots []*spot
+	number := map[r3.Vec]int{}
+	c.running.each(func(positions []int) {
+		s := c.running.spotAt(positions)
+		if s == nil {
+			c.stand = append(c.stand, -1)
+			return
+		}
+		n, known := number[s.at]
+		if !known {
+			n = len(spots)
+			number[s.at] = n
+			spots = append(spots, s)
+		}
+		c.stand = append(c.stand, n)
+	})
+	if len(spots) == 0 {
+		return fmt.Errorf("the tool is nowhere over the work")
+	}
+	m, err := c.running.model, error(nil)
+	if c.stands, c.places, err = m.readBeside(m.tool.work, c.running.portsOf(m.tool.work), spots); err != nil {
+		return fmt.Errorf("work: %w", err)
+	}
+	return nil
+}
+
+// solveRest finds what the loads do to the pieces apart from the tip: the states.
+func (c *chart) solveRest() (states [][]float64, err error) {
+	m := c.running.model
+	for _, l := range c.loads {
+		rest := withoutTip(l)
+		if rest.Actions == nil {
+			c.state = append(c.state, -1)
+			continue
+		}
+		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.reading))
+		if err != nil {
+			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		s := m.stateOf(solution, &rest, m.tool.reading)
+		u := slices.Clone(s.U)
+		for _, b := range c.running.ported {
+			u = append(u, b.ports.Moved(s.fields[b.number])...)
+		}
+		c.state = append(c.state, len(states))
+		states, c.of, c.states = append(states, u), append(c.of, l), append(c.states, s)
+	}
+	return states, nil
+}
+
+// withoutTip is the load without what acts on the tip.
+func withoutTip(l *machine.Load) machine.Load {
+	out := *l
+	out.Actions = nil
+	for _, a := range l.Actions {
+		if a.Kind != machine.OnTip {
+			out.Actions = append(out.Actions, a)
+		}
+	}
+	return out
+}
+
+// makeSpots makes a spot of every reading of the work. What a load does inside a meshed part moves them, too.
+func (c *chart) makeSpots(tips int) {
+	var means [][][6]float64 // [state][reading]
+	if c.places != nil {
+		for _, s := range c.states {
+			means = append(means, c.places.Means(s.fields[c.stands[0].body]))
+		}
+	}
+	for i, r := range c.stands {
+		var more [][]float64
+		for n, all := range means {
+			by := make([]float64, tips)
+			for k := range by {
+				by[k] = all[i][k] - c.states[n].Value(r.forms[k])
+			}
+			more = append(more, by)
+		}
+		spot := c.probe.Spot(r.forms[:tips], more...)
+		for _, b := range c.running.ported {
+			if b.number == r.body {
+				across := c.places.Reading(i).Across
+				c.probe.Beside(&spot, b.first, across[:tips])
+			}
+		}
+		c.spots = append(c.spots, spot)
+	}
+}
+
+// read reads every position. It calls do in the order of running.each, with nil where the tool is not over the work.
+func (c *chart) read(do func(positions []int, s *tipState)) {
+	var joined *coupling.Joined
+	var reading coupling.Reading
+	n := 0
+	c.running.each(func(positions []int) {
+		stand := c.stand[n]
+		n++
+		if last := positions[len(positions)-1]; len(positions) == 1 || last == 0 {
+			joined = c.probe.Join(c.grip(0, positions[0]))
+		}
+		if stand < 0 {
+			do(positions, nil)
+			return
+		}
+		var second *coupling.Grip
+		if len(positions) == 2 {
+			second = c.second[positions[1]]
+		}
+		joined.At(second, c.spots[stand], &reading)
+		do(positions, c.tipState(stand, &reading))
+	})
+}
+
+// tipState adds what the work gives by itself, and puts the loads on.
+func (c *chart) tipState(stand int, reading *coupling.Reading) *tipState {
+	s := &tipState{compliance: reading.Compliance, moved: make([][3]float64, len(c.loads))}
+	for i := range s.compliance {
+		for k := range s.compliance[i] {
+			s.compliance[i][k] += c.stands[stand].local[i][k]
+		}
+	}
+	for n, l := range c.loads {
+		um := c.grown[n][stand]
+		for i := range um {
+			if k := c.state[n]; k >= 0 {
+				um[i] += reading.Moved[k][i]
+			}
+			for _, a := range l.Actions {
+				if a.Kind != machine.OnTip {
+					continue
+				}
+				for k, f := range pushOf(a) {
+					if k < len(s.compliance) {
+						um[i] += s.compliance[i][k] * f
+					}
+				}
+			}
+		}
+		s.moved[n] = um
+	}
+	return s
+}
+
+// push is force and moment of an action.
+func pushOf(a machine.Action) [6]float64 {
+	f, t := array(a.Force), array(a.Moment)
+	return [6]float64{f[0], f[1], f[2], t[0], t[1], t[2]}
+}
+
+// softest is the stiffness of the tip in its softest direction, N/µm.
+func (s *tipState) softest() float64 {
+	sym := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := range i + 1 {
+			sym.SetSym(i, j, (s.compliance[i][j]+s.compliance[j][i])/2)
+		}
+	}
+	var eigen mat.EigenSym
+	if !eigen.Factorize(sym, false) {
+		panic("machine: a symmetric matrix of order 3 without principal values")
+	}
+	return perMicro(eigen.Values(nil)[2])
+}

@@ -1,0 +1,123 @@
+package structure
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/machine"
+)
+
+// checkLoose finds parts with no way to the ground, by following joints and guides alone.
+func (m *Model) checkLoose() (faults machine.Faults) {
+	held := map[*body]bool{}
+	for _, g := range m.grounds {
+		held[g.body] = true
+	}
+	if len(held) == 0 {
+		return machine.Faults{m.fault(machine.Place{}, "add grounds: to the model", "nothing holds the machine: it has no grounds")}
+	}
+	for grew := true; grew; {
+		grew = false
+		for _, j := range m.joints {
+			if held[j.a] != held[j.b] {
+				held[j.a], held[j.b], grew = true, true, true
+			}
+		}
+		for _, a := range m.axes {
+			for _, g := range a.guides {
+				if held[g.on] != held[g.part] {
+					held[g.on], held[g.part], grew = true, true, true
+				}
+			}
+		}
+	}
+	for _, b := range m.bodies {
+		if !held[b] {
+			hint := "join it to its neighbours under joints:, or ground it"
+			if near := m.neighbours(b); near != "" {
+				hint = "it touches " + near + "; " + hint
+			}
+			faults = append(faults, m.fault(b.part.Place, hint, "part %s is loose: no joint or ground connects it to the ground, so it can move every way", b.part.Name))
+		}
+	}
+	return faults
+}
+
+// neighbours names the parts that a loose one touches.
+func (m *Model) neighbours(b *body) string {
+	var names []string
+	for _, o := range m.bodies {
+		if o == b {
+			continue
+		}
+		if _, err := findTouch(b, o); err == nil {
+			names = append(names, o.part.Name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// A part takes part in a free motion when it moves by more than stirring of the largest movement.
+const stirring = 1e-6
+
+// nameLoose turns a free motion of the frame into words: which parts move, and how.
+func (m *Model) nameLoose(err error) error {
+	var loose *frame.LooseError
+	if !errors.As(err, &loose) {
+		return err
+	}
+	most, size := -1, 0.0
+	var moving []string
+	for i, b := range m.bodies {
+		move, turn := m.motionOf(b, loose.Motion)
+		s := r3.Norm(move) + r3.Norm(turn)*math.Max(b.length, 1)
+		if s > stirring {
+			moving = append(moving, b.part.Name)
+		}
+		if s > size*(1+stirring) {
+			most, size = i, s
+		}
+	}
+	if most < 0 {
+		return machine.Faults{m.fault(machine.Place{}, "check its joints and grounds", "something in the machine can move freely")}
+	}
+	b := m.bodies[most]
+	how := m.describe(b, loose.Motion)
+	what := fmt.Sprintf("part %s is loose: it can %s without resistance", b.part.Name, how)
+	if len(moving) > 1 {
+		what = fmt.Sprintf("parts %s are loose: %s can %s without resistance", strings.Join(moving, ", "), b.part.Name, how)
+	}
+	return machine.Faults{m.fault(b.part.Place, "hold that movement with a joint or a ground", "%s", what)}
+}
+
+// motionOf is the largest movement and rotation of a body's nodes in a motion.
+func (m *Model) motionOf(b *body, u []float64) (move, turn r3.Vec) {
+	nodes := b.nodes
+	if b.triangle != nil {
+		nodes = []int{b.triangle.Node()}
+	}
+	for _, n := range nodes {
+		d, r := r3.Vec{X: u[6*n], Y: u[6*n+1], Z: u[6*n+2]}, r3.Vec{X: u[6*n+3], Y: u[6*n+4], Z: u[6*n+5]}
+		if r3.Norm(d) > r3.Norm(move) {
+			move = d
+		}
+		if r3.Norm(r) > r3.Norm(turn) {
+			turn = r
+		}
+	}
+	return move, turn
+}
+
+// describe puts a motion into words: "slide along y", "turn about x".
+func (m *Model) describe(b *body, u []float64) string {
+	move, turn := m.motionOf(b, u)
+	if r3.Norm(turn)*math.Max(b.length, 1) > stirring*r3.Norm(move) {
+		return "turn about " + machine.DirectionInWords(turn)
+	}
+	return "slide along " + machine.DirectionInWords(move)
+}

@@ -1,0 +1,276 @@
+package structure
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"tiploop/testdata/models"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+)
+
+// accelerated is what a balance of forces may be off by: solutions are in balance to 1e-10 or so.
+const accelerated = 1e-7
+
+// massOf is that of some parts, kg, by volume and density: of the plates and the round bar from their drawn sizes, of the
+// gusset half its box.
+func massOf(t *testing.T, m *machine.Machine, names ...string) (kg float64) {
+	t.Helper()
+	for _, name := range names {
+		for _, p := range m.Parts {
+			if p.Name != name {
+				continue
+			}
+			volume := 0.0
+			switch {
+			case p.Plate != nil:
+				d := r3.Sub(p.Plate.To, p.Plate.From)
+				volume = d.X * d.Y * d.Z
+			case p.Gusset != nil:
+				volume = r3.Norm(p.Gusset.Legs[0]) * r3.Norm(p.Gusset.Legs[1]) * r3.Norm(p.Gusset.Thickness) / 2
+			default:
+				volume = math.Pi * 15 * 15 * r3.Norm(r3.Sub(p.Bar.To, p.Bar.From)) // the spindle, round 30
+			}
+			kg += volume * p.Material.Density * kilo
+		}
+	}
+	require.Positive(t, kg)
+	return kg
+}
+
+func driveOf(t *testing.T, r *answer.Result, load, axis string) answer.DriveLoad {
+	t.Helper()
+	for _, d := range r.Drives {
+		if d.Load == load && d.Axis == axis {
+			return d
+		}
+	}
+	t.Fatalf("no drive of %s under %s", axis, load)
+	return answer.DriveLoad{}
+}
+
+// crossWith is the cross table with other loads.
+func crossWith(t testing.TB, loads string) *machine.Machine {
+	t.Helper()
+	text := fmt.Sprintf(models.CrossTable, 0, 0, 0)
+	before, after, found := strings.Cut(text, "loads:\n")
+	require.True(t, found)
+	_, travel, found := strings.Cut(after, "travel:")
+	require.True(t, found)
+	m, err := machineOf(before+"loads:\n"+loads+"travel:"+travel, "")
+	require.NoError(t, err)
+	return m
+}
+
+const crossStarts = `  cut: {tip: [20, 30, 40]}
+  x: {accelerate: {x: 2 m/s2}}
+  y: {accelerate: {y: -3 m/s2}}
+  z: {accelerate: {z: 0.5 g}}
+  all: {accelerate: {x: 2 m/s2, y: -3 m/s2, z: 0.5 g}}
+  all and weight: {gravity: true, accelerate: {x: 2 m/s2, y: -3 m/s2, z: 0.5 g}}
+`
+
+// Newton: the ground pushes the machine with mass times acceleration of what moves, and of stacked axes each drive with that
+// of what it moves. (The carriages of the other axes stand across and pass a force along only as friction would.) Weight adds
+// to it. Masses are by hand from the drawing.
+func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
+	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
+		if by.Detail == Solid && testing.Short() {
+			continue
+		}
+		m := crossWith(t, crossStarts)
+		r := solveMachine(t, by, m)
+		table, quill := massOf(t, m, "table", "fence"), massOf(t, m, "quill", "arm", "gusset", "spindle")
+		saddle := table + massOf(t, m, "saddle", "mount_x")
+		all := quill + saddle + massOf(t, m, "base", "mount_y", "post")
+		// kg·m/s² = N
+		for _, c := range []struct {
+			load       string
+			x, y, z    float64 // forces of the drives on what they move
+			rx, ry, rz float64 // reaction of the grounds on the machine
+		}{
+			{"x", 2 * table, 0, 0, 2 * table, 0, 0},
+			{"y", 0, -3 * saddle, 0, 0, -3 * saddle, 0},
+			{"z", 0, 0, 4.903325 * quill, 0, 0, 4.903325 * quill},
+			{"all", 2 * table, -3 * saddle, 4.903325 * quill, 2 * table, -3 * saddle, 4.903325 * quill},
+			{"all and weight", 2 * table, -3 * saddle, (4.903325 + 9.80665) * quill, 2 * table, -3 * saddle, 4.903325*quill + 9.80665*all},
+		} {
+			size := 2*table + 3*saddle + 5*quill
+			for axis, want := range map[string]float64{"x": c.x, "y": c.y, "z": c.z} {
+				if got := driveOf(t, r, c.load, axis).ForceN; !(math.Abs(got-want) <= accelerated*size) {
+					t.Errorf("%s, %s: the drive of %s pushes %.9g N, want %.9g", by.Detail, c.load, axis, got, want)
+				}
+			}
+			for _, l := range r.Loads {
+				if l.Name != c.load {
+					continue
+				}
+				for k, want := range []float64{c.rx, c.ry, c.rz} {
+					if !(math.Abs(l.ReactionN[k]-want) <= accelerated*(size+all*9.8)) {
+						t.Errorf("%s, %s: the ground pushes %.9g N along %s, want %.9g", by.Detail, c.load, l.ReactionN[k], machine.Axis(k), want)
+					}
+				}
+			}
+		}
+		sum := map[string]float64{}
+		for _, s := range r.Shares {
+			sum[s.Load] += s.Percent
+		}
+		for _, l := range r.Loads {
+			require.InDelta(t, 100, sum[l.Name], 1e-6, "shares of %s", l.Name) // Solve has held energy against work
+		}
+	}
+}
+
+// Where all else is weightless, an axis that gains speed upwards is the same as more gravity: every number of the answer,
+// with strips, triangles and bars at detail section, and with solid bodies.
+func TestAccelerationIsGravity(t *testing.T) {
+	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
+		if by.Detail == Solid && testing.Short() {
+			continue
+		}
+		m := crossWith(t, "  cut: {tip: [20, 30, 40]}\n  falls: {gravity: [0, 0, -5 m/s2]}\n  starts: {accelerate: {z: 5 m/s2}}\n")
+		for i := range m.Parts {
+			if p := &m.Parts[i]; !moves(&m.Axes[2], i) {
+				p.Material.Density = 1e-20
+			}
+		}
+		r := solveMachine(t, by, m)
+		falls, starts := r.Loads[1], r.Loads[2]
+		require.Greater(t, *falls.TipSizeUm, 0.1)
+		near := func(want, got, size float64, what string) {
+			if !(math.Abs(want-got) <= accelerated*size) {
+				t.Errorf("%s, %s: %.12g under gravity, %.12g gaining speed", by.Detail, what, want, got)
+			}
+		}
+		for k := range 3 {
+			near(falls.TipUm[k], starts.TipUm[k], *falls.TipSizeUm, "tip")
+			near(falls.ReactionN[k], starts.ReactionN[k], norm(falls.ReactionN), "reaction")
+		}
+		shares, stress, bars := map[string]float64{}, map[string]float64{}, falls.Bars
+		for _, s := range r.Shares {
+			if s.Load == "falls" {
+				shares[s.Source] = s.Percent
+			}
+		}
+		for _, s := range r.Stress {
+			if s.Load == "falls" {
+				stress[s.Part] = s.MPa
+			}
+		}
+		for _, s := range r.Shares {
+			if s.Load == "starts" {
+				near(shares[s.Source], s.Percent, 100, "share of "+s.Source)
+			}
+		}
+		for _, s := range r.Stress {
+			if s.Load == "starts" {
+				near(stress[s.Part], s.MPa, 1, "stress in "+s.Part)
+			}
+		}
+		for i, b := range starts.Bars {
+			for k := range 3 {
+				near(bars[i].FromN[k], b.FromN[k], 10, "force in "+b.Part)
+				near(bars[i].ToM[k], b.ToM[k], 100, "moment in "+b.Part)
+			}
+		}
+	}
+}
+
+// Section and solid detail differ in how far the machine moves by what their plates differ, not in what they carry.
+func TestAccelerationAtBothDetails(t *testing.T) {
+	if testing.Short() {
+		t.Skip("meshes ten parts")
+	}
+	m := crossWith(t, crossStarts)
+	section, meshed := solveMachine(t, Builder{}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
+	for i, l := range section.Loads[1:] {
+		if ratio := *l.TipSizeUm / *meshed.Loads[i+1].TipSizeUm; !(math.Abs(ratio-1) <= 0.12) {
+			t.Errorf("%s: section detail moves %.3g times as far", l.Name, ratio)
+		}
+	}
+}
+
+// A table whose mass is high over its screw lifts its nose when it gains speed. By hand: with the mass m at h over the
+// screw and carriages that give forces alone, 2·a apart, on two rails, every carriage has ±m·a·h/(4·a): pulled in front,
+// pressed behind.
+func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
+	const gain, spacing = 2.0, 80.0 // m/s², mm
+	text := strings.ReplaceAll(models.Sledge, "rail: profile-15", "stiffness: {press: 1e5, side: 1e5}")
+	m := buildText(t, text+"loads: {start: {accelerate: {x: 2 m/s2}}}\n")
+	r, err := m.Solve(TipOnly)
+	require.NoError(t, err)
+	table, vice := massOf(t, m.machine, "table"), massOf(t, m.machine, "vice")
+	require.InEpsilon(t, 120*120*20*7.85e-6, table, 1e-3) // steel
+	moment := gain * (table*(58-34) + vice*(73-34))       // N·mm: centres at 58 and 73 mm, the screw at 34
+	near(t, gain*(table+vice), r.Drives[0].ForceN, accelerated, "drive")
+	require.Len(t, r.Carriages, 4)
+	for _, c := range r.Carriages {
+		want := math.Copysign(moment/(2*spacing), c.AtMM[0])
+		near(t, want, c.PullN, 1e-6, fmt.Sprintf("carriage at %g, %g", c.AtMM[0], c.AtMM[1]))
+		require.Zero(t, c.PitchNmm)
+	}
+}
+
+// Accelerations add up and scale: the machine is linear.
+func TestAccelerationsAreLinear(t *testing.T) {
+	m, err := new(Builder).Build(context.Background(), crossWith(t, crossStarts))
+	require.NoError(t, err)
+	solve := func(by ...float64) []float64 {
+		l := &machine.Load{Name: "l"}
+		for i, a := range by {
+			if a != 0 {
+				l.Actions = append(l.Actions, machine.Action{Kind: machine.Accelerating, Axis: i, Force: r3.Scale(a, m.machine.Axes[i].Along.Direction())})
+			}
+		}
+		s, err := m.solve(l, m.tool.reading)
+		require.NoError(t, err)
+		return s.U
+	}
+	one := [][]float64{solve(1000, 0, 0), solve(0, 1000, 0), solve(0, 0, 1000)}
+	rapid.Check(t, func(t *rapid.T) {
+		var by [3]float64
+		for i := range by {
+			by[i] = rapid.Float64Range(-20e3, 20e3).Draw(t, "mm/s²")
+		}
+		got := solve(by[0], by[1], by[2])
+		off, largest := 0.0, 0.0
+		for i := range got {
+			want := 0.0
+			for k := range by {
+				want += by[k] / 1000 * one[k][i]
+				largest = math.Max(largest, math.Abs(by[k]/1000*one[k][i]))
+			}
+			off = math.Max(off, math.Abs(got[i]-want))
+		}
+		if !(off <= 1e-8*largest) {
+			t.Fatalf("off by %g of %g", off, largest)
+		}
+	})
+}
+
+// What goes along and is in no part, by hand from the tables: a size 15 carriage has 0.2 kg, its rail 1.4 kg/m; a size 16
+// bush and its rail as their table says. The rails of x are under the table, its carriages and its screw's bearing on the saddle.
+func TestUnweighedGoesAlong(t *testing.T) {
+	m, err := Build(crossWith(t, crossStarts))
+	require.NoError(t, err)
+	core := m.machine.Axes[1].Drives[0].Screw.Shaft.Root
+	screw := 7.83e-6 * math.Pi / 4 * core * core * 210
+	bush := m.machine.Axes[2].Guides[0].Rail
+	for i, want := range []float64{
+		4*0.2 + 4*0.2 + 2*1.4*0.22 + screw, // y: its own carriages, and all of x
+		2 * 1.4 * 0.22,                     // x: its rails
+		4 * bush.MassKg,                    // z: its bushes
+	} {
+		near(t, want, m.unweighed(&m.machine.Axes[i]), 1e-9, m.machine.Axes[i].Name)
+	}
+	require.Greater(t, screw, 0.1)
+}

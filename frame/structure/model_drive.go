@@ -1,0 +1,168 @@
+package structure
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/drive"
+	"tiploop/frame/machine"
+)
+
+// madeDrive is a drive with its links.
+type madeDrive struct {
+	drive *machine.Drive
+	chain []drive.Part // what gives way from the frame to the table; nil: one spring
+	pulls []int        // in Model.links: those that hold the part with nut, clamp or pinion
+}
+
+// source is the name under which the energy of a drive is counted.
+func driveSource(a *machine.FeedAxis, d *machine.Drive) string {
+	if d.Name == "" {
+		return "drive " + a.Name
+	}
+	return "drive " + a.Name + ": " + d.Name
+}
+
+// driveSpot is where a part holds a drive: on a place of the drive's line, by way of the nearest metal.
+func (b *body) driveSpot(at r3.Vec) *spot {
+	if !b.meshed {
+		return &spot{at: at}
+	}
+	s := b.spotOn(b.nearestMetal(at))
+	s.at = at
+	return s
+}
+
+// makeDrive puts the springs of a drive between the parts it stands on. Bearings, shaft, nut and motor lie in a row. Where
+// two ways lead to the frame, by both bearings of a screw or both spans of a belt, they meet in a node of their own; it is
+// taken out by turning the star of the three springs into the triangle that acts alike:
+//
+//	k_ab = k_a·k_b/(k_a + k_b + k_c).
+func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
+	v := d.drive
+	part, on := m.bodies[v.Part], m.bodies[v.On]
+	if v.Kind == machine.ByScrew || v.Kind == machine.ByBelt {
+		if f := m.checkDriveEnds(a, v); f != nil {
+			return f
+		}
+	}
+	push := part.driveSpot(v.Push)
+	near := on.driveSpot(v.From)
+	var far *body
+	var farSpot *spot
+	if v.Far >= 0 {
+		far = m.bodies[v.Far]
+		farSpot = far.driveSpot(v.To)
+	}
+	spring := func(b *body, s *spot, k float64, others ...end) {
+		m.link(link{a: b, spot: s, others: others, direction: a.Along.Direction(), stiffness: k, source: driveSource(a, v)})
+	}
+	pull := func(k float64, others ...end) {
+		d.pulls = append(d.pulls, len(m.links))
+		spring(part, push, k, others...)
+	}
+	switch v.Kind {
+	case machine.ByRack, machine.BySpring:
+		pull(v.Force, end{on, near, -1})
+	case machine.ByScrew:
+		chain, err := v.Screw.Parts(nutAt(v))
+		if err != nil {
+			f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)
+			return &f
+		}
+		d.chain = chain
+		k1, k2, k3 := screwWays(v.Screw, nutAt(v))
+		if k2 == 0 {
+			pull(drive.Series(k1, k3), end{on, near, -1})
+			break
+		}
+		sum := k1 + k2 + k3
+		pull(k1*k3/sum, end{on, near, -1})
+		pull(k2*k3/sum, end{far, farSpot, -1})
+		spring(far, farSpot, k1*k2/sum, end{on, near, -1})
+	case machine.ByBelt:
+		return m.makeBelt(a, d, pull, spring, near, farSpot)
+	}
+	return nil
+}
+
+// screwWays are the stiffnesses of a screw's ways to the frame by the driven end and by the far end (0: none), and of what
+// both have in common: nut, twist and motor.
+func screwWays(s drive.ScrewDrive, nutAt float64) (near, far, common float64) {
+	shaft := s.Shaft
+	shaft.Ends = drive.FixedFree // each way by itself
+	near = drive.Series(s.NearBearing, shaft.Axial(nutAt))
+	if s.Shaft.Ends == drive.FixedFixed {
+		far = drive.Series(s.FarBearing, shaft.Axial(shaft.Length-nutAt))
+	}
+	common = drive.Series(s.Nut, drive.AxialOfRotary(shaft.Twist(nutAt), s.Lead))
+	if s.Turning > 0 {
+		common = drive.Series(common, drive.AxialOfRotary(s.Turning, s.Lead))
+	}
+	return near, far, common
+}
+
+// checkDriveEnds makes sure that screw and belt begin on their parts and that the nut or clamp stays on them.
+func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.Fault {
+	for _, e := range []struct {
+		part int
+		at   r3.Vec
+		what string
+	}{{v.On, v.From, "driven end"}, {v.Far, v.To, "far end"}} {
+		if e.part < 0 {
+			continue
+		}
+		if f := m.offPart(m.bodies[e.part], e.at, v.Place, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind, a.Name)); f != nil {
+			return f
+		}
+	}
+	length := r3.Norm(r3.Sub(v.To, v.From))
+	begin := r3.Dot(r3.Sub(v.Push, v.From), r3.Unit(r3.Sub(v.To, v.From)))
+	holds := map[machine.DriveKind]string{machine.ByScrew: "nut", machine.ByBelt: "clamp"}[v.Kind]
+	for _, to := range a.Travel {
+		if at := begin + runs(v, a)*(to-a.At); !(at > machine.Touching && at < length-machine.Touching) {
+			f := m.fault(v.Place, fmt.Sprintf("lengthen the %s, move the %s, or shorten the travel", v.Kind, holds),
+				"axis %s: with the axis at %s the %s is %s from the driven end, and the %s is %s long", a.Name, machine.MM(to), holds, machine.MM(at), v.Kind, machine.MM(length))
+			return &f
+		}
+	}
+	return nil
+}
+
+// makeBelt puts the springs of a belt between clamp, motor and idler. With t the way the motor lets the belt run, the spans
+// stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a = clamp − first end and
+// b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
+func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, ...end), spring func(*body, *spot, float64, ...end), near, farSpot *spot) *machine.Fault {
+	v := d.drive
+	on, far := m.bodies[v.On], m.bodies[v.Far]
+	first, second, err := v.Belt.Spans(nutAt(v))
+	if err != nil {
+		f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)
+		return &f
+	}
+	specific, err := v.Belt.Belt.Specific()
+	if err != nil {
+		f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)
+		return &f
+	}
+	k1, k2 := specific.Typical/first, specific.Typical/second
+	k3 := v.Belt.Belt.Mesh(float64(v.Belt.Teeth) / 2).Typical
+	mesh := drive.Part{Name: "teeth on the pulley", Compliance: 1 / k3}
+	d.chain = []drive.Part{{Name: "belt", Compliance: 1 / (k1 + k2)}, mesh}
+	if v.Belt.Motor > 0 {
+		r := v.Belt.Belt.PitchRadius(float64(v.Belt.Teeth))
+		d.chain = append(d.chain, drive.Part{Name: "motor", Compliance: r * r / v.Belt.Motor})
+		k3 = drive.Series(k3, v.Belt.Motor/(r*r))
+	}
+	sum := k1 + k2 + k3
+	pull(k1*k3/sum, end{on, near, -1})
+	if v.Belt.Path == drive.OpenPath {
+		pull(k2*k3/sum, end{far, farSpot, -1})
+		spring(far, farSpot, k1*k2/sum, end{on, near, -1})
+		return nil
+	}
+	pull(k2*k3/sum, end{far, farSpot, -2}, end{on, near, 1})
+	spring(far, farSpot, 4*k1*k2/sum, end{on, near, -1})
+	return nil
+}

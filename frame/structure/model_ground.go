@@ -1,0 +1,253 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// madeGround is a ground with its links and ties.
+type madeGround struct {
+	ground *machine.Ground
+	body   *body
+	name   string
+	kind   string
+	zone   box // what it takes of the part, for drawing
+	places []r3.Vec
+	links  []int // in Model.links
+	ties   []int // in Model.ties
+	bed    [3]float64
+}
+
+func (m *Model) makeGrounds() (faults machine.Faults) {
+	for i := range m.machine.Grounds {
+		g := &m.machine.Grounds[i]
+		made := &madeGround{ground: g, body: m.bodies[g.Part], name: g.Name}
+		if made.name == "" {
+			made.name = fmt.Sprintf("%d", i+1)
+		}
+		firstLink, firstTie := len(m.links), len(m.ties)
+		if fault := m.makeGround(made); fault != nil {
+			faults = append(faults, *fault)
+			continue
+		}
+		for l := firstLink; l < len(m.links); l++ {
+			made.links = append(made.links, l)
+		}
+		for t := firstTie; t < len(m.ties); t++ {
+			made.ties = append(made.ties, t)
+		}
+		m.grounds = append(m.grounds, made)
+	}
+	return faults
+}
+
+// source is the name under which the ground's energy is counted.
+func (g *madeGround) source() string { return "ground " + g.name }
+
+func (m *Model) makeGround(g *madeGround) *machine.Fault {
+	b, w := g.body, g.ground
+	switch {
+	case w.Fixed, w.Strip != nil, w.Feet != nil, w.BedNPerMM3 > 0:
+		return m.groundOnFace(g)
+	case w.Bed != ([3]float64{}):
+		g.kind, g.zone = "bed", around(b.from, b.to)
+		return m.barBed(g)
+	}
+	at := *w.At
+	if f := m.offPart(b, at, w.Place, "ground"); f != nil {
+		return f
+	}
+	g.kind, g.places, g.zone = "hold", []r3.Vec{at}, around(at)
+	where := b.spotOn(at)
+	for f := machine.MoveX; f <= machine.TurnZ; f++ {
+		direction, turning := f.Direction()
+		if w.Hold[f] {
+			m.tie(tie{a: b, spot: where, direction: direction, turning: turning, name: g.source()})
+		}
+		if w.Spring[f] > 0 {
+			g.kind = "spring"
+			m.link(link{a: b, spot: where, direction: direction, turning: turning, stiffness: w.Spring[f], source: g.source()})
+		}
+	}
+	if w.Skew != nil {
+		g.kind = "spring"
+		m.link(link{a: b, spot: where, direction: w.Skew.Direction, stiffness: w.Skew.Stiffness, source: g.source()})
+	}
+	return nil
+}
+
+// footWidth is how wide a foot presses on a meshed part, mm [common practice, no source]: a levelling foot's stud.
+const footWidth = 20
+
+// offPart is the fault of a place that is not on the part it is said to be on.
+func (m *Model) offPart(b *body, at r3.Vec, place machine.Place, what string) *machine.Fault {
+	gap := b.off(at)
+	if gap <= machine.Touching {
+		return nil
+	}
+	f := m.fault(place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+		"the %s at %s is not on %s: it is %s away", what, placeText(array(at)), b.part.Name, machine.MM(gap))
+	return &f
+}
+
+// off is how far a spot is from the metal of a part. A bar whose section fills no box along the axes counts as round,
+// as wide as its section is at most.
+func (b *body) off(at r3.Vec) float64 {
+	switch {
+	case b.part.Gusset != nil:
+		return math.Max(b.distance(at), beyondGusset(b.part.Gusset, at))
+	case b.hasBox:
+		return b.distance(at)
+	}
+	direction := b.direction()
+	s := r3.Dot(r3.Sub(at, b.from), direction)
+	beside := r3.Norm(r3.Sub(r3.Sub(at, b.from), r3.Scale(s, direction)))
+	return math.Hypot(math.Max(0, beside-b.halfWidth()), math.Max(0, math.Max(-s, s-b.length)))
+}
+
+func placeText(p [3]float64) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", p[0], p[1], p[2]) }
+
+// groundOnFace holds a face of a plate: all of it, a strip of it, on feet, or on an elastic bed.
+func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
+	b, w := g.body, g.ground
+	if b.part.Plate == nil {
+		f := m.fault(w.Place, "hold it at a point: hold: [x, y, z, rx, ry, rz], at: [...]", "%s has no faces to hold: it is no plate", b.part.Name)
+		return &f
+	}
+	t := touch{kind: onFace, normal: w.Face.Normal(), box: b.fills}
+	if w.Strip != nil {
+		strip := box{array(w.Strip.From), array(w.Strip.To)}
+		face, fault := m.stripFace(b, strip, w.Place)
+		if fault != nil {
+			return fault
+		}
+		t.normal, t.box = face, strip
+	} else if w.Face.Far() {
+		t.lo[t.normal] = t.hi[t.normal]
+	} else {
+		t.hi[t.normal] = t.lo[t.normal]
+	}
+	g.zone = t.box
+	p, q := t.normal.Others()
+	switch {
+	case w.Feet != nil:
+		g.kind = "feet"
+		for _, foot := range w.Feet {
+			at := t.lo
+			at[p], at[q] = foot[0], foot[1]
+			if f := m.offPart(b, vector(at), w.Place, "foot"); f != nil {
+				return f
+			}
+			g.places = append(g.places, vector(at))
+			where := b.roundSpot(vector(at), t.normal, footWidth)
+			for _, s := range []struct {
+				k         machine.Axis
+				stiffness float64
+			}{{t.normal, w.Normal}, {p, w.Side}, {q, w.Side}} {
+				m.link(link{a: b, spot: where, direction: s.k.Direction(), stiffness: s.stiffness, source: g.source()})
+			}
+		}
+	case w.BedNPerMM3 > 0:
+		g.kind = "bed"
+		m.pad(b, t, w.BedNPerMM3, g.source())
+	default:
+		g.kind = "fixed face"
+		if w.Strip != nil {
+			g.kind = "fixed strip"
+		}
+		if b.meshed {
+			m.tieAll(b, nil, heldSpot(t), g.source())
+			break
+		}
+		b.layer = b.layer || t.area() >= allOver*b.faceArea(t.normal)
+		m.spread(b, nil, t, b.seat(t, b.thickness(t.normal)), g.source())
+	}
+	return nil
+}
+
+// allOver is the share of a face from which it counts as held all over.
+const allOver = 0.9
+
+func (b *body) faceArea(normal machine.Axis) float64 {
+	p, q := normal.Others()
+	return b.fills.size(p) * b.fills.size(q)
+}
+
+// stripFace finds the face a strip lies on and checks that it does.
+func (m *Model) stripFace(b *body, strip box, place machine.Place) (machine.Axis, *machine.Fault) {
+	for k := machine.X; k <= machine.Z; k++ {
+		if strip.size(k) > machine.Touching {
+			continue
+		}
+		if math.Abs(strip.lo[k]-b.fills.lo[k]) > machine.Touching && math.Abs(strip.lo[k]-b.fills.hi[k]) > machine.Touching {
+			continue
+		}
+		p, q := k.Others()
+		inside := true
+		for _, o := range []machine.Axis{p, q} {
+			inside = inside && strip.lo[o] >= b.fills.lo[o]-machine.Touching && strip.hi[o] <= b.fills.hi[o]+machine.Touching && strip.size(o) > machine.Touching
+		}
+		if inside {
+			return k, nil
+		}
+	}
+	f := m.fault(place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+		"the strip from %s to %s does not lie on a face of %s", placeText(strip.lo), placeText(strip.hi), b.part.Name)
+	return 0, &f
+}
+
+// pad is an elastic bed under a face: pressure per deflection, square to the face only.
+func (m *Model) pad(b *body, t touch, modulus float64, source string) {
+	p, q := t.normal.Others()
+	if b.meshed {
+		m.pressFields(b, nil, t, b.fills.size(t.normal), modulus, source)
+		return
+	}
+	n := map[machine.Axis]int{p: 1, q: 1}
+	if b.axis != t.normal {
+		n[b.axis] = mostCells
+		if b.isStrip() {
+			n[3-b.axis-t.normal] = int(1 / stripStep)
+		}
+	}
+	for _, sp := range gaussAlong(n[p]) {
+		for _, sq := range gaussAlong(n[q]) {
+			m.link(link{a: b, spot: &spot{at: t.at(sp.at, sq.at)}, direction: t.normal.Direction(), stiffness: modulus * sp.weight * sq.weight * t.area(), source: source})
+		}
+	}
+}
+
+// bedStep is the length of a member on a bed over its characteristic length 1/λ: the cubic shape of the member is then
+// within 1e-7 of the exact one (its error goes with the fourth power).
+const bedStep = 0.05
+
+// barBed puts a bar on an elastic bed along its whole length.
+func (m *Model) barBed(g *madeGround) *machine.Fault {
+	b := g.body
+	if b.part.Bar == nil {
+		f := m.fault(g.ground.Place, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar", b.part.Name)
+		return &f
+	}
+	if b.axis == noAxis || b.upAxis() == noAxis {
+		f := m.fault(g.ground.Place, "turn the model so that the bar and its section lie along the axes", "the bed of %s: a bed follows the world's axes and the bar does not", b.part.Name)
+		return &f
+	}
+	if g.ground.Bed[b.axis] > 0 {
+		f := m.fault(g.ground.Place, "hold it along its length with a spring", "the bed of %s: a bed presses across the bar, not along %s", b.part.Name, b.axis)
+		return &f
+	}
+	g.bed = g.ground.Bed
+	local := b.localBed(g.bed)
+	stiffest := 0.0
+	for i, inertia := range []float64{b.section.Iz, b.section.Iy} {
+		if local[i] > 0 {
+			stiffest = math.Max(stiffest, math.Pow(local[i]/(4*b.part.Material.E*inertia), 0.25))
+		}
+	}
+	b.wantEvery(bedStep/stiffest, 0, b.length)
+	return nil
+}

@@ -1,0 +1,220 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/guide"
+	"tiploop/frame/machine"
+)
+
+// madeAxis is an axis with what the geometry added to it.
+type madeAxis struct {
+	axis   *machine.FeedAxis
+	guides []*madeGuide
+	drives []*madeDrive
+}
+
+// madeGuide is a guide with its carriages.
+type madeGuide struct {
+	guide     *machine.Guide
+	on, part  *body
+	carriages []*madeCarriage
+	slide     touch // of a pair of sliding faces
+	seat      seating
+}
+
+// madeCarriage is one carriage: where its springs begin in Model.links, and along which directions they act.
+type madeCarriage struct {
+	at      r3.Vec // middle of its rows
+	place   float64
+	springs guide.Stiffness // of the carriage alone
+	axes    [3]r3.Vec       // along the rail, across it, out of its seat
+	links   [6]int          // in Model.links, −1 where there is none
+}
+
+// source is the name under which the energy of a guide is counted.
+func guideSource(a *machine.FeedAxis, g *machine.Guide) string {
+	return "guide " + a.Name + ": " + g.Name
+}
+
+// moves tells whether a part goes along with the axis.
+func moves(a *machine.FeedAxis, part int) bool { return slices.Contains(a.Moves, part) }
+
+// makeAxes turns guides and drives into springs, but for those of the axes that the model is cut at.
+func (m *Model) makeAxes() (faults machine.Faults) {
+	for i := range m.machine.Axes {
+		if !slices.Contains(m.cut, i) {
+			faults = append(faults, m.makeAxis(i)...)
+		}
+	}
+	if faults == nil && m.cut == nil {
+		faults = m.checkWorkSpace()
+	}
+	return faults
+}
+
+func (m *Model) makeAxis(number int) (faults machine.Faults) {
+	a := &madeAxis{axis: &m.machine.Axes[number]}
+	for k := range a.axis.Guides {
+		g := &madeGuide{guide: &a.axis.Guides[k]}
+		g.on, g.part = m.bodies[g.guide.On], m.bodies[g.guide.Part]
+		if f := m.makeGuide(a.axis, g); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		a.guides = append(a.guides, g)
+	}
+	for k := range a.axis.Drives {
+		d := &madeDrive{drive: &a.axis.Drives[k]}
+		if f := m.makeDrive(a.axis, d); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		a.drives = append(a.drives, d)
+	}
+	m.axes = append(m.axes, a)
+	return faults
+}
+
+func (m *Model) makeGuide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
+	if g.guide.Slide != nil {
+		return m.makeSlide(a, g)
+	}
+	seat, fault := m.railSeat(a, g)
+	if fault != nil {
+		return fault
+	}
+	g.seat = seat
+	if f := m.checkRail(a, g); f != nil {
+		return f
+	}
+	for _, place := range g.guide.Carriages {
+		if f := m.makeCarriage(a, g, seat, place); f != nil {
+			return f
+		}
+	}
+	return nil
+}
+
+// seating is how a rail lies: the axis out of its seat, and the line of its seat (of a bar, of its centre) across it.
+type seating struct {
+	out    machine.Axis
+	far    bool // out of the seat is towards the larger coordinate
+	level  float64
+	across machine.Axis
+	line   float64
+	gap    float64 // from the seat to the carriage's face on the carried part
+	bar    bool
+}
+
+func (s seating) sign() float64 {
+	if s.far {
+		return 1
+	}
+	return -1
+}
+
+// around tells whether the part with the carriages is drawn round the rail and holds its bushes.
+func (s seating) around() bool { return s.bar && s.gap == 0 }
+
+// face is where the carriages are screwed to their part.
+func (s seating) face() float64 { return s.level + s.sign()*s.gap }
+
+// A drawn gap between seat and carried part may differ from the height of the size's carriage by heightSlack of it:
+// carriages of one size are made low and high.
+const heightSlack = 0.25
+
+// railSeat finds the face a rail lies on, the one in front of which the part with the carriages is.
+func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.Fault) {
+	w := g.guide
+	fail := func(hint, format string, args ...any) (seating, *machine.Fault) {
+		f := m.fault(w.Place, hint, "axis "+a.Name+", "+w.Name+": "+format, args...)
+		return seating{}, &f
+	}
+	p, q := a.Along.Others()
+	if w.RailIsBar {
+		if g.on.axis != a.Along {
+			return fail(fmt.Sprintf("draw it along %s, or give the rail from and to on a face", a.Along), "%s is a bar and must run along %s to be a rail", g.on.part.Name, a.Along)
+		}
+		w.From, w.To = g.on.from, g.on.to
+		best := seating{out: q, across: p, far: true, bar: true, gap: -1}
+		for _, k := range []machine.Axis{p, q} {
+			centre := array(g.on.from)[k]
+			for _, s := range []seating{{far: true, gap: g.part.fills.lo[k] - centre}, {gap: centre - g.part.fills.hi[k]}} {
+				if s.gap > best.gap {
+					best = seating{out: k, across: p + q - k, far: s.far, gap: s.gap, bar: true}
+				}
+			}
+		}
+		best.gap = math.Max(best.gap, 0) // a part drawn round the bar holds its bushes
+		best.level, best.line = array(g.on.from)[best.out], array(g.on.from)[best.across]
+		return best, nil
+	}
+	if !g.on.hasBox || g.on.part.Gusset != nil {
+		return fail("put it on a plate", "%s has no flat face for a rail", g.on.part.Name)
+	}
+	from, to := array(w.From), array(w.To)
+	var on []seating
+	for _, k := range []machine.Axis{p, q} {
+		for _, far := range []bool{false, true} {
+			level, across := g.on.fills.lo[k], p+q-k
+			if far {
+				level = g.on.fills.hi[k]
+			}
+			if math.Abs(from[k]-level) > machine.Touching || g.on.distance(w.From) > machine.Touching || g.on.distance(w.To) > machine.Touching {
+				continue
+			}
+			s := seating{out: k, far: far, level: level, across: across, line: from[across]}
+			s.gap = g.part.fills.lo[k] - level
+			if !far {
+				s.gap = level - g.part.fills.hi[k]
+			}
+			on = append(on, s)
+		}
+	}
+	if on == nil {
+		return fail(fmt.Sprintf("%s reaches from %s to %s", g.on.part.Name, placeText(g.on.fills.lo), placeText(g.on.fills.hi)),
+			"the rail from %s to %s does not lie on a face of %s", placeText(from), placeText(to), g.on.part.Name)
+	}
+	s := slices.MaxFunc(on, func(a, b seating) int {
+		if a.gap < b.gap {
+			return -1
+		}
+		return 1
+	})
+	if s.gap < -machine.Touching {
+		return fail(fmt.Sprintf("put the rail on the face of %s that looks at %s", g.on.part.Name, g.part.part.Name), "%s is not in front of the face of %s that the rail lies on", g.part.part.Name, g.on.part.Name)
+	}
+	if c := w.Rail; c != nil && w.Own == nil && math.Abs(s.gap-c.Height) > heightSlack*c.Height {
+		return fail(fmt.Sprintf("leave about %s between them: the rail and its carriage", machine.MM(c.Height)), "%s and %s are %s apart along %s, and a carriage of %s is %s high", g.on.part.Name, g.part.part.Name, machine.MM(s.gap), s.out, c.Key, machine.MM(c.Height))
+	}
+	return s, nil
+}
+
+// checkRail makes sure that no carriage leaves its rail between the ends of travel.
+func (m *Model) checkRail(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
+	w := g.guide
+	lo, hi := machine.Component(w.From, a.Along), machine.Component(w.To, a.Along)
+	lo, hi = math.Min(lo, hi), math.Max(lo, hi)
+	sign := 1.0
+	if !moves(a, w.Part) {
+		sign = -1
+	}
+	for _, end := range a.Travel {
+		for _, place := range w.Carriages {
+			at := place + sign*(end-a.At)
+			for _, tip := range []struct{ reach, over float64 }{{at - w.Length/2, lo - (at - w.Length/2)}, {at + w.Length/2, at + w.Length/2 - hi}} {
+				if tip.over > machine.Touching {
+					f := m.fault(w.Place, fmt.Sprintf("make the rail %s longer there, or the travel shorter", machine.MM(tip.over)),
+						"axis %s, %s: with the axis at %s the carriage at %s runs off its rail by %s", a.Name, w.Name, machine.MM(end), machine.MM(place), machine.MM(tip.over))
+					return &f
+				}
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,237 @@
+package structure
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/machine"
+)
+
+// checkLoads finds what in the loads does not fit the built model.
+func (m *Model) checkLoads() (faults machine.Faults) {
+	for i := range m.machine.Loads {
+		for _, a := range m.machine.Loads[i].Actions {
+			switch a.Kind {
+			case machine.AlongBar:
+				if b := m.bodies[a.Part]; a.To > b.length+machine.Touching {
+					faults = append(faults, m.fault(a.Place, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
+				} else {
+					b.wanted = append(b.wanted, a.From, math.Min(a.To, b.length))
+				}
+			case machine.Settling:
+				if f := m.checkSettling(a); f != nil {
+					faults = append(faults, *f)
+				}
+			case machine.Warming:
+				if f := m.checkAcross(a); f != nil {
+					faults = append(faults, *f)
+				}
+			}
+		}
+	}
+	return faults
+}
+
+// checkSettling: a ground can only move a part in directions it holds.
+func (m *Model) checkSettling(a machine.Action) *machine.Fault {
+	g := m.grounds[a.Ground]
+	for f := machine.MoveX; f <= machine.TurnZ; f++ {
+		if a.By[f] == 0 {
+			continue
+		}
+		direction, turning := f.Direction()
+		held := false
+		for _, t := range g.ties {
+			held = held || m.ties[t].turning == turning && r3.Dot(m.ties[t].direction, direction) != 0
+		}
+		for _, l := range g.links {
+			held = held || !turning || m.links[l].turning
+		}
+		if !held {
+			fault := m.fault(a.Place, "hold that freedom, or leave it out of settle", "ground %s does not hold %s, so it cannot move it", g.name, f)
+			return &fault
+		}
+	}
+	return nil
+}
+
+// checkAcross: a temperature difference needs a part with a size across.
+func (m *Model) checkAcross(a machine.Action) *machine.Fault {
+	if a.Across == (r3.Vec{}) {
+		return nil
+	}
+	for _, b := range m.bodies {
+		if m.warms(a, b) && b.part.Gusset == nil && !b.hasBox {
+			fault := m.fault(a.Place, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
+			return &fault
+		}
+	}
+	return nil
+}
+
+// frameLoad turns a load case into what acts on the frame; work is what the tip pushes on.
+func (m *Model) frameLoad(l *machine.Load, work *reading) frame.Load {
+	var out frame.Load
+	push := func(forms [6]frame.Form, force, moment r3.Vec) {
+		f, t := array(force), array(moment)
+		for k, v := range append(f[:], t[:]...) {
+			if v != 0 {
+				out.Pushes = append(out.Pushes, frame.Push{Form: forms[k], Force: v})
+			}
+		}
+	}
+	for _, a := range l.Actions {
+		switch a.Kind {
+		case machine.OnTip:
+			push(m.against(work), a.Force, a.Moment)
+		case machine.OnPoint:
+			push(m.points[a.Point].reading.forms, a.Force, a.Moment)
+		case machine.AlongBar:
+			out.Lines = append(out.Lines, m.bodies[a.Part].lines(a)...)
+		case machine.Weight:
+			out.Gravity = r3.Add(out.Gravity, a.Force)
+			for _, s := range m.solids {
+				for k, felt := range s.reduced.Weight() {
+					out.Pushes = append(out.Pushes, s.pushes(felt, array(a.Force)[k])...)
+				}
+			}
+		case machine.Accelerating:
+			m.accelerate(&out, a)
+		case machine.Settling:
+			m.settle(&out, a)
+		case machine.Warming:
+			m.warm(&out, a)
+		}
+	}
+	return out
+}
+
+// lines cuts a load along a bar at the bar's nodes.
+func (b *body) lines(a machine.Action) (list []frame.Line) {
+	to := math.Min(a.To, b.length)
+	at := func(s float64) r3.Vec {
+		share := (s - a.From) / (to - a.From)
+		return r3.Add(r3.Scale(1-share, a.Force), r3.Scale(share, a.End))
+	}
+	for i, member := range b.members {
+		lo, hi := math.Max(a.From, b.stations[i]), math.Min(to, b.stations[i+1])
+		if hi > lo {
+			list = append(list, frame.Line{Member: member, From: lo - b.stations[i], To: hi - b.stations[i], AtFrom: at(lo), AtTo: at(hi)})
+		}
+	}
+	return list
+}
+
+// settle moves a ground: its springs to ground are stretched, its ties prescribed.
+func (m *Model) settle(out *frame.Load, a machine.Action) {
+	g := m.grounds[a.Ground]
+	move, turn := r3.Vec{X: a.By[0], Y: a.By[1], Z: a.By[2]}, r3.Vec{X: a.By[3], Y: a.By[4], Z: a.By[5]}
+	by := func(direction r3.Vec, turning bool) float64 {
+		if turning {
+			return r3.Dot(turn, direction)
+		}
+		return r3.Dot(move, direction)
+	}
+	for _, i := range g.links {
+		l := m.links[i]
+		if v := by(l.direction, l.turning); v != 0 {
+			out.Stretched = append(out.Stretched, frame.Stretched{Spring: l.spring, By: -v})
+		}
+	}
+	for _, i := range g.ties {
+		t := m.ties[i]
+		if v := by(t.direction, t.turning); v != 0 {
+			out.Moved = append(out.Moved, frame.Moved{Constraint: t.constraint, Value: v})
+		}
+	}
+}
+
+// warm changes the temperature of parts: their members and triangles grow, and so do the offsets between their nodes
+// and the spots where they touch others.
+func (m *Model) warm(out *frame.Load, a machine.Action) {
+	for _, b := range m.bodies {
+		if !m.warms(a, b) || b.meshed {
+			continue
+		}
+		if b.triangle != nil {
+			out.Swollen = append(out.Swollen, b.triangle.Warmed(a.Rise))
+			continue
+		}
+		gradY, gradZ := b.gradient(a.Across)
+		if b.strip != nil {
+			out.Swollen = append(out.Swollen, b.strip.Warmed(a.Rise, gradY, gradZ)...)
+			continue
+		}
+		for _, member := range b.members {
+			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise, GradY: gradY, GradZ: gradZ})
+		}
+	}
+	for _, s := range m.solids {
+		for i, b := range s.parts {
+			if m.warms(a, b) {
+				out.Pushes = append(out.Pushes, s.pushes(s.reduced.Warmth(i, a.Rise, b.slope(a.Across)), 1)...)
+			}
+		}
+	}
+	m.warmTool(out, a)
+	grown := func(b *body, s *spot, direction r3.Vec) float64 {
+		if b == nil || !m.warms(a, b) {
+			return 0
+		}
+		return a.Rise * b.grown(m.frame, s, direction)
+	}
+	for _, l := range m.links {
+		by := grown(l.a, l.spot, l.direction) - grown(l.b, l.spot, l.direction)
+		for _, e := range l.others {
+			by += e.factor * grown(e.body, e.spot, l.direction)
+		}
+		if by != 0 && !l.turning {
+			out.Stretched = append(out.Stretched, frame.Stretched{Spring: l.spring, By: by})
+		}
+	}
+	for _, t := range m.ties {
+		if by := grown(t.a, t.spot, t.direction) - grown(t.b, t.spot, t.direction); by != 0 && !t.turning {
+			out.Moved = append(out.Moved, frame.Moved{Constraint: t.constraint, Value: -by})
+		}
+	}
+}
+
+// gradient is the temperature rise per mm along the section's axes for differences across the part along the world's.
+func (b *body) gradient(across r3.Vec) (y, z float64) {
+	if across == (r3.Vec{}) {
+		return 0, 0
+	}
+	slope := b.slope(across)
+	return r3.Dot(slope, b.side()), r3.Dot(slope, b.up)
+}
+
+// warms tells whether an action changes the temperature of a body.
+func (m *Model) warms(a machine.Action, b *body) bool {
+	return a.Kind == machine.Warming && (a.Part < 0 || m.bodies[a.Part] == b)
+}
+
+// growth is how far a spot of a body moves under the warming actions of a load without the nodes moving.
+func (m *Model) growth(l *machine.Load, b *body, s *spot) (by [3]float64) {
+	for _, a := range l.Actions {
+		if !m.warms(a, b) {
+			continue
+		}
+		for k := machine.X; k <= machine.Z; k++ {
+			by[k] += a.Rise * b.grown(m.frame, s, k.Direction())
+		}
+	}
+	return by
+}
+
+// tipGrowth is the same for the tip against a spot of the work. The tip of a cutter has a node of its own.
+func (m *Model) tipGrowth(l *machine.Load, work *spot) (by [3]float64) {
+	if m.tool.node < 0 {
+		by = m.growth(l, m.tool.holder, m.tool.root)
+	}
+	for k, v := range m.growth(l, m.tool.work, work) {
+		by[k] -= v
+	}
+	return by
+}

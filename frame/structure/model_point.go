@@ -1,0 +1,251 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/machine"
+)
+
+// madePoint is a point with what reads and pushes it. A patch has a node of its own, hung on the part by the give of the
+// metal under the patch; on a meshed part it is read as it is.
+type madePoint struct {
+	point   *machine.Point
+	body    *body
+	patch   touch // of a point with a patch
+	spot    *spot
+	reading *reading
+}
+
+func (m *Model) makePoints() (faults machine.Faults) {
+	for i := range m.machine.Points {
+		p := &m.machine.Points[i]
+		made := &madePoint{point: p, body: m.bodies[p.Part]}
+		if f := m.offPart(made.body, p.At, p.Place, "point"); f != nil {
+			faults = append(faults, *f)
+			continue
+		}
+		if p.Patch != ([2]float64{}) {
+			if f := m.lay(made); f != nil {
+				faults = append(faults, *f)
+				continue
+			}
+		}
+		made.spot = made.body.spotOn(p.At)
+		if made.body.meshed && p.Patch != ([2]float64{}) {
+			made.spot = rectSpot(p.At, made.patch)
+			made.spot.zone.Aligned = true
+		}
+		if !made.body.meshed {
+			made.body.want(made.spot)
+		}
+		m.points = append(m.points, made)
+	}
+	return faults
+}
+
+// lay finds the face a patch lies on; the patch must not hang over its edges.
+func (m *Model) lay(p *madePoint) *machine.Fault {
+	b, at := p.body, array(p.point.At)
+	if b.part.Plate == nil {
+		f := m.fault(p.point.Place, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
+		return &f
+	}
+	for k := machine.X; k <= machine.Z; k++ {
+		if math.Abs(at[k]-b.fills.lo[k]) > machine.Touching && math.Abs(at[k]-b.fills.hi[k]) > machine.Touching {
+			continue
+		}
+		t := touch{kind: onFace, normal: k, box: around(p.point.At)}
+		a, c := k.Others()
+		fits := true
+		for i, o := range []machine.Axis{a, c} {
+			t.lo[o], t.hi[o] = at[o]-p.point.Patch[i]/2, at[o]+p.point.Patch[i]/2
+			fits = fits && t.lo[o] >= b.fills.lo[o]-machine.Touching && t.hi[o] <= b.fills.hi[o]+machine.Touching
+		}
+		if fits {
+			p.patch = t
+			return nil
+		}
+	}
+	f := m.fault(p.point.Place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+		"point %s: the patch does not lie on a face of %s", p.point.Name, b.part.Name)
+	return &f
+}
+
+// placePoint makes the reading of a point once the nodes are there.
+func (m *Model) placePoint(p *madePoint) error {
+	r, err := m.read(p.body, p.spot)
+	if err != nil {
+		return fmt.Errorf("point %s: %w", p.point.Name, err)
+	}
+	p.reading = r[0]
+	if p.point.Patch == ([2]float64{}) || p.body.meshed {
+		return nil
+	}
+	give, area := p.body.seat(p.patch, math.Inf(1)), p.patch.area()
+	a, c := p.patch.normal.Others()
+	node := m.frame.AddNode(p.point.At)
+	for _, s := range []struct {
+		k    machine.Axis
+		give float64
+	}{{p.patch.normal, give.normal}, {a, give.p}, {c, give.q}} {
+		own := frame.Move(node, r3.Vec{}, s.k.Direction())
+		floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
+		m.frame.AddSpring(frame.Spring{
+			Form: own.Plus(-1, p.reading.forms[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
+		})
+		p.reading.forms[s.k] = own
+		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.Direction()).Plus(-1, p.reading.forms[3+s.k]), Name: "point " + p.point.Name})
+	}
+	return nil
+}
+
+// madeTool is the cutter: round bars from the part that holds it to the tip, and the spot of the work under the tip.
+type madeTool struct {
+	tool    *machine.Tool
+	holder  *body
+	root    *spot // where the stub leaves the holder
+	work    *body
+	spot    *spot         // of the work
+	reading *reading      // of the work's spot
+	foot    int           // node of the root
+	held    []hold        // what carries the root along with the part
+	node    int           // of the tip; -1 when the tip moves with the holder
+	members []int         // from the root to the tip
+	tip     [3]frame.Form // of the tool
+	turn    [3]frame.Form
+}
+
+func (m *Model) makeTool() machine.Faults {
+	tool := m.machine.Tool
+	if tool == nil {
+		return nil
+	}
+	t := &madeTool{tool: tool, holder: m.bodies[tool.Part], work: m.bodies[m.machine.Work.Part], node: -1}
+	m.tool = t
+	if t.holder == t.work && tool.Stickout == 0 {
+		return machine.Faults{m.fault(tool.Place, "put the tool on the part that holds the spindle, and the work on the bed", "tool and work are on the same part, %s", t.work.part.Name)}
+	}
+	root := tool.At
+	if tool.Stickout > 0 {
+		root = r3.Add(tool.At, r3.Scale(tool.Stickout, t.back()))
+	}
+	t.root = t.holder.spotOn(root)
+	var faults machine.Faults
+	if f := m.offPart(t.holder, root, tool.Place, "tool's root"); f != nil {
+		f.Hint += fmt.Sprintf("; the tip is at %s and the tool sticks out %s", placeText(array(tool.At)), machine.MM(tool.Stickout))
+		faults = append(faults, *f)
+	}
+	at, fault := m.workSpot(tool.At)
+	if fault != nil {
+		return append(faults, *fault)
+	}
+	t.spot = t.work.spotOn(at)
+	t.holder.want(t.root)
+	if !t.work.meshed {
+		t.work.want(t.spot)
+	}
+	return faults
+}
+
+// back is the direction from the tip to the holder.
+func (t *madeTool) back() r3.Vec { return t.tool.Back(t.holder.part) }
+
+// workSpot is the spot of the work part under a place: straight below it on the part's top, or where the model says.
+func (m *Model) workSpot(under r3.Vec) (r3.Vec, *machine.Fault) {
+	w := m.machine.Work
+	b := m.bodies[w.Part]
+	if w.At != nil {
+		if f := m.offPart(b, *w.At, w.Place, "work spot"); f != nil {
+			return r3.Vec{}, f
+		}
+		return *w.At, nil
+	}
+	spot := r3.Vec{X: under.X, Y: under.Y, Z: b.fills.hi[machine.Z]}
+	if f := m.offPart(b, spot, w.Place, "spot under the tool"); f != nil {
+		f.Hint += "; say where the work is with at: [...]"
+		return r3.Vec{}, f
+	}
+	return spot, nil
+}
+
+// reads is the reading of the work where it is drawn; nil without a tool.
+func (t *madeTool) reads() *reading {
+	if t == nil {
+		return nil
+	}
+	return t.reading
+}
+
+// placeTool makes the stub, the forms of its tip and the reading of the work.
+func (m *Model) placeTool() error {
+	t := m.tool
+	if t.tool.Stickout > 0 {
+		m.standTool()
+	}
+	for k := machine.X; k <= machine.Z; k++ {
+		if t.node >= 0 {
+			t.tip[k], t.turn[k] = frame.Move(t.node, r3.Vec{}, k.Direction()), frame.Turn(t.node, k.Direction())
+		} else {
+			t.tip[k], t.turn[k] = t.holder.move(m.frame, t.root, k.Direction()), t.holder.turn(t.root, k.Direction())
+		}
+	}
+	r, err := m.read(t.work, t.spot)
+	if err != nil {
+		return fmt.Errorf("work: %w", err)
+	}
+	t.reading = r[0]
+	return nil
+}
+
+// Travel is sampled at most travelStep apart and at no fewer than leastSpots places.
+const (
+	travelStep = 10.0 // mm
+	leastSpots = 21
+	mostSpots  = 201
+)
+
+// spots are the places of a path.
+func pathSpots(p *machine.Path) []float64 {
+	n := min(mostSpots, max(leastSpots, int(math.Ceil((p.To-p.From)/travelStep))+1))
+	list := make([]float64, n)
+	for i := range list {
+		list[i] = p.From + (p.To-p.From)*float64(i)/float64(n-1)
+	}
+	return list
+}
+
+// workAt is the spot of the work when the path stands at a place.
+func (m *Model) workAt(p *machine.Path, at float64) r3.Vec {
+	where := array(m.tool.spot.at)
+	where[p.Along] = at
+	return vector(where)
+}
+
+// checkTravel makes sure that every path stays on the work, and asks for its nodes.
+func (m *Model) checkTravel() (faults machine.Faults) {
+	if m.tool == nil {
+		return nil
+	}
+	for i := range m.machine.Travel {
+		p := &m.machine.Travel[i]
+		if len(p.Axes) > 0 {
+			continue // where no work is under the tool is for its answer to tell
+		}
+		for _, end := range []float64{p.From, p.To} {
+			if f := m.offPart(m.tool.work, m.workAt(p, end), p.Place, "end of path "+p.Name); f != nil {
+				faults = append(faults, *f)
+				break
+			}
+		}
+		if !m.tool.work.meshed { // a mesh is read anywhere
+			for _, at := range pathSpots(p) {
+				m.tool.work.want(&spot{at: m.workAt(p, at)})
+			}
+		}
+	}
+	return faults
+}

@@ -1,0 +1,226 @@
+package structure
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame"
+	"tiploop/frame/machine"
+)
+
+// The names under which the energy of the cutter, of its grip and of the spindle's bearings is counted.
+const (
+	toolSource    = "tool"
+	holderSource  = "holder"
+	spindleSource = "spindle"
+)
+
+// hold carries one node along with another place in one direction, exactly or by a spring.
+type hold struct {
+	direction  r3.Vec
+	sprung     bool
+	spring     int
+	constraint int
+}
+
+// hung is a place that something hangs on: its movements and rotations along the world's axes.
+type hung struct{ move, turn [3]frame.Form }
+
+// along is the movement, and about the rotation, of the place along a direction.
+func (h hung) along(d r3.Vec) frame.Form { return combined(h.move, d) }
+func (h hung) about(d r3.Vec) frame.Form { return combined(h.turn, d) }
+
+func combined(forms [3]frame.Form, d r3.Vec) (sum frame.Form) {
+	for k, c := range array(d) {
+		if c != 0 {
+			sum = sum.Plus(c, forms[k])
+		}
+	}
+	return sum
+}
+
+// nodeAt is a new node as a place to hang on.
+func (m *Model) nodeAt(at r3.Vec) (node int, h hung) {
+	node = m.frame.AddNode(at)
+	for k := machine.X; k <= machine.Z; k++ {
+		h.move[k], h.turn[k] = frame.Move(node, r3.Vec{}, k.Direction()), frame.Turn(node, k.Direction())
+	}
+	return node, h
+}
+
+// standTool makes the chain from the part that carries the tool to its tip: the spindle's bearings and the holder as springs
+// at the tool's root, where they give, then shank and flutes as round bars. The root goes with the metal it stands on, which
+// on a strip or a gusset is not the nearest node's turning. Nothing lets the tool spin: its motor holds it.
+func (m *Model) standTool() {
+	t := m.tool
+	var on hung
+	for k := machine.X; k <= machine.Z; k++ {
+		on.move[k], on.turn[k] = t.holder.move(m.frame, t.root, k.Direction()), t.holder.turn(t.root, k.Direction())
+	}
+	for _, g := range m.toolGives() {
+		node, next := m.nodeAt(t.root.at)
+		held := m.hang(next, on, g.give, g.source)
+		if t.held == nil {
+			t.held = held
+		}
+		t.foot, on = node, next
+	}
+	at := t.root.at
+	t.node = t.foot
+	for _, s := range toolStretches(t.tool) {
+		at = r3.Sub(at, r3.Scale(s.length, t.back()))
+		if s.last {
+			at = t.tool.At
+		}
+		from := t.node
+		t.node = m.frame.AddNode(at)
+		made := t.tool.Material
+		made.Density = 0 // a cutter's few grams are no part of the machine's mass
+		t.members = append(t.members, m.frame.AddMember(frame.Member{
+			Ends: [2]int{from, t.node}, Up: t.up(), Section: toolRound(t.tool, s.diameter), Made: made, Source: toolSource,
+		}))
+	}
+}
+
+// up is any direction across the tool.
+func (t *madeTool) up() r3.Vec {
+	if b := array(t.back()); b[machine.Y]*b[machine.Y] > 0.5 {
+		return machine.Z.Direction()
+	}
+	return machine.Y.Direction()
+}
+
+// sourcedGive is a give and whose it is.
+type sourcedGive struct {
+	give   machine.Give
+	source string
+}
+
+// toolGives are the links between the part and the tool, from the part outwards; one that does not give when none does.
+func (m *Model) toolGives() (list []sourcedGive) {
+	if s := m.machine.Spindle; s != nil && s.Give != (machine.Give{}) {
+		list = append(list, sourcedGive{s.Give, spindleSource})
+	}
+	if h := m.machine.Tool.Holder; h != nil && h.Give != (machine.Give{}) {
+		list = append(list, sourcedGive{h.Give, holderSource})
+	}
+	if list == nil {
+		list = append(list, sourcedGive{machine.Give{}, toolSource})
+	}
+	return list
+}
+
+// toolSources are the names under which the energy of the tool and what holds it is counted.
+func (m *Model) toolSources() (list []string) {
+	if m.tool == nil || m.tool.node < 0 {
+		return nil
+	}
+	for _, g := range m.toolGives() {
+		if g.give != (machine.Give{}) {
+			list = append(list, g.source)
+		}
+	}
+	return append(list, toolSource)
+}
+
+// hang holds a node to a place: by springs where there is give, exactly elsewhere. It returns what holds the movements.
+func (m *Model) hang(node, on hung, g machine.Give, source string) (held []hold) {
+	frameOf := [3]r3.Vec{machine.X.Direction(), machine.Y.Direction(), machine.Z.Direction()}
+	axis := -1
+	if g != (machine.Give{}) {
+		a := m.tool.back()
+		side := r3.Unit(r3.Cross(m.tool.up(), a))
+		frameOf, axis = [3]r3.Vec{side, r3.Cross(a, side), a}, 2
+	}
+	for k, d := range frameOf {
+		along, across := g.Radial, g.Tilt
+		if k == axis {
+			along, across = g.Axial, 0
+		} else if g.Bearings != nil {
+			held = append(held, m.bear(node, on, d, g.Bearings, source)...)
+			continue
+		}
+		moves, turns := node.along(d).Plus(-1, on.along(d)), node.about(d).Plus(-1, on.about(d))
+		h := hold{direction: d}
+		if along > 0 {
+			h.sprung, h.spring = true, m.frame.AddSpring(frame.Spring{Form: moves, Stiffness: along, Source: source})
+		} else {
+			h.constraint = m.frame.Constrain(frame.Constraint{Form: moves, Name: source})
+		}
+		held = append(held, h)
+		if across > 0 {
+			m.frame.AddSpring(frame.Spring{Form: turns, Stiffness: across, Source: source})
+		} else {
+			m.frame.Constrain(frame.Constraint{Form: turns, Name: source})
+		}
+	}
+	return held
+}
+
+// toolStretch is a round bar that a tool bends like.
+type toolStretch struct {
+	length, diameter float64 // mm
+	last             bool    // ends at the tip
+}
+
+// bear holds a node across the tool by the two bearings behind it, each where it is: a push on the tool turns the shaft too.
+func (m *Model) bear(node, on hung, across r3.Vec, b *machine.BearingPair, source string) (held []hold) {
+	for _, bearing := range []struct{ behind, stiffness float64 }{{b.Overhang, b.Front}, {b.Overhang + b.Span, b.Rear}} {
+		arm := r3.Scale(bearing.behind, m.tool.back())
+		at := func(h hung) frame.Form { return h.along(across).Plus(1, h.about(r3.Cross(arm, across))) }
+		held = append(held, hold{direction: across, sprung: true, spring: m.frame.AddSpring(frame.Spring{
+			Form: at(node).Plus(-1, at(on)), Stiffness: bearing.stiffness, Source: source,
+		})})
+	}
+	// Of the two turns across each is held by the bearings in the other direction; the spin is held with the movement along.
+	return held
+}
+
+// stretches are a tool's, from the root to the tip.
+func toolStretches(t *machine.Tool) (list []toolStretch) {
+	if t.Shank != nil {
+		list = append(list, toolStretch{length: t.Shank.Length, diameter: t.Shank.Diameter})
+	}
+	core := t.Core
+	if core == 0 {
+		core = t.Diameter
+	}
+	return append(list, toolStretch{length: t.FluteLength(), diameter: core, last: true})
+}
+
+// round is the section of a round bar of the tool's material.
+func toolRound(t *machine.Tool, diameter float64) beam.Section {
+	section, err := beam.Round{Diameter: diameter}.Section(t.Material.Nu)
+	if err != nil {
+		panic(fmt.Sprintf("machine: tool of diameter %g: %v", diameter, err))
+	}
+	return section
+}
+
+// warmTool grows the tool, when the whole machine is warmed, and the part between its nodes and the tool's root.
+func (m *Model) warmTool(out *frame.Load, a machine.Action) {
+	t := m.tool
+	if t == nil || t.node < 0 {
+		return
+	}
+	if a.Part < 0 {
+		for _, member := range t.members {
+			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise})
+		}
+	}
+	if !m.warms(a, t.holder) {
+		return
+	}
+	for _, h := range t.held {
+		by := a.Rise * t.holder.grown(m.frame, t.root, h.direction)
+		switch {
+		case by == 0:
+		case h.sprung:
+			out.Stretched = append(out.Stretched, frame.Stretched{Spring: h.spring, By: -by})
+		default:
+			out.Moved = append(out.Moved, frame.Moved{Constraint: h.constraint, Value: by})
+		}
+	}
+}

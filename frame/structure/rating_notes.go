@@ -1,0 +1,157 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+)
+
+// staticSafety is what makers ask for with shocks, of carriages (frame/guide) and of screws (frame/drive).
+const staticSafety = 3.0
+
+// shortLifeKm is a travel that a small machine makes in some years: an hour a day at 2 m/min is 44 km a year. House value.
+const shortLifeKm = 500.0
+
+// What turns units of the trade into those of the model.
+const (
+	mmPerM         = 1e3
+	mmPerKm        = 1e6
+	secondsPerHour = 3600
+)
+
+// hours is how long a travel takes at the axis's rapid move without a stop; nil when that is not said.
+func hoursOf(a *machine.FeedAxis, km float64) *float64 {
+	if a.Rapid == 0 {
+		return nil
+	}
+	h := km * mmPerKm / a.Rapid / secondsPerHour
+	return &h
+}
+
+// ratingNotes name what is loaded near its ratings, motors that are asked too much, and what an acceleration leaves out.
+func (m *Model) ratingNotes(r *answer.Result) (notes []string) {
+	notes = append(notes, weakRatings(r.Carriages, r.Drives)...)
+	notes = append(notes, m.motorNotes(r.Drives)...)
+	return append(notes, m.accelerationNotes()...)
+}
+
+// rated is a carriage or a drive under a load.
+type rated struct {
+	name, load   string
+	force        float64 // N
+	dynamic      *float64
+	safety, life *float64
+}
+
+// weakRatings warn of carriages and screws with little static safety, beyond the life law, or of short life.
+func weakRatings(carriages []answer.CarriageLoad, drives []answer.DriveLoad) (notes []string) {
+	var list []rated
+	for _, c := range carriages {
+		if c.EquivalentN != nil {
+			list = append(list, rated{c.Axis + ", " + c.Guide, c.Load, *c.EquivalentN, c.DynamicN, c.StaticSafety, c.LifeKm})
+		}
+	}
+	for _, d := range drives {
+		if d.StaticSafety != nil {
+			list = append(list, rated{d.Drive, d.Load, math.Abs(d.ForceN), d.DynamicN, d.StaticSafety, d.LifeKm})
+		}
+	}
+	name, force := func(r rated) string { return r.name }, func(r rated) float64 { return r.force }
+	var weak, beyond, short []string
+	for _, w := range worstOf(list, name, force) {
+		if w.safety != nil && *w.safety < staticSafety {
+			weak = append(weak, fmt.Sprintf("%s (%.2g under %s)", w.name, *w.safety, w.load))
+		}
+		switch {
+		case w.life == nil:
+			beyond = append(beyond, fmt.Sprintf("%s (%.0f N under %s, rated %.0f N)", w.name, w.force, w.load, *w.dynamic))
+		case *w.life < shortLifeKm:
+			short = append(short, fmt.Sprintf("%s (%.2g km under %s)", w.name, *w.life, w.load))
+		}
+	}
+	for _, n := range []struct {
+		what string
+		of   []string
+	}{
+		{fmt.Sprintf("less than %g times static safety, C0/P0 of ISO 14728-2, of screws C0a/F of ISO 3408-5, with typical ratings", staticSafety), weak},
+		{"loaded beyond half of the dynamic rating, where the law of life, (C/P)³ of ISO 14728-1, does not hold", beyond},
+		{fmt.Sprintf("a life below %g km if the load acted all the time, (C/P)³ of ISO 14728-1 and ISO 3408-5 with typical ratings", shortLifeKm), short},
+	} {
+		if n.of != nil {
+			notes = append(notes, n.what+": "+strings.Join(n.of, "; ")+".")
+		}
+	}
+	return notes
+}
+
+// worstOf keeps of each name the entry with the largest size, the first of equals, in the order of the names.
+func worstOf[T any](all []T, name func(T) string, size func(T) float64) (list []T) {
+	for _, t := range all {
+		i := slices.IndexFunc(list, func(o T) bool { return name(o) == name(t) })
+		switch {
+		case i < 0:
+			list = append(list, t)
+		case size(t) > size(list[i]):
+			list[i] = t
+		}
+	}
+	return list
+}
+
+// accelerationNotes say what the axes that gain speed move, and what of it is not weighed.
+func (m *Model) accelerationNotes() (notes []string) {
+	var weighed, more []string
+	for i := range m.machine.Axes {
+		a := &m.machine.Axes[i]
+		if !slices.ContainsFunc(m.machine.Loads, func(l machine.Load) bool { return speedGain(&l, m.machine, a) != 0 }) {
+			continue
+		}
+		kg := 0.0
+		for _, p := range a.Moves {
+			tonne, _ := m.bodies[p].mass()
+			kg += tonne * kilo
+		}
+		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
+		if kg := m.unweighed(a); kg > 0 {
+			more = append(more, fmt.Sprintf("%s %.2g kg", a.Name, kg))
+		}
+	}
+	if weighed == nil {
+		return nil
+	}
+	also := ""
+	if more != nil {
+		also = "carriages, rails and screws that go along, by their sizes about " + strings.Join(more, ", ") + "; "
+	}
+	return []string{fmt.Sprintf("axes that gain speed move the mass of parts alone: %s. Not weighed are %snuts, motors, cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as the steady push.",
+		strings.Join(weighed, ", "), also)}
+}
+
+// unweighed is the mass of carriages, rails and screws that go along with an axis, kg, by their sizes: it is in no part.
+func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
+	for _, other := range m.machine.Axes {
+		for _, g := range other.Guides {
+			if g.Rail == nil {
+				continue
+			}
+			if moves(a, g.Part) {
+				kg += float64(len(g.Carriages)) * g.Rail.MassKg
+			}
+			if moves(a, g.On) && !g.RailIsBar {
+				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / mmPerM
+			}
+		}
+		for _, d := range other.Drives {
+			if d.Kind == machine.ByScrew && moves(a, d.On) {
+				kg += d.Screw.Shaft.Mass(machine.ScrewDensity) * kilo
+			}
+		}
+	}
+	return kg
+}

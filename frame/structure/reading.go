@@ -1,0 +1,195 @@
+package structure
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/machine"
+	"tiploop/frame/solid"
+)
+
+// reading is a spot of a part that is pushed and read but joins nothing: a point, or the work under the tool. On a meshed
+// part it is none of the frame's nodes: it goes as the nodes of its body make it go, and the metal round it gives by itself
+// under what is pushed on it or weighs inside the body.
+type reading struct {
+	spot  *spot
+	forms [6]frame.Form // movements along x, y, z, then rotations, as the frame's freedoms make them
+	local [6][6]float64 // give of the metal at the spot with the body's nodes held, mm/N, 1/N, 1/(N·mm)
+	body  int           // of the meshed spot, in Model.solids; -1: not meshed
+	zone  solid.Zone
+}
+
+// read makes the readings of spots of a part, once the frame's nodes are there.
+func (m *Model) read(b *body, spots ...*spot) ([]*reading, error) {
+	list, _, err := m.readBeside(b, &solid.Ports{}, spots)
+	return list, err
+}
+
+// readBeside is read on a part whose solid body has ports. It also gives the places that the readings of a meshed part are.
+func (m *Model) readBeside(b *body, ports *solid.Ports, spots []*spot) (list []*reading, places *solid.Places, err error) {
+	list = make([]*reading, len(spots))
+	for i, s := range spots {
+		list[i] = &reading{spot: s, body: -1}
+		if b.meshed {
+			continue
+		}
+		for k := machine.X; k <= machine.Z; k++ {
+			list[i].forms[k], list[i].forms[3+k] = b.move(m.frame, s, k.Direction()), b.turn(s, k.Direction())
+		}
+	}
+	if !b.meshed {
+		return list, nil, nil
+	}
+	number, part := m.solidOf(b)
+	body := m.solids[number]
+	zones := make([]solid.Zone, len(spots))
+	for i, s := range spots {
+		zones[i] = s.zone
+		zones[i].Part = part
+	}
+	places, err = body.reduced.ReadBeside(ports, zones...)
+	if err != nil {
+		return nil, nil, fmt.Errorf("part %s: %w", b.part.Name, err)
+	}
+	for i, r := range list {
+		reading := places.Reading(i)
+		r.body, r.zone, r.local = number, zones[i], reading.Local
+		for k := range r.forms {
+			r.forms[k] = body.form(reading.Weights[k])
+		}
+	}
+	return list, places, nil
+}
+
+// solidOf finds a meshed part: the solid body it is of, and its number there.
+func (m *Model) solidOf(b *body) (number, part int) {
+	for i, body := range m.solids {
+		if k := slices.Index(body.parts, b); k >= 0 {
+			return i, k
+		}
+	}
+	panic("machine: a meshed part of no solid body")
+}
+
+// form spreads weights on a body's freedoms over those of the frame.
+func (s *solidBody) form(weights []float64) frame.Form {
+	var form frame.Form
+	for i, w := range weights {
+		if w != 0 {
+			form = append(form, frame.Term{Freedom: 6*s.nodes[i/6] + i%6, Factor: w})
+		}
+	}
+	return form
+}
+
+// state is what a load does: to the frame, and inside every solid body.
+type state struct {
+	*frame.Solution
+	fields []*solid.Field // of Model.solids
+}
+
+// of are the movements and rotations of a reading.
+func (s *state) of(r *reading) (v [6]float64) {
+	if r.body >= 0 {
+		return s.fields[r.body].Mean(r.zone)
+	}
+	for k := range v {
+		v[k] = s.Value(r.forms[k])
+	}
+	return v
+}
+
+// solve finds what a load does with the work at a reading.
+func (m *Model) solve(l *machine.Load, work *reading) (*state, error) {
+	solution, err := m.system.Solve(m.frameLoad(l, work))
+	if err != nil {
+		return nil, err
+	}
+	return m.stateOf(solution, l, work), nil
+}
+
+// stateOf recovers what a load does inside the solid bodies.
+func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *reading) *state {
+	s := &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
+	var wait sync.WaitGroup
+	for i, body := range m.solids {
+		wait.Go(func() { s.fields[i] = body.reduced.Recover(body.movements(solution), m.within(l, work, i)) })
+	}
+	wait.Wait()
+	return s
+}
+
+// within is what acts on the inside of a solid body in a load.
+func (m *Model) within(l *machine.Load, work *reading, body int) (inside solid.Load) {
+	push := func(r *reading, sign float64, force, moment [3]float64) {
+		if r.body != body {
+			return
+		}
+		p := solid.Push{Zone: r.zone}
+		for k := range 3 {
+			p.Force[k], p.Force[3+k] = sign*force[k], sign*moment[k]
+		}
+		inside.Pushes = append(inside.Pushes, p)
+	}
+	for _, a := range l.Actions {
+		switch a.Kind {
+		case machine.OnTip:
+			push(work, -1, array(a.Force), array(a.Moment))
+		case machine.OnPoint:
+			push(m.points[a.Point].reading, 1, array(a.Force), array(a.Moment))
+		case machine.Weight:
+			inside.Gravity.X += a.Force.X
+			inside.Gravity.Y += a.Force.Y
+			inside.Gravity.Z += a.Force.Z
+		case machine.Accelerating:
+			if m.movesSolid(a, m.solids[body]) {
+				inside.Gravity = r3.Sub(inside.Gravity, a.Force)
+			}
+		case machine.Warming:
+			for i, b := range m.solids[body].parts {
+				if m.warms(a, b) {
+					inside.Warm = append(inside.Warm, solid.Warm{Part: i, Mean: a.Rise, Gradient: b.slope(a.Across)})
+				}
+			}
+		}
+	}
+	return inside
+}
+
+// against is the movement and rotation of the tip against the work at a reading.
+func (m *Model) against(work *reading) (forms [6]frame.Form) {
+	for k := range forms {
+		tip := m.tool.tip[k%3]
+		if k >= 3 {
+			tip = m.tool.turn[k%3]
+		}
+		forms[k] = tip.Plus(-1, work.forms[k])
+	}
+	return forms
+}
+
+// compliance is how far the tip moves against the work at a reading under unit forces and moments of the tip on it:
+// [movement][push], mm/N and 1/N.
+func (m *Model) compliance(work *reading) [][]float64 {
+	forms := m.against(work)
+	c := m.system.Compliance(forms[:3], forms[:])
+	for d := range c {
+		for e := range c[d] {
+			c[d][e] += work.local[d][e]
+		}
+	}
+	return c
+}
+
+// tipAgainst is the movement of the tip against the work at a reading in a state, mm.
+func (m *Model) tipAgainst(l *machine.Load, s *state, work *reading) (mm [3]float64) {
+	grown, at := m.tipGrowth(l, work.spot), s.of(work)
+	for k := range mm {
+		mm[k] = s.Value(m.tool.tip[k]) - at[k] + grown[k]
+	}
+	return mm
+}

@@ -1,0 +1,162 @@
+package structure
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/machine"
+	"tiploop/frame/solid"
+)
+
+// port is a spot of a meshed part that moves along it while an axis runs. It is none of the body's freedoms: those that an
+// axis takes through its travel are known together (solid.Ports).
+type port struct {
+	body *ported
+	zone int
+}
+
+// ported is a solid body with ports.
+type ported struct {
+	number int // in Model.solids
+	zones  []solid.Zone
+	ports  *solid.Ports
+	first  int // number of the first of its touched unknowns among the freedoms
+}
+
+// endsOf are the places at which a link holds on to parts.
+func endsOf(l *link) []end { return append([]end{{l.a, l.spot, 1}}, l.others...) }
+
+// settleSpots decides for every place at which an axis holds on to a meshed part whether it stays where it is or moves along
+// the part, and asks for a node of those that stay.
+func (r *running) settleSpots() machine.Faults {
+	r.port = map[*spot]*port{}
+	for _, a := range r.axes {
+		for _, links := range a.grip {
+			for k := range links {
+				for i, e := range endsOf(&links[k]) {
+					switch {
+					case !e.body.meshed && slidesAlong(a.axis, links[k].source):
+						continue // faceNodes has asked
+					case !e.body.meshed || a.stays(k, i):
+						e.body.want(e.spot)
+						continue
+					}
+					if len(e.body.spots) == 0 {
+						e.body.want(e.spot) // a body is reduced to some freedoms at least
+					}
+					r.port[e.spot] = nil
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// stays tells whether a link's end is over the same zone of its part in every position.
+func (a *runningAxis) stays(link, number int) bool {
+	var first *spot
+	for _, links := range a.grip {
+		if len(links) != len(a.grip[0]) {
+			return false // a face that sheds springs: all its places move
+		}
+		s := endsOf(&links[link])[number].spot
+		if first == nil {
+			first = s
+		}
+		if !s.like(first) {
+			return false
+		}
+	}
+	return true
+}
+
+// makePorts makes the spots that move along meshed parts to ports of their bodies.
+func (r *running) makePorts() error {
+	m := r.model
+	bodies := make([]*ported, len(m.solids))
+	known := map[*body][]*spot{}
+	for _, a := range r.axes {
+		for n := range a.grip {
+			for k := range a.grip[n] {
+				for _, e := range endsOf(&a.grip[n][k]) {
+					if _, moves := r.port[e.spot]; !moves {
+						continue
+					}
+					if i := slices.IndexFunc(known[e.body], e.spot.like); i >= 0 {
+						r.port[e.spot] = r.port[known[e.body][i]]
+						continue
+					}
+					number, part := m.solidOf(e.body)
+					if bodies[number] == nil {
+						bodies[number] = &ported{number: number}
+						r.ported = append(r.ported, bodies[number])
+					}
+					zone := e.spot.zone
+					zone.Part = part
+					b := bodies[number]
+					r.port[e.spot] = &port{b, len(b.zones)}
+					known[e.body] = append(known[e.body], e.spot)
+					b.zones = append(b.zones, zone)
+				}
+			}
+		}
+	}
+	for _, b := range r.ported {
+		s := m.solids[b.number]
+		var err error
+		if b.ports, err = s.reduced.Ports(b.zones...); err != nil {
+			return fmt.Errorf("%s: %w", s.source(), err)
+		}
+		touched, _ := b.ports.Weights.Dims()
+		weights := make([]frame.Form, touched)
+		for i := range weights {
+			weights[i] = s.form(b.ports.Weights.RawRowView(i))
+		}
+		b.first = r.pieces.AddSkin(weights, b.ports.Local)
+	}
+	return nil
+}
+
+// form is the movement of a place at which an axis holds on to a part.
+func (r *running) form(e end, direction r3.Vec, turning bool) frame.Form {
+	p, moves := r.port[e.spot]
+	if !moves {
+		return r.model.form(e.body, nil, e.spot, direction, turning)
+	}
+	var form frame.Form
+	add := func(freedom int, factor float64) {
+		if factor == 0 {
+			return
+		}
+		for _, t := range p.body.ports.Zones[p.zone][freedom] {
+			form = append(form, frame.Term{Freedom: p.body.first + t.Unknown, Factor: factor * t.Factor})
+		}
+	}
+	turn := direction
+	if !turning {
+		for k, d := range array(direction) {
+			add(k, d)
+		}
+		turn = r3.Cross(r3.Sub(e.spot.at, e.spot.metal()), direction)
+	}
+	for k, d := range array(turn) {
+		add(3+k, d)
+	}
+	return form.Plus(0, nil)
+}
+
+// portsOf are those of the solid body that a part is of; none of a part that is not meshed.
+func (r *running) portsOf(b *body) *solid.Ports {
+	if b.meshed {
+		number, _ := r.model.solidOf(b)
+		for _, p := range r.ported {
+			if p.number == number {
+				return p.ports
+			}
+		}
+	}
+	return &solid.Ports{}
+}

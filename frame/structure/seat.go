@@ -1,0 +1,108 @@
+package structure
+
+import (
+	"math"
+
+	"tiploop/frame/joint"
+	"tiploop/frame/machine"
+)
+
+// How two parts are joined where they touch, at detail "section".
+//
+// A member knows only its centre line. Between that line and a face lies half the part, and a force on the face has to
+// get through it: it squeezes and shears the metal there, over a width that grows from the zone it acts on. This is the
+// seat. A face bonded to another is a bed of small springs, each the seats of both parts in series, and no rigid link:
+//
+//	1/k = area⁻¹·(ColumnDepth₁/E₁ + ColumnDepth₂/E₂)   square to the face, with G and ShearDepth along it.
+//
+// A plate that lies on another over some length is thereby a beam on an elastic bed, and its free end starts to bend
+// about 0.6 of its thickness inside the edge (1/λ with λ⁴ = k/(4·E·I)): that is the flexibility of its root. A part
+// that stands on another with its end has its centre line in the face already; it gives only what it takes to spread
+// the force from the zone to its whole section.
+//
+// Sources: Hetényi, Beams on Elastic Foundation (1946) for the bed; the spreading is that of joint.Zone. The rule was
+// chosen before its numbers were compared with solid bodies, and the comparison is in the README.
+
+// seatFloor is the least give of a seat, as a share of the zone's shorter side over E: two members end to end have no
+// metal between their centre lines and the face, and a spring must not be infinitely stiff.
+const seatFloor = 1e-3
+
+// give is what a seat yields per pressure: mm per MPa, square to the face and along its two axes.
+type give struct{ normal, p, q float64 }
+
+func (g give) plus(h give) give { return give{g.normal + h.normal, g.p + h.p, g.q + h.q} }
+
+// seat is the give of a part's metal between a zone on its face and its centre line. A part that runs along the face
+// feels the force gathered on no more than the given length.
+func (b *body) seat(t touch, gathered float64) give {
+	depth, through := b.depth(t)
+	return b.seatTo(t, gathered, depth, through)
+}
+
+// tiltGive is the give square to the face of no more metal than a depth.
+func (b *body) tiltGive(t touch, gathered, most float64) float64 {
+	depth, through := b.depth(t)
+	return b.seatTo(t, gathered, math.Min(depth, most), through && depth <= most).normal
+}
+
+// seatTo is a seat down to a depth; through: the part's own stretch is not to be counted again.
+func (b *body) seatTo(t touch, gathered, depth float64, through bool) give {
+	p, q := t.normal.Others()
+	for _, k := range []machine.Axis{p, q} {
+		if cut := (t.size(k) - gathered) / 2; cut > 0 && b.axis != t.normal {
+			t.lo[k] += cut
+			t.hi[k] -= cut
+		}
+	}
+	m := b.part.Material
+	if !b.hasBox {
+		return give{}
+	}
+	zone := joint.Zone{
+		A: t.size(p), B: t.size(q),
+		RoomAMinus: room(t.lo[p], b.fills.lo[p]), RoomAPlus: room(b.fills.hi[p], t.hi[p]),
+		RoomBMinus: room(t.lo[q], b.fills.lo[q]), RoomBPlus: room(b.fills.hi[q], t.hi[q]),
+	}
+	if depth == 0 {
+		return give{}
+	}
+	normal := zone.ColumnDepth(depth, m.Nu)
+	shearP, shearQ := zone.ShearDepth(depth, m.Nu)
+	if through {
+		// The member itself holds the metal as if the whole section carried at once.
+		carried := depth * zone.A * zone.B / ((zone.A + zone.RoomAMinus + zone.RoomAPlus) * (zone.B + zone.RoomBMinus + zone.RoomBPlus))
+		normal, shearP, shearQ = math.Max(0, normal-carried), math.Max(0, shearP-carried), math.Max(0, shearQ-carried)
+	}
+	fill := b.fill()
+	return give{normal / m.E / fill, shearP / m.G() / fill, shearQ / m.G() / fill}
+}
+
+// fill is the share of the box round a bar's section that is metal: a tube's walls carry what solid metal would.
+func (b *body) fill() float64 {
+	if b.part.Bar == nil {
+		return 1
+	}
+	s := b.section
+	return s.A / ((s.YMax - s.YMin) * (s.ZMax - s.ZMin))
+}
+
+func room(hi, lo float64) float64 { return math.Max(0, hi-lo) }
+
+// depth is how far below a face the member or the triangle takes over; through tells that it runs along the normal, so
+// that its own stretch is not to be counted again.
+func (b *body) depth(t touch) (mm float64, through bool) {
+	if g := b.part.Gusset; g != nil {
+		if array(g.Thickness)[t.normal] != 0 {
+			return b.fills.size(t.normal) / 2, false // its flat side: half the thickness
+		}
+		return 0, false // an edge: the field of the triangle reaches it
+	}
+	if b.axis == t.normal {
+		p, q := t.normal.Others()
+		return math.Min(b.length/2, math.Max(b.fills.size(p), b.fills.size(q))), true
+	}
+	if b.axis == noAxis {
+		return 0, false
+	}
+	return math.Abs(t.lo[t.normal] - array(b.from)[t.normal]), false
+}

@@ -1,0 +1,300 @@
+package structure
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/goccy/go-yaml"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame/machine"
+)
+
+// solidCase is one body of testdata/solid-reference.yaml: 3D linear elasticity, mm per 1000 N.
+type solidCase struct {
+	ID     string `yaml:"id"`
+	Title  string `yaml:"title"`
+	Blocks []struct {
+		From, To [3]float64
+	} `yaml:"blocks"`
+	Gussets []struct {
+		Corner [2]float64 `yaml:"corner_yz"`
+		LegY   [2]float64 `yaml:"leg_y_to"`
+		LegZ   [2]float64 `yaml:"leg_z_to"`
+		X      [2]float64 `yaml:"x"`
+	} `yaml:"gussets"`
+	Fixed []struct {
+		From, To [3]float64
+	} `yaml:"fixed"`
+	Spots []struct { // where alone the parts are joined; none: all over
+		From, To [3]float64
+	} `yaml:"spots"`
+	Results []struct {
+		Patch string `yaml:"patch"`
+		At    []struct {
+			From, To [3]float64
+		} `yaml:"at"`
+		X float64 `yaml:"x_mm_per_kN"`
+		Y float64 `yaml:"y_mm_per_kN"`
+		Z float64 `yaml:"z_mm_per_kN"`
+	} `yaml:"results"`
+}
+
+func readSolidCases(t testing.TB, file string, want int) []solidCase {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", file))
+	require.NoError(t, err)
+	var table struct {
+		Cases []solidCase `yaml:"cases"`
+	}
+	require.NoError(t, yaml.Unmarshal(data, &table))
+	require.Len(t, table.Cases, want)
+	return table.Cases
+}
+
+// machine builds the case out of plates and gussets bonded where they touch.
+func (c solidCase) machine() *machine.Machine {
+	metal := beam.Material{Key: "reference", E: 70000, Nu: 0.33, Density: 2.7e-9}
+	m := &machine.Machine{File: c.ID, Name: c.Title}
+	for i, b := range c.Blocks {
+		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("block%d", i+1), Material: metal, Plate: &machine.Plate{From: vector(b.From), To: vector(b.To)}})
+	}
+	for i, g := range c.Gussets {
+		corner := r3.Vec{X: g.X[0], Y: g.Corner[0], Z: g.Corner[1]}
+		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("gusset%d", i+1), Material: metal, Gusset: &machine.Gusset{
+			Corner: corner, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]}, {Z: g.LegZ[1] - g.Corner[1]}}, Thickness: r3.Vec{X: g.X[1] - g.X[0]},
+		}})
+	}
+	for i := range m.Parts {
+		for j := range i {
+			a, errA := newBody(&m.Parts[i])
+			b, errB := newBody(&m.Parts[j])
+			if errA != nil || errB != nil {
+				continue
+			}
+			if _, err := findTouch(a, b); err == nil {
+				m.Joints = append(m.Joints, machine.Joint{Parts: [2]int{i, j}, Bonded: true, Drilled: -1})
+			}
+		}
+	}
+	for _, f := range c.Fixed {
+		for i, p := range m.Parts {
+			if p.Plate != nil && p.Plate.From.Z == f.From[2] && p.Plate.From.X <= f.From[0] && p.Plate.To.X >= f.To[0] {
+				m.Grounds = append(m.Grounds, machine.Ground{Part: i, Strip: &machine.Region{From: vector(f.From), To: vector(f.To)}})
+				break
+			}
+		}
+	}
+	for _, r := range c.Results {
+		for k, at := range r.At {
+			mid := r3.Scale(0.5, r3.Add(vector(at.From), vector(at.To)))
+			size := box{at.From, at.To}
+			normal := machine.X
+			for a := machine.X; a <= machine.Z; a++ {
+				if size.size(a) == 0 {
+					normal = a
+				}
+			}
+			p, q := normal.Others()
+			part := -1
+			for i := range m.Parts {
+				if b, _ := newBody(&m.Parts[i]); m.Parts[i].Plate != nil && b.distance(mid) == 0 && b.fills.lo[p] <= at.From[p] && b.fills.hi[p] >= at.To[p] && b.fills.lo[q] <= at.From[q] && b.fills.hi[q] >= at.To[q] {
+					part = i
+				}
+			}
+			m.Points = append(m.Points, machine.Point{Name: fmt.Sprintf("%s %d", r.Patch, k), Part: part, At: mid, Patch: [2]float64{size.size(p), size.size(q)}})
+		}
+	}
+	return m
+}
+
+// built is the case as a model, joined all over or on its spots.
+func (c solidCase) built(t testing.TB, by *Builder) *Model {
+	t.Helper()
+	if c.Spots != nil {
+		return c.joinedOnSpots(t, by)
+	}
+	model, err := by.Build(context.Background(), c.machine())
+	require.NoError(t, err)
+	return model
+}
+
+// measured is the movement of each patch under 1000 N spread over it, mm, by axis.
+func (c solidCase) measured(t testing.TB, by *Builder) (got, want map[string][3]float64) {
+	model := c.built(t, by)
+	got, want = map[string][3]float64{}, map[string][3]float64{}
+	n := 0
+	for _, r := range c.Results {
+		var v [3]float64
+		share := 1 / float64(len(r.At))
+		for k := machine.X; k <= machine.Z; k++ {
+			var load machine.Load
+			for i := range r.At {
+				load.Actions = append(load.Actions, machine.Action{Kind: machine.OnPoint, Point: n + i, Force: r3.Scale(1000*share, k.Direction())})
+			}
+			s, err := model.solve(&load, nil)
+			require.NoError(t, err)
+			for i := range r.At {
+				v[k] += share * s.of(model.points[n+i].reading)[k]
+			}
+		}
+		got[r.Patch], want[r.Patch] = v, [3]float64{r.X, r.Y, r.Z}
+		n += len(r.At)
+	}
+	return got, want
+}
+
+// Where the model is asked to come within a share of the solid body, and where it is only measured.
+var solidAims = []struct {
+	id, patch string
+	axis      machine.Axis
+	within    float64
+	why       string
+}{
+	{"solid-F1", "axis", machine.X, 0.25, "three plausible beam models of this portal lie between 0.0049 and 0.0107 mm per kN"},
+	{"solid-F1", "axis", machine.Y, 0.10, "bending of the crossbeam and twist of the uprights"},
+	{"solid-F1", "axis", machine.Z, 0.10, "bending of the crossbeam"},
+	{"solid-S2", "end_mid", machine.Z, 0.25, "overhang, with the flexibility of its root"},
+	{"solid-S2", "end_corner", machine.Z, 0.25, "overhang at its corner"},
+	{"solid-M1_6mm", "hole_centre", machine.Z, 0.25, "overhang, with the flexibility of its root"},
+	{"solid-M1_6mm", "tip_mid", machine.Z, 0.25, "the same, at its end"},
+	{"solid-M1_12mm", "hole_centre", machine.Z, 0.25, "the same, thicker"},
+	{"solid-M1_12mm", "tip_mid", machine.Z, 0.25, "the same, thicker, at its end"},
+}
+
+// solidTable measures every case of a file: a table for README and the errors by case and patch.
+func solidTable(t *testing.T, cases []solidCase, by *Builder) (table string, off map[string][3]float64) {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("| body | patch | x | y | z |\n|---|---|---|---|---|\n")
+	off = map[string][3]float64{}
+	for _, c := range cases {
+		got, want := c.measured(t, by)
+		for _, r := range c.Results {
+			var e [3]float64
+			for k := range e {
+				e[k] = got[r.Patch][k]/want[r.Patch][k] - 1
+			}
+			off[c.ID+" "+r.Patch] = e
+			fmt.Fprintf(&b, "| %s, %s | %s | %+.0f %% | %+.0f %% | %+.0f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title, strings.ReplaceAll(r.Patch, "_", " "), 100*e[0], 100*e[1], 100*e[2])
+		}
+	}
+	return b.String(), off
+}
+
+// Section detail against solid bodies: own 20-node hexahedra, see the head of testdata/solid-reference.yaml. The table
+// of all errors is a golden file that the README shows.
+func TestSolidReference(t *testing.T) {
+	table, off := solidTable(t, readSolidCases(t, "solid-reference.yaml", 7), &Builder{})
+	for _, aim := range solidAims {
+		require.NotEmpty(t, aim.why)
+		if e := off[aim.id+" "+aim.patch][aim.axis]; !(math.Abs(e) <= aim.within) {
+			t.Errorf("%s %s %s: off by %+.1f %%, wanted within %g %% (%s)", aim.id, aim.patch, aim.axis, 100*e, 100*aim.within, aim.why)
+		}
+	}
+	for _, patch := range []string{"top_patch", "top_strip"} {
+		// How much stiffer the two gussets make the upright, ours over the solid bodies'.
+		e := (1+off["solid-G1 "+patch][machine.Y])/(1+off["solid-G2 "+patch][machine.Y]) - 1
+		if !(math.Abs(e) <= 0.20) {
+			t.Errorf("gain by the gussets at %s: off by %+.1f %%", patch, 100*e)
+		}
+		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n", strings.ReplaceAll(patch, "_", " "), 100*e)
+	}
+	golden(t, "solid-section.golden", table)
+}
+
+// The same against bodies that were solved after the rules were settled (testdata/solid_heldout.py): no better than a
+// model may be that has not seen them.
+func TestSolidHeldOut(t *testing.T) {
+	table, _ := solidTable(t, readSolidCases(t, "solid-heldout.yaml", 6), &Builder{})
+	golden(t, "solid-heldout.golden", table)
+}
+
+// The note under every stubby part quotes the errors over both sets.
+func TestSolidNote(t *testing.T) {
+	least, most, close, all := 0.0, 0.0, 0, 0
+	for _, cases := range [][]solidCase{readSolidCases(t, "solid-reference.yaml", 7), readSolidCases(t, "solid-heldout.yaml", 6)} {
+		_, off := solidTable(t, cases, &Builder{})
+		for _, e := range off {
+			for _, v := range e {
+				least, most = math.Min(least, v), math.Max(most, v)
+				all++
+				if math.Abs(v) <= solidMostly/100. {
+					close++
+				}
+			}
+		}
+	}
+	require.EqualValues(t, solidLeast, math.Round(100*least))
+	require.EqualValues(t, solidMost, math.Round(100*most))
+	require.Greater(t, float64(close)/float64(all), 0.75, "mostly")
+	t.Logf("%d of %d within %d %%", close, all, solidMostly)
+}
+
+// update rewrites the golden files.
+var update = flag.Bool("update", false, "rewrite golden files")
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, string(want), got, path)
+}
+
+// Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the worst
+// of each body.
+func TestSolidDetailReference(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seventeen bodies meshed")
+	}
+	by := &Builder{Detail: Solid}
+	lines := "| body | x | y | z |\n|---|---|---|---|\n"
+	least := 0.0 // of the bodies that are bonded all over
+	for _, file := range []struct {
+		name    string
+		cases   int
+		within  float64
+		because string
+	}{
+		{"solid-reference.yaml", 7, 0.03, "what the mesh rule promises"},
+		{"solid-heldout.yaml", 6, 0.03, "the rule has not seen these"},
+		{"solid-spots.yaml", 4, 0.08, "spots are tied in their mean movements and rotations; the reference bonds them all over"},
+	} {
+		require.NotEmpty(t, file.because)
+		for _, c := range readSolidCases(t, file.name, file.cases) {
+			_, off := solidTable(t, []solidCase{c}, by)
+			var worst [3]float64
+			for what, e := range off {
+				for k, v := range e {
+					if !(math.Abs(v) <= file.within+leftByReference) {
+						t.Errorf("%s %s: off by %+.2f %% (%s)", what, machine.Axis(k), 100*v, file.because)
+					}
+					if c.Spots == nil {
+						least = math.Min(least, v)
+					}
+					if math.Abs(v) > math.Abs(worst[k]) {
+						worst[k] = v
+					}
+				}
+			}
+			lines += fmt.Sprintf("| %s, %s | %+.1f %% | %+.1f %% | %+.1f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title, 100*worst[0], 100*worst[1], 100*worst[2])
+		}
+	}
+	golden(t, "solid-detail.golden", lines)
+	require.EqualValues(t, meshedLeast, math.Round(-100*least), "the note under every solid answer")
+}
+
+// leftByReference is the largest error_rel in the three files.
+const leftByReference = 0.0071

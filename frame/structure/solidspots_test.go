@@ -1,0 +1,85 @@
+package structure
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame"
+	"tiploop/frame/joint"
+	"tiploop/frame/machine"
+)
+
+// joinedOnSpots builds a case whose parts hold together on squares only: screws with perfectly stiff faces and a thread
+// that pulls nothing, so that only the local give of the two parts under a spot is left.
+func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
+	t.Helper()
+	m := &Model{machine: c.machine(), detail: by.Detail, frame: &frame.Frame{}}
+	require.Nil(t, m.makeBodies())
+	for i := range m.machine.Joints {
+		j := &m.machine.Joints[i]
+		made := &madeJoint{joint: j, a: m.bodies[j.Parts[0]], b: m.bodies[j.Parts[1]]}
+		made.name = made.a.part.Name + "/" + made.b.part.Name
+		var err error
+		made.touch, err = findTouch(made.a, made.b)
+		require.NoError(t, err)
+		for _, s := range c.Spots {
+			square := box{s.From, s.To}
+			if !insideBox(square, made.touch.box) {
+				continue
+			}
+			p, q := made.touch.normal.Others()
+			at := square.lo
+			at[p], at[q] = square.middle(p), square.middle(q)
+			if by.Detail == Solid {
+				patch := made.touch
+				patch.lo, patch.hi = square.lo, square.hi
+				m.tieAll(made.a, made.b, rectSpot(vector(at), patch), made.source())
+				continue
+			}
+			area := square.size(p) * square.size(q)
+			var normal, tangential, tilt, spin float64
+			for _, b := range []*body{made.a, made.b} {
+				plate := b.plate(made.touch)
+				normal += joint.SpreadNormal(area, plate.Depth, plate.E, plate.Nu)
+				tangential += joint.SpreadTangential(area, plate.Depth, plate.E, plate.Nu)
+				tilt += joint.SpreadTilt(area, plate.Depth, plate.E, plate.Nu)
+				spin += joint.SpreadSpin(area, plate.Depth, plate.E, plate.Nu)
+			}
+			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
+			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
+			m.addScrew(made, &spot{at: vector(at)}, joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential, Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
+		}
+		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
+		m.joints = append(m.joints, made)
+	}
+	require.Nil(t, m.makeGrounds())
+	require.Nil(t, m.makePoints())
+	m.makeSolids()
+	require.NoError(t, m.reduceSolids(context.Background(), by))
+	require.NoError(t, m.fillFrame())
+	system, err := m.frame.Factor()
+	require.NoError(t, err)
+	m.system = system
+	return m
+}
+
+const sqrt3 = 1.7320508075688772
+
+func insideBox(b, outer box) bool {
+	for k := range b.lo {
+		if b.lo[k] < outer.lo[k]-machine.Touching || b.hi[k] > outer.hi[k]+machine.Touching {
+			return false
+		}
+	}
+	return true
+}
+
+// Parts joined on spots only, against solid bodies joined so (testdata/solid_spots.py): the spreading of a screw's force
+// into the plates, apart from everything that is uncertain about the faces. The rules of spreading were not chosen by
+// these bodies.
+func TestSolidSpots(t *testing.T) {
+	table, _ := solidTable(t, readSolidCases(t, "solid-spots.yaml", 4), &Builder{})
+	golden(t, "solid-spots.golden", table)
+}

@@ -1,0 +1,384 @@
+package structure
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+	"tiploop/frame/solid"
+)
+
+// micro turns mm into µm.
+const micro = 1000
+
+// Solve answers every load case and, when extent is FullTravel, every path.
+func (m *Model) Solve(extent Extent) (*answer.Result, error) {
+	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{}, Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{}, Solid: m.solidSizes()}
+	if r.Name == "" {
+		r.Name = AsDrawn
+	}
+	inv := m.Inventory()
+	r.MassKg, r.Holes = inv.MassKg, inv.Holes
+	r.Notes = inv.Notes
+	if m.tool != nil {
+		tip, err := m.tipStiffness()
+		if err != nil {
+			return nil, err
+		}
+		r.Tip = tip
+	}
+	for i := range m.machine.Loads {
+		l := &m.machine.Loads[i]
+		solution, err := m.solve(l, m.tool.reads())
+		if err != nil {
+			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		r.Loads = append(r.Loads, m.readLoad(l, solution))
+		shares, err := m.shares(l, solution)
+		if err != nil {
+			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		r.Shares = append(r.Shares, shares...)
+		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
+		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
+		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
+		r.Drives = append(r.Drives, m.driveLoads(l, solution.Solution)...)
+		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
+		r.Stress = append(r.Stress, m.stresses(l, solution)...)
+	}
+	r.AtMM = m.positions()
+	r.Notes = append(append(r.Notes, m.axisNotes(r.Drives)...), m.ratingNotes(r)...)
+	if r.Loads == nil {
+		r.Loads = []answer.LoadResult{}
+	}
+	if err := m.answerCuts(r); err != nil {
+		return nil, err
+	}
+	if extent == FullTravel && m.tool != nil {
+		travel, err := m.travel()
+		if err != nil {
+			return nil, err
+		}
+		r.Travel = travel
+	}
+	if err := finite(r); err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// AsDrawn is the name of the one option of a model solved without one.
+const AsDrawn = "as drawn"
+
+// Extent is how much Solve works out.
+type Extent int
+
+// The extents.
+const (
+	TipOnly    Extent = iota // the load cases with the work where it is drawn
+	FullTravel               // and every path of travel
+)
+
+// tipStiffness is the compliance of the tip against the work and what follows from it. Stiffness along an axis is force
+// over movement along the force with the other directions free to give way.
+func (m *Model) tipStiffness() (*answer.Tip, error) {
+	c := m.compliance(m.tool.reading)
+	t := &answer.Tip{}
+	sym := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := range 3 {
+			mean := (c[i][j] + c[j][i]) / 2 // equal but for rounding (Maxwell, Betti)
+			t.ComplianceUmPerN[i][j] = mean * micro
+			sym.SetSym(i, j, mean)
+		}
+	}
+	var eig mat.EigenSym
+	if !eig.Factorize(sym, true) {
+		return nil, fmt.Errorf("the tip's compliance has no principal directions")
+	}
+	values := eig.Values(nil)
+	var vectors mat.Dense
+	eig.VectorsTo(&vectors)
+	softest := [3]float64{vectors.At(0, 2), vectors.At(1, 2), vectors.At(2, 2)}
+	t.StiffnessNPerUm = answer.Stiffness{
+		X: perMicro(sym.At(0, 0)), Y: perMicro(sym.At(1, 1)), Z: perMicro(sym.At(2, 2)),
+		Softest: perMicro(values[2]), SoftestDirection: pointed(softest),
+	}
+	return t, nil
+}
+
+// perMicro turns a compliance in mm/N into a stiffness in N/µm.
+func perMicro(c float64) float64 { return 1 / (c * micro) }
+
+// pointed gives a direction a sign that does not depend on rounding: its largest component is positive, and components
+// that are rounding noise are zero.
+func pointed(v [3]float64) [3]float64 {
+	k := 0
+	for i := range v {
+		if math.Abs(v[i]) > math.Abs(v[k])+stirring {
+			k = i
+		}
+	}
+	sign := math.Copysign(1, v[k])
+	for i := range v {
+		v[i] *= sign
+	}
+	for i := range v {
+		if math.Abs(v[i]) < 1e-9 {
+			v[i] = 0
+		}
+	}
+	return v
+}
+
+func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
+	r := answer.LoadResult{Name: l.Name, PointsUm: map[string][3]float64{}, PointsRad: map[string][3]float64{}, Residual: s.Residual, Bars: []answer.BarForces{}}
+	for _, a := range l.Actions {
+		r.OnTip = r.OnTip || a.Kind == machine.OnTip
+	}
+	if m.tool != nil {
+		tip := m.tipAgainst(l, s, m.tool.reading)
+		for k := range tip {
+			tip[k] = plain(tip[k] * micro)
+		}
+		size := norm(tip)
+		r.TipUm, r.TipSizeUm = &tip, &size
+	}
+	for _, p := range m.points {
+		if p.point.Name == "" {
+			continue
+		}
+		grown := m.growth(l, p.body, p.spot)
+		var um, rad [3]float64
+		moved := s.of(p.reading)
+		for k := range um {
+			um[k] = plain((moved[k] + grown[k]) * micro)
+			rad[k] = plain(moved[3+k])
+		}
+		r.PointsUm[p.point.Name], r.PointsRad[p.point.Name] = um, rad
+	}
+	for _, g := range m.grounds {
+		force, _ := m.reaction(g, s.Solution)
+		for k, f := range array(force) {
+			r.ReactionN[k] = plain(r.ReactionN[k] + f)
+		}
+	}
+	for _, b := range m.bodies {
+		if b.part.Bar != nil {
+			r.Bars = append(r.Bars, b.endForces(s.Solution))
+		}
+	}
+	return r
+}
+
+// plain replaces −0 by 0.
+func plain(v float64) float64 { return v + 0 }
+
+func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
+
+// endForces are a bar's at its two ends, as tension, shear and moments on the cut face that looks along the bar.
+func (b *body) endForces(s *frame.Solution) answer.BarForces {
+	first, last := s.EndForces(b.members[0]), s.EndForces(b.members[len(b.members)-1])
+	f := answer.BarForces{Part: b.part.Name}
+	for k := range 3 {
+		f.FromN[k], f.FromM[k] = plain(-first[k]), plain(-first[3+k])
+		f.ToN[k], f.ToM[k] = plain(last[6+k]), plain(last[9+k])
+	}
+	return f
+}
+
+// reaction is what a ground does on the machine: force, and moment about its first place.
+func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec) {
+	at := g.place()
+	add := func(spot, direction r3.Vec, turning bool, size float64) {
+		v := r3.Scale(size, direction)
+		if turning {
+			moment = r3.Add(moment, v)
+			return
+		}
+		force = r3.Add(force, v)
+		moment = r3.Add(moment, r3.Cross(r3.Sub(spot, at), v))
+	}
+	for _, i := range g.links {
+		l := m.links[i]
+		add(l.spot.at, l.direction, l.turning, -s.SpringForce(l.spring))
+	}
+	for _, i := range g.ties {
+		t := m.ties[i]
+		add(t.spot.at, t.direction, t.turning, s.Reaction(t.constraint))
+	}
+	if g.bed != ([3]float64{}) {
+		force = r3.Add(force, m.bedForce(g, s))
+	}
+	return force, moment
+}
+
+// place is where a ground's moment is taken about.
+func (g *madeGround) place() r3.Vec {
+	if g.places != nil {
+		return g.places[0]
+	}
+	return r3.Scale(0.5, r3.Add(vector(g.zone.lo), vector(g.zone.hi)))
+}
+
+// bedForce is what the bed under a bar puts on it.
+func (m *Model) bedForce(g *madeGround, s *frame.Solution) r3.Vec {
+	var sum r3.Vec
+	for _, member := range g.body.members {
+		sum = r3.Add(sum, s.BedForce(member))
+	}
+	return sum
+}
+
+func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Reaction) {
+	for _, g := range m.grounds {
+		force, moment := m.reaction(g, s)
+		f, t := array(force), array(moment)
+		for k := range f {
+			f[k], t[k] = plain(f[k]), plain(t[k])
+		}
+		list = append(list, answer.Reaction{Load: l.Name, Ground: g.name, ForceN: f, Moment: t})
+	}
+	return list
+}
+
+// balanced is how far the strain energy of all parts may be from the work of the load, as a share of it. The two are
+// summed in different ways, and differ when a part's energy is lost or counted twice.
+const balanced = 1e-6
+
+// shares splits the work of a load among what bends. Loads with temperature or settlement do no such work.
+func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, err error) {
+	for _, a := range l.Actions {
+		if a.Kind == machine.Warming || a.Kind == machine.Settling {
+			return nil, nil
+		}
+	}
+	energy := map[string]float64{}
+	for _, e := range s.Energy() {
+		energy[e.Source] = e.Energy
+	}
+	work := s.Work() + m.split(energy, s.fields)
+	total := 0.0
+	for _, source := range slices.Sorted(maps.Keys(energy)) {
+		total += energy[source]
+	}
+	if !(math.Abs(total-work) <= balanced*math.Abs(work)) {
+		return nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too unevenly stiff to be solved", total, work)
+	}
+	if total == 0 {
+		return nil, nil
+	}
+	for _, source := range m.sources() {
+		list = append(list, answer.Share{Load: l.Name, Source: source, Percent: 100 * energy[source] / total})
+	}
+	return list, nil
+}
+
+// split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what is
+// pushed on a reading or weighs inside a body strains it beyond what its nodes tell.
+func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more float64) {
+	for i, body := range m.solids {
+		more -= energy[body.source()]
+		delete(energy, body.source())
+		for k, b := range body.parts {
+			e := fields[i].Energy(k)
+			energy[b.source()] = e
+			more += e
+		}
+	}
+	return more
+}
+
+// sources are all that can bend, in the order of the model: parts, the tool, joints, grounds. Ideal supports store
+// nothing and are left out.
+func (m *Model) sources() (list []string) {
+	for _, b := range m.bodies {
+		list = append(list, b.source())
+	}
+	list = append(list, m.toolSources()...)
+	sprung := map[string]bool{}
+	for _, l := range m.links {
+		sprung[l.source] = true
+	}
+	for _, j := range m.joints {
+		if sprung[j.source()] {
+			list = append(list, j.source())
+		}
+	}
+	list = append(list, m.axisSources()...)
+	for _, g := range m.grounds {
+		if g.links != nil {
+			list = append(list, g.source())
+		}
+	}
+	return list
+}
+
+// screwLoads gives the worst screw of each joint.
+func (m *Model) screwLoads(l *machine.Load, s *frame.Solution) (list []answer.ScrewLoad) {
+	for _, j := range m.joints {
+		var worst answer.ScrewLoad
+		for _, screw := range j.screws {
+			load := m.screwLoad(j, screw, s)
+			if math.Max(load.SlipPercent, load.OpenPercent) >= math.Max(worst.SlipPercent, worst.OpenPercent) {
+				worst = load
+			}
+		}
+		if j.screws != nil {
+			worst.Load, worst.Joint = l.Name, j.name
+			list = append(list, worst)
+		}
+	}
+	return list
+}
+
+func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) answer.ScrewLoad {
+	pull := s.SpringForce(m.links[screw.normal].spring)
+	if j.touch.aBelow {
+		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
+	}
+	shear := math.Hypot(s.SpringForce(m.links[screw.normal+1].spring), s.SpringForce(m.links[screw.normal+2].spring))
+	return answer.ScrewLoad{
+		PreloadN: screw.pinch.Preload, TensionN: plain(pull), ShearN: shear,
+		SlipPercent: 100 * shear / screw.pinch.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.pinch.OpenForce,
+	}
+}
+
+// finite refuses an answer with a number that is none.
+func finite(r *answer.Result) error {
+	for _, l := range r.Loads {
+		values := append([]float64{l.Residual}, l.ReactionN[:]...)
+		if l.TipUm != nil {
+			values = append(values, l.TipUm[:]...)
+		}
+		for _, p := range l.PointsUm {
+			values = append(values, p[:]...)
+		}
+		for _, v := range values {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return fmt.Errorf("load %s: the solution is not a number; the model's sizes and stiffnesses are too far apart", l.Name)
+			}
+		}
+	}
+	for _, s := range r.Stress {
+		if math.IsNaN(s.MPa) || math.IsInf(s.MPa, 0) {
+			return fmt.Errorf("load %s: the stress in %s is not a number; the model's sizes and stiffnesses are too far apart", s.Load, s.Part)
+		}
+	}
+	if r.Tip != nil {
+		s := r.Tip.StiffnessNPerUm
+		for _, v := range []float64{s.X, s.Y, s.Z, s.Softest} {
+			if !(v > 0) || math.IsInf(v, 0) {
+				return fmt.Errorf("the tip's stiffness came out as %g N/µm; the model's sizes and stiffnesses are too far apart", v)
+			}
+		}
+	}
+	return nil
+}

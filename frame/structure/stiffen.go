@@ -1,0 +1,109 @@
+package structure
+
+import (
+	"context"
+	"math"
+	"sort"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+)
+
+// Next finds what to stiffen next on a model built at detail "section": more of the variables that its machine is drawn with,
+// of its metal, its screws, the spacing of its carriages. It is nil without a tool.
+func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer.Next, error) {
+	if m.tool == nil || m.detail != Section {
+		return nil, nil
+	}
+	if len(m.machine.Axes) > 0 { // without carriages it is the same
+		var err error
+		if m, err = forSlopes().Build(ctx, m.machine); err != nil {
+			return nil, err
+		}
+	}
+	a, err := m.newAdjoint()
+	if err != nil {
+		return nil, err
+	}
+	next := &answer.Next{Gains: []answer.Gain{}, Without: []answer.NoGain{}}
+	copy(next.Direction[:], a.push[0][:3])
+	for _, c := range m.candidates(variables) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		s, why := a.find(c)
+		if why == "" && c.spacing != nil {
+			why = m.boundSpacing(&c, s)
+		}
+		if why != "" {
+			next.Without = append(next.Without, answer.NoGain{What: c.gain.What, Kind: c.gain.Kind, Why: why})
+			continue
+		}
+		a.settle(&c.gain, s)
+		next.Gains = append(next.Gains, c.gain)
+	}
+	sort.SliceStable(next.Gains, func(i, k int) bool { return betterBuy(next.Gains[i], next.Gains[k]) })
+	return next, nil
+}
+
+// settle puts slopes in the builder's words.
+func (a *adjoint) settle(g *answer.Gain, s slopes) {
+	g.MassKg, g.Operations, g.Side, g.Loads = plain(s.mass), s.operations, s.side, []answer.LoadGain{}
+	c := a.still[0]
+	g.StiffnessNPerUm = plain(-s.moved[0] / (c * c) / micro)
+	if s.whole && s.side == answer.MoreOnly {
+		g.StiffnessNPerUm = plain((1/(c+s.moved[0]) - 1/c) / micro)
+	} else if s.whole {
+		g.StiffnessNPerUm = plain((1/c - 1/(c-s.moved[0])) / micro)
+	}
+	for i, name := range a.names {
+		g.Loads = append(g.Loads, answer.LoadGain{Load: name, Um: plain(-s.moved[1+i] / a.force[1+i] * micro)})
+	}
+	way := 1.0 // the way on which it gets stiffer
+	if g.StiffnessNPerUm < 0 {
+		way = -1
+	}
+	if cost := way * g.MassKg; cost > leastMass {
+		v := math.Abs(g.StiffnessNPerUm) / cost
+		g.PerKg = &v
+	}
+	if cost := way * float64(g.Operations); cost > 0 {
+		v := math.Abs(g.StiffnessNPerUm) / cost
+		g.PerOperation = &v
+	}
+	size := math.Abs(g.At)
+	if g.Whole || size == 0 {
+		size = 1
+	}
+	g.Slight = math.Abs(g.StiffnessNPerUm)*size < slight/c/micro
+}
+
+// slight is the gain, as a share of the stiffness, of as much again that is next to nothing: what rounding leaves, and what
+// nobody buys.
+const slight = 1e-5
+
+// leastMass is the mass per unit, kg, that is what rounding left over.
+const leastMass = 1e-9
+
+// before tells whether a gain is the better buy: first what costs neither mass nor drilling, by its size; then by what a
+// kilogram buys; then, for what costs drilling alone, by what an operation buys; last what gains next to
+// nothing.
+func betterBuy(g answer.Gain, o answer.Gain) bool {
+	rank := func(g answer.Gain) (class int, size float64) {
+		switch {
+		case g.Slight:
+			return 3, 0
+		case g.PerKg != nil:
+			return 1, *g.PerKg
+		case g.PerOperation != nil:
+			return 2, *g.PerOperation
+		}
+		return 0, math.Abs(g.StiffnessNPerUm)
+	}
+	a, x := rank(g)
+	b, y := rank(o)
+	if a != b {
+		return a < b
+	}
+	return x > y
+}

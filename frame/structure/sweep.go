@@ -1,0 +1,124 @@
+package structure
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+)
+
+// Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two. Each is told
+// of how many places are done. Places that make no machine are left out and named; when that is all of them, the first one's
+// fault is the error.
+func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func()) (*answer.Sweep, error) {
+	if len(values) < 1 || len(values) > 2 {
+		panic(fmt.Sprintf("machine: a sweep of %d values", len(values)))
+	}
+	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}}
+	total, inner := 1, 1
+	for _, v := range values {
+		total, inner = total*len(v.At), len(v.At)
+	}
+	reuse := reuse{by: b, within: inner, last: map[string]int{}}
+	if len(values) == 1 {
+		reuse.within = 1
+	}
+	var first error
+	for i := range total {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		at := make([]float64, len(values))
+		for k, rest := len(values)-1, i; k >= 0; k-- {
+			n := len(values[k].At)
+			at[k] = values[k].At[rest%n]
+			rest /= n
+		}
+		var place *answer.SweptPlace
+		m, err := draw(at)
+		if err == nil {
+			place, err = sweptPlace(s, ctx, &reuse, m)
+		}
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case err != nil:
+			if first == nil {
+				first = err
+			}
+			s.LeftOut = append(s.LeftOut, answer.LeftOut{At: at, Why: whyNot(err)})
+		default:
+			place.At = at
+			s.Places = append(s.Places, *place)
+		}
+		each()
+	}
+	if len(s.Places) == 0 {
+		return nil, first
+	}
+	s.FindKnees()
+	return s, nil
+}
+
+// reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep all
+// of them.
+type reuse struct {
+	by     *Builder
+	within int            // how many places later a body may be needed again
+	builds int            // so far
+	last   map[string]int // when a body was last used
+}
+
+func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
+	model, err := r.by.Build(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	r.builds++
+	for _, s := range model.solids {
+		r.last[bodyKey(&s.spec)] = r.builds
+	}
+	for key := range r.by.reduced {
+		if r.builds-r.last[key] > r.within {
+			delete(r.by.reduced, key)
+			delete(r.last, key)
+		}
+	}
+	return model, nil
+}
+
+// place is what a machine does, and what the sweep learns of it.
+func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Machine) (*answer.SweptPlace, error) {
+	model, err := by.build(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	r, err := model.Solve(TipOnly)
+	if err != nil {
+		return nil, err
+	}
+	s.Machine, s.Option = m.Name, cmp.Or(m.Option, AsDrawn)
+	for _, p := range m.Travel {
+		if um := p.Tolerance * micro; um > 0 && (s.Within == nil || um < *s.Within) {
+			s.Within = &um
+		}
+	}
+	p := &answer.SweptPlace{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []answer.SweptLoad{}}
+	for _, l := range r.Loads {
+		p.Loads = append(p.Loads, answer.SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm})
+	}
+	return p, nil
+}
+
+// whyNot is the first thing that is wrong, without its place in the file and without the next step: the file is right as
+// it stands.
+func whyNot(err error) string {
+	var faults machine.Faults
+	if errors.As(err, &faults) && len(faults) > 0 {
+		return faults[0].What
+	}
+	return err.Error()
+}
