@@ -287,7 +287,10 @@ func TestBeamChecks(t *testing.T) {
 			}
 			neck := piece(c.In(t, "neck_diameter_mm"), c.In(t, "neck_length_mm"))
 			shank := piece(c.In(t, "shank_diameter_mm"), c.In(t, "shank_length_mm"))
-			tip := SteppedCantilever(f, []Slice{{Length: neck.Length, EI: neck.eiFlat()}, {Length: shank.Length, EI: shank.eiFlat()}})
+			tip := SteppedCantilever(
+				f,
+				[]Slice{{Length: neck.Length, EI: neck.eiFlat()}, {Length: shank.Length, EI: shank.eiFlat()}},
+			)
 			d, _ := rowOf(shank, neck).clamp(0).down(2, f).solve(t)
 			for _, got := range []float64{tip, -d[12+uz]} {
 				c.Near(t, "tip_deflection_mm", got, solved)

@@ -155,7 +155,11 @@ func (b BuiltUp) mesh(about point, scale float64) (*mesh, []meshCorner, error) {
 			if owner < 0 {
 				continue
 			}
-			cells = append(cells, [3]int{number(j, k), number(j+1, k), number(j+1, k+1)}, [3]int{number(j, k), number(j+1, k+1), number(j, k+1)})
+			cells = append(
+				cells,
+				[3]int{number(j, k), number(j+1, k), number(j+1, k+1)},
+				[3]int{number(j, k), number(j+1, k+1), number(j, k+1)},
+			)
 			regions = append(regions, owner, owner)
 		}
 	}

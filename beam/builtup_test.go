@@ -79,8 +79,8 @@ func TestBuiltUpOfASoftAndAStiffHalf(t *testing.T) {
 	require.Less(t, s.CentroidZ+s.ShearZ, 15.0)
 }
 
-// A thin tube whose walls are of two materials twists by Bredt's formula with each wall's own shear modulus,
-// J = 4·A²/∮ds/(g·t), and a trifle more for the walls themselves, Σ g·s·t³/3 (Timoshenko & Goodier, Theory of Elasticity,
+// A thin tube whose walls are of two materials twists by Bredt's formula with each wall's own shear modulus, J =
+// 4·A²/∮ds/(g·t), and a trifle more for the walls themselves, Σ g·s·t³/3 (Timoshenko & Goodier, Theory of Elasticity,
 // thin tubes; from memory). The middle line is a straight tube's but for the corners, one wall wide.
 func TestTubeOfTwoMaterials(t *testing.T) {
 	base, _ := LookupMaterial("aluminium-5083")

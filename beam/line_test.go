@@ -222,7 +222,11 @@ func slender(t *testing.T, c checks.Case) Member {
 // checkMember returns a member of the check's material and width and the height given.
 func checkMember(t *testing.T, c checks.Case, shearArea, h float64) Member {
 	b := c.In(t, "width_mm")
-	s := mustSection(t, Plain{A: b * h, Iy: b * h * h * h / 12, Iz: h * b * b * b / 12, J: b * h * h * h / 3, Ay: shearArea, Az: shearArea}, 0.33)
+	s := mustSection(
+		t,
+		Plain{A: b * h, Iy: b * h * h * h / 12, Iz: h * b * b * b / 12, J: b * h * h * h / 3, Ay: shearArea, Az: shearArea},
+		0.33,
+	)
 	m := Member{Section: s, Material: Material{Key: c.ID, E: c.In(t, "E_MPa"), Nu: 0.33}, Length: c.In(t, "length_mm")}
 	if _, ok := c.Inputs["shear_modulus_MPa"]; ok {
 		m.Material.Nu = m.Material.E/(2*c.In(t, "shear_modulus_MPa")) - 1

@@ -51,12 +51,17 @@ func (m Member) Check() error {
 		return fmt.Errorf("member: %w", err)
 	}
 	s := m.Section
-	for _, q := range []size{{"area", s.A}, {"Iy", s.Iy}, {"Iz", s.Iz}, {"J", s.J}, {"Iy·Iz − Iyz²", s.Iy*s.Iz - s.Iyz*s.Iyz}} {
+	for _, q := range []size{
+		{"area", s.A}, {"Iy", s.Iy}, {"Iz", s.Iz}, {"J", s.J}, {"Iy·Iz − Iyz²", s.Iy*s.Iz - s.Iyz*s.Iyz},
+	} {
 		if err := positive(q.name, q.value); err != nil {
 			return fmt.Errorf("member: section %q: %w", s.Name, err)
 		}
 	}
-	for _, q := range []size{{"shear area Ay", s.Ay}, {"shear area Az", s.Az}, {"bed stiffness along y", m.BedY}, {"bed stiffness along z", m.BedZ}} {
+	for _, q := range []size{
+		{"shear area Ay", s.Ay}, {"shear area Az", s.Az},
+		{"bed stiffness along y", m.BedY}, {"bed stiffness along z", m.BedZ},
+	} {
 		if !finite(q.value) || q.value < 0 {
 			return fmt.Errorf("member: %s is %g, must not be negative", q.name, q.value)
 		}

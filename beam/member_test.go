@@ -294,7 +294,11 @@ func (m Member) slenderness() float64 {
 }
 
 func TestMemberRefusesNonsense(t *testing.T) {
-	good := Member{Section: mustSection(t, Rect{40, 20}, 0.3), Material: Material{Key: "m", E: 70000, Nu: 0.3}, Length: 100}
+	good := Member{
+		Section:  mustSection(t, Rect{40, 20}, 0.3),
+		Material: Material{Key: "m", E: 70000, Nu: 0.3},
+		Length:   100,
+	}
 	require.NoError(t, good.Check())
 	for name, spoil := range map[string]func(m *Member){
 		"length":   func(m *Member) { m.Length = 0 },
@@ -315,12 +319,22 @@ func TestMemberRefusesNonsense(t *testing.T) {
 		require.Panics(t, func() { bad.Stiffness() }, name)
 	}
 	require.PanicsWithValue(t, "beam: place 101 is not on a member of length 100", func() { good.ShapeAt(101) })
-	require.PanicsWithValue(t, "beam: line load ends before it starts", func() { good.LineLoad(50, 40, [3]float64{}, [3]float64{}) })
+	require.PanicsWithValue(
+		t,
+		"beam: line load ends before it starts",
+		func() { good.LineLoad(50, 40, [3]float64{}, [3]float64{}) },
+	)
 }
 
 func TestBedCarriesARigidMember(t *testing.T) {
 	// A member that sinks evenly presses on k·L of bed, half at each end.
-	m := Member{Section: mustSection(t, Rect{40, 20}, 0.3), Material: Material{Key: "m", E: 70000, Nu: 0.3}, Length: 100, BedY: 3, BedZ: 8}
+	m := Member{
+		Section:  mustSection(t, Rect{40, 20}, 0.3),
+		Material: Material{Key: "m", E: 70000, Nu: 0.3},
+		Length:   100,
+		BedY:     3,
+		BedZ:     8,
+	}
 	f := apply12(m.Stiffness(), rigidMove(m, [6]float64{uy: 1, uz: 2}))
 	checks.CloseTo(t, "along y", f[uy]+f[6+uy], 3*100, 1e-9)
 	checks.CloseTo(t, "along z", f[uz]+f[6+uz], 8*100*2, 1e-9)

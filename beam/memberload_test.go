@@ -123,7 +123,14 @@ func TestFreeThermalExpansion(t *testing.T) {
 		h := Heat{Mean: 7, GradY: 0.2, GradZ: -0.3}
 		d, r := newLine(m).clamp(0).addEnds(0, m.ThermalLoad(h.Mean, h.GradY, h.GradZ)).solve(t)
 		a, L := m.Material.Expansion, m.Length
-		want := [6]float64{a * h.Mean * L, -a * h.GradY * L * L / 2, -a * h.GradZ * L * L / 2, 0, a * h.GradZ * L, -a * h.GradY * L}
+		want := [6]float64{
+			a * h.Mean * L,
+			-a * h.GradY * L * L / 2,
+			-a * h.GradZ * L * L / 2,
+			0,
+			a * h.GradZ * L,
+			-a * h.GradY * L,
+		}
 		for i := range 6 {
 			if e := math.Abs(d[6+i] - want[i]); !(e <= 1e-8*(math.Abs(want[i])+a)) {
 				t.Fatalf("freedom %d: %g, want %g", i, d[6+i], want[i])

@@ -29,7 +29,12 @@ func newMesh(points []point, corners [][3]int, regions []int) (*mesh, bool) {
 	type sideOf struct{ tri, side int }
 	open := make(map[[2]int]sideOf, 3*len(corners))
 	for t, v := range corners {
-		m.tris[t] = triangle{v: v, n: [3]int{noNeighbour, noNeighbour, noNeighbour}, fixed: [3]bool{true, true, true}, region: regions[t]}
+		m.tris[t] = triangle{
+			v:      v,
+			n:      [3]int{noNeighbour, noNeighbour, noNeighbour},
+			fixed:  [3]bool{true, true, true},
+			region: regions[t],
+		}
 		for i := range 3 {
 			a, b := v[(i+1)%3], v[(i+2)%3]
 			if _, taken := open[[2]int{a, b}]; taken {
@@ -110,8 +115,18 @@ func (m *mesh) swap(t, i int) int {
 	pa, paFixed := old.n[(i+2)%3], old.fixed[(i+2)%3]
 	m.relink(aq, o, t)
 	m.relink(bp, t, o)
-	m.tris[t] = triangle{v: [3]int{p, a, q}, n: [3]int{aq, o, pa}, fixed: [3]bool{aqFixed, false, paFixed}, region: old.region}
-	m.tris[o] = triangle{v: [3]int{p, q, b}, n: [3]int{qb, bp, t}, fixed: [3]bool{qbFixed, bpFixed, false}, region: old.region}
+	m.tris[t] = triangle{
+		v:      [3]int{p, a, q},
+		n:      [3]int{aq, o, pa},
+		fixed:  [3]bool{aqFixed, false, paFixed},
+		region: old.region,
+	}
+	m.tris[o] = triangle{
+		v:      [3]int{p, q, b},
+		n:      [3]int{qb, bp, t},
+		fixed:  [3]bool{qbFixed, bpFixed, false},
+		region: old.region,
+	}
 	return o
 }
 
@@ -155,8 +170,21 @@ func (m *mesh) halve(t, i int) {
 	t2 := len(m.tris)
 	m.relink(bc, t, t2)
 	if o == noNeighbour {
-		m.tris[t] = triangle{v: [3]int{p, c, a}, n: [3]int{ca, noNeighbour, t2}, fixed: [3]bool{caFixed, true, false}, region: old.region}
-		m.tris = append(m.tris, triangle{v: [3]int{p, b, c}, n: [3]int{bc, t, noNeighbour}, fixed: [3]bool{bcFixed, false, true}, region: old.region})
+		m.tris[t] = triangle{
+			v:      [3]int{p, c, a},
+			n:      [3]int{ca, noNeighbour, t2},
+			fixed:  [3]bool{caFixed, true, false},
+			region: old.region,
+		}
+		m.tris = append(
+			m.tris,
+			triangle{
+				v:      [3]int{p, b, c},
+				n:      [3]int{bc, t, noNeighbour},
+				fixed:  [3]bool{bcFixed, false, true},
+				region: old.region,
+			},
+		)
 		m.settle([]int{t, t2})
 		return
 	}
@@ -168,8 +196,18 @@ func (m *mesh) halve(t, i int) {
 	db, dbFixed := oo.n[(j+2)%3], oo.fixed[(j+2)%3]
 	o2 := t2 + 1
 	m.relink(ad, o, o2)
-	m.tris[t] = triangle{v: [3]int{p, c, a}, n: [3]int{ca, o2, t2}, fixed: [3]bool{caFixed, fixed, false}, region: old.region}
-	m.tris[o] = triangle{v: [3]int{p, d, b}, n: [3]int{db, t2, o2}, fixed: [3]bool{dbFixed, fixed, false}, region: oo.region}
+	m.tris[t] = triangle{
+		v:      [3]int{p, c, a},
+		n:      [3]int{ca, o2, t2},
+		fixed:  [3]bool{caFixed, fixed, false},
+		region: old.region,
+	}
+	m.tris[o] = triangle{
+		v:      [3]int{p, d, b},
+		n:      [3]int{db, t2, o2},
+		fixed:  [3]bool{dbFixed, fixed, false},
+		region: oo.region,
+	}
 	m.tris = append(m.tris,
 		triangle{v: [3]int{p, b, c}, n: [3]int{bc, t, o}, fixed: [3]bool{bcFixed, false, fixed}, region: old.region},
 		triangle{v: [3]int{p, a, d}, n: [3]int{ad, o, t}, fixed: [3]bool{adFixed, false, fixed}, region: oo.region})

@@ -49,7 +49,11 @@ func shapeFunctions(p0, p1, p2 point, l [3]float64) (n [6]float64, grad [6]point
 
 // newQuadratic adds a node in the middle of each side; nodes below len(m.points) are its corners.
 func newQuadratic(m *mesh) *quadratic {
-	q := &quadratic{nodes: slices.Clone(m.points), elems: make([][6]int, len(m.tris)), laps: make([][6][6]float64, len(m.tris))}
+	q := &quadratic{
+		nodes: slices.Clone(m.points),
+		elems: make([][6]int, len(m.tris)),
+		laps:  make([][6][6]float64, len(m.tris)),
+	}
 	for t := range m.tris {
 		tr := &m.tris[t]
 		for i := range 3 {

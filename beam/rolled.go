@@ -65,7 +65,9 @@ type Angle struct {
 
 // Section works as Polygon's. Thickness must be less than the shorter leg.
 func (a Angle) Section(nu float64) (Section, error) {
-	if err := checkShape("angle", nu, size{"leg along y", a.LegY}, size{"leg along z", a.LegZ}, size{"thickness", a.Thickness}); err != nil {
+	err := checkShape("angle", nu,
+		size{"leg along y", a.LegY}, size{"leg along z", a.LegZ}, size{"thickness", a.Thickness})
+	if err != nil {
 		return Section{}, err
 	}
 	if err := checkLess("angle", size{"thickness", a.Thickness}, "the shorter leg", min(a.LegY, a.LegZ)); err != nil {
@@ -96,11 +98,18 @@ func (t Tee) Section(nu float64) (Section, error) {
 
 // checkFlanged checks the sizes of a shape of a web and one or two flanges.
 func checkFlanged(shape string, nu, depth, width, flange, web float64, flanges int) error {
-	if err := checkShape(shape, nu, size{"depth", depth}, size{"width", width}, size{"flange", flange}, size{"web", web}); err != nil {
+	err := checkShape(shape, nu,
+		size{"depth", depth}, size{"width", width}, size{"flange", flange}, size{"web", web})
+	if err != nil {
 		return err
 	}
 	if err := checkLess(shape, size{"web", web}, "the width", width); err != nil {
 		return err
 	}
-	return checkLess(shape, size{"flange", flange}, fmt.Sprintf("the depth divided by %d", flanges), depth/float64(flanges))
+	return checkLess(
+		shape,
+		size{"flange", flange},
+		fmt.Sprintf("the depth divided by %d", flanges),
+		depth/float64(flanges),
+	)
 }

@@ -114,17 +114,29 @@ func TestSectionChecks(t *testing.T) {
 			c.Near(t, "J_mm4", s.J, checks.Printed)
 		},
 		"sec-tee-80x80x8": func(t *testing.T, c checks.Case) {
-			s := mustSection(t, Tee{c.In(t, "flange_width_mm"), c.In(t, "depth_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")}, steelNu)
+			s := mustSection(
+				t,
+				Tee{c.In(t, "flange_width_mm"), c.In(t, "depth_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")},
+				steelNu,
+			)
 			openCheck(t, c, s)
 			c.Near(t, "shear_centre_y_mm", s.CentroidZ+s.ShearZ, numericPlace)
 			within(t, "shear centre off the axis of symmetry", s.ShearY, 0, 1e-3)
 		},
 		"sec-i-100x60": func(t *testing.T, c checks.Case) {
-			s := mustSection(t, I{c.In(t, "depth_mm"), c.In(t, "flange_width_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")}, steelNu)
+			s := mustSection(
+				t,
+				I{c.In(t, "depth_mm"), c.In(t, "flange_width_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")},
+				steelNu,
+			)
 			openCheck(t, c, s)
 		},
 		"sec-channel-100x50x6": func(t *testing.T, c checks.Case) {
-			s := mustSection(t, Channel{c.In(t, "depth_mm"), c.In(t, "flange_width_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")}, steelNu)
+			s := mustSection(
+				t,
+				Channel{c.In(t, "depth_mm"), c.In(t, "flange_width_mm"), c.In(t, "flange_mm"), c.In(t, "web_mm")},
+				steelNu,
+			)
 			openCheck(t, c, s)
 			c.Near(t, "shear_centre_x_mm", s.CentroidY+s.ShearY, numericPlace)
 			within(t, "shear centre off the axis of symmetry", s.ShearZ, 0, 1e-3)

@@ -99,7 +99,12 @@ func TestTorsionModulusOfOpenSections(t *testing.T) {
 		require.Less(t, s.Wt, s.J/tt.t, tt.name)
 		checks.CloseTo(t, tt.name+" J/t", s.Wt, s.J/tt.t, 0.2)
 		checks.CloseTo(t, tt.name+" Roark", s.Wt, roark(s, tt.circle), 0.12)
-		t.Logf("%s: J/t off by %.2g, Roark by %.2g", s.Name, checks.Rel(s.Wt, s.J/tt.t), checks.Rel(s.Wt, roark(s, tt.circle)))
+		t.Logf(
+			"%s: J/t off by %.2g, Roark by %.2g",
+			s.Name,
+			checks.Rel(s.Wt, s.J/tt.t),
+			checks.Rel(s.Wt, roark(s, tt.circle)),
+		)
 	}
 }
 
@@ -219,6 +224,12 @@ func TestPeaksSettleOnFinerMeshes(t *testing.T) {
 		checks.CloseTo(t, name+" torsion", coarse.twist, fine.twist, 0.02)
 		checks.CloseTo(t, name+" along y", coarse.alongY, fine.alongY, 0.03)
 		checks.CloseTo(t, name+" along z", coarse.alongZ, fine.alongZ, 0.03)
-		t.Logf("%s: %.2g %.2g %.2g", name, checks.Rel(coarse.twist, fine.twist), checks.Rel(coarse.alongY, fine.alongY), checks.Rel(coarse.alongZ, fine.alongZ))
+		t.Logf(
+			"%s: %.2g %.2g %.2g",
+			name,
+			checks.Rel(coarse.twist, fine.twist),
+			checks.Rel(coarse.alongY, fine.alongY),
+			checks.Rel(coarse.alongZ, fine.alongZ),
+		)
 	}
 }

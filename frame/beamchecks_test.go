@@ -83,7 +83,10 @@ func (g *girder) line(a, b float64) (load frame.Load) {
 	at := func(n int) r3.Vec { return r3.Vec{Z: -(a + (b-a)*(g.Node(n).X-first)/whole)} }
 	for i, m := range g.members {
 		n := g.nodes[i : i+2]
-		load.Lines = append(load.Lines, frame.Line{Member: m, To: g.Node(n[1]).X - g.Node(n[0]).X, AtFrom: at(n[0]), AtTo: at(n[1])})
+		load.Lines = append(
+			load.Lines,
+			frame.Line{Member: m, To: g.Node(n[1]).X - g.Node(n[0]).X, AtFrom: at(n[0]), AtTo: at(n[1])},
+		)
 	}
 	return load
 }
@@ -311,7 +314,9 @@ func semirigidEnds(t *testing.T, c checks.Case) {
 	var springs [2]int
 	for k, n := range []int{0, 2} {
 		hold(&g.Frame, g.nodes[n], "01235")
-		springs[k] = g.AddSpring(frame.Spring{Form: frame.Turn(g.nodes[n], axisY), Stiffness: c.In(t, "end_spring_N_mm_per_rad")})
+		springs[k] = g.AddSpring(
+			frame.Spring{Form: frame.Turn(g.nodes[n], axisY), Stiffness: c.In(t, "end_spring_N_mm_per_rad")},
+		)
 	}
 	q := c.In(t, "load_N_per_mm")
 	s := solve(t, &g.Frame, g.line(q, q))
@@ -332,7 +337,10 @@ func tapered(t *testing.T, c checks.Case) {
 			h := c.In(t, "root_height_mm") + share*(c.In(t, "tip_height_mm")-c.In(t, "root_height_mm"))
 			next := f.AddNode(r3.Vec{X: length * float64(i+1) / float64(n)})
 			f.AddMember(frame.Member{
-				Ends: [2]int{last, next}, Up: axisZ, Section: slender(b*h, b*h*h*h/12), Made: beam.Material{E: c.In(t, "E_MPa"), Nu: 0.33},
+				Ends: [2]int{
+					last,
+					next,
+				}, Up: axisZ, Section: slender(b*h, b*h*h*h/12), Made: beam.Material{E: c.In(t, "E_MPa"), Nu: 0.33},
 			})
 			last = next
 		}

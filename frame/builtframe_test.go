@@ -58,11 +58,23 @@ func (p *plan) build(at pose) *built {
 		b.AddMember(m)
 	}
 	for _, s := range p.strips {
-		b.strips = append(b.strips, b.AddStrip(at.place(s.from), at.vector(s.along), at.vector(s.across), s.places, s.width, s.thick, s.made, "strip"))
+		b.strips = append(
+			b.strips,
+			b.AddStrip(at.place(s.from), at.vector(s.along), at.vector(s.across), s.places, s.width, s.thick, s.made, "strip"),
+		)
 	}
 	for _, s := range p.triangles {
 		thick := r3.Scale(s.thick, r3.Unit(r3.Cross(s.along, s.across)))
-		b.triangles = append(b.triangles, b.AddTriangle(at.place(s.from), [2]r3.Vec{at.vector(s.along), at.vector(s.across)}, at.vector(thick), s.made, "triangle"))
+		b.triangles = append(
+			b.triangles,
+			b.AddTriangle(
+				at.place(s.from),
+				[2]r3.Vec{at.vector(s.along), at.vector(s.across)},
+				at.vector(thick),
+				s.made,
+				"triangle",
+			),
+		)
 	}
 	for i, t := range p.ties {
 		form := b.form(t.a, t.motion, t.direction).Plus(-1, b.form(t.b, t.motion, t.direction))

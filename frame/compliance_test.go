@@ -49,7 +49,9 @@ func TestComplianceIsASolveUnderAUnitPush(t *testing.T) {
 func TestCompliancesOfSharedLists(t *testing.T) {
 	f := &frame.Frame{}
 	a, b := f.AddNode(still), f.AddNode(r3.Vec{X: 100})
-	f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: slender(10, 100), Made: beam.Material{E: 7e4, Nu: 0.3}})
+	f.AddMember(
+		frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: slender(10, 100), Made: beam.Material{E: 7e4, Nu: 0.3}},
+	)
 	hold(f, a, clamped)
 	system, err := f.Factor()
 	require.NoError(t, err)

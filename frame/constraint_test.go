@@ -35,7 +35,11 @@ func TestPrescribedMovement(t *testing.T) {
 		last := p.ties[len(p.ties)-1]
 		moved := b.ties[len(b.ties)-1]
 		const by = 0.7
-		s := solve(t, &b.Frame, frame.Load{Moved: []frame.Moved{{Constraint: moved, Value: by / 2}, {Constraint: moved, Value: by / 2}}}) // add up
+		s := solve(
+			t,
+			&b.Frame,
+			frame.Load{Moved: []frame.Moved{{Constraint: moved, Value: by / 2}, {Constraint: moved, Value: by / 2}}},
+		) // add up
 		for i, tie := range p.ties {
 			if tie.stiffness > 0 {
 				continue
@@ -73,10 +77,14 @@ func TestPrescribedMovement(t *testing.T) {
 func TestSurplusConstraints(t *testing.T) {
 	f := &frame.Frame{}
 	a, b := f.AddNode(still), f.AddNode(r3.Vec{X: 100})
-	f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: slender(10, 100), Made: beam.Material{E: 7e4, Nu: 0.3}})
+	f.AddMember(
+		frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: slender(10, 100), Made: beam.Material{E: 7e4, Nu: 0.3}},
+	)
 	held := hold(f, a, clamped)
 	again := f.Constrain(frame.Constraint{Form: frame.Move(a, r3.Vec{Z: 20}, axisX), Name: "the same foot"})
-	nothing := f.Constrain(frame.Constraint{Form: frame.Move(b, still, axisX).Plus(-1, frame.Move(b, still, axisX)), Name: "nothing"})
+	nothing := f.Constrain(
+		frame.Constraint{Form: frame.Move(b, still, axisX).Plus(-1, frame.Move(b, still, axisX)), Name: "nothing"},
+	)
 	system, err := f.Factor()
 	require.NoError(t, err)
 
@@ -86,7 +94,15 @@ func TestSurplusConstraints(t *testing.T) {
 	require.Zero(t, s.Reaction(again))
 
 	// u + 20·θy of the held node: the values must fit.
-	_, err = system.Solve(frame.Load{Moved: []frame.Moved{{Constraint: held[0], Value: 1}, {Constraint: held[4], Value: 0.1}, {Constraint: again, Value: 3}}})
+	_, err = system.Solve(
+		frame.Load{
+			Moved: []frame.Moved{
+				{Constraint: held[0], Value: 1},
+				{Constraint: held[4], Value: 0.1},
+				{Constraint: again, Value: 3},
+			},
+		},
+	)
 	require.NoError(t, err)
 	_, err = system.Solve(frame.Load{Moved: []frame.Moved{{Constraint: held[0], Value: 1}}})
 	require.EqualError(t, err, "frame: the same foot is moved against what other supports already hold")

@@ -31,9 +31,23 @@ func TestEnergyIsListedBySource(t *testing.T) {
 	const force, length, area, stiffness = 100., 50., 10., 2000.
 	m := beam.Material{E: 7e4, Nu: 0.3}
 	f := &frame.Frame{}
-	a, b, c, d := f.AddNode(still), f.AddNode(r3.Vec{X: length}), f.AddNode(r3.Vec{X: 2 * length}), f.AddNode(r3.Vec{X: 2 * length})
+	a, b, c, d := f.AddNode(
+		still,
+	), f.AddNode(
+		r3.Vec{X: length},
+	), f.AddNode(
+		r3.Vec{X: 2 * length},
+	), f.AddNode(
+		r3.Vec{X: 2 * length},
+	)
 	f.AddMember(frame.Member{Ends: [2]int{b, c}, Up: axisZ, Section: slender(area, 100), Made: m, Source: "bar"})
-	f.AddSpring(frame.Spring{Form: frame.Move(d, still, axisX).Plus(-1, frame.Move(c, still, axisX)), Stiffness: stiffness, Source: "spring"})
+	f.AddSpring(
+		frame.Spring{
+			Form:      frame.Move(d, still, axisX).Plus(-1, frame.Move(c, still, axisX)),
+			Stiffness: stiffness,
+			Source:    "spring",
+		},
+	)
 	f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: slender(area, 100), Made: m, Source: "bar"})
 	hold(f, a, clamped)
 	hold(f, d, "12345")

@@ -13,8 +13,8 @@ import (
 	"tiploop/frame"
 )
 
-// A form of a spot on an arm is what a rotation of the arm says: the end of the arm, turned by Rodrigues' formula, moves
-// by θ×a and terms of second order.
+// A form of a spot on an arm is what a rotation of the arm says: the end of the arm, turned by Rodrigues' formula,
+// moves by θ×a and terms of second order.
 func TestMoveFollowsAFiniteRotation(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 4))}
@@ -49,7 +49,10 @@ func TestPlusAddsUpAndTidies(t *testing.T) {
 
 func TestPlusIsLinear(t *testing.T) {
 	term := rapid.Custom(func(t *rapid.T) frame.Term {
-		return frame.Term{Freedom: rapid.IntRange(0, 5).Draw(t, "freedom"), Factor: rapid.Float64Range(-1, 1).Draw(t, "factor")}
+		return frame.Term{
+			Freedom: rapid.IntRange(0, 5).Draw(t, "freedom"),
+			Factor:  rapid.Float64Range(-1, 1).Draw(t, "factor"),
+		}
 	})
 	rapid.Check(t, func(t *rapid.T) {
 		f, g := rapid.SliceOf(term).Draw(t, "f"), rapid.SliceOf(term).Draw(t, "g")

@@ -47,7 +47,9 @@ func TestBlockMayNameAFreedomTwice(t *testing.T) {
 	f := &frame.Frame{}
 	n := f.AddNode(still)
 	hold(f, n, "2345")
-	f.AddBlock(frame.Block{Freedoms: []int{0, 1, 0}, K: mat.NewSymDense(3, []float64{5, 1, 2, 1, 7, 3, 2, 3, 9}), Source: "block"})
+	f.AddBlock(
+		frame.Block{Freedoms: []int{0, 1, 0}, K: mat.NewSymDense(3, []float64{5, 1, 2, 1, 7, 3, 2, 3, 9}), Source: "block"},
+	)
 	s := solve(t, f, frame.Load{Pushes: []frame.Push{{Form: frame.Move(n, still, axisX), Force: 110}}})
 	// [5+9+2·2, 1+3; 4, 7] = [18 4; 4 7], its determinant 110.
 	require.InDeltaSlice(t, []float64{7, -4}, s.U[:2], 1e-12)
@@ -75,7 +77,11 @@ func TestMemberBetweenArmsOfOneNode(t *testing.T) {
 func TestFrameRefusesWhatIsNone(t *testing.T) {
 	f := &frame.Frame{}
 	a, b := f.AddNode(still), f.AddNode(still)
-	require.PanicsWithValue(t, "frame: member of no length between nodes 0 and 1", func() { f.AddMember(frame.Member{Ends: [2]int{a, b}}) })
+	require.PanicsWithValue(
+		t,
+		"frame: member of no length between nodes 0 and 1",
+		func() { f.AddMember(frame.Member{Ends: [2]int{a, b}}) },
+	)
 	for _, k := range []float64{-1, math.NaN(), math.Inf(1)} {
 		require.Panics(t, func() { f.AddSpring(frame.Spring{Stiffness: k}) })
 	}

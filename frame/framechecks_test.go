@@ -18,8 +18,8 @@ const axiallyRigid = 1e8
 // axialRest is what axiallyRigid leaves, with the digits it costs.
 const axialRest = 1e-7
 
-// Every published frame, through the frame's own interface. Tolerances are the printing of the table (nine digits) unless
-// a row says why not.
+// Every published frame, through the frame's own interface. Tolerances are the printing of the table (nine digits)
+// unless a row says why not.
 func TestPublishedFrames(t *testing.T) {
 	checks.RunKind(t, "frame", map[string]func(t *testing.T, c checks.Case){
 		"frame-portal-pinned-lateral":        portalPinnedLateral,
@@ -44,7 +44,10 @@ func chain(f *frame.Frame, section beam.Section, m beam.Material, up r3.Vec, pla
 	for i, at := range places {
 		nodes = append(nodes, f.AddNode(at))
 		if i > 0 {
-			members = append(members, f.AddMember(frame.Member{Ends: [2]int{nodes[i-1], nodes[i]}, Up: up, Section: section, Made: m, Source: "chain"}))
+			members = append(
+				members,
+				f.AddMember(frame.Member{Ends: [2]int{nodes[i-1], nodes[i]}, Up: up, Section: section, Made: m, Source: "chain"}),
+			)
 		}
 	}
 	return nodes, members
@@ -74,7 +77,9 @@ func newPortal(t *testing.T, c checks.Case, feet string, joint float64) *portal 
 	p.middle, p.beams = nodes[1], [2]int{members[0], members[1]}
 	for i, end := range []int{nodes[0], nodes[2]} {
 		for _, d := range world {
-			p.Constrain(frame.Constraint{Form: frame.Move(end, still, d).Plus(-1, frame.Move(p.corner[i], still, d)), Name: "beam end"})
+			p.Constrain(
+				frame.Constraint{Form: frame.Move(end, still, d).Plus(-1, frame.Move(p.corner[i], still, d)), Name: "beam end"},
+			)
 			turning := frame.Turn(end, d).Plus(-1, frame.Turn(p.corner[i], d))
 			if d == axisY && joint > 0 {
 				p.AddSpring(frame.Spring{Form: turning, Stiffness: joint, Source: "joint"})
@@ -215,7 +220,9 @@ func pinchedRing(t *testing.T, c checks.Case) {
 	m := beam.Material{E: c.In(t, "E_MPa"), Nu: 0.33}
 	places := arc(c.In(t, "radius_mm"), -math.Pi/2, 2*math.Pi, 4*chords)
 	nodes, _ := chain(f, section, m, axisZ, places[:4*chords]...)
-	f.AddMember(frame.Member{Ends: [2]int{nodes[4*chords-1], nodes[0]}, Up: axisZ, Section: section, Made: m, Source: "ring"})
+	f.AddMember(
+		frame.Member{Ends: [2]int{nodes[4*chords-1], nodes[0]}, Up: axisZ, Section: section, Made: m, Source: "ring"},
+	)
 	hold(f, nodes[0], clamped) // by symmetry the lowest point does not turn
 	s := solve(t, f, push(nodes[2*chords], axisY, -c.In(t, "load_N")))
 	c.Near(t, "change_of_diameter_along_load_mm", -s.Value(frame.Move(nodes[2*chords], still, axisY)), chordTolerance)
@@ -234,7 +241,9 @@ func crossedBeams(t *testing.T, c checks.Case) {
 	} {
 		inertia := c.In(t, []string{"I_1_mm4", "I_2_mm4"}[k/2])
 		ends[k] = f.AddNode(arm)
-		f.AddMember(frame.Member{Ends: [2]int{centre, ends[k]}, Up: axisZ, Section: slender(100, inertia), Made: m, Source: "beam"})
+		f.AddMember(
+			frame.Member{Ends: [2]int{centre, ends[k]}, Up: axisZ, Section: slender(100, inertia), Made: m, Source: "beam"},
+		)
 		held[k] = hold(f, ends[k], []string{"0123", "0124"}[k/2]) // free to bend, not to twist
 	}
 	s := solve(t, f, push(centre, axisZ, -c.In(t, "load_N")))
@@ -257,7 +266,15 @@ func twistedGrillage(t *testing.T, c checks.Case) {
 	}
 	loaded := f.AddNode(r3.Vec{Y: cross / 2})
 	for _, n := range middles {
-		f.AddMember(frame.Member{Ends: [2]int{n, loaded}, Up: axisZ, Section: slender(1000, c.In(t, "cross_I_mm4")), Made: m, Source: "cross bar"})
+		f.AddMember(
+			frame.Member{
+				Ends:    [2]int{n, loaded},
+				Up:      axisZ,
+				Section: slender(1000, c.In(t, "cross_I_mm4")),
+				Made:    m,
+				Source:  "cross bar",
+			},
+		)
 	}
 	s := solve(t, f, push(loaded, axisZ, -c.In(t, "load_N")))
 	c.Near(t, "load_point_deflection_mm", -s.Value(frame.Move(loaded, still, axisZ)), checks.Printed)

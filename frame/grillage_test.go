@@ -23,7 +23,15 @@ func grillage(side int) (*frame.Frame, int) {
 		}
 	}
 	bar := func(a, b int) {
-		f.AddMember(frame.Member{Ends: [2]int{a, b}, Up: axisZ, Section: beam.Section{A: 400, Iy: 13333, Iz: 13333, J: 22492}, Made: aluminium, Source: "grillage"})
+		f.AddMember(
+			frame.Member{
+				Ends:    [2]int{a, b},
+				Up:      axisZ,
+				Section: beam.Section{A: 400, Iy: 13333, Iz: 13333, J: 22492},
+				Made:    aluminium,
+				Source:  "grillage",
+			},
+		)
 	}
 	for i := range side {
 		for j := range side {

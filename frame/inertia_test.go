@@ -11,8 +11,8 @@ import (
 	"tiploop/frame"
 )
 
-// Inertia that acts on everything is gravity (Einstein's lift, by the definition of both), and that of two halves of the
-// frame adds up to it: in all movements, and in what members carry inside.
+// Inertia that acts on everything is gravity (Einstein's lift, by the definition of both), and that of two halves of
+// the frame adds up to it: in all movements, and in what members carry inside.
 func TestInertiaIsGravity(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlan(t)
@@ -45,14 +45,19 @@ func TestInertiaIsGravity(t *testing.T) {
 		half[1].Felt = r3.Scale(-1, p.gravity)
 		apart, err := system.Solve(frame.Load{Gravity: p.gravity, Inertia: half[:]})
 		require.NoError(t, err)
-		only, err := system.Solve(frame.Load{Inertia: []frame.Inertia{{Members: half[0].Members, Blocks: half[0].Blocks, Felt: r3.Scale(2, p.gravity)}}})
+		only, err := system.Solve(
+			frame.Load{
+				Inertia: []frame.Inertia{{Members: half[0].Members, Blocks: half[0].Blocks, Felt: r3.Scale(2, p.gravity)}},
+			},
+		)
 		require.NoError(t, err)
 		requireAlike(t, apart.U, only.U, randomTolerance, "one half twice, the other not at all")
 	})
 }
 
-// A cantilever whose outer half alone is speeded up along itself is pulled by ρ·A·a·L/2 over its inner half, and strained by
-// that over E·A: u = ρ·a·(L/2)·(L/2)/E + ρ·a·(L/2)²/(2·E) at the end (bar under its own weight, Gere & Timoshenko).
+// A cantilever whose outer half alone is speeded up along itself is pulled by ρ·A·a·L/2 over its inner half, and
+// strained by that over E·A: u = ρ·a·(L/2)·(L/2)/E + ρ·a·(L/2)²/(2·E) at the end (bar under its own weight, Gere &
+// Timoshenko).
 func TestInertiaOfHalfABar(t *testing.T) {
 	f := &frame.Frame{}
 	m := beam.Material{E: 2.1e5, Nu: 0.3, Density: 7.85e-9}

@@ -14,8 +14,9 @@ import (
 	"tiploop/testdata/checks"
 )
 
-// A structure of one material that is free to grow keeps its shape, α·ΔT larger, and feels nothing (Boley & Weiner, Theory
-// of Thermal Stresses, 1960; from memory). Rigid arms do not grow, so there are none; a strip grows along itself.
+// A structure of one material that is free to grow keeps its shape, α·ΔT larger, and feels nothing (Boley & Weiner,
+// Theory of Thermal Stresses, 1960; from memory). Rigid arms do not grow, so there are none; a strip grows along
+// itself.
 func TestFreeGrowthGivesNoForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 10))}
@@ -43,7 +44,13 @@ func TestFreeGrowthGivesNoForce(t *testing.T) {
 		load.Swollen = append(load.Swollen, st.Warmed(rise, 0, 0)...)
 		basis = c.basis()
 		corner := r3.Scale(size, c.direction())
-		tri := f.AddTriangle(corner, [2]r3.Vec{r3.Scale(120, basis[0]), r3.Scale(80, basis[1])}, r3.Scale(15, basis[2]), made, "triangle")
+		tri := f.AddTriangle(
+			corner,
+			[2]r3.Vec{r3.Scale(120, basis[0]), r3.Scale(80, basis[1])},
+			r3.Scale(15, basis[2]),
+			made,
+			"triangle",
+		)
 		load.Swollen = append(load.Swollen, tri.Warmed(rise))
 		for _, n := range []int{st.Nodes()[0], st.Nodes()[2], tri.Node()} {
 			link(nodes[1], n)

@@ -159,8 +159,8 @@ func cantilever(pieces, end int) (f *frame.Frame, tip int) {
 	return f, nodes[(1-end)*pieces]
 }
 
-// What is too unevenly stiff for sixteen digits is refused, not answered: forces of the pieces, 12·E·I/h³ on the movements,
-// cancel to the load, and 4·n³ is then 1e12.
+// What is too unevenly stiff for sixteen digits is refused, not answered: forces of the pieces, 12·E·I/h³ on the
+// movements, cancel to the load, and 4·n³ is then 1e12.
 func TestTooUnevenlyStiff(t *testing.T) {
 	f, tip := cantilever(6000, 0)
 	system, err := f.Factor()

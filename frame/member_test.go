@@ -38,11 +38,23 @@ func (p *plan) split(member int, share float64) *plan {
 		}
 		if l.From < share {
 			to := math.Min(l.To, share)
-			q.lines = append(q.lines, frame.Line{Member: member, From: l.From / share, To: to / share, AtFrom: l.AtFrom, AtTo: at(to)})
+			q.lines = append(
+				q.lines,
+				frame.Line{Member: member, From: l.From / share, To: to / share, AtFrom: l.AtFrom, AtTo: at(to)},
+			)
 		}
 		if l.To > share {
 			from, rest := math.Max(l.From, share), 1-share
-			q.lines = append(q.lines, frame.Line{Member: len(q.members) - 1, From: (from - share) / rest, To: (l.To - share) / rest, AtFrom: at(from), AtTo: l.AtTo})
+			q.lines = append(
+				q.lines,
+				frame.Line{
+					Member: len(q.members) - 1,
+					From:   (from - share) / rest,
+					To:     (l.To - share) / rest,
+					AtFrom: at(from),
+					AtTo:   l.AtTo,
+				},
+			)
 		}
 	}
 	for _, w := range p.warm {
@@ -60,7 +72,10 @@ func TestSplittingAMemberChangesNothing(t *testing.T) {
 		p := drawPlan(t).withoutBeds()
 		c := chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "cut seed"), 5))}
 		for m := range p.members {
-			p.warm = append(p.warm, frame.Warm{Member: m, Mean: c.between(-10, 10), GradY: c.between(-1, 1) / p.size, GradZ: c.between(-1, 1) / p.size})
+			p.warm = append(
+				p.warm,
+				frame.Warm{Member: m, Mean: c.between(-10, 10), GradY: c.between(-1, 1) / p.size, GradZ: c.between(-1, 1) / p.size},
+			)
 		}
 		b, s := solvePlan(t, p, upright)
 		cut, answer := solvePlan(t, p.split(c.IntN(len(p.members)), c.between(0.05, 0.95)), upright)

@@ -12,12 +12,13 @@ import (
 	"tiploop/testdata/checks"
 )
 
-// Stretches of a plate's strip: what is left of the spacing of nodes, 1/stretches², is then below 0.05 % under pressure.
+// Stretches of a plate's strip: what is left of the spacing of nodes, 1/stretches², is then below 0.05 % under
+// pressure.
 const stretches = 80
 
 // The published plates are thin (Kirchhoff); a strip also gives way in transverse shear, which adds 0.2 to 0.7 % at a
-// thickness of 1/50 of the side, and which the thick cases contain. Under a point load the deflection has a cusp that eight
-// degrees across draw too blunt: the strip is too stiff by 1 to 2 %.
+// thickness of 1/50 of the side, and which the thick cases contain. Under a point load the deflection has a cusp that
+// eight degrees across draw too blunt: the strip is too stiff by 1 to 2 %.
 func TestPublishedPlates(t *testing.T) {
 	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
 		"plate-ss-uniform-1":           func(t *testing.T, c checks.Case) { middleOf(t, c, hard, 0.003) },
@@ -119,8 +120,16 @@ func cantilevers(t *testing.T, c checks.Case, thinner float64, near func(key str
 		pressed := s.pressed(q)
 		near("pressure, middle", at(pressed, row.middle), c.Want(t, "uniform_mid_tip_deflection_mm"))
 		near("pressure, corner", at(pressed, row.corner), c.Want(t, "uniform_corner_coefficient")*q*math.Pow(a, 4)/bending)
-		near("corner load", at(s.pushed(row.corner[0], row.corner[1], p), row.corner), c.Want(t, "corner_load_corner_deflection_mm"))
-		near("middle load", at(s.pushed(row.middle[0], row.middle[1], p), row.middle), c.Want(t, "mid_load_mid_deflection_mm"))
+		near(
+			"corner load",
+			at(s.pushed(row.corner[0], row.corner[1], p), row.corner),
+			c.Want(t, "corner_load_corner_deflection_mm"),
+		)
+		near(
+			"middle load",
+			at(s.pushed(row.middle[0], row.middle[1], p), row.middle),
+			c.Want(t, "mid_load_mid_deflection_mm"),
+		)
 	}
 }
 
@@ -139,11 +148,28 @@ func TestThinPlates(t *testing.T) {
 	} {
 		c := checks.Find(t, id)
 		long, short := sides(t, c)
-		checks.CloseTo(t, id, middle(t, c, long, short, thinner, stretches, row.how), c.Want(t, "mid_deflection_mm"), row.tolerance)
-		checks.CloseTo(t, id+" crosswise", middle(t, c, short, long, thinner, stretches, row.how), c.Want(t, "mid_deflection_mm"), row.tolerance)
+		checks.CloseTo(
+			t,
+			id,
+			middle(t, c, long, short, thinner, stretches, row.how),
+			c.Want(t, "mid_deflection_mm"),
+			row.tolerance,
+		)
+		checks.CloseTo(
+			t,
+			id+" crosswise",
+			middle(t, c, short, long, thinner, stretches, row.how),
+			c.Want(t, "mid_deflection_mm"),
+			row.tolerance,
+		)
 	}
 	c := checks.Find(t, "plate-cantilever-1")
-	cantilevers(t, c, thinner, func(key string, got, want float64) { checks.CloseTo(t, key, got, want, 1.5e-3) }) // cusps at the loads
+	cantilevers(
+		t,
+		c,
+		thinner,
+		func(key string, got, want float64) { checks.CloseTo(t, key, got, want, 1.5e-3) },
+	) // cusps at the loads
 }
 
 // Across a plate twice as wide as long, eight degrees draw the cusp under a point load too blunt. It is then too stiff.
@@ -156,8 +182,9 @@ func TestDegreeAcrossLimitsPointLoads(t *testing.T) {
 	}
 }
 
-// navier is the middle deflection of a plate with all edges held down, under pressure, with transverse shear: w, a, c = sums of W·sin·sin, A·cos·sin, C·sin·cos, for each pair of harmonics three equations
-// (Navier's method; Reddy, Theory and Analysis of Elastic Plates and Shells, 2nd ed., ch. 10; from memory).
+// navier is the middle deflection of a plate with all edges held down, under pressure, with transverse shear: w, a, c =
+// sums of W·sin·sin, A·cos·sin, C·sin·cos, for each pair of harmonics three equations (Navier's method; Reddy, Theory
+// and Analysis of Elastic Plates and Shells, 2nd ed., ch. 10; from memory).
 func navier(a, b, bending, nu, shear, pressure float64) (w float64) {
 	twisting := (1 - nu) / 2 * bending
 	const harmonics = 99 // the terms fall as 1/m⁵
@@ -180,8 +207,8 @@ func navier(a, b, bending, nu, shear, pressure float64) (w float64) {
 	return w
 }
 
-// Thick or thin, nothing but spacing, which is extrapolated, and degree stand between a strip and Navier's solution. Without its shear that gives
-// the published values of thin plates.
+// Thick or thin, nothing but spacing, which is extrapolated, and degree stand between a strip and Navier's solution.
+// Without its shear that gives the published values of thin plates.
 func TestStripsAgreeWithNavier(t *testing.T) {
 	for _, id := range []string{"plate-ss-uniform-1", "plate-ss-uniform-2", "plate-thick-ss-0.1"} {
 		c := checks.Find(t, id)
@@ -192,7 +219,13 @@ func TestStripsAgreeWithNavier(t *testing.T) {
 		if id != "plate-thick-ss-0.1" {
 			published *= 1e6
 		}
-		checks.CloseTo(t, id+" as published", navier(long, short, bending, m.Nu, published, q), c.Want(t, "mid_deflection_mm"), 1e-5)
+		checks.CloseTo(
+			t,
+			id+" as published",
+			navier(long, short, bending, m.Nu, published, q),
+			c.Want(t, "mid_deflection_mm"),
+			1e-5,
+		)
 		coarse, fine := middle(t, c, long, short, 1, 160, hard), middle(t, c, long, short, 1, 320, hard)
 		checks.CloseTo(t, id, (4*fine-coarse)/3, navier(long, short, bending, m.Nu, shear, q), 2e-5)
 	}

@@ -109,7 +109,12 @@ const memberModulus, plateModulus = 3e4, 3e3
 
 // material draws one of a modulus of up to ten times the lowest, MPa.
 func (c chance) material(lowest float64) beam.Material {
-	return beam.Material{E: lowest * c.log(1, 10), Nu: c.between(0, 0.45), Density: c.log(1e-9, 1e-8), Expansion: c.log(1e-6, 3e-5)}
+	return beam.Material{
+		E:         lowest * c.log(1, 10),
+		Nu:        c.between(0, 0.45),
+		Density:   c.log(1e-9, 1e-8),
+		Expansion: c.log(1e-6, 3e-5),
+	}
 }
 
 // section draws plain numbers of a bar of about a given thickness, with principal axes that stand askew.
@@ -158,7 +163,13 @@ func drawPlan(t *rapid.T) *plan {
 }
 
 func (p *plan) addMember(c chance, a, b int) {
-	m := frame.Member{Ends: [2]int{a, b}, Up: c.direction(), Section: c.section(p.size * c.log(0.08, 0.2)), Made: c.material(memberModulus), Source: "member"}
+	m := frame.Member{
+		Ends:    [2]int{a, b},
+		Up:      c.direction(),
+		Section: c.section(p.size * c.log(0.08, 0.2)),
+		Made:    c.material(memberModulus),
+		Source:  "member",
+	}
 	for e := range m.Arms {
 		if c.once(2) {
 			m.Arms[e] = r3.Scale(0.05*p.size, c.direction())
@@ -242,7 +253,18 @@ func (p *plan) addStrip(c chance) {
 		places[i] += 0.1 * p.size
 	}
 	width := length * c.between(0.2, 1)
-	p.strips = append(p.strips, plate{from: r3.Scale(p.size, c.direction()), along: basis[0], across: basis[1], places: places, width: width, thick: width * c.log(0.05, 0.2), made: c.material(plateModulus)})
+	p.strips = append(
+		p.strips,
+		plate{
+			from:   r3.Scale(p.size, c.direction()),
+			along:  basis[0],
+			across: basis[1],
+			places: places,
+			width:  width,
+			thick:  width * c.log(0.05, 0.2),
+			made:   c.material(plateModulus),
+		},
+	)
 	n, stiffness := c.IntN(len(p.nodes)), p.maybeStiff(c)
 	for _, s := range [][2]float64{{0.15, -0.4}, {0.6, 0.45}, {0.85, -0.1}} {
 		on := p.stripSpot(len(p.strips)-1, s[0], s[1])
@@ -253,7 +275,16 @@ func (p *plan) addStrip(c chance) {
 func (p *plan) addTriangle(c chance) {
 	basis := c.basis()
 	a, b := p.size*c.log(0.1, 0.5), p.size*c.log(0.1, 0.5)
-	p.triangles = append(p.triangles, plate{from: r3.Scale(p.size, c.direction()), along: r3.Scale(a, basis[0]), across: r3.Scale(b, basis[1]), thick: math.Min(a, b) * c.log(0.05, 0.5), made: c.material(plateModulus)})
+	p.triangles = append(
+		p.triangles,
+		plate{
+			from:   r3.Scale(p.size, c.direction()),
+			along:  r3.Scale(a, basis[0]),
+			across: r3.Scale(b, basis[1]),
+			thick:  math.Min(a, b) * c.log(0.05, 0.5),
+			made:   c.material(plateModulus),
+		},
+	)
 	n, stiffness := c.IntN(len(p.nodes)), p.maybeStiff(c)
 	for _, s := range [][2]float64{{0.1, 0.05}, {0.8, 0}, {0.1, 0.7}} {
 		on := p.triangleSpot(len(p.triangles)-1, s[0], s[1])
@@ -275,7 +306,10 @@ func (p *plan) addLoads(c chance) {
 	for range 3 {
 		p.pushes = append(p.pushes, action{at: p.anySpot(c), direction: c.direction(), force: c.between(10, 1000)})
 	}
-	p.pushes = append(p.pushes, action{at: p.anyNode(c), motion: turning, direction: c.direction(), force: c.between(10, 1000) * p.size})
+	p.pushes = append(
+		p.pushes,
+		action{at: p.anyNode(c), motion: turning, direction: c.direction(), force: c.between(10, 1000) * p.size},
+	)
 	for m := range p.members {
 		if from := c.Float64(); c.once(2) {
 			q := func() r3.Vec { return r3.Scale(c.between(10, 1000)/p.size, c.direction()) }
@@ -300,6 +334,16 @@ func (p *plan) length(m frame.Member) float64 {
 // clone copies what tests change.
 func (p *plan) clone() *plan {
 	q := *p
-	q.nodes, q.members, q.ties, q.lines, q.warm = slices.Clone(p.nodes), slices.Clone(p.members), slices.Clone(p.ties), slices.Clone(p.lines), slices.Clone(p.warm)
+	q.nodes, q.members, q.ties, q.lines, q.warm = slices.Clone(
+		p.nodes,
+	), slices.Clone(
+		p.members,
+	), slices.Clone(
+		p.ties,
+	), slices.Clone(
+		p.lines,
+	), slices.Clone(
+		p.warm,
+	)
 	return &q
 }

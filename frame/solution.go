@@ -40,7 +40,8 @@ func (s *Solution) SpringForce(spring int) float64 {
 }
 
 // EndForces are the forces and moments that the nodes put on a member's two ends, in its local axes (x along it, z its
-// height): Fx, Fy, Fz, Mx, My, Mz at the first end, then at the second. They are about the member's ends, not the nodes.
+// height): Fx, Fy, Fz, Mx, My, Mz at the first end, then at the second. They are about the member's ends, not the
+// nodes.
 func (s *Solution) EndForces(member int) (ends [12]float64) {
 	p := &s.sys.placed[member]
 	k := p.own.Stiffness()

@@ -226,7 +226,10 @@ func (s *System) Solve(load Load) (*Solution, error) {
 		floats.Add(q, out)
 	}
 	if !(sol.Residual <= worstResidual) {
-		return nil, fmt.Errorf("frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be solved", sol.Residual)
+		return nil, fmt.Errorf(
+			"frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be solved",
+			sol.Residual,
+		)
 	}
 	return sol, nil
 }

@@ -179,7 +179,10 @@ func TestAnswerTurnsWithTheFrame(t *testing.T) {
 		p := drawPlan(t)
 		c := chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "pose seed"), 3))}
 		for m := range p.members {
-			p.warm = append(p.warm, frame.Warm{Member: m, Mean: c.between(-10, 10), GradY: c.between(-1, 1), GradZ: c.between(-1, 1)})
+			p.warm = append(
+				p.warm,
+				frame.Warm{Member: m, Mean: c.between(-10, 10), GradY: c.between(-1, 1), GradZ: c.between(-1, 1)},
+			)
 		}
 		b, s := solvePlan(t, p, upright)
 		want := b.readings(s)

@@ -12,16 +12,16 @@ import (
 // placesBetween is how many places the stress is looked at between two where a line load begins or ends.
 const placesBetween = 8
 
-// searchSteps is how often the neighbourhood of the largest stress is narrowed, to a fifteen-thousandth: a largest stress
-// is flat, so that its value is then right to many more digits.
+// searchSteps is how often the neighbourhood of the largest stress is narrowed, to a fifteen-thousandth: a largest
+// stress is flat, so that its value is then right to many more digits.
 const searchSteps = 20
 
 // MemberStress is the largest von Mises stress in a member, MPa, as beam.Section.Stress has it, and where along the
 // member: a place on its line of centroids, mm. ok is false for a section whose stresses are not known.
 //
 // Between the ends of a member without a line load, a weight or a bed the moments run straight and the stress, which is
-// a norm of the forces, is largest at an end. Otherwise it is looked at in places along the member and, from every place
-// where it is larger than at both neighbours, followed to its top.
+// a norm of the forces, is largest at an end. Otherwise it is looked at in places along the member and, from every
+// place where it is larger than at both neighbours, followed to its top.
 func (s *Solution) MemberStress(member int) (mpa float64, at r3.Vec, ok bool) {
 	p := &s.sys.placed[member]
 	if _, known := p.own.Section.Stress([6]float64{}); !known {
@@ -106,7 +106,10 @@ func (s *System) spanLoads(member int, load Load) (loads beam.SpanLoads) {
 	p := &s.placed[member]
 	for _, l := range load.Lines {
 		if l.Member == member {
-			loads.Lines = append(loads.Lines, beam.LineLoad{From: l.From, To: l.To, QFrom: p.toLocal(l.AtFrom), QTo: p.toLocal(l.AtTo)})
+			loads.Lines = append(
+				loads.Lines,
+				beam.LineLoad{From: l.From, To: l.To, QFrom: p.toLocal(l.AtFrom), QTo: p.toLocal(l.AtTo)},
+			)
 		}
 	}
 	for _, w := range load.Warm {

@@ -51,7 +51,14 @@ func TestMemberStress(t *testing.T) {
 	skew := r3.Unit(r3.Vec{X: 2, Y: -1, Z: 2})
 	supported := func() *frame.Frame { // on two supports
 		f := &frame.Frame{}
-		chain(f, sectionOf(t, flat), beam.Material{E: 7e4, Nu: 0.3, Density: 2.7e-9}, axisZ, still, r3.Scale(barLength, axisX))
+		chain(
+			f,
+			sectionOf(t, flat),
+			beam.Material{E: 7e4, Nu: 0.3, Density: 2.7e-9},
+			axisZ,
+			still,
+			r3.Scale(barLength, axisX),
+		)
 		hold(f, 0, hinged)
 		hold(f, 1, "12")
 		return f
@@ -98,7 +105,8 @@ func TestMemberStress(t *testing.T) {
 	}
 }
 
-// Heat that nothing holds back stresses nothing (Boley & Weiner, Theory of Thermal Stresses; from memory), and neither does no load.
+// Heat that nothing holds back stresses nothing (Boley & Weiner, Theory of Thermal Stresses; from memory), and neither
+// does no load.
 func TestNoStressWithoutForce(t *testing.T) {
 	f := stressedBar(t, beam.Tube{Width: 40, Height: 20, Wall: 2}, axisX, axisZ, "")
 	for _, load := range []frame.Load{{}, {Warm: []frame.Warm{{Mean: 30, GradZ: 1, GradY: -2}}}} {
@@ -113,7 +121,15 @@ func TestStressIsOnTheMembersLine(t *testing.T) {
 	f := &frame.Frame{}
 	a, b := f.AddNode(r3.Vec{X: 5, Y: 6, Z: 7}), f.AddNode(r3.Vec{X: 205, Y: 6, Z: 7})
 	arm := r3.Vec{X: 10, Z: 30}
-	m := f.AddMember(frame.Member{Ends: [2]int{a, b}, Arms: [2]r3.Vec{arm, {Z: 30}}, Up: axisZ, Section: sectionOf(t, beam.Rect{Width: 40, Height: 20}), Made: beam.Material{E: 7e4, Nu: 0.3}})
+	m := f.AddMember(
+		frame.Member{
+			Ends:    [2]int{a, b},
+			Arms:    [2]r3.Vec{arm, {Z: 30}},
+			Up:      axisZ,
+			Section: sectionOf(t, beam.Rect{Width: 40, Height: 20}),
+			Made:    beam.Material{E: 7e4, Nu: 0.3},
+		},
+	)
 	hold(f, a, clamped)
 	mpa, at, ok := solve(t, f, push(b, axisZ, -100)).MemberStress(m)
 	require.True(t, ok)
@@ -130,10 +146,15 @@ func TestNoStressOfPlainNumbers(t *testing.T) {
 }
 
 // The stress of a member under a crooked load, against the end forces of the same member cut into forty pieces before,
-// under and behind the line load. The cuts pass over tops a little, so the whole member may have more by the share given.
+// under and behind the line load. The cuts pass over tops a little, so the whole member may have more by the share
+// given.
 func TestStressBetweenTheEnds(t *testing.T) {
 	const pieces, rounding, passed = 40, 1e-6, 3e-3
-	sections := []beam.Section{sectionOf(t, beam.Rect{Width: 40, Height: 20}), sectionOf(t, beam.Angle{LegY: 60, LegZ: 40, Thickness: 5}), sectionOf(t, beam.Pipe{Outer: 40, Wall: 3})}
+	sections := []beam.Section{
+		sectionOf(t, beam.Rect{Width: 40, Height: 20}),
+		sectionOf(t, beam.Angle{LegY: 60, LegZ: 40, Thickness: 5}),
+		sectionOf(t, beam.Pipe{Outer: 40, Wall: 3}),
+	}
 	least, most := 0.0, 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		c := chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 21))}
@@ -166,7 +187,10 @@ func TestStressBetweenTheEnds(t *testing.T) {
 			for i, member := range members {
 				low, high := math.Max(line.From, places[i]), math.Min(line.To, places[i+1])
 				if low < high {
-					load.Lines = append(load.Lines, frame.Line{Member: member, From: low - places[i], To: high - places[i], AtFrom: along(low), AtTo: along(high)})
+					load.Lines = append(
+						load.Lines,
+						frame.Line{Member: member, From: low - places[i], To: high - places[i], AtFrom: along(low), AtTo: along(high)},
+					)
 				}
 			}
 			return members, solve(t, f, load)

@@ -30,11 +30,12 @@ import (
 // Saint-Venant's rectangle.
 //
 // Between two nodes every field runs straight but for a: on the way from one turning of the section to the next it bows
-// as the bending of a straight line has it, x·(1 − x) for every P_k, and the bows find their own rest and are eliminated.
-// Shear is taken at the middle. That is exact for a member, as is the same done with the shear's flexibility, increased
-// by h²/(12·E·I), in the strip's plane (MacNeal, A simple quadrilateral shell element, Comput. Struct. 8 (1978) 175,
-// residual bending flexibility). A bow is better than more flexibility: shear that comes from twisting, not from bending,
-// is left alone. w and c stay straight so that what is held at two nodes is held between them.
+// as the bending of a straight line has it, x·(1 − x) for every P_k, and the bows find their own rest and are
+// eliminated. Shear is taken at the middle. That is exact for a member, as is the same done with the shear's
+// flexibility, increased by h²/(12·E·I), in the strip's plane (MacNeal, A simple quadrilateral shell element, Comput.
+// Struct. 8 (1978) 175, residual bending flexibility). A bow is better than more flexibility: shear that comes from
+// twisting, not from bending, is left alone. w and c stay straight so that what is held at two nodes is held between
+// them.
 type Strip struct {
 	frame    *Frame
 	axes     [3]r3.Vec // ξ, η, ζ
@@ -61,16 +62,31 @@ const bows = widthShapes + 1
 // (1945) A69).
 const mindlinShear = 5. / 6
 
-// sameLength is the length by which two stretches of a strip may differ and share one matrix, mm: the rounding of places.
+// sameLength is the length by which two stretches of a strip may differ and share one matrix, mm: the rounding of
+// places.
 const sameLength = 1e-9
 
 // AddStrip adds a strip whose middle runs from a point along a unit direction, with nodes at the given ascending places
 // (at least two), width along a second unit direction.
-func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, thick float64, m beam.Material, source string) *Strip {
+func (f *Frame) AddStrip(
+	from, along, across r3.Vec,
+	places []float64,
+	width, thick float64,
+	m beam.Material,
+	source string,
+) *Strip {
 	if len(places) < 2 || !(width > 0) || !(thick > 0) {
 		panic(fmt.Sprintf("frame: strip %s with %d places, %g x %g mm", source, len(places), width, thick))
 	}
-	s := &Strip{frame: f, axes: [3]r3.Vec{along, across, r3.Cross(along, across)}, width: width, thick: thick, at: places, material: m, block: len(f.blocks)}
+	s := &Strip{
+		frame:    f,
+		axes:     [3]r3.Vec{along, across, r3.Cross(along, across)},
+		width:    width,
+		thick:    thick,
+		at:       places,
+		material: m,
+		block:    len(f.blocks),
+	}
 	for _, p := range places {
 		s.nodes = append(s.nodes, f.AddNode(r3.Add(from, r3.Scale(p, along))))
 		s.shapes = append(s.shapes, f.AddFreedoms(s.nodes[len(s.nodes)-1], 3*widthShapes))
@@ -85,7 +101,10 @@ func (f *Frame) AddStrip(from, along, across r3.Vec, places []float64, width, th
 		half := m.Density * width * thick * h / 2
 		length := math.Round(h/sameLength) * sameLength
 		if made[length] == nil {
-			made[length] = symmetric(turned, s.between(h)) // not of length, so that a matrix goes smoothly with the sizes of a machine
+			made[length] = symmetric(
+				turned,
+				s.between(h),
+			) // not of length, so that a matrix goes smoothly with the sizes of a machine
 		}
 		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {
@@ -183,7 +202,10 @@ func (s *Strip) between(h float64) *mat.SymDense {
 	// In the plane: stretch, bending, shear at the middle.
 	add(m.E*area/h, []Term{{0, -1}, {second, 1}})
 	add(m.E*inertia/h, []Term{{2, -1}, {second + 2, 1}})
-	add(h/(1/(mindlinShear*m.G()*area)+h*h/(12*m.E*inertia)), []Term{{1, -1 / h}, {2, -0.5}, {second + 1, 1 / h}, {second + 2, -0.5}})
+	add(
+		h/(1/(mindlinShear*m.G()*area)+h*h/(12*m.E*inertia)),
+		[]Term{{1, -1 / h}, {2, -0.5}, {second + 1, 1 / h}, {second + 2, -0.5}},
+	)
 
 	plate := m.E * t * t * t / (12 * (1 - m.Nu*m.Nu))
 	twist := (1 - m.Nu) / 2 * plate

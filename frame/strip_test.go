@@ -62,9 +62,19 @@ func TestStripTwistsAsSaintVenantSays(t *testing.T) {
 			s := newSheet(20*width, width, thick, aluminium, stretches)
 			hold(&s.Frame, s.strip.Nodes()[0], clamped)
 			near, far := s.strip.Nodes()[stretches/4], s.strip.Nodes()[3*stretches/4]
-			answer := solve(t, &s.Frame, frame.Load{Pushes: []frame.Push{{Form: frame.Turn(s.strip.Nodes()[stretches], axisX), Force: 1}}})
+			answer := solve(
+				t,
+				&s.Frame,
+				frame.Load{Pushes: []frame.Push{{Form: frame.Turn(s.strip.Nodes()[stretches], axisX), Force: 1}}},
+			)
 			twist := answer.Value(frame.Turn(far, axisX)) - answer.Value(frame.Turn(near, axisX))
-			checks.CloseTo(t, fmt.Sprintf("b/t %g, %d stretches", slimness, stretches), twist, 10*width/(aluminium.G()*section.J), 8e-3)
+			checks.CloseTo(
+				t,
+				fmt.Sprintf("b/t %g, %d stretches", slimness, stretches),
+				twist,
+				10*width/(aluminium.G()*section.J),
+				8e-3,
+			)
 		}
 	}
 }
@@ -89,8 +99,8 @@ func TestStripConvergesWithItsNodes(t *testing.T) {
 }
 
 // Held so that it bends into a cylinder, a plate has the closed form of a beam of stiffness D = E·t³/(12·(1−ν²)):
-// 5·q·b⁴/(384·D) + q·b²/(8·κGt) over a span b, P·L³/(3·D·b) + P·L/(κGtb) for a cantilever (Timoshenko & Woinowsky-Krieger,
-// Theory of Plates and Shells, 2nd ed., art. 2; shear by Timoshenko's beam).
+// 5·q·b⁴/(384·D) + q·b²/(8·κGt) over a span b, P·L³/(3·D·b) + P·L/(κGtb) for a cantilever (Timoshenko &
+// Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., art. 2; shear by Timoshenko's beam).
 func TestCylindricalBending(t *testing.T) {
 	const length, width, thick, load = 200., 150., 10., 3.
 	bending := aluminium.E * thick * thick * thick / (12 * (1 - aluminium.Nu*aluminium.Nu))
@@ -128,8 +138,8 @@ func TestCylindricalBending(t *testing.T) {
 	checks.CloseTo(t, "along", mean, want, 2e-3)
 }
 
-// A strip under end moments is exact with two nodes, and so is what it reads between them: w = M·x²/(2·E·I), saddle-shaped
-// by ν (Timoshenko & Goodier, art. 102).
+// A strip under end moments is exact with two nodes, and so is what it reads between them: w = M·x²/(2·E·I),
+// saddle-shaped by ν (Timoshenko & Goodier, art. 102).
 func TestMomentBendsTheStripIntoASaddle(t *testing.T) {
 	const length, width, thick, moment = 300., 120., 10., 5000.
 	s := newSheet(length, width, thick, aluminium, 1)

@@ -9,8 +9,8 @@ import "gonum.org/v1/gonum/floats"
 //
 //	c = bᵀ·K⁻¹·b = max over u of 2·bᵀ·u − uᵀ·K·u,
 //
-// over all movements u that keep the constraints, and it is reached at the solution. To first order, c therefore changes
-// as the potential does at the movements of the solution, whatever b, K and the constraints do:
+// over all movements u that keep the constraints, and it is reached at the solution. To first order, c therefore
+// changes as the potential does at the movements of the solution, whatever b, K and the constraints do:
 //
 //	dc/dp = 2·uᵀ·db/dp − uᵀ·(dK/dp)·u,
 //
@@ -23,7 +23,8 @@ type Trial struct {
 
 // Try assembles a frame to be held against the solved one. It is false when the two have not the same freedoms.
 func (s *System) Try(f *Frame) (*Trial, bool) {
-	if len(f.nodes) != len(s.frame.nodes) || len(f.extra) != len(s.frame.extra) || len(f.constraints) != len(s.frame.constraints) {
+	if len(f.nodes) != len(s.frame.nodes) || len(f.extra) != len(s.frame.extra) ||
+		len(f.constraints) != len(s.frame.constraints) {
 		return nil, false
 	}
 	red := f.reduceLike(&s.red)

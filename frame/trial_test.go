@@ -25,7 +25,12 @@ func (c crane) built(t require.TestingT) (*frame.Frame, frame.Form) {
 	f.AddMember(frame.Member{Ends: [2]int{foot, top}, Up: r3.Vec{Y: 1}, Section: section, Made: made, Source: "post"})
 	f.AddMember(frame.Member{Ends: [2]int{root, end}, Up: r3.Vec{Z: 1}, Section: section, Made: made, Source: "arm"})
 	for _, d := range []r3.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-		f.Constrain(frame.Constraint{Form: frame.Move(root, r3.Vec{}, d).Plus(-1, frame.Move(top, r3.Vec{X: c.offset}, d)), Name: "weld"})
+		f.Constrain(
+			frame.Constraint{
+				Form: frame.Move(root, r3.Vec{}, d).Plus(-1, frame.Move(top, r3.Vec{X: c.offset}, d)),
+				Name: "weld",
+			},
+		)
 		f.Constrain(frame.Constraint{Form: frame.Turn(root, d).Plus(-1, frame.Turn(top, d)), Name: "weld"})
 	}
 	for k := range 5 {
@@ -41,7 +46,13 @@ func TestTrial(t *testing.T) {
 	const step, agreed = 1e-3, 1e-6
 	rapid.Check(t, func(t *rapid.T) {
 		size := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
-		c := crane{size("height", 100, 400), size("reach", 100, 400), size("offset", 10, 60), size("width", 10, 40), size("stiffness", 1e6, 1e9)}
+		c := crane{
+			size("height", 100, 400),
+			size("reach", 100, 400),
+			size("offset", 10, 60),
+			size("width", 10, 40),
+			size("stiffness", 1e6, 1e9),
+		}
 		f, b := c.built(t)
 		s, err := f.Factor()
 		require.NoError(t, err)

@@ -12,13 +12,13 @@ import (
 
 // Triangle is a flat right-angled triangular plate, a gusset: one polynomial field over the whole of it.
 //
-// In its plane it is a sheet in plane stress whose two displacements are complete polynomials of degree four; out of it a
-// thin plate (Kirchhoff) whose deflection is one of degree five, so that both strain as cubics. The rigid movements belong
-// to a node at the centroid, the straining and the bending shapes are freedoms of a block, so that the edges may be held
-// anywhere. Strain energy is integrated exactly. A field that is too poor is too stiff, never too soft: held along one leg
-// it is 2 to 4 % stiffer than the true plate, most where the held leg is the longer. A strut in its place would have to
-// guess the width that carries. Source of the two energies: Timoshenko & Woinowsky-Krieger, Theory of Plates and Shells,
-// 2nd ed., art. 9 and art. 21; the method is Ritz's.
+// In its plane it is a sheet in plane stress whose two displacements are complete polynomials of degree four; out of it
+// a thin plate (Kirchhoff) whose deflection is one of degree five, so that both strain as cubics. The rigid movements
+// belong to a node at the centroid, the straining and the bending shapes are freedoms of a block, so that the edges may
+// be held anywhere. Strain energy is integrated exactly. A field that is too poor is too stiff, never too soft: held
+// along one leg it is 2 to 4 % stiffer than the true plate, most where the held leg is the longer. A strut in its place
+// would have to guess the width that carries. Source of the two energies: Timoshenko & Woinowsky-Krieger, Theory of
+// Plates and Shells, 2nd ed., art. 9 and art. 21; the method is Ritz's.
 type Triangle struct {
 	frame     *Frame
 	node      int
@@ -58,7 +58,13 @@ func (f *Frame) AddTriangle(corner r3.Vec, legs [2]r3.Vec, thickness r3.Vec, m b
 		}
 		t.axes[k] = r3.Unit(v)
 	}
-	if math.Abs(r3.Dot(t.axes[0], t.axes[1]))+math.Abs(r3.Dot(t.axes[0], t.axes[2]))+math.Abs(r3.Dot(t.axes[1], t.axes[2])) > squareness {
+	if math.Abs(
+		r3.Dot(t.axes[0], t.axes[1]),
+	)+math.Abs(
+		r3.Dot(t.axes[0], t.axes[2]),
+	)+math.Abs(
+		r3.Dot(t.axes[1], t.axes[2]),
+	) > squareness {
 		panic(fmt.Sprintf("frame: triangle at %v is not square", corner))
 	}
 	t.hand = math.Copysign(1, r3.Dot(r3.Cross(t.axes[0], t.axes[1]), t.axes[2]))
@@ -71,7 +77,11 @@ func (f *Frame) AddTriangle(corner r3.Vec, legs [2]r3.Vec, thickness r3.Vec, m b
 		K:        t.stiffness(m),
 		Mass: []MassPoint{{
 			Mass: m.Density * t.size[0] * t.size[1] / 2 * t.size[2],
-			Move: [3]Form{Move(t.node, still, r3.Vec{X: 1}), Move(t.node, still, r3.Vec{Y: 1}), Move(t.node, still, r3.Vec{Z: 1})},
+			Move: [3]Form{
+				Move(t.node, still, r3.Vec{X: 1}),
+				Move(t.node, still, r3.Vec{Y: 1}),
+				Move(t.node, still, r3.Vec{Z: 1}),
+			},
 		}},
 		Source: source,
 	})
@@ -93,8 +103,8 @@ func (t *Triangle) Node() int { return t.node }
 // Block is the number of the block of the triangle's shapes, which has its mass.
 func (t *Triangle) Block() int { return t.block }
 
-// shape is what one shape does at a spot: movement along and rotation about the triangle's axes, strains in the plane (direct, direct,
-// shear) and curvatures (∂²w/∂s², ∂²w/∂t², 2·∂²w/∂s∂t).
+// shape is what one shape does at a spot: movement along and rotation about the triangle's axes, strains in the plane
+// (direct, direct, shear) and curvatures (∂²w/∂s², ∂²w/∂t², 2·∂²w/∂s∂t).
 type shape struct {
 	move      [3]float64
 	turn      [3]float64

@@ -151,8 +151,8 @@ type reference struct {
 	AcrossError float64 `yaml:"across_the_plate_error_rel"`
 }
 
-// Held along one leg and loaded along the other, a triangle gives way less than the true plate (Ritz's bound), by what a
-// polynomials cannot follow: the peaks of stress at the ends of the held leg.
+// Held along one leg and loaded along the other, a triangle gives way less than the true plate (Ritz's bound), by what
+// a polynomials cannot follow: the peaks of stress at the ends of the held leg.
 func TestTriangleAgainstItsReference(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "testdata", "triangle-reference.yaml"))
 	require.NoError(t, err)
