@@ -43,6 +43,23 @@ func TestCarriageChecks(t *testing.T) {
 	})
 }
 
+// At its own middle a carriage is its own springs and nothing else; a lever of 10 mm along z turns its side stiffness
+// into a roll stiffness k·10² and a coupling of the two, by statics.
+func TestGroupOfOne(t *testing.T) {
+	one := guide.Placed{
+		At:        [3]float64{30, -20, 10},
+		Stiffness: guide.Stiffness{Press: 2, Pull: 2, Side: 3, Roll: 5, Pitch: 7, Yaw: 11},
+	}
+	var want [6][6]float64
+	for i, k := range one.Stiffness.Springs() {
+		want[i][i] = k
+	}
+	require.Equal(t, want, guide.Group([]guide.Placed{one}, one.At))
+	want[3][3] += 3 * 10 * 10
+	want[1][3], want[3][1] = -3*10, -3*10
+	require.Equal(t, want, guide.Group([]guide.Placed{one}, [3]float64{30, -20, 0}))
+}
+
 // A body moved rigidly feels the same springs wherever its forces are summed, and the matrix is
 // symmetric and stores no negative energy.
 func TestGroupProperties(t *testing.T) {
