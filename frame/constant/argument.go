@@ -13,8 +13,8 @@ func Positive(what string, v float64) error {
 	return nil
 }
 
-// MustBePositive panics unless v is positive and finite: a mistake of a caller who has checked his data. The name of the
-// calling package goes before the quantity's, "joint: depth", as it does in every panic.
+// MustBePositive panics unless v is positive and finite: a mistake of a caller who has checked his data. The name of
+// the calling package goes before the quantity's, "joint: depth", as it does in every panic.
 func MustBePositive(what string, v float64) {
 	if err := Positive(what, v); err != nil {
 		panic(err.Error())

@@ -18,7 +18,8 @@ func TestArguments(t *testing.T) {
 		require.Panics(t, func() { MustNotBeNegative("joint: length", bad) })
 	}
 	require.PanicsWithValue(t, "joint: length is 0, must be positive", func() { MustBePositive("joint: length", 0) })
-	require.PanicsWithValue(t, "joint: length is -1, must not be negative", func() { MustNotBeNegative("joint: length", -1) })
+	require.PanicsWithValue(t, "joint: length is -1, must not be negative",
+		func() { MustNotBeNegative("joint: length", -1) })
 	require.NotPanics(t, func() { MustBePositive("joint: length", math.SmallestNonzeroFloat64) })
 	require.NotPanics(t, func() { MustNotBeNegative("joint: length", 0) })
 	require.EqualError(t, Positive("length", 0), "length is 0, must be positive")

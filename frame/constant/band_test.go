@@ -32,7 +32,8 @@ func TestProducts(t *testing.T) {
 			require.Equal(t, a.At(l)*b.At(l), product.At(l))
 		}
 	})
-	require.Equal(t, constant.Band{Low: 2, Typical: 6, High: 12}, constant.Between(1, 2, 3).Times(constant.Between(2, 3, 4)))
+	require.Equal(t, constant.Band{Low: 2, Typical: 6, High: 12},
+		constant.Between(1, 2, 3).Times(constant.Between(2, 3, 4)))
 	require.Equal(t, constant.Band{}, constant.Between(1, 2, 3).Scaled(0))
 }
 
@@ -43,7 +44,8 @@ func TestBandCheck(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for _, b := range []constant.Band{
 		constant.Between(2, 1, 3), constant.Between(1, 3, 2), constant.Between(-1, 1, 2),
-		constant.Between(nan, 1, 2), constant.Between(1, nan, 2), constant.Between(1, 2, nan), constant.Between(1, 2, inf),
+		constant.Between(nan, 1, 2), constant.Between(1, nan, 2), constant.Between(1, 2, nan),
+		constant.Between(1, 2, inf),
 	} {
 		require.Error(t, b.Check(), "%v", b)
 	}

@@ -19,8 +19,8 @@ func Lookup(list []Entry, key string) (Entry, bool) {
 	return Find(list, key, func(e Entry) string { return e.Key })
 }
 
-// Check returns an error that names every entry with a band out of order, without a key, meaning, unit or source, or with
-// the key of an earlier one. Tables are checked by the tests of the package that holds them.
+// Check returns an error that names every entry with a band out of order, without a key, meaning, unit or source, or
+// with the key of an earlier one. Tables are checked by the tests of the package that holds them.
 func Check(list []Entry) error {
 	var faults []error
 	seen := map[string]bool{}
@@ -33,7 +33,8 @@ func Check(list []Entry) error {
 		if err := e.Band.Check(); err != nil {
 			faults = append(faults, fmt.Errorf("%s: %w", name, err))
 		}
-		for _, q := range []struct{ what, text string }{{"meaning", e.Meaning}, {"unit", e.Unit}, {"source", e.Source}} {
+		for _, q := range []struct{ what, text string }{{"meaning", e.Meaning}, {"unit", e.Unit},
+			{"source", e.Source}} {
 			if q.text == "" {
 				faults = append(faults, fmt.Errorf("%s: no %s", name, q.what))
 			}

@@ -9,8 +9,10 @@ import (
 )
 
 func TestEntries(t *testing.T) {
-	friction := constant.Entry{Key: "friction", Meaning: "friction in the thread", Unit: "-", Band: constant.Between(0.10, 0.12, 0.16), Source: "handbooks"}
-	play := constant.Entry{Key: "play", Meaning: "play of a nut", Unit: "mm", Band: constant.Exactly(0.02), Source: "common practice"}
+	friction := constant.Entry{Key: "friction", Meaning: "friction in the thread", Unit: "-",
+		Band: constant.Between(0.10, 0.12, 0.16), Source: "handbooks"}
+	play := constant.Entry{Key: "play", Meaning: "play of a nut", Unit: "mm", Band: constant.Exactly(0.02),
+		Source: "common practice"}
 	list := []constant.Entry{friction, play}
 	require.NoError(t, constant.Check(list))
 

@@ -7,7 +7,7 @@ type CautionKind int
 
 const (
 	WideCut     CautionKind = iota // the radial depth is wider than the cutter, which takes its diameter only
-	Rubbing                        // the thickest chip is thinner than the edge is round: it ploughs and polishes instead of cutting
+	Rubbing                        // the thickest chip is thinner than the edge is round: it ploughs instead of cutting
 	ThinChip                       // the thickest chip is thinner than the law was measured for
 	ThickChip                      // the thickest chip is thicker than the law was measured for
 	TightPath                      // the feed is so large against the cutter that its path is no circle
@@ -62,7 +62,8 @@ func (m Milling) cautions(law Law) (list []Caution) {
 	}
 	list = append(list, chipCautions(m.MostChipMM(), m.Mill.edgeRadius(), law.ChipMM)...)
 	if share := m.FeedPerToothMM / m.Mill.DiameterMM; share > circularPath.Band.Typical {
-		list = append(list, Caution{TightPath, share * m.FeedPerToothMM, circularPath.Band.Typical * m.FeedPerToothMM, "mm"})
+		list = append(list, Caution{TightPath, share * m.FeedPerToothMM, circularPath.Band.Typical * m.FeedPerToothMM,
+			"mm"})
 	}
 	return list
 }

@@ -31,14 +31,16 @@ func orthogonalCut(t *testing.T, c checks.Case) {
 	c.Near(t, "power_W", cutting.DrivePowerW(force, c.In(t, "cutting_speed_m_per_min"), 1), c.Tolerance)
 }
 
-// milledCut holds the handbook's estimate of a milling cut against its check, and the mean of the teeth against the estimate.
+// milledCut holds the handbook's estimate of a milling cut against its check, and the mean of the teeth against the
+// estimate.
 func milledCut(t *testing.T, c checks.Case) {
 	mode := cutting.Up
 	if c.ID == "cutting-milling-face" {
 		mode = cutting.Centred
 	}
 	m := cutting.Milling{
-		Mill: cutting.Mill{DiameterMM: c.In(t, "cutter_diameter_mm"), Flutes: int(c.In(t, "teeth")), EnteringDeg: c.In(t, "entering_angle_deg")},
+		Mill: cutting.Mill{DiameterMM: c.In(t, "cutter_diameter_mm"), Flutes: int(c.In(t, "teeth")),
+			EnteringDeg: c.In(t, "entering_angle_deg")},
 		Mode: mode, RadialDepthMM: c.In(t, "width_of_cut_mm"), AxialDepthMM: c.In(t, "depth_mm"),
 		FeedPerToothMM: c.In(t, "feed_per_tooth_mm"), SpeedRPM: 1000,
 	}
@@ -63,7 +65,8 @@ func TestChecks(t *testing.T) {
 		"cutting-kienzle-aluminium": orthogonalCut,
 		"cutting-power-turning": func(t *testing.T, c checks.Case) {
 			force, _, _ := cutting.Law{Kt: c.In(t, "kc_MPa")}.Orthogonal(c.In(t, "feed_mm"), c.In(t, "depth_mm"))
-			c.Near(t, "power_kW", cutting.DrivePowerW(force, c.In(t, "speed_m_per_min"), c.In(t, "efficiency"))/1000, c.Tolerance)
+			c.Near(t, "power_kW", cutting.DrivePowerW(force, c.In(t, "speed_m_per_min"), c.In(t, "efficiency"))/1000,
+				c.Tolerance)
 		},
 		"cutting-milling-side": milledCut,
 		"cutting-milling-face": milledCut,
@@ -80,7 +83,8 @@ func TestChecks(t *testing.T) {
 			c.Near(t, "mean_force_normal_N", f.Mean.Y, c.Tolerance)
 		},
 		"cutting-drilling": func(t *testing.T, c checks.Case) {
-			d := cutting.Drilling{DiameterMM: c.In(t, "diameter_mm"), FeedMMRev: c.In(t, "feed_mm_per_turn"), PointDeg: c.In(t, "point_angle_deg"), SpeedRPM: 1000}
+			d := cutting.Drilling{DiameterMM: c.In(t, "diameter_mm"), FeedMMRev: c.In(t, "feed_mm_per_turn"),
+				PointDeg: c.In(t, "point_angle_deg"), SpeedRPM: 1000}
 			h, err := d.Hole(kienzleOf(t, c), 1)
 			require.NoError(t, err)
 			c.Near(t, "chip_thickness_mm", h.ChipMM, c.Tolerance)
@@ -92,14 +96,15 @@ func TestChecks(t *testing.T) {
 	})
 }
 
-// The 6 mm two-flute cutter with 30° of helix in three aluminium alloys, as the project's table of trade data has it: computed there
-// from the same coefficients, printed in whole newtons.
+// The 6 mm two-flute cutter with 30° of helix in three aluminium alloys, as the project's table of trade data has it:
+// computed there from the same coefficients, printed in whole newtons.
 func TestWorkedExample(t *testing.T) {
 	const (
-		source  = "the project's table of trade data, derived from coefficients in Chinese J. Mech. Eng. 2021, doi 10.1186/s10033-021-00536-9"
+		source = "the project's table of trade data, derived from coefficients in Chinese J. Mech. Eng. 2021, doi " +
+			"10.1186/s10033-021-00536-9"
 		printed = 0.6 // N: whole newtons, one of them rounded the other way
-		// The 0.3 mm row was summed over slices: where the lag exceeds the engagement its peak stands 3 % above the plateau
-		// that the integral of an edge gives exactly; see TestPlateau.
+		// The 0.3 mm row was summed over slices: where the lag exceeds the engagement its peak stands 3 % above the
+		// plateau that the integral of an edge gives exactly; see TestPlateau.
 		sliced = 0.04
 	)
 	laws := []cutting.Law{
@@ -114,10 +119,14 @@ func TestWorkedExample(t *testing.T) {
 		peak, mean, fa [3]float64
 		loose          float64
 	}{
-		{"slot 0.5", source, cutting.Slot, 0, 0.5, 0.03, [3]float64{9, 17, 30}, [3]float64{5, 10, 18}, [3]float64{0, 4, 2}, 0},
-		{"slot 1", source, cutting.Slot, 0, 1, 0.03, [3]float64{19, 34, 60}, [3]float64{11, 19, 35}, [3]float64{0, 8, 5}, 0},
-		{"side 0.3", source, cutting.Down, 0.3, 6, 0.05, [3]float64{33, 55, 111}, [3]float64{12, 20, 40}, [3]float64{0, 5, 3}, sliced},
-		{"side 1", source, cutting.Down, 1, 4, 0.05, [3]float64{65, 116, 212}, [3]float64{17, 30, 55}, [3]float64{0, 9, 6}, 0},
+		{"slot 0.5", source, cutting.Slot, 0, 0.5, 0.03, [3]float64{9, 17, 30}, [3]float64{5, 10, 18},
+			[3]float64{0, 4, 2}, 0},
+		{"slot 1", source, cutting.Slot, 0, 1, 0.03, [3]float64{19, 34, 60}, [3]float64{11, 19, 35},
+			[3]float64{0, 8, 5}, 0},
+		{"side 0.3", source, cutting.Down, 0.3, 6, 0.05, [3]float64{33, 55, 111}, [3]float64{12, 20, 40},
+			[3]float64{0, 5, 3}, sliced},
+		{"side 1", source, cutting.Down, 1, 4, 0.05, [3]float64{65, 116, 212}, [3]float64{17, 30, 55},
+			[3]float64{0, 9, 6}, 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			require.NotEmpty(t, tt.source)

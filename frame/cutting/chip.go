@@ -90,7 +90,8 @@ func (c *chipPower) between(a arc, from, to float64) moments {
 	return m
 }
 
-// quadraturePoints is enough for 1e-7 of the integral of a chip that starts from nothing with an exponent as tables have.
+// quadraturePoints is enough for 1e-7 of the integral of a chip that starts from nothing with an exponent as tables
+// have.
 const quadraturePoints = 24
 
 // smoothedGauss returns abscissae in 0…1 and weights of a Gauss rule bent by x = t³(10 − 15t + 6t²): the
@@ -149,7 +150,8 @@ func chipArcs(entry, exit, feed float64, radii []float64) []arc {
 		if !(least.p+least.q*sin > 0) {
 			continue
 		}
-		if last := len(arcs) - 1; last >= 0 && arcs[last].to == from && arcs[last].p == least.p && arcs[last].q == least.q {
+		if last := len(arcs) - 1; last >= 0 && arcs[last].to == from && arcs[last].p == least.p &&
+			arcs[last].q == least.q {
 			arcs[last].to = to
 			continue
 		}

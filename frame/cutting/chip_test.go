@@ -41,7 +41,8 @@ func TestChipsOfARevolutionSumToItsFeed(t *testing.T) {
 func TestChipPowerWaysAgree(t *testing.T) {
 	near := func(a, b moments, tol float64) {
 		t.Helper()
-		for _, v := range [][2]float64{{a.chip, b.chip}, {a.chipCos, b.chipCos}, {a.chipSin, b.chipSin}, {a.edge, b.edge}, {a.edgeCos, b.edgeCos}, {a.edgeSin, b.edgeSin}} {
+		for _, v := range [][2]float64{{a.chip, b.chip}, {a.chipCos, b.chipCos}, {a.chipSin, b.chipSin},
+			{a.edge, b.edge}, {a.edgeCos, b.edgeCos}, {a.edgeSin, b.edgeSin}} {
 			require.InDelta(t, v[0], v[1], tol*math.Abs(b.chip))
 		}
 	}

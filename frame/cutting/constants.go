@@ -16,7 +16,8 @@ var (
 		Source: sourceAltintas + ": 0.2 to 0.4 for thick chips, 0.7 to 1 where the chip is thin",
 	}
 	axialRatio = constant.Entry{
-		Key: "axial_ratio", Meaning: "axial force over tangential force times tan(helix), with Kienzle's law", Unit: "-",
+		Key: "axial_ratio", Meaning: "axial force over tangential force times tan(helix), with Kienzle's law",
+		Unit:   "-",
 		Band:   constant.Between(0.3, 0.55, 0.8),
 		Source: sourceAltintas + ": 0.3 to 0.8; the typical value is the middle",
 	}
@@ -46,7 +47,8 @@ var (
 		Source: sourcePractice + ": ground carbide 0.002 to 0.005 mm, coated or used 0.010 mm",
 	}
 	circularPath = constant.Entry{
-		Key: "circular_path", Meaning: "feed per tooth over diameter above which the circular path of a tooth is reported", Unit: "-",
+		Key: "circular_path", Meaning: "feed per tooth over diameter above which the circular path of a tooth is " +
+			"reported", Unit: "-",
 		Band:   constant.Exactly(0.05),
 		Source: "house value: the chip is then off by up to 5 % of the feed per tooth (feed squared over diameter)",
 	}
@@ -54,5 +56,6 @@ var (
 
 // Constants returns every constant of the cutting model that is not a material's, in the order of tables.
 func Constants() []constant.Entry {
-	return []constant.Entry{radialRatio, axialRatio, rakeSlope, rakeReference, drillThrust, chiselFactor, edgeRadius, circularPath}
+	return []constant.Entry{radialRatio, axialRatio, rakeSlope, rakeReference, drillThrust, chiselFactor, edgeRadius,
+		circularPath}
 }

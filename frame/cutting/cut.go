@@ -38,8 +38,8 @@ type slice struct {
 }
 
 const (
-	// straightLag is the lag of a whole edge, radian, below which it counts as straight: integrals divided by so short a
-	// range would lose more than ten digits, and the edge enters within a hundred-thousandth of a degree.
+	// straightLag is the lag of a whole edge, radian, below which it counts as straight: integrals divided by so short
+	// a range would lose more than ten digits, and the edge enters within a hundred-thousandth of a degree.
 	straightLag = 1e-6
 	// sliceLag is the most by which an offset may turn within one slice. An offset of a few hundredths of the feed is
 	// then off by less than a hundredth of itself, and nobody knows it as well as that.
@@ -82,7 +82,8 @@ func NewCut(m Milling, law Law) (*Cut, error) {
 		n = min(int(math.Ceil(lag/sliceLag)), mostSlices)
 	}
 	for i := range n {
-		s := slice{low: lag * float64(i) / float64(n), high: lag * float64(i+1) / float64(n), height: m.AxialDepthMM / float64(n)}
+		s := slice{low: lag * float64(i) / float64(n), high: lag * float64(i+1) / float64(n),
+			height: m.AxialDepthMM / float64(n)}
 		for j := range m.Mill.Flutes {
 			s.teeth = append(s.teeth, chipArcs(c.entry, c.exit, chip, c.radii(j, (s.low+s.high)/2, sin)))
 		}

@@ -40,17 +40,19 @@ func loads(t testing.TB, what string, got, want cutting.Load, tol float64) {
 	checks.CloseTo(t, what+": torque", got.Torque, want.Torque, tol)
 }
 
-// altintas is the mean load of the linear edge-force law between two angles (Altintas, Manufacturing Automation, ch. 2, mean
-// milling forces per tooth period, from memory). Its z is positive where ours is negative.
+// altintas is the mean load of the linear edge-force law between two angles (Altintas, Manufacturing Automation, ch. 2,
+// mean milling forces per tooth period, from memory). Its z is positive where ours is negative.
 func altintas(m cutting.Milling, l cutting.Law, entry, exit float64) cutting.Load {
 	n, a, c := float64(m.Mill.Flutes), m.AxialDepthMM, m.FeedPerToothMM
 	between := func(f func(phi float64) float64) float64 { return f(exit) - f(entry) }
 	return cutting.Load{
 		X: between(func(p float64) float64 {
-			return n*a*c/(8*math.Pi)*(l.Kt*math.Cos(2*p)-l.Kr*(2*p-math.Sin(2*p))) + n*a/(2*math.Pi)*(-l.Kte*math.Sin(p)+l.Kre*math.Cos(p))
+			return n*a*c/(8*math.Pi)*(l.Kt*math.Cos(2*p)-l.Kr*(2*p-math.Sin(2*p))) +
+				n*a/(2*math.Pi)*(-l.Kte*math.Sin(p)+l.Kre*math.Cos(p))
 		}),
 		Y: between(func(p float64) float64 {
-			return n*a*c/(8*math.Pi)*(l.Kt*(2*p-math.Sin(2*p))+l.Kr*math.Cos(2*p)) - n*a/(2*math.Pi)*(l.Kte*math.Cos(p)+l.Kre*math.Sin(p))
+			return n*a*c/(8*math.Pi)*(l.Kt*(2*p-math.Sin(2*p))+l.Kr*math.Cos(2*p)) -
+				n*a/(2*math.Pi)*(l.Kte*math.Cos(p)+l.Kre*math.Sin(p))
 		}),
 		Z: -between(func(p float64) float64 {
 			return n * a / (2 * math.Pi) * (-l.Ka*c*math.Cos(p) + l.Kae*p)
@@ -67,7 +69,8 @@ func TestMeanForces(t *testing.T) {
 		t.Run(mode.String(), func(t *testing.T) {
 			m := side()
 			m.Mode = mode
-			loads(t, "mean", forces(t, m, law).Mean, altintas(m, law, m.EntryDeg()*math.Pi/180, m.ExitDeg()*math.Pi/180), exact)
+			loads(t, "mean", forces(t, m, law).Mean, altintas(m, law, m.EntryDeg()*math.Pi/180,
+				m.ExitDeg()*math.Pi/180), exact)
 		})
 	}
 	// Slotting, in the short form of the same chapter (from memory).
@@ -129,14 +132,19 @@ func TestCutAgainstSlices(t *testing.T) {
 	}{
 		{"linear", linear, func(*cutting.Milling) {}, 2e-4},
 		{"Kienzle", kienzle, func(*cutting.Milling) {}, 2e-4},
-		{"face mill", linear, func(m *cutting.Milling) { m.Mode, m.RadialDepthMM, m.Mill.EnteringDeg = cutting.Centred, 5, 45 }, 2e-4},
+		{"face mill", linear, func(m *cutting.Milling) {
+			m.Mode, m.RadialDepthMM, m.Mill.EnteringDeg = cutting.Centred,
+				5, 45
+		}, 2e-4},
 		{"no helix", kienzle, func(m *cutting.Milling) { m.Mill.HelixDeg = 0 }, 1e-12},
-		{"more than a turn of lag", linear, func(m *cutting.Milling) { m.AxialDepthMM, m.Mill.HelixDeg = 40, 45 }, 5e-4},
+		{"more than a turn of lag", linear, func(m *cutting.Milling) { m.AxialDepthMM, m.Mill.HelixDeg = 40, 45 },
+			5e-4},
 		{"offset, no helix", kienzle, func(m *cutting.Milling) {
 			m.Mill.HelixDeg, m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = 0, 0.02, 40, 3
 		}, 1e-12},
 		// The offset turns by up to 1° inside a slice of the fast sum.
-		{"offset", linear, func(m *cutting.Milling) { m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = 0.004, 40, 3 }, 5e-3},
+		{"offset", linear, func(m *cutting.Milling) { m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = 0.004, 40, 3 },
+			5e-3},
 		{"offset, Kienzle, air", kienzle, func(m *cutting.Milling) {
 			m.Mode, m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = cutting.Slot, 0.03, -70, 4
 		}, 2e-3},
@@ -151,7 +159,8 @@ func TestCutAgainstSlices(t *testing.T) {
 				at := 1.7 + 10*float64(i)
 				got, want := c.At(at), brute(m, tt.law, at*math.Pi/180, 20000)
 				size = math.Max(size, want.Size())
-				worst = math.Max(worst, math.Max(math.Hypot(got.X-want.X, got.Y-want.Y), math.Max(math.Abs(got.Z-want.Z), math.Abs(got.Torque-want.Torque)/3)))
+				worst = math.Max(worst, math.Max(math.Hypot(got.X-want.X, got.Y-want.Y),
+					math.Max(math.Abs(got.Z-want.Z), math.Abs(got.Torque-want.Torque)/3)))
 			}
 			t.Logf("worst %.2g", worst/size)
 			require.True(t, worst <= tt.tol*size, "off by %.2g", worst/size)
@@ -189,8 +198,8 @@ func TestPlateau(t *testing.T) {
 	checks.CloseTo(t, "peak across", f.PeakAcross.Load.Across(), f.Mean.Across()*2*math.Pi/(2*lag), 1e-9)
 }
 
-// An axial depth of one axial pitch keeps the same length of edge in the cut always (Altintas, Manufacturing Automation,
-// from memory), and so do four straight teeth in a slot, as Σ sin² is constant.
+// An axial depth of one axial pitch keeps the same length of edge in the cut always (Altintas, Manufacturing
+// Automation, from memory), and so do four straight teeth in a slot, as Σ sin² is constant.
 func TestConstantForce(t *testing.T) {
 	law := cutting.Law{Kt: 700, Kr: 200, Ka: 150}
 	m := side()
@@ -220,7 +229,8 @@ func TestPower(t *testing.T) {
 		m.Spindle.Efficiency = 0.8
 		f := forces(t, m, cutting.Law{Kt: 900, Kr: 300})
 		checks.CloseTo(t, mode.String(), f.MeanPowerW, 900*f.RemovalMM3Min/60e3, exact)
-		checks.CloseTo(t, "torque times speed", f.MeanPowerW, f.Mean.Torque*2*math.Pi*200/1000, exact) // 12000 rpm are 200 a second
+		checks.CloseTo(t, "torque times speed", f.MeanPowerW, f.Mean.Torque*2*math.Pi*200/1000,
+			exact) // 12000 rpm are 200 a second
 		checks.CloseTo(t, "tangential work", f.MeanPowerW, f.Mean.Torque/3*f.SpeedMMin/60, exact)
 		checks.CloseTo(t, "at the motor", f.MotorPowerW, f.MeanPowerW/0.8, exact)
 		checks.CloseTo(t, "feed", f.FeedMMMin, 720, exact)
@@ -306,8 +316,10 @@ func TestPeaksAgainstScan(t *testing.T) {
 			most = least
 			for i := range steps {
 				l := c.At(360 * (float64(i) + 0.1234) / float64(steps))
-				most = cutting.Load{X: math.Max(most.X, l.X), Y: math.Max(most.Y, l.Y), Z: math.Max(most.Z, l.Z), Torque: math.Max(most.Torque, l.Torque)}
-				least = cutting.Load{X: math.Min(least.X, l.X), Y: math.Min(least.Y, l.Y), Z: math.Min(least.Z, l.Z), Torque: math.Min(least.Torque, l.Torque)}
+				most = cutting.Load{X: math.Max(most.X, l.X), Y: math.Max(most.Y, l.Y), Z: math.Max(most.Z, l.Z),
+					Torque: math.Max(most.Torque, l.Torque)}
+				least = cutting.Load{X: math.Min(least.X, l.X), Y: math.Min(least.Y, l.Y), Z: math.Min(least.Z, l.Z),
+					Torque: math.Min(least.Torque, l.Torque)}
 				across, size = math.Max(across, l.Across()), math.Max(size, l.Size())
 			}
 			// Beside a jump or a kink the scan misses up to a step of 0.01°.
@@ -315,7 +327,8 @@ func TestPeaksAgainstScan(t *testing.T) {
 			above := 1e-7 * size
 			for _, v := range [][2]float64{
 				{f.Most.X, most.X}, {f.Most.Y, most.Y}, {f.Most.Z, most.Z}, {f.Most.Torque / 3, most.Torque / 3},
-				{-f.Least.X, -least.X}, {-f.Least.Y, -least.Y}, {-f.Least.Z, -least.Z}, {-f.Least.Torque / 3, -least.Torque / 3},
+				{-f.Least.X, -least.X}, {-f.Least.Y, -least.Y}, {-f.Least.Z, -least.Z},
+				{-f.Least.Torque / 3, -least.Torque / 3},
 				{f.PeakAcross.Load.Across(), across}, {f.Peak.Load.Size(), size},
 			} {
 				require.True(t, v[0] >= v[1]-above && v[0] <= v[1]+below, "%g against %g by scan", v[0], v[1])

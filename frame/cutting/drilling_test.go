@@ -77,7 +77,8 @@ func TestDrillingSpread(t *testing.T) {
 	d.SpeedRPM = 30000
 	s, err = d.Spread(brass)
 	require.NoError(t, err)
-	require.Equal(t, []cutting.CautionKind{cutting.Rubbing, cutting.ThinChip, cutting.FeedLow, cutting.SpeedHigh, cutting.PowerAbove, cutting.TorqueAbove}, kinds(s.Cautions))
+	require.Equal(t, []cutting.CautionKind{cutting.Rubbing, cutting.ThinChip, cutting.FeedLow, cutting.SpeedHigh,
+		cutting.PowerAbove, cutting.TorqueAbove}, kinds(s.Cautions))
 }
 
 func TestBadHolesAreErrors(t *testing.T) {

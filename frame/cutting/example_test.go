@@ -6,9 +6,9 @@ import (
 	"tiploop/frame/cutting"
 )
 
-// Altintas, Manufacturing Automation, ch. 2 (from memory): a slot with two teeth has the mean forces −z·b·f·K_r/4 along the
-// feed and z·b·f·K_t/4 across it, here −12 and 27 N (check cutting-mean-forces-slot of testdata/checks.yaml). Without edge
-// forces K_t is the work per volume: 900 MPa by 8640 mm³/min are 129.6 W.
+// Altintas, Manufacturing Automation, ch. 2 (from memory): a slot with two teeth has the mean forces −z·b·f·K_r/4 along
+// the feed and z·b·f·K_t/4 across it, here −12 and 27 N (check cutting-mean-forces-slot of testdata/checks.yaml).
+// Without edge forces K_t is the work per volume: 900 MPa by 8640 mm³/min are 129.6 W.
 func ExampleMilling_Forces() {
 	slot := cutting.Milling{
 		Mill: cutting.Mill{DiameterMM: 6, Flutes: 2}, Mode: cutting.Slot,

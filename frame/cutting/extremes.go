@@ -85,12 +85,12 @@ func (c *Cut) stretch(start, end float64) []sample {
 }
 
 // contends is how far below the greatest sample, as a share of all samples' range, another may stand that the greatest
-// value could yet be next to: half a step from its sample a harmonic has fallen by (3°·π/180)²/8 of its size, the second one
-// by four times that.
+// value could yet be next to: half a step from its sample a harmonic has fallen by (3°·π/180)²/8 of its size, the
+// second one by four times that.
 const contends = 0.01
 
-// most returns where a measure is greatest: near the greatest of the samples that stand above their neighbours, or near one
-// that is hardly less.
+// most returns where a measure is greatest: near the greatest of the samples that stand above their neighbours, or near
+// one that is hardly less.
 func (c *Cut) most(stretches [][]sample, measure func(Load) float64) sample {
 	values := make([][]float64, len(stretches))
 	greatest, least := math.Inf(-1), math.Inf(1)
@@ -105,7 +105,8 @@ func (c *Cut) most(stretches [][]sample, measure func(Load) float64) sample {
 	top := math.Inf(-1)
 	for i, stretch := range stretches {
 		for j, v := range values[i] {
-			if v < greatest-contends*(greatest-least) || j > 0 && values[i][j-1] > v || j+1 < len(stretch) && values[i][j+1] > v {
+			if v < greatest-contends*(greatest-least) || j > 0 && values[i][j-1] > v || j+1 < len(stretch) &&
+				values[i][j+1] > v {
 				continue
 			}
 			if s := c.closeIn(stretch, j, measure); measure(s.load) > top {

@@ -109,7 +109,8 @@ func (m Milling) Spread(material Material) (Spread, error) {
 		}
 		*v.into = c.Forces()
 	}
-	s.Cautions = append(append([]Caution(nil), s.Typical.Cautions...), usual(material, m.FeedPerToothMM/m.Mill.DiameterMM, m.SpeedMMin())...)
+	s.Cautions = append(append([]Caution(nil), s.Typical.Cautions...),
+		usual(material, m.FeedPerToothMM/m.Mill.DiameterMM, m.SpeedMMin())...)
 	return s, nil
 }
 

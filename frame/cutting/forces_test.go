@@ -49,12 +49,15 @@ func TestCautions(t *testing.T) {
 	}{
 		{"none", func(*cutting.Milling) {}, nil},
 		{"wide", func(m *cutting.Milling) { m.RadialDepthMM = 7 }, []cutting.CautionKind{cutting.WideCut}},
-		{"rubbing", func(m *cutting.Milling) { m.FeedPerToothMM = 0.003 }, []cutting.CautionKind{cutting.Rubbing, cutting.ThinChip, cutting.FeedLow}},
+		{"rubbing", func(m *cutting.Milling) { m.FeedPerToothMM = 0.003 },
+			[]cutting.CautionKind{cutting.Rubbing, cutting.ThinChip, cutting.FeedLow}},
 		{"blunt", func(m *cutting.Milling) { m.Mill.EdgeRadiusMM = 0.03 }, []cutting.CautionKind{cutting.Rubbing}},
-		{"thick", func(m *cutting.Milling) { m.FeedPerToothMM, m.Mode = 0.5, cutting.Slot }, []cutting.CautionKind{cutting.ThickChip, cutting.TightPath, cutting.FeedHigh}},
+		{"thick", func(m *cutting.Milling) { m.FeedPerToothMM, m.Mode = 0.5, cutting.Slot },
+			[]cutting.CautionKind{cutting.ThickChip, cutting.TightPath, cutting.FeedHigh}},
 		{"slow", func(m *cutting.Milling) { m.SpeedRPM = 100 }, []cutting.CautionKind{cutting.SpeedLow}},
 		{"fast", func(m *cutting.Milling) { m.SpeedRPM = 30000 }, []cutting.CautionKind{cutting.SpeedHigh}},
-		{"weak", func(m *cutting.Milling) { m.Spindle = cutting.Spindle{PowerW: 10, TorqueNmm: 5} }, []cutting.CautionKind{cutting.PowerAbove, cutting.TorqueAbove}},
+		{"weak", func(m *cutting.Milling) { m.Spindle = cutting.Spindle{PowerW: 10, TorqueNmm: 5} },
+			[]cutting.CautionKind{cutting.PowerAbove, cutting.TorqueAbove}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			m := side()
@@ -78,8 +81,8 @@ func TestCautions(t *testing.T) {
 	require.Len(t, forces(t, wide, law).Surfaces, 3)
 }
 
-// A straight tooth on the wall has no chip left, only its edge forces: Kre over the depth holds it off, whichever way it cuts.
-// With a helix, what still cuts above or below adds to that.
+// A straight tooth on the wall has no chip left, only its edge forces: Kre over the depth holds it off, whichever way
+// it cuts. With a helix, what still cuts above or below adds to that.
 func TestSurfaces(t *testing.T) {
 	law := cutting.Law{Kt: 767, Kte: 27.7, Kr: 169, Kre: 26.6, Ka: 222, Kae: 0.7}
 	for _, tt := range []struct {
@@ -116,7 +119,8 @@ func TestSurfaces(t *testing.T) {
 	require.Less(t, forces(t, m, law).Surfaces[0].LeastPush, 0.0)
 	require.Panics(t, func() { _ = cutting.Side(9).String() })
 
-	// By hand: seen along the wall from its foot to its top, the push is that of the rotation at which each height is made.
+	// By hand: seen along the wall from its foot to its top, the push is that of the rotation at which each height is
+	// made.
 	c, err := cutting.NewCut(m, law)
 	require.NoError(t, err)
 	most, least := math.Inf(-1), math.Inf(1)
@@ -162,7 +166,8 @@ func TestBadCutsAreErrors(t *testing.T) {
 		_, _, err = m.HandEstimate(law)
 		require.ErrorContains(t, err, tt.text)
 	}
-	for _, l := range []cutting.Law{{}, {Kt: -1}, {Kt: 1, M: 1}, {Kt: 1, M: math.NaN()}, {Kt: 1, Kae: math.Inf(1)}, {Kt: 1, ChipMM: cutting.Span{Least: 2, Most: 1}}} {
+	for _, l := range []cutting.Law{{}, {Kt: -1}, {Kt: 1, M: 1}, {Kt: 1, M: math.NaN()}, {Kt: 1, Kae: math.Inf(1)},
+		{Kt: 1, ChipMM: cutting.Span{Least: 2, Most: 1}}} {
 		_, err := side().Forces(l)
 		require.ErrorContains(t, err, "force law")
 		_, _, err = side().HandEstimate(l)
@@ -205,7 +210,8 @@ func ExampleMilling_Spread() {
 		return
 	}
 	for _, f := range []cutting.Forces{s.Low, s.Typical, s.High} {
-		fmt.Printf("mean %2.0f N, peak %3.0f N across the tool, %2.0f W\n", f.Mean.Across(), f.PeakAcross.Load.Across(), f.MeanPowerW)
+		fmt.Printf("mean %2.0f N, peak %3.0f N across the tool, %2.0f W\n", f.Mean.Across(), f.PeakAcross.Load.Across(),
+			f.MeanPowerW)
 	}
 	wall := s.Typical.Surfaces[0]
 	fmt.Printf("%v: held off by %.0f to %.0f N\n", wall.Side, wall.LeastPush, wall.MostPush)

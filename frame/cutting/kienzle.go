@@ -7,8 +7,8 @@ import (
 	"tiploop/frame/constant"
 )
 
-// Kienzle is a work material's row in tables of specific cutting force, k_c = k_c1.1 h^−m with h in mm. For h below 1 mm,
-// where all small machines work, force is low where both numbers are low.
+// Kienzle is a work material's row in tables of specific cutting force, k_c = k_c1.1 h^−m with h in mm. For h below 1
+// mm, where all small machines work, force is low where both numbers are low.
 type Kienzle struct {
 	Kc11   constant.Band // of a chip 1 mm wide and 1 mm thick, MPa
 	M      constant.Band // exponent
@@ -38,7 +38,8 @@ func (k Kienzle) WithRake(deg float64) (Kienzle, error) {
 	factor := func(slope, reference float64) float64 { return 1 - slope*(deg-reference) }
 	s, r := rakeSlope.Band, rakeReference.Band
 	f := constant.Between(math.Inf(1), factor(s.Typical, r.Typical), math.Inf(-1))
-	for _, v := range []float64{factor(s.Low, r.Low), factor(s.Low, r.High), factor(s.High, r.Low), factor(s.High, r.High)} {
+	for _, v := range []float64{factor(s.Low, r.Low), factor(s.Low, r.High), factor(s.High, r.Low),
+		factor(s.High, r.High)} {
 		f.Low, f.High = min(f.Low, v), max(f.High, v)
 	}
 	k.Kc11 = k.Kc11.Times(f)

@@ -72,7 +72,8 @@ func TestTypicalNumbers(t *testing.T) {
 		require.Equal(t, tt.kc11, m.Kienzle.Kc11.Typical)
 		require.Equal(t, tt.m, m.Kienzle.M.Typical)
 	}
-	// 58 N per mm of edge by Kienzle against 32 by coefficients, at a chip of 0.03 mm: the project's table of trade data.
+	// 58 N per mm of edge by Kienzle against 32 by coefficients, at a chip of 0.03 mm: the project's table of trade
+	// data.
 	m, _ := cutting.LookupMaterial("aluminium-6082")
 	ft, _, _ := m.Kienzle.Law(constant.Typical, 0).Orthogonal(0.03, 1)
 	require.InDelta(t, 58, ft, 0.5)

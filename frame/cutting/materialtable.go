@@ -7,13 +7,15 @@ import "tiploop/frame/constant"
 // machining handbooks print them, from memory. A band runs from 15 % below the lower of both to 15 %
 // above the higher one, the scatter usual between tables; typical is the group table's value.
 const (
-	sourceGroups   = "group table after VDI 3323 and ISO 513 (read); Kienzle, König (from memory); scatter of 15 %"
-	sourceRows     = "Chinese J. Mech. Eng. 2021, doi 10.1186/s10033-021-00536-9, table 5 (read)"
-	sourceUnknown  = "0.6, 1, 1.6 times the row of 6082-T6 in " + sourceRows + ", house band for aluminium that has no row"
+	sourceGroups  = "group table after VDI 3323 and ISO 513 (read); Kienzle, König (from memory); scatter of 15 %"
+	sourceRows    = "Chinese J. Mech. Eng. 2021, doi 10.1186/s10033-021-00536-9, table 5 (read)"
+	sourceUnknown = "0.6, 1, 1.6 times the row of 6082-T6 in " + sourceRows +
+		", house band for aluminium that has no row"
 	sourceBrass    = "scaled from k_c1.1, " + sourcePractice
 	sourceSteel    = sourceAltintas + ", order of magnitude"
 	sourceWood     = sourcePractice + "; order of magnitude (from memory), taken at a chip of 0.1 mm"
-	sourceParticle = "Pałubicki, Materials 14 (2021) 2208 (read): average 32.0 and 37.6 MPa at 40 and 60 m/s, scatter of 15 %; " +
+	sourceParticle = "Pałubicki, Materials 14 (2021) 2208 (read): average 32.0 and 37.6 MPa at 40 and 60 m/s, " +
+		"scatter of 15 %; " +
 		"no exponent published"
 )
 
@@ -36,7 +38,8 @@ func aluminiumEdge() *EdgeForce {
 // Coefficients of brass.
 func brassEdge() *EdgeForce {
 	return &EdgeForce{
-		Ktc: constant.Between(500, 750, 1000), Krc: constant.Between(100, 225, 400), Kac: constant.Between(100, 150, 200),
+		Ktc: constant.Between(500, 750, 1000), Krc: constant.Between(100, 225, 400),
+		Kac: constant.Between(100, 150, 200),
 		Kte: constant.Between(5, 10, 15), Kre: constant.Between(5, 10, 15), Kae: constant.Exactly(1),
 		ChipMM: millingChips, Source: sourceBrass,
 	}
@@ -57,42 +60,65 @@ func woody(kc constant.Band, m float64, source string) Kienzle {
 	return Kienzle{Kc11: atChip(kc, woodReferenceChipMM, m), M: constant.Exactly(m), ChipMM: woodChips, Source: source}
 }
 
-// woodReferenceChipMM is the chip that bare specific forces of wood and plastics are taken at, the middle of router work.
+// woodReferenceChipMM is the chip that bare specific forces of wood and plastics are taken at, the middle of router
+// work.
 const woodReferenceChipMM = 0.1
 
-// materialTable is ordered as the trade groups it: aluminium, brass, steel, iron, plastics and wood. Keys are those of the
-// same metal as a part's material, where there is one.
+// materialTable is ordered as the trade groups it: aluminium, brass, steel, iron, plastics and wood. Keys are those of
+// the same metal as a part's material, where there is one.
 var materialTable = []Material{
-	{"aluminium-5083", "wrought aluminium, not hardened (5083)", turned(700, 0.25, 780, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed, sourceUsual},
+	{"aluminium-5083", "wrought aluminium, not hardened (5083)", turned(700, 0.25, 780, 0.23), aluminiumEdge(),
+		Span{100, 600}, usualFeed, sourceUsual},
 	{"aluminium-6061", "aluminium 6061-T6", turned(800, 0.25, 830, 0.23), &EdgeForce{
-		Ktc: constant.Between(244, 631, 631*1.6), Krc: constant.Between(99*0.6, 99, 114*1.6), Kac: scaled(273, 0.6, 1.6),
-		Kte: constant.Between(7.5, 13, 13*1.6), Kre: constant.Between(7.8, 10, 10*1.6), Kae: scaled(2.8, 0.6, 1.6), ChipMM: millingChips,
-		Source: sourceRows + ": the row of 6061-T6 (244, 7.5, 114, 7.8) lies far below the others and is the low end; typical and high are those of 6082-T6",
+		Ktc: constant.Between(244, 631, 631*1.6), Krc: constant.Between(99*0.6, 99, 114*1.6),
+		Kac: scaled(273, 0.6, 1.6),
+		Kte: constant.Between(7.5, 13, 13*1.6), Kre: constant.Between(7.8, 10, 10*1.6), Kae: scaled(2.8, 0.6, 1.6),
+		ChipMM: millingChips,
+		Source: sourceRows + ": the row of 6061-T6 (244, 7.5, 114, 7.8) lies far below the others and is the low " +
+			"end; typical and high are those of 6082-T6",
 	}, Span{100, 600}, usualFeed, sourceUsual},
-	{"aluminium-6082", "aluminium 6082-T6", turned(800, 0.25, 830, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed, sourceUsual},
+	{"aluminium-6082", "aluminium 6082-T6", turned(800, 0.25, 830, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed,
+		sourceUsual},
 	{"aluminium-7075", "aluminium 7075-T6", turned(800, 0.25, 830, 0.23), &EdgeForce{
-		Ktc: constant.Between(600, 767, 1319), Krc: constant.Between(169, 169, 789), Kac: constant.Between(49, 222, 323),
-		Kte: constant.Between(11.1, 27.7, 27.7), Kre: constant.Between(11.3, 26.6, 26.8), Kae: constant.Between(0.7, 0.7, 2.1), ChipMM: millingChips,
+		Ktc: constant.Between(600, 767, 1319), Krc: constant.Between(169, 169, 789),
+		Kac: constant.Between(49, 222, 323),
+		Kte: constant.Between(11.1, 27.7, 27.7), Kre: constant.Between(11.3, 26.6, 26.8),
+		Kae: constant.Between(0.7, 0.7, 2.1), ChipMM: millingChips,
 		Source: sourceRows + ": typical is one carbide row, low and high the least and greatest of four",
 	}, Span{100, 600}, usualFeed, sourceUsual},
-	{"aluminium-tooling-plate", "cast aluminium, up to 12 % silicon", turned(700, 0.25, 830, 0.23), aluminiumEdge(), Span{100, 600}, usualFeed, sourceUsual},
-	{"brass-cz120", "brass, free-cutting (CZ120, CuZn39Pb2, clock plates)", turned(700, 0.27, 780, 0.18), brassEdge(), Span{50, 350}, usualFeed, sourceUsual},
+	{"aluminium-tooling-plate", "cast aluminium, up to 12 % silicon", turned(700, 0.25, 830, 0.23), aluminiumEdge(),
+		Span{100, 600}, usualFeed, sourceUsual},
+	{"brass-cz120", "brass, free-cutting (CZ120, CuZn39Pb2, clock plates)", turned(700, 0.27, 780, 0.18), brassEdge(),
+		Span{50, 350}, usualFeed, sourceUsual},
 	{"brass", "brass without lead (CuZn37)", Kienzle{
-		Kc11: constant.Between(700*0.85, 780, 780*1.15), M: constant.Between(0.18, 0.18, 0.27), ChipMM: turningChips, Source: sourceGroups + "; typical is Kienzle's CuZn",
+		Kc11: constant.Between(700*0.85, 780, 780*1.15), M: constant.Between(0.18, 0.18, 0.27), ChipMM: turningChips,
+		Source: sourceGroups + "; typical is Kienzle's CuZn",
 	}, brassEdge(), Span{50, 300}, usualFeed, sourceUsual},
-	{"steel", "unalloyed steel below 0.25 % carbon (S235), 420 MPa", turned(1350, 0.21, 1780, 0.17), nil, Span{20, 200}, usualFeed, sourceUsual},
+	{"steel", "unalloyed steel below 0.25 % carbon (S235), 420 MPa", turned(1350, 0.21, 1780, 0.17), nil, Span{20, 200},
+		usualFeed, sourceUsual},
 	{"steel-c45", "unalloyed steel from 0.25 % carbon (C45), 650 MPa", turned(1500, 0.22, 2220, 0.14), &EdgeForce{
-		Ktc: constant.Between(1500, 1900, 2400), Krc: constant.Between(450, 760, 1200), Kac: constant.Between(300, 380, 480),
-		Kte: constant.Between(20, 30, 40), Kre: constant.Between(20, 37.5, 60), Kae: constant.Exactly(2), ChipMM: millingChips, Source: sourceSteel,
+		Ktc: constant.Between(1500, 1900, 2400), Krc: constant.Between(450, 760, 1200),
+		Kac: constant.Between(300, 380, 480),
+		Kte: constant.Between(20, 30, 40), Kre: constant.Between(20, 37.5, 60), Kae: constant.Exactly(2),
+		ChipMM: millingChips, Source: sourceSteel,
 	}, Span{15, 160}, usualFeed, sourceUsual},
-	{"stainless-1.4301", "austenitic stainless steel", turned(2150, 0.20, 2350, 0.21), nil, Span{10, 120}, usualFeed, sourceUsual},
-	{"cast-iron-gjl-200", "grey cast iron, ferritic", turned(1225, 0.25, 1160, 0.26), nil, Span{20, 150}, usualFeed, sourceUsual},
-	{"cast-iron-gjl-250", "grey cast iron, pearlitic", turned(1350, 0.28, 1160, 0.26), nil, Span{20, 150}, usualFeed, sourceUsual},
-	{"acrylic", "acrylic", woody(constant.Between(60, 100, 150), 0.2, sourceWood+"; low confidence"), nil, Span{60, 400}, softFeed, sourceUsual},
-	{"mdf", "medium-density fibreboard", woody(constant.Between(15, 30, 60), 0.4, sourceWood+"; exponent 0.3 to 0.5; a worn edge takes twice as much"), nil, Span{200, 3000}, softFeed, sourceUsual},
-	{"particleboard", "particleboard", woody(constant.Between(32.0*0.85, (32.0+37.6)/2, 37.6*1.15), 0, sourceParticle), nil, Span{200, 3600}, softFeed, sourceUsual},
-	{"hardwood", "hardwood, along or across the grain", woody(constant.Between(15, 30, 60), 0.4, sourceWood+"; exponent 0.3 to 0.5"), nil, Span{200, 3000}, softFeed, sourceUsual},
-	{"hardwood-end-grain", "hardwood, end grain", woody(constant.Between(15*1.5, 30*1.75, 60*2), 0.4, sourceWood+"; 1.5 to 2 times as along the grain"), nil, Span{200, 3000}, softFeed, sourceUsual},
+	{"stainless-1.4301", "austenitic stainless steel", turned(2150, 0.20, 2350, 0.21), nil, Span{10, 120}, usualFeed,
+		sourceUsual},
+	{"cast-iron-gjl-200", "grey cast iron, ferritic", turned(1225, 0.25, 1160, 0.26), nil, Span{20, 150}, usualFeed,
+		sourceUsual},
+	{"cast-iron-gjl-250", "grey cast iron, pearlitic", turned(1350, 0.28, 1160, 0.26), nil, Span{20, 150}, usualFeed,
+		sourceUsual},
+	{"acrylic", "acrylic", woody(constant.Between(60, 100, 150), 0.2, sourceWood+"; low confidence"), nil,
+		Span{60, 400}, softFeed, sourceUsual},
+	{"mdf", "medium-density fibreboard", woody(constant.Between(15, 30, 60), 0.4,
+		sourceWood+"; exponent 0.3 to 0.5; a worn edge takes twice as much"), nil, Span{200, 3000}, softFeed,
+		sourceUsual},
+	{"particleboard", "particleboard", woody(constant.Between(32.0*0.85, (32.0+37.6)/2, 37.6*1.15), 0, sourceParticle),
+		nil, Span{200, 3600}, softFeed, sourceUsual},
+	{"hardwood", "hardwood, along or across the grain", woody(constant.Between(15, 30, 60), 0.4,
+		sourceWood+"; exponent 0.3 to 0.5"), nil, Span{200, 3000}, softFeed, sourceUsual},
+	{"hardwood-end-grain", "hardwood, end grain", woody(constant.Between(15*1.5, 30*1.75, 60*2), 0.4,
+		sourceWood+"; 1.5 to 2 times as along the grain"), nil, Span{200, 3000}, softFeed, sourceUsual},
 }
 
 // Usual feeds as a share of the cutter's diameter, and where they and the usual speeds come from.

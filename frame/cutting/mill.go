@@ -12,7 +12,7 @@ type Mill struct {
 	DiameterMM   float64
 	Flutes       int
 	HelixDeg     float64 // 0 to 60
-	EnteringDeg  float64 // angle between the edge and the plane of the feed, 10 to 90; 0 means 90, an edge along the tool
+	EnteringDeg  float64 // between the edge and the plane of the feed, 10 to 90; 0 means 90, an edge along the tool
 	OffsetMM     float64 // run-out: distance of the cutter's axis from the spindle's, half what an indicator swings
 	OffsetDeg    float64 // where the offset points: angle behind tooth 0 at the tip, against the rotation
 	EdgeRadiusMM float64 // radius of the cutting edge; 0 means the typical one of Constants

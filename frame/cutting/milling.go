@@ -9,8 +9,8 @@ import (
 type Mode int
 
 const (
-	Up      Mode = iota // conventional: teeth move with the tool's feed, chips start at nothing; the work is left of the feed
-	Down                // climb: teeth move against it, chips end at nothing; the work is right of the feed
+	Up      Mode = iota // conventional: teeth go with the feed, chips start at nothing; the work is left of the feed
+	Down                // climb: teeth go against it, chips end at nothing; the work is right of the feed
 	Slot                // the whole width of the cutter
 	Centred             // a strip narrower than the cutter, under its middle, as with a face mill
 )

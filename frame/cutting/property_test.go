@@ -22,13 +22,18 @@ func logUniform(least, most float64) *rapid.Generator[float64] {
 func drawMilling(t *rapid.T) cutting.Milling {
 	d := logUniform(0.5, 80).Draw(t, "diameter")
 	m := cutting.Milling{
-		Mill: cutting.Mill{DiameterMM: d, Flutes: rapid.IntRange(1, 6).Draw(t, "flutes"), HelixDeg: rapid.SampledFrom([]float64{0, 10, 30, 45, 60}).Draw(t, "helix")},
-		Mode: cutting.Mode(rapid.IntRange(0, 3).Draw(t, "mode")), RadialDepthMM: d * logUniform(1e-3, 1).Draw(t, "radial"),
-		AxialDepthMM: d * logUniform(1e-3, 3).Draw(t, "axial"), FeedPerToothMM: d * logUniform(1e-4, 0.05).Draw(t, "feed"),
-		SpeedRPM: logUniform(10, 1e5).Draw(t, "speed"), FeedDeg: rapid.Float64Range(-180, 180).Draw(t, "direction"),
+		Mill: cutting.Mill{DiameterMM: d, Flutes: rapid.IntRange(1, 6).Draw(t, "flutes"),
+			HelixDeg: rapid.SampledFrom([]float64{0, 10, 30, 45, 60}).Draw(t, "helix")},
+		Mode:           cutting.Mode(rapid.IntRange(0, 3).Draw(t, "mode")),
+		RadialDepthMM:  d * logUniform(1e-3, 1).Draw(t, "radial"),
+		AxialDepthMM:   d * logUniform(1e-3, 3).Draw(t, "axial"),
+		FeedPerToothMM: d * logUniform(1e-4, 0.05).Draw(t, "feed"),
+		SpeedRPM:       logUniform(10, 1e5).Draw(t, "speed"),
+		FeedDeg:        rapid.Float64Range(-180, 180).Draw(t, "direction"),
 	}
 	if rapid.Bool().Draw(t, "run-out") {
-		m.Mill.OffsetMM, m.Mill.OffsetDeg = m.FeedPerToothMM*rapid.Float64Range(0, 2).Draw(t, "offset"), rapid.Float64Range(-180, 180).Draw(t, "offset direction")
+		m.Mill.OffsetMM, m.Mill.OffsetDeg = m.FeedPerToothMM*rapid.Float64Range(0, 2).Draw(t,
+			"offset"), rapid.Float64Range(-180, 180).Draw(t, "offset direction")
 	}
 	return m
 }
@@ -37,7 +42,8 @@ func drawLaw(t *rapid.T) cutting.Law {
 	k := rapid.Float64Range(0, 3000)
 	e := rapid.Float64Range(0, 60)
 	return cutting.Law{
-		Kt: k.Draw(t, "kt") + 10, Kr: k.Draw(t, "kr"), Ka: k.Draw(t, "ka"), M: rapid.SampledFrom([]float64{0, 0.18, 0.27, 0.5}).Draw(t, "m"),
+		Kt: k.Draw(t, "kt") + 10, Kr: k.Draw(t, "kr"), Ka: k.Draw(t, "ka"),
+		M:   rapid.SampledFrom([]float64{0, 0.18, 0.27, 0.5}).Draw(t, "m"),
 		Kte: e.Draw(t, "kte"), Kre: e.Draw(t, "kre"), Kae: e.Draw(t, "kae"),
 	}
 }
@@ -99,16 +105,19 @@ func TestMillingProperties(t *testing.T) {
 
 		bigger := m
 		bigger.FeedPerToothMM *= 1.1
-		require.GreaterOrEqual(t, forces(t, bigger, l).Mean.Torque, f.Mean.Torque*(1-peakTolerance), "more feed takes more")
+		require.GreaterOrEqual(t, forces(t, bigger, l).Mean.Torque, f.Mean.Torque*(1-peakTolerance),
+			"more feed takes more")
 		if m.Mill.OffsetMM == 0 { // an offset hides teeth, and the sum of the rest can fall
 			require.GreaterOrEqual(t, forces(t, bigger, l).Most.Torque, f.Most.Torque*(1-peakTolerance))
 			bigger = m
 			bigger.RadialDepthMM *= 1.1
-			require.GreaterOrEqual(t, forces(t, bigger, l).Mean.Torque, f.Mean.Torque*(1-peakTolerance), "more width takes more")
+			require.GreaterOrEqual(t, forces(t, bigger, l).Mean.Torque, f.Mean.Torque*(1-peakTolerance),
+				"more width takes more")
 			require.GreaterOrEqual(t, forces(t, bigger, l).Most.Torque, f.Most.Torque*(1-peakTolerance))
 			bigger = m
 			bigger.AxialDepthMM *= 1.1
-			require.GreaterOrEqual(t, forces(t, bigger, l).Most.Torque, f.Most.Torque*(1-peakTolerance), "more depth takes more")
+			require.GreaterOrEqual(t, forces(t, bigger, l).Most.Torque, f.Most.Torque*(1-peakTolerance),
+				"more depth takes more")
 			loads := forces(t, bigger, l).Mean
 			require.InDelta(t, 1.1*f.Mean.X, loads.X, exact*size)
 			require.InDelta(t, 1.1*f.Mean.Torque, loads.Torque, exact*f.Most.Torque)
@@ -131,8 +140,10 @@ func TestExtremeInputs(t *testing.T) {
 		// Most numbers are kept usual, so that some cuts pass.
 		m := side()
 		for _, p := range []*float64{
-			&m.Mill.DiameterMM, &m.Mill.HelixDeg, &m.Mill.EnteringDeg, &m.Mill.OffsetMM, &m.Mill.OffsetDeg, &m.Mill.EdgeRadiusMM,
-			&m.RadialDepthMM, &m.AxialDepthMM, &m.FeedPerToothMM, &m.SpeedRPM, &m.FeedDeg, &m.Spindle.PowerW, &m.Spindle.TorqueNmm, &m.Spindle.Efficiency,
+			&m.Mill.DiameterMM, &m.Mill.HelixDeg, &m.Mill.EnteringDeg, &m.Mill.OffsetMM, &m.Mill.OffsetDeg,
+			&m.Mill.EdgeRadiusMM,
+			&m.RadialDepthMM, &m.AxialDepthMM, &m.FeedPerToothMM, &m.SpeedRPM, &m.FeedDeg, &m.Spindle.PowerW,
+			&m.Spindle.TorqueNmm, &m.Spindle.Efficiency,
 		} {
 			if rapid.IntRange(0, 19).Draw(t, "spoil") == 7 {
 				*p = n("value")
@@ -141,7 +152,8 @@ func TestExtremeInputs(t *testing.T) {
 		m.Mode = cutting.Mode(rapid.IntRange(-1, 4).Draw(t, "mode"))
 		m.Mill.Flutes = rapid.SampledFrom([]int{1, 2, 3, 32, 33, 0, -1}).Draw(t, "flutes")
 		l := cutting.Law{Kt: 700, Kr: 200, Ka: 100, M: 0.25}
-		for _, p := range []*float64{&l.Kt, &l.Kr, &l.Ka, &l.M, &l.Kte, &l.Kre, &l.Kae, &l.ChipMM.Least, &l.ChipMM.Most} {
+		for _, p := range []*float64{&l.Kt, &l.Kr, &l.Ka, &l.M, &l.Kte, &l.Kre, &l.Kae, &l.ChipMM.Least,
+			&l.ChipMM.Most} {
 			if rapid.IntRange(0, 19).Draw(t, "spoil") == 7 {
 				*p = n("value")
 			}
@@ -150,7 +162,8 @@ func TestExtremeInputs(t *testing.T) {
 			answered++
 			finite(t, f)
 		}
-		d := cutting.Drilling{DiameterMM: n("drill"), PilotMM: n("pilot"), FeedMMRev: n("feed"), SpeedRPM: n("speed"), PointDeg: n("point")}
+		d := cutting.Drilling{DiameterMM: n("drill"), PilotMM: n("pilot"), FeedMMRev: n("feed"), SpeedRPM: n("speed"),
+			PointDeg: n("point")}
 		if h, err := d.Hole(l, n("chisel")); err == nil {
 			finite(t, h)
 		}

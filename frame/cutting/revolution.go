@@ -1,7 +1,7 @@
 package cutting
 
-// Revolution is a cut sampled over a revolution, for whoever asks more of it than its forces: how far a machine gives under
-// them, say. It is not safe for use by several goroutines.
+// Revolution is a cut sampled over a revolution, for whoever asks more of it than its forces: how far a machine gives
+// under them, say. It is not safe for use by several goroutines.
 type Revolution struct {
 	cut    *Cut
 	period [][]sample
@@ -13,8 +13,8 @@ func (c *Cut) Revolution() *Revolution { return &Revolution{c, c.stretches(0, c.
 // Sides returns the surfaces that the cut leaves, walls first.
 func (r *Revolution) Sides() []Side { return r.cut.sides() }
 
-// Most returns the moment in which a measure of the load is greatest. The measure must be smooth, as sums and squares of
-// the load's components are.
+// Most returns the moment in which a measure of the load is greatest. The measure must be smooth, as sums and squares
+// of the load's components are.
 func (r *Revolution) Most(measure func(Load) float64) Peak {
 	return r.cut.most(r.period, measure).peak()
 }

@@ -20,7 +20,8 @@ func TestRevolution(t *testing.T) {
 		}
 		spread, err := m.Spread(brass)
 		require.NoError(t, err)
-		for level, want := range map[constant.Level]cutting.Forces{constant.Low: spread.Low, constant.Typical: spread.Typical, constant.High: spread.High} {
+		for level, want := range map[constant.Level]cutting.Forces{constant.Low: spread.Low,
+			constant.Typical: spread.Typical, constant.High: spread.High} {
 			c, err := m.Cut(brass, level)
 			require.NoError(t, err)
 			r := c.Revolution()
@@ -37,7 +38,8 @@ func TestRevolution(t *testing.T) {
 			for i, side := range r.Sides() {
 				s := want.Surfaces[i]
 				require.Equal(t, s.Side, side)
-				made := r.Made(side, func(l cutting.Load) float64 { return l.X*s.Normal[0] + l.Y*s.Normal[1] + l.Z*s.Normal[2] })
+				made := r.Made(side,
+					func(l cutting.Load) float64 { return l.X*s.Normal[0] + l.Y*s.Normal[1] + l.Z*s.Normal[2] })
 				require.InDelta(t, s.LeastPush, made.Least, 1e-12*want.Peak.Load.Size())
 				require.InDelta(t, s.MostPush, made.Most, 1e-12*want.Peak.Load.Size())
 			}

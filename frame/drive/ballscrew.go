@@ -49,10 +49,14 @@ type nutFit struct {
 }
 
 var nutFits = [...]nutFit{
-	PlayNut:    {"play", "single nut with play", constant.Exactly(0), constant.Between(0.005, 0.02, 0.05), sourcePractice},
-	SnugNut:    {"snug", "single nut, balls picked", constant.Between(0.01, 0.02, 0.04), constant.Exactly(0), sourceCatalogue},
-	DoubleNut:  {"double", "double nut, light preload", constant.Between(0.04, 0.05, 0.06), constant.Exactly(0), sourceCatalogue},
-	HardPreset: {"double-hard", "double nut, preload of machine tools", constant.Between(0.07, 0.08, 0.10), constant.Exactly(0), sourceCatalogue},
+	PlayNut: {"play", "single nut with play", constant.Exactly(0), constant.Between(0.005, 0.02, 0.05),
+		sourcePractice},
+	SnugNut: {"snug", "single nut, balls picked", constant.Between(0.01, 0.02, 0.04), constant.Exactly(0),
+		sourceCatalogue},
+	DoubleNut: {"double", "double nut, light preload", constant.Between(0.04, 0.05, 0.06), constant.Exactly(0),
+		sourceCatalogue},
+	HardPreset: {"double-hard", "double nut, preload of machine tools", constant.Between(0.07, 0.08, 0.10),
+		constant.Exactly(0), sourceCatalogue},
 }
 
 // NutFits returns the fits from loose to tight.
@@ -105,7 +109,8 @@ func (s BallScrew) Nut(f NutFit, load float64) (constant.Band, error) {
 	if share.High > catalogueLoad {
 		return constant.Band{}, fmt.Errorf("a load of %g N is above %g of the screw's rating", load, catalogueLoad)
 	}
-	return constant.Between(s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical, s.NutAt(share.High).High).Scaled(oneSideCarries), nil
+	return constant.Between(s.NutAt(share.Low).Low, s.NutAt(share.Typical).Typical,
+		s.NutAt(share.High).High).Scaled(oneSideCarries), nil
 }
 
 // oneSideCarries is the stiffness of one row of balls over that of two pressed against each other, at
@@ -123,7 +128,8 @@ func (s BallScrew) SpeedLimitRPM() constant.Band {
 // along them, N, preload included: L10 = (C_a/F_m)³ · 10⁶ (ISO 3408-5; from memory). dynamic is
 // C_a, N.
 func LifeRevolutions(dynamic, load float64) (float64, error) {
-	if err := errors.Join(constant.Positive("dynamic rating", dynamic), constant.Positive("mean load", load)); err != nil {
+	if err := errors.Join(constant.Positive("dynamic rating", dynamic),
+		constant.Positive("mean load", load)); err != nil {
 		return 0, err
 	}
 	ratio := dynamic / load
@@ -173,7 +179,8 @@ func MeanLoad(duties ...Duty) (float64, error) {
 // StaticSafety returns C_0a over the largest force, N (ISO 3408-5; from memory). Makers ask for 1.5 to
 // 2, with shocks 3.
 func StaticSafety(static, largest float64) (float64, error) {
-	if err := errors.Join(constant.Positive("static rating", static), constant.Positive("largest force", largest)); err != nil {
+	if err := errors.Join(constant.Positive("static rating", static),
+		constant.Positive("largest force", largest)); err != nil {
 		return 0, err
 	}
 	return constant.Number("static safety", static/largest)

@@ -61,7 +61,8 @@ func keyOf(diameter, lead float64) string {
 
 func TestNuts(t *testing.T) {
 	s, _ := drive.LookupBallScrew("1605")
-	const source = "catalogue K of 310 N/µm, in service 0.35, 0.6, 0.9 of it; stiffness grows as the cube root of the preload (ball-screw maker's page on rigidity)"
+	const source = "catalogue K of 310 N/µm, in service 0.35, 0.6, 0.9 of it; stiffness grows as the cube root of " +
+		"the preload (ball-screw maker's page on rigidity)"
 	at := s.NutAt(0.05)
 	checkRows(t, []sourcedRow{
 		{"low", source, at.Low, 0.35 * 310e3, roundOff},
@@ -160,7 +161,8 @@ func TestMeanLoadProperties(t *testing.T) {
 		other, err := drive.MeanLoad(b, a)
 		require.NoError(t, err)
 		require.InEpsilon(t, mean, other, roundOff)
-		require.GreaterOrEqual(t, mean, (a.Force*a.Turns+b.Force*b.Turns)/(a.Turns+b.Turns)*(1-roundOff), "no less than the plain mean")
+		require.GreaterOrEqual(t, mean, (a.Force*a.Turns+b.Force*b.Turns)/(a.Turns+b.Turns)*(1-roundOff),
+			"no less than the plain mean")
 		require.LessOrEqual(t, mean, math.Max(a.Force, b.Force)*(1+roundOff))
 	})
 }

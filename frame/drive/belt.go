@@ -183,7 +183,8 @@ func (a BeltAxis) Check() error {
 	if a.Teeth < 1 {
 		err = errors.Join(err, fmt.Errorf("a pulley of %d teeth", a.Teeth))
 	}
-	return errors.Join(err, constant.Positive("length of the belt's travel", a.Length), constant.NotNegative("rotary stiffness of the motor", a.Motor))
+	return errors.Join(err, constant.Positive("length of the belt's travel", a.Length),
+		constant.NotNegative("rotary stiffness of the motor", a.Motor))
 }
 
 // Spans returns the two lengths of belt between the motor's pulley and the carriage, mm, with the carriage

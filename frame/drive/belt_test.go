@@ -55,7 +55,8 @@ func TestReductionAgainstExample(t *testing.T) {
 		{"mesh of equal pulleys", "half the teeth", first, 10.5, roundOff},
 		{"the other", "half the teeth", second, 10.5, roundOff},
 		{"pitch radius", "circumference of 21 · 3 mm", radius, 63 / (2 * math.Pi), roundOff},
-		{"motor through 1 : 2", "K i²", drive.Reduction{Belt: r.Belt, Driver: 20, Driven: 40, Centres: 80}.AtDrivenOfMotor(100), 400, roundOff},
+		{"motor through 1 : 2", "K i²", drive.Reduction{Belt: r.Belt, Driver: 20, Driven: 40,
+			Centres: 80}.AtDrivenOfMotor(100), 400, roundOff},
 	})
 }
 
@@ -70,7 +71,8 @@ func TestReductionByTrigonometry(t *testing.T) {
 	require.NoError(t, err)
 	const (
 		wrap  = "angle of wrap π ∓ 2β over that of a tooth"
-		chain = "spans 80 kN/9 mm side by side, eight teeth of 40 N/(mm mm) each in a row (belt makers' orders, from memory)"
+		chain = "spans 80 kN/9 mm side by side, eight teeth of 40 N/(mm mm) each in a row (belt makers' orders, from " +
+			"memory)"
 	)
 	mesh := 40. * 9 * 8
 	checkRows(t, []sourcedRow{
@@ -83,8 +85,10 @@ func TestReductionByTrigonometry(t *testing.T) {
 	few := r.Belt.Mesh(3)
 	checkRows(t, []sourcedRow{
 		{"three teeth carry as three", "40 N/(mm mm) by 9 mm", few.Typical, 40 * 9 * 3, roundOff},
-		{"many as twelve at most", "belt makers' limits (from memory), 80 N/(mm mm)", r.Belt.Mesh(30).High, 80 * 9 * 12, roundOff},
-		{"many as six at least", "belt makers' limits (from memory), 20 N/(mm mm)", r.Belt.Mesh(30).Low, 20 * 9 * 6, roundOff},
+		{"many as twelve at most", "belt makers' limits (from memory), 80 N/(mm mm)", r.Belt.Mesh(30).High, 80 * 9 * 12,
+			roundOff},
+		{"many as six at least", "belt makers' limits (from memory), 20 N/(mm mm)", r.Belt.Mesh(30).Low, 20 * 9 * 6,
+			roundOff},
 	})
 	touching := r
 	touching.Centres = r.Belt.PitchRadius(60)
@@ -96,7 +100,8 @@ func TestReductionByTrigonometry(t *testing.T) {
 func TestReductionGeometry(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drive.Reduction{
-			Belt:   drive.Belt{Pitch: rapid.SampledFrom(drive.Pitches()).Draw(t, "pitch"), Width: logBetween(t, "width", 4, 30)},
+			Belt: drive.Belt{Pitch: rapid.SampledFrom(drive.Pitches()).Draw(t, "pitch"),
+				Width: logBetween(t, "width", 4, 30)},
 			Driver: rapid.IntRange(10, 40).Draw(t, "driver"), Driven: rapid.IntRange(10, 80).Draw(t, "driven"),
 		}
 		r1, r2 := r.Belt.PitchRadius(float64(r.Driver)), r.Belt.PitchRadius(float64(r.Driven))
@@ -107,7 +112,9 @@ func TestReductionGeometry(t *testing.T) {
 		q := (r2 - r1) / r.Centres
 		approx := 2*r.Centres + math.Pi*(r1+r2) + q*q*r.Centres
 		require.InDelta(t, approx, length, r.Centres*q*q*q*q/5+1e-9*length)
-		require.InDelta(t, float64(r.Driver+r.Driven)/2, (a/float64(r.Driver)+b/float64(r.Driven))*float64(r.Driver+r.Driven)/2, 1e-9*float64(r.Driver+r.Driven), "both arcs make a full turn")
+		require.InDelta(t, float64(r.Driver+r.Driven)/2,
+			(a/float64(r.Driver)+b/float64(r.Driven))*float64(r.Driver+r.Driven)/2,
+			1e-9*float64(r.Driver+r.Driven), "both arcs make a full turn")
 		k, err := r.AtDriven()
 		require.NoError(t, err)
 		require.Less(t, k.Low, k.Typical)
@@ -152,7 +159,8 @@ func TestBeltAxis(t *testing.T) {
 func TestBeltAxisProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := drive.BeltAxis{
-			Belt:   drive.Belt{Pitch: rapid.SampledFrom(drive.Pitches()).Draw(t, "pitch"), Width: logBetween(t, "width", 4, 30)},
+			Belt: drive.Belt{Pitch: rapid.SampledFrom(drive.Pitches()).Draw(t, "pitch"),
+				Width: logBetween(t, "width", 4, 30)},
 			Path:   drive.OpenPath,
 			Length: logBetween(t, "length", 50, 3000), Teeth: rapid.IntRange(12, 40).Draw(t, "teeth"),
 		}
@@ -185,13 +193,15 @@ func TestBeltAxisProperties(t *testing.T) {
 func TestBeltRefusesNonsense(t *testing.T) {
 	belt := drive.Belt{Pitch: 2, Width: 6}
 	for _, r := range []drive.Reduction{
-		{}, {Belt: belt}, {Belt: belt, Driver: 20, Driven: 20}, {Belt: belt, Driver: 20, Driven: 20, Centres: 12}, {Belt: belt, Driver: -20, Driven: 60, Centres: 100},
+		{}, {Belt: belt}, {Belt: belt, Driver: 20, Driven: 20}, {Belt: belt, Driver: 20, Driven: 20, Centres: 12},
+		{Belt: belt, Driver: -20, Driven: 60, Centres: 100},
 	} {
 		_, err := r.AtDriven()
 		require.Error(t, err)
 		require.Panics(t, func() { r.AtDrivenOfMotor(1) })
 	}
-	for _, a := range []drive.BeltAxis{{}, {Belt: belt, Length: 100}, {Belt: belt, Teeth: 20}, {Belt: belt, Teeth: 20, Length: 100, Motor: -1}} {
+	for _, a := range []drive.BeltAxis{{}, {Belt: belt, Length: 100}, {Belt: belt, Teeth: 20},
+		{Belt: belt, Teeth: 20, Length: 100, Motor: -1}} {
 		_, err := a.Stiffness(50)
 		require.Error(t, err)
 	}

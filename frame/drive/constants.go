@@ -9,18 +9,22 @@ import (
 // The sources that several constants share.
 const (
 	sourceCatalogue = "order of makers' catalogues of rolled screws (from memory)"
-	sourceScaled    = "carried over from the neighbouring sizes; order of makers' catalogues of rolled screws (from memory)"
-	sourcePractice  = "common practice, no publication"
-	sourceBelt      = "order of belt makers' data (from memory)"
-	sourceUnit      = "support-unit catalogue table; low and high ends common practice"
-	sourceISO2904   = "ISO 2904, basic dimensions of trapezoidal threads (from memory), with common practice for the spread"
+	sourceScaled    = "carried over from the neighbouring sizes; order of makers' catalogues of rolled screws (from " +
+		"memory)"
+	sourcePractice = "common practice, no publication"
+	sourceBelt     = "order of belt makers' data (from memory)"
+	sourceUnit     = "support-unit catalogue table; low and high ends common practice"
+	sourceISO2904  = "ISO 2904, basic dimensions of trapezoidal threads (from memory), with common practice for the " +
+		"spread"
 )
 
 var (
 	nutInService = constant.Entry{
-		Key: "nut_in_service", Meaning: "stiffness of a ball nut in its seat at 0.05 C_a preload over the catalogue's K at 0.3 C_a", Unit: "-",
-		Band:   constant.Between(0.35, 0.6, 0.9),
-		Source: "ball-screw maker's page on rigidity: only R_nu,ar of ISO 3408-4 is near reality; catalogue K from memory, share a house value",
+		Key: "nut_in_service", Meaning: "stiffness of a ball nut in its seat at 0.05 C_a preload over the " +
+			"catalogue's K at 0.3 C_a", Unit: "-",
+		Band: constant.Between(0.35, 0.6, 0.9),
+		Source: "ball-screw maker's page on rigidity: only R_nu,ar of ISO 3408-4 is near reality; catalogue K from " +
+			"memory, share a house value",
 	}
 	nutReferencePreload = constant.Entry{
 		Key: "nut_reference_preload", Meaning: "preload over C_a at which nut_in_service holds", Unit: "-",
@@ -28,7 +32,8 @@ var (
 		Source: "house value: the middle of a light preload",
 	}
 	bracket = constant.Entry{
-		Key: "bracket", Meaning: "nut bracket or motor plate along the travel, where it is no part of the model", Unit: "N/mm",
+		Key: "bracket", Meaning: "nut bracket or motor plate along the travel, where it is no part of the model",
+		Unit:   "N/mm",
 		Band:   constant.Between(30e3, 100e3, 300e3),
 		Source: sourcePractice,
 	}
@@ -63,7 +68,8 @@ var (
 		Source: "makers of plastic nuts (from memory)",
 	}
 	leadNutPerDiameter = constant.Entry{
-		Key: "lead_nut_per_diameter", Meaning: "stiffness of a bronze nut with the play taken up, per mm of its screw's diameter", Unit: "N/mm per mm",
+		Key: "lead_nut_per_diameter", Meaning: "stiffness of a bronze nut with the play taken up, per mm of its " +
+			"screw's diameter", Unit: "N/mm per mm",
 		Band:   constant.Between(2e3, 6e3, 12e3),
 		Source: sourcePractice + ", low confidence",
 	}
@@ -73,7 +79,8 @@ var (
 		Source: "ratio of the moduli, 3 against 100 GPa, eased by the screw's own threads; " + sourcePractice,
 	}
 	beltCord2 = constant.Entry{
-		Key: "belt_2", Meaning: "stiffness of a belt of 2 mm pitch, glass cord, per mm of width: force per unit strain", Unit: "N/mm",
+		Key: "belt_2", Meaning: "stiffness of a belt of 2 mm pitch, glass cord, per mm of width: force per unit strain",
+		Unit:   "N/mm",
 		Band:   constant.Between(15e3/6, 25e3/6, 40e3/6),
 		Source: sourceBelt + ": 15 to 40 kN at 6 mm",
 	}
@@ -103,9 +110,11 @@ var (
 		Source: "belt makers' limit on teeth in mesh, 6 and more (from memory)",
 	}
 	rackMesh = constant.Entry{
-		Key: "rack_mesh", Meaning: "stiffness of rack and pinion teeth, steel, per mm of face width", Unit: "N/mm per mm",
-		Band:   constant.Between(2e3, 6e3, 14e3),
-		Source: "ISO 6336-1: 14 N/(mm µm) for one pair under full load (from memory); less under the small loads of small machines",
+		Key: "rack_mesh", Meaning: "stiffness of rack and pinion teeth, steel, per mm of face width",
+		Unit: "N/mm per mm",
+		Band: constant.Between(2e3, 6e3, 14e3),
+		Source: "ISO 6336-1: 14 N/(mm µm) for one pair under full load (from memory); less under the small loads of " +
+			"small machines",
 	}
 	rackPlay = constant.Entry{
 		Key: "rack_play", Meaning: "play of a rack and pinion without preload, along the rack", Unit: "mm",
@@ -113,12 +122,14 @@ var (
 		Source: sourcePractice,
 	}
 	stepperReduced = constant.Entry{
-		Key: "stepper_reduced", Meaning: "holding stiffness of a stepper at the driver's reduced standstill current, over that at full", Unit: "-",
+		Key: "stepper_reduced", Meaning: "holding stiffness of a stepper at the driver's reduced standstill current, " +
+			"over that at full", Unit: "-",
 		Band:   constant.Between(0.4, 0.5, 0.7),
 		Source: sourcePractice + ": torque goes with current",
 	}
 	stepperMoving = constant.Entry{
-		Key: "stepper_moving", Meaning: "torque a stepper may be asked for while it turns, over its holding torque", Unit: "-",
+		Key: "stepper_moving", Meaning: "torque a stepper may be asked for while it turns, over its holding torque",
+		Unit:   "-",
 		Band:   constant.Between(0.3, 0.5, 0.7),
 		Source: sourcePractice + ": torque falls with speed, and a lost step is not noticed",
 	}
@@ -129,16 +140,19 @@ func Constants() []constant.Entry {
 	list := CommonConstants()
 	for _, s := range ballScrews {
 		list = append(list,
-			constant.Entry{Key: "root_" + s.Key, Meaning: "core diameter of the ball screw " + s.Key, Unit: "mm", Band: s.Root, Source: s.RootSource},
+			constant.Entry{Key: "root_" + s.Key, Meaning: "core diameter of the ball screw " + s.Key, Unit: "mm",
+				Band: s.Root, Source: s.RootSource},
 			constant.Entry{
 				Key: "nut_k_" + s.Key, Meaning: "the catalogue's K of a ball nut at 0.3 C_a, " + s.Key, Unit: "N/mm",
 				Band: constant.Exactly(s.CatalogueNut), Source: s.NutSource,
 			},
 			constant.Entry{
-				Key: "dynamic_" + s.Key, Meaning: "basic dynamic load rating C_a for a million turns, " + s.Key, Unit: "N",
+				Key: "dynamic_" + s.Key, Meaning: "basic dynamic load rating C_a for a million turns, " + s.Key,
+				Unit: "N",
 				Band: s.Dynamic, Source: s.RatingSource,
 			},
-			constant.Entry{Key: "static_" + s.Key, Meaning: "basic static load rating C_0a, " + s.Key, Unit: "N", Band: s.Static, Source: s.RatingSource},
+			constant.Entry{Key: "static_" + s.Key, Meaning: "basic static load rating C_0a, " + s.Key, Unit: "N",
+				Band: s.Static, Source: s.RatingSource},
 		)
 	}
 	for _, s := range leadScrews {
@@ -149,17 +163,22 @@ func Constants() []constant.Entry {
 	}
 	for _, u := range supportUnits {
 		list = append(list,
-			constant.Entry{Key: "unit_" + u.Key, Meaning: "stiffness along the screw of the " + u.Name, Unit: "N/mm", Band: u.Axial, Source: u.Source},
-			constant.Entry{Key: "unit_load_" + u.Key, Meaning: "load along the screw that the " + u.Name + " permits", Unit: "N", Band: u.Load, Source: u.Source},
+			constant.Entry{Key: "unit_" + u.Key, Meaning: "stiffness along the screw of the " + u.Name, Unit: "N/mm",
+				Band: u.Axial, Source: u.Source},
+			constant.Entry{Key: "unit_load_" + u.Key, Meaning: "load along the screw that the " + u.Name + " permits",
+				Unit: "N", Band: u.Load, Source: u.Source},
 		)
 		if u.Play.High > 0 {
-			list = append(list, constant.Entry{Key: "unit_play_" + u.Key, Meaning: "play along the screw of the " + u.Name, Unit: "mm", Band: u.Play, Source: u.Source})
+			list = append(list, constant.Entry{Key: "unit_play_" + u.Key,
+				Meaning: "play along the screw of the " + u.Name, Unit: "mm", Band: u.Play, Source: u.Source})
 		}
 	}
 	for _, s := range steppers {
 		list = append(list,
-			constant.Entry{Key: "hold_" + s.Key, Meaning: "holding torque of a " + s.Name, Unit: "N·mm", Band: s.Hold, Source: s.Source},
-			constant.Entry{Key: "rotor_" + s.Key, Meaning: "moment of inertia of the rotor of a " + s.Name, Unit: "tonne·mm²", Band: s.Rotor, Source: s.Source},
+			constant.Entry{Key: "hold_" + s.Key, Meaning: "holding torque of a " + s.Name, Unit: "N·mm", Band: s.Hold,
+				Source: s.Source},
+			constant.Entry{Key: "rotor_" + s.Key, Meaning: "moment of inertia of the rotor of a " + s.Name,
+				Unit: "tonne·mm²", Band: s.Rotor, Source: s.Source},
 		)
 	}
 	return list
@@ -177,9 +196,11 @@ func CommonConstants() []constant.Entry {
 	for _, f := range NutFits() {
 		c := nutFits[f]
 		if c.share.High > 0 {
-			list = append(list, constant.Entry{Key: "nut_preload_" + c.key, Meaning: "preload over C_a, " + c.name, Unit: "-", Band: c.share, Source: c.source})
+			list = append(list, constant.Entry{Key: "nut_preload_" + c.key, Meaning: "preload over C_a, " + c.name,
+				Unit: "-", Band: c.share, Source: c.source})
 		} else {
-			list = append(list, constant.Entry{Key: "nut_play_" + c.key, Meaning: "play along the screw, " + c.name, Unit: "mm", Band: c.play, Source: c.source})
+			list = append(list, constant.Entry{Key: "nut_play_" + c.key, Meaning: "play along the screw, " + c.name,
+				Unit: "mm", Band: c.play, Source: c.source})
 		}
 	}
 	return list

@@ -6,10 +6,10 @@ import (
 	"tiploop/frame/drive"
 )
 
-// ISO 3408-4 (from memory) rounds the rigidity of a shaft held at one end to 165 d²/l N/µm, with E = 210 GPa: at 12.9 mm and
-// 320 mm that is 85.8 N/µm, 84.2 at 206 GPa. With a nut of 120 and a bearing of 90 N/µm in a row (compliances add) 31.9 are
-// left, as the check joint-screw-drive-chain of testdata/checks.yaml has it; the shaft's twist, which that leaves out, takes
-// a little more.
+// ISO 3408-4 (from memory) rounds the rigidity of a shaft held at one end to 165 d²/l N/µm, with E = 210 GPa: at 12.9
+// mm and 320 mm that is 85.8 N/µm, 84.2 at 206 GPa. With a nut of 120 and a bearing of 90 N/µm in a row (compliances
+// add) 31.9 are left, as the check joint-screw-drive-chain of testdata/checks.yaml has it; the shaft's twist, which
+// that leaves out, takes a little more.
 func Example() {
 	chain := drive.ScrewDrive{
 		Shaft: drive.Shaft{Root: 12.9, E: 206e3, Nu: 0.3, Length: 500, Ends: drive.FixedSupported},

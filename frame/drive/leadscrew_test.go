@@ -45,7 +45,8 @@ func TestLeadScrewAgainstHandbook(t *testing.T) {
 		{"core of Tr16x4", standard, square("Tr16x4").Root.Typical, 11.5, roundOff},
 		{"core of Tr20x4", standard, square("Tr20x4").Root.Typical, 15.5, roundOff},
 		{
-			"efficiency of Tr8x2", "Shigley, power screws: tan φ/tan(φ + ρ') (from memory); differs by the small product",
+			"efficiency of Tr8x2", "Shigley, power screws: tan φ/tan(φ + ρ') (from memory); differs by the small " +
+				"product",
 			slow.Efficiency(0.12), 2 / (7 * math.Pi) / math.Tan(math.Atan(2/(7*math.Pi))+math.Atan(mu)), roundOff,
 		},
 		{"torque without loss", "virtual work", drive.Torque(1000, 2*math.Pi, 1), 1000, roundOff},
@@ -54,7 +55,8 @@ func TestLeadScrewAgainstHandbook(t *testing.T) {
 	checkRows(t, []sourcedRow{
 		{"bronze nut of 8 mm", order, slow.Nut(drive.BronzeNut).Typical, 48e3, roundOff},
 		{"plastic nut of 8 mm", order, slow.Nut(drive.PlasticNut).Typical, 5760, roundOff},
-		{"oiled bronze", "Shigley, table 8-5 (from memory): 0.08 to 0.18", drive.BronzeNut.Friction().Typical, 0.12, roundOff},
+		{"oiled bronze", "Shigley, table 8-5 (from memory): 0.08 to 0.18", drive.BronzeNut.Friction().Typical, 0.12,
+			roundOff},
 		{"plastic", "makers of plastic nuts (from memory)", drive.PlasticNut.Friction().Typical, 0.14, roundOff},
 		{"torque at half the efficiency", "virtual work", drive.Torque(1000, 2*math.Pi, 0.5), 2000, roundOff},
 		{

@@ -16,9 +16,12 @@ type Stepper struct {
 const stepperTeeth = 50
 
 var steppers = []Stepper{
-	{"frame-17", "stepper motor of frame size 17", constant.Between(300, 450, 650), constant.Between(0.0035, 0.0054, 0.0080), "makers' data (from memory)"},
-	{"frame-23", "stepper motor of frame size 23", constant.Between(1000, 1900, 3000), constant.Between(0.020, 0.044, 0.080), "makers' data (from memory)"},
-	{"frame-34", "stepper motor of frame size 34", constant.Between(4000, 6500, 12000), constant.Between(0.14, 0.22, 0.40), "makers' data (from memory)"},
+	{"frame-17", "stepper motor of frame size 17", constant.Between(300, 450, 650),
+		constant.Between(0.0035, 0.0054, 0.0080), "makers' data (from memory)"},
+	{"frame-23", "stepper motor of frame size 23", constant.Between(1000, 1900, 3000),
+		constant.Between(0.020, 0.044, 0.080), "makers' data (from memory)"},
+	{"frame-34", "stepper motor of frame size 34", constant.Between(4000, 6500, 12000),
+		constant.Between(0.14, 0.22, 0.40), "makers' data (from memory)"},
 }
 
 // Steppers returns the known motors, small to large.

@@ -9,8 +9,8 @@ import (
 	"tiploop/frame/drive"
 )
 
-// The two sides of a preloaded nut are two Hertzian contacts, δ = c·F^(2/3), closed by the preload and moved by the same
-// way: solved here by bisection on that way, apart from the formula.
+// The two sides of a preloaded nut are two Hertzian contacts, δ = c·F^(2/3), closed by the preload and moved by the
+// same way: solved here by bisection on that way, apart from the formula.
 func TestPreloadedNut(t *testing.T) {
 	const preload = 500.0
 	closed := math.Pow(preload, 2./3)
@@ -40,8 +40,8 @@ func TestPreloadedNut(t *testing.T) {
 	require.Panics(t, func() { drive.PreloadedNut(-1, 0) })
 }
 
-// By hand, C_a = 10.5 kN: with the force at 2√2 preloads one side alone has it, (C_a/F)³·10⁶ turns; with the preload alone
-// both sides have it and live 2^(−9/10) of one.
+// By hand, C_a = 10.5 kN: with the force at 2√2 preloads one side alone has it, (C_a/F)³·10⁶ turns; with the preload
+// alone both sides have it and live 2^(−9/10) of one.
 func TestPreloadedLife(t *testing.T) {
 	const rating, preload = 10.5e3, 500.0
 	for _, c := range []struct {

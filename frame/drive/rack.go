@@ -15,7 +15,8 @@ type Rack struct {
 
 // Check returns an error unless the pinion has a size.
 func (r Rack) Check() error {
-	return errors.Join(constant.Positive("pitch radius of the pinion", r.PitchRadius), constant.Positive("face width", r.FaceWidth),
+	return errors.Join(constant.Positive("pitch radius of the pinion", r.PitchRadius),
+		constant.Positive("face width", r.FaceWidth),
 		constant.NotNegative("rotary stiffness at the pinion", r.Turning))
 }
 

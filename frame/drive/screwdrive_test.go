@@ -13,9 +13,12 @@ import (
 
 func TestThroughTheLead(t *testing.T) {
 	checkRows(t, []sourcedRow{
-		{"stepper of 1.9 N·m, lead 5", "50 tooth pairs, (2π/p)² K, by hand and rounded: 150 N/µm", drive.AxialOfRotary(drive.HoldingStiffness(1900), 5) / 1000, 150, 0.01},
-		{"belt of 200 N·m/rad, lead 5", "by hand and rounded: 320 N/µm", drive.AxialOfRotary(200e3, 5) / 1000, 320, 0.02},
-		{"virtual work", "half K θ² = half k x² with x = lead θ/2π", drive.AxialOfRotary(7, 3) * math.Pow(3/(2*math.Pi), 2), 7, roundOff},
+		{"stepper of 1.9 N·m, lead 5", "50 tooth pairs, (2π/p)² K, by hand and rounded: 150 N/µm",
+			drive.AxialOfRotary(drive.HoldingStiffness(1900), 5) / 1000, 150, 0.01},
+		{"belt of 200 N·m/rad, lead 5", "by hand and rounded: 320 N/µm", drive.AxialOfRotary(200e3, 5) / 1000, 320,
+			0.02},
+		{"virtual work", "half K θ² = half k x² with x = lead θ/2π",
+			drive.AxialOfRotary(7, 3) * math.Pow(3/(2*math.Pi), 2), 7, roundOff},
 	})
 	require.Panics(t, func() { drive.AxialOfRotary(0, 5) })
 	require.Panics(t, func() { drive.AxialOfRotary(1, math.NaN()) })
@@ -29,8 +32,9 @@ func drawDrive(t *rapid.T) drive.ScrewDrive {
 		return stiff(name) * float64(rapid.IntRange(0, 1).Draw(t, name+" there"))
 	}
 	d := drive.ScrewDrive{
-		Shaft: core(logBetween(t, "root", 5, 50), logBetween(t, "length", 100, 2000), rapid.SampledFrom(drive.AllEnds()).Draw(t, "ends")),
-		Lead:  logBetween(t, "lead", 1, 25), Nut: stiff("nut"), NearBearing: stiff("near"),
+		Shaft: core(logBetween(t, "root", 5, 50), logBetween(t, "length", 100, 2000),
+			rapid.SampledFrom(drive.AllEnds()).Draw(t, "ends")),
+		Lead: logBetween(t, "lead", 1, 25), Nut: stiff("nut"), NearBearing: stiff("near"),
 		NearBracket: maybe("near seat"), NutBracket: maybe("nut bracket"), Turning: maybe("turning"),
 		Twisting: rapid.SampledFrom([]drive.Twisting{drive.TwistCounts, drive.TwistLeftOut}).Draw(t, "twist"),
 	}
@@ -109,7 +113,8 @@ func TestTwistGrowsWithTheLead(t *testing.T) {
 }
 
 func TestChainRefusesNonsense(t *testing.T) {
-	good := drive.ScrewDrive{Shaft: core(13, 500, drive.FixedFixed), Lead: 5, Nut: 1e5, NearBearing: 1e5, FarBearing: 1e5}
+	good := drive.ScrewDrive{Shaft: core(13, 500, drive.FixedFixed), Lead: 5, Nut: 1e5, NearBearing: 1e5,
+		FarBearing: 1e5}
 	require.NoError(t, good.Check())
 	for name, spoil := range map[string]func(*drive.ScrewDrive){
 		"shaft":       func(d *drive.ScrewDrive) { d.Shaft.Root = 0 },

@@ -51,7 +51,8 @@ func TestShaftAgainstHandbook(t *testing.T) {
 	const (
 		tables   = "E A of a 206 GPa core of 9.7, 13.2, 17.2 mm (catalogue cores, from memory), by hand, three digits"
 		textbook = "Shigley, Euler columns and Blevins, beams: exact roots (from memory)"
-		article  = "trade white paper on ball-screw selection: 1 in root, 100 in long, steel: about 8 Hz supported, 18 Hz fixed, two digits"
+		article  = "trade white paper on ball-screw selection: 1 in root, 100 in long, steel: about 8 Hz supported, " +
+			"18 Hz fixed, two digits"
 	)
 	steel := 7.85e-9 // tonne/mm³ (from memory, handbooks)
 	inch := drive.Shaft{Root: 25.4, E: 206e3, Nu: 0.3, Length: 2540, Ends: drive.SupportedSupported}
@@ -63,12 +64,18 @@ func TestShaftAgainstHandbook(t *testing.T) {
 		{"20 mm screw", tables, core(17.2, 300, drive.FixedFree).Axial(300) * 300 / 1000, 47900, 0.005},
 		{"whirl, supported", article, hz(drive.SupportedSupported), 7.9, 0.02},
 		{"whirl, fixed", article, hz(drive.FixedFixed), 18.0, 0.02},
-		{"buckling, fixed and supported", "Euler with n = 2.05, 16 mm screw, by hand and rounded: 17 kN", sixteen.BucklingLoad(600, drive.FixedSupported), 17e3, 0.03},
-		{"mass", "ρ·π·d²/4·L of 13.2 mm by 600 mm of steel, by hand: 82 109 mm³", sixteen.Mass(steel), 82109 * steel, 1e-5},
-		{"inertia about itself", "m·d²/8 of a round bar, handbooks of mechanics", sixteen.SpinInertia(steel), sixteen.Mass(steel) * 13.2 * 13.2 / 8, roundOff},
-		{"whirl of the same", "by hand and rounded: 6900 rpm", sixteen.CriticalRPM(600, steel, drive.FixedSupported), 6900, 0.01},
-		{"Euler, pinned", textbook, sixteen.BucklingLoad(600, drive.SupportedSupported), math.Pow(math.Pi, 3) * 206e3 * math.Pow(13.2, 4) / 64 / 36e4, 1e-12},
-		{"twist", "G π d⁴/32 L, elementary", sixteen.Twist(300), 206e3 / 2.6 * math.Pi * math.Pow(13.2, 4) / 32 / 300, 1e-12},
+		{"buckling, fixed and supported", "Euler with n = 2.05, 16 mm screw, by hand and rounded: 17 kN",
+			sixteen.BucklingLoad(600, drive.FixedSupported), 17e3, 0.03},
+		{"mass", "ρ·π·d²/4·L of 13.2 mm by 600 mm of steel, by hand: 82 109 mm³", sixteen.Mass(steel), 82109 * steel,
+			1e-5},
+		{"inertia about itself", "m·d²/8 of a round bar, handbooks of mechanics", sixteen.SpinInertia(steel),
+			sixteen.Mass(steel) * 13.2 * 13.2 / 8, roundOff},
+		{"whirl of the same", "by hand and rounded: 6900 rpm", sixteen.CriticalRPM(600, steel, drive.FixedSupported),
+			6900, 0.01},
+		{"Euler, pinned", textbook, sixteen.BucklingLoad(600, drive.SupportedSupported),
+			math.Pow(math.Pi, 3) * 206e3 * math.Pow(13.2, 4) / 64 / 36e4, 1e-12},
+		{"twist", "G π d⁴/32 L, elementary", sixteen.Twist(300), 206e3 / 2.6 * math.Pi * math.Pow(13.2, 4) / 32 / 300,
+			1e-12},
 	})
 }
 
@@ -101,7 +108,8 @@ func TestEndFactors(t *testing.T) {
 // The published first frequencies of beams are those of whirling.
 func TestWhirlAgainstBeams(t *testing.T) {
 	for id, ends := range map[string]drive.Ends{
-		"modal-cantilever": drive.FixedFree, "modal-simply-supported": drive.SupportedSupported, "modal-fixed-fixed": drive.FixedFixed,
+		"modal-cantilever": drive.FixedFree, "modal-simply-supported": drive.SupportedSupported,
+		"modal-fixed-fixed": drive.FixedFixed,
 	} {
 		c := checks.Find(t, id)
 		e, length, width, height := c.In(t, "E_MPa"), c.In(t, "length_mm"), c.In(t, "width_mm"), c.In(t, "height_mm")
@@ -117,7 +125,8 @@ func TestWhirlAgainstBeams(t *testing.T) {
 func TestShaftProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drive.Shaft{
-			Root: logBetween(t, "root", 5, 50), E: logBetween(t, "E", 70e3, 220e3), Nu: rapid.Float64Range(0, 0.5).Draw(t, "nu"),
+			Root: logBetween(t, "root", 5, 50), E: logBetween(t, "E", 70e3, 220e3),
+			Nu:     rapid.Float64Range(0, 0.5).Draw(t, "nu"),
 			Length: logBetween(t, "length", 50, 3000), Ends: drive.FixedFree,
 		}
 		at := s.Length * rapid.Float64Range(0.01, 0.99).Draw(t, "share")

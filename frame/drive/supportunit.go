@@ -18,14 +18,16 @@ type SupportUnit struct {
 func newFixedUnit(key, name string, bore, screw, axial, load float64) SupportUnit {
 	return SupportUnit{
 		Key: key, Name: name, Bore: bore, Screw: screw,
-		Axial: constant.Between(0.6*axial, axial, 1.15*axial), Load: constant.Between(0.8*load, load, 1.1*load), Source: sourceUnit,
+		Axial: constant.Between(0.6*axial, axial, 1.15*axial), Load: constant.Between(0.8*load, load, 1.1*load),
+		Source: sourceUnit,
 	}
 }
 
 func newPlainUnit(key, name string, bore, screw, load float64) SupportUnit {
 	return SupportUnit{
 		Key: key, Name: name, Bore: bore, Screw: screw,
-		Axial: constant.Between(10e3, 20e3, 40e3), Play: constant.Between(0.005, 0.02, 0.05), Load: constant.Between(0.5*load, load, 1.5*load), Source: sourcePractice,
+		Axial: constant.Between(10e3, 20e3, 40e3), Play: constant.Between(0.005, 0.02, 0.05),
+		Load: constant.Between(0.5*load, load, 1.5*load), Source: sourcePractice,
 	}
 }
 

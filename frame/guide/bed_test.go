@@ -33,10 +33,12 @@ func TestRailBed(t *testing.T) {
 		{"side load", hetenyi + ": P λ/2k", side, 2 * bed.Along / m, 1e-9},
 		{"point moment", hetenyi + ": M λ³/k", pitch, bed.Normal / (l * l * l), 1e-6},
 		{"point moment sideways", hetenyi + ": M λ³/k", yaw, bed.Along / (m * m * m), 1e-6},
-		{"torque", "endless bar on an elastic bed against turning: 2 √(t GJ)", roll, 2 * math.Sqrt(bed.Tilt*bed.GJ), 1e-9},
+		{"torque", "endless bar on an elastic bed against turning: 2 √(t GJ)", roll, 2 * math.Sqrt(bed.Tilt*bed.GJ),
+			1e-9},
 		{"long carriage turning", "the bed under it, and endless bars at both ends", longRoll,
 			bed.Tilt*length + 2*math.Sqrt(bed.Tilt*bed.GJ), roundOff},
 		{"long carriage", "energy summed over the curve", longVertical, bed.Normal*length + 4*beside(1, 0), 1e-5},
-		{"long carriage tilting", "energy summed over the curve", longPitch, bed.Normal*length*length*length/12 + 4*beside(length/2, 1), 1e-5},
+		{"long carriage tilting", "energy summed over the curve", longPitch,
+			bed.Normal*length*length*length/12 + 4*beside(length/2, 1), 1e-5},
 	})
 }

@@ -96,9 +96,10 @@ func (c Carriage) Stiffness(p Preload) (Range, error) {
 		return k
 	}
 	return Range{
-		Low:     at(press.Low, pulls.Low, sides.Low, c.Tilt.Low, loadedShare.Band.Low, rowLever.Band.Low),
-		Typical: at(press.Typical, pulls.Typical, sides.Typical, c.Tilt.Typical, loadedShare.Band.Typical, rowLever.Band.Typical),
-		High:    at(press.High, pulls.High, sides.High, c.Tilt.High, loadedShare.Band.High, rowLever.Band.High),
+		Low: at(press.Low, pulls.Low, sides.Low, c.Tilt.Low, loadedShare.Band.Low, rowLever.Band.Low),
+		Typical: at(press.Typical, pulls.Typical, sides.Typical, c.Tilt.Typical, loadedShare.Band.Typical,
+			rowLever.Band.Typical),
+		High: at(press.High, pulls.High, sides.High, c.Tilt.High, loadedShare.Band.High, rowLever.Band.High),
 	}, nil
 }
 

@@ -64,8 +64,10 @@ func TestCarriagesComplete(t *testing.T) {
 		require.True(t, ok, "no torque for %s", c.Rail.Screw)
 		if isBush := c.Kind == guide.OpenBush; isBush == (before.Kind == guide.OpenBush) {
 			for _, b := range [][2]float64{
-				{before.Press.Typical, c.Press.Typical}, {before.Dynamic.Typical, c.Dynamic.Typical}, {before.Static.Typical, c.Static.Typical},
-				{before.MassKg, c.MassKg}, {before.Rail.KgPerM, c.Rail.KgPerM}, {before.Height, c.Height}, {before.Length, c.Length},
+				{before.Press.Typical, c.Press.Typical}, {before.Dynamic.Typical, c.Dynamic.Typical},
+				{before.Static.Typical, c.Static.Typical},
+				{before.MassKg, c.MassKg}, {before.Rail.KgPerM, c.Rail.KgPerM}, {before.Height, c.Height},
+				{before.Length, c.Length},
 			} {
 				require.Less(t, b[0], b[1], "%s grows with its size", c.Key)
 			}
@@ -110,7 +112,8 @@ func TestStiffnessOfEverySize(t *testing.T) {
 				require.LessOrEqual(t, k[1], k[2], "%s %s", c.Key, name)
 				require.LessOrEqual(t, orders(r.OnThinSeat())[name][1], k[1])
 				if before.Low.Press > 0 {
-					require.GreaterOrEqual(t, k[1], orders(before)[name][1], "more preload is stiffer: %s %s", c.Key, name)
+					require.GreaterOrEqual(t, k[1], orders(before)[name][1], "more preload is stiffer: %s %s", c.Key,
+						name)
 				}
 			}
 			before = r
@@ -118,8 +121,8 @@ func TestStiffnessOfEverySize(t *testing.T) {
 	}
 }
 
-// Every spring of every size is its press stiffness times the constants of its kind at their own ends, its moments those of
-// its rows (which TestMomentsAgainstBalls holds against single balls).
+// Every spring of every size is its press stiffness times the constants of its kind at their own ends, its moments
+// those of its rows (which TestMomentsAgainstBalls holds against single balls).
 func TestStiffnessOfConstants(t *testing.T) {
 	number := func(key string, l constant.Level) float64 {
 		e, ok := constant.Lookup(guide.Constants(), key)
@@ -150,7 +153,8 @@ func TestStiffnessOfConstants(t *testing.T) {
 				name := c.Key + " " + p.String() + " " + l.String()
 				rows = append(rows,
 					sourcedRow{name + " press", source, k.Press, press, roundOff},
-					sourcedRow{name + " pull", source, k.Pull, press * number("pull_ratio"+suffix[c.Kind], l), roundOff},
+					sourcedRow{name + " pull", source, k.Pull, press * number("pull_ratio"+suffix[c.Kind], l),
+						roundOff},
 					sourcedRow{name + " side", source, k.Side, side, roundOff},
 					sourcedRow{name + " pitch", source, k.Pitch, pitch, roundOff},
 					sourcedRow{name + " yaw", source, k.Yaw, yaw, roundOff})
@@ -164,7 +168,8 @@ func TestStiffnessOfConstants(t *testing.T) {
 	require.NoError(t, err)
 	k, thin := r.Typical, r.OnThinSeat()
 	checkRows(t, []sourcedRow{
-		{"vertical", "press 230 and pull 161 N/µm: the mean of both gives, by hand", k.Vertical(), 2 * 230e3 * 161e3 / 391e3, roundOff},
+		{"vertical", "press 230 and pull 161 N/µm: the mean of both gives, by hand", k.Vertical(),
+			2 * 230e3 * 161e3 / 391e3, roundOff},
 		{"on a thin seat", "half, common practice", thin.Typical.Yaw, k.Yaw / 2, roundOff},
 		{"on a thin seat, soft", "0.35, common practice", thin.Low.Roll, 0.35 * r.Low.Roll, roundOff},
 		{"on a thin seat, stiff", "0.7, common practice", thin.High.Pitch, 0.7 * r.High.Pitch, roundOff},
@@ -175,7 +180,8 @@ func TestStiffnessOfConstants(t *testing.T) {
 // The moment columns of catalogue-type tables, which were themselves worked out from rows by hand
 // and rounded; the yaw of the table is the pitch, ours is softer since sideways is.
 func TestMomentsAgainstTable(t *testing.T) {
-	const source = "press: catalogue-type table, sizes 15 to 25 (from memory); moments: worked out from it by hand, k L²/12 and k e², one or two digits"
+	const source = "press: catalogue-type table, sizes 15 to 25 (from memory); moments: worked out from it by hand, " +
+		"k L²/12 and k e², one or two digits"
 	const rounded = 0.13 // the coarsest rounding of the table, 1.5 for 1.4 and the like
 	var rows []sourcedRow
 	for _, want := range []struct {
@@ -295,6 +301,7 @@ func TestPreloads(t *testing.T) {
 	require.Panics(t, func() { guide.Preload(-1).Play() })
 	require.Panics(t, func() { guide.Light.LinearLoad(0) })
 	checkRows(t, []sourcedRow{
-		{"linear up to", "linear-guide maker's page on rigidity: 2.8 preloads; 0.04 C of 10 kN", guide.Light.LinearLoad(10e3).Typical, 1120, roundOff},
+		{"linear up to", "linear-guide maker's page on rigidity: 2.8 preloads; 0.04 C of 10 kN",
+			guide.Light.LinearLoad(10e3).Typical, 1120, roundOff},
 	})
 }

@@ -5,10 +5,11 @@ import "tiploop/frame/constant"
 // The sources that several constants share.
 const (
 	sourceCatalogue = "order of makers' catalogues (from memory)"
-	sourceScaled    = "carried over from the neighbouring sizes in proportion to the rail's width; order of makers' catalogues (from memory)"
-	sourcePractice  = "common practice, no publication"
-	sourceIto       = "Ito, Modular Design for Machine Tools, 2008, table 6-7, p. 224"
-	sourceHertz     = "Hertz's law of ball contact (from memory)"
+	sourceScaled    = "carried over from the neighbouring sizes in proportion to the rail's width; order of makers' " +
+		"catalogues (from memory)"
+	sourcePractice = "common practice, no publication"
+	sourceIto      = "Ito, Modular Design for Machine Tools, 2008, table 6-7, p. 224"
+	sourceHertz    = "Hertz's law of ball contact (from memory)"
 )
 
 var (
@@ -33,7 +34,8 @@ var (
 		Source: sourceCatalogue,
 	}
 	pullRatioRound = constant.Entry{
-		Key: "pull_ratio_round", Meaning: "pull over press stiffness, open bush: the balls beside the opening carry alone", Unit: "-",
+		Key: "pull_ratio_round", Meaning: "pull over press stiffness, open bush: the balls beside the opening carry " +
+			"alone", Unit: "-",
 		Band:   constant.Between(0.3, 0.4, 0.5),
 		Source: sourcePractice + ", low confidence",
 	}
@@ -49,8 +51,9 @@ var (
 	}
 	rowLever = constant.Entry{
 		Key: "row_lever", Meaning: "lever of the rows about the rail's middle over the rail's width", Unit: "-",
-		Band:   constant.Between(0.40, 0.43, 0.46),
-		Source: "profiles of makers' catalogues (from memory); 0.43 gives the static moment of a size 15 whose rating was read",
+		Band: constant.Between(0.40, 0.43, 0.46),
+		Source: "profiles of makers' catalogues (from memory); 0.43 gives the static moment of a size 15 whose " +
+			"rating was read",
 	}
 	waistWidth = constant.Entry{
 		Key: "rail_waist", Meaning: "width of a profile rail's waist over its width", Unit: "-",
@@ -63,47 +66,56 @@ var (
 		Source: sourcePractice + ": what a dial shows between push and pull",
 	}
 	linearLimit = constant.Entry{
-		Key: "linear_limit", Meaning: "load up to which a preloaded carriage is nearly linear, over its preload", Unit: "-",
+		Key: "linear_limit", Meaning: "load up to which a preloaded carriage is nearly linear, over its preload",
+		Unit:   "-",
 		Band:   constant.Exactly(2.8),
 		Source: "linear-guide maker's page on rigidity; 2^(3/2), " + sourceHertz,
 	}
 	thinSeat = constant.Entry{
-		Key: "thin_seat", Meaning: "share of a carriage's stiffness left on a thin plate or on half its screws", Unit: "-",
+		Key: "thin_seat", Meaning: "share of a carriage's stiffness left on a thin plate or on half its screws",
+		Unit:   "-",
 		Band:   constant.Between(0.35, 0.5, 0.7),
 		Source: sourcePractice,
 	}
 	heightStepPreloaded = constant.Entry{
-		Key: "height_step_preloaded", Meaning: "height difference allowed between two carriages of one preloaded rail, over their distance", Unit: "-",
+		Key: "height_step_preloaded", Meaning: "height difference allowed between two carriages of one preloaded " +
+			"rail, over their distance", Unit: "-",
 		Band:   constant.Between(0.000042, 0.00021, 0.00021),
 		Source: "light-alloy guide supplier (0.00021) and a guideway assembly manual, stiff types (0.000042)",
 	}
 	heightStepClearance = constant.Entry{
-		Key: "height_step_clearance", Meaning: "height difference allowed between two carriages of one rail with clearance, over their distance", Unit: "-",
+		Key: "height_step_clearance", Meaning: "height difference allowed between two carriages of one rail with " +
+			"clearance, over their distance", Unit: "-",
 		Band:   constant.Exactly(0.0006),
 		Source: "light-alloy guide supplier's page on parallelism",
 	}
 	railStepPreloaded = constant.Entry{
-		Key: "rail_step_preloaded", Meaning: "height difference allowed between two rails with preloaded carriages, over their distance", Unit: "-",
+		Key: "rail_step_preloaded", Meaning: "height difference allowed between two rails with preloaded carriages, " +
+			"over their distance", Unit: "-",
 		Band:   constant.Between(0.00035, 0.00035, 0.00066),
 		Source: "light-alloy guide supplier (0.00035); linear-guide maintenance manual, 0.33 mm per 500 mm (0.00066)",
 	}
 	railStepClearance = constant.Entry{
-		Key: "rail_step_clearance", Meaning: "height difference allowed between two rails with clearance, over their distance", Unit: "-",
+		Key: "rail_step_clearance", Meaning: "height difference allowed between two rails with clearance, over their " +
+			"distance", Unit: "-",
 		Band:   constant.Between(0.00075, 0.0012, 0.0012),
 		Source: "light-alloy guide supplier (0.0012); linear-guide maintenance manual, 0.375 mm per 500 mm (0.00075)",
 	}
 	roundPull = constant.Entry{
-		Key: "round_rating_pull", Meaning: "rating of an open bush against pull, over its rating against press", Unit: "-",
+		Key: "round_rating_pull", Meaning: "rating of an open bush against pull, over its rating against press",
+		Unit:   "-",
 		Band:   constant.Between(0.35, 0.5, 0.6),
 		Source: "order of bush makers' direction diagrams (from memory)",
 	}
 	roundSide = constant.Entry{
-		Key: "round_rating_side", Meaning: "rating of an open bush against a sideways load, over its rating against press", Unit: "-",
+		Key: "round_rating_side", Meaning: "rating of an open bush against a sideways load, over its rating against " +
+			"press", Unit: "-",
 		Band:   constant.Between(0.6, 0.8, 0.95),
 		Source: "order of bush makers' direction diagrams (from memory)",
 	}
 	slideScatter = constant.Entry{
-		Key: "slide_scatter", Meaning: "stiffness of a plain slide over that of its table, like slides of one batch", Unit: "-",
+		Key: "slide_scatter", Meaning: "stiffness of a plain slide over that of its table, like slides of one batch",
+		Unit:   "-",
 		Band:   constant.Between(0.63, 1.0, 1.6),
 		Source: "Ito, Modular Design for Machine Tools, 2008, p. 225: 2.5 to 1 between guideways of one batch",
 	}
@@ -118,7 +130,8 @@ var (
 		Source: sourceIto + ": approach 30 to 40 % more",
 	}
 	slideLocalBending = constant.Entry{
-		Key: "slide_local_bending", Meaning: "stiffness of a plain slide whose part bends locally over that of a stout one", Unit: "-",
+		Key: "slide_local_bending", Meaning: "stiffness of a plain slide whose part bends locally over that of a " +
+			"stout one", Unit: "-",
 		Band:   constant.Between(0.59, 0.625, 0.67),
 		Source: sourceIto + ": approach 50 to 70 % more",
 	}
@@ -144,9 +157,12 @@ func Constants() []constant.Entry {
 	list := CommonConstants()
 	for _, c := range carriages {
 		list = append(list,
-			constant.Entry{Key: "press_" + c.Key, Meaning: "press stiffness of one carriage at light preload, " + c.Key, Unit: "N/mm", Band: c.Press, Source: c.Source},
-			constant.Entry{Key: "dynamic_" + c.Key, Meaning: "basic dynamic load rating C for 50 km, " + c.Key, Unit: "N", Band: c.Dynamic, Source: c.RatingSource},
-			constant.Entry{Key: "static_" + c.Key, Meaning: "basic static load rating C0, " + c.Key, Unit: "N", Band: c.Static, Source: c.RatingSource},
+			constant.Entry{Key: "press_" + c.Key, Meaning: "press stiffness of one carriage at light preload, " + c.Key,
+				Unit: "N/mm", Band: c.Press, Source: c.Source},
+			constant.Entry{Key: "dynamic_" + c.Key, Meaning: "basic dynamic load rating C for 50 km, " + c.Key,
+				Unit: "N", Band: c.Dynamic, Source: c.RatingSource},
+			constant.Entry{Key: "static_" + c.Key, Meaning: "basic static load rating C0, " + c.Key, Unit: "N",
+				Band: c.Static, Source: c.RatingSource},
 		)
 		if c.Kind == OpenBush {
 			list = append(list, constant.Entry{
@@ -183,7 +199,8 @@ func CommonConstants() []constant.Entry {
 	}
 	for _, f := range slideFaces {
 		list = append(list, constant.Entry{
-			Key: "slide_c0_" + f.key, Meaning: "approach per pressure of lubricated slides, face " + f.name, Unit: "µm·cm²/kgf",
+			Key: "slide_c0_" + f.key, Meaning: "approach per pressure of lubricated slides, face " + f.name,
+			Unit: "µm·cm²/kgf",
 			Band: f.c0, Source: sourceIto,
 		})
 	}

@@ -18,12 +18,14 @@ func TestCarriageChecks(t *testing.T) {
 	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
 		"joint-two-carriages": func(t *testing.T, c checks.Case) {
 			k, d := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_mm")
-			K := guide.Group([]guide.Placed{{At: [3]float64{-d / 2}, Stiffness: point(k)}, {At: [3]float64{d / 2}, Stiffness: point(k)}}, [3]float64{})
+			K := guide.Group([]guide.Placed{{At: [3]float64{-d / 2}, Stiffness: point(k)},
+				{At: [3]float64{d / 2}, Stiffness: point(k)}}, [3]float64{})
 			c.Near(t, "vertical_N_per_mm", K[2][2], checks.Printed)
 			c.Near(t, "pitch_N_mm_per_rad", K[4][4], checks.Printed)
 		},
 		"joint-four-carriages": func(t *testing.T, c checks.Case) {
-			k, along, across := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_along_mm"), c.In(t, "rail_distance_mm")
+			k, along, across := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_along_mm"), c.In(t,
+				"rail_distance_mm")
 			load, x, y := c.In(t, "load_N"), c.In(t, "load_x_mm"), c.In(t, "load_y_mm")
 			var list []guide.Placed
 			for _, sx := range []float64{-0.5, 0.5} {
@@ -41,6 +43,23 @@ func TestCarriageChecks(t *testing.T) {
 	})
 }
 
+// At its own middle a carriage is its own springs and nothing else; a lever of 10 mm along z turns its side stiffness
+// into a roll stiffness k·10² and a coupling of the two, by statics.
+func TestGroupOfOne(t *testing.T) {
+	one := guide.Placed{
+		At:        [3]float64{30, -20, 10},
+		Stiffness: guide.Stiffness{Press: 2, Pull: 2, Side: 3, Roll: 5, Pitch: 7, Yaw: 11},
+	}
+	var want [6][6]float64
+	for i, k := range one.Stiffness.Springs() {
+		want[i][i] = k
+	}
+	require.Equal(t, want, guide.Group([]guide.Placed{one}, one.At))
+	want[3][3] += 3 * 10 * 10
+	want[1][3], want[3][1] = -3*10, -3*10
+	require.Equal(t, want, guide.Group([]guide.Placed{one}, [3]float64{30, -20, 0}))
+}
+
 // A body moved rigidly feels the same springs wherever its forces are summed, and the matrix is
 // symmetric and stores no negative energy.
 func TestGroupProperties(t *testing.T) {
@@ -53,8 +72,10 @@ func TestGroupProperties(t *testing.T) {
 				list[i].At[a] = place.Draw(t, "at")
 			}
 			list[i].Stiffness = guide.Stiffness{
-				Press: logBetween(t, "press", 1e3, 1e6), Pull: logBetween(t, "pull", 1e3, 1e6), Side: logBetween(t, "side", 1e3, 1e6),
-				Roll: logBetween(t, "roll", 1e5, 1e8), Pitch: logBetween(t, "pitch", 1e5, 1e8), Yaw: logBetween(t, "yaw", 1e5, 1e8),
+				Press: logBetween(t, "press", 1e3, 1e6), Pull: logBetween(t, "pull", 1e3, 1e6),
+				Side: logBetween(t, "side", 1e3, 1e6),
+				Roll: logBetween(t, "roll", 1e5, 1e8), Pitch: logBetween(t, "pitch", 1e5, 1e8),
+				Yaw: logBetween(t, "yaw", 1e5, 1e8),
 			}
 		}
 		K := guide.Group(list, [3]float64{})
@@ -65,7 +86,8 @@ func TestGroupProperties(t *testing.T) {
 		for i := range 6 {
 			move.SetVec(i, rapid.Float64Range(-1, 1).Draw(t, "move"))
 		}
-		u, th := [3]float64{move.AtVec(0), move.AtVec(1), move.AtVec(2)}, [3]float64{move.AtVec(3), move.AtVec(4), move.AtVec(5)}
+		u, th := [3]float64{move.AtVec(0), move.AtVec(1), move.AtVec(2)}, [3]float64{move.AtVec(3), move.AtVec(4),
+			move.AtVec(5)}
 		shifted := mat.NewVecDense(6, []float64{
 			u[0] + th[1]*arm[2] - th[2]*arm[1],
 			u[1] + th[2]*arm[0] - th[0]*arm[2],
@@ -111,7 +133,8 @@ func TestAllowedStep(t *testing.T) {
 	tight, _ := guide.Light.AllowedStep(100)
 	require.Less(t, tight.High, loose.Low)
 	checkRows(t, []sourcedRow{
-		{"two carriages 100 mm apart, preloaded", "light-alloy guide supplier: 0.00021 b", tight.Typical, 0.021, roundOff},
+		{"two carriages 100 mm apart, preloaded", "light-alloy guide supplier: 0.00021 b", tight.Typical, 0.021,
+			roundOff},
 		{"with clearance", "light-alloy guide supplier: 0.0006 b", loose.Typical, 0.06, roundOff},
 	})
 }

@@ -30,11 +30,15 @@ const sourcePreload = "guideway maker's table of preload classes"
 var preloads = [...]preloadClass{
 	Clearance: {
 		"clearance", "clearance", constant.Exactly(0), "by definition",
-		constant.Between(0.3, 0.45, 0.6), "half of the contacts carry, each softer at small load: k grows as F^(1/3); " + sourceHertz + "; after its play is taken up",
+		constant.Between(0.3, 0.45, 0.6), "half of the contacts carry, each softer at small load: k grows as " +
+			"F^(1/3); " + sourceHertz + "; after its play is taken up",
 	},
-	VeryLight: {"very-light", "very light preload", constant.Between(0.002, 0.01, 0.02), sourcePreload + ": 0 to 0.02 C", constant.Between(0.6, 0.7, 0.8), sourceCatalogue},
-	Light:     {"light", "light preload", constant.Between(0.03, 0.04, 0.05), sourcePreload + ": 0.03 to 0.05 C", constant.Exactly(1), "the table of sizes is for light preload"},
-	Medium:    {"medium", "medium preload", constant.Between(0.06, 0.07, 0.08), sourcePreload + ": 0.06 to 0.08 C", constant.Between(1.1, 1.18, 1.25), sourceCatalogue},
+	VeryLight: {"very-light", "very light preload", constant.Between(0.002, 0.01, 0.02),
+		sourcePreload + ": 0 to 0.02 C", constant.Between(0.6, 0.7, 0.8), sourceCatalogue},
+	Light: {"light", "light preload", constant.Between(0.03, 0.04, 0.05), sourcePreload + ": 0.03 to 0.05 C",
+		constant.Exactly(1), "the table of sizes is for light preload"},
+	Medium: {"medium", "medium preload", constant.Between(0.06, 0.07, 0.08), sourcePreload + ": 0.06 to 0.08 C",
+		constant.Between(1.1, 1.18, 1.25), sourceCatalogue},
 }
 
 // Preloads returns the classes from loose to tight.

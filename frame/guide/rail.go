@@ -68,8 +68,8 @@ type railProfile struct {
 	nu   float64
 }
 
-// railSections keeps the sections of the few profiles there are, by railProfile: each takes a numerical solution of some ten
-// milliseconds, and every position of an axis asks for them again.
+// railSections keeps the sections of the few profiles there are, by railProfile: each takes a numerical solution of
+// some ten milliseconds, and every position of an axis asks for them again.
 var railSections sync.Map
 
 // The profile of a generic rail, in shares of its height: a foot of full width, a waist in which the

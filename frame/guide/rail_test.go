@@ -27,7 +27,8 @@ func TestRailSectionAgainstMass(t *testing.T) {
 		box := beam.Rect{Width: c.Rail.Width, Height: c.Rail.Height}
 		full, err := box.Section(0.3)
 		require.NoError(t, err)
-		for name, share := range map[string]float64{"A": s.A / full.A, "Iy": s.Iy / full.Iy, "Iz": s.Iz / full.Iz, "J": s.J / full.J, "Az": s.Az / full.Az} {
+		for name, share := range map[string]float64{"A": s.A / full.A, "Iy": s.Iy / full.Iy, "Iz": s.Iz / full.Iz,
+			"J": s.J / full.J, "Az": s.Az / full.Az} {
 			require.Less(t, share, 1.0, "%s %s", c.Key, name)
 			require.Greater(t, share, 0.3, "%s %s", c.Key, name)
 		}
@@ -36,8 +37,8 @@ func TestRailSectionAgainstMass(t *testing.T) {
 	}
 }
 
-// The profile's area and second moments by thin slices of its height: foot to 0.25, waist of half the width from 0.40 to
-// 0.60, head from 0.78, straight between.
+// The profile's area and second moments by thin slices of its height: foot to 0.25, waist of half the width from 0.40
+// to 0.60, head from 0.78, straight between.
 func TestRailSectionBySlices(t *testing.T) {
 	const slices, left = 20000, 1e-6 // what the slices leave
 	width := func(z float64) float64 {
@@ -115,7 +116,8 @@ func TestRailTorques(t *testing.T) {
 		"M3": {196, 127, 98}, "M4": {412, 274, 206}, "M5": {882, 588, 441}, "M6": {1370, 921, 686},
 		"M8": {3040, 2010, 1470}, "M10": {6760, 4510, 3330}, "M12": {11800, 7840, 5880},
 	}
-	rounding := map[string]float64{"M3": 0.005, "M4": 0.005, "M5": 0.05, "M6": 0.05, "M8": 0.5, "M10": 0.5, "M12": 0.5} // N·m
+	rounding := map[string]float64{"M3": 0.005, "M4": 0.005, "M5": 0.05, "M6": 0.05, "M8": 0.5, "M10": 0.5,
+		"M12": 0.5} // N·m
 	require.Len(t, guide.RailTorques(), len(want))
 	for _, r := range guide.RailTorques() {
 		for i, torque := range [3]float64{r.SteelNm, r.CastIronNm, r.AluminiumNm} {

@@ -61,7 +61,8 @@ func (r Rating) Check() error {
 		what string
 		v    float64
 	}{
-		{"dynamic rating", r.Dynamic}, {"static rating", r.Static}, {"static pitch moment", r.Pitch}, {"static yaw moment", r.Yaw},
+		{"dynamic rating", r.Dynamic}, {"static rating", r.Static}, {"static pitch moment", r.Pitch},
+		{"static yaw moment", r.Yaw},
 		{"pull factor", r.Pull}, {"side factor", r.Side},
 	} {
 		if err := constant.Positive(q.what, q.v); err != nil {
@@ -87,7 +88,8 @@ func (r Rating) Equivalent(f Load) (float64, error) {
 	for _, q := range []struct {
 		what string
 		v    float64
-	}{{"vertical load", f.Vertical}, {"side load", f.Side}, {"roll moment", f.Roll}, {"pitch moment", f.Pitch}, {"yaw moment", f.Yaw}} {
+	}{{"vertical load", f.Vertical}, {"side load", f.Side}, {"roll moment", f.Roll}, {"pitch moment",
+		f.Pitch}, {"yaw moment", f.Yaw}} {
 		if err := constant.Finite(q.what, q.v); err != nil {
 			return 0, err
 		}
@@ -127,7 +129,8 @@ func (r Rating) LifeKm(load float64) (float64, error) {
 		return 0, err
 	}
 	if load > r.Dynamic*lifeLimit {
-		return 0, fmt.Errorf("an equivalent load of %.0f N is above half the dynamic rating of %.0f N: the life law does not hold", load, r.Dynamic)
+		return 0, fmt.Errorf("an equivalent load of %.0f N is above half the dynamic rating of %.0f N: the life law "+
+			"does not hold", load, r.Dynamic)
 	}
 	ratio := r.Dynamic / load
 	return constant.Number("life", ratio*ratio*ratio*RatedTravelKm)

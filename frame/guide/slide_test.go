@@ -12,7 +12,8 @@ import (
 )
 
 func TestSlideAgainstTable(t *testing.T) {
-	const source = "Ito, Modular Design for Machine Tools, 2008, table 6-7, turned into N, mm by hand and rounded to two digits"
+	const source = "Ito, Modular Design for Machine Tools, 2008, table 6-7, turned into N, mm by hand and rounded to " +
+		"two digits"
 	perArea := func(width float64) float64 {
 		k, err := guide.Slide{Width: width, Length: 100}.PerArea()
 		require.NoError(t, err)
@@ -27,7 +28,8 @@ func TestSlideAgainstTable(t *testing.T) {
 		{"50 mm wide, the last of its class", source, perArea(50), 163, 0.01},
 	})
 
-	const effects = "Ito, table 6-7: the approach under load, of upright faces and with local bending, over that of the table"
+	const effects = "Ito, table 6-7: the approach under load, of upright faces and with local bending, over that of " +
+		"the table"
 	plain, err := guide.Slide{Width: 80, Length: 100}.PerArea()
 	require.NoError(t, err)
 	over := func(s guide.Slide) (low, typical, high float64) {
@@ -56,7 +58,8 @@ func TestSlideAgainstTable(t *testing.T) {
 	})
 	narrow, err := guide.Slide{Width: 40, Length: 100}.PerArea()
 	require.NoError(t, err)
-	const ends = "Ito, table 6-7 (0.5 to 0.7 µm·cm²/kgf up to 50 mm) and p. 225 (2.5 to 1 between guideways of one batch), by hand"
+	const ends = "Ito, table 6-7 (0.5 to 0.7 µm·cm²/kgf up to 50 mm) and p. 225 (2.5 to 1 between guideways of one " +
+		"batch), by hand"
 	checkRows(t, []sourcedRow{
 		{"40 mm wide, soft", ends, narrow.Low, 98.0665 / 0.7 / math.Sqrt(2.5), 0.01},
 		{"40 mm wide, stiff", ends, narrow.High, 98.0665 / 0.5 * math.Sqrt(2.5), 0.02},
@@ -113,7 +116,8 @@ func TestSpreadAgainstSprings(t *testing.T) {
 
 func TestSlideRefusesNonsense(t *testing.T) {
 	for _, s := range []guide.Slide{
-		{}, {Width: 10}, {Width: 401, Length: 1}, {Width: math.NaN(), Length: 1}, {Width: 10, Length: math.Inf(1)}, {Width: 10, Length: 10, Pressure: -1},
+		{}, {Width: 10}, {Width: 401, Length: 1}, {Width: math.NaN(), Length: 1}, {Width: 10, Length: math.Inf(1)},
+		{Width: 10, Length: 10, Pressure: -1},
 	} {
 		_, err := s.PerArea()
 		require.Error(t, err)

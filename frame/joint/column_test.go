@@ -22,14 +22,18 @@ func TestZoneHalfSpaceLimit(t *testing.T) {
 		name string
 		a, b float64
 	}{{"square", 20, 20}, {"nearly square", 20, 20.000001}, {"10 by 1", 200, 20}, {"1 by 4", 15, 60}} {
-		z := joint.Zone{A: s.a, B: s.b, RoomAMinus: unlimited, RoomAPlus: unlimited, RoomBMinus: unlimited, RoomBPlus: unlimited}
+		z := joint.Zone{A: s.a, B: s.b, RoomAMinus: unlimited, RoomAPlus: unlimited, RoomBMinus: unlimited,
+			RoomBPlus: unlimited}
 		alongA, alongB := z.ShearDepth(deep, nu)
 		rows = append(rows,
-			sourcedRow{s.name + " normal", "mean displacement of a rectangle on a half-space", z.ColumnDepth(deep, nu) / (e * s.a * s.b),
+			sourcedRow{s.name + " normal", "mean displacement of a rectangle on a half-space",
+				z.ColumnDepth(deep, nu) / (e * s.a * s.b),
 				joint.PatchNormal(s.a, s.b, e, nu), deepTolerance},
-			sourcedRow{s.name + " along A", "mean displacement of a rectangle on a half-space", alongA / (g * s.a * s.b),
+			sourcedRow{s.name + " along A", "mean displacement of a rectangle on a half-space",
+				alongA / (g * s.a * s.b),
 				joint.PatchTangential(s.a, s.b, e, nu), deepTolerance},
-			sourcedRow{s.name + " along B", "mean displacement of a rectangle on a half-space", alongB / (g * s.a * s.b),
+			sourcedRow{s.name + " along B", "mean displacement of a rectangle on a half-space",
+				alongB / (g * s.a * s.b),
 				joint.PatchTangential(s.b, s.a, e, nu), deepTolerance},
 		)
 	}
@@ -41,7 +45,8 @@ func TestZoneWallToWall(t *testing.T) {
 	z := joint.Zone{A: 150, B: b, RoomBMinus: unlimited, RoomBPlus: unlimited}
 	shearA, shearB := z.ShearDepth(deep, nu)
 	shearA2, shearB2 := z.ShearDepth(2*deep, nu)
-	const source = "Johnson, Contact Mechanics, art. 2.3 to 2.5: displacement under a line load grows with ln d; doubling the depth"
+	const source = "Johnson, Contact Mechanics, art. 2.3 to 2.5: displacement under a line load grows with ln d; " +
+		"doubling the depth"
 	const tol = 1e-4 // b/deep
 	checkRows(t, []sourcedRow{
 		{"normal", source + " adds 2(1-ν²)/(πE) ln 2 per length", z.ColumnDepth(2*deep, nu) - z.ColumnDepth(deep, nu),
@@ -127,7 +132,8 @@ func marchedDepth(z joint.Zone, depth float64, compliance func(a, b float64) flo
 
 func TestZoneAgainstMarching(t *testing.T) {
 	const nu, tol = 0.3, 2e-4 // midpoint rule in 4000 steps, across the kinks at walls
-	const source = "the integral ∫ A B/(a b) dz with the slope by differences of the patch give, marched in equal depths"
+	const source = "the integral ∫ A B/(a b) dz with the slope by differences of the patch give, marched in equal " +
+		"depths"
 	plane := math.Pi / (4 * (1 - nu*nu))
 	slice, line := math.Pi/(2*(1-nu)), math.Pi/2
 	g := 1 / (2 * (1 + nu))
@@ -140,16 +146,20 @@ func TestZoneAgainstMarching(t *testing.T) {
 		zone  joint.Zone
 		depth float64
 	}{
-		{"free", joint.Zone{A: 20, B: 35, RoomAMinus: unlimited, RoomAPlus: unlimited, RoomBMinus: unlimited, RoomBPlus: unlimited}, 60},
+		{"free", joint.Zone{A: 20, B: 35, RoomAMinus: unlimited, RoomAPlus: unlimited, RoomBMinus: unlimited,
+			RoomBPlus: unlimited}, 60},
 		{"upright on a base", joint.Zone{A: 200, B: 20, RoomBMinus: 130, RoomBPlus: 0}, 40},
 		{"rib under a bed", joint.Zone{A: 30, B: 280, RoomAMinus: 30, RoomAPlus: 180}, 10},
 		{"at a corner", joint.Zone{A: 40, B: 40, RoomAPlus: 100, RoomBPlus: 60}, 100},
-		{"four walls at four depths", joint.Zone{A: 10, B: 15, RoomAMinus: 3, RoomAPlus: 8, RoomBMinus: 12, RoomBPlus: 20}, 100},
-		{"long and walled in", joint.Zone{A: 150, B: 4, RoomAMinus: 2, RoomAPlus: 2, RoomBMinus: 50, RoomBPlus: 50}, 80},
+		{"four walls at four depths", joint.Zone{A: 10, B: 15, RoomAMinus: 3, RoomAPlus: 8, RoomBMinus: 12,
+			RoomBPlus: 20}, 100},
+		{"long and walled in", joint.Zone{A: 150, B: 4, RoomAMinus: 2, RoomAPlus: 2, RoomBMinus: 50, RoomBPlus: 50},
+			80},
 	} {
 		shearA, shearB := r.zone.ShearDepth(r.depth, nu)
 		rows = append(rows,
-			sourcedRow{r.name + ", normal", source, r.zone.ColumnDepth(r.depth, nu), marchedDepth(r.zone, r.depth, normal, plane, plane), tol},
+			sourcedRow{r.name + ", normal", source, r.zone.ColumnDepth(r.depth, nu),
+				marchedDepth(r.zone, r.depth, normal, plane, plane), tol},
 			sourcedRow{r.name + ", along A", source, shearA, marchedDepth(r.zone, r.depth, alongA, line, slice), tol},
 			sourcedRow{r.name + ", along B", source, shearB, marchedDepth(r.zone, r.depth, alongB, slice, line), tol},
 		)
@@ -170,7 +180,8 @@ func TestZoneProperties(t *testing.T) {
 		d := z.ColumnDepth(depth, nu)
 		require.LessOrEqual(t, d, depth*(1+roundOff), "never more than the plain column")
 		require.Greater(t, z.ColumnDepth(1.1*depth, nu), d, "deeper gives more")
-		turned := joint.Zone{A: z.B, B: z.A, RoomAMinus: z.RoomBPlus, RoomAPlus: z.RoomBMinus, RoomBMinus: z.RoomAMinus, RoomBPlus: z.RoomAPlus}
+		turned := joint.Zone{A: z.B, B: z.A, RoomAMinus: z.RoomBPlus, RoomAPlus: z.RoomBMinus, RoomBMinus: z.RoomAMinus,
+			RoomBPlus: z.RoomAPlus}
 		require.InEpsilon(t, d, turned.ColumnDepth(depth, nu), 1e-12, "turned by a quarter")
 		alongA, alongB := z.ShearDepth(depth, nu)
 		turnedA, turnedB := turned.ShearDepth(depth, nu)

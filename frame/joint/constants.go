@@ -12,11 +12,13 @@ const (
 var (
 	proofShare = constant.Entry{
 		Key: "proof_share", Meaning: "preload as a share of the proof load, when no torque is given", Unit: "-",
-		Band:   constant.Between(0.70, 0.75, 0.90),
-		Source: sourceShigley + ": 0.75 for joints that are taken apart, 0.90 for permanent ones (from memory); 0.70 is a cautious shop rule",
+		Band: constant.Between(0.70, 0.75, 0.90),
+		Source: sourceShigley + ": 0.75 for joints that are taken apart, 0.90 for permanent ones (from memory); 0.70 " +
+			"is a cautious shop rule",
 	}
 	preloadScatter = constant.Entry{
-		Key: "preload_scatter", Meaning: "preload reached over preload meant, torque wrench or practised hand", Unit: "-",
+		Key: "preload_scatter", Meaning: "preload reached over preload meant, torque wrench or practised hand",
+		Unit:   "-",
 		Band:   constant.Between(0.55, 1.0, 1.3),
 		Source: sourceVDI + ": tightening factor 1.6 to 2.0; low end widened for a hex key by hand, " + sourcePractice,
 	}
@@ -43,8 +45,10 @@ var (
 	tangentialRatio = constant.Entry{
 		Key: "tangential_ratio", Meaning: "tangential over normal contact stiffness of faces that stick", Unit: "-",
 		Band: constant.Between(0.15, 0.45, 0.8),
-		Source: "house value between 0.1 to 0.2 measured on machine supports (Kono et al., Key Eng. Mater. 523-524, 2012, abstract), " +
-			"0.38 to 0.77 in Ito, Modular Design for Machine Tools, 2008, table 6-10, and 0.8 for elastic contact (Mindlin 1949, from memory)",
+		Source: "house value between 0.1 to 0.2 measured on machine supports (Kono et al., Key Eng. Mater. 523-524, " +
+			"2012, abstract), " +
+			"0.38 to 0.77 in Ito, Modular Design for Machine Tools, 2008, table 6-10, and 0.8 for elastic contact " +
+			"(Mindlin 1949, from memory)",
 	}
 	slipFrictionAluminium = constant.Entry{
 		Key: "slip_friction_aluminium", Meaning: "friction between faces, aluminium on aluminium, dry", Unit: "-",
@@ -58,13 +62,15 @@ var (
 	}
 	paperModulus = constant.Entry{
 		Key: "paper_modulus", Meaning: "modulus of paper through its thickness at 1 MPa", Unit: "MPa",
-		Band:   constant.Between(4, 10, 25),
-		Source: "paper-physics literature, order only (from memory): 10, 30, 80 MPa at 1, 5, 20 MPa, each within a factor 2.5",
+		Band: constant.Between(4, 10, 25),
+		Source: "paper-physics literature, order only (from memory): 10, 30, 80 MPa at 1, 5, 20 MPa, each within a " +
+			"factor 2.5",
 	}
 	paperExponent = constant.Entry{
 		Key: "paper_exponent", Meaning: "exponent n of the paper modulus E = E1 p^n, p in MPa", Unit: "-",
-		Band:   constant.Between(0.68, 0.69, 0.71),
-		Source: "power law through the three points of paper_modulus: 0.68 between the first two, 0.71 between the last two, 0.69 over all",
+		Band: constant.Between(0.68, 0.69, 0.71),
+		Source: "power law through the three points of paper_modulus: 0.68 between the first two, 0.71 between the " +
+			"last two, 0.69 over all",
 	}
 	screwModulus = constant.Entry{
 		Key: "screw_modulus", Meaning: "Young's modulus of the screw", Unit: "MPa",
@@ -72,24 +78,29 @@ var (
 		Source: "206 GPa in ball-screw catalogues; range from handbooks (from memory)",
 	}
 	screwHeadLength = constant.Entry{
-		Key: "screw_head_length", Meaning: "length of shank that gives as much as the head, in screw diameters", Unit: "-",
+		Key: "screw_head_length", Meaning: "length of shank that gives as much as the head, in screw diameters",
+		Unit:   "-",
 		Band:   constant.Between(0.4, 0.4, 0.5),
 		Source: sourceVDI + ": 0.4 d for a socket head, 0.5 d for a hexagon head",
 	}
 	screwCoreLength = constant.Entry{
-		Key: "screw_core_length", Meaning: "length of thread core that gives as much as the engaged thread, in screw diameters", Unit: "-",
+		Key: "screw_core_length", Meaning: "length of thread core that gives as much as the engaged thread, in screw " +
+			"diameters", Unit: "-",
 		Band:   constant.Exactly(0.5),
 		Source: sourceVDI,
 	}
 	tappedThreadLength = constant.Entry{
-		Key: "tapped_thread_length", Meaning: "length of the tapped part, over the screw's nominal area, that gives as much as its thread, in screw diameters", Unit: "-",
+		Key: "tapped_thread_length", Meaning: "length of the tapped part, over the screw's nominal area, that gives " +
+			"as much as its thread, in screw diameters", Unit: "-",
 		Band:   constant.Between(0.33, 0.33, 0.4),
 		Source: sourceVDI + ": 0.33 d in a tapped hole, 0.4 d in a nut",
 	}
 	loadShare = constant.Entry{
-		Key: "load_share", Meaning: "usual share of an axial load that the screw takes; to set the share of a spot against", Unit: "-",
-		Band:   constant.Between(0.15, 0.25, 0.35),
-		Source: sourcePractice + "; 0.25 if nothing is known, after a tribology reference on the joint stiffness factor",
+		Key: "load_share", Meaning: "usual share of an axial load that the screw takes; to set the share of a spot " +
+			"against", Unit: "-",
+		Band: constant.Between(0.15, 0.25, 0.35),
+		Source: sourcePractice + "; 0.25 if nothing is known, after a tribology reference on the joint stiffness " +
+			"factor",
 	}
 )
 
@@ -105,7 +116,8 @@ func Constants() []constant.Entry {
 	}
 	for _, s := range surfaces {
 		list = append(list,
-			constant.Entry{Key: "contact_c_" + s.Key, Meaning: "contact law λ = C p^m, " + s.Name + " on itself: C", Unit: "µm at 1 MPa", Band: s.C, Source: s.Source},
+			constant.Entry{Key: "contact_c_" + s.Key, Meaning: "contact law λ = C p^m, " + s.Name + " on itself: C",
+				Unit: "µm at 1 MPa", Band: s.C, Source: s.Source},
 			constant.Entry{
 				Key: "contact_m_" + s.Key, Meaning: "contact law λ = C p^m, " + s.Name + " on itself: m", Unit: "-",
 				Band:   constant.Exactly(s.M),

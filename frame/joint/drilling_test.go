@@ -17,9 +17,12 @@ func TestHoleWork(t *testing.T) {
 		operations int
 		minutes    constant.Band
 	}{
-		{joint.Counterbored, "counterbored through", "the project's table of drilling labour, common practice", 6, constant.Band{Low: 3.5, Typical: 7, High: 16}},
-		{joint.Clearance, "through", "the project's table of drilling labour, common practice", 5, constant.Band{Low: 2.5, Typical: 5, High: 12}},
-		{joint.Tapped, "tapped", "the project's table of drilling labour, common practice", 5, constant.Band{Low: 4.25, Typical: 8.5, High: 19}},
+		{joint.Counterbored, "counterbored through", "the project's table of drilling labour, common practice", 6,
+			constant.Band{Low: 3.5, Typical: 7, High: 16}},
+		{joint.Clearance, "through", "the project's table of drilling labour, common practice", 5,
+			constant.Band{Low: 2.5, Typical: 5, High: 12}},
+		{joint.Tapped, "tapped", "the project's table of drilling labour, common practice", 5,
+			constant.Band{Low: 4.25, Typical: 8.5, High: 19}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			require.NotEmpty(t, tt.source)

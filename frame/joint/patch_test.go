@@ -83,11 +83,14 @@ func TestPatchAgainstIntegration(t *testing.T) {
 		)
 	}
 	rows = append(rows,
-		sourcedRow{"square, printed factor 0.95", "Timoshenko & Goodier, Theory of Elasticity, table of mean displacement m P (1-ν²)/(E √A), m = 0.95 for a square (from memory)",
+		sourcedRow{"square, printed factor 0.95", "Timoshenko & Goodier, Theory of Elasticity, table of mean " +
+			"displacement m P (1-ν²)/(E √A), m = 0.95 for a square (from memory)",
 			joint.PatchNormal(20, 20, e, nu) * e * 20 / (1 - nu*nu), 0.95, 5e-3},
-		sourcedRow{"5 by 1, printed factor 0.82", "Timoshenko & Goodier, same table, m = 0.82 for a ratio of 5 (from memory)",
+		sourcedRow{"5 by 1, printed factor 0.82", "Timoshenko & Goodier, same table, m = 0.82 for a ratio of 5 (from " +
+			"memory)",
 			joint.PatchNormal(50, 10, e, nu) * e * math.Sqrt(500) / (1 - nu*nu), 0.82, 7e-3},
-		sourcedRow{"10 by 1, printed factor 0.71", "Timoshenko & Goodier, same table, m = 0.71 for a ratio of 10 (from memory)",
+		sourcedRow{"10 by 1, printed factor 0.71", "Timoshenko & Goodier, same table, m = 0.71 for a ratio of 10 " +
+			"(from memory)",
 			joint.PatchNormal(100, 10, e, nu) * e * math.Sqrt(1000) / (1 - nu*nu), 0.71, 8e-3},
 	)
 	checkRows(t, rows)

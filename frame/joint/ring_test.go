@@ -21,19 +21,27 @@ func TestZoneAreaClosedForms(t *testing.T) {
 	checkRows(t, []sourcedRow{
 		{"uncut", "π(R² - r²)", joint.ZoneArea(wide, one, 0, inner, outer), ring, roundOff},
 		{"uncut, full disc", "πR²", joint.ZoneArea(wide, one, 0, 0, outer), math.Pi * outer * outer, roundOff},
-		{"on an edge", "half a ring", joint.ZoneArea(wide, [][2]float64{{100, 0}}, 0, inner, outer), ring / 2, roundOff},
-		{"in a corner", "quarter of a ring", joint.ZoneArea(wide, [][2]float64{{100, -100}}, 0, inner, outer), ring / 4, roundOff},
-		{"5 mm from an edge", "ring less one circular segment", joint.ZoneArea(wide, [][2]float64{{95, 0}}, 0, inner, outer),
+		{"on an edge", "half a ring", joint.ZoneArea(wide, [][2]float64{{100, 0}}, 0, inner, outer), ring / 2,
+			roundOff},
+		{"in a corner", "quarter of a ring", joint.ZoneArea(wide, [][2]float64{{100, -100}}, 0, inner, outer), ring / 4,
+			roundOff},
+		{"5 mm from an edge", "ring less one circular segment",
+			joint.ZoneArea(wide, [][2]float64{{95, 0}}, 0, inner, outer),
 			ring - segment(outer, 5), roundOff},
 		{"2 mm from an edge, which cuts the hole too", "both discs less their segments",
-			joint.ZoneArea(wide, [][2]float64{{0, -98}}, 0, inner, outer), ring - segment(outer, 2) + segment(inner, 2), roundOff},
-		{"neighbour at 20", "ring less the segment beyond 10", joint.ZoneArea(wide, [][2]float64{{0, 0}, {12, 16}}, 0, inner, outer),
+			joint.ZoneArea(wide, [][2]float64{{0, -98}}, 0, inner, outer), ring - segment(outer, 2) + segment(inner, 2),
+			roundOff},
+		{"neighbour at 20", "ring less the segment beyond 10",
+			joint.ZoneArea(wide, [][2]float64{{0, 0}, {12, 16}}, 0, inner, outer),
 			ring - segment(outer, 10), roundOff},
 		{"neighbours on both sides at 20", "ring less two segments",
-			joint.ZoneArea(wide, [][2]float64{{-20, 0}, {0, 0}, {20, 0}}, 1, inner, outer), ring - 2*segment(outer, 10), roundOff},
-		{"two in one place", "half each", joint.ZoneArea(wide, [][2]float64{{0, 0}, {0, 0}}, 1, inner, outer), ring / 2, roundOff},
+			joint.ZoneArea(wide, [][2]float64{{-20, 0}, {0, 0}, {20, 0}}, 1, inner, outer), ring - 2*segment(outer, 10),
+			roundOff},
+		{"two in one place", "half each", joint.ZoneArea(wide, [][2]float64{{0, 0}, {0, 0}}, 1, inner, outer), ring / 2,
+			roundOff},
 		{"strip narrower than the hole's edge", "rectangle less what the discs leave",
-			joint.ZoneArea(joint.Rect2{Min: [2]float64{-50, -2}, Max: [2]float64{50, 2}}, [][2]float64{{0, 0}}, 0, inner, outer),
+			joint.ZoneArea(joint.Rect2{Min: [2]float64{-50, -2}, Max: [2]float64{50, 2}}, [][2]float64{{0, 0}}, 0,
+				inner, outer),
 			(math.Pi*outer*outer - 2*segment(outer, 2)) - (math.Pi*inner*inner - 2*segment(inner, 2)), 1e-13},
 	})
 	require.Zero(t, joint.ZoneArea(wide, one, 0, outer, inner))
@@ -44,7 +52,8 @@ func TestZoneAreaClosedForms(t *testing.T) {
 
 // drawFace draws a face with screws in it.
 func drawFace(t *rapid.T) (joint.Rect2, [][2]float64) {
-	rect := joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{rapid.Float64Range(10, 80).Draw(t, "a"), rapid.Float64Range(10, 80).Draw(t, "b")}}
+	rect := joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{rapid.Float64Range(10, 80).Draw(t, "a"),
+		rapid.Float64Range(10, 80).Draw(t, "b")}}
 	places := make([][2]float64, rapid.IntRange(1, 6).Draw(t, "screws"))
 	for i := range places {
 		places[i] = [2]float64{

@@ -40,8 +40,9 @@ var screws = []Screw{
 func newScrew(size string, th Thread, headDiameter, headHeight, clearance, tapDrill, counterbore float64) Screw {
 	return Screw{
 		Size: size, D: th.D, Pitch: th.Pitch, D2: th.D2(), D3: th.D3(), StressArea: th.StressArea(),
-		HeadDiameter: headDiameter, HeadHeight: headHeight, Clearance: clearance, TapDrill: tapDrill, Counterbore: counterbore,
-		Proof: proof88,
+		HeadDiameter: headDiameter, HeadHeight: headHeight, Clearance: clearance, TapDrill: tapDrill,
+		Counterbore: counterbore,
+		Proof:       proof88,
 	}
 }
 

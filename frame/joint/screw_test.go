@@ -59,7 +59,8 @@ func TestScrewStressAreasAndProofLoads(t *testing.T) {
 // The standard's own formulae, exact but for its rounded factor 0.9382, where its tables are rounded to three digits.
 func TestProofLoadByFormula(t *testing.T) {
 	const (
-		source = "ISO 898-1, A_s = π/4 (d − 0.9382 P)² and F_p = A_s S_p, with S_p = 580 MPa for 8.8 up to M16 (from memory)"
+		source = "ISO 898-1, A_s = π/4 (d − 0.9382 P)² and F_p = A_s S_p, with S_p = 580 MPa for 8.8 up to M16 (from " +
+			"memory)"
 		factor = 5e-5 // what 0.9382 for 0.93819 does to an M3
 	)
 	var rows []sourcedRow
@@ -110,7 +111,8 @@ func TestScrewAxialStiffness(t *testing.T) {
 	// 17.8935 mm², all at 206 GPa, and 1.98 mm on 28.2743 mm² at 70 GPa.
 	byHand := 1 / ((2.4/28.27433+14/20.12338+3/17.89352)/206e3 + 1.98/28.27433/70e3)
 	checkRows(t, []sourcedRow{
-		{"M6, 14 mm into aluminium", "VDI 2230 part 1, Σ l/(E A), by hand from rounded areas", m6.AxialStiffness(14, 70e3), byHand, 1e-5},
+		{"M6, 14 mm into aluminium", "VDI 2230 part 1, Σ l/(E A), by hand from rounded areas",
+			m6.AxialStiffness(14, 70e3), byHand, 1e-5},
 	})
 	require.Greater(t, m6.AxialStiffness(14, 210e3), m6.AxialStiffness(14, 70e3), "a steel thread gives less")
 	require.Greater(t, m6.AxialStiffness(14, 70e3), m6.AxialStiffness(30, 70e3), "a longer screw is softer")

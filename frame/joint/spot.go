@@ -44,8 +44,8 @@ type SpotStiffness struct {
 	Normal     float64 // along the screw, the screw's own stiffness included
 	Tangential float64 // across the screw, alike in both directions
 
-	// Against turning of the zone, as separate springs spread over it, the screw's own stiffness left out: about an axis in
-	// the face, and about the screw.
+	// Against turning of the zone, as separate springs spread over it, the screw's own stiffness left out: about an
+	// axis in the face, and about the screw.
 	Tilt, Spin float64
 
 	ContactNormal, ContactTangential                float64 // of all interfaces
@@ -112,7 +112,8 @@ func (s Spot) Stiffness() (SpotStiffness, error) {
 			}
 		}
 		if k.ZoneOuter <= k.ZoneInner {
-			return SpotStiffness{}, fmt.Errorf("edge or neighbour at %g mm leaves no pressure zone around a %s hole of radius %g mm",
+			return SpotStiffness{}, fmt.Errorf("edge or neighbour at %g mm leaves no pressure zone around a %s hole "+
+				"of radius %g mm",
 				k.ZoneOuter, s.Screw.Size, k.ZoneInner)
 		}
 		k.ZoneArea = math.Pi * (k.ZoneOuter*k.ZoneOuter - k.ZoneInner*k.ZoneInner)
@@ -138,9 +139,12 @@ func (s Spot) Stiffness() (SpotStiffness, error) {
 		Preload: k.Preload,
 	}
 	k.Normal = joint.Stiffness()
-	k.Tangential = Series(present(k.SpreadTangentialDrilled, k.ContactTangential, k.ShimTangential, k.SpreadTangentialTapped)...)
-	k.Tilt = Series(present(s.Drilled.turning(k.ZoneArea, SpreadTilt), k.ContactNormal, k.ShimNormal, s.Tapped.turning(k.ZoneArea, SpreadTilt))...)
-	k.Spin = Series(present(s.Drilled.turning(k.ZoneArea, SpreadSpin), k.ContactTangential, k.ShimTangential, s.Tapped.turning(k.ZoneArea, SpreadSpin))...)
+	k.Tangential = Series(present(k.SpreadTangentialDrilled, k.ContactTangential, k.ShimTangential,
+		k.SpreadTangentialTapped)...)
+	k.Tilt = Series(present(s.Drilled.turning(k.ZoneArea, SpreadTilt), k.ContactNormal, k.ShimNormal,
+		s.Tapped.turning(k.ZoneArea, SpreadTilt))...)
+	k.Spin = Series(present(s.Drilled.turning(k.ZoneArea, SpreadSpin), k.ContactTangential, k.ShimTangential,
+		s.Tapped.turning(k.ZoneArea, SpreadSpin))...)
 	k.LoadShare = joint.LoadShare()
 	k.OpenForce = joint.SeparationLoad()
 	k.SlipForce = s.slipFriction() * k.Preload
@@ -156,8 +160,8 @@ func (p Plate) spread(area float64) (normal, tangential float64) {
 	return 1 / SpreadNormal(area, p.Depth, p.E, p.Nu), 1 / SpreadTangential(area, p.Depth, p.E, p.Nu)
 }
 
-// turning returns the stiffness of the same metal against the zone's tilting or spinning, as spread springs; 0 if that is
-// left out.
+// turning returns the stiffness of the same metal against the zone's tilting or spinning, as spread springs; 0 if that
+// is left out.
 func (p Plate) turning(area float64, spread func(area, depth, e, nu float64) float64) float64 {
 	if p.Depth == 0 {
 		return 0

@@ -30,7 +30,8 @@ func TestSpotWorkedExample(t *testing.T) {
 	// M6 in a 20 mm plate: the head sunk 6 mm, 14 mm clamped.
 	k, err := spotOf("M6", "milled").Stiffness()
 	require.NoError(t, err)
-	const source = "the project's trade data, worked example: M6, t 14, d_w 10, 30°: Ø 26, 497 mm², 8.75 kN, 17.6 MPa, about 1200 N/µm"
+	const source = "the project's trade data, worked example: M6, t 14, d_w 10, 30°: Ø 26, 497 mm², 8.75 kN, 17.6 " +
+		"MPa, about 1200 N/µm"
 	const (
 		printed   = 5e-3   // three digits
 		roundedTo = 1.5e-2 // the example rounds 26.17 to 26 before it goes on
@@ -85,7 +86,8 @@ func TestSpotWithShim(t *testing.T) {
 		{"paper, 20 MPa", 20, paper, 0.5, 0.8},
 	} {
 		middle := (r.low + r.top) / 2
-		rows = append(rows, sourcedRow{r.name, source, perArea(r.pressure, r.shim), middle, (r.top - r.low) / 2 / middle})
+		rows = append(rows, sourcedRow{r.name, source, perArea(r.pressure, r.shim), middle,
+			(r.top - r.low) / 2 / middle})
 	}
 	checkRows(t, rows)
 }
@@ -117,19 +119,24 @@ func TestSpotAddsUp(t *testing.T) {
 		{"load share", source, k.LoadShare, k.ScrewAxial / (k.ScrewAxial + path), 1e-13},
 		{"opening", source, k.OpenForce, k.Preload * (1 + k.ScrewAxial/path), 1e-13},
 		{"slip, brass in it", source, k.SlipForce, 0.10 * k.Preload, 1e-13},
-		{"tilt", source, k.Tilt, joint.Series(1/joint.SpreadTilt(k.ZoneArea, 60, 70e3, 0.33), k.ContactNormal, k.ShimNormal,
+		{"tilt", source, k.Tilt, joint.Series(1/joint.SpreadTilt(k.ZoneArea, 60, 70e3, 0.33), k.ContactNormal,
+			k.ShimNormal,
 			1/joint.SpreadTilt(k.ZoneArea, 10, 70e3, 0.33)), 1e-13},
-		{"spin", source, k.Spin, joint.Series(1/joint.SpreadSpin(k.ZoneArea, 60, 70e3, 0.33), k.ContactTangential, k.ShimTangential,
+		{"spin", source, k.Spin, joint.Series(1/joint.SpreadSpin(k.ZoneArea, 60, 70e3, 0.33), k.ContactTangential,
+			k.ShimTangential,
 			1/joint.SpreadSpin(k.ZoneArea, 10, 70e3, 0.33)), 1e-13},
 		{"shim pressed", "column E A/t", k.ShimNormal, 108e3 * k.ZoneArea / 0.2, 1e-13},
 		{"shim sheared", "column G A/t, G = E/2(1+ν)", k.ShimTangential, 108e3 / 2.68 * k.ZoneArea / 0.2, 1e-13},
 		{"two interfaces", "each dp/dλ of λ = 5 µm p^(1/2), as rolled, in a row", k.ContactNormal,
 			math.Sqrt(k.Pressure) * 1000 / (5 * 0.5) * k.ZoneArea / 2, 1e-13},
 		{"contact along it", "tangential ratio 0.45, house value", k.ContactTangential, 0.45 * k.ContactNormal, 1e-13},
-		{"screw", "VDI 2230, over plate and shim: 30 − 5 + 0.2 mm", k.ScrewAxial, s.Screw.AxialStiffness(25.2, 70e3), 1e-13},
+		{"screw", "VDI 2230, over plate and shim: 30 − 5 + 0.2 mm", k.ScrewAxial, s.Screw.AxialStiffness(25.2, 70e3),
+			1e-13},
 		{"ring", "d_w/2 + t tan 30° = 4.25 + 25 tan 30°", k.ZoneOuter, 4.25 + 25/math.Sqrt(3), 1e-13},
-		{"spread, drilled", "SpreadNormal", k.SpreadNormalDrilled, 1 / joint.SpreadNormal(k.ZoneArea, 60, 70e3, 0.33), 1e-13},
-		{"spread, tapped", "SpreadTangential", k.SpreadTangentialTapped, 1 / joint.SpreadTangential(k.ZoneArea, 10, 70e3, 0.33), 1e-13},
+		{"spread, drilled", "SpreadNormal", k.SpreadNormalDrilled, 1 / joint.SpreadNormal(k.ZoneArea, 60, 70e3, 0.33),
+			1e-13},
+		{"spread, tapped", "SpreadTangential", k.SpreadTangentialTapped,
+			1 / joint.SpreadTangential(k.ZoneArea, 10, 70e3, 0.33), 1e-13},
 	})
 
 	s.Shim = nil
@@ -168,7 +175,8 @@ func TestSpotPreload(t *testing.T) {
 	})
 	s.TorqueNm = 9.0
 	checkRows(t, []sourcedRow{
-		{"9.0 N·m", "the project's trade data: 75 % of proof at friction 0.12 takes 9.0 N·m on M6", s.PreloadForce(), 8750, 6e-3},
+		{"9.0 N·m", "the project's trade data: 75 % of proof at friction 0.12 takes 9.0 N·m on M6", s.PreloadForce(),
+			8750, 6e-3},
 	})
 }
 
@@ -297,8 +305,8 @@ func TestSpotRefusesBadData(t *testing.T) {
 	}
 }
 
-// ISO 898-1 (from memory) gives an M6 of class 8.8 a proof load of 11.6 kN; three quarters of it are the preload. The ring
-// under a 10 mm head, a cone of 30° through 14 mm, has a radius of 13.1 mm about a hole of 6.6: 504 mm² (by hand).
+// ISO 898-1 (from memory) gives an M6 of class 8.8 a proof load of 11.6 kN; three quarters of it are the preload. The
+// ring under a 10 mm head, a cone of 30° through 14 mm, has a radius of 13.1 mm about a hole of 6.6: 504 mm² (by hand).
 func ExampleSpot_Stiffness() {
 	screw, _ := joint.LookupScrew("M6")
 	faces, _ := joint.LookupSurface("milled")

@@ -52,10 +52,10 @@ const rocking = 8. / 3
 // twisting is the same for spinning: 16/3·G·a³ over 8·G·a/(2−ν)·a²/2.
 func twisting(nu float64) float64 { return 4 * (2 - nu) / 3 }
 
-// SpreadTilt returns the local give under a normal force that varies linearly over the zone, mm per N: as separate springs
-// under the zone it gives the part's resistance to the zone's tilting. It is the cone of SpreadNormal with a tangent so
-// much larger that a deep part resists as a half-space does (Johnson, Contact Mechanics, sections 3.2 and 5.2; Gazetas,
-// Foundation Engineering Handbook, 1991, table 15.1, from memory); a shallow one is a column still.
+// SpreadTilt returns the local give under a normal force that varies linearly over the zone, mm per N: as separate
+// springs under the zone it gives the part's resistance to the zone's tilting. It is the cone of SpreadNormal with a
+// tangent so much larger that a deep part resists as a half-space does (Johnson, Contact Mechanics, sections 3.2 and
+// 5.2; Gazetas, Foundation Engineering Handbook, 1991, table 15.1, from memory); a shallow one is a column still.
 func SpreadTilt(area, depth, e, nu float64) float64 {
 	mustBeSpread(area, depth, e, nu)
 	return coneCompliance(area, depth, e, rocking/((1-nu*nu)*circleReciprocal))

@@ -15,7 +15,8 @@ func TestSpreadHalfSpaceLimit(t *testing.T) {
 	area := math.Pi * a * a
 	deep := math.Inf(1)
 	checkRows(t, []sourcedRow{
-		{"normal, closed form", "Timoshenko & Goodier / Johnson ch. 3: 16(1-ν²)/(3π² a E)", joint.SpreadNormal(area, deep, e, nu),
+		{"normal, closed form", "Timoshenko & Goodier / Johnson ch. 3: 16(1-ν²)/(3π² a E)",
+			joint.SpreadNormal(area, deep, e, nu),
 			16 * (1 - nu*nu) / (3 * math.Pi * math.Pi * a * e), 1e-14},
 		{"normal, integrated", "Boussinesq's solution over the circle", joint.SpreadNormal(area, deep, e, nu),
 			circleMean(a, boussinesq(e, nu), n), patchQuadrature},
@@ -31,7 +32,8 @@ func TestSpreadColumnLimit(t *testing.T) {
 	const depth = 1e-7 // so thin that the cone does not open
 	checkRows(t, []sourcedRow{
 		{"normal", "column d/(E A)", joint.SpreadNormal(area, depth, e, nu), depth / (e * area), 1e-7},
-		{"tangential", "shear column d/(G A)", joint.SpreadTangential(area, depth, e, nu), depth * 2 * (1 + nu) / (e * area), 1e-7},
+		{"tangential", "shear column d/(G A)", joint.SpreadTangential(area, depth, e, nu),
+			depth * 2 * (1 + nu) / (e * area), 1e-7},
 	})
 	require.Zero(t, joint.SpreadNormal(area, 0, e, nu))
 	require.Zero(t, joint.SpreadTangential(area, 0, e, nu))
@@ -58,9 +60,9 @@ func TestSpreadRefusesNonsense(t *testing.T) {
 	require.Panics(t, func() { joint.SpreadTangential(1, math.NaN(), 1, 0) })
 }
 
-// A rigid disc on a half-space: rocking 8/3·G·a³/(1−ν) and twisting 16/3·G·a³ (Johnson, Contact Mechanics; Gazetas 1991,
-// from memory), against pushing 4·G·a/(1−ν) and sliding 8·G·a/(2−ν). Our zone is pressed evenly, not rigidly, so that ratios
-// are what carries over: as spread springs, k·a²/4 about an axis in the face and k·a²/2 about its normal.
+// A rigid disc on a half-space: rocking 8/3·G·a³/(1−ν) and twisting 16/3·G·a³ (Johnson, Contact Mechanics; Gazetas
+// 1991, from memory), against pushing 4·G·a/(1−ν) and sliding 8·G·a/(2−ν). Our zone is pressed evenly, not rigidly, so
+// that ratios are what carries over: as spread springs, k·a²/4 about an axis in the face and k·a²/2 about its normal.
 func TestTurningOfADeepZone(t *testing.T) {
 	for _, nu := range []float64{0, 0.2, 0.33, 0.5} {
 		const e, area = 70e3, 300.0

@@ -31,7 +31,8 @@ const DefaultSurface = "as-rolled"
 const micrometresPerMillimetre = 1000
 
 const (
-	sourceContactMeasured = "house value from Ito, Modular Design for Machine Tools, 2008, table 6-2 (cast iron, to 2.5 MPa), " +
+	sourceContactMeasured = "house value from Ito, Modular Design for Machine Tools, 2008, table 6-2 (cast iron, to " +
+		"2.5 MPa), " +
 		"and the linear law of Persson 2007 (from memory)"
 	sourceContactGuessed = "house value, extrapolated from milled faces; no measurement found, common practice"
 )
@@ -39,7 +40,8 @@ const (
 // surfaces are ordered from stiff to soft.
 var surfaces = []Surface{
 	{"ground", "ground or scraped", constant.Between(0.7, 1.6, 2.6), 0.5, "0.2-0.8", sourceContactMeasured},
-	{"fine-milled", "fine milled, machined-face tooling plate", constant.Between(1.0, 2.2, 4.0), 0.5, "0.4-1.6", sourceContactMeasured},
+	{"fine-milled", "fine milled, machined-face tooling plate", constant.Between(1.0, 2.2, 4.0), 0.5, "0.4-1.6",
+		sourceContactMeasured},
 	{"milled", "milled", constant.Between(1.6, 3.5, 6.5), 0.5, "1.6-3.2", sourceContactMeasured},
 	{"as-rolled", "as rolled, clean", constant.Between(2, 5, 10), 0.5, "0.5-3 + waviness", sourceContactGuessed},
 	{"sawn", "sawn, filed flat", constant.Between(5, 12, 25), 0.5, "6-12", sourceContactGuessed},

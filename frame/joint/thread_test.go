@@ -103,8 +103,8 @@ func TestTorqueAndPreloadAreInverse(t *testing.T) {
 	})
 }
 
-// VDI 2230 part 1, table of assembly preloads at 90 % of yield and a friction of 0.12 (2003 edition, from memory): 10.2 kN
-// for an M6 of class 8.8, and 10.1 N·m for the larger head the table takes.
+// VDI 2230 part 1, table of assembly preloads at 90 % of yield and a friction of 0.12 (2003 edition, from memory): 10.2
+// kN for an M6 of class 8.8, and 10.1 N·m for the larger head the table takes.
 func ExampleTightening_AssemblyPreload() {
 	m6, _ := joint.LookupScrew("M6")
 	turn := joint.Tightening{

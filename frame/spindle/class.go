@@ -20,12 +20,18 @@ type Class struct {
 const sourceAxial = sourcePractice + "; axial about 0.7 of radial, as angular-contact pairs of small contact angle have"
 
 var classes = []Class{
-	{"router-motor", "small router motor", constant.Between(5e3, 12e3, 25e3), constant.Between(3e3, 8e3, 20e3), constant.Between(45, 60, 80), sourceAxial},
-	{"round-spindle", "round spindle of 65 to 80 mm with small collets", constant.Between(15e3, 35e3, 70e3), constant.Between(10e3, 25e3, 55e3), constant.Between(100, 130, 160), sourceAxial},
-	{"mill-quill", "quill of a benchtop mill", constant.Between(20e3, 40e3, 80e3), constant.Between(15e3, 30e3, 70e3), constant.Between(120, 150, 200), sourceAxial},
-	{"lathe-head", "headstock of a small lathe", constant.Between(30e3, 70e3, 150e3), constant.Between(20e3, 45e3, 100e3), constant.Between(100, 150, 220), sourceAxial},
-	{"taper-30", "milling spindle with a 7/24 taper of size 30", constant.Between(60e3, 100e3, 150e3), constant.Between(40e3, 75e3, 130e3), constant.Between(150, 200, 260), sourceAxial},
-	{"taper-40", "milling spindle with a 7/24 taper of size 40", constant.Between(150e3, 250e3, 400e3), constant.Between(90e3, 170e3, 300e3), constant.Between(200, 280, 360), sourceAxial},
+	{"router-motor", "small router motor", constant.Between(5e3, 12e3, 25e3), constant.Between(3e3, 8e3, 20e3),
+		constant.Between(45, 60, 80), sourceAxial},
+	{"round-spindle", "round spindle of 65 to 80 mm with small collets", constant.Between(15e3, 35e3, 70e3),
+		constant.Between(10e3, 25e3, 55e3), constant.Between(100, 130, 160), sourceAxial},
+	{"mill-quill", "quill of a benchtop mill", constant.Between(20e3, 40e3, 80e3), constant.Between(15e3, 30e3, 70e3),
+		constant.Between(120, 150, 200), sourceAxial},
+	{"lathe-head", "headstock of a small lathe", constant.Between(30e3, 70e3, 150e3),
+		constant.Between(20e3, 45e3, 100e3), constant.Between(100, 150, 220), sourceAxial},
+	{"taper-30", "milling spindle with a 7/24 taper of size 30", constant.Between(60e3, 100e3, 150e3),
+		constant.Between(40e3, 75e3, 130e3), constant.Between(150, 200, 260), sourceAxial},
+	{"taper-40", "milling spindle with a 7/24 taper of size 40", constant.Between(150e3, 250e3, 400e3),
+		constant.Between(90e3, 170e3, 300e3), constant.Between(200, 280, 360), sourceAxial},
 }
 
 // Classes returns the known kinds from soft to stiff.
@@ -50,12 +56,13 @@ type Range struct {
 
 // Check returns an error unless all three resist.
 func (s Springs) Check() error {
-	return errors.Join(constant.Positive("radial stiffness of the spindle", s.Radial), constant.Positive("axial stiffness of the spindle", s.Axial),
+	return errors.Join(constant.Positive("radial stiffness of the spindle", s.Radial),
+		constant.Positive("axial stiffness of the spindle", s.Axial),
 		constant.Positive("tilt stiffness of the spindle", s.Tilt))
 }
 
-// Springs returns the springs of the class, to be set in a row at the nose. The tilt is that of a shaft that turns about its front
-// bearings against the rear ones, rear_bearing · radial · span², with the typical span all along: its
+// Springs returns the springs of the class, to be set in a row at the nose. The tilt is that of a shaft that turns
+// about its front bearings against the rear ones, rear_bearing · radial · span², with the typical span all along: its
 // scatter, squared, would swamp the rest.
 func (c Class) Springs() Range {
 	span := c.Span.Typical
@@ -90,7 +97,8 @@ type Taper struct {
 	Source string
 }
 
-const sourceTaper = "order of Rivin, Stiffness and Damping in Mechanical Design, on 7/24 tapers (from memory), low confidence"
+const sourceTaper = "order of Rivin, Stiffness and Damping in Mechanical Design, on 7/24 tapers (from memory), low " +
+	"confidence"
 
 var tapers = []Taper{
 	{"7/24-30", "7/24 taper of size 30, pulled in", constant.Between(0.15e9, 0.3e9, 0.6e9), sourceTaper},

@@ -39,7 +39,8 @@ func TestClasses(t *testing.T) {
 	}
 	_, ok = spindle.LookupTaper("7/24-50")
 	require.False(t, ok)
-	for _, s := range []spindle.Springs{{}, {Radial: 1, Axial: 1}, {Radial: 1, Axial: math.NaN(), Tilt: 1}, {Radial: math.Inf(1), Axial: 1, Tilt: 1}} {
+	for _, s := range []spindle.Springs{{}, {Radial: 1, Axial: 1}, {Radial: 1, Axial: math.NaN(), Tilt: 1},
+		{Radial: math.Inf(1), Axial: 1, Tilt: 1}} {
 		require.Error(t, s.Check())
 	}
 }
@@ -68,7 +69,8 @@ func TestClassTilt(t *testing.T) {
 	}
 	round, _ := spindle.LookupClass("round-spindle")
 	checkRows(t, append(rows, sourcedRow{
-		"round spindle by hand", statics + ": half of 35 N/µm at 130 mm", round.Springs().Typical.Tilt, 17500 * 16900, roundOff,
+		"round spindle by hand", statics + ": half of 35 N/µm at 130 mm", round.Springs().Typical.Tilt, 17500 * 16900,
+		roundOff,
 	}))
 }
 

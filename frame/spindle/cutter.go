@@ -53,8 +53,10 @@ func EffectiveShare(number int) constant.Band {
 
 // Check returns an error unless the cutter can be made.
 func (c Cutter) Check() error {
-	err := errors.Join(constant.Positive("diameter of the cutter", c.Diameter), constant.Positive("stickout", c.Stickout), constant.Positive("modulus of the cutter", c.E),
-		constant.NotNegative("length of the flutes", c.FluteLength), constant.NotNegative("diameter of the shank", c.Shank))
+	err := errors.Join(constant.Positive("diameter of the cutter", c.Diameter),
+		constant.Positive("stickout", c.Stickout), constant.Positive("modulus of the cutter", c.E),
+		constant.NotNegative("length of the flutes", c.FluteLength), constant.NotNegative("diameter of the shank",
+			c.Shank))
 	if c.Flutes < 1 {
 		err = errors.Join(err, fmt.Errorf("a cutter of %d flutes", c.Flutes))
 	}

@@ -17,8 +17,9 @@ func TestSteppedTool(t *testing.T) {
 		"beam-stepped-tool": func(t *testing.T, c checks.Case) {
 			neck, load := c.In(t, "neck_length_mm"), c.In(t, "load_N")
 			slices, err := spindle.Cutter{
-				Diameter: c.In(t, "neck_diameter_mm"), Flutes: 2, Stickout: neck + c.In(t, "shank_length_mm"), FluteLength: neck,
-				Shank: c.In(t, "shank_diameter_mm"), E: c.In(t, "E_MPa"),
+				Diameter: c.In(t, "neck_diameter_mm"), Flutes: 2, Stickout: neck + c.In(t, "shank_length_mm"),
+				FluteLength: neck,
+				Shank:       c.In(t, "shank_diameter_mm"), E: c.In(t, "E_MPa"),
 			}.Slices(1) // a plain neck
 			require.NoError(t, err)
 			tip := beam.SteppedCantilever(load, slices)

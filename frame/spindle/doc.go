@@ -16,8 +16,8 @@
 //
 // # Units and axes
 //
-// N, mm, MPa, rad; compliances mm/N, all positive. Radial is across the spindle's axis, alike in both directions; axial along it;
-// tilt about an axis across it, at the nose. A programmer's mistake panics; bad data is an error.
+// N, mm, MPa, rad; compliances mm/N, all positive. Radial is across the spindle's axis, alike in both directions; axial
+// along it; tilt about an axis across it, at the nose. A programmer's mistake panics; bad data is an error.
 //
 // # Left out
 //

@@ -6,8 +6,8 @@ import (
 	"tiploop/frame/spindle"
 )
 
-// A carbide cutter of 6 mm that sticks out 24 mm is a bar of 0.8 D (Kops & Vo 1990, from memory) of 580 GPa: by
-// 3 E I/L³ it has 3.3 N/µm, which is 0.305 µm per N. Common practice has a collet add 0.6 of that at three diameters; it
+// A carbide cutter of 6 mm that sticks out 24 mm is a bar of 0.8 D (Kops & Vo 1990, from memory) of 580 GPa: by 3 E
+// I/L³ it has 3.3 N/µm, which is 0.305 µm per N. Common practice has a collet add 0.6 of that at three diameters; it
 // turns, so at four it is 0.6·3/4.
 func Example() {
 	class, _ := spindle.LookupClass("round-spindle")
