@@ -1,6 +1,9 @@
 package report
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // lattice is a quantity over a grid of places: v[i][k] at x[i], y[k], both ascending; NaN where there is none.
 type lattice struct {
@@ -19,18 +22,43 @@ type crossing struct {
 
 // contour is the lines on which the quantity has a value: each a row of points, closed when its ends are the same.
 // Between the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line.
-// Where a cell has two pieces of line, its middle says which corners are on one side (marching squares).
 func (l lattice) contour(value float64) [][]planePoint {
-	links := map[crossing][]crossing{}
-	var order []crossing
-	link := func(a, b crossing) {
-		for _, c := range []crossing{a, b} {
-			if links[c] == nil {
-				order = append(order, c)
-			}
+	c := l.crossings(value)
+	done := map[crossing]bool{}
+	var lines [][]planePoint
+	for _, at := range c.order { // open lines from their ends first
+		if len(c.links[at]) == 1 && !done[at] {
+			lines = append(lines, l.follow(c, at, value, done))
 		}
-		links[a], links[b] = append(links[a], b), append(links[b], a)
 	}
+	for _, at := range c.order {
+		if !done[at] {
+			lines = append(lines, l.follow(c, at, value, done))
+		}
+	}
+	return lines
+}
+
+// crossings are the edges on which the quantity has a value, each with one or two others to which a line goes on.
+type crossings struct {
+	order []crossing // as they were met
+	links map[crossing][]crossing
+}
+
+// link joins two edges by a piece of line.
+func (c *crossings) link(a, b crossing) {
+	for _, at := range []crossing{a, b} {
+		if c.links[at] == nil {
+			c.order = append(c.order, at)
+		}
+	}
+	c.links[a], c.links[b] = append(c.links[a], b), append(c.links[b], a)
+}
+
+// crossings finds the pieces of line of a value, cell by cell. Where a cell has two of them, its middle says which
+// corners are on one side (marching squares).
+func (l lattice) crossings(value float64) crossings {
+	found := crossings{links: map[crossing][]crossing{}}
 	for i := range len(l.x) - 1 {
 		for k := range len(l.y) - 1 {
 			corners, middle, ok := l.cell(i, k)
@@ -46,54 +74,37 @@ func (l lattice) contour(value float64) [][]planePoint {
 			}
 			switch len(crossed) {
 			case 2:
-				link(edges[crossed[0]], edges[crossed[1]])
+				found.link(edges[crossed[0]], edges[crossed[1]])
 			case 4:
 				if (corners[0] >= value) == (middle >= value) { // corners 0 and 2 go together: cut off 1 and 3
-					link(edges[0], edges[1])
-					link(edges[2], edges[3])
+					found.link(edges[0], edges[1])
+					found.link(edges[2], edges[3])
 				} else {
-					link(edges[3], edges[0])
-					link(edges[1], edges[2])
+					found.link(edges[3], edges[0])
+					found.link(edges[1], edges[2])
 				}
 			}
 		}
 	}
-	done := map[crossing]bool{}
-	follow := func(from crossing) (line []planePoint) {
-		at := from
-		for {
-			done[at] = true
-			line = append(line, l.on(at, value))
-			next, found := crossing{}, false
-			for _, c := range links[at] {
-				if !done[c] {
-					next, found = c, true
-					break
-				}
-			}
-			if !found {
-				for _, c := range links[at] {
-					if c == from && len(line) > 2 {
-						line = append(line, line[0])
-					}
-				}
-				return line
-			}
-			at = next
+	return found
+}
+
+// follow gives the line that begins at an edge, and marks its edges as done.
+func (l lattice) follow(c crossings, from crossing, value float64, done map[crossing]bool) (line []planePoint) {
+	at := from
+	for {
+		done[at] = true
+		line = append(line, l.on(at, value))
+		onward := slices.IndexFunc(c.links[at], func(next crossing) bool { return !done[next] })
+		if onward < 0 {
+			break
 		}
+		at = c.links[at][onward]
 	}
-	var lines [][]planePoint
-	for _, c := range order { // open lines from their ends first
-		if len(links[c]) == 1 && !done[c] {
-			lines = append(lines, follow(c))
-		}
+	if len(line) > 2 && slices.Contains(c.links[at], from) {
+		line = append(line, line[0])
 	}
-	for _, c := range order {
-		if !done[c] {
-			lines = append(lines, follow(c))
-		}
-	}
-	return lines
+	return line
 }
 
 // cell gives the values at the corners of a cell, round it from (i, k), and their mean; false when one is missing.

@@ -52,77 +52,98 @@ func blanks(n int) []string { return make([]string, n) }
 // against their ratings.
 func WriteTipCSV(w io.Writer, a answer.Answer) error {
 	details := eachDetail(a.Options)
-	var points, sources, stressed []string
-	for _, at := range pointLoads(details) {
-		if !slices.Contains(points, at.point) {
-			points = append(points, at.point)
+	columns := tipColumnsOf(details)
+	rows := [][]string{columns.head()}
+	for _, r := range details {
+		for _, l := range r.Loads {
+			rows = append(rows, columns.row(r, l))
 		}
+	}
+	return writeCSV(w, a, rows)
+}
+
+// tipColumns are what any of the options has, in the order in which it is met: a row of another one leaves blanks.
+type tipColumns struct {
+	points, sources, stressed []string // names of points and of sources, parts with a stress
+	cuts                      []string // the heads of cuts
+	guides, drives            []string
+}
+
+// tipColumnsOf gathers them.
+func tipColumnsOf(details []answer.Result) (c tipColumns) {
+	add := func(names *[]string, name string) {
+		if !slices.Contains(*names, name) {
+			*names = append(*names, name)
+		}
+	}
+	for _, at := range pointLoads(details) {
+		add(&c.points, at.point)
 	}
 	for _, r := range details {
 		for _, s := range r.Shares {
-			if !slices.Contains(sources, s.Source) {
-				sources = append(sources, s.Source)
-			}
+			add(&c.sources, s.Source)
 		}
 		for _, s := range r.Stress {
-			if !slices.Contains(stressed, s.Part) {
-				stressed = append(stressed, s.Part)
-			}
+			add(&c.stressed, s.Part)
 		}
 	}
+	c.cuts = cutHeads(details)
+	c.guides, c.drives = ratingHeads(details)
+	return c
+}
+
+// head names the columns.
+func (c tipColumns) head() []string {
 	head := []string{"option", "load"}
 	head = append(head, xyz("stiffness_", "n_per_um")...)
 	head = append(head, "stiffness_softest_n_per_um")
 	head = append(head, xyz("softest_direction_", "unit_vector")...)
 	head = append(head, xyz("tip_", "um")...)
 	head = append(head, "tip_size_um")
-	for _, point := range points {
+	for _, point := range c.points {
 		head = append(head, xyz("point "+point+" ", "um")...)
 		head = append(head, xyz("point "+point+" turn_", "rad")...)
 	}
 	head = append(head, xyz("reaction_", "n")...)
 	head = append(head, "residual_ratio")
-	for _, s := range sources {
+	for _, s := range c.sources {
 		head = append(head, "share "+s+" percent")
 	}
-	for _, part := range stressed {
+	for _, part := range c.stressed {
 		head = append(head, "stress "+part+" mpa", "stress "+part+" edge_mpa", "stress "+part+" margin_to_yield_ratio")
 	}
-	cuts := cutHeads(details)
-	head = append(head, cuts...)
-	guides, drives := ratingHeads(details)
-	head = append(head, ratingHead(guides, drives)...)
-	rows := [][]string{append(head, "detail")}
-	for _, r := range details {
-		for _, l := range r.Loads {
-			row := append([]string{r.Name, l.Name}, stiffnessCells(r.Tip)...)
-			if r.Tip == nil {
-				row = append(row, blanks(3)...)
-			} else {
-				row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection, number.NoiseInVector)...)
-			}
-			if l.TipUm == nil {
-				row = append(row, blanks(4)...)
-			} else {
-				row = append(row, append(three(*l.TipUm, number.Noise), one(number.Norm(*l.TipUm)))...)
-			}
-			for _, point := range points {
-				row = append(row, pointCells(l.PointsUm, point, number.Noise)...)
-				row = append(row, pointCells(l.PointsRad, point, number.NoiseInTurn)...)
-			}
-			row = append(append(row, three(l.ReactionN, number.Noise)...), number.Full(l.Residual))
-			for _, source := range sources {
-				row = append(row, shareCell(r, l.Name, source))
-			}
-			for _, part := range stressed {
-				row = append(row, stressCells(r, l.Name, part)...)
-			}
-			row = append(row, cutCells(r, l.Name, cuts)...)
-			row = append(row, ratingCells(r, l.Name, guides, drives)...)
-			rows = append(rows, append(row, r.Detail))
-		}
+	head = append(head, c.cuts...)
+	head = append(head, ratingHead(c.guides, c.drives)...)
+	return append(head, "detail")
+}
+
+// row is that of a load on an option.
+func (c tipColumns) row(r answer.Result, l answer.LoadResult) []string {
+	row := append([]string{r.Name, l.Name}, stiffnessCells(r.Tip)...)
+	if r.Tip == nil {
+		row = append(row, blanks(3)...)
+	} else {
+		row = append(row, three(r.Tip.StiffnessNPerUm.SoftestDirection, number.NoiseInVector)...)
 	}
-	return writeCSV(w, a, rows)
+	if l.TipUm == nil {
+		row = append(row, blanks(4)...)
+	} else {
+		row = append(row, append(three(*l.TipUm, number.Noise), one(number.Norm(*l.TipUm)))...)
+	}
+	for _, point := range c.points {
+		row = append(row, pointCells(l.PointsUm, point, number.Noise)...)
+		row = append(row, pointCells(l.PointsRad, point, number.NoiseInTurn)...)
+	}
+	row = append(append(row, three(l.ReactionN, number.Noise)...), number.Full(l.Residual))
+	for _, source := range c.sources {
+		row = append(row, shareCell(r, l.Name, source))
+	}
+	for _, part := range c.stressed {
+		row = append(row, stressCells(r, l.Name, part)...)
+	}
+	row = append(row, cutCells(r, l.Name, c.cuts)...)
+	row = append(row, ratingCells(r, l.Name, c.guides, c.drives)...)
+	return append(row, r.Detail)
 }
 
 // stiffnessCells are x, y, z and the softest direction's stiffness.

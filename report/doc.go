@@ -1,6 +1,6 @@
 // Package report turns the plain numbers of an answer into text, tables and charts. It solves nothing.
 //
-// The Write functions take what a command found (machine.Answer, machine.Inventory) and an io.Writer: text for a
+// The Write functions take what a command found (answer.Answer, answer.Inventory) and an io.Writer: text for a
 // person, JSON for a program, CSV for a spreadsheet. The picture functions return a paper.Picture, which Save writes as
 // SVG, PNG or PDF by the name's extension. The machine itself is drawn by package drawing.
 //

@@ -11,6 +11,16 @@ import (
 // all.
 func WriteDrives(w io.Writer) error {
 	p := newPage(w)
+	p.ballScrews()
+	p.leadScrews()
+	p.supportUnits()
+	p.steppers()
+	p.moreConstants(drive.CommonConstants())
+	return p.close()
+}
+
+// ballScrews lists their cores, nuts and ratings.
+func (p *page) ballScrews() {
 	p.line("Ball screws, rolled")
 	var cores, ratings [][]string
 	for _, s := range drive.BallScrews() {
@@ -28,7 +38,10 @@ func WriteDrives(w io.Writer) error {
 	p.heading("Load ratings of ball screws, low/typical/high")
 	p.table([]column{named("screw"), measured("dynamic C_a, kN"), measured("static C_0a, kN"), named("source")},
 		ratings)
+}
 
+// leadScrews lists them with their nuts.
+func (p *page) leadScrews() {
 	p.heading("Lead screws, trapezoidal thread")
 	var rows [][]string
 	for _, s := range drive.LeadScrews() {
@@ -42,9 +55,12 @@ func WriteDrives(w io.Writer) error {
 	p.line("")
 	p.say("Nuts low/typical/high, with their play taken up, in proportion to the screw's diameter " +
 		"(lead_nut_per_diameter, plastic_nut).")
+}
 
+// supportUnits lists the bearings of screws.
+func (p *page) supportUnits() {
 	p.heading("Support units")
-	rows = nil
+	var rows [][]string
 	for _, u := range drive.SupportUnits() {
 		play := absent
 		if u.Play.High > 0 {
@@ -55,9 +71,12 @@ func WriteDrives(w io.Writer) error {
 	}
 	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"),
 		measured("play, mm"), measured("permitted load, kN"), named("source")}, rows)
+}
 
+// steppers lists motors.
+func (p *page) steppers() {
 	p.heading("Motors")
-	rows = nil
+	var rows [][]string
 	for _, m := range drive.Steppers() {
 		stiffness := m.Hold.Scaled(drive.HoldingStiffness(1)) // in proportion to the torque
 		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, nmmPerNm), over(stiffness, nmmPerNm),
@@ -65,6 +84,4 @@ func WriteDrives(w io.Writer) error {
 	}
 	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"),
 		measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)
-	p.moreConstants(drive.CommonConstants())
-	return p.close()
 }

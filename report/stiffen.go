@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tiploop/frame/answer"
@@ -37,32 +38,12 @@ func (p *page) next(r answer.Result) {
 	if len(gains) == 0 {
 		return
 	}
+	shown := gains[:min(len(gains), mostGains)]
 	p.heading(nextHeading)
 	p.say(nextInWords(n, gains))
 	var rows [][]string
-	bends := false
-	for i, g := range gains {
-		if i == mostGains {
-			break
-		}
-		bends = bends || sideInWords(g) != ""
-		per := "–"
-		if g.PerKg != nil {
-			per = number.Significant(*g.PerKg)
-		}
-		operation := "–"
-		if g.PerOperation != nil {
-			operation = number.Significant(*g.PerOperation)
-		}
-		most, um := "", 0.0
-		for _, l := range g.Loads {
-			if math.Abs(l.Um) > math.Abs(um) {
-				most, um = l.Load, l.Um
-			}
-		}
-		rows = append(rows, []string{gainWords(g), stepInWords(g) + sideInWords(g),
-			number.Significant(step(g) * g.StiffnessNPerUm), number.Significant(step(g) * um), most,
-			number.Significant(step(g) * g.MassKg), per, operation})
+	for _, g := range shown {
+		rows = append(rows, gainCells(g))
 	}
 	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
 		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
@@ -71,10 +52,28 @@ func (p *page) next(r answer.Result) {
 	}
 	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what " +
 		"touches the part stays where it is.")
-	if bends {
+	if slices.ContainsFunc(shown, func(g answer.Gain) bool { return sideInWords(g) != "" }) {
 		p.say("* The model bends at this very number: the gain is that on its other side.")
 	}
-	for _, g := range gains[:min(len(gains), mostGains)] {
+	p.limitsOfNext(n, shown)
+}
+
+// gainCells are the row of one gain: what, by which step, and what that gives and costs.
+func gainCells(g answer.Gain) []string {
+	most, um := "", 0.0
+	for _, l := range g.Loads {
+		if math.Abs(l.Um) > math.Abs(um) {
+			most, um = l.Load, l.Um
+		}
+	}
+	return []string{gainWords(g), stepInWords(g) + sideInWords(g), number.Significant(step(g) * g.StiffnessNPerUm),
+		number.Significant(step(g) * um), most, number.Significant(step(g) * g.MassKg), perhapsSignificant(g.PerKg),
+		perhapsSignificant(g.PerOperation)}
+}
+
+// limitsOfNext says how far the gains shown may go, and of what no gain can be told.
+func (p *page) limitsOfNext(n *answer.Next, shown []answer.Gain) {
+	for _, g := range shown {
 		if g.Room != nil {
 			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g),
 				withUnit(number.Length(*g.Room), g.Unit), stiffeningWay(g), wrap.OneLine(g.Bound)))

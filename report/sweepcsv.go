@@ -11,62 +11,60 @@ import (
 
 // WriteSweepCSV writes a row for each place.
 func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
-	var head []string
+	loads, points := sweptLoads(s), sweptPoints(s)
+	rows := [][]string{sweptHead(s, loads, points)}
+	for _, p := range s.Places {
+		rows = append(rows, sweptRow(p, loads, points))
+	}
+	for _, l := range s.LeftOut {
+		row := valueCells(l.At)
+		row = append(row, blanks(len(rows[0])-len(row)-1)...)
+		rows = append(rows, append(row, wrap.OneLine(l.Why)))
+	}
+	return writeCSV(w, s, rows)
+}
+
+// sweptHead names the columns.
+func sweptHead(s answer.Sweep, loads []string, points []pointLoad) (head []string) {
 	for _, v := range s.Values {
 		head = append(head, headOf(v))
 	}
 	head = append(head, "stiffness_x_n_per_um", "stiffness_y_n_per_um", "stiffness_z_n_per_um",
 		"stiffness_softest_n_per_um")
-	loads, points := sweptLoads(s), sweptPoints(s)
 	for _, l := range loads {
 		head = append(append(head, xyz(l+": tip_", "um")...), l+": tip_size_um")
 	}
 	for _, at := range points {
 		head = append(head, xyz(at.load+": "+at.point+"_", "um")...)
 	}
-	rows := [][]string{append(head, "mass_kg", "through_holes", "tapped_holes", "drilling_operations", "left_out")}
-	for _, p := range s.Places {
-		var row []string
-		for _, at := range p.At {
-			row = append(row, one(at))
-		}
-		if p.Tip == nil {
-			row = append(row, blanks(4)...)
+	return append(head, "mass_kg", "through_holes", "tapped_holes", "drilling_operations", "left_out")
+}
+
+// sweptRow is that of a place at which the values make a machine.
+func sweptRow(p answer.SweptPlace, loads []string, points []pointLoad) []string {
+	row := append(valueCells(p.At), stiffnessCells(p.Tip)...)
+	for _, name := range loads {
+		if l := p.Load(name); l != nil && l.TipUm != nil {
+			row = append(append(row, three(*l.TipUm, number.Noise)...), one(*l.TipSizeUm))
 		} else {
-			k := p.Tip.StiffnessNPerUm
-			row = append(row, one(k.X), one(k.Y), one(k.Z), one(k.Softest))
+			row = append(row, blanks(4)...)
 		}
-		for _, name := range loads {
-			if l := p.Load(name); l != nil && l.TipUm != nil {
-				row = append(append(row, three(*l.TipUm, number.Noise)...), one(*l.TipSizeUm))
-			} else {
-				row = append(row, blanks(4)...)
-			}
-		}
-		for _, at := range points {
-			l := p.Load(at.load)
-			if l == nil {
-				row = append(row, blanks(3)...)
-				continue
-			}
-			um, there := l.PointsUm[at.point]
-			if !there {
-				row = append(row, blanks(3)...)
-				continue
-			}
-			row = append(row, three(um, number.Noise)...)
-		}
-		h := p.Holes
-		rows = append(rows, append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped),
-			fmt.Sprint(h.Operations), ""))
 	}
-	for _, l := range s.LeftOut {
-		var row []string
-		for _, at := range l.At {
-			row = append(row, one(at))
+	for _, at := range points {
+		if l := p.Load(at.load); l != nil {
+			row = append(row, pointCells(l.PointsUm, at.point, number.Noise)...)
+		} else {
+			row = append(row, blanks(3)...)
 		}
-		row = append(row, blanks(len(rows[0])-len(row)-1)...)
-		rows = append(rows, append(row, wrap.OneLine(l.Why)))
 	}
-	return writeCSV(w, s, rows)
+	h := p.Holes
+	return append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped), fmt.Sprint(h.Operations), "")
+}
+
+// valueCells are the values that make a place.
+func valueCells(at []float64) (row []string) {
+	for _, v := range at {
+		row = append(row, one(v))
+	}
+	return row
 }

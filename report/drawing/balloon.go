@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/plot/vg"
@@ -80,12 +81,7 @@ func placeBalloons(views []*paperView) {
 // of numbers already there. A part that is hidden everywhere has less than no room, and its middle is given.
 func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Length) {
 	outline := p.outlines[part]
-	rank := 0
-	for k, i := range p.order {
-		if i == part {
-			rank = k
-		}
-	}
+	rank := slices.Index(p.order, part)
 	lo, hi := outline[0], outline[0]
 	for _, f := range outline {
 		lo = flat{min(lo.right, f.right), min(lo.up, f.up)}
@@ -101,28 +97,9 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 			if !contains(outline, f) {
 				continue
 			}
-			r := p.drawing.points(distance(outline, f))
-			hidden := false
-			for _, nearer := range p.order[rank+1:] {
-				if contains(p.outlines[nearer], f) {
-					hidden = true
-					break
-				}
-				r = min(r, p.drawing.points(distance(p.outlines[nearer], f)))
-			}
+			r, hidden := p.roomAt(f, rank, done, signs)
 			if hidden {
 				continue
-			}
-			place := p.paper(f)
-			for _, b := range done {
-				r = min(r, apart(place, b.at)-balloonApart+balloonRoom)
-			}
-			for _, s := range signs {
-				r = min(r, apart(place, s)-screwReach+1)
-			}
-			for _, j := range p.drawing.inv.Joints {
-				line := []flat{p.view.flatten(j.FromMM), p.view.flatten(j.ToMM)}
-				r = min(r, p.drawing.points(distance(line, f))+1)
 			}
 			crossed := vg.Length(0)
 			for _, farther := range p.order[:rank] {
@@ -131,12 +108,37 @@ func (p *paperView) roomiest(part int, done []balloon) (at vg.Point, room vg.Len
 				}
 			}
 			// Where there is plenty of room, the middle of the part is the best place.
+			place := p.paper(f)
 			if worth := min(r, plenty) - offMiddle*apart(place, middle) - crossed; worth > best+number.Noise {
 				at, room, best = place, r, worth
 			}
 		}
 	}
 	return at, room
+}
+
+// roomAt is how far a place of the part of a rank is from its own edges, from nearer parts, from numbers already there,
+// from signs and from joints; hidden says that a nearer part covers it.
+func (p *paperView) roomAt(f flat, rank int, done []balloon, signs []vg.Point) (room vg.Length, hidden bool) {
+	room = p.drawing.points(distance(p.outlines[p.order[rank]], f))
+	for _, nearer := range p.order[rank+1:] {
+		if contains(p.outlines[nearer], f) {
+			return 0, true
+		}
+		room = min(room, p.drawing.points(distance(p.outlines[nearer], f)))
+	}
+	place := p.paper(f)
+	for _, b := range done {
+		room = min(room, apart(place, b.at)-balloonApart+balloonRoom)
+	}
+	for _, s := range signs {
+		room = min(room, apart(place, s)-screwReach+1)
+	}
+	for _, j := range p.drawing.inv.Joints {
+		line := []flat{p.view.flatten(j.FromMM), p.view.flatten(j.ToMM)}
+		room = min(room, p.drawing.points(distance(line, f))+1)
+	}
+	return room, false
 }
 
 // signPlaces gives the places of screws, of the marks on drives and of the tool tip on the paper, which numbers keep
