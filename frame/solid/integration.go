@@ -26,18 +26,26 @@ func legendre(n int) [][2]float64 {
 	return rule
 }
 
-// unitLegendre are n points along 0..1 with their weights, from the middle outwards.
-func unitLegendre(n int) [][2]float64 {
-	rule := legendre(n)
-	slices.SortStableFunc(rule, func(a, b [2]float64) int { return cmp.Compare(math.Abs(a[0]), math.Abs(b[0])) })
-	for i, p := range rule {
-		rule[i] = [2]float64{(1 + p[0]) / 2, p[1] / 2}
+// onUnit moves points from −1..1 to 0..1 and puts them in order from the middle outwards.
+func onUnit(rule [][2]float64) [][2]float64 {
+	unit := slices.Clone(rule)
+	slices.SortStableFunc(unit, func(a, b [2]float64) int { return cmp.Compare(math.Abs(a[0]), math.Abs(b[0])) })
+	for i, p := range unit {
+		unit[i] = [2]float64{(1 + p[0]) / 2, p[1] / 2}
 	}
-	return rule
+	return unit
 }
 
-// gauss are three points along −1..1, exact to degree 5.
-var gauss = legendre(3)
+var (
+	// gauss are three points along −1..1, exact to degree 5.
+	gauss = legendre(3)
+	// fourPoints are four, exact to degree 7 (Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4). They
+	// are written out because the outer points of legendre(4) are one off in the last digit that a float64 holds.
+	fourPoints = [][2]float64{
+		{-0.861136311594052575, 0.347854845137453857}, {-0.339981043584856265, 0.652145154862546143},
+		{0.339981043584856265, 0.652145154862546143}, {0.861136311594052575, 0.347854845137453857},
+	}
+)
 
 // brickStations are 3 × 3 × 3 points. Products of two shape functions, or of their derivatives, have degree 4 in each
 // coordinate: stiffness and mass of a box are exact. The 2 × 2 × 2 points of reduced integration would leave six motions

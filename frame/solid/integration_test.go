@@ -9,6 +9,8 @@ import (
 
 // Source: Abramowitz & Stegun, Handbook of Mathematical Functions, table 25.4 (Gaussian integration on −1..1).
 func TestPointsAreThoseOfTheHandbook(t *testing.T) {
+	require.Equal(t, 0.0, sumOf(fourPoints, func(x float64) float64 { return x }))
+	require.InDelta(t, 2./7, sumOf(fourPoints, func(x float64) float64 { return math.Pow(x, 6) }), 1e-15)
 	for _, row := range []struct{ x, w []float64 }{
 		{[]float64{0.577350269189625765}, []float64{1}},
 		{[]float64{0, 0.774596669241483377}, []float64{0.888888888888888889, 0.555555555555555556}},
@@ -21,7 +23,8 @@ func TestPointsAreThoseOfTheHandbook(t *testing.T) {
 			}
 			want = append(want, [2]float64{x, row.w[i]})
 		}
-		got, unit := legendre(len(want)), unitLegendre(len(want))
+		got := legendre(len(want))
+		unit := onUnit(got)
 		require.Len(t, got, len(want))
 		for i, p := range want {
 			require.InDelta(t, p[0], got[i][0], 2e-16)
@@ -34,6 +37,13 @@ func TestPointsAreThoseOfTheHandbook(t *testing.T) {
 			last = off
 		}
 	}
+}
+
+func sumOf(rule [][2]float64, f func(x float64) float64) (sum float64) {
+	for _, p := range rule {
+		sum += p[1] * f(p[0])
+	}
+	return sum
 }
 
 // Both elements' points integrate every product of powers up to the degree their comments promise, over the local volume:

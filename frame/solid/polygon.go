@@ -130,8 +130,8 @@ type spot struct {
 
 // Points along 0..1, exact to degrees 5 and 7.
 var (
-	gauss3 = unitLegendre(3)
-	gauss4 = unitLegendre(4)
+	gauss3 = onUnit(gauss)
+	gauss4 = onUnit(fourPoints)
 )
 
 // spots is an integration rule over the polygon, exact for what is integrated over it: products of two of the elements'
