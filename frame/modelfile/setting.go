@@ -19,7 +19,7 @@ func (d *decoder) fix(set []Setting) {
 	for _, s := range set {
 		def := d.scope.definitions[s.Name]
 		if def == nil {
-			panic(fmt.Sprintf("machine: a setting of %q, which is no value of the file", s.Name))
+			panic(fmt.Sprintf("modelfile: a setting of %q, which is no value of the file", s.Name))
 		}
 		def.value, def.state = value{quantity: s.quantity}, done
 	}

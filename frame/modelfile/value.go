@@ -183,7 +183,7 @@ func (e *evaluation) of(n ast.Node) (value, *trouble) {
 	case *ast.CallNode:
 		return e.call(n, x.Callee.(*ast.IdentifierNode).Value, x.Arguments)
 	}
-	panic("machine: expression not checked before it is evaluated")
+	panic("modelfile: expression not checked before it is evaluated")
 }
 
 func (e *evaluation) name(name string) (value, *trouble) {

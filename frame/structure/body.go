@@ -104,7 +104,7 @@ func newBody(p *machine.Part) (*body, error) {
 			b.growBySection()
 		}
 	default:
-		panic("machine: part of no kind")
+		panic("structure: part of no kind")
 	}
 	return b, nil
 }

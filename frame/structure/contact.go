@@ -207,7 +207,7 @@ func along1(v r3.Vec) (machine.Axis, float64) {
 			return machine.Axis(k), c
 		}
 	}
-	panic("machine: vector of no length")
+	panic("structure: vector of no length")
 }
 
 // prismsMeet tests two gussets whose boxes meet, the second moved by some way within ways. Convex bodies are apart when a

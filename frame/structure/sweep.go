@@ -15,7 +15,7 @@ import (
 // fault is the error.
 func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func()) (*answer.Sweep, error) {
 	if len(values) < 1 || len(values) > 2 {
-		panic(fmt.Sprintf("machine: a sweep of %d values", len(values)))
+		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
 	}
 	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}}
 	total, inner := 1, 1

@@ -75,7 +75,7 @@ func (m *Model) newAdjoint() (*adjoint, error) {
 	}
 	itself, ok := m.system.Try(m.frame)
 	if !ok {
-		panic("machine: a frame has not the freedoms of itself")
+		panic("structure: a frame has not the freedoms of itself")
 	}
 	for _, push := range a.push {
 		b := m.pushed(push)
@@ -344,7 +344,7 @@ func (b *body) massPerThickness() float64 {
 func (b *body) thickened() beam.Section {
 	s, err := beam.Rect{Width: b.width(), Height: b.fills.size(b.upAxis()) + b.thicker}.Section(b.part.Material.Nu)
 	if err != nil {
-		panic(fmt.Sprintf("machine: part %s thicker by %g mm: %v", b.part.Name, b.thicker, err))
+		panic(fmt.Sprintf("structure: part %s thicker by %g mm: %v", b.part.Name, b.thicker, err))
 	}
 	return s
 }

@@ -52,7 +52,7 @@ func (m *Model) movesSolid(a machine.Action, s *solidBody) bool {
 		}
 	}
 	if count != 0 && count != len(s.parts) {
-		panic(fmt.Sprintf("machine: axis %s moves %d of the %d parts of %s", axis.Name, count, len(s.parts), s.source()))
+		panic(fmt.Sprintf("structure: axis %s moves %d of the %d parts of %s", axis.Name, count, len(s.parts), s.source()))
 	}
 	return count > 0
 }

@@ -191,7 +191,7 @@ func (s *spot) moved(by r3.Vec) *spot {
 		out.zone.Polygon[i][1] += machine.Component(by, q)
 	}
 	if s.held != nil {
-		panic("machine: a spot that is held does not run")
+		panic("structure: a spot that is held does not run")
 	}
 	return &out
 }

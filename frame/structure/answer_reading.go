@@ -72,7 +72,7 @@ func (m *Model) solidOf(b *body) (number, part int) {
 			return i, k
 		}
 	}
-	panic("machine: a meshed part of no solid body")
+	panic("structure: a meshed part of no solid body")
 }
 
 // form spreads weights on a body's freedoms over those of the frame.

@@ -194,7 +194,7 @@ func toolStretches(t *machine.Tool) (list []toolStretch) {
 func toolRound(t *machine.Tool, diameter float64) beam.Section {
 	section, err := beam.Round{Diameter: diameter}.Section(t.Material.Nu)
 	if err != nil {
-		panic(fmt.Sprintf("machine: tool of diameter %g: %v", diameter, err))
+		panic(fmt.Sprintf("structure: tool of diameter %g: %v", diameter, err))
 	}
 	return section
 }

@@ -264,7 +264,7 @@ func (s *tipState) softest() float64 {
 	}
 	var eigen mat.EigenSym
 	if !eigen.Factorize(sym, false) {
-		panic("machine: a symmetric matrix of order 3 without principal values")
+		panic("structure: a symmetric matrix of order 3 without principal values")
 	}
 	return perMicro(eigen.Values(nil)[2])
 }
