@@ -47,8 +47,8 @@ type Tie struct {
 	Lo, Hi [3]float64
 }
 
-// Zone is a flat area of a part's face, or of a plane inside the part: a convex polygon, or the ring that it cuts out of
-// two circles round At.
+// Zone is a flat area of a part's face, or of a plane inside the part: a convex polygon, or the ring that it cuts out
+// of two circles round At.
 //
 // A zone has six freedoms, in this order: its mean movement along x, y, z (mm) and its mean rotation about x, y, z
 // (rad, right-handed), carried rigidly from the middle of the area to At. The forces that do work on them are evenly
@@ -62,9 +62,9 @@ type Zone struct {
 	Aligned      bool         // cells end at the polygon's bounding box; else they are only as small as the zone asks
 }
 
-// Region is the part of a face that lies in a rectangle, Lo and Hi equal along Normal. Its nodes follow one rigid motion
-// of six freedoms: movement of At along x, y, z (mm) and rotation about x, y, z (rad). A node of two regions follows the
-// first.
+// Region is the part of a face that lies in a rectangle, Lo and Hi equal along Normal. Its nodes follow one rigid
+// motion of six freedoms: movement of At along x, y, z (mm) and rotation about x, y, z (rad). A node of two regions
+// follows the first.
 type Region struct {
 	Part, Normal int
 	Lo, Hi       [3]float64

@@ -255,8 +255,8 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 	return inverse, nil
 }
 
-// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the one
-// among these that it is most like.
+// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the
+// one among these that it is most like.
 func (r *Reduced) alikeZones(c *mat.SymDense) error {
 	n := c.SymmetricDim()
 	l := mat.NewDense(n, n, nil)

@@ -84,8 +84,8 @@ func (r *Reduced) massTimes(x *mat.Dense) *mat.Dense {
 	return out
 }
 
-// Source: frequencies_Hz of F1 in testdata/solid-reference.yaml, ±0.4 to 1.2 Hz, for 2700 kg/m³. A body whose parts are tied
-// rings as one.
+// Source: frequencies_Hz of F1 in testdata/solid-reference.yaml, ±0.4 to 1.2 Hz, for 2700 kg/m³. A body whose parts are
+// tied rings as one.
 func TestPortalFrequencies(t *testing.T) {
 	if testing.Short() {
 		t.Skip("sixty solves")

@@ -232,8 +232,8 @@ func (c solidCase) measured(t *testing.T, meshes int) string {
 	return b.String()
 }
 
-// holdAgainst holds the cases of a file against their results and the golden table: on as many meshes as meshes says of a
-// case, or on the most there are where the environment asks for all.
+// holdAgainst holds the cases of a file against their results and the golden table: on as many meshes as meshes says of
+// a case, or on the most there are where the environment asks for all.
 func holdAgainst(t *testing.T, file string, count, most int, meshes map[string]int) {
 	name := strings.TrimSuffix(file, ".yaml") + ".golden"
 	var table strings.Builder
@@ -273,7 +273,8 @@ func firstMeshes(block string, meshes int) string {
 }
 
 // Source: testdata/solid-reference.yaml, own 20-node hexahedra by another program, see its head. The golden file is the
-// table of convergence: unknowns and errors at the default mesh and at 0.4 of its cells, beside the reference's own doubt.
+// table of convergence: unknowns and errors at the default mesh and at 0.4 of its cells, beside the reference's own
+// doubt.
 func TestSolidReference(t *testing.T) {
 	meshes := map[string]int{"solid-M1_6mm": 1, "solid-M1_12mm": 1, "solid-G1": 1}
 	if !testing.Short() {

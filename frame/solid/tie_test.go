@@ -13,7 +13,8 @@ import (
 	"tiploop/beam"
 )
 
-// whole is the stiffness of all the mesh's unknowns, ties included, nothing held: assembled apart from the solver's path.
+// whole is the stiffness of all the mesh's unknowns, ties included, nothing held: assembled apart from the solver's
+// path.
 func (r *Reduced) whole() *mat.SymDense {
 	n := 3 * len(r.mesh.Nodes)
 	k := mat.NewSymDense(n, nil)
@@ -198,8 +199,8 @@ func cantileverEnd(t *testing.T, cuts []float64, mesh float64) [3]float64 {
 	return [3]float64{c.At(0, 0), c.At(1, 1), c.At(2, 2)}
 }
 
-// A bar in two or three pieces is a bar: no locking and no slack at ties whose meshes do not match (grading differs from
-// piece to piece).
+// A bar in two or three pieces is a bar: no locking and no slack at ties whose meshes do not match (grading differs
+// from piece to piece).
 func TestTiedCantileverIsOnePiece(t *testing.T) {
 	one := cantileverEnd(t, []float64{0, 200}, 0.5)
 	for _, cuts := range [][]float64{{0, 73, 200}, {0, 20, 90, 200}} {
@@ -294,9 +295,9 @@ func surrounded(faces int) []Part {
 	return parts
 }
 
-// The penalty's parts as the essay has them, g = e·c·a/h: c = (p+1)² at a brick's faces and a wedge's triangles, (p+1)·(p+2)
-// at its legs, p = 2 (Warburton & Hesthaven, CMAME 192 (2003)); a = λ+2μ along the normal, μ across; h the extent behind; e
-// the number of tied faces.
+// The penalty's parts as the essay has them, g = e·c·a/h: c = (p+1)² at a brick's faces and a wedge's triangles,
+// (p+1)·(p+2) at its legs, p = 2 (Warburton & Hesthaven, CMAME 192 (2003)); a = λ+2μ along the normal, μ across; h the
+// extent behind; e the number of tied faces.
 func TestGripOfAnElement(t *testing.T) {
 	lambda, mu := lame(soft)
 	for faces := 1; faces <= 6; faces++ {
@@ -322,8 +323,8 @@ func TestGripOfAnElement(t *testing.T) {
 	require.InEpsilon(t, 9*(lambda+2*mu)/3, r.grip(0, plane{normal: 0})[0], 1e-14)
 }
 
-// What the essay proves, by gonum's dense eigenvalues: whatever moves, the ties leave 1 − 1/σ of the strain energy, also of a
-// cell that is tied all round and whose neighbours hold it from every side.
+// What the essay proves, by gonum's dense eigenvalues: whatever moves, the ties leave 1 − 1/σ of the strain energy,
+// also of a cell that is tied all round and whose neighbours hold it from every side.
 func TestTiesLeaveTheirShareOfEnergy(t *testing.T) {
 	for _, faces := range []int{1, 2, 4, 6} {
 		r := single(t, surrounded(faces)...)
