@@ -172,7 +172,8 @@ func (b *Body) check() error {
 			return &ZoneError{[]int{i}, fmt.Sprintf("zone %d must lie on a part, square to an axis", i)}
 		}
 		if !polygon(z.Polygon).convex() || !(z.Inner >= 0) || !(z.Outer == 0 || z.Outer > z.Inner) || math.IsInf(z.Outer, 0) {
-			return &ZoneError{[]int{i}, fmt.Sprintf("%s must be a convex polygon, anticlockwise, with radii 0 <= inner < outer", b.zoneName(i))}
+			const what = "must be a convex polygon, anticlockwise, with radii 0 <= inner < outer"
+			return &ZoneError{[]int{i}, b.zoneName(i) + " " + what}
 		}
 	}
 	for i, z := range b.Watched {
@@ -200,8 +201,9 @@ func flat(normal int, lo, hi [3]float64) bool {
 	return true
 }
 
-func (b *Body) zoneName(i int) string {
-	z := b.Zones[i]
+func (b *Body) zoneName(i int) string { return b.nameOf(&b.Zones[i]) }
+
+func (b *Body) nameOf(z *Zone) string {
 	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", z.At.X, z.At.Y, z.At.Z, b.Parts[z.Part].Name)
 }
 

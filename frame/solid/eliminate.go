@@ -284,7 +284,8 @@ func (r *Reduced) alikeZones(c *mat.SymDense) error {
 			if a == b {
 				return &ZoneError{[]int{b}, r.body.zoneName(b) + " is too small or too narrow for the mesh"}
 			}
-			return &ZoneError{[]int{a, b}, fmt.Sprintf("%s and %s are too alike for the mesh to tell them apart", r.body.zoneName(a), r.body.zoneName(b))}
+			both := r.body.zoneName(a) + " and " + r.body.zoneName(b)
+			return &ZoneError{[]int{a, b}, both + " are too alike for the mesh to tell them apart"}
 		}
 	}
 	return &ZoneError{nil, "the zones are too alike for the mesh to tell them apart"}

@@ -145,7 +145,9 @@ func brickProducts(s, t, n, zeta float64) (c [productsCount]float64, vanishes bo
 	default:
 		f /= 2
 		q := n*zeta - 2
-		c = [productsCount]float64{m00: q, m10: s * (1 + q), m01: t * (1 + q), m20: 1, m11: s * t * (2 + q), m02: 1, m21: t, m12: s}
+		c = [productsCount]float64{
+			m00: q, m10: s * (1 + q), m01: t * (1 + q), m20: 1, m11: s * t * (2 + q), m02: 1, m21: t, m12: s,
+		}
 	}
 	for k := range c {
 		c[k] *= f

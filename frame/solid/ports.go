@@ -72,7 +72,7 @@ func (a *response) hold(i, from int, give []float64) {
 		if root != nil {
 			m := root.RawMatrix()
 			m.Data, m.Rows = m.Data[from*m.Stride:], len(give)
-			blas64.Gemv(blas.NoTrans, sign, m, blas64.Vector{N: m.Cols, Inc: 1, Data: root.RawRowView(i)}, 1, blas64.Vector{N: len(give), Inc: 1, Data: give})
+			blas64.Gemv(blas.NoTrans, sign, m, vectorOf(root.RawRowView(i)), 1, vectorOf(give))
 		}
 	}
 	add(-1, a.back)

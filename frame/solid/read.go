@@ -30,7 +30,7 @@ func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
 	each(len(zones), func(i int) { forms[i], wrong[i] = r.reads(&zones[i]) })
 	for i, z := range zones {
 		if wrong[i] != "" {
-			return nil, fmt.Errorf("the zone at (%.4g, %.4g, %.4g) on part %q %s", z.At.X, z.At.Y, z.At.Z, r.body.Parts[z.Part].Name, wrong[i])
+			return nil, fmt.Errorf("%s %s", r.body.nameOf(&z), wrong[i])
 		}
 	}
 	return forms, nil

@@ -120,7 +120,8 @@ func (b *Body) meshed(s Settings) (*Reduced, error) {
 	}
 	r := &Reduced{body: b, mesh: b.mesh(s)}
 	if n := 3 * len(r.mesh.Nodes); n > mostUnknowns {
-		return nil, fmt.Errorf("a mesh of %d unknowns is too fine to be solved here, %d at most: ask for a coarser one", n, mostUnknowns)
+		const format = "a mesh of %d unknowns is too fine to be solved here, %d at most: ask for a coarser one"
+		return nil, fmt.Errorf(format, n, mostUnknowns)
 	}
 	r.index()
 	if err := r.tieContacts(); err != nil {

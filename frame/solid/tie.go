@@ -115,7 +115,8 @@ func (b *Body) sides(i int) (out float64, err error) {
 	}
 	a, c := side(t.A), side(t.B)
 	if a == 0 || c == 0 || a == c {
-		return 0, fmt.Errorf("tie %d: the place is not on faces of parts %q and %q that look at one another", i, b.Parts[t.A].Name, b.Parts[t.B].Name)
+		const format = "tie %d: the place is not on faces of parts %q and %q that look at one another"
+		return 0, fmt.Errorf(format, i, b.Parts[t.A].Name, b.Parts[t.B].Name)
 	}
 	return a, nil
 }

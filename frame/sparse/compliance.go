@@ -69,7 +69,8 @@ type block struct {
 // panics unless groups are in order.
 func (f *Factor) PartialCompliance(columns [][]Term, wanted Wanted) *PartialCompliance {
 	n := len(wanted.With)
-	if len(wanted.Begin) != n+1 || wanted.Begin[0] != 0 || wanted.Begin[n] != len(columns) || !slices.IsSorted(wanted.Begin) {
+	if len(wanted.Begin) != n+1 || wanted.Begin[0] != 0 || wanted.Begin[n] != len(columns) ||
+		!slices.IsSorted(wanted.Begin) {
 		panic(fmt.Sprintf("sparse: groups of columns that do not make up %d", len(columns)))
 	}
 	c := &PartialCompliance{wanted, make([][]block, n)}
@@ -335,7 +336,8 @@ func (r *reduction) multiply(number int, own []int32, at []float64, width int, r
 				if h.group == g.group {
 					m = a + 1 - g.from
 				}
-				level2.Dgemv(blas.NoTrans, m, w, 1, at[h.from*width+from:], width, at[a*width+from:][:w], 1, 1, sums[(a-g.from)*n:], 1)
+				rows, column := at[h.from*width+from:], at[a*width+from:][:w]
+				level2.Dgemv(blas.NoTrans, m, w, 1, rows, width, column, 1, 1, sums[(a-g.from)*n:], 1)
 			}
 		}
 		b := r.into[g.group][i]
