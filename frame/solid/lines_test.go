@@ -39,8 +39,8 @@ func wish(x float64, wants []solid.Want, growth, largest float64) float64 {
 	return h
 }
 
-// Whatever is asked for: lines ascend, hard lines are among them, every cell is as small as is wished somewhere in it, each
-// gap has the least number of cells that the wishes allow, and cells in a gap grow by no more than the factor.
+// Whatever is asked for: lines ascend, hard lines are among them, every cell is as small as is wished somewhere in it,
+// each gap has the least number of cells that the wishes allow, and cells in a gap grow by no more than the factor.
 func TestLinesKeepWishes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		place := rapid.Float64Range(-20, 120)

@@ -33,8 +33,8 @@ func eliminated(m *Matrix) [][]bool {
 	return l
 }
 
-// Every entry of L has a place in its supernode, whose rows are all needed by some column of it, and the columns counted
-// before anything is merged are those of L.
+// Every entry of L has a place in its supernode, whose rows are all needed by some column of it, and the columns
+// counted before anything is merged are those of L.
 func TestSupernodesHoldTheFactor(t *testing.T) {
 	for seed := range uint64(2000) {
 		r := rand.New(rand.NewPCG(seed, 5))
