@@ -89,6 +89,10 @@ func newStack(c chance) *stack {
 		for _, d := range world {
 			forms = append(forms, frame.Move(n, arm, d))
 		}
+		if c.IntN(2) == 0 { // of two pieces, as the work under a tool in a spindle that something else carries
+			forms[0] = forms[0].Plus(0.5, spot(middle, c.direction()))
+			forms[1] = spot(middle, c.direction())
+		}
 		s.work = append(s.work, forms)
 	}
 	s.load = frame.Load{
@@ -265,10 +269,17 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 			}
 			skin = append(skin, form)
 		}
+		// A skin that moves as the body does, without give of its own, is the body's freedoms by another name. One of the
+		// bars stands between the body's two.
+		rigid := mat.NewSymDense(2, nil)
+		same := pieces.AddSkin([]frame.Form{
+			{{Freedom: freedoms[0], Factor: 1}}, {{Freedom: freedoms[1], Factor: 1}},
+		}, rigid)
+		pieces.AddSkin([]frame.Form{frame.Move(a, r3.Vec{}, axisX), frame.Move(b, r3.Vec{}, axisX)}, rigid)
 		first := pieces.AddSkin(skin, local)
 		held := springs(a, b, func(i int) int { return first + i })
 		tips := tipsAt(b)
-		work := []frame.Form{{{Freedom: first + 2, Factor: 1}}, {{Freedom: freedoms[1], Factor: 1}}}
+		work := []frame.Form{{{Freedom: first + 2, Factor: 1}}, {{Freedom: same + 1, Factor: 1}}}
 		all := append(append([]frame.Form{}, tips...), work...)
 		for _, s := range held {
 			all = append(all, s.Form)
