@@ -84,6 +84,8 @@ func TestCautions(t *testing.T) {
 // A law whose range of chips nobody has stated is held against none.
 func TestNoCautionWithoutRange(t *testing.T) {
 	require.Empty(t, forces(t, side(), cutting.Law{Kt: 700}).Cautions)
+	fromNothing := cutting.Law{Kt: 700, ChipMM: cutting.Span{Least: 0, Most: 1}}
+	require.Empty(t, forces(t, side(), fromNothing).Cautions, "a law may hold from nothing on")
 }
 
 // The push on a wall is that of the moments in which a tooth stands on it somewhere along its height: a fine scan of
