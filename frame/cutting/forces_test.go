@@ -86,6 +86,37 @@ func TestNoCautionWithoutRange(t *testing.T) {
 	require.Empty(t, forces(t, side(), cutting.Law{Kt: 700}).Cautions)
 	fromNothing := cutting.Law{Kt: 700, ChipMM: cutting.Span{Least: 0, Most: 1}}
 	require.Empty(t, forces(t, side(), fromNothing).Cautions, "a law may hold from nothing on")
+	// Ends of ranges are inside them.
+	chip := side().MostChipMM()
+	require.Empty(t, forces(t, side(), cutting.Law{Kt: 700, ChipMM: cutting.Span{Least: chip, Most: chip}}).Cautions)
+	brass, _ := cutting.LookupMaterial("brass-cz120")
+	m := side()
+	m.Mill.DiameterMM, m.RadialDepthMM, m.SpeedRPM = 1, 0.2, 40000
+	for _, feed := range []float64{brass.FeedShare.Least, brass.FeedShare.Most} {
+		m.FeedPerToothMM = feed
+		s, err := m.Spread(brass)
+		require.NoError(t, err)
+		for _, c := range s.Cautions {
+			require.NotContains(t, []cutting.CautionKind{cutting.FeedLow, cutting.FeedHigh}, c.Kind)
+		}
+	}
+}
+
+// Nothing is ever minus zero, which would be printed as such.
+func TestNoMinusZero(t *testing.T) {
+	for _, deg := range []float64{-180, -90, 0, 90, 180, 360} {
+		m := side()
+		m.Mode, m.FeedDeg = cutting.Slot, deg
+		for _, s := range forces(t, m, cutting.Law{Kt: 700}).Surfaces {
+			for _, v := range append(s.Normal[:], s.LeastPush, s.MostPush, s.MeanPush) {
+				require.False(t, v == 0 && math.Signbit(v), "%v at %g", s.Side, deg)
+			}
+		}
+	}
+	c, err := cutting.NewCut(side(), cutting.Law{Kt: 700})
+	require.NoError(t, err)
+	span := c.Revolution().Span(func(cutting.Load) float64 { return math.Copysign(0, -1) })
+	require.False(t, math.Signbit(span.Least) || math.Signbit(span.Most))
 }
 
 // The push on a wall is that of the moments in which a tooth stands on it somewhere along its height: a fine scan of
