@@ -67,8 +67,9 @@ func TestWriteNext(t *testing.T) {
 	}
 }
 
-// A step is one that somebody could take: a millimetre or a degree of what is 5 of them and more, a tenth and a hundredth
-// of that of what is thinner; a hundredth of what has another unit; one of what is counted; never more than there is room.
+// A step is one that somebody could take: a millimetre or a degree of what is 5 of them and more, a tenth and a
+// hundredth of that of what is thinner; a hundredth of what has another unit; one of what is counted; never more than
+// there is room.
 func TestStep(t *testing.T) {
 	mm := func(at float64) machine.Gain { return machine.Gain{Unit: "mm", At: at, StiffnessNPerUm: 1} }
 	with := func(g machine.Gain, change func(*machine.Gain)) machine.Gain { change(&g); return g }
