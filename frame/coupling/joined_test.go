@@ -89,9 +89,10 @@ func newStack(c chance) *stack {
 		for _, d := range world {
 			forms = append(forms, frame.Move(n, arm, d))
 		}
-		if c.IntN(2) == 0 { // of two pieces, as the work under a tool in a spindle that something else carries
+		if c.IntN(2) == 0 { // of several pieces, that of the tips among them
 			forms[0] = forms[0].Plus(0.5, spot(middle, c.direction()))
 			forms[1] = spot(middle, c.direction())
+			forms[2] = spot(top, c.direction())
 		}
 		s.work = append(s.work, forms)
 	}
@@ -284,7 +285,7 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		for _, s := range held {
 			all = append(all, s.Form)
 		}
-		pieces.Watch(all...)
+		pieces.Watch(append(all, skin[2])...)
 		probe := pieces.Probe(tips)
 		var reading coupling.Reading
 		probe.Join(probe.Grip(held)).At(nil, probe.Spot(work), &reading)
@@ -293,6 +294,19 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		against[0] = against[0].Plus(-1, frame.Form{{Freedom: wholeFreedoms[kept+2], Factor: 1}})
 		against[1] = against[1].Plus(-1, frame.Form{{Freedom: wholeFreedoms[1], Factor: 1}})
 		want := sys.Compliance(against, against)
+		for i := range want {
+			for j := range want {
+				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
+			}
+		}
+
+		// The same place of the body as a spot that is none of the skin but beside it: it moves as the freedoms say, and the
+		// skin with it under a force there. What it gives by itself is the caller's to add.
+		spot := probe.Spot([]frame.Form{skin[2], work[1]})
+		across := [][]float64{mat.Row(nil, 2, local), make([]float64, len(skin))}
+		probe.Beside(&spot, first, across)
+		probe.Join(probe.Grip(held)).At(nil, spot, &reading)
+		reading.Compliance[0][0] += local.At(2, 2)
 		for i := range want {
 			for j := range want {
 				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
