@@ -12,13 +12,13 @@ import (
 // solidDraws is how many machines each property is tried on with meshed bodies, which take some tenths of a second each.
 const solidDraws = 3
 
-// eachSolid calls a test with different sizes, with a brace and without; a short run with one.
+// eachSolid calls a test with different sizes, with a brace and without; unless tests are thorough with one.
 func eachSolid(t *testing.T, test func(t *testing.T, s sizes)) {
 	for i := range solidDraws {
 		s := rapid.Custom(drawSizes).Example(i)
 		s.brace = []int{28, 0, 20}[i]
 		test(t, s)
-		if testing.Short() {
+		if !thorough() {
 			break
 		}
 	}
@@ -47,7 +47,7 @@ func TestViewsSolid(t *testing.T) {
 	eachSolid(t, func(t *testing.T, s sizes) {
 		flags := []string{"--detail", "solid", "--mesh", "2"}
 		was := solved(t, dir, plain.stand(s), flags...)
-		for _, v := range []view{inInches, mirrored, turned, doubled} {
+		for _, v := range views {
 			sameAnswer(t, v, was, solved(t, dir, v.stand(s), flags...))
 		}
 	})
