@@ -24,6 +24,14 @@ func eachSolid(t *testing.T, test func(t *testing.T, s sizes)) {
 	}
 }
 
+// meshed asks for bodies on a mesh that is coarse enough to be solved in some tenths of a second.
+func meshed() []string {
+	if thorough() {
+		return []string{"--detail", "solid", "--mesh", "2"}
+	}
+	return []string{"--detail", "solid", "--mesh", "3"}
+}
+
 // reordered turns round the order of the parts and of the joints in a model file.
 func reordered(model string) string {
 	var out, block []string
@@ -45,7 +53,7 @@ func reordered(model string) string {
 func TestViewsSolid(t *testing.T) {
 	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
-		flags := []string{"--detail", "solid", "--mesh", "2"}
+		flags := meshed()
 		was := solved(t, dir, plain.stand(s), flags...)
 		for _, v := range views {
 			sameAnswer(t, v, was, solved(t, dir, v.stand(s), flags...))
@@ -59,7 +67,7 @@ func TestOrderInFile(t *testing.T) {
 	eachSolid(t, func(t *testing.T, s sizes) {
 		model := plain.stand(s)
 		require.NotEqual(t, model, reordered(model))
-		for _, flags := range [][]string{nil, {"--detail", "solid", "--mesh", "2"}} {
+		for _, flags := range [][]string{nil, meshed()} {
 			sameAnswer(t, plain, solved(t, dir, model, flags...), solved(t, dir, reordered(model), flags...))
 		}
 	})
