@@ -292,7 +292,7 @@ func TestSpotRefusesBadData(t *testing.T) {
 		{"negative torque", func(s *joint.Spot) { s.TorqueNm = -1 }, "torque"},
 		{"torque that vanishes", func(s *joint.Spot) { s.TorqueNm = 1e-300 }, "torque"},
 		{"NaN torque", func(s *joint.Spot) { s.TorqueNm = math.NaN() }, "torque"},
-		{"share", func(s *joint.Spot) { s.ProofShare = 1.2 }, "above 1"},
+		{"share", func(s *joint.Spot) { s.ProofShare = 1.001 }, "above 1"},
 		{"E", func(s *joint.Spot) { s.Drilled.E = math.Inf(1) }, "E of the drilled part"},
 		{"thickness", func(s *joint.Spot) { s.Tapped.Thickness = 0 }, "thickness of the tapped part"},
 		{"depth", func(s *joint.Spot) { s.Tapped.Depth = -2 }, "depth of the tapped part"},
