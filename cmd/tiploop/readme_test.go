@@ -120,6 +120,7 @@ func TestReadmePicture(t *testing.T) {
 // time of tip and CSV does not ask for it: of the examples only thorough runs want it here, README's commands ask for
 // it too.
 func TestModelsShown(t *testing.T) {
+	t.Parallel()
 	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
 	require.NoError(t, err)
 	folder := t.TempDir()

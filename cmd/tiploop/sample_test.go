@@ -24,6 +24,7 @@ var modelCommands = []string{"show", "tip", "compare", "travel"}
 // TestSampleRuns runs every command on the sample in every form, each with another picture; if thorough, under every
 // option.
 func TestSampleRuns(t *testing.T) {
+	t.Parallel()
 	options := [][]string{nil}
 	if thorough() {
 		options = append(options, []string{structure.AsDrawn},

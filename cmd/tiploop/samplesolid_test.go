@@ -36,6 +36,7 @@ func solidRuns() (list [][]string) {
 // TestSampleRunsSolid runs every command on the sample with meshed bodies in every form. The design's JSON keys stand
 // at every detail; what stands beside solid bodies is what section detail answers.
 func TestSampleRunsSolid(t *testing.T) {
+	t.Parallel()
 	for _, run := range solidRuns() {
 		t.Run(run[0]+" "+run[3], func(t *testing.T) {
 			out := inEveryForm(t, run)
