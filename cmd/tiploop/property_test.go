@@ -243,6 +243,7 @@ func sameAnswer(t rapid.TB, v view, was, is answer.Result) {
 }
 
 func TestViews(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawSizes(t)
@@ -255,6 +256,7 @@ func TestViews(t *testing.T) {
 
 // TestOptionIsHandEdit: an option is the same as writing its settings into the values by hand, to the last digit.
 func TestOptionIsHandEdit(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
 		write := func(width, height int, options string) string {

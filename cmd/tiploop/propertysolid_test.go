@@ -51,6 +51,7 @@ func reordered(model string) string {
 // TestViewsSolid holds meshed bodies to the same agreement as beams: the mesh rule treats all axes and both directions along
 // them alike, so that another view of a machine has the same mesh, and its unknowns in another order.
 func TestViewsSolid(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
 		flags := meshed()
@@ -63,6 +64,7 @@ func TestViewsSolid(t *testing.T) {
 
 // TestOrderInFile: the order in which parts and joints stand in the file makes no difference, at either detail.
 func TestOrderInFile(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
 		model := plain.stand(s)

@@ -157,6 +157,7 @@ const (
 // TestRandomMachines: a random machine is either refused with the place and what to do, or answered with finite numbers that
 // make sense: it gives way where it is pushed, and about as much at one detail as at the other.
 func TestRandomMachines(t *testing.T) {
+	t.Parallel()
 	draws := 6
 	if thorough() {
 		draws = 20

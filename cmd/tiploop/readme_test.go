@@ -116,9 +116,11 @@ func TestReadmePicture(t *testing.T) {
 	}
 }
 
-// Every model in README and every example runs, under every command and option. What to stiffen next takes most of the time
-// of tip and CSV does not ask for it: of the examples only thorough runs want it here, README's commands ask for it too.
+// Every model in README and every example runs, under every command and option. What to stiffen next takes most of the
+// time of tip and CSV does not ask for it: of the examples only thorough runs want it here, README's commands ask for
+// it too.
 func TestModelsShown(t *testing.T) {
+	t.Parallel()
 	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
 	require.NoError(t, err)
 	folder := t.TempDir()
@@ -139,7 +141,8 @@ func TestModelsShown(t *testing.T) {
 			if command == "tip" && i < examples && !thorough() {
 				args = append(args, "--csv")
 			}
-			require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs}), "%s %s: %s", command, model, errs.String())
+			require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs}), "%s %s: %s",
+				command, model, errs.String())
 			require.NotEmpty(t, out.String())
 		}
 	}
@@ -167,6 +170,7 @@ func TestReadmeCommands(t *testing.T) {
 			args = append(args, "--mesh", "3", "--csv")
 		}
 		var out, errs bytes.Buffer
-		require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs}), "%s: %s", command, errs.String())
+		require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs}), "%s: %s", command,
+			errs.String())
 	}
 }

@@ -14,17 +14,21 @@ import (
 	"tiploop/frame/structure"
 )
 
-// sample is the machine of the design: a bed of two lengths, with gussets. The reader of model files is tested with it too.
+// sample is the machine of the design: a bed of two lengths, with gussets. The reader of model files is tested with it
+// too.
 var sample = filepath.Join("..", "..", "testdata", "models", "clock-plate-mill.yaml")
 
 // modelCommands are those that take a model.
 var modelCommands = []string{"show", "tip", "compare", "travel"}
 
-// TestSampleRuns runs every command on the sample in every form, each with another picture; thorough ones under every option.
+// TestSampleRuns runs every command on the sample in every form, each with another picture; if thorough, under every
+// option.
 func TestSampleRuns(t *testing.T) {
+	t.Parallel()
 	options := [][]string{nil}
 	if thorough() {
-		options = append(options, []string{structure.AsDrawn}, []string{"short bed held all along"}, []string{"long bed held in the middle"})
+		options = append(options, []string{structure.AsDrawn},
+			[]string{"short bed held all along"}, []string{"long bed held in the middle"})
 	}
 	for _, command := range modelCommands {
 		for _, chosen := range options {
@@ -173,8 +177,8 @@ func TestWithoutTool(t *testing.T) {
 	}
 }
 
-// TestAgain: all commands give the same bytes on every run. The scripts hold that for a smaller machine, in processes of their
-// own; in one process, as here, something might be kept from the run before.
+// TestAgain: all commands give the same bytes on every run. The scripts hold that for a smaller machine, in processes
+// of their own; in one process, as here, something might be kept from the run before.
 func TestAgain(t *testing.T) {
 	commands, extensions := []string{"travel"}, []string{"svg"}
 	if thorough() {

@@ -13,11 +13,12 @@ import (
 	"tiploop/frame/answer"
 )
 
-// coarse makes the sample's bodies a tenth of their usual unknowns, which is enough where forms are tested and not numbers.
+// coarse makes the sample's bodies a tenth of their usual unknowns, which is enough where forms are tested and not
+// numbers.
 var coarse = []string{"--mesh", "4"}
 
-// solidRuns are all commands on the sample with meshed bodies; unless tests are thorough, what shows a body and what compares
-// two of them at both details.
+// solidRuns are all commands on the sample with meshed bodies; unless tests are thorough, what shows a body and what
+// compares two of them at both details.
 func solidRuns() (list [][]string) {
 	for _, command := range modelCommands {
 		for _, detail := range []string{solidDetail, bothDetails} {
@@ -32,9 +33,10 @@ func solidRuns() (list [][]string) {
 	return list
 }
 
-// TestSampleRunsSolid runs every command on the sample with meshed bodies in every form. The design's JSON keys stand at every
-// detail; what stands beside solid bodies is what section detail answers.
+// TestSampleRunsSolid runs every command on the sample with meshed bodies in every form. The design's JSON keys stand
+// at every detail; what stands beside solid bodies is what section detail answers.
 func TestSampleRunsSolid(t *testing.T) {
+	t.Parallel()
 	for _, run := range solidRuns() {
 		t.Run(run[0]+" "+run[3], func(t *testing.T) {
 			out := inEveryForm(t, run)
@@ -43,15 +45,15 @@ func TestSampleRunsSolid(t *testing.T) {
 				return
 			}
 			holdFormOfDesign(t, run, out)
-			if run[3] == bothDetails && run[0] != "tip" { // which tells of what to stiffen next once, beside the solid answer
+			if run[3] == bothDetails && run[0] != "tip" { // tip tells what to stiffen next on one side only
 				holdSectionBeside(t, run[0], out)
 			}
 		})
 	}
 }
 
-// holdFormOfDesign: the design's keys stand in the answer and in the one beside it; a Go program that reads it knows every key;
-// and every part of a solid body is in one, and in one only.
+// holdFormOfDesign: the design's keys stand in the answer and in the one beside it; a Go program that reads it knows
+// every key; and every part of a solid body is in one, and in one only.
 func holdFormOfDesign(t *testing.T, run []string, out []byte) {
 	t.Helper()
 	var want any
@@ -81,7 +83,8 @@ func holdFormOfDesign(t *testing.T, run []string, out []byte) {
 			require.NotContains(t, beside, "section")
 			require.Empty(t, beside["solid"])
 			if run[0] != "tip" {
-				matches(t, want, map[string]any{"tiploop": 1.0, "machine": "", "detail": "", "options": []any{beside}}, run[0])
+				whole := map[string]any{"tiploop": 1.0, "machine": "", "detail": "", "options": []any{beside}}
+				matches(t, want, whole, run[0])
 			}
 		}
 		for _, l := range option["loads"].([]any) {
@@ -102,8 +105,8 @@ func holdSectionBeside(t *testing.T, command string, out []byte) {
 	}
 }
 
-// TestAgainSolid: meshed bodies give the same bytes on every run, on one processor and on several; of thorough runs one is as
-// fine as usual.
+// TestAgainSolid: meshed bodies give the same bytes on every run, on one processor and on several; of thorough runs one
+// is as fine as usual.
 func TestAgainSolid(t *testing.T) {
 	processors := runtime.GOMAXPROCS(0)
 	t.Cleanup(func() { runtime.GOMAXPROCS(processors) })

@@ -5,12 +5,12 @@ import (
 	"os"
 )
 
-// thorough tells whether tests take the draws, models and meshes that go beyond what a newcomer waits for: TIPLOOP_THOROUGH is
-// set to anything.
+// thorough tells whether tests take the draws, models and meshes that go beyond what a newcomer waits for:
+// TIPLOOP_THOROUGH is set to anything.
 func thorough() bool { return os.Getenv("TIPLOOP_THOROUGH") != "" }
 
-// fewDraws makes property tests draw an eighth as often as rapid does by itself, each draw being some whole machines, unless
-// tests are thorough. A -rapid.checks on the command line goes before either.
+// fewDraws makes property tests draw an eighth as often as rapid does by itself, each draw being some whole machines,
+// unless tests are thorough. A -rapid.checks on the command line goes before either.
 func fewDraws() {
 	if thorough() {
 		return

@@ -11,12 +11,12 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// thorough tells whether tests take the draws and sizes that go beyond what a newcomer waits for: TIPLOOP_THOROUGH is set to
-// anything.
+// thorough tells whether tests take the draws and sizes that go beyond what a newcomer waits for: TIPLOOP_THOROUGH is
+// set to anything.
 func thorough() bool { return os.Getenv("TIPLOOP_THOROUGH") != "" }
 
-// fewDraws makes property tests draw a third as often as rapid does by itself unless tests are thorough. A -rapid.checks on
-// the command line goes before either.
+// fewDraws makes property tests draw a third as often as rapid does by itself unless tests are thorough. A
+// -rapid.checks on the command line goes before either.
 func fewDraws() {
 	if thorough() {
 		return
