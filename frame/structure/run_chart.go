@@ -124,7 +124,7 @@ func (c *chart) findStands() error {
 		return fmt.Errorf("the tool is nowhere over the work")
 	}
 	m, err := c.running.model, error(nil)
-	if c.stands, c.places, err = m.readBeside(m.tool.work, c.running.portsOf(m.tool.work), spots); err != nil {
+	if c.stands, c.places, err = m.tool.work.read(m, c.running.portsOf(m.tool.work), spots); err != nil {
 		return fmt.Errorf("work: %w", err)
 	}
 	return nil
