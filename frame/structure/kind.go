@@ -34,10 +34,10 @@ type shape interface {
 	faces() []facet
 	// off is how far a spot is from the metal, mm.
 	off(at r3.Vec) float64
-	// meets tells whether the metal shares room with that of another part, which moves by some way within ways, when their
-	// boxes do. meetsBox and meetsGusset are the same against the two forms there are.
-	meets(o *body, ways box) bool
+	// meetsBox tells whether the metal shares room with a box, when its own box does. meets is the same with another part,
+	// which moves by some way within ways; meetsGusset says it of a part that moves so against a gusset.
 	meetsBox(o box) bool
+	meets(o *body, ways box) bool
 	meetsGusset(g *machine.Gusset, ways box) bool
 	// across is the axis of the part's thickness.
 	across() machine.Axis
@@ -140,15 +140,16 @@ func (k *baseKind) faces() []facet {
 
 func (k *baseKind) off(at r3.Vec) float64 { return k.b.distance(at) }
 
+// meets: a box that moves sweeps a box.
 func (k *baseKind) meets(o *body, ways box) bool {
-	return o.meetsBox(k.b.fills.swept(negative(ways.hi), negative(ways.lo)))
+	return k.b.meetsBox(o.fills.swept(ways.lo, ways.hi)) && o.meetsBox(k.b.fills.swept(negative(ways.hi), negative(ways.lo)))
 }
 
 func (k *baseKind) meetsBox(box) bool { return true }
 
-// meetsGusset: a box that moves sweeps a box.
 func (k *baseKind) meetsGusset(g *machine.Gusset, ways box) bool {
-	return gussetReaches(g, k.b.fills.swept(ways.lo, ways.hi))
+	return k.b.meetsBox(gussetBox(g).swept(negative(ways.hi), negative(ways.lo))) &&
+		gussetReaches(g, k.b.fills.swept(ways.lo, ways.hi))
 }
 
 func (k *baseKind) across() machine.Axis { return k.b.fills.shortest() }

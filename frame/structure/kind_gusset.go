@@ -23,8 +23,13 @@ func newGusset(b *body) (kind, error) {
 		return nil, nil
 	}
 	b.hasBox = true
-	b.fills = around(g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1]), r3.Add(g.Corner, g.Thickness))
+	b.fills = gussetBox(g)
 	return &gussetKind{baseKind: baseKind{b}, gusset: g}, nil
+}
+
+// gussetBox is the box round a gusset.
+func gussetBox(g *machine.Gusset) box {
+	return around(g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1]), r3.Add(g.Corner, g.Thickness))
 }
 
 // faces are the two along the legs and the two triangles.

@@ -179,11 +179,11 @@ func (k *meshedKind) stress(m *Model, s *state, worst *answer.Stress) (known boo
 // bondMeshed joins two parts of which one at least is meshed.
 func (m *Model) bondMeshed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
-	if other.slender() {
+	if other.mesh() == nil {
 		bar, other = other, bar
 	}
 	switch {
-	case !bar.slender():
+	case bar.mesh() != nil:
 		m.bonds = append(m.bonds, j) // one body: the faces are tied all over
 	case j.touch.kind == atPoint:
 		at := j.touch.from()
@@ -216,8 +216,8 @@ func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
 	}
 }
 
-// layMeshed joins a bar that lies or stands on a meshed part with one of its faces. The bar's own metal between face and
-// centre line is its seat.
+// layMeshed joins a bar, or another part that is not meshed, that lies or stands on a meshed part with one of its faces. Its own
+// metal between face and centre line is its seat.
 func (m *Model) layMeshed(j *madeJoint, bar *body, source string) {
 	n := 1
 	if bar.axis != j.touch.normal && bar.axis != noAxis {
