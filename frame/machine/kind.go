@@ -2,7 +2,8 @@ package machine
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// Kind is what a part is made as: *Plate, *Gusset, *Bar, or a type of the user's own that frame/structure knows how to model.
+// Kind is what a part is made as: *Plate, *Gusset, *Bar, or a type of the user's own that frame/structure knows how
+// to model.
 type Kind interface {
 	// KindName is the kind's name in a model file and in an inventory.
 	KindName() string

@@ -18,7 +18,7 @@ type reading struct {
 	spot  *spot
 	forms [6]frame.Form // movements along x, y, z, then rotations, as the frame's freedoms make them
 	local [6][6]float64 // give of the metal at the spot with the body's nodes held, mm/N, 1/N, 1/(N·mm)
-	body  int           // of the meshed spot, in Model.solids; -1: not meshed
+	body  int           // that the spot is on, in Model.solids; -1: on none
 	zone  solid.Zone
 }
 

@@ -122,7 +122,8 @@ type spot struct {
 	held *solid.Region // instead of the zone
 }
 
-// like tells whether another spot is felt over the same zone or region: a mesh cannot tell such two apart, and need not.
+// like tells whether another spot is felt over the same zone or region: a mesh cannot tell such two apart, and need
+// not.
 func (s *spot) like(o *spot) bool {
 	switch {
 	case s == o:
@@ -131,7 +132,8 @@ func (s *spot) like(o *spot) bool {
 		return s.held != nil && o.held != nil && *s.held == *o.held
 	}
 	a, b := s.zone, o.zone
-	return a.At == b.At && a.Normal == b.Normal && a.Inner == b.Inner && a.Outer == b.Outer && slices.Equal(a.Polygon, b.Polygon)
+	return a.At == b.At && a.Normal == b.Normal && a.Inner == b.Inner && a.Outer == b.Outer &&
+		slices.Equal(a.Polygon, b.Polygon)
 }
 
 // metal is the place of a meshed part that the spot is referred to.

@@ -80,7 +80,7 @@ func (m *Model) makeGround(g *madeGround) *machine.Fault {
 	return nil
 }
 
-// footWidth is how wide a foot presses on a meshed part, mm [common practice, no source]: a levelling foot's stud.
+// footWidth is how wide a foot presses, mm [common practice, no source]: a levelling foot's stud.
 const footWidth = 20
 
 // offPart is the fault of a place that is not on the part it is said to be on.

@@ -12,9 +12,13 @@ import (
 	"tiploop/frame/solid"
 )
 
-// kinds are the ways of modelling a part. Each looks at a body of which only the part is known; the one that the part is of
-// fills in its size and is the answer, the others give nil. A new kind is one line here.
-var kinds = []func(b *body) (kind, error){newPlate, newGusset, newBar}
+// kinds are the ways of modelling a part. Each looks at a body of which only the part is known; the one that the part
+// is of fills in its size and is the answer, the others give nil. A new kind is one line here.
+var kinds = []func(b *body) (kind, error){
+	newPlate,
+	newGusset,
+	newBar,
+}
 
 // kind is one way of modelling a part: what it looks like, how it is touched, and what it adds to the frame. Much of it
 // baseKind answers for a block that is touched at points, so that a kind says only in what it differs.
@@ -34,8 +38,8 @@ type shape interface {
 	faces() []facet
 	// off is how far a spot is from the metal, mm.
 	off(at r3.Vec) float64
-	// meetsBox tells whether the metal shares room with a box, when its own box does. meets is the same with another part,
-	// which moves by some way within ways; meetsGusset says it of a part that moves so against a gusset.
+	// meetsBox tells whether the metal shares room with a box, when its own box does. meets is the same with another
+	// part, which moves by some way within ways; meetsGusset says it of a part that moves so against a gusset.
 	meetsBox(o box) bool
 	meets(o *body, ways box) bool
 	meetsGusset(g *machine.Gusset, ways box) bool
@@ -59,8 +63,8 @@ type shape interface {
 
 // touched is where others are joined to a kind, and what metal lies between.
 type touched interface {
-	// spotOn is the spot round a place that has no size of its own, roundSpot that of a disc square to an axis, spotOver that
-	// of a place by way of a rectangle on a face, spotNear that of a place by way of the nearest metal.
+	// spotOn is the spot round a place that has no size of its own, roundSpot that of a disc square to an axis,
+	// spotOver that of a place by way of a rectangle on a face, spotNear that of a place by way of the nearest metal.
 	spotOn(at r3.Vec) *spot
 	roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot
 	spotOver(at r3.Vec, t touch) *spot
@@ -77,26 +81,29 @@ type touched interface {
 	bedFace(m *Model, t touch, modulus float64, source string)
 	// becomeLayer says that the part is held to the ground all over one face.
 	becomeLayer()
-	// cellAlong is how long the cells of a bonded face may be along an axis, mm; the kind asks for the nodes that they want.
-	// bedCells is the number of cells along an axis on an elastic bed.
+	// cellAlong is how long the cells of a bonded face may be along an axis, mm; the kind asks for the nodes that
+	// they want. bedCells is the number of cells along an axis on an elastic bed.
 	cellAlong(k machine.Axis, t touch, thin float64) float64
 	bedCells(k, normal machine.Axis) int
-	// want asks for a node of a spot, or level with it; wantAt for nodes along the centre line; wantSection as stripKind says.
+	// want asks for a node of a spot, or level with it; wantAt for nodes along the centre line; wantSection as
+	// stripKind says.
 	want(s *spot)
 	wantAt(places ...float64)
 	wantSection(at r3.Vec)
-	// underFaces are the places along the centre line where faces that slide want a node; slid gives those of the springs.
+	// underFaces are the places along the centre line where faces that slide want a node; slid gives those of the
+	// springs.
 	underFaces(slid func() []r3.Vec) []float64
 	// readAnywhere tells whether a reading needs no node.
 	readAnywhere() bool
-	// read makes the readings of spots, once the frame's nodes are there. A part whose solid body has ports is read beside
-	// them, and the places that its readings are come with them.
+	// read makes the readings of spots, once the frame's nodes are there. A part whose solid body has ports is read
+	// beside them, and the places that its readings are come with them.
 	read(m *Model, ports *solid.Ports, spots []*spot) ([]*reading, *solid.Places, error)
 }
 
 // framed is what a kind is to the frame.
 type framed interface {
-	// addTo puts the part into the frame. bed is the stiffness of an elastic bed under it along the world's axes, N/mm².
+	// addTo puts the part into the frame. bed is the stiffness of an elastic bed under it along the world's axes,
+	// N/mm².
 	addTo(f *frame.Frame, bed [3]float64)
 	// node is the one that a spot hangs on.
 	node(s *spot) int
@@ -104,8 +111,8 @@ type framed interface {
 	// move is the movement of a spot along a direction, turn its rotation about one.
 	move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form
 	turn(s *spot, direction r3.Vec) frame.Form
-	// grown is how far a spot moves along a direction, against what the freedoms say, when the part is warmed by a kelvin:
-	// the growth of the metal between a node and the spot that no freedom describes.
+	// grown is how far a spot moves along a direction, against what the freedoms say, when the part is warmed by a
+	// kelvin: the growth of the metal between a node and the spot that no freedom describes.
 	grown(f *frame.Frame, s *spot, direction r3.Vec) float64
 	// warm adds to a load what warming does to the part's own freedoms, inertia the part's masses.
 	warm(out *frame.Load, rise float64, across r3.Vec)
@@ -142,7 +149,8 @@ func (k *baseKind) off(at r3.Vec) float64 { return k.b.distance(at) }
 
 // meets: a box that moves sweeps a box.
 func (k *baseKind) meets(o *body, ways box) bool {
-	return k.b.meetsBox(o.fills.swept(ways.lo, ways.hi)) && o.meetsBox(k.b.fills.swept(negative(ways.hi), negative(ways.lo)))
+	return k.b.meetsBox(o.fills.swept(ways.lo, ways.hi)) &&
+		o.meetsBox(k.b.fills.swept(negative(ways.hi), negative(ways.lo)))
 }
 
 func (k *baseKind) meetsBox(box) bool { return true }
@@ -177,8 +185,9 @@ func (k *baseKind) patchSpot(at r3.Vec, _ touch) *spot { return &spot{at: at} }
 func (k *baseKind) patchGive(t touch) (g give, hung bool) { return k.b.seat(t, math.Inf(1)), true }
 
 // seat is the give of a part's metal between a zone on its face and its centre line. A part that runs along the face
-// feels the force gathered on no more than the given length. The kind's depth is how far below the face its idealisation
-// takes over; through tells that it runs on from there along the normal, so that its own stretch is not to be counted again.
+// feels the force gathered on no more than the given length. The kind's depth is how far below the face its
+// idealisation takes over; through tells that it runs on from there along the normal, so that its own stretch is not
+// to be counted again.
 func (k *baseKind) seat(t touch, gathered float64) give {
 	depth, through := k.b.depth(t)
 	return k.b.seatTo(t, gathered, depth, through)
@@ -214,7 +223,8 @@ func (k *baseKind) bedFace(m *Model, t touch, modulus float64, source string) {
 		for _, sq := range gaussAlong(k.b.bedCells(q, t.normal)) {
 			stiffness := modulus * sp.weight * sq.weight * t.area()
 			m.link(link{
-				a: k.b, spot: &spot{at: t.at(sp.at, sq.at)}, direction: t.normal.Direction(), stiffness: stiffness, source: source,
+				a: k.b, spot: &spot{at: t.at(sp.at, sq.at)}, direction: t.normal.Direction(),
+				stiffness: stiffness, source: source,
 			})
 		}
 	}

@@ -94,9 +94,9 @@ func along1(v r3.Vec) (machine.Axis, float64) {
 	panic("structure: vector of no length")
 }
 
-// prismsMeet tests two gussets whose boxes meet, the second moved by some way within ways. Convex bodies are apart when a
-// plane separates them, square to a face of one of them or to an edge of each (S. Gottschalk, M. Lin, D. Manocha,
-// "OBBTree", 1996). The faces along the axes and all edges but the slopes are those of the boxes.
+// prismsMeet tests two gussets whose boxes meet, the second moved by some way within ways. Convex bodies are apart
+// when a plane separates them, square to a face of one of them or to an edge of each (S. Gottschalk, M. Lin, D.
+// Manocha, "OBBTree", 1996). The faces along the axes and all edges but the slopes are those of the boxes.
 func prismsMeet(a, b *machine.Gusset, ways box) bool {
 	slopeA, slopeB := r3.Sub(a.Legs[1], a.Legs[0]), r3.Sub(b.Legs[1], b.Legs[0])
 	for _, n := range []r3.Vec{r3.Cross(slopeA, a.Thickness), r3.Cross(slopeB, b.Thickness), r3.Cross(slopeA, slopeB)} {

@@ -12,8 +12,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// memberLine is a line of members along a body's centre line, with a node wherever something touches. Bars and narrow plates
-// are such lines.
+// memberLine is a line of members along a body's centre line, with a node wherever something touches. Bars and narrow
+// plates are such lines.
 type memberLine struct {
 	baseKind
 	wanted   []float64 // distances along the centre line where a node is needed

@@ -14,8 +14,8 @@ import (
 	"tiploop/frame/solid"
 )
 
-// meshedKind is a part at detail "solid": part of a solid body, which puts all its parts into the frame. It has the shape of the
-// kind that it would be otherwise, and feels what touches it over zones of its mesh.
+// meshedKind is a part at detail "solid": part of a solid body, which puts all its parts into the frame. It has the
+// shape of the kind that it would be otherwise, and feels what touches it over zones of its mesh.
 type meshedKind struct {
 	kind
 	b        *body
@@ -43,7 +43,8 @@ func (b *body) mesh() *meshedKind {
 // a solid body would give without end.
 const readOver = 1.0
 
-// spotOn is a round zone in the face the place lies on, or in the plane across the part's thickness when it lies inside.
+// spotOn is a round zone in the face the place lies on, or in the plane across the part's thickness when it lies
+// inside.
 func (k *meshedKind) spotOn(at r3.Vec) *spot {
 	return k.roundSpot(at, k.b.normalAt(at), readOver*k.b.fills.size(k.b.fills.shortest()))
 }
@@ -173,8 +174,8 @@ func (k *meshedKind) stress(m *Model, s *state, worst *answer.Stress) (known boo
 	return true
 }
 
-// Joints and grounds of meshed parts, at detail "solid". What another part does to a meshed one it does over a zone: the
-// mesh holds how the force spreads from there, so no seat and no spreading term is added.
+// Joints and grounds of meshed parts, at detail "solid". What another part does to a meshed one it does over a zone:
+// the mesh holds how the force spreads from there, so no seat and no spreading term is added.
 
 // bondMeshed joins two parts of which one at least is meshed.
 func (m *Model) bondMeshed(j *madeJoint, source string) {
@@ -203,9 +204,9 @@ func (b *body) footprint(on *body) float64 {
 	return readOver * on.fills.size(on.fills.shortest())
 }
 
-// embedMeshed ties a bar to the metal it runs through: at the middle of every stretch about as long as the bar is wide,
-// the bar's node goes with the mean movement and rotation of the metal in its section. The metal of the hole is not taken
-// out; the bar fills it.
+// embedMeshed ties a bar to the metal it runs through: at the middle of every stretch about as long as the bar is
+// wide, the bar's node goes with the mean movement and rotation of the metal in its section. The metal of the hole is
+// not taken out; the bar fills it.
 func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
 	from, d := j.touch.from(), r3.Sub(j.touch.to(), j.touch.from())
 	width := bar.footprint(other)
@@ -216,8 +217,8 @@ func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
 	}
 }
 
-// layMeshed joins a bar, or another part that is not meshed, that lies or stands on a meshed part with one of its faces. Its own
-// metal between face and centre line is its seat.
+// layMeshed joins a bar, or another part that is not meshed, that lies or stands on a meshed part with one of its
+// faces. Its own metal between face and centre line is its seat.
 func (m *Model) layMeshed(j *madeJoint, bar *body, source string) {
 	n := 1
 	if bar.axis != j.touch.normal && bar.axis != noAxis {
@@ -237,7 +238,8 @@ func (m *Model) layMeshed(j *madeJoint, bar *body, source string) {
 			axis machine.Axis
 			give float64
 		}{{t.normal, g.normal}, {p, g.p}, {q, g.q}} {
-			m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), stiffness: t.area() / math.Max(s.give, floor), source: source})
+			stiffness := t.area() / math.Max(s.give, floor)
+			m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), stiffness: stiffness, source: source})
 			m.tie(tie{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: true, name: source})
 		}
 	}
@@ -249,15 +251,15 @@ func heldSpot(t touch) *spot {
 	return &spot{at: at, held: &solid.Region{Normal: int(t.normal), Lo: t.lo, Hi: t.hi, At: at}}
 }
 
-// A bed under a meshed part, or a sliding face, is felt over fields about padStep times as wide as the part is thick, at most mostFields along
-// a side; over each the pressure may vary linearly.
+// A bed under a meshed part, or a sliding face, is felt over fields about padStep times as wide as the part is thick,
+// at most mostFields along a side; over each the pressure may vary linearly.
 const (
 	padStep    = 2.0
 	mostFields = 6
 )
 
-// pressFields joins a meshed part to the ground (b nil), or to another part, by a pressure per movement square to a face,
-// N/mm³; thickness is the one that sets how wide the fields are.
+// pressFields joins a meshed part to the ground (b nil), or to another part, by a pressure per movement square to a
+// face, N/mm³; thickness is the one that sets how wide the fields are.
 func (m *Model) pressFields(a, b *body, t touch, thickness, modulus float64, source string) {
 	p, q := t.normal.Others()
 	step := padStep * thickness
@@ -265,13 +267,16 @@ func (m *Model) pressFields(a, b *body, t touch, thickness, modulus float64, sou
 	for i := range np {
 		for k := range nq {
 			field := t
-			lo, hi := t.at(float64(i)/float64(np), float64(k)/float64(nq)), t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq))
-			field.lo, field.hi = array(lo), array(hi)
+			field.lo = array(t.at(float64(i)/float64(np), float64(k)/float64(nq)))
+			field.hi = array(t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq)))
 			where, stiffness := rectSpot(field.at(0.5, 0.5), field), modulus*field.area()
 			m.link(link{a: a, b: b, spot: where, direction: t.normal.Direction(), stiffness: stiffness, source: source})
 			for _, about := range [][2]machine.Axis{{p, q}, {q, p}} {
 				across := field.size(about[1])
-				m.link(link{a: a, b: b, spot: where, direction: about[0].Direction(), turning: true, stiffness: stiffness * across * across / 12, source: source})
+				m.link(link{
+					a: a, b: b, spot: where, direction: about[0].Direction(), turning: true,
+					stiffness: stiffness * across * across / 12, source: source,
+				})
 			}
 		}
 	}

@@ -11,8 +11,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// stripKind is a plate wide enough for its sections to bend, and free to: a strip of the frame along its longest side, whose
-// fields are known between its nodes too.
+// stripKind is a plate wide enough for its sections to bend, and free to: a strip of the frame along its longest
+// side, whose fields are known between its nodes too.
 type stripKind struct {
 	plateKind
 	strip    *frame.Strip
@@ -27,11 +27,12 @@ const wide = 5
 // strip over about a quarter of the width.
 const stripStep = 1. / 8
 
-// keptOff is how near to a section that is asked for a strip's other nodes stand at least, as a share of their step: with less
-// between them, what moves the section would move no more than the sliver between the two.
+// keptOff is how near to a section that is asked for a strip's other nodes stand at least, as a share of their step:
+// with less between them, what moves the section would move no more than the sliver between the two.
 const keptOff = 0.37
 
-// becomeLayer: a plate that is held to the ground all over one face cannot bend across, it is a layer that the seats describe.
+// becomeLayer: a plate that is held to the ground all over one face cannot bend across, it is a layer that the seats
+// describe.
 func (k *stripKind) becomeLayer() {
 	k.baseKind.becomeLayer()
 	k.b.kind = &k.plateKind
@@ -42,10 +43,10 @@ func (k *stripKind) want(*spot) {}
 
 func (k *stripKind) readAnywhere() bool { return true }
 
-// wantSection asks for a node level with a place, for a model that slopes are taken of. Between two nodes a section turns in
-// a straight line: that is near enough for what the tip moves, but what moving a carriage does would come out by a quarter too
-// little before it passes a node and by a quarter too much behind. Other models go without, so that a machine keeps its nodes
-// when an axis runs.
+// wantSection asks for a node level with a place, for a model that slopes are taken of. Between two nodes a section
+// turns in a straight line: that is near enough for what the tip moves, but what moving a carriage does would come
+// out by a quarter too little before it passes a node and by a quarter too much behind. Other models go without, so
+// that a machine keeps its nodes when an axis runs.
 func (k *stripKind) wantSection(at r3.Vec) { k.sections = append(k.sections, k.b.along(at)) }
 
 // wantSteps asks for the nodes that a strip has all along, but for those that would stand close to one of the sections.

@@ -40,7 +40,10 @@ func newDisc(b *body) (kind, error) {
 		return nil, nil
 	}
 	reach := r3.Vec{X: d.Radius, Y: d.Radius}
-	b.fills, b.hasBox = box{array(r3.Sub(d.Centre, reach)), array(r3.Add(d.Centre, r3.Add(reach, r3.Vec{Z: d.Thickness})))}, true
+	b.fills, b.hasBox = box{
+		array(r3.Sub(d.Centre, reach)),
+		array(r3.Add(d.Centre, r3.Add(reach, r3.Vec{Z: d.Thickness}))),
+	}, true
 	return &discKind{baseKind: baseKind{b}, disc: d}, nil
 }
 
@@ -62,7 +65,10 @@ func (k *discKind) faces() (flat []facet) {
 func (k *discKind) off(at r3.Vec) float64 { return math.Max(k.b.distance(at), k.beyond(at)) }
 
 func (k *discKind) meetsBox(o box) bool {
-	near := r3.Vec{X: math.Max(o.lo[0], math.Min(o.hi[0], k.disc.Centre.X)), Y: math.Max(o.lo[1], math.Min(o.hi[1], k.disc.Centre.Y))}
+	near := r3.Vec{
+		X: math.Max(o.lo[0], math.Min(o.hi[0], k.disc.Centre.X)),
+		Y: math.Max(o.lo[1], math.Min(o.hi[1], k.disc.Centre.Y)),
+	}
 	return k.beyond(near) == 0
 }
 
@@ -111,7 +117,16 @@ func postWithDisc(length float64, section beam.Section, d *disc) *machine.Machin
 	return &machine.Machine{
 		Name: "post with a disc",
 		Parts: []machine.Part{
-			{Name: "post", Material: kindSteel, Bar: &machine.Bar{From: r3.Sub(head, r3.Vec{Z: length}), To: head, Up: r3.Vec{Y: 1}, Section: section}},
+			{
+				Name:     "post",
+				Material: kindSteel,
+				Bar: &machine.Bar{
+					From:    r3.Sub(head, r3.Vec{Z: length}),
+					To:      head,
+					Up:      r3.Vec{Y: 1},
+					Section: section,
+				},
+			},
 			{Name: "disc", Material: kindSteel, Other: d},
 		},
 		Joints:  []machine.Joint{{Parts: [2]int{0, 1}, Bonded: true, Drilled: -1}},
@@ -120,13 +135,19 @@ func postWithDisc(length float64, section beam.Section, d *disc) *machine.Machin
 			{Name: "top", Part: 1, At: top},
 			{Name: "rim", Part: 1, At: r3.Add(top, r3.Vec{X: d.Radius})},
 		},
-		Loads: []machine.Load{{Name: "aside", Actions: []machine.Action{{Kind: machine.Weight, Force: r3.Vec{X: machine.StandardGravity}}}}},
+		Loads: []machine.Load{
+			{
+				Name:    "aside",
+				Actions: []machine.Action{{Kind: machine.Weight, Force: r3.Vec{X: machine.StandardGravity}}},
+			},
+		},
 	}
 }
 
-// A kind of part that the program does not know is one type and one line: a cantilever with a disc on its end, under weight
-// that acts sideways. Handbook sum of its cases (Euler-Bernoulli, end load F and moment F·t/2 of the disc, own weight w): at
-// the end u = F·L³/(3·E·I) + F·t/2·L²/(2·E·I) + w·L⁴/(8·E·I), θ = F·L²/(2·E·I) + F·t/2·L/(E·I) + w·L³/(6·E·I).
+// A kind of part that the program does not know is one type and one line: a cantilever with a disc on its end, under
+// weight that acts sideways. Handbook sum of its cases (Euler-Bernoulli, end load F and moment F·t/2 of the disc, own
+// weight w): at the end u = F·L³/(3·E·I) + F·t/2·L²/(2·E·I) + w·L⁴/(8·E·I), θ = F·L²/(2·E·I) + F·t/2·L/(E·I) +
+// w·L³/(6·E·I).
 func TestKindOfItsOwn(t *testing.T) {
 	withDiscs(t)
 	const length, inertia, area = 300.0, 2e4, 400.0
@@ -153,8 +174,8 @@ func TestKindOfItsOwn(t *testing.T) {
 	near(t, 1000*(weight+own*length)/machine.StandardGravity, inv.MassKg, 1e-12, "mass")
 }
 
-// The same kind on a face: a column pressed by the rigid disc on its end is shorter by F·h/(E·A), and a mesh of it too but for
-// what its two ends keep from widening, some thousandths at ten times as long as wide.
+// The same kind on a face: a column pressed by the rigid disc on its end is shorter by F·h/(E·A), and a mesh of it
+// too but for what its two ends keep from widening, some thousandths at ten times as long as wide.
 func TestKindOnAFace(t *testing.T) {
 	withDiscs(t)
 	const side, height, force = 20.0, 200.0, 1000.0
@@ -162,12 +183,18 @@ func TestKindOnAFace(t *testing.T) {
 		Name: "pressed column",
 		Parts: []machine.Part{
 			{Name: "column", Material: kindSteel, Plate: &machine.Plate{To: r3.Vec{X: side, Y: side, Z: height}}},
-			{Name: "disc", Material: kindSteel, Other: &disc{Centre: r3.Vec{X: side / 2, Y: side / 2, Z: height}, Radius: side, Thickness: 10}},
+			{
+				Name:     "disc",
+				Material: kindSteel,
+				Other:    &disc{Centre: r3.Vec{X: side / 2, Y: side / 2, Z: height}, Radius: side, Thickness: 10},
+			},
 		},
 		Joints:  []machine.Joint{{Parts: [2]int{0, 1}, Bonded: true, Drilled: -1}},
 		Grounds: []machine.Ground{{Part: 0, Face: machine.Bottom, Fixed: true}},
 		Points:  []machine.Point{{Name: "middle", Part: 1, At: r3.Vec{X: side / 2, Y: side / 2, Z: height + 10}}},
-		Loads:   []machine.Load{{Name: "press", Actions: []machine.Action{{Kind: machine.OnPoint, Force: r3.Vec{Z: -force}}}}},
+		Loads: []machine.Load{
+			{Name: "press", Actions: []machine.Action{{Kind: machine.OnPoint, Force: r3.Vec{Z: -force}}}},
+		},
 	}
 	want := -1000 * force * height / (kindSteel.E * side * side)
 	for detail, tol := range map[Detail]float64{Section: 1e-3, Solid: 1e-2} {
@@ -177,12 +204,23 @@ func TestKindOnAFace(t *testing.T) {
 	}
 }
 
-// What else others ask of a part: where a disc touches, that it does not run into what stands beside its rim but inside its
-// box, that nothing is on it beyond the rim, and that it moves with an axis.
+// What else others ask of a part: where a disc touches, that it does not run into what stands beside its rim but
+// inside its box, that nothing is on it beyond the rim, and that it moves with an axis.
 func TestShapeOfAKind(t *testing.T) {
 	withDiscs(t)
-	m := postWithDisc(100, beam.Section{A: 100, Iy: 1e3, Iz: 1e3, J: 1e3}, &disc{Centre: r3.Vec{Z: 100}, Radius: 50, Thickness: 10})
-	m.Parts = append(m.Parts, machine.Part{Name: "corner", Material: kindSteel, Plate: &machine.Plate{From: r3.Vec{X: 40, Y: 40, Z: 90}, To: r3.Vec{X: 60, Y: 60, Z: 110}}})
+	m := postWithDisc(
+		100,
+		beam.Section{A: 100, Iy: 1e3, Iz: 1e3, J: 1e3},
+		&disc{Centre: r3.Vec{Z: 100}, Radius: 50, Thickness: 10},
+	)
+	m.Parts = append(
+		m.Parts,
+		machine.Part{
+			Name:     "corner",
+			Material: kindSteel,
+			Plate:    &machine.Plate{From: r3.Vec{X: 40, Y: 40, Z: 90}, To: r3.Vec{X: 60, Y: 60, Z: 110}},
+		},
+	)
 	lump, err := newBody(&m.Parts[1])
 	require.NoError(t, err)
 	corner, err := newBody(&m.Parts[2])

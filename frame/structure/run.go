@@ -18,7 +18,7 @@ type running struct {
 	model  *Model
 	axes   []*runningAxis
 	pieces *coupling.Pieces
-	port   map[*spot]*port // of the spots that move along meshed parts
+	port   map[*spot]*port // of the spots that move along solid bodies
 	ported []*ported
 }
 

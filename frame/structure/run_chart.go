@@ -20,7 +20,7 @@ type chart struct {
 	states  []*state
 	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
 	stands  []*reading    // the work's readings
-	places  *solid.Places // of a meshed work, by reading
+	places  *solid.Places // of a work in a solid body, by reading
 	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
 	probe   *coupling.Probe
 	springs [][][]frame.Spring // [axis][position]
@@ -166,7 +166,7 @@ func withoutTip(l *machine.Load) machine.Load {
 	return out
 }
 
-// makeSpots makes a spot of every reading of the work. What a load does inside a meshed part moves them, too.
+// makeSpots makes a spot of every reading of the work. What a load does inside a solid body moves them, too.
 func (c *chart) makeSpots(tips int) {
 	var means [][][6]float64 // [state][reading]
 	if c.places != nil {

@@ -74,7 +74,7 @@ func (a *runningAxis) stays(link, number int) bool {
 	return true
 }
 
-// makePorts makes the spots that move along meshed parts to ports of their bodies.
+// makePorts makes the spots that move along solid bodies to ports of them.
 func (r *running) makePorts() error {
 	m := r.model
 	bodies := make([]*ported, len(m.solids))
