@@ -41,8 +41,8 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 		run, err := new(Builder).run(context.Background(), m, []*runningAxis{axis})
 		require.NoError(t, err)
 		for i, b := range model.bodies {
-			if o := run.model.bodies[i]; b.isStrip() { // members are exact under division
-				require.Equal(t, b.stations, o.stations, "%s: %s", ground, b.part.Name)
+			if s, ok := b.kind.(*stripKind); ok { // members are exact under division
+				require.Equal(t, s.stations, run.model.bodies[i].kind.(*stripKind).stations, "%s: %s", ground, b.part.Name)
 			}
 		}
 		var whole []link
