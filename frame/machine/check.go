@@ -6,6 +6,9 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+	"tiploop/frame/joint"
 )
 
 // Check finds what no machine can be built from: indices of things that are not there, sizes that are none, directions
@@ -207,6 +210,9 @@ func (c *checker) checkBar(p *Part, what string) {
 	if b.Shape == nil {
 		c.fault(p.Place, "Shape: beam.Round{Diameter: 20}, or another of its kind", "%s has no section", what)
 	}
+	if b.Section.A != 0 {
+		c.err(p.Place, what, beam.Member{Length: r3.Norm(line), Section: b.Section, Material: p.Material}.Check())
+	}
 	if b.Up == (r3.Vec{}) {
 		return
 	}
@@ -250,14 +256,13 @@ func (c *checker) checkJoints() {
 
 func (c *checker) checkScrews(j *Joint, what string) {
 	s := j.Screws
-	for _, size := range []struct {
-		what string
-		mm   float64
-	}{{"diameter", s.Size.D}, {"pitch", s.Size.Pitch}, {"diameter of the head", s.Size.HeadDiameter}, {"clearance hole", s.Size.Clearance}} {
-		if !(size.mm > 0) {
-			c.fault(s.Place, `joint.LookupScrew("M6") gives a size of the trade`, "%s: its screws have no %s", what, size.what)
-			break
-		}
+	c.record(s.Place, what+", screws", `joint.LookupScrew("M6") gives a size of the trade`,
+		record{"D", s.Size.D}, record{"Pitch", s.Size.Pitch}, record{"D2", s.Size.D2}, record{"D3", s.Size.D3},
+		record{"StressArea", s.Size.StressArea}, record{"HeadDiameter", s.Size.HeadDiameter}, record{"HeadHeight", s.Size.HeadHeight},
+		record{"Clearance", s.Size.Clearance}, record{"TapDrill", s.Size.TapDrill}, record{"Counterbore", s.Size.Counterbore},
+		record{"Proof", s.Size.Proof})
+	if j.Surface != (joint.Surface{}) {
+		c.surface(j.Place, what, j.Surface)
 	}
 	if len(s.At) == 0 && !(s.Grid[0] >= 1 && s.Grid[1] >= 1) {
 		c.fault(s.Place, "Grid: [2]int{2, 3}, or places under At", "%s: a grid of %d by %d screws has none", what, s.Grid[0], s.Grid[1])
@@ -274,6 +279,29 @@ func (c *checker) checkScrews(j *Joint, what string) {
 	if j.Shim != nil {
 		c.positive(j.Place, what, "the thickness of the shim", j.Shim.Thickness)
 		c.err(j.Place, what+", shim", j.Shim.Material.Check())
+	}
+}
+
+// record is a number of a record of the trade.
+type record struct {
+	name string
+	v    float64
+}
+
+// record reports the first number of a record of the trade that is none.
+func (c *checker) record(at Place, what, hint string, numbers ...record) {
+	for _, n := range numbers {
+		if !(n.v > 0) {
+			c.fault(at, hint, "%s: %s must be positive, not %g", what, n.name, n.v)
+			return
+		}
+	}
+}
+
+func (c *checker) surface(at Place, what string, s joint.Surface) {
+	if !(s.C.Low > 0 && s.M > 0 && s.M < 1) {
+		c.fault(at, `joint.LookupSurface("milled") gives a known finish; leave it zero for the usual one`,
+			"%s: there is no finish of a face with C from %g and m %g", what, s.C.Low, s.M)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"tiploop/frame/drive"
 	"tiploop/frame/guide"
+	"tiploop/frame/joint"
 )
 
 // direction is that of the world's axis along which this one moves.
@@ -93,8 +94,10 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 		c.err(g.Place, what, g.Own.Check())
 	}
 	if within(c, g.Place, what, "preload", g.Preload, guide.Medium) && g.Rail != nil {
-		_, err := g.Rail.Stiffness(g.Preload)
-		c.err(g.Place, what, err)
+		c.checkSize(g, what)
+	}
+	if g.Surface != (joint.Surface{}) {
+		c.surface(g.Place, what, g.Surface)
 	}
 	c.notNegative(g.Place, what, "the length of a carriage", g.Length)
 	c.notNegative(g.Place, what, "the width of a carriage", g.Width)
@@ -114,6 +117,23 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 	}
 	if p := &c.m.Parts[g.On]; p.Bar == nil {
 		c.fault(g.Place, "give the rail From and To on a face", "%s: part %s is no bar to be a rail itself", what, Quote(p.Name))
+	}
+}
+
+// checkSize: a carriage of the trade, with a preload in which it is made.
+func (c *checker) checkSize(g *Guide, what string) {
+	r, before := g.Rail, len(c.faults)
+	within(c, g.Place, what, "kind of carriage", r.Kind, guide.OpenBush)
+	c.record(g.Place, what, `guide.LookupCarriage("profile-15") gives a size of the trade`,
+		record{"Rail.Width", r.Width}, record{"Rail.Length", r.Length}, record{"Rail.Height", r.Height}, record{"Rail.Body", r.Body},
+		record{"Rail.HolesAlong", r.HolesAlong}, record{"Rail.HolesAcross", r.HolesAcross}, record{"Rail.Rail.Width", r.Rail.Width},
+		record{"Rail.Rail.Height", r.Rail.Height}, record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth},
+		record{"Rail.Rail.HolePitch", r.Rail.HolePitch}, record{"Rail.Rail.EndDistance", r.Rail.EndDistance},
+		record{"Rail.Rail.ScrewRows", float64(r.Rail.ScrewRows)}, record{"Rail.Rail.UnderHead", r.Rail.UnderHead}, record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low},
+		record{"Rail.Static", r.Static.Low})
+	if len(c.faults) == before {
+		_, err := r.Stiffness(g.Preload)
+		c.err(g.Place, what, err)
 	}
 }
 
@@ -158,6 +178,9 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 		} {
 			c.notNegative(d.Place, what, q.size, q.v)
 		}
+		if d.Efficiency > 1 {
+			c.fault(d.Place, "", "%s: the efficiency must be at most 1, not %g", what, d.Efficiency)
+		}
 		switch d.Kind {
 		case ByScrew:
 			c.checkScrewDrive(d, a, what)
@@ -180,6 +203,10 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 	}
 	if d.Far != nil {
 		c.part(d.Place, what, *d.Far)
+	}
+	if b := d.Ball; b != nil {
+		c.record(d.Place, what, `drive.LookupBallScrew("1605") gives a size of the trade`, record{"Ball.Diameter", b.Diameter},
+			record{"Ball.Lead", b.Lead}, record{"Ball.Root", b.Root.Low}, record{"Ball.Dynamic", b.Dynamic.Low}, record{"Ball.Static", b.Static.Low})
 	}
 	if within(c, d.Place, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
 		within(c, d.Place, what, "way of twisting", d.Screw.Twisting, drive.TwistLeftOut) {

@@ -5,15 +5,26 @@ import (
 	"math"
 	"reflect"
 	"strings"
+
+	"tiploop/frame/constant"
 )
 
-// checkFinite looks at every number of a machine, whatever it is for: one that is none spoils all that is worked out with it.
+// checkFinite looks at every number of a machine, whatever it is for: one that is none, or a band that is none, spoils all that is
+// worked out with it.
 func (c *checker) checkFinite() {
 	lists := reflect.ValueOf(*c.m)
 	for i := range lists.NumField() {
 		field := lists.Type().Field(i)
 		c.finite(lists.Field(i), field.Name, Place{})
 	}
+}
+
+// exported gives a value its type; false when it is of another one, or hidden in another package's struct.
+func exported[T any](v reflect.Value) (t T, ok bool) {
+	if v.CanInterface() {
+		t, ok = v.Interface().(T)
+	}
+	return t, ok
 }
 
 // finite goes through a value; path is how Go writes what it is, place where a file says it.
@@ -36,6 +47,10 @@ func (c *checker) finite(v reflect.Value, path string, place Place) {
 			c.finite(entries.Value(), fmt.Sprintf("%s[%q]", path, entries.Key()), place)
 		}
 	case reflect.Struct:
+		if band, ok := exported[constant.Band](v); ok {
+			c.err(place, path, band.Check())
+			return
+		}
 		if at := v.FieldByName("Place"); at.IsValid() && at.Type() == reflect.TypeFor[Place]() {
 			place = Place{int(at.Field(0).Int()), int(at.Field(1).Int())}
 		}

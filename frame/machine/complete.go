@@ -38,6 +38,9 @@ func (m *Machine) Complete() (*Machine, error) {
 func (m *Machine) complete() (*Machine, Faults) {
 	c := &checker{m: m}
 	c.checkFinite()
+	if c.faults != nil { // what is no number passes other checks by chance
+		return nil, c.faults.Sorted()
+	}
 	c.checkParts()
 	c.checkJoints()
 	c.checkGrounds()
