@@ -100,9 +100,9 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 	for _, option := range doc.OptionNames() {
 		m, err := doc.Machine(option)
 		require.NoError(t, err)
-		r := *solvedAt(t, m, nil)
-		require.NoError(t, (&structure.Builder{}).Follow(context.Background(), m, &r))
-		a.Options = append(a.Options, r)
+		r, err := new(structure.Builder).Answer(context.Background(), m, structure.FullTravel)
+		require.NoError(t, err)
+		a.Options = append(a.Options, *r)
 	}
 	rows, err := csv.NewReader(bytes.NewReader(written(t, func(b *bytes.Buffer) error {
 		return WriteTravelCSV(b, a)

@@ -168,18 +168,13 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 			if err := ctx.Err(); err != nil {
 				return answer.Answer{}, err
 			}
-			drawn, model, err := build(ctx, by, doc, option)
+			_, model, err := build(ctx, by, doc, option)
 			if err != nil {
 				return answer.Answer{}, err
 			}
-			result, err := model.Solve(extent)
+			result, err := model.SolveContext(ctx, extent)
 			if err != nil {
 				return answer.Answer{}, ofOption(option, err)
-			}
-			if extent == structure.FullTravel {
-				if err := by.Follow(ctx, drawn, result); err != nil {
-					return answer.Answer{}, ofOption(option, err)
-				}
 			}
 			if o.next && !o.csv { // CSV has no place for it
 				variables, err := doc.Variables(drawnName(doc, option))

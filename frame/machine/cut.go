@@ -16,11 +16,11 @@ type Cut struct {
 	Material  cutting.Material
 	Milling   *cutting.Milling
 	Drilling  *cutting.Drilling
-	Feed      r3.Vec  // unit, the way the tool goes through the work; of a hole, into it
-	Normal    r3.Vec  // unit, to the left of the way the tool goes
-	Axis      r3.Vec  // unit, along the tool away from the work
+	Feed      r3.Vec  // unit, the way the tool goes through the work; of a hole any direction across it, or zero
+	Normal    r3.Vec  // unit, to the left of the way the tool goes; zero, with Axis: it follows from the tool
+	Axis      r3.Vec  // unit, along the tool away from the work; zero, with Normal: it follows from the tool
 	Tolerance float64 // of the surfaces, mm; 0: none given
-	Load      int     // index into Machine.Loads: the moment at which the typical force is greatest
+	Load      *int    // index into Machine.Loads: the moment at which the typical force is greatest; nil: one is added
 }
 
 // Mode is the word for the way of cutting, as a model file says it: "slot", "up", "down", "centred" or "drilling".

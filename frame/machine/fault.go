@@ -8,22 +8,24 @@ import (
 	"unicode/utf8"
 )
 
-// Fault is one thing wrong with a model file.
+// Fault is one thing wrong with a machine, or with the file it was read from.
 type Fault struct {
-	File  string
-	Place Place
+	File  string // "": none
+	Place Place  // in the file; zero: none
 	What  string // "part \"rib_lft\" is not known"
 	Hint  string // "did you mean rib_left?"
 }
 
-// Error gives the fault as file:line:col: what, and on a second line what to do.
+// Error gives the fault as file:line:col: what, and on a second line what to do. Without a file it begins with what.
 func (f Fault) Error() string {
 	var b strings.Builder
-	b.WriteString(f.File)
-	if f.Place.Line > 0 {
-		fmt.Fprintf(&b, ":%d:%d", f.Place.Line, f.Place.Col)
+	if f.File != "" {
+		b.WriteString(f.File)
+		if f.Place.Line > 0 {
+			fmt.Fprintf(&b, ":%d:%d", f.Place.Line, f.Place.Col)
+		}
+		b.WriteString(": ")
 	}
-	b.WriteString(": ")
 	b.WriteString(f.What)
 	if f.Hint != "" {
 		b.WriteString("\n\t")

@@ -21,31 +21,32 @@ type FeedAxis struct {
 	Carries []int      // indices into Machine.Parts, as the model says
 	Travel  [2]float64 // least and greatest position, mm
 	At      float64    // where the axis stands, mm
-	Drawn   float64    // where it stands in the file, mm
+	Drawn   *float64   // where it was drawn, before Machine.At moved it, mm; nil: where it stands
 	Rapid   float64    // fastest move, mm/s; 0: not said
 	Guides  []Guide
 	Drives  []Drive
 
-	// Moves lists the parts that go along: what is carried, what is joined to that, and what axes on these carry.
+	// Moves lists the parts that go along: what is carried, what is joined to that, and what axes on these carry. It is found,
+	// by [Machine.Complete] and [Machine.At]; what is written here is not read.
 	Moves []int
 }
 
 // Guide is one rail with its carriages, or a pair of sliding faces.
 type Guide struct {
-	Name  string // "rail 1", "slide 1"
+	Name  string // zero: "rail 1", "slide 1", in the order of the guides
 	Place Place
 	On    int // index of the part with the rail
 	Part  int // index of the part with the carriages
 
 	Rail      *guide.Carriage  // the size; nil with the builder's own numbers only
-	Preload   guide.Preload    // of the size
+	Preload   guide.Preload    // of the size; zero: guide.Clearance
 	Own       *guide.Stiffness // the builder's own numbers for one carriage as it is mounted; go before those of the size
-	Surface   joint.Surface    // of the faces that rail and carriage are screwed to
-	From, To  r3.Vec           // ends of the rail on a face of On, mm; unused when the rail is a bar
+	Surface   joint.Surface    // of the faces that rail and carriage are screwed to; zero: DefaultGuideSurface
+	From, To  r3.Vec           // ends of the rail on a face of On, mm; of a rail that is a bar they are its own
 	RailIsBar bool             // On is the rail itself, spanning freely
 	Carriages []float64        // middles of the carriages along the axis, mm
-	Length    float64          // of a carriage along the rail, mm; 0: not said
-	Width     float64          // of a carriage across the rail, mm; 0: not said
+	Length    float64          // of a carriage along the rail, mm; 0: that of Rail, or not said
+	Width     float64          // of a carriage across the rail, mm; 0: that of Rail, or not said
 
 	Slide *guide.Slide // instead of a rail; sizes and the way it faces are found from the geometry
 }
@@ -58,14 +59,14 @@ type Drive struct {
 	Part  int     // index of the part with the nut, the belt's clamp or the pinion
 	Push  r3.Vec  // place of the nut, clamp or pinion, mm
 	On    int     // index of the part with the driven bearing, the motor's pulley or the rack
-	Far   int     // index of the part that holds the far end along the travel; -1: none
-	From  r3.Vec  // driven end of the screw or belt, mm
+	Far   *int    // index of the part that holds the far end along the travel; nil: none
+	From  r3.Vec  // driven end of the screw or belt, mm; ByRack and BySpring: not read
 	To    r3.Vec  // its far end, mm
 	Force float64 // stiffness along the travel, N/mm: ByRack, BySpring
 
-	Screw drive.ScrewDrive // ByScrew
+	Screw drive.ScrewDrive // ByScrew; zero: root and lead of Ball, steel, a shaft from From to To, its far end free
 	Ball  *drive.BallScrew // its size, for ratings; nil: a lead screw or own numbers
-	Belt  drive.BeltAxis   // ByBelt
+	Belt  drive.BeltAxis   // ByBelt; length zero: from From to To
 
 	Preload    float64 // of a ball nut, N
 	Pinion     float64 // pitch radius, mm: ByRack
@@ -103,12 +104,16 @@ type Position struct {
 }
 
 // At gives the machine with axes at other positions, mm; axes that are not named stay where they are. It is pure geometry:
-// the machine that comes of it is the one that would have been drawn there.
+// the machine that comes of it is the one that would have been drawn there. It is complete, as [Machine.Complete] gives it;
+// the machine itself stays as it is. The error is [Faults].
 func (m *Machine) At(positions map[string]float64) (*Machine, error) {
+	m, faults := m.complete()
+	if faults != nil {
+		return nil, faults
+	}
 	moved := *m
 	moved.Axes = slices.Clone(m.Axes)
 	shift := make([]r3.Vec, len(m.Parts))
-	var faults Faults
 	for _, name := range slices.Sorted(maps.Keys(positions)) {
 		i := slices.IndexFunc(m.Axes, func(a FeedAxis) bool { return a.Name == name })
 		if i < 0 {
@@ -123,7 +128,8 @@ func (m *Machine) At(positions map[string]float64) (*Machine, error) {
 			faults = append(faults, *f)
 			continue
 		}
-		moved.Axes[i].At = positions[name]
+		drawn := m.Axes[i].DrawnAt()
+		moved.Axes[i].At, moved.Axes[i].Drawn = positions[name], &drawn
 	}
 	if faults != nil {
 		return nil, faults.Sorted()
@@ -136,6 +142,14 @@ func (m *Machine) At(positions map[string]float64) (*Machine, error) {
 	}
 	moved.shift(shift)
 	return &moved, nil
+}
+
+// DrawnAt returns where the axis was drawn, mm.
+func (a *FeedAxis) DrawnAt() float64 {
+	if a.Drawn == nil {
+		return a.At
+	}
+	return *a.Drawn
 }
 
 func (m *Machine) axisNames() (names []string) {
@@ -201,7 +215,7 @@ func (a *FeedAxis) shift(by []r3.Vec) {
 	a.Guides = slices.Clone(a.Guides)
 	for i := range a.Guides {
 		g := &a.Guides[i]
-		if !g.RailIsBar && g.Slide == nil {
+		if g.Slide == nil {
 			g.From, g.To = r3.Add(g.From, by[g.On]), r3.Add(g.To, by[g.On])
 		}
 		g.Carriages = slices.Clone(g.Carriages)

@@ -19,8 +19,8 @@ type motion struct {
 	faults  Faults
 }
 
-// findMotion fills in what every axis moves.
-func (m *Machine) FindMoves() Faults {
+// findMoves fills in what every axis moves.
+func (m *Machine) findMoves() Faults {
 	if len(m.Axes) == 0 {
 		return nil
 	}
@@ -103,8 +103,8 @@ func (o *motion) findSides() {
 		for _, d := range a.Drives {
 			name := strings.TrimSpace("drive " + d.Name)
 			o.side(i, d.Place, name, d.Part, d.On)
-			if d.Far >= 0 {
-				o.side(i, d.Place, name, d.Part, d.Far)
+			if d.Far != nil {
+				o.side(i, d.Place, name, d.Part, *d.Far)
 			}
 		}
 	}

@@ -75,8 +75,9 @@ func (f Freedom) Direction() (axis r3.Vec, turning bool) {
 // standardGravity is that of the CGPM of 1901, exact by definition, mm/s².
 const StandardGravity = 9806.65
 
-// Machine is what the builder wrote, checked and evaluated for one option. Lengths are mm, forces N,
-// moments N·mm, stiffnesses N/mm or N·mm/rad, temperatures K.
+// Machine is what the builder wrote, evaluated for one option. Lengths are mm, forces N, moments N·mm, stiffnesses N/mm
+// or N·mm/rad, temperatures K. Things refer to one another by their index in these lists. Fields that may be left zero say
+// what that means; [Machine.Complete] writes it out.
 type Machine struct {
 	File   string // name for messages
 	Name   string
@@ -123,8 +124,8 @@ type Gusset struct {
 type Bar struct {
 	From, To r3.Vec
 	Shape    beam.Shape
-	Section  beam.Section // of Shape in the part's material, as the reader found it when it checked it
-	Up       r3.Vec       // which way the section's height points; unit length, square to the bar
+	Section  beam.Section // of Shape in the part's material; zero: it is worked out
+	Up       r3.Vec       // which way the section's height points: unit length, square to the bar; zero: see SquareUp
 }
 
 // Joint holds two parts together where they touch. Exactly one of Bonded, Screws and Sprung applies.
@@ -134,13 +135,23 @@ type Joint struct {
 	Bonded  bool   // glued or welded all over: no give of its own
 	Screws  *Screws
 	Sprung  *Sprung
-	Surface joint.Surface
-	Shim    *Shim
-	Drilled int // index of the part with the through holes; -1: the one that is thinner along the screw
+	Surface joint.Surface // of the two faces of a screwed joint; zero: DefaultSurface
+	Shim    *Shim         // between them; nil: none
+	Drilled Drilled       // of a screwed joint: which of its two parts has the through holes; zero: the thinner one
 
 	// Moved is how far the joint has gone with its parts since the places of its screws were given, mm.
 	Moved r3.Vec
 }
+
+// Drilled says which of a screwed joint's two parts has the through holes; the other one has the threads.
+type Drilled int
+
+// The parts that can be drilled through.
+const (
+	DrilledThinner Drilled = iota // the one that is thinner along the screw; of two alike the first
+	DrilledFirst                  // Joint.Parts[0]
+	DrilledSecond                 // Joint.Parts[1]
+)
 
 // Screws says which screws a joint has and where: Grid, or At.
 type Screws struct {
@@ -175,7 +186,7 @@ type Ground struct {
 	Strip      *Region      // a region of a face that does not move
 	Feet       [][2]float64 // places on Face, along its two world axes, mm
 	Normal     float64      // stiffness of each foot square to the face, N/mm
-	Side       float64      // stiffness of each foot along the face, N/mm
+	Side       float64      // stiffness of each foot along the face, N/mm; 0: SideShare of Normal
 	At         *r3.Vec      // place of Hold or Spring
 	Hold       [6]bool      // freedoms held at At
 	Spring     [6]float64   // springs to ground at At, N/mm and N·mm/rad
@@ -205,7 +216,7 @@ type Tool struct {
 	Flutes   int     // 0: a plain round bar
 	Helix    float64 // of the flutes, rad
 	Entering float64 // angle between edge and plane of the feed, rad
-	Core     float64 // diameter of the round bar that bends like the flutes, mm; 0: Diameter
+	Core     float64 // diameter of the round bar that bends like the flutes, mm; 0: that usual for so many, or Diameter
 	Shank    *Shank  // between flutes and grip; nil: flutes all the way
 	Holder   *Holder // nil: it grips without give
 }
@@ -237,13 +248,14 @@ type Load struct {
 type Action struct {
 	Kind   ActionKind
 	Place  Place
-	Force  r3.Vec // OnTip, OnPoint: N. Weight, Accelerating: acceleration, mm/s². AlongBar: N/mm at From
+	Force  r3.Vec // OnTip, OnPoint: N. AlongBar: N/mm at From. Accelerating: mm/s². Weight: mm/s², zero: free fall down
 	Moment r3.Vec // OnTip, OnPoint: N·mm
 	Point  int    // OnPoint: index into Machine.Points
-	Part   int    // AlongBar, Warming (-1: the whole machine)
+	Bar    int    // AlongBar: index into Machine.Parts
+	Part   *int   // Warming: index into Machine.Parts; nil: the whole machine with its tool
 	From   float64
-	To     float64 // AlongBar: stretch of the bar from its From end, mm
-	End    r3.Vec  // AlongBar: N/mm at To
+	To     float64 // AlongBar: stretch of the bar from its From end, mm; To zero: as far as the bar goes
+	End    r3.Vec  // AlongBar: N/mm at To; zero: it dwindles to nothing there
 	Ground int     // Settling: index into Machine.Grounds
 	Axis   int     // Accelerating: index into Machine.Axes
 	By     [6]float64
@@ -271,9 +283,9 @@ type Path struct {
 	Place     Place
 	Axes      []int   // indices into Machine.Axes: one that runs, or two that span a plane; empty: only the work spot goes
 	Along     Axis    // of the work spot
-	From, To  float64 // of the work spot, or of the one axis, mm; a plane is followed over all the travel of its axes
+	From, To  float64 // of the work spot, or of the one axis, mm; both zero: all its travel, as always over a plane
 	Tolerance float64 // mm; 0: none given
-	Loads     []int   // indices into Machine.Loads; of a work spot's path those with an action on the tip
+	Loads     []int   // indices into Machine.Loads; nil: all, or on a work spot's path all with an action on the tip
 }
 
 // touching is how near two faces must be to count as in contact, mm: far below what a saw or a mill leaves, far above

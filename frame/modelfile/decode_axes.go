@@ -66,7 +66,6 @@ func (d *decoder) fillAxis(a *machine.FeedAxis, f fields, at machine.Place) {
 	if n := f.get("at"); n != nil {
 		a.At, _ = d.number(n, aLength)
 	}
-	a.Drawn = a.At
 	if n := f.need("travel"); n != nil {
 		d.axisTravel(a, n, f.get("at"))
 	}

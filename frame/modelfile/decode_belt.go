@@ -95,6 +95,6 @@ func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *
 	}
 	on, _, near := d.end(f, "pulley")
 	far, _, idler := d.end(f, "idler")
-	v.On, v.Far = on, far
+	v.On, v.Far = on, &far
 	return presenceIf(straight && included == present && near == present && idler == present && b.Belt.Width > 0 && b.Teeth > 0)
 }

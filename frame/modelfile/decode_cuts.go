@@ -34,8 +34,9 @@ func (d *decoder) decodeCuts(n *node) {
 			d.fault(at, fmt.Sprintf("cut %s has the name of a load", machine.Quote(name)), "a cut is a load itself: give one of them another name")
 		}
 		d.loadCaseNames = append(d.loadCaseNames, name)
-		c := machine.Cut{Name: name, Place: at, Load: len(d.m.Loads)}
-		d.loads[name] = c.Load
+		load := len(d.m.Loads)
+		c := machine.Cut{Name: name, Place: at, Load: &load}
+		d.loads[name] = load
 		d.m.Loads = append(d.m.Loads, c.Case(cutting.Load{})) // a path may name the cut even when it turns out wrong
 		what := "cut " + machine.Quote(name)
 		f, ok := d.fields(body, what, cutKeys...)
@@ -220,29 +221,14 @@ func (d *decoder) finishCut(c *machine.Cut, body *node, along r3.Vec) {
 		return
 	}
 	c.Turn(axis, along)
-	peak, err := peakOf(c)
+	peak, err := c.Peak()
 	if err != nil {
 		d.misfit(body.place, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err), "")
 		return
 	}
-	d.m.Loads[c.Load] = c.Case(peak)
+	d.m.Loads[*c.Load] = c.Case(peak)
 	d.m.Cuts = append(d.m.Cuts, *c)
 }
-
-// peak is the greatest typical force.
-func peakOf(c *machine.Cut) (cutting.Load, error) {
-	if c.Drilling != nil {
-		h, err := c.Drilling.Spread(c.Material)
-		return h.Typical.Load, err
-	}
-	cut, err := c.Milling.Cut(c.Material, constant.Typical)
-	if err != nil {
-		return cutting.Load{}, err
-	}
-	return cut.Revolution().Most(squaredSize).Load, nil
-}
-
-func squaredSize(l cutting.Load) float64 { return l.X*l.X + l.Y*l.Y + l.Z*l.Z }
 
 // edgeKeys are the coefficients of the linear edge-force law, which needs the first.
 var edgeKeys = []string{"ktc", "krc", "kac", "kte", "kre", "kae"}

@@ -108,9 +108,9 @@ travel: {bed: {along: x, from: 20, to: 40, loads: [slot]}}
 	require.Equal(t, 12000.0, wall.Milling.SpeedRPM)
 	require.InDelta(t, 0.6, wall.Feed.X, 1e-15)
 	require.Equal(t, cutting.Drilling{DiameterMM: 6, PilotMM: 2, FeedMMRev: 0.05, SpeedRPM: 600, PointDeg: 90, Spindle: slot.Milling.Spindle}, *hole.Drilling)
-	require.Equal(t, "slot, peak", m.Loads[slot.Load].Name)
-	require.Equal(t, []int{slot.Load}, m.Travel[0].Loads)
-	a := m.Loads[hole.Load].Actions[0]
+	require.Equal(t, "slot, peak", m.Loads[*slot.Load].Name)
+	require.Equal(t, []int{*slot.Load}, m.Travel[0].Loads)
+	a := m.Loads[*hole.Load].Actions[0]
 	require.Greater(t, a.Force.Z, 0.0, "the work pushes a drill back")
 	require.InDelta(t, 0, math.Hypot(a.Force.X, a.Force.Y), 0)
 	require.Greater(t, a.Moment.Z, 0.0)

@@ -53,7 +53,7 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
 		return
 	}
 	f.only(way, append([]string{way}, driveKeys[way]...)...)
-	v := machine.Drive{Name: name, Place: n.place, Far: -1}
+	v := machine.Drive{Name: name, Place: n.place}
 	var included presence
 	switch way {
 	case "screw":
@@ -84,7 +84,6 @@ func (d *decoder) driveSides(v *machine.Drive, f fields) presence {
 	parts, included := d.two(part, on)
 	v.Part, v.On = parts[0], parts[1]
 	v.Push, _ = d.vector(at, aLength, "at")
-	v.From, v.To = v.Push, v.Push
 	return included
 }
 
@@ -208,7 +207,9 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	}
 	included[2] = present
 	if s.Shaft.Ends == drive.FixedFixed {
-		if v.Far, far, included[2] = d.end(f, "far", "unit", "stiffness"); included[2] == present {
+		var part int
+		if part, far, included[2] = d.end(f, "far", "unit", "stiffness"); included[2] == present {
+			v.Far = &part
 			s.FarBearing = d.bearing(far, diameter)
 		}
 	} else if n := f.get("far"); n != nil {

@@ -10,10 +10,6 @@ import (
 	"tiploop/frame/machine"
 )
 
-// sideShare is how stiff a foot is along the face against its stiffness square to it, unless the model says: common
-// practice, between 0.3 and 0.7.
-const sideShare = 0.5
-
 // groundWays are the keys of which a ground has one, each with the keys that go with it.
 var groundWays = []string{"fixed", "strip", "feet", "hold", "spring", "bed"}
 
@@ -149,7 +145,6 @@ func (d *decoder) strip(n *node) *machine.Region {
 func (d *decoder) footStiffness(g *machine.Ground, f fields) {
 	if n := f.need("stiffness"); n != nil {
 		g.Normal, _ = d.positive(n, aStiffness, "stiffness")
-		g.Side = sideShare * g.Normal
 	}
 	if n := f.get("side"); n != nil {
 		g.Side, _ = d.positive(n, aStiffness, "side")

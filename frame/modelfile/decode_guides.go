@@ -12,10 +12,6 @@ import (
 // mostCarriages bounds the carriages on one rail.
 const mostCarriages = 100
 
-// guideSurface is the finish of the faces that rails and carriages are screwed to, unless the model says: a seat that
-// nobody mills leaves no rail straight.
-const guideSurface = "milled"
-
 // guides reads the guides of an axis. Those on or under parts that are left out go with them.
 func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 	if n.kind == nothing || n.kind == list && len(n.items) == 0 {
@@ -105,7 +101,6 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 			*size.to, _ = d.positive(n, aLength, size.key)
 		}
 	}
-	g.Surface, _ = joint.LookupSurface(guideSurface)
 	if n := f.get("surface"); n != nil {
 		var known []string
 		for _, s := range joint.Surfaces() {

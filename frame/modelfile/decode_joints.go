@@ -25,7 +25,7 @@ func (d *decoder) decodeJoints(n *node) {
 		if !ok {
 			return
 		}
-		j := machine.Joint{Place: n.place, Drilled: leftOut}
+		j := machine.Joint{Place: n.place}
 		between := f.need("between")
 		if between == nil {
 			return
@@ -85,7 +85,6 @@ func (d *decoder) fillJoint(j *machine.Joint, f fields, names [2]string) {
 
 // finish reads what only a screwed joint has.
 func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
-	j.Surface, _ = joint.LookupSurface(joint.DefaultSurface)
 	if n := f.get("surface"); n != nil {
 		var known []string
 		for _, s := range joint.Surfaces() {
@@ -100,7 +99,10 @@ func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
 	}
 	if n := f.get("drilled"); n != nil {
 		if part, ok := d.word(n, "drilled part", names[:]); ok {
-			j.Drilled = d.parts[part]
+			j.Drilled = machine.DrilledFirst
+			if part == names[1] {
+				j.Drilled = machine.DrilledSecond
+			}
 		}
 	}
 }

@@ -141,7 +141,7 @@ func (d *decoder) alongBar(f fields) []machine.Action {
 	}
 	a := machine.Action{Kind: machine.AlongBar}
 	part, known := d.part(along)
-	a.Part = part
+	a.Bar = part
 	included := presenceIf(!known || part != leftOut)
 	d.inside(included, func() {
 		if known && part != leftOut {
@@ -163,7 +163,7 @@ func (d *decoder) alongBar(f fields) []machine.Action {
 
 // bounds reads which stretch of a bar is loaded.
 func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
-	part := d.m.Parts[a.Part]
+	part := d.m.Parts[a.Bar]
 	if part.Bar == nil {
 		if part.Plate != nil || part.Gusset != nil {
 			d.fault(along.place, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)), "a plate can be loaded at a point, over a patch")
@@ -243,7 +243,7 @@ func (d *decoder) warming(f fields) []machine.Action {
 	if n == nil {
 		return nil
 	}
-	a := machine.Action{Kind: machine.Warming, Part: -1}
+	a := machine.Action{Kind: machine.Warming}
 	if n.kind != mapping {
 		a.Rise, _ = d.number(n, aTemperature)
 		return []machine.Action{a}
@@ -254,8 +254,8 @@ func (d *decoder) warming(f fields) []machine.Action {
 	}
 	included := present
 	if part := t.get("part"); part != nil {
-		a.Part, ok = d.part(part)
-		included = presenceIf(!ok || a.Part != leftOut)
+		i, ok := d.part(part)
+		a.Part, included = &i, presenceIf(!ok || i != leftOut)
 	}
 	rise, across := t.get("rise"), t.get("across")
 	if rise == nil && across == nil {

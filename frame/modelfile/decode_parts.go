@@ -208,10 +208,7 @@ func (d *decoder) bar(n, up *node) *machine.Bar {
 		return nil
 	}
 	line = r3.Unit(line)
-	upward := r3.Vec{Z: 1}
-	if r3.Norm(r3.Cross(line, upward)) < machine.Parallel {
-		upward = r3.Vec{Y: 1}
-	}
+	var upward r3.Vec
 	if up != nil {
 		if upward, ok = d.direction(up, "up"); !ok {
 			return nil
@@ -221,9 +218,5 @@ func (d *decoder) bar(n, up *node) *machine.Bar {
 			return nil
 		}
 	}
-	square := r3.Sub(upward, r3.Scale(r3.Dot(upward, line), line))
-	return &machine.Bar{From: from, To: to, Up: withoutMinusZero(r3.Unit(square))}
+	return &machine.Bar{From: from, To: to, Up: machine.SquareUp(r3.Sub(to, from), upward)}
 }
-
-// withoutMinusZero makes −0 a plain 0.
-func withoutMinusZero(v r3.Vec) r3.Vec { return r3.Add(v, r3.Vec{}) }

@@ -59,9 +59,7 @@ func (d *decoder) decodeTool(n *node) {
 func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 	ok = true
 	if n := f.get("flutes"); n != nil {
-		if t.Flutes, ok = d.count(n, "flutes", mostFlutes); ok {
-			t.Core = spindle.EffectiveShare(t.Flutes).Typical * t.Diameter
-		}
+		t.Flutes, ok = d.count(n, "flutes", mostFlutes)
 	}
 	angle := func(key string, least, most float64) float64 {
 		n := f.get(key)

@@ -71,11 +71,11 @@ func (d *Document) Machine(optionName string, set ...Setting) (*machine.Machine,
 	if err != nil {
 		return nil, err
 	}
-	if len(c.faults) > 0 {
+	if len(c.faults) > 0 || len(c.m.Parts) == 0 { // that there are none was reported when the file was read
 		return nil, c.faults.Sorted().Distinct()
 	}
-	if faults := c.m.FindMoves(); faults != nil {
-		return nil, faults.Sorted()
+	if c.m, err = c.m.Complete(); err != nil {
+		return nil, err
 	}
 	if faults := d.over.addTo(c); faults != nil {
 		return nil, faults

@@ -40,7 +40,7 @@ func TestSample(t *testing.T) {
 		}, m.Parts[6].Gusset)
 		require.Equal(t, r3.Vec{Y: 1}, m.Parts[9].Bar.Up)
 		require.Len(t, m.Joints, 12)
-		require.Equal(t, 3, m.Joints[2].Drilled)
+		require.Equal(t, machine.DrilledSecond, m.Joints[2].Drilled)
 		require.Equal(t, "milled", m.Joints[4].Surface.Key)
 		require.Equal(t, 0.1, m.Joints[5].Shim.Thickness)
 		require.True(t, m.Joints[11].Bonded)

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"math"
@@ -18,8 +19,26 @@ import (
 // micro turns mm into µm.
 const micro = 1000
 
-// Solve answers every load case and, when extent is FullTravel, every path.
+// Solve is SolveContext where nothing can be cancelled.
 func (m *Model) Solve(extent Extent) (*answer.Result, error) {
+	return m.SolveContext(context.Background(), extent)
+}
+
+// SolveContext returns the whole answer: every load case and, when extent is FullTravel, every path, of the work spot and of
+// axes that run. A cancelled context comes back as its error.
+func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result, error) {
+	r, err := m.solveStanding(extent)
+	if err != nil || extent != FullTravel {
+		return r, err
+	}
+	if err := m.builder.follow(ctx, m.machine, r); err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// solveStanding answers every load case and, when extent is FullTravel, every path on which all axes stand still.
+func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{}, Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{}, Solid: m.solidSizes()}
 	if r.Name == "" {
 		r.Name = AsDrawn
@@ -77,13 +96,13 @@ func (m *Model) Solve(extent Extent) (*answer.Result, error) {
 // AsDrawn is the name of the one option of a model solved without one.
 const AsDrawn = "as drawn"
 
-// Extent is how much Solve works out.
+// Extent is how much [Model.Solve] works out.
 type Extent int
 
 // The extents.
 const (
 	TipOnly    Extent = iota // the load cases with the work where it is drawn
-	FullTravel               // and every path of travel
+	FullTravel               // and every path of travel, of the work spot and of axes
 )
 
 // tipStiffness is the compliance of the tip against the work and what follows from it. Stiffness along an axis is force

@@ -111,7 +111,7 @@ func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) answer.Block {
 func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 	v := d.drive
 	line := answer.DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name, StiffNPerUm: d.stiffness() / micro,
-		FromMM: array(v.From), ToMM: array(v.To), PushMM: array(v.Push), FarHeld: v.Far >= 0}
+		FromMM: array(v.From), ToMM: array(v.To), PushMM: array(v.Push), FarHeld: v.Far != nil}
 	for i, end := range a.Travel {
 		k := d.stiffness()
 		at := nutAt(v) + runs(v, a)*(end-a.At)

@@ -83,7 +83,7 @@ func (m *Model) answerCuts(r *answer.Result) error {
 // answer works out one cut, and what is unusual about it.
 func (c madeCut) answer(m *machine.Machine, r response) (a *answer.CutResult, cautions []string, err error) {
 	a = &answer.CutResult{
-		Name: c.Name, Load: m.Loads[c.Load].Name, Material: c.Material.Key, Mode: c.Mode(), FeedDirection: plainArray(c.way()),
+		Name: c.Name, Load: m.Loads[*c.Load].Name, Material: c.Material.Key, Mode: c.Mode(), FeedDirection: plainArray(c.way()),
 		DiameterMM: m.Tool.Diameter, ToleranceUm: c.Tolerance * micro,
 	}
 	var unusual []cutting.Caution

@@ -41,8 +41,8 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 	near := on.spotNear(v.From)
 	var far *body
 	var farSpot *spot
-	if v.Far >= 0 {
-		far = m.bodies[v.Far]
+	if v.Far != nil {
+		far = m.bodies[*v.Far]
 		farSpot = far.spotNear(v.To)
 	}
 	spring := func(b *body, s *spot, k float64, others ...end) {
@@ -96,14 +96,14 @@ func screwWays(s drive.ScrewDrive, nutAt float64) (near, far, common float64) {
 // checkDriveEnds makes sure that screw and belt begin on their parts and that the nut or clamp stays on them.
 func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.Fault {
 	for _, e := range []struct {
-		part int
+		part *int
 		at   r3.Vec
 		what string
-	}{{v.On, v.From, "driven end"}, {v.Far, v.To, "far end"}} {
-		if e.part < 0 {
+	}{{&v.On, v.From, "driven end"}, {v.Far, v.To, "far end"}} {
+		if e.part == nil {
 			continue
 		}
-		if f := m.offPart(m.bodies[e.part], e.at, v.Place, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind, a.Name)); f != nil {
+		if f := m.offPart(m.bodies[*e.part], e.at, v.Place, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind, a.Name)); f != nil {
 			return f
 		}
 	}
@@ -125,7 +125,7 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 // b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
 func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, ...end), spring func(*body, *spot, float64, ...end), near, farSpot *spot) *machine.Fault {
 	v := d.drive
-	on, far := m.bodies[v.On], m.bodies[v.Far]
+	on, far := m.bodies[v.On], m.bodies[*v.Far]
 	first, second, err := v.Belt.Spans(nutAt(v))
 	if err != nil {
 		f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)

@@ -140,7 +140,6 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 		if g.on.axis != a.Along {
 			return fail(fmt.Sprintf("draw it along %s, or give the rail from and to on a face", a.Along), "%s is a bar and must run along %s to be a rail", g.on.part.Name, a.Along)
 		}
-		w.From, w.To = g.on.from, g.on.to
 		best := seating{out: q, across: p, far: true, bar: true, gap: -1}
 		for _, k := range []machine.Axis{p, q} {
 			centre := array(g.on.from)[k]

@@ -59,7 +59,7 @@ func solveMachine(t testing.TB, by Builder, m *machine.Machine) *answer.Result {
 	t.Helper()
 	model, err := by.Build(context.Background(), m)
 	require.NoError(t, err)
-	r, err := model.Solve(FullTravel)
+	r, err := model.solveStanding(FullTravel)
 	require.NoError(t, err)
 	return r
 }

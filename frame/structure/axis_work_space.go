@@ -64,7 +64,7 @@ func (c *crossing) meets(at []span) bool {
 func (c *crossing) over(all ...int) []span {
 	at := make([]span, len(c.axes))
 	for i, a := range c.axes {
-		at[i] = span{a.Drawn, a.Drawn}
+		at[i] = span{a.DrawnAt(), a.DrawnAt()}
 		if slices.Contains(all, i) {
 			at[i] = a.Travel
 		}
@@ -212,7 +212,7 @@ func (c *crossing) parting(at []span) (way [3]float64) {
 func (c *crossing) standing(at []span) (where string, moved []*machine.FeedAxis) {
 	var words []string
 	for i, a := range c.axes {
-		if at[i] != (span{a.Drawn, a.Drawn}) {
+		if at[i] != (span{a.DrawnAt(), a.DrawnAt()}) {
 			moved = append(moved, a)
 			words = append(words, a.Name+" at "+machine.MM(roundTo(at[i][0])))
 		}
@@ -248,22 +248,22 @@ func (m *Model) between(c crossing, at []span) machine.Fault {
 // of the others. Positions at which two convex bodies meet are a stretch without gaps, so halving finds its end.
 func (c *crossing) narrow(at []span, i int) {
 	a, whole := c.axes[i], at[i]
-	at[i] = span{a.Drawn, a.Drawn}
+	at[i] = span{a.DrawnAt(), a.DrawnAt()}
 	if whole == at[i] || c.meets(at) {
 		return
 	}
 	end := whole[1]
-	if at[i] = (span{a.Drawn, end}); !c.meets(at) {
+	if at[i] = (span{a.DrawnAt(), end}); !c.meets(at) {
 		end = whole[0]
 	}
-	q := c.first(at, i, a.Drawn, end)
+	q := c.first(at, i, a.DrawnAt(), end)
 	at[i] = span{q, q}
 }
 
 // reach is the farthest position of an axis at which the parts still meet, away from where it is drawn beyond near.
 func (c *crossing) reach(at []span, i int, near float64) float64 {
 	end := c.axes[i].Travel[1]
-	if near < c.axes[i].Drawn {
+	if near < c.axes[i].DrawnAt() {
 		end = c.axes[i].Travel[0]
 	}
 	return c.first(at, i, end, near)

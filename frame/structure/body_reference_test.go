@@ -82,7 +82,7 @@ func (c solidCase) machine() *machine.Machine {
 				continue
 			}
 			if _, err := findTouch(a, b); err == nil {
-				m.Joints = append(m.Joints, machine.Joint{Parts: [2]int{i, j}, Bonded: true, Drilled: -1})
+				m.Joints = append(m.Joints, machine.Joint{Parts: [2]int{i, j}, Bonded: true})
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
@@ -26,13 +27,25 @@ type Builder struct {
 // forSlopes builds the models that slopes are taken of; see wantSection.
 func forSlopes() *Builder { return &Builder{carriageNodes: true} }
 
-// Build turns a machine into a frame at detail "section" and factors it. What is wrong with the geometry comes back as
-// Faults.
+// Build turns a machine into a frame at detail "section" and factors it, as [Builder.Build] does.
 func Build(m *machine.Machine) (*Model, error) { return new(Builder).Build(context.Background(), m) }
 
-// Build turns a machine into a frame and factors it. What is wrong with the geometry comes back as Faults; a cancelled
-// context as its error.
+// Answer builds a machine and returns all that the model says of it to that extent: Build, then SolveContext.
+func (b *Builder) Answer(ctx context.Context, m *machine.Machine, extent Extent) (*answer.Result, error) {
+	model, err := b.Build(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return model.SolveContext(ctx, extent)
+}
+
+// Build checks a machine, turns it into a frame and factors it; the machine stays as it is, and must until the model is done
+// with. What is wrong with the machine or its geometry comes back as Faults; a cancelled context as its error.
 func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error) {
+	m, err := m.Complete()
+	if err != nil {
+		return nil, err
+	}
 	model, err := b.draw(m)
 	if err != nil {
 		return nil, err

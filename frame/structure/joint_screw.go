@@ -22,10 +22,9 @@ type madeScrew struct {
 func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	j.drilled, j.tapped = j.a, j.b
 	switch {
-	case j.joint.Drilled >= 0:
-		if m.bodies[j.joint.Drilled] == j.b {
-			j.drilled, j.tapped = j.b, j.a
-		}
+	case j.joint.Drilled == machine.DrilledFirst:
+	case j.joint.Drilled == machine.DrilledSecond:
+		j.drilled, j.tapped = j.b, j.a
 	case j.b.reachThrough(j.touch.normal) < j.a.reachThrough(j.touch.normal):
 		j.drilled, j.tapped = j.b, j.a
 	}

@@ -17,7 +17,7 @@ func (m *Model) checkLoads() (faults machine.Faults) {
 		for _, a := range m.machine.Loads[i].Actions {
 			switch a.Kind {
 			case machine.AlongBar:
-				if b := m.bodies[a.Part]; a.To > b.length+machine.Touching {
+				if b := m.bodies[a.Bar]; a.To > b.length+machine.Touching {
 					faults = append(faults, m.fault(a.Place, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
 				} else {
 					b.wantAt(a.From, math.Min(a.To, b.length))
@@ -91,7 +91,7 @@ func (m *Model) frameLoad(l *machine.Load, work *reading) frame.Load {
 		case machine.OnPoint:
 			push(m.points[a.Point].reading.forms, a.Force, a.Moment)
 		case machine.AlongBar:
-			out.Lines = append(out.Lines, m.bodies[a.Part].lines(a)...)
+			out.Lines = append(out.Lines, m.bodies[a.Bar].lines(a)...)
 		case machine.Weight:
 			out.Gravity = r3.Add(out.Gravity, a.Force)
 			for _, s := range m.solids {
@@ -183,7 +183,7 @@ func (b *body) gradient(across r3.Vec) (y, z float64) {
 
 // warms tells whether an action changes the temperature of a body.
 func (m *Model) warms(a machine.Action, b *body) bool {
-	return a.Kind == machine.Warming && (a.Part < 0 || m.bodies[a.Part] == b)
+	return a.Kind == machine.Warming && (a.Part == nil || m.bodies[*a.Part] == b)
 }
 
 // growth is how far a spot of a body moves under the warming actions of a load without the nodes moving.

@@ -11,7 +11,8 @@ import (
 
 // Model is a machine turned into a frame, factored and ready for its load cases.
 type Model struct {
-	machine *machine.Machine
+	machine *machine.Machine // complete
+	builder *Builder
 	detail  Detail
 	frame   *frame.Frame
 	system  *frame.System
@@ -59,9 +60,9 @@ type tie struct {
 	constraint int
 }
 
-// draw finds where the parts of a machine touch and what acts there, before anything is solved.
+// draw finds where the parts of a complete machine touch and what acts there, before anything is solved.
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
-	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}

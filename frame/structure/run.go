@@ -38,9 +38,9 @@ func pathPositions(p *machine.Path, a *machine.FeedAxis) []float64 {
 	return pathSpots(p)
 }
 
-// run builds a machine cut at axes.
+// run builds a complete machine cut at axes.
 func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAxis) (*running, error) {
-	model := &Model{machine: m, detail: b.Detail, frame: &frame.Frame{}}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes, func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))

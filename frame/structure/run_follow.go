@@ -15,10 +15,9 @@ import (
 	"tiploop/frame/machine"
 )
 
-// Follow adds to the answer of a machine what its tip does while axes run: along each path of one axis, with the
-// straightness of its motion, and over each plane of two. The machine must have been built and solved by this builder; one
-// without a tool has no such answer.
-func (b *Builder) Follow(ctx context.Context, m *machine.Machine, r *answer.Result) error {
+// follow adds to the answer of a complete machine what its tip does while axes run: along each path of one axis, with the
+// straightness of its motion, and over each plane of two. A machine without a tool has no such answer.
+func (b *Builder) follow(ctx context.Context, m *machine.Machine, r *answer.Result) error {
 	if m.Tool == nil {
 		return nil
 	}
@@ -27,7 +26,7 @@ func (b *Builder) Follow(ctx context.Context, m *machine.Machine, r *answer.Resu
 		if len(p.Axes) == 0 {
 			continue
 		}
-		if err := b.follow(ctx, m, p, r); err != nil {
+		if err := b.followPath(ctx, m, p, r); err != nil {
 			return fmt.Errorf("path %s: %w", p.Name, err)
 		}
 	}
@@ -37,7 +36,7 @@ func (b *Builder) Follow(ctx context.Context, m *machine.Machine, r *answer.Resu
 // ownWeight is the load under which the straightness of a motion is told.
 var ownWeight = machine.Load{Name: "own weight", Actions: []machine.Action{{Kind: machine.Weight, Force: r3.Vec{Z: -machine.StandardGravity}}}}
 
-func (b *Builder) follow(ctx context.Context, m *machine.Machine, p *machine.Path, r *answer.Result) error {
+func (b *Builder) followPath(ctx context.Context, m *machine.Machine, p *machine.Path, r *answer.Result) error {
 	var axes []*runningAxis
 	for _, n := range p.Axes {
 		a := &m.Axes[n]

@@ -57,7 +57,6 @@ func TestStraightnessIsTheSagUnderTheHead(t *testing.T) {
 	require.NoError(t, err)
 	r, err := model.Solve(FullTravel)
 	require.NoError(t, err)
-	require.NoError(t, by.Follow(context.Background(), m, r))
 	require.Len(t, r.Straight, 2, "once for an axis, in two directions")
 	require.Len(t, r.Travel, 2)
 	const weight, stiffness, length = 50000e-12 * 40 * 40 * 40 * machine.StandardGravity, 210e3 * 12000, 500
@@ -110,7 +109,7 @@ func TestPlaneNamesItsWorstSpot(t *testing.T) {
 		{Name: "turned", Axes: []int{number["y"], number["x"]}, Tolerance: 0.01, Loads: all},
 	}
 	var r answer.Result
-	require.NoError(t, new(Builder).Follow(context.Background(), m, &r))
+	require.NoError(t, new(Builder).follow(context.Background(), m, &r))
 	require.Len(t, r.Maps, 2)
 	plane, turned := r.Maps[0], r.Maps[1]
 	require.Equal(t, [2]string{"x", "y"}, plane.Axes)
@@ -162,7 +161,6 @@ func TestStraightnessIsOfTheLongestPath(t *testing.T) {
 		require.NoError(t, err)
 		result, err := model.Solve(FullTravel)
 		require.NoError(t, err)
-		require.NoError(t, new(Builder).Follow(context.Background(), m, result))
 		var told []string
 		for _, s := range result.Straight {
 			told = append(told, fmt.Sprintf("%s across %s from %g to %g", s.Axis, s.Across, s.AtMM[0], s.AtMM[len(s.AtMM)-1]))

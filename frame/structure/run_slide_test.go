@@ -76,8 +76,7 @@ func TestToolNowhereOverTheWork(t *testing.T) {
 		m, by := readMachine(t, text), &Builder{Detail: detail}
 		model, err := by.Build(context.Background(), m)
 		require.NoError(t, err)
-		result, err := model.Solve(FullTravel)
-		require.NoError(t, err)
-		require.EqualError(t, by.Follow(context.Background(), m, result), "path away: the tool is nowhere over the work")
+		_, err = model.Solve(FullTravel)
+		require.EqualError(t, err, "path away: the tool is nowhere over the work")
 	}
 }

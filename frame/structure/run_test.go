@@ -121,7 +121,9 @@ func requireRuns(t *testing.T, m *machine.Machine, by *Builder, places int, tole
 		}
 		moved, err := m.At(at)
 		require.NoError(t, err)
-		moved.Loads = append(slices.Clone(moved.Loads), ownWeight)
+		own := ownWeight
+		own.Name = "own weight, once more"
+		moved.Loads = append(slices.Clone(moved.Loads), own)
 		model, err := by.Build(context.Background(), moved)
 		if err != nil {
 			require.Nil(t, s, "%v", err)

@@ -52,6 +52,9 @@ func valueCandidate(v machine.Variable) candidate {
 			if err != nil {
 				return nil, err
 			}
+			if other, err = other.Complete(); err != nil {
+				return nil, err
+			}
 			return forSlopes().draw(other)
 		}},
 	}

@@ -10,9 +10,9 @@ import (
 	"tiploop/frame/machine"
 )
 
-// Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two. Each is told
-// of how many places are done. Places that make no machine are left out and named; when that is all of them, the first one's
-// fault is the error.
+// Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it panics
+// unless values are one or two. Each, which may be nil, is called when a place is done. Places that make no machine are left
+// out and named; when that is all of them, the first one's fault is the error.
 func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func()) (*answer.Sweep, error) {
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
@@ -20,6 +20,9 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}}
 	total, inner := 1, 1
 	for _, v := range values {
+		if len(v.At) == 0 {
+			return nil, fmt.Errorf("value %s takes no number", v.Name)
+		}
 		total, inner = total*len(v.At), len(v.At)
 	}
 	reuse := reuse{by: b, within: inner, last: map[string]int{}}
@@ -54,7 +57,9 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 			place.At = at
 			s.Places = append(s.Places, *place)
 		}
-		each()
+		if each != nil {
+			each()
+		}
 	}
 	if len(s.Places) == 0 {
 		return nil, first

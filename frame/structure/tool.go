@@ -205,7 +205,7 @@ func (m *Model) warmTool(out *frame.Load, a machine.Action) {
 	if t == nil || t.node < 0 {
 		return
 	}
-	if a.Part < 0 {
+	if a.Part == nil {
 		for _, member := range t.members {
 			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise})
 		}

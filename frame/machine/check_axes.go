@@ -1,0 +1,243 @@
+package machine
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/drive"
+	"tiploop/frame/guide"
+	"tiploop/frame/joint"
+)
+
+// direction is that of the world's axis along which this one moves.
+func (a *FeedAxis) direction() r3.Vec {
+	if a.Along < X || a.Along > Z {
+		return r3.Vec{}
+	}
+	return a.Along.Direction()
+}
+
+func (c *checker) checkAxes() {
+	names := c.names("axis")
+	for i := range c.m.Axes {
+		a := &c.m.Axes[i]
+		names.add(a.Place, i, a.Name)
+		what := numbered("axis", i, a.Name)
+		if !within(c, a.Place, what, "direction", a.Along, Z) {
+			continue
+		}
+		if len(a.Carries) == 0 {
+			c.fault(a.Place, "name the part that moves; parts joined to it move along", "%s carries nothing", what)
+		}
+		for k, p := range a.Carries {
+			if c.part(a.Place, what, p) && slices.Contains(a.Carries[:k], p) {
+				c.fault(a.Place, "take one of them out", "%s carries part %s a second time", what, Quote(c.m.Parts[p].Name))
+			}
+		}
+		switch {
+		case !(a.Travel[1]-a.Travel[0] >= leastSize):
+			c.fault(a.Place, "Travel is the least and the greatest position", "%s: its travel goes nowhere: from %g to %g mm", what, a.Travel[0], a.Travel[1])
+		case a.Beyond(c.m.File, a.At) != nil:
+			c.fault(a.Place, "At must be within Travel", "%s stands at %g mm, beyond its travel from %g to %g mm", what, a.At, a.Travel[0], a.Travel[1])
+		case a.Beyond(c.m.File, a.DrawnAt()) != nil:
+			c.fault(a.Place, "leave Drawn nil", "%s was drawn at %g mm, beyond its travel from %g to %g mm", what, a.DrawnAt(), a.Travel[0], a.Travel[1])
+		}
+		c.notNegative(a.Place, what, "its rapid", a.Rapid)
+		c.checkGuides(a, what)
+		c.checkDrives(a, what)
+	}
+	c.checkPositions()
+}
+
+// sides checks the two parts of a guide or a drive.
+func (c *checker) sides(at Place, what string, part, on int) bool {
+	first := c.part(at, what, part)
+	if second := c.part(at, what, on); !first || !second {
+		return false
+	}
+	if part == on {
+		c.fault(at, "one side moves and the other does not", "%s: both its sides are part %s", what, Quote(c.m.Parts[on].Name))
+		return false
+	}
+	return true
+}
+
+func (c *checker) checkGuides(a *FeedAxis, axis string) {
+	seen := map[string]bool{}
+	for i := range a.Guides {
+		g := &a.Guides[i]
+		what := axis + ", " + numbered("guide", i, g.Name)
+		if g.Name != "" && seen[g.Name] {
+			c.fault(g.Place, "give one of them another name, or leave both out", "%s: the name stands here a second time", what)
+		}
+		seen[g.Name] = true
+		if !c.sides(g.Place, what, g.Part, g.On) {
+			continue
+		}
+		if !c.oneOf(g.Place, what, "slide and rail", g.Slide != nil, g.Rail != nil || g.Own != nil) {
+			continue
+		}
+		if g.Slide != nil {
+			within(c, g.Place, what, "backing", g.Slide.Backing, guide.Gib)
+			c.notNegative(g.Place, what, "the pressure", g.Slide.Pressure)
+			continue
+		}
+		c.checkRail(g, a, what)
+	}
+}
+
+func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
+	if g.Own != nil {
+		c.err(g.Place, what, g.Own.Check())
+	}
+	if within(c, g.Place, what, "preload", g.Preload, guide.Medium) && g.Rail != nil {
+		c.checkSize(g, what)
+	}
+	if g.Surface != (joint.Surface{}) {
+		c.surface(g.Place, what, g.Surface)
+	}
+	c.notNegative(g.Place, what, "the length of a carriage", g.Length)
+	c.notNegative(g.Place, what, "the width of a carriage", g.Width)
+	if len(g.Carriages) == 0 {
+		c.fault(g.Place, "Carriages are the places of their middles along the axis", "%s has no carriages", what)
+	}
+	for i, at := range g.Carriages {
+		for _, other := range g.Carriages[:i] {
+			if math.Abs(at-other) < max(g.length()-Touching, Touching) {
+				c.fault(g.Place, "move them apart", "%s: carriages at %g and %g mm run into each other: each is %g mm long", what, other, at, g.length())
+			}
+		}
+	}
+	if !g.RailIsBar {
+		c.line(g.Place, what, a, g.From, g.To)
+		return
+	}
+	if p := &c.m.Parts[g.On]; p.Bar == nil {
+		c.fault(g.Place, "give the rail From and To on a face", "%s: part %s is no bar to be a rail itself", what, Quote(p.Name))
+	}
+}
+
+// checkSize: a carriage of the trade, with a preload in which it is made.
+func (c *checker) checkSize(g *Guide, what string) {
+	r, before := g.Rail, len(c.faults)
+	within(c, g.Place, what, "kind of carriage", r.Kind, guide.OpenBush)
+	c.record(g.Place, what, `guide.LookupCarriage("profile-15") gives a size of the trade`,
+		record{"Rail.Width", r.Width}, record{"Rail.Length", r.Length}, record{"Rail.Height", r.Height}, record{"Rail.Body", r.Body},
+		record{"Rail.HolesAlong", r.HolesAlong}, record{"Rail.HolesAcross", r.HolesAcross}, record{"Rail.Rail.Width", r.Rail.Width},
+		record{"Rail.Rail.Height", r.Rail.Height}, record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth},
+		record{"Rail.Rail.HolePitch", r.Rail.HolePitch}, record{"Rail.Rail.EndDistance", r.Rail.EndDistance},
+		record{"Rail.Rail.ScrewRows", float64(r.Rail.ScrewRows)}, record{"Rail.Rail.UnderHead", r.Rail.UnderHead}, record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low},
+		record{"Rail.Static", r.Static.Low})
+	if len(c.faults) == before {
+		_, err := r.Stiffness(g.Preload)
+		c.err(g.Place, what, err)
+	}
+}
+
+// length is that of a carriage along the rail, mm.
+func (g *Guide) length() float64 {
+	if g.Length == 0 && g.Rail != nil {
+		return g.Rail.Length
+	}
+	return g.Length
+}
+
+// line reports a rail, screw or belt that does not run along its axis.
+func (c *checker) line(at Place, what string, a *FeedAxis, from, to r3.Vec) {
+	run := r3.Sub(to, from)
+	p, q := a.Along.Others()
+	switch {
+	case math.Abs(Component(run, p)) > Touching || math.Abs(Component(run, q)) > Touching:
+		c.fault(at, "From and To differ in this direction only", "%s must run along %s", what, a.Along)
+	case math.Abs(Component(run, a.Along)) < leastSize:
+		c.fault(at, "From and To are its two ends", "%s has no length", what)
+	}
+}
+
+func (c *checker) checkDrives(a *FeedAxis, axis string) {
+	seen := map[string]bool{}
+	for i := range a.Drives {
+		d := &a.Drives[i]
+		what := axis + ", " + numbered("drive", i, d.Name)
+		if seen[d.Name] {
+			c.fault(d.Place, "drives of one axis need names of their own", "%s: the name %s stands here a second time", what, Quote(d.Name))
+		}
+		seen[d.Name] = true
+		if !within(c, d.Place, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Place, what, d.Part, d.On) {
+			continue
+		}
+		for _, q := range []struct {
+			size string
+			v    float64
+		}{
+			{"the preload", d.Preload}, {"the pitch radius of the pinion", d.Pinion}, {"the efficiency", d.Efficiency},
+			{"the motor's torque", d.Motor.Hold}, {"the motor's rotor", d.Motor.Rotor}, {"the motor's ratio", d.Motor.Ratio},
+		} {
+			c.notNegative(d.Place, what, q.size, q.v)
+		}
+		if d.Efficiency > 1 {
+			c.fault(d.Place, "", "%s: the efficiency must be at most 1, not %g", what, d.Efficiency)
+		}
+		switch d.Kind {
+		case ByScrew:
+			c.checkScrewDrive(d, a, what)
+		case ByBelt:
+			c.checkBelt(d, a, what)
+		default:
+			c.positive(d.Place, what, "Force, its stiffness along the travel,", d.Force)
+		}
+	}
+}
+
+func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
+	c.line(d.Place, what, a, d.From, d.To)
+	held := d.Screw.Shaft.Ends == drive.FixedFixed
+	switch {
+	case held && d.Far == nil:
+		c.fault(d.Place, "set Far, or other Ends of the shaft", "%s: both ends of the screw are held, and Far does not say by which part", what)
+	case !held && d.Far != nil:
+		c.fault(d.Place, "leave Far nil, or set Ends to drive.FixedFixed", "%s: nothing holds the far end of the screw along itself, and Far says what does", what)
+	}
+	if d.Far != nil {
+		c.part(d.Place, what, *d.Far)
+	}
+	if b := d.Ball; b != nil {
+		c.record(d.Place, what, `drive.LookupBallScrew("1605") gives a size of the trade`, record{"Ball.Diameter", b.Diameter},
+			record{"Ball.Lead", b.Lead}, record{"Ball.Root", b.Root.Low}, record{"Ball.Dynamic", b.Dynamic.Low}, record{"Ball.Static", b.Static.Low})
+	}
+	if within(c, d.Place, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
+		within(c, d.Place, what, "way of twisting", d.Screw.Twisting, drive.TwistLeftOut) {
+		c.err(d.Place, what, d.completed().Screw.Check())
+	}
+}
+
+func (c *checker) checkBelt(d *Drive, a *FeedAxis, what string) {
+	c.line(d.Place, what, a, d.From, d.To)
+	if d.Far == nil {
+		c.fault(d.Place, "set Far", "%s: a belt needs a part at its far end", what)
+	} else {
+		c.part(d.Place, what, *d.Far)
+	}
+	if within(c, d.Place, what, "cord", d.Belt.Belt.Cord, drive.SteelCord) && within(c, d.Place, what, "path of a belt", d.Belt.Path, drive.OpenPath) {
+		c.err(d.Place, what, d.completed().Belt.Check())
+	}
+}
+
+func (c *checker) checkPositions() {
+	names := c.names("position")
+	for i, p := range c.m.Positions {
+		names.add(Place{}, i, p.Name)
+		what := numbered("position", i, p.Name)
+		for _, axis := range slices.Sorted(maps.Keys(p.At)) {
+			k := slices.IndexFunc(c.m.Axes, func(a FeedAxis) bool { return a.Name == axis })
+			if k < 0 {
+				c.fault(Place{}, Suggest(axis, c.m.axisNames()), "%s: axis %s is not known", what, Quote(axis))
+			} else if f := c.m.Axes[k].Beyond(c.m.File, p.At[axis]); f != nil {
+				c.fault(Place{}, f.Hint, "%s: %s", what, f.What)
+			}
+		}
+	}
+}

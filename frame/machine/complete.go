@@ -1,0 +1,261 @@
+package machine
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/constant"
+	"tiploop/frame/cutting"
+	"tiploop/frame/joint"
+	"tiploop/frame/spindle"
+)
+
+// The finishes of faces that nobody has said anything about: of a joint, and of the faces that rails and carriages are
+// screwed to, for a seat that nobody mills leaves no rail straight.
+const (
+	DefaultSurface      = joint.DefaultSurface
+	DefaultGuideSurface = "milled"
+)
+
+// SideShare is how stiff a foot is along the face against its stiffness square to it, unless the machine says: common
+// practice, between 0.3 and 0.7.
+const SideShare = 0.5
+
+// Complete returns the machine with everything written out that its fields leave to their zero values, and with what every
+// axis moves. It shares with the machine what it does not change, and does not write into it. The error is that of Check. A
+// complete machine completed again is the same.
+func (m *Machine) Complete() (*Machine, error) {
+	c, faults := m.complete()
+	if faults != nil {
+		return nil, faults
+	}
+	return c, nil
+}
+
+// complete checks a machine and writes out its defaults. What may be left out is known to be right before it is filled in.
+func (m *Machine) complete() (*Machine, Faults) {
+	c := &checker{m: m}
+	c.checkFinite()
+	if c.faults != nil { // what is no number passes other checks by chance
+		return nil, c.faults.Sorted()
+	}
+	c.checkParts()
+	c.checkJoints()
+	c.checkGrounds()
+	c.checkAxes()
+	c.checkTool()
+	c.checkPoints()
+	c.checkLoads()
+	c.checkCuts()
+	c.checkTravel()
+	if c.faults != nil {
+		return nil, c.faults.Sorted()
+	}
+	out := *m
+	c.m = &out
+	c.completeParts()
+	c.completeJoints()
+	out.Axes = slices.Clone(m.Axes)
+	for i := range out.Axes {
+		out.Axes[i].complete(&out)
+	}
+	if t := out.Tool; t != nil && t.Core == 0 && t.Flutes > 0 && t.Stickout > 0 {
+		tool := *t
+		tool.Core = spindle.EffectiveShare(t.Flutes).Typical * t.Diameter
+		out.Tool = &tool
+	}
+	c.completeLoads()
+	c.completeCuts()
+	out.Travel = slices.Clone(m.Travel)
+	for i := range out.Travel {
+		p := &out.Travel[i]
+		if len(p.Axes) == 1 && p.From == 0 && p.To == 0 {
+			p.From, p.To = out.Axes[p.Axes[0]].Travel[0], out.Axes[p.Axes[0]].Travel[1]
+		}
+		if p.Loads == nil {
+			p.Loads = out.pathLoads(p)
+		}
+	}
+	if c.faults == nil {
+		c.faults = out.findMoves()
+	}
+	if c.faults != nil {
+		return nil, c.faults.Sorted()
+	}
+	return &out, nil
+}
+
+func (c *checker) completeParts() {
+	c.m.Parts = slices.Clone(c.m.Parts)
+	for i := range c.m.Parts {
+		p := &c.m.Parts[i]
+		if p.Bar == nil || p.Bar.Up != (r3.Vec{}) && p.Bar.Section.A != 0 {
+			continue
+		}
+		bar := *p.Bar
+		p.Bar = &bar
+		if bar.Up == (r3.Vec{}) {
+			bar.Up = SquareUp(r3.Sub(bar.To, bar.From), r3.Vec{})
+		}
+		if bar.Section.A != 0 {
+			continue
+		}
+		var err error
+		if bar.Section, err = bar.Shape.Section(p.Material.Nu); err != nil {
+			c.fault(p.Place, "", "%s: %v", partName(i, p.Name), err)
+		}
+	}
+}
+
+// SquareUp returns the direction square to a line that is nearest to up; up zero is z, or y along a line that runs along z.
+func SquareUp(line, up r3.Vec) r3.Vec {
+	line = r3.Unit(line)
+	if up == (r3.Vec{}) {
+		if up = Z.Direction(); r3.Norm(r3.Cross(line, up)) < Parallel {
+			up = Y.Direction()
+		}
+	}
+	square := r3.Sub(up, r3.Scale(r3.Dot(up, line), line))
+	return r3.Add(r3.Unit(square), r3.Vec{}) // without −0
+}
+
+func (c *checker) completeJoints() {
+	c.m.Joints = slices.Clone(c.m.Joints)
+	for i := range c.m.Joints {
+		if j := &c.m.Joints[i]; j.Screws != nil && j.Surface == (joint.Surface{}) {
+			j.Surface, _ = joint.LookupSurface(DefaultSurface)
+		}
+	}
+	c.m.Grounds = slices.Clone(c.m.Grounds)
+	for i := range c.m.Grounds {
+		if g := &c.m.Grounds[i]; len(g.Feet) > 0 && g.Side == 0 {
+			g.Side = SideShare * g.Normal
+		}
+	}
+}
+
+// complete writes out what guides and drives leave to their zero values.
+func (a *FeedAxis) complete(m *Machine) {
+	a.Guides, a.Drives = slices.Clone(a.Guides), slices.Clone(a.Drives)
+	count := map[string]int{}
+	for i := range a.Guides {
+		g := &a.Guides[i]
+		kind := "rail"
+		if g.Slide != nil {
+			kind = "slide"
+		}
+		count[kind]++
+		if g.Name == "" {
+			g.Name = fmt.Sprintf("%s %d", kind, count[kind])
+		}
+		if g.Slide != nil {
+			continue
+		}
+		if g.Surface == (joint.Surface{}) {
+			g.Surface, _ = joint.LookupSurface(DefaultGuideSurface)
+		}
+		g.Length = g.length()
+		if g.Width == 0 && g.Rail != nil {
+			g.Width = g.Rail.Width
+		}
+		if g.RailIsBar {
+			g.From, g.To = m.Parts[g.On].Bar.From, m.Parts[g.On].Bar.To
+		}
+	}
+	for i := range a.Drives {
+		a.Drives[i] = *a.Drives[i].completed()
+	}
+}
+
+// completed is the drive with what its zero values mean.
+func (d *Drive) completed() *Drive {
+	out := *d
+	length := r3.Norm(r3.Sub(d.To, d.From))
+	switch d.Kind {
+	case ByScrew:
+		s := &out.Screw
+		if d.Ball != nil && s.Shaft.Root == 0 {
+			s.Shaft.Root = d.Ball.Root.Typical
+		}
+		if d.Ball != nil && s.Lead == 0 {
+			s.Lead = d.Ball.Lead
+		}
+		if s.Shaft.E == 0 && s.Shaft.Nu == 0 {
+			s.Shaft.E, s.Shaft.Nu = ScrewE, ScrewNu
+		}
+		if s.Shaft.Length == 0 {
+			s.Shaft.Length = length
+		}
+	case ByBelt:
+		if out.Belt.Length == 0 {
+			out.Belt.Length = length
+		}
+	default:
+		out.From, out.To = d.Push, d.Push
+	}
+	return &out
+}
+
+func (c *checker) completeLoads() {
+	c.m.Loads = slices.Clone(c.m.Loads)
+	for i := range c.m.Loads {
+		l := &c.m.Loads[i]
+		l.Actions = slices.Clone(l.Actions)
+		for k := range l.Actions {
+			a := &l.Actions[k]
+			switch {
+			case a.Kind == Weight && a.Force == (r3.Vec{}):
+				a.Force = r3.Vec{Z: -StandardGravity}
+			case a.Kind == AlongBar:
+				bar := c.m.Parts[a.Bar].Bar
+				a.To = a.to(r3.Norm(r3.Sub(bar.To, bar.From)))
+			}
+		}
+	}
+}
+
+// completeCuts turns cuts by the tool and makes load cases of those that have none.
+func (c *checker) completeCuts() {
+	c.m.Cuts = slices.Clone(c.m.Cuts)
+	for i := range c.m.Cuts {
+		u := &c.m.Cuts[i]
+		what := numbered("cut", i, u.Name)
+		if u.Axis == (r3.Vec{}) && u.Normal == (r3.Vec{}) {
+			axis := c.m.Tool.Back(&c.m.Parts[c.m.Tool.Part])
+			if along := r3.Dot(u.Feed, axis); u.Milling != nil && max(along, -along) > squareCut {
+				c.fault(u.Place, "feed it square to the tool, or set Drilling",
+					"%s: the tool cannot be fed that way and mill: it points along %s", what, DirectionInWords(axis))
+				continue
+			}
+			u.Turn(axis, u.Feed)
+		}
+		if u.Load != nil {
+			continue
+		}
+		peak, err := u.Peak()
+		if err != nil {
+			c.fault(u.Place, "", "%s cannot be worked out: %v", what, err)
+			continue
+		}
+		load := len(c.m.Loads)
+		u.Load = &load
+		c.m.Loads = append(c.m.Loads, u.Case(peak))
+	}
+}
+
+// Peak returns the greatest typical force of a cut. Its error is that of a cut that frame/cutting cannot work out.
+func (c *Cut) Peak() (cutting.Load, error) {
+	if c.Drilling != nil {
+		h, err := c.Drilling.Spread(c.Material)
+		return h.Typical.Load, err
+	}
+	cut, err := c.Milling.Cut(c.Material, constant.Typical)
+	if err != nil {
+		return cutting.Load{}, err
+	}
+	return cut.Revolution().Most(squaredSize).Load, nil
+}
+
+func squaredSize(l cutting.Load) float64 { return l.X*l.X + l.Y*l.Y + l.Z*l.Z }
