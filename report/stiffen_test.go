@@ -100,6 +100,25 @@ func TestStep(t *testing.T) {
 	}
 }
 
+// A gain is worth a line if ten percent more, or one more of what counts, makes the tip a thousandth stiffer or softer.
+func TestWorthALine(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		gain machine.Gain
+		want bool
+	}{
+		{"a thousandth", machine.Gain{At: 40, StiffnessNPerUm: 0.002}, true}, // 4 more give 0.008 of 8
+		{"less", machine.Gain{At: 40, StiffnessNPerUm: 0.00199}, false},
+		{"the other way", machine.Gain{At: -40, StiffnessNPerUm: -0.002}, true},
+		{"one more", machine.Gain{At: 40, Whole: true, StiffnessNPerUm: 0.008}, true},
+		{"less of one more", machine.Gain{At: 40, Whole: true, StiffnessNPerUm: 0.0079}, false},
+		{"from nothing", machine.Gain{StiffnessNPerUm: 0.008}, true},
+		{"less from nothing", machine.Gain{StiffnessNPerUm: 0.0079}, false},
+	} {
+		require.Equal(t, tt.want, len(worthALine([]machine.Gain{tt.gain}, 8)) == 1, tt.name)
+	}
+}
+
 // The gain is told from the other side where the model holds on one side only, and that is not the way that stiffens.
 func TestSideInWords(t *testing.T) {
 	for _, tt := range []struct {
