@@ -89,7 +89,7 @@ func (k *discKind) addTo(f *frame.Frame, _ [3]float64) {
 	for i := machine.X; i <= machine.Z; i++ {
 		block.Mass[0].Move[i] = frame.Move(k.at, r3.Vec{}, i.Direction())
 	}
-	f.AddBlock(block)
+	k.lump = f.AddBlock(block)
 }
 
 func (k *discKind) node(*spot) int { return k.at }
@@ -98,7 +98,7 @@ func (k *discKind) nodes() []int { return []int{k.at} }
 
 func (k *discKind) warm(*frame.Load, float64, r3.Vec) {}
 
-func (k *discKind) inertia(*frame.Inertia) {}
+func (k *discKind) inertia(out *frame.Inertia) { out.Blocks = append(out.Blocks, k.lump) }
 
 // withDiscs makes the program know discs for a test: the line that registers a kind.
 func withDiscs(t *testing.T) {
@@ -168,6 +168,12 @@ func TestKindOfItsOwn(t *testing.T) {
 	}
 	model, err := Build(m)
 	require.NoError(t, err)
+	alone := frame.Inertia{Felt: r3.Vec{X: machine.StandardGravity}}
+	model.bodies[1].inertia(&alone)
+	s, err := model.system.Solve(frame.Load{Inertia: []frame.Inertia{alone}})
+	require.NoError(t, err)
+	end := s.Value(model.bodies[0].move(model.frame, &spot{at: d.Centre}, machine.X.Direction()))
+	near(t, weight*math.Pow(length, 3)/(3*ei)+moment*length*length/(2*ei), end, 1e-9, "speeded up without the post")
 	inv := model.Inventory()
 	require.Equal(t, "disc", inv.Parts[1].Kind)
 	require.Equal(t, [3]float64{120, 120, 25}, inv.Parts[1].SizeMM)
