@@ -18,6 +18,7 @@ type Builder struct {
 	Detail   Detail
 	Mesh     float64               // factor on the default size of the solid bodies' elements; 0 is 1
 	Progress func(done, total int) // told how many solid bodies of a model are done; may be nil
+	Asks     answer.Asks           // by which words notes and hints ask for another detail or mesh
 
 	reduced map[string]*solid.Reduced
 

@@ -17,7 +17,7 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
 	}
-	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}}
+	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
 	total, inner := 1, 1
 	for _, v := range values {
 		if len(v.At) == 0 {
