@@ -89,7 +89,7 @@ func (r *running) grips() (faults machine.Faults) {
 				return f
 			}
 			for k, b := range there.bodies {
-				nodes.add(k, there.underFaces(a.axis, b))
+				nodes.add(k, there.underFaces(b))
 			}
 			back := map[*body]*body{}
 			for k, b := range there.bodies {
@@ -152,9 +152,9 @@ func (f faceNodes) add(part int, wanted []float64) {
 	}
 }
 
-// underFaces are the places along a part at which faces that slide want a node: on a strip those that the slide has asked for,
+// underFaces are the places along a part, in a model with a single axis, at which faces that slide want a node: on a strip those that the slide has asked for,
 // on a member where its springs stand.
-func (m *Model) underFaces(a *machine.FeedAxis, b *body) (places []float64) {
+func (m *Model) underFaces(b *body) (places []float64) {
 	switch {
 	case b.meshed || b.part.Gusset != nil:
 		return nil
@@ -162,7 +162,7 @@ func (m *Model) underFaces(a *machine.FeedAxis, b *body) (places []float64) {
 		return b.wanted
 	}
 	for i := range m.links {
-		if !slidesAlong(a, m.links[i].source) {
+		if !m.links[i].slides {
 			continue
 		}
 		for _, e := range append(endsOf(&m.links[i]), end{m.links[i].b, m.links[i].spot, 1}) {
@@ -172,11 +172,6 @@ func (m *Model) underFaces(a *machine.FeedAxis, b *body) (places []float64) {
 		}
 	}
 	return places
-}
-
-// slides tells whether a source of springs is a pair of sliding faces of the axis.
-func slidesAlong(a *machine.FeedAxis, source string) bool {
-	return slices.ContainsFunc(a.Guides, func(g machine.Guide) bool { return g.Slide != nil && guideSource(a, &g) == source })
 }
 
 // moved is the same spot of a part that stands elsewhere.

@@ -38,7 +38,7 @@ func (r *running) settleSpots() machine.Faults {
 			for k := range links {
 				for i, e := range endsOf(&links[k]) {
 					switch {
-					case !e.body.meshed && slidesAlong(a.axis, links[k].source):
+					case !e.body.meshed && links[k].slides:
 						continue // faceNodes has asked
 					case !e.body.meshed || a.stays(k, i):
 						e.body.want(e.spot)
