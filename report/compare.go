@@ -22,6 +22,7 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 		return err
 	}
 	p := newPage(w)
+	p.asks = a.Asks
 	p.line(wrap.OneLine(a.Machine) + ": " + count(len(a.Options), "option"))
 	p.detail(a)
 	p.line("")

@@ -98,30 +98,30 @@ func TestPurchaseRates(t *testing.T) {
 // counts.
 func TestBestBuy(t *testing.T) {
 	first := buy(10, 200, 50, 100)
-	named := func(name string, r machine.Result) machine.Result { r.Name = name; return r }
+	named := func(name string, r answer.Result) answer.Result { r.Name = name; return r }
 	for _, tt := range []struct {
 		name    string
-		options []machine.Result
+		options []answer.Result
 		want    []string
 	}{
-		{"most for each", []machine.Result{named("small", buy(12, 200, 51, 110)),
+		{"most for each", []answer.Result{named("small", buy(12, 200, 51, 110)),
 			named("large", buy(13, 200, 53, 104))}, []string{"Most stiffness for each added kilogram: small, " +
 			"2.00 N/µm.", "Most stiffness for each added drilling operation: large, 0.750 N/µm."}},
-		{"the later one", []machine.Result{named("large", buy(13, 200, 53, 100)),
+		{"the later one", []answer.Result{named("large", buy(13, 200, 53, 100)),
 			named("small", buy(12, 200, 51, 100))}, []string{"Most stiffness for each added kilogram: small, " +
 			"2.00 N/µm."}},
-		{"alike", []machine.Result{named("a", buy(12, 200, 51, 100)), named("b", buy(12.009, 200, 51, 100))},
+		{"alike", []answer.Result{named("a", buy(12, 200, 51, 100)), named("b", buy(12.009, 200, 51, 100))},
 			[]string{"Most stiffness for each added kilogram: a, 2.00 N/µm."}},
-		{"more than alike", []machine.Result{named("a", buy(12, 200, 51, 100)), named("b", buy(12.011, 200, 51, 100))},
+		{"more than alike", []answer.Result{named("a", buy(12, 200, 51, 100)), named("b", buy(12.011, 200, 51, 100))},
 			[]string{"Most stiffness for each added kilogram: b, 2.01 N/µm."}},
-		{"of no mass", []machine.Result{named("free", buy(15, 200, 50, 100)), named("light", buy(15, 200, 49, 100))},
+		{"of no mass", []answer.Result{named("free", buy(15, 200, 50, 100)), named("light", buy(15, 200, 49, 100))},
 			nil},
-		{"no gain", []machine.Result{named("heavy", buy(10, 200, 60, 130)), named("worse", buy(9, 200, 60, 130))}, nil},
+		{"no gain", []answer.Result{named("heavy", buy(10, 200, 60, 130)), named("worse", buy(9, 200, 60, 130))}, nil},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			got := written(t, func(b *bytes.Buffer) error {
 				p := newPage(b)
-				p.bestBuy(append([]machine.Result{first}, tt.options...), measures[0])
+				p.bestBuy(append([]answer.Result{first}, tt.options...), measures[0])
 				return p.close()
 			})
 			var lines []string

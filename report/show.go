@@ -18,6 +18,7 @@ func WriteShow(w io.Writer, inv answer.Inventory) error {
 		return err
 	}
 	p := newPage(w)
+	p.asks = inv.Asks
 	title := wrap.OneLine(inv.Machine)
 	if inv.Option != "" {
 		title += ": " + wrap.OneLine(inv.Option)

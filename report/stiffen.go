@@ -30,7 +30,7 @@ func (p *page) next(r answer.Result) {
 	if n == nil {
 		if r.Tip != nil && r.Detail == "solid" && r.Section == nil {
 			p.heading(nextHeading)
-			p.say("Meshed bodies do not tell that: ask for --detail section, or both.")
+			p.say("Meshed bodies do not tell that: ask for " + p.asks.ForDetail("section") + ", or both.")
 		}
 		return
 	}
@@ -48,7 +48,7 @@ func (p *page) next(r answer.Result) {
 	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
 		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
 	if more := len(gains) - mostGains; more > 0 {
-		p.say(fmt.Sprintf("%d more gain less; --json has them all.", more))
+		p.say(fmt.Sprintf("%d more gain less; %s has them all.", more, p.asks.ForAll()))
 	}
 	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what " +
 		"touches the part stays where it is.")

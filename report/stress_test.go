@@ -155,13 +155,13 @@ func TestStressAbsent(t *testing.T) {
 // TestStressCaution: what is left out is another thing for bars than for solid bodies, whatever bars stand among these.
 func TestStressCaution(t *testing.T) {
 	bar := stressOf("push", "spindle", 3, 235)
-	require.Contains(t, stressText(t, bar), "of wide plates and gussets: --detail solid.")
+	require.Contains(t, stressText(t, bar), "of wide plates and gussets: detail solid.")
 	solid := stressOf("push", "upright", 2, 125)
 	solid.EdgeMPa, solid.EdgeAtMM = new(7.0), &[3]float64{1, 2, 3}
 	text := stressText(t, bar, solid)
 	require.Contains(t, text, "no finite stress")
 	require.Contains(t, text, "spindle push 3.00 (0, 0, 0) – 235 78.3")
-	require.NotContains(t, text, "--detail solid")
+	require.NotContains(t, text, "detail solid")
 }
 
 func TestSolidBodies(t *testing.T) {

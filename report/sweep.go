@@ -21,6 +21,7 @@ func WriteSweep(w io.Writer, s answer.Sweep) error {
 		return err
 	}
 	p := newPage(w)
+	p.asks = s.Asks
 	p.line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
 	p.line("")
 	switch {
@@ -112,10 +113,10 @@ func (p *page) kneesInWords(s answer.Sweep) {
 				continue
 			}
 			found = found || k.Kind == answer.LevelsOff
-			if k.Of == answer.OfStiffness {
+			if k.Load == nil {
 				p.say(kneeInWords(s, v, k))
 			} else {
-				rest = append(rest, quoted(k.Of)+": "+shortKnee(v, k))
+				rest = append(rest, quoted(*k.Load)+": "+shortKnee(v, k))
 			}
 		}
 		if rest != nil {
@@ -220,7 +221,7 @@ func sweptPoints(s answer.Sweep) (list []pointLoad) {
 // isKnee tells whether the stiffness levels off at a place along the one value.
 func isKnee(s answer.Sweep, at float64) bool {
 	return slices.ContainsFunc(s.Knees, func(k answer.Knee) bool {
-		return k.Of == answer.OfStiffness && k.Kind == answer.LevelsOff && *k.At == at
+		return k.Load == nil && k.Kind == answer.LevelsOff && *k.At == at
 	})
 }
 
@@ -350,8 +351,8 @@ func (p *page) leftOut(s answer.Sweep) {
 	}
 	for i, why := range reasons {
 		if i == mostReasons {
-			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; --json has them all",
-				len(s.LeftOut)-told(places, reasons[:i])))
+			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; %s has them all",
+				len(s.LeftOut)-told(places, reasons[:i]), p.asks.ForAll()))
 			break
 		}
 		at := places[why]

@@ -32,10 +32,10 @@ func sampleSweep() answer.Sweep {
 	}
 	knee, before, beyond := 70.0, 0.0865, 0.0125
 	s.Knees = []answer.Knee{
-		{Of: answer.OfStiffness, Along: "leg", Kind: answer.LevelsOff, At: &knee, Toward: "more", Before: before,
+		{Along: "leg", Kind: answer.LevelsOff, At: &knee, Toward: "more", Before: before,
 			Beyond: beyond},
-		{Of: "side push", Along: "leg", Kind: answer.Steady, Toward: "more"},
-		{Of: "down push", Along: "leg", Kind: answer.LevelsOff, At: &knee, Toward: "more", Before: 3, Beyond: 0.5},
+		{Load: new("side push"), Along: "leg", Kind: answer.Steady, Toward: "more"},
+		{Load: new("down push"), Along: "leg", Kind: answer.LevelsOff, At: &knee, Toward: "more", Before: 3, Beyond: 0.5},
 	}
 	return s
 }
@@ -78,7 +78,7 @@ func sampleGrid() answer.Sweep {
 		s.Knees[i].AtOther = &other
 	}
 	fifty := 50.0
-	s.Knees = append(s.Knees, answer.Knee{Of: answer.OfStiffness, Along: "rows", AtOther: &fifty,
+	s.Knees = append(s.Knees, answer.Knee{Along: "rows", AtOther: &fifty,
 		Kind: answer.Unmoved})
 	return s
 }

@@ -64,7 +64,7 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 			c.y = append(c.y, [4]float64{k.Softest, k.X, k.Y, k.Z}[i])
 		}
 		if i == 0 {
-			c.knee = kneeOf(s, answer.OfStiffness)
+			c.knee = kneeOf(s, nil)
 		}
 		stiff.curves = append(stiff.curves, c)
 	}
@@ -73,7 +73,7 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 		moves.tolerance = *s.Within
 	}
 	for i, name := range sweptLoads(s) {
-		c := sweptCurve{name: name, series: i, all: v.At, knee: kneeOf(s, name)}
+		c := sweptCurve{name: name, series: i, all: v.At, knee: kneeOf(s, &name)}
 		for _, p := range s.Places {
 			if l := p.Load(name); l != nil && l.TipSizeUm != nil {
 				c.x, c.y = append(c.x, p.At[0]), append(c.y, *l.TipSizeUm)
@@ -105,10 +105,11 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	}}, nil
 }
 
-// kneeOf is where a curve over the one value levels off; nil when it does not.
-func kneeOf(s answer.Sweep, of string) *float64 {
+// kneeOf is where a curve over the one value levels off, that of a load or without one the stiffness; nil when it does not.
+func kneeOf(s answer.Sweep, load *string) *float64 {
 	for _, k := range s.Knees {
-		if k.Of == of && k.Kind == answer.LevelsOff {
+		same := (k.Load == nil) == (load == nil) && (load == nil || *k.Load == *load)
+		if same && k.Kind == answer.LevelsOff {
 			return k.At
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"tiploop/frame/answer"
 	"tiploop/report/wrap"
 )
 
@@ -26,8 +27,9 @@ func measured(head string) column { return column{head, false} }
 
 // page collects text and keeps the first error, so that a report is written without a check at every line.
 type page struct {
-	w   *bufio.Writer
-	err error
+	w    *bufio.Writer
+	err  error
+	asks answer.Asks // by which words the reader asks for more
 }
 
 func newPage(w io.Writer) *page { return &page{w: bufio.NewWriter(w)} }

@@ -29,6 +29,7 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		return err
 	}
 	p := newPage(w)
+	p.asks = a.Asks
 	for i, r := range a.Options {
 		if i > 0 {
 			p.line("")

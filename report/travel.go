@@ -25,6 +25,7 @@ func WriteTravel(w io.Writer, a answer.Answer) error {
 		return err
 	}
 	p := newPage(w)
+	p.asks = a.Asks
 	p.line(wrap.OneLine(a.Machine) + ": movement of the tool tip along the travel")
 	p.detail(a)
 	anything := false

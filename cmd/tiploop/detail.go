@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/structure"
 )
 
@@ -79,10 +80,13 @@ func (o *modelOptions) checkDetail() error {
 	return nil
 }
 
+// flags are the words by which answers ask for more.
+var flags = answer.Asks{Detail: "--detail", Mesh: "--mesh", At: "--at", JSON: "--json"}
+
 // builders are those of the details asked for, in their order; they tell the bar how far they are.
 func (o *modelOptions) builders(bar *progress) (list []*structure.Builder) {
 	for _, d := range detailsOf[o.detail] {
-		list = append(list, &structure.Builder{Detail: d, Mesh: o.mesh.times, Progress: bar.within})
+		list = append(list, &structure.Builder{Detail: d, Mesh: o.mesh.times, Progress: bar.within, Asks: flags})
 	}
 	return list
 }

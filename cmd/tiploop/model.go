@@ -160,7 +160,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	}
 	bar.begin(len(options))
 	builders := o.builders(bar)
-	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail}
+	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
 	for _, option := range options {
 		bar.on(option)
 		var beside *answer.Result

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -100,7 +101,7 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*answer.Sweep,
 	for _, text := range o.ranges {
 		r, err := doc.Range(option, text)
 		if err != nil {
-			return nil, err
+			return nil, ofValueFlag(err)
 		}
 		if len(ranges) > 0 && ranges[0].Name == r.Name {
 			return nil, misuse("value %s is asked for twice", r.Name)
@@ -118,4 +119,19 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*answer.Sweep,
 	bar.on(options[0])
 	draw := func(at []float64) (*machine.Machine, error) { return doc.MachineAt(option, ranges, at) }
 	return o.builders(bar)[0].Sweep(ctx, values, draw, bar.next)
+}
+
+// ofValueFlag says which flag a range that is wrong was given with.
+func ofValueFlag(err error) error {
+	var wrong *modelfile.RangeError
+	if !errors.As(err, &wrong) {
+		return err
+	}
+	for i := range wrong.Faults {
+		wrong.Faults[i].File = "--value " + wrong.Faults[i].File
+		if wrong.Truth {
+			wrong.Faults[i].Hint += ", and use --option"
+		}
+	}
+	return wrong.Faults
 }

@@ -18,6 +18,7 @@ type Inventory struct {
 	Notes        []string     `json:"notes"`
 	ExtentFromMM [3]float64   `json:"extent_from_mm"` // corners of the box round the machine
 	ExtentToMM   [3]float64   `json:"extent_to_mm"`
+	Asks         Asks         `json:"-"`
 }
 
 // PartLine is one part.

@@ -12,7 +12,8 @@ import (
 // otherwise the curve bends, but goes on rising. The place is one of those worked out, none between them, and it depends
 // on how far the range reaches: over a wider one the ends are others.
 type Knee struct {
-	Of      string   `json:"of"`       // what levels off: "stiffness", or a load whose movement does
+	Of      string   `json:"of"`       // what levels off, in a word: "stiffness", or the name of the load; see Load
+	Load    *string  `json:"load"`     // the load whose movement levels off; nil: it is the stiffness
 	Along   string   `json:"along"`    // the value that runs
 	AtOther *float64 `json:"at_other"` // where the other of two values stands; nil of one
 	Kind    KneeKind `json:"kind"`

@@ -7,6 +7,7 @@ type Answer struct {
 	Machine string   `json:"machine"`
 	Detail  string   `json:"detail"` // "section", "solid", or "both": solid bodies, with the beam model's answer beside
 	Options []Result `json:"options"`
+	Asks    Asks     `json:"-"`
 }
 
 // Result is the answer for one option.

@@ -16,6 +16,7 @@ type Sweep struct {
 	LeftOut []LeftOut    `json:"left_out"`
 	Knees   []Knee       `json:"knees"`
 	Within  *float64     `json:"tolerance_um"` // least tolerance of a travel; nil: none given
+	Asks    Asks         `json:"-"`
 }
 
 // SweptValue is a value and the numbers it took.
@@ -78,18 +79,21 @@ func (s *Sweep) FindKnees() {
 				x[i] = p.At[k]
 			}
 			knee := findKnee(x, curve.better)
-			knee.Of, knee.Along, knee.AtOther = curve.of, v.Name, other
+			knee.Of, knee.Load, knee.Along, knee.AtOther = stiffnessWord, curve.load, v.Name, other
+			if curve.load != nil {
+				knee.Of = *curve.load
+			}
 			s.Knees = append(s.Knees, knee)
 		}
 	}
 }
 
-// OfStiffness is what a knee of the tip's least stiffness is called.
-const OfStiffness = "stiffness"
+// stiffnessWord is what a knee of the tip's least stiffness is called. A load may have the same name.
+const stiffnessWord = "stiffness"
 
 // curve is something that gets better as it grows: a stiffness, or a movement with its sign turned.
 type curve struct {
-	of     string
+	load   *string // whose movement it is; nil: the stiffness
 	better []float64
 }
 
@@ -99,7 +103,7 @@ func curves(line []SweptPlace) (list []curve) {
 	if len(line) == 0 || line[0].Tip == nil {
 		return nil
 	}
-	stiffness := curve{of: OfStiffness}
+	stiffness := curve{}
 	for _, p := range line {
 		stiffness.better = append(stiffness.better, p.Tip.StiffnessNPerUm.Softest)
 	}
@@ -108,7 +112,7 @@ func curves(line []SweptPlace) (list []curve) {
 		if !l.OnTip {
 			continue
 		}
-		c := curve{of: l.Name}
+		c := curve{load: &l.Name}
 		for _, p := range line {
 			if o := p.Load(l.Name); o != nil && o.TipSizeUm != nil {
 				c.better = append(c.better, -*o.TipSizeUm)

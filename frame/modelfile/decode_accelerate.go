@@ -49,11 +49,9 @@ func (d *decoder) acceleration(n *node) (float64, bool) {
 			}
 		}
 	}
-	said := len(d.faults)
-	a, ok := d.number(n, anAccel)
-	if last := len(d.faults) - 1; last >= said && strings.HasPrefix(d.faults[last].What, aMass.withArticle()) {
-		d.faults[last].Hint = "g means free fall behind a single number, 0.2 g, and else the gram: write 2 m/s2"
-	}
+	a, ok := d.numberNot(n, anAccel, map[dimension]string{
+		massDim: "g means free fall behind a single number, 0.2 g, and else the gram: write 2 m/s2",
+	})
 	if ok && math.Abs(a) < leastAcceleration {
 		what, hint := fmt.Sprintf("an acceleration of %s is next to none", anAccel.show(a)), "a plain number is in mm/s2; write 2 m/s2"
 		if a == 0 {

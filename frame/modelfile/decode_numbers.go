@@ -46,7 +46,10 @@ func (d *decoder) value(n *node) (value, bool) {
 }
 
 // number gives the number at n in the consistent set of units.
-func (d *decoder) number(n *node, m measure) (float64, bool) {
+func (d *decoder) number(n *node, m measure) (float64, bool) { return d.numberNot(n, m, nil) }
+
+// numberNot is number with what to do about a quantity of another dimension that is likely to be mistaken for it.
+func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (float64, bool) {
 	v, ok := d.value(n)
 	if !ok {
 		return 0, false
@@ -57,7 +60,7 @@ func (d *decoder) number(n *node, m measure) (float64, bool) {
 			given := measureOf(v.dim)
 			what = fmt.Sprintf("%s (%s)", given.withArticle(), machine.Clip(n.text))
 		}
-		hint := ""
+		hint := mistaken[v.dim]
 		if v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth {
 			hint = "a unit belongs to the number right before it: 0.5 in, not 1/2 in"
 		}

@@ -1,10 +1,10 @@
 package modelfile
 
 import (
-	"fmt"
 	"sync"
 
 	"tiploop/beam"
+	"tiploop/frame/fingerprint"
 )
 
 // mostSections is how many sections are kept: more than any machine has.
@@ -15,14 +15,14 @@ const mostSections = 500
 // goroutines at once.
 type sectionCache struct {
 	mu    sync.Mutex
-	known map[string]beam.Section
+	known map[fingerprint.Sum]beam.Section
 }
 
-func newSectionCache() *sectionCache { return &sectionCache{known: map[string]beam.Section{}} }
+func newSectionCache() *sectionCache { return &sectionCache{known: map[fingerprint.Sum]beam.Section{}} }
 
 // of gives the properties of a shape in a material of Poisson's ratio nu.
 func (c *sectionCache) of(shape beam.Shape, nu float64) (beam.Section, error) {
-	key := fmt.Sprintf("%T %v %v", shape, shape, nu) // %v prints the shortest digits that read back the same
+	key := fingerprint.Of(shape, nu)
 	c.mu.Lock()
 	section, ok := c.known[key]
 	c.mu.Unlock()

@@ -120,15 +120,24 @@ type Range struct {
 	From, To float64 // of the value's unit; From is the lesser
 }
 
-// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them. The error is
-// [Faults].
+// RangeError is what is wrong with the text of a range; the File of its faults is that text.
+type RangeError struct {
+	machine.Faults
+	Truth bool // the value is true or false: only an option can set it
+}
+
+// Unwrap returns the faults.
+func (e *RangeError) Unwrap() error { return e.Faults }
+
+// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them. The error is a
+// [RangeError], or Faults of the file.
 func (d *Document) Range(optionName, text string) (*Range, error) {
 	values, err := d.Values(optionName)
 	if err != nil {
 		return nil, err
 	}
 	fail := func(hint, format string, args ...any) (*Range, error) {
-		return nil, machine.Faults{{File: "--value " + machine.Clip(text), What: fmt.Sprintf(format, args...), Hint: hint}}
+		return nil, &RangeError{Faults: machine.Faults{{File: machine.Clip(text), What: fmt.Sprintf(format, args...), Hint: hint}}}
 	}
 	const form = "write it as name=from..to, for instance gusset_leg=30..130"
 	name, ends, ok := strings.Cut(text, "=")
@@ -140,7 +149,9 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 	i := slices.IndexFunc(values, func(v Value) bool { return v.Name == name })
 	if i < 0 {
 		if c.scope.definitions[name] != nil {
-			return fail("set it in an option, and use --option", "value %s is true or false, and runs over no range", machine.Quote(name))
+			_, err := fail("set it in an option", "value %s is true or false, and runs over no range", machine.Quote(name))
+			err.(*RangeError).Truth = true
+			return nil, err
 		}
 		var names []string
 		for _, v := range values {
@@ -157,12 +168,12 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 		return fail(form, "there is no .. between two ends")
 	}
 	r := &Range{Value: values[i]}
-	c.file = "--value " + machine.Clip(text)
+	c.file = machine.Clip(text)
 	for k, end := range []string{from, to} {
 		v, ok := c.value(&node{kind: scalar, text: strings.TrimSpace(end)})
 		switch {
 		case !ok:
-			return nil, c.faults.Distinct()
+			return nil, &RangeError{Faults: c.faults.Distinct()}
 		case v.isTruth || v.in(r.dim).dim != r.dim:
 			return fail("", "%s where %s belongs", v, r.measure.withArticle())
 		}

@@ -17,7 +17,7 @@ const kilo = 1000 // tonne to kg
 // Inventory lists what is in the machine.
 func (m *Model) Inventory() answer.Inventory {
 	inv := answer.Inventory{Tiploop: 1, Machine: m.machine.Name, About: m.machine.About, Option: m.machine.Option,
-		Parts: []answer.PartLine{}, Joints: []answer.JointLine{}, Grounds: []answer.GroundLine{}, Notes: []string{}}
+		Parts: []answer.PartLine{}, Joints: []answer.JointLine{}, Grounds: []answer.GroundLine{}, Notes: []string{}, Asks: m.builder.Asks}
 	if inv.Option == "" {
 		inv.Option = AsDrawn
 	}
@@ -130,11 +130,11 @@ func (m *Model) keepInMind() []string {
 		}
 	}
 	if names != nil {
-		notes = append(notes, fmt.Sprintf("less than %g times as long as wide, more plate than beam: %s. Against solid bodies of such shapes this model moved between %d %% too little and %d %% too far, mostly within %d %% (README). --detail both measures it on this machine.",
-			stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly))
+		notes = append(notes, fmt.Sprintf("less than %g times as long as wide, more plate than beam: %s. Against solid bodies of such shapes this model moved between %d %% too little and %d %% too far, mostly within %d %% (README). %s measures it on this machine.",
+			stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly, m.builder.Asks.ForDetail("both")))
 	}
 	if m.solids != nil {
-		notes = append(notes, fmt.Sprintf("solid bodies at the default mesh moved up to %d %% too little against reference bodies (README); --mesh 0.4 leaves about 1 %%, and takes some ten times as long.", meshedLeast))
+		notes = append(notes, fmt.Sprintf("solid bodies at the default mesh moved up to %d %% too little against reference bodies (README); %s leaves about 1 %%, and takes some ten times as long.", meshedLeast, m.builder.Asks.ForMesh("0.4")))
 	}
 	return notes
 }

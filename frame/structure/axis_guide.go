@@ -245,14 +245,18 @@ func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	if err != nil {
 		return fail("", "%v", err)
 	}
+	first := len(m.links)
 	film, source := give{normal: 1 / per.Typical, p: math.Inf(1), q: math.Inf(1)}, guideSource(a, w)
 	for _, b := range []*body{g.on, g.part} {
 		film.normal += b.seat(t, thinner(g.on, g.part, t.normal)).normal
 	}
 	if g.on.mesh() != nil || g.part.mesh() != nil {
 		m.pressFields(g.on, g.part, t, thinner(g.on, g.part, t.normal), 1/film.normal, source)
-		return nil
+	} else {
+		m.spread(g.on, g.part, t, film, source)
 	}
-	m.spread(g.on, g.part, t, film, source)
+	for i := range m.links[first:] {
+		m.links[first+i].slides = true
+	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 	"tiploop/frame/solid"
@@ -50,7 +51,7 @@ func BenchmarkSampleSolid(b *testing.B) {
 	first := build(b, by, short)
 	b.Run("second option", func(b *testing.B) {
 		for b.Loop() {
-			again := &Builder{Detail: Solid, reduced: map[string]*solid.Reduced{}}
+			again := &Builder{Detail: Solid, reduced: map[fingerprint.Sum]*solid.Reduced{}}
 			for key, r := range by.reduced {
 				again.reduced[key] = r
 			}

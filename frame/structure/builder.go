@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"strings"
 	"sync"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
@@ -18,8 +18,9 @@ type Builder struct {
 	Detail   Detail
 	Mesh     float64               // factor on the default size of the solid bodies' elements; 0 is 1
 	Progress func(done, total int) // told how many solid bodies of a model are done; may be nil
+	Asks     answer.Asks           // by which words notes and hints ask for another detail or mesh
 
-	reduced map[string]*solid.Reduced
+	reduced map[fingerprint.Sum]*solid.Reduced
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 }
@@ -68,7 +69,7 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 // several.
 func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*solid.Reduced, failed int, err error) {
 	if b.reduced == nil {
-		b.reduced = map[string]*solid.Reduced{}
+		b.reduced = map[fingerprint.Sum]*solid.Reduced{}
 	}
 	var mu sync.Mutex
 	done := 0
@@ -78,8 +79,8 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 		}
 		done++
 	}
-	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]string, len(specs)), make([]error, len(specs))
-	first := map[string]int{} // among bodies that are alike
+	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]fingerprint.Sum, len(specs)), make([]error, len(specs))
+	first := map[fingerprint.Sum]int{} // among bodies that are alike
 	var jobs []int
 	step()
 	for i, spec := range specs {
@@ -124,19 +125,13 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 	return reduced, 0, nil
 }
 
-// bodyKey writes out all that a reduction depends on.
-func bodyKey(s *solid.Body) string {
-	var k strings.Builder
+// bodyKey tells bodies apart by all that a reduction depends on, which the names of parts are not.
+func bodyKey(s *solid.Body) fingerprint.Sum {
+	var parts []any
 	for _, p := range s.Parts {
-		fmt.Fprintf(&k, "%v", p.Made)
-		if p.Block != nil {
-			fmt.Fprintf(&k, "%v\n", *p.Block)
-		} else {
-			fmt.Fprintf(&k, "%v\n", *p.Gusset)
-		}
+		parts = append(parts, p.Made, p.Block, p.Gusset)
 	}
-	fmt.Fprintf(&k, "%v\n%v\n%v\n%v\n", s.Ties, s.Zones, s.Held, s.Watched) // %v prints the shortest digits that read back the same
-	return k.String()
+	return fingerprint.Of(parts, s.Ties, s.Zones, s.Held, s.Watched)
 }
 
 // Detail is how plates and gussets are modelled inside; bars are members at either.

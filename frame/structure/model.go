@@ -39,7 +39,8 @@ type link struct {
 	turning   bool // resists rotation about direction instead of movement along it
 	stiffness float64
 	source    string
-	spring    int // number in the frame
+	slides    bool // between the faces of a slide
+	spring    int  // number in the frame
 	others    []end
 }
 

@@ -91,7 +91,7 @@ func (r *running) grips() (faults machine.Faults) {
 				return f
 			}
 			for k, b := range there.bodies {
-				nodes.add(k, b.underFaces(func() []r3.Vec { return there.slidOn(a.axis, b) }))
+				nodes.add(k, b.underFaces(func() []r3.Vec { return there.slidOn(b) }))
 			}
 			back := map[*body]*body{}
 			for k, b := range there.bodies {
@@ -154,10 +154,10 @@ func (f faceNodes) add(part int, wanted []float64) {
 	}
 }
 
-// slidOn are the places at which the springs of faces that slide stand on a part.
-func (m *Model) slidOn(a *machine.FeedAxis, b *body) (places []r3.Vec) {
+// slidOn are the places at which the springs of faces that slide stand on a part, in a model with a single axis.
+func (m *Model) slidOn(b *body) (places []r3.Vec) {
 	for i := range m.links {
-		if !slidesAlong(a, m.links[i].source) {
+		if !m.links[i].slides {
 			continue
 		}
 		for _, e := range append(endsOf(&m.links[i]), end{m.links[i].b, m.links[i].spot, 1}) {
@@ -167,11 +167,6 @@ func (m *Model) slidOn(a *machine.FeedAxis, b *body) (places []r3.Vec) {
 		}
 	}
 	return places
-}
-
-// slides tells whether a source of springs is a pair of sliding faces of the axis.
-func slidesAlong(a *machine.FeedAxis, source string) bool {
-	return slices.ContainsFunc(a.Guides, func(g machine.Guide) bool { return g.Slide != nil && guideSource(a, &g) == source })
 }
 
 // moved is the same spot of a part that stands elsewhere.

@@ -111,7 +111,7 @@ func (b *Builder) holdAgainst(ctx context.Context, m *machine.Machine, r *answer
 	off := math.Abs(softest/tip.StiffnessNPerUm.Softest - 1)
 	switch {
 	case !(off <= offWrong):
-		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too unevenly stiff to be followed; ask for single positions with --at", strings.Join(places, ", "), 100*off)
+		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too unevenly stiff to be followed; ask for %s", strings.Join(places, ", "), 100*off, b.Asks.ForPositions())
 	case off > offUnsaid:
 		r.Notes = append(r.Notes, fmt.Sprintf("travel: with %s the stiffness is %.1g %% off from that of the machine built there", strings.Join(places, ", "), 100*off))
 	}

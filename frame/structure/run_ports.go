@@ -39,7 +39,7 @@ func (r *running) settleSpots() machine.Faults {
 				for i, e := range endsOf(&links[k]) {
 					mesh := e.body.mesh()
 					switch {
-					case mesh == nil && slidesAlong(a.axis, links[k].source):
+					case mesh == nil && links[k].slides:
 						continue // faceNodes has asked
 					case mesh == nil || a.stays(k, i):
 						e.body.want(e.spot)

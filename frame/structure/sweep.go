@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
 )
 
@@ -17,7 +18,7 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
 	}
-	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}}
+	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
 	total, inner := 1, 1
 	for _, v := range values {
 		if len(v.At) == 0 {
@@ -25,7 +26,7 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 		}
 		total, inner = total*len(v.At), len(v.At)
 	}
-	reuse := reuse{by: b, within: inner, last: map[string]int{}}
+	reuse := reuse{by: b, within: inner, last: map[fingerprint.Sum]int{}}
 	if len(values) == 1 {
 		reuse.within = 1
 	}
@@ -72,9 +73,9 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 // of them.
 type reuse struct {
 	by     *Builder
-	within int            // how many places later a body may be needed again
-	builds int            // so far
-	last   map[string]int // when a body was last used
+	within int                     // how many places later a body may be needed again
+	builds int                     // so far
+	last   map[fingerprint.Sum]int // when a body was last used
 }
 
 func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
