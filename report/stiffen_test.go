@@ -104,18 +104,18 @@ func TestStep(t *testing.T) {
 func TestWorthALine(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		gain machine.Gain
+		gain answer.Gain
 		want bool
 	}{
-		{"a thousandth", machine.Gain{At: 40, StiffnessNPerUm: 0.002}, true}, // 4 more give 0.008 of 8
-		{"less", machine.Gain{At: 40, StiffnessNPerUm: 0.00199}, false},
-		{"the other way", machine.Gain{At: -40, StiffnessNPerUm: -0.002}, true},
-		{"one more", machine.Gain{At: 40, Whole: true, StiffnessNPerUm: 0.008}, true},
-		{"less of one more", machine.Gain{At: 40, Whole: true, StiffnessNPerUm: 0.0079}, false},
-		{"from nothing", machine.Gain{StiffnessNPerUm: 0.008}, true},
-		{"less from nothing", machine.Gain{StiffnessNPerUm: 0.0079}, false},
+		{"a thousandth", answer.Gain{At: 40, StiffnessNPerUm: 0.002}, true}, // 4 more give 0.008 of 8
+		{"less", answer.Gain{At: 40, StiffnessNPerUm: 0.00199}, false},
+		{"the other way", answer.Gain{At: -40, StiffnessNPerUm: -0.002}, true},
+		{"one more", answer.Gain{At: 40, Whole: true, StiffnessNPerUm: 0.008}, true},
+		{"less of one more", answer.Gain{At: 40, Whole: true, StiffnessNPerUm: 0.0079}, false},
+		{"from nothing", answer.Gain{StiffnessNPerUm: 0.008}, true},
+		{"less from nothing", answer.Gain{StiffnessNPerUm: 0.0079}, false},
 	} {
-		require.Equal(t, tt.want, len(worthALine([]machine.Gain{tt.gain}, 8)) == 1, tt.name)
+		require.Equal(t, tt.want, len(worthALine([]answer.Gain{tt.gain}, 8)) == 1, tt.name)
 	}
 }
 
