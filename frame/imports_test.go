@@ -1,47 +1,156 @@
 package frame_test
 
 import (
+	"encoding/json"
+	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io"
 	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
 
-// Imports run one way: beam, sparse and constant stand on nothing of the project, frame and solid on the first two, and
-// neither of these knows the other. Guides, drives, spindles and cutting forces need no frame. Paper knows no machine, a
-// drawing no answer's text, and a report no drawing.
+// listed is a package as the go command lists it.
+type listed struct {
+	ImportPath string
+	Dir        string
+	Name       string
+	GoFiles    []string
+	Imports    []string
+	Deps       []string
+}
+
+// project lists every package of the project. What stands under testdata the go command passes over.
+func project(t *testing.T) (list []listed) {
+	t.Helper()
+	out, err := exec.Command("go", "list", "-json", "tiploop/...").Output()
+	require.NoError(t, err)
+	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p listed
+		err := d.Decode(&p)
+		if errors.Is(err, io.EOF) {
+			return list
+		}
+		require.NoError(t, err)
+		list = append(list, p)
+	}
+}
+
+// order lists every package of the project with those that it stands on directly; what these stand on it stands on, too.
+// What a machine is (machine) knows neither how it is read (modelfile) nor how it is solved (structure), and these do not
+// know one another; an answer is plain numbers and knows none of them. Paper knows no machine, a drawing no report; a report
+// is made of an answer and knows nothing of how it came about.
+var order = map[string][]string{
+	"tiploop/beam":                   nil,
+	"tiploop/frame/constant":         nil,
+	"tiploop/frame/fingerprint":      nil,
+	"tiploop/frame/sparse/order":     nil,
+	"tiploop/frame/sparse":           {"frame/sparse/order"},
+	"tiploop/frame":                  {"beam", "frame/sparse"},
+	"tiploop/frame/coupling":         {"frame"},
+	"tiploop/frame/solid":            {"beam", "frame/sparse"},
+	"tiploop/frame/joint":            {"frame/constant"},
+	"tiploop/frame/cutting":          {"frame/constant"},
+	"tiploop/frame/guide":            {"beam", "frame/constant"},
+	"tiploop/frame/drive":            {"beam", "frame/constant"},
+	"tiploop/frame/spindle":          {"beam", "frame/constant"},
+	"tiploop/frame/answer":           nil,
+	"tiploop/frame/machine":          {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
+	"tiploop/frame/modelfile":        {"frame/fingerprint", "frame/machine"},
+	"tiploop/frame/structure":        {"frame/answer", "frame/coupling", "frame/fingerprint", "frame/machine", "frame/solid"},
+	"tiploop/report/number":          nil,
+	"tiploop/report/wrap":            nil,
+	"tiploop/report/paper":           {"report/number", "report/wrap"},
+	"tiploop/report/paper/papertest": {"report/paper"},
+	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
+	"tiploop/report":                 {"frame/answer", "frame/machine", "report/paper"},
+	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
+	"tiploop/cmd/tiploop":            {"frame/modelfile", "frame/structure", "report", "report/drawing"},
+}
+
+// Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every package is
+// in the order.
 func TestImportsRunOneWay(t *testing.T) {
-	own := func(of string) (names []string) {
-		list, err := exec.Command("go", "list", "-deps", of).Output()
-		require.NoError(t, err, of)
-		for name := range strings.FieldsSeq(string(list)) {
-			if strings.HasPrefix(name, "tiploop/") && name != of {
-				names = append(names, name)
+	var below func(of string) []string
+	below = func(of string) (list []string) {
+		for _, name := range order[of] {
+			list = append(append(list, "tiploop/"+name), below("tiploop/"+name)...)
+		}
+		return list
+	}
+	known := map[string]bool{}
+	for _, p := range project(t) {
+		_, ordered := order[p.ImportPath]
+		require.True(t, ordered, "%s stands in no order: add it", p.ImportPath)
+		known[p.ImportPath] = true
+		may := below(p.ImportPath)
+		for _, name := range p.Imports {
+			if strings.HasPrefix(name, "tiploop/") {
+				require.Contains(t, may, name, "%s imports %s", p.ImportPath, name)
 			}
 		}
-		return names
 	}
-	written := append(own("tiploop/frame/machine"),
-		"tiploop/frame/machine", "tiploop/report/number", "tiploop/report/wrap", "tiploop/report/paper")
-	for of, want := range map[string][]string{
-		"tiploop/beam":               nil,
-		"tiploop/frame/sparse/order": nil,
-		"tiploop/frame/sparse":       {"tiploop/frame/sparse/order"},
-		"tiploop/frame":              {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
-		"tiploop/frame/coupling":     {"tiploop/beam", "tiploop/frame", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
-		"tiploop/frame/solid":        {"tiploop/beam", "tiploop/frame/sparse", "tiploop/frame/sparse/order"},
-		"tiploop/frame/constant":     nil,
-		"tiploop/frame/cutting":      {"tiploop/frame/constant"},
-		"tiploop/frame/guide":        {"tiploop/beam", "tiploop/frame/constant"},
-		"tiploop/frame/drive":        {"tiploop/beam", "tiploop/frame/constant"},
-		"tiploop/frame/spindle":      {"tiploop/beam", "tiploop/frame/constant"},
-		"tiploop/report/number":      nil,
-		"tiploop/report/wrap":        nil,
-		"tiploop/report/paper":       {"tiploop/report/number", "tiploop/report/wrap"},
-		"tiploop/report/drawing":     written,
-		"tiploop/report":             written,
-	} {
-		require.ElementsMatch(t, want, own(of), of)
+	for of := range order {
+		require.True(t, known[of], "%s is in the order, and there is no such package", of)
 	}
+}
+
+// YAML stops at the model file.
+func TestOnlyModelFileKnowsYAML(t *testing.T) {
+	readers := 0
+	for _, p := range project(t) {
+		for _, name := range p.Imports {
+			if strings.Contains(name, "yaml") {
+				require.Equal(t, "tiploop/frame/modelfile", p.ImportPath, name)
+				readers++
+			}
+		}
+	}
+	require.NotZero(t, readers, "nothing reads YAML: this test looks in the wrong place")
+}
+
+// flagWord is a flag of a command line in a text.
+var flagWord = regexp.MustCompile(`(^|[^-\w])--[a-z]`)
+
+// Nothing below cmd prints by itself, and none of its texts names a flag: there may be no command line above it.
+func TestOnlyCmdPrintsAndNamesFlags(t *testing.T) {
+	flags := 0
+	for _, p := range project(t) {
+		for _, name := range p.GoFiles {
+			path := filepath.Join(p.Dir, name)
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+			require.NoError(t, err)
+			ast.Inspect(file, func(n ast.Node) bool {
+				switch n := n.(type) {
+				case *ast.SelectorExpr:
+					if x, ok := n.X.(*ast.Ident); ok && p.Name != "main" {
+						prints := x.Name == "os" && slices.Contains([]string{"Stdout", "Stderr", "Stdin"}, n.Sel.Name) ||
+							x.Name == "fmt" && slices.Contains([]string{"Print", "Printf", "Println"}, n.Sel.Name)
+						require.False(t, prints, "%s: %s.%s", path, x.Name, n.Sel.Name)
+					}
+				case *ast.BasicLit:
+					text, err := strconv.Unquote(n.Value)
+					if n.Kind != token.STRING || err != nil || !flagWord.MatchString(text) {
+						return true
+					}
+					require.Equal(t, "main", p.Name, "%s names a flag: %s", path, text)
+					flags++
+				case *ast.CallExpr:
+					if f, ok := n.Fun.(*ast.Ident); ok && (f.Name == "print" || f.Name == "println") {
+						require.Equal(t, "main", p.Name, "%s prints", path)
+					}
+				}
+				return true
+			})
+		}
+	}
+	require.NotZero(t, flags, "cmd names no flag: this test looks in the wrong place")
 }

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
-	"tiploop/frame/structure"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -29,7 +28,7 @@ const besideHeading = "Beam model against solid bodies"
 // detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the
 // usual.
 func detailInWords(a answer.Answer) string {
-	if a.Detail == structure.Solid.String() || slices.ContainsFunc(a.Options,
+	if a.Detail == answer.SolidDetail || slices.ContainsFunc(a.Options,
 		func(r answer.Result) bool { return r.Section != nil }) {
 		return "Plates and gussets as solid bodies"
 	}

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
-	"tiploop/frame/structure"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
@@ -212,7 +211,7 @@ func nearPlace(mm [3]float64) string {
 func (p *page) solidBodies(r answer.Result) {
 	bodies := r.Solid
 	if len(bodies) == 0 {
-		if r.Detail == structure.Solid.String() {
+		if r.Detail == answer.SolidDetail {
 			p.say("No plates and no gussets: there is nothing to mesh, and detail section answers the same.")
 		}
 		return

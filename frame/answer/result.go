@@ -10,6 +10,12 @@ type Answer struct {
 	Asks    Asks     `json:"-"`
 }
 
+// The names of the details in an answer.
+const (
+	SectionDetail = "section" // plates and gussets as beams, strips and triangles
+	SolidDetail   = "solid"   // as meshed bodies
+)
+
 // Result is the answer for one option.
 type Result struct {
 	Name      string             `json:"name"`

@@ -1,13 +1,15 @@
-// Package machine reads a model file, checks it, and builds and solves the frame it describes.
+// Package modelfile reads the file in which a builder describes a machine, and turns it into a [machine.Machine]. It is the only
+// room that knows YAML.
 //
-// A model file is YAML 1.2. [Read] and [Parse] turn it into a [Document]; [Document.Machine] applies an
-// option and gives the checked [Machine], in which every number is in one consistent set of units:
+//	doc, err := modelfile.Read("mill.yaml")           // the form of the file is right
+//	m, err := doc.Machine("short bed")                // an option applied; "": the file's own values
+//	m, err = doc.At("", map[string]float64{"x": 20}).Machine("") // with axes elsewhere
+//	doc = doc.Over(0, []string{"x", "y"})             // machines of it are followed over a plane, too
 //
-//	N, mm, MPa, tonne, s, K, rad    (N/mm for a stiffness, N·mm for a moment)
-//
-// Axes are the trade's: x right, y away from the operator, z up. Rotations are right-handed about them.
-// A face of a plate is named as the operator in front of the machine sees it: left and right look along x,
-// front and back along y, bottom and top along z.
+// A model file is YAML 1.2. [Read] and [Parse] turn it into a [Document], which does not change; [Document.Machine] applies an
+// option and gives the machine, complete and checked, every number in one consistent set of units: N, mm, MPa, tonne, s, K, rad.
+// [Document.Range] and [Document.MachineAt] draw machines with one value over a range, [Document.Variables] lists what they
+// are drawn with; frame/structure builds and solves them.
 //
 // # Numbers
 //
@@ -30,23 +32,10 @@
 // tool and the work cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same as
 // writing its settings into "values" by hand.
 //
-// # Cuts
-//
-// A cut is worked out by frame/cutting over a revolution of the cutter; the tip's compliance, solved once, turns the force at
-// every angle into a movement. Its load case, "name, peak", is the moment at which the typical force is greatest: shares,
-// screws, stresses and travel go by that. What the cut costs stands apart in [CutResult]: the largest movement, and for each
-// surface the error of the moments in which a tooth makes it. Forces act at the tip of the tool, with the torque about it.
-//
-// # Axes that gain speed
-//
-// The action "accelerate" puts the opposite of an axis's acceleration on the mass of all it moves ([FeedAxis].Moves), by
-// d'Alembert's principle. Loads on carriages and drives are held against typical ratings of their sizes, as an indication:
-// static safety C0/P0 (ISO 14728-2, ISO 3408-5), life (C/P)³ (ISO 14728-1, ISO 3408-5) with the preload in P.
-//
 // # Faults
 //
-// Whatever is wrong in a file is a [Fault] with line, column, the offending text and the nearest right word.
-// All of them are found in one reading, and come as [Faults] in the order of the file. Only trouble with
+// Whatever is wrong in a file is a [machine.Fault] with line, column, the offending text and the nearest right word.
+// All of them are found in one reading, and come as [machine.Faults] in the order of the file. Only trouble with
 // reading the file itself is another kind of error. The file is data from a stranger: its size, line length and nesting
 // are bounded, and anchors, aliases, merge keys and tags are refused, so that a small file stays small.
 package modelfile

@@ -143,7 +143,7 @@ const (
 	Solid                 // hexahedra and wedges, reduced to what the neighbours feel
 )
 
-var detailNames = [...]string{"section", "solid"}
+var detailNames = [...]string{answer.SectionDetail, answer.SolidDetail}
 
 // String gives the detail the name the command line uses.
 func (d Detail) String() string {
