@@ -41,8 +41,11 @@ func (c *checker) index(at Place, what, kind string, i, n int) bool {
 		return true
 	}
 	hint := fmt.Sprintf("they are counted from 0: 0 to %d", n-1)
-	if n == 0 {
+	switch n {
+	case 0:
 		hint = fmt.Sprintf("add the %s to the machine, or take out what refers to it", kind)
+	case 1:
+		hint = "they are counted from 0: the only one is 0"
 	}
 	c.fault(at, hint, "%s: there is no %s %d; the machine has %d", what, kind, i, n)
 	return false
@@ -191,8 +194,9 @@ func (c *checker) checkGusset(p *Part, what string) {
 			c.fault(p.Place, "two of its components must be zero", "%s: %s must run along one axis", what, name)
 		case slices.Contains(taken, along):
 			c.fault(p.Place, "the legs and the thickness take one axis each", "%s: %s runs along %s like an edge before it", what, name, along)
+		default:
+			taken = append(taken, along)
 		}
-		taken = append(taken, along)
 	}
 }
 
