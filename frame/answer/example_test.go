@@ -34,11 +34,22 @@ func ExampleSweep_FindKnees() {
 	s := answer.Sweep{Values: []answer.SweptValue{{Name: "leg", Unit: "mm", At: []float64{10, 20, 30, 40, 50}}}}
 	for _, at := range s.Values[0].At {
 		k := 2*min(at, 30) + 0.1*max(at-30, 0)
-		s.Places = append(s.Places, answer.SweptPlace{At: []float64{at}, Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{Softest: k}}})
+		s.Places = append(
+			s.Places,
+			answer.SweptPlace{At: []float64{at}, Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{Softest: k}}},
+		)
 	}
 	s.FindKnees()
 	k := s.Knees[0]
-	fmt.Printf("the %s of the tip %s at %s %g mm: %.1f N/µm per mm before, %.1f beyond\n", k.Of, k.Kind, k.Along, *k.At, k.Before, k.Beyond)
+	fmt.Printf(
+		"the %s of the tip %s at %s %g mm: %.1f N/µm per mm before, %.1f beyond\n",
+		k.Of,
+		k.Kind,
+		k.Along,
+		*k.At,
+		k.Before,
+		k.Beyond,
+	)
 	// Output:
 	// the stiffness of the tip levels off at leg 30 mm: 2.0 N/µm per mm before, 0.1 beyond
 }

@@ -19,18 +19,34 @@ func Example() {
 	m := &machine.Machine{
 		Name: "small mill",
 		Parts: []machine.Part{
-			{Name: "bed", Material: steel, Plate: &machine.Plate{From: r3.Vec{X: -100, Y: -100}, To: r3.Vec{X: 100, Y: 140, Z: 30}}},
-			{Name: "column", Material: steel, Plate: &machine.Plate{From: r3.Vec{X: -50, Y: 100, Z: 30}, To: r3.Vec{X: 50, Y: 140, Z: 300}}},
+			{
+				Name:     "bed",
+				Material: steel,
+				Plate:    &machine.Plate{From: r3.Vec{X: -100, Y: -100}, To: r3.Vec{X: 100, Y: 140, Z: 30}},
+			},
+			{
+				Name:     "column",
+				Material: steel,
+				Plate:    &machine.Plate{From: r3.Vec{X: -50, Y: 100, Z: 30}, To: r3.Vec{X: 50, Y: 140, Z: 300}},
+			},
 			{Name: "spindle", Material: steel, Bar: &machine.Bar{
 				From: r3.Vec{Y: 140, Z: 250}, To: r3.Vec{Z: 250}, Shape: beam.Round{Diameter: 60},
 			}},
 		},
 		Joints: []machine.Joint{
-			{Parts: [2]int{0, 1}, Screws: &machine.Screws{Size: m6, Grid: [2]int{4, 2}}}, // of an as-rolled face, the column drilled
+			{
+				Parts:  [2]int{0, 1},
+				Screws: &machine.Screws{Size: m6, Grid: [2]int{4, 2}},
+			}, // of an as-rolled face, the column drilled
 			{Parts: [2]int{1, 2}, Bonded: true},
 		},
 		Grounds: []machine.Ground{
-			{Part: 0, Face: machine.Bottom, Feet: [][2]float64{{-90, -90}, {90, -90}, {-90, 130}, {90, 130}}, Normal: 40e3},
+			{
+				Part:   0,
+				Face:   machine.Bottom,
+				Feet:   [][2]float64{{-90, -90}, {90, -90}, {-90, 130}, {90, 130}},
+				Normal: 40e3,
+			},
 		},
 		Tool:  &machine.Tool{Part: 2, At: r3.Vec{Z: 220}},
 		Work:  &machine.Work{Part: 0},

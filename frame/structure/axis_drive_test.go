@@ -9,8 +9,8 @@ import (
 	"tiploop/frame/drive"
 )
 
-// The ways of a screw to the frame are the chain of frame/drive, with every number that it has: both fixed ends side by side,
-// 1/(k₁ + k₂), in a row with what they have in common.
+// The ways of a screw to the frame are the chain of frame/drive, with every number that it has: both fixed ends side
+// by side, 1/(k₁ + k₂), in a row with what they have in common.
 func TestScrewWaysAreTheChain(t *testing.T) {
 	for _, ends := range drive.AllEnds() {
 		for _, twisting := range []drive.Twisting{drive.TwistCounts, drive.TwistLeftOut} {

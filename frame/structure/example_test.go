@@ -21,13 +21,22 @@ func steel() beam.Material {
 	return m
 }
 
-// cantilever is a square bar of steel, 30 mm wide, that sticks out of the ground along x beside a block that the work is on.
+// cantilever is a square bar of steel, 30 mm wide, that sticks out of the ground along x beside a block that the work
+// is on.
 func cantilever(length float64) *machine.Machine {
 	return &machine.Machine{
 		Name: "cantilever",
 		Parts: []machine.Part{
-			{Name: "arm", Material: steel(), Bar: &machine.Bar{To: r3.Vec{X: length}, Shape: beam.Rect{Width: 30, Height: 30}}},
-			{Name: "block", Material: steel(), Plate: &machine.Plate{From: r3.Vec{X: 0, Y: -50, Z: -100}, To: r3.Vec{X: 500, Y: 50, Z: -50}}},
+			{
+				Name:     "arm",
+				Material: steel(),
+				Bar:      &machine.Bar{To: r3.Vec{X: length}, Shape: beam.Rect{Width: 30, Height: 30}},
+			},
+			{
+				Name:     "block",
+				Material: steel(),
+				Plate:    &machine.Plate{From: r3.Vec{X: 0, Y: -50, Z: -100}, To: r3.Vec{X: 500, Y: 50, Z: -50}},
+			},
 		},
 		Grounds: []machine.Ground{
 			{Part: 0, At: &r3.Vec{}, Hold: [6]bool{true, true, true, true, true, true}},
@@ -54,7 +63,12 @@ func Example() {
 		return
 	}
 	fmt.Printf("compliance down %.3f µm/N, closed form %.3f µm/N\n", r.Tip.ComplianceUmPerN[2][2], 1000*sinks(1, 300))
-	fmt.Printf("%s: the tip moves %.1f µm, closed form %.1f µm\n", r.Loads[0].Name, r.Loads[0].TipUm[2], -1000*sinks(100, 300))
+	fmt.Printf(
+		"%s: the tip moves %.1f µm, closed form %.1f µm\n",
+		r.Loads[0].Name,
+		r.Loads[0].TipUm[2],
+		-1000*sinks(100, 300),
+	)
 	for _, s := range r.Shares {
 		if s.Percent > 1 {
 			fmt.Printf("%.1f %% of it is the give of %s\n", s.Percent, s.Source)
@@ -101,8 +115,8 @@ func ExampleBuilder_Sweep() {
 	// 400 mm: 0.65 N/µm up and down, closed form 0.65 N/µm
 }
 
-// An axis that runs: along a screw held at one end the tip gets softer by Δx/(E·A) for every bit of screw between nut and
-// bearing.
+// An axis that runs: along a screw held at one end the tip gets softer by Δx/(E·A) for every bit of screw between nut
+// and bearing.
 func ExampleModel_Solve() {
 	carriage, _ := guide.LookupCarriage("profile-15")
 	ball, _ := drive.LookupBallScrew("1605")
@@ -113,11 +127,26 @@ func ExampleModel_Solve() {
 	m := &machine.Machine{
 		Name: "sledge",
 		Parts: []machine.Part{
-			{Name: "base", Material: steel(), Plate: &machine.Plate{From: r3.Vec{X: -300, Y: -150, Z: -60}, To: r3.Vec{X: 300, Y: 150, Z: 0}}},
-			{Name: "table", Material: steel(), Plate: &machine.Plate{From: r3.Vec{X: -100, Y: -120, Z: 28}, To: r3.Vec{X: 100, Y: 120, Z: 68}}},
-			{Name: "post", Material: steel(), Plate: &machine.Plate{From: r3.Vec{X: -60, Y: 150, Z: -60}, To: r3.Vec{X: 60, Y: 210, Z: 200}}},
+			{
+				Name:     "base",
+				Material: steel(),
+				Plate:    &machine.Plate{From: r3.Vec{X: -300, Y: -150, Z: -60}, To: r3.Vec{X: 300, Y: 150, Z: 0}},
+			},
+			{
+				Name:     "table",
+				Material: steel(),
+				Plate:    &machine.Plate{From: r3.Vec{X: -100, Y: -120, Z: 28}, To: r3.Vec{X: 100, Y: 120, Z: 68}},
+			},
+			{
+				Name:     "post",
+				Material: steel(),
+				Plate:    &machine.Plate{From: r3.Vec{X: -60, Y: 150, Z: -60}, To: r3.Vec{X: 60, Y: 210, Z: 200}},
+			},
 		},
-		Grounds: []machine.Ground{{Part: 0, Face: machine.Bottom, Fixed: true}, {Part: 2, Face: machine.Bottom, Fixed: true}},
+		Grounds: []machine.Ground{
+			{Part: 0, Face: machine.Bottom, Fixed: true},
+			{Part: 2, Face: machine.Bottom, Fixed: true},
+		},
 		Axes: []machine.FeedAxis{{
 			Name: "x", Along: machine.X, Carries: []int{1}, Travel: [2]float64{-100, 100},
 			Guides: []machine.Guide{rail(-100), rail(100)},
