@@ -34,6 +34,11 @@ func TestBuiltUpOfOneMaterialIsThePlainShape(t *testing.T) {
 			checks.CloseTo(t, "Az", got.Az, want.Az, 3e-3)
 			within(t, "shear centre y", got.ShearY, want.ShearY, 0.02)
 			within(t, "shear centre z", got.ShearZ, want.ShearZ, 0.02)
+			for _, pair := range [][2]float64{
+				{got.YMin, want.YMin}, {got.YMax, want.YMax}, {got.ZMin, want.ZMin}, {got.ZMax, want.ZMax},
+			} {
+				checks.CloseTo(t, "extent", pair[0], pair[1], 1e-12)
+			}
 			checks.CloseTo(t, "centroid y", got.CentroidY, want.CentroidY, 1e-12)
 			checks.CloseTo(t, "centroid z", got.CentroidZ, want.CentroidZ, 1e-12)
 			require.Len(t, got.Outline, len(want.Outline))

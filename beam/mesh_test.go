@@ -102,3 +102,38 @@ func TestSameSectionEveryTime(t *testing.T) {
 		require.Equal(t, first, mustSection(t, p, 0.3))
 	}
 }
+
+// Distances from a point to a stretch of a line: over it square to the line, beyond its ends to the nearer end.
+func TestDistanceToSegment(t *testing.T) {
+	a, b := point{1, 2}, point{4, 6} // 5 long, along (3, 4)/5
+	for _, tt := range []struct {
+		along, aside, want float64
+	}{
+		{2, 3, 3}, {2, -3, 3}, {0, 1, 1}, {5, 1, 1}, {-3, 4, 5}, {8, -4, 5}, {4.5, 0, 0},
+	} {
+		p := point{a[0] + 0.6*tt.along - 0.8*tt.aside, a[1] + 0.8*tt.along + 0.6*tt.aside}
+		within(t, "distance", distanceToSegment(p, a, b), tt.want, 1e-14)
+	}
+}
+
+// A corner of an outline keeps clear of the nearest other corner, of sides it does not bound, and of those of a hole.
+func TestClearance(t *testing.T) {
+	outer := []point{{0, 0}, {10, 0}, {10, 3}, {4, 3}, {4, 20}, {0, 20}}
+	hole := []point{{1, 10}, {1, 12}, {3, 12}, {3, 10}}
+	loops := [][]point{outer, hole}
+	for _, tt := range []struct {
+		loop, corner int
+		want         float64
+	}{
+		{0, 0, 5}, // the inner corner, (4, 3)
+		{0, 1, 3}, // the next corner
+		{0, 2, 3}, // the last corner
+		{0, 3, 3}, // the side below
+		{0, 4, 4}, // the next corner
+		{0, 5, 4}, // the last corner
+		{1, 0, 1}, // the left side
+		{1, 2, 1}, // the right side
+	} {
+		within(t, "clearance", clearance(loops, tt.loop, tt.corner), tt.want, 1e-14)
+	}
+}

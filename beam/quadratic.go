@@ -50,7 +50,7 @@ func shapeFunctions(p0, p1, p2 point, l [3]float64) (n [6]float64, grad [6]point
 // newQuadratic adds a node in the middle of each side; nodes below len(m.points) are its corners.
 func newQuadratic(m *mesh) *quadratic {
 	q := &quadratic{
-		nodes: slices.Clone(m.points),
+		nodes: len(m.points),
 		elems: make([][6]int, len(m.tris)),
 		laps:  make([][6][6]float64, len(m.tris)),
 	}
@@ -62,8 +62,8 @@ func newQuadratic(m *mesh) *quadratic {
 				q.elems[t][3+i] = q.elems[o][3+m.sideOf(o, t)]
 				continue
 			}
-			q.elems[t][3+i] = len(q.nodes)
-			q.nodes = append(q.nodes, midpoint(m.points[tr.v[(i+1)%3]], m.points[tr.v[(i+2)%3]]))
+			q.elems[t][3+i] = q.nodes
+			q.nodes++
 		}
 		p0, p1, p2 := m.points[tr.v[0]], m.points[tr.v[1]], m.points[tr.v[2]]
 		for k := range 3 { // the middles of the sides integrate degree 2 exactly
@@ -98,7 +98,7 @@ func (q *quadratic) apply(weights []float64, f []float64) []float64 {
 // Cuthill–McKee from a node at the far end (George & Liu, Computer Solution of Large Sparse
 // Positive Definite Systems, 1981, ch. 4).
 func (q *quadratic) narrowOrder() []int {
-	near := make([][]int, len(q.nodes))
+	near := make([][]int, q.nodes)
 	for _, el := range q.elems {
 		for _, a := range el {
 			near[a] = append(near[a], el[:]...)
@@ -117,7 +117,7 @@ func (q *quadratic) narrowOrder() []int {
 		}
 		walk, depth, start = seq, d, seq[len(seq)-1]
 	}
-	place := make([]int, len(q.nodes))
+	place := make([]int, q.nodes)
 	for i, a := range walk {
 		place[a] = len(walk) - 1 - i
 	}
@@ -149,7 +149,7 @@ func breadthFirst(near [][]int, start int) (seq []int, depth int) {
 // solve returns the f for each right side with K·f = rhs where a node is not held and f = 0 where
 // it is; order gives each node's place in the band.
 func (q *quadratic) solve(weights []float64, order []int, held []bool, rhs ...[]float64) ([][]float64, bool) {
-	n := len(q.nodes)
+	n := q.nodes
 	width := 0
 	for _, el := range q.elems {
 		for _, a := range el {

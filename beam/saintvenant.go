@@ -69,7 +69,7 @@ var errNoSolve = errors.New("torsion of the section could not be solved: the out
 
 // quadratic is the six-noded mesh of the section and its element matrices.
 type quadratic struct {
-	nodes []point
+	nodes int
 	elems [][6]int        // corners, then the middles of the sides opposite corners 0, 1, 2
 	laps  [][6][6]float64 // ∫∇Ni·∇Nj
 }
@@ -96,7 +96,7 @@ type sectionIntegrals struct {
 
 // integrate works out the integrals over the mesh; ratios are per region.
 func (q *quadratic) integrate(m *mesh, ratios []stiffnessRatio) *sectionIntegrals {
-	s := &sectionIntegrals{f: make([][columns]float64, len(q.nodes))}
+	s := &sectionIntegrals{f: make([][columns]float64, q.nodes)}
 	for t, el := range q.elems {
 		r := ratios[m.tris[t].region]
 		v := m.tris[t].v
@@ -192,7 +192,7 @@ func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection,
 		weights[t] = ratios[m.tris[t].region].g
 	}
 	order := q.narrowOrder()
-	held := make([]bool, len(q.nodes))
+	held := make([]bool, q.nodes)
 	held[q.elems[0][0]] = true
 	rhs := make([][]float64, unity) // all columns before ∫N
 	for k := range rhs {
@@ -206,7 +206,7 @@ func solveSection(m *mesh, ratios []stiffnessRatio, nu float64) (elasticSection,
 	s := elasticSection{jHigh: in.polar - in.moment(fields[omega], omega), mesh: q, warping: fields[omega]}
 	s.shearY, s.shearZ = in.shearCentre(s.warping)
 	s.ay, s.az = in.shearAreas(fields, nu)
-	s.forceY, s.forceZ = make([]float64, len(q.nodes)), make([]float64, len(q.nodes))
+	s.forceY, s.forceZ = make([]float64, q.nodes), make([]float64, q.nodes)
 	for i := range q.nodes {
 		s.forceY[i] = (in.iy*fields[loadA][i] - in.iyz*fields[loadB][i]) / in.det
 		s.forceZ[i] = (in.iz*fields[loadB][i] - in.iyz*fields[loadA][i]) / in.det
@@ -242,13 +242,13 @@ func (q *quadratic) stressFunction(
 	}
 	areas, outer := loopAreas(m, loops)
 	loopOf := q.loopOfNodes(m, loops)
-	held := make([]bool, len(q.nodes))
+	held := make([]bool, q.nodes)
 	for i, l := range loopOf {
 		held[i] = l > 0
 	}
 
 	// φ = φ₀ + Σ cₖ·φₖ, where φₖ is 1 around hole k, 0 around the others, and harmonic between.
-	load := make([]float64, len(q.nodes))
+	load := make([]float64, q.nodes)
 	for i, f := range ones {
 		load[i] = 2 * f
 	}
@@ -259,7 +259,7 @@ func (q *quadratic) stressFunction(
 			continue
 		}
 		holes = append(holes, l)
-		step := make([]float64, len(q.nodes))
+		step := make([]float64, q.nodes)
 		for i := range step {
 			if loopOf[i] == 1+l {
 				step[i] = 1
@@ -329,7 +329,7 @@ func loopAreas(m *mesh, loops [][]int) (areas []float64, outer int) {
 
 // loopOfNodes is 1 + the number of each node's loop, 0 inside.
 func (q *quadratic) loopOfNodes(m *mesh, loops [][]int) []int {
-	loopOf := make([]int, len(q.nodes))
+	loopOf := make([]int, q.nodes)
 	for l, loop := range loops {
 		for _, p := range loop {
 			loopOf[p] = 1 + l

@@ -180,3 +180,18 @@ func BenchmarkSection(b *testing.B) {
 		})
 	}
 }
+
+// Cowper's shear area of a rectangle is 10(1+ν)/(12+11ν) of its area whichever way the force runs and however long its
+// sides (Cowper, J. Appl. Mech. 33 (1966) 335; from memory), so that a rectangle drawn askew has it too, with Iyz in
+// every term.
+func TestShearAreasOfARectangleDrawnAskew(t *testing.T) {
+	r := Polygon{Outer: [][2]float64{{0, 0}, {60, 0}, {60, 30}, {0, 30}}}
+	for _, nu := range []float64{0, 0.3, 0.45} {
+		for _, angle := range []float64{0, 0.4, -0.9} {
+			s := mustSection(t, turned(r, angle, 5, -7), nu)
+			want := 10 * (1 + nu) / (12 + 11*nu) * 60 * 30
+			checks.CloseTo(t, "Ay", s.Ay, want, 2e-3)
+			checks.CloseTo(t, "Az", s.Az, want, 2e-3)
+		}
+	}
+}

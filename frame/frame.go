@@ -120,12 +120,13 @@ func (f *Frame) AddSpring(s Spring) int {
 	return len(f.springs) - 1
 }
 
-// AddBlock adds a block.
-func (f *Frame) AddBlock(b Block) {
+// AddBlock adds a block and returns its number.
+func (f *Frame) AddBlock(b Block) int {
 	if b.K.SymmetricDim() != len(b.Freedoms) {
 		panic(fmt.Sprintf("frame: block of %d freedoms with a matrix of order %d", len(b.Freedoms), b.K.SymmetricDim()))
 	}
 	f.blocks = append(f.blocks, b)
+	return len(f.blocks) - 1
 }
 
 // Constrain prescribes the value of a form and returns the constraint's number.

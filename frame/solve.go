@@ -187,7 +187,7 @@ func (s *System) Value(form Form, u []float64) float64 { return s.frame.settle(f
 // Factored is the factor of the matrix of the free unknowns, for what works on these themselves (Reduce).
 func (s *System) Factored() *sparse.Factor { return s.factor }
 
-// Solve finds the movements under one load. A residual above 1e-6 is an error.
+// Solve finds the movements under one load. A residual above worstResidual is an error.
 func (s *System) Solve(load Load) (*Solution, error) {
 	values := make([]float64, len(s.frame.constraints))
 	for _, m := range load.Moved {

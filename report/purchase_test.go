@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"strings"
 	"testing"
 
@@ -90,4 +91,44 @@ func TestPurchaseRates(t *testing.T) {
 	require.Equal(t, absent, ratio(-1, 2))
 	require.Equal(t, absent, ratio(1, 0))
 	require.Equal(t, absent, ratio(1, -2))
+}
+
+// TestBestBuy: the best buy is that with the most gain for each unit paid, not with the most gain, nor the most of both
+// together; what costs nothing of a unit is no buy for it, and of two that are alike within half a percent the first
+// counts.
+func TestBestBuy(t *testing.T) {
+	first := buy(10, 200, 50, 100)
+	named := func(name string, r answer.Result) answer.Result { r.Name = name; return r }
+	for _, tt := range []struct {
+		name    string
+		options []answer.Result
+		want    []string
+	}{
+		{"most for each", []answer.Result{named("small", buy(12, 200, 51, 110)),
+			named("large", buy(13, 200, 53, 104))}, []string{"Most stiffness for each added kilogram: small, " +
+			"2.00 N/µm.", "Most stiffness for each added drilling operation: large, 0.750 N/µm."}},
+		{"the later one", []answer.Result{named("large", buy(13, 200, 53, 100)),
+			named("small", buy(12, 200, 51, 100))}, []string{"Most stiffness for each added kilogram: small, " +
+			"2.00 N/µm."}},
+		{"alike", []answer.Result{named("a", buy(12, 200, 51, 100)), named("b", buy(12.009, 200, 51, 100))},
+			[]string{"Most stiffness for each added kilogram: a, 2.00 N/µm."}},
+		{"more than alike", []answer.Result{named("a", buy(12, 200, 51, 100)), named("b", buy(12.011, 200, 51, 100))},
+			[]string{"Most stiffness for each added kilogram: b, 2.01 N/µm."}},
+		{"of no mass", []answer.Result{named("free", buy(15, 200, 50, 100)), named("light", buy(15, 200, 49, 100))},
+			nil},
+		{"no gain", []answer.Result{named("heavy", buy(10, 200, 60, 130)), named("worse", buy(9, 200, 60, 130))}, nil},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			got := written(t, func(b *bytes.Buffer) error {
+				p := newPage(b)
+				p.bestBuy(append([]answer.Result{first}, tt.options...), measures[0])
+				return p.close()
+			})
+			var lines []string
+			for line := range strings.Lines(string(got)) {
+				lines = append(lines, strings.TrimPrefix(strings.TrimSpace(line), "- "))
+			}
+			require.Equal(t, tt.want, lines)
+		})
+	}
 }

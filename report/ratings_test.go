@@ -54,6 +54,29 @@ func TestRatings(t *testing.T) {
 	}), "a machine without axes")
 }
 
+// What lacks any of its ratings is left out of their table: there is nothing to hold its load against.
+func TestRatingsLeaveOut(t *testing.T) {
+	of := func(r answer.Result) string {
+		return string(written(t, func(b *bytes.Buffer) error {
+			p := newPage(b)
+			p.ratings(r)
+			return p.close()
+		}))
+	}
+	whole := guidedSample(answer.Result{})
+	require.Contains(t, of(answer.Result{Drives: whole.Drives[:1]}), "drive x")
+	require.Contains(t, of(answer.Result{Carriages: whole.Carriages[:1]}), "guide x: rail 1")
+	for name, lose := range map[string]func(*answer.CarriageLoad, *answer.DriveLoad){
+		"load":    func(c *answer.CarriageLoad, d *answer.DriveLoad) { c.EquivalentN, d.StaticSafety = nil, nil },
+		"dynamic": func(c *answer.CarriageLoad, d *answer.DriveLoad) { c.DynamicN, d.DynamicN = nil, nil },
+		"static":  func(c *answer.CarriageLoad, d *answer.DriveLoad) { c.StaticN, d.StaticN = nil, nil },
+	} {
+		c, d := whole.Carriages[0], whole.Drives[0]
+		lose(&c, &d)
+		require.Empty(t, of(answer.Result{Carriages: []answer.CarriageLoad{c}, Drives: []answer.DriveLoad{d}}), name)
+	}
+}
+
 // The CSV names of each guide the worst carriage of the row's own load, and leaves blank what has no rating.
 func TestRatingsInCSV(t *testing.T) {
 	r := guidedSample(answer.Result{Name: "one", Loads: []answer.LoadResult{{Name: "side push"},

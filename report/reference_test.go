@@ -86,3 +86,11 @@ func TestReferenceTables(t *testing.T) {
 		}
 	}
 }
+
+// What the table of surfaces says of its numbers: of an approach of C·p^m, by differentiation, p^(1-m)/(m·C) is the
+// pressure for a further approach of one; with m = 0.5 that is p^0.5/(0.5·C).
+func TestSurfacesSayWhatTheyMean(t *testing.T) {
+	text := string(written(t, func(b *bytes.Buffer) error { return WriteSurfaces(b) }))
+	require.Contains(t, strings.Join(strings.Fields(text), " "), "approach each other by C·p^0.5, p in MPa: the "+
+		"stiffness per area is p^0.5/(0.5·C).")
+}

@@ -104,6 +104,14 @@ func tipText(t *testing.T, r answer.Result) string {
 	return string(written(t, func(b *bytes.Buffer) error { return WriteTip(b, sampleAnswer(r)) }))
 }
 
+// The axes stand in the order of their names; a machine as it is drawn says nothing of them.
+func TestAxesStanding(t *testing.T) {
+	r := sampleOption("as drawn", 1, 4, 130)
+	require.NotContains(t, tipText(t, r), "Axes at")
+	r.AtMM = map[string]float64{"z": 0, "x": -12.5, "y": 40}
+	require.Contains(t, tipText(t, r), "Axes at: x -12.5 mm, y 40 mm, z 0 mm.\n")
+}
+
 func TestNearestToLimits(t *testing.T) {
 	r := sampleOption("as drawn", 1, 4, 130)
 	screw := func(joint string, slip, open float64) answer.ScrewLoad {

@@ -70,6 +70,7 @@ func TestStraightInWords(t *testing.T) {
 		"line by less than 0.01 µm towards/away from you (y).", run(0, 3.2))
 	require.Equal(t, "Axis table, from -40 to 40 mm, runs straight: it leaves the line by less than 0.01 µm.",
 		run(1e-9, 0))
+	require.Contains(t, run(0.01, 0.00999), "within 0.0100 µm towards/away from you (y), and leaves the line by less")
 }
 
 // TestLeftOutAlong: positions with no work under the tool are told once for all loads of a path.

@@ -46,18 +46,22 @@ func drawSizes(t *rapid.T) sizes {
 
 // view is how the same machine is written down: turned, mirrored, in another unit, with other loads.
 type view struct {
+	name   string
 	world  [2][2]float64 // what becomes of x and y; z stays
 	inches bool
 	loads  float64 // factor on all loads
 }
 
 var (
-	plain    = view{world: [2][2]float64{{1, 0}, {0, 1}}, loads: 1}
-	inInches = view{world: plain.world, inches: true, loads: 1}
-	mirrored = view{world: [2][2]float64{{-1, 0}, {0, 1}}, loads: 1}
-	turned   = view{world: [2][2]float64{{0, -1}, {1, 0}}, loads: 1} // by 90 degrees about z
-	doubled  = view{world: plain.world, loads: 2}
+	plain    = view{name: "as it is", world: [2][2]float64{{1, 0}, {0, 1}}, loads: 1}
+	inInches = view{name: "in inches", world: plain.world, inches: true, loads: 1}
+	mirrored = view{name: "mirrored", world: [2][2]float64{{-1, 0}, {0, 1}}, loads: 1}
+	turned   = view{name: "turned", world: [2][2]float64{{0, -1}, {1, 0}}, loads: 1} // by 90 degrees about z
+	doubled  = view{name: "doubled", world: plain.world, loads: 2}
 )
+
+// views are how else a machine can be written down.
+var views = []view{inInches, mirrored, turned, doubled}
 
 // seen gives what becomes of a vector.
 func (v view) seen(a [3]float64) [3]float64 {
@@ -200,7 +204,7 @@ func sameAnswer(t rapid.TB, v view, was, is answer.Result) {
 		a = v.seen(a)
 		return [3]float64{v.loads * a[0], v.loads * a[1], v.loads * a[2]}
 	}
-	alike(t, [3]float64{was.MassKg}, [3]float64{is.MassKg}, 0, "mass")
+	alike(t, [3]float64{was.MassKg}, [3]float64{is.MassKg}, 0, v.name+": mass")
 	require.Equal(t, was.Holes, is.Holes)
 	for i, row := range was.Tip.ComplianceUmPerN {
 		// A row of the turned matrix is a turned sum of rows: compare what single unit forces do.
@@ -213,14 +217,14 @@ func sameAnswer(t rapid.TB, v view, was, is answer.Result) {
 				moved[k] += is.Tip.ComplianceUmPerN[k][l] * push[l]
 			}
 		}
-		alike(t, v.seen(row), moved, 0, "compliance")
+		alike(t, v.seen(row), moved, 0, v.name+": compliance")
 	}
 	require.Len(t, is.Loads, len(was.Loads))
 	for i, l := range was.Loads {
-		alike(t, grown(*l.TipUm), *is.Loads[i].TipUm, leastUm, "tip under "+l.Name)
-		alike(t, grown(l.ReactionN), is.Loads[i].ReactionN, leastNewtons, "reaction under "+l.Name)
+		alike(t, grown(*l.TipUm), *is.Loads[i].TipUm, leastUm, v.name+": tip under "+l.Name)
+		alike(t, grown(l.ReactionN), is.Loads[i].ReactionN, leastNewtons, v.name+": reaction under "+l.Name)
 		for name, um := range l.PointsUm {
-			alike(t, grown(um), is.Loads[i].PointsUm[name], leastUm, name+" under "+l.Name)
+			alike(t, grown(um), is.Loads[i].PointsUm[name], leastUm, v.name+": "+name+" under "+l.Name)
 		}
 	}
 	require.Len(t, is.Travel, len(was.Travel))
@@ -232,30 +236,27 @@ func sameAnswer(t rapid.TB, v view, was, is answer.Result) {
 			if v.isTurned() {
 				at = n - 1 - k
 			}
-			alike(t, grown(path.TipUm[k]), is.Travel[i].TipUm[at], leastUm, fmt.Sprintf("tip with the work at %g mm", path.AtMM[k]))
+			alike(t, grown(path.TipUm[k]), is.Travel[i].TipUm[at], leastUm,
+				fmt.Sprintf("%s: tip with the work at %g mm", v.name, path.AtMM[k]))
 		}
 	}
 }
 
 func TestViews(t *testing.T) {
-	for _, tt := range []struct {
-		name string
-		view view
-	}{
-		{"in inches", inInches}, {"mirrored", mirrored}, {"turned", turned}, {"doubled", doubled},
-	} {
-		t.Run(tt.name, func(t *testing.T) {
-			dir := t.TempDir()
-			rapid.Check(t, func(t *rapid.T) {
-				s := drawSizes(t)
-				sameAnswer(t, tt.view, solved(t, dir, plain.stand(s)), solved(t, dir, tt.view.stand(s)))
-			})
-		})
-	}
+	t.Parallel()
+	dir := t.TempDir()
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawSizes(t)
+		was := solved(t, dir, plain.stand(s))
+		for _, v := range views {
+			sameAnswer(t, v, was, solved(t, dir, v.stand(s)))
+		}
+	})
 }
 
 // TestOptionIsHandEdit: an option is the same as writing its settings into the values by hand, to the last digit.
 func TestOptionIsHandEdit(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	rapid.Check(t, func(t *rapid.T) {
 		write := func(width, height int, options string) string {

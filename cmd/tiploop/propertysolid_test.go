@@ -12,16 +12,24 @@ import (
 // solidDraws is how many machines each property is tried on with meshed bodies, which take some tenths of a second each.
 const solidDraws = 3
 
-// eachSolid calls a test with different sizes, with a brace and without; a short run with one.
+// eachSolid calls a test with different sizes, with a brace and without; unless tests are thorough with one.
 func eachSolid(t *testing.T, test func(t *testing.T, s sizes)) {
 	for i := range solidDraws {
 		s := rapid.Custom(drawSizes).Example(i)
 		s.brace = []int{28, 0, 20}[i]
 		test(t, s)
-		if testing.Short() {
+		if !thorough() {
 			break
 		}
 	}
+}
+
+// meshed asks for bodies on a mesh that is coarse enough to be solved in some tenths of a second.
+func meshed() []string {
+	if thorough() {
+		return []string{"--detail", "solid", "--mesh", "2"}
+	}
+	return []string{"--detail", "solid", "--mesh", "3"}
 }
 
 // reordered turns round the order of the parts and of the joints in a model file.
@@ -43,11 +51,12 @@ func reordered(model string) string {
 // TestViewsSolid holds meshed bodies to the same agreement as beams: the mesh rule treats all axes and both directions along
 // them alike, so that another view of a machine has the same mesh, and its unknowns in another order.
 func TestViewsSolid(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
-		flags := []string{"--detail", "solid", "--mesh", "2"}
+		flags := meshed()
 		was := solved(t, dir, plain.stand(s), flags...)
-		for _, v := range []view{inInches, mirrored, turned, doubled} {
+		for _, v := range views {
 			sameAnswer(t, v, was, solved(t, dir, v.stand(s), flags...))
 		}
 	})
@@ -55,11 +64,12 @@ func TestViewsSolid(t *testing.T) {
 
 // TestOrderInFile: the order in which parts and joints stand in the file makes no difference, at either detail.
 func TestOrderInFile(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
 		model := plain.stand(s)
 		require.NotEqual(t, model, reordered(model))
-		for _, flags := range [][]string{nil, {"--detail", "solid", "--mesh", "2"}} {
+		for _, flags := range [][]string{nil, meshed()} {
 			sameAnswer(t, plain, solved(t, dir, model, flags...), solved(t, dir, reordered(model), flags...))
 		}
 	})

@@ -157,9 +157,10 @@ const (
 // TestRandomMachines: a random machine is either refused with the place and what to do, or answered with finite numbers that
 // make sense: it gives way where it is pushed, and about as much at one detail as at the other.
 func TestRandomMachines(t *testing.T) {
-	draws := 20
-	if testing.Short() {
-		draws = 6
+	t.Parallel()
+	draws := 6
+	if thorough() {
+		draws = 20
 	}
 	path := filepath.Join(t.TempDir(), "random.yaml")
 	solvedOnes := 0

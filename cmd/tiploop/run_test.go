@@ -33,13 +33,13 @@ func TestExitCodes(t *testing.T) {
 	}{
 		{"help", []string{}, answered},
 		{"version", []string{"--version"}, answered},
-		{"an answer", []string{"tip", sample}, answered},
+		{"an answer", []string{"tip", sample, "--csv"}, answered},
 		{"a flag", []string{"--colour"}, misused},
 		{"a command", []string{"simulate"}, misused},
 		{"an option", []string{"tip", sample, "--option", "none such"}, misused},
 		{"a directory", []string{"tip", "testdata"}, misused},
 		{"no file", []string{"tip", "none such.yaml"}, failed},
-		{"a picture in no directory", []string{"tip", sample, "--out", "none such/a.svg"}, failed},
+		{"a picture in no directory", []string{"show", sample, "--out", "none such/a.svg"}, failed},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			code, out, complaint := called(tt.args...)
@@ -75,7 +75,9 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
 // TestBrokenPipe: an answer that cannot be written is a failure, whichever command gives it.
 func TestBrokenPipe(t *testing.T) {
-	for _, args := range [][]string{{"show", sample}, {"tip", sample}, {"compare", sample, "--json"}, {"travel", sample, "--csv"}, {"new"}, {"tables"}} {
+	for _, args := range [][]string{
+		{"show", sample}, {"tip", sample, "--csv"}, {"compare", sample, "--json"}, {"travel", sample}, {"new"}, {"tables"},
+	} {
 		var e bytes.Buffer
 		require.Equal(t, failed, runWith(context.Background(), args, streams{out: brokenPipe{}, err: &e}), "%q", args)
 		require.NotEmpty(t, e.String())

@@ -13,16 +13,18 @@ import (
 	"tiploop/frame/answer"
 )
 
-// coarse makes the sample's bodies a tenth of their usual unknowns, which is enough where forms are tested and not numbers.
+// coarse makes the sample's bodies a tenth of their usual unknowns, which is enough where forms are tested and not
+// numbers.
 var coarse = []string{"--mesh", "4"}
 
-// solidRuns are all commands on the sample with meshed bodies; a short run leaves out most.
+// solidRuns are all commands on the sample with meshed bodies; unless tests are thorough, what shows a body and what
+// compares two of them at both details.
 func solidRuns() (list [][]string) {
 	for _, command := range modelCommands {
 		for _, detail := range []string{solidDetail, bothDetails} {
 			switch {
 			case command == "show" && detail == bothDetails:
-			case testing.Short() && command != "show" && (command != "compare" || detail == solidDetail):
+			case !thorough() && command != "show" && (command != "compare" || detail == solidDetail):
 			default:
 				list = append(list, append([]string{command, sample, "--detail", detail}, coarse...))
 			}
@@ -31,99 +33,89 @@ func solidRuns() (list [][]string) {
 	return list
 }
 
-// with adds to a run.
-func with(run []string, more ...string) []string { return append(run[:len(run):len(run)], more...) }
-
-// TestSampleRunsSolid runs every command on the sample with meshed bodies in every form, each with another picture.
+// TestSampleRunsSolid runs every command on the sample with meshed bodies in every form. The design's JSON keys stand
+// at every detail; what stands beside solid bodies is what section detail answers.
 func TestSampleRunsSolid(t *testing.T) {
+	t.Parallel()
 	for _, run := range solidRuns() {
 		t.Run(run[0]+" "+run[3], func(t *testing.T) {
-			for form, extension := range map[string]string{"": "svg", "--json": "png", "--csv": "pdf"} {
-				picture := filepath.Join(t.TempDir(), "picture."+extension)
-				asked := with(run, "--out", picture)
-				if form != "" {
-					asked = with(asked, form)
-				}
-				out := string(outputOf(t, asked...))
-				require.NotEmpty(t, out)
-				require.NotRegexp(t, `NaN|Inf`, out)
-				drawn, err := os.ReadFile(picture)
-				require.NoError(t, err)
-				require.NotEmpty(t, drawn)
+			out := inEveryForm(t, run)
+			if run[0] == "show" {
+				strictly(t, out, &answer.Inventory{})
+				return
+			}
+			holdFormOfDesign(t, run, out)
+			if run[3] == bothDetails && run[0] != "tip" { // tip tells what to stiffen next on one side only
+				holdSectionBeside(t, run[0], out)
 			}
 		})
 	}
 }
 
-// TestFormOfDesignSolid: the design's JSON keys stand at every detail, in the answer and in the one beside it; a Go program
-// that reads it knows every key; and every part of a solid body is in one, and in one only.
-func TestFormOfDesignSolid(t *testing.T) {
+// holdFormOfDesign: the design's keys stand in the answer and in the one beside it; a Go program that reads it knows
+// every key; and every part of a solid body is in one, and in one only.
+func holdFormOfDesign(t *testing.T, run []string, out []byte) {
+	t.Helper()
 	var want any
 	require.NoError(t, json.Unmarshal([]byte(design), &want))
-	for _, run := range solidRuns() {
-		out := outputOf(t, with(run, "--json")...)
-		if run[0] == "show" {
-			strictly(t, out, &answer.Inventory{})
-			continue
+	strictly(t, out, &answer.Answer{})
+	var got map[string]any
+	require.NoError(t, json.Unmarshal(out, &got))
+	if run[0] != "tip" { // which leaves out travel
+		matches(t, want, got, run[0])
+	}
+	require.Equal(t, run[3], got["detail"])
+	for _, o := range got["options"].([]any) {
+		option := o.(map[string]any)
+		require.Equal(t, solidDetail, option["detail"])
+		require.NotEmpty(t, option["solid"])
+		parts := map[any]bool{}
+		for _, body := range option["solid"].([]any) {
+			for _, part := range pick(t, body, "parts").([]any) {
+				require.False(t, parts[part], "part %s is in two solid bodies", part)
+				parts[part] = true
+			}
 		}
-		strictly(t, out, &answer.Answer{})
-		var got map[string]any
-		require.NoError(t, json.Unmarshal(out, &got))
-		if run[0] != "tip" { // which leaves out travel
-			matches(t, want, got, run[0])
+		require.Len(t, parts, 9, "the sample's plates and gussets")
+		require.Equal(t, run[3] == bothDetails, option["section"] != nil)
+		if beside, ok := option["section"].(map[string]any); ok {
+			require.Equal(t, sectionDetail, beside["detail"])
+			require.NotContains(t, beside, "section")
+			require.Empty(t, beside["solid"])
+			if run[0] != "tip" {
+				whole := map[string]any{"tiploop": 1.0, "machine": "", "detail": "", "options": []any{beside}}
+				matches(t, want, whole, run[0])
+			}
 		}
-		require.Equal(t, run[3], got["detail"])
-		for _, o := range got["options"].([]any) {
-			option := o.(map[string]any)
-			require.Equal(t, solidDetail, option["detail"])
-			require.NotEmpty(t, option["solid"])
-			parts := map[any]bool{}
-			for _, body := range option["solid"].([]any) {
-				for _, part := range pick(t, body, "parts").([]any) {
-					require.False(t, parts[part], "part %s is in two solid bodies", part)
-					parts[part] = true
-				}
-			}
-			require.Len(t, parts, 9, "the sample's plates and gussets")
-			require.Equal(t, run[3] == bothDetails, option["section"] != nil)
-			if beside, ok := option["section"].(map[string]any); ok {
-				require.Equal(t, sectionDetail, beside["detail"])
-				require.NotContains(t, beside, "section")
-				require.Empty(t, beside["solid"])
-				if run[0] != "tip" {
-					matches(t, want, map[string]any{"tiploop": 1.0, "machine": "", "detail": "", "options": []any{beside}}, run[0])
-				}
-			}
-			for _, l := range option["loads"].([]any) {
-				require.Less(t, pick(t, l, "residual"), 1e-6, "the largest residual that the design lets pass")
-			}
+		for _, l := range option["loads"].([]any) {
+			require.Less(t, pick(t, l, "residual"), 1e-6, "the largest residual that the design lets pass")
 		}
 	}
 }
 
-// TestSectionBesideIsSections: what stands beside solid bodies is what section detail answers, to the last digit.
-func TestSectionBesideIsSections(t *testing.T) {
+// holdSectionBeside: what stands beside solid bodies is what section detail answers, to the last digit.
+func holdSectionBeside(t *testing.T, command string, out []byte) {
+	t.Helper()
 	var both, section answer.Answer
-	require.NoError(t, json.Unmarshal(outputOf(t, append([]string{"travel", sample, "--detail", "both", "--json"}, coarse...)...), &both))
-	require.NoError(t, json.Unmarshal(outputOf(t, "travel", sample, "--json"), &section))
+	require.NoError(t, json.Unmarshal(out, &both))
+	require.NoError(t, json.Unmarshal(outputOf(t, command, sample, "--json"), &section))
 	require.Len(t, both.Options, len(section.Options))
 	for i := range section.Options {
 		require.Equal(t, section.Options[i], *both.Options[i].Section)
 	}
 }
 
-// TestAgainSolid: meshed bodies give the same bytes on every run, on one processor and on several; one of the runs is as
-// fine as usual.
+// TestAgainSolid: meshed bodies give the same bytes on every run, on one processor and on several; of thorough runs one
+// is as fine as usual.
 func TestAgainSolid(t *testing.T) {
 	processors := runtime.GOMAXPROCS(0)
 	t.Cleanup(func() { runtime.GOMAXPROCS(processors) })
-	runs := [][]string{
-		with([]string{"show", sample, "--detail", "solid"}, coarse...),
-		with([]string{"travel", sample, "--detail", "both"}, coarse...),
-		{"tip", sample, "--detail", "solid", "--option", "short bed held all along"},
-	}
-	if testing.Short() {
-		runs = runs[:1]
+	const short = "short bed held all along"
+	runs := [][]string{with([]string{"travel", sample, "--detail", "both", "--option", short}, coarse...)}
+	if thorough() {
+		runs = append(runs, with([]string{"show", sample, "--detail", "solid"}, coarse...),
+			with([]string{"travel", sample, "--detail", "both"}, coarse...),
+			[]string{"tip", sample, "--detail", "solid", "--option", short})
 	}
 	for _, run := range runs {
 		picture := filepath.Join(t.TempDir(), "picture.svg")

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -21,7 +22,10 @@ var update = flag.Bool("update", false, "rewrite what the scripts compare with")
 // held runs the tests and holds the worst errors of the checks against their bounds.
 type held struct{ *testing.M }
 
-func (h held) Run() int { return checks.Main(h.M.Run, "commandline") }
+func (h held) Run() int {
+	fewDraws()
+	return checks.Main(h.M.Run, "commandline")
+}
 
 func TestMain(m *testing.M) {
 	testscript.Main(held{m}, map[string]func(){"tiploop": func() { os.Exit(run(os.Args[1:])) }})
@@ -32,6 +36,12 @@ func TestScripts(t *testing.T) {
 		Dir: "testdata/script", UpdateScripts: *update, RequireExplicitExec: true,
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
 			"begins": begins, "exits": exits, "garbage": garbage, "only": only, "same": same, "within": within,
+		},
+		Condition: func(word string) (bool, error) {
+			if word != "thorough" {
+				return false, fmt.Errorf("condition %q is not known", word)
+			}
+			return thorough(), nil
 		},
 	})
 }

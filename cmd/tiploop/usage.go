@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 
+	"tiploop/frame/machine"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -85,23 +87,13 @@ func notKnown(cmd *cobra.Command, what, near string) error {
 	return misuse("%s is not known\n\t%s", what, hint)
 }
 
-// mostSlips is how many letters may be wrong in a word before its likeness to another is chance.
-const mostSlips = 2
-
-// nearest gives the known word that the word begins, or that is within mostSlips of it; "" when there is none. The
-// measure is cobra's own for commands; it serves for other words as well.
+// nearest gives the known word most like another, by the measure that serves the model file; "" when there is none.
 func nearest(word string, known []string) string {
 	if word == "" {
 		return "" // every word begins with nothing
 	}
-	words := &cobra.Command{}
-	for _, k := range known {
-		words.AddCommand(&cobra.Command{Use: k, Run: func(*cobra.Command, []string) {}})
-	}
-	for words.SuggestionsMinimumDistance = range mostSlips + 1 {
-		if near := words.SuggestionsFor(word); len(near) > 0 {
-			return near[0]
-		}
+	if near := machine.Nearest(word, known); len(near) > 0 {
+		return near[0]
 	}
 	return ""
 }

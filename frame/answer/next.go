@@ -27,8 +27,6 @@ type Gain struct {
 	Side            Side       `json:"side"`
 	Room            *float64   `json:"room,omitempty"`  // of a spacing: how far it can change on the way on which the tip gains, in Unit
 	Bound           string     `json:"bound,omitempty"` // and why no farther: "a carriage of rail 1 is at the end of table"
-
-	Slight bool // next to nothing
 }
 
 // LoadGain is by how much less the tip moves along a load's force per unit.

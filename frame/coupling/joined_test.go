@@ -89,6 +89,11 @@ func newStack(c chance) *stack {
 		for _, d := range world {
 			forms = append(forms, frame.Move(n, arm, d))
 		}
+		if c.IntN(2) == 0 { // of several pieces, that of the tips among them
+			forms[0] = forms[0].Plus(0.5, spot(middle, c.direction()))
+			forms[1] = spot(middle, c.direction())
+			forms[2] = spot(top, c.direction())
+		}
 		s.work = append(s.work, forms)
 	}
 	s.load = frame.Load{
@@ -265,15 +270,22 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 			}
 			skin = append(skin, form)
 		}
+		// A skin that moves as the body does, without give of its own, is the body's freedoms by another name. One of the
+		// bars stands between the body's two.
+		rigid := mat.NewSymDense(2, nil)
+		same := pieces.AddSkin([]frame.Form{
+			{{Freedom: freedoms[0], Factor: 1}}, {{Freedom: freedoms[1], Factor: 1}},
+		}, rigid)
+		pieces.AddSkin([]frame.Form{frame.Move(a, r3.Vec{}, axisX), frame.Move(b, r3.Vec{}, axisX)}, rigid)
 		first := pieces.AddSkin(skin, local)
 		held := springs(a, b, func(i int) int { return first + i })
 		tips := tipsAt(b)
-		work := []frame.Form{{{Freedom: first + 2, Factor: 1}}, {{Freedom: freedoms[1], Factor: 1}}}
+		work := []frame.Form{{{Freedom: first + 2, Factor: 1}}, {{Freedom: same + 1, Factor: 1}}}
 		all := append(append([]frame.Form{}, tips...), work...)
 		for _, s := range held {
 			all = append(all, s.Form)
 		}
-		pieces.Watch(all...)
+		pieces.Watch(append(all, skin[2])...)
 		probe := pieces.Probe(tips)
 		var reading coupling.Reading
 		probe.Join(probe.Grip(held)).At(nil, probe.Spot(work), &reading)
@@ -282,6 +294,19 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		against[0] = against[0].Plus(-1, frame.Form{{Freedom: wholeFreedoms[kept+2], Factor: 1}})
 		against[1] = against[1].Plus(-1, frame.Form{{Freedom: wholeFreedoms[1], Factor: 1}})
 		want := sys.Compliance(against, against)
+		for i := range want {
+			for j := range want {
+				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
+			}
+		}
+
+		// The same place of the body as a spot that is none of the skin but beside it: it moves as the freedoms say, and the
+		// skin with it under a force there. What it gives by itself is the caller's to add.
+		spot := probe.Spot([]frame.Form{skin[2], work[1]})
+		across := [][]float64{mat.Row(nil, 2, local), make([]float64, len(skin))}
+		probe.Beside(&spot, first, across)
+		probe.Join(probe.Grip(held)).At(nil, spot, &reading)
+		reading.Compliance[0][0] += local.At(2, 2)
 		for i := range want {
 			for j := range want {
 				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))

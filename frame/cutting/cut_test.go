@@ -133,18 +133,19 @@ func TestCutAgainstSlices(t *testing.T) {
 		{"linear", linear, func(*cutting.Milling) {}, 2e-4},
 		{"Kienzle", kienzle, func(*cutting.Milling) {}, 2e-4},
 		{"face mill", linear, func(m *cutting.Milling) {
-			m.Mode, m.RadialDepthMM, m.Mill.EnteringDeg = cutting.Centred,
-				5, 45
+			m.Mode, m.RadialDepthMM, m.Mill.EnteringDeg = cutting.Centred, 5, 45
 		}, 2e-4},
 		{"no helix", kienzle, func(m *cutting.Milling) { m.Mill.HelixDeg = 0 }, 1e-12},
-		{"more than a turn of lag", linear, func(m *cutting.Milling) { m.AxialDepthMM, m.Mill.HelixDeg = 40, 45 },
-			5e-4},
+		{"more than a turn of lag", linear, func(m *cutting.Milling) {
+			m.AxialDepthMM, m.Mill.HelixDeg = 40, 45
+		}, 5e-4},
 		{"offset, no helix", kienzle, func(m *cutting.Milling) {
 			m.Mill.HelixDeg, m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = 0, 0.02, 40, 3
 		}, 1e-12},
 		// The offset turns by up to 1° inside a slice of the fast sum.
-		{"offset", linear, func(m *cutting.Milling) { m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = 0.004, 40, 3 },
-			5e-3},
+		{"offset", linear, func(m *cutting.Milling) {
+			m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = 0.004, 40, 3
+		}, 5e-3},
 		{"offset, Kienzle, air", kienzle, func(m *cutting.Milling) {
 			m.Mode, m.Mill.OffsetMM, m.Mill.OffsetDeg, m.Mill.Flutes = cutting.Slot, 0.03, -70, 4
 		}, 2e-3},
@@ -229,8 +230,8 @@ func TestPower(t *testing.T) {
 		m.Spindle.Efficiency = 0.8
 		f := forces(t, m, cutting.Law{Kt: 900, Kr: 300})
 		checks.CloseTo(t, mode.String(), f.MeanPowerW, 900*f.RemovalMM3Min/60e3, exact)
-		checks.CloseTo(t, "torque times speed", f.MeanPowerW, f.Mean.Torque*2*math.Pi*200/1000,
-			exact) // 12000 rpm are 200 a second
+		// 12000 rpm are 200 a second.
+		checks.CloseTo(t, "torque times speed", f.MeanPowerW, f.Mean.Torque*2*math.Pi*200/1000, exact)
 		checks.CloseTo(t, "tangential work", f.MeanPowerW, f.Mean.Torque/3*f.SpeedMMin/60, exact)
 		checks.CloseTo(t, "at the motor", f.MotorPowerW, f.MeanPowerW/0.8, exact)
 		checks.CloseTo(t, "feed", f.FeedMMMin, 720, exact)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/testdata/checks"
 )
@@ -81,6 +82,29 @@ func TestDrillingSpread(t *testing.T) {
 		cutting.PowerAbove, cutting.TorqueAbove}, kinds(s.Cautions))
 }
 
+// Thrust of the lips times the chisel edge: normal force 0.5, 0.65, 0.8 of the cutting force, 1.5, 1.75, 2 times that
+// without pilot (machining handbooks, from memory), 2·sin 59° of it along the drill.
+func TestThrustOfMaterials(t *testing.T) {
+	brass, _ := cutting.LookupMaterial("brass-cz120")
+	d := cutting.Drilling{DiameterMM: 6, FeedMMRev: 0.12, SpeedRPM: 4000}
+	s, err := d.Spread(brass)
+	require.NoError(t, err)
+	sin := math.Sin(59 * math.Pi / 180)
+	for _, v := range []struct {
+		level         constant.Level
+		hole          cutting.Hole
+		share, chisel float64
+	}{
+		{constant.Low, s.Low, 0.5, 1.5}, {constant.Typical, s.Typical, 0.65, 1.75}, {constant.High, s.High, 0.8, 2},
+	} {
+		kc, m := brass.Kienzle.Kc11.At(v.level), brass.Kienzle.M.At(v.level)
+		lip := kc * math.Pow(0.06*sin, 1-m) * 3 / sin
+		checks.CloseTo(t, "lip", v.hole.LipN, lip, 1e-12)
+		checks.CloseTo(t, "torque", v.hole.Load.Torque, lip*3, 1e-12)
+		checks.CloseTo(t, "thrust", v.hole.Load.Z, 2*lip*v.share*v.chisel*sin, 1e-12)
+	}
+}
+
 func TestBadHolesAreErrors(t *testing.T) {
 	for _, tt := range []struct {
 		text  string
@@ -102,6 +126,12 @@ func TestBadHolesAreErrors(t *testing.T) {
 		require.ErrorContains(t, err, tt.text)
 	}
 	d := cutting.Drilling{DiameterMM: 6, FeedMMRev: 0.1, SpeedRPM: 1000}
+	// The last pilot hole that leaves the lips something to cut is 0.99 of the drill.
+	d.PilotMM = 5.93
+	require.NoError(t, d.Check())
+	d.PilotMM = 5.95
+	require.Error(t, d.Check())
+	d.PilotMM = 0
 	_, err := d.Hole(cutting.Law{}, 1)
 	require.ErrorContains(t, err, "force law")
 	_, err = d.Hole(cutting.Law{Kt: 700}, 0.5)

@@ -81,6 +81,82 @@ func TestCautions(t *testing.T) {
 	require.Len(t, forces(t, wide, law).Surfaces, 3)
 }
 
+// A law whose range of chips nobody has stated is held against none.
+func TestNoCautionWithoutRange(t *testing.T) {
+	require.Empty(t, forces(t, side(), cutting.Law{Kt: 700}).Cautions)
+	fromNothing := cutting.Law{Kt: 700, ChipMM: cutting.Span{Least: 0, Most: 1}}
+	require.Empty(t, forces(t, side(), fromNothing).Cautions, "a law may hold from nothing on")
+	// Ends of ranges are inside them.
+	chip := side().MostChipMM()
+	require.Empty(t, forces(t, side(), cutting.Law{Kt: 700, ChipMM: cutting.Span{Least: chip, Most: chip}}).Cautions)
+	brass, _ := cutting.LookupMaterial("brass-cz120")
+	m := side()
+	m.Mill.DiameterMM, m.RadialDepthMM, m.SpeedRPM = 1, 0.2, 40000
+	for _, feed := range []float64{brass.FeedShare.Least, brass.FeedShare.Most} {
+		m.FeedPerToothMM = feed
+		s, err := m.Spread(brass)
+		require.NoError(t, err)
+		for _, c := range s.Cautions {
+			require.NotContains(t, []cutting.CautionKind{cutting.FeedLow, cutting.FeedHigh}, c.Kind)
+		}
+	}
+}
+
+// Nothing is ever minus zero, which would be printed as such.
+func TestNoMinusZero(t *testing.T) {
+	for _, deg := range []float64{-180, -90, 0, 90, 180, 360} {
+		m := side()
+		m.Mode, m.FeedDeg = cutting.Slot, deg
+		for _, s := range forces(t, m, cutting.Law{Kt: 700}).Surfaces {
+			for _, v := range append(s.Normal[:], s.LeastPush, s.MostPush, s.MeanPush) {
+				require.False(t, v == 0 && math.Signbit(v), "%v at %g", s.Side, deg)
+			}
+		}
+	}
+	c, err := cutting.NewCut(side(), cutting.Law{Kt: 700})
+	require.NoError(t, err)
+	span := c.Revolution().Span(func(cutting.Load) float64 { return math.Copysign(0, -1) })
+	require.False(t, math.Signbit(span.Least) || math.Signbit(span.Most))
+}
+
+// The push on a wall is that of the moments in which a tooth stands on it somewhere along its height: a fine scan of
+// these finds nothing beyond the extremes, and comes near both.
+func TestWallsAgainstScan(t *testing.T) {
+	const steps = 1500
+	law := cutting.Law{Kt: 700, Kr: 250, Ka: 100, Kte: 9, Kre: 6, M: 0.25}
+	for _, mode := range []cutting.Mode{cutting.Up, cutting.Down, cutting.Slot} {
+		for _, helix := range []float64{8, 30, 45} {
+			for _, flutes := range []int{1, 2, 3} {
+				m := side()
+				m.Mode, m.Mill.HelixDeg, m.Mill.Flutes, m.RadialDepthMM = mode, helix, flutes, 2.5
+				m.AxialDepthMM = 0.7 * math.Pi * 6 / (float64(flutes) * math.Tan(helix*math.Pi/180))
+				m.AxialDepthMM = math.Min(m.AxialDepthMM, 12)
+				c, err := cutting.NewCut(m, law)
+				require.NoError(t, err)
+				size := c.Forces().Peak.Load.Size()
+				for _, s := range c.Forces().Surfaces {
+					from := map[cutting.Side]float64{cutting.LeftWall: 0, cutting.RightWall: 180}
+					start, isWall := from[s.Side]
+					if !isWall {
+						continue
+					}
+					most, least := math.Inf(-1), math.Inf(1)
+					for i := range steps {
+						at := start + m.Mill.LagDeg(m.AxialDepthMM)*(float64(i)+0.5)/steps
+						l := c.At(at)
+						push := l.X*s.Normal[0] + l.Y*s.Normal[1]
+						most, least = math.Max(most, push), math.Min(least, push)
+					}
+					step := 8 * size / steps // what a scan misses beside a jump
+					what := fmt.Sprintf("%v, helix %g, %d flutes, %v", mode, helix, flutes, s.Side)
+					require.True(t, most <= s.MostPush+exact*size && s.MostPush <= most+step, "%s: most", what)
+					require.True(t, least >= s.LeastPush-exact*size && s.LeastPush >= least-step, "%s: least", what)
+				}
+			}
+		}
+	}
+}
+
 // A straight tooth on the wall has no chip left, only its edge forces: Kre over the depth holds it off, whichever way
 // it cuts. With a helix, what still cuts above or below adds to that.
 func TestSurfaces(t *testing.T) {
@@ -165,6 +241,24 @@ func TestBadCutsAreErrors(t *testing.T) {
 		require.ErrorContains(t, err, tt.text)
 		_, _, err = m.HandEstimate(law)
 		require.ErrorContains(t, err, tt.text)
+	}
+	// Bounds belong to what they bound.
+	for _, bound := range []func(*cutting.Milling, float64){
+		func(m *cutting.Milling, beyond float64) { m.Mill.OffsetMM = 3 * beyond },
+		func(m *cutting.Milling, beyond float64) { m.Mill.EdgeRadiusMM = 3 * beyond },
+		func(m *cutting.Milling, beyond float64) { m.Mill.HelixDeg = 60 * beyond },
+		func(m *cutting.Milling, beyond float64) { m.Mill.EnteringDeg = 90 * beyond },
+		func(m *cutting.Milling, beyond float64) { m.Mill.EnteringDeg = 10 / beyond },
+		func(m *cutting.Milling, beyond float64) { m.Mill.Flutes = int(32 * beyond * beyond * beyond * beyond) },
+		func(m *cutting.Milling, beyond float64) { m.AxialDepthMM = 60 * beyond },
+		func(m *cutting.Milling, beyond float64) { m.FeedPerToothMM = 3 * beyond },
+		func(m *cutting.Milling, beyond float64) { m.FeedDeg = 360 * beyond },
+	} {
+		m := side()
+		bound(&m, 1)
+		require.NoError(t, m.Check())
+		bound(&m, 1.009)
+		require.Error(t, m.Check())
 	}
 	for _, l := range []cutting.Law{{}, {Kt: -1}, {Kt: 1, M: 1}, {Kt: 1, M: math.NaN()}, {Kt: 1, Kae: math.Inf(1)},
 		{Kt: 1, ChipMM: cutting.Span{Least: 2, Most: 1}}} {

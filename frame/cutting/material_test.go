@@ -1,6 +1,7 @@
 package cutting_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -82,6 +83,57 @@ func TestTypicalNumbers(t *testing.T) {
 	// A specific force of 30 MPa is what it is at a chip of 0.1 mm.
 	m, _ = cutting.LookupMaterial("mdf")
 	checks.CloseTo(t, "mdf", m.Kienzle.Law(constant.Typical, 0).SpecificForce(0.1), 30, 1e-12)
+}
+
+// Low and high of every kind of row.
+func TestBandsOfMaterials(t *testing.T) {
+	const digits = 1e-12
+	const groups = "group table after VDI 3323 (800, 0.25) and Kienzle's (830, 0.23; from memory), 15 % beyond either"
+	alloy, _ := cutting.LookupMaterial("aluminium-6082")
+	wood, _ := cutting.LookupMaterial("mdf")
+	stainless, _ := cutting.LookupMaterial("stainless-1.4301")
+	const milled = "house band of 0.6 to 1.6 about the row of 6082-T6, doi 10.1186/s10033-021-00536-9"
+	for _, tt := range []struct {
+		name, source string
+		got, want    constant.Band
+	}{
+		{"k_c1.1", groups, alloy.Kienzle.Kc11, constant.Between(680, 800, 954.5)},
+		{"exponent", groups, alloy.Kienzle.M, constant.Between(0.23, 0.25, 0.25)},
+		{"k_c1.1 of stainless", "2150 and 2350 in the same tables", stainless.Kienzle.Kc11,
+			constant.Between(2150*0.85, 2150, 2350*1.15)},
+		{"exponent of stainless", "0.20 and 0.21 in the same tables", stainless.Kienzle.M,
+			constant.Between(0.20, 0.20, 0.21)},
+		{"tangential", milled, alloy.Edge.Ktc, constant.Between(378.6, 631, 1009.6)},
+		{"radial", milled, alloy.Edge.Krc, constant.Between(59.4, 99, 158.4)},
+		{"axial", milled, alloy.Edge.Kac, constant.Between(163.8, 273, 436.8)},
+		{"tangential edge", milled, alloy.Edge.Kte, constant.Between(7.8, 13, 20.8)},
+		{"radial edge", milled, alloy.Edge.Kre, constant.Between(6, 10, 16)},
+		{"axial edge", milled, alloy.Edge.Kae, constant.Between(1.68, 2.8, 4.48)},
+		{"fibreboard", "15 to 60 MPa at a chip of 0.1 mm, taken to 1 mm by its exponent of 0.4: over 2.5119",
+			wood.Kienzle.Kc11, constant.Between(15, 30, 60).Scaled(1 / math.Pow(10, 0.4))},
+	} {
+		require.NotEmpty(t, tt.source)
+		for _, l := range levels {
+			checks.CloseTo(t, tt.name+", "+l.String(), tt.got.At(l), tt.want.At(l), digits)
+		}
+	}
+}
+
+// Radial 0.2 to 0.7 and axial 0.3 to 0.8 times tan(helix) of the tangential force (Altintas, Manufacturing Automation,
+// ch. 2, from memory).
+func TestLawOfKienzle(t *testing.T) {
+	k := cutting.Kienzle{Kc11: constant.Between(600, 700, 900), M: constant.Between(0.2, 0.25, 0.3)}
+	tan := 1 / math.Sqrt(3)
+	for level, want := range map[constant.Level]cutting.Law{
+		constant.Low:     {Kt: 600, Kr: 600 * 0.2, Ka: 600 * 0.3 * tan, M: 0.2},
+		constant.Typical: {Kt: 700, Kr: 700 * 0.3, Ka: 700 * 0.55 * tan, M: 0.25},
+		constant.High:    {Kt: 900, Kr: 900 * 0.7, Ka: 900 * 0.8 * tan, M: 0.3},
+	} {
+		got := k.Law(level, 30)
+		checks.CloseTo(t, "axial", got.Ka, want.Ka, 1e-12)
+		want.Ka = got.Ka
+		require.Equal(t, want, got)
+	}
 }
 
 func TestConstants(t *testing.T) { require.NoError(t, constant.Check(cutting.Constants())) }

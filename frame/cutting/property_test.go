@@ -32,8 +32,8 @@ func drawMilling(t *rapid.T) cutting.Milling {
 		FeedDeg:        rapid.Float64Range(-180, 180).Draw(t, "direction"),
 	}
 	if rapid.Bool().Draw(t, "run-out") {
-		m.Mill.OffsetMM, m.Mill.OffsetDeg = m.FeedPerToothMM*rapid.Float64Range(0, 2).Draw(t,
-			"offset"), rapid.Float64Range(-180, 180).Draw(t, "offset direction")
+		m.Mill.OffsetMM = m.FeedPerToothMM * rapid.Float64Range(0, 2).Draw(t, "offset")
+		m.Mill.OffsetDeg = rapid.Float64Range(-180, 180).Draw(t, "offset direction")
 	}
 	return m
 }

@@ -205,6 +205,14 @@ func TestBeltRefusesNonsense(t *testing.T) {
 		_, err := a.Stiffness(50)
 		require.Error(t, err)
 	}
+	// A sprocket of one tooth is none that is sold, but one that turns; none is nothing.
+	require.NoError(t, drive.BeltAxis{Belt: belt, Teeth: 1, Length: 100}.Check())
+	require.NoError(t, drive.Reduction{Belt: belt, Driver: 1, Driven: 1, Centres: 100}.Check())
+	for _, r := range []drive.Reduction{
+		{Belt: belt, Driver: 0, Driven: 20, Centres: 100}, {Belt: belt, Driver: 20, Driven: 0, Centres: 100},
+	} {
+		require.Error(t, r.Check())
+	}
 	good := drive.BeltAxis{Belt: belt, Teeth: 20, Length: 100}
 	for _, at := range []float64{0, 100, math.NaN()} {
 		_, err := good.Stiffness(at)

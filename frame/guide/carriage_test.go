@@ -174,6 +174,9 @@ func TestStiffnessOfConstants(t *testing.T) {
 		{"on a thin seat, soft", "0.35, common practice", thin.Low.Roll, 0.35 * r.Low.Roll, roundOff},
 		{"on a thin seat, stiff", "0.7, common practice", thin.High.Pitch, 0.7 * r.High.Pitch, roundOff},
 	})
+	half := guide.Stiffness{Press: k.Press / 2, Pull: k.Pull / 2, Side: k.Side / 2,
+		Roll: k.Roll / 2, Pitch: k.Pitch / 2, Yaw: k.Yaw / 2}
+	require.Equal(t, half, thin.Typical, "all six are halved")
 	require.Equal(t, [6]float64{0, k.Side, k.Vertical(), k.Roll, k.Pitch, k.Yaw}, k.Springs())
 }
 

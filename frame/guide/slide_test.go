@@ -58,11 +58,12 @@ func TestSlideAgainstTable(t *testing.T) {
 	})
 	narrow, err := guide.Slide{Width: 40, Length: 100}.PerArea()
 	require.NoError(t, err)
-	const ends = "Ito, table 6-7 (0.5 to 0.7 µm·cm²/kgf up to 50 mm) and p. 225 (2.5 to 1 between guideways of one " +
+	const ends = "Ito, table 6-7 (0.5 to 0.7 µm·cm²/kgf up to 50 mm) and p. 225 (0.63 to 1.6, 2.5 to 1 between " +
+		"guideways of one " +
 		"batch), by hand"
 	checkRows(t, []sourcedRow{
-		{"40 mm wide, soft", ends, narrow.Low, 98.0665 / 0.7 / math.Sqrt(2.5), 0.01},
-		{"40 mm wide, stiff", ends, narrow.High, 98.0665 / 0.5 * math.Sqrt(2.5), 0.02},
+		{"40 mm wide, soft", ends, narrow.Low, 98.0665 / 0.7 * 0.63, roundOff},
+		{"40 mm wide, stiff", ends, narrow.High, 98.0665 / 0.5 * 1.6, roundOff},
 	})
 }
 

@@ -50,6 +50,18 @@ func TestZoneAreaClosedForms(t *testing.T) {
 	require.Panics(t, func() { joint.ZoneArea(wide, one, 0, -1, outer) })
 }
 
+// Two screws side by side share a face along the line half-way between them; a third far off the line takes a corner.
+func TestOutline(t *testing.T) {
+	face := joint.Rect2{Min: [2]float64{0, 10}, Max: [2]float64{100, 50}}
+	screws := [][2]float64{{25, 30}, {75, 30}}
+	require.Equal(t, [][2]float64{{0, 10}, {50, 10}, {50, 50}, {0, 50}}, joint.Outline(face, screws, 0))
+	require.ElementsMatch(t, [][2]float64{{50, 10}, {100, 10}, {100, 50}, {50, 50}}, joint.Outline(face, screws, 1))
+	require.Equal(t, [][2]float64{{0, 10}, {100, 10}, {100, 50}, {0, 50}}, joint.Outline(face, screws[:1], 0))
+	// The perpendicular bisector of (25, 30) and (45, 50) is x + y = 75: it meets the face at (65, 10) and (25, 50).
+	require.ElementsMatch(t, [][2]float64{{0, 10}, {65, 10}, {25, 50}, {0, 50}},
+		joint.Outline(face, [][2]float64{{25, 30}, {45, 50}}, 0))
+}
+
 // drawFace draws a face with screws in it.
 func drawFace(t *rapid.T) (joint.Rect2, [][2]float64) {
 	rect := joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{rapid.Float64Range(10, 80).Draw(t, "a"),

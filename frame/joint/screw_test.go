@@ -31,6 +31,31 @@ func TestScrewTable(t *testing.T) {
 	require.False(t, ok)
 }
 
+// The table against the standards, all from memory: pitch ISO 261; head ISO 4762, as high as the screw is thick;
+// clearance hole ISO 273, medium; tapping drill by the rule d − P, rounded to sold drills; counterbore DIN 974-1, row
+// 1.
+func TestScrewsOfStandards(t *testing.T) {
+	for _, want := range []struct {
+		size                                                         string
+		d, pitch, head, headHeight, clearance, tapDrill, counterbore float64
+	}{
+		{"M3", 3, 0.5, 5.5, 3, 3.4, 2.5, 6.5},
+		{"M4", 4, 0.7, 7, 4, 4.5, 3.3, 8},
+		{"M5", 5, 0.8, 8.5, 5, 5.5, 4.2, 10},
+		{"M6", 6, 1, 10, 6, 6.6, 5, 11},
+		{"M8", 8, 1.25, 13, 8, 9, 6.8, 15},
+		{"M10", 10, 1.5, 16, 10, 11, 8.5, 18},
+		{"M12", 12, 1.75, 18, 12, 13.5, 10.2, 20},
+	} {
+		s, ok := joint.LookupScrew(want.size)
+		require.True(t, ok)
+		require.Equal(t,
+			[]float64{want.d, want.pitch, want.head, want.headHeight, want.clearance, want.tapDrill, want.counterbore},
+			[]float64{s.D, s.Pitch, s.HeadDiameter, s.HeadHeight, s.Clearance, s.TapDrill, s.Counterbore}, want.size)
+		require.InDelta(t, s.D-s.Pitch, s.TapDrill, 0.06, "a tapping drill is d − P")
+	}
+}
+
 func TestScrewStressAreasAndProofLoads(t *testing.T) {
 	const (
 		areas = "ISO 898-1, table of stress areas, rounded to three digits (from memory)"
@@ -64,15 +89,11 @@ func TestProofLoadByFormula(t *testing.T) {
 		factor = 5e-5 // what 0.9382 for 0.93819 does to an M3
 	)
 	var rows []sourcedRow
-	for size, pitch := range map[string]float64{
-		"M3": 0.5, "M4": 0.7, "M5": 0.8, "M6": 1, "M8": 1.25, "M10": 1.5, "M12": 1.75,
-	} {
-		s, ok := joint.LookupScrew(size)
-		require.True(t, ok)
-		area := math.Pi / 4 * math.Pow(s.D-0.9382*pitch, 2)
+	for _, s := range joint.Screws() {
+		area := math.Pi / 4 * math.Pow(s.D-0.9382*s.Pitch, 2)
 		rows = append(rows,
-			sourcedRow{size + " proof stress", source, s.Proof, 580, roundOff},
-			sourcedRow{size + " proof load", source, s.ProofLoad(), 580 * area, factor})
+			sourcedRow{s.Size + " proof stress", source, s.Proof, 580, roundOff},
+			sourcedRow{s.Size + " proof load", source, s.ProofLoad(), 580 * area, factor})
 	}
 	checkRows(t, rows)
 }

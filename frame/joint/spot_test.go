@@ -169,6 +169,12 @@ func TestSpotPreload(t *testing.T) {
 	checkRows(t, []sourcedRow{
 		{"typical", "the project's trade data: 75 % of proof, M6 8.75 kN", s.PreloadForce(), 8750, 5e-3},
 	})
+	s.ProofShare = 1
+	k, err := s.Stiffness()
+	require.NoError(t, err, "a screw may be tightened to its proof load")
+	checkRows(t, []sourcedRow{
+		{"100 %", "ISO 898-1, proof load of an M6 of class 8.8, rounded (from memory)", k.Preload, 11600, 1e-2},
+	})
 	s.ProofShare = 0.7
 	checkRows(t, []sourcedRow{
 		{"70 %", "the project's trade data: 70 % of proof, M6 8.16 kN", s.PreloadForce(), 8160, 5e-3},
@@ -286,7 +292,7 @@ func TestSpotRefusesBadData(t *testing.T) {
 		{"negative torque", func(s *joint.Spot) { s.TorqueNm = -1 }, "torque"},
 		{"torque that vanishes", func(s *joint.Spot) { s.TorqueNm = 1e-300 }, "torque"},
 		{"NaN torque", func(s *joint.Spot) { s.TorqueNm = math.NaN() }, "torque"},
-		{"share", func(s *joint.Spot) { s.ProofShare = 1.2 }, "above 1"},
+		{"share", func(s *joint.Spot) { s.ProofShare = 1.001 }, "above 1"},
 		{"E", func(s *joint.Spot) { s.Drilled.E = math.Inf(1) }, "E of the drilled part"},
 		{"thickness", func(s *joint.Spot) { s.Tapped.Thickness = 0 }, "thickness of the tapped part"},
 		{"depth", func(s *joint.Spot) { s.Tapped.Depth = -2 }, "depth of the tapped part"},

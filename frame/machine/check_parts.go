@@ -20,7 +20,8 @@ func (c *checker) checkParts() {
 		names.add(p.Place, i, p.Name)
 		what := partName(i, p.Name)
 		c.err(p.Place, what, p.Material.Check())
-		if !c.oneOf(p.Place, what, "plate, gusset and bar", p.Plate != nil, p.Gusset != nil, p.Bar != nil) {
+		if !c.oneOf(p.Place, what, "plate, gusset and bar", p.Plate != nil, p.Gusset != nil, p.Bar != nil,
+			p.Other != nil) {
 			continue
 		}
 		switch {
@@ -40,7 +41,7 @@ func (c *checker) checkParts() {
 			}
 		case p.Gusset != nil:
 			c.checkGusset(p, what)
-		default:
+		case p.Bar != nil:
 			c.checkBar(p, what)
 		}
 	}

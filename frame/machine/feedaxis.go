@@ -211,21 +211,6 @@ func (m *Machine) shift(by []r3.Vec) {
 	}
 }
 
-func (p *Part) Shift(by r3.Vec) {
-	switch {
-	case p.Plate != nil:
-		p.Plate = &Plate{From: r3.Add(p.Plate.From, by), To: r3.Add(p.Plate.To, by)}
-	case p.Gusset != nil:
-		g := *p.Gusset
-		g.Corner = r3.Add(g.Corner, by)
-		p.Gusset = &g
-	case p.Bar != nil:
-		b := *p.Bar
-		b.From, b.To = r3.Add(b.From, by), r3.Add(b.To, by)
-		p.Bar = &b
-	}
-}
-
 func (a *FeedAxis) shift(by []r3.Vec) {
 	a.Guides = slices.Clone(a.Guides)
 	for i := range a.Guides {

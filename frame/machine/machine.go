@@ -99,7 +99,7 @@ type Machine struct {
 	Positions []Position
 }
 
-// Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset and Bar is set.
+// Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset, Bar and Other is set.
 type Part struct {
 	Name     string
 	Place    Place
@@ -107,6 +107,7 @@ type Part struct {
 	Plate    *Plate
 	Gusset   *Gusset
 	Bar      *Bar
+	Other    Kind // a kind of the user's own
 }
 
 // Plate is a rectangular block with its edges along the world's axes; From is below To in every axis.

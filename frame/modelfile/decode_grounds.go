@@ -95,13 +95,15 @@ func (d *decoder) onPlate(g *machine.Ground, n *node, way string) {
 	if g.Part == leftOut {
 		return
 	}
-	p := d.m.Parts[g.Part]
-	switch {
-	case p.Bar != nil:
-		d.fault(n.place, fmt.Sprintf("%s needs a plate; part %s is a bar", way, machine.Quote(p.Name)), "hold a bar at a point, or along it by a bed")
-	case p.Gusset != nil:
-		d.fault(n.place, fmt.Sprintf("%s needs a plate; part %s is a gusset", way, machine.Quote(p.Name)), "")
+	p, hint := &d.m.Parts[g.Part], ""
+	switch p.Kind().(type) {
+	case nil, *machine.Plate:
+		return
+	case *machine.Bar:
+		hint = "hold a bar at a point, or along it by a bed"
 	}
+	what := fmt.Sprintf("%s needs a plate; part %s is a %s", way, machine.Quote(p.Name), p.Kind().KindName())
+	d.fault(n.place, what, hint)
 }
 
 func (d *decoder) face(g *machine.Ground, f fields) {
@@ -192,7 +194,7 @@ func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
 		d.face(g, f)
 		return
 	}
-	if g.Part != leftOut && (d.m.Parts[g.Part].Plate != nil || d.m.Parts[g.Part].Gusset != nil) {
+	if p := g.Part; p != leftOut && d.m.Parts[p].Kind() != nil && d.m.Parts[p].Bar == nil {
 		d.fault(n.place, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
 	}
 	f.only("bed along a bar", "part", "name", "if", "bed")

@@ -165,7 +165,7 @@ func (d *decoder) alongBar(f fields) []machine.Action {
 func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
 	part := d.m.Parts[a.Bar]
 	if part.Bar == nil {
-		if part.Plate != nil || part.Gusset != nil {
+		if part.Kind() != nil {
 			d.fault(along.place, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)), "a plate can be loaded at a point, over a patch")
 		}
 		return

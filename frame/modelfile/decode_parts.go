@@ -30,8 +30,32 @@ func (d *decoder) decodeParts(n *node) {
 	}
 }
 
+// partKind is how one kind of part is read.
+type partKind struct {
+	key    string
+	beside []string                                                            // its other keys
+	read   func(d *decoder, part *machine.Part, n *node, f fields, known bool) // known: the material is
+}
+
+// partKinds are the kinds of parts that a file knows, in the order of hints: a new kind is one line here.
+var partKinds = []partKind{
+	{"plate", nil, func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Plate = d.plate(n) }},
+	{"gusset", nil, func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Gusset = d.gusset(n) }},
+	{"bar", []string{"section", "up"}, (*decoder).barPart},
+}
+
+// partKeys are the keys of all kinds, and of what stands beside them.
+func partKeys() (kinds, beside []string) {
+	for _, k := range partKinds {
+		kinds, beside = append(kinds, k.key), append(beside, k.beside...)
+	}
+	return kinds, beside
+}
+
 func (d *decoder) decodePart(name string, at machine.Place, body *node) {
-	f, ok := d.fields(body, "part "+machine.Quote(name), "if", "plate", "gusset", "bar", "section", "up", "material")
+	kinds, beside := partKeys()
+	keys := slices.Concat([]string{"if"}, kinds, beside, []string{"material"})
+	f, ok := d.fields(body, "part "+machine.Quote(name), keys...)
 	included := presenceIf(ok && d.included(f.get("if")) || !ok)
 	part := machine.Part{Name: name, Place: at}
 	if ok {
@@ -48,28 +72,30 @@ func (d *decoder) fillPart(part *machine.Part, f fields) {
 	if n := f.need("material"); n != nil {
 		part.Material, known = d.material(n)
 	}
-	kind, n := f.oneOf("plate", "gusset", "bar")
-	switch kind {
-	case "plate":
-		f.only("plate", "if", "plate", "material")
-		part.Plate = d.plate(n)
-	case "gusset":
-		f.only("gusset", "if", "gusset", "material")
-		part.Gusset = d.gusset(n)
-	case "bar":
-		part.Bar = d.bar(n, f.get("up"))
-		section := f.need("section")
-		if section == nil || part.Bar == nil {
-			return
+	kinds, _ := partKeys()
+	key, n := f.oneOf(kinds...)
+	for _, k := range partKinds {
+		if k.key == key {
+			f.only(key, append([]string{"if", key, "material"}, k.beside...)...)
+			k.read(d, part, n, f, known)
 		}
-		part.Bar.Shape = d.section(section, part.Material)
-		if part.Bar.Shape == nil || !known || part.Material.E == 0 {
-			return
-		}
-		var err error
-		if part.Bar.Section, err = d.sections.of(part.Bar.Shape, part.Material.Nu); err != nil {
-			d.misfit(section.place, err.Error(), "")
-		}
+	}
+}
+
+// barPart reads a bar and its section.
+func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
+	part.Bar = d.bar(n, f.get("up"))
+	section := f.need("section")
+	if section == nil || part.Bar == nil {
+		return
+	}
+	part.Bar.Shape = d.section(section, part.Material)
+	if part.Bar.Shape == nil || !known || part.Material.E == 0 {
+		return
+	}
+	var err error
+	if part.Bar.Section, err = d.sections.of(part.Bar.Shape, part.Material.Nu); err != nil {
+		d.misfit(section.place, err.Error(), "")
 	}
 }
 

@@ -134,7 +134,7 @@ func TestSourceIsQuick(t *testing.T) {
 		"- - - - - - - - - - - - - - a\n", "a: b\n", "a:\n", "[\n", "{\n", "a: |\n b\n", "? a\n: b\n", "a: [b, {c: d}]\n", "\"a\n", "'a\n",
 		"a:\n- b\n", ": ", ",", "x: \"a\\n\n", strings.Repeat("[a, ", 15) + "\n", strings.Repeat("a, ", 30) + "\n",
 	} {
-		if testing.Short() && i%4 != 0 {
+		if !thorough() && i%4 != 0 {
 			continue
 		}
 		texts[fmt.Sprintf("%q", unit)] = strings.Repeat(unit, mostBytes/len(unit))

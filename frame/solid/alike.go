@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// figure is the shape of a straight-edged element with parallel faces: its metal's constants and its edges at one corner,
-// in steps of a small share of their length.
+// figure is the shape of a straight-edged element with parallel faces: its metal's constants and its edges at one
+// corner, in steps of a small share of their length.
 type figure struct {
 	kind     Kind
 	e, nu    float64

@@ -11,8 +11,8 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// Equal elements share a matrix, and it is theirs: blocks and gussets of two metals, one twice as large as another, lines
-// with rounding in them, and a bent element.
+// Equal elements share a matrix, and it is theirs: blocks and gussets of two metals, one twice as large as another,
+// lines with rounding in them, and a bent element.
 func TestStiffnessesOfEqualElements(t *testing.T) {
 	m := &Mesh{Metals: []beam.Material{{E: 70e3, Nu: .33}, {E: 200e3, Nu: .3}, {E: 70e3, Nu: .33}}}
 	tenths := []float64{0, .1, .2, .1 + .2, .4}

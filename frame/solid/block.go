@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// AddBlock adds the bricks between lines along x, y and z to the mesh as metal of that part, with nodes of their own. Along
-// each axis there must be at least two lines, ascending; it panics otherwise.
+// AddBlock adds the bricks between lines along x, y and z to the mesh as metal of that part, with nodes of their own.
+// Along each axis there must be at least two lines, ascending; it panics otherwise.
 func (m *Mesh) AddBlock(part int, lines [3][]float64) {
 	for axis, l := range lines {
 		checkLines(fmt.Sprintf("lines along axis %d", axis), l)
@@ -44,8 +44,8 @@ func halfway(lines []float64, half int) float64 {
 	return (lines[half/2] + lines[half/2+1]) / 2
 }
 
-// grid numbers the nodes of cells that lie in rows along three directions, in half steps: a node is at a corner of a cell
-// (all three even) or in the middle of an edge (one odd). Nodes come to be when an element first asks for them.
+// grid numbers the nodes of cells that lie in rows along three directions, in half steps: a node is at a corner of a
+// cell (all three even) or in the middle of an edge (one odd). Nodes come to be when an element first asks for them.
 type grid struct {
 	mesh  *Mesh
 	cells [3]int

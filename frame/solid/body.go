@@ -47,8 +47,8 @@ type Tie struct {
 	Lo, Hi [3]float64
 }
 
-// Zone is a flat area of a part's face, or of a plane inside the part: a convex polygon, or the ring that it cuts out of
-// two circles round At.
+// Zone is a flat area of a part's face, or of a plane inside the part: a convex polygon, or the ring that it cuts out
+// of two circles round At.
 //
 // A zone has six freedoms, in this order: its mean movement along x, y, z (mm) and its mean rotation about x, y, z
 // (rad, right-handed), carried rigidly from the middle of the area to At. The forces that do work on them are evenly
@@ -62,9 +62,9 @@ type Zone struct {
 	Aligned      bool         // cells end at the polygon's bounding box; else they are only as small as the zone asks
 }
 
-// Region is the part of a face that lies in a rectangle, Lo and Hi equal along Normal. Its nodes follow one rigid motion
-// of six freedoms: movement of At along x, y, z (mm) and rotation about x, y, z (rad). A node of two regions follows the
-// first.
+// Region is the part of a face that lies in a rectangle, Lo and Hi equal along Normal. Its nodes follow one rigid
+// motion of six freedoms: movement of At along x, y, z (mm) and rotation about x, y, z (rad). A node of two regions
+// follows the first.
 type Region struct {
 	Part, Normal int
 	Lo, Hi       [3]float64
@@ -172,7 +172,8 @@ func (b *Body) check() error {
 			return &ZoneError{[]int{i}, fmt.Sprintf("zone %d must lie on a part, square to an axis", i)}
 		}
 		if !polygon(z.Polygon).convex() || !(z.Inner >= 0) || !(z.Outer == 0 || z.Outer > z.Inner) || math.IsInf(z.Outer, 0) {
-			return &ZoneError{[]int{i}, fmt.Sprintf("%s must be a convex polygon, anticlockwise, with radii 0 <= inner < outer", b.zoneName(i))}
+			const what = "must be a convex polygon, anticlockwise, with radii 0 <= inner < outer"
+			return &ZoneError{[]int{i}, b.zoneName(i) + " " + what}
 		}
 	}
 	for i, z := range b.Watched {
@@ -200,8 +201,9 @@ func flat(normal int, lo, hi [3]float64) bool {
 	return true
 }
 
-func (b *Body) zoneName(i int) string {
-	z := b.Zones[i]
+func (b *Body) zoneName(i int) string { return b.nameOf(&b.Zones[i]) }
+
+func (b *Body) nameOf(z *Zone) string {
 	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", z.At.X, z.At.Y, z.At.Z, b.Parts[z.Part].Name)
 }
 

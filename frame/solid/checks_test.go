@@ -10,11 +10,12 @@ import (
 
 func TestMain(m *testing.M) { os.Exit(checks.Main(m.Run, "solid")) }
 
-// Every published plate is met as a body of bricks or wedges, within what the case asks for where the theory is the same.
-// A solid also gives way in shear, which adds about a hundredth where a point load stands on a thin plate or a plate is
-// clamped all round; the circular plates' closed forms, good to 0.1 %, are met to 1 % for that reason. Of the thick plates
-// Mindlin's theory leaves out that pressure squeezes: a solid deflects 0.6 % less (TestSolidsAgreeWithNavier), and where
-// the edge is clamped it cannot thicken or thin either, as a plate can: another 0.6 %.
+// Every published plate is met as a body of bricks or wedges, within what the case asks for where the theory is the
+// same. A solid also gives way in shear, which adds about a hundredth where a point load stands on a thin plate or a
+// plate is clamped all round; the circular plates' closed forms, good to 0.1 %, are met to 1 % for that reason. Of the
+// thick plates Mindlin's theory leaves out that pressure squeezes: a solid deflects 0.6 % less
+// (TestSolidsAgreeWithNavier), and where the edge is clamped it cannot thicken or thin either, as a plate can: another
+// 0.6 %.
 func TestPublishedSolids(t *testing.T) {
 	checks.RunKind(t, "plate", map[string]func(t *testing.T, c checks.Case){
 		"plate-ss-uniform-1":      func(t *testing.T, c checks.Case) { middleOf(t, c, hard, 0.005) },

@@ -27,9 +27,9 @@ var (
 	eightNodes = candidate{"8 nodes", 8, func(m *Mesh, e int) []float64 { return boxStiffness(m, e, 8, false) }}
 )
 
-// boxStiffness is the stiffness of a box from 2 × 2 × 2 points: of its 20 nodes; of 8; of 8 with Wilson's incompatible modes
-// 1−ξ², 1−η², 1−ζ² in each direction, condensed (Wilson et al. 1973; Taylor, Beresford & Wilson 1976: of a box their
-// correction changes nothing).
+// boxStiffness is the stiffness of a box from 2 × 2 × 2 points: of its 20 nodes; of 8; of 8 with Wilson's incompatible
+// modes 1−ξ², 1−η², 1−ζ² in each direction, condensed (Wilson et al. 1973; Taylor, Beresford & Wilson 1976: of a box
+// their correction changes nothing).
 func boxStiffness(m *Mesh, e, nodes int, modes bool) []float64 {
 	sub := &Mesh{Metals: m.Metals}
 	for _, n := range m.Elements[e].Nodes {
@@ -101,8 +101,8 @@ type trial struct {
 	pushed [][]span
 }
 
-// newTrial cuts blocks into cells with lines at the edges of everything, cells of a size there that grow by a factor of two
-// away from them up to largest, and joins the blocks.
+// newTrial cuts blocks into cells with lines at the edges of everything, cells of a size there that grow by a factor of
+// two away from them up to largest, and joins the blocks.
 func newTrial(made beam.Material, blocks, fixed []span, pushed [][]span, size, largest float64) *trial {
 	t := &trial{&Mesh{Metals: []beam.Material{made}}, fixed, pushed}
 	var hard [3][]float64
@@ -146,8 +146,8 @@ func (s span) holds(x r3.Vec) bool {
 	return true
 }
 
-// weights are the shares of an even load over spans that an element's nodes take: a face's four corners a quarter each, or
-// −1/12 with 1/3 for the middles of its edges.
+// weights are the shares of an even load over spans that an element's nodes take: a face's four corners a quarter each,
+// or −1/12 with 1/3 for the middles of its edges.
 func (t *trial) weights(c candidate, spans []span) map[int]float64 {
 	total, share := 0., map[int]float64{}
 	for _, el := range t.mesh.Elements {
@@ -251,8 +251,8 @@ func addFree(k *sparse.Matrix, nodes, first []int, ke []float64) {
 	}
 }
 
-// columnError is the worst error of a cantilever 400 × 20 × 30 that pulls and bends across and upright as Timoshenko's beam
-// does, for at ν = 0 nothing draws in where it is held (shear coefficient 5/6).
+// columnError is the worst error of a cantilever 400 × 20 × 30 that pulls and bends across and upright as Timoshenko's
+// beam does, for at ν = 0 nothing draws in where it is held (shear coefficient 5/6).
 func columnError(t *testing.T, c candidate, size float64) (worst float64, unknowns int, err error) {
 	const length, width, height, e = 400., 20., 30., 70e3
 	box := func(from, to float64) span { return span{[3]float64{from, 0, 0}, [3]float64{to, width, height}} }
@@ -294,11 +294,11 @@ func bodyError(t *testing.T, id string, c candidate, size float64) (worst float6
 	return worst, unknowns
 }
 
-// Why bricks have 20 nodes. Eight nodes alone lock. With incompatible modes they do not, but where a body is smooth they
-// need many times the unknowns; near held edges, where stress has no limit and every element is of the first order, the two
-// are a draw for the same number of unknowns, on meshes graded alike. A wedge has no modes as good, so
-// gussets would have to be finer than blocks. Reduced integration is a little softer yet, but leaves a bar of single bricks
-// loose, and saves nothing: equal boxes share their matrix.
+// Why bricks have 20 nodes. Eight nodes alone lock. With incompatible modes they do not, but where a body is smooth
+// they need many times the unknowns; near held edges, where stress has no limit and every element is of the first
+// order, the two are a draw for the same number of unknowns, on meshes graded alike. A wedge has no modes as good, so
+// gussets would have to be finer than blocks. Reduced integration is a little softer yet, but leaves a bar of single
+// bricks loose, and saves nothing: equal boxes share their matrix.
 func TestWhyBricksHave20Nodes(t *testing.T) {
 	at := func(c candidate, size float64) (float64, int) {
 		worst, n, err := columnError(t, c, size)

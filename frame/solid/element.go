@@ -32,9 +32,13 @@ func (f *family) sample(xi [3]float64) sample {
 }
 
 var families = func() (all [2]family) {
-	all[Brick] = family{Nodes: 20, Edges: brickEdges[:], Places: brickPlaces[:], Shapes: brickShapes, Stations: brickStations}
-	all[Wedge] = family{Nodes: 15, Edges: wedgeEdges[:], Places: wedgePlaces[:], Shapes: wedgeShapes, Stations: wedgeStations,
-		Middle: [3]float64{1. / 3, 1. / 3, 0}}
+	all[Brick] = family{
+		Nodes: 20, Edges: brickEdges[:], Places: brickPlaces[:], Shapes: brickShapes, Stations: brickStations,
+	}
+	all[Wedge] = family{
+		Nodes: 15, Edges: wedgeEdges[:], Places: wedgePlaces[:], Shapes: wedgeShapes, Stations: wedgeStations,
+		Middle: [3]float64{1. / 3, 1. / 3, 0},
+	}
 	for k := range all {
 		for _, s := range all[k].Stations {
 			all[k].sampled = append(all[k].sampled, all[k].sample(s.Xi))

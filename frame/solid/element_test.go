@@ -38,8 +38,8 @@ func drawInside(t *rapid.T, kind solid.Kind) [3]float64 {
 
 var kinds = map[string]solid.Kind{"brick": solid.Brick, "wedge": solid.Wedge}
 
-// A shape function is 1 at its node and 0 at the others; all sum to 1; gradients are those of differences; places are found
-// back.
+// A shape function is 1 at its node and 0 at the others; all sum to 1; gradients are those of differences; places are
+// found back.
 func TestShapes(t *testing.T) {
 	const step = 1e-6
 	for name, kind := range kinds {

@@ -255,8 +255,8 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 	return inverse, nil
 }
 
-// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the one
-// among these that it is most like.
+// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the
+// one among these that it is most like.
 func (r *Reduced) alikeZones(c *mat.SymDense) error {
 	n := c.SymmetricDim()
 	l := mat.NewDense(n, n, nil)
@@ -284,7 +284,8 @@ func (r *Reduced) alikeZones(c *mat.SymDense) error {
 			if a == b {
 				return &ZoneError{[]int{b}, r.body.zoneName(b) + " is too small or too narrow for the mesh"}
 			}
-			return &ZoneError{[]int{a, b}, fmt.Sprintf("%s and %s are too alike for the mesh to tell them apart", r.body.zoneName(a), r.body.zoneName(b))}
+			both := r.body.zoneName(a) + " and " + r.body.zoneName(b)
+			return &ZoneError{[]int{a, b}, both + " are too alike for the mesh to tell them apart"}
 		}
 	}
 	return &ZoneError{nil, "the zones are too alike for the mesh to tell them apart"}

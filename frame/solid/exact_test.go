@@ -14,10 +14,10 @@ import (
 )
 
 // navier is the deflection in the middle of a rectangular solid a × b × h whose sides are held against deflection and
-// movement along them, pressed on its upper face: at its middle plane, exact (Srinivas, Joga Rao & Rao 1970, ZAMM 50; from
-// memory, as is the method of initial functions of Vlasov & Leont'ev). For each pair of harmonics u = U(z)·cos αx·sin βy,
-// v = V·sin·cos, w = W·sin·sin and the stresses on a horizontal cut X·cos·sin, Y·sin·cos, S·sin·sin obey linear equations
-// d/dz (U V W X Y S) = A·(U V W X Y S); X, Y and S are zero below, and S is the pressure above.
+// movement along them, pressed on its upper face: at its middle plane, exact (Srinivas, Joga Rao & Rao 1970, ZAMM 50;
+// from memory, as is the method of initial functions of Vlasov & Leont'ev). For each pair of harmonics u = U(z)·cos
+// αx·sin βy, v = V·sin·cos, w = W·sin·sin and the stresses on a horizontal cut X·cos·sin, Y·sin·cos, S·sin·sin obey
+// linear equations d/dz (U V W X Y S) = A·(U V W X Y S); X, Y and S are zero below, and S is the pressure above.
 func navier(t *testing.T, made beam.Material, a, b, h, pressure float64) (w float64) {
 	t.Helper()
 	mu := made.G()
@@ -51,8 +51,8 @@ func navier(t *testing.T, made beam.Material, a, b, h, pressure float64) (w floa
 	return w
 }
 
-// Between the exact solution and bricks stands the mesh alone, at any thickness. Close to incompressible it converges more
-// slowly, but does not lock.
+// Between the exact solution and bricks stands the mesh alone, at any thickness. Close to incompressible it converges
+// more slowly, but does not lock.
 func TestSolidsAgreeWithNavier(t *testing.T) {
 	for _, row := range []struct {
 		name            string
@@ -82,8 +82,9 @@ func TestSolidsAgreeWithNavier(t *testing.T) {
 	checks.CloseTo(t, "thin plate", w*thinner*thinner*thinner, c.Want(t, "mid_deflection_mm"), 2e-5)
 }
 
-// wave is a smooth movement, A·sin(k·x) for each of its directions, and the force per volume that it takes: −(λ+μ)·∇ div u −
-// μ·∇²u (a manufactured solution; Roache, Verification and Validation in Computational Science and Engineering, 1998).
+// wave is a smooth movement, A·sin(k·x) for each of its directions, and the force per volume that it takes: −(λ+μ)·∇
+// div u − μ·∇²u (a manufactured solution; Roache, Verification and Validation in Computational Science and Engineering,
+// 1998).
 type wave struct {
 	size float64
 	k    [3]r3.Vec
@@ -177,8 +178,8 @@ func (w wave) errors(t *testing.T, m *mapped, outside func(x r3.Vec) bool) (move
 	return math.Sqrt(movement), math.Sqrt(energy)
 }
 
-// Quadratic elements: halving the cells divides the error of movements by eight and that of strains by four, boxes, wedges
-// and smoothly bent bricks alike (Strang & Fix, An Analysis of the Finite Element Method, 1973, ch. 3).
+// Quadratic elements: halving the cells divides the error of movements by eight and that of strains by four, boxes,
+// wedges and smoothly bent bricks alike (Strang & Fix, An Analysis of the Finite Element Method, 1973, ch. 3).
 func TestErrorsFallWithTheirOrder(t *testing.T) {
 	w := wave{1e-3, [3]r3.Vec{{X: 2, Y: 1, Z: -1}, {X: -1, Y: 2.5, Z: .5}, {X: 1, Y: -1, Z: 2}}}
 	cube := func(x r3.Vec) bool { return x.X*(1-x.X) == 0 || x.Y*(1-x.Y) == 0 || x.Z*(1-x.Z) == 0 }

@@ -2,10 +2,11 @@ package solid
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// AddGusset adds a right triangle, extruded by thickness, to the mesh as metal of that part: bricks below the slope, wedges
-// along it. Its right angle is at corner; legs and thickness are along three different axes, either way. Grid lines stand
-// at the shares of the first leg, from 0 to 1, and at 1 − share of the second, so that they meet on the slope; through are
-// the shares of the thickness, from 0 to 1. It panics if either does not run so or the directions lie in a plane.
+// AddGusset adds a right triangle, extruded by thickness, to the mesh as metal of that part: bricks below the slope,
+// wedges along it. Its right angle is at corner; legs and thickness are along three different axes, either way. Grid
+// lines stand at the shares of the first leg, from 0 to 1, and at 1 − share of the second, so that they meet on the
+// slope; through are the shares of the thickness, from 0 to 1. It panics if either does not run so or the directions
+// lie in a plane.
 //
 //	1 \
 //	  |_\        shares 0, 0.4, 1: lines at 0.4 of the first leg and 0.6 of the second,

@@ -24,8 +24,8 @@ func drawShares(t *rapid.T, name string) []float64 {
 	return shares
 }
 
-// A gusset with its legs along any two axes, either way: its volume and centroid are a right triangle's, elements are the
-// right way round, nodes on its legs stand where the shares say and the others within it.
+// A gusset with its legs along any two axes, either way: its volume and centroid are a right triangle's, elements are
+// the right way round, nodes on its legs stand where the shares say and the others within it.
 func TestGussetsAreWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		order := rapid.Permutation([]int{0, 1, 2}).Draw(t, "axes")

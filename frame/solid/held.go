@@ -26,7 +26,8 @@ func (r *Reduced) holdRegions() error {
 			found++
 		}
 		if found < 3 {
-			return fmt.Errorf("held region %d has no metal of part %q under it that another does not hold already", i, r.body.Parts[h.Part].Name)
+			name := r.body.Parts[h.Part].Name
+			return fmt.Errorf("held region %d has no metal of part %q under it that another does not hold already", i, name)
 		}
 	}
 	if len(r.body.Held) > 0 {

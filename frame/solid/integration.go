@@ -14,7 +14,8 @@ type station struct {
 	Weight float64
 }
 
-// legendre are n points along −1..1, ascending, with their weights: every polynomial of degree 2n−1 is integrated exactly.
+// legendre are n points along −1..1, ascending, with their weights: every polynomial of degree 2n−1 is integrated
+// exactly.
 func legendre(n int) [][2]float64 {
 	x, w := make([]float64, n), make([]float64, n)
 	quad.Legendre{}.FixedLocations(x, w, -1, 1)
@@ -48,8 +49,8 @@ var (
 )
 
 // brickStations are 3 × 3 × 3 points. Products of two shape functions, or of their derivatives, have degree 4 in each
-// coordinate: stiffness and mass of a box are exact. The 2 × 2 × 2 points of reduced integration would leave six motions
-// without strain in every brick; those of neighbours cancel only where there are neighbours.
+// coordinate: stiffness and mass of a box are exact. The 2 × 2 × 2 points of reduced integration would leave six
+// motions without strain in every brick; those of neighbours cancel only where there are neighbours.
 var brickStations = func() (list []station) {
 	for _, c := range gauss {
 		for _, b := range gauss {
@@ -61,8 +62,8 @@ var brickStations = func() (list []station) {
 	return list
 }()
 
-// wedgeStations are Radon's seven points of a triangle, exact to degree 5 (Radon 1948; Stroud, Approximate Calculation of
-// Multiple Integrals, 1971, T2: 5-1), times three along t: again exact for stiffness and mass of a straight wedge.
+// wedgeStations are Radon's seven points of a triangle, exact to degree 5 (Radon 1948; Stroud, Approximate Calculation
+// of Multiple Integrals, 1971, T2: 5-1), times three along t: again exact for stiffness and mass of a straight wedge.
 var wedgeStations = func() (list []station) {
 	type spot struct{ r, s, weight float64 } // weights sum to the area ½
 	spots := []spot{{1. / 3, 1. / 3, 9. / 80}}

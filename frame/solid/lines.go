@@ -12,15 +12,16 @@ type Want struct{ From, To, Size float64 }
 const sameLine = 1e-6
 
 // Lines places grid lines along an axis, ascending. All hard lines, in any order, are among them; those nearer to one
-// another than 1e-6 of the span are merged into the first. No cell is larger than largest, nor larger than it may be where
-// it lies: Size within a want, and growing away from it so that cells in a row grow by the factor growth, at least 1.
-// Between two neighbouring hard lines cells are as few as that allows. A gap between hard lines that is itself smaller
-// than the wish there is one cell, and its neighbours need not grow from it. It panics unless there are two hard lines that
-// differ and sizes are positive.
+// another than 1e-6 of the span are merged into the first. No cell is larger than largest, nor larger than it may be
+// where it lies: Size within a want, and growing away from it so that cells in a row grow by the factor growth, at
+// least 1. Between two neighbouring hard lines cells are as few as that allows. A gap between hard lines that is itself
+// smaller than the wish there is one cell, and its neighbours need not grow from it. It panics unless there are two
+// hard lines that differ and sizes are positive.
 //
-// Cells that grow by the factor r have their size as a linear function of place, h(x) = h₀ + x·ln r: the number of cells
-// over a stretch is ∫ dx/h, which over one cell of it is 1 (both ends' sizes differing by the factor r). So the wishes make
-// the function h, the lowest of cones with slope ±ln r, and lines stand at equal shares of ∫ dx/h between hard lines.
+// Cells that grow by the factor r have their size as a linear function of place, h(x) = h₀ + x·ln r: the number of
+// cells over a stretch is ∫ dx/h, which over one cell of it is 1 (both ends' sizes differing by the factor r). So the
+// wishes make the function h, the lowest of cones with slope ±ln r, and lines stand at equal shares of ∫ dx/h between
+// hard lines.
 func Lines(hard []float64, wants []Want, growth, largest float64) []float64 {
 	if !(growth >= 1) || !(largest > 0) {
 		panic("solid: cells must grow by a factor of 1 or more, up to a positive size")
@@ -63,8 +64,8 @@ func mergeLines(hard []float64) []float64 {
 	return merged
 }
 
-// profile is the cell size wished along an axis: linear from each of its places to the next, with the number of cells from
-// the first of them.
+// profile is the cell size wished along an axis: linear from each of its places to the next, with the number of cells
+// from the first of them.
 type profile struct{ x, size, cells []float64 }
 
 func newProfile(fixed []float64, wants []Want, slope, largest float64) *profile {

@@ -39,8 +39,8 @@ func wish(x float64, wants []solid.Want, growth, largest float64) float64 {
 	return h
 }
 
-// Whatever is asked for: lines ascend, hard lines are among them, every cell is as small as is wished somewhere in it, each
-// gap has the least number of cells that the wishes allow, and cells in a gap grow by no more than the factor.
+// Whatever is asked for: lines ascend, hard lines are among them, every cell is as small as is wished somewhere in it,
+// each gap has the least number of cells that the wishes allow, and cells in a gap grow by no more than the factor.
 func TestLinesKeepWishes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		place := rapid.Float64Range(-20, 120)
@@ -96,4 +96,35 @@ func TestLinesRefuse(t *testing.T) {
 	} {
 		require.Panics(t, f, name)
 	}
+}
+
+// Between two wishes the size grows from both at the slope s = ln 2 up to p = (a + b + s·w)/2 where the cones meet, and
+// ∫ dx/h is (ln(p/a) + ln(p/b))/s: so many cells, rounded up, and lines at equal shares of it, x = a·(exp(s·n) − 1)/s from
+// the one side and alike from the other (by hand from the linear size).
+func TestLinesBetweenTwoWishes(t *testing.T) {
+	const a, b, width = 1., 8., 100.
+	s := math.Ln2
+	p := (a + b + s*width) / 2
+	up, down := math.Log(p/a)/s, math.Log(p/b)/s
+	n := math.Ceil(up + down)
+	require.Equal(t, 8., n)
+	want := []float64{0}
+	for k := 1.; k < n; k++ {
+		share := (up + down) * k / n
+		if share <= up {
+			want = append(want, a*math.Expm1(s*share)/s)
+		} else {
+			want = append(want, width-b*math.Expm1(s*(up+down-share))/s)
+		}
+	}
+	want = append(want, width)
+	wishes := []solid.Want{{From: 0, To: 0, Size: a}, {From: width, To: width, Size: b}}
+	require.InDeltaSlice(t, want, solid.Lines([]float64{0, width}, wishes, 2, 1000), 1e-10)
+	// Below a cap the size stays there: with c the cap, (ln(c/a) + ln(c/b))/s + (width of the rest)/c.
+	const c = 20.
+	rest := width - (c-a)/s - (c-b)/s
+	cells := (math.Log(c/a)+math.Log(c/b))/s + rest/c
+	lines := solid.Lines([]float64{0, width}, wishes, 2, c)
+	require.Len(t, lines, int(math.Ceil(cells))+1)
+	require.InDelta(t, a*math.Expm1(s*cells/math.Ceil(cells))/s, lines[1], 1e-10)
 }

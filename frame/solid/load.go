@@ -27,8 +27,8 @@ type Push struct {
 	Force [6]float64
 }
 
-// Weight is the forces on the freedoms of K that stand for an acceleration of 1 mm/s² along x, y and z of all the body's
-// mass: the frame's loads, N and N·mm (times −9806.65 along z for own weight).
+// Weight is the forces on the freedoms of K that stand for an acceleration of 1 mm/s² along x, y and z of all the
+// body's mass: the frame's loads, N and N·mm (times −9806.65 along z for own weight).
 func (r *Reduced) Weight() [3][]float64 {
 	r.weigh.Do(func() {
 		for k := range r.weight {
@@ -40,8 +40,8 @@ func (r *Reduced) Weight() [3][]float64 {
 	return r.weight
 }
 
-// Warmth is the forces on the freedoms of K that stand for a part's warming by mean + gradient·(x − its middle), K: a body
-// left alone under them grows freely.
+// Warmth is the forces on the freedoms of K that stand for a part's warming by mean + gradient·(x − its middle), K: a
+// body left alone under them grows freely.
 func (r *Reduced) Warmth(part int, mean float64, gradient r3.Vec) []float64 {
 	return r.onFreedoms(r.solved(r.growth(Warm{part, mean, gradient})))
 }
@@ -135,8 +135,8 @@ func (r *Reduced) resultant(force []float64) []float64 {
 	return total
 }
 
-// onFreedoms is the forces on the freedoms that a load inside stands for, see the essay above Reduced: C⁻¹·Bᵀ·K⁻¹·g on the
-// zones, Rᵀ·(g_h − K_hᵀ·K⁻¹·g) − Wᵀ of those on the held regions, and the first region takes what is left of the
+// onFreedoms is the forces on the freedoms that a load inside stands for, see the essay above Reduced: C⁻¹·Bᵀ·K⁻¹·g on
+// the zones, Rᵀ·(g_h − K_hᵀ·K⁻¹·g) − Wᵀ of those on the held regions, and the first region takes what is left of the
 // resultant.
 func (r *Reduced) onFreedoms(load inside) []float64 {
 	zones, others := 6*len(r.forms), len(r.pull)

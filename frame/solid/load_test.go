@@ -19,8 +19,9 @@ func solveFreedoms(t require.TestingT, r *Reduced, fixed int, force []float64) [
 	return v
 }
 
-// A bar hung from its upper end sinks at the lower by ρ·g·L²/(2·E), its energy is ρ²g²·A·L³/(6·E) and the stress at the top
-// ρ·g·L (any textbook of strength of materials; ν = 0, so that the held end pinches nothing). The held end carries all.
+// A bar hung from its upper end sinks at the lower by ρ·g·L²/(2·E), its energy is ρ²g²·A·L³/(6·E) and the stress at the
+// top ρ·g·L (any textbook of strength of materials; ν = 0, so that the held end pinches nothing). The held end carries
+// all.
 func TestHangingBlock(t *testing.T) {
 	made := slack
 	made.Density = 2.7e-9
@@ -99,9 +100,9 @@ func balance(b *Body, force []float64, about r3.Vec) (total, size [6]float64) {
 	return total, size
 }
 
-// Free growth under a temperature linear in the place is stress-free: ε = α·T·1 is compatible (Boley & Weiner, Theory of
-// Thermal Stresses, 1960, sec. 3.2 (from memory)). Its movements against the zones' own: K·v equals Warmth for the v that
-// growth makes.
+// Free growth under a temperature linear in the place is stress-free: ε = α·T·1 is compatible (Boley & Weiner, Theory
+// of Thermal Stresses, 1960, sec. 3.2 (from memory)). Its movements against the zones' own: K·v equals Warmth for the v
+// that growth makes.
 func TestFreeGrowthIsStressFree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t, 0)
@@ -151,9 +152,9 @@ func TestFreeGrowthIsStressFree(t *testing.T) {
 	})
 }
 
-// Two bonded strips of different growth, warmed alike, bend to Timoshenko's curvature (Analysis of bi-metal thermostats,
-// J. Opt. Soc. Am. 11 (1925), eq. 4): κ = 6·Δα·T·(1+m)² / (h·(3(1+m)² + (1+m·n)(m² + 1/(m·n)))), m = h₁/h₂, n = E₁/E₂.
-// A solid strip agrees away from its ends when ν = 0 (wide or narrow then bend alike).
+// Two bonded strips of different growth, warmed alike, bend to Timoshenko's curvature (Analysis of bi-metal
+// thermostats, J. Opt. Soc. Am. 11 (1925), eq. 4): κ = 6·Δα·T·(1+m)² / (h·(3(1+m)² + (1+m·n)(m² + 1/(m·n)))), m =
+// h₁/h₂, n = E₁/E₂. A solid strip agrees away from its ends when ν = 0 (wide or narrow then bend alike).
 func TestBimetal(t *testing.T) {
 	low, high := hard, soft
 	low.Nu, high.Nu = 0, 0

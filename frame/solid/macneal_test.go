@@ -10,8 +10,8 @@ import (
 	"tiploop/testdata/checks"
 )
 
-// spread is a force of 1 along a direction, spread evenly over the far end of a beam along x; twist a moment of 1 about x,
-// by a traction that grows from the axis as that of rigid turning.
+// spread is a force of 1 along a direction, spread evenly over the far end of a beam along x; twist a moment of 1 about
+// x, by a traction that grows from the axis as that of rigid turning.
 func spread(m *mapped, direction r3.Vec, area float64) []float64 {
 	return m.pressed(0, 1, func(_, _ r3.Vec) r3.Vec { return r3.Scale(1/area, direction) })
 }
@@ -20,8 +20,8 @@ func twist(m *mapped, polar float64) []float64 {
 	return m.pressed(0, 1, func(x, _ r3.Vec) r3.Vec { return r3.Scale(1/polar, r3.Cross(axes[0], x)) })
 }
 
-// straightBeam is MacNeal and Harder's cantilever with six pieces that are boxes, trapezoids or parallelograms, each cut
-// into so many bricks along, across and through. A single distorted brick a piece is too stiff by a tenth or so.
+// straightBeam is MacNeal and Harder's cantilever with six pieces that are boxes, trapezoids or parallelograms, each
+// cut into so many bricks along, across and through. A single distorted brick a piece is too stiff by a tenth or so.
 func straightBeam(t *testing.T, c checks.Case) {
 	length, depth, thickness := c.In(t, "length"), c.In(t, "depth_in_plane"), c.In(t, "thickness")
 	const pieces, lean = 6, .5 // the slanting lines stand at 45 degrees: half the depth to and fro

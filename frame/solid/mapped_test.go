@@ -72,8 +72,8 @@ func (m *mapped) join() {
 	}
 }
 
-// pressed are the nodal forces of a traction over the face at which a coordinate of the unit cube is 0 or 1. The traction
-// may depend on the place and on the face's outward normal.
+// pressed are the nodal forces of a traction over the face at which a coordinate of the unit cube is 0 or 1. The
+// traction may depend on the place and on the face's outward normal.
 func (m *mapped) pressed(axis int, at float64, traction func(x, normal r3.Vec) r3.Vec) []float64 {
 	force := make([]float64, 3*len(m.Nodes))
 	for e := range m.Elements {

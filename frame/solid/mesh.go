@@ -27,7 +27,8 @@ type Kind int
 // The kinds. A Brick has 20 nodes: four corners of the bottom face anticlockwise seen from above, the four above them,
 // then the middles of the bottom edges (0-1, 1-2, 2-3, 3-0), of the upright edges (0-4, 1-5, 2-6, 3-7) and of the top
 // edges (4-5, 5-6, 6-7, 7-4). A Wedge has 15: three corners of the bottom triangle anticlockwise, the three above them,
-// the middles of the bottom edges (0-1, 1-2, 2-0), of the uprights (0-3, 1-4, 2-5) and of the top edges (3-4, 4-5, 5-3).
+// the middles of the bottom edges (0-1, 1-2, 2-0), of the uprights (0-3, 1-4, 2-5) and of the top edges (3-4, 4-5,
+// 5-3).
 const (
 	Brick Kind = iota
 	Wedge

@@ -8,26 +8,27 @@ import (
 
 // Mesh rule
 //
-// A part's cells lie in rows along the axes, so that each line runs through the whole part. Where lines stand was settled
-// by measurement against testdata/solid-reference.yaml; TestSolidReference keeps the table of what is left. With t the
-// part's thickness (its least extent) and all sizes times Settings.Mesh:
+// A part's cells lie in rows along the axes, so that each line runs through the whole part. Where lines stand was
+// settled by measurement against testdata/solid-reference.yaml; TestSolidReference keeps the table of what is left.
+// With t the part's thickness (its least extent) and all sizes times Settings.Mesh:
 //
-//   - Lines end at the edges of ties, held regions and aligned zones: an area that ends inside a cell is read exactly, but
-//     the stress that jumps there is not followed. Beside a hard edge cells are small.
-//   - An edge that runs inside a face of one of the parts it touches is an inward corner or the end of a bond, where the
-//     stress goes as the distance to the power of −1/2 or thereabouts and the energy error with the cell size, whatever
-//     the order of the elements. There cells are a tenth (innerShare) of t, or of the area's width if that is less.
-//     Where the area ends with the part, the corner is a right angle between free and held, far milder: half of t
+//   - Lines end at the edges of ties, held regions and aligned zones: an area that ends inside a cell is read exactly,
+//     but the stress that jumps there is not followed. Beside a hard edge cells are small.
+//   - An edge that runs inside a face of one of the parts it touches is an inward corner or the end of a bond, where
+//     the stress goes as the distance to the power of −1/2 or thereabouts and the energy error with the cell size,
+//     whatever the order of the elements. There cells are a tenth (innerShare) of t, or of the area's width if that is
+//     less. Where the area ends with the part, the corner is a right angle between free and held, far milder: half of t
 //     (outerShare). Normal to the area cells beside it are as small as at its edges.
-//   - From there cells grow by a factor of 3 (growth). With 2.5 there are 1.4 times the unknowns for 0.8 times the error;
-//     the same unknowns are better spent on a smaller first cell.
-//   - An aligned zone (a load patch) wants cells of 0.35 of its lesser width (patchShare) at its edges and of a quarter of
-//     it (patchDepth) below: its own give is half a patch deep.
+//   - From there cells grow by a factor of 3 (growth). With 2.5 there are 1.4 times the unknowns for 0.8 times the
+//     error; the same unknowns are better spent on a smaller first cell.
+//   - An aligned zone (a load patch) wants cells of 0.35 of its lesser width (patchShare) at its edges and of a quarter
+//     of it (patchDepth) below: its own give is half a patch deep.
 //   - The zone of a screw wants cells of 0.7 of its width in each direction (ringShare), 0.4 below (ringDepth), and no
-//     hard lines: a plate has dozens. Of the give of the zone itself, other zones held, that misses 7 % in movement and a quarter in rotation
-//     (a ring of 18 mm on a plate of 40), and the metal round a screw is a part of a joint's give only.
-//   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a quadratic
-//     cell bends, so that the field of a plate far from its edges needs no more.
+//     hard lines: a plate has dozens. Of the give of the zone itself, other zones held, that misses 7 % in movement and
+//     a quarter in rotation (a ring of 18 mm on a plate of 40), and the metal round a screw is a part of a joint's give
+//     only.
+//   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
+//     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (
 	innerShare   = 0.1
 	outerShare   = 0.5

@@ -4,14 +4,14 @@ import "math"
 
 // What a brick's shape functions integrate to over a plane area in it
 //
-// In a brick with its edges along the axes, on a plane square to one of them, the serendipity functions are sums of eight
-// products of the local coordinates ξ and η of the other two,
+// In a brick with its edges along the axes, on a plane square to one of them, the serendipity functions are sums of
+// eight products of the local coordinates ξ and η of the other two,
 //
 //	1, ξ, η, ξ², ξη, η², ξ²η, ξη²,
 //
-// with factors that hang on the plane's place only (brickShapes, multiplied out). Their integrals and those of ξ and η times
-// them are sums of thirteen moments of the area, which are taken in no more points than are needed for degree 4, and need
-// no shape functions there: a map reads ten thousand zones.
+// with factors that hang on the plane's place only (brickShapes, multiplied out). Their integrals and those of ξ and η
+// times them are sums of thirteen moments of the area, which are taken in no more points than are needed for degree 4,
+// and need no shape functions there: a map reads ten thousand zones.
 
 // Numbers of the moments ∫ξᵖηᑫ: the eight products, then what ξ and η times these add.
 const (
@@ -81,8 +81,9 @@ func addMoments(m *[momentsCount]float64, w, x, y float64) {
 	m[m13] += wx * y * y * y
 }
 
-// triangle6 is a rule of six points over a triangle, exact to degree 4: three points each, at area coordinates one, other
-// and other in turn (Dunavant, International Journal for Numerical Methods in Engineering 21 (1985), p = 4; from memory).
+// triangle6 is a rule of six points over a triangle, exact to degree 4: three points each, at area coordinates one,
+// other and other in turn (Dunavant, International Journal for Numerical Methods in Engineering 21 (1985), p = 4; from
+// memory).
 var triangle6 = [2]struct{ weight, one, other float64 }{
 	{0.223381589678011466, 0.108103018168070227, 0.445948490915964886},
 	{0.109951743655321868, 0.816847572980458513, 0.091576213509770743},
@@ -91,8 +92,9 @@ var triangle6 = [2]struct{ weight, one, other float64 }{
 // weights are ∫N·dA, ∫x·N·dA and ∫y·N·dA of a node's shape function N over an area.
 type weights struct{ one, x, y float64 }
 
-// boxWeights visits the nodes of a brick with edges along the axes, whose shape functions do not vanish on a plane, with
-// their weights over a part of it, x and y counted from a place. It returns that part's moments about the place as well.
+// boxWeights visits the nodes of a brick with edges along the axes, whose shape functions do not vanish on a plane,
+// with their weights over a part of it, x and y counted from a place. It returns that part's moments about the place as
+// well.
 func (r *Reduced) boxWeights(
 	e int, p plane, piece polygon, from [2]float64, visit func(node int, w weights),
 ) areaMoments {
@@ -123,8 +125,8 @@ func (r *Reduced) boxWeights(
 	}
 }
 
-// brickProducts are the factors of the eight products in the shape function of the node at s, t along the plane and at n
-// across it, each −1, 0 or 1, on the plane at ζ across, where the function may vanish.
+// brickProducts are the factors of the eight products in the shape function of the node at s, t along the plane and at
+// n across it, each −1, 0 or 1, on the plane at ζ across, where the function may vanish.
 func brickProducts(s, t, n, zeta float64) (c [productsCount]float64, vanishes bool) {
 	f := (1 + n*zeta) / 4
 	if n == 0 {
@@ -143,7 +145,9 @@ func brickProducts(s, t, n, zeta float64) (c [productsCount]float64, vanishes bo
 	default:
 		f /= 2
 		q := n*zeta - 2
-		c = [productsCount]float64{m00: q, m10: s * (1 + q), m01: t * (1 + q), m20: 1, m11: s * t * (2 + q), m02: 1, m21: t, m12: s}
+		c = [productsCount]float64{
+			m00: q, m10: s * (1 + q), m01: t * (1 + q), m20: 1, m11: s * t * (2 + q), m02: 1, m21: t, m12: s,
+		}
 	}
 	for k := range c {
 		c[k] *= f

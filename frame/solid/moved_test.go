@@ -11,8 +11,8 @@ import (
 	"tiploop/beam"
 )
 
-// A plate that weighs moves at ports and places as its field says there, zone by zone (Field.Mean integrates the mesh's shapes
-// anew).
+// A plate that weighs moves at ports and places as its field says there, zone by zone (Field.Mean integrates the mesh's
+// shapes anew).
 func TestMovedIsTheFieldsMean(t *testing.T) {
 	disc := func(x, y float64) Zone {
 		return Zone{At: r3.Vec{X: x, Y: y, Z: 20}, Normal: 2, Outer: 12, Polygon: [][2]float64{{0, 0}, {200, 0}, {200, 120}, {0, 120}}}

@@ -15,8 +15,8 @@ import (
 
 var aluminium = beam.Material{Key: "own", E: 70e3, Nu: 0.33, Density: 2.7e-9, Expansion: 23e-6}
 
-// macNealCube is the seven distorted bricks in a unit cube (MacNeal & Harder 1985, patch test for solids: inner nodes from
-// memory, the test holds for any).
+// macNealCube is the seven distorted bricks in a unit cube (MacNeal & Harder 1985, patch test for solids: inner nodes
+// from memory, the test holds for any).
 func macNealCube(made beam.Material) *solid.Mesh {
 	inner := [8]r3.Vec{
 		{X: .249, Y: .342, Z: .192}, {X: .826, Y: .288, Z: .288}, {X: .850, Y: .649, Z: .263}, {X: .273, Y: .750, Z: .230},
@@ -49,8 +49,8 @@ func trilinear(c [8]r3.Vec, x r3.Vec) (at r3.Vec) {
 	return at
 }
 
-// shaken is bricks and wedges side by side: a block with a gusset on each half of its right face, one above the other so
-// that their slopes meet, all joined and all inner nodes moved about, edges' middles too.
+// shaken is bricks and wedges side by side: a block with a gusset on each half of its right face, one above the other
+// so that their slopes meet, all joined and all inner nodes moved about, edges' middles too.
 func shaken(seed uint64) *solid.Mesh {
 	m := &mapped{Mesh: &solid.Mesh{Metals: []beam.Material{aluminium}}}
 	m.add([3][]float64{{0, 1, 2}, {0, .5, 1}, {0, 1}}, func(x r3.Vec) r3.Vec { return x })
@@ -177,7 +177,8 @@ func TestRigidMotionsAreFree(t *testing.T) {
 	})
 }
 
-// The nodes' forces in a field of constant strain do the work of the strain energy: half of strain·D·strain times volume.
+// The nodes' forces in a field of constant strain do the work of the strain energy: half of strain·D·strain times
+// volume.
 func TestEnergyOfConstantStrain(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := shaken(rapid.Uint64Range(1, 50).Draw(t, "seed"))
@@ -193,8 +194,8 @@ func TestEnergyOfConstantStrain(t *testing.T) {
 	})
 }
 
-// Warmed evenly, or by a temperature that rises linearly, a body that is not held takes up the free growth: its strain is
-// α·T everywhere and nothing is stressed. Bent elements hold linear movements only, boxes and straight wedges the
+// Warmed evenly, or by a temperature that rises linearly, a body that is not held takes up the free growth: its strain
+// is α·T everywhere and nothing is stressed. Bent elements hold linear movements only, boxes and straight wedges the
 // quadratic ones of a linear temperature too.
 func TestFreeGrowthIsFreeOfStress(t *testing.T) {
 	straight := &solid.Mesh{Metals: []beam.Material{aluminium}}

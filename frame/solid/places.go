@@ -11,9 +11,9 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// Places are zones that are read each by itself, any number of them, beside ports: how each moves with the freedoms of K,
-// its own give, and what it and the ports do to each other. What one place does to another is not known, which is what
-// makes many of them cheap.
+// Places are zones that are read each by itself, any number of them, beside ports: how each moves with the freedoms of
+// K, its own give, and what it and the ports do to each other. What one place does to another is not known, which is
+// what makes many of them cheap.
 type Places struct {
 	touching *touching
 	products *sparse.PartialCompliance // between groups of loads near one another
@@ -23,9 +23,9 @@ type Places struct {
 	rooms    sync.Pool  // for products
 }
 
-// ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost less:
-// no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves by under a
-// unit force on freedom k of a place, and that under a unit force on the port's.
+// ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost
+// less: no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves
+// by under a unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	forms, err := r.formsOf(zones)
 	if err != nil {
@@ -67,8 +67,8 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	return p, nil
 }
 
-// wanted are the products of the loads with all the columns before them and with the loads near them. It notes the number
-// of groups of those columns.
+// wanted are the products of the loads with all the columns before them and with the loads near them. It notes the
+// number of groups of those columns.
 func (p *Places) wanted(before int) sparse.Wanted {
 	w := sparse.Wanted{Begin: []int{0}}
 	for from := 0; from < before; from += 3 * nodesAtOnce {
@@ -148,7 +148,8 @@ func (z *touch) sums(m *mat.Dense) (sums [6][]float64) {
 
 // give of a zone while the freedoms of K are left alone.
 //
-// With D the products of its loads, strictly below the diagonal and half of what is on it, it is φᵀ·D·φ and its transpose.
+// With D the products of its loads, strictly below the diagonal and half of what is on it, it is φᵀ·D·φ and its
+// transpose.
 func (p *Places) give(z *touch) (give [6][6]float64) {
 	begin := p.touching.begin
 	n := len(z.loads)

@@ -9,7 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Beside ports a place reads what it reads alone, and what ports and place do to each other is what it is between ports.
+// Beside ports a place reads what it reads alone, and what ports and place do to each other is what it is between
+// ports.
 func TestReadingsBesidePorts(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {

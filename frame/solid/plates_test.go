@@ -43,8 +43,8 @@ func up(size float64) func(x, normal r3.Vec) r3.Vec {
 	return func(_, _ r3.Vec) r3.Vec { return r3.Vec{Z: size} }
 }
 
-// over is a traction along z spread evenly over a rectangle of the top, with a force of size in all. The mesh has lines at
-// its edges.
+// over is a traction along z spread evenly over a rectangle of the top, with a force of size in all. The mesh has lines
+// at its edges.
 func over(lo, hi r3.Vec, size float64) func(x, normal r3.Vec) r3.Vec {
 	across := r3.Sub(hi, lo)
 	return func(x, _ r3.Vec) r3.Vec {
@@ -55,9 +55,9 @@ func over(lo, hi r3.Vec, size float64) func(x, normal r3.Vec) r3.Vec {
 	}
 }
 
-// pressedAt is a traction along z over the rectangle of the top from a spot to the opposite corner, with a force of size at
-// that spot and no moment about it: along each side it falls from four times its mean to minus twice. The mesh has lines at
-// the rectangle's edges. So a point load on an edge is spread and still acts there.
+// pressedAt is a traction along z over the rectangle of the top from a spot to the opposite corner, with a force of
+// size at that spot and no moment about it: along each side it falls from four times its mean to minus twice. The mesh
+// has lines at the rectangle's edges. So a point load on an edge is spread and still acts there.
 func pressedAt(spot, opposite r3.Vec, size float64) func(x, normal r3.Vec) r3.Vec {
 	across := r3.Sub(opposite, spot)
 	area := math.Abs(across.X * across.Y)
@@ -70,8 +70,8 @@ func pressedAt(spot, opposite r3.Vec, size float64) func(x, normal r3.Vec) r3.Ve
 	}
 }
 
-// middleOf is the deflection in the middle of a plate held all round: a quarter of it, with the middle at the far corner.
-// A point load is spread over a square as wide as the plate is thick.
+// middleOf is the deflection in the middle of a plate held all round: a quarter of it, with the middle at the far
+// corner. A point load is spread over a square as wide as the plate is thick.
 func middleOf(t *testing.T, c checks.Case, how support, tolerance float64) {
 	a, h := c.In(t, "side_a_mm"), c.In(t, "thickness_mm")
 	b := a

@@ -26,8 +26,8 @@ func drawPolygon(t *rapid.T, label string) polygon {
 	}
 }
 
-// By definition: the common area of two sets does not depend on their order, lies in both, and is all of one that lies in
-// the other.
+// By definition: the common area of two sets does not depend on their order, lies in both, and is all of one that lies
+// in the other.
 func TestClippingIsIntersection(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawPolygon(t, "a"), drawPolygon(t, "b")

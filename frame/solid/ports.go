@@ -11,15 +11,15 @@ import (
 // Ports are zones along which something may be joined to a body that was reduced without them, all known together: the
 // places of a carriage along its rail. None is a freedom of K.
 //
-// Zones that overlap read the same movements of the mesh, so that their number counts little: each is six forms over the
-// touched unknowns, those of the mesh that any of them reads, or the zones' own freedoms where these are fewer. With φᵢ the
-// form of a freedom and v the freedoms of K, it moves by
+// Zones that overlap read the same movements of the mesh, so that their number counts little: each is six forms over
+// the touched unknowns, those of the mesh that any of them reads, or the zones' own freedoms where these are fewer.
+// With φᵢ the form of a freedom and v the freedoms of K, it moves by
 //
 //	φᵢ·(Weights·v + Local·Σⱼ φⱼ·fⱼ)
 //
-// under forces fⱼ on all the ports' freedoms, and these are felt on the freedoms of K as Weightsᵀ·Σⱼ φⱼ·fⱼ. Weights and Local
-// are a Reading's (see there), of touched unknowns. A movement along an axis of such an unknown is in mm, under forces in N;
-// of a zone's freedom mm or rad, N or N·mm.
+// under forces fⱼ on all the ports' freedoms, and these are felt on the freedoms of K as Weightsᵀ·Σⱼ φⱼ·fⱼ. Weights and
+// Local are a Reading's (see there), of touched unknowns. A movement along an axis of such an unknown is in mm, under
+// forces in N; of a zone's freedom mm or rad, N or N·mm.
 type Ports struct {
 	Zones   [][6][]sparse.Term // the freedoms of each, as sums of touched unknowns, numbered from 0
 	Weights *mat.Dense         // movement of each touched unknown by each freedom of K, in K's order
@@ -72,7 +72,7 @@ func (a *response) hold(i, from int, give []float64) {
 		if root != nil {
 			m := root.RawMatrix()
 			m.Data, m.Rows = m.Data[from*m.Stride:], len(give)
-			blas64.Gemv(blas.NoTrans, sign, m, blas64.Vector{N: m.Cols, Inc: 1, Data: root.RawRowView(i)}, 1, blas64.Vector{N: len(give), Inc: 1, Data: give})
+			blas64.Gemv(blas.NoTrans, sign, m, vectorOf(root.RawRowView(i)), 1, vectorOf(give))
 		}
 	}
 	add(-1, a.back)

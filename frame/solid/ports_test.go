@@ -37,8 +37,8 @@ func enlarged(b *Body) *Body {
 	return &more
 }
 
-// fromEnlarged are what K of the enlarged body says of the others' freedoms e with those of b held: movements by forces on
-// them K_ee⁻¹, by movements of b's −K_ee⁻¹·K_eb. condition is that of K_ee, freedoms on one scale.
+// fromEnlarged are what K of the enlarged body says of the others' freedoms e with those of b held: movements by forces
+// on them K_ee⁻¹, by movements of b's −K_ee⁻¹·K_eb. condition is that of K_ee, freedoms on one scale.
 func fromEnlarged(t *rapid.T, b *Body, k *mat.SymDense) (local, weights *mat.Dense, condition float64) {
 	zones, places := 6*len(b.Zones), 6*len(b.Watched)
 	n := k.SymmetricDim()
@@ -144,7 +144,8 @@ func TestPortsAreZonesOfAnEnlargedBody(t *testing.T) {
 }
 
 // readSingly reads one zone by full solves of the mesh, a zone's freedom at a time: the formulas above Reading as they
-// stand, with none of the products that Ports shares. size is the root of what each freedom gives with the freedoms left alone.
+// stand, with none of the products that Ports shares. size is the root of what each freedom gives with the freedoms
+// left alone.
 func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Reading, size [6]float64) {
 	form, wrong := r.reads(&z)
 	require.Empty(t, wrong)
@@ -210,8 +211,8 @@ func off(a, b Reading, give [6]float64) float64 {
 	return worst
 }
 
-// Readings, alone or of many at once, agree with full solves, whether they go by the zones' own freedoms or, when there are
-// more of these, by the mesh's unknowns; and so does what two places do to each other.
+// Readings, alone or of many at once, agree with full solves, whether they go by the zones' own freedoms or, when there
+// are more of these, by the mesh's unknowns; and so does what two places do to each other.
 func TestReadingsAreSolvesOfTheMesh(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {

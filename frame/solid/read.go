@@ -2,16 +2,17 @@ package solid
 
 import "fmt"
 
-// Reading is a zone that is pushed and read but is none of the body's freedoms: a place of the work under the tool, a point.
+// Reading is a zone that is pushed and read but is none of the body's freedoms: a place of the work under the tool, a
+// point.
 //
-// Let v be the freedoms and f the forces on them, g what a unit force on the zone is on the mesh's nodes. The zone moves by
-// Weights·v with the freedoms, because by reciprocity a force on it is felt at the freedoms as Weightsᵀ; and with the
-// freedoms held it gives by
+// Let v be the freedoms and f the forces on them, g what a unit force on the zone is on the mesh's nodes. The zone
+// moves by Weights·v with the freedoms, because by reciprocity a force on it is felt at the freedoms as Weightsᵀ; and
+// with the freedoms held it gives by
 //
 //	Local = gᵀ·K⁻¹·g − (Bᵀ·K⁻¹·g)ᵀ·C⁻¹·(Bᵀ·K⁻¹·g),
 //
-// to which a body that nothing holds adds Pᵀ·M⁻¹·P with P = resultant of g − R_zᵀ·C⁻¹·Bᵀ·K⁻¹·g, the rigid motion that the
-// zones' springs allow (names as above Reduced).
+// to which a body that nothing holds adds Pᵀ·M⁻¹·P with P = resultant of g − R_zᵀ·C⁻¹·Bᵀ·K⁻¹·g, the rigid motion that
+// the zones' springs allow (names as above Reduced).
 type Reading struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
 	Local   [6][6]float64
@@ -29,7 +30,7 @@ func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
 	each(len(zones), func(i int) { forms[i], wrong[i] = r.reads(&zones[i]) })
 	for i, z := range zones {
 		if wrong[i] != "" {
-			return nil, fmt.Errorf("the zone at (%.4g, %.4g, %.4g) on part %q %s", z.At.X, z.At.Y, z.At.Z, r.body.Parts[z.Part].Name, wrong[i])
+			return nil, fmt.Errorf("%s %s", r.body.nameOf(&z), wrong[i])
 		}
 	}
 	return forms, nil

@@ -16,9 +16,9 @@ import (
 // Reduction
 //
 // The neighbours of a body feel it at its zones and held regions only. Let u be the movements of the mesh's free
-// unknowns, K their stiffness, q the rigid motions of the held regions, R what these make of the held unknowns, and B the
-// zones' forms, so that v = Bᵀ·u (and B_h where a zone reaches a held edge). The dual of v are the forces f on the zones: the mesh is loaded by B·f, that is by
-// tractions spread evenly and linearly. Elimination of u from
+// unknowns, K their stiffness, q the rigid motions of the held regions, R what these make of the held unknowns, and B
+// the zones' forms, so that v = Bᵀ·u (and B_h where a zone reaches a held edge). The dual of v are the forces f on the
+// zones: the mesh is loaded by B·f, that is by tractions spread evenly and linearly. Elimination of u from
 //
 //	K·u + K_h·R·q = B·f + g,    v = Bᵀ·u + B_hᵀ·R·q,    F = Rᵀ·(K_hᵀ·u + K_hh·R·q − B_h·f − g_h)
 //
@@ -28,8 +28,8 @@ import (
 //	f = C⁻¹·(v − W·q − Bᵀ·K⁻¹·g),      F = S·q − Wᵀ·f − Rᵀ·(g_h − K_hᵀ·K⁻¹·g).
 //
 // Static condensation as Guyan's (AIAA Journal 3 (1965)), but with the zones' movements as means instead of nodes, so
-// that forces go in the way a neighbour's do and no zone is stiffened by its being watched. The products come in halves:
-// with K = L·Lᵀ and H = L⁻¹·[B, −K_h·R] all three matrices are parts of Hᵀ·H.
+// that forces go in the way a neighbour's do and no zone is stiffened by its being watched. The products come in
+// halves: with K = L·Lᵀ and H = L⁻¹·[B, −K_h·R] all three matrices are parts of Hᵀ·H.
 //
 // Rigid motion is split off beforehand: all movements count from those of the first held region, v − R_z·q₁ and
 // q_j − T_j·q₁ with R_z and T_j the carrying of a rigid motion from one place to another. So a rigid motion makes no
@@ -120,7 +120,8 @@ func (b *Body) meshed(s Settings) (*Reduced, error) {
 	}
 	r := &Reduced{body: b, mesh: b.mesh(s)}
 	if n := 3 * len(r.mesh.Nodes); n > mostUnknowns {
-		return nil, fmt.Errorf("a mesh of %d unknowns is too fine to be solved here, %d at most: ask for a coarser one", n, mostUnknowns)
+		const format = "a mesh of %d unknowns is too fine to be solved here, %d at most: ask for a coarser one"
+		return nil, fmt.Errorf(format, n, mostUnknowns)
 	}
 	r.index()
 	if err := r.tieContacts(); err != nil {

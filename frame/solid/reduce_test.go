@@ -16,12 +16,13 @@ func setThreads(t *testing.T, n int) {
 	t.Cleanup(func() { runtime.GOMAXPROCS(before) })
 }
 
-// unreduced solves the whole mesh for movements v of the zones and q of the held regions, imposed by Lagrange's multipliers:
+// unreduced solves the whole mesh for movements v of the zones and q of the held regions, imposed by Lagrange's
+// multipliers:
 //
 //	[K G; Gᵀ 0]·[u; −λ] = [g; (v, R·q)]
 //
-// with G the zones' forms and one column for each held unknown. The multipliers are the forces; those of held unknowns are
-// gathered by Rᵀ. Returns the stiffness, the forces a nodal load stands for and the multipliers' movement.
+// with G the zones' forms and one column for each held unknown. The multipliers are the forces; those of held unknowns
+// are gathered by Rᵀ. Returns the stiffness, the forces a nodal load stands for and the multipliers' movement.
 func (r *Reduced) unreduced(t *rapid.T, load []float64) (k *mat.Dense, standsFor []float64) {
 	nodal := 3 * len(r.mesh.Nodes)
 	var held []int
@@ -94,7 +95,8 @@ func (r *Reduced) unreduced(t *rapid.T, load []float64) (k *mat.Dense, standsFor
 	return k, standsFor
 }
 
-// diagonal is 1 over the square roots of a matrix's diagonal (0 where it vanishes): rotations and movements on one scale.
+// diagonal is 1 over the square roots of a matrix's diagonal (0 where it vanishes): rotations and movements on one
+// scale.
 func diagonal(k mat.Symmetric) []float64 {
 	n := k.SymmetricDim()
 	d := make([]float64, n)

@@ -8,8 +8,8 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading. What
-// the freedoms, held, take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ.
+// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading.
+// What the freedoms, held, take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ.
 type response struct {
 	rows    *mat.Dense // the others side by side
 	weights *mat.Dense // forces on the freedoms of K that a load stands for, and what it reads of these freedoms' movements
@@ -54,8 +54,8 @@ func (r *Reduced) respond(loads [][]sparse.Term, products *mat.Dense) response {
 	return a
 }
 
-// respondAfloat adds the rigid motions of a body that nothing holds: f is what the zones' springs alone make of the loads,
-// total the loads' resultants, which it overwrites.
+// respondAfloat adds the rigid motions of a body that nothing holds: f is what the zones' springs alone make of the
+// loads, total the loads' resultants, which it overwrites.
 func (r *Reduced) respondAfloat(a *response, f, total, products *mat.Dense) {
 	var pushed, on, rigid mat.Dense
 	pushed.Mul(products, &r.afloat.pushed)

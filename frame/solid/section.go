@@ -17,9 +17,9 @@ type cut struct {
 	area    polygon
 }
 
-// cuts returns where the plane meets the elements of a part, within the bounds lo, hi along the other two axes. Elements
-// on both sides of a plane between them meet it in the same area: only those below are taken, or those above where the
-// plane is the part's lowest face.
+// cuts returns where the plane meets the elements of a part, within the bounds lo, hi along the other two axes.
+// Elements on both sides of a plane between them meet it in the same area: only those below are taken, or those above
+// where the plane is the part's lowest face.
 func (r *Reduced) cuts(part int, p plane, lo, hi [2]float64) []cut {
 	near := sameShare * r.body.Parts[part].longest()
 	least, _ := r.body.Parts[part].box()
@@ -46,8 +46,8 @@ func (r *Reduced) cuts(part int, p plane, lo, hi [2]float64) []cut {
 	return found
 }
 
-// section is the convex polygon in which a plane meets an element with flat faces, nil when it only touches it in an edge
-// or a corner.
+// section is the convex polygon in which a plane meets an element with flat faces, nil when it only touches it in an
+// edge or a corner.
 func (r *Reduced) section(e int, p plane, near float64) polygon {
 	u, v := across(p.normal)
 	el := r.mesh.Elements[e]

@@ -12,9 +12,9 @@ import (
 )
 
 // quarterRhombus is the deflection and the stress at the middle of the lower face of a rhombic plate held on all sides
-// against deflection and movement along them, pressed upwards evenly. Both diagonals are planes of symmetry, so a quarter
-// is a gusset with its legs along them and its slope held. Moments grow without limit towards an obtuse corner, about as
-// r^(-0.8) where it is 150 degrees: cells there are 0.0003 of the leg or the deflection lacks percents.
+// against deflection and movement along them, pressed upwards evenly. Both diagonals are planes of symmetry, so a
+// quarter is a gusset with its legs along them and its slope held. Moments grow without limit towards an obtuse corner,
+// about as r^(-0.8) where it is 150 degrees: cells there are 0.0003 of the leg or the deflection lacks percents.
 func quarterRhombus(t *testing.T, made beam.Material, side, thickness, angle, pressure float64) (deflection float64, stress [6]float64) {
 	const obtuse, acute, growth, largest = .0003, .03, 1.6, .04
 	sin, cos := math.Sincos(angle / 2)

@@ -6,8 +6,8 @@ import (
 	"tiploop/beam"
 )
 
-// lame are Lamé's constants of a metal, MPa: stress = lambda·tr(strain)·1 + 2·mu·strain. They panic at a Poisson's ratio
-// of a half or more, for which the first is infinite.
+// lame are Lamé's constants of a metal, MPa: stress = lambda·tr(strain)·1 + 2·mu·strain. They panic at a Poisson's
+// ratio of a half or more, for which the first is infinite.
 func lame(made beam.Material) (lambda, mu float64) {
 	if !(made.Nu < 0.5 && made.Nu > -1) {
 		panic("solid: Poisson's ratio must lie between -1 and 0.5")
@@ -29,8 +29,8 @@ func (m *Mesh) Elasticity(part int) [6][6]float64 {
 	return d
 }
 
-// ElementStiffness is the stiffness matrix of element e, N/mm, whole, row by row: the freedoms x, y, z of its first node,
-// then of its second, and so on.
+// ElementStiffness is the stiffness matrix of element e, N/mm, whole, row by row: the freedoms x, y, z of its first
+// node, then of its second, and so on.
 //
 // With Lamé's constants the part of nodes a and b is
 //

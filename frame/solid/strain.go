@@ -20,8 +20,8 @@ func (m *Mesh) Strain(e int, xi [3]float64, u []float64) (strain [6]float64) {
 	return strain
 }
 
-// Stress is the stress at local coordinates of element e, MPa, when the mesh's nodes move by u, mm, and nothing is warm:
-// the caller takes off D·(free thermal strain).
+// Stress is the stress at local coordinates of element e, MPa, when the mesh's nodes move by u, mm, and nothing is
+// warm: the caller takes off D·(free thermal strain).
 func (m *Mesh) Stress(e int, xi [3]float64, u []float64) (stress [6]float64) {
 	d := m.Elasticity(m.Elements[e].Part)
 	strain := m.Strain(e, xi, u)

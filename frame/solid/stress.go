@@ -9,15 +9,15 @@ import (
 
 // Stress
 //
-// In a quadratic element stress is best at the 2 x 2 x 2 Gauss points (Barlow, Int. J. Numer. Meth. Eng. 10 (1976)), in a
-// wedge at three points of the triangle times two. From there it is carried to the element's corners by the linear
-// function through these points (Hinton & Campbell, ibid. 8 (1974)) and averaged over the elements of a part that meet in a
-// corner; the largest of these means, by von Mises, is the part's peak. A stress that is linear in the place comes out
-// exactly.
+// In a quadratic element stress is best at the 2 x 2 x 2 Gauss points (Barlow, Int. J. Numer. Meth. Eng. 10 (1976)), in
+// a wedge at three points of the triangle times two. From there it is carried to the element's corners by the linear
+// function through these points (Hinton & Campbell, ibid. 8 (1974)) and averaged over the elements of a part that meet
+// in a corner; the largest of these means, by von Mises, is the part's peak. A stress that is linear in the place comes
+// out exactly.
 //
-// At the edges of ties, held regions and zones the stress of linear elasticity has no bound: the finer the mesh, the larger.
-// A peak there says where to look, not how much. So a second peak leaves out all corners nearer to such an edge than a
-// quarter of the part's thickness (its least extent): beyond that the stress settles as the mesh gets finer.
+// At the edges of ties, held regions and zones the stress of linear elasticity has no bound: the finer the mesh, the
+// larger. A peak there says where to look, not how much. So a second peak leaves out all corners nearer to such an edge
+// than a quarter of the part's thickness (its least extent): beyond that the stress settles as the mesh gets finer.
 const clearShare = 0.25
 
 // Peak is the largest von Mises stress over some places of a part.
@@ -149,8 +149,8 @@ func VonMises(s [6]float64) float64 {
 	return math.Sqrt((a*a+b*b+c*c)/2 + 3*(s[3]*s[3]+s[4]*s[4]+s[5]*s[5]))
 }
 
-// Worst returns the part's largest von Mises stress, and the largest away from edges where it has no bound; the second is
-// zero where no corner of an element is that far away.
+// Worst returns the part's largest von Mises stress, and the largest away from edges where it has no bound; the second
+// is zero where no corner of an element is that far away.
 func (f *Field) Worst(part int) (worst, away Peak) {
 	r := f.reduced
 	edges := r.edges(part)

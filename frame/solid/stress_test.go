@@ -10,8 +10,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// A bar pulled by F at its ends has F/A everywhere; bent by M it has M/W at top and bottom (any textbook; ν = 0 or linear
-// tractions on whole ends, which is what a zone's forces are, so that Saint-Venant's solution holds from end to end).
+// A bar pulled by F at its ends has F/A everywhere; bent by M it has M/W at top and bottom (any textbook; ν = 0 or
+// linear tractions on whole ends, which is what a zone's forces are, so that Saint-Venant's solution holds from end to
+// end).
 func TestBarStresses(t *testing.T) {
 	for _, made := range []struct {
 		nu float64
@@ -69,8 +70,8 @@ func TestVonMises(t *testing.T) {
 	require.InDelta(t, 0, VonMises([6]float64{4, 4, 4}), 1e-14)
 }
 
-// Work that the freedoms' forces do is the parts' energy and that of the ties, which is small; a movement read back from
-// the recovered field is the one that was asked for.
+// Work that the freedoms' forces do is the parts' energy and that of the ties, which is small; a movement read back
+// from the recovered field is the one that was asked for.
 func TestEnergyBalances(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
@@ -110,12 +111,12 @@ func TestEnergyBalances(t *testing.T) {
 	})
 }
 
-// summed is how far rounding parts a sum of fields from the field of a sum, of the largest movement: slender bodies on stiff
-// ties are conditioned like 1e8.
+// summed is how far rounding parts a sum of fields from the field of a sum, of the largest movement: slender bodies on
+// stiff ties are conditioned like 1e8.
 const summed = 1e-7
 
-// Superposition: loads inside and movements of the freedoms add up, and the field is in balance with its load: the work of
-// a load's own field is twice its energy, less nothing (Clapeyron).
+// Superposition: loads inside and movements of the freedoms add up, and the field is in balance with its load: the work
+// of a load's own field is twice its energy, less nothing (Clapeyron).
 func TestRecoverUnderLoads(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
@@ -149,8 +150,8 @@ func TestRecoverUnderLoads(t *testing.T) {
 	})
 }
 
-// A worst place at the rim of a held strip is at an edge; the value away from it settles as cells get smaller, the one at
-// the edge grows with the root of their number, as at the tip of a crack.
+// A worst place at the rim of a held strip is at an edge; the value away from it settles as cells get smaller, the one
+// at the edge grows with the root of their number, as at the tip of a crack.
 func TestPeakAwayFromEdgesSettles(t *testing.T) {
 	var worst, away []float64
 	for _, mesh := range []float64{1, 0.5, 0.25} {

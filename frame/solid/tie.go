@@ -15,13 +15,13 @@ import (
 //
 //	−∫ [u]·{t} dA + ½ ∫ [u]·Γ·[u] dA,
 //
-// with the jump [u] = u_A − u_B and a mean {t} = w_A·t_A + w_B·t_B of the tractions t = σ·n, n out of A. The first term is
-// the work that the traction does on the jump: with it the true movement, which has no jump, makes the energy stationary
-// whatever Γ is, so that a field both meshes can follow is met exactly. The second keeps the jump small. There are no new
-// unknowns and the matrix stays positive definite if Γ is large enough:
+// with the jump [u] = u_A − u_B and a mean {t} = w_A·t_A + w_B·t_B of the tractions t = σ·n, n out of A. The first term
+// is the work that the traction does on the jump: with it the true movement, which has no jump, makes the energy
+// stationary whatever Γ is, so that a field both meshes can follow is met exactly. The second keeps the jump small.
+// There are no new unknowns and the matrix stays positive definite if Γ is large enough:
 //
-// In a direction k, let a be the stiffness of the metal against it, λ+2μ along n and μ across (the acoustic tensor
-// A = Nᵀ·D·N, t = Nᵀ·σ): then tᵀ·A⁻¹·t ≤ εᵀ·D·ε. In an element, t is a polynomial of degree 2 along the normal at most, so
+// In a direction k, let a be the stiffness of the metal against it, λ+2μ along n and μ across (the acoustic tensor A =
+// Nᵀ·D·N, t = Nᵀ·σ): then tᵀ·A⁻¹·t ≤ εᵀ·D·ε. In an element, t is a polynomial of degree 2 along the normal at most, so
 // that its square over a face is at most c/h times that over the element of extent h behind: c = (p+1)² = 9 in a brick
 // and at a wedge's triangles, c = (p+1)·(p+2) = 12 at a wedge's legs (Warburton & Hesthaven, CMAME 192 (2003), eq. 14
 // with p = 2 over a right triangle). With e such faces on an element each gets the e-th part of its energy. Then
@@ -29,8 +29,8 @@ import (
 //	2·∫ [u]·{t} dA ≤ Σ_A,B ( share/σ of its energy + σ·w²·e·c·a/h ∫ [u]² dA )
 //
 // for any σ > 1, and Γ = σ·(w_A²·g_A + w_B²·g_B), g = e·c·a/h, keeps 1 − 1/σ of the energy. The weights that need the
-// least Γ are w_A = g_B/(g_A+g_B), w_B = g_A/(g_A+g_B): then Γ = σ·g_A·g_B/(g_A+g_B), and a soft or finely cut side takes
-// most of the traction's weight. tieSafety is σ.
+// least Γ are w_A = g_B/(g_A+g_B), w_B = g_A/(g_A+g_B): then Γ = σ·g_A·g_B/(g_A+g_B), and a soft or finely cut side
+// takes most of the traction's weight. tieSafety is σ.
 //
 // Integrals run over the common pieces of both sides' faces, found by clipping, and are exact.
 const tieSafety = 1.2
@@ -93,8 +93,8 @@ func (r *Reduced) tieContacts() error {
 	return nil
 }
 
-// roundedPiece is the share of a face, or of a zone, below which a common piece is rounding of two lines that are meant to
-// be one.
+// roundedPiece is the share of a face, or of a zone, below which a common piece is rounding of two lines that are meant
+// to be one.
 const roundedPiece = 1e-12
 
 // sides says on which side of tie i its part A lies: +1 below the plane, −1 above. The parts must lie on either side.
@@ -115,7 +115,8 @@ func (b *Body) sides(i int) (out float64, err error) {
 	}
 	a, c := side(t.A), side(t.B)
 	if a == 0 || c == 0 || a == c {
-		return 0, fmt.Errorf("tie %d: the place is not on faces of parts %q and %q that look at one another", i, b.Parts[t.A].Name, b.Parts[t.B].Name)
+		const format = "tie %d: the place is not on faces of parts %q and %q that look at one another"
+		return 0, fmt.Errorf(format, i, b.Parts[t.A].Name, b.Parts[t.B].Name)
 	}
 	return a, nil
 }

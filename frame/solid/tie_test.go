@@ -13,7 +13,8 @@ import (
 	"tiploop/beam"
 )
 
-// whole is the stiffness of all the mesh's unknowns, ties included, nothing held: assembled apart from the solver's path.
+// whole is the stiffness of all the mesh's unknowns, ties included, nothing held: assembled apart from the solver's
+// path.
 func (r *Reduced) whole() *mat.SymDense {
 	n := 3 * len(r.mesh.Nodes)
 	k := mat.NewSymDense(n, nil)
@@ -198,8 +199,8 @@ func cantileverEnd(t *testing.T, cuts []float64, mesh float64) [3]float64 {
 	return [3]float64{c.At(0, 0), c.At(1, 1), c.At(2, 2)}
 }
 
-// A bar in two or three pieces is a bar: no locking and no slack at ties whose meshes do not match (grading differs from
-// piece to piece).
+// A bar in two or three pieces is a bar: no locking and no slack at ties whose meshes do not match (grading differs
+// from piece to piece).
 func TestTiedCantileverIsOnePiece(t *testing.T) {
 	one := cantileverEnd(t, []float64{0, 200}, 0.5)
 	for _, cuts := range [][]float64{{0, 73, 200}, {0, 20, 90, 200}} {
@@ -256,4 +257,91 @@ func TestReduceIsTheSameOnAnyNumberOfThreads(t *testing.T) {
 	}
 	require.Equal(t, k[0].RawSymmetric().Data, k[1].RawSymmetric().Data)
 	require.Equal(t, k[1].RawSymmetric().Data, k[2].RawSymmetric().Data)
+}
+
+// single is a body with one brick or one wedge a part, tied wherever parts meet.
+func single(t *testing.T, parts ...Part) *Reduced {
+	b := &Body{Parts: parts, Ties: bonds(parts)}
+	m := &Mesh{}
+	for i := range b.Parts {
+		p := &b.Parts[i]
+		m.Metals = append(m.Metals, p.Made)
+		if g := p.Gusset; g != nil {
+			m.AddGusset(i, g.Corner, g.Legs, g.Thickness, []float64{0, 1}, []float64{0, 1})
+			continue
+		}
+		lo, hi := p.box()
+		m.AddBlock(i, [3][]float64{{lo[0], hi[0]}, {lo[1], hi[1]}, {lo[2], hi[2]}})
+	}
+	r := &Reduced{body: b, mesh: m}
+	r.index()
+	require.NoError(t, r.tieContacts())
+	return r
+}
+
+// surrounded is a block with a thin one of harder metal on each of its first faces: the traction is nearly all its own.
+func surrounded(faces int) []Part {
+	size := r3.Vec{X: 10, Y: 6, Z: 4}
+	parts := []Part{blockOf("middle", soft, r3.Vec{}, size)}
+	for f := range faces {
+		lo, hi := [3]float64{}, components(size)
+		if k := f / 2; f%2 == 0 {
+			lo[k], hi[k] = hi[k], hi[k]+1
+		} else {
+			lo[k], hi[k] = -1, 0
+		}
+		parts = append(parts, blockOf("outer", hard, vector(lo), vector(hi)))
+	}
+	return parts
+}
+
+// The penalty's parts as the essay has them, g = e·c·a/h: c = (p+1)² at a brick's faces and a wedge's triangles,
+// (p+1)·(p+2) at its legs, p = 2 (Warburton & Hesthaven, CMAME 192 (2003)); a = λ+2μ along the normal, μ across; h the
+// extent behind; e the number of tied faces.
+func TestGripOfAnElement(t *testing.T) {
+	lambda, mu := lame(soft)
+	for faces := 1; faces <= 6; faces++ {
+		r := single(t, surrounded(faces)...)
+		for f := range faces {
+			k := f / 2
+			h := [3]float64{10, 6, 4}[k]
+			for d, got := range r.grip(0, plane{normal: k}) {
+				want := mu
+				if d == k {
+					want = lambda + 2*mu
+				}
+				require.InEpsilon(t, float64(faces)*9*want/h, got, 1e-14, "%d faces, along %d", faces, d)
+			}
+		}
+		require.InEpsilon(t, 9*hard.G()/1, r.grip(1, plane{normal: 0})[1], 1e-14, "an outer one has one tied face")
+	}
+	gusset := Part{Name: "gusset", Made: soft, Gusset: &Gusset{Legs: [2]r3.Vec{{Y: 8}, {Z: 5}}, Thickness: r3.Vec{X: 3}}}
+	under := blockOf("under", hard, r3.Vec{X: -1, Y: -1, Z: -7}, r3.Vec{X: 4, Y: 9})
+	r := single(t, gusset, under)
+	require.InEpsilon(t, 12*mu/5, r.grip(0, plane{normal: 2})[0], 1e-14)
+	require.InEpsilon(t, 12*(lambda+2*mu)/8, r.grip(0, plane{normal: 1})[1], 1e-14)
+	require.InEpsilon(t, 9*(lambda+2*mu)/3, r.grip(0, plane{normal: 0})[0], 1e-14)
+}
+
+// What the essay proves, by gonum's dense eigenvalues: whatever moves, the ties leave 1 − 1/σ of the strain energy,
+// also of a cell that is tied all round and whose neighbours hold it from every side.
+func TestTiesLeaveTheirShareOfEnergy(t *testing.T) {
+	for _, faces := range []int{1, 2, 4, 6} {
+		r := single(t, surrounded(faces)...)
+		rest := r.whole()
+		n := rest.SymmetricDim()
+		r.contacts = nil
+		rest.AddSym(rest, scaled(1/tieSafety-1, r.whole()))
+		var eigen mat.EigenSym
+		require.True(t, eigen.Factorize(rest, false))
+		values := eigen.Values(nil)
+		t.Logf("%d faces: least %.2g of largest", faces, values[0]/values[n-1])
+		require.GreaterOrEqual(t, values[0]/values[n-1], -1e-12, "%d faces", faces)
+	}
+}
+
+func scaled(by float64, m *mat.SymDense) *mat.SymDense {
+	var s mat.SymDense
+	s.ScaleSym(by, m)
+	return &s
 }

@@ -11,8 +11,9 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// touching is zones as sums over as few unit loads as tell all their readings: those on the unknowns of the mesh that any of
-// them reads or, where these are fewer, those on the zones' own freedoms. The number of the former is bounded by the mesh.
+// touching is zones as sums over as few unit loads as tell all their readings: those on the unknowns of the mesh that
+// any of them reads or, where these are fewer, those on the zones' own freedoms. The number of the former is bounded by
+// the mesh.
 type touching struct {
 	loads [][]sparse.Term // by unknown of the mesh
 	begin []int           // loads near one another are in one group: the first of each, and their number
@@ -33,8 +34,8 @@ func newTouch(loads int) touch {
 	return z
 }
 
-// nodesAtOnce is how many nodes' unknowns make a group. Fewer make more groups for a zone to lie on, more make groups of
-// which a zone reads but a corner.
+// nodesAtOnce is how many nodes' unknowns make a group. Fewer make more groups for a zone to lie on, more make groups
+// of which a zone reads but a corner.
 const nodesAtOnce = 16
 
 // touched chooses the loads of zones and says how each reads.

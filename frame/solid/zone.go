@@ -8,8 +8,8 @@ import (
 
 // What a zone reads
 //
-// Let A be the area of a zone, n its normal, p and q the other two axes in ascending order, ξ and η the coordinates along
-// them from the middle of the area, and u the movement. Means are
+// Let A be the area of a zone, n its normal, p and q the other two axes in ascending order, ξ and η the coordinates
+// along them from the middle of the area, and u the movement. Means are
 //
 //	movement  ū = 1/A ∫ u dA,
 //	tilt      the a, b that minimise ∫ (u_n − ū_n − a·ξ − b·η)² dA:  [∫ξξ ∫ξη; ∫ξη ∫ηη]·[a; b] = [∫ξ·u_n; ∫η·u_n],

@@ -79,8 +79,8 @@ func TestZonesReadMeans(t *testing.T) {
 	}
 }
 
-// A ring of radii a, b has the mean of x² + y² at (a² + b²)/2 about its middle (any table of integrals). The circles are
-// polygons of equal area with 24 sides.
+// A ring of radii a, b has the mean of x² + y² at (a² + b²)/2 about its middle (any table of integrals). The circles
+// are polygons of equal area with 24 sides.
 func TestRingZone(t *testing.T) {
 	for n := range 3 {
 		size := [3]float64{60, 60, 60}

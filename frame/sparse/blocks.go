@@ -6,9 +6,9 @@ import (
 	"tiploop/frame/sparse/order"
 )
 
-// blocks is the shape of a matrix's store: the lower triangle in the order of elimination, a panel for each vertex, that
-// is, group with unknowns. A panel is as wide as its vertex has unknowns and goes row by row through the rows of the
-// vertex itself (a full square, of which the lower triangle is used), then those of its later neighbours:
+// blocks is the shape of a matrix's store: the lower triangle in the order of elimination, a panel for each vertex,
+// that is, group with unknowns. A panel is as wide as its vertex has unknowns and goes row by row through the rows of
+// the vertex itself (a full square, of which the lower triangle is used), then those of its later neighbours:
 //
 //	D
 //	x D

@@ -10,8 +10,8 @@ import (
 // vertex; a group without unknowns has none, -1.
 //
 // Every vertex walks the cliques it is in and marks whom it has met, so the work is the sum of the cliques' squares and
-// no list is sorted: writing the lists down a second time by the neighbour turns them into ascending ones, for the graph
-// is symmetric.
+// no list is sorted: writing the lists down a second time by the neighbour turns them into ascending ones, for the
+// graph is symmetric.
 func cliqueGraph(sizes []int, coupled [][]int) (g *order.Graph, at []int32) {
 	at = make([]int32, len(sizes))
 	g = &order.Graph{}
@@ -56,8 +56,8 @@ func cliqueGraph(sizes []int, coupled [][]int) (g *order.Graph, at []int32) {
 	return g, at
 }
 
-// cliquesOf lists the cliques that each of n vertices is in, ascending: those of v begin at start[v] and end where those
-// of v+1 begin. It panics at a group that does not exist.
+// cliquesOf lists the cliques that each of n vertices is in, ascending: those of v begin at start[v] and end where
+// those of v+1 begin. It panics at a group that does not exist.
 func cliquesOf(n int, at []int32, coupled [][]int) (start, cliques []int32) {
 	start = make([]int32, n+1)
 	for _, groups := range coupled {

@@ -14,12 +14,12 @@ type Term struct {
 	Factor  float64
 }
 
-// ComplianceTo writes C = Bᵀ·K⁻¹·B into dst, row by row: what a structure is to its neighbours at the contact spots whose
-// movements are the columns of B. Repeated terms add up.
+// ComplianceTo writes C = Bᵀ·K⁻¹·B into dst, row by row: what a structure is to its neighbours at the contact spots
+// whose movements are the columns of B. Repeated terms add up.
 //
-// C = HᵀH with L·H = P·B. H is never held as a whole. Every supernode has the columns with terms in its subtree only; it
-// takes what its children leave at its own rows, makes its rows of H, adds their products to C and leaves the rest for
-// its parent, as updates are left when the matrix is factored.
+// C = HᵀH with L·H = P·B. H is never held as a whole. Every supernode has the columns with terms in its subtree only;
+// it takes what its children leave at its own rows, makes its rows of H, adds their products to C and leaves the rest
+// for its parent, as updates are left when the matrix is factored.
 func (f *Factor) ComplianceTo(dst []float64, columns [][]Term) {
 	m := len(columns)
 	if len(dst) != m*m {
@@ -65,11 +65,12 @@ type block struct {
 	stride  int
 }
 
-// PartialCompliance computes some of the entries of C = Bᵀ·K⁻¹·B, between groups of columns: see ComplianceTo. It panics
-// unless groups are in order.
+// PartialCompliance computes some of the entries of C = Bᵀ·K⁻¹·B, between groups of columns: see ComplianceTo. It
+// panics unless groups are in order.
 func (f *Factor) PartialCompliance(columns [][]Term, wanted Wanted) *PartialCompliance {
 	n := len(wanted.With)
-	if len(wanted.Begin) != n+1 || wanted.Begin[0] != 0 || wanted.Begin[n] != len(columns) || !slices.IsSorted(wanted.Begin) {
+	if len(wanted.Begin) != n+1 || wanted.Begin[0] != 0 || wanted.Begin[n] != len(columns) ||
+		!slices.IsSorted(wanted.Begin) {
 		panic(fmt.Sprintf("sparse: groups of columns that do not make up %d", len(columns)))
 	}
 	c := &PartialCompliance{wanted, make([][]block, n)}
@@ -96,8 +97,8 @@ func (f *Factor) PartialCompliance(columns [][]Term, wanted Wanted) *PartialComp
 	return c
 }
 
-// Between is the entries between two groups, h no higher than g, those of each column of g one after the other; nil if they
-// were not wanted.
+// Between is the entries between two groups, h no higher than g, those of each column of g one after the other; nil if
+// they were not wanted.
 func (c *PartialCompliance) Between(g, h int) []float64 {
 	if i, found := slices.BinarySearch(c.wanted.With[g], h); found {
 		return c.blocks[g][i].entries
@@ -105,7 +106,8 @@ func (c *PartialCompliance) Between(g, h int) []float64 {
 	return nil
 }
 
-// comply adds the wanted products to blocks that belong to Wanted.With; of a group with itself only those on and below the diagonal.
+// comply adds the wanted products to blocks that belong to Wanted.With; of a group with itself only those on and below
+// the diagonal.
 func (f *Factor) comply(columns [][]Term, wanted Wanted, blocks [][]block) {
 	r := newReduction(f, columns)
 	r.wanted, r.into = wanted, blocks
@@ -308,8 +310,8 @@ func (r *reduction) findPresent(own []int32) {
 	}
 }
 
-// multiply adds the products of one of the present groups with those it is wanted with. at is the supernode's rows of H,
-// column by column.
+// multiply adds the products of one of the present groups with those it is wanted with. at is the supernode's rows of
+// H, column by column.
 func (r *reduction) multiply(number int, own []int32, at []float64, width int, room []float64) {
 	g := r.present[number]
 	others := r.present[:number+1]
@@ -334,7 +336,8 @@ func (r *reduction) multiply(number int, own []int32, at []float64, width int, r
 				if h.group == g.group {
 					m = a + 1 - g.from
 				}
-				level2.Dgemv(blas.NoTrans, m, w, 1, at[h.from*width+from:], width, at[a*width+from:][:w], 1, 1, sums[(a-g.from)*n:], 1)
+				rows, column := at[h.from*width+from:], at[a*width+from:][:w]
+				level2.Dgemv(blas.NoTrans, m, w, 1, rows, width, column, 1, 1, sums[(a-g.from)*n:], 1)
 			}
 		}
 		b := r.into[g.group][i]

@@ -91,8 +91,8 @@ func (w *worker) share(threads int, most float64) int32 {
 	return first
 }
 
-// subtrees are the roots of the largest subtrees with no more than the given work, those with the most work first so that
-// all end at about the same time, and the supernodes above them.
+// subtrees are the roots of the largest subtrees with no more than the given work, those with the most work first so
+// that all end at about the same time, and the supernodes above them.
 func (s *supernodes) subtrees(most float64) (roots, rest []int32) {
 	for k, p := range s.parent {
 		switch {

@@ -10,9 +10,10 @@ import (
 // level2 is gonum's own implementation, whatever blas64 is set to, so that results do not depend on that.
 //
 // All arithmetic that matters runs through its matrix-vector product, a row or a column of a block at a time: that
-// kernel keeps four sums in registers and reaches 16 to 18 GFLOP/s on one core where the matrix-matrix product, which is
-// made of vector updates that load and store their target at every step, reaches 9, and register-blocked loops in Go 6.
-// The blocks are small enough to stay in the cache between calls, which is all that a matrix-matrix product would add.
+// kernel keeps four sums in registers and reaches 16 to 18 GFLOP/s on one core where the matrix-matrix product, which
+// is made of vector updates that load and store their target at every step, reaches 9, and register-blocked loops in Go
+// 6. The blocks are small enough to stay in the cache between calls, which is all that a matrix-matrix product would
+// add.
 var level2 gonum.Implementation
 
 // subtractDots subtracts from dst the inner products of x with the rows of a.
@@ -51,9 +52,9 @@ func substitute(q, triangle []float64, rows, width int) {
 	}
 }
 
-// Entries of L below negligible times their column's pivot root become zero. Far apart in a large structure such entries
-// go on to decay; the products of two of them would be subnormal numbers, on which processors are many times slower (the
-// largest plate of the benchmarks took 1.4 times as long). What is left out is 1e-124 of a rounding error.
+// Entries of L below negligible times their column's pivot root become zero. Far apart in a large structure such
+// entries go on to decay; the products of two of them would be subnormal numbers, on which processors are many times
+// slower (the largest plate of the benchmarks took 1.4 times as long). What is left out is 1e-124 of a rounding error.
 const negligible = 1e-140
 
 // scaleColumn multiplies the j-th entries of rows by the reciprocal of their pivot's root.

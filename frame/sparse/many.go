@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/blas"
 )
 
-// columnsAtOnce is how many right-hand sides go through the factor together: enough that every number of the factor that
-// is fetched from memory is used often, few enough that what they need of one supernode stays in the cache.
+// columnsAtOnce is how many right-hand sides go through the factor together: enough that every number of the factor
+// that is fetched from memory is used often, few enough that what they need of one supernode stays in the cache.
 const columnsAtOnce = 40
 
 // inFirstCache is how many numbers of a panel are used for all columns before the next are fetched: 32 KiB.
@@ -23,8 +23,8 @@ type batch struct {
 	block  []float64 // for the entries at one panel's columns, row by row
 }
 
-// SolveManyTo solves K·X = B for a number of columns that follow one another: column j begins at j·Order(). dst may be b
-// itself. It panics unless both have that many columns.
+// SolveManyTo solves K·X = B for a number of columns that follow one another: column j begins at j·Order(). dst may be
+// b itself. It panics unless both have that many columns.
 //
 // Columns go through the factor in batches, on as many goroutines as GOMAXPROCS allows. Batches do not depend on that
 // number, and no column on another.

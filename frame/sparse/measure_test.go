@@ -91,8 +91,8 @@ func cpuSeconds() float64 {
 	return float64(u.Utime.Nano()+u.Stime.Nano()) / 1e9
 }
 
-// write writes the lower triangle by columns, the whole pattern: the order and the number of entries as 64-bit integers,
-// where columns begin and the rows of entries as 32-bit ones, then the entries.
+// write writes the lower triangle by columns, the whole pattern: the order and the number of entries as 64-bit
+// integers, where columns begin and the rows of entries as 32-bit ones, then the entries.
 func write(m *Matrix, path string) error {
 	p := m.pattern
 	b := &p.blocks

@@ -16,8 +16,8 @@ type Pattern struct {
 	factors *supernodes
 }
 
-// NewPattern orders groups of the given sizes for elimination. Every list of coupled groups stands for unknowns that are
-// all coupled with one another.
+// NewPattern orders groups of the given sizes for elimination. Every list of coupled groups stands for unknowns that
+// are all coupled with one another.
 func NewPattern(sizes []int, coupled [][]int) *Pattern {
 	offset := make([]int, len(sizes)+1)
 	for g, s := range sizes {
@@ -55,6 +55,6 @@ func NewPattern(sizes []int, coupled [][]int) *Pattern {
 // Order is the number of unknowns.
 func (p *Pattern) Order() int { return p.n }
 
-// Entries is the number of entries on and below the diagonal of a factor, the zeros that are kept for the sake of larger
-// blocks included.
+// Entries is the number of entries on and below the diagonal of a factor, the zeros that are kept for the sake of
+// larger blocks included.
 func (p *Pattern) Entries() int { return p.factors.nonzeros }

@@ -98,8 +98,8 @@ func (s shape) twentyNodes() (nodes int, list [][]int) {
 // sizes of the groups.
 func (s shape) sizes(nodes int) []int { return slices.Repeat([]int{s.size}, nodes) }
 
-// fill adds for each coupled pair of nodes a random Gram matrix of its 2·size unknowns and 0.01 on the diagonal, so that
-// every entry of every block differs from zero and the matrix is positive definite.
+// fill adds for each coupled pair of nodes a random Gram matrix of its 2·size unknowns and 0.01 on the diagonal, so
+// that every entry of every block differs from zero and the matrix is positive definite.
 func (s shape) fill(m *Matrix, nodes int, cliques [][]int) {
 	random := rand.New(rand.NewPCG(1, 1))
 	seen := map[[2]int]bool{}

@@ -12,9 +12,9 @@ func (f *Factor) check(dst, b []float64) {
 	}
 }
 
-// HalfTo writes y = L⁻¹·P·b into dst, so that bᵀ·K⁻¹·c is the inner product of the halves of b and c: half the work of a
-// solve where only such products are wanted, and less where b is mostly zeros, for only supernodes on the way from its
-// entries up the elimination tree take part. dst must not overlap b.
+// HalfTo writes y = L⁻¹·P·b into dst, so that bᵀ·K⁻¹·c is the inner product of the halves of b and c: half the work of
+// a solve where only such products are wanted, and less where b is mostly zeros, for only supernodes on the way from
+// its entries up the elimination tree take part. dst must not overlap b.
 func (f *Factor) HalfTo(dst, b []float64) {
 	f.check(dst, b)
 	for i, k := range f.pattern.place {

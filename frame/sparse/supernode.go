@@ -61,9 +61,9 @@ type relaxed struct {
 	next        []int32
 }
 
-// relaxedSupernodes finds the fundamental supernodes (columns that follow one another up the tree and lose but their own
-// rows) and merges children into parents while that costs few zeros (Ashcraft and Grimes, ACM Trans. Math. Softw. 15
-// (1989) 291). start is the first vertex of each fundamental supernode.
+// relaxedSupernodes finds the fundamental supernodes (columns that follow one another up the tree and lose but their
+// own rows) and merges children into parents while that costs few zeros (Ashcraft and Grimes, ACM Trans. Math. Softw.
+// 15 (1989) 291). start is the first vertex of each fundamental supernode.
 func relaxedSupernodes(t *tree, weight []int) (r *relaxed, start []int32) {
 	n := len(t.parent)
 	of := make([]int32, n)
@@ -130,8 +130,8 @@ func (r *relaxed) mergeIfCheap(c, s int32) {
 }
 
 // settle numbers the merged supernodes in an order that needs little room for waiting updates, and renumbers the
-// columns of the tree likewise. start is the first vertex of each fundamental supernode; vertices is that of each settled
-// one, and one more.
+// columns of the tree likewise. start is the first vertex of each fundamental supernode; vertices is that of each
+// settled one, and one more.
 func (r *relaxed) settle(t *tree, start []int32) (s *supernodes, vertices []int32) {
 	top, count := r.tops()
 	f := r.forest(top)
@@ -239,7 +239,8 @@ func (r *relaxed) forest(top []int32) *forest {
 	return f
 }
 
-// postorder visits the supernodes, children before parents, with the number that the first of their subtree was visited as.
+// postorder visits the supernodes, children before parents, with the number that the first of their subtree was visited
+// as.
 func (f *forest) postorder(visit func(k, descendant int32)) {
 	at := int32(0)
 	begin := make([]int32, len(f.top))

@@ -1,10 +1,13 @@
 package sparse
 
 import (
+	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
 
 	"tiploop/frame/sparse/order"
 )
@@ -33,8 +36,8 @@ func eliminated(m *Matrix) [][]bool {
 	return l
 }
 
-// Every entry of L has a place in its supernode, whose rows are all needed by some column of it, and the columns counted
-// before anything is merged are those of L.
+// Every entry of L has a place in its supernode, whose rows are all needed by some column of it, and the columns
+// counted before anything is merged are those of L.
 func TestSupernodesHoldTheFactor(t *testing.T) {
 	for seed := range uint64(2000) {
 		r := rand.New(rand.NewPCG(seed, 5))
@@ -122,5 +125,45 @@ func TestPathNeedsNoFill(t *testing.T) {
 			require.LessOrEqual(t, float64(sum), float64(NewPattern(even(n, size), path(n)).Entries()))
 			require.LessOrEqual(t, (1-relaxations[0].zeros)*float64(NewPattern(even(n, size), path(n)).Entries()), float64(sum))
 		}
+	}
+}
+
+// A column and the next one up the tree are one supernode only if the next one's rows are its own less its diagonal. Groups of
+// different size hide that: here the first group's column has as many rows as if the second were of the first's size. The
+// solution is held against gonum's dense one.
+func TestGroupsOfUnevenSizeAreNotMistakenForOneSupernode(t *testing.T) {
+	const unit = 20
+	for _, sizes := range [][]int{{3 * unit, unit, 2 * unit}, {5 * unit, 2 * unit, 3 * unit}, {unit, 3 * unit, 2 * unit}} {
+		m := NewPattern(sizes, [][]int{{0, 1}, {1, 2}}).NewMatrix()
+		n := m.pattern.Order()
+		group := func(i int) int {
+			for g, s := range sizes {
+				if i < s {
+					return g
+				}
+				i -= s
+			}
+			return -1
+		}
+		for i := range n {
+			for j := range i {
+				if group(i)-group(j) < 2 {
+					m.Add(i, j, math.Sin(float64(7*i+3*j)))
+				}
+			}
+			m.Add(i, i, float64(2*n))
+		}
+		f, err := m.Factorize()
+		require.NoError(t, err)
+		var chol mat.Cholesky
+		require.True(t, chol.Factorize(dense(m)))
+		b := make([]float64, n)
+		for i := range b {
+			b[i] = float64(i%7 - 3)
+		}
+		var want mat.VecDense
+		require.NoError(t, chol.SolveVecTo(&want, mat.NewVecDense(n, slices.Clone(b))))
+		f.SolveTo(b, b)
+		require.InDeltaSlice(t, want.RawVector().Data, b, solveTolerance)
 	}
 }

@@ -87,10 +87,10 @@ func postorder(parent, size []int32) (place []int32) {
 // countColumns counts the unknowns of each column of L without forming it (Gilbert, Ng and Peyton, SIAM J. Matrix Anal.
 // Appl. 15 (1994) 1075), weighted by the vertices' unknowns.
 //
-// Row i of L is a subtree of the elimination tree that hangs on i. Its leaves are those columns j of row i of the matrix
-// that have no earlier one of the row in their own subtree. Put i's weight on every leaf, take it off where the paths of
-// two leaves that follow each other meet, and off again at the parent of i: then the sum over the subtree of j is i's
-// weight just where column j has row i. All rows can be summed at once.
+// Row i of L is a subtree of the elimination tree that hangs on i. Its leaves are those columns j of row i of the
+// matrix that have no earlier one of the row in their own subtree. Put i's weight on every leaf, take it off where the
+// paths of two leaves that follow each other meet, and off again at the parent of i: then the sum over the subtree of j
+// is i's weight just where column j has row i. All rows can be summed at once.
 func (t *tree) countColumns(g *order.Graph) {
 	n := len(t.vertex)
 	count := make([]int32, n)

@@ -190,8 +190,8 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		}
 	}
 	for _, b := range m.bodies {
-		if b.part.Bar != nil {
-			r.Bars = append(r.Bars, b.endForces(s.Solution))
+		if bar, ok := b.kind.(*barKind); ok {
+			r.Bars = append(r.Bars, bar.endForces(s.Solution))
 		}
 	}
 	return r
@@ -201,17 +201,6 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 func plain(v float64) float64 { return v + 0 }
 
 func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
-
-// endForces are a bar's at its two ends, as tension, shear and moments on the cut face that looks along the bar.
-func (b *body) endForces(s *frame.Solution) answer.BarForces {
-	first, last := s.EndForces(b.members[0]), s.EndForces(b.members[len(b.members)-1])
-	f := answer.BarForces{Part: b.part.Name}
-	for k := range 3 {
-		f.FromN[k], f.FromM[k] = plain(-first[k]), plain(-first[3+k])
-		f.ToN[k], f.ToM[k] = plain(last[6+k]), plain(last[9+k])
-	}
-	return f
-}
 
 // reaction is what a ground does on the machine: force, and moment about its first place.
 func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec) {
@@ -234,7 +223,7 @@ func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec
 		add(t.spot.at, t.direction, t.turning, s.Reaction(t.constraint))
 	}
 	if g.bed != ([3]float64{}) {
-		force = r3.Add(force, m.bedForce(g, s))
+		force = r3.Add(force, g.body.kind.(*barKind).bedForce(s))
 	}
 	return force, moment
 }
@@ -245,15 +234,6 @@ func (g *madeGround) place() r3.Vec {
 		return g.places[0]
 	}
 	return r3.Scale(0.5, r3.Add(vector(g.zone.lo), vector(g.zone.hi)))
-}
-
-// bedForce is what the bed under a bar puts on it.
-func (m *Model) bedForce(g *madeGround, s *frame.Solution) r3.Vec {
-	var sum r3.Vec
-	for _, member := range g.body.members {
-		sum = r3.Add(sum, s.BedForce(member))
-	}
-	return sum
 }
 
 func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Reaction) {

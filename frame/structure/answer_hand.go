@@ -58,7 +58,7 @@ func (m *Model) toolByHand(l *machine.Load, s *frame.Solution) (answer.Hand, boo
 
 // cantileverByHand applies to a frame of one bar that is held in all freedoms at one end: point loads across it.
 func (m *Model) cantileverByHand(l *machine.Load, s *frame.Solution) (list []answer.Hand) {
-	if len(m.bodies) != 1 || m.bodies[0].part.Bar == nil || len(m.grounds) != 1 {
+	if len(m.bodies) != 1 || !m.bodies[0].slender() || len(m.grounds) != 1 {
 		return nil
 	}
 	b, g := m.bodies[0], m.grounds[0]

@@ -34,13 +34,9 @@ func (m *Model) Inventory() answer.Inventory {
 		for k := machine.X; k <= machine.Z; k++ {
 			line.SizeMM[k] = b.fills.size(k)
 		}
-		switch {
-		case b.part.Plate != nil:
-			line.Kind = "plate"
-		case b.part.Gusset != nil:
-			line.Kind = "gusset"
-		default:
-			line.Kind, line.Section = "bar", b.section.Name
+		line.Kind = b.part.Kind().KindName()
+		if b.slender() {
+			line.Section = b.section.Name
 		}
 		inv.Parts = append(inv.Parts, line)
 	}
@@ -113,9 +109,6 @@ func (j *madeJoint) line() answer.JointLine {
 	return line
 }
 
-// A plate shorter than stubby times its width is more a plate than a beam.
-const stubby = 3.0
-
 // How far this detail has been from solid bodies of the shapes in testdata/solid-reference.yaml and solid-heldout.yaml,
 // over all patches and directions, in percent of the movement: the README has the tables.
 const (
@@ -132,11 +125,7 @@ func (m *Model) keepInMind() []string {
 	notes := []string{}
 	var names []string
 	for _, b := range m.bodies {
-		if b.part.Plate == nil || b.meshed {
-			continue
-		}
-		p, q := b.axis.Others()
-		if width := math.Max(b.fills.size(p), b.fills.size(q)); b.length < stubby*width {
+		if b.stubby() {
 			names = append(names, fmt.Sprintf("%s (%s mm)", b.part.Name, b.sizeText()))
 		}
 	}

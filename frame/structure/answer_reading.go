@@ -1,7 +1,6 @@
 package structure
 
 import (
-	"fmt"
 	"slices"
 	"sync"
 
@@ -19,60 +18,24 @@ type reading struct {
 	spot  *spot
 	forms [6]frame.Form // movements along x, y, z, then rotations, as the frame's freedoms make them
 	local [6][6]float64 // give of the metal at the spot with the body's nodes held, mm/N, 1/N, 1/(N·mm)
-	body  int           // of the meshed spot, in Model.solids; -1: not meshed
+	body  int           // that the spot is on, in Model.solids; -1: on none
 	zone  solid.Zone
 }
 
 // read makes the readings of spots of a part, once the frame's nodes are there.
 func (m *Model) read(b *body, spots ...*spot) ([]*reading, error) {
-	list, _, err := m.readBeside(b, &solid.Ports{}, spots)
+	list, _, err := b.read(m, &solid.Ports{}, spots)
 	return list, err
 }
 
-// readBeside is read on a part whose solid body has ports. It also gives the places that the readings of a meshed part are.
-func (m *Model) readBeside(b *body, ports *solid.Ports, spots []*spot) (list []*reading, places *solid.Places, err error) {
-	list = make([]*reading, len(spots))
-	for i, s := range spots {
-		list[i] = &reading{spot: s, body: -1}
-		if b.meshed {
-			continue
-		}
-		for k := machine.X; k <= machine.Z; k++ {
-			list[i].forms[k], list[i].forms[3+k] = b.move(m.frame, s, k.Direction()), b.turn(s, k.Direction())
-		}
-	}
-	if !b.meshed {
-		return list, nil, nil
-	}
-	number, part := m.solidOf(b)
-	body := m.solids[number]
-	zones := make([]solid.Zone, len(spots))
-	for i, s := range spots {
-		zones[i] = s.zone
-		zones[i].Part = part
-	}
-	places, err = body.reduced.ReadBeside(ports, zones...)
-	if err != nil {
-		return nil, nil, fmt.Errorf("part %s: %w", b.part.Name, err)
-	}
-	for i, r := range list {
-		reading := places.Reading(i)
-		r.body, r.zone, r.local = number, zones[i], reading.Local
-		for k := range r.forms {
-			r.forms[k] = body.form(reading.Weights[k])
-		}
-	}
-	return list, places, nil
-}
-
-// solidOf finds a meshed part: the solid body it is of, and its number there.
+// solidOf finds the solid body that a part is of, and its number there; −1 when it is of none.
 func (m *Model) solidOf(b *body) (number, part int) {
 	for i, body := range m.solids {
 		if k := slices.Index(body.parts, b); k >= 0 {
 			return i, k
 		}
 	}
-	panic("structure: a meshed part of no solid body")
+	return -1, -1
 }
 
 // form spreads weights on a body's freedoms over those of the frame.

@@ -13,26 +13,7 @@ const unstressed = 1e-7
 func (m *Model) stresses(l *machine.Load, s *state) (list []answer.Stress) {
 	for _, b := range m.bodies {
 		stress := answer.Stress{Load: l.Name, Part: b.part.Name}
-		switch {
-		case b.meshed:
-			number, part := m.solidOf(b)
-			worst, away := s.fields[number].Worst(part)
-			stress.MPa, stress.AtMM = away.Stress, array(away.At)
-			at := array(worst.At)
-			stress.EdgeMPa, stress.EdgeAtMM = &worst.Stress, &at
-		case b.members != nil:
-			known := true
-			for _, member := range b.members {
-				mpa, at, ok := s.MemberStress(member)
-				known = known && ok
-				if mpa > stress.MPa {
-					stress.MPa, stress.AtMM = mpa, array(at)
-				}
-			}
-			if !known {
-				continue
-			}
-		default:
+		if !b.stress(m, s, &stress) {
 			continue
 		}
 		if yield := b.part.Material.Yield; yield > 0 {

@@ -63,7 +63,7 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 		g.part.wantSection(c.at)
 		g.on.wantSection(c.at)
 	}
-	top, bottom := m.carriageSpot(g.part, c.at, over), m.carriageSpot(g.on, c.at, under)
+	top, bottom := g.part.spotOver(c.at, over), g.on.spotOver(c.at, under)
 	for f, k := range c.springs.Springs() {
 		c.links[f] = -1
 		if k == 0 {
@@ -79,22 +79,6 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 	return nil
 }
 
-// carriageSpot is where a part feels a carriage: on a meshed part the rectangle it is screwed to.
-func (m *Model) carriageSpot(b *body, at r3.Vec, t touch) *spot {
-	p, q := t.normal.Others()
-	switch {
-	case !b.meshed:
-		return &spot{at: at}
-	case t.size(p) <= machine.Touching || t.size(q) <= machine.Touching || b.part.Plate == nil:
-		s := b.spotOn(b.nearestMetal(at))
-		s.at = at
-		return s
-	}
-	s := rectSpot(t.at(0.5, 0.5), t)
-	s.at = at
-	return s
-}
-
 // carriageGive is what gives way between the carriage and the two parts, movement per force and rotation per moment along
 // and about the carriage's own axes: the rail on its screws, the carriage on its own, or the seats of the two parts.
 func (m *Model) carriageGive(g *madeGuide, c *madeCarriage, s seating, under, over touch) (give [6]float64, err error) {
@@ -105,7 +89,7 @@ func (m *Model) carriageGive(g *madeGuide, c *madeCarriage, s seating, under, ov
 			b *body
 			t touch
 		}{{g.on, under}, {g.part, over}} {
-			if side.b.meshed || s.bar && side.b == g.on {
+			if s.bar && side.b == g.on {
 				continue
 			}
 			add(&give, side.b.seatUnder(side.t, s))

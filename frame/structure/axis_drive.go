@@ -24,16 +24,6 @@ func driveSource(a *machine.FeedAxis, d *machine.Drive) string {
 	return "drive " + a.Name + ": " + d.Name
 }
 
-// driveSpot is where a part holds a drive: on a place of the drive's line, by way of the nearest metal.
-func (b *body) driveSpot(at r3.Vec) *spot {
-	if !b.meshed {
-		return &spot{at: at}
-	}
-	s := b.spotOn(b.nearestMetal(at))
-	s.at = at
-	return s
-}
-
 // makeDrive puts the springs of a drive between the parts it stands on. Bearings, shaft, nut and motor lie in a row. Where
 // two ways lead to the frame, by both bearings of a screw or both spans of a belt, they meet in a node of their own; it is
 // taken out by turning the star of the three springs into the triangle that acts alike:
@@ -47,13 +37,13 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 			return f
 		}
 	}
-	push := part.driveSpot(v.Push)
-	near := on.driveSpot(v.From)
+	push := part.spotNear(v.Push)
+	near := on.spotNear(v.From)
 	var far *body
 	var farSpot *spot
 	if v.Far != nil {
 		far = m.bodies[*v.Far]
-		farSpot = far.driveSpot(v.To)
+		farSpot = far.spotNear(v.To)
 	}
 	spring := func(b *body, s *spot, k float64, others ...end) {
 		m.link(link{a: b, spot: s, others: others, direction: a.Along.Direction(), stiffness: k, source: driveSource(a, v)})

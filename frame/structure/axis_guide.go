@@ -153,7 +153,7 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 		best.level, best.line = array(g.on.from)[best.out], array(g.on.from)[best.across]
 		return best, nil
 	}
-	if !g.on.hasBox || g.on.part.Gusset != nil {
+	if !g.on.hasBox || !g.on.flat() && !g.on.slender() {
 		return fail("put it on a plate", "%s has no flat face for a rail", g.on.part.Name)
 	}
 	from, to := array(w.From), array(w.To)
@@ -248,11 +248,9 @@ func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	first := len(m.links)
 	film, source := give{normal: 1 / per.Typical, p: math.Inf(1), q: math.Inf(1)}, guideSource(a, w)
 	for _, b := range []*body{g.on, g.part} {
-		if !b.meshed {
-			film.normal += b.seat(t, thinner(g.on, g.part, t.normal)).normal
-		}
+		film.normal += b.seat(t, thinner(g.on, g.part, t.normal)).normal
 	}
-	if g.on.meshed || g.part.meshed {
+	if g.on.mesh() != nil || g.part.mesh() != nil {
 		m.pressFields(g.on, g.part, t, thinner(g.on, g.part, t.normal), 1/film.normal, source)
 	} else {
 		m.spread(g.on, g.part, t, film, source)

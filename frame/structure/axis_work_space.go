@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/machine"
 )
 
@@ -309,12 +307,14 @@ func (m *Model) slidesOff(a *machine.FeedAxis, g *machine.Guide, c crossing) *ma
 
 // shifted is the body elsewhere, for its faces: it has no part in the frame.
 func (b *body) shifted(by [3]float64) *body {
-	moved, part := *b, *b.part
+	part := *b.part
 	part.Shift(vector(by))
-	moved.part = &part
-	moved.from, moved.to = r3.Add(b.from, vector(by)), r3.Add(b.to, vector(by))
+	moved, err := newBody(&part)
+	if err != nil {
+		panic(fmt.Sprintf("structure: part %s elsewhere: %v", part.Name, err)) // it has been a body where it is drawn
+	}
 	moved.fills = b.fills.swept(by, by)
-	return &moved
+	return moved
 }
 
 // axisSources are the guides and drives that can give way, in the order of the file.

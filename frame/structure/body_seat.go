@@ -32,13 +32,6 @@ type give struct{ normal, p, q float64 }
 
 func (g give) plus(h give) give { return give{g.normal + h.normal, g.p + h.p, g.q + h.q} }
 
-// seat is the give of a part's metal between a zone on its face and its centre line. A part that runs along the face
-// feels the force gathered on no more than the given length.
-func (b *body) seat(t touch, gathered float64) give {
-	depth, through := b.depth(t)
-	return b.seatTo(t, gathered, depth, through)
-}
-
 // tiltGive is the give square to the face of no more metal than a depth.
 func (b *body) tiltGive(t touch, gathered, most float64) float64 {
 	depth, through := b.depth(t)
@@ -77,32 +70,4 @@ func (b *body) seatTo(t touch, gathered, depth float64, through bool) give {
 	return give{normal / m.E / fill, shearP / m.G() / fill, shearQ / m.G() / fill}
 }
 
-// fill is the share of the box round a bar's section that is metal: a tube's walls carry what solid metal would.
-func (b *body) fill() float64 {
-	if b.part.Bar == nil {
-		return 1
-	}
-	s := b.section
-	return s.A / ((s.YMax - s.YMin) * (s.ZMax - s.ZMin))
-}
-
 func room(hi, lo float64) float64 { return math.Max(0, hi-lo) }
-
-// depth is how far below a face the member or the triangle takes over; through tells that it runs along the normal, so
-// that its own stretch is not to be counted again.
-func (b *body) depth(t touch) (mm float64, through bool) {
-	if g := b.part.Gusset; g != nil {
-		if array(g.Thickness)[t.normal] != 0 {
-			return b.fills.size(t.normal) / 2, false // its flat side: half the thickness
-		}
-		return 0, false // an edge: the field of the triangle reaches it
-	}
-	if b.axis == t.normal {
-		p, q := t.normal.Others()
-		return math.Min(b.length/2, math.Max(b.fills.size(p), b.fills.size(q))), true
-	}
-	if b.axis == noAxis {
-		return 0, false
-	}
-	return math.Abs(t.lo[t.normal] - array(b.from)[t.normal]), false
-}

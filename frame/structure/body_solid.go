@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -32,7 +33,7 @@ func (s *solidBody) source() string { return "body of " + s.parts[0].part.Name }
 func (m *Model) makeSolids() {
 	group := map[*body]*solidBody{}
 	for _, b := range m.bodies {
-		if b.meshed {
+		if b.mesh() != nil {
 			group[b] = &solidBody{parts: []*body{b}}
 		}
 	}
@@ -48,7 +49,7 @@ func (m *Model) makeSolids() {
 	}
 	done := map[*solidBody]bool{}
 	for _, b := range m.bodies {
-		if s := group[b]; b.meshed && !done[s] {
+		if s := group[b]; b.mesh() != nil && !done[s] {
 			done[s] = true
 			m.specify(s)
 			m.solids = append(m.solids, s)
@@ -61,7 +62,7 @@ func (m *Model) specify(s *solidBody) {
 	number := map[*body]int{}
 	for i, b := range s.parts {
 		number[b] = i
-		s.spec.Parts = append(s.spec.Parts, b.solidPart())
+		s.spec.Parts = append(s.spec.Parts, b.mesh().part)
 	}
 	for _, j := range m.bonds {
 		a, within := number[j.a]
@@ -73,7 +74,7 @@ func (m *Model) specify(s *solidBody) {
 	s.resting = map[*spot]*spot{}
 	var held []*spot
 	for _, b := range s.parts {
-		for _, where := range b.spots {
+		for _, where := range b.mesh().spots {
 			if where.held != nil {
 				region := *where.held
 				region.Part = number[b]
@@ -81,7 +82,7 @@ func (m *Model) specify(s *solidBody) {
 				held = append(held, where)
 				continue
 			}
-			if region := b.heldRound(where); region != nil {
+			if region := b.mesh().heldRound(where); region != nil {
 				s.resting[where] = region
 				continue
 			}
@@ -109,22 +110,22 @@ func (m *Model) specify(s *solidBody) {
 }
 
 // heldRound is the held region of the part's face that a spot lies in, nil when there is none.
-func (b *body) heldRound(s *spot) *spot {
+func (k *meshedKind) heldRound(s *spot) *spot {
 	p, q := machine.Axis(s.zone.Normal).Others()
 	at := array(s.zone.At)
-	for _, region := range b.spots {
+	for _, region := range k.spots {
 		h := region.held
 		if h == nil || h.Normal != s.zone.Normal || math.Abs(h.Lo[h.Normal]-at[h.Normal]) > machine.Touching {
 			continue
 		}
 		inside := true
 		for _, corner := range s.zone.Polygon {
-			for i, k := range []machine.Axis{p, q} {
+			for i, a := range []machine.Axis{p, q} {
 				v := corner[i]
 				if s.zone.Outer > 0 {
-					v = math.Max(at[k]-s.zone.Outer, math.Min(at[k]+s.zone.Outer, v))
+					v = math.Max(at[a]-s.zone.Outer, math.Min(at[a]+s.zone.Outer, v))
 				}
-				inside = inside && v >= h.Lo[k]-machine.Touching && v <= h.Hi[k]+machine.Touching
+				inside = inside && v >= h.Lo[a]-machine.Touching && v <= h.Hi[a]+machine.Touching
 			}
 		}
 		if inside {
@@ -132,16 +133,6 @@ func (b *body) heldRound(s *spot) *spot {
 		}
 	}
 	return nil
-}
-
-func (b *body) solidPart() solid.Part {
-	p := solid.Part{Name: b.part.Name, Made: b.part.Material}
-	if g := b.part.Gusset; g != nil {
-		p.Gusset = &solid.Gusset{Corner: g.Corner, Legs: g.Legs, Thickness: g.Thickness}
-	} else {
-		p.Block = &solid.Block{From: b.part.Plate.From, To: b.part.Plate.To}
-	}
-	return p
 }
 
 // reduceSolids works out, or takes from what the builder has, the stiffness of every solid body between its spots.
@@ -179,17 +170,17 @@ func (s *solidBody) addTo(f *frame.Frame) {
 		for k := range 6 {
 			freedoms = append(freedoms, 6*node+k)
 		}
-		owner := s.owner(i)
+		owner := s.owner(i).mesh()
 		if owner.spotNode == nil {
 			owner.spotNode = map[*spot]int{}
 		}
 		owner.spotNode[where] = node
-		owner.nodes = append(owner.nodes, node)
+		owner.ids = append(owner.ids, node)
 	}
 	for where, region := range s.resting {
 		for _, b := range s.parts {
-			if node, ours := b.spotNode[region]; ours {
-				b.spotNode[where] = node
+			if node, ours := b.mesh().spotNode[region]; ours {
+				b.mesh().spotNode[where] = node
 			}
 		}
 	}
@@ -245,4 +236,78 @@ func (b *body) slope(across r3.Vec) r3.Vec {
 		}
 	}
 	return vector(rise)
+}
+
+// snap makes faces that count as touching lie in one plane exactly, so that meshes on both sides of a face meet: of
+// places along an axis that are nearer than touching the lowest stands for all.
+func snap(s *solid.Body) {
+	var places [3][]float64
+	note := func(v [3]float64) {
+		for k := range v {
+			places[k] = append(places[k], v[k])
+		}
+	}
+	for _, p := range s.Parts {
+		if p.Block != nil {
+			note(array(p.Block.From))
+			note(array(p.Block.To))
+			continue
+		}
+		reach := r3.Add(p.Gusset.Corner, r3.Add(r3.Add(p.Gusset.Legs[0], p.Gusset.Legs[1]), p.Gusset.Thickness))
+		note(array(p.Gusset.Corner))
+		note(array(reach)) // legs and thickness lie along one axis each
+	}
+	var planes [3][]float64
+	for k := range places {
+		slices.Sort(places[k])
+		for _, v := range places[k] {
+			if n := len(planes[k]); n == 0 || v-planes[k][n-1] > machine.Touching {
+				planes[k] = append(planes[k], v)
+			}
+		}
+	}
+	onto := func(k int, v float64) float64 {
+		i, _ := slices.BinarySearch(planes[k], v-machine.Touching)
+		if i < len(planes[k]) && math.Abs(planes[k][i]-v) <= machine.Touching {
+			return planes[k][i]
+		}
+		return v
+	}
+	all := func(v [3]float64) [3]float64 {
+		for k := range v {
+			v[k] = onto(k, v[k])
+		}
+		return v
+	}
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		if p.Block != nil {
+			p.Block.From, p.Block.To = vector(all(array(p.Block.From))), vector(all(array(p.Block.To)))
+			continue
+		}
+		g := p.Gusset
+		corner := all(array(g.Corner))
+		stretch := func(v [3]float64) [3]float64 {
+			for k := range v {
+				if v[k] != 0 {
+					v[k] = onto(k, array(g.Corner)[k]+v[k]) - corner[k]
+				}
+			}
+			return v
+		}
+		g.Legs[0], g.Legs[1], g.Thickness = vector(stretch(array(g.Legs[0]))), vector(stretch(array(g.Legs[1]))), vector(stretch(array(g.Thickness)))
+		g.Corner = vector(corner)
+	}
+	for i := range s.Ties {
+		s.Ties[i].Lo, s.Ties[i].Hi = all(s.Ties[i].Lo), all(s.Ties[i].Hi)
+	}
+	for i := range s.Held {
+		s.Held[i].Lo, s.Held[i].Hi = all(s.Held[i].Lo), all(s.Held[i].Hi)
+	}
+	for i := range s.Zones {
+		z := &s.Zones[i]
+		at := array(z.At)
+		at[z.Normal] = onto(z.Normal, at[z.Normal])
+		z.At = vector(at)
+	}
 }

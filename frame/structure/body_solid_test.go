@@ -59,7 +59,9 @@ func TestReducedMachineIsTheWholeOne(t *testing.T) {
 	// The spot of the work is a node of its own here, and the rest of fillFrame finds the solid bodies done.
 	node := whole.frame.AddNode(whole.tool.spot.at)
 	hang(whole.frame, whole.solids[0], node, whole.tool.spot.zone)
-	whole.tool.work = &body{part: whole.tool.work.part, nodes: []int{node}, stations: []float64{0}, length: 1, to: r3.Vec{X: 1}}
+	work := &body{part: whole.tool.work.part, length: 1, to: r3.Vec{X: 1}}
+	work.kind = &barKind{memberLine{baseKind: baseKind{work}, ids: []int{node}, stations: []float64{0}}}
+	whole.tool.work = work
 	whole.solids = nil
 	require.NoError(t, whole.fillFrame())
 	system, err := whole.frame.Factor()
@@ -100,12 +102,12 @@ func unreduced(f *frame.Frame, s *solidBody) {
 	}
 	for i, where := range s.spots {
 		node := f.AddNode(where.metal())
-		owner := s.owner(i)
+		owner := s.owner(i).mesh()
 		if owner.spotNode == nil {
 			owner.spotNode = map[*spot]int{}
 		}
 		owner.spotNode[where] = node
-		owner.nodes = append(owner.nodes, node)
+		owner.ids = append(owner.ids, node)
 		if where.held == nil {
 			hang(f, s, node, s.spec.Zones[i])
 			continue

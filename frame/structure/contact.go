@@ -47,19 +47,14 @@ func (t touch) area() float64 {
 	return t.size(p) * t.size(q)
 }
 
-// solid is the block or prism a part fills; a bar along an axis fills the box round its section. ok is false for a
-// skew bar and for a bar without a size.
-func (b *body) solid() (box, bool) { return b.fills, b.hasBox }
-
 // findTouch finds where two parts meet, or says why they do not.
 func findTouch(a, b *body) (touch, error) {
 	switch {
-	case a.part.Bar != nil && b.part.Bar != nil:
+	case a.slender() && b.slender():
 		return barsTouch(a, b)
-	case a.part.Bar != nil:
-		t, err := barTouches(a, b)
-		return t, err
-	case b.part.Bar != nil:
+	case a.slender():
+		return barTouches(a, b)
+	case b.slender():
 		t, err := barTouches(b, a)
 		t.aBelow = !t.aBelow
 		return t, err
@@ -98,42 +93,6 @@ type facet struct {
 	inside func(r3.Vec) bool
 }
 
-// faces of a plate: six; of a gusset: the two along its legs and the two triangles.
-func (b *body) faces() []facet {
-	var list []facet
-	for f := machine.Left; f <= machine.Top; f++ {
-		g := facet{box: b.fills, normal: f.Normal(), far: f.Far()}
-		if g.far {
-			g.lo[g.normal] = g.hi[g.normal]
-		} else {
-			g.hi[g.normal] = g.lo[g.normal]
-		}
-		if gusset := b.part.Gusset; gusset != nil {
-			corner := array(gusset.Corner)[g.normal]
-			switch {
-			case array(gusset.Thickness)[g.normal] != 0:
-				g.inside = func(at r3.Vec) bool { return withinGusset(gusset, at) }
-			case math.Abs(g.lo[g.normal]-corner) > machine.Touching:
-				continue // the tip of a leg is an edge, not a face
-			}
-		}
-		list = append(list, g)
-	}
-	return list
-}
-
-// within tells whether a spot of a gusset's flat side is on its triangle.
-func withinGusset(g *machine.Gusset, at r3.Vec) bool { return beyondGusset(g, at) <= machine.Touching }
-
-// beyond is how far a spot lies outside the slope of a gusset; zero within.
-func beyondGusset(g *machine.Gusset, at r3.Vec) float64 {
-	from := r3.Sub(at, g.Corner)
-	share := r3.Dot(from, g.Legs[0])/r3.Norm2(g.Legs[0]) + r3.Dot(from, g.Legs[1])/r3.Norm2(g.Legs[1])
-	// The slope is a·b/√(a² + b²) from the corner.
-	a, b := r3.Norm(g.Legs[0]), r3.Norm(g.Legs[1])
-	return math.Max(0, share-1) * a * b / math.Hypot(a, b)
-}
-
 // commonFace is the rectangle two faces share; a sliver narrower than the touching distance is an edge.
 func commonFace(a, b facet) (touch, bool) {
 	t := touch{kind: onFace, normal: a.normal, aBelow: a.far, inside: a.inside}
@@ -151,7 +110,7 @@ func commonFace(a, b facet) (touch, bool) {
 	return t, true
 }
 
-// overlap is how deep two blocks stand in each other. For a gusset the triangle counts, not the box round it.
+// overlap is how deep two blocks stand in each other. The metal counts, not the box round it.
 func overlap(a, b *body) (depth [3]float64, ok bool) { return overlapWithin(a, b, box{}) }
 
 // overlapWithin is overlap of two blocks of which the second moves by some way within ways: depth is then of the box that
@@ -163,15 +122,7 @@ func overlapWithin(a, b *body, ways box) (depth [3]float64, ok bool) {
 			return depth, false
 		}
 	}
-	switch ga, gb := a.part.Gusset, b.part.Gusset; {
-	case ga != nil && gb != nil:
-		return depth, prismsMeet(ga, gb, ways)
-	case ga != nil: // a box that moves sweeps a box
-		return depth, gussetReaches(ga, b.fills.swept(ways.lo, ways.hi))
-	case gb != nil:
-		return depth, gussetReaches(gb, a.fills.swept(negative(ways.hi), negative(ways.lo)))
-	}
-	return depth, true
+	return depth, a.meets(b, ways)
 }
 
 // swept is what a box fills on its way from one movement to another.
@@ -184,66 +135,6 @@ func (b box) swept(from, to [3]float64) box {
 }
 
 func negative(a [3]float64) [3]float64 { return [3]float64{-a[0], -a[1], -a[2]} }
-
-// reaches tells whether a gusset's triangle enters a box that its own box enters: the box's corner nearest to the
-// gusset's must lie inside the slope.
-func gussetReaches(g *machine.Gusset, b box) bool {
-	corner, share := array(g.Corner), 0.0
-	for _, leg := range g.Legs {
-		k, l := along1(leg)
-		near := (b.lo[k] - corner[k]) / l
-		if l < 0 {
-			near = (b.hi[k] - corner[k]) / l
-		}
-		share += math.Max(0, near)
-	}
-	return share < 1-machine.Touching/r3.Norm(g.Legs[0])
-}
-
-// along1 is the axis of a vector that lies along one, and its signed length.
-func along1(v r3.Vec) (machine.Axis, float64) {
-	for k, c := range array(v) {
-		if c != 0 {
-			return machine.Axis(k), c
-		}
-	}
-	panic("structure: vector of no length")
-}
-
-// prismsMeet tests two gussets whose boxes meet, the second moved by some way within ways. Convex bodies are apart when a
-// plane separates them, square to a face of one of them or to an edge of each (S. Gottschalk, M. Lin, D. Manocha,
-// "OBBTree", 1996). The faces along the axes and all edges but the slopes are those of the boxes.
-func prismsMeet(a, b *machine.Gusset, ways box) bool {
-	slopeA, slopeB := r3.Sub(a.Legs[1], a.Legs[0]), r3.Sub(b.Legs[1], b.Legs[0])
-	for _, n := range []r3.Vec{r3.Cross(slopeA, a.Thickness), r3.Cross(slopeB, b.Thickness), r3.Cross(slopeA, slopeB)} {
-		if l := r3.Norm(n); l <= machine.Parallel*r3.Norm(slopeA)*r3.Norm(slopeB) {
-			continue // slopes along one another
-		}
-		n = r3.Unit(n)
-		loA, hiA := gussetExtent(a, n)
-		loB, hiB := gussetExtent(b, n)
-		for k, c := range array(n) {
-			loB += math.Min(c*ways.lo[k], c*ways.hi[k])
-			hiB += math.Max(c*ways.lo[k], c*ways.hi[k])
-		}
-		if math.Min(hiA, hiB)-math.Max(loA, loB) <= machine.Touching {
-			return false
-		}
-	}
-	return true
-}
-
-// extent is how far a gusset reaches along a direction.
-func gussetExtent(g *machine.Gusset, n r3.Vec) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, p := range []r3.Vec{g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1])} {
-		for _, through := range []r3.Vec{{}, g.Thickness} {
-			d := r3.Dot(r3.Add(p, through), n)
-			lo, hi = math.Min(lo, d), math.Max(hi, d)
-		}
-	}
-	return lo, hi
-}
 
 // apart says how far two blocks are from each other, and between which faces.
 func apart(a, b *body) error {
@@ -266,4 +157,146 @@ func apart(a, b *body) error {
 
 func sizes(d [3]float64) string {
 	return fmt.Sprintf("%.4g x %.4g x %.4g mm (x, y, z)", d[0], d[1], d[2])
+}
+
+// barTouches finds where a bar meets a plate or gusset: along the length its centre line shares with it; or, for a bar
+// along an axis, the face its section stands on; or the point where its end stands on the other part.
+func barTouches(bar, other *body) (touch, error) {
+	if t, ok := sharedLength(bar, other); ok {
+		return t, nil
+	}
+	if bar.hasBox {
+		var best touch
+		for _, fb := range other.faces() {
+			for _, far := range []bool{false, true} {
+				fa := facet{box: bar.fills, normal: fb.normal, far: far}
+				if far {
+					fa.lo[fa.normal] = fa.hi[fa.normal]
+				} else {
+					fa.hi[fa.normal] = fa.lo[fa.normal]
+				}
+				if fa.far == fb.far || math.Abs(fa.lo[fa.normal]-fb.lo[fa.normal]) > machine.Touching {
+					continue
+				}
+				if t, ok := commonFace(fa, fb); ok && t.area() > best.area() {
+					best = t
+				}
+			}
+		}
+		if best.area() > 0 {
+			return best, nil
+		}
+	}
+	for _, end := range []r3.Vec{bar.from, bar.to} {
+		if other.distance(end) <= machine.Touching {
+			p := array(end)
+			return touch{kind: atPoint, box: box{p, p}}, nil
+		}
+	}
+	gap := math.Inf(1)
+	for i := range 101 {
+		at := r3.Add(bar.from, r3.Scale(float64(i)/100, r3.Sub(bar.to, bar.from)))
+		gap = math.Min(gap, other.distance(at))
+	}
+	return touch{}, fmt.Errorf("%s and %s do not touch: the bar's centre line passes %s from the nearest face of %s",
+		bar.part.Name, other.part.Name, machine.MM(gap), other.part.Name)
+}
+
+// distance is how far a spot is from the box of a part; zero inside.
+func (b *body) distance(at r3.Vec) float64 {
+	sum := 0.0
+	for k, p := range array(at) {
+		d := math.Max(0, math.Max(b.fills.lo[k]-p, p-b.fills.hi[k]))
+		sum += d * d
+	}
+	return math.Sqrt(sum)
+}
+
+// sharedLength clips the bar's centre line against the box of the other part.
+func sharedLength(bar, other *body) (touch, bool) {
+	from, d := array(bar.from), array(r3.Sub(bar.to, bar.from))
+	enter, leave := 0.0, 1.0
+	for k := range d {
+		lo, hi := other.fills.lo[k]-machine.Touching/2, other.fills.hi[k]+machine.Touching/2
+		if d[k] == 0 {
+			if from[k] < lo || from[k] > hi {
+				return touch{}, false
+			}
+			continue
+		}
+		t0, t1 := (lo-from[k])/d[k], (hi-from[k])/d[k]
+		enter, leave = math.Max(enter, math.Min(t0, t1)), math.Min(leave, math.Max(t0, t1))
+	}
+	if (leave-enter)*bar.length <= 2*machine.Touching {
+		return touch{}, false
+	}
+	at := func(t float64) [3]float64 {
+		return array(r3.Add(bar.from, r3.Scale(t, r3.Sub(bar.to, bar.from))))
+	}
+	t := touch{kind: along, box: box{at(enter), at(leave)}}
+	for k := range d {
+		if math.Abs(d[k]) > math.Abs(d[t.normal]) {
+			t.normal = machine.Axis(k)
+		}
+	}
+	return t, true
+}
+
+// barsTouch finds where two bars meet: where their centre lines pass within reach of their sections. Bars that run side
+// by side meet along the length they share; it is given by its two ends.
+func barsTouch(a, b *body) (touch, error) {
+	reach := a.halfWidth() + b.halfWidth() + machine.Touching
+	da, db := a.direction(), b.direction()
+	if r3.Norm(r3.Cross(da, db)) < machine.Parallel {
+		s0, s1 := r3.Dot(r3.Sub(b.from, a.from), da), r3.Dot(r3.Sub(b.to, a.from), da)
+		lo, hi := math.Max(0, math.Min(s0, s1)), math.Min(a.length, math.Max(s0, s1))
+		if hi-lo > 2*machine.Touching {
+			offset := r3.Sub(b.from, r3.Add(a.from, r3.Scale(s0, da)))
+			if gap := r3.Norm(offset); gap > reach {
+				return touch{}, barsApart(a, b, gap)
+			}
+			mid := r3.Scale(0.5, offset)
+			t := touch{kind: along}
+			t.lo = array(r3.Add(r3.Add(a.from, r3.Scale(lo, da)), mid))
+			t.hi = array(r3.Add(r3.Add(a.from, r3.Scale(hi, da)), mid))
+			return t, nil
+		}
+	}
+	pa, pb := closest(a, b)
+	if gap := r3.Norm(r3.Sub(pa, pb)); gap > reach {
+		return touch{}, barsApart(a, b, gap)
+	}
+	mid := array(r3.Scale(0.5, r3.Add(pa, pb)))
+	return touch{kind: atPoint, box: box{mid, mid}}, nil
+}
+
+func barsApart(a, b *body, gap float64) error {
+	return fmt.Errorf("%s and %s do not touch: their centre lines pass %s from each other, their sections reach %s",
+		a.part.Name, b.part.Name, machine.MM(gap), machine.MM(a.halfWidth()+b.halfWidth()))
+}
+
+// halfWidth is how far a bar's section reaches from its centre line at most; 0 for plain numbers.
+func (b *body) halfWidth() float64 {
+	s := b.section
+	return math.Max(math.Max(s.YMax, -s.YMin), math.Max(s.ZMax, -s.ZMin))
+}
+
+// closest are the points of two bars' centre lines that are nearest to each other (Ericson, Real-Time Collision
+// Detection, 2005, section 5.1.9).
+func closest(a, b *body) (pa, pb r3.Vec) {
+	da, db := r3.Sub(a.to, a.from), r3.Sub(b.to, b.from)
+	between := r3.Sub(a.from, b.from)
+	aa, bb, ab := r3.Norm2(da), r3.Norm2(db), r3.Dot(da, db)
+	ca, cb := r3.Dot(da, between), r3.Dot(db, between)
+	clamp := func(t float64) float64 { return math.Max(0, math.Min(1, t)) }
+	s := 0.0
+	if det := aa*bb - ab*ab; det > machine.Parallel*machine.Parallel*aa*bb {
+		s = clamp((ab*cb - ca*bb) / det)
+	}
+	t := (ab*s + cb) / bb
+	if t != clamp(t) {
+		t = clamp(t)
+		s = clamp((ab*t - ca) / aa)
+	}
+	return r3.Add(a.from, r3.Scale(s, da)), r3.Add(b.from, r3.Scale(t, db))
 }

@@ -80,7 +80,7 @@ func (m *Model) makeGround(g *madeGround) *machine.Fault {
 	return nil
 }
 
-// footWidth is how wide a foot presses on a meshed part, mm [common practice, no source]: a levelling foot's stud.
+// footWidth is how wide a foot presses, mm [common practice, no source]: a levelling foot's stud.
 const footWidth = 20
 
 // offPart is the fault of a place that is not on the part it is said to be on.
@@ -94,27 +94,12 @@ func (m *Model) offPart(b *body, at r3.Vec, place machine.Place, what string) *m
 	return &f
 }
 
-// off is how far a spot is from the metal of a part. A bar whose section fills no box along the axes counts as round,
-// as wide as its section is at most.
-func (b *body) off(at r3.Vec) float64 {
-	switch {
-	case b.part.Gusset != nil:
-		return math.Max(b.distance(at), beyondGusset(b.part.Gusset, at))
-	case b.hasBox:
-		return b.distance(at)
-	}
-	direction := b.direction()
-	s := r3.Dot(r3.Sub(at, b.from), direction)
-	beside := r3.Norm(r3.Sub(r3.Sub(at, b.from), r3.Scale(s, direction)))
-	return math.Hypot(math.Max(0, beside-b.halfWidth()), math.Max(0, math.Max(-s, s-b.length)))
-}
-
 func placeText(p [3]float64) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", p[0], p[1], p[2]) }
 
 // groundOnFace holds a face of a plate: all of it, a strip of it, on feet, or on an elastic bed.
 func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 	b, w := g.body, g.ground
-	if b.part.Plate == nil {
+	if !b.flat() {
 		f := m.fault(w.Place, "hold it at a point: hold: [x, y, z, rx, ry, rz], at: [...]", "%s has no faces to hold: it is no plate", b.part.Name)
 		return &f
 	}
@@ -153,24 +138,16 @@ func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 		}
 	case w.BedNPerMM3 > 0:
 		g.kind = "bed"
-		m.pad(b, t, w.BedNPerMM3, g.source())
+		b.bedFace(m, t, w.BedNPerMM3, g.source())
 	default:
 		g.kind = "fixed face"
 		if w.Strip != nil {
 			g.kind = "fixed strip"
 		}
-		if b.meshed {
-			m.tieAll(b, nil, heldSpot(t), g.source())
-			break
-		}
-		b.layer = b.layer || t.area() >= allOver*b.faceArea(t.normal)
-		m.spread(b, nil, t, b.seat(t, b.thickness(t.normal)), g.source())
+		b.holdFace(m, t, g.source())
 	}
 	return nil
 }
-
-// allOver is the share of a face from which it counts as held all over.
-const allOver = 0.9
 
 func (b *body) faceArea(normal machine.Axis) float64 {
 	p, q := normal.Others()
@@ -200,27 +177,6 @@ func (m *Model) stripFace(b *body, strip box, place machine.Place) (machine.Axis
 	return 0, &f
 }
 
-// pad is an elastic bed under a face: pressure per deflection, square to the face only.
-func (m *Model) pad(b *body, t touch, modulus float64, source string) {
-	p, q := t.normal.Others()
-	if b.meshed {
-		m.pressFields(b, nil, t, b.fills.size(t.normal), modulus, source)
-		return
-	}
-	n := map[machine.Axis]int{p: 1, q: 1}
-	if b.axis != t.normal {
-		n[b.axis] = mostCells
-		if b.isStrip() {
-			n[3-b.axis-t.normal] = int(1 / stripStep)
-		}
-	}
-	for _, sp := range gaussAlong(n[p]) {
-		for _, sq := range gaussAlong(n[q]) {
-			m.link(link{a: b, spot: &spot{at: t.at(sp.at, sq.at)}, direction: t.normal.Direction(), stiffness: modulus * sp.weight * sq.weight * t.area(), source: source})
-		}
-	}
-}
-
 // bedStep is the length of a member on a bed over its characteristic length 1/λ: the cubic shape of the member is then
 // within 1e-7 of the exact one (its error goes with the fourth power).
 const bedStep = 0.05
@@ -228,7 +184,8 @@ const bedStep = 0.05
 // barBed puts a bar on an elastic bed along its whole length.
 func (m *Model) barBed(g *madeGround) *machine.Fault {
 	b := g.body
-	if b.part.Bar == nil {
+	bar, ok := b.kind.(*barKind)
+	if !ok {
 		f := m.fault(g.ground.Place, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar", b.part.Name)
 		return &f
 	}
@@ -248,6 +205,6 @@ func (m *Model) barBed(g *madeGround) *machine.Fault {
 			stiffest = math.Max(stiffest, math.Pow(local[i]/(4*b.part.Material.E*inertia), 0.25))
 		}
 	}
-	b.wantEvery(bedStep/stiffest, 0, b.length)
+	bar.wantEvery(bedStep/stiffest, 0, b.length)
 	return nil
 }

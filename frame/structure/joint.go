@@ -84,7 +84,7 @@ func (m *Model) sprung(j *madeJoint, source string) *machine.Fault {
 // bonded joins two parts all over what they share.
 func (m *Model) bonded(j *madeJoint, source string) {
 	a, b := j.a, j.b
-	if a.meshed || b.meshed {
+	if a.mesh() != nil || b.mesh() != nil {
 		m.bondMeshed(j, source)
 		return
 	}
@@ -92,7 +92,7 @@ func (m *Model) bonded(j *madeJoint, source string) {
 	case atPoint:
 		m.tieAll(a, b, &spot{at: j.touch.from()}, source)
 	case along:
-		if a.part.Bar != nil && b.part.Bar != nil {
+		if a.slender() && b.slender() {
 			m.weldAlong(j, source)
 		} else {
 			m.embed(j, source)
@@ -122,7 +122,7 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 // shared length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
-	if other.part.Bar != nil {
+	if other.slender() {
 		bar, other = other, bar
 	}
 	from, d := j.touch.from(), r3.Sub(j.touch.to(), j.touch.from())
@@ -179,8 +179,7 @@ func gaussAlong(n int) []sample {
 	return list
 }
 
-// spread puts springs over a whole face: along a part that lies on the face, cells of half the thinner part's thickness;
-// across a strip, cells no finer than its shapes; otherwise one cell. b nil is the ground.
+// spread puts springs over a whole face, in cells as short as one of the parts asks for. b nil is the ground.
 func (m *Model) spread(a, b *body, t touch, g give, source string) {
 	p, q := t.normal.Others()
 	floor := seatFloor * math.Min(t.size(p), t.size(q)) / a.part.Material.E
@@ -192,16 +191,7 @@ func (m *Model) spread(a, b *body, t touch, g give, source string) {
 			continue
 		}
 		for i, k := range []machine.Axis{p, q} {
-			switch {
-			case part.part.Gusset != nil:
-				step[i] = math.Min(step[i], thin/2)
-			case part.axis == k:
-				step[i] = math.Min(step[i], thin/2)
-				from := array(part.from)[k]
-				part.wantEvery(t.size(k)/float64(cells(t.size(k), thin/2)), t.lo[k]-from, t.hi[k]-from)
-			case part.axis != t.normal && part.isStrip():
-				step[i] = math.Min(step[i], math.Max(thin/2, stripStep*part.fills.size(k)))
-			}
+			step[i] = math.Min(step[i], part.cellAlong(k, t, thin))
 		}
 	}
 	np, nq := cells(t.size(p), step[0]), cells(t.size(q), step[1])

@@ -63,31 +63,6 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	return nil
 }
 
-// reachThrough is how far a screw would have to go to come out of a part: the thinner one is drilled through. The edge
-// of a gusset is never drilled along its leg.
-func (b *body) reachThrough(normal machine.Axis) float64 {
-	if g := b.part.Gusset; g != nil && array(g.Thickness)[normal] == 0 {
-		return math.Inf(1)
-	}
-	return b.fills.size(normal)
-}
-
-// plate is the part as a screw's spot feels it.
-func (b *body) plate(t touch) joint.Plate {
-	p := joint.Plate{E: b.part.Material.E, Nu: b.part.Material.Nu, Thickness: b.fills.size(t.normal)}
-	if b.meshed {
-		return p // the mesh holds the spreading of the force
-	}
-	depth, through := b.depth(t)
-	if through || b.part.Gusset != nil && depth == 0 {
-		// A part on its end, a gusset on its edge: the force has spread once it is as deep as the part is thin.
-		k, l := t.normal.Others()
-		depth = math.Min(b.fills.size(k), b.fills.size(l)) / 2
-	}
-	p.Depth = depth
-	return p
-}
-
 // zoneReach is how far the pressed zone of a screw reaches along the two axes of the face, before the edges of the face
 // and half the way to its neighbours.
 func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (reach [2]float64) {

@@ -1,7 +1,9 @@
 package structure
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -18,7 +20,7 @@ func (m *Model) checkLoads() (faults machine.Faults) {
 				if b := m.bodies[a.Bar]; a.To > b.length+machine.Touching {
 					faults = append(faults, m.fault(a.Place, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
 				} else {
-					b.wanted = append(b.wanted, a.From, math.Min(a.To, b.length))
+					b.wantAt(a.From, math.Min(a.To, b.length))
 				}
 			case machine.Settling:
 				if f := m.checkSettling(a); f != nil {
@@ -63,7 +65,7 @@ func (m *Model) checkAcross(a machine.Action) *machine.Fault {
 		return nil
 	}
 	for _, b := range m.bodies {
-		if m.warms(a, b) && b.part.Gusset == nil && !b.hasBox {
+		if m.warms(a, b) && !b.hasBox {
 			fault := m.fault(a.Place, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
 			return &fault
 		}
@@ -108,22 +110,6 @@ func (m *Model) frameLoad(l *machine.Load, work *reading) frame.Load {
 	return out
 }
 
-// lines cuts a load along a bar at the bar's nodes.
-func (b *body) lines(a machine.Action) (list []frame.Line) {
-	to := math.Min(a.To, b.length)
-	at := func(s float64) r3.Vec {
-		share := (s - a.From) / (to - a.From)
-		return r3.Add(r3.Scale(1-share, a.Force), r3.Scale(share, a.End))
-	}
-	for i, member := range b.members {
-		lo, hi := math.Max(a.From, b.stations[i]), math.Min(to, b.stations[i+1])
-		if hi > lo {
-			list = append(list, frame.Line{Member: member, From: lo - b.stations[i], To: hi - b.stations[i], AtFrom: at(lo), AtTo: at(hi)})
-		}
-	}
-	return list
-}
-
 // settle moves a ground: its springs to ground are stretched, its ties prescribed.
 func (m *Model) settle(out *frame.Load, a machine.Action) {
 	g := m.grounds[a.Ground]
@@ -152,20 +138,8 @@ func (m *Model) settle(out *frame.Load, a machine.Action) {
 // and the spots where they touch others.
 func (m *Model) warm(out *frame.Load, a machine.Action) {
 	for _, b := range m.bodies {
-		if !m.warms(a, b) || b.meshed {
-			continue
-		}
-		if b.triangle != nil {
-			out.Swollen = append(out.Swollen, b.triangle.Warmed(a.Rise))
-			continue
-		}
-		gradY, gradZ := b.gradient(a.Across)
-		if b.strip != nil {
-			out.Swollen = append(out.Swollen, b.strip.Warmed(a.Rise, gradY, gradZ)...)
-			continue
-		}
-		for _, member := range b.members {
-			out.Warm = append(out.Warm, frame.Warm{Member: member, Mean: a.Rise, GradY: gradY, GradZ: gradZ})
+		if m.warms(a, b) {
+			b.warm(out, a.Rise, a.Across)
 		}
 	}
 	for _, s := range m.solids {
@@ -234,4 +208,42 @@ func (m *Model) tipGrowth(l *machine.Load, work *spot) (by [3]float64) {
 		by[k] -= v
 	}
 	return by
+}
+
+// Accelerating an axis is a load at rest: by d'Alembert's principle all that moves with the axis feels the opposite of its
+// acceleration on its mass, and the drive and the guides hold it against what the axis stands on. The machine is taken as
+// it bends once the push is steady; that a sudden one makes it swing to twice as far is left out.
+
+// accelerate puts the inertia of all that an axis moves into a load.
+func (m *Model) accelerate(out *frame.Load, a machine.Action) {
+	felt := r3.Scale(-1, a.Force)
+	inertia := frame.Inertia{Felt: felt}
+	for _, p := range m.machine.Axes[a.Axis].Moves {
+		m.bodies[p].inertia(&inertia)
+	}
+	out.Inertia = append(out.Inertia, inertia)
+	for _, s := range m.solids {
+		if !m.movesSolid(a, s) {
+			continue
+		}
+		for k, weight := range s.reduced.Weight() {
+			out.Pushes = append(out.Pushes, s.pushes(weight, array(felt)[k])...)
+		}
+	}
+}
+
+// movesSolid tells whether an accelerating axis moves a solid body. Its parts are bonded to one another, and what is joined
+// goes along, so it moves all of them or none.
+func (m *Model) movesSolid(a machine.Action, s *solidBody) bool {
+	axis := &m.machine.Axes[a.Axis]
+	count := 0
+	for _, p := range axis.Moves {
+		if slices.Contains(s.parts, m.bodies[p]) {
+			count++
+		}
+	}
+	if count != 0 && count != len(s.parts) {
+		panic(fmt.Sprintf("structure: axis %s moves %d of the %d parts of %s", axis.Name, count, len(s.parts), s.source()))
+	}
+	return count > 0
 }

@@ -97,11 +97,7 @@ func (m *Model) nameLoose(err error) error {
 
 // motionOf is the largest movement and rotation of a body's nodes in a motion.
 func (m *Model) motionOf(b *body, u []float64) (move, turn r3.Vec) {
-	nodes := b.nodes
-	if b.triangle != nil {
-		nodes = []int{b.triangle.Node()}
-	}
-	for _, n := range nodes {
+	for _, n := range b.nodes() {
 		d, r := r3.Vec{X: u[6*n], Y: u[6*n+1], Z: u[6*n+2]}, r3.Vec{X: u[6*n+3], Y: u[6*n+4], Z: u[6*n+5]}
 		if r3.Norm(d) > r3.Norm(move) {
 			move = d

@@ -24,7 +24,7 @@ type Model struct {
 	tool    *madeTool
 	links   []link
 	ties    []tie
-	bonds   []*madeJoint // between meshed parts
+	bonds   []*madeJoint // within solid bodies
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
 
@@ -88,7 +88,9 @@ func (m *Model) makeBodies() (faults machine.Faults) {
 			faults = append(faults, m.fault(p.Place, "", "part %s: %v", p.Name, err))
 			continue
 		}
-		b.meshed = m.detail == Solid && p.Bar == nil
+		if m.detail == Solid {
+			b.meshIn()
+		}
 		m.bodies = append(m.bodies, b)
 	}
 	return faults
@@ -98,7 +100,7 @@ func (m *Model) makeBodies() (faults machine.Faults) {
 func (m *Model) checkOverlaps() (faults machine.Faults) {
 	for i, a := range m.bodies {
 		for _, b := range m.bodies[:i] {
-			if a.part.Bar != nil || b.part.Bar != nil {
+			if a.slender() || b.slender() {
 				continue
 			}
 			if depth, ok := overlap(a, b); ok {
@@ -159,9 +161,7 @@ func (m *Model) fillFrame() error {
 		}
 	}
 	for _, b := range m.bodies {
-		if !b.meshed {
-			b.addTo(m.frame, beds[b])
-		}
+		b.addTo(m.frame, beds[b])
 	}
 	for _, s := range m.solids {
 		s.addTo(m.frame)

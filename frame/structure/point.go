@@ -11,7 +11,7 @@ import (
 )
 
 // madePoint is a point with what reads and pushes it. A patch has a node of its own, hung on the part by the give of the
-// metal under the patch; on a meshed part it is read as it is.
+// metal under the patch, where the part does not hold that metal itself.
 type madePoint struct {
 	point   *machine.Point
 	body    *body
@@ -35,11 +35,10 @@ func (m *Model) makePoints() (faults machine.Faults) {
 			}
 		}
 		made.spot = made.body.spotOn(p.At)
-		if made.body.meshed && p.Patch != ([2]float64{}) {
-			made.spot = rectSpot(p.At, made.patch)
-			made.spot.zone.Aligned = true
+		if p.Patch != ([2]float64{}) {
+			made.spot = made.body.patchSpot(p.At, made.patch)
 		}
-		if !made.body.meshed {
+		if !made.body.readAnywhere() {
 			made.body.want(made.spot)
 		}
 		m.points = append(m.points, made)
@@ -50,7 +49,7 @@ func (m *Model) makePoints() (faults machine.Faults) {
 // lay finds the face a patch lies on; the patch must not hang over its edges.
 func (m *Model) lay(p *madePoint) *machine.Fault {
 	b, at := p.body, array(p.point.At)
-	if b.part.Plate == nil {
+	if !b.flat() {
 		f := m.fault(p.point.Place, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
 		return &f
 	}
@@ -82,10 +81,14 @@ func (m *Model) placePoint(p *madePoint) error {
 		return fmt.Errorf("point %s: %w", p.point.Name, err)
 	}
 	p.reading = r[0]
-	if p.point.Patch == ([2]float64{}) || p.body.meshed {
+	if p.point.Patch == ([2]float64{}) {
 		return nil
 	}
-	give, area := p.body.seat(p.patch, math.Inf(1)), p.patch.area()
+	give, hung := p.body.patchGive(p.patch)
+	if !hung {
+		return nil
+	}
+	area := p.patch.area()
 	a, c := p.patch.normal.Others()
 	node := m.frame.AddNode(p.point.At)
 	for _, s := range []struct {
@@ -145,7 +148,7 @@ func (m *Model) makeTool() machine.Faults {
 	}
 	t.spot = t.work.spotOn(at)
 	t.holder.want(t.root)
-	if !t.work.meshed {
+	if !t.work.readAnywhere() {
 		t.work.want(t.spot)
 	}
 	return faults
@@ -241,7 +244,7 @@ func (m *Model) checkTravel() (faults machine.Faults) {
 				break
 			}
 		}
-		if !m.tool.work.meshed { // a mesh is read anywhere
+		if !m.tool.work.readAnywhere() {
 			for _, at := range pathSpots(p) {
 				m.tool.work.want(&spot{at: m.workAt(p, at)})
 			}

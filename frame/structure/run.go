@@ -18,7 +18,7 @@ type running struct {
 	model  *Model
 	axes   []*runningAxis
 	pieces *coupling.Pieces
-	port   map[*spot]*port // of the spots that move along meshed parts
+	port   map[*spot]*port // of the spots that move along solid bodies
 	ported []*ported
 }
 
@@ -83,13 +83,15 @@ func (r *running) grips() (faults machine.Faults) {
 				return f
 			}
 			for k, b := range there.bodies {
-				b.layer = r.model.bodies[k].layer
+				if r.model.bodies[k].layer {
+					b.becomeLayer()
+				}
 			}
 			if f := there.makeAxis(r.model.cut[i]); f != nil {
 				return f
 			}
 			for k, b := range there.bodies {
-				nodes.add(k, there.underFaces(b))
+				nodes.add(k, b.underFaces(func() []r3.Vec { return there.slidOn(b) }))
 			}
 			back := map[*body]*body{}
 			for k, b := range there.bodies {
@@ -126,7 +128,7 @@ func (r *running) grips() (faults machine.Faults) {
 			a.grip = append(a.grip, links)
 		}
 		for k, b := range r.model.bodies {
-			b.wanted = append(b.wanted, nodes[k]...)
+			b.wantAt(nodes[k]...)
 		}
 	}
 	return nil
@@ -152,22 +154,15 @@ func (f faceNodes) add(part int, wanted []float64) {
 	}
 }
 
-// underFaces are the places along a part, in a model with a single axis, at which faces that slide want a node: on a strip those that the slide has asked for,
-// on a member where its springs stand.
-func (m *Model) underFaces(b *body) (places []float64) {
-	switch {
-	case b.meshed || b.part.Gusset != nil:
-		return nil
-	case b.isStrip():
-		return b.wanted
-	}
+// slidOn are the places at which the springs of faces that slide stand on a part, in a model with a single axis.
+func (m *Model) slidOn(b *body) (places []r3.Vec) {
 	for i := range m.links {
 		if !m.links[i].slides {
 			continue
 		}
 		for _, e := range append(endsOf(&m.links[i]), end{m.links[i].b, m.links[i].spot, 1}) {
 			if e.body == b {
-				places = append(places, b.along(e.spot.at))
+				places = append(places, e.spot.at)
 			}
 		}
 	}
@@ -229,7 +224,7 @@ func (r *running) each(do func(positions []int)) {
 
 // wantSpots asks for the nodes of the work at every position.
 func (r *running) wantSpots() machine.Faults {
-	if work := r.model.tool.work; !work.meshed { // a mesh is read anywhere
+	if work := r.model.tool.work; !work.readAnywhere() {
 		r.each(func(positions []int) {
 			if s := r.spotAt(positions); s != nil {
 				work.want(s)

@@ -20,7 +20,7 @@ type chart struct {
 	states  []*state
 	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
 	stands  []*reading    // the work's readings
-	places  *solid.Places // of a meshed work, by reading
+	places  *solid.Places // of a work in a solid body, by reading
 	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
 	probe   *coupling.Probe
 	springs [][][]frame.Spring // [axis][position]
@@ -124,7 +124,7 @@ func (c *chart) findStands() error {
 		return fmt.Errorf("the tool is nowhere over the work")
 	}
 	m, err := c.running.model, error(nil)
-	if c.stands, c.places, err = m.readBeside(m.tool.work, c.running.portsOf(m.tool.work), spots); err != nil {
+	if c.stands, c.places, err = m.tool.work.read(m, c.running.portsOf(m.tool.work), spots); err != nil {
 		return fmt.Errorf("work: %w", err)
 	}
 	return nil
@@ -166,7 +166,7 @@ func withoutTip(l *machine.Load) machine.Load {
 	return out
 }
 
-// makeSpots makes a spot of every reading of the work. What a load does inside a meshed part moves them, too.
+// makeSpots makes a spot of every reading of the work. What a load does inside a solid body moves them, too.
 func (c *chart) makeSpots(tips int) {
 	var means [][][6]float64 // [state][reading]
 	if c.places != nil {

@@ -37,14 +37,15 @@ func (r *running) settleSpots() machine.Faults {
 		for _, links := range a.grip {
 			for k := range links {
 				for i, e := range endsOf(&links[k]) {
+					mesh := e.body.mesh()
 					switch {
-					case !e.body.meshed && links[k].slides:
+					case mesh == nil && links[k].slides:
 						continue // faceNodes has asked
-					case !e.body.meshed || a.stays(k, i):
+					case mesh == nil || a.stays(k, i):
 						e.body.want(e.spot)
 						continue
 					}
-					if len(e.body.spots) == 0 {
+					if len(mesh.spots) == 0 {
 						e.body.want(e.spot) // a body is reduced to some freedoms at least
 					}
 					r.port[e.spot] = nil
@@ -73,7 +74,7 @@ func (a *runningAxis) stays(link, number int) bool {
 	return true
 }
 
-// makePorts makes the spots that move along meshed parts to ports of their bodies.
+// makePorts makes the spots that move along solid bodies to ports of them.
 func (r *running) makePorts() error {
 	m := r.model
 	bodies := make([]*ported, len(m.solids))
@@ -148,14 +149,12 @@ func (r *running) form(e end, direction r3.Vec, turning bool) frame.Form {
 	return form.Plus(0, nil)
 }
 
-// portsOf are those of the solid body that a part is of; none of a part that is not meshed.
+// portsOf are those of the solid body that a part is of; none of a part that is of no solid body.
 func (r *running) portsOf(b *body) *solid.Ports {
-	if b.meshed {
-		number, _ := r.model.solidOf(b)
-		for _, p := range r.ported {
-			if p.number == number {
-				return p.ports
-			}
+	number, _ := r.model.solidOf(b)
+	for _, p := range r.ported {
+		if p.number == number {
+			return p.ports
 		}
 	}
 	return &solid.Ports{}

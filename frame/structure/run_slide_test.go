@@ -11,9 +11,9 @@ import (
 // wideSlide is a wide table that slides on a wide bed: both are strips, unless the ground holds the bed all over.
 const wideSlide = `machine: wide slide
 parts:
-  bed:   {plate: {from: [-150, -200, 0], to: [150, 200, 20]}, material: steel}
-  table: {plate: {from: [-150, -120, 20], to: [150, 120, 34]}, material: aluminium-5083}
-  gib:   {plate: {from: [150, -120, 5], to: [162, 120, 34]}, material: steel}
+  bed:   {plate: {from: [-150, -200, -20], to: [150, 200, 20]}, material: steel}
+  table: {plate: {from: [-150, -120, 20], to: [150, 120, 60]}, material: aluminium-5083}
+  gib:   {plate: {from: [150, -120, 5], to: [162, 120, 60]}, material: steel}
 joints: [{between: [table, gib], bonded: true}]
 axes:
   y:
@@ -24,7 +24,7 @@ axes:
       - {slide: {}, between: [bed, table]}
       - {slide: {backing: gib}, between: [bed, gib]}
     drive: {stiffness: 20 N/um, part: table, on: bed, at: [0, 0, 20]}
-tool: {part: table, at: [0, 0, 34]}
+tool: {part: table, at: [0, 0, 60]}
 work: {part: bed, at: [-20, 190, 20]}
 loads:
   cut: {tip: [10, 20, 30]}
@@ -41,8 +41,8 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 		run, err := new(Builder).run(context.Background(), m, []*runningAxis{axis})
 		require.NoError(t, err)
 		for i, b := range model.bodies {
-			if o := run.model.bodies[i]; b.isStrip() { // members are exact under division
-				require.Equal(t, b.stations, o.stations, "%s: %s", ground, b.part.Name)
+			if s, ok := b.kind.(*stripKind); ok { // members are exact under division
+				require.Equal(t, s.stations, run.model.bodies[i].kind.(*stripKind).stations, "%s: %s", ground, b.part.Name)
 			}
 		}
 		var whole []link
@@ -63,13 +63,15 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 // While a face runs along a strip its nodes stand as near to one another as under a face that stands still, but not at the
 // same places.
 func TestWideSlideIsTheMachineMoved(t *testing.T) {
+	t.Parallel()
 	requireRuns(t, readMachine(t, wideSlide+"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]"), new(Builder), 2, 5e-3, []string{"y"})
 }
 
 // Without work under the tool there is no answer, and no more than an error, of a mesh too.
 func TestToolNowhereOverTheWork(t *testing.T) {
+	t.Parallel()
 	text := wideSlide + "fixed: true}]\ntravel: {away: {axis: y, from: 20, to: 31, loads: [cut]}}\n"
-	text = strings.NewReplacer("at: [0, 0, 34]}", "at: [0, 119, 34]}", "travel: [-30, 31]", "travel: [-30, 101]", "from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
+	text = strings.NewReplacer("at: [0, 0, 60]}", "at: [0, 119, 60]}", "travel: [-30, 31]", "travel: [-30, 101]", "from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
 	for _, detail := range []Detail{Section, Solid} {
 		m, by := readMachine(t, text), &Builder{Detail: detail}
 		model, err := by.Build(context.Background(), m)

@@ -50,33 +50,46 @@ loads:
 // Every position of a running machine is the machine moved there, built and solved whole. Members are exact under division;
 // a mesh whose lines the edges of carriages decide is not the one whose lines they do not.
 func TestRunningIsTheMachineMoved(t *testing.T) {
+	t.Parallel()
 	example, err := os.ReadFile("../../examples/fixed-gantry-mill.yaml")
 	require.NoError(t, err)
 	for _, c := range []struct {
 		name, text string
 		planes     [][]string
+		quick      int // how many of the planes are enough for every axis, and for axes in either order
 		tolerance  float64
 		solid      [][]string
+		mesh       float64 // as coarse as its zones let it be
 	}{
-		{"fixed gantry", string(example), [][]string{{"x"}, {"y"}, {"z"}, {"x", "y"}, {"x", "z"}, {"z", "x"}, {"y", "z"}}, 1e-9, [][]string{{"x", "z"}}},
-		{"cross table, rails under the work", fmt.Sprintf(models.CrossTable, 0., 0., 0.), [][]string{{"x"}, {"y"}, {"x", "y"}, {"y", "x"}, {"z", "x"}}, 1e-9, [][]string{{"x", "y"}}},
-		{"free shafts", shafts + "tool: {part: block, at: [0, 0, 50]}\nwork: {part: left, at: [-200, 0, 80]}\n", [][]string{{"x"}}, 1e-6, nil},                                      // blocks of 1e8 MPa on shafts of steel
-		{"slide", fmt.Sprintf(dovetail, "steel", 120.) + "tool: {part: table, at: [0, 0, 100]}\nwork: {part: bed, at: [190, 0, 60]}\n", [][]string{{"x"}}, 3e-4, [][]string{{"x"}}}, // positions share the nodes under their faces
-		{"gantry on hinges", hinged, [][]string{{"y"}}, 1e-8, nil},
+		{"fixed gantry", string(example), [][]string{{"x"}, {"y", "z"}, {"z", "x"}, {"y"}, {"z"}, {"x", "y"}, {"x", "z"}}, 3, 1e-9,
+			[][]string{{"x", "z"}}, 2},
+		{"cross table, rails under the work", fmt.Sprintf(models.CrossTable, 0., 0., 0.),
+			[][]string{{"x"}, {"y", "x"}, {"z", "x"}, {"y"}, {"x", "y"}}, 3, 1e-9, [][]string{{"x", "y"}}, 2},
+		{"free shafts", shafts + "tool: {part: block, at: [0, 0, 50]}\nwork: {part: left, at: [-200, 0, 80]}\n",
+			[][]string{{"x"}}, 1, 1e-6, nil, 0}, // blocks of 1e8 MPa on shafts of steel
+		{"slide", fmt.Sprintf(dovetail, "steel", 120.) + "tool: {part: table, at: [0, 0, 100]}\nwork: {part: bed, at: [190, 0, 60]}\n",
+			[][]string{{"x"}}, 1, 3e-4, [][]string{{"x"}}, 1}, // positions share the nodes under their faces
+		{"gantry on hinges", hinged, [][]string{{"y"}}, 1, 1e-8, nil, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			doc, err := modelfile.Parse("m.yaml", []byte(c.text))
 			require.NoError(t, err)
 			m, err := doc.Machine("")
 			require.NoError(t, err)
-			if testing.Short() {
+			places := 2
+			switch {
+			case testing.Short():
 				c.planes, c.solid = c.planes[:1], nil
+			case thorough():
+				places, c.mesh = 4, 1
+			default:
+				c.planes = c.planes[:c.quick]
 			}
 			for _, names := range c.planes {
-				requireRuns(t, m, new(Builder), 4, c.tolerance, names)
+				requireRuns(t, m, new(Builder), places, c.tolerance, names)
 			}
 			for _, names := range c.solid {
-				requireRuns(t, m, &Builder{Detail: Solid}, 2, 0.01, names)
+				requireRuns(t, m, &Builder{Detail: Solid, Mesh: c.mesh}, 2, 0.01, names)
 			}
 		})
 	}

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/beam"
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -326,18 +324,11 @@ func (m *Model) operations() int {
 	return h.Operations
 }
 
-// metal is the thickness of a plate or a gusset, mm.
-func (b *body) metal() float64 {
-	if g := b.part.Gusset; g != nil {
-		return r3.Norm(g.Thickness)
-	}
-	return b.fills.size(b.upAxis())
-}
-
-// massPerThickness is what a plate or a gusset weighs more per mm of thickness, kg.
+// massPerThickness is what a part weighs more per mm of thickness, kg.
 func (b *body) massPerThickness() float64 {
 	tonne, _ := b.mass()
-	return tonne * kilo / b.metal()
+	metal, _ := b.metal()
+	return tonne * kilo / metal
 }
 
 // thickened is the section of a plate of thicker metal.

@@ -27,7 +27,7 @@ func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 		list = append(list, valueCandidate(v))
 	}
 	for i, b := range m.bodies {
-		if b.part.Bar == nil {
+		if _, ok := b.metal(); ok {
 			list = append(list, m.thicknessCandidate(i))
 		}
 	}
@@ -64,10 +64,11 @@ func valueCandidate(v machine.Variable) candidate {
 func (m *Model) thicknessCandidate(part int) candidate {
 	b := m.bodies[part]
 	mass := b.massPerThickness()
+	metal, _ := b.metal()
 	return candidate{
-		gain: answer.Gain{What: b.part.Name, Kind: answer.OfThickness, Unit: "mm", At: b.metal()},
+		gain: answer.Gain{What: b.part.Name, Kind: answer.OfThickness, Unit: "mm", At: metal},
 		per:  1,
-		step: slopeStep * b.metal(),
+		step: slopeStep * metal,
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
 			other, err := forSlopes().draw(m.machine)
 			if err == nil {

@@ -27,6 +27,7 @@ func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer
 	}
 	next := &answer.Next{Gains: []answer.Gain{}, Without: []answer.NoGain{}}
 	copy(next.Direction[:], a.push[0][:3])
+	var found []buy
 	for _, c := range m.candidates(variables) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -39,15 +40,23 @@ func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer
 			next.Without = append(next.Without, answer.NoGain{What: c.gain.What, Kind: c.gain.Kind, Why: why})
 			continue
 		}
-		a.settle(&c.gain, s)
-		next.Gains = append(next.Gains, c.gain)
+		found = append(found, a.buy(c.gain, s))
 	}
-	sort.SliceStable(next.Gains, func(i, k int) bool { return betterBuy(next.Gains[i], next.Gains[k]) })
+	sort.SliceStable(found, func(i, k int) bool { return found[i].before(found[k]) })
+	for _, b := range found {
+		next.Gains = append(next.Gains, b.Gain)
+	}
 	return next, nil
 }
 
-// settle puts slopes in the builder's words.
-func (a *adjoint) settle(g *answer.Gain, s slopes) {
+// buy is a gain and whether it is next to nothing.
+type buy struct {
+	answer.Gain
+	slight bool
+}
+
+// buy puts the slopes of a gain in the builder's words.
+func (a *adjoint) buy(g answer.Gain, s slopes) buy {
 	g.MassKg, g.Operations, g.Side, g.Loads = plain(s.mass), s.operations, s.side, []answer.LoadGain{}
 	c := a.still[0]
 	g.StiffnessNPerUm = plain(-s.moved[0] / (c * c) / micro)
@@ -75,7 +84,7 @@ func (a *adjoint) settle(g *answer.Gain, s slopes) {
 	if g.Whole || size == 0 {
 		size = 1
 	}
-	g.Slight = math.Abs(g.StiffnessNPerUm)*size < slight/c/micro
+	return buy{g, math.Abs(g.StiffnessNPerUm)*size < slight/c/micro}
 }
 
 // slight is the gain, as a share of the stiffness, of as much again that is next to nothing: what rounding leaves, and what
@@ -88,10 +97,10 @@ const leastMass = 1e-9
 // before tells whether a gain is the better buy: first what costs neither mass nor drilling, by its size; then by what a
 // kilogram buys; then, for what costs drilling alone, by what an operation buys; last what gains next to
 // nothing.
-func betterBuy(g answer.Gain, o answer.Gain) bool {
-	rank := func(g answer.Gain) (class int, size float64) {
+func (b buy) before(o buy) bool {
+	rank := func(g buy) (class int, size float64) {
 		switch {
-		case g.Slight:
+		case g.slight:
 			return 3, 0
 		case g.PerKg != nil:
 			return 1, *g.PerKg
@@ -100,10 +109,10 @@ func betterBuy(g answer.Gain, o answer.Gain) bool {
 		}
 		return 0, math.Abs(g.StiffnessNPerUm)
 	}
-	a, x := rank(g)
-	b, y := rank(o)
-	if a != b {
-		return a < b
+	class, x := rank(b)
+	other, y := rank(o)
+	if class != other {
+		return class < other
 	}
 	return x > y
 }

@@ -46,7 +46,7 @@ func TestNext(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, next.Without)
 	require.True(t, slices.IsSortedFunc(next.Gains, func(a, b answer.Gain) int {
-		if betterBuy(b, a) {
+		if (buy{Gain: b}).before(buy{Gain: a}) {
 			return 1
 		}
 		return 0

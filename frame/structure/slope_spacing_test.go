@@ -209,8 +209,8 @@ func TestSlopeOfSpacingHolds(t *testing.T) {
 				_, along, err := a.solved(func(by float64) (*Model, error) {
 					other, err := c.draw[0](by)
 					for _, b := range other.bodies {
-						if b.isStrip() {
-							b.wantEvery(stripStep/8*b.width(), 0, b.length)
+						if s, ok := b.kind.(*stripKind); ok {
+							s.wantEvery(stripStep/8*b.width(), 0, b.length)
 						}
 					}
 					return other, err

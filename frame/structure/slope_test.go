@@ -229,6 +229,7 @@ loads:
 // steps, or the very difference of one more. The machines are the sample and the mill of the examples, whose round numbers
 // are those at which the model bends and jumps, and two at odd numbers with what those lack.
 func TestAdjoint(t *testing.T) {
+	t.Parallel()
 	mill, err := os.ReadFile("../../examples/fixed-gantry-mill.yaml")
 	require.NoError(t, err)
 	for _, tt := range []struct {
@@ -303,9 +304,13 @@ loads: {push: {tip: [31, -17, 43]}}
 
 // TestAdjointOfRandomMachines holds the adjoint against whole solutions on machines that nobody chose.
 func TestAdjointOfRandomMachines(t *testing.T) {
-	draws := 12
-	if testing.Short() {
+	t.Parallel()
+	draws := 6
+	switch {
+	case testing.Short():
 		draws = 3
+	case thorough():
+		draws = 12
 	}
 	fitting := 0
 	for i := range draws {

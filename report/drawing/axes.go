@@ -36,7 +36,7 @@ func (d *drawing) parts() []body { return d.bodies[:len(d.machine.Parts)] }
 
 // axisBodies gives rails, carriages and the screws of drives as bodies.
 func axisBodies(axes []answer.AxisLine) (all []body) {
-	add := func(kind partKind, name string, b answer.Block) {
+	add := func(kind *partKind, name string, b answer.Block) {
 		all = append(all, body{name: name, kind: kind, corners: boxCorners(vector(b.FromMM), vector(b.ToMM))})
 	}
 	for _, a := range axes {

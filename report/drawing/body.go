@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 
@@ -10,26 +11,42 @@ import (
 	"tiploop/frame/machine"
 )
 
-// partKind is what a part is made as, or what a body that is no part is.
-type partKind int
+// partKind is what a part is made as, or what a body that is no part is: how it is drawn.
+type partKind struct {
+	name string      // in the key and in lists; of a part that of machine.Kind
+	fill color.NRGBA // pale, and one darker than the other so that grey print tells them apart
+	hull func(b *body, p machine.Part) error
+}
 
-const (
-	plateKind partKind = iota
-	gussetKind
-	barKind
-	railKind // of an axis, as are those that follow
-	carriageKind
-	shaftKind
+var (
+	plateKind = &partKind{"plate", color.NRGBA{0xE6, 0xF1, 0xF8, 0xFF}, func(b *body, p machine.Part) error {
+		b.corners = boxCorners(p.Plate.From, p.Plate.To)
+		return nil
+	}}
+	gussetKind = &partKind{"gusset", color.NRGBA{0xF5, 0xCB, 0x78, 0xFF}, func(b *body, p machine.Part) error {
+		g := p.Gusset
+		for _, shift := range []r3.Vec{{}, g.Thickness} {
+			at := r3.Add(g.Corner, shift)
+			b.corners = append(b.corners, at, r3.Add(at, g.Legs[0]), r3.Add(at, g.Legs[1]))
+		}
+		return nil
+	}}
+	barKind = &partKind{"bar", color.NRGBA{0x84, 0xC6, 0xB0, 0xFF}, (*body).extrude}
+
+	// Of axes.
+	railKind     = &partKind{name: "rail", fill: color.NRGBA{0xB4, 0xB4, 0xB4, 0xFF}}
+	carriageKind = &partKind{name: "carriage", fill: color.NRGBA{0x64, 0x70, 0x80, 0xFF}}
+	shaftKind    = &partKind{name: "screw of a drive", fill: color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF}}
 )
 
-// kindNames are the kinds' names in a key.
-var kindNames = [...]string{"plate", "gusset", "bar", "rail", "carriage", "screw of a drive"}
+// partKinds are all of them, in the order of the key: a new kind of part is one line here.
+var partKinds = []*partKind{plateKind, gussetKind, barKind, railKind, carriageKind, shaftKind}
 
 // body is a part, or a rail, carriage or screw of an axis, as a drawing needs it: the corners of its hull, in the
 // world's axes, mm.
 type body struct {
 	name    string
-	kind    partKind
+	kind    *partKind
 	corners []r3.Vec
 	along   r3.Vec     // of a bar: unit length along it
 	loops   [][]r3.Vec // of a bar: the outline of its section, then its holes, at its From end
@@ -39,26 +56,18 @@ type body struct {
 func bodies(m *machine.Machine) ([]body, error) {
 	all := make([]body, len(m.Parts))
 	for i, p := range m.Parts {
-		b := body{name: p.Name}
-		switch {
-		case p.Plate != nil:
-			b.kind, b.corners = plateKind, boxCorners(p.Plate.From, p.Plate.To)
-		case p.Gusset != nil:
-			g := p.Gusset
-			b.kind = gussetKind
-			for _, shift := range []r3.Vec{{}, g.Thickness} {
-				at := r3.Add(g.Corner, shift)
-				b.corners = append(b.corners, at, r3.Add(at, g.Legs[0]), r3.Add(at, g.Legs[1]))
-			}
-		case p.Bar != nil:
-			b.kind = barKind
-			if err := b.extrude(p); err != nil {
-				return nil, err
-			}
-		default:
-			panic(fmt.Sprintf("drawing: part %q is no plate, gusset or bar", p.Name))
+		k := p.Kind()
+		of := -1
+		if k != nil {
+			of = slices.IndexFunc(partKinds, func(d *partKind) bool { return d.hull != nil && d.name == k.KindName() })
 		}
-		all[i] = b
+		if of < 0 {
+			panic(fmt.Sprintf("drawing: part %q is of no kind that is drawn", p.Name))
+		}
+		all[i] = body{name: p.Name, kind: partKinds[of]}
+		if err := all[i].kind.hull(&all[i], p); err != nil {
+			return nil, err
+		}
 	}
 	return all, nil
 }

@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"fmt"
-	"image/color"
 	"math"
 
 	"gonum.org/v1/plot/vg"
@@ -13,16 +12,6 @@ import (
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
-
-// The fills of parts by kind: pale, and one darker than the other so that grey print tells them apart.
-var kindFills = [...]color.NRGBA{
-	{0xE6, 0xF1, 0xF8, 0xFF}, // plate
-	{0xF5, 0xCB, 0x78, 0xFF}, // gusset
-	{0x84, 0xC6, 0xB0, 0xFF}, // bar
-	{0xB4, 0xB4, 0xB4, 0xFF}, // rail
-	{0x64, 0x70, 0x80, 0xFF}, // carriage
-	{0xFF, 0xFF, 0xFF, 0xFF}, // screw of a drive
-}
 
 // The measures of a drawing, in points.
 const (
@@ -211,7 +200,7 @@ func (d *drawing) scaleBar(c draw.Canvas, at vg.Point) {
 func (d *drawing) partList() []string {
 	var lines []string
 	for _, b := range d.parts() {
-		words := b.name + ": " + kindNames[b.kind]
+		words := b.name + ": " + b.kind.name
 		for _, l := range d.inv.Parts {
 			if l.Name != b.name {
 				continue

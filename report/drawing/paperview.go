@@ -64,7 +64,7 @@ var (
 func (p *paperView) paintParts() {
 	for _, i := range p.order {
 		line := p.loop(p.outlines[i])
-		p.canvas.FillPolygon(kindFills[p.drawing.bodies[i].kind], line)
+		p.canvas.FillPolygon(p.drawing.bodies[i].kind.fill, line)
 		for _, hole := range p.holes[i] {
 			p.canvas.FillPolygon(paper.White, p.loop(hole))
 			p.canvas.StrokeLines(seenEdge, p.loop(hole))

@@ -225,11 +225,11 @@ func (d *drawing) workSpot() [3]float64 {
 // signs is the key of the drawing: only what it has.
 func (d *drawing) signs() []paper.KeyEntry {
 	var key []paper.KeyEntry
-	for kind, name := range kindNames {
-		if slices.ContainsFunc(d.bodies, func(b body) bool { return b.kind == partKind(kind) }) {
-			key = append(key, paper.KeyEntry{Words: name, Mark: func(c draw.Canvas, box vg.Rectangle) {
-				paper.FillBox(c, box, kindFills[kind], seenEdge)
-				switch partKind(kind) {
+	for _, kind := range partKinds {
+		if slices.ContainsFunc(d.bodies, func(b body) bool { return b.kind == kind }) {
+			key = append(key, paper.KeyEntry{Words: kind.name, Mark: func(c draw.Canvas, box vg.Rectangle) {
+				paper.FillBox(c, box, kind.fill, seenEdge)
+				switch kind {
 				case railKind:
 					railRidge(c, box)
 				case shaftKind:

@@ -18,7 +18,8 @@ func TestSignificant(t *testing.T) {
 		{0.001, "0.00100"},
 		{-0.0456, "-0.0456"}, {0.9996, "1.00"}, {1, "1.00"}, {9.996, "10.0"}, {12.345, "12.3"}, {99.96, "100"},
 		{123.4, "123"},
-		{5000, "5000"}, {12345, "12300"}, {-12345, "-12300"}, {9.996e6, "10000000"}, {1.234e8, "1.23e8"},
+		{5000, "5000"}, {12345, "12300"}, {-12345, "-12300"}, {9.994e6, "9990000"}, {9.996e6, "10000000"},
+		{1e7, "1.00e7"}, {1.004e7, "1.00e7"}, {1.234e8, "1.23e8"},
 	} {
 		require.Equal(t, tt.want, Significant(tt.v), "%g", tt.v)
 	}
@@ -40,6 +41,12 @@ func TestSignificantIsNear(t *testing.T) {
 
 func TestSmallNumbers(t *testing.T) {
 	require.Equal(t, [3]string{"0", "-12.3", "0"}, Components([3]float64{1e-5, -12.345, math.Copysign(0, -1)}))
+	require.Equal(t, [3]string{"1.00", "2.00e-5", "0"}, Components([3]float64{1, 2e-5, 5e-6}))
+	require.Equal(t, 3.0, WithoutRounding(3, 3), "only what is smaller than the least is nothing")
+	require.Equal(t, 0.0, WithoutRounding(-2.9, 3))
+	require.Equal(t, 33.3333333, RoundedPercent(100.0/3))
+	require.Equal(t, 0.0, RoundedPercent(9e-8), "a share of a thousand-millionth is what rounding left over")
+	require.Equal(t, 2e-7, RoundedPercent(2.04e-7))
 	require.Equal(t, "0", Length(-0.001))
 	require.Equal(t, "-37.5", Length(-37.5))
 	require.Equal(t, "120.12", Length(120.1234))
@@ -87,4 +94,7 @@ func TestExceeds(t *testing.T) {
 	require.False(t, Exceeds(1, 1+1e-15))
 	require.False(t, Exceeds(1+1e-15, 1))
 	require.False(t, Exceeds(0, 0))
+	require.True(t, Exceeds(1000+2e-6, 1000))
+	require.False(t, Exceeds(1000+5e-7, 1000))
+	require.False(t, Exceeds(-1000, -1000-5e-7), "the sizes count, not the signs")
 }

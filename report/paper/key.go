@@ -34,7 +34,7 @@ type KeyPlace struct {
 	Lines []string  // its words, broken
 }
 
-// KeyLayout places the entries of a key in rows within width and gives the height they take.
+// KeyLayout places the entries of a key in rows within width and gives the height they take; both in points.
 func KeyLayout(key []KeyEntry, width vg.Length) (places []KeyPlace, height vg.Length) {
 	sty := Lettering(LabelSize, Ink)
 	var left, top, rowHeight vg.Length

@@ -33,7 +33,7 @@ func Lettering(size vg.Length, c color.Color) text.Style {
 	}
 }
 
-// BoldLettering is lettering in bold.
+// BoldLettering is Lettering in bold.
 func BoldLettering(size vg.Length, c color.Color) text.Style {
 	s := Lettering(size, c)
 	s.Font.Weight = xfont.WeightBold
@@ -82,10 +82,11 @@ func longestFit(sty text.Style, word string, width vg.Length) int {
 	return atLetter
 }
 
-// TextHeight is the height of n lines.
+// TextHeight is the height of n lines, in points.
 func TextHeight(sty text.Style, n int) vg.Length { return vg.Length(n) * sty.Font.Size * leading }
 
-// WriteLines writes lines downward from the top left corner at, and gives the height they took.
+// WriteLines writes lines downward from the top left corner at, and gives the height they took, which is that of
+// TextHeight.
 func WriteLines(c draw.Canvas, sty text.Style, lines []string, at vg.Point) vg.Length {
 	sty.YAlign = draw.YCenter
 	step := TextHeight(sty, 1)

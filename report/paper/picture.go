@@ -30,7 +30,8 @@ const (
 	PDF Format = "pdf"
 )
 
-// FormatOf gives the format that a file's name asks for by its extension.
+// FormatOf gives the format that a file's name asks for by its extension, in capitals or not; an error that names the
+// three when it is none of them.
 func FormatOf(path string) (Format, error) {
 	switch f := Format(strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))); f {
 	case SVG, PNG, PDF:

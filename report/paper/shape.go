@@ -54,7 +54,8 @@ const hatchSpacing = vg.Length(4.5)
 // hatchDirections are the directions of the lines that tell the bars of options apart, in turns of a full circle.
 var hatchDirections = [][]float64{nil, {1.0 / 8}, {3.0 / 8}, {1.0 / 8, 3.0 / 8}, {0}, {0.25}}
 
-// FillSeries fills a rectangle in the manner of series i: plain or with white lines, outlined.
+// FillSeries fills a rectangle in the manner of series i, counted from 0: plain or with white lines, outlined. After
+// the sixth the manners come over again.
 func FillSeries(c draw.Canvas, r vg.Rectangle, i int) {
 	k := SeriesColours[i%len(SeriesColours)]
 	corners := CornersOf(r)

@@ -35,7 +35,8 @@ func (s Sheet) HeadHeight(width vg.Length) vg.Length {
 // FootHeight is the room for the caution, in points.
 func (s Sheet) FootHeight() vg.Length { return TextHeight(Lettering(SmallSize, FaintInk), 1) + Margin }
 
-// Draw paints the paper, the head and the foot, and gives the room between.
+// Draw paints the paper, the head and the foot, and gives the room between them, within the margins. The canvas must be
+// higher than HeadHeight and FootHeight together.
 func (s Sheet) Draw(c draw.Canvas) draw.Canvas {
 	c.FillPolygon(White, []vg.Point{c.Min, {X: c.Max.X, Y: c.Min.Y}, c.Max, {X: c.Min.X, Y: c.Max.Y}})
 	width := c.Max.X - c.Min.X

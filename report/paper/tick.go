@@ -11,10 +11,11 @@ import (
 // Tick is a mark on an axis.
 type Tick struct {
 	At    float64 // in the axis's unit
-	Label string
+	Label string  // with a minus sign of full width
 }
 
-// NiceTicks gives about n round values from lo to hi, in steps of 1, 2 or 5 times a power of ten.
+// NiceTicks gives at most n+1 round values from lo to hi, both of them included where they are round, in steps of 1, 2
+// or 5 times a power of ten. lo must be less than hi and n at least 1.
 func NiceTicks(lo, hi float64, n int) []Tick {
 	raw := (hi - lo) / float64(n)
 	power := math.Floor(math.Log10(raw))

@@ -10,9 +10,9 @@ const (
 	forkSize = 2000 // vertices from which a half may be ordered beside the other
 )
 
-// dissect orders a whole net by nested dissection (George 1973, SIAM J. Numer. Anal. 10): a small separator cuts the net
-// in two, which are ordered in the same way one after the other, and is eliminated last. It uses as many processors as
-// the runtime allows.
+// dissect orders a whole net by nested dissection (George 1973, SIAM J. Numer. Anal. 10): a small separator cuts the
+// net in two, which are ordered in the same way one after the other, and is eliminated last. It uses as many processors
+// as the runtime allows.
 func dissect(c *net) []int32 {
 	top, old := c.renumber()
 	n := top.vertices()

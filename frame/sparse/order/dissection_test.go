@@ -21,9 +21,9 @@ func TestDissectionIsAnOrder(t *testing.T) {
 	})
 }
 
-// The dissection by hand of an n x n grid of square elements with four nodes has 31/4·n²·log2 n + O(n²) nonzeros (George
-// 1973, SIAM J. Numer. Anal. 10; the constant from memory of George & Liu 1981, chapter 8): to double n adds 31/4 to
-// the nonzeros of a node.
+// The dissection by hand of an n x n grid of square elements with four nodes has 31/4·n²·log2 n + O(n²) nonzeros
+// (George 1973, SIAM J. Numer. Anal. 10; the constant from memory of George & Liu 1981, chapter 8): to double n adds
+// 31/4 to the nonzeros of a node.
 func TestDissectionOfGridsGrowsAsGeorges(t *testing.T) {
 	last := math.NaN()
 	sizes := []int{32, 64, 128, 256}

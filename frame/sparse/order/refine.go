@@ -1,8 +1,8 @@
 package order
 
-// refine improves a cut by at most so many passes of single moves in the way of Fiduccia & Mattheyses (1982), with vertices of the
-// separator for moves (Ashcraft & Liu 1997; Hendrickson & Rothberg 1998): the best move is made even when it is a bad
-// one, a vertex moves once a pass, and the pass ends with the best cut it has met.
+// refine improves a cut by at most so many passes of single moves in the way of Fiduccia & Mattheyses (1982), with
+// vertices of the separator for moves (Ashcraft & Liu 1997; Hendrickson & Rothberg 1998): the best move is made even
+// when it is a bad one, a vertex moves once a pass, and the pass ends with the best cut it has met.
 func (c *cut) refine(most int) {
 	for range most {
 		if !c.improve(patience, left, right) {

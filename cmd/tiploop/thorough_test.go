@@ -1,0 +1,21 @@
+package main
+
+import (
+	"flag"
+	"os"
+)
+
+// thorough tells whether tests take the draws, models and meshes that go beyond what a newcomer waits for:
+// TIPLOOP_THOROUGH is set to anything.
+func thorough() bool { return os.Getenv("TIPLOOP_THOROUGH") != "" }
+
+// fewDraws makes property tests draw an eighth as often as rapid does by itself, each draw being some whole machines,
+// unless tests are thorough. A -rapid.checks on the command line goes before either.
+func fewDraws() {
+	if thorough() {
+		return
+	}
+	if err := flag.Set("rapid.checks", "12"); err != nil {
+		panic(err)
+	}
+}

@@ -1,0 +1,71 @@
+package machine
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Kind is what a part is made as: *Plate, *Gusset, *Bar, or a type of the user's own that frame/structure knows how
+// to model.
+type Kind interface {
+	// KindName is the kind's name in a model file and in an inventory.
+	KindName() string
+	// Shifted returns the same elsewhere, by mm along the world's axes. The receiver stays as it is.
+	Shifted(by r3.Vec) Kind
+}
+
+// Kind returns which of the part's kinds is set; nil when none is.
+func (p *Part) Kind() Kind {
+	switch {
+	case p.Plate != nil:
+		return p.Plate
+	case p.Gusset != nil:
+		return p.Gusset
+	case p.Bar != nil:
+		return p.Bar
+	}
+	return p.Other
+}
+
+// Shift moves the part; what it was made of is not changed, so that copies of it stay where they are.
+func (p *Part) Shift(by r3.Vec) {
+	k := p.Kind()
+	if k == nil {
+		return
+	}
+	switch moved := k.Shifted(by).(type) {
+	case *Plate:
+		p.Plate = moved
+	case *Gusset:
+		p.Gusset = moved
+	case *Bar:
+		p.Bar = moved
+	default:
+		p.Other = moved
+	}
+}
+
+// KindName returns "plate".
+func (p *Plate) KindName() string { return "plate" }
+
+// Shifted returns the plate elsewhere.
+func (p *Plate) Shifted(by r3.Vec) Kind {
+	return &Plate{From: r3.Add(p.From, by), To: r3.Add(p.To, by)}
+}
+
+// KindName returns "gusset".
+func (g *Gusset) KindName() string { return "gusset" }
+
+// Shifted returns the gusset elsewhere.
+func (g *Gusset) Shifted(by r3.Vec) Kind {
+	moved := *g
+	moved.Corner = r3.Add(g.Corner, by)
+	return &moved
+}
+
+// KindName returns "bar".
+func (b *Bar) KindName() string { return "bar" }
+
+// Shifted returns the bar elsewhere.
+func (b *Bar) Shifted(by r3.Vec) Kind {
+	moved := *b
+	moved.From, moved.To = r3.Add(b.From, by), r3.Add(b.To, by)
+	return &moved
+}

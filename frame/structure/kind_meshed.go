@@ -1,0 +1,283 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame"
+	"tiploop/frame/answer"
+	"tiploop/frame/joint"
+	"tiploop/frame/machine"
+	"tiploop/frame/solid"
+)
+
+// meshedKind is a part at detail "solid": part of a solid body, which puts all its parts into the frame. It has the
+// shape of the kind that it would be otherwise, and feels what touches it over zones of its mesh.
+type meshedKind struct {
+	kind
+	b        *body
+	part     solid.Part
+	spots    []*spot       // where others feel it
+	spotNode map[*spot]int // the frame's node of each
+	ids      []int
+}
+
+// meshIn makes a part one of a solid body, when its kind can be meshed.
+func (b *body) meshIn() {
+	if part, ok := b.solidPart(); ok {
+		b.kind = &meshedKind{kind: b.kind, b: b, part: part}
+	}
+}
+
+// mesh is the meshed kind of a body; nil when it is not meshed.
+func (b *body) mesh() *meshedKind {
+	k, _ := b.kind.(*meshedKind)
+	return k
+}
+
+// readOver is the diameter over the part's least thickness of the round zone that a spot without a size of its own is
+// spread over: the metal next to it then gives about as little as a member's, which gives nothing. Under a true point
+// a solid body would give without end.
+const readOver = 1.0
+
+// spotOn is a round zone in the face the place lies on, or in the plane across the part's thickness when it lies
+// inside.
+func (k *meshedKind) spotOn(at r3.Vec) *spot {
+	return k.roundSpot(at, k.b.normalAt(at), readOver*k.b.fills.size(k.b.fills.shortest()))
+}
+
+func (k *meshedKind) roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot {
+	s := &spot{at: at}
+	s.zone = rectSpot(k.b.nearestMetal(at), touch{normal: normal, box: k.b.fills}).zone
+	s.zone.Outer = diameter / 2
+	return s
+}
+
+func (k *meshedKind) spotNear(at r3.Vec) *spot {
+	s := k.spotOn(k.b.nearestMetal(at))
+	s.at = at
+	return s
+}
+
+// spotOver is the rectangle itself, when there is one on a face.
+func (k *meshedKind) spotOver(at r3.Vec, t touch) *spot {
+	p, q := t.normal.Others()
+	if t.size(p) <= machine.Touching || t.size(q) <= machine.Touching || !k.flat() {
+		return k.spotNear(at)
+	}
+	s := rectSpot(t.at(0.5, 0.5), t)
+	s.at = at
+	return s
+}
+
+func (k *meshedKind) patchSpot(at r3.Vec, t touch) *spot {
+	s := rectSpot(at, t)
+	s.zone.Aligned = true
+	return s
+}
+
+// patchGive: the patch is read as the mesh moves under it.
+func (k *meshedKind) patchGive(touch) (g give, hung bool) { return give{}, false }
+
+// seat: the mesh holds the metal behind its face.
+func (k *meshedKind) seat(touch, float64) give { return give{} }
+
+// plate: the mesh holds the spreading of the force.
+func (k *meshedKind) plate(t touch) joint.Plate {
+	made := k.b.part.Material
+	return joint.Plate{E: made.E, Nu: made.Nu, Thickness: k.b.fills.size(t.normal)}
+}
+
+func (k *meshedKind) holdFace(m *Model, t touch, source string) {
+	m.tieAll(k.b, nil, heldSpot(t), source)
+}
+
+func (k *meshedKind) bedFace(m *Model, t touch, modulus float64, source string) {
+	m.pressFields(k.b, nil, t, k.b.fills.size(t.normal), modulus, source)
+}
+
+func (k *meshedKind) want(s *spot) {
+	if !slices.ContainsFunc(k.spots, s.like) {
+		k.spots = append(k.spots, s)
+	}
+}
+
+func (k *meshedKind) wantAt(...float64) {}
+
+func (k *meshedKind) wantSection(r3.Vec) {}
+
+func (k *meshedKind) underFaces(func() []r3.Vec) []float64 { return nil }
+
+func (k *meshedKind) readAnywhere() bool { return true }
+
+func (k *meshedKind) read(m *Model, ports *solid.Ports, spots []*spot) ([]*reading, *solid.Places, error) {
+	number, part := m.solidOf(k.b)
+	body := m.solids[number]
+	list, zones := make([]*reading, len(spots)), make([]solid.Zone, len(spots))
+	for i, s := range spots {
+		zones[i] = s.zone
+		zones[i].Part = part
+	}
+	places, err := body.reduced.ReadBeside(ports, zones...)
+	if err != nil {
+		return nil, nil, fmt.Errorf("part %s: %w", k.b.part.Name, err)
+	}
+	for i, s := range spots {
+		there := places.Reading(i)
+		list[i] = &reading{spot: s, body: number, zone: zones[i], local: there.Local}
+		for f := range list[i].forms {
+			list[i].forms[f] = body.form(there.Weights[f])
+		}
+	}
+	return list, places, nil
+}
+
+// stubby: a mesh is no beam.
+func (k *meshedKind) stubby() bool { return false }
+
+// addTo adds nothing: its solid body does.
+func (k *meshedKind) addTo(*frame.Frame, [3]float64) {}
+
+func (k *meshedKind) node(s *spot) int { return k.spotNode[k.spots[slices.IndexFunc(k.spots, s.like)]] }
+
+func (k *meshedKind) nodes() []int { return k.ids }
+
+func (k *meshedKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
+	return (&baseKind{k.b}).move(f, s, direction)
+}
+
+func (k *meshedKind) turn(s *spot, direction r3.Vec) frame.Form {
+	return frame.Turn(k.node(s), direction)
+}
+
+// grown: the mesh grows by itself; what is between it and the spot is air or a bar.
+func (k *meshedKind) grown(_ *frame.Frame, s *spot, direction r3.Vec) float64 {
+	return k.b.part.Material.Expansion * r3.Dot(r3.Sub(s.at, s.metal()), direction)
+}
+
+// warm adds nothing, nor does inertia: its solid body does.
+func (k *meshedKind) warm(*frame.Load, float64, r3.Vec) {}
+
+func (k *meshedKind) inertia(*frame.Inertia) {}
+
+func (k *meshedKind) lines(machine.Action) []frame.Line { return nil }
+
+func (k *meshedKind) stress(m *Model, s *state, worst *answer.Stress) (known bool) {
+	number, part := m.solidOf(k.b)
+	most, away := s.fields[number].Worst(part)
+	worst.MPa, worst.AtMM = away.Stress, array(away.At)
+	at := array(most.At)
+	worst.EdgeMPa, worst.EdgeAtMM = &most.Stress, &at
+	return true
+}
+
+// Joints and grounds of meshed parts, at detail "solid". What another part does to a meshed one it does over a zone:
+// the mesh holds how the force spreads from there, so no seat and no spreading term is added.
+
+// bondMeshed joins two parts of which one at least is meshed.
+func (m *Model) bondMeshed(j *madeJoint, source string) {
+	bar, other := j.a, j.b
+	if other.mesh() == nil {
+		bar, other = other, bar
+	}
+	switch {
+	case bar.mesh() != nil:
+		m.bonds = append(m.bonds, j) // one body: the faces are tied all over
+	case j.touch.kind == atPoint:
+		at := j.touch.from()
+		m.tieAll(j.a, j.b, other.roundSpot(at, other.normalAt(at), bar.footprint(other)), source)
+	case j.touch.kind == along:
+		m.embedMeshed(j, bar, other, source)
+	default:
+		m.layMeshed(j, bar, source)
+	}
+}
+
+// footprint is how wide a bar presses on a meshed part.
+func (b *body) footprint(on *body) float64 {
+	if w := 2 * b.halfWidth(); w > 0 {
+		return w
+	}
+	return readOver * on.fills.size(on.fills.shortest())
+}
+
+// embedMeshed ties a bar to the metal it runs through: at the middle of every stretch about as long as the bar is
+// wide, the bar's node goes with the mean movement and rotation of the metal in its section. The metal of the hole is
+// not taken out; the bar fills it.
+func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
+	from, d := j.touch.from(), r3.Sub(j.touch.to(), j.touch.from())
+	width := bar.footprint(other)
+	n := cells(r3.Norm(d), width)
+	for i := range n {
+		at := r3.Add(from, r3.Scale((float64(i)+0.5)/float64(n), d))
+		m.tieAll(j.a, j.b, other.roundSpot(at, j.touch.normal, width), source)
+	}
+}
+
+// layMeshed joins a bar, or another part that is not meshed, that lies or stands on a meshed part with one of its
+// faces. Its own metal between face and centre line is its seat.
+func (m *Model) layMeshed(j *madeJoint, bar *body, source string) {
+	n := 1
+	if bar.axis != j.touch.normal && bar.axis != noAxis {
+		n = cells(j.touch.size(bar.axis), 2*bar.halfWidth())
+	}
+	for i := range n {
+		t := j.touch
+		if n > 1 {
+			k := bar.axis
+			t.lo[k] = j.touch.lo[k] + j.touch.size(k)*float64(i)/float64(n)
+			t.hi[k] = j.touch.lo[k] + j.touch.size(k)*float64(i+1)/float64(n)
+		}
+		g, where := bar.seat(t, math.Inf(1)), rectSpot(t.at(0.5, 0.5), t)
+		p, q := t.normal.Others()
+		floor := seatFloor * math.Min(t.size(p), t.size(q)) / bar.part.Material.E
+		for _, s := range []struct {
+			axis machine.Axis
+			give float64
+		}{{t.normal, g.normal}, {p, g.p}, {q, g.q}} {
+			stiffness := t.area() / math.Max(s.give, floor)
+			m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), stiffness: stiffness, source: source})
+			m.tie(tie{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: true, name: source})
+		}
+	}
+}
+
+// heldSpot is a region of a face that moves as one rigid piece.
+func heldSpot(t touch) *spot {
+	at := t.at(0.5, 0.5)
+	return &spot{at: at, held: &solid.Region{Normal: int(t.normal), Lo: t.lo, Hi: t.hi, At: at}}
+}
+
+// A bed under a meshed part, or a sliding face, is felt over fields about padStep times as wide as the part is thick,
+// at most mostFields along a side; over each the pressure may vary linearly.
+const (
+	padStep    = 2.0
+	mostFields = 6
+)
+
+// pressFields joins a meshed part to the ground (b nil), or to another part, by a pressure per movement square to a
+// face, N/mm³; thickness is the one that sets how wide the fields are.
+func (m *Model) pressFields(a, b *body, t touch, thickness, modulus float64, source string) {
+	p, q := t.normal.Others()
+	step := padStep * thickness
+	np, nq := min(mostFields, cells(t.size(p), step)), min(mostFields, cells(t.size(q), step))
+	for i := range np {
+		for k := range nq {
+			field := t
+			field.lo = array(t.at(float64(i)/float64(np), float64(k)/float64(nq)))
+			field.hi = array(t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq)))
+			where, stiffness := rectSpot(field.at(0.5, 0.5), field), modulus*field.area()
+			m.link(link{a: a, b: b, spot: where, direction: t.normal.Direction(), stiffness: stiffness, source: source})
+			for _, about := range [][2]machine.Axis{{p, q}, {q, p}} {
+				across := field.size(about[1])
+				m.link(link{
+					a: a, b: b, spot: where, direction: about[0].Direction(), turning: true,
+					stiffness: stiffness * across * across / 12, source: source,
+				})
+			}
+		}
+	}
+}
