@@ -44,28 +44,34 @@ func project(t *testing.T) (list []listed) {
 	}
 }
 
-// order lists every package of the project with those that it stands on directly; what these stand on it stands on, too.
-// What a machine is (machine) knows neither how it is read (modelfile) nor how it is solved (structure), and these do not
-// know one another; an answer is plain numbers and knows none of them. Paper knows no machine, a drawing no report; a report
-// is made of an answer and knows nothing of how it came about.
+// order lists every package of the project with those that it stands on directly; what these stand on it stands on,
+// too. What a machine is (machine) knows neither how it is read (modelfile) nor how it is solved (structure), and
+// these do not know one another; an answer is plain numbers and knows none of them. Paper knows no machine, a drawing
+// no report; a report is made of an answer and knows nothing of how it came about.
 var order = map[string][]string{
-	"tiploop/beam":                   nil,
-	"tiploop/frame/constant":         nil,
-	"tiploop/frame/fingerprint":      nil,
-	"tiploop/frame/sparse/order":     nil,
-	"tiploop/frame/sparse":           {"frame/sparse/order"},
-	"tiploop/frame":                  {"beam", "frame/sparse"},
-	"tiploop/frame/coupling":         {"frame"},
-	"tiploop/frame/solid":            {"beam", "frame/sparse"},
-	"tiploop/frame/joint":            {"frame/constant"},
-	"tiploop/frame/cutting":          {"frame/constant"},
-	"tiploop/frame/guide":            {"beam", "frame/constant"},
-	"tiploop/frame/drive":            {"beam", "frame/constant"},
-	"tiploop/frame/spindle":          {"beam", "frame/constant"},
-	"tiploop/frame/answer":           nil,
-	"tiploop/frame/machine":          {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
-	"tiploop/frame/modelfile":        {"frame/fingerprint", "frame/machine"},
-	"tiploop/frame/structure":        {"frame/answer", "frame/coupling", "frame/fingerprint", "frame/machine", "frame/solid"},
+	"tiploop/beam":               nil,
+	"tiploop/frame/constant":     nil,
+	"tiploop/frame/fingerprint":  nil,
+	"tiploop/frame/sparse/order": nil,
+	"tiploop/frame/sparse":       {"frame/sparse/order"},
+	"tiploop/frame":              {"beam", "frame/sparse"},
+	"tiploop/frame/coupling":     {"frame"},
+	"tiploop/frame/solid":        {"beam", "frame/sparse"},
+	"tiploop/frame/joint":        {"frame/constant"},
+	"tiploop/frame/cutting":      {"frame/constant"},
+	"tiploop/frame/guide":        {"beam", "frame/constant"},
+	"tiploop/frame/drive":        {"beam", "frame/constant"},
+	"tiploop/frame/spindle":      {"beam", "frame/constant"},
+	"tiploop/frame/answer":       nil,
+	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
+	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine"},
+	"tiploop/frame/structure": {
+		"frame/answer",
+		"frame/coupling",
+		"frame/fingerprint",
+		"frame/machine",
+		"frame/solid",
+	},
 	"tiploop/report/number":          nil,
 	"tiploop/report/wrap":            nil,
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
@@ -76,8 +82,8 @@ var order = map[string][]string{
 	"tiploop/cmd/tiploop":            {"frame/modelfile", "frame/structure", "report", "report/drawing"},
 }
 
-// Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every package is
-// in the order.
+// Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every
+// package is in the order.
 func TestImportsRunOneWay(t *testing.T) {
 	var below func(of string) []string
 	below = func(of string) (list []string) {

@@ -2,8 +2,8 @@ package answer
 
 import "cmp"
 
-// Asks are the words by which whoever reads an answer asks for more of it: those of the program that shows it, such as the
-// flags of a command line. Those left empty are told in plain words.
+// Asks are the words by which whoever reads an answer asks for more of it: those of the program that shows it, such
+// as the flags of a command line. Those left empty are told in plain words.
 type Asks struct {
 	Detail string // before the name of a detail: "--detail"
 	Mesh   string // before the factor on the size of a mesh: "--mesh"

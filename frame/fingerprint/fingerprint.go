@@ -1,6 +1,6 @@
-// Package fingerprint tells values apart by all the numbers, words and kinds in them, so that what was worked out for one can
-// be found again for another that is the same. Two values have one fingerprint when they have the same types and the same
-// bits; it is a cryptographic hash, so that chance does not give it to two others.
+// Package fingerprint tells values apart by all the numbers, words and kinds in them, so that what was worked out for
+// one can be found again for another that is the same. Two values have one fingerprint when they have the same types
+// and the same bits; it is a cryptographic hash, so that chance does not give it to two others.
 package fingerprint
 
 import (
@@ -15,8 +15,8 @@ import (
 // Sum is the fingerprint of some values. It is comparable, and a key of a map.
 type Sum [sha256.Size]byte
 
-// Of returns the fingerprint of values, one after the other. Pointers and interfaces count as what they lead to. It panics on
-// what has no value to tell apart, such as a function or a map.
+// Of returns the fingerprint of values, one after the other. Pointers and interfaces count as what they lead to. It
+// panics on what has no value to tell apart, such as a function or a map.
 func Of(values ...any) (sum Sum) {
 	p := press{sha256.New()}
 	for _, v := range values {
@@ -26,8 +26,8 @@ func Of(values ...any) (sum Sum) {
 	return sum
 }
 
-// press writes values into a hash, each with what keeps it from running into the next: lists begin with their length, and
-// what may be nil with whether it is.
+// press writes values into a hash, each with what keeps it from running into the next: lists begin with their length,
+// and what may be nil with whether it is.
 type press struct{ hash hash.Hash }
 
 func (p press) number(bits uint64) {

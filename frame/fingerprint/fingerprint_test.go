@@ -17,9 +17,13 @@ type other struct{ mm float64 }
 func TestFingerprintsTellApart(t *testing.T) {
 	one, two := 1.0, 2.0
 	values := [][]any{
-		{1}, {2}, {uint8(1)}, {true}, {false}, {1.0}, {math.Nextafter(1, 2)}, {0.0}, {math.Copysign(0, -1)}, {"a"}, {"b"}, {""},
+		{
+			1,
+		}, {2}, {uint8(1)}, {true}, {false}, {1.0}, {math.Nextafter(1, 2)}, {0.0}, {math.Copysign(0, -1)}, {"a"}, {"b"}, {""},
 		{size{1}}, {other{1}}, {&one}, {&two}, {(*float64)(nil)}, {nil},
-		{[]float64{1, 2}}, {[]float64{2, 1}}, {[]float64{1}, []float64{2}}, {[]float64{}, []float64{1, 2}}, {[]float64{1, 2}, []float64{}},
+		{
+			[]float64{1, 2},
+		}, {[]float64{2, 1}}, {[]float64{1}, []float64{2}}, {[]float64{}, []float64{1, 2}}, {[]float64{1, 2}, []float64{}},
 		{"ab", "c"}, {"a", "bc"}, {[2]any{size{1}, nil}}, {[2]any{nil, size{1}}}, {[2]any{other{1}, nil}},
 	}
 	seen := map[fingerprint.Sum]string{}

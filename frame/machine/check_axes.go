@@ -34,16 +34,45 @@ func (c *checker) checkAxes() {
 		}
 		for k, p := range a.Carries {
 			if c.part(a.Place, what, p) && slices.Contains(a.Carries[:k], p) {
-				c.fault(a.Place, "take one of them out", "%s carries part %s a second time", what, Quote(c.m.Parts[p].Name))
+				c.fault(
+					a.Place,
+					"take one of them out",
+					"%s carries part %s a second time",
+					what,
+					Quote(c.m.Parts[p].Name),
+				)
 			}
 		}
 		switch {
 		case !(a.Travel[1]-a.Travel[0] >= leastSize):
-			c.fault(a.Place, "Travel is the least and the greatest position", "%s: its travel goes nowhere: from %g to %g mm", what, a.Travel[0], a.Travel[1])
+			c.fault(
+				a.Place,
+				"Travel is the least and the greatest position",
+				"%s: its travel goes nowhere: from %g to %g mm",
+				what,
+				a.Travel[0],
+				a.Travel[1],
+			)
 		case a.Beyond(c.m.File, a.At) != nil:
-			c.fault(a.Place, "At must be within Travel", "%s stands at %g mm, beyond its travel from %g to %g mm", what, a.At, a.Travel[0], a.Travel[1])
+			c.fault(
+				a.Place,
+				"At must be within Travel",
+				"%s stands at %g mm, beyond its travel from %g to %g mm",
+				what,
+				a.At,
+				a.Travel[0],
+				a.Travel[1],
+			)
 		case a.Beyond(c.m.File, a.DrawnAt()) != nil:
-			c.fault(a.Place, "leave Drawn nil", "%s was drawn at %g mm, beyond its travel from %g to %g mm", what, a.DrawnAt(), a.Travel[0], a.Travel[1])
+			c.fault(
+				a.Place,
+				"leave Drawn nil",
+				"%s was drawn at %g mm, beyond its travel from %g to %g mm",
+				what,
+				a.DrawnAt(),
+				a.Travel[0],
+				a.Travel[1],
+			)
 		}
 		c.notNegative(a.Place, what, "its rapid", a.Rapid)
 		c.checkGuides(a, what)
@@ -59,7 +88,13 @@ func (c *checker) sides(at Place, what string, part, on int) bool {
 		return false
 	}
 	if part == on {
-		c.fault(at, "one side moves and the other does not", "%s: both its sides are part %s", what, Quote(c.m.Parts[on].Name))
+		c.fault(
+			at,
+			"one side moves and the other does not",
+			"%s: both its sides are part %s",
+			what,
+			Quote(c.m.Parts[on].Name),
+		)
 		return false
 	}
 	return true
@@ -71,7 +106,12 @@ func (c *checker) checkGuides(a *FeedAxis, axis string) {
 		g := &a.Guides[i]
 		what := axis + ", " + numbered("guide", i, g.Name)
 		if g.Name != "" && seen[g.Name] {
-			c.fault(g.Place, "give one of them another name, or leave both out", "%s: the name stands here a second time", what)
+			c.fault(
+				g.Place,
+				"give one of them another name, or leave both out",
+				"%s: the name stands here a second time",
+				what,
+			)
 		}
 		seen[g.Name] = true
 		if !c.sides(g.Place, what, g.Part, g.On) {
@@ -107,7 +147,15 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 	for i, at := range g.Carriages {
 		for _, other := range g.Carriages[:i] {
 			if math.Abs(at-other) < max(g.length()-Touching, Touching) {
-				c.fault(g.Place, "move them apart", "%s: carriages at %g and %g mm run into each other: each is %g mm long", what, other, at, g.length())
+				c.fault(
+					g.Place,
+					"move them apart",
+					"%s: carriages at %g and %g mm run into each other: each is %g mm long",
+					what,
+					other,
+					at,
+					g.length(),
+				)
 			}
 		}
 	}
@@ -116,7 +164,13 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 		return
 	}
 	if p := &c.m.Parts[g.On]; p.Bar == nil {
-		c.fault(g.Place, "give the rail From and To on a face", "%s: part %s is no bar to be a rail itself", what, Quote(p.Name))
+		c.fault(
+			g.Place,
+			"give the rail From and To on a face",
+			"%s: part %s is no bar to be a rail itself",
+			what,
+			Quote(p.Name),
+		)
 	}
 }
 
@@ -124,13 +178,36 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 func (c *checker) checkSize(g *Guide, what string) {
 	r, before := g.Rail, len(c.faults)
 	within(c, g.Place, what, "kind of carriage", r.Kind, guide.OpenBush)
-	c.record(g.Place, what, `guide.LookupCarriage("profile-15") gives a size of the trade`,
-		record{"Rail.Width", r.Width}, record{"Rail.Length", r.Length}, record{"Rail.Height", r.Height}, record{"Rail.Body", r.Body},
-		record{"Rail.HolesAlong", r.HolesAlong}, record{"Rail.HolesAcross", r.HolesAcross}, record{"Rail.Rail.Width", r.Rail.Width},
-		record{"Rail.Rail.Height", r.Rail.Height}, record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth},
-		record{"Rail.Rail.HolePitch", r.Rail.HolePitch}, record{"Rail.Rail.EndDistance", r.Rail.EndDistance},
-		record{"Rail.Rail.ScrewRows", float64(r.Rail.ScrewRows)}, record{"Rail.Rail.UnderHead", r.Rail.UnderHead}, record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low},
-		record{"Rail.Static", r.Static.Low})
+	c.record(
+		g.Place,
+		what,
+		`guide.LookupCarriage("profile-15") gives a size of the trade`,
+		record{
+			"Rail.Width",
+			r.Width,
+		},
+		record{"Rail.Length", r.Length},
+		record{"Rail.Height", r.Height},
+		record{"Rail.Body", r.Body},
+		record{
+			"Rail.HolesAlong",
+			r.HolesAlong,
+		},
+		record{"Rail.HolesAcross", r.HolesAcross},
+		record{"Rail.Rail.Width", r.Rail.Width},
+		record{"Rail.Rail.Height", r.Rail.Height},
+		record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth},
+		record{"Rail.Rail.HolePitch", r.Rail.HolePitch},
+		record{"Rail.Rail.EndDistance", r.Rail.EndDistance},
+		record{
+			"Rail.Rail.ScrewRows",
+			float64(r.Rail.ScrewRows),
+		},
+		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
+		record{"Rail.Press", r.Press.Low},
+		record{"Rail.Dynamic", r.Dynamic.Low},
+		record{"Rail.Static", r.Static.Low},
+	)
 	if len(c.faults) == before {
 		_, err := r.Stiffness(g.Preload)
 		c.err(g.Place, what, err)
@@ -163,7 +240,13 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 		d := &a.Drives[i]
 		what := axis + ", " + numbered("drive", i, d.Name)
 		if seen[d.Name] {
-			c.fault(d.Place, "drives of one axis need names of their own", "%s: the name %s stands here a second time", what, Quote(d.Name))
+			c.fault(
+				d.Place,
+				"drives of one axis need names of their own",
+				"%s: the name %s stands here a second time",
+				what,
+				Quote(d.Name),
+			)
 		}
 		seen[d.Name] = true
 		if !within(c, d.Place, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Place, what, d.Part, d.On) {
@@ -174,7 +257,8 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 			v    float64
 		}{
 			{"the preload", d.Preload}, {"the pitch radius of the pinion", d.Pinion}, {"the efficiency", d.Efficiency},
-			{"the motor's torque", d.Motor.Hold}, {"the motor's rotor", d.Motor.Rotor}, {"the motor's ratio", d.Motor.Ratio},
+			{"the motor's torque", d.Motor.Hold}, {"the motor's rotor", d.Motor.Rotor},
+			{"the motor's ratio", d.Motor.Ratio},
 		} {
 			c.notNegative(d.Place, what, q.size, q.v)
 		}
@@ -197,16 +281,37 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 	held := d.Screw.Shaft.Ends == drive.FixedFixed
 	switch {
 	case held && d.Far == nil:
-		c.fault(d.Place, "set Far, or other Ends of the shaft", "%s: both ends of the screw are held, and Far does not say by which part", what)
+		c.fault(
+			d.Place,
+			"set Far, or other Ends of the shaft",
+			"%s: both ends of the screw are held, and Far does not say by which part",
+			what,
+		)
 	case !held && d.Far != nil:
-		c.fault(d.Place, "leave Far nil, or set Ends to drive.FixedFixed", "%s: nothing holds the far end of the screw along itself, and Far says what does", what)
+		c.fault(
+			d.Place,
+			"leave Far nil, or set Ends to drive.FixedFixed",
+			"%s: nothing holds the far end of the screw along itself, and Far says what does",
+			what,
+		)
 	}
 	if d.Far != nil {
 		c.part(d.Place, what, *d.Far)
 	}
 	if b := d.Ball; b != nil {
-		c.record(d.Place, what, `drive.LookupBallScrew("1605") gives a size of the trade`, record{"Ball.Diameter", b.Diameter},
-			record{"Ball.Lead", b.Lead}, record{"Ball.Root", b.Root.Low}, record{"Ball.Dynamic", b.Dynamic.Low}, record{"Ball.Static", b.Static.Low})
+		c.record(
+			d.Place,
+			what,
+			`drive.LookupBallScrew("1605") gives a size of the trade`,
+			record{"Ball.Diameter", b.Diameter},
+			record{
+				"Ball.Lead",
+				b.Lead,
+			},
+			record{"Ball.Root", b.Root.Low},
+			record{"Ball.Dynamic", b.Dynamic.Low},
+			record{"Ball.Static", b.Static.Low},
+		)
 	}
 	if within(c, d.Place, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
 		within(c, d.Place, what, "way of twisting", d.Screw.Twisting, drive.TwistLeftOut) {
@@ -221,7 +326,8 @@ func (c *checker) checkBelt(d *Drive, a *FeedAxis, what string) {
 	} else {
 		c.part(d.Place, what, *d.Far)
 	}
-	if within(c, d.Place, what, "cord", d.Belt.Belt.Cord, drive.SteelCord) && within(c, d.Place, what, "path of a belt", d.Belt.Path, drive.OpenPath) {
+	if within(c, d.Place, what, "cord", d.Belt.Belt.Cord, drive.SteelCord) &&
+		within(c, d.Place, what, "path of a belt", d.Belt.Path, drive.OpenPath) {
 		c.err(d.Place, what, d.completed().Belt.Check())
 	}
 }

@@ -9,8 +9,8 @@ import (
 	"tiploop/frame/constant"
 )
 
-// checkFinite looks at every number of a machine, whatever it is for: one that is none, or a band that is none, spoils all that is
-// worked out with it.
+// checkFinite looks at every number of a machine, whatever it is for: one that is none, or a band that is none,
+// spoils all that is worked out with it.
 func (c *checker) checkFinite() {
 	lists := reflect.ValueOf(*c.m)
 	for i := range lists.NumField() {

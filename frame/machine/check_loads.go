@@ -36,7 +36,11 @@ func (c *checker) checkCutter(t *Tool) {
 	}
 	if !(t.Stickout > 0) {
 		if t.Shank != nil || t.Holder != nil {
-			c.fault(t.Place, "give it Stickout, Diameter and Material", "the tool: a shank or a holder needs a tool that sticks out")
+			c.fault(
+				t.Place,
+				"give it Stickout, Diameter and Material",
+				"the tool: a shank or a holder needs a tool that sticks out",
+			)
 		}
 		return
 	}
@@ -44,7 +48,13 @@ func (c *checker) checkCutter(t *Tool) {
 	c.notNegative(t.Place, "the tool", "its core", t.Core)
 	c.err(t.Place, "the tool", t.Material.Check())
 	if t.Core > t.Diameter {
-		c.fault(t.Place, "Core is the diameter of the round bar that bends like the flutes", "the tool: a core of %s in a tool of %s", MM(t.Core), MM(t.Diameter))
+		c.fault(
+			t.Place,
+			"Core is the diameter of the round bar that bends like the flutes",
+			"the tool: a core of %s in a tool of %s",
+			MM(t.Core),
+			MM(t.Diameter),
+		)
 	}
 	if s := t.Shank; s != nil {
 		c.positive(t.Place, "the tool", "the diameter of its shank", s.Diameter)
@@ -64,7 +74,11 @@ func (c *checker) checkSpindle(s *Spindle) {
 	case c.m.Tool == nil:
 		c.fault(s.Place, "set Tool, or take Spindle out", "there is a spindle, but no tool in it")
 	case s.Give != (Give{}) && !(c.m.Tool.Stickout > 0):
-		c.fault(s.Place, "give the tool its Stickout, Diameter and Material", "the spindle's bearings need a tool that sticks out of them")
+		c.fault(
+			s.Place,
+			"give the tool its Stickout, Diameter and Material",
+			"the spindle's bearings need a tool that sticks out of them",
+		)
 	}
 	c.checkGive(s.Place, "the spindle", s.Give)
 	c.err(s.Place, "the spindle", s.Limits().Check())
@@ -95,7 +109,14 @@ func (c *checker) checkPoints() {
 		what := numbered("point", i, p.Name)
 		c.part(p.Place, what, p.Part)
 		if p.Patch != ([2]float64{}) && !(p.Patch[0] > 0 && p.Patch[1] > 0) {
-			c.fault(p.Place, "give both sides, or none for a point", "%s: a patch of %g by %g mm has no area", what, p.Patch[0], p.Patch[1])
+			c.fault(
+				p.Place,
+				"give both sides, or none for a point",
+				"%s: a patch of %g by %g mm has no area",
+				what,
+				p.Patch[0],
+				p.Patch[1],
+			)
 		}
 	}
 }
@@ -139,9 +160,22 @@ func (c *checker) checkAction(a *Action, what string) {
 	case Accelerating:
 		if c.index(a.Place, what, "axis", a.Axis, len(c.m.Axes)) {
 			along := c.m.Axes[a.Axis].direction()
-			if off := r3.Sub(a.Force, r3.Scale(r3.Dot(a.Force, along), along)); r3.Norm(off) > unitSlack*r3.Norm(a.Force) || a.Force == (r3.Vec{}) {
-				c.fault(a.Place, "Force is the acceleration, mm/s², along the axis", "%s: the acceleration must be along axis %s, not (%g, %g, %g)",
-					what, Quote(c.m.Axes[a.Axis].Name), a.Force.X, a.Force.Y, a.Force.Z)
+			if off := r3.Sub(a.Force, r3.Scale(r3.Dot(a.Force, along), along)); r3.Norm(
+				off,
+			) > unitSlack*r3.Norm(
+				a.Force,
+			) ||
+				a.Force == (r3.Vec{}) {
+				c.fault(
+					a.Place,
+					"Force is the acceleration, mm/s², along the axis",
+					"%s: the acceleration must be along axis %s, not (%g, %g, %g)",
+					what,
+					Quote(c.m.Axes[a.Axis].Name),
+					a.Force.X,
+					a.Force.Y,
+					a.Force.Z,
+				)
 			}
 		}
 	}
@@ -151,13 +185,26 @@ func (c *checker) checkAction(a *Action, what string) {
 func (c *checker) checkAlong(a *Action, what string) {
 	p := &c.m.Parts[a.Bar]
 	if p.Bar == nil {
-		c.fault(a.Place, "a plate can be loaded at a point, over a patch", "%s acts along part %s, which is not a bar", what, Quote(p.Name))
+		c.fault(
+			a.Place,
+			"a plate can be loaded at a point, over a patch",
+			"%s acts along part %s, which is not a bar",
+			what,
+			Quote(p.Name),
+		)
 		return
 	}
 	length := r3.Norm(r3.Sub(p.Bar.To, p.Bar.From))
 	if to := a.to(length); !(a.From >= 0 && to <= length+Touching && to-a.From >= leastSize) {
-		c.fault(a.Place, "From and To are measured from the bar's From end", "%s from %g to %g mm does not lie on the bar, which is %g mm long",
-			what, a.From, to, length)
+		c.fault(
+			a.Place,
+			"From and To are measured from the bar's From end",
+			"%s from %g to %g mm does not lie on the bar, which is %g mm long",
+			what,
+			a.From,
+			to,
+			length,
+		)
 	}
 }
 
@@ -180,7 +227,12 @@ func (c *checker) checkCuts() {
 		}
 		c.notNegative(u.Place, what, "the tolerance", u.Tolerance)
 		if t := c.m.Tool; t == nil || t.Stickout == 0 || t.Diameter == 0 || t.Flutes == 0 {
-			c.fault(u.Place, "give the tool its Stickout, Diameter, Flutes and Material", "%s needs to know the tool", what)
+			c.fault(
+				u.Place,
+				"give the tool its Stickout, Diameter, Flutes and Material",
+				"%s needs to know the tool",
+				what,
+			)
 			continue
 		}
 		if c.oneOf(u.Place, what, "milling and drilling", u.Milling != nil, u.Drilling != nil) {
@@ -208,8 +260,18 @@ func (c *checker) checkCut(u *Cut, what string) {
 	c.unit(u.Place, what, "Feed", u.Feed)
 	c.unit(u.Place, what, "Normal", u.Normal)
 	c.unit(u.Place, what, "Axis", u.Axis)
-	if max(r3.Dot(u.Feed, u.Normal), -r3.Dot(u.Feed, u.Normal), r3.Dot(u.Feed, u.Axis), -r3.Dot(u.Feed, u.Axis)) > squareCut {
-		c.fault(u.Place, "leave Normal and Axis zero: they follow from the tool", "%s: Feed, Normal and Axis must be square to one another", what)
+	if max(
+		r3.Dot(u.Feed, u.Normal),
+		-r3.Dot(u.Feed, u.Normal),
+		r3.Dot(u.Feed, u.Axis),
+		-r3.Dot(u.Feed, u.Axis),
+	) > squareCut {
+		c.fault(
+			u.Place,
+			"leave Normal and Axis zero: they follow from the tool",
+			"%s: Feed, Normal and Axis must be square to one another",
+			what,
+		)
 	}
 }
 
@@ -228,7 +290,13 @@ func (c *checker) checkTravel() {
 			switch {
 			case !c.index(p.Place, what, "load", l, len(c.m.Loads)):
 			case slices.Contains(p.Loads[:k], l):
-				c.fault(p.Place, "take one of them out", "%s: load %s stands here a second time", what, Quote(c.m.Loads[l].Name))
+				c.fault(
+					p.Place,
+					"take one of them out",
+					"%s: load %s stands here a second time",
+					what,
+					Quote(c.m.Loads[l].Name),
+				)
 			case len(p.Axes) == 0 && !c.m.Loads[l].OnTip():
 				c.fault(p.Place, "", "%s: load %s does not act on the tip", what, Quote(c.m.Loads[l].Name))
 			}
@@ -245,7 +313,13 @@ func (c *checker) checkPathAxes(p *Path, what string) {
 			return
 		}
 		if slices.Contains(p.Axes[:k], a) {
-			c.fault(p.Place, "two different axes span a plane", "%s: axis %s stands here a second time", what, Quote(c.m.Axes[a].Name))
+			c.fault(
+				p.Place,
+				"two different axes span a plane",
+				"%s: axis %s stands here a second time",
+				what,
+				Quote(c.m.Axes[a].Name),
+			)
 		}
 	}
 	switch len(p.Axes) {

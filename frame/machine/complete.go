@@ -23,9 +23,9 @@ const (
 // practice, between 0.3 and 0.7.
 const SideShare = 0.5
 
-// Complete returns the machine with everything written out that its fields leave to their zero values, and with what every
-// axis moves. It shares with the machine what it does not change, and does not write into it. The error is that of Check. A
-// complete machine completed again is the same.
+// Complete returns the machine with everything written out that its fields leave to their zero values, and with what
+// every axis moves. It shares with the machine what it does not change, and does not write into it. The error is that
+// of Check. A complete machine completed again is the same.
 func (m *Machine) Complete() (*Machine, error) {
 	c, faults := m.complete()
 	if faults != nil {
@@ -34,7 +34,8 @@ func (m *Machine) Complete() (*Machine, error) {
 	return c, nil
 }
 
-// complete checks a machine and writes out its defaults. What may be left out is known to be right before it is filled in.
+// complete checks a machine and writes out its defaults. What may be left out is known to be right before it is
+// filled in.
 func (m *Machine) complete() (*Machine, Faults) {
 	c := &checker{m: m}
 	c.checkFinite()
@@ -109,7 +110,8 @@ func (c *checker) completeParts() {
 	}
 }
 
-// SquareUp returns the direction square to a line that is nearest to up; up zero is z, or y along a line that runs along z.
+// SquareUp returns the direction square to a line that is nearest to up; up zero is z, or y along a line that runs
+// along z.
 func SquareUp(line, up r3.Vec) r3.Vec {
 	line = r3.Unit(line)
 	if up == (r3.Vec{}) {

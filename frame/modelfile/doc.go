@@ -1,15 +1,15 @@
-// Package modelfile reads the file in which a builder describes a machine, and turns it into a [machine.Machine]. It is the only
-// room that knows YAML.
+// Package modelfile reads the file in which a builder describes a machine, and turns it into a [machine.Machine]. It
+// is the only room that knows YAML.
 //
 //	doc, err := modelfile.Read("mill.yaml")           // the form of the file is right
 //	m, err := doc.Machine("short bed")                // an option applied; "": the file's own values
 //	m, err = doc.At("", map[string]float64{"x": 20}).Machine("") // with axes elsewhere
 //	doc = doc.Over(0, []string{"x", "y"})             // machines of it are followed over a plane, too
 //
-// A model file is YAML 1.2. [Read] and [Parse] turn it into a [Document], which does not change; [Document.Machine] applies an
-// option and gives the machine, complete and checked, every number in one consistent set of units: N, mm, MPa, tonne, s, K, rad.
-// [Document.Range] and [Document.MachineAt] draw machines with one value over a range, [Document.Variables] lists what they
-// are drawn with; frame/structure builds and solves them.
+// A model file is YAML 1.2. [Read] and [Parse] turn it into a [Document], which does not change; [Document.Machine]
+// applies an option and gives the machine, complete and checked, every number in one consistent set of units: N, mm,
+// MPa, tonne, s, K, rad. [Document.Range] and [Document.MachineAt] draw machines with one value over a range,
+// [Document.Variables] lists what they are drawn with; frame/structure builds and solves them.
 //
 // # Numbers
 //
@@ -27,10 +27,10 @@
 //
 // # Options and conditions
 //
-// "if" on a part, joint or ground leaves it out when the condition is false. What depends on a part that
-// is left out goes with it: its joints, grounds, points, and the actions on them; an axis takes its paths of travel. The
-// tool and the work cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same as
-// writing its settings into "values" by hand.
+// "if" on a part, joint or ground leaves it out when the condition is false. What depends on a part that is left out
+// goes with it: its joints, grounds, points, and the actions on them; an axis takes its paths of travel. The tool and
+// the work cannot stand on a part that is left out. An option sets values, and nothing else: applying it is the same
+// as writing its settings into "values" by hand.
 //
 // # Faults
 //

@@ -82,11 +82,20 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 func screwWays(s drive.ScrewDrive, nutAt float64) (near, far, common float64) {
 	shaft := s.Shaft
 	shaft.Ends = drive.FixedFree // each way by itself
-	near = drive.Series(s.NearBearing, shaft.Axial(nutAt))
-	if s.Shaft.Ends == drive.FixedFixed {
-		far = drive.Series(s.FarBearing, shaft.Axial(shaft.Length-nutAt))
+	onSeat := func(k, seat float64) float64 {
+		if seat > 0 {
+			return drive.Series(k, seat)
+		}
+		return k
 	}
-	common = drive.Series(s.Nut, drive.AxialOfRotary(shaft.Twist(nutAt), s.Lead))
+	near = drive.Series(onSeat(s.NearBearing, s.NearBracket), shaft.Axial(nutAt))
+	if s.Shaft.Ends == drive.FixedFixed {
+		far = drive.Series(onSeat(s.FarBearing, s.FarBracket), shaft.Axial(shaft.Length-nutAt))
+	}
+	common = onSeat(s.Nut, s.NutBracket)
+	if s.Twisting == drive.TwistCounts {
+		common = drive.Series(common, drive.AxialOfRotary(shaft.Twist(nutAt), s.Lead))
+	}
 	if s.Turning > 0 {
 		common = drive.Series(common, drive.AxialOfRotary(s.Turning, s.Lead))
 	}

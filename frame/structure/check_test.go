@@ -26,7 +26,8 @@ type leaf struct {
 	v    reflect.Value
 }
 
-// leaves are all that can be set in a value: its numbers, words, truths, pointers and lists. The machine must be a copy of its own.
+// leaves are all that can be set in a value: its numbers, words, truths, pointers and lists. The machine must be a
+// copy of its own.
 func leaves(v reflect.Value, path string) (list []leaf) {
 	if path != "" && v.CanSet() && v.Kind() != reflect.Struct && v.Kind() != reflect.Array {
 		list = append(list, leaf{path, v})
@@ -122,8 +123,8 @@ func panicOf(do func()) (with string) {
 	return ""
 }
 
-// requireNoPanic spoils every value of a machine, one at a time, and builds and solves some of the machines that pass Check: each is an
-// answer or an error, never a panic.
+// requireNoPanic spoils every value of a machine, one at a time, and builds and solves some of the machines that pass
+// Check: each is an answer or an error, never a panic.
 func requireNoPanic(t *testing.T, m *machine.Machine, builds int) {
 	t.Helper()
 	spoil := copyOf(m)
@@ -200,8 +201,9 @@ func TestMachineStaysAsItIs(t *testing.T) {
 	}
 }
 
-// Fields left at their zero values mean what they say they mean: the machine with the defaults written out gives the same
-// answer to the last digit. The file's machines have all of them written out; each is left out here where it is the default.
+// Fields left at their zero values mean what they say they mean: the machine with the defaults written out gives the
+// same answer to the last digit. The file's machines have all of them written out; each is left out here where it is
+// the default.
 func TestZeroIsTheDefault(t *testing.T) {
 	const text = `machine: defaults
 parts:
@@ -219,8 +221,10 @@ axes:
     carries: [table]
     travel: [-50, 50]
     guides:
-      - {rail: profile-15, preload: clearance, on: base, part: table, from: [-200, -80, 40], to: [200, -80, 40], carriages: [-35, 35]}
-      - {rail: profile-15, preload: clearance, on: base, part: table, from: [-200, 80, 40], to: [200, 80, 40], carriages: [-35, 35]}
+      - {rail: profile-15, preload: clearance, on: base, part: table,
+         from: [-200, -80, 40], to: [200, -80, 40], carriages: [-35, 35]}
+      - {rail: profile-15, preload: clearance, on: base, part: table,
+         from: [-200, 80, 40], to: [200, 80, 40], carriages: [-35, 35]}
     drive:
       screw: "1605"
       from: [-200, 0, 40]
@@ -293,8 +297,8 @@ travel:
 	require.Equal(t, want, got)
 }
 
-// Which part is drilled is the thinner one unless the machine says: the joint is that of the thinner part named, whichever of
-// the two it is, and another one than that of the thicker part named.
+// Which part is drilled is the thinner one unless the machine says: the joint is that of the thinner part named,
+// whichever of the two it is, and another one than that of the thicker part named.
 func TestDrilledThinner(t *testing.T) {
 	for _, thick := range [][2]float64{{10, 30}, {30, 10}} {
 		answer := func(drilled machine.Drilled) float64 {

@@ -1,5 +1,5 @@
-// Package structure turns a machine into a frame and works out what it does: how far the tip moves under each load, what gives
-// way, what screws, carriages and drives bear, how that changes along paths, and what to stiffen next.
+// Package structure turns a machine into a frame and works out what it does: how far the tip moves under each load,
+// what gives way, what screws, carriages and drives bear, how that changes along paths, and what to stiffen next.
 //
 //	var by structure.Builder                               // detail "section"; {Detail: structure.Solid} meshes plates
 //	r, err := by.Answer(ctx, m, structure.FullTravel)      // all there is to say: loads, cuts, and every path
@@ -14,27 +14,29 @@
 //
 // # Conventions
 //
-// A machine is never written into, and must stay as it is while a model of it is in use. A [Builder] keeps the meshed bodies
-// it has reduced and uses them again for machines that leave them alone; it is not for several goroutines at once. The same
-// machine gives the same bytes on every run.
+// A machine is never written into, and must stay as it is while a model of it is in use. A [Builder] keeps the meshed
+// bodies it has reduced and uses them again for machines that leave them alone; it is not for several goroutines at
+// once. The same machine gives the same bytes on every run.
 //
 // # From a machine to a frame
 //
-// Parts become bodies, and where they touch they are joined by springs and ties between spots; grounds, guides and drives join
-// them likewise. Bars are members; a plate or gusset is, by the detail, a member, a strip or a triangle, or a body of
-// hexahedra reduced to what its neighbours feel. frame and frame/solid solve; frame/coupling joins the pieces of a machine
-// again in every position of its axes.
+// Parts become bodies, and where they touch they are joined by springs and ties between spots; grounds, guides and
+// drives join them likewise. Bars are members; a plate or gusset is, by the detail, a member, a strip or a triangle,
+// or a body of hexahedra reduced to what its neighbours feel. frame and frame/solid solve; frame/coupling joins the
+// pieces of a machine again in every position of its axes.
 //
 // # Cuts
 //
-// A cut is worked out by frame/cutting over a revolution of the cutter; the tip's compliance, solved once, turns the force at
-// every angle into a movement. Its load case, "name, peak", is the moment at which the typical force is greatest: shares,
-// screws, stresses and travel go by that. What the cut costs stands apart in [answer.CutResult]: the largest movement, and for
-// each surface the error of the moments in which a tooth makes it. Forces act at the tip of the tool, with the torque about it.
+// A cut is worked out by frame/cutting over a revolution of the cutter; the tip's compliance, solved once, turns the
+// force at every angle into a movement. Its load case, "name, peak", is the moment at which the typical force is
+// greatest: shares, screws, stresses and travel go by that. What the cut costs stands apart in [answer.CutResult]:
+// the largest movement, and for each surface the error of the moments in which a tooth makes it. Forces act at the
+// tip of the tool, with the torque about it.
 //
 // # Axes that gain speed
 //
-// The action Accelerating puts the opposite of an axis's acceleration on the mass of all it moves (FeedAxis.Moves), by
-// d'Alembert's principle. Loads on carriages and drives are held against typical ratings of their sizes, as an indication:
-// static safety C0/P0 (ISO 14728-2, ISO 3408-5), life (C/P)³ (ISO 14728-1, ISO 3408-5) with the preload in P.
+// The action Accelerating puts the opposite of an axis's acceleration on the mass of all it moves (FeedAxis.Moves),
+// by d'Alembert's principle. Loads on carriages and drives are held against typical ratings of their sizes, as an
+// indication: static safety C0/P0 (ISO 14728-2, ISO 3408-5), life (C/P)³ (ISO 14728-1, ISO 3408-5) with the preload
+// in P.
 package structure

@@ -1,0 +1,119 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
+)
+
+func (c *checker) checkParts() {
+	if len(c.m.Parts) == 0 {
+		c.fault(Place{}, "add a plate, a gusset or a bar", "there are no parts")
+	}
+	names := c.names("part")
+	for i := range c.m.Parts {
+		p := &c.m.Parts[i]
+		names.add(p.Place, i, p.Name)
+		what := partName(i, p.Name)
+		c.err(p.Place, what, p.Material.Check())
+		if !c.oneOf(p.Place, what, "plate, gusset and bar", p.Plate != nil, p.Gusset != nil, p.Bar != nil,
+			p.Other != nil) {
+			continue
+		}
+		switch {
+		case p.Plate != nil:
+			for k := X; k <= Z; k++ {
+				if lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k); !(hi-lo >= leastSize) {
+					c.fault(
+						p.Place,
+						"From is below To in every axis",
+						"%s has no thickness along %s: from %g to %g mm",
+						what,
+						k,
+						lo,
+						hi,
+					)
+				}
+			}
+		case p.Gusset != nil:
+			c.checkGusset(p, what)
+		case p.Bar != nil:
+			c.checkBar(p, what)
+		}
+	}
+}
+
+// leastSize is the smallest size a part can have, mm; below it nothing could be made or told apart.
+const leastSize = 1e-3
+
+// partName is how a fault names a part.
+func partName(i int, name string) string { return numbered("part", i, name) }
+
+// numbered is how a fault names a thing of a list: by its name if it has one.
+func numbered(kind string, i int, name string) string {
+	if name == "" {
+		return fmt.Sprintf("%s %d", kind, i)
+	}
+	return kind + " " + Quote(name)
+}
+
+// checkGusset: its edges take the three axes, one each.
+func (c *checker) checkGusset(p *Part, what string) {
+	var taken []Axis
+	for i, edge := range []r3.Vec{p.Gusset.Legs[0], p.Gusset.Legs[1], p.Gusset.Thickness} {
+		name := [...]string{"its first leg", "its second leg", "its thickness"}[i]
+		along, count := X, 0
+		for k := X; k <= Z; k++ {
+			if math.Abs(Component(edge, k)) > squareSlack {
+				along, count = k, count+1
+			}
+		}
+		switch {
+		case count == 0 || count == 1 && math.Abs(Component(edge, along)) < leastSize:
+			c.fault(p.Place, "", "%s: %s has no length", what, name)
+		case count > 1:
+			c.fault(p.Place, "two of its components must be zero", "%s: %s must run along one axis", what, name)
+		case slices.Contains(taken, along):
+			c.fault(
+				p.Place,
+				"the legs and the thickness take one axis each",
+				"%s: %s runs along %s like an edge before it",
+				what,
+				name,
+				along,
+			)
+		default:
+			taken = append(taken, along)
+		}
+	}
+}
+
+// squareSlack is the component below which an edge of a gusset counts as square to an axis, mm: the rounding of sums
+// and products of millimetres.
+const squareSlack = 1e-9
+
+func (c *checker) checkBar(p *Part, what string) {
+	b := p.Bar
+	line := r3.Sub(b.To, b.From)
+	if !(r3.Norm(line) >= leastSize) {
+		c.fault(p.Place, "", "%s has no length: it ends where it begins", what)
+		return
+	}
+	if b.Shape == nil {
+		c.fault(p.Place, "Shape: beam.Round{Diameter: 20}, or another of its kind", "%s has no section", what)
+	}
+	if b.Section.A != 0 {
+		c.err(p.Place, what, beam.Member{Length: r3.Norm(line), Section: b.Section, Material: p.Material}.Check())
+	}
+	if b.Up == (r3.Vec{}) {
+		return
+	}
+	c.unit(p.Place, what, "Up", b.Up)
+	if math.Abs(r3.Dot(b.Up, r3.Unit(line))) > unitSlack {
+		c.fault(p.Place, "leave it zero for the direction nearest to z", "%s: Up must be square to the bar", what)
+	}
+}
