@@ -2,6 +2,8 @@ package structure
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -50,4 +52,39 @@ func TestThicknessOfACantilever(t *testing.T) {
 		return
 	}
 	t.Fatal("no thickness of the arm")
+}
+
+// What a plate so wide that it is a strip, and a gusset in its plane, gain from a millimetre: bending of a plate goes with
+// 1/h³, whatever its width (Timoshenko & Woinowsky-Krieger, art. 1: D = E·h³/(12·(1 − ν²))), plane stress with 1/h. The
+// ground holds both on an edge, as stiffly as before. Shear takes next to nothing off the three.
+func TestThicknessOfStripAndGusset(t *testing.T) {
+	for _, tt := range []struct {
+		name, part, held, tip string
+		force                 string
+		thick, power, within  float64
+	}{
+		{"strip", "plate: {from: [0, -60, 0], to: [400, 60, 10]}", "grounds: [{part: base, face: bottom, fixed: true}, {part: wall, face: left, fixed: true}, {part: arm, strip: {from: [0, -60, 0], to: [40, 60, 0]}}]", "[400, 0, 5]", "[0, 0, -100]", 10, 3, 0.03},
+		{"gusset", "gusset: {corner: [0, -4, 0], legs: [[0, 0, 150], [150, 0, 0]], thickness: [0, 8, 0]}", "grounds: [{part: base, face: bottom, fixed: true}, {part: wall, face: left, fixed: true}]\njoints: [{between: [wall, arm], bonded: true}]", "[140, 0, 0]", "[0, 0, -100]", 8, 1, 0.02},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			doc, m := readForSlopes(t, fmt.Sprintf(`machine: thicker
+materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
+parts:
+  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: steel}
+  arm:  {%s, material: steel}
+  wall: {plate: {from: [-40, -30, 0], to: [0, 30, 150]}, material: rigid}
+%s
+tool: {part: arm, at: %s}
+work: {part: base, at: [130, 230, -40]}
+loads: {down: {tip: %s}}
+`, tt.part, tt.held, tt.tip, tt.force))
+			next, err := m.Next(context.Background(), variablesOf(t, doc))
+			require.NoError(t, err)
+			r, err := m.Solve(TipOnly)
+			require.NoError(t, err)
+			i := slices.IndexFunc(next.Gains, func(g answer.Gain) bool { return g.Kind == answer.OfThickness && g.What == "arm" })
+			near(t, tt.thick, next.Gains[i].At, 1e-12, "thickness")
+			near(t, -tt.power*r.Loads[0].TipUm[2]/tt.thick, next.Gains[i].Loads[0].Um, tt.within, "gain")
+		})
+	}
 }
