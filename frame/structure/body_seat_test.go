@@ -24,10 +24,10 @@ points: {top: {part: pad, at: [0, 0, 340]}, foot: {part: column, at: [0, 0, 150]
 loads: {press: {at: top, force: [0, 0, -24 kN]}}
 `
 
-// A pad presses on the end of a column. By statics the column yields F·l/(E·A) between two of its sections; from the pad
-// down to a depth of its greater side, 60 mm, the force has a column of its own that spreads (joint.Zone, held against
-// Boussinesq there), and from there on the whole section. Whatever the member has of that depth must not count twice.
-// How far the force has spread and what it squeezes is the mesh's own matter at detail "solid".
+// A pad presses on the end of a column. By statics the column yields F·l/(E·A) between two of its sections; from the
+// pad down to a depth of its greater side, 60 mm, the force has a column of its own that spreads (joint.Zone, held
+// against Boussinesq there), and from there on the whole section. Whatever the member has of that depth must not
+// count twice. How far the force has spread and what it squeezes is the mesh's own matter at detail "solid".
 func TestPadOnTheEndOfAColumn(t *testing.T) {
 	steel, _ := beam.LookupMaterial("steel")
 	const force, depth, section = 24e3, 60.0, 40 * 60.0
@@ -59,9 +59,9 @@ func TestPadOnTheEndOfAColumn(t *testing.T) {
 	}
 }
 
-// The same pad pushed sideways shears the metal below it. By statics a column shears by F·l/(G·A) between two sections; under
-// the pad the force has a smaller section that spreads, and only what that gives beyond the member's own is the joint's.
-// A load's work is half its force times its way, of which the joint has its share.
+// The same pad pushed sideways shears the metal below it. By statics a column shears by F·l/(G·A) between two
+// sections; under the pad the force has a smaller section that spreads, and only what that gives beyond the member's
+// own is the joint's. A load's work is half its force times its way, of which the joint has its share.
 func TestPadPushedAside(t *testing.T) {
 	steel, _ := beam.LookupMaterial("steel")
 	const force, depth, section = 24e3, 60.0, 40 * 60.0

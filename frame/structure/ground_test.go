@@ -12,7 +12,8 @@ import (
 
 // A bar with free ends on a bed, loaded in the middle: with k per length and λ⁴ = k/(4·E·I) the middle sinks by
 // P·λ/(2·k)·(cosh λl + cos λl + 2)/(sinh λl + sin λl), Hetényi, Beams on Elastic Foundation (1946), art. 14. The bed
-// is another along each of the world's axes, whichever way the section is turned, and the section twice as stiff one way.
+// is another along each of the world's axes, whichever way the section is turned, and the section twice as stiff one
+// way.
 func TestBarOnABed(t *testing.T) {
 	const l, force, soft, hard = 900.0, 500.0, 2.0, 6.0 // mm, N, N/mm²
 	steel, _ := beam.LookupMaterial("steel")
@@ -24,7 +25,8 @@ func TestBarOnABed(t *testing.T) {
 		{"[0, 1, 0]", 20e3, 40e3},
 	} {
 		r := solveText(t, fmt.Sprintf(`machine: bar on a bed
-parts: {rail: {bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: %s, section: {A: 900, Iy: 20e3, Iz: 40e3, J: 5e4}, material: steel}}
+parts:
+  rail: {bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: %s, section: {A: 900, Iy: 20e3, Iz: 40e3, J: 5e4}, material: steel}
 grounds:
   - {part: rail, bed: {y: 2 N/mm2, z: 6 N/mm2}}
   - {part: rail, hold: [x, rx], at: [0, 0, 0]}

@@ -35,9 +35,9 @@ loads: {push: {at: end, force: [0, 0, 1000]}, spin: {at: end, moment: [0, 0, 1e5
 	along := force / (r.Loads[0].PointsUm["end"][2] / micro * share["push"])
 	about := moment / (r.Loads[1].PointsRad["end"][2] * share["spin"])
 	near(t, along*radius*radius, about, 1e-3, "spin; the pin itself gives a little")
-	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one that
-	// turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces). Turning fades
-	// faster than sliding, so that k·r² is on the soft side.
+	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one
+	// that turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces).
+	// Turning fades faster than sliding, so that k·r² is on the soft side.
 	metal, _ := beam.LookupMaterial("aluminium-5083")
 	near(t, 2*math.Pi*metal.G()*length/math.Log(60/radius), along, 0.25, "along; the block is square and held below")
 	require.Less(t, about, 4*math.Pi*metal.G()*radius*radius*length)
@@ -57,10 +57,10 @@ loads:
   out:   {along: pin, from: 0, to: 50, load: [0, 0, 100]}
 `
 
-// What a pin that is pushed evenly gives in its hole: of its own metal half a width, pressed or sheared, on either side:
-// F·(d/2)/(2·L·d·E) = F/(4·L·E), and F/(4·L·G); of the block's, two zones of L·d that spread as far as the nearer side
-// (joint.Zone, held against Boussinesq there), side by side: half of one's give (statics). The block as a whole, and the
-// ways that an evenly loaded pin bends, have shares of the energy of their own.
+// What a pin that is pushed evenly gives in its hole: of its own metal half a width, pressed or sheared, on either
+// side: F·(d/2)/(2·L·d·E) = F/(4·L·E), and F/(4·L·G); of the block's, two zones of L·d that spread as far as the
+// nearer side (joint.Zone, held against Boussinesq there), side by side: half of one's give (statics). The block as a
+// whole, and the ways that an evenly loaded pin bends, have shares of the energy of their own.
 func TestPinGivesInItsHole(t *testing.T) {
 	const width, length, force, depth = 12.0, 50.0, 5000.0, 40.0
 	metal, _ := beam.LookupMaterial("aluminium-5083")
