@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
 
@@ -46,7 +47,7 @@ func TestPadOnTheEndOfAColumn(t *testing.T) {
 			shorter := func(m *Model) float64 {
 				r, err := m.Solve(TipOnly)
 				require.NoError(t, err)
-				return (r.Loads[0].PointsUm["foot"][2] - r.Loads[0].PointsUm["top"][2]) / micro
+				return (r.Loads[0].PointsUm["foot"][2] - r.Loads[0].PointsUm["top"][2]) / constant.UmPerMM
 			}
 			zone := joint.Zone{A: 2 * tt.halfX, B: 2 * tt.halfY,
 				RoomAMinus: 20 - tt.halfX, RoomAPlus: 20 - tt.halfX, RoomBMinus: 30 - tt.halfY, RoomBPlus: 30 - tt.halfY}
@@ -79,7 +80,7 @@ func TestPadPushedAside(t *testing.T) {
 			want := force / steel.G() * (sheared[i]/(zone.A*zone.B) - depth/section)
 			for _, s := range r.Shares {
 				if s.Load == load && s.Source == "joint column/pad" {
-					got := s.Percent / 100 * r.Loads[i].PointsUm["top"][i] / micro
+					got := s.Percent / 100 * r.Loads[i].PointsUm["top"][i] / constant.UmPerMM
 					near(t, want, got, 0.04, fmt.Sprintf("pad of %v along %s, beside its own give", half, load))
 				}
 			}

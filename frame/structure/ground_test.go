@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 )
 
 // A bar with free ends on a bed, loaded in the middle: with k per length and λ⁴ = k/(4·E·I) the middle sinks by
@@ -36,7 +37,7 @@ loads: {aside: {at: middle, force: [0, 500, 0]}, down: {at: middle, force: [0, 0
 		sinks := func(bed, second float64) float64 {
 			lambda := math.Pow(bed/(4*steel.E*second), 0.25)
 			a := lambda * l
-			return force * lambda / (2 * bed) * (math.Cosh(a) + math.Cos(a) + 2) / (math.Sinh(a) + math.Sin(a)) * micro
+			return force * lambda / (2 * bed) * (math.Cosh(a) + math.Cos(a) + 2) / (math.Sinh(a) + math.Sin(a)) * constant.UmPerMM
 		}
 		near(t, sinks(soft, tt.acrossY), r.Loads[0].PointsUm["middle"][1], 1e-4, "aside, up "+tt.up)
 		near(t, -sinks(hard, tt.alongZ), r.Loads[1].PointsUm["middle"][2], 1e-4, "down, up "+tt.up)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
 
@@ -32,7 +33,7 @@ loads: {push: {at: end, force: [0, 0, 1000]}, spin: {at: end, moment: [0, 0, 1e5
 			share[s.Load] = s.Percent / 100
 		}
 	}
-	along := force / (r.Loads[0].PointsUm["end"][2] / micro * share["push"])
+	along := force / (r.Loads[0].PointsUm["end"][2] / constant.UmPerMM * share["push"])
 	about := moment / (r.Loads[1].PointsRad["end"][2] * share["spin"])
 	near(t, along*radius*radius, about, 1e-3, "spin; the pin itself gives a little")
 	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one
@@ -74,7 +75,7 @@ func TestPinGivesInItsHole(t *testing.T) {
 				}
 			}
 		}
-		return r.Loads[0].PointsUm["middle"][0] / micro * of[0], r.Loads[1].PointsUm["middle"][2] / micro * of[1]
+		return r.Loads[0].PointsUm["middle"][0] / constant.UmPerMM * of[0], r.Loads[1].PointsUm["middle"][2] / constant.UmPerMM * of[1]
 	}
 	aside, out := gives("rigid", "aluminium-5083")
 	near(t, force/(4*length*metal.E), aside, 0.15, "the pin's own metal, pressed; it bends between its springs")

@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 )
@@ -135,7 +136,7 @@ func requireRuns(t *testing.T, m *machine.Machine, by *Builder, places int, tole
 		worst = math.Max(worst, math.Abs(s.softest()/result.Tip.StiffnessNPerUm.Softest-1))
 		for n, l := range result.Loads {
 			for k := range 3 {
-				worst = math.Max(worst, math.Abs(micro*s.moved[n][k]-l.TipUm[k]) / *l.TipSizeUm)
+				worst = math.Max(worst, math.Abs(constant.UmPerMM*s.moved[n][k]-l.TipUm[k]) / *l.TipSizeUm)
 			}
 		}
 		if !(worst <= tolerance) {

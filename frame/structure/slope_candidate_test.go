@@ -11,6 +11,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 )
 
 // thickArm is a cantilever with the tip at its end.
@@ -44,10 +45,10 @@ func TestThicknessOfACantilever(t *testing.T) {
 		if g.Kind != answer.OfThickness || g.What != "arm" {
 			continue
 		}
-		near(t, (3*bent(100, b, h)+shear(100))/h*micro, g.Loads[0].Um, 1e-4, "flatwise")
-		near(t, (bent(50, h, b)+shear(50))/h*micro, g.Loads[1].Um, 1e-4, "edgewise")
-		near(t, 1000*l/(steel.E*b*h*h)*micro, g.Loads[2].Um, 1e-4, "along")
-		near(t, steel.Density*kilo*b*l, g.MassKg, 1e-9, "mass")
+		near(t, (3*bent(100, b, h)+shear(100))/h*constant.UmPerMM, g.Loads[0].Um, 1e-4, "flatwise")
+		near(t, (bent(50, h, b)+shear(50))/h*constant.UmPerMM, g.Loads[1].Um, 1e-4, "edgewise")
+		near(t, 1000*l/(steel.E*b*h*h)*constant.UmPerMM, g.Loads[2].Um, 1e-4, "along")
+		near(t, steel.Density*constant.KgPerTonne*b*l, g.MassKg, 1e-9, "mass")
 		near(t, h, g.At, 1e-12, "thickness")
 		return
 	}
