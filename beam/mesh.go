@@ -130,8 +130,8 @@ func (m *mesh) swap(t, i int) int {
 	return o
 }
 
-// settle swaps diagonals about corner 0 of each triangle listed until all are Delaunay.
-func (m *mesh) settle(stack []int) {
+// legalize swaps diagonals about corner 0 of each triangle listed until all are Delaunay.
+func (m *mesh) legalize(stack []int) {
 	for len(stack) > 0 {
 		t := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
@@ -141,8 +141,8 @@ func (m *mesh) settle(stack []int) {
 	}
 }
 
-// settleAll swaps until the whole mesh is Delaunay within its fixed sides.
-func (m *mesh) settleAll() {
+// legalizeAll swaps until the whole mesh is Delaunay within its fixed sides.
+func (m *mesh) legalizeAll() {
 	for swapped := true; swapped; {
 		swapped = false
 		for t := range m.tris {
@@ -185,7 +185,7 @@ func (m *mesh) halve(t, i int) {
 				region: old.region,
 			},
 		)
-		m.settle([]int{t, t2})
+		m.legalize([]int{t, t2})
 		return
 	}
 
@@ -211,7 +211,7 @@ func (m *mesh) halve(t, i int) {
 	m.tris = append(m.tris,
 		triangle{v: [3]int{p, b, c}, n: [3]int{bc, t, o}, fixed: [3]bool{bcFixed, false, fixed}, region: old.region},
 		triangle{v: [3]int{p, a, d}, n: [3]int{ad, o, t}, fixed: [3]bool{adFixed, false, fixed}, region: oo.region})
-	m.settle([]int{t, t2, o, o2})
+	m.legalize([]int{t, t2, o, o2})
 }
 
 // loops returns the boundary of the mesh as closed loops of point numbers, the material on their

@@ -38,7 +38,7 @@ func (m *mesh) refine(corners []meshCorner, coarse float64) {
 		}
 		return length / limit
 	}
-	m.settleAll()
+	m.legalizeAll()
 	// The outline first: in a thin wall its points alone make good triangles, while halving the
 	// long diagonals first would fill the wall with points nobody needs.
 	m.halveWhile(tooLong, func(tr *triangle, i int) bool { return tr.fixed[i] })

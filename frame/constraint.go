@@ -43,7 +43,7 @@ func (f *Frame) reduceLike(like *reduction) reduction {
 	e := &elimination{expressed: make([]Form, n), done: make([]bool, n), users: make([][]int, n)}
 	red := reduction{}
 	for c, con := range f.constraints {
-		form, follows := e.remains(f.settle(con.Form), largestFactor(con.Form), c)
+		form, follows := e.remains(f.numbered(con.Form), largestFactor(con.Form), c)
 		if follows {
 			red.surplus = append(red.surplus, surplus{con.Name, overConstraints(form, n)})
 			red.solved = append(red.solved, -1)

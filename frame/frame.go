@@ -163,8 +163,8 @@ func (f *Frame) Owner(freedom int) int {
 	return freedom / NodeFreedoms
 }
 
-// settle replaces the handles in a form by numbers.
-func (f *Frame) settle(form Form) Form {
+// numbered replaces the handles in a form by numbers.
+func (f *Frame) numbered(form Form) Form {
 	out := make(Form, len(form))
 	for i, t := range form {
 		out[i] = Term{f.index(t.Freedom), t.Factor}

@@ -69,7 +69,7 @@ func (f *Frame) elements(red reduction) *System {
 		s.k = append(s.k, p.stiffness())
 	}
 	for _, sp := range f.springs {
-		form := f.settle(sp.Form)
+		form := f.numbered(sp.Form)
 		s.spring = append(s.spring, form)
 		s.reduced = append(s.reduced, s.red.form(form))
 	}
@@ -179,10 +179,10 @@ func (s *System) UnknownNode(unknown int) int { return s.red.owner[unknown] }
 
 // Reduce turns a form in the freedoms into the same form in the free unknowns, by their numbers: of u = T·q + V·v it
 // keeps T·q, so that prescribed movements do not count.
-func (s *System) Reduce(form Form) Form { return s.red.form(s.frame.settle(form)) }
+func (s *System) Reduce(form Form) Form { return s.red.form(s.frame.numbered(form)) }
 
 // Value reads a form under movements u of all freedoms.
-func (s *System) Value(form Form, u []float64) float64 { return s.frame.settle(form).Of(u) }
+func (s *System) Value(form Form, u []float64) float64 { return s.frame.numbered(form).Of(u) }
 
 // Factored is the factor of the matrix of the free unknowns, for what works on these themselves (Reduce).
 func (s *System) Factored() *sparse.Factor { return s.factor }
@@ -238,7 +238,7 @@ func (s *System) Solve(load Load) (*Solution, error) {
 func (s *System) forces(load Load) []float64 {
 	f := make([]float64, s.size)
 	for _, p := range load.Pushes {
-		for _, t := range s.frame.settle(p.Form) {
+		for _, t := range s.frame.numbered(p.Form) {
 			f[t.Freedom] += p.Force * t.Factor
 		}
 	}
@@ -256,7 +256,7 @@ func (s *System) forces(load Load) []float64 {
 		}
 		for _, mp := range bl.Mass {
 			for k, g := range [...]float64{felt.X, felt.Y, felt.Z} {
-				for _, t := range s.frame.settle(mp.Move[k]) {
+				for _, t := range s.frame.numbered(mp.Move[k]) {
 					f[t.Freedom] += mp.Mass * g * t.Factor
 				}
 			}

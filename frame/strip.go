@@ -281,8 +281,8 @@ func relaxed(k *mat.SymDense, keep int) *mat.SymDense {
 	return out
 }
 
-// spot is where on the strip a point lies: between nodes n and n+1, at share x of the way, and at η and ζ.
-func (s *Strip) spot(at r3.Vec) (n int, x, eta, zeta float64) {
+// locate is where on the strip a point lies: between nodes n and n+1, at share x of the way, and at η and ζ.
+func (s *Strip) locate(at r3.Vec) (n int, x, eta, zeta float64) {
 	from := r3.Sub(at, s.frame.Node(s.nodes[0]))
 	place := r3.Dot(from, s.axes[0]) + s.at[0]
 	n = min(max(sort.SearchFloat64s(s.at, place)-1, 0), len(s.at)-2)
@@ -294,7 +294,7 @@ func (s *Strip) spot(at r3.Vec) (n int, x, eta, zeta float64) {
 // straight, and the deflections follow the turning of the sections: w″ = −a′ and v″ = θ_ζ′, as the constant shear
 // between the nodes has it.
 func (s *Strip) Move(at, direction r3.Vec) Form {
-	n, x, eta, zeta := s.spot(at)
+	n, x, eta, zeta := s.locate(at)
 	h := s.at[n+1] - s.at[n]
 	du, dv, dw := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1]), r3.Dot(direction, s.axes[2])
 	p, _ := legendre(2 * eta / s.width)
@@ -318,7 +318,7 @@ func (s *Strip) Move(at, direction r3.Vec) Form {
 
 // Turn is the rotation of the plate's normal, at a point, about a direction.
 func (s *Strip) Turn(at, direction r3.Vec) Form {
-	n, x, eta, _ := s.spot(at)
+	n, x, eta, _ := s.locate(at)
 	dx, dy := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1])
 	p, _ := legendre(2 * eta / s.width)
 	var form Form

@@ -47,5 +47,5 @@ func (t *Trial) Potential(b Form, u []float64) float64 {
 	}
 	v := make([]float64, s.size)
 	s.red.toFreedoms(v, q, make([]float64, len(s.frame.constraints)))
-	return 2*s.frame.settle(b).Of(v) - floats.Dot(v, s.innerForces(v))
+	return 2*s.frame.numbered(b).Of(v) - floats.Dot(v, s.innerForces(v))
 }

@@ -58,7 +58,7 @@ func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 	}})
 	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + contourHeight
 	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
-		room := sheet.Draw(c)
+		area := sheet.Draw(c)
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
 		axis(&chart.X, headOf(a))
@@ -69,7 +69,7 @@ func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 		}
 		chart.Add(field)
 		chart.Add(sweptMarks{s})
-		chart.Draw(room)
+		chart.Draw(area)
 	}}, nil
 }
 

@@ -179,7 +179,7 @@ func stiffnessChart(m answer.Map) *mapChart {
 
 // pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it
 // is about the same all over.
-func (c *mapChart) pointOut(worst answer.MapSpot, words, unit string) {
+func (c *mapChart) pointOut(worst answer.MapPosition, words, unit string) {
 	lo, hi, _ := c.span()
 	if hi < number.Noise || hi-lo < alike*hi {
 		return

@@ -92,10 +92,10 @@ func sampleMap(name string, tolerance float64, loads int, um func(x, y float64) 
 					kept++
 				}
 				if s > l.Worst.Value {
-					l.Worst = answer.MapSpot{AtMM: [2]float64{x, y}, Value: number.Norm(*tips[len(tips)-1])}
+					l.Worst = answer.MapPosition{AtMM: [2]float64{x, y}, Value: number.Norm(*tips[len(tips)-1])}
 				}
 				if k < m.Softest.Value {
-					m.Softest = answer.MapSpot{AtMM: [2]float64{x, y}, Value: k}
+					m.Softest = answer.MapPosition{AtMM: [2]float64{x, y}, Value: k}
 				}
 			}
 			l.TipUm, m.SoftestNPerUm = append(l.TipUm, tips), append(m.SoftestNPerUm, stiff)

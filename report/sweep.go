@@ -297,9 +297,9 @@ func headOf(v answer.SweptValue) string {
 func (p *page) sweptGrid(s answer.Sweep) {
 	down, across := s.Values[0], s.Values[1]
 	what, cell := "Stiffness of the tip in its softest direction, N/µm",
-		func(q answer.SweptPlace) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
+		func(q answer.SweptStep) string { return number.Significant(q.Tip.StiffnessNPerUm.Softest) }
 	if s.Places[0].Tip == nil {
-		what, cell = "Mass, kg", func(q answer.SweptPlace) string { return number.Significant(q.MassKg) }
+		what, cell = "Mass, kg", func(q answer.SweptStep) string { return number.Significant(q.MassKg) }
 	}
 	p.heading(what)
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
@@ -323,7 +323,7 @@ func (p *page) sweptGrid(s answer.Sweep) {
 }
 
 // answerAt is the answer at a place of a grid; nil when it was left out.
-func answerAt(s answer.Sweep, a, b float64) *answer.SweptPlace {
+func answerAt(s answer.Sweep, a, b float64) *answer.SweptStep {
 	for i := range s.Places {
 		if s.Places[i].At[0] == a && s.Places[i].At[1] == b {
 			return &s.Places[i]

@@ -41,8 +41,8 @@ func sampleSweep() answer.Sweep {
 }
 
 // samplePlace is an invented place of some stiffness.
-func samplePlace(stiffness, mass float64, at ...float64) answer.SweptPlace {
-	p := answer.SweptPlace{
+func samplePlace(stiffness, mass float64, at ...float64) answer.SweptStep {
+	p := answer.SweptStep{
 		At: at, MassKg: mass, Holes: answer.Holes{Through: 22, Tapped: 22, Operations: 242, Minutes: 330},
 		Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{X: 2 * stiffness, Y: 1.5 * stiffness, Z: 3 * stiffness,
 			Softest: stiffness, SoftestDirection: [3]float64{0, 1, 0}}},

@@ -41,7 +41,7 @@ func sweptHead(s answer.Sweep, loads []string, points []pointLoad) (head []strin
 }
 
 // sweptRow is that of a place at which the values make a machine.
-func sweptRow(p answer.SweptPlace, loads []string, points []pointLoad) []string {
+func sweptRow(p answer.SweptStep, loads []string, points []pointLoad) []string {
 	row := append(valueCells(p.At), stiffnessCells(p.Tip)...)
 	for _, name := range loads {
 		if l := p.Load(name); l != nil && l.TipUm != nil {

@@ -93,12 +93,12 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	}
 	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + height
 	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
-		room := sheet.Draw(c)
-		top := room.Max.Y
+		area := sheet.Draw(c)
+		top := area.Max.Y
 		for i, p := range panels {
-			p.paint(draw.Canvas{Canvas: room.Canvas, Rectangle: vg.Rectangle{
-				Min: vg.Point{X: room.Min.X, Y: top - keys[i] - wideBeside + paper.Gap},
-				Max: vg.Point{X: room.Max.X, Y: top},
+			p.paint(draw.Canvas{Canvas: area.Canvas, Rectangle: vg.Rectangle{
+				Min: vg.Point{X: area.Min.X, Y: top - keys[i] - wideBeside + paper.Gap},
+				Max: vg.Point{X: area.Max.X, Y: top},
 			}}, v)
 			top -= keys[i] + wideBeside
 		}

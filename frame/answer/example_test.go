@@ -36,7 +36,7 @@ func ExampleSweep_FindKnees() {
 		k := 2*min(at, 30) + 0.1*max(at-30, 0)
 		s.Places = append(
 			s.Places,
-			answer.SweptPlace{At: []float64{at}, Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{Softest: k}}},
+			answer.SweptStep{At: []float64{at}, Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{Softest: k}}},
 		)
 	}
 	s.FindKnees()

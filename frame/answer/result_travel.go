@@ -19,7 +19,7 @@ type Map struct {
 	AtMM          [2][]float64 `json:"at_mm"`        // positions of the first axis and of the second
 	ToleranceUm   float64      `json:"tolerance_um"` // 0: none given
 	SoftestNPerUm [][]*float64 `json:"softest_n_per_um"`
-	Softest       MapSpot      `json:"softest"` // where the tip is softest
+	Softest       MapPosition  `json:"softest"` // where the tip is softest
 	Loads         []MapLoad    `json:"loads"`
 }
 
@@ -27,12 +27,12 @@ type Map struct {
 type MapLoad struct {
 	Load          string          `json:"load"`
 	TipUm         [][]*[3]float64 `json:"tip_um"`
-	Worst         MapSpot         `json:"worst"`          // where the tip moves most
+	Worst         MapPosition     `json:"worst"`          // where the tip moves most
 	WithinPercent *float64        `json:"within_percent"` // share of the positions with work under the tool that keep the tolerance; nil: none given
 }
 
-// MapSpot is a position of two axes and what the tip does there.
-type MapSpot struct {
+// MapPosition is a position of two axes and what the tip does there.
+type MapPosition struct {
 	AtMM  [2]float64 `json:"at_mm"`
 	Value float64    `json:"value"` // N/µm of stiffness, µm of movement
 }

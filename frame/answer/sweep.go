@@ -12,7 +12,7 @@ type Sweep struct {
 	Option  string       `json:"option"`
 	Detail  string       `json:"detail"`
 	Values  []SweptValue `json:"values"` // one or two
-	Places  []SweptPlace `json:"places"` // the second value runs faster; those left out are missing
+	Places  []SweptStep  `json:"places"` // the second value runs faster; those left out are missing
 	LeftOut []LeftOut    `json:"left_out"`
 	Knees   []Knee       `json:"knees"`
 	Within  *float64     `json:"tolerance_um"` // least tolerance of a travel; nil: none given
@@ -28,8 +28,8 @@ type SweptValue struct {
 	At    []float64 `json:"at"`
 }
 
-// SweptPlace is the machine with the values at some numbers.
-type SweptPlace struct {
+// SweptStep is the machine with the values at some numbers.
+type SweptStep struct {
 	At     []float64   `json:"at"` // of each value
 	MassKg float64     `json:"mass_kg"`
 	Holes  Holes       `json:"holes"`
@@ -56,7 +56,7 @@ type LeftOut struct {
 // two with the other where it is drawn, or as near as the grid comes.
 func (s *Sweep) FindKnees() {
 	for k, v := range s.Values {
-		var line []SweptPlace
+		var line []SweptStep
 		var other *float64
 		if len(s.Values) == 2 {
 			o := s.Values[1-k]
@@ -99,7 +99,7 @@ type curve struct {
 
 // curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip. A
 // load that is not there everywhere has no curve.
-func curves(line []SweptPlace) (list []curve) {
+func curves(line []SweptStep) (list []curve) {
 	if len(line) == 0 || line[0].Tip == nil {
 		return nil
 	}
@@ -126,7 +126,7 @@ func curves(line []SweptPlace) (list []curve) {
 }
 
 // Load is the load of a name; nil when it is not there.
-func (p *SweptPlace) Load(name string) *SweptLoad {
+func (p *SweptStep) Load(name string) *SweptLoad {
 	for i := range p.Loads {
 		if p.Loads[i].Name == name {
 			return &p.Loads[i]

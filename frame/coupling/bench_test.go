@@ -189,17 +189,17 @@ func BenchmarkPositions(b *testing.B) {
 		}
 		p.Watch(forms...)
 		probe := p.Probe(tips)
-		var grips []*coupling.Grip
+		var connections []*coupling.Connection
 		for i := range side {
-			grips = append(grips, probe.Grip(second[i]))
+			connections = append(connections, probe.Connect(second[i]))
 		}
-		spot := probe.Spot(work)
-		var r coupling.Reading
+		target := probe.Target(work)
+		var r coupling.Response
 		corner := 0.0
 		for i := range side {
-			joined := probe.Join(probe.Grip(first[i]))
+			joined := probe.Join(probe.Connect(first[i]))
 			for k := range side {
-				joined.At(grips[k], spot, &r)
+				joined.At(connections[k], target, &r)
 				if i == 0 && k == 0 {
 					corner = r.Compliance[0][0]
 				}

@@ -60,14 +60,14 @@ func Example() {
 	}
 	pieces.Watch(watched...)
 	probe := pieces.Probe(tip)
-	ground := probe.Spot([]frame.Form{nil}) // it does not move
-	var reading coupling.Reading
+	ground := probe.Target([]frame.Form{nil}) // it does not move
+	var response coupling.Response
 	for _, node := range nodes[1:stretches] {
-		probe.Join(probe.Grip(at(node))).At(nil, ground, &reading)
+		probe.Join(probe.Connect(at(node))).At(nil, ground, &response)
 		a := f.Node(node).X
 		b := length - a
 		closed := force/spring + force*a*a*b*b/(3*aluminium.E*section.Iy*length)
-		fmt.Printf("at %.0f mm: %.4f mm, closed form %.4f mm\n", a, force*reading.Compliance[0][0], closed)
+		fmt.Printf("at %.0f mm: %.4f mm, closed form %.4f mm\n", a, force*response.Compliance[0][0], closed)
 	}
 	// Output:
 	// at 250 mm: 2.1515 mm, closed form 2.1515 mm

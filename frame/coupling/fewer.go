@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// fewSprings is how many springs of a grip are taken as they are. A pair of sliding faces has hundreds, which press on
+// fewSprings is how many springs of a connection are taken as they are. A pair of sliding faces has hundreds, which press on
 // the same few places.
 const fewSprings = 60
 

@@ -12,30 +12,30 @@ import (
 // negative definite, so that L·D·Lᵀ needs no pivots.
 type Joined struct {
 	probe *Probe
-	first *Grip
+	first *Connection
 	l     [][]float64 // rows of L left of the diagonal
 	inv   []float64   // 1/D
 	raw   []float64   // a row of L·D
 	sum   []float64
 	edge  [][]float64 // of each anchor: its row of L·D at the first axis's springs
-	none  *Grip
+	none  *Connection
 
 	// By push of a tip, then by state:
 	tips, ends [][]float64 // what tips and anchors read of it
 	right      [][]float64 // L⁻¹ times the stretch of all springs
 	scaled     [][]float64 // D⁻¹ times that
-	seen       *places     // of the spot that they are of
+	seen       *places     // of the target that they are of
 }
 
-// Join holds the pieces by a first axis's springs; nil holds nothing. The grip must be of this probe.
-func (q *Probe) Join(first *Grip) *Joined {
-	j := &Joined{probe: q, first: first, none: q.Grip(nil)}
+// Join holds the pieces by a first axis's springs; nil holds nothing. The connection must be of this probe.
+func (q *Probe) Join(first *Connection) *Joined {
+	j := &Joined{probe: q, first: first, none: q.Connect(nil)}
 	if first == nil {
 		j.first = j.none
 	}
 	j.tips, j.ends = q.read(q.forms, q.tip), q.read(springForms(q.pieces.anchors), q.pieces.rows)
 	n := len(j.first.rows)
-	j.room(n)
+	j.reserve(n)
 	for i := range n {
 		j.factor(i, 0, j.first.own[i*n:], j.first.own[i*n+i])
 	}
@@ -49,8 +49,8 @@ func (q *Probe) Join(first *Grip) *Joined {
 	return j
 }
 
-// room makes room for a matrix of an order.
-func (j *Joined) room(order int) {
+// reserve makes room for a matrix of an order.
+func (j *Joined) reserve(order int) {
 	for i := len(j.l); i < order; i++ {
 		j.l = append(j.l, make([]float64, i))
 		j.inv = append(j.inv, 0)
@@ -90,26 +90,26 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
-// Spot is a place that the tips act on and are read against, such as a spot of the work: a form for each tip.
-type Spot struct {
+// Target is a place that the tips act on and are read against, such as a spot of the work: a form for each tip.
+type Target struct {
 	rows []places
 	read [][]float64 // [push of a tip, then state][form]
 	ends [][]float64 // [form][anchor]: what the anchors feel of a push
 
-	// What pushes on the spot move in a skin beside it, and forces there at the spot, with the freedoms under both held;
+	// What pushes on the target move in a skin beside it, and forces there at the target, with the freedoms under both held;
 	// nil: there is none. across[i] is over the watched places from beside on.
 	across [][]float64
 	beside int32
 }
 
-// Spot makes a spot of forms, one for each tip. More is, for each state of the probe that has any, what the spot moves
+// Target makes a target of forms, one for each tip. More is, for each state of the probe that has any, what the target moves
 // in it beyond what the freedoms say.
-func (q *Probe) Spot(forms []frame.Form, more ...[]float64) Spot {
+func (q *Probe) Target(forms []frame.Form, more ...[]float64) Target {
 	if len(forms) != len(q.tip) {
-		panic("coupling: a spot has a form for each tip")
+		panic("coupling: a target has a form for each tip")
 	}
 	rows := q.pieces.over(forms)
-	s := Spot{rows: rows, read: q.read(forms, rows)}
+	s := Target{rows: rows, read: q.read(forms, rows)}
 	for _, row := range rows {
 		ends := make([]float64, len(q.pieces.anchor))
 		for a, u := range q.pieces.anchor {
@@ -123,9 +123,9 @@ func (q *Probe) Spot(forms []frame.Form, more ...[]float64) Spot {
 	return s
 }
 
-// Beside tells how the spot and a skin of the same body move each other: across[i] is the movement of all places of the
+// Beside tells how the target and a skin of the same body move each other: across[i] is the movement of all places of the
 // skin, whose first is given, under a unit force on form i.
-func (q *Probe) Beside(s *Spot, first int, across [][]float64) {
+func (q *Probe) Beside(s *Target, first int, across [][]float64) {
 	p := q.pieces
 	s.across, s.beside = make([][]float64, len(across)), -1
 	for k := range across[0] {
@@ -142,8 +142,8 @@ func (q *Probe) Beside(s *Spot, first int, across [][]float64) {
 	}
 }
 
-// moves is what a push on form i of the spot moves by its being beside a skin.
-func (s *Spot) moves(i int, row places) (sum float64) {
+// moves is what a push on form i of the target moves by its being beside a skin.
+func (s *Target) moves(i int, row places) (sum float64) {
 	line := s.across[i]
 	for _, t := range row {
 		if k := int(t.at - s.beside); k >= 0 && k < len(line) {
@@ -153,17 +153,17 @@ func (s *Spot) moves(i int, row places) (sum float64) {
 	return sum
 }
 
-// Reading is what the tips do against a spot in one position. Compliance[i][k] is how far tip i moves under a unit push
-// of tip k on the spot, and Moved[s][i] how far tip i moves in state s. What a spot gives by itself is for the caller
+// Response is what the tips do against a target in one position. Compliance[i][k] is how far tip i moves under a unit push
+// of tip k on the target, and Moved[s][i] how far tip i moves in state s. What a target gives by itself is for the caller
 // to add.
-type Reading struct {
+type Response struct {
 	Compliance [][]float64
 	Moved      [][]float64
 }
 
-// At reads a position: the first axis where Join has it, a second one by its grip (nil: none), and the spot. The
-// reading is valid until the next one is taken with the same r.
-func (j *Joined) At(second *Grip, s Spot, r *Reading) {
+// At answers for a position: the first axis where Join has it, a second one by its connection (nil: none), and the target. The
+// response is valid until the next one is made with the same r.
+func (j *Joined) At(second *Connection, s Target, r *Response) {
 	if second == nil {
 		second = j.none
 	}
@@ -180,11 +180,11 @@ func (j *Joined) At(second *Grip, s Spot, r *Reading) {
 			r.Moved[n][i] = j.tips[f][i] - s.read[f][i] - dot(j.scaled[i][:order], j.right[f][:order])
 		}
 	}
-	j.probe.pieces.spotGive(s, r.Compliance)
+	j.probe.pieces.targetGive(s, r.Compliance)
 }
 
-// shape makes room for a reading.
-func (r *Reading) shape(tips, states int) {
+// shape makes r as large as its numbers.
+func (r *Response) shape(tips, states int) {
 	if len(r.Compliance) == tips && len(r.Moved) == states {
 		return
 	}
@@ -197,8 +197,8 @@ func (r *Reading) shape(tips, states int) {
 	}
 }
 
-// spotGive adds what a spot moves under unit forces on itself.
-func (p *Pieces) spotGive(s Spot, sum [][]float64) {
+// targetGive adds what a target moves under unit forces on itself.
+func (p *Pieces) targetGive(s Target, sum [][]float64) {
 	for i, a := range s.rows {
 		for k, b := range s.rows[:i+1] {
 			v := 0.0
@@ -220,10 +220,10 @@ func (p *Pieces) spotGive(s Spot, sum [][]float64) {
 }
 
 // complete factors the rows of the second axis's springs and of the anchors, and returns the order of the whole.
-func (j *Joined) complete(second *Grip) int {
+func (j *Joined) complete(second *Connection) int {
 	n, m, anchors := len(j.first.rows), len(second.rows), len(j.edge)
 	order := n + m + anchors
-	j.room(order)
+	j.reserve(order)
 	for i, row := range second.rows {
 		j.first.under(row, j.sum[:n])
 		copy(j.sum[n:], second.own[i*m:i*m+i])
@@ -240,8 +240,8 @@ func (j *Joined) complete(second *Grip) int {
 }
 
 // rightSides works out L⁻¹ times the stretch that each push and state makes in the springs: of a push, that of the tip
-// less that of the spot. What the first axis's springs have of it stays as long as the spot does.
-func (j *Joined) rightSides(second *Grip, s Spot, order int) {
+// less that of the target. What the first axis's springs have of it stays as long as the target does.
+func (j *Joined) rightSides(second *Connection, s Target, order int) {
 	n, m := len(j.first.rows), len(second.rows)
 	begun := 0
 	if &s.rows[0] == j.seen {
@@ -267,7 +267,7 @@ func (j *Joined) rightSides(second *Grip, s Spot, order int) {
 }
 
 // stretched writes how a push or a state stretches an axis's springs.
-func (j *Joined) stretched(to []float64, g *Grip, k int, s *Spot) {
+func (j *Joined) stretched(to []float64, g *Connection, k int, s *Target) {
 	if k >= len(s.rows) {
 		copy(to, g.stretch[k])
 		return

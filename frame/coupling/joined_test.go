@@ -25,12 +25,12 @@ type stack struct {
 }
 
 const (
-	stackNodes  = 7
-	stackBar    = 150.0 // mm
-	stackSpots  = 3
-	stackWay    = 3  // positions of an axis
-	stackPerRow = 6  // pairs of springs of an axis
-	stackMost   = 40 // as of a slide, more than its places can tell apart
+	stackNodes   = 7
+	stackBar     = 150.0 // mm
+	stackTargets = 3
+	stackWay     = 3  // positions of an axis
+	stackPerRow  = 6  // pairs of springs of an axis
+	stackMost    = 40 // as of a slide, more than its places can tell apart
 )
 
 func newStack(c chance) *stack {
@@ -55,7 +55,7 @@ func newStack(c chance) *stack {
 		}
 	}
 	any := func(nodes []int) int { return nodes[c.IntN(len(nodes))] }
-	spot := func(nodes []int, direction r3.Vec) frame.Form {
+	at := func(nodes []int, direction r3.Vec) frame.Form {
 		return frame.Move(any(nodes), r3.Scale(c.log(1, 60), c.direction()), direction)
 	}
 	axis := func(lower, upper []int) (positions [][]frame.Spring) {
@@ -68,7 +68,7 @@ func newStack(c chance) *stack {
 			for k := range pairs {
 				d := world[k%3]
 				springs = append(springs,
-					frame.Spring{Form: spot(upper, d).Plus(-1, spot(lower, d)), Stiffness: c.log(1e3, 1e6)},
+					frame.Spring{Form: at(upper, d).Plus(-1, at(lower, d)), Stiffness: c.log(1e3, 1e6)},
 					frame.Spring{Form: frame.Turn(any(upper), d).Plus(-1, frame.Turn(any(lower), d)), Stiffness: c.log(1e6, 1e9)})
 			}
 			positions = append(positions, springs)
@@ -83,22 +83,22 @@ func newStack(c chance) *stack {
 	for _, d := range world {
 		s.tips = append(s.tips, frame.Move(n, arm, d))
 	}
-	for range stackSpots {
+	for range stackTargets {
 		n, arm := any(base), r3.Scale(40, c.direction())
 		var forms []frame.Form
 		for _, d := range world {
 			forms = append(forms, frame.Move(n, arm, d))
 		}
 		if c.IntN(2) == 0 { // of several pieces, that of the tips among them
-			forms[0] = forms[0].Plus(0.5, spot(middle, c.direction()))
-			forms[1] = spot(middle, c.direction())
-			forms[2] = spot(top, c.direction())
+			forms[0] = forms[0].Plus(0.5, at(middle, c.direction()))
+			forms[1] = at(middle, c.direction())
+			forms[2] = at(top, c.direction())
 		}
 		s.work = append(s.work, forms)
 	}
 	s.load = frame.Load{
 		Gravity: r3.Vec{Z: -9810},
-		Pushes:  []frame.Push{{Form: spot(middle, c.direction()), Force: 100}, {Form: spot(base, c.direction()), Force: -50}},
+		Pushes:  []frame.Push{{Form: at(middle, c.direction()), Force: 100}, {Form: at(base, c.direction()), Force: -50}},
 	}
 	return s
 }
@@ -139,21 +139,21 @@ func TestJoinedIsTheWholeFrame(t *testing.T) {
 		free, err := pieces.Solve(s.load)
 		require.NoError(t, err)
 		probe := pieces.Probe(s.tips, free.U)
-		var reading coupling.Reading
-		var spots []coupling.Spot
+		var response coupling.Response
+		var targets []coupling.Target
 		for _, w := range s.work {
-			spots = append(spots, probe.Spot(w))
+			targets = append(targets, probe.Target(w))
 		}
 		for i := range s.first {
-			joined := probe.Join(probe.Grip(s.first[i]))
-			for n := range stackSpots * stackWay { // a spot stays while the second axis runs
+			joined := probe.Join(probe.Connect(s.first[i]))
+			for n := range stackTargets * stackWay { // a target stays while the second axis runs
 				work, k := s.work[n/stackWay], n%stackWay
 				whole := s.held(i, k)
 				sys, err := whole.Factor()
 				require.NoError(t, err)
 				solution, err := sys.Solve(s.load)
 				require.NoError(t, err)
-				joined.At(probe.Grip(s.second[k]), spots[n/stackWay], &reading)
+				joined.At(probe.Connect(s.second[k]), targets[n/stackWay], &response)
 				var against []frame.Form
 				for n := range s.tips {
 					against = append(against, s.tips[n].Plus(-1, work[n]))
@@ -166,9 +166,9 @@ func TestJoinedIsTheWholeFrame(t *testing.T) {
 				}
 				for a := range c {
 					for b := range c {
-						worst = math.Max(worst, math.Abs(reading.Compliance[a][b]-c[a][b])/size)
+						worst = math.Max(worst, math.Abs(response.Compliance[a][b]-c[a][b])/size)
 					}
-					worst = math.Max(worst, math.Abs(reading.Moved[0][a]-solution.Value(against[a]))/moved)
+					worst = math.Max(worst, math.Abs(response.Moved[0][a]-solution.Value(against[a]))/moved)
 				}
 				if !(worst <= 1e-7) {
 					t.Fatalf("off by %g", worst)
@@ -287,8 +287,8 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		}
 		pieces.Watch(append(all, skin[2])...)
 		probe := pieces.Probe(tips)
-		var reading coupling.Reading
-		probe.Join(probe.Grip(held)).At(nil, probe.Spot(work), &reading)
+		var response coupling.Response
+		probe.Join(probe.Connect(held)).At(nil, probe.Target(work), &response)
 
 		against := tipsAt(wholeEnd)
 		against[0] = against[0].Plus(-1, frame.Form{{Freedom: wholeFreedoms[kept+2], Factor: 1}})
@@ -296,20 +296,20 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 		want := sys.Compliance(against, against)
 		for i := range want {
 			for j := range want {
-				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
+				require.InDelta(t, want[i][j], response.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
 			}
 		}
 
-		// The same place of the body as a spot that is none of the skin but beside it: it moves as the freedoms say, and the
+		// The same place of the body as a target that is none of the skin but beside it: it moves as the freedoms say, and the
 		// skin with it under a force there. What it gives by itself is the caller's to add.
-		spot := probe.Spot([]frame.Form{skin[2], work[1]})
+		target := probe.Target([]frame.Form{skin[2], work[1]})
 		across := [][]float64{mat.Row(nil, 2, local), make([]float64, len(skin))}
-		probe.Beside(&spot, first, across)
-		probe.Join(probe.Grip(held)).At(nil, spot, &reading)
-		reading.Compliance[0][0] += local.At(2, 2)
+		probe.Beside(&target, first, across)
+		probe.Join(probe.Connect(held)).At(nil, target, &response)
+		response.Compliance[0][0] += local.At(2, 2)
 		for i := range want {
 			for j := range want {
-				require.InDelta(t, want[i][j], reading.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
+				require.InDelta(t, want[i][j], response.Compliance[i][j], 1e-8*math.Max(want[0][0], want[1][1]))
 			}
 		}
 	})

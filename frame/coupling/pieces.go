@@ -112,9 +112,9 @@ func loosePieces(f *frame.Frame, of []int, count int) (first []int) {
 	for n := len(of) - 1; n >= 0; n-- {
 		first[of[n]] = n
 	}
-	grip := make([]*mat.SymDense, count)
-	for k := range grip {
-		grip[k] = mat.NewSymDense(6, nil)
+	held := make([]*mat.SymDense, count)
+	for k := range held {
+		held[k] = mat.NewSymDense(6, nil)
 	}
 	// Freedoms beyond a node's six are shapes, which a rigid motion leaves alone.
 	rigid := func(form frame.Form) (motion [6]float64, piece int) {
@@ -145,7 +145,7 @@ func loosePieces(f *frame.Frame, of []int, count int) (first []int) {
 		if piece < 0 {
 			return
 		}
-		grip[piece].SymRankOne(grip[piece], stiffness, mat.NewVecDense(6, motion[:]))
+		held[piece].SymRankOne(held[piece], stiffness, mat.NewVecDense(6, motion[:]))
 	}
 	for _, s := range f.Springs() {
 		hold(s.Form, s.Stiffness)
@@ -154,9 +154,9 @@ func loosePieces(f *frame.Frame, of []int, count int) (first []int) {
 		hold(c.Form, anchorStiffness)
 	}
 	var loose []int
-	for k := range grip {
+	for k := range held {
 		var eigen mat.EigenSym
-		if !eigen.Factorize(grip[k], false) {
+		if !eigen.Factorize(held[k], false) {
 			loose = append(loose, first[k])
 			continue
 		}

@@ -88,7 +88,7 @@ type Reduction struct {
 	Centres        float64 // distance of the pulleys, mm
 }
 
-// Check returns an error unless the pulleys have room beside each other.
+// Check returns an error unless the pulleys have least beside each other.
 func (r Reduction) Check() error {
 	if _, err := r.Belt.Specific(); err != nil {
 		return err
@@ -99,8 +99,8 @@ func (r Reduction) Check() error {
 	if err := constant.Positive("distance of the pulleys", r.Centres); err != nil {
 		return err
 	}
-	if room := r.Belt.PitchRadius(float64(r.Driver + r.Driven)); r.Centres < room {
-		return fmt.Errorf("pulleys %g mm apart need %.1f mm", r.Centres, room)
+	if least := r.Belt.PitchRadius(float64(r.Driver + r.Driven)); r.Centres < least {
+		return fmt.Errorf("pulleys %g mm apart need %.1f mm", r.Centres, least)
 	}
 	return nil
 }

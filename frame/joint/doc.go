@@ -2,16 +2,16 @@
 //
 // A screw presses two faces together over a ring around it, the pressure zone. The pressure there
 // sets how stiff the faces are against each other, and the metal on both sides gives way as the
-// force spreads into it. A [Spot] holds what one screw's joint is made of; [Spot.Stiffness] turns
-// it into two springs, one along the screw and one across it, and says at what force the spot
+// force spreads into it. A [Clamping] holds what one screw's joint is made of; [Clamping.Stiffness] turns
+// it into two springs, one along the screw and one across it, and says at what force the clamping
 // slips or opens.
 //
 //	screw, _ := joint.LookupScrew("M6")
 //	faces, _ := joint.LookupSurface("milled")
 //	plate := joint.Plate{E: 70000, Nu: 0.33, Thickness: 20, Depth: 10}
-//	k, err := joint.Spot{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}.Stiffness()
+//	k, err := joint.Clamping{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}.Stiffness()
 //
-// # The spring of one spot
+// # The spring of one clamping
 //
 // Along the screw, four things give way one after the other: the drilled part between its axis
 // and the face, the faces, the shim if there is one, and the tapped part. The screw runs beside
@@ -37,7 +37,7 @@
 // The tool needs none of the following; they are the handbook's way to the same joint, for whoever
 // works one out by hand or wants to hold a model against it:
 //
-//   - [Frustum]: the clamped parts as hollow cones, which a spot replaces by spreading terms.
+//   - [Frustum]: the clamped parts as hollow cones, which a clamping replaces by spreading terms.
 //   - [Preloaded.ScrewLoad], [Preloaded.ClampLoad]: the triangle of forces of a loaded screw.
 //   - [Tightening.AssemblyPreload], [Tightening.EquivalentStress], [Tightening.Torque],
 //     [Tightening.NutFactor]: how far a screw may be tightened, and at what torque.
@@ -50,8 +50,8 @@
 // the name says Nm; the contact law keeps the µm of its source in [Surface].C. Tension is
 // positive, and so is a force along the screw that pulls the parts apart; a force across it has no
 // preferred direction. A programmer's mistake (a negative length, an index out of range) panics; bad data in
-// a Spot is an error. Functions use the typical value of each constant, but the force at which
-// a spot slips uses the low friction.
+// a Clamping is an error. Functions use the typical value of each constant, but the force at which
+// a clamping slips uses the low friction.
 //
 // Left out: settling and creep, the prying of a bent flange, microslip below the slip force, the
 // change of contact stiffness as the working load changes the pressure, and friction between

@@ -38,7 +38,7 @@ type Frustum struct {
 //	k = π E d tanφ / ln{ (2 t tanφ + D - d)(D + d) / [(2 t tanφ + D + d)(D - d)] }
 //
 // Metal that a solid or beam model already holds must not be counted again with this cone;
-// [Spot] has spreading terms instead.
+// [Clamping] has spreading terms instead.
 func (f Frustum) Stiffness() float64 {
 	constant.MustBePositive("joint: hole", f.Hole)
 	constant.MustBePositive("joint: width of the ring under the head", f.Small-f.Hole)

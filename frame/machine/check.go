@@ -27,12 +27,12 @@ type checker struct {
 }
 
 // fault reports what is wrong with a thing; where it stands in a file, if it does, is told as well.
-func (c *checker) fault(at Place, hint, format string, args ...any) {
-	c.faults = append(c.faults, Fault{File: c.m.File, Place: at, What: fmt.Sprintf(format, args...), Hint: hint})
+func (c *checker) fault(at FilePos, hint, format string, args ...any) {
+	c.faults = append(c.faults, Fault{File: c.m.File, Pos: at, What: fmt.Sprintf(format, args...), Hint: hint})
 }
 
 // index reports an index beyond a list, and tells whether it is in it.
-func (c *checker) index(at Place, what, kind string, i, n int) bool {
+func (c *checker) index(at FilePos, what, kind string, i, n int) bool {
 	if i >= 0 && i < n {
 		return true
 	}
@@ -47,7 +47,7 @@ func (c *checker) index(at Place, what, kind string, i, n int) bool {
 	return false
 }
 
-func (c *checker) part(at Place, what string, i int) bool {
+func (c *checker) part(at FilePos, what string, i int) bool {
 	return c.index(at, what, "part", i, len(c.m.Parts))
 }
 
@@ -60,7 +60,7 @@ type names struct {
 
 func (c *checker) names(kind string) names { return names{c, kind, map[string]bool{}} }
 
-func (n names) add(at Place, i int, name string) {
+func (n names) add(at FilePos, i int, name string) {
 	switch {
 	case name == "":
 		n.c.fault(at, "give it one: answers speak of it by its name", "%s %d has no name", n.kind, i)
@@ -78,21 +78,21 @@ func (n names) add(at Place, i int, name string) {
 }
 
 // positive reports a size that is none.
-func (c *checker) positive(at Place, what, size string, v float64) {
+func (c *checker) positive(at FilePos, what, size string, v float64) {
 	if !(v > 0) {
 		c.fault(at, "", "%s: %s must be positive, not %g", what, size, v)
 	}
 }
 
 // notNegative reports a size below zero; zero has a meaning of its own.
-func (c *checker) notNegative(at Place, what, size string, v float64) {
+func (c *checker) notNegative(at FilePos, what, size string, v float64) {
 	if !(v >= 0) {
 		c.fault(at, "", "%s: %s must not be negative: %g", what, size, v)
 	}
 }
 
 // err reports the error of another package's check.
-func (c *checker) err(at Place, what string, err error) {
+func (c *checker) err(at FilePos, what string, err error) {
 	if err != nil {
 		c.fault(at, "", "%s: %v", what, err)
 	}
@@ -103,14 +103,14 @@ func (c *checker) err(at Place, what string, err error) {
 const unitSlack = 1e-6
 
 // unit reports a direction whose length is not 1.
-func (c *checker) unit(at Place, what, direction string, v r3.Vec) {
+func (c *checker) unit(at FilePos, what, direction string, v r3.Vec) {
 	if l := r3.Norm(v); !(math.Abs(l-1) <= unitSlack) {
 		c.fault(at, "divide it by its length: r3.Unit", "%s: %s must have length 1, not %g", what, direction, l)
 	}
 }
 
 // oneOf reports a thing that is of no kind, or of two; kinds are those that can be set, in the order of is.
-func (c *checker) oneOf(at Place, what, kinds string, is ...bool) bool {
+func (c *checker) oneOf(at FilePos, what, kinds string, is ...bool) bool {
 	n := 0
 	for _, t := range is {
 		if t {
@@ -129,7 +129,7 @@ func (c *checker) oneOf(at Place, what, kinds string, is ...bool) bool {
 }
 
 // within reports a number that is none of an enumeration's, which has values from 0 on.
-func within[T ~int](c *checker, at Place, what, kind string, v T, last T) bool {
+func within[T ~int](c *checker, at FilePos, what, kind string, v T, last T) bool {
 	if v >= 0 && v <= last {
 		return true
 	}

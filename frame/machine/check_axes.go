@@ -24,18 +24,18 @@ func (c *checker) checkAxes() {
 	names := c.names("axis")
 	for i := range c.m.Axes {
 		a := &c.m.Axes[i]
-		names.add(a.Place, i, a.Name)
+		names.add(a.Pos, i, a.Name)
 		what := numbered("axis", i, a.Name)
-		if !within(c, a.Place, what, "direction", a.Along, Z) {
+		if !within(c, a.Pos, what, "direction", a.Along, Z) {
 			continue
 		}
 		if len(a.Carries) == 0 {
-			c.fault(a.Place, "name the part that moves; parts joined to it move along", "%s carries nothing", what)
+			c.fault(a.Pos, "name the part that moves; parts joined to it move along", "%s carries nothing", what)
 		}
 		for k, p := range a.Carries {
-			if c.part(a.Place, what, p) && slices.Contains(a.Carries[:k], p) {
+			if c.part(a.Pos, what, p) && slices.Contains(a.Carries[:k], p) {
 				c.fault(
-					a.Place,
+					a.Pos,
 					"take one of them out",
 					"%s carries part %s a second time",
 					what,
@@ -46,7 +46,7 @@ func (c *checker) checkAxes() {
 		switch {
 		case !(a.Travel[1]-a.Travel[0] >= leastSize):
 			c.fault(
-				a.Place,
+				a.Pos,
 				"Travel is the least and the greatest position",
 				"%s: its travel goes nowhere: from %g to %g mm",
 				what,
@@ -55,7 +55,7 @@ func (c *checker) checkAxes() {
 			)
 		case a.Beyond(c.m.File, a.At) != nil:
 			c.fault(
-				a.Place,
+				a.Pos,
 				"At must be within Travel",
 				"%s stands at %g mm, beyond its travel from %g to %g mm",
 				what,
@@ -65,7 +65,7 @@ func (c *checker) checkAxes() {
 			)
 		case a.Beyond(c.m.File, a.DrawnAt()) != nil:
 			c.fault(
-				a.Place,
+				a.Pos,
 				"leave Drawn nil",
 				"%s was drawn at %g mm, beyond its travel from %g to %g mm",
 				what,
@@ -74,7 +74,7 @@ func (c *checker) checkAxes() {
 				a.Travel[1],
 			)
 		}
-		c.notNegative(a.Place, what, "its rapid", a.Rapid)
+		c.notNegative(a.Pos, what, "its rapid", a.Rapid)
 		c.checkGuides(a, what)
 		c.checkDrives(a, what)
 	}
@@ -82,7 +82,7 @@ func (c *checker) checkAxes() {
 }
 
 // sides checks the two parts of a guide or a drive.
-func (c *checker) sides(at Place, what string, part, on int) bool {
+func (c *checker) sides(at FilePos, what string, part, on int) bool {
 	first := c.part(at, what, part)
 	if second := c.part(at, what, on); !first || !second {
 		return false
@@ -107,22 +107,22 @@ func (c *checker) checkGuides(a *FeedAxis, axis string) {
 		what := axis + ", " + numbered("guide", i, g.Name)
 		if g.Name != "" && seen[g.Name] {
 			c.fault(
-				g.Place,
+				g.Pos,
 				"give one of them another name, or leave both out",
 				"%s: the name stands here a second time",
 				what,
 			)
 		}
 		seen[g.Name] = true
-		if !c.sides(g.Place, what, g.Part, g.On) {
+		if !c.sides(g.Pos, what, g.Part, g.On) {
 			continue
 		}
-		if !c.oneOf(g.Place, what, "slide and rail", g.Slide != nil, g.Rail != nil || g.Own != nil) {
+		if !c.oneOf(g.Pos, what, "slide and rail", g.Slide != nil, g.Rail != nil || g.Own != nil) {
 			continue
 		}
 		if g.Slide != nil {
-			within(c, g.Place, what, "backing", g.Slide.Backing, guide.Gib)
-			c.notNegative(g.Place, what, "the pressure", g.Slide.Pressure)
+			within(c, g.Pos, what, "backing", g.Slide.Backing, guide.Gib)
+			c.notNegative(g.Pos, what, "the pressure", g.Slide.Pressure)
 			continue
 		}
 		c.checkRail(g, a, what)
@@ -131,24 +131,24 @@ func (c *checker) checkGuides(a *FeedAxis, axis string) {
 
 func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 	if g.Own != nil {
-		c.err(g.Place, what, g.Own.Check())
+		c.err(g.Pos, what, g.Own.Check())
 	}
-	if within(c, g.Place, what, "preload", g.Preload, guide.Medium) && g.Rail != nil {
+	if within(c, g.Pos, what, "preload", g.Preload, guide.Medium) && g.Rail != nil {
 		c.checkSize(g, what)
 	}
 	if g.Surface != (joint.Surface{}) {
-		c.surface(g.Place, what, g.Surface)
+		c.surface(g.Pos, what, g.Surface)
 	}
-	c.notNegative(g.Place, what, "the length of a carriage", g.Length)
-	c.notNegative(g.Place, what, "the width of a carriage", g.Width)
+	c.notNegative(g.Pos, what, "the length of a carriage", g.Length)
+	c.notNegative(g.Pos, what, "the width of a carriage", g.Width)
 	if len(g.Carriages) == 0 {
-		c.fault(g.Place, "Carriages are the places of their middles along the axis", "%s has no carriages", what)
+		c.fault(g.Pos, "Carriages are the places of their middles along the axis", "%s has no carriages", what)
 	}
 	for i, at := range g.Carriages {
 		for _, other := range g.Carriages[:i] {
 			if math.Abs(at-other) < max(g.length()-Touching, Touching) {
 				c.fault(
-					g.Place,
+					g.Pos,
 					"move them apart",
 					"%s: carriages at %g and %g mm run into each other: each is %g mm long",
 					what,
@@ -160,12 +160,12 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 		}
 	}
 	if !g.RailIsBar {
-		c.line(g.Place, what, a, g.From, g.To)
+		c.line(g.Pos, what, a, g.From, g.To)
 		return
 	}
 	if p := &c.m.Parts[g.On]; p.Bar == nil {
 		c.fault(
-			g.Place,
+			g.Pos,
 			"give the rail From and To on a face",
 			"%s: part %s is no bar to be a rail itself",
 			what,
@@ -177,9 +177,9 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 // checkSize: a carriage of the trade, with a preload in which it is made.
 func (c *checker) checkSize(g *Guide, what string) {
 	r, before := g.Rail, len(c.faults)
-	within(c, g.Place, what, "kind of carriage", r.Kind, guide.OpenBush)
+	within(c, g.Pos, what, "kind of carriage", r.Kind, guide.OpenBush)
 	c.record(
-		g.Place,
+		g.Pos,
 		what,
 		`guide.LookupCarriage("profile-15") gives a size of the trade`,
 		record{
@@ -210,7 +210,7 @@ func (c *checker) checkSize(g *Guide, what string) {
 	)
 	if len(c.faults) == before {
 		_, err := r.Stiffness(g.Preload)
-		c.err(g.Place, what, err)
+		c.err(g.Pos, what, err)
 	}
 }
 
@@ -223,7 +223,7 @@ func (g *Guide) length() float64 {
 }
 
 // line reports a rail, screw or belt that does not run along its axis.
-func (c *checker) line(at Place, what string, a *FeedAxis, from, to r3.Vec) {
+func (c *checker) line(at FilePos, what string, a *FeedAxis, from, to r3.Vec) {
 	run := r3.Sub(to, from)
 	p, q := a.Along.Others()
 	switch {
@@ -241,7 +241,7 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 		what := axis + ", " + numbered("drive", i, d.Name)
 		if seen[d.Name] {
 			c.fault(
-				d.Place,
+				d.Pos,
 				"drives of one axis need names of their own",
 				"%s: the name %s stands here a second time",
 				what,
@@ -249,7 +249,7 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 			)
 		}
 		seen[d.Name] = true
-		if !within(c, d.Place, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Place, what, d.Part, d.On) {
+		if !within(c, d.Pos, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Pos, what, d.Part, d.On) {
 			continue
 		}
 		for _, q := range []struct {
@@ -260,10 +260,10 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 			{"the motor's torque", d.Motor.Hold}, {"the motor's rotor", d.Motor.Rotor},
 			{"the motor's ratio", d.Motor.Ratio},
 		} {
-			c.notNegative(d.Place, what, q.size, q.v)
+			c.notNegative(d.Pos, what, q.size, q.v)
 		}
 		if d.Efficiency > 1 {
-			c.fault(d.Place, "", "%s: the efficiency must be at most 1, not %g", what, d.Efficiency)
+			c.fault(d.Pos, "", "%s: the efficiency must be at most 1, not %g", what, d.Efficiency)
 		}
 		switch d.Kind {
 		case ByScrew:
@@ -271,36 +271,36 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 		case ByBelt:
 			c.checkBelt(d, a, what)
 		default:
-			c.positive(d.Place, what, "Force, its stiffness along the travel,", d.Force)
+			c.positive(d.Pos, what, "Force, its stiffness along the travel,", d.Force)
 		}
 	}
 }
 
 func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
-	c.line(d.Place, what, a, d.From, d.To)
+	c.line(d.Pos, what, a, d.From, d.To)
 	held := d.Screw.Shaft.Ends == drive.FixedFixed
 	switch {
 	case held && d.Far == nil:
 		c.fault(
-			d.Place,
+			d.Pos,
 			"set Far, or other Ends of the shaft",
 			"%s: both ends of the screw are held, and Far does not say by which part",
 			what,
 		)
 	case !held && d.Far != nil:
 		c.fault(
-			d.Place,
+			d.Pos,
 			"leave Far nil, or set Ends to drive.FixedFixed",
 			"%s: nothing holds the far end of the screw along itself, and Far says what does",
 			what,
 		)
 	}
 	if d.Far != nil {
-		c.part(d.Place, what, *d.Far)
+		c.part(d.Pos, what, *d.Far)
 	}
 	if b := d.Ball; b != nil {
 		c.record(
-			d.Place,
+			d.Pos,
 			what,
 			`drive.LookupBallScrew("1605") gives a size of the trade`,
 			record{"Ball.Diameter", b.Diameter},
@@ -313,36 +313,36 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 			record{"Ball.Static", b.Static.Low},
 		)
 	}
-	if within(c, d.Place, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
-		within(c, d.Place, what, "way of twisting", d.Screw.Twisting, drive.TwistLeftOut) {
-		c.err(d.Place, what, d.completed().Screw.Check())
+	if within(c, d.Pos, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
+		within(c, d.Pos, what, "way of twisting", d.Screw.Twisting, drive.TwistLeftOut) {
+		c.err(d.Pos, what, d.completed().Screw.Check())
 	}
 }
 
 func (c *checker) checkBelt(d *Drive, a *FeedAxis, what string) {
-	c.line(d.Place, what, a, d.From, d.To)
+	c.line(d.Pos, what, a, d.From, d.To)
 	if d.Far == nil {
-		c.fault(d.Place, "set Far", "%s: a belt needs a part at its far end", what)
+		c.fault(d.Pos, "set Far", "%s: a belt needs a part at its far end", what)
 	} else {
-		c.part(d.Place, what, *d.Far)
+		c.part(d.Pos, what, *d.Far)
 	}
-	if within(c, d.Place, what, "cord", d.Belt.Belt.Cord, drive.SteelCord) &&
-		within(c, d.Place, what, "path of a belt", d.Belt.Path, drive.OpenPath) {
-		c.err(d.Place, what, d.completed().Belt.Check())
+	if within(c, d.Pos, what, "cord", d.Belt.Belt.Cord, drive.SteelCord) &&
+		within(c, d.Pos, what, "path of a belt", d.Belt.Path, drive.OpenPath) {
+		c.err(d.Pos, what, d.completed().Belt.Check())
 	}
 }
 
 func (c *checker) checkPositions() {
 	names := c.names("position")
 	for i, p := range c.m.Positions {
-		names.add(Place{}, i, p.Name)
+		names.add(FilePos{}, i, p.Name)
 		what := numbered("position", i, p.Name)
 		for _, axis := range slices.Sorted(maps.Keys(p.At)) {
 			k := slices.IndexFunc(c.m.Axes, func(a FeedAxis) bool { return a.Name == axis })
 			if k < 0 {
-				c.fault(Place{}, Suggest(axis, c.m.axisNames()), "%s: axis %s is not known", what, Quote(axis))
+				c.fault(FilePos{}, Suggest(axis, c.m.axisNames()), "%s: axis %s is not known", what, Quote(axis))
 			} else if f := c.m.Axes[k].Beyond(c.m.File, p.At[axis]); f != nil {
-				c.fault(Place{}, f.Hint, "%s: %s", what, f.What)
+				c.fault(FilePos{}, f.Hint, "%s: %s", what, f.What)
 			}
 		}
 	}

@@ -15,7 +15,7 @@ func (c *checker) checkFinite() {
 	lists := reflect.ValueOf(*c.m)
 	for i := range lists.NumField() {
 		field := lists.Type().Field(i)
-		c.finite(lists.Field(i), field.Name, Place{})
+		c.finite(lists.Field(i), field.Name, FilePos{})
 	}
 }
 
@@ -28,7 +28,7 @@ func exported[T any](v reflect.Value) (t T, ok bool) {
 }
 
 // finite goes through a value; path is how Go writes what it is, place where a file says it.
-func (c *checker) finite(v reflect.Value, path string, place Place) {
+func (c *checker) finite(v reflect.Value, path string, place FilePos) {
 	switch v.Kind() {
 	case reflect.Float64:
 		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
@@ -51,8 +51,8 @@ func (c *checker) finite(v reflect.Value, path string, place Place) {
 			c.err(place, path, band.Check())
 			return
 		}
-		if at := v.FieldByName("Place"); at.IsValid() && at.Type() == reflect.TypeFor[Place]() {
-			place = Place{int(at.Field(0).Int()), int(at.Field(1).Int())}
+		if at := v.FieldByName("Place"); at.IsValid() && at.Type() == reflect.TypeFor[FilePos]() {
+			place = FilePos{int(at.Field(0).Int()), int(at.Field(1).Int())}
 		}
 		for i := range v.NumField() {
 			c.finite(v.Field(i), strings.TrimPrefix(path+"."+v.Type().Field(i).Name, "."), place)

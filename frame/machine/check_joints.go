@@ -13,8 +13,8 @@ func (c *checker) checkJoints() {
 	for i := range c.m.Joints {
 		j := &c.m.Joints[i]
 		what := fmt.Sprintf("joint %d", i)
-		first := c.part(j.Place, what, j.Parts[0])
-		if second := c.part(j.Place, what, j.Parts[1]); !first || !second {
+		first := c.part(j.Pos, what, j.Parts[0])
+		if second := c.part(j.Pos, what, j.Parts[1]); !first || !second {
 			continue
 		}
 		a, b := c.m.Parts[j.Parts[0]].Name, c.m.Parts[j.Parts[1]].Name
@@ -22,7 +22,7 @@ func (c *checker) checkJoints() {
 		switch {
 		case key[0] == key[1]:
 			c.fault(
-				j.Place,
+				j.Pos,
 				"Parts are the indices of two different parts",
 				"%s joins part %s to itself",
 				what,
@@ -30,11 +30,11 @@ func (c *checker) checkJoints() {
 			)
 			continue
 		case joined[key]:
-			c.fault(j.Place, "take one of them out", "%s joins parts %s and %s a second time", what, Quote(a), Quote(b))
+			c.fault(j.Pos, "take one of them out", "%s joins parts %s and %s a second time", what, Quote(a), Quote(b))
 		}
 		joined[key] = true
-		within(c, j.Place, what, "part to be drilled", j.Drilled, DrilledSecond)
-		if !c.oneOf(j.Place, what, "bonded, screwed and sprung", j.Bonded, j.Screws != nil, j.Sprung != nil) {
+		within(c, j.Pos, what, "part to be drilled", j.Drilled, DrilledSecond)
+		if !c.oneOf(j.Pos, what, "bonded, screwed and sprung", j.Bonded, j.Screws != nil, j.Sprung != nil) {
 			continue
 		}
 		switch {
@@ -49,7 +49,7 @@ func (c *checker) checkJoints() {
 func (c *checker) checkScrews(j *Joint, what string) {
 	s := j.Screws
 	c.record(
-		s.Place,
+		s.Pos,
 		what+", screws",
 		`joint.LookupScrew("M6") gives a size of the trade`,
 		record{"D", s.Size.D},
@@ -71,11 +71,11 @@ func (c *checker) checkScrews(j *Joint, what string) {
 		record{"Proof", s.Size.Proof},
 	)
 	if j.Surface != (joint.Surface{}) {
-		c.surface(j.Place, what, j.Surface)
+		c.surface(j.Pos, what, j.Surface)
 	}
 	if len(s.At) == 0 && !(s.Grid[0] >= 1 && s.Grid[1] >= 1) {
 		c.fault(
-			s.Place,
+			s.Pos,
 			"Grid: [2]int{2, 3}, or places under At",
 			"%s: a grid of %d by %d screws has none",
 			what,
@@ -84,17 +84,17 @@ func (c *checker) checkScrews(j *Joint, what string) {
 		)
 	}
 	if len(s.At) > 0 && s.Grid != ([2]int{}) {
-		c.fault(s.Place, "keep one of them", "%s has both a grid of screws and their places", what)
+		c.fault(s.Pos, "keep one of them", "%s has both a grid of screws and their places", what)
 	}
 	for i, at := range s.At {
 		if slices.Contains(s.At[:i], at) {
-			c.fault(s.Place, "take one of them out", "%s: two screws are at [%g, %g]", what, at[0], at[1])
+			c.fault(s.Pos, "take one of them out", "%s: two screws are at [%g, %g]", what, at[0], at[1])
 		}
 	}
-	c.notNegative(s.Place, what, "the torque", s.TorqueNmm)
+	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
 	if j.Shim != nil {
-		c.positive(j.Place, what, "the thickness of the shim", j.Shim.Thickness)
-		c.err(j.Place, what+", shim", j.Shim.Material.Check())
+		c.positive(j.Pos, what, "the thickness of the shim", j.Shim.Thickness)
+		c.err(j.Pos, what+", shim", j.Shim.Material.Check())
 	}
 }
 
@@ -105,7 +105,7 @@ type record struct {
 }
 
 // record reports the first number of a record of the trade that is none.
-func (c *checker) record(at Place, what, hint string, numbers ...record) {
+func (c *checker) record(at FilePos, what, hint string, numbers ...record) {
 	for _, n := range numbers {
 		if !(n.v > 0) {
 			c.fault(at, hint, "%s: %s must be positive, not %g", what, n.name, n.v)
@@ -114,7 +114,7 @@ func (c *checker) record(at Place, what, hint string, numbers ...record) {
 	}
 }
 
-func (c *checker) surface(at Place, what string, s joint.Surface) {
+func (c *checker) surface(at FilePos, what string, s joint.Surface) {
 	if !(s.C.Low > 0 && s.M > 0 && s.M < 1) {
 		c.fault(at, `joint.LookupSurface("milled") gives a known finish; leave it zero for the usual one`,
 			"%s: there is no finish of a face with C from %g and m %g", what, s.C.Low, s.M)
@@ -124,7 +124,7 @@ func (c *checker) surface(at Place, what string, s joint.Surface) {
 func (c *checker) checkSprung(j *Joint, what string) {
 	loose, sprung := 0, 0
 	for f := MoveX; f <= TurnZ; f++ {
-		c.notNegative(j.Place, what, "stiffness "+f.String(), j.Sprung.Stiffness[f])
+		c.notNegative(j.Pos, what, "stiffness "+f.String(), j.Sprung.Stiffness[f])
 		if j.Sprung.Stiffness[f] > 0 {
 			sprung++
 		}
@@ -132,14 +132,14 @@ func (c *checker) checkSprung(j *Joint, what string) {
 			loose++
 		}
 		if j.Sprung.Loose[f] && j.Sprung.Stiffness[f] > 0 {
-			c.fault(j.Place, "keep one of them", "%s: freedom %s is both loose and sprung", what, f)
+			c.fault(j.Pos, "keep one of them", "%s: freedom %s is both loose and sprung", what, f)
 		}
 	}
 	switch {
 	case loose == len(j.Sprung.Loose):
-		c.fault(j.Place, "leave it out", "%s is loose in every freedom and joins nothing", what)
+		c.fault(j.Pos, "leave it out", "%s is loose in every freedom and joins nothing", what)
 	case loose+sprung == 0:
-		c.fault(j.Place, "set Bonded instead", "%s is sprung without a loose or sprung freedom", what)
+		c.fault(j.Pos, "set Bonded instead", "%s is sprung without a loose or sprung freedom", what)
 	}
 }
 
@@ -150,7 +150,7 @@ func (c *checker) checkGrounds() {
 		what := numbered("ground", i, g.Name)
 		if g.Name != "" && seen[g.Name] {
 			c.fault(
-				g.Place,
+				g.Pos,
 				"give one of them another name",
 				"ground %d: the name %s stands here a second time",
 				i,
@@ -158,13 +158,13 @@ func (c *checker) checkGrounds() {
 			)
 		}
 		seen[g.Name] = true
-		within(c, g.Place, what, "face", g.Face, Top)
-		if !c.part(g.Place, what, g.Part) {
+		within(c, g.Pos, what, "face", g.Face, Top)
+		if !c.part(g.Pos, what, g.Part) {
 			continue
 		}
 		atPlace := g.Hold != ([6]bool{}) || g.Spring != ([6]float64{}) || g.Skew != nil
 		if !c.oneOf(
-			g.Place,
+			g.Pos,
 			what,
 			"fixed, strip, feet, hold or spring, and bed",
 			g.Fixed,
@@ -186,7 +186,7 @@ func (c *checker) checkGround(g *Ground, what string) {
 	case g.Bed != ([3]float64{}):
 		if p.Bar == nil {
 			c.fault(
-				g.Place,
+				g.Pos,
 				"under a plate, set Face and BedNPerMM3",
 				"%s: a bed by axis is for a bar, and part %s is none",
 				what,
@@ -194,12 +194,12 @@ func (c *checker) checkGround(g *Ground, what string) {
 			)
 		}
 		for k := X; k <= Z; k++ {
-			c.notNegative(g.Place, what, "bed "+k.String(), g.Bed[k])
+			c.notNegative(g.Pos, what, "bed "+k.String(), g.Bed[k])
 		}
 	case g.Fixed, g.Strip != nil, len(g.Feet) > 0, g.BedNPerMM3 != 0:
 		if p.Plate == nil {
 			c.fault(
-				g.Place,
+				g.Pos,
 				"set Hold or Spring, and At",
 				"%s: part %s is no plate and has no faces to hold",
 				what,
@@ -210,20 +210,20 @@ func (c *checker) checkGround(g *Ground, what string) {
 			c.checkStrip(g, what)
 		}
 		if len(g.Feet) > 0 {
-			c.positive(g.Place, what, "Normal, the stiffness of its feet,", g.Normal)
-			c.notNegative(g.Place, what, "Side, the stiffness of its feet along the face,", g.Side)
+			c.positive(g.Pos, what, "Normal, the stiffness of its feet,", g.Normal)
+			c.notNegative(g.Pos, what, "Side, the stiffness of its feet along the face,", g.Side)
 		}
-		c.notNegative(g.Place, what, "bed", g.BedNPerMM3)
+		c.notNegative(g.Pos, what, "bed", g.BedNPerMM3)
 	default:
 		if g.At == nil {
-			c.fault(g.Place, "set At", "%s holds a part, and At does not say where", what)
+			c.fault(g.Pos, "set At", "%s holds a part, and At does not say where", what)
 		}
 		for f := MoveX; f <= TurnZ; f++ {
-			c.notNegative(g.Place, what, "spring "+f.String(), g.Spring[f])
+			c.notNegative(g.Pos, what, "spring "+f.String(), g.Spring[f])
 		}
 		if g.Skew != nil {
-			c.unit(g.Place, what, "the spring's direction", g.Skew.Direction)
-			c.positive(g.Place, what, "the spring's stiffness", g.Skew.Stiffness)
+			c.unit(g.Pos, what, "the spring's direction", g.Skew.Direction)
+			c.positive(g.Pos, what, "the spring's stiffness", g.Skew.Stiffness)
 		}
 	}
 }
@@ -236,12 +236,12 @@ func (c *checker) checkStrip(g *Ground, what string) {
 		case math.Abs(size) < squareSlack:
 			thin++
 		case size < 0:
-			c.fault(g.Place, "swap the two", "%s: its strip runs backwards along %s", what, k)
+			c.fault(g.Pos, "swap the two", "%s: its strip runs backwards along %s", what, k)
 		}
 	}
 	if thin != 1 {
 		c.fault(
-			g.Place,
+			g.Pos,
 			"From and To have one coordinate in common, and only one",
 			"%s: its strip does not lie in a face",
 			what,

@@ -13,15 +13,15 @@ func (c *checker) checkTool() {
 	t, w := c.m.Tool, c.m.Work
 	switch {
 	case t != nil && w == nil:
-		c.fault(t.Place, "set Work: it says which part the work is clamped to", "there is a tool, but no work")
+		c.fault(t.Pos, "set Work: it says which part the work is clamped to", "there is a tool, but no work")
 	case t == nil && w != nil:
-		c.fault(w.Place, "set Tool, or take Work out", "there is work, but no tool")
+		c.fault(w.Pos, "set Tool, or take Work out", "there is work, but no tool")
 	}
 	if w != nil {
-		c.part(w.Place, "the work", w.Part)
+		c.part(w.Pos, "the work", w.Part)
 	}
 	if t != nil {
-		c.part(t.Place, "the tool", t.Part)
+		c.part(t.Pos, "the tool", t.Part)
 		c.checkCutter(t)
 	}
 	if s := c.m.Spindle; s != nil {
@@ -30,26 +30,26 @@ func (c *checker) checkTool() {
 }
 
 func (c *checker) checkCutter(t *Tool) {
-	c.notNegative(t.Place, "the tool", "its stickout", t.Stickout)
+	c.notNegative(t.Pos, "the tool", "its stickout", t.Stickout)
 	if t.Flutes < 0 {
-		c.fault(t.Place, "", "the tool: the number of its flutes must not be negative: %d", t.Flutes)
+		c.fault(t.Pos, "", "the tool: the number of its flutes must not be negative: %d", t.Flutes)
 	}
 	if !(t.Stickout > 0) {
 		if t.Shank != nil || t.Holder != nil {
 			c.fault(
-				t.Place,
+				t.Pos,
 				"give it Stickout, Diameter and Material",
 				"the tool: a shank or a holder needs a tool that sticks out",
 			)
 		}
 		return
 	}
-	c.positive(t.Place, "the tool", "its diameter", t.Diameter)
-	c.notNegative(t.Place, "the tool", "its core", t.Core)
-	c.err(t.Place, "the tool", t.Material.Check())
+	c.positive(t.Pos, "the tool", "its diameter", t.Diameter)
+	c.notNegative(t.Pos, "the tool", "its core", t.Core)
+	c.err(t.Pos, "the tool", t.Material.Check())
 	if t.Core > t.Diameter {
 		c.fault(
-			t.Place,
+			t.Pos,
 			"Core is the diameter of the round bar that bends like the flutes",
 			"the tool: a core of %s in a tool of %s",
 			MM(t.Core),
@@ -57,37 +57,37 @@ func (c *checker) checkCutter(t *Tool) {
 		)
 	}
 	if s := t.Shank; s != nil {
-		c.positive(t.Place, "the tool", "the diameter of its shank", s.Diameter)
-		c.positive(t.Place, "the tool", "the length of its shank", s.Length)
+		c.positive(t.Pos, "the tool", "the diameter of its shank", s.Diameter)
+		c.positive(t.Pos, "the tool", "the length of its shank", s.Length)
 		if s.Length > t.Stickout-leastSize {
-			c.fault(t.Place, "Length is what sticks out of the shank; the rest of the stickout is fluted",
+			c.fault(t.Pos, "Length is what sticks out of the shank; the rest of the stickout is fluted",
 				"the tool: a shank of %s leaves nothing of the %s that stick out", MM(s.Length), MM(t.Stickout))
 		}
 	}
 	if t.Holder != nil {
-		c.checkGive(t.Place, "the holder", t.Holder.Give)
+		c.checkGive(t.Pos, "the holder", t.Holder.Stiffness)
 	}
 }
 
 func (c *checker) checkSpindle(s *Spindle) {
 	switch {
 	case c.m.Tool == nil:
-		c.fault(s.Place, "set Tool, or take Spindle out", "there is a spindle, but no tool in it")
-	case s.Give != (Give{}) && !(c.m.Tool.Stickout > 0):
+		c.fault(s.Pos, "set Tool, or take Spindle out", "there is a spindle, but no tool in it")
+	case s.Stiffness != (Stiffness{}) && !(c.m.Tool.Stickout > 0):
 		c.fault(
-			s.Place,
+			s.Pos,
 			"give the tool its Stickout, Diameter and Material",
 			"the spindle's bearings need a tool that sticks out of them",
 		)
 	}
-	c.checkGive(s.Place, "the spindle", s.Give)
-	c.err(s.Place, "the spindle", s.Limits().Check())
+	c.checkGive(s.Pos, "the spindle", s.Stiffness)
+	c.err(s.Pos, "the spindle", s.Limits().Check())
 	if s.SlowestRPM < 0 || s.FastestRPM != 0 && s.FastestRPM <= s.SlowestRPM {
-		c.fault(s.Place, "", "the spindle: speeds from %g to %g rpm are no range", s.SlowestRPM, s.FastestRPM)
+		c.fault(s.Pos, "", "the spindle: speeds from %g to %g rpm are no range", s.SlowestRPM, s.FastestRPM)
 	}
 }
 
-func (c *checker) checkGive(at Place, what string, g Give) {
+func (c *checker) checkGive(at FilePos, what string, g Stiffness) {
 	c.notNegative(at, what, "Radial", g.Radial)
 	c.notNegative(at, what, "Axial", g.Axial)
 	c.notNegative(at, what, "Tilt", g.Tilt)
@@ -104,13 +104,13 @@ func (c *checker) checkPoints() {
 	for i := range c.m.Points {
 		p := &c.m.Points[i]
 		if p.Name != "" { // one of a load needs none: nobody asks how far it moves
-			names.add(p.Place, i, p.Name)
+			names.add(p.Pos, i, p.Name)
 		}
 		what := numbered("point", i, p.Name)
-		c.part(p.Place, what, p.Part)
+		c.part(p.Pos, what, p.Part)
 		if p.Patch != ([2]float64{}) && !(p.Patch[0] > 0 && p.Patch[1] > 0) {
 			c.fault(
-				p.Place,
+				p.Pos,
 				"give both sides, or none for a point",
 				"%s: a patch of %g by %g mm has no area",
 				what,
@@ -125,10 +125,10 @@ func (c *checker) checkLoads() {
 	names := c.names("load")
 	for i := range c.m.Loads {
 		l := &c.m.Loads[i]
-		names.add(l.Place, i, l.Name)
+		names.add(l.Pos, i, l.Name)
 		what := numbered("load", i, l.Name)
 		if len(l.Actions) == 0 {
-			c.fault(l.Place, "add an action, or take the load out", "%s is empty", what)
+			c.fault(l.Pos, "add an action, or take the load out", "%s is empty", what)
 		}
 		for k := range l.Actions {
 			c.checkAction(&l.Actions[k], fmt.Sprintf("%s, action %d", what, k))
@@ -137,28 +137,28 @@ func (c *checker) checkLoads() {
 }
 
 func (c *checker) checkAction(a *Action, what string) {
-	if !within(c, a.Place, what, "kind of action", a.Kind, Accelerating) {
+	if !within(c, a.Pos, what, "kind of action", a.Kind, Accelerating) {
 		return
 	}
 	switch a.Kind {
 	case OnTip:
 		if c.m.Tool == nil {
-			c.fault(a.Place, "set Tool and Work", "%s acts on the tip, but there is no tool", what)
+			c.fault(a.Pos, "set Tool and Work", "%s acts on the tip, but there is no tool", what)
 		}
 	case OnPoint:
-		c.index(a.Place, what, "point", a.Point, len(c.m.Points))
+		c.index(a.Pos, what, "point", a.Point, len(c.m.Points))
 	case AlongBar:
-		if c.part(a.Place, what, a.Bar) {
+		if c.part(a.Pos, what, a.Bar) {
 			c.checkAlong(a, what)
 		}
 	case Settling:
-		c.index(a.Place, what, "ground", a.Ground, len(c.m.Grounds))
+		c.index(a.Pos, what, "ground", a.Ground, len(c.m.Grounds))
 	case Warming:
 		if a.Part != nil {
-			c.part(a.Place, what, *a.Part)
+			c.part(a.Pos, what, *a.Part)
 		}
 	case Accelerating:
-		if c.index(a.Place, what, "axis", a.Axis, len(c.m.Axes)) {
+		if c.index(a.Pos, what, "axis", a.Axis, len(c.m.Axes)) {
 			along := c.m.Axes[a.Axis].direction()
 			if off := r3.Sub(a.Force, r3.Scale(r3.Dot(a.Force, along), along)); r3.Norm(
 				off,
@@ -167,7 +167,7 @@ func (c *checker) checkAction(a *Action, what string) {
 			) ||
 				a.Force == (r3.Vec{}) {
 				c.fault(
-					a.Place,
+					a.Pos,
 					"Force is the acceleration, mm/s², along the axis",
 					"%s: the acceleration must be along axis %s, not (%g, %g, %g)",
 					what,
@@ -186,7 +186,7 @@ func (c *checker) checkAlong(a *Action, what string) {
 	p := &c.m.Parts[a.Bar]
 	if p.Bar == nil {
 		c.fault(
-			a.Place,
+			a.Pos,
 			"a plate can be loaded at a point, over a patch",
 			"%s acts along part %s, which is not a bar",
 			what,
@@ -197,7 +197,7 @@ func (c *checker) checkAlong(a *Action, what string) {
 	length := r3.Norm(r3.Sub(p.Bar.To, p.Bar.From))
 	if to := a.to(length); !(a.From >= 0 && to <= length+Touching && to-a.From >= leastSize) {
 		c.fault(
-			a.Place,
+			a.Pos,
 			"From and To are measured from the bar's From end",
 			"%s from %g to %g mm does not lie on the bar, which is %g mm long",
 			what,
@@ -220,22 +220,22 @@ func (c *checker) checkCuts() {
 	names := c.names("cut")
 	for i := range c.m.Cuts {
 		u := &c.m.Cuts[i]
-		names.add(u.Place, i, u.Name)
+		names.add(u.Pos, i, u.Name)
 		what := numbered("cut", i, u.Name)
 		if u.Load != nil {
-			c.index(u.Place, what, "load", *u.Load, len(c.m.Loads))
+			c.index(u.Pos, what, "load", *u.Load, len(c.m.Loads))
 		}
-		c.notNegative(u.Place, what, "the tolerance", u.Tolerance)
+		c.notNegative(u.Pos, what, "the tolerance", u.Tolerance)
 		if t := c.m.Tool; t == nil || t.Stickout == 0 || t.Diameter == 0 || t.Flutes == 0 {
 			c.fault(
-				u.Place,
+				u.Pos,
 				"give the tool its Stickout, Diameter, Flutes and Material",
 				"%s needs to know the tool",
 				what,
 			)
 			continue
 		}
-		if c.oneOf(u.Place, what, "milling and drilling", u.Milling != nil, u.Drilling != nil) {
+		if c.oneOf(u.Pos, what, "milling and drilling", u.Milling != nil, u.Drilling != nil) {
 			c.checkCut(u, what)
 		}
 	}
@@ -246,20 +246,20 @@ const squareCut = 0.01
 
 func (c *checker) checkCut(u *Cut, what string) {
 	if u.Milling != nil {
-		c.err(u.Place, what, u.Milling.Check())
-		within(c, u.Place, what, "way of milling", u.Milling.Mode, cutting.Centred)
+		c.err(u.Pos, what, u.Milling.Check())
+		within(c, u.Pos, what, "way of milling", u.Milling.Mode, cutting.Centred)
 	} else {
-		c.err(u.Place, what, u.Drilling.Check())
+		c.err(u.Pos, what, u.Drilling.Check())
 	}
 	if u.Axis == (r3.Vec{}) && u.Normal == (r3.Vec{}) { // those that follow from the tool
 		if u.Milling != nil {
-			c.unit(u.Place, what, "Feed", u.Feed)
+			c.unit(u.Pos, what, "Feed", u.Feed)
 		}
 		return
 	}
-	c.unit(u.Place, what, "Feed", u.Feed)
-	c.unit(u.Place, what, "Normal", u.Normal)
-	c.unit(u.Place, what, "Axis", u.Axis)
+	c.unit(u.Pos, what, "Feed", u.Feed)
+	c.unit(u.Pos, what, "Normal", u.Normal)
+	c.unit(u.Pos, what, "Axis", u.Axis)
 	if max(
 		r3.Dot(u.Feed, u.Normal),
 		-r3.Dot(u.Feed, u.Normal),
@@ -267,7 +267,7 @@ func (c *checker) checkCut(u *Cut, what string) {
 		-r3.Dot(u.Feed, u.Axis),
 	) > squareCut {
 		c.fault(
-			u.Place,
+			u.Pos,
 			"leave Normal and Axis zero: they follow from the tool",
 			"%s: Feed, Normal and Axis must be square to one another",
 			what,
@@ -279,42 +279,42 @@ func (c *checker) checkTravel() {
 	names := c.names("path")
 	for i := range c.m.Travel {
 		p := &c.m.Travel[i]
-		names.add(p.Place, i, p.Name)
+		names.add(p.Pos, i, p.Name)
 		what := numbered("path", i, p.Name)
 		if c.m.Work == nil {
-			c.fault(p.Place, "set Tool and Work", "%s has no work to move", what)
+			c.fault(p.Pos, "set Tool and Work", "%s has no work to move", what)
 		}
-		c.notNegative(p.Place, what, "the tolerance", p.Tolerance)
+		c.notNegative(p.Pos, what, "the tolerance", p.Tolerance)
 		c.checkPathAxes(p, what)
 		for k, l := range p.Loads {
 			switch {
-			case !c.index(p.Place, what, "load", l, len(c.m.Loads)):
+			case !c.index(p.Pos, what, "load", l, len(c.m.Loads)):
 			case slices.Contains(p.Loads[:k], l):
 				c.fault(
-					p.Place,
+					p.Pos,
 					"take one of them out",
 					"%s: load %s stands here a second time",
 					what,
 					Quote(c.m.Loads[l].Name),
 				)
 			case len(p.Axes) == 0 && !c.m.Loads[l].OnTip():
-				c.fault(p.Place, "", "%s: load %s does not act on the tip", what, Quote(c.m.Loads[l].Name))
+				c.fault(p.Pos, "", "%s: load %s does not act on the tip", what, Quote(c.m.Loads[l].Name))
 			}
 		}
 		if p.Loads == nil && c.m.pathLoads(p) == nil {
-			c.fault(p.Place, "add a load with an action on the tip", "%s has no load to be followed under", what)
+			c.fault(p.Pos, "add a load with an action on the tip", "%s has no load to be followed under", what)
 		}
 	}
 }
 
 func (c *checker) checkPathAxes(p *Path, what string) {
 	for k, a := range p.Axes {
-		if !c.index(p.Place, what, "axis", a, len(c.m.Axes)) {
+		if !c.index(p.Pos, what, "axis", a, len(c.m.Axes)) {
 			return
 		}
 		if slices.Contains(p.Axes[:k], a) {
 			c.fault(
-				p.Place,
+				p.Pos,
 				"two different axes span a plane",
 				"%s: axis %s stands here a second time",
 				what,
@@ -324,24 +324,24 @@ func (c *checker) checkPathAxes(p *Path, what string) {
 	}
 	switch len(p.Axes) {
 	case 0:
-		within(c, p.Place, what, "direction", p.Along, Z)
+		within(c, p.Pos, what, "direction", p.Along, Z)
 	case 1:
 		if p.From == 0 && p.To == 0 {
 			return // all its travel
 		}
 		for _, at := range []float64{p.From, p.To} {
 			if f := c.m.Axes[p.Axes[0]].Beyond(c.m.File, at); f != nil {
-				c.fault(p.Place, f.Hint, "%s: %s", what, f.What)
+				c.fault(p.Pos, f.Hint, "%s: %s", what, f.What)
 			}
 		}
 	case 2:
 		return // from and to are those of the axes' travels
 	default:
-		c.fault(p.Place, "name one axis, or two that span a plane", "%s runs %d axes", what, len(p.Axes))
+		c.fault(p.Pos, "name one axis, or two that span a plane", "%s runs %d axes", what, len(p.Axes))
 		return
 	}
 	if !(p.To-p.From >= leastSize) {
-		c.fault(p.Place, "From must be less than To", "%s goes nowhere: from %g to %g mm", what, p.From, p.To)
+		c.fault(p.Pos, "From must be less than To", "%s goes nowhere: from %g to %g mm", what, p.From, p.To)
 	}
 }
 

@@ -12,15 +12,15 @@ import (
 
 func (c *checker) checkParts() {
 	if len(c.m.Parts) == 0 {
-		c.fault(Place{}, "add a plate, a gusset or a bar", "there are no parts")
+		c.fault(FilePos{}, "add a plate, a gusset or a bar", "there are no parts")
 	}
 	names := c.names("part")
 	for i := range c.m.Parts {
 		p := &c.m.Parts[i]
-		names.add(p.Place, i, p.Name)
+		names.add(p.Pos, i, p.Name)
 		what := partName(i, p.Name)
-		c.err(p.Place, what, p.Material.Check())
-		if !c.oneOf(p.Place, what, "plate, gusset and bar", p.Plate != nil, p.Gusset != nil, p.Bar != nil,
+		c.err(p.Pos, what, p.Material.Check())
+		if !c.oneOf(p.Pos, what, "plate, gusset and bar", p.Plate != nil, p.Gusset != nil, p.Bar != nil,
 			p.Other != nil) {
 			continue
 		}
@@ -29,7 +29,7 @@ func (c *checker) checkParts() {
 			for k := X; k <= Z; k++ {
 				if lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k); !(hi-lo >= leastSize) {
 					c.fault(
-						p.Place,
+						p.Pos,
 						"From is below To in every axis",
 						"%s has no thickness along %s: from %g to %g mm",
 						what,
@@ -74,12 +74,12 @@ func (c *checker) checkGusset(p *Part, what string) {
 		}
 		switch {
 		case count == 0 || count == 1 && math.Abs(Component(edge, along)) < leastSize:
-			c.fault(p.Place, "", "%s: %s has no length", what, name)
+			c.fault(p.Pos, "", "%s: %s has no length", what, name)
 		case count > 1:
-			c.fault(p.Place, "two of its components must be zero", "%s: %s must run along one axis", what, name)
+			c.fault(p.Pos, "two of its components must be zero", "%s: %s must run along one axis", what, name)
 		case slices.Contains(taken, along):
 			c.fault(
-				p.Place,
+				p.Pos,
 				"the legs and the thickness take one axis each",
 				"%s: %s runs along %s like an edge before it",
 				what,
@@ -100,20 +100,20 @@ func (c *checker) checkBar(p *Part, what string) {
 	b := p.Bar
 	line := r3.Sub(b.To, b.From)
 	if !(r3.Norm(line) >= leastSize) {
-		c.fault(p.Place, "", "%s has no length: it ends where it begins", what)
+		c.fault(p.Pos, "", "%s has no length: it ends where it begins", what)
 		return
 	}
 	if b.Shape == nil {
-		c.fault(p.Place, "Shape: beam.Round{Diameter: 20}, or another of its kind", "%s has no section", what)
+		c.fault(p.Pos, "Shape: beam.Round{Diameter: 20}, or another of its kind", "%s has no section", what)
 	}
 	if b.Section.A != 0 {
-		c.err(p.Place, what, beam.Member{Length: r3.Norm(line), Section: b.Section, Material: p.Material}.Check())
+		c.err(p.Pos, what, beam.Member{Length: r3.Norm(line), Section: b.Section, Material: p.Material}.Check())
 	}
 	if b.Up == (r3.Vec{}) {
 		return
 	}
-	c.unit(p.Place, what, "Up", b.Up)
+	c.unit(p.Pos, what, "Up", b.Up)
 	if math.Abs(r3.Dot(b.Up, r3.Unit(line))) > unitSlack {
-		c.fault(p.Place, "leave it zero for the direction nearest to z", "%s: Up must be square to the bar", what)
+		c.fault(p.Pos, "leave it zero for the direction nearest to z", "%s: Up must be square to the bar", what)
 	}
 }

@@ -105,7 +105,7 @@ func (c *checker) completeParts() {
 		}
 		var err error
 		if bar.Section, err = bar.Shape.Section(p.Material.Nu); err != nil {
-			c.fault(p.Place, "", "%s: %v", partName(i, p.Name), err)
+			c.fault(p.Pos, "", "%s: %v", partName(i, p.Name), err)
 		}
 	}
 }
@@ -227,7 +227,7 @@ func (c *checker) completeCuts() {
 		if u.Axis == (r3.Vec{}) && u.Normal == (r3.Vec{}) {
 			axis := c.m.Tool.Back(&c.m.Parts[c.m.Tool.Part])
 			if along := r3.Dot(u.Feed, axis); u.Milling != nil && max(along, -along) > squareCut {
-				c.fault(u.Place, "feed it square to the tool, or set Drilling",
+				c.fault(u.Pos, "feed it square to the tool, or set Drilling",
 					"%s: the tool cannot be fed that way and mill: it points along %s", what, DirectionInWords(axis))
 				continue
 			}
@@ -238,7 +238,7 @@ func (c *checker) completeCuts() {
 		}
 		peak, err := u.Peak()
 		if err != nil {
-			c.fault(u.Place, "", "%s cannot be worked out: %v", what, err)
+			c.fault(u.Pos, "", "%s cannot be worked out: %v", what, err)
 			continue
 		}
 		load := len(c.m.Loads)

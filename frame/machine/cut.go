@@ -12,7 +12,7 @@ import (
 // is set. Forces of frame/cutting are along Feed, along Normal and along Axis, in this order.
 type Cut struct {
 	Name      string
-	Place     Place
+	Pos       FilePos
 	Material  cutting.Material
 	Milling   *cutting.Milling
 	Drilling  *cutting.Drilling
@@ -67,7 +67,7 @@ func (c *Cut) Turn(axis, along r3.Vec) {
 // load is the cut's greatest typical force as a load case.
 func (c *Cut) Case(peak cutting.Load) Load {
 	force, moment := c.Force(peak)
-	return Load{Name: peakName(c.Name), Place: c.Place, Actions: []Action{{Kind: OnTip, Place: c.Place, Force: force, Moment: moment}}}
+	return Load{Name: peakName(c.Name), Pos: c.Pos, Actions: []Action{{Kind: OnTip, Pos: c.Pos, Force: force, Moment: moment}}}
 }
 
 // limits are what the spindle can give, as frame/cutting wants it.

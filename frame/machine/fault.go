@@ -10,10 +10,10 @@ import (
 
 // Fault is one thing wrong with a machine, or with the file it was read from.
 type Fault struct {
-	File  string // "": none
-	Place Place  // in the file; zero: none
-	What  string // "part \"rib_lft\" is not known"
-	Hint  string // "did you mean rib_left?"
+	File string  // "": none
+	Pos  FilePos // in the file; zero: none
+	What string  // "part \"rib_lft\" is not known"
+	Hint string  // "did you mean rib_left?"
 }
 
 // Error gives the fault as file:line:col: what, and on a second line what to do. Without a file it begins with what.
@@ -21,8 +21,8 @@ func (f Fault) Error() string {
 	var b strings.Builder
 	if f.File != "" {
 		b.WriteString(f.File)
-		if f.Place.Line > 0 {
-			fmt.Fprintf(&b, ":%d:%d", f.Place.Line, f.Place.Col)
+		if f.Pos.Line > 0 {
+			fmt.Fprintf(&b, ":%d:%d", f.Pos.Line, f.Pos.Col)
 		}
 		b.WriteString(": ")
 	}
@@ -59,7 +59,7 @@ func (fs Faults) Error() string {
 // sorted puts the faults in the order of the file.
 func (fs Faults) Sorted() Faults {
 	sort.SliceStable(fs, func(i, j int) bool {
-		a, b := fs[i].Place, fs[j].Place
+		a, b := fs[i].Pos, fs[j].Pos
 		if a.Line != b.Line {
 			return a.Line < b.Line
 		}
@@ -98,4 +98,4 @@ func Clip(s string) string {
 // quote shows a text from the file, cut, and with nothing in it that a terminal could take for a command.
 func Quote(s string) string { return strconv.Quote(Clip(s)) }
 
-func (p Place) Before(q Place) bool { return p.Line < q.Line || p.Line == q.Line && p.Col < q.Col }
+func (p FilePos) Before(q FilePos) bool { return p.Line < q.Line || p.Line == q.Line && p.Col < q.Col }

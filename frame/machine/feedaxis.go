@@ -16,7 +16,7 @@ import (
 // holds it along the travel.
 type FeedAxis struct {
 	Name    string
-	Place   Place
+	Pos     FilePos
 	Along   Axis
 	Carries []int      // indices into Machine.Parts, as the model says
 	Travel  [2]float64 // least and greatest position, mm
@@ -33,10 +33,10 @@ type FeedAxis struct {
 
 // Guide is one rail with its carriages, or a pair of sliding faces.
 type Guide struct {
-	Name  string // zero: "rail 1", "slide 1", in the order of the guides
-	Place Place
-	On    int // index of the part with the rail
-	Part  int // index of the part with the carriages
+	Name string // zero: "rail 1", "slide 1", in the order of the guides
+	Pos  FilePos
+	On   int // index of the part with the rail
+	Part int // index of the part with the carriages
 
 	Rail      *guide.Carriage  // the size; nil with the builder's own numbers only
 	Preload   guide.Preload    // of the size; zero: guide.Clearance
@@ -54,7 +54,7 @@ type Guide struct {
 // Drive is what holds an axis along its travel, between a place of one part and a place of another.
 type Drive struct {
 	Name  string // "": the only one of its axis
-	Place Place
+	Pos   FilePos
 	Kind  DriveKind
 	Part  int     // index of the part with the nut, the belt's clamp or the pinion
 	Push  r3.Vec  // place of the nut, clamp or pinion, mm
@@ -164,7 +164,7 @@ func (a *FeedAxis) Beyond(file string, at float64) *Fault {
 	if at >= a.Travel[0]-Touching && at <= a.Travel[1]+Touching {
 		return nil
 	}
-	return &Fault{File: file, Place: a.Place, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name, MM(at), MM(a.Travel[0]), MM(a.Travel[1])),
+	return &Fault{File: file, Pos: a.Pos, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name, MM(at), MM(a.Travel[0]), MM(a.Travel[1])),
 		Hint: "choose a position within its travel, or give it more travel"}
 }
 

@@ -36,8 +36,8 @@ func (m *Machine) findMoves() Faults {
 	return o.faults
 }
 
-func (o *motion) fault(at Place, hint, format string, args ...any) {
-	o.faults = append(o.faults, Fault{File: o.m.File, Place: at, What: fmt.Sprintf(format, args...), Hint: hint})
+func (o *motion) fault(at FilePos, hint, format string, args ...any) {
+	o.faults = append(o.faults, Fault{File: o.m.File, Pos: at, What: fmt.Sprintf(format, args...), Hint: hint})
 }
 
 // findPieces numbers the pieces.
@@ -89,7 +89,7 @@ func (o *motion) findSides() {
 			o.carried[i][o.piece[p]] = true
 			for _, g := range o.m.Grounds {
 				if o.piece[g.Part] == o.piece[p] {
-					o.fault(a.Place, "take out the joint or the ground that holds it", "axis %s cannot move %s: it is held to the ground (%s)", a.Name, o.m.Parts[p].Name, o.chain(p, g.Part))
+					o.fault(a.Pos, "take out the joint or the ground that holds it", "axis %s cannot move %s: it is held to the ground (%s)", a.Name, o.m.Parts[p].Name, o.chain(p, g.Part))
 					break
 				}
 			}
@@ -98,20 +98,20 @@ func (o *motion) findSides() {
 			continue
 		}
 		for _, g := range a.Guides {
-			o.side(i, g.Place, g.Name, g.Part, g.On)
+			o.side(i, g.Pos, g.Name, g.Part, g.On)
 		}
 		for _, d := range a.Drives {
 			name := strings.TrimSpace("drive " + d.Name)
-			o.side(i, d.Place, name, d.Part, d.On)
+			o.side(i, d.Pos, name, d.Part, d.On)
 			if d.Far != nil {
-				o.side(i, d.Place, name, d.Part, *d.Far)
+				o.side(i, d.Pos, name, d.Part, *d.Far)
 			}
 		}
 	}
 }
 
 // side sorts the two parts of a guide or drive.
-func (o *motion) side(axis int, at Place, what string, part, on int) {
+func (o *motion) side(axis int, at FilePos, what string, part, on int) {
 	a := &o.m.Axes[axis]
 	names := [2]string{o.m.Parts[part].Name, o.m.Parts[on].Name}
 	carries := [2]bool{o.carried[axis][o.piece[part]], o.carried[axis][o.piece[on]]}
@@ -180,10 +180,10 @@ func (o *motion) fight(first, second, piece int) {
 		}
 	}
 	if a.Along == b.Along {
-		o.fault(b.Place, "make them one axis: a list under drive gives it two drives", "axes %s and %s both move %s along %s and fight each other", a.Name, b.Name, what, a.Along)
+		o.fault(b.Pos, "make them one axis: a list under drive gives it two drives", "axes %s and %s both move %s along %s and fight each other", a.Name, b.Name, what, a.Along)
 		return
 	}
-	o.fault(b.Place, "put a part between them, such as a saddle, that one carries and the other stands on", "%s is carried by both %s and %s, and neither stands on the other", what, a.Name, b.Name)
+	o.fault(b.Pos, "put a part between them, such as a saddle, that one carries and the other stands on", "%s is carried by both %s and %s, and neither stands on the other", what, a.Name, b.Name)
 }
 
 // findStacks follows axes that stand on one another and lists what each moves.
@@ -213,14 +213,14 @@ func (o *motion) findStacks() {
 					names = append(names, o.m.Axes[k].Name)
 				}
 			}
-			o.fault(o.m.Axes[i].Place, "let one of them stand on a part that none of them carries", "axes %s stand on one another in a ring", strings.Join(names, ", "))
+			o.fault(o.m.Axes[i].Pos, "let one of them stand on a part that none of them carries", "axes %s stand on one another in a ring", strings.Join(names, ", "))
 			return
 		}
 	}
 	for k := range n {
 		for i := range n {
 			if on := o.carriedOf(k, i, moves[i]); moves[i][k] && on != len(o.under[k]) {
-				o.fault(o.m.Axes[k].Place, "stand it on parts that move together", "axis %s stands on parts that axis %s moves apart", o.m.Axes[k].Name, o.m.Axes[i].Name)
+				o.fault(o.m.Axes[k].Pos, "stand it on parts that move together", "axis %s stands on parts that axis %s moves apart", o.m.Axes[k].Name, o.m.Axes[i].Name)
 			}
 		}
 	}

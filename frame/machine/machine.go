@@ -9,8 +9,8 @@ import (
 	"tiploop/frame/joint"
 )
 
-// Place is where something stands in the model file, counted from 1; zero when there is none.
-type Place struct{ Line, Col int }
+// FilePos is where something stands in the model file, counted from 1; zero when there is none.
+type FilePos struct{ Line, Col int }
 
 // Axis is one of the world's directions: x right, y away from the operator, z up.
 type Axis int
@@ -102,7 +102,7 @@ type Machine struct {
 // Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset, Bar and Other is set.
 type Part struct {
 	Name     string
-	Place    Place
+	Pos      FilePos
 	Material beam.Material
 	Plate    *Plate
 	Gusset   *Gusset
@@ -130,7 +130,7 @@ type Bar struct {
 
 // Joint holds two parts together where they touch. Exactly one of Bonded, Screws and Sprung applies.
 type Joint struct {
-	Place   Place
+	Pos     FilePos
 	Parts   [2]int // indices into Machine.Parts
 	Bonded  bool   // glued or welded all over: no give of its own
 	Screws  *Screws
@@ -159,7 +159,7 @@ type Screws struct {
 	Grid      [2]int       // along the first and second world axis of the contact face; zero when At is used
 	At        [][2]float64 // places along the same two axes, mm
 	TorqueNmm float64      // tightening torque, N·mm; 0: the usual share of proof load
-	Place     Place
+	Pos       FilePos
 }
 
 // Sprung joins two bars where they meet: tied in every freedom but those set loose or sprung.
@@ -177,9 +177,9 @@ type Shim struct {
 
 // Ground is where a part meets the bench, the floor or an ideal support. Exactly one way applies.
 type Ground struct {
-	Name  string // for settlement; "" when none was given
-	Place Place
-	Part  int
+	Name string // for settlement; "" when none was given
+	Pos  FilePos
+	Part int
 
 	Face       Face         // for Fixed, Feet and a plate's Bed
 	Fixed      bool         // the whole face does not move
@@ -206,7 +206,7 @@ type Region struct{ From, To r3.Vec }
 
 // Tool is the cutter: where its tip is and how far it sticks out of the part that holds it.
 type Tool struct {
-	Place    Place
+	Pos      FilePos
 	Part     int
 	At       r3.Vec
 	Stickout float64 // mm; 0: the tip moves with the part
@@ -223,15 +223,15 @@ type Tool struct {
 
 // Work is the part that the work is clamped to.
 type Work struct {
-	Place Place
-	Part  int
-	At    *r3.Vec // nil: the spot of the part under the tool
+	Pos  FilePos
+	Part int
+	At   *r3.Vec // nil: the spot of the part under the tool
 }
 
 // Point is a named place on a part: loads on it are spread over its patch, its movement is the patch's mean.
 type Point struct {
 	Name  string
-	Place Place
+	Pos   FilePos
 	Part  int
 	At    r3.Vec
 	Patch [2]float64 // sides along the two world axes of the face it lies on, mm; zero: a point
@@ -240,14 +240,14 @@ type Point struct {
 // Load is a named load case: the sum of its actions.
 type Load struct {
 	Name    string
-	Place   Place
+	Pos     FilePos
 	Actions []Action
 }
 
 // Action is one thing that acts in a load case. Only the fields of its kind are set.
 type Action struct {
 	Kind   ActionKind
-	Place  Place
+	Pos    FilePos
 	Force  r3.Vec // OnTip, OnPoint: N. AlongBar: N/mm at From. Accelerating: mm/s². Weight: mm/s², zero: free fall down
 	Moment r3.Vec // OnTip, OnPoint: N·mm
 	Point  int    // OnPoint: index into Machine.Points
@@ -280,7 +280,7 @@ const (
 // Path is where the tip is followed: the spot under the tool goes over the work part, or axes run through their travel.
 type Path struct {
 	Name      string
-	Place     Place
+	Pos       FilePos
 	Axes      []int   // indices into Machine.Axes: one that runs, or two that span a plane; empty: only the work spot goes
 	Along     Axis    // of the work spot
 	From, To  float64 // of the work spot, or of the one axis, mm; both zero: all its travel, as always over a plane

@@ -20,25 +20,25 @@ func (t *Tool) FluteLength() float64 {
 
 // Holder is what grips the tool in the spindle, at the tool's root. A stiffness of zero means that it does not give there.
 type Holder struct {
-	Name string // as written: "collet"
-	Give Give
+	Name      string // as written: "collet"
+	Stiffness Stiffness
 }
 
 // Spindle carries the tool: springs between the part that the tool is on and the tool's grip, and what its motor can do.
 type Spindle struct {
-	Place      Place
-	Name       string  // its class; "" for the builder's own numbers
-	Give       Give    // at the nose, where the tool sticks out
-	PowerW     float64 // of its motor; 0: not stated
-	TorqueNmm  float64 // at the cutter, lasting; 0: not stated
-	Efficiency float64 // power at the cutter over that of the motor; 0: 1
+	Pos        FilePos
+	Name       string    // its class; "" for the builder's own numbers
+	Stiffness  Stiffness // at the nose, where the tool sticks out
+	PowerW     float64   // of its motor; 0: not stated
+	TorqueNmm  float64   // at the cutter, lasting; 0: not stated
+	Efficiency float64   // power at the cutter over that of the motor; 0: 1
 	SlowestRPM float64
 	FastestRPM float64 // 0: not stated
 }
 
-// Give is how a spindle or a holder resists a tool: across its axis alike both ways, along it, and against tilting about a
+// Stiffness is how a spindle or a holder resists a tool: across its axis alike both ways, along it, and against tilting about a
 // line across it. A stiffness of zero means no give. Neither lets the tool spin in it.
-type Give struct {
+type Stiffness struct {
 	Radial, Axial float64      // N/mm
 	Tilt          float64      // N·mm/rad
 	Bearings      *BearingPair // instead of Radial and Tilt

@@ -46,12 +46,12 @@ func newDecoder(file string, sections *sectionCache) *decoder {
 }
 
 // fault reports what is wrong whatever the values are.
-func (d *decoder) fault(at machine.Place, what, hint string) {
-	d.faults = append(d.faults, machine.Fault{File: d.file, Place: at, What: what, Hint: hint})
+func (d *decoder) fault(at machine.FilePos, what, hint string) {
+	d.faults = append(d.faults, machine.Fault{File: d.file, Pos: at, What: what, Hint: hint})
 }
 
 // misfit reports a value that is wrong, unless it belongs to something left out.
-func (d *decoder) misfit(at machine.Place, what, hint string) {
+func (d *decoder) misfit(at machine.FilePos, what, hint string) {
 	if !d.idle {
 		d.fault(at, what, hint)
 	}
@@ -59,7 +59,7 @@ func (d *decoder) misfit(at machine.Place, what, hint string) {
 
 // trouble reports what is wrong with the expression at n.
 func (d *decoder) trouble(n *node, bad *trouble) {
-	at := n.place
+	at := n.pos
 	if n.verbatim {
 		at.Col += bad.offset
 	}
@@ -75,7 +75,7 @@ func (d *decoder) isKind(n *node, kind nodeKind, what string) bool {
 	if n.kind == kind {
 		return true
 	}
-	d.fault(n.place, fmt.Sprintf("%s must be %s, not %s", what, kind, n.kind), "")
+	d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, kind, n.kind), "")
 	return false
 }
 
@@ -94,7 +94,7 @@ func (d *decoder) fields(n *node, what string, keys ...string) (fields, bool) {
 	}
 	for _, p := range n.pairs {
 		if !slices.Contains(keys, p.key.text) {
-			d.fault(p.key.place, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what), machine.Suggest(p.key.text, keys))
+			d.fault(p.key.pos, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what), machine.Suggest(p.key.text, keys))
 		}
 	}
 	return fields{d, n, what, keys}, true
@@ -112,7 +112,7 @@ func (f fields) get(key string) *node {
 func (f fields) need(key string) *node {
 	n := f.get(key)
 	if n == nil && !f.misspelt(key) {
-		f.d.fault(f.node.place, fmt.Sprintf("%s has no %s", f.what, key), "")
+		f.d.fault(f.node.pos, fmt.Sprintf("%s has no %s", f.what, key), "")
 	}
 	return n
 }
@@ -124,7 +124,7 @@ func (f fields) oneOf(keys ...string) (string, *node) {
 		switch {
 		case !slices.Contains(keys, p.key.text):
 		case found != nil:
-			f.d.fault(p.key.place, fmt.Sprintf("%s has both %s and %s", f.what, found.key.text, p.key.text), "keep one of them")
+			f.d.fault(p.key.pos, fmt.Sprintf("%s has both %s and %s", f.what, found.key.text, p.key.text), "keep one of them")
 			return "", nil
 		default:
 			found = &f.node.pairs[i]
@@ -132,7 +132,7 @@ func (f fields) oneOf(keys ...string) (string, *node) {
 	}
 	if found == nil {
 		if !f.misspelt(keys...) {
-			f.d.fault(f.node.place, fmt.Sprintf("%s needs one of: %s", f.what, strings.Join(keys, ", ")), "")
+			f.d.fault(f.node.pos, fmt.Sprintf("%s needs one of: %s", f.what, strings.Join(keys, ", ")), "")
 		}
 		return "", nil
 	}
@@ -151,18 +151,18 @@ func (f fields) misspelt(keys ...string) bool {
 func (f fields) only(beside string, keys ...string) {
 	for _, p := range f.node.pairs {
 		if slices.Contains(f.keys, p.key.text) && !slices.Contains(keys, p.key.text) {
-			f.d.fault(p.key.place, fmt.Sprintf("%s has no place beside %s", p.key.text, beside), "")
+			f.d.fault(p.key.pos, fmt.Sprintf("%s has no place beside %s", p.key.text, beside), "")
 		}
 	}
 }
 
 // named calls each for every entry of a mapping of names, in the order of the file. A missing or empty one has none.
-func (d *decoder) named(n *node, what string, each func(name string, at machine.Place, body *node)) {
+func (d *decoder) named(n *node, what string, each func(name string, at machine.FilePos, body *node)) {
 	if n == nil || n.kind == nothing || !d.isKind(n, mapping, what) {
 		return
 	}
 	for _, p := range n.pairs {
-		each(p.key.text, p.key.place, p.value)
+		each(p.key.text, p.key.pos, p.value)
 	}
 }
 
@@ -191,7 +191,7 @@ func (d *decoder) name(n *node, what string) (string, bool) {
 		return "", false
 	}
 	if bad := nameTrouble(text); bad != "" {
-		d.fault(n.place, fmt.Sprintf("%s %s %s", what, machine.Quote(text), bad), "")
+		d.fault(n.pos, fmt.Sprintf("%s %s %s", what, machine.Quote(text), bad), "")
 		return "", false
 	}
 	return text, true
@@ -204,7 +204,7 @@ func (d *decoder) word(n *node, what string, known []string) (string, bool) {
 		return "", false
 	}
 	if !slices.Contains(known, text) {
-		d.fault(n.place, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), machine.Suggest(text, known))
+		d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), machine.Suggest(text, known))
 		return "", false
 	}
 	return text, true
@@ -245,7 +245,7 @@ func presenceIf(t bool) presence {
 // reference gives the index of a name of the model: leftOut when it is not in the machine.
 func (d *decoder) reference(n *node, what string, index map[string]int, names []string) (int, bool) {
 	if n.kind == scalar && len(names) == 0 {
-		d.fault(n.place, fmt.Sprintf("%s %s is not known", what, machine.Quote(n.text)), "the model names none")
+		d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(n.text)), "the model names none")
 		return leftOut, false
 	}
 	word, ok := d.word(n, what, names)

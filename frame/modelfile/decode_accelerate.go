@@ -21,11 +21,11 @@ func (d *decoder) accelerating(f fields) (actions []machine.Action) {
 		return nil
 	}
 	if n.kind == mapping && len(n.pairs) == 0 || n.kind == nothing {
-		d.fault(n.place, "accelerate names no axis", "write accelerate: {x: 2 m/s2}")
+		d.fault(n.pos, "accelerate names no axis", "write accelerate: {x: 2 m/s2}")
 		return nil
 	}
-	d.named(n, "accelerate", func(name string, at machine.Place, body *node) {
-		i, ok := d.reference(&node{place: at, kind: scalar, text: name}, "axis", d.axes, d.axisKeys)
+	d.named(n, "accelerate", func(name string, at machine.FilePos, body *node) {
+		i, ok := d.reference(&node{pos: at, kind: scalar, text: name}, "axis", d.axes, d.axisKeys)
 		included := presenceIf(!ok || i != leftOut)
 		d.inside(included, func() {
 			by, right := d.acceleration(body)
@@ -57,7 +57,7 @@ func (d *decoder) acceleration(n *node) (float64, bool) {
 		if a == 0 {
 			what, hint = "an acceleration of zero moves nothing", "write how fast the axis gains speed, 2 m/s2, or leave it out"
 		}
-		d.misfit(n.place, what, hint)
+		d.misfit(n.pos, what, hint)
 		return 0, false
 	}
 	return a, ok

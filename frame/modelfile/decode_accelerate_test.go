@@ -65,7 +65,7 @@ func TestAccelerate(t *testing.T) {
 	for _, l := range m.Loads {
 		for _, a := range l.Actions {
 			kinds = append(kinds, a.Kind)
-			require.NotZero(t, a.Place)
+			require.NotZero(t, a.Pos)
 			if a.Kind == machine.Accelerating {
 				by = append(by, a.Force.X)
 				require.Equal(t, r3.Vec{X: a.Force.X}, a.Force)

@@ -12,7 +12,7 @@ import (
 // decodeAxes reads the machine's axes; parts, joints and grounds must have been read.
 func (d *decoder) decodeAxes(n *node) {
 	d.axes = map[string]int{}
-	d.named(n, "axes", func(name string, at machine.Place, body *node) {
+	d.named(n, "axes", func(name string, at machine.FilePos, body *node) {
 		d.axisKeys = append(d.axisKeys, name)
 		d.axes[name] = leftOut
 		what := "axis " + machine.Quote(name)
@@ -20,7 +20,7 @@ func (d *decoder) decodeAxes(n *node) {
 		if !ok {
 			return
 		}
-		a := machine.FeedAxis{Name: name, Place: at}
+		a := machine.FeedAxis{Name: name, Pos: at}
 		included := d.included(f.get("if"))
 		said := len(d.faults)
 		if n := f.need("carries"); n != nil {
@@ -39,7 +39,7 @@ func (d *decoder) decodeAxes(n *node) {
 // carries reads what an axis carries; parts that are left out are left out here, too.
 func (d *decoder) carries(n *node, what string) (parts []int) {
 	if n.kind == nothing || n.kind == list && len(n.items) == 0 {
-		d.fault(n.place, what+" carries nothing", "name the part that moves; parts joined to it move along")
+		d.fault(n.pos, what+" carries nothing", "name the part that moves; parts joined to it move along")
 		return nil
 	}
 	seen := map[string]bool{}
@@ -48,7 +48,7 @@ func (d *decoder) carries(n *node, what string) (parts []int) {
 		switch {
 		case !ok:
 		case seen[n.text]:
-			d.fault(n.place, fmt.Sprintf("part %s stands here a second time", machine.Quote(n.text)), "")
+			d.fault(n.pos, fmt.Sprintf("part %s stands here a second time", machine.Quote(n.text)), "")
 		case part != leftOut:
 			parts = append(parts, part)
 		}
@@ -57,7 +57,7 @@ func (d *decoder) carries(n *node, what string) (parts []int) {
 	return parts
 }
 
-func (d *decoder) fillAxis(a *machine.FeedAxis, f fields, at machine.Place) {
+func (d *decoder) fillAxis(a *machine.FeedAxis, f fields, at machine.FilePos) {
 	if n := f.need("along"); n != nil {
 		if word, ok := d.word(n, "axis", axisNames); ok {
 			a.Along = machine.Axis(slices.Index(axisNames, word))
@@ -92,35 +92,35 @@ func (d *decoder) axisTravel(a *machine.FeedAxis, n, at *node) {
 	}
 	a.Travel = [2]float64{x[0], x[1]}
 	if x[1]-x[0] < aLength.least {
-		d.misfit(n.place, fmt.Sprintf("travel goes nowhere: from %g to %g mm", x[0], x[1]), "write [least, greatest]")
+		d.misfit(n.pos, fmt.Sprintf("travel goes nowhere: from %g to %g mm", x[0], x[1]), "write [least, greatest]")
 		return
 	}
 	if a.At >= x[0] && a.At <= x[1] {
 		return
 	}
-	place, hint := n.place, "say where it is drawn with at: …"
+	place, hint := n.pos, "say where it is drawn with at: …"
 	if at != nil {
-		place, hint = at.place, "it must be drawn within its travel"
+		place, hint = at.pos, "it must be drawn within its travel"
 	}
 	d.misfit(place, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name), a.At, x[0], x[1]), hint)
 }
 
 // decodePositions reads named positions; the axes must have been read.
 func (d *decoder) decodePositions(n *node) {
-	d.named(n, "positions", func(name string, _ machine.Place, body *node) {
+	d.named(n, "positions", func(name string, _ machine.FilePos, body *node) {
 		what := "position " + machine.Quote(name)
 		if !d.isKind(body, mapping, what) {
 			return
 		}
 		p := machine.Position{Name: name, At: map[string]float64{}}
 		for _, entry := range body.pairs {
-			i, ok := d.reference(&node{place: entry.key.place, kind: scalar, text: entry.key.text}, "axis", d.axes, d.axisKeys)
+			i, ok := d.reference(&node{pos: entry.key.pos, kind: scalar, text: entry.key.text}, "axis", d.axes, d.axisKeys)
 			if !ok || i == leftOut {
 				continue
 			}
 			at, ok := d.number(entry.value, aLength)
 			if f := d.m.Axes[i].Beyond(d.file, at); ok && f != nil {
-				d.misfit(entry.value.place, f.What, f.Hint)
+				d.misfit(entry.value.pos, f.What, f.Hint)
 			}
 			p.At[entry.key.text] = at
 		}
@@ -143,12 +143,12 @@ func (d *decoder) line(f fields, a *machine.FeedAxis, what string) (from, to r3.
 	run := r3.Sub(to, from)
 	for _, k := range []machine.Axis{p, q} {
 		if c := machine.Component(run, k); c > machine.Touching || c < -machine.Touching {
-			d.misfit(end.place, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what, machine.Quote(a.Name), a.Along, machine.MM(max(c, -c)), k), "")
+			d.misfit(end.pos, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what, machine.Quote(a.Name), a.Along, machine.MM(max(c, -c)), k), "")
 			return from, to, false
 		}
 	}
 	if l := machine.Component(run, a.Along); l < aLength.least && l > -aLength.least {
-		d.misfit(end.place, fmt.Sprintf("the %s of axis %s has no length", what, machine.Quote(a.Name)), "")
+		d.misfit(end.pos, fmt.Sprintf("the %s of axis %s has no length", what, machine.Quote(a.Name)), "")
 		return from, to, false
 	}
 	return from, to, true

@@ -21,7 +21,7 @@ func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 	r := drive.Reduction{Belt: d.beltOf(s)}
 	if n := s.need("teeth"); n != nil {
 		if n.kind != list || len(n.items) != 2 {
-			d.fault(n.place, "teeth must be a list [motor's pulley, screw's pulley]", "")
+			d.fault(n.pos, "teeth must be a list [motor's pulley, screw's pulley]", "")
 			return motor
 		}
 		r.Driver, _ = d.count(n.items[0], "a number of teeth", mostTeeth)
@@ -35,7 +35,7 @@ func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 	}
 	k, err := r.AtDriven()
 	if err != nil {
-		d.misfit(n.place, err.Error(), "")
+		d.misfit(n.pos, err.Error(), "")
 		return motor
 	}
 	v.Motor.Ratio = r.Ratio()
@@ -53,7 +53,7 @@ func (d *decoder) beltOf(f fields) (b drive.Belt) {
 		b.Pitch, _ = d.positive(n, aLength, "pitch")
 		b.Width = 1 // only to ask whether there is such a belt
 		if _, err := b.Specific(); err != nil && b.Pitch > 0 {
-			d.misfit(n.place, err.Error(), "")
+			d.misfit(n.pos, err.Error(), "")
 		}
 		b.Width = 0
 	}

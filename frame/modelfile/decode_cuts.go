@@ -29,13 +29,13 @@ const squareTo = 0.01
 
 // decodeCuts reads the cuts and makes loads of them; tool, spindle and loads must have been read.
 func (d *decoder) decodeCuts(n *node) {
-	d.named(n, "cuts", func(name string, at machine.Place, body *node) {
+	d.named(n, "cuts", func(name string, at machine.FilePos, body *node) {
 		if _, taken := d.loads[name]; taken {
 			d.fault(at, fmt.Sprintf("cut %s has the name of a load", machine.Quote(name)), "a cut is a load itself: give one of them another name")
 		}
 		d.loadCaseNames = append(d.loadCaseNames, name)
 		load := len(d.m.Loads)
-		c := machine.Cut{Name: name, Place: at, Load: &load}
+		c := machine.Cut{Name: name, Pos: at, Load: &load}
 		d.loads[name] = load
 		d.m.Loads = append(d.m.Loads, c.Case(cutting.Load{})) // a path may name the cut even when it turns out wrong
 		what := "cut " + machine.Quote(name)
@@ -51,7 +51,7 @@ func (d *decoder) decodeCuts(n *node) {
 }
 
 // toolCuts tells whether there is a tool that can cut, and reports when not.
-func (d *decoder) toolCuts(at machine.Place, what string) bool {
+func (d *decoder) toolCuts(at machine.FilePos, what string) bool {
 	t := d.m.Tool
 	switch {
 	case t == nil:
@@ -131,7 +131,7 @@ func (d *decoder) milling(c *machine.Cut, f fields, word string) (along r3.Vec) 
 	if n := f.get("runout"); n != nil {
 		swing, ok := d.number(n, aTolerance)
 		if ok && swing < 0 {
-			d.misfit(n.place, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)), "it is what an indicator at the tool swings")
+			d.misfit(n.pos, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)), "it is what an indicator at the tool swings")
 		}
 		m.Mill.OffsetMM = swing / 2
 	}
@@ -146,7 +146,7 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 			var ok bool
 			m.RadialDepthMM, ok = d.positive(n, aLength, "radial")
 			if ok && d.m.Tool != nil && d.m.Tool.Diameter > 0 && m.RadialDepthMM > d.m.Tool.Diameter {
-				d.misfit(n.place, fmt.Sprintf("radial depth of %s is more than the tool's %s", aLength.show(m.RadialDepthMM), aLength.show(d.m.Tool.Diameter)),
+				d.misfit(n.pos, fmt.Sprintf("radial depth of %s is more than the tool's %s", aLength.show(m.RadialDepthMM), aLength.show(d.m.Tool.Diameter)),
 					"radial is the width of the strip that the tool takes; the whole tool is mode: slot")
 			}
 		}
@@ -155,7 +155,7 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 		var ok bool
 		m.AxialDepthMM, ok = d.positive(n, aLength, "axial")
 		if t := d.m.Tool; ok && t != nil && t.Stickout > 0 && m.AxialDepthMM > t.FluteLength() {
-			d.misfit(n.place, fmt.Sprintf("axial depth of %s is more than the %s of flutes that stick out", aLength.show(m.AxialDepthMM), aLength.show(t.FluteLength())),
+			d.misfit(n.pos, fmt.Sprintf("axial depth of %s is more than the %s of flutes that stick out", aLength.show(m.AxialDepthMM), aLength.show(t.FluteLength())),
 				"cut in several passes, or let the tool stick out farther")
 		}
 	}
@@ -213,17 +213,17 @@ func (d *decoder) finishCut(c *machine.Cut, body *node, along r3.Vec) {
 		if at == nil {
 			at = body.find("direction")
 		}
-		d.misfit(at.value.place, "the tool cannot be fed that way and mill: it points along "+machine.DirectionInWords(axis), "feed it square to the tool, or write mode: drilling")
+		d.misfit(at.value.pos, "the tool cannot be fed that way and mill: it points along "+machine.DirectionInWords(axis), "feed it square to the tool, or write mode: drilling")
 		return
 	}
 	if c.Drilling != nil && c.Material.Kienzle.Kc11.High == 0 {
-		d.fault(body.find("material").value.place, "drilling goes by kc11 and exponent, and the work material has none", "ktc and its kin are measured by milling")
+		d.fault(body.find("material").value.pos, "drilling goes by kc11 and exponent, and the work material has none", "ktc and its kin are measured by milling")
 		return
 	}
 	c.Turn(axis, along)
 	peak, err := c.Peak()
 	if err != nil {
-		d.misfit(body.place, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err), "")
+		d.misfit(body.pos, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err), "")
 		return
 	}
 	d.m.Loads[*c.Load] = c.Case(peak)
@@ -259,7 +259,7 @@ func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
 		exponent := 0.0
 		if n := f.need("exponent"); n != nil {
 			if exponent, ok = d.number(n, aNumber); ok && !(exponent >= 0 && exponent < 1) {
-				d.misfit(n.place, fmt.Sprintf("exponent must be from 0 to below 1, not %g", exponent), "it is m in kc = kc11·h^-m")
+				d.misfit(n.pos, fmt.Sprintf("exponent must be from 0 to below 1, not %g", exponent), "it is m in kc = kc11·h^-m")
 			}
 		}
 		m.Kienzle = cutting.Kienzle{Kc11: constant.Exactly(kc), M: constant.Exactly(exponent), Source: source}
@@ -274,7 +274,7 @@ func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
 			if n := f.get(edgeKeys[i]); n != nil {
 				v, ok := d.number(n, unit)
 				if ok && v < 0 {
-					d.misfit(n.place, fmt.Sprintf("%s must not be negative: %s", edgeKeys[i], unit.show(v)), "")
+					d.misfit(n.pos, fmt.Sprintf("%s must not be negative: %s", edgeKeys[i], unit.show(v)), "")
 				}
 				*into = constant.Exactly(v)
 			}

@@ -28,7 +28,7 @@ func (d *decoder) drives(a *machine.FeedAxis, n *node) {
 		return
 	}
 	if len(n.items) == 0 {
-		d.fault(n.place, fmt.Sprintf("axis %s has no drive: it is loose along %s", machine.Quote(a.Name), a.Along), "")
+		d.fault(n.pos, fmt.Sprintf("axis %s has no drive: it is loose along %s", machine.Quote(a.Name), a.Along), "")
 	}
 	for i, item := range n.items {
 		name := ""
@@ -53,7 +53,7 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
 		return
 	}
 	f.only(way, append([]string{way}, driveKeys[way]...)...)
-	v := machine.Drive{Name: name, Place: n.place}
+	v := machine.Drive{Name: name, Pos: n.pos}
 	var included presence
 	switch way {
 	case "screw":
@@ -213,7 +213,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 			s.FarBearing = d.bearing(far, diameter)
 		}
 	} else if n := f.get("far"); n != nil {
-		d.fault(n.place, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end", s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
+		d.fault(n.pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end", s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
 	}
 	s.Turning = d.turning(v, f)
 	for _, is := range included {
@@ -274,7 +274,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) float64
 	switch {
 	case v.Ball != nil:
 		if kind != nil {
-			d.fault(kind.place, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
+			d.fault(kind.pos, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
 		}
 		is := drive.SnugNut
 		if fit != nil {
@@ -288,14 +288,14 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) float64
 		}
 		k, err := v.Ball.Nut(is, playLoad)
 		if err != nil {
-			d.misfit(f.node.place, err.Error(), "")
+			d.misfit(f.node.pos, err.Error(), "")
 			return 0
 		}
 		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
 		return k.Typical
 	case lead != nil:
 		if fit != nil {
-			d.fault(fit.place, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
+			d.fault(fit.pos, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
 		}
 		is := drive.BronzeNut
 		if kind != nil {

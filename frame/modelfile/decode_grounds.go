@@ -24,7 +24,7 @@ func (d *decoder) decodeGrounds(n *node) {
 		if !ok {
 			return
 		}
-		g := machine.Ground{Place: n.place}
+		g := machine.Ground{Pos: n.pos}
 		part := f.need("part")
 		known := false
 		if part != nil {
@@ -33,7 +33,7 @@ func (d *decoder) decodeGrounds(n *node) {
 		included := d.included(f.get("if")) && !(known && g.Part == leftOut)
 		if n := f.get("name"); n != nil {
 			g.Name, _ = d.name(n, "name")
-			d.nameGround(g.Name, n.place, presenceIf(included))
+			d.nameGround(g.Name, n.pos, presenceIf(included))
 		}
 		if !known {
 			return
@@ -46,7 +46,7 @@ func (d *decoder) decodeGrounds(n *node) {
 }
 
 // nameGround notes the name of the ground that comes next. Two may share a name when only one of them is in the machine.
-func (d *decoder) nameGround(name string, at machine.Place, is presence) {
+func (d *decoder) nameGround(name string, at machine.FilePos, is presence) {
 	old, known := d.grounds[name]
 	if !known {
 		d.groundNames = append(d.groundNames, name)
@@ -103,7 +103,7 @@ func (d *decoder) onPlate(g *machine.Ground, n *node, way string) {
 		hint = "hold a bar at a point, or along it by a bed"
 	}
 	what := fmt.Sprintf("%s needs a plate; part %s is a %s", way, machine.Quote(p.Name), p.Kind().KindName())
-	d.fault(n.place, what, hint)
+	d.fault(n.pos, what, hint)
 }
 
 func (d *decoder) face(g *machine.Ground, f fields) {
@@ -130,12 +130,12 @@ func (d *decoder) strip(n *node) *machine.Region {
 		case math.Abs(hi-lo) < zeroSize:
 			thin++
 		case hi < lo:
-			d.misfit(n.find("to").value.items[a].place, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a, lo, hi), "swap the two")
+			d.misfit(n.find("to").value.items[a].pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a, lo, hi), "swap the two")
 			ok = false
 		}
 	}
 	if thin != 1 {
-		d.misfit(n.place, "strip must lie in a face: from and to must have one number in common, and only one", "")
+		d.misfit(n.pos, "strip must lie in a face: from and to must have one number in common, and only one", "")
 		ok = false
 	}
 	if !ok {
@@ -195,7 +195,7 @@ func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
 		return
 	}
 	if p := g.Part; p != leftOut && d.m.Parts[p].Kind() != nil && d.m.Parts[p].Bar == nil {
-		d.fault(n.place, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
+		d.fault(n.pos, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
 	}
 	f.only("bed along a bar", "part", "name", "if", "bed")
 	axes, ok := d.fields(n, "bed", "x", "y", "z")
@@ -203,7 +203,7 @@ func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
 		return
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, "bed is empty", "one of: x, y, z")
+		d.fault(n.pos, "bed is empty", "one of: x, y, z")
 	}
 	for a := machine.X; a <= machine.Z; a++ {
 		if n := axes.get(a.String()); n != nil {

@@ -15,7 +15,7 @@ const mostCarriages = 100
 // guides reads the guides of an axis. Those on or under parts that are left out go with them.
 func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 	if n.kind == nothing || n.kind == list && len(n.items) == 0 {
-		d.fault(n.place, what+" has no guides", "give it a rail with carriages, or a slide")
+		d.fault(n.pos, what+" has no guides", "give it a rail with carriages, or a slide")
 		return
 	}
 	count := map[string]int{}
@@ -24,7 +24,7 @@ func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 		if !ok {
 			return
 		}
-		g := machine.Guide{Place: n.place}
+		g := machine.Guide{Pos: n.pos}
 		kind := "rail"
 		if f.get("slide") != nil {
 			kind = "slide"
@@ -50,7 +50,7 @@ func (d *decoder) two(first, second *node) (parts [2]int, included presence) {
 		included = presenceIf(included == present && ok && part != leftOut)
 	}
 	if included == present && parts[0] == parts[1] {
-		d.fault(second.place, fmt.Sprintf("both sides are part %s", machine.Quote(second.text)), "one side moves and the other does not")
+		d.fault(second.pos, fmt.Sprintf("both sides are part %s", machine.Quote(second.text)), "one side moves and the other does not")
 		return parts, absent
 	}
 	return parts, included
@@ -76,7 +76,7 @@ func (d *decoder) slideGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pr
 		return absent
 	}
 	if between.kind != list || len(between.items) != 2 {
-		d.fault(between.place, "between must be a list of two parts", "")
+		d.fault(between.pos, "between must be a list of two parts", "")
 		return absent
 	}
 	parts, included := d.two(between.items[0], between.items[1])
@@ -87,7 +87,7 @@ func (d *decoder) slideGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pr
 func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) presence {
 	rail, stiffness := f.get("rail"), f.get("stiffness")
 	if rail == nil && stiffness == nil && !f.misspelt("rail", "stiffness") {
-		d.fault(f.node.place, "guide needs one of: rail, stiffness, slide", "rail: profile-15 for a size of the trade")
+		d.fault(f.node.pos, "guide needs one of: rail, stiffness, slide", "rail: profile-15 for a size of the trade")
 	}
 	d.railSize(g, f, rail)
 	if stiffness != nil {
@@ -135,7 +135,7 @@ func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
 	preload := f.get("preload")
 	if rail == nil {
 		if preload != nil {
-			d.fault(preload.place, "preload needs rail beside it", "own numbers hold the preload already")
+			d.fault(preload.pos, "preload needs rail beside it", "own numbers hold the preload already")
 		}
 		return
 	}
@@ -159,7 +159,7 @@ func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
 		}
 	}
 	if _, err := size.Stiffness(g.Preload); err != nil {
-		d.fault(preload.place, fmt.Sprintf("preload %s: %v", preload.text, err), "")
+		d.fault(preload.pos, fmt.Sprintf("preload %s: %v", preload.text, err), "")
 	}
 }
 
@@ -202,7 +202,7 @@ func (d *decoder) carriages(g *machine.Guide, n *node) {
 		return
 	}
 	if len(n.items) == 0 || len(n.items) > mostCarriages {
-		d.fault(n.place, fmt.Sprintf("a rail has from 1 to %d carriages, not %d", mostCarriages, len(n.items)), "")
+		d.fault(n.pos, fmt.Sprintf("a rail has from 1 to %d carriages, not %d", mostCarriages, len(n.items)), "")
 		return
 	}
 	for _, item := range n.items {
@@ -212,7 +212,7 @@ func (d *decoder) carriages(g *machine.Guide, n *node) {
 		}
 		for _, other := range g.Carriages {
 			if gap := math.Abs(at - other); gap < math.Max(g.Length-machine.Touching, machine.Touching) {
-				d.misfit(item.place, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at, g.Length), "move them apart")
+				d.misfit(item.pos, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at, g.Length), "move them apart")
 			}
 		}
 		g.Carriages = append(g.Carriages, at)

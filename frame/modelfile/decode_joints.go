@@ -18,13 +18,13 @@ var jointWays = []string{"bonded", "screws", "sprung"}
 
 // decodeJoints reads the joints; the parts must have been read.
 func (d *decoder) decodeJoints(n *node) {
-	seen := map[[2]int]machine.Place{}
+	seen := map[[2]int]machine.FilePos{}
 	d.listed(n, "joints", func(n *node) {
 		f, ok := d.fields(n, "joint", append([]string{"between", "if", "surface", "shim", "drilled"}, jointWays...)...)
 		if !ok {
 			return
 		}
-		j := machine.Joint{Place: n.place}
+		j := machine.Joint{Pos: n.pos}
 		between := f.need("between")
 		if between == nil {
 			return
@@ -37,11 +37,11 @@ func (d *decoder) decodeJoints(n *node) {
 		}
 		key := [2]int{min(j.Parts[0], j.Parts[1]), max(j.Parts[0], j.Parts[1])}
 		if first, twice := seen[key]; twice {
-			d.fault(between.place, fmt.Sprintf("parts %s and %s are joined a second time", machine.Quote(names[0]), machine.Quote(names[1])),
+			d.fault(between.pos, fmt.Sprintf("parts %s and %s are joined a second time", machine.Quote(names[0]), machine.Quote(names[1])),
 				fmt.Sprintf("the first time is on line %d", first.Line))
 			return
 		}
-		seen[key] = between.place
+		seen[key] = between.pos
 		d.m.Joints = append(d.m.Joints, j)
 	})
 }
@@ -49,7 +49,7 @@ func (d *decoder) decodeJoints(n *node) {
 // pair reads the two parts of a joint.
 func (d *decoder) pair(n *node, j *machine.Joint) (names [2]string, ok bool) {
 	if n.kind != list || len(n.items) != 2 {
-		d.fault(n.place, "between must be a list of two parts", "")
+		d.fault(n.pos, "between must be a list of two parts", "")
 		return names, false
 	}
 	ok = true
@@ -58,7 +58,7 @@ func (d *decoder) pair(n *node, j *machine.Joint) (names [2]string, ok bool) {
 		j.Parts[i], names[i], ok = part, item.text, ok && known
 	}
 	if ok && names[0] == names[1] {
-		d.fault(n.items[1].place, fmt.Sprintf("part %s is joined to itself", machine.Quote(names[0])), "")
+		d.fault(n.items[1].pos, fmt.Sprintf("part %s is joined to itself", machine.Quote(names[0])), "")
 		return names, false
 	}
 	return names, ok
@@ -127,7 +127,7 @@ func (d *decoder) screws(n *node) *machine.Screws {
 	if !ok {
 		return nil
 	}
-	s := machine.Screws{Place: n.place}
+	s := machine.Screws{Pos: n.pos}
 	if n := f.need("size"); n != nil {
 		var known []string
 		for _, k := range joint.Screws() {
@@ -146,7 +146,7 @@ func (d *decoder) screws(n *node) *machine.Screws {
 	if n := f.get("torque"); n != nil {
 		torque, ok := d.positive(n, aMoment, "torque")
 		if ok && torque < leastTorque {
-			d.misfit(n.place, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
+			d.misfit(n.pos, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
 				fmt.Sprintf("a plain number is in N mm; did you mean %g N m?", torque))
 		}
 		s.TorqueNmm = torque
@@ -157,7 +157,7 @@ func (d *decoder) screws(n *node) *machine.Screws {
 // grid reads how many screws there are along the two axes of the contact face.
 func (d *decoder) grid(n *node) (grid [2]int) {
 	if n.kind != list || len(n.items) != len(grid) {
-		d.fault(n.place, "grid must be a list of two, [along the first axis, along the second]", "")
+		d.fault(n.pos, "grid must be a list of two, [along the first axis, along the second]", "")
 		return grid
 	}
 	for i, item := range n.items {
@@ -172,7 +172,7 @@ func (d *decoder) sprung(n *node) *machine.Sprung {
 		return nil
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, "sprung joint without a loose or sprung freedom", "write bonded: true")
+		d.fault(n.pos, "sprung joint without a loose or sprung freedom", "write bonded: true")
 		return nil
 	}
 	var s machine.Sprung
@@ -189,12 +189,12 @@ func (d *decoder) sprung(n *node) *machine.Sprung {
 			continue
 		}
 		if s.Loose[i] {
-			d.fault(value.place, fmt.Sprintf("freedom %s is both loose and sprung", name), "keep one of them")
+			d.fault(value.pos, fmt.Sprintf("freedom %s is both loose and sprung", name), "keep one of them")
 		}
 		s.Stiffness[i], _ = d.positive(value, stiffnessOf(machine.Freedom(i)), "stiffness "+name)
 	}
 	if free == len(machine.FreedomNames) {
-		d.fault(n.place, "a joint loose in every freedom joins nothing", "leave it out")
+		d.fault(n.pos, "a joint loose in every freedom joins nothing", "leave it out")
 	}
 	return &s
 }

@@ -27,17 +27,17 @@ var actionGroups = map[string][]string{
 
 // decodeLoads reads the load cases; everything they act on must have been read.
 func (d *decoder) decodeLoads(n *node) {
-	d.named(n, "loads", func(name string, at machine.Place, body *node) {
+	d.named(n, "loads", func(name string, at machine.FilePos, body *node) {
 		d.loadCaseNames = append(d.loadCaseNames, name)
 		d.loads[name] = leftOut
-		l := machine.Load{Name: name, Place: at}
+		l := machine.Load{Name: name, Pos: at}
 		said := len(d.faults)
 		if body.kind == list {
 			for _, item := range body.items {
 				l.Actions = append(l.Actions, d.actions(item, name)...)
 			}
 			if len(body.items) == 0 {
-				d.fault(body.place, fmt.Sprintf("load %s is empty", machine.Quote(name)), "")
+				d.fault(body.pos, fmt.Sprintf("load %s is empty", machine.Quote(name)), "")
 			}
 		} else {
 			l.Actions = d.actions(body, name)
@@ -57,18 +57,18 @@ func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
 		return nil
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, fmt.Sprintf("load %s is empty", machine.Quote(load)), "")
+		d.fault(n.pos, fmt.Sprintf("load %s is empty", machine.Quote(load)), "")
 	}
 	for _, p := range n.pairs {
 		for leader, followers := range actionGroups {
 			if slices.Contains(followers, p.key.text) && f.get(leader) == nil {
-				d.fault(p.key.place, fmt.Sprintf("%s needs %s beside it", p.key.text, leader), "")
+				d.fault(p.key.pos, fmt.Sprintf("%s needs %s beside it", p.key.text, leader), "")
 			}
 		}
 	}
 	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating, d.settling, d.warming} {
 		for _, a := range read(f) {
-			a.Place = n.place
+			a.Pos = n.pos
 			actions = append(actions, a)
 		}
 	}
@@ -90,7 +90,7 @@ func (d *decoder) onTip(f fields) []machine.Action {
 		return nil
 	}
 	if d.m.Tool == nil {
-		d.fault(f.node.place, f.what+" acts on the tip, but there is no tool", "")
+		d.fault(f.node.pos, f.what+" acts on the tip, but there is no tool", "")
 	}
 	return []machine.Action{{
 		Kind: machine.OnTip, Force: d.optionalVector(force, aForce, "tip"), Moment: d.optionalVector(moment, aMoment, "tip_moment"),
@@ -104,13 +104,13 @@ func (d *decoder) onPoint(f fields) []machine.Action {
 	}
 	force, moment := f.get("force"), f.get("moment")
 	if force == nil && moment == nil {
-		d.fault(f.node.place, f.what+" needs one of: force, moment", "")
+		d.fault(f.node.pos, f.what+" needs one of: force, moment", "")
 	}
 	a := machine.Action{Kind: machine.OnPoint, Point: leftOut}
 	if at.kind != list {
 		for _, key := range []string{"part", "patch"} {
 			if n := f.get(key); n != nil {
-				d.fault(n.place, key+" has no place beside the name of a point", "")
+				d.fault(n.pos, key+" has no place beside the name of a point", "")
 			}
 		}
 		a.Point, _ = d.reference(at, "point", d.points, d.pointNames)
@@ -119,7 +119,7 @@ func (d *decoder) onPoint(f fields) []machine.Action {
 	if at.kind == list {
 		var p machine.Point
 		if p, included = d.point(f); included == present {
-			p.Place = at.place
+			p.Pos = at.pos
 			a.Point = len(d.m.Points)
 			d.m.Points = append(d.m.Points, p)
 		}
@@ -166,21 +166,21 @@ func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
 	part := d.m.Parts[a.Bar]
 	if part.Bar == nil {
 		if part.Kind() != nil {
-			d.fault(along.place, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)), "a plate can be loaded at a point, over a patch")
+			d.fault(along.pos, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)), "a plate can be loaded at a point, over a patch")
 		}
 		return
 	}
 	length := r3.Norm(r3.Sub(part.Bar.To, part.Bar.From))
 	a.To = length
 	from, to := f.get("from"), f.get("to")
-	place, ok := along.place, true
+	place, ok := along.pos, true
 	if from != nil {
 		a.From, ok = d.number(from, aLength)
-		place = from.place
+		place = from.pos
 	}
 	if to != nil && ok {
 		a.To, ok = d.number(to, aLength)
-		place = to.place
+		place = to.pos
 	}
 	if !ok {
 		return
@@ -205,7 +205,7 @@ func (d *decoder) weight(f fields) []machine.Action {
 	}
 	var ok bool
 	if a.Force, ok = d.vector(n, anAccel, "gravity"); ok && r3.Norm(a.Force) < slightAcceleration {
-		d.misfit(n.place, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))), "a plain number is in mm/s2; write 9.81 m/s2")
+		d.misfit(n.pos, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))), "a plain number is in mm/s2; write 9.81 m/s2")
 	}
 	return []machine.Action{a}
 }
@@ -217,10 +217,10 @@ func (d *decoder) settling(f fields) (actions []machine.Action) {
 		return nil
 	}
 	if n.kind == mapping && len(n.pairs) == 0 || n.kind == nothing {
-		d.fault(n.place, "settle names no ground", "")
+		d.fault(n.pos, "settle names no ground", "")
 	}
-	d.named(n, "settle", func(name string, at machine.Place, body *node) {
-		i, ok := d.reference(&node{place: at, kind: scalar, text: name}, "ground", d.grounds, d.groundNames)
+	d.named(n, "settle", func(name string, at machine.FilePos, body *node) {
+		i, ok := d.reference(&node{pos: at, kind: scalar, text: name}, "ground", d.grounds, d.groundNames)
 		a := machine.Action{Kind: machine.Settling, Ground: i}
 		included := presenceIf(!ok || i != leftOut)
 		d.inside(included, func() {
@@ -259,7 +259,7 @@ func (d *decoder) warming(f fields) []machine.Action {
 	}
 	rise, across := t.get("rise"), t.get("across")
 	if rise == nil && across == nil {
-		d.fault(n.place, "temperature needs one of: rise, across", "")
+		d.fault(n.pos, "temperature needs one of: rise, across", "")
 	}
 	d.inside(included, func() {
 		if rise != nil {

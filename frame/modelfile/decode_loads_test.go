@@ -111,14 +111,14 @@ loads:
 	only := func(i int) machine.Action {
 		require.Len(t, m.Loads[i].Actions, 1, m.Loads[i].Name)
 		a := m.Loads[i].Actions[0]
-		require.NotZero(t, a.Place)
-		a.Place = machine.Place{}
+		require.NotZero(t, a.Pos)
+		a.Pos = machine.FilePos{}
 		return a
 	}
 	require.Equal(t, machine.Action{Kind: machine.OnTip, Force: r3.Vec{X: 1, Y: 2, Z: 3000}, Moment: r3.Vec{Z: 30000}}, only(0))
 	require.Equal(t, machine.Action{Kind: machine.OnPoint, Force: r3.Vec{Z: 9.80665}, Moment: r3.Vec{Y: 1}, Point: 0}, only(1))
 	require.Equal(t, machine.Action{Kind: machine.OnPoint, Force: r3.Vec{X: 5}, Point: 1}, only(2))
-	require.Equal(t, machine.Point{Place: machine.Place{Line: 15, Col: 14}, Part: 0, At: r3.Vec{Z: 50}, Patch: [2]float64{3, 4}}, m.Points[1])
+	require.Equal(t, machine.Point{Pos: machine.FilePos{Line: 15, Col: 14}, Part: 0, At: r3.Vec{Z: 50}, Patch: [2]float64{3, 4}}, m.Points[1])
 	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, To: 500, Force: r3.Vec{Z: -0.5}, End: r3.Vec{Z: -0.5}}, only(3))
 	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, From: 100, To: 300, Force: r3.Vec{Z: 1}, End: r3.Vec{Z: 2}}, only(4))
 	require.Equal(t, machine.Action{Kind: machine.Weight, Force: r3.Vec{Z: -9806.65}}, only(5))

@@ -13,7 +13,7 @@ const mostPoisson = 0.49
 
 // decodeMaterials reads the model's own materials. One with the name of a built-in material takes its place.
 func (d *decoder) decodeMaterials(n *node) {
-	d.named(n, "materials", func(name string, at machine.Place, body *node) {
+	d.named(n, "materials", func(name string, at machine.FilePos, body *node) {
 		d.owned = append(d.owned, name)
 		d.materials[name] = d.ownMaterial(name, body)
 	})
@@ -31,7 +31,7 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 	}
 	if n := f.need("nu"); n != nil {
 		if m.Nu, ok = d.number(n, aNumber); ok && !(m.Nu >= 0 && m.Nu <= mostPoisson) {
-			d.misfit(n.place, fmt.Sprintf("nu must be from 0 to %g, not %g", mostPoisson, m.Nu), "")
+			d.misfit(n.pos, fmt.Sprintf("nu must be from 0 to %g, not %g", mostPoisson, m.Nu), "")
 		}
 	}
 	if n := f.need("density"); n != nil {

@@ -64,7 +64,7 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 		if v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth {
 			hint = "a unit belongs to the number right before it: 0.5 in, not 1/2 in"
 		}
-		d.fault(n.place, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
+		d.fault(n.pos, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
 		return 0, false
 	}
 	x := v.x
@@ -80,7 +80,7 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 		default:
 			hint = fmt.Sprintf("did you mean %s?", m.label)
 		}
-		d.misfit(n.place, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)), hint)
+		d.misfit(n.pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)), hint)
 		return 0, false
 	}
 	return x + 0, true // + 0 turns −0 into 0
@@ -97,7 +97,7 @@ func (d *decoder) positive(n *node, m measure, what string) (float64, bool) {
 		if x > 0 {
 			text = fmt.Sprintf("%s is too small: %s, at least %s", what, m.show(x), m.show(m.least))
 		}
-		d.misfit(n.place, text, "")
+		d.misfit(n.pos, text, "")
 		return 0, false
 	}
 	return x, true
@@ -110,7 +110,7 @@ func (d *decoder) count(n *node, what string, most int) (int, bool) {
 		return 0, false
 	}
 	if x != math.Round(x) || x < 1 || x > float64(most) {
-		d.misfit(n.place, fmt.Sprintf("%s must be a whole number from 1 to %d, not %g", what, most, x), "")
+		d.misfit(n.pos, fmt.Sprintf("%s must be a whole number from 1 to %d, not %g", what, most, x), "")
 		return 0, false
 	}
 	return int(x), true
@@ -123,7 +123,7 @@ func (d *decoder) truth(n *node) (bool, bool) {
 		return false, false
 	}
 	if !v.isTruth {
-		d.fault(n.place, fmt.Sprintf("%s where true or false belongs", v.quantity), "")
+		d.fault(n.pos, fmt.Sprintf("%s where true or false belongs", v.quantity), "")
 		return false, false
 	}
 	return v.truth, true
@@ -132,14 +132,14 @@ func (d *decoder) truth(n *node) (bool, bool) {
 // isTrue reports a way that is chosen by "key: true" when it is said to be anything else.
 func (d *decoder) isTrue(n *node, key string) {
 	if t, ok := d.truth(n); ok && !t {
-		d.misfit(n.place, fmt.Sprintf("%s: false says nothing", key), "leave it out, or write true")
+		d.misfit(n.pos, fmt.Sprintf("%s: false says nothing", key), "leave it out, or write true")
 	}
 }
 
 // numbers gives the numbers of the list at n, which must be as many as names.
 func (d *decoder) numbers(n *node, m measure, what string, names ...string) ([]float64, bool) {
 	if n.kind != list || len(n.items) != len(names) {
-		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
+		d.fault(n.pos, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
 		return nil, false
 	}
 	xs, all := make([]float64, len(names)), true
@@ -166,7 +166,7 @@ func (d *decoder) direction(n *node, what string) (r3.Vec, bool) {
 		return r3.Vec{}, false
 	}
 	if r3.Norm(v) < aNumber.least {
-		d.misfit(n.place, fmt.Sprintf("%s is zero, and points nowhere", what), "")
+		d.misfit(n.pos, fmt.Sprintf("%s is zero, and points nowhere", what), "")
 		return r3.Vec{}, false
 	}
 	return r3.Unit(v), true
@@ -178,7 +178,7 @@ func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
 		return nil, false
 	}
 	if len(n.items) == 0 || len(n.items) > mostPlaces {
-		d.fault(n.place, fmt.Sprintf("%s must be from 1 to %d places, not %d", what, mostPlaces, len(n.items)), "")
+		d.fault(n.pos, fmt.Sprintf("%s must be from 1 to %d places, not %d", what, mostPlaces, len(n.items)), "")
 		return nil, false
 	}
 	places, all := make([][2]float64, 0, len(n.items)), true
@@ -190,7 +190,7 @@ func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
 		}
 		at := [2]float64{x[0], x[1]}
 		if slices.Contains(places, at) {
-			d.misfit(item.place, fmt.Sprintf("place [%g, %g] stands here a second time", at[0], at[1]), "")
+			d.misfit(item.pos, fmt.Sprintf("place [%g, %g] stands here a second time", at[0], at[1]), "")
 			all = false
 		}
 		places = append(places, at)
@@ -208,7 +208,7 @@ func (d *decoder) freedoms(n *node, what string, move, turn measure) (sizes [6]f
 		return sizes, false
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, fmt.Sprintf("%s is empty", what), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
+		d.fault(n.pos, fmt.Sprintf("%s is empty", what), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
 		return sizes, false
 	}
 	all := true
@@ -235,7 +235,7 @@ func (d *decoder) stiffnesses(n *node, what string) ([6]float64, bool) {
 	}
 	for i, name := range machine.FreedomNames {
 		if p := n.find(name); p != nil && k[i] < aStiffness.least {
-			d.misfit(p.value.place, fmt.Sprintf("stiffness %s must be positive, not %s", name, machine.Clip(p.value.text)), "")
+			d.misfit(p.value.pos, fmt.Sprintf("stiffness %s must be positive, not %s", name, machine.Clip(p.value.text)), "")
 			ok = false
 		}
 	}
@@ -248,7 +248,7 @@ func (d *decoder) freedomList(n *node, what string) (set [6]bool, ok bool) {
 		return set, false
 	}
 	if len(n.items) == 0 {
-		d.fault(n.place, fmt.Sprintf("%s is empty", what), "some of: "+strings.Join(machine.FreedomNames[:], ", "))
+		d.fault(n.pos, fmt.Sprintf("%s is empty", what), "some of: "+strings.Join(machine.FreedomNames[:], ", "))
 		return set, false
 	}
 	all := true
@@ -260,7 +260,7 @@ func (d *decoder) freedomList(n *node, what string) (set [6]bool, ok bool) {
 		}
 		i := slices.Index(machine.FreedomNames[:], word)
 		if set[i] {
-			d.fault(item.place, fmt.Sprintf("freedom %s stands here a second time", word), "")
+			d.fault(item.pos, fmt.Sprintf("freedom %s stands here a second time", word), "")
 		}
 		set[i] = true
 	}

@@ -16,17 +16,17 @@ const zeroSize = 1e-9
 
 // decodeParts reads the parts. All names are known before the first part is read.
 func (d *decoder) decodeParts(n *node) {
-	d.named(n, "parts", func(name string, _ machine.Place, _ *node) {
+	d.named(n, "parts", func(name string, _ machine.FilePos, _ *node) {
 		d.partNames = append(d.partNames, name)
 		d.parts[name] = leftOut
 	})
 	if n != nil && (n.kind == nothing || n.kind == mapping && len(n.pairs) == 0) {
-		d.fault(n.place, "there are no parts", "")
+		d.fault(n.pos, "there are no parts", "")
 		return
 	}
 	d.named(n, "parts", d.decodePart)
 	if len(d.m.Parts) == 0 && len(d.partNames) > 0 {
-		d.fault(n.place, "every part is left out", "")
+		d.fault(n.pos, "every part is left out", "")
 	}
 }
 
@@ -52,12 +52,12 @@ func partKeys() (kinds, beside []string) {
 	return kinds, beside
 }
 
-func (d *decoder) decodePart(name string, at machine.Place, body *node) {
+func (d *decoder) decodePart(name string, at machine.FilePos, body *node) {
 	kinds, beside := partKeys()
 	keys := slices.Concat([]string{"if"}, kinds, beside, []string{"material"})
 	f, ok := d.fields(body, "part "+machine.Quote(name), keys...)
 	included := presenceIf(ok && d.included(f.get("if")) || !ok)
-	part := machine.Part{Name: name, Place: at}
+	part := machine.Part{Name: name, Pos: at}
 	if ok {
 		d.inside(included, func() { d.fillPart(&part, f) })
 	}
@@ -95,7 +95,7 @@ func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
 	}
 	var err error
 	if part.Bar.Section, err = d.sections.of(part.Bar.Shape, part.Material.Nu); err != nil {
-		d.misfit(section.place, err.Error(), "")
+		d.misfit(section.pos, err.Error(), "")
 	}
 }
 
@@ -122,7 +122,7 @@ func (d *decoder) plate(n *node) *machine.Plate {
 	}
 	for a := machine.X; a <= machine.Z; a++ {
 		lo, hi := machine.Component(from, a), machine.Component(to, a)
-		at := n.find("to").value.items[a].place
+		at := n.find("to").value.items[a].pos
 		switch {
 		case math.Abs(hi-lo) < aLength.least:
 			d.misfit(at, fmt.Sprintf("plate has no thickness along %s: from %g to %g mm", a, lo, hi), "")
@@ -151,7 +151,7 @@ func (d *decoder) gusset(n *node) *machine.Gusset {
 	var g machine.Gusset
 	g.Corner, ok = d.vector(corner, aLength, "corner")
 	if legs.kind != list || len(legs.items) != 2 {
-		d.fault(legs.place, "legs must be a list of two, [[x, y, z], [x, y, z]]", "")
+		d.fault(legs.pos, "legs must be a list of two, [[x, y, z], [x, y, z]]", "")
 		return nil
 	}
 	var axes []machine.Axis
@@ -159,7 +159,7 @@ func (d *decoder) gusset(n *node) *machine.Gusset {
 		v, a, fits := d.alongAxis(n, what)
 		ok = ok && fits
 		if fits && slices.Contains(axes, a) {
-			d.misfit(n.place, fmt.Sprintf("%s runs along %s like an edge before it", what, a), "the legs and the thickness take one axis each")
+			d.misfit(n.pos, fmt.Sprintf("%s runs along %s like an edge before it", what, a), "the legs and the thickness take one axis each")
 			ok = false
 		}
 		axes = append(axes, a)
@@ -187,9 +187,9 @@ func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
 	}
 	switch {
 	case count > 1:
-		d.misfit(n.place, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
+		d.misfit(n.pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
 	case count == 0 || math.Abs(machine.Component(v, along)) < aLength.least:
-		d.misfit(n.place, fmt.Sprintf("%s has no length", what), "")
+		d.misfit(n.pos, fmt.Sprintf("%s has no length", what), "")
 	default:
 		return v, along, true
 	}
@@ -204,7 +204,7 @@ func (d *decoder) bar(n, up *node) *machine.Bar {
 	}
 	line := r3.Sub(to, from)
 	if r3.Norm(line) < aLength.least {
-		d.misfit(n.place, "bar has no length: it ends where it begins", "")
+		d.misfit(n.pos, "bar has no length: it ends where it begins", "")
 		return nil
 	}
 	line = r3.Unit(line)
@@ -214,7 +214,7 @@ func (d *decoder) bar(n, up *node) *machine.Bar {
 			return nil
 		}
 		if r3.Norm(r3.Cross(line, upward)) < machine.Parallel {
-			d.misfit(up.place, "up runs along the bar", "it says which way the height of the section points")
+			d.misfit(up.pos, "up runs along the bar", "it says which way the height of the section points")
 			return nil
 		}
 	}

@@ -6,7 +6,7 @@ import (
 
 // decodePoints reads the named points; the parts must have been read.
 func (d *decoder) decodePoints(n *node) {
-	d.named(n, "points", func(name string, at machine.Place, body *node) {
+	d.named(n, "points", func(name string, at machine.FilePos, body *node) {
 		d.pointNames = append(d.pointNames, name)
 		d.points[name] = leftOut
 		f, ok := d.fields(body, "point "+machine.Quote(name), "part", "at", "patch")
@@ -17,7 +17,7 @@ func (d *decoder) decodePoints(n *node) {
 		if included == absent {
 			return
 		}
-		p.Name, p.Place = name, at
+		p.Name, p.Pos = name, at
 		d.points[name] = len(d.m.Points)
 		d.m.Points = append(d.m.Points, p)
 	})

@@ -65,7 +65,7 @@ func (d *decoder) sizes(n *node, what string, names ...string) ([]float64, bool)
 // row reads sizes in a list, each above zero.
 func (d *decoder) row(n *node, what string, names ...string) ([]float64, bool) {
 	if n.kind != list || len(n.items) != len(names) {
-		d.fault(n.place, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
+		d.fault(n.pos, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
 		return nil, false
 	}
 	xs, all := make([]float64, len(names)), true
@@ -165,7 +165,7 @@ func (d *decoder) polygon(n *node) beam.Shape {
 		ok = ok && fits
 	})
 	if len(p.Holes) > mostHoles {
-		d.fault(f.get("holes").place, fmt.Sprintf("too many holes: %d, at most %d", len(p.Holes), mostHoles), "")
+		d.fault(f.get("holes").pos, fmt.Sprintf("too many holes: %d, at most %d", len(p.Holes), mostHoles), "")
 		return nil
 	}
 	if !ok {
@@ -180,7 +180,7 @@ func (d *decoder) loop(n *node, what string) ([][2]float64, bool) {
 		return nil, false
 	}
 	if len(n.items) < 3 || len(n.items) > mostCorners {
-		d.fault(n.place, fmt.Sprintf("%s must have from 3 to %d corners, not %d", what, mostCorners, len(n.items)), "")
+		d.fault(n.pos, fmt.Sprintf("%s must have from 3 to %d corners, not %d", what, mostCorners, len(n.items)), "")
 		return nil, false
 	}
 	all := true
@@ -213,7 +213,7 @@ func (d *decoder) builtUp(n *node, base beam.Material) beam.Shape {
 		ok = ok && fits
 	})
 	if len(b.Pieces) > mostPieces {
-		d.fault(pieces.place, fmt.Sprintf("too many pieces: %d, at most %d", len(b.Pieces), mostPieces), "")
+		d.fault(pieces.pos, fmt.Sprintf("too many pieces: %d, at most %d", len(b.Pieces), mostPieces), "")
 		return nil
 	}
 	if !ok {

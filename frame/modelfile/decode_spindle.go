@@ -16,7 +16,7 @@ func (d *decoder) decodeSpindle(n *node) {
 	if n == nil {
 		return
 	}
-	s := machine.Spindle{Place: n.place}
+	s := machine.Spindle{Pos: n.pos}
 	d.m.Spindle = &s
 	f, ok := d.fields(n, "spindle", "class", "bearings", "power", "torque", "efficiency", "speed")
 	if !ok {
@@ -24,12 +24,12 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 	switch {
 	case d.m.Tool == nil:
-		d.fault(n.place, "there is a spindle, but no tool in it", "tool: {part: …, at: […], stickout: …, diameter: …, material: …}")
+		d.fault(n.pos, "there is a spindle, but no tool in it", "tool: {part: …, at: […], stickout: …, diameter: …, material: …}")
 	case d.m.Tool.Stickout == 0 && (f.get("class") != nil || f.get("bearings") != nil):
-		d.fault(n.place, "the spindle's bearings need a tool that sticks out of them", "give the tool its stickout, diameter and material")
+		d.fault(n.pos, "the spindle's bearings need a tool that sticks out of them", "give the tool its stickout, diameter and material")
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, "spindle is empty", "some of: "+strings.Join(f.keys, ", "))
+		d.fault(n.pos, "spindle is empty", "some of: "+strings.Join(f.keys, ", "))
 	}
 	if f.get("class") != nil && f.get("bearings") != nil {
 		f.oneOf("class", "bearings")
@@ -38,7 +38,7 @@ func (d *decoder) decodeSpindle(n *node) {
 		d.spindleClass(&s, n)
 	}
 	if n := f.get("bearings"); n != nil {
-		s.Give, _ = d.bearings(n)
+		s.Stiffness, _ = d.bearings(n)
 	}
 	if n := f.get("power"); n != nil {
 		w, _ := d.positive(n, aPower, "power")
@@ -49,7 +49,7 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 	if n := f.get("efficiency"); n != nil {
 		if s.Efficiency, ok = d.number(n, aNumber); ok && !(s.Efficiency >= leastEfficiency && s.Efficiency <= 1) {
-			d.misfit(n.place, fmt.Sprintf("efficiency must be from %g to 1, not %g", leastEfficiency, s.Efficiency), "")
+			d.misfit(n.pos, fmt.Sprintf("efficiency must be from %g to 1, not %g", leastEfficiency, s.Efficiency), "")
 		}
 	}
 	if n := f.get("speed"); n != nil {
@@ -68,13 +68,13 @@ func (d *decoder) spindleClass(s *machine.Spindle, n *node) {
 	}
 	class, _ := spindle.LookupClass(word)
 	k := class.Springs().Typical
-	s.Name, s.Give = word, machine.Give{Radial: k.Radial, Axial: k.Axial, Tilt: k.Tilt}
+	s.Name, s.Stiffness = word, machine.Stiffness{Radial: k.Radial, Axial: k.Axial, Tilt: k.Tilt}
 }
 
 // bearings reads the builder's own numbers of a spindle: at its nose, or of its front and rear bearings.
-func (d *decoder) bearings(n *node) (g machine.Give, ok bool) {
+func (d *decoder) bearings(n *node) (g machine.Stiffness, ok bool) {
 	if n.kind != mapping || n.find("front") == nil && n.find("rear") == nil {
-		return d.give(n, "bearings")
+		return d.toolStiffness(n, "bearings")
 	}
 	f, ok := d.fields(n, "bearings", "front", "rear", "span", "overhang", "axial")
 	if !ok {
@@ -96,7 +96,7 @@ func (d *decoder) bearings(n *node) (g machine.Give, ok bool) {
 	if n := f.get("overhang"); n != nil {
 		var read bool
 		if overhang, read = d.number(n, aLength); read && overhang < 0 {
-			d.misfit(n.place, fmt.Sprintf("overhang must not be negative: %s", aLength.show(overhang)), "it is how far the nose stands in front of the front bearing")
+			d.misfit(n.pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(overhang)), "it is how far the nose stands in front of the front bearing")
 			read = false
 		}
 		ok = ok && read
@@ -118,7 +118,7 @@ func (d *decoder) speeds(s *machine.Spindle, n *node) {
 	}
 	s.SlowestRPM, s.FastestRPM = inRPM(x[0]), inRPM(x[1])
 	if x[0] < 0 || x[1] <= x[0] {
-		d.misfit(n.place, fmt.Sprintf("speed from %s to %s is no range", aSpin.show(x[0]), aSpin.show(x[1])), "[slowest, fastest]")
+		d.misfit(n.pos, fmt.Sprintf("speed from %s to %s is no range", aSpin.show(x[0]), aSpin.show(x[1])), "[slowest, fastest]")
 	}
 }
 

@@ -70,13 +70,13 @@ m.yaml:6:44: holder needs stickout, diameter and material beside it`},
 func TestSpindle(t *testing.T) {
 	m := readMachine(t, strings.Replace(cutter, "flutes: 2", "flutes: 4, core: 5, shank: {diameter: 8, length: 12}, holder: 7/24-30", 1)+
 		"spindle: {bearings: {front: 60 N/um, rear: 30 N/um, span: 80, overhang: 20, axial: 25 N/um}, power: 500, torque: 300, speed: [3000, 18000 rpm]}\n")
-	require.Equal(t, machine.Give{Axial: 25e3, Bearings: &machine.BearingPair{Front: 60e3, Rear: 30e3, Span: 80, Overhang: 20}}, m.Spindle.Give)
+	require.Equal(t, machine.Stiffness{Axial: 25e3, Bearings: &machine.BearingPair{Front: 60e3, Rear: 30e3, Span: 80, Overhang: 20}}, m.Spindle.Stiffness)
 	require.Equal(t, 500.0, m.Spindle.PowerW)
 	require.Equal(t, 300.0, m.Spindle.TorqueNmm)
 	require.Equal(t, 18000.0, m.Spindle.FastestRPM)
 	// N·mm/rad, the order of Rivin, Stiffness and Damping in Mechanical Design, for size 30 (from memory).
 	const taperTilt = 0.3e9
-	require.Equal(t, machine.Give{Tilt: taperTilt}, m.Tool.Holder.Give)
+	require.Equal(t, machine.Stiffness{Tilt: taperTilt}, m.Tool.Holder.Stiffness)
 	require.Equal(t, 5.0, m.Tool.Core)
 	require.Equal(t, 8.0, m.Tool.FluteLength())
 
@@ -86,11 +86,11 @@ func TestSpindle(t *testing.T) {
 	// its front bearings against the rear ones, half as stiff as the nose and 130 mm behind: by the statics of a rigid
 	// bar on a pin and a spring, a turn of one radian stretches the spring by 130 mm, and its force acts on that arm.
 	const turned = 35e3 / 2 * 130 * 130
-	require.Equal(t, machine.Give{Radial: 35e3, Axial: 25e3, Tilt: turned}, m.Spindle.Give)
+	require.Equal(t, machine.Stiffness{Radial: 35e3, Axial: 25e3, Tilt: turned}, m.Spindle.Stiffness)
 	// A collet adds at the tip of a cutter three diameters long 0.6 of what bending does, as practice has it (no
 	// publication). By the statics of a cantilever of length L, bending adds F·L³/(3·E·I), turning in the grip F·L²/K.
 	// Carbide has 580 GPa, as pages on tool deflection say.
 	const reach, core = 3 * 6.0, 0.78 * 6
 	bent := reach * reach * reach / (3 * 580e3 * math.Pi * math.Pow(core, 4) / 64)
-	require.InEpsilon(t, reach*reach/(0.6*bent), m.Tool.Holder.Give.Tilt, 1e-12)
+	require.InEpsilon(t, reach*reach/(0.6*bent), m.Tool.Holder.Stiffness.Tilt, 1e-12)
 }

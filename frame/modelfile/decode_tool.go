@@ -17,7 +17,7 @@ func (d *decoder) decodeTool(n *node) {
 	if n == nil {
 		return
 	}
-	t := machine.Tool{Place: n.place}
+	t := machine.Tool{Pos: n.pos}
 	d.m.Tool = &t
 	f, ok := d.fields(n, "tool", "part", "at", "stickout", "diameter", "material", "flutes", "helix", "entering", "core", "shank", "holder")
 	if !ok {
@@ -33,13 +33,13 @@ func (d *decoder) decodeTool(n *node) {
 	if stickout == nil && diameter == nil && material == nil {
 		for _, key := range []string{"flutes", "helix", "entering", "core", "shank", "holder"} {
 			if n := f.get(key); n != nil {
-				d.fault(n.place, key+" needs stickout, diameter and material beside it", "")
+				d.fault(n.pos, key+" needs stickout, diameter and material beside it", "")
 			}
 		}
 		return
 	}
 	if stickout == nil || diameter == nil || material == nil {
-		d.fault(n.place, "tool needs stickout, diameter and material together", "or none of them: then its tip moves with the part")
+		d.fault(n.pos, "tool needs stickout, diameter and material together", "or none of them: then its tip moves with the part")
 		return
 	}
 	var sized, thick, made bool
@@ -67,11 +67,11 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 			return 0
 		}
 		if f.get("flutes") == nil {
-			d.fault(n.place, key+" needs flutes beside it", "")
+			d.fault(n.pos, key+" needs flutes beside it", "")
 		}
 		a, read := d.number(n, anAngle)
 		if slack := 1e-9; read && !(a >= least-slack && a <= most+slack) {
-			d.misfit(n.place, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most), anAngle.show(a)), "")
+			d.misfit(n.pos, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most), anAngle.show(a)), "")
 		}
 		return a
 	}
@@ -81,7 +81,7 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 	if n := f.get("core"); n != nil {
 		core, read := d.positive(n, aLength, "core")
 		if read && t.Diameter > 0 && core > t.Diameter {
-			d.misfit(n.place, fmt.Sprintf("core of %s in a tool of %s", aLength.show(core), aLength.show(t.Diameter)),
+			d.misfit(n.pos, fmt.Sprintf("core of %s in a tool of %s", aLength.show(core), aLength.show(t.Diameter)),
 				"core is the diameter of the round bar that bends like the flutes, about 0.8 of the diameter")
 		}
 		t.Core = core
@@ -102,7 +102,7 @@ func (d *decoder) shank(t *machine.Tool, n *node) {
 	s := machine.Shank{}
 	s.Diameter, _ = d.positive(diameter, aLength, "diameter")
 	if s.Length, ok = d.positive(length, aLength, "length"); ok && t.Stickout > 0 && s.Length > t.Stickout-aLength.least {
-		d.misfit(length.place, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length), aLength.show(t.Stickout)),
+		d.misfit(length.pos, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length), aLength.show(t.Stickout)),
 			"length is what sticks out of the shank; the rest of the stickout is fluted")
 		return
 	}
@@ -117,11 +117,11 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 	h := machine.Holder{Name: n.text}
 	if n.kind == mapping {
 		h.Name = "own numbers"
-		give, ok := d.give(n, "holder")
+		give, ok := d.toolStiffness(n, "holder")
 		if !ok {
 			return
 		}
-		h.Give = give
+		h.Stiffness = give
 		t.Holder = &h
 		return
 	}
@@ -134,34 +134,34 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 		return
 	}
 	if p, isTaper := spindle.LookupTaper(word); isTaper {
-		h.Give.Tilt = p.Tilt.Typical
+		h.Stiffness.Tilt = p.Tilt.Typical
 		t.Holder = &h
 		return
 	}
 	if t.Flutes == 0 {
-		d.fault(n.place, "a collet's give is told by the cutter's flutes, and the tool says none", "flutes: 2, or holder: {tilt: …} with your own number")
+		d.fault(n.pos, "a collet's give is told by the cutter's flutes, and the tool says none", "flutes: 2, or holder: {tilt: …} with your own number")
 		return
 	}
 	tilt, err := spindle.Cutter{Diameter: t.Diameter, Flutes: t.Flutes, Stickout: t.Stickout, FluteLength: t.Stickout, E: t.Material.E}.ColletTilt()
 	if err != nil {
-		d.misfit(n.place, fmt.Sprintf("collet: %v", err), "")
+		d.misfit(n.pos, fmt.Sprintf("collet: %v", err), "")
 		return
 	}
-	h.Give.Tilt = tilt.Typical
+	h.Stiffness.Tilt = tilt.Typical
 	t.Holder = &h
 }
 
-// giveKeys are the ways in which a spindle or a holder gives.
-var giveKeys = []string{"radial", "axial", "tilt"}
+// toolStiffnessKeys are the ways in which a spindle or a holder gives.
+var toolStiffnessKeys = []string{"radial", "axial", "tilt"}
 
-// give reads stiffnesses of the builder's own; what is not said does not give.
-func (d *decoder) give(n *node, what string) (g machine.Give, ok bool) {
-	f, ok := d.fields(n, what, giveKeys...)
+// toolStiffness reads stiffnesses of the builder's own; what is not said does not give.
+func (d *decoder) toolStiffness(n *node, what string) (g machine.Stiffness, ok bool) {
+	f, ok := d.fields(n, what, toolStiffnessKeys...)
 	if !ok {
 		return g, false
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.place, what+" is empty", "some of: "+strings.Join(giveKeys, ", "))
+		d.fault(n.pos, what+" is empty", "some of: "+strings.Join(toolStiffnessKeys, ", "))
 		return g, false
 	}
 	for _, k := range []struct {
@@ -182,14 +182,14 @@ func (d *decoder) give(n *node, what string) (g machine.Give, ok bool) {
 func (d *decoder) decodeWork(n *node) {
 	if n == nil {
 		if d.m.Tool != nil {
-			d.fault(d.m.Tool.Place, "there is a tool, but no work", "say which part the work is clamped to, work: {part: …}")
+			d.fault(d.m.Tool.Pos, "there is a tool, but no work", "say which part the work is clamped to, work: {part: …}")
 		}
 		return
 	}
-	w := machine.Work{Place: n.place}
+	w := machine.Work{Pos: n.pos}
 	d.m.Work = &w
 	if d.m.Tool == nil {
-		d.fault(n.place, "there is work, but no tool", "")
+		d.fault(n.pos, "there is work, but no tool", "")
 	}
 	f, ok := d.fields(n, "work", "part", "at")
 	if !ok {
@@ -209,7 +209,7 @@ func (d *decoder) decodeWork(n *node) {
 func (d *decoder) needed(n *node, what string) int {
 	part, ok := d.part(n)
 	if ok && part == leftOut {
-		d.fault(n.place, fmt.Sprintf("%s is on part %s, which is left out", what, machine.Quote(n.text)), "see its if")
+		d.fault(n.pos, fmt.Sprintf("%s is on part %s, which is left out", what, machine.Quote(n.text)), "see its if")
 	}
 	return part
 }

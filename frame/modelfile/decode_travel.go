@@ -14,7 +14,7 @@ var pathWays = []string{"along", "axis", "axes"}
 
 // decodeTravel reads the paths of the work spot and of the axes; axes, tool, work and loads must have been read.
 func (d *decoder) decodeTravel(n *node) {
-	d.named(n, "travel", func(name string, at machine.Place, body *node) {
+	d.named(n, "travel", func(name string, at machine.FilePos, body *node) {
 		what := "travel " + machine.Quote(name)
 		f, ok := d.fields(body, what, append([]string{"from", "to", "tolerance", "loads"}, pathWays...)...)
 		if !ok {
@@ -24,7 +24,7 @@ func (d *decoder) decodeTravel(n *node) {
 		if d.m.Work == nil {
 			d.fault(at, what+" has no work to move", "say where the tool and the work are: tool: …, work: …")
 		}
-		p := machine.Path{Name: name, Place: at}
+		p := machine.Path{Name: name, Pos: at}
 		included := true
 		switch way {
 		case "along":
@@ -78,13 +78,13 @@ func (d *decoder) planeAxes(n *node, what string) (axes []int, included bool) {
 	axes, included = d.pathAxes(n.items...)
 	switch {
 	case len(n.items) == 1:
-		d.fault(n.place, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s", n.items[0].text))
+		d.fault(n.pos, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s", n.items[0].text))
 		return nil, false
 	case len(n.items) != 2:
-		d.fault(n.place, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.items)), "write axes: [first, second]")
+		d.fault(n.pos, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.items)), "write axes: [first, second]")
 		return nil, false
 	case n.items[0].kind == scalar && n.items[0].text == n.items[1].text:
-		d.fault(n.items[1].place, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.items[1].text)), "two different axes span a plane")
+		d.fault(n.items[1].pos, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.items[1].text)), "two different axes span a plane")
 		return nil, false
 	}
 	return axes, included
@@ -120,7 +120,7 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 		}
 		at, ok := d.number(n, aLength)
 		if bad := a.Beyond(d.file, at); ok && bad != nil {
-			d.misfit(n.place, bad.What, bad.Hint)
+			d.misfit(n.pos, bad.What, bad.Hint)
 		}
 		*end, last = at, n
 	}
@@ -132,7 +132,7 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 // goesSomewhere reports a path that ends where it begins, or before; n is where the file says so.
 func (d *decoder) goesSomewhere(p *machine.Path, f fields, n *node) {
 	if p.To-p.From < aLength.least {
-		d.misfit(n.place, fmt.Sprintf("%s goes nowhere: from %g to %g mm", f.what, p.From, p.To), "from must be less than to")
+		d.misfit(n.pos, fmt.Sprintf("%s goes nowhere: from %g to %g mm", f.what, p.From, p.To), "from must be less than to")
 	}
 }
 
@@ -150,9 +150,9 @@ func (d *decoder) pathLoads(f fields, p *machine.Path, way string) (loads []int)
 		switch {
 		case len(loads) > 0:
 		case ofAxes:
-			d.fault(p.Place, f.what+" has no load to be followed under", noLoad)
+			d.fault(p.Pos, f.what+" has no load to be followed under", noLoad)
 		default:
-			d.fault(p.Place, f.what+" has no load on the tip", noLoad)
+			d.fault(p.Pos, f.what+" has no load on the tip", noLoad)
 		}
 		return loads
 	}
@@ -161,17 +161,17 @@ func (d *decoder) pathLoads(f fields, p *machine.Path, way string) (loads []int)
 		switch {
 		case !ok || i == leftOut:
 		case !ofAxes && !d.m.Loads[i].OnTip():
-			d.fault(n.place, fmt.Sprintf("load %s does not act on the tip", machine.Quote(n.text)), "")
+			d.fault(n.pos, fmt.Sprintf("load %s does not act on the tip", machine.Quote(n.text)), "")
 		case slices.Contains(loads, i):
-			d.fault(n.place, fmt.Sprintf("load %s stands here a second time", machine.Quote(n.text)), "")
+			d.fault(n.pos, fmt.Sprintf("load %s stands here a second time", machine.Quote(n.text)), "")
 		default:
 			loads = append(loads, i)
 		}
 	})
 	if len(n.items) == 0 && ofAxes {
-		d.fault(n.place, f.what+" names no load", "leave loads out for all there are")
+		d.fault(n.pos, f.what+" names no load", "leave loads out for all there are")
 	} else if len(n.items) == 0 {
-		d.fault(n.place, f.what+" names no load", "leave loads out for all that act on the tip")
+		d.fault(n.pos, f.what+" names no load", "leave loads out for all that act on the tip")
 	}
 	return loads
 }

@@ -48,22 +48,22 @@ m.yaml:7:8: travel "bed" has no to`},
 func TestTravel(t *testing.T) {
 	m := readMachine(t, pushed+"travel:\n  a: {along: y, from: -10, to: 1 cm, tolerance: 20 um}\n  b: {along: z, from: 0, to: 1, loads: [down]}\n")
 	require.Equal(t, []machine.Path{
-		{Name: "a", Place: machine.Place{Line: 10, Col: 3}, Along: machine.Y, From: -10, To: 10, Tolerance: 0.02, Loads: []int{0, 2}},
-		{Name: "b", Place: machine.Place{Line: 11, Col: 3}, Along: machine.Z, From: 0, To: 1, Loads: []int{2}},
+		{Name: "a", Pos: machine.FilePos{Line: 10, Col: 3}, Along: machine.Y, From: -10, To: 10, Tolerance: 0.02, Loads: []int{0, 2}},
+		{Name: "b", Pos: machine.FilePos{Line: 11, Col: 3}, Along: machine.Z, From: 0, To: 1, Loads: []int{2}},
 	}, m.Travel)
 }
 
 func TestTravelOfAxes(t *testing.T) {
 	text := models.CrossTravel("  table: {axis: x, tolerance: 20 um}\n  short: {axis: y, from: -1 cm, loads: [cut, weight]}\n  xy: {axes: [x, y], tolerance: 30 um, loads: [press]}\n  down: {axis: z, to: 0}\n  side: {axes: [x, z]}\n")
 	m := readMachine(t, text)
-	at := func(line int) machine.Place { return machine.Place{Line: models.CrossTravelLine + line, Col: 3} }
+	at := func(line int) machine.FilePos { return machine.FilePos{Line: models.CrossTravelLine + line, Col: 3} }
 	all := []int{0, 1, 2, 3}
 	require.Equal(t, []machine.Path{
-		{Name: "table", Place: at(1), Axes: []int{1}, From: -30, To: 30, Tolerance: 0.02, Loads: all},
-		{Name: "short", Place: at(2), Axes: []int{0}, From: -10, To: 40, Loads: []int{0, 2}},
-		{Name: "xy", Place: at(3), Axes: []int{1, 0}, Tolerance: 0.03, Loads: []int{1}},
-		{Name: "down", Place: at(4), Axes: []int{2}, From: -50, To: 0, Loads: all},
-		{Name: "side", Place: at(5), Axes: []int{1, 2}, Loads: all},
+		{Name: "table", Pos: at(1), Axes: []int{1}, From: -30, To: 30, Tolerance: 0.02, Loads: all},
+		{Name: "short", Pos: at(2), Axes: []int{0}, From: -10, To: 40, Loads: []int{0, 2}},
+		{Name: "xy", Pos: at(3), Axes: []int{1, 0}, Tolerance: 0.03, Loads: []int{1}},
+		{Name: "down", Pos: at(4), Axes: []int{2}, From: -50, To: 0, Loads: all},
+		{Name: "side", Pos: at(5), Axes: []int{1, 2}, Loads: all},
 	}, m.Travel)
 
 	held, err := machineOf(text, "fixed quill")

@@ -10,7 +10,7 @@ import (
 
 // defineValues takes in the names of the values and what stands for them in the file or, before that, in settings.
 func (d *decoder) defineValues(n *node, settings map[string]*node) {
-	d.named(n, "values", func(name string, at machine.Place, body *node) {
+	d.named(n, "values", func(name string, at machine.FilePos, body *node) {
 		if hint, ok := d.usable(name); !ok {
 			d.fault(at, fmt.Sprintf("%s cannot be the name of a value", machine.Quote(name)), hint)
 		}

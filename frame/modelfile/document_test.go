@@ -45,13 +45,13 @@ func TestSample(t *testing.T) {
 		require.Equal(t, 0.1, m.Joints[5].Shim.Thickness)
 		require.True(t, m.Joints[11].Bonded)
 		require.Equal(t, 40e3, m.Grounds[0].Normal)
-		require.Equal(t, machine.Tool{Place: m.Tool.Place, Part: 9, At: r3.Vec{Y: -10, Z: 95}, Stickout: 35, Diameter: 6, Material: m.Tool.Material}, *m.Tool)
+		require.Equal(t, machine.Tool{Pos: m.Tool.Pos, Part: 9, At: r3.Vec{Y: -10, Z: 95}, Stickout: 35, Diameter: 6, Material: m.Tool.Material}, *m.Tool)
 		require.Equal(t, 3, m.Work.Part)
 		require.Nil(t, m.Work.At)
 		require.Equal(t, r3.Vec{Y: want.bed/2 - 10, Z: 90}, m.Points[0].At)
 		require.Len(t, m.Loads, 4)
 		require.Equal(t, machine.Path{
-			Name: "bed", Place: m.Travel[0].Place, Along: machine.Y, From: -want.bed/2 + 10, To: want.bed/2 - 10, Tolerance: 0.02, Loads: []int{0, 1},
+			Name: "bed", Pos: m.Travel[0].Pos, Along: machine.Y, From: -want.bed/2 + 10, To: want.bed/2 - 10, Tolerance: 0.02, Loads: []int{0, 1},
 		}, m.Travel[0])
 	}
 }

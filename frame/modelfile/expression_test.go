@@ -27,7 +27,7 @@ func evaluateText(text string, values map[string]string) (value, *trouble) {
 		}
 		line++
 		s.names = append(s.names, name)
-		s.definitions[name] = &definition{node: &node{place: machine.Place{Line: line, Col: 1}}, expr: e}
+		s.definitions[name] = &definition{node: &node{pos: machine.FilePos{Line: line, Col: 1}}, expr: e}
 	}
 	e, bad := parseExpression(text)
 	if bad != nil {

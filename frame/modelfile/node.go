@@ -6,7 +6,7 @@ import (
 
 // node is a piece of the model file, with its place.
 type node struct {
-	place    machine.Place
+	pos      machine.FilePos
 	kind     nodeKind
 	text     string // of a scalar, without quotes
 	verbatim bool   // text stands in the file as it is here, from place on

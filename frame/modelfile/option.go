@@ -16,14 +16,14 @@ type option struct {
 // decodeOptions reads the options; the values must have been defined.
 func (d *decoder) decodeOptions(n *node) []option {
 	var options []option
-	d.named(n, "options", func(name string, _ machine.Place, body *node) {
+	d.named(n, "options", func(name string, _ machine.FilePos, body *node) {
 		o := option{name: name, settings: map[string]*node{}}
 		if body.kind != nothing && !d.isKind(body, mapping, fmt.Sprintf("option %s", machine.Quote(name))) {
 			return
 		}
 		for _, p := range body.pairs {
 			if d.scope.definitions[p.key.text] == nil {
-				d.fault(p.key.place, fmt.Sprintf("value %s is not known", machine.Quote(p.key.text)), machine.Suggest(p.key.text, d.scope.names))
+				d.fault(p.key.pos, fmt.Sprintf("value %s is not known", machine.Quote(p.key.text)), machine.Suggest(p.key.text, d.scope.names))
 				continue
 			}
 			d.expression(p.value)

@@ -88,7 +88,7 @@ func (d *decoder) follow(names []string, tolerance float64) {
 		p.Axes = append(p.Axes, i)
 	}
 	first := d.m.Axes[p.Axes[0]]
-	p.Place = first.Place
+	p.Pos = first.Pos
 	if len(p.Axes) == 1 {
 		p.From, p.To = first.Travel[0], first.Travel[1]
 	}

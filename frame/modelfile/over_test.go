@@ -38,7 +38,7 @@ func TestOver(t *testing.T) {
 
 	m, err := doc.Over(0.02, []string{"z"}).At("", map[string]float64{"z": 10}).Machine("")
 	require.NoError(t, err)
-	require.Equal(t, machine.Path{Name: "z", Place: m.Axes[2].Place, Axes: []int{2}, From: -50, To: 20, Tolerance: 0.02, Loads: []int{0, 1, 2, 3}}, m.Travel[2])
+	require.Equal(t, machine.Path{Name: "z", Pos: m.Axes[2].Pos, Axes: []int{2}, From: -50, To: 20, Tolerance: 0.02, Loads: []int{0, 1, 2, 3}}, m.Travel[2])
 
 	for want, over := range map[string][][]string{
 		"m.yaml: axis \"u\" is not known\n\tone of: y, x, z": {{"u"}},

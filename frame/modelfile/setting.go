@@ -201,8 +201,8 @@ func (d *Document) MachineAt(optionName string, ranges []*Range, at []float64) (
 	return d.Machine(optionName, set...)
 }
 
-// Steps is how many of at most n places the range has: no more than there are whole numbers, for what counts.
-func (r *Range) Steps(n int) int {
+// steps is how many of at most n places the range has: no more than there are whole numbers, for what counts.
+func (r *Range) steps(n int) int {
 	if r.Whole {
 		return min(n, int(r.To-r.From)+1)
 	}
@@ -211,7 +211,7 @@ func (r *Range) Steps(n int) int {
 
 // Places are at most n numbers evenly spread over the range, both ends among them; whole ones for what counts.
 func (r *Range) Places(n int) []float64 {
-	n = r.Steps(n)
+	n = r.steps(n)
 	list := make([]float64, n)
 	for i := range list {
 		share := float64(i) / float64(n-1)

@@ -46,8 +46,8 @@ type source struct {
 	faults machine.Faults
 }
 
-func (s *source) fault(at machine.Place, what, hint string) {
-	s.faults = append(s.faults, machine.Fault{File: s.name, Place: at, What: what, Hint: hint})
+func (s *source) fault(at machine.FilePos, what, hint string) {
+	s.faults = append(s.faults, machine.Fault{File: s.name, Pos: at, What: what, Hint: hint})
 }
 
 // text checks that the file is text of a bearable size, and gives it with plain line ends.
@@ -57,17 +57,17 @@ func (s *source) text(data []byte) (string, bool) {
 		s.faults = append(s.faults, tooLarge(s.name, "more than 1 MiB"))
 		return "", false
 	case bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data):
-		s.fault(machine.Place{}, "this is not a text file", "a model file is YAML in UTF-8")
+		s.fault(machine.FilePos{}, "this is not a text file", "a model file is YAML in UTF-8")
 		return "", false
 	}
 	text := strings.TrimPrefix(string(data), "\ufeff") // a byte order mark is allowed, and means nothing in UTF-8
 	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
-	at := machine.Place{Line: 1, Col: 0}
+	at := machine.FilePos{Line: 1, Col: 0}
 	for _, r := range text {
 		at.Col++
 		switch {
 		case r == '\n':
-			at = machine.Place{Line: at.Line + 1, Col: 0}
+			at = machine.FilePos{Line: at.Line + 1, Col: 0}
 		case r != '\t' && unicode.IsControl(r):
 			s.fault(at, fmt.Sprintf("control character %U", r), "take it out")
 			return "", false
@@ -86,7 +86,7 @@ func (s *source) text(data []byte) (string, bool) {
 func (s *source) parse(text string) (root *node) {
 	defer func() {
 		if recover() != nil { // the YAML package gives up on some broken files by panicking
-			s.fault(machine.Place{}, "this cannot be read as YAML", "")
+			s.fault(machine.FilePos{}, "this cannot be read as YAML", "")
 			root = nil
 		}
 	}()
@@ -104,7 +104,7 @@ func (s *source) parse(text string) (root *node) {
 			continue
 		}
 		if root != nil {
-			s.fault(placeOf(doc.Body.GetToken()), "a second document begins here", "a model is one document")
+			s.fault(posOf(doc.Body.GetToken()), "a second document begins here", "a model is one document")
 			return nil
 		}
 		if root = s.convert(doc.Body, 1); root == nil {
@@ -112,7 +112,7 @@ func (s *source) parse(text string) (root *node) {
 		}
 	}
 	if root == nil {
-		s.fault(machine.Place{}, "the file is empty", "")
+		s.fault(machine.FilePos{}, "the file is empty", "")
 	}
 	return root
 }
@@ -166,7 +166,7 @@ func (s *source) checkTokens(tokens token.Tokens) bool {
 	level, line, entries, begun := 0, 0, 0, 0
 	told := map[foreign]bool{}
 	for _, t := range tokens {
-		at := placeOf(t)
+		at := posOf(t)
 		if at.Line != line {
 			line, entries = at.Line, 0
 		}
@@ -198,9 +198,9 @@ func (s *source) checkTokens(tokens token.Tokens) bool {
 // convert turns a node of the YAML package into one of ours; nil when it is too deep to be read.
 func (s *source) convert(n ast.Node, level int) *node {
 	t := n.GetToken()
-	out := &node{place: placeOf(t)}
+	out := &node{pos: posOf(t)}
 	if level > mostLevels {
-		s.fault(out.place, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
+		s.fault(out.pos, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
 		return nil
 	}
 	switch x := n.(type) {
@@ -228,7 +228,7 @@ func (s *source) convert(n ast.Node, level int) *node {
 	case *ast.IntegerNode, *ast.FloatNode, *ast.InfinityNode, *ast.NanNode:
 		out.kind, out.text = scalar, t.Value
 	default:
-		s.fault(out.place, "this cannot stand in a model", "")
+		s.fault(out.pos, "this cannot stand in a model", "")
 		return nil
 	}
 	out.verbatim = strings.TrimSpace(t.Origin) == out.text
@@ -247,7 +247,7 @@ func (s *source) convertMapping(n *ast.MappingNode, out *node, level int) *node 
 			key.kind, key.text = scalar, v.Key.GetToken().Value
 		}
 		if i == 0 && !n.IsFlowStyle {
-			out.place = key.place // the package gives that of the colon
+			out.pos = key.pos // the package gives that of the colon
 		}
 		s.checkKey(key)
 		value := s.convert(v.Value, level+1)
@@ -255,8 +255,8 @@ func (s *source) convertMapping(n *ast.MappingNode, out *node, level int) *node 
 			return nil
 		}
 		if old := out.find(key.text); old != nil {
-			s.fault(key.place, fmt.Sprintf("key %s stands here a second time", machine.Quote(key.text)),
-				fmt.Sprintf("the first is on line %d", old.key.place.Line))
+			s.fault(key.pos, fmt.Sprintf("key %s stands here a second time", machine.Quote(key.text)),
+				fmt.Sprintf("the first is on line %d", old.key.pos.Line))
 			continue
 		}
 		out.pairs = append(out.pairs, pair{key, value})
@@ -266,7 +266,7 @@ func (s *source) convertMapping(n *ast.MappingNode, out *node, level int) *node 
 
 func (s *source) checkKey(key *node) {
 	if bad := nameTrouble(key.text); bad != "" {
-		s.fault(key.place, fmt.Sprintf("key %s %s", machine.Quote(key.text), bad), "")
+		s.fault(key.pos, fmt.Sprintf("key %s %s", machine.Quote(key.text), bad), "")
 	}
 }
 
@@ -287,15 +287,15 @@ func nameTrouble(text string) string {
 func (s *source) checkPrintable(n *node) {
 	for _, r := range n.text {
 		if r != '\n' && !unicode.IsPrint(r) {
-			s.fault(n.place, fmt.Sprintf("%s holds a character that cannot be printed, %U", machine.Quote(n.text), r), "")
+			s.fault(n.pos, fmt.Sprintf("%s holds a character that cannot be printed, %U", machine.Quote(n.text), r), "")
 			return
 		}
 	}
 }
 
-func placeOf(t *token.Token) machine.Place {
+func posOf(t *token.Token) machine.FilePos {
 	if t == nil || t.Position == nil {
-		return machine.Place{}
+		return machine.FilePos{}
 	}
-	return machine.Place{Line: t.Position.Line, Col: t.Position.Column}
+	return machine.FilePos{Line: t.Position.Line, Col: t.Position.Column}
 }

@@ -46,10 +46,10 @@ func (s *source) syntax(err error) {
 		GetToken() *token.Token
 	}
 	if !errors.As(err, &placed) {
-		s.fault(machine.Place{}, "this cannot be read as YAML", "")
+		s.fault(machine.FilePos{}, "this cannot be read as YAML", "")
 		return
 	}
-	at, message := placeOf(placed.GetToken()), placed.GetMessage()
+	at, message := posOf(placed.GetToken()), placed.GetMessage()
 	for _, w := range inOurWords {
 		if strings.Contains(message, w.piece) {
 			s.fault(at, w.what, w.hint)

@@ -125,7 +125,7 @@ func (s *scope) reportRing(name string) {
 	ring := s.chain[start:]
 	first := 0
 	for i, n := range ring {
-		if s.definitions[n].node.place.Before(s.definitions[ring[first]].node.place) {
+		if s.definitions[n].node.pos.Before(s.definitions[ring[first]].node.pos) {
 			first = i
 		}
 	}

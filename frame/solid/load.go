@@ -55,7 +55,7 @@ func (r *Reduced) growth(w Warm) []float64 {
 	lambda, mu := lame(metal)
 	pressure := (3*lambda + 2*mu) * metal.Expansion
 	for _, c := range r.contacts {
-		ga, gb := r.grip(c.a, c.plane)[c.plane.normal], r.grip(c.b, c.plane)[c.plane.normal]
+		ga, gb := r.penalty(c.a, c.plane)[c.plane.normal], r.penalty(c.b, c.plane)[c.plane.normal]
 		weight := 0.0
 		switch w.Part {
 		case r.mesh.Elements[c.a].Part:
@@ -65,7 +65,7 @@ func (r *Reduced) growth(w Warm) []float64 {
 		default:
 			continue
 		}
-		for _, s := range c.area.spots(nil) {
+		for _, s := range c.area.samplePoints(nil) {
 			at := c.plane.lift(s.at)
 			t := s.weight * weight * c.out * pressure * (w.Mean + r3.Dot(w.Gradient, r3.Sub(at, middle)))
 			for side, e := range [2]int{c.a, c.b} {

@@ -74,7 +74,7 @@ func TestZonesOnBlocksReadAsByPoints(t *testing.T) {
 				p := plane{normal, at}
 				want := map[int]weights{}
 				var sums [6]float64
-				for _, s := range piece.spots(nil) {
+				for _, s := range piece.samplePoints(nil) {
 					x, y := s.at[0]-from[0], s.at[1]-from[1]
 					for i, m := range [6]float64{1, x, y, x * x, x * y, y * y} {
 						sums[i] += s.weight * m

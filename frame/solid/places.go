@@ -15,12 +15,12 @@ import (
 // K, its own give, and what it and the ports do to each other. What one place does to another is not known, which is
 // what makes many of them cheap.
 type Places struct {
-	touching *touching
-	products *sparse.PartialCompliance // between groups of loads near one another
-	before   int                       // number of its groups that come before those
-	response response
-	across   *mat.Dense // loads × touched unknowns of the ports: movement by force, freedoms of K held; nil without ports
-	rooms    sync.Pool  // for products
+	touching  *touching
+	products  *sparse.PartialCompliance // between groups of loads near one another
+	before    int                       // number of its groups that come before those
+	response  response
+	across    *mat.Dense // loads × touched unknowns of the ports: movement by force, freedoms of K held; nil without ports
+	scratches sync.Pool  // for products
 }
 
 // ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost
@@ -103,8 +103,8 @@ func (p *Places) productsWith(wanted sparse.Wanted, before int) *mat.Dense {
 	return products
 }
 
-// Reading is place i. Across is nil without ports.
-func (p *Places) Reading(i int) (reading Reading) {
+// Gauge is place i. Across is nil without ports.
+func (p *Places) Gauge(i int) (gauge Gauge) {
 	z := &p.touching.zones[i]
 	rows := z.sums(p.response.rows)
 	_, freedoms := p.response.weights.Dims()
@@ -115,16 +115,16 @@ func (p *Places) Reading(i int) (reading Reading) {
 	}
 	give := p.give(z)
 	for k := range 6 {
-		reading.Weights[k] = rows[k][:freedoms:freedoms]
+		gauge.Weights[k] = rows[k][:freedoms:freedoms]
 		for l := range k + 1 {
 			v := give[k][l] - dot(rows[k][freedoms:back], rows[l][freedoms:back]) + dot(rows[k][back:], rows[l][back:])
-			reading.Local[k][l], reading.Local[l][k] = v, v
+			gauge.Local[k][l], gauge.Local[l][k] = v, v
 		}
 	}
 	if p.across != nil {
-		reading.Across = z.sums(p.across)
+		gauge.Across = z.sums(p.across)
 	}
-	return reading
+	return gauge
 }
 
 func dot(x, y []float64) float64 { return blas64.Dot(vectorOf(x), vectorOf(y)) }
@@ -134,9 +134,9 @@ func vectorOf(x []float64) blas64.Vector { return blas64.Vector{N: len(x), Inc: 
 // sums are a zone's six sums of rows of a matrix.
 func (z *touch) sums(m *mat.Dense) (sums [6][]float64) {
 	_, n := m.Dims()
-	room := make([]float64, 6*n)
+	scratch := make([]float64, 6*n)
 	for k, reads := range z.reads {
-		sums[k] = room[k*n : (k+1)*n]
+		sums[k] = scratch[k*n : (k+1)*n]
 		for a, read := range reads {
 			if read != 0 {
 				blas64.Axpy(read, vectorOf(m.RawRowView(z.loads[a])), vectorOf(sums[k]))
@@ -154,16 +154,16 @@ func (p *Places) give(z *touch) (give [6][6]float64) {
 	begin := p.touching.begin
 	n := len(z.loads)
 	moves := make([]float64, 6*n) // D·φ
-	room, _ := p.rooms.Get().(*[]float64)
-	if room == nil {
-		room = new([]float64)
+	scratch, _ := p.scratches.Get().(*[]float64)
+	if scratch == nil {
+		scratch = new([]float64)
 	}
-	defer p.rooms.Put(room)
+	defer p.scratches.Put(scratch)
 	parts := p.parts(z)
 	for i, g := range parts {
 		rows, columns := g.to-g.from, g.to
-		d := slices.Grow((*room)[:0], rows*columns)[:rows*columns] // rows of this part
-		*room = d
+		d := slices.Grow((*scratch)[:0], rows*columns)[:rows*columns] // rows of this part
+		*scratch = d
 		for _, h := range parts[:i+1] {
 			block, stride := p.products.Between(p.before+g.group, p.before+h.group), begin[h.group+1]-begin[h.group]
 			others := z.loads[h.from:h.to]

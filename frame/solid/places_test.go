@@ -29,8 +29,8 @@ func TestReadingsBesidePorts(t *testing.T) {
 			require.NoError(t, err)
 			for j, place := range places {
 				_, size := r.readSingly(t, place)
-				reading := beside.Reading((40-copies)*len(places) + j)
-				e := off(both.Reading(len(zones)+j), reading, size)
+				reading := beside.Gauge((40-copies)*len(places) + j)
+				e := off(both.Gauge(len(zones)+j), reading, size)
 				for i, zone := range zones {
 					_, other := r.readSingly(t, zone)
 					want := both.Between(i, len(zones)+j)

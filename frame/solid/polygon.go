@@ -75,11 +75,11 @@ func (p polygon) clip(c polygon) polygon {
 	}
 	// A cut by a line adds one corner at most. Two rooms are taken in turn.
 	most := len(p) + len(c)
-	room := make(polygon, 2*most)
+	scratch := make(polygon, 2*most)
 	out := p
 	for i := range c {
 		a, b := c[i], c[(i+1)%len(c)]
-		cut := room[i%2*most : i%2*most : (i%2+1)*most]
+		cut := scratch[i%2*most : i%2*most : (i%2+1)*most]
 		var first, v [2]float64
 		var firstAway, dv float64
 		for j := range len(out) + 1 {
@@ -122,8 +122,8 @@ func (p polygon) rectangular() bool {
 	return p[0][1-k] == p[1][1-k] && p[1][k] == p[2][k] && p[2][1-k] == p[3][1-k] && p[3][k] == p[0][k]
 }
 
-// spot is one point of an integration rule.
-type spot struct {
+// samplePoint is one point of an integration rule.
+type samplePoint struct {
 	at     [2]float64
 	weight float64
 }
@@ -134,17 +134,17 @@ var (
 	gauss4 = onUnit(fourPoints)
 )
 
-// spots is an integration rule over the polygon, exact for what is integrated over it: products of two of the elements'
+// samplePoints is an integration rule over the polygon, exact for what is integrated over it: products of two of the elements'
 // shape functions or their slopes, and of one with a coordinate. These are of degree 6 in all and 4 in each direction.
 // A rectangle takes 3 x 3 Gauss points. Anything else falls into triangles from its first corner, on each 4 x 4 points
 // of the collapsed product rule: with x = u and y = u·v a polynomial of degree 6 becomes one of degree 7 in u.
-func (p polygon) spots(into []spot) []spot {
+func (p polygon) samplePoints(into []samplePoint) []samplePoint {
 	if p.rectangular() {
 		lo, hi := p.bounds()
 		dx, dy := hi[0]-lo[0], hi[1]-lo[1]
 		for _, gx := range gauss3 {
 			for _, gy := range gauss3 {
-				into = append(into, spot{[2]float64{lo[0] + gx[0]*dx, lo[1] + gy[0]*dy}, gx[1] * gy[1] * dx * dy})
+				into = append(into, samplePoint{[2]float64{lo[0] + gx[0]*dx, lo[1] + gy[0]*dy}, gx[1] * gy[1] * dx * dy})
 			}
 		}
 		return into
@@ -155,7 +155,7 @@ func (p polygon) spots(into []spot) []spot {
 		for _, gu := range gauss4 {
 			for _, gv := range gauss4 {
 				u, v := gu[0], gv[0]
-				into = append(into, spot{[2]float64{
+				into = append(into, samplePoint{[2]float64{
 					a[0] + u*((1-v)*(b[0]-a[0])+v*(c[0]-a[0])),
 					a[1] + u*((1-v)*(b[1]-a[1])+v*(c[1]-a[1])),
 				}, gu[1] * gv[1] * u * twice})

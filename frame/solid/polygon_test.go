@@ -77,7 +77,7 @@ func TestRuleIsExactToDegreeSix(t *testing.T) {
 		for m := range 7 {
 			for n := range 7 - m {
 				got := 0.0
-				for _, s := range p.spots(nil) {
+				for _, s := range p.samplePoints(nil) {
 					got += s.weight * math.Pow(s.at[0], float64(m)) * math.Pow(s.at[1], float64(n))
 				}
 				require.InDelta(t, momentByGreen(p, m, n), got, 1e-8*math.Pow(5, float64(m+n)))
@@ -86,7 +86,7 @@ func TestRuleIsExactToDegreeSix(t *testing.T) {
 	})
 	// ∫₀¹∫₀² x⁴·y⁴ = 1/5 · 32/5
 	got := 0.0
-	for _, s := range rectangle([2]float64{0, 0}, [2]float64{1, 2}).spots(nil) {
+	for _, s := range rectangle([2]float64{0, 0}, [2]float64{1, 2}).samplePoints(nil) {
 		got += s.weight * math.Pow(s.at[0]*s.at[1], 4)
 	}
 	require.InDelta(t, 32./25, got, 1e-13)
@@ -98,7 +98,7 @@ func TestCircle(t *testing.T) {
 	require.True(t, c.convex())
 	require.InEpsilon(t, 4*math.Pi, c.area(), 1e-14)
 	second := 0.0
-	for _, s := range c.spots(nil) {
+	for _, s := range c.samplePoints(nil) {
 		second += s.weight * (s.at[0] - 3) * (s.at[0] - 3)
 	}
 	require.InEpsilon(t, 4*math.Pi, second, 1e-4)

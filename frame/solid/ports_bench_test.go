@@ -84,7 +84,7 @@ func BenchmarkPorts(b *testing.B) {
 	})
 	b.Run("table", func(b *testing.B) {
 		inReductions(b, table, func(r *Reduced) {
-			if _, err := r.readings(spots...); err != nil {
+			if _, err := r.gauges(spots...); err != nil {
 				b.Fatal(err)
 			}
 		})

@@ -109,7 +109,7 @@ func TestPortsAreZonesOfAnEnlargedBody(t *testing.T) {
 			size[i] = math.Sqrt(local.At(i, i))
 		}
 		for i := range p.Zones {
-			reading := p.Reading(i)
+			reading := p.Gauge(i)
 			for j := range p.Zones {
 				got := p.Between(i, j)
 				for k := range 6 {
@@ -146,7 +146,7 @@ func TestPortsAreZonesOfAnEnlargedBody(t *testing.T) {
 // readSingly reads one zone by full solves of the mesh, a zone's freedom at a time: the formulas above Reading as they
 // stand, with none of the products that Ports shares. size is the root of what each freedom gives with the freedoms
 // left alone.
-func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Reading, size [6]float64) {
+func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Gauge, size [6]float64) {
 	form, wrong := r.reads(&z)
 	require.Empty(t, wrong)
 	var seen, left, moved [6]*mat.VecDense
@@ -192,7 +192,7 @@ func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Reading, size 
 }
 
 // off is the most by which readings differ, as shares of the largest weight of a freedom and of its give.
-func off(a, b Reading, give [6]float64) float64 {
+func off(a, b Gauge, give [6]float64) float64 {
 	worst := 0.0
 	for k := range 6 {
 		most := 0.0
@@ -232,13 +232,13 @@ func TestReadingsAreSolvesOfTheMesh(t *testing.T) {
 		many, err := r.Ports(again...)
 		require.NoError(t, err)
 		require.Less(t, many.Local.SymmetricDim(), 6*len(again))
-		readings, err := r.readings(again...)
+		readings, err := r.gauges(again...)
 		require.NoError(t, err)
 		var sizes [][6]float64
 		for i, z := range places {
 			want, size := r.readSingly(t, z)
 			sizes = append(sizes, size)
-			for _, got := range []Reading{few.Reading(i), many.Reading(i), many.Reading(len(again) - len(places) + i), readings[i], readings[len(again)-len(places)+i]} {
+			for _, got := range []Gauge{few.Gauge(i), many.Gauge(i), many.Gauge(len(again) - len(places) + i), readings[i], readings[len(again)-len(places)+i]} {
 				e := off(want, got, size)
 				worst = max(worst, e)
 				if !(e <= 1e-9) {
@@ -295,7 +295,7 @@ func TestPortsOnHeldMetal(t *testing.T) {
 		require.NoError(t, err)
 		for i := range 2 {
 			at := 2*(copies-1) + i
-			reading := p.Reading(at)
+			reading := p.Gauge(at)
 			want := carry(b.Held[i].At, place(float64(5+30*i)).At)
 			for k := range 6 {
 				for j, w := range reading.Weights[k] {
@@ -312,14 +312,14 @@ func TestPortsOnHeldMetal(t *testing.T) {
 	}
 }
 
-// readings are those of zones beside no ports.
-func (r *Reduced) readings(zones ...Zone) ([]Reading, error) {
+// gauges are those of zones beside no ports.
+func (r *Reduced) gauges(zones ...Zone) ([]Gauge, error) {
 	p, err := r.ReadBeside(&Ports{}, zones...)
 	if err != nil {
 		return nil, err
 	}
-	list := make([]Reading, len(zones))
-	each(len(list), func(i int) { list[i] = p.Reading(i) })
+	list := make([]Gauge, len(zones))
+	each(len(list), func(i int) { list[i] = p.Gauge(i) })
 	return list, nil
 }
 
@@ -330,13 +330,13 @@ func TestNoPortsAtAll(t *testing.T) {
 	p, err := r.Ports()
 	require.NoError(t, err)
 	require.Empty(t, p.Zones)
-	readings, err := r.readings()
+	readings, err := r.gauges()
 	require.NoError(t, err)
 	require.Empty(t, readings)
 	off := patchOn(0, span{[3]float64{0, 0, 30}, [3]float64{20, 40, 30}})
 	_, err = r.Ports(off)
 	require.ErrorContains(t, err, `the zone at (10, 20, 30) on part "a" has no metal under it`)
-	_, err = r.readings(off)
+	_, err = r.gauges(off)
 	require.ErrorContains(t, err, `the zone at (10, 20, 30) on part "a" has no metal under it`)
 	off.Part = 1
 	require.PanicsWithValue(t, "solid: zone on part 1 of 1", func() { _, _ = r.Ports(off) })
@@ -352,10 +352,10 @@ func TestPortsOfABodyWithoutZones(t *testing.T) {
 	for _, copies := range []int{1, 60} {
 		p, err := r.Ports(slices.Repeat([]Zone{zone, other}, copies)...)
 		require.NoError(t, err)
-		require.LessOrEqual(t, off(want, p.Reading(0), size), 1e-10)
+		require.LessOrEqual(t, off(want, p.Gauge(0), size), 1e-10)
 		beside, err := r.ReadBeside(p, zone)
 		require.NoError(t, err)
-		reading := beside.Reading(0)
+		reading := beside.Gauge(0)
 		require.LessOrEqual(t, off(want, reading, size), 1e-10)
 		moves := p.Between(1, 0)
 		_, sizeOther := r.readSingly(t, other)
@@ -373,9 +373,9 @@ func TestPortsOfABodyWithoutZones(t *testing.T) {
 	}
 }
 
-// Reading is zone i by itself.
-func (p *Ports) Reading(i int) Reading {
-	reading := Reading{Local: p.Between(i, i)}
+// Gauge is zone i by itself.
+func (p *Ports) Gauge(i int) Gauge {
+	reading := Gauge{Local: p.Between(i, i)}
 	_, n := p.Weights.Dims()
 	for k, terms := range p.Zones[i] {
 		reading.Weights[k] = make([]float64, n)

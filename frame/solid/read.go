@@ -2,7 +2,7 @@ package solid
 
 import "fmt"
 
-// Reading is a zone that is pushed and read but is none of the body's freedoms: a place of the work under the tool, a
+// Gauge is a zone that is pushed and read but is none of the body's freedoms: a place of the work under the tool, a
 // point.
 //
 // Let v be the freedoms and f the forces on them, g what a unit force on the zone is on the mesh's nodes. The zone
@@ -13,7 +13,7 @@ import "fmt"
 //
 // to which a body that nothing holds adds Pᵀ·M⁻¹·P with P = resultant of g − R_zᵀ·C⁻¹·Bᵀ·K⁻¹·g, the rigid motion that
 // the zones' springs allow (names as above Reduced).
-type Reading struct {
+type Gauge struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
 	Local   [6][6]float64
 	Across  [6][]float64 // beside ports: movement of each touched unknown of theirs by a unit force on the zone's freedom, those of K held

@@ -72,9 +72,9 @@ type Reduced struct {
 	carry  *mat.Dense    // R_z, then T_j: rigid motions of the base as the freedoms counted from it read them
 	afloat *afloat       // of a body that nothing holds, else nil
 
-	weigh  sync.Once
-	weight [3][]float64
-	rooms  sync.Pool // for readings of zones: gathered
+	weigh     sync.Once
+	weight    [3][]float64
+	scratches sync.Pool // for readings of zones: gathered
 }
 
 type bounds struct{ lo, hi [3]float64 }

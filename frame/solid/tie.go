@@ -121,8 +121,8 @@ func (b *Body) sides(i int) (out float64, err error) {
 	return a, nil
 }
 
-// grip is g = e·c·a/h of an element's face in the directions x, y, z.
-func (r *Reduced) grip(e int, p plane) (g [3]float64) {
+// penalty is g = e·c·a/h of an element's face in the directions x, y, z.
+func (r *Reduced) penalty(e int, p plane) (g [3]float64) {
 	el := r.mesh.Elements[e]
 	lambda, mu := lame(r.mesh.Metals[el.Part])
 	c := float64(brickTrace)
@@ -142,7 +142,7 @@ func (r *Reduced) grip(e int, p plane) (g [3]float64) {
 
 // bond is the matrix of a contact over the freedoms of A's nodes, then of B's, row by row.
 func (r *Reduced) bond(c contact) []float64 {
-	ga, gb := r.grip(c.a, c.plane), r.grip(c.b, c.plane)
+	ga, gb := r.penalty(c.a, c.plane), r.penalty(c.b, c.plane)
 	na := len(r.mesh.Elements[c.a].Nodes)
 	nodes := na + len(r.mesh.Elements[c.b].Nodes)
 	a, b := tiedSide{element: c.a, sign: 1}, tiedSide{element: c.b, sign: -1, first: na}
@@ -154,7 +154,7 @@ func (r *Reduced) bond(c contact) []float64 {
 	n := 3 * nodes
 	k := make([]float64, n*n)
 	t := newTraces(nodes)
-	for _, s := range c.area.spots(nil) {
+	for _, s := range c.area.samplePoints(nil) {
 		at := c.plane.lift(s.at)
 		r.trace(&a, at, c.plane.normal, t)
 		r.trace(&b, at, c.plane.normal, t)

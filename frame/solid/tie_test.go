@@ -305,7 +305,7 @@ func TestGripOfAnElement(t *testing.T) {
 		for f := range faces {
 			k := f / 2
 			h := [3]float64{10, 6, 4}[k]
-			for d, got := range r.grip(0, plane{normal: k}) {
+			for d, got := range r.penalty(0, plane{normal: k}) {
 				want := mu
 				if d == k {
 					want = lambda + 2*mu
@@ -313,14 +313,14 @@ func TestGripOfAnElement(t *testing.T) {
 				require.InEpsilon(t, float64(faces)*9*want/h, got, 1e-14, "%d faces, along %d", faces, d)
 			}
 		}
-		require.InEpsilon(t, 9*hard.G()/1, r.grip(1, plane{normal: 0})[1], 1e-14, "an outer one has one tied face")
+		require.InEpsilon(t, 9*hard.G()/1, r.penalty(1, plane{normal: 0})[1], 1e-14, "an outer one has one tied face")
 	}
 	gusset := Part{Name: "gusset", Made: soft, Gusset: &Gusset{Legs: [2]r3.Vec{{Y: 8}, {Z: 5}}, Thickness: r3.Vec{X: 3}}}
 	under := blockOf("under", hard, r3.Vec{X: -1, Y: -1, Z: -7}, r3.Vec{X: 4, Y: 9})
 	r := single(t, gusset, under)
-	require.InEpsilon(t, 12*mu/5, r.grip(0, plane{normal: 2})[0], 1e-14)
-	require.InEpsilon(t, 12*(lambda+2*mu)/8, r.grip(0, plane{normal: 1})[1], 1e-14)
-	require.InEpsilon(t, 9*(lambda+2*mu)/3, r.grip(0, plane{normal: 0})[0], 1e-14)
+	require.InEpsilon(t, 12*mu/5, r.penalty(0, plane{normal: 2})[0], 1e-14)
+	require.InEpsilon(t, 12*(lambda+2*mu)/8, r.penalty(0, plane{normal: 1})[1], 1e-14)
+	require.InEpsilon(t, 9*(lambda+2*mu)/3, r.penalty(0, plane{normal: 0})[0], 1e-14)
 }
 
 // What the essay proves, by gonum's dense eigenvalues: whatever moves, the ties leave 1 − 1/σ of the strain energy,

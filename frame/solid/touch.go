@@ -27,9 +27,9 @@ type touch struct {
 }
 
 func newTouch(loads int) touch {
-	z, room := touch{loads: make([]int, loads)}, make([]float64, 6*loads)
+	z, scratch := touch{loads: make([]int, loads)}, make([]float64, 6*loads)
 	for k := range z.reads {
-		z.reads[k] = room[k*loads : (k+1)*loads : (k+1)*loads]
+		z.reads[k] = scratch[k*loads : (k+1)*loads : (k+1)*loads]
 	}
 	return z
 }

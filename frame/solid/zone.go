@@ -62,7 +62,7 @@ func (r *Reduced) form(i int) (form, error) {
 // reads is the six readings of a zone, or what is wrong with it.
 func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 	by := r.gather()
-	defer r.rooms.Put(by)
+	defer r.scratches.Put(by)
 	about := r.gatherZone(z, by)
 	if reach := r.body.Parts[z.Part].longest(); !(about.area > sameShare*reach*reach) {
 		return nil, "has no metal under it"
@@ -136,7 +136,7 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 	u, v := across(z.Normal)
 	at := components(z.At)
 	p, from := plane{z.Normal, at[z.Normal]}, [2]float64{at[u], at[v]}
-	var rule []spot
+	var rule []samplePoint
 	for k, shape := range z.outline() {
 		if shape == nil {
 			continue
@@ -158,7 +158,7 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 				}))
 				continue
 			}
-			rule = piece.spots(rule[:0])
+			rule = piece.samplePoints(rule[:0])
 			for _, s := range rule {
 				x, y, w := s.at[0]-from[0], s.at[1]-from[1], sign*s.weight
 				about.area += w
@@ -194,7 +194,7 @@ type gathered struct {
 }
 
 func (r *Reduced) gather() *gathered {
-	g, _ := r.rooms.Get().(*gathered)
+	g, _ := r.scratches.Get().(*gathered)
 	if g == nil {
 		return &gathered{number: make([]int32, len(r.mesh.Nodes))}
 	}

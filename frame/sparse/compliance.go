@@ -312,7 +312,7 @@ func (r *reduction) findPresent(own []int32) {
 
 // multiply adds the products of one of the present groups with those it is wanted with. at is the supernode's rows of
 // H, column by column.
-func (r *reduction) multiply(number int, own []int32, at []float64, width int, room []float64) {
+func (r *reduction) multiply(number int, own []int32, at []float64, width int, scratch []float64) {
 	g := r.present[number]
 	others := r.present[:number+1]
 	for i, other := range r.wanted.With[g.group] {
@@ -327,7 +327,7 @@ func (r *reduction) multiply(number int, own []int32, at []float64, width int, r
 			continue
 		}
 		n := h.to - h.from
-		sums := room[:(g.to-g.from)*n]
+		sums := scratch[:(g.to-g.from)*n]
 		clear(sums)
 		for from := 0; from < width; from += panelWidth {
 			w := min(panelWidth, width-from)

@@ -58,13 +58,13 @@ func (f *Factor) fill(m *Matrix) int32 {
 	threads := runtime.GOMAXPROCS(0)
 	w := worker{factor: f, matrix: m, updates: make([][]float64, n), threads: 1}
 	if threads == 1 || total < workToShare {
-		room := 0
+		scratch := 0
 		for k, p := range s.parent {
 			if p < 0 {
-				room = max(room, s.stack[k])
+				scratch = max(scratch, s.stack[k])
 			}
 		}
-		w.prepare(room)
+		w.prepare(scratch)
 		return w.subtree(0, n)
 	}
 	return w.share(threads, total*subtreePart)
@@ -109,9 +109,9 @@ func (s *supernodes) subtrees(most float64) (roots, rest []int32) {
 // factorApart factors subtrees side by side and returns the first place without a pivot, -1 if there is none.
 func (w *worker) factorApart(threads int, roots []int32) (first int32) {
 	s := w.factor.supernodes()
-	room := 0
+	scratch := 0
 	for _, k := range roots {
-		room = max(room, s.stack[k])
+		scratch = max(scratch, s.stack[k])
 	}
 	failed := make([]int32, len(roots))
 	workers := make([]*worker, threads)
@@ -120,7 +120,7 @@ func (w *worker) factorApart(threads int, roots []int32) (first int32) {
 		if own == nil {
 			copied := *w
 			own = &copied
-			own.prepare(room)
+			own.prepare(scratch)
 			workers[t] = own
 		}
 		k := roots[i]
@@ -137,10 +137,10 @@ func (w *worker) factorApart(threads int, roots []int32) (first int32) {
 	return first
 }
 
-func (w *worker) prepare(room int) {
+func (w *worker) prepare(scratch int) {
 	w.local = make([]int32, w.factor.pattern.n)
 	w.floor = make([]float64, panelWidth)
-	w.stack = make([]float64, room)
+	w.stack = make([]float64, scratch)
 }
 
 // subtree eliminates supernodes from to to, a forest, with updates on the worker's stack.

@@ -48,7 +48,7 @@ func (f *Factor) loose(k int32) *LooseError {
 	}
 	// Row k of the supernode stands in for the right-hand side: x_j = −(Lᵀ)⁻¹·L_kj for its columns before k.
 	x[k] = 1
-	room := make([]float64, s.most())
+	scratch := make([]float64, s.most())
 	panels := s.panelsOf(number)
 	for b := len(panels) - 1; b >= 0; b-- {
 		p := panels[b]
@@ -68,7 +68,7 @@ func (f *Factor) loose(k int32) *LooseError {
 		}
 	}
 	for c := number - 1; c >= int(s.descendant[number]); c-- {
-		f.back(c, x, room)
+		f.back(c, x, scratch)
 	}
 	e := &LooseError{Motion: make([]float64, f.pattern.n)}
 	for i, at := range f.pattern.place {

@@ -47,20 +47,20 @@ func (f *Factor) SolveManyTo(dst, b []float64, columns int) {
 // carrier carries whole columns, by place, through the supernodes.
 type carrier struct {
 	batch
-	x     [][]float64
-	rooms [][]float64 // for the rows of each below a supernode
-	taken []int       // which of the columns are at the supernode
+	x         [][]float64
+	scratches [][]float64 // for the rows of each below a supernode
+	taken     []int       // which of the columns are at the supernode
 }
 
 func (f *Factor) newCarrier(columns int) *carrier {
 	c := &carrier{
 		batch: batch{factor: f, block: make([]float64, columns*panelWidth)},
-		x:     make([][]float64, columns), rooms: make([][]float64, columns),
+		x:     make([][]float64, columns), scratches: make([][]float64, columns),
 	}
 	n, most := f.pattern.n, f.supernodes().most()
-	room := make([]float64, columns*(n+most))
+	scratch := make([]float64, columns*(n+most))
 	for j := range columns {
-		c.x[j], c.rooms[j], room = room[:n:n], room[n:n+most:n+most], room[n+most:]
+		c.x[j], c.scratches[j], scratch = scratch[:n:n], scratch[n:n+most:n+most], scratch[n+most:]
 	}
 	return c
 }
@@ -109,7 +109,7 @@ func (c *carrier) forward(k int) {
 	c.taken = c.taken[:0]
 	for j, x := range c.x {
 		if own := x[s.first[k]:s.first[k+1]]; !zero(own) {
-			below := c.rooms[j][:s.below[k]]
+			below := c.scratches[j][:s.below[k]]
 			clear(below)
 			c.take(own, below)
 			c.taken = append(c.taken, j)
@@ -130,7 +130,7 @@ func (c *carrier) back(k int) {
 	s := c.factor.supernodes()
 	c.start()
 	for j, x := range c.x {
-		below := c.rooms[j][:s.below[k]]
+		below := c.scratches[j][:s.below[k]]
 		at := 0
 		for _, r := range s.runsOf(k) {
 			at += copy(below[at:], x[r.at:r.at+r.length])
@@ -206,11 +206,11 @@ func (t *batch) collect(source [][]float64, at int, rows []float64, from, width,
 // divide divides the columns' entries by a panel's triangle, side by side in a block of their own.
 func (t *batch) divide(triangle []float64, from, width int) {
 	c := len(t.own)
-	room := t.sideBySide(from, width)
+	scratch := t.sideBySide(from, width)
 	for i := range width {
-		row, own := triangle[i*width:], room[i*c:(i+1)*c]
+		row, own := triangle[i*width:], scratch[i*c:(i+1)*c]
 		if i > 0 {
-			level2.Dgemv(blas.Trans, i, c, -1, room, c, row[:i], 1, 1, own, 1)
+			level2.Dgemv(blas.Trans, i, c, -1, scratch, c, row[:i], 1, 1, own, 1)
 		}
 		for a := range own {
 			own[a] /= row[i]
@@ -242,11 +242,11 @@ func (t *batch) putBack(from, width int) {
 
 func (t *batch) divideByTranspose(triangle []float64, from, width int) {
 	c := len(t.own)
-	room := t.sideBySide(from, width)
+	scratch := t.sideBySide(from, width)
 	for i := width - 1; i >= 0; i-- {
-		own := room[i*c : (i+1)*c]
+		own := scratch[i*c : (i+1)*c]
 		if n := width - i - 1; n > 0 {
-			level2.Dgemv(blas.Trans, n, c, -1, room[(i+1)*c:], c, triangle[(i+1)*width+i:], width, 1, own, 1)
+			level2.Dgemv(blas.Trans, n, c, -1, scratch[(i+1)*c:], c, triangle[(i+1)*width+i:], width, 1, own, 1)
 		}
 		d := triangle[i*width+i]
 		for a := range own {

@@ -140,8 +140,8 @@ func (m *Matrix) MulTo(dst, x []float64) {
 		panic(fmt.Sprintf("sparse: vectors of %d and %d for a matrix of order %d", len(dst), len(x), p.n))
 	}
 	b := &p.blocks
-	room := make([]float64, 2*p.n)
-	in, out := room[:p.n], room[p.n:]
+	scratch := make([]float64, 2*p.n)
+	in, out := scratch[:p.n], scratch[p.n:]
 	for i, k := range p.place {
 		in[k] = x[i]
 	}

@@ -29,7 +29,7 @@ func NewPattern(sizes []int, coupled [][]int) *Pattern {
 	graph, vertexOf := cliqueGraph(sizes, coupled)
 	t := newTree(graph, order.Elimination(graph))
 	r, start := relaxedSupernodes(t, graph.Weight)
-	s, vertices := r.settle(t, start)
+	s, vertices := r.number(t, start)
 
 	begin := make([]int32, len(t.vertex)+1)
 	for k, v := range t.vertex {

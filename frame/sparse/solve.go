@@ -21,9 +21,9 @@ func (f *Factor) HalfTo(dst, b []float64) {
 		dst[k] = b[i]
 	}
 	s := f.supernodes()
-	room := make([]float64, s.most())
+	scratch := make([]float64, s.most())
 	for k := range s.len() {
-		f.forward(k, dst, room)
+		f.forward(k, dst, scratch)
 	}
 }
 
@@ -32,16 +32,16 @@ func (f *Factor) SolveTo(dst, b []float64) {
 	f.check(dst, b)
 	s := f.supernodes()
 	n := f.pattern.n
-	room := make([]float64, n+s.most())
-	x, room := room[:n], room[n:]
+	scratch := make([]float64, n+s.most())
+	x, scratch := scratch[:n], scratch[n:]
 	for i, k := range f.pattern.place {
 		x[k] = b[i]
 	}
 	for k := range s.len() {
-		f.forward(k, x, room)
+		f.forward(k, x, scratch)
 	}
 	for k := s.len() - 1; k >= 0; k-- {
-		f.back(k, x, room)
+		f.back(k, x, scratch)
 	}
 	for i, k := range f.pattern.place {
 		dst[i] = x[k]
@@ -49,13 +49,13 @@ func (f *Factor) SolveTo(dst, b []float64) {
 }
 
 // forward divides the entries of one supernode's columns by its triangle and takes their share off the rows below.
-func (f *Factor) forward(k int, x, room []float64) {
+func (f *Factor) forward(k int, x, scratch []float64) {
 	s := f.supernodes()
 	own := x[s.first[k]:s.first[k+1]]
 	if zero(own) {
 		return
 	}
-	below := room[:s.below[k]]
+	below := scratch[:s.below[k]]
 	clear(below)
 	for _, p := range s.panelsOf(k) {
 		width := int(p.width)
@@ -80,10 +80,10 @@ func (f *Factor) forward(k int, x, room []float64) {
 
 // back takes the share of the rows below off the entries of one supernode's columns and divides them by its triangle's
 // transpose.
-func (f *Factor) back(k int, x, room []float64) {
+func (f *Factor) back(k int, x, scratch []float64) {
 	s := f.supernodes()
 	own := x[s.first[k]:s.first[k+1]]
-	below := room[:s.below[k]]
+	below := scratch[:s.below[k]]
 	at := 0
 	for _, r := range s.runsOf(k) {
 		at += copy(below[at:], x[r.at:r.at+r.length])

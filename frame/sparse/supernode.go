@@ -79,8 +79,8 @@ func relaxedSupernodes(t *tree, weight []int) (r *relaxed, start []int32) {
 	}
 	m := len(start)
 	start = append(start, int32(n))
-	room := make([]int32, 7*m)
-	take := func() []int32 { s := room[:m:m]; room = room[m:]; return s }
+	scratch := make([]int32, 7*m)
+	take := func() []int32 { s := scratch[:m:m]; scratch = scratch[m:]; return s }
 	r = &relaxed{take(), take(), take(), make([]float64, m), take(), take(), take(), take()}
 	for s := range m {
 		r.parent[s] = -1
@@ -129,10 +129,10 @@ func (r *relaxed) mergeIfCheap(c, s int32) {
 	r.first[s] = r.first[c]
 }
 
-// settle numbers the merged supernodes in an order that needs little room for waiting updates, and renumbers the
+// number numbers the merged supernodes in an order that needs little room for waiting updates, and renumbers the
 // columns of the tree likewise. start is the first vertex of each fundamental supernode; vertices is that of each
 // settled one, and one more.
-func (r *relaxed) settle(t *tree, start []int32) (s *supernodes, vertices []int32) {
+func (r *relaxed) number(t *tree, start []int32) (s *supernodes, vertices []int32) {
 	top, count := r.tops()
 	f := r.forest(top)
 	s = &supernodes{

@@ -94,8 +94,8 @@ func postorder(parent, size []int32) (place []int32) {
 func (t *tree) countColumns(g *order.Graph) {
 	n := len(t.vertex)
 	count := make([]int32, n)
-	room := make([]int32, 4*n)
-	first, newest, leaf, ancestor := room[:n], room[n:2*n], room[2*n:3*n], room[3*n:]
+	scratch := make([]int32, 4*n)
+	first, newest, leaf, ancestor := scratch[:n], scratch[n:2*n], scratch[2*n:3*n], scratch[3*n:]
 	for j := range n {
 		first[j], newest[j], leaf[j] = -1, -1, -1
 		ancestor[j] = int32(j)

@@ -55,7 +55,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 	}
 	for i := range m.machine.Loads {
 		l := &m.machine.Loads[i]
-		solution, err := m.solve(l, m.tool.reads())
+		solution, err := m.solve(l, m.tool.gauges())
 		if err != nil {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
@@ -108,7 +108,7 @@ const (
 // tipStiffness is the compliance of the tip against the work and what follows from it. Stiffness along an axis is force
 // over movement along the force with the other directions free to give way.
 func (m *Model) tipStiffness() (*answer.Tip, error) {
-	c := m.compliance(m.tool.reading)
+	c := m.compliance(m.tool.gauge)
 	t := &answer.Tip{}
 	sym := mat.NewSymDense(3, nil)
 	for i := range 3 {
@@ -163,7 +163,7 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		r.OnTip = r.OnTip || a.Kind == machine.OnTip
 	}
 	if m.tool != nil {
-		tip := m.tipAgainst(l, s, m.tool.reading)
+		tip := m.tipAgainst(l, s, m.tool.gauge)
 		for k := range tip {
 			tip[k] = plain(tip[k] * constant.UmPerMM)
 		}
@@ -176,7 +176,7 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		}
 		grown := m.growth(l, p.body, p.spot)
 		var um, rad [3]float64
-		moved := s.of(p.reading)
+		moved := s.of(p.gauge)
 		for k := range um {
 			um[k] = plain((moved[k] + grown[k]) * constant.UmPerMM)
 			rad[k] = plain(moved[3+k])
@@ -281,7 +281,7 @@ func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, err erro
 }
 
 // split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what is
-// pushed on a reading or weighs inside a body strains it beyond what its nodes tell.
+// pushed on a gauge or weighs inside a body strains it beyond what its nodes tell.
 func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more float64) {
 	for i, body := range m.solids {
 		more -= energy[body.source()]

@@ -60,7 +60,7 @@ func (m *Model) answerCuts(r *answer.Result) error {
 	if len(m.machine.Cuts) == 0 {
 		return nil
 	}
-	compliance := m.compliance(m.tool.reading)
+	compliance := m.compliance(m.tool.gauge)
 	for i := range m.machine.Cuts {
 		c := madeCut{&m.machine.Cuts[i]}
 		answer, cautions, err := c.answer(m.machine, c.response(compliance))
@@ -219,10 +219,10 @@ func (c madeCut) made(r response, turn *cutting.Revolution, side cutting.Side) c
 // ones are good too: teeth that take turns on a wall make its error rise and fall with the depth. The place between two
 // steps is then halved down to depthSettled of itself, which is finer than anyone sets a depth.
 const (
-	depthSteps   = 32
-	depthSettled = 1e-6
-	shallowest   = 1e-3 // mm: less is no depth
-	deepestCut   = 10   // in diameters, as far as forces are worked out
+	depthSteps      = 32
+	depthResolution = 1e-6
+	shallowest      = 1e-3 // mm: less is no depth
+	deepestCut      = 10   // in diameters, as far as forces are worked out
 )
 
 // What ends a depth.
@@ -249,7 +249,7 @@ func (c madeCut) deepest(r response, level constant.Level, tool *machine.Tool) (
 	if by == "" {
 		return most, byFlutes, nil
 	}
-	for bad-good > depthSettled*bad && bad > shallowest {
+	for bad-good > depthResolution*bad && bad > shallowest {
 		mid := (good + bad) / 2
 		at, err := c.exceeded(r, level, mid)
 		if err != nil {

@@ -193,9 +193,9 @@ func TestCutAgainstLoads(t *testing.T) {
 	most, feed := 0.0, [2]float64{math.Inf(1), math.Inf(-1)}
 	for deg := 0.0; deg < 180; deg += 0.25 {
 		l := cut.Case(made.At(deg))
-		s, err := m.solve(&l, m.tool.reading)
+		s, err := m.solve(&l, m.tool.gauge)
 		require.NoError(t, err)
-		tip := m.tipAgainst(&l, s, m.tool.reading)
+		tip := m.tipAgainst(&l, s, m.tool.gauge)
 		most = math.Max(most, norm(tip)*constant.UmPerMM)
 		along := r3.Dot(vector(tip), cut.Feed) * constant.UmPerMM
 		feed = [2]float64{math.Min(feed[0], along), math.Max(feed[1], along)}

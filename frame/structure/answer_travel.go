@@ -36,7 +36,7 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 		l := &m.machine.Loads[n]
 		list[i] = answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at, TipUm: make([][3]float64, len(at))}
 		if other := withoutTip(l); other.Actions != nil {
-			s, err := m.solve(&other, m.tool.reading)
+			s, err := m.solve(&other, m.tool.gauge)
 			if err != nil {
 				return nil, err
 			}
@@ -47,7 +47,7 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 	for k := range at {
 		spots[k] = m.tool.work.spotOn(m.workAt(p, at[k]))
 	}
-	stands, err := m.read(m.tool.work, spots...)
+	stands, err := m.gauges(m.tool.work, spots...)
 	if err != nil {
 		return nil, err
 	}
@@ -55,24 +55,21 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 		c := m.compliance(where)
 		for i, n := range p.Loads {
 			l := &m.machine.Loads[n]
-			um := m.tipGrowth(l, where.spot)
+			mm := m.tipGrowth(l, where.spot)
 			if rest[i] != nil {
-				um = m.tipAgainst(l, rest[i], where)
+				mm = m.tipAgainst(l, rest[i], where)
 			}
 			for _, a := range l.Actions {
 				if a.Kind != machine.OnTip {
 					continue
 				}
 				for e, f := range pushOf(a) {
-					for d := range um {
-						um[d] += c[d][e] * f
+					for d := range mm {
+						mm[d] += c[d][e] * f
 					}
 				}
 			}
-			for d := range um {
-				um[d] = plain(um[d] * constant.UmPerMM)
-			}
-			list[i].TipUm[k] = um
+			list[i].TipUm[k] = micrometres(mm)
 		}
 	}
 	for i := range list {

@@ -34,7 +34,7 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 	at[a.Along], at[s.across] = place, s.line
 	foot := at
 	foot[s.out] = s.face()
-	if f := m.offPart(g.part, vector(foot), w.Place, fmt.Sprintf("middle of the carriage of axis %s, %s,", a.Name, w.Name)); f != nil && !s.around() {
+	if f := m.offPart(g.part, vector(foot), w.Pos, fmt.Sprintf("middle of the carriage of axis %s, %s,", a.Name, w.Name)); f != nil && !s.around() {
 		return f
 	}
 	at[s.out] = s.level + s.sign()*guideRows(w, s)
@@ -57,7 +57,7 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 	under, over := zone(g.on, s.level, w.Length, railWidth), zone(g.part, s.face(), w.Length, w.Width)
 	give, err := m.carriageGive(g, c, s, under, over)
 	if err != nil {
-		f := m.fault(w.Place, "give own numbers, stiffness: {press: …}", "axis %s, %s: %v", a.Name, w.Name, err)
+		f := m.fault(w.Pos, "give own numbers, stiffness: {press: …}", "axis %s, %s: %v", a.Name, w.Name, err)
 		return &f
 	}
 	if m.carriageNodes {
@@ -195,12 +195,12 @@ const (
 
 // mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and how far
 // across the rectangle's second side its zone reaches. What spreads inside rail and carriage is in the carriage's own number.
-func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64, threadE float64) (joint.SpotStiffness, float64, error) {
+func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64, threadE float64) (joint.ClampingStiffness, float64, error) {
 	screw, ok := joint.LookupScrew(size)
 	if !ok {
-		return joint.SpotStiffness{}, 0, fmt.Errorf("nothing is known of %s screws", size)
+		return joint.ClampingStiffness{}, 0, fmt.Errorf("nothing is known of %s screws", size)
 	}
-	pinch := joint.Spot{Screw: screw, Surface: w.Surface, Drilled: drilled, Tapped: tapped}
+	pinch := joint.Clamping{Screw: screw, Surface: w.Surface, Drilled: drilled, Tapped: tapped}
 	if t, ok := guide.LookupRailTorque(size); ok {
 		pinch.TorqueNmm = t.SteelNm * constant.NmmPerNm
 		if threadE < castThread {
@@ -214,7 +214,7 @@ func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places 
 	face := joint.Rect2{Min: [2]float64{-rect[0] / 2, -rect[1] / 2}, Max: [2]float64{rect[0] / 2, rect[1] / 2}}
 	pinch.ZoneArea = joint.ZoneArea(face, places, 0, inner, outer)
 	if pinch.ZoneArea == 0 {
-		return joint.SpotStiffness{}, 0, fmt.Errorf("nothing is left to press on under %s screws", size)
+		return joint.ClampingStiffness{}, 0, fmt.Errorf("nothing is left to press on under %s screws", size)
 	}
 	k, err := pinch.Stiffness()
 	return k, zoneReach(face, places, 0, outer)[1], err

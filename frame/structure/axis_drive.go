@@ -58,7 +58,7 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 	case machine.ByScrew:
 		chain, err := v.Screw.Parts(nutAt(v))
 		if err != nil {
-			f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)
+			f := m.fault(v.Pos, "", "axis %s: %v", a.Name, err)
 			return &f
 		}
 		d.chain = chain
@@ -112,7 +112,7 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 		if e.part == nil {
 			continue
 		}
-		if f := m.offPart(m.bodies[*e.part], e.at, v.Place, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind, a.Name)); f != nil {
+		if f := m.offPart(m.bodies[*e.part], e.at, v.Pos, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind, a.Name)); f != nil {
 			return f
 		}
 	}
@@ -121,7 +121,7 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 	holds := map[machine.DriveKind]string{machine.ByScrew: "nut", machine.ByBelt: "clamp"}[v.Kind]
 	for _, to := range a.Travel {
 		if at := begin + runs(v, a)*(to-a.At); !(at > machine.Touching && at < length-machine.Touching) {
-			f := m.fault(v.Place, fmt.Sprintf("lengthen the %s, move the %s, or shorten the travel", v.Kind, holds),
+			f := m.fault(v.Pos, fmt.Sprintf("lengthen the %s, move the %s, or shorten the travel", v.Kind, holds),
 				"axis %s: with the axis at %s the %s is %s from the driven end, and the %s is %s long", a.Name, machine.MM(to), holds, machine.MM(at), v.Kind, machine.MM(length))
 			return &f
 		}
@@ -137,12 +137,12 @@ func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, .
 	on, far := m.bodies[v.On], m.bodies[*v.Far]
 	first, second, err := v.Belt.Spans(nutAt(v))
 	if err != nil {
-		f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)
+		f := m.fault(v.Pos, "", "axis %s: %v", a.Name, err)
 		return &f
 	}
 	specific, err := v.Belt.Belt.Specific()
 	if err != nil {
-		f := m.fault(v.Place, "", "axis %s: %v", a.Name, err)
+		f := m.fault(v.Pos, "", "axis %s: %v", a.Name, err)
 		return &f
 	}
 	k1, k2 := specific.Typical/first, specific.Typical/second

@@ -132,7 +132,7 @@ const heightSlack = 0.25
 func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.Fault) {
 	w := g.guide
 	fail := func(hint, format string, args ...any) (seating, *machine.Fault) {
-		f := m.fault(w.Place, hint, "axis "+a.Name+", "+w.Name+": "+format, args...)
+		f := m.fault(w.Pos, hint, "axis "+a.Name+", "+w.Name+": "+format, args...)
 		return seating{}, &f
 	}
 	p, q := a.Along.Others()
@@ -208,7 +208,7 @@ func (m *Model) checkRail(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 			at := place + sign*(end-a.At)
 			for _, tip := range []struct{ reach, over float64 }{{at - w.Length/2, lo - (at - w.Length/2)}, {at + w.Length/2, at + w.Length/2 - hi}} {
 				if tip.over > machine.Touching {
-					f := m.fault(w.Place, fmt.Sprintf("make the rail %s longer there, or the travel shorter", machine.MM(tip.over)),
+					f := m.fault(w.Pos, fmt.Sprintf("make the rail %s longer there, or the travel shorter", machine.MM(tip.over)),
 						"axis %s, %s: with the axis at %s the carriage at %s runs off its rail by %s", a.Name, w.Name, machine.MM(end), machine.MM(place), machine.MM(tip.over))
 					return &f
 				}
@@ -222,7 +222,7 @@ func (m *Model) checkRail(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	w := g.guide
 	fail := func(hint, format string, args ...any) *machine.Fault {
-		f := m.fault(w.Place, hint, "axis "+a.Name+", "+w.Name+": "+format, args...)
+		f := m.fault(w.Pos, hint, "axis "+a.Name+", "+w.Name+": "+format, args...)
 		return &f
 	}
 	t, err := findTouch(g.on, g.part)

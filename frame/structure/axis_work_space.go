@@ -185,9 +185,9 @@ func (m *Model) shared(c crossing, at []span) machine.Fault {
 	switch len(axes) {
 	case 0:
 		k := box{hi: part}.shortest()
-		return m.fault(c.axes[0].Place, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(part[k]), k), "%s", what)
+		return m.fault(c.axes[0].Pos, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(part[k]), k), "%s", what)
 	case 1:
-		return m.fault(axes[0].Place, fmt.Sprintf("shorten its travel, or move one of them by %s", machine.MM(part[axes[0].Along])), "%s", what)
+		return m.fault(axes[0].Pos, fmt.Sprintf("shorten its travel, or move one of them by %s", machine.MM(part[axes[0].Along])), "%s", what)
 	}
 	least := axes[0].Along
 	for _, a := range axes {
@@ -195,7 +195,7 @@ func (m *Model) shared(c crossing, at []span) machine.Fault {
 			least = a.Along
 		}
 	}
-	return m.fault(axes[0].Place, fmt.Sprintf("shorten the travel along %s, or move one of them, by %s", least, machine.MM(part[least])), "%s", what)
+	return m.fault(axes[0].Pos, fmt.Sprintf("shorten the travel along %s, or move one of them, by %s", least, machine.MM(part[least])), "%s", what)
 }
 
 // parting is how far one of the two would have to move along each axis to be clear of all that the other sweeps.
@@ -241,7 +241,7 @@ func (m *Model) between(c crossing, at []span) machine.Fault {
 		far := c.reach(c.over(i), i, near)
 		where = fmt.Sprintf("with axis %s between %s and %s", moved[0].Name, machine.MM(roundTo(math.Min(near, far))), machine.MM(roundTo(math.Max(near, far))))
 	}
-	return m.fault(moved[0].Place, hint, "%s: %s and %s run into each other", where, c.a.part.Name, c.b.part.Name)
+	return m.fault(moved[0].Pos, hint, "%s: %s and %s run into each other", where, c.a.part.Name, c.b.part.Name)
 }
 
 // narrow puts an axis at the position nearest to where it is drawn at which the parts still meet somewhere within the ranges
@@ -297,7 +297,7 @@ func (m *Model) slidesOff(a *machine.FeedAxis, g *machine.Guide, c crossing) *ma
 		for _, at := range c.corners(together) {
 			if _, err := findTouch(c.a, c.b.shifted(c.ways(at).lo)); err != nil {
 				where, _ := c.standing(at)
-				f := m.fault(g.Place, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where, err)
+				f := m.fault(g.Pos, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where, err)
 				return &f
 			}
 		}

@@ -144,7 +144,7 @@ func (c solidCase) measured(t testing.TB, by *Builder) (got, want map[string][3]
 			s, err := model.solve(&load, nil)
 			require.NoError(t, err)
 			for i := range r.At {
-				v[k] += share * s.of(model.points[n+i].reading)[k]
+				v[k] += share * s.of(model.points[n+i].gauge)[k]
 			}
 		}
 		got[r.Patch], want[r.Patch] = v, [3]float64{r.X, r.Y, r.Z}

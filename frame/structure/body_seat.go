@@ -53,8 +53,8 @@ func (b *body) seatTo(t touch, gathered, depth float64, through bool) give {
 	}
 	zone := joint.Zone{
 		A: t.size(p), B: t.size(q),
-		RoomAMinus: room(t.lo[p], b.fills.lo[p]), RoomAPlus: room(b.fills.hi[p], t.hi[p]),
-		RoomBMinus: room(t.lo[q], b.fills.lo[q]), RoomBPlus: room(b.fills.hi[q], t.hi[q]),
+		RoomAMinus: margin(t.lo[p], b.fills.lo[p]), RoomAPlus: margin(b.fills.hi[p], t.hi[p]),
+		RoomBMinus: margin(t.lo[q], b.fills.lo[q]), RoomBPlus: margin(b.fills.hi[q], t.hi[q]),
 	}
 	if depth == 0 {
 		return give{}
@@ -70,4 +70,4 @@ func (b *body) seatTo(t touch, gathered, depth float64, through bool) give {
 	return give{normal / m.E / fill, shearP / m.G() / fill, shearQ / m.G() / fill}
 }
 
-func room(hi, lo float64) float64 { return math.Max(0, hi-lo) }
+func margin(hi, lo float64) float64 { return math.Max(0, hi-lo) }

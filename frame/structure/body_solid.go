@@ -158,7 +158,7 @@ func (m *Model) unreduced(s *solidBody, err error) error {
 		return fmt.Errorf("%s: %w", s.source(), err)
 	}
 	b := s.parts[s.spec.Zones[zones.Zones[0]].Part]
-	return machine.Faults{m.fault(b.part.Place, "move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
+	return machine.Faults{m.fault(b.part.Pos, "move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
 }
 
 // addTo puts a solid body into the frame.

@@ -68,7 +68,7 @@ func TestReducedMachineIsTheWholeOne(t *testing.T) {
 	require.NoError(t, err)
 	whole.system = system
 
-	want, got := whole.compliance(whole.tool.reading), reduced.compliance(reduced.tool.reading)
+	want, got := whole.compliance(whole.tool.gauge), reduced.compliance(reduced.tool.gauge)
 	for d := range 3 {
 		for e := range 3 {
 			if off := math.Abs(got[d][e] - want[d][e]); !(off <= 1e-8*math.Abs(want[d][d])) {
@@ -278,7 +278,7 @@ loads: {down: {at: end, force: [0, 0, -600]}}
 func TestFacesNearlyTouching(t *testing.T) {
 	exact := solidModel(t, stand, 3)
 	shy := solidModel(t, strings.NewReplacer("[-30, 20, 20]", "[-30, 20, 20.0008]", "to: [20, 20, 120]", "to: [20, 19.9992, 120]").Replace(stand), 3)
-	want, got := exact.compliance(exact.tool.reading), shy.compliance(shy.tool.reading)
+	want, got := exact.compliance(exact.tool.gauge), shy.compliance(shy.tool.gauge)
 	for k := range 3 {
 		near(t, want[k][k], got[k][k], 1e-4, "compliance")
 	}

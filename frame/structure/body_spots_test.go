@@ -49,7 +49,7 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 			}
 			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
 			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
-			m.addScrew(made, &spot{at: vector(at)}, joint.SpotStiffness{Normal: 1 / normal, Tangential: 1 / tangential, Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
+			m.addScrew(made, &spot{at: vector(at)}, joint.ClampingStiffness{Normal: 1 / normal, Tangential: 1 / tangential, Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
 		}
 		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)

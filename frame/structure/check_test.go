@@ -43,7 +43,7 @@ func leaves(v reflect.Value, path string) (list []leaf) {
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() && v.Type() != reflect.TypeFor[machine.Place]() {
+			if v.Type().Field(i).IsExported() && v.Type() != reflect.TypeFor[machine.FilePos]() {
 				list = append(list, leaves(v.Field(i), path+"."+v.Type().Field(i).Name)...)
 			}
 		}
@@ -285,7 +285,7 @@ travel:
 	}
 	completed, err := brief.Complete()
 	require.NoError(t, err)
-	completed.Loads[len(completed.Loads)-1].Place = full.Loads[len(full.Loads)-1].Place
+	completed.Loads[len(completed.Loads)-1].Pos = full.Loads[len(full.Loads)-1].Pos
 	require.Equal(t, full, completed)
 	again, err := completed.Complete()
 	require.NoError(t, err)

@@ -58,7 +58,7 @@ func (m *Model) makeGround(g *madeGround) *machine.Fault {
 		return m.barBed(g)
 	}
 	at := *w.At
-	if f := m.offPart(b, at, w.Place, "ground"); f != nil {
+	if f := m.offPart(b, at, w.Pos, "ground"); f != nil {
 		return f
 	}
 	g.kind, g.places, g.zone = "hold", []r3.Vec{at}, around(at)
@@ -84,7 +84,7 @@ func (m *Model) makeGround(g *madeGround) *machine.Fault {
 const footWidth = 20
 
 // offPart is the fault of a place that is not on the part it is said to be on.
-func (m *Model) offPart(b *body, at r3.Vec, place machine.Place, what string) *machine.Fault {
+func (m *Model) offPart(b *body, at r3.Vec, place machine.FilePos, what string) *machine.Fault {
 	gap := b.off(at)
 	if gap <= machine.Touching {
 		return nil
@@ -100,13 +100,13 @@ func placeText(p [3]float64) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", p
 func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 	b, w := g.body, g.ground
 	if !b.flat() {
-		f := m.fault(w.Place, "hold it at a point: hold: [x, y, z, rx, ry, rz], at: [...]", "%s has no faces to hold: it is no plate", b.part.Name)
+		f := m.fault(w.Pos, "hold it at a point: hold: [x, y, z, rx, ry, rz], at: [...]", "%s has no faces to hold: it is no plate", b.part.Name)
 		return &f
 	}
 	t := touch{kind: onFace, normal: w.Face.Normal(), box: b.fills}
 	if w.Strip != nil {
 		strip := box{array(w.Strip.From), array(w.Strip.To)}
-		face, fault := m.stripFace(b, strip, w.Place)
+		face, fault := m.stripFace(b, strip, w.Pos)
 		if fault != nil {
 			return fault
 		}
@@ -124,7 +124,7 @@ func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 		for _, foot := range w.Feet {
 			at := t.lo
 			at[p], at[q] = foot[0], foot[1]
-			if f := m.offPart(b, vector(at), w.Place, "foot"); f != nil {
+			if f := m.offPart(b, vector(at), w.Pos, "foot"); f != nil {
 				return f
 			}
 			g.places = append(g.places, vector(at))
@@ -155,7 +155,7 @@ func (b *body) faceArea(normal machine.Axis) float64 {
 }
 
 // stripFace finds the face a strip lies on and checks that it does.
-func (m *Model) stripFace(b *body, strip box, place machine.Place) (machine.Axis, *machine.Fault) {
+func (m *Model) stripFace(b *body, strip box, place machine.FilePos) (machine.Axis, *machine.Fault) {
 	for k := machine.X; k <= machine.Z; k++ {
 		if strip.size(k) > machine.Touching {
 			continue
@@ -186,15 +186,15 @@ func (m *Model) barBed(g *madeGround) *machine.Fault {
 	b := g.body
 	bar, ok := b.kind.(*barKind)
 	if !ok {
-		f := m.fault(g.ground.Place, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar", b.part.Name)
+		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar", b.part.Name)
 		return &f
 	}
 	if b.axis == noAxis || b.upAxis() == noAxis {
-		f := m.fault(g.ground.Place, "turn the model so that the bar and its section lie along the axes", "the bed of %s: a bed follows the world's axes and the bar does not", b.part.Name)
+		f := m.fault(g.ground.Pos, "turn the model so that the bar and its section lie along the axes", "the bed of %s: a bed follows the world's axes and the bar does not", b.part.Name)
 		return &f
 	}
 	if g.ground.Bed[b.axis] > 0 {
-		f := m.fault(g.ground.Place, "hold it along its length with a spring", "the bed of %s: a bed presses across the bar, not along %s", b.part.Name, b.axis)
+		f := m.fault(g.ground.Pos, "hold it along its length with a spring", "the bed of %s: a bed presses across the bar, not along %s", b.part.Name, b.axis)
 		return &f
 	}
 	g.bed = g.ground.Bed

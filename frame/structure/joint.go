@@ -30,7 +30,7 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 		made.name = made.a.part.Name + "/" + made.b.part.Name
 		t, err := findTouch(made.a, made.b)
 		if err != nil {
-			faults = append(faults, m.fault(j.Place, "move one of them, or take the joint out", "%v", err))
+			faults = append(faults, m.fault(j.Pos, "move one of them, or take the joint out", "%v", err))
 			continue
 		}
 		made.touch = t
@@ -50,7 +50,7 @@ func (m *Model) makeJoint(j *madeJoint) *machine.Fault {
 		return m.sprung(j, source)
 	case j.joint.Screws != nil:
 		if j.touch.kind != onFace {
-			f := m.fault(j.joint.Place, "use bonded: true, or let two flat faces meet", "joint %s: screws need a face, and these parts meet along a line or at a point", j.name)
+			f := m.fault(j.joint.Pos, "use bonded: true, or let two flat faces meet", "joint %s: screws need a face, and these parts meet along a line or at a point", j.name)
 			return &f
 		}
 		return m.screwed(j, source)
@@ -62,7 +62,7 @@ func (m *Model) makeJoint(j *madeJoint) *machine.Fault {
 // sprung ties two bars where they meet, but for the freedoms that are loose or sprung.
 func (m *Model) sprung(j *madeJoint, source string) *machine.Fault {
 	if j.touch.kind != atPoint {
-		f := m.fault(j.joint.Place, "use bonded or screws for parts that meet on a face or along a length", "joint %s: a sprung joint is for bars that meet at a point", j.name)
+		f := m.fault(j.joint.Pos, "use bonded or screws for parts that meet on a face or along a length", "joint %s: a sprung joint is for bars that meet at a point", j.name)
 		return &f
 	}
 	at := &spot{at: j.touch.from()}

@@ -14,7 +14,7 @@ import (
 // madeScrew is one screw: its spot, and where its springs begin in Model.links: square to the face, then two along it.
 type madeScrew struct {
 	at     r3.Vec
-	pinch  joint.SpotStiffness
+	pinch  joint.ClampingStiffness
 	normal int
 }
 
@@ -33,7 +33,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		return fault
 	}
 	p, q := j.touch.normal.Others()
-	pinch := joint.Spot{
+	pinch := joint.Clamping{
 		Screw: j.joint.Screws.Size, TorqueNmm: j.joint.Screws.TorqueNmm, Surface: j.joint.Surface,
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
@@ -45,12 +45,12 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	for i, place := range places {
 		pinch.ZoneArea = joint.ZoneArea(rect, places, i, inner, outer)
 		if pinch.ZoneArea == 0 {
-			f := m.fault(j.joint.Screws.Place, "move the screws apart or away from the edge", "joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
+			f := m.fault(j.joint.Screws.Pos, "move the screws apart or away from the edge", "joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
 			return &f
 		}
 		k, err := pinch.Stiffness()
 		if err != nil {
-			f := m.fault(j.joint.Screws.Place, "move the screws apart or away from the edge", "joint %s: %v", j.name, err)
+			f := m.fault(j.joint.Screws.Pos, "move the screws apart or away from the edge", "joint %s: %v", j.name, err)
 			return &f
 		}
 		at := j.touch.lo
@@ -81,7 +81,7 @@ func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (rea
 // addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed ring.
 // The ring resists tilting about an axis of the face with its stiffness against that spread over it, k·(R² + r²)/4 with R
 // how far it reaches across that axis, and spinning in the same way. A single row of screws depends on that.
-func (m *Model) addScrew(j *madeJoint, where *spot, k joint.SpotStiffness, reach [2]float64, source string) {
+func (m *Model) addScrew(j *madeJoint, where *spot, k joint.ClampingStiffness, reach [2]float64, source string) {
 	p, q := j.touch.normal.Others()
 	hole := k.ZoneInner * k.ZoneInner
 	across := [2]float64{(reach[0]*reach[0] + hole) / 4, (reach[1]*reach[1] + hole) / 4}
@@ -111,7 +111,7 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 	s, t := j.joint.Screws, j.touch
 	p, q := t.normal.Others()
 	fail := func(hint, format string, args ...any) ([][2]float64, *machine.Fault) {
-		f := m.fault(s.Place, hint, "joint "+j.name+": "+format, args...)
+		f := m.fault(s.Pos, hint, "joint "+j.name+": "+format, args...)
 		return nil, &f
 	}
 	var places [][2]float64

@@ -93,11 +93,11 @@ type touched interface {
 	// underFaces are the places along the centre line where faces that slide want a node; slid gives those of the
 	// springs.
 	underFaces(slid func() []r3.Vec) []float64
-	// readAnywhere tells whether a reading needs no node.
+	// readAnywhere tells whether a gauge needs no node.
 	readAnywhere() bool
-	// read makes the readings of spots, once the frame's nodes are there. A part whose solid body has ports is read
-	// beside them, and the places that its readings are come with them.
-	read(m *Model, ports *solid.Ports, spots []*spot) ([]*reading, *solid.Places, error)
+	// read makes the gauges of spots, once the frame's nodes are there. A part whose solid body has ports is read
+	// beside them, and the places that its gauges are come with them.
+	read(m *Model, ports *solid.Ports, spots []*spot) ([]*gauge, *solid.Places, error)
 }
 
 // framed is what a kind is to the frame.
@@ -244,10 +244,10 @@ func (k *baseKind) underFaces(func() []r3.Vec) []float64 { return nil }
 
 func (k *baseKind) readAnywhere() bool { return false }
 
-func (k *baseKind) read(m *Model, _ *solid.Ports, spots []*spot) ([]*reading, *solid.Places, error) {
-	list := make([]*reading, len(spots))
+func (k *baseKind) read(m *Model, _ *solid.Ports, spots []*spot) ([]*gauge, *solid.Places, error) {
+	list := make([]*gauge, len(spots))
 	for i, s := range spots {
-		list[i] = &reading{spot: s, body: -1}
+		list[i] = &gauge{spot: s, body: -1}
 		for d := machine.X; d <= machine.Z; d++ {
 			list[i].forms[d], list[i].forms[3+d] = k.b.move(m.frame, s, d.Direction()), k.b.turn(s, d.Direction())
 		}

@@ -113,10 +113,10 @@ func (k *meshedKind) underFaces(func() []r3.Vec) []float64 { return nil }
 
 func (k *meshedKind) readAnywhere() bool { return true }
 
-func (k *meshedKind) read(m *Model, ports *solid.Ports, spots []*spot) ([]*reading, *solid.Places, error) {
+func (k *meshedKind) read(m *Model, ports *solid.Ports, spots []*spot) ([]*gauge, *solid.Places, error) {
 	number, part := m.solidOf(k.b)
 	body := m.solids[number]
-	list, zones := make([]*reading, len(spots)), make([]solid.Zone, len(spots))
+	list, zones := make([]*gauge, len(spots)), make([]solid.Zone, len(spots))
 	for i, s := range spots {
 		zones[i] = s.zone
 		zones[i].Part = part
@@ -126,8 +126,8 @@ func (k *meshedKind) read(m *Model, ports *solid.Ports, spots []*spot) ([]*readi
 		return nil, nil, fmt.Errorf("part %s: %w", k.b.part.Name, err)
 	}
 	for i, s := range spots {
-		there := places.Reading(i)
-		list[i] = &reading{spot: s, body: number, zone: zones[i], local: there.Local}
+		there := places.Gauge(i)
+		list[i] = &gauge{spot: s, body: number, zone: zones[i], local: there.Local}
 		for f := range list[i].forms {
 			list[i].forms[f] = body.form(there.Weights[f])
 		}

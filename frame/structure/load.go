@@ -18,7 +18,7 @@ func (m *Model) checkLoads() (faults machine.Faults) {
 			switch a.Kind {
 			case machine.AlongBar:
 				if b := m.bodies[a.Bar]; a.To > b.length+machine.Touching {
-					faults = append(faults, m.fault(a.Place, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
+					faults = append(faults, m.fault(a.Pos, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
 				} else {
 					b.wantAt(a.From, math.Min(a.To, b.length))
 				}
@@ -52,7 +52,7 @@ func (m *Model) checkSettling(a machine.Action) *machine.Fault {
 			held = held || !turning || m.links[l].turning
 		}
 		if !held {
-			fault := m.fault(a.Place, "hold that freedom, or leave it out of settle", "ground %s does not hold %s, so it cannot move it", g.name, f)
+			fault := m.fault(a.Pos, "hold that freedom, or leave it out of settle", "ground %s does not hold %s, so it cannot move it", g.name, f)
 			return &fault
 		}
 	}
@@ -66,7 +66,7 @@ func (m *Model) checkAcross(a machine.Action) *machine.Fault {
 	}
 	for _, b := range m.bodies {
 		if m.warms(a, b) && !b.hasBox {
-			fault := m.fault(a.Place, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
+			fault := m.fault(a.Pos, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
 			return &fault
 		}
 	}
@@ -74,7 +74,7 @@ func (m *Model) checkAcross(a machine.Action) *machine.Fault {
 }
 
 // frameLoad turns a load case into what acts on the frame; work is what the tip pushes on.
-func (m *Model) frameLoad(l *machine.Load, work *reading) frame.Load {
+func (m *Model) frameLoad(l *machine.Load, work *gauge) frame.Load {
 	var out frame.Load
 	push := func(forms [6]frame.Form, force, moment r3.Vec) {
 		f, t := array(force), array(moment)
@@ -89,7 +89,7 @@ func (m *Model) frameLoad(l *machine.Load, work *reading) frame.Load {
 		case machine.OnTip:
 			push(m.against(work), a.Force, a.Moment)
 		case machine.OnPoint:
-			push(m.points[a.Point].reading.forms, a.Force, a.Moment)
+			push(m.points[a.Point].gauge.forms, a.Force, a.Moment)
 		case machine.AlongBar:
 			out.Lines = append(out.Lines, m.bodies[a.Bar].lines(a)...)
 		case machine.Weight:

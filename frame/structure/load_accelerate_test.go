@@ -232,7 +232,7 @@ func TestAccelerationsAreLinear(t *testing.T) {
 				l.Actions = append(l.Actions, machine.Action{Kind: machine.Accelerating, Axis: i, Force: r3.Scale(a, m.machine.Axes[i].Along.Direction())})
 			}
 		}
-		s, err := m.solve(l, m.tool.reading)
+		s, err := m.solve(l, m.tool.gauge)
 		require.NoError(t, err)
 		return s.U
 	}

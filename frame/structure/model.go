@@ -76,8 +76,8 @@ func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 	return model, nil
 }
 
-func (m *Model) fault(at machine.Place, hint, format string, args ...any) machine.Fault {
-	return machine.Fault{File: m.machine.File, Place: at, What: fmt.Sprintf(format, args...), Hint: hint}
+func (m *Model) fault(at machine.FilePos, hint, format string, args ...any) machine.Fault {
+	return machine.Fault{File: m.machine.File, Pos: at, What: fmt.Sprintf(format, args...), Hint: hint}
 }
 
 func (m *Model) makeBodies() (faults machine.Faults) {
@@ -85,7 +85,7 @@ func (m *Model) makeBodies() (faults machine.Faults) {
 		p := &m.machine.Parts[i]
 		b, err := newBody(p)
 		if err != nil {
-			faults = append(faults, m.fault(p.Place, "", "part %s: %v", p.Name, err))
+			faults = append(faults, m.fault(p.Pos, "", "part %s: %v", p.Name, err))
 			continue
 		}
 		if m.detail == Solid {
@@ -105,7 +105,7 @@ func (m *Model) checkOverlaps() (faults machine.Faults) {
 			}
 			if depth, ok := overlap(a, b); ok {
 				k := box{hi: depth}.shortest()
-				faults = append(faults, m.fault(a.part.Place, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(depth[k]), k),
+				faults = append(faults, m.fault(a.part.Pos, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(depth[k]), k),
 					"%s and %s run into each other: they share %s", b.part.Name, a.part.Name, sizes(depth)))
 			}
 		}

@@ -13,18 +13,18 @@ import (
 // madePoint is a point with what reads and pushes it. A patch has a node of its own, hung on the part by the give of the
 // metal under the patch, where the part does not hold that metal itself.
 type madePoint struct {
-	point   *machine.Point
-	body    *body
-	patch   touch // of a point with a patch
-	spot    *spot
-	reading *reading
+	point *machine.Point
+	body  *body
+	patch touch // of a point with a patch
+	spot  *spot
+	gauge *gauge
 }
 
 func (m *Model) makePoints() (faults machine.Faults) {
 	for i := range m.machine.Points {
 		p := &m.machine.Points[i]
 		made := &madePoint{point: p, body: m.bodies[p.Part]}
-		if f := m.offPart(made.body, p.At, p.Place, "point"); f != nil {
+		if f := m.offPart(made.body, p.At, p.Pos, "point"); f != nil {
 			faults = append(faults, *f)
 			continue
 		}
@@ -50,7 +50,7 @@ func (m *Model) makePoints() (faults machine.Faults) {
 func (m *Model) lay(p *madePoint) *machine.Fault {
 	b, at := p.body, array(p.point.At)
 	if !b.flat() {
-		f := m.fault(p.point.Place, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
+		f := m.fault(p.point.Pos, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
 		return &f
 	}
 	for k := machine.X; k <= machine.Z; k++ {
@@ -69,18 +69,18 @@ func (m *Model) lay(p *madePoint) *machine.Fault {
 			return nil
 		}
 	}
-	f := m.fault(p.point.Place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+	f := m.fault(p.point.Pos, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
 		"point %s: the patch does not lie on a face of %s", p.point.Name, b.part.Name)
 	return &f
 }
 
-// placePoint makes the reading of a point once the nodes are there.
+// placePoint makes the gauge of a point once the nodes are there.
 func (m *Model) placePoint(p *madePoint) error {
-	r, err := m.read(p.body, p.spot)
+	r, err := m.gauges(p.body, p.spot)
 	if err != nil {
 		return fmt.Errorf("point %s: %w", p.point.Name, err)
 	}
-	p.reading = r[0]
+	p.gauge = r[0]
 	if p.point.Patch == ([2]float64{}) {
 		return nil
 	}
@@ -98,10 +98,10 @@ func (m *Model) placePoint(p *madePoint) error {
 		own := frame.Move(node, r3.Vec{}, s.k.Direction())
 		floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
 		m.frame.AddSpring(frame.Spring{
-			Form: own.Plus(-1, p.reading.forms[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
+			Form: own.Plus(-1, p.gauge.forms[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
 		})
-		p.reading.forms[s.k] = own
-		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.Direction()).Plus(-1, p.reading.forms[3+s.k]), Name: "point " + p.point.Name})
+		p.gauge.forms[s.k] = own
+		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.Direction()).Plus(-1, p.gauge.forms[3+s.k]), Name: "point " + p.point.Name})
 	}
 	return nil
 }
@@ -113,7 +113,7 @@ type madeTool struct {
 	root    *spot // where the stub leaves the holder
 	work    *body
 	spot    *spot         // of the work
-	reading *reading      // of the work's spot
+	gauge   *gauge        // of the work's spot
 	foot    int           // node of the root
 	held    []hold        // what carries the root along with the part
 	node    int           // of the tip; -1 when the tip moves with the holder
@@ -130,7 +130,7 @@ func (m *Model) makeTool() machine.Faults {
 	t := &madeTool{tool: tool, holder: m.bodies[tool.Part], work: m.bodies[m.machine.Work.Part], node: -1}
 	m.tool = t
 	if t.holder == t.work && tool.Stickout == 0 {
-		return machine.Faults{m.fault(tool.Place, "put the tool on the part that holds the spindle, and the work on the bed", "tool and work are on the same part, %s", t.work.part.Name)}
+		return machine.Faults{m.fault(tool.Pos, "put the tool on the part that holds the spindle, and the work on the bed", "tool and work are on the same part, %s", t.work.part.Name)}
 	}
 	root := tool.At
 	if tool.Stickout > 0 {
@@ -138,7 +138,7 @@ func (m *Model) makeTool() machine.Faults {
 	}
 	t.root = t.holder.spotOn(root)
 	var faults machine.Faults
-	if f := m.offPart(t.holder, root, tool.Place, "tool's root"); f != nil {
+	if f := m.offPart(t.holder, root, tool.Pos, "tool's root"); f != nil {
 		f.Hint += fmt.Sprintf("; the tip is at %s and the tool sticks out %s", placeText(array(tool.At)), machine.MM(tool.Stickout))
 		faults = append(faults, *f)
 	}
@@ -162,28 +162,28 @@ func (m *Model) workSpot(under r3.Vec) (r3.Vec, *machine.Fault) {
 	w := m.machine.Work
 	b := m.bodies[w.Part]
 	if w.At != nil {
-		if f := m.offPart(b, *w.At, w.Place, "work spot"); f != nil {
+		if f := m.offPart(b, *w.At, w.Pos, "work spot"); f != nil {
 			return r3.Vec{}, f
 		}
 		return *w.At, nil
 	}
 	spot := r3.Vec{X: under.X, Y: under.Y, Z: b.fills.hi[machine.Z]}
-	if f := m.offPart(b, spot, w.Place, "spot under the tool"); f != nil {
+	if f := m.offPart(b, spot, w.Pos, "spot under the tool"); f != nil {
 		f.Hint += "; say where the work is with at: [...]"
 		return r3.Vec{}, f
 	}
 	return spot, nil
 }
 
-// reads is the reading of the work where it is drawn; nil without a tool.
-func (t *madeTool) reads() *reading {
+// gauges is the gauge of the work where it is drawn; nil without a tool.
+func (t *madeTool) gauges() *gauge {
 	if t == nil {
 		return nil
 	}
-	return t.reading
+	return t.gauge
 }
 
-// placeTool makes the stub, the forms of its tip and the reading of the work.
+// placeTool makes the stub, the forms of its tip and the gauge of the work.
 func (m *Model) placeTool() error {
 	t := m.tool
 	if t.tool.Stickout > 0 {
@@ -196,11 +196,11 @@ func (m *Model) placeTool() error {
 			t.tip[k], t.turn[k] = t.holder.move(m.frame, t.root, k.Direction()), t.holder.turn(t.root, k.Direction())
 		}
 	}
-	r, err := m.read(t.work, t.spot)
+	r, err := m.gauges(t.work, t.spot)
 	if err != nil {
 		return fmt.Errorf("work: %w", err)
 	}
-	t.reading = r[0]
+	t.gauge = r[0]
 	return nil
 }
 
@@ -239,7 +239,7 @@ func (m *Model) checkTravel() (faults machine.Faults) {
 			continue // where no work is under the tool is for its answer to tell
 		}
 		for _, end := range []float64{p.From, p.To} {
-			if f := m.offPart(m.tool.work, m.workAt(p, end), p.Place, "end of path "+p.Name); f != nil {
+			if f := m.offPart(m.tool.work, m.workAt(p, end), p.Pos, "end of path "+p.Name); f != nil {
 				faults = append(faults, *f)
 				break
 			}

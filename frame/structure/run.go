@@ -24,9 +24,9 @@ type running struct {
 
 // runningAxis is an axis that runs through some positions.
 type runningAxis struct {
-	axis *machine.FeedAxis
-	at   []float64 // positions, mm
-	grip [][]link  // of each position: guides and drives, on the parts as drawn
+	axis  *machine.FeedAxis
+	at    []float64 // positions, mm
+	links [][]link  // of each position: guides and drives, on the parts as drawn
 }
 
 // An axis is followed at positions at most travelStep apart, as paths of the work spot are.
@@ -46,7 +46,7 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes, func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))
 	}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.grips, r.settleSpots, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -68,9 +68,9 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 	return r, r.makePorts()
 }
 
-// grips works out the springs of every position on the machine as it is drawn there, and takes them back to the parts where
+// connections works out the springs of every position on the machine as it is drawn there, and takes them back to the parts where
 // they stand in the model.
-func (r *running) grips() (faults machine.Faults) {
+func (r *running) connections() (faults machine.Faults) {
 	for i, a := range r.axes {
 		nodes := faceNodes{}
 		for _, at := range a.at {
@@ -125,7 +125,7 @@ func (r *running) grips() (faults machine.Faults) {
 				}
 				links = append(links, mine)
 			}
-			a.grip = append(a.grip, links)
+			a.links = append(a.links, links)
 		}
 		for k, b := range r.model.bodies {
 			b.wantAt(nodes[k]...)

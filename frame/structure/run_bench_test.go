@@ -36,7 +36,7 @@ func benchmarkPlane(b *testing.B, detail Detail, wholes int) {
 			_, err = model.tipStiffness()
 			require.NoError(b, err)
 			for i := range m.Loads {
-				_, err := model.solve(&m.Loads[i], model.tool.reading)
+				_, err := model.solve(&m.Loads[i], model.tool.gauge)
 				require.NoError(b, err)
 			}
 		}

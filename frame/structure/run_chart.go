@@ -19,14 +19,14 @@ type chart struct {
 	loads   []*machine.Load
 	states  []*state
 	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
-	stands  []*reading    // the work's readings
-	places  *solid.Places // of a work in a solid body, by reading
+	stands  []*gauge      // the work's gauges
+	places  *solid.Places // of a work in a solid body, by gauge
 	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
 	probe   *coupling.Probe
-	springs [][][]frame.Spring // [axis][position]
-	of      []*machine.Load    // of each state
-	second  []*coupling.Grip   // of a second axis, by position; those of the first are made when their turn comes
-	spots   []coupling.Spot
+	springs [][][]frame.Spring     // [axis][position]
+	of      []*machine.Load        // of each state
+	second  []*coupling.Connection // of a second axis, by position; those of the first are made when their turn comes
+	spots   []coupling.Target
 	grown   [][][3]float64 // [load][stand] of the tip against the work by warming, beyond the freedoms, mm
 }
 
@@ -50,7 +50,7 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 	c.springs = make([][][]frame.Spring, len(r.axes))
 	watched := slices.Clone(tips)
 	for i, a := range r.axes {
-		for _, links := range a.grip {
+		for _, links := range a.links {
 			list := r.springs(links)
 			c.springs[i] = append(c.springs[i], list)
 			for _, s := range list {
@@ -69,7 +69,7 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 	c.probe = r.pieces.Probe(tips, states...)
 	if len(r.axes) == 2 {
 		for n := range c.springs[1] {
-			c.second = append(c.second, c.grip(1, n))
+			c.second = append(c.second, c.connection(1, n))
 		}
 	}
 	c.makeSpots(len(tips))
@@ -83,18 +83,18 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 	return c, nil
 }
 
-// grip is what an axis does in a position. The springs stretch with what they stand on where a load warms it.
-func (c *chart) grip(axis, position int) *coupling.Grip {
+// connection is what an axis does in a position. The springs stretch with what they stand on where a load warms it.
+func (c *chart) connection(axis, position int) *coupling.Connection {
 	list := c.springs[axis][position]
 	var stretched [][]float64
 	for _, l := range c.of {
 		by := make([]float64, len(list))
 		for k := range by {
-			by[k] = c.running.grown(l, &c.running.axes[axis].grip[position][k])
+			by[k] = c.running.grown(l, &c.running.axes[axis].links[position][k])
 		}
 		stretched = append(stretched, by)
 	}
-	return c.probe.Grip(list, stretched...)
+	return c.probe.Connect(list, stretched...)
 }
 
 // twists tells whether a load puts a moment on the tip.
@@ -102,7 +102,7 @@ func twists(l *machine.Load) bool {
 	return slices.ContainsFunc(l.Actions, func(a machine.Action) bool { return a.Kind == machine.OnTip && a.Moment != r3.Vec{} })
 }
 
-// findStands finds where on the work the tool is in each position. Positions over one place share a reading.
+// findStands finds where on the work the tool is in each position. Positions over one place share a gauge.
 func (c *chart) findStands() error {
 	var spots []*spot
 	number := map[r3.Vec]int{}
@@ -139,11 +139,11 @@ func (c *chart) solveRest() (states [][]float64, err error) {
 			c.state = append(c.state, -1)
 			continue
 		}
-		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.reading))
+		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.gauge))
 		if err != nil {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
-		s := m.stateOf(solution, &rest, m.tool.reading)
+		s := m.stateOf(solution, &rest, m.tool.gauge)
 		u := slices.Clone(s.U)
 		for _, b := range c.running.ported {
 			u = append(u, b.ports.Moved(s.fields[b.number])...)
@@ -166,9 +166,9 @@ func withoutTip(l *machine.Load) machine.Load {
 	return out
 }
 
-// makeSpots makes a spot of every reading of the work. What a load does inside a solid body moves them, too.
+// makeSpots makes a spot of every gauge of the work. What a load does inside a solid body moves them, too.
 func (c *chart) makeSpots(tips int) {
-	var means [][][6]float64 // [state][reading]
+	var means [][][6]float64 // [state][gauge]
 	if c.places != nil {
 		for _, s := range c.states {
 			means = append(means, c.places.Means(s.fields[c.stands[0].body]))
@@ -183,10 +183,10 @@ func (c *chart) makeSpots(tips int) {
 			}
 			more = append(more, by)
 		}
-		spot := c.probe.Spot(r.forms[:tips], more...)
+		spot := c.probe.Target(r.forms[:tips], more...)
 		for _, b := range c.running.ported {
 			if b.number == r.body {
-				across := c.places.Reading(i).Across
+				across := c.places.Gauge(i).Across
 				c.probe.Beside(&spot, b.first, across[:tips])
 			}
 		}
@@ -197,40 +197,40 @@ func (c *chart) makeSpots(tips int) {
 // read reads every position. It calls do in the order of running.each, with nil where the tool is not over the work.
 func (c *chart) read(do func(positions []int, s *tipState)) {
 	var joined *coupling.Joined
-	var reading coupling.Reading
+	var response coupling.Response
 	n := 0
 	c.running.each(func(positions []int) {
 		stand := c.stand[n]
 		n++
 		if last := positions[len(positions)-1]; len(positions) == 1 || last == 0 {
-			joined = c.probe.Join(c.grip(0, positions[0]))
+			joined = c.probe.Join(c.connection(0, positions[0]))
 		}
 		if stand < 0 {
 			do(positions, nil)
 			return
 		}
-		var second *coupling.Grip
+		var second *coupling.Connection
 		if len(positions) == 2 {
 			second = c.second[positions[1]]
 		}
-		joined.At(second, c.spots[stand], &reading)
-		do(positions, c.tipState(stand, &reading))
+		joined.At(second, c.spots[stand], &response)
+		do(positions, c.tipState(stand, &response))
 	})
 }
 
 // tipState adds what the work gives by itself, and puts the loads on.
-func (c *chart) tipState(stand int, reading *coupling.Reading) *tipState {
-	s := &tipState{compliance: reading.Compliance, moved: make([][3]float64, len(c.loads))}
+func (c *chart) tipState(stand int, response *coupling.Response) *tipState {
+	s := &tipState{compliance: response.Compliance, moved: make([][3]float64, len(c.loads))}
 	for i := range s.compliance {
 		for k := range s.compliance[i] {
 			s.compliance[i][k] += c.stands[stand].local[i][k]
 		}
 	}
 	for n, l := range c.loads {
-		um := c.grown[n][stand]
-		for i := range um {
+		mm := c.grown[n][stand]
+		for i := range mm {
 			if k := c.state[n]; k >= 0 {
-				um[i] += reading.Moved[k][i]
+				mm[i] += response.Moved[k][i]
 			}
 			for _, a := range l.Actions {
 				if a.Kind != machine.OnTip {
@@ -238,12 +238,12 @@ func (c *chart) tipState(stand int, reading *coupling.Reading) *tipState {
 				}
 				for k, f := range pushOf(a) {
 					if k < len(s.compliance) {
-						um[i] += s.compliance[i][k] * f
+						mm[i] += s.compliance[i][k] * f
 					}
 				}
 			}
 		}
-		s.moved[n] = um
+		s.moved[n] = mm
 	}
 	return s
 }

@@ -213,7 +213,7 @@ func (c *chart) plane(p *machine.Path) (*answer.Map, error) {
 		every = append(every, soft)
 		m.SoftestNPerUm[i][k] = &soft
 		if places == 0 || soft < m.Softest.Value {
-			m.Softest = answer.MapSpot{AtMM: where, Value: soft}
+			m.Softest = answer.MapPosition{AtMM: where, Value: soft}
 		}
 		for n := range m.Loads {
 			um := micrometres(s.moved[n])
@@ -221,7 +221,7 @@ func (c *chart) plane(p *machine.Path) (*answer.Map, error) {
 			m.Loads[n].TipUm[i][k] = &um
 			size := norm(um)
 			if places == 0 || size > m.Loads[n].Worst.Value {
-				m.Loads[n].Worst = answer.MapSpot{AtMM: where, Value: size}
+				m.Loads[n].Worst = answer.MapPosition{AtMM: where, Value: size}
 			}
 			if size <= m.ToleranceUm {
 				kept[n]++

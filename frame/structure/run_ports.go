@@ -29,12 +29,12 @@ type ported struct {
 // endsOf are the places at which a link holds on to parts.
 func endsOf(l *link) []end { return append([]end{{l.a, l.spot, 1}}, l.others...) }
 
-// settleSpots decides for every place at which an axis holds on to a meshed part whether it stays where it is or moves along
+// fixSpots decides for every place at which an axis holds on to a meshed part whether it stays where it is or moves along
 // the part, and asks for a node of those that stay.
-func (r *running) settleSpots() machine.Faults {
+func (r *running) fixSpots() machine.Faults {
 	r.port = map[*spot]*port{}
 	for _, a := range r.axes {
-		for _, links := range a.grip {
+		for _, links := range a.links {
 			for k := range links {
 				for i, e := range endsOf(&links[k]) {
 					mesh := e.body.mesh()
@@ -59,8 +59,8 @@ func (r *running) settleSpots() machine.Faults {
 // stays tells whether a link's end is over the same zone of its part in every position.
 func (a *runningAxis) stays(link, number int) bool {
 	var first *spot
-	for _, links := range a.grip {
-		if len(links) != len(a.grip[0]) {
+	for _, links := range a.links {
+		if len(links) != len(a.links[0]) {
 			return false // a face that sheds springs: all its places move
 		}
 		s := endsOf(&links[link])[number].spot
@@ -80,9 +80,9 @@ func (r *running) makePorts() error {
 	bodies := make([]*ported, len(m.solids))
 	known := map[*body][]*spot{}
 	for _, a := range r.axes {
-		for n := range a.grip {
-			for k := range a.grip[n] {
-				for _, e := range endsOf(&a.grip[n][k]) {
+		for n := range a.links {
+			for k := range a.links[n] {
+				for _, e := range endsOf(&a.links[n][k]) {
 					if _, moves := r.port[e.spot]; !moves {
 						continue
 					}

@@ -365,9 +365,9 @@ func TestRandomMachineIsTheMachineMoved(t *testing.T) {
 			require.NoError(t, err)
 			worst = math.Max(worst, math.Abs(s.softest()/tip.StiffnessNPerUm.Softest-1))
 			for n := range moved.Loads {
-				whole, err := model.solve(&moved.Loads[n], model.tool.reading)
+				whole, err := model.solve(&moved.Loads[n], model.tool.gauge)
 				require.NoError(t, err)
-				mm := model.tipAgainst(&moved.Loads[n], whole, model.tool.reading)
+				mm := model.tipAgainst(&moved.Loads[n], whole, model.tool.gauge)
 				for k := range mm {
 					worst = math.Max(worst, math.Abs(s.moved[n][k]-mm[k])/math.Max(norm(mm), 1e-4))
 				}

@@ -51,8 +51,8 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 				whole = append(whole, l)
 			}
 		}
-		require.Len(t, axis.grip[0], len(whole))
-		for i, l := range axis.grip[0] {
+		require.Len(t, axis.links[0], len(whole))
+		for i, l := range axis.links[0] {
 			require.Equal(t, whole[i].spot.at, l.spot.at)
 			require.Equal(t, whole[i].direction, l.direction)
 			require.Equal(t, whole[i].stiffness, l.stiffness)

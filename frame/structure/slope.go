@@ -91,7 +91,7 @@ func (m *Model) newAdjoint() (*adjoint, error) {
 
 // pushed is what a force and moment of the tip on the work push on.
 func (m *Model) pushed(push [6]float64) (b frame.Form) {
-	for k, form := range m.against(m.tool.reading) {
+	for k, form := range m.against(m.tool.gauge) {
 		if push[k] != 0 {
 			b = b.Plus(push[k], form)
 		}

@@ -19,7 +19,7 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
 	}
-	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptPlace{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
+	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptStep{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
 	total, inner := 1, 1
 	for _, v := range values {
 		if len(v.At) == 0 {
@@ -42,7 +42,7 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 			at[k] = values[k].At[rest%n]
 			rest /= n
 		}
-		var place *answer.SweptPlace
+		var place *answer.SweptStep
 		m, err := draw(at)
 		if err == nil {
 			place, err = sweptPlace(s, ctx, &reuse, m)
@@ -98,7 +98,7 @@ func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
 }
 
 // place is what a machine does, and what the sweep learns of it.
-func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Machine) (*answer.SweptPlace, error) {
+func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
 	model, err := by.build(ctx, m)
 	if err != nil {
 		return nil, err
@@ -113,7 +113,7 @@ func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Mach
 			s.Within = &um
 		}
 	}
-	p := &answer.SweptPlace{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []answer.SweptLoad{}}
+	p := &answer.SweptStep{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []answer.SweptLoad{}}
 	for _, l := range r.Loads {
 		p.Loads = append(p.Loads, answer.SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm})
 	}

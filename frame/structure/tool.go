@@ -59,7 +59,7 @@ func (m *Model) standTool() {
 	for k := machine.X; k <= machine.Z; k++ {
 		on.move[k], on.turn[k] = t.holder.move(m.frame, t.root, k.Direction()), t.holder.turn(t.root, k.Direction())
 	}
-	for _, g := range m.toolGives() {
+	for _, g := range m.toolStiffnesses() {
 		node, next := m.nodeAt(t.root.at)
 		held := m.hang(next, on, g.give, g.source)
 		if t.held == nil {
@@ -92,22 +92,22 @@ func (t *madeTool) up() r3.Vec {
 	return machine.Y.Direction()
 }
 
-// sourcedGive is a give and whose it is.
-type sourcedGive struct {
-	give   machine.Give
+// sourcedStiffness is a give and whose it is.
+type sourcedStiffness struct {
+	give   machine.Stiffness
 	source string
 }
 
-// toolGives are the links between the part and the tool, from the part outwards; one that does not give when none does.
-func (m *Model) toolGives() (list []sourcedGive) {
-	if s := m.machine.Spindle; s != nil && s.Give != (machine.Give{}) {
-		list = append(list, sourcedGive{s.Give, spindleSource})
+// toolStiffnesses are the links between the part and the tool, from the part outwards; one that does not give when none does.
+func (m *Model) toolStiffnesses() (list []sourcedStiffness) {
+	if s := m.machine.Spindle; s != nil && s.Stiffness != (machine.Stiffness{}) {
+		list = append(list, sourcedStiffness{s.Stiffness, spindleSource})
 	}
-	if h := m.machine.Tool.Holder; h != nil && h.Give != (machine.Give{}) {
-		list = append(list, sourcedGive{h.Give, holderSource})
+	if h := m.machine.Tool.Holder; h != nil && h.Stiffness != (machine.Stiffness{}) {
+		list = append(list, sourcedStiffness{h.Stiffness, holderSource})
 	}
 	if list == nil {
-		list = append(list, sourcedGive{machine.Give{}, toolSource})
+		list = append(list, sourcedStiffness{machine.Stiffness{}, toolSource})
 	}
 	return list
 }
@@ -117,8 +117,8 @@ func (m *Model) toolSources() (list []string) {
 	if m.tool == nil || m.tool.node < 0 {
 		return nil
 	}
-	for _, g := range m.toolGives() {
-		if g.give != (machine.Give{}) {
+	for _, g := range m.toolStiffnesses() {
+		if g.give != (machine.Stiffness{}) {
 			list = append(list, g.source)
 		}
 	}
@@ -126,10 +126,10 @@ func (m *Model) toolSources() (list []string) {
 }
 
 // hang holds a node to a place: by springs where there is give, exactly elsewhere. It returns what holds the movements.
-func (m *Model) hang(node, on hung, g machine.Give, source string) (held []hold) {
+func (m *Model) hang(node, on hung, g machine.Stiffness, source string) (held []hold) {
 	frameOf := [3]r3.Vec{machine.X.Direction(), machine.Y.Direction(), machine.Z.Direction()}
 	axis := -1
-	if g != (machine.Give{}) {
+	if g != (machine.Stiffness{}) {
 		a := m.tool.back()
 		side := r3.Unit(r3.Cross(m.tool.up(), a))
 		frameOf, axis = [3]r3.Vec{side, r3.Cross(a, side), a}, 2

@@ -198,8 +198,8 @@ func (q *quotient) same(i, j int32) bool {
 	return true
 }
 
-// settle gives the variables left in the front their degrees and p its list of them.
-func (q *quotient) settle(p, front int32) {
+// finish gives the variables left in the front their degrees and p its list of them.
+func (q *quotient) finish(p, front int32) {
 	list := q.of(p)
 	kept := int32(0)
 	for _, i := range list {

@@ -103,7 +103,7 @@ func (q *quotient) step(order []int32) []int32 {
 	order = q.emit(order, p)
 	order, front = q.prune(p, front, order)
 	q.unite(p)
-	q.settle(p, front)
+	q.finish(p, front)
 	return order
 }
 

@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// Plate is one of the two parts a screw joins, as its spot feels it.
+// Plate is one of the two parts a screw joins, as its clamping feels it.
 type Plate struct {
 	E         float64 // MPa
 	Nu        float64 // Poisson's ratio
@@ -15,8 +15,8 @@ type Plate struct {
 	Depth float64
 }
 
-// Spot is one screw and what it holds together.
-type Spot struct {
+// Clamping is one screw and what it holds together.
+type Clamping struct {
 	Screw      Screw
 	TorqueNmm  float64 // tightening torque, N·mm; 0 takes the preload from ProofShare
 	ProofShare float64 // preload over proof load; 0 takes the typical proof_share
@@ -27,15 +27,15 @@ type Spot struct {
 
 	// What cuts the pressure zone. ZoneArea, when the caller has computed it (see the function of
 	// that name), goes before the two radii, which cut the whole ring to the nearest obstacle.
-	// A computed area of 0 means that no face is left to press on: such a screw is no spot.
+	// A computed area of 0 means that no face is left to press on: such a screw is no clamping.
 	ZoneArea      float64 // mm²; 0: not given
 	EdgeRoom      float64 // distance to the nearest edge of the face, mm; 0: no edge near
 	NeighbourRoom float64 // half the distance to the next screw, mm; 0: none near
 }
 
-// SpotStiffness is a spot as springs, with what they are made of. All stiffnesses are in N/mm, of the
-// whole spot; a spring that is not there is 0.
-type SpotStiffness struct {
+// ClampingStiffness is a clamping as springs, with what they are made of. All stiffnesses are in N/mm, of the
+// whole clamping; a spring that is not there is 0.
+type ClampingStiffness struct {
 	Preload              float64 // N
 	ZoneInner, ZoneOuter float64 // radii of the pressure zone, mm; the outer one before ZoneArea cuts it
 	ZoneArea             float64 // mm²
@@ -67,7 +67,7 @@ const lightMetalE = 80e3
 
 // PreloadForce returns the preload the screw is meant to have, N: from the torque if one is given,
 // else from the share of the proof load. The typical preload_scatter is in it.
-func (s Spot) PreloadForce() float64 {
+func (s Clamping) PreloadForce() float64 {
 	meant := 0.0
 	if s.TorqueNmm > 0 {
 		t := Tightening{
@@ -89,19 +89,19 @@ func (s Spot) PreloadForce() float64 {
 // Ring returns the radii of the pressure zone before anything cuts it, mm. It starts at the
 // clearance hole and ends where the cone from under the head meets the face:
 // d_w/2 + t tanφ, t being the clamped length of the drilled part.
-func (s Spot) Ring() (inner, outer float64) {
+func (s Clamping) Ring() (inner, outer float64) {
 	t := s.Screw.ClampedLength(s.Drilled.Thickness)
 	tan := math.Tan(coneHalfAngle.Band.Typical * math.Pi / 180)
 	return s.Screw.Clearance / 2, s.Screw.HeadDiameter/2 + t*tan
 }
 
-// Stiffness returns the springs of the spot. A spot whose numbers make no sense, or whose zone the
+// Stiffness returns the springs of the clamping. A clamping whose numbers make no sense, or whose zone the
 // edges leave nothing of, is an error.
-func (s Spot) Stiffness() (SpotStiffness, error) {
+func (s Clamping) Stiffness() (ClampingStiffness, error) {
 	if err := s.check(); err != nil {
-		return SpotStiffness{}, err
+		return ClampingStiffness{}, err
 	}
-	var k SpotStiffness
+	var k ClampingStiffness
 	k.Preload = s.PreloadForce()
 	k.ZoneInner, k.ZoneOuter = s.Ring()
 	k.ZoneArea = s.ZoneArea
@@ -112,7 +112,7 @@ func (s Spot) Stiffness() (SpotStiffness, error) {
 			}
 		}
 		if k.ZoneOuter <= k.ZoneInner {
-			return SpotStiffness{}, fmt.Errorf("edge or neighbour at %g mm leaves no pressure zone around a %s hole "+
+			return ClampingStiffness{}, fmt.Errorf("edge or neighbour at %g mm leaves no pressure zone around a %s hole "+
 				"of radius %g mm",
 				k.ZoneOuter, s.Screw.Size, k.ZoneInner)
 		}
@@ -183,7 +183,7 @@ func present(k ...float64) []float64 {
 // slipFriction returns the low friction between the faces. The pair aluminium on aluminium grips
 // better than any with a harder metal in it; a shim adds no grip, and paper, which creeps, changes
 // nothing that can be counted on.
-func (s Spot) slipFriction() float64 {
+func (s Clamping) slipFriction() float64 {
 	hardest := math.Max(s.Drilled.E, s.Tapped.E)
 	if s.Shim != nil && !s.Shim.Paper {
 		hardest = math.Max(hardest, s.Shim.E)
@@ -194,21 +194,21 @@ func (s Spot) slipFriction() float64 {
 	return slipFrictionAluminium.Band.Low
 }
 
-// Numbers of a spot outside this range (in N, mm, MPa) are slips of the pen; inside it nothing the
-// spot computes can overflow or vanish.
+// Numbers of a clamping outside this range (in N, mm, MPa) are slips of the pen; inside it nothing the
+// clamping computes can overflow or vanish.
 const (
 	smallestSensible = 1e-12
 	largestSensible  = 1e12
 )
 
-// quantity is a number of a spot and what it is.
+// quantity is a number of a clamping and what it is.
 type quantity struct {
 	what  string
 	value float64
 }
 
-// check returns the first thing wrong with the spot's numbers.
-func (s Spot) check() error {
+// check returns the first thing wrong with the clamping's numbers.
+func (s Clamping) check() error {
 	for _, q := range s.sizes() {
 		if !(q.value >= smallestSensible && q.value <= largestSensible) {
 			return fmt.Errorf("%s: %g is not a positive number of sensible size", q.what, q.value)
@@ -228,9 +228,9 @@ func (s Spot) check() error {
 	return nil
 }
 
-// sizes returns the numbers that must be positive: those every spot needs, the shim's, and of the
+// sizes returns the numbers that must be positive: those every clamping needs, the shim's, and of the
 // optional ones those that are given.
-func (s Spot) sizes() []quantity {
+func (s Clamping) sizes() []quantity {
 	list := []quantity{
 		{"nominal diameter of the screw", s.Screw.D},
 		{"pitch of the screw", s.Screw.Pitch},
@@ -269,8 +269,8 @@ func (s Spot) sizes() []quantity {
 	return list
 }
 
-// ratios returns Poisson's ratios of what lies in the spot; paper has none.
-func (s Spot) ratios() []quantity {
+// ratios returns Poisson's ratios of what lies in the clamping; paper has none.
+func (s Clamping) ratios() []quantity {
 	list := []quantity{{"drilled part", s.Drilled.Nu}, {"tapped part", s.Tapped.Nu}}
 	if s.Shim != nil && !s.Shim.Paper {
 		list = append(list, quantity{"shim", s.Shim.Nu})

@@ -11,10 +11,10 @@ import (
 	"tiploop/frame/solid"
 )
 
-// reading is a spot of a part that is pushed and read but joins nothing: a point, or the work under the tool. On a meshed
+// gauge is a spot of a part that is pushed and read but joins nothing: a point, or the work under the tool. On a meshed
 // part it is none of the frame's nodes: it goes as the nodes of its body make it go, and the metal round it gives by itself
 // under what is pushed on it or weighs inside the body.
-type reading struct {
+type gauge struct {
 	spot  *spot
 	forms [6]frame.Form // movements along x, y, z, then rotations, as the frame's freedoms make them
 	local [6][6]float64 // give of the metal at the spot with the body's nodes held, mm/N, 1/N, 1/(N·mm)
@@ -22,8 +22,8 @@ type reading struct {
 	zone  solid.Zone
 }
 
-// read makes the readings of spots of a part, once the frame's nodes are there.
-func (m *Model) read(b *body, spots ...*spot) ([]*reading, error) {
+// gauges makes the gauges of spots of a part, once the frame's nodes are there.
+func (m *Model) gauges(b *body, spots ...*spot) ([]*gauge, error) {
 	list, _, err := b.read(m, &solid.Ports{}, spots)
 	return list, err
 }
@@ -55,8 +55,8 @@ type state struct {
 	fields []*solid.Field // of Model.solids
 }
 
-// of are the movements and rotations of a reading.
-func (s *state) of(r *reading) (v [6]float64) {
+// of are the movements and rotations of a gauge.
+func (s *state) of(r *gauge) (v [6]float64) {
 	if r.body >= 0 {
 		return s.fields[r.body].Mean(r.zone)
 	}
@@ -66,8 +66,8 @@ func (s *state) of(r *reading) (v [6]float64) {
 	return v
 }
 
-// solve finds what a load does with the work at a reading.
-func (m *Model) solve(l *machine.Load, work *reading) (*state, error) {
+// solve finds what a load does with the work at a gauge.
+func (m *Model) solve(l *machine.Load, work *gauge) (*state, error) {
 	solution, err := m.system.Solve(m.frameLoad(l, work))
 	if err != nil {
 		return nil, err
@@ -76,7 +76,7 @@ func (m *Model) solve(l *machine.Load, work *reading) (*state, error) {
 }
 
 // stateOf recovers what a load does inside the solid bodies.
-func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *reading) *state {
+func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *gauge) *state {
 	s := &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
 	var wait sync.WaitGroup
 	for i, body := range m.solids {
@@ -87,8 +87,8 @@ func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *reading
 }
 
 // within is what acts on the inside of a solid body in a load.
-func (m *Model) within(l *machine.Load, work *reading, body int) (inside solid.Load) {
-	push := func(r *reading, sign float64, force, moment [3]float64) {
+func (m *Model) within(l *machine.Load, work *gauge, body int) (inside solid.Load) {
+	push := func(r *gauge, sign float64, force, moment [3]float64) {
 		if r.body != body {
 			return
 		}
@@ -103,7 +103,7 @@ func (m *Model) within(l *machine.Load, work *reading, body int) (inside solid.L
 		case machine.OnTip:
 			push(work, -1, array(a.Force), array(a.Moment))
 		case machine.OnPoint:
-			push(m.points[a.Point].reading, 1, array(a.Force), array(a.Moment))
+			push(m.points[a.Point].gauge, 1, array(a.Force), array(a.Moment))
 		case machine.Weight:
 			inside.Gravity.X += a.Force.X
 			inside.Gravity.Y += a.Force.Y
@@ -123,8 +123,8 @@ func (m *Model) within(l *machine.Load, work *reading, body int) (inside solid.L
 	return inside
 }
 
-// against is the movement and rotation of the tip against the work at a reading.
-func (m *Model) against(work *reading) (forms [6]frame.Form) {
+// against is the movement and rotation of the tip against the work at a gauge.
+func (m *Model) against(work *gauge) (forms [6]frame.Form) {
 	for k := range forms {
 		tip := m.tool.tip[k%3]
 		if k >= 3 {
@@ -135,9 +135,9 @@ func (m *Model) against(work *reading) (forms [6]frame.Form) {
 	return forms
 }
 
-// compliance is how far the tip moves against the work at a reading under unit forces and moments of the tip on it:
+// compliance is how far the tip moves against the work at a gauge under unit forces and moments of the tip on it:
 // [movement][push], mm/N and 1/N.
-func (m *Model) compliance(work *reading) [][]float64 {
+func (m *Model) compliance(work *gauge) [][]float64 {
 	forms := m.against(work)
 	c := m.system.Compliance(forms[:3], forms[:])
 	for d := range c {
@@ -148,8 +148,8 @@ func (m *Model) compliance(work *reading) [][]float64 {
 	return c
 }
 
-// tipAgainst is the movement of the tip against the work at a reading in a state, mm.
-func (m *Model) tipAgainst(l *machine.Load, s *state, work *reading) (mm [3]float64) {
+// tipAgainst is the movement of the tip against the work at a gauge in a state, mm.
+func (m *Model) tipAgainst(l *machine.Load, s *state, work *gauge) (mm [3]float64) {
 	grown, at := m.tipGrowth(l, work.spot), s.of(work)
 	for k := range mm {
 		mm[k] = s.Value(m.tool.tip[k]) - at[k] + grown[k]

@@ -13,7 +13,7 @@ import (
 )
 
 // spotOf is a screw of that size between two aluminium plates of 20 mm lying on each other.
-func spotOf(size, surface string) joint.Spot {
+func spotOf(size, surface string) joint.Clamping {
 	screw, ok := joint.LookupScrew(size)
 	if !ok {
 		panic("no screw " + size)
@@ -23,7 +23,7 @@ func spotOf(size, surface string) joint.Spot {
 		panic("no surface " + surface)
 	}
 	plate := joint.Plate{E: 70e3, Nu: 0.33, Thickness: 20, Depth: 10}
-	return joint.Spot{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}
+	return joint.Clamping{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}
 }
 
 func TestSpotWorkedExample(t *testing.T) {
@@ -209,7 +209,7 @@ func TestSpotZoneCut(t *testing.T) {
 	require.ErrorContains(t, err, "leaves no pressure zone")
 }
 
-func drawSpot(t *rapid.T) joint.Spot {
+func drawSpot(t *rapid.T) joint.Clamping {
 	plate := func(name string) joint.Plate {
 		return joint.Plate{
 			E:         rapid.Float64Range(2e3, 600e3).Draw(t, name+" E"),
@@ -218,7 +218,7 @@ func drawSpot(t *rapid.T) joint.Spot {
 			Depth:     rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(0.1, 200)).Draw(t, name+" depth"),
 		}
 	}
-	return joint.Spot{
+	return joint.Clamping{
 		Screw:      rapid.SampledFrom(joint.Screws()).Draw(t, "screw"),
 		ProofShare: rapid.Float64Range(0.05, 0.9).Draw(t, "share"),
 		Surface:    rapid.SampledFrom(joint.Surfaces()).Draw(t, "surface"),
@@ -229,7 +229,7 @@ func drawSpot(t *rapid.T) joint.Spot {
 func TestSpotProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawSpot(t)
-		solve := func(s joint.Spot) joint.SpotStiffness {
+		solve := func(s joint.Clamping) joint.ClampingStiffness {
 			k, err := s.Stiffness()
 			require.NoError(t, err)
 			fields := reflect.ValueOf(k)
@@ -283,24 +283,24 @@ func TestSpotProperties(t *testing.T) {
 func TestSpotRefusesBadData(t *testing.T) {
 	for _, tt := range []struct {
 		name  string
-		spoil func(*joint.Spot)
+		spoil func(*joint.Clamping)
 		text  string
 	}{
-		{"no screw", func(s *joint.Spot) { s.Screw = joint.Screw{} }, "nominal diameter"},
-		{"no surface", func(s *joint.Spot) { s.Surface = joint.Surface{} }, "contact constant C"},
-		{"exponent", func(s *joint.Spot) { s.Surface.M = 1 }, "not below 1"},
-		{"negative torque", func(s *joint.Spot) { s.TorqueNmm = -1 }, "torque"},
-		{"torque that vanishes", func(s *joint.Spot) { s.TorqueNmm = 1e-300 }, "torque"},
-		{"NaN torque", func(s *joint.Spot) { s.TorqueNmm = math.NaN() }, "torque"},
-		{"share", func(s *joint.Spot) { s.ProofShare = 1.001 }, "above 1"},
-		{"E", func(s *joint.Spot) { s.Drilled.E = math.Inf(1) }, "E of the drilled part"},
-		{"thickness", func(s *joint.Spot) { s.Tapped.Thickness = 0 }, "thickness of the tapped part"},
-		{"depth", func(s *joint.Spot) { s.Tapped.Depth = -2 }, "depth of the tapped part"},
-		{"nu", func(s *joint.Spot) { s.Drilled.Nu = 0.7 }, "ratio of the drilled part"},
-		{"shim thickness", func(s *joint.Spot) { s.Shim = &joint.Layer{Paper: true} }, "thickness of the shim"},
-		{"shim E", func(s *joint.Spot) { s.Shim = &joint.Layer{Thickness: 0.1} }, "E of the shim"},
-		{"shim nu", func(s *joint.Spot) { s.Shim = &joint.Layer{Thickness: 0.1, E: 1e5, Nu: -2} }, "ratio of the shim"},
-		{"area", func(s *joint.Spot) { s.ZoneArea = math.NaN() }, "area of the pressure zone"},
+		{"no screw", func(s *joint.Clamping) { s.Screw = joint.Screw{} }, "nominal diameter"},
+		{"no surface", func(s *joint.Clamping) { s.Surface = joint.Surface{} }, "contact constant C"},
+		{"exponent", func(s *joint.Clamping) { s.Surface.M = 1 }, "not below 1"},
+		{"negative torque", func(s *joint.Clamping) { s.TorqueNmm = -1 }, "torque"},
+		{"torque that vanishes", func(s *joint.Clamping) { s.TorqueNmm = 1e-300 }, "torque"},
+		{"NaN torque", func(s *joint.Clamping) { s.TorqueNmm = math.NaN() }, "torque"},
+		{"share", func(s *joint.Clamping) { s.ProofShare = 1.001 }, "above 1"},
+		{"E", func(s *joint.Clamping) { s.Drilled.E = math.Inf(1) }, "E of the drilled part"},
+		{"thickness", func(s *joint.Clamping) { s.Tapped.Thickness = 0 }, "thickness of the tapped part"},
+		{"depth", func(s *joint.Clamping) { s.Tapped.Depth = -2 }, "depth of the tapped part"},
+		{"nu", func(s *joint.Clamping) { s.Drilled.Nu = 0.7 }, "ratio of the drilled part"},
+		{"shim thickness", func(s *joint.Clamping) { s.Shim = &joint.Layer{Paper: true} }, "thickness of the shim"},
+		{"shim E", func(s *joint.Clamping) { s.Shim = &joint.Layer{Thickness: 0.1} }, "E of the shim"},
+		{"shim nu", func(s *joint.Clamping) { s.Shim = &joint.Layer{Thickness: 0.1, E: 1e5, Nu: -2} }, "ratio of the shim"},
+		{"area", func(s *joint.Clamping) { s.ZoneArea = math.NaN() }, "area of the pressure zone"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			s := spotOf("M6", "milled")
@@ -313,11 +313,11 @@ func TestSpotRefusesBadData(t *testing.T) {
 
 // ISO 898-1 (from memory) gives an M6 of class 8.8 a proof load of 11.6 kN; three quarters of it are the preload. The
 // ring under a 10 mm head, a cone of 30° through 14 mm, has a radius of 13.1 mm about a hole of 6.6: 504 mm² (by hand).
-func ExampleSpot_Stiffness() {
+func ExampleClamping_Stiffness() {
 	screw, _ := joint.LookupScrew("M6")
 	faces, _ := joint.LookupSurface("milled")
 	plate := joint.Plate{E: 70000, Nu: 0.33, Thickness: 20, Depth: 10}
-	k, err := joint.Spot{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}.Stiffness()
+	k, err := joint.Clamping{Screw: screw, Surface: faces, Drilled: plate, Tapped: plate}.Stiffness()
 	if err != nil {
 		fmt.Println(err)
 		return

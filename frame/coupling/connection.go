@@ -53,8 +53,8 @@ func (q *Probe) read(forms []frame.Form, rows []places) (values [][]float64) {
 	return values
 }
 
-// Grip is the springs by which an axis in one position holds what moves along it.
-type Grip struct {
+// Connection is the springs by which an axis in one position holds what moves along it.
+type Connection struct {
 	rows    []places
 	gives   []float64   // F·P: what each watched place moves under each spring, [place][spring]
 	own     []float64   // D⁻¹ + Pᵀ·F·P between the springs, row by row
@@ -62,10 +62,10 @@ type Grip struct {
 	stretch [][]float64 // [push of a tip, then state][spring]
 }
 
-// Grip works out what does not depend on other axes. Stretched is, for each state of the probe that has any, by how
+// Connect works out what does not depend on other axes. Stretched is, for each state of the probe that has any, by how
 // much more than their forms say the springs are stretched in it: by the growth of what they stand on.
-func (q *Probe) Grip(springs []frame.Spring, stretched ...[]float64) *Grip {
-	p, g := q.pieces, &Grip{}
+func (q *Probe) Connect(springs []frame.Spring, stretched ...[]float64) *Connection {
+	p, g := q.pieces, &Connection{}
 	forms := springForms(springs)
 	g.rows, g.stretch = p.over(forms), q.read(forms, p.over(forms))
 	for s, by := range stretched {
@@ -101,7 +101,7 @@ func (q *Probe) Grip(springs []frame.Spring, stretched ...[]float64) *Grip {
 }
 
 // under writes into sum how far a form moves under each spring: formᵀ·F·P.
-func (g *Grip) under(form places, sum []float64) {
+func (g *Connection) under(form places, sum []float64) {
 	clear(sum)
 	n := len(g.rows)
 	for _, t := range form {
