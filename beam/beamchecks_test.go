@@ -49,7 +49,8 @@ func TestBeamChecks(t *testing.T) {
 			load := SpanLoads{Points: []PointLoad{{At: m.Length / 2, Force: [3]float64{2: -f}}}}
 			d1, _ := newLine(m).simple().addEnds(0, m.EndForces(load)).solve(t)
 			inner, moved := m.Inside(m.Length/2, [12]float64(d1), load)
-			for _, got := range [][3]float64{{mid, slope, moment}, {-d[6+uz], d[ry], moment}, {-moved[uz], d1[ry], math.Abs(inner[ry])}} {
+			for _, got := range [][3]float64{{mid, slope, moment}, {-d[6+uz], d[ry], moment},
+				{-moved[uz], d1[ry], math.Abs(inner[ry])}} {
 				c.Near(t, "mid_deflection_mm", got[0], solved)
 				c.Near(t, "end_slope_rad", got[1], solved)
 				c.Near(t, "mid_moment_N_mm", got[2], solved)

@@ -17,9 +17,11 @@ func TestBuiltUpOfOneMaterialIsThePlainShape(t *testing.T) {
 		plain Shape
 	}{
 		{"rectangle of two", []Piece{{30, 10, 15, 5, steel}, {30, 10, 15, 15, steel}}, Rect{30, 20}},
-		{"rectangle of four that meet at a corner", []Piece{{10, 10, 5, 5, steel}, {10, 10, 15, 5, steel}, {10, 10, 5, 15, steel}, {10, 10, 15, 15, steel}}, Rect{20, 20}},
+		{"rectangle of four that meet at a corner", []Piece{{10, 10, 5, 5, steel}, {10, 10, 15, 5, steel},
+			{10, 10, 5, 15, steel}, {10, 10, 15, 15, steel}}, Rect{20, 20}},
 		{"tee", []Piece{{8, 72, 40, 36, steel}, {80, 8, 40, 76, steel}}, Tee{80, 80, 8, 8}},
-		{"tube of four plates", []Piece{{50, 5, 25, 2.5, steel}, {50, 5, 25, 47.5, steel}, {5, 40, 2.5, 25, steel}, {5, 40, 47.5, 25, steel}}, Tube{50, 50, 5}},
+		{"tube of four plates", []Piece{{50, 5, 25, 2.5, steel}, {50, 5, 25, 47.5, steel}, {5, 40, 2.5, 25, steel},
+			{5, 40, 47.5, 25, steel}}, Tube{50, 50, 5}},
 		{"angle", []Piece{{100, 8, 50, 4, steel}, {8, 57, 4, 36.5, steel}}, Angle{100, 65, 8}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -126,7 +126,8 @@ func TestShearAreaOfTheTwoWaysAgreesWithoutPoisson(t *testing.T) {
 func TestPoissonStaysASmallPartOfShear(t *testing.T) {
 	// Cowper's formula taken literally gives this tee a negative shear area along its width: the
 	// rows are shapes that do, found by trial; the bound is maxPoissonEffect.
-	for _, shape := range []Shape{Tee{13.5, 126.6, 1.4, 3.2}, Angle{136, 7.6, 1.9}, I{79, 13, 4.2, 3.7}, Tee{200, 10, 1.6, 1.8}, drawn(400, 2)} {
+	for _, shape := range []Shape{Tee{13.5, 126.6, 1.4, 3.2}, Angle{136, 7.6, 1.9}, I{79, 13, 4.2, 3.7},
+		Tee{200, 10, 1.6, 1.8}, drawn(400, 2)} {
 		without, with := mustSection(t, shape, 0), mustSection(t, shape, 0.45)
 		for _, pair := range [][2]float64{{without.Ay, with.Ay}, {without.Az, with.Az}} {
 			require.Greater(t, pair[1], pair[0]/(1+maxPoissonEffect)*(1-1e-9))
@@ -170,7 +171,8 @@ func TestBoundsOfJHoldForRandomOutlines(t *testing.T) {
 
 func BenchmarkSection(b *testing.B) {
 	for name, shape := range map[string]Shape{
-		"tube": Tube{60, 40, 3}, "I": I{100, 60, 8, 5}, "angle": Angle{100, 65, 8}, "round of 128 sides": inscribed(128, 10, 10),
+		"tube": Tube{60, 40, 3}, "I": I{100, 60, 8, 5}, "angle": Angle{100, 65, 8}, "round of 128 sides": inscribed(128, 10,
+			10),
 	} {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()

@@ -206,7 +206,8 @@ func TestSectionChecks(t *testing.T) {
 				for _, shape := range []struct {
 					shape Shape
 					tol   float64
-				}{{Rect{40, 20}, checks.Printed}, {Rect{5, 300}, checks.Printed}, {drawn(20, 20), numericShear}, {drawn(20, 60), numericShear}, {drawn(60, 20), numericShear}} {
+				}{{Rect{40, 20}, checks.Printed}, {Rect{5, 300}, checks.Printed}, {drawn(20, 20), numericShear},
+					{drawn(20, 60), numericShear}, {drawn(60, 20), numericShear}} {
 					s := mustSection(t, shape.shape, nu)
 					checks.CloseTo(t, s.Name, s.Ay/s.A, kappa[i], shape.tol)
 					checks.CloseTo(t, s.Name, s.Az/s.A, kappa[i], shape.tol)
@@ -287,17 +288,22 @@ func TestShapesRefuseBadSizes(t *testing.T) {
 		{"no outline", Polygon{}, 0.3, "corners"},
 		{"bow tie", Polygon{Outer: [][2]float64{{0, 0}, {10, 10}, {10, 0}, {0, 8}}}, 0.3, "crosses"},
 		{"touches itself", Polygon{Outer: [][2]float64{{0, 0}, {10, 0}, {5, 5}, {10, 10}, {0, 10}, {5, 5}}}, 0.3, "touches"},
-		{"spike", Polygon{Outer: [][2]float64{{0, 0}, {10, 0}, {10, 10}, {5, 10}, {5, 20}, {5, 10}, {0, 10}}}, 0.3, "outline"},
+		{"spike", Polygon{Outer: [][2]float64{{0, 0}, {10, 0}, {10, 10}, {5, 10}, {5, 20}, {5, 10}, {0, 10}}}, 0.3,
+			"outline"},
 		{"no area", Polygon{Outer: [][2]float64{{0, 0}, {10, 0}, {20, 0}}}, 0.3, "no area"},
 		{"one place", Polygon{Outer: [][2]float64{{1, 1}, {1, 1}, {1, 1}}}, 0.3, "no area"},
 		{"NaN corner", Polygon{Outer: [][2]float64{{0, 0}, {nan, 0}, {20, 5}}}, 0.3, "not a place"},
 		{"NaN hole", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{1, 1}, {inf, 1}, {2, 2}}}}, 0.3, "hole 1"},
-		{"hole outside", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{11, 1}, {12, 1}, {11, 2}}}}, 0.3, "outside"},
+		{"hole outside", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{11, 1}, {12, 1}, {11, 2}}}}, 0.3,
+			"outside"},
 		{"hole crosses", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{8, 1}, {12, 1}, {8, 2}}}}, 0.3, "meets"},
 		{"hole touches", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{8, 1}, {10, 1}, {8, 2}}}}, 0.3, "meets"},
-		{"hole in a hole", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{1, 1}, {9, 1}, {5, 9}}, {{4, 2}, {6, 2}, {5, 3}}}}, 0.3, "in one another"},
-		{"the same hole twice", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{1, 1}, {9, 1}, {5, 9}}, {{1, 1}, {9, 1}, {5, 9}}}}, 0.3, "meets"},
-		{"hole is the outline", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{drawn(10, 10).Outer}}, 0.3, "meets"},
+		{"hole in a hole", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{1, 1}, {9, 1}, {5, 9}},
+			{{4, 2}, {6, 2}, {5, 3}}}}, 0.3, "in one another"},
+		{"the same hole twice", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{{{1, 1}, {9, 1}, {5, 9}},
+			{{1, 1}, {9, 1}, {5, 9}}}}, 0.3, "meets"},
+		{"hole is the outline", Polygon{Outer: drawn(10, 10).Outer, Holes: [][][2]float64{drawn(10, 10).Outer}}, 0.3,
+			"meets"},
 		{"no pieces", BuiltUp{Base: steel}, 0.3, "no pieces"},
 		{"no base", BuiltUp{Pieces: []Piece{{Width: 1, Height: 1, Material: steel}}}, 0.3, "base"},
 		{"piece without material", BuiltUp{steel, []Piece{{Width: 1, Height: 1}}}, 0.3, "piece 1"},

@@ -17,7 +17,8 @@ const (
 )
 
 func TestTorsionModulusOfRectangles(t *testing.T) {
-	for _, id := range []string{"sec-rect-20x20", "sec-rect-40x20", "sec-rect-100x20", "sec-rect-200x20", "sec-rect-300x15"} {
+	for _, id := range []string{"sec-rect-20x20", "sec-rect-40x20", "sec-rect-100x20", "sec-rect-200x20",
+		"sec-rect-300x15"} {
 		c := checks.Find(t, id)
 		b, h := c.In(t, "width_mm"), c.In(t, "height_mm")
 		long, short := math.Max(b, h), math.Min(b, h)
@@ -51,14 +52,20 @@ func TestTorsionModulus(t *testing.T) {
 		want, tol    float64
 	}{
 		{"round", "T·r/J, Saint-Venant; any text", Round{16}, math.Pi * 16 * 16 * 16 / 16, 1e-12},
-		{"pipe", "T·r/J, Saint-Venant; any text", Pipe{40, 3}, math.Pi * (math.Pow(40, 4) - math.Pow(34, 4)) / (16 * 40), 1e-12},
+		{"pipe", "T·r/J, Saint-Venant; any text", Pipe{40, 3}, math.Pi * (math.Pow(40, 4) - math.Pow(34, 4)) / (16 * 40),
+			1e-12},
 		{"round, drawn", "the same; 128 sides", inscribed(128, 8, 8), math.Pi * 16 * 16 * 16 / 16, numericTwist},
-		{"ellipse, drawn", "Timoshenko & Goodier, art. 104: π·a·b²/2 (from memory)", inscribed(128, 10, 5), math.Pi / 2 * 10 * 25, numericTwist},
-		{"triangle", "Timoshenko & Goodier, art. 104: a³/20 (from memory)", Polygon{Outer: [][2]float64{{0, 0}, {30, 0}, {15, 15 * math.Sqrt(3)}}}, 27000. / 20, numericTwist},
-		{"hexagon", "torsion tables of mechanical handbooks: 0.188 × flats³, three digits (from memory)", inscribed(6, 10, 10), 0.188 * 8 * apothem * apothem * apothem, 6e-3},
-		{"half disc", "Timoshenko & Goodier, art. 112, sector: τ = 8r/(3π)·G·θ in the middle of the flat (from memory); J: the check's",
+		{"ellipse, drawn", "Timoshenko & Goodier, art. 104: π·a·b²/2 (from memory)", inscribed(128, 10, 5),
+			math.Pi / 2 * 10 * 25, numericTwist},
+		{"triangle", "Timoshenko & Goodier, art. 104: a³/20 (from memory)", Polygon{Outer: [][2]float64{{0, 0}, {30, 0},
+			{15, 15 * math.Sqrt(3)}}}, 27000. / 20, numericTwist},
+		{"hexagon", "torsion tables of mechanical handbooks: 0.188 × flats³, three digits (from memory)",
+			inscribed(6, 10, 10), 0.188 * 8 * apothem * apothem * apothem, 6e-3},
+		{"half disc", "Timoshenko & Goodier, art. 112, sector: τ = 8r/(3π)·G·θ in the middle of the flat (from memory); J: " +
+			"the check's",
 			halfDisc(96, 12), half.Want(t, "J_mm4") * 3 * math.Pi / (8 * 12), numericTwist},
-		{"thin tube", "Bredt (Timoshenko & Goodier, art. 115), the slope across the wall added", Tube{60, 40, 0.2}, thin(60, 40, 0.2), 1e-3},
+		{"thin tube", "Bredt (Timoshenko & Goodier, art. 115), the slope across the wall added", Tube{60, 40, 0.2},
+			thin(60, 40, 0.2), 1e-3},
 		{"tube", "the same", Tube{60, 40, 1}, thin(60, 40, 1), 5e-3},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -163,17 +170,23 @@ func TestLargestShearOfAForce(t *testing.T) {
 		{"plate on edge, drawn", "the same", drawn(2, 400), 1.5 / 800, numericForce},
 		{"round", "4/3·V/A; any text", Round{20}, 4. / 3 / (math.Pi * 100), 1e-12},
 		{"thin pipe", "2·V/A; any text", Pipe{100, 1e-4}, 2 / (math.Pi * 100 * 1e-4), 1e-4},
-		{"round, drawn", "(3+2ν)/(2+2ν)·V/A at ν = 0, Timoshenko & Goodier, art. 122 (from memory)", inscribed(128, 10, 10), 1.5 / (math.Pi * 100), numericForce},
-		{"thick pipe, drawn", "(3a²+b²)/(4I) inside at ν = 0, Love, Mathematical Theory of Elasticity, art. 230 (from memory)",
-			Polygon{Outer: inscribed(96, 10, 10).Outer, Holes: [][][2]float64{inner}}, (300 + 49) / (math.Pi * (1e4 - 2401)), numericForce},
-		{"I, along the web", "V·Q/(I·t), Gere & Timoshenko, shear in webs", I{100, 60, 8, 5}, iSection(100, 60, 8, 5), numericForce},
+		{"round, drawn", "(3+2ν)/(2+2ν)·V/A at ν = 0, Timoshenko & Goodier, art. 122 (from memory)", inscribed(128, 10, 10),
+			1.5 / (math.Pi * 100), numericForce},
+		{"thick pipe, drawn", "(3a²+b²)/(4I) inside at ν = 0, Love, Mathematical Theory of Elasticity, art. 230 (from " +
+			"memory)",
+			Polygon{Outer: inscribed(96, 10, 10).Outer, Holes: [][][2]float64{inner}}, (300 + 49) / (math.Pi * (1e4 - 2401)),
+			numericForce},
+		{"I, along the web", "V·Q/(I·t), Gere & Timoshenko, shear in webs", I{100, 60, 8, 5}, iSection(100, 60, 8, 5),
+			numericForce},
 		{"tube", "V·Q/(I·t), Gere & Timoshenko, shear in webs", Tube{60, 40, 3}, box(60, 40, 3), numericForce},
-		{"channel, along the web", "V·Q/(I·t); its half is half an I's", Channel{100, 50, 6, 6}, iSection(100, 50, 6, 6), numericForce},
+		{"channel, along the web", "V·Q/(I·t); its half is half an I's", Channel{100, 50, 6, 6}, iSection(100, 50, 6, 6),
+			numericForce},
 		{"thin angle", "V·Q/(I·t) along the middle line, unsymmetrical bending", Angle{50.5, 40.5, 1},
 			thinShear([]wall{{point{50, 0}, point{0, 0}, 1}, {point{0, 0}, point{0, 40}, 1}}), 0.02},
 		{"thin channel on its back", "V·Q/(I·t) along the middle line, shear in flanges",
 			Polygon{Outer: [][2]float64{{0, 0}, {100, 0}, {100, 50}, {99, 50}, {99, 1}, {1, 1}, {1, 50}, {0, 50}}},
-			thinShear([]wall{{point{0.5, 50}, point{0.5, 0.5}, 1}, {point{0.5, 0.5}, point{99.5, 0.5}, 1}, {point{99.5, 0.5}, point{99.5, 50}, 1}}), 0.02},
+			thinShear([]wall{{point{0.5, 50}, point{0.5, 0.5}, 1}, {point{0.5, 0.5}, point{99.5, 0.5}, 1},
+				{point{99.5, 0.5}, point{99.5, 50}, 1}}), 0.02},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			require.NotEmpty(t, tt.source)

@@ -237,7 +237,8 @@ func crossedBeams(t *testing.T, c checks.Case) {
 	var ends [4]int
 	var held [4][6]int
 	for k, arm := range []r3.Vec{
-		{X: c.In(t, "span_1_mm") / 2}, {X: -c.In(t, "span_1_mm") / 2}, {Y: c.In(t, "span_2_mm") / 2}, {Y: -c.In(t, "span_2_mm") / 2},
+		{X: c.In(t, "span_1_mm") / 2}, {X: -c.In(t, "span_1_mm") / 2}, {Y: c.In(t, "span_2_mm") / 2},
+		{Y: -c.In(t, "span_2_mm") / 2},
 	} {
 		inertia := c.In(t, []string{"I_1_mm4", "I_2_mm4"}[k/2])
 		ends[k] = f.AddNode(arm)

@@ -105,7 +105,8 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	}}, nil
 }
 
-// kneeOf is where a curve over the one value levels off, that of a load or without one the stiffness; nil when it does not.
+// kneeOf is where a curve over the one value levels off, that of a load or without one the stiffness; nil when it does
+// not.
 func kneeOf(s answer.Sweep, load *string) *float64 {
 	for _, k := range s.Knees {
 		same := (k.Load == nil) == (load == nil) && (load == nil || *k.Load == *load)

@@ -215,8 +215,8 @@ func expected(t *testing.T, c checks.Case, key string) float64 {
 	return c.WantList(t, name)[i]
 }
 
-// pick follows a path into decoded JSON. A step is a key of an object, a place in a list, or key=word[,key=word] for the
-// one object of a list that says so.
+// pick follows a path into decoded JSON. A step is a key of an object, a place in a list, or key=word[,key=word] for
+// the one object of a list that says so.
 func pick(t *testing.T, v any, path string) any {
 	t.Helper()
 	for step := range strings.SplitSeq(path, "/") {

@@ -18,7 +18,8 @@ by load, travel within tolerance, mass, holes and drilling operations? Which is 
   tiploop compare mill.yaml --option 'short bed' --option 'long bed' --out compare.png`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return o.answer(cmd.Context(), s, answerForms{structure.FullTravel, report.WriteCompare, report.WriteCompareCSV, report.ComparePicture})
+			return o.answer(cmd.Context(), s, answerForms{structure.FullTravel, report.WriteCompare, report.WriteCompareCSV,
+				report.ComparePicture})
 		},
 	}
 	o.addTo(cmd, "a picture of the options side by side", detailNames...)

@@ -10,7 +10,8 @@ import (
 func BenchmarkCompareSample(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if code := runWith(context.Background(), []string{"compare", sample}, streams{out: io.Discard, err: io.Discard}); code != answered {
+		if code := runWith(context.Background(), []string{"compare", sample}, streams{out: io.Discard,
+			err: io.Discard}); code != answered {
 			b.Fatalf("exit code %d", code)
 		}
 	}

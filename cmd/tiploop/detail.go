@@ -20,14 +20,16 @@ const (
 // detailNames are the values of --detail, the default first.
 var detailNames = []string{sectionDetail, solidDetail, bothDetails}
 
-// detailsOf lists the details that a value of --detail asks for; the last one is the answer, the one before stands beside.
+// detailsOf lists the details that a value of --detail asks for; the last one is the answer, the one before stands
+// beside.
 var detailsOf = map[string][]structure.Detail{
 	sectionDetail: {structure.Section}, solidDetail: {structure.Solid}, bothDetails: {structure.Section, structure.Solid},
 }
 
 // detailsInWords lists values of --detail with what they mean.
 func detailsInWords(details []string) string {
-	meaning := map[string]string{sectionDetail: " (beams)", solidDetail: " (meshed bodies)", bothDetails: " (one beside the other)"}
+	meaning := map[string]string{sectionDetail: " (beams)", solidDetail: " (meshed bodies)",
+		bothDetails: " (one beside the other)"}
 	var words []string
 	for _, d := range details {
 		words = append(words, d+meaning[d])

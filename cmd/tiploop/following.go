@@ -16,7 +16,8 @@ type following struct {
 
 func (o *following) addTo(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringArrayVar(&o.over, "over", nil, "follow the tip along an axis, x, or over the plane of two `axes`, x,y, through their travel; may be given several times")
+	f.StringArrayVar(&o.over, "over", nil, "follow the tip along an axis, x, or over the plane of two `axes`, x,y, "+
+		"through their travel; may be given several times")
 	within := f.String("within", "", "`tolerance` of what --over adds: 20um")
 	cmd.PreRun = func(*cobra.Command, []string) {
 		if f.Changed("within") {
@@ -25,8 +26,8 @@ func (o *following) addTo(cmd *cobra.Command) {
 	}
 }
 
-// follow gives the document with the paths that the flags ask for: without any, each axis by itself where the file has no
-// paths.
+// follow gives the document with the paths that the flags ask for: without any, each axis by itself where the file has
+// no paths.
 func (o *following) follow(doc *modelfile.Document) (*modelfile.Document, error) {
 	tolerance := 0.0
 	if o.within != nil {
@@ -37,7 +38,8 @@ func (o *following) follow(doc *modelfile.Document) (*modelfile.Document, error)
 	}
 	if o.over == nil {
 		if tolerance > 0 && doc.HasTravel() {
-			return nil, misuse("--within %s has nothing to go with: the paths of the file have tolerances of their own\n\tadd --over with the axes to follow", *o.within)
+			return nil, misuse("--within %s has nothing to go with: the paths of the file have tolerances of their own\n\tadd "+
+				"--over with the axes to follow", *o.within)
 		}
 		return doc.OverEachAxis(tolerance), nil
 	}

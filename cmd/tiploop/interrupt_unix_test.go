@@ -16,9 +16,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// longWork is a run of the sample that takes tens of seconds, and leaveWithin how soon an interrupted
-// one must be gone: it takes some hundredths of a second on an idle machine, so this holds on one that is busy a hundredfold,
-// and is still far less than the work.
+// longWork is a run of the sample that takes tens of seconds, and leaveWithin how soon an interrupted one must be gone:
+// it takes some hundredths of a second on an idle machine, so this holds on one that is busy a hundredfold, and is
+// still far less than the work.
 var longWork = []string{"--detail", "solid", "--mesh", "0.25", "--option", "short bed held all along"}
 
 const (
@@ -82,7 +82,8 @@ func (s *started) leaves(t *testing.T, signals ...os.Signal) (state *os.ProcessS
 	return exit.ProcessState
 }
 
-// TestInterrupted: the real program, deep in a factorisation, leaves at once, says so in one line, and leaves nothing behind.
+// TestInterrupted: the real program, deep in a factorisation, leaves at once, says so in one line, and leaves nothing
+// behind.
 func TestInterrupted(t *testing.T) {
 	const want = "interrupted; nothing was written\n"
 	for _, tt := range []struct {
@@ -122,8 +123,8 @@ func TestInterrupted(t *testing.T) {
 	})
 }
 
-// TestInterruptedTwiceInFullPipe: an answer that no one reads hangs in the pipe, where the first signal only asks; the second
-// ends the program.
+// TestInterruptedTwiceInFullPipe: an answer that no one reads hangs in the pipe, where the first signal only asks; the
+// second ends the program.
 func TestInterruptedTwiceInFullPipe(t *testing.T) {
 	read, write, err := os.Pipe()
 	require.NoError(t, err)

@@ -42,7 +42,8 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 		return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
 	}
 	f := cmd.Flags()
-	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as drawn\" for the file's own values)")
+	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as "+
+		"drawn\" for the file's own values)")
 	o.stands.addTo(cmd)
 	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
 	o.mesh = meshFactor{times: 1}
@@ -53,7 +54,8 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	// The only error is a flag that is not there.
 	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions(details, cobra.ShellCompDirectiveNoFileComp))
 	// The names come from the user's own file; a file that cannot be read completes to nothing.
-	_ = cmd.RegisterFlagCompletionFunc("option", func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	_ = cmd.RegisterFlagCompletionFunc("option", func(_ *cobra.Command, args []string, _ string) ([]string,
+		cobra.ShellCompDirective) {
 		if len(args) == 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
@@ -125,7 +127,8 @@ func drawnName(doc *modelfile.Document, option string) string {
 }
 
 // build makes the model of one option, and says under which option it turned out wrong unless it is wrong as drawn.
-func build(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine, *structure.Model, error) {
+func build(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine,
+	*structure.Model, error) {
 	name := drawnName(doc, option)
 	m, model, err := assemble(ctx, by, doc, name)
 	if err == nil || !slices.Contains(doc.OptionNames(), name) || ctx.Err() != nil {
@@ -137,7 +140,8 @@ func build(ctx context.Context, by *structure.Builder, doc *modelfile.Document, 
 	return nil, nil, err
 }
 
-func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine, *structure.Model, error) {
+func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine,
+	*structure.Model, error) {
 	m, err := doc.Machine(option)
 	if err != nil {
 		return nil, nil, err

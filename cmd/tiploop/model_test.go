@@ -22,15 +22,18 @@ func TestModelFlags(t *testing.T) {
 		{"an option", []string{"--option", "long bed"}, modelOptions{options: []string{"long bed"}}},
 		{"with an equals sign", []string{"--option=long bed"}, modelOptions{options: []string{"long bed"}}},
 		{"two options", []string{"--option", "b", "--option", "a"}, modelOptions{options: []string{"b", "a"}}},
-		{"a comma parts no options", []string{"--option", "long bed, no gussets"}, modelOptions{options: []string{"long bed, no gussets"}}},
+		{"a comma parts no options", []string{"--option", "long bed, no gussets"},
+			modelOptions{options: []string{"long bed, no gussets"}}},
 		{"json", []string{"--json"}, modelOptions{json: true}},
 		{"csv", []string{"--csv"}, modelOptions{csv: true}},
 		{"json with a picture", []string{"--out", "a.SVG", "--json"}, modelOptions{json: true, out: "a.SVG"}},
 		{"among arguments", []string{"mill.yaml", "--csv"}, modelOptions{csv: true}},
 		{"a detail", []string{"--detail", "solid"}, modelOptions{detail: solidDetail}},
 		{"both details", []string{"--detail=both"}, modelOptions{detail: bothDetails}},
-		{"a mesh", []string{"--mesh", "0.25", "--detail", "both"}, modelOptions{detail: bothDetails, mesh: meshFactor{0.25, true}}},
-		{"the usual mesh", []string{"--detail", "solid", "--mesh", "1"}, modelOptions{detail: solidDetail, mesh: meshFactor{1, true}}},
+		{"a mesh", []string{"--mesh", "0.25", "--detail", "both"}, modelOptions{detail: bothDetails, mesh: meshFactor{0.25,
+			true}}},
+		{"the usual mesh", []string{"--detail", "solid", "--mesh", "1"}, modelOptions{detail: solidDetail,
+			mesh: meshFactor{1, true}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			cmd, o := &cobra.Command{Use: "tip"}, &modelOptions{}
@@ -50,7 +53,8 @@ func TestModelFlags(t *testing.T) {
 
 func TestModelFlagsMistaken(t *testing.T) {
 	for _, args := range [][]string{
-		{"--option"}, {"--json=maybe"}, {"--out"}, {"--colour"}, {"-q"}, {"--detail"}, {"--mesh"}, {"--mesh", "fine"}, {"--mesh="}, {"--mesh", "1/2"},
+		{"--option"}, {"--json=maybe"}, {"--out"}, {"--colour"}, {"-q"}, {"--detail"}, {"--mesh"}, {"--mesh", "fine"},
+		{"--mesh="}, {"--mesh", "1/2"},
 	} {
 		cmd, o := &cobra.Command{Use: "tip"}, &modelOptions{}
 		o.addTo(cmd, "a picture", detailNames...)
@@ -61,7 +65,8 @@ func TestModelFlagsMistaken(t *testing.T) {
 		{"--detail", "beam"}, {"--detail", ""}, {"--detail", "section,solid"},
 		{"--mesh", "0.5"}, {"--mesh", "1"}, {"--mesh", "2", "--detail", "section"},
 		{"--detail", "solid", "--mesh", "0.2"}, {"--detail", "solid", "--mesh", "4.1"}, {"--detail", "solid", "--mesh", "0"},
-		{"--detail", "solid", "--mesh", "-1"}, {"--detail", "solid", "--mesh", "nan"}, {"--detail", "solid", "--mesh", "1e999"},
+		{"--detail", "solid", "--mesh", "-1"}, {"--detail", "solid", "--mesh", "nan"}, {"--detail", "solid", "--mesh",
+			"1e999"},
 	} {
 		cmd, o := &cobra.Command{Use: "tip"}, &modelOptions{}
 		o.addTo(cmd, "a picture", detailNames...)
@@ -79,7 +84,8 @@ func TestChosenOptions(t *testing.T) {
 	}{
 		{name: "none in the file", model: parts, want: []string{structure.AsDrawn}},
 		{name: "all of the file's", model: parts + "options: {b: {h: 2}, a: {h: 3}}\n", want: []string{"b", "a"}},
-		{name: "those asked for", model: parts + "options: {b: {h: 2}, a: {h: 3}}\n", asked: []string{"a"}, want: []string{"a"}},
+		{name: "those asked for", model: parts + "options: {b: {h: 2}, a: {h: 3}}\n", asked: []string{"a"},
+			want: []string{"a"}},
 		{name: "twice the same", model: parts + "options: {b: {h: 2}}\n", asked: []string{"b", "b"}, isUsageError: true},
 		{name: "without a name", model: parts, asked: []string{""}, isUsageError: true},
 	} {

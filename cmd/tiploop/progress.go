@@ -100,7 +100,8 @@ func (p *progress) draw() {
 	}
 	if p.bar == nil {
 		p.bar = progressbar.NewOptions(p.of*perModel, progressbar.OptionSetWriter(p.out), progressbar.OptionClearOnFinish(),
-			progressbar.OptionSetDescription(p.words), progressbar.OptionSetWidth(barCells), progressbar.OptionSetElapsedTime(false), progressbar.OptionSetPredictTime(false))
+			progressbar.OptionSetDescription(p.words), progressbar.OptionSetWidth(barCells),
+			progressbar.OptionSetElapsedTime(false), progressbar.OptionSetPredictTime(false))
 		_ = p.bar.RenderBlank() // a bar that cannot be drawn is no reason to stop
 	}
 	_ = p.bar.Set(p.step)

@@ -76,13 +76,15 @@ func TestProgressBar(t *testing.T) {
 	p.on("another")
 	p.appear()
 	p.clear()
-	require.Empty(t, strings.TrimRight(strings.TrimPrefix(screen.String(), cleared), "\r "), "work that was left alone reports after the end")
+	require.Empty(t, strings.TrimRight(strings.TrimPrefix(screen.String(), cleared), "\r "),
+		"work that was left alone reports after the end")
 }
 
-// TestProgressFits: a bar is no wider than a terminal of 80 columns whatever the option is called, is of one line and has no
-// colours; and what a model without solid bodies reports is no trouble.
+// TestProgressFits: a bar is no wider than a terminal of 80 columns whatever the option is called, is of one line and
+// has no colours; and what a model without solid bodies reports is no trouble.
 func TestProgressFits(t *testing.T) {
-	for _, option := range []string{"a", "long bed held in the middle", strings.Repeat("länge ", 30), strings.Repeat("…", 34)} {
+	for _, option := range []string{"a", "long bed held in the middle", strings.Repeat("länge ", 30),
+		strings.Repeat("…", 34)} {
 		screen := &terminal{}
 		p := newProgress(streams{err: screen, errIsTTY: true})
 		p.timer.Stop()
@@ -110,12 +112,14 @@ func TestProgressAppears(t *testing.T) {
 	p := newProgress(streams{err: screen, errIsTTY: true})
 	p.begin(1)
 	p.on("as drawn")
-	require.Eventually(t, func() bool { return strings.Contains(screen.String(), "solving as drawn   0% |") }, 20*patience, patience/10)
+	require.Eventually(t, func() bool { return strings.Contains(screen.String(), "solving as drawn   0% |") }, 20*patience,
+		patience/10)
 	p.clear()
 	require.Empty(t, screen.screen())
 }
 
-// TestNoProgress: nothing is shown where there is no terminal, for work that is soon done, or before it is known what to do.
+// TestNoProgress: nothing is shown where there is no terminal, for work that is soon done, or before it is known what
+// to do.
 func TestNoProgress(t *testing.T) {
 	pipe := &terminal{}
 	p := newProgress(streams{err: pipe})
@@ -132,7 +136,8 @@ func TestNoProgress(t *testing.T) {
 	require.Empty(t, screen.String())
 
 	var out bytes.Buffer
-	require.Equal(t, answered, runWith(context.Background(), []string{"show", filepath.Join("testdata", "checks", "beam-ss-central.yaml")}, streams{out: &out, err: screen, errIsTTY: true}))
+	require.Equal(t, answered, runWith(context.Background(), []string{"show", filepath.Join("testdata", "checks",
+		"beam-ss-central.yaml")}, streams{out: &out, err: screen, errIsTTY: true}))
 	require.Empty(t, screen.String())
 }
 

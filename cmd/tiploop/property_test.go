@@ -38,8 +38,9 @@ type sizes struct {
 func drawSizes(t *rapid.T) sizes {
 	between := func(lo, hi int, name string) int { return rapid.IntRange(lo, hi).Draw(t, name) }
 	return sizes{
-		left: between(80, 100, "left"), right: between(80, 100, "right"), front: between(130, 150, "front"), back: between(90, 110, "back"),
-		bed: between(12, 30, "bed"), column: between(190, 260, "column"), aside: between(-15, 15, "aside"),
+		left: between(80, 100, "left"), right: between(80, 100, "right"), front: between(130, 150, "front"),
+		back: between(90, 110, "back"),
+		bed:  between(12, 30, "bed"), column: between(190, 260, "column"), aside: between(-15, 15, "aside"),
 		brace: rapid.SampledFrom([]int{0, 20, 28}).Draw(t, "brace"), screws: between(2, 3, "screws"),
 	}
 }
@@ -95,7 +96,8 @@ func (v view) place(x, y, z int) string {
 
 // plate writes a plate between two corners.
 func (v view) plate(x0, y0, z0, x1, y1, z1 int) string {
-	a, b := v.seen([3]float64{float64(x0), float64(y0), float64(z0)}), v.seen([3]float64{float64(x1), float64(y1), float64(z1)})
+	a, b := v.seen([3]float64{float64(x0), float64(y0), float64(z0)}),
+		v.seen([3]float64{float64(x1), float64(y1), float64(z1)})
 	for k := range a {
 		a[k], b[k] = min(a[k], b[k]), max(a[k], b[k])
 	}
@@ -145,7 +147,8 @@ func (v view) stand(s sizes) string {
 	line("  bed: %s", v.plate(-60, -100, 30, 50, 24, top))
 	line("  column: %s", v.plate(s.aside-30, 30, 30, s.aside+25, 60, s.column))
 	line("  arm: %s", v.plate(s.aside-20, -55, 150, s.aside+22, 30, 180))
-	line("  spindle: {bar: {from: %s, to: %s}, section: {round: %s}, material: steel}", v.place(s.aside, -30, 195), v.place(s.aside, -30, 120), v.length(30))
+	line("  spindle: {bar: {from: %s, to: %s}, section: {round: %s}, material: steel}", v.place(s.aside, -30, 195),
+		v.place(s.aside, -30, 120), v.length(30))
 	if s.brace > 0 {
 		line("  brace: {gusset: {corner: %s, legs: [%s, %s], thickness: %s}, material: aluminium-5083}",
 			v.place(s.aside-5, 60, 30), v.place(0, s.brace, 0), v.place(0, 0, 70), v.place(14, 0, 0))
@@ -159,8 +162,10 @@ func (v view) stand(s sizes) string {
 		line("  - {between: [base, brace], bonded: true}\n  - {between: [column, brace], bonded: true}")
 	}
 	line("grounds:")
-	line("  - {part: base, face: bottom, feet: %s, stiffness: 40 N/um}", v.spots([2]int{-70, -120}, [2]int{75, -110}, [2]int{-65, 70}, [2]int{70, 80}))
-	line("tool: {part: spindle, at: %s, stickout: %s, diameter: %s, material: carbide}", v.place(s.aside, -30, 100), v.length(20), v.length(6))
+	line("  - {part: base, face: bottom, feet: %s, stiffness: 40 N/um}", v.spots([2]int{-70, -120}, [2]int{75, -110},
+		[2]int{-65, 70}, [2]int{70, 80}))
+	line("tool: {part: spindle, at: %s, stickout: %s, diameter: %s, material: carbide}", v.place(s.aside, -30, 100),
+		v.length(20), v.length(6))
 	line("work: {part: bed}\npoints:")
 	line("  bed end: {part: bed, at: %s, patch: %s}", v.place(10, -80, top), v.lengths(patch...))
 	line("  column top: {part: column, at: %s}", v.place(s.aside, 45, s.column))

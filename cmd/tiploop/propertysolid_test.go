@@ -9,7 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// solidDraws is how many machines each property is tried on with meshed bodies, which take some tenths of a second each.
+// solidDraws is how many machines each property is tried on with meshed bodies, which take some tenths of a second
+// each.
 const solidDraws = 3
 
 // eachSolid calls a test with different sizes, with a brace and without; unless tests are thorough with one.
@@ -48,8 +49,8 @@ func reordered(model string) string {
 	return strings.Join(out, "")
 }
 
-// TestViewsSolid holds meshed bodies to the same agreement as beams: the mesh rule treats all axes and both directions along
-// them alike, so that another view of a machine has the same mesh, and its unknowns in another order.
+// TestViewsSolid holds meshed bodies to the same agreement as beams: the mesh rule treats all axes and both directions
+// along them alike, so that another view of a machine has the same mesh, and its unknowns in another order.
 func TestViewsSolid(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()

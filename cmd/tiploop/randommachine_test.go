@@ -37,7 +37,8 @@ func (s *stack) oneOf(words ...string) string { return rapid.SampledFrom(words).
 
 func (s *stack) plate(b block) {
 	s.plates = append(s.plates, b)
-	s.parts = append(s.parts, fmt.Sprintf("%s: {plate: {from: %s, to: %s}, material: %s}", b.name, list(b.lo), list(b.hi), s.oneOf("aluminium-5083", "brass", "steel")))
+	s.parts = append(s.parts, fmt.Sprintf("%s: {plate: {from: %s, to: %s}, material: %s}", b.name, list(b.lo), list(b.hi),
+		s.oneOf("aluminium-5083", "brass", "steel")))
 	s.last, s.end = b.name, [3]int{(b.lo[0] + b.hi[0]) / 2, (b.lo[1] + b.hi[1]) / 2, b.hi[2]}
 }
 
@@ -63,7 +64,8 @@ func (s *stack) grow(i int) {
 	if far {
 		face, out = on.hi[normal], 1
 	}
-	middle := func(k int) int { return s.between(on.lo[k]+6, on.hi[k]-6, "middle") } // no part of a machine is thinner than 12
+	// no part of a machine is thinner than 12
+	middle := func(k int) int { return s.between(on.lo[k]+6, on.hi[k]-6, "middle") }
 	kind := s.oneOf("plate", "plate", "plate", "standing", "lying", "gusset")
 	switch kind {
 	case "plate":
@@ -92,14 +94,17 @@ func (s *stack) grow(i int) {
 			to = from
 			from[p], to[p] = on.lo[p], on.hi[p]+s.between(0, 40, "overhang")
 		}
-		s.parts = append(s.parts, fmt.Sprintf("%s: {bar: {from: %s, to: %s}, section: {%s}, material: steel}", name, list(from), list(to), section))
+		s.parts = append(s.parts, fmt.Sprintf("%s: {bar: {from: %s, to: %s}, section: {%s}, material: steel}", name,
+			list(from), list(to), section))
 		s.last, s.end = name, to
 		s.join(on.name, name, "bonded")
 	case "gusset":
 		var corner, leg, up, thickness [3]int
 		corner[normal], corner[p], corner[q] = face, middle(p), middle(q)
 		leg[p], up[normal], thickness[q] = s.between(12, 40, "leg"), out*s.between(15, 50, "up"), 12
-		s.parts = append(s.parts, fmt.Sprintf("%s: {gusset: {corner: %s, legs: [%s, %s], thickness: %s}, material: aluminium-5083}", name, list(corner), list(leg), list(up), list(thickness)))
+		s.parts = append(s.parts,
+			fmt.Sprintf("%s: {gusset: {corner: %s, legs: [%s, %s], thickness: %s}, material: aluminium-5083}", name,
+				list(corner), list(leg), list(up), list(thickness)))
 		s.join(on.name, name, "screws", "bonded")
 		// Often there is something beside it: a wall on the gusset's other leg.
 		if rapid.Bool().Draw(s.t, "wall") {
@@ -117,15 +122,18 @@ func (s *stack) grow(i int) {
 // drawStack draws the model file of a random machine. Many do not fit: a screw finds no room, a corner stands out.
 func drawStack(t *rapid.T) string {
 	s := &stack{t: t}
-	s.plate(block{"base", [3]int{-s.between(30, 70, "left"), -s.between(30, 70, "front"), 0}, [3]int{s.between(30, 70, "right"), s.between(30, 70, "back"), s.between(12, 25, "thick")}})
+	s.plate(block{"base", [3]int{-s.between(30, 70, "left"), -s.between(30, 70, "front"), 0},
+		[3]int{s.between(30, 70, "right"), s.between(30, 70, "back"), s.between(12, 25, "thick")}})
 	for i := range s.between(1, 4, "parts") {
 		s.grow(i)
 	}
 	base := s.plates[0]
 	ground := map[string]string{
-		"fixed": "face: bottom, fixed: true", "bed": "face: bottom, bed: 8 N/mm3}\n  - {part: base, at: [0, 0, 0], spring: {x: 10 N/um, y: 10 N/um, rz: 1e8}",
-		"feet":  "face: bottom, feet: [[-25, -25], [25, -25], [0, 25]], stiffness: 40 N/um",
-		"strip": fmt.Sprintf("strip: {from: [%d, %d, 0], to: [%d, %d, 0]}", base.lo[0], base.lo[1], base.hi[0], base.lo[1]+20),
+		"fixed": "face: bottom, fixed: true", "bed": "face: bottom, bed: 8 N/mm3}\n  - {part: base, at: [0, 0, 0], spring: " +
+			"{x: 10 N/um, y: 10 N/um, rz: 1e8}",
+		"feet": "face: bottom, feet: [[-25, -25], [25, -25], [0, 25]], stiffness: 40 N/um",
+		"strip": fmt.Sprintf("strip: {from: [%d, %d, 0], to: [%d, %d, 0]}", base.lo[0], base.lo[1], base.hi[0],
+			base.lo[1]+20),
 	}[s.oneOf("fixed", "bed", "feet", "strip")]
 	return fmt.Sprintf(`machine: Random
 parts:
@@ -145,17 +153,17 @@ loads:
 `, strings.Join(s.parts, "\n  "), strings.Join(s.joints, "\n  - "), ground, s.last, list(s.end), s.last)
 }
 
-// farthest is by what factor the two details may differ in how far a random machine gives way where it is pushed. Of 250 half
-// differ by 6 % or less, nine in ten by 30 %, all but one in a hundred by less than a factor of two; the worst are stubby
-// bars bonded to a plate's edge, a shape no beam looks like: 2.8. Less than onlyThere is the metal round the push alone,
-// which the details spread differently.
+// farthest is by what factor the two details may differ in how far a random machine gives way where it is pushed. Of
+// 250 half differ by 6 % or less, nine in ten by 30 %, all but one in a hundred by less than a factor of two; the worst
+// are stubby bars bonded to a plate's edge, a shape no beam looks like: 2.8. Less than onlyThere is the metal round the
+// push alone, which the details spread differently.
 const (
 	farthest  = 3.0
 	onlyThere = 0.05 // µm, of 20 N
 )
 
-// TestRandomMachines: a random machine is either refused with the place and what to do, or answered with finite numbers that
-// make sense: it gives way where it is pushed, and about as much at one detail as at the other.
+// TestRandomMachines: a random machine is either refused with the place and what to do, or answered with finite numbers
+// that make sense: it gives way where it is pushed, and about as much at one detail as at the other.
 func TestRandomMachines(t *testing.T) {
 	t.Parallel()
 	draws := 6
@@ -182,7 +190,8 @@ func TestRandomMachines(t *testing.T) {
 				give, giveBeside := l.PointsUm["end"][k], solid.Section.Loads[k].PointsUm["end"][k]
 				require.Positive(t, give, "under %s, of\n%s", l.Name, model)
 				ratio := give / giveBeside
-				require.True(t, max(give, giveBeside) < onlyThere || ratio <= farthest && ratio >= 1/farthest, "%g µm under %s, %g µm in the beam model, of\n%s", give, l.Name, giveBeside, model)
+				require.True(t, max(give, giveBeside) < onlyThere || ratio <= farthest && ratio >= 1/farthest,
+					"%g µm under %s, %g µm in the beam model, of\n%s", give, l.Name, giveBeside, model)
 			}
 		case misused:
 			require.Regexp(t, `^\S+:\d+:\d+: .*\n\t\S`, complaint, model)

@@ -20,19 +20,24 @@ var top = filepath.Join("..", "..")
 
 // tableRows are the rows of README's table of checks: which bounds they cover and what these were held against.
 var tableRows = []struct{ room, kind, what, against string }{
-	{"beam", "section", "sections: area, second moments, torsion, shear centre, shear coefficient", "Timoshenko & Goodier; Roark; Gere & Timoshenko; Cowper 1966; own two-sided solutions for rolled shapes"},
-	{"beam", "beam", "one member, by closed form and by assembling members", "Gere & Timoshenko; Roark; Hetényi; Timoshenko 1925"},
+	{"beam", "section", "sections: area, second moments, torsion, shear centre, shear coefficient",
+		"Timoshenko & Goodier; Roark; Gere & Timoshenko; Cowper 1966; own two-sided solutions for rolled shapes"},
+	{"beam", "beam", "one member, by closed form and by assembling members",
+		"Gere & Timoshenko; Roark; Hetényi; Timoshenko 1925"},
 	{"beam", "modal", "mass of a member: first frequencies", "Blevins; Timoshenko's beam equation"},
 	{"frame", "beam", "beams through the frame solver", "the same"},
-	{"frame", "frame", "portals, grillages, space frames, rings through the frame solver", "Kleinlogel; Timoshenko, Strength of Materials; unit-load theorem"},
+	{"frame", "frame", "portals, grillages, space frames, rings through the frame solver",
+		"Kleinlogel; Timoshenko, Strength of Materials; unit-load theorem"},
 	{"frame", "plate", "wide strips as plates (degree eight across)", "Timoshenko & Woinowsky-Krieger; Mindlin"},
-	{"solid", "plate", "solid elements: thin, thick, round and skew plates, membranes, straight and twisted beams", "Timoshenko & Woinowsky-Krieger; Morley; MacNeal & Harder; Cook; NAFEMS; Mindlin"},
+	{"solid", "plate", "solid elements: thin, thick, round and skew plates, membranes, straight and twisted beams",
+		"Timoshenko & Woinowsky-Krieger; Morley; MacNeal & Harder; Cook; NAFEMS; Mindlin"},
 	{"commandline", "beam", "beams from a model file, through the command line", "as above"},
 	{"commandline", "frame", "frames from a model file, through the command line", "as above"},
 	{"joint", "joint", "screws, preload, patterns, contact", "ISO 724 and 898-1; VDI 2230; Shigley; Johnson"},
 	{"guide", "joint", "carriages on rails under a rigid table", "a rigid body on springs"},
 	{"drive", "joint", "ball-screw shafts, drives with nut and bearing in a row", "ISO 3408-4; springs in series"},
-	{"cutting", "cutting", "specific force, power, milling, drilling", "Kienzle; Tschaetsch; Altintas; a worked number of a trade page"},
+	{"cutting", "cutting", "specific force, power, milling, drilling",
+		"Kienzle; Tschaetsch; Altintas; a worked number of a trade page"},
 }
 
 func worstErrors(t *testing.T) string {
@@ -107,7 +112,8 @@ func TestReadmePicture(t *testing.T) {
 		}
 		var out, errs bytes.Buffer
 		args[0] = filepath.Join(top, "examples", args[0])
-		require.Zero(t, runWith(context.Background(), append(append([]string{"travel"}, args...), "--out", fresh), streams{out: &out, err: &errs}), errs.String())
+		require.Zero(t, runWith(context.Background(), append(append([]string{"travel"}, args...), "--out", fresh),
+			streams{out: &out, err: &errs}), errs.String())
 		want, err := os.ReadFile(fresh)
 		require.NoError(t, err)
 		got, err := os.ReadFile(shown)

@@ -35,7 +35,8 @@ type streams struct {
 func run(args []string) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	context.AfterFunc(ctx, stop) // the first signal asks to leave; a second one, when that hangs in a full pipe, ends the program
+	// the first signal asks to leave; a second one, when that hangs in a full pipe, ends the program
+	context.AfterFunc(ctx, stop)
 	return runWith(ctx, args, streams{os.Stdout, os.Stderr, term.IsTerminal(int(os.Stderr.Fd()))})
 }
 

@@ -159,7 +159,8 @@ func strictly(t *testing.T, data []byte, into any) {
 func TestWithoutTool(t *testing.T) {
 	for _, command := range []string{"tip", "compare", "travel"} {
 		var got any
-		require.NoError(t, json.Unmarshal(outputOf(t, command, filepath.Join("testdata", "checks", "beam-ss-central.yaml"), "--json"), &got))
+		require.NoError(t, json.Unmarshal(outputOf(t, command, filepath.Join("testdata", "checks", "beam-ss-central.yaml"),
+			"--json"), &got))
 		option := pick(t, got, "options/0").(map[string]any)
 		for _, key := range []string{"tip", "travel"} {
 			require.Contains(t, option, key)

@@ -15,7 +15,8 @@ type standing struct {
 func (s *standing) addTo(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&s.at, "at", "", "put axes at these `positions`: x=20,y=-1.5in; others stand as drawn")
-	f.StringVar(&s.position, "position", "", "put the axes in the position of this `name` in the model; --at goes before it")
+	f.StringVar(&s.position, "position", "",
+		"put the axes in the position of this `name` in the model; --at goes before it")
 }
 
 // move gives the document with its axes where the flags say.

@@ -46,7 +46,8 @@ One option at a time; without --option, the model as it is drawn.`,
 		},
 	}
 	o.addTo(cmd, "a chart (of one value) or contours (of two)", sectionDetail, solidDetail)
-	cmd.Flags().StringArrayVar(&o.ranges, "value", nil, "a value of the file and the `range` it runs over, name=from..to; may be given twice")
+	cmd.Flags().StringArrayVar(&o.ranges, "value", nil,
+		"a value of the file and the `range` it runs over, name=from..to; may be given twice")
 	cmd.Flags().IntVar(&o.steps, "steps", usualSteps, "how `many` places along each range; counts take whole numbers only")
 	return cmd
 }

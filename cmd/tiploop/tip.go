@@ -18,7 +18,8 @@ softest, and which part, joint or ground gives way most? Without a tool: how far
   tiploop tip mill.yaml --option 'gussets' --out shares.svg`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return o.answer(cmd.Context(), s, answerForms{structure.TipOnly, report.WriteTip, report.WriteTipCSV, report.SharesPicture})
+			return o.answer(cmd.Context(), s, answerForms{structure.TipOnly, report.WriteTip, report.WriteTipCSV,
+				report.SharesPicture})
 		},
 	}
 	o.addTo(cmd, "a bar chart of who gives way", detailNames...)

@@ -20,7 +20,8 @@ Without paths in the model, and without --over, each axis is followed by itself.
   tiploop travel mill.yaml --csv`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return o.answer(cmd.Context(), s, answerForms{structure.FullTravel, report.WriteTravel, report.WriteTravelCSV, report.TravelPicture})
+			return o.answer(cmd.Context(), s, answerForms{structure.FullTravel, report.WriteTravel, report.WriteTravelCSV,
+				report.TravelPicture})
 		},
 	}
 	o.addTo(cmd, "the movement along each path and over each plane", detailNames...)

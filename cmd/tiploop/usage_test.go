@@ -9,7 +9,8 @@ import (
 func TestNearest(t *testing.T) {
 	known := []string{"compare", "show", "tip", "travel", "tables", "new"}
 	for _, tt := range []struct{ word, want string }{
-		{"tip", "tip"}, {"tpi", "tip"}, {"tap", "tip"}, {"Travel", "travel"}, {"trvel", "travel"}, {"com", "compare"}, {"shwo", "show"},
+		{"tip", "tip"}, {"tpi", "tip"}, {"tap", "tip"}, {"Travel", "travel"}, {"trvel", "travel"}, {"com", "compare"},
+		{"shwo", "show"},
 		{"news", "new"}, {"simulate", ""}, {"qqq", ""}, {"", ""},
 	} {
 		require.Equal(t, tt.want, nearest(tt.word, known), tt.word)

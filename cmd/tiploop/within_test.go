@@ -30,7 +30,8 @@ func within(ts *testscript.TestScript, neg bool, args []string) {
 			ts.Fatalf("%s has not the same loads at both details", solid.Name)
 		}
 		if !(math.Abs(section.MassKg-solid.MassKg) <= sameWithin*section.MassKg) || section.Holes != solid.Holes {
-			ts.Fatalf("%s: mass and holes are %g kg and %v, and %g kg and %v in solid bodies", solid.Name, section.MassKg, section.Holes, solid.MassKg, solid.Holes)
+			ts.Fatalf("%s: mass and holes are %g kg and %v, and %g kg and %v in solid bodies", solid.Name, section.MassKg,
+				section.Holes, solid.MassKg, solid.Holes)
 		}
 		for i, l := range solid.Loads {
 			beside := section.Loads[i]

@@ -71,21 +71,22 @@ type AxisLine struct {
 	Drives   []DriveLine `json:"drives"`
 }
 
-// GuideLine is one guide: a rail with its carriages, or a pair of sliding faces. Stiffnesses are of one carriage, as its
-// size states them or as the builder gave them.
+// GuideLine is one guide: a rail with its carriages, or a pair of sliding faces. Stiffnesses are of one carriage, as
+// its size states them or as the builder gave them.
 type GuideLine struct {
-	Name          string       `json:"name"`
-	Kind          string       `json:"kind"` // "profile-15", "own numbers", "slide"
-	On            string       `json:"on"`
-	Part          string       `json:"part"`
-	PlacesMM      [][3]float64 `json:"places_mm"`
-	PressNPerUm   *[3]float64  `json:"press_n_per_um"`   // low, typical, high
-	MountedNPerUm *float64     `json:"mounted_n_per_um"` // up and down, with the screws of rail and carriage or the parts' seats; the least of them
-	Rail          *Block       `json:"rail"`             // null: a slide, or a rail that is one of the parts
-	Blocks        []Block      `json:"blocks"`           // the carriages
-	Face          *Block       `json:"face"`             // of a slide: what the two share
-	RailKg        *float64     `json:"rail_kg"`          // null: not known, or counted as a part
-	CarriageKg    *float64     `json:"carriage_kg"`      // of one; null: not known
+	Name        string       `json:"name"`
+	Kind        string       `json:"kind"` // "profile-15", "own numbers", "slide"
+	On          string       `json:"on"`
+	Part        string       `json:"part"`
+	PlacesMM    [][3]float64 `json:"places_mm"`
+	PressNPerUm *[3]float64  `json:"press_n_per_um"` // low, typical, high
+	// up and down, with the screws of rail and carriage or the parts' seats; the least of them
+	MountedNPerUm *float64 `json:"mounted_n_per_um"`
+	Rail          *Block   `json:"rail"`        // null: a slide, or a rail that is one of the parts
+	Blocks        []Block  `json:"blocks"`      // the carriages
+	Face          *Block   `json:"face"`        // of a slide: what the two share
+	RailKg        *float64 `json:"rail_kg"`     // null: not known, or counted as a part
+	CarriageKg    *float64 `json:"carriage_kg"` // of one; null: not known
 }
 
 // Block is a box by two opposite corners. Of a guide or drive without a size it is as flat as what is known of it.
@@ -107,7 +108,8 @@ type DriveLine struct {
 	ToMM        [3]float64 `json:"to_mm"`   // its far end
 	PushMM      [3]float64 `json:"push_mm"` // nut, clamp or pinion
 	FarHeld     bool       `json:"far_held"`
-	Shaft       *Block     `json:"shaft"`    // the screw, as thick as its size (or its root, where no more is known); null: no screw
-	BeltMM      float64    `json:"belt_mm"`  // width; 0: no belt
-	ScrewKg     *float64   `json:"screw_kg"` // estimate: steel as thick as the root; null: no screw
+	// the screw, as thick as its size (or its root, where no more is known); null: no screw
+	Shaft   *Block   `json:"shaft"`
+	BeltMM  float64  `json:"belt_mm"`  // width; 0: no belt
+	ScrewKg *float64 `json:"screw_kg"` // estimate: steel as thick as the root; null: no screw
 }

@@ -24,7 +24,8 @@ func TestEveryFieldHasItsKey(t *testing.T) {
 			seen[of] = true
 			for i := range of.NumField() {
 				f := of.Field(i)
-				require.True(t, f.IsExported() && key.MatchString(f.Tag.Get("json")), "%s.%s has the key %q", of, f.Name, f.Tag.Get("json"))
+				require.True(t, f.IsExported() && key.MatchString(f.Tag.Get("json")), "%s.%s has the key %q", of, f.Name,
+					f.Tag.Get("json"))
 				if f.Tag.Get("json") != "-" {
 					walk(f.Type)
 				}

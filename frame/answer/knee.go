@@ -9,8 +9,8 @@ import (
 // It is the place of the curve farthest above its chord, the straight line between the curve's two ends, once both are
 // scaled to run from 0 to 1 (Satopaa, Albrecht, Irwin & Raghavan, "Finding a 'Kneedle' in a haystack", ICDCS Workshops
 // 2011, sec. III). It counts only when every step beyond it gains on average at most half of what it gained before:
-// otherwise the curve bends, but goes on rising. The place is one of those worked out, none between them, and it depends
-// on how far the range reaches: over a wider one the ends are others.
+// otherwise the curve bends, but goes on rising. The place is one of those worked out, none between them, and it
+// depends on how far the range reaches: over a wider one the ends are others.
 type Knee struct {
 	Of      string   `json:"of"`       // what levels off, in a word: "stiffness", or the name of the load; see Load
 	Load    *string  `json:"load"`     // the load whose movement levels off; nil: it is the stiffness

@@ -30,7 +30,8 @@ func TestKneeKinds(t *testing.T) {
 		{"a straight line", func(x float64) float64 { return 3 + x }, Steady, 0, "more"},
 		{"a straight fall", func(x float64) float64 { return 30 - x }, Steady, 0, "less"},
 		{"a gentle bend", func(x float64) float64 { return math.Sqrt(20 + x) }, Steady, 0, "more"},
-		{"a bend that goes on rising", func(x float64) float64 { return math.Min(x, 5) + 0.6*math.Max(0, x-5) }, Steady, 0, "more"},
+		{"a bend that goes on rising", func(x float64) float64 { return math.Min(x, 5) + 0.6*math.Max(0, x-5) }, Steady, 0,
+			"more"},
 		{"a parabola", func(x float64) float64 { return x * x }, Rising, 0, "more"},
 		{"nothing", func(x float64) float64 { return 5 + 1e-3*x }, Unmoved, 0, ""},
 		{"zero", func(float64) float64 { return 0 }, Unmoved, 0, ""},
@@ -67,7 +68,8 @@ func TestKneeOfExponential(t *testing.T) {
 	require.InDelta(t, (math.Exp(-*k.At/a)-math.Exp(-end/a))/(end-*k.At), k.Beyond, 1e-12)
 }
 
-// TestKneeKeepsItsPlace: other units of the value and of the stiffness move no knee, and turning the value round mirrors it.
+// TestKneeKeepsItsPlace: other units of the value and of the stiffness move no knee, and turning the value round
+// mirrors it.
 func TestKneeKeepsItsPlace(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(leastPlaces, 30).Draw(t, "n")

@@ -1,7 +1,7 @@
 package answer
 
-// Next is what could be made stiffer next: by how much the tip gains from a little more of each thing that the builder can
-// change, and what that costs.
+// Next is what could be made stiffer next: by how much the tip gains from a little more of each thing that the builder
+// can change, and what that costs.
 //
 // The gains are slopes: for one unit more, as if it went on as it begins. Values, thicknesses
 // and spacings are found by the adjoint (frame.Trial), counts by the difference that one more makes.
@@ -22,11 +22,15 @@ type Gain struct {
 	Loads           []LoadGain `json:"loads"`                       // by load on the tip
 	MassKg          float64    `json:"mass_kg_per_unit"`            // added per unit
 	Operations      int        `json:"operations_per_unit"`         // of drilling, added per unit
-	PerKg           *float64   `json:"n_per_um_per_kg"`             // gained for a kilogram more; nil when the gain costs none
-	PerOperation    *float64   `json:"n_per_um_per_operation"`      // gained for a drilling operation more; nil when it costs none
-	Side            Side       `json:"side"`
-	Room            *float64   `json:"room,omitempty"`  // of a spacing: how far it can change on the way on which the tip gains, in Unit
-	Bound           string     `json:"bound,omitempty"` // and why no farther: "a carriage of rail 1 is at the end of table"
+	// gained for a kilogram more; nil when the gain costs none
+	PerKg *float64 `json:"n_per_um_per_kg"`
+	// gained for a drilling operation more; nil when it costs none
+	PerOperation *float64 `json:"n_per_um_per_operation"`
+	Side         Side     `json:"side"`
+	// of a spacing: how far it can change on the way on which the tip gains, in Unit
+	Room *float64 `json:"room,omitempty"`
+	// and why no farther: "a carriage of rail 1 is at the end of table"
+	Bound string `json:"bound,omitempty"`
 }
 
 // LoadGain is by how much less the tip moves along a load's force per unit.

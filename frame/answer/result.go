@@ -37,9 +37,10 @@ type Result struct {
 	AtMM      map[string]float64 `json:"at_mm,omitempty"` // where the axes stand; not there without axes
 	Carriages []CarriageLoad     `json:"carriages,omitempty"`
 	Drives    []DriveLoad        `json:"drives,omitempty"`
-	Notes     []string           `json:"notes"`             // what to keep in mind about the numbers
-	Next      *Next              `json:"next,omitempty"`    // what to stiffen next; only tip asks for it, at detail "section"
-	Section   *Result            `json:"section,omitempty"` // at detail "both": what detail "section" answers
+	Notes     []string           `json:"notes"` // what to keep in mind about the numbers
+	// what to stiffen next; only tip asks for it, at detail "section"
+	Next    *Next   `json:"next,omitempty"`
+	Section *Result `json:"section,omitempty"` // at detail "both": what detail "section" answers
 }
 
 // Holes counts the drilling of a machine.
@@ -103,18 +104,19 @@ type Share struct {
 	Percent float64 `json:"percent"`
 }
 
-// Stress is the largest equivalent stress (von Mises) of a part under one load. A solid body has no finite stress at the
-// edge of a contact, only more of it the finer the mesh: MPa and AtMM are away from such edges, Edge is the largest
+// Stress is the largest equivalent stress (von Mises) of a part under one load. A solid body has no finite stress at
+// the edge of a contact, only more of it the finer the mesh: MPa and AtMM are away from such edges, Edge is the largest
 // anywhere. Parts whose stress a detail does not tell are left out.
 type Stress struct {
-	Load       string      `json:"load"`
-	Part       string      `json:"part"`
-	MPa        float64     `json:"mpa"`
-	AtMM       [3]float64  `json:"at_mm"`
-	EdgeMPa    *float64    `json:"edge_mpa"` // nil at detail "section"
-	EdgeAtMM   *[3]float64 `json:"edge_at_mm"`
-	YieldMPa   *float64    `json:"yield_mpa"`   // of the part's material, least of its standard; nil: none stated
-	TimesYield *float64    `json:"times_yield"` // by what the load may grow before MPa is YieldMPa; nil: no yield stated, or no stress
+	Load     string      `json:"load"`
+	Part     string      `json:"part"`
+	MPa      float64     `json:"mpa"`
+	AtMM     [3]float64  `json:"at_mm"`
+	EdgeMPa  *float64    `json:"edge_mpa"` // nil at detail "section"
+	EdgeAtMM *[3]float64 `json:"edge_at_mm"`
+	YieldMPa *float64    `json:"yield_mpa"` // of the part's material, least of its standard; nil: none stated
+	// by what the load may grow before MPa is YieldMPa; nil: no yield stated, or no stress
+	TimesYield *float64 `json:"times_yield"`
 }
 
 // SolidSize is how finely a solid body was meshed.

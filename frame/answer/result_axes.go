@@ -1,8 +1,8 @@
 package answer
 
 // CarriageLoad is what one carriage carries under one load, in its own axes: pull takes it off its rail, side pushes it
-// across, moments are about the rail, about the axis across it and about the upright. Ratings are typical ones of the size
-// and indicate; nil where the builder gave numbers of his own, or nothing loads the carriage.
+// across, moments are about the rail, about the axis across it and about the upright. Ratings are typical ones of the
+// size and indicate; nil where the builder gave numbers of his own, or nothing loads the carriage.
 type CarriageLoad struct {
 	Load         string     `json:"load"`
 	Axis         string     `json:"axis"`
@@ -18,8 +18,9 @@ type CarriageLoad struct {
 	StaticN      *float64   `json:"static_rating_n"`
 	StaticSafety *float64   `json:"static_safety"`
 	PreloadN     *float64   `json:"preload_n"`
-	LifeKm       *float64   `json:"life_km"` // travel that nine of ten survive if this load acted all the time beside the preload; nil beyond the law
-	LifeH        *float64   `json:"life_h"`  // the same at the rapid move of the axis; nil without one
+	// travel that nine of ten survive if this load acted all the time beside the preload; nil beyond the law
+	LifeKm *float64 `json:"life_km"`
+	LifeH  *float64 `json:"life_h"` // the same at the rapid move of the axis; nil without one
 }
 
 // DriveLoad is what one drive holds under one load. Buckling and whirling are of a screw; nil for others.
@@ -36,10 +37,11 @@ type DriveLoad struct {
 	PreloadN     *float64     `json:"preload_n"`
 	LifeKm       *float64     `json:"life_km"` // as that of a carriage
 	LifeH        *float64     `json:"life_h"`
-	TorqueNmm    *float64     `json:"torque_n_mm"`  // that moves the axis against the force and gains it speed, at the motor; nil when the drive's losses are not known
-	HoldingNmm   *float64     `json:"holding_n_mm"` // what the motor holds at rest; nil when not known
-	BucklingN    *float64     `json:"buckling_n"`
-	WhirlRPM     *float64     `json:"whirl_rpm"`
+	// that moves the axis against the force and gains it speed, at the motor; nil when the drive's losses are not known
+	TorqueNmm  *float64 `json:"torque_n_mm"`
+	HoldingNmm *float64 `json:"holding_n_mm"` // what the motor holds at rest; nil when not known
+	BucklingN  *float64 `json:"buckling_n"`
+	WhirlRPM   *float64 `json:"whirl_rpm"`
 }
 
 // DriveShare is one link of a drive's chain and its share of the drive's give.

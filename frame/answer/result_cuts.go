@@ -1,7 +1,7 @@
 package answer
 
-// CutResult is what one cut costs. Forces are those of the work on the tool in the world's directions, movements those of
-// the tip against the work.
+// CutResult is what one cut costs. Forces are those of the work on the tool in the world's directions, movements those
+// of the tip against the work.
 type CutResult struct {
 	Name          string     `json:"name"`
 	Load          string     `json:"load"`     // name of its load case: the moment at which the typical force is greatest
@@ -39,16 +39,18 @@ type CutLevel struct {
 	MeanUm        [3]float64     `json:"mean_um"`       // under the mean load
 	FeedUm        [2]float64     `json:"feed_um"`       // least and most along the way the tool goes
 	Surfaces      []SurfaceError `json:"surfaces"`
-	NormalUm      float64        `json:"normal_um"`  // the largest of the surfaces' errors, with its sign
-	DeepestMM     *float64       `json:"deepest_mm"` // axial depth up to which the tolerance is kept and the spindle suffices; nil: no tolerance given, or a hole
-	DeepestBy     string         `json:"deepest_by"` // what ends it: "tolerance", "power", "torque", "flute length"
+	NormalUm      float64        `json:"normal_um"` // the largest of the surfaces' errors, with its sign
+	// axial depth up to which the tolerance is kept and the spindle suffices; nil: no tolerance given, or a hole
+	DeepestMM *float64 `json:"deepest_mm"`
+	DeepestBy string   `json:"deepest_by"` // what ends it: "tolerance", "power", "torque", "flute length"
 }
 
 // SurfaceError is how far a surface comes to lie from where it should: above zero the tool is held off and leaves metal
 // standing, below zero it is drawn in. Only the moments count in which a tooth makes the surface.
 type SurfaceError struct {
-	Surface string     `json:"surface"` // "left wall", "right wall", "floor", "hole's place"
-	Normal  [3]float64 `json:"normal"`  // out of the remaining work; zero for a hole's place, which may be off any way across
+	Surface string `json:"surface"` // "left wall", "right wall", "floor", "hole's place"
+	// out of the remaining work; zero for a hole's place, which may be off any way across
+	Normal  [3]float64 `json:"normal"`
 	LeastUm float64    `json:"least_um"`
 	MostUm  float64    `json:"most_um"`
 }

@@ -4,8 +4,8 @@ import (
 	"math"
 )
 
-// Sweep is what a machine does while one of its values, or two, run over a range. Its JSON keys are a contract like those
-// of [Answer].
+// Sweep is what a machine does while one of its values, or two, run over a range. Its JSON keys are a contract like
+// those of [Answer].
 type Sweep struct {
 	Tiploop int          `json:"tiploop"`
 	Machine string       `json:"machine"`
@@ -52,8 +52,8 @@ type LeftOut struct {
 	Why string    `json:"why"`
 }
 
-// knees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each of
-// two with the other where it is drawn, or as near as the grid comes.
+// knees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each
+// of two with the other where it is drawn, or as near as the grid comes.
 func (s *Sweep) FindKnees() {
 	for k, v := range s.Values {
 		var line []SweptStep
@@ -97,8 +97,8 @@ type curve struct {
 	better []float64
 }
 
-// curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip. A
-// load that is not there everywhere has no curve.
+// curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip.
+// A load that is not there everywhere has no curve.
 func curves(line []SweptStep) (list []curve) {
 	if len(line) == 0 || line[0].Tip == nil {
 		return nil

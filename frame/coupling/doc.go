@@ -32,7 +32,7 @@
 // # What it does not do
 //
 // More than two axes at a time; stiffnesses of the pieces that change with the position; the energies and the reactions
-// in a position, and the forces in its springs. A Joined and its Response serve one goroutine; connections and targets may be
-// shared. A position in which the springs leave something loose gives numbers without meaning: one position solved
-// whole tells.
+// in a position, and the forces in its springs. A Joined and its Response serve one goroutine; connections and targets
+// may be shared. A position in which the springs leave something loose gives numbers without meaning: one position
+// solved whole tells.
 package coupling

@@ -7,8 +7,8 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// fewSprings is how many springs of a connection are taken as they are. A pair of sliding faces has hundreds, which press on
-// the same few places.
+// fewSprings is how many springs of a connection are taken as they are. A pair of sliding faces has hundreds, which
+// press on the same few places.
 const fewSprings = 60
 
 // spent is what rounding leaves of a diagonal entry that is used up, as a share of it.

@@ -96,14 +96,14 @@ type Target struct {
 	read [][]float64 // [push of a tip, then state][form]
 	ends [][]float64 // [form][anchor]: what the anchors feel of a push
 
-	// What pushes on the target move in a skin beside it, and forces there at the target, with the freedoms under both held;
-	// nil: there is none. across[i] is over the watched places from beside on.
+	// What pushes on the target move in a skin beside it, and forces there at the target, with the freedoms under both
+	// held; nil: there is none. across[i] is over the watched places from beside on.
 	across [][]float64
 	beside int32
 }
 
-// Target makes a target of forms, one for each tip. More is, for each state of the probe that has any, what the target moves
-// in it beyond what the freedoms say.
+// Target makes a target of forms, one for each tip. More is, for each state of the probe that has any, what the target
+// moves in it beyond what the freedoms say.
 func (q *Probe) Target(forms []frame.Form, more ...[]float64) Target {
 	if len(forms) != len(q.tip) {
 		panic("coupling: a target has a form for each tip")
@@ -123,8 +123,8 @@ func (q *Probe) Target(forms []frame.Form, more ...[]float64) Target {
 	return s
 }
 
-// Beside tells how the target and a skin of the same body move each other: across[i] is the movement of all places of the
-// skin, whose first is given, under a unit force on form i.
+// Beside tells how the target and a skin of the same body move each other: across[i] is the movement of all places of
+// the skin, whose first is given, under a unit force on form i.
 func (q *Probe) Beside(s *Target, first int, across [][]float64) {
 	p := q.pieces
 	s.across, s.beside = make([][]float64, len(across)), -1
@@ -153,16 +153,16 @@ func (s *Target) moves(i int, row places) (sum float64) {
 	return sum
 }
 
-// Response is what the tips do against a target in one position. Compliance[i][k] is how far tip i moves under a unit push
-// of tip k on the target, and Moved[s][i] how far tip i moves in state s. What a target gives by itself is for the caller
-// to add.
+// Response is what the tips do against a target in one position. Compliance[i][k] is how far tip i moves under a unit
+// push of tip k on the target, and Moved[s][i] how far tip i moves in state s. What a target gives by itself is for the
+// caller to add.
 type Response struct {
 	Compliance [][]float64
 	Moved      [][]float64
 }
 
-// At answers for a position: the first axis where Join has it, a second one by its connection (nil: none), and the target. The
-// response is valid until the next one is made with the same r.
+// At answers for a position: the first axis where Join has it, a second one by its connection (nil: none), and the
+// target. The response is valid until the next one is made with the same r.
 func (j *Joined) At(second *Connection, s Target, r *Response) {
 	if second == nil {
 		second = j.none

@@ -300,8 +300,8 @@ func TestSkinIsWhatWasCondensed(t *testing.T) {
 			}
 		}
 
-		// The same place of the body as a target that is none of the skin but beside it: it moves as the freedoms say, and the
-		// skin with it under a force there. What it gives by itself is the caller's to add.
+		// The same place of the body as a target that is none of the skin but beside it: it moves as the freedoms say, and
+		// the skin with it under a force there. What it gives by itself is the caller's to add.
 		target := probe.Target([]frame.Form{skin[2], work[1]})
 		across := [][]float64{mat.Row(nil, 2, local), make([]float64, len(skin))}
 		probe.Beside(&target, first, across)

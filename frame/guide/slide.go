@@ -86,7 +86,8 @@ func (s Slide) PerArea() (constant.Band, error) {
 			break
 		}
 	}
-	k := constant.Between(1/c0.High, 1/c0.Typical, 1/c0.Low).Scaled(mpaPerKgfPerCm2 * constant.UmPerMM).Times(slideScatter.Band)
+	k := constant.Between(1/c0.High, 1/c0.Typical,
+		1/c0.Low).Scaled(mpaPerKgfPerCm2 * constant.UmPerMM).Times(slideScatter.Band)
 	if s.Pressure > slideKnee {
 		k = k.Times(slideLoaded.Band)
 	}

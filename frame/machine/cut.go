@@ -8,8 +8,8 @@ import (
 	"tiploop/frame/cutting"
 )
 
-// Cut is a cutting condition: what it is made of, and the frame its forces are told in. Exactly one of Milling and Drilling
-// is set. Forces of frame/cutting are along Feed, along Normal and along Axis, in this order.
+// Cut is a cutting condition: what it is made of, and the frame its forces are told in. Exactly one of Milling and
+// Drilling is set. Forces of frame/cutting are along Feed, along Normal and along Axis, in this order.
 type Cut struct {
 	Name      string
 	Pos       FilePos
@@ -46,7 +46,8 @@ func peakName(cut string) string { return cut + ", peak" }
 
 // force turns a load of frame/cutting into what acts on the tip in the world's directions.
 func (c *Cut) Force(l cutting.Load) (force, moment r3.Vec) {
-	return r3.Add(r3.Add(r3.Scale(l.X, c.Feed), r3.Scale(l.Y, c.Normal)), r3.Scale(l.Z, c.Axis)), r3.Scale(l.Torque, c.Axis)
+	return r3.Add(r3.Add(r3.Scale(l.X, c.Feed), r3.Scale(l.Y, c.Normal)), r3.Scale(l.Z, c.Axis)),
+		r3.Scale(l.Torque, c.Axis)
 }
 
 // turned gives a cut its directions: the tool's axis and, of milling, the way it goes.
@@ -67,7 +68,8 @@ func (c *Cut) Turn(axis, along r3.Vec) {
 // load is the cut's greatest typical force as a load case.
 func (c *Cut) Case(peak cutting.Load) Load {
 	force, moment := c.Force(peak)
-	return Load{Name: peakName(c.Name), Pos: c.Pos, Actions: []Action{{Kind: OnTip, Pos: c.Pos, Force: force, Moment: moment}}}
+	return Load{Name: peakName(c.Name), Pos: c.Pos, Actions: []Action{{Kind: OnTip, Pos: c.Pos, Force: force,
+		Moment: moment}}}
 }
 
 // limits are what the spindle can give, as frame/cutting wants it.

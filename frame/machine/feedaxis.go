@@ -12,8 +12,8 @@ import (
 	"tiploop/frame/joint"
 )
 
-// FeedAxis is one of the machine's own axes: what moves, along which of the world's directions, on which guides, and what
-// holds it along the travel.
+// FeedAxis is one of the machine's own axes: what moves, along which of the world's directions, on which guides, and
+// what holds it along the travel.
 type FeedAxis struct {
 	Name    string
 	Pos     FilePos
@@ -26,8 +26,8 @@ type FeedAxis struct {
 	Guides  []Guide
 	Drives  []Drive
 
-	// Moves lists the parts that go along: what is carried, what is joined to that, and what axes on these carry. It is found,
-	// by [Machine.Complete] and [Machine.At]; what is written here is not read.
+	// Moves lists the parts that go along: what is carried, what is joined to that, and what axes on these carry. It is
+	// found, by [Machine.Complete] and [Machine.At]; what is written here is not read.
 	Moves []int
 }
 
@@ -103,9 +103,9 @@ type Position struct {
 	At   map[string]float64 // by axis, mm
 }
 
-// At gives the machine with axes at other positions, mm; axes that are not named stay where they are. It is pure geometry:
-// the machine that comes of it is the one that would have been drawn there. It is complete, as [Machine.Complete] gives it;
-// the machine itself stays as it is. The error is [Faults].
+// At gives the machine with axes at other positions, mm; axes that are not named stay where they are. It is pure
+// geometry: the machine that comes of it is the one that would have been drawn there. It is complete, as
+// [Machine.Complete] gives it; the machine itself stays as it is. The error is [Faults].
 func (m *Machine) At(positions map[string]float64) (*Machine, error) {
 	m, faults := m.complete()
 	if faults != nil {
@@ -164,7 +164,8 @@ func (a *FeedAxis) Beyond(file string, at float64) *Fault {
 	if at >= a.Travel[0]-Touching && at <= a.Travel[1]+Touching {
 		return nil
 	}
-	return &Fault{File: file, Pos: a.Pos, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name, MM(at), MM(a.Travel[0]), MM(a.Travel[1])),
+	return &Fault{File: file, Pos: a.Pos, What: fmt.Sprintf("axis %s cannot stand at %s: it travels from %s to %s", a.Name,
+		MM(at), MM(a.Travel[0]), MM(a.Travel[1])),
 		Hint: "choose a position within its travel, or give it more travel"}
 }
 

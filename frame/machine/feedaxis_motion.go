@@ -6,9 +6,9 @@ import (
 	"strings"
 )
 
-// What an axis moves follows from the joints: parts joined to one another are one piece, and an axis carries pieces. The
-// other side of its guides and drives is what it stands on. An axis that stands on a piece that another axis carries is
-// stacked on that axis and goes along.
+// What an axis moves follows from the joints: parts joined to one another are one piece, and an axis carries pieces.
+// The other side of its guides and drives is what it stands on. An axis that stands on a piece that another axis
+// carries is stacked on that axis and goes along.
 
 // motion finds what moves with what. Its faults are those of axes that no machine can have.
 type motion struct {
@@ -89,7 +89,8 @@ func (o *motion) findSides() {
 			o.carried[i][o.piece[p]] = true
 			for _, g := range o.m.Grounds {
 				if o.piece[g.Part] == o.piece[p] {
-					o.fault(a.Pos, "take out the joint or the ground that holds it", "axis %s cannot move %s: it is held to the ground (%s)", a.Name, o.m.Parts[p].Name, o.chain(p, g.Part))
+					o.fault(a.Pos, "take out the joint or the ground that holds it",
+						"axis %s cannot move %s: it is held to the ground (%s)", a.Name, o.m.Parts[p].Name, o.chain(p, g.Part))
 					break
 				}
 			}
@@ -117,15 +118,18 @@ func (o *motion) side(axis int, at FilePos, what string, part, on int) {
 	carries := [2]bool{o.carried[axis][o.piece[part]], o.carried[axis][o.piece[on]]}
 	switch {
 	case carries[0] && carries[1] && o.piece[part] == o.piece[on]:
-		o.fault(at, "take one of these joints out", "axis %s carries itself: its %s is between %s and %s, which are joined (%s)", a.Name, what, names[0], names[1], o.chain(part, on))
+		o.fault(at, "take one of these joints out", "axis %s carries itself: its %s is between %s and %s, which are joined "+
+			"(%s)", a.Name, what, names[0], names[1], o.chain(part, on))
 	case carries[0] && carries[1]:
-		o.fault(at, fmt.Sprintf("take one of them out of carries, or stand the %s on what does not move", what), "axis %s carries itself: it carries both %s and %s, the two sides of its %s", a.Name, names[0], names[1], what)
+		o.fault(at, fmt.Sprintf("take one of them out of carries, or stand the %s on what does not move", what),
+			"axis %s carries itself: it carries both %s and %s, the two sides of its %s", a.Name, names[0], names[1], what)
 	case carries[0]:
 		o.under[axis][o.piece[on]] = true
 	case carries[1]:
 		o.under[axis][o.piece[part]] = true
 	default:
-		o.fault(at, fmt.Sprintf("one side must be among what it carries, %s, or joined to it", o.carriesText(axis)), "axis %s carries neither %s nor %s, the two sides of its %s", a.Name, names[0], names[1], what)
+		o.fault(at, fmt.Sprintf("one side must be among what it carries, %s, or joined to it", o.carriesText(axis)),
+			"axis %s carries neither %s nor %s, the two sides of its %s", a.Name, names[0], names[1], what)
 	}
 }
 
@@ -180,10 +184,12 @@ func (o *motion) fight(first, second, piece int) {
 		}
 	}
 	if a.Along == b.Along {
-		o.fault(b.Pos, "make them one axis: a list under drive gives it two drives", "axes %s and %s both move %s along %s and fight each other", a.Name, b.Name, what, a.Along)
+		o.fault(b.Pos, "make them one axis: a list under drive gives it two drives",
+			"axes %s and %s both move %s along %s and fight each other", a.Name, b.Name, what, a.Along)
 		return
 	}
-	o.fault(b.Pos, "put a part between them, such as a saddle, that one carries and the other stands on", "%s is carried by both %s and %s, and neither stands on the other", what, a.Name, b.Name)
+	o.fault(b.Pos, "put a part between them, such as a saddle, that one carries and the other stands on",
+		"%s is carried by both %s and %s, and neither stands on the other", what, a.Name, b.Name)
 }
 
 // findStacks follows axes that stand on one another and lists what each moves.
@@ -213,14 +219,16 @@ func (o *motion) findStacks() {
 					names = append(names, o.m.Axes[k].Name)
 				}
 			}
-			o.fault(o.m.Axes[i].Pos, "let one of them stand on a part that none of them carries", "axes %s stand on one another in a ring", strings.Join(names, ", "))
+			o.fault(o.m.Axes[i].Pos, "let one of them stand on a part that none of them carries",
+				"axes %s stand on one another in a ring", strings.Join(names, ", "))
 			return
 		}
 	}
 	for k := range n {
 		for i := range n {
 			if on := o.carriedOf(k, i, moves[i]); moves[i][k] && on != len(o.under[k]) {
-				o.fault(o.m.Axes[k].Pos, "stand it on parts that move together", "axis %s stands on parts that axis %s moves apart", o.m.Axes[k].Name, o.m.Axes[i].Name)
+				o.fault(o.m.Axes[k].Pos, "stand it on parts that move together", "axis %s stands on parts that axis %s moves apart",
+					o.m.Axes[k].Name, o.m.Axes[i].Name)
 			}
 		}
 	}

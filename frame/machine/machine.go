@@ -76,8 +76,8 @@ func (f Freedom) Direction() (axis r3.Vec, turning bool) {
 const StandardGravity = 9806.65
 
 // Machine is what the builder wrote, evaluated for one option. Lengths are mm, forces N, moments N·mm, stiffnesses N/mm
-// or N·mm/rad, temperatures K. Things refer to one another by their index in these lists. Fields that may be left zero say
-// what that means; [Machine.Complete] writes it out.
+// or N·mm/rad, temperatures K. Things refer to one another by their index in these lists. Fields that may be left zero
+// say what that means; [Machine.Complete] writes it out.
 type Machine struct {
 	File   string // name for messages
 	Name   string

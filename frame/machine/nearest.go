@@ -44,8 +44,8 @@ func Nearest(word string, known []string) []string {
 	return mostAlike(w, near)
 }
 
-// mostAlike gives those of the words, each once, that have the longest beginning in common with w, and of those the ones
-// as long as w, if there are any.
+// mostAlike gives those of the words, each once, that have the longest beginning in common with w, and of those the
+// ones as long as w, if there are any.
 func mostAlike(w []rune, words []string) []string {
 	var alike []string
 	most := 0
@@ -98,8 +98,8 @@ func slips(a, b []rune) int {
 	return last[len(b)]
 }
 
-// suggest words the hint for an unknown word: the nearest known one, and all of them when they are few. Several that are
-// equally near are a guess, and named only when there is no list of all.
+// suggest words the hint for an unknown word: the nearest known one, and all of them when they are few. Several that
+// are equally near are a guess, and named only when there is no list of all.
 func Suggest(word string, known []string) string {
 	var hints []string
 	list := strings.Join(known, ", ")

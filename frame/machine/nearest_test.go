@@ -54,7 +54,8 @@ func TestSlips(t *testing.T) {
 		a, b string
 		want int
 	}{
-		{"", "", 0}, {"a", "", 1}, {"bed", "bed", 0}, {"bed", "bad", 1}, {"bed", "bde", 1}, {"bed", "beds", 1}, {"kitten", "sitting", 3},
+		{"", "", 0}, {"a", "", 1}, {"bed", "bed", 0}, {"bed", "bad", 1}, {"bed", "bde", 1}, {"bed", "beds", 1},
+		{"kitten", "sitting", 3},
 	} {
 		require.Equal(t, c.want, slips([]rune(c.a), []rune(c.b)), "%s to %s", c.a, c.b)
 		require.Equal(t, c.want, slips([]rune(c.b), []rune(c.a)), "%s to %s", c.b, c.a)
@@ -62,12 +63,16 @@ func TestSlips(t *testing.T) {
 }
 
 func TestSuggest(t *testing.T) {
-	units := strings.Fields("mm um nm cm m in thou ft N kN kgf lbf MPa GPa kPa Pa psi ksi kg g tonne lb deg rad mrad K mK s ms min rpm W kW")
+	units := strings.Fields("mm um nm cm m in thou ft N kN kgf lbf MPa GPa kPa Pa psi ksi kg g tonne lb deg rad mrad K " +
+		"mK s ms min rpm W kW")
 	require.Equal(t, "did you mean bed? one of: base, bed", Suggest("bde", []string{"base", "bed"}))
 	require.Equal(t, "one of: base, bed", Suggest("spindle", []string{"base", "bed"}))
 	require.Equal(t, "did you mean mm?", Suggest("mmm", units))
 	require.Equal(t, "", Suggest("spindle", nil))
-	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", Suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10", "M12"}), "a guess")
+	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", Suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10",
+		"M12"}), "a guess")
 	require.Equal(t, "did you mean mm, mK or ms?", Suggest("mn", units), "no list of all")
-	require.Equal(t, "", Suggest("kN", []string{"kA", "kB", "kC", "kD", "dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}), "too many guesses")
+	require.Equal(t, "", Suggest("kN", []string{"kA", "kB", "kC", "kD",
+		"dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}),
+		"too many guesses")
 }

@@ -18,13 +18,15 @@ func (t *Tool) FluteLength() float64 {
 	return t.Stickout - t.Shank.Length
 }
 
-// Holder is what grips the tool in the spindle, at the tool's root. A stiffness of zero means that it does not give there.
+// Holder is what grips the tool in the spindle, at the tool's root. A stiffness of zero means that it does not give
+// there.
 type Holder struct {
 	Name      string // as written: "collet"
 	Stiffness Stiffness
 }
 
-// Spindle carries the tool: springs between the part that the tool is on and the tool's grip, and what its motor can do.
+// Spindle carries the tool: springs between the part that the tool is on and the tool's grip, and what its motor can
+// do.
 type Spindle struct {
 	Pos        FilePos
 	Name       string    // its class; "" for the builder's own numbers
@@ -36,8 +38,8 @@ type Spindle struct {
 	FastestRPM float64 // 0: not stated
 }
 
-// Stiffness is how a spindle or a holder resists a tool: across its axis alike both ways, along it, and against tilting about a
-// line across it. A stiffness of zero means no give. Neither lets the tool spin in it.
+// Stiffness is how a spindle or a holder resists a tool: across its axis alike both ways, along it, and against tilting
+// about a line across it. A stiffness of zero means no give. Neither lets the tool spin in it.
 type Stiffness struct {
 	Radial, Axial float64      // N/mm
 	Tilt          float64      // N·mm/rad
@@ -51,7 +53,8 @@ type BearingPair struct {
 	Overhang    float64 // of the nose in front of the front bearing, mm
 }
 
-// back is the direction from the tip to the part that holds the tool: along a bar towards its nearer part, otherwise up.
+// back is the direction from the tip to the part that holds the tool: along a bar towards its nearer part, otherwise
+// up.
 func (t *Tool) Back(holder *Part) r3.Vec {
 	if holder.Bar == nil {
 		return Z.Direction()

@@ -1,7 +1,7 @@
 package machine
 
-// Variable is a number that a machine is drawn with and could be drawn with otherwise: a value of a model file, or what a
-// program draws its machines from.
+// Variable is a number that a machine is drawn with and could be drawn with otherwise: a value of a model file, or what
+// a program draws its machines from.
 type Variable struct {
 	Name    string
 	Unit    string  // in which At is told: "mm"; "" for a plain number

@@ -94,7 +94,8 @@ func (d *decoder) fields(n *node, what string, keys ...string) (fields, bool) {
 	}
 	for _, p := range n.pairs {
 		if !slices.Contains(keys, p.key.text) {
-			d.fault(p.key.pos, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what), machine.Suggest(p.key.text, keys))
+			d.fault(p.key.pos, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what),
+				machine.Suggest(p.key.text, keys))
 		}
 	}
 	return fields{d, n, what, keys}, true
@@ -147,7 +148,8 @@ func (f fields) misspelt(keys ...string) bool {
 	})
 }
 
-// only reports every known key there is that is not among keys, as having no place beside the one that decides the kind.
+// only reports every known key there is that is not among keys, as having no place beside the one that decides the
+// kind.
 func (f fields) only(beside string, keys ...string) {
 	for _, p := range f.node.pairs {
 		if slices.Contains(f.keys, p.key.text) && !slices.Contains(keys, p.key.text) {

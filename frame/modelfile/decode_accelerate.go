@@ -30,15 +30,16 @@ func (d *decoder) accelerating(f fields) (actions []machine.Action) {
 		d.inside(included, func() {
 			by, right := d.acceleration(body)
 			if ok && right && i != leftOut {
-				actions = append(actions, machine.Action{Kind: machine.Accelerating, Axis: i, Force: r3.Scale(by, d.m.Axes[i].Along.Direction())})
+				actions = append(actions, machine.Action{Kind: machine.Accelerating, Axis: i,
+					Force: r3.Scale(by, d.m.Axes[i].Along.Direction())})
 			}
 		})
 	})
 	return actions
 }
 
-// acceleration gives the acceleration at n, mm/s². A number with a g behind it is one in free falls; in a longer expression
-// g is the gram.
+// acceleration gives the acceleration at n, mm/s². A number with a g behind it is one in free falls; in a longer
+// expression g is the gram.
 func (d *decoder) acceleration(n *node) (float64, bool) {
 	if n.kind == scalar {
 		if text, falls := strings.CutSuffix(strings.TrimSpace(n.text), "g"); falls {
@@ -53,7 +54,8 @@ func (d *decoder) acceleration(n *node) (float64, bool) {
 		massDim: "g means free fall behind a single number, 0.2 g, and else the gram: write 2 m/s2",
 	})
 	if ok && math.Abs(a) < leastAcceleration {
-		what, hint := fmt.Sprintf("an acceleration of %s is next to none", anAccel.show(a)), "a plain number is in mm/s2; write 2 m/s2"
+		what, hint := fmt.Sprintf("an acceleration of %s is next to none", anAccel.show(a)),
+			"a plain number is in mm/s2; write 2 m/s2"
 		if a == 0 {
 			what, hint = "an acceleration of zero moves nothing", "write how fast the axis gains speed, 2 m/s2, or leave it out"
 		}

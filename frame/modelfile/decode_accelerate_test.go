@@ -72,7 +72,8 @@ func TestAccelerate(t *testing.T) {
 			}
 		}
 	}
-	require.Equal(t, []machine.ActionKind{machine.Accelerating, machine.Accelerating, machine.Accelerating, machine.Weight, machine.Accelerating, machine.Accelerating, machine.Accelerating}, kinds)
+	require.Equal(t, []machine.ActionKind{machine.Accelerating, machine.Accelerating, machine.Accelerating, machine.Weight,
+		machine.Accelerating, machine.Accelerating, machine.Accelerating}, kinds)
 	require.InEpsilonSlice(t, []float64{2000, -500, 1961.33, -9806.65, 1000, 100}, by, 1e-15)
 }
 
@@ -80,7 +81,8 @@ func TestAccelerate(t *testing.T) {
 func TestAccelerateLeftOut(t *testing.T) {
 	text := strings.Replace(models.Sledge, "    along: x", "    if: sliding\n    along: x", 1)
 	text = strings.Replace(text, "parts:", "values: {sliding: false}\nparts:", 1)
-	m := readMachine(t, strings.Replace(text, "positions: {left: {x: -80}}\n", "", 1)+"loads: {start: {accelerate: {x: 0}}, both: {gravity: true, accelerate: {x: 2 m/s2}}}\n")
+	m := readMachine(t, strings.Replace(text, "positions: {left: {x: -80}}\n", "",
+		1)+"loads: {start: {accelerate: {x: 0}}, both: {gravity: true, accelerate: {x: 2 m/s2}}}\n")
 	require.Len(t, m.Loads, 1)
 	require.Len(t, m.Loads[0].Actions, 1)
 	require.Equal(t, machine.Weight, m.Loads[0].Actions[0].Kind)

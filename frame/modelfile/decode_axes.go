@@ -77,7 +77,8 @@ func (d *decoder) fillAxis(a *machine.FeedAxis, f fields, at machine.FilePos) {
 	}
 	n := f.get("drive")
 	if n == nil && !f.misspelt("drive") {
-		d.fault(at, fmt.Sprintf("%s has no drive: it is loose along %s", f.what, a.Along), "give it one, drive: {screw: …}, belt, rack or stiffness: 30 N/um")
+		d.fault(at, fmt.Sprintf("%s has no drive: it is loose along %s", f.what, a.Along),
+			"give it one, drive: {screw: …}, belt, rack or stiffness: 30 N/um")
 	}
 	if n != nil {
 		d.drives(a, n)
@@ -102,7 +103,8 @@ func (d *decoder) axisTravel(a *machine.FeedAxis, n, at *node) {
 	if at != nil {
 		place, hint = at.pos, "it must be drawn within its travel"
 	}
-	d.misfit(place, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name), a.At, x[0], x[1]), hint)
+	d.misfit(place, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name),
+		a.At, x[0], x[1]), hint)
 }
 
 // decodePositions reads named positions; the axes must have been read.
@@ -143,7 +145,8 @@ func (d *decoder) line(f fields, a *machine.FeedAxis, what string) (from, to r3.
 	run := r3.Sub(to, from)
 	for _, k := range []machine.Axis{p, q} {
 		if c := machine.Component(run, k); c > machine.Touching || c < -machine.Touching {
-			d.misfit(end.pos, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what, machine.Quote(a.Name), a.Along, machine.MM(max(c, -c)), k), "")
+			d.misfit(end.pos, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what,
+				machine.Quote(a.Name), a.Along, machine.MM(max(c, -c)), k), "")
 			return from, to, false
 		}
 	}

@@ -32,54 +32,88 @@ func sledgeFaults(t *testing.T, pairs ...string) string {
 }
 
 func TestAxisFaults(t *testing.T) {
-	const second = "\n  u:\n    along: y\n    carries: [table]\n    travel: [0, 1]\n    guides: [{stiffness: {press: 1e5}, on: base, part: table, from: [0, -80, 20], to: [0, 80, 20], carriages: [0]}]\n    drive: {stiffness: 1e4, part: table, on: base, at: [0, 0, 34]}\npositions:"
-	const drive = "    drive: {screw: 1605, from: [180, 0, 34], to: [-150, 0, 34], nut: {part: table, at: 0}, bearing: {part: wall}}\n"
-	const ring = "\n  u:\n    along: x\n    carries: [base]\n    travel: [0, 1]\n    guides: [{stiffness: {press: 1e5}, on: table, part: base, from: [-60, 0, 48], to: [60, 0, 48], carriages: [0]}]\n    drive: {stiffness: 1e4, part: table, on: base, at: [0, 0, 34]}\npositions:"
+	const second = "\n  u:\n    along: y\n    carries: [table]\n    travel: [0, 1]\n    guides: [{stiffness: {press: " +
+		"1e5}, on: base, part: table, from: [0, -80, 20], to: [0, 80, 20], carriages: [0]}]\n    drive: {stiffness: 1e4, " +
+		"part: table, on: base, at: [0, 0, 34]}\npositions:"
+	const drive = "    drive: {screw: 1605, from: [180, 0, 34], to: [-150, 0, 34], nut: {part: table, at: 0}, bearing: " +
+		"{part: wall}}\n"
+	const ring = "\n  u:\n    along: x\n    carries: [base]\n    travel: [0, 1]\n    guides: [{stiffness: {press: 1e5}, " +
+		"on: table, part: base, from: [-60, 0, 48], to: [60, 0, 48], carriages: [0]}]\n    drive: {stiffness: 1e4, part: " +
+		"table, on: base, at: [0, 0, 34]}\npositions:"
 	for _, c := range []struct {
 		name  string
 		pairs []string
 		want  string
 	}{
 		{"nothing wrong", nil, ""},
-		{"carries nothing", []string{"carries: [table]", "carries: []"}, "m.yaml:12:14: axis \"x\" carries nothing\n\tname the part that moves; parts joined to it move along"},
-		{"unknown part", []string{"carries: [table]", "carries: [tabel]"}, "m.yaml:12:15: part \"tabel\" is not known\n\tdid you mean table? one of: base, table, vice, wall"},
-		{"carries itself", []string{"carries: [table]", "carries: [table, base]", "grounds: [{part: base, face: bottom, fixed: true}]", "grounds: []"},
-			"m.yaml:15:9: axis x carries itself: it carries both table and base, the two sides of its rail 1\n\ttake one of them out of carries, or stand the rail 1 on what does not move\nm.yaml:16:9: axis x carries itself: it carries both table and base, the two sides of its rail 2\n\ttake one of them out of carries, or stand the rail 2 on what does not move\nm.yaml:17:12: axis x carries itself: it carries both table and wall, the two sides of its drive\n\ttake one of them out of carries, or stand the drive on what does not move"},
-		{"screwed to what does not move", []string{"{between: [base, wall], bonded: true}", "{between: [base, wall], bonded: true}, {between: [vice, wall], bonded: true}"},
-			"m.yaml:10:3: axis x cannot move table: it is held to the ground (table – vice – wall – base)\n\ttake out the joint or the ground that holds it"},
-		{"no drive", []string{drive, ""}, "m.yaml:10:3: axis \"x\" has no drive: it is loose along x\n\tgive it one, drive: {screw: …}, belt, rack or stiffness: 30 N/um"},
+		{"carries nothing", []string{"carries: [table]", "carries: []"},
+			"m.yaml:12:14: axis \"x\" carries nothing\n\tname the part that moves; parts joined to it move along"},
+		{"unknown part", []string{"carries: [table]", "carries: [tabel]"},
+			"m.yaml:12:15: part \"tabel\" is not known\n\tdid you mean table? one of: base, table, vice, wall"},
+		{"carries itself", []string{"carries: [table]", "carries: [table, base]",
+			"grounds: [{part: base, face: bottom, fixed: true}]", "grounds: []"},
+			"m.yaml:15:9: axis x carries itself: it carries both table and base, the two sides of its rail 1\n\ttake one of " +
+				"them out of carries, or stand the rail 1 on what does not move\nm.yaml:16:9: axis x carries itself: it carries " +
+				"both table and base, the two sides of its rail 2\n\ttake one of them out of carries, or stand the rail 2 on " +
+				"what does not move\nm.yaml:17:12: axis x carries itself: it carries both table and wall, the two sides of its " +
+				"drive\n\ttake one of them out of carries, or stand the drive on what does not move"},
+		{"screwed to what does not move", []string{"{between: [base, wall], bonded: true}",
+			"{between: [base, wall], bonded: true}, {between: [vice, wall], bonded: true}"},
+			"m.yaml:10:3: axis x cannot move table: it is held to the ground (table – vice – wall – base)\n\ttake out the " +
+				"joint or the ground that holds it"},
+		{"no drive", []string{drive, ""}, "m.yaml:10:3: axis \"x\" has no drive: it is loose along x\n\tgive it one, " +
+			"drive: {screw: …}, belt, rack or stiffness: 30 N/um"},
 		{"ring", []string{"\npositions:", ring, "grounds: [{part: base, face: bottom, fixed: true}]", "grounds: []"},
-			"m.yaml:10:3: axes x, u stand on one another in a ring\n\tlet one of them stand on a part that none of them carries"},
-		{"fight along one line", []string{"\npositions:", strings.Replace(strings.Replace(second, "along: y", "along: x", 1), "from: [0, -80, 20], to: [0, 80, 20]", "from: [-80, 0, 20], to: [80, 0, 20]", 1)},
-			"m.yaml:18:3: axes x and u both move table along x and fight each other\n\tmake them one axis: a list under drive gives it two drives"},
+			"m.yaml:10:3: axes x, u stand on one another in a ring\n\tlet one of them stand on a part that none of them " +
+				"carries"},
+		{"fight along one line", []string{"\npositions:", strings.Replace(strings.Replace(second, "along: y", "along: x", 1),
+			"from: [0, -80, 20], to: [0, 80, 20]", "from: [-80, 0, 20], to: [80, 0, 20]", 1)},
+			"m.yaml:18:3: axes x and u both move table along x and fight each other\n\tmake them one axis: a list under drive " +
+				"gives it two drives"},
 		{"carried by two", []string{"\npositions:", second},
-			"m.yaml:18:3: table is carried by both x and u, and neither stands on the other\n\tput a part between them, such as a saddle, that one carries and the other stands on"},
+			"m.yaml:18:3: table is carried by both x and u, and neither stands on the other\n\tput a part between them, such " +
+				"as a saddle, that one carries and the other stands on"},
 		{"off its rail", []string{"to: [180, -40, 20]", "to: [140, -40, 20]"},
-			"m.yaml:15:9: axis x, rail 1: with the axis at 80 mm the carriage at 40 mm runs off its rail by 10 mm\n\tmake the rail 10 mm longer there, or the travel shorter"},
+			"m.yaml:15:9: axis x, rail 1: with the axis at 80 mm the carriage at 40 mm runs off its rail by 10 mm\n\tmake the " +
+				"rail 10 mm longer there, or the travel shorter"},
 		{"off its rail at the other end", []string{"from: [-180, 40, 20]", "from: [-149, 40, 20]"},
-			"m.yaml:16:9: axis x, rail 2: with the axis at -80 mm the carriage at -40 mm runs off its rail by 1 mm\n\tmake the rail 1 mm longer there, or the travel shorter"},
+			"m.yaml:16:9: axis x, rail 2: with the axis at -80 mm the carriage at -40 mm runs off its rail by 1 mm\n\tmake " +
+				"the rail 1 mm longer there, or the travel shorter"},
 		{"rail not on a face", []string{"from: [-180, 40, 20], to: [180, 40, 20]", "from: [-180, 40, 25], to: [180, 40, 25]"},
-			"m.yaml:16:9: axis x, rail 2: the rail from [-180, 40, 25] to [180, 40, 25] does not lie on a face of base\n\tbase reaches from [-200, -80, 0] to [200, 80, 20]"},
+			"m.yaml:16:9: axis x, rail 2: the rail from [-180, 40, 25] to [180, 40, 25] does not lie on a face of " +
+				"base\n\tbase reaches from [-200, -80, 0] to [200, 80, 20]"},
 		{"rail across", []string{"to: [180, 40, 20]", "to: [180, 45, 20]"},
 			"m.yaml:16:77: the rail of axis \"x\" must run along x, and its ends differ by 5 mm along y"},
 		{"carriages too high", []string{"rail: profile-15", "rail: profile-25"},
 			"m.yaml:15:111: carriages at -40 and 40 mm run into each other: each is 83 mm long\n\tmove them apart"},
-		{"carriages too high for the gap", []string{"rail: profile-15", "rail: profile-25", "carriages: [-40, 40]", "carriages: [0]"},
-			"m.yaml:15:9: axis x, rail 1: base and table are 28 mm apart along z, and a carriage of profile-25 is 40 mm high\n\tleave about 40 mm between them: the rail and its carriage"},
+		{"carriages too high for the gap", []string{"rail: profile-15", "rail: profile-25", "carriages: [-40, 40]",
+			"carriages: [0]"},
+			"m.yaml:15:9: axis x, rail 1: base and table are 28 mm apart along z, and a carriage of profile-25 is 40 mm " +
+				"high\n\tleave about 40 mm between them: the rail and its carriage"},
 		{"carriage off the table", []string{"carriages: [-40, 40]", "carriages: [-40, 70]"},
-			"m.yaml:15:9: the middle of the carriage of axis x, rail 1, at [70, -40, 48] is not on table: it is 10 mm away\n\ttable reaches from [-60, -60, 48] to [60, 60, 68]"},
+			"m.yaml:15:9: the middle of the carriage of axis x, rail 1, at [70, -40, 48] is not on table: it is 10 mm " +
+				"away\n\ttable reaches from [-60, -60, 48] to [60, 60, 68]"},
 		{"nut off its screw", []string{"to: [-150, 0, 34]", "to: [-70, 0, 34]"},
-			"m.yaml:17:12: axis x: with the axis at -80 mm the nut is 260 mm from the driven end, and the screw is 250 mm long\n\tlengthen the screw, move the nut, or shorten the travel"},
+			"m.yaml:17:12: axis x: with the axis at -80 mm the nut is 260 mm from the driven end, and the screw is 250 mm " +
+				"long\n\tlengthen the screw, move the nut, or shorten the travel"},
 		{"bearing off its mount", []string{"from: [180, 0, 34]", "from: [175, 0, 34]"},
-			"m.yaml:17:12: the driven end of the screw of axis x at [175, 0, 34] is not on wall: it is 5 mm away\n\twall reaches from [180, -80, 20] to [200, 80, 120]"},
+			"m.yaml:17:12: the driven end of the screw of axis x at [175, 0, 34] is not on wall: it is 5 mm away\n\twall " +
+				"reaches from [180, -80, 20] to [200, 80, 120]"},
 		{"runs into something", []string{"to: [60, 60, 78]", "to: [110, 60, 78]"},
-			"m.yaml:10:3: with axis x at 80 mm: vice and wall run into each other: they share 10 x 120 x 10 mm (x, y, z)\n\tshorten its travel, or move one of them by 10 mm"},
+			"m.yaml:10:3: with axis x at 80 mm: vice and wall run into each other: they share 10 x 120 x 10 mm (x, y, " +
+				"z)\n\tshorten its travel, or move one of them by 10 mm"},
 		{"drawn beyond its travel", []string{"travel: [-80, 80]", "travel: [20, 80]"},
-			"m.yaml:13:13: axis \"x\" is drawn at 0 mm, beyond its travel from 20 to 80 mm\n\tsay where it is drawn with at: …\nm.yaml:18:23: axis x cannot stand at -80 mm: it travels from 20 mm to 80 mm\n\tchoose a position within its travel, or give it more travel"},
-		{"unknown rail", []string{"rail: profile-15", "rail: profile-16"}, "m.yaml:15:16: rail \"profile-16\" is not known\n\tdid you mean profile-12 or profile-15?"},
-		{"neither side", []string{"on: base, part: table, from: [-180, -40, 20]", "on: base, part: wall, from: [-180, -40, 20]"},
-			"m.yaml:15:9: axis x carries neither wall nor base, the two sides of its rail 1\n\tone side must be among what it carries, table, or joined to it"},
-		{"unknown axis in a position", []string{"{x: -80}", "{y: -80}"}, "m.yaml:18:20: axis \"y\" is not known\n\tone of: x"},
+			"m.yaml:13:13: axis \"x\" is drawn at 0 mm, beyond its travel from 20 to 80 mm\n\tsay where it is drawn with at: " +
+				"…\nm.yaml:18:23: axis x cannot stand at -80 mm: it travels from 20 mm to 80 mm\n\tchoose a position within its " +
+				"travel, or give it more travel"},
+		{"unknown rail", []string{"rail: profile-15", "rail: profile-16"},
+			"m.yaml:15:16: rail \"profile-16\" is not known\n\tdid you mean profile-12 or profile-15?"},
+		{"neither side", []string{"on: base, part: table, from: [-180, -40, 20]",
+			"on: base, part: wall, from: [-180, -40, 20]"},
+			"m.yaml:15:9: axis x carries neither wall nor base, the two sides of its rail 1\n\tone side must be among what it " +
+				"carries, table, or joined to it"},
+		{"unknown axis in a position", []string{"{x: -80}", "{y: -80}"},
+			"m.yaml:18:20: axis \"y\" is not known\n\tone of: x"},
 	} {
 		t.Run(c.name, func(t *testing.T) { require.Equal(t, c.want, sledgeFaults(t, c.pairs...)) })
 	}
@@ -88,7 +122,8 @@ func TestAxisFaults(t *testing.T) {
 func TestPositionFaults(t *testing.T) {
 	m := readMachine(t, models.Sledge)
 	_, err := m.At(map[string]float64{"x": 81})
-	require.EqualError(t, err, "m.yaml:10:3: axis x cannot stand at 81 mm: it travels from -80 mm to 80 mm\n\tchoose a position within its travel, or give it more travel")
+	require.EqualError(t, err, "m.yaml:10:3: axis x cannot stand at 81 mm: it travels from -80 mm to 80 mm\n\tchoose a "+
+		"position within its travel, or give it more travel")
 	_, err = m.At(map[string]float64{"xx": 0})
 	require.EqualError(t, err, "m.yaml: axis \"xx\" is not known\n\tdid you mean x? one of: x")
 	doc, err := Parse("m.yaml", []byte(models.Sledge))

@@ -61,7 +61,8 @@ func (d *decoder) beltOf(f fields) (b drive.Belt) {
 		b.Width, _ = d.positive(n, aLength, "width")
 	}
 	if n := f.get("cord"); n != nil {
-		if word, ok := d.word(n, "cord", []string{drive.GlassCord.String(), drive.SteelCord.String()}); ok && word == drive.SteelCord.String() {
+		if word, ok := d.word(n, "cord", []string{drive.GlassCord.String(), drive.SteelCord.String()}); ok &&
+			word == drive.SteelCord.String() {
 			b.Cord = drive.SteelCord
 		}
 	}
@@ -96,5 +97,6 @@ func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *
 	on, _, near := d.end(f, "pulley")
 	far, _, idler := d.end(f, "idler")
 	v.On, v.Far = on, &far
-	return presenceIf(straight && included == present && near == present && idler == present && b.Belt.Width > 0 && b.Teeth > 0)
+	return presenceIf(straight && included == present && near == present && idler == present && b.Belt.Width > 0 &&
+		b.Teeth > 0)
 }

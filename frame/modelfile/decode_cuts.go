@@ -14,13 +14,15 @@ import (
 
 // cutKeys are the keys of a cut; those of one way of cutting only are listed with it.
 var cutKeys = []string{
-	"material", "mode", "radial", "axial", "feed", "feed_per_tooth", "feed_per_turn", "speed", "along", "direction", "tolerance", "runout", "pilot", "point",
+	"material", "mode", "radial", "axial", "feed", "feed_per_tooth", "feed_per_turn", "speed", "along", "direction",
+	"tolerance", "runout", "pilot", "point",
 }
 
 // The ways of cutting.
 const drillingWord = "drilling"
 
-var modes = map[string]cutting.Mode{"slot": cutting.Slot, "up": cutting.Up, "down": cutting.Down, "centred": cutting.Centred}
+var modes = map[string]cutting.Mode{"slot": cutting.Slot, "up": cutting.Up, "down": cutting.Down,
+	"centred": cutting.Centred}
 
 var modeWords = []string{"slot", "up", "down", "centred", drillingWord}
 
@@ -31,7 +33,8 @@ const squareTo = 0.01
 func (d *decoder) decodeCuts(n *node) {
 	d.named(n, "cuts", func(name string, at machine.FilePos, body *node) {
 		if _, taken := d.loads[name]; taken {
-			d.fault(at, fmt.Sprintf("cut %s has the name of a load", machine.Quote(name)), "a cut is a load itself: give one of them another name")
+			d.fault(at, fmt.Sprintf("cut %s has the name of a load", machine.Quote(name)),
+				"a cut is a load itself: give one of them another name")
 		}
 		d.loadCaseNames = append(d.loadCaseNames, name)
 		load := len(d.m.Loads)
@@ -97,7 +100,8 @@ func (d *decoder) speed(f fields) float64 {
 	return inRPM(speed)
 }
 
-// feedPer reads a feed, either as a rate or for each of so many steps in a revolution, and gives it as the latter, in mm.
+// feedPer reads a feed, either as a rate or for each of so many steps in a revolution, and gives it as the latter, in
+// mm.
 func (d *decoder) feedPer(f fields, key string, steps int, rpm float64) float64 {
 	word, n := f.oneOf("feed", key)
 	if n == nil {
@@ -117,21 +121,24 @@ func (d *decoder) feedPer(f fields, key string, steps int, rpm float64) float64 
 func (d *decoder) milling(c *machine.Cut, f fields, word string) (along r3.Vec) {
 	m := &cutting.Milling{Mode: modes[word], Spindle: d.m.Spindle.Limits()}
 	c.Milling = m
-	keys := []string{"material", "mode", "radial", "axial", "feed", "feed_per_tooth", "speed", "along", "direction", "tolerance", "runout"}
+	keys := []string{"material", "mode", "radial", "axial", "feed", "feed_per_tooth", "speed", "along", "direction",
+		"tolerance", "runout"}
 	if m.Mode == cutting.Slot {
 		keys = slices.Delete(keys, 2, 3)
 	}
 	f.only(word, keys...)
 	if t := d.m.Tool; t != nil {
 		const degree = math.Pi / 180
-		m.Mill = cutting.Mill{DiameterMM: t.Diameter, Flutes: t.Flutes, HelixDeg: t.Helix / degree, EnteringDeg: t.Entering / degree}
+		m.Mill = cutting.Mill{DiameterMM: t.Diameter, Flutes: t.Flutes, HelixDeg: t.Helix / degree,
+			EnteringDeg: t.Entering / degree}
 	}
 	m.SpeedRPM = d.speed(f)
 	m.FeedPerToothMM = d.feedPer(f, "feed_per_tooth", m.Mill.Flutes, m.SpeedRPM)
 	if n := f.get("runout"); n != nil {
 		swing, ok := d.number(n, aTolerance)
 		if ok && swing < 0 {
-			d.misfit(n.pos, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)), "it is what an indicator at the tool swings")
+			d.misfit(n.pos, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)),
+				"it is what an indicator at the tool swings")
 		}
 		m.Mill.OffsetMM = swing / 2
 	}
@@ -146,7 +153,8 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 			var ok bool
 			m.RadialDepthMM, ok = d.positive(n, aLength, "radial")
 			if ok && d.m.Tool != nil && d.m.Tool.Diameter > 0 && m.RadialDepthMM > d.m.Tool.Diameter {
-				d.misfit(n.pos, fmt.Sprintf("radial depth of %s is more than the tool's %s", aLength.show(m.RadialDepthMM), aLength.show(d.m.Tool.Diameter)),
+				d.misfit(n.pos, fmt.Sprintf("radial depth of %s is more than the tool's %s", aLength.show(m.RadialDepthMM),
+					aLength.show(d.m.Tool.Diameter)),
 					"radial is the width of the strip that the tool takes; the whole tool is mode: slot")
 			}
 		}
@@ -155,7 +163,8 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 		var ok bool
 		m.AxialDepthMM, ok = d.positive(n, aLength, "axial")
 		if t := d.m.Tool; ok && t != nil && t.Stickout > 0 && m.AxialDepthMM > t.FluteLength() {
-			d.misfit(n.pos, fmt.Sprintf("axial depth of %s is more than the %s of flutes that stick out", aLength.show(m.AxialDepthMM), aLength.show(t.FluteLength())),
+			d.misfit(n.pos, fmt.Sprintf("axial depth of %s is more than the %s of flutes that stick out",
+				aLength.show(m.AxialDepthMM), aLength.show(t.FluteLength())),
 				"cut in several passes, or let the tool stick out farther")
 		}
 	}
@@ -213,11 +222,13 @@ func (d *decoder) finishCut(c *machine.Cut, body *node, along r3.Vec) {
 		if at == nil {
 			at = body.find("direction")
 		}
-		d.misfit(at.value.pos, "the tool cannot be fed that way and mill: it points along "+machine.DirectionInWords(axis), "feed it square to the tool, or write mode: drilling")
+		d.misfit(at.value.pos, "the tool cannot be fed that way and mill: it points along "+machine.DirectionInWords(axis),
+			"feed it square to the tool, or write mode: drilling")
 		return
 	}
 	if c.Drilling != nil && c.Material.Kienzle.Kc11.High == 0 {
-		d.fault(body.find("material").value.pos, "drilling goes by kc11 and exponent, and the work material has none", "ktc and its kin are measured by milling")
+		d.fault(body.find("material").value.pos, "drilling goes by kc11 and exponent, and the work material has none",
+			"ktc and its kin are measured by milling")
 		return
 	}
 	c.Turn(axis, along)

@@ -88,7 +88,8 @@ m.yaml:9:45: key "axiel" is not known in cut "slot"
 }
 
 func TestCut(t *testing.T) {
-	m := readMachine(t, strings.Replace(mill, "cuts:", "spindle: {power: 0.5 kW, torque: 0.6 N m, efficiency: 0.8}\ncuts:", 1)+
+	m := readMachine(t, strings.Replace(mill, "cuts:", "spindle: {power: 0.5 kW, torque: 0.6 N m, efficiency: 0.8}\ncuts:",
+		1)+
 		`  slot: {material: brass-cz120, mode: slot, axial: 1, feed: 0.2 m/min, speed: 10000, along: -y, tolerance: 20 um, runout: 10 um}
   wall: {material: {kc11: 700 MPa, exponent: 0.25}, mode: down, radial: 1.5, axial: 1, feed_per_tooth: 20 um, speed: 200/(1 s), direction: [3, 4, 0]}
   hole: {material: {kc11: 700, exponent: 0.25}, mode: drilling, feed: 30, speed: 600, point: 90 deg, pilot: 2}
@@ -107,7 +108,8 @@ travel: {bed: {along: x, from: 20, to: 40, loads: [slot]}}
 	require.Equal(t, cutting.Down, wall.Milling.Mode)
 	require.Equal(t, 12000.0, wall.Milling.SpeedRPM)
 	require.InDelta(t, 0.6, wall.Feed.X, 1e-15)
-	require.Equal(t, cutting.Drilling{DiameterMM: 6, PilotMM: 2, FeedMMRev: 0.05, SpeedRPM: 600, PointDeg: 90, Spindle: slot.Milling.Spindle}, *hole.Drilling)
+	require.Equal(t, cutting.Drilling{DiameterMM: 6, PilotMM: 2, FeedMMRev: 0.05, SpeedRPM: 600, PointDeg: 90,
+		Spindle: slot.Milling.Spindle}, *hole.Drilling)
 	require.Equal(t, "slot, peak", m.Loads[*slot.Load].Name)
 	require.Equal(t, []int{*slot.Load}, m.Travel[0].Loads)
 	a := m.Loads[*hole.Load].Actions[0]
@@ -118,7 +120,8 @@ travel: {bed: {along: x, from: 20, to: 40, loads: [slot]}}
 
 // min is a unit behind a number and a function before a bracket.
 func TestMinutes(t *testing.T) {
-	m := readMachine(t, strings.Replace(mill, "cuts:", "values: {a: \"4 mm * min(2, 3)\", b: \"6 mm/min * min (50, 60)\", c: \"1 / min(4, 5)\"}\ncuts:", 1)+
+	m := readMachine(t, strings.Replace(mill, "cuts:",
+		"values: {a: \"4 mm * min(2, 3)\", b: \"6 mm/min * min (50, 60)\", c: \"1 / min(4, 5)\"}\ncuts:", 1)+
 		"  slot: {material: brass-cz120, mode: slot, axial: a/8, feed: b, speed: 40000*c, along: x}\n")
 	c := m.Cuts[0].Milling
 	require.InDelta(t, 1, c.AxialDepthMM, 1e-12)

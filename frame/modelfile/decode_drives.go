@@ -110,11 +110,12 @@ func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
 	return included
 }
 
-// lossless is the efficiency of a belt and of a rack and pinion: they lose some hundredths, which is less than a motor's
-// torque is known to.
+// lossless is the efficiency of a belt and of a rack and pinion: they lose some hundredths, which is less than a
+// motor's torque is known to.
 const lossless = 1
 
-// motor gives the rotary stiffness of what holds the drive's shaft, N·mm/rad; 0: held. What it can do goes into the drive.
+// motor gives the rotary stiffness of what holds the drive's shaft, N·mm/rad; 0: held. What it can do goes into the
+// drive.
 func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 	n := f.get("motor")
 	if n == nil {
@@ -213,7 +214,8 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 			s.FarBearing = d.bearing(far, diameter)
 		}
 	} else if n := f.get("far"); n != nil {
-		d.fault(n.pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end", s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
+		d.fault(n.pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end",
+			s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
 	}
 	s.Turning = d.turning(v, f)
 	for _, is := range included {
@@ -299,7 +301,8 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) float64
 		}
 		is := drive.BronzeNut
 		if kind != nil {
-			if key, ok := d.word(kind, "kind", []string{drive.BronzeNut.String(), drive.PlasticNut.String()}); ok && key == drive.PlasticNut.String() {
+			if key, ok := d.word(kind, "kind", []string{drive.BronzeNut.String(), drive.PlasticNut.String()}); ok &&
+				key == drive.PlasticNut.String() {
 				is = drive.PlasticNut
 			}
 		}

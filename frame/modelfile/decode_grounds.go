@@ -14,13 +14,15 @@ import (
 var groundWays = []string{"fixed", "strip", "feet", "hold", "spring", "bed"}
 
 var groundKeys = map[string][]string{
-	"fixed": {"face"}, "strip": nil, "feet": {"face", "stiffness", "side"}, "hold": {"at"}, "spring": {"at"}, "bed": {"face"},
+	"fixed": {"face"}, "strip": nil, "feet": {"face", "stiffness", "side"}, "hold": {"at"}, "spring": {"at"},
+	"bed": {"face"},
 }
 
 // decodeGrounds reads the grounds; the parts must have been read.
 func (d *decoder) decodeGrounds(n *node) {
 	d.listed(n, "grounds", func(n *node) {
-		f, ok := d.fields(n, "ground", append([]string{"part", "name", "if", "face", "stiffness", "side", "at"}, groundWays...)...)
+		f, ok := d.fields(n, "ground", append([]string{"part", "name", "if", "face", "stiffness", "side", "at"},
+			groundWays...)...)
 		if !ok {
 			return
 		}
@@ -45,7 +47,8 @@ func (d *decoder) decodeGrounds(n *node) {
 	})
 }
 
-// nameGround notes the name of the ground that comes next. Two may share a name when only one of them is in the machine.
+// nameGround notes the name of the ground that comes next. Two may share a name when only one of them is in the
+// machine.
 func (d *decoder) nameGround(name string, at machine.FilePos, is presence) {
 	old, known := d.grounds[name]
 	if !known {
@@ -130,7 +133,8 @@ func (d *decoder) strip(n *node) *machine.Region {
 		case math.Abs(hi-lo) < zeroSize:
 			thin++
 		case hi < lo:
-			d.misfit(n.find("to").value.items[a].pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a, lo, hi), "swap the two")
+			d.misfit(n.find("to").value.items[a].pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a, lo, hi),
+				"swap the two")
 			ok = false
 		}
 	}

@@ -20,7 +20,8 @@ func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 	}
 	count := map[string]int{}
 	d.listed(n, "guides", func(n *node) {
-		f, ok := d.fields(n, "guide", "rail", "stiffness", "preload", "on", "part", "from", "to", "carriages", "length", "width", "surface", "slide", "between")
+		f, ok := d.fields(n, "guide", "rail", "stiffness", "preload", "on", "part", "from", "to", "carriages", "length",
+			"width", "surface", "slide", "between")
 		if !ok {
 			return
 		}
@@ -50,7 +51,8 @@ func (d *decoder) two(first, second *node) (parts [2]int, included presence) {
 		included = presenceIf(included == present && ok && part != leftOut)
 	}
 	if included == present && parts[0] == parts[1] {
-		d.fault(second.pos, fmt.Sprintf("both sides are part %s", machine.Quote(second.text)), "one side moves and the other does not")
+		d.fault(second.pos, fmt.Sprintf("both sides are part %s", machine.Quote(second.text)),
+			"one side moves and the other does not")
 		return parts, absent
 	}
 	return parts, included
@@ -183,7 +185,8 @@ func (d *decoder) carriageStiffness(n *node) *guide.Stiffness {
 		m   measure
 		to  *float64
 	}{
-		{"pull", aStiffness, &k.Pull}, {"side", aStiffness, &k.Side}, {"roll", aTurning, &k.Roll}, {"pitch", aTurning, &k.Pitch}, {"yaw", aTurning, &k.Yaw},
+		{"pull", aStiffness, &k.Pull}, {"side", aStiffness, &k.Side}, {"roll", aTurning, &k.Roll},
+		{"pitch", aTurning, &k.Pitch}, {"yaw", aTurning, &k.Yaw},
 	} {
 		if n := f.get(s.key); n != nil {
 			x, fits := d.positive(n, s.m, s.key)
@@ -212,7 +215,8 @@ func (d *decoder) carriages(g *machine.Guide, n *node) {
 		}
 		for _, other := range g.Carriages {
 			if gap := math.Abs(at - other); gap < math.Max(g.Length-machine.Touching, machine.Touching) {
-				d.misfit(item.pos, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at, g.Length), "move them apart")
+				d.misfit(item.pos, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at,
+					g.Length), "move them apart")
 			}
 		}
 		g.Carriages = append(g.Carriages, at)

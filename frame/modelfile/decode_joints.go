@@ -37,7 +37,8 @@ func (d *decoder) decodeJoints(n *node) {
 		}
 		key := [2]int{min(j.Parts[0], j.Parts[1]), max(j.Parts[0], j.Parts[1])}
 		if first, twice := seen[key]; twice {
-			d.fault(between.pos, fmt.Sprintf("parts %s and %s are joined a second time", machine.Quote(names[0]), machine.Quote(names[1])),
+			d.fault(between.pos, fmt.Sprintf("parts %s and %s are joined a second time", machine.Quote(names[0]),
+				machine.Quote(names[1])),
 				fmt.Sprintf("the first time is on line %d", first.Line))
 			return
 		}

@@ -12,12 +12,14 @@ import (
 // slightAcceleration is below what any machine is weighed with, mm/s²: less is meant in m/s².
 const slightAcceleration = 100.0
 
-// endSlack is how far past its end a load along a bar may reach, as a share of the bar's length: the rounding of its length.
+// endSlack is how far past its end a load along a bar may reach, as a share of the bar's length: the rounding of its
+// length.
 const endSlack = 1e-9
 
 // actionKeys are the keys of an action; the groups say which of them need which.
 var actionKeys = []string{
-	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity", "accelerate", "settle", "temperature",
+	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity",
+	"accelerate", "settle", "temperature",
 }
 
 // actionGroups lists, for each key that says where or along what, those that need it.
@@ -66,7 +68,8 @@ func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
 			}
 		}
 	}
-	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating, d.settling, d.warming} {
+	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating,
+		d.settling, d.warming} {
 		for _, a := range read(f) {
 			a.Pos = n.pos
 			actions = append(actions, a)
@@ -93,7 +96,8 @@ func (d *decoder) onTip(f fields) []machine.Action {
 		d.fault(f.node.pos, f.what+" acts on the tip, but there is no tool", "")
 	}
 	return []machine.Action{{
-		Kind: machine.OnTip, Force: d.optionalVector(force, aForce, "tip"), Moment: d.optionalVector(moment, aMoment, "tip_moment"),
+		Kind: machine.OnTip, Force: d.optionalVector(force, aForce, "tip"), Moment: d.optionalVector(moment, aMoment,
+			"tip_moment"),
 	}}
 }
 
@@ -166,7 +170,8 @@ func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
 	part := d.m.Parts[a.Bar]
 	if part.Bar == nil {
 		if part.Kind() != nil {
-			d.fault(along.pos, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)), "a plate can be loaded at a point, over a patch")
+			d.fault(along.pos, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)),
+				"a plate can be loaded at a point, over a patch")
 		}
 		return
 	}
@@ -187,7 +192,8 @@ func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
 	}
 	slack := endSlack * length
 	if a.From < -slack || a.To > length+slack || a.To-a.From < aLength.least {
-		d.misfit(place, fmt.Sprintf("load from %g to %g mm does not lie on the bar, which is %g mm long", a.From, a.To, length),
+		d.misfit(place, fmt.Sprintf("load from %g to %g mm does not lie on the bar, which is %g mm long", a.From, a.To,
+			length),
 			"from and to are measured from the bar's from end")
 	}
 	a.From, a.To = max(a.From, 0), min(a.To, length)
@@ -205,7 +211,8 @@ func (d *decoder) weight(f fields) []machine.Action {
 	}
 	var ok bool
 	if a.Force, ok = d.vector(n, anAccel, "gravity"); ok && r3.Norm(a.Force) < slightAcceleration {
-		d.misfit(n.pos, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))), "a plain number is in mm/s2; write 9.81 m/s2")
+		d.misfit(n.pos, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))),
+			"a plain number is in mm/s2; write 9.81 m/s2")
 	}
 	return []machine.Action{a}
 }

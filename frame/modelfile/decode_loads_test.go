@@ -115,17 +115,24 @@ loads:
 		a.Pos = machine.FilePos{}
 		return a
 	}
-	require.Equal(t, machine.Action{Kind: machine.OnTip, Force: r3.Vec{X: 1, Y: 2, Z: 3000}, Moment: r3.Vec{Z: 30000}}, only(0))
-	require.Equal(t, machine.Action{Kind: machine.OnPoint, Force: r3.Vec{Z: 9.80665}, Moment: r3.Vec{Y: 1}, Point: 0}, only(1))
+	require.Equal(t, machine.Action{Kind: machine.OnTip, Force: r3.Vec{X: 1, Y: 2, Z: 3000}, Moment: r3.Vec{Z: 30000}},
+		only(0))
+	require.Equal(t, machine.Action{Kind: machine.OnPoint, Force: r3.Vec{Z: 9.80665}, Moment: r3.Vec{Y: 1}, Point: 0},
+		only(1))
 	require.Equal(t, machine.Action{Kind: machine.OnPoint, Force: r3.Vec{X: 5}, Point: 1}, only(2))
-	require.Equal(t, machine.Point{Pos: machine.FilePos{Line: 15, Col: 14}, Part: 0, At: r3.Vec{Z: 50}, Patch: [2]float64{3, 4}}, m.Points[1])
-	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, To: 500, Force: r3.Vec{Z: -0.5}, End: r3.Vec{Z: -0.5}}, only(3))
-	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, From: 100, To: 300, Force: r3.Vec{Z: 1}, End: r3.Vec{Z: 2}}, only(4))
+	require.Equal(t, machine.Point{Pos: machine.FilePos{Line: 15, Col: 14}, Part: 0, At: r3.Vec{Z: 50},
+		Patch: [2]float64{3, 4}}, m.Points[1])
+	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, To: 500, Force: r3.Vec{Z: -0.5}, End: r3.Vec{Z: -0.5}},
+		only(3))
+	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, From: 100, To: 300, Force: r3.Vec{Z: 1},
+		End: r3.Vec{Z: 2}}, only(4))
 	require.Equal(t, machine.Action{Kind: machine.Weight, Force: r3.Vec{Z: -9806.65}}, only(5))
 	require.Equal(t, machine.Action{Kind: machine.Weight, Force: r3.Vec{Y: 1000, Z: -9810}}, only(6))
-	require.Equal(t, machine.Action{Kind: machine.Settling, By: [6]float64{machine.MoveZ: -1, machine.TurnX: 0.1 * math.Pi / 180, machine.TurnY: 0.001}}, only(7))
+	require.Equal(t, machine.Action{Kind: machine.Settling, By: [6]float64{machine.MoveZ: -1,
+		machine.TurnX: 0.1 * math.Pi / 180, machine.TurnY: 0.001}}, only(7))
 	require.Equal(t, machine.Action{Kind: machine.Settling, By: [6]float64{machine.MoveZ: -0.0254}}, only(8))
 	require.Equal(t, machine.Action{Kind: machine.Warming, Rise: 10}, only(9))
 	require.Equal(t, machine.Action{Kind: machine.Warming, Part: new(1), Rise: 2, Across: r3.Vec{Z: 10}}, only(10))
-	require.Equal(t, []machine.ActionKind{machine.Weight, machine.Warming, machine.OnPoint}, []machine.ActionKind{m.Loads[11].Actions[0].Kind, m.Loads[11].Actions[1].Kind, m.Loads[11].Actions[2].Kind})
+	require.Equal(t, []machine.ActionKind{machine.Weight, machine.Warming, machine.OnPoint},
+		[]machine.ActionKind{m.Loads[11].Actions[0].Kind, m.Loads[11].Actions[1].Kind, m.Loads[11].Actions[2].Kind})
 }

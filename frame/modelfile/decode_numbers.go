@@ -24,7 +24,8 @@ func (d *decoder) expression(n *node) (*expression, bool) {
 	ok := true
 	for _, r := range e.names {
 		if d.scope.definitions[r.name] == nil {
-			d.trouble(n, &trouble{offset: r.offset, what: fmt.Sprintf("value %s is not known", machine.Quote(r.name)), hint: machine.Suggest(r.name, d.scope.names)})
+			d.trouble(n, &trouble{offset: r.offset, what: fmt.Sprintf("value %s is not known", machine.Quote(r.name)),
+				hint: machine.Suggest(r.name, d.scope.names)})
 			ok = false
 		}
 	}
@@ -80,7 +81,8 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 		default:
 			hint = fmt.Sprintf("did you mean %s?", m.label)
 		}
-		d.misfit(n.pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)), hint)
+		d.misfit(n.pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)),
+			hint)
 		return 0, false
 	}
 	return x + 0, true // + 0 turns −0 into 0

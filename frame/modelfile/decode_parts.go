@@ -159,7 +159,8 @@ func (d *decoder) gusset(n *node) *machine.Gusset {
 		v, a, fits := d.alongAxis(n, what)
 		ok = ok && fits
 		if fits && slices.Contains(axes, a) {
-			d.misfit(n.pos, fmt.Sprintf("%s runs along %s like an edge before it", what, a), "the legs and the thickness take one axis each")
+			d.misfit(n.pos, fmt.Sprintf("%s runs along %s like an edge before it", what, a),
+				"the legs and the thickness take one axis each")
 			ok = false
 		}
 		axes = append(axes, a)

@@ -28,5 +28,6 @@ m.yaml:6:9: points must be a mapping, not a list`},
 
 func TestPoints(t *testing.T) {
 	m := readMachine(t, two+"points:\n  top: {part: post, at: [5, 5, 90], patch: [4, 2 cm]}\n")
-	require.Equal(t, []machine.Point{{Name: "top", Pos: machine.FilePos{Line: 7, Col: 3}, Part: 1, At: r3.Vec{X: 5, Y: 5, Z: 90}, Patch: [2]float64{4, 20}}}, m.Points)
+	require.Equal(t, []machine.Point{{Name: "top", Pos: machine.FilePos{Line: 7, Col: 3}, Part: 1, At: r3.Vec{X: 5, Y: 5,
+		Z: 90}, Patch: [2]float64{4, 20}}}, m.Points)
 }

@@ -100,7 +100,8 @@ func TestSections(t *testing.T) {
 		{"{polygon: {outer: [[0, 0], [30, 0], [0, 30]], holes: [[[5, 5], [10, 5], [5, 10]]]}}", beam.Polygon{
 			Outer: [][2]float64{{0, 0}, {30, 0}, {0, 30}}, Holes: [][][2]float64{{{5, 5}, {10, 5}, {5, 10}}}}},
 		{"{built_up: {pieces: [{rect: [20, 10], at: [0, 0]}, {rect: [20, 5], at: [0, 7.5], material: brass}]}}", beam.BuiltUp{
-			Base: steel, Pieces: []beam.Piece{{Width: 20, Height: 10, Material: steel}, {Width: 20, Height: 5, Z: 7.5, Material: brass}}}},
+			Base: steel, Pieces: []beam.Piece{{Width: 20, Height: 10, Material: steel}, {Width: 20, Height: 5, Z: 7.5,
+				Material: brass}}}},
 		{"{A: 3 cm2, Iy: 1e4, Iz: 2e4 mm^4, J: 3e4, Az: 200}", beam.Plain{A: 300, Iy: 1e4, Iz: 2e4, J: 3e4, Az: 200}},
 	} {
 		t.Run(c.section, func(t *testing.T) {

@@ -24,9 +24,11 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 	switch {
 	case d.m.Tool == nil:
-		d.fault(n.pos, "there is a spindle, but no tool in it", "tool: {part: …, at: […], stickout: …, diameter: …, material: …}")
+		d.fault(n.pos, "there is a spindle, but no tool in it",
+			"tool: {part: …, at: […], stickout: …, diameter: …, material: …}")
 	case d.m.Tool.Stickout == 0 && (f.get("class") != nil || f.get("bearings") != nil):
-		d.fault(n.pos, "the spindle's bearings need a tool that sticks out of them", "give the tool its stickout, diameter and material")
+		d.fault(n.pos, "the spindle's bearings need a tool that sticks out of them",
+			"give the tool its stickout, diameter and material")
 	}
 	if len(n.pairs) == 0 {
 		d.fault(n.pos, "spindle is empty", "some of: "+strings.Join(f.keys, ", "))
@@ -96,7 +98,8 @@ func (d *decoder) bearings(n *node) (g machine.Stiffness, ok bool) {
 	if n := f.get("overhang"); n != nil {
 		var read bool
 		if overhang, read = d.number(n, aLength); read && overhang < 0 {
-			d.misfit(n.pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(overhang)), "it is how far the nose stands in front of the front bearing")
+			d.misfit(n.pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(overhang)),
+				"it is how far the nose stands in front of the front bearing")
 			read = false
 		}
 		ok = ok && read
@@ -118,7 +121,8 @@ func (d *decoder) speeds(s *machine.Spindle, n *node) {
 	}
 	s.SlowestRPM, s.FastestRPM = inRPM(x[0]), inRPM(x[1])
 	if x[0] < 0 || x[1] <= x[0] {
-		d.misfit(n.pos, fmt.Sprintf("speed from %s to %s is no range", aSpin.show(x[0]), aSpin.show(x[1])), "[slowest, fastest]")
+		d.misfit(n.pos, fmt.Sprintf("speed from %s to %s is no range", aSpin.show(x[0]), aSpin.show(x[1])),
+			"[slowest, fastest]")
 	}
 }
 

@@ -68,9 +68,12 @@ m.yaml:6:44: holder needs stickout, diameter and material beside it`},
 }
 
 func TestSpindle(t *testing.T) {
-	m := readMachine(t, strings.Replace(cutter, "flutes: 2", "flutes: 4, core: 5, shank: {diameter: 8, length: 12}, holder: 7/24-30", 1)+
-		"spindle: {bearings: {front: 60 N/um, rear: 30 N/um, span: 80, overhang: 20, axial: 25 N/um}, power: 500, torque: 300, speed: [3000, 18000 rpm]}\n")
-	require.Equal(t, machine.Stiffness{Axial: 25e3, Bearings: &machine.BearingPair{Front: 60e3, Rear: 30e3, Span: 80, Overhang: 20}}, m.Spindle.Stiffness)
+	m := readMachine(t, strings.Replace(cutter, "flutes: 2",
+		"flutes: 4, core: 5, shank: {diameter: 8, length: 12}, holder: 7/24-30", 1)+
+		"spindle: {bearings: {front: 60 N/um, rear: 30 N/um, span: 80, overhang: 20, axial: 25 N/um}, power: 500, torque: "+
+		"300, speed: [3000, 18000 rpm]}\n")
+	require.Equal(t, machine.Stiffness{Axial: 25e3, Bearings: &machine.BearingPair{Front: 60e3, Rear: 30e3, Span: 80,
+		Overhang: 20}}, m.Spindle.Stiffness)
 	require.Equal(t, 500.0, m.Spindle.PowerW)
 	require.Equal(t, 300.0, m.Spindle.TorqueNmm)
 	require.Equal(t, 18000.0, m.Spindle.FastestRPM)
@@ -80,7 +83,8 @@ func TestSpindle(t *testing.T) {
 	require.Equal(t, 5.0, m.Tool.Core)
 	require.Equal(t, 8.0, m.Tool.FluteLength())
 
-	m = readMachine(t, strings.Replace(cutter, "flutes: 2", "flutes: 2, holder: collet", 1)+"spindle: {class: round-spindle}\n")
+	m = readMachine(t, strings.Replace(cutter, "flutes: 2", "flutes: 2, holder: collet",
+		1)+"spindle: {class: round-spindle}\n")
 	require.Equal(t, 0.78*6, m.Tool.Core, "Kops & Vo, CIRP Annals 39, 1990, as frame/spindle has it")
 	// A nose of 35 N/µm across and 25 along, as practice has round spindles (no publication). The shaft turns about
 	// its front bearings against the rear ones, half as stiff as the nose and 130 mm behind: by the statics of a rigid

@@ -19,7 +19,8 @@ func (d *decoder) decodeTool(n *node) {
 	}
 	t := machine.Tool{Pos: n.pos}
 	d.m.Tool = &t
-	f, ok := d.fields(n, "tool", "part", "at", "stickout", "diameter", "material", "flutes", "helix", "entering", "core", "shank", "holder")
+	f, ok := d.fields(n, "tool", "part", "at", "stickout", "diameter", "material", "flutes", "helix", "entering", "core",
+		"shank", "holder")
 	if !ok {
 		return
 	}
@@ -39,7 +40,8 @@ func (d *decoder) decodeTool(n *node) {
 		return
 	}
 	if stickout == nil || diameter == nil || material == nil {
-		d.fault(n.pos, "tool needs stickout, diameter and material together", "or none of them: then its tip moves with the part")
+		d.fault(n.pos, "tool needs stickout, diameter and material together",
+			"or none of them: then its tip moves with the part")
 		return
 	}
 	var sized, thick, made bool
@@ -71,7 +73,8 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 		}
 		a, read := d.number(n, anAngle)
 		if slack := 1e-9; read && !(a >= least-slack && a <= most+slack) {
-			d.misfit(n.pos, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most), anAngle.show(a)), "")
+			d.misfit(n.pos, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most),
+				anAngle.show(a)), "")
 		}
 		return a
 	}
@@ -102,7 +105,8 @@ func (d *decoder) shank(t *machine.Tool, n *node) {
 	s := machine.Shank{}
 	s.Diameter, _ = d.positive(diameter, aLength, "diameter")
 	if s.Length, ok = d.positive(length, aLength, "length"); ok && t.Stickout > 0 && s.Length > t.Stickout-aLength.least {
-		d.misfit(length.pos, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length), aLength.show(t.Stickout)),
+		d.misfit(length.pos, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length),
+			aLength.show(t.Stickout)),
 			"length is what sticks out of the shank; the rest of the stickout is fluted")
 		return
 	}
@@ -139,10 +143,12 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 		return
 	}
 	if t.Flutes == 0 {
-		d.fault(n.pos, "a collet's give is told by the cutter's flutes, and the tool says none", "flutes: 2, or holder: {tilt: …} with your own number")
+		d.fault(n.pos, "a collet's give is told by the cutter's flutes, and the tool says none",
+			"flutes: 2, or holder: {tilt: …} with your own number")
 		return
 	}
-	tilt, err := spindle.Cutter{Diameter: t.Diameter, Flutes: t.Flutes, Stickout: t.Stickout, FluteLength: t.Stickout, E: t.Material.E}.ColletTilt()
+	tilt, err := spindle.Cutter{Diameter: t.Diameter, Flutes: t.Flutes, Stickout: t.Stickout, FluteLength: t.Stickout,
+		E: t.Material.E}.ColletTilt()
 	if err != nil {
 		d.misfit(n.pos, fmt.Sprintf("collet: %v", err), "")
 		return

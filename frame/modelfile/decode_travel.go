@@ -78,13 +78,16 @@ func (d *decoder) planeAxes(n *node, what string) (axes []int, included bool) {
 	axes, included = d.pathAxes(n.items...)
 	switch {
 	case len(n.items) == 1:
-		d.fault(n.pos, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s", n.items[0].text))
+		d.fault(n.pos, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s",
+			n.items[0].text))
 		return nil, false
 	case len(n.items) != 2:
-		d.fault(n.pos, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.items)), "write axes: [first, second]")
+		d.fault(n.pos, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.items)),
+			"write axes: [first, second]")
 		return nil, false
 	case n.items[0].kind == scalar && n.items[0].text == n.items[1].text:
-		d.fault(n.items[1].pos, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.items[1].text)), "two different axes span a plane")
+		d.fault(n.items[1].pos, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.items[1].text)),
+			"two different axes span a plane")
 		return nil, false
 	}
 	return axes, included

@@ -46,15 +46,19 @@ m.yaml:7:8: travel "bed" has no to`},
 }
 
 func TestTravel(t *testing.T) {
-	m := readMachine(t, pushed+"travel:\n  a: {along: y, from: -10, to: 1 cm, tolerance: 20 um}\n  b: {along: z, from: 0, to: 1, loads: [down]}\n")
+	m := readMachine(t, pushed+"travel:\n  a: {along: y, from: -10, to: 1 cm, tolerance: 20 um}\n  b: {along: z, from: "+
+		"0, to: 1, loads: [down]}\n")
 	require.Equal(t, []machine.Path{
-		{Name: "a", Pos: machine.FilePos{Line: 10, Col: 3}, Along: machine.Y, From: -10, To: 10, Tolerance: 0.02, Loads: []int{0, 2}},
+		{Name: "a", Pos: machine.FilePos{Line: 10, Col: 3}, Along: machine.Y, From: -10, To: 10, Tolerance: 0.02,
+			Loads: []int{0, 2}},
 		{Name: "b", Pos: machine.FilePos{Line: 11, Col: 3}, Along: machine.Z, From: 0, To: 1, Loads: []int{2}},
 	}, m.Travel)
 }
 
 func TestTravelOfAxes(t *testing.T) {
-	text := models.CrossTravel("  table: {axis: x, tolerance: 20 um}\n  short: {axis: y, from: -1 cm, loads: [cut, weight]}\n  xy: {axes: [x, y], tolerance: 30 um, loads: [press]}\n  down: {axis: z, to: 0}\n  side: {axes: [x, z]}\n")
+	text := models.CrossTravel("  table: {axis: x, tolerance: 20 um}\n  short: {axis: y, from: -1 cm, loads: [cut, " +
+		"weight]}\n  xy: {axes: [x, y], tolerance: 30 um, loads: [press]}\n  down: {axis: z, to: 0}\n  side: {axes: [x, " +
+		"z]}\n")
 	m := readMachine(t, text)
 	at := func(line int) machine.FilePos { return machine.FilePos{Line: models.CrossTravelLine + line, Col: 3} }
 	all := []int{0, 1, 2, 3}
@@ -78,7 +82,8 @@ func TestTravelOfAxes(t *testing.T) {
 
 func TestTravelOfAxesFaults(t *testing.T) {
 	line := fmt.Sprintf("\nm.yaml:%d:", models.CrossTravelLine+1)
-	noLoads := strings.NewReplacer("cut: {tip: [20, 30, 40]}", "", "press: {at: end of the fence, force: [0, 10, -50]}", "", "weight: {gravity: true}", "", "warm: {temperature: 5}", "")
+	noLoads := strings.NewReplacer("cut: {tip: [20, 30, 40]}", "", "press: {at: end of the fence, force: [0, 10, -50]}",
+		"", "weight: {gravity: true}", "", "warm: {temperature: 5}", "")
 	testFaults(t, []faultCase{
 		{"unknown axis", models.CrossTravel("  a: {axis: u}\n"), line + `13: axis "u" is not known
 	one of: y, x, z`},
@@ -94,13 +99,17 @@ m.yaml:10:15: axis "x" is not known
 		{"three axes", models.CrossTravel("  a: {axes: [x, y, z]}\n"), line + `13: travel "a" names 3 axes, and two span a plane
 	write axes: [first, second]`},
 		{"no list", models.CrossTravel("  a: {axes: x}\n"), line + `13: axes must be a list, not a single value`},
-		{"a list of axes for one", models.CrossTravel("  a: {axis: [x, y]}\n"), line + `13: axis must be a single value, not a list`},
-		{"from and to with a plane", models.CrossTravel("  a: {axes: [x, y], from: 0, to: 10}\n"), line + `21: from has no place beside axes, which run through all their travel` + line + `30: to has no place beside axes, which run through all their travel`},
+		{"a list of axes for one", models.CrossTravel("  a: {axis: [x, y]}\n"),
+			line + `13: axis must be a single value, not a list`},
+		{"from and to with a plane", models.CrossTravel("  a: {axes: [x, y], from: 0, to: 10}\n"),
+			line + `21: from has no place beside axes, which run through all their travel` + line +
+				`30: to has no place beside axes, which run through all their travel`},
 		{"along and axis", models.CrossTravel("  a: {along: x, axis: x}\n"), line + `17: travel "a" has both along and axis
 	keep one of them`},
 		{"axis and axes", models.CrossTravel("  a: {axes: [x, y], axis: x}\n"), line + `21: travel "a" has both axes and axis
 	keep one of them`},
-		{"nothing that moves", models.CrossTravel("  a: {tolerance: 1 um}\n"), line + `6: travel "a" needs one of: along, axis, axes`},
+		{"nothing that moves", models.CrossTravel("  a: {tolerance: 1 um}\n"),
+			line + `6: travel "a" needs one of: along, axis, axes`},
 		{"beyond travel", models.CrossTravel("  a: {axis: x, from: -31, to: 3 m}\n"), line + `22: axis x cannot stand at -31 mm: it travels from -30 mm to 30 mm
 	choose a position within its travel, or give it more travel` + line + `31: axis x cannot stand at 3000 mm: it travels from -30 mm to 30 mm
 	choose a position within its travel, or give it more travel`},

@@ -18,7 +18,8 @@ type Document struct {
 
 // topKeys are the keys of a model file.
 var topKeys = []string{
-	"machine", "about", "values", "materials", "parts", "joints", "grounds", "axes", "positions", "tool", "work", "spindle", "points", "loads", "cuts", "travel", "options",
+	"machine", "about", "values", "materials", "parts", "joints", "grounds", "axes", "positions", "tool", "work",
+	"spindle", "points", "loads", "cuts", "travel", "options",
 }
 
 // Parse reads a model file from memory; name is what messages call it. The error is [Faults].

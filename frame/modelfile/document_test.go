@@ -33,8 +33,10 @@ func TestSample(t *testing.T) {
 		require.Equal(t, option, m.Option)
 		require.Equal(t, "m.yaml", m.File)
 		require.Len(t, m.Parts, 10)
-		require.Equal(t, &machine.Plate{From: r3.Vec{X: -90, Y: -want.held / 2, Z: 40}, To: r3.Vec{X: -60, Y: want.held / 2, Z: 70}}, m.Parts[1].Plate)
-		require.Equal(t, &machine.Plate{From: r3.Vec{X: -120, Y: -want.bed / 2, Z: 70}, To: r3.Vec{X: 120, Y: want.bed / 2, Z: 90}}, m.Parts[3].Plate)
+		require.Equal(t, &machine.Plate{From: r3.Vec{X: -90, Y: -want.held / 2, Z: 40}, To: r3.Vec{X: -60, Y: want.held / 2,
+			Z: 70}}, m.Parts[1].Plate)
+		require.Equal(t, &machine.Plate{From: r3.Vec{X: -120, Y: -want.bed / 2, Z: 70}, To: r3.Vec{X: 120, Y: want.bed / 2,
+			Z: 90}}, m.Parts[3].Plate)
 		require.Equal(t, &machine.Gusset{
 			Corner: r3.Vec{X: -75, Y: 280, Z: 40}, Legs: [2]r3.Vec{{Y: -90}, {Z: 90}}, Thickness: r3.Vec{X: 20},
 		}, m.Parts[6].Gusset)
@@ -45,13 +47,15 @@ func TestSample(t *testing.T) {
 		require.Equal(t, 0.1, m.Joints[5].Shim.Thickness)
 		require.True(t, m.Joints[11].Bonded)
 		require.Equal(t, 40e3, m.Grounds[0].Normal)
-		require.Equal(t, machine.Tool{Pos: m.Tool.Pos, Part: 9, At: r3.Vec{Y: -10, Z: 95}, Stickout: 35, Diameter: 6, Material: m.Tool.Material}, *m.Tool)
+		require.Equal(t, machine.Tool{Pos: m.Tool.Pos, Part: 9, At: r3.Vec{Y: -10, Z: 95}, Stickout: 35, Diameter: 6,
+			Material: m.Tool.Material}, *m.Tool)
 		require.Equal(t, 3, m.Work.Part)
 		require.Nil(t, m.Work.At)
 		require.Equal(t, r3.Vec{Y: want.bed/2 - 10, Z: 90}, m.Points[0].At)
 		require.Len(t, m.Loads, 4)
 		require.Equal(t, machine.Path{
-			Name: "bed", Pos: m.Travel[0].Pos, Along: machine.Y, From: -want.bed/2 + 10, To: want.bed/2 - 10, Tolerance: 0.02, Loads: []int{0, 1},
+			Name: "bed", Pos: m.Travel[0].Pos, Along: machine.Y, From: -want.bed/2 + 10, To: want.bed/2 - 10, Tolerance: 0.02,
+			Loads: []int{0, 1},
 		}, m.Travel[0])
 	}
 }
@@ -75,7 +79,8 @@ func TestFrames(t *testing.T) {
 		require.NoError(t, err)
 		m, err := doc.Machine("")
 		require.NoError(t, err)
-		require.Equal(t, want, struct{ parts, joints, grounds, loads int }{len(m.Parts), len(m.Joints), len(m.Grounds), len(m.Loads)}, name)
+		require.Equal(t, want, struct{ parts, joints, grounds, loads int }{len(m.Parts), len(m.Joints), len(m.Grounds),
+			len(m.Loads)}, name)
 		require.Nil(t, m.Tool)
 	}
 }
@@ -177,10 +182,14 @@ func FuzzParse(f *testing.F) {
 		require.NoError(f, err)
 		f.Add(data)
 	}
-	f.Add([]byte(two + "materials:\n  foam: {E: 3, nu: 0.3, density: 30}\nvalues: {a: b, b: 1/0}\noptions: {o: {a: 3 mm}}\n"))
-	f.Add([]byte(mill + "  a: {material: brass-cz120, mode: up, radial: 2, axial: 1, feed: 200, speed: 12000, along: x, runout: 5 um}\n" +
-		"  b: {material: {kc11: 700, exponent: 0.25}, mode: drilling, feed_per_turn: 0.1, speed: 3000, pilot: 2, point: 90}\n" +
-		"  c: {material: {ktc: 700, kte: 10}, mode: slot, axial: 1, feed_per_tooth: 0.02, speed: 9000 rpm, direction: [1, 2, 0]}\n" +
+	f.Add([]byte(two + "materials:\n  foam: {E: 3, nu: 0.3, density: 30}\nvalues: {a: b, b: 1/0}\noptions: {o: {a: 3 " +
+		"mm}}\n"))
+	f.Add([]byte(mill + "  a: {material: brass-cz120, mode: up, radial: 2, axial: 1, feed: 200, speed: 12000, along: x, " +
+		"runout: 5 um}\n" +
+		"  b: {material: {kc11: 700, exponent: 0.25}, mode: drilling, feed_per_turn: 0.1, speed: 3000, pilot: 2, point: " +
+		"90}\n" +
+		"  c: {material: {ktc: 700, kte: 10}, mode: slot, axial: 1, feed_per_tooth: 0.02, speed: 9000 rpm, direction: [1, " +
+		"2, 0]}\n" +
 		"spindle: {bearings: {front: 60 N/um, rear: 30 N/um, span: 80}, power: 500 W, speed: [3000, 18000]}\n"))
 	f.Add([]byte("machine: &a [*a]\nparts: !x {<<: *a}\n"))
 	f.Add([]byte(models.Sledge))

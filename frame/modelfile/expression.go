@@ -22,9 +22,9 @@ const (
 )
 
 // expression is a parsed expression. The parser knows nothing of units, so every number is read beforehand, with its
-// unit, and stands in the text that is parsed as a single letter from the block of Chinese ideographs, which
-// no model file may use outside quotes and comments; blanks fill up what the number was longer. So every place in the parsed text is
-// the place in the file.
+// unit, and stands in the text that is parsed as a single letter from the block of Chinese ideographs, which no model
+// file may use outside quotes and comments; blanks fill up what the number was longer. So every place in the parsed
+// text is the place in the file.
 type expression struct {
 	text     []rune
 	root     ast.Node
@@ -67,7 +67,8 @@ func (e *expression) literalOf(identifier string) (literal, bool) {
 func parseExpression(text string) (*expression, *trouble) {
 	e := &expression{text: []rune(text)}
 	if len(e.text) > mostExpression {
-		return nil, &trouble{what: fmt.Sprintf("an expression of %d characters is too long: at most %d", len(e.text), mostExpression)}
+		return nil, &trouble{what: fmt.Sprintf("an expression of %d characters is too long: at most %d", len(e.text),
+			mostExpression)}
 	}
 	masked, bad := e.mask()
 	if bad != nil {
@@ -154,7 +155,8 @@ func (e *expression) mask() ([]rune, *trouble) {
 			if r == '.' && isNotFinite(string(e.text)) {
 				return nil, &trouble{what: fmt.Sprintf("%s is not a finite number", machine.Quote(string(e.text)))}
 			}
-			return nil, &trouble{offset: i, what: fmt.Sprintf("%s has no meaning in an expression", machine.Quote(string(e.text[i:min(i+1, len(e.text))]))),
+			return nil, &trouble{offset: i, what: fmt.Sprintf("%s has no meaning in an expression",
+				machine.Quote(string(e.text[i:min(i+1, len(e.text))]))),
 				hint: "there are + - * / ( ) == != < <= > >= and or not, and c ? a : b"}
 		}
 	}
@@ -267,7 +269,8 @@ func (e *expression) calls(i int) bool {
 	return i < len(e.text) && e.text[i] == '('
 }
 
-// isUnitRune tells whether the rune at place i can belong to a unit's name: a letter, a digit or a power sign behind one.
+// isUnitRune tells whether the rune at place i can belong to a unit's name: a letter, a digit or a power sign behind
+// one.
 func isUnitRune(text []rune, i int) bool {
 	r := text[i]
 	return unicode.IsLetter(r) || r == '_' || isDigit(r) || strings.ContainsRune("²³⁴", r) ||
@@ -325,15 +328,18 @@ func (e *expression) check(n ast.Node, depth int) *trouble {
 }
 
 func (e *expression) meaningless(n ast.Node, text string) *trouble {
-	return &trouble{offset: n.Location().From, what: fmt.Sprintf("%s has no meaning in an expression", machine.Quote(text))}
+	return &trouble{offset: n.Location().From, what: fmt.Sprintf("%s has no meaning in an expression",
+		machine.Quote(text))}
 }
 
 func (e *expression) checkCall(n ast.Node, name string, arguments []ast.Node, depth int) *trouble {
 	if l, ok := e.literalOf(name); ok {
-		return &trouble{offset: n.Location().From, what: fmt.Sprintf("a product needs a * between %s and (", machine.Quote(l.text))}
+		return &trouble{offset: n.Location().From, what: fmt.Sprintf("a product needs a * between %s and (",
+			machine.Quote(l.text))}
 	}
 	if !slices.Contains(functionNames, name) {
-		return &trouble{offset: n.Location().From, what: fmt.Sprintf("function %s is not known", machine.Quote(name)), hint: machine.Suggest(name, functionNames)}
+		return &trouble{offset: n.Location().From, what: fmt.Sprintf("function %s is not known", machine.Quote(name)),
+			hint: machine.Suggest(name, functionNames)}
 	}
 	most := 1
 	if name == "min" || name == "max" {

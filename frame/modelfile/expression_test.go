@@ -61,7 +61,8 @@ func TestExpressionFaults(t *testing.T) {
 		{"2 ^ 3", `2: "^" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
 		{"2 % 3", `2: "%" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
 		{"2 // 3", `2: "/" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
-		{"2 /* a */ 3", `2: "/" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
+		{"2 /* a */ 3",
+			`2: "/" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
 		{"a = 3", `2: "a = 3" cannot be read as an expression; at "= 3"`},
 		{"'text'", `0: "'" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
 		{"[1, 2]", `0: "[" has no meaning in an expression; there are + - * / ( ) == != < <= > >= and or not, and c ? a : b`},
@@ -144,9 +145,12 @@ func (e *expression) printedCall(name string, arguments []ast.Node) string {
 // FuzzExpression reads any expression: no panic, nothing but finite numbers, and what is accepted reads back the same.
 func FuzzExpression(f *testing.F) {
 	for _, text := range []string{
-		"bed_length/2 - 20 mm", "-bed_length/2", "2*held + 0.5 in", "12 N/um", "30 N m", "5e8 N*mm/rad", "2700 kg/m3", "24e-6/K",
-		"gussets ? 1 : 2 mm", "not gussets and bed_length > 3", "min(1, 2 mm, held)", "sqrt(abs(-4 mm2))", "sin(30) + cos(0.5 rad)*pi",
-		"1e400", ".5", "5.", "0x10", "1 < 2 < 3", "a ?: b", "1e308*10", "1/0", "20 mm^2", "3 µm", "(((1)))", "true", "if", "((", "5 N·m",
+		"bed_length/2 - 20 mm", "-bed_length/2", "2*held + 0.5 in", "12 N/um", "30 N m", "5e8 N*mm/rad", "2700 kg/m3",
+		"24e-6/K",
+		"gussets ? 1 : 2 mm", "not gussets and bed_length > 3", "min(1, 2 mm, held)", "sqrt(abs(-4 mm2))",
+		"sin(30) + cos(0.5 rad)*pi",
+		"1e400", ".5", "5.", "0x10", "1 < 2 < 3", "a ?: b", "1e308*10", "1/0", "20 mm^2", "3 µm", "(((1)))", "true", "if",
+		"((", "5 N·m",
 	} {
 		f.Add(text)
 	}

@@ -23,7 +23,8 @@ func (d *decoder) decodeOptions(n *node) []option {
 		}
 		for _, p := range body.pairs {
 			if d.scope.definitions[p.key.text] == nil {
-				d.fault(p.key.pos, fmt.Sprintf("value %s is not known", machine.Quote(p.key.text)), machine.Suggest(p.key.text, d.scope.names))
+				d.fault(p.key.pos, fmt.Sprintf("value %s is not known", machine.Quote(p.key.text)), machine.Suggest(p.key.text,
+					d.scope.names))
 				continue
 			}
 			d.expression(p.value)
@@ -46,7 +47,8 @@ func (d *Document) settings(optionName string) (map[string]*node, error) {
 		if len(names) == 0 {
 			hint = "the model has no options"
 		}
-		return nil, machine.Faults{{File: d.file, What: fmt.Sprintf("option %s is not known", machine.Quote(optionName)), Hint: hint}}
+		return nil, machine.Faults{{File: d.file, What: fmt.Sprintf("option %s is not known", machine.Quote(optionName)),
+			Hint: hint}}
 	}
 	return d.options[i].settings, nil
 }

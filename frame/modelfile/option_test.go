@@ -75,7 +75,8 @@ func unplaced(m *machine.Machine) *machine.Machine {
 func TestOptionIsAnEdit(t *testing.T) {
 	sample := models.ClockPlateMill
 	rapid.Check(t, func(t *rapid.T) {
-		length := rapid.SampledFrom([]string{"300 mm", "12 in", "held_length + 40 mm", "350", "max(held_length, 300 mm)"}).Draw(t, "length")
+		length := rapid.SampledFrom([]string{"300 mm", "12 in", "held_length + 40 mm", "350",
+			"max(held_length, 300 mm)"}).Draw(t, "length")
 		held := rapid.SampledFrom([]string{"160 mm", "200", "gusset_leg*2", "20 cm"}).Draw(t, "held")
 		gussets := rapid.SampledFrom([]string{"true", "false", "gusset_leg > 80"}).Draw(t, "gussets")
 

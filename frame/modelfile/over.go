@@ -8,18 +8,18 @@ import (
 	"tiploop/frame/machine"
 )
 
-// over is along which axes, and over which planes of two, the machines of a document are followed beside the paths of the
-// file.
+// over is along which axes, and over which planes of two, the machines of a document are followed beside the paths of
+// the file.
 type over struct {
 	axes      [][]string
 	each      bool    // every axis, in a file that has no paths
 	tolerance float64 // mm; 0: none given
 }
 
-// Over gives the same document with its machines followed along axes (one name) and over planes (two names) as well, with a
-// tolerance in mm (0: none), under all loads. What the file follows in this way already, and with this tolerance where one is
-// given, is not added. Axes that an option leaves out leave their paths out; whether there are such axes at all is for
-// [Document.Machine] to say.
+// Over gives the same document with its machines followed along axes (one name) and over planes (two names) as well,
+// with a tolerance in mm (0: none), under all loads. What the file follows in this way already, and with this tolerance
+// where one is given, is not added. Axes that an option leaves out leave their paths out; whether there are such axes
+// at all is for [Document.Machine] to say.
 func (d *Document) Over(tolerance float64, axes ...[]string) *Document {
 	followed := *d
 	followed.over = over{axes: axes, tolerance: tolerance}
@@ -64,7 +64,8 @@ func (o over) addTo(c *decoder) (faults machine.Faults) {
 		}
 	}
 	if c.m.Work == nil {
-		fault("say where the tool and the work are: tool: …, work: …", "the model has no tool to follow along %s", strings.Join(axes[0], ", "))
+		fault("say where the tool and the work are: tool: …, work: …", "the model has no tool to follow along %s",
+			strings.Join(axes[0], ", "))
 	} else if len(c.m.Loads) == 0 {
 		fault(noLoad, "the model has no load under which to follow %s", strings.Join(axes[0], ", "))
 	}
@@ -77,7 +78,8 @@ func (o over) addTo(c *decoder) (faults machine.Faults) {
 	return nil
 }
 
-// follow adds a path along one axis or over a plane of two, unless an axis is left out or the machine has that path already.
+// follow adds a path along one axis or over a plane of two, unless an axis is left out or the machine has that path
+// already.
 func (d *decoder) follow(names []string, tolerance float64) {
 	p := machine.Path{Name: strings.Join(names, ", "), Tolerance: tolerance}
 	for _, name := range names {

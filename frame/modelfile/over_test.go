@@ -23,26 +23,31 @@ func namesOfPaths(t *testing.T, doc *Document, option string) (list []string) {
 }
 
 func TestOver(t *testing.T) {
-	doc, err := Parse("m.yaml", []byte(models.CrossTravel("  x: {along: y, from: -40, to: 40}\n  xy: {axes: [x, y], tolerance: 30 um}\n")))
+	doc, err := Parse("m.yaml",
+		[]byte(models.CrossTravel("  x: {along: y, from: -40, to: 40}\n  xy: {axes: [x, y], tolerance: 30 um}\n")))
 	require.NoError(t, err)
 	require.True(t, doc.HasTravel())
 	file := []string{"x 0", "xy 30"}
 	require.Equal(t, append(file, "x again 20", "z 20"), namesOfPaths(t, doc.Over(0.02, []string{"x"}, []string{"z"}), ""))
-	require.Equal(t, append(file, "x again 20"), namesOfPaths(t, doc.Over(0.02, []string{"x"}, []string{"z"}), "fixed quill"), "an axis left out")
+	require.Equal(t, append(file, "x again 20"), namesOfPaths(t, doc.Over(0.02, []string{"x"}, []string{"z"}),
+		"fixed quill"), "an axis left out")
 	require.Equal(t, file, namesOfPaths(t, doc.Over(0, []string{"x", "y"}), ""), "the file has it")
 	require.Equal(t, file, namesOfPaths(t, doc.Over(0.03, []string{"x", "y"}), ""), "the file has it")
-	require.Equal(t, append(file, "x, y 20"), namesOfPaths(t, doc.Over(0.02, []string{"x", "y"}), ""), "with another tolerance")
+	require.Equal(t, append(file, "x, y 20"), namesOfPaths(t, doc.Over(0.02, []string{"x", "y"}), ""),
+		"with another tolerance")
 	require.Equal(t, append(file, "y, x 0"), namesOfPaths(t, doc.Over(0, []string{"y", "x"}), ""), "the other way round")
 	require.Equal(t, file, namesOfPaths(t, doc.OverEachAxis(0.02), ""), "a file with paths of its own")
 	require.Equal(t, file, namesOfPaths(t, doc, ""), "the document itself stays as it was")
 
 	m, err := doc.Over(0.02, []string{"z"}).At("", map[string]float64{"z": 10}).Machine("")
 	require.NoError(t, err)
-	require.Equal(t, machine.Path{Name: "z", Pos: m.Axes[2].Pos, Axes: []int{2}, From: -50, To: 20, Tolerance: 0.02, Loads: []int{0, 1, 2, 3}}, m.Travel[2])
+	require.Equal(t, machine.Path{Name: "z", Pos: m.Axes[2].Pos, Axes: []int{2}, From: -50, To: 20, Tolerance: 0.02,
+		Loads: []int{0, 1, 2, 3}}, m.Travel[2])
 
 	for want, over := range map[string][][]string{
 		"m.yaml: axis \"u\" is not known\n\tone of: y, x, z": {{"u"}},
-		"m.yaml: axis \"xx\" is not known\n\tdid you mean x? one of: y, x, z\nm.yaml: axis \"zz\" is not known\n\tdid you mean z? one of: y, x, z": {{"y", "xx"}, {"zz"}},
+		"m.yaml: axis \"xx\" is not known\n\tdid you mean x? one of: y, x, z\nm.yaml: axis \"zz\" is not known\n\tdid you " +
+			"mean z? one of: y, x, z": {{"y", "xx"}, {"zz"}},
 	} {
 		_, err := doc.Over(0, over...).Machine("")
 		require.EqualError(t, err, want)
@@ -68,11 +73,13 @@ func TestOverEachAxis(t *testing.T) {
 	doc, err = Parse("m.yaml", []byte(models.Sledge))
 	require.NoError(t, err)
 	_, err = doc.Over(0, []string{"x"}).Machine("")
-	require.EqualError(t, err, "m.yaml: the model has no tool to follow along x\n\tsay where the tool and the work are: tool: …, work: …")
+	require.EqualError(t, err, "m.yaml: the model has no tool to follow along x\n\tsay where the tool and the work are: "+
+		"tool: …, work: …")
 	doc, err = Parse("m.yaml", []byte(models.Sledge+"tool: {part: wall, at: [180, 0, 100]}\nwork: {part: table}\n"))
 	require.NoError(t, err)
 	_, err = doc.Over(0, []string{"x"}).Machine("")
-	require.EqualError(t, err, "m.yaml: the model has no load under which to follow x\n\tgive one under loads: a name with tip: [x, y, z]")
+	require.EqualError(t, err, "m.yaml: the model has no load under which to follow x\n\tgive one under loads: a name "+
+		"with tip: [x, y, z]")
 }
 
 func TestParseOver(t *testing.T) {

@@ -16,7 +16,8 @@ import (
 func TestSectionCache(t *testing.T) {
 	c := newSectionCache()
 	for range 2 {
-		for _, shape := range []beam.Shape{beam.Rect{Width: 10, Height: 20}, beam.Rect{Width: 10, Height: 20.000000000000004}, beam.Round{Diameter: 10}} {
+		for _, shape := range []beam.Shape{beam.Rect{Width: 10, Height: 20}, beam.Rect{Width: 10, Height: 20.000000000000004},
+			beam.Round{Diameter: 10}} {
 			for _, nu := range []float64{0.3, 0.33} {
 				want, err := shape.Section(nu)
 				require.NoError(t, err)
@@ -37,7 +38,8 @@ func TestSectionCache(t *testing.T) {
 }
 
 func TestSectionsOfABuiltUpDifferByMaterial(t *testing.T) {
-	m := readMachine(t, strings.NewReplacer("A", "pieces: [{rect: [20, 10], at: [0, 0]}, {rect: [20, 5], at: [0, 7.5], material: brass}]",
+	m := readMachine(t, strings.NewReplacer("A", "pieces: [{rect: [20, 10], at: [0, 0]}, {rect: [20, 5], at: [0, 7.5], "+
+		"material: brass}]",
 		"B", "pieces: [{rect: [20, 10], at: [0, 0]}, {rect: [20, 5], at: [0, 7.5], material: carbide}]").Replace(`machine: m
 parts:
   a: {bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {built_up: {A}}, material: steel}

@@ -62,8 +62,8 @@ func (d *Document) Values(optionName string) ([]Value, error) {
 	return list, nil
 }
 
-// Variables lists what a machine of the document is drawn with under an option: its values, but for those that expressions
-// make of others. The error is [Faults].
+// Variables lists what a machine of the document is drawn with under an option: its values, but for those that
+// expressions make of others. The error is [Faults].
 func (d *Document) Variables(optionName string) (list []machine.Variable, err error) {
 	values, err := d.Values(optionName)
 	if err != nil {
@@ -84,8 +84,8 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 	return list, nil
 }
 
-// describe says in which unit a value is told and whether it counts. A plain number has the unit of what it is used for:
-// the only one that the model still makes sense with.
+// describe says in which unit a value is told and whether it counts. A plain number has the unit of what it is used
+// for: the only one that the model still makes sense with.
 func (d *Document) describe(optionName, name string, def *definition) Value {
 	v := Value{Name: name, Made: len(def.expr.names) > 0, quantity: def.value.quantity}
 	if v.plain() {
@@ -103,7 +103,8 @@ func (d *Document) describe(optionName, name string, def *definition) Value {
 	v.Unit = v.measure.label
 	v.At = v.x * v.measure.unit.den / v.measure.unit.num
 	if v.plain() && v.x == float64(int(v.x)) {
-		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) || d.makesSense(optionName, v.Setting(v.At-1)))
+		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) ||
+			d.makesSense(optionName, v.Setting(v.At-1)))
 	}
 	return v
 }
@@ -129,15 +130,16 @@ type RangeError struct {
 // Unwrap returns the faults.
 func (e *RangeError) Unwrap() error { return e.Faults }
 
-// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them. The error is a
-// [RangeError], or Faults of the file.
+// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them. The error
+// is a [RangeError], or Faults of the file.
 func (d *Document) Range(optionName, text string) (*Range, error) {
 	values, err := d.Values(optionName)
 	if err != nil {
 		return nil, err
 	}
 	fail := func(hint, format string, args ...any) (*Range, error) {
-		return nil, &RangeError{Faults: machine.Faults{{File: machine.Clip(text), What: fmt.Sprintf(format, args...), Hint: hint}}}
+		return nil, &RangeError{Faults: machine.Faults{{File: machine.Clip(text), What: fmt.Sprintf(format, args...),
+			Hint: hint}}}
 	}
 	const form = "write it as name=from..to, for instance gusset_leg=30..130"
 	name, ends, ok := strings.Cut(text, "=")
@@ -192,7 +194,8 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 	return r, nil
 }
 
-// MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is [Faults].
+// MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is
+// [Faults].
 func (d *Document) MachineAt(optionName string, ranges []*Range, at []float64) (*machine.Machine, error) {
 	set := make([]Setting, len(ranges))
 	for k, r := range ranges {

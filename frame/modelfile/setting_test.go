@@ -21,7 +21,8 @@ func TestValuesOfFile(t *testing.T) {
 	}
 	require.NotContains(t, found, "braced")
 	require.True(t, found["half"].Made)
-	for name, unit := range map[string]string{"width": "mm", "spring": "N/mm", "young": "N/mm2", "poisson": "", "rows": "", "tilt": "deg", "tight": "N mm"} {
+	for name, unit := range map[string]string{"width": "mm", "spring": "N/mm", "young": "N/mm2", "poisson": "", "rows": "",
+		"tilt": "deg", "tight": "N mm"} {
 		require.Equal(t, unit, found[name].Unit, name)
 		require.Equal(t, name == "rows", found[name].Whole, name)
 	}
@@ -64,10 +65,13 @@ func TestRange(t *testing.T) {
 		require.InDelta(t, tt.to, r.To, 1e-9, tt.text)
 	}
 	for text, want := range map[string]string{
-		"tall":               "--value tall: this names no range\n\twrite it as name=from..to, for instance gusset_leg=30..130",
-		"tall=60":            "--value tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance gusset_leg=30..130",
-		"tal=60..70":         "--value tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
-		"braced=0..1":        "--value braced=0..1: value \"braced\" is true or false, and runs over no range\n\tset it in an option, and use --option",
+		"tall": "--value tall: this names no range\n\twrite it as name=from..to, for instance " +
+			"gusset_leg=30..130",
+		"tall=60": "--value tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance " +
+			"gusset_leg=30..130",
+		"tal=60..70": "--value tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
+		"braced=0..1": "--value braced=0..1: value \"braced\" is true or false, and runs over no range\n\tset it in " +
+			"an option, and use --option",
 		"tall=60 N..70 N":    "--value tall=60 N..70 N: a force (60 N) where a length belongs",
 		"tall=60..":          "--value tall=60..: \"\" cannot be read as an expression\n\tit ends too early",
 		"tall=60..widh":      "--value tall=60..widh: value \"widh\" is not known\n\tdid you mean width?",

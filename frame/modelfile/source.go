@@ -26,7 +26,8 @@ const (
 )
 
 func tooLarge(name, size string) machine.Fault {
-	return machine.Fault{File: name, What: fmt.Sprintf("the file is too large for a model: %s, at most %d are read", size, mostBytes)}
+	return machine.Fault{File: name, What: fmt.Sprintf("the file is too large for a model: %s, at most %d are read", size,
+		mostBytes)}
 }
 
 // parseSource turns the text of a model file into a tree of nodes.

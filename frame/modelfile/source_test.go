@@ -114,7 +114,8 @@ func deepIndentation(levels int) string {
 
 // TestPlacesWithWindowsLineEnds has the line ends of another system, and a byte order mark.
 func TestPlacesWithWindowsLineEnds(t *testing.T) {
-	require.Equal(t, faultsOf("machine: m\nparts:\n  é: {plate: 3}\n"), faultsOf("\ufeffmachine: m\r\nparts:\r\n  é: {plate: 3}\r\n"))
+	require.Equal(t, faultsOf("machine: m\nparts:\n  é: {plate: 3}\n"),
+		faultsOf("\ufeffmachine: m\r\nparts:\r\n  é: {plate: 3}\r\n"))
 	require.Equal(t, faultsOf("machine: m\nparts:\n  é: {plate: 3}\n"), faultsOf("machine: m\rparts:\r  é: {plate: 3}\r"))
 }
 
@@ -130,8 +131,10 @@ func TestSourceIsQuick(t *testing.T) {
 	}
 	texts := map[string]string{"random": string(random)}
 	for i, unit := range []string{
-		"[", "{", "[a, ", "{a: ", "- ", "? ", "a: ", "'", "\"", "\\", "!", "&a ", "*a ", "|", ">", "{}", "[]", "---\n", "%", "@", "#", " ", "\t",
-		"- - - - - - - - - - - - - - a\n", "a: b\n", "a:\n", "[\n", "{\n", "a: |\n b\n", "? a\n: b\n", "a: [b, {c: d}]\n", "\"a\n", "'a\n",
+		"[", "{", "[a, ", "{a: ", "- ", "? ", "a: ", "'", "\"", "\\", "!", "&a ", "*a ", "|", ">", "{}", "[]", "---\n", "%",
+		"@", "#", " ", "\t",
+		"- - - - - - - - - - - - - - a\n", "a: b\n", "a:\n", "[\n", "{\n", "a: |\n b\n", "? a\n: b\n", "a: [b, {c: d}]\n",
+		"\"a\n", "'a\n",
 		"a:\n- b\n", ": ", ",", "x: \"a\\n\n", strings.Repeat("[a, ", 15) + "\n", strings.Repeat("a, ", 30) + "\n",
 	} {
 		if !thorough() && i%4 != 0 {
@@ -143,7 +146,8 @@ func TestSourceIsQuick(t *testing.T) {
 		if !strings.Contains(unit, "\n") {
 			line = strings.Repeat(unit, min(100, mostColumns)/len(unit)) + "\n"
 		}
-		texts[fmt.Sprintf("%q in lines", unit)] = strings.Repeat(line, min(mostBytes/len(line), (mostLines-1)/strings.Count(line, "\n")))
+		texts[fmt.Sprintf("%q in lines", unit)] = strings.Repeat(line, min(mostBytes/len(line),
+			(mostLines-1)/strings.Count(line, "\n")))
 	}
 	for name, text := range texts {
 		t.Run(name, func(t *testing.T) {

@@ -37,7 +37,8 @@ func (s standing) of(m *machine.Machine) (*machine.Machine, error) {
 			if names == nil {
 				hint = "the model has no positions"
 			}
-			return nil, machine.Faults{{File: m.File, What: fmt.Sprintf("position %s is not known", machine.Quote(s.position)), Hint: hint}}
+			return nil, machine.Faults{{File: m.File, What: fmt.Sprintf("position %s is not known", machine.Quote(s.position)),
+				Hint: hint}}
 		}
 		maps.Copy(at, m.Positions[i].At)
 	}
@@ -48,7 +49,8 @@ func (s standing) of(m *machine.Machine) (*machine.Machine, error) {
 	return m.At(at)
 }
 
-// ParseAt reads where axes are asked to stand, "x=20, y=-1.5 in": lengths as the model file writes them, without values.
+// ParseAt reads where axes are asked to stand, "x=20, y=-1.5 in": lengths as the model file writes them, without
+// values.
 func ParseAt(text string) (map[string]float64, error) {
 	at := map[string]float64{}
 	for entry := range strings.SplitSeq(text, ",") {
@@ -64,7 +66,8 @@ func ParseAt(text string) (map[string]float64, error) {
 		x, fits := d.number(&node{kind: scalar, text: strings.TrimSpace(word)}, aLength)
 		if !fits {
 			f := d.faults[0]
-			return nil, fmt.Errorf("axis %s: %s", machine.Quote(name), strings.TrimSuffix(strings.Join([]string{f.What, f.Hint}, "; "), "; "))
+			return nil, fmt.Errorf("axis %s: %s", machine.Quote(name), strings.TrimSuffix(strings.Join([]string{f.What, f.Hint},
+				"; "), "; "))
 		}
 		at[name] = x
 	}

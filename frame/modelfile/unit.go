@@ -179,7 +179,8 @@ var (
 // measures names a dimension in messages and gives a plain number its unit where it meets a quantity in an
 // expression. Of two measures with one dimension the first counts.
 var measures = []measure{
-	aNumber, aLength, anArea, {name: "volume", label: "mm3", unit: unit{dimension{3}, 1, 1}}, aSecondMoment, aForce, aMoment,
+	aNumber, aLength, anArea, {name: "volume", label: "mm3", unit: unit{dimension{3}, 1, 1}}, aSecondMoment, aForce,
+	aMoment,
 	aStiffness, aTurning, {name: "pressure", label: "N/mm2", unit: unit{pressureDim, 1, 1}}, aBedUnder, aMass, aDensity,
 	anExpansion, aTemperature, anAngle, anAccel, aTime, aFeed, aSpin, aPower,
 }

@@ -9,7 +9,8 @@ import (
 )
 
 func TestValues(t *testing.T) {
-	values := map[string]string{"bed_length": "280 mm", "n": "4", "gussets": "true", "half": "bed_length/2", "k": "12 N/um", "w": "10"}
+	values := map[string]string{"bed_length": "280 mm", "n": "4", "gussets": "true", "half": "bed_length/2",
+		"k": "12 N/um", "w": "10"}
 	for _, c := range []struct {
 		text string
 		want any // arithmetic done by hand
@@ -96,7 +97,8 @@ func TestValueFaults(t *testing.T) {
 		{"1e308 + 1e308", `6: the result is not a finite number`},
 		{"1/1e-320", `1: the result is not a finite number`},
 		{"abs(yes)", `4: true where a number belongs`},
-		{"1 mm + 2 N mm * 3 s", "5: a length (1 mm) and a quantity in mm^2 tonne s^-1 (6 mm^2 tonne s^-1) cannot be added or subtracted"},
+		{"1 mm + 2 N mm * 3 s", "5: a length (1 mm) and a quantity in mm^2 tonne s^-1 (6 mm^2 tonne s^-1) cannot be added " +
+			"or subtracted"},
 		{"1/2 in + 3 mm", `7: a quantity in mm^-1 (0.019685 mm^-1) and a length (3 mm) cannot be added or subtracted`},
 	} {
 		t.Run(c.text, func(t *testing.T) {

@@ -59,7 +59,8 @@ func BenchmarkElementStiffness(b *testing.B) {
 // The matrix of a plate 520 × 540 × 40 of about 100,000 unknowns, the pattern aside.
 func BenchmarkAssembly(b *testing.B) {
 	m := &Mesh{Metals: []beam.Material{{E: 70e3, Nu: .33}}}
-	m.AddBlock(0, [3][]float64{Lines([]float64{0, 520}, nil, 2, 11), Lines([]float64{0, 540}, nil, 2, 11), {0, 13, 26, 40}})
+	m.AddBlock(0, [3][]float64{Lines([]float64{0, 520}, nil, 2, 11), Lines([]float64{0, 540}, nil, 2, 11),
+		{0, 13, 26, 40}})
 	sizes, coupled := make([]int, len(m.Nodes)), make([][]int, len(m.Elements))
 	for i := range sizes {
 		sizes[i] = 3

@@ -27,7 +27,8 @@ func blockOf(name string, made beam.Material, from, to r3.Vec) Part {
 // patchOn is a zone over a rectangle of a plane.
 func patchOn(part int, s span) Zone {
 	u, v := across(s.normal())
-	return Zone{Part: part, At: s.middle(), Normal: s.normal(), Polygon: rectangle([2]float64{s.From[u], s.From[v]}, [2]float64{s.To[u], s.To[v]})}
+	return Zone{Part: part, At: s.middle(), Normal: s.normal(), Polygon: rectangle([2]float64{s.From[u], s.From[v]},
+		[2]float64{s.To[u], s.To[v]})}
 }
 
 func heldOn(part int, s span) Region { return Region{part, s.normal(), s.From, s.To, s.middle()} }
@@ -50,7 +51,8 @@ func reducedIfApart(t *rapid.T, b *Body) *Reduced {
 }
 
 func drawMetal(t *rapid.T, label string) beam.Material {
-	return beam.Material{Key: label, E: math.Exp(rapid.Float64Range(8, 13).Draw(t, label+" log E")), Nu: rapid.Float64Range(0, 0.45).Draw(t, label+" nu"), Density: 3e-9, Expansion: 2e-5}
+	return beam.Material{Key: label, E: math.Exp(rapid.Float64Range(8, 13).Draw(t, label+" log E")),
+		Nu: rapid.Float64Range(0, 0.45).Draw(t, label+" nu"), Density: 3e-9, Expansion: 2e-5}
 }
 
 func drawFace(t *rapid.T, p *Part, label string) span {
@@ -95,7 +97,8 @@ func drawBody(t *rapid.T, held int) *Body {
 		if rapid.Bool().Draw(t, "swapped") {
 			legs[0], legs[1] = legs[1], legs[0]
 		}
-		b.Parts = append(b.Parts, Part{Name: "g", Made: drawMetal(t, "g"), Gusset: &Gusset{r3.Vec{Z: hi[2]}, legs, r3.Vec{Y: hi[1] * share("thickness", 2, 8)}}})
+		b.Parts = append(b.Parts, Part{Name: "g", Made: drawMetal(t, "g"), Gusset: &Gusset{r3.Vec{Z: hi[2]}, legs,
+			r3.Vec{Y: hi[1] * share("thickness", 2, 8)}}})
 	}
 	b.Ties = bonds(b.Parts)
 	for i := range rapid.IntRange(1, 2).Draw(t, "zones") + 1 {
@@ -104,7 +107,8 @@ func drawBody(t *rapid.T, held int) *Body {
 			g := b.Parts[part].Gusset
 			c := components(g.Corner)
 			legs := r3.Add(g.Legs[0], g.Legs[1])
-			b.Zones = append(b.Zones, patchOn(part, span{[3]float64{c[0], c[1], c[2]}, [3]float64{c[0] + 0.6*legs.X, c[1], c[2] + 0.6*legs.Z}}))
+			b.Zones = append(b.Zones, patchOn(part, span{[3]float64{c[0], c[1], c[2]}, [3]float64{c[0] + 0.6*legs.X, c[1],
+				c[2] + 0.6*legs.Z}}))
 			continue
 		}
 		face := drawFace(t, &b.Parts[part], "zone")
@@ -136,7 +140,8 @@ const coarse = 20
 func TestBadBodies(t *testing.T) {
 	good := func() *Body {
 		b := &Body{
-			Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10}), blockOf("b", soft, r3.Vec{Z: 10}, r3.Vec{X: 10, Y: 10, Z: 20})},
+			Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10}), blockOf("b", soft, r3.Vec{Z: 10},
+				r3.Vec{X: 10, Y: 10, Z: 20})},
 			Zones: []Zone{patchOn(1, span{[3]float64{2, 2, 20}, [3]float64{8, 8, 20}})},
 			Held:  []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{10, 10, 0}})},
 		}
@@ -157,7 +162,8 @@ func TestBadBodies(t *testing.T) {
 		{"bad metal", `part "a": material`, func(b *Body) { b.Parts[0].Made.E = 0 }},
 		{"metal that cannot be squeezed", "Poisson", func(b *Body) { b.Parts[0].Made.Nu = 0.5 }},
 		{"skew gusset", "legs and the thickness", func(b *Body) {
-			b.Parts[0] = Part{Name: "a", Made: soft, Gusset: &Gusset{Legs: [2]r3.Vec{{X: 1}, {X: 1, Y: 1}}, Thickness: r3.Vec{Z: 1}}}
+			b.Parts[0] = Part{Name: "a", Made: soft, Gusset: &Gusset{Legs: [2]r3.Vec{{X: 1}, {X: 1, Y: 1}},
+				Thickness: r3.Vec{Z: 1}}}
 		}},
 		{"tie with itself", "must join two parts", func(b *Body) { b.Ties[0].B = b.Ties[0].A }},
 		{"tie off the faces", "look at one another", func(b *Body) { b.Ties[0].Lo[2], b.Ties[0].Hi[2] = 5, 5 }},
@@ -172,7 +178,8 @@ func TestBadBodies(t *testing.T) {
 		{"zone on held metal", "nothing can move", func(b *Body) {
 			b.Zones[0] = patchOn(0, span{[3]float64{0, 0, 0}, [3]float64{10, 10, 0}})
 		}},
-		{"two zones on one place", "the zone at (5, 5, 20) on part \"b\" and the zone at (5, 5, 20)", func(b *Body) { b.Zones = append(b.Zones, b.Zones[0]) }},
+		{"two zones on one place", "the zone at (5, 5, 20) on part \"b\" and the zone at (5, 5, 20)",
+			func(b *Body) { b.Zones = append(b.Zones, b.Zones[0]) }},
 		{"held nothing", "no metal of part \"a\"", func(b *Body) { b.Held[0].Lo[2], b.Held[0].Hi[2] = -5, -5 }},
 		{"held twice", "another does not hold", func(b *Body) { b.Held = append(b.Held, b.Held[0]) }},
 		{"held line", "held region 0 must be", func(b *Body) { b.Held[0].Lo[0] = b.Held[0].Hi[0] }},
@@ -195,7 +202,8 @@ func TestBadBodies(t *testing.T) {
 func TestCancelledReductionStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10})}, Zones: []Zone{patchOn(0, span{[3]float64{2, 2, 10}, [3]float64{8, 8, 10}})}}
+	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10})},
+		Zones: []Zone{patchOn(0, span{[3]float64{2, 2, 10}, [3]float64{8, 8, 10}})}}
 	_, err := b.Reduce(ctx, Settings{})
 	require.ErrorIs(t, err, context.Canceled)
 }
@@ -211,7 +219,8 @@ func TestLooseMatrixNamesThePart(t *testing.T) {
 }
 
 func TestMeshTooFineIsRefused(t *testing.T) {
-	b := &Body{Parts: []Part{{Name: "cube", Made: beam.Material{E: 70e3, Nu: 0.33}, Block: &Block{To: r3.Vec{X: 100, Y: 100, Z: 100}}}}}
+	b := &Body{Parts: []Part{{Name: "cube", Made: beam.Material{E: 70e3, Nu: 0.33},
+		Block: &Block{To: r3.Vec{X: 100, Y: 100, Z: 100}}}}}
 	b.Held = []Region{{Normal: 2, Hi: [3]float64{100, 100, 0}}}
 	_, err := b.Reduce(context.Background(), Settings{Mesh: 0.009})
 	require.ErrorContains(t, err, "is too fine to be solved here")

@@ -21,9 +21,15 @@ type candidate struct {
 }
 
 var (
-	chosen     = candidate{"20 nodes, 27 points", 20, func(m *Mesh, e int) []float64 { return m.ElementStiffness(e) }}
-	fewPoints  = candidate{"20 nodes, 8 points", 20, func(m *Mesh, e int) []float64 { return boxStiffness(m, e, 20, false) }}
-	withModes  = candidate{"8 nodes, incompatible modes", 8, func(m *Mesh, e int) []float64 { return boxStiffness(m, e, 8, true) }}
+	chosen    = candidate{"20 nodes, 27 points", 20, func(m *Mesh, e int) []float64 { return m.ElementStiffness(e) }}
+	fewPoints = candidate{"20 nodes, 8 points", 20, func(m *Mesh, e int) []float64 {
+		return boxStiffness(m, e, 20,
+			false)
+	}}
+	withModes = candidate{"8 nodes, incompatible modes", 8, func(m *Mesh, e int) []float64 {
+		return boxStiffness(m, e, 8,
+			true)
+	}}
 	eightNodes = candidate{"8 nodes", 8, func(m *Mesh, e int) []float64 { return boxStiffness(m, e, 8, false) }}
 )
 
@@ -118,7 +124,10 @@ func newTrial(made beam.Material, blocks, fixed []span, pushed [][]span, size, l
 			for _, x := range hard[a] {
 				wants = append(wants, Want{x, x, size})
 			}
-			lines[a] = Lines(slices.DeleteFunc(slices.Clone(hard[a]), func(x float64) bool { return x < b.From[a] || x > b.To[a] }), wants, 2, largest)
+			lines[a] = Lines(slices.DeleteFunc(slices.Clone(hard[a]), func(x float64) bool {
+				return x < b.From[a] ||
+					x > b.To[a]
+			}), wants, 2, largest)
 		}
 		t.mesh.AddBlock(0, lines)
 	}
@@ -256,7 +265,8 @@ func addFree(k *sparse.Matrix, nodes, first []int, ke []float64) {
 func columnError(t *testing.T, c candidate, size float64) (worst float64, unknowns int, err error) {
 	const length, width, height, e = 400., 20., 30., 70e3
 	box := func(from, to float64) span { return span{[3]float64{from, 0, 0}, [3]float64{to, width, height}} }
-	tr := newTrial(beam.Material{E: e}, []span{box(0, length)}, []span{box(0, 0)}, [][]span{{box(length, length)}}, size, size)
+	tr := newTrial(beam.Material{E: e}, []span{box(0, length)}, []span{box(0, 0)}, [][]span{{box(length, length)}}, size,
+		size)
 	moves, unknowns, err := tr.gives(t, c)
 	if err != nil {
 		return 0, unknowns, err

@@ -145,7 +145,8 @@ func TestLocalOutside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		for _, kind := range kinds {
 			m := one(t, kind, aluminium)
-			_, inside := m.Local(0, r3.Add(r3.Vec{X: .5, Y: 1, Z: 1.5}, r3.Scale(4, r3.Unit(r3.Add(drawVec(t, "away"), r3.Vec{X: 2})))))
+			_, inside := m.Local(0, r3.Add(r3.Vec{X: .5, Y: 1, Z: 1.5},
+				r3.Scale(4, r3.Unit(r3.Add(drawVec(t, "away"), r3.Vec{X: 2})))))
 			require.False(t, inside)
 		}
 	})

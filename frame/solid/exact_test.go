@@ -78,7 +78,8 @@ func TestSolidsAgreeWithNavier(t *testing.T) {
 	// The exact solution itself tends to the thin plate's.
 	c := checks.Find(t, "plate-ss-uniform-1")
 	const thinner = 1e-2
-	w := navier(t, metalOf(t, c), c.In(t, "side_a_mm"), c.In(t, "side_b_mm"), c.In(t, "thickness_mm")*thinner, c.In(t, "pressure_MPa"))
+	w := navier(t, metalOf(t, c), c.In(t, "side_a_mm"), c.In(t, "side_b_mm"), c.In(t, "thickness_mm")*thinner,
+		c.In(t, "pressure_MPa"))
 	checks.CloseTo(t, "thin plate", w*thinner*thinner*thinner, c.Want(t, "mid_deflection_mm"), 2e-5)
 }
 

@@ -11,9 +11,9 @@ import (
 	"tiploop/frame/solid"
 )
 
-// A bar of 20 x 20 mm and 200 mm, held at one end and felt all over the other. By the handbook it stretches by F·L/(E·A) and
-// bends by F·L³/(3·E·I) + 1.2·F·L/(G·A) (Timoshenko, Strength of Materials, 1955): 4.762 and 1916 µm/kN for
-// E = 105 GPa and ν = 0; this mesh bends by 0.3 % less.
+// A bar of 20 x 20 mm and 200 mm, held at one end and felt all over the other. By the handbook it stretches by
+// F·L/(E·A) and bends by F·L³/(3·E·I) + 1.2·F·L/(G·A) (Timoshenko, Strength of Materials, 1955): 4.762 and 1916 µm/kN
+// for E = 105 GPa and ν = 0; this mesh bends by 0.3 % less.
 func Example() {
 	body := solid.Body{
 		Parts: []solid.Part{{

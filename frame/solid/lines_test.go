@@ -15,8 +15,10 @@ func TestLinesOfAPlainPart(t *testing.T) {
 	require.Equal(t, []float64{0, 20, 40}, solid.Lines([]float64{0, 40}, nil, 2, 20))
 	require.Equal(t, []float64{0, 40}, solid.Lines([]float64{40, 0}, nil, 2, 100), "in any order")
 	require.Equal(t, []float64{0, 10, 30, 40}, solid.Lines([]float64{0, 10, 30, 40}, nil, 2, 25), "hard lines stay")
-	require.Equal(t, []float64{0, 40}, solid.Lines([]float64{0, 1e-5, 40 - 1e-5, 40}, nil, 2, 100), "rounding makes no cells, and the ends are the part's")
-	require.InDeltaSlice(t, []float64{0, 5, 10, 15, 20}, solid.Lines([]float64{0, 20}, []solid.Want{{0, 20, 5}}, 2, 20), 1e-12)
+	require.Equal(t, []float64{0, 40}, solid.Lines([]float64{0, 1e-5, 40 - 1e-5, 40}, nil, 2, 100),
+		"rounding makes no cells, and the ends are the part's")
+	require.InDeltaSlice(t, []float64{0, 5, 10, 15, 20}, solid.Lines([]float64{0, 20}, []solid.Want{{0, 20, 5}}, 2, 20),
+		1e-12)
 }
 
 // Away from a place cells grow by the factor: from 0, where the size is h, lines at h·(rⁿ−1)/ln r.
@@ -44,12 +46,15 @@ func wish(x float64, wants []solid.Want, growth, largest float64) float64 {
 func TestLinesKeepWishes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		place := rapid.Float64Range(-20, 120)
-		hard := append(rapid.SliceOfN(rapid.Map(rapid.IntRange(1, 99), func(i int) float64 { return float64(i) }), 0, 4).Draw(t, "hard"), 0, 100)
-		growth, largest := rapid.SampledFrom([]float64{1, 1.3, 2}).Draw(t, "growth"), rapid.Float64Range(5, 200).Draw(t, "largest")
+		hard := append(rapid.SliceOfN(rapid.Map(rapid.IntRange(1, 99), func(i int) float64 { return float64(i) }), 0,
+			4).Draw(t, "hard"), 0, 100)
+		growth, largest := rapid.SampledFrom([]float64{1, 1.3, 2}).Draw(t, "growth"), rapid.Float64Range(5, 200).Draw(t,
+			"largest")
 		var wants []solid.Want
 		for range rapid.IntRange(0, 4).Draw(t, "wants") {
 			a, b := place.Draw(t, "from"), place.Draw(t, "to")
-			wants = append(wants, solid.Want{From: math.Min(a, b), To: math.Max(a, b), Size: rapid.Float64Range(.5, 50).Draw(t, "size")})
+			wants = append(wants, solid.Want{From: math.Min(a, b), To: math.Max(a, b), Size: rapid.Float64Range(.5, 50).Draw(t,
+				"size")})
 		}
 		lines := solid.Lines(hard, wants, growth, largest)
 		require.True(t, slices.IsSorted(lines))
@@ -99,8 +104,8 @@ func TestLinesRefuse(t *testing.T) {
 }
 
 // Between two wishes the size grows from both at the slope s = ln 2 up to p = (a + b + s·w)/2 where the cones meet, and
-// ∫ dx/h is (ln(p/a) + ln(p/b))/s: so many cells, rounded up, and lines at equal shares of it, x = a·(exp(s·n) − 1)/s from
-// the one side and alike from the other (by hand from the linear size).
+// ∫ dx/h is (ln(p/a) + ln(p/b))/s: so many cells, rounded up, and lines at equal shares of it, x = a·(exp(s·n) − 1)/s
+// from the one side and alike from the other (by hand from the linear size).
 func TestLinesBetweenTwoWishes(t *testing.T) {
 	const a, b, width = 1., 8., 100.
 	s := math.Ln2

@@ -181,16 +181,17 @@ func TestBimetal(t *testing.T) {
 	}
 	v := solveFreedoms(t, r, 6, force) // the second section at rest
 	m, n := float64(h1)/h2, low.E/high.E
-	want := 6 * (high.Expansion - low.Expansion) * T * (1 + m) * (1 + m) / ((h1 + h2) * (3*(1+m)*(1+m) + (1+m*n)*(m*m+1/(m*n))))
+	want := 6 * (high.Expansion - low.Expansion) * T * (1 + m) * (1 + m) / ((h1 + h2) * (3*(1+m)*(1+m) +
+		(1+m*n)*(m*m+1/(m*n))))
 	// Nothing but growth turns one against the other: relative rotation = curvature × distance.
 	require.InEpsilon(t, want, math.Abs(v[4])/80, 0.002)
 	// Which way: the upper grows more, so the strip arches up, and at the nearer section it rises to the farther: θ_y < 0.
 	require.Negative(t, v[4])
 }
 
-// The same growth of two bonded parts, under one temperature that is linear in the place, is as free as that of one part
-// (Boley & Weiner, sec. 3.2, as above), however different their metals' stiffness: no stress, and no jump that the tie must
-// hold. The mean traction at the tie then counts the free strain of each side with that side's own weight.
+// The same growth of two bonded parts, under one temperature that is linear in the place, is as free as that of one
+// part (Boley & Weiner, sec. 3.2, as above), however different their metals' stiffness: no stress, and no jump that the
+// tie must hold. The mean traction at the tie then counts the free strain of each side with that side's own weight.
 func TestBondedPartsGrowFreelyTogether(t *testing.T) {
 	stiff, loose := hard, soft
 	stiff.Expansion = loose.Expansion
@@ -201,7 +202,8 @@ func TestBondedPartsGrowFreelyTogether(t *testing.T) {
 		}}
 		b.Ties = bonds(b.Parts)
 		b.Zones = []Zone{
-			patchOn(0, span{[3]float64{0, 0, 5}, [3]float64{0, 40, 15}}), patchOn(1, span{[3]float64{15, 10, 28}, [3]float64{35, 30, 28}}),
+			patchOn(0, span{[3]float64{0, 0, 5}, [3]float64{0, 40, 15}}),
+			patchOn(1, span{[3]float64{15, 10, 28}, [3]float64{35, 30, 28}}),
 		}
 		r := reduced(t, b, 1)
 		mean, slope, about, alpha := 15.0, r3.Vec{X: 0.4, Y: -0.3, Z: 0.7}, r3.Vec{X: 20}, loose.Expansion

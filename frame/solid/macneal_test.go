@@ -38,7 +38,10 @@ func straightBeam(t *testing.T, c checks.Case) {
 			cuts [3]int
 			near func(t testing.TB, key string, got float64)
 		}{
-			{"one brick a piece", [3]int{1, 1, 1}, func(t testing.TB, key string, got float64) { checks.CloseTo(t, key, got, c.Want(t, key), 0.16) }},
+			{"one brick a piece", [3]int{1, 1, 1}, func(t testing.TB, key string, got float64) {
+				checks.CloseTo(t, key, got,
+					c.Want(t, key), 0.16)
+			}},
 			{"fine", [3]int{8, 4, 4}, func(t testing.TB, key string, got float64) { c.Near(t, key, got, 0.02) }},
 		} {
 			t.Run(shape.name+", "+mesh.name, func(t *testing.T) {
@@ -75,11 +78,12 @@ func straightBeam(t *testing.T, c checks.Case) {
 func twistedBeam(t *testing.T, c checks.Case) {
 	length, width, thickness := c.In(t, "length"), c.In(t, "width"), c.In(t, "thickness")
 	turn := c.In(t, "twist_deg") * math.Pi / 180
-	m := newMapped(beam.Material{E: c.In(t, "E"), Nu: c.In(t, "poisson")}, [3][]float64{even(24), even(3), even(2)}, func(x r3.Vec) r3.Vec {
-		sin, cos := math.Sincos(turn * x.X)
-		y, z := width*(x.Y-.5), thickness*(x.Z-.5)
-		return r3.Vec{X: length * x.X, Y: y*cos - z*sin, Z: y*sin + z*cos}
-	})
+	m := newMapped(beam.Material{E: c.In(t, "E"), Nu: c.In(t, "poisson")}, [3][]float64{even(24), even(3), even(2)},
+		func(x r3.Vec) r3.Vec {
+			sin, cos := math.Sincos(turn * x.X)
+			y, z := width*(x.Y-.5), thickness*(x.Z-.5)
+			return r3.Vec{X: length * x.X, Y: y*cos - z*sin, Z: y*sin + z*cos}
+		})
 	solve := newProblem(m.Mesh).hold(m.on(0, 0), "xyz").solver(t)
 	load := c.In(t, "load")
 	moves := func(direction r3.Vec) float64 {

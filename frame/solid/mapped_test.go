@@ -55,7 +55,8 @@ func (m *mapped) join() {
 	known, number := map[[3]int64]int{}, make([]int, len(m.Nodes))
 	var nodes, unit []r3.Vec
 	for i, x := range m.Nodes {
-		key := [3]int64{int64(math.Round(x.X / span / same)), int64(math.Round(x.Y / span / same)), int64(math.Round(x.Z / span / same))}
+		key := [3]int64{int64(math.Round(x.X / span / same)), int64(math.Round(x.Y / span / same)),
+			int64(math.Round(x.Z / span / same))}
 		n, ok := known[key]
 		if !ok {
 			n = len(nodes)

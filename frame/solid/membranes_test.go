@@ -75,7 +75,8 @@ func membranePatch(t *testing.T, c checks.Case) {
 // cook is half the sheet's thickness, its middle plane at z = 0, free to draw in even where it is held.
 func cook(t *testing.T, c checks.Case) {
 	outer, h := corners(t, c, "corners"), c.In(t, "thickness")/2
-	m := newMapped(beam.Material{E: c.In(t, "E"), Nu: c.In(t, "poisson")}, [3][]float64{graded(.02, .1), towardsEdges(.02), {0, 1}},
+	m := newMapped(beam.Material{E: c.In(t, "E"), Nu: c.In(t, "poisson")}, [3][]float64{graded(.02, .1), towardsEdges(.02),
+		{0, 1}},
 		func(x r3.Vec) r3.Vec { return r3.Add(quad(outer, x), r3.Vec{Z: h * x.Z}) })
 	p := newProblem(m.Mesh).hold(m.on(0, 0), "xy").hold(m.on(2, 0), "z")
 	edge := outer[2].Y - outer[1].Y

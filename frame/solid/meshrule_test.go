@@ -12,7 +12,8 @@ import (
 func ringed(size r3.Vec, at []r3.Vec) *Body {
 	b := &Body{Parts: []Part{blockOf("plate", soft, r3.Vec{}, size)}}
 	for _, p := range at {
-		b.Zones = append(b.Zones, Zone{Part: 0, At: p, Normal: 2, Inner: 3.3, Outer: 9, Polygon: rectangle([2]float64{0, 0}, [2]float64{size.X, size.Y})})
+		b.Zones = append(b.Zones, Zone{Part: 0, At: p, Normal: 2, Inner: 3.3, Outer: 9, Polygon: rectangle([2]float64{0, 0},
+			[2]float64{size.X, size.Y})})
 	}
 	return b
 }
@@ -34,8 +35,10 @@ func rows(nx, ny int, x0, x1, y0, y1, z float64) (at []r3.Vec) {
 }
 
 var (
-	upright = ringed(r3.Vec{X: 300, Y: 150, Z: 40}, append(rows(2, 3, 20, 280, 20, 130, 40), rows(4, 1, 30, 270, 75, 75, 0)...))
-	base    = ringed(r3.Vec{X: 520, Y: 540, Z: 40}, append(append(rows(4, 3, 60, 460, 60, 480, 40), rows(2, 4, 130, 390, 100, 440, 40)...), rows(2, 2, 20, 500, 20, 520, 0)...))
+	upright = ringed(r3.Vec{X: 300, Y: 150, Z: 40}, append(rows(2, 3, 20, 280, 20, 130, 40), rows(4, 1, 30, 270, 75, 75,
+		0)...))
+	base = ringed(r3.Vec{X: 520, Y: 540, Z: 40}, append(append(rows(4, 3, 60, 460, 60, 480, 40),
+		rows(2, 4, 130, 390, 100, 440, 40)...), rows(2, 2, 20, 500, 20, 520, 0)...))
 )
 
 // Plates with dozens of screws stay small: the budget of a machine's parts.
@@ -56,7 +59,8 @@ func TestMeshesOfScrewedPlatesAreSmall(t *testing.T) {
 // What the rule promises: lines at hard edges, small cells beside them, no cell larger than allowed, two across.
 func TestMeshRule(t *testing.T) {
 	b := &Body{
-		Parts: []Part{blockOf("plate", soft, r3.Vec{}, r3.Vec{X: 200, Y: 100, Z: 20}), blockOf("rib", soft, r3.Vec{X: 50, Z: 20}, r3.Vec{X: 70, Y: 100, Z: 60})},
+		Parts: []Part{blockOf("plate", soft, r3.Vec{}, r3.Vec{X: 200, Y: 100, Z: 20}),
+			blockOf("rib", soft, r3.Vec{X: 50, Z: 20}, r3.Vec{X: 70, Y: 100, Z: 60})},
 		Zones: []Zone{patchOn(0, span{[3]float64{120, 40, 20}, [3]float64{140, 60, 20}})},
 	}
 	b.Ties = bonds(b.Parts)
@@ -78,7 +82,8 @@ func TestMeshRule(t *testing.T) {
 			require.GreaterOrEqual(t, len(Lines(hard[k], wants[k], growth, largest[k])), 1+leastCells)
 		}
 	}
-	fewer, usual, more := len(b.mesh(Settings{Mesh: 2}).Nodes), len(b.mesh(Settings{}).Nodes), len(b.mesh(Settings{Mesh: 0.5}).Nodes)
+	fewer, usual, more := len(b.mesh(Settings{Mesh: 2}).Nodes), len(b.mesh(Settings{}).Nodes),
+		len(b.mesh(Settings{Mesh: 0.5}).Nodes)
 	require.Less(t, fewer, usual)
 	require.Less(t, usual, more)
 }

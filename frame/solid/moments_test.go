@@ -11,12 +11,14 @@ import (
 
 // Moments by Green's theorem along the sides (momentByGreen), in coordinates from the middle of a rectangle.
 func TestMomentsAreExact(t *testing.T) {
-	powers := [momentsCount][2]int{m00: {0, 0}, m10: {1, 0}, m01: {0, 1}, m20: {2, 0}, m11: {1, 1}, m02: {0, 2}, m21: {2, 1},
+	powers := [momentsCount][2]int{m00: {0, 0}, m10: {1, 0}, m01: {0, 1}, m20: {2, 0}, m11: {1, 1}, m02: {0, 2},
+		m21: {2, 1},
 		m12: {1, 2}, m30: {3, 0}, m03: {0, 3}, m31: {3, 1}, m22: {2, 2}, m13: {1, 3}}
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPolygon(t, "p")
 		lo := [2]float64{rapid.Float64Range(-1, 1).Draw(t, "x"), rapid.Float64Range(-1, 1).Draw(t, "y")}
-		hi := [2]float64{lo[0] + rapid.Float64Range(1, 9).Draw(t, "width"), lo[1] + rapid.Float64Range(1, 9).Draw(t, "height")}
+		hi := [2]float64{lo[0] + rapid.Float64Range(1, 9).Draw(t, "width"), lo[1] + rapid.Float64Range(1, 9).Draw(t,
+			"height")}
 		local := make(polygon, len(p))
 		for i, v := range p {
 			for k := range 2 {
@@ -25,7 +27,8 @@ func TestMomentsAreExact(t *testing.T) {
 		}
 		scale := (hi[0] - lo[0]) * (hi[1] - lo[1]) / 4
 		for i, got := range p.moments(lo, hi) {
-			require.InDelta(t, scale*momentByGreen(local, powers[i][0], powers[i][1]), got, 1e-11*scale*math.Pow(13, float64(2+powers[i][0]+powers[i][1])))
+			require.InDelta(t, scale*momentByGreen(local, powers[i][0], powers[i][1]), got, 1e-11*scale*math.Pow(13,
+				float64(2+powers[i][0]+powers[i][1])))
 		}
 	})
 }

@@ -15,10 +15,12 @@ import (
 // shapes anew).
 func TestMovedIsTheFieldsMean(t *testing.T) {
 	disc := func(x, y float64) Zone {
-		return Zone{At: r3.Vec{X: x, Y: y, Z: 20}, Normal: 2, Outer: 12, Polygon: [][2]float64{{0, 0}, {200, 0}, {200, 120}, {0, 120}}}
+		return Zone{At: r3.Vec{X: x, Y: y, Z: 20}, Normal: 2, Outer: 12, Polygon: [][2]float64{{0, 0}, {200, 0}, {200, 120},
+			{0, 120}}}
 	}
 	body := &Body{
-		Parts: []Part{{Name: "plate", Made: beam.Material{E: 70e3, Nu: 0.33, Density: 2.7e-9}, Block: &Block{To: r3.Vec{X: 200, Y: 120, Z: 20}}}},
+		Parts: []Part{{Name: "plate", Made: beam.Material{E: 70e3, Nu: 0.33, Density: 2.7e-9},
+			Block: &Block{To: r3.Vec{X: 200, Y: 120, Z: 20}}}},
 		Zones: []Zone{disc(20, 20), disc(180, 60), disc(30, 100)},
 	}
 	reduced, err := body.Reduce(context.Background(), Settings{})

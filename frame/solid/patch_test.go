@@ -62,7 +62,8 @@ func shaken(seed uint64) *solid.Mesh {
 	random := rand.New(rand.NewPCG(seed, 1))
 	for i, x := range m.Nodes {
 		if !skin(x) {
-			m.Nodes[i] = r3.Add(x, r3.Scale(0.06, r3.Vec{X: random.Float64() - .5, Y: random.Float64() - .5, Z: random.Float64() - .5}))
+			m.Nodes[i] = r3.Add(x, r3.Scale(0.06, r3.Vec{X: random.Float64() - .5, Y: random.Float64() - .5,
+				Z: random.Float64() - .5}))
 		}
 	}
 	return m.Mesh
@@ -217,7 +218,8 @@ func TestFreeGrowthIsFreeOfStress(t *testing.T) {
 			const mean, tolerance = 12., 1e-15 // strains are 1e-4
 			about, m := r3.Vec{X: 1, Y: .5, Z: .25}, row.mesh
 			p := newProblem(m) // three nodes, held so that it stays free
-			p.hold([]int{near(m, r3.Vec{})}, "xyz").hold([]int{near(m, r3.Vec{X: 1})}, "yz").hold([]int{near(m, r3.Vec{Y: 1})}, "z")
+			p.hold([]int{near(m, r3.Vec{})}, "xyz").hold([]int{near(m, r3.Vec{X: 1})}, "yz").hold([]int{near(m, r3.Vec{Y: 1})},
+				"z")
 			u := p.solve(t, m.Warmth(0, mean, row.gradient, about))
 			for e, el := range m.Elements {
 				for _, xi := range inside(el.Kind) {

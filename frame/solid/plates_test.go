@@ -35,7 +35,8 @@ func plate(made beam.Material, a, b, thickness float64, lines [3][]float64) *map
 // graded are lines from 0 to 1 with a cell of the first size at one end and of the second at the other.
 func graded(first, last float64) []float64 {
 	const growth, largest = 1.5, 0.1
-	return solid.Lines([]float64{0, first, 1 - last, 1}, []solid.Want{{0, first, first}, {1 - last, 1, last}}, growth, largest)
+	return solid.Lines([]float64{0, first, 1 - last, 1}, []solid.Want{{0, first, first}, {1 - last, 1, last}}, growth,
+		largest)
 }
 
 // up is a traction along z.
@@ -111,7 +112,8 @@ func cantileverPlate(t *testing.T, c checks.Case) {
 	a, h, load := c.In(t, "length_a_mm"), c.In(t, "thickness_mm"), c.In(t, "load_N")
 	patch := h / 2
 	ends := graded(patch/a, patch/a)
-	m := plate(metalOf(t, c), a, a, h, [3][]float64{ends, solid.Lines([]float64{0, patch / a, .5 - patch/a/2, .5, .5 + patch/a/2, 1},
+	m := plate(metalOf(t, c), a, a, h, [3][]float64{ends, solid.Lines([]float64{0, patch / a, .5 - patch/a/2, .5,
+		.5 + patch/a/2, 1},
 		[]solid.Want{{0, patch / a, patch / a}, {1 - patch/a, 1, patch / a}, {.5, .5, patch / a / 2}}, 1.5, .1), {0, 1}})
 	solve := newProblem(m.Mesh).hold(m.on(0, 0), "xyz").solver(t)
 	middle, corner := r3.Vec{X: a, Y: a / 2}, r3.Vec{X: a}
@@ -119,7 +121,8 @@ func cantileverPlate(t *testing.T, c checks.Case) {
 	pressed := solve(m.pressed(2, 1, up(c.In(t, "pressure_MPa"))))
 	c.Near(t, "uniform_mid_tip_deflection_mm", at(pressed, middle), 0.005)
 	bending := c.In(t, "E_MPa") * h * h * h / (12 * (1 - math.Pow(c.In(t, "poisson"), 2)))
-	c.NearTo(t, "uniform corner", at(pressed, corner), c.Want(t, "uniform_corner_coefficient")*c.In(t, "pressure_MPa")*math.Pow(a, 4)/bending, 0.005)
+	c.NearTo(t, "uniform corner", at(pressed, corner), c.Want(t, "uniform_corner_coefficient")*c.In(t,
+		"pressure_MPa")*math.Pow(a, 4)/bending, 0.005)
 	pushed := solve(m.pressed(2, 1, pressedAt(corner, r3.Vec{X: a - patch, Y: patch}, load)))
 	c.Near(t, "corner_load_corner_deflection_mm", at(pushed, corner), 0.005)
 	both := m.pressed(2, 1, pressedAt(middle, r3.Vec{X: a - patch, Y: a/2 - patch/2}, load/2))

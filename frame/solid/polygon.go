@@ -134,10 +134,11 @@ var (
 	gauss4 = onUnit(fourPoints)
 )
 
-// samplePoints is an integration rule over the polygon, exact for what is integrated over it: products of two of the elements'
-// shape functions or their slopes, and of one with a coordinate. These are of degree 6 in all and 4 in each direction.
-// A rectangle takes 3 x 3 Gauss points. Anything else falls into triangles from its first corner, on each 4 x 4 points
-// of the collapsed product rule: with x = u and y = u·v a polynomial of degree 6 becomes one of degree 7 in u.
+// samplePoints is an integration rule over the polygon, exact for what is integrated over it: products of two of the
+// elements' shape functions or their slopes, and of one with a coordinate. These are of degree 6 in all and 4 in each
+// direction. A rectangle takes 3 x 3 Gauss points. Anything else falls into triangles from its first corner, on each 4
+// x 4 points of the collapsed product rule: with x = u and y = u·v a polynomial of degree 6 becomes one of degree 7 in
+// u.
 func (p polygon) samplePoints(into []samplePoint) []samplePoint {
 	if p.rectangular() {
 		lo, hi := p.bounds()

@@ -52,7 +52,8 @@ func TestClippingIsIntersection(t *testing.T) {
 		for i, v := range a {
 			inside[i] = [2]float64{(lo[0]+hi[0])/2 + 0.01*(v[0]-(lo[0]+hi[0])/2), (lo[1]+hi[1])/2 + 0.01*(v[1]-(lo[1]+hi[1])/2)}
 		}
-		if whole := inside.clip(rectangle(lo, hi)); whole == nil || !(math.Abs(whole.area()-inside.area()) <= 1e-12*inside.area()) {
+		if whole := inside.clip(rectangle(lo, hi)); whole == nil ||
+			!(math.Abs(whole.area()-inside.area()) <= 1e-12*inside.area()) {
 			t.Errorf("a polygon inside a rectangle was cut")
 		}
 	})

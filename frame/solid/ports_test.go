@@ -117,7 +117,8 @@ func TestPortsAreZonesOfAnEnlargedBody(t *testing.T) {
 						e := math.Abs(got[k][l]-local.At(6*i+k, 6*j+l)) / (size[6*i+k] * size[6*j+l])
 						worst = max(worst, e/tolerance)
 						if !(e <= tolerance) {
-							t.Fatalf("freedom %d of place %d by %d of %d: %g, enlarged body %g", k, i, l, j, got[k][l], local.At(6*i+k, 6*j+l))
+							t.Fatalf("freedom %d of place %d by %d of %d: %g, enlarged body %g", k, i, l, j, got[k][l],
+								local.At(6*i+k, 6*j+l))
 						}
 					}
 				}
@@ -238,7 +239,8 @@ func TestReadingsAreSolvesOfTheMesh(t *testing.T) {
 		for i, z := range places {
 			want, size := r.readSingly(t, z)
 			sizes = append(sizes, size)
-			for _, got := range []Gauge{few.Gauge(i), many.Gauge(i), many.Gauge(len(again) - len(places) + i), readings[i], readings[len(again)-len(places)+i]} {
+			for _, got := range []Gauge{few.Gauge(i), many.Gauge(i), many.Gauge(len(again) - len(places) + i), readings[i],
+				readings[len(again)-len(places)+i]} {
 				e := off(want, got, size)
 				worst = max(worst, e)
 				if !(e <= 1e-9) {
@@ -346,7 +348,8 @@ func TestNoPortsAtAll(t *testing.T) {
 func TestPortsOfABodyWithoutZones(t *testing.T) {
 	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}}
 	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{20, 40, 0}})}
-	zone, other := patchOn(0, span{[3]float64{40, 5, 20}, [3]float64{55, 20, 20}}), patchOn(0, span{[3]float64{30, 15, 20}, [3]float64{50, 40, 20}})
+	zone, other := patchOn(0, span{[3]float64{40, 5, 20}, [3]float64{55, 20, 20}}),
+		patchOn(0, span{[3]float64{30, 15, 20}, [3]float64{50, 40, 20}})
 	r := reduced(t, b, coarse)
 	want, size := r.readSingly(t, zone)
 	for _, copies := range []int{1, 60} {

@@ -16,7 +16,8 @@ import "fmt"
 type Gauge struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
 	Local   [6][6]float64
-	Across  [6][]float64 // beside ports: movement of each touched unknown of theirs by a unit force on the zone's freedom, those of K held
+	// beside ports: movement of each touched unknown of theirs by a unit force on the zone's freedom, those of K held
+	Across [6][]float64
 }
 
 // formsOf zones that are none of the body's own.

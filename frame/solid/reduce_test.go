@@ -250,9 +250,11 @@ func mirrored(b *Body) *Body {
 	for _, p := range b.Parts {
 		q := Part{Name: p.Name, Made: p.Made}
 		if p.Block != nil {
-			q.Block = &Block{r3.Vec{X: -p.Block.To.X, Y: p.Block.From.Y, Z: p.Block.From.Z}, r3.Vec{X: -p.Block.From.X, Y: p.Block.To.Y, Z: p.Block.To.Z}}
+			q.Block = &Block{r3.Vec{X: -p.Block.To.X, Y: p.Block.From.Y, Z: p.Block.From.Z}, r3.Vec{X: -p.Block.From.X,
+				Y: p.Block.To.Y, Z: p.Block.To.Z}}
 		} else {
-			q.Gusset = &Gusset{flip(p.Gusset.Corner), [2]r3.Vec{flip(p.Gusset.Legs[0]), flip(p.Gusset.Legs[1])}, flip(p.Gusset.Thickness)}
+			q.Gusset = &Gusset{flip(p.Gusset.Corner), [2]r3.Vec{flip(p.Gusset.Legs[0]), flip(p.Gusset.Legs[1])},
+				flip(p.Gusset.Thickness)}
 		}
 		m.Parts = append(m.Parts, q)
 	}
@@ -276,7 +278,8 @@ func TestBarInTension(t *testing.T) {
 	made := soft
 	made.Nu = 0
 	b := &Body{Parts: []Part{blockOf("bar", made, r3.Vec{}, r3.Vec{X: 100, Y: 10, Z: 8})}}
-	b.Zones = []Zone{patchOn(0, span{[3]float64{0, 0, 0}, [3]float64{0, 10, 8}}), patchOn(0, span{[3]float64{100, 0, 0}, [3]float64{100, 10, 8}})}
+	b.Zones = []Zone{patchOn(0, span{[3]float64{0, 0, 0}, [3]float64{0, 10, 8}}),
+		patchOn(0, span{[3]float64{100, 0, 0}, [3]float64{100, 10, 8}})}
 	r := reduced(t, b, 1)
 	require.InEpsilon(t, made.E*80/100, r.K.At(0, 0), 1e-9)
 	require.InEpsilon(t, -made.E*80/100, r.K.At(0, 6), 1e-9)

@@ -117,11 +117,13 @@ func (c solidCase) parts() []Part {
 	metal := beam.Material{Key: "reference", E: 70000, Nu: 0.33, Density: 2.7e-9}
 	var parts []Part
 	for i, s := range c.Blocks {
-		parts = append(parts, Part{Name: fmt.Sprintf("block%d", i+1), Made: metal, Block: &Block{vector(s.From), vector(s.To)}})
+		parts = append(parts, Part{Name: fmt.Sprintf("block%d", i+1), Made: metal, Block: &Block{vector(s.From),
+			vector(s.To)}})
 	}
 	for i, g := range c.Gussets {
 		parts = append(parts, Part{Name: fmt.Sprintf("gusset%d", i+1), Made: metal, Gusset: &Gusset{
-			Corner: r3.Vec{X: g.X[0], Y: g.Corner[0], Z: g.Corner[1]}, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]}, {Z: g.LegZ[1] - g.Corner[1]}}, Thickness: r3.Vec{X: g.X[1] - g.X[0]},
+			Corner: r3.Vec{X: g.X[0], Y: g.Corner[0], Z: g.Corner[1]}, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]},
+				{Z: g.LegZ[1] - g.Corner[1]}}, Thickness: r3.Vec{X: g.X[1] - g.X[0]},
 		}})
 	}
 	return parts

@@ -11,8 +11,9 @@ import (
 // response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading.
 // What the freedoms, held, take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ.
 type response struct {
-	rows    *mat.Dense // the others side by side
-	weights *mat.Dense // forces on the freedoms of K that a load stands for, and what it reads of these freedoms' movements
+	rows *mat.Dense // the others side by side
+	// forces on the freedoms of K that a load stands for, and what it reads of these freedoms' movements
+	weights *mat.Dense
 	back    *mat.Dense // Bᵀ·K⁻¹·g by the root of C⁻¹; nil without zones
 	on      *mat.Dense // P by a root of M⁻¹; nil of a body that is held
 }

@@ -15,7 +15,8 @@ import (
 // against deflection and movement along them, pressed upwards evenly. Both diagonals are planes of symmetry, so a
 // quarter is a gusset with its legs along them and its slope held. Moments grow without limit towards an obtuse corner,
 // about as r^(-0.8) where it is 150 degrees: cells there are 0.0003 of the leg or the deflection lacks percents.
-func quarterRhombus(t *testing.T, made beam.Material, side, thickness, angle, pressure float64) (deflection float64, stress [6]float64) {
+func quarterRhombus(t *testing.T, made beam.Material, side, thickness, angle, pressure float64) (deflection float64,
+	stress [6]float64) {
 	const obtuse, acute, growth, largest = .0003, .03, 1.6, .04
 	sin, cos := math.Sincos(angle / 2)
 	legs := [2]r3.Vec{{X: side * cos}, {Y: side * sin}}
@@ -47,7 +48,8 @@ func quarterRhombus(t *testing.T, made beam.Material, side, thickness, angle, pr
 }
 
 func morley(t *testing.T, c checks.Case) {
-	w, _ := quarterRhombus(t, metalOf(t, c), c.In(t, "side_mm"), c.In(t, "thickness_mm"), c.In(t, "corner_angle_deg")*math.Pi/180, c.In(t, "pressure_MPa"))
+	w, _ := quarterRhombus(t, metalOf(t, c), c.In(t, "side_mm"), c.In(t, "thickness_mm"),
+		c.In(t, "corner_angle_deg")*math.Pi/180, c.In(t, "pressure_MPa"))
 	c.Near(t, "centre_deflection_mm", w, 0.01)
 }
 
@@ -55,7 +57,8 @@ func morley(t *testing.T, c checks.Case) {
 func obtuse(t *testing.T, c checks.Case) {
 	const mm, mpa = 1e3, 1e-6
 	made := beam.Material{E: c.In(t, "E_Pa") * mpa, Nu: c.In(t, "poisson")}
-	_, s := quarterRhombus(t, made, c.In(t, "side_m")*mm, c.In(t, "thickness_m")*mm, math.Pi-c.In(t, "obtuse_angle_deg")*math.Pi/180, -c.In(t, "pressure_Pa")*mpa)
+	_, s := quarterRhombus(t, made, c.In(t, "side_m")*mm, c.In(t, "thickness_m")*mm,
+		math.Pi-c.In(t, "obtuse_angle_deg")*math.Pi/180, -c.In(t, "pressure_Pa")*mpa)
 	largest := (s[0]+s[1])/2 + math.Hypot((s[0]-s[1])/2, s[3])
 	c.Near(t, "principal_stress_MPa", largest, 0.02)
 }

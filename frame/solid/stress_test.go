@@ -173,7 +173,8 @@ func TestPeakAwayFromEdgesSettles(t *testing.T) {
 }
 
 // By definition: the second peak is the largest von Mises stress of the corners that lie a quarter of the thickness or
-// farther from the outline of the held strip and from that of the zone, distances by hand to the sides of two rectangles.
+// farther from the outline of the held strip and from that of the zone, distances by hand to the sides of two
+// rectangles.
 func TestPeakAwayFromEdgesIsAQuarterAway(t *testing.T) {
 	b := &Body{Parts: []Part{blockOf("bar", soft, r3.Vec{}, r3.Vec{X: 100, Y: 20, Z: 20})}}
 	b.Held = []Region{heldOn(0, span{[3]float64{30, 0, 0}, [3]float64{50, 20, 0}})}

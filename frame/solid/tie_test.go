@@ -159,7 +159,8 @@ func TestTiesArePositive(t *testing.T) {
 // The least energy over two cells that touch, by eigenvalues: only six vanish and none is negative.
 func TestBondOfTwoCellsHasSixRigidMotions(t *testing.T) {
 	for _, size := range []r3.Vec{{X: 10, Y: 10, Z: 10}, {X: 3, Y: 20, Z: 0.5}, {X: 50, Y: 2, Z: 30}} {
-		b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10}), blockOf("b", hard, r3.Vec{X: 1, Y: -1, Z: 10}, r3.Add(r3.Vec{X: 1, Y: -1, Z: 10}, size))}}
+		b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 10, Y: 10, Z: 10}),
+			blockOf("b", hard, r3.Vec{X: 1, Y: -1, Z: 10}, r3.Add(r3.Vec{X: 1, Y: -1, Z: 10}, size))}}
 		b.Ties = bonds(b.Parts)
 		m := &Mesh{}
 		for i := range b.Parts {
@@ -231,7 +232,8 @@ func TestTiedHalvesBendAsOne(t *testing.T) {
 			lo, hi := parts[i].box()
 			b.Held = append(b.Held, heldOn(i, span{[3]float64{0, lo[1], lo[2]}, [3]float64{0, hi[1], hi[2]}}))
 		}
-		b.Zones = []Zone{patchOn(0, span{[3]float64{140, 5, 0}, [3]float64{150, 25, 0}}), patchOn(len(parts)-1, span{[3]float64{33, 7, 20}, [3]float64{54, 19, 20}})}
+		b.Zones = []Zone{patchOn(0, span{[3]float64{140, 5, 0}, [3]float64{150, 25, 0}}),
+			patchOn(len(parts)-1, span{[3]float64{33, 7, 20}, [3]float64{54, 19, 20}})}
 		for i := range b.Zones {
 			b.Zones[i].Aligned = true
 		}
@@ -241,7 +243,8 @@ func TestTiedHalvesBendAsOne(t *testing.T) {
 		return c.At(2, 2)
 	}
 	one := end([]Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 150, Y: 30, Z: 20})})
-	two := end([]Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 150, Y: 30, Z: 10}), blockOf("b", soft, r3.Vec{Z: 10}, r3.Vec{X: 150, Y: 30, Z: 20})})
+	two := end([]Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 150, Y: 30, Z: 10}), blockOf("b", soft, r3.Vec{Z: 10},
+		r3.Vec{X: 150, Y: 30, Z: 20})})
 	t.Logf("%+.3f %%", 100*(two/one-1))
 	require.InEpsilon(t, one, two, 0.002)
 }

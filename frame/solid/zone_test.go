@@ -67,7 +67,8 @@ func TestZonesReadMeans(t *testing.T) {
 	// (p²·∂u_y/∂x − q²·∂u_x/∂y)/(p² + q²) = p²·y/(p² + q²): by hand.
 	u := moved(r.mesh, func(at r3.Vec) r3.Vec { return r3.Vec{X: at.X * at.X, Y: at.X * at.Y, Z: at.Y*at.Y + at.Z*at.Z} })
 	for i, z := range []struct{ x, y, z, p, q float64 }{{20, 20, 20, 10, 12}, {20, 20, 13, 10, 12}, {55, 5, 20, 5, 5}} {
-		want := [6]float64{z.x*z.x + z.p*z.p/3, z.x * z.y, z.y*z.y + z.q*z.q/3 + z.z*z.z, 2 * z.y, 0, z.p * z.p * z.y / (z.p*z.p + z.q*z.q)}
+		want := [6]float64{z.x*z.x + z.p*z.p/3, z.x * z.y, z.y*z.y + z.q*z.q/3 + z.z*z.z, 2 * z.y, 0,
+			z.p * z.p * z.y / (z.p*z.p + z.q*z.q)}
 		at := b.Zones[i].At
 		arm := r3.Sub(at, r3.Vec{X: z.x, Y: z.y, Z: z.z})
 		carried := r3.Cross(r3.Vec{X: want[3], Y: want[4], Z: want[5]}, arm)
@@ -88,7 +89,8 @@ func TestRingZone(t *testing.T) {
 		at := [3]float64{30, 30, 30}
 		at[n] = 20
 		b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, vector(size))}}
-		b.Zones = []Zone{{Part: 0, At: vector(at), Normal: n, Inner: 4, Outer: 11, Polygon: rectangle([2]float64{0, 0}, [2]float64{60, 60})}}
+		b.Zones = []Zone{{Part: 0, At: vector(at), Normal: n, Inner: 4, Outer: 11, Polygon: rectangle([2]float64{0, 0},
+			[2]float64{60, 60})}}
 		r, err := b.meshed(Settings{})
 		require.NoError(t, err)
 		u := moved(r.mesh, func(x r3.Vec) r3.Vec { d := r3.Sub(x, vector(at)); return r3.Vec{X: r3.Dot(d, d)} })

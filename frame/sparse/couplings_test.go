@@ -16,7 +16,8 @@ type couplings struct {
 // drawCouplings draws none to many groups, of no, one, six (a node's) or more unknowns; some hang together in cliques,
 // others stay apart.
 func drawCouplings(t *rapid.T) couplings {
-	groups := int(math.Exp(rapid.Float64Range(0, 3.5).Draw(t, "log of groups"))) - rapid.IntRange(0, 1).Draw(t, "one fewer")
+	groups := int(math.Exp(rapid.Float64Range(0, 3.5).Draw(t, "log of groups"))) - rapid.IntRange(0, 1).Draw(t,
+		"one fewer")
 	c := couplings{sizes: make([]int, groups)}
 	for g := range c.sizes {
 		c.sizes[g] = rapid.SampledFrom([]int{0, 1, 1, 2, 5, 6, 7, 13}).Draw(t, "size")

@@ -6,8 +6,8 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// A chain of three springs of 2 N/mm, held at one end and pulled with 6 N at the other: the ends of the springs move by F/k,
-// 2·F/k and 3·F/k, and the chain's compliance is 3/k.
+// A chain of three springs of 2 N/mm, held at one end and pulled with 6 N at the other: the ends of the springs move by
+// F/k, 2·F/k and 3·F/k, and the chain's compliance is 3/k.
 func Example() {
 	pattern := sparse.NewPattern([]int{1, 1, 1}, [][]int{{0, 1}, {1, 2}}) // three nodes of one unknown
 	k := pattern.NewMatrix()

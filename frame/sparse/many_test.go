@@ -141,5 +141,6 @@ func TestManyColumnsOfWrongLengthAreRefused(t *testing.T) {
 		message := fmt.Sprintf("sparse: 24 and 24 numbers for %d columns and a factor of order 24", columns)
 		require.PanicsWithValue(t, message, func() { f.SolveManyTo(make([]float64, 24), make([]float64, 24), columns) })
 	}
-	require.PanicsWithValue(t, "sparse: 3 numbers for the compliance of 2 columns", func() { f.ComplianceTo(make([]float64, 3), make([][]Term, 2)) })
+	require.PanicsWithValue(t, "sparse: 3 numbers for the compliance of 2 columns",
+		func() { f.ComplianceTo(make([]float64, 3), make([][]Term, 2)) })
 }

@@ -47,7 +47,8 @@ func TestEntriesOutsideThePatternAreZeroAndCannotBeSet(t *testing.T) {
 	require.Zero(t, m.At(0, 2))
 	require.PanicsWithValue(t, "sparse: entry (0, 2) outside the pattern", func() { m.Add(0, 2, 1) })
 	require.Panics(t, func() { m.Add(0, 3, 1) })
-	require.PanicsWithValue(t, "sparse: vectors of 2 and 3 for a matrix of order 3", func() { m.MulTo(make([]float64, 2), make([]float64, 3)) })
+	require.PanicsWithValue(t, "sparse: vectors of 2 and 3 for a matrix of order 3",
+		func() { m.MulTo(make([]float64, 2), make([]float64, 3)) })
 }
 
 // dense returns the matrix in gonum's shape.
@@ -92,7 +93,9 @@ func TestBlocksAreAddedLikeEntries(t *testing.T) {
 
 func TestBlocksOutsideThePatternAreRefused(t *testing.T) {
 	m := NewPattern([]int{1, 1, 1}, [][]int{{0, 1}}).NewMatrix()
-	require.PanicsWithValue(t, "sparse: groups 2 and 0 are not coupled", func() { m.AddBlock([]int{0, 2}, make([]float64, 4)) })
+	require.PanicsWithValue(t, "sparse: groups 2 and 0 are not coupled",
+		func() { m.AddBlock([]int{0, 2}, make([]float64, 4)) })
 	require.PanicsWithValue(t, "sparse: group 1 twice in a block", func() { m.AddBlock([]int{1, 1}, make([]float64, 4)) })
-	require.PanicsWithValue(t, "sparse: block of 3 numbers for groups of 2 unknowns", func() { m.AddBlock([]int{0, 1}, make([]float64, 3)) })
+	require.PanicsWithValue(t, "sparse: block of 3 numbers for groups of 2 unknowns",
+		func() { m.AddBlock([]int{0, 1}, make([]float64, 3)) })
 }

@@ -128,9 +128,9 @@ func TestPathNeedsNoFill(t *testing.T) {
 	}
 }
 
-// A column and the next one up the tree are one supernode only if the next one's rows are its own less its diagonal. Groups of
-// different size hide that: here the first group's column has as many rows as if the second were of the first's size. The
-// solution is held against gonum's dense one.
+// A column and the next one up the tree are one supernode only if the next one's rows are its own less its diagonal.
+// Groups of different size hide that: here the first group's column has as many rows as if the second were of the
+// first's size. The solution is held against gonum's dense one.
 func TestGroupsOfUnevenSizeAreNotMistakenForOneSupernode(t *testing.T) {
 	const unit = 20
 	for _, sizes := range [][]int{{3 * unit, unit, 2 * unit}, {5 * unit, 2 * unit, 3 * unit}, {unit, 3 * unit, 2 * unit}} {

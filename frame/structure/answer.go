@@ -24,8 +24,8 @@ func (m *Model) Solve(extent Extent) (*answer.Result, error) {
 	return m.SolveContext(context.Background(), extent)
 }
 
-// SolveContext returns the whole answer: every load case and, when extent is FullTravel, every path, of the work spot and of
-// axes that run. A cancelled context comes back as its error.
+// SolveContext returns the whole answer: every load case and, when extent is FullTravel, every path, of the work spot
+// and of axes that run. A cancelled context comes back as its error.
 func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result, error) {
 	r, err := m.solveStanding(extent)
 	if err != nil || extent != FullTravel {
@@ -39,7 +39,9 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 
 // solveStanding answers every load case and, when extent is FullTravel, every path on which all axes stand still.
 func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
-	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{}, Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{}, Solid: m.solidSizes()}
+	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{},
+		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
+		Solid: m.solidSizes()}
 	if r.Name == "" {
 		r.Name = AsDrawn
 	}
@@ -158,7 +160,8 @@ func pointed(v [3]float64) [3]float64 {
 }
 
 func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
-	r := answer.LoadResult{Name: l.Name, PointsUm: map[string][3]float64{}, PointsRad: map[string][3]float64{}, Residual: s.Residual, Bars: []answer.BarForces{}}
+	r := answer.LoadResult{Name: l.Name, PointsUm: map[string][3]float64{}, PointsRad: map[string][3]float64{},
+		Residual: s.Residual, Bars: []answer.BarForces{}}
 	for _, a := range l.Actions {
 		r.OnTip = r.OnTip || a.Kind == machine.OnTip
 	}
@@ -269,7 +272,8 @@ func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, err erro
 		total += energy[source]
 	}
 	if !(math.Abs(total-work) <= balanced*math.Abs(work)) {
-		return nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too unevenly stiff to be solved", total, work)
+		return nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too "+
+			"unevenly stiff to be solved", total, work)
 	}
 	if total == 0 {
 		return nil, nil
@@ -280,8 +284,8 @@ func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, err erro
 	return list, nil
 }
 
-// split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what is
-// pushed on a gauge or weighs inside a body strains it beyond what its nodes tell.
+// split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what
+// is pushed on a gauge or weighs inside a body strains it beyond what its nodes tell.
 func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more float64) {
 	for i, body := range m.solids {
 		more -= energy[body.source()]
@@ -362,13 +366,15 @@ func finite(r *answer.Result) error {
 		}
 		for _, v := range values {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				return fmt.Errorf("load %s: the solution is not a number; the model's sizes and stiffnesses are too far apart", l.Name)
+				return fmt.Errorf("load %s: the solution is not a number; the model's sizes and stiffnesses are too far apart",
+					l.Name)
 			}
 		}
 	}
 	for _, s := range r.Stress {
 		if math.IsNaN(s.MPa) || math.IsInf(s.MPa, 0) {
-			return fmt.Errorf("load %s: the stress in %s is not a number; the model's sizes and stiffnesses are too far apart", s.Load, s.Part)
+			return fmt.Errorf("load %s: the stress in %s is not a number; the model's sizes and stiffnesses are too far apart",
+				s.Load, s.Part)
 		}
 	}
 	if r.Tip != nil {

@@ -14,7 +14,8 @@ import (
 // axisLines lists the axes.
 func (m *Model) axisLines() (list []answer.AxisLine) {
 	for _, a := range m.axes {
-		line := answer.AxisLine{Name: a.axis.Name, Along: a.axis.Along.String(), TravelMM: a.axis.Travel, AtMM: a.axis.At, Guides: []answer.GuideLine{}, Drives: []answer.DriveLine{}}
+		line := answer.AxisLine{Name: a.axis.Name, Along: a.axis.Along.String(), TravelMM: a.axis.Travel, AtMM: a.axis.At,
+			Guides: []answer.GuideLine{}, Drives: []answer.DriveLine{}}
 		for _, p := range a.axis.Moves {
 			line.Moves = append(line.Moves, m.bodies[p].part.Name)
 		}
@@ -31,7 +32,8 @@ func (m *Model) axisLines() (list []answer.AxisLine) {
 
 func (m *Model) guideLine(a *machine.FeedAxis, g *madeGuide) answer.GuideLine {
 	w := g.guide
-	line := answer.GuideLine{Name: w.Name, Kind: "slide", On: g.on.part.Name, Part: g.part.part.Name, PlacesMM: [][3]float64{}, Blocks: []answer.Block{}}
+	line := answer.GuideLine{Name: w.Name, Kind: "slide", On: g.on.part.Name, Part: g.part.part.Name,
+		PlacesMM: [][3]float64{}, Blocks: []answer.Block{}}
 	if w.Slide != nil {
 		line.Face = &answer.Block{FromMM: g.slide.lo, ToMM: g.slide.hi}
 		return line
@@ -89,7 +91,8 @@ func (g *madeGuide) rail() answer.Block {
 // railFoot is how much of a rail's height its carriages leave free under them: the foot of guide's outline.
 const railFoot = 0.25
 
-// block is the box of a carriage: to the face that it is screwed to, from over the foot of its rail, or all round a bar.
+// block is the box of a carriage: to the face that it is screwed to, from over the foot of its rail, or all round a
+// bar.
 func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) answer.Block {
 	w, s := g.guide, g.seat
 	b := around(c.at)
@@ -110,8 +113,9 @@ func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) answer.Block {
 
 func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 	v := d.drive
-	line := answer.DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name, StiffNPerUm: d.stiffness() / constant.UmPerMM,
-		FromMM: array(v.From), ToMM: array(v.To), PushMM: array(v.Push), FarHeld: v.Far != nil}
+	line := answer.DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name,
+		StiffNPerUm: d.stiffness() / constant.UmPerMM,
+		FromMM:      array(v.From), ToMM: array(v.To), PushMM: array(v.Push), FarHeld: v.Far != nil}
 	for i, end := range a.Travel {
 		k := d.stiffness()
 		at := nutAt(v) + runs(v, a)*(end-a.At)
@@ -140,7 +144,8 @@ func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 			b.lo[k], b.hi[k] = b.lo[k]-wide/2, b.hi[k]+wide/2
 		}
 		line.Shaft = &answer.Block{FromMM: b.lo, ToMM: b.hi}
-		kg := machine.ScrewDensity * math.Pi / 4 * v.Screw.Shaft.Root * v.Screw.Shaft.Root * v.Screw.Shaft.Length * constant.KgPerTonne
+		kg := machine.ScrewDensity * math.Pi / 4 * v.Screw.Shaft.Root *
+			v.Screw.Shaft.Root * v.Screw.Shaft.Length * constant.KgPerTonne
 		line.ScrewKg = &kg
 		rpm, _ := whirl(v, a)
 		buckling := buckling(v, a)

@@ -12,8 +12,9 @@ import (
 	"tiploop/frame/answer"
 )
 
-// Where rails, carriages and the screw of the sledge stand, by hand from the sizes of a 15 mm rail (15 x 15 mm, carriage 34 x
-// 60 mm, top 28 mm over the seat: ISO 12090-1 as the table has it) and a screw of 16 mm; what they weigh, from the table's
+// Where rails, carriages and the screw of the sledge stand, by hand from the sizes of a 15 mm rail (15 x 15 mm,
+// carriage 34 x 60 mm, top 28 mm over the seat: ISO 12090-1 as the table has it) and a screw of 16 mm; what they weigh,
+// from the table's
 // 1.4 kg/m and 0.2 kg and from a cylinder of steel as thick as the root.
 func TestInventoryOfAxes(t *testing.T) {
 	m := readMachine(t, models.Sledge)
@@ -49,7 +50,8 @@ func TestInventoryOfOtherGuides(t *testing.T) {
 	model, err := Build(crossAt(t, 10, 0, 0))
 	require.NoError(t, err)
 	x := model.Inventory().Axes[1].Guides[0]
-	require.Equal(t, &answer.Block{FromMM: [3]float64{-100, -57.5, 81}, ToMM: [3]float64{120, -42.5, 96}}, x.Rail, "down from the table's underside")
+	require.Equal(t, &answer.Block{FromMM: [3]float64{-100, -57.5, 81}, ToMM: [3]float64{120, -42.5, 96}}, x.Rail,
+		"down from the table's underside")
 	require.Equal(t, answer.Block{FromMM: [3]float64{-70, -67, 68}, ToMM: [3]float64{-10, -33, 92.25}}, x.Blocks[0])
 	z := model.Inventory().Axes[2]
 	require.Nil(t, z.Drives[0].Shaft)

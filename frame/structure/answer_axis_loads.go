@@ -43,7 +43,8 @@ func rateCarriage(c *answer.CarriageLoad, a *machine.FeedAxis, g *machine.Guide)
 	_, typical, _ := g.Rail.Ratings()
 	preload := g.Preload.Share().Typical * typical.Dynamic
 	c.DynamicN, c.StaticN, c.PreloadN = &typical.Dynamic, &typical.Static, &preload
-	p, err := typical.Equivalent(guide.Load{Vertical: c.PullN, Side: c.SideN, Roll: c.RollNmm, Pitch: c.PitchNmm, Yaw: c.YawNmm})
+	p, err := typical.Equivalent(guide.Load{Vertical: c.PullN, Side: c.SideN, Roll: c.RollNmm, Pitch: c.PitchNmm,
+		Yaw: c.YawNmm})
 	if err != nil || p < leastLoad {
 		return
 	}
@@ -64,7 +65,8 @@ func (m *Model) driveLoads(l *machine.Load, s *frame.Solution) (list []answer.Dr
 	for _, a := range m.axes {
 		for _, d := range a.drives {
 			v := d.drive
-			load := answer.DriveLoad{Load: l.Name, Axis: a.axis.Name, Drive: driveSource(a.axis, v), Chain: []answer.DriveShare{}}
+			load := answer.DriveLoad{Load: l.Name, Axis: a.axis.Name, Drive: driveSource(a.axis, v),
+				Chain: []answer.DriveShare{}}
 			for _, i := range d.pulls {
 				load.ForceN -= s.SpringForce(m.links[i].spring)
 			}
@@ -133,8 +135,10 @@ func (m *Model) axisNotes(loads []answer.DriveLoad) (notes []string) {
 				rpm, length := whirl(v, a.axis)
 				usable := drive.UsableCritical().Typical * rpm
 				if asked := a.axis.Rapid * 60 / v.Screw.Lead; asked > usable {
-					notes = append(notes, fmt.Sprintf("axis %s: its rapid move of %.3g m/min turns the screw at %.0f rpm; over %s it whirls at %.0f rpm, and the trade stays below %.0f (60·λ²/(2π·L²)·√(EI/(ρA)), %s; 0.8 of it usable).",
-						a.axis.Name, a.axis.Rapid*metersPerMinute, asked, machine.MM(length), rpm, usable, v.Screw.Shaft.Ends))
+					notes = append(notes,
+						fmt.Sprintf("axis %s: its rapid move of %.3g m/min turns the screw at %.0f rpm; over %s it whirls at %.0f rpm, "+
+							"and the trade stays below %.0f (60·λ²/(2π·L²)·√(EI/(ρA)), %s; 0.8 of it usable).",
+							a.axis.Name, a.axis.Rapid*metersPerMinute, asked, machine.MM(length), rpm, usable, v.Screw.Shaft.Ends))
 				}
 			}
 			limit, worst, under := buckling(v, a.axis)*drive.UsableBuckling().Typical, 0.0, ""
@@ -144,8 +148,10 @@ func (m *Model) axisNotes(loads []answer.DriveLoad) (notes []string) {
 				}
 			}
 			if worst > limit {
-				notes = append(notes, fmt.Sprintf("axis %s: %s pushes its screw with %.0f N, more than half of the %.0f N at which it buckles (n·π²·E·I/L², %s): do not push it so.",
-					a.axis.Name, under, worst, limit/drive.UsableBuckling().Typical, v.Screw.Shaft.Ends))
+				notes = append(notes,
+					fmt.Sprintf("axis %s: %s pushes its screw with %.0f N, more than half of the %.0f N at which it buckles "+
+						"(n·π²·E·I/L², %s): do not push it so.",
+						a.axis.Name, under, worst, limit/drive.UsableBuckling().Typical, v.Screw.Shaft.Ends))
 			}
 		}
 	}

@@ -15,8 +15,8 @@ import (
 // madeCut is a cut on its way to what it costs.
 type madeCut struct{ *machine.Cut }
 
-// response is how the tip moves against the work under a cut's load: [along feed, normal, axis][X, Y, Z, Torque], mm/N and
-// 1/N.
+// response is how the tip moves against the work under a cut's load: [along feed, normal, axis][X, Y, Z, Torque], mm/N
+// and 1/N.
 type response [3][4]float64
 
 // response takes the machine's compliance into the cut's directions.
@@ -70,8 +70,10 @@ func (m *Model) answerCuts(r *answer.Result) error {
 		r.Cuts = append(r.Cuts, *answer)
 		cautions = append(cautions, cautionsOf(m.machine.Spindle, answer)...)
 		if answer.Typical.MovementUm > answer.MostChipMM*constant.UmPerMM {
-			cautions = append(cautions, fmt.Sprintf("the tip moves up to %.3g µm and the thickest chip has %.3g µm: the forces are those of a tool that stands still, "+
-				"and this one does not", answer.Typical.MovementUm, answer.MostChipMM*constant.UmPerMM))
+			cautions = append(cautions,
+				fmt.Sprintf("the tip moves up to %.3g µm and the thickest chip has %.3g µm: the forces are those of a tool that "+
+					"stands still, "+
+					"and this one does not", answer.Typical.MovementUm, answer.MostChipMM*constant.UmPerMM))
 		}
 		for _, text := range cautions {
 			r.Notes = append(r.Notes, fmt.Sprintf("Cut %s: %s.", c.Name, text))
@@ -83,8 +85,9 @@ func (m *Model) answerCuts(r *answer.Result) error {
 // answer works out one cut, and what is unusual about it.
 func (c madeCut) answer(m *machine.Machine, r response) (a *answer.CutResult, cautions []string, err error) {
 	a = &answer.CutResult{
-		Name: c.Name, Load: m.Loads[*c.Load].Name, Material: c.Material.Key, Mode: c.Mode(), FeedDirection: plainArray(c.way()),
-		DiameterMM: m.Tool.Diameter, ToleranceUm: c.Tolerance * constant.UmPerMM,
+		Name: c.Name, Load: m.Loads[*c.Load].Name, Material: c.Material.Key, Mode: c.Mode(),
+		FeedDirection: plainArray(c.way()),
+		DiameterMM:    m.Tool.Diameter, ToleranceUm: c.Tolerance * constant.UmPerMM,
 	}
 	var unusual []cutting.Caution
 	if c.Drilling != nil {
@@ -164,12 +167,14 @@ func (c madeCut) answerMilling(a *answer.CutResult, r response, tool *machine.To
 	}
 	a.RadialMM, a.AxialMM = &width, &depth
 	a.FeedMMMin, a.PerToothMM, a.SpeedRPM, a.SpeedMMin = m.FeedMMMin(), m.FeedPerToothMM, m.SpeedRPM, m.SpeedMMin()
-	a.MostChipMM, a.MeanChipMM, a.TeethInCut, a.RemovalMM3Min = m.MostChipMM(), m.MeanChipMM(), m.TeethInCut(), m.RemovalMM3Min()
+	a.MostChipMM, a.MeanChipMM, a.TeethInCut, a.RemovalMM3Min = m.MostChipMM(), m.MeanChipMM(), m.TeethInCut(),
+		m.RemovalMM3Min()
 	for _, v := range []struct {
 		level  constant.Level
 		forces *cutting.Forces
 		into   *answer.CutLevel
-	}{{constant.Low, &spread.Low, &a.Low}, {constant.Typical, &spread.Typical, &a.Typical}, {constant.High, &spread.High, &a.High}} {
+	}{{constant.Low, &spread.Low, &a.Low}, {constant.Typical, &spread.Typical, &a.Typical}, {constant.High, &spread.High,
+		&a.High}} {
 		cut, err := m.Cut(c.Material, v.level)
 		if err != nil {
 			return nil, err
@@ -215,9 +220,9 @@ func (c madeCut) made(r response, turn *cutting.Revolution, side cutting.Side) c
 	return turn.Made(side, func(l cutting.Load) float64 { return n.sign * r.along(n.direction, l) })
 }
 
-// Depths are looked for in depthSteps equal steps up to the flutes' length, so that a depth counts only when all shallower
-// ones are good too: teeth that take turns on a wall make its error rise and fall with the depth. The place between two
-// steps is then halved down to depthSettled of itself, which is finer than anyone sets a depth.
+// Depths are looked for in depthSteps equal steps up to the flutes' length, so that a depth counts only when all
+// shallower ones are good too: teeth that take turns on a wall make its error rise and fall with the depth. The place
+// between two steps is then halved down to depthSettled of itself, which is finer than anyone sets a depth.
 const (
 	depthSteps      = 32
 	depthResolution = 1e-6
@@ -233,7 +238,8 @@ const (
 	byFlutes    = "flute length"
 )
 
-// deepest is the axial depth, everything else kept, up to which the surfaces keep the tolerance and the spindle suffices.
+// deepest is the axial depth, everything else kept, up to which the surfaces keep the tolerance and the spindle
+// suffices.
 func (c madeCut) deepest(r response, level constant.Level, tool *machine.Tool) (mm float64, by string, err error) {
 	most := math.Min(tool.FluteLength(), deepestCut*tool.Diameter)
 	good, bad, by := 0.0, 0.0, ""
@@ -294,7 +300,8 @@ func (c madeCut) answerHole(a *answer.CutResult, r response) ([]cutting.Caution,
 		return nil, err
 	}
 	h := spread.Typical
-	a.FeedMMMin, a.PerToothMM, a.SpeedRPM, a.SpeedMMin = h.FeedMMMin, c.Drilling.FeedMMRev/cutting.Lips, c.Drilling.SpeedRPM, h.SpeedMMin
+	a.FeedMMMin, a.PerToothMM, a.SpeedRPM, a.SpeedMMin = h.FeedMMMin, c.Drilling.FeedMMRev/cutting.Lips,
+		c.Drilling.SpeedRPM, h.SpeedMMin
 	a.MostChipMM, a.MeanChipMM, a.TeethInCut, a.RemovalMM3Min = h.ChipMM, h.ChipMM, cutting.Lips, h.RemovalMM3Min
 	for _, v := range []struct {
 		hole cutting.Hole
@@ -323,11 +330,13 @@ func cautionsOf(s *machine.Spindle, a *answer.CutResult) (list []string) {
 		return nil
 	}
 	if s.FastestRPM > 0 && (a.SpeedRPM < s.SlowestRPM || a.SpeedRPM > s.FastestRPM) {
-		list = append(list, fmt.Sprintf("the spindle turns at %.6g to %.6g rpm, not at %.6g", s.SlowestRPM, s.FastestRPM, a.SpeedRPM))
+		list = append(list, fmt.Sprintf("the spindle turns at %.6g to %.6g rpm, not at %.6g", s.SlowestRPM, s.FastestRPM,
+			a.SpeedRPM))
 	}
 	perhaps := func(what, unit string, typical, high, limit float64) {
 		if limit > 0 && typical <= limit && high > limit {
-			list = append(list, fmt.Sprintf("the %s may not do: up to %.3g %s if the work is at the hard end of its scatter, and the spindle has %.3g", what, high, unit, limit))
+			list = append(list, fmt.Sprintf("the %s may not do: up to %.3g %s if the work is at the hard end of its scatter, "+
+				"and the spindle has %.3g", what, high, unit, limit))
 		}
 	}
 	perhaps(byPower, "W", a.Typical.MotorPowerW, a.High.MotorPowerW, s.PowerW)

@@ -27,7 +27,8 @@ const (
 // cutOn solves one cut on the rigid machine on springs, with a tool that does not bend.
 func cutOn(t testing.TB, tool, cut string, efficiency float64) (answer.CutResult, *answer.Result) {
 	t.Helper()
-	text := fmt.Sprintf(rigidMachine, 98.0, 2.0, tool+", material: rigid", fmt.Sprintf(softKeys, efficiency)+"cuts:\n  it: {"+cut+"}\n")
+	text := fmt.Sprintf(rigidMachine, 98.0, 2.0, tool+", material: rigid",
+		fmt.Sprintf(softKeys, efficiency)+"cuts:\n  it: {"+cut+"}\n")
 	drawn, err := machineOf(text, "")
 	require.NoError(t, err)
 	m, err := Build(drawn)
@@ -49,7 +50,8 @@ func TestCuttingChecks(t *testing.T) {
 	checks.Run(t, map[string]func(*testing.T, checks.Case){
 		"cutting-mean-forces-slot": func(t *testing.T, c checks.Case) {
 			a, r := cutOn(t, fmt.Sprintf("diameter: 6, flutes: %g", c.In(t, "teeth")),
-				fmt.Sprintf("mode: slot, material: {ktc: %g MPa, krc: %g MPa}, axial: %g, feed_per_tooth: %g, speed: 12000, along: x",
+				fmt.Sprintf("mode: slot, material: {ktc: %g MPa, krc: %g MPa}, axial: %g, feed_per_tooth: %g, speed: 12000, "+
+					"along: x",
 					c.In(t, "Ktc_MPa"), c.In(t, "Krc_MPa"), c.In(t, "depth_mm"), c.In(t, "feed_per_tooth_mm")), 1)
 			for k, key := range []string{"mean_force_feed_N", "mean_force_normal_N"} {
 				checks.CloseTo(t, key, a.Typical.MeanN[k], c.Want(t, key), c.Tolerance)
@@ -71,23 +73,30 @@ func TestCuttingChecks(t *testing.T) {
 		},
 		"cutting-milling-side": func(t *testing.T, c checks.Case) {
 			a, _ := cutOn(t, fmt.Sprintf("diameter: %g, flutes: %g", c.In(t, "cutter_diameter_mm"), c.In(t, "teeth")),
-				fmt.Sprintf("mode: up, radial: %g, material: {kc11: %g MPa, exponent: %g}, axial: 1, feed_per_tooth: %g, speed: 12000, along: x",
+				fmt.Sprintf("mode: up, radial: %g, material: {kc11: %g MPa, exponent: %g}, axial: 1, feed_per_tooth: %g, speed: "+
+					"12000, along: x",
 					c.In(t, "width_of_cut_mm"), c.In(t, "kc11_MPa"), c.In(t, "mc"), c.In(t, "feed_per_tooth_mm")), 1)
 			checks.CloseTo(t, "mean chip", a.MeanChipMM, c.Want(t, "mean_chip_thickness_mm"), c.Tolerance)
 			checks.CloseTo(t, "teeth in cut", a.TeethInCut, c.Want(t, "teeth_in_cut"), c.Tolerance)
 			// The check is for a depth of 4 mm, twice what sticks out here.
-			checks.CloseTo(t, "mean torque", a.Typical.TorqueNmm*c.In(t, "depth_mm"), c.Want(t, "mean_torque_N_mm")*meanOfForce(0, 60, 1-c.In(t, "mc")), c.Tolerance)
-			checks.CloseTo(t, "power is torque times speed", a.Typical.PowerW, a.Typical.TorqueNmm/1000*12000*2*math.Pi/60, 1e-12)
+			checks.CloseTo(t, "mean torque", a.Typical.TorqueNmm*c.In(t, "depth_mm"),
+				c.Want(t, "mean_torque_N_mm")*meanOfForce(0, 60, 1-c.In(t, "mc")), c.Tolerance)
+			checks.CloseTo(t, "power is torque times speed", a.Typical.PowerW, a.Typical.TorqueNmm/1000*12000*2*math.Pi/60,
+				1e-12)
 			moved(t, "peak", a.Typical.MovementUm, a.Typical.PeakSizeN, softRadial)
 		},
 		"cutting-milling-face": func(t *testing.T, c checks.Case) {
-			a, _ := cutOn(t, fmt.Sprintf("diameter: %g, flutes: %g, entering: %g", c.In(t, "cutter_diameter_mm"), c.In(t, "teeth"), c.In(t, "entering_angle_deg")),
-				fmt.Sprintf("mode: centred, radial: %g, material: {kc11: %g MPa, exponent: %g}, axial: %g, feed_per_tooth: %g, speed: 600, along: x",
-					c.In(t, "width_of_cut_mm"), c.In(t, "kc11_MPa"), c.In(t, "mc"), c.In(t, "depth_mm"), c.In(t, "feed_per_tooth_mm")), 1)
+			a, _ := cutOn(t, fmt.Sprintf("diameter: %g, flutes: %g, entering: %g", c.In(t, "cutter_diameter_mm"),
+				c.In(t, "teeth"), c.In(t, "entering_angle_deg")),
+				fmt.Sprintf("mode: centred, radial: %g, material: {kc11: %g MPa, exponent: %g}, axial: %g, feed_per_tooth: %g, "+
+					"speed: 600, along: x",
+					c.In(t, "width_of_cut_mm"), c.In(t, "kc11_MPa"), c.In(t, "mc"), c.In(t, "depth_mm"), c.In(t, "feed_per_tooth_mm")),
+				1)
 			checks.CloseTo(t, "mean chip", a.MeanChipMM, c.Want(t, "mean_chip_thickness_mm"), c.Tolerance)
 			checks.CloseTo(t, "teeth in cut", a.TeethInCut, c.Want(t, "teeth_in_cut"), c.Tolerance)
 			half := c.Want(t, "engagement_deg") / 2
-			checks.CloseTo(t, "mean torque", a.Typical.TorqueNmm, c.Want(t, "mean_torque_N_mm")*meanOfForce(90-half, 90+half, 1-c.In(t, "mc")), c.Tolerance)
+			checks.CloseTo(t, "mean torque", a.Typical.TorqueNmm, c.Want(t, "mean_torque_N_mm")*meanOfForce(90-half, 90+half,
+				1-c.In(t, "mc")), c.Tolerance)
 		},
 		"cutting-drilling": func(t *testing.T, c checks.Case) {
 			a, r := cutOn(t, fmt.Sprintf("diameter: %g, flutes: 2", c.In(t, "diameter_mm")),
@@ -104,14 +113,15 @@ func TestCuttingChecks(t *testing.T) {
 		"cutting-kienzle-steel":     counterbored,
 		"cutting-kienzle-aluminium": counterbored,
 		"cutting-power-turning": func(t *testing.T, c checks.Case) {
-			a := counterbore(t, c.In(t, "kc_MPa"), 0, c.In(t, "depth_mm"), c.In(t, "feed_mm"), c.In(t, "speed_m_per_min"), c.In(t, "efficiency"))
+			a := counterbore(t, c.In(t, "kc_MPa"), 0, c.In(t, "depth_mm"), c.In(t, "feed_mm"), c.In(t, "speed_m_per_min"),
+				c.In(t, "efficiency"))
 			checks.CloseTo(t, "power of two lips", a.Typical.MotorPowerW, 2*1000*c.Want(t, "power_kW"), c.Tolerance)
 		},
 	})
 }
 
-// meanOfForce is the mean of the forces between two tooth angles over the force of the mean chip, which the checks take:
-// mean(sinᵖ φ)/(mean sin φ)ᵖ, by the midpoint rule.
+// meanOfForce is the mean of the forces between two tooth angles over the force of the mean chip, which the checks
+// take: mean(sinᵖ φ)/(mean sin φ)ᵖ, by the midpoint rule.
 func meanOfForce(fromDeg, toDeg, p float64) float64 {
 	const n = 200_000
 	chip, force := 0.0, 0.0
@@ -122,31 +132,37 @@ func meanOfForce(fromDeg, toDeg, p float64) float64 {
 	return force / math.Pow(chip, p)
 }
 
-// counterbore turns an orthogonal cut into a hole bored wider by a flat drill: each of its two lips is such a cut, and its
-// middle goes at the cutting speed.
+// counterbore turns an orthogonal cut into a hole bored wider by a flat drill: each of its two lips is such a cut, and
+// its middle goes at the cutting speed.
 func counterbore(t *testing.T, kc11, exponent, width, chip, speed, efficiency float64) answer.CutResult {
 	t.Helper()
 	const pilot = 10.0
 	diameter := pilot + 2*width
 	rpm := speed * 1000 / (math.Pi * (diameter + pilot) / 2)
 	a, _ := cutOn(t, fmt.Sprintf("diameter: %g, flutes: 2", diameter),
-		fmt.Sprintf("mode: drilling, material: {kc11: %g MPa, exponent: %g}, feed_per_turn: %g, pilot: %g, point: 180 deg, speed: %.17g rpm", kc11, exponent, 2*chip, pilot, rpm), efficiency)
+		fmt.Sprintf("mode: drilling, material: {kc11: %g MPa, exponent: %g}, feed_per_turn: %g, pilot: %g, point: 180 deg, "+
+			"speed: %.17g rpm", kc11, exponent, 2*chip, pilot, rpm), efficiency)
 	return a
 }
 
 func counterbored(t *testing.T, c checks.Case) {
 	width := c.In(t, "chip_width_mm")
-	a := counterbore(t, c.In(t, "kc11_MPa"), c.In(t, "mc"), width, c.In(t, "chip_thickness_mm"), c.In(t, "cutting_speed_m_per_min"), 1)
+	a := counterbore(t, c.In(t, "kc11_MPa"), c.In(t, "mc"), width, c.In(t, "chip_thickness_mm"),
+		c.In(t, "cutting_speed_m_per_min"), 1)
 	checks.CloseTo(t, "force of a lip", a.Typical.TorqueNmm/(10+width), c.Want(t, "cutting_force_N"), c.Tolerance)
 	checks.CloseTo(t, "power of two lips", a.Typical.PowerW, 2*c.Want(t, "power_W"), c.Tolerance)
 }
 
-// The deepest cut, cut: its surfaces are off by the tolerance, or it takes what the spindle has, or it uses all its flutes.
+// The deepest cut, cut: its surfaces are off by the tolerance, or it takes what the spindle has, or it uses all its
+// flutes.
 func TestDeepest(t *testing.T) {
 	const tool = "diameter: 6, flutes: 3, helix: 30, material: carbide, shank: {diameter: 6, length: 10}"
-	const keys = "material: brass-cz120, mode: %s, radial: 2, axial: %.15g, feed_per_tooth: 0.02, speed: 9000, along: y, tolerance: %g"
+	const keys = "material: brass-cz120, mode: %s, radial: 2, axial: %.15g, feed_per_tooth: 0.02, speed: 9000, along: " +
+		"y, tolerance: %g"
 	solve := func(spindle, mode string, axial, tolerance float64) answer.CutResult {
-		r := solveText(t, fmt.Sprintf(rigidMachine, 72.0, 28.0, tool, "spindle: {bearings: {radial: 5 N/um, axial: 9 N/um}"+spindle+"}\ncuts:\n  it: {"+fmt.Sprintf(keys, mode, axial, tolerance)+"}\n"))
+		r := solveText(t, fmt.Sprintf(rigidMachine, 72.0, 28.0, tool,
+			"spindle: {bearings: {radial: 5 N/um, axial: 9 N/um}"+spindle+"}\ncuts:\n  it: {"+fmt.Sprintf(keys, mode, axial,
+				tolerance)+"}\n"))
 		return r.Cuts[0]
 	}
 	for _, mode := range []string{"up", "down", "centred"} {
@@ -154,7 +170,9 @@ func TestDeepest(t *testing.T) {
 		for _, level := range []struct {
 			name string
 			of   func(answer.CutResult) answer.CutLevel
-		}{{"low", func(c answer.CutResult) answer.CutLevel { return c.Low }}, {"typical", func(c answer.CutResult) answer.CutLevel { return c.Typical }}, {"high", func(c answer.CutResult) answer.CutLevel { return c.High }}} {
+		}{{"low", func(c answer.CutResult) answer.CutLevel { return c.Low }},
+			{"typical", func(c answer.CutResult) answer.CutLevel { return c.Typical }},
+			{"high", func(c answer.CutResult) answer.CutLevel { return c.High }}} {
 			l := level.of(first)
 			if l.DeepestBy == byFlutes {
 				require.Equal(t, 18.0, *l.DeepestMM)
@@ -177,11 +195,13 @@ func TestDeepest(t *testing.T) {
 	require.Equal(t, 18.0, *loose.Typical.DeepestMM, "28 mm stick out, 10 of them shank")
 }
 
-// On a real machine the compliance gives at every moment what a load case gives: no rotation moves the tip farther than the
-// movement reported, and the feed's extremes are met.
+// On a real machine the compliance gives at every moment what a load case gives: no rotation moves the tip farther than
+// the movement reported, and the feed's extremes are met.
 func TestCutAgainstLoads(t *testing.T) {
 	const tool = "tool: {part: spindle, at: [0, -10, 95], stickout: 35 mm, diameter: 6 mm, material: carbide}"
-	base := readMachine(t, replaced(t, models.ClockPlateMill, tool, tool[:len(tool)-1]+", flutes: 2, helix: 35}\nspindle: {class: round-spindle}\ncuts: {it: {material: aluminium-6082, mode: down, radial: 1.5, axial: 6, feed: 500, speed: 15000, direction: [1, 2, 0]}}"))
+	base := readMachine(t, replaced(t, models.ClockPlateMill, tool,
+		tool[:len(tool)-1]+", flutes: 2, helix: 35}\nspindle: {class: round-spindle}\ncuts: {it: {material: "+
+			"aluminium-6082, mode: down, radial: 1.5, axial: 6, feed: 500, speed: 15000, direction: [1, 2, 0]}}"))
 	m, err := Build(base)
 	require.NoError(t, err)
 	r, err := m.Solve(TipOnly)
@@ -213,14 +233,15 @@ func replaced(t *testing.T, text, old, new string) string {
 	return strings.Replace(text, old, new, 1)
 }
 
-// On a machine alike in all directions across the tool the way of the feed turns everything with it, and up milling one way is
-// down milling's mirror only in its forces: the surface's error does not hang on the way.
+// On a machine alike in all directions across the tool the way of the feed turns everything with it, and up milling one
+// way is down milling's mirror only in its forces: the surface's error does not hang on the way.
 func TestFeedTurnsTheCut(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		angle := rapid.Float64Range(0, 2*math.Pi).Draw(rt, "angle")
 		mode := rapid.SampledFrom([]string{"slot", "up, radial: 2", "down, radial: 1", "centred, radial: 4"}).Draw(rt, "mode")
 		cut := func(direction string) answer.CutResult {
-			a, _ := cutOn(t, "diameter: 6, flutes: 2, helix: 25", "mode: "+mode+", material: brass-cz120, axial: 1.5, feed_per_tooth: 0.03, speed: 9000, "+direction, 1)
+			a, _ := cutOn(t, "diameter: 6, flutes: 2, helix: 25",
+				"mode: "+mode+", material: brass-cz120, axial: 1.5, feed_per_tooth: 0.03, speed: 9000, "+direction, 1)
 			return a
 		}
 		x, turned := cut("along: x"), cut(fmt.Sprintf("direction: [%.17g, %.17g, 0]", math.Cos(angle), math.Sin(angle)))
@@ -247,7 +268,9 @@ func TestFeedTurnsTheCut(t *testing.T) {
 
 // What is unusual about a cut is noted with its name.
 func TestCutNotes(t *testing.T) {
-	const text = "spindle: {bearings: {radial: 5 N/um}, power: 20 W, torque: 30, speed: [3000, 8000]}\ncuts:\n  thin: {material: brass-cz120, mode: up, radial: 0.2, axial: 2, feed_per_tooth: 0.004, speed: 9000, along: x}\n  thick: {material: brass-cz120, mode: slot, axial: 2, feed_per_tooth: 0.02, speed: 7000, along: x}\n"
+	const text = "spindle: {bearings: {radial: 5 N/um}, power: 20 W, torque: 30, speed: [3000, 8000]}\ncuts:\n  thin: " +
+		"{material: brass-cz120, mode: up, radial: 0.2, axial: 2, feed_per_tooth: 0.004, speed: 9000, along: x}\n  thick: " +
+		"{material: brass-cz120, mode: slot, axial: 2, feed_per_tooth: 0.02, speed: 7000, along: x}\n"
 	r := solveText(t, fmt.Sprintf(rigidMachine, 78.0, 22.0, "diameter: 6, flutes: 2, material: carbide", text))
 	has := func(want string) {
 		t.Helper()

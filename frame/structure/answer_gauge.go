@@ -12,8 +12,8 @@ import (
 )
 
 // gauge is a spot of a part that is pushed and read but joins nothing: a point, or the work under the tool. On a meshed
-// part it is none of the frame's nodes: it goes as the nodes of its body make it go, and the metal round it gives by itself
-// under what is pushed on it or weighs inside the body.
+// part it is none of the frame's nodes: it goes as the nodes of its body make it go, and the metal round it gives by
+// itself under what is pushed on it or weighs inside the body.
 type gauge struct {
 	spot  *spot
 	forms [6]frame.Form // movements along x, y, z, then rotations, as the frame's freedoms make them

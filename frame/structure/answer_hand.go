@@ -54,7 +54,8 @@ func (m *Model) toolByHand(l *machine.Load, s *frame.Solution) (answer.Hand, boo
 	}
 	carried := frame.Move(m.tool.foot, r3.Sub(t.At, m.tool.root.at), direction)
 	bent := s.Value(frame.Move(m.tool.node, r3.Vec{}, direction).Plus(-1, carried))
-	return answer.Hand{What: "tool alone, under " + l.Name, Formula: formula, HandUm: hand * constant.UmPerMM, SolvedUm: bent * constant.UmPerMM}, true
+	return answer.Hand{What: "tool alone, under " + l.Name, Formula: formula, HandUm: hand * constant.UmPerMM,
+		SolvedUm: bent * constant.UmPerMM}, true
 }
 
 // cantileverByHand applies to a frame of one bar that is held in all freedoms at one end: point loads across it.
@@ -63,7 +64,8 @@ func (m *Model) cantileverByHand(l *machine.Load, s *frame.Solution) (list []ans
 		return nil
 	}
 	b, g := m.bodies[0], m.grounds[0]
-	if g.ground.Hold != [6]bool{true, true, true, true, true, true} || len(l.Actions) != 1 || l.Actions[0].Kind != machine.OnPoint {
+	if g.ground.Hold != [6]bool{true, true, true, true, true, true} || len(l.Actions) != 1 ||
+		l.Actions[0].Kind != machine.OnPoint {
 		return nil
 	}
 	a := l.Actions[0]
@@ -71,10 +73,12 @@ func (m *Model) cantileverByHand(l *machine.Load, s *frame.Solution) (list []ans
 	up := b.up
 	f := r3.Dot(a.Force, up)
 	reach := math.Abs(b.along(point.point.At) - b.along(g.places[0]))
-	if a.Moment != (r3.Vec{}) || math.Abs(f) < (1-stirring)*r3.Norm(a.Force) || b.section.Iyz != 0 || reach == 0 || math.Abs(r3.Dot(up, b.direction())) > stirring {
+	if a.Moment != (r3.Vec{}) || math.Abs(f) < (1-stirring)*r3.Norm(a.Force) || b.section.Iyz != 0 || reach == 0 ||
+		math.Abs(r3.Dot(up, b.direction())) > stirring {
 		return nil
 	}
 	hand, _, _ := beam.CantileverTipLoad(f, reach, b.part.Material.E*b.section.Iy)
 	solved := s.Value(b.move(m.frame, point.spot, up))
-	return []answer.Hand{{What: "bar " + b.part.Name + " as a cantilever, under " + l.Name, Formula: "F·L³/(3·E·I), no shear", HandUm: hand * constant.UmPerMM, SolvedUm: solved * constant.UmPerMM}}
+	return []answer.Hand{{What: "bar " + b.part.Name + " as a cantilever, under " + l.Name,
+		Formula: "F·L³/(3·E·I), no shear", HandUm: hand * constant.UmPerMM, SolvedUm: solved * constant.UmPerMM}}
 }

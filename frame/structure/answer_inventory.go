@@ -16,7 +16,8 @@ import (
 // Inventory lists what is in the machine.
 func (m *Model) Inventory() answer.Inventory {
 	inv := answer.Inventory{Tiploop: 1, Machine: m.machine.Name, About: m.machine.About, Option: m.machine.Option,
-		Parts: []answer.PartLine{}, Joints: []answer.JointLine{}, Grounds: []answer.GroundLine{}, Notes: []string{}, Asks: m.builder.Asks}
+		Parts: []answer.PartLine{}, Joints: []answer.JointLine{}, Grounds: []answer.GroundLine{}, Notes: []string{},
+		Asks: m.builder.Asks}
 	if inv.Option == "" {
 		inv.Option = AsDrawn
 	}
@@ -55,7 +56,8 @@ func (m *Model) Inventory() answer.Inventory {
 		}
 	}
 	for _, g := range m.grounds {
-		line := answer.GroundLine{Name: g.name, Kind: g.kind, Part: g.body.part.Name, FromMM: g.zone.lo, ToMM: g.zone.hi, PlacesMM: [][3]float64{}}
+		line := answer.GroundLine{Name: g.name, Kind: g.kind, Part: g.body.part.Name, FromMM: g.zone.lo, ToMM: g.zone.hi,
+			PlacesMM: [][3]float64{}}
 		for _, p := range g.places {
 			line.PlacesMM = append(line.PlacesMM, array(p))
 		}
@@ -129,11 +131,16 @@ func (m *Model) keepInMind() []string {
 		}
 	}
 	if names != nil {
-		notes = append(notes, fmt.Sprintf("less than %g times as long as wide, more plate than beam: %s. Against solid bodies of such shapes this model moved between %d %% too little and %d %% too far, mostly within %d %% (README). %s measures it on this machine.",
-			stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly, m.builder.Asks.ForDetail("both")))
+		notes = append(notes,
+			fmt.Sprintf("less than %g times as long as wide, more plate than beam: %s. Against solid bodies of such shapes "+
+				"this model moved between %d %% too little and %d %% too far, mostly within %d %% (README). %s measures it on "+
+				"this machine.",
+				stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly, m.builder.Asks.ForDetail("both")))
 	}
 	if m.solids != nil {
-		notes = append(notes, fmt.Sprintf("solid bodies at the default mesh moved up to %d %% too little against reference bodies (README); %s leaves about 1 %%, and takes some ten times as long.", meshedLeast, m.builder.Asks.ForMesh("0.4")))
+		notes = append(notes, fmt.Sprintf("solid bodies at the default mesh moved up to %d %% too little against reference "+
+			"bodies (README); %s leaves about 1 %%, and takes some ten times as long.", meshedLeast,
+			m.builder.Asks.ForMesh("0.4")))
 	}
 	return notes
 }

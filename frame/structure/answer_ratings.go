@@ -16,7 +16,8 @@ import (
 // staticSafety is what makers ask for with shocks, of carriages (frame/guide) and of screws (frame/drive).
 const staticSafety = 3.0
 
-// shortLifeKm is a travel that a small machine makes in some years: an hour a day at 2 m/min is 44 km a year. House value.
+// shortLifeKm is a travel that a small machine makes in some years: an hour a day at 2 m/min is 44 km a year. House
+// value.
 const shortLifeKm = 500.0
 
 const secondsPerHour = 3600
@@ -30,7 +31,8 @@ func hoursOf(a *machine.FeedAxis, km float64) *float64 {
 	return &h
 }
 
-// ratingNotes name what is loaded near its ratings, motors that are asked too much, and what an acceleration leaves out.
+// ratingNotes name what is loaded near its ratings, motors that are asked too much, and what an acceleration leaves
+// out.
 func (m *Model) ratingNotes(r *answer.Result) (notes []string) {
 	notes = append(notes, weakRatings(r.Carriages, r.Drives)...)
 	notes = append(notes, m.motorNotes(r.Drives)...)
@@ -75,9 +77,11 @@ func weakRatings(carriages []answer.CarriageLoad, drives []answer.DriveLoad) (no
 		what string
 		of   []string
 	}{
-		{fmt.Sprintf("less than %g times static safety, C0/P0 of ISO 14728-2, of screws C0a/F of ISO 3408-5, with typical ratings", staticSafety), weak},
+		{fmt.Sprintf("less than %g times static safety, C0/P0 of ISO 14728-2, of screws C0a/F of ISO 3408-5, with typical "+
+			"ratings", staticSafety), weak},
 		{"loaded beyond half of the dynamic rating, where the law of life, (C/P)³ of ISO 14728-1, does not hold", beyond},
-		{fmt.Sprintf("a life below %g km if the load acted all the time, (C/P)³ of ISO 14728-1 and ISO 3408-5 with typical ratings", shortLifeKm), short},
+		{fmt.Sprintf("a life below %g km if the load acted all the time, (C/P)³ of ISO 14728-1 and ISO 3408-5 with typical "+
+			"ratings", shortLifeKm), short},
 	} {
 		if n.of != nil {
 			notes = append(notes, n.what+": "+strings.Join(n.of, "; ")+".")
@@ -125,11 +129,13 @@ func (m *Model) accelerationNotes() (notes []string) {
 	if more != nil {
 		also = "carriages, rails and screws that go along, by their sizes about " + strings.Join(more, ", ") + "; "
 	}
-	return []string{fmt.Sprintf("axes that gain speed move the mass of parts alone: %s. Not weighed are %snuts, motors, cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as the steady push.",
+	return []string{fmt.Sprintf("axes that gain speed move the mass of parts alone: %s. Not weighed are %snuts, motors, "+
+		"cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as the steady push.",
 		strings.Join(weighed, ", "), also)}
 }
 
-// unweighed is the mass of carriages, rails and screws that go along with an axis, kg, by their sizes: it is in no part.
+// unweighed is the mass of carriages, rails and screws that go along with an axis, kg, by their sizes: it is in no
+// part.
 func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
 	for _, other := range m.machine.Axes {
 		for _, g := range other.Guides {

@@ -34,7 +34,8 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 	rest := make([]*state, len(p.Loads))
 	for i, n := range p.Loads {
 		l := &m.machine.Loads[n]
-		list[i] = answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at, TipUm: make([][3]float64, len(at))}
+		list[i] = answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at,
+			TipUm: make([][3]float64, len(at))}
 		if other := withoutTip(l); other.Actions != nil {
 			s, err := m.solve(&other, m.tool.gauge)
 			if err != nil {
@@ -93,7 +94,8 @@ func within(at []float64, tip [][3]float64, tolerance float64, gaps []float64) *
 	end := func(step int) float64 {
 		for i := least; ; i += step {
 			next := i + step
-			if next < 0 || next == len(at) || slices.ContainsFunc(gaps, func(g float64) bool { return (g-at[i])*(g-at[next]) < 0 }) {
+			if next < 0 || next == len(at) || slices.ContainsFunc(gaps,
+				func(g float64) bool { return (g-at[i])*(g-at[next]) < 0 }) {
 				return at[i]
 			}
 			if a, b := norm(tip[i]), norm(tip[next]); b > tolerance {

@@ -12,7 +12,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// inRail is where along the height of a profile rail its balls run, as a share of it: in the waist, see guide's outline.
+// inRail is where along the height of a profile rail its balls run, as a share of it: in the waist, see guide's
+// outline.
 const inRail = 0.5
 
 // rows is how high over the seat the middle of a carriage's rows is.
@@ -34,7 +35,8 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 	at[a.Along], at[s.across] = place, s.line
 	foot := at
 	foot[s.out] = s.face()
-	if f := m.offPart(g.part, vector(foot), w.Pos, fmt.Sprintf("middle of the carriage of axis %s, %s,", a.Name, w.Name)); f != nil && !s.around() {
+	if f := m.offPart(g.part, vector(foot), w.Pos, fmt.Sprintf("middle of the carriage of axis %s, %s,", a.Name,
+		w.Name)); f != nil && !s.around() {
 		return f
 	}
 	at[s.out] = s.level + s.sign()*guideRows(w, s)
@@ -80,8 +82,9 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 	return nil
 }
 
-// carriageGive is what gives way between the carriage and the two parts, movement per force and rotation per moment along
-// and about the carriage's own axes: the rail on its screws, the carriage on its own, or the seats of the two parts.
+// carriageGive is what gives way between the carriage and the two parts, movement per force and rotation per moment
+// along and about the carriage's own axes: the rail on its screws, the carriage on its own, or the seats of the two
+// parts.
 func (m *Model) carriageGive(g *madeGuide, c *madeCarriage, s seating, under, over touch) (give [6]float64, err error) {
 	w := g.guide
 	if w.Own != nil {
@@ -136,7 +139,8 @@ func (b *body) seatUnder(t touch, s seating) (give [6]float64) {
 	shear := map[machine.Axis]float64{p: g.p, 3 - t.normal - p: g.q}
 	area := t.area()
 	normal, side := g.normal/area, shear[s.across]/area
-	return [6]float64{0, side, normal, normal * 12 / (width * width), normal * 12 / (length * length), side * 12 / (length*length + width*width)}
+	return [6]float64{0, side, normal, normal * 12 / (width * width), normal * 12 / (length * length),
+		side * 12 / (length*length + width*width)}
 }
 
 // Rail screws stand in one row in the middle of the rail, or in two rows beside it, twoRows of the seat's width apart
@@ -148,7 +152,8 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 	rail := w.Rail.Rail
 	seat := rail.SeatWidth / float64(rail.ScrewRows)
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
-	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}, on.part.Material.E)
+	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat},
+		on.part.Material.E)
 	if err != nil {
 		return give, err
 	}
@@ -164,8 +169,9 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 	}
 	g := machine.ScrewE / (2 * (1 + machine.ScrewNu))
 	bed := guide.RailBed{
-		Normal: rows * k.Normal / rail.HolePitch, Along: rows * k.Tangential / rail.HolePitch, Tilt: rows * tilt / rail.HolePitch,
-		EIz: machine.ScrewE * section.Iy, EIy: machine.ScrewE * section.Iz, GJ: g * section.J,
+		Normal: rows * k.Normal / rail.HolePitch, Along: rows * k.Tangential / rail.HolePitch,
+		Tilt: rows * tilt / rail.HolePitch,
+		EIz:  machine.ScrewE * section.Iy, EIy: machine.ScrewE * section.Iz, GJ: g * section.J,
 	}
 	vertical, side, roll, pitch, yaw := bed.Under(w.Rail.Body)
 	return [6]float64{0, 1 / side, 1 / vertical, 1 / roll, 1 / pitch, 1 / yaw}, nil
@@ -179,23 +185,28 @@ func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err
 	if c.Kind == guide.OpenBush {
 		steel.Thickness = c.Height - c.Rail.Height - c.Rail.Width/2
 	}
-	k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}}, [2]float64{c.Body, c.Width}, machine.ScrewE)
+	k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
+		[2]float64{c.Body, c.Width}, machine.ScrewE)
 	if err != nil {
 		return give, err
 	}
 	n := 4 * k.Normal
-	return [6]float64{0, 1 / (4 * k.Tangential), 1 / n, 1 / (n * y * y), 1 / (n * x * x), 1 / (4 * k.Tangential * (x*x + y*y))}, nil
+	return [6]float64{0, 1 / (4 * k.Tangential), 1 / n, 1 / (n * y * y), 1 / (n * x * x),
+		1 / (4 * k.Tangential * (x*x + y*y))}, nil
 }
 
-// softThread separates aluminium from steel and iron by modulus, MPa, for the torque of rail screws; castThread iron from steel.
+// softThread separates aluminium from steel and iron by modulus, MPa, for the torque of rail screws; castThread iron
+// from steel.
 const (
 	softThread = 90e3
 	castThread = 180e3
 )
 
-// mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and how far
-// across the rectangle's second side its zone reaches. What spreads inside rail and carriage is in the carriage's own number.
-func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64, threadE float64) (joint.ClampingStiffness, float64, error) {
+// mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and how
+// far across the rectangle's second side its zone reaches. What spreads inside rail and carriage is in the carriage's
+// own number.
+func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
+	threadE float64) (joint.ClampingStiffness, float64, error) {
 	screw, ok := joint.LookupScrew(size)
 	if !ok {
 		return joint.ClampingStiffness{}, 0, fmt.Errorf("nothing is known of %s screws", size)

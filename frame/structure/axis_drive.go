@@ -24,9 +24,9 @@ func driveSource(a *machine.FeedAxis, d *machine.Drive) string {
 	return "drive " + a.Name + ": " + d.Name
 }
 
-// makeDrive puts the springs of a drive between the parts it stands on. Bearings, shaft, nut and motor lie in a row. Where
-// two ways lead to the frame, by both bearings of a screw or both spans of a belt, they meet in a node of their own; it is
-// taken out by turning the star of the three springs into the triangle that acts alike:
+// makeDrive puts the springs of a drive between the parts it stands on. Bearings, shaft, nut and motor lie in a row.
+// Where two ways lead to the frame, by both bearings of a screw or both spans of a belt, they meet in a node of their
+// own; it is taken out by turning the star of the three springs into the triangle that acts alike:
 //
 //	k_ab = k_a·k_b/(k_a + k_b + k_c).
 func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
@@ -77,8 +77,8 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 	return nil
 }
 
-// screwWays are the stiffnesses of a screw's ways to the frame by the driven end and by the far end (0: none), and of what
-// both have in common: nut, twist and motor.
+// screwWays are the stiffnesses of a screw's ways to the frame by the driven end and by the far end (0: none), and of
+// what both have in common: nut, twist and motor.
 func screwWays(s drive.ScrewDrive, nutAt float64) (near, far, common float64) {
 	shaft := s.Shaft
 	shaft.Ends = drive.FixedFree // each way by itself
@@ -112,7 +112,8 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 		if e.part == nil {
 			continue
 		}
-		if f := m.offPart(m.bodies[*e.part], e.at, v.Pos, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind, a.Name)); f != nil {
+		if f := m.offPart(m.bodies[*e.part], e.at, v.Pos, fmt.Sprintf("%s of the %s of axis %s", e.what, v.Kind,
+			a.Name)); f != nil {
 			return f
 		}
 	}
@@ -122,17 +123,19 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 	for _, to := range a.Travel {
 		if at := begin + runs(v, a)*(to-a.At); !(at > machine.Touching && at < length-machine.Touching) {
 			f := m.fault(v.Pos, fmt.Sprintf("lengthen the %s, move the %s, or shorten the travel", v.Kind, holds),
-				"axis %s: with the axis at %s the %s is %s from the driven end, and the %s is %s long", a.Name, machine.MM(to), holds, machine.MM(at), v.Kind, machine.MM(length))
+				"axis %s: with the axis at %s the %s is %s from the driven end, and the %s is %s long", a.Name, machine.MM(to),
+				holds, machine.MM(at), v.Kind, machine.MM(length))
 			return &f
 		}
 	}
 	return nil
 }
 
-// makeBelt puts the springs of a belt between clamp, motor and idler. With t the way the motor lets the belt run, the spans
-// stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a = clamp − first end and
-// b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
-func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, ...end), spring func(*body, *spot, float64, ...end), near, farSpot *spot) *machine.Fault {
+// makeBelt puts the springs of a belt between clamp, motor and idler. With t the way the motor lets the belt run, the
+// spans stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a = clamp −
+// first end and b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
+func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, ...end), spring func(*body, *spot,
+	float64, ...end), near, farSpot *spot) *machine.Fault {
 	v := d.drive
 	on, far := m.bodies[v.On], m.bodies[*v.Far]
 	first, second, err := v.Belt.Spans(nutAt(v))

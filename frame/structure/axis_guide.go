@@ -138,7 +138,8 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 	p, q := a.Along.Others()
 	if w.RailIsBar {
 		if g.on.axis != a.Along {
-			return fail(fmt.Sprintf("draw it along %s, or give the rail from and to on a face", a.Along), "%s is a bar and must run along %s to be a rail", g.on.part.Name, a.Along)
+			return fail(fmt.Sprintf("draw it along %s, or give the rail from and to on a face", a.Along),
+				"%s is a bar and must run along %s to be a rail", g.on.part.Name, a.Along)
 		}
 		best := seating{out: q, across: p, far: true, bar: true, gap: -1}
 		for _, k := range []machine.Axis{p, q} {
@@ -164,7 +165,8 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 			if far {
 				level = g.on.fills.hi[k]
 			}
-			if math.Abs(from[k]-level) > machine.Touching || g.on.distance(w.From) > machine.Touching || g.on.distance(w.To) > machine.Touching {
+			if math.Abs(from[k]-level) > machine.Touching || g.on.distance(w.From) > machine.Touching ||
+				g.on.distance(w.To) > machine.Touching {
 				continue
 			}
 			s := seating{out: k, far: far, level: level, across: across, line: from[across]}
@@ -176,7 +178,8 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 		}
 	}
 	if on == nil {
-		return fail(fmt.Sprintf("%s reaches from %s to %s", g.on.part.Name, placeText(g.on.fills.lo), placeText(g.on.fills.hi)),
+		return fail(fmt.Sprintf("%s reaches from %s to %s", g.on.part.Name, placeText(g.on.fills.lo),
+			placeText(g.on.fills.hi)),
 			"the rail from %s to %s does not lie on a face of %s", placeText(from), placeText(to), g.on.part.Name)
 	}
 	s := slices.MaxFunc(on, func(a, b seating) int {
@@ -186,10 +189,13 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 		return 1
 	})
 	if s.gap < -machine.Touching {
-		return fail(fmt.Sprintf("put the rail on the face of %s that looks at %s", g.on.part.Name, g.part.part.Name), "%s is not in front of the face of %s that the rail lies on", g.part.part.Name, g.on.part.Name)
+		return fail(fmt.Sprintf("put the rail on the face of %s that looks at %s", g.on.part.Name, g.part.part.Name),
+			"%s is not in front of the face of %s that the rail lies on", g.part.part.Name, g.on.part.Name)
 	}
 	if c := w.Rail; c != nil && w.Own == nil && math.Abs(s.gap-c.Height) > heightSlack*c.Height {
-		return fail(fmt.Sprintf("leave about %s between them: the rail and its carriage", machine.MM(c.Height)), "%s and %s are %s apart along %s, and a carriage of %s is %s high", g.on.part.Name, g.part.part.Name, machine.MM(s.gap), s.out, c.Key, machine.MM(c.Height))
+		return fail(fmt.Sprintf("leave about %s between them: the rail and its carriage", machine.MM(c.Height)),
+			"%s and %s are %s apart along %s, and a carriage of %s is %s high", g.on.part.Name, g.part.part.Name,
+			machine.MM(s.gap), s.out, c.Key, machine.MM(c.Height))
 	}
 	return s, nil
 }
@@ -206,10 +212,12 @@ func (m *Model) checkRail(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	for _, end := range a.Travel {
 		for _, place := range w.Carriages {
 			at := place + sign*(end-a.At)
-			for _, tip := range []struct{ reach, over float64 }{{at - w.Length/2, lo - (at - w.Length/2)}, {at + w.Length/2, at + w.Length/2 - hi}} {
+			for _, tip := range []struct{ reach, over float64 }{{at - w.Length/2, lo - (at - w.Length/2)},
+				{at + w.Length/2, at + w.Length/2 - hi}} {
 				if tip.over > machine.Touching {
 					f := m.fault(w.Pos, fmt.Sprintf("make the rail %s longer there, or the travel shorter", machine.MM(tip.over)),
-						"axis %s, %s: with the axis at %s the carriage at %s runs off its rail by %s", a.Name, w.Name, machine.MM(end), machine.MM(place), machine.MM(tip.over))
+						"axis %s, %s: with the axis at %s the carriage at %s runs off its rail by %s", a.Name, w.Name, machine.MM(end),
+						machine.MM(place), machine.MM(tip.over))
 					return &f
 				}
 			}
@@ -233,7 +241,8 @@ func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 		return fail("let two flat faces meet", "%s and %s do not meet on a face", g.on.part.Name, g.part.part.Name)
 	}
 	if t.normal == a.Along {
-		return fail(fmt.Sprintf("a slide's face runs along %s", a.Along), "%s and %s meet on a face that stops the travel", g.on.part.Name, g.part.part.Name)
+		return fail(fmt.Sprintf("a slide's face runs along %s", a.Along), "%s and %s meet on a face that stops the travel",
+			g.on.part.Name, g.part.part.Name)
 	}
 	g.slide = t
 	s := *w.Slide

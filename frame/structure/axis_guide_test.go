@@ -15,8 +15,8 @@ import (
 	"tiploop/frame/guide"
 )
 
-// shafts carry a block on two unsupported round rails, drawn as bars: each is a beam on two supports that bends under its
-// bush, so the middle of the travel is the softest place.
+// shafts carry a block on two unsupported round rails, drawn as bars: each is a beam on two supports that bends under
+// its bush, so the middle of the travel is the softest place.
 const shafts = `machine: free shafts
 materials:
   rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}
@@ -48,8 +48,8 @@ loads: {down: {at: middle, force: [0, 0, -200]}}
 `
 
 // Roark's Formulas for Stress and Strain, beam held at both ends: δ = F·a³·b³/(3·E·I·L³), with the shear of a round bar
-// added, 100 N on each shaft. The shafts' holes give as well, as if each shaft were up to 10 mm, 0.6 of its diameter, longer
-// at either end.
+// added, 100 N on each shaft. The shafts' holes give as well, as if each shaft were up to 10 mm, 0.6 of its diameter,
+// longer at either end.
 func TestShaftBendsWhereItSpansFreely(t *testing.T) {
 	m := readMachine(t, shafts)
 	steel, _ := beam.LookupMaterial("steel")
@@ -95,8 +95,8 @@ loads:
   along: {at: middle, force: [200, 0, 0]}
 `
 
-// A slide is its face's stiffness per area all over: k·A against the press, k·A·L²/12 against pitching (guide.Spread); along
-// the travel it gives way to the drive alone.
+// A slide is its face's stiffness per area all over: k·A against the press, k·A·L²/12 against pitching (guide.Spread);
+// along the travel it gives way to the drive alone.
 func TestSlideIsSpreadContact(t *testing.T) {
 	r := solveText(t, fmt.Sprintf(dovetail, "rigid", 100.))
 	per, err := guide.Slide{Width: 100, Length: 120}.PerArea()
@@ -117,7 +117,9 @@ func TestSlideMeshed(t *testing.T) {
 
 func TestSlideFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
-		{"leaves the bed", fmt.Sprintf(dovetail, "steel", 270.), "m.yaml:16:9: axis x, slide 1: with axis x at -270 mm: bed and table do not touch: they are apart by 10 mm along x (right of table at -210 mm, left of bed at -200 mm)\n\tshorten the travel, or lengthen one of them"},
+		{"leaves the bed", fmt.Sprintf(dovetail, "steel", 270.),
+			"m.yaml:16:9: axis x, slide 1: with axis x at -270 mm: bed and table do not touch: they are apart by 10 mm along " +
+				"x (right of table at -210 mm, left of bed at -200 mm)\n\tshorten the travel, or lengthen one of them"},
 		{"stays on the bed", fmt.Sprintf(dovetail, "steel", 100.), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -131,8 +133,8 @@ func TestSlideFaults(t *testing.T) {
 	}
 }
 
-// The carriage's own number, its four screws and the rail on its screws give way in a row; on a thin plate less is left,
-// and the trade halves a carriage there (frame/guide's thin_seat, 0.3 to 0.7 or so).
+// The carriage's own number, its four screws and the rail on its screws give way in a row; on a thin plate less is
+// left, and the trade halves a carriage there (frame/guide's thin_seat, 0.3 to 0.7 or so).
 func TestMountedCarriage(t *testing.T) {
 	m := buildText(t, models.Sledge)
 	c, _ := guide.LookupCarriage("profile-15")
@@ -148,7 +150,8 @@ func TestMountedCarriage(t *testing.T) {
 
 // Preload stiffens, a larger size too.
 func TestCarriageOrder(t *testing.T) {
-	soft := solveText(t, fmt.Sprintf(stiffTableSize, "profile-15, preload: very-light", 128.)).Loads[0].PointsUm["middle"][2]
+	soft := solveText(t, fmt.Sprintf(stiffTableSize, "profile-15, preload: very-light",
+		128.)).Loads[0].PointsUm["middle"][2]
 	plain := solveText(t, fmt.Sprintf(stiffTableSize, "profile-15", 128.)).Loads[0].PointsUm["middle"][2]
 	large := solveText(t, fmt.Sprintf(stiffTableSize, "profile-20", 130.)).Loads[0].PointsUm["middle"][2]
 	require.Greater(t, soft, plain)

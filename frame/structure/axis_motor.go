@@ -50,8 +50,8 @@ func speedGain(l *machine.Load, m *machine.Machine, axis *machine.FeedAxis) (by 
 	return by
 }
 
-// turn works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per radian, and that
-// which turns rotor and screw faster, J·a/s. Friction of guides and bearings is left out.
+// turn works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per radian, and
+// that which turns rotor and screw faster, J·a/s. Friction of guides and bearings is left out.
 func turnMotor(d *answer.DriveLoad, v *machine.Drive, gain float64) {
 	if hold := v.Motor.Hold; hold > 0 {
 		d.HoldingNmm = &hold
@@ -76,7 +76,8 @@ func (m *Model) motorNotes(loads []answer.DriveLoad) (notes []string) {
 		if d.TorqueNmm == nil || d.HoldingNmm == nil || *d.TorqueNmm <= share**d.HoldingNmm {
 			continue
 		}
-		notes = append(notes, fmt.Sprintf("%s: %s asks %.0f N·mm of its motor, more than %.0f %% of the %.0f N·mm it holds at rest; a stepper has less the faster it turns, and loses steps: gain speed more slowly, or take a larger motor.",
+		notes = append(notes, fmt.Sprintf("%s: %s asks %.0f N·mm of its motor, more than %.0f %% of the %.0f N·mm it holds "+
+			"at rest; a stepper has less the faster it turns, and loses steps: gain speed more slowly, or take a larger motor.",
 			d.Drive, d.Load, *d.TorqueNmm, 100*share, *d.HoldingNmm))
 	}
 	return notes

@@ -15,8 +15,8 @@ func nutAt(v *machine.Drive) float64 { return r3.Norm(r3.Sub(v.Push, v.From)) }
 // metersPerMinute turns mm/s into m/min.
 const metersPerMinute = 0.06
 
-// whirl is the speed at which the screw whirls, revolutions per minute, over the longest length beside the nut within the
-// travel, and that length, mm.
+// whirl is the speed at which the screw whirls, revolutions per minute, over the longest length beside the nut within
+// the travel, and that length, mm.
 func whirl(v *machine.Drive, a *machine.FeedAxis) (rpm, length float64) {
 	s := v.Screw.Shaft
 	length = longestFree(v, a)

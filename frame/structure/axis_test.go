@@ -83,7 +83,8 @@ func requireSame(t testing.TB, want, got *answer.Result) {
 // The moved machine is the same machine drawn at that position by hand.
 func TestMovedIsDrawnThere(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 1))
-	draw := func(lo, hi float64) float64 { return math.Round((lo+random.Float64()*(hi-lo))*8) / 8 } // eighths add up exactly
+	// eighths add up exactly
+	draw := func(lo, hi float64) float64 { return math.Round((lo+random.Float64()*(hi-lo))*8) / 8 }
 	for range 8 {
 		at := map[string]float64{"x": draw(-30, 30), "y": draw(-40, 40), "z": draw(-50, 20)}
 		byHand := crossAt(t, at["x"], at["y"], at["z"])
@@ -141,10 +142,12 @@ func TestStackedAxesMoveAlong(t *testing.T) {
 		}
 		names = append(names, list)
 	}
-	require.Equal(t, [][]string{{"saddle", "table", "fence", "mount_x"}, {"table", "fence"}, {"quill", "arm", "gusset", "spindle"}}, names)
+	require.Equal(t, [][]string{{"saddle", "table", "fence", "mount_x"}, {"table", "fence"}, {"quill", "arm", "gusset",
+		"spindle"}}, names)
 }
 
-// stiffTable is a table on four carriages that give forces alone, between blocks of the stiffest material a model may name.
+// stiffTable is a table on four carriages that give forces alone, between blocks of the stiffest material a model may
+// name.
 const stiffTable = `machine: stiff blocks
 materials:
   rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}
@@ -179,14 +182,16 @@ func stiffRail(y, k, roll float64, places string) string {
 	if roll > 0 {
 		more = fmt.Sprintf(", roll: %g", roll)
 	}
-	return fmt.Sprintf("      - {stiffness: {press: %g%s}, on: base, part: table, from: [-390, %g, 100], to: [390, %g, 100], carriages: %s}\n", k, more, y, y, places)
+	return fmt.Sprintf("      - {stiffness: {press: %g%s}, on: base, part: table, from: [-390, %g, 100], to: [390, %g, "+
+		"100], carriages: %s}\n", k, more, y, y, places)
 }
 
 func TestCarriageChecksThroughModel(t *testing.T) {
 	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
 		"joint-two-carriages": func(t *testing.T, c checks.Case) {
 			k, d := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_mm")
-			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(0, k, 1e12, fmt.Sprintf("[%g, %g]", -d/2, d/2)), "{stiffness: 1e9, part: table, on: base, at: [0, 0, 115]}", 0., 0., 1000.))
+			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(0, k, 1e12, fmt.Sprintf("[%g, %g]", -d/2, d/2)),
+				"{stiffness: 1e9, part: table, on: base, at: [0, 0, 115]}", 0., 0., 1000.))
 			c.Near(t, "vertical_N_per_mm", 1000/(r.Loads[0].PointsUm["middle"][2]/constant.UmPerMM), stiffBlocks)
 			c.Near(t, "pitch_N_mm_per_rad", 1e6/r.Loads[1].PointsRad["middle"][1], stiffBlocks)
 		},
@@ -211,17 +216,19 @@ func TestCarriageChecksThroughModel(t *testing.T) {
 		// The trade's chain leaves the shaft's twist out: with a lead of next to nothing it does not count.
 		"joint-screw-drive-chain": func(t *testing.T, c checks.Case) {
 			at := c.In(t, "nut_at_mm") - 350
-			text := fmt.Sprintf("{screw: {root: %g, lead: 0.01}, from: [-350, 0, 180], to: [350, 0, 180], nut: {part: table, at: %g, stiffness: %g}, bearing: {part: near, stiffness: %g}}",
+			text := fmt.Sprintf("{screw: {root: %g, lead: 0.01}, from: [-350, 0, 180], to: [350, 0, 180], nut: {part: table, "+
+				"at: %g, stiffness: %g}, bearing: {part: near, stiffness: %g}}",
 				c.In(t, "root_diameter_mm"), at, c.In(t, "nut_N_per_mm"), c.In(t, "bearing_N_per_mm"))
-			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"), text, 0., 0., 1000.))
+			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"),
+				text, 0., 0., 1000.))
 			c.Near(t, "total_N_per_mm", 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks)
 			require.InEpsilon(t, 1000, -r.Drives[3].ForceN, 1e-9)
 		},
 	})
 }
 
-// The stiffness of a screw goes with the place of its nut; held at both ends it is that of both ways side by side, and the
-// travel of a belt is that of its spans (closed forms of frame/drive, which its own tests hold against ISO 3408-4).
+// The stiffness of a screw goes with the place of its nut; held at both ends it is that of both ways side by side, and
+// the travel of a belt is that of its spans (closed forms of frame/drive, which its own tests hold against ISO 3408-4).
 func TestDriveStiffnessAlongTravel(t *testing.T) {
 	size, _ := drive.LookupBallScrew("1605")
 	nut, err := size.Nut(drive.SnugNut, 100)
@@ -229,23 +236,37 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 	unit := drive.FixedUnitFor(16).Axial.Typical
 	stepper, _ := drive.LookupStepper("frame-23")
 	screw := drive.ScrewDrive{
-		Shaft: drive.Shaft{Root: size.Root.Typical, E: machine.ScrewE, Nu: machine.ScrewNu, Length: 700, Ends: drive.FixedFixed}, Lead: 5,
+		Shaft: drive.Shaft{Root: size.Root.Typical, E: machine.ScrewE, Nu: machine.ScrewNu, Length: 700,
+			Ends: drive.FixedFixed}, Lead: 5,
 		Nut: nut.Typical, NearBearing: unit, FarBearing: 70e3, Turning: drive.HoldingStiffness(stepper.Hold.Typical),
 	}
-	belt := drive.BeltAxis{Belt: drive.Belt{Pitch: 3, Width: 15, Cord: drive.SteelCord}, Length: 700, Teeth: 20, Motor: screw.Turning}
+	belt := drive.BeltAxis{Belt: drive.Belt{Pitch: 3, Width: 15, Cord: drive.SteelCord}, Length: 700, Teeth: 20,
+		Motor: screw.Turning}
 	open := belt
 	open.Path = drive.OpenPath
-	const beltText = "{belt: {pitch: 3, width: 15, cord: steel}, path: %s, teeth: 20, motor: frame-23, from: [-350, 0, 180], to: [350, 0, 180], clamp: {part: table, at: 0}, pulley: {part: near}, idler: {part: far}}"
+	const beltText = "{belt: {pitch: 3, width: 15, cord: steel}, path: %s, teeth: 20, motor: frame-23, from: [-350, 0, " +
+		"180], to: [350, 0, 180], clamp: {part: table, at: 0}, pulley: {part: near}, idler: {part: far}}"
 	for _, c := range []struct {
 		name, text string
 		want       func(at float64) (float64, error)
 	}{
-		{"screw fixed at both ends", "{screw: 1605, ends: fixed-fixed, from: [-350, 0, 180], to: [350, 0, 180], nut: {part: table, at: 0}, bearing: {part: near}, far: {part: far, stiffness: 70 N/um}, motor: frame-23}", screw.Stiffness},
-		{"closed belt", fmt.Sprintf(beltText, "closed"), func(at float64) (float64, error) { k, err := belt.Stiffness(at); return k.Typical, err }},
-		{"open belt", fmt.Sprintf(beltText, "open"), func(at float64) (float64, error) { k, err := open.Stiffness(at); return k.Typical, err }},
+		{"screw fixed at both ends", "{screw: 1605, ends: fixed-fixed, from: [-350, 0, 180], to: [350, 0, 180], nut: " +
+			"{part: table, at: 0}, bearing: {part: near}, far: {part: far, stiffness: 70 N/um}, motor: frame-23}",
+			screw.Stiffness},
+		{"closed belt", fmt.Sprintf(beltText, "closed"), func(at float64) (float64, error) {
+			k,
+				err := belt.Stiffness(at)
+			return k.Typical, err
+		}},
+		{"open belt", fmt.Sprintf(beltText, "open"), func(at float64) (float64, error) {
+			k,
+				err := open.Stiffness(at)
+			return k.Typical, err
+		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			m := readMachine(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"), c.text, 0., 0., 1000.))
+			m := readMachine(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"),
+				c.text, 0., 0., 1000.))
 			for _, q := range []float64{-200, -50, 0, 130, 200} {
 				moved, err := m.At(map[string]float64{"table": q})
 				require.NoError(t, err)
@@ -260,8 +281,9 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 	}
 }
 
-// A bracket that bends is in a row with the screw: the mount plate as a cantilever adds F·h³/(3·E·I), what a builder fears
-// of a thin motor mount. Its seat and screws add more, so the drive must be softer than the row of the two, not by much.
+// A bracket that bends is in a row with the screw: the mount plate as a cantilever adds F·h³/(3·E·I), what a builder
+// fears of a thin motor mount. Its seat and screws add more, so the drive must be softer than the row of the two, not
+// by much.
 func TestThinMountBends(t *testing.T) {
 	const text = `machine: thin mount
 materials:

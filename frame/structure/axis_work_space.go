@@ -10,9 +10,10 @@ import (
 )
 
 // Axes move parts along the world's directions, each independently of the others, so the ways that one part may move
-// against another fill a box, and a box that moves within a box sweeps a box. Whether two parts can ever meet is then one
-// comparison of boxes, exact for plates and for bars along an axis as the boxes they are drawn in, and for gussets too (a
-// box swept against their slope, see overlapWithin). Only for two that do meet is a position looked for that shows it.
+// against another fill a box, and a box that moves within a box sweeps a box. Whether two parts can ever meet is then
+// one comparison of boxes, exact for plates and for bars along an axis as the boxes they are drawn in, and for gussets
+// too (a box swept against their slope, see overlapWithin). Only for two that do meet is a position looked for that
+// shows it.
 
 // mostTogether is how many axes between two parts are tried in all combinations of their ends; of more, two at a time.
 const mostTogether = 4
@@ -146,8 +147,8 @@ func (m *Model) checkWorkSpace() (faults machine.Faults) {
 	return faults
 }
 
-// runsInto says where two parts that meet somewhere do so: as drawn, with one axis at an end, with one between its ends, with
-// several at their ends, or with several between them; the first of these that there is.
+// runsInto says where two parts that meet somewhere do so: as drawn, with one axis at an end, with one between its
+// ends, with several at their ends, or with several between them; the first of these that there is.
 func (m *Model) runsInto(c crossing) machine.Fault {
 	if at := c.over(); c.meets(at) {
 		return m.shared(c, at)
@@ -181,13 +182,16 @@ func (m *Model) shared(c crossing, at []span) machine.Fault {
 	depth, _ := overlapWithin(c.a, c.b, c.ways(at))
 	part := c.parting(at)
 	where, axes := c.standing(at)
-	what := fmt.Sprintf("%s: %s and %s run into each other: they share %s", where, c.a.part.Name, c.b.part.Name, sizes(depth))
+	what := fmt.Sprintf("%s: %s and %s run into each other: they share %s", where, c.a.part.Name, c.b.part.Name,
+		sizes(depth))
 	switch len(axes) {
 	case 0:
 		k := box{hi: part}.shortest()
-		return m.fault(c.axes[0].Pos, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(part[k]), k), "%s", what)
+		return m.fault(c.axes[0].Pos, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(part[k]),
+			k), "%s", what)
 	case 1:
-		return m.fault(axes[0].Pos, fmt.Sprintf("shorten its travel, or move one of them by %s", machine.MM(part[axes[0].Along])), "%s", what)
+		return m.fault(axes[0].Pos, fmt.Sprintf("shorten its travel, or move one of them by %s",
+			machine.MM(part[axes[0].Along])), "%s", what)
 	}
 	least := axes[0].Along
 	for _, a := range axes {
@@ -195,7 +199,8 @@ func (m *Model) shared(c crossing, at []span) machine.Fault {
 			least = a.Along
 		}
 	}
-	return m.fault(axes[0].Pos, fmt.Sprintf("shorten the travel along %s, or move one of them, by %s", least, machine.MM(part[least])), "%s", what)
+	return m.fault(axes[0].Pos, fmt.Sprintf("shorten the travel along %s, or move one of them, by %s", least,
+		machine.MM(part[least])), "%s", what)
 }
 
 // parting is how far one of the two would have to move along each axis to be clear of all that the other sweeps.
@@ -239,13 +244,14 @@ func (m *Model) between(c crossing, at []span) machine.Fault {
 		i := slices.Index(c.axes, moved[0])
 		near := at[i][0]
 		far := c.reach(c.over(i), i, near)
-		where = fmt.Sprintf("with axis %s between %s and %s", moved[0].Name, machine.MM(roundTo(math.Min(near, far))), machine.MM(roundTo(math.Max(near, far))))
+		where = fmt.Sprintf("with axis %s between %s and %s", moved[0].Name, machine.MM(roundTo(math.Min(near, far))),
+			machine.MM(roundTo(math.Max(near, far))))
 	}
 	return m.fault(moved[0].Pos, hint, "%s: %s and %s run into each other", where, c.a.part.Name, c.b.part.Name)
 }
 
-// narrow puts an axis at the position nearest to where it is drawn at which the parts still meet somewhere within the ranges
-// of the others. Positions at which two convex bodies meet are a stretch without gaps, so halving finds its end.
+// narrow puts an axis at the position nearest to where it is drawn at which the parts still meet somewhere within the
+// ranges of the others. Positions at which two convex bodies meet are a stretch without gaps, so halving finds its end.
 func (c *crossing) narrow(at []span, i int) {
 	a, whole := c.axes[i], at[i]
 	at[i] = span{a.DrawnAt(), a.DrawnAt()}
@@ -290,14 +296,15 @@ const halvings = 40
 // roundTo leaves of a position found by halving what is certain: the touching distance.
 func roundTo(mm float64) float64 { return math.Round(mm/(10*machine.Touching)) * 10 * machine.Touching }
 
-// slidesOff makes sure that the faces of a slide still meet at the ends of the axes that move them on one another, and in
-// the corners: what two faces share is least there.
+// slidesOff makes sure that the faces of a slide still meet at the ends of the axes that move them on one another, and
+// in the corners: what two faces share is least there.
 func (m *Model) slidesOff(a *machine.FeedAxis, g *machine.Guide, c crossing) *machine.Fault {
 	for together := 1; together <= min(len(c.axes), mostTogether); together++ {
 		for _, at := range c.corners(together) {
 			if _, err := findTouch(c.a, c.b.shifted(c.ways(at).lo)); err != nil {
 				where, _ := c.standing(at)
-				f := m.fault(g.Pos, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where, err)
+				f := m.fault(g.Pos, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where,
+					err)
 				return &f
 			}
 		}

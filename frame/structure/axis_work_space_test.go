@@ -60,25 +60,32 @@ func routerFaults(t *testing.T, block, nose string) string {
 	return err.Error()
 }
 
-// Where blocks run into each other and what they share, by hand from their corners: the table's block moves ±100 along x,
-// the head's nose from −40 to +20 along z.
+// Where blocks run into each other and what they share, by hand from their corners: the table's block moves ±100 along
+// x, the head's nose from −40 to +20 along z.
 func TestRunsIntoByHand(t *testing.T) {
 	const nose = "plate: {from: [-20, -10, 200], to: [20, 10, 260]}"
 	for _, c := range []struct{ name, block, nose, want string }{
 		{"as low as the nose comes", "plate: {from: [-60, -60, 68], to: [60, 60, 160]}", nose, ""},
 		{"at one end", "plate: {from: [-60, -60, 68], to: [60, 60, 170]}", nose,
-			"m.yaml:19:3: with axis z at -40 mm: block and nose run into each other: they share 40 x 20 x 10 mm (x, y, z)\n\tshorten its travel, or move one of them by 10 mm"},
-		{"in a corner", "plate: {from: [-60, -60, 68], to: [-50, 60, 175]}", "plate: {from: [10, -10, 200], to: [60, 10, 260]}",
-			"m.yaml:13:3: with axes x at 100 mm and z at -40 mm: block and nose run into each other: they share 10 x 20 x 15 mm (x, y, z)\n\tshorten the travel along z, or move one of them, by 15 mm"},
+			"m.yaml:19:3: with axis z at -40 mm: block and nose run into each other: they share 40 x 20 x 10 mm (x, y, " +
+				"z)\n\tshorten its travel, or move one of them by 10 mm"},
+		{"in a corner", "plate: {from: [-60, -60, 68], to: [-50, 60, 175]}",
+			"plate: {from: [10, -10, 200], to: [60, 10, 260]}",
+			"m.yaml:13:3: with axes x at 100 mm and z at -40 mm: block and nose run into each other: they share 10 x 20 x 15 " +
+				"mm (x, y, z)\n\tshorten the travel along z, or move one of them, by 15 mm"},
 		// 10 mm wide, it has passed the nose when x is at its end.
 		{"between the ends of one axis, at the end of another", "plate: {from: [-60, -60, 68], to: [-50, 60, 175]}", nose,
-			"m.yaml:13:3: with axes x at 30 mm and z at -25 mm: block and nose run into each other\n\tmoving one of them by 15 mm along z would let them pass"},
+			"m.yaml:13:3: with axes x at 30 mm and z at -25 mm: block and nose run into each other\n\tmoving one of them by " +
+				"15 mm along z would let them pass"},
 		{"between the ends of one axis", "plate: {from: [-60, -60, 68], to: [-50, 60, 205]}", nose,
-			"m.yaml:13:3: with axis x between 30 mm and 80 mm: block and nose run into each other\n\tmoving one of them by 5 mm along z would let them pass"},
-		// The slope is 122 mm high, where the nose comes down to, 60·(1 − 122/150) = 11.2 mm from its foot; its box would meet the
-		// nose without any way along x.
-		{"under the slope of a gusset", "gusset: {corner: [-60, -5, 68], legs: [[60, 0, 0], [0, 0, 150]], thickness: [0, 10, 0]}", "plate: {from: [-20, -10, 230], to: [20, 10, 260]}",
-			"m.yaml:13:3: with axes x at 28.8 mm and z at -40 mm: block and nose run into each other\n\tmoving one of them by 15 mm along y would let them pass"},
+			"m.yaml:13:3: with axis x between 30 mm and 80 mm: block and nose run into each other\n\tmoving one of them by 5 " +
+				"mm along z would let them pass"},
+		// The slope is 122 mm high, where the nose comes down to, 60·(1 − 122/150) = 11.2 mm from its foot; its box would
+		// meet the nose without any way along x.
+		{"under the slope of a gusset", "gusset: {corner: [-60, -5, 68], legs: [[60, 0, 0], [0, 0, 150]], thickness: [0, " +
+			"10, 0]}", "plate: {from: [-20, -10, 230], to: [20, 10, 260]}",
+			"m.yaml:13:3: with axes x at 28.8 mm and z at -40 mm: block and nose run into each other\n\tmoving one of them by " +
+				"15 mm along y would let them pass"},
 	} {
 		t.Run(c.name, func(t *testing.T) { require.Equal(t, c.want, routerFaults(t, c.block, c.nose)) })
 	}
@@ -98,11 +105,14 @@ func loosePair(t require.TestingT, a, b *machine.Part, axes []*machine.FeedAxis,
 func TestManyAxesBetweenTwoParts(t *testing.T) {
 	steel, _ := beam.LookupMaterial("steel")
 	block := func(name string, from float64) *machine.Part {
-		return &machine.Part{Name: name, Material: steel, Plate: &machine.Plate{From: r3.Vec{X: from}, To: r3.Vec{X: from + 20, Y: 20, Z: 20}}}
+		return &machine.Part{Name: name, Material: steel, Plate: &machine.Plate{From: r3.Vec{X: from},
+			To: r3.Vec{X: from + 20, Y: 20, Z: 20}}}
 	}
 	for n, want := range map[int]string{
-		4: "with axes a at 10 mm, b at 10 mm, c at 10 mm and d at 10 mm: left and right run into each other: they share 5 x 20 x 20 mm (x, y, z)\n\tshorten the travel along x, or move one of them, by 5 mm",
-		5: "with axes a at 5 mm, b at 10 mm, c at 10 mm, d at 10 mm and e at 10 mm: left and right run into each other\n\tmoving one of them by 5 mm along x would let them pass",
+		4: "with axes a at 10 mm, b at 10 mm, c at 10 mm and d at 10 mm: left and right run into each other: they share 5 " +
+			"x 20 x 20 mm (x, y, z)\n\tshorten the travel along x, or move one of them, by 5 mm",
+		5: "with axes a at 5 mm, b at 10 mm, c at 10 mm, d at 10 mm and e at 10 mm: left and right run into each " +
+			"other\n\tmoving one of them by 5 mm along x would let them pass",
 	} {
 		var axes []*machine.FeedAxis
 		var signs []float64
@@ -137,7 +147,8 @@ func drawnBlock(t *rapid.T, name string) *machine.Part {
 	u, v := machine.Axis(through).Others()
 	sign := rapid.SampledFrom([]float64{-1, 1})
 	p.Gusset = &machine.Gusset{Corner: at, Thickness: r3.Scale(size[through], machine.Axis(through).Direction()),
-		Legs: [2]r3.Vec{r3.Scale(size[u]*sign.Draw(t, name+" first leg"), u.Direction()), r3.Scale(size[v]*sign.Draw(t, name+" second leg"), v.Direction())}}
+		Legs: [2]r3.Vec{r3.Scale(size[u]*sign.Draw(t, name+" first leg"), u.Direction()),
+			r3.Scale(size[v]*sign.Draw(t, name+" second leg"), v.Direction())}}
 	return p
 }
 
@@ -166,8 +177,8 @@ func farthest(corners []r3.Vec, along r3.Vec) r3.Vec {
 	return slices.MaxFunc(corners, func(a, b r3.Vec) int { return cmp.Compare(r3.Dot(a, along), r3.Dot(b, along)) })
 }
 
-// separation is the distance of the hulls of some corners, by E. G. Gilbert's way of finding the shortest vector of their
-// difference (SIAM J. Control 4, 1966): a lower and an upper bound of it, which may stay apart.
+// separation is the distance of the hulls of some corners, by E. G. Gilbert's way of finding the shortest vector of
+// their difference (SIAM J. Control 4, 1966): a lower and an upper bound of it, which may stay apart.
 func separation(a, b []r3.Vec) (low, high float64) {
 	v := r3.Sub(a[0], b[0])
 	for range 3000 {
@@ -188,8 +199,8 @@ func separation(a, b []r3.Vec) (low, high float64) {
 	return low, r3.Norm(v)
 }
 
-// Whether two parts meet anywhere in the work space, against the distance of one of them from the hull of all places of the
-// other, by another method. Where they only touch, or nearly so, neither is asked.
+// Whether two parts meet anywhere in the work space, against the distance of one of them from the hull of all places of
+// the other, by another method. Where they only touch, or nearly so, neither is asked.
 func TestMeetsAgainstDistanceOfHulls(t *testing.T) {
 	asked := map[bool]int{}
 	rapid.Check(t, func(t *rapid.T) {
@@ -199,7 +210,8 @@ func TestMeetsAgainstDistanceOfHulls(t *testing.T) {
 		swept := cornersOf(b)
 		for i := range rapid.IntRange(1, 3).Draw(t, "axes") {
 			lo, hi := -rapid.IntRange(0, 12).Draw(t, "least"), rapid.IntRange(1, 12).Draw(t, "greatest")
-			axis := &machine.FeedAxis{Along: machine.Axis(rapid.IntRange(0, 2).Draw(t, "along")), Travel: [2]float64{float64(lo), float64(hi)}}
+			axis := &machine.FeedAxis{Along: machine.Axis(rapid.IntRange(0, 2).Draw(t, "along")), Travel: [2]float64{float64(lo),
+				float64(hi)}}
 			axes, signs = append(axes, axis), append(signs, 1-2*float64(i%2))
 			var further []r3.Vec
 			for _, c := range swept {
@@ -260,7 +272,9 @@ axes:
     drive: {stiffness: 30 N/um, part: table, on: saddle, at: [0, 60, 54]}
 `
 	_, err := Build(readMachine(t, fmt.Sprintf(text, -120.)))
-	require.EqualError(t, err, "m.yaml:14:9: axis coarse, slide 1: with axes coarse at -120 mm and fine at -130 mm: base and table do not touch: they are apart by 10 mm along x (right of table at -190 mm, left of base at -180 mm)\n\tshorten the travel, or lengthen one of them")
+	require.EqualError(t, err, "m.yaml:14:9: axis coarse, slide 1: with axes coarse at -120 mm and fine at -130 mm: "+
+		"base and table do not touch: they are apart by 10 mm along x (right of table at -190 mm, left of base at -180 "+
+		"mm)\n\tshorten the travel, or lengthen one of them")
 	_, err = Build(readMachine(t, fmt.Sprintf(text, -100.)))
 	require.NoError(t, err, "20 mm of it are left there")
 }

@@ -66,12 +66,14 @@ func (c solidCase) machine() *machine.Machine {
 	metal := beam.Material{Key: "reference", E: 70000, Nu: 0.33, Density: 2.7e-9}
 	m := &machine.Machine{File: c.ID, Name: c.Title}
 	for i, b := range c.Blocks {
-		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("block%d", i+1), Material: metal, Plate: &machine.Plate{From: vector(b.From), To: vector(b.To)}})
+		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("block%d", i+1), Material: metal,
+			Plate: &machine.Plate{From: vector(b.From), To: vector(b.To)}})
 	}
 	for i, g := range c.Gussets {
 		corner := r3.Vec{X: g.X[0], Y: g.Corner[0], Z: g.Corner[1]}
 		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("gusset%d", i+1), Material: metal, Gusset: &machine.Gusset{
-			Corner: corner, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]}, {Z: g.LegZ[1] - g.Corner[1]}}, Thickness: r3.Vec{X: g.X[1] - g.X[0]},
+			Corner: corner, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]}, {Z: g.LegZ[1] - g.Corner[1]}},
+			Thickness: r3.Vec{X: g.X[1] - g.X[0]},
 		}})
 	}
 	for i := range m.Parts {
@@ -89,7 +91,8 @@ func (c solidCase) machine() *machine.Machine {
 	for _, f := range c.Fixed {
 		for i, p := range m.Parts {
 			if p.Plate != nil && p.Plate.From.Z == f.From[2] && p.Plate.From.X <= f.From[0] && p.Plate.To.X >= f.To[0] {
-				m.Grounds = append(m.Grounds, machine.Ground{Part: i, Strip: &machine.Region{From: vector(f.From), To: vector(f.To)}})
+				m.Grounds = append(m.Grounds, machine.Ground{Part: i, Strip: &machine.Region{From: vector(f.From),
+					To: vector(f.To)}})
 				break
 			}
 		}
@@ -107,11 +110,13 @@ func (c solidCase) machine() *machine.Machine {
 			p, q := normal.Others()
 			part := -1
 			for i := range m.Parts {
-				if b, _ := newBody(&m.Parts[i]); m.Parts[i].Plate != nil && b.distance(mid) == 0 && b.fills.lo[p] <= at.From[p] && b.fills.hi[p] >= at.To[p] && b.fills.lo[q] <= at.From[q] && b.fills.hi[q] >= at.To[q] {
+				if b, _ := newBody(&m.Parts[i]); m.Parts[i].Plate != nil && b.distance(mid) == 0 && b.fills.lo[p] <= at.From[p] &&
+					b.fills.hi[p] >= at.To[p] && b.fills.lo[q] <= at.From[q] && b.fills.hi[q] >= at.To[q] {
 					part = i
 				}
 			}
-			m.Points = append(m.Points, machine.Point{Name: fmt.Sprintf("%s %d", r.Patch, k), Part: part, At: mid, Patch: [2]float64{size.size(p), size.size(q)}})
+			m.Points = append(m.Points, machine.Point{Name: fmt.Sprintf("%s %d", r.Patch, k), Part: part, At: mid,
+				Patch: [2]float64{size.size(p), size.size(q)}})
 		}
 	}
 	return m
@@ -139,7 +144,8 @@ func (c solidCase) measured(t testing.TB, by *Builder) (got, want map[string][3]
 		for k := machine.X; k <= machine.Z; k++ {
 			var load machine.Load
 			for i := range r.At {
-				load.Actions = append(load.Actions, machine.Action{Kind: machine.OnPoint, Point: n + i, Force: r3.Scale(1000*share, k.Direction())})
+				load.Actions = append(load.Actions, machine.Action{Kind: machine.OnPoint, Point: n + i, Force: r3.Scale(1000*share,
+					k.Direction())})
 			}
 			s, err := model.solve(&load, nil)
 			require.NoError(t, err)
@@ -160,7 +166,8 @@ var solidAims = []struct {
 	within    float64
 	why       string
 }{
-	{"solid-F1", "axis", machine.X, 0.25, "three plausible beam models of this portal lie between 0.0049 and 0.0107 mm per kN"},
+	{"solid-F1", "axis", machine.X, 0.25, "three plausible beam models of this portal lie between 0.0049 and 0.0107 mm " +
+		"per kN"},
 	{"solid-F1", "axis", machine.Y, 0.10, "bending of the crossbeam and twist of the uprights"},
 	{"solid-F1", "axis", machine.Z, 0.10, "bending of the crossbeam"},
 	{"solid-S2", "end_mid", machine.Z, 0.25, "overhang, with the flexibility of its root"},
@@ -185,7 +192,8 @@ func solidTable(t *testing.T, cases []solidCase, by *Builder) (table string, off
 				e[k] = got[r.Patch][k]/want[r.Patch][k] - 1
 			}
 			off[c.ID+" "+r.Patch] = e
-			fmt.Fprintf(&b, "| %s, %s | %s | %+.0f %% | %+.0f %% | %+.0f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title, strings.ReplaceAll(r.Patch, "_", " "), 100*e[0], 100*e[1], 100*e[2])
+			fmt.Fprintf(&b, "| %s, %s | %s | %+.0f %% | %+.0f %% | %+.0f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title,
+				strings.ReplaceAll(r.Patch, "_", " "), 100*e[0], 100*e[1], 100*e[2])
 		}
 	}
 	return b.String(), off
@@ -198,7 +206,8 @@ func TestSolidReference(t *testing.T) {
 	for _, aim := range solidAims {
 		require.NotEmpty(t, aim.why)
 		if e := off[aim.id+" "+aim.patch][aim.axis]; !(math.Abs(e) <= aim.within) {
-			t.Errorf("%s %s %s: off by %+.1f %%, wanted within %g %% (%s)", aim.id, aim.patch, aim.axis, 100*e, 100*aim.within, aim.why)
+			t.Errorf("%s %s %s: off by %+.1f %%, wanted within %g %% (%s)", aim.id, aim.patch, aim.axis, 100*e, 100*aim.within,
+				aim.why)
 		}
 	}
 	for _, patch := range []string{"top_patch", "top_strip"} {
@@ -207,7 +216,8 @@ func TestSolidReference(t *testing.T) {
 		if !(math.Abs(e) <= 0.20) {
 			t.Errorf("gain by the gussets at %s: off by %+.1f %%", patch, 100*e)
 		}
-		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n", strings.ReplaceAll(patch, "_", " "), 100*e)
+		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n", strings.ReplaceAll(patch, "_", " "),
+			100*e)
 	}
 	golden(t, "solid-section.golden", table)
 }
@@ -222,7 +232,8 @@ func TestSolidHeldOut(t *testing.T) {
 // The note under every stubby part quotes the errors over both sets.
 func TestSolidNote(t *testing.T) {
 	least, most, close, all := 0.0, 0.0, 0, 0
-	for _, cases := range [][]solidCase{readSolidCases(t, "solid-reference.yaml", 7), readSolidCases(t, "solid-heldout.yaml", 6)} {
+	for _, cases := range [][]solidCase{readSolidCases(t, "solid-reference.yaml", 7),
+		readSolidCases(t, "solid-heldout.yaml", 6)} {
 		_, off := solidTable(t, cases, &Builder{})
 		for _, e := range off {
 			for _, v := range e {
@@ -258,8 +269,8 @@ func golden(t *testing.T, name, got string) {
 var meshedAlways = []string{"solid-M1_12mm", "solid-G2", "solid-H4", "solid-P3"}
 
 // Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the
-// worst of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it; else a few
-// bodies are held against their own lines of it.
+// worst of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it; else
+// a few bodies are held against their own lines of it.
 func TestSolidDetailReference(t *testing.T) {
 	t.Parallel()
 	if testing.Short() {
@@ -280,7 +291,8 @@ func TestSolidDetailReference(t *testing.T) {
 	}{
 		{"solid-reference.yaml", 7, 0.03, "what the mesh rule promises"},
 		{"solid-heldout.yaml", 6, 0.03, "the rule has not seen these"},
-		{"solid-spots.yaml", 4, 0.08, "spots are tied in their mean movements and rotations; the reference bonds them all over"},
+		{"solid-spots.yaml", 4, 0.08, "spots are tied in their mean movements and rotations; the reference bonds them all " +
+			"over"},
 	} {
 		require.NotEmpty(t, file.because)
 		for _, c := range readSolidCases(t, file.name, file.cases) {

@@ -63,7 +63,8 @@ func (b *body) seatTo(t touch, gathered, depth float64, through bool) give {
 	shearP, shearQ := zone.ShearDepth(depth, m.Nu)
 	if through {
 		// The member itself holds the metal as if the whole section carried at once.
-		carried := depth * zone.A * zone.B / ((zone.A + zone.RoomAMinus + zone.RoomAPlus) * (zone.B + zone.RoomBMinus + zone.RoomBPlus))
+		carried := depth * zone.A * zone.B / ((zone.A + zone.RoomAMinus + zone.RoomAPlus) * (zone.B + zone.RoomBMinus +
+			zone.RoomBPlus))
 		normal, shearP, shearQ = math.Max(0, normal-carried), math.Max(0, shearP-carried), math.Max(0, shearQ-carried)
 	}
 	fill := b.fill()

@@ -69,7 +69,8 @@ func (m *Model) specify(s *solidBody) {
 		if !within {
 			continue
 		}
-		s.spec.Ties = append(s.spec.Ties, solid.Tie{A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo, Hi: j.touch.hi})
+		s.spec.Ties = append(s.spec.Ties, solid.Tie{A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo,
+			Hi: j.touch.hi})
 	}
 	s.resting = map[*spot]*spot{}
 	var held []*spot
@@ -158,7 +159,8 @@ func (m *Model) unreduced(s *solidBody, err error) error {
 		return fmt.Errorf("%s: %w", s.source(), err)
 	}
 	b := s.parts[s.spec.Zones[zones.Zones[0]].Part]
-	return machine.Faults{m.fault(b.part.Pos, "move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
+	return machine.Faults{m.fault(b.part.Pos,
+		"move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
 }
 
 // addTo puts a solid body into the frame.
@@ -199,7 +201,8 @@ func (s *solidBody) owner(spot int) *body {
 func (m *Model) solidSizes() []answer.SolidSize {
 	list := []answer.SolidSize{}
 	for _, s := range m.solids {
-		size := answer.SolidSize{Elements: len(s.reduced.Mesh().Elements), Unknowns: s.reduced.Unknowns(), Spots: len(s.spots)}
+		size := answer.SolidSize{Elements: len(s.reduced.Mesh().Elements), Unknowns: s.reduced.Unknowns(),
+			Spots: len(s.spots)}
 		for _, b := range s.parts {
 			size.Parts = append(size.Parts, b.part.Name)
 		}
@@ -295,7 +298,8 @@ func snap(s *solid.Body) {
 			}
 			return v
 		}
-		g.Legs[0], g.Legs[1], g.Thickness = vector(stretch(array(g.Legs[0]))), vector(stretch(array(g.Legs[1]))), vector(stretch(array(g.Thickness)))
+		g.Legs[0], g.Legs[1], g.Thickness = vector(stretch(array(g.Legs[0]))), vector(stretch(array(g.Legs[1]))),
+			vector(stretch(array(g.Thickness)))
 		g.Corner = vector(corner)
 	}
 	for i := range s.Ties {

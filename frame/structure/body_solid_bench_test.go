@@ -15,8 +15,8 @@ import (
 	"tiploop/frame/solid"
 )
 
-// The design's sample at detail "solid": from nothing; a second option with the builder of the first; the load cases of a
-// model that is built; and the places along the bed.
+// The design's sample at detail "solid": from nothing; a second option with the builder of the first; the load cases of
+// a model that is built; and the places along the bed.
 func BenchmarkSampleSolid(b *testing.B) {
 	doc, err := modelfile.Parse("sample", []byte(models.ClockPlateMill))
 	require.NoError(b, err)

@@ -48,7 +48,8 @@ func TestReducedMachineIsTheWholeOne(t *testing.T) {
 	}
 	reduced := solidModel(t, stand, 3)
 	whole := &Model{machine: readMachine(t, stand), detail: Solid, frame: &frame.Frame{}}
-	for _, step := range []func() machine.Faults{whole.makeBodies, whole.makeJoints, whole.makeGrounds, whole.makePoints, whole.makeTool} {
+	for _, step := range []func() machine.Faults{whole.makeBodies, whole.makeJoints, whole.makeGrounds, whole.makePoints,
+		whole.makeTool} {
 		require.Nil(t, step())
 	}
 	whole.makeSolids()
@@ -115,7 +116,8 @@ func unreduced(f *frame.Frame, s *solidBody) {
 		for n, at := range mesh.Nodes {
 			if p := array(at); p[where.held.Normal] == where.held.Lo[where.held.Normal] {
 				for k := machine.X; k <= machine.Z; k++ {
-					f.Constrain(frame.Constraint{Form: frame.Move(node, r3.Sub(at, where.metal()), k.Direction()).Plus(-1, frame.Form{{Freedom: freedoms[3*n+int(k)], Factor: 1}})})
+					f.Constrain(frame.Constraint{Form: frame.Move(node, r3.Sub(at, where.metal()), k.Direction()).Plus(-1,
+						frame.Form{{Freedom: freedoms[3*n+int(k)], Factor: 1}})})
 				}
 			}
 		}
@@ -149,7 +151,8 @@ func TestBodiesAreReducedOnce(t *testing.T) {
 	first, err := by.Build(context.Background(), readMachine(t, stand))
 	require.NoError(t, err)
 	require.Equal(t, []int{0, 3, 1, 3, 2, 3, 3, 3}, done)
-	longer, err := by.Build(context.Background(), readMachine(t, strings.Replace(stand, "[-20, -40, 100]", "[-20, -50, 100]", 1)))
+	longer, err := by.Build(context.Background(), readMachine(t, strings.Replace(stand, "[-20, -40, 100]",
+		"[-20, -50, 100]", 1)))
 	require.NoError(t, err)
 	require.Same(t, first.solids[0].reduced, longer.solids[0].reduced, "base")
 	require.Same(t, first.solids[1].reduced, longer.solids[1].reduced, "post")
@@ -192,8 +195,9 @@ loads:
 		require.Less(t, *s.EdgeMPa, 1e-6*steel.E*grown, "free growth makes no stress")
 	}
 
-	// Two metals: curvature by Timoshenko, Analysis of Bi-Metal Thermostats, J. Opt. Soc. Am. 11 (1925), equal thicknesses:
-	// κ = 24·Δα·ΔT/(h·(14 + n + 1/n)), n = E₁/E₂, h the whole thickness. The strips are 20 wide, and bend a little both ways.
+	// Two metals: curvature by Timoshenko, Analysis of Bi-Metal Thermostats, J. Opt. Soc. Am. 11 (1925), equal
+	// thicknesses: κ = 24·Δα·ΔT/(h·(14 + n + 1/n)), n = E₁/E₂, h the whole thickness. The strips are 20 wide, and bend a
+	// little both ways.
 	pair := solidModel(t, strings.ReplaceAll(text, "MATERIAL", "brass"), 0)
 	r, err = pair.Solve(TipOnly)
 	require.NoError(t, err)
@@ -244,7 +248,8 @@ loads:
 
 // A held face that moves carries everything along.
 func TestHeldFaceSettles(t *testing.T) {
-	m := solidModel(t, strings.Replace(strings.Replace(stand, "face: bottom}", "face: bottom, name: floor}", 1), "tip: [0, 50 N, 0]", "settle: {floor: {x: 0.1, z: 0.2, ry: 1 mrad}}", 1)+
+	m := solidModel(t, strings.Replace(strings.Replace(stand, "face: bottom}", "face: bottom, name: floor}", 1),
+		"tip: [0, 50 N, 0]", "settle: {floor: {x: 0.1, z: 0.2, ry: 1 mrad}}", 1)+
 		"points: {high: {part: arm, at: [0, -30, 120]}}\n", 3)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)
@@ -277,7 +282,8 @@ loads: {down: {at: end, force: [0, 0, -600]}}
 // Faces that count as touching, but lie 0.8 µm apart, are one plane to the meshes.
 func TestFacesNearlyTouching(t *testing.T) {
 	exact := solidModel(t, stand, 3)
-	shy := solidModel(t, strings.NewReplacer("[-30, 20, 20]", "[-30, 20, 20.0008]", "to: [20, 20, 120]", "to: [20, 19.9992, 120]").Replace(stand), 3)
+	shy := solidModel(t, strings.NewReplacer("[-30, 20, 20]", "[-30, 20, 20.0008]", "to: [20, 20, 120]",
+		"to: [20, 19.9992, 120]").Replace(stand), 3)
 	want, got := exact.compliance(exact.tool.gauge), shy.compliance(shy.tool.gauge)
 	for k := range 3 {
 		near(t, want[k][k], got[k][k], 1e-4, "compliance")

@@ -49,7 +49,8 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 			}
 			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
 			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
-			m.addScrew(made, &spot{at: vector(at)}, joint.ClampingStiffness{Normal: 1 / normal, Tangential: 1 / tangential, Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
+			m.addScrew(made, &spot{at: vector(at)}, joint.ClampingStiffness{Normal: 1 / normal, Tangential: 1 / tangential,
+				Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
 		}
 		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)
@@ -76,9 +77,9 @@ func insideBox(b, outer box) bool {
 	return true
 }
 
-// Parts joined on spots only, against solid bodies joined so (testdata/solid_spots.py): the spreading of a screw's force
-// into the plates, apart from everything that is uncertain about the faces. The rules of spreading were not chosen by
-// these bodies.
+// Parts joined on spots only, against solid bodies joined so (testdata/solid_spots.py): the spreading of a screw's
+// force into the plates, apart from everything that is uncertain about the faces. The rules of spreading were not
+// chosen by these bodies.
 func TestSolidSpots(t *testing.T) {
 	table, _ := solidTable(t, readSolidCases(t, "solid-spots.yaml", 4), &Builder{})
 	golden(t, "solid-spots.golden", table)

@@ -10,7 +10,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// A bar along an axis is one whatever its length: in 1/L·L rounding leaves less than one for every twelfth whole number.
+// A bar along an axis is one whatever its length: in 1/L·L rounding leaves less than one for every twelfth whole
+// number.
 func TestBarAlongAnAxis(t *testing.T) {
 	for length := 1.0; length <= 1000; length++ {
 		for k := machine.X; k <= machine.Z; k++ {

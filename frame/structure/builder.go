@@ -40,8 +40,8 @@ func (b *Builder) Answer(ctx context.Context, m *machine.Machine, extent Extent)
 	return model.SolveContext(ctx, extent)
 }
 
-// Build checks a machine, turns it into a frame and factors it; the machine stays as it is, and must until the model is done
-// with. What is wrong with the machine or its geometry comes back as Faults; a cancelled context as its error.
+// Build checks a machine, turns it into a frame and factors it; the machine stays as it is, and must until the model is
+// done with. What is wrong with the machine or its geometry comes back as Faults; a cancelled context as its error.
 func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error) {
 	m, err := m.Complete()
 	if err != nil {
@@ -65,8 +65,8 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 	return model, nil
 }
 
-// reduce reduces bodies, several at a time, or remembers that it has. When one cannot be reduced it says which; the first of
-// several.
+// reduce reduces bodies, several at a time, or remembers that it has. When one cannot be reduced it says which; the
+// first of several.
 func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*solid.Reduced, failed int, err error) {
 	if b.reduced == nil {
 		b.reduced = map[fingerprint.Sum]*solid.Reduced{}
@@ -79,7 +79,8 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 		}
 		done++
 	}
-	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]fingerprint.Sum, len(specs)), make([]error, len(specs))
+	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]fingerprint.Sum, len(specs)),
+		make([]error, len(specs))
 	first := map[fingerprint.Sum]int{} // among bodies that are alike
 	var jobs []int
 	step()

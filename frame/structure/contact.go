@@ -70,7 +70,8 @@ func blocksTouch(a, b *body) (touch, error) {
 	var found []touch
 	for _, fa := range a.faces() {
 		for _, fb := range b.faces() {
-			if fa.normal != fb.normal || fa.far == fb.far || math.Abs(fa.box.lo[fa.normal]-fb.box.lo[fa.normal]) > machine.Touching {
+			if fa.normal != fb.normal || fa.far == fb.far ||
+				math.Abs(fa.box.lo[fa.normal]-fb.box.lo[fa.normal]) > machine.Touching {
 				continue
 			}
 			if t, ok := commonFace(fa, fb); ok {
@@ -113,8 +114,8 @@ func commonFace(a, b facet) (touch, bool) {
 // overlap is how deep two blocks stand in each other. The metal counts, not the box round it.
 func overlap(a, b *body) (depth [3]float64, ok bool) { return overlapWithin(a, b, box{}) }
 
-// overlapWithin is overlap of two blocks of which the second moves by some way within ways: depth is then of the box that
-// it sweeps, and ok tells whether they meet anywhere.
+// overlapWithin is overlap of two blocks of which the second moves by some way within ways: depth is then of the box
+// that it sweeps, and ok tells whether they meet anywhere.
 func overlapWithin(a, b *body, ways box) (depth [3]float64, ok bool) {
 	for k := range depth {
 		depth[k] = math.Min(a.fills.hi[k], b.fills.hi[k]+ways.hi[k]) - math.Max(a.fills.lo[k], b.fills.lo[k]+ways.lo[k])
@@ -146,13 +147,15 @@ func apart(a, b *body) error {
 		}
 		if gap := above.fills.lo[k] - below.fills.hi[k]; gap > machine.Touching {
 			gaps = append(gaps, fmt.Sprintf("%s along %s (%s of %s at %s, %s of %s at %s)",
-				machine.MM(gap), k, machine.Face(2*k+1), below.part.Name, machine.MM(below.fills.hi[k]), machine.Face(2*k), above.part.Name, machine.MM(above.fills.lo[k])))
+				machine.MM(gap), k, machine.Face(2*k+1), below.part.Name, machine.MM(below.fills.hi[k]), machine.Face(2*k),
+				above.part.Name, machine.MM(above.fills.lo[k])))
 		}
 	}
 	if gaps == nil {
 		return fmt.Errorf("%s and %s do not touch on a face: they meet at most along an edge", a.part.Name, b.part.Name)
 	}
-	return fmt.Errorf("%s and %s do not touch: they are apart by %s", a.part.Name, b.part.Name, strings.Join(gaps, " and "))
+	return fmt.Errorf("%s and %s do not touch: they are apart by %s", a.part.Name, b.part.Name,
+		strings.Join(gaps, " and "))
 }
 
 func sizes(d [3]float64) string {

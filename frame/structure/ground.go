@@ -100,7 +100,8 @@ func placeText(p [3]float64) string { return fmt.Sprintf("[%.6g, %.6g, %.6g]", p
 func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 	b, w := g.body, g.ground
 	if !b.flat() {
-		f := m.fault(w.Pos, "hold it at a point: hold: [x, y, z, rx, ry, rz], at: [...]", "%s has no faces to hold: it is no plate", b.part.Name)
+		f := m.fault(w.Pos, "hold it at a point: hold: [x, y, z, rx, ry, rz], at: [...]",
+			"%s has no faces to hold: it is no plate", b.part.Name)
 		return &f
 	}
 	t := touch{kind: onFace, normal: w.Face.Normal(), box: b.fills}
@@ -166,7 +167,8 @@ func (m *Model) stripFace(b *body, strip box, place machine.FilePos) (machine.Ax
 		p, q := k.Others()
 		inside := true
 		for _, o := range []machine.Axis{p, q} {
-			inside = inside && strip.lo[o] >= b.fills.lo[o]-machine.Touching && strip.hi[o] <= b.fills.hi[o]+machine.Touching && strip.size(o) > machine.Touching
+			inside = inside && strip.lo[o] >= b.fills.lo[o]-machine.Touching && strip.hi[o] <= b.fills.hi[o]+machine.Touching &&
+				strip.size(o) > machine.Touching
 		}
 		if inside {
 			return k, nil
@@ -186,15 +188,18 @@ func (m *Model) barBed(g *madeGround) *machine.Fault {
 	b := g.body
 	bar, ok := b.kind.(*barKind)
 	if !ok {
-		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar", b.part.Name)
+		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar",
+			b.part.Name)
 		return &f
 	}
 	if b.axis == noAxis || b.upAxis() == noAxis {
-		f := m.fault(g.ground.Pos, "turn the model so that the bar and its section lie along the axes", "the bed of %s: a bed follows the world's axes and the bar does not", b.part.Name)
+		f := m.fault(g.ground.Pos, "turn the model so that the bar and its section lie along the axes",
+			"the bed of %s: a bed follows the world's axes and the bar does not", b.part.Name)
 		return &f
 	}
 	if g.ground.Bed[b.axis] > 0 {
-		f := m.fault(g.ground.Pos, "hold it along its length with a spring", "the bed of %s: a bed presses across the bar, not along %s", b.part.Name, b.axis)
+		f := m.fault(g.ground.Pos, "hold it along its length with a spring",
+			"the bed of %s: a bed presses across the bar, not along %s", b.part.Name, b.axis)
 		return &f
 	}
 	g.bed = g.ground.Bed

@@ -37,7 +37,8 @@ loads: {aside: {at: middle, force: [0, 500, 0]}, down: {at: middle, force: [0, 0
 		sinks := func(bed, second float64) float64 {
 			lambda := math.Pow(bed/(4*steel.E*second), 0.25)
 			a := lambda * l
-			return force * lambda / (2 * bed) * (math.Cosh(a) + math.Cos(a) + 2) / (math.Sinh(a) + math.Sin(a)) * constant.UmPerMM
+			return force * lambda / (2 * bed) * (math.Cosh(a) + math.Cos(a) + 2) / (math.Sinh(a) +
+				math.Sin(a)) * constant.UmPerMM
 		}
 		near(t, sinks(soft, tt.acrossY), r.Loads[0].PointsUm["middle"][1], 1e-4, "aside, up "+tt.up)
 		near(t, -sinks(hard, tt.alongZ), r.Loads[1].PointsUm["middle"][2], 1e-4, "down, up "+tt.up)

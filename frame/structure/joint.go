@@ -50,7 +50,8 @@ func (m *Model) makeJoint(j *madeJoint) *machine.Fault {
 		return m.sprung(j, source)
 	case j.joint.Screws != nil:
 		if j.touch.kind != onFace {
-			f := m.fault(j.joint.Pos, "use bonded: true, or let two flat faces meet", "joint %s: screws need a face, and these parts meet along a line or at a point", j.name)
+			f := m.fault(j.joint.Pos, "use bonded: true, or let two flat faces meet",
+				"joint %s: screws need a face, and these parts meet along a line or at a point", j.name)
 			return &f
 		}
 		return m.screwed(j, source)
@@ -62,7 +63,8 @@ func (m *Model) makeJoint(j *madeJoint) *machine.Fault {
 // sprung ties two bars where they meet, but for the freedoms that are loose or sprung.
 func (m *Model) sprung(j *madeJoint, source string) *machine.Fault {
 	if j.touch.kind != atPoint {
-		f := m.fault(j.joint.Pos, "use bonded or screws for parts that meet on a face or along a length", "joint %s: a sprung joint is for bars that meet at a point", j.name)
+		f := m.fault(j.joint.Pos, "use bonded or screws for parts that meet on a face or along a length",
+			"joint %s: a sprung joint is for bars that meet at a point", j.name)
 		return &f
 	}
 	at := &spot{at: j.touch.from()}
@@ -73,7 +75,8 @@ func (m *Model) sprung(j *madeJoint, source string) *machine.Fault {
 			j.a.want(at)
 			j.b.want(at)
 		case j.joint.Sprung.Stiffness[f] > 0:
-			m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, stiffness: j.joint.Sprung.Stiffness[f], source: source})
+			m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, stiffness: j.joint.Sprung.Stiffness[f],
+				source: source})
 		default:
 			m.tie(tie{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, name: source})
 		}
@@ -148,7 +151,8 @@ func (m *Model) embed(j *madeJoint, source string) {
 			// Two sides press, four shear, of which two count: the give of one side, twice.
 			along := math.Abs(r3.Dot(direction, k.Direction()))
 			give := along*shear + (1-along)*normal
-			m.link(link{a: j.a, b: j.b, spot: at, direction: k.Direction(), stiffness: 2 * s.weight * length * width / give, source: source})
+			m.link(link{a: j.a, b: j.b, spot: at, direction: k.Direction(), stiffness: 2 * s.weight * length * width / give,
+				source: source})
 		}
 		// Spinning in its hole shears the same metal at the bar's own radius.
 		spin := 2 * s.weight * length * width / shear * width * width / 4
@@ -230,7 +234,8 @@ func (m *Model) stiffenTilt(j *madeJoint, g give, source string) {
 			continue
 		}
 		k := t.area() * across * across / 12 * (1/tilt - 1/g.normal)
-		m.link(link{a: j.a, b: j.b, spot: &spot{at: t.at(0.5, 0.5)}, direction: about[0].Direction(), turning: true, stiffness: k, source: source})
+		m.link(link{a: j.a, b: j.b, spot: &spot{at: t.at(0.5, 0.5)}, direction: about[0].Direction(), turning: true,
+			stiffness: k, source: source})
 	}
 }
 

@@ -38,14 +38,16 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
 	if s := j.joint.Shim; s != nil {
-		pinch.Shim = &joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Key == "paper"}
+		pinch.Shim = &joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu,
+			Paper: s.Key == "paper"}
 	}
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
 	inner, outer := pinch.Ring()
 	for i, place := range places {
 		pinch.ZoneArea = joint.ZoneArea(rect, places, i, inner, outer)
 		if pinch.ZoneArea == 0 {
-			f := m.fault(j.joint.Screws.Pos, "move the screws apart or away from the edge", "joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
+			f := m.fault(j.joint.Screws.Pos, "move the screws apart or away from the edge",
+				"joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
 			return &f
 		}
 		k, err := pinch.Stiffness()
@@ -79,8 +81,8 @@ func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (rea
 }
 
 // addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed ring.
-// The ring resists tilting about an axis of the face with its stiffness against that spread over it, k·(R² + r²)/4 with R
-// how far it reaches across that axis, and spinning in the same way. A single row of screws depends on that.
+// The ring resists tilting about an axis of the face with its stiffness against that spread over it, k·(R² + r²)/4 with
+// R how far it reaches across that axis, and spinning in the same way. A single row of screws depends on that.
 func (m *Model) addScrew(j *madeJoint, where *spot, k joint.ClampingStiffness, reach [2]float64, source string) {
 	p, q := j.touch.normal.Others()
 	hole := k.ZoneInner * k.ZoneInner
@@ -92,15 +94,17 @@ func (m *Model) addScrew(j *madeJoint, where *spot, k joint.ClampingStiffness, r
 		stiffness float64
 	}{
 		{j.touch.normal, false, k.Normal}, {p, false, k.Tangential}, {q, false, k.Tangential},
-		{p, true, k.Tilt * across[1]}, {q, true, k.Tilt * across[0]}, {j.touch.normal, true, k.Spin * (across[0] + across[1])},
+		{p, true, k.Tilt * across[1]}, {q, true, k.Tilt * across[0]}, {j.touch.normal, true,
+			k.Spin * (across[0] + across[1])},
 	} {
-		m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: s.turning, stiffness: s.stiffness, source: source})
+		m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: s.turning, stiffness: s.stiffness,
+			source: source})
 	}
 	j.screws = append(j.screws, screw)
 }
 
-// Distances a drilled hole needs, in screw diameters [common practice, no source]: a grid keeps gridEdge from the sides;
-// a hole given by hand may come as near as leastEdge.
+// Distances a drilled hole needs, in screw diameters [common practice, no source]: a grid keeps gridEdge from the
+// sides; a hole given by hand may come as near as leastEdge.
 const (
 	gridEdge  = 1.5
 	leastEdge = 1.0
@@ -116,7 +120,8 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 	}
 	var places [][2]float64
 	for _, at := range s.At {
-		places = append(places, [2]float64{at[0] + machine.Component(j.joint.Moved, p), at[1] + machine.Component(j.joint.Moved, q)})
+		places = append(places, [2]float64{at[0] + machine.Component(j.joint.Moved, p),
+			at[1] + machine.Component(j.joint.Moved, q)})
 	}
 	if s.At == nil {
 		var lines [2][]float64
@@ -128,7 +133,8 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 			}
 			if t.size(k) < need-machine.Touching {
 				return fail(fmt.Sprintf("use fewer or smaller screws along %s", k),
-					"%d %s screws in a row along %s need %s, and the faces share %s", n, s.Size.Size, k, machine.MM(need), machine.MM(t.size(k)))
+					"%d %s screws in a row along %s need %s, and the faces share %s", n, s.Size.Size, k, machine.MM(need),
+					machine.MM(t.size(k)))
 			}
 			if n == 1 {
 				lines[i] = []float64{t.middle(k)}
@@ -150,16 +156,20 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 		at[p], at[q] = place[0], place[1]
 		for c, k := range []machine.Axis{p, q} {
 			if edge := math.Min(place[c]-t.lo[k], t.hi[k]-place[c]); edge < leastEdge*s.Size.D-machine.Touching {
-				return fail(fmt.Sprintf("the faces share %s to %s along %s; keep %s from the edge", machine.MM(t.lo[k]), machine.MM(t.hi[k]), k, machine.MM(leastEdge*s.Size.D)),
-					"the %s screw at %s = %s, %s = %s is too near the edge of the face or off it", s.Size.Size, p, machine.MM(place[0]), q, machine.MM(place[1]))
+				return fail(fmt.Sprintf("the faces share %s to %s along %s; keep %s from the edge", machine.MM(t.lo[k]),
+					machine.MM(t.hi[k]), k, machine.MM(leastEdge*s.Size.D)),
+					"the %s screw at %s = %s, %s = %s is too near the edge of the face or off it", s.Size.Size, p,
+					machine.MM(place[0]), q, machine.MM(place[1]))
 			}
 		}
 		if t.inside != nil && !t.inside(vector(at)) {
-			return fail("give the places with at: [[…], …]", "the %s screw at %s = %s, %s = %s is beside the gusset's slope", s.Size.Size, p, machine.MM(place[0]), q, machine.MM(place[1]))
+			return fail("give the places with at: [[…], …]", "the %s screw at %s = %s, %s = %s is beside the gusset's slope",
+				s.Size.Size, p, machine.MM(place[0]), q, machine.MM(place[1]))
 		}
 		for _, other := range places[:i] {
 			if d := math.Hypot(place[0]-other[0], place[1]-other[1]); d < s.Size.HeadDiameter-machine.Touching {
-				return fail("use fewer or smaller screws", "two %s screws stand %s apart and their heads are %s wide", s.Size.Size, machine.MM(d), machine.MM(s.Size.HeadDiameter))
+				return fail("use fewer or smaller screws", "two %s screws stand %s apart and their heads are %s wide", s.Size.Size,
+					machine.MM(d), machine.MM(s.Size.HeadDiameter))
 			}
 		}
 	}

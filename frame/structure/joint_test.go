@@ -75,7 +75,8 @@ func TestPinGivesInItsHole(t *testing.T) {
 				}
 			}
 		}
-		return r.Loads[0].PointsUm["middle"][0] / constant.UmPerMM * of[0], r.Loads[1].PointsUm["middle"][2] / constant.UmPerMM * of[1]
+		return r.Loads[0].PointsUm["middle"][0] / constant.UmPerMM * of[0],
+			r.Loads[1].PointsUm["middle"][2] / constant.UmPerMM * of[1]
 	}
 	aside, out := gives("rigid", "aluminium-5083")
 	near(t, force/(4*length*metal.E), aside, 0.15, "the pin's own metal, pressed; it bends between its springs")

@@ -18,7 +18,8 @@ func (m *Model) checkLoads() (faults machine.Faults) {
 			switch a.Kind {
 			case machine.AlongBar:
 				if b := m.bodies[a.Bar]; a.To > b.length+machine.Touching {
-					faults = append(faults, m.fault(a.Pos, "", "load %s reaches to %s along %s, which is %s long", m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
+					faults = append(faults, m.fault(a.Pos, "", "load %s reaches to %s along %s, which is %s long",
+						m.machine.Loads[i].Name, machine.MM(a.To), b.part.Name, machine.MM(b.length)))
 				} else {
 					b.wantAt(a.From, math.Min(a.To, b.length))
 				}
@@ -52,7 +53,8 @@ func (m *Model) checkSettling(a machine.Action) *machine.Fault {
 			held = held || !turning || m.links[l].turning
 		}
 		if !held {
-			fault := m.fault(a.Pos, "hold that freedom, or leave it out of settle", "ground %s does not hold %s, so it cannot move it", g.name, f)
+			fault := m.fault(a.Pos, "hold that freedom, or leave it out of settle",
+				"ground %s does not hold %s, so it cannot move it", g.name, f)
 			return &fault
 		}
 	}
@@ -66,7 +68,8 @@ func (m *Model) checkAcross(a machine.Action) *machine.Fault {
 	}
 	for _, b := range m.bodies {
 		if m.warms(a, b) && !b.hasBox {
-			fault := m.fault(a.Pos, "give a section with sizes, along an axis", "a temperature difference across %s: it has no width along the axes", b.part.Name)
+			fault := m.fault(a.Pos, "give a section with sizes, along an axis",
+				"a temperature difference across %s: it has no width along the axes", b.part.Name)
 			return &fault
 		}
 	}
@@ -210,9 +213,9 @@ func (m *Model) tipGrowth(l *machine.Load, work *spot) (by [3]float64) {
 	return by
 }
 
-// Accelerating an axis is a load at rest: by d'Alembert's principle all that moves with the axis feels the opposite of its
-// acceleration on its mass, and the drive and the guides hold it against what the axis stands on. The machine is taken as
-// it bends once the push is steady; that a sudden one makes it swing to twice as far is left out.
+// Accelerating an axis is a load at rest: by d'Alembert's principle all that moves with the axis feels the opposite of
+// its acceleration on its mass, and the drive and the guides hold it against what the axis stands on. The machine is
+// taken as it bends once the push is steady; that a sudden one makes it swing to twice as far is left out.
 
 // accelerate puts the inertia of all that an axis moves into a load.
 func (m *Model) accelerate(out *frame.Load, a machine.Action) {
@@ -232,8 +235,8 @@ func (m *Model) accelerate(out *frame.Load, a machine.Action) {
 	}
 }
 
-// movesSolid tells whether an accelerating axis moves a solid body. Its parts are bonded to one another, and what is joined
-// goes along, so it moves all of them or none.
+// movesSolid tells whether an accelerating axis moves a solid body. Its parts are bonded to one another, and what is
+// joined goes along, so it moves all of them or none.
 func (m *Model) movesSolid(a machine.Action, s *solidBody) bool {
 	axis := &m.machine.Axes[a.Axis]
 	count := 0

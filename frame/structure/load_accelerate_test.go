@@ -21,8 +21,8 @@ import (
 // accelerated is what a balance of forces may be off by: solutions are in balance to 1e-10 or so.
 const accelerated = 1e-7
 
-// massOf is that of some parts, kg, by volume and density: of the plates and the round bar from their drawn sizes, of the
-// gusset half its box.
+// massOf is that of some parts, kg, by volume and density: of the plates and the round bar from their drawn sizes, of
+// the gusset half its box.
 func massOf(t *testing.T, m *machine.Machine, names ...string) (kg float64) {
 	t.Helper()
 	for _, name := range names {
@@ -79,9 +79,9 @@ const crossStarts = `  cut: {tip: [20, 30, 40]}
   all and weight: {gravity: true, accelerate: {x: 2 m/s2, y: -3 m/s2, z: 0.5 g}}
 `
 
-// Newton: the ground pushes the machine with mass times acceleration of what moves, and of stacked axes each drive with that
-// of what it moves. (The carriages of the other axes stand across and pass a force along only as friction would.) Weight adds
-// to it. Masses are by hand from the drawing.
+// Newton: the ground pushes the machine with mass times acceleration of what moves, and of stacked axes each drive with
+// that of what it moves. (The carriages of the other axes stand across and pass a force along only as friction would.)
+// Weight adds to it. Masses are by hand from the drawing.
 func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
 		if by.Detail == Solid && testing.Short() {
@@ -102,7 +102,8 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 			{"y", 0, -3 * saddle, 0, 0, -3 * saddle, 0},
 			{"z", 0, 0, 4.903325 * quill, 0, 0, 4.903325 * quill},
 			{"all", 2 * table, -3 * saddle, 4.903325 * quill, 2 * table, -3 * saddle, 4.903325 * quill},
-			{"all and weight", 2 * table, -3 * saddle, (4.903325 + 9.80665) * quill, 2 * table, -3 * saddle, 4.903325*quill + 9.80665*all},
+			{"all and weight", 2 * table, -3 * saddle, (4.903325 + 9.80665) * quill, 2 * table, -3 * saddle, 4.903325*quill +
+				9.80665*all},
 		} {
 			size := 2*table + 3*saddle + 5*quill
 			for axis, want := range map[string]float64{"x": c.x, "y": c.y, "z": c.z} {
@@ -116,7 +117,8 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 				}
 				for k, want := range []float64{c.rx, c.ry, c.rz} {
 					if !(math.Abs(l.ReactionN[k]-want) <= accelerated*(size+all*9.8)) {
-						t.Errorf("%s, %s: the ground pushes %.9g N along %s, want %.9g", by.Detail, c.load, l.ReactionN[k], machine.Axis(k), want)
+						t.Errorf("%s, %s: the ground pushes %.9g N along %s, want %.9g", by.Detail, c.load, l.ReactionN[k],
+							machine.Axis(k), want)
 					}
 				}
 			}
@@ -131,14 +133,15 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 	}
 }
 
-// Where all else is weightless, an axis that gains speed upwards is the same as more gravity: every number of the answer,
-// with strips, triangles and bars at detail section, and with solid bodies.
+// Where all else is weightless, an axis that gains speed upwards is the same as more gravity: every number of the
+// answer, with strips, triangles and bars at detail section, and with solid bodies.
 func TestAccelerationIsGravity(t *testing.T) {
 	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
 		if by.Detail == Solid && testing.Short() {
 			continue
 		}
-		m := crossWith(t, "  cut: {tip: [20, 30, 40]}\n  falls: {gravity: [0, 0, -5 m/s2]}\n  starts: {accelerate: {z: 5 m/s2}}\n")
+		m := crossWith(t, "  cut: {tip: [20, 30, 40]}\n  falls: {gravity: [0, 0, -5 m/s2]}\n  starts: {accelerate: {z: 5 "+
+			"m/s2}}\n")
 		for i := range m.Parts {
 			if p := &m.Parts[i]; !moves(&m.Axes[2], i) {
 				p.Material.Density = 1e-20
@@ -201,8 +204,8 @@ func TestAccelerationAtBothDetails(t *testing.T) {
 }
 
 // A table whose mass is high over its screw lifts its nose when it gains speed. By hand: with the mass m at h over the
-// screw and carriages that give forces alone, 2·a apart, on two rails, every carriage has ±m·a·h/(4·a): pulled in front,
-// pressed behind.
+// screw and carriages that give forces alone, 2·a apart, on two rails, every carriage has ±m·a·h/(4·a): pulled in
+// front, pressed behind.
 func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
 	const gain, spacing = 2.0, 80.0 // m/s², mm
 	text := strings.ReplaceAll(models.Sledge, "rail: profile-15", "stiffness: {press: 1e5, side: 1e5}")
@@ -229,7 +232,8 @@ func TestAccelerationsAreLinear(t *testing.T) {
 		l := &machine.Load{Name: "l"}
 		for i, a := range by {
 			if a != 0 {
-				l.Actions = append(l.Actions, machine.Action{Kind: machine.Accelerating, Axis: i, Force: r3.Scale(a, m.machine.Axes[i].Along.Direction())})
+				l.Actions = append(l.Actions, machine.Action{Kind: machine.Accelerating, Axis: i,
+					Force: r3.Scale(a, m.machine.Axes[i].Along.Direction())})
 			}
 		}
 		s, err := m.solve(l, m.tool.gauge)
@@ -258,8 +262,9 @@ func TestAccelerationsAreLinear(t *testing.T) {
 	})
 }
 
-// What goes along and is in no part, by hand from the tables: a size 15 carriage has 0.2 kg, its rail 1.4 kg/m; a size 16
-// bush and its rail as their table says. The rails of x are under the table, its carriages and its screw's bearing on the saddle.
+// What goes along and is in no part, by hand from the tables: a size 15 carriage has 0.2 kg, its rail 1.4 kg/m; a size
+// 16 bush and its rail as their table says. The rails of x are under the table, its carriages and its screw's bearing
+// on the saddle.
 func TestUnweighedGoesAlong(t *testing.T) {
 	m, err := Build(crossWith(t, crossStarts))
 	require.NoError(t, err)

@@ -19,7 +19,8 @@ func (m *Model) checkLoose() (faults machine.Faults) {
 		held[g.body] = true
 	}
 	if len(held) == 0 {
-		return machine.Faults{m.fault(machine.FilePos{}, "add grounds: to the model", "nothing holds the machine: it has no grounds")}
+		return machine.Faults{m.fault(machine.FilePos{}, "add grounds: to the model",
+			"nothing holds the machine: it has no grounds")}
 	}
 	for grew := true; grew; {
 		grew = false
@@ -42,7 +43,8 @@ func (m *Model) checkLoose() (faults machine.Faults) {
 			if near := m.neighbours(b); near != "" {
 				hint = "it touches " + near + "; " + hint
 			}
-			faults = append(faults, m.fault(b.part.Pos, hint, "part %s is loose: no joint or ground connects it to the ground, so it can move every way", b.part.Name))
+			faults = append(faults, m.fault(b.part.Pos, hint,
+				"part %s is loose: no joint or ground connects it to the ground, so it can move every way", b.part.Name))
 		}
 	}
 	return faults
@@ -84,7 +86,8 @@ func (m *Model) nameLoose(err error) error {
 		}
 	}
 	if most < 0 {
-		return machine.Faults{m.fault(machine.FilePos{}, "check its joints and grounds", "something in the machine can move freely")}
+		return machine.Faults{m.fault(machine.FilePos{}, "check its joints and grounds",
+			"something in the machine can move freely")}
 	}
 	b := m.bodies[most]
 	how := m.describe(b, loose.Motion)

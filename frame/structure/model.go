@@ -44,7 +44,8 @@ type link struct {
 	others    []end
 }
 
-// end is a further place of a spring that does not join one spot of both its bodies: its movement counts with the factor.
+// end is a further place of a spring that does not join one spot of both its bodies: its movement counts with the
+// factor.
 type end struct {
 	body   *body
 	spot   *spot
@@ -65,7 +66,8 @@ type tie struct {
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
+		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints,
+		model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -105,7 +107,8 @@ func (m *Model) checkOverlaps() (faults machine.Faults) {
 			}
 			if depth, ok := overlap(a, b); ok {
 				k := box{hi: depth}.shortest()
-				faults = append(faults, m.fault(a.part.Pos, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(depth[k]), k),
+				faults = append(faults, m.fault(a.part.Pos, fmt.Sprintf("moving one of them by %s along %s would part them",
+					machine.MM(depth[k]), k),
 					"%s and %s run into each other: they share %s", b.part.Name, a.part.Name, sizes(depth)))
 			}
 		}
@@ -176,7 +179,8 @@ func (m *Model) fillFrame() error {
 	}
 	for i := range m.ties {
 		t := &m.ties[i]
-		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.spot, t.direction, t.turning), Name: t.name})
+		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.spot, t.direction, t.turning),
+			Name: t.name})
 	}
 	for _, p := range m.points {
 		if err := m.placePoint(p); err != nil {

@@ -83,7 +83,8 @@ loads:
 	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y², y = ±21 mm, and the zone's
 	// own second moment by its four springs; shear springs at the face stand 10 mm below the point and do not count here.
 	ring := spot.Tilt / 4
-	reach := zoneReach(joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9}, {91, 51}}, 0, spot.ZoneOuter)
+	reach := zoneReach(joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9},
+		{91, 51}}, 0, spot.ZoneOuter)
 	own := 2 * ring * (reach[1]*reach[1] + spot.ZoneInner*spot.ZoneInner) / 2
 	near(t, 1e5/(4*(spot.Normal*21*21+own)), r.Loads[2].PointsRad["middle"][0], blocksOwn, "tilting")
 	near(t, 1000, 4*r.Screws[0].TensionN, 1e-6, "each screw takes a quarter of the pull")
@@ -117,16 +118,38 @@ joints:
 grounds: [{part: base, face: bottom, fixed: true}]
 `
 	for _, c := range []struct{ name, text, want string }{
-		{"gap", fmt.Sprintf(two, "12.5", "bonded: true"), "m.yaml:6:5: base and post do not touch: they are apart by 2.5 mm along z (top of base at 10 mm, bottom of post at 12.5 mm)\n\tmove one of them, or take the joint out"},
-		{"overlap", fmt.Sprintf(two, "5", "bonded: true"), "m.yaml:4:3: base and post run into each other: they share 10 x 50 x 5 mm (x, y, z)\n\tmoving one of them by 5 mm along z would part them"},
-		{"too many screws", fmt.Sprintf(two, "10", "screws: {size: M5, grid: [1, 6]}"), "m.yaml:6:37: joint base/post: 6 M5 screws in a row along y need 57.5 mm, and the faces share 50 mm\n\tuse fewer or smaller screws along y"},
-		{"screw too large", fmt.Sprintf(two, "10", "screws: {size: M6, grid: [1, 1]}"), "m.yaml:6:37: joint base/post: 1 M6 screws in a row along x need 12 mm, and the faces share 10 mm\n\tuse fewer or smaller screws along x"},
-		{"screw off the face", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 60]]}"), "m.yaml:6:37: joint base/post: the M4 screw at x = 5 mm, y = 60 mm is too near the edge of the face or off it\n\tthe faces share 0 mm to 50 mm along y; keep 4 mm from the edge"},
-		{"heads collide", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 10], [5, 15]]}"), "m.yaml:6:37: joint base/post: two M4 screws stand 5 mm apart and their heads are 7 mm wide\n\tuse fewer or smaller screws"},
-		{"loose", strings.Replace(fmt.Sprintf(two, "10", "bonded: true"), "joints:\n  - {between: [base, post], bonded: true}\n", "", 1), "m.yaml:4:3: part post is loose: no joint or ground connects it to the ground, so it can move every way\n\tit touches base; join it to its neighbours under joints:, or ground it"},
-		{"no grounds", "machine: m\nparts:\n  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}\n", "m.yaml: nothing holds the machine: it has no grounds\n\tadd grounds: to the model"},
-		{"a mechanism", "machine: m\nparts:\n  pole: {bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {round: 10}, material: steel}\ngrounds:\n  - {part: pole, hold: [x, y, z, rx, ry], at: [0, 0, 0]}\n", "m.yaml:3:3: part pole is loose: it can turn about z without resistance\n\thold that movement with a joint or a ground"},
-		{"a slider", "machine: m\nparts:\n  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}\ngrounds:\n  - {part: base, face: bottom, bed: 0.5 N/mm3}\n  - {part: base, hold: [x, rz], at: [0, 0, 0]}\n", "m.yaml:3:3: part base is loose: it can slide along y without resistance\n\thold that movement with a joint or a ground"},
+		{"gap", fmt.Sprintf(two, "12.5", "bonded: true"),
+			"m.yaml:6:5: base and post do not touch: they are apart by 2.5 mm along z (top of base at 10 mm, bottom of post " +
+				"at 12.5 mm)\n\tmove one of them, or take the joint out"},
+		{"overlap", fmt.Sprintf(two, "5", "bonded: true"),
+			"m.yaml:4:3: base and post run into each other: they share 10 x 50 x 5 mm (x, y, z)\n\tmoving one of them by 5 mm " +
+				"along z would part them"},
+		{"too many screws", fmt.Sprintf(two, "10", "screws: {size: M5, grid: [1, 6]}"),
+			"m.yaml:6:37: joint base/post: 6 M5 screws in a row along y need 57.5 mm, and the faces share 50 mm\n\tuse fewer " +
+				"or smaller screws along y"},
+		{"screw too large", fmt.Sprintf(two, "10", "screws: {size: M6, grid: [1, 1]}"),
+			"m.yaml:6:37: joint base/post: 1 M6 screws in a row along x need 12 mm, and the faces share 10 mm\n\tuse fewer or " +
+				"smaller screws along x"},
+		{"screw off the face", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 60]]}"),
+			"m.yaml:6:37: joint base/post: the M4 screw at x = 5 mm, y = 60 mm is too near the edge of the face or off " +
+				"it\n\tthe faces share 0 mm to 50 mm along y; keep 4 mm from the edge"},
+		{"heads collide", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 10], [5, 15]]}"),
+			"m.yaml:6:37: joint base/post: two M4 screws stand 5 mm apart and their heads are 7 mm wide\n\tuse fewer or " +
+				"smaller screws"},
+		{"loose", strings.Replace(fmt.Sprintf(two, "10", "bonded: true"),
+			"joints:\n  - {between: [base, post], bonded: true}\n", "", 1),
+			"m.yaml:4:3: part post is loose: no joint or ground connects it to the ground, so it can move every way\n\tit " +
+				"touches base; join it to its neighbours under joints:, or ground it"},
+		{"no grounds", "machine: m\nparts:\n  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}\n",
+			"m.yaml: nothing holds the machine: it has no grounds\n\tadd grounds: to the model"},
+		{"a mechanism", "machine: m\nparts:\n  pole: {bar: {from: [0, 0, 0], to: [0, 0, 100]}, section: {round: 10}, " +
+			"material: steel}\ngrounds:\n  - {part: pole, hold: [x, y, z, rx, ry], at: [0, 0, 0]}\n",
+			"m.yaml:3:3: part pole is loose: it can turn about z without resistance\n\thold that movement with a joint or a " +
+				"ground"},
+		{"a slider", "machine: m\nparts:\n  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: " +
+			"steel}\ngrounds:\n  - {part: base, face: bottom, bed: 0.5 N/mm3}\n  - {part: base, hold: [x, rz], at: [0, 0, 0]}\n",
+			"m.yaml:3:3: part base is loose: it can slide along y without resistance\n\thold that movement with a joint or a " +
+				"ground"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Build(readMachine(t, c.text))
@@ -162,7 +185,8 @@ func TestSymmetricMachine(t *testing.T) {
 
 // What the load cases say of the tip, the compliance and the path say too: three ways to the same numbers.
 func TestTipThreeWays(t *testing.T) {
-	r := solveText(t, strings.Replace(models.ClockPlateMill, "from: -bed_length/2 + 10 mm, to: bed_length/2 - 10 mm", "from: -10, to: bed_length/2 - 10 mm", 1))
+	r := solveText(t, strings.Replace(models.ClockPlateMill, "from: -bed_length/2 + 10 mm, to: bed_length/2 - 10 mm",
+		"from: -10, to: bed_length/2 - 10 mm", 1))
 	c := r.Tip.ComplianceUmPerN
 	for k := range 3 {
 		require.InDelta(t, 100*c[k][1], r.Loads[0].TipUm[k], 1e-7, "side push and compliance")
@@ -177,10 +201,13 @@ func TestTipThreeWays(t *testing.T) {
 // A machine of one material, warmed all over and free to grow, grows like a photograph: the gap between two spots by
 // α·ΔT times their distance, without a force anywhere (elementary).
 func TestWarmMachineGrowsFreely(t *testing.T) {
-	text := strings.NewReplacer("material: steel", "material: aluminium-5083", "material: carbide", "material: aluminium-5083",
-		"own weight:   {gravity: true}", "own weight:   {temperature: 10 K}", "at: [0, -10, 95]", "at: [3, -10, 95]", "work: {part: bed}", "work: {part: bed, at: [-80, 70, 90]}",
+	text := strings.NewReplacer("material: steel", "material: aluminium-5083", "material: carbide",
+		"material: aluminium-5083",
+		"own weight:   {gravity: true}", "own weight:   {temperature: 10 K}", "at: [0, -10, 95]", "at: [3, -10, 95]",
+		"work: {part: bed}", "work: {part: bed, at: [-80, 70, 90]}",
 		"from: [0, -10, 360], to: [0, -10, 130]", "from: [3, -10, 360], to: [3, -10, 130]",
-		"face: bottom, feet: [[-240, -200], [240, -200], [-240, 300], [240, 300]], stiffness: 40 N/um", "hold: [x, y, z, rx, ry, rz], at: [0, 0, 20]").Replace(models.ClockPlateMill)
+		"face: bottom, feet: [[-240, -200], [240, -200], [-240, 300], [240, 300]], stiffness: 40 N/um",
+		"hold: [x, y, z, rx, ry, rz], at: [0, 0, 20]").Replace(models.ClockPlateMill)
 	m := readMachine(t, text)
 	r := solveText(t, text)
 	growth := m.Parts[0].Material.Expansion * 10 * 1000
@@ -281,7 +308,8 @@ loads: {push: {at: top, force: [0, 100, 0]}}
 	near(t, r.Hand[0].HandUm, r.Hand[0].SolvedUm, 1e-9, r.Hand[0].What)
 }
 
-// The same for a cutter in a wide plate, off its middle and at its lower face: the tip stands where the photograph has it.
+// The same for a cutter in a wide plate, off its middle and at its lower face: the tip stands where the photograph has
+// it.
 func TestWarmHolder(t *testing.T) {
 	text := `machine: wide holder
 parts:

@@ -10,8 +10,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// madePoint is a point with what reads and pushes it. A patch has a node of its own, hung on the part by the give of the
-// metal under the patch, where the part does not hold that metal itself.
+// madePoint is a point with what reads and pushes it. A patch has a node of its own, hung on the part by the give of
+// the metal under the patch, where the part does not hold that metal itself.
 type madePoint struct {
 	point *machine.Point
 	body  *body
@@ -50,7 +50,8 @@ func (m *Model) makePoints() (faults machine.Faults) {
 func (m *Model) lay(p *madePoint) *machine.Fault {
 	b, at := p.body, array(p.point.At)
 	if !b.flat() {
-		f := m.fault(p.point.Pos, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
+		f := m.fault(p.point.Pos, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name,
+			b.part.Name)
 		return &f
 	}
 	for k := machine.X; k <= machine.Z; k++ {
@@ -69,7 +70,8 @@ func (m *Model) lay(p *madePoint) *machine.Fault {
 			return nil
 		}
 	}
-	f := m.fault(p.point.Pos, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+	f := m.fault(p.point.Pos, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo),
+		placeText(b.fills.hi)),
 		"point %s: the patch does not lie on a face of %s", p.point.Name, b.part.Name)
 	return &f
 }
@@ -101,7 +103,8 @@ func (m *Model) placePoint(p *madePoint) error {
 			Form: own.Plus(-1, p.gauge.forms[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
 		})
 		p.gauge.forms[s.k] = own
-		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.Direction()).Plus(-1, p.gauge.forms[3+s.k]), Name: "point " + p.point.Name})
+		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.Direction()).Plus(-1, p.gauge.forms[3+s.k]),
+			Name: "point " + p.point.Name})
 	}
 	return nil
 }
@@ -130,7 +133,8 @@ func (m *Model) makeTool() machine.Faults {
 	t := &madeTool{tool: tool, holder: m.bodies[tool.Part], work: m.bodies[m.machine.Work.Part], node: -1}
 	m.tool = t
 	if t.holder == t.work && tool.Stickout == 0 {
-		return machine.Faults{m.fault(tool.Pos, "put the tool on the part that holds the spindle, and the work on the bed", "tool and work are on the same part, %s", t.work.part.Name)}
+		return machine.Faults{m.fault(tool.Pos, "put the tool on the part that holds the spindle, and the work on the bed",
+			"tool and work are on the same part, %s", t.work.part.Name)}
 	}
 	root := tool.At
 	if tool.Stickout > 0 {
@@ -139,7 +143,8 @@ func (m *Model) makeTool() machine.Faults {
 	t.root = t.holder.spotOn(root)
 	var faults machine.Faults
 	if f := m.offPart(t.holder, root, tool.Pos, "tool's root"); f != nil {
-		f.Hint += fmt.Sprintf("; the tip is at %s and the tool sticks out %s", placeText(array(tool.At)), machine.MM(tool.Stickout))
+		f.Hint += fmt.Sprintf("; the tip is at %s and the tool sticks out %s", placeText(array(tool.At)),
+			machine.MM(tool.Stickout))
 		faults = append(faults, *f)
 	}
 	at, fault := m.workSpot(tool.At)

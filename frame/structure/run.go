@@ -12,8 +12,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// running is a machine of which up to two axes run. It is built once, as drawn, with the guides and drives of these axes
-// left out; what they do in every position is known as springs between places of what is left.
+// running is a machine of which up to two axes run. It is built once, as drawn, with the guides and drives of these
+// axes left out; what they do in every position is known as springs between places of what is left.
 type running struct {
 	model  *Model
 	axes   []*runningAxis
@@ -43,10 +43,12 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
-		model.cut = append(model.cut, slices.IndexFunc(m.Axes, func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))
+		model.cut = append(model.cut, slices.IndexFunc(m.Axes,
+			func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))
 	}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.makePoints,
+		model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -68,8 +70,8 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 	return r, r.makePorts()
 }
 
-// connections works out the springs of every position on the machine as it is drawn there, and takes them back to the parts where
-// they stand in the model.
+// connections works out the springs of every position on the machine as it is drawn there, and takes them back to the
+// parts where they stand in the model.
 func (r *running) connections() (faults machine.Faults) {
 	for i, a := range r.axes {
 		nodes := faceNodes{}
@@ -134,9 +136,9 @@ func (r *running) connections() (faults machine.Faults) {
 	return nil
 }
 
-// faceNodes are the nodes along faces that slide on a part, by part: all of the first position, and of every other those
-// that stand close to none of an earlier one. Wherever a face runs, nodes stand as near to one another under it as where it
-// stands still, and their number does not grow with that of the positions.
+// faceNodes are the nodes along faces that slide on a part, by part: all of the first position, and of every other
+// those that stand close to none of an earlier one. Wherever a face runs, nodes stand as near to one another under it
+// as where it stands still, and their number does not grow with that of the positions.
 type faceNodes map[int][]float64
 
 // add takes the nodes that the part wants in a position.
@@ -186,8 +188,8 @@ func (s *spot) moved(by r3.Vec) *spot {
 	return &out
 }
 
-// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn; nil when the tool is not
-// over the work there.
+// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn; nil when the tool
+// is not over the work there.
 func (r *running) spotAt(positions []int) *spot {
 	m := r.model
 	var under r3.Vec

@@ -11,8 +11,9 @@ import (
 	"tiploop/frame/modelfile"
 )
 
-// BenchmarkPlane maps a plane of 100 by 100 positions under the loads of the file, and builds and solves the machine whole
-// in some of them. It reports the time of a whole solve, all that a position's answer needs, over that of a mapped position.
+// BenchmarkPlane maps a plane of 100 by 100 positions under the loads of the file, and builds and solves the machine
+// whole in some of them. It reports the time of a whole solve, all that a position's answer needs, over that of a
+// mapped position.
 func BenchmarkPlane(b *testing.B) { benchmarkPlane(b, Section, 20) }
 
 // BenchmarkPlaneSolid is the same with meshed bodies. It also reports how many whole solves the whole plane costs.

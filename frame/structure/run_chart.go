@@ -21,7 +21,8 @@ type chart struct {
 	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
 	stands  []*gauge      // the work's gauges
 	places  *solid.Places // of a work in a solid body, by gauge
-	stand   []int         // of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
+	// of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
+	stand   []int
 	probe   *coupling.Probe
 	springs [][][]frame.Spring     // [axis][position]
 	of      []*machine.Load        // of each state
@@ -99,7 +100,10 @@ func (c *chart) connection(axis, position int) *coupling.Connection {
 
 // twists tells whether a load puts a moment on the tip.
 func twists(l *machine.Load) bool {
-	return slices.ContainsFunc(l.Actions, func(a machine.Action) bool { return a.Kind == machine.OnTip && a.Moment != r3.Vec{} })
+	return slices.ContainsFunc(l.Actions, func(a machine.Action) bool {
+		return a.Kind == machine.OnTip &&
+			a.Moment != r3.Vec{}
+	})
 }
 
 // findStands finds where on the work the tool is in each position. Positions over one place share a gauge.

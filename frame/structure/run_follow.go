@@ -16,8 +16,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// follow adds to the answer of a complete machine what its tip does while axes run: along each path of one axis, with the
-// straightness of its motion, and over each plane of two. A machine without a tool has no such answer.
+// follow adds to the answer of a complete machine what its tip does while axes run: along each path of one axis, with
+// the straightness of its motion, and over each plane of two. A machine without a tool has no such answer.
 func (b *Builder) follow(ctx context.Context, m *machine.Machine, r *answer.Result) error {
 	if m.Tool == nil {
 		return nil
@@ -35,7 +35,8 @@ func (b *Builder) follow(ctx context.Context, m *machine.Machine, r *answer.Resu
 }
 
 // ownWeight is the load under which the straightness of a motion is told.
-var ownWeight = machine.Load{Name: "own weight", Actions: []machine.Action{{Kind: machine.Weight, Force: r3.Vec{Z: -machine.StandardGravity}}}}
+var ownWeight = machine.Load{Name: "own weight", Actions: []machine.Action{{Kind: machine.Weight,
+	Force: r3.Vec{Z: -machine.StandardGravity}}}}
 
 func (b *Builder) followPath(ctx context.Context, m *machine.Machine, p *machine.Path, r *answer.Result) error {
 	var axes []*runningAxis
@@ -61,7 +62,8 @@ func (b *Builder) followPath(ctx context.Context, m *machine.Machine, p *machine
 			return err
 		}
 		r.Maps = append(r.Maps, *found)
-		return b.holdAgainst(ctx, m, r, map[string]float64{found.Axes[0]: found.Softest.AtMM[0], found.Axes[1]: found.Softest.AtMM[1]}, found.Softest.Value)
+		return b.holdAgainst(ctx, m, r, map[string]float64{found.Axes[0]: found.Softest.AtMM[0],
+			found.Axes[1]: found.Softest.AtMM[1]}, found.Softest.Value)
 	}
 	c, err := run.chart(append(loads, &ownWeight))
 	if err != nil {
@@ -77,19 +79,21 @@ func (b *Builder) followPath(ctx context.Context, m *machine.Machine, p *machine
 		return nil
 	}
 	softest := floats.MinIdx(found[0].SoftestNPerUm)
-	return b.holdAgainst(ctx, m, r, map[string]float64{found[0].Axis: found[0].AtMM[softest]}, found[0].SoftestNPerUm[softest])
+	return b.holdAgainst(ctx, m, r, map[string]float64{found[0].Axis: found[0].AtMM[softest]},
+		found[0].SoftestNPerUm[softest])
 }
 
-// Where positions share nodes, under faces that slide, an answer may be off by some thousandths from that of the machine built
-// there; what is more than offUnsaid is told, and beyond offWrong something is wrong.
+// Where positions share nodes, under faces that slide, an answer may be off by some thousandths from that of the
+// machine built there; what is more than offUnsaid is told, and beyond offWrong something is wrong.
 const (
 	offUnsaid = 1e-3
 	offWrong  = 0.05
 )
 
-// holdAgainst holds a stiffness found in a position against the machine built and solved whole there. Meshed bodies are not
-// built again for that.
-func (b *Builder) holdAgainst(ctx context.Context, m *machine.Machine, r *answer.Result, at map[string]float64, softest float64) error {
+// holdAgainst holds a stiffness found in a position against the machine built and solved whole there. Meshed bodies are
+// not built again for that.
+func (b *Builder) holdAgainst(ctx context.Context, m *machine.Machine, r *answer.Result, at map[string]float64,
+	softest float64) error {
 	if b.Detail != Section {
 		return nil
 	}
@@ -112,9 +116,12 @@ func (b *Builder) holdAgainst(ctx context.Context, m *machine.Machine, r *answer
 	off := math.Abs(softest/tip.StiffnessNPerUm.Softest - 1)
 	switch {
 	case !(off <= offWrong):
-		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too unevenly stiff to be followed; ask for %s", strings.Join(places, ", "), 100*off, b.Asks.ForPositions())
+		return fmt.Errorf("with %s the tip came out %.2g %% off from the machine built there: the structure is too "+
+			"unevenly stiff to be followed; ask for %s", strings.Join(places, ", "), 100*off, b.Asks.ForPositions())
 	case off > offUnsaid:
-		r.Notes = append(r.Notes, fmt.Sprintf("travel: with %s the stiffness is %.1g %% off from that of the machine built there", strings.Join(places, ", "), 100*off))
+		r.Notes = append(r.Notes,
+			fmt.Sprintf("travel: with %s the stiffness is %.1g %% off from that of the machine built there",
+				strings.Join(places, ", "), 100*off))
 	}
 	return nil
 }
@@ -154,7 +161,8 @@ func (c *chart) line(p *machine.Path) (found []answer.Travel, straight []answer.
 	}
 	last := len(c.loads) - 1
 	for n, l := range c.loads[:last] {
-		t := answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest, LeftOutMM: leftOut}
+		t := answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at, TipUm: moved[n],
+			Axis: axis.Name, SoftestNPerUm: softest, LeftOutMM: leftOut}
 		t.WithinMM = within(t.AtMM, t.TipUm, t.ToleranceUm, leftOut)
 		found = append(found, t)
 	}

@@ -45,9 +45,9 @@ travel:
   part: {axis: x, from: 0, to: 100}
 `
 
-// A weight W at a and b from the supports of a simple beam sinks by W·a²·b²/(3·E·I·L) where it stands (Roark's Formulas for
-// Stress and Strain, beam on two supports with one load). The straightness is what is left of that over the line through the
-// ends.
+// A weight W at a and b from the supports of a simple beam sinks by W·a²·b²/(3·E·I·L) where it stands (Roark's Formulas
+// for Stress and Strain, beam on two supports with one load). The straightness is what is left of that over the line
+// through the ends.
 func TestStraightnessIsTheSagUnderTheHead(t *testing.T) {
 	doc, err := modelfile.Parse("m.yaml", []byte(sagging))
 	require.NoError(t, err)
@@ -90,8 +90,8 @@ func TestStraightnessIsTheSagUnderTheHead(t *testing.T) {
 	require.Equal(t, []float64{0, 100}, []float64{r.Travel[1].AtMM[0], r.Travel[1].AtMM[len(r.Travel[1].AtMM)-1]})
 }
 
-// The worst spot, the softest and the share within the tolerance are those of the grid, looked at again place by place; a
-// plane is the same plane with its axes the other way round.
+// The worst spot, the softest and the share within the tolerance are those of the grid, looked at again place by place;
+// a plane is the same plane with its axes the other way round.
 func TestPlaneNamesItsWorstSpot(t *testing.T) {
 	doc, err := modelfile.Parse("m.yaml", fmt.Appendf(nil, models.CrossTable, 0., 0., 0.))
 	require.NoError(t, err)
@@ -166,7 +166,8 @@ func TestStraightnessIsOfTheLongestPath(t *testing.T) {
 		for _, s := range result.Straight {
 			told = append(told, fmt.Sprintf("%s across %s from %g to %g", s.Axis, s.Across, s.AtMM[0], s.AtMM[len(s.AtMM)-1]))
 		}
-		require.Equal(t, []string{"y across x from -40 to 40", "y across z from -40 to 40", "x across y from -30 to 30", "x across z from -30 to 30"}, told)
+		require.Equal(t, []string{"y across x from -40 to 40", "y across z from -40 to 40", "x across y from -30 to 30",
+			"x across z from -30 to 30"}, told)
 	}
 }
 
@@ -189,7 +190,9 @@ func TestFollowedIsHeldAgainstTheWhole(t *testing.T) {
 	}
 	var r answer.Result
 	require.NoError(t, by.holdAgainst(context.Background(), m, &r, at, 1.004*softest))
-	require.Equal(t, []string{"travel: with x at 40 mm the stiffness is 0.4 % off from that of the machine built there"}, r.Notes)
-	require.ErrorContains(t, by.holdAgainst(context.Background(), m, &r, at, 1.1*softest), "with x at 40 mm the tip came out 10 % off from the machine built there")
+	require.Equal(t, []string{"travel: with x at 40 mm the stiffness is 0.4 % off from that of the machine built there"},
+		r.Notes)
+	require.ErrorContains(t, by.holdAgainst(context.Background(), m, &r, at, 1.1*softest),
+		"with x at 40 mm the tip came out 10 % off from the machine built there")
 	require.Error(t, by.holdAgainst(context.Background(), m, &r, at, math.NaN()))
 }

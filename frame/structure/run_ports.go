@@ -11,8 +11,8 @@ import (
 	"tiploop/frame/solid"
 )
 
-// port is a spot of a meshed part that moves along it while an axis runs. It is none of the body's freedoms: those that an
-// axis takes through its travel are known together (solid.Ports).
+// port is a spot of a meshed part that moves along it while an axis runs. It is none of the body's freedoms: those that
+// an axis takes through its travel are known together (solid.Ports).
 type port struct {
 	body *ported
 	zone int
@@ -29,8 +29,8 @@ type ported struct {
 // endsOf are the places at which a link holds on to parts.
 func endsOf(l *link) []end { return append([]end{{l.a, l.spot, 1}}, l.others...) }
 
-// fixSpots decides for every place at which an axis holds on to a meshed part whether it stays where it is or moves along
-// the part, and asks for a node of those that stay.
+// fixSpots decides for every place at which an axis holds on to a meshed part whether it stays where it is or moves
+// along the part, and asks for a node of those that stay.
 func (r *running) fixSpots() machine.Faults {
 	r.port = map[*spot]*port{}
 	for _, a := range r.axes {

@@ -40,13 +40,15 @@ func (s *sketch) material() string {
 func v3(p [3]float64) string { return fmt.Sprintf("[%.9g, %.9g, %.9g]", p[0], p[1], p[2]) }
 
 func (s *sketch) plate(name string, b box) {
-	s.parts = append(s.parts, fmt.Sprintf("%s: {plate: {from: %s, to: %s}, material: %s}", name, v3(b.lo), v3(b.hi), s.material()))
+	s.parts = append(s.parts, fmt.Sprintf("%s: {plate: {from: %s, to: %s}, material: %s}", name, v3(b.lo), v3(b.hi),
+		s.material()))
 	s.boxes[name] = b
 	s.partNames = append(s.partNames, name)
 }
 
 func (s *sketch) bar(name string, from, to [3]float64, section string) {
-	s.parts = append(s.parts, fmt.Sprintf("%s: {bar: {from: %s, to: %s}, section: %s, material: steel}", name, v3(from), v3(to), section))
+	s.parts = append(s.parts, fmt.Sprintf("%s: {bar: {from: %s, to: %s}, section: %s, material: steel}", name, v3(from),
+		v3(to), section))
 	s.barNames = append(s.barNames, name)
 }
 
@@ -63,7 +65,8 @@ func (s *sketch) bond(a, b string) {
 }
 
 // stage puts a part on another with an axis between them. It returns the box of the new part.
-func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, sign float64, half, thick, travel float64) {
+func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, sign float64, half, thick,
+	travel float64) {
 	L := s.boxes[lower]
 	across := 3 - along - normal
 	level := L.hi[normal]
@@ -108,25 +111,30 @@ func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, si
 		for _, c := range []float64{-apart, apart} {
 			what := "rail: profile-15"
 			if kind == "own" {
-				what = fmt.Sprintf("stiffness: {press: %.4g N/um, roll: %.4g kN m/rad, pitch: 4 kN m/rad}, length: 40, width: 30", s.between("press", 20, 300), s.between("roll", 1, 9))
+				what = fmt.Sprintf("stiffness: {press: %.4g N/um, roll: %.4g kN m/rad, pitch: 4 kN m/rad}, length: 40, width: 30",
+					s.between("press", 20, 300), s.between("roll", 1, 9))
 			}
 			guides = append(guides, fmt.Sprintf("{%s, on: %s, part: %s, from: %s, to: %s, carriages: %s}", what, on, part,
 				v3(point(lo, mid[across]+c, face)), v3(point(hi, mid[across]+c, face)), places))
 		}
 	case "shafts":
 		for i, x := range []float64{L.lo[along], L.hi[along] - 15} {
-			B := box{point(x, mid[across]-wide, math.Min(level, level+sign*30)), point(x+15, mid[across]+wide, math.Max(level, level+sign*30))}
+			B := box{point(x, mid[across]-wide, math.Min(level, level+sign*30)), point(x+15, mid[across]+wide,
+				math.Max(level, level+sign*30))}
 			name := fmt.Sprintf("%s_end%d", upper, i+1)
 			s.plate(name, B)
 			s.bond(lower, name)
 		}
 		for i, c := range []float64{-0.7 * wide, 0.7 * wide} {
 			name := fmt.Sprintf("%s_shaft%d", upper, i+1)
-			s.bar(name, point(L.lo[along], mid[across]+c, level+sign*15), point(L.hi[along], mid[across]+c, level+sign*15), "{round: 16}")
+			s.bar(name, point(L.lo[along], mid[across]+c, level+sign*15), point(L.hi[along], mid[across]+c, level+sign*15),
+				"{round: 16}")
 			s.bond(name, upper+"_end1")
 			s.bond(name, upper+"_end2")
 			span := math.Min(half-10, L.size(along)/2-travel-30)
-			guides = append(guides, fmt.Sprintf("{stiffness: {press: 80 N/um, pitch: 1 kN m/rad, yaw: 1 kN m/rad}, on: %s, part: %s, carriages: [%.9g, %.9g]}", name, upper, mid[along]-span, mid[along]+span))
+			guides = append(guides,
+				fmt.Sprintf("{stiffness: {press: 80 N/um, pitch: 1 kN m/rad, yaw: 1 kN m/rad}, on: %s, part: %s, carriages: "+
+					"[%.9g, %.9g]}", name, upper, mid[along]-span, mid[along]+span))
 		}
 	}
 	var drives []string
@@ -146,20 +154,31 @@ func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, si
 		}
 		switch way {
 		case "stiffness":
-			drives = append(drives, fmt.Sprintf("{stiffness: %.4g N/um, part: %s, on: %s, at: %s}", s.between("stiffness", 5, 60), part, on, v3(point(nut+7, c, face))))
+			drives = append(drives, fmt.Sprintf("{stiffness: %.4g N/um, part: %s, on: %s, at: %s}", s.between("stiffness", 5,
+				60), part, on, v3(point(nut+7, c, face))))
 		case "rack":
-			drives = append(drives, fmt.Sprintf("{rack: {radius: 12, width: 15}, part: %s, on: %s, at: %s, motor: frame-23}", part, on, v3(point(nut+7, c, face))))
+			drives = append(drives, fmt.Sprintf("{rack: {radius: 12, width: 15}, part: %s, on: %s, at: %s, motor: frame-23}",
+				part, on, v3(point(nut+7, c, face))))
 		case "belt", "open belt":
 			path := map[string]string{"belt": "closed", "open belt": "open"}[way]
-			drives = append(drives, fmt.Sprintf("{belt: {pitch: 3, width: 15}, path: %s, teeth: 20, from: %s, to: %s, clamp: {part: %s, at: %.9g}, pulley: {part: %s}, idler: {part: %s}, motor: frame-23}", path, v3(from), v3(to), part, nut, on, on))
+			drives = append(drives,
+				fmt.Sprintf("{belt: {pitch: 3, width: 15}, path: %s, teeth: 20, from: %s, to: %s, clamp: {part: %s, at: %.9g}, "+
+					"pulley: {part: %s}, idler: {part: %s}, motor: frame-23}", path, v3(from), v3(to), part, nut, on, on))
 		case "screw":
-			drives = append(drives, fmt.Sprintf("{screw: 1605, from: %s, to: %s, nut: {part: %s, at: %.9g}, bearing: {part: %s}, motor: frame-23}", v3(from), v3(to), part, nut, on))
+			drives = append(drives,
+				fmt.Sprintf("{screw: 1605, from: %s, to: %s, nut: {part: %s, at: %.9g}, bearing: {part: %s}, motor: frame-23}",
+					v3(from), v3(to), part, nut, on))
 		default:
-			drives = append(drives, fmt.Sprintf("{screw: 1204, ends: fixed-fixed, from: %s, to: %s, nut: {part: %s, at: %.9g}, bearing: {part: %s}, far: {part: %s}}", v3(from), v3(to), part, nut, on, on))
+			drives = append(drives,
+				fmt.Sprintf("{screw: 1204, ends: fixed-fixed, from: %s, to: %s, nut: {part: %s, at: %.9g}, bearing: {part: %s}, "+
+					"far: {part: %s}}", v3(from), v3(to), part, nut, on, on))
 		}
 	}
 	at := s.between("drawn at", -travel/2, travel/2)
-	s.axes = append(s.axes, fmt.Sprintf("%s:\n    along: %s\n    carries: [%s]\n    travel: [%.9g, %.9g]\n    at: %.9g\n    guides:\n      - %s\n    drive: [%s]", axis, along, upper, at-travel, at+travel, at, strings.Join(guides, "\n      - "), strings.Join(drives, ", ")))
+	s.axes = append(s.axes,
+		fmt.Sprintf("%s:\n    along: %s\n    carries: [%s]\n    travel: [%.9g, %.9g]\n    at: %.9g\n    guides:\n      - "+
+			"%s\n    drive: [%s]", axis, along, upper, at-travel, at+travel, at, strings.Join(guides, "\n      - "),
+			strings.Join(drives, ", ")))
 	s.axisNames = append(s.axisNames, axis)
 }
 
@@ -172,13 +191,15 @@ func newSketch(t *rapid.T) string {
 	case 0:
 		s.grounds = append(s.grounds, "{part: base, name: floor, face: bottom, fixed: true}")
 	case 1:
-		s.grounds = append(s.grounds, "{part: base, name: floor, face: bottom, feet: [[-200, -280], [200, -280], [-200, 260], [200, 260]], stiffness: 40 N/um}")
+		s.grounds = append(s.grounds, "{part: base, name: floor, face: bottom, feet: [[-200, -280], [200, -280], [-200, "+
+			"260], [200, 260]], stiffness: 40 N/um}")
 	case 2:
 		s.grounds = append(s.grounds, "{part: base, name: floor, strip: {from: [-260, -320, 0], to: [260, -200, 0]}}")
 	case 3:
 		s.grounds = append(s.grounds, "{part: base, name: floor, hold: [x, y, z, rx, ry, rz], at: [20, -30, 0]}")
 	case 4:
-		s.grounds = append(s.grounds, "{part: base, face: bottom, bed: 0.05 N/mm3}", "{part: base, name: floor, spring: {x: 20 N/um, y: 20 N/um, rz: 10 kN m/rad}, at: [20, -30, 0]}")
+		s.grounds = append(s.grounds, "{part: base, face: bottom, bed: 0.05 N/mm3}",
+			"{part: base, name: floor, spring: {x: 20 N/um, y: 20 N/um, rz: 10 kN m/rad}, at: [20, -30, 0]}")
 	}
 	s.groundNames = []string{"floor"}
 	// A bed for the tables, so that they stand in front.
@@ -194,7 +215,8 @@ func newSketch(t *rapid.T) string {
 	halves := []float64{130, 100, 75}
 	for i := range tables {
 		name := fmt.Sprintf("table%d", i+1)
-		s.stage(fmt.Sprintf("t%d", i+1), top, name, along, machine.Z, 1, halves[i], s.between("thick", 12, 30), s.between("travel", 10, 40))
+		s.stage(fmt.Sprintf("t%d", i+1), top, name, along, machine.Z, 1, halves[i], s.between("thick", 12, 30),
+			s.between("travel", 10, 40))
 		top = name
 		if s.pick("turn", 4) > 0 {
 			along = 1 - along
@@ -209,8 +231,12 @@ func newSketch(t *rapid.T) string {
 		F := box{[3]float64{-150, 150, tall + 28}, [3]float64{150, 290, tall + 48}}
 		s.plate("foot", F)
 		at := s.between("drawn at", -20, 20)
-		s.axes = append(s.axes, fmt.Sprintf("c:\n    along: x\n    carries: [foot]\n    travel: [%.9g, %.9g]\n    at: %.9g\n    guides:\n      - {rail: profile-15, on: base, part: foot, from: [-250, 170, %.9g], to: [250, 170, %.9g], carriages: [-110, 110]}\n      - {rail: profile-15, on: base, part: foot, from: [-250, 270, %.9g], to: [250, 270, %.9g], carriages: [-110, 110]}\n    drive: {stiffness: 30 N/um, part: foot, on: base, at: [0, 220, %.9g]}",
-			at-45, at+45, at, tall, tall, tall, tall, tall))
+		s.axes = append(s.axes,
+			fmt.Sprintf("c:\n    along: x\n    carries: [foot]\n    travel: [%.9g, %.9g]\n    at: %.9g\n    guides:\n      - "+
+				"{rail: profile-15, on: base, part: foot, from: [-250, 170, %.9g], to: [250, 170, %.9g], carriages: [-110, "+
+				"110]}\n      - {rail: profile-15, on: base, part: foot, from: [-250, 270, %.9g], to: [250, 270, %.9g], "+
+				"carriages: [-110, 110]}\n    drive: {stiffness: 30 N/um, part: foot, on: base, at: [0, 220, %.9g]}",
+				at-45, at+45, at, tall, tall, tall, tall, tall))
 		s.axisNames = append(s.axisNames, "c")
 		foot, level = "foot", tall+48
 	}
@@ -226,7 +252,8 @@ func newSketch(t *rapid.T) string {
 	}
 	front := "post"
 	if s.pick("quill", 3) > 0 {
-		s.stage("z", "post", "quill", machine.Z, machine.Y, -1, s.between("half", 75, 110), s.between("thick", 12, 25), s.between("travel", 10, 50))
+		s.stage("z", "post", "quill", machine.Z, machine.Y, -1, s.between("half", 75, 110), s.between("thick", 12, 25),
+			s.between("travel", 10, 50))
 		front = "quill"
 		if s.coin("head") {
 			s.stage("h", "quill", "head", machine.X, machine.Y, -1, 70, 20, 8)
@@ -236,7 +263,8 @@ func newSketch(t *rapid.T) string {
 	Q := s.boxes[front]
 	z := math.Min(Q.hi[machine.Z]-40, math.Max(Q.middle(machine.Z), T.hi[machine.Z]+160))
 	reach := Q.lo[machine.Y] - (T.middle(machine.Y) + s.between("reach", -30, 30))
-	arm := box{[3]float64{Q.middle(machine.X) - 20, Q.lo[machine.Y] - reach, z}, [3]float64{Q.middle(machine.X) + 20, Q.lo[machine.Y], z + 30}}
+	arm := box{[3]float64{Q.middle(machine.X) - 20, Q.lo[machine.Y] - reach, z}, [3]float64{Q.middle(machine.X) + 20,
+		Q.lo[machine.Y], z + 30}}
 	s.plate("arm", arm)
 	s.join(front, "arm")
 	tip := [3]float64{arm.middle(machine.X), arm.lo[machine.Y] + 15, z}
@@ -258,7 +286,8 @@ func newSketch(t *rapid.T) string {
 	}
 	workText := fmt.Sprintf("{part: %s}", work)
 	if s.pick("work spot", 4) == 0 {
-		workText = fmt.Sprintf("{part: %s, at: %s}", work, v3([3]float64{T.middle(machine.X) + 5, T.middle(machine.Y) - 11, T.hi[machine.Z]}))
+		workText = fmt.Sprintf("{part: %s, at: %s}", work, v3([3]float64{T.middle(machine.X) + 5, T.middle(machine.Y) - 11,
+			T.hi[machine.Z]}))
 	}
 	// A bar to load.
 	corner := [3]float64{T.lo[machine.X] + 12, T.lo[machine.Y] + 12, T.hi[machine.Z]}
@@ -273,17 +302,21 @@ func newSketch(t *rapid.T) string {
 		if s.coin("patch") {
 			patch = ", patch: [12, 10]"
 		}
-		s.points = append(s.points, fmt.Sprintf("p%d: {part: %s, at: %s%s}", i, name, v3([3]float64{B.middle(machine.X) + 7, B.middle(machine.Y), B.hi[machine.Z]}), patch))
+		s.points = append(s.points, fmt.Sprintf("p%d: {part: %s, at: %s%s}", i, name,
+			v3([3]float64{B.middle(machine.X) + 7, B.middle(machine.Y), B.hi[machine.Z]}), patch))
 	}
 	for i := range 2 + s.pick("loads", 4) {
 		var parts []string
 		for range 1 + s.pick("actions", 2) {
 			part := s.partNames[s.pick("part", len(s.partNames))]
-			parts = append(parts, s.one("load", fmt.Sprintf("{tip: [%.3g, %.3g, %.3g]}", s.between("f", -50, 50), s.between("f", -50, 50), s.between("f", 10, 90)),
-				"{tip: [5, 6, 7], tip_moment: [300, -200, 1000]}", "{tip_moment: [0, 0, 900]}", "{gravity: true}", "{gravity: [2 m/s2, 0, -9 m/s2]}",
+			parts = append(parts, s.one("load", fmt.Sprintf("{tip: [%.3g, %.3g, %.3g]}", s.between("f", -50, 50),
+				s.between("f", -50, 50), s.between("f", 10, 90)),
+				"{tip: [5, 6, 7], tip_moment: [300, -200, 1000]}", "{tip_moment: [0, 0, 900]}", "{gravity: true}",
+				"{gravity: [2 m/s2, 0, -9 m/s2]}",
 				fmt.Sprintf("{at: p%d, force: [10, -20, 30], moment: [0, 500, 900]}", s.pick("point", 4)),
 				"{along: pin, from: 5, to: 40, load: [1, 2, 0.3], load_end: [0, 1, 0]}",
-				"{temperature: 7}", fmt.Sprintf("{temperature: {part: %s, rise: 4}}", part), fmt.Sprintf("{temperature: {part: %s, across: [0, 0, 3]}}", part),
+				"{temperature: 7}", fmt.Sprintf("{temperature: {part: %s, rise: 4}}", part),
+				fmt.Sprintf("{temperature: {part: %s, across: [0, 0, 3]}}", part),
 				"{temperature: {part: pin, rise: 4}}", "{temperature: {part: base, across: [2, 1, 3], rise: -2}}",
 				fmt.Sprintf("{settle: {%s: [0.01, 0, 0.03]}}", s.one("ground", s.groundNames...)),
 				fmt.Sprintf("{accelerate: {%s: 2 m/s2}}", s.one("axis", append([]string{"none"}, s.axisNames...)...))))
@@ -304,8 +337,8 @@ func newSketch(t *rapid.T) string {
 // randomMachines is how many are tried, and how many when all are.
 const randomMachines, allRandomMachines = 10, 30
 
-// Random machines, cut at one axis or two and with the others anywhere, are the machines moved, built and solved whole, under
-// loads of every kind. Faces that slide on strips are left out: see TestWideSlideIsTheMachineMoved.
+// Random machines, cut at one axis or two and with the others anywhere, are the machines moved, built and solved whole,
+// under loads of every kind. Faces that slide on strips are left out: see TestWideSlideIsTheMachineMoved.
 func TestRandomMachineIsTheMachineMoved(t *testing.T) {
 	t.Parallel()
 	worst, done := 0.0, 0

@@ -33,7 +33,8 @@ grounds: [{part: bed, face: bottom, `
 
 // A machine cut at an axis that stands where it is drawn has the nodes and the springs of the whole machine.
 func TestCutMachineIsTheWholeOne(t *testing.T) {
-	for _, ground := range []string{"fixed: true}]", "feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]"} {
+	for _, ground := range []string{"fixed: true}]",
+		"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]"} {
 		m := readMachine(t, wideSlide+ground)
 		model, err := Build(m)
 		require.NoError(t, err)
@@ -60,18 +61,20 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 	}
 }
 
-// While a face runs along a strip its nodes stand as near to one another as under a face that stands still, but not at the
-// same places.
+// While a face runs along a strip its nodes stand as near to one another as under a face that stands still, but not at
+// the same places.
 func TestWideSlideIsTheMachineMoved(t *testing.T) {
 	t.Parallel()
-	requireRuns(t, readMachine(t, wideSlide+"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]"), new(Builder), 2, 5e-3, []string{"y"})
+	requireRuns(t, readMachine(t, wideSlide+"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 "+
+		"N/um}]"), new(Builder), 2, 5e-3, []string{"y"})
 }
 
 // Without work under the tool there is no answer, and no more than an error, of a mesh too.
 func TestToolNowhereOverTheWork(t *testing.T) {
 	t.Parallel()
 	text := wideSlide + "fixed: true}]\ntravel: {away: {axis: y, from: 20, to: 31, loads: [cut]}}\n"
-	text = strings.NewReplacer("at: [0, 0, 60]}", "at: [0, 119, 60]}", "travel: [-30, 31]", "travel: [-30, 101]", "from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
+	text = strings.NewReplacer("at: [0, 0, 60]}", "at: [0, 119, 60]}", "travel: [-30, 31]", "travel: [-30, 101]",
+		"from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
 	for _, detail := range []Detail{Section, Solid} {
 		m, by := readMachine(t, text), &Builder{Detail: detail}
 		model, err := by.Build(context.Background(), m)

@@ -48,8 +48,8 @@ loads:
   weight: {gravity: true}
 `
 
-// Every position of a running machine is the machine moved there, built and solved whole. Members are exact under division;
-// a mesh whose lines the edges of carriages decide is not the one whose lines they do not.
+// Every position of a running machine is the machine moved there, built and solved whole. Members are exact under
+// division; a mesh whose lines the edges of carriages decide is not the one whose lines they do not.
 func TestRunningIsTheMachineMoved(t *testing.T) {
 	t.Parallel()
 	example, err := os.ReadFile("../../examples/fixed-gantry-mill.yaml")
@@ -103,7 +103,8 @@ func requireRuns(t *testing.T, m *machine.Machine, by *Builder, places int, tole
 	for _, name := range names {
 		for i := range m.Axes {
 			if a := &m.Axes[i]; a.Name == name {
-				axes = append(axes, &runningAxis{axis: a, at: []float64{a.Travel[0] + 13.7, a.Travel[1], a.Travel[0], a.At}[:places]})
+				axes = append(axes, &runningAxis{axis: a, at: []float64{a.Travel[0] + 13.7, a.Travel[1], a.Travel[0],
+					a.At}[:places]})
 			}
 		}
 	}

@@ -20,8 +20,8 @@ const (
 	finerStep   = 1. / 16 // where the first step meets another arrangement of nodes on both sides
 )
 
-// A second difference falls to a quarter when the step is halved, and stays above straightening only when the model jumps
-// or bends there; rounding leaves wobble of the compliance itself.
+// A second difference falls to a quarter when the step is halved, and stays above straightening only when the model
+// jumps or bends there; rounding leaves wobble of the compliance itself.
 const (
 	straightening = 0.4
 	wobble        = 1e-10
@@ -145,9 +145,9 @@ func (a *adjoint) try(draw func(by float64) (*Model, error), by float64) (*trial
 	return found, nil
 }
 
-// slope is the slope of each push's movement along itself: a central difference of the potential, extrapolated to no step
-// at all (Richardson), or where the model jumps or bends at this very number, a difference to one side, more before less.
-// It says why when there is none.
+// slope is the slope of each push's movement along itself: a central difference of the potential, extrapolated to no
+// step at all (Richardson), or where the model jumps or bends at this very number, a difference to one side, more
+// before less. It says why when there is none.
 func (a *adjoint) slope(draw func(by float64) (*Model, error), step float64) (s slopes, why string) {
 	for _, h := range []float64{step, finerStep * step} {
 		if s, why = a.slopeAt(draw, h); why == "" {
@@ -225,8 +225,8 @@ func (a *adjoint) slopeAt(draw func(by float64) (*Model, error), h float64) (slo
 	return slopes{}, "the model jumps at this very number"
 }
 
-// slopeToOneSide is the slope at zero of a curve that is still there and goes through three numbers at h, h/2 and h/4, and
-// whether it is a smooth one.
+// slopeToOneSide is the slope at zero of a curve that is still there and goes through three numbers at h, h/2 and h/4,
+// and whether it is a smooth one.
 func slopeToOneSide(still float64, at [3]float64, h float64) (slope float64, smooth bool) {
 	var chord [3]float64
 	for n := range chord {

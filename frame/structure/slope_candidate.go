@@ -13,15 +13,15 @@ type candidate struct {
 	per  float64
 	step float64 // how far to move it for a slope, in consistent units; of what does not count
 
-	// draw is the machine with so much more of it, in consistent units. Of what counts there are several when there are several
-	// ways to have one more: the first that fits is meant.
+	// draw is the machine with so much more of it, in consistent units. Of what counts there are several when there are
+	// several ways to have one more: the first that fits is meant.
 	draw    []func(by float64) (*Model, error)
 	mass    *float64 // added per unit, kg, when it is not that of the drawn machine
 	spacing *spacing // of that kind
 }
 
-// candidates lists all that a builder could have more of: the file's values, the metal of each plate and gusset, the rows of
-// screws, the spacings of carriages.
+// candidates lists all that a builder could have more of: the file's values, the metal of each plate and gusset, the
+// rows of screws, the spacings of carriages.
 func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 	for _, v := range variables {
 		list = append(list, valueCandidate(v))
@@ -32,7 +32,8 @@ func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 		}
 	}
 	for i := range m.joints {
-		if s := m.joints[i].joint.Screws; s != nil && s.At == nil { // where one more of those with given places would go is the builder's to say
+		// where one more of those with given places would go is the builder's to say
+		if s := m.joints[i].joint.Screws; s != nil && s.At == nil {
 			list = append(list, m.rowCandidate(m.joints[i]))
 		}
 	}
@@ -80,8 +81,8 @@ func (m *Model) thicknessCandidate(part int) candidate {
 	}
 }
 
-// rowCandidate is one more row of a joint's screws, along the side that has more of them, or where they find no room there,
-// along the other.
+// rowCandidate is one more row of a joint's screws, along the side that has more of them, or where they find no room
+// there, along the other.
 func (m *Model) rowCandidate(made *madeJoint) candidate {
 	j := made.joint
 	index := slices.IndexFunc(m.machine.Joints, func(o machine.Joint) bool { return o.Screws == j.Screws })
@@ -89,7 +90,8 @@ func (m *Model) rowCandidate(made *madeJoint) candidate {
 	if j.Screws.Grid[1] > j.Screws.Grid[0] {
 		first = 1
 	}
-	c := candidate{gain: answer.Gain{What: made.name, Kind: answer.OfScrews, Unit: "row", At: float64(len(made.screws)), Whole: true}, per: 1}
+	c := candidate{gain: answer.Gain{What: made.name, Kind: answer.OfScrews, Unit: "row", At: float64(len(made.screws)),
+		Whole: true}, per: 1}
 	for _, along := range []int{first, 1 - first} {
 		c.draw = append(c.draw, func(by float64) (*Model, error) {
 			other, more := *m.machine, *j.Screws

@@ -10,8 +10,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// Next finds what to stiffen next on a model built at detail "section": more of the variables that its machine is drawn with,
-// of its metal, its screws, the spacing of its carriages. It is nil without a tool.
+// Next finds what to stiffen next on a model built at detail "section": more of the variables that its machine is drawn
+// with, of its metal, its screws, the spacing of its carriages. It is nil without a tool.
 func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer.Next, error) {
 	if m.tool == nil || m.detail != Section {
 		return nil, nil
@@ -88,16 +88,15 @@ func (a *adjoint) buy(g answer.Gain, s slopes) buy {
 	return buy{g, math.Abs(g.StiffnessNPerUm)*size < slight/c/constant.UmPerMM}
 }
 
-// slight is the gain, as a share of the stiffness, of as much again that is next to nothing: what rounding leaves, and what
-// nobody buys.
+// slight is the gain, as a share of the stiffness, of as much again that is next to nothing: what rounding leaves, and
+// what nobody buys.
 const slight = 1e-5
 
 // leastMass is the mass per unit, kg, that is what rounding left over.
 const leastMass = 1e-9
 
-// before tells whether a gain is the better buy: first what costs neither mass nor drilling, by its size; then by what a
-// kilogram buys; then, for what costs drilling alone, by what an operation buys; last what gains next to
-// nothing.
+// before tells whether a gain is the better buy: first what costs neither mass nor drilling, by its size; then by what
+// a kilogram buys; then, for what costs drilling alone, by what an operation buys; last what gains next to nothing.
 func (b buy) before(o buy) bool {
 	rank := func(g buy) (class int, size float64) {
 		switch {

@@ -62,7 +62,8 @@ func TestNext(t *testing.T) {
 	}
 	force := [3]float64{0, 30, -100} // of the second load
 	const coarse = 2e-3              // a step of a hundredth of the value is not the slope
-	for name, unit := range map[string]string{"thick": "mm", "reach": "mm", "paper": "mm", "leg": "mm", "young": "N/mm2", "spring": "N/mm", "hang": "mm"} {
+	for name, unit := range map[string]string{"thick": "mm", "reach": "mm", "paper": "mm", "leg": "mm", "young": "N/mm2",
+		"spring": "N/mm", "hang": "mm"} {
 		g := found["value "+name]
 		require.Equal(t, unit, g.Unit, name)
 		require.Equal(t, answer.BothSides, g.Side, name)
@@ -93,7 +94,9 @@ parts:
 
 // TestNextOnlyWithTool: a frame without a tool, and meshed bodies, tell none.
 func TestNextOnlyWithTool(t *testing.T) {
-	doc, err := modelfile.Parse("m.yaml", []byte(twoPlates+"joints: [{between: [base, post], bonded: true}]\ngrounds: [{part: base, face: bottom, fixed: true}]\n"))
+	doc, err := modelfile.Parse("m.yaml",
+		[]byte(twoPlates+"joints: [{between: [base, post], bonded: true}]\ngrounds: [{part: base, face: bottom, fixed: "+
+			"true}]\n"))
 	require.NoError(t, err)
 	m, err := doc.Machine("")
 	require.NoError(t, err)

@@ -10,8 +10,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// spacing is how far apart the carriages of a rail stand, from the middle of the first to that of the last. Guides of one
-// axis whose carriages stand at the same places have one spacing: the builder drills them with one setting.
+// spacing is how far apart the carriages of a rail stand, from the middle of the first to that of the last. Guides of
+// one axis whose carriages stand at the same places have one spacing: the builder drills them with one setting.
 type spacing struct {
 	axis   int   // index into Machine.Axes
 	guides []int // indices into its Guides
@@ -57,7 +57,8 @@ func (m *Model) spacingName(s spacing) string {
 	return a.Name + ": " + strings.Join(names, ", ")
 }
 
-// spread is the machine with the outer carriages farther apart by so much, each by half of it; those between keep their share.
+// spread is the machine with the outer carriages farther apart by so much, each by half of it; those between keep their
+// share.
 func spreadCarriages(m *machine.Machine, s spacing, by float64) *machine.Machine {
 	other := *m
 	other.Axes = slices.Clone(m.Axes)
@@ -74,8 +75,8 @@ func spreadCarriages(m *machine.Machine, s spacing, by float64) *machine.Machine
 	return &other
 }
 
-// leeway is how far the spacing can change on the way on which the tip gains, mm, and what bounds it. It is zero, and not
-// less, where carriages already hang over.
+// leeway is how far the spacing can change on the way on which the tip gains, mm, and what bounds it. It is zero, and
+// not less, where carriages already hang over.
 type leeway struct {
 	mm    float64
 	bound string
@@ -87,8 +88,8 @@ func (r *leeway) atMost(mm float64, format string, args ...any) {
 	}
 }
 
-// roomApart is by how much the carriages can go apart: none may run off its rail with the axis at either end of its travel, nor
-// may what is screwed to the part hang over the part's end.
+// roomApart is by how much the carriages can go apart: none may run off its rail with the axis at either end of its
+// travel, nor may what is screwed to the part hang over the part's end.
 func (m *Model) roomApart(s spacing) leeway {
 	r := leeway{mm: math.Inf(1)}
 	a := &m.machine.Axes[s.axis]
@@ -137,10 +138,13 @@ func (m *Model) roomTogether(s spacing) leeway {
 // spacingCandidate is how far the carriages stand apart.
 func (m *Model) spacingCandidate(s spacing) candidate {
 	return candidate{
-		gain:    answer.Gain{What: m.spacingName(s), Kind: answer.OfSpacing, Unit: "mm", At: s.span},
-		per:     1,
-		step:    math.Min(slopeStep*s.span, longestStep),
-		draw:    []func(float64) (*Model, error){func(by float64) (*Model, error) { return forSlopes().draw(spreadCarriages(m.machine, s, by)) }},
+		gain: answer.Gain{What: m.spacingName(s), Kind: answer.OfSpacing, Unit: "mm", At: s.span},
+		per:  1,
+		step: math.Min(slopeStep*s.span, longestStep),
+		draw: []func(float64) (*Model, error){func(by float64) (*Model,
+			error) {
+			return forSlopes().draw(spreadCarriages(m.machine, s, by))
+		}},
 		spacing: &s,
 	}
 }

@@ -16,8 +16,8 @@ import (
 	"tiploop/frame/machine"
 )
 
-// overhung is a table of stiff parts on two rails with the carriages at the given places, and the work beside the rails' middle
-// by a lever of 90 mm along them.
+// overhung is a table of stiff parts on two rails with the carriages at the given places, and the work beside the
+// rails' middle by a lever of 90 mm along them.
 const overhung = `machine: overhung
 materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
 parts:
@@ -52,9 +52,10 @@ func spacingOf(t *testing.T, text string) (gains []answer.Gain, without []answer
 	return gains, without, m
 }
 
-// Statics of a stiff table on springs k: under a load at lever a it sinks by F/(Σk) and tilts by F·a/(Σk·x²), so that the
-// movement there holds F·a²/(Σk·x²). On two rails with two carriages each, s apart, that is F·a²/(k·s²), and a millimetre more of
-// s takes 2·F·a²/(k·s³) off. With a third carriage at a share of the way from the middle the sum grows in that proportion.
+// Statics of a stiff table on springs k: under a load at lever a it sinks by F/(Σk) and tilts by F·a/(Σk·x²), so that
+// the movement there holds F·a²/(Σk·x²). On two rails with two carriages each, s apart, that is F·a²/(k·s²), and a
+// millimetre more of s takes 2·F·a²/(k·s³) off. With a third carriage at a share of the way from the middle the sum
+// grows in that proportion.
 func TestSpacingGainByStatics(t *testing.T) {
 	const k, force, lever, span = 1e4, 100.0, 90.0, 160.0
 	for _, tt := range []struct {
@@ -86,17 +87,20 @@ func TestSpacingGainByStatics(t *testing.T) {
 	}
 }
 
-// TestSpacingRoom: near the rail's end, with the axis at either end of its travel, and at the part's edge there is only so much room: as much as
-// geometry leaves, and a hair more the model itself refuses.
+// TestSpacingRoom: near the rail's end, with the axis at either end of its travel, and at the part's edge there is only
+// so much room: as much as geometry leaves, and a hair more the model itself refuses.
 func TestSpacingRoom(t *testing.T) {
 	for _, tt := range []struct {
 		name, from, to string
 		room           float64
 		bound          string
 	}{
-		{"the part ends first", "carriages: [-80, 80]", "carriages: [-80, 80]", 2 * (130 - 80 - 15), "a carriage of rail 1 is at the end of table"},
-		{"the rail ends first", "from: [-300, 50, 100]", "from: [-207, 50, 100]", 2 * (207 - 80 - 15 - 100), "with axis x at -100 mm a carriage of rail 2 is at the end of its rail"},
-		{"the rail's other end", "to: [300, 50, 100]", "to: [197.5, 50, 100]", 2 * (197.5 - 80 - 15 - 100), "with axis x at 100 mm a carriage of rail 2 is at the end of its rail"},
+		{"the part ends first", "carriages: [-80, 80]", "carriages: [-80, 80]", 2 * (130 - 80 - 15),
+			"a carriage of rail 1 is at the end of table"},
+		{"the rail ends first", "from: [-300, 50, 100]", "from: [-207, 50, 100]", 2 * (207 - 80 - 15 - 100),
+			"with axis x at -100 mm a carriage of rail 2 is at the end of its rail"},
+		{"the rail's other end", "to: [300, 50, 100]", "to: [197.5, 50, 100]", 2 * (197.5 - 80 - 15 - 100),
+			"with axis x at 100 mm a carriage of rail 2 is at the end of its rail"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			gains, without, m := spacingOf(t, strings.Replace(fmt.Sprintf(overhung, "[-80, 80]"), tt.from, tt.to, 1))
@@ -129,9 +133,13 @@ func TestSpacingRoomOfMovingRail(t *testing.T) {
 // Where there is no room there is no gain to offer.
 func TestSpacingWithoutRoom(t *testing.T) {
 	for _, tt := range []struct{ name, from, to, why string }{
-		{"at the end of the rail", "from: [-300, 50, 100]", "from: [-195, 50, 100]", "they would have to go farther apart: with axis x at -100 mm a carriage of rail 2 is at the end of its rail already"},
-		{"at the end of the part", "from: [-130, -80, 120]", "from: [-95, -80, 120]", "they would have to go farther apart: a carriage of rail 1 is at the end of table already"},
-		{"over the end of the part", "from: [-130, -80, 120]", "from: [-90, -80, 120]", "they would have to go farther apart: a carriage of rail 1 is at the end of table already"},
+		{"at the end of the rail", "from: [-300, 50, 100]", "from: [-195, 50, 100]",
+			"they would have to go farther apart: with axis x at -100 mm a carriage of rail 2 is at the end of its rail " +
+				"already"},
+		{"at the end of the part", "from: [-130, -80, 120]", "from: [-95, -80, 120]",
+			"they would have to go farther apart: a carriage of rail 1 is at the end of table already"},
+		{"over the end of the part", "from: [-130, -80, 120]", "from: [-90, -80, 120]",
+			"they would have to go farther apart: a carriage of rail 1 is at the end of table already"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			gains, without, _ := spacingOf(t, strings.Replace(fmt.Sprintf(overhung, "[-80, 80]"), tt.from, tt.to, 1))
@@ -141,11 +149,12 @@ func TestSpacingWithoutRoom(t *testing.T) {
 	}
 }
 
-// Carriages that gain by coming together do so until they touch: with the work in the middle of a table that bends, the legs of the
-// bridge had better be short.
+// Carriages that gain by coming together do so until they touch: with the work in the middle of a table that bends, the
+// legs of the bridge had better be short.
 func TestSpacingTogether(t *testing.T) {
 	text := strings.NewReplacer(
-		"[90, 0, 220]", "[0, 0, 128]", "[90, 0, 300]", "[0, 0, 300]", "from: [60, -30, 300], to: [120, 30, 400]", "from: [-30, -30, 300], to: [30, 30, 400]",
+		"[90, 0, 220]", "[0, 0, 128]", "[90, 0, 300]", "[0, 0, 300]", "from: [60, -30, 300], to: [120, 30, 400]",
+		"from: [-30, -30, 300], to: [30, 30, 400]",
 		"to: [130, 80, 220]}, material: rigid", "to: [130, 80, 128]}, material: nylon",
 		"materials: {", "materials: {nylon: {E: 3 GPa, nu: 0.4, density: 1140}, ",
 	).Replace(fmt.Sprintf(overhung, "[-80, 80]"))
@@ -173,15 +182,17 @@ func TestSpacings(t *testing.T) {
 	}
 	text := fmt.Sprintf(overhung, "[-80, 80]")
 	require.Equal(t, []string{"x: rail 1, rail 2"}, names(text))
-	require.Equal(t, []string{"x: rail 1, rail 2"}, names(strings.Replace(text, "[-80, 80]", "[80, -80]", 1)), "the order in the file is no matter")
+	require.Equal(t, []string{"x: rail 1, rail 2"}, names(strings.Replace(text, "[-80, 80]", "[80, -80]", 1)),
+		"the order in the file is no matter")
 	require.Equal(t, []string{"x: rail 1", "x: rail 2"}, names(strings.Replace(text, "[-80, 80]", "[-80, 81]", 1)))
 	require.Empty(t, names(shafts))
 	require.Empty(t, names(fmt.Sprintf(dovetail, "rigid", 100.)))
 }
 
-// TestSlopeOfSpacingHolds: what a millimetre gains, as the slope has it, is what some millimetres gain on average by whole solutions
-// with eight times the nodes in every strip. Where little is gained that differs by a seventh, as the coarser strip does. It is not so by itself: when carriages stand between the nodes of a strip, a sawtooth
-// lies on the curve; and where two carriages stand on one node of a member, the slope is another for as long as they share it.
+// TestSlopeOfSpacingHolds: what a millimetre gains, as the slope has it, is what some millimetres gain on average by
+// whole solutions with eight times the nodes in every strip. Where little is gained that differs by a seventh, as the
+// coarser strip does. It is not so by itself: when carriages stand between the nodes of a strip, a sawtooth lies on the
+// curve; and where two carriages stand on one node of a member, the slope is another for as long as they share it.
 func TestSlopeOfSpacingHolds(t *testing.T) {
 	text, err := os.ReadFile("../../examples/fixed-gantry-mill.yaml")
 	require.NoError(t, err)

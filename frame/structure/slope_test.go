@@ -21,10 +21,11 @@ import (
 	"tiploop/frame/modelfile"
 )
 
-// agreed is how near the adjoint must come to differences of whole solutions, relative to the slope. Of a number that hardly
-// matters, 1 % more of which changes the compliance by less than 0.01 %, the differences of whole solutions are themselves
-// no better than rounding lets them: there it is relative to such a slope. Differences to one side carry some ten times the
-// rounding of central ones: these take a longer step, and a little more is allowed for another processor's rounding.
+// agreed is how near the adjoint must come to differences of whole solutions, relative to the slope. Of a number that
+// hardly matters, 1 % more of which changes the compliance by less than 0.01 %, the differences of whole solutions are
+// themselves no better than rounding lets them: there it is relative to such a slope. Differences to one side carry
+// some ten times the rounding of central ones: these take a longer step, and a little more is allowed for another
+// processor's rounding.
 const (
 	agreed      = 1e-6
 	agreedToOne = 3e-6
@@ -33,7 +34,8 @@ const (
 )
 
 // wholeSlope is the slope of a compliance found by solving the changed machine, by the same formula as the adjoint's.
-func wholeSlope(t *testing.T, a *adjoint, draw func(by float64) (*Model, error), step float64, side answer.Side) []float64 {
+func wholeSlope(t *testing.T, a *adjoint, draw func(by float64) (*Model, error), step float64,
+	side answer.Side) []float64 {
 	t.Helper()
 	at := func(by float64) (c []float64) {
 		m, err := draw(by)
@@ -140,9 +142,11 @@ func checkAdjoint(t *testing.T, text string) map[answer.GainKind]*tally {
 		k.names = append(k.names, c.gain.What)
 		for i, got := range s.times(1 / c.per).moved {
 			off := math.Abs(got-want[i]) / math.Max(math.Abs(want[i]), hardly*a.still[i]/size)
-			t.Logf("%-9s %-10s push %d: %12.5g, whole %12.5g, off %.1e, %s", c.gain.Kind, c.gain.What, i, got, want[i], off, s.side)
+			t.Logf("%-9s %-10s push %d: %12.5g, whole %12.5g, off %.1e, %s", c.gain.Kind, c.gain.What, i, got, want[i], off,
+				s.side)
 			if !(off <= most) {
-				t.Errorf("%s %s, push %d: slope %g by the adjoint, %g by whole solutions, off by %.1e", c.gain.Kind, c.gain.What, i, got, want[i], off)
+				t.Errorf("%s %s, push %d: slope %g by the adjoint, %g by whole solutions, off by %.1e", c.gain.Kind, c.gain.What, i,
+					got, want[i], off)
 			}
 			if !(off <= k.worst) {
 				k.worst, k.of = off, c.gain.What
@@ -179,8 +183,8 @@ func wholeDifference(t *testing.T, a *adjoint, c candidate, side answer.Side) (b
 	return nil
 }
 
-// threeApart is a machine for what the others have no candidates of: rails of different carriages, three on a rail, bushes on
-// a bar, own numbers, a carriage on a member and one on a strip.
+// threeApart is a machine for what the others have no candidates of: rails of different carriages, three on a rail,
+// bushes on a bar, own numbers, a carriage on a member and one on a strip.
 const threeApart = `machine: three apart
 values: {apart: 71.3 mm, count: 2}
 parts:
@@ -226,8 +230,8 @@ loads:
 `
 
 // TestAdjoint: what Next tells of every kind of candidate is what whole solutions tell: central differences of the same
-// steps, or the very difference of one more. The machines are the sample and the mill of the examples, whose round numbers
-// are those at which the model bends and jumps, and two at odd numbers with what those lack.
+// steps, or the very difference of one more. The machines are the sample and the mill of the examples, whose round
+// numbers are those at which the model bends and jumps, and two at odd numbers with what those lack.
 func TestAdjoint(t *testing.T) {
 	t.Parallel()
 	mill, err := os.ReadFile("../../examples/fixed-gantry-mill.yaml")
@@ -237,18 +241,22 @@ func TestAdjoint(t *testing.T) {
 		kinds      map[answer.GainKind]string // candidates that must be among those checked
 	}{
 		{"all values", models.Changeable, map[answer.GainKind]string{
-			answer.OfValue:     "thick; tall; reach; out; width; spring; stub; wall; paper; leg; plate; young; poisson; hang; cutter; tight; rows; tilt",
+			answer.OfValue: "thick; tall; reach; out; width; spring; stub; wall; paper; leg; plate; young; poisson; hang; " +
+				"cutter; tight; rows; tilt",
 			answer.OfThickness: "base; column; arm; brace", answer.OfScrews: "base/column; column/brace",
 		}},
 		{"sample", models.ClockPlateMill, map[answer.GainKind]string{
-			answer.OfValue: "bed_length; held_length; gusset_leg", answer.OfThickness: "base; bed; upright; head; clamp", answer.OfScrews: "base/upright; upright/head",
+			answer.OfValue: "bed_length; held_length; gusset_leg", answer.OfThickness: "base; bed; upright; head; clamp",
+			answer.OfScrews: "base/upright; upright/head",
 		}},
 		{"mill", string(mill), map[answer.GainKind]string{
-			answer.OfValue: "mount_thickness; table_spacing", answer.OfThickness: "base; mount_y; table; beam; saddle; slide", answer.OfScrews: "slide/clamp; base/mount_y",
+			answer.OfValue: "mount_thickness; table_spacing", answer.OfThickness: "base; mount_y; table; beam; saddle; slide",
+			answer.OfScrews:  "slide/clamp; base/mount_y",
 			answer.OfSpacing: "x: rail 1, rail 2; y: rail 1, rail 2; z: rail 1, rail 2",
 		}},
 		{"three apart", threeApart, map[answer.GainKind]string{
-			answer.OfValue: "apart; count", answer.OfThickness: "table; head", answer.OfScrews: "base/left", answer.OfSpacing: "table: rail 1; table: rail 2; head: rail 1, rail 2",
+			answer.OfValue: "apart; count", answer.OfThickness: "table; head", answer.OfScrews: "base/left",
+			answer.OfSpacing: "table: rail 1; table: rail 2; head: rail 1, rail 2",
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -266,25 +274,32 @@ func TestAdjoint(t *testing.T) {
 	}
 }
 
-// drawSmall draws a small machine whose numbers are all values: a base on feet or held all over, a column, an arm that is
-// a plate or a bar, joined in some way.
+// drawSmall draws a small machine whose numbers are all values: a base on feet or held all over, a column, an arm that
+// is a plate or a bar, joined in some way.
 func drawSmall(t *rapid.T) string {
 	number := func(name string, lo, hi float64) string {
-		return fmt.Sprintf("%s: %.3f", name, rapid.Float64Range(lo, hi).Draw(t, name)) // no round numbers, at which models bend
+		// no round numbers, at which models bend
+		return fmt.Sprintf("%s: %.3f", name, rapid.Float64Range(lo, hi).Draw(t, name))
 	}
 	oneOf := func(name string, words ...string) string { return rapid.SampledFrom(words).Draw(t, name) }
 	values := []string{
-		number("thick", 12, 30), number("wide", 60, 140), number("deep", 90, 170), number("tall", 60, 220), number("back", 25, 45),
-		number("reach", 40, 120), number("high", 15, 35), number("hang", 5, 30), number("aside", -8, 8), number("foot", 5e3, 5e4), number("young", 5e4, 2e5),
+		number("thick", 12, 30), number("wide", 60, 140), number("deep", 90, 170), number("tall", 60, 220),
+		number("back", 25, 45),
+		number("reach", 40, 120), number("high", 15, 35), number("hang", 5, 30), number("aside", -8, 8),
+		number("foot", 5e3, 5e4), number("young", 5e4, 2e5),
 	}
 	arm := oneOf("arm",
-		"{plate: {from: [-20.3, -reach, thick + tall - high - 2.7], to: [19.1, 0, thick + tall - 2.7]}, material: aluminium-5083}",
-		"{bar: {from: [0.7, 0, thick + tall - high], to: [0.7, -reach, thick + tall - high]}, section: {rect: [high, 17.3]}, material: steel}")
+		"{plate: {from: [-20.3, -reach, thick + tall - high - 2.7], to: [19.1, 0, thick + tall - 2.7]}, material: "+
+			"aluminium-5083}",
+		"{bar: {from: [0.7, 0, thick + tall - high], to: [0.7, -reach, thick + tall - high]}, section: {rect: [high, "+
+			"17.3]}, material: steel}")
 	joint := "bonded: true"
 	if strings.Contains(arm, "plate") {
-		joint = oneOf("joint", joint, "screws: {size: M4, grid: [2, 1]}", "screws: {size: M5, grid: [1, 1]}, shim: {material: paper, thickness: 0.13 mm}")
+		joint = oneOf("joint", joint, "screws: {size: M4, grid: [2, 1]}",
+			"screws: {size: M5, grid: [1, 1]}, shim: {material: paper, thickness: 0.13 mm}")
 	}
-	ground := oneOf("ground", "fixed: true", "feet: [[-wide/2 + 9.1, 11.3], [wide/2 - 8.7, 10.1], [1.3, deep - 9.7]], stiffness: foot", "bed: foot/4000")
+	ground := oneOf("ground", "fixed: true", "feet: [[-wide/2 + 9.1, 11.3], [wide/2 - 8.7, 10.1], [1.3, deep - 9.7]], "+
+		"stiffness: foot", "bed: foot/4000")
 	return fmt.Sprintf(`machine: small
 values: {%s}
 materials: {metal: {E: young, nu: 0.31, density: 2700}}

@@ -4,16 +4,18 @@ import (
 	"tiploop/frame/answer"
 )
 
-// Where two things act on one place of a member they share a node, and go on sharing it until they are stationMerge apart, the
-// one on a rigid arm. What the tip moves is as good as exact with that, but not its slope: the arm turns with the section, and
-// the section's shear, which has its place on the stretch that opens between the two, is missed. The slope even differs from side
-// to side then, for a shear force jumps where something acts. So no step is taken that lets places part without parting
-// their nodes; where there is no other, whole solutions over steps that part the nodes, too, give the slope to one side.
+// Where two things act on one place of a member they share a node, and go on sharing it until they are stationMerge
+// apart, the one on a rigid arm. What the tip moves is as good as exact with that, but not its slope: the arm turns
+// with the section, and the section's shear, which has its place on the stretch that opens between the two, is missed.
+// The slope even differs from side to side then, for a shear force jumps where something acts. So no step is taken that
+// lets places part without parting their nodes; where there is no other, whole solutions over steps that part the
+// nodes, too, give the slope to one side.
 
 // sharedRounding is by how much places may move against their nodes for nothing but rounding, mm.
 const sharedRounding = 1e-9
 
-// The wide steps, as multiples of an ordinary one, which is at most longestStep: some tenths of a millimetre, or a millimetre.
+// The wide steps, as multiples of an ordinary one, which is at most longestStep: some tenths of a millimetre, or a
+// millimetre.
 var wideSteps = []float64{16, 64}
 
 // besideNodes is by how much in all places stand beside the nodes that they share.

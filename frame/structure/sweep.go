@@ -12,14 +12,16 @@ import (
 	"tiploop/frame/machine"
 )
 
-// Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it panics
-// unless values are one or two. Each, which may be nil, is called when a place is done. Places that make no machine are left
-// out and named; when that is all of them, the first one's fault is the error.
-func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func()) (*answer.Sweep, error) {
+// Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it
+// panics unless values are one or two. Each, which may be nil, is called when a place is done. Places that make no
+// machine are left out and named; when that is all of them, the first one's fault is the error.
+func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine,
+	error), each func()) (*answer.Sweep, error) {
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
 	}
-	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptStep{}, LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
+	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptStep{},
+		LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
 	total, inner := 1, 1
 	for _, v := range values {
 		if len(v.At) == 0 {
@@ -70,8 +72,8 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 	return s, nil
 }
 
-// reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep all
-// of them.
+// reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep
+// all of them.
 type reuse struct {
 	by     *Builder
 	within int                     // how many places later a body may be needed again
@@ -115,13 +117,14 @@ func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Mach
 	}
 	p := &answer.SweptStep{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []answer.SweptLoad{}}
 	for _, l := range r.Loads {
-		p.Loads = append(p.Loads, answer.SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm})
+		p.Loads = append(p.Loads, answer.SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm,
+			PointsUm: l.PointsUm})
 	}
 	return p, nil
 }
 
-// whyNot is the first thing that is wrong, without its place in the file and without the next step: the file is right as
-// it stands.
+// whyNot is the first thing that is wrong, without its place in the file and without the next step: the file is right
+// as it stands.
 func whyNot(err error) string {
 	var faults machine.Faults
 	if errors.As(err, &faults) && len(faults) > 0 {

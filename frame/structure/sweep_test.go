@@ -33,12 +33,15 @@ func sweepText(t *testing.T, by *Builder, text string, steps int, texts ...strin
 	return s, err
 }
 
-func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, steps int, each func(), ranges ...*modelfile.Range) (*answer.Sweep, error) {
+func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, steps int, each func(),
+	ranges ...*modelfile.Range) (*answer.Sweep, error) {
 	var values []answer.SweptValue
 	for _, r := range ranges {
-		values = append(values, answer.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: r.Places(steps)})
+		values = append(values, answer.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At,
+			At: r.Places(steps)})
 	}
-	return by.Sweep(ctx, values, func(at []float64) (*machine.Machine, error) { return doc.MachineAt("", ranges, at) }, each)
+	return by.Sweep(ctx, values, func(at []float64) (*machine.Machine, error) { return doc.MachineAt("", ranges, at) },
+		each)
 }
 
 // pole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across (Timoshenko),
@@ -64,7 +67,8 @@ func TestSweepOfPole(t *testing.T) {
 	require.Equal(t, 200.0, s.Values[0].Drawn)
 	for i, p := range s.Places {
 		require.Equal(t, 100+40*float64(i), p.At[0])
-		doc, err := modelfile.Parse("m.yaml", []byte(strings.Replace(standingPole, "height: 200", "height: "+[]string{"100", "140", "180", "220", "260", "300"}[i], 1)))
+		doc, err := modelfile.Parse("m.yaml", []byte(strings.Replace(standingPole, "height: 200", "height: "+[]string{"100",
+			"140", "180", "220", "260", "300"}[i], 1)))
 		require.NoError(t, err)
 		m, err := doc.Machine("")
 		require.NoError(t, err)
@@ -90,7 +94,8 @@ func TestSweepLeavesOut(t *testing.T) {
 	require.Len(t, s.Places, 6)
 	require.Equal(t, []float64{110, 360}, s.Places[0].At)
 	require.Equal(t, []float64{110, 380}, s.Places[1].At, "the second value runs faster")
-	require.Equal(t, answer.LeftOut{At: []float64{120, 400}, Why: "bed and brace_left run into each other: they share 20 x 40 x 20 mm (x, y, z)"}, s.LeftOut[0])
+	require.Equal(t, answer.LeftOut{At: []float64{120, 400},
+		Why: "bed and brace_left run into each other: they share 20 x 40 x 20 mm (x, y, z)"}, s.LeftOut[0])
 	require.Equal(t, 20.0, *s.Within)
 
 	_, err = sweepText(t, &Builder{}, models.ClockPlateMill, 3, "gusset_leg=700..800")
@@ -107,8 +112,8 @@ func TestSweepOfCounts(t *testing.T) {
 	require.True(t, s.Values[0].Whole)
 }
 
-// TestSweepReusesBodies: at detail "solid" a body that the value leaves alone is reduced once, and those it does not are
-// forgotten as the sweep goes on.
+// TestSweepReusesBodies: at detail "solid" a body that the value leaves alone is reduced once, and those it does not
+// are forgotten as the sweep goes on.
 func TestSweepReusesBodies(t *testing.T) {
 	const text = `machine: two posts
 values: {high: 40 mm, wide: 20 mm}

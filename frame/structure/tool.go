@@ -50,9 +50,10 @@ func (m *Model) nodeAt(at r3.Vec) (node int, h hung) {
 	return node, h
 }
 
-// standTool makes the chain from the part that carries the tool to its tip: the spindle's bearings and the holder as springs
-// at the tool's root, where they give, then shank and flutes as round bars. The root goes with the metal it stands on, which
-// on a strip or a gusset is not the nearest node's turning. Nothing lets the tool spin: its motor holds it.
+// standTool makes the chain from the part that carries the tool to its tip: the spindle's bearings and the holder as
+// springs at the tool's root, where they give, then shank and flutes as round bars. The root goes with the metal it
+// stands on, which on a strip or a gusset is not the nearest node's turning. Nothing lets the tool spin: its motor
+// holds it.
 func (m *Model) standTool() {
 	t := m.tool
 	var on hung
@@ -98,7 +99,8 @@ type sourcedStiffness struct {
 	source string
 }
 
-// toolStiffnesses are the links between the part and the tool, from the part outwards; one that does not give when none does.
+// toolStiffnesses are the links between the part and the tool, from the part outwards; one that does not give when none
+// does.
 func (m *Model) toolStiffnesses() (list []sourcedStiffness) {
 	if s := m.machine.Spindle; s != nil && s.Stiffness != (machine.Stiffness{}) {
 		list = append(list, sourcedStiffness{s.Stiffness, spindleSource})
@@ -165,7 +167,8 @@ type toolStretch struct {
 	last             bool    // ends at the tip
 }
 
-// bear holds a node across the tool by the two bearings behind it, each where it is: a push on the tool turns the shaft too.
+// bear holds a node across the tool by the two bearings behind it, each where it is: a push on the tool turns the shaft
+// too.
 func (m *Model) bear(node, on hung, across r3.Vec, b *machine.BearingPair, source string) (held []hold) {
 	for _, bearing := range []struct{ behind, stiffness float64 }{{b.Overhang, b.Front}, {b.Overhang + b.Span, b.Rear}} {
 		arm := r3.Scale(bearing.behind, m.tool.back())
@@ -174,7 +177,8 @@ func (m *Model) bear(node, on hung, across r3.Vec, b *machine.BearingPair, sourc
 			Form: at(node).Plus(-1, at(on)), Stiffness: bearing.stiffness, Source: source,
 		})})
 	}
-	// Of the two turns across each is held by the bearings in the other direction; the spin is held with the movement along.
+	// Of the two turns across each is held by the bearings in the other direction; the spin is held with the movement
+	// along.
 	return held
 }
 

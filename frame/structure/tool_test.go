@@ -32,18 +32,21 @@ work: {part: table}
 tool: {part: block, at: [0, 0, %g], stickout: %g, %s}
 %s`
 
-// blocksGive is what blocks of E = 1e8 MPa, the most a model may say, still give: some 1e-9 mm/N beside springs of 1e-4.
+// blocksGive is what blocks of E = 1e8 MPa, the most a model may say, still give: some 1e-9 mm/N beside springs of
+// 1e-4.
 const blocksGive = 1e-4
 
-// Springs in a row: spindle, holder and a stepped tool add up, and so do their shares of the energy. The bending is that of
-// the check, to which shear adds F·L/(G·A·κ) with Cowper's κ = 6(1+ν)/(7+6ν).
+// Springs in a row: spindle, holder and a stepped tool add up, and so do their shares of the energy. The bending is
+// that of the check, to which shear adds F·L/(G·A·κ) with Cowper's κ = 6(1+ν)/(7+6ν).
 func TestSpindleHolderAndSteppedTool(t *testing.T) {
 	c := checks.Find(t, "beam-stepped-tool")
 	shank, neck := c.In(t, "shank_length_mm"), c.In(t, "neck_length_mm")
 	stickout, force := shank+neck, c.In(t, "load_N")
 	r := solveText(t, fmt.Sprintf(rigidMachine, 100-stickout, stickout,
-		fmt.Sprintf("diameter: %g, shank: {diameter: %g, length: %g}, holder: {radial: 20 N/um, tilt: 5e6}, material: hard", c.In(t, "neck_diameter_mm"), c.In(t, "shank_diameter_mm"), shank),
-		fmt.Sprintf("spindle: {bearings: {radial: 10 N/um, axial: 8 N/um, tilt: 2e7}}\nloads:\n  across: {tip: [%g, 0, 0]}\n  down: {tip: [0, 0, %[1]g]}\n  skew: {tip: [30, 40, 0]}\n", force)))
+		fmt.Sprintf("diameter: %g, shank: {diameter: %g, length: %g}, holder: {radial: 20 N/um, tilt: 5e6}, material: hard",
+			c.In(t, "neck_diameter_mm"), c.In(t, "shank_diameter_mm"), shank),
+		fmt.Sprintf("spindle: {bearings: {radial: 10 N/um, axial: 8 N/um, tilt: 2e7}}\nloads:\n  across: {tip: [%g, 0, "+
+			"0]}\n  down: {tip: [0, 0, %[1]g]}\n  skew: {tip: [30, 40, 0]}\n", force)))
 	const e, nu = 600000.0, 0.22
 	area := func(d float64) float64 { return math.Pi * d * d / 4 }
 	kappa := 6 * (1 + nu) / (7 + 6*nu)
@@ -73,13 +76,14 @@ func TestSpindleHolderAndSteppedTool(t *testing.T) {
 	require.True(t, names[spindleSource] && names[holderSource] && names[toolSource])
 }
 
-// A rigid shaft on two bearings, pushed at the tool's tip (statics: moments about either bearing). With the tip at the nose
-// that is frame/spindle's radial stiffness.
+// A rigid shaft on two bearings, pushed at the tool's tip (statics: moments about either bearing). With the tip at the
+// nose that is frame/spindle's radial stiffness.
 func TestTwoBearings(t *testing.T) {
 	const front, rear, span, overhang, force = 60.0, 30.0, 80.0, 20.0, 100.0
 	for _, stickout := range []float64{0.1, 25} {
 		r := solveText(t, fmt.Sprintf(rigidMachine, 100-stickout, stickout, "diameter: 20, material: rigid",
-			fmt.Sprintf("spindle: {bearings: {front: %g, rear: %g, span: %g, overhang: %g}}\nloads: {across: {tip: [%g, 0, 0]}, skew: {tip: [0, -%[5]g, 0]}}\n", front, rear, span, overhang, force)))
+			fmt.Sprintf("spindle: {bearings: {front: %g, rear: %g, span: %g, overhang: %g}}\nloads: {across: {tip: [%g, 0, "+
+				"0]}, skew: {tip: [0, -%[5]g, 0]}}\n", front, rear, span, overhang, force)))
 		reach := overhang + stickout
 		onFront, onRear := (span+reach)/span, reach/span
 		want := force * (onFront*onFront/front + onRear*onRear/rear)
@@ -102,7 +106,9 @@ func TestPlainTool(t *testing.T) {
 	plain := tip(plainKeys, "")
 	require.Equal(t, plain, tip(plainKeys, "spindle: {power: 500 W, speed: [3000, 18000]}\n"), "limits alone give nothing")
 	require.Equal(t, plain, tip(plainKeys+", flutes: 2, core: 6", ""))
-	checks.CloseTo(t, "0.78 of the diameter, to the fourth", tip(plainKeys+", flutes: 2", ""), plain/math.Pow(0.78, 4), 0.02) // shear goes with the square
+	// shear goes with the square
+	checks.CloseTo(t, "0.78 of the diameter, to the fourth", tip(plainKeys+", flutes: 2", ""), plain/math.Pow(0.78, 4),
+		0.02)
 	require.Greater(t, tip(plainKeys+", shank: {diameter: 5, length: 10}", ""), plain)
 }
 
@@ -110,10 +116,13 @@ func TestPlainTool(t *testing.T) {
 // without: see TestWarmMachineGrowsFreely.
 func TestWarmSpindleGrowsFreely(t *testing.T) {
 	const cold = "own weight:   {gravity: true}"
-	text := strings.NewReplacer("material: steel", "material: aluminium-5083", "material: carbide", "material: aluminium-5083, flutes: 2, shank: {diameter: 8, length: 10}, holder: collet",
-		"work: {part: bed}", "work: {part: bed}\nspindle: {bearings: {front: 30 N/um, rear: 20 N/um, span: 60, axial: 10 N/um}}", cold, "own weight:   {temperature: 10 K}", "at: [0, -10, 95]", "at: [3, -10, 95]",
+	text := strings.NewReplacer("material: steel", "material: aluminium-5083", "material: carbide",
+		"material: aluminium-5083, flutes: 2, shank: {diameter: 8, length: 10}, holder: collet",
+		"work: {part: bed}", "work: {part: bed}\nspindle: {bearings: {front: 30 N/um, rear: 20 N/um, span: 60, axial: 10 "+
+			"N/um}}", cold, "own weight:   {temperature: 10 K}", "at: [0, -10, 95]", "at: [3, -10, 95]",
 		"from: [0, -10, 360], to: [0, -10, 130]", "from: [3, -10, 360], to: [3, -10, 130]",
-		"face: bottom, feet: [[-240, -200], [240, -200], [-240, 300], [240, 300]], stiffness: 40 N/um", "hold: [x, y, z, rx, ry, rz], at: [0, 0, 20]").Replace(models.ClockPlateMill)
+		"face: bottom, feet: [[-240, -200], [240, -200], [-240, 300], [240, 300]], stiffness: 40 N/um",
+		"hold: [x, y, z, rx, ry, rz], at: [0, 0, 20]").Replace(models.ClockPlateMill)
 	m := readMachine(t, text)
 	r := solveText(t, text)
 	growth := m.Parts[0].Material.Expansion * 10 * 1000

@@ -157,8 +157,8 @@ func (c Case) NearTo(t testing.TB, what string, got, want, rel float64) {
 	keep(c, CloseTo(t, what, got, want, rel))
 }
 
-// CloseTo fails unless got is within rel of want, relative to want (or, where nothing is wanted, absolutely). It returns
-// the error.
+// CloseTo fails unless got is within rel of want, relative to want (or, where nothing is wanted, absolutely). It
+// returns the error.
 func CloseTo(t testing.TB, what string, got, want, rel float64) float64 {
 	t.Helper()
 	e := Rel(got, want)

@@ -55,12 +55,14 @@ func Main(run func() int, room string) int {
 	}
 	for _, b := range bounds {
 		if e, ok := worst[b.Kind+"\t"+b.ID]; !ok || !(e <= b.Error) {
-			fmt.Fprintf(os.Stderr, "%s: check %s is off by %.2g, README says at most %g; run the tests with -update if that is right\n", room, b.ID, e, b.Error)
+			fmt.Fprintf(os.Stderr, "%s: check %s is off by %.2g, README says at most %g; run the tests with -update if that "+
+				"is right\n", room, b.ID, e, b.Error)
 			code = 1
 		}
 	}
 	if len(bounds) != len(worst) {
-		fmt.Fprintf(os.Stderr, "%s: %d checks ran, %s lists %d; run the tests with -update\n", room, len(worst), path, len(bounds))
+		fmt.Fprintf(os.Stderr, "%s: %d checks ran, %s lists %d; run the tests with -update\n", room, len(worst), path,
+			len(bounds))
 		code = 1
 	}
 	return code

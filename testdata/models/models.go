@@ -1,5 +1,5 @@
-// Package models gives tests the model files that several of them read. The machines are made up; what tests hold them against
-// stands in the tests.
+// Package models gives tests the model files that several of them read. The machines are made up; what tests hold them
+// against stands in the tests.
 package models
 
 import (
@@ -29,8 +29,8 @@ var CrossTable string
 //go:embed changeable.yaml
 var Changeable string
 
-// CrossTravel is the cross table, drawn at nought, with other paths of travel; z is left out by the option "fixed quill". Its
-// line of travel is CrossTravelLine.
+// CrossTravel is the cross table, drawn at nought, with other paths of travel; z is left out by the option "fixed
+// quill". Its line of travel is CrossTravelLine.
 func CrossTravel(paths string) string {
 	text := fmt.Sprintf(CrossTable, 0, 0, 0)
 	text = text[:strings.Index(text, "travel: {row")]
