@@ -118,7 +118,7 @@ func TestManyAxesBetweenTwoParts(t *testing.T) {
 		require.True(t, c.meets(c.everywhere()))
 		c.a.part.Name, c.b.part.Name = "left", "right"
 		f := (&Model{machine: &machine.Machine{}}).runsInto(c)
-		require.Equal(t, ": "+want, f.Error())
+		require.Equal(t, want, f.Error())
 	}
 }
 
