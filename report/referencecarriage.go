@@ -25,9 +25,9 @@ func WriteCarriages(w io.Writer) error {
 			pair(c.Rail.Width, c.Rail.Height), pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw,
 			number.Given(c.MassKg), number.Given(c.Rail.KgPerM), c.Shape})
 		forces = append(forces, []string{c.Key,
-			over(of(func(s guide.Stiffness) float64 { return s.Press }), umPerMM),
-			over(of(func(s guide.Stiffness) float64 { return s.Pull }), umPerMM),
-			over(of(func(s guide.Stiffness) float64 { return s.Side }), umPerMM), c.Source})
+			over(of(func(s guide.Stiffness) float64 { return s.Press }), constant.UmPerMM),
+			over(of(func(s guide.Stiffness) float64 { return s.Pull }), constant.UmPerMM),
+			over(of(func(s guide.Stiffness) float64 { return s.Side }), constant.UmPerMM), c.Source})
 		moments = append(moments, []string{c.Key,
 			over(of(func(s guide.Stiffness) float64 { return s.Roll }), nmmPerKNm),
 			over(of(func(s guide.Stiffness) float64 { return s.Pitch }), nmmPerKNm),

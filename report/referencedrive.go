@@ -3,6 +3,7 @@ package report
 import (
 	"io"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/report/number"
 )
@@ -25,7 +26,7 @@ func (p *page) ballScrews() {
 	var cores, ratings [][]string
 	for _, s := range drive.BallScrews() {
 		cores = append(cores, []string{s.Key, number.Length(s.Diameter), number.Length(s.Lead), band(s.Root),
-			s.RootSource, number.Significant(s.CatalogueNut / umPerMM), s.NutSource})
+			s.RootSource, number.Significant(s.CatalogueNut / constant.UmPerMM), s.NutSource})
 		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKN), over(s.Static, newtonPerKN),
 			s.RatingSource})
 	}
@@ -46,7 +47,7 @@ func (p *page) leadScrews() {
 	var rows [][]string
 	for _, s := range drive.LeadScrews() {
 		rows = append(rows, []string{s.Key, number.Length(s.Diameter), number.Length(s.Pitch), number.Length(s.Lead),
-			band(s.Root), over(s.Nut(drive.BronzeNut), umPerMM), over(s.Nut(drive.PlasticNut), umPerMM),
+			band(s.Root), over(s.Nut(drive.BronzeNut), constant.UmPerMM), over(s.Nut(drive.PlasticNut), constant.UmPerMM),
 			s.Source})
 	}
 	p.table([]column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"),
@@ -66,7 +67,7 @@ func (p *page) supportUnits() {
 		if u.Play.High > 0 {
 			play = band(u.Play)
 		}
-		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, umPerMM), play,
+		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, constant.UmPerMM), play,
 			over(u.Load, newtonPerKN), u.Source})
 	}
 	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"),
@@ -79,7 +80,7 @@ func (p *page) steppers() {
 	var rows [][]string
 	for _, m := range drive.Steppers() {
 		stiffness := m.Hold.Scaled(drive.HoldingStiffness(1)) // in proportion to the torque
-		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, nmmPerNm), over(stiffness, nmmPerNm),
+		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, constant.NmmPerNm), over(stiffness, constant.NmmPerNm),
 			over(m.Rotor, tonneMM2PerGramCM2), m.Source})
 	}
 	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"),

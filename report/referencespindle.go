@@ -15,7 +15,7 @@ func WriteSpindles(w io.Writer) error {
 	var rows [][]string
 	for _, c := range spindle.Classes() {
 		k := c.Springs()
-		rows = append(rows, []string{c.Key, c.Name, over(c.Radial, umPerMM), over(c.Axial, umPerMM),
+		rows = append(rows, []string{c.Key, c.Name, over(c.Radial, constant.UmPerMM), over(c.Axial, constant.UmPerMM),
 			over(constant.Between(k.Low.Tilt, k.Typical.Tilt, k.High.Tilt), nmmPerKNm), band(c.Span), c.Source})
 	}
 	p.table([]column{named("spindle"), named("what it is"), measured("radial, N/µm"), measured("axial, N/µm"),

@@ -5,8 +5,6 @@ package report
 const (
 	mpaPerGPa          = 1e3
 	newtonPerKN        = 1e3
-	umPerMM            = 1e3 // also of N/mm in N/µm
-	nmmPerNm           = 1e3
 	nmmPerKNm          = 1e6
 	tonneMM2PerGramCM2 = 1e-4
 )

@@ -140,10 +140,8 @@ func LifeRevolutions(dynamic, load float64) (float64, error) {
 func TravelKm(revolutions, lead float64) float64 {
 	constant.MustBePositive("drive: revolutions", revolutions)
 	constant.MustBePositive("drive: lead", lead)
-	return revolutions * lead / mmPerKm
+	return revolutions * lead / constant.MMPerKm
 }
-
-const mmPerKm = 1e6
 
 // Duty is a force along the screw that lasts for a share of all turns.
 type Duty struct {

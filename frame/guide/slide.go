@@ -52,7 +52,6 @@ var slideFaces = []slideFace{
 const (
 	// mpaPerKgfPerCm2 is one kgf/cm² in MPa.
 	mpaPerKgfPerCm2 = 0.0980665
-	umPerMm         = 1000
 	// slideKnee is the pressure above which a slide is stiffer, MPa (Ito, table 6-7: 0.3 to 0.4).
 	slideKnee = 0.3
 )
@@ -87,7 +86,7 @@ func (s Slide) PerArea() (constant.Band, error) {
 			break
 		}
 	}
-	k := constant.Between(1/c0.High, 1/c0.Typical, 1/c0.Low).Scaled(mpaPerKgfPerCm2 * umPerMm).Times(slideScatter.Band)
+	k := constant.Between(1/c0.High, 1/c0.Typical, 1/c0.Low).Scaled(mpaPerKgfPerCm2 * constant.UmPerMM).Times(slideScatter.Band)
 	if s.Pressure > slideKnee {
 		k = k.Times(slideLoaded.Band)
 	}

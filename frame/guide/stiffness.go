@@ -1,8 +1,10 @@
 package guide
 
-import "tiploop/frame/constant"
+import (
+	"fmt"
 
-import "fmt"
+	"tiploop/frame/constant"
+)
 
 // Stiffness is what one carriage resists with, at the middle of its rows, in its own axes.
 type Stiffness struct {

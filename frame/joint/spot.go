@@ -18,7 +18,7 @@ type Plate struct {
 // Spot is one screw and what it holds together.
 type Spot struct {
 	Screw      Screw
-	TorqueNm   float64 // tightening torque, N·m; 0 takes the preload from ProofShare
+	TorqueNmm  float64 // tightening torque, N·mm; 0 takes the preload from ProofShare
 	ProofShare float64 // preload over proof load; 0 takes the typical proof_share
 	Surface    Surface // of both faces
 	Drilled    Plate   // the clamped part, with the through hole
@@ -69,13 +69,13 @@ const lightMetalE = 80e3
 // else from the share of the proof load. The typical preload_scatter is in it.
 func (s Spot) PreloadForce() float64 {
 	meant := 0.0
-	if s.TorqueNm > 0 {
+	if s.TorqueNmm > 0 {
 		t := Tightening{
 			Thread:       Thread{s.Screw.D, s.Screw.Pitch},
 			BearingOuter: s.Screw.HeadDiameter, Hole: s.Screw.Clearance,
 			ThreadFriction: threadFriction.Band.Typical, HeadFriction: headFriction.Band.Typical,
 		}
-		meant = t.Preload(s.TorqueNm * 1000)
+		meant = t.Preload(s.TorqueNmm)
 	} else {
 		share := s.ProofShare
 		if share == 0 {
@@ -253,7 +253,7 @@ func (s Spot) sizes() []quantity {
 		}
 	}
 	for _, q := range []quantity{
-		{"torque", s.TorqueNm},
+		{"torque", s.TorqueNmm},
 		{"share of the proof load", s.ProofShare},
 		{"head height of the screw", s.Screw.HeadHeight},
 		{"area of the pressure zone", s.ZoneArea},

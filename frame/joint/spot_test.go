@@ -179,7 +179,7 @@ func TestSpotPreload(t *testing.T) {
 	checkRows(t, []sourcedRow{
 		{"70 %", "the project's trade data: 70 % of proof, M6 8.16 kN", s.PreloadForce(), 8160, 5e-3},
 	})
-	s.TorqueNm = 9.0
+	s.TorqueNmm = 9000.0
 	checkRows(t, []sourcedRow{
 		{"9.0 N·m", "the project's trade data: 75 % of proof at friction 0.12 takes 9.0 N·m on M6", s.PreloadForce(),
 			8750, 6e-3},
@@ -289,9 +289,9 @@ func TestSpotRefusesBadData(t *testing.T) {
 		{"no screw", func(s *joint.Spot) { s.Screw = joint.Screw{} }, "nominal diameter"},
 		{"no surface", func(s *joint.Spot) { s.Surface = joint.Surface{} }, "contact constant C"},
 		{"exponent", func(s *joint.Spot) { s.Surface.M = 1 }, "not below 1"},
-		{"negative torque", func(s *joint.Spot) { s.TorqueNm = -1 }, "torque"},
-		{"torque that vanishes", func(s *joint.Spot) { s.TorqueNm = 1e-300 }, "torque"},
-		{"NaN torque", func(s *joint.Spot) { s.TorqueNm = math.NaN() }, "torque"},
+		{"negative torque", func(s *joint.Spot) { s.TorqueNmm = -1 }, "torque"},
+		{"torque that vanishes", func(s *joint.Spot) { s.TorqueNmm = 1e-300 }, "torque"},
+		{"NaN torque", func(s *joint.Spot) { s.TorqueNmm = math.NaN() }, "torque"},
 		{"share", func(s *joint.Spot) { s.ProofShare = 1.001 }, "above 1"},
 		{"E", func(s *joint.Spot) { s.Drilled.E = math.Inf(1) }, "E of the drilled part"},
 		{"thickness", func(s *joint.Spot) { s.Tapped.Thickness = 0 }, "thickness of the tapped part"},

@@ -27,9 +27,6 @@ type Surface struct {
 // plate may be worse (sawn).
 const DefaultSurface = "as-rolled"
 
-// micrometresPerMillimetre turns stiffness per µm into stiffness per mm.
-const micrometresPerMillimetre = 1000
-
 const (
 	sourceContactMeasured = "house value from Ito, Modular Design for Machine Tools, 2008, table 6-2 (cast iron, to " +
 		"2.5 MPa), " +
@@ -59,5 +56,5 @@ func LookupSurface(key string) (Surface, bool) {
 // under a pressure in MPa: dp/dλ = p^(1-m)/(C m).
 func (s Surface) ContactStiffness(pressure float64) float64 {
 	constant.MustBePositive("joint: pressure", pressure)
-	return math.Pow(pressure, 1-s.M) / (s.C.Typical * s.M) * micrometresPerMillimetre
+	return math.Pow(pressure, 1-s.M) / (s.C.Typical * s.M) * constant.UmPerMM
 }

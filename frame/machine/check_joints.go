@@ -91,7 +91,7 @@ func (c *checker) checkScrews(j *Joint, what string) {
 			c.fault(s.Place, "take one of them out", "%s: two screws are at [%g, %g]", what, at[0], at[1])
 		}
 	}
-	c.notNegative(s.Place, what, "the torque", s.TorqueNm)
+	c.notNegative(s.Place, what, "the torque", s.TorqueNmm)
 	if j.Shim != nil {
 		c.positive(j.Place, what, "the thickness of the shim", j.Shim.Thickness)
 		c.err(j.Place, what+", shim", j.Shim.Material.Check())

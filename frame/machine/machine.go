@@ -155,11 +155,11 @@ const (
 
 // Screws says which screws a joint has and where: Grid, or At.
 type Screws struct {
-	Size     joint.Screw
-	Grid     [2]int       // along the first and second world axis of the contact face; zero when At is used
-	At       [][2]float64 // places along the same two axes, mm
-	TorqueNm float64      // tightening torque; 0: the usual share of proof load
-	Place    Place
+	Size      joint.Screw
+	Grid      [2]int       // along the first and second world axis of the contact face; zero when At is used
+	At        [][2]float64 // places along the same two axes, mm
+	TorqueNmm float64      // tightening torque, N·mm; 0: the usual share of proof load
+	Place     Place
 }
 
 // Sprung joins two bars where they meet: tied in every freedom but those set loose or sprung.

@@ -9,9 +9,8 @@ import (
 
 // Bounds on what can be said of screws.
 const (
-	mostGrid      = 100
-	leastTorque   = 50.0 // N mm; the smallest screw in the table takes some hundreds
-	nmPerNewtonmm = 1e-3
+	mostGrid    = 100
+	leastTorque = 50.0 // N mm; the smallest screw in the table takes some hundreds
 )
 
 // jointWays are the keys of which a joint has one.
@@ -150,7 +149,7 @@ func (d *decoder) screws(n *node) *machine.Screws {
 			d.misfit(n.place, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
 				fmt.Sprintf("a plain number is in N mm; did you mean %g N m?", torque))
 		}
-		s.TorqueNm = torque * nmPerNewtonmm
+		s.TorqueNmm = torque
 	}
 	return &s
 }

@@ -125,7 +125,7 @@ joints:
 	require.Equal(t, machine.Place{Line: 9, Col: 5}, j.Place)
 	require.Equal(t, machine.DrilledSecond, j.Drilled)
 	require.Equal(t, milled, j.Surface)
-	require.Equal(t, &machine.Screws{Size: screw, At: [][2]float64{{5, 10}, {5, 40}}, TorqueNm: 9, Place: machine.Place{Line: 11, Col: 13}}, j.Screws)
+	require.Equal(t, &machine.Screws{Size: screw, At: [][2]float64{{5, 10}, {5, 40}}, TorqueNmm: 9000, Place: machine.Place{Line: 11, Col: 13}}, j.Screws)
 	require.Equal(t, "paper", j.Shim.Key)
 	require.Equal(t, 0.1, j.Shim.Thickness)
 	require.Equal(t, &machine.Sprung{Loose: [6]bool{machine.TurnY: true}, Stiffness: [6]float64{machine.MoveX: 40000, machine.TurnZ: 5e8}}, m.Joints[1].Sprung)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -41,9 +42,8 @@ type unit struct {
 
 // Exact by definition (international pound and inch of 1959).
 const (
-	poundMass  = 0.45359237 // kg
-	kgPerTonne = 1e3
-	mmPerInch  = 25.4
+	poundMass = 0.45359237 // kg
+	mmPerInch = 25.4
 )
 
 var units = map[string]unit{
@@ -59,9 +59,9 @@ var units = map[string]unit{
 	"ft":   {lengthDim, 12 * mmPerInch, 1},
 
 	"g":     {massDim, 1, 1e6},
-	"kg":    {massDim, 1, kgPerTonne},
+	"kg":    {massDim, 1, constant.KgPerTonne},
 	"tonne": {massDim, 1, 1},
-	"lb":    {massDim, poundMass, kgPerTonne},
+	"lb":    {massDim, poundMass, constant.KgPerTonne},
 
 	"s":   {timeDim, 1, 1},
 	"ms":  {timeDim, 1, 1e3},
@@ -80,14 +80,14 @@ var units = map[string]unit{
 
 	"N":   {forceDim, 1, 1},
 	"kN":  {forceDim, 1e3, 1},
-	"kgf": {forceDim, machine.StandardGravity, kgPerTonne},
-	"lbf": {forceDim, poundMass * machine.StandardGravity, kgPerTonne},
+	"kgf": {forceDim, machine.StandardGravity, constant.KgPerTonne},
+	"lbf": {forceDim, poundMass * machine.StandardGravity, constant.KgPerTonne},
 
 	"Pa":  {pressureDim, 1, 1e6},
 	"kPa": {pressureDim, 1, 1e3},
 	"MPa": {pressureDim, 1, 1},
 	"GPa": {pressureDim, 1e3, 1},
-	"psi": {pressureDim, poundMass * machine.StandardGravity, kgPerTonne * mmPerInch * mmPerInch},
+	"psi": {pressureDim, poundMass * machine.StandardGravity, constant.KgPerTonne * mmPerInch * mmPerInch},
 	"ksi": {pressureDim, poundMass * machine.StandardGravity, mmPerInch * mmPerInch},
 }
 
@@ -164,7 +164,7 @@ var (
 	aModulus      = measure{"modulus", "N/mm2", unit{pressureDim, 1, 1}, 1e-6, 1e8}
 	aBedAlong     = measure{"stiffness per length", "N/mm2", unit{pressureDim, 1, 1}, 1e-9, 1e9}
 	aBedUnder     = measure{"stiffness per area", "N/mm3", unit{dimension{-2, 1, -2}, 1, 1}, 1e-9, 1e9}
-	aMass         = measure{"mass", "kg", unit{massDim, 1, kgPerTonne}, 1e-12, 1e6}
+	aMass         = measure{"mass", "kg", unit{massDim, 1, constant.KgPerTonne}, 1e-12, 1e6}
 	aDensity      = measure{"density", "kg/m3", unit{dimension{-3, 1}, 1, 1e12}, 1e-15, 1e-7}
 	anExpansion   = measure{"expansion per temperature", "1/K", unit{dimension{0, 0, 0, -1}, 1, 1}, 1e-12, 1}
 	aTemperature  = measure{"temperature difference", "K", unit{temperatureDim, 1, 1}, 1e-9, 1e4}

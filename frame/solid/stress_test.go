@@ -172,6 +172,47 @@ func TestPeakAwayFromEdgesSettles(t *testing.T) {
 	require.InEpsilon(t, away[2], away[1], 0.05)
 }
 
+// By definition: the second peak is the largest von Mises stress of the corners that lie a quarter of the thickness or
+// farther from the outline of the held strip and from that of the zone, distances by hand to the sides of two rectangles.
+func TestPeakAwayFromEdgesIsAQuarterAway(t *testing.T) {
+	b := &Body{Parts: []Part{blockOf("bar", soft, r3.Vec{}, r3.Vec{X: 100, Y: 20, Z: 20})}}
+	b.Held = []Region{heldOn(0, span{[3]float64{30, 0, 0}, [3]float64{50, 20, 0}})}
+	b.Zones = []Zone{patchOn(0, span{[3]float64{100, 0, 0}, [3]float64{100, 20, 20}})}
+	r := reduced(t, b, 0.5)
+	v := make([]float64, r.K.SymmetricDim())
+	v[2] = -1
+	f := r.Recover(v, Load{})
+	outside := func(x, lo, hi float64) float64 { return math.Max(0, math.Max(lo-x, x-hi)) }
+	strip := func(x r3.Vec) float64 { // sides along x at y = 0 and 20, along y at x = 30 and 50
+		flat := math.Min(
+			math.Min(math.Hypot(x.X-30, outside(x.Y, 0, 20)), math.Hypot(x.X-50, outside(x.Y, 0, 20))),
+			math.Min(math.Hypot(x.Y, outside(x.X, 30, 50)), math.Hypot(x.Y-20, outside(x.X, 30, 50))),
+		)
+		return math.Hypot(flat, x.Z)
+	}
+	end := func(x r3.Vec) float64 { // all its sides are edges of the bar's end
+		side := math.Min(math.Min(x.Y, 20-x.Y), math.Min(x.Z, 20-x.Z))
+		return math.Hypot(side, 100-x.X)
+	}
+	var want, farther Peak
+	nodes, stress := f.stress(0)
+	for i, n := range nodes {
+		p := Peak{Stress: VonMises(stress[i]), At: r.mesh.Nodes[n]}
+		d := math.Min(strip(p.At), end(p.At))
+		if d >= 20*0.25*(1-1e-9) && p.Stress > want.Stress {
+			want = p
+		}
+		if d >= 20 && p.Stress > farther.Stress {
+			farther = p
+		}
+	}
+	worst, away := f.Worst(0)
+	require.True(t, worst.AtEdge)
+	require.Greater(t, worst.Stress, want.Stress)
+	require.Equal(t, want, away)
+	require.Less(t, farther.Stress, want.Stress, "a whole thickness would leave the place out")
+}
+
 // tieEnergy is the energy of all ties, N·mm: what the mesh leaves of their jumps. It is none of a part's, and small.
 func (f *Field) tieEnergy() float64 {
 	r := f.reduced

@@ -12,12 +12,12 @@ import (
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
 
-// micro turns mm into µm.
-const micro = 1000
+// constant.UmPerMM turns mm into µm.
 
 // Solve is SolveContext where nothing can be cancelled.
 func (m *Model) Solve(extent Extent) (*answer.Result, error) {
@@ -114,7 +114,7 @@ func (m *Model) tipStiffness() (*answer.Tip, error) {
 	for i := range 3 {
 		for j := range 3 {
 			mean := (c[i][j] + c[j][i]) / 2 // equal but for rounding (Maxwell, Betti)
-			t.ComplianceUmPerN[i][j] = mean * micro
+			t.ComplianceUmPerN[i][j] = mean * constant.UmPerMM
 			sym.SetSym(i, j, mean)
 		}
 	}
@@ -127,14 +127,14 @@ func (m *Model) tipStiffness() (*answer.Tip, error) {
 	eig.VectorsTo(&vectors)
 	softest := [3]float64{vectors.At(0, 2), vectors.At(1, 2), vectors.At(2, 2)}
 	t.StiffnessNPerUm = answer.Stiffness{
-		X: perMicro(sym.At(0, 0)), Y: perMicro(sym.At(1, 1)), Z: perMicro(sym.At(2, 2)),
-		Softest: perMicro(values[2]), SoftestDirection: pointed(softest),
+		X: nPerUm(sym.At(0, 0)), Y: nPerUm(sym.At(1, 1)), Z: nPerUm(sym.At(2, 2)),
+		Softest: nPerUm(values[2]), SoftestDirection: pointed(softest),
 	}
 	return t, nil
 }
 
-// perMicro turns a compliance in mm/N into a stiffness in N/µm.
-func perMicro(c float64) float64 { return 1 / (c * micro) }
+// nPerUm turns a compliance in mm/N into a stiffness in N/µm.
+func nPerUm(c float64) float64 { return 1 / (c * constant.UmPerMM) }
 
 // pointed gives a direction a sign that does not depend on rounding: its largest component is positive, and components
 // that are rounding noise are zero.
@@ -165,7 +165,7 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 	if m.tool != nil {
 		tip := m.tipAgainst(l, s, m.tool.reading)
 		for k := range tip {
-			tip[k] = plain(tip[k] * micro)
+			tip[k] = plain(tip[k] * constant.UmPerMM)
 		}
 		size := norm(tip)
 		r.TipUm, r.TipSizeUm = &tip, &size
@@ -178,7 +178,7 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		var um, rad [3]float64
 		moved := s.of(p.reading)
 		for k := range um {
-			um[k] = plain((moved[k] + grown[k]) * micro)
+			um[k] = plain((moved[k] + grown[k]) * constant.UmPerMM)
 			rad[k] = plain(moved[3+k])
 		}
 		r.PointsUm[p.point.Name], r.PointsRad[p.point.Name] = um, rad

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 	"tiploop/frame/machine"
 )
@@ -44,13 +45,13 @@ func (m *Model) guideLine(a *machine.FeedAxis, g *madeGuide) answer.GuideLine {
 		press = [3]float64{r.Low.Press, r.Typical.Press, r.High.Press}
 	}
 	for k := range press {
-		press[k] /= micro
+		press[k] /= constant.UmPerMM
 	}
 	line.PressNPerUm = &press
 	for _, c := range g.carriages {
 		line.PlacesMM = append(line.PlacesMM, array(c.at))
 		line.Blocks = append(line.Blocks, g.block(a, c))
-		if k := m.links[c.links[2]].stiffness / micro; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
+		if k := m.links[c.links[2]].stiffness / constant.UmPerMM; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
 			line.MountedNPerUm = &k
 		}
 	}
@@ -61,15 +62,14 @@ func (m *Model) guideLine(a *machine.FeedAxis, g *madeGuide) answer.GuideLine {
 	if c := w.Rail; c != nil {
 		line.CarriageKg = &c.MassKg
 		if !w.RailIsBar {
-			kg := c.Rail.KgPerM * r3.Norm(r3.Sub(w.To, w.From)) / metre
+			kg := c.Rail.KgPerM * r3.Norm(r3.Sub(w.To, w.From)) / constant.MMPerM
 			line.RailKg = &kg
 		}
 	}
 	return line
 }
 
-// metre in mm.
-const metre = 1000
+// constant.MMPerM in mm.
 
 // rail is the box of a rail on its seat; without a size it is a line.
 func (g *madeGuide) rail() answer.Block {
@@ -110,7 +110,7 @@ func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) answer.Block {
 
 func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 	v := d.drive
-	line := answer.DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name, StiffNPerUm: d.stiffness() / micro,
+	line := answer.DriveLine{Kind: v.Kind.String(), Part: m.bodies[v.Part].part.Name, On: m.bodies[v.On].part.Name, StiffNPerUm: d.stiffness() / constant.UmPerMM,
 		FromMM: array(v.From), ToMM: array(v.To), PushMM: array(v.Push), FarHeld: v.Far != nil}
 	for i, end := range a.Travel {
 		k := d.stiffness()
@@ -123,7 +123,7 @@ func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 				k = band.Typical
 			}
 		}
-		line.EndsNPerUm[i] = k / micro
+		line.EndsNPerUm[i] = k / constant.UmPerMM
 	}
 	switch v.Kind {
 	case machine.ByBelt:
@@ -140,7 +140,7 @@ func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 			b.lo[k], b.hi[k] = b.lo[k]-wide/2, b.hi[k]+wide/2
 		}
 		line.Shaft = &answer.Block{FromMM: b.lo, ToMM: b.hi}
-		kg := machine.ScrewDensity * math.Pi / 4 * v.Screw.Shaft.Root * v.Screw.Shaft.Root * v.Screw.Shaft.Length * kilo
+		kg := machine.ScrewDensity * math.Pi / 4 * v.Screw.Shaft.Root * v.Screw.Shaft.Root * v.Screw.Shaft.Length * constant.KgPerTonne
 		line.ScrewKg = &kg
 		rpm, _ := whirl(v, a)
 		buckling := buckling(v, a)

@@ -6,6 +6,7 @@ import (
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/frame/guide"
 	"tiploop/frame/machine"
@@ -71,7 +72,7 @@ func (m *Model) driveLoads(l *machine.Load, s *frame.Solution) (list []answer.Dr
 				load.ForceN = -load.ForceN
 			}
 			load.ForceN = plain(load.ForceN)
-			load.StiffNPerUm = d.stiffness() / micro
+			load.StiffNPerUm = d.stiffness() / constant.UmPerMM
 			for _, p := range d.chain {
 				load.Chain = append(load.Chain, answer.DriveShare{Name: p.Name, Percent: 100 * p.Compliance * d.stiffness()})
 			}

@@ -69,9 +69,9 @@ func (m *Model) answerCuts(r *answer.Result) error {
 		}
 		r.Cuts = append(r.Cuts, *answer)
 		cautions = append(cautions, cautionsOf(m.machine.Spindle, answer)...)
-		if answer.Typical.MovementUm > answer.MostChipMM*micro {
+		if answer.Typical.MovementUm > answer.MostChipMM*constant.UmPerMM {
 			cautions = append(cautions, fmt.Sprintf("the tip moves up to %.3g µm and the thickest chip has %.3g µm: the forces are those of a tool that stands still, "+
-				"and this one does not", answer.Typical.MovementUm, answer.MostChipMM*micro))
+				"and this one does not", answer.Typical.MovementUm, answer.MostChipMM*constant.UmPerMM))
 		}
 		for _, text := range cautions {
 			r.Notes = append(r.Notes, fmt.Sprintf("Cut %s: %s.", c.Name, text))
@@ -84,7 +84,7 @@ func (m *Model) answerCuts(r *answer.Result) error {
 func (c madeCut) answer(m *machine.Machine, r response) (a *answer.CutResult, cautions []string, err error) {
 	a = &answer.CutResult{
 		Name: c.Name, Load: m.Loads[*c.Load].Name, Material: c.Material.Key, Mode: c.Mode(), FeedDirection: plainArray(c.way()),
-		DiameterMM: m.Tool.Diameter, ToleranceUm: c.Tolerance * micro,
+		DiameterMM: m.Tool.Diameter, ToleranceUm: c.Tolerance * constant.UmPerMM,
 	}
 	var unusual []cutting.Caution
 	if c.Drilling != nil {
@@ -126,7 +126,7 @@ func plainArray(v r3.Vec) [3]float64 {
 // world turns a movement along feed, normal and axis, mm, into µm along the world's axes.
 func (c madeCut) world(mm [3]float64) [3]float64 {
 	v := r3.Add(r3.Add(r3.Scale(mm[0], c.Feed), r3.Scale(mm[1], c.Normal)), r3.Scale(mm[2], c.Axis))
-	return plainArray(r3.Scale(micro, v))
+	return plainArray(r3.Scale(constant.UmPerMM, v))
 }
 
 // forceOf is a load's force along the world's axes.
@@ -194,15 +194,15 @@ func (c madeCut) milled(r response, f *cutting.Forces, turn *cutting.Revolution)
 		u := r.move(l)
 		return u[0]*u[0] + u[1]*u[1] + u[2]*u[2]
 	}).Load)
-	l.MovementUm, l.TipUm = norm(farthest)*micro, c.world(farthest)
+	l.MovementUm, l.TipUm = norm(farthest)*constant.UmPerMM, c.world(farthest)
 	feed := turn.Span(func(l cutting.Load) float64 { return r.along(0, l) })
-	l.FeedUm = [2]float64{plain(feed.Least * micro), plain(feed.Most * micro)}
+	l.FeedUm = [2]float64{plain(feed.Least * constant.UmPerMM), plain(feed.Most * constant.UmPerMM)}
 	for _, side := range turn.Sides() {
 		made := c.made(r, turn, side)
 		n := normals[side]
 		l.Surfaces = append(l.Surfaces, answer.SurfaceError{
 			Surface: side.String(), Normal: plainArray(r3.Scale(n.sign, [3]r3.Vec{c.Feed, c.Normal, c.Axis}[n.direction])),
-			LeastUm: plain(made.Least * micro), MostUm: plain(made.Most * micro),
+			LeastUm: plain(made.Least * constant.UmPerMM), MostUm: plain(made.Most * constant.UmPerMM),
 		})
 	}
 	worstOfLevel(&l)
@@ -303,10 +303,10 @@ func (c madeCut) answerHole(a *answer.CutResult, r response) ([]cutting.Caution,
 		l := c.level(r, v.hole.Load, v.hole.Load)
 		l.PowerW, l.MotorPowerW = v.hole.PowerW, v.hole.MotorPowerW
 		moved := r.move(v.hole.Load)
-		l.MovementUm, l.TipUm = norm(moved)*micro, l.MeanUm
-		back := plain(moved[2] * micro)
+		l.MovementUm, l.TipUm = norm(moved)*constant.UmPerMM, l.MeanUm
+		back := plain(moved[2] * constant.UmPerMM)
 		l.FeedUm = [2]float64{plain(-back), plain(-back)}
-		aside := math.Hypot(moved[0], moved[1]) * micro
+		aside := math.Hypot(moved[0], moved[1]) * constant.UmPerMM
 		l.Surfaces = []answer.SurfaceError{
 			{Surface: cutting.Floor.String(), Normal: plainArray(c.Axis), LeastUm: back, MostUm: back},
 			{Surface: "hole's place", LeastUm: aside, MostUm: aside},

@@ -13,6 +13,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/testdata/checks"
 )
 
@@ -43,7 +44,7 @@ func TestCuttingChecks(t *testing.T) {
 	const gives = 1e-5
 	moved := func(t *testing.T, what string, um, newton, stiffness float64) {
 		t.Helper()
-		checks.CloseTo(t, what, um, newton/stiffness*micro, gives)
+		checks.CloseTo(t, what, um, newton/stiffness*constant.UmPerMM, gives)
 	}
 	checks.Run(t, map[string]func(*testing.T, checks.Case){
 		"cutting-mean-forces-slot": func(t *testing.T, c checks.Case) {
@@ -195,8 +196,8 @@ func TestCutAgainstLoads(t *testing.T) {
 		s, err := m.solve(&l, m.tool.reading)
 		require.NoError(t, err)
 		tip := m.tipAgainst(&l, s, m.tool.reading)
-		most = math.Max(most, norm(tip)*micro)
-		along := r3.Dot(vector(tip), cut.Feed) * micro
+		most = math.Max(most, norm(tip)*constant.UmPerMM)
+		along := r3.Dot(vector(tip), cut.Feed) * constant.UmPerMM
 		feed = [2]float64{math.Min(feed[0], along), math.Max(feed[1], along)}
 	}
 	checks.CloseTo(t, "most", a.Typical.MovementUm, most, 1e-4)

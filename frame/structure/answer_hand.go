@@ -8,6 +8,7 @@ import (
 	"tiploop/beam"
 	"tiploop/frame"
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -53,7 +54,7 @@ func (m *Model) toolByHand(l *machine.Load, s *frame.Solution) (answer.Hand, boo
 	}
 	carried := frame.Move(m.tool.foot, r3.Sub(t.At, m.tool.root.at), direction)
 	bent := s.Value(frame.Move(m.tool.node, r3.Vec{}, direction).Plus(-1, carried))
-	return answer.Hand{What: "tool alone, under " + l.Name, Formula: formula, HandUm: hand * micro, SolvedUm: bent * micro}, true
+	return answer.Hand{What: "tool alone, under " + l.Name, Formula: formula, HandUm: hand * constant.UmPerMM, SolvedUm: bent * constant.UmPerMM}, true
 }
 
 // cantileverByHand applies to a frame of one bar that is held in all freedoms at one end: point loads across it.
@@ -75,5 +76,5 @@ func (m *Model) cantileverByHand(l *machine.Load, s *frame.Solution) (list []ans
 	}
 	hand, _, _ := beam.CantileverTipLoad(f, reach, b.part.Material.E*b.section.Iy)
 	solved := s.Value(b.move(m.frame, point.spot, up))
-	return []answer.Hand{{What: "bar " + b.part.Name + " as a cantilever, under " + l.Name, Formula: "F·L³/(3·E·I), no shear", HandUm: hand * micro, SolvedUm: solved * micro}}
+	return []answer.Hand{{What: "bar " + b.part.Name + " as a cantilever, under " + l.Name, Formula: "F·L³/(3·E·I), no shear", HandUm: hand * constant.UmPerMM, SolvedUm: solved * constant.UmPerMM}}
 }

@@ -8,11 +8,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 )
-
-const kilo = 1000 // tonne to kg
 
 // Inventory lists what is in the machine.
 func (m *Model) Inventory() answer.Inventory {
@@ -25,12 +24,12 @@ func (m *Model) Inventory() answer.Inventory {
 	var lever r3.Vec
 	for _, b := range m.bodies {
 		tonne, centre := b.mass()
-		inv.MassKg += tonne * kilo
-		lever = r3.Add(lever, r3.Scale(tonne*kilo, centre))
+		inv.MassKg += tonne * constant.KgPerTonne
+		lever = r3.Add(lever, r3.Scale(tonne*constant.KgPerTonne, centre))
 		for k := range extent.lo {
 			extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], b.fills.lo[k]), math.Max(extent.hi[k], b.fills.hi[k])
 		}
-		line := answer.PartLine{Name: b.part.Name, Material: b.part.Material.Key, MassKg: tonne * kilo}
+		line := answer.PartLine{Name: b.part.Name, Material: b.part.Material.Key, MassKg: tonne * constant.KgPerTonne}
 		for k := machine.X; k <= machine.Z; k++ {
 			line.SizeMM[k] = b.fills.size(k)
 		}
@@ -103,7 +102,7 @@ func (j *madeJoint) line() answer.JointLine {
 		k := s.pinch
 		if i == 0 || k.ZoneArea < line.ZoneMM2 {
 			line.PreloadN, line.ZoneMM2, line.PressMPa = k.Preload, k.ZoneArea, k.Pressure
-			line.NormalNPerUm, line.TangentNPerUm = k.Normal/micro, k.Tangential/micro
+			line.NormalNPerUm, line.TangentNPerUm = k.Normal/constant.UmPerMM, k.Tangential/constant.UmPerMM
 		}
 	}
 	return line

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -18,19 +19,14 @@ const staticSafety = 3.0
 // shortLifeKm is a travel that a small machine makes in some years: an hour a day at 2 m/min is 44 km a year. House value.
 const shortLifeKm = 500.0
 
-// What turns units of the trade into those of the model.
-const (
-	mmPerM         = 1e3
-	mmPerKm        = 1e6
-	secondsPerHour = 3600
-)
+const secondsPerHour = 3600
 
 // hours is how long a travel takes at the axis's rapid move without a stop; nil when that is not said.
 func hoursOf(a *machine.FeedAxis, km float64) *float64 {
 	if a.Rapid == 0 {
 		return nil
 	}
-	h := km * mmPerKm / a.Rapid / secondsPerHour
+	h := km * constant.MMPerKm / a.Rapid / secondsPerHour
 	return &h
 }
 
@@ -115,7 +111,7 @@ func (m *Model) accelerationNotes() (notes []string) {
 		kg := 0.0
 		for _, p := range a.Moves {
 			tonne, _ := m.bodies[p].mass()
-			kg += tonne * kilo
+			kg += tonne * constant.KgPerTonne
 		}
 		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
 		if kg := m.unweighed(a); kg > 0 {
@@ -144,12 +140,12 @@ func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
 				kg += float64(len(g.Carriages)) * g.Rail.MassKg
 			}
 			if moves(a, g.On) && !g.RailIsBar {
-				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / mmPerM
+				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / constant.MMPerM
 			}
 		}
 		for _, d := range other.Drives {
 			if d.Kind == machine.ByScrew && moves(a, d.On) {
-				kg += d.Screw.Shaft.Mass(machine.ScrewDensity) * kilo
+				kg += d.Screw.Shaft.Mass(machine.ScrewDensity) * constant.KgPerTonne
 			}
 		}
 	}

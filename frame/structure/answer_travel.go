@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -33,7 +34,7 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 	rest := make([]*state, len(p.Loads))
 	for i, n := range p.Loads {
 		l := &m.machine.Loads[n]
-		list[i] = answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: make([][3]float64, len(at))}
+		list[i] = answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at, TipUm: make([][3]float64, len(at))}
 		if other := withoutTip(l); other.Actions != nil {
 			s, err := m.solve(&other, m.tool.reading)
 			if err != nil {
@@ -69,7 +70,7 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 				}
 			}
 			for d := range um {
-				um[d] = plain(um[d] * micro)
+				um[d] = plain(um[d] * constant.UmPerMM)
 			}
 			list[i].TipUm[k] = um
 		}

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
@@ -201,12 +202,12 @@ func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places 
 	}
 	pinch := joint.Spot{Screw: screw, Surface: w.Surface, Drilled: drilled, Tapped: tapped}
 	if t, ok := guide.LookupRailTorque(size); ok {
-		pinch.TorqueNm = t.SteelNm
+		pinch.TorqueNmm = t.SteelNm * constant.NmmPerNm
 		if threadE < castThread {
-			pinch.TorqueNm = t.CastIronNm
+			pinch.TorqueNmm = t.CastIronNm * constant.NmmPerNm
 		}
 		if threadE < softThread {
-			pinch.TorqueNm = t.AluminiumNm
+			pinch.TorqueNmm = t.AluminiumNm * constant.NmmPerNm
 		}
 	}
 	inner, outer := pinch.Ring()

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 )
 
@@ -62,7 +63,7 @@ func TestShaftBendsWhereItSpansFreely(t *testing.T) {
 			a, b := 200+longer+q, 200+longer-q
 			return 100*math.Pow(a*b/(a+b), 3)/(3*steel.E*section.Iy) + 100*a*b/(a+b)/(steel.G()*section.Az)
 		}
-		got := -r.Loads[0].PointsUm["middle"][2] / micro
+		got := -r.Loads[0].PointsUm["middle"][2] / constant.UmPerMM
 		require.Greater(t, got, bent(0), "at %g", q)
 		require.Less(t, got, bent(10), "at %g", q)
 		require.InDelta(t, -100, r.Carriages[0].PullN, 1e-6)
@@ -101,7 +102,7 @@ func TestSlideIsSpreadContact(t *testing.T) {
 	per, err := guide.Slide{Width: 100, Length: 120}.PerArea()
 	require.NoError(t, err)
 	face := guide.Spread(per.Typical, 120, 100)
-	near(t, 500/face.Normal*micro, -r.Loads[0].PointsUm["middle"][2], 5e-3, "press")
+	near(t, 500/face.Normal*constant.UmPerMM, -r.Loads[0].PointsUm["middle"][2], 5e-3, "press")
 	near(t, 1e5/face.Along, r.Loads[1].PointsRad["middle"][1], 5e-3, "pitch")
 	near(t, 200/20., r.Loads[2].PointsUm["middle"][0], 1e-2, "along the travel only the drive holds")
 }

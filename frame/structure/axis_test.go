@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
@@ -186,7 +187,7 @@ func TestCarriageChecksThroughModel(t *testing.T) {
 		"joint-two-carriages": func(t *testing.T, c checks.Case) {
 			k, d := c.In(t, "stiffness_each_N_per_mm"), c.In(t, "spacing_mm")
 			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(0, k, 1e12, fmt.Sprintf("[%g, %g]", -d/2, d/2)), "{stiffness: 1e9, part: table, on: base, at: [0, 0, 115]}", 0., 0., 1000.))
-			c.Near(t, "vertical_N_per_mm", 1000/(r.Loads[0].PointsUm["middle"][2]/micro), stiffBlocks)
+			c.Near(t, "vertical_N_per_mm", 1000/(r.Loads[0].PointsUm["middle"][2]/constant.UmPerMM), stiffBlocks)
 			c.Near(t, "pitch_N_mm_per_rad", 1e6/r.Loads[1].PointsRad["middle"][1], stiffBlocks)
 		},
 		"joint-four-carriages": func(t *testing.T, c checks.Case) {
@@ -195,12 +196,12 @@ func TestCarriageChecksThroughModel(t *testing.T) {
 			rails := stiffRail(-across/2, k, 0, places) + stiffRail(across/2, k, 0, places)
 			const drive = "{stiffness: 1e9, part: table, on: base, at: [0, 0, 115]}"
 			r := solveText(t, fmt.Sprintf(stiffTable, rails, drive, 0., 0., 1000.))
-			c.Near(t, "heave_N_per_mm", 1000/(r.Loads[0].PointsUm["middle"][2]/micro), stiffBlocks)
+			c.Near(t, "heave_N_per_mm", 1000/(r.Loads[0].PointsUm["middle"][2]/constant.UmPerMM), stiffBlocks)
 			c.Near(t, "pitch_N_mm_per_rad", 1e6/r.Loads[1].PointsRad["middle"][1], stiffBlocks)
 			c.Near(t, "roll_N_mm_per_rad", 1e6/r.Loads[2].PointsRad["middle"][0], stiffBlocks)
 			load := c.In(t, "load_N")
 			r = solveText(t, fmt.Sprintf(stiffTable, rails, drive, c.In(t, "load_x_mm"), c.In(t, "load_y_mm"), load))
-			c.Near(t, "deflection_under_load_mm", r.Loads[0].PointsUm["middle"][2]/micro, stiffBlocks)
+			c.Near(t, "deflection_under_load_mm", r.Loads[0].PointsUm["middle"][2]/constant.UmPerMM, stiffBlocks)
 			sum := 0.0
 			for _, g := range r.Carriages[:4] {
 				sum += g.PullN
@@ -213,7 +214,7 @@ func TestCarriageChecksThroughModel(t *testing.T) {
 			text := fmt.Sprintf("{screw: {root: %g, lead: 0.01}, from: [-350, 0, 180], to: [350, 0, 180], nut: {part: table, at: %g, stiffness: %g}, bearing: {part: near, stiffness: %g}}",
 				c.In(t, "root_diameter_mm"), at, c.In(t, "nut_N_per_mm"), c.In(t, "bearing_N_per_mm"))
 			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"), text, 0., 0., 1000.))
-			c.Near(t, "total_N_per_mm", 1000/(r.Loads[3].PointsUm["middle"][0]/micro), stiffBlocks)
+			c.Near(t, "total_N_per_mm", 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks)
 			require.InEpsilon(t, 1000, -r.Drives[3].ForceN, 1e-9)
 		},
 	})
@@ -251,8 +252,8 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 				r := solveMachine(t, Builder{}, moved)
 				want, err := c.want(350 + q)
 				require.NoError(t, err)
-				near(t, want, 1000/(r.Loads[3].PointsUm["middle"][0]/micro), stiffBlocks, "stiffness along the travel")
-				near(t, want, r.Drives[3].StiffNPerUm*micro, 1e-9, "as listed")
+				near(t, want, 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks, "stiffness along the travel")
+				near(t, want, r.Drives[3].StiffNPerUm*constant.UmPerMM, 1e-9, "as listed")
 				near(t, 1000, -r.Drives[3].ForceN, 1e-9, "force of the drive")
 			}
 		})
@@ -287,7 +288,7 @@ loads: {along: {at: middle, force: [1000, 0, 0]}}
 		r := solveText(t, fmt.Sprintf(text, 350+thick))
 		moved := r.Loads[0].PointsUm["middle"][0]
 		chain := 1000 / r.Drives[0].StiffNPerUm
-		bent := 1000 * 100 * 100 * 100 / (3 * 70e3 * 40 * thick * thick * thick / 12) * micro
+		bent := 1000 * 100 * 100 * 100 / (3 * 70e3 * 40 * thick * thick * thick / 12) * constant.UmPerMM
 		require.Greater(t, moved, chain+0.95*bent)
 		require.Less(t, moved, chain+1.6*bent)
 	}

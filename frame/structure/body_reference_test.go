@@ -257,8 +257,8 @@ func golden(t *testing.T, name, got string) {
 // meshedAlways are the bodies that are meshed when not all are: a small one of each kind of part and of each file.
 var meshedAlways = []string{"solid-M1_12mm", "solid-G2", "solid-H4", "solid-P3"}
 
-// Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the worst
-// of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it; else a few
+// Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the
+// worst of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it; else a few
 // bodies are held against their own lines of it.
 func TestSolidDetailReference(t *testing.T) {
 	t.Parallel()

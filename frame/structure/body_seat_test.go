@@ -2,11 +2,13 @@ package structure
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
 
@@ -23,10 +25,10 @@ points: {top: {part: pad, at: [0, 0, 340]}, foot: {part: column, at: [0, 0, 150]
 loads: {press: {at: top, force: [0, 0, -24 kN]}}
 `
 
-// A pad presses on the end of a column. By statics the column yields F·l/(E·A) between two of its sections; from the pad
-// down to a depth of its greater side, 60 mm, the force has a column of its own that spreads (joint.Zone, held against
-// Boussinesq there), and from there on the whole section. Whatever the member has of that depth must not count twice.
-// How far the force has spread and what it squeezes is the mesh's own matter at detail "solid".
+// A pad presses on the end of a column. By statics the column yields F·l/(E·A) between two of its sections; from the
+// pad down to a depth of its greater side, 60 mm, the force has a column of its own that spreads (joint.Zone, held
+// against Boussinesq there), and from there on the whole section. Whatever the member has of that depth must not
+// count twice. How far the force has spread and what it squeezes is the mesh's own matter at detail "solid".
 func TestPadOnTheEndOfAColumn(t *testing.T) {
 	steel, _ := beam.LookupMaterial("steel")
 	const force, depth, section = 24e3, 60.0, 40 * 60.0
@@ -45,7 +47,7 @@ func TestPadOnTheEndOfAColumn(t *testing.T) {
 			shorter := func(m *Model) float64 {
 				r, err := m.Solve(TipOnly)
 				require.NoError(t, err)
-				return (r.Loads[0].PointsUm["foot"][2] - r.Loads[0].PointsUm["top"][2]) / micro
+				return (r.Loads[0].PointsUm["foot"][2] - r.Loads[0].PointsUm["top"][2]) / constant.UmPerMM
 			}
 			zone := joint.Zone{A: 2 * tt.halfX, B: 2 * tt.halfY,
 				RoomAMinus: 20 - tt.halfX, RoomAPlus: 20 - tt.halfX, RoomBMinus: 30 - tt.halfY, RoomBPlus: 30 - tt.halfY}
@@ -55,5 +57,33 @@ func TestPadOnTheEndOfAColumn(t *testing.T) {
 			near(t, want, got, 5e-3, "squeezed, beside a pad that gives a little")
 			near(t, shorter(solidModel(t, text, 2)), got, tt.solid, "a mesh of the same")
 		})
+	}
+}
+
+// The same pad pushed sideways shears the metal below it. By statics a column shears by F·l/(G·A) between two
+// sections; under the pad the force has a smaller section that spreads, and only what that gives beyond the member's
+// own is the joint's. A load's work is half its force times its way, of which the joint has its share.
+func TestPadPushedAside(t *testing.T) {
+	steel, _ := beam.LookupMaterial("steel")
+	const force, depth, section = 24e3, 60.0, 40 * 60.0
+	for _, half := range [][2]float64{{8, 30}, {20, 9}, {7, 9}} {
+		text := fmt.Sprintf(pressedColumn, half[0], half[1])
+		text = strings.Replace(text, "at: [0, 0, 340]", "at: [0, 0, 300]", 1)
+		text = strings.Replace(text, "{press: {at: top, force: [0, 0, -24 kN]}}",
+			"{x: {at: top, force: [24 kN, 0, 0]}, y: {at: top, force: [0, 24 kN, 0]}}", 1)
+		r := solveText(t, text)
+		zone := joint.Zone{A: 2 * half[0], B: 2 * half[1],
+			RoomAMinus: 20 - half[0], RoomAPlus: 20 - half[0], RoomBMinus: 30 - half[1], RoomBPlus: 30 - half[1]}
+		var sheared [2]float64
+		sheared[0], sheared[1] = zone.ShearDepth(depth, steel.Nu)
+		for i, load := range []string{"x", "y"} {
+			want := force / steel.G() * (sheared[i]/(zone.A*zone.B) - depth/section)
+			for _, s := range r.Shares {
+				if s.Load == load && s.Source == "joint column/pad" {
+					got := s.Percent / 100 * r.Loads[i].PointsUm["top"][i] / constant.UmPerMM
+					near(t, want, got, 0.04, fmt.Sprintf("pad of %v along %s, beside its own give", half, load))
+				}
+			}
+		}
 	}
 }

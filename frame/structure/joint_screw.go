@@ -34,7 +34,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	}
 	p, q := j.touch.normal.Others()
 	pinch := joint.Spot{
-		Screw: j.joint.Screws.Size, TorqueNm: j.joint.Screws.TorqueNm, Surface: j.joint.Surface,
+		Screw: j.joint.Screws.Size, TorqueNmm: j.joint.Screws.TorqueNmm, Surface: j.joint.Surface,
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
 	if s := j.joint.Shim; s != nil {

@@ -1,12 +1,15 @@
 package structure
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
+	"tiploop/frame/joint"
 )
 
 // A stiff round pin in a block: what holds it along and about its axis is shear of the same metal on the same skin, so
@@ -30,13 +33,56 @@ loads: {push: {at: end, force: [0, 0, 1000]}, spin: {at: end, moment: [0, 0, 1e5
 			share[s.Load] = s.Percent / 100
 		}
 	}
-	along := force / (r.Loads[0].PointsUm["end"][2] / micro * share["push"])
+	along := force / (r.Loads[0].PointsUm["end"][2] / constant.UmPerMM * share["push"])
 	about := moment / (r.Loads[1].PointsRad["end"][2] * share["spin"])
 	near(t, along*radius*radius, about, 1e-3, "spin; the pin itself gives a little")
-	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one that
-	// turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces). Turning fades
-	// faster than sliding, so that k·r² is on the soft side.
+	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one
+	// that turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces).
+	// Turning fades faster than sliding, so that k·r² is on the soft side.
 	metal, _ := beam.LookupMaterial("aluminium-5083")
 	near(t, 2*math.Pi*metal.G()*length/math.Log(60/radius), along, 0.25, "along; the block is square and held below")
 	require.Less(t, about, 4*math.Pi*metal.G()*radius*radius*length)
+}
+
+// pinned is a pin all through a block that is held below, pushed evenly along its length.
+const pinned = `machine: pin
+materials: {rigid: {E: 1e8 MPa, nu: 0.33, density: 2700}}
+parts:
+  block: {plate: {from: [-60, -40, 0], to: [60, 40, 50]}, material: %s}
+  pin:   {bar: {from: [0, 0, 0], to: [0, 0, 50]}, section: {round: 12}, material: %s}
+joints: [{between: [block, pin], bonded: true}]
+grounds: [{part: block, face: bottom, fixed: true}]
+points: {middle: {part: pin, at: [0, 0, 25]}}
+loads:
+  aside: {along: pin, from: 0, to: 50, load: [100, 0, 0]}
+  out:   {along: pin, from: 0, to: 50, load: [0, 0, 100]}
+`
+
+// What a pin that is pushed evenly gives in its hole: of its own metal half a width, pressed or sheared, on either
+// side: F·(d/2)/(2·L·d·E) = F/(4·L·E), and F/(4·L·G); of the block's, two zones of L·d that spread as far as the
+// nearer side (joint.Zone, held against Boussinesq there), side by side: half of one's give (statics). The block as a
+// whole, and the ways that an evenly loaded pin bends, have shares of the energy of their own.
+func TestPinGivesInItsHole(t *testing.T) {
+	const width, length, force, depth = 12.0, 50.0, 5000.0, 40.0
+	metal, _ := beam.LookupMaterial("aluminium-5083")
+	gives := func(block, pin string) (aside, out float64) {
+		r := solveText(t, fmt.Sprintf(pinned, block, pin))
+		var of [2]float64
+		for _, s := range r.Shares {
+			for i, load := range []string{"aside", "out"} {
+				if s.Source == "joint block/pin" && s.Load == load {
+					of[i] = s.Percent / 100
+				}
+			}
+		}
+		return r.Loads[0].PointsUm["middle"][0] / constant.UmPerMM * of[0], r.Loads[1].PointsUm["middle"][2] / constant.UmPerMM * of[1]
+	}
+	aside, out := gives("rigid", "aluminium-5083")
+	near(t, force/(4*length*metal.E), aside, 0.15, "the pin's own metal, pressed; it bends between its springs")
+	near(t, force/(4*length*metal.G()), out, 0.03, "and sheared")
+	zone := joint.Zone{A: length, B: width, RoomBMinus: math.Inf(1), RoomBPlus: math.Inf(1)}
+	aside, out = gives("aluminium-5083", "rigid")
+	near(t, force*zone.ColumnDepth(depth, metal.Nu)/(2*length*width*metal.E), aside, 0.01, "the block's, pressed")
+	sheared, _ := zone.ShearDepth(depth, metal.Nu)
+	near(t, force*sheared/(2*length*width*metal.G()), out, 0.01, "and sheared")
 }

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -39,7 +40,7 @@ func massOf(t *testing.T, m *machine.Machine, names ...string) (kg float64) {
 			default:
 				volume = math.Pi * 15 * 15 * r3.Norm(r3.Sub(p.Bar.To, p.Bar.From)) // the spindle, round 30
 			}
-			kg += volume * p.Material.Density * kilo
+			kg += volume * p.Material.Density * constant.KgPerTonne
 		}
 	}
 	require.Positive(t, kg)

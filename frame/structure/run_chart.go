@@ -266,5 +266,5 @@ func (s *tipState) softest() float64 {
 	if !eigen.Factorize(sym, false) {
 		panic("structure: a symmetric matrix of order 3 without principal values")
 	}
-	return perMicro(eigen.Values(nil)[2])
+	return nPerUm(eigen.Values(nil)[2])
 }

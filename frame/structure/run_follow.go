@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -153,7 +154,7 @@ func (c *chart) line(p *machine.Path) (found []answer.Travel, straight []answer.
 	}
 	last := len(c.loads) - 1
 	for n, l := range c.loads[:last] {
-		t := answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * micro, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest, LeftOutMM: leftOut}
+		t := answer.Travel{Path: p.Name, Load: l.Name, ToleranceUm: p.Tolerance * constant.UmPerMM, AtMM: at, TipUm: moved[n], Axis: axis.Name, SoftestNPerUm: softest, LeftOutMM: leftOut}
 		t.WithinMM = within(t.AtMM, t.TipUm, t.ToleranceUm, leftOut)
 		found = append(found, t)
 	}
@@ -188,7 +189,7 @@ func (c *chart) plane(p *machine.Path) (*answer.Map, error) {
 	first, second := c.running.axes[0], c.running.axes[1]
 	m := &answer.Map{
 		Name: p.Name, Axes: [2]string{first.axis.Name, second.axis.Name}, AtMM: [2][]float64{first.at, second.at},
-		ToleranceUm: p.Tolerance * micro, SoftestNPerUm: make([][]*float64, len(first.at)),
+		ToleranceUm: p.Tolerance * constant.UmPerMM, SoftestNPerUm: make([][]*float64, len(first.at)),
 	}
 	for _, l := range c.loads {
 		m.Loads = append(m.Loads, answer.MapLoad{Load: l.Name, TipUm: make([][]*[3]float64, len(first.at))})
@@ -240,7 +241,7 @@ func (c *chart) plane(p *machine.Path) (*answer.Map, error) {
 // micrometres are those of a movement in mm.
 func micrometres(mm [3]float64) (um [3]float64) {
 	for k := range mm {
-		um[k] = plain(mm[k] * micro)
+		um[k] = plain(mm[k] * constant.UmPerMM)
 	}
 	return um
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 )
@@ -62,7 +63,7 @@ func TestStraightnessIsTheSagUnderTheHead(t *testing.T) {
 	const weight, stiffness, length = 50000e-12 * 40 * 40 * 40 * machine.StandardGravity, 210e3 * 12000, 500
 	sag := func(at, force float64) float64 {
 		a, b := length/2+at, length/2-at
-		return micro * force * a * a * b * b / (3 * stiffness * length)
+		return constant.UmPerMM * force * a * a * b * b / (3 * stiffness * length)
 	}
 	ends := sag(200, weight)
 	worst := 0.0

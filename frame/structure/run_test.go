@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 )
@@ -61,13 +62,14 @@ func TestRunningIsTheMachineMoved(t *testing.T) {
 		solid      [][]string
 		mesh       float64 // as coarse as its zones let it be
 	}{
-		{"fixed gantry", string(example), [][]string{{"x"}, {"y", "z"}, {"z", "x"}, {"y"}, {"z"}, {"x", "y"}, {"x", "z"}}, 3, 1e-9,
-			[][]string{{"x", "z"}}, 2},
+		{"fixed gantry", string(example),
+			[][]string{{"x"}, {"y", "z"}, {"z", "x"}, {"y"}, {"z"}, {"x", "y"}, {"x", "z"}}, 3, 1e-9, [][]string{{"x", "z"}}, 2},
 		{"cross table, rails under the work", fmt.Sprintf(models.CrossTable, 0., 0., 0.),
 			[][]string{{"x"}, {"y", "x"}, {"z", "x"}, {"y"}, {"x", "y"}}, 3, 1e-9, [][]string{{"x", "y"}}, 2},
 		{"free shafts", shafts + "tool: {part: block, at: [0, 0, 50]}\nwork: {part: left, at: [-200, 0, 80]}\n",
 			[][]string{{"x"}}, 1, 1e-6, nil, 0}, // blocks of 1e8 MPa on shafts of steel
-		{"slide", fmt.Sprintf(dovetail, "steel", 120.) + "tool: {part: table, at: [0, 0, 100]}\nwork: {part: bed, at: [190, 0, 60]}\n",
+		{"slide", fmt.Sprintf(dovetail, "steel", 120.) +
+			"tool: {part: table, at: [0, 0, 100]}\nwork: {part: bed, at: [190, 0, 60]}\n",
 			[][]string{{"x"}}, 1, 3e-4, [][]string{{"x"}}, 1}, // positions share the nodes under their faces
 		{"gantry on hinges", hinged, [][]string{{"y"}}, 1, 1e-8, nil, 0},
 	} {
@@ -134,7 +136,7 @@ func requireRuns(t *testing.T, m *machine.Machine, by *Builder, places int, tole
 		worst = math.Max(worst, math.Abs(s.softest()/result.Tip.StiffnessNPerUm.Softest-1))
 		for n, l := range result.Loads {
 			for k := range 3 {
-				worst = math.Max(worst, math.Abs(micro*s.moved[n][k]-l.TipUm[k]) / *l.TipSizeUm)
+				worst = math.Max(worst, math.Abs(constant.UmPerMM*s.moved[n][k]-l.TipUm[k]) / *l.TipSizeUm)
 			}
 		}
 		if !(worst <= tolerance) {

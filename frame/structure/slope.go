@@ -8,6 +8,7 @@ import (
 	"tiploop/beam"
 	"tiploop/frame"
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -308,7 +309,7 @@ func (a *adjoint) oneMoreOf(ways []func(by float64) (*Model, error)) (s slopes, 
 func (m *Model) mass() (kg float64) {
 	for _, b := range m.bodies {
 		tonne, _ := b.mass()
-		kg += tonne * kilo
+		kg += tonne * constant.KgPerTonne
 	}
 	return kg
 }
@@ -328,7 +329,7 @@ func (m *Model) operations() int {
 func (b *body) massPerThickness() float64 {
 	tonne, _ := b.mass()
 	metal, _ := b.metal()
-	return tonne * kilo / metal
+	return tonne * constant.KgPerTonne / metal
 }
 
 // thickened is the section of a plate of thicker metal.

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -59,14 +60,14 @@ type buy struct {
 func (a *adjoint) buy(g answer.Gain, s slopes) buy {
 	g.MassKg, g.Operations, g.Side, g.Loads = plain(s.mass), s.operations, s.side, []answer.LoadGain{}
 	c := a.still[0]
-	g.StiffnessNPerUm = plain(-s.moved[0] / (c * c) / micro)
+	g.StiffnessNPerUm = plain(-s.moved[0] / (c * c) / constant.UmPerMM)
 	if s.whole && s.side == answer.MoreOnly {
-		g.StiffnessNPerUm = plain((1/(c+s.moved[0]) - 1/c) / micro)
+		g.StiffnessNPerUm = plain((1/(c+s.moved[0]) - 1/c) / constant.UmPerMM)
 	} else if s.whole {
-		g.StiffnessNPerUm = plain((1/c - 1/(c-s.moved[0])) / micro)
+		g.StiffnessNPerUm = plain((1/c - 1/(c-s.moved[0])) / constant.UmPerMM)
 	}
 	for i, name := range a.names {
-		g.Loads = append(g.Loads, answer.LoadGain{Load: name, Um: plain(-s.moved[1+i] / a.force[1+i] * micro)})
+		g.Loads = append(g.Loads, answer.LoadGain{Load: name, Um: plain(-s.moved[1+i] / a.force[1+i] * constant.UmPerMM)})
 	}
 	way := 1.0 // the way on which it gets stiffer
 	if g.StiffnessNPerUm < 0 {
@@ -84,7 +85,7 @@ func (a *adjoint) buy(g answer.Gain, s slopes) buy {
 	if g.Whole || size == 0 {
 		size = 1
 	}
-	return buy{g, math.Abs(g.StiffnessNPerUm)*size < slight/c/micro}
+	return buy{g, math.Abs(g.StiffnessNPerUm)*size < slight/c/constant.UmPerMM}
 }
 
 // slight is the gain, as a share of the stiffness, of as much again that is next to nothing: what rounding leaves, and what

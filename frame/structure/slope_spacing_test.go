@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -76,11 +77,11 @@ func TestSpacingGainByStatics(t *testing.T) {
 			require.Nil(t, g.PerKg)
 			require.Nil(t, g.PerOperation)
 			tilt := 2 * k * tt.springs * span * span
-			near(t, 2*force*lever*lever/tilt/span*micro, g.Loads[0].Um, 1e-4, "per mm of spacing")
+			near(t, 2*force*lever*lever/tilt/span*constant.UmPerMM, g.Loads[0].Um, 1e-4, "per mm of spacing")
 			number := float64(2 * len(m.machine.Axes[0].Guides[0].Carriages))
 			r, err := m.Solve(TipOnly)
 			require.NoError(t, err)
-			near(t, force*(1/(k*number)+lever*lever/tilt)*micro, -r.Loads[0].TipUm[2], 1e-4, "sinking and tilting")
+			near(t, force*(1/(k*number)+lever*lever/tilt)*constant.UmPerMM, -r.Loads[0].TipUm[2], 1e-4, "sinking and tilting")
 		})
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
 )
@@ -108,7 +109,7 @@ func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Mach
 	}
 	s.Machine, s.Option = m.Name, cmp.Or(m.Option, AsDrawn)
 	for _, p := range m.Travel {
-		if um := p.Tolerance * micro; um > 0 && (s.Within == nil || um < *s.Within) {
+		if um := p.Tolerance * constant.UmPerMM; um > 0 && (s.Within == nil || um < *s.Within) {
 			s.Within = &um
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/spindle"
 	"tiploop/testdata/checks"
@@ -51,7 +52,7 @@ func TestSpindleHolderAndSteppedTool(t *testing.T) {
 	holder := force * (1/20e3 + stickout*stickout/5e6)
 	tool := c.Want(t, "tip_deflection_mm") + shear
 	total := bearings + holder + tool
-	checks.CloseTo(t, "across", r.Loads[0].TipUm[0], total*micro, blocksGive)
+	checks.CloseTo(t, "across", r.Loads[0].TipUm[0], total*constant.UmPerMM, blocksGive)
 	for source, part := range map[string]float64{spindleSource: bearings, holderSource: holder, toolSource: tool} {
 		for _, s := range r.Shares {
 			if s.Load == "across" && s.Source == source {
@@ -60,10 +61,10 @@ func TestSpindleHolderAndSteppedTool(t *testing.T) {
 		}
 	}
 	axial := force * (1/8e3 + (neck/area(3)+shank/area(6))/e)
-	checks.CloseTo(t, "along", r.Loads[1].TipUm[2], axial*micro, blocksGive)
-	checks.CloseTo(t, "any way across", norm(*r.Loads[2].TipUm), total*micro/2, blocksGive)
+	checks.CloseTo(t, "along", r.Loads[1].TipUm[2], axial*constant.UmPerMM, blocksGive)
+	checks.CloseTo(t, "any way across", norm(*r.Loads[2].TipUm), total*constant.UmPerMM/2, blocksGive)
 	hand := r.Hand[0]
-	checks.CloseTo(t, "by hand", hand.HandUm, tool*micro, 1e-8)
+	checks.CloseTo(t, "by hand", hand.HandUm, tool*constant.UmPerMM, 1e-8)
 	checks.CloseTo(t, "by hand and solved", hand.SolvedUm, hand.HandUm, 1e-6)
 	names := map[string]bool{}
 	for _, s := range r.Shares {
@@ -82,8 +83,8 @@ func TestTwoBearings(t *testing.T) {
 		reach := overhang + stickout
 		onFront, onRear := (span+reach)/span, reach/span
 		want := force * (onFront*onFront/front + onRear*onRear/rear)
-		checks.CloseTo(t, "across", r.Loads[0].TipUm[0], want*micro, 1e-6)
-		checks.CloseTo(t, "and the other way", r.Loads[1].TipUm[1], -want*micro, 1e-6)
+		checks.CloseTo(t, "across", r.Loads[0].TipUm[0], want*constant.UmPerMM, 1e-6)
+		checks.CloseTo(t, "and the other way", r.Loads[1].TipUm[1], -want*constant.UmPerMM, 1e-6)
 		if stickout < 1 {
 			radial, _ := spindle.TwoBearings(front, rear, span, overhang)
 			checks.CloseTo(t, "at the nose", want, force/radial, 0.005)
