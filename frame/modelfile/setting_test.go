@@ -1,13 +1,12 @@
 package modelfile
 
 import (
+	"strings"
 	"testing"
 
 	"tiploop/testdata/models"
 
 	"github.com/stretchr/testify/require"
-
-	"tiploop/frame/machine"
 )
 
 func TestValuesOfFile(t *testing.T) {
@@ -36,7 +35,9 @@ func rangeOf(t *testing.T, text string) (*Range, string) {
 	require.NoError(t, err)
 	r, err := doc.Range("", text)
 	if err != nil {
-		require.IsType(t, machine.Faults{}, err)
+		var wrong *RangeError
+		require.ErrorAs(t, err, &wrong)
+		require.Equal(t, strings.HasPrefix(text, "braced"), wrong.Truth, text)
 		return nil, err.Error()
 	}
 	return r, ""
@@ -65,19 +66,17 @@ func TestRange(t *testing.T) {
 		require.InDelta(t, tt.to, r.To, 1e-9, tt.text)
 	}
 	for text, want := range map[string]string{
-		"tall": "--value tall: this names no range\n\twrite it as name=from..to, for instance " +
+		"tall": "tall: this names no range\n\twrite it as name=from..to, for instance gusset_leg=30..130",
+		"tall=60": "tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance " +
 			"gusset_leg=30..130",
-		"tall=60": "--value tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance " +
-			"gusset_leg=30..130",
-		"tal=60..70": "--value tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
-		"braced=0..1": "--value braced=0..1: value \"braced\" is true or false, and runs over no range\n\tset it in " +
-			"an option, and use --option",
-		"tall=60 N..70 N":    "--value tall=60 N..70 N: a force (60 N) where a length belongs",
-		"tall=60..":          "--value tall=60..: \"\" cannot be read as an expression\n\tit ends too early",
-		"tall=60..widh":      "--value tall=60..widh: value \"widh\" is not known\n\tdid you mean width?",
-		"tall=60..60":        "--value tall=60..60: the range has no width",
-		"rows=1.5..3":        "--value rows=1.5..3: value rows counts something: 1.5 is not a whole number",
-		"tall=braced..70 mm": "--value tall=braced..70 mm: true where a length belongs",
+		"tal=60..70":         "tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
+		"braced=0..1":        "braced=0..1: value \"braced\" is true or false, and runs over no range\n\tset it in an option",
+		"tall=60 N..70 N":    "tall=60 N..70 N: a force (60 N) where a length belongs",
+		"tall=60..":          "tall=60..: \"\" cannot be read as an expression\n\tit ends too early",
+		"tall=60..widh":      "tall=60..widh: value \"widh\" is not known\n\tdid you mean width?",
+		"tall=60..60":        "tall=60..60: the range has no width",
+		"rows=1.5..3":        "rows=1.5..3: value rows counts something: 1.5 is not a whole number",
+		"tall=braced..70 mm": "tall=braced..70 mm: true where a length belongs",
 	} {
 		_, bad := rangeOf(t, text)
 		require.Contains(t, bad, want, text)

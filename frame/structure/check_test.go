@@ -161,9 +161,9 @@ func requireNoPanic(t *testing.T, m *machine.Machine, builds int) {
 }
 
 func TestNoMachinePanics(t *testing.T) {
-	builds := 2000
-	if testing.Short() {
-		builds = 150
+	builds := 20
+	if thorough() {
+		builds = 500
 	}
 	for name, text := range map[string]string{
 		"sledge": models.Sledge, "clock plate mill": models.ClockPlateMill, "changeable": models.Changeable,
@@ -188,7 +188,7 @@ func TestMachineStaysAsItIs(t *testing.T) {
 			model, err := Build(m)
 			require.NoError(t, err)
 			model.Inventory()
-			if !testing.Short() {
+			if thorough() || option == "" && !testing.Short() {
 				_, err = model.Solve(FullTravel)
 				require.NoError(t, err)
 				variables, err := doc.Variables(option)
