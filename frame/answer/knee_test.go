@@ -51,6 +51,8 @@ func TestKneeKinds(t *testing.T) {
 			require.InDelta(t, tt.at, *k.At, 1e-9)
 		})
 	}
+	// Twice a quarter above the chord, which is y = x, in binary exactly: the first counts.
+	require.Equal(t, 1.0, *findKnee([]float64{0, 1, 2, 3, 4}, []float64{0, 2, 3, 3.5, 4}).At)
 	require.Equal(t, TooFew, findKnee([]float64{1, 2, 3}, []float64{1, 5, 5.1}).Kind)
 	require.Equal(t, TooFew, findKnee(nil, nil).Kind)
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
+	"tiploop/frame/answer"
 	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
@@ -82,6 +83,49 @@ func TestPadPushedAside(t *testing.T) {
 				if s.Load == load && s.Source == "joint column/pad" {
 					got := s.Percent / 100 * r.Loads[i].PointsUm["top"][i] / constant.UmPerMM
 					near(t, want, got, 0.04, fmt.Sprintf("pad of %v along %s, beside its own give", half, load))
+				}
+			}
+		}
+	}
+}
+
+// A pad tilted on the end of a column and on the face of a deep block, against a mesh of the same. On the block it presses
+// on one half and pulls on the other, which evens out within half the pad's width: the metal of that depth is a bed, and
+// the pad turns by φ = M/(bed·A·c²/12) (Winkler's foundation under a stiff footing, Hetényi 1946).
+func TestPadTilted(t *testing.T) {
+	steel, _ := beam.LookupMaterial("steel")
+	const moment, side, room = 1e5, 20.0, 90.0
+	bed := steel.E / joint.Zone{A: side, B: side, RoomAMinus: room, RoomAPlus: room, RoomBMinus: room, RoomBPlus: room}.
+		ColumnDepth(side/2, steel.Nu)
+	for _, tt := range []struct {
+		name         string
+		halfX, halfY float64
+		bed          float64 // 0: only the mesh knows
+		solid        float64 // what the mesh may say otherwise: a bed is sheared by nothing
+	}{
+		{"narrow on a column", 12, 18, 0, 0.12},
+		{"wide on a column", 10, 30, 0, 0.12},
+		{"square on a block", side / 2, side / 2, bed, 0.25},
+	} {
+		text := fmt.Sprintf(pressedColumn, tt.halfX, tt.halfY)
+		text = strings.Replace(text, "{press: {at: top, force: [0, 0, -24 kN]}}",
+			"{x: {at: top, moment: [100 N m, 0, 0]}, y: {at: top, moment: [0, 100 N m, 0]}}", 1)
+		if tt.bed > 0 {
+			text = strings.Replace(text, "from: [-20, -30, 0], to: [20, 30, 300]", "from: [-110, -100, 180], to: [110, 100, 300]", 1)
+			text = strings.Replace(text, "at: [0, 0, 150]", "at: [100, 90, 180]", 1)
+		}
+		r := solveText(t, text)
+		mesh, err := solidModel(t, text, 2).Solve(TipOnly)
+		require.NoError(t, err)
+		for i, load := range []string{"x", "y"} {
+			turned := func(r *answer.Result) float64 {
+				return r.Loads[i].PointsRad["top"][i] - r.Loads[i].PointsRad["foot"][i]
+			}
+			near(t, turned(mesh), turned(r), tt.solid, tt.name+" about "+load)
+			for _, s := range r.Shares {
+				if tt.bed > 0 && s.Load == load && s.Source == "joint column/pad" {
+					got := s.Percent / 100 * r.Loads[i].PointsRad["top"][i]
+					near(t, moment/(tt.bed*side*side*side*side/12), got, 5e-3, tt.name+" about "+load+", by its bed")
 				}
 			}
 		}

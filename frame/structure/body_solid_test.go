@@ -12,6 +12,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
@@ -233,10 +234,11 @@ parts: {block: {plate: {from: [-50, -40, 0], to: [50, 40, 60]}, material: steel}
 grounds:
   - {part: block, face: bottom, bed: 0.02 N/mm3}
   - {part: block, at: [0, 0, 30], hold: [x, y, rz]}
-points: {top: {part: block, at: [0, 0, 60]}}
+points: {top: {part: block, at: [0, 0, 60], patch: [40, 30]}}
 loads:
   weight: {gravity: true}
   tilt:   {at: top, moment: [0, 1e4, 0]}
+  push:   {at: top, force: [0, 0, -1000]}
 `, 0)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)
@@ -244,6 +246,11 @@ loads:
 	near(t, -steel.Density*9806.65*60/0.02*1000, r.Loads[0].PointsUm["top"][2], 1e-3, "sinking")
 	near(t, 1e4/(0.02*80*100*100*100/12), r.Loads[1].PointsRad["top"][1], 1e-3, "tilting")
 	near(t, steel.Density*9806.65*100*80*60, r.Loads[0].ReactionN[2], 1e-6, "the bed carries the weight")
+	for _, l := range []answer.LoadResult{r.Loads[0], r.Loads[2]} { // all is in the middle
+		for k := range 3 {
+			require.InDelta(t, 0, l.PointsRad["top"][k], 1e-10, "%s tilts nothing", l.Name)
+		}
+	}
 }
 
 // A held face that moves carries everything along.
