@@ -20,7 +20,7 @@ func swept() *Sweep {
 			size := 20 - up
 			tip := &Tip{}
 			tip.StiffnessNPerUm.Softest = up
-			s.Places = append(s.Places, SweptPlace{At: []float64{leg, foot}, Tip: tip,
+			s.Places = append(s.Places, SweptStep{At: []float64{leg, foot}, Tip: tip,
 				Loads: []SweptLoad{{Name: "push", OnTip: true, TipSizeUm: &size}, {Name: "weight", TipSizeUm: &size}}})
 		}
 	}
@@ -38,9 +38,9 @@ func TestKneesOfTwoValues(t *testing.T) {
 		other, at      float64
 		before, beyond float64
 	}{
-		{OfStiffness, "leg", 2, 4, 1.01, 0.01},
+		{stiffnessWord, "leg", 2, 4, 1.01, 0.01},
 		{"push", "leg", 2, 4, 1.01, 0.01},
-		{OfStiffness, "foot", 5, 3, 1, 0},
+		{stiffnessWord, "foot", 5, 3, 1, 0},
 		{"push", "foot", 5, 3, 1, 0},
 	} {
 		k := s.Knees[i]
