@@ -138,6 +138,10 @@ func (m *Model) tipStiffness() (*answer.Tip, error) {
 // nPerUm turns a compliance in mm/N into a stiffness in N/µm.
 func nPerUm(c float64) float64 { return 1 / (c * constant.UmPerMM) }
 
+// noComponent is below which a component of a unit vector is what rounding left of none: the eigenvectors of a compliance
+// are good to some 1e-12.
+const noComponent = 1e-9
+
 // pointed gives a direction a sign that does not depend on rounding: its largest component is positive, and components
 // that are rounding noise are zero.
 func pointed(v [3]float64) [3]float64 {
@@ -152,7 +156,7 @@ func pointed(v [3]float64) [3]float64 {
 		v[i] *= sign
 	}
 	for i := range v {
-		if math.Abs(v[i]) < 1e-9 {
+		if math.Abs(v[i]) < noComponent {
 			v[i] = 0
 		}
 	}

@@ -135,48 +135,18 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 		f := m.fault(w.Pos, hint, "axis "+a.Name+", "+w.Name+": "+format, args...)
 		return seating{}, &f
 	}
-	p, q := a.Along.Others()
 	if w.RailIsBar {
 		if g.on.axis != a.Along {
 			return fail(fmt.Sprintf("draw it along %s, or give the rail from and to on a face", a.Along),
 				"%s is a bar and must run along %s to be a rail", g.on.part.Name, a.Along)
 		}
-		best := seating{out: q, across: p, far: true, bar: true, gap: -1}
-		for _, k := range []machine.Axis{p, q} {
-			centre := array(g.on.from)[k]
-			for _, s := range []seating{{far: true, gap: g.part.fills.lo[k] - centre}, {gap: centre - g.part.fills.hi[k]}} {
-				if s.gap > best.gap {
-					best = seating{out: k, across: p + q - k, far: s.far, gap: s.gap, bar: true}
-				}
-			}
-		}
-		best.gap = math.Max(best.gap, 0) // a part drawn round the bar holds its bushes
-		best.level, best.line = array(g.on.from)[best.out], array(g.on.from)[best.across]
-		return best, nil
+		return barSeat(a.Along, g), nil
 	}
 	if !g.on.hasBox || !g.on.flat() && !g.on.slender() {
 		return fail("put it on a plate", "%s has no flat face for a rail", g.on.part.Name)
 	}
 	from, to := array(w.From), array(w.To)
-	var on []seating
-	for _, k := range []machine.Axis{p, q} {
-		for _, far := range []bool{false, true} {
-			level, across := g.on.fills.lo[k], p+q-k
-			if far {
-				level = g.on.fills.hi[k]
-			}
-			if math.Abs(from[k]-level) > machine.Touching || g.on.distance(w.From) > machine.Touching ||
-				g.on.distance(w.To) > machine.Touching {
-				continue
-			}
-			s := seating{out: k, far: far, level: level, across: across, line: from[across]}
-			s.gap = g.part.fills.lo[k] - level
-			if !far {
-				s.gap = level - g.part.fills.hi[k]
-			}
-			on = append(on, s)
-		}
-	}
+	on := facesUnder(a.Along, g)
 	if on == nil {
 		return fail(fmt.Sprintf("%s reaches from %s to %s", g.on.part.Name, placeText(g.on.fills.lo),
 			placeText(g.on.fills.hi)),
@@ -198,6 +168,48 @@ func (m *Model) railSeat(a *machine.FeedAxis, g *madeGuide) (seating, *machine.F
 			machine.MM(s.gap), s.out, c.Key, machine.MM(c.Height))
 	}
 	return s, nil
+}
+
+// barSeat is that of a bar that is itself the rail, on the side from which the part with the carriages is farthest.
+func barSeat(along machine.Axis, g *madeGuide) seating {
+	p, q := along.Others()
+	best := seating{out: q, across: p, far: true, bar: true, gap: -1}
+	for _, k := range []machine.Axis{p, q} {
+		centre := array(g.on.from)[k]
+		for _, s := range []seating{{far: true, gap: g.part.fills.lo[k] - centre}, {gap: centre - g.part.fills.hi[k]}} {
+			if s.gap > best.gap {
+				best = seating{out: k, across: p + q - k, far: s.far, gap: s.gap, bar: true}
+			}
+		}
+	}
+	best.gap = math.Max(best.gap, 0) // a part drawn round the bar holds its bushes
+	best.level, best.line = array(g.on.from)[best.out], array(g.on.from)[best.across]
+	return best
+}
+
+// facesUnder are the faces along an axis that both ends of a rail lie on.
+func facesUnder(along machine.Axis, g *madeGuide) (on []seating) {
+	p, q := along.Others()
+	w, from := g.guide, array(g.guide.From)
+	for _, k := range []machine.Axis{p, q} {
+		for _, far := range []bool{false, true} {
+			level, across := g.on.fills.lo[k], p+q-k
+			if far {
+				level = g.on.fills.hi[k]
+			}
+			if math.Abs(from[k]-level) > machine.Touching || g.on.distance(w.From) > machine.Touching ||
+				g.on.distance(w.To) > machine.Touching {
+				continue
+			}
+			s := seating{out: k, far: far, level: level, across: across, line: from[across]}
+			s.gap = g.part.fills.lo[k] - level
+			if !far {
+				s.gap = level - g.part.fills.hi[k]
+			}
+			on = append(on, s)
+		}
+	}
+	return on
 }
 
 // checkRail makes sure that no carriage leaves its rail between the ends of travel.

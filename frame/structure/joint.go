@@ -164,7 +164,7 @@ func (m *Model) embed(j *madeJoint, source string) {
 const mostCells = 24
 
 func cells(length, step float64) int {
-	return max(1, min(mostCells, int(math.Ceil(length/step-1e-9))))
+	return max(1, min(mostCells, int(math.Ceil(length/step-stepRounding))))
 }
 
 // sample is a place on 0..1 and its weight.

@@ -114,63 +114,80 @@ const (
 func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 	s, t := j.joint.Screws, j.touch
 	p, q := t.normal.Others()
-	fail := func(hint, format string, args ...any) ([][2]float64, *machine.Fault) {
-		f := m.fault(s.Pos, hint, "joint "+j.name+": "+format, args...)
-		return nil, &f
-	}
+	fail := m.screwFault(j)
 	var places [][2]float64
+	if s.At == nil {
+		var f *machine.Fault
+		if places, f = m.gridPlaces(j); f != nil {
+			return nil, f
+		}
+	}
 	for _, at := range s.At {
 		places = append(places, [2]float64{at[0] + machine.Component(j.joint.Moved, p),
 			at[1] + machine.Component(j.joint.Moved, q)})
-	}
-	if s.At == nil {
-		var lines [2][]float64
-		for i, k := range []machine.Axis{p, q} {
-			n := s.Grid[i]
-			need := float64(n-1)*s.Size.HeadDiameter + 2*gridEdge*s.Size.D
-			if n == 1 {
-				need = 2 * leastEdge * s.Size.D
-			}
-			if t.size(k) < need-machine.Touching {
-				return fail(fmt.Sprintf("use fewer or smaller screws along %s", k),
-					"%d %s screws in a row along %s need %s, and the faces share %s", n, s.Size.Size, k, machine.MM(need),
-					machine.MM(t.size(k)))
-			}
-			if n == 1 {
-				lines[i] = []float64{t.middle(k)}
-				continue
-			}
-			edge := gridEdge * s.Size.D
-			for c := range n {
-				lines[i] = append(lines[i], t.lo[k]+edge+(t.size(k)-2*edge)*float64(c)/float64(n-1))
-			}
-		}
-		for _, a := range lines[0] {
-			for _, b := range lines[1] {
-				places = append(places, [2]float64{a, b})
-			}
-		}
 	}
 	for i, place := range places {
 		at := t.lo
 		at[p], at[q] = place[0], place[1]
 		for c, k := range []machine.Axis{p, q} {
 			if edge := math.Min(place[c]-t.lo[k], t.hi[k]-place[c]); edge < leastEdge*s.Size.D-machine.Touching {
-				return fail(fmt.Sprintf("the faces share %s to %s along %s; keep %s from the edge", machine.MM(t.lo[k]),
+				return nil, fail(fmt.Sprintf("the faces share %s to %s along %s; keep %s from the edge", machine.MM(t.lo[k]),
 					machine.MM(t.hi[k]), k, machine.MM(leastEdge*s.Size.D)),
 					"the %s screw at %s = %s, %s = %s is too near the edge of the face or off it", s.Size.Size, p,
 					machine.MM(place[0]), q, machine.MM(place[1]))
 			}
 		}
 		if t.inside != nil && !t.inside(vector(at)) {
-			return fail("give the places with at: [[…], …]", "the %s screw at %s = %s, %s = %s is beside the gusset's slope",
+			return nil, fail("give the places with at: [[…], …]",
+				"the %s screw at %s = %s, %s = %s is beside the gusset's slope",
 				s.Size.Size, p, machine.MM(place[0]), q, machine.MM(place[1]))
 		}
 		for _, other := range places[:i] {
 			if d := math.Hypot(place[0]-other[0], place[1]-other[1]); d < s.Size.HeadDiameter-machine.Touching {
-				return fail("use fewer or smaller screws", "two %s screws stand %s apart and their heads are %s wide", s.Size.Size,
-					machine.MM(d), machine.MM(s.Size.HeadDiameter))
+				return nil, fail("use fewer or smaller screws", "two %s screws stand %s apart and their heads are %s wide",
+					s.Size.Size, machine.MM(d), machine.MM(s.Size.HeadDiameter))
 			}
+		}
+	}
+	return places, nil
+}
+
+// screwFault words what is wrong with the screws of a joint.
+func (m *Model) screwFault(j *madeJoint) func(hint, format string, args ...any) *machine.Fault {
+	return func(hint, format string, args ...any) *machine.Fault {
+		f := m.fault(j.joint.Screws.Pos, hint, "joint "+j.name+": "+format, args...)
+		return &f
+	}
+}
+
+// gridPlaces spreads a grid of screws evenly over the contact face.
+func (m *Model) gridPlaces(j *madeJoint) (places [][2]float64, f *machine.Fault) {
+	s, t := j.joint.Screws, j.touch
+	p, q := t.normal.Others()
+	var lines [2][]float64
+	for i, k := range []machine.Axis{p, q} {
+		n := s.Grid[i]
+		need := float64(n-1)*s.Size.HeadDiameter + 2*gridEdge*s.Size.D
+		if n == 1 {
+			need = 2 * leastEdge * s.Size.D
+		}
+		if t.size(k) < need-machine.Touching {
+			return nil, m.screwFault(j)(fmt.Sprintf("use fewer or smaller screws along %s", k),
+				"%d %s screws in a row along %s need %s, and the faces share %s", n, s.Size.Size, k, machine.MM(need),
+				machine.MM(t.size(k)))
+		}
+		if n == 1 {
+			lines[i] = []float64{t.middle(k)}
+			continue
+		}
+		edge := gridEdge * s.Size.D
+		for c := range n {
+			lines[i] = append(lines[i], t.lo[k]+edge+(t.size(k)-2*edge)*float64(c)/float64(n-1))
+		}
+	}
+	for _, a := range lines[0] {
+		for _, b := range lines[1] {
+			places = append(places, [2]float64{a, b})
 		}
 	}
 	return places, nil
