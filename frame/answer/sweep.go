@@ -52,7 +52,7 @@ type LeftOut struct {
 	Why string    `json:"why"`
 }
 
-// knees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each
+// FindKnees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each
 // of two with the other where it is drawn, or as near as the grid comes.
 func (s *Sweep) FindKnees() {
 	for k, v := range s.Values {

@@ -44,13 +44,13 @@ func (c *Cut) Mode() string {
 // peakName is what the load of a cut is called.
 func peakName(cut string) string { return cut + ", peak" }
 
-// force turns a load of frame/cutting into what acts on the tip in the world's directions.
+// Force turns a load of frame/cutting into what acts on the tip in the world's directions.
 func (c *Cut) Force(l cutting.Load) (force, moment r3.Vec) {
 	return r3.Add(r3.Add(r3.Scale(l.X, c.Feed), r3.Scale(l.Y, c.Normal)), r3.Scale(l.Z, c.Axis)),
 		r3.Scale(l.Torque, c.Axis)
 }
 
-// turned gives a cut its directions: the tool's axis and, of milling, the way it goes.
+// Turn gives a cut its directions: the tool's axis and, of milling, the way it goes.
 func (c *Cut) Turn(axis, along r3.Vec) {
 	c.Axis = axis
 	if c.Drilling != nil {
@@ -65,14 +65,14 @@ func (c *Cut) Turn(axis, along r3.Vec) {
 	c.Normal = r3.Cross(axis, c.Feed)
 }
 
-// load is the cut's greatest typical force as a load case.
+// Case is the cut's greatest typical force as a load case.
 func (c *Cut) Case(peak cutting.Load) Load {
 	force, moment := c.Force(peak)
 	return Load{Name: peakName(c.Name), Pos: c.Pos, Actions: []Action{{Kind: OnTip, Pos: c.Pos, Force: force,
 		Moment: moment}}}
 }
 
-// limits are what the spindle can give, as frame/cutting wants it.
+// Limits are what the spindle can give, as frame/cutting wants it.
 func (s *Spindle) Limits() cutting.Spindle {
 	if s == nil {
 		return cutting.Spindle{}

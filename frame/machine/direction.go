@@ -10,7 +10,7 @@ import (
 // besideAxis is how far a unit vector may stray from an axis and still be told as along it: rounding leaves less.
 const besideAxis = 1e-6
 
-// direction names an axis, or gives the direction's components.
+// DirectionInWords names an axis, or gives the direction's components.
 func DirectionInWords(v r3.Vec) string {
 	v = r3.Unit(v)
 	for k := X; k <= Z; k++ {

@@ -56,7 +56,7 @@ func (fs Faults) Error() string {
 	return b.String()
 }
 
-// sorted puts the faults in the order of the file.
+// Sorted puts the faults in the order of the file.
 func (fs Faults) Sorted() Faults {
 	sort.SliceStable(fs, func(i, j int) bool {
 		a, b := fs[i].Pos, fs[j].Pos
@@ -68,10 +68,10 @@ func (fs Faults) Sorted() Faults {
 	return fs
 }
 
-// mm prints a length for a message.
+// MM prints a length for a message.
 func MM(v float64) string { return fmt.Sprintf("%.4g mm", v) }
 
-// distinct drops what is said twice of the same place.
+// Distinct drops what is said twice of the same place.
 func (fs Faults) Distinct() Faults {
 	seen := map[Fault]bool{}
 	out := fs[:0]
@@ -87,7 +87,7 @@ func (fs Faults) Distinct() Faults {
 // mostQuoted is how much of an offending text is shown, in runes: enough to find it.
 const mostQuoted = 40
 
-// clip cuts a text to what is shown of it.
+// Clip cuts a text to what is shown of it.
 func Clip(s string) string {
 	if utf8.RuneCountInString(s) <= mostQuoted {
 		return s
@@ -95,7 +95,7 @@ func Clip(s string) string {
 	return string([]rune(s)[:mostQuoted]) + "…"
 }
 
-// quote shows a text from the file, cut, and with nothing in it that a terminal could take for a command.
+// Quote shows a text from the file, cut, and with nothing in it that a terminal could take for a command.
 func Quote(s string) string { return strconv.Quote(Clip(s)) }
 
 func (p FilePos) Before(q FilePos) bool { return p.Line < q.Line || p.Line == q.Line && p.Col < q.Col }

@@ -159,7 +159,7 @@ func (m *Machine) axisNames() (names []string) {
 	return names
 }
 
-// beyond is the fault of a position that the axis cannot take.
+// Beyond is the fault of a position that the axis cannot take.
 func (a *FeedAxis) Beyond(file string, at float64) *Fault {
 	if at >= a.Travel[0]-Touching && at <= a.Travel[1]+Touching {
 		return nil

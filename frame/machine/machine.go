@@ -67,12 +67,12 @@ var FreedomNames = [...]string{"x", "y", "z", "rx", "ry", "rz"}
 // String gives the freedom the name the model file uses.
 func (f Freedom) String() string { return FreedomNames[f] }
 
-// direction is the axis along which, or about which when it turns, the freedom moves.
+// Direction is the axis along which, or about which when it turns, the freedom moves.
 func (f Freedom) Direction() (axis r3.Vec, turning bool) {
 	return Axis(f % 3).Direction(), f >= TurnX
 }
 
-// standardGravity is that of the CGPM of 1901, exact by definition, mm/s².
+// StandardGravity is that of the CGPM of 1901, exact by definition, mm/s².
 const StandardGravity = 9806.65
 
 // Machine is what the builder wrote, evaluated for one option. Lengths are mm, forces N, moments N·mm, stiffnesses N/mm
@@ -288,16 +288,16 @@ type Path struct {
 	Loads     []int   // indices into Machine.Loads; nil: all, or on a work spot's path all with an action on the tip
 }
 
-// touching is how near two faces must be to count as in contact, mm: far below what a saw or a mill leaves, far above
+// Touching is how near two faces must be to count as in contact, mm: far below what a saw or a mill leaves, far above
 // the rounding of inches.
 const Touching = 1e-3
 
-// unit is the direction of an axis.
+// Direction is the direction of an axis.
 func (a Axis) Direction() r3.Vec {
 	return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[a]
 }
 
-// others are the two axes square to a, in order.
+// Others are the two axes square to a, in order.
 func (a Axis) Others() (Axis, Axis) {
 	switch a {
 	case X:
@@ -316,14 +316,14 @@ const (
 	ScrewDensity = 7.83e-9
 )
 
-// component gives one of the three components of a vector.
+// Component gives one of the three components of a vector.
 func Component(v r3.Vec, a Axis) float64 { return [...]float64{v.X, v.Y, v.Z}[a] }
 
-// parallel is the sine below which two directions count as parallel: closer, rounding would decide which way is
+// Parallel is the sine below which two directions count as parallel: closer, rounding would decide which way is
 // square to both.
 const Parallel = 1e-6
 
-// onTip tells whether something in the load acts on the tool's tip.
+// OnTip tells whether something in the load acts on the tool's tip.
 func (l Load) OnTip() bool {
 	return slices.ContainsFunc(l.Actions, func(a Action) bool { return a.Kind == OnTip })
 }

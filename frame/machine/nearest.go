@@ -15,7 +15,7 @@ const (
 // leastStem is how many letters two words must begin with in common for the one to count as the other cut short.
 const leastStem = 3
 
-// nearestWords gives the known words that the fewest slips of the keyboard separate from word: letters left out,
+// Nearest gives the known words that the fewest slips of the keyboard separate from word: letters left out,
 // put in, exchanged or swapped with their neighbour. When more than a third of the word would have to change, or
 // all of a single letter, the likeness is chance; then only a word cut short or drawn out will do. Of several words
 // equally near, it gives those that begin most like the word, and of those the ones that are as long, if there are any.
@@ -98,7 +98,7 @@ func slips(a, b []rune) int {
 	return last[len(b)]
 }
 
-// suggest words the hint for an unknown word: the nearest known one, and all of them when they are few. Several that
+// Suggest words the hint for an unknown word: the nearest known one, and all of them when they are few. Several that
 // are equally near are a guess, and named only when there is no list of all.
 func Suggest(word string, known []string) string {
 	var hints []string

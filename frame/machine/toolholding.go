@@ -53,7 +53,7 @@ type BearingPair struct {
 	Overhang    float64 // of the nose in front of the front bearing, mm
 }
 
-// back is the direction from the tip to the part that holds the tool: along a bar towards its nearer part, otherwise
+// Back is the direction from the tip to the part that holds the tool: along a bar towards its nearer part, otherwise
 // up.
 func (t *Tool) Back(holder *Part) r3.Vec {
 	if holder.Bar == nil {

@@ -106,7 +106,7 @@ func (d *decoder) follow(names []string, tolerance float64) {
 	d.m.Travel = append(d.m.Travel, p)
 }
 
-// sameAs tells whether another path of axes answers what this one asks.
+// samePath tells whether another path of axes answers what this one asks.
 func samePath(p *machine.Path, q machine.Path) bool {
 	return slices.Equal(p.Axes, q.Axes) && p.From == q.From && p.To == q.To && slices.Equal(p.Loads, q.Loads) &&
 		(p.Tolerance == 0 || p.Tolerance == q.Tolerance)

@@ -154,7 +154,7 @@ func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 	return line
 }
 
-// blocks are the boxes of what stands on an axis.
+// blocksOf are the boxes of what stands on an axis.
 func blocksOf(a answer.AxisLine) (list []answer.Block) {
 	for _, g := range a.Guides {
 		if g.Rail != nil {

@@ -35,7 +35,7 @@ func (m *Model) carriageLoads(l *machine.Load, s *frame.Solution) (list []answer
 	return list
 }
 
-// rate holds a carriage's load against the ratings of its size.
+// rateCarriage holds a carriage's load against the ratings of its size.
 func rateCarriage(c *answer.CarriageLoad, a *machine.FeedAxis, g *machine.Guide) {
 	if g.Rail == nil {
 		return
@@ -100,7 +100,7 @@ func (d *madeDrive) stiffness() float64 {
 	return 1 / c
 }
 
-// rate holds a screw's load against its ratings and Euler's load.
+// rateDrive holds a screw's load against its ratings and Euler's load.
 func rateDrive(d *answer.DriveLoad, a *machine.FeedAxis, v *machine.Drive) {
 	buckling := buckling(v, a)
 	rpm, _ := whirl(v, a)

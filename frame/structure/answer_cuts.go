@@ -146,7 +146,7 @@ func (c madeCut) level(r response, mean, peak cutting.Load) answer.CutLevel {
 	}
 }
 
-// worst sets the largest of the surfaces' errors, the first of equals.
+// worstOfLevel sets the largest of the surfaces' errors, the first of equals.
 func worstOfLevel(l *answer.CutLevel) {
 	for _, s := range l.Surfaces {
 		if math.Abs(s.Worst()) > math.Abs(l.NormalUm) {
@@ -324,7 +324,7 @@ func (c madeCut) answerHole(a *answer.CutResult, r response) ([]cutting.Caution,
 	return spread.Cautions, nil
 }
 
-// cautions says where a cut is beyond the spindle in ways that frame/cutting does not look at.
+// cautionsOf says where a cut is beyond the spindle in ways that frame/cutting does not look at.
 func cautionsOf(s *machine.Spindle, a *answer.CutResult) (list []string) {
 	if s == nil {
 		return nil

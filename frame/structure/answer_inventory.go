@@ -77,7 +77,7 @@ func (m *Model) Inventory() answer.Inventory {
 	return inv
 }
 
-// count adds the holes of some screws: each a through hole in one part and a tapped hole in the other.
+// countHoles adds the holes of some screws: each a through hole in one part and a tapped hole in the other.
 func countHoles(h *answer.Holes, screws int, kind joint.HoleKind) {
 	through, throughTime := joint.HoleWork(kind)
 	tapped, tappedTime := joint.HoleWork(joint.Tapped)

@@ -22,7 +22,7 @@ const shortLifeKm = 500.0
 
 const secondsPerHour = 3600
 
-// hours is how long a travel takes at the axis's rapid move without a stop; nil when that is not said.
+// hoursOf is how long a travel takes at the axis's rapid move without a stop; nil when that is not said.
 func hoursOf(a *machine.FeedAxis, km float64) *float64 {
 	if a.Rapid == 0 {
 		return nil

@@ -16,7 +16,7 @@ import (
 // outline.
 const inRail = 0.5
 
-// rows is how high over the seat the middle of a carriage's rows is.
+// guideRows is how high over the seat the middle of a carriage's rows is.
 func guideRows(g *machine.Guide, s seating) float64 {
 	switch {
 	case s.bar:

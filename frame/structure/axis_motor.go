@@ -22,7 +22,7 @@ func travelPerRadian(v *machine.Drive) float64 {
 	return 0 // nothing is known of what turns
 }
 
-// turns are those of the motor for one of the screw.
+// motorTurns are those of the motor for one of the screw.
 func motorTurns(w machine.DriveMotor) float64 {
 	if w.Ratio == 0 {
 		return 1
@@ -30,7 +30,7 @@ func motorTurns(w machine.DriveMotor) float64 {
 	return w.Ratio
 }
 
-// spin is the moment of inertia of what turns, at the motor, tonne·mm²: its rotor and the screw. Couplings, pulleys and
+// spinInertia is the moment of inertia of what turns, at the motor, tonne·mm²: its rotor and the screw. Couplings, pulleys and
 // belts are left out.
 func spinInertia(v *machine.Drive) float64 {
 	inertia := v.Motor.Rotor
@@ -40,7 +40,7 @@ func spinInertia(v *machine.Drive) float64 {
 	return inertia
 }
 
-// gain is how fast an axis gains speed in a load, mm/s².
+// speedGain is how fast an axis gains speed in a load, mm/s².
 func speedGain(l *machine.Load, m *machine.Machine, axis *machine.FeedAxis) (by float64) {
 	for _, a := range l.Actions {
 		if a.Kind == machine.Accelerating && &m.Axes[a.Axis] == axis {
@@ -50,7 +50,7 @@ func speedGain(l *machine.Load, m *machine.Machine, axis *machine.FeedAxis) (by 
 	return by
 }
 
-// turn works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per radian, and
+// turnMotor works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per radian, and
 // that which turns rotor and screw faster, J·a/s. Friction of guides and bearings is left out.
 func turnMotor(d *answer.DriveLoad, v *machine.Drive, gain float64) {
 	if hold := v.Motor.Hold; hold > 0 {

@@ -23,7 +23,7 @@ func whirl(v *machine.Drive, a *machine.FeedAxis) (rpm, length float64) {
 	return s.CriticalRPM(length, machine.ScrewDensity, s.Ends), length
 }
 
-// longest is the longest free length of a screw beside its nut within the travel.
+// longestFree is the longest free length of a screw beside its nut within the travel.
 func longestFree(v *machine.Drive, a *machine.FeedAxis) float64 {
 	most := 0.0
 	for _, end := range a.Travel {

@@ -216,7 +216,7 @@ const (
 	mostSpots  = 201
 )
 
-// spots are the places of a path.
+// pathSpots are the places of a path.
 func pathSpots(p *machine.Path) []float64 {
 	n := min(mostSpots, max(leastSpots, int(math.Ceil((p.To-p.From)/travelStep))+1))
 	list := make([]float64, n)

@@ -252,7 +252,7 @@ func (c *chart) tipState(stand int, response *coupling.Response) *tipState {
 	return s
 }
 
-// push is force and moment of an action.
+// pushOf is force and moment of an action.
 func pushOf(a machine.Action) [6]float64 {
 	f, t := array(a.Force), array(a.Moment)
 	return [6]float64{f[0], f[1], f[2], t[0], t[1], t[2]}

@@ -57,7 +57,7 @@ func (m *Model) spacingName(s spacing) string {
 	return a.Name + ": " + strings.Join(names, ", ")
 }
 
-// spread is the machine with the outer carriages farther apart by so much, each by half of it; those between keep their
+// spreadCarriages is the machine with the outer carriages farther apart by so much, each by half of it; those between keep their
 // share.
 func spreadCarriages(m *machine.Machine, s spacing, by float64) *machine.Machine {
 	other := *m

@@ -99,7 +99,7 @@ func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
 	return model, nil
 }
 
-// place is what a machine does, and what the sweep learns of it.
+// sweptPlace is what a machine does, and what the sweep learns of it.
 func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
 	model, err := by.build(ctx, m)
 	if err != nil {

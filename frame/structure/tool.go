@@ -182,7 +182,7 @@ func (m *Model) bear(node, on hung, across r3.Vec, b *machine.BearingPair, sourc
 	return held
 }
 
-// stretches are a tool's, from the root to the tip.
+// toolStretches are a tool's, from the root to the tip.
 func toolStretches(t *machine.Tool) (list []toolStretch) {
 	if t.Shank != nil {
 		list = append(list, toolStretch{length: t.Shank.Length, diameter: t.Shank.Diameter})
@@ -194,7 +194,7 @@ func toolStretches(t *machine.Tool) (list []toolStretch) {
 	return append(list, toolStretch{length: t.FluteLength(), diameter: core, last: true})
 }
 
-// round is the section of a round bar of the tool's material.
+// toolRound is the section of a round bar of the tool's material.
 func toolRound(t *machine.Tool, diameter float64) beam.Section {
 	section, err := beam.Round{Diameter: diameter}.Section(t.Material.Nu)
 	if err != nil {
