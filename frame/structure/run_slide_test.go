@@ -71,7 +71,8 @@ func TestWideSlideIsTheMachineMoved(t *testing.T) {
 func TestToolNowhereOverTheWork(t *testing.T) {
 	t.Parallel()
 	text := wideSlide + "fixed: true}]\ntravel: {away: {axis: y, from: 20, to: 31, loads: [cut]}}\n"
-	text = strings.NewReplacer("at: [0, 0, 60]}", "at: [0, 119, 60]}", "travel: [-30, 31]", "travel: [-30, 101]", "from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
+	text = strings.NewReplacer("at: [0, 0, 60]}", "at: [0, 119, 60]}", "travel: [-30, 31]", "travel: [-30, 101]",
+		"from: 20, to: 31", "from: 90, to: 101", ", at: [-20, 190, 20]", "").Replace(text)
 	for _, detail := range []Detail{Section, Solid} {
 		m, by := readMachine(t, text), &Builder{Detail: detail}
 		model, err := by.Build(context.Background(), m)
