@@ -32,6 +32,8 @@ func TestKneeKinds(t *testing.T) {
 		{"a gentle bend", func(x float64) float64 { return math.Sqrt(20 + x) }, Steady, 0, "more"},
 		{"a bend that goes on rising", func(x float64) float64 { return math.Min(x, 5) + 0.6*math.Max(0, x-5) }, Steady, 0,
 			"more"},
+		{"just under half", func(x float64) float64 { return math.Min(x, 5) + 0.495*math.Max(0, x-5) }, LevelsOff, 5, "more"},
+		{"just over half", func(x float64) float64 { return math.Min(x, 5) + 0.505*math.Max(0, x-5) }, Steady, 0, "more"},
 		{"a parabola", func(x float64) float64 { return x * x }, Rising, 0, "more"},
 		{"nothing", func(x float64) float64 { return 5 + 1e-3*x }, Unmoved, 0, ""},
 		{"zero", func(float64) float64 { return 0 }, Unmoved, 0, ""},

@@ -27,8 +27,8 @@ func swept() *Sweep {
 	return s
 }
 
-// TestKneesOfTwoValues: along each value the corner is where it is by hand with the other at the place nearest to where it is
-// drawn: with foot at 2 the leg's at 4, with leg at 5 the foot's at 3.
+// TestKneesOfTwoValues: along each value the corner is where it is by hand with the other at the place nearest to where
+// it is drawn: with foot at 2 the leg's at 4, with leg at 5 the foot's at 3.
 func TestKneesOfTwoValues(t *testing.T) {
 	s := swept()
 	s.FindKnees()

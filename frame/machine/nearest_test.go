@@ -72,6 +72,12 @@ func TestSuggest(t *testing.T) {
 	require.Equal(t, "one of: M3, M4, M5, M6, M8, M10, M12", Suggest("M7", []string{"M3", "M4", "M5", "M6", "M8", "M10",
 		"M12"}), "a guess")
 	require.Equal(t, "did you mean mm, mK or ms?", Suggest("mn", units), "no list of all")
+	dozen := strings.Fields("aa bb cc dd ee ff gg hh ii jj kk ll")
+	require.Equal(t, "one of: "+strings.Join(dozen, ", "), Suggest("spindle", dozen), "twelve are as many as are listed")
+	require.Equal(t, "", Suggest("spindle", append(dozen, "mm")))
+	hundred := []string{strings.Repeat("d", 50), strings.Repeat("e", 48)}
+	require.Equal(t, "one of: "+strings.Join(hundred, ", "), Suggest("spindle", hundred), "a hundred letters are as many")
+	require.Equal(t, "", Suggest("spindle", append(hundred, "")))
 	require.Equal(t, "", Suggest("kN", []string{"kA", "kB", "kC", "kD",
 		"dddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddddd"}),
 		"too many guesses")

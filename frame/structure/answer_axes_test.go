@@ -65,3 +65,12 @@ func TestInventoryOfOtherGuides(t *testing.T) {
 	require.Equal(t, &answer.Block{FromMM: [3]float64{-180, -40, 20}, ToMM: [3]float64{180, -40, 20}}, g.Rail, "a line")
 	require.Equal(t, answer.Block{FromMM: [3]float64{-40, -40, 20}, ToMM: [3]float64{-40, -40, 48}}, g.Blocks[0])
 }
+
+// The centre of mass of two plates of one metal, by hand: volumes of 50 and 40 cm³ about (50, 25, 5) and (5, 25, 50).
+func TestCentreOfMass(t *testing.T) {
+	inv := buildText(t, twoPlates+"joints: [{between: [base, post], bonded: true}]\n"+
+		"grounds: [{part: base, face: bottom, fixed: true}]\n").Inventory()
+	for k, want := range [3]float64{(5*50 + 4*5) / 9., 25, (5*5 + 4*50) / 9.} {
+		require.InDelta(t, want, inv.CentreMM[k], 1e-9)
+	}
+}

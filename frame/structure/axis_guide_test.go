@@ -9,10 +9,12 @@ import (
 	"tiploop/testdata/models"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
 	"tiploop/frame/constant"
 	"tiploop/frame/guide"
+	"tiploop/frame/machine"
 )
 
 // shafts carry a block on two unsupported round rails, drawn as bars: each is a beam on two supports that bends under
@@ -175,3 +177,23 @@ axes:
 points: {middle: {part: table, at: [0, 0, 200]}}
 loads: {up: {at: middle, force: [0, 0, 1000]}}
 `
+
+// The metal under a seat gives the same whichever of the world's axes the rail runs along: a plate and a seat on it
+// turned round by a quarter (symmetry).
+func TestSeatTurnedRound(t *testing.T) {
+	steel, _ := beam.LookupMaterial("steel")
+	under := func(x, y float64, across machine.Axis) [6]float64 {
+		b, err := newBody(&machine.Part{Material: steel, Plate: &machine.Plate{To: r3.Vec{X: x, Y: y, Z: 30}}})
+		require.NoError(t, err)
+		t0 := touch{kind: onFace, normal: machine.Z, box: box{lo: [3]float64{20, 20, 30}, hi: [3]float64{50, 35, 30}}}
+		if across == machine.X {
+			t0.hi = [3]float64{35, 50, 30}
+		}
+		return b.seatUnder(t0, seating{out: machine.Z, across: across})
+	}
+	along, turned := under(200, 90, machine.Y), under(90, 200, machine.X)
+	for k := range along {
+		require.InDelta(t, along[k], turned[k], 1e-12*along[k])
+		require.Equal(t, k > 0, along[k] > 0)
+	}
+}

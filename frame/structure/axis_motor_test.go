@@ -65,6 +65,11 @@ func TestTorqueOfAcceleration(t *testing.T) {
 	r := solveText(t, strings.Replace(models.Sledge, screw+"}", "stiffness: 1e5, part: table, on: base, at: [0, 0, 34]}",
 		1)+"loads: {start: {accelerate: {x: 2 m/s2}}}\n")
 	require.Nil(t, r.Drives[0].TorqueNmm, "nothing is known of what turns")
+	own := strings.NewReplacer("screw: 1605", "screw: {root: 13, lead: 5}",
+		"nut: {part: table, at: 0}", "nut: {part: table, at: 0, stiffness: 1e5}", "bearing: {part: wall}",
+		"bearing: {part: wall, stiffness: 1e5}").Replace(models.Sledge)
+	r = solveText(t, own+"loads: {start: {accelerate: {x: 2 m/s2}}}\n")
+	require.Nil(t, r.Drives[0].TorqueNmm, "nor of what friction takes")
 	require.Nil(t, r.Drives[0].HoldingNmm)
 }
 

@@ -269,8 +269,8 @@ func golden(t *testing.T, name, got string) {
 var meshedAlways = []string{"solid-M1_12mm", "solid-G2", "solid-H4", "solid-P3"}
 
 // Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the
-// worst of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it; else
-// a few bodies are held against their own lines of it.
+// worst of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it
+// (-update); else a few bodies are held against their own lines of it.
 func TestSolidDetailReference(t *testing.T) {
 	t.Parallel()
 	if testing.Short() {

@@ -297,6 +297,34 @@ func TestFacesNearlyTouching(t *testing.T) {
 	}
 }
 
+// The same where coordinates are below zero: of places nearer than touching the lowest stands for all (by hand).
+func TestSnapBelowZero(t *testing.T) {
+	s := &solid.Body{Parts: []solid.Part{
+		{Block: &solid.Block{From: r3.Vec{X: -90, Y: -30, Z: -20}, To: r3.Vec{X: -40, Y: 30, Z: -10}}},
+		{Block: &solid.Block{From: r3.Vec{X: -40.0005, Y: -30, Z: -20}, To: r3.Vec{X: 10, Y: 30, Z: -10.0005}}},
+	}}
+	snap(s)
+	require.Equal(t, r3.Vec{X: -40.0005, Y: 30, Z: -10.0005}, s.Parts[0].Block.To)
+	require.Equal(t, r3.Vec{X: -40.0005, Y: -30, Z: -20}, s.Parts[1].Block.From)
+	require.Equal(t, r3.Vec{X: 10, Y: 30, Z: -10.0005}, s.Parts[1].Block.To)
+}
+
+// Spots are one only when all of their zones is the same.
+func TestSpotsAlike(t *testing.T) {
+	zone := solid.Zone{At: r3.Vec{X: 1, Y: 2, Z: 3}, Normal: 2, Inner: 3, Outer: 9,
+		Polygon: [][2]float64{{0, 0}, {1, 0}, {0, 1}}}
+	require.True(t, (&spot{zone: zone}).like(&spot{zone: zone}))
+	for name, change := range map[string]func(z *solid.Zone){
+		"place": func(z *solid.Zone) { z.At.X++ }, "normal": func(z *solid.Zone) { z.Normal = 0 },
+		"hole": func(z *solid.Zone) { z.Inner = 2 }, "rim": func(z *solid.Zone) { z.Outer = 8 },
+		"outline": func(z *solid.Zone) { z.Polygon = z.Polygon[:2] },
+	} {
+		other := zone
+		change(&other)
+		require.False(t, (&spot{zone: zone}).like(&spot{zone: other}), name)
+	}
+}
+
 // Two grounds at one place hold one spot.
 func TestTwoGroundsAtOnePlace(t *testing.T) {
 	const text = `machine: twice

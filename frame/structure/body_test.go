@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
+	"tiploop/frame"
 	"tiploop/frame/machine"
 )
 
@@ -23,4 +24,18 @@ func TestBarAlongAnAxis(t *testing.T) {
 			require.True(t, b.hasBox)
 		}
 	}
+}
+
+// Places nearer to one another than 2e-4 of a member's length, here 0.04 mm, share a node, and what stands beside it is
+// counted; others have their own (by hand).
+func TestPlacesShareANode(t *testing.T) {
+	steel, _ := beam.LookupMaterial("steel")
+	b, err := newBody(&machine.Part{Material: steel, Plate: &machine.Plate{To: r3.Vec{X: 200, Y: 20, Z: 10}}})
+	require.NoError(t, err)
+	for _, x := range []float64{50, 50.03, 90, 90.05, 199.99} {
+		b.want(&spot{at: r3.Vec{X: x, Y: 10, Z: 5}})
+	}
+	b.addTo(&frame.Frame{}, [3]float64{})
+	require.InDeltaSlice(t, []float64{0, 50, 90, 90.05, 200}, b.kind.(*plateKind).stations, 1e-12)
+	require.InDelta(t, 0.03+0.01, b.shared, 1e-9)
 }

@@ -27,7 +27,8 @@ func TestBarOnABed(t *testing.T) {
 	} {
 		r := solveText(t, fmt.Sprintf(`machine: bar on a bed
 parts:
-  rail: {bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: %s, section: {A: 900, Iy: 20e3, Iz: 40e3, J: 5e4}, material: steel}
+  rail: {bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: %s, material: steel,
+    section: {A: 900, Iy: 20e3, Iz: 40e3, J: 5e4}}
 grounds:
   - {part: rail, bed: {y: 2 N/mm2, z: 6 N/mm2}}
   - {part: rail, hold: [x, rx], at: [0, 0, 0]}
@@ -43,5 +44,16 @@ loads: {aside: {at: middle, force: [0, 500, 0]}, down: {at: middle, force: [0, 0
 		near(t, sinks(soft, tt.acrossY), r.Loads[0].PointsUm["middle"][1], 1e-4, "aside, up "+tt.up)
 		near(t, -sinks(hard, tt.alongZ), r.Loads[1].PointsUm["middle"][2], 1e-4, "down, up "+tt.up)
 		require.InDelta(t, -force, r.Loads[0].ReactionN[1], 1e-6*force)
+	}
+}
+
+// A bed presses along the world's axes: a bar has none when it, or its section, lies askew.
+func TestBedOfASkewBar(t *testing.T) {
+	for _, bar := range []string{
+		"{bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: [0, 1, 1], section: {rect: [20, 40]}, material: steel}",
+		"{bar: {from: [0, 0, 0], to: [900, 0, 90]}, up: [0, 1, 0], section: {rect: [20, 40]}, material: steel}",
+	} {
+		_, err := Build(readMachine(t, "machine: m\nparts:\n  rail: "+bar+"\ngrounds: [{part: rail, bed: {z: 6 N/mm2}}]\n"))
+		require.ErrorContains(t, err, "the bed of rail: a bed follows the world's axes and the bar does not")
 	}
 }

@@ -306,6 +306,28 @@ loads: {push: {at: top, force: [0, 100, 0]}}
 `)
 	require.Len(t, r.Hand, 1)
 	near(t, r.Hand[0].HandUm, r.Hand[0].SolvedUm, 1e-9, r.Hand[0].What)
+	// Held at its far end, and pushed at 300 mm from there.
+	r = solveText(t, `machine: pole
+parts: {pole: {bar: {from: [0, 0, 0], to: [0, 0, 400]}, section: {A: 400, Iy: 13333, Iz: 13333, J: 20000}, material: steel}}
+grounds: [{part: pole, hold: [x, y, z, rx, ry, rz], at: [0, 0, 400]}]
+points: {low: {part: pole, at: [0, 0, 100]}}
+loads: {push: {at: low, force: [0, 100, 0]}}
+`)
+	require.Len(t, r.Hand, 1)
+	near(t, r.Hand[0].HandUm, r.Hand[0].SolvedUm, 1e-9, r.Hand[0].What)
+}
+
+// Places of a path by counting: ten millimetres apart or less, both ends among them, 21 to 201 of them.
+func TestPathSpots(t *testing.T) {
+	for _, tt := range []struct {
+		length float64
+		want   int
+	}{{50, 21}, {200, 21}, {201, 22}, {310, 32}, {315, 33}, {2000, 201}, {5000, 201}} {
+		spots := pathSpots(&machine.Path{From: -20, To: -20 + tt.length})
+		require.Len(t, spots, tt.want, "%g mm", tt.length)
+		require.Equal(t, -20.0, spots[0])
+		require.InDelta(t, -20+tt.length, spots[tt.want-1], 1e-9)
+	}
 }
 
 // The same for a cutter in a wide plate, off its middle and at its lower face: the tip stands where the photograph has

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -343,4 +344,20 @@ func TestAdjointOfRandomMachines(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, fitting, draws/3, "machines that fit")
+}
+
+// TestSlopeOfWhatCannotChange: a value of which neither more nor less makes a model has no slope, and that is the
+// reason.
+func TestSlopeOfWhatCannotChange(t *testing.T) {
+	a, _ := candidatesOf(t, models.ClockPlateMill)
+	_, why := a.slopeAt(func(float64) (*Model, error) { return nil, errors.New("out of room") }, 0.1)
+	require.Equal(t, "any change makes the model wrong: out of room", why)
+	// More alone is wrong, and less is another machine altogether.
+	_, why = a.slopeAt(func(by float64) (*Model, error) {
+		if by > 0 {
+			return nil, errors.New("out of room")
+		}
+		return forSlopes().draw(readMachine(t, strings.Replace(models.ClockPlateMill, "steel", "aluminium-5083", 1)))
+	}, 0.1)
+	require.Equal(t, "more makes the model wrong (out of room), and at less it jumps", why)
 }
