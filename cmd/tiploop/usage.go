@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"tiploop/frame/machine"
 
@@ -87,10 +88,16 @@ func notKnown(cmd *cobra.Command, what, near string) error {
 	return misuse("%s is not known\n\t%s", what, hint)
 }
 
-// nearest gives the known word most like another, by the measure that serves the model file; "" when there is none.
+// nearest gives the known word that another begins, or else the one most like it by the measure that serves the model
+// file; "" when there is none.
 func nearest(word string, known []string) string {
 	if word == "" {
 		return "" // every word begins with nothing
+	}
+	for _, k := range known {
+		if strings.HasPrefix(k, strings.ToLower(word)) {
+			return k
+		}
 	}
 	if near := machine.Nearest(word, known); len(near) > 0 {
 		return near[0]

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"math"
+	"slices"
 )
 
 // Sweep is what a machine does while one of its values, or two, run over a range. Its JSON keys are a contract like
@@ -100,7 +101,7 @@ type curve struct {
 // curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip.
 // A load that is not there everywhere has no curve.
 func curves(line []SweptStep) (list []curve) {
-	if len(line) == 0 || line[0].Tip == nil {
+	if len(line) == 0 || slices.ContainsFunc(line, func(p SweptStep) bool { return p.Tip == nil }) {
 		return nil
 	}
 	stiffness := curve{}

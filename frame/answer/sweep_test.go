@@ -71,3 +71,11 @@ func TestKneesOfOneValue(t *testing.T) {
 	require.Equal(t, 6.0, *s.Knees[0].At)
 	require.Nil(t, s.Knees[0].AtOther)
 }
+
+// TestKneesWithoutATool: a value that leaves the tool out at one place has no curve of the tip.
+func TestKneesWithoutATool(t *testing.T) {
+	s := swept()
+	s.Places[5].Tip = nil // leg 1, foot 2
+	require.NotPanics(t, s.FindKnees)
+	require.Len(t, s.Knees, 2, "along the foot alone, where the leg is 5")
+}
