@@ -17,16 +17,20 @@ import (
 	"tiploop/frame/solid"
 )
 
-// constant.UmPerMM turns mm into µm.
-
 // Solve is SolveContext where nothing can be cancelled.
 func (m *Model) Solve(extent Extent) (*answer.Result, error) {
 	return m.SolveContext(context.Background(), extent)
 }
 
 // SolveContext returns the whole answer: every load case and, when extent is FullTravel, every path, of the work spot
-// and of axes that run. A cancelled context comes back as its error.
+// and of axes that run. A cancelled context comes back as its error, and so does an extent that there is not.
 func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result, error) {
+	if extent != TipOnly && extent != FullTravel {
+		return nil, fmt.Errorf("Extent(%d): a model is solved to the extent TipOnly or FullTravel", int(extent))
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	r, err := m.solveStanding(extent)
 	if err != nil || extent != FullTravel {
 		return r, err

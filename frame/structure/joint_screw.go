@@ -39,7 +39,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	}
 	if s := j.joint.Shim; s != nil {
 		pinch.Shim = &joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu,
-			Paper: s.Key == "paper"}
+			Paper: s.Paper}
 	}
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
 	inner, outer := pinch.Ring()

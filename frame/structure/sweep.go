@@ -13,12 +13,16 @@ import (
 )
 
 // Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it
-// panics unless values are one or two. Each, which may be nil, is called when a place is done. Places that make no
-// machine are left out and named; when that is all of them, the first one's fault is the error.
+// panics unless values are one or two, without draw, and where draw gives neither a machine nor an error. Each, which may
+// be nil, is called when a place is done. Places that make no machine are left out and named; when that is all of them,
+// the first one's fault is the error.
 func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine,
 	error), each func()) (*answer.Sweep, error) {
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
+	}
+	if draw == nil {
+		panic("structure: a sweep that draws no machines")
 	}
 	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptStep{},
 		LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
@@ -46,8 +50,11 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 		}
 		var place *answer.SweptStep
 		m, err := draw(at)
+		if err == nil && m == nil {
+			panic("structure: a sweep was drawn no machine")
+		}
 		if err == nil {
-			place, err = sweptPlace(s, ctx, &reuse, m)
+			place, err = sweptPlace(ctx, s, &reuse, m)
 		}
 		switch {
 		case ctx.Err() != nil:
@@ -100,12 +107,12 @@ func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
 }
 
 // sweptPlace is what a machine does, and what the sweep learns of it.
-func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
+func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
 	model, err := by.build(ctx, m)
 	if err != nil {
 		return nil, err
 	}
-	r, err := model.Solve(TipOnly)
+	r, err := model.SolveContext(ctx, TipOnly)
 	if err != nil {
 		return nil, err
 	}
