@@ -15,7 +15,7 @@ func (m *Model) travel() ([]answer.Travel, error) {
 	for i := range m.machine.Travel {
 		p := &m.machine.Travel[i]
 		if len(p.Axes) > 0 {
-			continue // for Builder.Follow
+			continue // followed in run_follow.go
 		}
 		t, err := m.travelPath(p)
 		if err != nil {

@@ -143,8 +143,8 @@ func (b *body) seatUnder(t touch, s seating) (give [6]float64) {
 		side * 12 / (length*length + width*width)}
 }
 
-// Rail screws stand in one row in the middle of the rail, or in two rows beside it, twoRows of the seat's width apart
-// [common practice].
+// twoRows is how far apart the rail's screws stand, as a share of the seat's width, where they stand in two rows beside
+// the rail and not in one in its middle [common practice].
 const twoRows = 0.75
 
 // railScrews is the give of a rail on its screws under a carriage.

@@ -16,7 +16,7 @@ type madeDrive struct {
 	pulls []int        // in Model.links: those that hold the part with nut, clamp or pinion
 }
 
-// source is the name under which the energy of a drive is counted.
+// driveSource is the name under which the energy of a drive is counted.
 func driveSource(a *machine.FeedAxis, d *machine.Drive) string {
 	if d.Name == "" {
 		return "drive " + a.Name

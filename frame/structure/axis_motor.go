@@ -30,8 +30,8 @@ func motorTurns(w machine.DriveMotor) float64 {
 	return w.Ratio
 }
 
-// spinInertia is the moment of inertia of what turns, at the motor, tonne·mm²: its rotor and the screw. Couplings, pulleys and
-// belts are left out.
+// spinInertia is the moment of inertia of what turns, at the motor, tonne·mm²: its rotor and the screw. Couplings,
+// pulleys and belts are left out.
 func spinInertia(v *machine.Drive) float64 {
 	inertia := v.Motor.Rotor
 	if v.Kind == machine.ByScrew {

@@ -30,7 +30,7 @@ func crossAt(t testing.TB, px, py, pz float64) *machine.Machine {
 	return m
 }
 
-// numbers are all those of a result that the position of the axes may change.
+// axisNumbers are all those of a result that the position of the axes may change.
 func axisNumbers(r *answer.Result) (list []float64) {
 	for _, l := range r.Loads {
 		list = append(list, l.TipUm[0], l.TipUm[1], l.TipUm[2])

@@ -44,7 +44,7 @@ func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, step
 		each)
 }
 
-// pole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across (Timoshenko),
+// standingPole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across (Timoshenko),
 // L/(E·A) along.
 const standingPole = `machine: pole
 values: {height: 200, thick: 30 mm, tilt: 2}
