@@ -222,7 +222,7 @@ func TestSolidReference(t *testing.T) {
 	golden(t, "solid-section.golden", table)
 }
 
-// The same against bodies that were solved after the rules were settled (testdata/solid_heldout.py): no better than a
+// The same against bodies that were solved after the rules were fixed (testdata/solid_heldout.py): no better than a
 // model may be that has not seen them.
 func TestSolidHeldOut(t *testing.T) {
 	table, _ := solidTable(t, readSolidCases(t, "solid-heldout.yaml", 6), &Builder{})
