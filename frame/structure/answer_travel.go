@@ -241,13 +241,13 @@ func allFinite(softest []float64, moved [][][3]float64) error {
 	for _, line := range moved {
 		for _, v := range line {
 			if slices.ContainsFunc(v[:], bad) {
-				return fmt.Errorf("the movement of the tip is not a number; the model's sizes and stiffnesses are too far apart")
+				return fmt.Errorf("the movement of the tip is not a number; " + tooFarApart)
 			}
 		}
 	}
 	for _, v := range softest {
 		if bad(v) || v <= 0 {
-			return fmt.Errorf("the tip's stiffness came out as %g N/µm; the model's sizes and stiffnesses are too far apart", v)
+			return fmt.Errorf("the tip's stiffness came out as %g N/µm; "+tooFarApart, v)
 		}
 	}
 	return nil

@@ -152,8 +152,8 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 	rail := w.Rail.Rail
 	seat := rail.SeatWidth / float64(rail.ScrewRows)
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
-	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat},
-		on.part.Material.E)
+	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
+	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
 	if err != nil {
 		return give, err
 	}

@@ -142,8 +142,9 @@ func TestStackedAxesMoveAlong(t *testing.T) {
 		}
 		names = append(names, list)
 	}
-	require.Equal(t, [][]string{{"saddle", "table", "fence", "mount_x"}, {"table", "fence"}, {"quill", "arm", "gusset",
-		"spindle"}}, names)
+	require.Equal(t, [][]string{
+		{"saddle", "table", "fence", "mount_x"}, {"table", "fence"}, {"quill", "arm", "gusset", "spindle"},
+	}, names)
 }
 
 // stiffTable is a table on four carriages that give forces alone, between blocks of the stiffest material a model may

@@ -69,8 +69,9 @@ func (m *Model) specify(s *solidBody) {
 		if !within {
 			continue
 		}
-		s.spec.Ties = append(s.spec.Ties, solid.Tie{A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo,
-			Hi: j.touch.hi})
+		s.spec.Ties = append(s.spec.Ties, solid.Tie{
+			A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo, Hi: j.touch.hi,
+		})
 	}
 	s.resting = map[*spot]*spot{}
 	var held []*spot

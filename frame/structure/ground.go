@@ -188,8 +188,8 @@ func (m *Model) barBed(g *madeGround) *machine.Fault {
 	b := g.body
 	bar, ok := b.kind.(*barKind)
 	if !ok {
-		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar",
-			b.part.Name)
+		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face",
+			"%s is no bar", b.part.Name)
 		return &f
 	}
 	if b.axis == noAxis || b.upAxis() == noAxis {

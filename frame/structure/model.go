@@ -184,8 +184,9 @@ func (m *Model) fillFrame() error {
 	}
 	for i := range m.ties {
 		t := &m.ties[i]
-		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.spot, t.direction, t.turning),
-			Name: t.name})
+		t.constraint = m.frame.Constrain(frame.Constraint{
+			Form: m.form(t.a, t.b, t.spot, t.direction, t.turning), Name: t.name,
+		})
 	}
 	for _, p := range m.points {
 		if err := m.placePoint(p); err != nil {

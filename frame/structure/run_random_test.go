@@ -65,8 +65,9 @@ func (s *sketch) bond(a, b string) {
 }
 
 // stage puts a part on another with an axis between them. It returns the box of the new part.
-func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, sign float64, half, thick,
-	travel float64) {
+func (s *sketch) stage(
+	axis, lower, upper string, along, normal machine.Axis, sign, half, thick, travel float64,
+) {
 	L := s.boxes[lower]
 	across := 3 - along - normal
 	level := L.hi[normal]

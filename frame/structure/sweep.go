@@ -13,11 +13,12 @@ import (
 )
 
 // Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it
-// panics unless values are one or two, without draw, and where draw gives neither a machine nor an error. Each, which may
-// be nil, is called when a place is done. Places that make no machine are left out and named; when that is all of them,
-// the first one's fault is the error.
-func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine,
-	error), each func()) (*answer.Sweep, error) {
+// panics unless values are one or two, without draw, and where draw gives neither a machine nor an error. Each, which
+// may be nil, is called when a place is done. Places that make no machine are left out and named; when that is all of
+// them, the first one's fault is the error.
+func (b *Builder) Sweep(
+	ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func(),
+) (*answer.Sweep, error) {
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
 	}
@@ -124,8 +125,9 @@ func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Mach
 	}
 	p := &answer.SweptStep{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []answer.SweptLoad{}}
 	for _, l := range r.Loads {
-		p.Loads = append(p.Loads, answer.SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm,
-			PointsUm: l.PointsUm})
+		p.Loads = append(p.Loads, answer.SweptLoad{
+			Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm,
+		})
 	}
 	return p, nil
 }

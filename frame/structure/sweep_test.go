@@ -37,15 +37,16 @@ func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, step
 	ranges ...*modelfile.Range) (*answer.Sweep, error) {
 	var values []answer.SweptValue
 	for _, r := range ranges {
-		values = append(values, answer.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At,
-			At: r.Places(steps)})
+		values = append(values, answer.SweptValue{
+			Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: r.Places(steps),
+		})
 	}
-	return by.Sweep(ctx, values, func(at []float64) (*machine.Machine, error) { return doc.MachineAt("", ranges, at) },
-		each)
+	draw := func(at []float64) (*machine.Machine, error) { return doc.MachineAt("", ranges, at) }
+	return by.Sweep(ctx, values, draw, each)
 }
 
-// standingPole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across (Timoshenko),
-// L/(E·A) along.
+// standingPole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across
+// (Timoshenko), L/(E·A) along.
 const standingPole = `machine: pole
 values: {height: 200, thick: 30 mm, tilt: 2}
 parts:
