@@ -220,8 +220,8 @@ func TestCarriageChecksThroughModel(t *testing.T) {
 			text := fmt.Sprintf("{screw: {root: %g, lead: 0.01}, from: [-350, 0, 180], to: [350, 0, 180], nut: {part: table, "+
 				"at: %g, stiffness: %g}, bearing: {part: near, stiffness: %g}}",
 				c.In(t, "root_diameter_mm"), at, c.In(t, "nut_N_per_mm"), c.In(t, "bearing_N_per_mm"))
-			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"),
-				text, 0., 0., 1000.))
+			rails := stiffRail(-80, 1e6, 0, "[-60, 60]") + stiffRail(80, 1e6, 0, "[-60, 60]")
+			r := solveText(t, fmt.Sprintf(stiffTable, rails, text, 0., 0., 1000.))
 			c.Near(t, "total_N_per_mm", 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks)
 			require.InEpsilon(t, 1000, -r.Drives[3].ForceN, 1e-9)
 		},

@@ -89,9 +89,9 @@ func TestPadPushedAside(t *testing.T) {
 	}
 }
 
-// A pad tilted on the end of a column and on the face of a deep block, against a mesh of the same. On the block it presses
-// on one half and pulls on the other, which evens out within half the pad's width: the metal of that depth is a bed, and
-// the pad turns by φ = M/(bed·A·c²/12) (Winkler's foundation under a stiff footing, Hetényi 1946).
+// A pad tilted on the end of a column and on the face of a deep block, against a mesh of the same. On the block it
+// presses on one half and pulls on the other, which evens out within half the pad's width: the metal of that depth is a
+// bed, and the pad turns by φ = M/(bed·A·c²/12) (Winkler's foundation under a stiff footing, Hetényi 1946).
 func TestPadTilted(t *testing.T) {
 	steel, _ := beam.LookupMaterial("steel")
 	const moment, side, room = 1e5, 20.0, 90.0
