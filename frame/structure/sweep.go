@@ -43,12 +43,7 @@ func (b *Builder) Sweep(
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		at := make([]float64, len(values))
-		for k, rest := len(values)-1, i; k >= 0; k-- {
-			n := len(values[k].At)
-			at[k] = values[k].At[rest%n]
-			rest /= n
-		}
+		at := sweptAt(values, i)
 		var place *answer.SweptStep
 		m, err := draw(at)
 		if err == nil && m == nil {
@@ -78,6 +73,17 @@ func (b *Builder) Sweep(
 	}
 	s.FindKnees()
 	return s, nil
+}
+
+// sweptAt are the numbers that the values take at a place of their grid; the last value runs fastest.
+func sweptAt(values []answer.SweptValue, place int) []float64 {
+	at := make([]float64, len(values))
+	for k, rest := len(values)-1, place; k >= 0; k-- {
+		n := len(values[k].At)
+		at[k] = values[k].At[rest%n]
+		rest /= n
+	}
+	return at
 }
 
 // reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep
