@@ -7,6 +7,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -159,4 +160,47 @@ func TestOnlyCmdPrintsAndNamesFlags(t *testing.T) {
 		}
 	}
 	require.NotZero(t, flags, "cmd names no flag: this test looks in the wrong place")
+}
+
+// goFile is a Go file named in a text.
+var goFile = regexp.MustCompile("`([\\w./]+\\.go)`")
+
+// Every Go file that DEVELOPERS.md names is there: one of a room in that room, one of a path at that path, seen from
+// the root or from frame, and another one anywhere.
+func TestDevelopersNamesFilesThatExist(t *testing.T) {
+	text, err := os.ReadFile("../DEVELOPERS.md")
+	require.NoError(t, err)
+	anywhere := map[string]bool{}
+	for _, p := range project(t) {
+		files, err := filepath.Glob(filepath.Join(p.Dir, "*.go"))
+		require.NoError(t, err)
+		for _, f := range files {
+			anywhere[filepath.Base(f)] = true
+		}
+	}
+	named := 0
+	for _, line := range strings.Split(string(text), "\n") {
+		var rooms []string
+		if strings.HasPrefix(line, "| `") {
+			for _, room := range strings.Split(strings.Split(line, "|")[1], ",") {
+				rooms = append(rooms, strings.Trim(room, " `"))
+			}
+		}
+		for _, found := range goFile.FindAllStringSubmatch(line, -1) {
+			named++
+			name := found[1]
+			switch {
+			case strings.Contains(name, "/"):
+				_, fromRoot := os.Stat(filepath.Join("..", name))
+				_, fromFrame := os.Stat(name)
+				require.True(t, fromRoot == nil || fromFrame == nil, "no file %s", name)
+			case rooms == nil:
+				require.True(t, anywhere[name], "no file %s", name)
+			}
+			for _, room := range rooms {
+				require.FileExists(t, filepath.Join("..", room, name))
+			}
+		}
+	}
+	require.NotZero(t, named, "DEVELOPERS.md names no file: this test looks in the wrong place")
 }

@@ -84,7 +84,7 @@ func (o *modelOptions) check() error {
 	return nil
 }
 
-// read reads the model and settles which options are meant: those asked for, else all of the file's, else none.
+// read reads the model and finds which options are meant: those asked for, else all of the file's, else none.
 func (o *modelOptions) read() (*modelfile.Document, []string, error) {
 	doc, err := modelfile.Read(o.path)
 	if err != nil {

@@ -46,7 +46,7 @@ type JointLine struct {
 	PreloadN      float64      `json:"preload_n"`        // of each screw
 	ZoneMM2       float64      `json:"zone_mm2"`         // pressed area round a screw, the least of them
 	PressMPa      float64      `json:"press_mpa"`        // pressure there
-	NormalNPerUm  float64      `json:"normal_n_per_um"`  // stiffness of one spot square to the face, the least of them
+	NormalNPerUm  float64      `json:"normal_n_per_um"`  // stiffness of one clamping square to the face, the least
 	TangentNPerUm float64      `json:"tangent_n_per_um"` // and along it
 }
 

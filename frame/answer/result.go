@@ -132,10 +132,10 @@ type ScrewLoad struct {
 	Load        string  `json:"load"`
 	Joint       string  `json:"joint"`
 	PreloadN    float64 `json:"preload_n"`
-	TensionN    float64 `json:"tension_n"`    // largest pull on a spot, away from the face
-	ShearN      float64 `json:"shear_n"`      // largest push along the face on a spot
-	SlipPercent float64 `json:"slip_percent"` // of the force at which that spot would slip
-	OpenPercent float64 `json:"open_percent"` // of the force at which that spot would open
+	TensionN    float64 `json:"tension_n"`    // largest pull on its clamping, away from the face
+	ShearN      float64 `json:"shear_n"`      // and push along the face
+	SlipPercent float64 `json:"slip_percent"` // of the force at which that clamping would slip
+	OpenPercent float64 `json:"open_percent"` // of the force at which that clamping would open
 }
 
 // Travel is the tip's movement with the work spot at each place along a path.

@@ -2,8 +2,8 @@ package machine
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// Kind is what a part is made as: *Plate, *Gusset, *Bar, or a type of the user's own that frame/structure knows how
-// to model.
+// Kind is what a part is made as: *Plate, *Gusset, *Bar, or another type, for kinds that frame/structure registers in
+// kinds. That list is not exported: a kind is added to the program, not by a program that uses it as a library.
 type Kind interface {
 	// KindName is the kind's name in a model file and in an inventory.
 	KindName() string

@@ -107,7 +107,7 @@ type Part struct {
 	Plate    *Plate
 	Gusset   *Gusset
 	Bar      *Bar
-	Other    Kind // a kind of the user's own
+	Other    Kind // for kinds that frame/structure registers in kinds; of another kind nothing builds it
 }
 
 // Plate is a rectangular block with its edges along the world's axes; From is below To in every axis.
@@ -173,6 +173,7 @@ type Shim struct {
 	Key       string // material key as written
 	Material  beam.Material
 	Thickness float64 // mm
+	Paper     bool    // its stiffness follows the pressure on it, as paper's does, whatever Material says of E
 }
 
 // Ground is where a part meets the bench, the floor or an ideal support. Exactly one way applies.

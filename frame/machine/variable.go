@@ -11,5 +11,6 @@ type Variable struct {
 	Length  bool    // it is a length, of which hundredths of a millimetre are a small step
 
 	// More draws the machine with so much more of it, in the consistent set. What is wrong with that machine is the error.
+	// It must be set, and give one of the two.
 	More func(by float64) (*Machine, error)
 }

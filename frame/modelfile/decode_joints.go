@@ -107,6 +107,10 @@ func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
 	}
 }
 
+// builtInPaper is the key of the one material of the table whose stiffness follows the pressure on it. A material that
+// the file defines under the same name is what the file says.
+const builtInPaper = "paper"
+
 func (d *decoder) shim(n *node) *machine.Shim {
 	f, ok := d.fields(n, "shim", "material", "thickness")
 	if !ok {
@@ -116,6 +120,8 @@ func (d *decoder) shim(n *node) *machine.Shim {
 	if n := f.need("material"); n != nil {
 		s.Key = n.text
 		s.Material, _ = d.material(n)
+		_, own := d.materials[n.text]
+		s.Paper = n.text == builtInPaper && !own
 	}
 	if n := f.need("thickness"); n != nil {
 		s.Thickness, _ = d.positive(n, aLength, "thickness")

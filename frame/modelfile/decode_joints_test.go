@@ -129,6 +129,7 @@ joints:
 		Pos: machine.FilePos{Line: 11, Col: 13}}, j.Screws)
 	require.Equal(t, "paper", j.Shim.Key)
 	require.Equal(t, 0.1, j.Shim.Thickness)
+	require.True(t, j.Shim.Paper)
 	require.Equal(t, &machine.Sprung{Loose: [6]bool{machine.TurnY: true}, Stiffness: [6]float64{machine.MoveX: 40000,
 		machine.TurnZ: 5e8}}, m.Joints[1].Sprung)
 	require.Equal(t, machine.DrilledThinner, m.Joints[1].Drilled)

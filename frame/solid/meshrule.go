@@ -9,7 +9,7 @@ import (
 // Mesh rule
 //
 // A part's cells lie in rows along the axes, so that each line runs through the whole part. Where lines stand was
-// settled by measurement against testdata/solid-reference.yaml; TestSolidReference keeps the table of what is left.
+// found by measurement against testdata/solid-reference.yaml; TestSolidReference keeps the table of what is left.
 // With t the part's thickness (its least extent) and all sizes times Settings.Mesh:
 //
 //   - Lines end at the edges of ties, held regions and aligned zones: an area that ends inside a cell is read exactly,

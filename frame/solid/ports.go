@@ -18,7 +18,7 @@ import (
 //	φᵢ·(Weights·v + Local·Σⱼ φⱼ·fⱼ)
 //
 // under forces fⱼ on all the ports' freedoms, and these are felt on the freedoms of K as Weightsᵀ·Σⱼ φⱼ·fⱼ. Weights and
-// Local are a Reading's (see there), of touched unknowns. A movement along an axis of such an unknown is in mm, under
+// Local are a Gauge's (see there), of touched unknowns. A movement along an axis of such an unknown is in mm, under
 // forces in N; of a zone's freedom mm or rad, N or N·mm.
 type Ports struct {
 	Zones   [][6][]sparse.Term // the freedoms of each, as sums of touched unknowns, numbered from 0

@@ -144,7 +144,7 @@ func TestPortsAreZonesOfAnEnlargedBody(t *testing.T) {
 	require.Positive(t, compared)
 }
 
-// readSingly reads one zone by full solves of the mesh, a zone's freedom at a time: the formulas above Reading as they
+// readSingly reads one zone by full solves of the mesh, a zone's freedom at a time: the formulas above Gauge as they
 // stand, with none of the products that Ports shares. size is the root of what each freedom gives with the freedoms
 // left alone.
 func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Gauge, size [6]float64) {

@@ -16,7 +16,7 @@ type Field struct {
 }
 
 // Recover returns the movement of the mesh that belongs to movements v of the freedoms of K and a load inside the body.
-// What the load does on the freedoms, by Weight, Warmth and Reading.Weights, must have been among the loads that made
+// What the load does on the freedoms, by Weight, Warmth and Gauge.Weights, must have been among the loads that made
 // v. A zone of the load's pushes without metal under it is a programmer's mistake: ReadBeside refuses it before.
 func (r *Reduced) Recover(v []float64, inner Load) *Field {
 	if n := 6 * (len(r.forms) + len(r.body.Held)); len(v) != n {

@@ -8,7 +8,7 @@ import (
 	"tiploop/frame/sparse"
 )
 
-// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Reading.
+// response is what the freedoms make of loads g of few terms each, a row a load: names as above Reduced and Gauge.
 // What the freedoms, held, take off the loads' give gᵀ·K⁻¹·g is back·backᵀ − on·onᵀ.
 type response struct {
 	rows *mat.Dense // the others side by side

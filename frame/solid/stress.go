@@ -17,7 +17,7 @@ import (
 //
 // At the edges of ties, held regions and zones the stress of linear elasticity has no bound: the finer the mesh, the
 // larger. A peak there says where to look, not how much. So a second peak leaves out all corners nearer to such an edge
-// than a quarter of the part's thickness (its least extent): beyond that the stress settles as the mesh gets finer.
+// than a quarter of the part's thickness (its least extent): beyond that the stress converges as the mesh gets finer.
 const clearShare = 0.25
 
 // Peak is the largest von Mises stress over some places of a part.

@@ -131,7 +131,7 @@ func (r *relaxed) mergeIfCheap(c, s int32) {
 
 // number numbers the merged supernodes in an order that needs little room for waiting updates, and renumbers the
 // columns of the tree likewise. start is the first vertex of each fundamental supernode; vertices is that of each
-// settled one, and one more.
+// merged one, and one more.
 func (r *relaxed) number(t *tree, start []int32) (s *supernodes, vertices []int32) {
 	top, count := r.tops()
 	f := r.forest(top)

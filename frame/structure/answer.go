@@ -17,16 +17,20 @@ import (
 	"tiploop/frame/solid"
 )
 
-// constant.UmPerMM turns mm into µm.
-
 // Solve is SolveContext where nothing can be cancelled.
 func (m *Model) Solve(extent Extent) (*answer.Result, error) {
 	return m.SolveContext(context.Background(), extent)
 }
 
 // SolveContext returns the whole answer: every load case and, when extent is FullTravel, every path, of the work spot
-// and of axes that run. A cancelled context comes back as its error.
+// and of axes that run. A cancelled context comes back as its error, and so does an extent that there is not.
 func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result, error) {
+	if extent != TipOnly && extent != FullTravel {
+		return nil, fmt.Errorf("Extent(%d): a model is solved to the extent TipOnly or FullTravel", int(extent))
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	r, err := m.solveStanding(extent)
 	if err != nil || extent != FullTravel {
 		return r, err
@@ -138,8 +142,8 @@ func (m *Model) tipStiffness() (*answer.Tip, error) {
 // nPerUm turns a compliance in mm/N into a stiffness in N/µm.
 func nPerUm(c float64) float64 { return 1 / (c * constant.UmPerMM) }
 
-// noComponent is below which a component of a unit vector is what rounding left of none: the eigenvectors of a compliance
-// are good to some 1e-12.
+// noComponent is below which a component of a unit vector is what rounding left of none: the eigenvectors of a
+// compliance are good to some 1e-12.
 const noComponent = 1e-9
 
 // pointed gives a direction a sign that does not depend on rounding: its largest component is positive, and components
@@ -358,6 +362,9 @@ func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) answ
 	}
 }
 
+// tooFarApart is why a solution has no numbers.
+const tooFarApart = "the model's sizes and stiffnesses are too far apart"
+
 // finite refuses an answer with a number that is none.
 func finite(r *answer.Result) error {
 	for _, l := range r.Loads {
@@ -370,22 +377,20 @@ func finite(r *answer.Result) error {
 		}
 		for _, v := range values {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				return fmt.Errorf("load %s: the solution is not a number; the model's sizes and stiffnesses are too far apart",
-					l.Name)
+				return fmt.Errorf("load %s: the solution is not a number; "+tooFarApart, l.Name)
 			}
 		}
 	}
 	for _, s := range r.Stress {
 		if math.IsNaN(s.MPa) || math.IsInf(s.MPa, 0) {
-			return fmt.Errorf("load %s: the stress in %s is not a number; the model's sizes and stiffnesses are too far apart",
-				s.Load, s.Part)
+			return fmt.Errorf("load %s: the stress in %s is not a number; "+tooFarApart, s.Load, s.Part)
 		}
 	}
 	if r.Tip != nil {
 		s := r.Tip.StiffnessNPerUm
 		for _, v := range []float64{s.X, s.Y, s.Z, s.Softest} {
 			if !(v > 0) || math.IsInf(v, 0) {
-				return fmt.Errorf("the tip's stiffness came out as %g N/µm; the model's sizes and stiffnesses are too far apart", v)
+				return fmt.Errorf("the tip's stiffness came out as %g N/µm; "+tooFarApart, v)
 			}
 		}
 	}

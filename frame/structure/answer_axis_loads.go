@@ -43,8 +43,9 @@ func rateCarriage(c *answer.CarriageLoad, a *machine.FeedAxis, g *machine.Guide)
 	_, typical, _ := g.Rail.Ratings()
 	preload := g.Preload.Share().Typical * typical.Dynamic
 	c.DynamicN, c.StaticN, c.PreloadN = &typical.Dynamic, &typical.Static, &preload
-	p, err := typical.Equivalent(guide.Load{Vertical: c.PullN, Side: c.SideN, Roll: c.RollNmm, Pitch: c.PitchNmm,
-		Yaw: c.YawNmm})
+	p, err := typical.Equivalent(guide.Load{
+		Vertical: c.PullN, Side: c.SideN, Roll: c.RollNmm, Pitch: c.PitchNmm, Yaw: c.YawNmm,
+	})
 	if err != nil || p < leastLoad {
 		return
 	}

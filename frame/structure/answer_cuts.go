@@ -330,8 +330,8 @@ func cautionsOf(s *machine.Spindle, a *answer.CutResult) (list []string) {
 		return nil
 	}
 	if s.FastestRPM > 0 && (a.SpeedRPM < s.SlowestRPM || a.SpeedRPM > s.FastestRPM) {
-		list = append(list, fmt.Sprintf("the spindle turns at %.6g to %.6g rpm, not at %.6g", s.SlowestRPM, s.FastestRPM,
-			a.SpeedRPM))
+		list = append(list, fmt.Sprintf("the spindle turns at %.6g to %.6g rpm, not at %.6g",
+			s.SlowestRPM, s.FastestRPM, a.SpeedRPM))
 	}
 	perhaps := func(what, unit string, typical, high, limit float64) {
 		if limit > 0 && typical <= limit && high > limit {

@@ -81,8 +81,8 @@ func TestCuttingChecks(t *testing.T) {
 			// The check is for a depth of 4 mm, twice what sticks out here.
 			checks.CloseTo(t, "mean torque", a.Typical.TorqueNmm*c.In(t, "depth_mm"),
 				c.Want(t, "mean_torque_N_mm")*meanOfForce(0, 60, 1-c.In(t, "mc")), c.Tolerance)
-			checks.CloseTo(t, "power is torque times speed", a.Typical.PowerW, a.Typical.TorqueNmm/1000*12000*2*math.Pi/60,
-				1e-12)
+			checks.CloseTo(t, "power is torque times speed",
+				a.Typical.PowerW, a.Typical.TorqueNmm/1000*12000*2*math.Pi/60, 1e-12)
 			moved(t, "peak", a.Typical.MovementUm, a.Typical.PeakSizeN, softRadial)
 		},
 		"cutting-milling-face": func(t *testing.T, c checks.Case) {
@@ -113,8 +113,8 @@ func TestCuttingChecks(t *testing.T) {
 		"cutting-kienzle-steel":     counterbored,
 		"cutting-kienzle-aluminium": counterbored,
 		"cutting-power-turning": func(t *testing.T, c checks.Case) {
-			a := counterbore(t, c.In(t, "kc_MPa"), 0, c.In(t, "depth_mm"), c.In(t, "feed_mm"), c.In(t, "speed_m_per_min"),
-				c.In(t, "efficiency"))
+			a := counterbore(t, c.In(t, "kc_MPa"), 0, c.In(t, "depth_mm"), c.In(t, "feed_mm"),
+				c.In(t, "speed_m_per_min"), c.In(t, "efficiency"))
 			checks.CloseTo(t, "power of two lips", a.Typical.MotorPowerW, 2*1000*c.Want(t, "power_kW"), c.Tolerance)
 		},
 	})
@@ -161,8 +161,8 @@ func TestDeepest(t *testing.T) {
 		"y, tolerance: %g"
 	solve := func(spindle, mode string, axial, tolerance float64) answer.CutResult {
 		r := solveText(t, fmt.Sprintf(rigidMachine, 72.0, 28.0, tool,
-			"spindle: {bearings: {radial: 5 N/um, axial: 9 N/um}"+spindle+"}\ncuts:\n  it: {"+fmt.Sprintf(keys, mode, axial,
-				tolerance)+"}\n"))
+			"spindle: {bearings: {radial: 5 N/um, axial: 9 N/um}"+spindle+"}\n"+
+				"cuts:\n  it: {"+fmt.Sprintf(keys, mode, axial, tolerance)+"}\n"))
 		return r.Cuts[0]
 	}
 	for _, mode := range []string{"up", "down", "centred"} {

@@ -27,24 +27,12 @@ func (m *Model) Inventory() answer.Inventory {
 		tonne, centre := b.mass()
 		inv.MassKg += tonne * constant.KgPerTonne
 		lever = r3.Add(lever, r3.Scale(tonne*constant.KgPerTonne, centre))
-		for k := range extent.lo {
-			extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], b.fills.lo[k]), math.Max(extent.hi[k], b.fills.hi[k])
-		}
-		line := answer.PartLine{Name: b.part.Name, Material: b.part.Material.Key, MassKg: tonne * constant.KgPerTonne}
-		for k := machine.X; k <= machine.Z; k++ {
-			line.SizeMM[k] = b.fills.size(k)
-		}
-		line.Kind = b.part.Kind().KindName()
-		if b.slender() {
-			line.Section = b.section.Name
-		}
-		inv.Parts = append(inv.Parts, line)
+		extent.take(b.fills.lo, b.fills.hi)
+		inv.Parts = append(inv.Parts, b.line())
 	}
 	if m.tool != nil {
 		tip := array(m.tool.tool.At)
-		for k := range extent.lo {
-			extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], tip[k]), math.Max(extent.hi[k], tip[k])
-		}
+		extent.take(tip, tip)
 	}
 	if inv.MassKg > 0 {
 		inv.CentreMM = array(r3.Scale(1/inv.MassKg, lever))
@@ -56,25 +44,47 @@ func (m *Model) Inventory() answer.Inventory {
 		}
 	}
 	for _, g := range m.grounds {
-		line := answer.GroundLine{Name: g.name, Kind: g.kind, Part: g.body.part.Name, FromMM: g.zone.lo, ToMM: g.zone.hi,
-			PlacesMM: [][3]float64{}}
-		for _, p := range g.places {
-			line.PlacesMM = append(line.PlacesMM, array(p))
-		}
-		inv.Grounds = append(inv.Grounds, line)
+		inv.Grounds = append(inv.Grounds, g.line())
 	}
 	inv.Axes = m.axisLines()
 	inv.AxesKg = axesKg(inv.Axes)
 	for _, a := range inv.Axes {
 		for _, b := range blocksOf(a) {
-			for k := range extent.lo {
-				extent.lo[k], extent.hi[k] = math.Min(extent.lo[k], b.FromMM[k]), math.Max(extent.hi[k], b.ToMM[k])
-			}
+			extent.take(b.FromMM, b.ToMM)
 		}
 	}
 	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
 	inv.Notes = m.keepInMind()
 	return inv
+}
+
+// take widens a box so that it holds another.
+func (b *box) take(lo, hi [3]float64) {
+	for k := range b.lo {
+		b.lo[k], b.hi[k] = math.Min(b.lo[k], lo[k]), math.Max(b.hi[k], hi[k])
+	}
+}
+
+func (b *body) line() answer.PartLine {
+	tonne, _ := b.mass()
+	line := answer.PartLine{Name: b.part.Name, Kind: b.part.Kind().KindName(), Material: b.part.Material.Key,
+		MassKg: tonne * constant.KgPerTonne}
+	for k := machine.X; k <= machine.Z; k++ {
+		line.SizeMM[k] = b.fills.size(k)
+	}
+	if b.slender() {
+		line.Section = b.section.Name
+	}
+	return line
+}
+
+func (g *madeGround) line() answer.GroundLine {
+	line := answer.GroundLine{Name: g.name, Kind: g.kind, Part: g.body.part.Name, FromMM: g.zone.lo, ToMM: g.zone.hi,
+		PlacesMM: [][3]float64{}}
+	for _, p := range g.places {
+		line.PlacesMM = append(line.PlacesMM, array(p))
+	}
+	return line
 }
 
 // countHoles adds the holes of some screws: each a through hole in one part and a tapped hole in the other.

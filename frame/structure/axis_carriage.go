@@ -143,8 +143,8 @@ func (b *body) seatUnder(t touch, s seating) (give [6]float64) {
 		side * 12 / (length*length + width*width)}
 }
 
-// Rail screws stand in one row in the middle of the rail, or in two rows beside it, twoRows of the seat's width apart
-// [common practice].
+// twoRows is how far apart the rail's screws stand, as a share of the seat's width, where they stand in two rows beside
+// the rail and not in one in its middle [common practice].
 const twoRows = 0.75
 
 // railScrews is the give of a rail on its screws under a carriage.
@@ -152,8 +152,8 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 	rail := w.Rail.Rail
 	seat := rail.SeatWidth / float64(rail.ScrewRows)
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
-	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat},
-		on.part.Material.E)
+	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
+	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
 	if err != nil {
 		return give, err
 	}

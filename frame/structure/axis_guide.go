@@ -36,7 +36,7 @@ type madeCarriage struct {
 	links   [6]int          // in Model.links, −1 where there is none
 }
 
-// source is the name under which the energy of a guide is counted.
+// guideSource is the name under which the energy of a guide is counted.
 func guideSource(a *machine.FeedAxis, g *machine.Guide) string {
 	return "guide " + a.Name + ": " + g.Name
 }

@@ -30,7 +30,7 @@ func crossAt(t testing.TB, px, py, pz float64) *machine.Machine {
 	return m
 }
 
-// numbers are all those of a result that the position of the axes may change.
+// axisNumbers are all those of a result that the position of the axes may change.
 func axisNumbers(r *answer.Result) (list []float64) {
 	for _, l := range r.Loads {
 		list = append(list, l.TipUm[0], l.TipUm[1], l.TipUm[2])
@@ -142,8 +142,9 @@ func TestStackedAxesMoveAlong(t *testing.T) {
 		}
 		names = append(names, list)
 	}
-	require.Equal(t, [][]string{{"saddle", "table", "fence", "mount_x"}, {"table", "fence"}, {"quill", "arm", "gusset",
-		"spindle"}}, names)
+	require.Equal(t, [][]string{
+		{"saddle", "table", "fence", "mount_x"}, {"table", "fence"}, {"quill", "arm", "gusset", "spindle"},
+	}, names)
 }
 
 // stiffTable is a table on four carriages that give forces alone, between blocks of the stiffest material a model may
@@ -219,8 +220,8 @@ func TestCarriageChecksThroughModel(t *testing.T) {
 			text := fmt.Sprintf("{screw: {root: %g, lead: 0.01}, from: [-350, 0, 180], to: [350, 0, 180], nut: {part: table, "+
 				"at: %g, stiffness: %g}, bearing: {part: near, stiffness: %g}}",
 				c.In(t, "root_diameter_mm"), at, c.In(t, "nut_N_per_mm"), c.In(t, "bearing_N_per_mm"))
-			r := solveText(t, fmt.Sprintf(stiffTable, stiffRail(-80, 1e6, 0, "[-60, 60]")+stiffRail(80, 1e6, 0, "[-60, 60]"),
-				text, 0., 0., 1000.))
+			rails := stiffRail(-80, 1e6, 0, "[-60, 60]") + stiffRail(80, 1e6, 0, "[-60, 60]")
+			r := solveText(t, fmt.Sprintf(stiffTable, rails, text, 0., 0., 1000.))
 			c.Near(t, "total_N_per_mm", 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks)
 			require.InEpsilon(t, 1000, -r.Drives[3].ForceN, 1e-9)
 		},

@@ -182,13 +182,13 @@ func (m *Model) shared(c crossing, at []span) machine.Fault {
 	depth, _ := overlapWithin(c.a, c.b, c.ways(at))
 	part := c.parting(at)
 	where, axes := c.standing(at)
-	what := fmt.Sprintf("%s: %s and %s run into each other: they share %s", where, c.a.part.Name, c.b.part.Name,
-		sizes(depth))
+	what := fmt.Sprintf("%s: %s and %s run into each other: they share %s",
+		where, c.a.part.Name, c.b.part.Name, sizes(depth))
 	switch len(axes) {
 	case 0:
 		k := box{hi: part}.shortest()
-		return m.fault(c.axes[0].Pos, fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(part[k]),
-			k), "%s", what)
+		hint := fmt.Sprintf("moving one of them by %s along %s would part them", machine.MM(part[k]), k)
+		return m.fault(c.axes[0].Pos, hint, "%s", what)
 	case 1:
 		return m.fault(axes[0].Pos, fmt.Sprintf("shorten its travel, or move one of them by %s",
 			machine.MM(part[axes[0].Along])), "%s", what)
@@ -303,8 +303,8 @@ func (m *Model) slidesOff(a *machine.FeedAxis, g *machine.Guide, c crossing) *ma
 		for _, at := range c.corners(together) {
 			if _, err := findTouch(c.a, c.b.shifted(c.ways(at).lo)); err != nil {
 				where, _ := c.standing(at)
-				f := m.fault(g.Pos, "shorten the travel, or lengthen one of them", "axis %s, %s: %s: %v", a.Name, g.Name, where,
-					err)
+				f := m.fault(g.Pos, "shorten the travel, or lengthen one of them",
+					"axis %s, %s: %s: %v", a.Name, g.Name, where, err)
 				return &f
 			}
 		}

@@ -152,7 +152,7 @@ func drawnBlock(t *rapid.T, name string) *machine.Part {
 	return p
 }
 
-// corners of a plate or gusset.
+// cornersOf are the corners of a plate or gusset.
 func cornersOf(p *machine.Part) (list []r3.Vec) {
 	if g := p.Gusset; g != nil {
 		for _, c := range []r3.Vec{g.Corner, r3.Add(g.Corner, g.Legs[0]), r3.Add(g.Corner, g.Legs[1])} {

@@ -46,7 +46,23 @@ func newBody(p *machine.Part) (*body, error) {
 			return b, nil
 		}
 	}
-	panic("structure: part of no kind")
+	made := p.Kind()
+	if made == nil { // Complete lets none pass
+		panic("structure: part of no kind")
+	}
+	return nil, unknownKind(made.KindName())
+}
+
+// unknownKind is the error of a part of a kind, named here, that none of kinds models.
+type unknownKind string
+
+func (k unknownKind) Error() string {
+	return fmt.Sprintf("nothing here models parts of kind %q", string(k))
+}
+
+// hint is what can be done about it.
+func (unknownKind) hint() string {
+	return "make it a plate, a gusset or a bar: of others there are only those that frame/structure registers in kinds"
 }
 
 // around is the box round some points.

@@ -91,8 +91,8 @@ func (c solidCase) machine() *machine.Machine {
 	for _, f := range c.Fixed {
 		for i, p := range m.Parts {
 			if p.Plate != nil && p.Plate.From.Z == f.From[2] && p.Plate.From.X <= f.From[0] && p.Plate.To.X >= f.To[0] {
-				m.Grounds = append(m.Grounds, machine.Ground{Part: i, Strip: &machine.Region{From: vector(f.From),
-					To: vector(f.To)}})
+				held := machine.Region{From: vector(f.From), To: vector(f.To)}
+				m.Grounds = append(m.Grounds, machine.Ground{Part: i, Strip: &held})
 				break
 			}
 		}
@@ -144,8 +144,9 @@ func (c solidCase) measured(t testing.TB, by *Builder) (got, want map[string][3]
 		for k := machine.X; k <= machine.Z; k++ {
 			var load machine.Load
 			for i := range r.At {
-				load.Actions = append(load.Actions, machine.Action{Kind: machine.OnPoint, Point: n + i, Force: r3.Scale(1000*share,
-					k.Direction())})
+				load.Actions = append(load.Actions, machine.Action{
+					Kind: machine.OnPoint, Point: n + i, Force: r3.Scale(1000*share, k.Direction()),
+				})
 			}
 			s, err := model.solve(&load, nil)
 			require.NoError(t, err)
@@ -206,8 +207,8 @@ func TestSolidReference(t *testing.T) {
 	for _, aim := range solidAims {
 		require.NotEmpty(t, aim.why)
 		if e := off[aim.id+" "+aim.patch][aim.axis]; !(math.Abs(e) <= aim.within) {
-			t.Errorf("%s %s %s: off by %+.1f %%, wanted within %g %% (%s)", aim.id, aim.patch, aim.axis, 100*e, 100*aim.within,
-				aim.why)
+			t.Errorf("%s %s %s: off by %+.1f %%, wanted within %g %% (%s)",
+				aim.id, aim.patch, aim.axis, 100*e, 100*aim.within, aim.why)
 		}
 	}
 	for _, patch := range []string{"top_patch", "top_strip"} {
@@ -216,13 +217,13 @@ func TestSolidReference(t *testing.T) {
 		if !(math.Abs(e) <= 0.20) {
 			t.Errorf("gain by the gussets at %s: off by %+.1f %%", patch, 100*e)
 		}
-		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n", strings.ReplaceAll(patch, "_", " "),
-			100*e)
+		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n",
+			strings.ReplaceAll(patch, "_", " "), 100*e)
 	}
 	golden(t, "solid-section.golden", table)
 }
 
-// The same against bodies that were solved after the rules were settled (testdata/solid_heldout.py): no better than a
+// The same against bodies that were solved after the rules were fixed (testdata/solid_heldout.py): no better than a
 // model may be that has not seen them.
 func TestSolidHeldOut(t *testing.T) {
 	table, _ := solidTable(t, readSolidCases(t, "solid-heldout.yaml", 6), &Builder{})

@@ -69,8 +69,9 @@ func (m *Model) specify(s *solidBody) {
 		if !within {
 			continue
 		}
-		s.spec.Ties = append(s.spec.Ties, solid.Tie{A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo,
-			Hi: j.touch.hi})
+		s.spec.Ties = append(s.spec.Ties, solid.Tie{
+			A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo, Hi: j.touch.hi,
+		})
 	}
 	s.resting = map[*spot]*spot{}
 	var held []*spot
@@ -244,13 +245,41 @@ func (b *body) slope(across r3.Vec) r3.Vec {
 // snap makes faces that count as touching lie in one plane exactly, so that meshes on both sides of a face meet: of
 // places along an axis that are nearer than touching the lowest stands for all.
 func snap(s *solid.Body) {
+	planes := planesOf(s.Parts)
+	for i := range s.Parts {
+		p := &s.Parts[i]
+		if p.Block != nil {
+			p.Block.From = vector(planes.onto(array(p.Block.From)))
+			p.Block.To = vector(planes.onto(array(p.Block.To)))
+			continue
+		}
+		planes.snapGusset(p.Gusset)
+	}
+	for i := range s.Ties {
+		s.Ties[i].Lo, s.Ties[i].Hi = planes.onto(s.Ties[i].Lo), planes.onto(s.Ties[i].Hi)
+	}
+	for i := range s.Held {
+		s.Held[i].Lo, s.Held[i].Hi = planes.onto(s.Held[i].Lo), planes.onto(s.Held[i].Hi)
+	}
+	for i := range s.Zones {
+		z := &s.Zones[i]
+		at := array(z.At)
+		at[z.Normal] = planes.along(z.Normal, at[z.Normal])
+		z.At = vector(at)
+	}
+}
+
+// facePlanes are the places along each axis where parts have faces, sorted and farther apart than touching.
+type facePlanes [3][]float64
+
+func planesOf(parts []solid.Part) (planes facePlanes) {
 	var places [3][]float64
 	note := func(v [3]float64) {
 		for k := range v {
 			places[k] = append(places[k], v[k])
 		}
 	}
-	for _, p := range s.Parts {
+	for _, p := range parts {
 		if p.Block != nil {
 			note(array(p.Block.From))
 			note(array(p.Block.To))
@@ -260,7 +289,6 @@ func snap(s *solid.Body) {
 		note(array(p.Gusset.Corner))
 		note(array(reach)) // legs and thickness lie along one axis each
 	}
-	var planes [3][]float64
 	for k := range places {
 		slices.Sort(places[k])
 		for _, v := range places[k] {
@@ -269,49 +297,38 @@ func snap(s *solid.Body) {
 			}
 		}
 	}
-	onto := func(k int, v float64) float64 {
-		i, _ := slices.BinarySearch(planes[k], v-machine.Touching)
-		if i < len(planes[k]) && math.Abs(planes[k][i]-v) <= machine.Touching {
-			return planes[k][i]
-		}
-		return v
+	return planes
+}
+
+// along is the plane that a place along an axis counts as lying in, or the place itself.
+func (p *facePlanes) along(k int, v float64) float64 {
+	i, _ := slices.BinarySearch(p[k], v-machine.Touching)
+	if i < len(p[k]) && math.Abs(p[k][i]-v) <= machine.Touching {
+		return p[k][i]
 	}
-	all := func(v [3]float64) [3]float64 {
+	return v
+}
+
+// onto is a place moved onto the planes that it counts as lying in.
+func (p *facePlanes) onto(v [3]float64) [3]float64 {
+	for k := range v {
+		v[k] = p.along(k, v[k])
+	}
+	return v
+}
+
+func (p *facePlanes) snapGusset(g *solid.Gusset) {
+	was := array(g.Corner)
+	corner := p.onto(was)
+	stretch := func(side r3.Vec) r3.Vec {
+		v := array(side)
 		for k := range v {
-			v[k] = onto(k, v[k])
-		}
-		return v
-	}
-	for i := range s.Parts {
-		p := &s.Parts[i]
-		if p.Block != nil {
-			p.Block.From, p.Block.To = vector(all(array(p.Block.From))), vector(all(array(p.Block.To)))
-			continue
-		}
-		g := p.Gusset
-		corner := all(array(g.Corner))
-		stretch := func(v [3]float64) [3]float64 {
-			for k := range v {
-				if v[k] != 0 {
-					v[k] = onto(k, array(g.Corner)[k]+v[k]) - corner[k]
-				}
+			if v[k] != 0 {
+				v[k] = p.along(k, was[k]+v[k]) - corner[k]
 			}
-			return v
 		}
-		g.Legs[0], g.Legs[1], g.Thickness = vector(stretch(array(g.Legs[0]))), vector(stretch(array(g.Legs[1]))),
-			vector(stretch(array(g.Thickness)))
-		g.Corner = vector(corner)
+		return vector(v)
 	}
-	for i := range s.Ties {
-		s.Ties[i].Lo, s.Ties[i].Hi = all(s.Ties[i].Lo), all(s.Ties[i].Hi)
-	}
-	for i := range s.Held {
-		s.Held[i].Lo, s.Held[i].Hi = all(s.Held[i].Lo), all(s.Held[i].Hi)
-	}
-	for i := range s.Zones {
-		z := &s.Zones[i]
-		at := array(z.At)
-		at[z.Normal] = onto(z.Normal, at[z.Normal])
-		z.At = vector(at)
-	}
+	g.Legs[0], g.Legs[1], g.Thickness = stretch(g.Legs[0]), stretch(g.Legs[1]), stretch(g.Thickness)
+	g.Corner = vector(corner)
 }

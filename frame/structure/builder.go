@@ -41,8 +41,15 @@ func (b *Builder) Answer(ctx context.Context, m *machine.Machine, extent Extent)
 }
 
 // Build checks a machine, turns it into a frame and factors it; the machine stays as it is, and must until the model is
-// done with. What is wrong with the machine or its geometry comes back as Faults; a cancelled context as its error.
+// done with. What is wrong with the machine or its geometry comes back as Faults; a cancelled context as its error, and
+// so does a detail that there is not. It panics without a machine.
 func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error) {
+	if m == nil {
+		panic("structure: no machine to build")
+	}
+	if b.Detail != Section && b.Detail != Solid {
+		return nil, fmt.Errorf("%v: a builder's detail is %v or %v", b.Detail, Section, Solid)
+	}
 	m, err := m.Complete()
 	if err != nil {
 		return nil, err

@@ -37,7 +37,7 @@ const (
 	atPoint                  // two bars meet, or a bar's end stands on a part
 )
 
-// corners of what is shared, whatever its kind.
+// from and to are the corners of what is shared, whatever its kind.
 func (t touch) from() r3.Vec { return vector(t.lo) }
 func (t touch) to() r3.Vec   { return vector(t.hi) }
 

@@ -13,8 +13,8 @@ import (
 // meet builds two parts from the text of their definitions and looks where they touch.
 func meet(t *testing.T, a, b string) (touch, error) {
 	t.Helper()
-	m := readMachine(t, fmt.Sprintf("machine: pair\nparts:\n  a: {%s, material: steel}\n  b: {%s, material: steel}\n", a,
-		b))
+	m := readMachine(t, fmt.Sprintf("machine: pair\nparts:\n"+
+		"  a: {%s, material: steel}\n  b: {%s, material: steel}\n", a, b))
 	one, err := newBody(&m.Parts[0])
 	require.NoError(t, err)
 	two, err := newBody(&m.Parts[1])

@@ -84,12 +84,12 @@ func (m *Model) makeGround(g *madeGround) *machine.Fault {
 const footWidth = 20
 
 // offPart is the fault of a place that is not on the part it is said to be on.
-func (m *Model) offPart(b *body, at r3.Vec, place machine.FilePos, what string) *machine.Fault {
+func (m *Model) offPart(b *body, at r3.Vec, pos machine.FilePos, what string) *machine.Fault {
 	gap := b.off(at)
 	if gap <= machine.Touching {
 		return nil
 	}
-	f := m.fault(place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+	f := m.fault(pos, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
 		"the %s at %s is not on %s: it is %s away", what, placeText(array(at)), b.part.Name, machine.MM(gap))
 	return &f
 }
@@ -156,7 +156,7 @@ func (b *body) faceArea(normal machine.Axis) float64 {
 }
 
 // stripFace finds the face a strip lies on and checks that it does.
-func (m *Model) stripFace(b *body, strip box, place machine.FilePos) (machine.Axis, *machine.Fault) {
+func (m *Model) stripFace(b *body, strip box, pos machine.FilePos) (machine.Axis, *machine.Fault) {
 	for k := machine.X; k <= machine.Z; k++ {
 		if strip.size(k) > machine.Touching {
 			continue
@@ -174,7 +174,7 @@ func (m *Model) stripFace(b *body, strip box, place machine.FilePos) (machine.Ax
 			return k, nil
 		}
 	}
-	f := m.fault(place, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
+	f := m.fault(pos, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo), placeText(b.fills.hi)),
 		"the strip from %s to %s does not lie on a face of %s", placeText(strip.lo), placeText(strip.hi), b.part.Name)
 	return 0, &f
 }
@@ -188,8 +188,8 @@ func (m *Model) barBed(g *madeGround) *machine.Fault {
 	b := g.body
 	bar, ok := b.kind.(*barKind)
 	if !ok {
-		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face", "%s is no bar",
-			b.part.Name)
+		f := m.fault(g.ground.Pos, "a plate's bed is a pressure per deflection: bed: 0.05 N/mm3 with a face",
+			"%s is no bar", b.part.Name)
 		return &f
 	}
 	if b.axis == noAxis || b.upAxis() == noAxis {

@@ -75,8 +75,10 @@ func (m *Model) sprung(j *madeJoint, source string) *machine.Fault {
 			j.a.want(at)
 			j.b.want(at)
 		case j.joint.Sprung.Stiffness[f] > 0:
-			m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, stiffness: j.joint.Sprung.Stiffness[f],
-				source: source})
+			m.link(link{
+				a: j.a, b: j.b, spot: at, direction: direction, turning: turning,
+				stiffness: j.joint.Sprung.Stiffness[f], source: source,
+			})
 		default:
 			m.tie(tie{a: j.a, b: j.b, spot: at, direction: direction, turning: turning, name: source})
 		}
@@ -151,8 +153,10 @@ func (m *Model) embed(j *madeJoint, source string) {
 			// Two sides press, four shear, of which two count: the give of one side, twice.
 			along := math.Abs(r3.Dot(direction, k.Direction()))
 			give := along*shear + (1-along)*normal
-			m.link(link{a: j.a, b: j.b, spot: at, direction: k.Direction(), stiffness: 2 * s.weight * length * width / give,
-				source: source})
+			m.link(link{
+				a: j.a, b: j.b, spot: at, direction: k.Direction(),
+				stiffness: 2 * s.weight * length * width / give, source: source,
+			})
 		}
 		// Spinning in its hole shears the same metal at the bar's own radius.
 		spin := 2 * s.weight * length * width / shear * width * width / 4

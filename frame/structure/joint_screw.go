@@ -38,8 +38,9 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
 	if s := j.joint.Shim; s != nil {
-		pinch.Shim = &joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu,
-			Paper: s.Key == "paper"}
+		pinch.Shim = &joint.Layer{
+			Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Paper,
+		}
 	}
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
 	inner, outer := pinch.Ring()
@@ -94,11 +95,13 @@ func (m *Model) addScrew(j *madeJoint, where *spot, k joint.ClampingStiffness, r
 		stiffness float64
 	}{
 		{j.touch.normal, false, k.Normal}, {p, false, k.Tangential}, {q, false, k.Tangential},
-		{p, true, k.Tilt * across[1]}, {q, true, k.Tilt * across[0]}, {j.touch.normal, true,
-			k.Spin * (across[0] + across[1])},
+		{p, true, k.Tilt * across[1]}, {q, true, k.Tilt * across[0]},
+		{j.touch.normal, true, k.Spin * (across[0] + across[1])},
 	} {
-		m.link(link{a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: s.turning, stiffness: s.stiffness,
-			source: source})
+		m.link(link{
+			a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: s.turning,
+			stiffness: s.stiffness, source: source,
+		})
 	}
 	j.screws = append(j.screws, screw)
 }
@@ -173,8 +176,8 @@ func (m *Model) gridPlaces(j *madeJoint) (places [][2]float64, f *machine.Fault)
 		}
 		if t.size(k) < need-machine.Touching {
 			return nil, m.screwFault(j)(fmt.Sprintf("use fewer or smaller screws along %s", k),
-				"%d %s screws in a row along %s need %s, and the faces share %s", n, s.Size.Size, k, machine.MM(need),
-				machine.MM(t.size(k)))
+				"%d %s screws in a row along %s need %s, and the faces share %s",
+				n, s.Size.Size, k, machine.MM(need), machine.MM(t.size(k)))
 		}
 		if n == 1 {
 			lines[i] = []float64{t.middle(k)}

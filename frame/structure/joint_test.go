@@ -87,3 +87,28 @@ func TestPinGivesInItsHole(t *testing.T) {
 	sheared, _ := zone.ShearDepth(depth, metal.Nu)
 	near(t, force*sheared/(2*length*width*metal.G()), out, 2e-3, "and sheared")
 }
+
+// What a shim is comes from its numbers: a material of the file's own that is called paper is as stiff as the same
+// material by another name. The built-in paper takes its stiffness from the pressure, whatever its E.
+func TestPaperOfTheFilesOwn(t *testing.T) {
+	tip := func(own, shim string) [3]float64 {
+		r := solveText(t, `machine: m
+materials: {`+own+`}
+parts:
+  base: {plate: {from: [0, 0, 0], to: [200, 100, 20]}, material: steel}
+  post: {plate: {from: [0, 0, 20], to: [30, 100, 200]}, material: steel}
+joints:
+  - between: [base, post]
+    screws: {size: M6, grid: [1, 2], torque: 9 N m}
+    shim: {material: `+shim+`, thickness: 0.5 mm}
+grounds: [{part: base, face: bottom, fixed: true}]
+points: {top: {part: post, at: [15, 50, 200]}}
+loads: {aside: [{at: top, force: [100, 0, 0]}]}
+`)
+		return r.Loads[0].PointsUm["top"]
+	}
+	const stiff = "{E: 210 GPa, nu: 0.3, density: 7850 kg/m3, expansion: 12e-6 /K}"
+	foil := tip("foil: "+stiff, "foil")
+	require.Equal(t, foil, tip("paper: "+stiff, "paper"))
+	require.Greater(t, tip("foil: "+stiff, "paper")[0], 1.02*foil[0], "and the built-in paper is softer")
+}

@@ -84,7 +84,7 @@ func (k *memberLine) mass() (tonne float64, centre r3.Vec) {
 	return m.MassPerLength() * b.length, r3.Scale(0.5, r3.Add(b.from, b.to))
 }
 
-// stand settles where the nodes stand, and gives the places for which they were wanted.
+// stand decides where the nodes stand, and gives the places for which they were wanted.
 func (k *memberLine) stand() (wanted []float64) {
 	wanted = append([]float64{0, k.b.length}, k.wanted...)
 	sort.Float64s(wanted)

@@ -242,3 +242,16 @@ func TestShapeOfAKind(t *testing.T) {
 	_, err = new(Builder).Build(context.Background(), m)
 	require.ErrorContains(t, err, "point at [40, 40, 110] is not on disc: it is 6.569 mm away")
 }
+
+// A kind that nothing here models is a fault that names it, at either detail.
+func TestKindThatIsNotKnown(t *testing.T) {
+	m := postWithDisc(300, beam.Section{A: 400, Iy: 2e4, Iz: 2e4, J: 4e4},
+		&disc{Centre: r3.Vec{Z: 300}, Radius: 60, Thickness: 25})
+	m.File, m.Parts[1].Pos = "m.yaml", machine.FilePos{Line: 4, Col: 3}
+	require.NoError(t, m.Check(), "a machine may have parts of any kind")
+	for _, detail := range []Detail{Section, Solid} {
+		_, err := (&Builder{Detail: detail}).Build(context.Background(), m)
+		require.EqualError(t, err, `m.yaml:4:3: part disc: nothing here models parts of kind "disc"
+	make it a plate, a gusset or a bar: of others there are only those that frame/structure registers in kinds`)
+	}
+}

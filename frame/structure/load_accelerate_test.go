@@ -117,8 +117,8 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 				}
 				for k, want := range []float64{c.rx, c.ry, c.rz} {
 					if !(math.Abs(l.ReactionN[k]-want) <= accelerated*(size+all*9.8)) {
-						t.Errorf("%s, %s: the ground pushes %.9g N along %s, want %.9g", by.Detail, c.load, l.ReactionN[k],
-							machine.Axis(k), want)
+						t.Errorf("%s, %s: the ground pushes %.9g N along %s, want %.9g",
+							by.Detail, c.load, l.ReactionN[k], machine.Axis(k), want)
 					}
 				}
 			}

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -87,7 +88,11 @@ func (m *Model) makeBodies() (faults machine.Faults) {
 		p := &m.machine.Parts[i]
 		b, err := newBody(p)
 		if err != nil {
-			faults = append(faults, m.fault(p.Pos, "", "part %s: %v", p.Name, err))
+			hint := ""
+			if unknown := unknownKind(""); errors.As(err, &unknown) {
+				hint = unknown.hint()
+			}
+			faults = append(faults, m.fault(p.Pos, hint, "part %s: %v", p.Name, err))
 			continue
 		}
 		if m.detail == Solid {
@@ -179,8 +184,9 @@ func (m *Model) fillFrame() error {
 	}
 	for i := range m.ties {
 		t := &m.ties[i]
-		t.constraint = m.frame.Constrain(frame.Constraint{Form: m.form(t.a, t.b, t.spot, t.direction, t.turning),
-			Name: t.name})
+		t.constraint = m.frame.Constrain(frame.Constraint{
+			Form: m.form(t.a, t.b, t.spot, t.direction, t.turning), Name: t.name,
+		})
 	}
 	for _, p := range m.points {
 		if err := m.placePoint(p); err != nil {

@@ -50,8 +50,8 @@ func (m *Model) makePoints() (faults machine.Faults) {
 func (m *Model) lay(p *madePoint) *machine.Fault {
 	b, at := p.body, array(p.point.At)
 	if !b.flat() {
-		f := m.fault(p.point.Pos, "leave out the patch", "point %s: a patch lies on a face, and %s is no plate", p.point.Name,
-			b.part.Name)
+		f := m.fault(p.point.Pos, "leave out the patch",
+			"point %s: a patch lies on a face, and %s is no plate", p.point.Name, b.part.Name)
 		return &f
 	}
 	for k := machine.X; k <= machine.Z; k++ {

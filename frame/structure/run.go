@@ -76,64 +76,77 @@ func (r *running) connections() (faults machine.Faults) {
 	for i, a := range r.axes {
 		nodes := faceNodes{}
 		for _, at := range a.at {
-			moved, err := r.model.machine.At(map[string]float64{a.axis.Name: at})
-			if err != nil {
-				return err.(machine.Faults)
-			}
-			there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame}
-			if f := there.makeBodies(); f != nil {
-				return f
-			}
-			for k, b := range there.bodies {
-				if r.model.bodies[k].layer {
-					b.becomeLayer()
-				}
-			}
-			if f := there.makeAxis(r.model.cut[i]); f != nil {
-				return f
+			there, faults := r.drawnAt(i, at)
+			if faults != nil {
+				return faults
 			}
 			for k, b := range there.bodies {
 				nodes.add(k, b.underFaces(func() []r3.Vec { return there.slidOn(b) }))
 			}
-			back := map[*body]*body{}
-			for k, b := range there.bodies {
-				back[b] = r.model.bodies[k]
-			}
-			way := r3.Scale(a.axis.At-at, a.axis.Along.Direction())
-			home := func(b *body, s *spot) (*body, *spot) {
-				if b == nil {
-					return nil, s
-				}
-				if !moves(a.axis, slices.Index(there.bodies, b)) {
-					return back[b], s
-				}
-				return back[b], s.moved(way)
-			}
-			var links []link
-			for _, l := range there.links {
-				if l.stiffness == 0 {
-					continue
-				}
-				mine := l
-				mine.a, mine.spot = home(l.a, l.spot)
-				mine.others = nil
-				if l.b != nil {
-					b, s := home(l.b, l.spot)
-					mine.b, mine.others = nil, append(mine.others, end{b, s, -1})
-				}
-				for _, e := range l.others {
-					b, s := home(e.body, e.spot)
-					mine.others = append(mine.others, end{b, s, e.factor})
-				}
-				links = append(links, mine)
-			}
-			a.links = append(a.links, links)
+			a.links = append(a.links, r.takenHome(there, a.axis, at))
 		}
 		for k, b := range r.model.bodies {
 			b.wantAt(nodes[k]...)
 		}
 	}
 	return nil
+}
+
+// drawnAt is the machine drawn with a running axis in a position: its bodies, and the guides and drives of that axis.
+func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
+	moved, err := r.model.machine.At(map[string]float64{r.axes[axis].axis.Name: at})
+	if err != nil {
+		return nil, err.(machine.Faults)
+	}
+	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame}
+	if f := there.makeBodies(); f != nil {
+		return nil, f
+	}
+	for k, b := range there.bodies {
+		if r.model.bodies[k].layer {
+			b.becomeLayer()
+		}
+	}
+	if f := there.makeAxis(r.model.cut[axis]); f != nil {
+		return nil, f
+	}
+	return there, nil
+}
+
+// takenHome are the links of a machine drawn with an axis in a position, on the parts where they stand in the model.
+func (r *running) takenHome(there *Model, axis *machine.FeedAxis, at float64) (links []link) {
+	back := map[*body]*body{}
+	for k, b := range there.bodies {
+		back[b] = r.model.bodies[k]
+	}
+	way := r3.Scale(axis.At-at, axis.Along.Direction())
+	home := func(b *body, s *spot) (*body, *spot) {
+		if b == nil {
+			return nil, s
+		}
+		if !moves(axis, slices.Index(there.bodies, b)) {
+			return back[b], s
+		}
+		return back[b], s.moved(way)
+	}
+	for _, l := range there.links {
+		if l.stiffness == 0 {
+			continue
+		}
+		mine := l
+		mine.a, mine.spot = home(l.a, l.spot)
+		mine.others = nil
+		if l.b != nil {
+			b, s := home(l.b, l.spot)
+			mine.b, mine.others = nil, append(mine.others, end{b, s, -1})
+		}
+		for _, e := range l.others {
+			b, s := home(e.body, e.spot)
+			mine.others = append(mine.others, end{b, s, e.factor})
+		}
+		links = append(links, mine)
+	}
+	return links
 }
 
 // faceNodes are the nodes along faces that slide on a part, by part: all of the first position, and of every other

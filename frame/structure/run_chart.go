@@ -27,7 +27,7 @@ type chart struct {
 	springs [][][]frame.Spring     // [axis][position]
 	of      []*machine.Load        // of each state
 	second  []*coupling.Connection // of a second axis, by position; those of the first are made when their turn comes
-	spots   []coupling.Target
+	targets []coupling.Target
 	grown   [][][3]float64 // [load][stand] of the tip against the work by warming, beyond the freedoms, mm
 }
 
@@ -73,7 +73,7 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 			c.second = append(c.second, c.connection(1, n))
 		}
 	}
-	c.makeSpots(len(tips))
+	c.makeTargets(len(tips))
 	for _, l := range loads {
 		var grown [][3]float64
 		for _, s := range c.stands {
@@ -170,8 +170,8 @@ func withoutTip(l *machine.Load) machine.Load {
 	return out
 }
 
-// makeSpots makes a spot of every gauge of the work. What a load does inside a solid body moves them, too.
-func (c *chart) makeSpots(tips int) {
+// makeTargets makes a target of every gauge of the work. What a load does inside a solid body moves them, too.
+func (c *chart) makeTargets(tips int) {
 	var means [][][6]float64 // [state][gauge]
 	if c.places != nil {
 		for _, s := range c.states {
@@ -187,14 +187,14 @@ func (c *chart) makeSpots(tips int) {
 			}
 			more = append(more, by)
 		}
-		spot := c.probe.Target(r.forms[:tips], more...)
+		target := c.probe.Target(r.forms[:tips], more...)
 		for _, b := range c.running.ported {
 			if b.number == r.body {
 				across := c.places.Gauge(i).Across
-				c.probe.Beside(&spot, b.first, across[:tips])
+				c.probe.Beside(&target, b.first, across[:tips])
 			}
 		}
-		c.spots = append(c.spots, spot)
+		c.targets = append(c.targets, target)
 	}
 }
 
@@ -217,7 +217,7 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 		if len(positions) == 2 {
 			second = c.second[positions[1]]
 		}
-		joined.At(second, c.spots[stand], &response)
+		joined.At(second, c.targets[stand], &response)
 		do(positions, c.tipState(stand, &response))
 	})
 }

@@ -190,8 +190,8 @@ func TestFollowedIsHeldAgainstTheWhole(t *testing.T) {
 	}
 	var r answer.Result
 	require.NoError(t, by.holdAgainst(context.Background(), m, &r, at, 1.004*softest))
-	require.Equal(t, []string{"travel: with x at 40 mm the stiffness is 0.4 % off from that of the machine built there"},
-		r.Notes)
+	told := "travel: with x at 40 mm the stiffness is 0.4 % off from that of the machine built there"
+	require.Equal(t, []string{told}, r.Notes)
 	require.ErrorContains(t, by.holdAgainst(context.Background(), m, &r, at, 1.1*softest),
 		"with x at 40 mm the tip came out 10 % off from the machine built there")
 	require.Error(t, by.holdAgainst(context.Background(), m, &r, at, math.NaN()))

@@ -40,15 +40,15 @@ func (s *sketch) material() string {
 func v3(p [3]float64) string { return fmt.Sprintf("[%.9g, %.9g, %.9g]", p[0], p[1], p[2]) }
 
 func (s *sketch) plate(name string, b box) {
-	s.parts = append(s.parts, fmt.Sprintf("%s: {plate: {from: %s, to: %s}, material: %s}", name, v3(b.lo), v3(b.hi),
-		s.material()))
+	s.parts = append(s.parts, fmt.Sprintf("%s: {plate: {from: %s, to: %s}, material: %s}",
+		name, v3(b.lo), v3(b.hi), s.material()))
 	s.boxes[name] = b
 	s.partNames = append(s.partNames, name)
 }
 
 func (s *sketch) bar(name string, from, to [3]float64, section string) {
-	s.parts = append(s.parts, fmt.Sprintf("%s: {bar: {from: %s, to: %s}, section: %s, material: steel}", name, v3(from),
-		v3(to), section))
+	s.parts = append(s.parts, fmt.Sprintf("%s: {bar: {from: %s, to: %s}, section: %s, material: steel}",
+		name, v3(from), v3(to), section))
 	s.barNames = append(s.barNames, name)
 }
 
@@ -65,8 +65,9 @@ func (s *sketch) bond(a, b string) {
 }
 
 // stage puts a part on another with an axis between them. It returns the box of the new part.
-func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, sign float64, half, thick,
-	travel float64) {
+func (s *sketch) stage(
+	axis, lower, upper string, along, normal machine.Axis, sign, half, thick, travel float64,
+) {
 	L := s.boxes[lower]
 	across := 3 - along - normal
 	level := L.hi[normal]
@@ -127,8 +128,9 @@ func (s *sketch) stage(axis, lower, upper string, along, normal machine.Axis, si
 		}
 		for i, c := range []float64{-0.7 * wide, 0.7 * wide} {
 			name := fmt.Sprintf("%s_shaft%d", upper, i+1)
-			s.bar(name, point(L.lo[along], mid[across]+c, level+sign*15), point(L.hi[along], mid[across]+c, level+sign*15),
-				"{round: 16}")
+			from := point(L.lo[along], mid[across]+c, level+sign*15)
+			to := point(L.hi[along], mid[across]+c, level+sign*15)
+			s.bar(name, from, to, "{round: 16}")
 			s.bond(name, upper+"_end1")
 			s.bond(name, upper+"_end2")
 			span := math.Min(half-10, L.size(along)/2-travel-30)
@@ -286,8 +288,8 @@ func newSketch(t *rapid.T) string {
 	}
 	workText := fmt.Sprintf("{part: %s}", work)
 	if s.pick("work spot", 4) == 0 {
-		workText = fmt.Sprintf("{part: %s, at: %s}", work, v3([3]float64{T.middle(machine.X) + 5, T.middle(machine.Y) - 11,
-			T.hi[machine.Z]}))
+		at := [3]float64{T.middle(machine.X) + 5, T.middle(machine.Y) - 11, T.hi[machine.Z]}
+		workText = fmt.Sprintf("{part: %s, at: %s}", work, v3(at))
 	}
 	// A bar to load.
 	corner := [3]float64{T.lo[machine.X] + 12, T.lo[machine.Y] + 12, T.hi[machine.Z]}

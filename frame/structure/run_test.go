@@ -103,8 +103,8 @@ func requireRuns(t *testing.T, m *machine.Machine, by *Builder, places int, tole
 	for _, name := range names {
 		for i := range m.Axes {
 			if a := &m.Axes[i]; a.Name == name {
-				axes = append(axes, &runningAxis{axis: a, at: []float64{a.Travel[0] + 13.7, a.Travel[1], a.Travel[0],
-					a.At}[:places]})
+				at := []float64{a.Travel[0] + 13.7, a.Travel[1], a.Travel[0], a.At}
+				axes = append(axes, &runningAxis{axis: a, at: at[:places]})
 			}
 		}
 	}

@@ -161,68 +161,88 @@ func (a *adjoint) slope(draw func(by float64) (*Model, error), step float64) (s 
 	return s, why
 }
 
+// slopeAt is the slope found with one step, or why there is none.
 func (a *adjoint) slopeAt(draw func(by float64) (*Model, error), h float64) (slopes, string) {
-	var trials [2][3]*trial // more, less; at h, h/2, h/4
-	var faults [2]error
-	at := func(side, n int) *trial {
-		if trials[side][n] == nil && faults[side] == nil {
-			by := h / float64(int(1)<<n) * float64(1-2*side)
-			trials[side][n], faults[side] = a.try(draw, by)
-		}
-		return trials[side][n]
-	}
-	good := func(side int, n int) bool {
-		for k := range n {
-			if at(side, k) == nil {
-				return false
-			}
-		}
-		return true
-	}
-	mass := a.model.mass()
-	if good(0, 2) && good(1, 2) {
-		s := slopes{side: answer.BothSides, mass: (trials[0][0].mass - trials[1][0].mass) / (2 * h)}
-		smooth := true
-		for i, still := range a.still {
-			more, less := [2]float64{}, [2]float64{}
-			for n := range 2 {
-				more[n], less[n] = trials[0][n].potential[i], trials[1][n].potential[i]
-			}
-			smooth = smooth && straight(more[0]+less[0]-2*still, more[1]+less[1]-2*still, still)
-			wide, narrow := (more[0]-less[0])/(2*h), (more[1]-less[1])/h
-			s.moved = append(s.moved, (4*narrow-wide)/3)
-		}
-		if smooth {
-			return s, ""
-		}
+	t := &stepTrials{adjoint: a, draw: draw, h: h}
+	if s, smooth := t.central(); smooth {
+		return s, ""
 	}
 	for side, name := range []answer.Side{answer.MoreOnly, answer.LessOnly} {
-		if !good(side, 3) {
-			continue
-		}
-		sign := float64(1 - 2*side)
-		s := slopes{side: name, mass: sign * (trials[side][0].mass - mass) / h}
-		smooth := true
-		for i, still := range a.still {
-			var at [3]float64
-			for n := range at {
-				at[n] = trials[side][n].potential[i]
-			}
-			slope, straight := slopeToOneSide(still, at, h)
-			smooth = smooth && straight
-			s.moved = append(s.moved, sign*slope)
-		}
-		if smooth {
+		if s, smooth := t.oneSided(side); smooth {
+			s.side = name
 			return s, ""
 		}
 	}
 	switch {
-	case faults[0] != nil && faults[1] != nil:
-		return slopes{}, "any change makes the model wrong: " + whyNot(faults[0])
-	case faults[0] != nil:
-		return slopes{}, "more makes the model wrong (" + whyNot(faults[0]) + "), and at less it jumps"
+	case t.faults[0] != nil && t.faults[1] != nil:
+		return slopes{}, "any change makes the model wrong: " + whyNot(t.faults[0])
+	case t.faults[0] != nil:
+		return slopes{}, "more makes the model wrong (" + whyNot(t.faults[0]) + "), and at less it jumps"
 	}
 	return slopes{}, "the model jumps at this very number"
+}
+
+// stepTrials are the trials round a number, each made when it is first asked for.
+type stepTrials struct {
+	adjoint *adjoint
+	draw    func(by float64) (*Model, error)
+	h       float64
+	trials  [2][3]*trial // more, less; at h, h/2, h/4
+	faults  [2]error
+}
+
+// good tells whether there are the first n trials on a side.
+func (t *stepTrials) good(side, n int) bool {
+	for k := range n {
+		if t.trials[side][k] == nil && t.faults[side] == nil {
+			by := t.h / float64(int(1)<<k) * float64(1-2*side)
+			t.trials[side][k], t.faults[side] = t.adjoint.try(t.draw, by)
+		}
+		if t.trials[side][k] == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// central is the slope of a central difference, and whether it is one of a smooth curve.
+func (t *stepTrials) central() (s slopes, smooth bool) {
+	if !t.good(0, 2) || !t.good(1, 2) {
+		return s, false
+	}
+	h := t.h
+	s = slopes{side: answer.BothSides, mass: (t.trials[0][0].mass - t.trials[1][0].mass) / (2 * h)}
+	smooth = true
+	for i, still := range t.adjoint.still {
+		more, less := [2]float64{}, [2]float64{}
+		for n := range 2 {
+			more[n], less[n] = t.trials[0][n].potential[i], t.trials[1][n].potential[i]
+		}
+		smooth = smooth && straight(more[0]+less[0]-2*still, more[1]+less[1]-2*still, still)
+		wide, narrow := (more[0]-less[0])/(2*h), (more[1]-less[1])/h
+		s.moved = append(s.moved, (4*narrow-wide)/3)
+	}
+	return s, smooth
+}
+
+// oneSided is the slope of a difference to one side, and whether it is one of a smooth curve.
+func (t *stepTrials) oneSided(side int) (s slopes, smooth bool) {
+	if !t.good(side, 3) {
+		return s, false
+	}
+	sign := float64(1 - 2*side)
+	s = slopes{mass: sign * (t.trials[side][0].mass - t.adjoint.model.mass()) / t.h}
+	smooth = true
+	for i, still := range t.adjoint.still {
+		var at [3]float64
+		for n := range at {
+			at[n] = t.trials[side][n].potential[i]
+		}
+		slope, straight := slopeToOneSide(still, at, t.h)
+		smooth = smooth && straight
+		s.moved = append(s.moved, sign*slope)
+	}
+	return s, smooth
 }
 
 // slopeToOneSide is the slope at zero of a curve that is still there and goes through three numbers at h, h/2 and h/4,

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"fmt"
 	"slices"
 
 	"tiploop/frame/answer"
@@ -43,7 +44,11 @@ func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 	return list
 }
 
+// valueCandidate is a number that the machine is drawn with.
 func valueCandidate(v machine.Variable) candidate {
+	if v.More == nil {
+		panic(fmt.Sprintf("structure: variable %s without More", v.Name))
+	}
 	return candidate{
 		gain: answer.Gain{What: v.Name, Kind: answer.OfValue, Unit: v.Unit, At: v.At, Whole: v.Whole},
 		per:  v.PerUnit,
@@ -52,6 +57,9 @@ func valueCandidate(v machine.Variable) candidate {
 			other, err := v.More(by)
 			if err != nil {
 				return nil, err
+			}
+			if other == nil {
+				panic(fmt.Sprintf("structure: variable %s drew no machine", v.Name))
 			}
 			if other, err = other.Complete(); err != nil {
 				return nil, err

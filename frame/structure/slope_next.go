@@ -11,7 +11,9 @@ import (
 )
 
 // Next finds what to stiffen next on a model built at detail "section": more of the variables that its machine is drawn
-// with, of its metal, its screws, the spacing of its carriages. It is nil without a tool.
+// with, of its metal, its screws, the spacing of its carriages. It is nil, with no error, without a tool and on a model
+// built at detail "solid", whose slopes are not told. It panics where a variable has no More, or More gives neither a
+// machine nor an error.
 func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer.Next, error) {
 	if m.tool == nil || m.detail != Section {
 		return nil, nil

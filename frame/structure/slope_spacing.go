@@ -57,8 +57,8 @@ func (m *Model) spacingName(s spacing) string {
 	return a.Name + ": " + strings.Join(names, ", ")
 }
 
-// spreadCarriages is the machine with the outer carriages farther apart by so much, each by half of it; those between keep their
-// share.
+// spreadCarriages is the machine with the outer carriages farther apart by so much, each by half of it; those between keep
+// their share.
 func spreadCarriages(m *machine.Machine, s spacing, by float64) *machine.Machine {
 	other := *m
 	other.Axes = slices.Clone(m.Axes)
@@ -141,8 +141,7 @@ func (m *Model) spacingCandidate(s spacing) candidate {
 		gain: answer.Gain{What: m.spacingName(s), Kind: answer.OfSpacing, Unit: "mm", At: s.span},
 		per:  1,
 		step: math.Min(slopeStep*s.span, longestStep),
-		draw: []func(float64) (*Model, error){func(by float64) (*Model,
-			error) {
+		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
 			return forSlopes().draw(spreadCarriages(m.machine, s, by))
 		}},
 		spacing: &s,

@@ -143,11 +143,11 @@ func checkAdjoint(t *testing.T, text string) map[answer.GainKind]*tally {
 		k.names = append(k.names, c.gain.What)
 		for i, got := range s.times(1 / c.per).moved {
 			off := math.Abs(got-want[i]) / math.Max(math.Abs(want[i]), hardly*a.still[i]/size)
-			t.Logf("%-9s %-10s push %d: %12.5g, whole %12.5g, off %.1e, %s", c.gain.Kind, c.gain.What, i, got, want[i], off,
-				s.side)
+			t.Logf("%-9s %-10s push %d: %12.5g, whole %12.5g, off %.1e, %s",
+				c.gain.Kind, c.gain.What, i, got, want[i], off, s.side)
 			if !(off <= most) {
-				t.Errorf("%s %s, push %d: slope %g by the adjoint, %g by whole solutions, off by %.1e", c.gain.Kind, c.gain.What, i,
-					got, want[i], off)
+				t.Errorf("%s %s, push %d: slope %g by the adjoint, %g by whole solutions, off by %.1e",
+					c.gain.Kind, c.gain.What, i, got, want[i], off)
 			}
 			if !(off <= k.worst) {
 				k.worst, k.of = off, c.gain.What

@@ -13,12 +13,17 @@ import (
 )
 
 // Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it
-// panics unless values are one or two. Each, which may be nil, is called when a place is done. Places that make no
-// machine are left out and named; when that is all of them, the first one's fault is the error.
-func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine,
-	error), each func()) (*answer.Sweep, error) {
+// panics unless values are one or two, without draw, and where draw gives neither a machine nor an error. Each, which
+// may be nil, is called when a place is done. Places that make no machine are left out and named; when that is all of
+// them, the first one's fault is the error.
+func (b *Builder) Sweep(
+	ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func(),
+) (*answer.Sweep, error) {
 	if len(values) < 1 || len(values) > 2 {
 		panic(fmt.Sprintf("structure: a sweep of %d values", len(values)))
+	}
+	if draw == nil {
+		panic("structure: a sweep that draws no machines")
 	}
 	s := &answer.Sweep{Tiploop: 1, Detail: b.Detail.String(), Values: values, Places: []answer.SweptStep{},
 		LeftOut: []answer.LeftOut{}, Knees: []answer.Knee{}, Asks: b.Asks}
@@ -38,16 +43,14 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		at := make([]float64, len(values))
-		for k, rest := len(values)-1, i; k >= 0; k-- {
-			n := len(values[k].At)
-			at[k] = values[k].At[rest%n]
-			rest /= n
-		}
+		at := sweptAt(values, i)
 		var place *answer.SweptStep
 		m, err := draw(at)
+		if err == nil && m == nil {
+			panic("structure: a sweep was drawn no machine")
+		}
 		if err == nil {
-			place, err = sweptPlace(s, ctx, &reuse, m)
+			place, err = sweptPlace(ctx, s, &reuse, m)
 		}
 		switch {
 		case ctx.Err() != nil:
@@ -70,6 +73,17 @@ func (b *Builder) Sweep(ctx context.Context, values []answer.SweptValue, draw fu
 	}
 	s.FindKnees()
 	return s, nil
+}
+
+// sweptAt are the numbers that the values take at a place of their grid; the last value runs fastest.
+func sweptAt(values []answer.SweptValue, place int) []float64 {
+	at := make([]float64, len(values))
+	for k, rest := len(values)-1, place; k >= 0; k-- {
+		n := len(values[k].At)
+		at[k] = values[k].At[rest%n]
+		rest /= n
+	}
+	return at
 }
 
 // reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep
@@ -100,12 +114,12 @@ func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
 }
 
 // sweptPlace is what a machine does, and what the sweep learns of it.
-func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
+func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
 	model, err := by.build(ctx, m)
 	if err != nil {
 		return nil, err
 	}
-	r, err := model.Solve(TipOnly)
+	r, err := model.SolveContext(ctx, TipOnly)
 	if err != nil {
 		return nil, err
 	}
@@ -117,8 +131,9 @@ func sweptPlace(s *answer.Sweep, ctx context.Context, by *reuse, m *machine.Mach
 	}
 	p := &answer.SweptStep{MassKg: r.MassKg, Holes: r.Holes, Tip: r.Tip, Loads: []answer.SweptLoad{}}
 	for _, l := range r.Loads {
-		p.Loads = append(p.Loads, answer.SweptLoad{Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm,
-			PointsUm: l.PointsUm})
+		p.Loads = append(p.Loads, answer.SweptLoad{
+			Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm,
+		})
 	}
 	return p, nil
 }

@@ -37,15 +37,16 @@ func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, step
 	ranges ...*modelfile.Range) (*answer.Sweep, error) {
 	var values []answer.SweptValue
 	for _, r := range ranges {
-		values = append(values, answer.SweptValue{Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At,
-			At: r.Places(steps)})
+		values = append(values, answer.SweptValue{
+			Name: r.Name, Unit: r.Unit, Whole: r.Whole, Drawn: r.At, At: r.Places(steps),
+		})
 	}
-	return by.Sweep(ctx, values, func(at []float64) (*machine.Machine, error) { return doc.MachineAt("", ranges, at) },
-		each)
+	draw := func(at []float64) (*machine.Machine, error) { return doc.MachineAt("", ranges, at) }
+	return by.Sweep(ctx, values, draw, each)
 }
 
-// pole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across (Timoshenko),
-// L/(E·A) along.
+// standingPole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across
+// (Timoshenko), L/(E·A) along.
 const standingPole = `machine: pole
 values: {height: 200, thick: 30 mm, tilt: 2}
 parts:
@@ -153,4 +154,44 @@ func TestSweepCancelled(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	_, err = sweepRanges(ctx, &Builder{}, doc, 5, cancel, r)
 	require.ErrorIs(t, err, context.Canceled)
+}
+
+// A sweep leaves as soon as it is cancelled, in the solution of a place, too.
+func TestSweepCancelledAtItsLastPlace(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	m := readMachine(t, standingPole)
+	values := []answer.SweptValue{{Name: "height", At: []float64{1}}}
+	_, err := new(Builder).Sweep(ctx, values, func([]float64) (*machine.Machine, error) { cancel(); return m, nil }, nil)
+	require.ErrorIs(t, err, context.Canceled)
+	model, err := Build(m)
+	require.NoError(t, err)
+	_, err = model.SolveContext(ctx, TipOnly)
+	require.ErrorIs(t, err, context.Canceled)
+}
+
+// What there is not is refused; what a program forgot to give panics with the package's name and says what it was.
+func TestMisuse(t *testing.T) {
+	m := readMachine(t, standingPole)
+	_, err := (&Builder{Detail: 7}).Build(context.Background(), m)
+	require.EqualError(t, err, "Detail(7): a builder's detail is section or solid")
+	model, err := Build(m)
+	require.NoError(t, err)
+	for _, extent := range []Extent{-1, 2} {
+		_, err = model.Solve(extent)
+		require.ErrorContains(t, err, "a model is solved to the extent TipOnly or FullTravel")
+	}
+	ctx, one := context.Background(), []answer.SweptValue{{Name: "height", At: []float64{1}}}
+	none := func([]float64) (*machine.Machine, error) { return nil, nil }
+	next := func(more func(float64) (*machine.Machine, error)) func() {
+		return func() { _, _ = model.Next(ctx, []machine.Variable{{Name: "height", At: 1, PerUnit: 1, More: more}}) }
+	}
+	for says, do := range map[string]func(){
+		"structure: no machine to build":             func() { _, _ = Build(nil) },
+		"structure: a sweep that draws no machines":  func() { _, _ = new(Builder).Sweep(ctx, one, nil, nil) },
+		"structure: a sweep was drawn no machine":    func() { _, _ = new(Builder).Sweep(ctx, one, none, nil) },
+		"structure: variable height without More":    next(nil),
+		"structure: variable height drew no machine": next(func(float64) (*machine.Machine, error) { return nil, nil }),
+	} {
+		require.PanicsWithValue(t, says, do)
+	}
 }

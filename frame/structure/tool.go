@@ -62,7 +62,7 @@ func (m *Model) standTool() {
 	}
 	for _, g := range m.toolStiffnesses() {
 		node, next := m.nodeAt(t.root.at)
-		held := m.hang(next, on, g.give, g.source)
+		held := m.hang(next, on, g.stiffness, g.source)
 		if t.held == nil {
 			t.held = held
 		}
@@ -93,10 +93,10 @@ func (t *madeTool) up() r3.Vec {
 	return machine.Y.Direction()
 }
 
-// sourcedStiffness is a give and whose it is.
+// sourcedStiffness is a stiffness and whose it is.
 type sourcedStiffness struct {
-	give   machine.Stiffness
-	source string
+	stiffness machine.Stiffness
+	source    string
 }
 
 // toolStiffnesses are the links between the part and the tool, from the part outwards; one that does not give when none
@@ -120,7 +120,7 @@ func (m *Model) toolSources() (list []string) {
 		return nil
 	}
 	for _, g := range m.toolStiffnesses() {
-		if g.give != (machine.Stiffness{}) {
+		if g.stiffness != (machine.Stiffness{}) {
 			list = append(list, g.source)
 		}
 	}

@@ -107,8 +107,8 @@ func TestPlainTool(t *testing.T) {
 	require.Equal(t, plain, tip(plainKeys, "spindle: {power: 500 W, speed: [3000, 18000]}\n"), "limits alone give nothing")
 	require.Equal(t, plain, tip(plainKeys+", flutes: 2, core: 6", ""))
 	// shear goes with the square
-	checks.CloseTo(t, "0.78 of the diameter, to the fourth", tip(plainKeys+", flutes: 2", ""), plain/math.Pow(0.78, 4),
-		0.02)
+	checks.CloseTo(t, "0.78 of the diameter, to the fourth",
+		tip(plainKeys+", flutes: 2", ""), plain/math.Pow(0.78, 4), 0.02)
 	require.Greater(t, tip(plainKeys+", shank: {diameter: 5, length: 10}", ""), plain)
 }
 
