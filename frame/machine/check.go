@@ -65,14 +65,8 @@ func (n names) add(at FilePos, i int, name string) {
 	case name == "":
 		n.c.fault(at, "give it one: answers speak of it by its name", "%s %d has no name", n.kind, i)
 	case n.seen[name]:
-		n.c.fault(
-			at,
-			"give one of them another name",
-			"%s %d: the name %s stands here a second time",
-			n.kind,
-			i,
-			Quote(name),
-		)
+		n.c.fault(at, "give one of them another name",
+			"%s %d: the name %s stands here a second time", n.kind, i, Quote(name))
 	}
 	n.seen[name] = true
 }

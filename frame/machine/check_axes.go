@@ -34,45 +34,21 @@ func (c *checker) checkAxes() {
 		}
 		for k, p := range a.Carries {
 			if c.part(a.Pos, what, p) && slices.Contains(a.Carries[:k], p) {
-				c.fault(
-					a.Pos,
-					"take one of them out",
-					"%s carries part %s a second time",
-					what,
-					Quote(c.m.Parts[p].Name),
-				)
+				c.fault(a.Pos, "take one of them out",
+					"%s carries part %s a second time", what, Quote(c.m.Parts[p].Name))
 			}
 		}
 		switch {
 		case !(a.Travel[1]-a.Travel[0] >= leastSize):
-			c.fault(
-				a.Pos,
-				"Travel is the least and the greatest position",
-				"%s: its travel goes nowhere: from %g to %g mm",
-				what,
-				a.Travel[0],
-				a.Travel[1],
-			)
+			c.fault(a.Pos, "Travel is the least and the greatest position",
+				"%s: its travel goes nowhere: from %g to %g mm", what, a.Travel[0], a.Travel[1])
 		case a.Beyond(c.m.File, a.At) != nil:
-			c.fault(
-				a.Pos,
-				"At must be within Travel",
-				"%s stands at %g mm, beyond its travel from %g to %g mm",
-				what,
-				a.At,
-				a.Travel[0],
-				a.Travel[1],
-			)
+			c.fault(a.Pos, "At must be within Travel",
+				"%s stands at %g mm, beyond its travel from %g to %g mm", what, a.At, a.Travel[0], a.Travel[1])
 		case a.Beyond(c.m.File, a.DrawnAt()) != nil:
-			c.fault(
-				a.Pos,
-				"leave Drawn nil",
-				"%s was drawn at %g mm, beyond its travel from %g to %g mm",
-				what,
-				a.DrawnAt(),
-				a.Travel[0],
-				a.Travel[1],
-			)
+			c.fault(a.Pos, "leave Drawn nil",
+				"%s was drawn at %g mm, beyond its travel from %g to %g mm", what, a.DrawnAt(), a.Travel[0],
+				a.Travel[1])
 		}
 		c.notNegative(a.Pos, what, "its rapid", a.Rapid)
 		c.checkGuides(a, what)
@@ -88,13 +64,8 @@ func (c *checker) sides(at FilePos, what string, part, on int) bool {
 		return false
 	}
 	if part == on {
-		c.fault(
-			at,
-			"one side moves and the other does not",
-			"%s: both its sides are part %s",
-			what,
-			Quote(c.m.Parts[on].Name),
-		)
+		c.fault(at, "one side moves and the other does not",
+			"%s: both its sides are part %s", what, Quote(c.m.Parts[on].Name))
 		return false
 	}
 	return true
@@ -106,12 +77,8 @@ func (c *checker) checkGuides(a *FeedAxis, axis string) {
 		g := &a.Guides[i]
 		what := axis + ", " + numbered("guide", i, g.Name)
 		if g.Name != "" && seen[g.Name] {
-			c.fault(
-				g.Pos,
-				"give one of them another name, or leave both out",
-				"%s: the name stands here a second time",
-				what,
-			)
+			c.fault(g.Pos, "give one of them another name, or leave both out",
+				"%s: the name stands here a second time", what)
 		}
 		seen[g.Name] = true
 		if !c.sides(g.Pos, what, g.Part, g.On) {
@@ -147,15 +114,9 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 	for i, at := range g.Carriages {
 		for _, other := range g.Carriages[:i] {
 			if math.Abs(at-other) < max(g.length()-Touching, Touching) {
-				c.fault(
-					g.Pos,
-					"move them apart",
-					"%s: carriages at %g and %g mm run into each other: each is %g mm long",
-					what,
-					other,
-					at,
-					g.length(),
-				)
+				c.fault(g.Pos, "move them apart",
+					"%s: carriages at %g and %g mm run into each other: each is %g mm long", what, other, at,
+					g.length())
 			}
 		}
 	}
@@ -164,13 +125,8 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 		return
 	}
 	if p := &c.m.Parts[g.On]; p.Bar == nil {
-		c.fault(
-			g.Pos,
-			"give the rail From and To on a face",
-			"%s: part %s is no bar to be a rail itself",
-			what,
-			Quote(p.Name),
-		)
+		c.fault(g.Pos, "give the rail From and To on a face",
+			"%s: part %s is no bar to be a rail itself", what, Quote(p.Name))
 	}
 }
 
@@ -240,13 +196,8 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 		d := &a.Drives[i]
 		what := axis + ", " + numbered("drive", i, d.Name)
 		if seen[d.Name] {
-			c.fault(
-				d.Pos,
-				"drives of one axis need names of their own",
-				"%s: the name %s stands here a second time",
-				what,
-				Quote(d.Name),
-			)
+			c.fault(d.Pos, "drives of one axis need names of their own",
+				"%s: the name %s stands here a second time", what, Quote(d.Name))
 		}
 		seen[d.Name] = true
 		if !within(c, d.Pos, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Pos, what, d.Part, d.On) {
@@ -281,19 +232,11 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 	held := d.Screw.Shaft.Ends == drive.FixedFixed
 	switch {
 	case held && d.Far == nil:
-		c.fault(
-			d.Pos,
-			"set Far, or other Ends of the shaft",
-			"%s: both ends of the screw are held, and Far does not say by which part",
-			what,
-		)
+		c.fault(d.Pos, "set Far, or other Ends of the shaft",
+			"%s: both ends of the screw are held, and Far does not say by which part", what)
 	case !held && d.Far != nil:
-		c.fault(
-			d.Pos,
-			"leave Far nil, or set Ends to drive.FixedFixed",
-			"%s: nothing holds the far end of the screw along itself, and Far says what does",
-			what,
-		)
+		c.fault(d.Pos, "leave Far nil, or set Ends to drive.FixedFixed",
+			"%s: nothing holds the far end of the screw along itself, and Far says what does", what)
 	}
 	if d.Far != nil {
 		c.part(d.Pos, what, *d.Far)

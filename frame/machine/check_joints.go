@@ -21,13 +21,8 @@ func (c *checker) checkJoints() {
 		key := [2]int{min(j.Parts[0], j.Parts[1]), max(j.Parts[0], j.Parts[1])}
 		switch {
 		case key[0] == key[1]:
-			c.fault(
-				j.Pos,
-				"Parts are the indices of two different parts",
-				"%s joins part %s to itself",
-				what,
-				Quote(a),
-			)
+			c.fault(j.Pos, "Parts are the indices of two different parts",
+				"%s joins part %s to itself", what, Quote(a))
 			continue
 		case joined[key]:
 			c.fault(j.Pos, "take one of them out", "%s joins parts %s and %s a second time", what, Quote(a), Quote(b))
@@ -74,14 +69,8 @@ func (c *checker) checkScrews(j *Joint, what string) {
 		c.surface(j.Pos, what, j.Surface)
 	}
 	if len(s.At) == 0 && !(s.Grid[0] >= 1 && s.Grid[1] >= 1) {
-		c.fault(
-			s.Pos,
-			"Grid: [2]int{2, 3}, or places under At",
-			"%s: a grid of %d by %d screws has none",
-			what,
-			s.Grid[0],
-			s.Grid[1],
-		)
+		c.fault(s.Pos, "Grid: [2]int{2, 3}, or places under At",
+			"%s: a grid of %d by %d screws has none", what, s.Grid[0], s.Grid[1])
 	}
 	if len(s.At) > 0 && s.Grid != ([2]int{}) {
 		c.fault(s.Pos, "keep one of them", "%s has both a grid of screws and their places", what)
@@ -149,13 +138,8 @@ func (c *checker) checkGrounds() {
 		g := &c.m.Grounds[i]
 		what := numbered("ground", i, g.Name)
 		if g.Name != "" && seen[g.Name] {
-			c.fault(
-				g.Pos,
-				"give one of them another name",
-				"ground %d: the name %s stands here a second time",
-				i,
-				Quote(g.Name),
-			)
+			c.fault(g.Pos, "give one of them another name",
+				"ground %d: the name %s stands here a second time", i, Quote(g.Name))
 		}
 		seen[g.Name] = true
 		within(c, g.Pos, what, "face", g.Face, Top)
@@ -185,26 +169,16 @@ func (c *checker) checkGround(g *Ground, what string) {
 	switch {
 	case g.Bed != ([3]float64{}):
 		if p.Bar == nil {
-			c.fault(
-				g.Pos,
-				"under a plate, set Face and BedNPerMM3",
-				"%s: a bed by axis is for a bar, and part %s is none",
-				what,
-				Quote(p.Name),
-			)
+			c.fault(g.Pos, "under a plate, set Face and BedNPerMM3",
+				"%s: a bed by axis is for a bar, and part %s is none", what, Quote(p.Name))
 		}
 		for k := X; k <= Z; k++ {
 			c.notNegative(g.Pos, what, "bed "+k.String(), g.Bed[k])
 		}
 	case g.Fixed, g.Strip != nil, len(g.Feet) > 0, g.BedNPerMM3 != 0:
 		if p.Plate == nil {
-			c.fault(
-				g.Pos,
-				"set Hold or Spring, and At",
-				"%s: part %s is no plate and has no faces to hold",
-				what,
-				Quote(p.Name),
-			)
+			c.fault(g.Pos, "set Hold or Spring, and At",
+				"%s: part %s is no plate and has no faces to hold", what, Quote(p.Name))
 		}
 		if g.Strip != nil {
 			c.checkStrip(g, what)
@@ -240,11 +214,7 @@ func (c *checker) checkStrip(g *Ground, what string) {
 		}
 	}
 	if thin != 1 {
-		c.fault(
-			g.Pos,
-			"From and To have one coordinate in common, and only one",
-			"%s: its strip does not lie in a face",
-			what,
-		)
+		c.fault(g.Pos, "From and To have one coordinate in common, and only one",
+			"%s: its strip does not lie in a face", what)
 	}
 }

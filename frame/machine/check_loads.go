@@ -36,11 +36,8 @@ func (c *checker) checkCutter(t *Tool) {
 	}
 	if !(t.Stickout > 0) {
 		if t.Shank != nil || t.Holder != nil {
-			c.fault(
-				t.Pos,
-				"give it Stickout, Diameter and Material",
-				"the tool: a shank or a holder needs a tool that sticks out",
-			)
+			c.fault(t.Pos, "give it Stickout, Diameter and Material",
+				"the tool: a shank or a holder needs a tool that sticks out")
 		}
 		return
 	}
@@ -48,13 +45,8 @@ func (c *checker) checkCutter(t *Tool) {
 	c.notNegative(t.Pos, "the tool", "its core", t.Core)
 	c.err(t.Pos, "the tool", t.Material.Check())
 	if t.Core > t.Diameter {
-		c.fault(
-			t.Pos,
-			"Core is the diameter of the round bar that bends like the flutes",
-			"the tool: a core of %s in a tool of %s",
-			MM(t.Core),
-			MM(t.Diameter),
-		)
+		c.fault(t.Pos, "Core is the diameter of the round bar that bends like the flutes",
+			"the tool: a core of %s in a tool of %s", MM(t.Core), MM(t.Diameter))
 	}
 	if s := t.Shank; s != nil {
 		c.positive(t.Pos, "the tool", "the diameter of its shank", s.Diameter)
@@ -74,11 +66,8 @@ func (c *checker) checkSpindle(s *Spindle) {
 	case c.m.Tool == nil:
 		c.fault(s.Pos, "set Tool, or take Spindle out", "there is a spindle, but no tool in it")
 	case s.Stiffness != (Stiffness{}) && !(c.m.Tool.Stickout > 0):
-		c.fault(
-			s.Pos,
-			"give the tool its Stickout, Diameter and Material",
-			"the spindle's bearings need a tool that sticks out of them",
-		)
+		c.fault(s.Pos, "give the tool its Stickout, Diameter and Material",
+			"the spindle's bearings need a tool that sticks out of them")
 	}
 	c.checkGive(s.Pos, "the spindle", s.Stiffness)
 	c.err(s.Pos, "the spindle", s.Limits().Check())
@@ -109,14 +98,8 @@ func (c *checker) checkPoints() {
 		what := numbered("point", i, p.Name)
 		c.part(p.Pos, what, p.Part)
 		if p.Patch != ([2]float64{}) && !(p.Patch[0] > 0 && p.Patch[1] > 0) {
-			c.fault(
-				p.Pos,
-				"give both sides, or none for a point",
-				"%s: a patch of %g by %g mm has no area",
-				what,
-				p.Patch[0],
-				p.Patch[1],
-			)
+			c.fault(p.Pos, "give both sides, or none for a point",
+				"%s: a patch of %g by %g mm has no area", what, p.Patch[0], p.Patch[1])
 		}
 	}
 }
@@ -166,16 +149,9 @@ func (c *checker) checkAction(a *Action, what string) {
 				a.Force,
 			) ||
 				a.Force == (r3.Vec{}) {
-				c.fault(
-					a.Pos,
-					"Force is the acceleration, mm/s², along the axis",
-					"%s: the acceleration must be along axis %s, not (%g, %g, %g)",
-					what,
-					Quote(c.m.Axes[a.Axis].Name),
-					a.Force.X,
-					a.Force.Y,
-					a.Force.Z,
-				)
+				c.fault(a.Pos, "Force is the acceleration, mm/s², along the axis",
+					"%s: the acceleration must be along axis %s, not (%g, %g, %g)", what,
+					Quote(c.m.Axes[a.Axis].Name), a.Force.X, a.Force.Y, a.Force.Z)
 			}
 		}
 	}
@@ -185,26 +161,14 @@ func (c *checker) checkAction(a *Action, what string) {
 func (c *checker) checkAlong(a *Action, what string) {
 	p := &c.m.Parts[a.Bar]
 	if p.Bar == nil {
-		c.fault(
-			a.Pos,
-			"a plate can be loaded at a point, over a patch",
-			"%s acts along part %s, which is not a bar",
-			what,
-			Quote(p.Name),
-		)
+		c.fault(a.Pos, "a plate can be loaded at a point, over a patch",
+			"%s acts along part %s, which is not a bar", what, Quote(p.Name))
 		return
 	}
 	length := r3.Norm(r3.Sub(p.Bar.To, p.Bar.From))
 	if to := a.to(length); !(a.From >= 0 && to <= length+Touching && to-a.From >= leastSize) {
-		c.fault(
-			a.Pos,
-			"From and To are measured from the bar's From end",
-			"%s from %g to %g mm does not lie on the bar, which is %g mm long",
-			what,
-			a.From,
-			to,
-			length,
-		)
+		c.fault(a.Pos, "From and To are measured from the bar's From end",
+			"%s from %g to %g mm does not lie on the bar, which is %g mm long", what, a.From, to, length)
 	}
 }
 
@@ -227,12 +191,8 @@ func (c *checker) checkCuts() {
 		}
 		c.notNegative(u.Pos, what, "the tolerance", u.Tolerance)
 		if t := c.m.Tool; t == nil || t.Stickout == 0 || t.Diameter == 0 || t.Flutes == 0 {
-			c.fault(
-				u.Pos,
-				"give the tool its Stickout, Diameter, Flutes and Material",
-				"%s needs to know the tool",
-				what,
-			)
+			c.fault(u.Pos, "give the tool its Stickout, Diameter, Flutes and Material",
+				"%s needs to know the tool", what)
 			continue
 		}
 		if c.oneOf(u.Pos, what, "milling and drilling", u.Milling != nil, u.Drilling != nil) {
@@ -266,12 +226,8 @@ func (c *checker) checkCut(u *Cut, what string) {
 		r3.Dot(u.Feed, u.Axis),
 		-r3.Dot(u.Feed, u.Axis),
 	) > squareCut {
-		c.fault(
-			u.Pos,
-			"leave Normal and Axis zero: they follow from the tool",
-			"%s: Feed, Normal and Axis must be square to one another",
-			what,
-		)
+		c.fault(u.Pos, "leave Normal and Axis zero: they follow from the tool",
+			"%s: Feed, Normal and Axis must be square to one another", what)
 	}
 }
 
@@ -290,13 +246,8 @@ func (c *checker) checkTravel() {
 			switch {
 			case !c.index(p.Pos, what, "load", l, len(c.m.Loads)):
 			case slices.Contains(p.Loads[:k], l):
-				c.fault(
-					p.Pos,
-					"take one of them out",
-					"%s: load %s stands here a second time",
-					what,
-					Quote(c.m.Loads[l].Name),
-				)
+				c.fault(p.Pos, "take one of them out",
+					"%s: load %s stands here a second time", what, Quote(c.m.Loads[l].Name))
 			case len(p.Axes) == 0 && !c.m.Loads[l].OnTip():
 				c.fault(p.Pos, "", "%s: load %s does not act on the tip", what, Quote(c.m.Loads[l].Name))
 			}
@@ -313,13 +264,8 @@ func (c *checker) checkPathAxes(p *Path, what string) {
 			return
 		}
 		if slices.Contains(p.Axes[:k], a) {
-			c.fault(
-				p.Pos,
-				"two different axes span a plane",
-				"%s: axis %s stands here a second time",
-				what,
-				Quote(c.m.Axes[a].Name),
-			)
+			c.fault(p.Pos, "two different axes span a plane",
+				"%s: axis %s stands here a second time", what, Quote(c.m.Axes[a].Name))
 		}
 	}
 	switch len(p.Axes) {

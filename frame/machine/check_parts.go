@@ -28,15 +28,8 @@ func (c *checker) checkParts() {
 		case p.Plate != nil:
 			for k := X; k <= Z; k++ {
 				if lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k); !(hi-lo >= leastSize) {
-					c.fault(
-						p.Pos,
-						"From is below To in every axis",
-						"%s has no thickness along %s: from %g to %g mm",
-						what,
-						k,
-						lo,
-						hi,
-					)
+					c.fault(p.Pos, "From is below To in every axis",
+						"%s has no thickness along %s: from %g to %g mm", what, k, lo, hi)
 				}
 			}
 		case p.Gusset != nil:
@@ -78,14 +71,8 @@ func (c *checker) checkGusset(p *Part, what string) {
 		case count > 1:
 			c.fault(p.Pos, "two of its components must be zero", "%s: %s must run along one axis", what, name)
 		case slices.Contains(taken, along):
-			c.fault(
-				p.Pos,
-				"the legs and the thickness take one axis each",
-				"%s: %s runs along %s like an edge before it",
-				what,
-				name,
-				along,
-			)
+			c.fault(p.Pos, "the legs and the thickness take one axis each",
+				"%s: %s runs along %s like an edge before it", what, name, along)
 		default:
 			taken = append(taken, along)
 		}
