@@ -51,14 +51,14 @@ func (c *checker) checkAxes() {
 				a.Travel[1])
 		}
 		c.notNegative(a.Pos, what, "its rapid", a.Rapid)
-		c.checkGuides(a, what)
-		c.checkDrives(a, what)
+		c.checkGuides(a, &what)
+		c.checkDrives(a, &what)
 	}
 	c.checkPositions()
 }
 
 // sides checks the two parts of a guide or a drive.
-func (c *checker) sides(at FilePos, what string, part, on int) bool {
+func (c *checker) sides(at FilePos, what thing, part, on int) bool {
 	first := c.part(at, what, part)
 	if second := c.part(at, what, on); !first || !second {
 		return false
@@ -71,11 +71,11 @@ func (c *checker) sides(at FilePos, what string, part, on int) bool {
 	return true
 }
 
-func (c *checker) checkGuides(a *FeedAxis, axis string) {
+func (c *checker) checkGuides(a *FeedAxis, axis *thing) {
 	seen := map[string]bool{}
 	for i := range a.Guides {
 		g := &a.Guides[i]
-		what := axis + ", " + numbered("guide", i, g.Name)
+		what := thing{of: axis, kind: "guide", i: i, name: g.Name}
 		if g.Name != "" && seen[g.Name] {
 			c.fault(g.Pos, "give one of them another name, or leave both out",
 				"%s: the name stands here a second time", what)
@@ -96,7 +96,7 @@ func (c *checker) checkGuides(a *FeedAxis, axis string) {
 	}
 }
 
-func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
+func (c *checker) checkRail(g *Guide, a *FeedAxis, what thing) {
 	if g.Own != nil {
 		c.err(g.Pos, what, g.Own.Check())
 	}
@@ -131,38 +131,18 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 }
 
 // checkSize: a carriage of the trade, with a preload in which it is made.
-func (c *checker) checkSize(g *Guide, what string) {
+func (c *checker) checkSize(g *Guide, what thing) {
 	r, before := g.Rail, len(c.faults)
 	within(c, g.Pos, what, "kind of carriage", r.Kind, guide.OpenBush)
-	c.record(
-		g.Pos,
-		what,
-		`guide.LookupCarriage("profile-15") gives a size of the trade`,
-		record{
-			"Rail.Width",
-			r.Width,
-		},
-		record{"Rail.Length", r.Length},
-		record{"Rail.Height", r.Height},
+	c.record(g.Pos, what, `guide.LookupCarriage("profile-15") gives a size of the trade`,
+		record{"Rail.Width", r.Width}, record{"Rail.Length", r.Length}, record{"Rail.Height", r.Height},
 		record{"Rail.Body", r.Body},
-		record{
-			"Rail.HolesAlong",
-			r.HolesAlong,
-		},
-		record{"Rail.HolesAcross", r.HolesAcross},
-		record{"Rail.Rail.Width", r.Rail.Width},
-		record{"Rail.Rail.Height", r.Rail.Height},
-		record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth},
-		record{"Rail.Rail.HolePitch", r.Rail.HolePitch},
-		record{"Rail.Rail.EndDistance", r.Rail.EndDistance},
-		record{
-			"Rail.Rail.ScrewRows",
-			float64(r.Rail.ScrewRows),
-		},
+		record{"Rail.HolesAlong", r.HolesAlong}, record{"Rail.HolesAcross", r.HolesAcross},
+		record{"Rail.Rail.Width", r.Rail.Width}, record{"Rail.Rail.Height", r.Rail.Height},
+		record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth}, record{"Rail.Rail.HolePitch", r.Rail.HolePitch},
+		record{"Rail.Rail.EndDistance", r.Rail.EndDistance}, record{"Rail.Rail.ScrewRows", float64(r.Rail.ScrewRows)},
 		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
-		record{"Rail.Press", r.Press.Low},
-		record{"Rail.Dynamic", r.Dynamic.Low},
-		record{"Rail.Static", r.Static.Low},
+		record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low}, record{"Rail.Static", r.Static.Low},
 	)
 	if len(c.faults) == before {
 		_, err := r.Stiffness(g.Preload)
@@ -179,7 +159,7 @@ func (g *Guide) length() float64 {
 }
 
 // line reports a rail, screw or belt that does not run along its axis.
-func (c *checker) line(at FilePos, what string, a *FeedAxis, from, to r3.Vec) {
+func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
 	run := r3.Sub(to, from)
 	p, q := a.Along.Others()
 	switch {
@@ -190,11 +170,11 @@ func (c *checker) line(at FilePos, what string, a *FeedAxis, from, to r3.Vec) {
 	}
 }
 
-func (c *checker) checkDrives(a *FeedAxis, axis string) {
+func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 	seen := map[string]bool{}
 	for i := range a.Drives {
 		d := &a.Drives[i]
-		what := axis + ", " + numbered("drive", i, d.Name)
+		what := thing{of: axis, kind: "drive", i: i, name: d.Name}
 		if seen[d.Name] {
 			c.fault(d.Pos, "drives of one axis need names of their own",
 				"%s: the name %s stands here a second time", what, Quote(d.Name))
@@ -227,7 +207,7 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 	}
 }
 
-func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
+func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what thing) {
 	c.line(d.Pos, what, a, d.From, d.To)
 	held := d.Screw.Shaft.Ends == drive.FixedFixed
 	switch {
@@ -242,18 +222,9 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 		c.part(d.Pos, what, *d.Far)
 	}
 	if b := d.Ball; b != nil {
-		c.record(
-			d.Pos,
-			what,
-			`drive.LookupBallScrew("1605") gives a size of the trade`,
-			record{"Ball.Diameter", b.Diameter},
-			record{
-				"Ball.Lead",
-				b.Lead,
-			},
-			record{"Ball.Root", b.Root.Low},
-			record{"Ball.Dynamic", b.Dynamic.Low},
-			record{"Ball.Static", b.Static.Low},
+		c.record(d.Pos, what, `drive.LookupBallScrew("1605") gives a size of the trade`,
+			record{"Ball.Diameter", b.Diameter}, record{"Ball.Lead", b.Lead}, record{"Ball.Root", b.Root.Low},
+			record{"Ball.Dynamic", b.Dynamic.Low}, record{"Ball.Static", b.Static.Low},
 		)
 	}
 	if within(c, d.Pos, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
@@ -262,7 +233,7 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 	}
 }
 
-func (c *checker) checkBelt(d *Drive, a *FeedAxis, what string) {
+func (c *checker) checkBelt(d *Drive, a *FeedAxis, what thing) {
 	c.line(d.Pos, what, a, d.From, d.To)
 	if d.Far == nil {
 		c.fault(d.Pos, "set Far", "%s: a belt needs a part at its far end", what)

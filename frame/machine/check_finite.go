@@ -54,7 +54,7 @@ func (c *checker) finite(v reflect.Value, path string, pos FilePos) {
 		}
 	case reflect.Struct:
 		if band, ok := exported[constant.Band](v); ok {
-			c.err(pos, path, band.Check())
+			c.err(pos, only(path), band.Check())
 			return
 		}
 		for i := range v.NumField() {

@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -12,7 +11,7 @@ func (c *checker) checkJoints() {
 	joined := map[[2]int]bool{}
 	for i := range c.m.Joints {
 		j := &c.m.Joints[i]
-		what := fmt.Sprintf("joint %d", i)
+		what := numbered("joint", i, "")
 		first := c.part(j.Pos, what, j.Parts[0])
 		if second := c.part(j.Pos, what, j.Parts[1]); !first || !second {
 			continue
@@ -41,29 +40,14 @@ func (c *checker) checkJoints() {
 	}
 }
 
-func (c *checker) checkScrews(j *Joint, what string) {
+func (c *checker) checkScrews(j *Joint, what thing) {
 	s := j.Screws
-	c.record(
-		s.Pos,
-		what+", screws",
-		`joint.LookupScrew("M6") gives a size of the trade`,
-		record{"D", s.Size.D},
-		record{"Pitch", s.Size.Pitch},
-		record{"D2", s.Size.D2},
-		record{"D3", s.Size.D3},
-		record{
-			"StressArea",
-			s.Size.StressArea,
-		},
-		record{"HeadDiameter", s.Size.HeadDiameter},
-		record{"HeadHeight", s.Size.HeadHeight},
-		record{
-			"Clearance",
-			s.Size.Clearance,
-		},
-		record{"TapDrill", s.Size.TapDrill},
-		record{"Counterbore", s.Size.Counterbore},
-		record{"Proof", s.Size.Proof},
+	c.record(s.Pos, what.and("screws"), `joint.LookupScrew("M6") gives a size of the trade`,
+		record{"D", s.Size.D}, record{"Pitch", s.Size.Pitch}, record{"D2", s.Size.D2}, record{"D3", s.Size.D3},
+		record{"StressArea", s.Size.StressArea},
+		record{"HeadDiameter", s.Size.HeadDiameter}, record{"HeadHeight", s.Size.HeadHeight},
+		record{"Clearance", s.Size.Clearance}, record{"TapDrill", s.Size.TapDrill},
+		record{"Counterbore", s.Size.Counterbore}, record{"Proof", s.Size.Proof},
 	)
 	if j.Surface != (joint.Surface{}) {
 		c.surface(j.Pos, what, j.Surface)
@@ -83,7 +67,7 @@ func (c *checker) checkScrews(j *Joint, what string) {
 	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
 	if j.Shim != nil {
 		c.positive(j.Pos, what, "the thickness of the shim", j.Shim.Thickness)
-		c.err(j.Pos, what+", shim", j.Shim.Material.Check())
+		c.err(j.Pos, what.and("shim"), j.Shim.Material.Check())
 	}
 }
 
@@ -94,7 +78,7 @@ type record struct {
 }
 
 // record reports the first number of a record of the trade that is none.
-func (c *checker) record(at FilePos, what, hint string, numbers ...record) {
+func (c *checker) record(at FilePos, what thing, hint string, numbers ...record) {
 	for _, n := range numbers {
 		if !(n.v > 0) {
 			c.fault(at, hint, "%s: %s must be positive, not %g", what, n.name, n.v)
@@ -103,17 +87,17 @@ func (c *checker) record(at FilePos, what, hint string, numbers ...record) {
 	}
 }
 
-func (c *checker) surface(at FilePos, what string, s joint.Surface) {
+func (c *checker) surface(at FilePos, what thing, s joint.Surface) {
 	if !(s.C.Low > 0 && s.M > 0 && s.M < 1) {
 		c.fault(at, `joint.LookupSurface("milled") gives a known finish; leave it zero for the usual one`,
 			"%s: there is no finish of a face with C from %g and m %g", what, s.C.Low, s.M)
 	}
 }
 
-func (c *checker) checkSprung(j *Joint, what string) {
+func (c *checker) checkSprung(j *Joint, what thing) {
 	loose, sprung := 0, 0
 	for f := MoveX; f <= TurnZ; f++ {
-		c.notNegative(j.Pos, what, "stiffness "+f.String(), j.Sprung.Stiffness[f])
+		noneNegative(c, j.Pos, what, "stiffness", f, j.Sprung.Stiffness[f])
 		if j.Sprung.Stiffness[f] > 0 {
 			sprung++
 		}
@@ -147,24 +131,15 @@ func (c *checker) checkGrounds() {
 			continue
 		}
 		atPlace := g.Hold != ([6]bool{}) || g.Spring != ([6]float64{}) || g.Skew != nil
-		if !c.oneOf(
-			g.Pos,
-			what,
-			"fixed, strip, feet, hold or spring, and bed",
-			g.Fixed,
-			g.Strip != nil,
-			len(g.Feet) > 0,
-			atPlace,
-			g.Bed != ([3]float64{}),
-			g.BedNPerMM3 != 0,
-		) {
+		if !c.oneOf(g.Pos, what, "fixed, strip, feet, hold or spring, and bed",
+			g.Fixed, g.Strip != nil, len(g.Feet) > 0, atPlace, g.Bed != ([3]float64{}), g.BedNPerMM3 != 0) {
 			continue
 		}
 		c.checkGround(g, what)
 	}
 }
 
-func (c *checker) checkGround(g *Ground, what string) {
+func (c *checker) checkGround(g *Ground, what thing) {
 	p := &c.m.Parts[g.Part]
 	switch {
 	case g.Bed != ([3]float64{}):
@@ -173,7 +148,7 @@ func (c *checker) checkGround(g *Ground, what string) {
 				"%s: a bed by axis is for a bar, and part %s is none", what, Quote(p.Name))
 		}
 		for k := X; k <= Z; k++ {
-			c.notNegative(g.Pos, what, "bed "+k.String(), g.Bed[k])
+			noneNegative(c, g.Pos, what, "bed", k, g.Bed[k])
 		}
 	case g.Fixed, g.Strip != nil, len(g.Feet) > 0, g.BedNPerMM3 != 0:
 		if p.Plate == nil {
@@ -193,7 +168,7 @@ func (c *checker) checkGround(g *Ground, what string) {
 			c.fault(g.Pos, "set At", "%s holds a part, and At does not say where", what)
 		}
 		for f := MoveX; f <= TurnZ; f++ {
-			c.notNegative(g.Pos, what, "spring "+f.String(), g.Spring[f])
+			noneNegative(c, g.Pos, what, "spring", f, g.Spring[f])
 		}
 		if g.Skew != nil {
 			c.unit(g.Pos, what, "the spring's direction", g.Skew.Direction)
@@ -203,7 +178,7 @@ func (c *checker) checkGround(g *Ground, what string) {
 }
 
 // checkStrip: it is a flat box.
-func (c *checker) checkStrip(g *Ground, what string) {
+func (c *checker) checkStrip(g *Ground, what thing) {
 	thin := 0
 	for k := X; k <= Z; k++ {
 		switch size := Component(g.Strip.To, k) - Component(g.Strip.From, k); {

@@ -1,7 +1,7 @@
 package machine
 
 import (
-	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,10 +18,10 @@ func (c *checker) checkTool() {
 		c.fault(w.Pos, "set Tool, or take Work out", "there is work, but no tool")
 	}
 	if w != nil {
-		c.part(w.Pos, "the work", w.Part)
+		c.part(w.Pos, only("the work"), w.Part)
 	}
 	if t != nil {
-		c.part(t.Pos, "the tool", t.Part)
+		c.part(t.Pos, only("the tool"), t.Part)
 		c.checkCutter(t)
 	}
 	if s := c.m.Spindle; s != nil {
@@ -30,7 +30,7 @@ func (c *checker) checkTool() {
 }
 
 func (c *checker) checkCutter(t *Tool) {
-	c.notNegative(t.Pos, "the tool", "its stickout", t.Stickout)
+	c.notNegative(t.Pos, only("the tool"), "its stickout", t.Stickout)
 	if t.Flutes < 0 {
 		c.fault(t.Pos, "", "the tool: the number of its flutes must not be negative: %d", t.Flutes)
 	}
@@ -41,23 +41,23 @@ func (c *checker) checkCutter(t *Tool) {
 		}
 		return
 	}
-	c.positive(t.Pos, "the tool", "its diameter", t.Diameter)
-	c.notNegative(t.Pos, "the tool", "its core", t.Core)
-	c.err(t.Pos, "the tool", t.Material.Check())
+	c.positive(t.Pos, only("the tool"), "its diameter", t.Diameter)
+	c.notNegative(t.Pos, only("the tool"), "its core", t.Core)
+	c.err(t.Pos, only("the tool"), t.Material.Check())
 	if t.Core > t.Diameter {
 		c.fault(t.Pos, "Core is the diameter of the round bar that bends like the flutes",
 			"the tool: a core of %s in a tool of %s", MM(t.Core), MM(t.Diameter))
 	}
 	if s := t.Shank; s != nil {
-		c.positive(t.Pos, "the tool", "the diameter of its shank", s.Diameter)
-		c.positive(t.Pos, "the tool", "the length of its shank", s.Length)
+		c.positive(t.Pos, only("the tool"), "the diameter of its shank", s.Diameter)
+		c.positive(t.Pos, only("the tool"), "the length of its shank", s.Length)
 		if s.Length > t.Stickout-leastSize {
 			c.fault(t.Pos, "Length is what sticks out of the shank; the rest of the stickout is fluted",
 				"the tool: a shank of %s leaves nothing of the %s that stick out", MM(s.Length), MM(t.Stickout))
 		}
 	}
 	if t.Holder != nil {
-		c.checkGive(t.Pos, "the holder", t.Holder.Stiffness)
+		c.checkStiffness(t.Pos, only("the holder"), t.Holder.Stiffness)
 	}
 }
 
@@ -69,14 +69,14 @@ func (c *checker) checkSpindle(s *Spindle) {
 		c.fault(s.Pos, "give the tool its Stickout, Diameter and Material",
 			"the spindle's bearings need a tool that sticks out of them")
 	}
-	c.checkGive(s.Pos, "the spindle", s.Stiffness)
-	c.err(s.Pos, "the spindle", s.Limits().Check())
+	c.checkStiffness(s.Pos, only("the spindle"), s.Stiffness)
+	c.err(s.Pos, only("the spindle"), s.Limits().Check())
 	if s.SlowestRPM < 0 || s.FastestRPM != 0 && s.FastestRPM <= s.SlowestRPM {
 		c.fault(s.Pos, "", "the spindle: speeds from %g to %g rpm are no range", s.SlowestRPM, s.FastestRPM)
 	}
 }
 
-func (c *checker) checkGive(at FilePos, what string, g Stiffness) {
+func (c *checker) checkStiffness(at FilePos, what thing, g Stiffness) {
 	c.notNegative(at, what, "Radial", g.Radial)
 	c.notNegative(at, what, "Axial", g.Axial)
 	c.notNegative(at, what, "Tilt", g.Tilt)
@@ -114,12 +114,12 @@ func (c *checker) checkLoads() {
 			c.fault(l.Pos, "add an action, or take the load out", "%s is empty", what)
 		}
 		for k := range l.Actions {
-			c.checkAction(&l.Actions[k], fmt.Sprintf("%s, action %d", what, k))
+			c.checkAction(&l.Actions[k], thing{of: &what, kind: "action", i: k})
 		}
 	}
 }
 
-func (c *checker) checkAction(a *Action, what string) {
+func (c *checker) checkAction(a *Action, what thing) {
 	if !within(c, a.Pos, what, "kind of action", a.Kind, Accelerating) {
 		return
 	}
@@ -142,23 +142,23 @@ func (c *checker) checkAction(a *Action, what string) {
 		}
 	case Accelerating:
 		if c.index(a.Pos, what, "axis", a.Axis, len(c.m.Axes)) {
-			along := c.m.Axes[a.Axis].direction()
-			if off := r3.Sub(a.Force, r3.Scale(r3.Dot(a.Force, along), along)); r3.Norm(
-				off,
-			) > unitSlack*r3.Norm(
-				a.Force,
-			) ||
-				a.Force == (r3.Vec{}) {
-				c.fault(a.Pos, "Force is the acceleration, mm/s², along the axis",
-					"%s: the acceleration must be along axis %s, not (%g, %g, %g)", what,
-					Quote(c.m.Axes[a.Axis].Name), a.Force.X, a.Force.Y, a.Force.Z)
-			}
+			c.checkAcceleration(a, what)
 		}
 	}
 }
 
+// checkAcceleration: it is along its axis.
+func (c *checker) checkAcceleration(a *Action, what thing) {
+	along, f := c.m.Axes[a.Axis].direction(), a.Force
+	across := r3.Sub(f, r3.Scale(r3.Dot(f, along), along))
+	if f == (r3.Vec{}) || r3.Norm(across) > unitSlack*r3.Norm(f) {
+		c.fault(a.Pos, "Force is the acceleration, mm/s², along the axis",
+			"%s: the acceleration must be along axis %s, not (%g, %g, %g)", what, Quote(c.m.Axes[a.Axis].Name), f.X, f.Y, f.Z)
+	}
+}
+
 // checkAlong: a load along a bar lies on it.
-func (c *checker) checkAlong(a *Action, what string) {
+func (c *checker) checkAlong(a *Action, what thing) {
 	p := &c.m.Parts[a.Bar]
 	if p.Bar == nil {
 		c.fault(a.Pos, "a plate can be loaded at a point, over a patch",
@@ -204,7 +204,7 @@ func (c *checker) checkCuts() {
 // squareCut is how far the directions of a cut may be from square to one another, as a cosine: half a degree.
 const squareCut = 0.01
 
-func (c *checker) checkCut(u *Cut, what string) {
+func (c *checker) checkCut(u *Cut, what thing) {
 	if u.Milling != nil {
 		c.err(u.Pos, what, u.Milling.Check())
 		within(c, u.Pos, what, "way of milling", u.Milling.Mode, cutting.Centred)
@@ -220,12 +220,7 @@ func (c *checker) checkCut(u *Cut, what string) {
 	c.unit(u.Pos, what, "Feed", u.Feed)
 	c.unit(u.Pos, what, "Normal", u.Normal)
 	c.unit(u.Pos, what, "Axis", u.Axis)
-	if max(
-		r3.Dot(u.Feed, u.Normal),
-		-r3.Dot(u.Feed, u.Normal),
-		r3.Dot(u.Feed, u.Axis),
-		-r3.Dot(u.Feed, u.Axis),
-	) > squareCut {
+	if max(math.Abs(r3.Dot(u.Feed, u.Normal)), math.Abs(r3.Dot(u.Feed, u.Axis))) > squareCut {
 		c.fault(u.Pos, "leave Normal and Axis zero: they follow from the tool",
 			"%s: Feed, Normal and Axis must be square to one another", what)
 	}
@@ -258,7 +253,7 @@ func (c *checker) checkTravel() {
 	}
 }
 
-func (c *checker) checkPathAxes(p *Path, what string) {
+func (c *checker) checkPathAxes(p *Path, what thing) {
 	for k, a := range p.Axes {
 		if !c.index(p.Pos, what, "axis", a, len(c.m.Axes)) {
 			return

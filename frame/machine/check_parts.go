@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -44,18 +43,10 @@ func (c *checker) checkParts() {
 const leastSize = 1e-3
 
 // partName is how a fault names a part.
-func partName(i int, name string) string { return numbered("part", i, name) }
-
-// numbered is how a fault names a thing of a list: by its name if it has one.
-func numbered(kind string, i int, name string) string {
-	if name == "" {
-		return fmt.Sprintf("%s %d", kind, i)
-	}
-	return kind + " " + Quote(name)
-}
+func partName(i int, name string) thing { return numbered("part", i, name) }
 
 // checkGusset: its edges take the three axes, one each.
-func (c *checker) checkGusset(p *Part, what string) {
+func (c *checker) checkGusset(p *Part, what thing) {
 	var taken []Axis
 	for i, edge := range []r3.Vec{p.Gusset.Legs[0], p.Gusset.Legs[1], p.Gusset.Thickness} {
 		name := [...]string{"its first leg", "its second leg", "its thickness"}[i]
@@ -83,7 +74,7 @@ func (c *checker) checkGusset(p *Part, what string) {
 // and products of millimetres.
 const squareSlack = 1e-9
 
-func (c *checker) checkBar(p *Part, what string) {
+func (c *checker) checkBar(p *Part, what thing) {
 	b := p.Bar
 	line := r3.Sub(b.To, b.From)
 	if !(r3.Norm(line) >= leastSize) {
