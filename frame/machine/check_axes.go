@@ -39,7 +39,7 @@ func (c *checker) checkAxes() {
 			}
 		}
 		switch {
-		case !(a.Travel[1]-a.Travel[0] >= leastSize):
+		case !GoesSomewhere(a.Travel[0], a.Travel[1]):
 			c.fault(a.Pos, "Travel is the least and the greatest position",
 				"%s: its travel goes nowhere: from %g to %g mm", what, a.Travel[0], a.Travel[1])
 		case a.Beyond(c.m.File, a.At) != nil:
@@ -109,14 +109,14 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what thing) {
 	c.notNegative(g.Pos, what, "the length of a carriage", g.Length)
 	c.notNegative(g.Pos, what, "the width of a carriage", g.Width)
 	if len(g.Carriages) == 0 {
-		c.fault(g.Pos, "Carriages are the places of their middles along the axis", "%s has no carriages", what)
+		c.fault(g.Pos, "Carriages are the places of their middles, world coordinates along the axis", "%s has no carriages", what)
 	}
 	for i, at := range g.Carriages {
 		for _, other := range g.Carriages[:i] {
-			if math.Abs(at-other) < max(g.length()-Touching, Touching) {
+			if g.Collide(at, other) {
 				c.fault(g.Pos, "move them apart",
 					"%s: carriages at %g and %g mm run into each other: each is %g mm long", what, other, at,
-					g.length())
+					g.CarriageLength())
 			}
 		}
 	}
@@ -150,14 +150,6 @@ func (c *checker) checkSize(g *Guide, what thing) {
 	}
 }
 
-// length is that of a carriage along the rail, mm.
-func (g *Guide) length() float64 {
-	if g.Length == 0 && g.Rail != nil {
-		return g.Rail.Length
-	}
-	return g.Length
-}
-
 // line reports a rail, screw or belt that does not run along its axis.
 func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
 	run := r3.Sub(to, from)
@@ -165,7 +157,7 @@ func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
 	switch {
 	case math.Abs(Component(run, p)) > Touching || math.Abs(Component(run, q)) > Touching:
 		c.fault(at, "From and To differ in this direction only", "%s must run along %s", what, a.Along)
-	case math.Abs(Component(run, a.Along)) < leastSize:
+	case math.Abs(Component(run, a.Along)) < LeastSize:
 		c.fault(at, "From and To are its two ends", "%s has no length", what)
 	}
 }

@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"math"
 	"slices"
 
 	"tiploop/frame/joint"
@@ -179,16 +178,11 @@ func (c *checker) checkGround(g *Ground, what thing) {
 
 // checkStrip: it is a flat box.
 func (c *checker) checkStrip(g *Ground, what thing) {
-	thin := 0
-	for k := X; k <= Z; k++ {
-		switch size := Component(g.Strip.To, k) - Component(g.Strip.From, k); {
-		case math.Abs(size) < squareSlack:
-			thin++
-		case size < 0:
-			c.fault(g.Pos, "swap the two", "%s: its strip runs backwards along %s", what, k)
-		}
+	zero, backwards := g.Strip.Sides()
+	for _, k := range backwards {
+		c.fault(g.Pos, "swap the two", "%s: its strip runs backwards along %s", what, k)
 	}
-	if thin != 1 {
+	if zero != 1 {
 		c.fault(g.Pos, "From and To have one coordinate in common, and only one",
 			"%s: its strip does not lie in a face", what)
 	}

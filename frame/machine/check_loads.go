@@ -51,7 +51,7 @@ func (c *checker) checkCutter(t *Tool) {
 	if s := t.Shank; s != nil {
 		c.positive(t.Pos, only("the tool"), "the diameter of its shank", s.Diameter)
 		c.positive(t.Pos, only("the tool"), "the length of its shank", s.Length)
-		if s.Length > t.Stickout-leastSize {
+		if s.Length > t.Stickout-LeastSize {
 			c.fault(t.Pos, "Length is what sticks out of the shank; the rest of the stickout is fluted",
 				"the tool: a shank of %s leaves nothing of the %s that stick out", MM(s.Length), MM(t.Stickout))
 		}
@@ -166,7 +166,7 @@ func (c *checker) checkAlong(a *Action, what thing) {
 		return
 	}
 	length := r3.Norm(r3.Sub(p.Bar.To, p.Bar.From))
-	if to := a.to(length); !(a.From >= 0 && to <= length+Touching && to-a.From >= leastSize) {
+	if to := a.to(length); !LiesOnBar(a.From, to, length) {
 		c.fault(a.Pos, "From and To are measured from the bar's From end",
 			"%s from %g to %g mm does not lie on the bar, which is %g mm long", what, a.From, to, length)
 	}
@@ -201,6 +201,11 @@ func (c *checker) checkCuts() {
 	}
 }
 
+// addsLoads reports whether completing the machine adds load cases, which act on the tip.
+func (m *Machine) addsLoads() bool {
+	return slices.ContainsFunc(m.Cuts, func(u Cut) bool { return u.Load == nil })
+}
+
 // squareCut is how far the directions of a cut may be from square to one another, as a cosine: half a degree.
 const squareCut = 0.01
 
@@ -220,7 +225,8 @@ func (c *checker) checkCut(u *Cut, what thing) {
 	c.unit(u.Pos, what, "Feed", u.Feed)
 	c.unit(u.Pos, what, "Normal", u.Normal)
 	c.unit(u.Pos, what, "Axis", u.Axis)
-	if max(math.Abs(r3.Dot(u.Feed, u.Normal)), math.Abs(r3.Dot(u.Feed, u.Axis))) > squareCut {
+	if max(math.Abs(r3.Dot(u.Feed, u.Normal)), math.Abs(r3.Dot(u.Feed, u.Axis)),
+		math.Abs(r3.Dot(u.Normal, u.Axis))) > squareCut {
 		c.fault(u.Pos, "leave Normal and Axis zero: they follow from the tool",
 			"%s: Feed, Normal and Axis must be square to one another", what)
 	}
@@ -247,7 +253,7 @@ func (c *checker) checkTravel() {
 				c.fault(p.Pos, "", "%s: load %s does not act on the tip", what, Quote(c.m.Loads[l].Name))
 			}
 		}
-		if p.Loads == nil && c.m.pathLoads(p) == nil {
+		if c.m.FollowedUnder(p) == nil && !c.m.addsLoads() {
 			c.fault(p.Pos, "add a load with an action on the tip", "%s has no load to be followed under", what)
 		}
 	}
@@ -281,17 +287,7 @@ func (c *checker) checkPathAxes(p *Path, what thing) {
 		c.fault(p.Pos, "name one axis, or two that span a plane", "%s runs %d axes", what, len(p.Axes))
 		return
 	}
-	if !(p.To-p.From >= leastSize) {
+	if !GoesSomewhere(p.From, p.To) {
 		c.fault(p.Pos, "From must be less than To", "%s goes nowhere: from %g to %g mm", what, p.From, p.To)
 	}
-}
-
-// pathLoads are the loads that a path without any of its own is followed under.
-func (m *Machine) pathLoads(p *Path) (loads []int) {
-	for i := range m.Loads {
-		if len(p.Axes) > 0 || m.Loads[i].OnTip() {
-			loads = append(loads, i)
-		}
-	}
-	return loads
 }
