@@ -237,6 +237,12 @@ func TestCheck(t *testing.T) {
 		{"feed along the tool", func(m *machine.Machine) { m.Cuts[0].Feed = r3.Vec{Z: 1} },
 			"cut \"slot\": the tool cannot be fed that way and mill: it points along z\n\t" +
 				"feed it square to the tool, or set Drilling"},
+		{"skew cut", func(m *machine.Machine) {
+			m.Cuts[0].Normal, m.Cuts[0].Axis = r3.Vec{Y: 1}, r3.Vec{Y: 0.6, Z: 0.8}
+		}, "cut \"slot\": Feed, Normal and Axis must be square to one another\n\t" +
+			"leave Normal and Axis zero: they follow from the tool"},
+		{"kind of drive", func(m *machine.Machine) { m.Axes[0].Drives[0].Kind = 9 },
+			"axis \"x\", drive 0: there is no kind of drive 9\n\tuse one of the named constants"},
 		{"cut without flutes", func(m *machine.Machine) { m.Tool.Flutes = 0 },
 			"cut \"slot\" needs to know the tool\n\t" +
 				"give the tool its Stickout, Diameter, Flutes and Material"},
