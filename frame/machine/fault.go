@@ -71,7 +71,7 @@ func (fs Faults) Sorted() Faults {
 // MM prints a length for a message.
 func MM(v float64) string { return fmt.Sprintf("%.4g mm", v) }
 
-// Distinct drops what is said twice of the same place.
+// Distinct drops what is said twice of the same position.
 func (fs Faults) Distinct() Faults {
 	seen := map[Fault]bool{}
 	out := fs[:0]

@@ -257,7 +257,8 @@ func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) b
 	return true
 }
 
-// nut gives the stiffness of a nut, N/mm, and whether it is known; 0: the one that a ball screw has when nothing is said.
+// nut gives the stiffness of a nut, N/mm, and whether it is known; 0: the one that a ball screw has when nothing is
+// said.
 func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffness float64, known bool) {
 	fit, kind := f.get("fit"), f.get("kind")
 	if n := f.get("stiffness"); n != nil {
