@@ -53,14 +53,18 @@ type LeftOut struct {
 	Why string    `json:"why"`
 }
 
-// FindKnees finds where the stiffness and the movement under each load on the tip level off: along one value, or along each
-// of two with the other where it is drawn, or as near as the grid comes.
+// FindKnees finds where the stiffness and the movement under each load on the tip level off: along one value, or along
+// each of two with the other where it is drawn, or as near as the grid comes. Where a value took no numbers, or a place
+// does not say those of all values, there is nothing to find.
 func (s *Sweep) FindKnees() {
 	for k, v := range s.Values {
 		var line []SweptStep
 		var other *float64
 		if len(s.Values) == 2 {
 			o := s.Values[1-k]
+			if len(o.At) == 0 {
+				continue
+			}
 			near := o.At[0]
 			for _, at := range o.At {
 				if math.Abs(at-o.Drawn) < math.Abs(near-o.Drawn) {
@@ -70,7 +74,7 @@ func (s *Sweep) FindKnees() {
 			other = &near
 		}
 		for _, p := range s.Places {
-			if other == nil || p.At[1-k] == *other {
+			if len(p.At) == len(s.Values) && (other == nil || p.At[1-k] == *other) {
 				line = append(line, p)
 			}
 		}

@@ -72,10 +72,31 @@ func TestKneesOfOneValue(t *testing.T) {
 	require.Nil(t, s.Knees[0].AtOther)
 }
 
-// TestKneesWithoutATool: a value that leaves the tool out at one place has no curve of the tip.
-func TestKneesWithoutATool(t *testing.T) {
+// A sweep that lacks numbers has no knees, and is no reason to fall over.
+func TestNoKneesWithoutNumbers(t *testing.T) {
+	for name, spoil := range map[string]func(*Sweep){
+		"no numbers":     func(s *Sweep) { s.Values[0].At, s.Values[1].At, s.Places = nil, nil, nil },
+		"no places":      func(s *Sweep) { s.Places = nil },
+		"short places":   func(s *Sweep) { cut(s, func(p *SweptStep) { p.At = p.At[:1] }) },
+		"no tool at all": func(s *Sweep) { cut(s, func(p *SweptStep) { p.Tip = nil }) },
+	} {
+		s := swept()
+		spoil(s)
+		s.FindKnees()
+		require.Empty(t, s.Knees, name)
+	}
 	s := swept()
-	s.Places[5].Tip = nil // leg 1, foot 2
-	require.NotPanics(t, s.FindKnees)
-	require.Len(t, s.Knees, 2, "along the foot alone, where the leg is 5")
+	s.Places[6].Tip = nil // leg at 1, foot at 3: on neither of the two lines that knees are looked for on
+	s.FindKnees()
+	require.Len(t, s.Knees, 4)
+	s = swept()
+	s.Places[5].Tip = nil // leg at 1, foot at 2
+	s.FindKnees()
+	require.Len(t, s.Knees, 2, "of the foot alone")
+}
+
+func cut(s *Sweep, each func(*SweptStep)) {
+	for i := range s.Places {
+		each(&s.Places[i])
+	}
 }

@@ -34,84 +34,51 @@ func (c *checker) checkAxes() {
 		}
 		for k, p := range a.Carries {
 			if c.part(a.Pos, what, p) && slices.Contains(a.Carries[:k], p) {
-				c.fault(
-					a.Pos,
-					"take one of them out",
-					"%s carries part %s a second time",
-					what,
-					Quote(c.m.Parts[p].Name),
-				)
+				c.fault(a.Pos, "take one of them out",
+					"%s carries part %s a second time", what, Quote(c.m.Parts[p].Name))
 			}
 		}
 		switch {
-		case !(a.Travel[1]-a.Travel[0] >= leastSize):
-			c.fault(
-				a.Pos,
-				"Travel is the least and the greatest position",
-				"%s: its travel goes nowhere: from %g to %g mm",
-				what,
-				a.Travel[0],
-				a.Travel[1],
-			)
+		case !GoesSomewhere(a.Travel[0], a.Travel[1]):
+			c.fault(a.Pos, "Travel is the least and the greatest position",
+				"%s: its travel goes nowhere: from %g to %g mm", what, a.Travel[0], a.Travel[1])
 		case a.Beyond(c.m.File, a.At) != nil:
-			c.fault(
-				a.Pos,
-				"At must be within Travel",
-				"%s stands at %g mm, beyond its travel from %g to %g mm",
-				what,
-				a.At,
-				a.Travel[0],
-				a.Travel[1],
-			)
+			c.fault(a.Pos, "At must be within Travel",
+				"%s stands at %g mm, beyond its travel from %g to %g mm", what, a.At, a.Travel[0], a.Travel[1])
 		case a.Beyond(c.m.File, a.DrawnAt()) != nil:
-			c.fault(
-				a.Pos,
-				"leave Drawn nil",
-				"%s was drawn at %g mm, beyond its travel from %g to %g mm",
-				what,
-				a.DrawnAt(),
-				a.Travel[0],
-				a.Travel[1],
-			)
+			c.fault(a.Pos, "leave Drawn nil",
+				"%s was drawn at %g mm, beyond its travel from %g to %g mm", what, a.DrawnAt(), a.Travel[0],
+				a.Travel[1])
 		}
 		c.notNegative(a.Pos, what, "its rapid", a.Rapid)
-		c.checkGuides(a, what)
-		c.checkDrives(a, what)
+		c.checkGuides(a, &what)
+		c.checkDrives(a, &what)
 	}
 	c.checkPositions()
 }
 
 // sides checks the two parts of a guide or a drive.
-func (c *checker) sides(at FilePos, what string, part, on int) bool {
+func (c *checker) sides(at FilePos, what thing, part, on int) bool {
 	first := c.part(at, what, part)
 	if second := c.part(at, what, on); !first || !second {
 		return false
 	}
 	if part == on {
-		c.fault(
-			at,
-			"one side moves and the other does not",
-			"%s: both its sides are part %s",
-			what,
-			Quote(c.m.Parts[on].Name),
-		)
+		c.fault(at, "one side moves and the other does not",
+			"%s: both its sides are part %s", what, Quote(c.m.Parts[on].Name))
 		return false
 	}
 	return true
 }
 
-func (c *checker) checkGuides(a *FeedAxis, axis string) {
+func (c *checker) checkGuides(a *FeedAxis, axis *thing) {
 	seen := map[string]bool{}
 	for i := range a.Guides {
 		g := &a.Guides[i]
-		what := axis + ", " + numbered("guide", i, g.Name)
+		what := thing{of: axis, kind: "guide", i: i, name: g.Name}
 		if g.Name != "" && seen[g.Name] {
-			c.fault(
-				g.Pos,
-				"give one of them another name, or leave both out",
-				"%s: the name stands here a second time",
-				what,
-			)
+			c.fault(g.Pos, "give one of them another name, or leave both out",
+				"%s: the name stands here a second time", what)
 		}
 		seen[g.Name] = true
 		if !c.sides(g.Pos, what, g.Part, g.On) {
@@ -129,7 +96,7 @@ func (c *checker) checkGuides(a *FeedAxis, axis string) {
 	}
 }
 
-func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
+func (c *checker) checkRail(g *Guide, a *FeedAxis, what thing) {
 	if g.Own != nil {
 		c.err(g.Pos, what, g.Own.Check())
 	}
@@ -142,20 +109,14 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 	c.notNegative(g.Pos, what, "the length of a carriage", g.Length)
 	c.notNegative(g.Pos, what, "the width of a carriage", g.Width)
 	if len(g.Carriages) == 0 {
-		c.fault(g.Pos, "Carriages are the places of their middles along the axis", "%s has no carriages", what)
+		c.fault(g.Pos, "Carriages are the places of their middles, world coordinates along the axis", "%s has no carriages", what)
 	}
 	for i, at := range g.Carriages {
 		for _, other := range g.Carriages[:i] {
-			if math.Abs(at-other) < max(g.length()-Touching, Touching) {
-				c.fault(
-					g.Pos,
-					"move them apart",
-					"%s: carriages at %g and %g mm run into each other: each is %g mm long",
-					what,
-					other,
-					at,
-					g.length(),
-				)
+			if g.Collide(at, other) {
+				c.fault(g.Pos, "move them apart",
+					"%s: carriages at %g and %g mm run into each other: each is %g mm long", what, other, at,
+					g.CarriageLength())
 			}
 		}
 	}
@@ -164,49 +125,24 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what string) {
 		return
 	}
 	if p := &c.m.Parts[g.On]; p.Bar == nil {
-		c.fault(
-			g.Pos,
-			"give the rail From and To on a face",
-			"%s: part %s is no bar to be a rail itself",
-			what,
-			Quote(p.Name),
-		)
+		c.fault(g.Pos, "give the rail From and To on a face",
+			"%s: part %s is no bar to be a rail itself", what, Quote(p.Name))
 	}
 }
 
 // checkSize: a carriage of the trade, with a preload in which it is made.
-func (c *checker) checkSize(g *Guide, what string) {
+func (c *checker) checkSize(g *Guide, what thing) {
 	r, before := g.Rail, len(c.faults)
 	within(c, g.Pos, what, "kind of carriage", r.Kind, guide.OpenBush)
-	c.record(
-		g.Pos,
-		what,
-		`guide.LookupCarriage("profile-15") gives a size of the trade`,
-		record{
-			"Rail.Width",
-			r.Width,
-		},
-		record{"Rail.Length", r.Length},
-		record{"Rail.Height", r.Height},
+	c.record(g.Pos, what, `guide.LookupCarriage("profile-15") gives a size of the trade`,
+		record{"Rail.Width", r.Width}, record{"Rail.Length", r.Length}, record{"Rail.Height", r.Height},
 		record{"Rail.Body", r.Body},
-		record{
-			"Rail.HolesAlong",
-			r.HolesAlong,
-		},
-		record{"Rail.HolesAcross", r.HolesAcross},
-		record{"Rail.Rail.Width", r.Rail.Width},
-		record{"Rail.Rail.Height", r.Rail.Height},
-		record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth},
-		record{"Rail.Rail.HolePitch", r.Rail.HolePitch},
-		record{"Rail.Rail.EndDistance", r.Rail.EndDistance},
-		record{
-			"Rail.Rail.ScrewRows",
-			float64(r.Rail.ScrewRows),
-		},
+		record{"Rail.HolesAlong", r.HolesAlong}, record{"Rail.HolesAcross", r.HolesAcross},
+		record{"Rail.Rail.Width", r.Rail.Width}, record{"Rail.Rail.Height", r.Rail.Height},
+		record{"Rail.Rail.SeatWidth", r.Rail.SeatWidth}, record{"Rail.Rail.HolePitch", r.Rail.HolePitch},
+		record{"Rail.Rail.EndDistance", r.Rail.EndDistance}, record{"Rail.Rail.ScrewRows", float64(r.Rail.ScrewRows)},
 		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
-		record{"Rail.Press", r.Press.Low},
-		record{"Rail.Dynamic", r.Dynamic.Low},
-		record{"Rail.Static", r.Static.Low},
+		record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low}, record{"Rail.Static", r.Static.Low},
 	)
 	if len(c.faults) == before {
 		_, err := r.Stiffness(g.Preload)
@@ -214,39 +150,26 @@ func (c *checker) checkSize(g *Guide, what string) {
 	}
 }
 
-// length is that of a carriage along the rail, mm.
-func (g *Guide) length() float64 {
-	if g.Length == 0 && g.Rail != nil {
-		return g.Rail.Length
-	}
-	return g.Length
-}
-
 // line reports a rail, screw or belt that does not run along its axis.
-func (c *checker) line(at FilePos, what string, a *FeedAxis, from, to r3.Vec) {
+func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
 	run := r3.Sub(to, from)
 	p, q := a.Along.Others()
 	switch {
 	case math.Abs(Component(run, p)) > Touching || math.Abs(Component(run, q)) > Touching:
 		c.fault(at, "From and To differ in this direction only", "%s must run along %s", what, a.Along)
-	case math.Abs(Component(run, a.Along)) < leastSize:
+	case math.Abs(Component(run, a.Along)) < LeastSize:
 		c.fault(at, "From and To are its two ends", "%s has no length", what)
 	}
 }
 
-func (c *checker) checkDrives(a *FeedAxis, axis string) {
+func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 	seen := map[string]bool{}
 	for i := range a.Drives {
 		d := &a.Drives[i]
-		what := axis + ", " + numbered("drive", i, d.Name)
+		what := thing{of: axis, kind: "drive", i: i, name: d.Name}
 		if seen[d.Name] {
-			c.fault(
-				d.Pos,
-				"drives of one axis need names of their own",
-				"%s: the name %s stands here a second time",
-				what,
-				Quote(d.Name),
-			)
+			c.fault(d.Pos, "drives of one axis need names of their own",
+				"%s: the name %s stands here a second time", what, Quote(d.Name))
 		}
 		seen[d.Name] = true
 		if !within(c, d.Pos, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Pos, what, d.Part, d.On) {
@@ -276,41 +199,24 @@ func (c *checker) checkDrives(a *FeedAxis, axis string) {
 	}
 }
 
-func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
+func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what thing) {
 	c.line(d.Pos, what, a, d.From, d.To)
 	held := d.Screw.Shaft.Ends == drive.FixedFixed
 	switch {
 	case held && d.Far == nil:
-		c.fault(
-			d.Pos,
-			"set Far, or other Ends of the shaft",
-			"%s: both ends of the screw are held, and Far does not say by which part",
-			what,
-		)
+		c.fault(d.Pos, "set Far, or other Ends of the shaft",
+			"%s: both ends of the screw are held, and Far does not say by which part", what)
 	case !held && d.Far != nil:
-		c.fault(
-			d.Pos,
-			"leave Far nil, or set Ends to drive.FixedFixed",
-			"%s: nothing holds the far end of the screw along itself, and Far says what does",
-			what,
-		)
+		c.fault(d.Pos, "leave Far nil, or set Ends to drive.FixedFixed",
+			"%s: nothing holds the far end of the screw along itself, and Far says what does", what)
 	}
 	if d.Far != nil {
 		c.part(d.Pos, what, *d.Far)
 	}
 	if b := d.Ball; b != nil {
-		c.record(
-			d.Pos,
-			what,
-			`drive.LookupBallScrew("1605") gives a size of the trade`,
-			record{"Ball.Diameter", b.Diameter},
-			record{
-				"Ball.Lead",
-				b.Lead,
-			},
-			record{"Ball.Root", b.Root.Low},
-			record{"Ball.Dynamic", b.Dynamic.Low},
-			record{"Ball.Static", b.Static.Low},
+		c.record(d.Pos, what, `drive.LookupBallScrew("1605") gives a size of the trade`,
+			record{"Ball.Diameter", b.Diameter}, record{"Ball.Lead", b.Lead}, record{"Ball.Root", b.Root.Low},
+			record{"Ball.Dynamic", b.Dynamic.Low}, record{"Ball.Static", b.Static.Low},
 		)
 	}
 	if within(c, d.Pos, what, "way of holding the ends of a screw", d.Screw.Shaft.Ends, drive.SupportedSupported) &&
@@ -319,7 +225,7 @@ func (c *checker) checkScrewDrive(d *Drive, a *FeedAxis, what string) {
 	}
 }
 
-func (c *checker) checkBelt(d *Drive, a *FeedAxis, what string) {
+func (c *checker) checkBelt(d *Drive, a *FeedAxis, what thing) {
 	c.line(d.Pos, what, a, d.From, d.To)
 	if d.Far == nil {
 		c.fault(d.Pos, "set Far", "%s: a belt needs a part at its far end", what)

@@ -1,8 +1,6 @@
 package machine
 
 import (
-	"fmt"
-	"math"
 	"slices"
 
 	"tiploop/frame/joint"
@@ -12,7 +10,7 @@ func (c *checker) checkJoints() {
 	joined := map[[2]int]bool{}
 	for i := range c.m.Joints {
 		j := &c.m.Joints[i]
-		what := fmt.Sprintf("joint %d", i)
+		what := numbered("joint", i, "")
 		first := c.part(j.Pos, what, j.Parts[0])
 		if second := c.part(j.Pos, what, j.Parts[1]); !first || !second {
 			continue
@@ -21,13 +19,8 @@ func (c *checker) checkJoints() {
 		key := [2]int{min(j.Parts[0], j.Parts[1]), max(j.Parts[0], j.Parts[1])}
 		switch {
 		case key[0] == key[1]:
-			c.fault(
-				j.Pos,
-				"Parts are the indices of two different parts",
-				"%s joins part %s to itself",
-				what,
-				Quote(a),
-			)
+			c.fault(j.Pos, "Parts are the indices of two different parts",
+				"%s joins part %s to itself", what, Quote(a))
 			continue
 		case joined[key]:
 			c.fault(j.Pos, "take one of them out", "%s joins parts %s and %s a second time", what, Quote(a), Quote(b))
@@ -46,42 +39,21 @@ func (c *checker) checkJoints() {
 	}
 }
 
-func (c *checker) checkScrews(j *Joint, what string) {
+func (c *checker) checkScrews(j *Joint, what thing) {
 	s := j.Screws
-	c.record(
-		s.Pos,
-		what+", screws",
-		`joint.LookupScrew("M6") gives a size of the trade`,
-		record{"D", s.Size.D},
-		record{"Pitch", s.Size.Pitch},
-		record{"D2", s.Size.D2},
-		record{"D3", s.Size.D3},
-		record{
-			"StressArea",
-			s.Size.StressArea,
-		},
-		record{"HeadDiameter", s.Size.HeadDiameter},
-		record{"HeadHeight", s.Size.HeadHeight},
-		record{
-			"Clearance",
-			s.Size.Clearance,
-		},
-		record{"TapDrill", s.Size.TapDrill},
-		record{"Counterbore", s.Size.Counterbore},
-		record{"Proof", s.Size.Proof},
+	c.record(s.Pos, what.and("screws"), `joint.LookupScrew("M6") gives a size of the trade`,
+		record{"D", s.Size.D}, record{"Pitch", s.Size.Pitch}, record{"D2", s.Size.D2}, record{"D3", s.Size.D3},
+		record{"StressArea", s.Size.StressArea},
+		record{"HeadDiameter", s.Size.HeadDiameter}, record{"HeadHeight", s.Size.HeadHeight},
+		record{"Clearance", s.Size.Clearance}, record{"TapDrill", s.Size.TapDrill},
+		record{"Counterbore", s.Size.Counterbore}, record{"Proof", s.Size.Proof},
 	)
 	if j.Surface != (joint.Surface{}) {
 		c.surface(j.Pos, what, j.Surface)
 	}
 	if len(s.At) == 0 && !(s.Grid[0] >= 1 && s.Grid[1] >= 1) {
-		c.fault(
-			s.Pos,
-			"Grid: [2]int{2, 3}, or places under At",
-			"%s: a grid of %d by %d screws has none",
-			what,
-			s.Grid[0],
-			s.Grid[1],
-		)
+		c.fault(s.Pos, "Grid: [2]int{2, 3}, or places under At",
+			"%s: a grid of %d by %d screws has none", what, s.Grid[0], s.Grid[1])
 	}
 	if len(s.At) > 0 && s.Grid != ([2]int{}) {
 		c.fault(s.Pos, "keep one of them", "%s has both a grid of screws and their places", what)
@@ -94,7 +66,7 @@ func (c *checker) checkScrews(j *Joint, what string) {
 	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
 	if j.Shim != nil {
 		c.positive(j.Pos, what, "the thickness of the shim", j.Shim.Thickness)
-		c.err(j.Pos, what+", shim", j.Shim.Material.Check())
+		c.err(j.Pos, what.and("shim"), j.Shim.Material.Check())
 	}
 }
 
@@ -105,7 +77,7 @@ type record struct {
 }
 
 // record reports the first number of a record of the trade that is none.
-func (c *checker) record(at FilePos, what, hint string, numbers ...record) {
+func (c *checker) record(at FilePos, what thing, hint string, numbers ...record) {
 	for _, n := range numbers {
 		if !(n.v > 0) {
 			c.fault(at, hint, "%s: %s must be positive, not %g", what, n.name, n.v)
@@ -114,17 +86,17 @@ func (c *checker) record(at FilePos, what, hint string, numbers ...record) {
 	}
 }
 
-func (c *checker) surface(at FilePos, what string, s joint.Surface) {
+func (c *checker) surface(at FilePos, what thing, s joint.Surface) {
 	if !(s.C.Low > 0 && s.M > 0 && s.M < 1) {
 		c.fault(at, `joint.LookupSurface("milled") gives a known finish; leave it zero for the usual one`,
 			"%s: there is no finish of a face with C from %g and m %g", what, s.C.Low, s.M)
 	}
 }
 
-func (c *checker) checkSprung(j *Joint, what string) {
+func (c *checker) checkSprung(j *Joint, what thing) {
 	loose, sprung := 0, 0
 	for f := MoveX; f <= TurnZ; f++ {
-		c.notNegative(j.Pos, what, "stiffness "+f.String(), j.Sprung.Stiffness[f])
+		noneNegative(c, j.Pos, what, "stiffness", f, j.Sprung.Stiffness[f])
 		if j.Sprung.Stiffness[f] > 0 {
 			sprung++
 		}
@@ -149,13 +121,8 @@ func (c *checker) checkGrounds() {
 		g := &c.m.Grounds[i]
 		what := numbered("ground", i, g.Name)
 		if g.Name != "" && seen[g.Name] {
-			c.fault(
-				g.Pos,
-				"give one of them another name",
-				"ground %d: the name %s stands here a second time",
-				i,
-				Quote(g.Name),
-			)
+			c.fault(g.Pos, "give one of them another name",
+				"ground %d: the name %s stands here a second time", i, Quote(g.Name))
 		}
 		seen[g.Name] = true
 		within(c, g.Pos, what, "face", g.Face, Top)
@@ -163,48 +130,29 @@ func (c *checker) checkGrounds() {
 			continue
 		}
 		atPlace := g.Hold != ([6]bool{}) || g.Spring != ([6]float64{}) || g.Skew != nil
-		if !c.oneOf(
-			g.Pos,
-			what,
-			"fixed, strip, feet, hold or spring, and bed",
-			g.Fixed,
-			g.Strip != nil,
-			len(g.Feet) > 0,
-			atPlace,
-			g.Bed != ([3]float64{}),
-			g.BedNPerMM3 != 0,
-		) {
+		if !c.oneOf(g.Pos, what, "fixed, strip, feet, hold or spring, and bed",
+			g.Fixed, g.Strip != nil, len(g.Feet) > 0, atPlace, g.Bed != ([3]float64{}), g.BedNPerMM3 != 0) {
 			continue
 		}
 		c.checkGround(g, what)
 	}
 }
 
-func (c *checker) checkGround(g *Ground, what string) {
+func (c *checker) checkGround(g *Ground, what thing) {
 	p := &c.m.Parts[g.Part]
 	switch {
 	case g.Bed != ([3]float64{}):
 		if p.Bar == nil {
-			c.fault(
-				g.Pos,
-				"under a plate, set Face and BedNPerMM3",
-				"%s: a bed by axis is for a bar, and part %s is none",
-				what,
-				Quote(p.Name),
-			)
+			c.fault(g.Pos, "under a plate, set Face and BedNPerMM3",
+				"%s: a bed by axis is for a bar, and part %s is none", what, Quote(p.Name))
 		}
 		for k := X; k <= Z; k++ {
-			c.notNegative(g.Pos, what, "bed "+k.String(), g.Bed[k])
+			noneNegative(c, g.Pos, what, "bed", k, g.Bed[k])
 		}
 	case g.Fixed, g.Strip != nil, len(g.Feet) > 0, g.BedNPerMM3 != 0:
 		if p.Plate == nil {
-			c.fault(
-				g.Pos,
-				"set Hold or Spring, and At",
-				"%s: part %s is no plate and has no faces to hold",
-				what,
-				Quote(p.Name),
-			)
+			c.fault(g.Pos, "set Hold or Spring, and At",
+				"%s: part %s is no plate and has no faces to hold", what, Quote(p.Name))
 		}
 		if g.Strip != nil {
 			c.checkStrip(g, what)
@@ -219,7 +167,7 @@ func (c *checker) checkGround(g *Ground, what string) {
 			c.fault(g.Pos, "set At", "%s holds a part, and At does not say where", what)
 		}
 		for f := MoveX; f <= TurnZ; f++ {
-			c.notNegative(g.Pos, what, "spring "+f.String(), g.Spring[f])
+			noneNegative(c, g.Pos, what, "spring", f, g.Spring[f])
 		}
 		if g.Skew != nil {
 			c.unit(g.Pos, what, "the spring's direction", g.Skew.Direction)
@@ -229,22 +177,13 @@ func (c *checker) checkGround(g *Ground, what string) {
 }
 
 // checkStrip: it is a flat box.
-func (c *checker) checkStrip(g *Ground, what string) {
-	thin := 0
-	for k := X; k <= Z; k++ {
-		switch size := Component(g.Strip.To, k) - Component(g.Strip.From, k); {
-		case math.Abs(size) < squareSlack:
-			thin++
-		case size < 0:
-			c.fault(g.Pos, "swap the two", "%s: its strip runs backwards along %s", what, k)
-		}
+func (c *checker) checkStrip(g *Ground, what thing) {
+	zero, backwards := g.Strip.Sides()
+	for _, k := range backwards {
+		c.fault(g.Pos, "swap the two", "%s: its strip runs backwards along %s", what, k)
 	}
-	if thin != 1 {
-		c.fault(
-			g.Pos,
-			"From and To have one coordinate in common, and only one",
-			"%s: its strip does not lie in a face",
-			what,
-		)
+	if zero != 1 {
+		c.fault(g.Pos, "From and To have one coordinate in common, and only one",
+			"%s: its strip does not lie in a face", what)
 	}
 }

@@ -1,7 +1,7 @@
 package machine
 
 import (
-	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -18,10 +18,10 @@ func (c *checker) checkTool() {
 		c.fault(w.Pos, "set Tool, or take Work out", "there is work, but no tool")
 	}
 	if w != nil {
-		c.part(w.Pos, "the work", w.Part)
+		c.part(w.Pos, only("the work"), w.Part)
 	}
 	if t != nil {
-		c.part(t.Pos, "the tool", t.Part)
+		c.part(t.Pos, only("the tool"), t.Part)
 		c.checkCutter(t)
 	}
 	if s := c.m.Spindle; s != nil {
@@ -30,42 +30,34 @@ func (c *checker) checkTool() {
 }
 
 func (c *checker) checkCutter(t *Tool) {
-	c.notNegative(t.Pos, "the tool", "its stickout", t.Stickout)
+	c.notNegative(t.Pos, only("the tool"), "its stickout", t.Stickout)
 	if t.Flutes < 0 {
 		c.fault(t.Pos, "", "the tool: the number of its flutes must not be negative: %d", t.Flutes)
 	}
 	if !(t.Stickout > 0) {
 		if t.Shank != nil || t.Holder != nil {
-			c.fault(
-				t.Pos,
-				"give it Stickout, Diameter and Material",
-				"the tool: a shank or a holder needs a tool that sticks out",
-			)
+			c.fault(t.Pos, "give it Stickout, Diameter and Material",
+				"the tool: a shank or a holder needs a tool that sticks out")
 		}
 		return
 	}
-	c.positive(t.Pos, "the tool", "its diameter", t.Diameter)
-	c.notNegative(t.Pos, "the tool", "its core", t.Core)
-	c.err(t.Pos, "the tool", t.Material.Check())
+	c.positive(t.Pos, only("the tool"), "its diameter", t.Diameter)
+	c.notNegative(t.Pos, only("the tool"), "its core", t.Core)
+	c.err(t.Pos, only("the tool"), t.Material.Check())
 	if t.Core > t.Diameter {
-		c.fault(
-			t.Pos,
-			"Core is the diameter of the round bar that bends like the flutes",
-			"the tool: a core of %s in a tool of %s",
-			MM(t.Core),
-			MM(t.Diameter),
-		)
+		c.fault(t.Pos, "Core is the diameter of the round bar that bends like the flutes",
+			"the tool: a core of %s in a tool of %s", MM(t.Core), MM(t.Diameter))
 	}
 	if s := t.Shank; s != nil {
-		c.positive(t.Pos, "the tool", "the diameter of its shank", s.Diameter)
-		c.positive(t.Pos, "the tool", "the length of its shank", s.Length)
-		if s.Length > t.Stickout-leastSize {
+		c.positive(t.Pos, only("the tool"), "the diameter of its shank", s.Diameter)
+		c.positive(t.Pos, only("the tool"), "the length of its shank", s.Length)
+		if s.Length > t.Stickout-LeastSize {
 			c.fault(t.Pos, "Length is what sticks out of the shank; the rest of the stickout is fluted",
 				"the tool: a shank of %s leaves nothing of the %s that stick out", MM(s.Length), MM(t.Stickout))
 		}
 	}
 	if t.Holder != nil {
-		c.checkGive(t.Pos, "the holder", t.Holder.Stiffness)
+		c.checkStiffness(t.Pos, only("the holder"), t.Holder.Stiffness)
 	}
 }
 
@@ -74,20 +66,17 @@ func (c *checker) checkSpindle(s *Spindle) {
 	case c.m.Tool == nil:
 		c.fault(s.Pos, "set Tool, or take Spindle out", "there is a spindle, but no tool in it")
 	case s.Stiffness != (Stiffness{}) && !(c.m.Tool.Stickout > 0):
-		c.fault(
-			s.Pos,
-			"give the tool its Stickout, Diameter and Material",
-			"the spindle's bearings need a tool that sticks out of them",
-		)
+		c.fault(s.Pos, "give the tool its Stickout, Diameter and Material",
+			"the spindle's bearings need a tool that sticks out of them")
 	}
-	c.checkGive(s.Pos, "the spindle", s.Stiffness)
-	c.err(s.Pos, "the spindle", s.Limits().Check())
+	c.checkStiffness(s.Pos, only("the spindle"), s.Stiffness)
+	c.err(s.Pos, only("the spindle"), s.Limits().Check())
 	if s.SlowestRPM < 0 || s.FastestRPM != 0 && s.FastestRPM <= s.SlowestRPM {
 		c.fault(s.Pos, "", "the spindle: speeds from %g to %g rpm are no range", s.SlowestRPM, s.FastestRPM)
 	}
 }
 
-func (c *checker) checkGive(at FilePos, what string, g Stiffness) {
+func (c *checker) checkStiffness(at FilePos, what thing, g Stiffness) {
 	c.notNegative(at, what, "Radial", g.Radial)
 	c.notNegative(at, what, "Axial", g.Axial)
 	c.notNegative(at, what, "Tilt", g.Tilt)
@@ -109,14 +98,8 @@ func (c *checker) checkPoints() {
 		what := numbered("point", i, p.Name)
 		c.part(p.Pos, what, p.Part)
 		if p.Patch != ([2]float64{}) && !(p.Patch[0] > 0 && p.Patch[1] > 0) {
-			c.fault(
-				p.Pos,
-				"give both sides, or none for a point",
-				"%s: a patch of %g by %g mm has no area",
-				what,
-				p.Patch[0],
-				p.Patch[1],
-			)
+			c.fault(p.Pos, "give both sides, or none for a point",
+				"%s: a patch of %g by %g mm has no area", what, p.Patch[0], p.Patch[1])
 		}
 	}
 }
@@ -131,12 +114,12 @@ func (c *checker) checkLoads() {
 			c.fault(l.Pos, "add an action, or take the load out", "%s is empty", what)
 		}
 		for k := range l.Actions {
-			c.checkAction(&l.Actions[k], fmt.Sprintf("%s, action %d", what, k))
+			c.checkAction(&l.Actions[k], thing{of: &what, kind: "action", i: k})
 		}
 	}
 }
 
-func (c *checker) checkAction(a *Action, what string) {
+func (c *checker) checkAction(a *Action, what thing) {
 	if !within(c, a.Pos, what, "kind of action", a.Kind, Accelerating) {
 		return
 	}
@@ -159,52 +142,33 @@ func (c *checker) checkAction(a *Action, what string) {
 		}
 	case Accelerating:
 		if c.index(a.Pos, what, "axis", a.Axis, len(c.m.Axes)) {
-			along := c.m.Axes[a.Axis].direction()
-			if off := r3.Sub(a.Force, r3.Scale(r3.Dot(a.Force, along), along)); r3.Norm(
-				off,
-			) > unitSlack*r3.Norm(
-				a.Force,
-			) ||
-				a.Force == (r3.Vec{}) {
-				c.fault(
-					a.Pos,
-					"Force is the acceleration, mm/s², along the axis",
-					"%s: the acceleration must be along axis %s, not (%g, %g, %g)",
-					what,
-					Quote(c.m.Axes[a.Axis].Name),
-					a.Force.X,
-					a.Force.Y,
-					a.Force.Z,
-				)
-			}
+			c.checkAcceleration(a, what)
 		}
 	}
 }
 
+// checkAcceleration: it is along its axis.
+func (c *checker) checkAcceleration(a *Action, what thing) {
+	along, f := c.m.Axes[a.Axis].direction(), a.Force
+	across := r3.Sub(f, r3.Scale(r3.Dot(f, along), along))
+	if f == (r3.Vec{}) || r3.Norm(across) > unitSlack*r3.Norm(f) {
+		c.fault(a.Pos, "Force is the acceleration, mm/s², along the axis",
+			"%s: the acceleration must be along axis %s, not (%g, %g, %g)", what, Quote(c.m.Axes[a.Axis].Name), f.X, f.Y, f.Z)
+	}
+}
+
 // checkAlong: a load along a bar lies on it.
-func (c *checker) checkAlong(a *Action, what string) {
+func (c *checker) checkAlong(a *Action, what thing) {
 	p := &c.m.Parts[a.Bar]
 	if p.Bar == nil {
-		c.fault(
-			a.Pos,
-			"a plate can be loaded at a point, over a patch",
-			"%s acts along part %s, which is not a bar",
-			what,
-			Quote(p.Name),
-		)
+		c.fault(a.Pos, "a plate can be loaded at a point, over a patch",
+			"%s acts along part %s, which is not a bar", what, Quote(p.Name))
 		return
 	}
 	length := r3.Norm(r3.Sub(p.Bar.To, p.Bar.From))
-	if to := a.to(length); !(a.From >= 0 && to <= length+Touching && to-a.From >= leastSize) {
-		c.fault(
-			a.Pos,
-			"From and To are measured from the bar's From end",
-			"%s from %g to %g mm does not lie on the bar, which is %g mm long",
-			what,
-			a.From,
-			to,
-			length,
-		)
+	if to := a.to(length); !LiesOnBar(a.From, to, length) {
+		c.fault(a.Pos, "From and To are measured from the bar's From end",
+			"%s from %g to %g mm does not lie on the bar, which is %g mm long", what, a.From, to, length)
 	}
 }
 
@@ -227,12 +191,8 @@ func (c *checker) checkCuts() {
 		}
 		c.notNegative(u.Pos, what, "the tolerance", u.Tolerance)
 		if t := c.m.Tool; t == nil || t.Stickout == 0 || t.Diameter == 0 || t.Flutes == 0 {
-			c.fault(
-				u.Pos,
-				"give the tool its Stickout, Diameter, Flutes and Material",
-				"%s needs to know the tool",
-				what,
-			)
+			c.fault(u.Pos, "give the tool its Stickout, Diameter, Flutes and Material",
+				"%s needs to know the tool", what)
 			continue
 		}
 		if c.oneOf(u.Pos, what, "milling and drilling", u.Milling != nil, u.Drilling != nil) {
@@ -241,10 +201,15 @@ func (c *checker) checkCuts() {
 	}
 }
 
+// addsLoads reports whether completing the machine adds load cases, which act on the tip.
+func (m *Machine) addsLoads() bool {
+	return slices.ContainsFunc(m.Cuts, func(u Cut) bool { return u.Load == nil })
+}
+
 // squareCut is how far the directions of a cut may be from square to one another, as a cosine: half a degree.
 const squareCut = 0.01
 
-func (c *checker) checkCut(u *Cut, what string) {
+func (c *checker) checkCut(u *Cut, what thing) {
 	if u.Milling != nil {
 		c.err(u.Pos, what, u.Milling.Check())
 		within(c, u.Pos, what, "way of milling", u.Milling.Mode, cutting.Centred)
@@ -260,18 +225,10 @@ func (c *checker) checkCut(u *Cut, what string) {
 	c.unit(u.Pos, what, "Feed", u.Feed)
 	c.unit(u.Pos, what, "Normal", u.Normal)
 	c.unit(u.Pos, what, "Axis", u.Axis)
-	if max(
-		r3.Dot(u.Feed, u.Normal),
-		-r3.Dot(u.Feed, u.Normal),
-		r3.Dot(u.Feed, u.Axis),
-		-r3.Dot(u.Feed, u.Axis),
-	) > squareCut {
-		c.fault(
-			u.Pos,
-			"leave Normal and Axis zero: they follow from the tool",
-			"%s: Feed, Normal and Axis must be square to one another",
-			what,
-		)
+	if max(math.Abs(r3.Dot(u.Feed, u.Normal)), math.Abs(r3.Dot(u.Feed, u.Axis)),
+		math.Abs(r3.Dot(u.Normal, u.Axis))) > squareCut {
+		c.fault(u.Pos, "leave Normal and Axis zero: they follow from the tool",
+			"%s: Feed, Normal and Axis must be square to one another", what)
 	}
 }
 
@@ -290,36 +247,26 @@ func (c *checker) checkTravel() {
 			switch {
 			case !c.index(p.Pos, what, "load", l, len(c.m.Loads)):
 			case slices.Contains(p.Loads[:k], l):
-				c.fault(
-					p.Pos,
-					"take one of them out",
-					"%s: load %s stands here a second time",
-					what,
-					Quote(c.m.Loads[l].Name),
-				)
+				c.fault(p.Pos, "take one of them out",
+					"%s: load %s stands here a second time", what, Quote(c.m.Loads[l].Name))
 			case len(p.Axes) == 0 && !c.m.Loads[l].OnTip():
 				c.fault(p.Pos, "", "%s: load %s does not act on the tip", what, Quote(c.m.Loads[l].Name))
 			}
 		}
-		if p.Loads == nil && c.m.pathLoads(p) == nil {
+		if c.m.FollowedUnder(p) == nil && !c.m.addsLoads() {
 			c.fault(p.Pos, "add a load with an action on the tip", "%s has no load to be followed under", what)
 		}
 	}
 }
 
-func (c *checker) checkPathAxes(p *Path, what string) {
+func (c *checker) checkPathAxes(p *Path, what thing) {
 	for k, a := range p.Axes {
 		if !c.index(p.Pos, what, "axis", a, len(c.m.Axes)) {
 			return
 		}
 		if slices.Contains(p.Axes[:k], a) {
-			c.fault(
-				p.Pos,
-				"two different axes span a plane",
-				"%s: axis %s stands here a second time",
-				what,
-				Quote(c.m.Axes[a].Name),
-			)
+			c.fault(p.Pos, "two different axes span a plane",
+				"%s: axis %s stands here a second time", what, Quote(c.m.Axes[a].Name))
 		}
 	}
 	switch len(p.Axes) {
@@ -340,17 +287,7 @@ func (c *checker) checkPathAxes(p *Path, what string) {
 		c.fault(p.Pos, "name one axis, or two that span a plane", "%s runs %d axes", what, len(p.Axes))
 		return
 	}
-	if !(p.To-p.From >= leastSize) {
+	if !GoesSomewhere(p.From, p.To) {
 		c.fault(p.Pos, "From must be less than To", "%s goes nowhere: from %g to %g mm", what, p.From, p.To)
 	}
-}
-
-// pathLoads are the loads that a path without any of its own is followed under.
-func (m *Machine) pathLoads(p *Path) (loads []int) {
-	for i := range m.Loads {
-		if len(p.Axes) > 0 || m.Loads[i].OnTip() {
-			loads = append(loads, i)
-		}
-	}
-	return loads
 }

@@ -1,7 +1,6 @@
 package machine
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -27,16 +26,9 @@ func (c *checker) checkParts() {
 		switch {
 		case p.Plate != nil:
 			for k := X; k <= Z; k++ {
-				if lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k); !(hi-lo >= leastSize) {
-					c.fault(
-						p.Pos,
-						"From is below To in every axis",
-						"%s has no thickness along %s: from %g to %g mm",
-						what,
-						k,
-						lo,
-						hi,
-					)
+				if lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k); !(hi-lo >= LeastSize) {
+					c.fault(p.Pos, "From is below To in every axis",
+						"%s has no thickness along %s: from %g to %g mm", what, k, lo, hi)
 				}
 			}
 		case p.Gusset != nil:
@@ -47,59 +39,33 @@ func (c *checker) checkParts() {
 	}
 }
 
-// leastSize is the smallest size a part can have, mm; below it nothing could be made or told apart.
-const leastSize = 1e-3
-
 // partName is how a fault names a part.
-func partName(i int, name string) string { return numbered("part", i, name) }
-
-// numbered is how a fault names a thing of a list: by its name if it has one.
-func numbered(kind string, i int, name string) string {
-	if name == "" {
-		return fmt.Sprintf("%s %d", kind, i)
-	}
-	return kind + " " + Quote(name)
-}
+func partName(i int, name string) thing { return numbered("part", i, name) }
 
 // checkGusset: its edges take the three axes, one each.
-func (c *checker) checkGusset(p *Part, what string) {
+func (c *checker) checkGusset(p *Part, what thing) {
 	var taken []Axis
 	for i, edge := range []r3.Vec{p.Gusset.Legs[0], p.Gusset.Legs[1], p.Gusset.Thickness} {
 		name := [...]string{"its first leg", "its second leg", "its thickness"}[i]
-		along, count := X, 0
-		for k := X; k <= Z; k++ {
-			if math.Abs(Component(edge, k)) > squareSlack {
-				along, count = k, count+1
-			}
-		}
+		along, count := RunsAlong(edge)
 		switch {
-		case count == 0 || count == 1 && math.Abs(Component(edge, along)) < leastSize:
+		case count == 0:
 			c.fault(p.Pos, "", "%s: %s has no length", what, name)
 		case count > 1:
 			c.fault(p.Pos, "two of its components must be zero", "%s: %s must run along one axis", what, name)
 		case slices.Contains(taken, along):
-			c.fault(
-				p.Pos,
-				"the legs and the thickness take one axis each",
-				"%s: %s runs along %s like an edge before it",
-				what,
-				name,
-				along,
-			)
+			c.fault(p.Pos, "the legs and the thickness take one axis each",
+				"%s: %s runs along %s like an edge before it", what, name, along)
 		default:
 			taken = append(taken, along)
 		}
 	}
 }
 
-// squareSlack is the component below which an edge of a gusset counts as square to an axis, mm: the rounding of sums
-// and products of millimetres.
-const squareSlack = 1e-9
-
-func (c *checker) checkBar(p *Part, what string) {
+func (c *checker) checkBar(p *Part, what thing) {
 	b := p.Bar
 	line := r3.Sub(b.To, b.From)
-	if !(r3.Norm(line) >= leastSize) {
+	if !(r3.Norm(line) >= LeastSize) {
 		c.fault(p.Pos, "", "%s has no length: it ends where it begins", what)
 		return
 	}

@@ -237,6 +237,12 @@ func TestCheck(t *testing.T) {
 		{"feed along the tool", func(m *machine.Machine) { m.Cuts[0].Feed = r3.Vec{Z: 1} },
 			"cut \"slot\": the tool cannot be fed that way and mill: it points along z\n\t" +
 				"feed it square to the tool, or set Drilling"},
+		{"skew cut", func(m *machine.Machine) {
+			m.Cuts[0].Normal, m.Cuts[0].Axis = r3.Vec{Y: 1}, r3.Vec{Y: 0.6, Z: 0.8}
+		}, "cut \"slot\": Feed, Normal and Axis must be square to one another\n\t" +
+			"leave Normal and Axis zero: they follow from the tool"},
+		{"kind of drive", func(m *machine.Machine) { m.Axes[0].Drives[0].Kind = 9 },
+			"axis \"x\", drive 0: there is no kind of drive 9\n\tuse one of the named constants"},
 		{"cut without flutes", func(m *machine.Machine) { m.Tool.Flutes = 0 },
 			"cut \"slot\" needs to know the tool\n\t" +
 				"give the tool its Stickout, Diameter, Flutes and Material"},
@@ -272,11 +278,10 @@ func TestCheck(t *testing.T) {
 				"move them apart"},
 		{"no carriages", func(m *machine.Machine) { m.Axes[0].Guides[0].Carriages = nil },
 			"axis \"x\", guide 0 has no carriages\n\t" +
-				"Carriages are the places of their middles along the axis"},
+				"Carriages are the places of their middles, world coordinates along the axis"},
 		{"held at both ends by one", func(m *machine.Machine) { m.Axes[0].Drives[0].Screw.Shaft.Ends = drive.FixedFixed },
 			"axis \"x\", drive 0: both ends of the screw are held, and Far does not say by which part\n\t" +
-				"set Far, or other Ends of the shaft\n" +
-				"axis \"x\", drive 0: stiffness of the far end's bearing is 0, must be positive"},
+				"set Far, or other Ends of the shaft"},
 		{"position of nothing", func(m *machine.Machine) { m.Positions[0].At["q"] = 1 },
 			"position \"left\": axis \"q\" is not known\n\t" +
 				"one of: x"},

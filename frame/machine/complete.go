@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -8,6 +9,7 @@ import (
 
 	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
+	"tiploop/frame/drive"
 	"tiploop/frame/joint"
 	"tiploop/frame/spindle"
 )
@@ -75,9 +77,7 @@ func (m *Machine) complete() (*Machine, Faults) {
 		if len(p.Axes) == 1 && p.From == 0 && p.To == 0 {
 			p.From, p.To = out.Axes[p.Axes[0]].Travel[0], out.Axes[p.Axes[0]].Travel[1]
 		}
-		if p.Loads == nil {
-			p.Loads = out.pathLoads(p)
-		}
+		p.Loads = out.FollowedUnder(p)
 	}
 	if c.faults == nil {
 		c.faults = out.findMoves()
@@ -158,7 +158,7 @@ func (a *FeedAxis) complete(m *Machine) {
 		if g.Surface == (joint.Surface{}) {
 			g.Surface, _ = joint.LookupSurface(DefaultGuideSurface)
 		}
-		g.Length = g.length()
+		g.Length = g.CarriageLength()
 		if g.Width == 0 && g.Rail != nil {
 			g.Width = g.Rail.Width
 		}
@@ -177,19 +177,10 @@ func (d *Drive) completed() *Drive {
 	length := r3.Norm(r3.Sub(d.To, d.From))
 	switch d.Kind {
 	case ByScrew:
-		s := &out.Screw
-		if d.Ball != nil && s.Shaft.Root == 0 {
-			s.Shaft.Root = d.Ball.Root.Typical
+		if d.Ball != nil {
+			out.completeBall()
 		}
-		if d.Ball != nil && s.Lead == 0 {
-			s.Lead = d.Ball.Lead
-		}
-		if s.Shaft.E == 0 && s.Shaft.Nu == 0 {
-			s.Shaft.E, s.Shaft.Nu = ScrewE, ScrewNu
-		}
-		if s.Shaft.Length == 0 {
-			s.Shaft.Length = length
-		}
+		out.completeScrew(length)
 	case ByBelt:
 		if out.Belt.Length == 0 {
 			out.Belt.Length = length
@@ -197,13 +188,74 @@ func (d *Drive) completed() *Drive {
 	default:
 		out.From, out.To = d.Push, d.Push
 	}
+	if out.Efficiency == 0 && (d.Kind == ByBelt || d.Kind == ByRack) {
+		out.Efficiency = lossless
+	}
 	return &out
+}
+
+// lossless is the efficiency of a belt and of a rack and pinion: they lose some hundredths, which is less than a
+// motor's torque is known to.
+const lossless = 1
+
+// completeBall takes what a ball screw's size says.
+func (d *Drive) completeBall() {
+	s, ball := &d.Screw, d.Ball
+	if s.Shaft.Root == 0 {
+		s.Shaft.Root = ball.Root.Typical
+	}
+	if s.Lead == 0 {
+		s.Lead = ball.Lead
+	}
+	if s.Nut == 0 {
+		if nut, err := ball.Nut(drive.SnugNut, 0); err == nil { // only one with play asks for a load
+			s.Nut = nut.Typical
+		}
+		if d.Preload == 0 {
+			d.Preload = drive.SnugNut.PreloadShare().Typical * ball.Dynamic.Typical
+		}
+	}
+	if d.Efficiency == 0 {
+		d.Efficiency = drive.BallEfficiency().Typical
+	}
+}
+
+// completeScrew fills in the shaft of a screw and its bearings; what its size says must have been taken.
+func (d *Drive) completeScrew(length float64) {
+	s := &d.Screw
+	if s.Shaft.E == 0 && s.Shaft.Nu == 0 {
+		s.Shaft.E, s.Shaft.Nu = ScrewE, ScrewNu
+	}
+	if s.Shaft.Length == 0 {
+		s.Shaft.Length = length
+	}
+	diameter := s.Shaft.Root
+	if d.Ball != nil {
+		diameter = d.Ball.Diameter
+	}
+	if !(diameter > 0) {
+		return // for the check to say
+	}
+	if s.NearBearing == 0 {
+		s.NearBearing = drive.FixedUnitFor(diameter).Axial.Typical
+	}
+	if s.FarBearing == 0 && s.Shaft.Ends == drive.FixedFixed {
+		s.FarBearing = drive.FixedUnitFor(diameter).Axial.Typical
+	}
+}
+
+// leavesOut reports whether an action has anything to complete.
+func (a Action) leavesOut() bool {
+	return a.Kind == AlongBar || a.Kind == Weight && a.Force == (r3.Vec{})
 }
 
 func (c *checker) completeLoads() {
 	c.m.Loads = slices.Clone(c.m.Loads)
 	for i := range c.m.Loads {
 		l := &c.m.Loads[i]
+		if !slices.ContainsFunc(l.Actions, Action.leavesOut) {
+			continue
+		}
 		l.Actions = slices.Clone(l.Actions)
 		for k := range l.Actions {
 			a := &l.Actions[k]
@@ -212,7 +264,11 @@ func (c *checker) completeLoads() {
 				a.Force = r3.Vec{Z: -StandardGravity}
 			case a.Kind == AlongBar:
 				bar := c.m.Parts[a.Bar].Bar
-				a.To = a.to(r3.Norm(r3.Sub(bar.To, bar.From)))
+				length := r3.Norm(r3.Sub(bar.To, bar.From))
+				a.From, a.To = max(a.From, 0), min(a.to(length), length)
+				if a.End == nil {
+					a.End = new(a.Force)
+				}
 			}
 		}
 	}
@@ -247,8 +303,12 @@ func (c *checker) completeCuts() {
 	}
 }
 
-// Peak returns the greatest typical force of a cut. Its error is that of a cut that frame/cutting cannot work out.
+// Peak returns the greatest typical force of a cut. Its error is that of a cut that frame/cutting cannot work out, or
+// that is neither milling nor drilling.
 func (c *Cut) Peak() (cutting.Load, error) {
+	if c.Drilling == nil && c.Milling == nil {
+		return cutting.Load{}, errors.New("a cut that is neither milling nor drilling has no force")
+	}
 	if c.Drilling != nil {
 		h, err := c.Drilling.Spread(c.Material)
 		return h.Typical.Load, err

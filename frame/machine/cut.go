@@ -24,9 +24,13 @@ type Cut struct {
 }
 
 // Mode is the word for the way of cutting, as a model file says it: "slot", "up", "down", "centred" or "drilling".
+// A cut that is neither milling nor drilling has none, "", and one of a mode that there is not is called "Mode(9)".
 func (c *Cut) Mode() string {
-	if c.Drilling != nil {
+	switch {
+	case c.Drilling != nil:
 		return "drilling"
+	case c.Milling == nil:
+		return ""
 	}
 	switch c.Milling.Mode {
 	case cutting.Slot:
@@ -38,7 +42,7 @@ func (c *Cut) Mode() string {
 	case cutting.Centred:
 		return "centred"
 	}
-	panic(fmt.Sprintf("machine: milling of unknown mode %d", int(c.Milling.Mode)))
+	return fmt.Sprintf("Mode(%d)", int(c.Milling.Mode))
 }
 
 // peakName is what the load of a cut is called.

@@ -13,14 +13,15 @@
 // face of a plate is named as the operator in front of the machine sees it: left and right look along x, front and
 // back along y, bottom and top along z.
 //
-// A field that may be left zero says what zero means, and that is what a builder would mean by saying nothing. An
+// A field that may be left zero says what zero means, and that is what a builder would mean by saying nothing; where
+// it is not, because zero names one of several choices (Guide.Preload, Drive.Screw.Shaft.Ends, Ground.Face), it says so. An
 // index that must be given is an int, from 0; one that may be left out is a pointer, nil without one. Whatever takes
 // a machine completes a copy of it ([Machine.Complete]) and never writes into the machine itself, so that one may be
 // given to several goroutines.
 //
 // # Faults
 //
-// What is wrong with a machine is a [Fault]: what, and what to do about it. Those of a file carry their place in it.
+// What is wrong with a machine is a [Fault]: what, and what to do about it. Those of a file carry their position in it.
 // All that are found at once come as [Faults].
 //
 // Records of the trade come from the rooms that know them: beam.LookupMaterial("steel"), joint.LookupScrew("M6"),

@@ -71,7 +71,7 @@ func (fs Faults) Sorted() Faults {
 // MM prints a length for a message.
 func MM(v float64) string { return fmt.Sprintf("%.4g mm", v) }
 
-// Distinct drops what is said twice of the same place.
+// Distinct drops what is said twice of the same position.
 func (fs Faults) Distinct() Faults {
 	seen := map[Fault]bool{}
 	out := fs[:0]
@@ -98,4 +98,5 @@ func Clip(s string) string {
 // Quote shows a text from the file, cut, and with nothing in it that a terminal could take for a command.
 func Quote(s string) string { return strconv.Quote(Clip(s)) }
 
+// Before reports whether a position stands before another one in the file.
 func (p FilePos) Before(q FilePos) bool { return p.Line < q.Line || p.Line == q.Line && p.Col < q.Col }

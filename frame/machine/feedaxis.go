@@ -39,12 +39,12 @@ type Guide struct {
 	Part int // index of the part with the carriages
 
 	Rail      *guide.Carriage  // the size; nil with the builder's own numbers only
-	Preload   guide.Preload    // of the size; zero: guide.Clearance
+	Preload   guide.Preload    // of the size; zero is guide.Clearance, not the guide.Light of a file that says nothing
 	Own       *guide.Stiffness // the builder's own numbers for one carriage as it is mounted; go before those of the size
 	Surface   joint.Surface    // of the faces that rail and carriage are screwed to; zero: DefaultGuideSurface
 	From, To  r3.Vec           // ends of the rail on a face of On, mm; of a rail that is a bar they are its own
 	RailIsBar bool             // On is the rail itself, spanning freely
-	Carriages []float64        // middles of the carriages along the axis, mm
+	Carriages []float64        // middles of the carriages: their world coordinate along the axis, mm
 	Length    float64          // of a carriage along the rail, mm; 0: that of Rail, or not said
 	Width     float64          // of a carriage across the rail, mm; 0: that of Rail, or not said
 
@@ -64,13 +64,17 @@ type Drive struct {
 	To    r3.Vec  // its far end, mm
 	Force float64 // stiffness along the travel, N/mm: ByRack, BySpring
 
-	Screw drive.ScrewDrive // ByScrew; zero: root and lead of Ball, steel, a shaft from From to To, its far end free
-	Ball  *drive.BallScrew // its size, for ratings; nil: a lead screw or own numbers
+	// Screw is of a drive ByScrew. Of its fields that are zero, Shaft.Root, Lead and Nut are those of Ball, its nut snug;
+	// Shaft.E and Nu steel's, both zero; Shaft.Length from From to To; a bearing that of the fixed unit usual for Ball's
+	// diameter, or else for Shaft.Root. Shaft.Ends zero is drive.FixedFree: the far end is free, not supported as in a
+	// file that says nothing. Without Ball, Shaft.Root, Lead and Nut must be given.
+	Screw drive.ScrewDrive
+	Ball  *drive.BallScrew // its size, also for ratings; nil: a lead screw or own numbers
 	Belt  drive.BeltAxis   // ByBelt; length zero: from From to To
 
-	Preload    float64 // of a ball nut, N
+	Preload    float64 // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
 	Pinion     float64 // pitch radius, mm: ByRack
-	Efficiency float64 // of turning into travel; 0: not known
+	Efficiency float64 // of turning into travel; 0: that of a ball screw with Ball, 1 ByBelt and ByRack, else not known
 	Motor      DriveMotor
 }
 
@@ -92,9 +96,9 @@ const (
 	BySpring           // a stiffness given by the builder
 )
 
-// String gives the kind as the trade says it.
+// String gives the kind as the trade says it, "DriveKind(9)" for one that is none.
 func (k DriveKind) String() string {
-	return [...]string{"screw", "belt", "rack", "stiffness"}[k]
+	return worded(k, "DriveKind", "screw", "belt", "rack", "stiffness")
 }
 
 // Position is a named place of some of the axes.

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -22,8 +23,16 @@ const (
 	Z
 )
 
-// String gives the axis its letter.
-func (a Axis) String() string { return [...]string{"x", "y", "z"}[a] }
+// String gives the axis its letter, "Axis(9)" to one that is none.
+func (a Axis) String() string { return worded(a, "Axis", "x", "y", "z") }
+
+// worded returns the word of an enumeration's value, or how Go writes a value that has none.
+func worded[T ~int](v T, of string, words ...string) string {
+	if v < 0 || int(v) >= len(words) {
+		return fmt.Sprintf("%s(%d)", of, int(v))
+	}
+	return words[v]
+}
 
 // Face is one of the six faces of a plate, named as the builder in front of the machine sees it.
 type Face int
@@ -38,10 +47,11 @@ const (
 	Top
 )
 
+// FaceNames are the names of the faces, as a model file says them, by Face.
 var FaceNames = [...]string{"left", "right", "front", "back", "bottom", "top"}
 
-// String gives the face its name.
-func (f Face) String() string { return FaceNames[f] }
+// String gives the face its name, "Face(9)" to one that is none.
+func (f Face) String() string { return worded(f, "Face", FaceNames[:]...) }
 
 // Normal is the axis the face looks along.
 func (f Face) Normal() Axis { return Axis(f / 2) }
@@ -62,10 +72,11 @@ const (
 	TurnZ
 )
 
+// FreedomNames are the names of the freedoms, as a model file says them, by Freedom.
 var FreedomNames = [...]string{"x", "y", "z", "rx", "ry", "rz"}
 
-// String gives the freedom the name the model file uses.
-func (f Freedom) String() string { return FreedomNames[f] }
+// String gives the freedom the name the model file uses, "Freedom(9)" to one that is none.
+func (f Freedom) String() string { return worded(f, "Freedom", FreedomNames[:]...) }
 
 // Direction is the axis along which, or about which when it turns, the freedom moves.
 func (f Freedom) Direction() (axis r3.Vec, turning bool) {
@@ -110,10 +121,10 @@ type Part struct {
 	Other    Kind // for kinds that frame/structure registers in kinds; of another kind nothing builds it
 }
 
-// Plate is a rectangular block with its edges along the world's axes; From is below To in every axis.
+// Plate is a rectangular block with its edges along the world's axes; From is below To in every axis, mm.
 type Plate struct{ From, To r3.Vec }
 
-// Gusset is a right triangle with its legs along two of the world's axes, extruded along the third.
+// Gusset is a right triangle with its legs along two of the world's axes, extruded along the third; mm.
 type Gusset struct {
 	Corner    r3.Vec    // the right-angled corner
 	Legs      [2]r3.Vec // from Corner along the two edges, mm
@@ -122,7 +133,7 @@ type Gusset struct {
 
 // Bar is a straight member of constant section from one end of its centroid line to the other.
 type Bar struct {
-	From, To r3.Vec
+	From, To r3.Vec // mm
 	Shape    beam.Shape
 	Section  beam.Section // of Shape in the part's material; zero: it is worked out
 	Up       r3.Vec       // which way the section's height points: unit length, square to the bar; zero: see SquareUp
@@ -182,13 +193,13 @@ type Ground struct {
 	Pos  FilePos
 	Part int
 
-	Face       Face         // for Fixed, Feet and a plate's Bed
+	Face       Face         // for Fixed, Feet and a plate's BedNPerMM3; zero is Left, not "none said"
 	Fixed      bool         // the whole face does not move
 	Strip      *Region      // a region of a face that does not move
 	Feet       [][2]float64 // places on Face, along its two world axes, mm
 	Normal     float64      // stiffness of each foot square to the face, N/mm
 	Side       float64      // stiffness of each foot along the face, N/mm; 0: SideShare of Normal
-	At         *r3.Vec      // place of Hold or Spring
+	At         *r3.Vec      // place of Hold, Spring or Skew, mm
 	Hold       [6]bool      // freedoms held at At
 	Spring     [6]float64   // springs to ground at At, N/mm and N·mm/rad
 	Skew       *Skew        // one spring along any direction, at At
@@ -202,14 +213,14 @@ type Skew struct {
 	Stiffness float64 // N/mm
 }
 
-// Region is a flat box, one of its sides zero: the part of a face between two corners.
+// Region is a flat box, one of its sides zero: the part of a face between two corners, mm.
 type Region struct{ From, To r3.Vec }
 
 // Tool is the cutter: where its tip is and how far it sticks out of the part that holds it.
 type Tool struct {
 	Pos      FilePos
 	Part     int
-	At       r3.Vec
+	At       r3.Vec  // the tip, mm; with Stickout 0 it lies on or in Part
 	Stickout float64 // mm; 0: the tip moves with the part
 	Diameter float64 // over the flutes, mm
 	Material beam.Material
@@ -226,7 +237,7 @@ type Tool struct {
 type Work struct {
 	Pos  FilePos
 	Part int
-	At   *r3.Vec // nil: the spot of the part under the tool
+	At   *r3.Vec // mm; nil: the spot of the part under the tool
 }
 
 // Point is a named place on a part: loads on it are spread over its patch, its movement is the patch's mean.
@@ -234,7 +245,7 @@ type Point struct {
 	Name  string
 	Pos   FilePos
 	Part  int
-	At    r3.Vec
+	At    r3.Vec     // mm
 	Patch [2]float64 // sides along the two world axes of the face it lies on, mm; zero: a point
 }
 
@@ -255,13 +266,13 @@ type Action struct {
 	Bar    int    // AlongBar: index into Machine.Parts
 	Part   *int   // Warming: index into Machine.Parts; nil: the whole machine with its tool
 	From   float64
-	To     float64 // AlongBar: stretch of the bar from its From end, mm; To zero: as far as the bar goes
-	End    r3.Vec  // AlongBar: N/mm at To; zero: it dwindles to nothing there
-	Ground int     // Settling: index into Machine.Grounds
-	Axis   int     // Accelerating: index into Machine.Axes
-	By     [6]float64
-	Rise   float64 // Warming: mean temperature change, K
-	Across r3.Vec  // Warming: temperature difference between the far and the near face along each world axis, K
+	To     float64    // AlongBar: stretch of the bar from its From end, mm; To zero: as far as the bar goes
+	End    *r3.Vec    // AlongBar: N/mm at To; nil: Force, all along
+	Ground int        // Settling: index into Machine.Grounds
+	Axis   int        // Accelerating: index into Machine.Axes
+	By     [6]float64 // Settling: by how much, by Freedom, mm and rad
+	Rise   float64    // Warming: mean temperature change, K
+	Across r3.Vec     // Warming: temperature difference between the far and the near face along each world axis, K
 }
 
 // ActionKind tells the kinds of Action apart.
@@ -293,9 +304,17 @@ type Path struct {
 // the rounding of inches.
 const Touching = 1e-3
 
-// Direction is the direction of an axis.
+// Direction is the direction of an axis. It panics unless the axis is X, Y or Z.
 func (a Axis) Direction() r3.Vec {
-	return [...]r3.Vec{{X: 1}, {Y: 1}, {Z: 1}}[a]
+	switch a {
+	case X:
+		return r3.Vec{X: 1}
+	case Y:
+		return r3.Vec{Y: 1}
+	case Z:
+		return r3.Vec{Z: 1}
+	}
+	panic("machine: an axis that is none of X, Y and Z has no direction")
 }
 
 // Others are the two axes square to a, in order.
@@ -317,8 +336,18 @@ const (
 	ScrewDensity = 7.83e-9
 )
 
-// Component gives one of the three components of a vector.
-func Component(v r3.Vec, a Axis) float64 { return [...]float64{v.X, v.Y, v.Z}[a] }
+// Component gives one of the three components of a vector. It panics unless the axis is X, Y or Z.
+func Component(v r3.Vec, a Axis) float64 {
+	switch a {
+	case X:
+		return v.X
+	case Y:
+		return v.Y
+	case Z:
+		return v.Z
+	}
+	panic("machine: a vector has no component along an axis that is none of X, Y and Z")
+}
 
 // Parallel is the sine below which two directions count as parallel: closer, rounding would decide which way is
 // square to both.

@@ -92,18 +92,18 @@ func (d *decoder) axisTravel(a *machine.FeedAxis, n, at *node) {
 		return
 	}
 	a.Travel = [2]float64{x[0], x[1]}
-	if x[1]-x[0] < aLength.least {
+	if !machine.GoesSomewhere(x[0], x[1]) {
 		d.misfit(n.pos, fmt.Sprintf("travel goes nowhere: from %g to %g mm", x[0], x[1]), "write [least, greatest]")
 		return
 	}
 	if a.At >= x[0] && a.At <= x[1] {
 		return
 	}
-	place, hint := n.pos, "say where it is drawn with at: …"
+	pos, hint := n.pos, "say where it is drawn with at: …"
 	if at != nil {
-		place, hint = at.pos, "it must be drawn within its travel"
+		pos, hint = at.pos, "it must be drawn within its travel"
 	}
-	d.misfit(place, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name),
+	d.misfit(pos, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name),
 		a.At, x[0], x[1]), hint)
 }
 

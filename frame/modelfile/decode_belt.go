@@ -1,8 +1,6 @@
 package modelfile
 
 import (
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 )
@@ -84,10 +82,9 @@ func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *
 	if n := f.need("teeth"); n != nil {
 		b.Teeth, _ = d.count(n, "a number of teeth", mostTeeth)
 	}
-	b.Motor, v.Efficiency = d.motor(v, f), lossless
+	b.Motor = d.motor(v, f)
 	var straight bool
 	v.From, v.To, straight = d.line(f, a, "belt")
-	b.Length = r3.Norm(r3.Sub(v.To, v.From))
 	var clamp fields
 	var included presence
 	v.Part, clamp, included = d.end(f, "clamp", "at")

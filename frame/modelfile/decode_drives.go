@@ -3,8 +3,6 @@ package modelfile
 import (
 	"fmt"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 )
@@ -103,16 +101,12 @@ func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
 		}
 	}
 	if k, err := rack.Stiffness(); err == nil {
-		v.Force, v.Pinion, v.Efficiency = k.Typical, rack.PitchRadius, lossless
+		v.Force, v.Pinion = k.Typical, rack.PitchRadius
 	} else {
 		included = absent // its sizes have been reported
 	}
 	return included
 }
-
-// lossless is the efficiency of a belt and of a rack and pinion: they lose some hundredths, which is less than a
-// motor's torque is known to.
-const lossless = 1
 
 // motor gives the rotary stiffness of what holds the drive's shaft, N·mm/rad; 0: held. What it can do goes into the
 // drive.
@@ -179,9 +173,9 @@ func (d *decoder) onLine(v *machine.Drive, a *machine.FeedAxis, more fields) {
 
 func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, size *node) presence {
 	var lead *drive.LeadScrew
-	diameter := d.screwSize(v, size, &lead)
+	sized := d.screwSize(v, size, &lead)
 	s := &v.Screw
-	s.Shaft.E, s.Shaft.Nu, s.Shaft.Ends = machine.ScrewE, machine.ScrewNu, drive.FixedSupported
+	s.Shaft.Ends = drive.FixedSupported
 	if n := f.get("ends"); n != nil {
 		var known []string
 		for _, e := range drive.AllEnds() {
@@ -193,25 +187,25 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	}
 	var straight bool
 	v.From, v.To, straight = d.line(f, a, "screw")
-	s.Shaft.Length = r3.Norm(r3.Sub(v.To, v.From))
 	var nut fields
+	var nutKnown bool
 	var included [3]presence
 	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness")
 	if included[0] == present {
 		d.onLine(v, a, nut)
-		s.Nut = d.nut(v, nut, lead)
+		s.Nut, nutKnown = d.nut(v, nut, lead)
 	}
 	var near, far fields
 	v.On, near, included[1] = d.end(f, "bearing", "unit", "stiffness")
 	if included[1] == present {
-		s.NearBearing = d.bearing(near, diameter)
+		s.NearBearing = d.bearing(near, lead)
 	}
 	included[2] = present
 	if s.Shaft.Ends == drive.FixedFixed {
 		var part int
 		if part, far, included[2] = d.end(f, "far", "unit", "stiffness"); included[2] == present {
 			v.Far = &part
-			s.FarBearing = d.bearing(far, diameter)
+			s.FarBearing = d.bearing(far, lead)
 		}
 	} else if n := f.get("far"); n != nil {
 		d.fault(n.pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end",
@@ -223,15 +217,15 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 			return absent
 		}
 	}
-	return presenceIf(straight && s.Nut > 0 && s.NearBearing > 0 && s.Shaft.Root > 0 && s.Lead > 0)
+	return presenceIf(straight && sized && nutKnown)
 }
 
-// screwSize reads a size of the trade or own numbers; its diameter chooses the bearing.
-func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) (diameter float64) {
+// screwSize reads a size of the trade or own numbers, and tells whether it could.
+func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) bool {
 	if n.kind == mapping {
 		s, ok := d.fields(n, "screw", "root", "lead")
 		if !ok {
-			return 0
+			return false
 		}
 		for _, size := range []struct {
 			key string
@@ -241,7 +235,7 @@ func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) (
 				*size.to, _ = d.positive(n, aLength, size.key)
 			}
 		}
-		return v.Screw.Shaft.Root
+		return v.Screw.Shaft.Root > 0 && v.Screw.Lead > 0
 	}
 	var known []string
 	for _, s := range drive.BallScrews() {
@@ -252,49 +246,48 @@ func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) (
 	}
 	key, ok := d.word(n, "screw", known)
 	if !ok {
-		return 0
+		return false
 	}
 	if s, found := drive.LookupBallScrew(key); found {
-		v.Ball, v.Screw.Shaft.Root, v.Screw.Lead = &s, s.Root.Typical, s.Lead
-		return s.Diameter
+		v.Ball = &s
+		return true
 	}
 	s, _ := drive.LookupLeadScrew(key)
 	*lead, v.Screw.Shaft.Root, v.Screw.Lead = &s, s.Root.Typical, s.Lead
-	return s.Diameter
+	return true
 }
 
-// nut gives the stiffness of a nut, N/mm; 0 when it cannot be told.
-func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) float64 {
-	if v.Ball != nil {
-		v.Efficiency = drive.BallEfficiency().Typical
-	}
+// nut gives the stiffness of a nut, N/mm, and whether it is known; 0: the one that a ball screw has when nothing is
+// said.
+func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffness float64, known bool) {
 	fit, kind := f.get("fit"), f.get("kind")
 	if n := f.get("stiffness"); n != nil {
-		k, _ := d.positive(n, aStiffness, "stiffness")
-		return k
+		return d.positive(n, aStiffness, "stiffness")
 	}
 	switch {
 	case v.Ball != nil:
 		if kind != nil {
 			d.fault(kind.pos, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
 		}
-		is := drive.SnugNut
-		if fit != nil {
-			var known []string
-			for _, k := range drive.NutFits() {
-				known = append(known, k.String())
-			}
-			if key, ok := d.word(fit, "fit", known); ok {
-				is, _ = drive.LookupNutFit(key)
-			}
+		if fit == nil {
+			return 0, true
 		}
+		var fits []string
+		for _, k := range drive.NutFits() {
+			fits = append(fits, k.String())
+		}
+		key, ok := d.word(fit, "fit", fits)
+		if !ok {
+			return 0, false
+		}
+		is, _ := drive.LookupNutFit(key)
 		k, err := v.Ball.Nut(is, playLoad)
 		if err != nil {
 			d.misfit(f.node.pos, err.Error(), "")
-			return 0
+			return 0, false
 		}
 		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
-		return k.Typical
+		return k.Typical, true
 	case lead != nil:
 		if fit != nil {
 			d.fault(fit.pos, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
@@ -307,14 +300,15 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) float64
 			}
 		}
 		v.Efficiency = lead.Efficiency(is.Friction().Typical)
-		return lead.Nut(is).Typical
+		return lead.Nut(is).Typical, true
 	}
 	f.need("stiffness") // own numbers of the screw ask for those of the nut
-	return 0
+	return 0, false
 }
 
-// bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or the one usual for the screw.
-func (d *decoder) bearing(f fields, diameter float64) float64 {
+// bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
+// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here.
+func (d *decoder) bearing(f fields, lead *drive.LeadScrew) float64 {
 	if n := f.get("stiffness"); n != nil {
 		k, _ := d.positive(n, aStiffness, "stiffness")
 		return k
@@ -330,8 +324,8 @@ func (d *decoder) bearing(f fields, diameter float64) float64 {
 		}
 		return 0
 	}
-	if diameter == 0 {
-		return 0 // the screw has been reported
+	if lead == nil {
+		return 0
 	}
-	return drive.FixedUnitFor(diameter).Axial.Typical
+	return drive.FixedUnitFor(lead.Diameter).Axial.Typical
 }

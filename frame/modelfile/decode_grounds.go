@@ -2,7 +2,6 @@ package modelfile
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -126,26 +125,21 @@ func (d *decoder) strip(n *node) *machine.Region {
 	if !ok {
 		return nil
 	}
-	thin := 0
-	for a := machine.X; a <= machine.Z; a++ {
-		lo, hi := machine.Component(from, a), machine.Component(to, a)
-		switch {
-		case math.Abs(hi-lo) < zeroSize:
-			thin++
-		case hi < lo:
-			d.misfit(n.find("to").value.items[a].pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a, lo, hi),
-				"swap the two")
-			ok = false
-		}
+	strip := &machine.Region{From: from, To: to}
+	zero, backwards := strip.Sides()
+	for _, a := range backwards {
+		d.misfit(n.find("to").value.items[a].pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a,
+			machine.Component(from, a), machine.Component(to, a)), "swap the two")
+		ok = false
 	}
-	if thin != 1 {
+	if zero != 1 {
 		d.misfit(n.pos, "strip must lie in a face: from and to must have one number in common, and only one", "")
 		ok = false
 	}
 	if !ok {
 		return nil
 	}
-	return &machine.Region{From: from, To: to}
+	return strip
 }
 
 func (d *decoder) footStiffness(g *machine.Ground, f fields) {

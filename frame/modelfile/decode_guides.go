@@ -2,7 +2,6 @@ package modelfile
 
 import (
 	"fmt"
-	"math"
 
 	"tiploop/frame/guide"
 	"tiploop/frame/joint"
@@ -150,7 +149,7 @@ func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
 		return
 	}
 	size, _ := guide.LookupCarriage(key)
-	g.Rail, g.Length, g.Width, g.Preload = &size, size.Length, size.Width, guide.Light
+	g.Rail, g.Preload = &size, guide.Light
 	if preload != nil {
 		known = nil
 		for _, p := range guide.Preloads() {
@@ -214,9 +213,9 @@ func (d *decoder) carriages(g *machine.Guide, n *node) {
 			continue
 		}
 		for _, other := range g.Carriages {
-			if gap := math.Abs(at - other); gap < math.Max(g.Length-machine.Touching, machine.Touching) {
+			if g.Collide(at, other) {
 				d.misfit(item.pos, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at,
-					g.Length), "move them apart")
+					g.CarriageLength()), "move them apart")
 			}
 		}
 		g.Carriages = append(g.Carriages, at)

@@ -12,10 +12,6 @@ import (
 // slightAcceleration is below what any machine is weighed with, mm/s²: less is meant in m/s².
 const slightAcceleration = 100.0
 
-// endSlack is how far past its end a load along a bar may reach, as a share of the bar's length: the rounding of its
-// length.
-const endSlack = 1e-9
-
 // actionKeys are the keys of an action; the groups say which of them need which.
 var actionKeys = []string{
 	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity",
@@ -153,10 +149,10 @@ func (d *decoder) alongBar(f fields) []machine.Action {
 		}
 		if n := f.need("load"); n != nil {
 			a.Force, _ = d.vector(n, aLineLoad, "load")
-			a.End = a.Force
 		}
 		if n := f.get("load_end"); n != nil {
-			a.End, _ = d.vector(n, aLineLoad, "load_end")
+			end, _ := d.vector(n, aLineLoad, "load_end")
+			a.End = &end
 		}
 	})
 	if included == absent {
@@ -178,25 +174,22 @@ func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
 	length := r3.Norm(r3.Sub(part.Bar.To, part.Bar.From))
 	a.To = length
 	from, to := f.get("from"), f.get("to")
-	place, ok := along.pos, true
+	pos, ok := along.pos, true
 	if from != nil {
 		a.From, ok = d.number(from, aLength)
-		place = from.pos
+		pos = from.pos
 	}
 	if to != nil && ok {
 		a.To, ok = d.number(to, aLength)
-		place = to.pos
+		pos = to.pos
 	}
 	if !ok {
 		return
 	}
-	slack := endSlack * length
-	if a.From < -slack || a.To > length+slack || a.To-a.From < aLength.least {
-		d.misfit(place, fmt.Sprintf("load from %g to %g mm does not lie on the bar, which is %g mm long", a.From, a.To,
-			length),
-			"from and to are measured from the bar's from end")
+	if !machine.LiesOnBar(a.From, a.To, length) {
+		d.misfit(pos, fmt.Sprintf("load from %g to %g mm does not lie on the bar, which is %g mm long", a.From, a.To,
+			length), "from and to are measured from the bar's from end")
 	}
-	a.From, a.To = max(a.From, 0), min(a.To, length)
 }
 
 func (d *decoder) weight(f fields) []machine.Action {
@@ -204,7 +197,7 @@ func (d *decoder) weight(f fields) []machine.Action {
 	if n == nil {
 		return nil
 	}
-	a := machine.Action{Kind: machine.Weight, Force: r3.Vec{Z: -machine.StandardGravity}}
+	a := machine.Action{Kind: machine.Weight}
 	if n.kind != list {
 		d.isTrue(n, "gravity")
 		return []machine.Action{a}

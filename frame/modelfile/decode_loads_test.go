@@ -122,10 +122,10 @@ loads:
 	require.Equal(t, machine.Action{Kind: machine.OnPoint, Force: r3.Vec{X: 5}, Point: 1}, only(2))
 	require.Equal(t, machine.Point{Pos: machine.FilePos{Line: 15, Col: 14}, Part: 0, At: r3.Vec{Z: 50},
 		Patch: [2]float64{3, 4}}, m.Points[1])
-	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, To: 500, Force: r3.Vec{Z: -0.5}, End: r3.Vec{Z: -0.5}},
-		only(3))
+	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, To: 500, Force: r3.Vec{Z: -0.5},
+		End: &r3.Vec{Z: -0.5}}, only(3))
 	require.Equal(t, machine.Action{Kind: machine.AlongBar, Bar: 1, From: 100, To: 300, Force: r3.Vec{Z: 1},
-		End: r3.Vec{Z: 2}}, only(4))
+		End: &r3.Vec{Z: 2}}, only(4))
 	require.Equal(t, machine.Action{Kind: machine.Weight, Force: r3.Vec{Z: -9806.65}}, only(5))
 	require.Equal(t, machine.Action{Kind: machine.Weight, Force: r3.Vec{Y: 1000, Z: -9810}}, only(6))
 	require.Equal(t, machine.Action{Kind: machine.Settling, By: [6]float64{machine.MoveZ: -1,

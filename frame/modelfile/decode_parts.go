@@ -10,10 +10,6 @@ import (
 	"tiploop/frame/machine"
 )
 
-// zeroSize is the size below which a component of a leg or a side counts as zero, mm: far below any size that can be
-// made, far above the rounding of sums and products of millimetres.
-const zeroSize = 1e-9
-
 // decodeParts reads the parts. All names are known before the first part is read.
 func (d *decoder) decodeParts(n *node) {
 	d.named(n, "parts", func(name string, _ machine.FilePos, _ *node) {
@@ -44,18 +40,17 @@ var partKinds = []partKind{
 	{"bar", []string{"section", "up"}, (*decoder).barPart},
 }
 
-// partKeys are the keys of all kinds, and of what stands beside them.
-func partKeys() (kinds, beside []string) {
+// partKindKeys are the keys of all kinds, partKeys those that a part may have.
+var partKindKeys, partKeys = func() (kinds, all []string) {
+	var beside []string
 	for _, k := range partKinds {
 		kinds, beside = append(kinds, k.key), append(beside, k.beside...)
 	}
-	return kinds, beside
-}
+	return kinds, slices.Concat([]string{"if"}, kinds, beside, []string{"material"})
+}()
 
 func (d *decoder) decodePart(name string, at machine.FilePos, body *node) {
-	kinds, beside := partKeys()
-	keys := slices.Concat([]string{"if"}, kinds, beside, []string{"material"})
-	f, ok := d.fields(body, "part "+machine.Quote(name), keys...)
+	f, ok := d.fields(body, "part "+machine.Quote(name), partKeys...)
 	included := presenceIf(ok && d.included(f.get("if")) || !ok)
 	part := machine.Part{Name: name, Pos: at}
 	if ok {
@@ -72,8 +67,7 @@ func (d *decoder) fillPart(part *machine.Part, f fields) {
 	if n := f.need("material"); n != nil {
 		part.Material, known = d.material(n)
 	}
-	kinds, _ := partKeys()
-	key, n := f.oneOf(kinds...)
+	key, n := f.oneOf(partKindKeys...)
 	for _, k := range partKinds {
 		if k.key == key {
 			f.only(key, append([]string{"if", key, "material"}, k.beside...)...)
@@ -180,18 +174,13 @@ func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
 	if !ok {
 		return v, machine.X, false
 	}
-	along, count := machine.X, 0
-	for a := machine.X; a <= machine.Z; a++ {
-		if math.Abs(machine.Component(v, a)) >= zeroSize {
-			along, count = a, count+1
-		}
-	}
-	switch {
-	case count > 1:
-		d.misfit(n.pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
-	case count == 0 || math.Abs(machine.Component(v, along)) < aLength.least:
+	along, count := machine.RunsAlong(v)
+	switch count {
+	case 0:
 		d.misfit(n.pos, fmt.Sprintf("%s has no length", what), "")
 	default:
+		d.misfit(n.pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
+	case 1:
 		return v, along, true
 	}
 	return v, along, false

@@ -57,6 +57,9 @@ func (d *decoder) decodeTool(n *node) {
 	}
 }
 
+// angleSlack is how far beyond its bounds an angle of the cutter may be, rad: what the rounding of degrees leaves.
+const angleSlack = 1e-9
+
 // flutes reads the cutting end of the tool, and tells whether it could.
 func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 	ok = true
@@ -72,7 +75,7 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 			d.fault(n.pos, key+" needs flutes beside it", "")
 		}
 		a, read := d.number(n, anAngle)
-		if slack := 1e-9; read && !(a >= least-slack && a <= most+slack) {
+		if read && !(a >= least-angleSlack && a <= most+angleSlack) {
 			d.misfit(n.pos, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most),
 				anAngle.show(a)), "")
 		}

@@ -113,6 +113,9 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 		return
 	}
 	a := &d.m.Axes[p.Axes[0]]
+	if f.get("from") == nil && f.get("to") == nil {
+		return // all its travel
+	}
 	p.From, p.To = a.Travel[0], a.Travel[1]
 	said := len(d.faults)
 	var last *node
@@ -134,7 +137,7 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 
 // goesSomewhere reports a path that ends where it begins, or before; n is where the file says so.
 func (d *decoder) goesSomewhere(p *machine.Path, f fields, n *node) {
-	if p.To-p.From < aLength.least {
+	if !machine.GoesSomewhere(p.From, p.To) {
 		d.misfit(n.pos, fmt.Sprintf("%s goes nowhere: from %g to %g mm", f.what, p.From, p.To), "from must be less than to")
 	}
 }
@@ -145,12 +148,7 @@ func (d *decoder) pathLoads(f fields, p *machine.Path, way string) (loads []int)
 	ofAxes := way == "axis" || way == "axes"
 	n := f.get("loads")
 	if n == nil {
-		for i := range d.m.Loads {
-			if ofAxes || d.m.Loads[i].OnTip() {
-				loads = append(loads, i)
-			}
-		}
-		switch {
+		switch loads = d.m.FollowedUnder(p); {
 		case len(loads) > 0:
 		case ofAxes:
 			d.fault(p.Pos, f.what+" has no load to be followed under", noLoad)

@@ -22,7 +22,7 @@ var topKeys = []string{
 	"spindle", "points", "loads", "cuts", "travel", "options",
 }
 
-// Parse reads a model file from memory; name is what messages call it. The error is [Faults].
+// Parse reads a model file from memory; name is what messages call it. The error is [machine.Faults].
 //
 // Parse checks the form of the file, its values and its options. Whether the parts fit together depends on the
 // option, and is for [Document.Machine] to say; a file whose form is wrong is searched for those faults, too.
@@ -66,7 +66,7 @@ func (d *Document) OptionNames() []string {
 }
 
 // Machine gives the machine as an option makes it, or with "" as it is drawn, with the given numbers in place of its
-// values. The error is [Faults].
+// values. The error is [machine.Faults].
 func (d *Document) Machine(optionName string, set ...Setting) (*machine.Machine, error) {
 	c, err := d.decode(optionName, set...)
 	if err != nil {

@@ -4,12 +4,12 @@ import (
 	"tiploop/frame/machine"
 )
 
-// node is a piece of the model file, with its place.
+// node is a piece of the model file, with its position.
 type node struct {
 	pos      machine.FilePos
 	kind     nodeKind
 	text     string // of a scalar, without quotes
-	verbatim bool   // text stands in the file as it is here, from place on
+	verbatim bool   // text stands in the file as it is here, from pos on
 	items    []*node
 	pairs    []pair
 }

@@ -19,7 +19,7 @@ type over struct {
 // Over gives the same document with its machines followed along axes (one name) and over planes (two names) as well,
 // with a tolerance in mm (0: none), under all loads. What the file follows in this way already, and with this tolerance
 // where one is given, is not added. Axes that an option leaves out leave their paths out; whether there are such axes
-// at all is for [Document.Machine] to say.
+// at all, and one or two in each list, is for [Document.Machine] to say.
 func (d *Document) Over(tolerance float64, axes ...[]string) *Document {
 	followed := *d
 	followed.over = over{axes: axes, tolerance: tolerance}
@@ -53,6 +53,14 @@ func (o over) addTo(c *decoder) (faults machine.Faults) {
 	}
 	if len(axes) == 0 {
 		return nil
+	}
+	for _, names := range axes {
+		switch {
+		case len(names) < 1 || len(names) > 2:
+			fault("name one axis, or two that span a plane", "%d axes are named to follow the tool over", len(names))
+		case len(names) == 2 && names[0] == names[1]:
+			fault("two different axes span a plane", "axis %s is named twice to follow the tool over", machine.Quote(names[0]))
+		}
 	}
 	for _, name := range slices.Concat(axes...) {
 		if _, known := c.axes[name]; !known {

@@ -117,3 +117,22 @@ func TestParseTolerance(t *testing.T) {
 		require.EqualError(t, err, want)
 	}
 }
+
+// Lists of axes that span nothing are told as faults, whatever program made them.
+func TestOverNothing(t *testing.T) {
+	doc, err := Parse("m.yaml", []byte(models.CrossTravel("  x: {along: y, from: -40, to: 40}\n")))
+	require.NoError(t, err)
+	for _, c := range []struct {
+		axes []string
+		want string
+	}{
+		{[]string{}, "m.yaml: 0 axes are named to follow the tool over\n\tname one axis, or two that span a plane"},
+		{[]string{"x", "y", "z"},
+			"m.yaml: 3 axes are named to follow the tool over\n\tname one axis, or two that span a plane"},
+		{[]string{"x", "x"}, "m.yaml: axis \"x\" is named twice to follow the tool over\n\t" +
+			"two different axes span a plane"},
+	} {
+		_, err := doc.Over(0, c.axes).Machine("")
+		require.EqualError(t, err, c.want)
+	}
+}

@@ -9,7 +9,7 @@ import (
 )
 
 // Read reads and checks the model file at path. Trouble with getting at the file is an error that wraps the
-// file system's; whatever is wrong with what it holds is [Faults].
+// file system's; whatever is wrong with what it holds is [machine.Faults].
 func Read(path string) (*Document, error) {
 	info, err := os.Stat(path)
 	if err != nil {

@@ -11,17 +11,20 @@ import (
 // Setting is a number that stands in place of one of the file's values. A [Range] makes them.
 type Setting struct {
 	Name string
-	quantity
+	to   quantity
 }
 
-// fix puts numbers in place of values before these are worked out.
+// String writes the setting as "thickness = a length (12 mm)".
+func (s Setting) String() string { return fmt.Sprintf("%s = %s", s.Name, s.to) }
+
+// fix puts numbers in place of values before these are worked out. It panics on one that the file has not.
 func (d *decoder) fix(set []Setting) {
 	for _, s := range set {
 		def := d.scope.definitions[s.Name]
 		if def == nil {
 			panic(fmt.Sprintf("modelfile: a setting of %q, which is no value of the file", s.Name))
 		}
-		def.value, def.state = value{quantity: s.quantity}, done
+		def.value, def.state = value{quantity: s.to}, done
 	}
 }
 
@@ -33,17 +36,20 @@ type Value struct {
 	Whole bool // it counts something, such as screws
 	Made  bool // an expression over other values makes it
 
-	quantity
+	is      quantity
 	measure measure
 }
 
+// String writes the value as the file could: "thickness = 12 mm".
+func (v Value) String() string { return fmt.Sprintf("%s = %s", v.Name, v.measure.show(v.is.x)) }
+
 // Setting is the value at another number of its own unit.
 func (v Value) Setting(at float64) Setting {
-	return Setting{v.Name, quantity{at * v.measure.unit.num / v.measure.unit.den, v.dim}}
+	return Setting{v.Name, quantity{at * v.measure.unit.num / v.measure.unit.den, v.is.dim}}
 }
 
 // Values lists the numbers under "values" under an option, in the order of the file. What is true or false is left out.
-// The error is [Faults].
+// The error is [machine.Faults].
 func (d *Document) Values(optionName string) ([]Value, error) {
 	c, err := d.decode(optionName)
 	if err != nil {
@@ -63,7 +69,7 @@ func (d *Document) Values(optionName string) ([]Value, error) {
 }
 
 // Variables lists what a machine of the document is drawn with under an option: its values, but for those that
-// expressions make of others. The error is [Faults].
+// expressions make of others. The error is [machine.Faults].
 func (d *Document) Variables(optionName string) (list []machine.Variable, err error) {
 	values, err := d.Values(optionName)
 	if err != nil {
@@ -75,9 +81,9 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 		}
 		list = append(list, machine.Variable{
 			Name: v.Name, Unit: v.Unit, At: v.At, Whole: v.Whole,
-			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.dim == lengthDim,
+			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.is.dim == lengthDim,
 			More: func(by float64) (*machine.Machine, error) {
-				return d.Machine(optionName, Setting{v.Name, quantity{v.x + by, v.dim}})
+				return d.Machine(optionName, Setting{v.Name, quantity{v.is.x + by, v.is.dim}})
 			},
 		})
 	}
@@ -87,22 +93,22 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 // describe says in which unit a value is told and whether it counts. A plain number has the unit of what it is used
 // for: the only one that the model still makes sense with.
 func (d *Document) describe(optionName, name string, def *definition) Value {
-	v := Value{Name: name, Made: len(def.expr.names) > 0, quantity: def.value.quantity}
-	if v.plain() {
+	v := Value{Name: name, Made: len(def.expr.names) > 0, is: def.value.quantity}
+	if v.is.plain() {
 		var fitting []measure
 		for _, m := range measures[1:] {
-			if d.makesSense(optionName, Setting{name, v.in(m.unit.dim)}) {
+			if d.makesSense(optionName, Setting{name, v.is.in(m.unit.dim)}) {
 				fitting = append(fitting, m)
 			}
 		}
 		if len(fitting) == 1 {
-			v.quantity = v.in(fitting[0].unit.dim)
+			v.is = v.is.in(fitting[0].unit.dim)
 		}
 	}
-	v.measure = measureOf(v.dim)
+	v.measure = measureOf(v.is.dim)
 	v.Unit = v.measure.label
-	v.At = v.x * v.measure.unit.den / v.measure.unit.num
-	if v.plain() && v.x == float64(int(v.x)) {
+	v.At = v.is.x * v.measure.unit.den / v.measure.unit.num
+	if v.is.plain() && v.is.x == float64(int(v.is.x)) {
 		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) ||
 			d.makesSense(optionName, v.Setting(v.At-1)))
 	}
@@ -119,6 +125,11 @@ func (d *Document) makesSense(optionName string, set Setting) bool {
 type Range struct {
 	Value
 	From, To float64 // of the value's unit; From is the lesser
+}
+
+// String writes the range as [Document.Range] reads it: "thickness = 10..20 mm".
+func (r Range) String() string {
+	return strings.TrimSpace(fmt.Sprintf("%s = %g..%g %s", r.Name, r.From, r.To, r.Unit))
 }
 
 // RangeError is what is wrong with the text of a range; the File of its faults is that text.
@@ -176,10 +187,10 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 		switch {
 		case !ok:
 			return nil, &RangeError{Faults: c.faults.Distinct()}
-		case v.isTruth || v.in(r.dim).dim != r.dim:
+		case v.isTruth || v.in(r.is.dim).dim != r.is.dim:
 			return fail("", "%s where %s belongs", v, r.measure.withArticle())
 		}
-		at := v.in(r.dim).x * r.measure.unit.den / r.measure.unit.num
+		at := v.in(r.is.dim).x * r.measure.unit.den / r.measure.unit.num
 		if r.Whole && at != float64(int(at)) {
 			return fail("", "value %s counts something: %g is not a whole number", name, at)
 		}
@@ -195,8 +206,11 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 }
 
 // MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is
-// [Faults].
+// [machine.Faults]. It panics unless there are as many numbers as ranges.
 func (d *Document) MachineAt(optionName string, ranges []*Range, at []float64) (*machine.Machine, error) {
+	if len(at) != len(ranges) {
+		panic(fmt.Sprintf("modelfile: %d numbers for %d ranges", len(at), len(ranges)))
+	}
 	set := make([]Setting, len(ranges))
 	for k, r := range ranges {
 		set[k] = r.Setting(at[k])
@@ -212,9 +226,15 @@ func (r *Range) steps(n int) int {
 	return n
 }
 
-// Places are at most n numbers evenly spread over the range, both ends among them; whole ones for what counts.
+// Places are at most n numbers evenly spread over the range, both ends among them; whole ones for what counts. One
+// alone is From. It panics when n is below 1.
 func (r *Range) Places(n int) []float64 {
-	n = r.steps(n)
+	if n < 1 {
+		panic(fmt.Sprintf("modelfile: %d places of a range", n))
+	}
+	if n = r.steps(n); n == 1 {
+		return []float64{r.From}
+	}
 	list := make([]float64, n)
 	for i := range list {
 		share := float64(i) / float64(n-1)

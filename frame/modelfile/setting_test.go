@@ -1,6 +1,7 @@
 package modelfile
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -91,4 +92,31 @@ func TestRangePlaces(t *testing.T) {
 	require.Equal(t, []float64{1, 4}, r.Places(2))
 	r, _ = rangeOf(t, "rows=1..12")
 	require.Equal(t, []float64{1, 4, 7, 9, 12}, r.Places(5))
+}
+
+// One place of a range is its beginning; none is a mistake of the program.
+func TestFewPlaces(t *testing.T) {
+	for _, text := range []string{"width=50..54", "rows=2..4"} {
+		r, _ := rangeOf(t, text)
+		require.Equal(t, []float64{r.From}, r.Places(1), text)
+		require.Equal(t, []float64{r.From, r.To}, r.Places(2), text)
+		require.PanicsWithValue(t, "modelfile: 0 places of a range", func() { r.Places(0) })
+	}
+	doc, err := Parse("m.yaml", []byte(models.Changeable))
+	require.NoError(t, err)
+	r, _ := rangeOf(t, "width=50..54")
+	require.PanicsWithValue(t, "modelfile: 0 numbers for 1 ranges",
+		func() { _, _ = doc.MachineAt("", []*Range{r}, nil) })
+	_, err = doc.MachineAt("", []*Range{r}, []float64{51})
+	require.NoError(t, err)
+}
+
+// What is printed of a value, a setting or a range says which it is.
+func TestValuesInWords(t *testing.T) {
+	r, _ := rangeOf(t, "width=50..54")
+	require.Equal(t, "width = 50..54 mm", r.String())
+	require.Equal(t, "width = 52.2 mm", r.Value.String())
+	require.Equal(t, "width = a length (51 mm)", r.Setting(51).String())
+	r, _ = rangeOf(t, "rows=2..4")
+	require.Equal(t, "rows = 2..4", fmt.Sprint(r))
 }

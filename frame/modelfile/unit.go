@@ -152,7 +152,7 @@ type measure struct {
 // hostile file from overflowing in the calculation.
 var (
 	aNumber       = measure{"plain number", "", unit{dimension{}, 1, 1}, 1e-12, 1e12}
-	aLength       = measure{"length", "mm", unit{lengthDim, 1, 1}, 1e-3, 1e6}
+	aLength       = measure{"length", "mm", unit{lengthDim, 1, 1}, machine.LeastSize, 1e6}
 	aTolerance    = measure{"length", "mm", unit{lengthDim, 1, 1}, 1e-6, 1e6}
 	anArea        = measure{"area", "mm2", unit{dimension{2}, 1, 1}, 1e-6, 1e12}
 	aSecondMoment = measure{"second moment", "mm4", unit{dimension{4}, 1, 1}, 1e-12, 1e24}

@@ -145,7 +145,7 @@ func (k *memberLine) lines(a machine.Action) (list []frame.Line) {
 	to := math.Min(a.To, k.b.length)
 	at := func(s float64) r3.Vec {
 		share := (s - a.From) / (to - a.From)
-		return r3.Add(r3.Scale(1-share, a.Force), r3.Scale(share, a.End))
+		return r3.Add(r3.Scale(1-share, a.Force), r3.Scale(share, *a.End))
 	}
 	for i, member := range k.members {
 		lo, hi := math.Max(a.From, k.stations[i]), math.Min(to, k.stations[i+1])
