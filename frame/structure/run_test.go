@@ -86,6 +86,9 @@ func TestRunningIsTheMachineMoved(t *testing.T) {
 				places, c.mesh = 4, 1
 			default:
 				c.planes = c.planes[:c.quick]
+				if len(c.solid) > 0 && c.name == "fixed gantry" {
+					c.solid = nil // the cross table is the smaller of the two
+				}
 			}
 			for _, names := range c.planes {
 				requireRuns(t, m, new(Builder), places, c.tolerance, names)

@@ -261,7 +261,7 @@ func TestAdjoint(t *testing.T) {
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if testing.Short() && tt.name == "mill" {
+			if !thorough() && tt.name == "mill" {
 				t.Skip("three hundred whole machines")
 			}
 			checked := checkAdjoint(t, tt.text)
