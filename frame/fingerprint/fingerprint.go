@@ -7,7 +7,6 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
-	"hash"
 	"math"
 	"reflect"
 )
@@ -17,31 +16,29 @@ type Sum [sha256.Size]byte
 
 // Of returns the fingerprint of values, one after the other. Pointers and interfaces count as what they lead to. It
 // panics on what has no value to tell apart, such as a function or a map.
-func Of(values ...any) (sum Sum) {
-	p := press{sha256.New()}
+func Of(values ...any) Sum {
+	p := &press{make([]byte, 0, usualBytes)}
 	for _, v := range values {
 		p.add(reflect.ValueOf(&v).Elem())
 	}
-	p.hash.Sum(sum[:0])
-	return sum
+	return sha256.Sum256(p.bytes)
 }
 
-// press writes values into a hash, each with what keeps it from running into the next: lists begin with their length,
-// and what may be nil with whether it is.
-type press struct{ hash hash.Hash }
+// usualBytes is room for what most fingerprints are taken of, the section of a bar.
+const usualBytes = 512
 
-func (p press) number(bits uint64) {
-	var b [8]byte
-	binary.LittleEndian.PutUint64(b[:], bits)
-	p.hash.Write(b[:]) // a hash has no errors
-}
+// press writes values down one after the other, each with what keeps it from running into the next: lists begin with
+// their length, and what may be nil with whether it is.
+type press struct{ bytes []byte }
 
-func (p press) text(s string) {
+func (p *press) number(bits uint64) { p.bytes = binary.LittleEndian.AppendUint64(p.bytes, bits) }
+
+func (p *press) text(s string) {
 	p.number(uint64(len(s)))
-	p.hash.Write([]byte(s))
+	p.bytes = append(p.bytes, s...)
 }
 
-func (p press) add(v reflect.Value) {
+func (p *press) add(v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Bool:
 		if v.Bool() {

@@ -38,7 +38,7 @@ type thing struct {
 	kind string // "joint"
 	i    int    // its index; nameless: there is only one
 	name string // ""; it goes by its index
-	part string // ", screws": of the thing, what is spoken of
+	part string // "screws", of the thing; "": all of it is spoken of
 }
 
 // nameless is the index of what there is only one of.
@@ -60,12 +60,15 @@ func (t thing) String() string {
 	if t.of != nil {
 		s = t.of.String() + ", " + s
 	}
-	return s + t.part
+	if t.part != "" {
+		s += ", " + t.part
+	}
+	return s
 }
 
 // and is the thing with one of its parts named.
 func (t thing) and(part string) thing {
-	t.part = ", " + part
+	t.part = part
 	return t
 }
 
@@ -96,7 +99,9 @@ type names struct {
 	seen map[string]bool
 }
 
-func (c *checker) names(kind string) names { return names{c, kind, map[string]bool{}} }
+func (c *checker) names(kind string, count int) names {
+	return names{c, kind, make(map[string]bool, count)}
+}
 
 func (n names) add(at FilePos, i int, name string) {
 	switch {

@@ -21,7 +21,7 @@ func (a *FeedAxis) direction() r3.Vec {
 }
 
 func (c *checker) checkAxes() {
-	names := c.names("axis")
+	names := c.names("axis", len(c.m.Axes))
 	for i := range c.m.Axes {
 		a := &c.m.Axes[i]
 		names.add(a.Pos, i, a.Name)
@@ -109,7 +109,8 @@ func (c *checker) checkRail(g *Guide, a *FeedAxis, what thing) {
 	c.notNegative(g.Pos, what, "the length of a carriage", g.Length)
 	c.notNegative(g.Pos, what, "the width of a carriage", g.Width)
 	if len(g.Carriages) == 0 {
-		c.fault(g.Pos, "Carriages are the places of their middles, world coordinates along the axis", "%s has no carriages", what)
+		c.fault(g.Pos, "Carriages are the places of their middles, world coordinates along the axis",
+			"%s has no carriages", what)
 	}
 	for i, at := range g.Carriages {
 		for _, other := range g.Carriages[:i] {
@@ -239,7 +240,7 @@ func (c *checker) checkBelt(d *Drive, a *FeedAxis, what thing) {
 }
 
 func (c *checker) checkPositions() {
-	names := c.names("position")
+	names := c.names("position", len(c.m.Positions))
 	for i, p := range c.m.Positions {
 		names.add(FilePos{}, i, p.Name)
 		what := numbered("position", i, p.Name)

@@ -2,7 +2,6 @@ package machine
 
 import (
 	"fmt"
-	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -68,4 +67,5 @@ func (c *checker) finite(v reflect.Value, path string, pos FilePos) {
 	}
 }
 
-func isFinite(f float64) bool { return !math.IsNaN(f) && !math.IsInf(f, 0) }
+// isFinite: what is none, taken from itself, leaves NaN.
+func isFinite(f float64) bool { return f-f == 0 }

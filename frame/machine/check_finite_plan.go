@@ -4,6 +4,8 @@ import (
 	"reflect"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"tiploop/frame/constant"
 )
 
@@ -12,6 +14,7 @@ import (
 type finding struct {
 	kind   reflect.Kind // Invalid: there are no numbers in it
 	band   bool         // it is a constant.Band
+	vector bool         // it is a r3.Vec
 	fields []foundField // of a struct, those with numbers
 	elem   *finding     // of an array
 }
@@ -36,7 +39,7 @@ func findingOf(t reflect.Type) *finding {
 // newFinding works a finding out. What a pointer, a list or an interface leads to is looked up when it is met: a type
 // may lead to itself.
 func newFinding(t reflect.Type) *finding {
-	f := &finding{kind: t.Kind(), band: t == reflect.TypeFor[constant.Band]()}
+	f := &finding{kind: t.Kind(), band: t == reflect.TypeFor[constant.Band](), vector: t == reflect.TypeFor[r3.Vec]()}
 	switch t.Kind() {
 	case reflect.Float64, reflect.Interface:
 		return f
@@ -82,6 +85,10 @@ func (f *finding) inOrder(v reflect.Value) bool {
 			}
 		}
 	case reflect.Struct:
+		if f.vector && v.CanAddr() && v.CanInterface() { // most numbers of a machine
+			vec := v.Addr().Interface().(*r3.Vec)
+			return isFinite(vec.X) && isFinite(vec.Y) && isFinite(vec.Z)
+		}
 		if f.band {
 			band := constant.Band{Low: v.Field(0).Float(), Typical: v.Field(1).Float(), High: v.Field(2).Float()}
 			return band.Check() == nil

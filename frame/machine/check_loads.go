@@ -89,7 +89,7 @@ func (c *checker) checkStiffness(at FilePos, what thing, g Stiffness) {
 }
 
 func (c *checker) checkPoints() {
-	names := c.names("point")
+	names := c.names("point", len(c.m.Points))
 	for i := range c.m.Points {
 		p := &c.m.Points[i]
 		if p.Name != "" { // one of a load needs none: nobody asks how far it moves
@@ -105,7 +105,7 @@ func (c *checker) checkPoints() {
 }
 
 func (c *checker) checkLoads() {
-	names := c.names("load")
+	names := c.names("load", len(c.m.Loads))
 	for i := range c.m.Loads {
 		l := &c.m.Loads[i]
 		names.add(l.Pos, i, l.Name)
@@ -181,7 +181,7 @@ func (a *Action) to(length float64) float64 {
 }
 
 func (c *checker) checkCuts() {
-	names := c.names("cut")
+	names := c.names("cut", len(c.m.Cuts))
 	for i := range c.m.Cuts {
 		u := &c.m.Cuts[i]
 		names.add(u.Pos, i, u.Name)
@@ -233,7 +233,7 @@ func (c *checker) checkCut(u *Cut, what thing) {
 }
 
 func (c *checker) checkTravel() {
-	names := c.names("path")
+	names := c.names("path", len(c.m.Travel))
 	for i := range c.m.Travel {
 		p := &c.m.Travel[i]
 		names.add(p.Pos, i, p.Name)

@@ -13,7 +13,7 @@ func (c *checker) checkParts() {
 	if len(c.m.Parts) == 0 {
 		c.fault(FilePos{}, "add a plate, a gusset or a bar", "there are no parts")
 	}
-	names := c.names("part")
+	names := c.names("part", len(c.m.Parts))
 	for i := range c.m.Parts {
 		p := &c.m.Parts[i]
 		names.add(p.Pos, i, p.Name)

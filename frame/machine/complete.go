@@ -26,8 +26,8 @@ const (
 const SideShare = 0.5
 
 // Complete returns the machine with everything written out that its fields leave to their zero values, and with what
-// every axis moves. It shares with the machine what it does not change, and does not write into it. The error is that
-// of Check. A complete machine completed again is the same.
+// every axis moves. It shares with the machine what it does not change, whole lists among it, and does not write into
+// it. The error is that of Check. A complete machine completed again is the same.
 func (m *Machine) Complete() (*Machine, error) {
 	c, faults := m.complete()
 	if faults != nil {
@@ -88,11 +88,33 @@ func (m *Machine) complete() (*Machine, Faults) {
 	return &out, nil
 }
 
+// own gives a list to the machine that is being completed, to write into; it stays that of the other one when none of
+// its things leaves anything out.
+func own[T any](list *[]T, leavesOut func(T) bool) {
+	if slices.ContainsFunc(*list, leavesOut) {
+		*list = slices.Clone(*list)
+	}
+}
+
+func (p Part) leavesOut() bool {
+	return p.Bar != nil && (p.Bar.Up == (r3.Vec{}) || p.Bar.Section.A == 0)
+}
+
+func (j Joint) leavesOut() bool { return j.Screws != nil && j.Surface == (joint.Surface{}) }
+
+func (g Ground) leavesOut() bool { return len(g.Feet) > 0 && g.Side == 0 }
+
+func (a Action) leavesOut() bool {
+	return a.Kind == AlongBar || a.Kind == Weight && a.Force == (r3.Vec{})
+}
+
+func (l Load) leavesOut() bool { return slices.ContainsFunc(l.Actions, Action.leavesOut) }
+
 func (c *checker) completeParts() {
-	c.m.Parts = slices.Clone(c.m.Parts)
+	own(&c.m.Parts, Part.leavesOut)
 	for i := range c.m.Parts {
 		p := &c.m.Parts[i]
-		if p.Bar == nil || p.Bar.Up != (r3.Vec{}) && p.Bar.Section.A != 0 {
+		if !p.leavesOut() {
 			continue
 		}
 		bar := *p.Bar
@@ -124,15 +146,15 @@ func SquareUp(line, up r3.Vec) r3.Vec {
 }
 
 func (c *checker) completeJoints() {
-	c.m.Joints = slices.Clone(c.m.Joints)
+	own(&c.m.Joints, Joint.leavesOut)
 	for i := range c.m.Joints {
-		if j := &c.m.Joints[i]; j.Screws != nil && j.Surface == (joint.Surface{}) {
+		if j := &c.m.Joints[i]; j.leavesOut() {
 			j.Surface, _ = joint.LookupSurface(DefaultSurface)
 		}
 	}
-	c.m.Grounds = slices.Clone(c.m.Grounds)
+	own(&c.m.Grounds, Ground.leavesOut)
 	for i := range c.m.Grounds {
-		if g := &c.m.Grounds[i]; len(g.Feet) > 0 && g.Side == 0 {
+		if g := &c.m.Grounds[i]; g.leavesOut() {
 			g.Side = SideShare * g.Normal
 		}
 	}
@@ -244,16 +266,12 @@ func (d *Drive) completeScrew(length float64) {
 	}
 }
 
-// leavesOut reports whether an action has anything to complete.
-func (a Action) leavesOut() bool {
-	return a.Kind == AlongBar || a.Kind == Weight && a.Force == (r3.Vec{})
-}
-
 func (c *checker) completeLoads() {
-	c.m.Loads = slices.Clone(c.m.Loads)
+	own(&c.m.Loads, Load.leavesOut)
+	c.m.Loads = slices.Clip(c.m.Loads) // cuts add theirs
 	for i := range c.m.Loads {
 		l := &c.m.Loads[i]
-		if !slices.ContainsFunc(l.Actions, Action.leavesOut) {
+		if !l.leavesOut() {
 			continue
 		}
 		l.Actions = slices.Clone(l.Actions)

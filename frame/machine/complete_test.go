@@ -91,7 +91,8 @@ func TestPathUnderCutAlone(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []int{0}, complete.Travel[0].Loads)
 	m.Cuts = nil
-	require.EqualError(t, m.Check(), "path \"bed\" has no load to be followed under\n\tadd a load with an action on the tip")
+	require.EqualError(t, m.Check(), "path \"bed\" has no load to be followed under\n\t"+
+		"add a load with an action on the tip")
 }
 
 // Data that no machine has is told in words, not by a panic.

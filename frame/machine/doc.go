@@ -14,10 +14,10 @@
 // back along y, bottom and top along z.
 //
 // A field that may be left zero says what zero means, and that is what a builder would mean by saying nothing; where
-// it is not, because zero names one of several choices (Guide.Preload, Drive.Screw.Shaft.Ends, Ground.Face), it says so. An
-// index that must be given is an int, from 0; one that may be left out is a pointer, nil without one. Whatever takes
-// a machine completes a copy of it ([Machine.Complete]) and never writes into the machine itself, so that one may be
-// given to several goroutines.
+// it is not, because zero names one of several choices (Guide.Preload, Drive.Screw.Shaft.Ends, Ground.Face), it says
+// so. An index that must be given is an int, from 0; one that may be left out is a pointer, nil without one. Whatever
+// takes a machine completes a copy of it ([Machine.Complete]) and never writes into the machine itself, so that one may
+// be given to several goroutines.
 //
 // # Faults
 //

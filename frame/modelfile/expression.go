@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/file"
@@ -56,11 +57,16 @@ const firstLiteral = '一' // U+4E00, with mostExpression letters and more behin
 
 // literalOf gives the number an identifier stands for.
 func (e *expression) literalOf(identifier string) (literal, bool) {
-	r := []rune(identifier)
-	if len(r) != 1 || r[0] < firstLiteral || int(r[0]-firstLiteral) >= len(e.literals) {
+	r, size := utf8.DecodeRuneInString(identifier)
+	if size != len(identifier) || !e.isLiteral(r) {
 		return literal{}, false
 	}
-	return e.literals[r[0]-firstLiteral], true
+	return e.literals[r-firstLiteral], true
+}
+
+// isLiteral tells whether a letter stands for a number.
+func (e *expression) isLiteral(r rune) bool {
+	return r >= firstLiteral && int(r-firstLiteral) < len(e.literals)
 }
 
 // parseExpression reads an expression without knowing the values it uses.
@@ -88,12 +94,20 @@ func parseExpression(text string) (*expression, *trouble) {
 // plain gives the tree of a lone number with or without a minus, by far the most frequent expression, without
 // the parser; nil when the text is something else.
 func (e *expression) plain(masked []rune) ast.Node {
-	body := strings.TrimSpace(string(masked))
-	number, negative := strings.CutPrefix(body, "-")
-	if _, ok := e.literalOf(number); !ok {
+	for len(masked) > 0 && unicode.IsSpace(masked[0]) {
+		masked = masked[1:]
+	}
+	for len(masked) > 0 && unicode.IsSpace(masked[len(masked)-1]) {
+		masked = masked[:len(masked)-1]
+	}
+	negative := len(masked) > 0 && masked[0] == '-'
+	if negative {
+		masked = masked[1:]
+	}
+	if len(masked) != 1 || !e.isLiteral(masked[0]) {
 		return nil
 	}
-	var root ast.Node = &ast.IdentifierNode{Value: number}
+	var root ast.Node = &ast.IdentifierNode{Value: string(masked)}
 	if negative {
 		root = &ast.UnaryNode{Operator: "-", Node: root}
 	}

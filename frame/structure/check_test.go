@@ -239,7 +239,7 @@ loads:
   cut: {tip: [10, 20, 30]}
   heavy: {gravity: true}
   warm: {temperature: 10}
-  hung: {along: quill, load: [0, 0, -1], load_end: [0, 0, 0]}
+  hung: {along: quill, load: [0, 0, -1]}
 cuts:
   slot: {material: steel, mode: slot, axial: 1, feed_per_tooth: 0.02, speed: 8000, along: x}
 travel:
@@ -261,7 +261,8 @@ travel:
 		g := &a.Guides[i]
 		g.Name, g.Surface, g.Length, g.Width = "", joint.Surface{}, 0, 0
 	}
-	a.Drives[0].Screw.Shaft, a.Drives[0].Screw.Lead = drive.Shaft{}, 0
+	v := &a.Drives[0]
+	v.Screw, v.Preload, v.Efficiency = drive.ScrewDrive{}, 0, 0
 	brief.Tool.Core = 0
 	for i := range brief.Loads {
 		for k := range brief.Loads[i].Actions {
@@ -269,7 +270,7 @@ travel:
 			case machine.Weight:
 				act.Force = r3.Vec{}
 			case machine.AlongBar:
-				act.To = 0
+				act.To, act.End = 0, nil
 			}
 		}
 	}
