@@ -45,8 +45,9 @@ func TestCheckFindsWhatIsNoNumber(t *testing.T) {
 		{"own numbers", func(m *machine.Machine) { m.Axes[0].Guides[0].Own = &guide.Stiffness{Press: math.NaN()} },
 			"Axes[0].Guides[0].Own.Press is NaN, which is no number to build with"},
 		{"a kind of the user's own", func(m *machine.Machine) {
-			m.Parts[4].Gusset, m.Parts[4].Other = nil, &chained{next: &chained{size: math.NaN()}}
-		}, "Parts[4].Other.next.size is NaN, which is no number to build with"},
+			m.Parts[4].Gusset, m.Parts[4].Other = nil, &chained{more: make([]chained, 2)}
+			m.Parts[4].Other.(*chained).more[1].next = &chained{size: math.NaN()}
+		}, "Parts[4].Other.more[1].next.size is NaN, which is no number to build with"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := whole(t)

@@ -178,10 +178,10 @@ func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
 	switch count {
 	case 0:
 		d.misfit(n.pos, fmt.Sprintf("%s has no length", what), "")
-	default:
-		d.misfit(n.pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
 	case 1:
 		return v, along, true
+	default:
+		d.misfit(n.pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
 	}
 	return v, along, false
 }
