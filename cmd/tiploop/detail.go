@@ -37,12 +37,6 @@ func detailsInWords(details []string) string {
 	return strings.Join(words, ", ")
 }
 
-// Factors on the size of elements beyond which a mesh is too coarse to be of use or too fine to be solved here.
-const (
-	finestMesh   = 0.25
-	coarsestMesh = 4.0
-)
-
 // meshFactor is the value of --mesh.
 type meshFactor struct {
 	times float64
@@ -73,8 +67,8 @@ func (o *modelOptions) checkDetail() error {
 		}
 		return misuse("--detail %q is not known\n\t%s", o.detail, hint)
 	}
-	if !(o.mesh.times >= finestMesh && o.mesh.times <= coarsestMesh) { // written so that NaN fails
-		return misuse("--mesh %g is not between %g and %g", o.mesh.times, finestMesh, coarsestMesh)
+	if !(o.mesh.times >= structure.FinestMesh && o.mesh.times <= structure.CoarsestMesh) { // written so that NaN fails
+		return misuse("--mesh %g is not between %g and %g", o.mesh.times, structure.FinestMesh, structure.CoarsestMesh)
 	}
 	if o.mesh.asked && o.detail == sectionDetail {
 		return misuse("--mesh is for meshed bodies, and --detail section has none\n\tadd --detail solid, or leave out --mesh")

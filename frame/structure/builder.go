@@ -25,6 +25,12 @@ type Builder struct {
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 }
 
+// Factors on the size of elements beyond which a mesh is too coarse to be of use or too fine to be solved on a desk.
+const (
+	FinestMesh   = 0.25
+	CoarsestMesh = 4.0
+)
+
 // forSlopes builds the models that slopes are taken of; see wantSection.
 func forSlopes() *Builder { return &Builder{carriageNodes: true} }
 
@@ -42,13 +48,19 @@ func (b *Builder) Answer(ctx context.Context, m *machine.Machine, extent Extent)
 
 // Build checks a machine, turns it into a frame and factors it; the machine stays as it is, and must until the model is
 // done with. What is wrong with the machine or its geometry comes back as Faults; a cancelled context as its error, and
-// so does a detail that there is not. It panics without a machine.
+// so does a detail or a mesh that there is not. It panics without a machine.
 func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error) {
 	if m == nil {
 		panic("structure: no machine to build")
 	}
 	if b.Detail != Section && b.Detail != Solid {
 		return nil, fmt.Errorf("%v: a builder's detail is %v or %v", b.Detail, Section, Solid)
+	}
+	if b.Mesh != 0 && !(b.Mesh >= FinestMesh && b.Mesh <= CoarsestMesh) { // written so that NaN fails
+		return nil, fmt.Errorf("a mesh of %g times the default is not between %g and %g", b.Mesh, FinestMesh, CoarsestMesh)
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	m, err := m.Complete()
 	if err != nil {
@@ -62,6 +74,9 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 		return nil, err
 	}
 	if err := model.fillFrame(); err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	system, err := model.frame.Factor()

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"sort"
 
@@ -43,7 +44,12 @@ func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer
 			next.Without = append(next.Without, answer.NoGain{What: c.gain.What, Kind: c.gain.Kind, Why: why})
 			continue
 		}
-		found = append(found, a.buy(c.gain, s))
+		b := a.buy(c.gain, s)
+		if !b.finite() {
+			return nil, fmt.Errorf("%s: what it gains is not a number; the model's sizes and stiffnesses are too far apart",
+				c.gain.What)
+		}
+		found = append(found, b)
 	}
 	sort.SliceStable(found, func(i, k int) bool { return found[i].before(found[k]) })
 	for _, b := range found {
@@ -56,6 +62,15 @@ func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer
 type buy struct {
 	answer.Gain
 	slight bool
+}
+
+// finite tells whether all of a gain's numbers are numbers.
+func (b buy) finite() bool {
+	sum := b.StiffnessNPerUm + b.MassKg
+	for _, l := range b.Loads {
+		sum += l.Um
+	}
+	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }
 
 // buy puts the slopes of a gain in the builder's words.

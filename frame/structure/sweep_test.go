@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"math"
 	"strings"
 	"testing"
 
@@ -194,4 +195,17 @@ func TestMisuse(t *testing.T) {
 	} {
 		require.PanicsWithValue(t, says, do)
 	}
+}
+
+// A mesh beyond what can be solved is refused before anything is allocated, and a cancelled build stops at any detail.
+func TestBuildRefuses(t *testing.T) {
+	m := readMachine(t, models.ClockPlateMill)
+	for _, mesh := range []float64{1e-9, -1, 100, math.NaN()} {
+		_, err := (&Builder{Detail: Solid, Mesh: mesh}).Build(context.Background(), m)
+		require.ErrorContains(t, err, "is not between 0.25 and 4")
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, err := new(Builder).Build(ctx, m)
+	require.ErrorIs(t, err, context.Canceled)
 }
