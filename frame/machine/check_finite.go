@@ -67,5 +67,9 @@ func (c *checker) finite(v reflect.Value, path string, pos FilePos) {
 	}
 }
 
-// isFinite: what is none, taken from itself, leaves NaN.
-func isFinite(f float64) bool { return f-f == 0 }
+// mostNumber is beyond any number of a machine in N, mm, MPa, tonne and K, second moments of area of whole halls among
+// them; what is larger would overflow in the products that it stands in.
+const mostNumber = 1e24
+
+// isFinite tells whether a number can be one of a machine; NaN fails both comparisons.
+func isFinite(f float64) bool { return f >= -mostNumber && f <= mostNumber }

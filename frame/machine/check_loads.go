@@ -188,6 +188,9 @@ func (c *checker) checkCuts() {
 		what := numbered("cut", i, u.Name)
 		if u.Load != nil {
 			c.index(u.Pos, what, "load", *u.Load, len(c.m.Loads))
+		} else if slices.ContainsFunc(c.m.Loads, func(l Load) bool { return l.Name == peakName(u.Name) }) {
+			c.fault(u.Pos, "call the load otherwise, or name it as the cut's own by Load",
+				"%s makes a load called %s, and there is one of that name", what, Quote(peakName(u.Name)))
 		}
 		c.notNegative(u.Pos, what, "the tolerance", u.Tolerance)
 		if t := c.m.Tool; t == nil || t.Stickout == 0 || t.Diameter == 0 || t.Flutes == 0 {
@@ -215,6 +218,10 @@ func (c *checker) checkCut(u *Cut, what thing) {
 		within(c, u.Pos, what, "way of milling", u.Milling.Mode, cutting.Centred)
 	} else {
 		c.err(u.Pos, what, u.Drilling.Check())
+	}
+	if u.Milling != nil && u.Milling.Mill.DiameterMM != c.m.Tool.Diameter {
+		c.fault(u.Pos, "give the mill the diameter of the tool", "%s: a mill of %s in a tool of %s", what,
+			MM(u.Milling.Mill.DiameterMM), MM(c.m.Tool.Diameter))
 	}
 	if u.Axis == (r3.Vec{}) && u.Normal == (r3.Vec{}) { // those that follow from the tool
 		if u.Milling != nil {

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"math"
+	"reflect"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -69,7 +70,7 @@ func (c *checker) checkBar(p *Part, what thing) {
 		c.fault(p.Pos, "", "%s has no length: it ends where it begins", what)
 		return
 	}
-	if b.Shape == nil {
+	if shape := reflect.ValueOf(b.Shape); b.Shape == nil || shape.Kind() == reflect.Pointer && shape.IsNil() {
 		c.fault(p.Pos, "Shape: beam.Round{Diameter: 20}, or another of its kind", "%s has no section", what)
 	}
 	if b.Section.A != 0 {

@@ -282,6 +282,15 @@ func TestCheck(t *testing.T) {
 		{"held at both ends by one", func(m *machine.Machine) { m.Axes[0].Drives[0].Screw.Shaft.Ends = drive.FixedFixed },
 			"axis \"x\", drive 0: both ends of the screw are held, and Far does not say by which part\n\t" +
 				"set Far, or other Ends of the shaft"},
+		{"larger than anything", func(m *machine.Machine) { m.Parts[0].Material.E = 1e300 },
+			"Parts[0].Material.E is 1e+300, which is no number to build with"},
+		{"shape of nothing", func(m *machine.Machine) { m.Parts[2].Bar.Shape = (*beam.Round)(nil) },
+			"part \"quill\" has no section\n\tShape: beam.Round{Diameter: 20}, or another of its kind"},
+		{"load of a cut's name", func(m *machine.Machine) { m.Loads[0].Name = "slot, peak" },
+			"cut \"slot\" makes a load called \"slot, peak\", and there is one of that name\n\t" +
+				"call the load otherwise, or name it as the cut's own by Load"},
+		{"mill of another tool", func(m *machine.Machine) { m.Cuts[0].Milling.Mill.DiameterMM = 60 },
+			"cut \"slot\": a mill of 60 mm in a tool of 6 mm\n\tgive the mill the diameter of the tool"},
 		{"position of nothing", func(m *machine.Machine) { m.Positions[0].At["q"] = 1 },
 			"position \"left\": axis \"q\" is not known\n\t" +
 				"one of: x"},

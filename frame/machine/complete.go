@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/beam"
 	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/frame/drive"
@@ -126,7 +127,10 @@ func (c *checker) completeParts() {
 			continue
 		}
 		var err error
-		if bar.Section, err = bar.Shape.Section(p.Material.Nu); err != nil {
+		if bar.Section, err = bar.Shape.Section(p.Material.Nu); err == nil {
+			err = beam.Member{Length: r3.Norm(r3.Sub(bar.To, bar.From)), Section: bar.Section, Material: p.Material}.Check()
+		}
+		if err != nil {
 			c.fault(p.Pos, "", "%s: %v", partName(i, p.Name), err)
 		}
 	}

@@ -150,8 +150,8 @@ func TestRecoverUnderLoads(t *testing.T) {
 	})
 }
 
-// A worst place at the rim of a held strip is at an edge; the value away from it converges as cells get smaller, the one
-// at the edge grows with the root of their number, as at the tip of a crack.
+// A worst place at the rim of a held strip is at an edge; the value away from it converges as cells get smaller, the
+// one at the edge grows with the root of their number, as at the tip of a crack.
 func TestPeakAwayFromEdgesSettles(t *testing.T) {
 	var worst, away []float64
 	for _, mesh := range []float64{1, 0.5, 0.25} {

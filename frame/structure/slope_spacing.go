@@ -57,8 +57,8 @@ func (m *Model) spacingName(s spacing) string {
 	return a.Name + ": " + strings.Join(names, ", ")
 }
 
-// spreadCarriages is the machine with the outer carriages farther apart by so much, each by half of it; those between keep
-// their share.
+// spreadCarriages is the machine with the outer carriages farther apart by so much, each by half of it; those between
+// keep their share.
 func spreadCarriages(m *machine.Machine, s spacing, by float64) *machine.Machine {
 	other := *m
 	other.Axes = slices.Clone(m.Axes)
