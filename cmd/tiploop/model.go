@@ -180,7 +180,8 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 			if err != nil {
 				return answer.Answer{}, ofOption(option, err)
 			}
-			if o.next && !o.csv { // CSV has no place for it
+			// CSV has no place for it; without a tool, and of meshed bodies, there is none, and the file need not be asked.
+			if o.next && !o.csv && result.Tip != nil && result.Detail == answer.SectionDetail {
 				variables, err := doc.Variables(drawnName(doc, option))
 				if err != nil {
 					return answer.Answer{}, ofOption(option, err)
