@@ -56,7 +56,7 @@ func drawMetal(t *rapid.T, label string) beam.Material {
 }
 
 func drawFace(t *rapid.T, p *Part, label string) span {
-	lo, hi := p.box()
+	lo, hi := p.Box()
 	n := rapid.IntRange(0, 2).Draw(t, label+" normal")
 	s := span{lo, hi}
 	at := rapid.SampledFrom([]float64{lo[n], hi[n], (lo[n] + hi[n]) / 2}).Draw(t, label+" plane")
@@ -77,7 +77,7 @@ func drawBody(t *rapid.T, held int) *Body {
 	// Shares are tenths: places that differ by less than a cell but more than rounding make cells like leaves.
 	share := func(label string, from, to int) float64 { return float64(rapid.IntRange(from, to).Draw(t, label)) / 10 }
 	b := &Body{Parts: []Part{blockOf("a", drawMetal(t, "a"), r3.Vec{}, r3.Vec{X: num("x"), Y: num("y"), Z: num("z")})}}
-	lo, hi := b.Parts[0].box()
+	lo, hi := b.Parts[0].Box()
 	switch rapid.IntRange(0, 2).Draw(t, "second part") {
 	case 1:
 		n := rapid.IntRange(0, 2).Draw(t, "tied across")

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -214,7 +215,7 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 	scale := make([]float64, n)
 	for i := range n {
 		if !(c.At(i, i) > 0) {
-			return nil, &ZoneError{[]int{i / 6}, r.body.zoneName(i/6) + " lies where nothing can move"}
+			return nil, &ZoneError{Zones: []int{i / 6}, What: r.body.zoneName(i/6) + " lies where nothing can move"}
 		}
 		scale[i] = 1 / math.Sqrt(c.At(i, i))
 	}
@@ -255,19 +256,24 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 	return inverse, nil
 }
 
-// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the
-// one among these that it is most like.
+// alikeZones is the error that names the zones with a reading that vanishes when those of the zones before it are taken
+// off, and for the first of them the one that it is most like.
 func (r *Reduced) alikeZones(c *mat.SymDense) error {
 	n := c.SymmetricDim()
 	l := mat.NewDense(n, n, nil)
+	e := &ZoneError{Alike: true}
+	note := func(zone int) {
+		if !slices.Contains(e.Zones, zone) {
+			e.Zones = append(e.Zones, zone)
+		}
+	}
 	for i := range n {
 		for j := range i + 1 {
-			s := c.At(i, j)
-			for k := range j {
-				s -= l.At(i, k) * l.At(j, k)
-			}
+			s := c.At(i, j) - dot(l.RawRowView(i)[:j], l.RawRowView(j)[:j])
 			if j < i {
-				l.Set(i, j, s/l.At(j, j))
+				if l.At(j, j) > 0 {
+					l.Set(i, j, s/l.At(j, j))
+				}
 				continue
 			}
 			if s > alike {
@@ -280,13 +286,18 @@ func (r *Reduced) alikeZones(c *mat.SymDense) error {
 					like, most = k, a
 				}
 			}
-			a, b := like/6, i/6
-			if a == b {
-				return &ZoneError{[]int{b}, r.body.zoneName(b) + " is too small or too narrow for the mesh"}
-			}
-			both := r.body.zoneName(a) + " and " + r.body.zoneName(b)
-			return &ZoneError{[]int{a, b}, both + " are too alike for the mesh to tell them apart"}
+			note(like / 6)
+			note(i / 6)
 		}
 	}
-	return &ZoneError{nil, "the zones are too alike for the mesh to tell them apart"}
+	switch len(e.Zones) {
+	case 0:
+		e.What = "the zones are too alike for the mesh to tell them apart"
+	case 1:
+		e.What = r.body.zoneName(e.Zones[0]) + " is too small or too narrow for the mesh"
+	default:
+		both := r.body.zoneName(e.Zones[0]) + " and " + r.body.zoneName(e.Zones[1])
+		e.What = both + " are too alike for the mesh to tell them apart"
+	}
+	return e
 }

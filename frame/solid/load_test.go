@@ -56,7 +56,7 @@ func TestWeightBalances(t *testing.T) {
 		middle := r3.Vec{}
 		for i := range b.Parts {
 			p := &b.Parts[i]
-			lo, hi := p.box()
+			lo, hi := p.Box()
 			mass := (hi[0] - lo[0]) * (hi[1] - lo[1]) * (hi[2] - lo[2]) * p.Made.Density
 			at := p.middle()
 			if g := p.Gusset; g != nil { // a third along the legs, half way through

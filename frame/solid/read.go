@@ -23,11 +23,6 @@ type Gauge struct {
 // formsOf zones that are none of the body's own.
 func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
 	forms, wrong := make([]form, len(zones)), make([]string, len(zones))
-	for i := range zones {
-		if !r.body.has(zones[i].Part) {
-			panic(fmt.Sprintf("solid: zone on part %d of %d", zones[i].Part, len(r.body.Parts)))
-		}
-	}
 	each(len(zones), func(i int) { forms[i], wrong[i] = r.reads(&zones[i]) })
 	for i, z := range zones {
 		if wrong[i] != "" {

@@ -292,7 +292,7 @@ func (r *Reduced) mass() float64 {
 	mass := 0.0
 	for i := range r.body.Parts {
 		p := &r.body.Parts[i]
-		lo, hi := p.box()
+		lo, hi := p.Box()
 		v := (hi[0] - lo[0]) * (hi[1] - lo[1]) * (hi[2] - lo[2])
 		if p.Gusset != nil {
 			v /= 2

@@ -75,8 +75,8 @@ func bonds(parts []Part) []Tie {
 	var ties []Tie
 	for i := range parts {
 		for j := range i {
-			alo, ahi := parts[j].box()
-			blo, bhi := parts[i].box()
+			alo, ahi := parts[j].Box()
+			blo, bhi := parts[i].Box()
 			for n := range 3 {
 				var at float64
 				switch {
@@ -147,7 +147,7 @@ func (c solidCase) body(t testing.TB) *Body {
 	}
 	owner := func(s span) int {
 		for i := range b.Parts {
-			if lo, hi := b.Parts[i].box(); b.Parts[i].Block != nil && within(s.From, lo, hi, 0) && within(s.To, lo, hi, 0) {
+			if lo, hi := b.Parts[i].Box(); b.Parts[i].Block != nil && within(s.From, lo, hi, 0) && within(s.To, lo, hi, 0) {
 				return i
 			}
 		}

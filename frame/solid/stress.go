@@ -15,7 +15,7 @@ import (
 // in a corner; the largest of these means, by von Mises, is the part's peak. A stress that is linear in the place comes
 // out exactly.
 //
-// At the edges of ties, held regions and zones the stress of linear elasticity has no bound: the finer the mesh, the
+// At the edges of held regions and zones the stress of linear elasticity has no bound: the finer the mesh, the
 // larger. A peak there says where to look, not how much. So a second peak leaves out all corners nearer to such an edge
 // than a quarter of the part's thickness (its least extent): beyond that the stress converges as the mesh gets finer.
 const clearShare = 0.25
@@ -24,7 +24,7 @@ const clearShare = 0.25
 type Peak struct {
 	Stress float64 // MPa
 	At     r3.Vec
-	AtEdge bool // nearer to the edge of a tie, a held region or a zone than a quarter of the part's thickness
+	AtEdge bool // nearer to the edge of a held region or a zone than a quarter of the part's thickness
 }
 
 // sampling is how stress is carried from the points of an element where it is best to its corners: corner c has
@@ -81,13 +81,12 @@ func wedgeSampling() (s sampling) {
 	return s
 }
 
-// Stress is the stress at the corners of a part's elements, MPa, in the order of the nodes.
-func (f *Field) stress(part int) (nodes []int, stress [][6]float64) {
+// stress is that at the corners of the elements, MPa, in the order of the nodes.
+func (f *Field) stress() (nodes []int, stress [][6]float64) {
 	r := f.reduced
 	sum := map[int]*[6]float64{}
 	count := map[int]int{}
-	for _, e := range r.elements[part] {
-		el := r.mesh.Elements[e]
+	for e, el := range r.mesh.Elements {
 		s := samplings[el.Kind]
 		at := make([][6]float64, len(s.Points))
 		for i, xi := range s.Points {
@@ -121,10 +120,9 @@ func (f *Field) stress(part int) (nodes []int, stress [][6]float64) {
 // at is the stress at local coordinates of an element, what free growth would strain taken off.
 func (f *Field) at(e int, xi [3]float64) [6]float64 {
 	m := f.reduced.mesh
-	part := m.Elements[e].Part
 	stress := m.Stress(e, xi, f.U)
-	if grown := f.grown(part, m.Place(e, xi)); grown != 0 {
-		lambda, mu := lame(m.Metals[part])
+	if grown := f.grown(m.Place(e, xi)); grown != 0 {
+		lambda, mu := lame(f.reduced.body.Part.Made)
 		for k := range 3 {
 			stress[k] -= (3*lambda + 2*mu) * grown
 		}
@@ -132,15 +130,13 @@ func (f *Field) at(e int, xi [3]float64) [6]float64 {
 	return stress
 }
 
-// grown is the free thermal strain of a part at a place.
-func (f *Field) grown(part int, at r3.Vec) float64 {
-	t := 0.0
+// grown is the free thermal strain at a place.
+func (f *Field) grown(at r3.Vec) float64 {
+	part, t := &f.reduced.body.Part, 0.0
 	for _, w := range f.warm {
-		if w.Part == part {
-			t += w.Mean + r3.Dot(w.Gradient, r3.Sub(at, f.reduced.body.Parts[part].middle()))
-		}
+		t += w.Mean + r3.Dot(w.Gradient, r3.Sub(at, part.middle()))
 	}
-	return t * f.reduced.mesh.Metals[part].Expansion
+	return t * part.Made.Expansion
 }
 
 // VonMises is the equivalent stress of a state xx, yy, zz, xy, yz, zx.
@@ -151,11 +147,11 @@ func VonMises(s [6]float64) float64 {
 
 // Worst returns the part's largest von Mises stress, and the largest away from edges where it has no bound; the second
 // is zero where no corner of an element is that far away.
-func (f *Field) Worst(part int) (worst, away Peak) {
+func (f *Field) Worst() (worst, away Peak) {
 	r := f.reduced
-	edges := r.edges(part)
-	near := clearShare * r.body.Parts[part].thickness()
-	nodes, stress := f.stress(part)
+	edges := r.edges()
+	near := clearShare * r.body.Part.thickness()
+	nodes, stress := f.stress()
 	for i, node := range nodes {
 		p := Peak{Stress: VonMises(stress[i]), At: r.mesh.Nodes[node]}
 		if p.Stress <= worst.Stress && p.Stress <= away.Stress {
@@ -173,7 +169,7 @@ func (f *Field) Worst(part int) (worst, away Peak) {
 }
 
 // edges are the stretches along which a part's stress has no bound.
-func (r *Reduced) edges(part int) (all [][2]r3.Vec) {
+func (r *Reduced) edges() (all [][2]r3.Vec) {
 	add := func(p plane, shape polygon) {
 		for i := range shape {
 			all = append(all, [2]r3.Vec{p.lift(shape[i]), p.lift(shape[(i+1)%len(shape)])})
@@ -183,21 +179,13 @@ func (r *Reduced) edges(part int) (all [][2]r3.Vec) {
 		u, v := across(normal)
 		add(plane{normal, lo[normal]}, rectangle([2]float64{lo[u], lo[v]}, [2]float64{hi[u], hi[v]}))
 	}
-	for _, t := range r.body.Ties {
-		if t.A == part || t.B == part {
-			rect(t.Normal, t.Lo, t.Hi)
-		}
-	}
 	for _, h := range r.body.Held {
-		if h.Part == part {
-			rect(h.Normal, h.Lo, h.Hi)
-		}
+		rect(h.Normal, h.Lo, h.Hi)
 	}
 	for i := range r.body.Zones {
-		if z := &r.body.Zones[i]; z.Part == part {
-			for _, shape := range z.outline() {
-				add(plane{z.Normal, components(z.At)[z.Normal]}, shape)
-			}
+		z := &r.body.Zones[i]
+		for _, shape := range z.outline() {
+			add(plane{z.Normal, components(z.At)[z.Normal]}, shape)
 		}
 	}
 	return all

@@ -91,7 +91,7 @@ func TestTiesPassThePatchTest(t *testing.T) {
 		// Nodes on the tie that lie on no other face: the forces there are those of the bond and nothing else.
 		tie := b.Ties[0]
 		for part := range b.Parts {
-			lo, hi := b.Parts[part].box()
+			lo, hi := b.Parts[part].Box()
 			for _, node := range r.nodes[part] {
 				at := components(r.mesh.Nodes[node])
 				inner := math.Abs(at[tie.Normal]-tie.Lo[tie.Normal]) < 1e-9
@@ -165,7 +165,7 @@ func TestBondOfTwoCellsHasSixRigidMotions(t *testing.T) {
 		m := &Mesh{}
 		for i := range b.Parts {
 			m.Metals = append(m.Metals, b.Parts[i].Made)
-			lo, hi := b.Parts[i].box()
+			lo, hi := b.Parts[i].Box()
 			m.AddBlock(i, [3][]float64{{lo[0], hi[0]}, {lo[1], hi[1]}, {lo[2], hi[2]}})
 		}
 		r := &Reduced{body: b, mesh: m}
@@ -229,7 +229,7 @@ func TestTiedHalvesBendAsOne(t *testing.T) {
 	end := func(parts []Part) float64 {
 		b := &Body{Parts: parts, Ties: bonds(parts)}
 		for i := range parts {
-			lo, hi := parts[i].box()
+			lo, hi := parts[i].Box()
 			b.Held = append(b.Held, heldOn(i, span{[3]float64{0, lo[1], lo[2]}, [3]float64{0, hi[1], hi[2]}}))
 		}
 		b.Zones = []Zone{patchOn(0, span{[3]float64{140, 5, 0}, [3]float64{150, 25, 0}}),
@@ -273,7 +273,7 @@ func single(t *testing.T, parts ...Part) *Reduced {
 			m.AddGusset(i, g.Corner, g.Legs, g.Thickness, []float64{0, 1}, []float64{0, 1})
 			continue
 		}
-		lo, hi := p.box()
+		lo, hi := p.Box()
 		m.AddBlock(i, [3][]float64{{lo[0], hi[0]}, {lo[1], hi[1]}, {lo[2], hi[2]}})
 	}
 	r := &Reduced{body: b, mesh: m}

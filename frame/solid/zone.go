@@ -54,7 +54,7 @@ func (z *Zone) outline() []polygon {
 func (r *Reduced) form(i int) (form, error) {
 	f, wrong := r.reads(&r.body.Zones[i])
 	if wrong != "" {
-		return nil, &ZoneError{[]int{i}, r.body.zoneName(i) + " " + wrong}
+		return nil, &ZoneError{Zones: []int{i}, What: r.body.zoneName(i) + " " + wrong}
 	}
 	return f, nil
 }
@@ -64,7 +64,7 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 	by := r.gather()
 	defer r.scratches.Put(by)
 	about := r.gatherZone(z, by)
-	if reach := r.body.Parts[z.Part].longest(); !(about.area > sameShare*reach*reach) {
+	if reach := r.body.Part.longest(); !(about.area > sameShare*reach*reach) {
 		return nil, "has no metal under it"
 	}
 	mx, my := about.x/about.area, about.y/about.area
@@ -147,12 +147,12 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 		}
 		lo, hi := shape.bounds()
 		whole := shape.area()
-		for _, c := range r.cuts(z.Part, p, lo, hi) {
+		for _, c := range r.cuts(p, lo, hi) {
 			piece := c.area.clip(shape)
 			if piece == nil || piece.area() < roundedPiece*whole {
 				continue
 			}
-			if r.body.Parts[z.Part].Block != nil {
+			if r.body.Part.Block != nil {
 				about.add(sign, r.boxWeights(c.element, p, piece, from, func(node int, w weights) {
 					by.add(node, weights{sign * w.one, sign * w.x, sign * w.y})
 				}))
@@ -178,6 +178,9 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 	}
 	return about
 }
+
+// roundedPiece is the share of a zone below which a piece of it is rounding of two lines that are meant to be one.
+const roundedPiece = 1e-12
 
 // sliver is the least ratio of a zone's second moments of area, squared over their sum: a zone a thousand times longer
 // than wide has 1e-6.

@@ -104,7 +104,7 @@ func TestZonesOnGussets(t *testing.T) {
 	for _, sign := range []float64{1, -1} {
 		g := &Gusset{r3.Vec{X: 5, Y: 7, Z: 9}, [2]r3.Vec{{X: 60 * sign}, {Z: 90}}, r3.Vec{Y: 12 * sign}}
 		p := Part{Name: "g", Made: soft, Gusset: g}
-		lo, hi := p.box()
+		lo, hi := p.Box()
 		side := span{lo, hi}
 		side.From[1], side.To[1] = 7, 7
 		cut := span{lo, hi}

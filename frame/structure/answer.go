@@ -292,17 +292,13 @@ func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, err erro
 	return list, nil
 }
 
-// split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what
+// split replaces the energy of every solid body by that of its field, and returns by how much their sum is more: what
 // is pushed on a gauge or weighs inside a body strains it beyond what its nodes tell.
 func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more float64) {
 	for i, body := range m.solids {
-		more -= energy[body.source()]
-		delete(energy, body.source())
-		for k, b := range body.parts {
-			e := fields[i].Energy(k)
-			energy[b.source()] = e
-			more += e
-		}
+		e := fields[i].Energy()
+		more += e - energy[body.b.source()]
+		energy[body.b.source()] = e
 	}
 	return more
 }

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime"
@@ -30,6 +31,9 @@ const (
 	FinestMesh   = 0.25
 	CoarsestMesh = 4.0
 )
+
+// mesh is the factor on the size of elements.
+func (b *Builder) mesh() float64 { return cmp.Or(b.Mesh, 1) }
 
 // forSlopes builds the models that slopes are taken of; see wantSection.
 func forSlopes() *Builder { return &Builder{carriageNodes: true} }
@@ -150,11 +154,7 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 
 // bodyKey tells bodies apart by all that a reduction depends on, which the names of parts are not.
 func bodyKey(s *solid.Body) fingerprint.Sum {
-	var parts []any
-	for _, p := range s.Parts {
-		parts = append(parts, p.Made, p.Block, p.Gusset)
-	}
-	return fingerprint.Of(parts, s.Ties, s.Zones, s.Held, s.Watched)
+	return fingerprint.Of(s.Part.Made, s.Part.Block, s.Part.Gusset, s.Zones, s.Held, s.Watched)
 }
 
 // Detail is how plates and gussets are modelled inside; bars are members at either.
