@@ -50,6 +50,7 @@ type Zone struct {
 	Polygon      [][2]float64 // anticlockwise, along the other two axes in ascending order; its plane is At's
 	Inner, Outer float64      // radii round At, mm; Outer 0: no outer circle
 	Aligned      bool         // cells end at the polygon's bounding box; else they are only as small as the zone asks
+	Lone         bool         // no other zone beside it: it gives as it would on cells much smaller than itself
 }
 
 // Region is the part of a face that lies in a rectangle, Lo and Hi equal along Normal. Its nodes follow one rigid

@@ -31,6 +31,13 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 				c.SetSym(i, j, products.At(i, j))
 			}
 		}
+		for i, f := range r.forms {
+			for k := range 6 {
+				for l := k; l < 6; l++ {
+					c.SetSym(6*i+k, 6*i+l, c.At(6*i+k, 6*i+l)+f.missed[k][l])
+				}
+			}
+		}
 		var err error
 		if r.inner, err = r.invert(c); err != nil {
 			return err
@@ -87,7 +94,7 @@ func (r *Reduced) relative(products *mat.Dense, held heldSide) *mat.SymDense {
 // readHeld adds to W what zones read of held unknowns themselves, B_hᵀ·R: those of a zone that reaches a held edge.
 func (r *Reduced) readHeld() {
 	for i, f := range r.forms {
-		for _, s := range f {
+		for _, s := range f.form {
 			h := r.holder[s.unknown]
 			if h <= 0 {
 				continue
@@ -185,7 +192,7 @@ func (r *Reduced) columns() [][]sparse.Term {
 	zones := 6 * len(r.forms)
 	columns := make([][]sparse.Term, zones+len(r.pull))
 	for i, f := range r.forms {
-		for _, s := range f {
+		for _, s := range f.form {
 			if at := r.free[s.unknown]; at >= 0 {
 				for c, read := range s.reads {
 					if read != 0 {

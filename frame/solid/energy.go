@@ -2,11 +2,12 @@ package solid
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// Energy is the strain energy, N·mm: ½∫ε·D·ε dV, what free thermal growth would strain taken off.
+// Energy is the strain energy, N·mm: ½∫ε·D·ε dV, what free thermal growth would strain taken off, and what zones dent
+// beyond what the cells show.
 func (f *Field) Energy() float64 {
 	r := f.reduced
 	lambda, mu := lame(r.body.Part.Made)
-	energy := 0.0
+	energy := f.dents
 	grad := make([]r3.Vec, families[Brick].Nodes)
 	for e, el := range r.mesh.Elements {
 		fam := r.mesh.family(e)

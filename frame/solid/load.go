@@ -81,7 +81,7 @@ func (r *Reduced) solved(force []float64) inside {
 func (r *Reduced) read(moved []float64) []float64 {
 	v := make([]float64, 6*len(r.forms))
 	for i, f := range r.forms {
-		for _, s := range f {
+		for _, s := range f.form {
 			if at := r.free[s.unknown]; at >= 0 {
 				for c := range 6 {
 					v[6*i+c] += s.reads[c] * moved[at]

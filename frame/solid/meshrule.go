@@ -27,11 +27,11 @@ import (
 //   - An aligned zone (a load patch) wants cells of 0.35 of its lesser width (patchShare) at its edges and of a quarter
 //     of it (patchDepth) below: its own give is half a patch deep.
 //   - Any other zone, of a screw or of a piece of a bonded face, wants cells of 0.7 of its width in each direction
-//     (ringShare), 0.4 below (ringDepth), and no hard lines: a plate has dozens. Of the give of a screw's zone itself,
-//     other zones held, that misses 7 % in movement and a quarter in rotation (a ring of 18 mm on a plate of 40), and
-//     the metal round a screw is a part of a joint's give only.
-//   - However coarse the mesh, a cell on a zone is no wider than the zone (zoneShare): else its nodes could not tell the
-//     zone from its neighbours. Where they cannot all the same, Reduce halves the cells there (halvings).
+//     (ringShare), 0.4 below (ringDepth), and no hard lines: a plate has dozens.
+//   - However coarse the mesh, a cell on a zone is no wider than the zone (zoneShare), nor than one and a half times a
+//     zone that stands by itself (loneShare), and no deeper than that (depthShare): else its nodes could not tell the
+//     zone from its neighbours, and what it misses of a lone zone's own give could not be told either (missed.go).
+//     Where they cannot all the same, Reduce halves the cells there (halvings).
 //   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
 //     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (
@@ -43,6 +43,8 @@ const (
 	ringShare    = 0.7
 	ringDepth    = 0.4
 	zoneShare    = 1
+	loneShare    = 1.5
+	depthShare   = 1.5
 	largestShare = 2.5
 	leastCells   = 2
 )
@@ -242,18 +244,22 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 	factor := w.factor * finer
 	wide := min(to[0]-from[0], to[1]-from[1])
 	u, v := across(z.Normal)
+	most := zoneShare * finer
+	if z.Lone {
+		most = loneShare * finer
+	}
 	for i, k := range []int{u, v} {
 		if z.Aligned {
-			size := min(patchShare*factor, zoneShare*finer) * wide
+			size := min(patchShare*factor, most) * wide
 			w.addLine(k, from[i], hardLine, size)
 			w.addLine(k, to[i], hardLine, size)
 		} else {
-			w.wants[k] = append(w.wants[k], Want{from[i], to[i], min(ringShare*factor, zoneShare*finer) * (to[i] - from[i])})
+			w.wants[k] = append(w.wants[k], Want{from[i], to[i], min(ringShare*factor, most) * (to[i] - from[i])})
 		}
 	}
 	depth := ringDepth
 	if z.Aligned {
 		depth = patchDepth
 	}
-	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, depth*wide*factor)
+	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, min(depth*factor, depthShare)*wide)
 }

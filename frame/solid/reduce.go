@@ -58,7 +58,7 @@ type Reduced struct {
 	order  int   // of the matrix
 
 	factor *sparse.Factor
-	forms  []form
+	forms  []reading     // of the zones
 	pull   [][]float64   // −K_h·R over the free unknowns, by freedom of the held regions from the second on
 	inner  *mat.SymDense // C⁻¹
 	root   *mat.Dense    // root·rootᵀ = C⁻¹
@@ -137,7 +137,7 @@ func (b *Body) meshed(s Settings, finer []float64) (*Reduced, error) {
 	r := &Reduced{body: b, mesh: mesh}
 	r.index()
 	for i := range b.Zones {
-		f, err := r.form(i)
+		f, err := r.reading(i)
 		if err != nil {
 			return nil, err
 		}

@@ -53,7 +53,7 @@ func (k *meshedKind) spotOn(at r3.Vec) *spot {
 func (k *meshedKind) roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot {
 	s := &spot{at: at}
 	s.zone = rectSpot(k.b.nearestMetal(at), touch{normal: normal, box: k.b.fills}).zone
-	s.zone.Outer = diameter / 2
+	s.zone.Outer, s.zone.Lone = diameter/2, true
 	return s
 }
 
@@ -76,7 +76,7 @@ func (k *meshedKind) spotOver(at r3.Vec, t touch) *spot {
 
 func (k *meshedKind) patchSpot(at r3.Vec, t touch) *spot {
 	s := rectSpot(at, t)
-	s.zone.Aligned = true
+	s.zone.Aligned, s.zone.Lone = true, true
 	return s
 }
 
@@ -202,28 +202,36 @@ func (b *body) footprint(on *body) float64 {
 	return readOver * on.fills.size(on.fills.shortest())
 }
 
-// Two meshed parts are bonded over pieces of their common face (patches), about as wide as bondStep times the thinner
-// part times the mesh's factor, at most mostPieces along a side: over each both move and turn alike in the mean. So the
+// Two meshed parts are bonded over pieces of their common face, about as wide as bondStep times the thinner part, or the
+// face, times the mesh's factor, about mostPieces at most: over each both move and turn alike in the mean. So the
 // traction between them is linear over each piece. That gives a little too much where the mesh gives too little, and
 // each of the two errors goes with the cells. bondStep was found on the bodies of testdata/solid-reference.yaml.
 const (
 	bondStep   = 0.5
-	mostPieces = 8
+	mostPieces = 100
 )
 
 // bondFaces ties two meshed parts over pieces of their common face.
 func (m *Model) bondFaces(j *madeJoint, source string) {
-	thin := math.Min(j.a.fills.size(j.a.fills.shortest()), j.b.fills.size(j.b.fills.shortest()))
-	for _, piece := range j.touch.pieces(bondStep*thin*m.builder.mesh(), mostPieces) {
-		m.tieAll(j.a, j.b, rectSpot(piece.at(0.5, 0.5), piece), source)
+	p, q := j.touch.normal.Others()
+	wide := math.Min(j.touch.size(p), j.touch.size(q))
+	for _, b := range []*body{j.a, j.b} {
+		wide = math.Min(wide, b.fills.size(b.fills.shortest()))
+	}
+	pieces := j.touch.pieces(bondStep*wide*m.builder.mesh(), mostPieces)
+	for _, piece := range pieces {
+		where := rectSpot(piece.at(0.5, 0.5), piece)
+		where.zone.Lone = len(pieces) == 1
+		m.tieAll(j.a, j.b, where, source)
 	}
 }
 
-// pieces cuts a face into equal rectangles no longer than step along either side, as long as those are not more than
-// most.
+// pieces cuts a face into equal rectangles no longer than step along either side, longer ones where there would be more
+// than most.
 func (t touch) pieces(step float64, most int) (list []touch) {
 	p, q := t.normal.Others()
-	np, nq := min(most, cells(t.size(p), step)), min(most, cells(t.size(q), step))
+	step = math.Max(step, math.Sqrt(t.area()/float64(most)))
+	np, nq := cells(t.size(p), step), cells(t.size(q), step)
 	for i := range np {
 		for k := range nq {
 			piece := t
@@ -244,7 +252,9 @@ func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
 	n := cells(r3.Norm(d), width)
 	for i := range n {
 		at := r3.Add(from, r3.Scale((float64(i)+0.5)/float64(n), d))
-		m.tieAll(j.a, j.b, other.roundSpot(at, j.touch.normal, width), source)
+		where := other.roundSpot(at, j.touch.normal, width)
+		where.zone.Lone = n == 1
+		m.tieAll(j.a, j.b, where, source)
 	}
 }
 
@@ -283,10 +293,10 @@ func heldSpot(t touch) *spot {
 }
 
 // A bed under a meshed part, or a sliding face, is felt over fields about padStep times as wide as the part is thick,
-// at most mostFields along a side; over each the pressure may vary linearly.
+// about mostFields at most; over each the pressure may vary linearly.
 const (
 	padStep    = 2.0
-	mostFields = 6
+	mostFields = 36
 )
 
 // pressFields joins a meshed part to the ground (b nil), or to another part, by a pressure per movement square to a
