@@ -32,9 +32,19 @@ type Peak struct {
 type sampling struct {
 	Points [][3]float64
 	Share  [][]float64
+
+	sampled []sample // the shapes at the points
 }
 
-var samplings = [2]sampling{Brick: brickSampling(), Wedge: wedgeSampling()}
+var samplings = func() [2]sampling {
+	all := [2]sampling{Brick: brickSampling(), Wedge: wedgeSampling()}
+	for k := range all {
+		for _, p := range all[k].Points {
+			all[k].sampled = append(all[k].sampled, families[k].sample(p))
+		}
+	}
+	return all
+}()
 
 func brickSampling() (s sampling) {
 	at := 1 / math.Sqrt(3)
@@ -83,21 +93,16 @@ func wedgeSampling() (s sampling) {
 
 // stress is that at the corners of the elements, MPa, in the order of the nodes.
 func (f *Field) stress() (nodes []int, stress [][6]float64) {
-	r := f.reduced
-	sum := map[int]*[6]float64{}
-	count := map[int]int{}
-	for e, el := range r.mesh.Elements {
-		s := samplings[el.Kind]
-		at := make([][6]float64, len(s.Points))
-		for i, xi := range s.Points {
-			at[i] = f.at(e, xi)
+	m := f.reduced.mesh
+	sum, count := make([][6]float64, len(m.Nodes)), make([]int, len(m.Nodes))
+	var at [8][6]float64
+	for e, el := range m.Elements {
+		s := &samplings[el.Kind]
+		for i := range s.Points {
+			at[i] = f.at(e, s.sampled[i])
 		}
 		for c, row := range s.Share {
 			node := el.Nodes[c]
-			if sum[node] == nil {
-				sum[node] = &[6]float64{}
-				nodes = append(nodes, node)
-			}
 			count[node]++
 			for i, share := range row {
 				for k := range at[i] {
@@ -106,28 +111,34 @@ func (f *Field) stress() (nodes []int, stress [][6]float64) {
 			}
 		}
 	}
-	slices.Sort(nodes)
-	for _, node := range nodes {
-		s := *sum[node]
+	for node, s := range sum {
+		if count[node] == 0 {
+			continue
+		}
 		for k := range s {
 			s[k] /= float64(count[node])
 		}
-		stress = append(stress, s)
+		nodes, stress = append(nodes, node), append(stress, s)
 	}
 	return nodes, stress
 }
 
-// at is the stress at local coordinates of an element, what free growth would strain taken off.
-func (f *Field) at(e int, xi [3]float64) [6]float64 {
+// at is the stress at a sample of an element, what free growth would strain taken off.
+func (f *Field) at(e int, s sample) [6]float64 {
 	m := f.reduced.mesh
-	stress := m.Stress(e, xi, f.U)
-	if grown := f.grown(m.Place(e, xi)); grown != 0 {
-		lambda, mu := lame(f.reduced.body.Part.Made)
+	el := m.Elements[e]
+	var scratch [20]r3.Vec
+	grad := scratch[:len(el.Nodes)]
+	m.gradients(e, s, grad)
+	strain := strainOf(grad, el.Nodes, f.U)
+	if len(f.warm) > 0 {
+		at, _ := m.place(e, s)
+		grown := f.grown(at)
 		for k := range 3 {
-			stress[k] -= (3*lambda + 2*mu) * grown
+			strain[k] -= grown
 		}
 	}
-	return stress
+	return hooke(m.Metals[el.Part], strain)
 }
 
 // grown is the free thermal strain at a place.
