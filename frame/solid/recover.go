@@ -2,6 +2,7 @@ package solid
 
 import (
 	"fmt"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -15,6 +16,9 @@ type Field struct {
 	warm    []Warm
 	pushes  []Push
 	dents   float64 // energy of what the cells hold back, N·mm
+
+	once     sync.Once
+	stresses stressState // see stress
 }
 
 // Recover returns the movement of the mesh that belongs to movements v of the freedoms of K and a load inside the body.

@@ -28,10 +28,12 @@ type Peak struct {
 }
 
 // sampling is how stress is carried from the points of an element where it is best to its corners: corner c has
-// Σ Share[c][i] times that at point i.
+// Σ Share[c][i] times that at point i. Back at point i, what is linear between the corners has Σ Linear[i][c] of them.
 type sampling struct {
 	Points [][3]float64
+	Weight float64 // of each point, in local volume
 	Share  [][]float64
+	Linear [][]float64
 
 	sampled []sample // the shapes at the points
 }
@@ -39,8 +41,9 @@ type sampling struct {
 var samplings = func() [2]sampling {
 	all := [2]sampling{Brick: brickSampling(), Wedge: wedgeSampling()}
 	for k := range all {
-		for _, p := range all[k].Points {
-			all[k].sampled = append(all[k].sampled, families[k].sample(p))
+		s := &all[k]
+		for _, p := range s.Points {
+			s.sampled = append(s.sampled, families[k].sample(p))
 		}
 	}
 	return all
@@ -48,8 +51,16 @@ var samplings = func() [2]sampling {
 
 func brickSampling() (s sampling) {
 	at := 1 / math.Sqrt(3)
+	s.Weight = 1
 	for _, c := range brickCorners {
 		s.Points = append(s.Points, [3]float64{at * c[0], at * c[1], at * c[2]})
+	}
+	for _, p := range s.Points {
+		var row []float64
+		for _, c := range brickCorners {
+			row = append(row, (1+c[0]*p[0])*(1+c[1]*p[1])*(1+c[2]*p[2])/8)
+		}
+		s.Linear = append(s.Linear, row)
 	}
 	for _, c := range brickCorners {
 		var row []float64
@@ -69,6 +80,7 @@ func brickSampling() (s sampling) {
 // coordinates 2/3, 1/6, 1/6. With the linear L_i of those points a corner has 5/3 of its own and −1/3 of the others.
 func wedgeSampling() (s sampling) {
 	at := 1 / math.Sqrt(3)
+	s.Weight = 1. / 6
 	for c := range 6 {
 		t := at * wedgePlaces[c][2]
 		p := [3]float64{1. / 6, 1. / 6, t}
@@ -76,6 +88,12 @@ func wedgeSampling() (s sampling) {
 			p[c%3-1] = 2. / 3
 		}
 		s.Points = append(s.Points, p)
+		var row []float64
+		for i := range 6 {
+			area := [3]float64{1 - p[0] - p[1], p[0], p[1]}[i%3]
+			row = append(row, area*(1+wedgePlaces[i][2]*t)/2)
+		}
+		s.Linear = append(s.Linear, row)
 	}
 	for c := range 6 {
 		var row []float64
@@ -91,36 +109,45 @@ func wedgeSampling() (s sampling) {
 	return s
 }
 
-// stress is that at the corners of the elements, MPa, in the order of the nodes.
-func (f *Field) stress() (nodes []int, stress [][6]float64) {
-	m := f.reduced.mesh
-	sum, count := make([][6]float64, len(m.Nodes)), make([]int, len(m.Nodes))
-	var at [8][6]float64
-	for e, el := range m.Elements {
-		s := &samplings[el.Kind]
-		for i := range s.Points {
-			at[i] = f.at(e, s.sampled[i])
-		}
-		for c, row := range s.Share {
-			node := el.Nodes[c]
-			count[node]++
-			for i, share := range row {
-				for k := range at[i] {
-					sum[node][k] += share * at[i][k]
+// stressState is the stress of a field: in the points of its elements where it is best, and at their corners the mean of
+// all elements that meet there, in the order of the nodes; count is the number of those.
+type stressState struct {
+	raw   [][][6]float64
+	nodal [][6]float64
+	count []int
+}
+
+// stress is worked out when it is first asked for.
+func (f *Field) stress() *stressState {
+	f.once.Do(func() {
+		m := f.reduced.mesh
+		t := &f.stresses
+		t.raw = make([][][6]float64, len(m.Elements))
+		t.nodal, t.count = make([][6]float64, len(m.Nodes)), make([]int, len(m.Nodes))
+		for e, el := range m.Elements {
+			s := &samplings[el.Kind]
+			at := make([][6]float64, len(s.Points))
+			for i := range s.Points {
+				at[i] = f.at(e, s.sampled[i])
+			}
+			t.raw[e] = at
+			for c, row := range s.Share {
+				node := el.Nodes[c]
+				t.count[node]++
+				for i, share := range row {
+					for k := range at[i] {
+						t.nodal[node][k] += share * at[i][k]
+					}
 				}
 			}
 		}
-	}
-	for node, s := range sum {
-		if count[node] == 0 {
-			continue
+		for node, n := range t.count {
+			for k := range t.nodal[node] {
+				t.nodal[node][k] /= float64(max(1, n))
+			}
 		}
-		for k := range s {
-			s[k] /= float64(count[node])
-		}
-		nodes, stress = append(nodes, node), append(stress, s)
-	}
-	return nodes, stress
+	})
+	return &f.stresses
 }
 
 // at is the stress at a sample of an element, what free growth would strain taken off.
@@ -162,9 +189,12 @@ func (f *Field) Worst() (worst, away Peak) {
 	r := f.reduced
 	edges := r.edges()
 	near := clearShare * r.body.Part.thickness()
-	nodes, stress := f.stress()
-	for i, node := range nodes {
-		p := Peak{Stress: VonMises(stress[i]), At: r.mesh.Nodes[node]}
+	t := f.stress()
+	for node, stress := range t.nodal {
+		if t.count[node] == 0 {
+			continue
+		}
+		p := Peak{Stress: VonMises(stress), At: r.mesh.Nodes[node]}
 		if p.Stress <= worst.Stress && p.Stress <= away.Stress {
 			continue
 		}
