@@ -19,7 +19,6 @@ func (m *Mesh) AddBlock(part int, lines [3][]float64) {
 		for j := range g.cells[1] {
 			for i := range g.cells[0] {
 				g.addBrick(part, [3]int{i, j, k})
-				m.Elements[len(m.Elements)-1].box = true
 			}
 		}
 	}

@@ -31,6 +31,9 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 				c.SetSym(i, j, products.At(i, j))
 			}
 		}
+		if err := r.toldApart(c); err != nil {
+			return err
+		}
 		for i, f := range r.forms {
 			for k := range 6 {
 				for l := k; l < 6; l++ {
@@ -38,10 +41,7 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 				}
 			}
 		}
-		var err error
-		if r.inner, err = r.invert(c); err != nil {
-			return err
-		}
+		r.invert(c)
 	}
 	if zones > 0 && others > 0 {
 		r.along = mat.DenseCopyOf(products.Slice(0, zones, zones, n))
@@ -216,22 +216,30 @@ func (r *Reduced) columns() [][]sparse.Term {
 // nothing new: C then has lost more than half its digits.
 const alike = 1e-9
 
-// invert returns C⁻¹ and keeps its root. It fails when a zone reads what others do, and names them.
-func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
+// scaled brings a matrix to a diagonal of ones, and says by which factors.
+func scaled(c *mat.SymDense) (even *mat.SymDense, by []float64) {
 	n := c.SymmetricDim()
-	scale := make([]float64, n)
+	even, by = mat.NewSymDense(n, nil), make([]float64, n)
 	for i := range n {
-		if !(c.At(i, i) > 0) {
-			return nil, &ZoneError{Zones: []int{i / 6}, What: r.body.zoneName(i/6) + " lies where nothing can move"}
-		}
-		scale[i] = 1 / math.Sqrt(c.At(i, i))
+		by[i] = 1 / math.Sqrt(c.At(i, i))
 	}
-	even := mat.NewSymDense(n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
-			even.SetSym(i, j, c.At(i, j)*scale[i]*scale[j])
+			even.SetSym(i, j, c.At(i, j)*by[i]*by[j])
 		}
 	}
+	return even, by
+}
+
+// toldApart fails when a zone reads what others do, by the zones' compliance on the mesh, and names them.
+func (r *Reduced) toldApart(c *mat.SymDense) error {
+	n := c.SymmetricDim()
+	for i := range n {
+		if !(c.At(i, i) > 0) {
+			return &ZoneError{Zones: []int{i / 6}, What: r.body.zoneName(i/6) + " lies where nothing can move"}
+		}
+	}
+	even, _ := scaled(c)
 	var chol mat.Cholesky
 	ok := chol.Factorize(even)
 	if ok {
@@ -242,25 +250,33 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 		}
 	}
 	if !ok {
-		return nil, r.alikeZones(even)
+		return r.alikeZones(even)
 	}
+	return nil
+}
+
+// invert keeps the inverse of C and its root. C is one whose zones are apart.
+func (r *Reduced) invert(c *mat.SymDense) {
+	n := c.SymmetricDim()
+	even, scale := scaled(c)
+	var chol mat.Cholesky
 	inverse := mat.NewSymDense(n, nil)
-	if err := chol.InverseTo(inverse); err != nil {
-		return nil, r.alikeZones(even)
-	}
 	var u, root mat.TriDense
-	chol.UTo(&u)
-	if err := root.InverseTri(&u); err != nil {
-		return nil, r.alikeZones(even)
+	ok := chol.Factorize(even) && chol.InverseTo(inverse) == nil
+	if ok {
+		chol.UTo(&u)
+		ok = root.InverseTri(&u) == nil
 	}
-	r.root = mat.NewDense(n, n, nil)
+	if !ok {
+		panic("solid: zones that are apart have a compliance that is not positive")
+	}
+	r.inner, r.root = inverse, mat.NewDense(n, n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
 			inverse.SetSym(i, j, inverse.At(i, j)*scale[i]*scale[j])
 			r.root.Set(i, j, root.At(i, j)*scale[i])
 		}
 	}
-	return inverse, nil
 }
 
 // alikeZones is the error that names the zones with a reading that vanishes when those of the zones before it are taken

@@ -20,7 +20,7 @@ type Element struct {
 	Nodes []int
 	Part  int // index into Mesh.Metals
 
-	box bool // a brick with its edges along the axes
+	box bool // known to be a brick with its edges along the axes
 }
 
 // Kind tells the element shapes apart.

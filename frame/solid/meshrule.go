@@ -106,6 +106,9 @@ func (b *Body) mesh(s Settings, finer []float64) (*Mesh, error) {
 		lines[k] = p.lines()
 	}
 	m.AddBlock(0, lines)
+	for e := range m.Elements {
+		m.Elements[e].box = true
+	}
 	return m, nil
 }
 
