@@ -26,12 +26,13 @@ import (
 //     error; the same unknowns are better spent on a smaller first cell.
 //   - An aligned zone (a load patch) wants cells of 0.35 of its lesser width (patchShare) at its edges and of a quarter
 //     of it (patchDepth) below: its own give is half a patch deep.
-//   - Any other zone, of a screw or of a piece of a bonded face, wants cells of 0.7 of its width in each direction
-//     (ringShare), 0.4 below (ringDepth), and no hard lines: a plate has dozens.
-//   - However coarse the mesh, a cell on a zone is no wider than the zone (zoneShare), nor than one and a half times a
-//     zone that stands by itself (loneShare), and no deeper than that (depthShare): else its nodes could not tell the
-//     zone from its neighbours, and what it misses of a lone zone's own give could not be told either (missed.go).
-//     Where they cannot all the same, Reduce halves the cells there (halvings).
+//   - Any other zone that stands by itself, of a screw, wants cells of 0.7 of its width in each direction (ringShare),
+//     0.4 below (ringDepth), and no hard lines: a plate has dozens. Zones side by side, pieces of a bonded face, want one
+//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it.
+//   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
+//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
+//     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
+//     there (halvings).
 //   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
 //     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (
@@ -43,6 +44,7 @@ const (
 	ringShare    = 0.7
 	ringDepth    = 0.4
 	zoneShare    = 1
+	besideDepth  = 0.7
 	loneShare    = 1.5
 	depthShare   = 1.5
 	largestShare = 2.5
@@ -257,12 +259,20 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 			w.addLine(k, from[i], hardLine, size)
 			w.addLine(k, to[i], hardLine, size)
 		} else {
-			w.wants[k] = append(w.wants[k], Want{from[i], to[i], min(ringShare*factor, most) * (to[i] - from[i])})
+			share := most
+			if z.Lone {
+				share = min(ringShare*factor, most)
+			}
+			w.wants[k] = append(w.wants[k], Want{from[i], to[i], share * (to[i] - from[i])})
 		}
 	}
 	depth := ringDepth
 	if z.Aligned {
 		depth = patchDepth
 	}
-	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, min(depth*factor, depthShare)*wide)
+	share := min(depth*factor, depthShare)
+	if !z.Lone {
+		share = besideDepth * finer
+	}
+	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, share*wide)
 }
