@@ -202,10 +202,11 @@ func (b *body) footprint(on *body) float64 {
 	return readOver * on.fills.size(on.fills.shortest())
 }
 
-// Two meshed parts are bonded over pieces of their common face, about as wide as bondStep times the thinner part, or the
-// face, times the mesh's factor, about mostPieces at most: over each both move and turn alike in the mean. So the
-// traction between them is linear over each piece. That gives a little too much where the mesh gives too little, and
-// each of the two errors goes with the cells. bondStep was found on the bodies of testdata/solid-reference.yaml.
+// Two meshed parts are bonded over pieces of their common face: over each both move and turn alike in the mean, so that
+// the traction between them is linear over each piece. Pieces are about as wide as bondStep times the thinner part, or
+// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives too
+// little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face bends
+// as that does, and its own thickness is no measure. bondStep was found on the bodies of testdata/solid-reference.yaml.
 const (
 	bondStep   = 0.5
 	mostPieces = 100
@@ -214,9 +215,14 @@ const (
 // bondFaces ties two meshed parts over pieces of their common face.
 func (m *Model) bondFaces(j *madeJoint, source string) {
 	p, q := j.touch.normal.Others()
+	covers := func(b *body) bool {
+		return j.touch.size(p) >= b.fills.size(p)-machine.Touching && j.touch.size(q) >= b.fills.size(q)-machine.Touching
+	}
 	wide := math.Min(j.touch.size(p), j.touch.size(q))
-	for _, b := range []*body{j.a, j.b} {
-		wide = math.Min(wide, b.fills.size(b.fills.shortest()))
+	for _, pair := range [][2]*body{{j.a, j.b}, {j.b, j.a}} {
+		if !covers(pair[0]) || covers(pair[1]) {
+			wide = math.Min(wide, pair[0].fills.size(pair[0].fills.shortest()))
+		}
 	}
 	pieces := j.touch.pieces(bondStep*wide*m.builder.mesh(), mostPieces)
 	for _, piece := range pieces {
