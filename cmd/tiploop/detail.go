@@ -63,7 +63,7 @@ func (o *modelOptions) checkDetail() error {
 		}
 		return misuse("--detail %q is not known\n\t%s", o.detail, hint)
 	}
-	if o.mesh.asked && !(o.mesh.times >= structure.FinestMesh && o.mesh.times <= structure.CoarsestMesh) { // written so that NaN fails
+	if !(o.mesh.times >= structure.FinestMesh && o.mesh.times <= structure.CoarsestMesh) { // written so that NaN fails
 		return misuse("--mesh %g is not between %g and %g", o.mesh.times, structure.FinestMesh, structure.CoarsestMesh)
 	}
 	if o.mesh.asked && o.detail == sectionDetail {

@@ -46,8 +46,8 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 		"drawn\" for the file's own values)")
 	o.stands.addTo(cmd)
 	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
-	f.Var(&o.mesh, "mesh", fmt.Sprintf("`factor` on the size of a meshed part's elements, %g unless given: 1 for a second "+
-		"opinion, 0.5 halves that", structure.QuickMesh))
+	o.mesh = meshFactor{times: structure.QuickMesh}
+	f.Var(&o.mesh, "mesh", "`factor` on the size of a meshed part's elements: 1 for a finer look, 0.5 halves that")
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
 	f.StringVar(&o.out, "out", "", "also write "+picture+" to this `file`: .svg, .png or .pdf")
@@ -180,7 +180,9 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 			if err != nil {
 				return answer.Answer{}, err
 			}
-			result.Beam = answer.BesideBeam(result, beam)
+			if len(result.Solid) > 0 {
+				result.Beam = answer.BesideBeam(result, beam)
+			}
 			if o.detail == bothDetails {
 				result.Section = beam
 			} else {
