@@ -78,11 +78,3 @@ func insideBox(b, outer box) bool {
 	}
 	return true
 }
-
-// Parts joined on spots only, against solid bodies joined so (testdata/solid_spots.py): the spreading of a screw's
-// force into the plates, apart from everything that is uncertain about the faces. The rules of spreading were not
-// chosen by these bodies.
-func TestSolidSpots(t *testing.T) {
-	table, _ := solidTable(t, readSolidCases(t, "solid-spots.yaml", 4), &Builder{})
-	golden(t, "solid-spots.golden", table)
-}
