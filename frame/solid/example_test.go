@@ -43,5 +43,5 @@ func Example() {
 	fmt.Printf("across %.0f µm/kN\n", 1e6*gives.At(2, 2))
 	// Output:
 	// along 4.762 µm/kN
-	// across 1910 µm/kN
+	// across 1911 µm/kN
 }
