@@ -87,11 +87,26 @@ func (k *stripKind) addTo(f *frame.Frame, _ [3]float64) {
 	k.ids = k.strip.Nodes()
 }
 
-func (k *stripKind) move(_ *frame.Frame, s *spot, direction r3.Vec) frame.Form {
-	return k.strip.Move(s.at, direction)
+// beside is the place of the strip's area nearest to a spot, level with it. A nut or a clamp may lie beside its part: it
+// goes with the edge as on a rigid arm, for the shapes across mean nothing outside the metal.
+func (k *stripKind) beside(s *spot) r3.Vec {
+	near, up := array(k.b.nearestMetal(s.at)), k.b.upAxis()
+	near[up] = array(s.at)[up]
+	return vector(near)
 }
 
-func (k *stripKind) turn(s *spot, direction r3.Vec) frame.Form { return k.strip.Turn(s.at, direction) }
+func (k *stripKind) move(_ *frame.Frame, s *spot, direction r3.Vec) frame.Form {
+	edge := k.beside(s)
+	form, arm := k.strip.Move(edge, direction), r3.Sub(s.at, edge)
+	if arm == (r3.Vec{}) {
+		return form
+	}
+	return form.Plus(1, k.strip.Turn(edge, r3.Cross(arm, direction)))
+}
+
+func (k *stripKind) turn(s *spot, direction r3.Vec) frame.Form {
+	return k.strip.Turn(k.beside(s), direction)
+}
 
 // grown is that of the arm across: the length of a strip has freedoms of its own.
 func (k *stripKind) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
