@@ -20,6 +20,7 @@ type memberLine struct {
 	stations []float64
 	ids      []int // nodes
 	members  []int
+	share    float64 // of the part's metal that the members have
 }
 
 // stationMerge is how near two nodes of a part may come, as a share of its length: nearer ones are one node with a
@@ -85,17 +86,19 @@ func (k *memberLine) mass() (tonne float64, centre r3.Vec) {
 }
 
 // stand decides where the nodes stand, and gives the places for which they were wanted.
-func (k *memberLine) stand() (wanted []float64) {
-	wanted = append([]float64{0, k.b.length}, k.wanted...)
+func (k *memberLine) stand() (wanted []float64) { return k.standOver(k.b.length) }
+
+func (k *memberLine) standOver(length float64) (wanted []float64) {
+	wanted = append([]float64{0, length}, k.wanted...)
 	sort.Float64s(wanted)
-	merge := stationMerge * k.b.length
+	merge := stationMerge * length
 	for _, s := range wanted {
 		if n := len(k.stations); n > 0 && s-k.stations[n-1] <= merge {
 			continue
 		}
 		k.stations = append(k.stations, s)
 	}
-	k.stations[len(k.stations)-1] = k.b.length // the last stretch may have swallowed the end
+	k.stations[len(k.stations)-1] = length // the last stretch may have swallowed the end
 	return wanted
 }
 
@@ -114,7 +117,7 @@ func (k *memberLine) addTo(f *frame.Frame, bed [3]float64) {
 	}
 	for i := range k.ids[1:] {
 		k.members = append(k.members, f.AddMember(frame.Member{
-			Ends: [2]int{k.ids[i], k.ids[i+1]}, Up: b.up, Section: section, Made: b.part.Material,
+			Ends: [2]int{k.ids[i], k.ids[i+1]}, Up: b.up, Section: section, Made: shareOf(b.part.Material, k.share),
 			Bed: b.localBed(bed), Source: b.source(),
 		}))
 	}
@@ -188,7 +191,7 @@ func newBar(b *body) (kind, error) {
 			b.axis = k
 		}
 	}
-	k := &barKind{memberLine{baseKind: baseKind{b}}}
+	k := &barKind{memberLine{baseKind: baseKind{b}, share: 1}}
 	if b.axis != noAxis && b.halfWidth() > 0 && b.upAxis() != noAxis {
 		k.growBySection()
 	}
