@@ -25,11 +25,13 @@ const whyOff = "Contacts and grounds are alike in both, so what differs is the e
 // besideHeading stands above every table that sets the two beside each other.
 const besideHeading = "Beam model against solid bodies"
 
-// detailInWords says that an answer is that of solid bodies; nothing of one of the beam model alone, which is the
-// usual.
+// detailInWords says that an answer is that of the beam model, or has it beside; nothing of one of meshed parts alone,
+// which is the usual.
 func detailInWords(a answer.Answer) string {
-	if a.Detail == answer.SolidDetail || slices.ContainsFunc(a.Options,
-		func(r answer.Result) bool { return r.Section != nil }) {
+	switch {
+	case a.Detail == answer.SectionDetail:
+		return "Plates and gussets as beams"
+	case slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Section != nil }):
 		return "Plates and gussets as solid bodies"
 	}
 	return ""

@@ -83,24 +83,25 @@ func TestTravelBeside(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// TestDetailIsSaid wherever the numbers are not those of the usual detail.
+// TestDetailIsSaid wherever the numbers are not those of the usual detail alone.
 func TestDetailIsSaid(t *testing.T) {
-	const words = "Plates and gussets as solid bodies"
+	const beams, bodies = "Plates and gussets as beams", "Plates and gussets as solid bodies"
 	for _, tt := range []struct {
 		a    answer.Answer
-		said bool
+		said string
 	}{
-		{sampleAnswer(sampleOption("as drawn", 1, 4, 130)), false}, {solidAnswer(solidOption("as drawn", 1, 4, 130)),
-			true}, {bothAlike(), true},
+		{sampleAnswer(sampleOption("as drawn", 1, 4, 130)), beams}, {solidAnswer(solidOption("as drawn", 1, 4, 130)), ""},
+		{bothAlike(), bodies},
 	} {
 		for name, write := range map[string]func(b *bytes.Buffer) error{
-			"tip":     func(b *bytes.Buffer) error { return WriteTip(b, tt.a) },
 			"compare": func(b *bytes.Buffer) error { return WriteCompare(b, tt.a) },
 			"travel":  func(b *bytes.Buffer) error { return WriteTravel(b, tt.a) },
 		} {
-			require.Equal(t, tt.said, strings.Contains(string(written(t, write)), words), "%s %s", name, tt.a.Detail)
+			for _, words := range []string{beams, bodies} {
+				require.Equal(t, words == tt.said, strings.Contains(string(written(t, write)), words), "%s %s", name, tt.a.Detail)
+			}
 		}
-		require.Equal(t, tt.said, detailInWords(tt.a) != "")
+		require.Equal(t, tt.said, detailInWords(tt.a))
 	}
 }
 

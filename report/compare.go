@@ -40,6 +40,7 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 		}
 		p.purchases(a.Options, heads)
 	}
+	p.opinions(a.Options...)
 	p.besideEach(a.Options, heads)
 	p.allNotes(a.Options)
 	p.caution()

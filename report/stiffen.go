@@ -28,10 +28,6 @@ func (p *page) next(r answer.Result) {
 		n = r.Section.Next
 	}
 	if n == nil {
-		if r.Tip != nil && r.Detail == "solid" && r.Section == nil {
-			p.heading(nextHeading)
-			p.say("Meshed bodies do not tell that: ask for " + p.asks.ForDetail("section") + ", or both.")
-		}
 		return
 	}
 	gains := worthALine(n.Gains, stiffnessGained(r))
@@ -50,8 +46,12 @@ func (p *page) next(r answer.Result) {
 	if more := len(gains) - mostGains; more > 0 {
 		p.say(fmt.Sprintf("%d more gain less; %s has them all.", more, p.asks.ForAll()))
 	}
-	p.say("Gains for one step, as if they went on as they begin. A thickness is that of the metal alone: what " +
-		"touches the part stays where it is.")
+	by := ""
+	if r.Detail == answer.SolidDetail {
+		by = " by the beam model"
+	}
+	p.say("Gains for one step" + by + ", as if they went on as they begin. A thickness is that of the metal alone: " +
+		"what touches the part stays where it is.")
 	if slices.ContainsFunc(shown, func(g answer.Gain) bool { return sideInWords(g) != "" }) {
 		p.say("* The model bends at this very number: the gain is that on its other side.")
 	}

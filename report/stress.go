@@ -207,11 +207,11 @@ func nearPlace(mm [3]float64) string {
 	return place(mm)
 }
 
-// solidBodies says how finely plates and gussets were meshed; nothing at the usual detail.
+// solidBodies says how finely plates and gussets were meshed; nothing where none was.
 func (p *page) solidBodies(r answer.Result) {
 	bodies := r.Solid
 	if len(bodies) == 0 {
-		if r.Detail == answer.SolidDetail {
+		if r.Section != nil {
 			p.say("No plates and no gussets: there is nothing to mesh, and detail section answers the same.")
 		}
 		return

@@ -40,6 +40,7 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		p.yielding(r.Stress)
 		p.tipInWords(r)
 		p.solidBodies(r)
+		p.opinions(r)
 		p.stiffness(r)
 		p.loads(r)
 		p.cuts(r)

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,7 +11,8 @@ import (
 	"tiploop/frame/structure"
 )
 
-// The values of --detail. Both asks for solid bodies and for the beam model beside them.
+// The values of --detail. Solid is the usual one: its answer says in a line how far the beam model differs. Both shows the
+// beam model's answer beside it.
 const (
 	sectionDetail = "section"
 	solidDetail   = "solid"
@@ -18,17 +20,11 @@ const (
 )
 
 // detailNames are the values of --detail, the default first.
-var detailNames = []string{sectionDetail, solidDetail, bothDetails}
-
-// detailsOf lists the details that a value of --detail asks for; the last one is the answer, the one before stands
-// beside.
-var detailsOf = map[string][]structure.Detail{
-	sectionDetail: {structure.Section}, solidDetail: {structure.Solid}, bothDetails: {structure.Section, structure.Solid},
-}
+var detailNames = []string{solidDetail, sectionDetail, bothDetails}
 
 // detailsInWords lists values of --detail with what they mean.
 func detailsInWords(details []string) string {
-	meaning := map[string]string{sectionDetail: " (beams)", solidDetail: " (meshed bodies)",
+	meaning := map[string]string{sectionDetail: " (beams)", solidDetail: " (meshed)",
 		bothDetails: " (one beside the other)"}
 	var words []string
 	for _, d := range details {
@@ -60,7 +56,7 @@ func (m *meshFactor) Type() string { return "factor" }
 
 // checkDetail finds what is wrong with --detail and --mesh.
 func (o *modelOptions) checkDetail() error {
-	if _, ok := detailsOf[o.detail]; !ok {
+	if !slices.Contains(detailNames, o.detail) {
 		hint := "one of: " + strings.Join(detailNames, ", ")
 		if near := nearest(o.detail, detailNames); near != "" {
 			hint = "did you mean " + near + "? " + hint
@@ -71,7 +67,7 @@ func (o *modelOptions) checkDetail() error {
 		return misuse("--mesh %g is not between %g and %g", o.mesh.times, structure.FinestMesh, structure.CoarsestMesh)
 	}
 	if o.mesh.asked && o.detail == sectionDetail {
-		return misuse("--mesh is for meshed bodies, and --detail section has none\n\tadd --detail solid, or leave out --mesh")
+		return misuse("--mesh is for meshed bodies, and --detail section has none\n\tleave out one of the two")
 	}
 	return nil
 }
@@ -79,10 +75,14 @@ func (o *modelOptions) checkDetail() error {
 // flags are the words by which answers ask for more.
 var flags = answer.Asks{Detail: "--detail", Mesh: "--mesh", At: "--at", JSON: "--json"}
 
-// builders are those of the details asked for, in their order; they tell the bar how far they are.
-func (o *modelOptions) builders(bar *progress) (list []*structure.Builder) {
-	for _, d := range detailsOf[o.detail] {
-		list = append(list, &structure.Builder{Detail: d, Mesh: o.mesh.times, Progress: bar.within, Asks: flags})
+// builder is that of the answer, which tells the bar how far it is; beams is that of the beam model.
+func (o *modelOptions) builder(bar *progress) *structure.Builder {
+	if o.detail == sectionDetail {
+		return o.beams()
 	}
-	return list
+	return &structure.Builder{Detail: structure.Solid, Mesh: o.mesh.times, Progress: bar.within, Asks: flags}
+}
+
+func (o *modelOptions) beams() *structure.Builder {
+	return &structure.Builder{Detail: structure.Section, Asks: flags}
 }

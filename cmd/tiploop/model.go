@@ -46,8 +46,8 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 		"drawn\" for the file's own values)")
 	o.stands.addTo(cmd)
 	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
-	o.mesh = meshFactor{times: 1}
-	f.Var(&o.mesh, "mesh", "`factor` on the size of a solid body's elements: 0.5 halves it")
+	o.mesh = meshFactor{times: structure.QuickMesh}
+	f.Var(&o.mesh, "mesh", "`factor` on the size of a meshed part's elements: 1 for a finer look, 0.5 halves that")
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
 	f.StringVar(&o.out, "out", "", "also write "+picture+" to this `file`: .svg, .png or .pdf")
@@ -163,39 +163,63 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		return answer.Answer{}, err
 	}
 	bar.begin(len(options))
-	builders := o.builders(bar)
 	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
+	by, beams := o.builder(bar), o.beams()
 	for _, option := range options {
 		bar.on(option)
-		var beside *answer.Result
-		for _, by := range builders {
-			if err := ctx.Err(); err != nil {
-				return answer.Answer{}, err
-			}
-			_, model, err := build(ctx, by, doc, option)
-			if err != nil {
-				return answer.Answer{}, err
-			}
-			result, err := model.SolveContext(ctx, extent)
-			if err != nil {
-				return answer.Answer{}, ofOption(option, err)
-			}
-			// CSV has no place for it; without a tool, and of meshed bodies, there is none, and the file need not be asked.
-			if o.next && !o.csv && result.Tip != nil && result.Detail == answer.SectionDetail {
-				variables, err := doc.Variables(drawnName(doc, option))
-				if err != nil {
-					return answer.Answer{}, ofOption(option, err)
-				}
-				if result.Next, err = model.Next(ctx, variables); err != nil {
-					return answer.Answer{}, ofOption(option, err)
-				}
-			}
-			result.Section, beside = beside, result
+		result, err := o.solveBy(ctx, by, doc, option, extent)
+		if err != nil {
+			return answer.Answer{}, err
 		}
-		found.Options = append(found.Options, *beside)
+		if o.detail != sectionDetail {
+			beside := structure.TipOnly
+			if o.detail == bothDetails {
+				beside = extent
+			}
+			beam, err := o.solveBy(ctx, beams, doc, option, beside)
+			if err != nil {
+				return answer.Answer{}, err
+			}
+			if len(result.Solid) > 0 {
+				result.Beam = answer.BesideBeam(result, beam)
+			}
+			if o.detail == bothDetails {
+				result.Section = beam
+			} else {
+				result.Next = beam.Next
+			}
+		}
+		found.Options = append(found.Options, *result)
 		bar.next()
 	}
 	return found, nil
+}
+
+// solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for.
+func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string,
+	extent structure.Extent) (*answer.Result, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	_, model, err := build(ctx, by, doc, option)
+	if err != nil {
+		return nil, err
+	}
+	result, err := model.SolveContext(ctx, extent)
+	if err != nil {
+		return nil, ofOption(option, err)
+	}
+	// CSV has no place for it; without a tool there is none, and the file need not be asked.
+	if o.next && !o.csv && result.Tip != nil && by.Detail == structure.Section {
+		variables, err := doc.Variables(drawnName(doc, option))
+		if err != nil {
+			return nil, ofOption(option, err)
+		}
+		if result.Next, err = model.Next(ctx, variables); err != nil {
+			return nil, ofOption(option, err)
+		}
+	}
+	return result, nil
 }
 
 // atOnce does work that writes nothing and leaves it as soon as the context is cancelled, wherever it is: a long

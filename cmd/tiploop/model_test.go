@@ -28,7 +28,7 @@ func TestModelFlags(t *testing.T) {
 		{"csv", []string{"--csv"}, modelOptions{csv: true}},
 		{"json with a picture", []string{"--out", "a.SVG", "--json"}, modelOptions{json: true, out: "a.SVG"}},
 		{"among arguments", []string{"mill.yaml", "--csv"}, modelOptions{csv: true}},
-		{"a detail", []string{"--detail", "solid"}, modelOptions{detail: solidDetail}},
+		{"a detail", []string{"--detail", "section"}, modelOptions{detail: sectionDetail}},
 		{"both details", []string{"--detail=both"}, modelOptions{detail: bothDetails}},
 		{"a mesh", []string{"--mesh", "0.25", "--detail", "both"}, modelOptions{detail: bothDetails, mesh: meshFactor{0.25,
 			true}}},
@@ -40,10 +40,10 @@ func TestModelFlags(t *testing.T) {
 			o.addTo(cmd, "a picture", detailNames...)
 			require.NoError(t, cmd.ParseFlags(tt.args))
 			if tt.want.detail == "" {
-				tt.want.detail = sectionDetail
+				tt.want.detail = solidDetail
 			}
 			if !tt.want.mesh.asked {
-				tt.want.mesh = meshFactor{times: 1}
+				tt.want.mesh = meshFactor{times: structure.QuickMesh}
 			}
 			require.Equal(t, tt.want, *o)
 			require.NoError(t, o.check())
@@ -63,7 +63,7 @@ func TestModelFlagsMistaken(t *testing.T) {
 	for _, args := range [][]string{
 		{"--json", "--csv"}, {"--out", "a.bmp"}, {"--out", "a"}, {"--out", "svg"}, {"--out", "a.svg/"},
 		{"--detail", "beam"}, {"--detail", ""}, {"--detail", "section,solid"},
-		{"--mesh", "0.5"}, {"--mesh", "1"}, {"--mesh", "2", "--detail", "section"},
+		{"--mesh", "2", "--detail", "section"},
 		{"--detail", "solid", "--mesh", "0.2"}, {"--detail", "solid", "--mesh", "4.1"}, {"--detail", "solid", "--mesh", "0"},
 		{"--detail", "solid", "--mesh", "-1"}, {"--detail", "solid", "--mesh", "nan"}, {"--detail", "solid", "--mesh",
 			"1e999"},

@@ -134,7 +134,7 @@ func TestFormOfDesign(t *testing.T) {
 		matches(t, want, got, command)
 		require.Equal(t, 1.0, pick(t, got, "tiploop"))
 		require.Equal(t, "Clock-plate mill", pick(t, got, "machine"))
-		require.Equal(t, "section", pick(t, got, "detail"))
+		require.Equal(t, "solid", pick(t, got, "detail"))
 		require.Len(t, pick(t, got, "options"), 2)
 		for _, l := range pick(t, got, "options/0/loads").([]any) {
 			require.Less(t, pick(t, l, "residual"), 1e-6, "the largest residual that the design lets pass")

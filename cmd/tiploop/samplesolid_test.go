@@ -98,7 +98,7 @@ func holdSectionBeside(t *testing.T, command string, out []byte) {
 	t.Helper()
 	var both, section answer.Answer
 	require.NoError(t, json.Unmarshal(out, &both))
-	require.NoError(t, json.Unmarshal(outputOf(t, command, sample, "--json"), &section))
+	require.NoError(t, json.Unmarshal(outputOf(t, command, sample, "--json", "--detail", sectionDetail), &section))
 	require.Len(t, both.Options, len(section.Options))
 	for i := range section.Options {
 		require.Equal(t, section.Options[i], *both.Options[i].Section)

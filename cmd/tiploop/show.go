@@ -30,7 +30,7 @@ and top views. One option at a time; without --option, the model as it is drawn.
 			return runShow(cmd.Context(), s, o)
 		},
 	}
-	o.addTo(cmd, "a drawing of front, side and top views", sectionDetail, solidDetail)
+	o.addTo(cmd, "a drawing of front, side and top views", solidDetail, sectionDetail)
 	return cmd
 }
 
@@ -42,7 +42,7 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		o.options = []string{structure.AsDrawn}
 	}
 	if o.detail == bothDetails {
-		return misuse("show takes one detail at a time: section or solid")
+		return misuse("show takes one detail at a time: solid or section")
 	}
 	if len(o.options) > 1 {
 		return misuse("show takes one option at a time")
@@ -75,7 +75,7 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
 	}
 	bar.begin(1)
 	bar.on(options[0])
-	m, model, err := build(ctx, o.builders(bar)[0], doc, options[0])
+	m, model, err := build(ctx, o.builder(bar), doc, options[0])
 	if err != nil {
 		return shown{}, err
 	}

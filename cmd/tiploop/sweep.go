@@ -45,7 +45,7 @@ One option at a time; without --option, the model as it is drawn.`,
 			return runSweep(cmd.Context(), s, o)
 		},
 	}
-	o.addTo(cmd, "a chart (of one value) or contours (of two)", sectionDetail, solidDetail)
+	o.addTo(cmd, "a chart (of one value) or contours (of two)", solidDetail, sectionDetail)
 	cmd.Flags().StringArrayVar(&o.ranges, "value", nil,
 		"a value of the file and the `range` it runs over, name=from..to; may be given twice")
 	cmd.Flags().IntVar(&o.steps, "steps", usualSteps, "how `many` places along each range; counts take whole numbers only")
@@ -58,7 +58,7 @@ func (o *sweepOptions) check() error {
 	}
 	switch {
 	case o.detail == bothDetails:
-		return misuse("sweep takes one detail at a time: section or solid")
+		return misuse("sweep takes one detail at a time: solid or section")
 	case len(o.options) > 1:
 		return misuse("sweep takes one option at a time")
 	case len(o.ranges) == 0:
@@ -119,7 +119,7 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*answer.Sweep,
 	bar.begin(places)
 	bar.on(options[0])
 	draw := func(at []float64) (*machine.Machine, error) { return doc.MachineAt(option, ranges, at) }
-	return o.builders(bar)[0].Sweep(ctx, values, draw, bar.next)
+	return o.builder(bar).Sweep(ctx, values, draw, bar.next)
 }
 
 // ofValueFlag says which flag a range that is wrong was given with.

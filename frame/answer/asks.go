@@ -17,8 +17,8 @@ func (a Asks) ForDetail(name string) string { return cmp.Or(a.Detail, "detail") 
 // ForFinerMesh asks for a finer mesh, whatever its size: "a finer --mesh", "a finer mesh".
 func (a Asks) ForFinerMesh() string { return "a finer " + cmp.Or(a.Mesh, "mesh") }
 
-// ForMesh asks for a mesh of a factor: "--mesh 0.4", "a mesh of factor 0.4".
-func (a Asks) ForMesh(factor string) string { return cmp.Or(a.Mesh, "a mesh of factor") + " " + factor }
+// ForCoarserMesh asks for a coarser mesh: "a coarser --mesh", "a coarser mesh".
+func (a Asks) ForCoarserMesh() string { return "a coarser " + cmp.Or(a.Mesh, "mesh") }
 
 // ForPositions asks for single positions of axes: "single positions with --at", "single positions".
 func (a Asks) ForPositions() string {

@@ -12,7 +12,7 @@ func TestAsks(t *testing.T) {
 	for _, c := range []struct{ plain, flag, wantPlain, wantFlag string }{
 		{Asks{}.ForDetail("solid"), flags.ForDetail("solid"), "detail solid", "--detail solid"},
 		{Asks{}.ForFinerMesh(), flags.ForFinerMesh(), "a finer mesh", "a finer --mesh"},
-		{Asks{}.ForMesh("0.4"), flags.ForMesh("0.4"), "a mesh of factor 0.4", "--mesh 0.4"},
+		{Asks{}.ForCoarserMesh(), flags.ForCoarserMesh(), "a coarser mesh", "a coarser --mesh"},
 		{Asks{}.ForPositions(), flags.ForPositions(), "single positions", "single positions with --at"},
 		{Asks{}.ForAll(), flags.ForAll(), "the JSON", "--json"},
 	} {

@@ -38,9 +38,11 @@ type Result struct {
 	Carriages []CarriageLoad     `json:"carriages,omitempty"`
 	Drives    []DriveLoad        `json:"drives,omitempty"`
 	Notes     []string           `json:"notes"` // what to keep in mind about the numbers
-	// what to stiffen next; only tip asks for it, at detail "section"
-	Next    *Next   `json:"next,omitempty"`
-	Section *Result `json:"section,omitempty"` // at detail "both": what detail "section" answers
+	// what to stiffen next, by the beam model; only tip asks for it
+	Next *Next `json:"next,omitempty"`
+	// how far the beam model differs, at detail "solid" and "both"
+	Beam    *BeamModel `json:"beam_model,omitempty"`
+	Section *Result    `json:"section,omitempty"` // at detail "both": what detail "section" answers
 }
 
 // Holes counts the drilling of a machine.
@@ -76,7 +78,10 @@ type LoadResult struct {
 	PointsRad map[string][3]float64 `json:"points_rad"`
 	ReactionN [3]float64            `json:"reaction_n"` // sum of what the grounds do on the machine
 	Residual  float64               `json:"residual"`
-	Bars      []BarForces           `json:"bars"`
+	// by how much the meshes of the parts may hold back the work of the load, by the jumps of stress between their
+	// elements; nil at detail "section", and for loads of temperature or settlement, which do no such work
+	MeshErrorPercent *float64    `json:"mesh_error_percent,omitempty"`
+	Bars             []BarForces `json:"bars"`
 }
 
 // BarForces is what a bar carries at its two ends: axial force (tension positive), shear forces and moments in the

@@ -9,10 +9,9 @@ import (
 	"tiploop/beam"
 )
 
-// Body is parts bonded to one another and the places where others feel it.
+// Body is a part and the places where others feel it.
 type Body struct {
-	Parts []Part
-	Ties  []Tie    // faces that two parts share, bonded all over
+	Part  Part
 	Zones []Zone   // where forces are spread and movements are means
 	Held  []Region // regions of faces that move as one rigid piece each: welded to ground or to something rigid
 
@@ -39,14 +38,6 @@ type Gusset struct {
 	Thickness r3.Vec
 }
 
-// Tie is a flat area on which part A and part B are bonded: what lies on a face of both, within the rectangle from Lo
-// to Hi. Lo and Hi are equal along Normal.
-type Tie struct {
-	A, B   int
-	Normal int // 0, 1, 2: x, y, z
-	Lo, Hi [3]float64
-}
-
 // Zone is a flat area of a part's face, or of a plane inside the part: a convex polygon, or the ring that it cuts out
 // of two circles round At.
 //
@@ -54,27 +45,28 @@ type Tie struct {
 // (rad, right-handed), carried rigidly from the middle of the area to At. The forces that do work on them are evenly
 // and linearly spread over the area. What hangs over the part's edge does not count: means are over metal.
 type Zone struct {
-	Part         int
 	At           r3.Vec
 	Normal       int          // axis square to the zone
 	Polygon      [][2]float64 // anticlockwise, along the other two axes in ascending order; its plane is At's
 	Inner, Outer float64      // radii round At, mm; Outer 0: no outer circle
 	Aligned      bool         // cells end at the polygon's bounding box; else they are only as small as the zone asks
+	Lone         bool         // no other zone beside it: it gives as it would on cells much smaller than itself
 }
 
 // Region is the part of a face that lies in a rectangle, Lo and Hi equal along Normal. Its nodes follow one rigid
 // motion of six freedoms: movement of At along x, y, z (mm) and rotation about x, y, z (rad). A node of two regions
 // follows the first.
 type Region struct {
-	Part, Normal int
-	Lo, Hi       [3]float64
-	At           r3.Vec
+	Normal int
+	Lo, Hi [3]float64
+	At     r3.Vec
 }
 
 // ZoneError says that zones cannot be used: there is no metal under one, or the mesh cannot tell two apart.
 type ZoneError struct {
 	Zones []int // indices into Body.Zones
 	What  string
+	Alike bool // that the mesh cannot tell them apart, from one another or from others
 }
 
 func (e *ZoneError) Error() string { return e.What }
@@ -82,8 +74,8 @@ func (e *ZoneError) Error() string { return e.What }
 // sameShare tells places in a part apart: as shares of its size, nearer ones are one place.
 const sameShare = 1e-9
 
-// box returns the corners of the part's bounding box.
-func (p *Part) box() (lo, hi [3]float64) {
+// Box returns the corners of the part's bounding box.
+func (p *Part) Box() (lo, hi [3]float64) {
 	if p.Block != nil {
 		return components(p.Block.From), components(p.Block.To)
 	}
@@ -100,13 +92,13 @@ func (p *Part) box() (lo, hi [3]float64) {
 
 // thickness is the least extent of the part's bounding box.
 func (p *Part) thickness() float64 {
-	lo, hi := p.box()
+	lo, hi := p.Box()
 	return min(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2])
 }
 
 // longest is the largest extent of the part's bounding box.
 func (p *Part) longest() float64 {
-	lo, hi := p.box()
+	lo, hi := p.Box()
 	return max(hi[0]-lo[0], hi[1]-lo[1], hi[2]-lo[2])
 }
 
@@ -140,7 +132,7 @@ func (p *Part) check() error {
 			return fmt.Errorf("part %q: the legs and the thickness of a gusset must lie along the three axes, one each", p.Name)
 		}
 	}
-	lo, hi := p.box()
+	lo, hi := p.Box()
 	for k := range lo {
 		if d := hi[k] - lo[k]; !(d > 0) || math.IsInf(d, 0) || math.IsInf(lo[k], 0) {
 			return fmt.Errorf("part %q is %g mm along %c, must be more than 0", p.Name, d, "xyz"[k])
@@ -151,45 +143,33 @@ func (p *Part) check() error {
 
 // check returns the first thing wrong with the body's data.
 func (b *Body) check() error {
-	if len(b.Parts) == 0 {
-		return fmt.Errorf("a body without parts")
-	}
 	if len(b.Zones)+len(b.Held) == 0 {
 		return fmt.Errorf("a body that is felt nowhere")
 	}
-	for i := range b.Parts {
-		if err := b.Parts[i].check(); err != nil {
-			return err
-		}
-	}
-	for i, t := range b.Ties {
-		if !b.has(t.A) || !b.has(t.B) || t.A == t.B || t.Normal < 0 || t.Normal > 2 || !flat(t.Normal, t.Lo, t.Hi) {
-			return fmt.Errorf("tie %d must join two parts on a rectangle square to an axis", i)
-		}
+	if err := b.Part.check(); err != nil {
+		return err
 	}
 	for i, z := range b.Zones {
-		if !b.has(z.Part) || z.Normal < 0 || z.Normal > 2 {
-			return &ZoneError{[]int{i}, fmt.Sprintf("zone %d must lie on a part, square to an axis", i)}
+		if z.Normal < 0 || z.Normal > 2 {
+			return &ZoneError{Zones: []int{i}, What: fmt.Sprintf("zone %d must be square to an axis", i)}
 		}
 		if !polygon(z.Polygon).convex() || !(z.Inner >= 0) || !(z.Outer == 0 || z.Outer > z.Inner) || math.IsInf(z.Outer, 0) {
 			const what = "must be a convex polygon, anticlockwise, with radii 0 <= inner < outer"
-			return &ZoneError{[]int{i}, b.zoneName(i) + " " + what}
+			return &ZoneError{Zones: []int{i}, What: b.zoneName(i) + " " + what}
 		}
 	}
 	for i, z := range b.Watched {
-		if !b.has(z.Part) || z.Normal < 0 || z.Normal > 2 || !polygon(z.Polygon).convex() {
-			return fmt.Errorf("watched zone %d must be a convex polygon on a part, square to an axis", i)
+		if z.Normal < 0 || z.Normal > 2 || !polygon(z.Polygon).convex() {
+			return fmt.Errorf("watched zone %d must be a convex polygon square to an axis", i)
 		}
 	}
 	for i, h := range b.Held {
-		if !b.has(h.Part) || h.Normal < 0 || h.Normal > 2 || !flat(h.Normal, h.Lo, h.Hi) {
-			return fmt.Errorf("held region %d must be a rectangle square to an axis on a part", i)
+		if h.Normal < 0 || h.Normal > 2 || !flat(h.Normal, h.Lo, h.Hi) {
+			return fmt.Errorf("held region %d must be a rectangle square to an axis", i)
 		}
 	}
 	return nil
 }
-
-func (b *Body) has(part int) bool { return part >= 0 && part < len(b.Parts) }
 
 // flat reports whether lo and hi span a rectangle square to the axis.
 func flat(normal int, lo, hi [3]float64) bool {
@@ -204,7 +184,7 @@ func flat(normal int, lo, hi [3]float64) bool {
 func (b *Body) zoneName(i int) string { return b.nameOf(&b.Zones[i]) }
 
 func (b *Body) nameOf(z *Zone) string {
-	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", z.At.X, z.At.Y, z.At.Z, b.Parts[z.Part].Name)
+	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", z.At.X, z.At.Y, z.At.Z, b.Part.Name)
 }
 
 func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

@@ -81,6 +81,13 @@ func reciprocal(j [3]r3.Vec) (r [3]r3.Vec, volume float64) {
 // gradients of an element's shapes at a sample, written to grad. The volume is that which a unit of local volume has
 // there; it panics if the element is folded over.
 func (m *Mesh) gradients(e int, s sample, grad []r3.Vec) (volume float64) {
+	if m.Elements[e].box {
+		h := m.halves(e)
+		for i, d := range s.d {
+			grad[i] = r3.Vec{X: d[0] / h[0], Y: d[1] / h[1], Z: d[2] / h[2]}
+		}
+		return h[0] * h[1] * h[2]
+	}
 	_, j := m.place(e, s)
 	r, volume := reciprocal(j)
 	if !(volume > 0) {
@@ -90,6 +97,12 @@ func (m *Mesh) gradients(e int, s sample, grad []r3.Vec) (volume float64) {
 		grad[i] = r3.Add(r3.Scale(d[0], r[0]), r3.Add(r3.Scale(d[1], r[1]), r3.Scale(d[2], r[2])))
 	}
 	return volume
+}
+
+// halves are half the extents of a box.
+func (m *Mesh) halves(e int) [3]float64 {
+	nodes := m.Elements[e].Nodes
+	return components(r3.Scale(0.5, r3.Sub(m.Nodes[nodes[6]], m.Nodes[nodes[0]])))
 }
 
 // Place is the place of local coordinates of element e, mm. A brick's run from −1 to 1; a wedge has r, s ≥ 0 with

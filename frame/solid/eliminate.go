@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -30,10 +31,17 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 				c.SetSym(i, j, products.At(i, j))
 			}
 		}
-		var err error
-		if r.inner, err = r.invert(c); err != nil {
+		if err := r.toldApart(c); err != nil {
 			return err
 		}
+		for i, f := range r.forms {
+			for k := range 6 {
+				for l := k; l < 6; l++ {
+					c.SetSym(6*i+k, 6*i+l, c.At(6*i+k, 6*i+l)+f.missed[k][l])
+				}
+			}
+		}
+		r.invert(c)
 	}
 	if zones > 0 && others > 0 {
 		r.along = mat.DenseCopyOf(products.Slice(0, zones, zones, n))
@@ -86,7 +94,7 @@ func (r *Reduced) relative(products *mat.Dense, held heldSide) *mat.SymDense {
 // readHeld adds to W what zones read of held unknowns themselves, B_hᵀ·R: those of a zone that reaches a held edge.
 func (r *Reduced) readHeld() {
 	for i, f := range r.forms {
-		for _, s := range f {
+		for _, s := range f.form {
 			h := r.holder[s.unknown]
 			if h <= 0 {
 				continue
@@ -184,7 +192,7 @@ func (r *Reduced) columns() [][]sparse.Term {
 	zones := 6 * len(r.forms)
 	columns := make([][]sparse.Term, zones+len(r.pull))
 	for i, f := range r.forms {
-		for _, s := range f {
+		for _, s := range f.form {
 			if at := r.free[s.unknown]; at >= 0 {
 				for c, read := range s.reads {
 					if read != 0 {
@@ -208,22 +216,30 @@ func (r *Reduced) columns() [][]sparse.Term {
 // nothing new: C then has lost more than half its digits.
 const alike = 1e-9
 
-// invert returns C⁻¹ and keeps its root. It fails when a zone reads what others do, and names them.
-func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
+// scaled brings a matrix to a diagonal of ones, and says by which factors.
+func scaled(c *mat.SymDense) (even *mat.SymDense, by []float64) {
 	n := c.SymmetricDim()
-	scale := make([]float64, n)
+	even, by = mat.NewSymDense(n, nil), make([]float64, n)
 	for i := range n {
-		if !(c.At(i, i) > 0) {
-			return nil, &ZoneError{[]int{i / 6}, r.body.zoneName(i/6) + " lies where nothing can move"}
-		}
-		scale[i] = 1 / math.Sqrt(c.At(i, i))
+		by[i] = 1 / math.Sqrt(c.At(i, i))
 	}
-	even := mat.NewSymDense(n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
-			even.SetSym(i, j, c.At(i, j)*scale[i]*scale[j])
+			even.SetSym(i, j, c.At(i, j)*by[i]*by[j])
 		}
 	}
+	return even, by
+}
+
+// toldApart fails when a zone reads what others do, by the zones' compliance on the mesh, and names them.
+func (r *Reduced) toldApart(c *mat.SymDense) error {
+	n := c.SymmetricDim()
+	for i := range n {
+		if !(c.At(i, i) > 0) {
+			return &ZoneError{Zones: []int{i / 6}, What: r.body.zoneName(i/6) + " lies where nothing can move"}
+		}
+	}
+	even, _ := scaled(c)
 	var chol mat.Cholesky
 	ok := chol.Factorize(even)
 	if ok {
@@ -234,40 +250,53 @@ func (r *Reduced) invert(c *mat.SymDense) (*mat.SymDense, error) {
 		}
 	}
 	if !ok {
-		return nil, r.alikeZones(even)
+		return r.alikeZones(even)
 	}
+	return nil
+}
+
+// invert keeps the inverse of C and its root. C is one whose zones are apart.
+func (r *Reduced) invert(c *mat.SymDense) {
+	n := c.SymmetricDim()
+	even, scale := scaled(c)
+	var chol mat.Cholesky
 	inverse := mat.NewSymDense(n, nil)
-	if err := chol.InverseTo(inverse); err != nil {
-		return nil, r.alikeZones(even)
-	}
 	var u, root mat.TriDense
-	chol.UTo(&u)
-	if err := root.InverseTri(&u); err != nil {
-		return nil, r.alikeZones(even)
+	ok := chol.Factorize(even) && chol.InverseTo(inverse) == nil
+	if ok {
+		chol.UTo(&u)
+		ok = root.InverseTri(&u) == nil
 	}
-	r.root = mat.NewDense(n, n, nil)
+	if !ok {
+		panic("solid: zones that are apart have a compliance that is not positive")
+	}
+	r.inner, r.root = inverse, mat.NewDense(n, n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
 			inverse.SetSym(i, j, inverse.At(i, j)*scale[i]*scale[j])
 			r.root.Set(i, j, root.At(i, j)*scale[i])
 		}
 	}
-	return inverse, nil
 }
 
-// alikeZones names the zones of the first reading that vanishes when the readings before it are taken off, and of the
-// one among these that it is most like.
+// alikeZones is the error that names the zones with a reading that vanishes when those of the zones before it are taken
+// off, and for the first of them the one that it is most like.
 func (r *Reduced) alikeZones(c *mat.SymDense) error {
 	n := c.SymmetricDim()
 	l := mat.NewDense(n, n, nil)
+	e := &ZoneError{Alike: true}
+	note := func(zone int) {
+		if !slices.Contains(e.Zones, zone) {
+			e.Zones = append(e.Zones, zone)
+		}
+	}
 	for i := range n {
 		for j := range i + 1 {
-			s := c.At(i, j)
-			for k := range j {
-				s -= l.At(i, k) * l.At(j, k)
-			}
+			s := c.At(i, j) - dot(l.RawRowView(i)[:j], l.RawRowView(j)[:j])
 			if j < i {
-				l.Set(i, j, s/l.At(j, j))
+				if l.At(j, j) > 0 {
+					l.Set(i, j, s/l.At(j, j))
+				}
 				continue
 			}
 			if s > alike {
@@ -280,13 +309,18 @@ func (r *Reduced) alikeZones(c *mat.SymDense) error {
 					like, most = k, a
 				}
 			}
-			a, b := like/6, i/6
-			if a == b {
-				return &ZoneError{[]int{b}, r.body.zoneName(b) + " is too small or too narrow for the mesh"}
-			}
-			both := r.body.zoneName(a) + " and " + r.body.zoneName(b)
-			return &ZoneError{[]int{a, b}, both + " are too alike for the mesh to tell them apart"}
+			note(like / 6)
+			note(i / 6)
 		}
 	}
-	return &ZoneError{nil, "the zones are too alike for the mesh to tell them apart"}
+	switch len(e.Zones) {
+	case 0:
+		e.What = "the zones are too alike for the mesh to tell them apart"
+	case 1:
+		e.What = r.body.zoneName(e.Zones[0]) + " is too small or too narrow for the mesh"
+	default:
+		both := r.body.zoneName(e.Zones[0]) + " and " + r.body.zoneName(e.Zones[1])
+		e.What = both + " are too alike for the mesh to tell them apart"
+	}
+	return e
 }

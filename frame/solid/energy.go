@@ -2,14 +2,14 @@ package solid
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// Energy is the strain energy of a part, N·mm: ½∫ε·D·ε dV, what free thermal growth would strain taken off.
-func (f *Field) Energy(part int) float64 {
+// Energy is the strain energy, N·mm: ½∫ε·D·ε dV, what free thermal growth would strain taken off, and what zones dent
+// beyond what the cells show.
+func (f *Field) Energy() float64 {
 	r := f.reduced
-	lambda, mu := lame(r.mesh.Metals[part])
-	energy := 0.0
+	lambda, mu := lame(r.body.Part.Made)
+	energy := f.dents
 	grad := make([]r3.Vec, families[Brick].Nodes)
-	for _, e := range r.elements[part] {
-		el := r.mesh.Elements[e]
+	for e, el := range r.mesh.Elements {
 		fam := r.mesh.family(e)
 		for i, st := range fam.Stations {
 			s := fam.sampled[i]
@@ -17,7 +17,7 @@ func (f *Field) Energy(part int) float64 {
 			strain := strainOf(grad, el.Nodes, f.U)
 			if len(f.warm) > 0 {
 				at, _ := r.mesh.place(e, s)
-				grown := f.grown(part, at)
+				grown := f.grown(at)
 				for k := range 3 {
 					strain[k] -= grown
 				}

@@ -14,10 +14,10 @@ func (r *Reduced) holdRegions() error {
 		r.holder[i] = -1
 	}
 	for i, h := range r.body.Held {
-		near := sameShare * r.body.Parts[h.Part].longest()
+		near := sameShare * r.body.Part.longest()
 		found := 0
-		for _, node := range r.nodes[h.Part] {
-			if !within(components(r.mesh.Nodes[node]), h.Lo, h.Hi, near) || r.holder[3*node] >= 0 {
+		for node, at := range r.mesh.Nodes {
+			if !within(components(at), h.Lo, h.Hi, near) || r.holder[3*node] >= 0 {
 				continue
 			}
 			for k := range 3 {
@@ -26,7 +26,7 @@ func (r *Reduced) holdRegions() error {
 			found++
 		}
 		if found < 3 {
-			name := r.body.Parts[h.Part].Name
+			name := r.body.Part.Name
 			return fmt.Errorf("held region %d has no metal of part %q under it that another does not hold already", i, name)
 		}
 	}
@@ -57,8 +57,8 @@ func within(at, lo, hi [3]float64, near float64) bool {
 func (r *Reduced) isostatic() (taken [6]int) {
 	farthest := func(measure func(r3.Vec) float64) int {
 		best, most := 0, -1.0
-		for _, node := range r.nodes[0] {
-			if d := measure(r.mesh.Nodes[node]); d > most {
+		for node, at := range r.mesh.Nodes {
+			if d := measure(at); d > most {
 				best, most = node, d
 			}
 		}
@@ -67,12 +67,12 @@ func (r *Reduced) isostatic() (taken [6]int) {
 	from := func(at r3.Vec) func(r3.Vec) float64 {
 		return func(x r3.Vec) float64 { return r3.Norm(r3.Sub(x, at)) }
 	}
-	a := farthest(from(r.mesh.Nodes[r.nodes[0][0]]))
+	a := farthest(from(r.mesh.Nodes[0]))
 	b := farthest(from(r.mesh.Nodes[a]))
 	along := r3.Unit(r3.Sub(r.mesh.Nodes[b], r.mesh.Nodes[a]))
 	c := farthest(func(x r3.Vec) float64 { return r3.Norm(r3.Cross(along, r3.Sub(x, r.mesh.Nodes[a]))) })
 
-	size := r.body.Parts[0].longest()
+	size := r.body.Part.longest()
 	var rows [9][6]float64
 	var unknowns [9]int
 	for i, node := range []int{a, b, c} {

@@ -26,21 +26,37 @@ func Lines(hard []float64, wants []Want, growth, largest float64) []float64 {
 	if !(growth >= 1) || !(largest > 0) {
 		panic("solid: cells must grow by a factor of 1 or more, up to a positive size")
 	}
-	fixed := mergeLines(hard)
-	p := newProfile(fixed, wants, math.Log(growth), largest)
-	lines := []float64{fixed[0]}
-	for i := 1; i < len(fixed); i++ {
-		from, to := fixed[i-1], fixed[i]
-		start := p.count(from)
-		cells := p.count(to) - start
-		// Rounding must not add a cell to a stretch that wants a whole number of them.
-		n := max(1, int(math.Ceil(cells-sameLine)))
-		for k := 1; k < n; k++ {
-			lines = append(lines, p.where(start+cells*float64(k)/float64(n)))
+	return newProfile(mergeLines(hard), wants, math.Log(growth), largest).lines()
+}
+
+// lines of a profile, ascending.
+func (p *profile) lines() []float64 {
+	lines := []float64{p.fixed[0]}
+	for i, to := range p.fixed[1:] {
+		start, cells, n := p.stretch(i)
+		for k := 1; k < int(n); k++ {
+			lines = append(lines, p.where(start+cells*float64(k)/n))
 		}
 		lines = append(lines, to)
 	}
 	return lines
+}
+
+// most is the number of cells there will be: a whole number that may be too large for an int.
+func (p *profile) most() (sum float64) {
+	for i := range p.fixed[1:] {
+		_, _, n := p.stretch(i)
+		sum += n
+	}
+	return sum
+}
+
+// stretch is the cells wished between two neighbouring hard lines, from which on, and the whole number there will be.
+func (p *profile) stretch(i int) (start, cells, n float64) {
+	start = p.count(p.fixed[i])
+	cells = p.count(p.fixed[i+1]) - start
+	// Rounding must not add a cell to a stretch that wants a whole number of them.
+	return start, cells, math.Max(1, math.Ceil(cells-sameLine))
 }
 
 func mergeLines(hard []float64) []float64 {
@@ -64,9 +80,9 @@ func mergeLines(hard []float64) []float64 {
 	return merged
 }
 
-// profile is the cell size wished along an axis: linear from each of its places to the next, with the number of cells
+// profile is the hard lines along an axis and the cell size wished there: linear from each of its places to the next, with the number of cells
 // from the first of them.
-type profile struct{ x, size, cells []float64 }
+type profile struct{ fixed, x, size, cells []float64 }
 
 func newProfile(fixed []float64, wants []Want, slope, largest float64) *profile {
 	from, to := fixed[0], fixed[len(fixed)-1]
@@ -98,7 +114,7 @@ func newProfile(fixed []float64, wants []Want, slope, largest float64) *profile 
 			size[i] = math.Min(size[i], w.Size+slope*away)
 		}
 	}
-	p := &profile{x: x[:1:1], size: size[:1:1]}
+	p := &profile{fixed: fixed, x: x[:1:1], size: size[:1:1]}
 	for i, c := range caps {
 		// Cones from both ends below the cap: up to two more places, where one gives way to the next.
 		a, b, width := size[i], size[i+1], x[i+1]-x[i]

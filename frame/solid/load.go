@@ -7,14 +7,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Warm is a part's rise in temperature: Mean in its middle, K, and Gradient from there on, K/mm.
+// Warm is a rise in temperature: Mean in the part's middle, K, and Gradient from there on, K/mm.
 type Warm struct {
-	Part     int
 	Mean     float64
 	Gradient r3.Vec
 }
 
-// Load is what acts inside a body: on all of its mass, by growth of parts, and on zones that are none of its freedoms.
+// Load is what acts inside a body: on all of its mass, by growth, and on zones that are none of its freedoms.
 type Load struct {
 	Gravity r3.Vec // acceleration of all mass, mm/s²
 	Warm    []Warm
@@ -40,48 +39,20 @@ func (r *Reduced) Weight() [3][]float64 {
 	return r.weight
 }
 
-// Warmth is the forces on the freedoms of K that stand for a part's warming by mean + gradient·(x − its middle), K: a
+// Warmth is the forces on the freedoms of K that stand for a warming by mean + gradient·(x − the part's middle), K: a
 // body left alone under them grows freely.
-func (r *Reduced) Warmth(part int, mean float64, gradient r3.Vec) []float64 {
-	return r.onFreedoms(r.solved(r.growth(Warm{part, mean, gradient})))
+func (r *Reduced) Warmth(w Warm) []float64 {
+	return r.onFreedoms(r.solved(r.growth(w)))
 }
 
-// growth is the nodal forces of a part's free growth, with its share in the mean traction of every tie: that is the
-// traction of the strain beyond the free one.
+// growth is the nodal forces of free growth.
 func (r *Reduced) growth(w Warm) []float64 {
-	middle := r.body.Parts[w.Part].middle()
-	force := r.mesh.Warmth(w.Part, w.Mean, w.Gradient, middle)
-	metal := r.mesh.Metals[w.Part]
-	lambda, mu := lame(metal)
-	pressure := (3*lambda + 2*mu) * metal.Expansion
-	for _, c := range r.contacts {
-		ga, gb := r.penalty(c.a, c.plane)[c.plane.normal], r.penalty(c.b, c.plane)[c.plane.normal]
-		weight := 0.0
-		switch w.Part {
-		case r.mesh.Elements[c.a].Part:
-			weight = gb / (ga + gb)
-		case r.mesh.Elements[c.b].Part:
-			weight = ga / (ga + gb)
-		default:
-			continue
-		}
-		for _, s := range c.area.samplePoints(nil) {
-			at := c.plane.lift(s.at)
-			t := s.weight * weight * c.out * pressure * (w.Mean + r3.Dot(w.Gradient, r3.Sub(at, middle)))
-			for side, e := range [2]int{c.a, c.b} {
-				sign := 1 - 2*float64(side)
-				for a, n := range r.shapes(e, at) {
-					force[3*r.mesh.Elements[e].Nodes[a]+c.plane.normal] -= sign * t * n
-				}
-			}
-		}
-	}
-	return force
+	return r.mesh.Warmth(0, w.Mean, w.Gradient, r.body.Part.middle())
 }
 
 // middle of the part's bounding box.
 func (p *Part) middle() r3.Vec {
-	lo, hi := p.box()
+	lo, hi := p.Box()
 	return r3.Scale(0.5, r3.Add(vector(lo), vector(hi)))
 }
 
@@ -110,7 +81,7 @@ func (r *Reduced) solved(force []float64) inside {
 func (r *Reduced) read(moved []float64) []float64 {
 	v := make([]float64, 6*len(r.forms))
 	for i, f := range r.forms {
-		for _, s := range f {
+		for _, s := range f.form {
 			if at := r.free[s.unknown]; at >= 0 {
 				for c := range 6 {
 					v[6*i+c] += s.reads[c] * moved[at]

@@ -19,6 +19,8 @@ type Element struct {
 	Kind  Kind
 	Nodes []int
 	Part  int // index into Mesh.Metals
+
+	box bool // known to be a brick with its edges along the axes
 }
 
 // Kind tells the element shapes apart.

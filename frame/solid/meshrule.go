@@ -1,32 +1,38 @@
 package solid
 
 import (
-	"slices"
+	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
 )
 
 // Mesh rule
 //
 // A part's cells lie in rows along the axes, so that each line runs through the whole part. Where lines stand was
-// found by measurement against testdata/solid-reference.yaml; TestSolidReference keeps the table of what is left.
-// With t the part's thickness (its least extent) and all sizes times Settings.Mesh:
+// found by measurement against testdata/solid-reference.yaml; TestSolidDetailReference of frame/structure keeps the
+// table of what is left. With t the part's thickness (its least extent) and all sizes times Settings.Mesh:
 //
-//   - Lines end at the edges of ties, held regions and aligned zones: an area that ends inside a cell is read exactly,
-//     but the stress that jumps there is not followed. Beside a hard edge cells are small.
-//   - An edge that runs inside a face of one of the parts it touches is an inward corner or the end of a bond, where
-//     the stress goes as the distance to the power of −1/2 or thereabouts and the energy error with the cell size,
-//     whatever the order of the elements. There cells are a tenth (innerShare) of t, or of the area's width if that is
-//     less. Where the area ends with the part, the corner is a right angle between free and held, far milder: half of t
-//     (outerShare). Normal to the area cells beside it are as small as at its edges.
+//   - Lines end at the edges of held regions and aligned zones: an area that ends inside a cell is read exactly, but the
+//     stress that jumps there is not followed. Beside a hard edge cells are small.
+//   - A held region's edge that runs inside a face of the part is an inward corner, where the stress goes as the
+//     distance to the power of −1/2 or thereabouts and the energy error with the cell size, whatever the order of the
+//     elements. There cells are a tenth (innerShare) of t, or of the region's width if that is less. Where the region
+//     ends with the part, the corner is a right angle between free and held, far milder: half of t (outerShare). Normal
+//     to the region cells beside it are as small as at its edges.
 //   - From there cells grow by a factor of 3 (growth). With 2.5 there are 1.4 times the unknowns for 0.8 times the
 //     error; the same unknowns are better spent on a smaller first cell.
 //   - An aligned zone (a load patch) wants cells of 0.35 of its lesser width (patchShare) at its edges and of a quarter
 //     of it (patchDepth) below: its own give is half a patch deep.
-//   - The zone of a screw wants cells of 0.7 of its width in each direction (ringShare), 0.4 below (ringDepth), and no
-//     hard lines: a plate has dozens. Of the give of the zone itself, other zones held, that misses 7 % in movement and
-//     a quarter in rotation (a ring of 18 mm on a plate of 40), and the metal round a screw is a part of a joint's give
-//     only.
+//   - Any other zone that stands by itself, of a screw, wants cells of 0.7 of its width in each direction (ringShare),
+//     0.4 below (ringDepth), and no hard lines: a plate has dozens. Zones side by side, pieces of a bonded face, want one
+//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it.
+//   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
+//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
+//     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
+//     there (halvings).
 //   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
 //     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (
@@ -37,9 +43,27 @@ const (
 	patchDepth   = 0.25
 	ringShare    = 0.7
 	ringDepth    = 0.4
+	zoneShare    = 1
+	besideDepth  = 0.7
+	loneShare    = 1.5
+	depthShare   = 1.5
 	largestShare = 2.5
 	leastCells   = 2
 )
+
+// mostUnknowns bounds a mesh: a thick body of that many takes some 10 GB.
+const mostUnknowns = 600_000
+
+// SizeError says that a mesh would be too large to be solved here. It comes before the mesh is made.
+type SizeError struct {
+	Part           string
+	Unknowns, Most float64
+}
+
+func (e *SizeError) Error() string {
+	return fmt.Sprintf("the mesh of part %q would have %.2g unknowns, %.2g at most can be solved here", e.Part, e.Unknowns,
+		e.Most)
+}
 
 // Settings of a reduction.
 type Settings struct {
@@ -48,33 +72,54 @@ type Settings struct {
 	Mesh float64
 }
 
-// mesh cuts the body's parts into elements.
-func (b *Body) mesh(s Settings) *Mesh {
+// mesh cuts the part into elements; finer is how much smaller than the rule says they are at each zone.
+func (b *Body) mesh(s Settings, finer []float64) (*Mesh, error) {
 	factor := s.Mesh
 	if factor == 0 {
 		factor = 1
 	}
-	m := &Mesh{}
-	for i := range b.Parts {
-		p := &b.Parts[i]
-		m.Metals = append(m.Metals, p.Made)
-		hard, wants, largest := b.wishes(i, factor)
-		if p.Block != nil {
-			var lines [3][]float64
-			for k := range 3 {
-				lines[k] = Lines(hard[k], wants[k], growth, largest[k])
-			}
-			m.AddBlock(i, lines)
-			continue
-		}
-		g := p.Gusset
-		shares := b.legShares(p, hard, wants, largest)
+	m := &Mesh{Metals: []beam.Material{b.Part.Made}}
+	wishes := b.wishes(factor, finer)
+	if g := b.Part.Gusset; g != nil {
 		t := axisOf(g.Thickness)
+		along, through := b.legShares(&wishes), wishes.profile(t)
+		// n stations along a leg make n(n+1)/2 wedges and bricks of about four nodes each.
+		n := along.most()
+		if err := b.checkSize(n * n / 2 * through.most()); err != nil {
+			return nil, err
+		}
 		from, by := components(g.Corner)[t], components(g.Thickness)[t]
-		through := toShares(Lines(hard[t], wants[t], growth, largest[t]), from, by)
-		m.AddGusset(i, g.Corner, g.Legs, g.Thickness, shares, through)
+		shares := along.lines()
+		shares[0], shares[len(shares)-1] = 0, 1
+		m.AddGusset(0, g.Corner, g.Legs, g.Thickness, shares, toShares(through.lines(), from, by))
+		return m, nil
 	}
-	return m
+	var profiles [3]*profile
+	cells := 1.0
+	for k := range profiles {
+		profiles[k] = wishes.profile(k)
+		cells *= profiles[k].most()
+	}
+	if err := b.checkSize(cells); err != nil {
+		return nil, err
+	}
+	var lines [3][]float64
+	for k, p := range profiles {
+		lines[k] = p.lines()
+	}
+	m.AddBlock(0, lines)
+	for e := range m.Elements {
+		m.Elements[e].box = true
+	}
+	return m, nil
+}
+
+// checkSize is an error when so many cells, of four nodes a cell, are too many.
+func (b *Body) checkSize(cells float64) error {
+	if n := 3 * 4 * cells; !(n <= mostUnknowns) {
+		return &SizeError{b.Part.Name, n, mostUnknowns}
+	}
+	return nil
 }
 
 // toShares turns places along an axis into shares of a stretch that starts at from and goes on by by, ascending.
@@ -92,8 +137,8 @@ func toShares(places []float64, from, by float64) []float64 {
 }
 
 // legShares are the shares along a gusset's first leg; the second leg's are 1 less them, so wishes of both meet here.
-func (b *Body) legShares(p *Part, hard [3][]float64, wants [3][]Want, largest [3]float64) []float64 {
-	g := p.Gusset
+func (b *Body) legShares(w *wishList) *profile {
+	g := b.Part.Gusset
 	places := []float64{0, 1}
 	var wishes []Want
 	most := 1.0
@@ -107,55 +152,52 @@ func (b *Body) legShares(p *Part, hard [3][]float64, wants [3][]Want, largest [3
 			}
 			return s
 		}
-		for _, x := range hard[k] {
+		for _, x := range w.hard[k] {
 			places = append(places, share(x))
 		}
 		length := r3.Norm(v)
-		for _, w := range wants[k] {
-			a, c := share(w.From), share(w.To)
-			wishes = append(wishes, Want{min(a, c), max(a, c), w.Size / length})
+		for _, want := range w.wants[k] {
+			a, c := share(want.From), share(want.To)
+			wishes = append(wishes, Want{min(a, c), max(a, c), want.Size / length})
 		}
-		most = min(most, largest[k]/length)
+		most = min(most, w.largest[k]/length)
 	}
-	lines := Lines(places, wishes, growth, most)
-	lines[0], lines[len(lines)-1] = 0, 1
-	return lines
+	return newProfile(mergeLines(places), wishes, math.Log(growth), most)
 }
 
-// wishes are the hard lines, the wanted sizes and the largest size along the axes of a part.
-func (b *Body) wishes(part int, factor float64) (hard [3][]float64, wants [3][]Want, largest [3]float64) {
-	w := &wishList{body: b, factor: factor, thickness: b.Parts[part].thickness()}
-	w.lo, w.hi = b.Parts[part].box()
+// wishes are what the part's zones and held regions ask of its cells.
+func (b *Body) wishes(factor float64, finer []float64) wishList {
+	w := wishList{factor: factor, thickness: b.Part.thickness()}
+	w.lo, w.hi = b.Part.Box()
 	for k := range 3 {
 		w.hard[k] = []float64{w.lo[k], w.hi[k]}
-		largest[k] = min(largestShare*w.thickness*factor, (w.hi[k]-w.lo[k])/leastCells)
-	}
-	for _, tie := range b.Ties {
-		if tie.A == part || tie.B == part {
-			w.addArea(tie.Normal, tie.Lo, tie.Hi, tie.A, tie.B)
-		}
+		w.largest[k] = min(largestShare*w.thickness*factor, (w.hi[k]-w.lo[k])/leastCells)
 	}
 	for _, h := range b.Held {
-		if h.Part == part {
-			w.addArea(h.Normal, h.Lo, h.Hi, part)
-		}
+		w.addHeld(h.Normal, h.Lo, h.Hi)
 	}
-	for _, z := range slices.Concat(b.Zones, b.Watched) {
-		if z.Part == part {
-			w.addZone(&z)
-		}
+	for i := range b.Zones {
+		w.addZone(&b.Zones[i], finer[i])
 	}
-	return w.hard, w.wants, largest
+	for i := range b.Watched {
+		w.addZone(&b.Watched[i], 1)
+	}
+	return w
 }
 
-// wishList is the wishes of one part while they are gathered.
+// wishList is the wishes of a part while they are gathered.
 type wishList struct {
-	body      *Body
 	factor    float64
 	thickness float64
 	lo, hi    [3]float64 // of the part's box
+	largest   [3]float64
 	hard      [3][]float64
 	wants     [3][]Want
+}
+
+// profile is what is wished along an axis.
+func (w *wishList) profile(k int) *profile {
+	return newProfile(mergeLines(w.hard[k]), w.wants[k], math.Log(growth), w.largest[k])
 }
 
 // lineKind says whether cells must end at a place.
@@ -178,19 +220,17 @@ func (w *wishList) addLine(k int, x float64, kind lineKind, size float64) {
 	w.wants[k] = append(w.wants[k], Want{x, x, size})
 }
 
-// addArea adds a tie or a held region on faces of the given parts.
-func (w *wishList) addArea(normal int, lo, hi [3]float64, parts ...int) {
+// addHeld adds a held region.
+func (w *wishList) addHeld(normal int, lo, hi [3]float64) {
 	u, v := across(normal)
 	least := outerShare
 	wide := min(w.thickness, hi[u]-lo[u], hi[v]-lo[v])
 	for _, k := range []int{u, v} {
+		near := sameLine * (w.hi[k] - w.lo[k])
 		for _, x := range []float64{lo[k], hi[k]} {
 			share := outerShare
-			for _, i := range parts {
-				l, h := w.body.Parts[i].box()
-				if near := sameLine * (h[k] - l[k]); x > l[k]+near && x < h[k]-near {
-					share = innerShare
-				}
+			if x > w.lo[k]+near && x < w.hi[k]-near {
+				share = innerShare
 			}
 			least = min(least, share)
 			w.addLine(k, x, hardLine, share*wide*w.factor)
@@ -200,25 +240,39 @@ func (w *wishList) addArea(normal int, lo, hi [3]float64, parts ...int) {
 }
 
 // addZone adds a zone, unless nothing is left of it.
-func (w *wishList) addZone(z *Zone) {
+func (w *wishList) addZone(z *Zone, finer float64) {
 	outer := z.outline()[0]
 	if outer == nil {
 		return
 	}
 	from, to := outer.bounds()
-	wide := min(to[0]-from[0], to[1]-from[1]) * w.factor
+	factor := w.factor * finer
+	wide := min(to[0]-from[0], to[1]-from[1])
 	u, v := across(z.Normal)
+	most := zoneShare * finer
+	if z.Lone {
+		most = loneShare * finer
+	}
 	for i, k := range []int{u, v} {
 		if z.Aligned {
-			w.addLine(k, from[i], hardLine, patchShare*wide)
-			w.addLine(k, to[i], hardLine, patchShare*wide)
+			size := min(patchShare*factor, most) * wide
+			w.addLine(k, from[i], hardLine, size)
+			w.addLine(k, to[i], hardLine, size)
 		} else {
-			w.wants[k] = append(w.wants[k], Want{from[i], to[i], ringShare * (to[i] - from[i]) * w.factor})
+			share := most
+			if z.Lone {
+				share = min(ringShare*factor, most)
+			}
+			w.wants[k] = append(w.wants[k], Want{from[i], to[i], share * (to[i] - from[i])})
 		}
 	}
 	depth := ringDepth
 	if z.Aligned {
 		depth = patchDepth
 	}
-	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, depth*wide)
+	share := min(depth*factor, depthShare)
+	if !z.Lone {
+		share = besideDepth * finer
+	}
+	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, share*wide)
 }

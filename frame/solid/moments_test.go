@@ -59,15 +59,15 @@ func TestProductsAreTheShapeFunctions(t *testing.T) {
 
 // The reference is the rule of points at which shape functions are sampled one by one, as on gussets.
 func TestZonesOnBlocksReadAsByPoints(t *testing.T) {
-	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{X: -3}, r3.Vec{X: 61, Y: 43, Z: 21})}}
-	b.Zones = []Zone{patchOn(0, span{[3]float64{10, 8, 21}, [3]float64{30, 32, 21}})}
-	r, err := b.meshed(Settings{})
+	b := &Body{Part: blockOf("a", soft, r3.Vec{X: -3}, r3.Vec{X: 61, Y: 43, Z: 21})}
+	b.Zones = []Zone{patchOn(span{[3]float64{10, 8, 21}, [3]float64{30, 32, 21}})}
+	r, err := b.meshed(Settings{}, plainly(b))
 	require.NoError(t, err)
 	worst := 0.0
 	for normal, planes := range [][]float64{{-3, 11, 61}, {0, 17, 43}, {0, 5, 21}} {
 		u, v := across(normal)
 		for _, at := range planes {
-			whole := r.cuts(0, plane{normal, at}, [2]float64{-9, -9}, [2]float64{99, 99})
+			whole := r.cuts(plane{normal, at}, [2]float64{-9, -9}, [2]float64{99, 99})
 			require.NotEmpty(t, whole)
 			for _, c := range whole {
 				lo, hi := c.area.bounds()

@@ -19,8 +19,8 @@ func TestMovedIsTheFieldsMean(t *testing.T) {
 			{0, 120}}}
 	}
 	body := &Body{
-		Parts: []Part{{Name: "plate", Made: beam.Material{E: 70e3, Nu: 0.33, Density: 2.7e-9},
-			Block: &Block{To: r3.Vec{X: 200, Y: 120, Z: 20}}}},
+		Part: Part{Name: "plate", Made: beam.Material{E: 70e3, Nu: 0.33, Density: 2.7e-9},
+			Block: &Block{To: r3.Vec{X: 200, Y: 120, Z: 20}}},
 		Zones: []Zone{disc(20, 20), disc(180, 60), disc(30, 100)},
 	}
 	reduced, err := body.Reduce(context.Background(), Settings{})

@@ -15,6 +15,7 @@ import (
 // K, its own give, and what it and the ports do to each other. What one place does to another is not known, which is
 // what makes many of them cheap.
 type Places struct {
+	readings  []reading
 	touching  *touching
 	products  *sparse.PartialCompliance // between groups of loads near one another
 	before    int                       // number of its groups that come before those
@@ -27,11 +28,11 @@ type Places struct {
 // less: no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves
 // by under a unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
-	forms, err := r.formsOf(zones)
+	readings, err := r.readingsOf(zones)
 	if err != nil {
 		return nil, err
 	}
-	p := &Places{touching: r.touched(forms)}
+	p := &Places{touching: r.touched(readings), readings: readings}
 	loads := p.touching.loads
 	if len(loads) == 0 {
 		return p, nil
@@ -117,7 +118,8 @@ func (p *Places) Gauge(i int) (gauge Gauge) {
 	for k := range 6 {
 		gauge.Weights[k] = rows[k][:freedoms:freedoms]
 		for l := range k + 1 {
-			v := give[k][l] - dot(rows[k][freedoms:back], rows[l][freedoms:back]) + dot(rows[k][back:], rows[l][back:])
+			v := give[k][l] - dot(rows[k][freedoms:back], rows[l][freedoms:back]) + dot(rows[k][back:], rows[l][back:]) +
+				p.readings[i].missed[k][l]
 			gauge.Local[k][l], gauge.Local[l][k] = v, v
 		}
 	}

@@ -29,9 +29,9 @@ type Ports struct {
 	response response
 }
 
-// Ports makes zones, which must lie on metal, to ports.
+// Ports makes zones, which must lie on metal, to ports; none of them is taken to stand by itself (Zone.Lone).
 func (r *Reduced) Ports(zones ...Zone) (*Ports, error) {
-	forms, err := r.formsOf(zones)
+	readings, err := r.readingsOf(zones)
 	if err != nil {
 		return nil, err
 	}
@@ -39,7 +39,7 @@ func (r *Reduced) Ports(zones ...Zone) (*Ports, error) {
 	if len(zones) == 0 {
 		return p, nil
 	}
-	t := r.touched(forms)
+	t := r.touched(readings)
 	p.loads, p.Zones = t.loads, make([][6][]sparse.Term, len(zones))
 	each(len(zones), func(i int) {
 		for k, reads := range t.zones[i].reads {

@@ -10,10 +10,10 @@ import (
 // railBody is a plate 340 x 120 x 30 screwed down on six places, two rails on top of it on which two carriages each go
 // along by a hundred positions.
 func railBody() (b *Body, carriages []Zone) {
-	b = &Body{Parts: []Part{blockOf("plate", soft, r3.Vec{}, r3.Vec{X: 340, Y: 120, Z: 30})}}
+	b = &Body{Part: blockOf("plate", soft, r3.Vec{}, r3.Vec{X: 340, Y: 120, Z: 30})}
 	for _, x := range []float64{20, 170, 320} {
 		for _, y := range []float64{15, 105} {
-			z := patchOn(0, span{[3]float64{x - 9, y - 9, 0}, [3]float64{x + 9, y + 9, 0}})
+			z := patchOn(span{[3]float64{x - 9, y - 9, 0}, [3]float64{x + 9, y + 9, 0}})
 			z.Inner, z.Outer = 3, 9
 			b.Zones = append(b.Zones, z)
 		}
@@ -22,7 +22,7 @@ func railBody() (b *Body, carriages []Zone) {
 		for _, y := range []float64{30, 90} {
 			for _, x := range []float64{25, 125} {
 				at := x + 190*float64(i)/99
-				carriages = append(carriages, patchOn(0, span{[3]float64{at - 20, y - 7, 30}, [3]float64{at + 20, y + 7, 30}}))
+				carriages = append(carriages, patchOn(span{[3]float64{at - 20, y - 7, 30}, [3]float64{at + 20, y + 7, 30}}))
 			}
 		}
 	}
@@ -33,16 +33,16 @@ func railBody() (b *Body, carriages []Zone) {
 // tableBody is a plate 220 x 200 x 20 on four carriages, with work on a grid of spots on top, round ones as wide as the
 // plate is thick.
 func tableBody() (b *Body, spots []Zone) {
-	b = &Body{Parts: []Part{blockOf("table", soft, r3.Vec{}, r3.Vec{X: 220, Y: 200, Z: 20})}}
+	b = &Body{Part: blockOf("table", soft, r3.Vec{}, r3.Vec{X: 220, Y: 200, Z: 20})}
 	for _, x := range []float64{50, 170} {
 		for _, y := range []float64{40, 160} {
-			b.Zones = append(b.Zones, patchOn(0, span{[3]float64{x - 20, y - 14, 0}, [3]float64{x + 20, y + 14, 0}}))
+			b.Zones = append(b.Zones, patchOn(span{[3]float64{x - 20, y - 14, 0}, [3]float64{x + 20, y + 14, 0}}))
 		}
 	}
 	for i := range 100 {
 		for j := range 100 {
 			x, y := 10+200*float64(i)/99, 10+180*float64(j)/99
-			spot := patchOn(0, span{[3]float64{0, 0, 20}, [3]float64{220, 200, 20}})
+			spot := patchOn(span{[3]float64{0, 0, 20}, [3]float64{220, 200, 20}})
 			spot.At, spot.Outer = r3.Vec{X: x, Y: y, Z: 20}, 10
 			spots = append(spots, spot)
 		}

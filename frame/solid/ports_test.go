@@ -14,14 +14,13 @@ import (
 // drawPlaces draws zones to be read on a body's parts, faces and planes inside, held faces among them.
 func drawPlaces(t *rapid.T, b *Body, least int) (zones []Zone) {
 	for range rapid.IntRange(least, 3).Draw(t, "places") {
-		part := rapid.IntRange(0, len(b.Parts)-1).Draw(t, "part")
-		if g := b.Parts[part].Gusset; g != nil {
+		if g := b.Part.Gusset; g != nil {
 			c, legs := components(g.Corner), r3.Add(g.Legs[0], g.Legs[1])
 			s := rapid.Float64Range(0.3, 0.9).Draw(t, "share")
-			zones = append(zones, patchOn(part, span{c, [3]float64{c[0] + s*legs.X, c[1], c[2] + s*legs.Z}}))
+			zones = append(zones, patchOn(span{c, [3]float64{c[0] + s*legs.X, c[1], c[2] + s*legs.Z}}))
 			continue
 		}
-		z := patchOn(part, drawFace(t, &b.Parts[part], "place"))
+		z := patchOn(drawFace(t, &b.Part, "place"))
 		if rapid.Bool().Draw(t, "ring") {
 			z.Inner, z.Outer = 1, 8
 		}
@@ -153,7 +152,7 @@ func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Gauge, size [6
 	var seen, left, moved [6]*mat.VecDense
 	for k := range 6 {
 		force := make([]float64, 3*len(r.mesh.Nodes))
-		for _, s := range form {
+		for _, s := range form.form {
 			force[s.unknown] = s.reads[k]
 		}
 		push := r.solved(force)
@@ -171,7 +170,7 @@ func (r *Reduced) readSingly(t require.TestingT, z Zone) (reading Gauge, size [6
 	}
 	for k := range 6 {
 		for l := range 6 {
-			for _, s := range form {
+			for _, s := range form.form {
 				if at := r.free[s.unknown]; at >= 0 {
 					reading.Local[k][l] += s.reads[k] * moved[l].AtVec(at)
 				}
@@ -282,14 +281,14 @@ func TestPortsTakeEnergy(t *testing.T) {
 
 // By definition: what lies on held metal moves with what holds it, rigidly, and gives by nothing.
 func TestPortsOnHeldMetal(t *testing.T) {
-	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}}
+	b := &Body{Part: blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}
 	for _, x := range []float64{0, 30} {
-		held := heldOn(0, span{[3]float64{x, 0, 0}, [3]float64{x + 20, 40, 0}})
+		held := heldOn(span{[3]float64{x, 0, 0}, [3]float64{x + 20, 40, 0}})
 		held.At = r3.Vec{X: -7, Y: x, Z: 3}
 		b.Held = append(b.Held, held)
 	}
 	place := func(x float64) Zone {
-		return patchOn(0, span{[3]float64{x, 5, 0}, [3]float64{x + 10, 20, 0}})
+		return patchOn(span{[3]float64{x, 5, 0}, [3]float64{x + 10, 20, 0}})
 	}
 	r := reduced(t, b, 1)
 	for _, copies := range []int{1, 100} {
@@ -326,8 +325,8 @@ func (r *Reduced) gauges(zones ...Zone) ([]Gauge, error) {
 }
 
 func TestNoPortsAtAll(t *testing.T) {
-	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}}
-	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{20, 40, 0}})}
+	b := &Body{Part: blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}
+	b.Held = []Region{heldOn(span{[3]float64{0, 0, 0}, [3]float64{20, 40, 0}})}
 	r := reduced(t, b, coarse)
 	p, err := r.Ports()
 	require.NoError(t, err)
@@ -335,21 +334,19 @@ func TestNoPortsAtAll(t *testing.T) {
 	readings, err := r.gauges()
 	require.NoError(t, err)
 	require.Empty(t, readings)
-	off := patchOn(0, span{[3]float64{0, 0, 30}, [3]float64{20, 40, 30}})
+	off := patchOn(span{[3]float64{0, 0, 30}, [3]float64{20, 40, 30}})
 	_, err = r.Ports(off)
 	require.ErrorContains(t, err, `the zone at (10, 20, 30) on part "a" has no metal under it`)
 	_, err = r.gauges(off)
 	require.ErrorContains(t, err, `the zone at (10, 20, 30) on part "a" has no metal under it`)
-	off.Part = 1
-	require.PanicsWithValue(t, "solid: zone on part 1 of 1", func() { _, _ = r.Ports(off) })
 }
 
 // A body that is held and has no zones of its own moves rigidly with what holds it; its ports give by themselves.
 func TestPortsOfABodyWithoutZones(t *testing.T) {
-	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}}
-	b.Held = []Region{heldOn(0, span{[3]float64{0, 0, 0}, [3]float64{20, 40, 0}})}
-	zone, other := patchOn(0, span{[3]float64{40, 5, 20}, [3]float64{55, 20, 20}}),
-		patchOn(0, span{[3]float64{30, 15, 20}, [3]float64{50, 40, 20}})
+	b := &Body{Part: blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}
+	b.Held = []Region{heldOn(span{[3]float64{0, 0, 0}, [3]float64{20, 40, 0}})}
+	zone, other := patchOn(span{[3]float64{40, 5, 20}, [3]float64{55, 20, 20}}),
+		patchOn(span{[3]float64{30, 15, 20}, [3]float64{50, 40, 20}})
 	r := reduced(t, b, coarse)
 	want, size := r.readSingly(t, zone)
 	for _, copies := range []int{1, 60} {

@@ -1,6 +1,9 @@
 package solid
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Gauge is a zone that is pushed and read but is none of the body's freedoms: a place of the work under the tool, a
 // point.
@@ -20,33 +23,42 @@ type Gauge struct {
 	Across [6][]float64
 }
 
-// formsOf zones that are none of the body's own.
-func (r *Reduced) formsOf(zones []Zone) ([]form, error) {
-	forms, wrong := make([]form, len(zones)), make([]string, len(zones))
-	for i := range zones {
-		if !r.body.has(zones[i].Part) {
-			panic(fmt.Sprintf("solid: zone on part %d of %d", zones[i].Part, len(r.body.Parts)))
-		}
-	}
-	each(len(zones), func(i int) { forms[i], wrong[i] = r.reads(&zones[i]) })
+// readingsOf zones that are none of the body's own.
+func (r *Reduced) readingsOf(zones []Zone) ([]reading, error) {
+	list, wrong := make([]reading, len(zones)), make([]string, len(zones))
+	each(len(zones), func(i int) { list[i], wrong[i] = r.reads(&zones[i]) })
 	for i, z := range zones {
 		if wrong[i] != "" {
 			return nil, fmt.Errorf("%s %s", r.body.nameOf(&z), wrong[i])
 		}
 	}
-	return forms, nil
+	return list, nil
 }
 
-// Mean is the six movements of a zone in the field, which must lie on metal.
+// Mean is the six movements of a zone in the field, which must lie on metal; one of the load's pushes on the same zone
+// dents it.
 func (f *Field) Mean(z Zone) (v [6]float64) {
 	reads, wrong := f.reduced.reads(&z)
 	if wrong != "" {
 		panic("solid: a read zone " + wrong)
 	}
-	for _, s := range reads {
+	for _, s := range reads.form {
 		for c := range v {
 			v[c] += s.reads[c] * f.U[s.unknown]
 		}
 	}
+	for _, p := range f.pushes {
+		if p.Zone.same(&z) {
+			for c := range v {
+				v[c] += dot6(reads.missed[c], p.Force)
+			}
+		}
+	}
 	return v
+}
+
+// same tells whether two zones are one.
+func (z *Zone) same(o *Zone) bool {
+	return z.At == o.At && z.Normal == o.Normal && z.Inner == o.Inner && z.Outer == o.Outer && z.Lone == o.Lone &&
+		slices.Equal(z.Polygon, o.Polygon)
 }

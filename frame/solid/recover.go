@@ -2,6 +2,7 @@ package solid
 
 import (
 	"fmt"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -13,6 +14,11 @@ type Field struct {
 
 	reduced *Reduced
 	warm    []Warm
+	pushes  []Push
+	dents   float64 // energy of what the cells hold back, N·mm
+
+	once     sync.Once
+	stresses stressState // see stress
 }
 
 // Recover returns the movement of the mesh that belongs to movements v of the freedoms of K and a load inside the body.
@@ -22,6 +28,7 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 	if n := 6 * (len(r.forms) + len(r.body.Held)); len(v) != n {
 		panic(fmt.Sprintf("solid: %d movements for %d freedoms", len(v), n))
 	}
+	f := &Field{reduced: r, warm: inner.Warm, pushes: inner.Pushes}
 	load := make([]float64, 3*len(r.mesh.Nodes))
 	if inner.Gravity != (r3.Vec{}) {
 		load = r.mesh.Weight(inner.Gravity)
@@ -31,9 +38,10 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 		if wrong != "" {
 			panic("solid: a pushed zone " + wrong)
 		}
-		for _, s := range reads {
+		for _, s := range reads.form {
 			load[s.unknown] += dot6(s.reads, p.Force)
 		}
+		f.dents += reads.dent(p.Force)
 	}
 	for _, w := range inner.Warm {
 		for i, g := range r.growth(w) {
@@ -44,11 +52,16 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 	base, rel := r.motion(v, load, inside)
 	zones := 6 * len(r.forms)
 	if len(rel) > 0 {
-		for k, more := range r.inward(rel, inside) {
-			inside.moved[k] += more
+		more, forces := r.inward(rel, inside)
+		for k, by := range more {
+			inside.moved[k] += by
+		}
+		for i, z := range r.forms {
+			f.dents += z.dent([6]float64(forces[6*i:]))
 		}
 	}
-	u := make([]float64, len(load))
+	f.U = make([]float64, len(load))
+	u := f.U
 	for i := range u {
 		move := rigid(r.mesh.Nodes[i/3], r.base)[i%3]
 		u[i] = dot6(move, base)
@@ -59,7 +72,15 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 			u[i] += dot6(r.prescribed(i), [6]float64(rel[zones+6*(r.holder[i]-1):]))
 		}
 	}
-	return &Field{u, r, inner.Warm}
+	return f
+}
+
+// dent is the energy of a force in the give that the cells hold back, N·mm.
+func (z *reading) dent(force [6]float64) (energy float64) {
+	for k, row := range z.missed {
+		energy += force[k] * dot6(row, force) / 2
+	}
+	return energy
 }
 
 // motion splits movements of the freedoms into the rigid motion of the base and what they are counted from it.
@@ -89,8 +110,9 @@ func (r *Reduced) motion(v, load []float64, inside inside) (base [6]float64, rel
 	return [6]float64(a.RawVector().Data), d.RawVector().Data
 }
 
-// inward is what movements of the freedoms against the base add to those of the free unknowns: K⁻¹·(B·f − K_h·R·q).
-func (r *Reduced) inward(rel []float64, inside inside) []float64 {
+// inward is what movements of the freedoms against the base add to those of the free unknowns, K⁻¹·(B·f − K_h·R·q), and
+// the forces f on the zones that make it.
+func (r *Reduced) inward(rel []float64, inside inside) (moved, forces []float64) {
 	zones := 6 * len(r.forms)
 	rhs := make([]float64, r.order)
 	for i, column := range r.pull {
@@ -108,14 +130,15 @@ func (r *Reduced) inward(rel []float64, inside inside) []float64 {
 		}
 		var f mat.VecDense
 		f.MulVec(r.inner, d)
-		for i, form := range r.forms {
-			for _, s := range form {
+		forces = f.RawVector().Data
+		for i, z := range r.forms {
+			for _, s := range z.form {
 				if at := r.free[s.unknown]; at >= 0 {
-					rhs[at] += dot6(s.reads, [6]float64(f.RawVector().Data[6*i:]))
+					rhs[at] += dot6(s.reads, [6]float64(forces[6*i:]))
 				}
 			}
 		}
 	}
 	r.factor.SolveTo(rhs, rhs)
-	return rhs
+	return rhs, forces
 }

@@ -48,14 +48,9 @@ type Reduced struct {
 	// Forces N and N·mm, movements mm and rad.
 	K *mat.SymDense
 
-	body     *Body
-	mesh     *Mesh
-	elements [][]int // by part
-	nodes    [][]int // by part
-	bounds   []bounds
-
-	contacts  []contact
-	tiedFaces []int // by element
+	body   *Body
+	mesh   *Mesh
+	bounds []bounds // by element
 
 	holder []int // region that moves an unknown of the mesh, -1: free
 	base   r3.Vec
@@ -63,7 +58,7 @@ type Reduced struct {
 	order  int   // of the matrix
 
 	factor *sparse.Factor
-	forms  []form
+	forms  []reading     // of the zones
 	pull   [][]float64   // −K_h·R over the free unknowns, by freedom of the held regions from the second on
 	inner  *mat.SymDense // C⁻¹
 	root   *mat.Dense    // root·rootᵀ = C⁻¹
@@ -79,9 +74,38 @@ type Reduced struct {
 
 type bounds struct{ lo, hi [3]float64 }
 
-// Reduce meshes the body and eliminates its inside. It looks at ctx between the steps and returns its error.
+// halvings is how often cells are halved where zones read alike: the sixteenth part of a zone's width then.
+const halvings = 4
+
+// Reduce meshes the body and eliminates its inside. Where the mesh cannot tell zones apart it is made finer at them. It
+// looks at ctx between the steps and returns its error; a mesh beyond what can be solved is a SizeError, zones that
+// cannot be used a ZoneError.
 func (b *Body) Reduce(ctx context.Context, s Settings) (*Reduced, error) {
-	r, err := b.meshed(s)
+	if err := b.check(); err != nil {
+		return nil, err
+	}
+	if !(s.Mesh >= 0) || math.IsInf(s.Mesh, 0) {
+		return nil, fmt.Errorf("a mesh of %g times the usual cells is none", s.Mesh)
+	}
+	finer := make([]float64, len(b.Zones))
+	for i := range finer {
+		finer[i] = 1
+	}
+	for try := 0; ; try++ {
+		r, err := b.reduceOn(ctx, s, finer)
+		var alike *ZoneError
+		if try == halvings || !errors.As(err, &alike) || !alike.Alike {
+			return r, err
+		}
+		for _, i := range alike.Zones {
+			finer[i] /= 2
+		}
+	}
+}
+
+// reduceOn reduces a body on cells that are finer than the rule says at each zone.
+func (b *Body) reduceOn(ctx context.Context, s Settings, finer []float64) (*Reduced, error) {
+	r, err := b.meshed(s, finer)
 	if err != nil {
 		return nil, err
 	}
@@ -93,7 +117,7 @@ func (b *Body) Reduce(ctx context.Context, s Settings) (*Reduced, error) {
 		return nil, err
 	}
 	if r.factor, err = k.Factorize(); err != nil {
-		return nil, r.loose(err)
+		return nil, fmt.Errorf("part %q: %w", b.Part.Name, err)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -104,31 +128,16 @@ func (b *Body) Reduce(ctx context.Context, s Settings) (*Reduced, error) {
 	return r, nil
 }
 
-// mostUnknowns bounds a mesh: a thick body of that many takes some 10 GB.
-const mostUnknowns = 600_000
-
-// meshed checks the body and makes everything that does not need a matrix.
-func (b *Body) meshed(s Settings) (*Reduced, error) {
-	if err := b.check(); err != nil {
+// meshed makes everything that does not need a matrix.
+func (b *Body) meshed(s Settings, finer []float64) (*Reduced, error) {
+	mesh, err := b.mesh(s, finer)
+	if err != nil {
 		return nil, err
 	}
-	if !(s.Mesh >= 0) || math.IsInf(s.Mesh, 0) {
-		return nil, fmt.Errorf("a mesh of %g times the usual cells is none", s.Mesh)
-	}
-	if err := b.connected(); err != nil {
-		return nil, err
-	}
-	r := &Reduced{body: b, mesh: b.mesh(s)}
-	if n := 3 * len(r.mesh.Nodes); n > mostUnknowns {
-		const format = "a mesh of %d unknowns is too fine to be solved here, %d at most: ask for a coarser one"
-		return nil, fmt.Errorf(format, n, mostUnknowns)
-	}
+	r := &Reduced{body: b, mesh: mesh}
 	r.index()
-	if err := r.tieContacts(); err != nil {
-		return nil, err
-	}
 	for i := range b.Zones {
-		f, err := r.form(i)
+		f, err := r.reading(i)
 		if err != nil {
 			return nil, err
 		}
@@ -140,71 +149,15 @@ func (b *Body) meshed(s Settings) (*Reduced, error) {
 	return r, nil
 }
 
-// connected is an error when a part hangs together neither with the rest nor with anything held.
-func (b *Body) connected() error {
-	group := make([]int, len(b.Parts))
-	for i := range group {
-		group[i] = i
-	}
-	root := func(i int) int {
-		for group[i] != i {
-			i = group[i]
-		}
-		return i
-	}
-	for _, t := range b.Ties {
-		group[root(t.A)] = root(t.B)
-	}
-	fast := map[int]bool{}
-	for _, h := range b.Held {
-		fast[root(h.Part)] = true
-	}
-	if len(b.Held) == 0 {
-		fast[root(0)] = true
-	}
-	for i := range b.Parts {
-		if !fast[root(i)] {
-			return fmt.Errorf("part %q is tied to nothing that holds it", b.Parts[i].Name)
-		}
-	}
-	return nil
-}
-
-// loose says which part a matrix that cannot be factored leaves loose.
-func (r *Reduced) loose(err error) error {
-	var l *sparse.LooseError
-	if !errors.As(err, &l) {
-		return err
-	}
-	for u, at := range r.free {
-		if at == l.Unknown {
-			for part, nodes := range r.nodes {
-				if node := u / 3; node >= nodes[0] && node <= nodes[len(nodes)-1] {
-					return fmt.Errorf("part %q is loose: %w", r.body.Parts[part].Name, err)
-				}
-			}
-		}
-	}
-	return err
-}
-
-// index sorts elements and nodes by part and notes the elements' bounding boxes.
+// index notes the elements' bounding boxes.
 func (r *Reduced) index() {
-	r.elements = make([][]int, len(r.body.Parts))
-	r.nodes = make([][]int, len(r.body.Parts))
 	r.bounds = make([]bounds, len(r.mesh.Elements))
-	seen := make([]bool, len(r.mesh.Nodes))
 	for e, el := range r.mesh.Elements {
-		r.elements[el.Part] = append(r.elements[el.Part], e)
 		inf := math.Inf(1)
 		b := bounds{[3]float64{inf, inf, inf}, [3]float64{-inf, -inf, -inf}}
 		for _, node := range el.Nodes {
 			for k, x := range components(r.mesh.Nodes[node]) {
 				b.lo[k], b.hi[k] = min(b.lo[k], x), max(b.hi[k], x)
-			}
-			if !seen[node] {
-				seen[node] = true
-				r.nodes[el.Part] = append(r.nodes[el.Part], node)
 			}
 		}
 		r.bounds[e] = b
@@ -229,12 +182,9 @@ func (r *Reduced) assemble() (*sparse.Matrix, heldSide) {
 			sizes[u/3]++
 		}
 	}
-	coupled := make([][]int, 0, len(r.mesh.Elements)+len(r.contacts))
+	coupled := make([][]int, 0, len(r.mesh.Elements))
 	for _, el := range r.mesh.Elements {
 		coupled = append(coupled, el.Nodes)
-	}
-	for _, c := range r.contacts {
-		coupled = append(coupled, r.pair(c))
 	}
 	k := sparse.NewPattern(sizes, coupled).NewMatrix()
 	others := 6 * max(0, len(r.body.Held)-1)
@@ -249,16 +199,7 @@ func (r *Reduced) assemble() (*sparse.Matrix, heldSide) {
 	for e, el := range r.mesh.Elements {
 		r.add(k, &held, el.Nodes, stiffness(e))
 	}
-	for _, c := range r.contacts {
-		r.add(k, &held, r.pair(c), r.bond(c))
-	}
 	return k, held
-}
-
-// pair is the nodes of both sides of a contact.
-func (r *Reduced) pair(c contact) []int {
-	a, b := r.mesh.Elements[c.a].Nodes, r.mesh.Elements[c.b].Nodes
-	return append(append(make([]int, 0, len(a)+len(b)), a...), b...)
 }
 
 // add adds an element's matrix where its unknowns belong.

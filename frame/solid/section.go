@@ -17,17 +17,16 @@ type cut struct {
 	area    polygon
 }
 
-// cuts returns where the plane meets the elements of a part, within the bounds lo, hi along the other two axes.
+// cuts returns where the plane meets the part's elements, within the bounds lo, hi along the other two axes.
 // Elements on both sides of a plane between them meet it in the same area: only those below are taken, or those above
 // where the plane is the part's lowest face.
-func (r *Reduced) cuts(part int, p plane, lo, hi [2]float64) []cut {
-	near := sameShare * r.body.Parts[part].longest()
-	least, _ := r.body.Parts[part].box()
+func (r *Reduced) cuts(p plane, lo, hi [2]float64) []cut {
+	near := sameShare * r.body.Part.longest()
+	least, _ := r.body.Part.Box()
 	lowest := math.Abs(p.at-least[p.normal]) <= near
 	u, v := across(p.normal)
 	var found []cut
-	for _, e := range r.elements[part] {
-		b := r.bounds[e]
+	for e, b := range r.bounds {
 		if b.lo[p.normal] > p.at+near || b.hi[p.normal] < p.at-near ||
 			b.lo[u] > hi[0] || b.hi[u] < lo[0] || b.lo[v] > hi[1] || b.hi[v] < lo[1] {
 			continue
@@ -35,7 +34,7 @@ func (r *Reduced) cuts(part int, p plane, lo, hi [2]float64) []cut {
 		if !lowest && b.lo[p.normal] > p.at-near {
 			continue
 		}
-		if r.body.Parts[part].Block != nil {
+		if r.body.Part.Block != nil {
 			found = append(found, cut{e, rectangle([2]float64{b.lo[u], b.lo[v]}, [2]float64{b.hi[u], b.hi[v]})})
 			continue
 		}

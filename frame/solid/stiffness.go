@@ -1,6 +1,8 @@
 package solid
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
@@ -40,6 +42,9 @@ func (m *Mesh) Elasticity(part int) [6][6]float64 {
 // components).
 func (m *Mesh) ElementStiffness(e int) []float64 {
 	f := m.family(e)
+	if m.Elements[e].box {
+		return m.boxStiffness(e)
+	}
 	pairs := make([][3][3]float64, f.Nodes*f.Nodes)
 	grad := make([]r3.Vec, f.Nodes)
 	for i, st := range f.Stations {
@@ -60,6 +65,50 @@ func (m *Mesh) ElementStiffness(e int) []float64 {
 			}
 		}
 	}
+	return m.ofPairs(e, pairs)
+}
+
+// cubePairs are ∫ ∇Na⊗∇Nb over the cube of local coordinates, for b up to a.
+var cubePairs = func() [][3][3]float64 {
+	f := &families[Brick]
+	pairs := make([][3][3]float64, f.Nodes*f.Nodes)
+	for i, st := range f.Stations {
+		for a, ga := range f.sampled[i].d {
+			for b, gb := range f.sampled[i].d[:a+1] {
+				for k := range 3 {
+					for l := range 3 {
+						pairs[a*f.Nodes+b][k][l] += st.Weight * ga[k] * gb[l]
+					}
+				}
+			}
+		}
+	}
+	return pairs
+}()
+
+// boxStiffness is the stiffness matrix of a box: its gradients are those of the cube, each axis on its own scale.
+func (m *Mesh) boxStiffness(e int) []float64 {
+	h := m.halves(e)
+	var scale [3][3]float64
+	for k := range 3 {
+		for l := range 3 {
+			scale[k][l] = h[0] * h[1] * h[2] / (h[k] * h[l])
+		}
+	}
+	pairs := slices.Clone(cubePairs)
+	for i := range pairs {
+		for k := range 3 {
+			for l := range 3 {
+				pairs[i][k][l] *= scale[k][l]
+			}
+		}
+	}
+	return m.ofPairs(e, pairs)
+}
+
+// ofPairs is the stiffness matrix with ∫ ∇Na⊗∇Nb of each pair of an element's nodes, b up to a.
+func (m *Mesh) ofPairs(e int, pairs [][3][3]float64) []float64 {
+	f := m.family(e)
 	lambda, mu := lame(m.Metals[m.Elements[e].Part])
 	n := 3 * f.Nodes
 	k := make([]float64, n*n)

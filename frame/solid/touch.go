@@ -39,12 +39,12 @@ func newTouch(loads int) touch {
 const nodesAtOnce = 16
 
 // touched chooses the loads of zones and says how each reads.
-func (r *Reduced) touched(forms []form) *touching {
+func (r *Reduced) touched(readings []reading) *touching {
 	read := make([]bool, 3*len(r.mesh.Nodes))
 	var nodes []int
 	unknowns := 0
-	for _, f := range forms {
-		for _, s := range f {
+	for _, f := range readings {
+		for _, s := range f.form {
 			if !read[s.unknown] {
 				read[s.unknown] = true
 				unknowns++
@@ -54,20 +54,20 @@ func (r *Reduced) touched(forms []form) *touching {
 			}
 		}
 	}
-	if unknowns > 6*len(forms) {
-		return touchedFreedoms(forms)
+	if unknowns > 6*len(readings) {
+		return touchedFreedoms(readings)
 	}
-	return r.touchedUnknowns(forms, read, nodes)
+	return r.touchedUnknowns(readings, read, nodes)
 }
 
 // touchedFreedoms has the loads on the zones' own freedoms.
-func touchedFreedoms(forms []form) *touching {
-	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
-	for i, f := range forms {
+func touchedFreedoms(readings []reading) *touching {
+	t := &touching{zones: make([]touch, len(readings)), begin: []int{0}}
+	for i, f := range readings {
 		t.zones[i] = newTouch(6)
 		for k := range 6 {
 			var load []sparse.Term
-			for _, s := range f {
+			for _, s := range f.form {
 				if s.reads[k] != 0 {
 					load = append(load, sparse.Term{Unknown: s.unknown, Factor: s.reads[k]})
 				}
@@ -81,8 +81,8 @@ func touchedFreedoms(forms []form) *touching {
 }
 
 // touchedUnknowns has the loads on the unknowns of the mesh that are read, all of them of the given nodes.
-func (r *Reduced) touchedUnknowns(forms []form, read []bool, nodes []int) *touching {
-	t := &touching{zones: make([]touch, len(forms)), begin: []int{0}}
+func (r *Reduced) touchedUnknowns(readings []reading, read []bool, nodes []int) *touching {
+	t := &touching{zones: make([]touch, len(readings)), begin: []int{0}}
 	number := make([]int, len(read)) // of the load
 	slices.Sort(nodes)
 	for _, group := range r.grouped(slices.Compact(nodes)) {
@@ -96,8 +96,8 @@ func (r *Reduced) touchedUnknowns(forms []form, read []bool, nodes []int) *touch
 		}
 		t.begin = append(t.begin, len(t.loads))
 	}
-	each(len(forms), func(i int) {
-		f := forms[i]
+	each(len(readings), func(i int) {
+		f := readings[i].form
 		order := make([]int, len(f)) // load and place in the form as one number
 		for a, s := range f {
 			order[a] = number[s.unknown]*len(f) + a

@@ -32,6 +32,12 @@ type share struct {
 // form is the six readings of a zone.
 type form []share
 
+// reading is what a zone reads of the mesh and the give of its own that the mesh holds back; see missed.
+type reading struct {
+	form
+	missed [6][6]float64
+}
+
 // outline is the zone's area as convex polygons, the first added, the second (if any) taken off.
 func (z *Zone) outline() []polygon {
 	u, v := across(z.Normal)
@@ -50,29 +56,29 @@ func (z *Zone) outline() []polygon {
 	return []polygon{outer}
 }
 
-// form of zone i.
-func (r *Reduced) form(i int) (form, error) {
+// reading of zone i.
+func (r *Reduced) reading(i int) (reading, error) {
 	f, wrong := r.reads(&r.body.Zones[i])
 	if wrong != "" {
-		return nil, &ZoneError{[]int{i}, r.body.zoneName(i) + " " + wrong}
+		return reading{}, &ZoneError{Zones: []int{i}, What: r.body.zoneName(i) + " " + wrong}
 	}
 	return f, nil
 }
 
 // reads is the six readings of a zone, or what is wrong with it.
-func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
+func (r *Reduced) reads(z *Zone) (reads reading, wrong string) {
 	by := r.gather()
 	defer r.scratches.Put(by)
 	about := r.gatherZone(z, by)
-	if reach := r.body.Parts[z.Part].longest(); !(about.area > sameShare*reach*reach) {
-		return nil, "has no metal under it"
+	if reach := r.body.Part.longest(); !(about.area > sameShare*reach*reach) {
+		return reads, "has no metal under it"
 	}
 	mx, my := about.x/about.area, about.y/about.area
 	about.xx, about.xy, about.yy = about.xx-about.x*mx, about.xy-about.x*my, about.yy-about.y*my
 	sum := about.xx + about.yy
 	det := about.xx*about.yy - about.xy*about.xy
 	if !(det > sliver*sum*sum) {
-		return nil, "is too narrow to have a rotation"
+		return reads, "is too narrow to have a rotation"
 	}
 	u, v := across(z.Normal)
 	s := 1.0
@@ -104,7 +110,11 @@ func (r *Reduced) reads(z *Zone) (reads form, wrong string) {
 			out = append(out, h)
 		}
 	}
-	return out, ""
+	reads.form = out
+	if z.Lone {
+		reads.missed = r.missed(z, about, r.cellsUnder(z), arm)
+	}
+	return reads, ""
 }
 
 // arm is the way to At from the middle of an area, which lies mx and my from At along the other two axes. Where it is
@@ -147,12 +157,12 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 		}
 		lo, hi := shape.bounds()
 		whole := shape.area()
-		for _, c := range r.cuts(z.Part, p, lo, hi) {
+		for _, c := range r.cuts(p, lo, hi) {
 			piece := c.area.clip(shape)
 			if piece == nil || piece.area() < roundedPiece*whole {
 				continue
 			}
-			if r.body.Parts[z.Part].Block != nil {
+			if r.body.Part.Block != nil {
 				about.add(sign, r.boxWeights(c.element, p, piece, from, func(node int, w weights) {
 					by.add(node, weights{sign * w.one, sign * w.x, sign * w.y})
 				}))
@@ -178,6 +188,9 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 	}
 	return about
 }
+
+// roundedPiece is the share of a zone below which a piece of it is rounding of two lines that are meant to be one.
+const roundedPiece = 1e-12
 
 // sliver is the least ratio of a zone's second moments of area, squared over their sum: a zone a thousand times longer
 // than wide has 1e-6.

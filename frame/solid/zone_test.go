@@ -31,7 +31,7 @@ func moved(m *Mesh, field func(r3.Vec) r3.Vec) []float64 {
 func TestZonesReadRigidMotionExactly(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t, 0)
-		r, err := b.meshed(Settings{Mesh: coarse})
+		r, err := b.meshed(Settings{Mesh: coarse}, plainly(b))
 		require.NoError(t, err)
 		about := r3.Vec{X: 3, Y: -20, Z: 11}
 		var q [6]float64
@@ -54,13 +54,13 @@ func TestZonesReadRigidMotionExactly(t *testing.T) {
 
 // meanOf is the mean and the rotations of a field over a rectangle of z = const, by many points.
 func TestZonesReadMeans(t *testing.T) {
-	b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}}
+	b := &Body{Part: blockOf("a", soft, r3.Vec{}, r3.Vec{X: 60, Y: 40, Z: 20})}
 	b.Zones = []Zone{
-		patchOn(0, span{[3]float64{10, 8, 20}, [3]float64{30, 32, 20}}),
-		patchOn(0, span{[3]float64{10, 8, 13}, [3]float64{30, 32, 13}}),   // inside
-		patchOn(0, span{[3]float64{50, -10, 20}, [3]float64{70, 10, 20}}), // over the edge: counts up to 60 and from 0
+		patchOn(span{[3]float64{10, 8, 20}, [3]float64{30, 32, 20}}),
+		patchOn(span{[3]float64{10, 8, 13}, [3]float64{30, 32, 13}}),   // inside
+		patchOn(span{[3]float64{50, -10, 20}, [3]float64{70, 10, 20}}), // over the edge: counts up to 60 and from 0
 	}
-	r, err := b.meshed(Settings{})
+	r, err := b.meshed(Settings{}, plainly(b))
 	require.NoError(t, err)
 	// u = (x², x·y, y² + z²) is in the mesh's space. Over a rectangle of half sides p, q round (x, y): the mean of x² is
 	// x² + p²/3, of x·y x·y, of y² y² + q²/3. Tilt about x is ∂u_z/∂y = 2y, about y −∂u_z/∂x = 0; spin is
@@ -88,10 +88,10 @@ func TestRingZone(t *testing.T) {
 		size[n] = 20
 		at := [3]float64{30, 30, 30}
 		at[n] = 20
-		b := &Body{Parts: []Part{blockOf("a", soft, r3.Vec{}, vector(size))}}
-		b.Zones = []Zone{{Part: 0, At: vector(at), Normal: n, Inner: 4, Outer: 11, Polygon: rectangle([2]float64{0, 0},
+		b := &Body{Part: blockOf("a", soft, r3.Vec{}, vector(size))}
+		b.Zones = []Zone{{At: vector(at), Normal: n, Inner: 4, Outer: 11, Polygon: rectangle([2]float64{0, 0},
 			[2]float64{60, 60})}}
-		r, err := b.meshed(Settings{})
+		r, err := b.meshed(Settings{}, plainly(b))
 		require.NoError(t, err)
 		u := moved(r.mesh, func(x r3.Vec) r3.Vec { d := r3.Sub(x, vector(at)); return r3.Vec{X: r3.Dot(d, d)} })
 		require.InEpsilon(t, (4*4+11*11)/2., r.forms[0].of(u)[0], 2e-4, "normal %d", n)
@@ -104,17 +104,17 @@ func TestZonesOnGussets(t *testing.T) {
 	for _, sign := range []float64{1, -1} {
 		g := &Gusset{r3.Vec{X: 5, Y: 7, Z: 9}, [2]r3.Vec{{X: 60 * sign}, {Z: 90}}, r3.Vec{Y: 12 * sign}}
 		p := Part{Name: "g", Made: soft, Gusset: g}
-		lo, hi := p.box()
+		lo, hi := p.Box()
 		side := span{lo, hi}
 		side.From[1], side.To[1] = 7, 7
 		cut := span{lo, hi}
 		cut.From[0], cut.To[0] = 5+20*sign, 5+20*sign
-		b := &Body{Parts: []Part{p}, Zones: []Zone{patchOn(0, side), patchOn(0, cut)}}
+		b := &Body{Part: p, Zones: []Zone{patchOn(side), patchOn(cut)}}
 		for i := range b.Zones {
 			b.Zones[i].At = r3.Vec{X: b.Zones[i].At.X, Y: b.Zones[i].At.Y}
 		}
 		b.Zones[1].At.X = 5 + 20*sign
-		r, err := b.meshed(Settings{})
+		r, err := b.meshed(Settings{}, plainly(b))
 		require.NoError(t, err)
 		u := moved(r.mesh, func(x r3.Vec) r3.Vec { return r3.Vec{Y: 1 + 2*x.X + 3*x.Z} })
 		v := r.forms[0].of(u)
@@ -125,7 +125,7 @@ func TestZonesOnGussets(t *testing.T) {
 		require.InDelta(t, 1+2*at.X+3*at.Z, v[1], 1e-8, "carried from the middle of the triangle to At")
 		// Across the leg a third along: the rectangle reaches two thirds up.
 		area := 0.0
-		for _, c := range r.cuts(0, plane{0, 5 + 20*sign}, [2]float64{-1e9, -1e9}, [2]float64{1e9, 1e9}) {
+		for _, c := range r.cuts(plane{0, 5 + 20*sign}, [2]float64{-1e9, -1e9}, [2]float64{1e9, 1e9}) {
 			area += c.area.area()
 		}
 		require.InEpsilon(t, 12*90*2/3., area, 1e-9)

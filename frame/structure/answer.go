@@ -6,6 +6,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -65,12 +66,13 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		if err != nil {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
-		r.Loads = append(r.Loads, m.readLoad(l, solution))
-		shares, err := m.shares(l, solution)
+		read := m.readLoad(l, solution)
+		shares, held, err := m.shares(l, solution)
 		if err != nil {
 			return nil, fmt.Errorf("load %s: %w", l.Name, err)
 		}
-		r.Shares = append(r.Shares, shares...)
+		read.MeshErrorPercent = held
+		r.Loads, r.Shares = append(r.Loads, read), append(r.Shares, shares...)
 		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
 		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
 		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
@@ -263,48 +265,57 @@ func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Rea
 // summed in different ways, and differ when a part's energy is lost or counted twice.
 const balanced = 1e-6
 
-// shares splits the work of a load among what bends. Loads with temperature or settlement do no such work.
-func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, err error) {
+// shares splits the work of a load among what bends, and tells how much of it the meshes may hold back, percent; nil
+// without meshes. Loads with temperature or settlement do no such work.
+func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, held *float64, err error) {
 	for _, a := range l.Actions {
 		if a.Kind == machine.Warming || a.Kind == machine.Settling {
-			return nil, nil
+			return nil, nil, nil
 		}
 	}
 	energy := map[string]float64{}
 	for _, e := range s.Energy() {
 		energy[e.Source] = e.Energy
 	}
-	work := s.Work() + m.split(energy, s.fields)
+	more, doubt := m.split(energy, s.fields)
+	work := s.Work() + more
 	total := 0.0
 	for _, source := range slices.Sorted(maps.Keys(energy)) {
 		total += energy[source]
 	}
 	if !(math.Abs(total-work) <= balanced*math.Abs(work)) {
-		return nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too "+
+		return nil, nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too "+
 			"unevenly stiff to be solved", total, work)
 	}
 	if total == 0 {
-		return nil, nil
+		return nil, nil, nil
+	}
+	if m.solids != nil {
+		percent := 100 * doubt / total
+		held = &percent
 	}
 	for _, source := range m.sources() {
 		list = append(list, answer.Share{Load: l.Name, Source: source, Percent: 100 * energy[source] / total})
 	}
-	return list, nil
+	return list, held, nil
 }
 
-// split replaces the energy of every solid body by that of its parts, and returns by how much their sum is more: what
-// is pushed on a gauge or weighs inside a body strains it beyond what its nodes tell.
-func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more float64) {
-	for i, body := range m.solids {
-		more -= energy[body.source()]
-		delete(energy, body.source())
-		for k, b := range body.parts {
-			e := fields[i].Energy(k)
-			energy[b.source()] = e
-			more += e
-		}
+// split replaces the energy of every solid body by that of its field, and returns by how much their sum is more: what
+// is pushed on a gauge or weighs inside a body strains it beyond what its nodes tell; and the sum of what their meshes
+// may hold back.
+func (m *Model) split(energy map[string]float64, fields []*solid.Field) (more, doubt float64) {
+	own, doubts := make([]float64, len(fields)), make([]float64, len(fields))
+	var wait sync.WaitGroup
+	for i, f := range fields {
+		wait.Go(func() { own[i], doubts[i] = f.Energy(), f.MeshDoubt() })
 	}
-	return more
+	wait.Wait()
+	for i, body := range m.solids {
+		more += own[i] - energy[body.b.source()]
+		doubt += doubts[i]
+		energy[body.b.source()] = own[i]
+	}
+	return more, doubt
 }
 
 // sources are all that can bend, in the order of the model: parts, the tool, joints, grounds. Ideal supports store

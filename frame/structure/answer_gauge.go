@@ -1,7 +1,6 @@
 package structure
 
 import (
-	"slices"
 	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -26,16 +25,6 @@ type gauge struct {
 func (m *Model) gauges(b *body, spots ...*spot) ([]*gauge, error) {
 	list, _, err := b.read(m, &solid.Ports{}, spots)
 	return list, err
-}
-
-// solidOf finds the solid body that a part is of, and its number there; −1 when it is of none.
-func (m *Model) solidOf(b *body) (number, part int) {
-	for i, body := range m.solids {
-		if k := slices.Index(body.parts, b); k >= 0 {
-			return i, k
-		}
-	}
-	return -1, -1
 }
 
 // form spreads weights on a body's freedoms over those of the frame.
@@ -113,10 +102,8 @@ func (m *Model) within(l *machine.Load, work *gauge, body int) (inside solid.Loa
 				inside.Gravity = r3.Sub(inside.Gravity, a.Force)
 			}
 		case machine.Warming:
-			for i, b := range m.solids[body].parts {
-				if m.warms(a, b) {
-					inside.Warm = append(inside.Warm, solid.Warm{Part: i, Mean: a.Rise, Gradient: b.slope(a.Across)})
-				}
+			if b := m.solids[body].b; m.warms(a, b) {
+				inside.Warm = append(inside.Warm, solid.Warm{Mean: a.Rise, Gradient: b.slope(a.Across)})
 			}
 		}
 	}

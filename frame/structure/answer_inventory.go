@@ -128,9 +128,6 @@ const (
 	solidMostly = 15  // three in four are nearer than this
 )
 
-// meshedLeast is how far solid bodies at their default mesh have moved too little against the same bodies, in percent.
-const meshedLeast = 4
-
 // keepInMind are the notes that belong to this model's numbers.
 func (m *Model) keepInMind() []string {
 	notes := []string{}
@@ -146,11 +143,6 @@ func (m *Model) keepInMind() []string {
 				"this model moved between %d %% too little and %d %% too far, mostly within %d %% (README). %s measures it on "+
 				"this machine.",
 				stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly, m.builder.Asks.ForDetail("both")))
-	}
-	if m.solids != nil {
-		notes = append(notes, fmt.Sprintf("solid bodies at the default mesh moved up to %d %% too little against reference "+
-			"bodies (README); %s leaves about 1 %%, and takes some ten times as long.", meshedLeast,
-			m.builder.Asks.ForMesh("0.4")))
 	}
 	return notes
 }

@@ -147,7 +147,7 @@ func (s *spot) like(o *spot) bool {
 		return s.held != nil && o.held != nil && *s.held == *o.held
 	}
 	a, b := s.zone, o.zone
-	return a.At == b.At && a.Normal == b.Normal && a.Inner == b.Inner && a.Outer == b.Outer &&
+	return a.At == b.At && a.Normal == b.Normal && a.Lone == b.Lone && a.Inner == b.Inner && a.Outer == b.Outer &&
 		slices.Equal(a.Polygon, b.Polygon)
 }
 

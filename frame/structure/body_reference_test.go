@@ -4,11 +4,10 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -179,31 +178,33 @@ var solidAims = []struct {
 	{"solid-M1_12mm", "tip_mid", machine.Z, 0.25, "the same, thicker, at its end"},
 }
 
-// solidTable measures every case of a file: a table for README and the errors by case and patch.
-func solidTable(t *testing.T, cases []solidCase, by *Builder) (table string, off map[string][3]float64) {
+// off measures a case: by how much each patch moves too far, as a share, by patch and axis.
+func (c solidCase) off(t *testing.T, by *Builder) map[string][3]float64 {
 	t.Helper()
-	var b strings.Builder
-	b.WriteString("| body | patch | x | y | z |\n|---|---|---|---|---|\n")
-	off = map[string][3]float64{}
-	for _, c := range cases {
-		got, want := c.measured(t, by)
-		for _, r := range c.Results {
-			var e [3]float64
-			for k := range e {
-				e[k] = got[r.Patch][k]/want[r.Patch][k] - 1
-			}
-			off[c.ID+" "+r.Patch] = e
-			fmt.Fprintf(&b, "| %s, %s | %s | %+.0f %% | %+.0f %% | %+.0f %% |\n", strings.TrimPrefix(c.ID, "solid-"), c.Title,
-				strings.ReplaceAll(r.Patch, "_", " "), 100*e[0], 100*e[1], 100*e[2])
+	off := map[string][3]float64{}
+	got, want := c.measured(t, by)
+	for _, r := range c.Results {
+		var e [3]float64
+		for k := range e {
+			e[k] = got[r.Patch][k]/want[r.Patch][k] - 1
 		}
+		off[c.ID+" "+r.Patch] = e
 	}
-	return b.String(), off
+	return off
 }
 
-// Section detail against solid bodies: own 20-node hexahedra, see the head of testdata/solid-reference.yaml. The table
-// of all errors is a golden file that the README shows.
+// offOf measures every case of a file.
+func offOf(t *testing.T, cases []solidCase, by *Builder) map[string][3]float64 {
+	off := map[string][3]float64{}
+	for _, c := range cases {
+		maps.Copy(off, c.off(t, by))
+	}
+	return off
+}
+
+// Section detail against solid bodies: own 20-node hexahedra, see the head of testdata/solid-reference.yaml.
 func TestSolidReference(t *testing.T) {
-	table, off := solidTable(t, readSolidCases(t, "solid-reference.yaml", 7), &Builder{})
+	off := offOf(t, readSolidCases(t, "solid-reference.yaml", 7), &Builder{})
 	for _, aim := range solidAims {
 		require.NotEmpty(t, aim.why)
 		if e := off[aim.id+" "+aim.patch][aim.axis]; !(math.Abs(e) <= aim.within) {
@@ -217,17 +218,7 @@ func TestSolidReference(t *testing.T) {
 		if !(math.Abs(e) <= 0.20) {
 			t.Errorf("gain by the gussets at %s: off by %+.1f %%", patch, 100*e)
 		}
-		table += fmt.Sprintf("| G1 to G2, gain by the gussets | %s | | %+.0f %% | |\n",
-			strings.ReplaceAll(patch, "_", " "), 100*e)
 	}
-	golden(t, "solid-section.golden", table)
-}
-
-// The same against bodies that were solved after the rules were fixed (testdata/solid_heldout.py): no better than a
-// model may be that has not seen them.
-func TestSolidHeldOut(t *testing.T) {
-	table, _ := solidTable(t, readSolidCases(t, "solid-heldout.yaml", 6), &Builder{})
-	golden(t, "solid-heldout.golden", table)
 }
 
 // The note under every stubby part quotes the errors over both sets.
@@ -235,8 +226,7 @@ func TestSolidNote(t *testing.T) {
 	least, most, close, all := 0.0, 0.0, 0, 0
 	for _, cases := range [][]solidCase{readSolidCases(t, "solid-reference.yaml", 7),
 		readSolidCases(t, "solid-heldout.yaml", 6)} {
-		_, off := solidTable(t, cases, &Builder{})
-		for _, e := range off {
+		for _, e := range offOf(t, cases, &Builder{}) {
 			for _, v := range e {
 				least, most = math.Min(least, v), math.Max(most, v)
 				all++
@@ -265,73 +255,3 @@ func golden(t *testing.T, name, got string) {
 	require.NoError(t, err)
 	require.Equal(t, string(want), got, path)
 }
-
-// meshedAlways are the bodies that are meshed when not all are: a small one of each kind of part and of each file.
-var meshedAlways = []string{"solid-M1_12mm", "solid-G2", "solid-H4", "solid-P3"}
-
-// Detail "solid" against the same bodies, built as machines of bonded parts with the same patches. README shows the
-// worst of each body. All of them, and the golden file as a whole, are for a thorough run or one that rewrites it
-// (-update); else a few bodies are held against their own lines of it.
-func TestSolidDetailReference(t *testing.T) {
-	t.Parallel()
-	if testing.Short() {
-		t.Skip("bodies meshed finely")
-	}
-	all := thorough() || *update
-	by := &Builder{Detail: Solid}
-	lines := "| body | x | y | z |\n|---|---|---|---|\n"
-	kept, err := os.ReadFile(filepath.Join("testdata", "solid-detail.golden"))
-	require.NoError(t, err)
-	met := 0
-	least := 0.0 // of the bodies that are bonded all over
-	for _, file := range []struct {
-		name    string
-		cases   int
-		within  float64
-		because string
-	}{
-		{"solid-reference.yaml", 7, 0.03, "what the mesh rule promises"},
-		{"solid-heldout.yaml", 6, 0.03, "the rule has not seen these"},
-		{"solid-spots.yaml", 4, 0.08, "spots are tied in their mean movements and rotations; the reference bonds them all " +
-			"over"},
-	} {
-		require.NotEmpty(t, file.because)
-		for _, c := range readSolidCases(t, file.name, file.cases) {
-			if !all && !slices.Contains(meshedAlways, c.ID) {
-				continue
-			}
-			met++
-			_, off := solidTable(t, []solidCase{c}, by)
-			var worst [3]float64
-			for what, e := range off {
-				for k, v := range e {
-					if !(math.Abs(v) <= file.within+leftByReference) {
-						t.Errorf("%s %s: off by %+.2f %% (%s)", what, machine.Axis(k), 100*v, file.because)
-					}
-					if c.Spots == nil {
-						least = math.Min(least, v)
-					}
-					if math.Abs(v) > math.Abs(worst[k]) {
-						worst[k] = v
-					}
-				}
-			}
-			line := fmt.Sprintf("| %s, %s | %+.1f %% | %+.1f %% | %+.1f %% |\n",
-				strings.TrimPrefix(c.ID, "solid-"), c.Title, 100*worst[0], 100*worst[1], 100*worst[2])
-			lines += line
-			if !all {
-				require.Contains(t, string(kept), line)
-			}
-		}
-	}
-	if !all {
-		require.Len(t, meshedAlways, met, "bodies of these names")
-		require.LessOrEqual(t, math.Round(-100*least), float64(meshedLeast), "the note under every solid answer")
-		return
-	}
-	golden(t, "solid-detail.golden", lines)
-	require.EqualValues(t, meshedLeast, math.Round(-100*least), "the note under every solid answer")
-}
-
-// leftByReference is the largest error_rel in the three files.
-const leftByReference = 0.0071

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -15,10 +14,9 @@ import (
 	"tiploop/frame/solid"
 )
 
-// solidBody is meshed parts bonded to one another. The frame knows it as a block of stiffness between the nodes of its
-// spots.
+// solidBody is a meshed part. The frame knows it as a block of stiffness between the nodes of its spots.
 type solidBody struct {
-	parts   []*body
+	b       *body
 	spots   []*spot         // in the order of the block's freedoms, six each
 	resting map[*spot]*spot // spots that lie in a held region go as it goes
 	spec    solid.Body
@@ -26,89 +24,44 @@ type solidBody struct {
 	nodes   []int
 }
 
-// source is the name under which the frame counts the energy of the whole body; shares splits it among the parts.
-func (s *solidBody) source() string { return "body of " + s.parts[0].part.Name }
-
-// makeSolids groups the meshed parts by the faces they are bonded on, once all spots are known.
+// makeSolids says what the meshed parts are made of and where they are felt, once all spots are known.
 func (m *Model) makeSolids() {
-	group := map[*body]*solidBody{}
 	for _, b := range m.bodies {
-		if b.mesh() != nil {
-			group[b] = &solidBody{parts: []*body{b}}
-		}
-	}
-	for _, j := range m.bonds {
-		into, from := group[j.a], group[j.b]
-		if into == from {
-			continue
-		}
-		into.parts = append(into.parts, from.parts...)
-		for _, b := range from.parts {
-			group[b] = into
-		}
-	}
-	done := map[*solidBody]bool{}
-	for _, b := range m.bodies {
-		if s := group[b]; b.mesh() != nil && !done[s] {
-			done[s] = true
-			m.specify(s)
-			m.solids = append(m.solids, s)
+		if k := b.mesh(); k != nil {
+			k.number = len(m.solids)
+			m.solids = append(m.solids, m.specify(k))
 		}
 	}
 }
 
-// specify says what a solid body is made of and where it is felt.
-func (m *Model) specify(s *solidBody) {
-	number := map[*body]int{}
-	for i, b := range s.parts {
-		number[b] = i
-		s.spec.Parts = append(s.spec.Parts, b.mesh().part)
-	}
-	for _, j := range m.bonds {
-		a, within := number[j.a]
-		if !within {
+func (m *Model) specify(k *meshedKind) *solidBody {
+	s := &solidBody{b: k.b, resting: map[*spot]*spot{}}
+	s.spec.Part = k.part
+	var held []*spot
+	for _, where := range k.spots {
+		if where.held != nil {
+			s.spec.Held = append(s.spec.Held, *where.held)
+			held = append(held, where)
 			continue
 		}
-		s.spec.Ties = append(s.spec.Ties, solid.Tie{
-			A: a, B: number[j.b], Normal: int(j.touch.normal), Lo: j.touch.lo, Hi: j.touch.hi,
-		})
-	}
-	s.resting = map[*spot]*spot{}
-	var held []*spot
-	for _, b := range s.parts {
-		for _, where := range b.mesh().spots {
-			if where.held != nil {
-				region := *where.held
-				region.Part = number[b]
-				s.spec.Held = append(s.spec.Held, region)
-				held = append(held, where)
-				continue
-			}
-			if region := b.mesh().heldRound(where); region != nil {
-				s.resting[where] = region
-				continue
-			}
-			zone := where.zone
-			zone.Part = number[b]
-			s.spec.Zones = append(s.spec.Zones, zone)
-			s.spots = append(s.spots, where)
+		if region := k.heldRound(where); region != nil {
+			s.resting[where] = region
+			continue
 		}
+		s.spec.Zones = append(s.spec.Zones, where.zone)
+		s.spots = append(s.spots, where)
 	}
 	s.spots = append(s.spots, held...)
-	watch := func(b *body, where *spot) {
-		if part, ours := number[b]; ours {
-			zone := where.zone
-			zone.Part = part
-			s.spec.Watched = append(s.spec.Watched, zone)
+	for _, p := range m.points {
+		if p.body == k.b {
+			s.spec.Watched = append(s.spec.Watched, p.spot.zone)
 		}
 	}
-	for _, p := range m.points {
-		watch(p.body, p.spot)
-	}
-	if m.tool != nil {
-		watch(m.tool.work, m.tool.spot)
+	if m.tool != nil && m.tool.work == k.b {
+		s.spec.Watched = append(s.spec.Watched, m.tool.spot.zone)
 	}
 	snap(&s.spec)
+	return s
 }
 
 // heldRound is the held region of the part's face that a spot lies in, nil when there is none.
@@ -156,58 +109,44 @@ func (m *Model) reduceSolids(ctx context.Context, by *Builder) error {
 // unreduced says in the model's words why a solid body could not be reduced.
 func (m *Model) unreduced(s *solidBody, err error) error {
 	var zones *solid.ZoneError
-	if !errors.As(err, &zones) || len(zones.Zones) == 0 {
-		return fmt.Errorf("%s: %w", s.source(), err)
+	var size *solid.SizeError
+	switch {
+	case errors.As(err, &zones):
+		return machine.Faults{m.fault(s.b.part.Pos,
+			"move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
+	case errors.As(err, &size):
+		return machine.Faults{m.fault(s.b.part.Pos, "make the part thicker, leave it out, or ask for "+
+			m.builder.Asks.ForCoarserMesh(), "%v", err)}
 	}
-	b := s.parts[s.spec.Zones[zones.Zones[0]].Part]
-	return machine.Faults{m.fault(b.part.Pos,
-		"move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
+	return fmt.Errorf("%s: %w", s.b.source(), err)
 }
 
 // addTo puts a solid body into the frame.
 func (s *solidBody) addTo(f *frame.Frame) {
 	var freedoms []int
-	for i, where := range s.spots {
+	k := s.b.mesh()
+	k.spotNode = map[*spot]int{}
+	for _, where := range s.spots {
 		node := f.AddNode(where.metal())
 		s.nodes = append(s.nodes, node)
-		for k := range 6 {
-			freedoms = append(freedoms, 6*node+k)
+		for d := range 6 {
+			freedoms = append(freedoms, 6*node+d)
 		}
-		owner := s.owner(i).mesh()
-		if owner.spotNode == nil {
-			owner.spotNode = map[*spot]int{}
-		}
-		owner.spotNode[where] = node
-		owner.ids = append(owner.ids, node)
+		k.spotNode[where] = node
+		k.ids = append(k.ids, node)
 	}
 	for where, region := range s.resting {
-		for _, b := range s.parts {
-			if node, ours := b.mesh().spotNode[region]; ours {
-				b.mesh().spotNode[where] = node
-			}
-		}
+		k.spotNode[where] = k.spotNode[region]
 	}
-	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Source: s.source()})
-}
-
-// owner is the part that a spot is on.
-func (s *solidBody) owner(spot int) *body {
-	if n := len(s.spec.Zones); spot >= n {
-		return s.parts[s.spec.Held[spot-n].Part]
-	}
-	return s.parts[s.spec.Zones[spot].Part]
+	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Source: s.b.source()})
 }
 
 // solidSizes are those of the model's solid bodies.
 func (m *Model) solidSizes() []answer.SolidSize {
 	list := []answer.SolidSize{}
 	for _, s := range m.solids {
-		size := answer.SolidSize{Elements: len(s.reduced.Mesh().Elements), Unknowns: s.reduced.Unknowns(),
-			Spots: len(s.spots)}
-		for _, b := range s.parts {
-			size.Parts = append(size.Parts, b.part.Name)
-		}
-		list = append(list, size)
+		list = append(list, answer.SolidSize{Parts: []string{s.b.part.Name}, Elements: len(s.reduced.Mesh().Elements),
+			Unknowns: s.reduced.Unknowns(), Spots: len(s.spots)})
 	}
 	return list
 }
@@ -242,22 +181,9 @@ func (b *body) slope(across r3.Vec) r3.Vec {
 	return vector(rise)
 }
 
-// snap makes faces that count as touching lie in one plane exactly, so that meshes on both sides of a face meet: of
-// places along an axis that are nearer than touching the lowest stands for all.
+// snap makes zones and held regions lie in the face that they count as touching.
 func snap(s *solid.Body) {
-	planes := planesOf(s.Parts)
-	for i := range s.Parts {
-		p := &s.Parts[i]
-		if p.Block != nil {
-			p.Block.From = vector(planes.onto(array(p.Block.From)))
-			p.Block.To = vector(planes.onto(array(p.Block.To)))
-			continue
-		}
-		planes.snapGusset(p.Gusset)
-	}
-	for i := range s.Ties {
-		s.Ties[i].Lo, s.Ties[i].Hi = planes.onto(s.Ties[i].Lo), planes.onto(s.Ties[i].Hi)
-	}
+	planes := planesOf(&s.Part)
 	for i := range s.Held {
 		s.Held[i].Lo, s.Held[i].Hi = planes.onto(s.Held[i].Lo), planes.onto(s.Held[i].Hi)
 	}
@@ -269,66 +195,31 @@ func snap(s *solid.Body) {
 	}
 }
 
-// facePlanes are the places along each axis where parts have faces, sorted and farther apart than touching.
-type facePlanes [3][]float64
+// facePlanes are the places along each axis where a part has faces.
+type facePlanes [3][2]float64
 
-func planesOf(parts []solid.Part) (planes facePlanes) {
-	var places [3][]float64
-	note := func(v [3]float64) {
-		for k := range v {
-			places[k] = append(places[k], v[k])
-		}
-	}
-	for _, p := range parts {
-		if p.Block != nil {
-			note(array(p.Block.From))
-			note(array(p.Block.To))
-			continue
-		}
-		reach := r3.Add(p.Gusset.Corner, r3.Add(r3.Add(p.Gusset.Legs[0], p.Gusset.Legs[1]), p.Gusset.Thickness))
-		note(array(p.Gusset.Corner))
-		note(array(reach)) // legs and thickness lie along one axis each
-	}
-	for k := range places {
-		slices.Sort(places[k])
-		for _, v := range places[k] {
-			if n := len(planes[k]); n == 0 || v-planes[k][n-1] > machine.Touching {
-				planes[k] = append(planes[k], v)
-			}
-		}
+func planesOf(p *solid.Part) (planes facePlanes) {
+	lo, hi := p.Box()
+	for k := range planes {
+		planes[k] = [2]float64{lo[k], hi[k]}
 	}
 	return planes
 }
 
-// along is the plane that a place along an axis counts as lying in, or the place itself.
+// along is the face that a place along an axis counts as lying in, or the place itself.
 func (p *facePlanes) along(k int, v float64) float64 {
-	i, _ := slices.BinarySearch(p[k], v-machine.Touching)
-	if i < len(p[k]) && math.Abs(p[k][i]-v) <= machine.Touching {
-		return p[k][i]
+	for _, face := range p[k] {
+		if math.Abs(face-v) <= machine.Touching {
+			return face
+		}
 	}
 	return v
 }
 
-// onto is a place moved onto the planes that it counts as lying in.
+// onto is a place moved onto the faces that it counts as lying in.
 func (p *facePlanes) onto(v [3]float64) [3]float64 {
 	for k := range v {
 		v[k] = p.along(k, v[k])
 	}
 	return v
-}
-
-func (p *facePlanes) snapGusset(g *solid.Gusset) {
-	was := array(g.Corner)
-	corner := p.onto(was)
-	stretch := func(side r3.Vec) r3.Vec {
-		v := array(side)
-		for k := range v {
-			if v[k] != 0 {
-				v[k] = p.along(k, was[k]+v[k]) - corner[k]
-			}
-		}
-		return vector(v)
-	}
-	g.Legs[0], g.Legs[1], g.Thickness = stretch(g.Legs[0]), stretch(g.Legs[1]), stretch(g.Thickness)
-	g.Corner = vector(corner)
 }

@@ -33,7 +33,7 @@ func BenchmarkSampleSolid(b *testing.B) {
 		b.ReportAllocs()
 		var model *Model
 		for b.Loop() {
-			model = build(b, &Builder{Detail: Solid}, short)
+			model = build(b, &Builder{Detail: Solid, Mesh: 2.5}, short)
 		}
 		unknowns := 0
 		for _, s := range model.solidSizes() {
@@ -47,7 +47,7 @@ func BenchmarkSampleSolid(b *testing.B) {
 		b.ReportMetric(float64(memory.HeapAlloc)/1e6, "MB-kept")
 		runtime.KeepAlive(model)
 	})
-	by := &Builder{Detail: Solid}
+	by := &Builder{Detail: Solid, Mesh: 2.5}
 	first := build(b, by, short)
 	b.Run("second option", func(b *testing.B) {
 		for b.Loop() {

@@ -42,12 +42,26 @@ loads:
 `
 
 // The whole machine with every node of every mesh among the frame's freedoms, nothing eliminated beforehand, moves as
-// the reduced one does.
+// the reduced one does, but for what cells hold back of zones' own give, which is none of the mesh's.
 func TestReducedMachineIsTheWholeOne(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a frame of some thousand freedoms")
 	}
-	reduced := solidModel(t, stand, 3)
+	by := &Builder{Detail: Solid, Mesh: 3}
+	complete, err := readMachine(t, stand).Complete()
+	require.NoError(t, err)
+	reduced, err := by.draw(complete)
+	require.NoError(t, err)
+	reduced.tool.spot.zone.Lone = false
+	for _, s := range reduced.solids {
+		for i := range s.spec.Zones {
+			s.spec.Zones[i].Lone = false
+		}
+	}
+	require.NoError(t, reduced.reduceSolids(context.Background(), by))
+	require.NoError(t, reduced.fillFrame())
+	reduced.system, err = reduced.frame.Factor()
+	require.NoError(t, err)
 	whole := &Model{machine: readMachine(t, stand), detail: Solid, frame: &frame.Frame{}}
 	for _, step := range []func() machine.Faults{whole.makeBodies, whole.makeJoints, whole.makeGrounds, whole.makePoints,
 		whole.makeTool} {
@@ -104,7 +118,7 @@ func unreduced(f *frame.Frame, s *solidBody) {
 	}
 	for i, where := range s.spots {
 		node := f.AddNode(where.metal())
-		owner := s.owner(i).mesh()
+		owner := s.b.mesh()
 		if owner.spotNode == nil {
 			owner.spotNode = map[*spot]int{}
 		}
@@ -286,7 +300,7 @@ loads: {down: {at: end, force: [0, 0, -600]}}
 	near(t, *s.YieldMPa/s.MPa, *s.TimesYield, 1e-12, "margin")
 }
 
-// Faces that count as touching, but lie 0.8 µm apart, are one plane to the meshes.
+// Faces that count as touching, but lie 0.8 µm apart, are one plane.
 func TestFacesNearlyTouching(t *testing.T) {
 	exact := solidModel(t, stand, 3)
 	shy := solidModel(t, strings.NewReplacer("[-30, 20, 20]", "[-30, 20, 20.0008]", "to: [20, 20, 120]",
@@ -297,16 +311,17 @@ func TestFacesNearlyTouching(t *testing.T) {
 	}
 }
 
-// The same where coordinates are below zero: of places nearer than touching the lowest stands for all (by hand).
+// Zones go onto the face that they count as touching, and others stay (by hand).
 func TestSnapBelowZero(t *testing.T) {
-	s := &solid.Body{Parts: []solid.Part{
-		{Block: &solid.Block{From: r3.Vec{X: -90, Y: -30, Z: -20}, To: r3.Vec{X: -40, Y: 30, Z: -10}}},
-		{Block: &solid.Block{From: r3.Vec{X: -40.0005, Y: -30, Z: -20}, To: r3.Vec{X: 10, Y: 30, Z: -10.0005}}},
-	}}
+	at := func(z float64) solid.Zone { return solid.Zone{At: r3.Vec{X: -70, Y: 3, Z: z}, Normal: 2} }
+	s := &solid.Body{
+		Part:  solid.Part{Block: &solid.Block{From: r3.Vec{X: -90, Y: -30, Z: -20}, To: r3.Vec{X: -40, Y: 30, Z: -10}}},
+		Zones: []solid.Zone{at(-10.0005), at(-9.9995), at(-15)},
+		Held:  []solid.Region{{Normal: 2, Lo: [3]float64{-90.0005, -30, -20.0004}, Hi: [3]float64{-50, 30, -20.0004}}},
+	}
 	snap(s)
-	require.Equal(t, r3.Vec{X: -40.0005, Y: 30, Z: -10.0005}, s.Parts[0].Block.To)
-	require.Equal(t, r3.Vec{X: -40.0005, Y: -30, Z: -20}, s.Parts[1].Block.From)
-	require.Equal(t, r3.Vec{X: 10, Y: 30, Z: -10.0005}, s.Parts[1].Block.To)
+	require.Equal(t, []solid.Zone{at(-10), at(-10), at(-15)}, s.Zones)
+	require.Equal(t, [3]float64{-90, -30, -20}, s.Held[0].Lo)
 }
 
 // Spots are one only when all of their zones is the same.

@@ -15,7 +15,7 @@ import (
 // that pulls nothing, so that only the local give of the two parts under a spot is left.
 func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 	t.Helper()
-	m := &Model{machine: c.machine(), detail: by.Detail, frame: &frame.Frame{}}
+	m := &Model{machine: c.machine(), builder: by, detail: by.Detail, frame: &frame.Frame{}}
 	require.Nil(t, m.makeBodies())
 	for i := range m.machine.Joints {
 		j := &m.machine.Joints[i]
@@ -35,7 +35,9 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 			if by.Detail == Solid {
 				patch := made.touch
 				patch.lo, patch.hi = square.lo, square.hi
-				m.tieAll(made.a, made.b, rectSpot(vector(at), patch), made.source())
+				pad := *made
+				pad.touch = patch
+				m.bondFaces(&pad, made.source())
 				continue
 			}
 			area := square.size(p) * square.size(q)
@@ -75,12 +77,4 @@ func insideBox(b, outer box) bool {
 		}
 	}
 	return true
-}
-
-// Parts joined on spots only, against solid bodies joined so (testdata/solid_spots.py): the spreading of a screw's
-// force into the plates, apart from everything that is uncertain about the faces. The rules of spreading were not
-// chosen by these bodies.
-func TestSolidSpots(t *testing.T) {
-	table, _ := solidTable(t, readSolidCases(t, "solid-spots.yaml", 4), &Builder{})
-	golden(t, "solid-spots.golden", table)
 }

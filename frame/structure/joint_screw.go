@@ -60,6 +60,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		at[p], at[q] = place[0], place[1]
 		where := &spot{at: vector(at), zone: solid.Zone{
 			At: vector(at), Normal: int(j.touch.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
+			Lone: true,
 		}}
 		m.addScrew(j, where, k, zoneReach(rect, places, i, outer), source)
 	}

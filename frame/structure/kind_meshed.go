@@ -14,18 +14,19 @@ import (
 	"tiploop/frame/solid"
 )
 
-// meshedKind is a part at detail "solid": part of a solid body, which puts all its parts into the frame. It has the
-// shape of the kind that it would be otherwise, and feels what touches it over zones of its mesh.
+// meshedKind is a part at detail "solid", which its solid body puts into the frame. It has the shape of the kind that
+// it would be otherwise, and feels what touches it over zones of its mesh.
 type meshedKind struct {
 	kind
 	b        *body
 	part     solid.Part
+	number   int           // in Model.solids
 	spots    []*spot       // where others feel it
 	spotNode map[*spot]int // the frame's node of each
 	ids      []int
 }
 
-// meshIn makes a part one of a solid body, when its kind can be meshed.
+// meshIn makes a part a solid body, when its kind can be meshed.
 func (b *body) meshIn() {
 	if part, ok := b.solidPart(); ok {
 		b.kind = &meshedKind{kind: b.kind, b: b, part: part}
@@ -52,7 +53,7 @@ func (k *meshedKind) spotOn(at r3.Vec) *spot {
 func (k *meshedKind) roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot {
 	s := &spot{at: at}
 	s.zone = rectSpot(k.b.nearestMetal(at), touch{normal: normal, box: k.b.fills}).zone
-	s.zone.Outer = diameter / 2
+	s.zone.Outer, s.zone.Lone = diameter/2, true
 	return s
 }
 
@@ -75,7 +76,7 @@ func (k *meshedKind) spotOver(at r3.Vec, t touch) *spot {
 
 func (k *meshedKind) patchSpot(at r3.Vec, t touch) *spot {
 	s := rectSpot(at, t)
-	s.zone.Aligned = true
+	s.zone.Aligned, s.zone.Lone = true, true
 	return s
 }
 
@@ -114,12 +115,10 @@ func (k *meshedKind) underFaces(func() []r3.Vec) []float64 { return nil }
 func (k *meshedKind) readAnywhere() bool { return true }
 
 func (k *meshedKind) read(m *Model, ports *solid.Ports, spots []*spot) ([]*gauge, *solid.Places, error) {
-	number, part := m.solidOf(k.b)
-	body := m.solids[number]
+	body := m.solids[k.number]
 	list, zones := make([]*gauge, len(spots)), make([]solid.Zone, len(spots))
 	for i, s := range spots {
 		zones[i] = s.zone
-		zones[i].Part = part
 	}
 	places, err := body.reduced.ReadBeside(ports, zones...)
 	if err != nil {
@@ -127,7 +126,7 @@ func (k *meshedKind) read(m *Model, ports *solid.Ports, spots []*spot) ([]*gauge
 	}
 	for i, s := range spots {
 		there := places.Gauge(i)
-		list[i] = &gauge{spot: s, body: number, zone: zones[i], local: there.Local}
+		list[i] = &gauge{spot: s, body: k.number, zone: zones[i], local: there.Local}
 		for f := range list[i].forms {
 			list[i].forms[f] = body.form(there.Weights[f])
 		}
@@ -166,8 +165,7 @@ func (k *meshedKind) inertia(*frame.Inertia) {}
 func (k *meshedKind) lines(machine.Action) []frame.Line { return nil }
 
 func (k *meshedKind) stress(m *Model, s *state, worst *answer.Stress) (known bool) {
-	number, part := m.solidOf(k.b)
-	most, away := s.fields[number].Worst(part)
+	most, away := s.fields[k.number].Worst()
 	worst.MPa, worst.AtMM = away.Stress, array(away.At)
 	at := array(most.At)
 	worst.EdgeMPa, worst.EdgeAtMM = &most.Stress, &at
@@ -185,7 +183,7 @@ func (m *Model) bondMeshed(j *madeJoint, source string) {
 	}
 	switch {
 	case bar.mesh() != nil:
-		m.bonds = append(m.bonds, j) // one body: the faces are tied all over
+		m.bondFaces(j, source)
 	case j.touch.kind == atPoint:
 		at := j.touch.from()
 		m.tieAll(j.a, j.b, other.roundSpot(at, other.normalAt(at), bar.footprint(other)), source)
@@ -204,6 +202,53 @@ func (b *body) footprint(on *body) float64 {
 	return readOver * on.fills.size(on.fills.shortest())
 }
 
+// Two meshed parts are bonded over pieces of their common face: over each both move and turn alike in the mean, so that
+// the traction between them is linear over each piece. Pieces are about as wide as bondStep times the thinner part, or
+// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives too
+// little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face bends
+// as that does, and its own thickness is no measure. bondStep was found on the bodies of testdata/solid-reference.yaml.
+const (
+	bondStep   = 0.5
+	mostPieces = 100
+)
+
+// bondFaces ties two meshed parts over pieces of their common face.
+func (m *Model) bondFaces(j *madeJoint, source string) {
+	p, q := j.touch.normal.Others()
+	covers := func(b *body) bool {
+		return j.touch.size(p) >= b.fills.size(p)-machine.Touching && j.touch.size(q) >= b.fills.size(q)-machine.Touching
+	}
+	wide := math.Min(j.touch.size(p), j.touch.size(q))
+	for _, pair := range [][2]*body{{j.a, j.b}, {j.b, j.a}} {
+		if !covers(pair[0]) || covers(pair[1]) {
+			wide = math.Min(wide, pair[0].fills.size(pair[0].fills.shortest()))
+		}
+	}
+	pieces := j.touch.pieces(bondStep*wide*m.builder.mesh(), mostPieces)
+	for _, piece := range pieces {
+		where := rectSpot(piece.at(0.5, 0.5), piece)
+		where.zone.Lone = len(pieces) == 1
+		m.tieAll(j.a, j.b, where, source)
+	}
+}
+
+// pieces cuts a face into equal rectangles no longer than step along either side, longer ones where there would be more
+// than most.
+func (t touch) pieces(step float64, most int) (list []touch) {
+	p, q := t.normal.Others()
+	step = math.Max(step, math.Sqrt(t.area()/float64(most)))
+	np, nq := cells(t.size(p), step), cells(t.size(q), step)
+	for i := range np {
+		for k := range nq {
+			piece := t
+			piece.lo = array(t.at(float64(i)/float64(np), float64(k)/float64(nq)))
+			piece.hi = array(t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq)))
+			list = append(list, piece)
+		}
+	}
+	return list
+}
+
 // embedMeshed ties a bar to the metal it runs through: at the middle of every stretch about as long as the bar is
 // wide, the bar's node goes with the mean movement and rotation of the metal in its section. The metal of the hole is
 // not taken out; the bar fills it.
@@ -213,7 +258,9 @@ func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
 	n := cells(r3.Norm(d), width)
 	for i := range n {
 		at := r3.Add(from, r3.Scale((float64(i)+0.5)/float64(n), d))
-		m.tieAll(j.a, j.b, other.roundSpot(at, j.touch.normal, width), source)
+		where := other.roundSpot(at, j.touch.normal, width)
+		where.zone.Lone = n == 1
+		m.tieAll(j.a, j.b, where, source)
 	}
 }
 
@@ -252,32 +299,25 @@ func heldSpot(t touch) *spot {
 }
 
 // A bed under a meshed part, or a sliding face, is felt over fields about padStep times as wide as the part is thick,
-// at most mostFields along a side; over each the pressure may vary linearly.
+// about mostFields at most; over each the pressure may vary linearly.
 const (
 	padStep    = 2.0
-	mostFields = 6
+	mostFields = 36
 )
 
 // pressFields joins a meshed part to the ground (b nil), or to another part, by a pressure per movement square to a
 // face, N/mm³; thickness is the one that sets how wide the fields are.
 func (m *Model) pressFields(a, b *body, t touch, thickness, modulus float64, source string) {
 	p, q := t.normal.Others()
-	step := padStep * thickness
-	np, nq := min(mostFields, cells(t.size(p), step)), min(mostFields, cells(t.size(q), step))
-	for i := range np {
-		for k := range nq {
-			field := t
-			field.lo = array(t.at(float64(i)/float64(np), float64(k)/float64(nq)))
-			field.hi = array(t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq)))
-			where, stiffness := rectSpot(field.at(0.5, 0.5), field), modulus*field.area()
-			m.link(link{a: a, b: b, spot: where, direction: t.normal.Direction(), stiffness: stiffness, source: source})
-			for _, about := range [][2]machine.Axis{{p, q}, {q, p}} {
-				across := field.size(about[1])
-				m.link(link{
-					a: a, b: b, spot: where, direction: about[0].Direction(), turning: true,
-					stiffness: stiffness * across * across / 12, source: source,
-				})
-			}
+	for _, field := range t.pieces(padStep*thickness, mostFields) {
+		where, stiffness := rectSpot(field.at(0.5, 0.5), field), modulus*field.area()
+		m.link(link{a: a, b: b, spot: where, direction: t.normal.Direction(), stiffness: stiffness, source: source})
+		for _, about := range [][2]machine.Axis{{p, q}, {q, p}} {
+			across := field.size(about[1])
+			m.link(link{
+				a: a, b: b, spot: where, direction: about[0].Direction(), turning: true,
+				stiffness: stiffness * across * across / 12, source: source,
+			})
 		}
 	}
 }

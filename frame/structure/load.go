@@ -1,7 +1,6 @@
 package structure
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -9,6 +8,7 @@ import (
 
 	"tiploop/frame"
 	"tiploop/frame/machine"
+	"tiploop/frame/solid"
 )
 
 // checkLoads finds what in the loads does not fit the built model.
@@ -146,10 +146,9 @@ func (m *Model) warm(out *frame.Load, a machine.Action) {
 		}
 	}
 	for _, s := range m.solids {
-		for i, b := range s.parts {
-			if m.warms(a, b) {
-				out.Pushes = append(out.Pushes, s.pushes(s.reduced.Warmth(i, a.Rise, b.slope(a.Across)), 1)...)
-			}
+		if m.warms(a, s.b) {
+			warm := solid.Warm{Mean: a.Rise, Gradient: s.b.slope(a.Across)}
+			out.Pushes = append(out.Pushes, s.pushes(s.reduced.Warmth(warm), 1)...)
 		}
 	}
 	m.warmTool(out, a)
@@ -235,18 +234,7 @@ func (m *Model) accelerate(out *frame.Load, a machine.Action) {
 	}
 }
 
-// movesSolid tells whether an accelerating axis moves a solid body. Its parts are bonded to one another, and what is
-// joined goes along, so it moves all of them or none.
+// movesSolid tells whether an accelerating axis moves a solid body.
 func (m *Model) movesSolid(a machine.Action, s *solidBody) bool {
-	axis := &m.machine.Axes[a.Axis]
-	count := 0
-	for _, p := range axis.Moves {
-		if slices.Contains(s.parts, m.bodies[p]) {
-			count++
-		}
-	}
-	if count != 0 && count != len(s.parts) {
-		panic(fmt.Sprintf("structure: axis %s moves %d of the %d parts of %s", axis.Name, count, len(s.parts), s.source()))
-	}
-	return count > 0
+	return slices.ContainsFunc(m.machine.Axes[a.Axis].Moves, func(p int) bool { return m.bodies[p] == s.b })
 }

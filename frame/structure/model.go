@@ -25,7 +25,6 @@ type Model struct {
 	tool    *madeTool
 	links   []link
 	ties    []tie
-	bonds   []*madeJoint // within solid bodies
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
 

@@ -90,17 +90,15 @@ func (r *running) makePorts() error {
 						r.port[e.spot] = r.port[known[e.body][i]]
 						continue
 					}
-					number, part := m.solidOf(e.body)
+					number := e.body.mesh().number
 					if bodies[number] == nil {
 						bodies[number] = &ported{number: number}
 						r.ported = append(r.ported, bodies[number])
 					}
-					zone := e.spot.zone
-					zone.Part = part
 					b := bodies[number]
 					r.port[e.spot] = &port{b, len(b.zones)}
 					known[e.body] = append(known[e.body], e.spot)
-					b.zones = append(b.zones, zone)
+					b.zones = append(b.zones, e.spot.zone)
 				}
 			}
 		}
@@ -109,7 +107,7 @@ func (r *running) makePorts() error {
 		s := m.solids[b.number]
 		var err error
 		if b.ports, err = s.reduced.Ports(b.zones...); err != nil {
-			return fmt.Errorf("%s: %w", s.source(), err)
+			return fmt.Errorf("%s: %w", s.b.source(), err)
 		}
 		touched, _ := b.ports.Weights.Dims()
 		weights := make([]frame.Form, touched)
@@ -149,11 +147,10 @@ func (r *running) form(e end, direction r3.Vec, turning bool) frame.Form {
 	return form.Plus(0, nil)
 }
 
-// portsOf are those of the solid body that a part is of; none of a part that is of no solid body.
+// portsOf are those of a meshed part; none of another.
 func (r *running) portsOf(b *body) *solid.Ports {
-	number, _ := r.model.solidOf(b)
 	for _, p := range r.ported {
-		if p.number == number {
+		if k := b.mesh(); k != nil && p.number == k.number {
 			return p.ports
 		}
 	}

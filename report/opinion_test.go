@@ -1,0 +1,42 @@
+package report
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/answer"
+)
+
+// TestOpinions: how far the beam model differs is one line, of several options the worst; what the meshes hold back is
+// said from three percent on.
+func TestOpinions(t *testing.T) {
+	option := func(name string, y, held float64) answer.Result {
+		return answer.Result{Name: name, Beam: &answer.BeamModel{TipPercent: &[3]float64{0.5, y, -0.2}},
+			Loads: []answer.LoadResult{{Name: "side cut", MeshErrorPercent: &held}}}
+	}
+	frame := answer.Result{Beam: &answer.BeamModel{Loads: []answer.BeamOff{{Load: "press", Percent: 2},
+		{Load: "weight", Percent: -6.4}}}}
+	for _, tt := range []struct {
+		options []answer.Result
+		want    string
+	}{
+		{[]answer.Result{{}}, ""},
+		{[]answer.Result{option("a", 4.4, 2.9)}, "Beam model: 4 % softer in y.\n"},
+		{[]answer.Result{option("a", -0.9, 1)}, "Beam model: the same within 1 %.\n"},
+		{[]answer.Result{frame}, "Beam model: 6 % stiffer under weight.\n"},
+		{[]answer.Result{option("a", 4.4, 3.2)}, "Beam model: 4 % softer in y.\nThe meshes may hold back up to 4 % of the " +
+			"movement under side cut. Ask for a finer mesh to see.\n"},
+		{[]answer.Result{option("a", 4.4, 1), option("b", -7.2, 5.5), {}}, "Beam model: 7 % stiffer in y, with b; less with " +
+			"the others.\nThe meshes may hold back up to 6 % of the movement under side cut, with b; less with the others. Ask " +
+			"for a finer mesh to see.\n"},
+	} {
+		var b bytes.Buffer
+		p := newPage(&b)
+		p.opinions(tt.options...)
+		require.NoError(t, p.close())
+		require.Equal(t, strings.Fields(tt.want), strings.Fields(b.String()))
+	}
+}
