@@ -127,6 +127,22 @@ func (k *memberLine) node(s *spot) int { return k.ids[k.nearestStation(k.b.along
 
 func (k *memberLine) nodes() []int { return k.ids }
 
+// A line may be a share of a part beside others, so it goes by nodes of its own.
+
+func (k *memberLine) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
+	n := k.node(s)
+	return frame.Move(n, r3.Sub(s.at, f.Node(n)), direction)
+}
+
+func (k *memberLine) turn(s *spot, direction r3.Vec) frame.Form {
+	return frame.Turn(k.node(s), direction)
+}
+
+func (k *memberLine) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
+	arm := r3.Sub(s.at, f.Node(k.node(s)))
+	return k.b.part.Material.Expansion * r3.Dot(arm, direction)
+}
+
 func (k *memberLine) nearestStation(s float64) int {
 	i := sort.SearchFloat64s(k.stations, s)
 	if i == len(k.stations) || i > 0 && s-k.stations[i-1] <= k.stations[i]-s {
