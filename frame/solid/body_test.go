@@ -14,10 +14,9 @@ import (
 	"tiploop/beam"
 )
 
-// Invented metals of round numbers.
+// An invented metal of round numbers.
 var (
 	soft = beam.Material{Key: "soft", E: 70000, Nu: 0.33, Density: 2.7e-9, Expansion: 23e-6}
-	hard = beam.Material{Key: "hard", E: 210000, Nu: 0.28, Density: 7.85e-9, Expansion: 12e-6}
 )
 
 func blockOf(name string, made beam.Material, from, to r3.Vec) Part {
