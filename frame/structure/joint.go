@@ -263,13 +263,3 @@ func thinner(a, b *body, normal machine.Axis) float64 {
 	}
 	return thin
 }
-
-// thickness of a part along an axis; a part that stands on its end counts with its least width, across which it takes
-// up the force.
-func (b *body) thickness(k machine.Axis) float64 {
-	if b.axis == k {
-		p, q := k.Others()
-		return math.Min(b.fills.size(p), b.fills.size(q))
-	}
-	return b.fills.size(k)
-}
