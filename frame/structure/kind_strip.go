@@ -93,10 +93,9 @@ func (k *stripKind) move(_ *frame.Frame, s *spot, direction r3.Vec) frame.Form {
 
 func (k *stripKind) turn(s *spot, direction r3.Vec) frame.Form { return k.strip.Turn(s.at, direction) }
 
-// grown is that of the arm across: the length of a strip has freedoms of its own.
-func (k *stripKind) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
-	arm, along := r3.Sub(s.at, f.Node(k.node(s))), k.b.direction()
-	arm = r3.Sub(arm, r3.Scale(r3.Dot(arm, along), along))
+// grown is that of the arm across, and beyond the ends: the length of a strip has freedoms of its own.
+func (k *stripKind) grown(_ *frame.Frame, s *spot, direction r3.Vec) float64 {
+	arm := r3.Sub(s.at, r3.Add(k.b.from, r3.Scale(k.b.along(s.at), k.b.direction())))
 	return k.b.part.Material.Expansion * r3.Dot(arm, direction)
 }
 
