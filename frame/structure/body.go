@@ -136,6 +136,7 @@ type spot struct {
 	at   r3.Vec
 	zone solid.Zone    // At and Part are filled in when the part is meshed
 	held *solid.Region // instead of the zone
+	over []weighted    // for what is not meshed: the places of the patch that it is spread over, instead of the point
 }
 
 // like tells whether another spot is felt over the same zone or region: a mesh cannot tell such two apart, and need

@@ -180,7 +180,7 @@ func (k *baseKind) spotOver(at r3.Vec, _ touch) *spot { return &spot{at: at} }
 
 func (k *baseKind) spotNear(at r3.Vec) *spot { return &spot{at: at} }
 
-func (k *baseKind) patchSpot(at r3.Vec, _ touch) *spot { return &spot{at: at} }
+func (k *baseKind) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, math.Inf(1)) }
 
 func (k *baseKind) patchGive(t touch) (g give, hung bool) { return k.b.seat(t, math.Inf(1)), true }
 
@@ -249,6 +249,10 @@ func (k *baseKind) read(m *Model, _ *solid.Ports, spots []*spot) ([]*gauge, *sol
 	for i, s := range spots {
 		list[i] = &gauge{spot: s, body: -1}
 		for d := machine.X; d <= machine.Z; d++ {
+			if s.over != nil {
+				list[i].forms[d], list[i].forms[3+d] = s.means(m.frame, k.b, d.Direction())
+				continue
+			}
 			list[i].forms[d], list[i].forms[3+d] = k.b.move(m.frame, s, d.Direction()), k.b.turn(s, d.Direction())
 		}
 	}

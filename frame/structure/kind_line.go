@@ -26,7 +26,17 @@ type memberLine struct {
 // short rigid arm, since a sliver of a member would be thousands of times as stiff as its neighbours.
 const stationMerge = 2e-4
 
-func (k *memberLine) want(s *spot) { k.wanted = append(k.wanted, k.b.along(s.at)) }
+func (k *memberLine) want(s *spot) {
+	for _, w := range s.over {
+		k.wanted = append(k.wanted, k.b.along(w.at))
+	}
+	if s.over == nil {
+		k.wanted = append(k.wanted, k.b.along(s.at))
+	}
+}
+
+// patchSpot: with nodes as near as the line is wide a load is carried as if it were spread evenly.
+func (k *memberLine) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, 2*k.b.halfWidth()) }
 
 func (k *memberLine) wantAt(places ...float64) { k.wanted = append(k.wanted, places...) }
 

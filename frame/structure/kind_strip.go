@@ -43,6 +43,11 @@ func (k *stripKind) want(*spot) {}
 
 func (k *stripKind) readAnywhere() bool { return true }
 
+// patchSpot is as fine as the strip's nodes along it.
+func (k *stripKind) patchSpot(at r3.Vec, t touch) *spot {
+	return patchSpot(at, t, stripStep*k.b.width())
+}
+
 // wantSection asks for a node level with a place, for a model that slopes are taken of. Between two nodes a section
 // turns in a straight line: that is near enough for what the tip moves, but what moving a carriage does would come
 // out by a quarter too little before it passes a node and by a quarter too much behind. Other models go without, so
