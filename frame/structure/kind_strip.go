@@ -17,6 +17,7 @@ type stripKind struct {
 	plateKind
 	strip    *frame.Strip
 	sections []float64 // distances along the centre line of what needs a node of its own, such as a carriage
+	asked    []*spot   // for nodes, in case it becomes a layer
 }
 
 // wide is the width over thickness from which a plate is a strip, whose sections may bend, and not a member, whose
@@ -35,11 +36,14 @@ const keptOff = 0.37
 // describe.
 func (k *stripKind) becomeLayer() {
 	k.baseKind.becomeLayer()
+	for _, s := range k.asked {
+		k.plateKind.want(s)
+	}
 	k.b.kind = &k.plateKind
 }
 
-// want asks for nothing: the fields are known between the nodes.
-func (k *stripKind) want(*spot) {}
+// want asks for no node: the fields are known between them, unless the strip becomes a layer yet.
+func (k *stripKind) want(s *spot) { k.asked = append(k.asked, s) }
 
 func (k *stripKind) readAnywhere() bool { return true }
 
