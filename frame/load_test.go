@@ -41,7 +41,7 @@ func TestFreeGrowthGivesNoForce(t *testing.T) {
 		link(nodes[0], nodes[len(nodes)-1])
 		basis := c.basis()
 		st := f.AddStrip(r3.Scale(size, c.direction()), basis[0], basis[1], []float64{0, 90, 250}, 150, 15, made, "strip")
-		load.Swollen = append(load.Swollen, st.Warmed(rise, 0, 0)...)
+		load.Swollen = append(load.Swollen, st.Warmed(rise, r3.Vec{})...)
 		basis = c.basis()
 		corner := r3.Scale(size, c.direction())
 		tri := f.AddTriangle(

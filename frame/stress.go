@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
@@ -58,6 +60,47 @@ func (s *Solution) MemberStress(member int) (mpa float64, at r3.Vec, ok bool) {
 	}
 	start := s.sys.frame.end(s.sys.frame.members[member], 0)
 	return mpa, r3.Add(start, r3.Scale(best, p.axes[0])), true
+}
+
+// StripStress is the largest stress of a strip taken for a member of a section, MPa, as [Solution.MemberStress] has it: of
+// the forces and moments on its sections as a whole. What bends across and what a force does beside it are left out.
+func (s *Solution) StripStress(strip *Strip, section beam.Section) (mpa float64, at r3.Vec, ok bool) {
+	if _, known := section.Stress([6]float64{}); !known {
+		return 0, r3.Vec{}, false
+	}
+	for i := range strip.at[1:] {
+		forces := s.blockForces(strip.block + i)
+		for e := range 2 {
+			f := forces[e*sectionFreedoms : (e+1)*sectionFreedoms]
+			push, turn := r3.Vec{X: f[0], Y: f[1], Z: f[2]}, r3.Vec{X: f[3], Y: f[4], Z: f[5]}
+			var local [6]float64
+			for k, axis := range strip.axes {
+				local[k], local[3+k] = r3.Dot(push, axis), r3.Dot(turn, axis)
+			}
+			local[3] += f[NodeFreedoms+beyondNode(1, fieldW)] * strip.width / 2 // of forces square to the plate
+			if here, _ := section.Stress(local); here > mpa {
+				mpa, at = here, strip.frame.Node(strip.nodes[i+e])
+			}
+		}
+	}
+	return mpa, at, true
+}
+
+// blockForces are the forces on a block's freedoms that hold it as it is.
+func (s *Solution) blockForces(block int) []float64 {
+	ids := s.sys.block[block]
+	u := make([]float64, len(ids))
+	for i, id := range ids {
+		u[i] = s.U[id]
+	}
+	for _, sw := range s.load.Swollen {
+		if sw.Block == block {
+			floats.Sub(u, sw.By)
+		}
+	}
+	var forces mat.VecDense
+	forces.MulVec(s.sys.frame.blocks[block].K, mat.NewVecDense(len(u), u))
+	return forces.RawVector().Data
 }
 
 // top searches a stretch with one top for it by golden section (Kiefer, Proc. Amer. Math. Soc. 4 (1953) 502).

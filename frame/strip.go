@@ -12,30 +12,31 @@ import (
 	"tiploop/beam"
 )
 
-// Strip is a wide plate as a line of nodes along its middle whose sections may bend and warp.
+// Strip is a plate as a line of nodes along its middle whose sections may bend, warp and stretch across.
 //
 // A Timoshenko member keeps its section flat. That is right for a bar and wrong for a bed plate: one held along two
 // ribs sags between them, and a corner that hangs over drags only its own side down. So a section of a strip has, on
 // top of the six freedoms of its node, shapes across its width: with ξ along the strip, η across it and ζ square to
 // the plate, and Legendre polynomials P_k(2η/b),
 //
-//	u = u₀ − η·θ_ζ + ζ·a(η),   v = v₀ + ζ·c(η),   w = Σ w_k·P_k
-//	a = θ_η + Σ a_k·P_k,       c = −θ_ξ + Σ c_k·P_k,   k = 1..8
+//	u = Σ u_k·P_k + ζ·a,   v = Σ v_k·P_k + ζ·c                      k = 0..4
+//	w = Σ w_k·P_k,         a = Σ a_k·P_k,         c = Σ c_k·P_k     k = 0..8
 //
-// which is a shear-deformable plate (Mindlin, J. Appl. Mech. 18 (1951) 31) in Kantorovich's reduction to one dimension
-// (Kantorovich & Krylov, Approximate Methods of Higher Analysis, 1958, ch. IV). In its own plane the strip stays a
-// Timoshenko member. The lowest shapes are those of beam theory, so that a long strip bends and twists as a member
-// does; torsion with restrained warping, bending across, and the curling of a bent plate come with the others. The
-// torsion constant too: with its transverse shear on 5/6 of the thickness, a plate with two free edges twists as
-// Saint-Venant's rectangle.
+// with u₀, v₀, w₀, a₀ = θ_η, c₀ = −θ_ξ and u₁ = −b/2·θ_ζ those of the node. That is a sheet in plane stress and a
+// shear-deformable plate (Mindlin, J. Appl. Mech. 18 (1951) 31), both in Kantorovich's reduction to one dimension
+// (Kantorovich & Krylov, Approximate Methods of Higher Analysis, 1958, ch. IV). The lowest shapes are those of beam
+// theory, so that a long strip bends, shears and twists as a member does; torsion with restrained warping, bending
+// across, shear lag and the curling of a bent plate come with the others. The torsion constant too: with its transverse
+// shear on 5/6 of the thickness, a plate with two free edges twists as Saint-Venant's rectangle.
 //
-// Between two nodes every field runs straight but for a: on the way from one turning of the section to the next it bows
-// as the bending of a straight line has it, x·(1 − x) for every P_k, and the bows find their own rest and are
-// eliminated. Shear is taken at the middle. That is exact for a member, as is the same done with the shear's
-// flexibility, increased by h²/(12·E·I), in the strip's plane (MacNeal, A simple quadrilateral shell element, Comput.
-// Struct. 8 (1978) 175, residual bending flexibility). A bow is better than more flexibility: shear that comes from
-// twisting, not from bending, is left alone. w and c stay straight so that what is held at two nodes is held between
-// them.
+// Between two nodes every field runs straight but for u and a: on the way from one turning of the section to the next
+// they bow as the bending of a straight line has it, x·(1 − x) for every P_k, and the bows find their own rest and are
+// eliminated. Shear is taken at the middle. That is exact for a member. w, v and c stay straight so that what is held
+// at two nodes is held between them.
+//
+// Plate theory knows nothing of what happens over less than the thickness: a force on a narrow plate spreads in three
+// dimensions, which is the seat's matter. So the outside feels a shape only as far as its waves are long against the
+// thickness; see felt.
 type Strip struct {
 	frame    *Frame
 	axes     [3]r3.Vec // ξ, η, ζ
@@ -43,20 +44,55 @@ type Strip struct {
 	thick    float64
 	nodes    []int
 	at       []float64 // places of the nodes along ξ, mm from the first
-	shapes   [][]int   // by node: w₁, a₁, c₁, w₂, a₂, c₂, …
-	block    int       // the first of the blocks between nodes
+	shapes   [][]int   // by node: v₁, w₁, a₁, c₁, u₂, v₂, w₂, a₂, c₂, u₃, …
+	felt     [widthShapes + 1]float64
+	block    int // the first of the blocks between nodes
 	material beam.Material
 }
 
-// widthShapes is the highest degree of the shapes across: eight draw a plate held along lines, and the turning round of
-// its torsion at the edges, within 1 %.
-const widthShapes = 8
+// The highest degrees of the shapes across. Eight draw a plate held along lines, and the turning round of its torsion
+// at the edges, within 1 %. In the plane four draw shear, shear lag and the stretching between two sides; of what is
+// narrower, a point of force, plate theory knows less than the seat.
+const (
+	widthShapes = 8
+	sheetShapes = 4
+)
 
-// Freedoms of one section in the order of its matrix: u₀, v₀, θ_ζ, then w, a, c for k = 0..widthShapes.
-const sectionFreedoms = 3 + 3*(widthShapes+1)
+// The fields across a section.
+const (
+	fieldU = iota
+	fieldV
+	fieldW
+	fieldA
+	fieldC
+	fields
+)
 
-// bows of a between two sections, one for every shape.
-const bows = widthShapes + 1
+// degree is the highest of a field's shapes.
+func degree(field int) int {
+	if field < fieldW {
+		return sheetShapes
+	}
+	return widthShapes
+}
+
+// inSection is the freedom of a section that is the factor of P_k in a field.
+func inSection(k, field int) int {
+	if k <= sheetShapes {
+		return fields*k + field
+	}
+	return fields*(sheetShapes+1) + (fields-fieldW)*(k-sheetShapes-1) + field - fieldW
+}
+
+const (
+	sectionFreedoms = fields*(sheetShapes+1) + (fields-fieldW)*(widthShapes-sheetShapes)
+	shapeFreedoms   = sectionFreedoms - NodeFreedoms    // beyond those of the node
+	bows            = sheetShapes + 1 + widthShapes + 1 // of u and a between two sections
+)
+
+// beyondNode is the freedom of a section, of those beyond the node's, that is the factor of P_k in a field; k ≥ 1, and
+// u₁ is the node's.
+func beyondNode(k, field int) int { return inSection(k, field) - NodeFreedoms }
 
 // mindlinShear is the share of the thickness that carries transverse shear in a plate (Reissner, J. Appl. Mech. 12
 // (1945) A69).
@@ -86,10 +122,11 @@ func (f *Frame) AddStrip(
 		at:       places,
 		material: m,
 		block:    len(f.blocks),
+		felt:     felt(width / thick),
 	}
 	for _, p := range places {
 		s.nodes = append(s.nodes, f.AddNode(r3.Add(from, r3.Scale(p, along))))
-		s.shapes = append(s.shapes, f.AddFreedoms(s.nodes[len(s.nodes)-1], 3*widthShapes))
+		s.shapes = append(s.shapes, f.AddFreedoms(s.nodes[len(s.nodes)-1], shapeFreedoms))
 	}
 	turned := s.turnedIn()
 	made := map[float64]*mat.SymDense{} // most stretches are of one length
@@ -134,25 +171,42 @@ func (s *Strip) Blocks() []int {
 	return list
 }
 
+// Of a plate of width b and thickness t, P_k has waves of about 2·b/k. Where (b/t − feltFrom)/k is feltAll or more, waves
+// longer than twice the thickness, a shape is felt whole, and up to feltNone not at all; between them in part, so that
+// nothing jumps when a plate becomes a little wider. P₁ holds how the section turns.
+const (
+	feltFrom = 1.5
+	feltNone = 0.25
+	feltAll  = 1.0
+)
+
+// felt is how much of each shape the outside feels, of a width over the thickness.
+func felt(slimness float64) (share [widthShapes + 1]float64) {
+	share[0], share[1] = 1, 1
+	for k := 2; k <= widthShapes; k++ {
+		share[k] = math.Min(math.Max(((slimness-feltFrom)/float64(k)-feltNone)/(feltAll-feltNone), 0), 1)
+	}
+	return share
+}
+
 // turnedIn takes the freedoms of two nodes and their shapes to those of the two sections: rows are section freedoms.
 func (s *Strip) turnedIn() *mat.Dense {
-	n := NodeFreedoms + 3*widthShapes
-	t := mat.NewDense(2*sectionFreedoms, 2*n, nil)
+	t := mat.NewDense(2*sectionFreedoms, 2*sectionFreedoms, nil)
 	for e := range 2 {
-		row, col := e*sectionFreedoms, e*n
-		set := func(r, c int, v r3.Vec, sign float64) {
-			t.Set(row+r, col+c, sign*v.X)
-			t.Set(row+r, col+c+1, sign*v.Y)
-			t.Set(row+r, col+c+2, sign*v.Z)
+		at := e * sectionFreedoms
+		set := func(row, first int, v r3.Vec) {
+			for i, c := range [3]float64{v.X, v.Y, v.Z} {
+				t.Set(at+row, at+first+i, c)
+			}
 		}
-		set(0, 0, s.axes[0], 1)  // u₀
-		set(1, 0, s.axes[1], 1)  // v₀
-		set(2, 3, s.axes[2], 1)  // θ_ζ
-		set(3, 0, s.axes[2], 1)  // w₀
-		set(4, 3, s.axes[1], 1)  // a₀ = θ_η
-		set(5, 3, s.axes[0], -1) // c₀ = −θ_ξ
-		for k := range 3 * widthShapes {
-			t.Set(row+6+k, col+NodeFreedoms+k, 1)
+		set(inSection(0, fieldU), 0, s.axes[0])
+		set(inSection(0, fieldV), 0, s.axes[1])
+		set(inSection(0, fieldW), 0, s.axes[2])
+		set(inSection(0, fieldA), 3, s.axes[1])
+		set(inSection(0, fieldC), 3, r3.Scale(-1, s.axes[0]))
+		set(inSection(1, fieldU), 3, r3.Scale(-s.width/2, s.axes[2]))
+		for row := NodeFreedoms; row < sectionFreedoms; row++ {
+			t.Set(at+row, at+row, 1)
 		}
 	}
 	return t
@@ -188,28 +242,20 @@ func legendre(x float64) (p, dp [widthShapes + 1]float64) {
 func (s *Strip) between(h float64) *mat.SymDense {
 	m, b, t := s.material, s.width, s.thick
 	k := mat.NewSymDense(2*sectionFreedoms+bows, nil)
-	// add puts in ½·stiffness·strain², the strain a tidy form in the freedoms of the two sections and the bows.
+	data := k.RawSymmetric()
+	// add puts in ½·stiffness·strain², the strain a form in the freedoms of the two sections and the bows.
 	add := func(stiffness float64, strain Form) {
-		for i, ti := range strain {
-			for _, tj := range strain[i:] {
-				v := stiffness * ti.Factor * tj.Factor
-				k.SetSym(ti.Freedom, tj.Freedom, k.At(ti.Freedom, tj.Freedom)+v)
+		for _, ti := range strain {
+			row, f := data.Data[ti.Freedom*data.Stride:], stiffness*ti.Factor
+			for _, tj := range strain {
+				if tj.Freedom >= ti.Freedom {
+					row[tj.Freedom] += f * tj.Factor
+				}
 			}
 		}
 	}
-	const second = sectionFreedoms
-	area, inertia := b*t, t*b*b*b/12
-	// In the plane: stretch, bending, shear at the middle.
-	add(m.E*area/h, []Term{{0, -1}, {second, 1}})
-	add(m.E*inertia/h, []Term{{2, -1}, {second + 2, 1}})
-	add(
-		h/(1/(mindlinShear*m.G()*area)+h*h/(12*m.E*inertia)),
-		[]Term{{1, -1 / h}, {2, -0.5}, {second + 1, 1 / h}, {second + 2, -0.5}},
-	)
-
-	plate := m.E * t * t * t / (12 * (1 - m.Nu*m.Nu))
-	twist := (1 - m.Nu) / 2 * plate
 	shear := mindlinShear * m.G() * t
+	sheet := m.E * t / (1 - m.Nu*m.Nu)
 	var x, wx [widthShapes + 1]float64
 	quad.Legendre{}.FixedLocations(x[:], wx[:], -1, 1)
 	for q := range x {
@@ -218,38 +264,54 @@ func (s *Strip) between(h float64) *mat.SymDense {
 		for i := range slope {
 			slope[i] = dp[i] * 2 / b
 		}
-		const w, a, c = 0, 1, 2
 		const mean = 1. / 6 // of a bow; also its value at Gauss's points
 		rate, middle := [2]float64{-1 / h, 1 / h}, [2]float64{0.5, 0.5}
 		weight := wx[q] * b / 2 * h
 
-		add(weight*shear, shareOf(w, p, rate).Plus(1, shareOf(a, p, middle)).Plus(mean, bowed(p))) // γ_ξζ = w' + a
+		// γ_ξζ = w' + a
+		add(weight*shear, shareOf(fieldW, p, rate).Plus(1, shareOf(fieldA, p, middle)).Plus(mean, bowed(fieldA, p)))
 		for _, g := range gauss2 {
 			value := [2]float64{(1 - g) / 2, (1 + g) / 2}
-			curvX := shareOf(a, p, rate).Plus(-g/h, bowed(p)) // a'
-			// D·(κx² + 2ν·κx·κy + κy²) = D(1−ν²)·κx² + D·(κy + ν·κx)²
-			add(weight/2*plate*(1-m.Nu*m.Nu), curvX)
-			add(weight/2*plate, shareOf(c, slope, value).Plus(m.Nu, curvX))
-			add(weight/2*twist, shareOf(a, slope, value).Plus(mean, bowed(slope)).Plus(1, shareOf(c, p, rate)))
-			add(weight/2*shear, shareOf(w, slope, value).Plus(1, shareOf(c, p, value))) // γ_ηζ = ∂w/∂η + c
+			// γ_ηζ = ∂w/∂η + c
+			add(weight/2*shear, shareOf(fieldW, slope, value).Plus(1, shareOf(fieldC, p, value)))
+		}
+		// The sheet stretches as the plate bends: u for a, v for c.
+		for _, layer := range []struct {
+			along, across int
+			stiffness     float64
+		}{{fieldU, fieldV, sheet}, {fieldA, fieldC, sheet * t * t / 12}} {
+			for _, g := range gauss2 {
+				value := [2]float64{(1 - g) / 2, (1 + g) / 2}
+				stretch := shareOf(layer.along, p, rate).Plus(-g/h, bowed(layer.along, p))
+				// D·(εx² + 2ν·εx·εy + εy²) = D(1−ν²)·εx² + D·(εy + ν·εx)²
+				add(weight/2*layer.stiffness*(1-m.Nu*m.Nu), stretch)
+				add(weight/2*layer.stiffness, shareOf(layer.across, slope, value).Plus(m.Nu, stretch))
+			}
+			add(weight*layer.stiffness*(1-m.Nu)/2,
+				shareOf(layer.along, slope, middle).Plus(mean, bowed(layer.along, slope)).Plus(1, shareOf(layer.across, p, rate)))
 		}
 	}
 	return relaxed(k, 2*sectionFreedoms)
 }
 
 // shareOf is Σ_k values_k·field_k between two sections, the field by its shares of the two.
-func shareOf(field int, values [widthShapes + 1]float64, share [2]float64) (row Form) {
-	for i, v := range values {
-		k := 3 + 3*i + field
-		row = append(row, Term{k, v * share[0]}, Term{sectionFreedoms + k, v * share[1]})
+func shareOf(field int, values [widthShapes + 1]float64, share [2]float64) Form {
+	row := make(Form, 0, 5*len(values)) // room for two more
+	for k, v := range values[:degree(field)+1] {
+		at := inSection(k, field)
+		row = append(row, Term{at, v * share[0]}, Term{sectionFreedoms + at, v * share[1]})
 	}
 	return row
 }
 
-// bowed is Σ_k values_k·bow_k of the rotations a between two sections.
-func bowed(values [widthShapes + 1]float64) (row Form) {
-	for i, v := range values {
-		row = append(row, Term{2*sectionFreedoms + i, v})
+// bowed is Σ_k values_k·bow_k of field u or a between two sections.
+func bowed(field int, values [widthShapes + 1]float64) (row Form) {
+	first := 2 * sectionFreedoms
+	if field == fieldA {
+		first += sheetShapes + 1
+	}
+	for k, v := range values[:degree(field)+1] {
+		row = append(row, Term{first + k, v})
 	}
 	return row
 }
@@ -305,18 +367,21 @@ func (s *Strip) Move(at, direction r3.Vec) Form {
 		a := du*share*zeta + dw*bend    // factor of a(η)
 		c := dv * share * zeta          // of c(η)
 		turn := -du*share*eta - dv*bend // of θ_ζ
-		node := s.nodes[n+e]
+		node, id := s.nodes[n+e], s.shapes[n+e]
 		form = append(form, nodeForm(node, r3.Scale(share, direction),
 			r3.Add(r3.Add(r3.Scale(turn, s.axes[2]), r3.Scale(a, s.axes[1])), r3.Scale(-c, s.axes[0])))...)
 		for k := 1; k <= widthShapes; k++ {
-			id := s.shapes[n+e][3*(k-1):]
-			form = append(form, Term{id[0], dw * share * p[k]}, Term{id[1], a * p[k]}, Term{id[2], c * p[k]})
+			for field, factor := range [fields]float64{du * share, dv * share, dw * share, a, c} {
+				if n := beyondNode(k, field); n >= 0 && k <= degree(field) {
+					form = append(form, Term{id[n], factor * s.felt[k] * p[k]})
+				}
+			}
 		}
 	}
 	return form.tidy()
 }
 
-// Turn is the rotation of the plate's normal, at a point, about a direction.
+// Turn is the rotation of the plate's normal, at a point, about a direction; about the normal it is that of the section.
 func (s *Strip) Turn(at, direction r3.Vec) Form {
 	n, x, eta, _ := s.locate(at)
 	dx, dy := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1])
@@ -325,39 +390,45 @@ func (s *Strip) Turn(at, direction r3.Vec) Form {
 	for e, share := range [2]float64{1 - x, x} {
 		form = append(form, nodeForm(s.nodes[n+e], r3.Vec{}, r3.Scale(share, direction))...)
 		for k := 1; k <= widthShapes; k++ {
-			id := s.shapes[n+e][3*(k-1):]
-			form = append(form, Term{id[1], share * dy * p[k]}, Term{id[2], -share * dx * p[k]})
+			id, at := s.shapes[n+e], share*s.felt[k]*p[k]
+			form = append(form, Term{id[beyondNode(k, fieldA)], dy * at}, Term{id[beyondNode(k, fieldC)], -dx * at})
 		}
 	}
 	return form.tidy()
 }
 
-// Warmed are the strain-free states of the strip's blocks after a temperature rise, K, with gradients across its width
-// and thickness, K/mm: it grows along ξ and curls to w = −½·α·g·(ξ² + η²).
-func (s *Strip) Warmed(rise, acrossWidth, acrossThickness float64) (list []Swollen) {
+// Warmed are the strain-free states of the strip's blocks after a temperature rise, K, with a gradient, K/mm: it grows
+// along ξ and η, bends in its plane and, by the gradient g through its thickness, curls to w = −½·α·g·(ξ² + η²).
+func (s *Strip) Warmed(rise float64, gradient r3.Vec) (list []Swollen) {
 	alpha := s.material.Expansion
+	along, across, through := r3.Dot(gradient, s.axes[0]), r3.Dot(gradient, s.axes[1]), r3.Dot(gradient, s.axes[2])
 	state := func(n int) []float64 {
-		x := s.at[n] - s.at[0]
+		x, half := s.at[n]-s.at[0], s.width/2
 		u := make([]float64, sectionFreedoms)
-		u[0] = alpha * rise * x
-		u[1] = -alpha * acrossWidth * x * x / 2
-		u[2] = -alpha * acrossWidth * x
-		g := alpha * acrossThickness
-		u[3] = -g * x * x / 2
-		u[4] = g * x
-		// η² = b²/4·(P₀ + 2·P₂)/3 and η = b/2·P₁.
-		u[3] -= g / 2 * s.width * s.width / 12
-		u[3+3*2] = -g / 2 * s.width * s.width / 6
-		u[3+3*1+2] = g * s.width / 2
+		set := func(k, field int, value float64) { u[inSection(k, field)] = alpha * value }
+		// η = b/2·P₁, η² = b²/4·(P₀ + 2·P₂)/3.
+		square := [3]float64{half * half / 3, 0, half * half * 2 / 3}
+		set(0, fieldU, rise*x+along/2*(x*x-square[0]))
+		set(1, fieldU, across*x*half)
+		set(2, fieldU, -along/2*square[2])
+		set(0, fieldV, across/2*(square[0]-x*x))
+		set(1, fieldV, (rise+along*x)*half)
+		set(2, fieldV, across/2*square[2])
+		set(0, fieldW, -through/2*(x*x+square[0]))
+		set(2, fieldW, -through/2*square[2])
+		set(0, fieldA, through*x)
+		set(1, fieldC, through*half)
 		return u
 	}
-	// Section freedoms to those of the block: the transpose of an orthogonal matrix.
-	var by mat.VecDense
+	// Section freedoms to those of the block.
+	var turned mat.LU
+	turned.Factorize(s.turnedIn())
 	for i := range s.at[1:] {
-		both := append(state(i), state(i+1)...)
-		by.MulVec(s.turnedIn().T(), mat.NewVecDense(len(both), both))
-		list = append(list, Swollen{Block: s.block + i, By: mat.Col(nil, 0, &by)})
-		by.Reset()
+		both, by := append(state(i), state(i+1)...), mat.NewVecDense(2*sectionFreedoms, nil)
+		if err := turned.SolveVecTo(by, false, mat.NewVecDense(len(both), both)); err != nil {
+			panic(fmt.Sprintf("frame: axes of a strip are none: %v", err))
+		}
+		list = append(list, Swollen{Block: s.block + i, By: by.RawVector().Data})
 	}
 	return list
 }

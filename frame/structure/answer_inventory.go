@@ -123,8 +123,8 @@ func (j *madeJoint) line() answer.JointLine {
 // How far this detail has been from solid bodies of the shapes in testdata/solid-reference.yaml and solid-heldout.yaml,
 // over all patches and directions, in percent of the movement: the README has the tables.
 const (
-	solidLeast  = -30 // too stiff
-	solidMost   = 38  // too soft
+	solidLeast  = -17 // too stiff
+	solidMost   = 22  // too soft
 	solidMostly = 15  // three in four are nearer than this
 )
 

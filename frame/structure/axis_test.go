@@ -276,7 +276,7 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 				require.NoError(t, err)
 				near(t, want, 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks, "stiffness along the travel")
 				near(t, want, r.Drives[3].StiffNPerUm*constant.UmPerMM, 1e-9, "as listed")
-				near(t, 1000, -r.Drives[3].ForceN, 1e-9, "force of the drive")
+				near(t, 1000, -r.Drives[3].ForceN, 1e-8, "force of the drive") // stiff blocks of sheets beside it
 			}
 		})
 	}

@@ -25,7 +25,6 @@ type body struct {
 	fills   box          // the space it takes; for a skew or plain bar the box round its centre line
 	hasBox  bool         // fills is the metal itself (or, for a gusset, holds its triangle)
 
-	layer   bool    // held to the ground all over one face
 	thicker float64 // by how much the metal is thicker than its faces are apart, mm: what that would gain
 	shared  float64 // by how much in all places stand beside the node that they share with others, mm
 }
@@ -136,6 +135,7 @@ type spot struct {
 	at   r3.Vec
 	zone solid.Zone    // At and Part are filled in when the part is meshed
 	held *solid.Region // instead of the zone
+	over []weighted    // for what is not meshed: the places of the patch that it is spread over, instead of the point
 }
 
 // like tells whether another spot is felt over the same zone or region: a mesh cannot tell such two apart, and need

@@ -32,6 +32,8 @@ type give struct{ normal, p, q float64 }
 
 func (g give) plus(h give) give { return give{g.normal + h.normal, g.p + h.p, g.q + h.q} }
 
+func (g give) times(f float64) give { return give{f * g.normal, f * g.p, f * g.q} }
+
 // tiltGive is the give square to the face of no more metal than a depth.
 func (b *body) tiltGive(t touch, gathered, most float64) float64 {
 	depth, through := b.depth(t)

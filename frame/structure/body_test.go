@@ -30,7 +30,7 @@ func TestBarAlongAnAxis(t *testing.T) {
 // counted; others have their own (by hand).
 func TestPlacesShareANode(t *testing.T) {
 	steel, _ := beam.LookupMaterial("steel")
-	b, err := newBody(&machine.Part{Material: steel, Plate: &machine.Plate{To: r3.Vec{X: 200, Y: 20, Z: 10}}})
+	b, err := newBody(&machine.Part{Material: steel, Plate: &machine.Plate{To: r3.Vec{X: 200, Y: 15, Z: 10}}})
 	require.NoError(t, err)
 	for _, x := range []float64{50, 50.03, 90, 90.05, 199.99} {
 		b.want(&spot{at: r3.Vec{X: x, Y: 10, Z: 5}})

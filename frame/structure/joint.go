@@ -122,6 +122,11 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 	}
 }
 
+// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the shear
+// stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). It has
+// faded to a tenth three radii out, so that no side of the part need be near. The bar's own sections turn as a whole.
+const spinning = 4 * math.Pi
+
 // embed joins a bar to the part it runs through: a bed of springs along the shared length in all three directions. Its
 // give per length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the
 // shared length that spreads into the part as far as its half width, and half the bar's own width.
@@ -158,8 +163,7 @@ func (m *Model) embed(j *madeJoint, source string) {
 				stiffness: 2 * s.weight * length * width / give, source: source,
 			})
 		}
-		// Spinning in its hole shears the same metal at the bar's own radius.
-		spin := 2 * s.weight * length * width / shear * width * width / 4
+		spin := s.weight * spinning * made.G() * width * width / 4 * length
 		m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: true, stiffness: spin, source: source})
 	}
 }
@@ -262,14 +266,4 @@ func thinner(a, b *body, normal machine.Axis) float64 {
 		thin = math.Min(thin, b.thickness(normal))
 	}
 	return thin
-}
-
-// thickness of a part along an axis; a part that stands on its end counts with its least width, across which it takes
-// up the force.
-func (b *body) thickness(k machine.Axis) float64 {
-	if b.axis == k {
-		p, q := k.Others()
-		return math.Min(b.fills.size(p), b.fills.size(q))
-	}
-	return b.fills.size(k)
 }

@@ -12,8 +12,7 @@ import (
 	"tiploop/frame/joint"
 )
 
-// A stiff round pin in a block: what holds it along and about its axis is shear of the same metal on the same skin, so
-// its turning is held by that force at the skin's radius, k·r² (statics). The give of the joint alone is told by its
+// A stiff round pin in a block, pushed along its axis and turned about it. The give of the joint alone is told by its
 // share of the energy: each load's work is half its force times its way.
 func TestPinSpinsInItsHole(t *testing.T) {
 	const radius, length, force, moment = 6.0, 50.0, 1e3, 1e5
@@ -35,13 +34,11 @@ loads: {push: {at: end, force: [0, 0, 1000]}, spin: {at: end, moment: [0, 0, 1e5
 	}
 	along := force / (r.Loads[0].PointsUm["end"][2] / constant.UmPerMM * share["push"])
 	about := moment / (r.Loads[1].PointsRad["end"][2] * share["spin"])
-	near(t, along*radius*radius, about, 1e-3, "spin; the pin itself gives a little")
 	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one
 	// that turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces).
-	// Turning fades faster than sliding, so that k·r² is on the soft side.
 	metal, _ := beam.LookupMaterial("aluminium-5083")
 	near(t, 2*math.Pi*metal.G()*length/math.Log(60/radius), along, 0.25, "along; the block is square and held below")
-	require.Less(t, about, 4*math.Pi*metal.G()*radius*radius*length)
+	near(t, 4*math.Pi*metal.G()*radius*radius*length, about, 5e-3, "about; the pin itself gives a little")
 }
 
 // pinned is a pin all through a block that is held below, pushed evenly along its length.

@@ -49,6 +49,9 @@ type shape interface {
 	fill() float64
 	// depth is how far below a face the idealisation takes over; see baseKind.seat.
 	depth(t touch) (mm float64, through bool)
+	// thickness is that along an axis, as it takes up a force along that: a part that stands on its end counts with its
+	// least width.
+	thickness(k machine.Axis) float64
 	// reachThrough is how far a screw would have to go to come out of the part: the thinner one is drilled through.
 	reachThrough(normal machine.Axis) float64
 	// metal is a thickness of which there could be more, mm; not ok when there is none.
@@ -79,8 +82,6 @@ type touched interface {
 	// holdFace holds a rectangle of a face to the ground, bedFace lays it on an elastic bed, N/mm³.
 	holdFace(m *Model, t touch, source string)
 	bedFace(m *Model, t touch, modulus float64, source string)
-	// becomeLayer says that the part is held to the ground all over one face.
-	becomeLayer()
 	// cellAlong is how long the cells of a bonded face may be along an axis, mm; the kind asks for the nodes that
 	// they want. bedCells is the number of cells along an axis on an elastic bed.
 	cellAlong(k machine.Axis, t touch, thin float64) float64
@@ -164,6 +165,14 @@ func (k *baseKind) across() machine.Axis { return k.b.fills.shortest() }
 
 func (k *baseKind) fill() float64 { return 1 }
 
+func (k *baseKind) thickness(a machine.Axis) float64 {
+	if k.b.axis == a {
+		p, q := a.Others()
+		return math.Min(k.b.fills.size(p), k.b.fills.size(q))
+	}
+	return k.b.fills.size(a)
+}
+
 func (k *baseKind) reachThrough(normal machine.Axis) float64 { return k.b.fills.size(normal) }
 
 func (k *baseKind) metal() (mm float64, ok bool) { return 0, false }
@@ -180,7 +189,7 @@ func (k *baseKind) spotOver(at r3.Vec, _ touch) *spot { return &spot{at: at} }
 
 func (k *baseKind) spotNear(at r3.Vec) *spot { return &spot{at: at} }
 
-func (k *baseKind) patchSpot(at r3.Vec, _ touch) *spot { return &spot{at: at} }
+func (k *baseKind) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, math.Inf(1)) }
 
 func (k *baseKind) patchGive(t touch) (g give, hung bool) { return k.b.seat(t, math.Inf(1)), true }
 
@@ -204,18 +213,9 @@ func (k *baseKind) plate(t touch) joint.Plate {
 	return joint.Plate{E: b.part.Material.E, Nu: b.part.Material.Nu, Thickness: b.fills.size(t.normal), Depth: depth}
 }
 
-// allOver is the share of a face from which it counts as held all over.
-const allOver = 0.9
-
 func (k *baseKind) holdFace(m *Model, t touch, source string) {
-	b := k.b
-	if t.area() >= allOver*b.faceArea(t.normal) {
-		b.becomeLayer()
-	}
-	m.spread(b, nil, t, b.seat(t, b.thickness(t.normal)), source)
+	m.spread(k.b, nil, t, k.b.seat(t, k.b.thickness(t.normal)), source)
 }
-
-func (k *baseKind) becomeLayer() { k.b.layer = true }
 
 func (k *baseKind) bedFace(m *Model, t touch, modulus float64, source string) {
 	p, q := t.normal.Others()
@@ -249,6 +249,10 @@ func (k *baseKind) read(m *Model, _ *solid.Ports, spots []*spot) ([]*gauge, *sol
 	for i, s := range spots {
 		list[i] = &gauge{spot: s, body: -1}
 		for d := machine.X; d <= machine.Z; d++ {
+			if s.over != nil {
+				list[i].forms[d], list[i].forms[3+d] = s.means(m.frame, k.b, d.Direction())
+				continue
+			}
 			list[i].forms[d], list[i].forms[3+d] = k.b.move(m.frame, s, d.Direction()), k.b.turn(s, d.Direction())
 		}
 	}

@@ -20,13 +20,24 @@ type memberLine struct {
 	stations []float64
 	ids      []int // nodes
 	members  []int
+	share    float64 // of the part's metal that the members have
 }
 
 // stationMerge is how near two nodes of a part may come, as a share of its length: nearer ones are one node with a
 // short rigid arm, since a sliver of a member would be thousands of times as stiff as its neighbours.
 const stationMerge = 2e-4
 
-func (k *memberLine) want(s *spot) { k.wanted = append(k.wanted, k.b.along(s.at)) }
+func (k *memberLine) want(s *spot) {
+	for _, w := range s.over {
+		k.wanted = append(k.wanted, k.b.along(w.at))
+	}
+	if s.over == nil {
+		k.wanted = append(k.wanted, k.b.along(s.at))
+	}
+}
+
+// patchSpot: with nodes as near as the line is wide a load is carried as if it were spread evenly.
+func (k *memberLine) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, 2*k.b.halfWidth()) }
 
 func (k *memberLine) wantAt(places ...float64) { k.wanted = append(k.wanted, places...) }
 
@@ -85,17 +96,19 @@ func (k *memberLine) mass() (tonne float64, centre r3.Vec) {
 }
 
 // stand decides where the nodes stand, and gives the places for which they were wanted.
-func (k *memberLine) stand() (wanted []float64) {
-	wanted = append([]float64{0, k.b.length}, k.wanted...)
+func (k *memberLine) stand() (wanted []float64) { return k.standOver(k.b.length) }
+
+func (k *memberLine) standOver(length float64) (wanted []float64) {
+	wanted = append([]float64{0, length}, k.wanted...)
 	sort.Float64s(wanted)
-	merge := stationMerge * k.b.length
+	merge := stationMerge * length
 	for _, s := range wanted {
 		if n := len(k.stations); n > 0 && s-k.stations[n-1] <= merge {
 			continue
 		}
 		k.stations = append(k.stations, s)
 	}
-	k.stations[len(k.stations)-1] = k.b.length // the last stretch may have swallowed the end
+	k.stations[len(k.stations)-1] = length // the last stretch may have swallowed the end
 	return wanted
 }
 
@@ -114,7 +127,7 @@ func (k *memberLine) addTo(f *frame.Frame, bed [3]float64) {
 	}
 	for i := range k.ids[1:] {
 		k.members = append(k.members, f.AddMember(frame.Member{
-			Ends: [2]int{k.ids[i], k.ids[i+1]}, Up: b.up, Section: section, Made: b.part.Material,
+			Ends: [2]int{k.ids[i], k.ids[i+1]}, Up: b.up, Section: section, Made: shareOf(b.part.Material, k.share),
 			Bed: b.localBed(bed), Source: b.source(),
 		}))
 	}
@@ -123,6 +136,22 @@ func (k *memberLine) addTo(f *frame.Frame, bed [3]float64) {
 func (k *memberLine) node(s *spot) int { return k.ids[k.nearestStation(k.b.along(s.at))] }
 
 func (k *memberLine) nodes() []int { return k.ids }
+
+// A line may be a share of a part beside others, so it goes by nodes of its own.
+
+func (k *memberLine) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
+	n := k.node(s)
+	return frame.Move(n, r3.Sub(s.at, f.Node(n)), direction)
+}
+
+func (k *memberLine) turn(s *spot, direction r3.Vec) frame.Form {
+	return frame.Turn(k.node(s), direction)
+}
+
+func (k *memberLine) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
+	arm := r3.Sub(s.at, f.Node(k.node(s)))
+	return k.b.part.Material.Expansion * r3.Dot(arm, direction)
+}
 
 func (k *memberLine) nearestStation(s float64) int {
 	i := sort.SearchFloat64s(k.stations, s)
@@ -188,7 +217,7 @@ func newBar(b *body) (kind, error) {
 			b.axis = k
 		}
 	}
-	k := &barKind{memberLine{baseKind: baseKind{b}}}
+	k := &barKind{memberLine{baseKind: baseKind{b}, share: 1}}
 	if b.axis != noAxis && b.halfWidth() > 0 && b.upAxis() != noAxis {
 		k.growBySection()
 	}

@@ -39,11 +39,10 @@ func newPlate(b *body) (kind, error) {
 		return nil, err
 	}
 	b.section = section
-	narrow := plateKind{memberLine{baseKind: baseKind{b}}}
-	if b.width() >= wide*b.fills.size(b.upAxis()) {
-		return &stripKind{plateKind: narrow}, nil
+	if strip := newStrip(b); strip != nil {
+		return strip, nil
 	}
-	return &narrow, nil
+	return &plateKind{memberLine{baseKind: baseKind{b}, share: 1}}, nil
 }
 
 func (k *plateKind) flat() bool { return true }

@@ -109,6 +109,40 @@ func (m *Model) placePoint(p *madePoint) error {
 	return nil
 }
 
+// weighted is a place of a patch and its share of it.
+type weighted struct {
+	at    r3.Vec
+	share float64
+}
+
+// patchSpot is a spot spread over a rectangle, by places in cells no longer than a step.
+func patchSpot(at r3.Vec, t touch, step float64) *spot {
+	p, q := t.normal.Others()
+	s := &spot{at: at}
+	for _, sp := range gaussAlong(cells(t.size(p), step)) {
+		for _, sq := range gaussAlong(cells(t.size(q), step)) {
+			s.over = append(s.over, weighted{t.at(sp.at, sq.at), sp.weight * sq.weight})
+		}
+	}
+	return s
+}
+
+// means are the movement of a patch of a body along a direction and its rotation about it, means as frame/solid has them:
+// the rotation is the one that differs least from what the places do, ∫u·(d × r) dA/∫|d × r|² dA, with r from the
+// middle. So a force is felt as an even pressure, a moment as one that grows with r.
+func (s *spot) means(f *frame.Frame, b *body, direction r3.Vec) (move, turn frame.Form) {
+	square := 0.0
+	for _, w := range s.over {
+		square += w.share * r3.Norm2(r3.Cross(direction, r3.Sub(w.at, s.at)))
+	}
+	for _, w := range s.over {
+		round := r3.Cross(direction, r3.Sub(w.at, s.at))
+		move = append(move, b.move(f, &spot{at: w.at}, r3.Scale(w.share, direction))...)
+		turn = append(turn, b.move(f, &spot{at: w.at}, r3.Scale(w.share/square, round))...)
+	}
+	return frame.Form(nil).Plus(1, move), frame.Form(nil).Plus(1, turn)
+}
+
 // madeTool is the cutter: round bars from the part that holds it to the tip, and the spot of the work under the tip.
 type madeTool struct {
 	tool    *machine.Tool

@@ -102,11 +102,6 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 	if f := there.makeBodies(); f != nil {
 		return nil, f
 	}
-	for k, b := range there.bodies {
-		if r.model.bodies[k].layer {
-			b.becomeLayer()
-		}
-	}
 	if f := there.makeAxis(r.model.cut[axis]); f != nil {
 		return nil, f
 	}

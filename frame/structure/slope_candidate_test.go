@@ -14,11 +14,11 @@ import (
 	"tiploop/frame/constant"
 )
 
-// thickArm is a cantilever with the tip at its end.
+// thickArm is a cantilever with the tip at its end, so narrow that it is a member.
 const thickArm = `machine: thick arm
 parts:
   base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: steel}
-  arm:  {plate: {from: [0, -15, 0], to: [200, 15, 10]}, material: steel}
+  arm:  {plate: {from: [0, -8, 0], to: [200, 8, 10]}, material: steel}
 grounds:
   - {part: base, face: bottom, fixed: true}
   - {part: arm, HELD}
@@ -34,7 +34,7 @@ func TestThicknessOfACantilever(t *testing.T) {
 	doc, m := readForSlopes(t, strings.Replace(thickArm, "HELD", "at: [0, 0, 5], hold: [x, y, z, rx, ry, rz]", 1))
 	next, err := m.Next(context.Background(), variablesOf(t, doc))
 	require.NoError(t, err)
-	const l, b, h = 200.0, 30.0, 10.0
+	const l, b, h = 200.0, 16.0, 10.0
 	steel, _ := beam.LookupMaterial("steel")
 	kappa := 10 * (1 + steel.Nu) / (12 + 11*steel.Nu)
 	shear := func(force float64) float64 { return force * l / (kappa * steel.G() * b * h) }

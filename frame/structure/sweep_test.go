@@ -51,12 +51,12 @@ func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, step
 const standingPole = `machine: pole
 values: {height: 200, thick: 30 mm, tilt: 2}
 parts:
-  base: {plate: {from: [-60, -60, -40], to: [60, 60, 0]}, material: steel}
+  base: {plate: {from: [-60, -60, -80], to: [60, 60, 0]}, material: steel}
   pole: {bar: {from: [0, 0, 0], to: [0, 0, height]}, section: {round: thick}, material: steel}
 joints: [{between: [base, pole], bonded: true}]
 grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]}]
 tool: {part: pole, at: [0, 0, height]}
-work: {part: base, at: [60, 60, -40]}
+work: {part: base, at: [60, 60, -80]}
 loads: {push: {tip: [100, 0, 0]}}
 `
 
