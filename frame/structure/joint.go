@@ -198,6 +198,13 @@ func (m *Model) spread(a, b *body, t touch, g give, source string) {
 	g = give{math.Max(g.normal, floor), math.Max(g.p, floor), math.Max(g.q, floor)}
 	step := [2]float64{math.Inf(1), math.Inf(1)}
 	thin := thinner(a, b, t.normal)
+	switch {
+	case b == nil:
+	case t.covers(a) && !t.covers(b): // a pad bends as what it lies on does
+		thin = b.thickness(t.normal)
+	case t.covers(b) && !t.covers(a):
+		thin = a.thickness(t.normal)
+	}
 	for _, part := range []*body{a, b} {
 		if part == nil {
 			continue
@@ -257,6 +264,12 @@ func (t touch) at(sp, sq float64) r3.Vec {
 	at[p] += sp * t.size(p)
 	at[q] += sq * t.size(q)
 	return vector(at)
+}
+
+// covers says that a part touches with all of its face.
+func (t touch) covers(b *body) bool {
+	p, q := t.normal.Others()
+	return t.size(p) >= b.fills.size(p)-machine.Touching && t.size(q) >= b.fills.size(q)-machine.Touching
 }
 
 // thinner is the lesser thickness of two parts square to a face.

@@ -96,19 +96,17 @@ func (k *memberLine) mass() (tonne float64, centre r3.Vec) {
 }
 
 // stand decides where the nodes stand, and gives the places for which they were wanted.
-func (k *memberLine) stand() (wanted []float64) { return k.standOver(k.b.length) }
-
-func (k *memberLine) standOver(length float64) (wanted []float64) {
-	wanted = append([]float64{0, length}, k.wanted...)
+func (k *memberLine) stand() (wanted []float64) {
+	wanted = append([]float64{0, k.b.length}, k.wanted...)
 	sort.Float64s(wanted)
-	merge := stationMerge * length
+	merge := stationMerge * k.b.length
 	for _, s := range wanted {
 		if n := len(k.stations); n > 0 && s-k.stations[n-1] <= merge {
 			continue
 		}
 		k.stations = append(k.stations, s)
 	}
-	k.stations[len(k.stations)-1] = length // the last stretch may have swallowed the end
+	k.stations[len(k.stations)-1] = k.b.length // the last stretch may have swallowed the end
 	return wanted
 }
 

@@ -215,12 +215,9 @@ const (
 // bondFaces ties two meshed parts over pieces of their common face.
 func (m *Model) bondFaces(j *madeJoint, source string) {
 	p, q := j.touch.normal.Others()
-	covers := func(b *body) bool {
-		return j.touch.size(p) >= b.fills.size(p)-machine.Touching && j.touch.size(q) >= b.fills.size(q)-machine.Touching
-	}
 	wide := math.Min(j.touch.size(p), j.touch.size(q))
 	for _, pair := range [][2]*body{{j.a, j.b}, {j.b, j.a}} {
-		if !covers(pair[0]) || covers(pair[1]) {
+		if !j.touch.covers(pair[0]) || j.touch.covers(pair[1]) {
 			wide = math.Min(wide, pair[0].fills.size(pair[0].fills.shortest()))
 		}
 	}

