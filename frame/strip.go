@@ -343,6 +343,31 @@ func relaxed(k *mat.SymDense, keep int) *mat.SymDense {
 	return out
 }
 
+// nearest is the place of the strip's length and width nearest to a point, and the way from there to the point. Beside
+// the metal polynomials run away, so what stands there goes with the metal next to it as on a rigid arm, in what it is
+// moved by and in what it does to the strip.
+func (s *Strip) nearest(at r3.Vec) (near, arm r3.Vec) {
+	from := r3.Sub(at, s.frame.Node(s.nodes[0]))
+	xi, eta := r3.Dot(from, s.axes[0]), r3.Dot(from, s.axes[1])
+	length := s.at[len(s.at)-1] - s.at[0]
+	arm = r3.Add(r3.Scale(beyond(xi, 0, length), s.axes[0]), r3.Scale(beyond(eta, -s.width/2, s.width/2), s.axes[1]))
+	return r3.Sub(at, arm), arm
+}
+
+// rounding is by how much a place may lie beside metal and count as on it, mm.
+const rounding = 1e-9
+
+// beyond is how far a number lies outside a range, with its sign; zero within.
+func beyond(x, lo, hi float64) float64 {
+	switch {
+	case x > hi+rounding:
+		return x - hi
+	case x < lo-rounding:
+		return x - lo
+	}
+	return 0
+}
+
 // locate is where on the strip a point lies: between nodes n and n+1, at share x of the way, and at η and ζ.
 func (s *Strip) locate(at r3.Vec) (n int, x, eta, zeta float64) {
 	from := r3.Sub(at, s.frame.Node(s.nodes[0]))
@@ -352,10 +377,11 @@ func (s *Strip) locate(at r3.Vec) (n int, x, eta, zeta float64) {
 	return n, math.Min(math.Max(x, 0), 1), r3.Dot(from, s.axes[1]), r3.Dot(from, s.axes[2])
 }
 
-// Move is the movement along a direction (a unit vector) of any point of the strip. Between two nodes every field runs
-// straight, and the deflections follow the turning of the sections: w″ = −a′ and v″ = θ_ζ′, as the constant shear
-// between the nodes has it.
+// Move is the movement along a direction (a unit vector) of a point of the strip, or of one beside it on a rigid arm.
+// Between two nodes every field runs straight, and the deflections follow the turning of the sections: w″ = −a′ and
+// v″ = θ_ζ′, as the constant shear between the nodes has it.
 func (s *Strip) Move(at, direction r3.Vec) Form {
+	at, arm := s.nearest(at)
 	n, x, eta, zeta := s.locate(at)
 	h := s.at[n+1] - s.at[n]
 	du, dv, dw := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1]), r3.Dot(direction, s.axes[2])
@@ -378,11 +404,15 @@ func (s *Strip) Move(at, direction r3.Vec) Form {
 			}
 		}
 	}
+	if arm != (r3.Vec{}) {
+		form = append(form, s.Turn(at, r3.Cross(arm, direction))...)
+	}
 	return form.tidy()
 }
 
-// Turn is the rotation of the plate's normal, at a point, about a direction; about the normal it is that of the section.
+// Turn is the rotation of the plate's normal about a direction, at a point or at the metal nearest to it.
 func (s *Strip) Turn(at, direction r3.Vec) Form {
+	at, _ = s.nearest(at)
 	n, x, eta, _ := s.locate(at)
 	dx, dy := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1])
 	p, _ := legendre(2 * eta / s.width)

@@ -84,6 +84,36 @@ func TestStressOfAStrip(t *testing.T) {
 	require.Less(t, mpa, 1e-6*aluminium.E*aluminium.Expansion*20, "warmed alike and free")
 }
 
+// What stands beside a strip hangs on it by a rigid arm. By beam theory (Gere & Timoshenko, Mechanics of Materials), a
+// cantilever that is pushed through an arm of length e beyond its end and c aside from its middle sinks there by
+// F·(L³/3 + L²·e + L·e²)/(E·I) + F·L/(G·A_s) + F·c²·L/(G·J), and pushed along it by F·c²·L/(E·I) in its plane +
+// F·L/(E·A). What the ends bend and warp by themselves is 1 % of that.
+func TestArmBesideAStrip(t *testing.T) {
+	const length, width, thick = 1200., 60., 12.
+	section, err := beam.Rect{Width: width, Height: thick}.Section(aluminium.Nu)
+	require.NoError(t, err)
+	e, g, shear := aluminium.E, aluminium.G(), 5./6*aluminium.G()*section.A
+	s := newSheet(length, width, thick, aluminium, 24)
+	hold(&s.Frame, s.strip.Nodes()[0], clamped)
+	for _, beyond := range []float64{0, 80} {
+		for _, aside := range []float64{-180, 0, 30, 45, 100} {
+			at := r3.Vec{X: length + beyond, Y: aside}
+			sinks := (length*length*length/3+length*length*beyond+length*beyond*beyond)/(e*section.Iy) + length/shear +
+				aside*aside*length/(g*section.J)
+			follows := aside*aside*length/(e*section.Iz) + length/(e*section.A)
+			down, along := s.strip.Move(at, axisZ), s.strip.Move(at, axisX)
+			name := fmt.Sprintf("%g beyond, %g aside", beyond, aside)
+			checks.CloseTo(t, name, solve(t, &s.Frame, unit(down)).Value(down), sinks, 1e-2)
+			checks.CloseTo(t, name+", along", solve(t, &s.Frame, unit(along)).Value(along), follows, 1e-9)
+		}
+	}
+}
+
+// unit is a unit force on a form.
+func unit(form frame.Form) frame.Load {
+	return frame.Load{Pushes: []frame.Push{{Form: form, Force: 1}}}
+}
+
 // Between sections far from the ends a strip twists by Saint-Venant's rate, whatever its proportions and the spacing of
 // its nodes. A plate whose transverse shear acts on 5/6 of its thickness has the torsion constant b·t³/3·(1 − 0.63·t/b)
 // of itself: the shear that turns round at the long edges is in it. Degree eight leaves 0.8 % of it.

@@ -197,17 +197,41 @@ func (t *Triangle) stiffness(m beam.Material) *mat.SymDense {
 	return k
 }
 
-// Move is the movement along a direction (a unit vector) of a spot of the triangle.
-func (t *Triangle) Move(at, direction r3.Vec) Form {
-	form := Move(t.node, r3.Sub(at, t.frame.Node(t.node)), direction)
-	return t.shaped(form, at, direction, func(s shape) [3]float64 { return s.move })
+// Nearest is the place over the triangle's metal nearest to a spot, and the way from there to the spot: what stands
+// beside a gusset goes with the metal next to it as on a rigid arm, as with a strip.
+func (t *Triangle) Nearest(at r3.Vec) (near, arm r3.Vec) {
+	from := r3.Sub(at, t.corner)
+	a, b := t.size[0], t.size[1]
+	s, u := r3.Dot(from, t.axes[0]), r3.Dot(from, t.axes[1])
+	p, q := s-beyond(s, 0, a), u-beyond(u, 0, b)
+	if s >= 0 && u >= 0 && (s/a+u/b-1)*math.Min(a, b) > rounding {
+		share := math.Max(0, math.Min(1, (s*a+(b-u)*b)/(a*a+b*b))) // of the slope, from the second leg's end
+		p, q = share*a, (1-share)*b
+	}
+	arm = r3.Add(r3.Scale(s-p, t.axes[0]), r3.Scale(u-q, t.axes[1]))
+	return r3.Sub(at, arm), arm
 }
 
-// Turn is the rotation of the metal at a spot about a direction (a unit vector).
+// Move is the movement along a direction (a unit vector) of a spot of the triangle, or of one beside it on a rigid arm.
+func (t *Triangle) Move(at, direction r3.Vec) Form {
+	form := Move(t.node, r3.Sub(at, t.frame.Node(t.node)), direction)
+	near, arm := t.Nearest(at)
+	form = t.shaped(form, near, direction, func(s shape) [3]float64 { return s.move })
+	if arm != (r3.Vec{}) {
+		form = t.shaped(form, near, r3.Cross(arm, direction), t.turned)
+	}
+	return form
+}
+
+// Turn is the rotation about a direction (a unit vector) of the metal at a spot or nearest to it.
 func (t *Triangle) Turn(at, direction r3.Vec) Form {
-	return t.shaped(Turn(t.node, direction), at, direction, func(s shape) [3]float64 {
-		return [3]float64{t.hand * s.turn[0], t.hand * s.turn[1], t.hand * s.turn[2]}
-	})
+	near, _ := t.Nearest(at)
+	return t.shaped(Turn(t.node, direction), near, direction, t.turned)
+}
+
+// turned is the rotation that a shape makes.
+func (t *Triangle) turned(s shape) [3]float64 {
+	return [3]float64{t.hand * s.turn[0], t.hand * s.turn[1], t.hand * s.turn[2]}
 }
 
 // shaped adds to a form what the shapes do at a spot along or about a direction.

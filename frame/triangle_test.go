@@ -108,6 +108,25 @@ func TestTrianglePassesThePatchTest(t *testing.T) {
 				require.InDelta(t, r3.Dot(d, f.turn(at)), s.Value(g.Turn(at, d)), 1e-8)
 			}
 		}
+		// What stands beside the metal goes with the nearest of it on a rigid arm: square to the three edges, and round the
+		// corner.
+		x, away := c.Float64(), c.between(1, 100)
+		for _, beside := range []struct{ near, out r3.Vec }{
+			{r3.Vec{X: x * g.a}, r3.Vec{Y: -1}},
+			{r3.Vec{Y: x * g.b}, r3.Vec{X: -1}},
+			{r3.Vec{X: x * g.a, Y: (1 - x) * g.b}, r3.Unit(r3.Vec{X: g.b, Y: g.a})},
+			{r3.Vec{}, r3.Unit(r3.Vec{X: -x, Y: x - 1})},
+			{r3.Vec{X: g.a}, r3.Unit(r3.Add(r3.Scale(x, r3.Vec{X: g.b, Y: g.a}), r3.Vec{Y: -g.b}))},
+		} {
+			near := r3.Add(beside.near, r3.Vec{Z: c.between(-0.5, 0.5) * g.thick})
+			arm := r3.Scale(away, beside.out)
+			at := r3.Add(near, arm)
+			want := r3.Add(f.at(near), r3.Cross(f.turn(near), arm))
+			for _, d := range world {
+				require.InDelta(t, r3.Dot(d, want), s.Value(g.Move(at, d)), 1e-9*g.a+1e-8*away)
+				require.InDelta(t, r3.Dot(d, f.turn(near)), s.Value(g.Turn(at, d)), 1e-8)
+			}
+		}
 		closeToRapid(t, "energy", s.Energy()[0].Energy, f.energy(g, m), 1e-6) // seventy constraints cost digits
 	})
 }

@@ -74,6 +74,7 @@ type LoadResult struct {
 	OnTip     bool                  `json:"on_tip"` // the load pushes the tool against the work
 	TipUm     *[3]float64           `json:"tip_um"` // the tool against the work; nil without a tool
 	TipSizeUm *float64              `json:"tip_size_um"`
+	Alike     *Alike                `json:"alike,omitempty"` // TipUm is a small difference of these
 	PointsUm  map[string][3]float64 `json:"points_um"`
 	PointsRad map[string][3]float64 `json:"points_rad"`
 	ReactionN [3]float64            `json:"reaction_n"` // sum of what the grounds do on the machine
@@ -82,6 +83,13 @@ type LoadResult struct {
 	// elements; nil at detail "section", and for loads of temperature or settlement, which do no such work
 	MeshErrorPercent *float64    `json:"mesh_error_percent,omitempty"`
 	Bars             []BarForces `json:"bars"`
+}
+
+// Alike are movements of tool and work, against the ground, that are so much alike that the error of their difference
+// is several times theirs: it is less than a fifth of either.
+type Alike struct {
+	ToolUm [3]float64 `json:"tool_um"`
+	WorkUm [3]float64 `json:"work_um"`
 }
 
 // BarForces is what a bar carries at its two ends: axial force (tension positive), shear forces and moments in the

@@ -25,9 +25,9 @@ type Clamping struct {
 	Tapped     Plate   // the part with the thread
 	Shim       *Layer  // nil: none
 
-	// What cuts the pressure zone. ZoneArea, when the caller has computed it (see the function of
-	// that name), goes before the two radii, which cut the whole ring to the nearest obstacle.
-	// A computed area of 0 means that no face is left to press on: such a screw is no clamping.
+	// What cuts the pressure zone. ZoneArea, when the caller has computed it (see PressureZone), goes before the two
+	// radii, which cut the whole ring to the nearest obstacle. A computed area of 0 means that no face is left to press
+	// on: such a screw is no clamping.
 	ZoneArea      float64 // mm²; 0: not given
 	EdgeRoom      float64 // distance to the nearest edge of the face, mm; 0: no edge near
 	NeighbourRoom float64 // half the distance to the next screw, mm; 0: none near

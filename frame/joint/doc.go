@@ -28,7 +28,7 @@
 //
 //   - [SpreadNormal], [SpreadTangential], [SpreadTilt], [SpreadSpin]: metal under a compact loaded
 //     zone; [Zone]: under a rectangle with bounded metal around it.
-//   - [ZoneArea], [Outline]: a pressure zone cut by the edges of the face and by its neighbours.
+//   - [PressureZone], [Outline]: a pressure zone cut by the edges of the face and by its neighbours.
 //   - [Thread], [Tightening], [Preloaded]: torque, preload and how a load is shared.
 //   - [RodStiffness], [Series]: pieces in a row.
 //   - [HoleWork]: what a hole costs at the drill press.

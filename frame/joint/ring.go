@@ -10,25 +10,54 @@ type Rect2 struct {
 	Min, Max [2]float64 // corners, mm
 }
 
-// ZoneArea returns the area, mm², of the pressure zone of the screw at places[i] (mm, in the plane
-// of the face): the ring between the radii inner and outer, mm, less what lies beyond the edges of
-// the face and less what lies nearer to another screw. Screws in one place share their zone
-// equally. What is left of the ring is bounded by arcs and straight lines, and the area is exact.
-func ZoneArea(rect Rect2, places [][2]float64, i int, inner, outer float64) float64 {
+// Moments are the area of a figure, mm², its first moments, mm³, and its second ones, mm⁴, about the origin.
+type Moments struct {
+	Area       float64
+	X, Y       float64
+	XX, XY, YY float64
+}
+
+// times returns the moments of a figure that counts with a factor.
+func (m Moments) times(by float64) Moments {
+	return Moments{m.Area * by, m.X * by, m.Y * by, m.XX * by, m.XY * by, m.YY * by}
+}
+
+// plus returns the moments of two figures together.
+func (m Moments) plus(n Moments) Moments {
+	return Moments{m.Area + n.Area, m.X + n.X, m.Y + n.Y, m.XX + n.XX, m.XY + n.XY, m.YY + n.YY}
+}
+
+// Centroid returns the middle of the area, mm.
+func (m Moments) Centroid() [2]float64 { return [2]float64{m.X / m.Area, m.Y / m.Area} }
+
+// Central returns the second moments about the middle of the area, mm⁴.
+func (m Moments) Central() (xx, xy, yy float64) {
+	c := m.Centroid()
+	return m.XX - c[0]*m.X, m.XY - c[0]*m.Y, m.YY - c[1]*m.Y
+}
+
+// PressureZone returns the moments, about the screw at places[i] (mm, in the plane of the face), of its pressure zone:
+// the ring between the radii inner and outer, mm, less what lies beyond the edges of the face and less what lies nearer
+// to another screw. Screws in one place share their zone equally. What is left of the ring is bounded by arcs and
+// straight lines, and the moments are exact. They are all zero when nothing is left.
+func PressureZone(rect Rect2, places [][2]float64, i int, inner, outer float64) Moments {
 	if i < 0 || i >= len(places) {
 		panic(fmt.Sprintf("joint: screw %d of %d", i, len(places)))
 	}
 	mustNotBeNegative("inner radius", inner)
 	if outer <= inner {
-		return 0
+		return Moments{}
 	}
 	cell, sharing := nearest(rect, places, i)
-	area := discOverlap(cell, outer) - discOverlap(cell, inner)
-	return math.Max(0, area) / sharing
+	zone := discOverlap(cell, outer).plus(discOverlap(cell, inner).times(-1))
+	if zone.Area <= 0 {
+		return Moments{}
+	}
+	return zone.times(1 / sharing)
 }
 
-// Outline returns what ZoneArea cuts the ring of the screw at places[i] with: the convex polygon, anticlockwise, of the
-// face's points that lie no nearer to any other screw, mm in the plane of the face.
+// Outline returns what PressureZone cuts the ring of the screw at places[i] with: the convex polygon, anticlockwise,
+// of the face's points that lie no nearer to any other screw, mm in the plane of the face.
 func Outline(rect Rect2, places [][2]float64, i int) [][2]float64 {
 	cell, _ := nearest(rect, places, i)
 	for k := range cell {
@@ -80,51 +109,76 @@ func nearerHalf(polygon [][2]float64, to [2]float64) [][2]float64 {
 	return kept
 }
 
-// discOverlap returns the area that an anticlockwise polygon shares with the disc of radius r about
-// the origin: over its edges, the signed areas of what the disc holds of the triangle between
-// the edge and the origin.
-func discOverlap(polygon [][2]float64, r float64) float64 {
-	area := 0.0
-	for k, p := range polygon {
-		area += edgeOverlap(p, polygon[(k+1)%len(polygon)], r)
+// discOverlap returns the moments of what an anticlockwise polygon shares with the disc of radius r about the origin:
+// over its edges, signed, those of what the disc holds of the triangle between the edge and the origin.
+func discOverlap(polygon [][2]float64, r float64) (m Moments) {
+	if r == 0 {
+		return m
 	}
-	return area
+	for k, p := range polygon {
+		m = m.plus(edgeOverlap(p, polygon[(k+1)%len(polygon)], r))
+	}
+	return m
 }
 
 // edgeOverlap splits the edge where it crosses the circle; outside the circle the disc's share is a
 // sector, inside it the triangle itself.
-func edgeOverlap(p, q [2]float64, r float64) float64 {
+func edgeOverlap(p, q [2]float64, r float64) Moments {
 	dx, dy := q[0]-p[0], q[1]-p[1]
 	a := dx*dx + dy*dy
 	if a == 0 {
-		return 0
+		return Moments{}
 	}
 	half := p[0]*dx + p[1]*dy // half the middle coefficient of |p + t(q-p)|² = r²
 	c := p[0]*p[0] + p[1]*p[1] - r*r
 	disc := half*half - a*c
 	if disc <= 0 {
-		return sectorArea(p, q, r)
+		return sector(p, q, r)
 	}
 	root := math.Sqrt(disc)
 	in := math.Max(0, (-half-root)/a)
 	out := math.Min(1, (-half+root)/a)
 	if in >= out {
-		return sectorArea(p, q, r)
+		return sector(p, q, r)
 	}
 	enter := [2]float64{p[0] + in*dx, p[1] + in*dy}
 	leave := [2]float64{p[0] + out*dx, p[1] + out*dy}
-	area := (enter[0]*leave[1] - enter[1]*leave[0]) / 2
+	m := triangle(enter, leave)
 	if in > 0 {
-		area += sectorArea(p, enter, r)
+		m = m.plus(sector(p, enter, r))
 	}
 	if out < 1 {
-		area += sectorArea(leave, q, r)
+		m = m.plus(sector(leave, q, r))
 	}
-	return area
+	return m
 }
 
-// sectorArea returns the signed area of the sector of radius r from the direction of p to that
-// of q.
-func sectorArea(p, q [2]float64, r float64) float64 {
-	return r * r / 2 * math.Atan2(p[0]*q[1]-p[1]*q[0], p[0]*q[0]+p[1]*q[1])
+// triangle returns the signed moments of the triangle between the origin, p and q.
+func triangle(p, q [2]float64) Moments {
+	area := (p[0]*q[1] - p[1]*q[0]) / 2
+	return Moments{
+		Area: area,
+		X:    area * (p[0] + q[0]) / 3,
+		Y:    area * (p[1] + q[1]) / 3,
+		XX:   area * (p[0]*p[0] + p[0]*q[0] + q[0]*q[0]) / 6,
+		XY:   area * (2*p[0]*p[1] + p[0]*q[1] + q[0]*p[1] + 2*q[0]*q[1]) / 12,
+		YY:   area * (p[1]*p[1] + p[1]*q[1] + q[1]*q[1]) / 6,
+	}
+}
+
+// sector returns the signed moments of the sector of radius r from the direction of p to that of q.
+func sector(p, q [2]float64, r float64) Moments {
+	angle := math.Atan2(p[0]*q[1]-p[1]*q[0], p[0]*q[0]+p[1]*q[1])
+	a, b := math.Hypot(p[0], p[1]), math.Hypot(q[0], q[1])
+	cosP, sinP, cosQ, sinQ := p[0]/a, p[1]/a, q[0]/b, q[1]/b
+	cube, fourth := r*r*r/3, r*r*r*r/8
+	turned := sinQ*cosQ - sinP*cosP
+	return Moments{
+		Area: r * r / 2 * angle,
+		X:    cube * (sinQ - sinP),
+		Y:    cube * (cosP - cosQ),
+		XX:   fourth * (angle + turned),
+		XY:   fourth * (sinQ*sinQ - sinP*sinP),
+		YY:   fourth * (angle - turned),
+	}
 }

@@ -10,6 +10,11 @@ import (
 	"tiploop/frame/joint"
 )
 
+// zoneArea is the area of a screw's pressure zone.
+func zoneArea(rect joint.Rect2, places [][2]float64, i int, inner, outer float64) float64 {
+	return joint.PressureZone(rect, places, i, inner, outer).Area
+}
+
 func TestZoneAreaClosedForms(t *testing.T) {
 	const inner, outer = 3.3, 13.0
 	ring := math.Pi * (outer*outer - inner*inner)
@@ -19,35 +24,57 @@ func TestZoneAreaClosedForms(t *testing.T) {
 	}
 	one := [][2]float64{{10, -7}}
 	checkRows(t, []sourcedRow{
-		{"uncut", "π(R² - r²)", joint.ZoneArea(wide, one, 0, inner, outer), ring, roundOff},
-		{"uncut, full disc", "πR²", joint.ZoneArea(wide, one, 0, 0, outer), math.Pi * outer * outer, roundOff},
-		{"on an edge", "half a ring", joint.ZoneArea(wide, [][2]float64{{100, 0}}, 0, inner, outer), ring / 2,
+		{"uncut", "π(R² - r²)", zoneArea(wide, one, 0, inner, outer), ring, roundOff},
+		{"uncut, full disc", "πR²", zoneArea(wide, one, 0, 0, outer), math.Pi * outer * outer, roundOff},
+		{"on an edge", "half a ring", zoneArea(wide, [][2]float64{{100, 0}}, 0, inner, outer), ring / 2,
 			roundOff},
-		{"in a corner", "quarter of a ring", joint.ZoneArea(wide, [][2]float64{{100, -100}}, 0, inner, outer), ring / 4,
+		{"in a corner", "quarter of a ring", zoneArea(wide, [][2]float64{{100, -100}}, 0, inner, outer), ring / 4,
 			roundOff},
 		{"5 mm from an edge", "ring less one circular segment",
-			joint.ZoneArea(wide, [][2]float64{{95, 0}}, 0, inner, outer),
+			zoneArea(wide, [][2]float64{{95, 0}}, 0, inner, outer),
 			ring - segment(outer, 5), roundOff},
 		{"2 mm from an edge, which cuts the hole too", "both discs less their segments",
-			joint.ZoneArea(wide, [][2]float64{{0, -98}}, 0, inner, outer), ring - segment(outer, 2) + segment(inner, 2),
+			zoneArea(wide, [][2]float64{{0, -98}}, 0, inner, outer), ring - segment(outer, 2) + segment(inner, 2),
 			roundOff},
 		{"neighbour at 20", "ring less the segment beyond 10",
-			joint.ZoneArea(wide, [][2]float64{{0, 0}, {12, 16}}, 0, inner, outer),
+			zoneArea(wide, [][2]float64{{0, 0}, {12, 16}}, 0, inner, outer),
 			ring - segment(outer, 10), roundOff},
 		{"neighbours on both sides at 20", "ring less two segments",
-			joint.ZoneArea(wide, [][2]float64{{-20, 0}, {0, 0}, {20, 0}}, 1, inner, outer), ring - 2*segment(outer, 10),
+			zoneArea(wide, [][2]float64{{-20, 0}, {0, 0}, {20, 0}}, 1, inner, outer), ring - 2*segment(outer, 10),
 			roundOff},
-		{"two in one place", "half each", joint.ZoneArea(wide, [][2]float64{{0, 0}, {0, 0}}, 1, inner, outer), ring / 2,
+		{"two in one place", "half each", zoneArea(wide, [][2]float64{{0, 0}, {0, 0}}, 1, inner, outer), ring / 2,
 			roundOff},
 		{"strip narrower than the hole's edge", "rectangle less what the discs leave",
-			joint.ZoneArea(joint.Rect2{Min: [2]float64{-50, -2}, Max: [2]float64{50, 2}}, [][2]float64{{0, 0}}, 0,
+			zoneArea(joint.Rect2{Min: [2]float64{-50, -2}, Max: [2]float64{50, 2}}, [][2]float64{{0, 0}}, 0,
 				inner, outer),
 			(math.Pi*outer*outer - 2*segment(outer, 2)) - (math.Pi*inner*inner - 2*segment(inner, 2)), 1e-13},
 	})
-	require.Zero(t, joint.ZoneArea(wide, one, 0, outer, inner))
-	require.Zero(t, joint.ZoneArea(wide, [][2]float64{{500, 0}}, 0, inner, outer), "a screw far off the face")
-	require.Panics(t, func() { joint.ZoneArea(wide, one, 1, inner, outer) })
-	require.Panics(t, func() { joint.ZoneArea(wide, one, 0, -1, outer) })
+	require.Zero(t, zoneArea(wide, one, 0, outer, inner))
+	require.Zero(t, zoneArea(wide, [][2]float64{{500, 0}}, 0, inner, outer), "a screw far off the face")
+	require.Panics(t, func() { zoneArea(wide, one, 1, inner, outer) })
+	require.Panics(t, func() { zoneArea(wide, one, 0, -1, outer) })
+}
+
+// A ring keeps π/4·(R⁴ − r⁴) about its middle; half a disc has its middle at 4R/(3π) and π·R⁴/8 − A·(4R/(3π))² about it
+// along that way, π·R⁴/8 across (tables of sections, such as Roark's).
+func TestPressureZoneMoments(t *testing.T) {
+	const inner, outer = 3.3, 13.0
+	wide := joint.Rect2{Min: [2]float64{-100, -100}, Max: [2]float64{100, 100}}
+	fourth := math.Pi / 4 * (math.Pow(outer, 4) - math.Pow(inner, 4))
+	ring := joint.PressureZone(wide, [][2]float64{{40, -7}}, 0, inner, outer)
+	xx, xy, yy := ring.Central()
+	half := joint.PressureZone(wide, [][2]float64{{100, 3}}, 0, 0, outer)
+	toFlat := 4 * outer / (3 * math.Pi)
+	hx, _, hy := half.Central()
+	checkRows(t, []sourcedRow{
+		{"ring", "π/4·(R⁴ − r⁴)", xx, fourth, 1e-13}, {"ring, across", "the same", yy, fourth, 1e-13},
+		{"half a disc, its middle", "4R/(3π)", -half.Centroid()[0], toFlat, 1e-13},
+		{"half a disc, square to the cut", "π·R⁴/8 − A·(4R/(3π))²", hx,
+			math.Pi/8*math.Pow(outer, 4) - half.Area*toFlat*toFlat, 1e-13},
+		{"half a disc, along the cut", "π·R⁴/8", hy, math.Pi / 8 * math.Pow(outer, 4), 1e-13},
+	})
+	require.InDelta(t, 0, xy, 1e-9)
+	require.InDelta(t, 0, math.Hypot(ring.X, ring.Y), 1e-9)
 }
 
 // Two screws side by side share a face along the line half-way between them; a third far off the line takes a corner.
@@ -78,7 +105,7 @@ func drawFace(t *rapid.T) (joint.Rect2, [][2]float64) {
 
 func TestZoneAreaAgainstRays(t *testing.T) {
 	// Along each of many rays from the screw the zone ends at the ring, an edge or halfway to a
-	// neighbour: area = ½ ∫ (r_end² - r²) dθ.
+	// neighbour: area = ½ ∫ (r_end² - r²) dθ, and with the third and fourth powers its moments.
 	const rays = 8000
 	const inner, outer = 3.3, 13.0
 	// The midpoint rule loses up to half a step times outer²/2 at a corner next to the screw.
@@ -86,7 +113,8 @@ func TestZoneAreaAgainstRays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rect, places := drawFace(t)
 		for i, p := range places {
-			sum, sharing := 0.0, 0.0
+			var sum joint.Moments
+			sharing := 0.0
 			for _, q := range places {
 				if q == p {
 					sharing++
@@ -113,12 +141,26 @@ func TestZoneAreaAgainstRays(t *testing.T) {
 					}
 				}
 				if end > inner {
-					sum += (end*end - inner*inner) / 2 * 2 * math.Pi / rays
+					power := func(n float64) float64 {
+						return (math.Pow(end, n) - math.Pow(inner, n)) / n * 2 * math.Pi / rays / sharing
+					}
+					sum.Area += power(2)
+					sum.X += power(3) * dx
+					sum.Y += power(3) * dy
+					sum.XX += power(4) * dx * dx
+					sum.XY += power(4) * dx * dy
+					sum.YY += power(4) * dy * dy
 				}
 			}
-			sum /= sharing
-			if got := joint.ZoneArea(rect, places, i, inner, outer); !(math.Abs(got-sum) <= tol) {
-				t.Fatalf("screw %d of %v in %v: got %g, rays %g", i, places, rect, got, sum)
+			got := joint.PressureZone(rect, places, i, inner, outer)
+			for name, pair := range map[string][2]float64{
+				"area": {got.Area, sum.Area}, "x": {got.X / outer, sum.X / outer}, "y": {got.Y / outer, sum.Y / outer},
+				"xx": {got.XX / outer / outer, sum.XX / outer / outer}, "xy": {got.XY / outer / outer, sum.XY / outer / outer},
+				"yy": {got.YY / outer / outer, sum.YY / outer / outer},
+			} {
+				if !(math.Abs(pair[0]-pair[1]) <= tol) {
+					t.Fatalf("%s of screw %d of %v in %v: got %g, rays %g", name, i, places, rect, pair[0], pair[1])
+				}
 			}
 		}
 	})
@@ -129,22 +171,22 @@ func TestZoneAreaIsMonotone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rect, places := drawFace(t)
 		const inner, outer = 3.3, 13.0
-		area := joint.ZoneArea(rect, places, 0, inner, outer)
+		area := zoneArea(rect, places, 0, inner, outer)
 		require.LessOrEqual(t, area, math.Pi*(outer*outer-inner*inner)+slack)
 
 		wider := rect
 		wider.Max[0] += rapid.Float64Range(0, 20).Draw(t, "wider")
-		require.GreaterOrEqual(t, joint.ZoneArea(wider, places, 0, inner, outer), area-slack)
+		require.GreaterOrEqual(t, zoneArea(wider, places, 0, inner, outer), area-slack)
 
 		more := append(places, [2]float64{rect.Max[0] / 3, rect.Max[1] / 5})
-		require.LessOrEqual(t, joint.ZoneArea(rect, more, 0, inner, outer), area+slack)
+		require.LessOrEqual(t, zoneArea(rect, more, 0, inner, outer), area+slack)
 
-		require.GreaterOrEqual(t, joint.ZoneArea(rect, places, 0, inner, outer+1), area-slack)
+		require.GreaterOrEqual(t, zoneArea(rect, places, 0, inner, outer+1), area-slack)
 
 		// No metal is counted twice.
 		total := 0.0
 		for i := range places {
-			total += joint.ZoneArea(rect, places, i, 0, outer)
+			total += zoneArea(rect, places, i, 0, outer)
 		}
 		require.LessOrEqual(t, total, rect.Max[0]*rect.Max[1]+slack)
 	})

@@ -81,7 +81,8 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
 	r.AtMM = m.positions()
-	r.Notes = append(append(r.Notes, m.axisNotes(r.Drives)...), m.ratingNotes(r)...)
+	r.Notes = append(append(r.Notes, alikeNotes(r.Loads)...), m.axisNotes(r.Drives)...)
+	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {
 		r.Loads = []answer.LoadResult{}
 	}
@@ -176,7 +177,9 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		r.OnTip = r.OnTip || a.Kind == machine.OnTip
 	}
 	if m.tool != nil {
-		tip := m.tipAgainst(l, s, m.tool.gauge)
+		tool, work := m.tipAndWork(l, s, m.tool.gauge)
+		r.Alike = muchAlike(tool, work)
+		tip := less(tool, work)
 		for k := range tip {
 			tip[k] = plain(tip[k] * constant.UmPerMM)
 		}

@@ -1,11 +1,16 @@
 package structure
 
 import (
+	"fmt"
+	"math"
+	"strings"
 	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
+	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
@@ -136,10 +141,58 @@ func (m *Model) compliance(work *gauge) [][]float64 {
 }
 
 // tipAgainst is the movement of the tip against the work at a gauge in a state, mm.
-func (m *Model) tipAgainst(l *machine.Load, s *state, work *gauge) (mm [3]float64) {
-	grown, at := m.tipGrowth(l, work.spot), s.of(work)
-	for k := range mm {
-		mm[k] = s.Value(m.tool.tip[k]) - at[k] + grown[k]
+func (m *Model) tipAgainst(l *machine.Load, s *state, work *gauge) [3]float64 {
+	return less(m.tipAndWork(l, s, work))
+}
+
+// less is a − b.
+func less(a, b [3]float64) [3]float64 { return [3]float64{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
+
+// tipAndWork are the movements of the tip and of the work at a gauge in a state, mm.
+func (m *Model) tipAndWork(l *machine.Load, s *state, work *gauge) (tip, under [3]float64) {
+	tip, under = m.growths(l, work.spot)
+	at := s.of(work)
+	for k := range tip {
+		tip[k] += s.Value(m.tool.tip[k])
+		under[k] += at[k]
 	}
-	return mm
+	return tip, under
+}
+
+// smallDifference is the share of either of two movements below which their difference is told to be small: an error
+// of a tenth of each, in the same direction, is then half of it. Of a machine that moves as one piece rounding is all
+// there is to their difference.
+const (
+	smallDifference = 1. / 5
+	asOnePiece      = 1e-9
+)
+
+// muchAlike are the movements of tool and work when the tip's is a small difference of them; nil otherwise.
+func muchAlike(tip, work [3]float64) *answer.Alike {
+	difference := norm(less(tip, work))
+	least := math.Min(norm(tip), norm(work))
+	if difference >= smallDifference*least || difference <= asOnePiece*least {
+		return nil
+	}
+	var a answer.Alike
+	for k := range tip {
+		a.ToolUm[k], a.WorkUm[k] = plain(tip[k]*constant.UmPerMM), plain(work[k]*constant.UmPerMM)
+	}
+	return &a
+}
+
+// alikeNotes say under which loads the tip's movement is a small difference.
+func alikeNotes(loads []answer.LoadResult) []string {
+	var names []string
+	for _, l := range loads {
+		if l.Alike != nil {
+			names = append(names, l.Name)
+		}
+	}
+	if names == nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("load %s: tool and work move nearly alike, more than %g times as far as the tip against "+
+		"the work; the error of so small a difference is several times theirs.", strings.Join(names, ", "),
+		1/smallDifference)}
 }

@@ -153,12 +153,12 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 	seat := rail.SeatWidth / float64(rail.ScrewRows)
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
 	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
-	k, reach, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
+	k, zone, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
 	if err != nil {
 		return give, err
 	}
 	rows := float64(rail.ScrewRows)
-	tilt := (k.Normal - k.ScrewAxial) * (reach*reach + k.ZoneInner*k.ZoneInner) / 4
+	tilt := (k.Normal - k.ScrewAxial) * zone.YY / zone.Area
 	if rail.ScrewRows > 1 {
 		lever := twoRows / 2 * rail.SeatWidth
 		tilt += k.Normal * lever * lever
@@ -202,14 +202,13 @@ const (
 	castThread = 180e3
 )
 
-// mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and how
-// far across the rectangle's second side its zone reaches. What spreads inside rail and carriage is in the carriage's
-// own number.
+// mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and what
+// it presses on. What spreads inside rail and carriage is in the carriage's own number.
 func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
-	threadE float64) (joint.ClampingStiffness, float64, error) {
+	threadE float64) (joint.ClampingStiffness, joint.Moments, error) {
 	screw, ok := joint.LookupScrew(size)
 	if !ok {
-		return joint.ClampingStiffness{}, 0, fmt.Errorf("nothing is known of %s screws", size)
+		return joint.ClampingStiffness{}, joint.Moments{}, fmt.Errorf("nothing is known of %s screws", size)
 	}
 	pinch := joint.Clamping{Screw: screw, Surface: w.Surface, Drilled: drilled, Tapped: tapped}
 	if t, ok := guide.LookupRailTorque(size); ok {
@@ -223,10 +222,10 @@ func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places 
 	}
 	inner, outer := pinch.Ring()
 	face := joint.Rect2{Min: [2]float64{-rect[0] / 2, -rect[1] / 2}, Max: [2]float64{rect[0] / 2, rect[1] / 2}}
-	pinch.ZoneArea = joint.ZoneArea(face, places, 0, inner, outer)
-	if pinch.ZoneArea == 0 {
-		return joint.ClampingStiffness{}, 0, fmt.Errorf("nothing is left to press on under %s screws", size)
+	zone := joint.PressureZone(face, places, 0, inner, outer)
+	if pinch.ZoneArea = zone.Area; pinch.ZoneArea == 0 {
+		return joint.ClampingStiffness{}, joint.Moments{}, fmt.Errorf("nothing is left to press on under %s screws", size)
 	}
 	k, err := pinch.Stiffness()
-	return k, zoneReach(face, places, 0, outer)[1], err
+	return k, zone, err
 }

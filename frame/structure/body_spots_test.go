@@ -49,10 +49,10 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 				tilt += joint.SpreadTilt(area, plate.Depth, plate.E, plate.Nu)
 				spin += joint.SpreadSpin(area, plate.Depth, plate.E, plate.Nu)
 			}
-			// A square of side a has the second moment a²/12 per area, a ring without a hole R²/4: R² = a²/3.
-			reach := [2]float64{square.size(p) / sqrt3, square.size(q) / sqrt3}
+			zone := joint.Moments{Area: area, XX: area * square.size(p) * square.size(p) / 12,
+				YY: area * square.size(q) * square.size(q) / 12}
 			m.addScrew(made, &spot{at: vector(at)}, joint.ClampingStiffness{Normal: 1 / normal, Tangential: 1 / tangential,
-				Tilt: 1 / tilt, Spin: 1 / spin}, reach, made.source())
+				Tilt: 1 / tilt, Spin: 1 / spin}, zone, made.source())
 		}
 		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)
@@ -67,8 +67,6 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 	m.system = system
 	return m
 }
-
-const sqrt3 = 1.7320508075688772
 
 func insideBox(b, outer box) bool {
 	for k := range b.lo {

@@ -243,7 +243,7 @@ func (m *Model) stiffenTilt(j *madeJoint, g give, source string) {
 	p, q := t.normal.Others()
 	for _, about := range [][2]machine.Axis{{p, q}, {q, p}} {
 		across := t.size(about[1])
-		tilt := j.a.tiltGive(t, thin, across/2) + j.b.tiltGive(t, thin, across/2)
+		tilt := j.a.tiltGive(t, thin, across) + j.b.tiltGive(t, thin, across)
 		floor := seatFloor * across / j.a.part.Material.E
 		if tilt = math.Max(tilt, floor); tilt >= g.normal {
 			continue

@@ -45,8 +45,8 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
 	inner, outer := pinch.Ring()
 	for i, place := range places {
-		pinch.ZoneArea = joint.ZoneArea(rect, places, i, inner, outer)
-		if pinch.ZoneArea == 0 {
+		zone := joint.PressureZone(rect, places, i, inner, outer)
+		if pinch.ZoneArea = zone.Area; pinch.ZoneArea == 0 {
 			f := m.fault(j.joint.Screws.Pos, "move the screws apart or away from the edge",
 				"joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
 			return &f
@@ -62,47 +62,51 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 			At: vector(at), Normal: int(j.touch.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
 			Lone: true,
 		}}
-		m.addScrew(j, where, k, zoneReach(rect, places, i, outer), source)
+		m.addScrew(j, where, k, zone, source)
 	}
 	return nil
 }
 
-// zoneReach is how far the pressed zone of a screw reaches along the two axes of the face, before the edges of the face
-// and half the way to its neighbours.
-func zoneReach(rect joint.Rect2, places [][2]float64, i int, outer float64) (reach [2]float64) {
-	for k := range reach {
-		reach[k] = math.Min(outer, math.Min(places[i][k]-rect.Min[k], rect.Max[k]-places[i][k]))
-		for o, other := range places {
-			across := math.Abs(other[1-k] - places[i][1-k])
-			if gap := math.Abs(other[k] - places[i][k]); o != i && gap > across {
-				reach[k] = math.Min(reach[k], gap/2)
-			}
-		}
-	}
-	return reach
-}
-
-// addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed ring.
-// The ring resists tilting about an axis of the face with its stiffness against that spread over it, k·(R² + r²)/4 with
-// R how far it reaches across that axis, and spinning in the same way. A single row of screws depends on that.
-func (m *Model) addScrew(j *madeJoint, where *spot, k joint.ClampingStiffness, reach [2]float64, source string) {
+// addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed zone.
+// What a zone presses with it presses with in its middle, which edges and neighbours move away from the hole; the
+// screw itself pulls in the hole, and the two together act between. The zone resists tilting and spinning with its
+// stiffness against that spread over it: its second moments. So zones that share a face act as what they make up
+// together, and one more screw, which takes from its neighbours what it presses on, does not make them softer by
+// moving their springs. The springs along the face stand between with the others, a tenth or so of the way from the
+// middle to the hole: with a node of its own for each a member would have slivers.
+func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, zone joint.Moments, source string) {
 	p, q := j.touch.normal.Others()
-	hole := k.ZoneInner * k.ZoneInner
-	across := [2]float64{(reach[0]*reach[0] + hole) / 4, (reach[1]*reach[1] + hole) / 4}
-	screw := madeScrew{at: where.at, pinch: k, normal: len(m.links)}
+	middle := zone.Centroid()
+	pressing := 1 - k.ScrewAxial/k.Normal
+	between, at := *hole, array(hole.at)
+	at[p] += pressing * middle[0]
+	at[q] += pressing * middle[1]
+	between.at = vector(at)
+
+	xx, xy, yy := zone.Central()
+	spread, pair := k.Tilt/zone.Area, k.ScrewAxial*pressing // a pair of springs k₁ and k₂ tilts by k₁·k₂/(k₁ + k₂)
+	aboutP, aboutQ := spread*yy+pair*middle[1]*middle[1], spread*xx+pair*middle[0]*middle[0]
+	both := -spread*xy - pair*middle[0]*middle[1]
+	// aboutP·θp² + 2·both·θp·θq + aboutQ·θq² as the squares of two turns
+	lean := both / aboutP
+	leaning := r3.Add(p.Direction(), r3.Scale(lean, q.Direction()))
+	aside := (1 - pressing) * (1 - pressing) * (middle[0]*middle[0] + middle[1]*middle[1])
+
+	screw := madeScrew{at: hole.at, pinch: k, normal: len(m.links)}
 	for _, s := range []struct {
-		axis      machine.Axis
+		direction r3.Vec
 		turning   bool
 		stiffness float64
 	}{
-		{j.touch.normal, false, k.Normal}, {p, false, k.Tangential}, {q, false, k.Tangential},
-		{p, true, k.Tilt * across[1]}, {q, true, k.Tilt * across[0]},
-		{j.touch.normal, true, k.Spin * (across[0] + across[1])},
+		{j.touch.normal.Direction(), false, k.Normal},
+		{p.Direction(), false, k.Tangential},
+		{q.Direction(), false, k.Tangential},
+		{r3.Unit(leaning), true, aboutP * r3.Norm2(leaning)},
+		{q.Direction(), true, aboutQ - lean*both},
+		{j.touch.normal.Direction(), true, k.Spin/zone.Area*(xx+yy) + k.Tangential*aside},
 	} {
-		m.link(link{
-			a: j.a, b: j.b, spot: where, direction: s.axis.Direction(), turning: s.turning,
-			stiffness: s.stiffness, source: source,
-		})
+		m.link(link{a: j.a, b: j.b, spot: &between, direction: s.direction, turning: s.turning, stiffness: s.stiffness,
+			source: source})
 	}
 	j.screws = append(j.screws, screw)
 }

@@ -189,7 +189,10 @@ func (k *baseKind) spotOver(at r3.Vec, _ touch) *spot { return &spot{at: at} }
 
 func (k *baseKind) spotNear(at r3.Vec) *spot { return &spot{at: at} }
 
-func (k *baseKind) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, math.Inf(1)) }
+// anyStep are steps along no axis.
+var anyStep = [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
+
+func (k *baseKind) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, anyStep) }
 
 func (k *baseKind) patchGive(t touch) (g give, hung bool) { return k.b.seat(t, math.Inf(1)), true }
 

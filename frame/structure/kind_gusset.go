@@ -193,10 +193,12 @@ func (k *gussetKind) turn(s *spot, direction r3.Vec) frame.Form {
 	return k.triangle.Turn(s.at, direction)
 }
 
-// grown is that of the arm through the thickness: the plane of a triangle has freedoms of its own.
+// grown is that of the arm through the thickness, and of one beside the metal: the plane of a triangle has freedoms of
+// its own.
 func (k *gussetKind) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
-	arm, through := r3.Sub(s.at, f.Node(k.node(s))), r3.Unit(k.gusset.Thickness)
-	arm = r3.Scale(r3.Dot(arm, through), through)
+	near, arm := k.triangle.Nearest(s.at)
+	through := r3.Unit(k.gusset.Thickness)
+	arm = r3.Add(arm, r3.Scale(r3.Dot(r3.Sub(near, f.Node(k.node(s))), through), through))
 	return k.b.part.Material.Expansion * r3.Dot(arm, direction)
 }
 

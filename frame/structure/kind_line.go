@@ -36,8 +36,14 @@ func (k *memberLine) want(s *spot) {
 	}
 }
 
-// patchSpot: with nodes as near as the line is wide a load is carried as if it were spread evenly.
-func (k *memberLine) patchSpot(at r3.Vec, t touch) *spot { return patchSpot(at, t, 2*k.b.halfWidth()) }
+// patchSpot: cells as those of a bonded face, so that a pressure on one is felt on the other as it is spread.
+func (k *memberLine) patchSpot(at r3.Vec, t touch) *spot {
+	step := anyStep
+	if k.b.axis != noAxis {
+		step[k.b.axis] = k.b.thickness(t.normal) / 2
+	}
+	return patchSpot(at, t, step)
+}
 
 func (k *memberLine) wantAt(places ...float64) { k.wanted = append(k.wanted, places...) }
 

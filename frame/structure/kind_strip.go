@@ -103,7 +103,8 @@ func (k *stripKind) readAnywhere() bool { return k.beam == nil }
 
 // patchSpot is as fine as the strip's nodes along it.
 func (k *stripKind) patchSpot(at r3.Vec, t touch) *spot {
-	return patchSpot(at, t, k.step())
+	step := k.step()
+	return patchSpot(at, t, [3]float64{step, step, step})
 }
 
 // wantSection asks for a node level with a place, for a model that slopes are taken of. Between two nodes a section
@@ -192,25 +193,12 @@ func (k *stripKind) mean(strip frame.Form, beam func() frame.Form) frame.Form {
 	return form.Plus(1-k.beamShare, strip).Plus(k.beamShare, beam())
 }
 
-// beside is the place of the strip's area nearest to a spot, level with it. A nut or a clamp may lie beside its part: it
-// goes with the edge as on a rigid arm, for the shapes across mean nothing outside the metal.
-func (k *stripKind) beside(s *spot) r3.Vec {
-	near, up := array(k.b.nearestMetal(s.at)), k.b.upAxis()
-	near[up] = array(s.at)[up]
-	return vector(near)
-}
-
 func (k *stripKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
-	edge := k.beside(s)
-	form := k.strip.Move(edge, direction)
-	if arm := r3.Sub(s.at, edge); arm != (r3.Vec{}) {
-		form = form.Plus(1, k.strip.Turn(edge, r3.Cross(arm, direction)))
-	}
-	return k.mean(form, func() frame.Form { return k.beam.move(f, s, direction) })
+	return k.mean(k.strip.Move(s.at, direction), func() frame.Form { return k.beam.move(f, s, direction) })
 }
 
 func (k *stripKind) turn(s *spot, direction r3.Vec) frame.Form {
-	return k.mean(k.strip.Turn(k.beside(s), direction), func() frame.Form { return k.beam.turn(s, direction) })
+	return k.mean(k.strip.Turn(s.at, direction), func() frame.Form { return k.beam.turn(s, direction) })
 }
 
 // grown is that of the arm through the thickness: length and width of a strip have freedoms of their own.

@@ -201,16 +201,16 @@ func (m *Model) growth(l *machine.Load, b *body, s *spot) (by [3]float64) {
 	return by
 }
 
-// tipGrowth is the same for the tip against a spot of the work. The tip of a cutter has a node of its own.
-func (m *Model) tipGrowth(l *machine.Load, work *spot) (by [3]float64) {
+// growths are the same for the tip and for a spot of the work. The tip of a cutter has a node of its own.
+func (m *Model) growths(l *machine.Load, work *spot) (tip, under [3]float64) {
 	if m.tool.node < 0 {
-		by = m.growth(l, m.tool.holder, m.tool.root)
+		tip = m.growth(l, m.tool.holder, m.tool.root)
 	}
-	for k, v := range m.growth(l, m.tool.work, work) {
-		by[k] -= v
-	}
-	return by
+	return tip, m.growth(l, m.tool.work, work)
 }
+
+// tipGrowth is that of the tip against a spot of the work.
+func (m *Model) tipGrowth(l *machine.Load, work *spot) [3]float64 { return less(m.growths(l, work)) }
 
 // Accelerating an axis is a load at rest: by d'Alembert's principle all that moves with the axis feels the opposite of
 // its acceleration on its mass, and the drive and the guides hold it against what the axis stands on. The machine is

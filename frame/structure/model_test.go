@@ -80,13 +80,15 @@ loads:
 	spot := m.joints[0].screws[0].pinch
 	near(t, 1000/(4*spot.Normal)*1000, r.Loads[0].PointsUm["middle"][2], blocksOwn, "four springs in parallel")
 
-	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y², y = ±21 mm, and the zone's
-	// own second moment by its four springs; shear springs at the face stand 10 mm below the point and do not count here.
-	ring := spot.Tilt / 4
-	reach := zoneReach(joint.Rect2{Min: [2]float64{0, 0}, Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9},
-		{91, 51}}, 0, spot.ZoneOuter)
-	own := 2 * ring * (reach[1]*reach[1] + spot.ZoneInner*spot.ZoneInner) / 2
-	near(t, 1e5/(4*(spot.Normal*21*21+own)), r.Loads[2].PointsRad["middle"][0], blocksOwn, "tilting")
+	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y² of the screws in their holes,
+	// y = ±21 mm, and of what they press on in its middle, and the zone's own second moment by its springs; shear springs
+	// at the face stand 10 mm below the point and do not count here.
+	zone := joint.PressureZone(joint.Rect2{Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9}, {91, 51}}, 0,
+		spot.ZoneInner, spot.ZoneOuter)
+	_, _, yy := zone.Central()
+	arm := 21 - zone.Centroid()[1]
+	about := spot.ScrewAxial*21*21 + (spot.Normal-spot.ScrewAxial)*arm*arm + spot.Tilt*yy/zone.Area
+	near(t, 1e5/(4*about), r.Loads[2].PointsRad["middle"][0], blocksOwn, "tilting")
 	near(t, 1000, 4*r.Screws[0].TensionN, 1e-6, "each screw takes a quarter of the pull")
 	near(t, 1000, 4*r.Screws[1].ShearN, 1e-6, "and of the shear")
 }

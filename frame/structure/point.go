@@ -92,19 +92,26 @@ func (m *Model) placePoint(p *madePoint) error {
 	}
 	area := p.patch.area()
 	a, c := p.patch.normal.Others()
+	floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
 	node := m.frame.AddNode(p.point.At)
-	for _, s := range []struct {
-		k    machine.Axis
-		give float64
-	}{{p.patch.normal, give.normal}, {a, give.p}, {c, give.q}} {
-		own := frame.Move(node, r3.Vec{}, s.k.Direction())
-		floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
+	hang := func(own frame.Form, form *frame.Form, square, give float64) {
 		m.frame.AddSpring(frame.Spring{
-			Form: own.Plus(-1, p.gauge.forms[s.k]), Stiffness: area / math.Max(s.give, floor), Source: p.body.source(),
+			Form: own.Plus(-1, *form), Stiffness: area * square / math.Max(give, floor), Source: p.body.source(),
 		})
-		p.gauge.forms[s.k] = own
-		m.frame.Constrain(frame.Constraint{Form: frame.Turn(node, s.k.Direction()).Plus(-1, p.gauge.forms[3+s.k]),
-			Name: "point " + p.point.Name})
+		*form = own
+	}
+	second := func(k machine.Axis) float64 { return p.patch.size(k) * p.patch.size(k) / 12 }
+	for _, s := range []struct {
+		k           machine.Axis
+		give, tilts float64
+		square      float64 // of the distance from the axis, in the mean
+	}{
+		{p.patch.normal, give.normal, (give.p + give.q) / 2, second(a) + second(c)},
+		{a, give.p, p.body.tiltGive(p.patch, math.Inf(1), p.patch.size(c)), second(c)},
+		{c, give.q, p.body.tiltGive(p.patch, math.Inf(1), p.patch.size(a)), second(a)},
+	} {
+		hang(frame.Move(node, r3.Vec{}, s.k.Direction()), &p.gauge.forms[s.k], 1, s.give)
+		hang(frame.Turn(node, s.k.Direction()), &p.gauge.forms[3+s.k], s.square, s.tilts)
 	}
 	return nil
 }
@@ -115,12 +122,12 @@ type weighted struct {
 	share float64
 }
 
-// patchSpot is a spot spread over a rectangle, by places in cells no longer than a step.
-func patchSpot(at r3.Vec, t touch, step float64) *spot {
+// patchSpot is a spot spread over a rectangle, by places in cells no longer than a step along each axis.
+func patchSpot(at r3.Vec, t touch, step [3]float64) *spot {
 	p, q := t.normal.Others()
 	s := &spot{at: at}
-	for _, sp := range gaussAlong(cells(t.size(p), step)) {
-		for _, sq := range gaussAlong(cells(t.size(q), step)) {
+	for _, sp := range gaussAlong(cells(t.size(p), step[p])) {
+		for _, sq := range gaussAlong(cells(t.size(q), step[q])) {
 			s.over = append(s.over, weighted{t.at(sp.at, sq.at), sp.weight * sq.weight})
 		}
 	}

@@ -71,3 +71,18 @@ loads:
 		}
 	}
 }
+
+// A moment on a patch all over a block squeezes the metal above its middle as a short column, which turns by M·h/(E·I).
+func TestPatchTiltsTheMetalUnderIt(t *testing.T) {
+	r := solveText(t, `
+machine: short column
+materials: {straight: {E: 70 GPa, nu: 0, density: 2.7 g/cm3}}
+parts: {block: {plate: {from: [-30, -20, 0], to: [30, 20, 20]}, material: straight}}
+grounds: [{part: block, face: bottom, fixed: true}]
+points: {top: {part: block, at: [0, 0, 20], patch: [60, 40]}, middle: {part: block, at: [0, 0, 10]}}
+loads: {x: {at: top, moment: [1e5, 0, 0]}, y: {at: top, moment: [0, 1e5, 0]}}
+`)
+	turned := func(i int) float64 { return r.Loads[i].PointsRad["top"][i] - r.Loads[i].PointsRad["middle"][i] }
+	near(t, 1e5*10/(70e3*60*40*40*40/12), turned(0), 0.03, "about x")
+	near(t, 1e5*10/(70e3*40*60*60*60/12), turned(1), 0.03, "about y")
+}
