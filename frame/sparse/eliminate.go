@@ -194,8 +194,8 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		left, width := int(p.first-f.first), int(p.width)
 		if b > 0 {
 			rows(left, f.width+f.below, func(from, to int) {
-				for ; from < to; from += rowsAtOnce {
-					f.catchUp(store, b, from, min(from+rowsAtOnce, to))
+				for ; from < to; from += rowsInCache {
+					f.catchUp(store, b, from, min(from+rowsInCache, to))
 				}
 			})
 		}
@@ -203,8 +203,8 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 			return failed
 		}
 		rows(left+width, f.width+f.below, func(from, to int) {
-			for ; from < to; from += rowsAtOnce {
-				f.divide(store, b, from, min(from+rowsAtOnce, to))
+			for ; from < to; from += rowsInCache {
+				f.divide(store, b, from, min(from+rowsInCache, to))
 			}
 		})
 	}
@@ -212,8 +212,8 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		return -1
 	}
 	rows(0, f.below, func(from, to int) {
-		for ; from < to; from += rowsAtOnce {
-			f.multiply(store, from, min(from+rowsAtOnce, to))
+		for ; from < to; from += rowsInCache {
+			f.multiply(store, from, min(from+rowsInCache, to))
 		}
 	})
 	for i := range f.children {
