@@ -155,7 +155,7 @@ func (f *front) catchUp(store []float64, b, from, to int) {
 		k := int(a.width)
 		rows := store[a.at+(left-int(a.first-f.first))*k:]
 		r := products{rows: rows, width: k, target: store[p.at:], stride: width, columns: width}
-		r.subtract(from-left, to-left)
+		arithmetic.subtract(r, from-left, to-left)
 	}
 }
 
@@ -163,7 +163,7 @@ func (f *front) catchUp(store []float64, b, from, to int) {
 func (f *front) divide(store []float64, b, from, to int) {
 	p := f.panels[b]
 	left, width := int(p.first-f.first), int(p.width)
-	substitute(store[p.at+(from-left)*width:], store[p.at:], to-from, width)
+	arithmetic.substitute(store[p.at+(from-left)*width:], store[p.at:], to-from, width)
 }
 
 // multiply sets rows from to to of the update to what eliminating the front's columns leaves: −L·Lᵀ of the rows below.
@@ -172,6 +172,6 @@ func (f *front) multiply(store []float64, from, to int) {
 		k := int(a.width)
 		rows := store[a.at+(f.width-int(a.first-f.first))*k:]
 		r := products{rows: rows, width: k, target: f.update, columns: to, fresh: n == 0}
-		r.subtract(from, to)
+		arithmetic.subtract(r, from, to)
 	}
 }

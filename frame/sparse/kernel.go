@@ -21,6 +21,22 @@ func subtractDots(dst, a []float64, stride int, x []float64) {
 	level2.Dgemv(blas.NoTrans, len(dst), len(x), -1, a, stride, x, 1, 1, dst, 1)
 }
 
+// kernel is a way to do the arithmetic of dense blocks. What another one returns differs by rounding.
+type kernel struct {
+	// subtract takes products off rows from to to of their target.
+	subtract func(p products, from, to int)
+	// pivots factors the triangle of a panel's own columns, of the given width. It stops at the first pivot that is not
+	// above its floor and returns its column, -1 if there is none.
+	pivots func(p []float64, width int, floor []float64) int
+	// substitute divides rows of a panel by the triangle of its own columns: q·T⁻ᵀ.
+	substitute func(q, triangle []float64, rows, width int)
+	// rowsInCache is how many rows of a panel are best taken at a time.
+	rowsInCache int
+}
+
+// plain takes 32 KiB of a panel at a time.
+var plain = kernel{subtractPlain, pivotsPlain, substitutePlain, 64}
+
 // products are the inner products of rows of a panel with one another, ⟨row i, row j⟩ for j ≤ i and j < columns, on
 // their way to be taken off a target's entries (i, j).
 type products struct {
@@ -33,16 +49,15 @@ type products struct {
 }
 
 // at is where row i of the target begins.
-func (p *products) at(i int) int {
+func (p products) at(i int) int {
 	if p.stride == 0 {
 		return triangle(i)
 	}
 	return i * p.stride
 }
 
-// subtractPlain takes the products off rows from to to of the target. The columns are taken in stretches whose factors
-// stay in the first cache.
-func (p *products) subtractPlain(from, to int) {
+// subtractPlain takes the columns in stretches whose factors stay in the first cache.
+func subtractPlain(p products, from, to int) {
 	k := p.width
 	beta := 1.0
 	if p.fresh {
@@ -58,9 +73,8 @@ func (p *products) subtractPlain(from, to int) {
 	}
 }
 
-// pivotsPlain factors the triangle of a panel's own columns, of the given width, column after column: column j takes the
-// inner products of its rows with row j, then is divided by the root of its pivot. It stops at the first pivot that is
-// not above its floor and returns its column, -1 if there is none.
+// pivotsPlain goes column after column: column j takes the inner products of its rows with row j, then is divided by the
+// root of its pivot.
 func pivotsPlain(p []float64, width int, floor []float64) int {
 	for j := range width {
 		row := p[j*width:]
@@ -78,7 +92,6 @@ func pivotsPlain(p []float64, width int, floor []float64) int {
 	return -1
 }
 
-// substitutePlain divides rows of a panel by the triangle of its own columns: q·T⁻ᵀ.
 func substitutePlain(q, triangle []float64, rows, width int) {
 	for j := range width {
 		row := triangle[j*width:]

@@ -19,15 +19,12 @@ import (
 //
 // The four rows are read where they lie, row by row, a number at a time. The sixteen are packed, column by column, as
 // strips: at most 64 columns of 16, 8 KiB, which stay in the first cache (32 KiB or more) while all rows of a stretch
-// pass. That stretch, rowsInCache, stays in the second (512 KiB or more) while one group of sixteen follows another.
+// pass. That stretch, 96 KiB, stays in the second (512 KiB or more) while one group of sixteen follows another.
 // Widths of panels are multiples of four, and of sixteen where they are full.
 //
 // An entry's products are summed up one by one from the first column of the panel on and then taken off. So a result
 // does not depend on how tiles lie, on the number of goroutines or on the length of registers, but it does differ from
 // that of gonum's kernel, which sums in fours, by rounding.
-
-// rowsInCache is how many rows of a front are eliminated at a time: 96 KiB of a panel.
-const rowsInCache = 192
 
 // stripRows is how many rows of a panel are packed side by side.
 const stripRows = 16
@@ -52,9 +49,19 @@ var vectorLength = func() int {
 	return 0
 }()
 
-func (p *products) subtract(from, to int) {
-	if vectorLength == 0 || to < len(tile{}) {
-		p.subtractPlain(from, to)
+var vectors = kernel{subtractTiles, pivotsOfStrips, substituteStrips, 192}
+
+// arithmetic is the kernel in use.
+var arithmetic = func() kernel {
+	if vectorLength == 0 {
+		return plain
+	}
+	return vectors
+}()
+
+func subtractTiles(p products, from, to int) {
+	if to < len(tile{}) {
+		subtractPlain(p, from, to)
 		return
 	}
 	var s strips
@@ -68,7 +75,7 @@ func (p *products) subtract(from, to int) {
 
 // subtractFour takes the products of rows i to i+3 with the sixteen from row left on, packed in strips, off the target.
 // Rows end at to.
-func (p *products) subtractFour(s []strip, left, i, to int) {
+func (p products) subtractFour(s []strip, left, i, to int) {
 	var t tile
 	if i+4 <= to && min(i+1, p.columns) >= left+stripRows {
 		for r := range t {
@@ -98,11 +105,7 @@ func (p *products) subtractFour(s []strip, left, i, to int) {
 	}
 }
 
-func substitute(q, triangle []float64, rows, width int) {
-	if vectorLength == 0 {
-		substitutePlain(q, triangle, rows, width)
-		return
-	}
+func substituteStrips(q, triangle []float64, rows, width int) {
 	var s strips
 	for ; rows > 0; rows -= stripRows {
 		n := min(rows, stripRows)
@@ -113,12 +116,9 @@ func substitute(q, triangle []float64, rows, width int) {
 	}
 }
 
-// pivots takes sixteen rows at a time: it divides them by the triangle above, then factors their own, four columns at a
+// pivotsOfStrips takes sixteen rows at a time: it divides them by the triangle above, then factors their own, four columns at a
 // time.
-func pivots(p []float64, width int, floor []float64) int {
-	if vectorLength == 0 {
-		return pivotsPlain(p, width, floor)
-	}
+func pivotsOfStrips(p []float64, width int, floor []float64) int {
 	var s strips
 	for top := 0; top < width; top += stripRows {
 		end := min(top+stripRows, width)
