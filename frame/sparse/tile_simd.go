@@ -9,8 +9,8 @@ func (t *tile) subtract(rows []float64, width int, s []strip) {
 	if vectorLength == 8 {
 		t.subtract512(rows, width, s)
 	} else {
-		t.subtract256(rows, width, s, 0)
-		t.subtract256(rows, width, s, stripRows/2)
+		subtract256(t[0], t[1], rows, width, s)
+		subtract256(t[2], t[3], rows[2*width:], width, s)
 	}
 	// Scalar instructions may wait for the upper parts of registers otherwise.
 	archsimd.ClearAVXUpperBits()
@@ -47,38 +47,30 @@ func subtract512(c *strip, s0, s1 archsimd.Float64x8) {
 	c1.Sub(s1).Store((*[8]float64)(c[8:]))
 }
 
-// subtract256 does so for eight of the strips' rows, from row i on.
-func (t *tile) subtract256(rows []float64, width int, s []strip, i int) {
+// subtract256 does so for two rows.
+func subtract256(c0, c1 *strip, rows []float64, width int, s []strip) {
 	n := len(s)
-	r0, r1, r2, r3 := rows[:n], rows[width:][:n], rows[2*width:][:n], rows[3*width:][:n]
-	var s00, s01, s10, s11, s20, s21, s30, s31 archsimd.Float64x4
+	r0, r1 := rows[:n], rows[width:][:n]
+	var s00, s01, s02, s03, s10, s11, s12, s13 archsimd.Float64x4
 	for k := range s {
-		b0, b1 := load256(&s[k], i)
-		a := spread(r0[k])
-		s00, s01 = a.MulAdd(b0, s00), a.MulAdd(b1, s01)
-		a = spread(r1[k])
-		s10, s11 = a.MulAdd(b0, s10), a.MulAdd(b1, s11)
-		a = spread(r2[k])
-		s20, s21 = a.MulAdd(b0, s20), a.MulAdd(b1, s21)
-		a = spread(r3[k])
-		s30, s31 = a.MulAdd(b0, s30), a.MulAdd(b1, s31)
+		b := &s[k]
+		b0, b1 := archsimd.LoadFloat64x4((*[4]float64)(b[:4])), archsimd.LoadFloat64x4((*[4]float64)(b[4:8]))
+		b2, b3 := archsimd.LoadFloat64x4((*[4]float64)(b[8:12])), archsimd.LoadFloat64x4((*[4]float64)(b[12:]))
+		a0, a1 := archsimd.BroadcastFloat64x4(r0[k]), archsimd.BroadcastFloat64x4(r1[k])
+		s00, s10 = b0.MulAdd(a0, s00), b0.MulAdd(a1, s10)
+		s01, s11 = b1.MulAdd(a0, s01), b1.MulAdd(a1, s11)
+		s02, s12 = b2.MulAdd(a0, s02), b2.MulAdd(a1, s12)
+		s03, s13 = b3.MulAdd(a0, s03), b3.MulAdd(a1, s13)
 	}
-	subtract256(t[0], i, s00, s01)
-	subtract256(t[1], i, s10, s11)
-	subtract256(t[2], i, s20, s21)
-	subtract256(t[3], i, s30, s31)
+	take256(c0, s00, s01, s02, s03)
+	take256(c1, s10, s11, s12, s13)
 }
 
-func load256(s *strip, i int) (lo, hi archsimd.Float64x4) {
-	half := (*[8]float64)(s[i:])
-	return archsimd.LoadFloat64x4((*[4]float64)(half[:4])), archsimd.LoadFloat64x4((*[4]float64)(half[4:]))
-}
-
-func subtract256(c *strip, i int, s0, s1 archsimd.Float64x4) {
-	c0, c1 := load256(c, i)
-	half := (*[8]float64)(c[i:])
-	c0.Sub(s0).Store((*[4]float64)(half[:4]))
-	c1.Sub(s1).Store((*[4]float64)(half[4:]))
+func take256(c *strip, s0, s1, s2, s3 archsimd.Float64x4) {
+	load(c[:4]).Sub(s0).StoreSlice(c[:4])
+	load(c[4:8]).Sub(s1).StoreSlice(c[4:8])
+	load(c[8:12]).Sub(s2).StoreSlice(c[8:12])
+	load(c[12:]).Sub(s3).StoreSlice(c[12:])
 }
 
 func load(s []float64) archsimd.Float64x4 { return archsimd.LoadFloat64x4Slice(s) }
