@@ -73,8 +73,8 @@ func subtractPlain(p products, from, to int) {
 	}
 }
 
-// pivotsPlain goes column after column: column j takes the inner products of its rows with row j, then is divided by the
-// root of its pivot.
+// pivotsPlain goes column after column: column j takes the inner products of its rows with row j, then is divided by
+// the root of its pivot.
 func pivotsPlain(p []float64, width int, floor []float64) int {
 	for j := range width {
 		row := p[j*width:]
