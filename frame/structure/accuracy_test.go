@@ -197,7 +197,8 @@ Written by ` + "`TIPLOOP_THOROUGH=1 go test ./frame/structure -run Accuracy -upd
 load spread over it against three-dimensional elasticity, percent; + moves too far. Of a mill also how the tool moves
 against the work under a force between them: along it (x, y, z), across it (yz: in y under a force in z) as a share of
 the largest of these movements, and the sag under own weight as a share of its largest component. Nothing stands where
-there is no movement, mostly by symmetry, and none was found. Sources and methods of the references are in the heads of the files.
+there is no movement, mostly by symmetry, and none was found. Sources and methods of the references are in the heads of
+the files.
 
 Median / nine of ten / worst, without sign:
 
