@@ -6,8 +6,8 @@ edges of held faces and of bonds, where the stress is singular, and less toward 
 Units: N, mm, MPa, tonne. Needs NumPy, SciPy, PyYAML and CVXOPT.
 
     solid_machines.py verify      compare with closed forms and with solid-heldout.yaml on VERIFY
-    solid_machines.py write       verify, then solve CASES and write solid-machines.yaml: 20 minutes
-                                  on one thread, 8 GB
+    solid_machines.py write       verify, then solve CASES and write solid-machines.yaml: about 20
+                                  minutes on one thread
     solid_machines.py finer ID    one machine on its meshes and one finer, to see what error_rel is worth
 """
 import itertools
