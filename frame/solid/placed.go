@@ -263,6 +263,9 @@ func (s *Shape) Place(r *Reduced) *Placed {
 	return p
 }
 
+// Shape is the body's.
+func (p *Placed) Shape() *Shape { return p.shape }
+
 // Unknowns is the number of unknowns that were eliminated.
 func (p *Placed) Unknowns() int { return p.reduced.order }
 
