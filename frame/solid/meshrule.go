@@ -28,9 +28,9 @@ import (
 //     of it (patchDepth) below: its own give is half a patch deep.
 //   - Any other zone that stands by itself, of a screw, wants cells of 0.7 of its width in each direction (ringShare),
 //     0.4 below (ringDepth), and no hard lines: a plate has dozens. Zones side by side, pieces of a bonded face, want one
-//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it.
-//     A depth that is more than nine tenths (nearlyLargest) of the largest cell asks for nothing: it would cost a cell more
-//     all through the part, for cells a tenth smaller.
+//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it. A depth of more than
+//     nine tenths of the largest cell (nearlyLargest) asks for nothing: for cells a tenth smaller it would cost one more
+//     all through the part.
 //   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
 //     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
 //     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells

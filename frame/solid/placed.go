@@ -267,10 +267,10 @@ func (s *Shape) Place(r *Reduced) *Placed {
 func (p *Placed) Shape() *Shape { return p.shape }
 
 // Unknowns is the number of unknowns that were eliminated.
-func (p *Placed) Unknowns() int { return p.reduced.order }
+func (p *Placed) Unknowns() int { return p.reduced.Unknowns() }
 
 // Mesh is the shape's mesh, in its own coordinates: the same for all bodies that share it. It must not be changed.
-func (p *Placed) Mesh() *Mesh { return p.reduced.mesh }
+func (p *Placed) Mesh() *Mesh { return p.reduced.Mesh() }
 
 // outward are numbers by the shape's freedoms, by those of the body and times a factor.
 func (p *Placed) outward(in []float64, factor float64) []float64 {

@@ -14,7 +14,8 @@ import (
 )
 
 // Builder turns machines into models. It keeps the solid bodies it has reduced, and uses them again for every body of
-// the same shape, shifted or mirrored, and every machine that leaves them alone: another option, another value. Its zero value builds at detail "section".
+// the same shape, shifted or mirrored, in this machine and in those that leave it alone: another option, another value.
+// Its zero value builds at detail "section".
 type Builder struct {
 	Detail   Detail
 	Mesh     float64               // factor on the size of the meshed parts' elements; 0 is QuickMesh
