@@ -71,7 +71,7 @@ func TestReducedMachineIsTheWholeOne(t *testing.T) {
 	var direct []*solid.Reduced // in the world, not by their shapes
 	for i, s := range whole.solids {
 		s.reduced = reduced.solids[i].reduced
-		r, err := s.spec.Reduce(context.Background(), solid.Settings{Mesh: by.mesh()})
+		r, err := reduced.solids[i].spec.Reduce(context.Background(), solid.Settings{Mesh: by.mesh()})
 		require.NoError(t, err)
 		direct = append(direct, r)
 		unreduced(whole.frame, s, r)
