@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"tiploop/frame/answer"
@@ -127,6 +128,8 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*so
 		}
 		step()
 	}
+	// Most zones first: they make most of the work, and no body is left for one processor at the end.
+	slices.SortStableFunc(jobs, func(i, j int) int { return len(specs[j].Zones) - len(specs[i].Zones) })
 	var wait sync.WaitGroup
 	next := make(chan int, len(jobs))
 	for _, i := range jobs {
