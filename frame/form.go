@@ -41,16 +41,22 @@ func nodeForm(node int, move, turn r3.Vec) Form {
 
 // Plus returns f + factor·g.
 func (f Form) Plus(factor float64, g Form) Form {
-	sum := slices.Clone(f)
+	sum := make(Form, 0, len(f)+len(g))
 	for _, t := range g {
+		for len(f) > 0 && f[0].Freedom <= t.Freedom { // most forms are sorted, and so is their sum then
+			sum, f = append(sum, f[0]), f[1:]
+		}
 		sum = append(sum, Term{t.Freedom, factor * t.Factor})
 	}
-	return sum.tidy()
+	return append(sum, f...).tidy()
 }
 
 // tidy sorts the terms, adds up those of one freedom and drops zeros, in place.
 func (f Form) tidy() Form {
-	slices.SortStableFunc(f, func(a, b Term) int { return a.Freedom - b.Freedom })
+	byFreedom := func(a, b Term) int { return a.Freedom - b.Freedom }
+	if !slices.IsSortedFunc(f, byFreedom) {
+		slices.SortStableFunc(f, byFreedom)
+	}
 	out := f[:0]
 	for _, t := range f {
 		if n := len(out); n > 0 && out[n-1].Freedom == t.Freedom {

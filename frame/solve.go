@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -323,11 +324,14 @@ func (s *System) innerForces(u []float64) []float64 {
 		}
 	}
 	for b, ids := range s.block {
-		k := s.frame.blocks[b].K
+		moved, force := make([]float64, len(ids)), make([]float64, len(ids))
 		for i, fi := range ids {
-			for j, fj := range ids {
-				g[fi] += k.At(i, j) * u[fj]
-			}
+			moved[i] = u[fi]
+		}
+		blas64.Symv(1, s.frame.blocks[b].K.RawSymmetric(), blas64.Vector{N: len(ids), Data: moved, Inc: 1}, 0,
+			blas64.Vector{N: len(ids), Data: force, Inc: 1})
+		for i, fi := range ids {
+			g[fi] += force[i]
 		}
 	}
 	return g

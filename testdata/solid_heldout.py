@@ -130,9 +130,9 @@ def derivative_products(nodes, pts, wts, powers):
     return np.array([[np.einsum("p,pi,pj->ij", wts, grad[a], grad[b]) for b in range(3)] for a in range(3)])
 
 
-def element_stiffness(products, size):
+def element_stiffness(products, size, e=E, nu=NU):
     """Stiffness of cells of the signed sizes size[cell, 3], unknowns ordered node by node, x y z."""
-    lam, mu = E * NU / ((1 + NU) * (1 - 2 * NU)), E / (2 * (1 + NU))
+    lam, mu = e * nu / ((1 + nu) * (1 - 2 * nu)), e / (2 * (1 + nu))
     half = size / 2
     vol = np.abs(np.prod(half, axis=1))
     n = products.shape[2]

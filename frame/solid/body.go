@@ -17,6 +17,8 @@ type Body struct {
 
 	// Watched are zones to be read (Reduced.ReadBeside) that join nothing: the mesh is as fine there as at Zones.
 	Watched []Zone
+
+	place *placement // of the body in the world whose shape this is, for what is said of it; nil of a body itself
 }
 
 // Part is one block or one gusset: exactly one of the two is set.
@@ -184,7 +186,11 @@ func flat(normal int, lo, hi [3]float64) bool {
 func (b *Body) zoneName(i int) string { return b.nameOf(&b.Zones[i]) }
 
 func (b *Body) nameOf(z *Zone) string {
-	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", z.At.X, z.At.Y, z.At.Z, b.Part.Name)
+	at := z.At
+	if b.place != nil {
+		at = b.place.outward(at)
+	}
+	return fmt.Sprintf("the zone at (%.4g, %.4g, %.4g) on part %q", at.X, at.Y, at.Z, b.Part.Name)
 }
 
 func components(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

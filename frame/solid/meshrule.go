@@ -28,7 +28,9 @@ import (
 //     of it (patchDepth) below: its own give is half a patch deep.
 //   - Any other zone that stands by itself, of a screw, wants cells of 0.7 of its width in each direction (ringShare),
 //     0.4 below (ringDepth), and no hard lines: a plate has dozens. Zones side by side, pieces of a bonded face, want one
-//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it.
+//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it. A depth of more than
+//     nine tenths of the largest cell (nearlyLargest) asks for nothing: for cells a tenth smaller it would cost one more
+//     all through the part.
 //   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
 //     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
 //     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
@@ -36,19 +38,20 @@ import (
 //   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
 //     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (
-	innerShare   = 0.1
-	outerShare   = 0.5
-	growth       = 3
-	patchShare   = 0.35
-	patchDepth   = 0.25
-	ringShare    = 0.7
-	ringDepth    = 0.4
-	zoneShare    = 1
-	besideDepth  = 0.7
-	loneShare    = 1.5
-	depthShare   = 1.5
-	largestShare = 2.5
-	leastCells   = 2
+	innerShare    = 0.1
+	outerShare    = 0.5
+	growth        = 3
+	patchShare    = 0.35
+	patchDepth    = 0.25
+	ringShare     = 0.7
+	ringDepth     = 0.4
+	zoneShare     = 1
+	besideDepth   = 0.7
+	nearlyLargest = 0.9
+	loneShare     = 1.5
+	depthShare    = 1.5
+	largestShare  = 2.5
+	leastCells    = 2
 )
 
 // mostUnknowns bounds a mesh: a thick body of that many takes some 10 GB.
@@ -273,6 +276,9 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 	share := min(depth*factor, depthShare)
 	if !z.Lone {
 		share = besideDepth * finer
+	}
+	if !z.Lone && share*wide > nearlyLargest*w.largest[z.Normal] {
+		return
 	}
 	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, share*wide)
 }

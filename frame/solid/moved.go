@@ -15,6 +15,11 @@ func (p *Places) Means(f *Field) [][6]float64 {
 				means[i][k] += z.reads[k][a] * loads[load]
 			}
 		}
+		if p.placed != nil {
+			for k, sign := range p.placed.shape.place.signs() {
+				means[i][k] *= sign
+			}
+		}
 	}
 	return means
 }

@@ -22,13 +22,18 @@ type Places struct {
 	response  response
 	across    *mat.Dense // loads × touched unknowns of the ports: movement by force, freedoms of K held; nil without ports
 	scratches sync.Pool  // for products
+	placed    *Placed    // the body that the zones are on, if that is not the reduced one itself
 }
 
 // ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost
 // less: no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves
 // by under a unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
-	readings, err := r.readingsOf(zones)
+	return r.readBeside(r.body, ports, zones)
+}
+
+func (r *Reduced) readBeside(body *Body, ports *Ports, zones []Zone) (*Places, error) {
+	readings, err := r.readingsOf(body, zones)
 	if err != nil {
 		return nil, err
 	}
@@ -125,6 +130,9 @@ func (p *Places) Gauge(i int) (gauge Gauge) {
 	}
 	if p.across != nil {
 		gauge.Across = z.sums(p.across)
+	}
+	if p.placed != nil {
+		p.placed.turnOut(&gauge)
 	}
 	return gauge
 }

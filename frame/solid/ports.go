@@ -30,8 +30,10 @@ type Ports struct {
 }
 
 // Ports makes zones, which must lie on metal, to ports; none of them is taken to stand by itself (Zone.Lone).
-func (r *Reduced) Ports(zones ...Zone) (*Ports, error) {
-	readings, err := r.readingsOf(zones)
+func (r *Reduced) Ports(zones ...Zone) (*Ports, error) { return r.ports(r.body, zones) }
+
+func (r *Reduced) ports(body *Body, zones []Zone) (*Ports, error) {
+	readings, err := r.readingsOf(body, zones)
 	if err != nil {
 		return nil, err
 	}

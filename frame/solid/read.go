@@ -23,13 +23,13 @@ type Gauge struct {
 	Across [6][]float64
 }
 
-// readingsOf zones that are none of the body's own.
-func (r *Reduced) readingsOf(zones []Zone) ([]reading, error) {
+// readingsOf zones that are none of the body's own, which is named where one is wrong: it may be another of this shape.
+func (r *Reduced) readingsOf(body *Body, zones []Zone) ([]reading, error) {
 	list, wrong := make([]reading, len(zones)), make([]string, len(zones))
 	each(len(zones), func(i int) { list[i], wrong[i] = r.reads(&zones[i]) })
 	for i, z := range zones {
 		if wrong[i] != "" {
-			return nil, fmt.Errorf("%s %s", r.body.nameOf(&z), wrong[i])
+			return nil, fmt.Errorf("%s %s", body.nameOf(&z), wrong[i])
 		}
 	}
 	return list, nil
@@ -38,6 +38,15 @@ func (r *Reduced) readingsOf(zones []Zone) ([]reading, error) {
 // Mean is the six movements of a zone in the field, which must lie on metal; one of the load's pushes on the same zone
 // dents it.
 func (f *Field) Mean(z Zone) (v [6]float64) {
+	if f.place != nil {
+		signs := f.place.signs()
+		defer func() {
+			for c := range v {
+				v[c] *= signs[c]
+			}
+		}()
+		z = f.place.zone(&z)
+	}
 	reads, wrong := f.reduced.reads(&z)
 	if wrong != "" {
 		panic("solid: a read zone " + wrong)

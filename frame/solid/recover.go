@@ -13,6 +13,7 @@ type Field struct {
 	U []float64 // movement of the mesh's nodes, mm: three a node
 
 	reduced *Reduced
+	place   *placement // of the body, if that is not the reduced one itself
 	warm    []Warm
 	pushes  []Push
 	dents   float64 // energy of what the cells hold back, N·mm

@@ -206,6 +206,9 @@ func (f *Field) Worst() (worst, away Peak) {
 			away = p
 		}
 	}
+	if f.place != nil {
+		worst.At, away.At = f.place.outward(worst.At), f.place.outward(away.At)
+	}
 	return worst, away
 }
 

@@ -194,8 +194,8 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		left, width := int(p.first-f.first), int(p.width)
 		if b > 0 {
 			rows(left, f.width+f.below, func(from, to int) {
-				for ; from < to; from += rowsAtOnce {
-					f.catchUp(store, b, from, min(from+rowsAtOnce, to))
+				for ; from < to; from += arithmetic.rowsInCache {
+					f.catchUp(store, b, from, min(from+arithmetic.rowsInCache, to))
 				}
 			})
 		}
@@ -203,8 +203,8 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 			return failed
 		}
 		rows(left+width, f.width+f.below, func(from, to int) {
-			for ; from < to; from += rowsAtOnce {
-				f.divide(store, b, from, min(from+rowsAtOnce, to))
+			for ; from < to; from += arithmetic.rowsInCache {
+				f.divide(store, b, from, min(from+arithmetic.rowsInCache, to))
 			}
 		})
 	}
@@ -212,8 +212,8 @@ func (w *worker) eliminate(k int, update []float64) int32 {
 		return -1
 	}
 	rows(0, f.below, func(from, to int) {
-		for ; from < to; from += rowsAtOnce {
-			f.multiply(store, from, min(from+rowsAtOnce, to))
+		for ; from < to; from += arithmetic.rowsInCache {
+			f.multiply(store, from, min(from+arithmetic.rowsInCache, to))
 		}
 	})
 	for i := range f.children {
@@ -231,7 +231,7 @@ func (w *worker) pivots(f *front, b int) int32 {
 	for j := range width {
 		w.floor[j] = pivotFloor * w.matrix.diagonal(p.first+int32(j))
 	}
-	if j := pivots(store, width, w.floor); j >= 0 {
+	if j := arithmetic.pivots(store, width, w.floor); j >= 0 {
 		return p.first + int32(j)
 	}
 	return -1

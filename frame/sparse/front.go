@@ -1,7 +1,5 @@
 package sparse
 
-import "gonum.org/v1/gonum/blas"
-
 // front is the dense block in which a supernode is eliminated: its columns, kept as panels in the factor's store, and
 // what eliminating them leaves for the rows below, its update: the lower triangle, row by row without gaps.
 type front struct {
@@ -154,12 +152,10 @@ func (f *front) catchUp(store []float64, b, from, to int) {
 	p := f.panels[b]
 	left, width := int(p.first-f.first), int(p.width)
 	for _, a := range f.panels[:b] {
-		first, k := int(a.first-f.first), int(a.width)
-		factors := store[a.at+(left-first)*k:][:width*k]
-		for r := from; r < to; r++ {
-			n := min(width, r-left+1)
-			subtractDots(store[p.at+(r-left)*width:][:n], factors, k, store[a.at+(r-first)*k:][:k])
-		}
+		k := int(a.width)
+		rows := store[a.at+(left-int(a.first-f.first))*k:]
+		r := products{rows: rows, width: k, target: store[p.at:], stride: width, columns: width}
+		arithmetic.subtract(r, from-left, to-left)
 	}
 }
 
@@ -167,27 +163,15 @@ func (f *front) catchUp(store []float64, b, from, to int) {
 func (f *front) divide(store []float64, b, from, to int) {
 	p := f.panels[b]
 	left, width := int(p.first-f.first), int(p.width)
-	substitute(store[p.at+(from-left)*width:], store[p.at:], to-from, width)
+	arithmetic.substitute(store[p.at+(from-left)*width:], store[p.at:], to-from, width)
 }
 
 // multiply sets rows from to to of the update to what eliminating the front's columns leaves: −L·Lᵀ of the rows below.
-// The panels' rows are taken in stretches that stay in the first cache.
 func (f *front) multiply(store []float64, from, to int) {
 	for n, a := range f.panels {
 		k := int(a.width)
-		base := a.at + (f.width-int(a.first-f.first))*k
-		stretch := max(4096/k&^3, 64)
-		beta := 1.0
-		if n == 0 {
-			beta = 0
-		}
-		for left := 0; left < to; left += stretch {
-			factors := store[base+left*k:]
-			for i := max(from, left); i < to; i++ {
-				m := min(stretch, i+1-left)
-				row, update := store[base+i*k:][:k], f.update[triangle(i)+left:]
-				level2.Dgemv(blas.NoTrans, m, k, -1, factors, k, row, 1, beta, update, 1)
-			}
-		}
+		rows := store[a.at+(f.width-int(a.first-f.first))*k:]
+		r := products{rows: rows, width: k, target: f.update, columns: to, fresh: n == 0}
+		arithmetic.subtract(r, from, to)
 	}
 }

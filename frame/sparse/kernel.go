@@ -21,10 +21,61 @@ func subtractDots(dst, a []float64, stride int, x []float64) {
 	level2.Dgemv(blas.NoTrans, len(dst), len(x), -1, a, stride, x, 1, 1, dst, 1)
 }
 
-// pivots factors the triangle of a panel's own columns, of the given width, column after column: column j takes the
-// inner products of its rows with row j, then is divided by the root of its pivot. It stops at the first pivot that is
-// not above its floor and returns its column, -1 if there is none.
-func pivots(p []float64, width int, floor []float64) int {
+// kernel is a way to do the arithmetic of dense blocks. What another one returns differs by rounding.
+type kernel struct {
+	// subtract takes products off rows from to to of their target.
+	subtract func(p products, from, to int)
+	// pivots factors the triangle of a panel's own columns, of the given width. It stops at the first pivot that is not
+	// above its floor and returns its column, -1 if there is none.
+	pivots func(p []float64, width int, floor []float64) int
+	// substitute divides rows of a panel by the triangle of its own columns: q·T⁻ᵀ.
+	substitute func(q, triangle []float64, rows, width int)
+	// rowsInCache is how many rows of a panel are best taken at a time.
+	rowsInCache int
+}
+
+// plain takes 32 KiB of a panel at a time.
+var plain = kernel{subtractPlain, pivotsPlain, substitutePlain, 64}
+
+// products are the inner products of rows of a panel with one another, ⟨row i, row j⟩ for j ≤ i and j < columns, on
+// their way to be taken off a target's entries (i, j).
+type products struct {
+	rows    []float64
+	width   int // row i begins at i·width
+	target  []float64
+	stride  int // row i begins at i·stride; 0 for a triangle without gaps
+	columns int
+	fresh   bool // what the target held before does not count
+}
+
+// at is where row i of the target begins.
+func (p products) at(i int) int {
+	if p.stride == 0 {
+		return triangle(i)
+	}
+	return i * p.stride
+}
+
+// subtractPlain takes the columns in stretches whose factors stay in the first cache.
+func subtractPlain(p products, from, to int) {
+	k := p.width
+	beta := 1.0
+	if p.fresh {
+		beta = 0
+	}
+	stretch := max(4096/k&^3, 64)
+	for left := 0; left < p.columns; left += stretch {
+		for i := max(from, left); i < to; i++ {
+			n := min(stretch, p.columns-left, i+1-left)
+			target := p.target[p.at(i)+left:]
+			level2.Dgemv(blas.NoTrans, n, k, -1, p.rows[left*k:], k, p.rows[i*k:][:k], 1, beta, target, 1)
+		}
+	}
+}
+
+// pivotsPlain goes column after column: column j takes the inner products of its rows with row j, then is divided by
+// the root of its pivot.
+func pivotsPlain(p []float64, width int, floor []float64) int {
 	for j := range width {
 		row := p[j*width:]
 		if j > 0 {
@@ -41,8 +92,7 @@ func pivots(p []float64, width int, floor []float64) int {
 	return -1
 }
 
-// substitute divides rows of a panel by the triangle of its own columns: q·T⁻ᵀ.
-func substitute(q, triangle []float64, rows, width int) {
+func substitutePlain(q, triangle []float64, rows, width int) {
 	for j := range width {
 		row := triangle[j*width:]
 		if j > 0 {

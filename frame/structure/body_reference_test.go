@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"cmp"
 	"context"
 	"flag"
 	"fmt"
@@ -8,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/goccy/go-yaml"
@@ -18,12 +20,16 @@ import (
 	"tiploop/frame/machine"
 )
 
+// region is a block, or a rectangle when it is flat, in the files of reference bodies.
+type region struct{ From, To [3]float64 }
+
 // solidCase is one body of testdata/solid-reference.yaml: 3D linear elasticity, mm per 1000 N.
 type solidCase struct {
 	ID     string `yaml:"id"`
 	Title  string `yaml:"title"`
 	Blocks []struct {
-		From, To [3]float64
+		Region   region `yaml:",inline"`
+		Material string `yaml:"material"` // of referenceMetals; "": aluminium
 	} `yaml:"blocks"`
 	Gussets []struct {
 		Corner [2]float64 `yaml:"corner_yz"`
@@ -31,21 +37,24 @@ type solidCase struct {
 		LegZ   [2]float64 `yaml:"leg_z_to"`
 		X      [2]float64 `yaml:"x"`
 	} `yaml:"gussets"`
-	Fixed []struct {
-		From, To [3]float64
-	} `yaml:"fixed"`
-	Spots []struct { // where alone the parts are joined; none: all over
-		From, To [3]float64
-	} `yaml:"spots"`
-	Results []struct {
-		Patch string `yaml:"patch"`
-		At    []struct {
-			From, To [3]float64
-		} `yaml:"at"`
-		X float64 `yaml:"x_mm_per_kN"`
-		Y float64 `yaml:"y_mm_per_kN"`
-		Z float64 `yaml:"z_mm_per_kN"`
-	} `yaml:"results"`
+	Fixed   []region      `yaml:"fixed"`
+	Spots   []region      `yaml:"spots"` // where alone the parts are joined; none: all over
+	Results []patchResult `yaml:"results"`
+}
+
+// patchResult is how far a patch moves under 1000 N spread over it.
+type patchResult struct {
+	Patch string   `yaml:"patch"`
+	At    []region `yaml:"at"`
+	X     float64  `yaml:"x_mm_per_kN"`
+	Y     float64  `yaml:"y_mm_per_kN"`
+	Z     float64  `yaml:"z_mm_per_kN"`
+}
+
+// referenceMetals are those of the reference bodies, as their files say.
+var referenceMetals = map[string]beam.Material{
+	"aluminium": {Key: "aluminium", E: 70000, Nu: 0.33, Density: 2.7e-9},
+	"steel":     {Key: "steel", E: 210000, Nu: 0.3, Density: 7.85e-9},
 }
 
 func readSolidCases(t testing.TB, file string, want int) []solidCase {
@@ -62,18 +71,19 @@ func readSolidCases(t testing.TB, file string, want int) []solidCase {
 
 // machine builds the case out of plates and gussets bonded where they touch.
 func (c solidCase) machine() *machine.Machine {
-	metal := beam.Material{Key: "reference", E: 70000, Nu: 0.33, Density: 2.7e-9}
 	m := &machine.Machine{File: c.ID, Name: c.Title}
 	for i, b := range c.Blocks {
-		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("block%d", i+1), Material: metal,
-			Plate: &machine.Plate{From: vector(b.From), To: vector(b.To)}})
+		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("block%d", i+1),
+			Material: referenceMetals[cmp.Or(b.Material, "aluminium")],
+			Plate:    &machine.Plate{From: vector(b.Region.From), To: vector(b.Region.To)}})
 	}
 	for i, g := range c.Gussets {
 		corner := r3.Vec{X: g.X[0], Y: g.Corner[0], Z: g.Corner[1]}
-		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("gusset%d", i+1), Material: metal, Gusset: &machine.Gusset{
-			Corner: corner, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]}, {Z: g.LegZ[1] - g.Corner[1]}},
-			Thickness: r3.Vec{X: g.X[1] - g.X[0]},
-		}})
+		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("gusset%d", i+1), Material: referenceMetals["aluminium"],
+			Gusset: &machine.Gusset{
+				Corner: corner, Legs: [2]r3.Vec{{Y: g.LegY[0] - g.Corner[0]}, {Z: g.LegZ[1] - g.Corner[1]}},
+				Thickness: r3.Vec{X: g.X[1] - g.X[0]},
+			}})
 	}
 	for i := range m.Parts {
 		for j := range i {
@@ -88,37 +98,43 @@ func (c solidCase) machine() *machine.Machine {
 		}
 	}
 	for _, f := range c.Fixed {
-		for i, p := range m.Parts {
-			if p.Plate != nil && p.Plate.From.Z == f.From[2] && p.Plate.From.X <= f.From[0] && p.Plate.To.X >= f.To[0] {
-				held := machine.Region{From: vector(f.From), To: vector(f.To)}
-				m.Grounds = append(m.Grounds, machine.Ground{Part: i, Strip: &held})
-				break
-			}
-		}
+		held := machine.Region{From: vector(f.From), To: vector(f.To)}
+		m.Grounds = append(m.Grounds, machine.Ground{Part: f.on(m), Strip: &held})
 	}
 	for _, r := range c.Results {
 		for k, at := range r.At {
-			mid := r3.Scale(0.5, r3.Add(vector(at.From), vector(at.To)))
 			size := box{at.From, at.To}
-			normal := machine.X
-			for a := machine.X; a <= machine.Z; a++ {
-				if size.size(a) == 0 {
-					normal = a
-				}
-			}
-			p, q := normal.Others()
-			part := -1
-			for i := range m.Parts {
-				if b, _ := newBody(&m.Parts[i]); m.Parts[i].Plate != nil && b.distance(mid) == 0 && b.fills.lo[p] <= at.From[p] &&
-					b.fills.hi[p] >= at.To[p] && b.fills.lo[q] <= at.From[q] && b.fills.hi[q] >= at.To[q] {
-					part = i
-				}
-			}
-			m.Points = append(m.Points, machine.Point{Name: fmt.Sprintf("%s %d", r.Patch, k), Part: part, At: mid,
-				Patch: [2]float64{size.size(p), size.size(q)}})
+			p, q := at.normal().Others()
+			m.Points = append(m.Points, machine.Point{Name: fmt.Sprintf("%s %d", r.Patch, k), Part: at.on(m),
+				At: r3.Scale(0.5, r3.Add(vector(at.From), vector(at.To))), Patch: [2]float64{size.size(p), size.size(q)}})
 		}
 	}
 	return m
+}
+
+// normal is the direction in which the region is flat.
+func (r region) normal() machine.Axis {
+	for a := machine.X; a < machine.Z; a++ {
+		if r.From[a] == r.To[a] {
+			return a
+		}
+	}
+	return machine.Z
+}
+
+// on is the last plate with the whole region on one of its faces; -1: on none, which no machine takes.
+func (r region) on(m *machine.Machine) int {
+	part, n := -1, r.normal()
+	for i := range m.Parts {
+		b, err := newBody(&m.Parts[i])
+		if err != nil || m.Parts[i].Plate == nil || !insideBox(box{r.From, r.To}, b.fills) {
+			continue
+		}
+		if at := r.From[n]; at == b.fills.lo[n] || at == b.fills.hi[n] {
+			part = i
+		}
+	}
+	return part
 }
 
 // built is the case as a model, joined all over or on its spots.
@@ -191,6 +207,17 @@ func (c solidCase) off(t *testing.T, by *Builder) map[string][3]float64 {
 		off[c.ID+" "+r.Patch] = e
 	}
 	return off
+}
+
+// rows are the same, for a table.
+func (c solidCase) rows(t *testing.T, by *Builder) (rows []heldRow) {
+	t.Helper()
+	got, want := c.measured(t, by)
+	for _, r := range c.Results {
+		rows = append(rows, held(strings.TrimPrefix(c.ID, "solid-")+", "+c.Title, strings.ReplaceAll(r.Patch, "_", " "),
+			got[r.Patch], want[r.Patch], want[r.Patch]))
+	}
+	return rows
 }
 
 // offOf measures every case of a file.

@@ -20,7 +20,7 @@ type solidBody struct {
 	spots   []*spot         // in the order of the block's freedoms, six each
 	resting map[*spot]*spot // spots that lie in a held region go as it goes
 	spec    solid.Body
-	reduced *solid.Reduced
+	reduced *solid.Placed
 	nodes   []int
 }
 

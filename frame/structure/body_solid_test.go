@@ -68,13 +68,17 @@ func TestReducedMachineIsTheWholeOne(t *testing.T) {
 		require.Nil(t, step())
 	}
 	whole.makeSolids()
+	var direct []*solid.Reduced // in the world, not by their shapes
 	for i, s := range whole.solids {
 		s.reduced = reduced.solids[i].reduced
-		unreduced(whole.frame, s)
+		r, err := reduced.solids[i].spec.Reduce(context.Background(), solid.Settings{Mesh: by.mesh()})
+		require.NoError(t, err)
+		direct = append(direct, r)
+		unreduced(whole.frame, s, r)
 	}
 	// The spot of the work is a node of its own here, and the rest of fillFrame finds the solid bodies done.
 	node := whole.frame.AddNode(whole.tool.spot.at)
-	hang(whole.frame, whole.solids[0], node, whole.tool.spot.zone)
+	hang(whole.frame, whole.solids[0], direct[0], node, whole.tool.spot.zone)
 	work := &body{part: whole.tool.work.part, length: 1, to: r3.Vec{X: 1}}
 	work.kind = &barKind{memberLine{baseKind: baseKind{work}, ids: []int{node}, stations: []float64{0}}}
 	whole.tool.work = work
@@ -98,8 +102,8 @@ func TestReducedMachineIsTheWholeOne(t *testing.T) {
 var meshFreedoms = map[*solidBody][]int{}
 
 // unreduced puts a body's whole mesh into a frame, with a node for every spot that goes as the mesh does.
-func unreduced(f *frame.Frame, s *solidBody) {
-	mesh := s.reduced.Mesh()
+func unreduced(f *frame.Frame, s *solidBody, direct *solid.Reduced) {
+	mesh := direct.Mesh()
 	var freedoms []int
 	for range mesh.Nodes {
 		own := f.AddNode(r3.Vec{})
@@ -125,7 +129,7 @@ func unreduced(f *frame.Frame, s *solidBody) {
 		owner.spotNode[where] = node
 		owner.ids = append(owner.ids, node)
 		if where.held == nil {
-			hang(f, s, node, s.spec.Zones[i])
+			hang(f, s, direct, node, s.spec.Zones[i])
 			continue
 		}
 		for n, at := range mesh.Nodes {
@@ -141,8 +145,8 @@ func unreduced(f *frame.Frame, s *solidBody) {
 
 // hang makes a frame's node go with the mean movement and rotation of a zone: the readings are found by moving one node
 // of the mesh at a time.
-func hang(f *frame.Frame, s *solidBody, node int, zone solid.Zone) {
-	field := s.reduced.Recover(make([]float64, 6*len(s.spots)), solid.Load{})
+func hang(f *frame.Frame, s *solidBody, direct *solid.Reduced, node int, zone solid.Zone) {
+	field := direct.Recover(make([]float64, 6*len(s.spots)), solid.Load{})
 	var forms [6]frame.Form
 	for u := range field.U {
 		field.U[u] = 1
@@ -169,9 +173,9 @@ func TestBodiesAreReducedOnce(t *testing.T) {
 	longer, err := by.Build(context.Background(), readMachine(t, strings.Replace(stand, "[-20, -40, 100]",
 		"[-20, -50, 100]", 1)))
 	require.NoError(t, err)
-	require.Same(t, first.solids[0].reduced, longer.solids[0].reduced, "base")
-	require.Same(t, first.solids[1].reduced, longer.solids[1].reduced, "post")
-	require.NotSame(t, first.solids[2].reduced, longer.solids[2].reduced, "arm")
+	require.Same(t, first.solids[0].reduced.Mesh(), longer.solids[0].reduced.Mesh(), "base")
+	require.Same(t, first.solids[1].reduced.Mesh(), longer.solids[1].reduced.Mesh(), "post")
+	require.NotSame(t, first.solids[2].reduced.Mesh(), longer.solids[2].reduced.Mesh(), "arm")
 }
 
 func TestCancelledBuildIsTheContextsError(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
 	"tiploop/frame/answer"
@@ -13,15 +14,16 @@ import (
 	"tiploop/frame/solid"
 )
 
-// Builder turns machines into models. It keeps the solid bodies it has reduced, and uses them again for every machine
-// that leaves them alone: another option, another value. Its zero value builds at detail "section".
+// Builder turns machines into models. It keeps the solid bodies it has reduced, and uses them again for every body of
+// the same shape, shifted or mirrored, in this machine and in those that leave it alone: another option, another value.
+// Its zero value builds at detail "section".
 type Builder struct {
 	Detail   Detail
 	Mesh     float64               // factor on the size of the meshed parts' elements; 0 is QuickMesh
 	Progress func(done, total int) // told how many solid bodies of a model are done; may be nil
 	Asks     answer.Asks           // by which words notes and hints ask for another detail or mesh
 
-	reduced map[fingerprint.Sum]*solid.Reduced
+	reduced map[fingerprint.Sum]*solid.Reduced // by shape
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 }
@@ -96,7 +98,7 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 
 // reduce reduces bodies, several at a time, or remembers that it has. When one cannot be reduced it says which; the
 // first of several.
-func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*solid.Reduced, failed int, err error) {
+func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*solid.Placed, failed int, err error) {
 	if b.reduced == nil {
 		b.reduced = map[fingerprint.Sum]*solid.Reduced{}
 	}
@@ -108,13 +110,16 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 		}
 		done++
 	}
-	reduced, keys, errs := make([]*solid.Reduced, len(specs)), make([]fingerprint.Sum, len(specs)),
-		make([]error, len(specs))
+	shapes, keys := make([]*solid.Shape, len(specs)), make([]fingerprint.Sum, len(specs))
+	reduced, errs := make([]*solid.Reduced, len(specs)), make([]error, len(specs))
 	first := map[fingerprint.Sum]int{} // among bodies that are alike
 	var jobs []int
 	step()
 	for i, spec := range specs {
-		keys[i] = bodyKey(spec)
+		if shapes[i], err = spec.Shape(); err != nil {
+			return nil, i, err
+		}
+		keys[i] = bodyKey(&shapes[i].Body)
 		_, known := b.reduced[keys[i]]
 		if _, twin := first[keys[i]]; !known && !twin {
 			first[keys[i]] = i
@@ -123,6 +128,8 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 		}
 		step()
 	}
+	// Most zones first: they make most of the work, and no body is left for one processor at the end.
+	slices.SortStableFunc(jobs, func(i, j int) int { return len(specs[j].Zones) - len(specs[i].Zones) })
 	var wait sync.WaitGroup
 	next := make(chan int, len(jobs))
 	for _, i := range jobs {
@@ -132,7 +139,7 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 	for range min(len(jobs), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
 			for i := range next {
-				r, err := specs[i].Reduce(ctx, solid.Settings{Mesh: b.mesh()})
+				r, err := shapes[i].Reduce(ctx, solid.Settings{Mesh: b.mesh()})
 				mu.Lock()
 				reduced[i], errs[i] = r, err
 				step()
@@ -149,10 +156,10 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (reduced []*s
 	for _, i := range jobs {
 		b.reduced[keys[i]] = reduced[i]
 	}
-	for i := range specs {
-		reduced[i] = b.reduced[keys[i]]
+	for i, shape := range shapes {
+		placed = append(placed, shape.Place(b.reduced[keys[i]]))
 	}
-	return reduced, 0, nil
+	return placed, 0, nil
 }
 
 // bodyKey tells bodies apart by all that a reduction depends on, which the names of parts are not.

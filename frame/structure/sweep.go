@@ -102,7 +102,7 @@ func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
 	}
 	r.builds++
 	for _, s := range model.solids {
-		r.last[bodyKey(&s.spec)] = r.builds
+		r.last[bodyKey(&s.reduced.Shape().Body)] = r.builds
 	}
 	for key := range r.by.reduced {
 		if r.builds-r.last[key] > r.within {
