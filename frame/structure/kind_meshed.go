@@ -203,18 +203,13 @@ func (b *body) footprint(on *body) float64 {
 }
 
 // Two meshed parts are bonded over pieces of their common face: over each both move and turn alike in the mean, so that
-// the traction between them is linear over each piece. Along the edges of the face, where the traction is uneven, pieces
-// are about as wide as bondStep times the thinner part, or the face, times the mesh's factor; from the second on they
-// grow by bondGrowth from one to the next, up to bondLargest times, or the cells of their edges would run through the
-// whole part. There are about mostPieces at most. That gives a little too much where the mesh gives too little, and each
-// of the two errors goes with the cells. A pad that lies on the other part with all of its face bends as that does, and
-// its own thickness is no measure. bondStep was found on the bodies of testdata/solid-reference.yaml; the growth, which
-// halves what bonded plates cost, moves those of all files by 0.7 % at most.
+// the traction between them is linear over each piece. Pieces are about as wide as bondStep times the thinner part, or
+// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives too
+// little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face bends
+// as that does, and its own thickness is no measure. bondStep was found on the bodies of testdata/solid-reference.yaml.
 const (
-	bondStep    = 0.5
-	bondGrowth  = 1.5
-	bondLargest = 3.0
-	mostPieces  = 100
+	bondStep   = 0.5
+	mostPieces = 100
 )
 
 // bondFaces ties two meshed parts over pieces of their common face.
@@ -226,7 +221,7 @@ func (m *Model) bondFaces(j *madeJoint, source string) {
 			wide = math.Min(wide, pair[0].fills.size(pair[0].fills.shortest()))
 		}
 	}
-	pieces := j.touch.bondPieces(bondStep * wide * m.builder.mesh())
+	pieces := j.touch.pieces(bondStep*wide*m.builder.mesh(), mostPieces)
 	for _, piece := range pieces {
 		where := rectSpot(piece.at(0.5, 0.5), piece)
 		where.zone.Lone = len(pieces) == 1
@@ -245,29 +240,6 @@ func (t touch) pieces(step float64, most int) (list []touch) {
 			piece := t
 			piece.lo = array(t.at(float64(i)/float64(np), float64(k)/float64(nq)))
 			piece.hi = array(t.at(float64(i+1)/float64(np), float64(k+1)/float64(nq)))
-			list = append(list, piece)
-		}
-	}
-	return list
-}
-
-// bondPieces cuts a bonded face into rectangles no longer than step along either side at its edges, longer ones away
-// from them and where there would be more than mostPieces.
-func (t touch) bondPieces(step float64) (list []touch) {
-	step = math.Max(step, math.Sqrt(t.area()/mostPieces))
-	p, q := t.normal.Others()
-	along := func(k machine.Axis) []float64 {
-		lo, hi := t.lo[k], t.hi[k]
-		end := math.Min(step, hi-lo)
-		return solid.Lines([]float64{lo, hi}, []solid.Want{{From: lo, To: lo + end, Size: step},
-			{From: hi - end, To: hi, Size: step}}, bondGrowth, bondLargest*step)
-	}
-	lp, lq := along(p), along(q)
-	for i := range lp[1:] {
-		for k := range lq[1:] {
-			piece := t
-			piece.lo[p], piece.hi[p] = lp[i], lp[i+1]
-			piece.lo[q], piece.hi[q] = lq[k], lq[k+1]
 			list = append(list, piece)
 		}
 	}
