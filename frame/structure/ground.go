@@ -150,11 +150,6 @@ func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 	return nil
 }
 
-func (b *body) faceArea(normal machine.Axis) float64 {
-	p, q := normal.Others()
-	return b.fills.size(p) * b.fills.size(q)
-}
-
 // stripFace finds the face a strip lies on and checks that it does.
 func (m *Model) stripFace(b *body, strip box, pos machine.FilePos) (machine.Axis, *machine.Fault) {
 	for k := machine.X; k <= machine.Z; k++ {
