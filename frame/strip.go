@@ -387,7 +387,7 @@ func (s *Strip) Move(at, direction r3.Vec) Form {
 	du, dv, dw := r3.Dot(direction, s.axes[0]), r3.Dot(direction, s.axes[1]), r3.Dot(direction, s.axes[2])
 	p, _ := legendre(2 * eta / s.width)
 	bow := h * x * (1 - x) / 2
-	form := make(Form, 0, 2*sectionFreedoms)
+	form, shapes := make(Form, 0, 2*sectionFreedoms), make(Form, 0, 2*shapeFreedoms) // ascending each
 	for e, share := range [2]float64{1 - x, x} {
 		bend := bow * float64(2*e-1)    // of the section's turning into deflection
 		a := du*share*zeta + dw*bend    // factor of a(η)
@@ -398,12 +398,13 @@ func (s *Strip) Move(at, direction r3.Vec) Form {
 			r3.Add(r3.Add(r3.Scale(turn, s.axes[2]), r3.Scale(a, s.axes[1])), r3.Scale(-c, s.axes[0])))...)
 		for k := 1; k <= widthShapes; k++ {
 			for field, factor := range [fields]float64{du * share, dv * share, dw * share, a, c} {
-				if n := beyondNode(k, field); n >= 0 && k <= degree(field) {
-					form = append(form, Term{id[n], factor * s.felt[k] * p[k]})
+				if n := beyondNode(k, field); factor != 0 && n >= 0 && k <= degree(field) {
+					shapes = append(shapes, Term{id[n], factor * s.felt[k] * p[k]})
 				}
 			}
 		}
 	}
+	form = append(form, shapes...)
 	if arm != (r3.Vec{}) {
 		form = append(form, s.Turn(at, r3.Cross(arm, direction))...)
 	}
