@@ -262,18 +262,14 @@ func (k *baseKind) read(m *Model, _ *solid.Ports, spots []*spot) ([]*gauge, *sol
 	return list, nil, nil
 }
 
-func (k *baseKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
-	n := k.b.node(s)
-	return frame.Move(n, r3.Sub(s.at, f.Node(n)), direction)
+// onArm is the movement of a spot on a rigid arm from a node.
+func onArm(f *frame.Frame, node int, s *spot, direction r3.Vec) frame.Form {
+	return frame.Move(node, r3.Sub(s.at, f.Node(node)), direction)
 }
 
-func (k *baseKind) turn(s *spot, direction r3.Vec) frame.Form {
-	return frame.Turn(k.b.node(s), direction)
-}
-
-func (k *baseKind) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
-	arm := r3.Sub(s.at, f.Node(k.b.node(s)))
-	return k.b.part.Material.Expansion * r3.Dot(arm, direction)
+// armGrown is by how much the metal between a node and a spot grows along a direction, mm/K.
+func (b *body) armGrown(f *frame.Frame, node int, s *spot, direction r3.Vec) float64 {
+	return b.part.Material.Expansion * r3.Dot(r3.Sub(s.at, f.Node(node)), direction)
 }
 
 func (k *baseKind) lines(machine.Action) []frame.Line { return nil }

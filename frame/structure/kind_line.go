@@ -144,8 +144,7 @@ func (k *memberLine) nodes() []int { return k.ids }
 // A line may be a share of a part beside others, so it goes by nodes of its own.
 
 func (k *memberLine) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
-	n := k.node(s)
-	return frame.Move(n, r3.Sub(s.at, f.Node(n)), direction)
+	return onArm(f, k.node(s), s, direction)
 }
 
 func (k *memberLine) turn(s *spot, direction r3.Vec) frame.Form {
@@ -153,8 +152,7 @@ func (k *memberLine) turn(s *spot, direction r3.Vec) frame.Form {
 }
 
 func (k *memberLine) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
-	arm := r3.Sub(s.at, f.Node(k.node(s)))
-	return k.b.part.Material.Expansion * r3.Dot(arm, direction)
+	return k.b.armGrown(f, k.node(s), s, direction)
 }
 
 func (k *memberLine) nearestStation(s float64) int {

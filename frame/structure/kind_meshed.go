@@ -145,7 +145,7 @@ func (k *meshedKind) node(s *spot) int { return k.spotNode[k.spots[slices.IndexF
 func (k *meshedKind) nodes() []int { return k.ids }
 
 func (k *meshedKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
-	return (&baseKind{k.b}).move(f, s, direction)
+	return onArm(f, k.node(s), s, direction)
 }
 
 func (k *meshedKind) turn(s *spot, direction r3.Vec) frame.Form {

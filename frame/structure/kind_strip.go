@@ -172,8 +172,8 @@ func shareOf(m beam.Material, share float64) beam.Material {
 	return m
 }
 
-// goWith ties a node of the member to the strip. Shares of one plate need to be tied so that they move as one, and no more: all
-// that acts on the plate acts on each by its share, so that nothing goes through the tie.
+// goWith ties a node of the member to the strip. Shares of one plate need to be tied so that they move as one, and no
+// more: all that acts on the plate acts on each by its share, so that nothing goes through the tie.
 func (k *stripKind) goWith(f *frame.Frame, node int) {
 	at := f.Node(node)
 	for a := machine.X; a <= machine.Z; a++ {

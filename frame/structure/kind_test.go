@@ -47,6 +47,16 @@ func newDisc(b *body) (kind, error) {
 	return &discKind{baseKind: baseKind{b}, disc: d}, nil
 }
 
+func (k *discKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
+	return onArm(f, k.at, s, direction)
+}
+
+func (k *discKind) turn(_ *spot, direction r3.Vec) frame.Form { return frame.Turn(k.at, direction) }
+
+func (k *discKind) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
+	return k.b.armGrown(f, k.at, s, direction)
+}
+
 // beyond is how far a place is outside the rim.
 func (k *discKind) beyond(at r3.Vec) float64 {
 	return math.Max(0, math.Hypot(at.X-k.disc.Centre.X, at.Y-k.disc.Centre.Y)-k.disc.Radius)
