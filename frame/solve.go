@@ -324,17 +324,23 @@ func (s *System) innerForces(u []float64) []float64 {
 		}
 	}
 	for b, ids := range s.block {
-		moved, force := make([]float64, len(ids)), make([]float64, len(ids))
+		moved := make([]float64, len(ids))
 		for i, fi := range ids {
 			moved[i] = u[fi]
 		}
-		blas64.Symv(1, s.frame.blocks[b].K.RawSymmetric(), blas64.Vector{N: len(ids), Data: moved, Inc: 1}, 0,
-			blas64.Vector{N: len(ids), Data: force, Inc: 1})
-		for i, fi := range ids {
-			g[fi] += force[i]
+		for i, force := range s.frame.blocks[b].forces(moved) {
+			g[ids[i]] += force
 		}
 	}
 	return g
+}
+
+// forces are those that hold a block with its freedoms at u.
+func (b *Block) forces(u []float64) []float64 {
+	force := make([]float64, len(u))
+	blas64.Symv(1, b.K.RawSymmetric(), blas64.Vector{N: len(u), Data: u, Inc: 1}, 0,
+		blas64.Vector{N: len(u), Data: force, Inc: 1})
+	return force
 }
 
 // largestTerm is the largest force of any element on any freedom if its terms did not cancel: Σ|k_ij·u_j|.

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
@@ -98,9 +97,7 @@ func (s *Solution) blockForces(block int) []float64 {
 			floats.Sub(u, sw.By)
 		}
 	}
-	var forces mat.VecDense
-	forces.MulVec(s.sys.frame.blocks[block].K, mat.NewVecDense(len(u), u))
-	return forces.RawVector().Data
+	return s.sys.frame.blocks[block].forces(u)
 }
 
 // top searches a stretch with one top for it by golden section (Kiefer, Proc. Amer. Math. Soc. 4 (1953) 502).
