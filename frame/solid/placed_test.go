@@ -68,7 +68,7 @@ func placedOf(t require.TestingT, b *Body) *Placed {
 // it: the rounding of a factorisation. What a gauge gives, its weights and what a field moves are differences of larger
 // numbers where the gauge lies on a zone: 1.5e-7 of them was seen in 1000 draws.
 const (
-	alikeShare = 1e-9
+	alikeShare = 1e-8
 	giveShare  = 1e-6
 )
 

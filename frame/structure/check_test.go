@@ -164,7 +164,7 @@ func requireNoPanic(t *testing.T, m *machine.Machine, builds int) {
 func TestNoMachinePanics(t *testing.T) {
 	builds := 8
 	if thorough() {
-		builds = 500
+		builds = 120
 	}
 	for name, text := range map[string]string{
 		"sledge": models.Sledge, "clock plate mill": models.ClockPlateMill, "changeable": models.Changeable,
