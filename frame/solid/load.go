@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,14 +30,20 @@ type Push struct {
 // Weight is the forces on the freedoms of K that stand for an acceleration of 1 mm/s² along x, y and z of all the
 // body's mass: the frame's loads, N and N·mm (times −9806.65 along z for own weight).
 func (r *Reduced) Weight() [3][]float64 {
+	r.weighed()
+	return r.weight
+}
+
+// weighed works out what weight does, once.
+func (r *Reduced) weighed() {
 	r.weigh.Do(func() {
-		for k := range r.weight {
+		for k := range r.heavy {
 			var along [3]float64
 			along[k] = 1
-			r.weight[k] = r.onFreedoms(r.solved(r.mesh.Weight(vector(along))))
+			r.heavy[k] = r.solved(r.mesh.Weight(vector(along)))
+			r.weight[k] = r.onFreedoms(r.heavy[k])
 		}
 	})
-	return r.weight
 }
 
 // Warmth is the forces on the freedoms of K that stand for a warming by mean + gradient·(x − the part's middle), K: a
@@ -75,6 +82,12 @@ func (r *Reduced) solved(force []float64) inside {
 		r.factor.SolveTo(g, g)
 	}
 	return inside{force, g}
+}
+
+// add adds another load and what it does, times a factor.
+func (i inside) add(factor float64, other inside) {
+	floats.AddScaled(i.force, factor, other.force)
+	floats.AddScaled(i.moved, factor, other.moved)
 }
 
 // read is what the zones read of movements by unknown of the matrix.

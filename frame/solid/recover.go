@@ -31,9 +31,6 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 	}
 	f := &Field{reduced: r, warm: inner.Warm, pushes: inner.Pushes}
 	load := make([]float64, 3*len(r.mesh.Nodes))
-	if inner.Gravity != (r3.Vec{}) {
-		load = r.mesh.Weight(inner.Gravity)
-	}
 	for _, p := range inner.Pushes {
 		reads, wrong := r.reads(&p.Zone)
 		if wrong != "" {
@@ -50,6 +47,12 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 		}
 	}
 	inside := r.solved(load)
+	if inner.Gravity != (r3.Vec{}) {
+		r.weighed()
+		for k, g := range components(inner.Gravity) {
+			inside.add(g, r.heavy[k])
+		}
+	}
 	base, rel := r.motion(v, load, inside)
 	zones := 6 * len(r.forms)
 	if len(rel) > 0 {

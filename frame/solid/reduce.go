@@ -68,7 +68,8 @@ type Reduced struct {
 	afloat *afloat       // of a body that nothing holds, else nil
 
 	weigh     sync.Once
-	weight    [3][]float64
+	heavy     [3]inside    // what 1 mm/s² along x, y and z does inside
+	weight    [3][]float64 // and on the freedoms
 	scratches sync.Pool // for readings of zones: gathered
 }
 

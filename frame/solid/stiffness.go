@@ -133,6 +133,10 @@ func (m *Mesh) ofPairs(e int, pairs [][3][3]float64) []float64 {
 
 // volume is that which a unit of local volume has at a sample, mm³.
 func (m *Mesh) volume(e int, s sample) float64 {
+	if m.Elements[e].box {
+		h := m.halves(e)
+		return h[0] * h[1] * h[2]
+	}
 	_, j := m.place(e, s)
 	_, v := reciprocal(j)
 	return v
