@@ -70,7 +70,7 @@ type Reduced struct {
 	weigh     sync.Once
 	heavy     [3]inside    // what 1 mm/s² along x, y and z does inside
 	weight    [3][]float64 // and on the freedoms
-	scratches sync.Pool // for readings of zones: gathered
+	scratches sync.Pool    // for readings of zones: gathered
 }
 
 type bounds struct{ lo, hi [3]float64 }
