@@ -90,8 +90,8 @@ func (f *Frame) Clone() *Frame {
 	}
 }
 
-// firstHandle is the handle of the first freedom beyond the nodes' own. Handles ascend above all of these, so that a form
-// sorted by them is still sorted once they are numbers.
+// firstHandle is the handle of the first freedom beyond the nodes' own. Handles ascend above all of these, so that a
+// form sorted by them is still sorted once they are numbers.
 const firstHandle = 1 << 30
 
 // IsShape tells whether a freedom in a form is one beyond a node's six, which AddFreedoms gave.
