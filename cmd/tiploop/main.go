@@ -6,13 +6,13 @@ import (
 	"runtime/debug"
 )
 
-// garbage is how much may pile up before it is collected, in percent of what is in use. Most memory is large matrices,
+// garbageShare is how much may pile up before it is collected, in percent of what is in use. Most memory is large matrices,
 // which cost nothing to look through: a fifth less is held than with Go's own 100, in the same time.
-const garbage = 60
+const garbageShare = 60
 
 func main() {
 	if os.Getenv("GOGC") == "" { // who sets it means it
-		debug.SetGCPercent(garbage)
+		debug.SetGCPercent(garbageShare)
 	}
 	os.Exit(run(os.Args[1:]))
 }
