@@ -171,9 +171,9 @@ func weakSpot(what string, names []string, least, most int) []string {
 }
 
 // A stack of plates bonded face on face is a pile when its height is pileHeight of its length or more, as a column cut
-// across is: its plates are taken as members that lie across it, with seats that let forces in on a spot only. Lower ones
-// are layers, which bend as other plates do; those up to times as wide as high is twisted too far, since layers turn
-// each about its own line.
+// across is: its plates are taken as members that lie across it, with seats that let forces in on a spot only. Lower
+// ones are layers, which bend as other plates do; those up to times as wide as high is twisted too far, since layers
+// turn each about its own line.
 const (
 	pileHeight = 0.25
 	layerWidth = 3
@@ -238,9 +238,9 @@ func (m *Model) bondedAlong(k machine.Axis) (stacks [][]*body) {
 // beamPlate tells whether a part is a plate that this model takes for members or strips.
 func (b *body) beamPlate() bool { return b.part.Plate != nil && b.mesh() == nil }
 
-// The shapes across a strip are polynomials: they cannot be straight under a foot and bend beside it. That is felt where
-// the foot, along the width of the strip, is at least footOver times as wide as the strip is thick, and leaves more
-// than footFree of the width beside it.
+// The shapes across a strip are polynomials: they cannot be straight under a foot and bend beside it. That is felt
+// where the foot, along the width of the strip, is at least footOver times as wide as the strip is thick, and leaves
+// more than footFree of the width beside it.
 const (
 	footOver = 3
 	footFree = 0.1

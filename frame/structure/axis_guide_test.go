@@ -49,9 +49,9 @@ points: {middle: {part: block, at: [0, 0, 90]}}
 loads: {down: {at: middle, force: [0, 0, -200]}}
 `
 
-// Roark's Formulas for Stress and Strain, beam held at both ends: δ = F·a³·b³/(3·E·I·L³), with the shear of a round bar
-// added, 100 N on each shaft. The shafts' holes give as well, as if each shaft were up to 10 mm, 0.6 of its diameter,
-// longer at either end.
+// Roark's Formulas for Stress and Strain, beam held at both ends: δ = F·a³·b³/(3·E·I·L³), with the shear of a
+// round bar added, 100 N on each shaft. The shafts' holes give as well, as if each shaft were up to 10 mm, 0.6 of its
+// diameter, longer at either end.
 func TestShaftBendsWhereItSpansFreely(t *testing.T) {
 	m := readMachine(t, shafts)
 	steel, _ := beam.LookupMaterial("steel")
@@ -97,8 +97,8 @@ loads:
   along: {at: middle, force: [200, 0, 0]}
 `
 
-// A slide is its face's stiffness per area all over: k·A against the press, k·A·L²/12 against pitching (guide.Spread);
-// along the travel it gives way to the drive alone.
+// A slide is its face's stiffness per area all over: k·A against the press, k·A·L²/12 against pitching
+// (guide.Spread); along the travel it gives way to the drive alone.
 func TestSlideIsSpreadContact(t *testing.T) {
 	r := solveText(t, fmt.Sprintf(dovetail, "rigid", 100.))
 	per, err := guide.Slide{Width: 100, Length: 120}.PerArea()

@@ -282,9 +282,9 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 	}
 }
 
-// A bracket that bends is in a row with the screw: the mount plate as a cantilever adds F·h³/(3·E·I), what a builder
-// fears of a thin motor mount. Its seat and screws add more, so the drive must be softer than the row of the two, not
-// by much.
+// A bracket that bends is in a row with the screw: the mount plate as a cantilever adds F·h³/(3·E·I), what a
+// builder fears of a thin motor mount. Its seat and screws add more, so the drive must be softer than the row of the
+// two, not by much.
 func TestThinMountBends(t *testing.T) {
 	const text = `machine: thin mount
 materials:

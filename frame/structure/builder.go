@@ -28,9 +28,9 @@ type Builder struct {
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 }
 
-// Factors on the size of elements: the usual one, and those beyond which a mesh is too coarse to be of use or too fine to
-// be solved on a desk. On the bodies and machines of testdata/accuracy.md the usual one takes a twentieth of the time of
-// 1 and is off by a percent more.
+// Factors on the size of elements: the usual one, and those beyond which a mesh is too coarse to be of use or too fine
+// to be solved on a desk. On the bodies and machines of testdata/accuracy.md the usual one takes a twentieth of the
+// time of 1 and is off by a percent more.
 const (
 	QuickMesh    = 2.5
 	FinestMesh   = 0.25

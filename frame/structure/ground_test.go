@@ -12,9 +12,9 @@ import (
 )
 
 // A bar with free ends on a bed, loaded in the middle: with k per length and λ⁴ = k/(4·E·I) the middle sinks by
-// P·λ/(2·k)·(cosh λl + cos λl + 2)/(sinh λl + sin λl), Hetényi, Beams on Elastic Foundation (1946), art. 14. The bed
-// is another along each of the world's axes, whichever way the section is turned, and the section twice as stiff one
-// way.
+// P·λ/(2·k)·(cosh λl + cos λl + 2)/(sinh λl + sin λl), Hetényi, Beams on Elastic Foundation (1946), art. 14.
+// The bed is another along each of the world's axes, whichever way the section is turned, and the section twice as
+// stiff one way.
 func TestBarOnABed(t *testing.T) {
 	const l, force, soft, hard = 900.0, 500.0, 2.0, 6.0 // mm, N, N/mm²
 	steel, _ := beam.LookupMaterial("steel")

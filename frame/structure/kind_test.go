@@ -156,8 +156,8 @@ func postWithDisc(length float64, section beam.Section, d *disc) *machine.Machin
 
 // A kind of part that the program does not know is one type and one line: a cantilever with a disc on its end, under
 // weight that acts sideways. Handbook sum of its cases (Euler-Bernoulli, end load F and moment F·t/2 of the disc, own
-// weight w): at the end u = F·L³/(3·E·I) + F·t/2·L²/(2·E·I) + w·L⁴/(8·E·I), θ = F·L²/(2·E·I) + F·t/2·L/(E·I) +
-// w·L³/(6·E·I).
+// weight w): at the end u = F·L³/(3·E·I) + F·t/2·L²/(2·E·I) + w·L⁴/(8·E·I), θ = F·L²/(2·E·I) +
+// F·t/2·L/(E·I) + w·L³/(6·E·I).
 func TestKindOfItsOwn(t *testing.T) {
 	withDiscs(t)
 	const length, inertia, area = 300.0, 2e4, 400.0

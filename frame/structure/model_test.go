@@ -80,9 +80,9 @@ loads:
 	spot := m.joints[0].screws[0].pinch
 	near(t, 1000/(4*spot.Normal)*1000, r.Loads[0].PointsUm["middle"][2], blocksOwn, "four springs in parallel")
 
-	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y² of the screws in their holes,
-	// y = ±21 mm, and of what they press on in its middle, and the zone's own second moment by its springs; shear springs
-	// at the face stand 10 mm below the point and do not count here.
+	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y² of the screws in their
+	// holes, y = ±21 mm, and of what they press on in its middle, and the zone's own second moment by its springs; shear
+	// springs at the face stand 10 mm below the point and do not count here.
 	zone := joint.PressureZone(joint.Rect2{Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9}, {91, 51}}, 0,
 		spot.ZoneInner, spot.ZoneOuter)
 	_, _, yy := zone.Central()

@@ -45,9 +45,9 @@ travel:
   part: {axis: x, from: 0, to: 100}
 `
 
-// A weight W at a and b from the supports of a simple beam sinks by W·a²·b²/(3·E·I·L) where it stands (Roark's Formulas
-// for Stress and Strain, beam on two supports with one load). The straightness is what is left of that over the line
-// through the ends.
+// A weight W at a and b from the supports of a simple beam sinks by W·a²·b²/(3·E·I·L) where it stands (Roark's
+// Formulas for Stress and Strain, beam on two supports with one load). The straightness is what is left of that over
+// the line through the ends.
 func TestStraightnessIsTheSagUnderTheHead(t *testing.T) {
 	doc, err := modelfile.Parse("m.yaml", []byte(sagging))
 	require.NoError(t, err)

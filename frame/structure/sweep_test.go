@@ -81,7 +81,8 @@ func TestSweepOfPole(t *testing.T) {
 		require.Equal(t, r.Tip, p.Tip, "as if written into the file")
 		require.Equal(t, r.MassKg, p.MassKg)
 	}
-	// c = L³/(3·E·I)·(1 + s/L²), s = 3·E·I/(κ·G·A), with Cowper's κ = 6·(1 + ν)/(7 + 6·ν) (J. Appl. Mech. 33 (1966) 335).
+	// c = L³/(3·E·I)·(1 + s/L²), s = 3·E·I/(κ·G·A), with Cowper's κ = 6·(1 + ν)/(7 + 6·ν) (J. Appl. Mech.
+	// 33 (1966) 335).
 	const d, nu = 30.0, 0.3
 	shear := 3 * 2 * (1 + nu) * d * d / 16 * (7 + 6*nu) / (6 * (1 + nu))
 	want := 27 * (1 + shear/(300*300)) / (1 + shear/(100*100))
