@@ -32,7 +32,7 @@ loads:
 // them; the tip's movement is a small difference of the two, and is told to be. Under a push of the tip on the work it
 // is not; nor when the stand is lifted as one piece, where there is no error.
 func TestSmallDifferencesAreTold(t *testing.T) {
-	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 3}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid, Mesh: 3}} {
 		r := solveMachine(t, by, readMachine(t, onSoftFeet))
 		weight := r.Loads[0]
 		require.NotNil(t, weight.Alike)

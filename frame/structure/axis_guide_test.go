@@ -60,7 +60,7 @@ func TestShaftBendsWhereItSpansFreely(t *testing.T) {
 	for _, q := range []float64{-150, 0, 80} {
 		moved, err := m.At(map[string]float64{"x": q})
 		require.NoError(t, err)
-		r := solveMachine(t, Builder{}, moved)
+		r := solveMachine(t, Builder{Detail: Section}, moved)
 		bent := func(longer float64) float64 {
 			a, b := 200+longer+q, 200+longer-q
 			return 100*math.Pow(a*b/(a+b), 3)/(3*steel.E*section.Iy) + 100*a*b/(a+b)/(steel.G()*section.Az)
@@ -112,7 +112,7 @@ func TestSlideIsSpreadContact(t *testing.T) {
 // Meshed, the same slide is felt over fields.
 func TestSlideMeshed(t *testing.T) {
 	m := readMachine(t, fmt.Sprintf(dovetail, "aluminium-5083", 100.))
-	section, meshed := solveMachine(t, Builder{}, m), solveMachine(t, Builder{Detail: Solid}, m)
+	section, meshed := solveMachine(t, Builder{Detail: Section}, m), solveMachine(t, Builder{Detail: Solid}, m)
 	near(t, section.Loads[0].PointsUm["middle"][2], meshed.Loads[0].PointsUm["middle"][2], 0.25, "press")
 	near(t, section.Loads[2].PointsUm["middle"][0], meshed.Loads[2].PointsUm["middle"][0], 0.1, "along")
 }
@@ -125,7 +125,7 @@ func TestSlideFaults(t *testing.T) {
 		{"stays on the bed", fmt.Sprintf(dovetail, "steel", 100.), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := new(Builder).Build(context.Background(), readMachine(t, c.text))
+			_, err := beams().Build(context.Background(), readMachine(t, c.text))
 			if c.want == "" {
 				require.NoError(t, err)
 				return

@@ -53,7 +53,7 @@ func TestBedOfASkewBar(t *testing.T) {
 		"{bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: [0, 1, 1], section: {rect: [20, 40]}, material: steel}",
 		"{bar: {from: [0, 0, 0], to: [900, 0, 90]}, up: [0, 1, 0], section: {rect: [20, 40]}, material: steel}",
 	} {
-		_, err := Build(readMachine(t, "machine: m\nparts:\n  rail: "+bar+"\ngrounds: [{part: rail, bed: {z: 6 N/mm2}}]\n"))
+		_, err := buildBeams(readMachine(t, "machine: m\nparts:\n  rail: "+bar+"\ngrounds: [{part: rail, bed: {z: 6 N/mm2}}]\n"))
 		require.ErrorContains(t, err, "the bed of rail: a bed follows the world's axes and the bar does not")
 	}
 }

@@ -176,7 +176,7 @@ func TestKindOfItsOwn(t *testing.T) {
 		near(t, -1000*theta*d.Radius, r.Loads[0].PointsUm["rim"][2], 1e-9, detail.String()+": rim along z")
 		near(t, theta, r.Loads[0].PointsRad["top"][1], 1e-9, detail.String()+": turn about y")
 	}
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(t, err)
 	alone := frame.Inertia{Felt: r3.Vec{X: machine.StandardGravity}}
 	model.bodies[1].inertia(&alone)
@@ -249,7 +249,7 @@ func TestShapeOfAKind(t *testing.T) {
 
 	m.Points[1].At = r3.Vec{X: 40, Y: 40, Z: 110}
 	m.Parts = m.Parts[:2]
-	_, err = new(Builder).Build(context.Background(), m)
+	_, err = beams().Build(context.Background(), m)
 	require.ErrorContains(t, err, "point at [40, 40, 110] is not on disc: it is 6.569 mm away")
 }
 

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -32,9 +33,14 @@ func readMachine(t testing.TB, text string) *machine.Machine {
 	return m
 }
 
+// beams builds at detail "section", which most rules of this package are those of.
+func beams() *Builder { return &Builder{Detail: Section} }
+
+func buildBeams(m *machine.Machine) (*Model, error) { return beams().Build(context.Background(), m) }
+
 func buildText(t *testing.T, text string) *Model {
 	t.Helper()
-	m, err := Build(readMachine(t, text))
+	m, err := buildBeams(readMachine(t, text))
 	require.NoError(t, err)
 	return m
 }
@@ -154,7 +160,7 @@ grounds: [{part: base, face: bottom, fixed: true}]
 				"ground"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := Build(readMachine(t, c.text))
+			_, err := buildBeams(readMachine(t, c.text))
 			require.EqualError(t, err, c.want)
 		})
 	}
@@ -390,12 +396,12 @@ func BenchmarkSample(b *testing.B) {
 	b.Run("build", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := Build(m); err != nil {
+			if _, err := buildBeams(m); err != nil {
 				b.Fatal(err)
 			}
 		}
 	})
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(b, err)
 	b.Run("factor", func(b *testing.B) {
 		b.ReportAllocs()

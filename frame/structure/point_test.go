@@ -63,7 +63,7 @@ loads:
   part: {at: part, force: [0, 0, -1000]}
   rim: {at: rim, force: [0, 0, -1000]}
 `
-	section := solveMachine(t, Builder{}, readMachine(t, text))
+	section := solveMachine(t, Builder{Detail: Section}, readMachine(t, text))
 	meshed := solveMachine(t, Builder{Detail: Solid, Mesh: 2}, readMachine(t, text))
 	for i, l := range meshed.Loads {
 		for name, um := range l.PointsUm {

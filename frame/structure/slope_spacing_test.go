@@ -110,9 +110,9 @@ func TestSpacingRoom(t *testing.T) {
 			require.Equal(t, tt.bound, gains[0].Bound)
 			if strings.Contains(tt.bound, "its rail") {
 				s := m.spacings()[0]
-				_, err := Build(spreadCarriages(m.machine, s, tt.room))
+				_, err := buildBeams(spreadCarriages(m.machine, s, tt.room))
 				require.NoError(t, err)
-				_, err = Build(spreadCarriages(m.machine, s, tt.room+4*machine.Touching))
+				_, err = buildBeams(spreadCarriages(m.machine, s, tt.room+4*machine.Touching))
 				require.ErrorContains(t, err, "runs off its rail")
 			}
 		})
