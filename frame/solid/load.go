@@ -46,8 +46,8 @@ func (r *Reduced) weighed() {
 	})
 }
 
-// Warmth is the forces on the freedoms of K that stand for a warming by mean + gradient·(x − the part's middle), K: a
-// body left alone under them grows freely.
+// Warmth is the forces on the freedoms of K that stand for a warming by mean + gradient·(x − the part's middle), K:
+// a body left alone under them grows freely.
 func (r *Reduced) Warmth(w Warm) []float64 {
 	return r.onFreedoms(r.solved(r.growth(w)))
 }
@@ -119,9 +119,9 @@ func (r *Reduced) resultant(force []float64) []float64 {
 	return total
 }
 
-// onFreedoms is the forces on the freedoms that a load inside stands for, see the essay above Reduced: C⁻¹·Bᵀ·K⁻¹·g on
-// the zones, Rᵀ·(g_h − K_hᵀ·K⁻¹·g) − Wᵀ of those on the held regions, and the first region takes what is left of the
-// resultant.
+// onFreedoms is the forces on the freedoms that a load inside stands for, see the essay above Reduced:
+// C⁻¹·Bᵀ·K⁻¹·g on the zones, Rᵀ·(g_h − K_hᵀ·K⁻¹·g) − Wᵀ of those on the held regions, and
+// the first region takes what is left of the resultant.
 func (r *Reduced) onFreedoms(load inside) []float64 {
 	zones, others := 6*len(r.forms), len(r.pull)
 	n := zones + others

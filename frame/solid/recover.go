@@ -114,8 +114,8 @@ func (r *Reduced) motion(v, load []float64, inside inside) (base [6]float64, rel
 	return [6]float64(a.RawVector().Data), d.RawVector().Data
 }
 
-// inward is what movements of the freedoms against the base add to those of the free unknowns, K⁻¹·(B·f − K_h·R·q), and
-// the forces f on the zones that make it.
+// inward is what movements of the freedoms against the base add to those of the free unknowns, K⁻¹·(B·f −
+// K_h·R·q), and the forces f on the zones that make it.
 func (r *Reduced) inward(rel []float64, inside inside) (moved, forces []float64) {
 	zones := 6 * len(r.forms)
 	rhs := make([]float64, r.order)

@@ -36,8 +36,8 @@ func (m *Mesh) Elasticity(part int) [6][6]float64 {
 //
 //	K_ab = ∫ λ·∇Na⊗∇Nb + μ·∇Nb⊗∇Na + μ·(∇Na·∇Nb)·1 dV,
 //
-// so that only ∫ ∇Na⊗∇Nb is needed: nine numbers for each pair (Hughes, The Finite Element Method, 2000, sec. 2.7 in
-// components).
+// so that only ∫ ∇Na⊗∇Nb is needed: nine numbers for each pair (Hughes, The Finite Element Method, 2000, sec.
+// 2.7 in components).
 func (m *Mesh) ElementStiffness(e int) []float64 {
 	f := m.family(e)
 	if m.Elements[e].box {

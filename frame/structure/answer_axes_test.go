@@ -21,7 +21,7 @@ func TestInventoryOfAxes(t *testing.T) {
 	for _, at := range []float64{0, -80} {
 		moved, err := m.At(map[string]float64{"x": at})
 		require.NoError(t, err)
-		model, err := Build(moved)
+		model, err := buildBeams(moved)
 		require.NoError(t, err)
 		inv := model.Inventory()
 		g := inv.Axes[0].Guides[0]
@@ -47,7 +47,7 @@ func TestInventoryOfAxes(t *testing.T) {
 
 // A rail that hangs under the moving part, on its side; own numbers know no size and no mass.
 func TestInventoryOfOtherGuides(t *testing.T) {
-	model, err := Build(crossAt(t, 10, 0, 0))
+	model, err := buildBeams(crossAt(t, 10, 0, 0))
 	require.NoError(t, err)
 	x := model.Inventory().Axes[1].Guides[0]
 	require.Equal(t, &answer.Block{FromMM: [3]float64{-100, -57.5, 81}, ToMM: [3]float64{120, -42.5, 96}}, x.Rail,
@@ -57,7 +57,7 @@ func TestInventoryOfOtherGuides(t *testing.T) {
 	require.Nil(t, z.Drives[0].Shaft)
 	require.Nil(t, z.Drives[0].ScrewKg)
 	own := readMachine(t, strings.ReplaceAll(models.Sledge, "rail: profile-15", "stiffness: {press: 1e5}"))
-	model, err = Build(own)
+	model, err = buildBeams(own)
 	require.NoError(t, err)
 	g := model.Inventory().Axes[0].Guides[0]
 	require.Nil(t, g.RailKg)

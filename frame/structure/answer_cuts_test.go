@@ -31,7 +31,7 @@ func cutOn(t testing.TB, tool, cut string, efficiency float64) (answer.CutResult
 		fmt.Sprintf(softKeys, efficiency)+"cuts:\n  it: {"+cut+"}\n")
 	drawn, err := machineOf(text, "")
 	require.NoError(t, err)
-	m, err := Build(drawn)
+	m, err := buildBeams(drawn)
 	require.NoError(t, err)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)
@@ -202,7 +202,7 @@ func TestCutAgainstLoads(t *testing.T) {
 	base := readMachine(t, replaced(t, models.ClockPlateMill, tool,
 		tool[:len(tool)-1]+", flutes: 2, helix: 35}\nspindle: {class: round-spindle}\ncuts: {it: {material: "+
 			"aluminium-6082, mode: down, radial: 1.5, axial: 6, feed: 500, speed: 15000, direction: [1, 2, 0]}}"))
-	m, err := Build(base)
+	m, err := buildBeams(base)
 	require.NoError(t, err)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)

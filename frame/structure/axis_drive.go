@@ -133,8 +133,8 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 }
 
 // makeBelt puts the springs of a belt between clamp, motor and idler. With t the way the motor lets the belt run, the
-// spans stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a = clamp −
-// first end and b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
+// spans stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a =
+// clamp − first end and b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
 func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, ...end), spring func(*body, *spot,
 	float64, ...end), near, farSpot *spot) *machine.Fault {
 	v := d.drive

@@ -50,8 +50,8 @@ func speedGain(l *machine.Load, m *machine.Machine, axis *machine.FeedAxis) (by 
 	return by
 }
 
-// turnMotor works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per radian,
-// and that which turns rotor and screw faster, J·a/s. Friction of guides and bearings is left out.
+// turnMotor works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per
+// radian, and that which turns rotor and screw faster, J·a/s. Friction of guides and bearings is left out.
 func turnMotor(d *answer.DriveLoad, v *machine.Drive, gain float64) {
 	if hold := v.Motor.Hold; hold > 0 {
 		d.HoldingNmm = &hold

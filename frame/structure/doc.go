@@ -1,7 +1,7 @@
 // Package structure turns a machine into a frame and works out what it does: how far the tip moves under each load,
 // what gives way, what screws, carriages and drives bear, how that changes along paths, and what to stiffen next.
 //
-//	var by structure.Builder                               // detail "section"; {Detail: structure.Solid} meshes plates
+//	var by structure.Builder                               // meshes plates; {Detail: structure.Section} takes beams
 //	r, err := by.Answer(ctx, m, structure.FullTravel)      // all there is to say: loads, cuts, and every path
 //
 // or in steps, where more than that is asked of one model:

@@ -122,9 +122,10 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 	}
 }
 
-// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the shear
-// stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). It has
-// faded to a tenth three radii out, so that no side of the part need be near. The bar's own sections turn as a whole.
+// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the
+// shear stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on =
+// T/(4π·G·r²·L). It has faded to a tenth three radii out, so that no side of the part need be near. The bar's own
+// sections turn as a whole.
 const spinning = 4 * math.Pi
 
 // embed joins a bar to the part it runs through: a bed of springs along the shared length in all three directions. Its

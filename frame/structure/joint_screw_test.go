@@ -137,7 +137,7 @@ func TestJointNeverSofter(t *testing.T) {
 		if len(j.places) < 2 {
 			t.Skip("one screw")
 		}
-		checkNeverSofter(t, Builder{}, j, 0)
+		checkNeverSofter(t, Builder{Detail: Section}, j, 0)
 	})
 }
 

@@ -204,9 +204,10 @@ func (b *body) footprint(on *body) float64 {
 
 // Two meshed parts are bonded over pieces of their common face: over each both move and turn alike in the mean, so that
 // the traction between them is linear over each piece. Pieces are about as wide as bondStep times the thinner part, or
-// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives too
-// little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face bends
-// as that does, and its own thickness is no measure. bondStep was found on the bodies of testdata/solid-reference.yaml.
+// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives
+// too little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face
+// bends as that does, and its own thickness is no measure. bondStep was found on the bodies of
+// testdata/solid-reference.yaml.
 const (
 	bondStep   = 0.5
 	mostPieces = 100

@@ -83,7 +83,7 @@ const crossStarts = `  cut: {tip: [20, 30, 40]}
 // that of what it moves. (The carriages of the other axes stand across and pass a force along only as friction would.)
 // Weight adds to it. Masses are by hand from the drawing.
 func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
-	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid, Mesh: 2}} {
 		if by.Detail == Solid && testing.Short() {
 			continue
 		}
@@ -136,7 +136,7 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 // Where all else is weightless, an axis that gains speed upwards is the same as more gravity: every number of the
 // answer, with strips, triangles and bars at detail section, and with solid bodies.
 func TestAccelerationIsGravity(t *testing.T) {
-	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid, Mesh: 2}} {
 		if by.Detail == Solid && testing.Short() {
 			continue
 		}
@@ -195,7 +195,7 @@ func TestAccelerationAtBothDetails(t *testing.T) {
 		t.Skip("meshes ten parts")
 	}
 	m := crossWith(t, crossStarts)
-	section, meshed := solveMachine(t, Builder{}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
+	section, meshed := solveMachine(t, Builder{Detail: Section}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
 	for i, l := range section.Loads[1:] {
 		if ratio := *l.TipSizeUm / *meshed.Loads[i+1].TipSizeUm; !(math.Abs(ratio-1) <= 0.12) {
 			t.Errorf("%s: section detail moves %.3g times as far", l.Name, ratio)
@@ -226,7 +226,7 @@ func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
 
 // Accelerations add up and scale: the machine is linear.
 func TestAccelerationsAreLinear(t *testing.T) {
-	m, err := new(Builder).Build(context.Background(), crossWith(t, crossStarts))
+	m, err := beams().Build(context.Background(), crossWith(t, crossStarts))
 	require.NoError(t, err)
 	solve := func(by ...float64) []float64 {
 		l := &machine.Load{Name: "l"}
@@ -266,7 +266,7 @@ func TestAccelerationsAreLinear(t *testing.T) {
 // 16 bush and its rail as their table says. The rails of x are under the table, its carriages and its screw's bearing
 // on the saddle.
 func TestUnweighedGoesAlong(t *testing.T) {
-	m, err := Build(crossWith(t, crossStarts))
+	m, err := buildBeams(crossWith(t, crossStarts))
 	require.NoError(t, err)
 	core := m.machine.Axes[1].Drives[0].Screw.Shaft.Root
 	screw := 7.83e-6 * math.Pi / 4 * core * core * 210
