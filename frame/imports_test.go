@@ -52,6 +52,7 @@ func project(t *testing.T) (list []listed) {
 var order = map[string][]string{
 	"tiploop/beam":               nil,
 	"tiploop/frame/constant":     nil,
+	"tiploop/frame/chance":       {"frame/constant"},
 	"tiploop/frame/fingerprint":  nil,
 	"tiploop/frame/sparse/order": nil,
 	"tiploop/frame/sparse":       {"frame/sparse/order"},
