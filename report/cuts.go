@@ -141,6 +141,9 @@ func cutRows(c answer.CutResult) (rows [][]string) {
 		row(s.Surface+", µm", func(l answer.CutLevel) string {
 			return reach(l.Surfaces[i].LeastUm, l.Surfaces[i].MostUm)
 		})
+		if c.RadialMM == nil {
+			continue // a drill pushes evenly
+		}
 		row(s.Surface+" under the mean force, µm", func(l answer.CutLevel) string {
 			return number.Significant(l.Surfaces[i].MeanUm)
 		})
