@@ -48,12 +48,18 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 
 // material gives the material named at n.
 func (d *decoder) material(n *node) (beam.Material, bool) {
-	if n.kind == scalar {
-		if m, ok := d.materials[n.text]; ok {
-			return m, true
+	_, m, ok := d.materialKey(n)
+	return m, ok
+}
+
+// materialKey is material with the name under which it is listed.
+func (d *decoder) materialKey(n *node) (string, beam.Material, bool) {
+	for _, key := range d.spellings(n) {
+		if m, own := d.materials[key]; own {
+			return key, m, true
 		}
-		if m, ok := beam.LookupMaterial(n.text); ok {
-			return m, true
+		if m, ok := beam.LookupMaterial(key); ok {
+			return key, m, true
 		}
 	}
 	known := d.owned
@@ -61,5 +67,5 @@ func (d *decoder) material(n *node) (beam.Material, bool) {
 		known = append(known, m.Key)
 	}
 	d.word(n, "material", known)
-	return beam.Material{}, false
+	return "", beam.Material{}, false
 }

@@ -64,7 +64,7 @@ func (s *state) of(r *gauge) (v [6]float64) {
 func (m *Model) solve(l *machine.Load, work *gauge) (*state, error) {
 	solution, err := m.system.Solve(m.frameLoad(l, work))
 	if err != nil {
-		return nil, err
+		return nil, m.nameUneven(err)
 	}
 	return m.stateOf(solution, l, work), nil
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -96,6 +97,28 @@ func (m *Model) nameLoose(err error) error {
 		what = fmt.Sprintf("parts %s are loose: %s can %s without resistance", strings.Join(moving, ", "), b.part.Name, how)
 	}
 	return machine.Faults{m.fault(b.part.Pos, "hold that movement with a joint or a ground", "%s", what)}
+}
+
+// nameUneven turns forces out of balance into words: at which part, and what to do.
+func (m *Model) nameUneven(err error) error {
+	var uneven *frame.UnevenError
+	if !errors.As(err, &uneven) {
+		return err
+	}
+	for _, b := range m.bodies {
+		if slices.Contains(b.nodes(), uneven.Node) {
+			return m.unevenAt(b, fmt.Sprintf("forces are out of balance by %.1e of the load", uneven.Residual))
+		}
+	}
+	return machine.Faults{m.fault(machine.FilePos{}, "look for a stiffness, a thickness or a modulus without its unit",
+		"forces are out of balance by %.1e of the load: the machine is too unevenly stiff to be solved", uneven.Residual)}
+}
+
+// unevenAt is the fault of a part that is too stiff or too soft beside the others.
+func (m *Model) unevenAt(b *body, found string) error {
+	return machine.Faults{m.fault(b.part.Pos, "look for a size or a modulus without its unit; a part as thin as foil is "+
+		"better left out, one as stiff as rock made ground",
+		"part %s is too stiff or too soft beside what it is joined to: %s", b.part.Name, found)}
 }
 
 // motionOf is the largest movement and rotation of a body's nodes in a motion.
