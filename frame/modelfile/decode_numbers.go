@@ -97,8 +97,17 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 			hint)
 		return 0, false
 	}
+	if m.name == aStiffness.name && v.plain() && 0 < x && x < leastUnitless {
+		d.misfit(n.pos, fmt.Sprintf("stiffness of %s is %.4g N/um, softer than any support or bearing", m.show(x), x/1000),
+			fmt.Sprintf("a plain number is in %s; write %s N/um, or %s %s if that is meant", m.label, n.text, n.text, m.label))
+		return 0, false
+	}
 	return x + 0, true // + 0 turns −0 into 0
 }
+
+// leastUnitless is the softest stiffness, N/mm, that is believed without its unit: 1 N/um, which a builder who leaves the
+// unit out nearly always means. Common practice, no source.
+const leastUnitless = 1000
 
 // positive gives the number at n, which must be above zero; what says of what, "the wall".
 func (d *decoder) positive(n *node, m measure, what string) (float64, bool) {

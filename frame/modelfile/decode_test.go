@@ -140,7 +140,9 @@ m.yaml:7:44: screw size must be a single value, not a list`},
 m.yaml:6:11: ground must be a mapping, not a single value
 	its keys: part, name, if, face, stiffness, side, at, fixed, strip, feet, hold, spring, bed`},
 		{"feet", twoGrounded("feet: 4, face: bottom, stiffness: 3"), `
-m.yaml:7:24: feet must be a list, not a single value`},
+m.yaml:7:24: feet must be a list, not a single value
+m.yaml:7:52: stiffness of 3 N/mm is 0.003 N/um, softer than any support or bearing
+	a plain number is in N/mm; write 3 N/um, or 3 N/mm if that is meant`},
 		{"spring", twoGrounded("spring: 4, at: [0, 0, 0]"), `
 m.yaml:7:26: spring must be a mapping, not a single value
 	its keys: x, y, z, rx, ry, rz`},

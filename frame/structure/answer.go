@@ -82,7 +82,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
 	r.AtMM = m.positions()
-	r.Notes = append(append(r.Notes, alikeNotes(r.Loads)...), m.axisNotes(r.Drives)...)
+	r.Notes = slices.Concat(r.Notes, alikeNotes(r.Loads), largeNotes(r.Loads), m.axisNotes(r.Drives))
 	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {
 		r.Loads = []answer.LoadResult{}

@@ -65,6 +65,49 @@ func (m *Model) neighbours(b *body) string {
 	return strings.Join(names, ", ")
 }
 
+// unjoined are notes of parts that touch while nothing joins them: as the machine is drawn they slide and part freely
+// there, which is seldom meant.
+func (m *Model) unjoined() (notes []string) {
+	held := map[[2]*body]bool{}
+	for _, j := range m.joints {
+		held[[2]*body{j.a, j.b}], held[[2]*body{j.b, j.a}] = true, true
+	}
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			held[[2]*body{g.on, g.part}], held[[2]*body{g.part, g.on}] = true, true
+		}
+	}
+	for i, a := range m.bodies {
+		for _, b := range m.bodies[i+1:] {
+			if held[[2]*body{a, b}] {
+				continue
+			}
+			t, err := findTouch(a, b)
+			if err != nil {
+				continue
+			}
+			notes = append(notes, fmt.Sprintf("%s and %s touch %s and nothing joins them: they are taken to slide and part "+
+				"there. Join them under joints:, or leave a gap.", a.part.Name, b.part.Name, t.inWords()))
+		}
+	}
+	return notes
+}
+
+// inWords says where two parts meet: "over 20 x 50 mm at 0, 10, 40".
+func (t touch) inWords() string {
+	at := vector(t.lo)
+	where := "at"
+	switch t.kind {
+	case onFace:
+		p, q := t.normal.Others()
+		at = r3.Scale(0.5, r3.Add(t.from(), t.to()))
+		where = fmt.Sprintf("over %.4g x %s at", t.size(p), machine.MM(t.size(q)))
+	case along:
+		where = fmt.Sprintf("along %s from", machine.MM(r3.Norm(r3.Sub(t.to(), t.from()))))
+	}
+	return where + " " + placeText(array(at))
+}
+
 // A part takes part in a free motion when it moves by more than stirring of the largest movement.
 const stirring = 1e-6
 
