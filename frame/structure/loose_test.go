@@ -42,7 +42,7 @@ parts:
   bed: {plate: {from: [50, 0, 0], to: [90, 40, 10]}, material: steel}
 grounds: [{part: arm, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]}, {part: bed, face: bottom, fixed: true}]
 tool: {part: arm, at: [0, 0, 300]}
-work: {part: bed}
+work: {part: bed, at: [70, 20, 10]}
 loads: {push: {tip: [`+force+`, 0, 0]}}
 `)
 	}
