@@ -47,5 +47,5 @@ loads: {push: {tip: [`+force+`, 0, 0]}}
 `)
 	}
 	require.Contains(t, strings.Join(push("100 N").Notes, " "), "load push: the tip moves 8.9")
-	require.Empty(t, push("1 N").Notes)
+	require.NotContains(t, strings.Join(push("1 N").Notes, " "), "the tip moves")
 }
