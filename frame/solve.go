@@ -41,6 +41,29 @@ type LooseError struct {
 // Error says no more than the numbers can; whoever knows the parts names them.
 func (e *LooseError) Error() string { return "frame: something is loose" }
 
+// UnevenError says that stiff and soft parts are too far apart for sixteen digits: forces do not balance.
+type UnevenError struct {
+	Residual float64 // what is out of balance, over the load
+	Node     int     // where it is most
+}
+
+// Error says no more than the numbers can; whoever knows the parts names them.
+func (e *UnevenError) Error() string {
+	return fmt.Sprintf("frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be "+
+		"solved", e.Residual)
+}
+
+// largest is the place of the number that is largest in size, the first of equals.
+func largest(v []float64) int {
+	at := 0
+	for i, x := range v {
+		if math.Abs(x) > math.Abs(v[at]) {
+			at = i
+		}
+	}
+	return at
+}
+
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
 	s := f.elements(f.reduce())
@@ -228,10 +251,7 @@ func (s *System) Solve(load Load) (*Solution, error) {
 		floats.Add(q, out)
 	}
 	if !(sol.Residual <= worstResidual) {
-		return nil, fmt.Errorf(
-			"frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be solved",
-			sol.Residual,
-		)
+		return nil, &UnevenError{Residual: sol.Residual, Node: s.frame.Owner(largest(unbalanced))}
 	}
 	return sol, nil
 }

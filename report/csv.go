@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -17,10 +18,27 @@ func writeCSV(w io.Writer, from any, rows [][]string) error {
 	if err := number.CheckFinite(from); err != nil {
 		return err
 	}
+	for _, row := range rows {
+		for i, cell := range row {
+			row[i] = harmless(cell)
+		}
+	}
 	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
 		return fmt.Errorf("writing CSV: %w", err)
 	}
 	return nil
+}
+
+// harmless keeps a name from being taken for a formula where a spreadsheet opens the file: an apostrophe before what
+// begins like one makes it text.
+func harmless(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return cell
+	}
+	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+		return cell
+	}
+	return "'" + cell
 }
 
 // xyz gives three heads: what, an axis, a unit.

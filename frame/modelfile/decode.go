@@ -89,7 +89,8 @@ type fields struct {
 
 // fields checks that n is a mapping with no other keys than these.
 func (d *decoder) fields(n *node, what string, keys ...string) (fields, bool) {
-	if !d.isKind(n, mapping, what) {
+	if n.kind != mapping {
+		d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, mapping, n.kind), "its keys: "+strings.Join(keys, ", "))
 		return fields{}, false
 	}
 	for _, p := range n.pairs {
@@ -205,11 +206,48 @@ func (d *decoder) word(n *node, what string, known []string) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	if !slices.Contains(known, text) {
-		d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), machine.Suggest(text, known))
+	if slices.Contains(known, text) {
+		return text, true
+	}
+	if word, ok := d.spelled(text); ok {
+		if !slices.Contains(known, word) {
+			d.fault(n.pos, fmt.Sprintf("%s %s, which value %s stands for, is not known", what, machine.Quote(word),
+				machine.Quote(text)), oneOfThese(word, known))
+			return "", false
+		}
+		return word, true
+	}
+	d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), oneOfThese(text, known))
+	return "", false
+}
+
+// oneOfThese is the hint for a word that is none of a vocabulary: what is near it, or else all there is.
+func oneOfThese(word string, known []string) string {
+	if hint := machine.Suggest(word, known); hint != "" {
+		return hint
+	}
+	return "one of: " + strings.Join(known, ", ")
+}
+
+// spelled gives the word that a value of that name stands for.
+func (d *decoder) spelled(name string) (word string, ok bool) {
+	def := d.scope.definitions[name]
+	if def == nil || def.word == "" {
 		return "", false
 	}
-	return text, true
+	def.spelt = true
+	return def.word, true
+}
+
+// spellings are the words that n may be: its text, and what that stands for as the name of a value.
+func (d *decoder) spellings(n *node) []string {
+	if n.kind != scalar {
+		return nil
+	}
+	if word, ok := d.spelled(n.text); ok {
+		return []string{n.text, word}
+	}
+	return []string{n.text}
 }
 
 // included tells whether the condition at n, if there is one, holds. One that cannot be read counts as true.

@@ -38,7 +38,7 @@ func (d *decoder) drives(a *machine.FeedAxis, n *node) {
 }
 
 func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
-	keys := append([]string{}, driveWays...)
+	keys := append([]string{"if"}, driveWays...)
 	for _, way := range driveWays {
 		keys = append(keys, driveKeys[way]...)
 	}
@@ -50,25 +50,28 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
 	if body == nil {
 		return
 	}
-	f.only(way, append([]string{way}, driveKeys[way]...)...)
+	f.only(way, append([]string{"if", way}, driveKeys[way]...)...)
+	kept := presenceIf(d.included(f.get("if")))
 	v := machine.Drive{Name: name, Pos: n.pos}
 	var included presence
-	switch way {
-	case "screw":
-		v.Kind = machine.ByScrew
-		included = d.screwDrive(&v, a, f, body)
-	case "belt":
-		v.Kind = machine.ByBelt
-		included = d.beltDrive(&v, a, f, body)
-	case "rack":
-		v.Kind = machine.ByRack
-		included = d.rackDrive(&v, f, body)
-	case "stiffness":
-		v.Kind = machine.BySpring
-		v.Force, _ = d.positive(body, aStiffness, "stiffness")
-		included = d.driveSides(&v, f)
-	}
-	if included == present {
+	d.inside(kept, func() {
+		switch way {
+		case "screw":
+			v.Kind = machine.ByScrew
+			included = d.screwDrive(&v, a, f, body)
+		case "belt":
+			v.Kind = machine.ByBelt
+			included = d.beltDrive(&v, a, f, body)
+		case "rack":
+			v.Kind = machine.ByRack
+			included = d.rackDrive(&v, f, body)
+		case "stiffness":
+			v.Kind = machine.BySpring
+			v.Force, _ = d.positive(body, aStiffness, "stiffness")
+			included = d.driveSides(&v, f)
+		}
+	})
+	if included == present && kept == present {
 		a.Drives = append(a.Drives, v)
 	}
 }

@@ -112,19 +112,34 @@ func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
 const builtInPaper = "paper"
 
 func (d *decoder) shim(n *node) *machine.Shim {
-	f, ok := d.fields(n, "shim", "material", "thickness")
+	f, ok := d.fields(n, "shim", "if", "material", "thickness")
 	if !ok {
 		return nil
 	}
 	var s machine.Shim
+	included := d.included(f.get("if"))
 	if n := f.need("material"); n != nil {
-		s.Key = n.text
-		s.Material, _ = d.material(n)
-		_, own := d.materials[n.text]
-		s.Paper = n.text == builtInPaper && !own
+		s.Key, s.Material, _ = d.materialKey(n)
+		_, own := d.materials[s.Key]
+		s.Paper = s.Key == builtInPaper && !own
 	}
-	if n := f.need("thickness"); n != nil {
-		s.Thickness, _ = d.positive(n, aLength, "thickness")
+	d.inside(presenceIf(included), func() {
+		n := f.need("thickness")
+		if n == nil {
+			return
+		}
+		thickness, ok := d.number(n, aLength)
+		if ok && thickness == 0 {
+			included = false // no shim, so that an option can do without
+			return
+		}
+		if ok && thickness < aLength.least {
+			d.misfit(n.pos, fmt.Sprintf("thickness must be positive, or zero for no shim, not %s", aLength.show(thickness)), "")
+		}
+		s.Thickness = thickness
+	})
+	if !included {
+		return nil
 	}
 	return &s
 }

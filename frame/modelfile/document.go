@@ -112,5 +112,6 @@ func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	c.decodeLoads(top.get("loads"))
 	c.decodeCuts(top.get("cuts"))
 	c.decodeTravel(top.get("travel"))
+	c.wordsUsed()
 	return c, nil
 }

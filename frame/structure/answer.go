@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -81,7 +82,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
 	r.AtMM = m.positions()
-	r.Notes = append(append(r.Notes, alikeNotes(r.Loads)...), m.axisNotes(r.Drives)...)
+	r.Notes = slices.Concat(r.Notes, alikeNotes(r.Loads), largeNotes(r.Loads), m.axisNotes(r.Drives))
 	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {
 		r.Loads = []answer.LoadResult{}
@@ -287,8 +288,13 @@ func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, held *fl
 		total += energy[source]
 	}
 	if !(math.Abs(total-work) <= balanced*math.Abs(work)) {
-		return nil, nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too "+
-			"unevenly stiff to be solved", total, work)
+		found := fmt.Sprintf("the strain energy %.3g N·mm is not the work of the load, %.3g N·mm", total, work)
+		for _, b := range m.bodies {
+			if energy[b.source()] == slices.Max(slices.Collect(maps.Values(energy))) {
+				return nil, nil, m.unevenAt(b, found)
+			}
+		}
+		return nil, nil, errors.New(found + ": the structure is too unevenly stiff to be solved")
 	}
 	if total == 0 {
 		return nil, nil, nil

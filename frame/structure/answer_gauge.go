@@ -64,7 +64,7 @@ func (s *state) of(r *gauge) (v [6]float64) {
 func (m *Model) solve(l *machine.Load, work *gauge) (*state, error) {
 	solution, err := m.system.Solve(m.frameLoad(l, work))
 	if err != nil {
-		return nil, err
+		return nil, m.nameUneven(err)
 	}
 	return m.stateOf(solution, l, work), nil
 }
@@ -195,4 +195,19 @@ func alikeNotes(loads []answer.LoadResult) []string {
 	return []string{fmt.Sprintf("load %s: tool and work move nearly alike, more than %g times as far as the tip against "+
 		"the work; the error of so small a difference is several times theirs.", strings.Join(names, ", "),
 		1/smallDifference)}
+}
+
+// largeMovement is a movement of the tip, mm, beyond which a machine tool is none: sums that hold for small movements
+// are then about something else, mostly a unit that was left out. House value.
+const largeMovement = 1
+
+// largeNotes name the loads under which the tip moves farther than sums of small movements reach.
+func largeNotes(loads []answer.LoadResult) (notes []string) {
+	for _, l := range loads {
+		if l.TipSizeUm != nil && *l.TipSizeUm > largeMovement*constant.UmPerMM {
+			notes = append(notes, fmt.Sprintf("load %s: the tip moves %.3g mm; all sums are for small movements. Look for a "+
+				"stiffness, a thickness or a load without its unit, or with the wrong one.", l.Name, *l.TipSizeUm/constant.UmPerMM))
+		}
+	}
+	return notes
 }

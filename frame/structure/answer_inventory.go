@@ -132,7 +132,7 @@ const (
 
 // keepInMind are the notes that belong to this model's numbers.
 func (m *Model) keepInMind() []string {
-	notes := []string{}
+	notes := append([]string{}, m.unjoined()...)
 	var names []string
 	for _, b := range m.bodies {
 		if b.stubby() {

@@ -3,6 +3,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"reflect"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -29,6 +30,10 @@ func (m *Model) makeGrounds() (faults machine.Faults) {
 		if made.name == "" {
 			made.name = fmt.Sprintf("%d", i+1)
 		}
+		if fault := m.heldAlready(made); fault != nil {
+			faults = append(faults, *fault)
+			continue
+		}
 		firstLink, firstTie := len(m.links), len(m.ties)
 		if fault := m.makeGround(made); fault != nil {
 			faults = append(faults, *fault)
@@ -43,6 +48,24 @@ func (m *Model) makeGrounds() (faults machine.Faults) {
 		m.grounds = append(m.grounds, made)
 	}
 	return faults
+}
+
+// heldAlready is the fault of a ground that stands in the file a second time, whatever it is called.
+func (m *Model) heldAlready(g *madeGround) *machine.Fault {
+	for _, other := range m.grounds {
+		a, b := *other.ground, *g.ground
+		a.Name, b.Name, a.Pos, b.Pos = "", "", machine.FilePos{}, machine.FilePos{}
+		if !reflect.DeepEqual(a, b) {
+			continue
+		}
+		hint := "take one of them out"
+		if other.ground.Pos != (machine.FilePos{}) {
+			hint = fmt.Sprintf("the first time is on line %d; %s", other.ground.Pos.Line, hint)
+		}
+		f := m.fault(g.ground.Pos, hint, "%s is held the same way a second time", g.body.part.Name)
+		return &f
+	}
+	return nil
 }
 
 // source is the name under which the ground's energy is counted.

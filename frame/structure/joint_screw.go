@@ -38,6 +38,14 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
 	if s := j.joint.Shim; s != nil {
+		for _, b := range []*body{j.drilled, j.tapped} {
+			if thick := b.fills.size(j.touch.normal); s.Thickness > thick {
+				f := m.fault(j.joint.Pos, "a shim of that size is a part of its own, or its unit is missing",
+					"joint %s: the shim is %s thick and %s only %s", j.name, machine.MM(s.Thickness), b.part.Name,
+					machine.MM(thick))
+				return &f
+			}
+		}
 		pinch.Shim = &joint.Layer{
 			Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Paper,
 		}
@@ -180,9 +188,12 @@ func (m *Model) gridPlaces(j *madeJoint) (places [][2]float64, f *machine.Fault)
 			need = 2 * leastEdge * s.Size.D
 		}
 		if t.size(k) < need-machine.Touching {
-			return nil, m.screwFault(j)(fmt.Sprintf("use fewer or smaller screws along %s", k),
-				"%d %s screws in a row along %s need %s, and the faces share %s",
-				n, s.Size.Size, k, machine.MM(need), machine.MM(t.size(k)))
+			hint, row := fmt.Sprintf("use fewer or smaller screws along %s", k),
+				fmt.Sprintf("%d %s screws in a row along %s need", n, s.Size.Size, k)
+			if n == 1 {
+				hint, row = "use a smaller screw", fmt.Sprintf("one %s screw needs along %s", s.Size.Size, k)
+			}
+			return nil, m.screwFault(j)(hint, "%s %s, and the faces share %s", row, machine.MM(need), machine.MM(t.size(k)))
 		}
 		if n == 1 {
 			lines[i] = []float64{t.middle(k)}

@@ -136,8 +136,13 @@ grounds: [{part: base, face: bottom, fixed: true}]
 			"m.yaml:6:37: joint base/post: 6 M5 screws in a row along y need 57.5 mm, and the faces share 50 mm\n\tuse fewer " +
 				"or smaller screws along y"},
 		{"screw too large", fmt.Sprintf(two, "10", "screws: {size: M6, grid: [1, 1]}"),
-			"m.yaml:6:37: joint base/post: 1 M6 screws in a row along x need 12 mm, and the faces share 10 mm\n\tuse fewer or " +
-				"smaller screws along x"},
+			"m.yaml:6:37: joint base/post: one M6 screw needs along x 12 mm, and the faces share 10 mm\n\tuse a smaller screw"},
+		{"shim thicker than its part", fmt.Sprintf(two, "10", "screws: {size: M4, grid: [1, 2]}, shim: {material: steel, "+
+			"thickness: 12}"), "m.yaml:6:5: joint base/post: the shim is 12 mm thick and base only 10 mm\n\ta shim of that " +
+			"size is a part of its own, or its unit is missing"},
+		{"held twice", strings.Replace(fmt.Sprintf(two, "10", "bonded: true"), "grounds: [", "grounds: [{part: base, face: "+
+			"bottom, fixed: true}, ", 1), "m.yaml:7:52: base is held the same way a second time\n\tthe first time is on line " +
+			"7; take one of them out"},
 		{"screw off the face", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 60]]}"),
 			"m.yaml:6:37: joint base/post: the M4 screw at x = 5 mm, y = 60 mm is too near the edge of the face or off " +
 				"it\n\tthe faces share 0 mm to 50 mm along y; keep 4 mm from the edge"},

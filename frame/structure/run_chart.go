@@ -145,7 +145,7 @@ func (c *chart) solveRest() (states [][]float64, err error) {
 		}
 		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.gauge))
 		if err != nil {
-			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+			return nil, fmt.Errorf("load %s: %w", l.Name, m.nameUneven(err))
 		}
 		s := m.stateOf(solution, &rest, m.tool.gauge)
 		u := slices.Clone(s.U)

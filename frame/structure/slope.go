@@ -80,7 +80,7 @@ func (m *Model) newAdjoint() (*adjoint, error) {
 		b := m.pushed(push)
 		s, err := m.system.Solve(frame.Load{Pushes: []frame.Push{{Form: b, Force: 1}}})
 		if err != nil {
-			return nil, err
+			return nil, m.nameUneven(err)
 		}
 		a.moved = append(a.moved, s.U)
 		a.still = append(a.still, itself.Potential(b, s.U))
