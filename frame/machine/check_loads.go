@@ -19,6 +19,7 @@ func (c *checker) checkTool() {
 	}
 	if w != nil {
 		c.part(w.Pos, only("the work"), w.Part)
+		c.notNegative(w.Pos, only("the work"), "its height", w.Height)
 	}
 	if t != nil {
 		c.part(t.Pos, only("the tool"), t.Part)

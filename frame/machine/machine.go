@@ -233,11 +233,13 @@ type Tool struct {
 	Holder   *Holder // nil: it grips without give
 }
 
-// Work is the part that the work is clamped to.
+// Work is the part that the work is clamped to. The tool pushes on it where its tip is: whatever lies between the part
+// and the tip is one rigid block.
 type Work struct {
-	Pos  FilePos
-	Part int
-	At   *r3.Vec // mm; nil: the spot of the part under the tool
+	Pos    FilePos
+	Part   int
+	At     *r3.Vec // mm; nil: the spot of the part under the tool
+	Height float64 // of the work, with what holds it, over the spot, mm; 0: not said
 }
 
 // Point is a named place on a part: loads on it are spread over its patch, its movement is the patch's mean.

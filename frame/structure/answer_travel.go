@@ -53,7 +53,8 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 	if err != nil {
 		return nil, err
 	}
-	for k, where := range stands {
+	for k, foot := range stands {
+		where := foot.raised(m.tool.gauge.arm)
 		c := m.compliance(where)
 		for i, n := range p.Loads {
 			l := &m.machine.Loads[n]
