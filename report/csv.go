@@ -250,9 +250,9 @@ func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}
-	masses, _ := axisMasses(inv.Axes)
+	masses, _ := masses(inv)
 	for _, l := range masses {
-		row := append([]string{l.sort, l.axis + ", " + l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
+		row := append([]string{l.sort, l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
 		row = append(row, one(float64(l.pieces)*l.eachKg), "", strconv.Itoa(l.pieces))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}

@@ -105,6 +105,17 @@ func (c *checker) checkPoints() {
 	}
 }
 
+func (c *checker) checkMasses() {
+	names := c.names("mass", len(c.m.Masses))
+	for i := range c.m.Masses {
+		m := &c.m.Masses[i]
+		names.add(m.Pos, i, m.Name)
+		what := numbered("mass", i, m.Name)
+		c.part(m.Pos, what, m.Part)
+		c.positive(m.Pos, what, "its mass", m.Tonne)
+	}
+}
+
 func (c *checker) checkLoads() {
 	names := c.names("load", len(c.m.Loads))
 	for i := range c.m.Loads {

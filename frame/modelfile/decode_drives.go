@@ -139,6 +139,7 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 	key, ok := d.word(n, "motor", known)
 	if s, found := drive.LookupStepper(key); ok && found {
 		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
+		v.Motor.Tonne = s.Mass.Typical
 		return drive.HoldingStiffness(s.Hold.Typical)
 	}
 	return 0

@@ -81,7 +81,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
 	r.AtMM = m.positions()
-	r.Notes = append(append(r.Notes, m.workNotes()...), alikeNotes(r.Loads)...)
+	r.Notes = append(append(append(r.Notes, m.rigidNotes(r.Tip)...), m.workNotes()...), alikeNotes(r.Loads)...)
 	r.Notes = append(r.Notes, m.axisNotes(r.Drives)...)
 	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {

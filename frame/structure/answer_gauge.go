@@ -136,6 +136,7 @@ func (m *Model) within(l *machine.Load, work *gauge, body int) (inside solid.Loa
 		inside.Pushes = append(inside.Pushes, p)
 	}
 	for _, a := range l.Actions {
+		m.eachHung(a, func(h *hungMass, force r3.Vec) { push(h.gauge, 1, force, r3.Vec{}) })
 		switch a.Kind {
 		case machine.OnTip:
 			push(work, -1, a.Force, a.Moment)
@@ -146,7 +147,7 @@ func (m *Model) within(l *machine.Load, work *gauge, body int) (inside solid.Loa
 			inside.Gravity.Y += a.Force.Y
 			inside.Gravity.Z += a.Force.Z
 		case machine.Accelerating:
-			if m.movesSolid(a, m.solids[body]) {
+			if m.movesBody(a, m.solids[body].b) {
 				inside.Gravity = r3.Sub(inside.Gravity, a.Force)
 			}
 		case machine.Warming:

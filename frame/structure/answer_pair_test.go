@@ -135,3 +135,27 @@ func TestWorkNotes(t *testing.T) {
 		require.ErrorContains(t, err, "eight")
 	}
 }
+
+// What a tool of which little is said is taken as is said, and what it costs is what the machine with it answers.
+func TestToolTakenAsRigid(t *testing.T) {
+	full := fmt.Sprintf(pairStand, 40e3, 4e8, "{part: vise}")
+	require.NotContains(t, strings.Join(solveText(t, full).Notes, "\n"), "taken as rigid")
+	want := solveText(t, full).Tip.StiffnessNPerUm.Softest
+	bare := strings.Replace(strings.Replace(full, ", holder: collet", "", 1), "spindle: {class: router-motor}\n", "", 1)
+	for _, c := range []struct{ text, says string }{
+		{strings.Replace(bare, ", flutes: 2", "", 1), "flutes, grip, spindle bearings. With flutes: 2, holder: collet, " +
+			"spindle: {class: router-motor} the tip would have "},
+		{bare, "tool: taken as rigid, for nothing is said of it: grip, spindle bearings. With holder: collet"},
+		{strings.Replace(full, ", holder: collet", "", 1), "for nothing is said of it: grip. With holder: collet the tip"},
+	} {
+		r := solveText(t, c.text)
+		notes := strings.Join(r.Notes, "\n")
+		require.Contains(t, notes, c.says)
+		require.Contains(t, notes, fmt.Sprintf("%.2g instead of %.2g N/µm where it is softest", want,
+			r.Tip.StiffnessNPerUm.Softest))
+		require.Less(t, want, 0.999*r.Tip.StiffnessNPerUm.Softest)
+	}
+	short := strings.Replace(bare, ", stickout: 26 mm, diameter: 6 mm, flutes: 2, material: carbide", "", 1)
+	short = strings.Replace(short, "at: [0, -100, 104]", "at: [0, -100, 130]", 1)
+	require.Contains(t, strings.Join(solveText(t, short).Notes, "\n"), "the cutter, its grip and the spindle's bearings")
+}
