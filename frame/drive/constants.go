@@ -73,6 +73,11 @@ var (
 		Band:   constant.Between(2e3, 6e3, 12e3),
 		Source: sourcePractice + ", low confidence",
 	}
+	leadNutPlay = constant.Entry{
+		Key: "lead_nut_play", Meaning: "play of a lead screw's nut that nothing takes up, along the screw", Unit: "mm",
+		Band:   constant.Between(0.02, 0.05, 0.15),
+		Source: sourcePractice,
+	}
 	plasticNut = constant.Entry{
 		Key: "plastic_nut", Meaning: "stiffness of a plastic nut over that of a bronze one", Unit: "-",
 		Band:   constant.Between(0.05, 0.12, 0.3),
@@ -201,7 +206,7 @@ func Constants() []constant.Entry {
 func CommonConstants() []constant.Entry {
 	list := []constant.Entry{
 		nutInService, nutReferencePreload, bracket, bucklingUse, criticalUse, diameterSpeed, ballEfficiency,
-		bronzeFriction, plasticFriction, leadNutPerDiameter, plasticNut, nutSleeve, nutLength,
+		bronzeFriction, plasticFriction, leadNutPerDiameter, leadNutPlay, plasticNut, nutSleeve, nutLength,
 		beltCord2, beltCord3, beltCord5, steelCord, beltTooth, beltTeethCarrying,
 		rackMesh, rackPlay, stepperReduced, stepperMoving,
 	}

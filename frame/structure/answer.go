@@ -39,6 +39,7 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 	if err := m.builder.follow(ctx, m.machine, r); err != nil {
 		return nil, err
 	}
+	loseAlong(r)
 	return r, nil
 }
 
@@ -80,6 +81,9 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
+	if err := m.lose(r); err != nil {
+		return nil, err
+	}
 	r.AtMM = m.positions()
 	r.Notes = append(append(append(r.Notes, m.rigidNotes(r.Tip)...), m.workNotes()...), alikeNotes(r.Loads)...)
 	r.Notes = append(r.Notes, m.axisNotes(r.Drives)...)
@@ -96,6 +100,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 			return nil, err
 		}
 		r.Travel = travel
+		loseAlong(r)
 	}
 	if err := finite(r); err != nil {
 		return nil, err

@@ -41,7 +41,9 @@ func (g *gauge) raised(arm r3.Vec) *gauge {
 }
 
 // lever is what each rotation of a rigid block moves the end of an arm along an axis: e·(θ × r) = θ·(r × e).
-func lever(arm r3.Vec, axis int) [3]float64 { return array(r3.Cross(arm, machine.Axis(axis).Direction())) }
+func lever(arm r3.Vec, axis int) [3]float64 {
+	return array(r3.Cross(arm, machine.Axis(axis).Direction()))
+}
 
 // onArms is the give of the end of an arm for that of its foot.
 func onArms(arm r3.Vec, give [6][6]float64) [6][6]float64 {

@@ -242,7 +242,7 @@ func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
 	table, vice := massOf(t, m.machine, "table"), massOf(t, m.machine, "vice")
 	require.InEpsilon(t, 120*120*20*7.85e-6, table, 1e-3) // steel
 	moment := gain * (table*(58-34) + vice*(73-34))       // N·mm: centres at 58 and 73 mm, the screw at 34
-	nut := nutOf(m.machine, 0) // on the screw's own line
+	nut := nutOf(m.machine, 0)                            // on the screw's own line
 	near(t, gain*(table+vice+nut), r.Drives[0].ForceN, accelerated, "drive")
 	require.Len(t, r.Carriages, 4)
 	for _, c := range r.Carriages {
@@ -298,8 +298,8 @@ func TestUnweighedGoesAlong(t *testing.T) {
 	bush := m.machine.Axes[2].Guides[0].Rail
 	for i, want := range []float64{
 		4*0.2 + 4*0.2 + 2*1.4*0.22, // y: its own carriages, and all of x
-		2 * 1.4 * 0.22,                     // x: its rails
-		4 * bush.MassKg,                    // z: its bushes
+		2 * 1.4 * 0.22,             // x: its rails
+		4 * bush.MassKg,            // z: its bushes
 	} {
 		near(t, want, m.unweighed(&m.machine.Axes[i]), 1e-9, m.machine.Axes[i].Name)
 	}
