@@ -67,6 +67,7 @@ type tipColumns struct {
 	points, sources, stressed []string // names of points and of sources, parts with a stress
 	cuts                      []string // the heads of cuts
 	guides, drives            []string
+	lost                      []string // the heads of lost motion
 }
 
 // tipColumnsOf gathers them.
@@ -89,6 +90,7 @@ func tipColumnsOf(details []answer.Result) (c tipColumns) {
 	}
 	c.cuts = cutHeads(details)
 	c.guides, c.drives = ratingHeads(details)
+	c.lost = lostHead("lost_motion_", details)
 	return c
 }
 
@@ -114,6 +116,7 @@ func (c tipColumns) head() []string {
 	}
 	head = append(head, c.cuts...)
 	head = append(head, ratingHead(c.guides, c.drives)...)
+	head = append(head, c.lost...)
 	return append(head, "detail")
 }
 
@@ -143,6 +146,7 @@ func (c tipColumns) row(r answer.Result, l answer.LoadResult) []string {
 	}
 	row = append(row, cutCells(r, l.Name, c.cuts)...)
 	row = append(row, ratingCells(r, l.Name, c.guides, c.drives)...)
+	row = append(row, lostCells(l.LostMotionUm, c.lost)...)
 	return append(row, r.Detail)
 }
 
