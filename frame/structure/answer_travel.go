@@ -47,7 +47,7 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 	}
 	spots := make([]*spot, len(at))
 	for k := range at {
-		spots[k] = m.tool.work.spotOn(m.workAt(p, at[k]))
+		spots[k] = m.tool.work.workSpot(m.workAt(p, at[k]))
 	}
 	stands, err := m.gauges(m.tool.work, spots...)
 	if err != nil {

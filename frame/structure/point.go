@@ -192,7 +192,7 @@ func (m *Model) makeTool() machine.Faults {
 	if fault != nil {
 		return append(faults, *fault)
 	}
-	t.spot = t.work.spotOn(at)
+	t.spot = t.work.workSpot(at)
 	t.holder.want(t.root)
 	if !t.work.readAnywhere() {
 		t.work.want(t.spot)

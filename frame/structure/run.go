@@ -215,7 +215,7 @@ func (r *running) spotAt(positions []int) (*spot, r3.Vec) {
 	if fault != nil {
 		return nil, r3.Vec{}
 	}
-	return m.tool.work.spotOn(at), r3.Sub(tip, at)
+	return m.tool.work.workSpot(at), r3.Sub(tip, at)
 }
 
 // each calls do for every position: the first axis's in the outer loop.
