@@ -17,8 +17,8 @@ func playing() answer.Answer {
 	um, size := [3]float64{20, 0, 0}, 20.0
 	tip := [3]float64{30, 0, 0}
 	lost := answer.Result{Name: "with play", Detail: answer.SectionDetail,
-		Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{X: 1, Y: 1, Z: 1, Softest: 1, SoftestDirection: [3]float64{1, 0, 0}},
-			LostMotionUm: &answer.LostMotion{X: 20}},
+		Tip: &answer.Tip{StiffnessNPerUm: answer.Stiffness{X: 1, Y: 1, Z: 1, Softest: 1,
+			SoftestDirection: [3]float64{1, 0, 0}}, LostMotionUm: &answer.LostMotion{X: 20}},
 		Loads: []answer.LoadResult{
 			{Name: "cut", OnTip: true, TipUm: &tip, TipSizeUm: &tip[0], LostMotionUm: &um, LostMotionSizeUm: &size,
 				LostMotionSizeUm90: &[2]float64{5, 50}},

@@ -76,15 +76,16 @@ type LoadResult struct {
 	OnTip     bool        `json:"on_tip"` // the load pushes the tool against the work
 	TipUm     *[3]float64 `json:"tip_um"` // the tool against the work; nil without a tool
 	TipSizeUm *float64    `json:"tip_size_um"`
-	// what the tip loses to play beside TipUm, which is elastic: nil when nothing has play, or nothing pushes the tip
-	LostMotionUm       *[3]float64           `json:"lost_motion_um,omitempty"`
-	LostMotionSizeUm   *float64              `json:"lost_motion_size_um,omitempty"`
-	LostMotionSizeUm90 *[2]float64           `json:"lost_motion_size_um_90,omitempty"` // low, high
-	Alike              *Alike                `json:"alike,omitempty"`                  // TipUm is a small difference of these
-	PointsUm           map[string][3]float64 `json:"points_um"`
-	PointsRad          map[string][3]float64 `json:"points_rad"`
-	ReactionN          [3]float64            `json:"reaction_n"` // sum of what the grounds do on the machine
-	Residual           float64               `json:"residual"`
+	// what the tip loses to play beside TipUm, which is elastic: nil when nothing has play or nothing pushes the tip
+	LostMotionUm       *[3]float64 `json:"lost_motion_um,omitempty"`
+	LostMotionSizeUm   *float64    `json:"lost_motion_size_um,omitempty"`
+	LostMotionSizeUm90 *[2]float64 `json:"lost_motion_size_um_90,omitempty"` // low, high
+
+	Alike     *Alike                `json:"alike,omitempty"` // TipUm is a small difference of them
+	PointsUm  map[string][3]float64 `json:"points_um"`
+	PointsRad map[string][3]float64 `json:"points_rad"`
+	ReactionN [3]float64            `json:"reaction_n"` // sum of what the grounds do on the machine
+	Residual  float64               `json:"residual"`
 	// by how much the meshes of the parts may hold back the work of the load, by the jumps of stress between their
 	// elements; nil at detail "section", and for loads of temperature or settlement, which do no such work
 	MeshErrorPercent *float64    `json:"mesh_error_percent,omitempty"`

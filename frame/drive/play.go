@@ -76,8 +76,8 @@ func (p PreloadedPair) exponent() float64 {
 	return 1
 }
 
-// LetsGo returns the load at which the relieved side comes free, N: then the other has twice the approach, so 2 preloads
-// of springs and 2√2 of balls (Johnson, Contact Mechanics; from memory).
+// LetsGo returns the load at which the relieved side comes free, N: then the other has twice the approach, so 2
+// preloads of springs and 2√2 of balls (Johnson, Contact Mechanics; from memory).
 func (p PreloadedPair) LetsGo() float64 { return p.Preload * math.Pow(2, p.exponent()) }
 
 // Movement returns how far a load, N, moves what the pair holds, mm: the loaded side comes nearer by as much as the

@@ -40,12 +40,13 @@ func TestPlayChecks(t *testing.T) {
 		},
 		"play-preloaded-pair": func(t *testing.T, c checks.Case) {
 			preload, k := c.In(t, "preload_N"), c.In(t, "spring_stiffness_each_N_per_mm")
+			approach := c.In(t, "ball_row_approach_at_preload_mm")
 			for _, p := range []struct {
 				name string
 				drive.PreloadedPair
 			}{
 				{"springs", drive.PreloadedPair{Preload: preload, Approach: preload / k}},
-				{"balls", drive.PreloadedPair{Preload: preload, Approach: c.In(t, "ball_row_approach_at_preload_mm"), Balls: true}},
+				{"balls", drive.PreloadedPair{Preload: preload, Approach: approach, Balls: true}},
 			} {
 				c.Near(t, p.name+"_let_go_at_N", p.LetsGo(), c.Tolerance)
 				moved := c.WantList(t, p.name+"_movement_mm")

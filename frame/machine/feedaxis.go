@@ -72,10 +72,11 @@ type Drive struct {
 	Ball  *drive.BallScrew // its size, also for ratings; nil: a lead screw or own numbers
 	Belt  drive.BeltAxis   // ByBelt; length zero: from From to To
 
-	Preload    float64      // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
-	Pinion     float64      // pitch radius, mm: ByRack
-	Play       []drive.Play // gaps along the travel, one after the other
-	Efficiency float64      // of turning into travel; 0: that of a ball screw with Ball, 1 ByBelt and ByRack, else not known
+	Preload float64      // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
+	Pinion  float64      // pitch radius, mm: ByRack
+	Play    []drive.Play // gaps along the travel, one after the other
+
+	Efficiency float64 // of turning into travel; 0: that of a ball screw with Ball, 1 ByBelt and ByRack, else not known
 	Motor      DriveMotor
 }
 

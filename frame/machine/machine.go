@@ -243,7 +243,8 @@ type Work struct {
 	Height float64 // of the work, with what holds it, over the spot, mm; 0: not said
 }
 
-// Mass is something that hangs on a part, goes along with it and gives it no stiffness: a vise, a motor, a counterweight.
+// Mass is something that hangs on a part, goes along with it and gives it no stiffness: a vise, a motor, a
+// counterweight.
 type Mass struct {
 	Name  string
 	Pos   FilePos

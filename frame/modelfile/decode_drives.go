@@ -319,7 +319,8 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 }
 
 // bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
-// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit has.
+// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit
+// has.
 func (d *decoder) bearing(f fields, lead *drive.LeadScrew) (stiffness float64, play constant.Band) {
 	if n := f.get("stiffness"); n != nil {
 		k, _ := d.positive(n, aStiffness, "stiffness")

@@ -10,7 +10,8 @@ import (
 )
 
 func TestMasses(t *testing.T) {
-	doc, err := Parse("m.yaml", []byte(two+"  gone: {if: false, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}\n"+
+	doc, err := Parse("m.yaml", []byte(two+
+		"  gone: {if: false, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}\n"+
 		"masses:\n  vise: {mass: 4 kg, part: base, at: [1, 2 in, 3]}\n  weight: {mass: 900 g, part: post, at: [0, 0, 0]}\n"+
 		"  motor: {mass: -1, part: gone, at: [0, 0, 0]}\n"))
 	require.NoError(t, err)

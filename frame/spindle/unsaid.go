@@ -6,8 +6,8 @@ import (
 	"tiploop/beam"
 )
 
-// Unsaid is what a model says nothing of, and so takes as rigid: a plain bar instead of flutes, a grip and bearings that
-// do not give.
+// Unsaid is what a model says nothing of, and so takes as rigid: a plain bar instead of flutes, a grip and bearings
+// that do not give.
 type Unsaid struct{ Flutes, Holder, Bearings bool }
 
 // UsualFlutes is the number of flutes of a cutter of which none is said.

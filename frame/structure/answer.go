@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -45,15 +46,10 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 
 // solveStanding answers every load case and, when extent is FullTravel, every path on which all axes stand still.
 func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
-	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{},
-		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
-		Solid: m.solidSizes()}
-	if r.Name == "" {
-		r.Name = AsDrawn
-	}
 	inv := m.Inventory()
-	r.MassKg, r.Holes = inv.MassKg, inv.Holes
-	r.Notes = inv.Notes
+	r := &answer.Result{Name: cmp.Or(m.machine.Option, AsDrawn), Detail: m.detail.String(), Shares: []answer.Share{},
+		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
+		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes}
 	if m.tool != nil {
 		tip, err := m.tipStiffness()
 		if err != nil {

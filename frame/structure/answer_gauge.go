@@ -239,11 +239,11 @@ func (m *Model) workNotes() []string {
 	part := m.tool.work.part.Name
 	switch over := math.Abs(machine.Component(arm, m.tool.work.normalAt(m.tool.spot.at))); {
 	case height > 0 && over > height+machine.Touching:
-		return []string{fmt.Sprintf("work: the tip is %s over %s, %s above the top of the work: lower the tool, or give the "+
-			"height of the work with what holds it.", machine.MM(over), part, machine.MM(over-height))}
+		return []string{fmt.Sprintf("work: the tip is %s over %s, %s above the top of the work: lower the tool, or give "+
+			"the height of the work with what holds it.", machine.MM(over), part, machine.MM(over-height))}
 	case height == 0 && r3.Norm(arm) > tallWork:
-		return []string{fmt.Sprintf("work: one rigid block from %s to the tip, %s long. A vise, a block or a tall work gives, "+
-			"too: draw it as a part, and say work: {part: …} of it; work: {height: …} says that it does not.", part,
+		return []string{fmt.Sprintf("work: one rigid block from %s to the tip, %s long. A vise, a block or a tall work "+
+			"gives, too: draw it as a part, and say work: {part: …} of it; work: {height: …} says that it does not.", part,
 			machine.MM(r3.Norm(arm)))}
 	}
 	return nil

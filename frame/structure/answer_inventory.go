@@ -162,8 +162,8 @@ const farOff = 1.0
 func (m *Model) farNotes() (notes []string) {
 	for _, h := range m.hung {
 		if off := h.body.off(h.at); off > farOff*h.body.fills.size(h.body.fills.longest()) {
-			notes = append(notes, fmt.Sprintf("mass %s is %s from the part it hangs on, %s, on a rigid arm: is its place right?",
-				h.name, machine.MM(off), h.body.part.Name))
+			notes = append(notes, fmt.Sprintf("mass %s is %s from the part it hangs on, %s, on a rigid arm: is its place "+
+				"right?", h.name, machine.MM(off), h.body.part.Name))
 		}
 	}
 	return notes

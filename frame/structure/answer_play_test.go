@@ -29,9 +29,12 @@ axes:
     carries: [table]
     travel: [-50, 50]
     guides:
-      - {rail: round-16, preload: clearance, on: base, part: table, from: [-200, -60, 20], to: [200, -60, 20], carriages: [-50, 50]}
-      - {rail: round-16, preload: clearance, on: base, part: table, from: [-200, 60, 20], to: [200, 60, 20], carriages: [-50, 50]}
-    drive: {screw: Tr12x3, from: [-290, 0, 20], to: [200, 0, 20], nut: {part: table, at: 0}, bearing: {part: base, unit: plain-10}}
+      - {rail: round-16, preload: clearance, on: base, part: table, from: [-200, -60, 20], to: [200, -60, 20],
+         carriages: [-50, 50]}
+      - {rail: round-16, preload: clearance, on: base, part: table, from: [-200, 60, 20], to: [200, 60, 20],
+         carriages: [-50, 50]}
+    drive: {screw: Tr12x3, from: [-290, 0, 20], to: [200, 0, 20], nut: {part: table, at: 0},
+            bearing: {part: base, unit: plain-10}}
 tool: {part: post, at: [0, 0, 150]}
 work: {part: table}
 loads:
@@ -54,10 +57,10 @@ func playOf(t *testing.T, r *answer.Result, source string) answer.PlayLine {
 	return answer.PlayLine{}
 }
 
-// By hand: a push along x goes through nut and bearing, 50 and 20 µm. One across goes through the bushes, of 10 µm each:
-// all move across by that, and with bushes that resist no roll the table turns about x by 2·10 µm over the rails' distance
-// of 120 mm, which the tip, 105 mm over the rails' axes, sees as 10·105/60. A light table's weight holds nothing; of a
-// heavy one it holds the bushes down, until a push lifts one side.
+// By hand: a push along x goes through nut and bearing, 50 and 20 µm. One across goes through the bushes, of 10 µm
+// each: all move across by that, and with bushes that resist no roll the table turns about x by 2·10 µm over the rails'
+// distance of 120 mm, which the tip, 105 mm over the rails' axes, sees as 10·105/60. A light table's weight holds
+// nothing; of a heavy one it holds the bushes down, until a push lifts one side.
 func TestLostMotionByHand(t *testing.T) {
 	const nut, bearing, bush, lever, half = 50., 20., 10., 150. - 20 - 25, 60.
 	r := solveText(t, fmt.Sprintf(bushTable, 0.001))

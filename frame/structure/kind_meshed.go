@@ -50,8 +50,8 @@ func (k *meshedKind) spotOn(at r3.Vec) *spot {
 	return k.roundSpot(at, k.b.normalAt(at), readOver*k.b.fills.size(k.b.fills.shortest()))
 }
 
-// workWide is the diameter of the spot on which a work stands, mm: about that of a small vise's foot (common practice, no
-// source). The cut turns the work on an arm; on a spot as wide as a thin plate is thick it would be on a stalk.
+// workWide is the diameter of the spot on which a work stands, mm: about that of a small vise's foot (common practice,
+// no source). The cut turns the work on an arm; on a spot as wide as a thin plate is thick it would be on a stalk.
 const workWide = 50
 
 // workSpot is the spot of a part that the work stands on. A part that is not meshed feels it as a point: its sections

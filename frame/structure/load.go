@@ -118,8 +118,8 @@ func (m *Model) frameLoad(l *machine.Load, work *gauge) frame.Load {
 	return out
 }
 
-// hungMass hangs on a part that it gives no stiffness: a screw in its bearings, a nut, a motor, or what the builder says
-// hangs there. A new sort of them is one more call of add in hang.
+// hungMass hangs on a part that it gives no stiffness: a screw in its bearings, a nut, a motor, or what the builder
+// says hangs there. A new sort of them is one more call of add in hang.
 type hungMass struct {
 	name, from string // what it is; where its mass is from
 	tonne      float64

@@ -367,9 +367,11 @@ func TestMassOnAPart(t *testing.T) {
 
 // A vertical axis holds what hangs on it: its drive the weight of all, and, gaining speed, m·a more.
 func TestVerticalAxisLiftsMasses(t *testing.T) {
-	m := crossWith(t, "  cut: {tip: [20, 30, 40]}\n  still: {gravity: true}\n  up: {gravity: true, accelerate: {z: 2 m/s2}}\n")
+	m := crossWith(t, "  cut: {tip: [20, 30, 40]}\n  still: {gravity: true}\n"+
+		"  up: {gravity: true, accelerate: {z: 2 m/s2}}\n")
 	without := solveMachine(t, Builder{}, m)
-	m.Masses = []machine.Mass{{Name: "spindle", Part: partNamed(t, m, "quill"), At: r3.Vec{X: 10, Y: 40, Z: 300}, Tonne: 3e-3}}
+	m.Masses = []machine.Mass{{Name: "spindle", Part: partNamed(t, m, "quill"), At: r3.Vec{X: 10, Y: 40, Z: 300},
+		Tonne: 3e-3}}
 	with := solveMachine(t, Builder{}, m)
 	for load, want := range map[string]float64{"still": 3 * 9.80665, "up": 3 * (9.80665 + 2)} {
 		got := driveOf(t, with, load, "z").ForceN - driveOf(t, without, load, "z").ForceN

@@ -47,8 +47,8 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 			func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))
 	}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.hang, model.makePoints,
-		model.makeTool, r.wantSpots, model.checkLoads,
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.hang,
+		model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {

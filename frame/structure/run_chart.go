@@ -21,11 +21,11 @@ type chart struct {
 	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
 	stands  []*gauge      // the work's gauges, on its spots
 	places  *solid.Places // of a work in a solid body, by gauge
-	// of each position, the first axis's slowest: number among stands, -1: the tool is not over the work; and the arm from
-	// there to the tip, mm
+	// of each position, the first axis's slowest: number among stands, -1: the tool is not over the work; and the arm
+	// from there to the tip, mm
 	stand   []int
 	arm     []r3.Vec
-	read6   []int // the work's movements and rotations that the targets are made of: see against
+	rows    []int // the work's movements and rotations that the targets are made of: see against
 	probe   *coupling.Probe
 	springs [][][]frame.Spring     // [axis][position]
 	of      []*machine.Load        // of each state
@@ -172,21 +172,21 @@ func withoutTip(l *machine.Load) machine.Load {
 }
 
 // against says what is read of the tip against the work's spots: its movements; where a load twists it, its rotations;
-// and last the rotations of the spots alone, with no tip against them. By these the arms from the spots to the tip move,
-// which change from position to position while the spots do not.
+// and last the rotations of the spots alone, with no tip against them. By these the arms from the spots to the tip
+// move, which change from position to position while the spots do not.
 func (c *chart) against() (tips []frame.Form) {
 	m := c.running.model
-	tips, c.read6 = slices.Clone(m.tool.tip[:]), []int{0, 1, 2}
+	tips, c.rows = slices.Clone(m.tool.tip[:]), []int{0, 1, 2}
 	if slices.ContainsFunc(c.loads, twists) {
-		tips, c.read6 = append(tips, m.tool.turn[:]...), []int{0, 1, 2, 3, 4, 5}
+		tips, c.rows = append(tips, m.tool.turn[:]...), []int{0, 1, 2, 3, 4, 5}
 	}
-	c.read6 = append(c.read6, 3, 4, 5)
+	c.rows = append(c.rows, 3, 4, 5)
 	return append(tips, nil, nil, nil)
 }
 
 // picked are those of a gauge's six that are read.
 func picked[T any](c *chart, of [6]T) (list []T) {
-	for _, k := range c.read6 {
+	for _, k := range c.rows {
 		list = append(list, of[k])
 	}
 	return list

@@ -56,7 +56,8 @@ parts:
   rock: {plate: {from: [100, -60, -80], to: [200, 60, 0]}, material: rigid}
   pole: {bar: {from: [0, 0, 0], to: [0, 0, height]}, section: {round: thick}, material: steel}
 joints: [{between: [base, pole], bonded: true}]
-grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]}, {part: rock, face: bottom, fixed: true}]
+grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]},
+  {part: rock, face: bottom, fixed: true}]
 tool: {part: pole, at: [0, 0, height]}
 work: {part: rock, at: [100, 0, 0]}
 loads: {push: {tip: [100, 0, 0]}}

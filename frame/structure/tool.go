@@ -133,7 +133,8 @@ func (m *Model) toolSources() (list []string) {
 	return append(list, toolSource)
 }
 
-// holdTo holds a node to a place: by springs where there is give, exactly elsewhere. It returns what holds the movements.
+// holdTo holds a node to a place: by springs where there is give, exactly elsewhere. It returns what holds the
+// movements.
 func (m *Model) holdTo(node, on hung, g machine.Stiffness, source string) (held []hold) {
 	frameOf := [3]r3.Vec{machine.X.Direction(), machine.Y.Direction(), machine.Z.Direction()}
 	axis := -1
