@@ -96,7 +96,6 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 			return nil, err
 		}
 		r.Travel = travel
-		loseAlong(r)
 	}
 	if err := finite(r); err != nil {
 		return nil, err
