@@ -40,7 +40,7 @@ func WriteShow(w io.Writer, inv answer.Inventory) error {
 	p.jointScrews(inv)
 	p.grounds(inv)
 	p.axes(inv)
-	p.axisMasses(inv)
+	p.masses(inv)
 	p.stresses(inv.Stress)
 	p.notes(inv.Notes)
 	p.heading("Cautions")

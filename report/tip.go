@@ -43,6 +43,7 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		p.opinions(r)
 		p.stiffness(r)
 		p.loads(r)
+		p.play(r)
 		p.cuts(r)
 		p.points(r)
 		p.sources(r)

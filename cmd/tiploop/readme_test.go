@@ -36,6 +36,7 @@ var tableRows = []struct{ room, kind, what, against string }{
 	{"joint", "joint", "screws, preload, patterns, contact", "ISO 724 and 898-1; VDI 2230; Shigley; Johnson"},
 	{"guide", "joint", "carriages on rails under a rigid table", "a rigid body on springs"},
 	{"drive", "joint", "ball-screw shafts, drives with nut and bearing in a row", "ISO 3408-4; springs in series"},
+	{"drive", "play", "chains with play, preloaded pairs", "springs in series; Johnson, Contact Mechanics"},
 	{"cutting", "cutting", "specific force, power, milling, drilling",
 		"Kienzle; Tschaetsch; Altintas; a worked number of a trade page"},
 }

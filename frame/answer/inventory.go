@@ -6,12 +6,14 @@ type Inventory struct {
 	Machine      string       `json:"machine"`
 	About        string       `json:"about"`
 	Option       string       `json:"option"`
-	MassKg       float64      `json:"mass_kg"`           // of the parts
-	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails, carriages and screws of known size; not in mass_kg
+	MassKg       float64      `json:"mass_kg"`           // of the parts and of what hangs on them
+	HungKg       float64      `json:"hung_kg,omitempty"` // of what hangs on them
+	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails and carriages of known size; not in mass_kg
 	CentreMM     [3]float64   `json:"centre_of_mass_mm"`
 	Parts        []PartLine   `json:"parts"`
 	Joints       []JointLine  `json:"joints"`
 	Grounds      []GroundLine `json:"grounds"`
+	Hung         []HungLine   `json:"hung,omitempty"`
 	Axes         []AxisLine   `json:"axes,omitempty"`
 	Holes        Holes        `json:"holes"`
 	Stress       []Stress     `json:"stress"` // the worst of each part over all load cases
@@ -29,6 +31,16 @@ type PartLine struct {
 	Section  string     `json:"section"` // of a bar; "" otherwise
 	Material string     `json:"material"`
 	MassKg   float64    `json:"mass_kg"`
+}
+
+// HungLine is something that hangs on a part, weighs and goes along with it: a screw, a nut, a motor, a mass of the
+// model.
+type HungLine struct {
+	Name   string     `json:"name"` // "nut of x", or as the model says
+	Part   string     `json:"part"`
+	MassKg float64    `json:"mass_kg"`
+	AtMM   [3]float64 `json:"at_mm"` // its centre
+	From   string     `json:"from"`  // where its mass is from: "the model", "typical of the size"
 }
 
 // JointLine is one joint, with the face it was found to touch on.

@@ -19,6 +19,7 @@ func (c *checker) checkTool() {
 	}
 	if w != nil {
 		c.part(w.Pos, only("the work"), w.Part)
+		c.notNegative(w.Pos, only("the work"), "its height", w.Height)
 	}
 	if t != nil {
 		c.part(t.Pos, only("the tool"), t.Part)
@@ -101,6 +102,17 @@ func (c *checker) checkPoints() {
 			c.fault(p.Pos, "give both sides, or none for a point",
 				"%s: a patch of %g by %g mm has no area", what, p.Patch[0], p.Patch[1])
 		}
+	}
+}
+
+func (c *checker) checkMasses() {
+	names := c.names("mass", len(c.m.Masses))
+	for i := range c.m.Masses {
+		m := &c.m.Masses[i]
+		names.add(m.Pos, i, m.Name)
+		what := numbered("mass", i, m.Name)
+		c.part(m.Pos, what, m.Part)
+		c.positive(m.Pos, what, "its mass", m.Tonne)
 	}
 }
 

@@ -50,6 +50,7 @@ func (m *Machine) complete() (*Machine, Faults) {
 	c.checkGrounds()
 	c.checkAxes()
 	c.checkTool()
+	c.checkMasses()
 	c.checkPoints()
 	c.checkLoads()
 	c.checkCuts()

@@ -101,6 +101,7 @@ type Machine struct {
 	Tool    *Tool    // nil: a frame without a tool
 	Work    *Work    // set whenever Tool is
 	Spindle *Spindle // nil: none stated, the tool sits in its part without give
+	Masses  []Mass   // what is clamped or screwed on and is no part
 	Points  []Point
 	Loads   []Load // the cuts' among them
 	Cuts    []Cut
@@ -233,11 +234,23 @@ type Tool struct {
 	Holder   *Holder // nil: it grips without give
 }
 
-// Work is the part that the work is clamped to.
+// Work is the part that the work is clamped to. The tool pushes on it where its tip is: whatever lies between the part
+// and the tip is one rigid block.
 type Work struct {
-	Pos  FilePos
-	Part int
-	At   *r3.Vec // mm; nil: the spot of the part under the tool
+	Pos    FilePos
+	Part   int
+	At     *r3.Vec // mm; nil: the spot of the part under the tool
+	Height float64 // of the work, with what holds it, over the spot, mm; 0: not said
+}
+
+// Mass is something that hangs on a part, goes along with it and gives it no stiffness: a vise, a motor, a
+// counterweight.
+type Mass struct {
+	Name  string
+	Pos   FilePos
+	Part  int
+	At    r3.Vec  // its centre, mm: on a rigid arm from the nearest metal of the part
+	Tonne float64 // tonne
 }
 
 // Point is a named place on a part: loads on it are spread over its patch, its movement is the patch's mean.

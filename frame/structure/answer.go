@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -40,20 +41,16 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 	if err := m.builder.follow(ctx, m.machine, r); err != nil {
 		return nil, err
 	}
+	loseAlong(r)
 	return r, nil
 }
 
 // solveStanding answers every load case and, when extent is FullTravel, every path on which all axes stand still.
 func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
-	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{},
-		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
-		Solid: m.solidSizes()}
-	if r.Name == "" {
-		r.Name = AsDrawn
-	}
 	inv := m.Inventory()
-	r.MassKg, r.Holes = inv.MassKg, inv.Holes
-	r.Notes = inv.Notes
+	r := &answer.Result{Name: cmp.Or(m.machine.Option, AsDrawn), Detail: m.detail.String(), Shares: []answer.Share{},
+		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
+		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes}
 	if m.tool != nil {
 		tip, err := m.tipStiffness()
 		if err != nil {
@@ -81,8 +78,12 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
+	if err := m.lose(r); err != nil {
+		return nil, err
+	}
 	r.AtMM = m.positions()
-	r.Notes = slices.Concat(r.Notes, alikeNotes(r.Loads), largeNotes(r.Loads), m.axisNotes(r.Drives))
+	r.Notes = slices.Concat(r.Notes, m.rigidNotes(r.Tip), m.workNotes(), alikeNotes(r.Loads), largeNotes(r.Loads),
+		m.axisNotes(r.Drives))
 	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {
 		r.Loads = []answer.LoadResult{}

@@ -144,8 +144,7 @@ func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 			b.lo[k], b.hi[k] = b.lo[k]-wide/2, b.hi[k]+wide/2
 		}
 		line.Shaft = &answer.Block{FromMM: b.lo, ToMM: b.hi}
-		kg := machine.ScrewDensity * math.Pi / 4 * v.Screw.Shaft.Root *
-			v.Screw.Shaft.Root * v.Screw.Shaft.Length * constant.KgPerTonne
+		kg := v.Screw.Shaft.Mass(machine.ScrewDensity) * constant.KgPerTonne
 		line.ScrewKg = &kg
 		rpm, _ := whirl(v, a)
 		buckling := buckling(v, a)
@@ -170,7 +169,7 @@ func blocksOf(a answer.AxisLine) (list []answer.Block) {
 	return list
 }
 
-// axesKg is the mass of the rails, carriages and screws whose size is known and that are not parts themselves.
+// axesKg is the mass of the rails and carriages whose size is known and that are not parts themselves.
 func axesKg(axes []answer.AxisLine) (kg float64) {
 	for _, a := range axes {
 		for _, g := range a.Guides {
@@ -179,11 +178,6 @@ func axesKg(axes []answer.AxisLine) (kg float64) {
 			}
 			if g.CarriageKg != nil {
 				kg += float64(len(g.Blocks)) * *g.CarriageKg
-			}
-		}
-		for _, d := range a.Drives {
-			if d.ScrewKg != nil {
-				kg += *d.ScrewKg
 			}
 		}
 	}

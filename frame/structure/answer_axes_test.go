@@ -39,8 +39,10 @@ func TestInventoryOfAxes(t *testing.T) {
 		require.Equal(t, 0.2, *g.CarriageKg)
 		shaft := math.Pi / 4 * 13.2 * 13.2 * 330 * 7.83e-6
 		near(t, shaft, *d.ScrewKg, 1e-12, "shaft")
-		near(t, 2*1.4*0.36+4*0.2+shaft, inv.AxesKg, 1e-12, "all")
-		near(t, 7.85e-6*(400*160*20+120*120*20+120*120*10+20*160*100), inv.MassKg, 1e-3, "the parts alone")
+		near(t, 2*1.4*0.36+4*0.2, inv.AxesKg, 1e-12, "rails and carriages")
+		nut := math.Pi / 4 * (1.8*1.8 - 1) * 3 * 16 * 16 * 16 * 7.83e-6 // a sleeve of 1.8 by 3 diameters
+		near(t, shaft+nut, inv.HungKg, 1e-12, "what hangs on the parts")
+		near(t, 7.85e-6*(400*160*20+120*120*20+120*120*10+20*160*100)+shaft+nut, inv.MassKg, 1e-3, "all but the guides")
 		require.Equal(t, [3]float64{-200, -80, 0}, inv.ExtentFromMM)
 	}
 }

@@ -32,6 +32,14 @@ func (m *Model) Inventory() answer.Inventory {
 		extent.take(b.fills.lo, b.fills.hi)
 		inv.Parts = append(inv.Parts, b.line())
 	}
+	for _, h := range m.hung {
+		kg := h.tonne * constant.KgPerTonne
+		inv.HungKg += kg
+		lever = r3.Add(lever, r3.Scale(kg, h.centre))
+		inv.Hung = append(inv.Hung, answer.HungLine{Name: h.name, Part: h.body.part.Name, MassKg: kg,
+			AtMM: array(h.centre), From: h.from})
+	}
+	inv.MassKg += inv.HungKg
 	if m.tool != nil {
 		tip := array(m.tool.tool.At)
 		extent.take(tip, tip)
@@ -147,7 +155,7 @@ func (m *Model) keepInMind() []string {
 				stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly, m.builder.Asks.ForDetail("both")))
 	}
 	piles, layers := m.stacks()
-	return append(notes, slices.Concat(
+	return append(notes, slices.Concat(m.farNotes(),
 		weakSpot("parts bonded in a pile", piles, pileLeast, pileMost),
 		weakSpot("layers bonded on one another, twisted", layers, layerLeast, layerMost),
 		weakSpot("plates bent beside a part bonded on them", m.feet(), footLeast, footMost))...)
@@ -264,4 +272,18 @@ func (m *Model) feet() (names []string) {
 		}
 	}
 	return names
+}
+
+// farOff is how far from its part a mass may be before that is asked about, as a share of the part's longest side.
+const farOff = 1.0
+
+// farNotes ask about masses that are far from the part they hang on: a slip of a digit is, too.
+func (m *Model) farNotes() (notes []string) {
+	for _, h := range m.hung {
+		if off := h.body.off(h.at); off > farOff*h.body.fills.size(h.body.fills.longest()) {
+			notes = append(notes, fmt.Sprintf("mass %s is %s from the part it hangs on, %s, on a rigid arm: is its place "+
+				"right?", h.name, machine.MM(off), h.body.part.Name))
+		}
+	}
+	return notes
 }

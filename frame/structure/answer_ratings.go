@@ -113,6 +113,11 @@ func (m *Model) accelerationNotes() (notes []string) {
 			continue
 		}
 		kg := 0.0
+		for _, h := range m.hung {
+			if m.movesBody(machine.Action{Axis: i}, h.body) {
+				kg += h.tonne * constant.KgPerTonne
+			}
+		}
 		for _, p := range a.Moves {
 			tonne, _ := m.bodies[p].mass()
 			kg += tonne * constant.KgPerTonne
@@ -127,15 +132,14 @@ func (m *Model) accelerationNotes() (notes []string) {
 	}
 	also := ""
 	if more != nil {
-		also = "carriages, rails and screws that go along, by their sizes about " + strings.Join(more, ", ") + "; "
+		also = "carriages and rails that go along, by their sizes about " + strings.Join(more, ", ") + "; "
 	}
-	return []string{fmt.Sprintf("axes that gain speed move the mass of parts alone: %s. Not weighed are %snuts, motors, "+
-		"cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as the steady push.",
-		strings.Join(weighed, ", "), also)}
+	return []string{fmt.Sprintf("axes that gain speed move parts, screws, nuts, motors of known size and masses: %s. Not "+
+		"weighed are %sbearings, couplings, cables, the cutter. A jerk may make the machine swing to twice as far as the "+
+		"steady push.", strings.Join(weighed, ", "), also)}
 }
 
-// unweighed is the mass of carriages, rails and screws that go along with an axis, kg, by their sizes: it is in no
-// part.
+// unweighed is the mass of carriages and rails that go along with an axis, kg, by their sizes: it is in no part.
 func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
 	for _, other := range m.machine.Axes {
 		for _, g := range other.Guides {
@@ -147,11 +151,6 @@ func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
 			}
 			if moves(a, g.On) && !g.RailIsBar {
 				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / constant.MMPerM
-			}
-		}
-		for _, d := range other.Drives {
-			if d.Kind == machine.ByScrew && moves(a, d.On) {
-				kg += d.Screw.Shaft.Mass(machine.ScrewDensity) * constant.KgPerTonne
 			}
 		}
 	}

@@ -50,6 +50,20 @@ func (k *meshedKind) spotOn(at r3.Vec) *spot {
 	return k.roundSpot(at, k.b.normalAt(at), readOver*k.b.fills.size(k.b.fills.shortest()))
 }
 
+// workWide is the diameter of the spot on which a work stands, mm: about that of a small vise's foot (common practice,
+// no source). The cut turns the work on an arm; on a spot as wide as a thin plate is thick it would be on a stalk.
+const workWide = 50
+
+// workSpot is the spot of a part that the work stands on. A part that is not meshed feels it as a point: its sections
+// and fields know no dent.
+func (b *body) workSpot(at r3.Vec) *spot {
+	k := b.mesh()
+	if k == nil {
+		return b.spotOn(at)
+	}
+	return k.roundSpot(at, b.normalAt(at), math.Max(workWide, readOver*b.fills.size(b.fills.shortest())))
+}
+
 func (k *meshedKind) roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot {
 	s := &spot{at: at}
 	s.zone = rectSpot(k.b.nearestMetal(at), touch{normal: normal, box: k.b.fills}).zone

@@ -21,6 +21,7 @@ type Model struct {
 	joints  []*madeJoint
 	grounds []*madeGround
 	axes    []*madeAxis
+	hung    []*hungMass
 	points  []*madePoint
 	tool    *madeTool
 	links   []link
@@ -66,7 +67,8 @@ type tie struct {
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints,
+		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.hang,
+		model.makePoints,
 		model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}
 	for _, step := range steps {
@@ -186,6 +188,9 @@ func (m *Model) fillFrame() error {
 		t.constraint = m.frame.Constrain(frame.Constraint{
 			Form: m.form(t.a, t.b, t.spot, t.direction, t.turning), Name: t.name,
 		})
+	}
+	if err := m.placeHung(); err != nil {
+		return err
 	}
 	for _, p := range m.points {
 		if err := m.placePoint(p); err != nil {

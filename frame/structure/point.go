@@ -157,7 +157,7 @@ type madeTool struct {
 	root    *spot // where the stub leaves the holder
 	work    *body
 	spot    *spot         // of the work
-	gauge   *gauge        // of the work's spot
+	gauge   *gauge        // of the work at the tip's place, on its spot
 	foot    int           // node of the root
 	held    []hold        // what carries the root along with the part
 	node    int           // of the tip; -1 when the tip moves with the holder
@@ -192,7 +192,7 @@ func (m *Model) makeTool() machine.Faults {
 	if fault != nil {
 		return append(faults, *fault)
 	}
-	t.spot = t.work.spotOn(at)
+	t.spot = t.work.workSpot(at)
 	t.holder.want(t.root)
 	if !t.work.readAnywhere() {
 		t.work.want(t.spot)
@@ -246,7 +246,7 @@ func (m *Model) placeTool() error {
 	if err != nil {
 		return fmt.Errorf("work: %w", err)
 	}
-	t.gauge = r[0]
+	t.gauge = r[0].raised(r3.Sub(t.tool.At, t.spot.at)) // the cutter pushes on the work where it cuts
 	return nil
 }
 

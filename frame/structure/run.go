@@ -47,8 +47,8 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 			func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))
 	}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.makePoints,
-		model.makeTool, r.wantSpots, model.checkLoads,
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.hang,
+		model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -196,9 +196,9 @@ func (s *spot) moved(by r3.Vec) *spot {
 	return &out
 }
 
-// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn; nil when the tool
-// is not over the work there.
-func (r *running) spotAt(positions []int) *spot {
+// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn, and the arm from
+// there to the tip; nil when the tool is not over the work there.
+func (r *running) spotAt(positions []int) (*spot, r3.Vec) {
 	m := r.model
 	var under r3.Vec
 	for i, a := range r.axes {
@@ -210,11 +210,12 @@ func (r *running) spotAt(positions []int) *spot {
 			under = r3.Sub(under, way)
 		}
 	}
-	at, fault := m.workSpot(r3.Add(m.machine.Tool.At, under))
+	tip := r3.Add(m.machine.Tool.At, under)
+	at, fault := m.workSpot(tip)
 	if fault != nil {
-		return nil
+		return nil, r3.Vec{}
 	}
-	return m.tool.work.spotOn(at)
+	return m.tool.work.workSpot(at), r3.Sub(tip, at)
 }
 
 // each calls do for every position: the first axis's in the outer loop.
@@ -236,7 +237,7 @@ func (r *running) each(do func(positions []int)) {
 func (r *running) wantSpots() machine.Faults {
 	if work := r.model.tool.work; !work.readAnywhere() {
 		r.each(func(positions []int) {
-			if s := r.spotAt(positions); s != nil {
+			if s, _ := r.spotAt(positions); s != nil {
 				work.want(s)
 			}
 		})

@@ -72,7 +72,7 @@ func TestThicknessOfStripAndGusset(t *testing.T) {
 			doc, m := readForSlopes(t, fmt.Sprintf(`machine: thicker
 materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
 parts:
-  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: steel}
+  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: rigid}
   arm:  {%s, material: steel}
   wall: {plate: {from: [-40, -30, 0], to: [0, 30, 150]}, material: rigid}
 grounds: [{part: base, face: bottom, fixed: true}, {part: wall, face: left, fixed: true}%s

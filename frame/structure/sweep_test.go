@@ -49,14 +49,17 @@ func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, step
 // standingPole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across
 // (Timoshenko), L/(E·A) along.
 const standingPole = `machine: pole
+materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
 values: {height: 200, thick: 30 mm, tilt: 2}
 parts:
   base: {plate: {from: [-60, -60, -80], to: [60, 60, 0]}, material: steel}
+  rock: {plate: {from: [100, -60, -80], to: [200, 60, 0]}, material: rigid}
   pole: {bar: {from: [0, 0, 0], to: [0, 0, height]}, section: {round: thick}, material: steel}
 joints: [{between: [base, pole], bonded: true}]
-grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]}]
+grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]},
+  {part: rock, face: bottom, fixed: true}]
 tool: {part: pole, at: [0, 0, height]}
-work: {part: base, at: [60, 60, -80]}
+work: {part: rock, at: [100, 0, 0]}
 loads: {push: {tip: [100, 0, 0]}}
 `
 
