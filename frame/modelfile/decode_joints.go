@@ -32,6 +32,9 @@ func (d *decoder) decodeJoints(n *node) {
 		names, known := d.pair(between, &j)
 		included := d.included(f.get("if")) && !(known && (j.Parts[0] == leftOut || j.Parts[1] == leftOut))
 		d.inside(presenceIf(included), func() { d.fillJoint(&j, f, names) })
+		if !included && known {
+			d.leftOutJoints = append(d.leftOutJoints, j.Parts)
+		}
 		if !included || !known {
 			return
 		}
@@ -116,7 +119,12 @@ func (d *decoder) shim(n *node) *machine.Shim {
 	if !ok {
 		return nil
 	}
-	var s machine.Shim
+	s, _ := d.sheet(f)
+	return &s
+}
+
+// sheet reads what one sheet of a shim is of, and tells whether it could.
+func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
 	if n := f.need("material"); n != nil {
 		s.Key = n.text
 		s.Material, _ = d.material(n)
@@ -124,9 +132,9 @@ func (d *decoder) shim(n *node) *machine.Shim {
 		s.Paper = n.text == builtInPaper && !own
 	}
 	if n := f.need("thickness"); n != nil {
-		s.Thickness, _ = d.positive(n, aLength, "thickness")
+		s.Thickness, ok = d.positive(n, aLength, "thickness")
 	}
-	return &s
+	return s, ok && s.Key != ""
 }
 
 func (d *decoder) screws(n *node) *machine.Screws {

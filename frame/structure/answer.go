@@ -269,10 +269,10 @@ func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Rea
 const balanced = 1e-6
 
 // shares splits the work of a load among what bends, and tells how much of it the meshes may hold back, percent; nil
-// without meshes. Loads with temperature or settlement do no such work.
+// without meshes. Loads with temperature, settlement or misfits do no such work.
 func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, held *float64, err error) {
 	for _, a := range l.Actions {
-		if a.Kind == machine.Warming || a.Kind == machine.Settling {
+		if a.Kind == machine.Warming || a.Kind == machine.Settling || a.Kind == machine.Misfitting {
 			return nil, nil, nil
 		}
 	}

@@ -3,6 +3,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -15,6 +16,8 @@ type madeDrive struct {
 	drive *machine.Drive
 	chain []drive.Part // what gives way from the frame to the table; nil: one spring
 	pulls []int        // in Model.links: those that hold the part with nut, clamp or pinion
+	sides []int        // in Model.links: those that hold the nut of a screw across it
+	hold  drive.SideHold
 }
 
 // driveSource is the name under which the energy of a drive is counted.
@@ -57,13 +60,16 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 	case machine.ByRack, machine.BySpring:
 		pull(v.Force, end{on, near, -1})
 	case machine.ByScrew:
-		chain, err := v.Screw.Parts(nutAt(v))
+		number := slices.IndexFunc(m.machine.Axes, func(o machine.FeedAxis) bool { return o.Name == a.Name })
+		screw := m.shimmedScrew(number, slices.IndexFunc(a.Drives, func(o machine.Drive) bool { return o.Name == v.Name }), v)
+		m.holdSideways(number, a, d, push, near)
+		chain, err := screw.Parts(nutAt(v))
 		if err != nil {
 			f := m.fault(v.Pos, "", "axis %s: %v", a.Name, err)
 			return &f
 		}
 		d.chain = chain
-		k1, k2, k3 := screwWays(v.Screw, nutAt(v))
+		k1, k2, k3 := screwWays(screw, nutAt(v))
 		if k2 == 0 {
 			pull(drive.Series(k1, k3), end{on, near, -1})
 			break

@@ -40,7 +40,7 @@ func pathPositions(p *machine.Path, a *machine.FeedAxis) []float64 {
 
 // run builds a complete machine cut at axes.
 func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAxis) (*running, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m)}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes,
@@ -98,7 +98,7 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 	if err != nil {
 		return nil, err.(machine.Faults)
 	}
-	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame}
+	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame, misfits: r.model.misfits}
 	if f := there.makeBodies(); f != nil {
 		return nil, f
 	}
@@ -260,10 +260,11 @@ func (r *running) springs(links []link) (list []frame.Spring) {
 	return list
 }
 
-// grown is what warming by a load adds to the stretch of a link beyond what the freedoms say.
+// grown is what warming and misfits of a load add to the stretch of a link beyond what the freedoms say.
 func (r *running) grown(l *machine.Load, k *link) (by float64) {
+	by = k.opens(l)
 	if k.turning {
-		return 0
+		return by
 	}
 	for _, e := range endsOf(k) {
 		by += e.factor * r3.Dot(vector(r.model.growth(l, e.body, e.spot)), k.direction)
