@@ -197,7 +197,7 @@ func (d *decoder) railMounting(f fields, a *machine.FeedAxis, at machine.Mountin
 // outOfPlace reads how far a mounting is out of place.
 func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	var from, to machine.Offset
-	atEnds := false
+	atEnds, before := false, len(d.faults)
 	size := func(key string, measure measure, set func(o *machine.Offset, v float64)) {
 		n := f.get(key)
 		if n == nil {
@@ -241,7 +241,9 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	if atEnds {
 		m.To = &to
 	}
-	d.sensible(m, f)
+	if len(d.faults) == before {
+		d.sensible(m, f)
+	}
 }
 
 // sensible reports an offset that the mounting cannot have, at the key that says it.

@@ -33,7 +33,10 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 		return nil, err
 	}
 	r, err := m.solveStanding(extent)
-	if err != nil || extent != FullTravel {
+	if err != nil {
+		return nil, err
+	}
+	if r.Misfits, err = m.misfitAnswer(ctx, r.Carriages); err != nil || extent != FullTravel {
 		return r, err
 	}
 	if err := m.builder.follow(ctx, m.machine, r); err != nil {

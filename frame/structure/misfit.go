@@ -258,7 +258,7 @@ func (m *Model) shimmedScrew(axis, number int, v *machine.Drive) drive.ScrewDriv
 // line that the bearings give the shaft. They are a thousandth or so of what the carriages do, and are there where it
 // matters that nut and screw do not line up.
 func (m *Model) holdSideways(number int, a *machine.FeedAxis, d *madeDrive, push, near *spot) {
-	if len(m.misfits) == 0 {
+	if len(m.misfits) == 0 && !m.sideways {
 		return
 	}
 	v := d.drive

@@ -28,7 +28,8 @@ type Model struct {
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
 
-	misfits []machine.Misfit // the machine's, its shims counted in
+	misfits  []machine.Misfit // the machine's, its shims counted in
+	sideways bool             // see Builder
 
 	carriageNodes bool // see Builder
 }
@@ -70,7 +71,7 @@ type tie struct {
 // draw finds where the parts of a complete machine touch and what acts there, before anything is solved.
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes,
-		misfits: b.misfitsOf(m)}
+		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.makePoints,
 		model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,

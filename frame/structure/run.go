@@ -40,7 +40,7 @@ func pathPositions(p *machine.Path, a *machine.FeedAxis) []float64 {
 
 // run builds a complete machine cut at axes.
 func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAxis) (*running, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m)}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m), sideways: b.sideways}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes,
@@ -98,7 +98,8 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 	if err != nil {
 		return nil, err.(machine.Faults)
 	}
-	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame, misfits: r.model.misfits}
+	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame, misfits: r.model.misfits,
+		sideways: r.model.sideways}
 	if f := there.makeBodies(); f != nil {
 		return nil, f
 	}
@@ -234,6 +235,9 @@ func (r *running) each(do func(positions []int)) {
 
 // wantSpots asks for the nodes of the work at every position.
 func (r *running) wantSpots() machine.Faults {
+	if r.model.tool == nil {
+		return nil
+	}
 	if work := r.model.tool.work; !work.readAnywhere() {
 		r.each(func(positions []int) {
 			if s := r.spotAt(positions); s != nil {
