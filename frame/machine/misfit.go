@@ -156,6 +156,9 @@ func (c *checker) checkMisfits() {
 		if f.To != nil && f.At.Kind != AtRail {
 			c.fault(f.Pos, "leave To nil", "%s: only a rail has an offset at its other end", what)
 		}
+		if f.From == (Offset{}) && (f.To == nil || *f.To == Offset{}) {
+			c.fault(f.Pos, "say how far it is out of place", "%s is out of place by nothing", what)
+		}
 		c.offset(f.Pos, what, f.At, f.From)
 		if f.To != nil {
 			c.offset(f.Pos, what, f.At, *f.To)
@@ -215,8 +218,6 @@ func (c *checker) offset(at FilePos, what thing, m Mounting, o Offset) {
 	screw := m.Kind >= AtNut
 	seated := !screw && (m.Kind != AtGround || c.m.Grounds[m.Ground].OnFace())
 	switch {
-	case o == Offset{}:
-		c.fault(at, "say how far it is out of place", "%s is out of place by nothing", what)
 	case (o.Aside != 0 || o.Twist != 0) && !onRail:
 		c.fault(at, "use By and Turn", "%s: only a rail or a carriage is aside or twisted", what)
 	case o.High != 0 && !seated:

@@ -279,7 +279,7 @@ func (r *lockedRun) joined(run *running, probe *coupling.Probe, springs []frame.
 
 // drag is the friction of what is locked into the guides of the axis along its travel.
 func (r *lockedRun) drag(a *madeAxis, load int) answer.Drag {
-	d := answer.Drag{Axis: a.axis.Name, AtMM: r.at, PushN: push(a)}
+	d := answer.Drag{Axis: a.axis.Name, AtMM: r.at, PushN: motorPush(a)}
 	for n := range r.at {
 		sum := 0.0
 		for k := range r.links[n] {
@@ -297,8 +297,8 @@ func (r *lockedRun) drag(a *madeAxis, load int) answer.Drag {
 	return d
 }
 
-// push is what the motors of an axis hold along its travel, N; nil when that of one is not known.
-func push(a *madeAxis) *float64 {
+// motorPush is what the motors of an axis hold along its travel, N; nil when that of one is not known.
+func motorPush(a *madeAxis) *float64 {
 	sum := 0.0
 	for _, d := range a.drives {
 		travel := travelPerRadian(d.drive)
