@@ -87,7 +87,7 @@ func (p *page) shims(list []answer.ShimEffect) {
 		case s.WithoutN < number.Noise:
 			text += fmt.Sprintf("%s N locked in where there was nothing", number.Significant(s.WithN))
 		default:
-			text += fmt.Sprintf("what is locked in there goes from %s to %s N, %s of before",
+			text += fmt.Sprintf("at most %s N locked in become %s N, %s of before",
 				number.Significant(s.WithoutN), number.Significant(s.WithN), number.Significant(s.WithN/s.WithoutN))
 		}
 		if s.SofterPercent != nil {
@@ -239,6 +239,14 @@ func (p *page) lives(list []answer.MisfitLife) {
 	p.table([]column{named("load"), named("guide"), measured("lined up"), measured("with the misfits")}, rows)
 }
 
+// indicated writes what an indicator shows, a dash of what turns alone.
+func indicated(l answer.AlignLine) string {
+	if l.IndicatorShare == 0 {
+		return absent
+	}
+	return number.Percent(100 * l.IndicatorShare)
+}
+
 // mostAligned is how many things a text ranks; JSON and CSV have all.
 const mostAligned = 20
 
@@ -255,7 +263,7 @@ func (p *page) aligned(a *answer.Alignment) {
 	var rows [][]string
 	for _, l := range a.Lines[:min(len(a.Lines), mostAligned)] {
 		rows = append(rows, []string{l.What, l.How, number.Significant(l.AllowedUm), l.Limit, l.Of,
-			number.Percent(100 * l.IndicatorShare)})
+			indicated(l)})
 	}
 	p.table([]column{named("what"), named("out of place"), measured("at most, µm"), named("uses up"), named("of"),
 		measured("indicator shows, %")}, rows)
@@ -273,8 +281,8 @@ func (p *page) aligned(a *answer.Alignment) {
 		}
 		p.item(fmt.Sprintf("%2d. ", i+1), text+".")
 	}
-	p.say("What is tightened early is what the rest must fit; what is still loose finds its own place, so the most " +
-		"sensitive comes last.")
+	p.say("What is tightened early is what the rest must fit; what is still loose finds its own place, so of those that " +
+		"could come next the most sensitive comes last.")
 }
 
 // WriteAlignCSV writes a row for each thing that each misfit locks something into, and for each thing that must be

@@ -75,13 +75,13 @@ func alike(a, b float64) bool { return math.Abs(a-b) <= 1e-6*math.Max(a, b) }
 type Group struct {
 	What  string
 	Lines []string // the What of the lines that are its own
-	First bool     // what others are aligned to; it is straightened by itself
+	Stage int      // what others stand on or are aligned to has a lower one
+	First bool     // it is set by itself, and not to anything else
 	How   string   // in which way
 }
 
-// Steps puts groups in the order of tightening: what others are aligned to, then the others from the least sensitive
-// on. What is tightened early is what the rest must fit; what is still loose finds its own place, so the most sensitive
-// comes last.
+// Steps puts groups in the order of tightening: by stage, and in each from the least sensitive on. What is tightened early
+// is what the rest must fit; what is still loose finds its own place, so the most sensitive comes last.
 func Steps(groups []Group, lines []answer.AlignLine) []answer.AlignStep {
 	type ranked struct {
 		Group
@@ -101,10 +101,8 @@ func Steps(groups []Group, lines []answer.AlignLine) []answer.AlignStep {
 	}
 	slices.SortStableFunc(list, func(a, b ranked) int {
 		switch {
-		case a.First != b.First && a.First:
-			return -1
-		case a.First != b.First:
-			return 1
+		case a.Stage != b.Stage:
+			return cmp.Compare(a.Stage, b.Stage)
 		case alike(a.allowed, b.allowed):
 			return 0
 		}

@@ -62,8 +62,8 @@ type MisfitLife struct {
 	WithKm *float64   `json:"life_with_misfits_km"`
 }
 
-// ShimEffect is what a stack of shims changes: how much is locked in where it lies, the largest of any one carriage,
-// nut, foot or screw, and how stiff the tip is in its softest direction.
+// ShimEffect is what a stack of shims changes: how much the misfit where it lies locks in at most, into any one
+// carriage, nut, bearing, foot or screw, and how stiff the tip is in its softest direction.
 type ShimEffect struct {
 	Name          string   `json:"name"`
 	At            string   `json:"at"`

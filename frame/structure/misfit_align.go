@@ -232,28 +232,37 @@ func (on *mountedAt) frame() [3]r3.Vec {
 	return [3]r3.Vec{on.along, r3.Cross(on.out, on.along), on.out}
 }
 
-// groups are what is tightened in one go. The first rail of an axis is what the others are aligned to, and the driven
-// bearing what the nut is.
+// Stages of tightening: three feet, the other feet, then of each axis the first rail, the other rails, and its screws.
+const (
+	afterFeet    = 2
+	stagesOfAxis = 3
+)
+
+// groups are what is tightened in one go.
 func (m *Model) groups() (list []alignment.Group) {
 	name := m.machine.MountingName
 	for g := range m.machine.Grounds {
 		for foot := range m.machine.Grounds[g].Feet {
 			what := name(machine.Mounting{Kind: machine.AtGround, Ground: g, Foot: foot})
-			list = append(list, alignment.Group{What: what, Lines: []string{what}, First: foot < statically,
-				How: footHow(foot)})
+			group := alignment.Group{What: what, Lines: []string{what}, First: foot < statically, How: footHow(foot)}
+			if !group.First {
+				group.Stage = 1
+			}
+			list = append(list, group)
 		}
 	}
 	for i := range m.machine.Axes {
 		a := &m.machine.Axes[i]
-		rails := 0
+		rails, stage := 0, afterFeet+stagesOfAxis*i
 		for k := range a.Guides {
 			if a.Guides[k].Slide != nil {
 				continue
 			}
 			what := name(machine.Mounting{Kind: machine.AtRail, Axis: i, Guide: k})
-			g := alignment.Group{What: what + " and its carriages", Lines: []string{what}, First: rails == 0,
-				How: "straightened against its edge or an indicator and tightened all along"}
+			g := alignment.Group{What: what + " and its carriages", Lines: []string{what}, Stage: stage,
+				First: rails == 0, How: "straightened against its edge or an indicator and tightened all along"}
 			if rails > 0 {
+				g.Stage++
 				g.How = fmt.Sprintf("loose; indicator on a carriage of it from one of %s, tightened behind the carriages as %s "+
 					"runs from end to end", firstRail(a), a.Name)
 			}
@@ -263,7 +272,7 @@ func (m *Model) groups() (list []alignment.Group) {
 			list = append(list, g)
 			rails++
 		}
-		list = append(list, m.screwGroups(i)...)
+		list = append(list, m.screwGroups(i, stage+2)...)
 	}
 	return list
 }
@@ -289,7 +298,7 @@ func footHow(foot int) string {
 }
 
 // screwGroups are the bearings and the nut of the screws of an axis.
-func (m *Model) screwGroups(axis int) (list []alignment.Group) {
+func (m *Model) screwGroups(axis, stage int) (list []alignment.Group) {
 	a := &m.machine.Axes[axis]
 	for k := range a.Drives {
 		if a.Drives[k].Kind != machine.ByScrew {
@@ -304,7 +313,7 @@ func (m *Model) screwGroups(axis int) (list []alignment.Group) {
 			{machine.AtFarBearing, "with the axis run up to it"},
 		} {
 			what := m.machine.MountingName(machine.Mounting{Kind: s.kind, Axis: axis, Drive: k})
-			list = append(list, alignment.Group{What: what, Lines: []string{what}, How: s.how})
+			list = append(list, alignment.Group{What: what, Lines: []string{what}, Stage: stage, How: s.how})
 		}
 	}
 	return list

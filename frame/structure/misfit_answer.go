@@ -73,7 +73,7 @@ func (m *Model) misfitAnswer(ctx context.Context, loads []answer.CarriageLoad) (
 		out.Each[n].Drag = d
 	}
 	out.Lives = m.lives(loads, out.Together.Carriages)
-	out.Shims, err = m.shimEffects(ctx, out.Together)
+	out.Shims, err = m.shimEffects(ctx, out.Each)
 	return out, err
 }
 
@@ -311,7 +311,7 @@ func motorPush(a *madeAxis) *float64 {
 }
 
 // shimEffects are what each stack of shims changes, against the machine without it.
-func (m *Model) shimEffects(ctx context.Context, with *answer.Misfit) ([]answer.ShimEffect, error) {
+func (m *Model) shimEffects(ctx context.Context, with []answer.Misfit) ([]answer.ShimEffect, error) {
 	list := []answer.ShimEffect{}
 	for i, s := range m.machine.Shims {
 		bare := *m.machine
@@ -322,13 +322,16 @@ func (m *Model) shimEffects(ctx context.Context, with *answer.Misfit) ([]answer.
 		if err != nil {
 			return nil, fmt.Errorf("without shim %s: %w", s.Name, err)
 		}
-		loads := other.misfitLoads(0, len(other.misfits))
-		without, err := other.lockedIn(loads[len(loads)-1])
-		if err != nil {
-			return nil, err
-		}
+		at := func(f machine.Misfit) bool { return f.At == s.At }
 		e := answer.ShimEffect{Name: s.Name, At: m.machine.MountingName(s.At), Layers: s.Layers(),
-			WithoutN: m.lockedAt(s.At, without), WithN: m.lockedAt(s.At, with)}
+			WithN: mostLocked(&with[slices.IndexFunc(m.misfits, at)])}
+		if n := slices.IndexFunc(other.misfits, at); n >= 0 {
+			without, err := other.lockedIn(misfitLoad(s.Name, n))
+			if err != nil {
+				return nil, err
+			}
+			e.WithoutN = mostLocked(without)
+		}
 		if m.tool != nil {
 			a, err := m.tipStiffness()
 			if err != nil {
@@ -346,38 +349,19 @@ func (m *Model) shimEffects(ctx context.Context, with *answer.Misfit) ([]answer.
 	return list, nil
 }
 
-// lockedAt is the largest force locked into what a mounting covers, N.
-func (m *Model) lockedAt(at machine.Mounting, found *answer.Misfit) (most float64) {
-	take := func(f float64) { most = math.Max(most, math.Abs(f)) }
-	switch at.Kind {
-	case machine.AtGround:
-		for _, f := range found.Feet {
-			if f.Ground == m.grounds[at.Ground].name && (at.Foot < 0 || f.Foot == at.Foot+1) {
-				take(norm(f.ForceN))
-			}
-		}
-	case machine.AtJoint:
-		name := m.joints[at.Joint].name
-		for _, s := range found.Screws {
-			if s.Joint == name {
-				take(math.Hypot(s.TensionN, s.ShearN))
-			}
-		}
-	case machine.AtRail, machine.AtCarriage:
-		a := &m.machine.Axes[at.Axis]
-		g := m.axes[at.Axis].guides[at.Guide]
-		for _, c := range found.Carriages {
-			if c.Axis == a.Name && c.Guide == g.guide.Name &&
-				(at.Kind == machine.AtRail || c.AtMM == array(g.carriages[at.Carriage].at)) {
-				take(math.Hypot(c.PullN, c.SideN))
-			}
-		}
-	default:
-		for _, n := range found.Nuts {
-			if n.What == m.machine.MountingName(at) {
-				take(norm(n.ForceN))
-			}
-		}
+// mostLocked is the largest force locked into any one carriage, nut, bearing, foot or screw, N.
+func mostLocked(found *answer.Misfit) (most float64) {
+	for _, c := range found.Carriages {
+		most = math.Max(most, math.Hypot(c.PullN, c.SideN))
+	}
+	for _, n := range found.Nuts {
+		most = math.Max(most, norm(n.ForceN))
+	}
+	for _, f := range found.Feet {
+		most = math.Max(most, norm(f.ForceN))
+	}
+	for _, s := range found.Screws {
+		most = math.Max(most, math.Hypot(s.TensionN, s.ShearN))
 	}
 	return most
 }
