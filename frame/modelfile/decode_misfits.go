@@ -12,21 +12,28 @@ import (
 // mountingKeys say which mounting is meant.
 var mountingKeys = []string{"ground", "foot", "joint", "axis", "rail", "carriage", "nut", "bearing", "drive"}
 
+// offsetKeys say how far it is out of place.
+var offsetKeys = []string{"high", "low", "gap", "aside", "twist", "lean", "by"}
+
 // decodeMisfits reads what does not line up; all that is screwed down must have been read. A misfit of what is left
 // out goes with it.
 func (d *decoder) decodeMisfits(n *node) {
 	d.named(n, "misfits", func(name string, at machine.FilePos, body *node) {
-		f, ok := d.fields(body, "misfit "+machine.Quote(name), append([]string{"if", "high", "low", "gap", "aside", "twist",
-			"lean", "by"}, mountingKeys...)...)
+		f, ok := d.fields(body, "misfit "+machine.Quote(name), append(append([]string{"if"}, offsetKeys...),
+			mountingKeys...)...)
 		if !ok {
 			return
 		}
 		m := machine.Misfit{Name: name, Pos: at}
+		said := len(d.faults)
 		place, included := d.mounting(f)
 		m.At = place
 		d.misfitNames = append(d.misfitNames, name)
 		d.misfits[name] = leftOut
 		included = presenceIf(d.included(f.get("if")) && included == present)
+		if len(d.faults) > said {
+			return // what its sizes mean hangs on where it is
+		}
 		d.inside(included, func() { d.outOfPlace(&m, f) })
 		if included == present {
 			d.misfits[name] = len(d.m.Misfits)
@@ -251,8 +258,8 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 	screw := m.At.Kind >= machine.AtNut
 	rail := m.At.Kind == machine.AtRail || m.At.Kind == machine.AtCarriage
 	flat := !screw && (m.At.Kind != machine.AtGround || d.idle || d.m.Grounds[m.At.Ground].OnFace())
-	said := false
-	for _, key := range []string{"high", "low", "gap", "aside", "twist", "lean", "by"} {
+	said := f.misspelt(offsetKeys...)
+	for _, key := range offsetKeys {
 		n := f.get(key)
 		if n == nil {
 			continue
@@ -272,7 +279,7 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 			"one of: high, low, gap, aside, twist, lean, by")
 		return
 	}
-	if m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) {
+	if m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) && !f.misspelt(offsetKeys...) {
 		d.misfit(f.node.pos, f.what+" is out of place by nothing", "give it a size, or take it out")
 	}
 	if n := f.get("by"); n != nil && screw && !d.idle {
