@@ -39,13 +39,14 @@ what do they cost in life, where does an axis bind, what does a shim do?`,
 // alignBy answers for one option by one builder.
 func (o *modelOptions) alignBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document,
 	option string) (*answer.Result, error) {
-	m, err := doc.Machine(drawnName(doc, option))
-	if err != nil {
-		return nil, ofOption(option, err)
+	name := drawnName(doc, option)
+	m, err := doc.Machine(name)
+	var r *answer.Result
+	if err == nil {
+		r, err = by.Align(ctx, m)
 	}
-	r, err := by.Align(ctx, m)
-	if err != nil {
-		return nil, ofOption(option, err)
+	if err != nil && name != "" {
+		err = ofOption(option, err)
 	}
-	return r, nil
+	return r, err
 }
