@@ -268,11 +268,12 @@ func (p *page) aligned(a *answer.Alignment) {
 	p.table([]column{named("what"), named("out of place"), measured("at most, µm"), named("uses up"), named("of"),
 		measured("indicator shows, %")}, rows)
 	if more := len(a.Lines) - mostAligned; more > 0 {
-		p.say(fmt.Sprintf("%d more are less sensitive; --csv and --json have them.", more))
+		p.say(fmt.Sprintf("%d more are less sensitive; %s has them all.", more, p.asks.ForAll()))
 	}
 	p.say("Each by itself, the rest in line; along the whole travel of its axis, the tip where the axes stand. The last " +
-		"column is the share of its misfit by which an indicator, standing on what holds it and touching what it holds, moves as it " +
-		"is tightened: no movement, no misfit.")
+		"column is the share of its misfit by which an indicator, standing on what holds it and " +
+		"touching what it holds, or the " +
+		"screw beside a nut or a bearing, moves as it is tightened: no movement, no misfit.")
 	p.heading("In this order")
 	for i, s := range a.Order {
 		text := s.What + ": " + s.How

@@ -91,7 +91,8 @@ func TestMisfitChecks(t *testing.T) {
 			near(t, c, "slope_along_y", turned[0])
 		},
 		"misfit-table-six-corner": func(t *testing.T, c checks.Case) {
-			r := misfitsOf(t, footModel(t, c, int(c.In(t, "high_support")), fmt.Sprintf("high: %g", c.In(t, "high_by_mm")), "", 1))
+			high := fmt.Sprintf("high: %g", c.In(t, "high_by_mm"))
+			r := misfitsOf(t, footModel(t, c, int(c.In(t, "high_support")), high, "", 1))
 			force, rise := feetOf(r, r.Misfits.Each[0])
 			near(t, c, "compression_each_N", force...)
 			near(t, c, "rise_of_table_at_each_mm", rise...)
@@ -143,8 +144,8 @@ func checkShims(t *testing.T, c checks.Case) {
 	near(t, c, "stiffness_under_a_load_at_the_shimmed_corner_N_per_mm", corner...)
 }
 
-// railModel is a rigid table on two rails along y at x = 0 and apart, each on a rigid bed; that of the second stands on a
-// ground of its own.
+// railModel is a rigid table on two rails along y at x = 0 and apart, each on a rigid bed; that of the second stands on
+// a ground of its own.
 func railModel(apart, spacing, side, yaw float64, ground, misfit string) string {
 	return fmt.Sprintf("machine: rails\n"+rigid+`parts:
   bed:    {plate: {from: [-4000, -4000, -4000], to: [%[2]g, 4000, 0]}, material: rigid}
@@ -160,8 +161,10 @@ axes:
     at: 200
     travel: [60, 340]
     guides:
-      - {stiffness: {press: %[5]g, yaw: %[6]g}, on: bed, part: table, from: [0, 0, 0], to: [0, 400, 0], carriages: [%[4]s]}
-      - {stiffness: {press: %[5]g, yaw: %[6]g}, on: second, part: table, from: [%[3]g, 0, 0], to: [%[3]g, 400, 0], carriages: [%[4]s]}
+      - {stiffness: {press: %[5]g, yaw: %[6]g}, on: bed, part: table, from: [0, 0, 0], to: [0, 400, 0],
+         carriages: [%[4]s]}
+      - {stiffness: {press: %[5]g, yaw: %[6]g}, on: second, part: table, from: [%[3]g, 0, 0],
+         to: [%[3]g, 400, 0], carriages: [%[4]s]}
     drive: {stiffness: 30 N/um, part: table, on: bed, at: [0, 200, 30]}
 misfits:
   out: {axis: y, rail: 2, %[8]s}
@@ -248,7 +251,8 @@ misfits:
 	}
 	up := func(f answer.Misfit) float64 { return f.Grounds[1].ForceN[2] }
 	slender := fmt.Sprintf("{A: %g, Iy: %g, Iz: %g, J: 1e5}", w*h, w*h*h*h/12, h*w*w*w/12)
-	sheared := fmt.Sprintf("{A: %g, Iy: %g, Iz: %g, J: 1e5, Ay: %g, Az: %g}", w*h, w*h*h*h/12, h*w*w*w/12, w*h*5/6, w*h*5/6)
+	shear := w * h * 5 / 6
+	sheared := fmt.Sprintf("{A: %g, Iy: %g, Iz: %g, J: 1e5, Ay: %g, Az: %g}", w*h, w*h*h*h/12, h*w*w*w/12, shear, shear)
 	simple := beam(slender, "hold: [z]", "hold: [z]")
 	near(t, c, "middle_force_simply_supported_N", up(simple))
 	near(t, c, "peak_stress_simply_supported_MPa", math.Abs(simple.Moved.Bars[0].ToM[1])/(w*h*h/6))
@@ -270,8 +274,10 @@ func checkBeamOnCarriages(t *testing.T, c checks.Case) {
 materials: {metal: {E: 1e5 MPa, nu: 0.3, density: 2700}, rigid: {E: 1e8 MPa, nu: 0, density: 2700}}
 parts:
   bed:   {plate: {from: [-500, -500, -1000], to: [700, 500, 0]}, material: rigid}
-  first: {bar: {from: [%[1]g, 0, 30], to: [%[2]g, 0, 30]}, section: {A: 1e9, Iy: %[4]g, Iz: %[4]g, J: 1e12}, material: metal}
-  rest:  {bar: {from: [%[2]g, 0, 30], to: [%[3]g, 0, 30]}, section: {A: 1e9, Iy: %[4]g, Iz: %[4]g, J: 1e12}, material: metal}
+  first: {bar: {from: [%[1]g, 0, 30], to: [%[2]g, 0, 30]}, section: {A: 1e9, Iy: %[4]g, Iz: %[4]g, J: 1e12},
+           material: metal}
+  rest:  {bar: {from: [%[2]g, 0, 30], to: [%[3]g, 0, 30]}, section: {A: 1e9, Iy: %[4]g, Iz: %[4]g, J: 1e12},
+           material: metal}
 joints:
   - {between: [first, rest], bonded: true}
 grounds:
@@ -282,7 +288,8 @@ axes:
     carries: [first]
     travel: [-10, 10]
     guides:
-      - {stiffness: {press: %[5]g, roll: 1e9}, on: bed, part: first, from: [-50, 0, 0], to: [300, 0, 0], carriages: [%[1]g, %[2]g]}
+      - {stiffness: {press: %[5]g, roll: 1e9}, on: bed, part: first, from: [-50, 0, 0], to: [300, 0, 0],
+         carriages: [%[1]g, %[2]g]}
       - {stiffness: {press: %[5]g}, on: bed, part: rest, from: [-50, 0, 0], to: [300, 0, 0], carriages: [%[3]g]}
     drive: {stiffness: 30 N/um, part: first, on: bed, at: [0, 0, 0]}
 misfits:
@@ -296,7 +303,8 @@ misfits:
 		}
 		near(t, c, q.key, forces...)
 		if q.key == "force_each_N" {
-			near(t, c, "table_bending_moment_at_middle_N_mm", -f.Moved.Bars[0].ToM[1]) // a bar along x sags with a negative moment about y
+			// a bar along x sags with a negative moment about y
+			near(t, c, "table_bending_moment_at_middle_N_mm", -f.Moved.Bars[0].ToM[1])
 		}
 	}
 }
@@ -325,8 +333,10 @@ axes:
     at: 250
     travel: [50, 400]
     guides:
-      - {stiffness: {press: 1e10}, on: base, part: table, from: [-100, -200, 30], to: [-100, 700, 30], carriages: [150, 350]}
-      - {stiffness: {press: 1e10}, on: base, part: table, from: [100, -200, 30], to: [100, 700, 30], carriages: [150, 350]}
+      - {stiffness: {press: 1e10}, on: base, part: table, from: [-100, -200, 30], to: [-100, 700, 30],
+         carriages: [150, 350]}
+      - {stiffness: {press: 1e10}, on: base, part: table, from: [100, -200, 30], to: [100, 700, 30],
+         carriages: [150, 350]}
     drive:
       screw: {root: %[3]g, lead: 5}
       from: [0, 0, 30]

@@ -80,8 +80,8 @@ type Group struct {
 	How   string   // in which way
 }
 
-// Steps puts groups in the order of tightening: by stage, and in each from the least sensitive on. What is tightened early
-// is what the rest must fit; what is still loose finds its own place, so the most sensitive comes last.
+// Steps puts groups in the order of tightening: by stage, and in each from the least sensitive on. What is tightened
+// early is what the rest must fit; what is still loose finds its own place, so the most sensitive comes last.
 func Steps(groups []Group, lines []answer.AlignLine) []answer.AlignStep {
 	type ranked struct {
 		Group

@@ -36,7 +36,8 @@ func TestSteps(t *testing.T) {
 	})
 	steps := alignment.Steps([]alignment.Group{
 		{What: "the nut", Lines: []string{"nut"}, Stage: 4}, {What: "the bearing", Lines: []string{"bearing"}, Stage: 4},
-		{What: "rail 2", Lines: []string{"rail 2"}, Stage: 3}, {What: "rail 1", Lines: []string{"rail 1"}, Stage: 2, First: true},
+		{What: "rail 2", Lines: []string{"rail 2"}, Stage: 3},
+		{What: "rail 1", Lines: []string{"rail 1"}, Stage: 2, First: true},
 		{What: "a foot", Lines: []string{"foot"}, Stage: 0},
 	}, lines)
 	var order []string

@@ -86,7 +86,8 @@ type AlignLine struct {
 	AllowedUm float64 `json:"allowed_um"`
 	Limit     string  `json:"limit"` // what comes first
 	Of        string  `json:"of"`    // whose limit that is
-	// share of its misfit by which the part on it moves when it is screwed down: what an indicator there shows
+	// share of its misfit by which the part on it moves when it is screwed down, or the screw beside a nut or a bearing:
+	// what an indicator there shows
 	IndicatorShare float64 `json:"indicator_share"`
 }
 

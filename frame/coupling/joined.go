@@ -183,9 +183,9 @@ func (j *Joined) At(second *Connection, s Target, r *Response) {
 	j.probe.pieces.targetGive(s, r.Compliance)
 }
 
-// Held are the forces in the springs of the first axis in each state of the probe, with no second axis: [state][spring],
-// each the spring's stiffness times what its form says and its stretch. They are known only of connections whose springs
-// are taken as they are; it is not ok when there are more.
+// Held are the forces in the springs of the first axis in each state of the probe, with no second axis:
+// [state][spring], each the spring's stiffness times what its form says and its stretch. They are known only of
+// connections whose springs are taken as they are; it is not ok when there are more.
 func (j *Joined) Held() (forces [][]float64, ok bool) {
 	n := len(j.first.rows)
 	if j.first.merged {

@@ -238,7 +238,8 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	size("aside", aLength, func(o *machine.Offset, v float64) { o.Aside = v })
 	size("twist", anAngle, func(o *machine.Offset, v float64) { o.Twist = v })
 	if n := f.get("gap"); n != nil && n.kind == scalar && from.High > 0 {
-		d.misfit(n.pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-from.High)), "say high: … if it stands proud")
+		d.misfit(n.pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-from.High)),
+			"say high: … if it stands proud")
 	}
 	by, turn := d.optionalVector(f.get("by"), aLength, "by"), d.lean(f.get("lean"))
 	for _, o := range []*machine.Offset{&from, &to} {

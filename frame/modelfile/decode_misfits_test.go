@@ -108,7 +108,8 @@ func TestMisfitsRead(t *testing.T) {
   gone: {if: false, joint: [base, wall], gap: 0.1}
   far: {axis: x, bearing: far, by: [0, 0.1, 0]}
 shims:
-  under: {axis: x, rail: 1, carriage: 2, stack: [{material: paper, thickness: 0.1}, {material: shim-brass, thickness: 50 um}]}
+  under: {axis: x, rail: 1, carriage: 2, stack: [{material: paper, thickness: 0.1},
+          {material: shim-brass, thickness: 50 um}]}
 `)
 	m, err := machineOf(text, "")
 	require.NoError(t, err)

@@ -50,8 +50,8 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 			faults = append(faults, *fault)
 			continue
 		}
-		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i}, centre: made.touch.at(0.5, 0.5),
-			out: made.out(), factor: -1})
+		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
+			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
 		m.joints = append(m.joints, made)
 	}
 	return faults

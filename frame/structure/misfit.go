@@ -161,8 +161,8 @@ func inRow(stiffness, give float64) float64 {
 	return 1 / (1/stiffness + give)
 }
 
-// shimCarriage adds the give of shims under a carriage and under its rail, each pressed all over the face that is given,
-// or over the shims' own area in the same proportions.
+// shimCarriage adds the give of shims under a carriage and under its rail, each pressed all over the face that is
+// given, or over the shims' own area in the same proportions.
 func (m *Model) shimCarriage(give *[6]float64, at machine.Mounting, s seating, under, over touch) {
 	for _, side := range []struct {
 		at machine.Mounting
@@ -294,8 +294,8 @@ func (m *Model) holdSideways(number int, a *machine.FeedAxis, d *madeDrive, push
 		}
 		d.sides = append(d.sides, len(m.links))
 		first := len(m.links)
-		m.link(link{a: part, spot: push, others: others, direction: across.Direction(), stiffness: inRow(hold.Stiffness, give),
-			source: driveSource(a, v)})
+		m.link(link{a: part, spot: push, others: others, direction: across.Direction(),
+			stiffness: inRow(hold.Stiffness, give), source: driveSource(a, v)})
 		m.mount(first, len(m.ties), mountedAt{at: at(machine.AtBearing), centre: v.From, factor: hold.Near.Factor})
 		m.mount(first, len(m.ties), mountedAt{at: at(machine.AtFarBearing), centre: v.To, factor: hold.Far.Factor})
 		m.mount(first, len(m.ties), mountedAt{at: at(machine.AtNut), centre: v.Push, factor: -1})

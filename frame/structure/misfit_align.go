@@ -143,15 +143,18 @@ func (m *Model) align(ctx context.Context, trials []displaced) (*answer.Alignmen
 	return &answer.Alignment{Lines: lines, Order: alignment.Steps(m.groups(), lines)}, nil
 }
 
-// indicated is by how much the part that is held moves at a mounting, over the misfit there: where the misfit opens
-// most, the spring's form over the gap.
+// indicated is by how much what is held moves at a mounting, over the misfit there, where the misfit opens most: the
+// spring's form over the gap. Of a nut or a bearing it is the screw beside it that moves: as far as the spring gives.
 func indicated(links []link, forces []float64, misfit int) (share float64) {
 	most := 0.0
 	for k, l := range links {
 		for _, g := range l.gaps {
 			if g.misfit == misfit && !l.turning && math.Abs(g.by) > most {
 				most = math.Abs(g.by)
-				share = (g.by - forces[k]/l.stiffness) / g.by
+				share = forces[k] / l.stiffness / g.by
+				if l.mount.at.Kind < machine.AtNut {
+					share = 1 - share
+				}
 			}
 		}
 	}

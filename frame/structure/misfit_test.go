@@ -49,8 +49,8 @@ func lockedBy(t testing.TB, m *Model) *answer.Misfit {
 	return found
 }
 
-// With the gap drawn a foot does not touch. It is pulled shut by the force at which foot and machine have given way by as
-// much as the gap is wide: a machine without that foot, pushed there (the force method, by hand). Of the foot's three
+// With the gap drawn a foot does not touch. It is pulled shut by the force at which foot and machine have given way by
+// as much as the gap is wide: a machine without that foot, pushed there (the force method, by hand). Of the foot's three
 // springs only the upright one is pulled; the others have to be left out for the two to be the same machine.
 func TestMisfitIsTheGapDrawnAndPulledShut(t *testing.T) {
 	const gap, foot = 0.05, 40e3
@@ -144,7 +144,8 @@ func TestLockedInForcesBalance(t *testing.T) {
 	})
 }
 
-// Along the travel the forces are those of the machine built in each position, sideways springs of the screw among them.
+// Along the travel the forces are those of the machine built in each position, sideways springs of the screw among
+// them.
 func TestLockedInAlongTravel(t *testing.T) {
 	text, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
 	require.NoError(t, err)

@@ -40,7 +40,8 @@ func pathPositions(p *machine.Path, a *machine.FeedAxis) []float64 {
 
 // run builds a complete machine cut at axes.
 func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAxis) (*running, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m), sideways: b.sideways}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m),
+		sideways: b.sideways}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes,
