@@ -283,3 +283,44 @@ func TestShimsCorrectAndGive(t *testing.T) {
 		require.Greater(t, softer[2], softer[1], c.shim)
 	}
 }
+
+// oneRail is a rigid block on one rail, which is all that holds it.
+const oneRail = `machine: one rail
+materials:
+  rigid: {E: 1e8 MPa, nu: 0, density: 2700}
+parts:
+  bed:   {plate: {from: [-500, -900, -1000], to: [500, 900, 0]}, material: rigid}
+  table: {plate: {from: [-400, -300, 30], to: [400, 300, 1500]}, material: rigid}
+grounds:
+  - {part: bed, face: bottom, fixed: true}
+axes:
+  y:
+    along: y
+    carries: [table]
+    travel: [-10, 10]
+    guides:
+      - {stiffness: {press: 9e4, roll: 3e7, pitch: 2e7, yaw: 2e7}, on: bed, part: table, from: [0, -400, 0], to: [0, 400, 0],
+         carriages: [-100, 60]}
+    drive: {stiffness: 30 N/um, part: table, on: bed, at: [0, 0, 0]}
+misfits:
+  it: {axis: y, rail: 1, %s}
+`
+
+// A rail that is put out of place as a whole, or that rises, leaves or leans from end to end in a straight line, takes
+// what alone runs on it along and locks in nothing. One that is twisted wrings its carriages: half the difference of
+// their angles, times their stiffness against rolling.
+func TestLoneRailLocksInOnlyItsTwist(t *testing.T) {
+	for _, by := range []string{"high: 0.1", "low: 0.1", "aside: 0.1", "twist: 1 mrad", "high: [0, 0.1]", "aside: [0.05, -0.1]",
+		"lean: {about: x, by: 0.1, over: 500}", "lean: {about: z, by: 0.1, over: 500}", "by: [0.1, 0, 0.2]"} {
+		found := lockedBy(t, buildText(t, fmt.Sprintf(oneRail, by)))
+		for _, c := range found.Carriages {
+			// 1e-6 of what a tenth of a millimetre, or a thousandth of a radian, would do to a carriage held fast
+			require.Less(t, math.Hypot(c.PullN, c.SideN), 1e-6*9e3, by)
+			require.Less(t, math.Abs(c.RollNmm)+math.Abs(c.PitchNmm)+math.Abs(c.YawNmm), 1e-6*3e4*1e3, by)
+		}
+	}
+	found := lockedBy(t, buildText(t, fmt.Sprintf(oneRail, "twist: [0, 1 mrad]")))
+	want := 3e7 * 1e-3 * 160 / 800 / 2
+	require.InEpsilon(t, want, math.Abs(found.Carriages[0].RollNmm), 1e-6)
+	require.InDelta(t, 0, found.Carriages[0].RollNmm+found.Carriages[1].RollNmm, 1e-6*want)
+}
