@@ -255,8 +255,8 @@ func (m *Model) shimmedScrew(axis, number int, v *machine.Drive) drive.ScrewDriv
 }
 
 // holdSideways adds the springs by which the shaft of a screw holds its nut across itself, between the nut and the
-// line that the bearings give the shaft. They are a thousandth or so of what the carriages do, and are there where it
-// matters that nut and screw do not line up.
+// line that the bearings give the shaft. They stiffen a tip by up to a hundredth, and are there where it matters that nut
+// and screw do not line up.
 func (m *Model) holdSideways(number int, a *machine.FeedAxis, d *madeDrive, push, near *spot) {
 	if len(m.misfits) == 0 && !m.sideways {
 		return

@@ -324,3 +324,16 @@ func TestLoneRailLocksInOnlyItsTwist(t *testing.T) {
 	require.InEpsilon(t, want, math.Abs(found.Carriages[0].RollNmm), 1e-6)
 	require.InDelta(t, 0, found.Carriages[0].RollNmm+found.Carriages[1].RollNmm, 1e-6*want)
 }
+
+// A load with a misfit is followed along an axis as any other: in every position the tip moves as in the machine built
+// there.
+func TestMisfitIsFollowedAlongAnAxis(t *testing.T) {
+	text, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	with := strings.Replace(string(text), "loads:\n", "loads:\n  askew: {misfit: right rail splayed, tip: [10, 20, 30]}\n"+
+		"  beside: {misfit: nut beside its screw}\n", 1)
+	m, err := readMachine(t, with).Complete()
+	require.NoError(t, err)
+	requireRuns(t, m, new(Builder), 3, 1e-6, []string{"y"})
+	requireRuns(t, m, &Builder{Detail: Solid}, 2, 0.01, []string{"y"})
+}
