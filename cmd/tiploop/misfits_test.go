@@ -348,14 +348,18 @@ axes:
 misfits:
   beside: {axis: y, nut: true, by: [%[7]g, 0, 0]}
 `, 1., l, c.In(t, "root_diameter_mm"), q.ends, q.bracket, strings.TrimSuffix(q.far, ", "), c.In(t, "nut_beside_by_mm"))
-		var forces []float64
+		var forces, slopes []float64
 		for _, at := range c.Ins(t, "nut_at_mm") {
 			r := misfitsOf(t, model, "--at", fmt.Sprintf("y=%g", at))
 			nuts := r.Misfits.Each[0].Nuts
 			// the nut is pulled back to the screw's line; its bearings hold the shaft
 			forces = append(forces, -nuts[0].ForceN[0])
+			slopes = append(slopes, nuts[0].Slope[0])
 			require.InDelta(t, 0, nuts[0].ForceN[0]+nuts[1].ForceN[0]+nuts[2].ForceN[0], 1e-9*math.Abs(nuts[0].ForceN[0]))
 		}
 		near(t, c, q.key, forces...)
+		if q.key == "side_force_both_ends_supported_N" {
+			near(t, c, "shaft_slope_at_nut_both_supported_rad", slopes...)
+		}
 	}
 }

@@ -26,9 +26,11 @@ type Misfit struct {
 
 // SideLoad is what a nut or a bearing of a screw takes across the screw.
 type SideLoad struct {
-	What     string     `json:"what"`
-	AtMM     [3]float64 `json:"at_mm"`
-	ForceN   [3]float64 `json:"force_n"`          // of the shaft on the part that holds it
+	What   string     `json:"what"`
+	AtMM   [3]float64 `json:"at_mm"`
+	ForceN [3]float64 `json:"force_n"` // of the shaft on the part that holds it
+	// of the shaft in the nut, across the screw per length along it, by being bent aside; zero of a bearing
+	Slope    [3]float64 `json:"shaft_slope_rad"`
 	DynamicN *float64   `json:"dynamic_rating_n"` // of a ball nut, which is one along the screw; nil: not known
 	PreloadN *float64   `json:"preload_n"`
 }

@@ -4,6 +4,7 @@ package drive
 // without it.
 type SideHold struct {
 	Stiffness float64    // N/mm
+	Slope     float64    // of the shaft at the nut over how far it is bent aside there, towards the far end, 1/mm
 	Near, Far SideWeight // what the driven and the far end do to that line at the nut
 }
 
@@ -28,14 +29,15 @@ func (s Shaft) Side(nutAt float64) SideHold {
 	}
 	switch {
 	case s.Ends == FixedFree || b <= 0:
-		return SideHold{Stiffness: 3 * ei / (a * a * a), Near: weight(1, a)}
+		return SideHold{Stiffness: 3 * ei / (a * a * a), Slope: 1.5 / a, Near: weight(1, a)}
 	case s.Ends == FixedFixed:
-		return SideHold{Stiffness: 3 * ei * l * l * l / (a * a * a * b * b * b),
+		return SideHold{Stiffness: 3 * ei * l * l * l / (a * a * a * b * b * b), Slope: 1.5 * (b - a) / (a * b),
 			Near: weight(1-3*x*x+2*x*x*x, l*(x-2*x*x+x*x*x)), Far: weight(3*x*x-2*x*x*x, l*(x*x*x-x*x))}
 	case s.Ends == FixedSupported:
 		return SideHold{Stiffness: 12 * ei * l * l * l / (a * a * a * b * b * (3*a + 4*b)),
-			Near: weight(1-1.5*x*x+0.5*x*x*x, l*(x-1.5*x*x+0.5*x*x*x)), Far: weight(1.5*x*x-0.5*x*x*x, 0)}
+			Slope: 3 * (b*b + 2*l*b - l*l) / (a * b * (3*a + 4*b)),
+			Near:  weight(1-1.5*x*x+0.5*x*x*x, l*(x-1.5*x*x+0.5*x*x*x)), Far: weight(1.5*x*x-0.5*x*x*x, 0)}
 	default:
-		return SideHold{Stiffness: 3 * ei * l / (a * a * b * b), Near: weight(1-x, 0), Far: weight(x, 0)}
+		return SideHold{Stiffness: 3 * ei * l / (a * a * b * b), Slope: (b - a) / (a * b), Near: weight(1-x, 0), Far: weight(x, 0)}
 	}
 }

@@ -115,6 +115,9 @@ func (m *Model) sideLoads(s *frame.Solution) []answer.SideLoad {
 				return m.machine.MountingName(machine.Mounting{Kind: kind, Axis: number, Drive: k})
 			}
 			nut := sideLoad(at(machine.AtNut), d.drive.Push, force)
+			for c, f := range nut.ForceN {
+				nut.Slope[c] = plain(-f / d.hold.Stiffness * d.hold.Slope)
+			}
 			if b := d.drive.Ball; b != nil {
 				dynamic, preload := b.Dynamic.Typical, d.drive.Preload
 				nut.DynamicN, nut.PreloadN = &dynamic, &preload
