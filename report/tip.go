@@ -50,6 +50,7 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		p.next(r)
 		p.screws(r)
 		p.guided(r)
+		p.misfits(r)
 		p.stresses(r.Stress)
 		p.hand(r)
 		p.beside(r)

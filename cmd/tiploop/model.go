@@ -29,6 +29,7 @@ type modelOptions struct {
 	csv     bool
 	out     string
 	next    bool       // what to stiffen next is asked for
+	align   bool       // what must be aligned is asked for
 	follows *following // along which axes the tip is followed; nil: along the model's own paths only
 }
 
@@ -192,7 +193,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		if err != nil {
 			return answer.Answer{}, err
 		}
-		if o.detail != sectionDetail {
+		if o.detail != sectionDetail && !o.align {
 			beside := structure.TipOnly
 			if o.detail == bothDetails {
 				beside = extent
@@ -221,6 +222,9 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	extent structure.Extent) (*answer.Result, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
+	}
+	if o.align {
+		return o.alignBy(ctx, by, doc, option)
 	}
 	_, model, err := build(ctx, by, doc, option)
 	if err != nil {

@@ -131,13 +131,13 @@ func TestModelsShown(t *testing.T) {
 	models, err := filepath.Glob(filepath.Join(top, "examples", "*.yaml"))
 	require.NoError(t, err)
 	examples := len(models)
-	require.Equal(t, 7, examples)
+	require.Equal(t, 8, examples)
 	for i, block := range regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllSubmatch(readme, -1) {
 		path := filepath.Join(folder, fmt.Sprintf("readme%d.yaml", i))
 		require.NoError(t, os.WriteFile(path, block[1], 0o644))
 		models = append(models, path)
 	}
-	require.Len(t, models, 9)
+	require.Len(t, models, 10)
 	for i, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
 			var out, errs bytes.Buffer

@@ -37,8 +37,10 @@ type Result struct {
 	AtMM      map[string]float64 `json:"at_mm,omitempty"` // where the axes stand; not there without axes
 	Carriages []CarriageLoad     `json:"carriages,omitempty"`
 	Drives    []DriveLoad        `json:"drives,omitempty"`
-	Play      []PlayLine         `json:"play,omitempty"` // gaps in guides and drives
-	Notes     []string           `json:"notes"`          // what to keep in mind about the numbers
+	Play      []PlayLine         `json:"play,omitempty"`    // gaps in guides and drives
+	Misfits   *Misfits           `json:"misfits,omitempty"` // of a model that names what does not line up
+	Align     *Alignment         `json:"align,omitempty"`   // what must be aligned; only align asks for it
+	Notes     []string           `json:"notes"`             // what to keep in mind about the numbers
 	// what to stiffen next, by the beam model; only tip asks for it
 	Next *Next `json:"next,omitempty"`
 	// how far the beam model differs, at detail "solid" and "both"

@@ -180,7 +180,8 @@ func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 			size string
 			v    float64
 		}{
-			{"the preload", d.Preload}, {"the pitch radius of the pinion", d.Pinion}, {"the efficiency", d.Efficiency},
+			{"the preload", d.Preload}, {"the side stiffness of the nut", d.NutSide},
+			{"the pitch radius of the pinion", d.Pinion}, {"the efficiency", d.Efficiency},
 			{"the motor's torque", d.Motor.Hold}, {"the motor's rotor", d.Motor.Rotor},
 			{"the motor's ratio", d.Motor.Ratio}, {"the motor's mass", d.Motor.Tonne},
 		} {

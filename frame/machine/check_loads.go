@@ -132,7 +132,7 @@ func (c *checker) checkLoads() {
 }
 
 func (c *checker) checkAction(a *Action, what thing) {
-	if !within(c, a.Pos, what, "kind of action", a.Kind, Accelerating) {
+	if !within(c, a.Pos, what, "kind of action", a.Kind, Misfitting) {
 		return
 	}
 	switch a.Kind {
@@ -156,6 +156,8 @@ func (c *checker) checkAction(a *Action, what thing) {
 		if c.index(a.Pos, what, "axis", a.Axis, len(c.m.Axes)) {
 			c.checkAcceleration(a, what)
 		}
+	case Misfitting:
+		c.index(a.Pos, what, "misfit", a.Misfit, len(c.m.Misfits))
 	}
 }
 

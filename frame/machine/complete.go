@@ -55,6 +55,7 @@ func (m *Machine) complete() (*Machine, Faults) {
 	c.checkLoads()
 	c.checkCuts()
 	c.checkTravel()
+	c.checkMisfits()
 	if c.faults != nil {
 		return nil, c.faults.Sorted()
 	}

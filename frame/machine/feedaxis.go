@@ -72,6 +72,7 @@ type Drive struct {
 	Ball  *drive.BallScrew // its size, also for ratings; nil: a lead screw or own numbers
 	Belt  drive.BeltAxis   // ByBelt; length zero: from From to To
 
+	NutSide float64      // stiffness of nut and bracket across the screw, N/mm; 0: they do not give
 	Preload float64      // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
 	Pinion  float64      // pitch radius, mm: ByRack
 	Play    []drive.Play // gaps along the travel, one after the other

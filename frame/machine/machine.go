@@ -109,6 +109,9 @@ type Machine struct {
 
 	Axes      []FeedAxis
 	Positions []Position
+
+	Misfits []Misfit
+	Shims   []Shimmed // beside those of Joint.Shim, which are drawn and correct nothing
 }
 
 // Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset, Bar and Other is set.
@@ -283,6 +286,7 @@ type Action struct {
 	End    *r3.Vec    // AlongBar: N/mm at To; nil: Force, all along
 	Ground int        // Settling: index into Machine.Grounds
 	Axis   int        // Accelerating: index into Machine.Axes
+	Misfit int        // Misfitting: index into Machine.Misfits
 	By     [6]float64 // Settling: by how much, by Freedom, mm and rad
 	Rise   float64    // Warming: mean temperature change, K
 	Across r3.Vec     // Warming: temperature difference between the far and the near face along each world axis, K
@@ -300,6 +304,7 @@ const (
 	Settling                       // a ground moves by a given amount
 	Warming                        // a change of temperature
 	Accelerating                   // an axis gains speed
+	Misfitting                     // what does not line up is screwed down
 )
 
 // Path is where the tip is followed: the spot under the tool goes over the work part, or axes run through their travel.

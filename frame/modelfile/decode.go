@@ -28,6 +28,11 @@ type decoder struct {
 	axes     map[string]int
 	axisKeys []string // names of the axes
 
+	rails         map[string]int // how many rails the file gives an axis, those that are left out among them
+	leftOutJoints [][2]int       // joints between parts of the machine that are left out themselves
+	misfits       map[string]int
+	misfitNames   []string
+
 	// idle is set inside what an "if" leaves out: there, words must be right, but sizes may be anything, for
 	// they may be the reason why it is left out.
 	idle bool
@@ -40,6 +45,7 @@ func newDecoder(file string, sections *sectionCache) *decoder {
 	d := &decoder{
 		file: file, sections: sections, m: &machine.Machine{File: file}, materials: map[string]beam.Material{},
 		parts: map[string]int{}, points: map[string]int{}, grounds: map[string]int{}, loads: map[string]int{},
+		rails: map[string]int{}, misfits: map[string]int{},
 	}
 	d.scope = &scope{definitions: map[string]*definition{}, report: d.trouble}
 	return d

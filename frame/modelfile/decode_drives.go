@@ -197,9 +197,12 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	var nut fields
 	var nutKnown bool
 	var included [3]presence
-	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness", "play")
+	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness", "side", "play")
 	if included[0] == present {
 		d.onLine(v, a, nut)
+		if n := nut.get("side"); n != nil {
+			v.NutSide, _ = d.positive(n, aStiffness, "side")
+		}
 		s.Nut, nutKnown = d.nut(v, nut, lead)
 	}
 	var near, far fields

@@ -32,6 +32,9 @@ func (d *decoder) decodeJoints(n *node) {
 		names, known := d.pair(between, &j)
 		included := d.included(f.get("if")) && !(known && (j.Parts[0] == leftOut || j.Parts[1] == leftOut))
 		d.inside(presenceIf(included), func() { d.fillJoint(&j, f, names) })
+		if !included && known {
+			d.leftOutJoints = append(d.leftOutJoints, j.Parts)
+		}
 		if !included || !known {
 			return
 		}
@@ -116,32 +119,31 @@ func (d *decoder) shim(n *node) *machine.Shim {
 	if !ok {
 		return nil
 	}
+	included, read := d.included(f.get("if")), false
 	var s machine.Shim
-	included := d.included(f.get("if"))
+	d.inside(presenceIf(included), func() { s, read = d.sheet(f) })
+	if !included || read && s.Thickness == 0 { // zero is none, so that an option can do without
+		return nil
+	}
+	return &s
+}
+
+// sheet reads what one sheet of a shim is of, zero thick for none, and tells whether it could.
+func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
 	if n := f.need("material"); n != nil {
 		s.Key, s.Material, _ = d.materialKey(n)
 		_, own := d.materials[s.Key]
 		s.Paper = s.Key == builtInPaper && !own
 	}
-	d.inside(presenceIf(included), func() {
-		n := f.need("thickness")
-		if n == nil {
-			return
-		}
-		thickness, ok := d.number(n, aLength)
-		if ok && thickness == 0 {
-			included = false // no shim, so that an option can do without
-			return
-		}
-		if ok && thickness < aLength.least {
-			d.misfit(n.pos, fmt.Sprintf("thickness must be positive, or zero for no shim, not %s", aLength.show(thickness)), "")
-		}
-		s.Thickness = thickness
-	})
-	if !included {
-		return nil
+	n := f.need("thickness")
+	if n == nil {
+		return s, false
 	}
-	return &s
+	if s.Thickness, ok = d.number(n, aLength); ok && s.Thickness != 0 && s.Thickness < aLength.least {
+		d.misfit(n.pos, fmt.Sprintf("thickness must be positive, or zero for no shim, not %s", aLength.show(s.Thickness)), "")
+		ok = false
+	}
+	return s, ok && s.Key != ""
 }
 
 func (d *decoder) screws(n *node) *machine.Screws {

@@ -35,7 +35,10 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 		return nil, err
 	}
 	r, err := m.solveStanding(extent)
-	if err != nil || extent != FullTravel {
+	if err != nil {
+		return nil, err
+	}
+	if r.Misfits, err = m.misfitAnswer(ctx, r.Carriages); err != nil || extent != FullTravel {
 		return r, err
 	}
 	if err := m.builder.follow(ctx, m.machine, r); err != nil {
@@ -271,10 +274,10 @@ func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Rea
 const balanced = 1e-6
 
 // shares splits the work of a load among what bends, and tells how much of it the meshes may hold back, percent; nil
-// without meshes. Loads with temperature or settlement do no such work.
+// without meshes. Loads with temperature, settlement or misfits do no such work.
 func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, held *float64, err error) {
 	for _, a := range l.Actions {
-		if a.Kind == machine.Warming || a.Kind == machine.Settling {
+		if a.Kind == machine.Warming || a.Kind == machine.Settling || a.Kind == machine.Misfitting {
 			return nil, nil, nil
 		}
 	}

@@ -62,11 +62,14 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 		f := m.fault(w.Pos, "give own numbers, stiffness: {press: …}", "axis %s, %s: %v", a.Name, w.Name, err)
 		return &f
 	}
+	mounting := m.carriageMounting(a, w, len(g.carriages))
+	m.shimCarriage(&give, mounting, s, under, over)
 	if m.carriageNodes {
 		g.part.wantSection(c.at)
 		g.on.wantSection(c.at)
 	}
 	top, bottom := g.part.spotOver(c.at, over), g.on.spotOver(c.at, under)
+	first := len(m.links)
 	for f, k := range c.springs.Springs() {
 		c.links[f] = -1
 		if k == 0 {
@@ -78,6 +81,8 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, s seating, place
 			stiffness: 1 / (1/k + give[f]), source: guideSource(a, w),
 		})
 	}
+	m.mount(first, len(m.ties), mountedAt{at: mounting, centre: c.at, out: c.axes[2], across: s.across.Direction(),
+		along: c.axes[0], factor: 1, rail: w})
 	g.carriages = append(g.carriages, c)
 	return nil
 }

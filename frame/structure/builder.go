@@ -26,6 +26,9 @@ type Builder struct {
 	reduced map[fingerprint.Sum]*solid.Reduced // by shape
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
+
+	sideways bool             // the shafts of screws hold their nuts across themselves, though nothing is out of place
+	units    []machine.Misfit // beside those of a machine, what could be out of place in it
 }
 
 // Factors on the size of elements: the usual one, and those beyond which a mesh is too coarse to be of use or too fine

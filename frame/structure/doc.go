@@ -33,6 +33,11 @@
 // the largest movement, and for each surface the error of the moments in which a tooth makes it. Forces act at the
 // tip of the tool, with the torque about it.
 //
+// # Parts that do not line up
+//
+// A misfit stretches the springs of its mounting, and moves its ties, as if it were drawn out of place and pulled shut:
+// a load like any other. [Builder.Align] tries every foot, rail, carriage, nut and bearing out of place.
+//
 // # Axes that gain speed
 //
 // The action Accelerating puts the opposite of an axis's acceleration on the mass of all it moves (FeedAxis.Moves),

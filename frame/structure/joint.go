@@ -20,6 +20,17 @@ type madeJoint struct {
 	screws  []madeScrew
 }
 
+// out is square to the face of the joint, towards its second part; zero where they meet on none.
+func (j *madeJoint) out() r3.Vec {
+	if j.touch.kind != onFace {
+		return r3.Vec{}
+	}
+	if j.touch.aBelow {
+		return j.touch.normal.Direction()
+	}
+	return r3.Scale(-1, j.touch.normal.Direction())
+}
+
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
 func (j *madeJoint) source() string { return "joint " + j.name }
 
@@ -34,10 +45,13 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 			continue
 		}
 		made.touch = t
+		firstLink, firstTie := len(m.links), len(m.ties)
 		if fault := m.makeJoint(made); fault != nil {
 			faults = append(faults, *fault)
 			continue
 		}
+		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
+			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
 		m.joints = append(m.joints, made)
 	}
 	return faults

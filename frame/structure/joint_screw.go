@@ -3,6 +3,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -50,6 +51,8 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 			Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Paper,
 		}
 	}
+	sheets := m.shimScrew(&pinch, machine.Mounting{Kind: machine.AtJoint, Joint: slices.IndexFunc(m.machine.Joints,
+		func(o machine.Joint) bool { return o.Parts == j.joint.Parts })})
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
 	inner, outer := pinch.Ring()
 	for i, place := range places {
@@ -70,7 +73,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 			At: vector(at), Normal: int(j.touch.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
 			Lone: true,
 		}}
-		m.addScrew(j, where, k, zone, source)
+		m.addScrew(j, where, softened(k, sheets, zone.Area), zone, source)
 	}
 	return nil
 }

@@ -113,6 +113,8 @@ func (m *Model) frameLoad(l *machine.Load, work *gauge) frame.Load {
 			m.settle(&out, a)
 		case machine.Warming:
 			m.warm(&out, a)
+		case machine.Misfitting:
+			m.misfit(&out, a.Misfit)
 		}
 	}
 	return out

@@ -29,6 +29,9 @@ type Model struct {
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
 
+	misfits  []machine.Misfit // the machine's, its shims counted in
+	sideways bool             // see Builder
+
 	carriageNodes bool // see Builder
 }
 
@@ -43,6 +46,8 @@ type link struct {
 	slides    bool // between the faces of a slide
 	spring    int  // number in the frame
 	others    []end
+	mount     *mountedAt // what is screwed down or runs there; nil: nothing that could be out of place
+	gaps      []opening
 }
 
 // end is a further place of a spring that does not join one spot of both its bodies: its movement counts with the
@@ -61,11 +66,13 @@ type tie struct {
 	turning    bool
 	name       string
 	constraint int
+	gaps       []opening
 }
 
 // draw finds where the parts of a complete machine touch and what acts there, before anything is solved.
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes,
+		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.hang,
 		model.makePoints,
@@ -212,9 +219,9 @@ func (m *Model) form(a, b *body, s *spot, direction r3.Vec, turning bool) frame.
 		}
 		return form
 	}
-	form := a.move(m.frame, s, direction)
+	form := a.moveOnArm(m.frame, s, direction)
 	if b != nil {
-		form = form.Plus(-1, b.move(m.frame, s, direction))
+		form = form.Plus(-1, b.moveOnArm(m.frame, s, direction))
 	}
 	return form
 }

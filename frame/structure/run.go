@@ -40,7 +40,8 @@ func pathPositions(p *machine.Path, a *machine.FeedAxis) []float64 {
 
 // run builds a complete machine cut at axes.
 func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAxis) (*running, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m),
+		sideways: b.sideways}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes,
@@ -98,7 +99,8 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 	if err != nil {
 		return nil, err.(machine.Faults)
 	}
-	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame}
+	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame, misfits: r.model.misfits,
+		sideways: r.model.sideways}
 	if f := there.makeBodies(); f != nil {
 		return nil, f
 	}
@@ -235,6 +237,9 @@ func (r *running) each(do func(positions []int)) {
 
 // wantSpots asks for the nodes of the work at every position.
 func (r *running) wantSpots() machine.Faults {
+	if r.model.tool == nil {
+		return nil
+	}
 	if work := r.model.tool.work; !work.readAnywhere() {
 		r.each(func(positions []int) {
 			if s, _ := r.spotAt(positions); s != nil {
@@ -261,10 +266,11 @@ func (r *running) springs(links []link) (list []frame.Spring) {
 	return list
 }
 
-// grown is what warming by a load adds to the stretch of a link beyond what the freedoms say.
+// grown is what warming and misfits of a load add to the stretch of a link beyond what the freedoms say.
 func (r *running) grown(l *machine.Load, k *link) (by float64) {
+	by = k.opens(l)
 	if k.turning {
-		return 0
+		return by
 	}
 	for _, e := range endsOf(k) {
 		by += e.factor * r3.Dot(vector(r.model.growth(l, e.body, e.spot)), k.direction)
