@@ -58,7 +58,7 @@ func WriteSurfaces(w io.Writer) error {
 		if s.Key == joint.DefaultSurface {
 			mark = " (unless you say otherwise)"
 		}
-		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm, band(s.C), s.Source})
+		rows = append(rows, []string{s.Key, s.Name + mark, s.RoughnessUm(), band(s.C), s.Source})
 	}
 	p.table([]column{named("surface"), named("what it is"), measured("Ra, µm"), measured("C stiff/typical/soft, µm"),
 		named("source")}, rows)

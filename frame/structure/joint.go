@@ -18,6 +18,7 @@ type madeJoint struct {
 	drilled *body
 	tapped  *body
 	screws  []madeScrew
+	head    joint.Head
 }
 
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
