@@ -43,7 +43,7 @@ func (c *checker) checkJoints() {
 
 func (c *checker) checkScrews(j *Joint, what thing) {
 	s := j.Screws
-	c.record(s.Pos, what.and("screws"), `joint.LookupScrew("M6") gives a size of the trade`,
+	known := c.record(s.Pos, what.and("screws"), `joint.LookupScrew("M6") gives a size of the trade`,
 		record{"D", s.Size.D}, record{"Pitch", s.Size.Pitch}, record{"D2", s.Size.D2}, record{"D3", s.Size.D3},
 		record{"StressArea", s.Size.StressArea},
 		record{"HeadDiameter", s.Size.HeadDiameter}, record{"HeadHeight", s.Size.HeadHeight},
@@ -68,7 +68,10 @@ func (c *checker) checkScrews(j *Joint, what thing) {
 		}
 	}
 	within(c, s.Pos, what, "head", s.Head, joint.Sunk)
-	c.checkTightening(s, what)
+	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
+	if known {
+		c.checkTightening(s, what)
+	}
 	if j.Shim != nil {
 		c.positive(j.Pos, what, "the thickness of the shim", j.Shim.Thickness)
 		c.err(j.Pos, what.and("shim"), j.Shim.Material.Check())
@@ -84,7 +87,6 @@ func (c *checker) checkTightening(s *Screws, what thing) {
 		c.fault(s.Pos, fmt.Sprintf("holes for %s are %s to %s", d.Size, MM(holeOf(d, "fine")), MM(holeOf(d, "coarse"))),
 			"%s: through holes of %s leave nothing for %s heads of %s to sit on", what, MM(d.Clearance), d.Size, MM(bearing))
 	}
-	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
 	at := s.TorquePos
 	if at == (FilePos{}) {
 		at = s.Pos
@@ -119,14 +121,15 @@ type record struct {
 	v    float64
 }
 
-// record reports the first number of a record of the trade that is none.
-func (c *checker) record(at FilePos, what thing, hint string, numbers ...record) {
+// record reports the first number of a record of the trade that is none, and whether all are.
+func (c *checker) record(at FilePos, what thing, hint string, numbers ...record) bool {
 	for _, n := range numbers {
 		if !(n.v > 0) {
 			c.fault(at, hint, "%s: %s must be positive, not %g", what, n.name, n.v)
-			return
+			return false
 		}
 	}
+	return true
 }
 
 func (c *checker) surface(at FilePos, what thing, s joint.Surface) {

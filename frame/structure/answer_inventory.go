@@ -153,7 +153,7 @@ func (m *Model) keepInMind() []string {
 
 // screwNotes name screws tightened past their proof stress, and threads too short for what they hold.
 func (m *Model) screwNotes() (notes []string) {
-	var past, much, thin, soft []string
+	var past, much, thin, soft, inTheWay []string
 	for _, j := range m.joints {
 		if j.screws == nil {
 			continue
@@ -167,6 +167,10 @@ func (m *Model) screwNotes() (notes []string) {
 		if usual := torqueInto(s.Size.Size, made.E); s.Size.NeedsSoftTorque(j.engaged(), made.E) && s.TorqueNmm > usual &&
 			usual > 0 {
 			much = append(much, fmt.Sprintf("%s (%.3g N m, usual %.3g N m)", j.name, nm, usual/constant.NmmPerNm))
+		}
+		if j.inTheWay != "" {
+			inTheWay = append(inTheWay, fmt.Sprintf("%s (%s on %s, under %s)", j.name, s.Size.Size, j.drilled.part.Name,
+				j.inTheWay))
 		}
 		thin, soft = shortThread(thin, soft, j.name, s.Size, made.E, j.engaged(), j.screws[0].pinch.Preload)
 	}
@@ -187,6 +191,8 @@ func (m *Model) screwNotes() (notes []string) {
 			"less, or take stronger ones (class): ", past},
 		{"more torque than is usual into aluminium that holds less than two diameters of thread, by makers' tables for " +
 			"rails: ", much},
+		{"heads that something stands in the way of, in metal too thin to sink them. Move the screws, or say which part is " +
+			"drilled: ", inTheWay},
 		{"less thread than one diameter in the tapped part. Take thicker metal, a smaller screw, or a nut behind: ", thin},
 		{"so little thread in aluminium that it may strip before a screw of class 8.8 breaks: ", soft},
 	} {

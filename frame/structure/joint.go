@@ -11,14 +11,15 @@ import (
 
 // madeJoint is a joint with what the geometry added to it.
 type madeJoint struct {
-	joint   *machine.Joint
-	a, b    *body
-	name    string // "upright/head"
-	touch   touch
-	drilled *body
-	tapped  *body
-	screws  []madeScrew
-	head    joint.Head
+	joint    *machine.Joint
+	a, b     *body
+	name     string // "upright/head"
+	touch    touch
+	drilled  *body
+	tapped   *body
+	screws   []madeScrew
+	head     joint.Head
+	inTheWay string // of heads that can neither stand nor be sunk there
 }
 
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.

@@ -239,9 +239,7 @@ func (m *Model) seatHeads(j *madeJoint, places [][2]float64) *machine.Fault {
 	case fits:
 		j.head = joint.Sunk
 	default:
-		return fail("move the screws, or drill the other part, drilled: "+j.tapped.part.Name,
-			"%s heads on %s run into %s, and %s of metal leave no room to sink them", s.Size.Size, j.drilled.part.Name,
-			inTheWay, machine.MM(thickness))
+		j.inTheWay = inTheWay
 	}
 	return nil
 }

@@ -33,11 +33,11 @@ func drawJointed(t *rapid.T) (j jointed) {
 	if !known {
 		panic("structure: not a screw's size")
 	}
-	j.torque = whole(10, 40, "torque") / 640 * math.Pow(screw.D, 3) // half to twice what such a screw is meant to take
-	j.screws = fmt.Sprintf("surface: %s, screws: {size: %s", one("surface", "ground", "milled", "sawn"), screw.Size)
+	j.torque = whole(10, 40, "torque") / 640 * math.Pow(screw.D, 3) // half to twice what one of class 8.8 is meant to take
+	j.screws = fmt.Sprintf("surface: %s, screws: {class: 12.9, size: %s", one("surface", "ground", "milled", "sawn"), screw.Size)
 
 	a, b := whole(60, 150, "half length of base"), whole(40, 120, "half width of base")
-	under := whole(8, 40, "thickness of base")
+	under := whole(9, 40, "thickness of base")
 	wide, deep, high := whole(15, a, "half width of arm"), whole(10, 30, "half depth of arm"), whole(60, 250, "height")
 	if rapid.Bool().Draw(t, "lies") {
 		deep, high = whole(15, b, "half length of arm"), whole(6, 30, "thickness of arm")
