@@ -166,15 +166,13 @@ func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, pr
 }
 
 // ringLoad is what a solution does to the pressed zone of a screw, about the zone's middle: the springs stand between
-// the middle and the hole, see addScrew, and tell how far the faces have moved there.
+// the middle and the hole, see addScrew, and tell how far the faces have moved there and what holds them.
 func (m *Model) ringLoad(j *madeJoint, screw madeScrew, s *frame.Solution) joint.RingLoad {
 	p, q := j.touch.normal.Others()
 	n := j.touch.normal.Direction()
 	k, zone, middle := screw.pinch, screw.zone.Moments, screw.zone.Moments.Centroid()
-	moved := func(i int) float64 {
-		l := m.links[screw.normal+i]
-		return s.SpringForce(l.spring) / l.stiffness
-	}
+	held := func(i int) float64 { return s.SpringForce(m.links[screw.normal+i].spring) }
+	moved := func(i int) float64 { return held(i) / m.links[screw.normal+i].stiffness }
 	// A turn about an axis that leans in the face and one about q; of both along p and q.
 	leaning := m.links[screw.normal+3].direction
 	alongP, alongQ := r3.Dot(leaning, p.Direction()), r3.Dot(leaning, q.Direction())
@@ -189,15 +187,14 @@ func (m *Model) ringLoad(j *madeJoint, screw madeScrew, s *frame.Solution) joint
 	from := k.ScrewAxial / k.Normal // of the way from the hole to the middle
 	opened := apart*moved(0) + from*(lift[0]*middle[0]+lift[1]*middle[1])
 
-	spin := moved(5)
-	aside := r3.Cross(n, r3.Add(r3.Scale(middle[0], p.Direction()), r3.Scale(middle[1], q.Direction())))
-	xx, _, yy := zone.Central()
-	load := joint.RingLoad{Pull: (k.Normal - k.ScrewAxial) * opened, Twist: k.Spin / zone.Area * (xx + yy) * spin}
-	for i, axis := range []machine.Axis{p, q} {
-		load.Lift[i] = k.Tilt / zone.Area * lift[i]
-		load.Shear[i] = k.Tangential * (moved(1+i) + spin*from*r3.Dot(aside, axis.Direction()))
+	back := r3.Scale(-from, r3.Add(r3.Scale(middle[0], p.Direction()), r3.Scale(middle[1], q.Direction())))
+	shear := r3.Add(r3.Scale(held(1), p.Direction()), r3.Scale(held(2), q.Direction()))
+	return joint.RingLoad{
+		Pull:  (k.Normal - k.ScrewAxial) * opened,
+		Lift:  [2]float64{k.Tilt / zone.Area * lift[0], k.Tilt / zone.Area * lift[1]},
+		Shear: [2]float64{held(1), held(2)},
+		Twist: held(5) + r3.Dot(n, r3.Cross(back, shear)),
 	}
-	return load
 }
 
 // Distances a drilled hole needs, in screw diameters [common practice, no source]: a grid keeps gridEdge from the

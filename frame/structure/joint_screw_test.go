@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
+	"tiploop/frame/machine"
 )
 
 // jointed is a base and an arm that stands or lies on it, to be joined in different ways.
@@ -179,4 +180,101 @@ grounds: [{part: lower, face: bottom, fixed: true}]
 	require.InDelta(t, 6+pressing*middle, at.X, 1e-9)
 	require.InDelta(t, 0, at.Y, 1e-9)
 	require.Equal(t, r3.Vec{X: 6, Z: 20}, screw.at, "its hole")
+}
+
+// One screw near the side of an arm, whose ring the side cuts, so that it presses beside its hole: what the ring
+// carries, by statics and by hand, whichever way the machine lies and whichever part is named first. The screw k_s pulls
+// in the hole, the zone k_m presses in its middle, and about that it resists tilting.
+func TestRingLoadOfACutZone(t *testing.T) {
+	const thick = 14.0
+	turn := func(axes [3]int, flip float64, v [3]float64) (out [3]float64) {
+		for k, a := range axes {
+			out[a] = v[k]
+		}
+		out[axes[2]] *= flip
+		return out
+	}
+	list := func(v [3]float64) string { return fmt.Sprintf("[%g, %g, %g]", v[0], v[1], v[2]) }
+	for _, axes := range [][3]int{{0, 1, 2}, {1, 2, 0}, {2, 0, 1}, {1, 0, 2}} {
+		for _, flip := range []float64{1, -1} {
+			for _, between := range []string{"[base, arm]", "[arm, base]"} {
+				world := func(v [3]float64) [3]float64 { return turn(axes, flip, v) }
+				plate := func(from, to [3]float64) string {
+					from, to = world(from), world(to)
+					for k := range from {
+						from[k], to[k] = math.Min(from[k], to[k]), math.Max(from[k], to[k])
+					}
+					return fmt.Sprintf("{plate: {from: %s, to: %s}, material: steel}", list(from), list(to))
+				}
+				// A moment is right-handed: it turns with the machine and once more when the machine is mirrored.
+				hand := flip
+				if axes == ([3]int{1, 0, 2}) {
+					hand = -hand
+				}
+				moment := func(v [3]float64) [3]float64 {
+					v = world(v)
+					for k := range v {
+						v[k] *= hand
+					}
+					return v
+				}
+				at := world([3]float64{5, 22, 0})
+				normal := machine.Axis(axes[2])
+				p, q := normal.Others()
+				m := buildText(t, fmt.Sprintf(`machine: cut zone
+parts:
+  base: %s
+  arm: %s
+joints: [{between: %s, screws: {size: M6, at: [[%g, %g]]}, drilled: arm}]
+grounds: [{part: base, at: %s, hold: [x, y, z, rx, ry, rz]}]
+points: {end: {part: arm, at: %s}}
+loads:
+  push: {at: end, force: %s}
+  lift: {at: end, force: %s}
+  tilt: {at: end, moment: %s}
+`, plate([3]float64{-60, -60, -40}, [3]float64{60, 60, 0}), plate([3]float64{-30, -30, 0}, [3]float64{100, 30, thick}),
+					between, at[p], at[q], list(world([3]float64{0, 0, -20})), list(world([3]float64{80, 10, 0})),
+					list(world([3]float64{300, 0, 0})), list(world([3]float64{0, 0, 500})),
+					list(moment([3]float64{0, 4000, 0}))))
+				screw := m.joints[0].screws[0]
+				k, zone := screw.pinch, screw.zone.Moments
+				local := joint.PressureZone(joint.Rect2{Min: [2]float64{-30, -30}, Max: [2]float64{60, 30}},
+					[][2]float64{{5, 22}}, 0, k.ZoneInner, k.ZoneOuter)
+				near(t, local.Area, zone.Area, 1e-12, "zone")
+				r, err := m.Solve(TipOnly)
+				require.NoError(t, err)
+				middle := local.Centroid()
+				require.Less(t, middle[1], -1.0, "cut by the side")
+				xx, _, yy := local.Central()
+
+				push := r.Screws[0]
+				near(t, 300, push.ShearN, 1e-6, "shear")
+				near(t, 300*math.Abs(10-22-middle[1]), push.TwistNmm, 1e-6, "twist about the middle of the zone")
+
+				// Along x the zone is whole: a moment about y tilts it alone, at no lever.
+				tilt := r.Screws[2]
+				near(t, 4000, tilt.TiltNmm, 1e-6, "all of the moment is in the ring")
+				near(t, 100*4000*k.ZoneOuter/xx/(k.LeastPreload/zone.Area), tilt.OpenPercent, 1e-6, "the ring's edge")
+
+				// A lift at the end: 500 N at 75, -12 from the hole. Screw and zone share it, by hand.
+				ks, km, spread := k.ScrewAxial, k.Normal-k.ScrewAxial, k.Tilt/zone.Area
+				about := 500.0 * -12 // about the hole along x, lifting grows with y
+				// ks·u + km·(u + g·c) = 500, km·(u + g·c)·c + spread·yy·g = about
+				c := middle[1]
+				det := (ks+km)*(km*c*c+spread*yy) - km*c*km*c
+				u := (500*(km*c*c+spread*yy) - km*c*about) / det
+				g := ((ks+km)*about - km*c*500) / det
+				lift := r.Screws[1]
+				near(t, math.Hypot(500*(75-middle[0]), spread*yy*g), lift.TiltNmm, 1e-6, "tilting about both axes")
+				pull, gx := km*(u+g*c)/zone.Area, 500*75/xx
+				most := 0.0
+				for i := range 3600 { // round the rim, as far as the side
+					s, co := math.Sincos(float64(i) / 3600 * 2 * math.Pi)
+					x, y := k.ZoneOuter*co, math.Min(8, k.ZoneOuter*s)
+					most = math.Max(most, pull+gx*x+spread*g*(y-c))
+				}
+				near(t, 100*most/(k.LeastPreload/zone.Area), lift.OpenPercent, 1e-4, "and where its edge opens")
+			}
+		}
+	}
 }
