@@ -97,7 +97,7 @@ func (c *checker) checkTightening(s *Screws, what thing) {
 			remedy = fmt.Sprintf("tighten it less, take a larger screw, or a stronger one, class: %s",
 				classes[len(classes)-1])
 		}
-		c.fault(at, remedy, "%s: %.3g N m breaks %s screws of class %s, which bear %.3g N m", what,
+		c.fault(at, remedy, "%s: %.4g N m breaks %s screws of class %s, which bear %.3g N m", what,
 			s.TorqueNmm/constant.NmmPerNm, s.Size.Size, s.Size.Class, breaking/constant.NmmPerNm)
 	}
 }

@@ -179,6 +179,10 @@ func (d *decoder) hole(n *node, size joint.Screw) float64 {
 	if mm, ok := size.ThroughHoleOf(n.text); ok {
 		return mm
 	}
+	if near := machine.Nearest(n.text, joint.ClearanceSeries); len(near) > 0 && d.scope.definitions[n.text] == nil {
+		d.word(n, "hole", joint.ClearanceSeries)
+		return size.Clearance
+	}
 	mm, _ := d.positive(n, aLength, "hole")
 	return mm
 }

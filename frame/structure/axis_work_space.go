@@ -362,11 +362,11 @@ func (m *Model) overHead(j *madeJoint, head box) string {
 	n := j.touch.normal
 	for i := range m.machine.Grounds {
 		g := &m.machine.Grounds[i]
-		if g.Part != drilled || g.Face.Normal() != n || g.Face.Far() != j.drilledFar() ||
-			!(g.Fixed || g.Strip != nil || g.BedNPerMM3 > 0) {
-			continue
+		over := g.Face.Normal() == n && g.Face.Far() == j.drilledFar() && (g.Fixed || g.BedNPerMM3 > 0)
+		if g.Strip != nil {
+			over = thick(box{array(g.Strip.From), array(g.Strip.To)}, n).shares(head)
 		}
-		if g.Strip == nil || thick(box{array(g.Strip.From), array(g.Strip.To)}, n).shares(head) {
+		if g.Part == drilled && over {
 			return "the ground"
 		}
 	}

@@ -278,3 +278,105 @@ loads:
 		}
 	}
 }
+
+// A head stands on its part unless something is in its way, anywhere in the work space; sunk, it costs one operation
+// more, and its ring is narrower.
+func TestHeadsStandWhereThereIsRoom(t *testing.T) {
+	for _, c := range []struct{ name, screws, more, want, note string }{
+		{"room", "", "", "proud", ""},
+		{"the file says washer", ", head: washer", "", "washer", ""},
+		{"the file says sunk", ", head: sunk", "", "sunk", ""},
+		{"a part under it", "", `  shelf: {plate: {from: [-50, -50, -3], to: [50, 50, 0]}, material: steel}
+joints: [{between: [shelf, foot], bonded: true}, JOINT]
+grounds: [{part: shelf, face: left, fixed: true}]`, "sunk", ""},
+		{"a part beside it", "", `  shelf: {plate: {from: [-50, -50, -3], to: [-40, 50, 0]}, material: steel}
+joints: [{between: [shelf, foot], bonded: true}, JOINT]
+grounds: [{part: shelf, face: left, fixed: true}]`, "proud", ""},
+		{"the ground", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, fixed: true}]", "sunk", ""},
+		{"feet", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, feet: [[-40, -40], [40, -40], [0, 40]], stiffness: " +
+			"40 N/um}]", "proud", ""},
+		{"a strip beside it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-50, -50, 0], to: [-40, " +
+			"50, 0]}}]", "proud", ""},
+		{"a strip under it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-50, -50, 0], to: [50, " +
+			"50, 0]}}]", "sunk", ""},
+		{"the work", "", `  hook: {plate: {from: [50, -20, -90], to: [70, 20, 20]}, material: steel}
+joints: [{between: [foot, hook], bonded: true}, JOINT]
+grounds: [{part: foot, face: left, fixed: true}]
+tool: {part: hook, at: [60, 0, -90]}
+work: {part: foot, at: [0, 0, 0]}`, "sunk", ""},
+		{"the ground under thin metal", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, fixed: true}]", "proud",
+			"heads that something stands in the way of"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			more := c.more
+			if more == "" {
+				more = "joints: [JOINT]\ngrounds: [{part: foot, face: left, fixed: true}]"
+			}
+			thick := 20.0
+			if c.note != "" {
+				thick = 6
+			}
+			joined := "{between: [foot, post], screws: {size: M6, grid: [2, 2]" + c.screws + "}, drilled: foot}"
+			m := buildText(t, fmt.Sprintf(`machine: heads
+parts:
+  foot: {plate: {from: [-50, -50, 0], to: [50, 50, %g]}, material: steel}
+  post: {plate: {from: [-20, -20, %g], to: [20, 20, 200]}, material: steel}
+%s
+`, thick, thick, strings.Replace(more, "JOINT", joined, 1)))
+			inv := m.Inventory()
+			line := inv.Joints[len(inv.Joints)-1]
+			require.Equal(t, c.want, line.Head)
+			operations, clamped := 10, thick
+			if c.want == "sunk" {
+				operations, clamped = 11, thick-6
+			}
+			require.Equal(t, 4*operations, inv.Holes.Operations)
+			head := map[string]float64{"proud": 10, "washer": 12, "sunk": 10}[c.want]
+			near(t, head/2+clamped/math.Sqrt(3), m.joints[len(m.joints)-1].screws[0].pinch.ZoneOuter, 1e-12, "ring")
+			if c.note == "" {
+				require.NotContains(t, strings.Join(inv.Notes, "\n"), "heads")
+			} else {
+				require.Contains(t, strings.Join(inv.Notes, "\n"), c.note)
+			}
+		})
+	}
+}
+
+// What an axis carries over heads, and what is screwed on their part for it, is in their way wherever it stands.
+func TestHeadsUnderAnAxis(t *testing.T) {
+	text := func(at [2]float64) string {
+		return fmt.Sprintf(`machine: heads under an axis
+parts:
+  base: {plate: {from: [-200, -60, -20], to: [200, 60, 0]}, material: steel}
+  rib: {plate: {from: [-200, -20, -60], to: [200, 60, -20]}, material: steel}
+  table: {plate: {from: [-110, -50, 24], to: [-10, 50, 44]}, material: steel}
+  scraper: {plate: {from: [-70, -10, 2], to: [-50, 10, 24]}, material: steel}
+joints:
+  - {between: [base, rib], screws: {size: M6, at: [[%g, %g]]}, drilled: base}
+  - {between: [table, scraper], bonded: true}
+grounds: [{part: rib, face: bottom, fixed: true}]
+axes:
+  x:
+    along: x
+    carries: [table]
+    travel: [-60, 60]
+    at: -60
+    guides:
+      - {rail: profile-15, on: base, part: table, from: [-190, -40, 0], to: [190, -40, 0], carriages: [-90, -30]}
+      - {rail: profile-15, on: base, part: table, from: [-190, 40, 0], to: [190, 40, 0], carriages: [-90, -30]}
+    drive: {part: table, on: base, at: [0, 0, 0], stiffness: 20 N/um}
+`, at[0], at[1])
+	}
+	for _, c := range []struct {
+		name string
+		at   [2]float64
+		want string
+	}{
+		{"between the rails", [2]float64{100, 0}, "proud"},
+		{"where the scraper comes by", [2]float64{30, 0}, "sunk"},
+		{"under a rail", [2]float64{100, 38}, "sunk"},
+	} {
+		m := buildText(t, text(c.at))
+		require.Equal(t, c.want, m.Inventory().Joints[0].Head, c.name)
+	}
+}
