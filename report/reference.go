@@ -44,7 +44,8 @@ func WriteScrews(w io.Writer) error {
 			number.Significant(s.ProofLoad() / newtonPerKN), number.Significant(breaking / constant.NmmPerNm)})
 	}
 	p.table([]column{named("screw"), measured("pitch, mm"), measured("stress area, mm²"), measured("tapping drill, mm"),
-		measured("clearance hole fine/medium/coarse, mm"), measured("head, mm"), measured("head height, mm"), measured("counterbore, mm"),
+		measured("clearance hole fine/medium/coarse, mm"), measured("head, mm"), measured("head height, mm"),
+		measured("counterbore, mm"),
 		measured("washer, mm"), measured("proof load, kN"), measured("breaks at, N·m")}, rows)
 	p.line("")
 	p.say("Metric coarse thread, socket head, property class 8.8. Pitches after ISO 261, areas after ISO 898-1, " +

@@ -128,7 +128,8 @@ func (p *page) jointScrews(inv answer.Inventory) {
 	if len(rows) > 0 {
 		p.heading("One screw of each joint (the least zone and stiffness of them)")
 		p.table([]column{named("joint"), measured("preload, N"), measured("at least, N"), measured("hole, mm"),
-			measured("zone, mm²"), measured("pressure, MPa"), measured("square to the face, N/µm"), measured("along the face, N/µm")}, rows)
+			measured("zone, mm²"), measured("pressure, MPa"), measured("square to the face, N/µm"),
+			measured("along the face, N/µm")}, rows)
 	}
 }
 

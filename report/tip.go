@@ -226,8 +226,8 @@ func (p *page) screws(r answer.Result) {
 	}
 	p.table([]column{named("load"), named("joint"), measured("preload left, N"), measured("pull, N"), measured("shear, N"),
 		measured("of slip, %"), measured("of opening, %"), named("verdict")}, rows)
-	p.say(fmt.Sprintf("Listed from %d %% on, of screws tightened little that have settled, with low friction; the edge of "+
-		"a screw's pressed ring opens first, and twists add to shear.", nearLimit))
+	p.say(fmt.Sprintf("Listed from %d %% on, of screws tightened little that have settled, with low friction. A "+
+		"screw's pressed ring opens first at its edge, and twist adds to shear.", nearLimit))
 	if text := slipping(r.Screws); text != "" {
 		p.say(text)
 	}

@@ -70,7 +70,8 @@ func TestSlipOfARing(t *testing.T) {
 	require.Nil(t, pick(t, got, "options/0/screws/0/turn_rad"), "it turns all round")
 
 	opening := checks.Find(t, "slip-ring-opening")
-	got = oneRing(t, opening, fmt.Sprintf("  tilt: {at: end, moment: [0, %.9g, 0]}\n  lift: {at: end, moment: [%.9g, 0, 0]}\n",
+	got = oneRing(t, opening, fmt.Sprintf(
+		"  tilt: {at: end, moment: [0, %.9g, 0]}\n  lift: {at: end, moment: [%.9g, 0, 0]}\n",
 		opening.Want(t, "edge_opens_at_N_mm"), opening.Ins(t, "moment_N_mm")[0]))
 	opening.NearTo(t, "open", used(t, got, "tilt", "open_percent", opening.In(t, "clamp_force_N")), 1, 1e-6)
 	least := opening.WantList(t, "least_edge_pressure_MPa")[0]
@@ -85,8 +86,9 @@ func TestSlipOfARing(t *testing.T) {
 	}
 }
 
-// Four screws and a load beside them: the rings carry some of the moment by spinning, so the shear is a little less than
-// that of screws that only shear. M12, and the load by as much less as they hold less than the M16 of the textbook.
+// Four screws and a load beside them: the rings carry some of the moment by spinning, so the shear is a little less
+// than that of screws that only shear. M12, and the load by as much less as they hold less than the M16 of the
+// textbook.
 func TestSlipOfAGroup(t *testing.T) {
 	c := checks.Find(t, "slip-group-textbook")
 	model := func(load float64) string {

@@ -154,8 +154,8 @@ type ScrewLoad struct {
 	LeastPreloadN float64 `json:"least_preload_n"`
 	TwistNmm      float64 `json:"twist_n_mm"` // moment about the screw that its pressed ring carries
 	TiltNmm       float64 `json:"tilt_n_mm"`  // and about axes in the face
-	// how far the holes let the joint shift each way, and turn, where it slips; null: it does not slip. A turn of null beside
-	// a shift: the joint has one screw, about which it turns all the way.
+	// how far the holes let the joint shift each way, and turn, where it slips; null: it does not slip. A turn of null
+	// beside a shift: the joint has one screw, about which it turns all the way.
 	ShiftMM *float64 `json:"shift_mm"`
 	TurnRad *float64 `json:"turn_rad"`
 }

@@ -189,8 +189,8 @@ func TestSpotPreload(t *testing.T) {
 	})
 }
 
-// A torque beyond yield gives no more preload; a screw that was tightened little and has settled keeps less than the low
-// end of the scatter: M6 in 20 mm with a sunk head, by VDI 2230's f_Z 3 + 3 + 2 µm on milled faces.
+// A torque beyond yield gives no more preload; a screw that was tightened little and has settled keeps less than the
+// low end of the scatter: M6 in 20 mm with a sunk head, by VDI 2230's f_Z 3 + 3 + 2 µm on milled faces.
 func TestSpotLeastPreload(t *testing.T) {
 	s := spotOf("M6", "milled")
 	k, err := s.Stiffness()

@@ -41,8 +41,8 @@ func (f Footing) OpensAt() float64 {
 // TurnsOverAt returns the moment that a clamp force which does not grow cannot hold, N·mm: N b/2.
 func (f Footing) TurnsOverAt() float64 { return 3 * f.OpensAt() }
 
-// Pressing returns the state in which a given part of the width still touches, mm: pressure grows as a triangle over it,
-// and the screws lengthen as the middle of the width lifts.
+// Pressing returns the state in which a given part of the width still touches, mm: pressure grows as a triangle over
+// it, and the screws lengthen as the middle of the width lifts.
 func (f Footing) Pressing(compressed float64) Tipped {
 	f.check()
 	constant.MustBePositive("joint: compressed width", compressed)
@@ -80,8 +80,8 @@ func (f Footing) Under(moment float64) (Tipped, error) {
 // tippingSteps halve the compressed width down to rounding.
 const tippingSteps = 52
 
-// tipsLess says that a footing with that compressed width holds less than the moment. Below some width lengthening screws
-// would hold any.
+// tipsLess says that a footing with that compressed width holds less than the moment. Below some width lengthening
+// screws would hold any.
 func (f Footing) tipsLess(a, moment float64) bool {
 	if f.PerMM3*a*a*f.Length/2+f.Screws*(a-f.Width/2) <= 0 {
 		return false

@@ -69,8 +69,8 @@ func (h Head) Height(s Screw, thickness float64) float64 {
 	return s.HeadHeight
 }
 
-// ClampedLength returns how much of a drilled part of that thickness lies between the screw's head and the contact face,
-// mm.
+// ClampedLength returns how much of a drilled part of that thickness lies between the screw's head and the contact
+// face, mm.
 //
 // A sunk socket head lies in a counterbore as deep as the head is high, unless that leaves less than metal_under_head
 // (one screw diameter) below it; then the counterbore is shallower and the head stands out of it, and a plate thinner

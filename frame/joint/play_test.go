@@ -44,7 +44,8 @@ func TestHoles(t *testing.T) {
 	})
 }
 
-// The circle round random screws holds them all, and no smaller one does: against all circles over two or through three.
+// The circle round random screws holds them all, and no smaller one does: against all circles over two or through
+// three.
 func TestSmallestCircle(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 7).Draw(t, "screws")

@@ -8,15 +8,15 @@ import (
 	"tiploop/frame/constant"
 )
 
-// Ring is a pressed ring under an even pressure, as one screw makes it. What an edge or a neighbour has cut counts as the
-// ring of the same area and the same polar moment about its own middle (see [EqualRing]); the torque that a strip four
-// times as long as wide holds is taken for 11 % too much so.
+// Ring is a pressed ring under an even pressure, as one screw makes it. What an edge or a neighbour has cut counts as
+// the ring of the same area and the same polar moment about its own middle (see [EqualRing]); the torque that a strip
+// four times as long as wide holds is taken for 11 % too much so.
 //
 // # When it slips
 //
 // Slipping all over, the ring turns about some centre at a distance c from its middle, infinitely far when it only
-// shifts, and friction acts on every bit of it against the movement there. With d the distance of a place ρ, φ from that
-// centre, force and torque about the middle are, under the friction µp per area,
+// shifts, and friction acts on every bit of it against the movement there. With d the distance of a place ρ, φ from
+// that centre, force and torque about the middle are, under the friction µp per area,
 //
 //	F = µp ∫∫ (c - ρ cosφ)/d ρ dφ dρ,     T = µp ∫∫ (ρ² - ρ c cosφ)/d ρ dφ dρ.
 //

@@ -2,17 +2,17 @@ package joint
 
 import "math"
 
-// TorqueLimits returns the torques, N·mm, at which the screw reaches its proof stress in tension and at which it breaks
-// under tension and twist together, with typical friction. They are for the least strengths of its class; a dry or waxed
-// screw takes a third more or less.
+// TorqueLimits returns the torques, N·mm, at which the screw reaches its proof stress in tension and at which it
+// breaks under tension and twist together, with typical friction. They are for the least strengths of its class; a dry
+// or waxed screw takes a third more or less.
 func (s Clamping) TorqueLimits() (proof, breaking float64) {
 	t := s.tightening()
 	return t.Torque(s.Screw.ProofLoad()), t.Torque(t.AssemblyPreload(s.Screw.Strength, 1))
 }
 
-// The threads of ISO 68-1 bear over 7/8 of a pitch at the nominal diameter, over 3/4 at the inner diameter of the tapped
-// thread D1 = d - 5/4 H = d - 1.08253 P (Bickford, An Introduction to the Design and Behavior of Bolted Joints; ISO/TR
-// 16224; from memory).
+// The threads of ISO 68-1 bear over 7/8 of a pitch at the nominal diameter, over 3/4 at the inner diameter of the
+// tapped thread D1 = d - 5/4 H = d - 1.08253 P (Bickford, An Introduction to the Design and Behavior of Bolted Joints;
+// ISO/TR 16224; from memory).
 const (
 	bearingAtOuter    = 7. / 8
 	bearingAtInner    = 3. / 4
@@ -45,8 +45,8 @@ func (s Screw) NeedsSoftTorque(engaged, e float64) bool {
 	return IsSoft(e) && engaged < softEngagement*s.D
 }
 
-// SoftEngagementNeeded returns the length of thread in aluminium, mm, as threads are cut at home, below which the thread
-// may strip before a screw of class 8.8 breaks, or under a preload, N, that is more than that.
+// SoftEngagementNeeded returns the length of thread in aluminium, mm, as threads are cut at home, below which the
+// thread may strip before a screw of class 8.8 breaks, or under a preload, N, that is more than that.
 func (s Screw) SoftEngagementNeeded(preload float64) float64 {
 	force := math.Max(preload, classes[0].strength*s.StressArea)
 	shear := shearStrengthRatio.Band.Typical * tappedStrength.Band.Typical * threadLeft.Band.Typical

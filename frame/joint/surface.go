@@ -11,21 +11,23 @@ import (
 //
 // # Two laws
 //
-// Faces that are wide or wavy touch on their waves: the approach λ under the pressure p is λ = C p^m, after Ostrovskii,
-// Levina, Back, Burdekin and Cowley (Ito, Modular Design for Machine Tools, 2008, eq. 6-1 and 6-2), measured to 2.5 MPa
-// on cast iron. Its derivative gives the stiffness per area, p^(1-m)/(C m). Small flat faces touch on their roughness
-// alone and are as stiff as they are pressed, p/u0, u0 being some share of the roughness of both (Persson 2007; Akarapu,
-// Sharp and Robbins 2011; both from memory); the same form was measured to 154 MPa (Schofield and Thornley, in Ito).
+// Faces that are wide or wavy touch on their waves: the approach λ under the pressure p is λ = C p^m, after
+// Ostrovskii, Levina, Back, Burdekin and Cowley (Ito, Modular Design for Machine Tools, 2008, eq. 6-1 and 6-2),
+// measured to 2.5 MPa on cast iron. Its derivative gives the stiffness per area, p^(1-m)/(C m). Small flat faces touch
+// on their roughness alone and are as stiff as they are pressed, p/u0, u0 being some share of the roughness of both
+// (Persson 2007; Akarapu, Sharp and Robbins 2011; both from memory); the same form was measured to 154 MPa (Schofield
+// and Thornley, in Ito).
 //
-// Under a screw faces are small and pressed harder than the first law was ever measured, but nobody has lapped them. The
-// typical stiffness there is the log mean of both laws, the root of their product; the soft end is the first law with
-// its soft C, the stiff end the second with the roughness of the rougher faces of that finish. Where the two ends would
-// change places, far below the pressure of a tightened screw, the law that goes further holds. A step to the first law
-// alone at 2.5 MPa would make a thicker plate, whose ring is wider, softer, so there is none: under the head itself the
-// pressure is always higher. Faces as rolled or sawn are wavy under a screw too, and keep to the first law.
+// Under a screw faces are small and pressed harder than the first law was ever measured, but nobody has lapped them.
+// The typical stiffness there is the log mean of both laws, the root of their product; the soft end is the first law
+// with its soft C, the stiff end the second with the roughness of the rougher faces of that finish. Where the two ends
+// would change places, far below the pressure of a tightened screw, the law that goes further holds. A step to the
+// first law alone at 2.5 MPa would make a thicker plate, whose ring is wider, softer, so there is none: under the head
+// itself the pressure is always higher. Faces as rolled or sawn are wavy under a screw too, and keep to the first law.
 //
-// The range is meant to hold nine of ten joints that people make with that finish, one in twenty beyond each end. Points
-// published for small pieces in a laboratory, dry and read by ultrasound, lie up to four times beyond the stiff end.
+// The range is meant to hold nine of ten joints that people make with that finish, one in twenty beyond each end.
+// Points published for small pieces in a laboratory, dry and read by ultrasound, lie up to four times beyond the stiff
+// end.
 type Surface struct {
 	Key    string        // name in a model file
 	Name   string        // name in tables

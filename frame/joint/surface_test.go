@@ -69,7 +69,8 @@ func TestWavyFaces(t *testing.T) {
 // pieces in a laboratory lie beyond its stiff end: by how much is written down here.
 func TestPublishedContactPoints(t *testing.T) {
 	const (
-		ito        = "Ito, Modular Design for Machine Tools, 2008, table 6-2 (cast iron, 16 cm², to 2.5 MPa), k_n by its C and m"
+		ito = "Ito, Modular Design for Machine Tools, 2008, table 6-2 (cast iron, 16 cm², to 2.5 MPa), k_n by its C " +
+			"and m"
 		rings      = "Ito, table 6-5: steel rings, ground, to 10 MPa: C 0.046, m 0.48"
 		ultrasound = "an encyclopaedia's page on contact stiffness: 6.3 MPa, Sa 1.6 and 5.8 µm; its own source not seen"
 	)

@@ -344,8 +344,8 @@ func (m *Model) goes() [][]bool {
 	return goes
 }
 
-// overHead names what is, anywhere in the work space, where a head would be: a part, a rail, carriages, the ground or the
-// work.
+// overHead names what is, anywhere in the work space, where a head would be: a part, a rail, carriages, the ground or
+// the work.
 func (m *Model) overHead(j *madeJoint, head box) string {
 	drilled := slices.Index(m.bodies, j.drilled)
 	goes := m.goes()

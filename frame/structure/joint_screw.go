@@ -204,8 +204,8 @@ const (
 	leastEdge = 1.0
 )
 
-// seatHeads finds how the joint's heads sit: as the file says, else proud where nothing stands in their way and sunk where
-// something does.
+// seatHeads finds how the joint's heads sit: as the file says, else proud where nothing stands in their way and sunk
+// where something does.
 func (m *Model) seatHeads(j *madeJoint, places [][2]float64) *machine.Fault {
 	s, thickness := j.joint.Screws, j.drilled.fills.size(j.touch.normal)
 	fail := m.screwFault(j)

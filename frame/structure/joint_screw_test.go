@@ -35,7 +35,8 @@ func drawJointed(t *rapid.T) (j jointed) {
 		panic("structure: not a screw's size")
 	}
 	j.torque = whole(10, 40, "torque") / 640 * math.Pow(screw.D, 3) // half to twice what one of class 8.8 is meant to take
-	j.screws = fmt.Sprintf("surface: %s, screws: {class: 12.9, size: %s", one("surface", "ground", "milled", "sawn"), screw.Size)
+	j.screws = fmt.Sprintf("surface: %s, screws: {class: 12.9, size: %s", one("surface", "ground", "milled",
+		"sawn"), screw.Size)
 
 	a, b := whole(60, 150, "half length of base"), whole(40, 120, "half width of base")
 	under := whole(9, 40, "thickness of base")
@@ -183,8 +184,8 @@ grounds: [{part: lower, face: bottom, fixed: true}]
 }
 
 // One screw near the side of an arm, whose ring the side cuts, so that it presses beside its hole: what the ring
-// carries, by statics and by hand, whichever way the machine lies and whichever part is named first. The screw k_s pulls
-// in the hole, the zone k_m presses in its middle, and about that it resists tilting.
+// carries, by statics and by hand, whichever way the machine lies and whichever part is named first. The screw k_s
+// pulls in the hole, the zone k_m presses in its middle, and about that it resists tilting.
 func TestRingLoadOfACutZone(t *testing.T) {
 	const thick = 14.0
 	turn := func(axes [3]int, flip float64, v [3]float64) (out [3]float64) {
@@ -293,8 +294,8 @@ grounds: [{part: shelf, face: left, fixed: true}]`, "sunk", ""},
 joints: [{between: [shelf, foot], bonded: true}, JOINT]
 grounds: [{part: shelf, face: left, fixed: true}]`, "proud", ""},
 		{"the ground", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, fixed: true}]", "sunk", ""},
-		{"feet", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, feet: [[-40, -40], [40, -40], [0, 40]], stiffness: " +
-			"40 N/um}]", "proud", ""},
+		{"feet", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, feet: [[-40, -40], [40, -40], [0, 40]], " +
+			"stiffness: 40 N/um}]", "proud", ""},
 		{"a strip beside it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-50, -50, 0], to: [-40, " +
 			"50, 0]}}]", "proud", ""},
 		{"a strip under it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-50, -50, 0], to: [50, " +
