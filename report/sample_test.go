@@ -60,7 +60,7 @@ func sampleOption(name string, scale float64, sources int, bed float64) answer.R
 			SolvedUm: 3.1 * scale}},
 		Screws: []answer.ScrewLoad{
 			{Load: "side push", Joint: "upright/head", PreloadN: 9000, LeastPreloadN: 4200, TensionN: 120, ShearN: 800,
-				SlipPercent: 61.3, OpenPercent: 2},
+				SlipPercent: 61.3, OpenPercent: 2, TwistNmm: 900},
 			{Load: "side push", Joint: "base/upright", PreloadN: 9000, LeastPreloadN: 4200, TensionN: 320, ShearN: 100,
 				SlipPercent: 11, OpenPercent: 4},
 		},
