@@ -102,9 +102,9 @@ func gives(t require.TestingT, by Builder, text string) (um [3]float64) {
 
 // By how much the tip may move farther after all. A zone acts as one piece in its middle, so that a force on the arm
 // near by meets all of it where a bond is felt place by place, and less of it when another screw moves the middle: of
-// 1,500 draws the most was 0.26 µm of one more screw, and of a bond 0.57 once, under 1000 N beside a screw of a thin arm on
-// ground faces, and 0.06 else. Bonded faces feel one another's pressure, which zones of screws do not: 1.4 % of an upright
-// that six screws hold on ground faces. On a mesh the elements follow the zones: 60 draws showed 0.05 %.
+// 1,500 draws the most was 0.26 µm of one more screw, and of a bond 0.57 once, under 1000 N beside a screw of a thin
+// arm on ground faces, and 0.06 else. Bonded faces feel one another's pressure, which zones of screws do not: 1.4 % of
+// an upright that six screws hold on ground faces. On a mesh the elements follow the zones: 60 draws showed 0.05 %.
 const (
 	softerNearBy = 0.8 // µm
 	softerByMesh = 5e-3
