@@ -26,8 +26,8 @@ import (
 // itself the pressure is always higher. Faces as rolled or sawn are wavy under a screw too, and keep to the first law.
 //
 // The range is meant to hold nine of ten joints that people make with that finish, one in twenty beyond each end.
-// Points published for small pieces in a laboratory, dry and read by ultrasound, lie up to four times beyond the stiff
-// end.
+// Points published for small pieces in a laboratory lie beyond its stiff end: dry faces read by ultrasound up to four
+// times, ground steel rings ten times.
 type Surface struct {
 	Key    string        // name in a model file
 	Name   string        // name in tables
