@@ -55,7 +55,14 @@ type JointLine struct {
 	Surface       string       `json:"surface"`
 	Shim          string       `json:"shim"` // "0.1 mm paper"; "" when there is none
 	PlacesMM      [][3]float64 `json:"places_mm"`
+	Class         string       `json:"class"`            // property class of the screws, "8.8"
+	Head          string       `json:"head"`             // "proud", "washer", "sunk"
+	HoleMM        float64      `json:"hole_mm"`          // diameter of the through holes
+	ShiftMM       float64      `json:"shift_mm"`         // how far the holes let the joint shift each way once it slips
+	TurnRad       float64      `json:"turn_rad"`         // and turn; 0: one screw, which lets it turn all the way
+	EngagedMM     float64      `json:"engaged_mm"`       // most thread that the tapped part has
 	PreloadN      float64      `json:"preload_n"`        // of each screw
+	LeastPreloadN float64      `json:"least_preload_n"`  // of one that was tightened little and has settled
 	ZoneMM2       float64      `json:"zone_mm2"`         // pressed area round a screw, the least of them
 	PressMPa      float64      `json:"press_mpa"`        // pressure there
 	NormalNPerUm  float64      `json:"normal_n_per_um"`  // stiffness of one clamping square to the face, the least

@@ -156,8 +156,17 @@ type ScrewLoad struct {
 	PreloadN    float64 `json:"preload_n"`
 	TensionN    float64 `json:"tension_n"`    // largest pull on its clamping, away from the face
 	ShearN      float64 `json:"shear_n"`      // and push along the face
-	SlipPercent float64 `json:"slip_percent"` // of the force at which that clamping would slip
-	OpenPercent float64 `json:"open_percent"` // of the force at which that clamping would open
+	SlipPercent float64 `json:"slip_percent"` // of the load under which that clamping would slip
+	OpenPercent float64 `json:"open_percent"` // of the load under which the edge of that clamping would open
+
+	// what is left of a screw that was tightened little and has settled; both percentages count from it
+	LeastPreloadN float64 `json:"least_preload_n"`
+	TwistNmm      float64 `json:"twist_n_mm"` // moment about the screw that its pressed ring carries
+	TiltNmm       float64 `json:"tilt_n_mm"`  // and about axes in the face
+	// how far the holes let the joint shift each way, and turn, where it slips; null: it does not slip. A turn of null
+	// beside a shift: the joint has one screw, about which it turns all the way.
+	ShiftMM *float64 `json:"shift_mm"`
+	TurnRad *float64 `json:"turn_rad"`
 }
 
 // Travel is the tip's movement with the work spot at each place along a path.

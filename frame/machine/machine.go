@@ -168,13 +168,17 @@ const (
 	DrilledSecond                 // Joint.Parts[1]
 )
 
-// Screws says which screws a joint has and where: Grid, or At.
+// Screws says which screws a joint has and where: Grid, or At. Size holds their property class and the diameter of
+// their through holes too, its Clearance.
 type Screws struct {
-	Size      joint.Screw
-	Grid      [2]int       // along the first and second world axis of the contact face; zero when At is used
-	At        [][2]float64 // places along the same two axes, mm
-	TorqueNmm float64      // tightening torque, N·mm; 0: the usual share of proof load
+	Size joint.Screw
+	Grid [2]int       // along the first and second world axis of the contact face; zero when At is used
+	At   [][2]float64 // places along the same two axes, mm
+	// TorqueNmm is the tightening torque, N·mm; 0: the usual share of proof load, less into a short thread in aluminium.
+	TorqueNmm float64
+	Head      joint.Head // HeadUnsaid: proud where the drawing leaves room for it, else sunk
 	Pos       FilePos
+	TorquePos FilePos // zero: that of the screws
 }
 
 // Sprung joins two bars where they meet: tied in every freedom but those set loose or sprung.

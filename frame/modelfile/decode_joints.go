@@ -147,7 +147,7 @@ func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
 }
 
 func (d *decoder) screws(n *node) *machine.Screws {
-	f, ok := d.fields(n, "screws", "size", "grid", "at", "torque")
+	f, ok := d.fields(n, "screws", "size", "class", "hole", "head", "grid", "at", "torque")
 	if !ok {
 		return nil
 	}
@@ -159,6 +159,19 @@ func (d *decoder) screws(n *node) *machine.Screws {
 		}
 		if size, ok := d.word(n, "screw size", known); ok {
 			s.Size, _ = joint.LookupScrew(size)
+		}
+	}
+	if n := f.get("class"); n != nil {
+		if class, ok := d.word(n, "property class", joint.Classes()); ok {
+			s.Size, _ = s.Size.OfClass(class)
+		}
+	}
+	if n := f.get("hole"); n != nil {
+		s.Size.Clearance = d.hole(n, s.Size)
+	}
+	if n := f.get("head"); n != nil {
+		if head, ok := d.word(n, "head", joint.Heads); ok {
+			s.Head = joint.HeadOf(head)
 		}
 	}
 	switch way, n := f.oneOf("grid", "at"); way {
@@ -173,9 +186,22 @@ func (d *decoder) screws(n *node) *machine.Screws {
 			d.misfit(n.pos, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
 				fmt.Sprintf("a plain number is in N mm; did you mean %g N m?", torque))
 		}
-		s.TorqueNmm = torque
+		s.TorqueNmm, s.TorquePos = torque, n.pos
 	}
 	return &s
+}
+
+// hole reads the diameter of through holes: a series of the trade, or a length.
+func (d *decoder) hole(n *node, size joint.Screw) float64 {
+	if mm, ok := size.ThroughHoleOf(n.text); ok {
+		return mm
+	}
+	if near := machine.Nearest(n.text, joint.ClearanceSeries); len(near) > 0 && d.scope.definitions[n.text] == nil {
+		d.word(n, "hole", joint.ClearanceSeries)
+		return size.Clearance
+	}
+	mm, _ := d.positive(n, aLength, "hole")
+	return mm
 }
 
 // grid reads how many screws there are along the two axes of the contact face.

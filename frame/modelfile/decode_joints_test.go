@@ -126,7 +126,7 @@ joints:
 	require.Equal(t, machine.DrilledSecond, j.Drilled)
 	require.Equal(t, milled, j.Surface)
 	require.Equal(t, &machine.Screws{Size: screw, At: [][2]float64{{5, 10}, {5, 40}}, TorqueNmm: 9000,
-		Pos: machine.FilePos{Line: 11, Col: 13}}, j.Screws)
+		Pos: machine.FilePos{Line: 11, Col: 13}, TorquePos: machine.FilePos{Line: 11, Col: 56}}, j.Screws)
 	require.Equal(t, "paper", j.Shim.Key)
 	require.Equal(t, 0.1, j.Shim.Thickness)
 	require.True(t, j.Shim.Paper)

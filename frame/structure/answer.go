@@ -379,11 +379,23 @@ func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) answ
 	if j.touch.aBelow {
 		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
 	}
-	shear := math.Hypot(s.SpringForce(m.links[screw.normal+1].spring), s.SpringForce(m.links[screw.normal+2].spring))
-	return answer.ScrewLoad{
-		PreloadN: screw.pinch.Preload, TensionN: plain(pull), ShearN: shear,
-		SlipPercent: 100 * shear / screw.pinch.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.pinch.OpenForce,
+	ring := m.ringLoad(j, screw, s)
+	slip, open := screw.pinch.Use(screw.zone, ring)
+	xx, xy, yy := screw.zone.Moments.Central()
+	a := answer.ScrewLoad{
+		PreloadN: screw.pinch.Preload, TensionN: plain(pull), ShearN: math.Hypot(ring.Shear[0], ring.Shear[1]),
+		SlipPercent: 100 * slip, OpenPercent: 100 * open,
+		LeastPreloadN: screw.pinch.LeastPreload, TwistNmm: math.Abs(ring.Twist),
+		TiltNmm: math.Hypot(ring.Lift[0]*xx+ring.Lift[1]*xy, ring.Lift[0]*xy+ring.Lift[1]*yy),
 	}
+	if slip >= 1 {
+		play := j.play()
+		a.ShiftMM = &play.Shift
+		if play.Turn > 0 {
+			a.TurnRad = &play.Turn
+		}
+	}
+	return a
 }
 
 // tooFarApart is why a solution has no numbers.

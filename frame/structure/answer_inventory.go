@@ -50,7 +50,7 @@ func (m *Model) Inventory() answer.Inventory {
 	for _, j := range m.joints {
 		inv.Joints = append(inv.Joints, j.line())
 		if len(j.screws) > 0 {
-			countHoles(&inv.Holes, len(j.screws), j.joint.Screws.Size.ThroughHole(j.drilled.fills.size(j.touch.normal)))
+			countHoles(&inv.Holes, len(j.screws), j.throughHole())
 		}
 	}
 	for _, g := range m.grounds {
@@ -115,6 +115,9 @@ func (j *madeJoint) line() answer.JointLine {
 	case j.joint.Screws != nil:
 		line.Kind, line.Screw, line.Surface = "screwed", j.joint.Screws.Size.Size, j.joint.Surface.Name
 		line.ThroughIn, line.TappedIn = j.drilled.part.Name, j.tapped.part.Name
+		line.Class, line.Head, line.HoleMM = j.joint.Screws.Size.Class, j.head.String(), j.joint.Screws.Size.Clearance
+		play := j.play()
+		line.ShiftMM, line.TurnRad, line.EngagedMM = play.Shift, play.Turn, j.engaged()
 		if s := j.joint.Shim; s != nil {
 			line.Shim = fmt.Sprintf("%.4g mm %s", s.Thickness, s.Key)
 		}
@@ -124,6 +127,7 @@ func (j *madeJoint) line() answer.JointLine {
 		k := s.pinch
 		if i == 0 || k.ZoneArea < line.ZoneMM2 {
 			line.PreloadN, line.ZoneMM2, line.PressMPa = k.Preload, k.ZoneArea, k.Pressure
+			line.LeastPreloadN = k.LeastPreload
 			line.NormalNPerUm, line.TangentNPerUm = k.Normal/constant.UmPerMM, k.Tangential/constant.UmPerMM
 		}
 	}
@@ -155,7 +159,7 @@ func (m *Model) keepInMind() []string {
 				stubby, strings.Join(names, ", "), -solidLeast, solidMost, solidMostly, m.builder.Asks.ForDetail("both")))
 	}
 	piles, layers := m.stacks()
-	return append(notes, slices.Concat(m.farNotes(),
+	return append(notes, slices.Concat(m.farNotes(), m.screwNotes(),
 		weakSpot("parts bonded in a pile", piles, pileLeast, pileMost),
 		weakSpot("layers bonded on one another, twisted", layers, layerLeast, layerMost),
 		weakSpot("plates bent beside a part bonded on them", m.feet(), footLeast, footMost))...)
@@ -286,4 +290,68 @@ func (m *Model) farNotes() (notes []string) {
 		}
 	}
 	return notes
+}
+
+// screwNotes name screws tightened past their proof stress, and threads too short for what they hold.
+func (m *Model) screwNotes() (notes []string) {
+	var past, much, thin, soft, inTheWay []string
+	for _, j := range m.joints {
+		if j.screws == nil {
+			continue
+		}
+		s, made := j.joint.Screws, j.tapped.part.Material
+		nm := s.TorqueNmm / constant.NmmPerNm
+		if proof, _ := (joint.Clamping{Screw: s.Size}).TorqueLimits(); s.TorqueNmm > proof {
+			past = append(past, fmt.Sprintf("%s (%.3g N m, %s %s: %.3g N m)", j.name, nm, s.Size.Size, s.Size.Class,
+				proof/constant.NmmPerNm))
+		}
+		if usual := torqueInto(s.Size.Size, made.E); s.Size.NeedsSoftTorque(j.engaged(), made.E) && s.TorqueNmm > usual &&
+			usual > 0 {
+			much = append(much, fmt.Sprintf("%s (%.3g N m, usual %.3g N m)", j.name, nm, usual/constant.NmmPerNm))
+		}
+		if j.inTheWay != "" {
+			inTheWay = append(inTheWay, fmt.Sprintf("%s (%s on %s, under %s)", j.name, s.Size.Size, j.drilled.part.Name,
+				j.inTheWay))
+		}
+		thin, soft = shortThread(thin, soft, j.name, s.Size, made.E, j.engaged(), j.screws[0].pinch.Preload)
+	}
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			if w := g.guide; w.Rail != nil && !w.RailIsBar && w.Own == nil {
+				size, _ := joint.LookupScrew(w.Rail.Rail.Screw)
+				thin, soft = shortThread(thin, soft, "rail of axis "+a.axis.Name+", "+w.Name, size,
+					g.on.part.Material.E, g.on.fills.size(g.seat.out), 0)
+			}
+		}
+	}
+	for _, n := range []struct {
+		what string
+		of   []string
+	}{
+		{"screws tightened past their proof stress, at friction 0.12; once they yield they pull no harder. Tighten them " +
+			"less, or take stronger ones (class): ", past},
+		{"more torque than is usual into aluminium that holds less than two diameters of thread, by makers' tables for " +
+			"rails: ", much},
+		{"heads that something stands in the way of, in metal too thin to sink them. Move the screws, or say which part is " +
+			"drilled: ", inTheWay},
+		{"less thread than one diameter in the tapped part. Take thicker metal, a smaller screw, or a nut behind: ", thin},
+		{"so little thread in aluminium that it may strip before a screw of class 8.8 breaks: ", soft},
+	} {
+		if n.of != nil {
+			notes = append(notes, n.what+strings.Join(n.of, "; ")+".")
+		}
+	}
+	return notes
+}
+
+// shortThread adds a screw to those with less thread than a diameter, or to those with too little in aluminium.
+func shortThread(thin, soft []string, name string, size joint.Screw, e, engaged, preload float64) (_, _ []string) {
+	switch needed := size.SoftEngagementNeeded(preload); {
+	case engaged < size.D-machine.Touching:
+		thin = append(thin, fmt.Sprintf("%s (%s in %s)", name, size.Size, machine.MM(engaged)))
+	case joint.IsSoft(e) && engaged < needed:
+		soft = append(soft, fmt.Sprintf("%s (%s in %s, needs %s)", name, size.Size, machine.MM(engaged),
+			machine.MM(needed)))
+	}
+	return thin, soft
 }

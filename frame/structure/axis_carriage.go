@@ -6,7 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
@@ -200,13 +199,6 @@ func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err
 		1 / (4 * k.Tangential * (x*x + y*y))}, nil
 }
 
-// softThread separates aluminium from steel and iron by modulus, MPa, for the torque of rail screws; castThread iron
-// from steel.
-const (
-	softThread = 90e3
-	castThread = 180e3
-)
-
 // mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and what
 // it presses on. What spreads inside rail and carriage is in the carriage's own number.
 func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
@@ -215,16 +207,9 @@ func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places 
 	if !ok {
 		return joint.ClampingStiffness{}, joint.Moments{}, fmt.Errorf("nothing is known of %s screws", size)
 	}
+	screw, _ = screw.OfClass(joint.GuideClass)
 	pinch := joint.Clamping{Screw: screw, Surface: w.Surface, Drilled: drilled, Tapped: tapped}
-	if t, ok := guide.LookupRailTorque(size); ok {
-		pinch.TorqueNmm = t.SteelNm * constant.NmmPerNm
-		if threadE < castThread {
-			pinch.TorqueNmm = t.CastIronNm * constant.NmmPerNm
-		}
-		if threadE < softThread {
-			pinch.TorqueNmm = t.AluminiumNm * constant.NmmPerNm
-		}
-	}
+	pinch.TorqueNmm = torqueInto(size, threadE)
 	inner, outer := pinch.Ring()
 	face := joint.Rect2{Min: [2]float64{-rect[0] / 2, -rect[1] / 2}, Max: [2]float64{rect[0] / 2, rect[1] / 2}}
 	zone := joint.PressureZone(face, places, 0, inner, outer)

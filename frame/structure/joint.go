@@ -11,13 +11,15 @@ import (
 
 // madeJoint is a joint with what the geometry added to it.
 type madeJoint struct {
-	joint   *machine.Joint
-	a, b    *body
-	name    string // "upright/head"
-	touch   touch
-	drilled *body
-	tapped  *body
-	screws  []madeScrew
+	joint    *machine.Joint
+	a, b     *body
+	name     string // "upright/head"
+	touch    touch
+	drilled  *body
+	tapped   *body
+	screws   []madeScrew
+	head     joint.Head
+	inTheWay string // of heads that can neither stand nor be sunk there
 }
 
 // out is square to the face of the joint, towards its second part; zero where they meet on none.

@@ -339,7 +339,7 @@ func (m *Model) operations() int {
 	var h answer.Holes
 	for _, j := range m.joints {
 		if len(j.screws) > 0 {
-			countHoles(&h, len(j.screws), j.joint.Screws.Size.ThroughHole(j.drilled.fills.size(j.touch.normal)))
+			countHoles(&h, len(j.screws), j.throughHole())
 		}
 	}
 	return h.Operations

@@ -52,8 +52,13 @@ func Mill() (*machine.Machine, answer.Inventory) {
 		Section: "round 65", Material: "steel", MassKg: 5.98})
 
 	screwed := func(name string, from, to [3]float64, through, tapped string, places ...[3]float64) {
+		head := "proud"
+		if through == "bed" {
+			head = "sunk"
+		}
 		inv.Joints = append(inv.Joints, answer.JointLine{Name: name, Kind: "screwed", FromMM: from, ToMM: to,
-			Screw: "M6", ThroughIn: through, TappedIn: tapped, Surface: "milled", PlacesMM: places, PreloadN: 9040,
+			Screw: "M6", Class: "8.8", Head: head, HoleMM: 6.6, ShiftMM: 0.3, ThroughIn: through, TappedIn: tapped,
+			Surface: "milled", PlacesMM: places, PreloadN: 9040, LeastPreloadN: 4100,
 			ZoneMM2: 620, PressMPa: 14.6, NormalNPerUm: 1450, TangentNPerUm: 820})
 	}
 	for _, x := range []float64{-90, 60} {
