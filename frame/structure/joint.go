@@ -122,14 +122,22 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 	}
 }
 
-// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the shear
-// stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). It has
-// faded to a tenth three radii out, so that no side of the part need be near. The bar's own sections turn as a whole.
-const spinning = 4 * math.Pi
+// What endless metal holds a round bar of radius r and length L with, over G·L for its movement along its own axis and
+// over G·r²·L for turning. Turning about its axis: the shear stress T/(2π·ρ²·L) that balances the torque T turns the bar
+// by ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
+// r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. A ring of springs along the bar at radius r
+// of 2π·G·L in all does that; of movement along the bar, which fades only with the part, it holds what metal does that
+// ends at e·r. Both turnings have faded to a tenth a few radii out, so that no side of the part need be near. The bar's
+// own sections turn as a whole.
+const (
+	spinning = 4 * math.Pi
+	ringing  = 2 * math.Pi
+)
 
-// embed joins a bar to the part it runs through: a bed of springs along the shared length in all three directions. Its
-// give per length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the
-// shared length that spreads into the part as far as its half width, and half the bar's own width.
+// embed joins a bar to the part it runs through: a bed of springs along the shared length, along the bar on the four
+// sides of its wall, across it on its centre line. Across its give per length is that of the metal on the two sides of the
+// bar, each a zone as wide as the bar and as long as the shared length that spreads into the part as far as its half
+// width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
 	if other.slender() {
@@ -137,34 +145,31 @@ func (m *Model) embed(j *madeJoint, source string) {
 	}
 	from, d := j.touch.from(), r3.Sub(j.touch.to(), j.touch.from())
 	length := r3.Norm(d)
-	width := 2 * bar.halfWidth()
-	if width == 0 {
+	r := bar.halfWidth()
+	if r == 0 {
 		m.tieAll(j.a, j.b, &spot{at: r3.Add(from, r3.Scale(0.5, d))}, source)
 		return
 	}
 	p, q := j.touch.normal.Others()
 	depth := math.Min(other.fills.size(p), other.fills.size(q)) / 2
 	far := math.Inf(1)
-	zone := joint.Zone{A: length, B: width, RoomBMinus: far, RoomBPlus: far}
-	made, own := other.part.Material, bar.part.Material
-	normal := zone.ColumnDepth(depth, made.Nu)/made.E + width/2/own.E
-	shear, _ := zone.ShearDepth(depth, made.Nu)
-	shear = shear/made.G() + width/2/own.G()
-	n := cells(length, width/2)
-	direction := r3.Unit(d)
-	for _, s := range gaussAlong(n) {
-		at := &spot{at: r3.Add(from, r3.Scale(s.at, d))}
-		for k := machine.X; k <= machine.Z; k++ {
-			// Two sides press, four shear, of which two count: the give of one side, twice.
-			along := math.Abs(r3.Dot(direction, k.Direction()))
-			give := along*shear + (1-along)*normal
-			m.link(link{
-				a: j.a, b: j.b, spot: at, direction: k.Direction(),
-				stiffness: 2 * s.weight * length * width / give, source: source,
-			})
+	zone := joint.Zone{A: length, B: 2 * r, RoomBMinus: far, RoomBPlus: far}
+	made := other.part.Material
+	give := zone.ColumnDepth(depth, made.Nu)/made.E + r/bar.part.Material.E
+	along, sides := bar.direction(), [2]r3.Vec{bar.side(), bar.up}
+	for _, s := range gaussAlong(cells(length, r)) {
+		at, share := r3.Add(from, r3.Scale(s.at, d)), s.weight*length
+		bed := func(at, direction r3.Vec, turning bool, stiffness float64) {
+			m.link(link{a: j.a, b: j.b, spot: &spot{at: at}, direction: direction, turning: turning,
+				stiffness: share * stiffness, source: source})
 		}
-		spin := s.weight * spinning * made.G() * width * width / 4 * length
-		m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: true, stiffness: spin, source: source})
+		for _, side := range sides {
+			bed(at, side, false, 2*2*r/give)
+			for _, off := range []float64{-r, r} {
+				bed(r3.Add(at, r3.Scale(off, side)), along, false, ringing*made.G()/4)
+			}
+		}
+		bed(at, along, true, spinning*made.G()*r*r)
 	}
 }
 
