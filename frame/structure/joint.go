@@ -122,22 +122,24 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 	}
 }
 
-// What endless metal holds a round bar of radius r and length L with, over G·L for its movement along its own axis and
-// over G·r²·L for turning. Turning about its axis: the shear stress T/(2π·ρ²·L) that balances the torque T turns the bar
-// by ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
-// r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. A ring of springs along the bar at radius r
-// of 2π·G·L in all does that; of movement along the bar, which fades only with the part, it holds what metal does that
-// ends at e·r. Both turnings have faded to a tenth a few radii out, so that no side of the part need be near. The bar's
-// own sections turn as a whole.
+// What metal all round holds a round bar of radius r and length L with, over G·L along its own axis and over G·r²·L
+// against turning. Turning about its axis: the shear stress T/(2π·ρ²·L) that balances the torque T turns the bar by
+// ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
+// r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. Both have faded to a tenth a few radii
+// out, so that no side of the part need be near. Movement along the axis fades as far as the part goes, by
+// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter, and of less than e·r the ring
+// below would tilt too stiffly. The bar's metal lets its wall stay behind the mean of its section by F/(8π·G·L).
 const (
 	spinning = 4 * math.Pi
-	ringing  = 2 * math.Pi
+	tilting  = math.Pi
+	sliding  = 2 * math.Pi
+	own      = 8 * math.Pi
 )
 
-// embed joins a bar to the part it runs through: a bed of springs along the shared length, along the bar on the four
-// sides of its wall, across it on its centre line. Across its give per length is that of the metal on the two sides of the
-// bar, each a zone as wide as the bar and as long as the shared length that spreads into the part as far as its half
-// width, and half the bar's own width.
+// embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre line,
+// along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
+// length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the shared
+// length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
 	if other.slender() {
@@ -154,8 +156,10 @@ func (m *Model) embed(j *madeJoint, source string) {
 	depth := math.Min(other.fills.size(p), other.fills.size(q)) / 2
 	far := math.Inf(1)
 	zone := joint.Zone{A: length, B: 2 * r, RoomBMinus: far, RoomBPlus: far}
-	made := other.part.Material
-	give := zone.ColumnDepth(depth, made.Nu)/made.E + r/bar.part.Material.E
+	made, filling := other.part.Material, bar.part.Material
+	across := 2 * 2 * r / (zone.ColumnDepth(depth, made.Nu)/made.E + r/filling.E)
+	slide := 1 / (math.Max(1, math.Log1p(length/r))/(sliding*made.G()) + 1/(own*filling.G()))
+	tilt := (tilting*made.G() - slide/2) * r * r // what the ring of springs along the bar leaves
 	along, sides := bar.direction(), [2]r3.Vec{bar.side(), bar.up}
 	for _, s := range gaussAlong(cells(length, r)) {
 		at, share := r3.Add(from, r3.Scale(s.at, d)), s.weight*length
@@ -164,9 +168,10 @@ func (m *Model) embed(j *madeJoint, source string) {
 				stiffness: share * stiffness, source: source})
 		}
 		for _, side := range sides {
-			bed(at, side, false, 2*2*r/give)
+			bed(at, side, false, across)
+			bed(at, side, true, tilt)
 			for _, off := range []float64{-r, r} {
-				bed(r3.Add(at, r3.Scale(off, side)), along, false, ringing*made.G()/4)
+				bed(r3.Add(at, r3.Scale(off, side)), along, false, slide/4)
 			}
 		}
 		bed(at, along, true, spinning*made.G()*r*r)
