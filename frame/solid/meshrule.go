@@ -35,9 +35,9 @@ import (
 //     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
 //     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
 //     there (halvings).
-//   - A zone that stands by itself across the inside, wider than the part is deep there, is a bar's that runs through a
-//     plate. It turns against the shear and bending of the plate all round, which cells of its own width held back by a
-//     third: no more than 0.35 of its width (throughShare).
+//   - A zone across the inside that is wider than the part is deep there is a bar's that runs through a plate. It turns
+//     against the shear and bending of the plate all round, which cells of its own width held back by a third: no more
+//     than 0.35 of its width (throughShare).
 //   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
 //     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (
@@ -259,9 +259,9 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 	most := zoneShare * finer
 	if z.Lone {
 		most = loneShare * finer
-		if at := components(z.At)[z.Normal]; wide > max(at-w.lo[z.Normal], w.hi[z.Normal]-at)*2 {
-			most = min(most, throughShare*finer)
-		}
+	}
+	if at := components(z.At)[z.Normal]; at > w.lo[z.Normal] && at < w.hi[z.Normal] && wide > w.hi[z.Normal]-w.lo[z.Normal] {
+		most = min(most, throughShare*finer)
 	}
 	for i, k := range []int{u, v} {
 		if z.Aligned {

@@ -127,8 +127,8 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 // ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
 // r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. Both have faded to a tenth a few radii
 // out, so that no side of the part need be near. Movement along the axis fades as far as the part goes, by
-// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter, and of less than e·r the ring
-// below would tilt too stiffly. The bar's metal lets its wall stay behind the mean of its section by F/(8π·G·L).
+// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter. The bar's metal lets its wall
+// stay behind the mean of its section by F/(8π·G·L).
 const (
 	spinning = 4 * math.Pi
 	tilting  = math.Pi
@@ -157,9 +157,14 @@ func (m *Model) embed(j *madeJoint, source string) {
 	far := math.Inf(1)
 	zone := joint.Zone{A: length, B: 2 * r, RoomBMinus: far, RoomBPlus: far}
 	made, filling := other.part.Material, bar.part.Material
-	across := 2 * 2 * r / (zone.ColumnDepth(depth, made.Nu)/made.E + r/filling.E)
-	slide := 1 / (math.Max(1, math.Log1p(length/r))/(sliding*made.G()) + 1/(own*filling.G()))
-	tilt := (tilting*made.G() - slide/2) * r * r // what the ring of springs along the bar leaves
+	press := func(deep float64) float64 {
+		return 2 * 2 * r / (zone.ColumnDepth(math.Min(deep, depth), made.Nu)/made.E + r/filling.E)
+	}
+	across := press(depth)
+	slide := 1 / (math.Log1p(length/r)/(sliding*made.G()) + 1/(own*filling.G()))
+	// What the ring of springs along the bar leaves, and that pressing one way at one end and the other way at the other
+	// evens out within half the length.
+	tilt := math.Max(0, tilting*made.G()-slide/2)*r*r + (press(length/2)-across)*length*length/12
 	along, sides := bar.direction(), [2]r3.Vec{bar.side(), bar.up}
 	for _, s := range gaussAlong(cells(length, r)) {
 		at, share := r3.Add(from, r3.Scale(s.at, d)), s.weight*length
