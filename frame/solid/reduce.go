@@ -70,6 +70,9 @@ type Reduced struct {
 	weigh     sync.Once
 	weight    [3][]float64
 	scratches sync.Pool // for readings of zones: gathered
+
+	weighDoubt sync.Once
+	doubts     []float64 // by element
 }
 
 type bounds struct{ lo, hi [3]float64 }
