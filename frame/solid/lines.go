@@ -80,8 +80,8 @@ func mergeLines(hard []float64) []float64 {
 	return merged
 }
 
-// profile is the hard lines along an axis and the cell size wished there: linear from each of its places to the next, with the number of cells
-// from the first of them.
+// profile is the hard lines along an axis and the cell size wished there: linear from each of its places to the next,
+// with the number of cells from the first of them.
 type profile struct{ fixed, x, size, cells []float64 }
 
 func newProfile(fixed []float64, wants []Want, slope, largest float64) *profile {

@@ -88,7 +88,7 @@ func (b *Body) Reduce(ctx context.Context, s Settings) (*Reduced, error) {
 		return nil, err
 	}
 	if !(s.Mesh >= 0) || math.IsInf(s.Mesh, 0) {
-		return nil, fmt.Errorf("a mesh of %g times the usual cells is none", s.Mesh)
+		return nil, fmt.Errorf("a mesh of %g times the rule's cells is none", s.Mesh)
 	}
 	finer := make([]float64, len(b.Zones))
 	for i := range finer {

@@ -109,8 +109,8 @@ func wedgeSampling() (s sampling) {
 	return s
 }
 
-// stressState is the stress of a field: in the points of its elements where it is best, and at their corners the mean of
-// all elements that meet there, in the order of the nodes; count is the number of those.
+// stressState is the stress of a field: in the points of its elements where it is best, and at their corners the mean
+// of all elements that meet there, in the order of the nodes; count is the number of those.
 type stressState struct {
 	raw   [][][6]float64
 	nodal [][6]float64

@@ -17,7 +17,8 @@ type meshErrorCase struct {
 	held, said float64
 }
 
-// meshErrorOf measures a load of one or two pushes along an axis, which by the reference does so much work, N·mm, twice.
+// meshErrorOf measures a load of one or two pushes along an axis, which by the reference does so much work, N·mm,
+// twice.
 func meshErrorOf(t *testing.T, m *Model, name string, l machine.Load, reference float64) meshErrorCase {
 	t.Helper()
 	s, err := m.solve(&l, nil)

@@ -21,7 +21,7 @@ import (
 // the force from the zone to its whole section.
 //
 // Sources: Hetényi, Beams on Elastic Foundation (1946) for the bed; the spreading is that of joint.Zone. The rule was
-// chosen before its numbers were compared with solid bodies, and the comparison is in the README.
+// chosen before its numbers were compared with solid bodies, and the comparison is in testdata/accuracy.md.
 
 // seatFloor is the least give of a seat, as a share of the zone's shorter side over E: two members end to end have no
 // metal between their centre lines and the face, and a spring must not be infinitely stiff.
@@ -35,10 +35,11 @@ func (g give) plus(h give) give { return give{g.normal + h.normal, g.p + h.p, g.
 func (g give) times(f float64) give { return give{f * g.normal, f * g.p, f * g.q} }
 
 // tiltGive is the give of a part square to a face that tilts: pressing on one half and pulling on the other evens out
-// within half the face's size across. On a deep part that is by 4 to 10 % less than the mean rotation of a rectangle under
-// a pressure that grows from its middle (a half-space, by the integral of Boussinesq's solution), and as much as a stiff
-// square pad that is bonded turns (Gazetas, Foundation Engineering Handbook, 1991, table 15.1, from memory). What a part
-// that runs on along the normal holds itself of that depth is not to be counted again, however far its seat reaches.
+// within half the face's size across. On a deep part that is by 4 to 10 % less than the mean rotation of a rectangle
+// under a pressure that grows from its middle (a half-space, by the integral of Boussinesq's solution), and as much as
+// a stiff square pad that is bonded turns (Gazetas, Foundation Engineering Handbook, 1991, table 15.1, from memory).
+// What a part that runs on along the normal holds itself of that depth is not to be counted again, however far its seat
+// reaches.
 func (b *body) tiltGive(t touch, gathered, across float64) float64 {
 	depth, through := b.depth(t)
 	return b.seatTo(t, gathered, math.Min(depth, across/2), through).normal

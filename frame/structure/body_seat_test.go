@@ -128,8 +128,9 @@ func TestPadTilted(t *testing.T) {
 		name, between string
 		halfX, halfY  float64
 		bed           float64 // 0: only the mesh knows
-		// What the mesh may say otherwise: a bed is sheared by nothing; and under an edge as stiff as this pad's a mesh is too
-		// stiff, by 14 % at twice the default size and 5 % at a third of it, against the pad's 2.3e-4 on a half-space.
+		// What the mesh may say otherwise: a bed is sheared by nothing; and under an edge as stiff as this pad's a mesh
+		// is too stiff, by 14 % at twice the default size and 5 % at a third of it, against the pad's 2.3e-4 on a
+		// half-space.
 		solid float64
 	}{
 		{"narrow on a column", "column, pad", 12, 18, 0, 0.12},

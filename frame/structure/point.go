@@ -134,8 +134,8 @@ func patchSpot(at r3.Vec, t touch, step [3]float64) *spot {
 	return s
 }
 
-// means are the movement of a patch of a body along a direction and its rotation about it, means as frame/solid has them:
-// the rotation is the one that differs least from what the places do, ∫u·(d × r) dA/∫|d × r|² dA, with r from the
+// means are the movement of a patch of a body along a direction and its rotation about it, means as frame/solid has
+// them: the rotation is the one that differs least from what the places do, ∫u·(d × r) dA/∫|d × r|² dA, with r from the
 // middle. So a force is felt as an even pressure, a moment as one that grows with r.
 func (s *spot) means(f *frame.Frame, b *body, direction r3.Vec) (move, turn frame.Form) {
 	square := 0.0

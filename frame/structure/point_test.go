@@ -47,8 +47,8 @@ func TestPatchIsSpread(t *testing.T) {
 	}
 }
 
-// A plate of 300 x 250 x 12 mm on feet at its corners against its mesh: under pressure all over, over a part, and on the
-// rim. As a strip it is some 6 to 8 % stiffer than that.
+// A plate of 300 x 250 x 12 mm on feet at its corners against its mesh: under pressure all over, over a part, and on
+// the rim. As a strip it is some 6 to 8 % stiffer than that.
 func TestPatchOnAPlateOnItsCorners(t *testing.T) {
 	const text = `
 machine: plate on its corners
