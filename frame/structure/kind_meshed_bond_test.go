@@ -99,3 +99,14 @@ func TestBondedPartsGrowFreely(t *testing.T) {
 		require.Less(t, worst.Stress, 1e-6*stiff.E*stiff.Expansion*30)
 	}
 }
+
+// Two equal plates bonded over all of their faces are one of twice the thickness: the pieces of their face go with how
+// thick they are, or they would slide past one another between them.
+func TestEqualPlatesBondedFlatAreOne(t *testing.T) {
+	push := machine.Action{Kind: machine.OnPoint, Force: r3.Vec{Z: -100}}
+	two := pile(plateOf("low", slackMetal, r3.Vec{}, r3.Vec{X: 120, Y: 60, Z: 10}),
+		plateOf("high", slackMetal, r3.Vec{Z: 10}, r3.Vec{X: 120, Y: 60, Z: 20}))
+	two.Grounds = append(two.Grounds, machine.Ground{Part: 1, Face: machine.Left, Fixed: true})
+	one := pile(plateOf("whole", slackMetal, r3.Vec{}, r3.Vec{X: 120, Y: 60, Z: 20}))
+	require.InEpsilon(t, endUnder(t, one, 0, push)[2], endUnder(t, two, 0, push)[2], 0.05)
+}
