@@ -74,8 +74,8 @@ func (e *SizeError) Error() string {
 
 // Settings of a reduction.
 type Settings struct {
-	// Mesh multiplies the cell sizes: 0.5 halves them, 2 doubles them; 0 means 1. On the bodies of the mesh rule the
-	// default leaves errors of up to 3 % beyond their own doubt, most of them below 2; 0.4 leaves up to 1 %.
+	// Mesh is times the rule's cells: 0.5 halves their sizes, 2 doubles them; 0 means 1. On the bodies of the mesh rule
+	// 1 leaves errors of up to 3 % beyond their own doubt, most of them below 2; 0.4 leaves up to 1 %.
 	Mesh float64
 }
 
