@@ -56,7 +56,7 @@ parts: {a: {plate: {from: [0, 0, 0], to: [300, 100, 12]}, material: aluminium-50
 grounds: [{part: a, face: back, fixed: true}]
 points: {p: {part: a, at: [150, 10, 12], patch: [20, 20]}}
 loads: {push: {at: p, force: [0, 0, -100]}}
-`, 0.06},
+`, 0.10},
 	} {
 		beam, meshed := bent(t, c.text, &Builder{Detail: Section}), bent(t, c.text, &Builder{Detail: Solid})
 		t.Logf("%s: beam model %.3g, meshed %.3g mm: %+.1f %%", name, beam, meshed, 100*(beam/meshed-1))
