@@ -76,7 +76,8 @@ func Files(bases []Base, seed uint64, times int) (files []File) {
 // swap replaces one match of a pattern, drawn among all, by what by makes of its groups.
 func (d *draw) swap(pattern string, by func(groups []string) string) bool {
 	all := regexp.MustCompile("(?m)"+pattern).FindAllStringSubmatchIndex(d.text, -1)
-	if all == nil {
+	all = slices.DeleteFunc(all, func(at []int) bool { return d.idle(at[0], at[1]) })
+	if len(all) == 0 {
 		return false
 	}
 	at := all[d.IntN(len(all))]
@@ -88,6 +89,22 @@ func (d *draw) swap(pattern string, by func(groups []string) string) bool {
 	}
 	d.text = d.text[:at[0]] + by(groups) + d.text[at[1]:]
 	return true
+}
+
+// idle tells whether a stretch of the text says nothing of the machine as drawn: it is in a comment, or names a part that
+// may be left out.
+func (d *draw) idle(from, to int) bool {
+	from = strings.LastIndexByte(d.text[:from], '\n') + 1
+	line, _, _ := strings.Cut(d.text[from:], "\n")
+	if i := strings.IndexByte(line, '#'); i >= 0 && from+i < to {
+		return true
+	}
+	for _, m := range regexp.MustCompile(`(?m)^  (\w+):.*\n    if: `).FindAllStringSubmatch(d.text, -1) {
+		if regexp.MustCompile(`\b` + m[1] + `\b`).MatchString(line) {
+			return true
+		}
+	}
+	return false
 }
 
 // put replaces one match by a text, in which $1 and so on stand for groups.
