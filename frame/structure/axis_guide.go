@@ -102,10 +102,12 @@ func (g *madeGuide) over(a *machine.FeedAxis, o *madeGuide) string {
 		return false
 	}
 	same := g.seat.out == o.seat.out && g.seat.far == o.seat.far && g.seat.across == o.seat.across
+	// Two guides may share a rail: carriages of two sizes run on it.
+	shared := g.on == o.on && math.Abs(g.seat.line-o.seat.line) <= machine.Touching
 	switch {
-	case same && g.on == o.on && !g.seat.bar && !o.seat.bar && meet(true):
+	case same && g.on == o.on && !shared && !g.seat.bar && !o.seat.bar && meet(true):
 		return "its rail lies on"
-	case same && (g.part == o.part || g.on == o.on && g.seat.bar) && meet(false):
+	case same && (g.part == o.part || shared) && meet(false):
 		return "its carriages lie on"
 	}
 	return ""
