@@ -243,11 +243,11 @@ func (m *Model) workNotes() []string {
 	aside := math.Hypot(machine.Component(arm, p), machine.Component(arm, q))
 	switch over := math.Abs(machine.Component(arm, normal)); {
 	case t.holder == t.work:
-		return []string{fmt.Sprintf("work: tool and work are both on %s: all that is between them is the tool. Put the work on "+
-			"the part that holds it.", part)}
+		return []string{fmt.Sprintf("work: tool and work are both on %s: all that is between them is the tool. Put the work "+
+			"on the part that holds it.", part)}
 	case m.asDrawn() && aside > max(tallWork, t.tool.Diameter):
-		return []string{fmt.Sprintf("work: its place on %s is %s aside of the tool's tip, on a rigid block that reaches so far. "+
-			"Say at: under the tip, or leave it out.", part, machine.MM(aside))}
+		return []string{fmt.Sprintf("work: its place on %s is %s aside of the tool's tip, on a rigid block that reaches so "+
+			"far. Say at: under the tip, or leave it out.", part, machine.MM(aside))}
 	case height > 0 && over > height+machine.Touching:
 		return []string{fmt.Sprintf("work: the tip is %s over %s, %s above the top of the work: lower the tool, or give "+
 			"the height of the work with what holds it.", machine.MM(over), part, machine.MM(over-height))}
@@ -276,8 +276,8 @@ func (m *Model) insideNotes() (notes []string) {
 			deep = min(deep, at[k]-b.fills.lo[k], b.fills.hi[k]-at[k])
 		}
 		if b != m.tool.holder && deep > machine.Touching && b.off(m.tool.tool.At) == 0 {
-			notes = append(notes, fmt.Sprintf("tool: its tip is inside %s, %s from the nearest face. Put the tip higher, or the "+
-				"part lower; what is cut away is left out of a part.", b.part.Name, machine.MM(deep)))
+			notes = append(notes, fmt.Sprintf("tool: its tip is inside %s, %s from the nearest face. Put the tip higher, or "+
+				"the part lower; what is cut away is left out of a part.", b.part.Name, machine.MM(deep)))
 		}
 	}
 	return notes

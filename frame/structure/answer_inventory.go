@@ -294,8 +294,8 @@ func (m *Model) farNotes() (notes []string) {
 	}
 	for _, h := range m.hung {
 		if h.tonne > heavy*parts && parts > 0 {
-			notes = append(notes, fmt.Sprintf("mass %s weighs %.3g kg, %.2g times all parts together: is its unit right?", h.name,
-				h.tonne*constant.KgPerTonne, h.tonne/parts))
+			notes = append(notes, fmt.Sprintf("mass %s weighs %.3g kg, %.2g times all parts together: is its unit right?",
+				h.name, h.tonne*constant.KgPerTonne, h.tonne/parts))
 		}
 		if off := h.body.off(h.at); off > farOff*h.body.fills.size(h.body.fills.longest()) {
 			notes = append(notes, fmt.Sprintf("mass %s is %s from the part it hangs on, %s, on a rigid arm: is its place "+

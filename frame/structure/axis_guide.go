@@ -73,7 +73,8 @@ func (m *Model) checkTwice() (faults machine.Faults) {
 		}
 		for i, d := range a.drives {
 			for _, o := range a.drives[:i] {
-				if v, w := d.drive, o.drive; v.Kind == w.Kind && onePlace(v.From, w.From) && onePlace(v.To, w.To) && onePlace(v.Push, w.Push) {
+				if v, w := d.drive, o.drive; v.Kind == w.Kind && onePlace(v.From, w.From) && onePlace(v.To, w.To) &&
+					onePlace(v.Push, w.Push) {
 					faults = append(faults, m.fault(v.Pos, "move one of them, or take it out",
 						"axis %s: a drive is where another is, at line %d", a.axis.Name, w.Pos.Line))
 				}

@@ -85,8 +85,8 @@ func (m *Model) unjoined() (notes []string) {
 			}
 			t, err := findTouch(a, b)
 			if depth, ok := overlap(a, b); err != nil && ok && a.hasBox && b.hasBox {
-				notes = append(notes, fmt.Sprintf("%s and %s run into each other, they share %s, and nothing joins them. Join them "+
-					"under joints:, or leave a gap.", a.part.Name, b.part.Name, sizes(depth)))
+				notes = append(notes, fmt.Sprintf("%s and %s run into each other, they share %s, and nothing joins them. Join "+
+					"them under joints:, or leave a gap.", a.part.Name, b.part.Name, sizes(depth)))
 			}
 			if err != nil {
 				continue
@@ -99,8 +99,8 @@ func (m *Model) unjoined() (notes []string) {
 }
 
 // How far a material may be from those of the table before that is asked about: E and expansion so many times the
-// greatest, stiffness by weight so many times less than the least. Stiffer than anything is how a rigid part is drawn, so
-// none of these is a fault. House values.
+// greatest, stiffness by weight so many times less than the least. Stiffer than anything is how a rigid part is drawn,
+// so none of these is a fault. House values.
 const (
 	beyondTable = 5
 	belowTable  = 10

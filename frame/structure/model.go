@@ -74,8 +74,8 @@ func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes,
 		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.checkShims, model.hang,
-		model.makePoints,
+		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.checkShims,
+		model.hang, model.makePoints,
 		model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
 	}
 	for _, step := range steps {

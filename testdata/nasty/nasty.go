@@ -91,8 +91,8 @@ func (d *draw) swap(pattern string, by func(groups []string) string) bool {
 	return true
 }
 
-// idle tells whether a stretch of the text says nothing of the machine as drawn: it is in a comment, or names a part that
-// may be left out.
+// idle tells whether a stretch of the text says nothing of the machine as drawn: it is in a comment, or names a part
+// that may be left out.
 func (d *draw) idle(from, to int) bool {
 	from = strings.LastIndexByte(d.text[:from], '\n') + 1
 	line, _, _ := strings.Cut(d.text[from:], "\n")

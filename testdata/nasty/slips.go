@@ -9,8 +9,8 @@ import (
 
 // slips are all ways to break a file.
 func slips() []slip {
-	return slices.Concat(wordSlips(), numberSlips(), partSlips(), jointSlips(), groundSlips(), axisSlips(), toolSlips(),
-		loadSlips(), valueSlips(), textSlips())
+	return slices.Concat(keySlips(), wordSlips(), numberSlips(), partSlips(), materialSlips(), jointSlips(), groundSlips(), axisSlips(), toolSlips(),
+		loadSlips(), valueSlips(), textSlips(), lineSlips())
 }
 
 // putting is a slip that replaces one match of a pattern; words must be said.
@@ -18,9 +18,9 @@ func putting(name string, want Want, pattern, by string, words ...string) slip {
 	return slip{name, want, func(d *draw) bool { return d.put(pattern, by) && d.say(words...) }}
 }
 
-// wordSlips are of keys and names.
-func wordSlips() []slip {
-	required := []slip{}
+// keySlips are of keys that must be there.
+func keySlips() []slip {
+	var list []slip
 	for _, k := range []struct{ key, pattern, by string }{
 		{"material", `, material: [\w-]+`, ""},
 		{"between", `between: (\[[^\]]+\])`, "around: $1"},
@@ -33,9 +33,14 @@ func wordSlips() []slip {
 		{"machine", `^machine: .*\n`, ""},
 		{"at", `^(tool: \{part: \w+), at: \[[^\]]+\]`, "$1"},
 	} {
-		required = append(required, putting("key "+k.key+" dropped", Fault, k.pattern, k.by, k.key))
+		list = append(list, putting("key "+k.key+" dropped", Fault, k.pattern, k.by, k.key))
 	}
-	return append(required,
+	return list
+}
+
+// wordSlips are of keys and names.
+func wordSlips() []slip {
+	return []slip{
 		slip{"key mangled", Fault, func(d *draw) bool {
 			var key, typed string
 			return d.swap(`\b(material|between|screws|grounds|joints|parts|plate|section|bonded|surface|feet|stickout|diameter|`+
@@ -80,7 +85,7 @@ func wordSlips() []slip {
 		putting("a list for a word", Fault, `material: steel`, "material: [steel, brass]", "material"),
 		putting("a word for a section of the file", Fault, `(?s)^grounds:.*?\n(\w)`, "grounds: none\n$1", "grounds"),
 		putting("a number for a name", Fault, `between: \[\w+, `, "between: [7, ", "between|part|7"),
-	)
+	}
 }
 
 // numberSlips are of units and of numbers that are none.
@@ -149,12 +154,6 @@ func partSlips() []slip {
 			return d.under("parts", p.line("slipped")) && d.say("slipped")
 		}}
 	}
-	material := func(name, numbers string, want Want) slip {
-		return slip{name, want, func(d *draw) bool {
-			return d.put(`material: (aluminium-5083|steel)`, "material: own") && d.section("materials", "  own: {"+numbers+"}") &&
-				d.say("own|E of|density|expansion|nu")
-		}}
-	}
 	return []slip{
 		resized("a plate without thickness", Fault, "no thickness", func(p *plate, k int) { p.at[3+k] = p.at[k] }),
 		resized("a plate as thin as light", Fault, "thick", func(p *plate, k int) { p.at[3+k] = p.at[k] + 1e-9 }),
@@ -187,15 +186,29 @@ func partSlips() []slip {
 					p.at[5]+10)) && d.say("slipped", p.name)
 		}},
 		slip{"a bar through a bar", Told, func(d *draw) bool {
-			m := regexp.MustCompile(`(?m)^  (\w+): +\{bar: \{from: \[([-\d.]+), ([-\d.]+), ([-\d.]+)\]`).FindStringSubmatch(d.text)
+			bar := regexp.MustCompile(`(?m)^  (\w+): +\{bar: \{from: \[([-\d.]+), ([-\d.]+), ([-\d.]+)\]`)
+			m := bar.FindStringSubmatch(d.text)
 			if m == nil {
 				return false
 			}
-			return d.under("parts", fmt.Sprintf("  slipped: {bar: {from: [%[1]s + 50, %[2]s + 7, %[3]s], to: [%[1]s - 50, %[2]s "+
-				"- 7, %[3]s]}, section: {round: 6}, material: steel}", m[2], m[3], m[4])) &&
+			return d.under("parts", fmt.Sprintf("  slipped: {bar: {from: [%[1]s + 50, %[2]s + 7, %[3]s], to: [%[1]s - 50, "+
+				"%[2]s - 7, %[3]s]}, section: {round: 6}, material: steel}", m[2], m[3], m[4])) &&
 				d.under("grounds", fmt.Sprintf("  - {part: slipped, at: [%s + 50, %s + 7, %s], hold: [x, y, z, rx, ry, rz]}",
 					m[2], m[3], m[4])) && d.say("slipped", m[1])
 		}},
+	}
+}
+
+// materialSlips are of numbers for a material.
+func materialSlips() []slip {
+	material := func(name, numbers string, want Want) slip {
+		return slip{name, want, func(d *draw) bool {
+			return d.put(`material: (aluminium-5083|steel)`, "material: own") && d.section("materials",
+				"  own: {"+numbers+"}") &&
+				d.say("own|E of|density|expansion|nu")
+		}}
+	}
+	return []slip{
 		material("gigapascals forgotten", "E: 71, nu: 0.33, density: 2700 kg/m3", Told),
 		material("megapascals for gigapascals", "E: 71 MPa, nu: 0.33, density: 2700 kg/m3", Told),
 		material("gigapascals for megapascals", "E: 71000 GPa, nu: 0.33, density: 2700 kg/m3", Told),
@@ -246,7 +259,8 @@ func jointSlips() []slip {
 		putting("a grid of half screws", Fault, `grid: \[\d, \d\]`, "grid: [1.5, 2]", "grid"),
 		putting("too many screws", Fault, `grid: \[\d, \d\]`, "grid: [200, 200]", "screw|M"),
 		putting("screws without number", Fault, `grid: \[\d, \d\]`, "grid: [1e9, 1e9]", "grid|screw"),
-		putting("torqued to breaking", Told, `size: (M\d), grid: (\[\d, \d\])\}`, "size: $1, grid: $2, torque: 60 N m}", "torque|tightened"),
+		putting("torqued to breaking", Told, `size: (M\d), grid: (\[\d, \d\])\}`, "size: $1, grid: $2, torque: 60 N m}",
+			"torque|tightened"),
 		putting("torqued the other way", Fault, `size: (M\d)`, "size: $1, torque: -8 N m", "torque"),
 		putting("a screw of no size", Fault, `size: M\d`, "size: M99", "M99"),
 		putting("two screws in one place", Fault, `grid: \[\d, \d\]`, "at: [[0, 0], [0, 0]]", "screw"),
@@ -258,7 +272,8 @@ func jointSlips() []slip {
 			}) {
 				return false
 			}
-			return d.section("shims", "  thick: {joint: ["+a+", "+b+"], material: shim-brass, thickness: 100 mm}") && d.say("shim|thick")
+			return d.section("shims", "  thick: {joint: ["+a+", "+b+"], material: shim-brass, thickness: 100 mm}") &&
+				d.say("shim|thick")
 		}},
 	}
 }
@@ -272,165 +287,6 @@ func groundSlips() []slip {
 		putting("a foot on a foot", Fault, `feet: \[(\[[^\]]+\]), `, "feet: [$1, $1, ", "foot|feet"),
 		putting("one foot only", Fault, `feet: \[(\[[^\]]+\]), .*?\]\]`, "feet: [$1]", "base|loose"),
 		putting("feet on a side that is none", Fault, `face: bottom`, "face: underneath", "underneath"),
-	}
-}
-
-// axisSlips are of guides and drives.
-func axisSlips() []slip {
-	const guide = `^      - \{rail: (.*?), on: (\w+), part: (\w+), +from: (\[[^\]]+\]), to: (\[[^\]]+\]), +carriages: (\[[^\]]+\])\}\n`
-	return []slip{
-		{"a guide twice", Fault, func(d *draw) bool {
-			return d.put(guide, "$0$0") && d.say("guide|rail")
-		}},
-		{"two rails on one line", Told, func(d *draw) bool {
-			return d.put(`from: \[-75, -165, 25\], to: \[-75, 165, 25\], +carriages: \[[^\]]+\]\}\n.*\n`,
-				"from: [-75, -165, 25], to: [-75, -5, 25], carriages: [-85]}\n"+
-					"      - {rail: profile-15, on: base, part: table, from: [-75, 5, 25], to: [-75, 165, 25], carriages: [85]}\n") &&
-				d.put(`travel: \[-70, 70\]`, "travel: [-20, 20]") && d.put(`y: -?70`, "y: 0") && d.put(`y: -?70`, "y: 0") &&
-				d.say("axis y", "line")
-		}},
-		{"rails in each other", Fault, func(d *draw) bool {
-			return d.put(guide, "$0      - {rail: $1, on: $2, part: $3, from: '$4', to: '$5', carriages: $6}\n") && d.nudged() &&
-				d.say("guide|rail")
-		}},
-		putting("carriages in each other", Fault, `carriages: \[([-\d.]+), [-\d.]+\]`, "carriages: [$1, $1]", "carriage"),
-		putting("carriages beyond the rail", Fault, `carriages: \[([-\d.]+), [-\d.]+\]`, "carriages: [$1, 9000]", "9000"),
-		putting("no carriages", Fault, `carriages: \[[^\]]+\]`, "carriages: []", "carriages"),
-		putting("a rail across its axis", Fault, `(carries: .*\n(.*\n)*?.*from: \[[^\]]+\], to: )\[[^\]]+\]`, "$1[1, 2, 3]", "rail"),
-		putting("a guide without a rail", Fault, `^(      - )\{rail: [\w-]+, `, "$1{", "rail"),
-		putting("carries nothing", Fault, `carries: \[\w+\]`, "carries: []", "carries"),
-		putting("carries what is not there", Fault, `carries: \[\w+\]`, "carries: [ghost]", "ghost"),
-		putting("a drive of the wrong screw", Fault, `screw: 1[26]0[45]`, "screw: 9999", "9999"),
-		{"a drive twice", Fault, func(d *draw) bool {
-			return d.put(`^    drive: +# .*\n(.*)\n`, "    drive:\n$1\n$1\n") && d.say("drive")
-		}},
-		putting("a nut beyond its screw", Fault, `nut: \{part: (\w+), at: \d+`, "nut: {part: $1, at: 9000", "nut|9000"),
-		{"an axis without a drive", Told, func(d *draw) bool {
-			return d.put(`(?s)^    drive:.*?\n(  ?\w)`, "$1") && d.say("axis|loose|drive")
-		}},
-		{"an axis without guides", Told, func(d *draw) bool {
-			return d.put(`(?s)^    guides:.*?\n(    \w)`, "$1") && d.say("axis|loose|guide")
-		}},
-		putting("a position of no axis", Fault, `^positions:\n`, "positions:\n  odd: {q: 3}\n", "q"),
-		putting("a position beyond the travel", Fault, `^positions:\n`, "positions:\n  odd: {x: 9000}\n", "9000|x"),
-	}
-}
-
-// nudged turns the last guide that was put in by a few millimetres aside: along the axis that both its ends share.
-func (d *draw) nudged() bool {
-	m := regexp.MustCompile(`from: '\[([-\d.]+), ([-\d.]+), ([-\d.]+)\]', to: '\[([-\d.]+), ([-\d.]+), ([-\d.]+)\]'`)
-	at := m.FindStringSubmatchIndex(d.text)
-	if at == nil {
-		return false
-	}
-	g := m.FindStringSubmatch(d.text)
-	across := 0 // of the rails in these files, x is across those along y and z
-	if g[1] != g[4] {
-		across = 2
-	}
-	g[1+across] += " + 5"
-	g[4+across] += " + 5"
-	d.text = d.text[:at[0]] + fmt.Sprintf("from: [%s, %s, %s], to: [%s, %s, %s]", g[1], g[2], g[3], g[4], g[5], g[6]) +
-		d.text[at[1]:]
-	return true
-}
-
-// toolSlips are of tool, spindle and work.
-func toolSlips() []slip {
-	tool := `^(tool: \{part: \w+, at: \[[^,]+, .*?), (\d+)\]`
-	return []slip{
-		{"the tip inside the work", Told, func(d *draw) bool {
-			m := regexp.MustCompile(`(?m)^work: \{part: (\w+)`).FindStringSubmatch(d.text)
-			if m == nil {
-				return false
-			}
-			i := slices.IndexFunc(d.plates(), func(p plate) bool { return p.name == m[1] })
-			if i < 0 {
-				return false
-			}
-			p := d.plates()[i]
-			var low float64
-			if !d.swap(tool+`, stickout: (\d+) mm`, func(g []string) string {
-				var z, out float64
-				fmt.Sscan(g[2], &z)
-				fmt.Sscan(g[3], &out)
-				low = (p.at[2] + p.at[5]) / 2
-				return fmt.Sprintf("%s, %g], stickout: %g mm", g[1], low, out+z-low)
-			}) {
-				return false
-			}
-			return d.say(m[1], "inside")
-		}},
-		{"the work's spot aside of the tool", Told, func(d *draw) bool {
-			m := regexp.MustCompile(`(?m)^work: \{part: (\w+)`).FindStringSubmatch(d.text)
-			if m == nil {
-				return false
-			}
-			i := slices.IndexFunc(d.plates(), func(p plate) bool { return p.name == m[1] })
-			if i < 0 {
-				return false
-			}
-			p := d.plates()[i]
-			return d.put(`^work: \{part: (\w+).*\}`, fmt.Sprintf("work: {part: $1, at: [%g, %g, %g], height: 50 mm}", p.at[0]+1,
-				p.at[1]+1, p.at[5])) && d.say("work", "aside")
-		}},
-		{"the tip far over the work", Told, func(d *draw) bool {
-			return d.put(`^work: \{part: (\w+).*\}`, "work: {part: $1}") && d.put(tool, "$1, $2 + 200]") && d.say("work|tool|tip")
-		}},
-		putting("tool and work on one part", Told, `^tool: \{part: (\w+)((.*\n)*)work: \{part: \w+`,
-			"tool: {part: $1$2work: {part: $1", "work|tool"),
-		putting("tool on a part that is not there", Fault, `^tool: \{part: \w+`, "tool: {part: ghost", "ghost"),
-		putting("work on a part that is not there", Fault, `^work: \{part: \w+`, "work: {part: ghost", "ghost"),
-		putting("work off its part", Fault, `^work: \{part: (\w+).*\}`, "work: {part: $1, at: [9000, 0, 0]}", "9000|work"),
-		putting("work without a tool", Fault, `^tool: .*\n`, "", "tool|tip"),
-		putting("a tool without work", Fault, `^work: .*\n`, "", "work"),
-		putting("a shank longer than the tool", Fault, `stickout: (\d+) mm`, "stickout: $1 mm, shank: {diameter: 6, length: 500}",
-			"shank"),
-		putting("a tool far from its part", Fault, `^(tool: \{part: \w+, at: \[)[^,]+,`, "$1 9000,", "tool|tip|work"),
-	}
-}
-
-// loadSlips are of loads, masses, points, paths and cuts.
-func loadSlips() []slip {
-	cut := func(name string, want Want, pattern, by string, words ...string) slip {
-		return slip{name, want, func(d *draw) bool {
-			return strings.Contains(d.text, "\ncuts:") && d.put(pattern, by) && d.say(words...)
-		}}
-	}
-	return []slip{
-		putting("a load of 1e9 N", Told, `^(  [\w ]+: +)\{tip: \[.*\]\}`, "$1{tip: [0, 1e9 N, 0]}", "load"),
-		putting("a load of 1e9 N on a point", Told, `^(  [\w ]+: +\{at: [\w ]+, force: )\[.*\]\}`, "$1[0, 0, -1e9 N]}", "load"),
-		putting("a load on nothing", Fault, `^loads:\n`, "loads:\n  odd: {at: ghost, force: [1, 0, 0]}\n", "ghost"),
-		putting("a load that does nothing", Fault, `^loads:\n`, "loads:\n  odd: {}\n", "odd"),
-		putting("a force in two directions", Fault, `\{tip: \[([-\d]+ N|0), `, "{tip: [", "tip"),
-		putting("a load twice", Fault, `^loads:\n(  [\w ]+:.*)\n`, "loads:\n$1\n$1\n", "load|twice|second"),
-		{"a point off its part", Fault, func(d *draw) bool {
-			p, ok := d.plate()
-			line := "  odd: {part: " + p.name + ", at: [9000, 0, 0]}"
-			return ok && (d.section("points", line) || d.under("points", line)) && d.say("odd|9000")
-		}},
-		{"a mass below nothing", Fault, func(d *draw) bool {
-			p, ok := d.plate()
-			return ok && d.section("masses", fmt.Sprintf("  odd: {mass: -3 kg, part: %s, at: [%g, %g, %g]}", p.name, p.at[0], p.at[1],
-				p.at[5])) && d.say("odd|mass")
-		}},
-		{"a mass far away", Told, func(d *draw) bool {
-			p, ok := d.plate()
-			return ok && d.section("masses", fmt.Sprintf("  odd: {mass: 3 kg, part: %s, at: [%g, %g, %g]}", p.name, p.at[0]+9000,
-				p.at[1], p.at[5])) && d.say("odd")
-		}},
-		{"a mass in grams", Told, func(d *draw) bool {
-			p, ok := d.plate()
-			return ok && d.section("masses", fmt.Sprintf("  odd: {mass: 1200000 kg, part: %s, at: [%g, %g, %g]}", p.name, p.at[0],
-				p.at[1], p.at[5])) && d.say("odd")
-		}},
-		putting("a path backwards", Fault, `\{along: (\w), from: ([^,]+), to: ([^,]+),`, "{along: $1, from: $3, to: $2,", "from|goes"),
-		putting("a path off the bed", Fault, `\{along: (\w), from: ([^,]+), to: [^,]+,`, "{along: $1, from: $2, to: 9000,", "9000|path"),
-		putting("a path without tolerance", Fault, `tolerance: \d+ um`, "tolerance: -5 um", "tolerance"),
-		cut("a cut that does not feed", Fault, `feed(_per_tooth)?: [^,}]+`, "feed$1: 0", "feed"),
-		cut("a cut of unknown stuff", Fault, `material: brass[\w-]*`, "material: unobtainium", "unobtainium"),
-		cut("a cut wider than its tool", Told, `radial: [^,}]+`, "radial: 500 mm", "radial|wide"),
-		cut("a cut deeper than its tool", Told, `axial: [^,}]+`, "axial: 500 mm", "axial|deep"),
 	}
 }
 
@@ -451,7 +307,10 @@ func valueSlips() []slip {
 	return []slip{
 		values("a ring of values", Fault, "  ring_a: ring_b + 1\n  ring_b: ring_c\n  ring_c: ring_a", "ring_"),
 		values("a value of itself", Fault, "  ring: ring", "ring"),
-		values("a ring of 200 values", Fault, many(200, func(i int) string { return fmt.Sprintf("v%d: v%d", i, (i+1)%200) }), "v0|v1"),
+		values("a ring of 200 values", Fault, many(200, func(i int) string {
+			return fmt.Sprintf("v%d: v%d", i,
+				(i+1)%200)
+		}), "v0|v1"),
 		values("a value of what is not there", Fault, "  odd: ghost * 2", "ghost"),
 		values("lengths and forces added", Fault, "  odd: 3 mm + 2 N", "odd|3 mm"),
 		values("pi in a sine of degrees", Told, "  odd: sin(pi/6)", "degrees"),
@@ -517,6 +376,12 @@ func textSlips() []slip {
 		whole("deep brackets", Fault, func(d *draw) string { return d.text + "\nx: " + strings.Repeat("[", 20000) }),
 		whole("carriage returns", Answer, func(d *draw) string { return strings.ReplaceAll(d.text, "\n", "\r\n") }),
 		whole("a mark of byte order", Harmless, func(d *draw) string { return "\ufeff" + d.text }),
+	}
+}
+
+// lineSlips are of lines and letters, which may do no harm.
+func lineSlips() []slip {
+	return []slip{
 		{"a line turned inside out", Harmless, func(d *draw) bool {
 			lines := strings.Split(d.text, "\n")
 			i := d.IntN(len(lines))
