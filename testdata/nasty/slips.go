@@ -9,7 +9,7 @@ import (
 
 // slips are all ways to break a file.
 func slips() []slip {
-	return slices.Concat(keySlips(), wordSlips(), numberSlips(), partSlips(), materialSlips(), jointSlips(), groundSlips(), axisSlips(), toolSlips(),
+	return slices.Concat(keySlips(), wordSlips(), numberSlips(), partSlips(), barSlips(), materialSlips(), jointSlips(), groundSlips(), axisSlips(), toolSlips(),
 		loadSlips(), valueSlips(), textSlips(), lineSlips())
 }
 
@@ -174,6 +174,12 @@ func partSlips() []slip {
 			return d.under("parts", "  slipped: {plate: {from: [5000, 0, 0], to: [5050, 50, 10]}, material: steel}") &&
 				d.say("slipped", "loose")
 		}},
+	}
+}
+
+// barSlips are of bars through other parts.
+func barSlips() []slip {
+	return []slip{
 		slip{"a bar through a plate", Told, func(d *draw) bool {
 			p, ok := d.plate()
 			if !ok {
