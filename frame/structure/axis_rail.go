@@ -216,7 +216,6 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	t := r.footprint()
 	r.screws = madeJoint{name: r.body.part.Name, a: r.body, b: r.on, touch: t, drilled: r.body, tapped: r.on}
 	steel := r.body.plate(t)
-	steel.Thickness = r.size.Rail.UnderHead
 	if r.size.Kind == guide.OpenBush {
 		steel.Depth = 0 // nothing is known of the support under the shaft
 	}
@@ -224,6 +223,7 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	if err != nil {
 		return fail("", "%v", err)
 	}
+	pinch.Drilled.Thickness = r.size.Rail.UnderHead + pinch.Screw.HeadHeight // its head is sunk
 	p, q := t.normal.Others()
 	rect := joint.Rect2{Min: [2]float64{t.lo[p], t.lo[q]}, Max: [2]float64{t.hi[p], t.hi[q]}}
 	inner, outer := pinch.Ring()
