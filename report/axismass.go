@@ -51,11 +51,12 @@ func axisMasses(axes []answer.AxisLine) (list []axisMass, unknown []string) {
 	return list, unknown
 }
 
-// axesWeigh says what rails, carriages and screws weigh, and that nothing else counts them.
+// axesWeigh says what rails, carriages and screws weigh, and where they count.
 func (p *page) axesWeigh(inv answer.Inventory) {
 	if inv.AxesKg > 0 {
-		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. The parts alone "+
-			"count elsewhere: in the centre of mass, in loads by gravity, and where options are compared.",
+		p.say(fmt.Sprintf("Rails, carriages and screws of the axes weigh %s kg more, %s kg in all. Rails and carriages "+
+			"count in the centre of mass and in loads by gravity and acceleration, screws do not. Options are compared by "+
+			"the mass of their parts alone.",
 			number.Significant(inv.AxesKg), number.Significant(inv.MassKg+inv.AxesKg)))
 	}
 }

@@ -18,9 +18,10 @@ func (m *Model) carriageLoads(l *machine.Load, s *frame.Solution) (list []answer
 		for _, g := range a.guides {
 			for _, c := range g.carriages {
 				var f [6]float64
-				for k, i := range c.links {
-					if i >= 0 {
-						f[k] = plain(s.SpringForce(m.links[i].spring))
+				for _, row := range c.rows {
+					force := s.SpringForce(m.links[row.link].spring)
+					for k, share := range row.bears {
+						f[k] = plain(f[k] + share*force)
 					}
 				}
 				load := answer.CarriageLoad{

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
@@ -117,6 +115,12 @@ func (m *Model) accelerationNotes() (notes []string) {
 			tonne, _ := m.bodies[p].mass()
 			kg += tonne * constant.KgPerTonne
 		}
+		for _, b := range m.fittings {
+			if m.goes(a, b) {
+				tonne, _ := b.mass()
+				kg += tonne * constant.KgPerTonne
+			}
+		}
 		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
 		if kg := m.unweighed(a); kg > 0 {
 			more = append(more, fmt.Sprintf("%s %.2g kg", a.Name, kg))
@@ -127,28 +131,17 @@ func (m *Model) accelerationNotes() (notes []string) {
 	}
 	also := ""
 	if more != nil {
-		also = "carriages, rails and screws that go along, by their sizes about " + strings.Join(more, ", ") + "; "
+		also = "screws that go along, by their sizes about " + strings.Join(more, ", ") + "; "
 	}
-	return []string{fmt.Sprintf("axes that gain speed move the mass of parts alone: %s. Not weighed are %snuts, motors, "+
-		"cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as the steady push.",
+	return []string{fmt.Sprintf("axes that gain speed move the mass of parts, rails and carriages: %s. Not weighed are "+
+		"%snuts, motors, cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as "+
+		"the steady push.",
 		strings.Join(weighed, ", "), also)}
 }
 
-// unweighed is the mass of carriages, rails and screws that go along with an axis, kg, by their sizes: it is in no
-// part.
+// unweighed is the mass of screws that go along with an axis, kg, by their sizes: it is in no part.
 func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
 	for _, other := range m.machine.Axes {
-		for _, g := range other.Guides {
-			if g.Rail == nil {
-				continue
-			}
-			if moves(a, g.Part) {
-				kg += float64(len(g.Carriages)) * g.Rail.MassKg
-			}
-			if moves(a, g.On) && !g.RailIsBar {
-				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / constant.MMPerM
-			}
-		}
 		for _, d := range other.Drives {
 			if d.Kind == machine.ByScrew && moves(a, d.On) {
 				kg += d.Screw.Shaft.Mass(machine.ScrewDensity) * constant.KgPerTonne

@@ -36,17 +36,24 @@ func guideRows(g *machine.Guide, s seating) float64 {
 // Each is at its height, so a push from the side also rolls what it passes through. What bends in the block itself is
 // in the number of its size.
 
-// madeCarriage is one carriage: where the springs of its rows begin in Model.links, and along which directions they act.
+// madeCarriage is one carriage.
 type madeCarriage struct {
 	at      r3.Vec // middle of its rows
 	place   float64
 	springs guide.Stiffness // of the carriage alone
 	axes    [3]r3.Vec       // along the rail, across it, out of its seat
-	links   [6]int          // in Model.links, −1 where there is none
-	block   *body           // nil: of unknown size
-	over    touch           // what it covers of its part
-	face    r3.Vec          // middle of that
-	mounted float64         // stiffness square to the seat with what it and its rail are screwed to, N/mm
+	rows    []rowSpring
+	block   *body   // nil: of unknown size
+	over    touch   // what it covers of its part
+	face    r3.Vec  // middle of that
+	mounted float64 // stiffness square to the seat with what it and its rail are screwed to, N/mm
+}
+
+// rowSpring is a spring of a carriage's rows: its number in Model.links, and what its force is of the forces and moments
+// along and about the carriage's axes.
+type rowSpring struct {
+	link  int
+	bears [6]float64
 }
 
 // fitCarriage finds where a carriage stands, and makes a body of one of a known size.
@@ -154,17 +161,43 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage)
 	if g.rail != nil {
 		below = g.rail.body
 	}
-	rows := &spot{at: c.at}
-	for f, k := range c.springs.Springs() {
-		c.links[f] = -1
-		if k == 0 {
+	k, reach, source := c.springs.Springs(), rowReach(g.guide.Rail, c.springs), guideSource(a, g.guide)
+	var ends [2]*spot
+	for i, lever := range []float64{reach, -reach} {
+		ends[i] = &spot{at: r3.Add(c.at, r3.Scale(lever, c.axes[0]))}
+		for _, s := range []struct {
+			force, moment int
+			lever         float64
+		}{{1, 5, lever}, {2, 4, -lever}} {
+			row := rowSpring{link: len(m.links)}
+			row.bears[s.force], row.bears[s.moment] = 1, s.lever
+			c.rows = append(c.rows, row)
+			m.link(link{a: c.block, b: below, spot: ends[i], direction: c.axes[s.force], stiffness: k[s.force] / 2,
+				source: source})
+		}
+	}
+	mean := []end{{below, ends[0], -0.5}, {below, ends[1], -0.5}}
+	for f, held := range []float64{3: 0, 4: k[2] * reach * reach, 5: k[1] * reach * reach} {
+		if f < 3 || k[f]-held <= rowRounding*k[f] {
 			continue
 		}
-		c.links[f] = len(m.links)
-		m.link(link{a: c.block, b: below, spot: rows, direction: c.axes[f%3], turning: f >= 3, stiffness: k,
-			source: guideSource(a, g.guide)})
+		row := rowSpring{link: len(m.links)}
+		row.bears[f] = 1
+		c.rows = append(c.rows, row)
+		m.link(link{a: c.block, spot: &spot{at: c.at}, others: mean, direction: c.axes[f-3], turning: true,
+			stiffness: k[f] - held, source: source})
 	}
 }
+
+// rowReach is how far from their middle the rows are taken to hold on to the rail: rows that give evenly along their
+// length L resist as two halves at ±L/√12 do, in force and in moment, and bend the rail as they do. A bush that is softer
+// against tilting holds on nearer to its middle.
+func rowReach(c *guide.Carriage, k guide.Stiffness) float64 {
+	return min(c.Rows().Length/math.Sqrt(12), math.Sqrt(k.Pitch/k.Vertical()), math.Sqrt(k.Yaw/k.Side))
+}
+
+// rowRounding is the share of a moment's stiffness below which what the two halves leave of it is rounding.
+const rowRounding = 1e-9
 
 // makeOwn puts in the springs of the builder's own number, which is that of the carriage as it is mounted: between the
 // two parts, in series with the metal behind their faces.
@@ -177,17 +210,18 @@ func (m *Model) makeOwn(a *machine.FeedAxis, g *madeGuide, c *madeCarriage) {
 	add(&give, g.part.seatUnder(c.over, g.seat))
 	top, bottom := g.part.spotOver(c.at, c.over), g.on.spotOver(c.at, under)
 	for f, k := range c.springs.Springs() {
-		c.links[f] = -1
 		if k == 0 {
 			continue
 		}
-		c.links[f] = len(m.links)
+		row := rowSpring{link: len(m.links)}
+		row.bears[f] = 1
+		c.rows = append(c.rows, row)
 		m.link(link{
 			a: g.part, spot: top, others: []end{{g.on, bottom, -1}}, direction: c.axes[f%3], turning: f >= 3,
 			stiffness: 1 / (1/k + give[f]), source: guideSource(a, g.guide),
 		})
 	}
-	c.mounted = m.links[c.links[2]].stiffness
+	c.mounted = 1 / (1/c.springs.Vertical() + give[2])
 }
 
 func add(to *[6]float64, more [6]float64) {
