@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
+	"tiploop/frame"
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
 	"tiploop/frame/guide"
@@ -244,4 +245,112 @@ func TestRailBowsWhenWarmed(t *testing.T) {
 			c.Near(t, "bow_between_end_screws_um", bow(heights)*constant.UmPerMM, c.Tolerance)
 		},
 	})
+}
+
+// A rail that runs through a part is said with its place and what would part them: as drawn, and where an axis takes it.
+func TestRailRunsThroughAPart(t *testing.T) {
+	with := func(part, joint string) string {
+		return strings.Replace(strings.Replace(hungRails(""), "joints: []", "joints: ["+joint+"]", 1),
+			"\njoints:", part+"\njoints:", 1)
+	}
+	const back = "{between: [back, block], bonded: true}"
+	for _, c := range []struct{ name, text, want string }{
+		{"beside the rails", with("  block: {plate: {from: [-20, 75, 270], to: [20, 100, 320]}, material: steel}", back), ""},
+		{"as drawn", with("  block: {plate: {from: [-40, 80, 270], to: [0, 100, 320]}, material: steel}", back),
+			"m.yaml:14:9: rail 1 of axis z and block run into each other: they share 15 x 7 x 10 mm (x, y, z), from [-37.5, 80, " +
+				"270] to [-22.5, 87, 280]\n\tmoving one of them by 7 mm along y would part them; or end the rail before it"},
+		{"at the end of the travel", with("  block: {plate: {from: [-40, 80, 290], to: [0, 100, 320]}, material: steel}", back),
+			"m.yaml:9:3: with axis z at 20 mm: block and rail 1 of axis z run into each other: they share 15 x 7 x 10 mm (x, y, " +
+				"z)\n\tshorten its travel, or move one of them by 10 mm"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Build(readMachine(t, c.text))
+			if c.want == "" {
+				require.NoError(t, err)
+				return
+			}
+			require.EqualError(t, err, c.want)
+		})
+	}
+}
+
+// Two heads on one rail, each an axis of its own, run on one bar, which weighs once; drawn 20 mm apart along it they are
+// two that run into each other.
+func TestOneRailOfTwoAxes(t *testing.T) {
+	const text = `machine: two heads
+parts:
+  beam:  {plate: {from: [-300, 0, 0], to: [300, 40, 60]}, material: steel}
+  left:  {plate: {from: [-140, 0, 88], to: [-60, 40, 100]}, material: steel}
+  right: {plate: {from: [60, 0, 88], to: [140, 40, 100]}, material: steel}
+grounds: [{part: beam, face: bottom, fixed: true}]
+axes:
+  a:
+    along: x
+    carries: [left]
+    travel: [-20, 20]
+    guides: [{rail: profile-15, on: beam, part: left, from: [-300, 20, 60], to: [280, 20, 60], carriages: [-100]}]
+    drive: {stiffness: 30 N/um, part: left, on: beam, at: [-100, 20, 60]}
+  b:
+    along: x
+    carries: [right]
+    travel: [-20, 20]
+    guides: [{rail: profile-15, on: beam, part: right, from: [%d, 20, 60], to: [%d, 20, 60], carriages: [100]}]
+    drive: {stiffness: 30 N/um, part: right, on: beam, at: [100, 20, 60]}
+loads: {weight: {gravity: true}}
+`
+	for _, ends := range [][2]int{{-300, 280}, {280, -300}} {
+		m := buildText(t, fmt.Sprintf(text, ends[0], ends[1]))
+		require.Len(t, m.rails, 1)
+		require.Len(t, m.rails[0].screws.screws, 10)
+		r, err := m.Solve(TipOnly)
+		require.NoError(t, err)
+		kg := massOf(t, m.machine, "beam", "left", "right") + 2*0.2 + 1.4*0.58 // of size 15: 0.2 kg, 1.4 kg/m
+		near(t, kg*9.80665, r.Loads[0].ReactionN[2], 1e-9, "weight")
+	}
+	_, err := Build(readMachine(t, fmt.Sprintf(text, -280, 300)))
+	require.ErrorContains(t, err, "rail 1 of axis b and rail 1 of axis a run into each other: they share 560 x 15 x 15 mm")
+}
+
+// A long rail on a stiff seat, its screws so near to one another that they are a bed, under a push on one of its middle
+// screws: an endless beam on an elastic bed, w = F·λ/(2·k) with λ⁴ = k/(4·E·I) (Hetényi, Beams on Elastic Foundation,
+// 1946, from memory), both out of the seat and along it. With shear, s = E·I/(G·A), it is F/π·∫(1 + s·q²)/(E·I·q⁴ + k·s·q²
+// + k)dq over all waves q, which is Hetényi's for s = 0 and in closed form below.
+func TestLongRailIsABeamOnABed(t *testing.T) {
+	text := strings.NewReplacer("at: [-200, 0, -10]", "at: [0, 0, -10]", "[-200, 0, -10]", "[-400, 0, -10]", "[200, 0, -10]", "[400, 0, -10]", "[-200, 0, 0]",
+		"[-400, 0, 0]", "[200, 0, 0]", "[400, 0, 0]", "rail: profile-15,", "rail: profile-15, screw_pitch: 8 mm,",
+		"E: 70000", "E: 1e8").Replace(layered)
+	m, err := new(Builder).draw(completed(t, text))
+	require.NoError(t, err)
+	r := m.rails[0]
+	require.Len(t, r.screws.screws, 98)
+	const each = 4000.0 // N/mm, soft, so that what bends is long
+	for _, s := range r.screws.screws {
+		for i := range 6 {
+			l := &m.links[s.normal+i]
+			switch along := math.Abs(l.direction.X) > 0.5; {
+			case l.turning && along: // it does not roll
+				l.stiffness = 1e9
+			case l.turning || along: // a bed of forces square to the rail alone
+				l.stiffness = 1
+			default:
+				l.stiffness = each
+			}
+		}
+	}
+	require.NoError(t, m.fillFrame())
+	m.system, err = m.frame.Factor()
+	require.NoError(t, err)
+	for _, c := range []struct {
+		direction        r3.Vec
+		inertia, sheared float64
+	}{{r3.Vec{Z: 1}, r.body.section.Iy, r.body.section.Az}, {r3.Vec{Y: 1}, r.body.section.Iz, r.body.section.Ay}} {
+		at := &spot{at: r3.Vec{X: r.screws.screws[48].at.X, Z: r.body.from.Z}}
+		form := r.body.move(m.frame, at, c.direction)
+		got := m.system.Compliance([]frame.Form{form}, []frame.Form{form})[0][0]
+		k, ei := each/8, machine.ScrewE*c.inertia
+		s := ei / (r.body.part.Material.G() * c.sheared)
+		want := (1/math.Sqrt(k) + s/math.Sqrt(ei)) / (2 * math.Sqrt(k*s+2*math.Sqrt(ei*k)))
+		require.Greater(t, want, math.Pow(k/(4*ei), 0.25)/(2*k), "Hetényi")
+		near(t, want, got, 0.005, fmt.Sprint(c.direction))
+	}
 }
