@@ -51,8 +51,8 @@ func WriteCarriages(w io.Writer) error {
 	p.table([]column{named("carriage"), measured("screws every, mm"), named("screws"), measured("rail, kg/m"),
 		measured("section, mm²"), measured("I out of the seat, mm⁴"), measured("I along it, mm⁴"), measured("J, mm⁴")}, rails)
 	p.line("")
-	p.say("Pitch and screws as the sizes; sections are worked out from a generic profile, a foot, a waist (rail_waist) and " +
-		"a head in shares of the rail's height, common practice. Of a round rail the shaft counts, not its support; mass " +
+	p.say("Pitch and screws as the sizes; sections are worked out from a generic profile, a foot, a waist (rail_waist) " +
+		"and a head in shares of the rail's height, common practice. Of a round rail the shaft counts, not its support; mass " +
 		"is that of both.")
 	p.heading("Stiffness of one carriage at light preload against forces, low/typical/high")
 	p.table([]column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"),

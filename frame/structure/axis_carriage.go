@@ -49,8 +49,8 @@ type madeCarriage struct {
 	mounted float64 // stiffness square to the seat with what it and its rail are screwed to, N/mm
 }
 
-// rowSpring is a spring of a carriage's rows: its number in Model.links, and what its force is of the forces and moments
-// along and about the carriage's axes.
+// rowSpring is a spring of a carriage's rows: its number in Model.links, and what its force is of the forces and
+// moments along and about the carriage's axes.
 type rowSpring struct {
 	link  int
 	bears [6]float64
@@ -111,7 +111,8 @@ func (g *madeGuide) under(a *machine.FeedAxis, c *madeCarriage) touch {
 	return g.zone(a, c, g.on, g.seat.level, width)
 }
 
-// screwCarriage holds a carriage to its part. The builder's own number holds what its screws give, so then nothing does.
+// screwCarriage holds a carriage to its part. The builder's own number holds what its screws give, so then nothing
+// does.
 func (m *Model) screwCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage) *machine.Fault {
 	if m.carriageNodes {
 		g.part.wantSection(c.at)
@@ -190,8 +191,8 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage)
 }
 
 // rowReach is how far from their middle the rows are taken to hold on to the rail: rows that give evenly along their
-// length L resist as two halves at ±L/√12 do, in force and in moment, and bend the rail as they do. A bush that is softer
-// against tilting holds on nearer to its middle.
+// length L resist as two halves at ±L/√12 do, in force and in moment, and bend the rail as they do. A bush that is
+// softer against tilting holds on nearer to its middle.
 func rowReach(c *guide.Carriage, k guide.Stiffness) float64 {
 	return min(c.Rows().Length/math.Sqrt(12), math.Sqrt(k.Pitch/k.Vertical()), math.Sqrt(k.Yaw/k.Side))
 }
@@ -298,8 +299,8 @@ func (b *body) seatUnder(t touch, s seating) (give [6]float64) {
 		side * 12 / (length*length + width*width)}
 }
 
-// railScrews is about the give of a rail on its screws under a carriage, wherever it stands on it, taken as a beam on an
-// elastic bed; it is for show, and the rail itself is in the frame.
+// railScrews is about the give of a rail on its screws under a carriage, wherever it stands on it, taken as a beam on
+// an elastic bed; it is for show, and the rail itself is in the frame.
 func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error) {
 	rail := w.Rail.Rail
 	seat := rail.SeatWidth / float64(rail.ScrewRows)

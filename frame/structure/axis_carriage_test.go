@@ -108,8 +108,8 @@ loads:
   roll: {at: low, moment: [1000, 0, 0]}
 `
 
-// sideways is how stiff the carriage is to the side, N/mm: pushed so far over its seat as the table is, which is free to
-// roll, and with a table that others keep from rolling.
+// sideways is how stiff the carriage is to the side, N/mm: pushed so far over its seat as the table is, which is free
+// to roll, and with a table that others keep from rolling.
 func sideways(m *Model, t *testing.T) (low, high, kept float64) {
 	t.Helper()
 	require.NoError(t, m.fillFrame())
@@ -124,9 +124,9 @@ func sideways(m *Model, t *testing.T) (low, high, kept float64) {
 	return 1 / c, 100 / move(1, "high"), 1 / (c - turned*turned/rolled)
 }
 
-// A push from the side on a rigid table, by rigid bodies on springs kᵢ to the side and rᵢ against rolling: the rail on its
-// screws turns about its seat, the block about its rows, the table about the block's top, so that a table that is free
-// to roll, pushed z over the seat, moves by
+// A push from the side on a rigid table, by rigid bodies on springs kᵢ to the side and rᵢ against rolling: the rail on
+// its screws turns about its seat, the block about its rows, the table about the block's top, so that a table that is
+// free to roll, pushed z over the seat, moves by
 //
 //	Σ 1/kᵢ + Σ (z − zᵢ)²/rᵢ, zᵢ = 0, 7.5 and 28 mm over the seat,
 //

@@ -15,11 +15,12 @@ import (
 	"tiploop/frame/solid"
 )
 
-// A rail of a known size is a steel bar along its seat, screwed down at its pitch: it stiffens what it lies on, bends it
-// when both are warmed, and weighs. Its carriages run on the bar. Each screw is one as in a joint of two parts, over the
-// ring that it presses; so the bar touches its seat at the screws alone. Between them the two faces meet without
-// preload: they could press but not pull, and a linear spring there would do both. That leaves out what a carriage
-// between two screws gains by being pressed onto the seat; a profile rail spans a pitch so stiffly that it is little.
+// A rail of a known size is a steel bar along its seat, screwed down at its pitch: it stiffens what it lies on, bends
+// it when both are warmed, and weighs. Its carriages run on the bar. Each screw is one as in a joint of two parts,
+// over the ring that it presses; so the bar touches its seat at the screws alone. Between them the two faces meet
+// without preload: they could press but not pull, and a linear spring there would do both. That leaves out what a
+// carriage between two screws gains by being pressed onto the seat; a profile rail spans a pitch so stiffly that it is
+// little.
 
 // madeRail is a rail and what it is screwed to.
 type madeRail struct {

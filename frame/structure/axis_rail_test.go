@@ -19,8 +19,8 @@ import (
 	"tiploop/testdata/checks"
 )
 
-// hungSlide is a slide of thin plate on two rails that reaches far below its carriages; %[1]s are more parts, %[2]s joints,
-// %[3]s and %[4]s what the two rails are on, %[5]s more loads.
+// hungSlide is a slide of thin plate on two rails that reaches far below its carriages; %[1]s are more parts, %[2]s
+// joints, %[3]s and %[4]s what the two rails are on, %[5]s more loads.
 const hungSlide = `machine: hung slide
 parts:
   back:  {plate: {from: [-80, 100, 0], to: [80, 130, 320]}, material: aluminium-5083}
@@ -226,8 +226,8 @@ func warmed(t *testing.T, c checks.Case, along float64) (screws, heights []float
 	return screws, heights
 }
 
-// A steel rail bows the aluminium under it: in the limit of screws that let nothing slip as two bonded layers do, and as
-// much as the screws hold otherwise.
+// A steel rail bows the aluminium under it: in the limit of screws that let nothing slip as two bonded layers do, and
+// as much as the screws hold otherwise.
 func TestRailBowsWhenWarmed(t *testing.T) {
 	bow := func(h []float64) float64 { return (h[0]+h[6])/2 - h[3] }
 	checks.Run(t, map[string]func(t *testing.T, c checks.Case){
@@ -247,7 +247,8 @@ func TestRailBowsWhenWarmed(t *testing.T) {
 	})
 }
 
-// A rail that runs through a part is said with its place and what would part them: as drawn, and where an axis takes it.
+// A rail that runs through a part is said with its place and what would part them: as drawn, and where an axis takes
+// it.
 func TestRailRunsThroughAPart(t *testing.T) {
 	with := func(part, joint string) string {
 		return strings.Replace(strings.Replace(hungRails(""), "joints: []", "joints: ["+joint+"]", 1),
@@ -257,11 +258,12 @@ func TestRailRunsThroughAPart(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"beside the rails", with("  block: {plate: {from: [-20, 75, 270], to: [20, 100, 320]}, material: steel}", back), ""},
 		{"as drawn", with("  block: {plate: {from: [-40, 80, 270], to: [0, 100, 320]}, material: steel}", back),
-			"m.yaml:14:9: rail 1 of axis z and block run into each other: they share 15 x 7 x 10 mm (x, y, z), from [-37.5, 80, " +
-				"270] to [-22.5, 87, 280]\n\tmoving one of them by 7 mm along y would part them; or end the rail before it"},
-		{"at the end of the travel", with("  block: {plate: {from: [-40, 80, 290], to: [0, 100, 320]}, material: steel}", back),
-			"m.yaml:9:3: with axis z at 20 mm: block and rail 1 of axis z run into each other: they share 15 x 7 x 10 mm (x, y, " +
-				"z)\n\tshorten its travel, or move one of them by 10 mm"},
+			"m.yaml:14:9: rail 1 of axis z and block run into each other: they share 15 x 7 x 10 mm (x, y, z), from [-37.5, " +
+				"80, 270] to [-22.5, 87, 280]\n\tmoving one of them by 7 mm along y would part them; or end the rail before it"},
+		{"at the end of the travel",
+			with("  block: {plate: {from: [-40, 80, 290], to: [0, 100, 320]}, material: steel}", back),
+			"m.yaml:9:3: with axis z at 20 mm: block and rail 1 of axis z run into each other: they share 15 x 7 x 10 mm (x, " +
+				"y, z)\n\tshorten its travel, or move one of them by 10 mm"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Build(readMachine(t, c.text))
@@ -274,8 +276,8 @@ func TestRailRunsThroughAPart(t *testing.T) {
 	}
 }
 
-// Two heads on one rail, each an axis of its own, run on one bar, which weighs once; drawn 20 mm apart along it they are
-// two that run into each other.
+// Two heads on one rail, each an axis of its own, run on one bar, which weighs once; drawn 20 mm apart along it they
+// are two that run into each other.
 func TestOneRailOfTwoAxes(t *testing.T) {
 	const text = `machine: two heads
 parts:
@@ -311,12 +313,13 @@ loads: {weight: {gravity: true}}
 	require.ErrorContains(t, err, "rail 1 of axis b and rail 1 of axis a run into each other: they share 560 x 15 x 15 mm")
 }
 
-// A long rail on a stiff seat, its screws so near to one another that they are a bed, under a push on one of its middle
-// screws: an endless beam on an elastic bed, w = F·λ/(2·k) with λ⁴ = k/(4·E·I) (Hetényi, Beams on Elastic Foundation,
-// 1946, from memory), both out of the seat and along it. With shear, s = E·I/(G·A), it is F/π·∫(1 + s·q²)/(E·I·q⁴ + k·s·q²
-// + k)dq over all waves q, which is Hetényi's for s = 0 and in closed form below.
+// A long rail on a stiff seat, its screws so near to one another that they are a bed, under a push on one of its
+// middle screws: an endless beam on an elastic bed, w = F·λ/(2·k) with λ⁴ = k/(4·E·I) (Hetényi, Beams on Elastic
+// Foundation, 1946, from memory), both out of the seat and along it. With shear, s = E·I/(G·A), it is F/π·∫(1 +
+// s·q²)/(E·I·q⁴ + k·s·q² + k)dq over all waves q, which is Hetényi's for s = 0 and in closed form below.
 func TestLongRailIsABeamOnABed(t *testing.T) {
-	text := strings.NewReplacer("at: [-200, 0, -10]", "at: [0, 0, -10]", "[-200, 0, -10]", "[-400, 0, -10]", "[200, 0, -10]", "[400, 0, -10]", "[-200, 0, 0]",
+	text := strings.NewReplacer("at: [-200, 0, -10]", "at: [0, 0, -10]", "[-200, 0, -10]", "[-400, 0, -10]",
+		"[200, 0, -10]", "[400, 0, -10]", "[-200, 0, 0]",
 		"[-400, 0, 0]", "[200, 0, 0]", "[400, 0, 0]", "rail: profile-15,", "rail: profile-15, screw_pitch: 8 mm,",
 		"E: 70000", "E: 1e8").Replace(layered)
 	m, err := new(Builder).draw(completed(t, text))
