@@ -35,6 +35,7 @@ var tableRows = []struct{ room, kind, what, against string }{
 	{"commandline", "frame", "frames from a model file, through the command line", "as above"},
 	{"joint", "joint", "screws, preload, patterns, contact", "ISO 724 and 898-1; VDI 2230; Shigley; Johnson"},
 	{"guide", "joint", "carriages on rails under a rigid table", "a rigid body on springs"},
+	{"guide", "guide", "life and static safety of ball carriages", "ISO 14728-1 and -2; rows of balls after Hertz"},
 	{"drive", "joint", "ball-screw shafts, drives with nut and bearing in a row", "ISO 3408-4; springs in series"},
 	{"cutting", "cutting", "specific force, power, milling, drilling",
 		"Kienzle; Tschaetsch; Altintas; a worked number of a trade page"},
