@@ -269,10 +269,12 @@ func (k *carriageKind) node(*spot) int { return k.id }
 func (k *carriageKind) nodes() []int { return []int{k.id} }
 
 func (k *carriageKind) move(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
-	return onArm(f, k.id, s, direction)
+	return onArm(f, k.node(s), s, direction)
 }
 
-func (k *carriageKind) turn(_ *spot, direction r3.Vec) frame.Form { return frame.Turn(k.id, direction) }
+func (k *carriageKind) turn(s *spot, direction r3.Vec) frame.Form {
+	return frame.Turn(k.node(s), direction)
+}
 
 func (k *carriageKind) grown(f *frame.Frame, s *spot, direction r3.Vec) float64 {
 	return k.b.armGrown(f, k.id, s, direction)
