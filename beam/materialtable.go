@@ -67,4 +67,6 @@ var materialTable = []materialRow{
 	{"paper", "paper, through its thickness", 0.005, 0.02, 0.1, 0, 850, 0, 0,
 		"paper-physics literature, order of magnitude only (from memory); stiffens strongly with pressure, creeps, " +
 			"moisture governs expansion"},
+	{"card", "card, through its thickness", 0.01, 0.03, 0.2, 0, 900, 0, 0,
+		"between paper and pressboard, order of magnitude only (from memory); creeps"},
 }

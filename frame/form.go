@@ -53,10 +53,7 @@ func (f Form) Plus(factor float64, g Form) Form {
 
 // tidy sorts the terms, adds up those of one freedom and drops zeros, in place.
 func (f Form) tidy() Form {
-	byFreedom := func(a, b Term) int { return a.Freedom - b.Freedom }
-	if !slices.IsSortedFunc(f, byFreedom) {
-		slices.SortStableFunc(f, byFreedom)
-	}
+	f.sort()
 	out := f[:0]
 	for _, t := range f {
 		if n := len(out); n > 0 && out[n-1].Freedom == t.Freedom {
@@ -66,6 +63,43 @@ func (f Form) tidy() Form {
 		}
 	}
 	return out
+}
+
+// sort sorts the terms by their freedom, those of one freedom as they stand. Most forms are two or three sorted runs one
+// after another, which are merged; what is left of others after a few merges is sorted as it comes.
+func (f Form) sort() {
+	const few = 4
+	var room Form
+	merges := 0
+	for run := f.run(); run < len(f); run = f.run() {
+		if merges++; merges > few {
+			slices.SortStableFunc(f, func(a, b Term) int { return a.Freedom - b.Freedom })
+			return
+		}
+		next := run + f[run:].run()
+		room = append(room[:0], f[:run]...)
+		before, after := room, f[run:next]
+		for out := range next {
+			if len(before) == 0 {
+				break // the rest stands where it belongs
+			}
+			if len(after) > 0 && after[0].Freedom < before[0].Freedom {
+				f[out], after = after[0], after[1:]
+			} else {
+				f[out], before = before[0], before[1:]
+			}
+		}
+	}
+}
+
+// run is how many terms from the first on are sorted by their freedom.
+func (f Form) run() int {
+	for i := 1; i < len(f); i++ {
+		if f[i].Freedom < f[i-1].Freedom {
+			return i
+		}
+	}
+	return len(f)
 }
 
 // Of is the value of the form under the movements u of all freedoms.

@@ -90,14 +90,20 @@ func (f *Frame) Clone() *Frame {
 	}
 }
 
+// firstHandle is the handle of the first freedom beyond the nodes' own. Handles ascend above all of these, so that a
+// form sorted by them is still sorted once they are numbers.
+const firstHandle = 1 << 30
+
+// IsShape tells whether a freedom in a form is one beyond a node's six, which AddFreedoms gave.
+func IsShape(freedom int) bool { return freedom >= firstHandle }
+
 // AddFreedoms adds n freedoms beyond a node's six, the shapes that a block can take there, and returns handles for
-// them. The numbers are negative until the frame is factored, because nodes may still be added; forms take them as they
-// are.
+// them. They are no numbers until the frame is factored, because nodes may still be added; forms take them as they are.
 func (f *Frame) AddFreedoms(node, n int) []int {
 	ids := make([]int, n)
 	for i := range ids {
+		ids[i] = firstHandle + len(f.extra)
 		f.extra = append(f.extra, node)
-		ids[i] = -len(f.extra)
 	}
 	return ids
 }
@@ -148,8 +154,8 @@ func (f *Frame) freedoms() int { return NodeFreedoms*len(f.nodes) + len(f.extra)
 
 // index turns a freedom's handle into its number.
 func (f *Frame) index(freedom int) int {
-	if freedom < 0 {
-		return NodeFreedoms*len(f.nodes) - freedom - 1
+	if IsShape(freedom) {
+		return NodeFreedoms*len(f.nodes) + freedom - firstHandle
 	}
 	return freedom
 }

@@ -52,6 +52,7 @@ func project(t *testing.T) (list []listed) {
 var order = map[string][]string{
 	"tiploop/beam":               nil,
 	"tiploop/frame/constant":     nil,
+	"tiploop/frame/chance":       {"frame/constant"},
 	"tiploop/frame/fingerprint":  nil,
 	"tiploop/frame/sparse/order": nil,
 	"tiploop/frame/sparse":       {"frame/sparse/order"},
@@ -65,9 +66,10 @@ var order = map[string][]string{
 	"tiploop/frame/spindle":      {"beam", "frame/constant"},
 	"tiploop/frame/answer":       nil,
 	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
+	"tiploop/frame/alignment":    {"frame/answer"},
 	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine"},
 	"tiploop/frame/structure": {
-		"frame/answer",
+		"frame/alignment",
 		"frame/coupling",
 		"frame/fingerprint",
 		"frame/machine",

@@ -41,9 +41,35 @@ type LooseError struct {
 // Error says no more than the numbers can; whoever knows the parts names them.
 func (e *LooseError) Error() string { return "frame: something is loose" }
 
+// UnevenError says that stiff and soft parts are too far apart for sixteen digits: forces do not balance.
+type UnevenError struct {
+	Residual float64 // what is out of balance, over the load
+	Node     int     // where it is most
+}
+
+// Error says no more than the numbers can; whoever knows the parts names them.
+func (e *UnevenError) Error() string {
+	return fmt.Sprintf("frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be "+
+		"solved", e.Residual)
+}
+
+// largest is the place of the number that is largest in size, the first of equals.
+func largest(v []float64) int {
+	at := 0
+	for i, x := range v {
+		if math.Abs(x) > math.Abs(v[at]) {
+			at = i
+		}
+	}
+	return at
+}
+
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
 	s := f.elements(f.reduce())
+	for _, form := range s.spring {
+		s.reduced = append(s.reduced, s.red.form(form))
+	}
 	matrix := sparse.NewPattern(s.red.sizes, s.coupled()).NewMatrix()
 	s.assemble(matrix)
 	factor, err := matrix.Factorize()
@@ -70,9 +96,7 @@ func (f *Frame) elements(red reduction) *System {
 		s.k = append(s.k, p.stiffness())
 	}
 	for _, sp := range f.springs {
-		form := f.numbered(sp.Form)
-		s.spring = append(s.spring, form)
-		s.reduced = append(s.reduced, s.red.form(form))
+		s.spring = append(s.spring, f.numbered(sp.Form))
 	}
 	for _, bl := range f.blocks {
 		ids := make([]int, len(bl.Freedoms))
@@ -121,14 +145,14 @@ func (s *System) assemble(matrix *sparse.Matrix) {
 	for m := range s.placed {
 		s.addBetween(matrix, s.placed[m].freedoms[:], func(i, j int) float64 { return s.k[m][i][j] })
 	}
+	var unknowns []int
+	var factors []float64
 	for n, form := range s.reduced {
-		stiffness := s.frame.springs[n].Stiffness
-		for i, t := range form {
-			w := stiffness * t.Factor
-			for _, r := range form[:i+1] {
-				matrix.Add(t.Freedom, r.Freedom, w*r.Factor)
-			}
+		unknowns, factors = unknowns[:0], factors[:0]
+		for _, t := range form {
+			unknowns, factors = append(unknowns, t.Freedom), append(factors, t.Factor)
 		}
+		matrix.AddOuter(s.frame.springs[n].Stiffness, unknowns, factors)
 	}
 	for n, ids := range s.block {
 		s.addBetween(matrix, ids, s.frame.blocks[n].K.At)
@@ -227,10 +251,7 @@ func (s *System) Solve(load Load) (*Solution, error) {
 		floats.Add(q, out)
 	}
 	if !(sol.Residual <= worstResidual) {
-		return nil, fmt.Errorf(
-			"frame: forces are out of balance by %.1e of the load: the structure is too unevenly stiff to be solved",
-			sol.Residual,
-		)
+		return nil, &UnevenError{Residual: sol.Residual, Node: s.frame.Owner(largest(unbalanced))}
 	}
 	return sol, nil
 }

@@ -128,7 +128,7 @@ func (f *Frame) AddStrip(
 		s.nodes = append(s.nodes, f.AddNode(r3.Add(from, r3.Scale(p, along))))
 		s.shapes = append(s.shapes, f.AddFreedoms(s.nodes[len(s.nodes)-1], shapeFreedoms))
 	}
-	turned := s.turnedIn()
+	turn := s.turnedIn()
 	made := map[float64]*mat.SymDense{} // most stretches are of one length
 	for i := range places[1:] {
 		h := places[i+1] - places[i]
@@ -138,10 +138,8 @@ func (f *Frame) AddStrip(
 		half := m.Density * width * thick * h / 2
 		length := math.Round(h/sameLength) * sameLength
 		if made[length] == nil {
-			made[length] = symmetric(
-				turned,
-				s.between(h),
-			) // not of length, so that a matrix goes smoothly with the sizes of a machine
+			// not of length, so that a matrix goes smoothly with the sizes of a machine
+			made[length] = turned(turn, s.between(h))
 		}
 		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {
@@ -189,35 +187,35 @@ func felt(slimness float64) (share [widthShapes + 1]float64) {
 	return share
 }
 
-// turnedIn takes the freedoms of two nodes and their shapes to those of the two sections: rows are section freedoms.
+// turnedIn takes the freedoms of a node to the first NodeFreedoms of its section: rows are section freedoms. The others
+// are the same.
 func (s *Strip) turnedIn() *mat.Dense {
-	t := mat.NewDense(2*sectionFreedoms, 2*sectionFreedoms, nil)
-	for e := range 2 {
-		at := e * sectionFreedoms
-		set := func(row, first int, v r3.Vec) {
-			for i, c := range [3]float64{v.X, v.Y, v.Z} {
-				t.Set(at+row, at+first+i, c)
-			}
-		}
-		set(inSection(0, fieldU), 0, s.axes[0])
-		set(inSection(0, fieldV), 0, s.axes[1])
-		set(inSection(0, fieldW), 0, s.axes[2])
-		set(inSection(0, fieldA), 3, s.axes[1])
-		set(inSection(0, fieldC), 3, r3.Scale(-1, s.axes[0]))
-		set(inSection(1, fieldU), 3, r3.Scale(-s.width/2, s.axes[2]))
-		for row := NodeFreedoms; row < sectionFreedoms; row++ {
-			t.Set(at+row, at+row, 1)
+	t := mat.NewDense(NodeFreedoms, NodeFreedoms, nil)
+	set := func(row, first int, v r3.Vec) {
+		for i, c := range [3]float64{v.X, v.Y, v.Z} {
+			t.Set(row, first+i, c)
 		}
 	}
+	set(inSection(0, fieldU), 0, s.axes[0])
+	set(inSection(0, fieldV), 0, s.axes[1])
+	set(inSection(0, fieldW), 0, s.axes[2])
+	set(inSection(0, fieldA), 3, s.axes[1])
+	set(inSection(0, fieldC), 3, r3.Scale(-1, s.axes[0]))
+	set(inSection(1, fieldU), 3, r3.Scale(-s.width/2, s.axes[2]))
 	return t
 }
 
-// symmetric is Tᵀ·K·T.
-func symmetric(t *mat.Dense, k *mat.SymDense) *mat.SymDense {
-	var kt, full mat.Dense
-	kt.Mul(k, t)
-	full.Mul(t.T(), &kt)
+// turned is the stiffness k between two sections in the freedoms of their nodes, which t takes to theirs.
+func turned(t *mat.Dense, k *mat.SymDense) *mat.SymDense {
+	full := mat.DenseCopyOf(k)
 	n, _ := full.Dims()
+	for e := range 2 {
+		at := e * sectionFreedoms
+		columns := full.Slice(0, n, at, at+NodeFreedoms).(*mat.Dense)
+		columns.Mul(mat.DenseCopyOf(columns), t)
+		rows := full.Slice(at, at+NodeFreedoms, 0, n).(*mat.Dense)
+		rows.Mul(t.T(), mat.DenseCopyOf(rows))
+	}
 	out := mat.NewSymDense(n, nil)
 	for i := range n {
 		for j := i; j < n; j++ {
@@ -244,7 +242,7 @@ func (s *Strip) between(h float64) *mat.SymDense {
 	k := mat.NewSymDense(2*sectionFreedoms+bows, nil)
 	data := k.RawSymmetric()
 	// add puts in ½·stiffness·strain², the strain a form in the freedoms of the two sections and the bows.
-	add := func(stiffness float64, strain Form) {
+	add := func(stiffness float64, strain strain) {
 		for _, ti := range strain {
 			row, f := data.Data[ti.Freedom*data.Stride:], stiffness*ti.Factor
 			for _, tj := range strain {
@@ -254,6 +252,7 @@ func (s *Strip) between(h float64) *mat.SymDense {
 			}
 		}
 	}
+	none := make(strain, 0, 5*(widthShapes+1)) // room for the longest
 	shear := mindlinShear * m.G() * t
 	sheet := m.E * t / (1 - m.Nu*m.Nu)
 	var x, wx [widthShapes + 1]float64
@@ -269,11 +268,11 @@ func (s *Strip) between(h float64) *mat.SymDense {
 		weight := wx[q] * b / 2 * h
 
 		// γ_ξζ = w' + a
-		add(weight*shear, shareOf(fieldW, p, rate).Plus(1, shareOf(fieldA, p, middle)).Plus(mean, bowed(fieldA, p)))
+		add(weight*shear, none.shared(1, fieldW, p, rate).shared(1, fieldA, p, middle).bowed(mean, fieldA, p))
 		for _, g := range gauss2 {
 			value := [2]float64{(1 - g) / 2, (1 + g) / 2}
 			// γ_ηζ = ∂w/∂η + c
-			add(weight/2*shear, shareOf(fieldW, slope, value).Plus(1, shareOf(fieldC, p, value)))
+			add(weight/2*shear, none.shared(1, fieldW, slope, value).shared(1, fieldC, p, value))
 		}
 		// The sheet stretches as the plate bends: u for a, v for c.
 		for _, layer := range []struct {
@@ -282,38 +281,42 @@ func (s *Strip) between(h float64) *mat.SymDense {
 		}{{fieldU, fieldV, sheet}, {fieldA, fieldC, sheet * t * t / 12}} {
 			for _, g := range gauss2 {
 				value := [2]float64{(1 - g) / 2, (1 + g) / 2}
-				stretch := shareOf(layer.along, p, rate).Plus(-g/h, bowed(layer.along, p))
+				stretched := func(s strain, factor float64) strain {
+					return s.shared(factor, layer.along, p, rate).bowed(-factor*g/h, layer.along, p)
+				}
 				// D·(εx² + 2ν·εx·εy + εy²) = D(1−ν²)·εx² + D·(εy + ν·εx)²
-				add(weight/2*layer.stiffness*(1-m.Nu*m.Nu), stretch)
-				add(weight/2*layer.stiffness, shareOf(layer.across, slope, value).Plus(m.Nu, stretch))
+				add(weight/2*layer.stiffness*(1-m.Nu*m.Nu), stretched(none, 1))
+				add(weight/2*layer.stiffness, stretched(none.shared(1, layer.across, slope, value), m.Nu))
 			}
-			add(weight*layer.stiffness*(1-m.Nu)/2,
-				shareOf(layer.along, slope, middle).Plus(mean, bowed(layer.along, slope)).Plus(1, shareOf(layer.across, p, rate)))
+			add(weight*layer.stiffness*(1-m.Nu)/2, none.shared(1, layer.along, slope, middle).
+				bowed(mean, layer.along, slope).shared(1, layer.across, p, rate))
 		}
 	}
 	return relaxed(k, 2*sectionFreedoms)
 }
 
-// shareOf is Σ_k values_k·field_k between two sections, the field by its shares of the two.
-func shareOf(field int, values [widthShapes + 1]float64, share [2]float64) Form {
-	row := make(Form, 0, 5*len(values)) // room for two more
+// strain is a form in the freedoms of two sections and the bows between them, no freedom twice.
+type strain []Term
+
+// shared is the strain with factor·Σ_k values_k·field_k between the two sections, the field by its shares of the two.
+func (s strain) shared(factor float64, field int, values [widthShapes + 1]float64, share [2]float64) strain {
 	for k, v := range values[:degree(field)+1] {
 		at := inSection(k, field)
-		row = append(row, Term{at, v * share[0]}, Term{sectionFreedoms + at, v * share[1]})
+		s = append(s, Term{at, factor * v * share[0]}, Term{sectionFreedoms + at, factor * v * share[1]})
 	}
-	return row
+	return s
 }
 
-// bowed is Σ_k values_k·bow_k of field u or a between two sections.
-func bowed(field int, values [widthShapes + 1]float64) (row Form) {
+// bowed is the strain with factor·Σ_k values_k·bow_k of field u or a.
+func (s strain) bowed(factor float64, field int, values [widthShapes + 1]float64) strain {
 	first := 2 * sectionFreedoms
 	if field == fieldA {
 		first += sheetShapes + 1
 	}
 	for k, v := range values[:degree(field)+1] {
-		row = append(row, Term{first + k, v})
+		s = append(s, Term{first + k, factor * v})
 	}
-	return row
+	return s
 }
 
 // relaxed is a stiffness matrix with its freedoms from keep on left to find their own rest: K₁₁ − K₁₂·K₂₂⁻¹·K₂₁.
@@ -451,15 +454,18 @@ func (s *Strip) Warmed(rise float64, gradient r3.Vec) (list []Swollen) {
 		set(1, fieldC, through*half)
 		return u
 	}
-	// Section freedoms to those of the block.
-	var turned mat.LU
-	turned.Factorize(s.turnedIn())
+	var turn mat.LU
+	turn.Factorize(s.turnedIn())
 	for i := range s.at[1:] {
-		both, by := append(state(i), state(i+1)...), mat.NewVecDense(2*sectionFreedoms, nil)
-		if err := turned.SolveVecTo(by, false, mat.NewVecDense(len(both), both)); err != nil {
-			panic(fmt.Sprintf("frame: axes of a strip are none: %v", err))
+		var by []float64
+		for _, u := range [][]float64{state(i), state(i + 1)} {
+			node := mat.NewVecDense(NodeFreedoms, u[:NodeFreedoms]) // from the section's freedoms to those of the node
+			if err := turn.SolveVecTo(node, false, node); err != nil {
+				panic(fmt.Sprintf("frame: axes of a strip are none: %v", err))
+			}
+			by = append(by, u...)
 		}
-		list = append(list, Swollen{Block: s.block + i, By: by.RawVector().Data})
+		list = append(list, Swollen{Block: s.block + i, By: by})
 	}
 	return list
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -17,10 +18,27 @@ func writeCSV(w io.Writer, from any, rows [][]string) error {
 	if err := number.CheckFinite(from); err != nil {
 		return err
 	}
+	for _, row := range rows {
+		for i, cell := range row {
+			row[i] = harmless(cell)
+		}
+	}
 	if err := csv.NewWriter(w).WriteAll(rows); err != nil {
 		return fmt.Errorf("writing CSV: %w", err)
 	}
 	return nil
+}
+
+// harmless keeps a name from being taken for a formula where a spreadsheet opens the file: an apostrophe before what
+// begins like one makes it text.
+func harmless(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return cell
+	}
+	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+		return cell
+	}
+	return "'" + cell
 }
 
 // xyz gives three heads: what, an axis, a unit.
@@ -67,6 +85,7 @@ type tipColumns struct {
 	points, sources, stressed []string // names of points and of sources, parts with a stress
 	cuts                      []string // the heads of cuts
 	guides, drives            []string
+	lost                      []string // the heads of lost motion
 }
 
 // tipColumnsOf gathers them.
@@ -89,6 +108,7 @@ func tipColumnsOf(details []answer.Result) (c tipColumns) {
 	}
 	c.cuts = cutHeads(details)
 	c.guides, c.drives = ratingHeads(details)
+	c.lost = lostHead("lost_motion_", details)
 	return c
 }
 
@@ -114,6 +134,7 @@ func (c tipColumns) head() []string {
 	}
 	head = append(head, c.cuts...)
 	head = append(head, ratingHead(c.guides, c.drives)...)
+	head = append(head, c.lost...)
 	return append(head, "detail")
 }
 
@@ -143,6 +164,7 @@ func (c tipColumns) row(r answer.Result, l answer.LoadResult) []string {
 	}
 	row = append(row, cutCells(r, l.Name, c.cuts)...)
 	row = append(row, ratingCells(r, l.Name, c.guides, c.drives)...)
+	row = append(row, lostCells(l.LostMotionUm, c.lost)...)
 	return append(row, r.Detail)
 }
 
@@ -250,9 +272,9 @@ func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}
-	masses, _ := axisMasses(inv.Axes)
+	masses, _ := masses(inv)
 	for _, l := range masses {
-		row := append([]string{l.sort, l.axis + ", " + l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
+		row := append([]string{l.sort, l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
 		row = append(row, one(float64(l.pieces)*l.eachKg), "", strconv.Itoa(l.pieces))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}

@@ -24,8 +24,9 @@ func (p *page) cuts(r answer.Result) {
 	}
 	p.table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
 	p.say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and " +
-		"high are with the work material's force at either end of its scatter. All at rest: a machine that rings at " +
-		"the rate of the teeth moves more.")
+		"high are with the work material's force at either end of its scatter. A light machine follows the force of every " +
+		"tooth, a heavy one stands where their mean pushes it: the truth lies between. A machine that rings at the " +
+		"rate of the teeth (chatter) moves more, and thin cutters break: neither is looked at.")
 }
 
 // cutInWords says what a cut is.
@@ -80,7 +81,8 @@ func costInWords(c answer.CutResult) string {
 	}
 	return says + fmt.Sprintf(" All else kept it may be %s deep (%s to %s); then %s.",
 		depthInWords(*t.DeepestMM), number.Significant(min(*c.Low.DeepestMM, *c.High.DeepestMM)),
-		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy))
+		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy)+
+			", unless chatter or a broken cutter does sooner")
 }
 
 func depthInWords(mm float64) string { return number.Significant(mm) + " mm" }
@@ -92,6 +94,10 @@ func endInWords(by string) string {
 		return "the tolerance ends it"
 	case "flute length":
 		return "the flutes end"
+	case "diameter":
+		return "it is as deep as the cutter is wide, and chips jam in deeper slots"
+	case "swing":
+		return "the tip swings by a tenth of the cutter's diameter"
 	}
 	return "the spindle's " + by + " ends it"
 }
@@ -134,6 +140,12 @@ func cutRows(c answer.CutResult) (rows [][]string) {
 	for i, s := range c.Typical.Surfaces {
 		row(s.Surface+", µm", func(l answer.CutLevel) string {
 			return reach(l.Surfaces[i].LeastUm, l.Surfaces[i].MostUm)
+		})
+		if c.RadialMM == nil {
+			continue // a drill pushes evenly
+		}
+		row(s.Surface+" under the mean force, µm", func(l answer.CutLevel) string {
+			return number.Significant(l.Surfaces[i].MeanUm)
 		})
 	}
 	if c.Typical.DeepestMM != nil {

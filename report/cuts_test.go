@@ -19,7 +19,7 @@ func sampleCuts(scale float64) []answer.CutResult {
 			MovementUm: 34.5 * times * scale, FeedUm: [2]float64{-12.3 * times * scale, 4 * times}, DeepestMM: deepest,
 			DeepestBy: by}
 		for _, s := range surfaces {
-			s.LeastUm, s.MostUm = s.LeastUm*times*scale, s.MostUm*times*scale
+			s.LeastUm, s.MostUm, s.MeanUm = s.LeastUm*times*scale, s.MostUm*times*scale, s.MeanUm*times*scale
 			l.Surfaces = append(l.Surfaces, s)
 		}
 		if len(surfaces) > 0 {
@@ -27,8 +27,8 @@ func sampleCuts(scale float64) []answer.CutResult {
 		}
 		return l
 	}
-	left := answer.SurfaceError{Surface: "left wall", Normal: [3]float64{0, -1, 0}, LeastUm: -23.4, MostUm: 5}
-	floor := answer.SurfaceError{Surface: "floor", Normal: [3]float64{0, 0, 1}, LeastUm: 1.5, MostUm: 1.5000001}
+	left := answer.SurfaceError{Surface: "left wall", Normal: [3]float64{0, -1, 0}, LeastUm: -23.4, MostUm: 5, MeanUm: -17.6}
+	floor := answer.SurfaceError{Surface: "floor", Normal: [3]float64{0, 0, 1}, LeastUm: 1.5, MostUm: 1.5000001, MeanUm: 1.5}
 	aside := answer.SurfaceError{Surface: "hole's place", LeastUm: 7, MostUm: 7}
 	radial, axial := 6.0, 1.5
 	cut := answer.CutResult{

@@ -59,10 +59,10 @@ func sampleOption(name string, scale float64, sources int, bed float64) answer.R
 		Hand: []answer.Hand{{What: "upright as a cantilever", Formula: "F·L³/(3·E·I)", HandUm: 2.5 * scale,
 			SolvedUm: 3.1 * scale}},
 		Screws: []answer.ScrewLoad{
-			{Load: "side push", Joint: "upright/head", PreloadN: 9000, TensionN: 120, ShearN: 800, SlipPercent: 61.3,
-				OpenPercent: 2},
-			{Load: "side push", Joint: "base/upright", PreloadN: 9000, TensionN: 320, ShearN: 100, SlipPercent: 11,
-				OpenPercent: 4},
+			{Load: "side push", Joint: "upright/head", PreloadN: 9000, LeastPreloadN: 4200, TensionN: 120, ShearN: 800,
+				SlipPercent: 61.3, OpenPercent: 2, TwistNmm: 900},
+			{Load: "side push", Joint: "base/upright", PreloadN: 9000, LeastPreloadN: 4200, TensionN: 320, ShearN: 100,
+				SlipPercent: 11, OpenPercent: 4},
 		},
 		Notes: []string{"Part upright is stubby: 2.3 times as long as it is wide. A beam model of such a part has " +
 			"been off by up to 9 % against a solid one."},

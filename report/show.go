@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
@@ -40,7 +41,7 @@ func WriteShow(w io.Writer, inv answer.Inventory) error {
 	p.jointScrews(inv)
 	p.grounds(inv)
 	p.axes(inv)
-	p.axisMasses(inv)
+	p.masses(inv)
 	p.stresses(inv.Stress)
 	p.notes(inv.Notes)
 	p.heading("Cautions")
@@ -94,6 +95,12 @@ func (p *page) joints(inv answer.Inventory) {
 		screws := ""
 		if j.Screw != "" {
 			screws = fmt.Sprintf("%d × %s", len(j.PlacesMM), j.Screw)
+			if j.Class != usualClass {
+				screws += " " + j.Class
+			}
+			if j.Head != joint.Proud.String() {
+				screws += ", " + j.Head
+			}
 		}
 		rows = append(rows, []string{j.Name, j.Kind, contact(j), screws, j.ThroughIn, j.TappedIn, j.Surface, j.Shim})
 	}
@@ -104,20 +111,25 @@ func (p *page) joints(inv answer.Inventory) {
 	}
 }
 
+// usualClass is the property class that is not worth a word.
+const usualClass = "8.8"
+
 // jointScrews lists what one screw of each screwed joint does.
 func (p *page) jointScrews(inv answer.Inventory) {
 	var rows [][]string
 	for _, j := range inv.Joints {
 		if j.Screw != "" {
-			rows = append(rows, []string{j.Name, number.Significant(j.PreloadN), number.Significant(j.ZoneMM2),
+			rows = append(rows, []string{j.Name, number.Significant(j.PreloadN), number.Significant(j.LeastPreloadN),
+				number.Given(j.HoleMM), number.Significant(j.ZoneMM2),
 				number.Significant(j.PressMPa), number.Significant(j.NormalNPerUm),
 				number.Significant(j.TangentNPerUm)})
 		}
 	}
 	if len(rows) > 0 {
 		p.heading("One screw of each joint (the least zone and stiffness of them)")
-		p.table([]column{named("joint"), measured("preload, N"), measured("zone, mm²"), measured("pressure, MPa"),
-			measured("square to the face, N/µm"), measured("along the face, N/µm")}, rows)
+		p.table([]column{named("joint"), measured("preload, N"), measured("at least, N"), measured("hole, mm"),
+			measured("zone, mm²"), measured("pressure, MPa"), measured("square to the face, N/µm"),
+			measured("along the face, N/µm")}, rows)
 	}
 }
 

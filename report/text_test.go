@@ -126,6 +126,19 @@ func TestNearestToLimits(t *testing.T) {
 	require.Contains(t, text, "No joint is pushed along its face. Nearest to opening: “a” under “push”, 4.0 %.")
 }
 
+// What slips may go as far as its holes let it; each joint once.
+func TestSlippingSaysHowFar(t *testing.T) {
+	r := sampleOption("as drawn", 1, 4, 130)
+	slips := answer.ScrewLoad{Load: "push", Joint: "a", SlipPercent: 120, ShiftMM: new(0.3), TurnRad: new(0.00636)}
+	again, lone := slips, slips
+	again.Load, lone.Joint, lone.TurnRad = "pull", "b", nil
+	r.Screws = []answer.ScrewLoad{slips, again, lone, {Load: "push", Joint: "c", SlipPercent: 60}}
+	require.Contains(t, strings.Join(strings.Fields(tipText(t, r)), " "), "What slips may shift, and turn, as far as its "+
+		"holes let it: “a” by 0.300 mm each way and 6.36 mrad; “b” by 0.300 mm each way and all round.")
+	r.Screws = r.Screws[3:]
+	require.NotContains(t, tipText(t, r), "What slips")
+}
+
 func TestByHandGivesSizes(t *testing.T) {
 	r := sampleOption("as drawn", 1, 4, 130)
 	r.Hand = []answer.Hand{{What: "down", HandUm: -2.5, SolvedUm: -3.1}, {What: "apart", HandUm: 2.5, SolvedUm: -3.1}}

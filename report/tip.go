@@ -43,12 +43,14 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		p.opinions(r)
 		p.stiffness(r)
 		p.loads(r)
+		p.play(r)
 		p.cuts(r)
 		p.points(r)
 		p.sources(r)
 		p.next(r)
 		p.screws(r)
 		p.guided(r)
+		p.misfits(r)
 		p.stresses(r.Stress)
 		p.hand(r)
 		p.beside(r)
@@ -213,7 +215,7 @@ func (p *page) screws(r answer.Result) {
 			open = s
 		}
 		if max(s.SlipPercent, s.OpenPercent) >= nearLimit {
-			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.PreloadN),
+			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.LeastPreloadN),
 				number.Significant(s.TensionN), number.Significant(s.ShearN), number.Percent(s.SlipPercent),
 				number.Percent(s.OpenPercent), screwVerdict(s)})
 		}
@@ -224,10 +226,39 @@ func (p *page) screws(r answer.Result) {
 			nearest("opening", open, open.OpenPercent, "No joint is pulled open."))
 		return
 	}
-	p.table([]column{named("load"), named("joint"), measured("preload, N"), measured("pull, N"), measured("shear, N"),
+	p.table([]column{named("load"), named("joint"), measured("preload left, N"), measured("pull, N"), measured("shear, N"),
 		measured("of slip, %"), measured("of opening, %"), named("verdict")}, rows)
-	p.say(fmt.Sprintf("Listed from %d %% on: friction and preload are uncertain by about that much.", nearLimit))
+	p.say(fmt.Sprintf("Listed from %d %% on, of screws tightened little that have settled, with low friction. A "+
+		"screw's pressed ring opens first at its edge, and twist adds to shear.", nearLimit))
+	if text := slipping(r.Screws); text != "" {
+		p.say(text)
+	}
 }
+
+// slipping says how far the holes let the joints that slip go; "" when none does.
+func slipping(screws []answer.ScrewLoad) string {
+	var list []string
+	for _, s := range screws {
+		if s.ShiftMM == nil {
+			continue
+		}
+		text := fmt.Sprintf("%s by %s mm each way", quoted(s.Joint), number.Significant(*s.ShiftMM))
+		if s.TurnRad != nil {
+			text += fmt.Sprintf(" and %s mrad", number.Significant(*s.TurnRad*mradPerRad))
+		} else {
+			text += " and all round"
+		}
+		if !slices.Contains(list, text) {
+			list = append(list, text)
+		}
+	}
+	if list == nil {
+		return ""
+	}
+	return "What slips may shift, and turn, as far as its holes let it: " + strings.Join(list, "; ") + "."
+}
+
+const mradPerRad = 1000
 
 // nearest names the screw that is nearest to a limit and how near it is, or says what holds when none is on its way
 // there: a percentage too small to be written names a joint by chance.

@@ -34,6 +34,7 @@ func WriteTravel(w io.Writer, a answer.Answer) error {
 			anything = true
 			p.heading(travelHeading(r, t))
 			p.say(travelInWords(t))
+			p.playAlong(t)
 			if firstOfPath(r, k) {
 				p.stiffnessAlong(t)
 				p.leftOutAlong(t)

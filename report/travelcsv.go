@@ -27,13 +27,18 @@ func WriteTravelCSV(w io.Writer, a answer.Answer) error {
 		}
 		head = append(append(head, "stiffness_softest_n_per_um"), xyz("off_straight_", "um")...)
 	}
-	rows := [][]string{append(head, "detail")}
+	lost := lostHead("lost_motion_", details)
+	rows := [][]string{append(append(head, lost...), "detail")}
 	for _, r := range details {
 		for _, t := range r.Travel {
-			rows = append(rows, travelRows(r, t, axes)...)
+			for _, row := range travelRows(r, t, axes) {
+				rows = append(rows, append(append(row, lostCells(t.LostMotionUm, lost)...), r.Detail))
+			}
 		}
 		for _, m := range r.Maps {
-			rows = append(rows, mapRows(r, m, axes)...)
+			for _, row := range mapRows(r, m, axes) {
+				rows = append(rows, append(append(row, lostCells(nil, lost)...), r.Detail))
+			}
 		}
 	}
 	return writeCSV(w, a, rows)
@@ -95,7 +100,7 @@ func travelRows(r answer.Result, t answer.Travel, axes []string) (rows [][]strin
 			}
 			row = append(row, offStraight(r, t, i)...)
 		}
-		rows = append(rows, append(row, r.Detail))
+		rows = append(rows, row)
 	}
 	return rows
 }
@@ -130,7 +135,7 @@ func mapRows(r answer.Result, m answer.Map, axes []string) (rows [][]string) {
 				row = append(row, toleranceCell(m.ToleranceUm), "", "")
 				row = append(row, positionCells(r, axes, map[string]float64{m.Axes[0]: x, m.Axes[1]: y})...)
 				row = append(append(row, perhaps(m.SoftestNPerUm[i][k])), blanks(3)...)
-				rows = append(rows, append(row, r.Detail))
+				rows = append(rows, row)
 			}
 		}
 	}

@@ -75,7 +75,7 @@ func solvedAt(t *testing.T, m *machine.Machine, at map[string]float64) *answer.R
 	t.Helper()
 	moved, err := m.At(at)
 	require.NoError(t, err)
-	model, err := structure.Build(moved)
+	model, err := (&structure.Builder{Detail: structure.Section}).Build(context.Background(), moved)
 	if err != nil {
 		require.ErrorContains(t, err, "spot under the tool")
 		return nil
@@ -100,7 +100,7 @@ func TestTravelOfSolvedMachine(t *testing.T) {
 	for _, option := range doc.OptionNames() {
 		m, err := doc.Machine(option)
 		require.NoError(t, err)
-		r, err := new(structure.Builder).Answer(context.Background(), m, structure.FullTravel)
+		r, err := (&structure.Builder{Detail: structure.Section}).Answer(context.Background(), m, structure.FullTravel)
 		require.NoError(t, err)
 		a.Options = append(a.Options, *r)
 	}

@@ -29,6 +29,7 @@ type modelOptions struct {
 	csv     bool
 	out     string
 	next    bool       // what to stiffen next is asked for
+	align   bool       // what must be aligned is asked for
 	follows *following // along which axes the tip is followed; nil: along the model's own paths only
 }
 
@@ -50,7 +51,7 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	f.Var(&o.mesh, "mesh", "`factor` on the size of a meshed part's elements: 1 for a finer look, 0.5 halves that")
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
-	f.StringVar(&o.out, "out", "", "also write "+picture+" to this `file`: .svg, .png or .pdf")
+	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: .svg, .png or .pdf")
 	// The only error is a flag that is not there.
 	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions(details, cobra.ShellCompDirectiveNoFileComp))
 	// The names come from the user's own file; a file that cannot be read completes to nothing.
@@ -66,6 +67,27 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 		return append(doc.OptionNames(), structure.AsDrawn), cobra.ShellCompDirectiveNoFileComp
 	})
 }
+
+// outFile is the one file that a picture goes into.
+type outFile string
+
+// Set takes the file's name.
+func (o *outFile) Set(name string) error {
+	switch {
+	case name == "":
+		return errors.New("it names no file")
+	case *o != "":
+		return fmt.Errorf("it is asked for twice: %s and %s", string(*o), name)
+	}
+	*o = outFile(name)
+	return nil
+}
+
+// String is the file's name.
+func (o *outFile) String() string { return string(*o) }
+
+// Type is what help calls it.
+func (*outFile) Type() string { return "file" }
 
 // check finds what is wrong with the flags before any work is done.
 func (o *modelOptions) check() error {
@@ -171,7 +193,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		if err != nil {
 			return answer.Answer{}, err
 		}
-		if o.detail != sectionDetail {
+		if o.detail != sectionDetail && !o.align {
 			beside := structure.TipOnly
 			if o.detail == bothDetails {
 				beside = extent
@@ -200,6 +222,9 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	extent structure.Extent) (*answer.Result, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
+	}
+	if o.align {
+		return o.alignBy(ctx, by, doc, option)
 	}
 	_, model, err := build(ctx, by, doc, option)
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/term"
 
 	"tiploop/frame/machine"
+	"tiploop/report/wrap"
 )
 
 // version of the program; the form of its JSON is numbered apart.
@@ -41,22 +42,42 @@ func run(args []string) int {
 }
 
 func runWith(ctx context.Context, args []string, s streams) int {
+	out := &watched{Writer: s.out}
+	s.out = out
 	root := newRoot(s)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	if err == nil {
+		err = out.failed // help does not look whether it could be written
+	}
 	if err == nil {
 		return answered
 	}
 	if errors.Is(err, context.Canceled) {
 		err = errors.New("interrupted; nothing was written")
 	}
-	fmt.Fprintln(s.err, err)
+	fmt.Fprintln(s.err, wrap.Harmless(err.Error()))
 	var faults machine.Faults
 	var usage usageError
 	if errors.As(err, &faults) || errors.As(err, &usage) {
 		return misused
 	}
 	return failed
+}
+
+// watched keeps the first error of a writer.
+type watched struct {
+	io.Writer
+	failed error
+}
+
+// Write writes, and keeps what goes wrong.
+func (w *watched) Write(b []byte) (int, error) {
+	n, err := w.Writer.Write(b)
+	if w.failed == nil {
+		w.failed = err
+	}
+	return n, err
 }
 
 func newRoot(s streams) *cobra.Command {
@@ -80,7 +101,7 @@ An estimate from a simple linear model with uncertain joints, not a certified ca
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(flagTrouble)
-	root.AddCommand(newShow(s), newTip(s), newCompare(s), newTravel(s), newSweep(s), newNew(s), newTables(s))
+	root.AddCommand(newShow(s), newTip(s), newCompare(s), newTravel(s), newSweep(s), newAlign(s), newNew(s), newTables(s))
 	addHelp(root)
 	addCompletion(root)
 	usageArgs(root)

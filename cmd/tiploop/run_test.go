@@ -77,9 +77,18 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 func TestBrokenPipe(t *testing.T) {
 	for _, args := range [][]string{
 		{"show", sample}, {"tip", sample, "--csv"}, {"compare", sample, "--json"}, {"travel", sample}, {"new"}, {"tables"},
+		{"--help"}, {"tip", "--help"}, {"completion", "bash"},
 	} {
 		var e bytes.Buffer
 		require.Equal(t, failed, runWith(context.Background(), args, streams{out: brokenPipe{}, err: &e}), "%q", args)
 		require.NotEmpty(t, e.String())
 	}
+}
+
+// A name cannot steer the terminal, nor turn the direction of writing.
+func TestNamesDoNotSteer(t *testing.T) {
+	code, _, complaint := called("tip", "a\x1b[31m\u202ered.yaml")
+	require.NotEqual(t, answered, code)
+	require.NotContains(t, complaint, "\x1b")
+	require.NotContains(t, complaint, "\u202e")
 }

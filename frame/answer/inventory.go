@@ -6,12 +6,14 @@ type Inventory struct {
 	Machine      string       `json:"machine"`
 	About        string       `json:"about"`
 	Option       string       `json:"option"`
-	MassKg       float64      `json:"mass_kg"`           // of the parts
-	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails, carriages and screws of known size; not in mass_kg
+	MassKg       float64      `json:"mass_kg"`           // of the parts and of what hangs on them
+	HungKg       float64      `json:"hung_kg,omitempty"` // of what hangs on them
+	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails and carriages of known size; not in mass_kg
 	CentreMM     [3]float64   `json:"centre_of_mass_mm"`
 	Parts        []PartLine   `json:"parts"`
 	Joints       []JointLine  `json:"joints"`
 	Grounds      []GroundLine `json:"grounds"`
+	Hung         []HungLine   `json:"hung,omitempty"`
 	Axes         []AxisLine   `json:"axes,omitempty"`
 	Holes        Holes        `json:"holes"`
 	Stress       []Stress     `json:"stress"` // the worst of each part over all load cases
@@ -31,6 +33,16 @@ type PartLine struct {
 	MassKg   float64    `json:"mass_kg"`
 }
 
+// HungLine is something that hangs on a part, weighs and goes along with it: a screw, a nut, a motor, a mass of the
+// model.
+type HungLine struct {
+	Name   string     `json:"name"` // "nut of x", or as the model says
+	Part   string     `json:"part"`
+	MassKg float64    `json:"mass_kg"`
+	AtMM   [3]float64 `json:"at_mm"` // its centre
+	From   string     `json:"from"`  // where its mass is from: "the model", "typical of the size"
+}
+
 // JointLine is one joint, with the face it was found to touch on.
 type JointLine struct {
 	Name          string       `json:"name"` // "upright/head"
@@ -43,7 +55,14 @@ type JointLine struct {
 	Surface       string       `json:"surface"`
 	Shim          string       `json:"shim"` // "0.1 mm paper"; "" when there is none
 	PlacesMM      [][3]float64 `json:"places_mm"`
+	Class         string       `json:"class"`            // property class of the screws, "8.8"
+	Head          string       `json:"head"`             // "proud", "washer", "sunk"
+	HoleMM        float64      `json:"hole_mm"`          // diameter of the through holes
+	ShiftMM       float64      `json:"shift_mm"`         // how far the holes let the joint shift each way once it slips
+	TurnRad       float64      `json:"turn_rad"`         // and turn; 0: one screw, which lets it turn all the way
+	EngagedMM     float64      `json:"engaged_mm"`       // most thread that the tapped part has
 	PreloadN      float64      `json:"preload_n"`        // of each screw
+	LeastPreloadN float64      `json:"least_preload_n"`  // of one that was tightened little and has settled
 	ZoneMM2       float64      `json:"zone_mm2"`         // pressed area round a screw, the least of them
 	PressMPa      float64      `json:"press_mpa"`        // pressure there
 	NormalNPerUm  float64      `json:"normal_n_per_um"`  // stiffness of one clamping square to the face, the least

@@ -37,7 +37,10 @@ type Result struct {
 	AtMM      map[string]float64 `json:"at_mm,omitempty"` // where the axes stand; not there without axes
 	Carriages []CarriageLoad     `json:"carriages,omitempty"`
 	Drives    []DriveLoad        `json:"drives,omitempty"`
-	Notes     []string           `json:"notes"` // what to keep in mind about the numbers
+	Play      []PlayLine         `json:"play,omitempty"`    // gaps in guides and drives
+	Misfits   *Misfits           `json:"misfits,omitempty"` // of a model that names what does not line up
+	Align     *Alignment         `json:"align,omitempty"`   // what must be aligned; only align asks for it
+	Notes     []string           `json:"notes"`             // what to keep in mind about the numbers
 	// what to stiffen next, by the beam model; only tip asks for it
 	Next *Next `json:"next,omitempty"`
 	// how far the beam model differs, at detail "solid" and "both"
@@ -57,6 +60,7 @@ type Holes struct {
 type Tip struct {
 	ComplianceUmPerN [3][3]float64 `json:"compliance_um_per_n"`
 	StiffnessNPerUm  Stiffness     `json:"stiffness_n_per_um"`
+	LostMotionUm     *LostMotion   `json:"lost_motion_um,omitempty"` // nil: nothing has play
 }
 
 // Stiffness is force per movement in the same direction, and in the direction in which there is least of it.
@@ -70,11 +74,16 @@ type Stiffness struct {
 
 // LoadResult is what one load case does.
 type LoadResult struct {
-	Name      string                `json:"name"`
-	OnTip     bool                  `json:"on_tip"` // the load pushes the tool against the work
-	TipUm     *[3]float64           `json:"tip_um"` // the tool against the work; nil without a tool
-	TipSizeUm *float64              `json:"tip_size_um"`
-	Alike     *Alike                `json:"alike,omitempty"` // TipUm is a small difference of these
+	Name      string      `json:"name"`
+	OnTip     bool        `json:"on_tip"` // the load pushes the tool against the work
+	TipUm     *[3]float64 `json:"tip_um"` // the tool against the work; nil without a tool
+	TipSizeUm *float64    `json:"tip_size_um"`
+	// what the tip loses to play beside TipUm, which is elastic: nil when nothing has play or nothing pushes the tip
+	LostMotionUm       *[3]float64 `json:"lost_motion_um,omitempty"`
+	LostMotionSizeUm   *float64    `json:"lost_motion_size_um,omitempty"`
+	LostMotionSizeUm90 *[2]float64 `json:"lost_motion_size_um_90,omitempty"` // low, high
+
+	Alike     *Alike                `json:"alike,omitempty"` // TipUm is a small difference of them
 	PointsUm  map[string][3]float64 `json:"points_um"`
 	PointsRad map[string][3]float64 `json:"points_rad"`
 	ReactionN [3]float64            `json:"reaction_n"` // sum of what the grounds do on the machine
@@ -147,8 +156,17 @@ type ScrewLoad struct {
 	PreloadN    float64 `json:"preload_n"`
 	TensionN    float64 `json:"tension_n"`    // largest pull on its clamping, away from the face
 	ShearN      float64 `json:"shear_n"`      // and push along the face
-	SlipPercent float64 `json:"slip_percent"` // of the force at which that clamping would slip
-	OpenPercent float64 `json:"open_percent"` // of the force at which that clamping would open
+	SlipPercent float64 `json:"slip_percent"` // of the load under which that clamping would slip
+	OpenPercent float64 `json:"open_percent"` // of the load under which the edge of that clamping would open
+
+	// what is left of a screw that was tightened little and has settled; both percentages count from it
+	LeastPreloadN float64 `json:"least_preload_n"`
+	TwistNmm      float64 `json:"twist_n_mm"` // moment about the screw that its pressed ring carries
+	TiltNmm       float64 `json:"tilt_n_mm"`  // and about axes in the face
+	// how far the holes let the joint shift each way, and turn, where it slips; null: it does not slip. A turn of null
+	// beside a shift: the joint has one screw, about which it turns all the way.
+	ShiftMM *float64 `json:"shift_mm"`
+	TurnRad *float64 `json:"turn_rad"`
 }
 
 // Travel is the tip's movement with the work spot at each place along a path.
@@ -163,6 +181,8 @@ type Travel struct {
 	Axis          string    `json:"axis,omitempty"`             // the axis that runs; "": only the work spot goes along
 	SoftestNPerUm []float64 `json:"softest_n_per_um,omitempty"` // stiffness in the softest direction, of an axis that runs
 	LeftOutMM     []float64 `json:"left_out_mm,omitempty"`      // positions of an axis at which no work is under the tool
+	// what the load loses to play beside TipUm, with the axes where they stand; nil when nothing has play
+	LostMotionUm *[3]float64 `json:"lost_motion_um,omitempty"`
 }
 
 // Hand is an estimate by a handbook's closed form, to be held against the solved value.

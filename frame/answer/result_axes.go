@@ -44,6 +44,24 @@ type DriveLoad struct {
 	WhirlRPM   *float64 `json:"whirl_rpm"`
 }
 
+// PlayLine is a gap in a guide or a drive: what the tip loses of a movement to it when a push turns round, before
+// anything pushes back.
+type PlayLine struct {
+	Source   string     `json:"source"` // "drive x, nut"
+	PlayUm   float64    `json:"play_um"`
+	PlayUm90 [2]float64 `json:"play_um_90"` // low, high
+	RestingN float64    `json:"resting_n"`  // with which the machine's own weight holds it to one side
+	// of the tip against the work for pushes along x, y and z that go through it
+	TipUm [3]float64 `json:"tip_um"`
+}
+
+// LostMotion is what the tip loses to play, along x, y and z, where no weight holds the gaps closed.
+type LostMotion struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+	Z float64 `json:"z"`
+}
+
 // DriveShare is one link of a drive's chain and its share of the drive's give.
 type DriveShare struct {
 	Name    string  `json:"name"`

@@ -1,5 +1,7 @@
 package answer
 
+import "math"
+
 // CutResult is what one cut costs. Forces are those of the work on the tool in the world's directions, movements those
 // of the tip against the work.
 type CutResult struct {
@@ -42,7 +44,9 @@ type CutLevel struct {
 	NormalUm      float64        `json:"normal_um"` // the largest of the surfaces' errors, with its sign
 	// axial depth up to which the tolerance is kept and the spindle suffices; nil: no tolerance given, or a hole
 	DeepestMM *float64 `json:"deepest_mm"`
-	DeepestBy string   `json:"deepest_by"` // what ends it: "tolerance", "power", "torque", "flute length"
+	// what ends it: "tolerance", "power", "torque", "flute length", "diameter" (a slot goes no deeper), "swing" (the tip
+	// moves by more than a tenth of the cutter's diameter)
+	DeepestBy string `json:"deepest_by"`
 }
 
 // SurfaceError is how far a surface comes to lie from where it should: above zero the tool is held off and leaves metal
@@ -50,15 +54,22 @@ type CutLevel struct {
 type SurfaceError struct {
 	Surface string `json:"surface"` // "left wall", "right wall", "floor", "hole's place"
 	// out of the remaining work; zero for a hole's place, which may be off any way across
-	Normal  [3]float64 `json:"normal"`
-	LeastUm float64    `json:"least_um"`
-	MostUm  float64    `json:"most_um"`
+	Normal [3]float64 `json:"normal"`
+	// LeastUm and MostUm: machine and cutter follow the force of every tooth at once.
+	LeastUm float64 `json:"least_um"`
+	MostUm  float64 `json:"most_um"`
+	// MeanUm: they stand as the mean force of a revolution pushes them, for a frame of some kilograms cannot follow
+	// teeth that come several hundred times a second.
+	MeanUm float64 `json:"mean_um"`
 }
 
-// Worst is the error that is larger in size.
+// Worst is the error that is largest in size, whichever way the machine follows.
 func (s SurfaceError) Worst() float64 {
-	if -s.LeastUm > s.MostUm {
-		return s.LeastUm
+	worst := s.MostUm
+	for _, v := range []float64{s.LeastUm, s.MeanUm} {
+		if math.Abs(v) > math.Abs(worst) {
+			worst = v
+		}
 	}
-	return s.MostUm
+	return worst
 }

@@ -60,6 +60,7 @@ type Connection struct {
 	own     []float64   // D⁻¹ + Pᵀ·F·P between the springs, row by row
 	anchors []float64   // eᵀ·F·P: [anchor][spring]
 	stretch [][]float64 // [push of a tip, then state][spring]
+	merged  bool        // rows are fewer than the springs, which they stand for together
 }
 
 // Connect works out what does not depend on other axes. Stretched is, for each state of the probe that has any, by how
@@ -79,6 +80,7 @@ func (q *Probe) Connect(springs []frame.Spring, stretched ...[]float64) *Connect
 		stiffness[i] = s.Stiffness
 	}
 	if len(springs) > fewSprings {
+		g.merged = true
 		g.rows, stiffness, g.stretch = fewer(g.rows, stiffness, g.stretch)
 	}
 	n := len(g.rows)

@@ -183,6 +183,36 @@ func (j *Joined) At(second *Connection, s Target, r *Response) {
 	j.probe.pieces.targetGive(s, r.Compliance)
 }
 
+// Held are the forces in the springs of the first axis in each state of the probe, with no second axis:
+// [state][spring], each the spring's stiffness times what its form says and its stretch. They are known only of
+// connections whose springs are taken as they are; it is not ok when there are more.
+func (j *Joined) Held() (forces [][]float64, ok bool) {
+	n := len(j.first.rows)
+	if j.first.merged {
+		return nil, false
+	}
+	order := j.complete(j.none)
+	for s := range j.probe.states {
+		f := len(j.probe.tip) + s
+		right := make([]float64, order)
+		copy(right, j.first.stretch[f])
+		copy(right[n:], j.ends[f])
+		for i := range order {
+			right[i] -= dot(right[:i], j.l[i])
+		}
+		for i := range order {
+			right[i] *= j.inv[i]
+		}
+		for i := order - 1; i >= 0; i-- { // the rows of L are the columns of what is left to solve
+			for k, v := range j.l[i] {
+				right[k] -= v * right[i]
+			}
+		}
+		forces = append(forces, right[:n])
+	}
+	return forces, true
+}
+
 // shape makes r as large as its numbers.
 func (r *Response) shape(tips, states int) {
 	if len(r.Compliance) == tips && len(r.Moved) == states {

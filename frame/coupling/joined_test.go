@@ -179,6 +179,47 @@ func TestJoinedIsTheWholeFrame(t *testing.T) {
 	t.Logf("worst %.1e", worst)
 }
 
+// Held are the forces that the whole frame has in the springs of a position, stretched ones among them.
+func TestHeldIsWhatTheWholeFrameHolds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := newStack(chance{rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 10))})
+		s.Frame.AddSpring(frame.Spring{Form: s.tips[0], Stiffness: 1e3}) // the second axis is left out
+		for _, k := range s.second[0] {
+			s.Frame.AddSpring(k)
+		}
+		pieces, err := coupling.Detach(&s.Frame)
+		require.NoError(t, err)
+		pieces.Watch(s.forms()...)
+		free, err := pieces.Solve(s.load)
+		require.NoError(t, err)
+		probe := pieces.Probe(nil, free.U)
+		for _, springs := range s.first {
+			stretched := make([]float64, len(springs))
+			load := s.load
+			whole := s.Frame
+			var numbers []int
+			for i, k := range springs {
+				stretched[i] = 0.01 * float64(i%3)
+				numbers = append(numbers, whole.AddSpring(k))
+				load.Stretched = append(load.Stretched, frame.Stretched{Spring: numbers[i], By: stretched[i]})
+			}
+			forces, ok := probe.Join(probe.Connect(springs, stretched)).Held()
+			require.Equal(t, len(springs) < stackMost, ok)
+			if !ok {
+				continue
+			}
+			sys, err := whole.Factor()
+			require.NoError(t, err)
+			solution, err := sys.Solve(load)
+			require.NoError(t, err)
+			for i, n := range numbers {
+				most := springs[i].Stiffness * 0.02
+				require.InDelta(t, solution.SpringForce(n), forces[0][i], 1e-6*math.Max(most, math.Abs(solution.SpringForce(n))))
+			}
+		}
+	})
+}
+
 // A skin moves with the freedoms it was condensed out of: a body of four nodes known by its whole stiffness, and the
 // same body reduced to two of them with the other two as a skin, held to a row of bars (static condensation, Guyan,
 // AIAA Journal 3 (1965)).

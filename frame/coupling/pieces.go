@@ -120,7 +120,7 @@ func loosePieces(f *frame.Frame, of []int, count int) (first []int) {
 	rigid := func(form frame.Form) (motion [6]float64, piece int) {
 		piece = -1
 		for _, t := range form {
-			if t.Freedom < 0 {
+			if frame.IsShape(t.Freedom) {
 				continue
 			}
 			n, k := t.Freedom/frame.NodeFreedoms, t.Freedom%frame.NodeFreedoms

@@ -66,7 +66,7 @@ func (p *Pieces) AddSkin(weights []frame.Form, local *mat.SymDense) (first int) 
 func (p *Pieces) terms(form frame.Form) frame.Form {
 	var inner, skins frame.Form
 	for _, t := range form {
-		if t.Freedom >= p.sys.Freedoms() {
+		if t.Freedom >= p.sys.Freedoms() && !frame.IsShape(t.Freedom) {
 			skins = append(skins, frame.Term{Freedom: t.Freedom - p.sys.Freedoms() + p.sys.Unknowns(), Factor: t.Factor})
 		} else {
 			inner = append(inner, t)

@@ -15,6 +15,7 @@ const (
 	FeedHigh                       // above it
 	SpeedLow                       // the cutting speed is below what is usual for the material
 	SpeedHigh                      // above it
+	DeepSlot                       // a slot deeper than the cutter is wide: chips jam, cutters break
 	PowerAbove                     // the cut takes more power than the spindle has
 	TorqueAbove                    // the cut takes more torque than the spindle has
 )
@@ -30,6 +31,7 @@ var cautionText = [...]string{
 	"feed per tooth is above the usual",
 	"cutting speed is below the usual",
 	"cutting speed is above the usual",
+	"slot is deeper than the cutter is wide, chips jam and cutters break",
 	"cut takes more power than the spindle has",
 	"cut takes more torque than the spindle has",
 }
@@ -59,6 +61,9 @@ func (c Caution) String() string {
 func (m Milling) cautions(law Law) (list []Caution) {
 	if d := m.Mill.DiameterMM; m.Mode != Slot && m.RadialDepthMM > d {
 		list = append(list, Caution{WideCut, m.RadialDepthMM, d, "mm"})
+	}
+	if d := m.Mill.DiameterMM; m.Mode == Slot && m.AxialDepthMM > d {
+		list = append(list, Caution{DeepSlot, m.AxialDepthMM, d, "mm"})
 	}
 	list = append(list, chipCautions(m.MostChipMM(), m.Mill.edgeRadius(), law.ChipMM)...)
 	if share := m.FeedPerToothMM / m.Mill.DiameterMM; share > circularPath.Band.Typical {

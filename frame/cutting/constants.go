@@ -21,6 +21,17 @@ var (
 		Band:   constant.Between(0.3, 0.55, 0.8),
 		Source: sourceAltintas + ": 0.3 to 0.8; the typical value is the middle",
 	}
+	edgeRadialRatio = constant.Entry{
+		Key: "edge_radial_ratio", Meaning: "radial over tangential force of an edge without chip, with a tangent to " +
+			"Kienzle's curve", Unit: "-",
+		Band:   constant.Between(0.7, 0.85, 1),
+		Source: sourceAltintas + ": 0.7 to 1 where the chip is thin; the measured rows of metals say 0.77 to 1.25",
+	}
+	edgeAxialShare = constant.Entry{
+		Key: "edge_axial_share", Meaning: "axial over tangential force of an edge without chip", Unit: "-",
+		Band:   constant.Exactly(0.1),
+		Source: "house value: the measured rows of metals say 0.03 to 0.22",
+	}
 	rakeSlope = constant.Entry{
 		Key: "rake_slope", Meaning: "share of the force saved by one more degree of rake", Unit: "1/degree",
 		Band:   constant.Between(0.010, 0.0125, 0.015),
@@ -56,6 +67,6 @@ var (
 
 // Constants returns every constant of the cutting model that is not a material's, in the order of tables.
 func Constants() []constant.Entry {
-	return []constant.Entry{radialRatio, axialRatio, rakeSlope, rakeReference, drillThrust, chiselFactor, edgeRadius,
-		circularPath}
+	return []constant.Entry{radialRatio, axialRatio, edgeRadialRatio, edgeAxialShare, rakeSlope, rakeReference,
+		drillThrust, chiselFactor, edgeRadius, circularPath}
 }

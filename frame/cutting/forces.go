@@ -90,10 +90,8 @@ type Spread struct {
 	Cautions           []Caution // those of the typical cut, and of the material
 }
 
-// Spread computes a cut in a material. Force follows the scatter of the material's numbers, so
-// torque, power and the size of the mean rise from low to high; a single component need not, as tangential and
-// radial forces oppose each other in it. Where coefficients from milling are known, low and typical come from them and
-// high from these or from Kienzle's law, whichever takes more work: tables from turning are dear for thin chips.
+// Spread computes a cut in a material. All forces of low and high are those of the typical cut times what
+// [Material.Hardness] says.
 func (m Milling) Spread(material Material) (Spread, error) {
 	if err := m.Check(); err != nil {
 		return Spread{}, err
@@ -114,18 +112,7 @@ func (m Milling) Spread(material Material) (Spread, error) {
 	return s, nil
 }
 
-// Cut prepares the cut in a material at a level of its numbers, by the one of the material's laws that takes most work.
+// Cut prepares the cut in a material at a level of its numbers.
 func (m Milling) Cut(material Material, level constant.Level) (*Cut, error) {
-	var dearest *Cut
-	work := math.Inf(-1)
-	for _, law := range material.laws(level, m.Mill.HelixDeg) {
-		c, err := NewCut(m, law)
-		if err != nil {
-			return nil, err
-		}
-		if t := c.Mean().Torque; t > work {
-			dearest, work = c, t
-		}
-	}
-	return dearest, nil
+	return NewCut(m, material.MillingLaw(level, m.Mill.HelixDeg))
 }

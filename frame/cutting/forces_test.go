@@ -310,8 +310,8 @@ func ExampleMilling_Spread() {
 	wall := s.Typical.Surfaces[0]
 	fmt.Printf("%v: held off by %.0f to %.0f N\n", wall.Side, wall.LeastPush, wall.MostPush)
 	// Output:
-	// mean  7 N, peak  31 N across the tool, 22 W
+	// mean  6 N, peak  26 N across the tool, 18 W
 	// mean 12 N, peak  55 N across the tool, 38 W
-	// mean 22 N, peak 116 N across the tool, 69 W
+	// mean 26 N, peak 116 N across the tool, 81 W
 	// right wall: held off by 0 to 28 N
 }

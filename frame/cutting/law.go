@@ -50,6 +50,12 @@ func (l Law) Check() error {
 	return nil
 }
 
+// times is the law with all its coefficients so many times as large.
+func (l Law) times(f float64) Law {
+	l.Kt, l.Kr, l.Ka, l.Kte, l.Kre, l.Kae = l.Kt*f, l.Kr*f, l.Ka*f, l.Kte*f, l.Kre*f, l.Kae*f
+	return l
+}
+
 // Orthogonal returns the forces, N, of a straight edge widthMM long on a chip chipMM thick, as in turning with the edge
 // square to the feed. Lengths must not be negative.
 func (l Law) Orthogonal(chipMM, widthMM float64) (tangential, radial, axial float64) {

@@ -73,10 +73,25 @@ var (
 		Band:   constant.Between(2e3, 6e3, 12e3),
 		Source: sourcePractice + ", low confidence",
 	}
+	leadNutPlay = constant.Entry{
+		Key: "lead_nut_play", Meaning: "play of a lead screw's nut that nothing takes up, along the screw", Unit: "mm",
+		Band:   constant.Between(0.02, 0.05, 0.15),
+		Source: sourcePractice,
+	}
 	plasticNut = constant.Entry{
 		Key: "plastic_nut", Meaning: "stiffness of a plastic nut over that of a bronze one", Unit: "-",
 		Band:   constant.Between(0.05, 0.12, 0.3),
 		Source: "ratio of the moduli, 3 against 100 GPa, eased by the screw's own threads; " + sourcePractice,
+	}
+	nutSleeve = constant.Entry{
+		Key: "nut_sleeve", Meaning: "outer diameter of a nut over its screw's diameter", Unit: "-",
+		Band:   constant.Between(1.6, 1.8, 2.2),
+		Source: sourcePractice + ": 28 mm for a screw of 16",
+	}
+	nutLength = constant.Entry{
+		Key: "nut_length", Meaning: "length of a nut over its screw's diameter, a flange spread over it", Unit: "-",
+		Band:   constant.Between(2, 3, 4),
+		Source: sourcePractice,
 	}
 	beltCord2 = constant.Entry{
 		Key: "belt_2", Meaning: "stiffness of a belt of 2 mm pitch, glass cord, per mm of width: force per unit strain",
@@ -179,6 +194,8 @@ func Constants() []constant.Entry {
 				Source: s.Source},
 			constant.Entry{Key: "rotor_" + s.Key, Meaning: "moment of inertia of the rotor of a " + s.Name,
 				Unit: "tonne·mm²", Band: s.Rotor, Source: s.Source},
+			constant.Entry{Key: "mass_" + s.Key, Meaning: "mass of a " + s.Name, Unit: "tonne", Band: s.Mass,
+				Source: s.Source},
 		)
 	}
 	return list
@@ -189,7 +206,7 @@ func Constants() []constant.Entry {
 func CommonConstants() []constant.Entry {
 	list := []constant.Entry{
 		nutInService, nutReferencePreload, bracket, bucklingUse, criticalUse, diameterSpeed, ballEfficiency,
-		bronzeFriction, plasticFriction, leadNutPerDiameter, plasticNut,
+		bronzeFriction, plasticFriction, leadNutPerDiameter, leadNutPlay, plasticNut, nutSleeve, nutLength,
 		beltCord2, beltCord3, beltCord5, steelCord, beltTooth, beltTeethCarrying,
 		rackMesh, rackPlay, stepperReduced, stepperMoving,
 	}

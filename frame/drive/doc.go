@@ -41,6 +41,7 @@
 //
 // # Left out
 //
-// Play (which the tables list, and no linear model can hold), friction and inertia, a controller's
+// Play inside the springs (no linear model can hold it; [Play], [Crosses] and [PreloadedPair] tell what it adds
+// beside them), friction, a controller's
 // own stiffness, and the bending of brackets that are parts of the machine themselves.
 package drive

@@ -8,6 +8,7 @@ type Stepper struct {
 	Name   string
 	Hold   constant.Band // holding torque, N·mm
 	Rotor  constant.Band // moment of inertia of the rotor, tonne·mm² (1 g·cm² is 1e-4)
+	Mass   constant.Band // tonne
 	Source string
 }
 
@@ -17,11 +18,11 @@ const stepperTeeth = 50
 
 var steppers = []Stepper{
 	{"frame-17", "stepper motor of frame size 17", constant.Between(300, 450, 650),
-		constant.Between(0.0035, 0.0054, 0.0080), "makers' data (from memory)"},
+		constant.Between(0.0035, 0.0054, 0.0080), constant.Between(0.22e-3, 0.30e-3, 0.50e-3), "makers' data (from memory)"},
 	{"frame-23", "stepper motor of frame size 23", constant.Between(1000, 1900, 3000),
-		constant.Between(0.020, 0.044, 0.080), "makers' data (from memory)"},
+		constant.Between(0.020, 0.044, 0.080), constant.Between(0.6e-3, 1.0e-3, 1.8e-3), "makers' data (from memory)"},
 	{"frame-34", "stepper motor of frame size 34", constant.Between(4000, 6500, 12000),
-		constant.Between(0.14, 0.22, 0.40), "makers' data (from memory)"},
+		constant.Between(0.14, 0.22, 0.40), constant.Between(1.8e-3, 2.8e-3, 5e-3), "makers' data (from memory)"},
 }
 
 // Steppers returns the known motors, small to large.

@@ -55,6 +55,12 @@ var (
 		Source: "profiles of makers' catalogues (from memory); 0.43 gives the static moment of a size 15 whose " +
 			"rating was read",
 	}
+	rollingFriction = constant.Entry{
+		Key: "friction", Meaning: "friction of a carriage or bush along its rail over the load on it, without its seals",
+		Unit:   "-",
+		Band:   constant.Between(0.002, 0.003, 0.005),
+		Source: sourceCatalogue,
+	}
 	waistWidth = constant.Entry{
 		Key: "rail_waist", Meaning: "width of a profile rail's waist over its width", Unit: "-",
 		Band:   constant.Between(0.40, 0.50, 0.65),
@@ -179,7 +185,7 @@ func Constants() []constant.Entry {
 func CommonConstants() []constant.Entry {
 	list := []constant.Entry{
 		pullRatio, sideRatio, pullRatioTwoRow, sideRatioTwoRow, pullRatioRound, sideRatioRound,
-		loadedShare, rowLever, waistWidth, playClearance, linearLimit, thinSeat,
+		loadedShare, rowLever, waistWidth, rollingFriction, playClearance, linearLimit, thinSeat,
 		heightStepPreloaded, heightStepClearance, railStepPreloaded, railStepClearance,
 		roundPull, roundSide,
 		slideScatter, slideLoaded, slideUpright, slideLocalBending, gibShare, gibPlay, gibPressure,

@@ -110,3 +110,6 @@ func RailTorques() []RailTorque { return append([]RailTorque(nil), railTorques..
 func LookupRailTorque(screw string) (RailTorque, bool) {
 	return constant.Find(railTorques, screw, func(t RailTorque) string { return t.Screw })
 }
+
+// Friction returns that of a carriage or bush along its rail, over the load on it; seals drag beside.
+func Friction() constant.Band { return rollingFriction.Band }

@@ -20,6 +20,7 @@ type Clamping struct {
 	Screw      Screw
 	TorqueNmm  float64 // tightening torque, N·mm; 0 takes the preload from ProofShare
 	ProofShare float64 // preload over proof load; 0 takes the typical proof_share
+	Head       Head    // how the head sits; HeadUnsaid is proud
 	Surface    Surface // of both faces
 	Drilled    Plate   // the clamped part, with the through hole
 	Tapped     Plate   // the part with the thread
@@ -55,27 +56,33 @@ type ClampingStiffness struct {
 	ScrewAxial                                      float64 // of the screw, parallel to all the others
 	LoadShare                                       float64 // Φ, the share of an axial load the screw takes
 
-	// Forces at which the springs stop being true, N: across the screw with the low friction, along
-	// it in tension. Both start from the typical preload; a loose screw (preload_scatter) slips and
-	// opens earlier.
-	SlipForce, OpenForce float64
+	// Forces at which the springs stop being true, N, when nothing but they acts: across the screw with the low friction,
+	// along it in tension. Both start from LeastPreload, what is left of a screw that was tightened little and has
+	// settled. See [ClampingStiffness.Use] for moments and for several at once.
+	LeastPreload, SlipForce, OpenForce float64
 }
 
 // lightMetalE separates aluminium from steel, iron and brass by modulus, MPa: aluminium has 70,
 // grey iron from about 88 up, brass 100.
 const lightMetalE = 80e3
 
+// tightening is what turning the screw works against.
+func (s Clamping) tightening() Tightening {
+	return Tightening{
+		Thread:       Thread{s.Screw.D, s.Screw.Pitch},
+		BearingOuter: s.Screw.HeadDiameter, Hole: s.Screw.Clearance,
+		ThreadFriction: threadFriction.Band.Typical, HeadFriction: headFriction.Band.Typical,
+	}
+}
+
 // PreloadForce returns the preload the screw is meant to have, N: from the torque if one is given,
-// else from the share of the proof load. The typical preload_scatter is in it.
+// else from the share of the proof load. The typical preload_scatter is in it. A torque that makes the
+// screw yield leaves it at the force at which it does.
 func (s Clamping) PreloadForce() float64 {
 	meant := 0.0
 	if s.TorqueNmm > 0 {
-		t := Tightening{
-			Thread:       Thread{s.Screw.D, s.Screw.Pitch},
-			BearingOuter: s.Screw.HeadDiameter, Hole: s.Screw.Clearance,
-			ThreadFriction: threadFriction.Band.Typical, HeadFriction: headFriction.Band.Typical,
-		}
-		meant = t.Preload(s.TorqueNmm)
+		t := s.tightening()
+		meant = math.Min(t.Preload(s.TorqueNmm), t.AssemblyPreload(s.Screw.Yield, 1))
 	} else {
 		share := s.ProofShare
 		if share == 0 {
@@ -86,13 +93,25 @@ func (s Clamping) PreloadForce() float64 {
 	return preloadScatter.Band.Typical * meant
 }
 
+// clamped returns how much lies between the screw's head and its thread, mm.
+func (s Clamping) clamped() float64 {
+	l := s.Head.ClampedLength(s.Screw, s.Drilled.Thickness)
+	if s.Head == Washer {
+		l += s.Screw.WasherThickness
+	}
+	if s.Shim != nil {
+		l += s.Shim.Thickness
+	}
+	return l
+}
+
 // Ring returns the radii of the pressure zone before anything cuts it, mm. It starts at the
 // clearance hole and ends where the cone from under the head meets the face:
-// d_w/2 + t tanφ, t being the clamped length of the drilled part.
+// d_w/2 + t tanφ, d_w being what head or washer press on, t the clamped length of the drilled part.
 func (s Clamping) Ring() (inner, outer float64) {
-	t := s.Screw.ClampedLength(s.Drilled.Thickness)
+	t := s.Head.ClampedLength(s.Screw, s.Drilled.Thickness)
 	tan := math.Tan(coneHalfAngle.Band.Typical * math.Pi / 180)
-	return s.Screw.Clearance / 2, s.Screw.HeadDiameter/2 + t*tan
+	return s.Screw.Clearance / 2, s.Head.Bearing(s.Screw)/2 + t*tan
 }
 
 // Stiffness returns the springs of the clamping. A clamping whose numbers make no sense, or whose zone the
@@ -120,18 +139,17 @@ func (s Clamping) Stiffness() (ClampingStiffness, error) {
 	}
 	k.Pressure = k.Preload / k.ZoneArea
 
-	interfaces, clamped := 1.0, s.Screw.ClampedLength(s.Drilled.Thickness)
+	interfaces := 1.0
 	if s.Shim != nil {
 		interfaces = s.Shim.interfaces()
-		clamped += s.Shim.Thickness
 		k.ShimNormal = s.Shim.Modulus(k.Pressure) * k.ZoneArea / s.Shim.Thickness
 		k.ShimTangential = s.Shim.shear(k.Pressure) * k.ZoneArea / s.Shim.Thickness
 	}
-	k.ContactNormal = s.Surface.ContactStiffness(k.Pressure) * k.ZoneArea / interfaces
+	k.ContactNormal = s.Surface.ContactStiffness(k.Pressure).Typical * k.ZoneArea / interfaces
 	k.ContactTangential = tangentialRatio.Band.Typical * k.ContactNormal
 	k.SpreadNormalDrilled, k.SpreadTangentialDrilled = s.Drilled.spread(k.ZoneArea)
 	k.SpreadNormalTapped, k.SpreadTangentialTapped = s.Tapped.spread(k.ZoneArea)
-	k.ScrewAxial = s.Screw.AxialStiffness(clamped, s.Tapped.E)
+	k.ScrewAxial = s.Screw.AxialStiffness(s.clamped(), s.Tapped.E)
 
 	joint := Preloaded{
 		Screw:   k.ScrewAxial,
@@ -146,8 +164,10 @@ func (s Clamping) Stiffness() (ClampingStiffness, error) {
 	k.Spin = Series(present(s.Drilled.turning(k.ZoneArea, SpreadSpin), k.ContactTangential, k.ShimTangential,
 		s.Tapped.turning(k.ZoneArea, SpreadSpin))...)
 	k.LoadShare = joint.LoadShare()
+	k.LeastPreload = s.leastPreload(k.Pressure, k.ZoneArea)
+	joint.Preload = k.LeastPreload
 	k.OpenForce = joint.SeparationLoad()
-	k.SlipForce = s.slipFriction() * k.Preload
+	k.SlipForce = s.slipFriction() * k.LeastPreload
 	return k, nil
 }
 
@@ -237,10 +257,14 @@ func (s Clamping) sizes() []quantity {
 		{"root diameter of the screw", s.Screw.D3},
 		{"stress area of the screw", s.Screw.StressArea},
 		{"head diameter of the screw", s.Screw.HeadDiameter},
+		{"width of the ring under the head", s.Head.Bearing(s.Screw) - s.Screw.Clearance},
 		{"clearance hole of the screw", s.Screw.Clearance},
 		{"proof stress of the screw", s.Screw.Proof},
+		{"yield strength of the screw", s.Screw.Yield},
 		{"contact constant C of the surface", s.Surface.C.Typical},
 		{"contact exponent m of the surface", s.Surface.M},
+		{"roughness of the surface", s.Surface.RaUm.Typical},
+		{"roughness of the roughest such surface", s.Surface.RaUm.High},
 		{"E of the drilled part", s.Drilled.E},
 		{"thickness of the drilled part", s.Drilled.Thickness},
 		{"E of the tapped part", s.Tapped.E},

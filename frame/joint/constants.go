@@ -42,13 +42,22 @@ var (
 		Band:   constant.Between(0.5, 1.0, 1.5),
 		Source: sourcePractice,
 	}
+	shareOfRoughness = constant.Entry{
+		Key: "contact_u0_share", Meaning: "contact law k = p/u0 of small flat faces: u0 over the rms roughness of both",
+		Unit:   "-",
+		Band:   constant.Between(0.4, 0.45, 0.5),
+		Source: "Persson 2007; Akarapu, Sharp and Robbins 2011 (both from memory)",
+	}
+	rmsPerRa = constant.Entry{
+		Key: "rms_per_ra", Meaning: "rms roughness Rq over Ra of a machined face", Unit: "-",
+		Band: constant.Between(1.1, 1.25, 1.4), Source: sourcePractice + "; 1.11 for a sine, 1.25 for random heights",
+	}
 	tangentialRatio = constant.Entry{
 		Key: "tangential_ratio", Meaning: "tangential over normal contact stiffness of faces that stick", Unit: "-",
-		Band: constant.Between(0.15, 0.45, 0.8),
-		Source: "house value between 0.1 to 0.2 measured on machine supports (Kono et al., Key Eng. Mater. 523-524, " +
-			"2012, abstract), " +
-			"0.38 to 0.77 in Ito, Modular Design for Machine Tools, 2008, table 6-10, and 0.8 for elastic contact " +
-			"(Mindlin 1949, from memory)",
+		Band: constant.Between(0.35, 0.6, 0.85),
+		Source: "house value: (2-2ν)/(2-ν), 0.8, for rough elastic faces (Campañá, Persson and Müser, J. Phys.: Condens. " +
+			"Matter 23, 2011, 085001, abstract; Mindlin 1949, from memory); 0.38 to 0.77 in Ito, Modular Design for " +
+			"Machine Tools, 2008, table 6-10",
 	}
 	slipFrictionAluminium = constant.Entry{
 		Key: "slip_friction_aluminium", Meaning: "friction between faces, aluminium on aluminium, dry", Unit: "-",
@@ -59,6 +68,40 @@ var (
 		Key: "slip_friction_steel", Meaning: "friction between faces, steel on steel or on aluminium, dry", Unit: "-",
 		Band:   constant.Between(0.10, 0.15, 0.25),
 		Source: sourceVDI + "; EN 1090-2 slip classes (from memory)",
+	}
+	settlingThread = constant.Entry{
+		Key: "settling_thread", Meaning: "settling of a thread after tightening", Unit: "µm",
+		Band: constant.Exactly(3), Source: sourceVDI + ", table 5, axial load",
+	}
+	settlingHead = constant.Entry{
+		Key: "settling_head", Meaning: "settling under a head: faces of Rz below 10, to 40, above", Unit: "µm",
+		Band: constant.Between(2.5, 3, 4), Source: sourceVDI + ", table 5, axial load",
+	}
+	settlingFace = constant.Entry{
+		Key: "settling_face", Meaning: "settling of faces pressed together: Rz below 10, to 40, above", Unit: "µm",
+		Band: constant.Between(1.5, 2, 3), Source: sourceVDI + ", table 5, axial load",
+	}
+	settlingPaper = constant.Entry{
+		Key: "settling_paper", Meaning: "settling of paper, paint or a burr, each", Unit: "µm",
+		Band: constant.Between(10, 20, 30), Source: sourcePractice,
+	}
+	preloadKept = constant.Entry{
+		Key: "preload_kept", Meaning: "least share of its preload that a screw keeps, whatever settles", Unit: "-",
+		Band: constant.Between(0.05, 0.1, 0.2), Source: sourcePractice + "; it will have been tightened again",
+	}
+	tappedStrength = constant.Entry{
+		Key: "tapped_strength", Meaning: "tensile strength of the aluminium of a tapped part", Unit: "MPa",
+		Band:   constant.Between(200, 275, 310),
+		Source: "EN 485-2 (from memory): 275 least of 5083 in its softest state; low a cast tooling plate, high 6082-T6",
+	}
+	shearStrengthRatio = constant.Entry{
+		Key: "shear_strength_ratio", Meaning: "shear over tensile strength of a tapped part", Unit: "-",
+		Band: constant.Between(0.5, 0.6, 0.65), Source: "Bickford, An Introduction to the Design and Behavior of " +
+			"Bolted Joints (from memory); 0.5 in trade articles",
+	}
+	threadLeft = constant.Entry{
+		Key: "thread_left", Meaning: "shear area of a tapped thread over that of its basic profile", Unit: "-",
+		Band: constant.Between(0.75, 0.8, 0.9), Source: sourcePractice + ": tolerances and bell mouth cost 10 to 25 %",
 	}
 	paperModulus = constant.Entry{
 		Key: "paper_modulus", Meaning: "modulus of paper through its thickness at 1 MPa", Unit: "MPa",
@@ -109,8 +152,10 @@ var (
 func Constants() []constant.Entry {
 	list := []constant.Entry{
 		proofShare, preloadScatter, threadFriction, headFriction,
-		coneHalfAngle, metalUnderHead, tangentialRatio,
+		coneHalfAngle, metalUnderHead, shareOfRoughness, rmsPerRa, tangentialRatio,
 		slipFrictionAluminium, slipFrictionSteel,
+		settlingThread, settlingHead, settlingFace, settlingPaper, preloadKept,
+		tappedStrength, shearStrengthRatio, threadLeft,
 		paperModulus, paperExponent,
 		screwModulus, screwHeadLength, screwCoreLength, tappedThreadLength, loadShare,
 	}

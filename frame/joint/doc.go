@@ -22,14 +22,17 @@
 //
 // Across the screw the same four lie in series with their shear values. The screw does not help:
 // it stands free in its clearance hole. Both springs are tangents at the preloaded state; they
-// hold until [SpotStiffness].SlipForce or OpenForce.
+// hold until [ClampingStiffness].SlipForce or OpenForce, or with moments until [ClampingStiffness.Use] says 1.
 //
 // # Other parts of the package
 //
 //   - [SpreadNormal], [SpreadTangential], [SpreadTilt], [SpreadSpin]: metal under a compact loaded
 //     zone; [Zone]: under a rectangle with bounded metal around it.
 //   - [PressureZone], [Outline]: a pressure zone cut by the edges of the face and by its neighbours.
-//   - [Thread], [Tightening], [Preloaded]: torque, preload and how a load is shared.
+//   - [Thread], [Tightening], [Preloaded], [Settling], [Frustum]: torque, preload, what is left of it, how a load is
+//     shared.
+//   - [ClampingStiffness.Use], [Ring], [Pressed]: when a pressed ring slips and when its edge opens.
+//   - [Head], [HolePlay]: how a head sits; how far a joint can shift and turn in its holes.
 //   - [RodStiffness], [Series]: pieces in a row.
 //   - [HoleWork]: what a hole costs at the drill press.
 //   - [Constants], [Surfaces], [Screws]: every number used, with its band and its source.
@@ -37,11 +40,10 @@
 // The tool needs none of the following; they are the handbook's way to the same joint, for whoever
 // works one out by hand or wants to hold a model against it:
 //
-//   - [Frustum]: the clamped parts as hollow cones, which a clamping replaces by spreading terms.
 //   - [Preloaded.ScrewLoad], [Preloaded.ClampLoad]: the triangle of forces of a loaded screw.
-//   - [Tightening.AssemblyPreload], [Tightening.EquivalentStress], [Tightening.Torque],
-//     [Tightening.NutFactor]: how far a screw may be tightened, and at what torque.
+//   - [Tightening.EquivalentStress], [Tightening.NutFactor], [Thread.ScrewShear]: how far a screw may be tightened.
 //   - [Pattern]: a group of screws as one rigid connection, without any give of the parts.
+//   - [Footing]: a row of screws under a bending moment, beyond the moment at which its edge opens.
 //   - [SeriesShares]: who gives way in a row. [BallOnPlane]: Hertz, for a levelling screw or a burr.
 //
 // # Conventions
@@ -50,10 +52,10 @@
 // the name says Nm; the contact law keeps the µm of its source in [Surface].C. Tension is
 // positive, and so is a force along the screw that pulls the parts apart; a force across it has no
 // preferred direction. A programmer's mistake (a negative length, an index out of range) panics; bad data in
-// a Clamping is an error. Functions use the typical value of each constant, but the force at which
-// a clamping slips uses the low friction.
+// a Clamping is an error. Functions use the typical value of each constant, but the load at which
+// a clamping slips or opens uses the low friction and the low preload, less what settles.
 //
-// Left out: settling and creep, the prying of a bent flange, microslip below the slip force, the
+// Left out: creep, the prying of a bent flange, microslip below the slip force, the
 // change of contact stiffness as the working load changes the pressure, and friction between
 // faces outside the zones.
 package joint

@@ -37,8 +37,8 @@ type Frustum struct {
 //
 //	k = π E d tanφ / ln{ (2 t tanφ + D - d)(D + d) / [(2 t tanφ + D + d)(D - d)] }
 //
-// Metal that a solid or beam model already holds must not be counted again with this cone;
-// [Clamping] has spreading terms instead.
+// Metal that a solid or beam model already holds must not be counted again with this cone: a [Clamping] has spreading
+// terms instead, and asks the cone for what settling takes alone.
 func (f Frustum) Stiffness() float64 {
 	constant.MustBePositive("joint: hole", f.Hole)
 	constant.MustBePositive("joint: width of the ring under the head", f.Small-f.Hole)

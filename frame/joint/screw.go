@@ -6,44 +6,114 @@ import (
 	"tiploop/frame/constant"
 )
 
-// Screw is a metric socket-head screw with coarse thread, property class 8.8.
+// Screw is a metric socket-head screw with coarse thread.
 type Screw struct {
-	Size         string  // "M6"
-	D            float64 // nominal diameter, mm
-	Pitch        float64 // mm
-	D2, D3       float64 // pitch and root diameter of the thread, mm
-	StressArea   float64 // tensile stress area, mm²
-	HeadDiameter float64 // mm; also taken as the outer diameter of the bearing ring
-	HeadHeight   float64 // mm
-	Clearance    float64 // through hole, medium fit, mm
-	TapDrill     float64 // drill before the tap, mm
-	Counterbore  float64 // diameter of the counterbore, mm
-	Proof        float64 // proof stress, MPa
+	Size            string  // "M6"
+	D               float64 // nominal diameter, mm
+	Pitch           float64 // mm
+	D2, D3          float64 // pitch and root diameter of the thread, mm
+	StressArea      float64 // tensile stress area, mm²
+	HeadDiameter    float64 // mm; also taken as the outer diameter of the bearing ring
+	HeadHeight      float64 // mm
+	WasherDiameter  float64 // mm
+	WasherThickness float64 // mm
+	Clearance       float64 // through hole, mm: of the medium series, until the builder says another
+	TapDrill        float64 // drill before the tap, mm
+	Counterbore     float64 // diameter of the counterbore, mm
+	Class           string  // property class, "8.8"
+	Proof           float64 // proof stress, MPa
+	Yield           float64 // Rp0.2, MPa
+	Strength        float64 // tensile strength, MPa
 }
 
-// proof88 is the proof stress of property class 8.8 up to M16, MPa (ISO 898-1, from memory).
-const proof88 = 580
-
-// screws holds pitches after ISO 261, heads after ISO 4762, counterbores after DIN 974-1 (all from
-// memory), clearance holes (medium) and tapping drills after two metric charts that agree with
-// ISO 273, those of M12 from memory. Thread diameters and stress areas are computed.
-var screws = []Screw{
-	newScrew("M3", Thread{3, 0.5}, 5.5, 3, 3.4, 2.5, 6.5),
-	newScrew("M4", Thread{4, 0.7}, 7, 4, 4.5, 3.3, 8),
-	newScrew("M5", Thread{5, 0.8}, 8.5, 5, 5.5, 4.2, 10),
-	newScrew("M6", Thread{6, 1.0}, 10, 6, 6.6, 5.0, 11),
-	newScrew("M8", Thread{8, 1.25}, 13, 8, 9, 6.8, 15),
-	newScrew("M10", Thread{10, 1.5}, 16, 10, 11, 8.5, 18),
-	newScrew("M12", Thread{12, 1.75}, 18, 12, 13.5, 10.2, 20),
+// class is a property class of screws with its least strengths up to M16, MPa.
+type class struct {
+	name                   string
+	proof, yield, strength float64
 }
 
-func newScrew(size string, th Thread, headDiameter, headHeight, clearance, tapDrill, counterbore float64) Screw {
-	return Screw{
-		Size: size, D: th.D, Pitch: th.Pitch, D2: th.D2(), D3: th.D3(), StressArea: th.StressArea(),
-		HeadDiameter: headDiameter, HeadHeight: headHeight, Clearance: clearance, TapDrill: tapDrill,
-		Counterbore: counterbore,
-		Proof:       proof88,
+// classes are after ISO 898-1 (from memory). Screws as bought are 8.8 unless the head says otherwise; rails and
+// carriages come with torques for 12.9.
+var classes = []class{
+	{"8.8", 580, 640, 800},
+	{"10.9", 830, 940, 1040},
+	{"12.9", 970, 1100, 1220},
+}
+
+// GuideClass is the property class of the screws that makers of rails give their torques for.
+const GuideClass = "12.9"
+
+// Classes returns the names of the known property classes, weak to strong.
+func Classes() (names []string) {
+	for _, c := range classes {
+		names = append(names, c.name)
 	}
+	return names
+}
+
+// OfClass returns the screw in another property class, one of Classes.
+func (s Screw) OfClass(name string) (Screw, bool) {
+	c, ok := constant.Find(classes, name, func(c class) string { return c.name })
+	if ok {
+		s.Class, s.Proof, s.Yield, s.Strength = c.name, c.proof, c.yield, c.strength
+	}
+	return s, ok
+}
+
+// clearances are the through holes of ISO 273 (from memory; fine and medium agree with two metric charts), mm.
+type clearances struct{ fine, medium, coarse float64 }
+
+// clearanceSeries are those of the sizes of Screws.
+var clearanceSeries = map[string]clearances{
+	"M3":  {3.2, 3.4, 3.6},
+	"M4":  {4.3, 4.5, 4.8},
+	"M5":  {5.3, 5.5, 5.8},
+	"M6":  {6.4, 6.6, 7},
+	"M8":  {8.4, 9, 10},
+	"M10": {10.5, 11, 12},
+	"M12": {13, 13.5, 14.5},
+}
+
+// ClearanceSeries are the names of the series of through holes.
+var ClearanceSeries = []string{"fine", "medium", "coarse"}
+
+// ThroughHoleOf returns the diameter of the screw's through hole in a series of ClearanceSeries, mm.
+func (s Screw) ThroughHoleOf(series string) (mm float64, ok bool) {
+	c, ok := clearanceSeries[s.Size]
+	switch series {
+	case "fine":
+		return c.fine, ok
+	case "medium":
+		return c.medium, ok
+	case "coarse":
+		return c.coarse, ok
+	}
+	return 0, false
+}
+
+// screws holds pitches after ISO 261, heads after ISO 4762, washers after ISO 7089, counterbores after DIN 974-1 (all
+// from memory), tapping drills after two metric charts, that of M12 from memory. Thread diameters and stress areas are
+// computed.
+var screws = []Screw{
+	newScrew("M3", Thread{3, 0.5}, 5.5, 3, 7, 0.5, 2.5, 6.5),
+	newScrew("M4", Thread{4, 0.7}, 7, 4, 9, 0.8, 3.3, 8),
+	newScrew("M5", Thread{5, 0.8}, 8.5, 5, 10, 1, 4.2, 10),
+	newScrew("M6", Thread{6, 1.0}, 10, 6, 12, 1.6, 5.0, 11),
+	newScrew("M8", Thread{8, 1.25}, 13, 8, 16, 1.6, 6.8, 15),
+	newScrew("M10", Thread{10, 1.5}, 16, 10, 20, 2, 8.5, 18),
+	newScrew("M12", Thread{12, 1.75}, 18, 12, 24, 2.5, 10.2, 20),
+}
+
+func newScrew(size string, th Thread, headDiameter, headHeight, washerDiameter, washerThickness, tapDrill,
+	counterbore float64) Screw {
+	s := Screw{
+		Size: size, D: th.D, Pitch: th.Pitch, D2: th.D2(), D3: th.D3(), StressArea: th.StressArea(),
+		HeadDiameter: headDiameter, HeadHeight: headHeight,
+		WasherDiameter: washerDiameter, WasherThickness: washerThickness,
+		Clearance: clearanceSeries[size].medium, TapDrill: tapDrill, Counterbore: counterbore,
+	}
+	s, _ = s.OfClass(classes[0].name)
+	return s
 }
 
 // Screws returns the known sizes, small to large.
@@ -56,31 +126,6 @@ func LookupScrew(size string) (Screw, bool) {
 
 // ProofLoad returns the force at the proof stress, N.
 func (s Screw) ProofLoad() float64 { return s.Proof * s.StressArea }
-
-// ClampedLength returns how much of a drilled plate of that thickness lies between the screw's
-// head and the contact face, mm.
-//
-// A socket head is sunk into a counterbore as deep as the head is high, unless that leaves less
-// than metal_under_head (one screw diameter) below it; then the counterbore is shallower and the
-// head stands proud, and a plate thinner than one screw diameter gets no counterbore at all. So
-// the length never falls as the plate gets thicker.
-func (s Screw) ClampedLength(thickness float64) float64 {
-	constant.MustBePositive("joint: thickness", thickness)
-	least := math.Min(thickness, s.metalUnderHead())
-	return math.Max(least, thickness-s.HeadHeight)
-}
-
-// ThroughHole returns the kind of hole the screw gets in a drilled plate of that thickness:
-// counterbored where [Screw.ClampedLength] leaves a counterbore, else plain.
-func (s Screw) ThroughHole(thickness float64) HoleKind {
-	constant.MustBePositive("joint: thickness", thickness)
-	if thickness > s.metalUnderHead() {
-		return Counterbored
-	}
-	return Clearance
-}
-
-func (s Screw) metalUnderHead() float64 { return metalUnderHead.Band.Typical * s.D }
 
 // AxialStiffness returns the stiffness of the screw along itself, N/mm, with the given clamped
 // length in mm (plate and shim), screwed into a part of modulus tappedE in MPa.

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"tiploop/frame/joint"
 )
@@ -96,34 +95,6 @@ func TestProofLoadByFormula(t *testing.T) {
 			sourcedRow{s.Size + " proof load", source, s.ProofLoad(), 580 * area, factor})
 	}
 	checkRows(t, rows)
-}
-
-func TestClampedLength(t *testing.T) {
-	m6, _ := joint.LookupScrew("M6")
-	for _, tt := range []struct {
-		name, source      string
-		thickness, length float64
-		hole              joint.HoleKind
-	}{
-		{"no room for a counterbore", "rule of ClampedLength", 5, 5, joint.Clearance},
-		{"one diameter", "rule of ClampedLength", 6, 6, joint.Clearance},
-		{"shallow counterbore", "rule of ClampedLength", 10, 6, joint.Counterbored},
-		{"full counterbore, one diameter left", "rule of ClampedLength", 12, 6, joint.Counterbored},
-		{"20 mm plate, head of 6 mm sunk", "rule of ClampedLength", 20, 14, joint.Counterbored},
-	} {
-		t.Run(tt.name, func(t *testing.T) {
-			require.NotEmpty(t, tt.source)
-			require.Equal(t, tt.length, m6.ClampedLength(tt.thickness))
-			require.Equal(t, tt.hole, m6.ThroughHole(tt.thickness))
-		})
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.SampledFrom(joint.Screws()).Draw(t, "screw")
-		thin := rapid.Float64Range(0.1, 80).Draw(t, "thin")
-		thick := thin + rapid.Float64Range(0, 20).Draw(t, "more")
-		require.LessOrEqual(t, s.ClampedLength(thin), s.ClampedLength(thick))
-		require.LessOrEqual(t, s.ClampedLength(thick), thick)
-	})
 }
 
 func TestScrewAxialStiffness(t *testing.T) {

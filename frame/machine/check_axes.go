@@ -180,11 +180,18 @@ func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 			size string
 			v    float64
 		}{
-			{"the preload", d.Preload}, {"the pitch radius of the pinion", d.Pinion}, {"the efficiency", d.Efficiency},
+			{"the preload", d.Preload}, {"the side stiffness of the nut", d.NutSide},
+			{"the pitch radius of the pinion", d.Pinion}, {"the efficiency", d.Efficiency},
 			{"the motor's torque", d.Motor.Hold}, {"the motor's rotor", d.Motor.Rotor},
-			{"the motor's ratio", d.Motor.Ratio},
+			{"the motor's ratio", d.Motor.Ratio}, {"the motor's mass", d.Motor.Tonne},
 		} {
 			c.notNegative(d.Pos, what, q.size, q.v)
+		}
+		for _, p := range d.Play {
+			if !(p.Gap.Low >= 0 && p.Gap.Low <= p.Gap.Typical && p.Gap.Typical <= p.Gap.High) {
+				c.fault(d.Pos, "write low, typical and high in this order", "%s: a play from %g to %g mm, typically %g", what,
+					p.Gap.Low, p.Gap.High, p.Gap.Typical)
+			}
 		}
 		if d.Efficiency > 1 {
 			c.fault(d.Pos, "", "%s: the efficiency must be at most 1, not %g", what, d.Efficiency)

@@ -1,8 +1,10 @@
 package machine
 
 import (
+	"fmt"
 	"slices"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 )
 
@@ -41,12 +43,14 @@ func (c *checker) checkJoints() {
 
 func (c *checker) checkScrews(j *Joint, what thing) {
 	s := j.Screws
-	c.record(s.Pos, what.and("screws"), `joint.LookupScrew("M6") gives a size of the trade`,
+	known := c.record(s.Pos, what.and("screws"), `joint.LookupScrew("M6") gives a size of the trade`,
 		record{"D", s.Size.D}, record{"Pitch", s.Size.Pitch}, record{"D2", s.Size.D2}, record{"D3", s.Size.D3},
 		record{"StressArea", s.Size.StressArea},
 		record{"HeadDiameter", s.Size.HeadDiameter}, record{"HeadHeight", s.Size.HeadHeight},
+		record{"WasherDiameter", s.Size.WasherDiameter}, record{"WasherThickness", s.Size.WasherThickness},
 		record{"Clearance", s.Size.Clearance}, record{"TapDrill", s.Size.TapDrill},
 		record{"Counterbore", s.Size.Counterbore}, record{"Proof", s.Size.Proof},
+		record{"Yield", s.Size.Yield}, record{"Strength", s.Size.Strength},
 	)
 	if j.Surface != (joint.Surface{}) {
 		c.surface(j.Pos, what, j.Surface)
@@ -63,11 +67,52 @@ func (c *checker) checkScrews(j *Joint, what thing) {
 			c.fault(s.Pos, "take one of them out", "%s: two screws are at [%g, %g]", what, at[0], at[1])
 		}
 	}
+	within(c, s.Pos, what, "head", s.Head, joint.Sunk)
 	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
+	if known {
+		c.checkTightening(s, what)
+	}
 	if j.Shim != nil {
 		c.positive(j.Pos, what, "the thickness of the shim", j.Shim.Thickness)
 		c.err(j.Pos, what.and("shim"), j.Shim.Material.Check())
 	}
+}
+
+// checkTightening finds holes that do not fit the screws and torques that break them.
+func (c *checker) checkTightening(s *Screws, what thing) {
+	if d := s.Size; d.Clearance < d.D+leastPlay {
+		c.fault(s.Pos, fmt.Sprintf("holes for %s are %s to %s", d.Size, MM(holeOf(d, "fine")), MM(holeOf(d, "coarse"))),
+			"%s: through holes of %s are too narrow for %s screws", what, MM(d.Clearance), d.Size)
+	} else if bearing := s.Head.Bearing(d); d.Clearance > bearing-leastSeat*d.D {
+		c.fault(s.Pos, fmt.Sprintf("holes for %s are %s to %s", d.Size, MM(holeOf(d, "fine")), MM(holeOf(d, "coarse"))),
+			"%s: through holes of %s leave nothing for %s heads of %s to sit on", what, MM(d.Clearance), d.Size, MM(bearing))
+	}
+	at := s.TorquePos
+	if at == (FilePos{}) {
+		at = s.Pos
+	}
+	if _, breaking := (joint.Clamping{Screw: s.Size}).TorqueLimits(); s.TorqueNmm > breaking {
+		remedy := "tighten it less, or take a larger screw"
+		if classes := joint.Classes(); s.Size.Class != classes[len(classes)-1] {
+			remedy = fmt.Sprintf("tighten it less, take a larger screw, or a stronger one, class: %s",
+				classes[len(classes)-1])
+		}
+		c.fault(at, remedy, "%s: %.4g N m breaks %s screws of class %s, which bear %.3g N m", what,
+			s.TorqueNmm/constant.NmmPerNm, s.Size.Size, s.Size.Class, breaking/constant.NmmPerNm)
+	}
+}
+
+// A hole is wider than its screw by leastPlay at least, mm, and leaves the head a ring as wide as leastSeat of the
+// screw's diameter, on both sides together [common practice, no source].
+const (
+	leastPlay = 0.05
+	leastSeat = 0.1
+)
+
+// holeOf is the through hole of a size in a series, mm.
+func holeOf(s joint.Screw, series string) float64 {
+	mm, _ := s.ThroughHoleOf(series)
+	return mm
 }
 
 // record is a number of a record of the trade.
@@ -76,20 +121,21 @@ type record struct {
 	v    float64
 }
 
-// record reports the first number of a record of the trade that is none.
-func (c *checker) record(at FilePos, what thing, hint string, numbers ...record) {
+// record reports the first number of a record of the trade that is none, and whether all are.
+func (c *checker) record(at FilePos, what thing, hint string, numbers ...record) bool {
 	for _, n := range numbers {
 		if !(n.v > 0) {
 			c.fault(at, hint, "%s: %s must be positive, not %g", what, n.name, n.v)
-			return
+			return false
 		}
 	}
+	return true
 }
 
 func (c *checker) surface(at FilePos, what thing, s joint.Surface) {
-	if !(s.C.Low > 0 && s.M > 0 && s.M < 1) {
+	if !(s.C.Low > 0 && s.M > 0 && s.M < 1 && s.RaUm.Low > 0) {
 		c.fault(at, `joint.LookupSurface("milled") gives a known finish; leave it zero for the usual one`,
-			"%s: there is no finish of a face with C from %g and m %g", what, s.C.Low, s.M)
+			"%s: there is no finish of a face with C from %g, m %g and Ra from %g", what, s.C.Low, s.M, s.RaUm.Low)
 	}
 }
 

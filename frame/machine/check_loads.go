@@ -19,6 +19,7 @@ func (c *checker) checkTool() {
 	}
 	if w != nil {
 		c.part(w.Pos, only("the work"), w.Part)
+		c.notNegative(w.Pos, only("the work"), "its height", w.Height)
 	}
 	if t != nil {
 		c.part(t.Pos, only("the tool"), t.Part)
@@ -104,6 +105,17 @@ func (c *checker) checkPoints() {
 	}
 }
 
+func (c *checker) checkMasses() {
+	names := c.names("mass", len(c.m.Masses))
+	for i := range c.m.Masses {
+		m := &c.m.Masses[i]
+		names.add(m.Pos, i, m.Name)
+		what := numbered("mass", i, m.Name)
+		c.part(m.Pos, what, m.Part)
+		c.positive(m.Pos, what, "its mass", m.Tonne)
+	}
+}
+
 func (c *checker) checkLoads() {
 	names := c.names("load", len(c.m.Loads))
 	for i := range c.m.Loads {
@@ -120,7 +132,7 @@ func (c *checker) checkLoads() {
 }
 
 func (c *checker) checkAction(a *Action, what thing) {
-	if !within(c, a.Pos, what, "kind of action", a.Kind, Accelerating) {
+	if !within(c, a.Pos, what, "kind of action", a.Kind, Misfitting) {
 		return
 	}
 	switch a.Kind {
@@ -144,6 +156,8 @@ func (c *checker) checkAction(a *Action, what thing) {
 		if c.index(a.Pos, what, "axis", a.Axis, len(c.m.Axes)) {
 			c.checkAcceleration(a, what)
 		}
+	case Misfitting:
+		c.index(a.Pos, what, "misfit", a.Misfit, len(c.m.Misfits))
 	}
 }
 

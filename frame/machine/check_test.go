@@ -132,6 +132,26 @@ func TestCheck(t *testing.T) {
 		spoil func(m *machine.Machine)
 		want  string
 	}{
+		{"misfit of no foot", func(m *machine.Machine) {
+			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 3}, From: machine.Offset{High: 0.1}}}
+		}, "misfit \"out\": there is no foot 3; the machine has 3\n\tthey are counted from 0: 0 to 2"},
+		{"misfit of nothing", func(m *machine.Machine) {
+			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 1}}}
+		}, "misfit \"out\" is out of place by nothing\n\tsay how far it is out of place"},
+		{"misfit aside of a foot", func(m *machine.Machine) {
+			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 1}, From: machine.Offset{Aside: 0.1}}}
+		}, "misfit \"out\": only a rail or a carriage is aside or twisted\n\tuse By and Turn"},
+		{"misfit of a nut along its screw", func(m *machine.Machine) {
+			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Kind: machine.AtNut},
+				From: machine.Offset{By: r3.Vec{X: 1}}}}
+		}, "misfit \"out\": along its screw a nut has no place to be out of\n\tgive what is across the screw"},
+		{"shim without sheets", func(m *machine.Machine) {
+			m.Shims = []machine.Shimmed{{Name: "packing", At: machine.Mounting{Foot: 1}}}
+		}, "shim \"packing\": its stack is empty\n\tStack lists the sheets"},
+		{"load of no misfit", func(m *machine.Machine) {
+			m.Loads[0].Actions = []machine.Action{{Kind: machine.Misfitting, Misfit: 2}}
+		}, "load \"cut\", action 0: there is no misfit 2; the machine has 0\n\t" +
+			"add the misfit to the machine, or take out what refers to it"},
 		{"no parts", func(m *machine.Machine) { *m = machine.Machine{} }, "there are no parts\n\t" +
 			"add a plate, a gusset or a bar"},
 		{"no name", func(m *machine.Machine) { m.Parts[1].Name = "" }, "part 1 has no name\n\t" +

@@ -50,10 +50,12 @@ func (m *Machine) complete() (*Machine, Faults) {
 	c.checkGrounds()
 	c.checkAxes()
 	c.checkTool()
+	c.checkMasses()
 	c.checkPoints()
 	c.checkLoads()
 	c.checkCuts()
 	c.checkTravel()
+	c.checkMisfits()
 	if c.faults != nil {
 		return nil, c.faults.Sorted()
 	}

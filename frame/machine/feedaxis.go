@@ -72,16 +72,28 @@ type Drive struct {
 	Ball  *drive.BallScrew // its size, also for ratings; nil: a lead screw or own numbers
 	Belt  drive.BeltAxis   // ByBelt; length zero: from From to To
 
-	Preload    float64 // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
-	Pinion     float64 // pitch radius, mm: ByRack
+	NutSide float64      // stiffness of nut and bracket across the screw, N/mm; 0: they do not give
+	Preload float64      // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
+	Pinion  float64      // pitch radius, mm: ByRack
+	Play    []drive.Play // gaps along the travel, one after the other
+
 	Efficiency float64 // of turning into travel; 0: that of a ball screw with Ball, 1 ByBelt and ByRack, else not known
 	Motor      DriveMotor
+}
+
+// ScrewDiameter returns that of a screw drive's screw by its size, mm; where no more is known, of its core.
+func (d *Drive) ScrewDiameter() float64 {
+	if d.Ball != nil {
+		return d.Ball.Diameter
+	}
+	return d.Screw.Shaft.Root
 }
 
 // DriveMotor is the motor of a drive, as far as it is known.
 type DriveMotor struct {
 	Hold  float64 // torque at rest, N·mm; 0: not known
 	Rotor float64 // moment of inertia, tonne·mm²; 0: not known
+	Tonne float64 // its mass, where it drives: at From, or with the pinion; 0: not known
 	Ratio float64 // its turns for one of the screw; 0: 1
 }
 
@@ -200,6 +212,10 @@ func (m *Machine) shift(by []r3.Vec) {
 	m.Points = slices.Clone(m.Points)
 	for i := range m.Points {
 		m.Points[i].At = r3.Add(m.Points[i].At, by[m.Points[i].Part])
+	}
+	m.Masses = slices.Clone(m.Masses)
+	for i := range m.Masses {
+		m.Masses[i].At = r3.Add(m.Masses[i].At, by[m.Masses[i].Part])
 	}
 	m.Travel = slices.Clone(m.Travel)
 	for i := range m.Travel {

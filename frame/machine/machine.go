@@ -101,6 +101,7 @@ type Machine struct {
 	Tool    *Tool    // nil: a frame without a tool
 	Work    *Work    // set whenever Tool is
 	Spindle *Spindle // nil: none stated, the tool sits in its part without give
+	Masses  []Mass   // what is clamped or screwed on and is no part
 	Points  []Point
 	Loads   []Load // the cuts' among them
 	Cuts    []Cut
@@ -108,6 +109,9 @@ type Machine struct {
 
 	Axes      []FeedAxis
 	Positions []Position
+
+	Misfits []Misfit
+	Shims   []Shimmed // beside those of Joint.Shim, which are drawn and correct nothing
 }
 
 // Part is one piece of metal (or wood, or stone): exactly one of Plate, Gusset, Bar and Other is set.
@@ -164,13 +168,17 @@ const (
 	DrilledSecond                 // Joint.Parts[1]
 )
 
-// Screws says which screws a joint has and where: Grid, or At.
+// Screws says which screws a joint has and where: Grid, or At. Size holds their property class and the diameter of
+// their through holes too, its Clearance.
 type Screws struct {
-	Size      joint.Screw
-	Grid      [2]int       // along the first and second world axis of the contact face; zero when At is used
-	At        [][2]float64 // places along the same two axes, mm
-	TorqueNmm float64      // tightening torque, N·mm; 0: the usual share of proof load
+	Size joint.Screw
+	Grid [2]int       // along the first and second world axis of the contact face; zero when At is used
+	At   [][2]float64 // places along the same two axes, mm
+	// TorqueNmm is the tightening torque, N·mm; 0: the usual share of proof load, less into a short thread in aluminium.
+	TorqueNmm float64
+	Head      joint.Head // HeadUnsaid: proud where the drawing leaves room for it, else sunk
 	Pos       FilePos
+	TorquePos FilePos // zero: that of the screws
 }
 
 // Sprung joins two bars where they meet: tied in every freedom but those set loose or sprung.
@@ -233,11 +241,23 @@ type Tool struct {
 	Holder   *Holder // nil: it grips without give
 }
 
-// Work is the part that the work is clamped to.
+// Work is the part that the work is clamped to. The tool pushes on it where its tip is: whatever lies between the part
+// and the tip is one rigid block.
 type Work struct {
-	Pos  FilePos
-	Part int
-	At   *r3.Vec // mm; nil: the spot of the part under the tool
+	Pos    FilePos
+	Part   int
+	At     *r3.Vec // mm; nil: the spot of the part under the tool
+	Height float64 // of the work, with what holds it, over the spot, mm; 0: not said
+}
+
+// Mass is something that hangs on a part, goes along with it and gives it no stiffness: a vise, a motor, a
+// counterweight.
+type Mass struct {
+	Name  string
+	Pos   FilePos
+	Part  int
+	At    r3.Vec  // its centre, mm: on a rigid arm from the nearest metal of the part
+	Tonne float64 // tonne
 }
 
 // Point is a named place on a part: loads on it are spread over its patch, its movement is the patch's mean.
@@ -270,6 +290,7 @@ type Action struct {
 	End    *r3.Vec    // AlongBar: N/mm at To; nil: Force, all along
 	Ground int        // Settling: index into Machine.Grounds
 	Axis   int        // Accelerating: index into Machine.Axes
+	Misfit int        // Misfitting: index into Machine.Misfits
 	By     [6]float64 // Settling: by how much, by Freedom, mm and rad
 	Rise   float64    // Warming: mean temperature change, K
 	Across r3.Vec     // Warming: temperature difference between the far and the near face along each world axis, K
@@ -287,6 +308,7 @@ const (
 	Settling                       // a ground moves by a given amount
 	Warming                        // a change of temperature
 	Accelerating                   // an axis gains speed
+	Misfitting                     // what does not line up is screwed down
 )
 
 // Path is where the tip is followed: the spot under the tool goes over the work part, or axes run through their travel.

@@ -44,6 +44,27 @@ func Nearest(word string, known []string) []string {
 	return mostAlike(w, near)
 }
 
+// family gives the known words whose first part, before a hyphen, is what word is nearest to: aluminium-5083 and its
+// like for "aluminum".
+func family(word string, known []string) (near []string) {
+	var heads []string
+	for _, k := range known {
+		if head, _, several := strings.Cut(k, "-"); several && !slices.Contains(heads, head) {
+			heads = append(heads, head)
+		}
+	}
+	if heads == nil {
+		return nil
+	}
+	heads = Nearest(word, heads)
+	for _, k := range known {
+		if head, _, several := strings.Cut(k, "-"); several && slices.Contains(heads, head) {
+			near = append(near, k)
+		}
+	}
+	return near
+}
+
 // mostAlike gives those of the words, each once, that have the longest beginning in common with w, and of those the
 // ones as long as w, if there are any.
 func mostAlike(w []rune, words []string) []string {
@@ -113,6 +134,9 @@ func Suggest(word string, known []string) string {
 			near = []string{strings.Join(near[:last], ", ") + " or " + near[last]}
 		}
 		hints = append(hints, "did you mean "+near[0]+"?")
+	}
+	if kin := family(word, known); hints == nil && !listed && kin != nil {
+		hints = append(hints, "did you mean one of: "+strings.Join(kin, ", ")+"?")
 	}
 	if listed {
 		hints = append(hints, "one of: "+list)

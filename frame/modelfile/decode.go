@@ -28,6 +28,11 @@ type decoder struct {
 	axes     map[string]int
 	axisKeys []string // names of the axes
 
+	rails         map[string]int // how many rails the file gives an axis, those that are left out among them
+	leftOutJoints [][2]int       // joints between parts of the machine that are left out themselves
+	misfits       map[string]int
+	misfitNames   []string
+
 	// idle is set inside what an "if" leaves out: there, words must be right, but sizes may be anything, for
 	// they may be the reason why it is left out.
 	idle bool
@@ -40,6 +45,7 @@ func newDecoder(file string, sections *sectionCache) *decoder {
 	d := &decoder{
 		file: file, sections: sections, m: &machine.Machine{File: file}, materials: map[string]beam.Material{},
 		parts: map[string]int{}, points: map[string]int{}, grounds: map[string]int{}, loads: map[string]int{},
+		rails: map[string]int{}, misfits: map[string]int{},
 	}
 	d.scope = &scope{definitions: map[string]*definition{}, report: d.trouble}
 	return d
@@ -89,7 +95,8 @@ type fields struct {
 
 // fields checks that n is a mapping with no other keys than these.
 func (d *decoder) fields(n *node, what string, keys ...string) (fields, bool) {
-	if !d.isKind(n, mapping, what) {
+	if n.kind != mapping {
+		d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, mapping, n.kind), "its keys: "+strings.Join(keys, ", "))
 		return fields{}, false
 	}
 	for _, p := range n.pairs {
@@ -205,11 +212,48 @@ func (d *decoder) word(n *node, what string, known []string) (string, bool) {
 	if !ok {
 		return "", false
 	}
-	if !slices.Contains(known, text) {
-		d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), machine.Suggest(text, known))
+	if slices.Contains(known, text) {
+		return text, true
+	}
+	if word, ok := d.spelled(text); ok {
+		if !slices.Contains(known, word) {
+			d.fault(n.pos, fmt.Sprintf("%s %s, which value %s stands for, is not known", what, machine.Quote(word),
+				machine.Quote(text)), oneOfThese(word, known))
+			return "", false
+		}
+		return word, true
+	}
+	d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), oneOfThese(text, known))
+	return "", false
+}
+
+// oneOfThese is the hint for a word that is none of a vocabulary: what is near it, or else all there is.
+func oneOfThese(word string, known []string) string {
+	if hint := machine.Suggest(word, known); hint != "" {
+		return hint
+	}
+	return "one of: " + strings.Join(known, ", ")
+}
+
+// spelled gives the word that a value of that name stands for.
+func (d *decoder) spelled(name string) (word string, ok bool) {
+	def := d.scope.definitions[name]
+	if def == nil || def.word == "" {
 		return "", false
 	}
-	return text, true
+	def.spelt = true
+	return def.word, true
+}
+
+// spellings are the words that n may be: its text, and what that stands for as the name of a value.
+func (d *decoder) spellings(n *node) []string {
+	if n.kind != scalar {
+		return nil
+	}
+	if word, ok := d.spelled(n.text); ok {
+		return []string{n.text, word}
+	}
+	return []string{n.text}
 }
 
 // included tells whether the condition at n, if there is one, holds. One that cannot be read counts as true.

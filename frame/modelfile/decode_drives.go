@@ -3,6 +3,7 @@ package modelfile
 import (
 	"fmt"
 
+	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 )
@@ -13,7 +14,7 @@ var driveWays = []string{"screw", "belt", "rack", "stiffness"}
 var driveKeys = map[string][]string{
 	"screw": {"from", "to", "ends", "nut", "bearing", "far", "motor", "reduction"},
 	"belt":  {"from", "to", "path", "teeth", "clamp", "pulley", "idler", "motor"},
-	"rack":  {"part", "on", "at", "motor"}, "stiffness": {"part", "on", "at"},
+	"rack":  {"part", "on", "at", "motor", "play"}, "stiffness": {"part", "on", "at", "play"},
 }
 
 // playLoad is the working load, N, for which the stiffness of a nut with play is taken: about what a light cut takes.
@@ -38,7 +39,7 @@ func (d *decoder) drives(a *machine.FeedAxis, n *node) {
 }
 
 func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
-	keys := append([]string{}, driveWays...)
+	keys := append([]string{"if"}, driveWays...)
 	for _, way := range driveWays {
 		keys = append(keys, driveKeys[way]...)
 	}
@@ -50,25 +51,29 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
 	if body == nil {
 		return
 	}
-	f.only(way, append([]string{way}, driveKeys[way]...)...)
+	f.only(way, append([]string{"if", way}, driveKeys[way]...)...)
+	kept := presenceIf(d.included(f.get("if")))
 	v := machine.Drive{Name: name, Pos: n.pos}
 	var included presence
-	switch way {
-	case "screw":
-		v.Kind = machine.ByScrew
-		included = d.screwDrive(&v, a, f, body)
-	case "belt":
-		v.Kind = machine.ByBelt
-		included = d.beltDrive(&v, a, f, body)
-	case "rack":
-		v.Kind = machine.ByRack
-		included = d.rackDrive(&v, f, body)
-	case "stiffness":
-		v.Kind = machine.BySpring
-		v.Force, _ = d.positive(body, aStiffness, "stiffness")
-		included = d.driveSides(&v, f)
-	}
-	if included == present {
+	d.inside(kept, func() {
+		switch way {
+		case "screw":
+			v.Kind = machine.ByScrew
+			included = d.screwDrive(&v, a, f, body)
+		case "belt":
+			v.Kind = machine.ByBelt
+			included = d.beltDrive(&v, a, f, body)
+		case "rack":
+			v.Kind = machine.ByRack
+			included = d.rackDrive(&v, f, body)
+		case "stiffness":
+			v.Kind = machine.BySpring
+			v.Force, _ = d.positive(body, aStiffness, "stiffness")
+			included = d.driveSides(&v, f)
+			d.play(&v, f, "drive", constant.Band{})
+		}
+	})
+	if included == present && kept == present {
 		a.Drives = append(a.Drives, v)
 	}
 }
@@ -91,6 +96,7 @@ func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
 	if !ok {
 		return absent
 	}
+	d.play(v, f, "rack", drive.RackPlay())
 	rack := drive.Rack{Turning: d.motor(v, f)}
 	for _, size := range []struct {
 		key string
@@ -139,6 +145,7 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 	key, ok := d.word(n, "motor", known)
 	if s, found := drive.LookupStepper(key); ok && found {
 		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
+		v.Motor.Tonne = s.Mass.Typical
 		return drive.HoldingStiffness(s.Hold.Typical)
 	}
 	return 0
@@ -190,22 +197,29 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	var nut fields
 	var nutKnown bool
 	var included [3]presence
-	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness")
+	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness", "side", "play")
 	if included[0] == present {
 		d.onLine(v, a, nut)
+		if n := nut.get("side"); n != nil {
+			v.NutSide, _ = d.positive(n, aStiffness, "side")
+		}
 		s.Nut, nutKnown = d.nut(v, nut, lead)
 	}
 	var near, far fields
-	v.On, near, included[1] = d.end(f, "bearing", "unit", "stiffness")
+	v.On, near, included[1] = d.end(f, "bearing", "unit", "stiffness", "play")
 	if included[1] == present {
-		s.NearBearing = d.bearing(near, lead)
+		var play constant.Band
+		s.NearBearing, play = d.bearing(near, lead)
+		d.play(v, near, drive.BearingPlay, play)
 	}
 	included[2] = present
 	if s.Shaft.Ends == drive.FixedFixed {
 		var part int
-		if part, far, included[2] = d.end(f, "far", "unit", "stiffness"); included[2] == present {
+		if part, far, included[2] = d.end(f, "far", "unit", "stiffness", "play"); included[2] == present {
 			v.Far = &part
-			s.FarBearing = d.bearing(far, lead)
+			var play constant.Band
+			s.FarBearing, play = d.bearing(far, lead)
+			d.play(v, far, drive.FarBearingPlay, play)
 		}
 	} else if n := f.get("far"); n != nil {
 		d.fault(n.pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end",
@@ -261,6 +275,8 @@ func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) b
 // said.
 func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffness float64, known bool) {
 	fit, kind := f.get("fit"), f.get("kind")
+	usual := constant.Band{}
+	defer func() { d.play(v, f, "nut", usual) }()
 	if n := f.get("stiffness"); n != nil {
 		return d.positive(n, aStiffness, "stiffness")
 	}
@@ -281,6 +297,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 			return 0, false
 		}
 		is, _ := drive.LookupNutFit(key)
+		usual = is.Play()
 		k, err := v.Ball.Nut(is, playLoad)
 		if err != nil {
 			d.misfit(f.node.pos, err.Error(), "")
@@ -299,6 +316,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 				is = drive.PlasticNut
 			}
 		}
+		usual = drive.LeadNutPlay()
 		v.Efficiency = lead.Efficiency(is.Friction().Typical)
 		return lead.Nut(is).Typical, true
 	}
@@ -307,11 +325,12 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 }
 
 // bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
-// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here.
-func (d *decoder) bearing(f fields, lead *drive.LeadScrew) float64 {
+// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit
+// has.
+func (d *decoder) bearing(f fields, lead *drive.LeadScrew) (stiffness float64, play constant.Band) {
 	if n := f.get("stiffness"); n != nil {
 		k, _ := d.positive(n, aStiffness, "stiffness")
-		return k
+		return k, play
 	}
 	if n := f.get("unit"); n != nil {
 		var known []string
@@ -320,12 +339,27 @@ func (d *decoder) bearing(f fields, lead *drive.LeadScrew) float64 {
 		}
 		if key, ok := d.word(n, "unit", known); ok {
 			u, _ := drive.LookupSupportUnit(key)
-			return u.Axial.Typical
+			return u.Axial.Typical, u.Play
 		}
-		return 0
+		return 0, play
 	}
 	if lead == nil {
-		return 0
+		return 0, play
 	}
-	return drive.FixedUnitFor(lead.Diameter).Axial.Typical
+	return drive.FixedUnitFor(lead.Diameter).Axial.Typical, play
+}
+
+// play reads how far something moves along the travel before it pushes: as said, 0 for none, or what is usual.
+func (d *decoder) play(v *machine.Drive, f fields, name string, usual constant.Band) {
+	if n := f.get("play"); n != nil {
+		gap, ok := d.number(n, aLength)
+		if ok && gap < 0 {
+			d.misfit(n.pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
+				"it is how far the "+name+" moves between push and pull; 0 for none")
+		}
+		usual = constant.Exactly(max(0, gap))
+	}
+	if usual.High > 0 {
+		v.Play = append(v.Play, drive.Play{Name: name, Gap: usual})
+	}
 }

@@ -81,7 +81,9 @@ m.yaml:7:38: stiffness ry must be positive, not 0`},
 m.yaml:7:26: spring is empty
 	one of: x, y, z, rx, ry, rz`},
 		{"spring nowhere", twoGrounded("spring: {along: [0, 0, 0], stiffness: 3}, at: [0, 0, 0]"), `
-m.yaml:7:34: along is zero, and points nowhere`},
+m.yaml:7:34: along is zero, and points nowhere
+m.yaml:7:56: stiffness of 3 N/mm is 0.003 N/um, softer than any support or bearing
+	a plain number is in N/mm; write 3 N/um, or 3 N/mm if that is meant`},
 		{"spring along without stiffness", twoGrounded("spring: {along: [0, 0, 1]}, at: [0, 0, 0]"), `
 m.yaml:7:26: spring has no stiffness`},
 		{"bed by axis of a plate", twoGrounded("bed: {z: 8}"), `

@@ -31,6 +31,7 @@ func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 		}
 		count[kind]++
 		g.Name = fmt.Sprintf("%s %d", kind, count[kind])
+		d.rails[a.Name] = count["rail"]
 		read := d.railGuide
 		if kind == "slide" {
 			read = d.slideGuide

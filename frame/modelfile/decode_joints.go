@@ -32,6 +32,9 @@ func (d *decoder) decodeJoints(n *node) {
 		names, known := d.pair(between, &j)
 		included := d.included(f.get("if")) && !(known && (j.Parts[0] == leftOut || j.Parts[1] == leftOut))
 		d.inside(presenceIf(included), func() { d.fillJoint(&j, f, names) })
+		if !included && known {
+			d.leftOutJoints = append(d.leftOutJoints, j.Parts)
+		}
 		if !included || !known {
 			return
 		}
@@ -112,25 +115,39 @@ func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
 const builtInPaper = "paper"
 
 func (d *decoder) shim(n *node) *machine.Shim {
-	f, ok := d.fields(n, "shim", "material", "thickness")
+	f, ok := d.fields(n, "shim", "if", "material", "thickness")
 	if !ok {
 		return nil
 	}
+	included, read := d.included(f.get("if")), false
 	var s machine.Shim
-	if n := f.need("material"); n != nil {
-		s.Key = n.text
-		s.Material, _ = d.material(n)
-		_, own := d.materials[n.text]
-		s.Paper = n.text == builtInPaper && !own
-	}
-	if n := f.need("thickness"); n != nil {
-		s.Thickness, _ = d.positive(n, aLength, "thickness")
+	d.inside(presenceIf(included), func() { s, read = d.sheet(f) })
+	if !included || read && s.Thickness == 0 { // zero is none, so that an option can do without
+		return nil
 	}
 	return &s
 }
 
+// sheet reads what one sheet of a shim is of, zero thick for none, and tells whether it could.
+func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
+	if n := f.need("material"); n != nil {
+		s.Key, s.Material, _ = d.materialKey(n)
+		_, own := d.materials[s.Key]
+		s.Paper = s.Key == builtInPaper && !own
+	}
+	n := f.need("thickness")
+	if n == nil {
+		return s, false
+	}
+	if s.Thickness, ok = d.number(n, aLength); ok && s.Thickness != 0 && s.Thickness < aLength.least {
+		d.misfit(n.pos, fmt.Sprintf("thickness must be positive, or zero for no shim, not %s", aLength.show(s.Thickness)), "")
+		ok = false
+	}
+	return s, ok && s.Key != ""
+}
+
 func (d *decoder) screws(n *node) *machine.Screws {
-	f, ok := d.fields(n, "screws", "size", "grid", "at", "torque")
+	f, ok := d.fields(n, "screws", "size", "class", "hole", "head", "grid", "at", "torque")
 	if !ok {
 		return nil
 	}
@@ -142,6 +159,19 @@ func (d *decoder) screws(n *node) *machine.Screws {
 		}
 		if size, ok := d.word(n, "screw size", known); ok {
 			s.Size, _ = joint.LookupScrew(size)
+		}
+	}
+	if n := f.get("class"); n != nil {
+		if class, ok := d.word(n, "property class", joint.Classes()); ok {
+			s.Size, _ = s.Size.OfClass(class)
+		}
+	}
+	if n := f.get("hole"); n != nil {
+		s.Size.Clearance = d.hole(n, s.Size)
+	}
+	if n := f.get("head"); n != nil {
+		if head, ok := d.word(n, "head", joint.Heads); ok {
+			s.Head = joint.HeadOf(head)
 		}
 	}
 	switch way, n := f.oneOf("grid", "at"); way {
@@ -156,9 +186,22 @@ func (d *decoder) screws(n *node) *machine.Screws {
 			d.misfit(n.pos, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
 				fmt.Sprintf("a plain number is in N mm; did you mean %g N m?", torque))
 		}
-		s.TorqueNmm = torque
+		s.TorqueNmm, s.TorquePos = torque, n.pos
 	}
 	return &s
+}
+
+// hole reads the diameter of through holes: a series of the trade, or a length.
+func (d *decoder) hole(n *node, size joint.Screw) float64 {
+	if mm, ok := size.ThroughHoleOf(n.text); ok {
+		return mm
+	}
+	if near := machine.Nearest(n.text, joint.ClearanceSeries); len(near) > 0 && d.scope.definitions[n.text] == nil {
+		d.word(n, "hole", joint.ClearanceSeries)
+		return size.Clearance
+	}
+	mm, _ := d.positive(n, aLength, "hole")
+	return mm
 }
 
 // grid reads how many screws there are along the two axes of the contact face.

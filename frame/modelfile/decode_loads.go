@@ -15,7 +15,7 @@ const slightAcceleration = 100.0
 // actionKeys are the keys of an action; the groups say which of them need which.
 var actionKeys = []string{
 	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity",
-	"accelerate", "settle", "temperature",
+	"accelerate", "settle", "temperature", "misfit",
 }
 
 // actionGroups lists, for each key that says where or along what, those that need it.
@@ -65,7 +65,7 @@ func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
 		}
 	}
 	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating,
-		d.settling, d.warming} {
+		d.settling, d.warming, d.misfitting} {
 		for _, a := range read(f) {
 			a.Pos = n.pos
 			actions = append(actions, a)
@@ -271,4 +271,16 @@ func (d *decoder) warming(f fields) []machine.Action {
 		return nil
 	}
 	return []machine.Action{a}
+}
+
+// misfitting reads a misfit that acts in a load.
+func (d *decoder) misfitting(f fields) []machine.Action {
+	n := f.get("misfit")
+	if n == nil {
+		return nil
+	}
+	if i, ok := d.reference(n, "misfit", d.misfits, d.misfitNames); ok && i != leftOut {
+		return []machine.Action{{Kind: machine.Misfitting, Misfit: i}}
+	}
+	return nil
 }

@@ -22,7 +22,8 @@ m.yaml:6:6: load "l" acts on the tip, but there is no tool`},
 		{"empty load", poleLoaded("{}"), `
 m.yaml:6:6: load "l" is empty`},
 		{"load of nothing", poleLoaded(""), `
-m.yaml:6:6: load "l" must be a mapping, not nothing`},
+m.yaml:6:6: load "l" must be a mapping, not nothing
+	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature`},
 		{"empty list", poleLoaded("[]"), `
 m.yaml:6:6: load "l" is empty`},
 		{"unknown point", poleLoaded("{at: top, force: [0, 0, 1]}"), `

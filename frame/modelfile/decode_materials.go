@@ -2,8 +2,10 @@ package modelfile
 
 import (
 	"fmt"
+	"math"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
 
@@ -26,7 +28,7 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 		return m
 	}
 	if n := f.need("E"); n != nil {
-		m.E, _ = d.positive(n, aModulus, "E")
+		m.E, _ = d.believed(n, aModulus, "E", "71 GPa", likeGPa, func(m beam.Material) float64 { return m.E })
 		m.ELow, m.EHigh = m.E, m.E
 	}
 	if n := f.need("nu"); n != nil {
@@ -35,10 +37,12 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 		}
 	}
 	if n := f.need("density"); n != nil {
-		m.Density, _ = d.positive(n, aDensity, "density")
+		m.Density, _ = d.believed(n, aDensity, "density", "2.7 g/cm3", likeGramsCm3,
+			func(m beam.Material) float64 { return m.Density })
 	}
 	if n := f.get("expansion"); n != nil {
-		m.Expansion, _ = d.positive(n, anExpansion, "expansion")
+		m.Expansion, _ = d.believed(n, anExpansion, "expansion", "23 um/m/K", likeUmPerMetre,
+			func(m beam.Material) float64 { return m.Expansion })
 	}
 	if n := f.get("yield"); n != nil {
 		m.Yield, _ = d.positive(n, aModulus, "yield")
@@ -46,14 +50,59 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 	return m
 }
 
+// believed gives the number at n, which must be above zero and may not look like one whose unit was left out, nor lie
+// far above that of every material of the table. Stiffer than anything is how a rigid part is drawn, lighter than
+// anything one without weight.
+func (d *decoder) believed(n *node, m measure, what, like string, slip constant.Band,
+	of func(beam.Material) float64) (float64, bool) {
+	const above = 1000
+	x, ok := d.positive(n, m, what)
+	if !ok {
+		return 0, false
+	}
+	least, most := math.Inf(1), 0.0
+	for _, known := range beam.Materials() {
+		if v := of(known); v > 0 {
+			least, most = min(least, v), max(most, v)
+		}
+	}
+	shown := x * m.unit.den / m.unit.num
+	if x > most*above || d.bare(n) && slip.Low <= shown && shown <= slip.High {
+		d.misfit(n.pos, fmt.Sprintf("%s of %s is far from that of any material: %s to %s", what, m.show(x), m.show(least),
+			m.show(most)), fmt.Sprintf("write the unit: %s, or %s if that is meant", like, m.show(x)))
+		return 0, false
+	}
+	return x, true
+}
+
+// Bare numbers that look like those of another unit: GPa, g/cm³ and µm/m/K, in which tables print them. Common practice,
+// no source.
+var (
+	likeGPa        = constant.Between(1, 70, 999)    // N/mm²
+	likeGramsCm3   = constant.Between(0.1, 2.7, 25)  // kg/m³
+	likeUmPerMetre = constant.Between(0.1, 23, 1000) // 1/K
+)
+
+// bare tells whether the number at n stands without a unit.
+func (d *decoder) bare(n *node) bool {
+	v, ok := d.value(n)
+	return ok && v.plain()
+}
+
 // material gives the material named at n.
 func (d *decoder) material(n *node) (beam.Material, bool) {
-	if n.kind == scalar {
-		if m, ok := d.materials[n.text]; ok {
-			return m, true
+	_, m, ok := d.materialKey(n)
+	return m, ok
+}
+
+// materialKey is material with the name under which it is listed.
+func (d *decoder) materialKey(n *node) (string, beam.Material, bool) {
+	for _, key := range d.spellings(n) {
+		if m, own := d.materials[key]; own {
+			return key, m, true
 		}
-		if m, ok := beam.LookupMaterial(n.text); ok {
-			return m, true
+		if m, ok := beam.LookupMaterial(key); ok {
+			return key, m, true
 		}
 	}
 	known := d.owned
@@ -61,5 +110,5 @@ func (d *decoder) material(n *node) (beam.Material, bool) {
 		known = append(known, m.Key)
 	}
 	d.word(n, "material", known)
-	return beam.Material{}, false
+	return "", beam.Material{}, false
 }

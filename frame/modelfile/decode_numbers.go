@@ -34,16 +34,22 @@ func (d *decoder) expression(n *node) (*expression, bool) {
 
 // value works out the expression at n.
 func (d *decoder) value(n *node) (value, bool) {
+	v, _, ok := d.valueOf(n)
+	return v, ok
+}
+
+// valueOf is value with the expression.
+func (d *decoder) valueOf(n *node) (value, *expression, bool) {
 	e, ok := d.expression(n)
 	if !ok {
-		return value{}, false
+		return value{}, nil, false
 	}
 	v, bad := d.scope.evaluate(e)
 	if bad != nil {
 		d.trouble(n, bad)
-		return value{}, false
+		return value{}, nil, false
 	}
-	return v, true
+	return v, e, true
 }
 
 // number gives the number at n in the consistent set of units.
@@ -51,18 +57,24 @@ func (d *decoder) number(n *node, m measure) (float64, bool) { return d.numberNo
 
 // numberNot is number with what to do about a quantity of another dimension that is likely to be mistaken for it.
 func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (float64, bool) {
-	v, ok := d.value(n)
+	v, e, ok := d.valueOf(n)
 	if !ok {
 		return 0, false
 	}
-	if v.isTruth || !v.plain() && v.dim != m.unit.dim {
+	if v.plain() && !v.isTruth {
+		d.scope.want(e, m.unit.dim)
+	}
+	if v.isTruth || v.ratio && v.dim != m.unit.dim || !v.plain() && v.dim != m.unit.dim {
 		what := v.String()
-		if !v.isTruth {
+		if !v.isTruth && !v.plain() {
 			given := measureOf(v.dim)
 			what = fmt.Sprintf("%s (%s)", given.withArticle(), machine.Clip(n.text))
 		}
 		hint := mistaken[v.dim]
-		if v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth {
+		switch {
+		case v.ratio:
+			hint = fmt.Sprintf("its units cancel; write * 1 %s if it is one", m.label)
+		case v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth:
 			hint = "a unit belongs to the number right before it: 0.5 in, not 1/2 in"
 		}
 		d.fault(n.pos, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
@@ -85,8 +97,17 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 			hint)
 		return 0, false
 	}
+	if m.name == aStiffness.name && v.plain() && 0 < x && x < leastUnitless {
+		d.misfit(n.pos, fmt.Sprintf("stiffness of %s is %.4g N/um, softer than any support or bearing", m.show(x), x/1000),
+			fmt.Sprintf("a plain number is in %s; write %s N/um, or %s %s if that is meant", m.label, n.text, n.text, m.label))
+		return 0, false
+	}
 	return x + 0, true // + 0 turns −0 into 0
 }
+
+// leastUnitless is the softest stiffness, N/mm, that is believed without its unit: 1 N/um, which a builder who leaves the
+// unit out nearly always means. Common practice, no source.
+const leastUnitless = 1000
 
 // positive gives the number at n, which must be above zero; what says of what, "the wall".
 func (d *decoder) positive(n *node, m measure, what string) (float64, bool) {
@@ -125,7 +146,7 @@ func (d *decoder) truth(n *node) (bool, bool) {
 		return false, false
 	}
 	if !v.isTruth {
-		d.fault(n.pos, fmt.Sprintf("%s where true or false belongs", v.quantity), "")
+		d.fault(n.pos, fmt.Sprintf("%s where true or false belongs", v), "")
 		return false, false
 	}
 	return v.truth, true

@@ -87,7 +87,8 @@ m.yaml:2:8: there are no parts`},
 		{"a list", "machine: m\nparts: [a]\n", `
 m.yaml:2:8: parts must be a mapping, not a list`},
 		{"empty", part(""), `
-m.yaml:3:6: part "p" must be a mapping, not nothing`},
+m.yaml:3:6: part "p" must be a mapping, not nothing
+	its keys: if, plate, gusset, bar, section, up, material`},
 		{"all left out", part("{if: false, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `
 m.yaml:3:3: every part is left out`},
 		{"left out, but misspelt", two + "  brace: {if: false, gusset: {corner: [0, 0, 0], legs: [[0, 0, 0], [0, 1 N, 0]], thickness: [0, 0, 1/0]}, material: stele}\n", `

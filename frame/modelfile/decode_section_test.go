@@ -24,7 +24,8 @@ m.yaml:3:72: section has both rect and round
 		{"no shape", bar("{}"), `
 m.yaml:3:57: section needs one of: rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up`},
 		{"shape without braces", bar("round"), `
-m.yaml:3:57: section must be a mapping, not a single value`},
+m.yaml:3:57: section must be a mapping, not a single value
+	its keys: rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up, A, Iy, Iz, J, Ay, Az`},
 		{"rect of one number", bar("{rect: 3}"), `
 m.yaml:3:64: rect must be a list [width, height]`},
 		{"negative width", bar("{rect: [-3, 4]}"), `
@@ -60,9 +61,11 @@ m.yaml:3:99: a force (1 N) where a length belongs`},
 m.yaml:3:75: outer must be a list, not a single value
 m.yaml:3:90: holes must be a list, not a single value`},
 		{"shapes of words", bar("{polygon: square}"), `
-m.yaml:3:67: polygon must be a mapping, not a single value`},
+m.yaml:3:67: polygon must be a mapping, not a single value
+	its keys: outer, holes`},
 		{"pieces of words", bar("{built_up: {pieces: [square], piece: 3}}"), `
 m.yaml:3:78: piece must be a mapping, not a single value
+	its keys: rect, at, material
 m.yaml:3:87: key "piece" is not known in built_up
 	did you mean pieces? one of: pieces`},
 		{"no pieces", bar("{built_up: {}}"), `
@@ -74,7 +77,8 @@ m.yaml:3:108: too many holes: 21, at most 20`},
 		{"polygon that crosses itself", bar("{polygon: {outer: [[0, 0], [10, 10], [10, 0], [0, 10]]}}"), `
 m.yaml:3:57: polygon: outline: it encloses no area`},
 		{"piece of unknown material", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0], material: wood}]}}"), `
-m.yaml:3:117: material "wood" is not known`},
+m.yaml:3:117: material "wood" is not known
+	one of: acrylic, aluminium-5083, aluminium-5083-h112, aluminium-5083-h116, aluminium-6060, aluminium-6061, aluminium-6082, aluminium-7075, aluminium-tooling-plate, birch-plywood, brass, carbide, cast-iron-gjl-200, cast-iron-gjl-250, cast-iron-gjl-300, concrete, epoxy-granite, granite, high-speed-steel, mdf, mineral-casting, paper, shim-brass, shim-stainless, shim-steel, softwood, stainless-1.4301, steel, steel-hardened, steel-s355`},
 		{"piece without place", bar("{built_up: {pieces: [{rect: [10, 10]}]}}"), `
 m.yaml:3:78: piece has no at`},
 		{"pieces overlap", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0]}, {rect: [10, 10], at: [5, 0]}]}}"), `

@@ -119,25 +119,33 @@ loads:
 func TestWrongKinds(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"joint", two + "joints: [3]\n", `
-m.yaml:6:10: joint must be a mapping, not a single value`},
+m.yaml:6:10: joint must be a mapping, not a single value
+	its keys: between, if, surface, shim, drilled, bonded, screws, sprung`},
 		{"joints", two + "joints: {a: 3}\n", `
 m.yaml:6:9: joints must be a list, not a mapping`},
 		{"screws", twoJoined("screws: M6"), `
-m.yaml:7:37: screws must be a mapping, not a single value`},
+m.yaml:7:37: screws must be a mapping, not a single value
+	its keys: size, grid, at, torque`},
 		{"shim", twoJoined("screws: {size: M6, grid: [1, 1]}, shim: paper"), `
-m.yaml:7:69: shim must be a mapping, not a single value`},
+m.yaml:7:69: shim must be a mapping, not a single value
+	its keys: if, material, thickness`},
 		{"sprung", twoJoined("sprung: [x]"), `
-m.yaml:7:37: sprung must be a mapping, not a list`},
+m.yaml:7:37: sprung must be a mapping, not a list
+	its keys: loose, x, y, z, rx, ry, rz`},
 		{"loose", twoJoined("sprung: {loose: x}"), `
 m.yaml:7:45: loose must be a list, not a single value`},
 		{"size", twoJoined("screws: {size: [M6], grid: [1, 1]}"), `
 m.yaml:7:44: screw size must be a single value, not a list`},
 		{"ground", two + "grounds: [floor]\n", `
-m.yaml:6:11: ground must be a mapping, not a single value`},
+m.yaml:6:11: ground must be a mapping, not a single value
+	its keys: part, name, if, face, stiffness, side, at, fixed, strip, feet, hold, spring, bed`},
 		{"feet", twoGrounded("feet: 4, face: bottom, stiffness: 3"), `
-m.yaml:7:24: feet must be a list, not a single value`},
+m.yaml:7:24: feet must be a list, not a single value
+m.yaml:7:52: stiffness of 3 N/mm is 0.003 N/um, softer than any support or bearing
+	a plain number is in N/mm; write 3 N/um, or 3 N/mm if that is meant`},
 		{"spring", twoGrounded("spring: 4, at: [0, 0, 0]"), `
-m.yaml:7:26: spring must be a mapping, not a single value`},
+m.yaml:7:26: spring must be a mapping, not a single value
+	its keys: x, y, z, rx, ry, rz`},
 		{"bed", poleGrounded("bed: [1, 2]"), `
 m.yaml:6:5: ground has no face
 m.yaml:6:23: a number must be a single value, not a list`},
@@ -146,26 +154,35 @@ m.yaml:7:37: a plain number (3) where true or false belongs`},
 		{"material", part("{plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: [steel]}"), `
 m.yaml:3:58: material must be a single value, not a list`},
 		{"plate", part("{plate: [0, 0, 0], material: steel}"), `
-m.yaml:3:14: plate must be a mapping, not a list`},
+m.yaml:3:14: plate must be a mapping, not a list
+	its keys: from, to`},
 		{"gusset", part("{gusset: 3, material: steel}"), `
-m.yaml:3:15: gusset must be a mapping, not a single value`},
+m.yaml:3:15: gusset must be a mapping, not a single value
+	its keys: corner, legs, thickness`},
 		{"bar", part("{bar: 3, section: {round: 3}, material: steel}"), `
-m.yaml:3:12: bar must be a mapping, not a single value`},
+m.yaml:3:12: bar must be a mapping, not a single value
+	its keys: from, to`},
 		{"own material", two + "materials: {foam: 3}\n", `
-m.yaml:6:19: material "foam" must be a mapping, not a single value`},
+m.yaml:6:19: material "foam" must be a mapping, not a single value
+	its keys: E, nu, density, expansion, yield`},
 		{"tool", two + "tool: post\nwork: post\n", `
 m.yaml:6:7: tool must be a mapping, not a single value
-m.yaml:7:7: work must be a mapping, not a single value`},
+	its keys: part, at, stickout, diameter, material, flutes, helix, entering, core, shank, holder
+m.yaml:7:7: work must be a mapping, not a single value
+	its keys: part, at`},
 		{"point", two + "points: {top: 3}\n", `
-m.yaml:6:15: point "top" must be a mapping, not a single value`},
+m.yaml:6:15: point "top" must be a mapping, not a single value
+	its keys: part, at, patch`},
 		{"load", two + "loads: {push: 3}\n", `
-m.yaml:6:15: load "push" must be a mapping, not a single value`},
+m.yaml:6:15: load "push" must be a mapping, not a single value
+	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature`},
 		{"settle", two + "loads: {push: {settle: 3}}\n", `
 m.yaml:6:24: settle must be a mapping, not a single value`},
 		{"temperature", two + "loads: {push: {temperature: [3]}}\n", `
 m.yaml:6:29: a number must be a single value, not a list`},
 		{"travel", two + "travel: {bed: 3}\n", `
-m.yaml:6:15: travel "bed" must be a mapping, not a single value`},
+m.yaml:6:15: travel "bed" must be a mapping, not a single value
+	its keys: from, to, tolerance, loads, along, axis, axes`},
 		{"about", two + "about: {a: 1}\n", `
 m.yaml:6:8: about must be a single value, not a mapping`},
 		{"if", part("{if: [1], plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `

@@ -200,7 +200,7 @@ func (d *decoder) decodeWork(n *node) {
 	if d.m.Tool == nil {
 		d.fault(n.pos, "there is work, but no tool", "")
 	}
-	f, ok := d.fields(n, "work", "part", "at")
+	f, ok := d.fields(n, "work", "part", "at", "height")
 	if !ok {
 		return
 	}
@@ -211,6 +211,9 @@ func (d *decoder) decodeWork(n *node) {
 		if at, ok := d.vector(n, aLength, "at"); ok {
 			w.At = &at
 		}
+	}
+	if n := f.get("height"); n != nil {
+		w.Height, _ = d.positive(n, aLength, "height")
 	}
 }
 

@@ -37,13 +37,17 @@ m.yaml:6:74: material "carbid" is not known
 m.yaml:6:35: key "stick_out" is not known in tool
 	did you mean stickout? one of: part, at, stickout, diameter, material, flutes, helix, entering, core, shank, holder
 m.yaml:7:20: key "on" is not known in work
-	one of: part, at`},
+	one of: part, at, height`},
+		{"height of the work", two + "tool: {part: post, at: [0, 0, 0]}\nwork: {part: base, height: -3}\n", `
+m.yaml:7:28: height must be positive, not -3 mm`},
+		{"force for a height", two + "tool: {part: post, at: [0, 0, 0]}\nwork: {part: base, height: 3 N}\n", `
+m.yaml:7:28: a force (3 N) where a length belongs`},
 	})
 }
 
 func TestTool(t *testing.T) {
 	m := readMachine(t, two+`tool: {part: post, at: [5, 5, 50], stickout: 35 mm, diameter: 0.25 in, material: carbide}
-work: {part: base, at: [50, 25, 10]}
+work: {part: base, at: [50, 25, 10], height: 2 in}
 `)
 	require.Equal(t, 1, m.Tool.Part)
 	require.Equal(t, r3.Vec{X: 5, Y: 5, Z: 50}, m.Tool.At)
@@ -51,4 +55,5 @@ work: {part: base, at: [50, 25, 10]}
 	require.Equal(t, 35.0, m.Tool.Stickout)
 	require.Equal(t, "carbide", m.Tool.Material.Key)
 	require.Equal(t, &r3.Vec{X: 50, Y: 25, Z: 10}, m.Work.At)
+	require.Equal(t, 50.8, m.Work.Height)
 }

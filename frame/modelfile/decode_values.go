@@ -3,6 +3,7 @@ package modelfile
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"unicode"
 
 	"tiploop/frame/machine"
@@ -22,8 +23,40 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 	})
 	for _, name := range d.scope.names { // values may use those that stand further down
 		def := d.scope.definitions[name]
+		if d.isWord(def.node) {
+			def.word = def.node.text
+			continue
+		}
 		if e, ok := d.expression(def.node); ok {
 			def.expr = e
+		}
+	}
+}
+
+// isWord tells whether a value reads like a word, such as a surface, a material or a screw's size: it begins with a
+// letter, and nothing in it is a value, a function or an operator but the hyphen that names have. Whether it is one shows
+// when it is used as such.
+func (d *decoder) isWord(n *node) bool {
+	if n.kind != scalar || nameTrouble(n.text) != "" || !isLetter([]rune(n.text)[0]) ||
+		strings.ContainsAny(n.text, "+*/()<>=?!,") {
+		return false
+	}
+	for i, word := range strings.FieldsFunc(n.text, func(r rune) bool { return !isLetter(r) && !isDigit(r) }) {
+		_, isUnit := lookupUnit(word)
+		if d.scope.definitions[word] != nil || i == 0 && (isUnit || reservedNames[word] || isNotFinite(word)) {
+			return false
+		}
+	}
+	return true
+}
+
+// wordsUsed reports the values that read like words and were never used as such: a name in them was meant to be a value's.
+// What stands in quotes is a word whether it is used or not.
+func (d *decoder) wordsUsed() {
+	for _, name := range d.scope.names {
+		if def := d.scope.definitions[name]; def.word != "" && !def.spelt && def.node.verbatim {
+			d.fault(def.node.pos, fmt.Sprintf("value %s is not known", machine.Quote(def.word)),
+				machine.Suggest(def.word, d.scope.names))
 		}
 	}
 }
@@ -47,6 +80,8 @@ func (d *decoder) usable(name string) (hint string, ok bool) {
 // evaluateValues works out every value, used or not.
 func (d *decoder) evaluateValues() {
 	for _, name := range d.scope.names {
-		d.scope.resolve(name)
+		if d.scope.definitions[name].word == "" {
+			d.scope.resolve(name)
+		}
 	}
 }

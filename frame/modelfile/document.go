@@ -19,7 +19,7 @@ type Document struct {
 // topKeys are the keys of a model file.
 var topKeys = []string{
 	"machine", "about", "values", "materials", "parts", "joints", "grounds", "axes", "positions", "tool", "work",
-	"spindle", "points", "loads", "cuts", "travel", "options",
+	"spindle", "masses", "points", "misfits", "shims", "loads", "cuts", "travel", "options",
 }
 
 // Parse reads a model file from memory; name is what messages call it. The error is [machine.Faults].
@@ -108,9 +108,13 @@ func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	c.decodeTool(top.get("tool"))
 	c.decodeWork(top.get("work"))
 	c.decodeSpindle(top.get("spindle"))
+	c.decodeMasses(top.get("masses"))
 	c.decodePoints(top.get("points"))
+	c.decodeMisfits(top.get("misfits"))
+	c.decodeShims(top.get("shims"))
 	c.decodeLoads(top.get("loads"))
 	c.decodeCuts(top.get("cuts"))
 	c.decodeTravel(top.get("travel"))
+	c.wordsUsed()
 	return c, nil
 }

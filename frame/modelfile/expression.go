@@ -225,7 +225,7 @@ func (e *expression) number(i int) (int, *trouble) {
 	if bad != nil {
 		return 0, bad
 	}
-	q := quantity{value * u.num / u.den, u.dim}
+	q := quantity{x: value * u.num / u.den, dim: u.dim}
 	if !q.finite() {
 		return 0, &trouble{offset: i, what: fmt.Sprintf("%s is too large a number", machine.Quote(string(e.text[i:end])))}
 	}

@@ -27,7 +27,9 @@ func (d *decoder) decodeOptions(n *node) []option {
 					d.scope.names))
 				continue
 			}
-			d.expression(p.value)
+			if !d.isWord(p.value) {
+				d.expression(p.value)
+			}
 			o.settings[p.key.text] = p.value
 		}
 		options = append(options, o)

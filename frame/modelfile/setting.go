@@ -45,7 +45,7 @@ func (v Value) String() string { return fmt.Sprintf("%s = %s", v.Name, v.measure
 
 // Setting is the value at another number of its own unit.
 func (v Value) Setting(at float64) Setting {
-	return Setting{v.Name, quantity{at * v.measure.unit.num / v.measure.unit.den, v.is.dim}}
+	return Setting{v.Name, quantity{x: at * v.measure.unit.num / v.measure.unit.den, dim: v.is.dim}}
 }
 
 // Values lists the numbers under "values" under an option, in the order of the file. What is true or false is left out.
@@ -61,8 +61,8 @@ func (d *Document) Values(optionName string) ([]Value, error) {
 	var list []Value
 	for _, name := range c.scope.names {
 		def := c.scope.definitions[name]
-		if !def.value.isTruth {
-			list = append(list, d.describe(optionName, name, def))
+		if !def.value.isTruth && def.word == "" {
+			list = append(list, d.describe(optionName, name, def, c.scope.wants[name]))
 		}
 	}
 	return list, nil
@@ -83,7 +83,7 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 			Name: v.Name, Unit: v.Unit, At: v.At, Whole: v.Whole,
 			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.is.dim == lengthDim,
 			More: func(by float64) (*machine.Machine, error) {
-				return d.Machine(optionName, Setting{v.Name, quantity{v.is.x + by, v.is.dim}})
+				return d.Machine(optionName, Setting{v.Name, quantity{x: v.is.x + by, dim: v.is.dim}})
 			},
 		})
 	}
@@ -91,13 +91,14 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 }
 
 // describe says in which unit a value is told and whether it counts. A plain number has the unit of what it is used
-// for: the only one that the model still makes sense with.
-func (d *Document) describe(optionName, name string, def *definition) Value {
+// for: the only one that the model still makes sense with. Only what it was taken for is tried; with hundreds of values
+// each trial of all the others would cost a reading of the file.
+func (d *Document) describe(optionName, name string, def *definition, wants map[dimension]bool) Value {
 	v := Value{Name: name, Made: len(def.expr.names) > 0, is: def.value.quantity}
 	if v.is.plain() {
 		var fitting []measure
 		for _, m := range measures[1:] {
-			if d.makesSense(optionName, Setting{name, v.is.in(m.unit.dim)}) {
+			if wants[m.unit.dim] && d.makesSense(optionName, Setting{name, v.is.in(m.unit.dim)}) {
 				fitting = append(fitting, m)
 			}
 		}
@@ -162,7 +163,8 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 	i := slices.IndexFunc(values, func(v Value) bool { return v.Name == name })
 	if i < 0 {
 		if c.scope.definitions[name] != nil {
-			_, err := fail("set it in an option", "value %s is true or false, and runs over no range", machine.Quote(name))
+			_, err := fail("set it in an option", "value %s is a word, or true or false, and runs over no range",
+				machine.Quote(name))
 			err.(*RangeError).Truth = true
 			return nil, err
 		}

@@ -71,7 +71,7 @@ func TestRange(t *testing.T) {
 		"tall=60": "tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance " +
 			"gusset_leg=30..130",
 		"tal=60..70":         "tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
-		"braced=0..1":        "braced=0..1: value \"braced\" is true or false, and runs over no range\n\tset it in an option",
+		"braced=0..1":        "braced=0..1: value \"braced\" is a word, or true or false, and runs over no range\n\tset it in an option",
 		"tall=60 N..70 N":    "tall=60 N..70 N: a force (60 N) where a length belongs",
 		"tall=60..":          "tall=60..: \"\" cannot be read as an expression\n\tit ends too early",
 		"tall=60..widh":      "tall=60..widh: value \"widh\" is not known\n\tdid you mean width?",

@@ -16,6 +16,7 @@ func TestSourceFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"duplicate keys", "machine: m\nparts: {a: 1}\nmachine: n\nparts: {b: {plate: {from: [0, 0, 0], from: [1, 1, 1]}}}\n", `
 m.yaml:2:12: part "a" must be a mapping, not a single value
+	its keys: if, plate, gusset, bar, section, up, material
 m.yaml:3:1: key "machine" stands here a second time
 	the first is on line 1
 m.yaml:4:1: key "parts" stands here a second time
@@ -84,7 +85,9 @@ m.yaml:3:8: there are no parts`},
 m.yaml:2:1: key "" is empty
 m.yaml:2:1: key "" is not known in the model
 m.yaml:3:8: there are no parts`},
-		{"a list", "- machine\n", "m.yaml:1:1: the model must be a mapping, not a list"},
+		{"a list", "- machine\n", `
+m.yaml:1:1: the model must be a mapping, not a list
+	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, points, loads, cuts, travel, options`},
 		{"null as a key", "machine: m\n~: 1\nnull: 2\nparts: {}\n", `
 m.yaml:2:1: key "~" is not known in the model
 m.yaml:3:1: key "null" is not known in the model
@@ -94,7 +97,8 @@ m.yaml:2:1: key "a\nb" runs over several lines
 m.yaml:2:1: key "a\nb" is not known in the model
 m.yaml:3:8: there are no parts`},
 		{"a word", "machine\n", `
-m.yaml:1:1: the model must be a mapping, not a single value`},
+m.yaml:1:1: the model must be a mapping, not a single value
+	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, points, loads, cuts, travel, options`},
 		{"the machine has no name", "machine:\nparts: {}\n", `
 m.yaml:1:9: machine must be a single value, not nothing
 m.yaml:2:8: there are no parts`},

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/expr-lang/expr/ast"
+
+	"tiploop/frame/machine"
 )
 
 // quantity is a number with its dimension, in the consistent set of units. A quantity without a dimension is a
@@ -13,6 +15,9 @@ import (
 type quantity struct {
 	x   float64
 	dim dimension
+	// ratio: the units cancelled, as in 10 in/2 in, or a sine was taken. Such a number is none of millimetres.
+	ratio bool
+	ofPi  bool // pi went into it: as an angle it is probably meant in radians
 }
 
 func (q quantity) plain() bool  { return q.dim == dimension{} }
@@ -20,9 +25,9 @@ func (q quantity) finite() bool { return !math.IsNaN(q.x) && !math.IsInf(q.x, 0)
 
 // in gives the quantity as one of dimension dim: a plain number is taken to be in that dimension's usual unit.
 func (q quantity) in(dim dimension) quantity {
-	if q.plain() && dim != q.dim {
+	if q.plain() && !q.ratio && dim != q.dim {
 		u := measureOf(dim).unit
-		return quantity{q.x * u.num / u.den, dim}
+		return quantity{x: q.x * u.num / u.den, dim: dim}
 	}
 	return q
 }
@@ -30,6 +35,9 @@ func (q quantity) in(dim dimension) quantity {
 // String names the quantity's kind and size.
 func (q quantity) String() string {
 	m := measureOf(q.dim)
+	if q.ratio {
+		return fmt.Sprintf("a ratio (%s)", m.show(q.x))
+	}
 	return fmt.Sprintf("%s (%s)", m.withArticle(), m.show(q.x))
 }
 
@@ -65,13 +73,16 @@ type scope struct {
 	definitions map[string]*definition
 	names       []string // in the order of the file
 	report      func(*node, *trouble)
-	chain       []string // the values being worked out, each for the one before it
+	wants       map[string]map[dimension]bool // what plain values were taken for, by name
+	chain       []string                      // the values being worked out, each for the one before it
 }
 
 // definition is one entry of the values.
 type definition struct {
 	node  *node
-	expr  *expression // nil when it could not be read
+	expr  *expression // nil when it could not be read, or is a word
+	word  string      // a surface, a material, a size; "": it is a number, or true or false
+	spelt bool        // the word was used as one
 	state definitionState
 	value value
 }
@@ -84,6 +95,26 @@ const (
 	done
 	broken
 )
+
+// want notes what the plain numbers of an expression were taken for.
+func (s *scope) want(e *expression, dim dimension) {
+	for _, r := range e.names {
+		d := s.definitions[r.name]
+		if d == nil || s.wants[r.name][dim] {
+			continue
+		}
+		if s.wants == nil {
+			s.wants = map[string]map[dimension]bool{}
+		}
+		if s.wants[r.name] == nil {
+			s.wants[r.name] = map[dimension]bool{}
+		}
+		s.wants[r.name][dim] = true
+		if d.expr != nil {
+			s.want(d.expr, dim)
+		}
+	}
+}
 
 // resolve works out a value, and the values it is made of first.
 func (s *scope) resolve(name string) (value, bool) {
@@ -164,7 +195,7 @@ func (e *evaluation) of(n ast.Node) (value, *trouble) {
 	case *ast.BoolNode:
 		return value{truth: x.Value, isTruth: true}, nil
 	case *ast.IdentifierNode:
-		return e.name(x.Value)
+		return e.name(n, x.Value)
 	case *ast.UnaryNode:
 		return e.unary(x)
 	case *ast.BinaryNode:
@@ -186,12 +217,16 @@ func (e *evaluation) of(n ast.Node) (value, *trouble) {
 	panic("modelfile: expression not checked before it is evaluated")
 }
 
-func (e *evaluation) name(name string) (value, *trouble) {
+func (e *evaluation) name(n ast.Node, name string) (value, *trouble) {
 	if l, ok := e.expr.literalOf(name); ok {
 		return value{quantity: l.quantity}, nil
 	}
 	if name == piName {
-		return value{quantity: quantity{x: math.Pi}}, nil
+		return value{quantity: quantity{x: math.Pi, ofPi: true}}, nil
+	}
+	if d := e.scope.definitions[name]; d.word != "" {
+		return value{}, &trouble{offset: n.Location().From, what: fmt.Sprintf("value %s is the word %s, no number",
+			machine.Quote(name), machine.Quote(d.word)), reported: d.node.verbatim && !d.spelt}
 	}
 	v, ok := e.scope.resolve(name)
 	if !ok {
@@ -204,7 +239,7 @@ func (e *evaluation) name(name string) (value, *trouble) {
 func (e *evaluation) number(n ast.Node) (quantity, *trouble) {
 	v, bad := e.of(n)
 	if bad == nil && v.isTruth {
-		bad = troubleAt(n, "%v where a number belongs", v.truth)
+		bad = troubleAt(n, "%s where a number belongs", v)
 	}
 	return v.quantity, bad
 }
@@ -213,9 +248,27 @@ func (e *evaluation) number(n ast.Node) (quantity, *trouble) {
 func (e *evaluation) truth(n ast.Node) (bool, *trouble) {
 	v, bad := e.of(n)
 	if bad == nil && !v.isTruth {
-		bad = troubleAt(n, "%s where true or false belongs", v.quantity)
+		bad = troubleAt(n, "%s where true or false belongs", v)
 	}
 	return v.truth, bad
+}
+
+// alike brings two quantities to one dimension, if one of them is a plain number.
+func (e *evaluation) alike(a, b quantity) (quantity, quantity) {
+	if a.plain() != b.plain() {
+		e.scope.want(e.expr, a.dim.times(b.dim, 1))
+	}
+	return a.in(b.dim), b.in(a.dim)
+}
+
+// from is the quantity as it was made of two others by a sum, a product or a quotient. Plain numbers times a ratio are
+// plain numbers: 100 * sin(30) may be millimetres.
+func (q quantity) from(a, b quantity) quantity {
+	if q.plain() {
+		q.ratio = !a.plain() && !b.plain() || a.ratio && b.ratio
+		q.ofPi = a.ofPi || b.ofPi
+	}
+	return q
 }
 
 func (e *evaluation) unary(n *ast.UnaryNode) (value, *trouble) {
@@ -252,14 +305,14 @@ func (e *evaluation) binary(n *ast.BinaryNode) (value, *trouble) {
 	}
 	switch n.Operator {
 	case "*":
-		return finite(n, quantity{a.x * b.x, a.dim.times(b.dim, 1)})
+		return finite(n, quantity{x: a.x * b.x, dim: a.dim.times(b.dim, 1)}.from(a, b))
 	case "/":
 		if b.x == 0 {
 			return value{}, numericAt(n, "division by zero")
 		}
-		return finite(n, quantity{a.x / b.x, a.dim.times(b.dim, -1)})
+		return finite(n, quantity{x: a.x / b.x, dim: a.dim.times(b.dim, -1)}.from(a, b))
 	}
-	a, b = a.in(b.dim), b.in(a.dim)
+	a, b = e.alike(a, b)
 	switch n.Operator {
 	case "+", "-":
 		if a.dim != b.dim {
@@ -268,7 +321,7 @@ func (e *evaluation) binary(n *ast.BinaryNode) (value, *trouble) {
 		if n.Operator == "-" {
 			b.x = -b.x
 		}
-		return finite(n, quantity{a.x + b.x, a.dim})
+		return finite(n, quantity{x: a.x + b.x, dim: a.dim}.from(a, b))
 	}
 	if a.dim != b.dim {
 		return value{}, troubleAt(n, "%s and %s cannot be compared", a, b)
@@ -297,7 +350,7 @@ func (e *evaluation) equal(n *ast.BinaryNode) (value, *trouble) {
 	if bad != nil {
 		return value{}, bad
 	}
-	a.quantity, b.quantity = a.in(b.dim), b.in(a.dim)
+	a.quantity, b.quantity = e.alike(a.quantity, b.quantity)
 	if a.isTruth != b.isTruth || a.dim != b.dim {
 		return value{}, troubleAt(n, "%s and %s cannot be compared", a, b)
 	}
@@ -324,18 +377,23 @@ func (e *evaluation) call(n ast.Node, name string, arguments []ast.Node) (value,
 	case "sqrt":
 		return squareRoot(n, q)
 	case "sin", "cos", "tan":
-		if q = q.in(anAngle.unit.dim); q.dim != anAngle.unit.dim {
+		if q.plain() && q.ofPi {
+			bad := troubleAt(n, "%s of a plain number with pi in it, which is taken as %.4g degrees", name, q.x)
+			bad.hint = "plain angles are degrees; write radians as such: pi * 1 rad / 4"
+			return value{}, bad
+		}
+		if q, _ = e.alike(q, quantity{dim: anAngle.unit.dim}); q.dim != anAngle.unit.dim {
 			return value{}, troubleAt(n, "%s of %s: an angle belongs here", name, q)
 		}
 		turn := map[string]func(float64) float64{"sin": math.Sin, "cos": math.Cos, "tan": math.Tan}[name]
-		return finite(n, quantity{x: turn(q.x)})
+		return finite(n, quantity{x: turn(q.x), ratio: true})
 	default: // min, max
 		for _, a := range arguments[1:] {
 			r, bad := e.number(a)
 			if bad != nil {
 				return value{}, bad
 			}
-			q, r = q.in(r.dim), r.in(q.dim)
+			q, r = e.alike(q, r)
 			if q.dim != r.dim {
 				return value{}, troubleAt(n, "%s and %s cannot be compared", q, r)
 			}
@@ -359,5 +417,6 @@ func squareRoot(n ast.Node, q quantity) (value, *trouble) {
 		}
 		q.dim[i] /= 2
 	}
-	return value{quantity: quantity{math.Sqrt(q.x), q.dim}}, nil
+	q.x = math.Sqrt(q.x)
+	return value{quantity: q}, nil
 }

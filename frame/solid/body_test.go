@@ -79,7 +79,8 @@ func drawFace(t *rapid.T, p *Part, label string) span {
 	return s
 }
 
-// drawBody draws a block or, where nothing holds it, a gusset, with two to three zones; held is how many regions hold it.
+// drawBody draws a block or, where nothing holds it, a gusset, with two to three zones; held is how many regions hold
+// it.
 func drawBody(t *rapid.T, held int) *Body {
 	num := func(label string) float64 { return float64(rapid.IntRange(20, 60).Draw(t, label)) }
 	b := &Body{Part: blockOf("a", drawMetal(t, "a"), r3.Vec{}, r3.Vec{X: num("x"), Y: num("y"), Z: num("z")})}
@@ -212,7 +213,8 @@ func TestMeshTooFineIsRefused(t *testing.T) {
 	}
 }
 
-// However coarse the mesh, zones side by side are told apart, for cells are made smaller there; two on one place are not.
+// However coarse the mesh, zones side by side are told apart, for cells are made smaller there; two on one place are
+// not.
 func TestMeshRefinesItselfWhereZonesAreAlike(t *testing.T) {
 	for _, mesh := range []float64{1, 4, coarse} {
 		b := &Body{Part: blockOf("a", soft, r3.Vec{}, r3.Vec{X: 200, Y: 100, Z: 20})}

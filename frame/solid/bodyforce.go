@@ -20,9 +20,9 @@ func (m *Mesh) Weight(direction r3.Vec) []float64 {
 	return force
 }
 
-// Warmth is the nodal forces, N, of one part's free thermal growth: its temperature is mean + gradient·(x − about), K
-// with a gradient in K/mm. They are the forces that would hold the free growth's strain, ∫ ∇N·(3λ+2μ)·α·T dV, so that
-// the mesh left alone under them takes it up without stress.
+// Warmth is the nodal forces, N, of one part's free thermal growth: its temperature is mean + gradient·(x − about),
+// K with a gradient in K/mm. They are the forces that would hold the free growth's strain, ∫ ∇N·(3λ+2μ)·α·T
+// dV, so that the mesh left alone under them takes it up without stress.
 func (m *Mesh) Warmth(part int, mean float64, gradient, about r3.Vec) []float64 {
 	lambda, mu := lame(m.Metals[part])
 	pressure := (3*lambda + 2*mu) * m.Metals[part].Expansion

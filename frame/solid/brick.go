@@ -25,8 +25,9 @@ var brickPlaces = func() (places [20][3]float64) {
 }()
 
 // brickShapes writes the serendipity functions of the 20-node hexahedron and their local derivatives (Zienkiewicz &
-// Taylor, The Finite Element Method, vol. 1, ch. 8: at a corner ⅛(1+ξξᵢ)(1+ηηᵢ)(1+ζζᵢ)(ξξᵢ+ηηᵢ+ζζᵢ−2), at the middle of
-// an edge along ξ ¼(1−ξ²)(1+ηηᵢ)(1+ζζᵢ)). They hold every quadratic of the three coordinates.
+// Taylor, The Finite Element Method, vol. 1, ch. 8: at a corner
+// ⅛(1+ξξᵢ)(1+ηηᵢ)(1+ζζᵢ)(ξξᵢ+ηηᵢ+ζζᵢ−2), at the middle of an edge along ξ
+// ¼(1−ξ²)(1+ηηᵢ)(1+ζζᵢ)). They hold every quadratic of the three coordinates.
 func brickShapes(xi [3]float64, n []float64, d [][3]float64) {
 	for i, s := range brickPlaces {
 		// f is the factor of each coordinate, g its derivative.

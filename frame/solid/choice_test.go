@@ -33,9 +33,9 @@ var (
 	eightNodes = candidate{"8 nodes", 8, func(m *Mesh, e int) []float64 { return boxStiffness(m, e, 8, false) }}
 )
 
-// boxStiffness is the stiffness of a box from 2 × 2 × 2 points: of its 20 nodes; of 8; of 8 with Wilson's incompatible
-// modes 1−ξ², 1−η², 1−ζ² in each direction, condensed (Wilson et al. 1973; Taylor, Beresford & Wilson 1976: of a box
-// their correction changes nothing).
+// boxStiffness is the stiffness of a box from 2 × 2 × 2 points: of its 20 nodes; of 8; of 8 with Wilson's
+// incompatible modes 1−ξ², 1−η², 1−ζ² in each direction, condensed (Wilson et al. 1973; Taylor, Beresford &
+// Wilson 1976: of a box their correction changes nothing).
 func boxStiffness(m *Mesh, e, nodes int, modes bool) []float64 {
 	sub := &Mesh{Metals: m.Metals}
 	for _, n := range m.Elements[e].Nodes {
@@ -260,8 +260,8 @@ func addFree(k *sparse.Matrix, nodes, first []int, ke []float64) {
 	}
 }
 
-// columnError is the worst error of a cantilever 400 × 20 × 30 that pulls and bends across and upright as Timoshenko's
-// beam does, for at ν = 0 nothing draws in where it is held (shear coefficient 5/6).
+// columnError is the worst error of a cantilever 400 × 20 × 30 that pulls and bends across and upright as
+// Timoshenko's beam does, for at ν = 0 nothing draws in where it is held (shear coefficient 5/6).
 func columnError(t *testing.T, c candidate, size float64) (worst float64, unknowns int, err error) {
 	const length, width, height, e = 400., 20., 30., 70e3
 	box := func(from, to float64) span { return span{[3]float64{from, 0, 0}, [3]float64{to, width, height}} }

@@ -1,5 +1,5 @@
-// Package solid models a block or a gusset as a three-dimensional body of hexahedra and wedges, and reduces each to what
-// its neighbours feel: a stiffness matrix between the zones where others touch it.
+// Package solid models a block or a gusset as a three-dimensional body of hexahedra and wedges, and reduces each to
+// what its neighbours feel: a stiffness matrix between the zones where others touch it.
 //
 // A Body is a part and where the rest of the machine feels it:
 //

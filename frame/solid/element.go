@@ -83,8 +83,9 @@ func reciprocal(j [3]r3.Vec) (r [3]r3.Vec, volume float64) {
 func (m *Mesh) gradients(e int, s sample, grad []r3.Vec) (volume float64) {
 	if m.Elements[e].box {
 		h := m.halves(e)
+		x, y, z := 1/h[0], 1/h[1], 1/h[2]
 		for i, d := range s.d {
-			grad[i] = r3.Vec{X: d[0] / h[0], Y: d[1] / h[1], Z: d[2] / h[2]}
+			grad[i] = r3.Vec{X: x * d[0], Y: y * d[1], Z: z * d[2]}
 		}
 		return h[0] * h[1] * h[2]
 	}

@@ -58,7 +58,8 @@ func (r *Reduced) eliminate(ctx context.Context, held heldSide) error {
 	return nil
 }
 
-// relative is the stiffness between the freedoms as they are counted from the base: [C⁻¹ −C⁻¹·W; . S + Wᵀ·C⁻¹·W].
+// relative is the stiffness between the freedoms as they are counted from the base: [C⁻¹ −C⁻¹·W; . S +
+// Wᵀ·C⁻¹·W].
 func (r *Reduced) relative(products *mat.Dense, held heldSide) *mat.SymDense {
 	zones, others := 6*len(r.forms), len(r.pull)
 	k := mat.NewSymDense(zones+others, nil)

@@ -2,8 +2,8 @@ package solid
 
 import "gonum.org/v1/gonum/spatial/r3"
 
-// Energy is the strain energy, N·mm: ½∫ε·D·ε dV, what free thermal growth would strain taken off, and what zones dent
-// beyond what the cells show.
+// Energy is the strain energy, N·mm: ½∫ε·D·ε dV, what free thermal growth would strain taken off, and what
+// zones dent beyond what the cells show.
 func (f *Field) Energy() float64 {
 	r := f.reduced
 	lambda, mu := lame(r.body.Part.Made)

@@ -16,8 +16,9 @@ import (
 // navier is the deflection in the middle of a rectangular solid a × b × h whose sides are held against deflection and
 // movement along them, pressed on its upper face: at its middle plane, exact (Srinivas, Joga Rao & Rao 1970, ZAMM 50;
 // from memory, as is the method of initial functions of Vlasov & Leont'ev). For each pair of harmonics u = U(z)·cos
-// αx·sin βy, v = V·sin·cos, w = W·sin·sin and the stresses on a horizontal cut X·cos·sin, Y·sin·cos, S·sin·sin obey
-// linear equations d/dz (U V W X Y S) = A·(U V W X Y S); X, Y and S are zero below, and S is the pressure above.
+// αx·sin βy, v = V·sin·cos, w = W·sin·sin and the stresses on a horizontal cut X·cos·sin, Y·sin·cos,
+// S·sin·sin obey linear equations d/dz (U V W X Y S) = A·(U V W X Y S); X, Y and S are zero below, and S is the
+// pressure above.
 func navier(t *testing.T, made beam.Material, a, b, h, pressure float64) (w float64) {
 	t.Helper()
 	mu := made.G()
@@ -83,9 +84,9 @@ func TestSolidsAgreeWithNavier(t *testing.T) {
 	checks.CloseTo(t, "thin plate", w*thinner*thinner*thinner, c.Want(t, "mid_deflection_mm"), 2e-5)
 }
 
-// wave is a smooth movement, A·sin(k·x) for each of its directions, and the force per volume that it takes: −(λ+μ)·∇
-// div u − μ·∇²u (a manufactured solution; Roache, Verification and Validation in Computational Science and Engineering,
-// 1998).
+// wave is a smooth movement, A·sin(k·x) for each of its directions, and the force per volume that it takes:
+// −(λ+μ)·∇ div u − μ·∇²u (a manufactured solution; Roache, Verification and Validation in Computational
+// Science and Engineering, 1998).
 type wave struct {
 	size float64
 	k    [3]r3.Vec

@@ -12,8 +12,8 @@ import (
 )
 
 // A bar of 20 x 20 mm and 200 mm, held at one end and felt all over the other. By the handbook it stretches by
-// F·L/(E·A) and bends by F·L³/(3·E·I) + 1.2·F·L/(G·A) (Timoshenko, Strength of Materials, 1955): 4.762 and 1916 µm/kN
-// for E = 105 GPa and ν = 0; this mesh bends by 0.3 % less.
+// F·L/(E·A) and bends by F·L³/(3·E·I) + 1.2·F·L/(G·A) (Timoshenko, Strength of Materials, 1955): 4.762 and
+// 1916 µm/kN for E = 105 GPa and ν = 0; this mesh bends by 0.3 % less.
 func Example() {
 	body := solid.Body{
 		Part: solid.Part{

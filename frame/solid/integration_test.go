@@ -47,7 +47,8 @@ func sumOf(rule [][2]float64, f func(x float64) float64) (sum float64) {
 }
 
 // Both elements' points integrate every product of powers up to the degree their comments promise, over the local
-// volume: ∫₋₁¹ tᵖ dt = 2/(p+1) for even p; over the triangle ∫∫ rᵐ·sⁿ = m!·n!/(m+n+2)!, by the beta function.
+// volume: ∫₋₁¹ tᵖ dt = 2/(p+1) for even p; over the triangle ∫∫ rᵐ·sⁿ = m!·n!/(m+n+2)!, by the beta
+// function.
 func TestStationsAreExact(t *testing.T) {
 	along := func(p int) float64 { return float64(1-p%2) * 2 / float64(p+1) }
 	const degree = 5

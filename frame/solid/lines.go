@@ -20,8 +20,8 @@ const sameLine = 1e-6
 //
 // Cells that grow by the factor r have their size as a linear function of place, h(x) = h₀ + x·ln r: the number of
 // cells over a stretch is ∫ dx/h, which over one cell of it is 1 (both ends' sizes differing by the factor r). So the
-// wishes make the function h, the lowest of cones with slope ±ln r, and lines stand at equal shares of ∫ dx/h between
-// hard lines.
+// wishes make the function h, the lowest of cones with slope ±ln r, and lines stand at equal shares of ∫ dx/h
+// between hard lines.
 func Lines(hard []float64, wants []Want, growth, largest float64) []float64 {
 	if !(growth >= 1) || !(largest > 0) {
 		panic("solid: cells must grow by a factor of 1 or more, up to a positive size")
@@ -80,8 +80,8 @@ func mergeLines(hard []float64) []float64 {
 	return merged
 }
 
-// profile is the hard lines along an axis and the cell size wished there: linear from each of its places to the next, with the number of cells
-// from the first of them.
+// profile is the hard lines along an axis and the cell size wished there: linear from each of its places to the next,
+// with the number of cells from the first of them.
 type profile struct{ fixed, x, size, cells []float64 }
 
 func newProfile(fixed []float64, wants []Want, slope, largest float64) *profile {

@@ -103,9 +103,9 @@ func TestLinesRefuse(t *testing.T) {
 	}
 }
 
-// Between two wishes the size grows from both at the slope s = ln 2 up to p = (a + b + s·w)/2 where the cones meet, and
-// ∫ dx/h is (ln(p/a) + ln(p/b))/s: so many cells, rounded up, and lines at equal shares of it, x = a·(exp(s·n) − 1)/s
-// from the one side and alike from the other (by hand from the linear size).
+// Between two wishes the size grows from both at the slope s = ln 2 up to p = (a + b + s·w)/2 where the cones meet,
+// and ∫ dx/h is (ln(p/a) + ln(p/b))/s: so many cells, rounded up, and lines at equal shares of it, x = a·(exp(s·n)
+// − 1)/s from the one side and alike from the other (by hand from the linear size).
 func TestLinesBetweenTwoWishes(t *testing.T) {
 	const a, b, width = 1., 8., 100.
 	s := math.Ln2

@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,18 +30,24 @@ type Push struct {
 // Weight is the forces on the freedoms of K that stand for an acceleration of 1 mm/s² along x, y and z of all the
 // body's mass: the frame's loads, N and N·mm (times −9806.65 along z for own weight).
 func (r *Reduced) Weight() [3][]float64 {
-	r.weigh.Do(func() {
-		for k := range r.weight {
-			var along [3]float64
-			along[k] = 1
-			r.weight[k] = r.onFreedoms(r.solved(r.mesh.Weight(vector(along))))
-		}
-	})
+	r.weighed()
 	return r.weight
 }
 
-// Warmth is the forces on the freedoms of K that stand for a warming by mean + gradient·(x − the part's middle), K: a
-// body left alone under them grows freely.
+// weighed works out what weight does, once.
+func (r *Reduced) weighed() {
+	r.weigh.Do(func() {
+		for k := range r.heavy {
+			var along [3]float64
+			along[k] = 1
+			r.heavy[k] = r.solved(r.mesh.Weight(vector(along)))
+			r.weight[k] = r.onFreedoms(r.heavy[k])
+		}
+	})
+}
+
+// Warmth is the forces on the freedoms of K that stand for a warming by mean + gradient·(x − the part's middle), K:
+// a body left alone under them grows freely.
 func (r *Reduced) Warmth(w Warm) []float64 {
 	return r.onFreedoms(r.solved(r.growth(w)))
 }
@@ -77,6 +84,12 @@ func (r *Reduced) solved(force []float64) inside {
 	return inside{force, g}
 }
 
+// add adds another load and what it does, times a factor.
+func (i inside) add(factor float64, other inside) {
+	floats.AddScaled(i.force, factor, other.force)
+	floats.AddScaled(i.moved, factor, other.moved)
+}
+
 // read is what the zones read of movements by unknown of the matrix.
 func (r *Reduced) read(moved []float64) []float64 {
 	v := make([]float64, 6*len(r.forms))
@@ -106,9 +119,9 @@ func (r *Reduced) resultant(force []float64) []float64 {
 	return total
 }
 
-// onFreedoms is the forces on the freedoms that a load inside stands for, see the essay above Reduced: C⁻¹·Bᵀ·K⁻¹·g on
-// the zones, Rᵀ·(g_h − K_hᵀ·K⁻¹·g) − Wᵀ of those on the held regions, and the first region takes what is left of the
-// resultant.
+// onFreedoms is the forces on the freedoms that a load inside stands for, see the essay above Reduced:
+// C⁻¹·Bᵀ·K⁻¹·g on the zones, Rᵀ·(g_h − K_hᵀ·K⁻¹·g) − Wᵀ of those on the held regions, and
+// the first region takes what is left of the resultant.
 func (r *Reduced) onFreedoms(load inside) []float64 {
 	zones, others := 6*len(r.forms), len(r.pull)
 	n := zones + others

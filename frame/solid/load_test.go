@@ -19,9 +19,9 @@ func solveFreedoms(t require.TestingT, r *Reduced, fixed int, force []float64) [
 	return v
 }
 
-// A bar hung from its upper end sinks at the lower by ρ·g·L²/(2·E), its energy is ρ²g²·A·L³/(6·E) and the stress at the
-// top ρ·g·L (any textbook of strength of materials; ν = 0, so that the held end pinches nothing). The held end carries
-// all.
+// A bar hung from its upper end sinks at the lower by ρ·g·L²/(2·E), its energy is ρ²g²·A·L³/(6·E) and the
+// stress at the top ρ·g·L (any textbook of strength of materials; ν = 0, so that the held end pinches nothing). The
+// held end carries all.
 func TestHangingBlock(t *testing.T) {
 	made := slack
 	made.Density = 2.7e-9
@@ -96,16 +96,17 @@ func balance(b *Body, force []float64, about r3.Vec) (total, size [6]float64) {
 	return total, size
 }
 
-// Free growth under a temperature linear in the place is stress-free: ε = α·T·1 is compatible (Boley & Weiner, Theory
-// of Thermal Stresses, 1960, sec. 3.2 (from memory)). Its movements against the zones' own: K·v equals Warmth for the v
-// that growth makes.
+// Free growth under a temperature linear in the place is stress-free: ε = α·T·1 is compatible (Boley & Weiner,
+// Theory of Thermal Stresses, 1960, sec. 3.2 (from memory)). Its movements against the zones' own: K·v equals Warmth
+// for the v that growth makes.
 func TestFreeGrowthIsStressFree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t, 0)
 		r := reducedIfApart(t, b)
 		mean, slope := 15.0, r3.Vec{X: 0.4, Y: -0.3, Z: 0.7}
 		grow := r.Warmth(Warm{mean, slope})
-		// The growth itself: u = α·(T₀·d + (γ·d)·d − ½·|d|²·γ) from the middle has the strain α·(T₀ + γ·d)·1.
+		// The growth itself: u = α·(T₀·d + (γ·d)·d − ½·|d|²·γ) from the middle has the strain α·(T₀ +
+		// γ·d)·1.
 		mid, alpha := b.Part.middle(), b.Part.Made.Expansion
 		u := moved(r.mesh, func(x r3.Vec) r3.Vec {
 			d := r3.Sub(x, mid)

@@ -15,8 +15,8 @@ import (
 // found by measurement against testdata/solid-reference.yaml; TestSolidDetailReference of frame/structure keeps the
 // table of what is left. With t the part's thickness (its least extent) and all sizes times Settings.Mesh:
 //
-//   - Lines end at the edges of held regions and aligned zones: an area that ends inside a cell is read exactly, but the
-//     stress that jumps there is not followed. Beside a hard edge cells are small.
+//   - Lines end at the edges of held regions and aligned zones: an area that ends inside a cell is read exactly, but
+//     the stress that jumps there is not followed. Beside a hard edge cells are small.
 //   - A held region's edge that runs inside a face of the part is an inward corner, where the stress goes as the
 //     distance to the power of −1/2 or thereabouts and the energy error with the cell size, whatever the order of the
 //     elements. There cells are a tenth (innerShare) of t, or of the region's width if that is less. Where the region
@@ -27,14 +27,14 @@ import (
 //   - An aligned zone (a load patch) wants cells of 0.35 of its lesser width (patchShare) at its edges and of a quarter
 //     of it (patchDepth) below: its own give is half a patch deep.
 //   - Any other zone that stands by itself, of a screw, wants cells of 0.7 of its width in each direction (ringShare),
-//     0.4 below (ringDepth), and no hard lines: a plate has dozens. Zones side by side, pieces of a bonded face, want one
-//     cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it. A depth of more than
-//     nine tenths of the largest cell (nearlyLargest) asks for nothing: for cells a tenth smaller it would cost one more
-//     all through the part.
+//     0.4 below (ringDepth), and no hard lines: a plate has dozens. Zones side by side, pieces of a bonded face, want
+//     one cell each (zoneShare), 0.7 deep (besideDepth), whatever Settings.Mesh: the pieces go with it. A depth of more
+//     than nine tenths of the largest cell (nearlyLargest) asks for nothing: for cells a tenth smaller it would cost
+//     one more all through the part.
 //   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
-//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
-//     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
-//     there (halvings).
+//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses
+//     of the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the
+//     cells there (halvings).
 //   - No cell is larger than two and a half times t (largestShare), and two at least lie in every direction: a
 //     quadratic cell bends, so that the field of a plate far from its edges needs no more.
 const (

@@ -22,12 +22,13 @@ import (
 // Sizes and reaches were found by measurement: 60 zones, square, oblong 1:1.5 and 1:2 and rings, anywhere on blocks 25
 // to 60 mm thick held below, on 20 meshes each with cells of 0.3 to 1.8 of the zone's width, against cells of a fifth
 // (TestMissedGive measures it on other ones). What is left of the whole give is 3 % under forces and 7 % under moments
-// (root mean square; 5 and 10 % on zones of other sizes, some at an edge). Poisson's ratio was 0.33; with it what is missed goes as the half-space's give does, by
-// Boussinesq square to the face, by Cerruti along it (Johnson, Contact Mechanics (1985), chapter 3).
+// (root mean square; 5 and 10 % on zones of other sizes, some at an edge). Poisson's ratio was 0.33; with it what is
+// missed goes as the half-space's give does, by Boussinesq square to the face, by Cerruti along it (Johnson, Contact
+// Mechanics (1985), chapter 3).
 //
 // Over a zone as large as the face a smooth pressure makes no dent: what is missed goes with the share of the face that
-// the zone leaves free. It is added only for zones that stand by themselves (Zone.Lone). Over zones side by side a smooth pressure needs no
-// dents, and what cells hold back of the rest is less than this.
+// the zone leaves free. It is added only for zones that stand by themselves (Zone.Lone). Over zones side by side a
+// smooth pressure needs no dents, and what cells hold back of the rest is less than this.
 
 // missing is the law for one kind of movement.
 type missing struct{ size, reach float64 }

@@ -9,9 +9,9 @@ import "math"
 //
 //	1, ξ, η, ξ², ξη, η², ξ²η, ξη²,
 //
-// with factors that hang on the plane's place only (brickShapes, multiplied out). Their integrals and those of ξ and η
-// times them are sums of thirteen moments of the area, which are taken in no more points than are needed for degree 4,
-// and need no shape functions there: a map reads ten thousand zones.
+// with factors that hang on the plane's place only (brickShapes, multiplied out). Their integrals and those of ξ and
+// η times them are sums of thirteen moments of the area, which are taken in no more points than are needed for degree
+// 4, and need no shape functions there: a map reads ten thousand zones.
 
 // Numbers of the moments ∫ξᵖηᑫ: the eight products, then what ξ and η times these add.
 const (

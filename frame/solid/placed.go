@@ -16,8 +16,8 @@ import (
 // and lies along the positive axes, coordinates are whole multiples of sameCoordinate (else what is left of subtracting
 // large ones would tell equal bodies apart), zones stand in the order of their numbers, and of the eight ways of
 // mirroring it is the one whose numbers come first. Between the world and the shape a movement along an axis keeps or
-// changes its sign, s_k; a rotation, which is an axial vector, goes by s_x·s_y·s_z·s_k. So the stiffness, the readings
-// and the fields of a body are those of its shape with other signs, in another order.
+// changes its sign, s_k; a rotation, which is an axial vector, goes by s_x·s_y·s_z·s_k. So the stiffness, the
+// readings and the fields of a body are those of its shape with other signs, in another order.
 
 // Shape is a body as all that are equal to it, shifted or mirrored, have it.
 type Shape struct {

@@ -26,8 +26,8 @@ type Places struct {
 }
 
 // ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost
-// less: no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it moves
-// by under a unit force on freedom k of a place, and that under a unit force on the port's.
+// less: no more than the mesh's unknowns under them. With φ the form of a port's freedom, φ·Across[k] is what it
+// moves by under a unit force on freedom k of a place, and that under a unit force on the port's.
 func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 	return r.readBeside(r.body, ports, zones)
 }

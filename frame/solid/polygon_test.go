@@ -59,7 +59,8 @@ func TestClippingIsIntersection(t *testing.T) {
 	})
 }
 
-// ∫ xᵐ·yⁿ over a polygon by Green's theorem along its sides: ∮ xᵐ⁺¹/(m+1)·yⁿ dy, each side by a Gauss rule of its own.
+// ∫ xᵐ·yⁿ over a polygon by Green's theorem along its sides: ∮ xᵐ⁺¹/(m+1)·yⁿ dy, each side by a Gauss
+// rule of its own.
 func momentByGreen(p polygon, m, n int) float64 {
 	sum := 0.0
 	for i := range p {

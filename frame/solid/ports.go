@@ -17,9 +17,9 @@ import (
 //
 //	φᵢ·(Weights·v + Local·Σⱼ φⱼ·fⱼ)
 //
-// under forces fⱼ on all the ports' freedoms, and these are felt on the freedoms of K as Weightsᵀ·Σⱼ φⱼ·fⱼ. Weights and
-// Local are a Gauge's (see there), of touched unknowns. A movement along an axis of such an unknown is in mm, under
-// forces in N; of a zone's freedom mm or rad, N or N·mm.
+// under forces fⱼ on all the ports' freedoms, and these are felt on the freedoms of K as Weightsᵀ·Σⱼ
+// φⱼ·fⱼ. Weights and Local are a Gauge's (see there), of touched unknowns. A movement along an axis of such an
+// unknown is in mm, under forces in N; of a zone's freedom mm or rad, N or N·mm.
 type Ports struct {
 	Zones   [][6][]sparse.Term // the freedoms of each, as sums of touched unknowns, numbered from 0
 	Weights *mat.Dense         // movement of each touched unknown by each freedom of K, in K's order

@@ -9,13 +9,13 @@ import (
 // point.
 //
 // Let v be the freedoms and f the forces on them, g what a unit force on the zone is on the mesh's nodes. The zone
-// moves by Weights·v with the freedoms, because by reciprocity a force on it is felt at the freedoms as Weightsᵀ; and
-// with the freedoms held it gives by
+// moves by Weights·v with the freedoms, because by reciprocity a force on it is felt at the freedoms as Weightsᵀ;
+// and with the freedoms held it gives by
 //
 //	Local = gᵀ·K⁻¹·g − (Bᵀ·K⁻¹·g)ᵀ·C⁻¹·(Bᵀ·K⁻¹·g),
 //
-// to which a body that nothing holds adds Pᵀ·M⁻¹·P with P = resultant of g − R_zᵀ·C⁻¹·Bᵀ·K⁻¹·g, the rigid motion that
-// the zones' springs allow (names as above Reduced).
+// to which a body that nothing holds adds Pᵀ·M⁻¹·P with P = resultant of g − R_zᵀ·C⁻¹·Bᵀ·K⁻¹·g,
+// the rigid motion that the zones' springs allow (names as above Reduced).
 type Gauge struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
 	Local   [6][6]float64

@@ -31,9 +31,6 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 	}
 	f := &Field{reduced: r, warm: inner.Warm, pushes: inner.Pushes}
 	load := make([]float64, 3*len(r.mesh.Nodes))
-	if inner.Gravity != (r3.Vec{}) {
-		load = r.mesh.Weight(inner.Gravity)
-	}
 	for _, p := range inner.Pushes {
 		reads, wrong := r.reads(&p.Zone)
 		if wrong != "" {
@@ -50,6 +47,12 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 		}
 	}
 	inside := r.solved(load)
+	if inner.Gravity != (r3.Vec{}) {
+		r.weighed()
+		for k, g := range components(inner.Gravity) {
+			inside.add(g, r.heavy[k])
+		}
+	}
 	base, rel := r.motion(v, load, inside)
 	zones := 6 * len(r.forms)
 	if len(rel) > 0 {
@@ -111,8 +114,8 @@ func (r *Reduced) motion(v, load []float64, inside inside) (base [6]float64, rel
 	return [6]float64(a.RawVector().Data), d.RawVector().Data
 }
 
-// inward is what movements of the freedoms against the base add to those of the free unknowns, K⁻¹·(B·f − K_h·R·q), and
-// the forces f on the zones that make it.
+// inward is what movements of the freedoms against the base add to those of the free unknowns, K⁻¹·(B·f −
+// K_h·R·q), and the forces f on the zones that make it.
 func (r *Reduced) inward(rel []float64, inside inside) (moved, forces []float64) {
 	zones := 6 * len(r.forms)
 	rhs := make([]float64, r.order)

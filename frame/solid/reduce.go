@@ -17,8 +17,8 @@ import (
 //
 // The neighbours of a body feel it at its zones and held regions only. Let u be the movements of the mesh's free
 // unknowns, K their stiffness, q the rigid motions of the held regions, R what these make of the held unknowns, and B
-// the zones' forms, so that v = Bᵀ·u (and B_h where a zone reaches a held edge). The dual of v are the forces f on the
-// zones: the mesh is loaded by B·f, that is by tractions spread evenly and linearly. Elimination of u from
+// the zones' forms, so that v = Bᵀ·u (and B_h where a zone reaches a held edge). The dual of v are the forces f on
+// the zones: the mesh is loaded by B·f, that is by tractions spread evenly and linearly. Elimination of u from
 //
 //	K·u + K_h·R·q = B·f + g,    v = Bᵀ·u + B_hᵀ·R·q,    F = Rᵀ·(K_hᵀ·u + K_hh·R·q − B_h·f − g_h)
 //
@@ -32,8 +32,9 @@ import (
 // halves: with K = L·Lᵀ and H = L⁻¹·[B, −K_h·R] all three matrices are parts of Hᵀ·H.
 //
 // Rigid motion is split off beforehand: all movements count from those of the first held region, v − R_z·q₁ and
-// q_j − T_j·q₁ with R_z and T_j the carrying of a rigid motion from one place to another. So a rigid motion makes no
-// force but for the rounding of these differences, and forces are in balance the same way, by virtue of the transpose.
+// q_j − T_j·q₁ with R_z and T_j the carrying of a rigid motion from one place to another. So a rigid motion makes
+// no force but for the rounding of these differences, and forces are in balance the same way, by virtue of the
+// transpose.
 //
 // A body that nothing holds is held at six unknowns that can hold it without strain, moving by a. There must be no
 // force: R_zᵀ·f + (resultant of g) = 0 gives a, and with M = R_zᵀ·C⁻¹·R_z
@@ -68,8 +69,9 @@ type Reduced struct {
 	afloat *afloat       // of a body that nothing holds, else nil
 
 	weigh     sync.Once
-	weight    [3][]float64
-	scratches sync.Pool // for readings of zones: gathered
+	heavy     [3]inside    // what 1 mm/s² along x, y and z does inside
+	weight    [3][]float64 // and on the freedoms
+	scratches sync.Pool    // for readings of zones: gathered
 }
 
 type bounds struct{ lo, hi [3]float64 }

@@ -1,8 +1,6 @@
 package solid
 
 import (
-	"slices"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
@@ -38,8 +36,8 @@ func (m *Mesh) Elasticity(part int) [6][6]float64 {
 //
 //	K_ab = ∫ λ·∇Na⊗∇Nb + μ·∇Nb⊗∇Na + μ·(∇Na·∇Nb)·1 dV,
 //
-// so that only ∫ ∇Na⊗∇Nb is needed: nine numbers for each pair (Hughes, The Finite Element Method, 2000, sec. 2.7 in
-// components).
+// so that only ∫ ∇Na⊗∇Nb is needed: nine numbers for each pair (Hughes, The Finite Element Method, 2000, sec.
+// 2.7 in components).
 func (m *Mesh) ElementStiffness(e int) []float64 {
 	f := m.family(e)
 	if m.Elements[e].box {
@@ -65,7 +63,7 @@ func (m *Mesh) ElementStiffness(e int) []float64 {
 			}
 		}
 	}
-	return m.ofPairs(e, pairs)
+	return m.ofPairs(e, pairs, [3][3]float64{{1, 1, 1}, {1, 1, 1}, {1, 1, 1}})
 }
 
 // cubePairs are ∫ ∇Na⊗∇Nb over the cube of local coordinates, for b up to a.
@@ -95,26 +93,24 @@ func (m *Mesh) boxStiffness(e int) []float64 {
 			scale[k][l] = h[0] * h[1] * h[2] / (h[k] * h[l])
 		}
 	}
-	pairs := slices.Clone(cubePairs)
-	for i := range pairs {
-		for k := range 3 {
-			for l := range 3 {
-				pairs[i][k][l] *= scale[k][l]
-			}
-		}
-	}
-	return m.ofPairs(e, pairs)
+	return m.ofPairs(e, cubePairs, scale)
 }
 
-// ofPairs is the stiffness matrix with ∫ ∇Na⊗∇Nb of each pair of an element's nodes, b up to a.
-func (m *Mesh) ofPairs(e int, pairs [][3][3]float64) []float64 {
+// ofPairs is the stiffness matrix with ∫ ∇Na⊗∇Nb of each pair of an element's nodes, b up to a, times a scale for each
+// two axes.
+func (m *Mesh) ofPairs(e int, pairs [][3][3]float64, scale [3][3]float64) []float64 {
 	f := m.family(e)
 	lambda, mu := lame(m.Metals[m.Elements[e].Part])
 	n := 3 * f.Nodes
 	k := make([]float64, n*n)
 	for a := range f.Nodes {
 		for b := range a + 1 {
-			p := &pairs[a*f.Nodes+b]
+			p := pairs[a*f.Nodes+b]
+			for i := range 3 {
+				for j := range 3 {
+					p[i][j] *= scale[i][j]
+				}
+			}
 			dot := mu * (p[0][0] + p[1][1] + p[2][2])
 			for i := range 3 {
 				for j := range 3 {
@@ -133,6 +129,10 @@ func (m *Mesh) ofPairs(e int, pairs [][3][3]float64) []float64 {
 
 // volume is that which a unit of local volume has at a sample, mm³.
 func (m *Mesh) volume(e int, s sample) float64 {
+	if m.Elements[e].box {
+		h := m.halves(e)
+		return h[0] * h[1] * h[2]
+	}
 	_, j := m.place(e, s)
 	_, v := reciprocal(j)
 	return v

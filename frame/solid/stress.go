@@ -28,7 +28,8 @@ type Peak struct {
 }
 
 // sampling is how stress is carried from the points of an element where it is best to its corners: corner c has
-// Σ Share[c][i] times that at point i. Back at point i, what is linear between the corners has Σ Linear[i][c] of them.
+// Σ Share[c][i] times that at point i. Back at point i, what is linear between the corners has Σ Linear[i][c] of
+// them.
 type sampling struct {
 	Points [][3]float64
 	Weight float64 // of each point, in local volume
@@ -109,8 +110,8 @@ func wedgeSampling() (s sampling) {
 	return s
 }
 
-// stressState is the stress of a field: in the points of its elements where it is best, and at their corners the mean of
-// all elements that meet there, in the order of the nodes; count is the number of those.
+// stressState is the stress of a field: in the points of its elements where it is best, and at their corners the mean
+// of all elements that meet there, in the order of the nodes; count is the number of those.
 type stressState struct {
 	raw   [][][6]float64
 	nodal [][6]float64

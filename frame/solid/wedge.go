@@ -20,8 +20,9 @@ var wedgePlaces = func() (places [15][3]float64) {
 }()
 
 // wedgeShapes writes the functions of the 15-node wedge and their local derivatives (Zienkiewicz & Taylor, The Finite
-// Element Method, vol. 1, ch. 8). With the area coordinates L = 1−r−s, r, s: at a corner ½L(1±t)(2L−2±t), at the middle
-// of a triangle's edge 2LᵢLⱼ(1±t), at the middle of an upright L(1−t²). On the faces they are those of the brick.
+// Element Method, vol. 1, ch. 8). With the area coordinates L = 1−r−s, r, s: at a corner ½L(1±t)(2L−2±t), at
+// the middle of a triangle's edge 2LᵢLⱼ(1±t), at the middle of an upright L(1−t²). On the faces they are those
+// of the brick.
 func wedgeShapes(xi [3]float64, n []float64, d [][3]float64) {
 	t := xi[2]
 	area := [3]float64{1 - xi[0] - xi[1], xi[0], xi[1]}

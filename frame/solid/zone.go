@@ -15,13 +15,14 @@ import (
 //	tilt      the a, b that minimise ∫ (u_n − ū_n − a·ξ − b·η)² dA:  [∫ξξ ∫ξη; ∫ξη ∫ηη]·[a; b] = [∫ξ·u_n; ∫η·u_n],
 //	spin      the ω that minimises ∫ |u_pq − ū_pq − ω × (ξ, η)|² dA:  ω = ∫ s·(ξ·u_q − η·u_p) dA / ∫ (ξξ + ηη) dA,
 //
-// with s = 1 where p, q, n are right-handed (n = x or z), else −1. A rotation θ makes u_n = s·(θ_p·η − θ_q·ξ), so
-// θ_p = s·b and θ_q = −s·a; θ_n = ω. The movement of At is ū + θ × (At − middle). A rigid motion is read exactly.
+// with s = 1 where p, q, n are right-handed (n = x or z), else −1. A rotation θ makes u_n = s·(θ_p·η −
+// θ_q·ξ), so θ_p = s·b and θ_q = −s·a; θ_n = ω. The movement of At is ū + θ × (At − middle). A rigid
+// motion is read exactly.
 //
-// All of this is linear in the movements of the mesh's nodes: u = Σ N_a·u_a. A zone is therefore three weights a node,
-// ∫N_a dA, ∫ξ·N_a dA and ∫η·N_a dA, integrated exactly: the zone's outline is clipped by each cell's section with the
-// plane and the pieces are integrated by a rule that is exact for such products. Loads on a zone's six freedoms are the
-// tractions that do work on these readings: even ones for forces, linear ones for moments.
+// All of this is linear in the movements of the mesh's nodes: u = Σ N_a·u_a. A zone is therefore three weights a
+// node, ∫N_a dA, ∫ξ·N_a dA and ∫η·N_a dA, integrated exactly: the zone's outline is clipped by each cell's
+// section with the plane and the pieces are integrated by a rule that is exact for such products. Loads on a zone's six
+// freedoms are the tractions that do work on these readings: even ones for forces, linear ones for moments.
 
 // share is what the movement of one unknown of the mesh adds to the six readings.
 type share struct {

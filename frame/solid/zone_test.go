@@ -62,9 +62,9 @@ func TestZonesReadMeans(t *testing.T) {
 	}
 	r, err := b.meshed(Settings{}, plainly(b))
 	require.NoError(t, err)
-	// u = (x², x·y, y² + z²) is in the mesh's space. Over a rectangle of half sides p, q round (x, y): the mean of x² is
-	// x² + p²/3, of x·y x·y, of y² y² + q²/3. Tilt about x is ∂u_z/∂y = 2y, about y −∂u_z/∂x = 0; spin is
-	// (p²·∂u_y/∂x − q²·∂u_x/∂y)/(p² + q²) = p²·y/(p² + q²): by hand.
+	// u = (x², x·y, y² + z²) is in the mesh's space. Over a rectangle of half sides p, q round (x, y): the mean of x²
+	// is x² + p²/3, of x·y x·y, of y² y² + q²/3. Tilt about x is ∂u_z/∂y = 2y, about y −∂u_z/∂x = 0; spin
+	// is (p²·∂u_y/∂x − q²·∂u_x/∂y)/(p² + q²) = p²·y/(p² + q²): by hand.
 	u := moved(r.mesh, func(at r3.Vec) r3.Vec { return r3.Vec{X: at.X * at.X, Y: at.X * at.Y, Z: at.Y*at.Y + at.Z*at.Z} })
 	for i, z := range []struct{ x, y, z, p, q float64 }{{20, 20, 20, 10, 12}, {20, 20, 13, 10, 12}, {55, 5, 20, 5, 5}} {
 		want := [6]float64{z.x*z.x + z.p*z.p/3, z.x * z.y, z.y*z.y + z.q*z.q/3 + z.z*z.z, 2 * z.y, 0,
@@ -80,8 +80,8 @@ func TestZonesReadMeans(t *testing.T) {
 	}
 }
 
-// A ring of radii a, b has the mean of x² + y² at (a² + b²)/2 about its middle (any table of integrals). The circles
-// are polygons of equal area with 24 sides.
+// A ring of radii a, b has the mean of x² + y² at (a² + b²)/2 about its middle (any table of integrals). The
+// circles are polygons of equal area with 24 sides.
 func TestRingZone(t *testing.T) {
 	for n := range 3 {
 		size := [3]float64{60, 60, 60}

@@ -133,10 +133,11 @@ type reduction struct {
 	below   [][]float64 // and at the rows below
 	begin   []int32     // where the terms of a supernode begin
 	terms   []placed
-	waiting []waiting // of each supernode
-	local   []int32   // row in the front by place
-	index   []int32   // of a column among the supernode's
-	present []stretch // the groups that have columns at the supernode at hand
+	waiting []waiting   // of each supernode
+	spare   [][]float64 // what was waiting, to be used again
+	local   []int32     // row in the front by place
+	index   []int32     // of a column among the supernode's
+	present []stretch   // the groups that have columns at the supernode at hand
 	blocks  [][]float64
 	sums    [][]float64 // by thread: products of two groups
 }
@@ -204,7 +205,7 @@ func (r *reduction) eliminate(k int) {
 	}
 	s := r.factor.supernodes()
 	width, below := int(s.first[k+1]-s.first[k]), int(s.below[k])
-	entries := make([]float64, len(own)*(width+below))
+	entries := r.room(len(own) * (width + below))
 	atRows, atColumns := entries[:len(own)*below], entries[len(own)*below:]
 	r.own, r.below = r.own[:0], r.below[:0]
 	for a := range own {
@@ -290,8 +291,23 @@ func (r *reduction) gather(k int) {
 				rest = rest[n:]
 			}
 		}
+		if len(w.entries) > 0 {
+			r.spare = append(r.spare, w.entries)
+		}
 		*w = waiting{}
 	}
+}
+
+// room is n zeros, in a spare place if one is large enough; the latest are the largest.
+func (r *reduction) room(n int) []float64 {
+	for i, spare := range slices.Backward(r.spare) {
+		if cap(spare) >= n {
+			r.spare = slices.Delete(r.spare, i, i+1)
+			clear(spare[:n])
+			return spare[:n]
+		}
+	}
+	return make([]float64, n)
 }
 
 // findPresent finds the groups of a supernode's columns.

@@ -52,6 +52,60 @@ func (m *Matrix) Add(i, j int, v float64) {
 	m.store[m.last.base+int(hi)*m.last.width+int(lo)] += v
 }
 
+// AddOuter adds weight·f·fᵀ, f having the given factors of the given unknowns, all different, those of one group
+// together. It is quicker than entry by entry, for each pair of groups is looked up once.
+func (m *Matrix) AddOuter(weight float64, unknowns []int, factors []float64) {
+	if len(unknowns) != len(factors) {
+		panic(fmt.Sprintf("sparse: %d factors of %d unknowns", len(factors), len(unknowns)))
+	}
+	parts := m.outerParts(unknowns, factors)
+	b := &m.pattern.blocks
+	for i := range parts {
+		for j := range i + 1 {
+			p, q := &parts[i], &parts[j]
+			if p.vertex < q.vertex {
+				p, q = q, p
+			}
+			at := b.find(p.vertex, q.vertex)
+			if at < 0 {
+				panic(fmt.Sprintf("sparse: unknowns %v are not all coupled", unknowns))
+			}
+			width := int(b.begin[q.vertex+1] - b.begin[q.vertex])
+			for k, r := range p.rows { // on the diagonal both triangles, of which one is used
+				line, w := m.store[at+int(r)*width:][:width], weight*p.factors[k]
+				for l, c := range q.rows {
+					line[c] += w * q.factors[l]
+				}
+			}
+		}
+	}
+}
+
+// outerPart is what a form has of one vertex: rows within it and their factors.
+type outerPart struct {
+	vertex  int32
+	rows    []int32
+	factors []float64
+}
+
+func (m *Matrix) outerParts(unknowns []int, factors []float64) (parts []outerPart) {
+	b := &m.pattern.blocks
+	rows := make([]int32, len(unknowns))
+	from := 0
+	for i, u := range unknowns {
+		place := m.pattern.place[u]
+		vertex := b.of[place]
+		rows[i] = place - b.begin[vertex]
+		if last := len(parts) - 1; last >= 0 && parts[last].vertex == vertex {
+			parts[last].rows, parts[last].factors = rows[from:i+1], factors[from:i+1]
+			continue
+		}
+		from = i
+		parts = append(parts, outerPart{vertex, rows[i : i+1], factors[i : i+1]})
+	}
+	return parts
+}
+
 // AddBlock adds the symmetric matrix k of an element that couples the unknowns of the given groups, all different, in
 // their order; k goes row by row and holds both triangles, of which one is read. It is quicker than entry by entry, for
 // each pair of groups is looked up once.

@@ -51,6 +51,34 @@ func TestEntriesOutsideThePatternAreZeroAndCannotBeSet(t *testing.T) {
 		func() { m.MulTo(make([]float64, 2), make([]float64, 3)) })
 }
 
+// An outer product is the one that gonum adds to a dense matrix.
+func TestOuterProductsAreThoseOfTheDenseMatrix(t *testing.T) {
+	sizes := []int{3, 2, 0, 4, 1}
+	m := NewPattern(sizes, [][]int{{0, 1, 3}, {3, 4}}).NewMatrix()
+	want := mat.NewSymDense(10, nil)
+	for _, add := range []struct {
+		weight   float64
+		unknowns []int
+		factors  []float64
+	}{
+		{2, []int{0, 2, 3, 4, 6, 8}, []float64{1, -2, 0.5, 3, -1, 4}},
+		{-3, []int{5, 7, 9}, []float64{2, 1, -5}},
+		{1, []int{7, 5, 1}, []float64{3, 1, 2}},
+		{5, nil, nil},
+	} {
+		m.AddOuter(add.weight, add.unknowns, add.factors)
+		whole := mat.NewVecDense(10, nil)
+		for i, u := range add.unknowns {
+			whole.SetVec(u, add.factors[i])
+		}
+		want.SymRankOne(want, add.weight, whole)
+	}
+	require.Equal(t, want, dense(m))
+	require.PanicsWithValue(t, "sparse: unknowns [0 9] are not all coupled",
+		func() { m.AddOuter(1, []int{0, 9}, []float64{1, 1}) })
+	require.PanicsWithValue(t, "sparse: 1 factors of 2 unknowns", func() { m.AddOuter(1, []int{0, 1}, []float64{1}) })
+}
+
 // dense returns the matrix in gonum's shape.
 func dense(m *Matrix) *mat.SymDense {
 	n := m.pattern.Order()

@@ -1,7 +1,9 @@
 package structure
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"math"
@@ -33,26 +35,25 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 		return nil, err
 	}
 	r, err := m.solveStanding(extent)
-	if err != nil || extent != FullTravel {
+	if err != nil {
+		return nil, err
+	}
+	if r.Misfits, err = m.misfitAnswer(ctx, r.Carriages); err != nil || extent != FullTravel {
 		return r, err
 	}
 	if err := m.builder.follow(ctx, m.machine, r); err != nil {
 		return nil, err
 	}
+	loseAlong(r)
 	return r, nil
 }
 
 // solveStanding answers every load case and, when extent is FullTravel, every path on which all axes stand still.
 func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
-	r := &answer.Result{Name: m.machine.Option, Detail: m.detail.String(), Shares: []answer.Share{},
-		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
-		Solid: m.solidSizes()}
-	if r.Name == "" {
-		r.Name = AsDrawn
-	}
 	inv := m.Inventory()
-	r.MassKg, r.Holes = inv.MassKg, inv.Holes
-	r.Notes = inv.Notes
+	r := &answer.Result{Name: cmp.Or(m.machine.Option, AsDrawn), Detail: m.detail.String(), Shares: []answer.Share{},
+		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
+		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes}
 	if m.tool != nil {
 		tip, err := m.tipStiffness()
 		if err != nil {
@@ -80,8 +81,12 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
 		r.Stress = append(r.Stress, m.stresses(l, solution)...)
 	}
+	if err := m.lose(r); err != nil {
+		return nil, err
+	}
 	r.AtMM = m.positions()
-	r.Notes = append(append(r.Notes, alikeNotes(r.Loads)...), m.axisNotes(r.Drives)...)
+	r.Notes = slices.Concat(r.Notes, m.rigidNotes(r.Tip), m.workNotes(), alikeNotes(r.Loads), largeNotes(r.Loads),
+		m.axisNotes(r.Drives))
 	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {
 		r.Loads = []answer.LoadResult{}
@@ -269,10 +274,10 @@ func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Rea
 const balanced = 1e-6
 
 // shares splits the work of a load among what bends, and tells how much of it the meshes may hold back, percent; nil
-// without meshes. Loads with temperature or settlement do no such work.
+// without meshes. Loads with temperature, settlement or misfits do no such work.
 func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, held *float64, err error) {
 	for _, a := range l.Actions {
-		if a.Kind == machine.Warming || a.Kind == machine.Settling {
+		if a.Kind == machine.Warming || a.Kind == machine.Settling || a.Kind == machine.Misfitting {
 			return nil, nil, nil
 		}
 	}
@@ -287,8 +292,13 @@ func (m *Model) shares(l *machine.Load, s *state) (list []answer.Share, held *fl
 		total += energy[source]
 	}
 	if !(math.Abs(total-work) <= balanced*math.Abs(work)) {
-		return nil, nil, fmt.Errorf("the strain energy %g N·mm is not the work of the load, %g N·mm: the structure is too "+
-			"unevenly stiff to be solved", total, work)
+		found := fmt.Sprintf("the strain energy %.3g N·mm is not the work of the load, %.3g N·mm", total, work)
+		for _, b := range m.bodies {
+			if energy[b.source()] == slices.Max(slices.Collect(maps.Values(energy))) {
+				return nil, nil, m.unevenAt(b, found)
+			}
+		}
+		return nil, nil, errors.New(found + ": the structure is too unevenly stiff to be solved")
 	}
 	if total == 0 {
 		return nil, nil, nil
@@ -369,11 +379,23 @@ func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) answ
 	if j.touch.aBelow {
 		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
 	}
-	shear := math.Hypot(s.SpringForce(m.links[screw.normal+1].spring), s.SpringForce(m.links[screw.normal+2].spring))
-	return answer.ScrewLoad{
-		PreloadN: screw.pinch.Preload, TensionN: plain(pull), ShearN: shear,
-		SlipPercent: 100 * shear / screw.pinch.SlipForce, OpenPercent: 100 * math.Max(0, pull) / screw.pinch.OpenForce,
+	ring := m.ringLoad(j, screw, s)
+	slip, open := screw.pinch.Use(screw.zone, ring)
+	xx, xy, yy := screw.zone.Moments.Central()
+	a := answer.ScrewLoad{
+		PreloadN: screw.pinch.Preload, TensionN: plain(pull), ShearN: math.Hypot(ring.Shear[0], ring.Shear[1]),
+		SlipPercent: 100 * slip, OpenPercent: 100 * open,
+		LeastPreloadN: screw.pinch.LeastPreload, TwistNmm: math.Abs(ring.Twist),
+		TiltNmm: math.Hypot(ring.Lift[0]*xx+ring.Lift[1]*xy, ring.Lift[0]*xy+ring.Lift[1]*yy),
 	}
+	if slip >= 1 {
+		play := j.play()
+		a.ShiftMM = &play.Shift
+		if play.Turn > 0 {
+			a.TurnRad = &play.Turn
+		}
+	}
+	return a
 }
 
 // tooFarApart is why a solution has no numbers.

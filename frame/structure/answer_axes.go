@@ -54,7 +54,7 @@ func (m *Model) guideLine(a *machine.FeedAxis, g *madeGuide) answer.GuideLine {
 		line.PlacesMM = append(line.PlacesMM, array(c.at))
 		b := g.block(a, c)
 		line.Blocks = append(line.Blocks, answer.Block{FromMM: b.lo, ToMM: b.hi})
-		if k := c.mounted / constant.UmPerMM; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
+		if k := c.press / constant.UmPerMM; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
 			line.MountedNPerUm = &k
 		}
 	}
@@ -143,8 +143,7 @@ func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {
 			b.lo[k], b.hi[k] = b.lo[k]-wide/2, b.hi[k]+wide/2
 		}
 		line.Shaft = &answer.Block{FromMM: b.lo, ToMM: b.hi}
-		kg := machine.ScrewDensity * math.Pi / 4 * v.Screw.Shaft.Root *
-			v.Screw.Shaft.Root * v.Screw.Shaft.Length * constant.KgPerTonne
+		kg := v.Screw.Shaft.Mass(machine.ScrewDensity) * constant.KgPerTonne
 		line.ScrewKg = &kg
 		rpm, _ := whirl(v, a)
 		buckling := buckling(v, a)
@@ -169,7 +168,7 @@ func blocksOf(a answer.AxisLine) (list []answer.Block) {
 	return list
 }
 
-// axesKg is the mass of the rails, carriages and screws whose size is known and that are not parts themselves.
+// axesKg is the mass of the rails and carriages whose size is known and that are not parts themselves.
 func axesKg(axes []answer.AxisLine) (kg float64) {
 	for _, a := range axes {
 		for _, g := range a.Guides {
@@ -178,11 +177,6 @@ func axesKg(axes []answer.AxisLine) (kg float64) {
 			}
 			if g.CarriageKg != nil {
 				kg += float64(len(g.Blocks)) * *g.CarriageKg
-			}
-		}
-		for _, d := range a.Drives {
-			if d.ScrewKg != nil {
-				kg += *d.ScrewKg
 			}
 		}
 	}

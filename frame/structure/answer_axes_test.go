@@ -21,7 +21,7 @@ func TestInventoryOfAxes(t *testing.T) {
 	for _, at := range []float64{0, -80} {
 		moved, err := m.At(map[string]float64{"x": at})
 		require.NoError(t, err)
-		model, err := Build(moved)
+		model, err := buildBeams(moved)
 		require.NoError(t, err)
 		inv := model.Inventory()
 		g := inv.Axes[0].Guides[0]
@@ -39,15 +39,17 @@ func TestInventoryOfAxes(t *testing.T) {
 		require.Equal(t, 0.2, *g.CarriageKg)
 		shaft := math.Pi / 4 * 13.2 * 13.2 * 330 * 7.83e-6
 		near(t, shaft, *d.ScrewKg, 1e-12, "shaft")
-		near(t, 2*1.4*0.36+4*0.2+shaft, inv.AxesKg, 1e-12, "all")
-		near(t, 7.85e-6*(400*160*20+120*120*20+120*120*10+20*160*100), inv.MassKg, 1e-3, "the parts alone")
+		near(t, 2*1.4*0.36+4*0.2, inv.AxesKg, 1e-12, "rails and carriages")
+		nut := math.Pi / 4 * (1.8*1.8 - 1) * 3 * 16 * 16 * 16 * 7.83e-6 // a sleeve of 1.8 by 3 diameters
+		near(t, shaft+nut, inv.HungKg, 1e-12, "what hangs on the parts")
+		near(t, 7.85e-6*(400*160*20+120*120*20+120*120*10+20*160*100)+shaft+nut, inv.MassKg, 1e-3, "all but the guides")
 		require.Equal(t, [3]float64{-200, -80, 0}, inv.ExtentFromMM)
 	}
 }
 
 // A rail that hangs under the moving part, on its side; own numbers know no size and no mass.
 func TestInventoryOfOtherGuides(t *testing.T) {
-	model, err := Build(crossAt(t, 10, 0, 0))
+	model, err := buildBeams(crossAt(t, 10, 0, 0))
 	require.NoError(t, err)
 	x := model.Inventory().Axes[1].Guides[0]
 	require.Equal(t, &answer.Block{FromMM: [3]float64{-100, -57.5, 81}, ToMM: [3]float64{120, -42.5, 96}}, x.Rail,
@@ -57,7 +59,7 @@ func TestInventoryOfOtherGuides(t *testing.T) {
 	require.Nil(t, z.Drives[0].Shaft)
 	require.Nil(t, z.Drives[0].ScrewKg)
 	own := readMachine(t, strings.ReplaceAll(models.Sledge, "rail: profile-15", "stiffness: {press: 1e5}"))
-	model, err = Build(own)
+	model, err = buildBeams(own)
 	require.NoError(t, err)
 	g := model.Inventory().Axes[0].Guides[0]
 	require.Nil(t, g.RailKg)

@@ -3,6 +3,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -18,9 +19,9 @@ func (m *Model) carriageLoads(l *machine.Load, s *frame.Solution) (list []answer
 		for _, g := range a.guides {
 			for _, c := range g.carriages {
 				var f [6]float64
-				for _, row := range c.rows {
-					force := s.SpringForce(m.links[row.link].spring)
-					for k, share := range row.bears {
+				for _, i := range c.rows {
+					force := s.SpringForce(m.links[i].spring)
+					for k, share := range m.links[i].row.bears {
 						f[k] = plain(f[k] + share*force)
 					}
 				}
@@ -170,4 +171,169 @@ func (m *Model) positions() map[string]float64 {
 		at[a.Name] = a.At
 	}
 	return at
+}
+
+// gap is a play in an axis, and the links that push through it.
+type gap struct {
+	source string
+	band   constant.Band // mm
+	links  []int         // in Model.links
+	// what a unit force along x, y, z and a unit moment about them of the tip on the work put through it, and the
+	// machine's own weight, N
+	unit    [6]float64
+	resting float64
+}
+
+// findGaps lists what has play and what goes through it. By virtual work the tip loses of a gap what a unit push at the
+// tip puts through it: a nut's all, along its axis; a carriage's by the levers from it to the tip.
+func (m *Model) findGaps() (list []gap, err error) {
+	if m.tool == nil {
+		return nil, nil
+	}
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			if g.guide.Rail == nil || g.guide.Own != nil || g.guide.Preload.Play().High == 0 {
+				continue
+			}
+			for _, c := range g.carriages {
+				for _, k := range []int{1, 2} { // across, and off the rail
+					through := gap{source: guideSource(a.axis, g.guide), band: g.guide.Preload.Play()}
+					for _, i := range c.rows {
+						if m.links[i].row.bears[k] != 0 {
+							through.links = append(through.links, i)
+						}
+					}
+					list = append(list, through)
+				}
+			}
+		}
+		for _, d := range a.drives {
+			plays := d.drive.Play
+			if d.drive.Kind == machine.ByScrew && d.drive.Far != nil {
+				plays = drive.SideBySide(plays)
+			}
+			for _, p := range plays {
+				list = append(list, gap{source: driveSource(a.axis, d.drive) + ", " + p.Name, band: p.Gap, links: d.pulls})
+			}
+		}
+	}
+	if list == nil {
+		return nil, nil
+	}
+	through := func(l frame.Load, into func(g *gap) *float64) error {
+		s, err := m.system.Solve(l)
+		if err != nil {
+			return err
+		}
+		for i := range list {
+			for _, k := range list[i].links {
+				*into(&list[i]) += s.SpringForce(m.links[k].spring)
+			}
+		}
+		return nil
+	}
+	for k, form := range m.against(m.tool.gauge) {
+		push := frame.Load{Pushes: []frame.Push{{Form: form, Force: 1}}}
+		if err := through(push, func(g *gap) *float64 { return &g.unit[k] }); err != nil {
+			return nil, err
+		}
+	}
+	return list, through(m.frameLoad(&ownWeight, m.tool.gauge), func(g *gap) *float64 { return &g.resting })
+}
+
+// weightHolds is the force from which on the machine's own weight is told to hold a gap closed, N: less is friction's.
+const weightHolds = 1
+
+// noLever is what a unit push puts through a gap that has nothing to do with it: rounding.
+const noLever = 1e-9
+
+// playLines tell the gaps, those of one guide summed up, and what the tip loses along each axis where no weight holds
+// them.
+func playLines(gaps []gap) (lines []answer.PlayLine, free *answer.LostMotion) {
+	if gaps == nil {
+		return nil, nil
+	}
+	var sum [3]float64
+	for _, g := range gaps {
+		i := slices.IndexFunc(lines, func(l answer.PlayLine) bool { return l.Source == g.source })
+		if i < 0 {
+			i = len(lines)
+			lines = append(lines, answer.PlayLine{Source: g.source, PlayUm: g.band.Typical * constant.UmPerMM,
+				PlayUm90: [2]float64{g.band.Low * constant.UmPerMM, g.band.High * constant.UmPerMM}})
+		}
+		lines[i].RestingN = math.Max(lines[i].RestingN, math.Abs(g.resting))
+		for k := range sum {
+			um := g.band.Typical * constant.UmPerMM * math.Abs(g.unit[k])
+			if math.Abs(g.unit[k]) < noLever {
+				continue
+			}
+			lines[i].TipUm[k] += um
+			if math.Abs(g.resting) < weightHolds {
+				sum[k] += um
+			}
+		}
+	}
+	return lines, &answer.LostMotion{X: sum[0], Y: sum[1], Z: sum[2]}
+}
+
+// lostUnder is what the tip loses to play under a load on it, µm: typical, and its size with low and high gaps.
+func lostUnder(gaps []gap, l *machine.Load) (um [3]float64, sizes [2]float64) {
+	var push [6]float64
+	for _, a := range l.Actions {
+		if a.Kind == machine.OnTip {
+			for k, f := range pushOf(a) {
+				push[k] += f
+			}
+		}
+	}
+	var low, high [3]float64
+	for _, g := range gaps {
+		force := 0.0
+		for k, f := range push {
+			force += f * g.unit[k]
+		}
+		if !drive.Crosses(g.resting, force) {
+			continue
+		}
+		for k := range um {
+			if math.Abs(g.unit[k]) < noLever {
+				continue
+			}
+			way := constant.UmPerMM * math.Copysign(g.unit[k], g.unit[k]*force)
+			um[k] += way * g.band.Typical
+			low[k], high[k] = low[k]+way*g.band.Low, high[k]+way*g.band.High
+		}
+	}
+	return um, [2]float64{norm(low), norm(high)}
+}
+
+// lose puts what the tip loses to play beside its elastic movement.
+func (m *Model) lose(r *answer.Result) error {
+	gaps, err := m.findGaps()
+	if err != nil || gaps == nil {
+		return err
+	}
+	r.Play, r.Tip.LostMotionUm = playLines(gaps)
+	for i := range r.Loads {
+		l := &r.Loads[i]
+		if !l.OnTip {
+			continue
+		}
+		um, sizes := lostUnder(gaps, &m.machine.Loads[i])
+		size := norm(um)
+		l.LostMotionUm, l.LostMotionSizeUm, l.LostMotionSizeUm90 = &um, &size, &sizes
+	}
+	return nil
+}
+
+// loseAlong says the same of travel, where each load loses what it does with the axes where they stand.
+func loseAlong(r *answer.Result) {
+	for i := range r.Travel {
+		t := &r.Travel[i]
+		for _, l := range r.Loads {
+			if l.Name == t.Load {
+				t.LostMotionUm = l.LostMotionUm
+			}
+		}
+	}
 }

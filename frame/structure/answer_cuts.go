@@ -48,6 +48,14 @@ func (r response) along(i int, l cutting.Load) float64 {
 	return r[i][0]*l.X + r[i][1]*l.Y + r[i][2]*l.Z + r[i][3]*l.Torque
 }
 
+// farthest is the movement that is largest over a revolution, mm along feed, normal and axis.
+func (r response) farthest(turn *cutting.Revolution) [3]float64 {
+	return r.move(turn.Most(func(l cutting.Load) float64 {
+		u := r.move(l)
+		return u[0]*u[0] + u[1]*u[1] + u[2]*u[2]
+	}).Load)
+}
+
 // normals are, for each surface, the direction of the response it lies square to, and the sign of its outward normal.
 var normals = map[cutting.Side]struct {
 	direction int
@@ -69,7 +77,10 @@ func (m *Model) answerCuts(r *answer.Result) error {
 		}
 		r.Cuts = append(r.Cuts, *answer)
 		cautions = append(cautions, cautionsOf(m.machine.Spindle, answer)...)
-		if answer.Typical.MovementUm > answer.MostChipMM*constant.UmPerMM {
+		if swing := mostSwing * answer.DiameterMM * constant.UmPerMM; answer.Typical.MovementUm > swing {
+			cautions = append(cautions, fmt.Sprintf("the tip swings by up to %.3g µm, more than a tenth of the cutter's "+
+				"diameter: the cutter breaks or the machine chatters first; take less", answer.Typical.MovementUm))
+		} else if answer.Typical.MovementUm > answer.MostChipMM*constant.UmPerMM {
 			cautions = append(cautions,
 				fmt.Sprintf("the tip moves up to %.3g µm and the thickest chip has %.3g µm: the forces are those of a tool that "+
 					"stands still, "+
@@ -195,19 +206,18 @@ func (c madeCut) answerMilling(a *answer.CutResult, r response, tool *machine.To
 func (c madeCut) milled(r response, f *cutting.Forces, turn *cutting.Revolution) answer.CutLevel {
 	l := c.level(r, f.Mean, f.Peak.Load)
 	l.PeakTorqueNmm, l.PowerW, l.MotorPowerW = f.Most.Torque, f.MeanPowerW, f.MotorPowerW
-	farthest := r.move(turn.Most(func(l cutting.Load) float64 {
-		u := r.move(l)
-		return u[0]*u[0] + u[1]*u[1] + u[2]*u[2]
-	}).Load)
+	farthest := r.farthest(turn)
 	l.MovementUm, l.TipUm = norm(farthest)*constant.UmPerMM, c.world(farthest)
 	feed := turn.Span(func(l cutting.Load) float64 { return r.along(0, l) })
 	l.FeedUm = [2]float64{plain(feed.Least * constant.UmPerMM), plain(feed.Most * constant.UmPerMM)}
 	for _, side := range turn.Sides() {
 		made := c.made(r, turn, side)
 		n := normals[side]
+		mean := n.sign * r.along(n.direction, f.Mean)
 		l.Surfaces = append(l.Surfaces, answer.SurfaceError{
 			Surface: side.String(), Normal: plainArray(r3.Scale(n.sign, [3]r3.Vec{c.Feed, c.Normal, c.Axis}[n.direction])),
 			LeastUm: plain(made.Least * constant.UmPerMM), MostUm: plain(made.Most * constant.UmPerMM),
+			MeanUm: plain(mean * constant.UmPerMM),
 		})
 	}
 	worstOfLevel(&l)
@@ -228,6 +238,9 @@ const (
 	depthResolution = 1e-6
 	shallowest      = 1e-3 // mm: less is no depth
 	deepestCut      = 10   // in diameters, as far as forces are worked out
+	// mostSwing is the largest movement of the tip, in diameters, that a depth may bring about: teeth that swing by a
+	// tenth of the cutter bite where no tooth was meant to, and the sums are about another cut. House value.
+	mostSwing = 0.1
 )
 
 // What ends a depth.
@@ -236,12 +249,17 @@ const (
 	byPower     = "power"
 	byTorque    = "torque"
 	byFlutes    = "flute length"
+	byDiameter  = "diameter" // common practice, no source: a slot is cut no deeper than it is wide
+	bySwing     = "swing"
 )
 
-// deepest is the axial depth, everything else kept, up to which the surfaces keep the tolerance and the spindle
-// suffices.
+// deepest is the axial depth, everything else kept, up to which the surfaces keep the tolerance whether the machine
+// follows every tooth or only their mean, the spindle suffices and the tip does not swing.
 func (c madeCut) deepest(r response, level constant.Level, tool *machine.Tool) (mm float64, by string, err error) {
-	most := math.Min(tool.FluteLength(), deepestCut*tool.Diameter)
+	most, end := math.Min(tool.FluteLength(), deepestCut*tool.Diameter), byFlutes
+	if c.Milling.Mode == cutting.Slot && tool.Diameter < most {
+		most, end = tool.Diameter, byDiameter
+	}
 	good, bad, by := 0.0, 0.0, ""
 	for i := 1; i <= depthSteps && by == ""; i++ {
 		bad = most * float64(i) / depthSteps
@@ -253,7 +271,7 @@ func (c madeCut) deepest(r response, level constant.Level, tool *machine.Tool) (
 		}
 	}
 	if by == "" {
-		return most, byFlutes, nil
+		return most, end, nil
 	}
 	for bad-good > depthResolution*bad && bad > shallowest {
 		mid := (good + bad) / 2
@@ -285,11 +303,15 @@ func (c madeCut) exceeded(r response, level constant.Level, depth float64) (stri
 	if limit := m.Spindle.PowerW; limit > 0 && m.MotorPowerW(torque) > limit {
 		return byPower, nil
 	}
-	turn := cut.Revolution()
+	turn, mean := cut.Revolution(), cut.Mean()
 	for _, side := range turn.Sides() {
-		if s := c.made(r, turn, side); math.Max(-s.Least, s.Most) > c.Tolerance {
+		s, still := c.made(r, turn, side), math.Abs(r.along(normals[side].direction, mean))
+		if max(-s.Least, s.Most, still) > c.Tolerance {
 			return byTolerance, nil
 		}
+	}
+	if norm(r.farthest(turn)) > mostSwing*m.Mill.DiameterMM {
+		return bySwing, nil
 	}
 	return "", nil
 }
@@ -315,8 +337,8 @@ func (c madeCut) answerHole(a *answer.CutResult, r response) ([]cutting.Caution,
 		l.FeedUm = [2]float64{plain(-back), plain(-back)}
 		aside := math.Hypot(moved[0], moved[1]) * constant.UmPerMM
 		l.Surfaces = []answer.SurfaceError{
-			{Surface: cutting.Floor.String(), Normal: plainArray(c.Axis), LeastUm: back, MostUm: back},
-			{Surface: "hole's place", LeastUm: aside, MostUm: aside},
+			{Surface: cutting.Floor.String(), Normal: plainArray(c.Axis), LeastUm: back, MostUm: back, MeanUm: back},
+			{Surface: "hole's place", LeastUm: aside, MostUm: aside, MeanUm: aside},
 		}
 		worstOfLevel(&l)
 		*v.into = l

@@ -14,6 +14,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
+	"tiploop/frame/cutting"
 	"tiploop/testdata/checks"
 )
 
@@ -31,7 +32,7 @@ func cutOn(t testing.TB, tool, cut string, efficiency float64) (answer.CutResult
 		fmt.Sprintf(softKeys, efficiency)+"cuts:\n  it: {"+cut+"}\n")
 	drawn, err := machineOf(text, "")
 	require.NoError(t, err)
-	m, err := Build(drawn)
+	m, err := buildBeams(drawn)
 	require.NoError(t, err)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)
@@ -41,8 +42,9 @@ func cutOn(t testing.TB, tool, cut string, efficiency float64) (answer.CutResult
 
 // Each tip moves by force over stiffness; forces, chips, torques and powers are those of the check values.
 func TestCuttingChecks(t *testing.T) {
-	// The bar of a tool of E = 1e8 that sticks out 2 mm still gives 1e-9 mm/N.
-	const gives = 1e-5
+	// The bar of a tool of E = 1e8 that sticks out 2 mm still gives 1e-9 mm/N, and so do blocks of that E: the cut turns
+	// the table at the end of an arm of 78 mm.
+	const gives = 3e-5
 	moved := func(t *testing.T, what string, um, newton, stiffness float64) {
 		t.Helper()
 		checks.CloseTo(t, what, um, newton/stiffness*constant.UmPerMM, gives)
@@ -195,6 +197,81 @@ func TestDeepest(t *testing.T) {
 	require.Equal(t, 18.0, *loose.Typical.DeepestMM, "28 mm stick out, 10 of them shank")
 }
 
+// cutHere solves one cut on the rigid machine: spindle bearings of 5 and 9 N/um, a 6 mm cutter.
+func cutHere(t *testing.T, tool, spindle, cut string) answer.CutResult {
+	t.Helper()
+	r := solveText(t, fmt.Sprintf(rigidMachine, 72.0, 28.0, "diameter: 6, material: carbide, "+tool,
+		"spindle: {bearings: {radial: 5 N/um, axial: 9 N/um}"+spindle+"}\ncuts:\n  it: {"+cut+"}\n"))
+	return r.Cuts[0]
+}
+
+// The depth within a tolerance against one found by halving with whole answers: walls and floor within it whether the
+// machine follows every tooth or their mean, the spindle not overtaxed, the tip not swinging.
+func TestDeepestByBisection(t *testing.T) {
+	for name, tt := range map[string]struct{ tool, spindle, cut, by string }{
+		"walls of a slot": {"flutes: 2, helix: 30", "", "material: brass-cz120, mode: slot, feed_per_tooth: 0.02, " +
+			"tolerance: 0.02", byTolerance},
+		"shoulder": {"flutes: 3, helix: 40", "", "material: steel, mode: down, radial: 1, feed_per_tooth: 0.02, " +
+			"tolerance: 0.015", byTolerance},
+		"power": {"flutes: 2, helix: 30", ", power: 60 W", "material: stainless-1.4301, mode: up, radial: 2, " +
+			"feed_per_tooth: 0.02, tolerance: 0.5", byPower},
+		"swing": {"flutes: 2", "", "material: steel-c45, mode: up, radial: 3, feed_per_tooth: 0.1, tolerance: 5", bySwing},
+	} {
+		t.Run(name, func(t *testing.T) {
+			at := func(depth float64) answer.CutResult {
+				return cutHere(t, tt.tool, tt.spindle, fmt.Sprintf("%s, axial: %.17g, speed: 9000, along: x", tt.cut, depth))
+			}
+			first := at(0.5)
+			require.Equal(t, tt.by, first.Typical.DeepestBy)
+			good, bad := 0.0, 6.0
+			for bad-good > 1e-4*bad {
+				mid := (good + bad) / 2
+				c := at(mid)
+				l, fits := c.Typical, true
+				for _, s := range l.Surfaces {
+					fits = fits && max(-s.LeastUm, s.MostUm, math.Abs(s.MeanUm)) <= c.ToleranceUm
+				}
+				fits = fits && !(tt.by == byPower && l.MotorPowerW > 60) && l.MovementUm <= 600
+				if fits {
+					good = mid
+				} else {
+					bad = mid
+				}
+			}
+			checks.CloseTo(t, "depth", *first.Typical.DeepestMM, good, 2e-4)
+		})
+	}
+}
+
+// Depths nobody would believe are not given, and harder work never goes deeper.
+func TestDeepestIsBelievable(t *testing.T) {
+	// Straight flutes stand on the walls of a slot when their chip is nothing: without a force at the edge and with a
+	// machine that follows every tooth, the walls would be true at any depth.
+	const slot = "material: steel, mode: slot, axial: 0.5, feed_per_tooth: 0.02, speed: 9000, along: x, tolerance: 0.5"
+	c := cutHere(t, "flutes: 2", "", slot)
+	require.LessOrEqual(t, *c.Typical.DeepestMM, 6.0, "a slot is no deeper than wide")
+	require.Equal(t, byDiameter, c.Low.DeepestBy)
+	require.Greater(t, math.Abs(c.Typical.NormalUm), 1.0, "the edge pushes at the walls")
+	rapid.Check(t, func(rt *rapid.T) {
+		mode := rapid.SampledFrom([]string{"slot", "up, radial: 2", "down, radial: 0.4", "centred, radial: 4"}).Draw(rt, "m")
+		material := rapid.SampledFrom(cutting.Materials()).Draw(rt, "material").Key
+		feed := rapid.Float64Range(0.005, 0.1).Draw(rt, "feed")
+		helix := rapid.SampledFrom([]float64{0, 20, 45}).Draw(rt, "helix")
+		c := cutHere(t, fmt.Sprintf("flutes: %d, helix: %g", rapid.IntRange(1, 4).Draw(rt, "flutes"), helix), "",
+			fmt.Sprintf("material: %s, mode: %s, axial: 1, feed_per_tooth: %.17g, speed: 9000, along: y, tolerance: 0.03",
+				material, mode, feed))
+		if !(*c.High.DeepestMM <= *c.Typical.DeepestMM && *c.Typical.DeepestMM <= *c.Low.DeepestMM) {
+			rt.Fatalf("depths %g, %g, %g", *c.Low.DeepestMM, *c.Typical.DeepestMM, *c.High.DeepestMM)
+		}
+		for i, s := range c.Typical.Surfaces {
+			low, high := math.Abs(c.Low.Surfaces[i].Worst()), math.Abs(c.High.Surfaces[i].Worst())
+			if w := math.Abs(s.Worst()); !(low <= w && w <= high) {
+				rt.Fatalf("%s: %g, %g, %g µm", s.Surface, low, w, high)
+			}
+		}
+	})
+}
+
 // On a real machine the compliance gives at every moment what a load case gives: no rotation moves the tip farther than
 // the movement reported, and the feed's extremes are met.
 func TestCutAgainstLoads(t *testing.T) {
@@ -202,7 +279,7 @@ func TestCutAgainstLoads(t *testing.T) {
 	base := readMachine(t, replaced(t, models.ClockPlateMill, tool,
 		tool[:len(tool)-1]+", flutes: 2, helix: 35}\nspindle: {class: round-spindle}\ncuts: {it: {material: "+
 			"aluminium-6082, mode: down, radial: 1.5, axial: 6, feed: 500, speed: 15000, direction: [1, 2, 0]}}"))
-	m, err := Build(base)
+	m, err := buildBeams(base)
 	require.NoError(t, err)
 	r, err := m.Solve(TipOnly)
 	require.NoError(t, err)

@@ -24,6 +24,44 @@ type gauge struct {
 	local [6][6]float64 // give of the metal at the spot with the body's nodes held, mm/N, 1/N, 1/(N·mm)
 	body  int           // that the spot is on, in Model.solids; -1: on none
 	zone  solid.Zone
+	arm   r3.Vec // from the spot to the place on a rigid block on it that is pushed and read, mm; forms, local: of that
+}
+
+// raised is the gauge of a place on a rigid block that stands on the spot: of the work where the tool cuts it.
+func (g *gauge) raised(arm r3.Vec) *gauge {
+	out := *g
+	out.arm = r3.Add(g.arm, arm)
+	for k := range 3 {
+		for i, c := range lever(arm, k) {
+			out.forms[k] = out.forms[k].Plus(c, g.forms[3+i])
+		}
+	}
+	out.local = onArms(arm, g.local)
+	return &out
+}
+
+// lever is what each rotation of a rigid block moves the end of an arm along an axis: e·(θ × r) = θ·(r × e).
+func lever(arm r3.Vec, axis int) [3]float64 {
+	return array(r3.Cross(arm, machine.Axis(axis).Direction()))
+}
+
+// onArms is the give of the end of an arm for that of its foot.
+func onArms(arm r3.Vec, give [6][6]float64) [6][6]float64 {
+	for range 2 { // the movements, then by symmetry the forces
+		for k := range 3 {
+			for i, c := range lever(arm, k) {
+				for l := range give {
+					give[k][l] += c * give[3+i][l]
+				}
+			}
+		}
+		for k := range give {
+			for l := range k {
+				give[k][l], give[l][k] = give[l][k], give[k][l]
+			}
+		}
+	}
+	return give
 }
 
 // gauges makes the gauges of spots of a part, once the frame's nodes are there.
@@ -52,7 +90,13 @@ type state struct {
 // of are the movements and rotations of a gauge.
 func (s *state) of(r *gauge) (v [6]float64) {
 	if r.body >= 0 {
-		return s.fields[r.body].Mean(r.zone)
+		v = s.fields[r.body].Mean(r.zone)
+		for k := range 3 {
+			for i, c := range lever(r.arm, k) {
+				v[k] += c * v[3+i]
+			}
+		}
+		return v
 	}
 	for k := range v {
 		v[k] = s.Value(r.forms[k])
@@ -64,7 +108,7 @@ func (s *state) of(r *gauge) (v [6]float64) {
 func (m *Model) solve(l *machine.Load, work *gauge) (*state, error) {
 	solution, err := m.system.Solve(m.frameLoad(l, work))
 	if err != nil {
-		return nil, err
+		return nil, m.nameUneven(err)
 	}
 	return m.stateOf(solution, l, work), nil
 }
@@ -82,28 +126,30 @@ func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *gauge) 
 
 // within is what acts on the inside of a solid body in a load.
 func (m *Model) within(l *machine.Load, work *gauge, body int) (inside solid.Load) {
-	push := func(r *gauge, sign float64, force, moment [3]float64) {
+	push := func(r *gauge, sign float64, force, moment r3.Vec) {
 		if r.body != body {
 			return
 		}
+		f, t := array(force), array(r3.Add(moment, r3.Cross(r.arm, force)))
 		p := solid.Push{Zone: r.zone}
 		for k := range 3 {
-			p.Force[k], p.Force[3+k] = sign*force[k], sign*moment[k]
+			p.Force[k], p.Force[3+k] = sign*f[k], sign*t[k]
 		}
 		inside.Pushes = append(inside.Pushes, p)
 	}
 	for _, a := range l.Actions {
+		m.eachHung(a, func(h *hungMass, force r3.Vec) { push(h.gauge, 1, force, r3.Vec{}) })
 		switch a.Kind {
 		case machine.OnTip:
-			push(work, -1, array(a.Force), array(a.Moment))
+			push(work, -1, a.Force, a.Moment)
 		case machine.OnPoint:
-			push(m.points[a.Point].gauge, 1, array(a.Force), array(a.Moment))
+			push(m.points[a.Point].gauge, 1, a.Force, a.Moment)
 		case machine.Weight:
 			inside.Gravity.X += a.Force.X
 			inside.Gravity.Y += a.Force.Y
 			inside.Gravity.Z += a.Force.Z
 		case machine.Accelerating:
-			if m.movesSolid(a, m.solids[body]) {
+			if m.goes(&m.machine.Axes[a.Axis], m.solids[body].b) {
 				inside.Gravity = r3.Sub(inside.Gravity, a.Force)
 			}
 		case machine.Warming:
@@ -181,6 +227,28 @@ func muchAlike(tip, work [3]float64) *answer.Alike {
 	return &a
 }
 
+// tallWork is the height over its part from which on a work that nothing is said of is told to be taken as rigid, mm.
+const tallWork = 10
+
+// workNotes say what between the part that the work is on and the tip is taken as rigid, or is not there.
+func (m *Model) workNotes() []string {
+	if m.tool == nil {
+		return nil
+	}
+	arm, height := m.tool.gauge.arm, m.machine.Work.Height
+	part := m.tool.work.part.Name
+	switch over := math.Abs(machine.Component(arm, m.tool.work.normalAt(m.tool.spot.at))); {
+	case height > 0 && over > height+machine.Touching:
+		return []string{fmt.Sprintf("work: the tip is %s over %s, %s above the top of the work: lower the tool, or give "+
+			"the height of the work with what holds it.", machine.MM(over), part, machine.MM(over-height))}
+	case height == 0 && r3.Norm(arm) > tallWork:
+		return []string{fmt.Sprintf("work: one rigid block from %s to the tip, %s long. A vise, a block or a tall work "+
+			"gives, too: draw it as a part, and say work: {part: …} of it; work: {height: …} says that it does not.", part,
+			machine.MM(r3.Norm(arm)))}
+	}
+	return nil
+}
+
 // alikeNotes say under which loads the tip's movement is a small difference.
 func alikeNotes(loads []answer.LoadResult) []string {
 	var names []string
@@ -195,4 +263,19 @@ func alikeNotes(loads []answer.LoadResult) []string {
 	return []string{fmt.Sprintf("load %s: tool and work move nearly alike, more than %g times as far as the tip against "+
 		"the work; the error of so small a difference is several times theirs.", strings.Join(names, ", "),
 		1/smallDifference)}
+}
+
+// largeMovement is a movement of the tip, mm, beyond which a machine tool is none: sums that hold for small movements
+// are then about something else, mostly a unit that was left out. House value.
+const largeMovement = 1
+
+// largeNotes name the loads under which the tip moves farther than sums of small movements reach.
+func largeNotes(loads []answer.LoadResult) (notes []string) {
+	for _, l := range loads {
+		if l.TipSizeUm != nil && *l.TipSizeUm > largeMovement*constant.UmPerMM {
+			notes = append(notes, fmt.Sprintf("load %s: the tip moves %.3g mm; all sums are for small movements. Look for a "+
+				"stiffness, a thickness or a load without its unit, or with the wrong one.", l.Name, *l.TipSizeUm/constant.UmPerMM))
+		}
+	}
+	return notes
 }

@@ -104,13 +104,18 @@ func worstOf[T any](all []T, name func(T) string, size func(T) float64) (list []
 
 // accelerationNotes say what the axes that gain speed move, and what of it is not weighed.
 func (m *Model) accelerationNotes() (notes []string) {
-	var weighed, more []string
+	var weighed []string
 	for i := range m.machine.Axes {
 		a := &m.machine.Axes[i]
 		if !slices.ContainsFunc(m.machine.Loads, func(l machine.Load) bool { return speedGain(&l, m.machine, a) != 0 }) {
 			continue
 		}
 		kg := 0.0
+		for _, h := range m.hung {
+			if m.goes(a, h.body) {
+				kg += h.tonne * constant.KgPerTonne
+			}
+		}
 		for _, p := range a.Moves {
 			tonne, _ := m.bodies[p].mass()
 			kg += tonne * constant.KgPerTonne
@@ -122,33 +127,13 @@ func (m *Model) accelerationNotes() (notes []string) {
 			}
 		}
 		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
-		if kg := m.unweighed(a); kg > 0 {
-			more = append(more, fmt.Sprintf("%s %.2g kg", a.Name, kg))
-		}
 	}
 	if weighed == nil {
 		return nil
 	}
-	also := ""
-	if more != nil {
-		also = "screws that go along, by their sizes about " + strings.Join(more, ", ") + "; "
-	}
-	return []string{fmt.Sprintf("axes that gain speed move the mass of parts, rails and carriages: %s. Not weighed are "+
-		"%snuts, motors, cables, the cutter, what is clamped on. A jerk may make the machine swing to twice as far as "+
-		"the steady push.",
-		strings.Join(weighed, ", "), also)}
-}
-
-// unweighed is the mass of screws that go along with an axis, kg, by their sizes: it is in no part.
-func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
-	for _, other := range m.machine.Axes {
-		for _, d := range other.Drives {
-			if d.Kind == machine.ByScrew && moves(a, d.On) {
-				kg += d.Screw.Shaft.Mass(machine.ScrewDensity) * constant.KgPerTonne
-			}
-		}
-	}
-	return kg
+	return []string{fmt.Sprintf("axes that gain speed move parts, rails, carriages, screws, nuts, motors of known size and "+
+		"masses: %s. Not weighed are bearings, couplings, cables, the cutter. A jerk may make the machine swing to twice as "+
+		"far as the steady push.", strings.Join(weighed, ", "))}
 }
 
 // unstressed is the stress over yield below which it is the rounding of no stress.

@@ -47,13 +47,14 @@ func (m *Model) travelPath(p *machine.Path) ([]answer.Travel, error) {
 	}
 	spots := make([]*spot, len(at))
 	for k := range at {
-		spots[k] = m.tool.work.spotOn(m.workAt(p, at[k]))
+		spots[k] = m.tool.work.workSpot(m.workAt(p, at[k]))
 	}
 	stands, err := m.gauges(m.tool.work, spots...)
 	if err != nil {
 		return nil, err
 	}
-	for k, where := range stands {
+	for k, foot := range stands {
+		where := foot.raised(m.tool.gauge.arm)
 		c := m.compliance(where)
 		for i, n := range p.Loads {
 			l := &m.machine.Loads[n]

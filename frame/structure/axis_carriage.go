@@ -42,18 +42,27 @@ type madeCarriage struct {
 	place   float64
 	springs guide.Stiffness // of the carriage alone
 	axes    [3]r3.Vec       // along the rail, across it, out of its seat
-	rows    []rowSpring
+	rows    []int           // in Model.links: the springs of its rows
+	screws  int             // in Model.links: the first of its screws' springs, of a known size without own numbers
+	mounted mountedAt
 	block   *body   // nil: of unknown size
 	over    touch   // what it covers of its part
 	face    r3.Vec  // middle of that
-	mounted float64 // stiffness square to the seat with what it and its rail are screwed to, N/mm
+	press   float64 // stiffness square to the seat with what it and its rail are screwed to, N/mm
 }
 
-// rowSpring is a spring of a carriage's rows: its number in Model.links, and what its force is of the forces and
-// moments along and about the carriage's axes.
-type rowSpring struct {
-	link  int
-	bears [6]float64
+// rowOf says of a link that it is a spring of a carriage's rows, and what its force is of the forces and moments along
+// and about the carriage's axes.
+type rowOf struct {
+	carriage machine.Mounting
+	bears    [6]float64
+}
+
+// addRow adds a spring to a carriage's rows.
+func (m *Model) addRow(c *madeCarriage, l link, bears [6]float64) {
+	l.row = &rowOf{c.mounted.at, bears}
+	c.rows = append(c.rows, len(m.links))
+	m.link(l)
 }
 
 // fitCarriage finds where a carriage stands, and makes a body of one of a known size.
@@ -71,6 +80,8 @@ func (m *Model) fitCarriage(a *machine.FeedAxis, g *madeGuide, place float64) *m
 	c := &madeCarriage{at: vector(at), place: place, face: vector(face)}
 	c.axes[0], c.axes[2] = a.Along.Direction(), r3.Scale(s.sign(), s.out.Direction())
 	c.axes[1] = r3.Cross(c.axes[2], c.axes[0])
+	c.mounted = m.railMounted(a, g)
+	c.mounted.at.Kind, c.mounted.at.Carriage, c.mounted.centre = machine.AtCarriage, len(g.carriages), c.at
 	c.over = g.zone(a, c, g.part, s.face(), w.Width)
 	if w.Own != nil {
 		c.springs = *w.Own
@@ -124,10 +135,13 @@ func (m *Model) screwCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage
 		return nil
 	}
 	top := g.part.spotOver(c.face, c.over)
-	if g.guide.Own != nil {
+	if g.guide.Own != nil { // its misfits and shims are in its own springs
 		m.tieAll(c.block, g.part, top, c.block.source())
 		return nil
 	}
+	held := c.mounted
+	c.screws = len(m.links)
+	held.factor, held.rail = -1, nil
 	fail := func(err error) *machine.Fault {
 		f := m.fault(g.guide.Pos, "give own numbers, stiffness: {press: …}", "axis %s, %s: %v", a.Name, g.guide.Name, err)
 		return &f
@@ -136,19 +150,24 @@ func (m *Model) screwCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage
 	if err != nil {
 		return fail(err)
 	}
+	m.shim(&give, c.mounted.at, g.seat, c.over)
+	if g.rail == nil { // a shaft of its own
+		m.shim(&give, m.railMounted(a, g).at, g.seat, g.under(a, c))
+	}
 	for f := range give {
 		m.link(link{a: c.block, b: g.part, spot: top, direction: c.axes[f%3], turning: f >= 3, stiffness: 1 / give[f],
 			source: c.block.source()})
 	}
-	c.mounted = 1/c.springs.Vertical() + give[2]
+	m.mount(c.screws, len(m.ties), held)
+	press := 1/c.springs.Vertical() + give[2]
 	if g.rail != nil {
 		bottom, err := railScrews(g.guide, g.on, g.under(a, c))
 		if err != nil {
 			return fail(err)
 		}
-		c.mounted += bottom[2]
+		press += bottom[2]
 	}
-	c.mounted = 1 / c.mounted
+	c.press = 1 / press
 	return nil
 }
 
@@ -158,7 +177,7 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage)
 		m.makeOwn(a, g, c)
 		return
 	}
-	below := g.on
+	below, first := g.on, len(m.links)
 	if g.rail != nil {
 		below = g.rail.body
 	}
@@ -170,11 +189,10 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage)
 			force, moment int
 			lever         float64
 		}{{1, 5, lever}, {2, 4, -lever}} {
-			row := rowSpring{link: len(m.links)}
-			row.bears[s.force], row.bears[s.moment] = 1, s.lever
-			c.rows = append(c.rows, row)
-			m.link(link{a: c.block, b: below, spot: ends[i], direction: c.axes[s.force], stiffness: k[s.force] / 2,
-				source: source})
+			var bears [6]float64
+			bears[s.force], bears[s.moment] = 1, s.lever
+			m.addRow(c, link{a: c.block, b: below, spot: ends[i], direction: c.axes[s.force], stiffness: k[s.force] / 2,
+				source: source}, bears)
 		}
 	}
 	mean := []end{{below, ends[0], -0.5}, {below, ends[1], -0.5}}
@@ -182,11 +200,15 @@ func (m *Model) makeCarriage(a *machine.FeedAxis, g *madeGuide, c *madeCarriage)
 		if f < 3 || k[f]-held <= rowRounding*k[f] {
 			continue
 		}
-		row := rowSpring{link: len(m.links)}
-		row.bears[f] = 1
-		c.rows = append(c.rows, row)
-		m.link(link{a: c.block, spot: &spot{at: c.at}, others: mean, direction: c.axes[f-3], turning: true,
-			stiffness: k[f] - held, source: source})
+		var bears [6]float64
+		bears[f] = 1
+		m.addRow(c, link{a: c.block, spot: &spot{at: c.at}, others: mean, direction: c.axes[f-3], turning: true,
+			stiffness: k[f] - held, source: source}, bears)
+	}
+	if g.rail == nil {
+		shaft := m.railMounted(a, g)
+		shaft.centre = c.at
+		m.mount(first, len(m.ties), shaft)
 	}
 }
 
@@ -209,20 +231,23 @@ func (m *Model) makeOwn(a *machine.FeedAxis, g *madeGuide, c *madeCarriage) {
 		add(&give, g.on.seatUnder(under, g.seat))
 	}
 	add(&give, g.part.seatUnder(c.over, g.seat))
+	m.shim(&give, c.mounted.at, g.seat, c.over)
+	m.shim(&give, m.railMounted(a, g).at, g.seat, under)
+	first := len(m.links)
 	top, bottom := g.part.spotOver(c.at, c.over), g.on.spotOver(c.at, under)
 	for f, k := range c.springs.Springs() {
 		if k == 0 {
 			continue
 		}
-		row := rowSpring{link: len(m.links)}
-		row.bears[f] = 1
-		c.rows = append(c.rows, row)
-		m.link(link{
+		var bears [6]float64
+		bears[f] = 1
+		m.addRow(c, link{
 			a: g.part, spot: top, others: []end{{g.on, bottom, -1}}, direction: c.axes[f%3], turning: f >= 3,
 			stiffness: 1 / (1/k + give[f]), source: guideSource(a, g.guide),
-		})
+		}, bears)
 	}
-	c.mounted = 1 / (1/c.springs.Vertical() + give[2])
+	m.mount(first, len(m.ties), c.mounted)
+	c.press = 1 / (1/c.springs.Vertical() + give[2])
 }
 
 func add(to *[6]float64, more [6]float64) {
@@ -350,13 +375,6 @@ func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err
 		1 / (4 * k.Tangential * (x*x + y*y))}, nil
 }
 
-// softThread separates aluminium from steel and iron by modulus, MPa, for the torque of rail screws; castThread iron
-// from steel.
-const (
-	softThread = 90e3
-	castThread = 180e3
-)
-
 // mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and what
 // it presses on.
 func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
@@ -381,15 +399,7 @@ func guideScrew(w *machine.Guide, size string, drilled, tapped joint.Plate, thre
 	if !ok {
 		return joint.Clamping{}, fmt.Errorf("nothing is known of %s screws", size)
 	}
-	pinch := joint.Clamping{Screw: screw, Surface: w.Surface, Drilled: drilled, Tapped: tapped}
-	if t, ok := guide.LookupRailTorque(size); ok {
-		pinch.TorqueNmm = t.SteelNm * constant.NmmPerNm
-		if threadE < castThread {
-			pinch.TorqueNmm = t.CastIronNm * constant.NmmPerNm
-		}
-		if threadE < softThread {
-			pinch.TorqueNmm = t.AluminiumNm * constant.NmmPerNm
-		}
-	}
-	return pinch, nil
+	screw, _ = screw.OfClass(joint.GuideClass)
+	return joint.Clamping{Screw: screw, TorqueNmm: torqueInto(size, threadE), Surface: w.Surface, Drilled: drilled,
+		Tapped: tapped}, nil
 }

@@ -49,8 +49,8 @@ func TestScrewsOfACarriage(t *testing.T) {
 }
 
 // Two rows of screws hold a rail's tilting by N·a² per length more than their own rings do, N the bed of both, a half
-// their distance (parallel axis theorem). N and the bed against tilting are found from what a carriage feels: Hetényi's
-// beam on a bed, of frame/guide, the other way round.
+// their distance (parallel axis theorem). N and the bed against tilting are found from what a carriage feels:
+// Hetényi's beam on a bed, of frame/guide, the other way round.
 func TestRailOnTwoRowsOfScrews(t *testing.T) {
 	plate, place, faces := screwedOn(t)
 	c, ok := guide.LookupCarriage("round-12")

@@ -3,9 +3,11 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 )
@@ -15,6 +17,8 @@ type madeDrive struct {
 	drive *machine.Drive
 	chain []drive.Part // what gives way from the frame to the table; nil: one spring
 	pulls []int        // in Model.links: those that hold the part with nut, clamp or pinion
+	sides []int        // in Model.links: those that hold the nut of a screw across it
+	hold  drive.SideHold
 }
 
 // driveSource is the name under which the energy of a drive is counted.
@@ -57,13 +61,16 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 	case machine.ByRack, machine.BySpring:
 		pull(v.Force, end{on, near, -1})
 	case machine.ByScrew:
-		chain, err := v.Screw.Parts(nutAt(v))
+		number := slices.IndexFunc(m.machine.Axes, func(o machine.FeedAxis) bool { return o.Name == a.Name })
+		screw := m.shimmedScrew(number, slices.IndexFunc(a.Drives, func(o machine.Drive) bool { return o.Name == v.Name }), v)
+		m.holdSideways(number, a, d, push, near)
+		chain, err := screw.Parts(nutAt(v))
 		if err != nil {
 			f := m.fault(v.Pos, "", "axis %s: %v", a.Name, err)
 			return &f
 		}
 		d.chain = chain
-		k1, k2, k3 := screwWays(v.Screw, nutAt(v))
+		k1, k2, k3 := screwWays(screw, nutAt(v))
 		if k2 == 0 {
 			pull(drive.Series(k1, k3), end{on, near, -1})
 			break
@@ -133,8 +140,8 @@ func (m *Model) checkDriveEnds(a *machine.FeedAxis, v *machine.Drive) *machine.F
 }
 
 // makeBelt puts the springs of a belt between clamp, motor and idler. With t the way the motor lets the belt run, the
-// spans stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a = clamp −
-// first end and b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
+// spans stretch by a + t and b − t: a = clamp − motor and b = 2·idler − clamp − motor on a closed path, a =
+// clamp − first end and b = second end − clamp on an open one, so a + b is what the ends of the belt move apart.
 func (m *Model) makeBelt(a *machine.FeedAxis, d *madeDrive, pull func(float64, ...end), spring func(*body, *spot,
 	float64, ...end), near, farSpot *spot) *machine.Fault {
 	v := d.drive
@@ -219,4 +226,78 @@ func buckling(v *machine.Drive, a *machine.FeedAxis) float64 {
 		held = drive.FixedSupported // the nut holds the end of the stretch that is pushed
 	}
 	return v.Screw.Shaft.BucklingLoad(longest, held)
+}
+
+// travelPerRadian is how far the motor's turning by one radian moves the axis, mm.
+func travelPerRadian(v *machine.Drive) float64 {
+	switch v.Kind {
+	case machine.ByScrew:
+		return v.Screw.Lead / (2 * math.Pi * motorTurns(v.Motor))
+	case machine.ByBelt:
+		return v.Belt.Belt.PitchRadius(float64(v.Belt.Teeth))
+	case machine.ByRack:
+		return v.Pinion
+	}
+	return 0 // nothing is known of what turns
+}
+
+// motorTurns are those of the motor for one of the screw.
+func motorTurns(w machine.DriveMotor) float64 {
+	if w.Ratio == 0 {
+		return 1
+	}
+	return w.Ratio
+}
+
+// spinInertia is the moment of inertia of what turns, at the motor, tonne·mm²: its rotor and the screw. Couplings,
+// pulleys and belts are left out.
+func spinInertia(v *machine.Drive) float64 {
+	inertia := v.Motor.Rotor
+	if v.Kind == machine.ByScrew {
+		inertia += v.Screw.Shaft.SpinInertia(machine.ScrewDensity) / (motorTurns(v.Motor) * motorTurns(v.Motor))
+	}
+	return inertia
+}
+
+// speedGain is how fast an axis gains speed in a load, mm/s².
+func speedGain(l *machine.Load, m *machine.Machine, axis *machine.FeedAxis) (by float64) {
+	for _, a := range l.Actions {
+		if a.Kind == machine.Accelerating && &m.Axes[a.Axis] == axis {
+			by += machine.Component(a.Force, axis.Along)
+		}
+	}
+	return by
+}
+
+// turnMotor works out the motor's torque, N·mm: that of the force along the travel, F·s/η with s the travel per radian,
+// and that which turns rotor and screw faster, J·a/s. Friction of guides and bearings is left out.
+func turnMotor(d *answer.DriveLoad, v *machine.Drive, gain float64) {
+	if hold := v.Motor.Hold; hold > 0 {
+		d.HoldingNmm = &hold
+	}
+	travel := travelPerRadian(v)
+	if travel == 0 || v.Efficiency == 0 {
+		return
+	}
+	torque := math.Abs(d.ForceN*travel/v.Efficiency + spinInertia(v)*gain/travel)
+	d.TorqueNmm = &torque
+}
+
+// motorNotes warn of motors of which a load asks more than they can be trusted with.
+func (m *Model) motorNotes(loads []answer.DriveLoad) (notes []string) {
+	for _, d := range worstOf(loads, func(d answer.DriveLoad) string { return d.Drive }, func(d answer.DriveLoad) float64 {
+		if d.TorqueNmm == nil || d.HoldingNmm == nil {
+			return 0
+		}
+		return *d.TorqueNmm / *d.HoldingNmm
+	}) {
+		share := drive.InMotion().Typical
+		if d.TorqueNmm == nil || d.HoldingNmm == nil || *d.TorqueNmm <= share**d.HoldingNmm {
+			continue
+		}
+		notes = append(notes, fmt.Sprintf("%s: %s asks %.0f N·mm of its motor, more than %.0f %% of the %.0f N·mm it holds "+
+			"at rest; a stepper has less the faster it turns, and loses steps: gain speed more slowly, or take a larger motor.",
+			d.Drive, d.Load, *d.TorqueNmm, 100*share, *d.HoldingNmm))
+	}
+	return notes
 }

@@ -49,9 +49,9 @@ points: {middle: {part: block, at: [0, 0, 90]}}
 loads: {down: {at: middle, force: [0, 0, -200]}}
 `
 
-// Roark's Formulas for Stress and Strain, beam held at both ends: δ = F·a³·b³/(3·E·I·L³), with the shear of a round bar
-// added, 100 N on each shaft. The shafts' holes give as well, as if each shaft were up to 10 mm, 0.6 of its diameter,
-// longer at either end.
+// Roark's Formulas for Stress and Strain, beam held at both ends: δ = F·a³·b³/(3·E·I·L³), with the shear of a
+// round bar added, 100 N on each shaft. The shafts' holes give as well, as if each shaft were up to 10 mm, 0.6 of its
+// diameter, longer at either end.
 func TestShaftBendsWhereItSpansFreely(t *testing.T) {
 	m := readMachine(t, shafts)
 	steel, _ := beam.LookupMaterial("steel")
@@ -60,7 +60,7 @@ func TestShaftBendsWhereItSpansFreely(t *testing.T) {
 	for _, q := range []float64{-150, 0, 80} {
 		moved, err := m.At(map[string]float64{"x": q})
 		require.NoError(t, err)
-		r := solveMachine(t, Builder{}, moved)
+		r := solveMachine(t, Builder{Detail: Section}, moved)
 		bent := func(longer float64) float64 {
 			a, b := 200+longer+q, 200+longer-q
 			return 100*math.Pow(a*b/(a+b), 3)/(3*steel.E*section.Iy) + 100*a*b/(a+b)/(steel.G()*section.Az)
@@ -97,8 +97,8 @@ loads:
   along: {at: middle, force: [200, 0, 0]}
 `
 
-// A slide is its face's stiffness per area all over: k·A against the press, k·A·L²/12 against pitching (guide.Spread);
-// along the travel it gives way to the drive alone.
+// A slide is its face's stiffness per area all over: k·A against the press, k·A·L²/12 against pitching
+// (guide.Spread); along the travel it gives way to the drive alone.
 func TestSlideIsSpreadContact(t *testing.T) {
 	r := solveText(t, fmt.Sprintf(dovetail, "rigid", 100.))
 	per, err := guide.Slide{Width: 100, Length: 120}.PerArea()
@@ -112,7 +112,7 @@ func TestSlideIsSpreadContact(t *testing.T) {
 // Meshed, the same slide is felt over fields.
 func TestSlideMeshed(t *testing.T) {
 	m := readMachine(t, fmt.Sprintf(dovetail, "aluminium-5083", 100.))
-	section, meshed := solveMachine(t, Builder{}, m), solveMachine(t, Builder{Detail: Solid}, m)
+	section, meshed := solveMachine(t, Builder{Detail: Section}, m), solveMachine(t, Builder{Detail: Solid}, m)
 	near(t, section.Loads[0].PointsUm["middle"][2], meshed.Loads[0].PointsUm["middle"][2], 0.25, "press")
 	near(t, section.Loads[2].PointsUm["middle"][0], meshed.Loads[2].PointsUm["middle"][0], 0.1, "along")
 }
@@ -125,7 +125,7 @@ func TestSlideFaults(t *testing.T) {
 		{"stays on the bed", fmt.Sprintf(dovetail, "steel", 100.), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := new(Builder).Build(context.Background(), readMachine(t, c.text))
+			_, err := beams().Build(context.Background(), readMachine(t, c.text))
 			if c.want == "" {
 				require.NoError(t, err)
 				return
@@ -143,11 +143,11 @@ func TestMountedCarriage(t *testing.T) {
 	k, err := c.Stiffness(guide.Light)
 	require.NoError(t, err)
 	for _, made := range m.axes[0].guides[0].carriages {
-		share := made.mounted / k.Typical.Vertical()
+		share := made.press / k.Typical.Vertical()
 		require.Greater(t, share, 0.3)
 		require.Less(t, share, 0.95)
 		for _, row := range made.rows {
-			require.Zero(t, row.bears[0], "nothing holds a carriage along its rail")
+			require.Zero(t, m.links[row].row.bears[0], "nothing holds a carriage along its rail")
 		}
 	}
 }

@@ -30,6 +30,7 @@ type madeRail struct {
 	guide  *machine.Guide // the first that has it
 	seat   seating
 	screws madeJoint
+	mounts []mountedAt // of the guides whose carriages run on it
 }
 
 // railMaterial is the hardened steel of rails and carriages.
@@ -74,6 +75,9 @@ func (m *Model) fitGuide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	if g.guide.Rail != nil && !g.guide.RailIsBar {
 		if f := m.fitRail(a, g); f != nil {
 			return f
+		}
+		if g.guide.Own == nil { // or misfits and shims are in the own springs
+			g.rail.mounts = append(g.rail.mounts, m.railMounted(a, g))
 		}
 	}
 	for _, place := range g.guide.Carriages {
@@ -224,7 +228,11 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	if err != nil {
 		return fail("", "%v", err)
 	}
-	pinch.Drilled.Thickness = r.size.Rail.UnderHead + pinch.Screw.HeadHeight // its head is sunk
+	pinch.Drilled.Thickness = r.size.Rail.UnderHead
+	var sheets []machine.Shim
+	for _, on := range r.mounts {
+		sheets = append(sheets, m.shimScrew(&pinch, on.at)...)
+	}
 	p, q := t.normal.Others()
 	rect := joint.Rect2{Min: [2]float64{t.lo[p], t.lo[q]}, Max: [2]float64{t.hi[p], t.hi[q]}}
 	inner, outer := pinch.Ring()
@@ -241,10 +249,15 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 		}
 		at := t.lo
 		at[p], at[q] = place[0], place[1]
+		outline, first := joint.Outline(rect, places, i), len(m.links)
 		m.addScrew(&r.screws, &spot{at: vector(at), zone: solid.Zone{
-			At: vector(at), Normal: int(t.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
-			Lone: true,
-		}}, k, zone, r.body.source())
+			At: vector(at), Normal: int(t.normal), Polygon: outline, Inner: inner, Outer: outer, Lone: true,
+		}}, softened(k, sheets, zone.Area), joint.Pressed{Moments: zone, Outline: about(place, outline), Outer: outer},
+			r.body.source())
+		for _, on := range r.mounts {
+			on.centre = r3.Add(vector(at), r3.Scale(guideRows(on.rail, r.seat), on.out)) // where its carriages run
+			m.mount(first, len(m.ties), on)
+		}
 	}
 	return nil
 }

@@ -98,13 +98,13 @@ func TestMovedIsDrawnThere(t *testing.T) {
 			moved.Joints[i].Screws, moved.Joints[i].Moved = j.Screws, j.Moved // and how the same holes are told
 		}
 		require.Equal(t, byHand, moved)
-		requireSame(t, solveMachine(t, Builder{}, byHand), solveMachine(t, Builder{}, moved))
+		requireSame(t, solveMachine(t, Builder{Detail: Section}, byHand), solveMachine(t, Builder{Detail: Section}, moved))
 	}
 }
 
 // holesOf are the places of all screws.
 func holesOf(t *testing.T, m *machine.Machine) (places [][][3]float64) {
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(t, err)
 	for _, j := range model.Inventory().Joints {
 		places = append(places, j.PlacesMM)
@@ -125,7 +125,7 @@ func TestMovedIsDrawnThereSolid(t *testing.T) {
 // Section and solid detail of a machine on guides differ by what they differ for its plates.
 func TestGuidesAtBothDetails(t *testing.T) {
 	m := crossAt(t, 0, 0, 0)
-	section, meshed := solveMachine(t, Builder{}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
+	section, meshed := solveMachine(t, Builder{Detail: Section}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
 	ratio := section.Tip.StiffnessNPerUm.Softest / meshed.Tip.StiffnessNPerUm.Softest
 	require.Greater(t, ratio, 0.6)
 	require.Less(t, ratio, 1.5)
@@ -271,7 +271,7 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 			for _, q := range []float64{-200, -50, 0, 130, 200} {
 				moved, err := m.At(map[string]float64{"table": q})
 				require.NoError(t, err)
-				r := solveMachine(t, Builder{}, moved)
+				r := solveMachine(t, Builder{Detail: Section}, moved)
 				want, err := c.want(350 + q)
 				require.NoError(t, err)
 				near(t, want, 1000/(r.Loads[3].PointsUm["middle"][0]/constant.UmPerMM), stiffBlocks, "stiffness along the travel")
@@ -282,9 +282,9 @@ func TestDriveStiffnessAlongTravel(t *testing.T) {
 	}
 }
 
-// A bracket that bends is in a row with the screw: the mount plate as a cantilever adds F·h³/(3·E·I), what a builder
-// fears of a thin motor mount. Its seat and screws add more, so the drive must be softer than the row of the two, not
-// by much.
+// A bracket that bends is in a row with the screw: the mount plate as a cantilever adds F·h³/(3·E·I), what a
+// builder fears of a thin motor mount. Its seat and screws add more, so the drive must be softer than the row of the
+// two, not by much.
 func TestThinMountBends(t *testing.T) {
 	const text = `machine: thin mount
 materials:

@@ -49,10 +49,10 @@ axes:
 func routerFaults(t *testing.T, block, nose string) string {
 	t.Helper()
 	m := readMachine(t, fmt.Sprintf(router, block, nose))
-	_, err := Build(m)
+	_, err := buildBeams(m)
 	moved, atErr := m.At(map[string]float64{"x": 60, "z": 20})
 	require.NoError(t, atErr)
-	_, movedErr := Build(moved)
+	_, movedErr := buildBeams(moved)
 	require.Equal(t, err, movedErr)
 	if err == nil {
 		return ""
@@ -271,11 +271,11 @@ axes:
     guides: [{stiffness: {press: 1e5, roll: 1e8, pitch: 1e8, yaw: 1e8}, on: saddle, part: table, from: [-200, 60, 54], to: [200, 60, 54], carriages: [0]}]
     drive: {stiffness: 30 N/um, part: table, on: saddle, at: [0, 60, 54]}
 `
-	_, err := Build(readMachine(t, fmt.Sprintf(text, -120.)))
+	_, err := buildBeams(readMachine(t, fmt.Sprintf(text, -120.)))
 	require.EqualError(t, err, "m.yaml:14:9: axis coarse, slide 1: with axes coarse at -120 mm and fine at -130 mm: "+
 		"base and table do not touch: they are apart by 10 mm along x (right of table at -190 mm, left of base at -180 "+
 		"mm)\n\tshorten the travel, or lengthen one of them")
-	_, err = Build(readMachine(t, fmt.Sprintf(text, -100.)))
+	_, err = buildBeams(readMachine(t, fmt.Sprintf(text, -100.)))
 	require.NoError(t, err, "20 mm of it are left there")
 }
 
@@ -287,12 +287,12 @@ func BenchmarkMill(b *testing.B) {
 	require.NoError(b, err)
 	m, err := doc.Machine("")
 	require.NoError(b, err)
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(b, err)
 	b.Run("build", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := Build(m); err != nil {
+			if _, err := buildBeams(m); err != nil {
 				b.Fatal(err)
 			}
 		}

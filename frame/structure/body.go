@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
+	"tiploop/frame"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
@@ -144,6 +145,16 @@ type spot struct {
 	zone solid.Zone    // At and Part are filled in when the part is meshed
 	held *solid.Region // instead of the zone
 	over []weighted    // for what is not meshed: the places of the patch that it is spread over, instead of the point
+	arm  r3.Vec        // from there on a rigid arm to the place that is meant
+}
+
+// moveOnArm is the movement of the end of a spot's arm along a direction.
+func (b *body) moveOnArm(f *frame.Frame, s *spot, direction r3.Vec) frame.Form {
+	form := b.move(f, s, direction)
+	if s.arm != (r3.Vec{}) {
+		form = form.Plus(1, b.turn(s, r3.Cross(s.arm, direction)))
+	}
+	return form
 }
 
 // like tells whether another spot is felt over the same zone or region: a mesh cannot tell such two apart, and need

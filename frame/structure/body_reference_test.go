@@ -231,7 +231,7 @@ func offOf(t *testing.T, cases []solidCase, by *Builder) map[string][3]float64 {
 
 // Section detail against solid bodies: own 20-node hexahedra, see the head of testdata/solid-reference.yaml.
 func TestSolidReference(t *testing.T) {
-	off := offOf(t, readSolidCases(t, "solid-reference.yaml", 7), &Builder{})
+	off := offOf(t, readSolidCases(t, "solid-reference.yaml", 7), beams())
 	for _, aim := range solidAims {
 		require.NotEmpty(t, aim.why)
 		if e := off[aim.id+" "+aim.patch][aim.axis]; !(math.Abs(e) <= aim.within) {
@@ -253,7 +253,7 @@ func TestSolidNote(t *testing.T) {
 	least, most, close, all := 0.0, 0.0, 0, 0
 	for _, cases := range [][]solidCase{readSolidCases(t, "solid-reference.yaml", 7),
 		readSolidCases(t, "solid-heldout.yaml", 6)} {
-		for _, e := range offOf(t, cases, &Builder{}) {
+		for _, e := range offOf(t, cases, beams()) {
 			for _, v := range e {
 				least, most = math.Min(least, v), math.Max(most, v)
 				all++

@@ -16,9 +16,9 @@ import (
 //	1/k = area⁻¹·(ColumnDepth₁/E₁ + ColumnDepth₂/E₂)   square to the face, with G and ShearDepth along it.
 //
 // A plate that lies on another over some length is thereby a beam on an elastic bed, and its free end starts to bend
-// about 0.6 of its thickness inside the edge (1/λ with λ⁴ = k/(4·E·I)): that is the flexibility of its root. A part
-// that stands on another with its end has its centre line in the face already; it gives only what it takes to spread
-// the force from the zone to its whole section.
+// about 0.6 of its thickness inside the edge (1/λ with λ⁴ = k/(4·E·I)): that is the flexibility of its root. A
+// part that stands on another with its end has its centre line in the face already; it gives only what it takes to
+// spread the force from the zone to its whole section.
 //
 // Sources: Hetényi, Beams on Elastic Foundation (1946) for the bed; the spreading is that of joint.Zone. The rule was
 // chosen before its numbers were compared with solid bodies, and the comparison is in the README.
@@ -35,10 +35,11 @@ func (g give) plus(h give) give { return give{g.normal + h.normal, g.p + h.p, g.
 func (g give) times(f float64) give { return give{f * g.normal, f * g.p, f * g.q} }
 
 // tiltGive is the give of a part square to a face that tilts: pressing on one half and pulling on the other evens out
-// within half the face's size across. On a deep part that is by 4 to 10 % less than the mean rotation of a rectangle under
-// a pressure that grows from its middle (a half-space, by the integral of Boussinesq's solution), and as much as a stiff
-// square pad that is bonded turns (Gazetas, Foundation Engineering Handbook, 1991, table 15.1, from memory). What a part
-// that runs on along the normal holds itself of that depth is not to be counted again, however far its seat reaches.
+// within half the face's size across. On a deep part that is by 4 to 10 % less than the mean rotation of a rectangle
+// under a pressure that grows from its middle (a half-space, by the integral of Boussinesq's solution), and as much as
+// a stiff square pad that is bonded turns (Gazetas, Foundation Engineering Handbook, 1991, table 15.1, from memory).
+// What a part that runs on along the normal holds itself of that depth is not to be counted again, however far its seat
+// reaches.
 func (b *body) tiltGive(t touch, gathered, across float64) float64 {
 	depth, through := b.depth(t)
 	return b.seatTo(t, gathered, math.Min(depth, across/2), through).normal

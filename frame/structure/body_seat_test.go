@@ -90,9 +90,10 @@ func TestPadPushedAside(t *testing.T) {
 }
 
 // A post that stands on a deep block and is tilted at its head turns by M·L/(E·I), and its foot, if it presses as its
-// bending stress has it, by M/(0.2442·E·a³): the mean rotation of a square of side a of a half-space, ν = 0.3, under a
-// pressure that grows from its middle, θ = 12/a⁴·∫x·w dA with Boussinesq's w = (1 − ν²)/(π·E)·∫p/r dA, the fourfold
-// integral of x·x'/r taken numerically. The foot's edges press harder, and hold: that is some 7 % of its own rotation.
+// bending stress has it, by M/(0.2442·E·a³): the mean rotation of a square of side a of a half-space, ν = 0.3,
+// under a pressure that grows from its middle, θ = 12/a⁴·∫x·w dA with Boussinesq's w = (1 −
+// ν²)/(π·E)·∫p/r dA, the fourfold integral of x·x'/r taken numerically. The foot's edges press harder, and
+// hold: that is some 7 % of its own rotation.
 func TestPostTiltedOnABlock(t *testing.T) {
 	const side, height, moment, e = 40.0, 80.0, 1e5, 210e3
 	r := solveText(t, `
@@ -128,8 +129,8 @@ func TestPadTilted(t *testing.T) {
 		name, between string
 		halfX, halfY  float64
 		bed           float64 // 0: only the mesh knows
-		// What the mesh may say otherwise: a bed is sheared by nothing; and under an edge as stiff as this pad's a mesh is too
-		// stiff, by 14 % at twice the default size and 5 % at a third of it, against the pad's 2.3e-4 on a half-space.
+		// What the mesh may say otherwise: a bed is sheared by nothing; and under an edge as stiff as this pad's a mesh is
+		// too stiff, by 14 % at twice the default size and 5 % at a third of it, against the pad's 2.3e-4 on a half-space.
 		solid float64
 	}{
 		{"narrow on a column", "column, pad", 12, 18, 0, 0.12},

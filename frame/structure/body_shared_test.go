@@ -85,8 +85,8 @@ func TestEqualAndMirroredBodiesAreReducedOnce(t *testing.T) {
 	require.Equal(t, fmt.Sprint(want.Solid), fmt.Sprint(got.Solid))
 }
 
-// The machine is its own mirror, and so is what a push in its plane of symmetry does to the cheeks on both sides: stress
-// and where it is, as one would be read off the other's.
+// The machine is its own mirror, and so is what a push in its plane of symmetry does to the cheeks on both sides:
+// stress and where it is, as one would be read off the other's.
 func TestMirroredBodiesHaveMirroredFields(t *testing.T) {
 	m, err := (&Builder{Detail: Solid}).Build(context.Background(), readMachine(t, cheeked))
 	require.NoError(t, err)
@@ -125,8 +125,8 @@ func coordinates(p solid.Peak) func(func(float64) bool) {
 	return slices.Values([]float64{p.At.X, p.At.Y, p.At.Z})
 }
 
-// Over a sweep only bodies that change are reduced again: with the column's depth the column and the base under it; with
-// the base's thickness the base alone, though everything else moves up.
+// Over a sweep only bodies that change are reduced again: with the column's depth the column and the base under it;
+// with the base's thickness the base alone, though everything else moves up.
 func TestSweepReducesWhatChanges(t *testing.T) {
 	for _, c := range []struct {
 		from, to string

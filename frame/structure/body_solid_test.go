@@ -215,8 +215,8 @@ loads:
 	}
 
 	// Two metals: curvature by Timoshenko, Analysis of Bi-Metal Thermostats, J. Opt. Soc. Am. 11 (1925), equal
-	// thicknesses: κ = 24·Δα·ΔT/(h·(14 + n + 1/n)), n = E₁/E₂, h the whole thickness. The strips are 20 wide, and bend a
-	// little both ways.
+	// thicknesses: κ = 24·Δα·ΔT/(h·(14 + n + 1/n)), n = E₁/E₂, h the whole thickness. The strips are 20 wide,
+	// and bend a little both ways.
 	pair := solidModel(t, strings.ReplaceAll(text, "MATERIAL", "brass"), 0)
 	r, err = pair.Solve(TipOnly)
 	require.NoError(t, err)

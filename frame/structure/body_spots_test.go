@@ -52,7 +52,7 @@ func (c solidCase) joinedOnSpots(t testing.TB, by *Builder) *Model {
 			zone := joint.Moments{Area: area, XX: area * square.size(p) * square.size(p) / 12,
 				YY: area * square.size(q) * square.size(q) / 12}
 			m.addScrew(made, &spot{at: vector(at)}, joint.ClampingStiffness{Normal: 1 / normal, Tangential: 1 / tangential,
-				Tilt: 1 / tilt, Spin: 1 / spin}, zone, made.source())
+				Tilt: 1 / tilt, Spin: 1 / spin}, joint.Pressed{Moments: zone}, made.source())
 		}
 		require.NotEmpty(t, append(m.links, make([]link, len(m.ties))...), "no spot joins %s", made.name)
 		m.joints = append(m.joints, made)

@@ -16,7 +16,7 @@ import (
 
 // Builder turns machines into models. It keeps the solid bodies it has reduced, and uses them again for every body of
 // the same shape, shifted or mirrored, in this machine and in those that leave it alone: another option, another value.
-// Its zero value builds at detail "section".
+// Its zero value meshes plates and gussets, as fine as usual.
 type Builder struct {
 	Detail   Detail
 	Mesh     float64               // factor on the size of the meshed parts' elements; 0 is QuickMesh
@@ -26,11 +26,14 @@ type Builder struct {
 	reduced map[fingerprint.Sum]*solid.Reduced // by shape
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
+
+	sideways bool             // the shafts of screws hold their nuts across themselves, though nothing is out of place
+	units    []machine.Misfit // beside those of a machine, what could be out of place in it
 }
 
-// Factors on the size of elements: the usual one, and those beyond which a mesh is too coarse to be of use or too fine to
-// be solved on a desk. On the bodies and machines of testdata/accuracy.md the usual one takes a twentieth of the time of
-// 1 and is off by a percent more.
+// Factors on the size of elements: the usual one, and those beyond which a mesh is too coarse to be of use or too fine
+// to be solved on a desk. On the bodies and machines of testdata/accuracy.md the usual one takes a twentieth of the
+// time of 1 and is off by a percent more.
 const (
 	QuickMesh    = 2.5
 	FinestMesh   = 0.25
@@ -41,9 +44,9 @@ const (
 func (b *Builder) mesh() float64 { return cmp.Or(b.Mesh, QuickMesh) }
 
 // forSlopes builds the models that slopes are taken of; see wantSection.
-func forSlopes() *Builder { return &Builder{carriageNodes: true} }
+func forSlopes() *Builder { return &Builder{Detail: Section, carriageNodes: true} }
 
-// Build turns a machine into a frame at detail "section" and factors it, as [Builder.Build] does.
+// Build turns a machine into a frame and factors it, as the zero [Builder] does.
 func Build(m *machine.Machine) (*Model, error) { return new(Builder).Build(context.Background(), m) }
 
 // Answer builds a machine and returns all that the model says of it to that extent: Build, then SolveContext.
@@ -63,7 +66,7 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 		panic("structure: no machine to build")
 	}
 	if b.Detail != Section && b.Detail != Solid {
-		return nil, fmt.Errorf("%v: a builder's detail is %v or %v", b.Detail, Section, Solid)
+		return nil, fmt.Errorf("%v: a builder's detail is %v or %v", b.Detail, Solid, Section)
 	}
 	if b.Mesh != 0 && !(b.Mesh >= FinestMesh && b.Mesh <= CoarsestMesh) { // written so that NaN fails
 		return nil, fmt.Errorf("a mesh of %g times the default is not between %g and %g", b.Mesh, FinestMesh, CoarsestMesh)
@@ -172,11 +175,11 @@ type Detail int
 
 // The details.
 const (
-	Section Detail = iota // a member along the longest side, a strip or a triangle
-	Solid                 // hexahedra and wedges, reduced to what the neighbours feel
+	Solid   Detail = iota // hexahedra and wedges, reduced to what the neighbours feel
+	Section               // a member along the longest side, a strip or a triangle
 )
 
-var detailNames = [...]string{answer.SectionDetail, answer.SolidDetail}
+var detailNames = [...]string{answer.SolidDetail, answer.SectionDetail}
 
 // String gives the detail the name the command line uses.
 func (d Detail) String() string {

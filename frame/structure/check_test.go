@@ -156,7 +156,7 @@ func requireNoPanic(t *testing.T, m *machine.Machine, builds int) {
 	random := rand.New(rand.NewPCG(1, 1))
 	random.Shuffle(len(passed), func(i, k int) { passed[i], passed[k] = passed[k], passed[i] })
 	for _, s := range passed[:min(builds, len(passed))] {
-		try(s, func() { _, _ = new(Builder).Answer(context.Background(), spoil, FullTravel) })
+		try(s, func() { _, _ = beams().Answer(context.Background(), spoil, FullTravel) })
 	}
 	t.Logf("%d of the spoilt machines pass Check", len(passed))
 }
@@ -186,7 +186,7 @@ func TestMachineStaysAsItIs(t *testing.T) {
 			m, err := doc.Machine(option)
 			require.NoError(t, err)
 			before := copyOf(m)
-			model, err := Build(m)
+			model, err := buildBeams(m)
 			require.NoError(t, err)
 			model.Inventory()
 			if thorough() || option == "" && !testing.Short() && strings.Contains(file, "motor-mount") {
@@ -292,9 +292,9 @@ travel:
 	again, err := completed.Complete()
 	require.NoError(t, err)
 	require.Equal(t, completed, again, "a complete machine stays as it is")
-	want, err := new(Builder).Answer(context.Background(), full, FullTravel)
+	want, err := beams().Answer(context.Background(), full, FullTravel)
 	require.NoError(t, err)
-	got, err := new(Builder).Answer(context.Background(), brief, FullTravel)
+	got, err := beams().Answer(context.Background(), brief, FullTravel)
 	require.NoError(t, err)
 	require.Equal(t, want, got)
 }
@@ -314,7 +314,7 @@ tool: {part: high, at: [50, 50, %g]}
 work: {part: low, at: [50, 50, %g]}
 `, -thick[0], thick[1], thick[1], -thick[0]))
 			m.Joints[0].Drilled = drilled
-			r, err := new(Builder).Answer(context.Background(), m, TipOnly)
+			r, err := beams().Answer(context.Background(), m, TipOnly)
 			require.NoError(t, err)
 			return r.Tip.StiffnessNPerUm.Z
 		}

@@ -135,6 +135,16 @@ func (b box) swept(from, to [3]float64) box {
 	return b
 }
 
+// shares tells whether two boxes have room in common, more than touching.
+func (b box) shares(o box) bool {
+	for k := range b.lo {
+		if math.Min(b.hi[k], o.hi[k])-math.Max(b.lo[k], o.lo[k]) <= machine.Touching {
+			return false
+		}
+	}
+	return true
+}
+
 func negative(a [3]float64) [3]float64 { return [3]float64{-a[0], -a[1], -a[2]} }
 
 // apart says how far two blocks are from each other, and between which faces.

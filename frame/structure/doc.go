@@ -1,7 +1,7 @@
 // Package structure turns a machine into a frame and works out what it does: how far the tip moves under each load,
 // what gives way, what screws, carriages and drives bear, how that changes along paths, and what to stiffen next.
 //
-//	var by structure.Builder                               // detail "section"; {Detail: structure.Solid} meshes plates
+//	var by structure.Builder                               // meshes plates; {Detail: structure.Section} takes beams
 //	r, err := by.Answer(ctx, m, structure.FullTravel)      // all there is to say: loads, cuts, and every path
 //
 // or in steps, where more than that is asked of one model:
@@ -38,6 +38,11 @@
 // greatest: shares, screws, stresses and travel go by that. What the cut costs stands apart in [answer.CutResult]:
 // the largest movement, and for each surface the error of the moments in which a tooth makes it. Forces act at the
 // tip of the tool, with the torque about it.
+//
+// # Parts that do not line up
+//
+// A misfit stretches the springs of its mounting, and moves its ties, as if it were drawn out of place and pulled shut:
+// a load like any other. [Builder.Align] tries every foot, rail, carriage, nut and bearing out of place.
 //
 // # Axes that gain speed
 //

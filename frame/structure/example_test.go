@@ -48,8 +48,8 @@ func cantilever(length float64) *machine.Machine {
 	}
 }
 
-// sinks is how far the end of the cantilever sinks under a force, mm: F·L³/(3·E·I) by bending and F·L/(G·As) by shear
-// (Timoshenko). The block adds what its own metal gives, a thousandth of that.
+// sinks is how far the end of the cantilever sinks under a force, mm: F·L³/(3·E·I) by bending and F·L/(G·As) by
+// shear (Timoshenko). The block adds what its own metal gives, a thousandth of that.
 func sinks(force, length float64) float64 {
 	section, _ := beam.Rect{Width: 30, Height: 30}.Section(steel().Nu)
 	return force*math.Pow(length, 3)/(3*steel().E*section.Iy) + force*length/(steel().G()*section.Az)

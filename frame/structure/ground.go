@@ -3,6 +3,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"reflect"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -12,6 +13,7 @@ import (
 // madeGround is a ground with its links and ties.
 type madeGround struct {
 	ground *machine.Ground
+	number int // of the machine's
 	body   *body
 	name   string
 	kind   string
@@ -25,14 +27,22 @@ type madeGround struct {
 func (m *Model) makeGrounds() (faults machine.Faults) {
 	for i := range m.machine.Grounds {
 		g := &m.machine.Grounds[i]
-		made := &madeGround{ground: g, body: m.bodies[g.Part], name: g.Name}
+		made := &madeGround{ground: g, number: i, body: m.bodies[g.Part], name: g.Name}
 		if made.name == "" {
 			made.name = fmt.Sprintf("%d", i+1)
+		}
+		if fault := m.heldAlready(made); fault != nil {
+			faults = append(faults, *fault)
+			continue
 		}
 		firstLink, firstTie := len(m.links), len(m.ties)
 		if fault := m.makeGround(made); fault != nil {
 			faults = append(faults, *fault)
 			continue
+		}
+		if made.kind != "feet" {
+			m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtGround, Ground: i, Foot: -1},
+				centre: made.place(), out: made.out(), factor: 1})
 		}
 		for l := firstLink; l < len(m.links); l++ {
 			made.links = append(made.links, l)
@@ -43,6 +53,47 @@ func (m *Model) makeGrounds() (faults machine.Faults) {
 		m.grounds = append(m.grounds, made)
 	}
 	return faults
+}
+
+// heldAlready is the fault of a ground that stands in the file a second time, whatever it is called.
+func (m *Model) heldAlready(g *madeGround) *machine.Fault {
+	for _, other := range m.grounds {
+		a, b := *other.ground, *g.ground
+		a.Name, b.Name, a.Pos, b.Pos = "", "", machine.FilePos{}, machine.FilePos{}
+		if !reflect.DeepEqual(a, b) {
+			continue
+		}
+		hint := "take one of them out"
+		if other.ground.Pos != (machine.FilePos{}) {
+			hint = fmt.Sprintf("the first time is on line %d; %s", other.ground.Pos.Line, hint)
+		}
+		f := m.fault(g.ground.Pos, hint, "%s is held the same way a second time", g.body.part.Name)
+		return &f
+	}
+	return nil
+}
+
+// out is square to the face that is held, towards the part; zero where no face is.
+func (g *madeGround) out() r3.Vec {
+	w := g.ground
+	if !w.OnFace() {
+		return r3.Vec{}
+	}
+	face := w.Face
+	if w.Strip != nil {
+		for k := machine.X; k <= machine.Z; k++ {
+			if machine.Component(w.Strip.From, k) == machine.Component(w.Strip.To, k) {
+				face = machine.Face(2 * k)
+				if math.Abs(machine.Component(w.Strip.From, k)-g.body.fills.hi[k]) <= machine.Touching {
+					face++
+				}
+			}
+		}
+	}
+	if face.Far() {
+		return r3.Scale(-1, face.Normal().Direction())
+	}
+	return face.Normal().Direction()
 }
 
 // source is the name under which the ground's energy is counted.
@@ -122,7 +173,7 @@ func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 	switch {
 	case w.Feet != nil:
 		g.kind = "feet"
-		for _, foot := range w.Feet {
+		for k, foot := range w.Feet {
 			at := t.lo
 			at[p], at[q] = foot[0], foot[1]
 			if f := m.offPart(b, vector(at), w.Pos, "foot"); f != nil {
@@ -130,12 +181,18 @@ func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 			}
 			g.places = append(g.places, vector(at))
 			where := b.roundSpot(vector(at), t.normal, footWidth)
+			mounting := machine.Mounting{Kind: machine.AtGround, Ground: g.number, Foot: k}
+			square, along := m.stackAt(mounting, math.Pi/4*footWidth*footWidth)
+			first := len(m.links)
 			for _, s := range []struct {
 				k         machine.Axis
 				stiffness float64
-			}{{t.normal, w.Normal}, {p, w.Side}, {q, w.Side}} {
-				m.link(link{a: b, spot: where, direction: s.k.Direction(), stiffness: s.stiffness, source: g.source()})
+				shims     float64
+			}{{t.normal, w.Normal, square}, {p, w.Side, along}, {q, w.Side, along}} {
+				m.link(link{a: b, spot: where, direction: s.k.Direction(), stiffness: inRow(s.stiffness, s.shims),
+					source: g.source()})
 			}
+			m.mount(first, len(m.ties), mountedAt{at: mounting, centre: where.at, out: g.out(), factor: 1})
 		}
 	case w.BedNPerMM3 > 0:
 		g.kind = "bed"

@@ -12,9 +12,9 @@ import (
 )
 
 // A bar with free ends on a bed, loaded in the middle: with k per length and λ⁴ = k/(4·E·I) the middle sinks by
-// P·λ/(2·k)·(cosh λl + cos λl + 2)/(sinh λl + sin λl), Hetényi, Beams on Elastic Foundation (1946), art. 14. The bed
-// is another along each of the world's axes, whichever way the section is turned, and the section twice as stiff one
-// way.
+// P·λ/(2·k)·(cosh λl + cos λl + 2)/(sinh λl + sin λl), Hetényi, Beams on Elastic Foundation (1946), art. 14.
+// The bed is another along each of the world's axes, whichever way the section is turned, and the section twice as
+// stiff one way.
 func TestBarOnABed(t *testing.T) {
 	const l, force, soft, hard = 900.0, 500.0, 2.0, 6.0 // mm, N, N/mm²
 	steel, _ := beam.LookupMaterial("steel")
@@ -53,7 +53,7 @@ func TestBedOfASkewBar(t *testing.T) {
 		"{bar: {from: [0, 0, 0], to: [900, 0, 0]}, up: [0, 1, 1], section: {rect: [20, 40]}, material: steel}",
 		"{bar: {from: [0, 0, 0], to: [900, 0, 90]}, up: [0, 1, 0], section: {rect: [20, 40]}, material: steel}",
 	} {
-		_, err := Build(readMachine(t, "machine: m\nparts:\n  rail: "+bar+"\ngrounds: [{part: rail, bed: {z: 6 N/mm2}}]\n"))
+		_, err := buildBeams(readMachine(t, "machine: m\nparts:\n  rail: "+bar+"\ngrounds: [{part: rail, bed: {z: 6 N/mm2}}]\n"))
 		require.ErrorContains(t, err, "the bed of rail: a bed follows the world's axes and the bar does not")
 	}
 }

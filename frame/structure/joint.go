@@ -11,13 +11,26 @@ import (
 
 // madeJoint is a joint with what the geometry added to it.
 type madeJoint struct {
-	joint   *machine.Joint
-	a, b    *body
-	name    string // "upright/head"
-	touch   touch
-	drilled *body
-	tapped  *body
-	screws  []madeScrew
+	joint    *machine.Joint
+	a, b     *body
+	name     string // "upright/head"
+	touch    touch
+	drilled  *body
+	tapped   *body
+	screws   []madeScrew
+	head     joint.Head
+	inTheWay string // of heads that can neither stand nor be sunk there
+}
+
+// out is square to the face of the joint, towards its second part; zero where they meet on none.
+func (j *madeJoint) out() r3.Vec {
+	if j.touch.kind != onFace {
+		return r3.Vec{}
+	}
+	if j.touch.aBelow {
+		return j.touch.normal.Direction()
+	}
+	return r3.Scale(-1, j.touch.normal.Direction())
 }
 
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
@@ -34,10 +47,13 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 			continue
 		}
 		made.touch = t
+		firstLink, firstTie := len(m.links), len(m.ties)
 		if fault := m.makeJoint(made); fault != nil {
 			faults = append(faults, *fault)
 			continue
 		}
+		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
+			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
 		m.joints = append(m.joints, made)
 	}
 	return faults
@@ -122,9 +138,10 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 	}
 }
 
-// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the shear
-// stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). It has
-// faded to a tenth three radii out, so that no side of the part need be near. The bar's own sections turn as a whole.
+// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the
+// shear stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on =
+// T/(4π·G·r²·L). It has faded to a tenth three radii out, so that no side of the part need be near. The bar's own
+// sections turn as a whole.
 const spinning = 4 * math.Pi
 
 // embed joins a bar to the part it runs through: a bed of springs along the shared length in all three directions. Its

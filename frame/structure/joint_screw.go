@@ -3,9 +3,13 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame"
+	"tiploop/frame/constant"
+	"tiploop/frame/guide"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
@@ -15,7 +19,27 @@ import (
 type madeScrew struct {
 	at     r3.Vec
 	pinch  joint.ClampingStiffness
+	zone   joint.Pressed
 	normal int
+}
+
+// throughHole is the kind of the joint's holes in the drilled part.
+func (j *madeJoint) throughHole() joint.HoleKind {
+	return j.head.ThroughHole(j.joint.Screws.Size, j.drilled.fills.size(j.touch.normal))
+}
+
+// engaged is how much thread there can be in the tapped part, mm.
+func (j *madeJoint) engaged() float64 { return j.tapped.plate(j.touch).Thickness }
+
+// play is how far the joint can shift and turn in its holes once it slips.
+func (j *madeJoint) play() joint.Play {
+	p, q := j.touch.normal.Others()
+	var places [][2]float64
+	for _, s := range j.screws {
+		at := array(s.at)
+		places = append(places, [2]float64{at[p], at[q]})
+	}
+	return joint.HolePlay(places, j.joint.Screws.Size.Clearance, j.joint.Screws.Size.D)
 }
 
 // screwed joins two parts by the springs of each screw.
@@ -33,15 +57,31 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		return fault
 	}
 	p, q := j.touch.normal.Others()
+	if fault := m.seatHeads(j, places); fault != nil {
+		return fault
+	}
 	pinch := joint.Clamping{
-		Screw: j.joint.Screws.Size, TorqueNmm: j.joint.Screws.TorqueNmm, Surface: j.joint.Surface,
+		Screw: j.joint.Screws.Size, TorqueNmm: j.joint.Screws.TorqueNmm, Head: j.head, Surface: j.joint.Surface,
 		Drilled: j.drilled.plate(j.touch), Tapped: j.tapped.plate(j.touch),
 	}
+	if pinch.TorqueNmm == 0 && pinch.Screw.NeedsSoftTorque(j.engaged(), pinch.Tapped.E) {
+		pinch.TorqueNmm = torqueInto(pinch.Screw.Size, pinch.Tapped.E)
+	}
 	if s := j.joint.Shim; s != nil {
+		for _, b := range []*body{j.drilled, j.tapped} {
+			if thick := b.fills.size(j.touch.normal); s.Thickness > thick {
+				f := m.fault(j.joint.Pos, "a shim of that size is a part of its own, or its unit is missing",
+					"joint %s: the shim is %s thick and %s only %s", j.name, machine.MM(s.Thickness), b.part.Name,
+					machine.MM(thick))
+				return &f
+			}
+		}
 		pinch.Shim = &joint.Layer{
 			Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Paper,
 		}
 	}
+	sheets := m.shimScrew(&pinch, machine.Mounting{Kind: machine.AtJoint, Joint: slices.IndexFunc(m.machine.Joints,
+		func(o machine.Joint) bool { return o.Parts == j.joint.Parts })})
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
 	inner, outer := pinch.Ring()
 	for i, place := range places {
@@ -58,14 +98,41 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		}
 		at := j.touch.lo
 		at[p], at[q] = place[0], place[1]
+		outline := joint.Outline(rect, places, i)
 		where := &spot{at: vector(at), zone: solid.Zone{
-			At: vector(at), Normal: int(j.touch.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
-			Lone: true,
+			At: vector(at), Normal: int(j.touch.normal), Polygon: outline, Inner: inner, Outer: outer, Lone: true,
 		}}
-		m.addScrew(j, where, k, zone, source)
+		m.addScrew(j, where, softened(k, sheets, zone.Area),
+			joint.Pressed{Moments: zone, Outline: about(place, outline), Outer: outer}, source)
 	}
 	return nil
 }
+
+// about is an outline as it lies about a place.
+func about(place [2]float64, outline [][2]float64) (moved [][2]float64) {
+	for _, c := range outline {
+		moved = append(moved, [2]float64{c[0] - place[0], c[1] - place[1]})
+	}
+	return moved
+}
+
+// torqueInto is the torque, N·mm, that makers of rails give for a screw into metal of that modulus; 0 when nothing is
+// known of its size.
+func torqueInto(size string, threadE float64) float64 {
+	t, ok := guide.LookupRailTorque(size)
+	switch {
+	case !ok:
+		return 0
+	case joint.IsSoft(threadE):
+		return t.AluminiumNm * constant.NmmPerNm
+	case threadE < castThread:
+		return t.CastIronNm * constant.NmmPerNm
+	}
+	return t.SteelNm * constant.NmmPerNm
+}
+
+// castThread separates iron from steel by modulus, MPa, for the torque of rail screws.
+const castThread = 180e3
 
 // addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed zone.
 // What a zone presses with it presses with in its middle, which edges and neighbours move away from the hole; the
@@ -74,8 +141,10 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 // together, and one more screw, which takes from its neighbours what it presses on, does not make them softer by
 // moving their springs. The springs along the face stand between with the others, a tenth or so of the way from the
 // middle to the hole: with a node of its own for each a member would have slivers.
-func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, zone joint.Moments, source string) {
+func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, pressed joint.Pressed,
+	source string) {
 	p, q := j.touch.normal.Others()
+	zone := pressed.Moments
 	middle := zone.Centroid()
 	pressing := 1 - k.ScrewAxial/k.Normal
 	between, at := *hole, array(hole.at)
@@ -92,7 +161,7 @@ func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, zo
 	leaning := r3.Add(p.Direction(), r3.Scale(lean, q.Direction()))
 	aside := (1 - pressing) * (1 - pressing) * (middle[0]*middle[0] + middle[1]*middle[1])
 
-	screw := madeScrew{at: hole.at, pinch: k, normal: len(m.links)}
+	screw := madeScrew{at: hole.at, pinch: k, zone: pressed, normal: len(m.links)}
 	for _, s := range []struct {
 		direction r3.Vec
 		turning   bool
@@ -111,12 +180,100 @@ func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, zo
 	j.screws = append(j.screws, screw)
 }
 
+// ringLoad is what a solution does to the pressed zone of a screw, about the zone's middle: the springs stand between
+// the middle and the hole, see addScrew, and tell how far the faces have moved there and what holds them.
+func (m *Model) ringLoad(j *madeJoint, screw madeScrew, s *frame.Solution) joint.RingLoad {
+	p, q := j.touch.normal.Others()
+	n := j.touch.normal.Direction()
+	k, zone, middle := screw.pinch, screw.zone.Moments, screw.zone.Moments.Centroid()
+	held := func(i int) float64 { return s.SpringForce(m.links[screw.normal+i].spring) }
+	moved := func(i int) float64 { return held(i) / m.links[screw.normal+i].stiffness }
+	// A turn about an axis that leans in the face and one about q; of both along p and q.
+	leaning := m.links[screw.normal+3].direction
+	alongP, alongQ := r3.Dot(leaning, p.Direction()), r3.Dot(leaning, q.Direction())
+	aboutQ := moved(4)
+	aboutP := (moved(3) - alongQ*aboutQ) / alongP
+	turn := r3.Add(r3.Scale(aboutP, p.Direction()), r3.Scale(aboutQ, q.Direction()))
+	apart := 1.0
+	if j.touch.aBelow {
+		apart = -1 // the link measures a against b along +normal: a below b opens when it moves down
+	}
+	lift := [2]float64{apart * r3.Dot(n, r3.Cross(turn, p.Direction())), apart * r3.Dot(n, r3.Cross(turn, q.Direction()))}
+	from := k.ScrewAxial / k.Normal // of the way from the hole to the middle
+	opened := apart*moved(0) + from*(lift[0]*middle[0]+lift[1]*middle[1])
+
+	back := r3.Scale(-from, r3.Add(r3.Scale(middle[0], p.Direction()), r3.Scale(middle[1], q.Direction())))
+	shear := r3.Add(r3.Scale(held(1), p.Direction()), r3.Scale(held(2), q.Direction()))
+	return joint.RingLoad{
+		Pull:  (k.Normal - k.ScrewAxial) * opened,
+		Lift:  [2]float64{k.Tilt / zone.Area * lift[0], k.Tilt / zone.Area * lift[1]},
+		Shear: [2]float64{held(1), held(2)},
+		Twist: held(5) + r3.Dot(n, r3.Cross(back, shear)),
+	}
+}
+
 // Distances a drilled hole needs, in screw diameters [common practice, no source]: a grid keeps gridEdge from the
 // sides; a hole given by hand may come as near as leastEdge.
 const (
 	gridEdge  = 1.5
 	leastEdge = 1.0
 )
+
+// seatHeads finds how the joint's heads sit: as the file says, else proud where nothing stands in their way and sunk
+// where something does.
+func (m *Model) seatHeads(j *madeJoint, places [][2]float64) *machine.Fault {
+	s, thickness := j.joint.Screws, j.drilled.fills.size(j.touch.normal)
+	fail := m.screwFault(j)
+	j.head = s.Head
+	if s.Head == joint.HeadUnsaid {
+		j.head = joint.Proud
+	}
+	fits := joint.Sunk.ThroughHole(s.Size, thickness) == joint.Counterbored
+	if s.Head == joint.Sunk && !fits {
+		return fail("say head: proud, or take thicker metal", "%s of %s leave no metal under sunk %s heads",
+			machine.MM(thickness), j.drilled.part.Name, s.Size.Size)
+	}
+	inTheWay, all := "", j.headBox(places[0])
+	for _, place := range places {
+		b := j.headBox(place)
+		all.take(b.lo, b.hi)
+	}
+	if m.overHead(j, all) != "" {
+		for i := 0; i < len(places) && inTheWay == ""; i++ {
+			inTheWay = m.overHead(j, j.headBox(places[i]))
+		}
+	}
+	switch {
+	case inTheWay == "" || j.head == joint.Sunk:
+	case s.Head != joint.HeadUnsaid:
+		return fail("say head: sunk, or move the screws", "%s heads on %s run into %s", s.Size.Size, j.drilled.part.Name,
+			inTheWay)
+	case fits:
+		j.head = joint.Sunk
+	default:
+		j.inTheWay = inTheWay
+	}
+	return nil
+}
+
+// drilledFar tells whether the heads look towards the larger coordinate.
+func (j *madeJoint) drilledFar() bool { return (j.drilled == j.a) != j.touch.aBelow }
+
+// headBox is the room of a head that stands on the drilled part.
+func (j *madeJoint) headBox(place [2]float64) box {
+	s, n := j.joint.Screws, j.touch.normal
+	p, q := n.Others()
+	half, high := j.head.Width(s.Size)/2, j.head.Height(s.Size, j.drilled.fills.size(n))
+	b := j.touch.box
+	b.lo[p], b.hi[p] = place[0]-half, place[0]+half
+	b.lo[q], b.hi[q] = place[1]-half, place[1]+half
+	if j.drilledFar() {
+		b.lo[n], b.hi[n] = j.drilled.fills.hi[n], j.drilled.fills.hi[n]+high
+	} else {
+		b.lo[n], b.hi[n] = j.drilled.fills.lo[n]-high, j.drilled.fills.lo[n]
+	}
+	return b
+}
 
 // screwPlaces are the screws' places on the contact face, checked.
 func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
@@ -151,9 +308,9 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 				s.Size.Size, p, machine.MM(place[0]), q, machine.MM(place[1]))
 		}
 		for _, other := range places[:i] {
-			if d := math.Hypot(place[0]-other[0], place[1]-other[1]); d < s.Size.HeadDiameter-machine.Touching {
+			if d := math.Hypot(place[0]-other[0], place[1]-other[1]); d < s.Head.Width(s.Size)-machine.Touching {
 				return nil, fail("use fewer or smaller screws", "two %s screws stand %s apart and their heads are %s wide",
-					s.Size.Size, machine.MM(d), machine.MM(s.Size.HeadDiameter))
+					s.Size.Size, machine.MM(d), machine.MM(s.Head.Width(s.Size)))
 			}
 		}
 	}
@@ -175,14 +332,17 @@ func (m *Model) gridPlaces(j *madeJoint) (places [][2]float64, f *machine.Fault)
 	var lines [2][]float64
 	for i, k := range []machine.Axis{p, q} {
 		n := s.Grid[i]
-		need := float64(n-1)*s.Size.HeadDiameter + 2*gridEdge*s.Size.D
+		need := float64(n-1)*s.Head.Width(s.Size) + 2*gridEdge*s.Size.D
 		if n == 1 {
 			need = 2 * leastEdge * s.Size.D
 		}
 		if t.size(k) < need-machine.Touching {
-			return nil, m.screwFault(j)(fmt.Sprintf("use fewer or smaller screws along %s", k),
-				"%d %s screws in a row along %s need %s, and the faces share %s",
-				n, s.Size.Size, k, machine.MM(need), machine.MM(t.size(k)))
+			hint, row := fmt.Sprintf("use fewer or smaller screws along %s", k),
+				fmt.Sprintf("%d %s screws in a row along %s need", n, s.Size.Size, k)
+			if n == 1 {
+				hint, row = "use a smaller screw", fmt.Sprintf("one %s screw needs along %s", s.Size.Size, k)
+			}
+			return nil, m.screwFault(j)(hint, "%s %s, and the faces share %s", row, machine.MM(need), machine.MM(t.size(k)))
 		}
 		if n == 1 {
 			lines[i] = []float64{t.middle(k)}

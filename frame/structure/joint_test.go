@@ -34,8 +34,8 @@ loads: {push: {at: end, force: [0, 0, 1000]}, spin: {at: end, moment: [0, 0, 1e5
 	}
 	along := force / (r.Loads[0].PointsUm["end"][2] / constant.UmPerMM * share["push"])
 	about := moment / (r.Loads[1].PointsRad["end"][2] * share["spin"])
-	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r); one
-	// that turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces).
+	// A stiff cylinder that slides along in a wide one, held at R, shears it by F/(2π·G·ρ·L): k = 2π·G·L/ln(R/r);
+	// one that turns in endless metal is held by 4π·G·r²·L (both by integrating the stress of a balance of forces).
 	metal, _ := beam.LookupMaterial("aluminium-5083")
 	near(t, 2*math.Pi*metal.G()*length/math.Log(60/radius), along, 0.25, "along; the block is square and held below")
 	near(t, 4*math.Pi*metal.G()*radius*radius*length, about, 5e-3, "about; the pin itself gives a little")
@@ -56,9 +56,9 @@ loads:
 `
 
 // What a pin that is pushed evenly gives in its hole: of its own metal half a width, pressed or sheared, on either
-// side: F·(d/2)/(2·L·d·E) = F/(4·L·E), and F/(4·L·G); of the block's, two zones of L·d that spread as far as the
-// nearer side (joint.Zone, held against Boussinesq there), side by side: half of one's give (statics). The block as a
-// whole, and the ways that an evenly loaded pin bends, have shares of the energy of their own.
+// side: F·(d/2)/(2·L·d·E) = F/(4·L·E), and F/(4·L·G); of the block's, two zones of L·d that spread as far as
+// the nearer side (joint.Zone, held against Boussinesq there), side by side: half of one's give (statics). The block as
+// a whole, and the ways that an evenly loaded pin bends, have shares of the energy of their own.
 func TestPinGivesInItsHole(t *testing.T) {
 	const width, length, force, depth = 12.0, 50.0, 5000.0, 40.0
 	metal, _ := beam.LookupMaterial("aluminium-5083")

@@ -50,6 +50,20 @@ func (k *meshedKind) spotOn(at r3.Vec) *spot {
 	return k.roundSpot(at, k.b.normalAt(at), readOver*k.b.fills.size(k.b.fills.shortest()))
 }
 
+// workWide is the diameter of the spot on which a work stands, mm: about that of a small vise's foot (common practice,
+// no source). The cut turns the work on an arm; on a spot as wide as a thin plate is thick it would be on a stalk.
+const workWide = 50
+
+// workSpot is the spot of a part that the work stands on. A part that is not meshed feels it as a point: its sections
+// and fields know no dent.
+func (b *body) workSpot(at r3.Vec) *spot {
+	k := b.mesh()
+	if k == nil {
+		return b.spotOn(at)
+	}
+	return k.roundSpot(at, b.normalAt(at), math.Max(workWide, readOver*b.fills.size(b.fills.shortest())))
+}
+
 func (k *meshedKind) roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot {
 	s := &spot{at: at}
 	s.zone = rectSpot(k.b.nearestMetal(at), touch{normal: normal, box: k.b.fills}).zone
@@ -204,9 +218,10 @@ func (b *body) footprint(on *body) float64 {
 
 // Two meshed parts are bonded over pieces of their common face: over each both move and turn alike in the mean, so that
 // the traction between them is linear over each piece. Pieces are about as wide as bondStep times the thinner part, or
-// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives too
-// little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face bends
-// as that does, and its own thickness is no measure. bondStep was found on the bodies of testdata/solid-reference.yaml.
+// the face, times the mesh's factor, and about mostPieces at most. That gives a little too much where the mesh gives
+// too little, and each of the two errors goes with the cells. A pad that lies on the other part with all of its face
+// bends as that does, and its own thickness is no measure. bondStep was found on the bodies of
+// testdata/solid-reference.yaml.
 const (
 	bondStep   = 0.5
 	mostPieces = 100

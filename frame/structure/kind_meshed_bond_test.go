@@ -45,8 +45,8 @@ func endUnder(t *testing.T, m *machine.Machine, mesh float64, actions ...machine
 }
 
 // A bar in two or three pieces is a bar, bonded face to face: Timoshenko's beam with the shear coefficient 5/6 of a
-// rectangle at ν = 0 (Timoshenko 1921), F·L³/(3EI) + F·L/(κGA), and F·L/(EA) along. Over pieces of the faces only means
-// go together, so that a bond is a little soft: 2 % of a bar ten times as long as thick.
+// rectangle at ν = 0 (Timoshenko 1921), F·L³/(3EI) + F·L/(κGA), and F·L/(EA) along. Over pieces of the faces only
+// means go together, so that a bond is a little soft: 2 % of a bar ten times as long as thick.
 func TestBondedCantileverIsOnePiece(t *testing.T) {
 	I, A, G := 20*20*20*20/12., 400., slackMetal.G()
 	want := 100 * (200*200*200/(3*slackMetal.E*I) + 200/(5./6*G*A))
@@ -66,10 +66,10 @@ func TestBondedCantileverIsOnePiece(t *testing.T) {
 }
 
 // Two bonded strips of different growth, warmed alike, bend to Timoshenko's curvature (Analysis of bi-metal
-// thermostats, J. Opt. Soc. Am. 11 (1925), eq. 4): κ = 6·Δα·T·(1+m)² / (h·(3(1+m)² + (1+m·n)(m² + 1/(m·n)))), m =
-// h₁/h₂, n = E₁/E₂. With ν = 0 a wide strip bends as a narrow one. What the clamped end disturbs is left behind by a
-// strip 24 times as long as thick; a bond over pieces, two and a half times as long as the thinner strip is thick, lets
-// the strips shear past one another by 3 %.
+// thermostats, J. Opt. Soc. Am. 11 (1925), eq. 4): κ = 6·Δα·T·(1+m)² / (h·(3(1+m)² + (1+m·n)(m² +
+// 1/(m·n)))), m = h₁/h₂, n = E₁/E₂. With ν = 0 a wide strip bends as a narrow one. What the clamped end
+// disturbs is left behind by a strip 24 times as long as thick; a bond over pieces, two and a half times as long as the
+// thinner strip is thick, lets the strips shear past one another by 3 %.
 func TestBondedBimetal(t *testing.T) {
 	low := beam.Material{Key: "low", E: 210000, Expansion: 12e-6}
 	const L, h1, h2, T = 240, 4, 6, 50

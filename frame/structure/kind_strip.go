@@ -16,9 +16,9 @@ import (
 // stripKind is a plate wide enough for its sections to bend, and free to: a strip of the frame along its longest side,
 // whose fields are known between its nodes too.
 //
-// So that nothing jumps where a plate becomes wide, one hardly wide is a member with a share of the metal beside a strip
-// with the rest. Each takes its share of every force and has its share of every movement, so that the plate's compliance
-// is the mean of theirs.
+// So that nothing jumps where a plate becomes wide, one hardly wide is a member with a share of the metal beside a
+// strip with the rest. Each takes its share of every force and has its share of every movement, so that the plate's
+// compliance is the mean of theirs.
 type stripKind struct {
 	plateKind // the nodes of the strip
 	strip     *frame.Strip
@@ -113,8 +113,8 @@ func (k *stripKind) patchSpot(at r3.Vec, t touch) *spot {
 // that a machine keeps its nodes when an axis runs.
 func (k *stripKind) wantSection(at r3.Vec) { k.sections = append(k.sections, k.b.along(at)) }
 
-// wantSteps asks for the nodes that a strip has all along, between those that are wanted, but for those that would stand
-// close to one of the sections.
+// wantSteps asks for the nodes that a strip has all along, between those that are wanted, but for those that would
+// stand close to one of the sections.
 func (k *stripKind) wantSteps() {
 	edges := append(k.wanted, 0, k.b.length)
 	sort.Float64s(edges)

@@ -11,8 +11,8 @@ import (
 )
 
 // A force beside the end of a cantilever strip, on an arm: bending F·L³/(3·E·I) and torsion F·a²·L/(G·J) with
-// Saint-Venant's J = b·t³/3·(1 − 0.63·t/b) (Timoshenko & Goodier, Theory of Elasticity, art. 109). The beam model's held
-// end gives a tenth more. Before, polynomials were read far outside the plate: 3,000 times as soft.
+// Saint-Venant's J = b·t³/3·(1 − 0.63·t/b) (Timoshenko & Goodier, Theory of Elasticity, art. 109). The beam
+// model's held end gives a tenth more. Before, polynomials were read far outside the plate: 3,000 times as soft.
 func TestStripIsReadOnItsMetal(t *testing.T) {
 	const L, b, h = 300.0, 60.0, 10.0
 	model := buildText(t, `machine: m

@@ -22,8 +22,8 @@ func bent(t *testing.T, text string, by *Builder) float64 {
 }
 
 // Plates that the beam model took for something stiffer, against the same plates meshed, a method of its own that is
-// held against three-dimensional elasticity (testdata/accuracy.md). Before, the first was 14 times too stiff, the second
-// 2.9 times.
+// held against three-dimensional elasticity (testdata/accuracy.md). Before, the first was 14 times too stiff, the
+// second 2.9 times.
 func TestStripsHeldByTheirEdges(t *testing.T) {
 	for name, c := range map[string]struct {
 		text   string
@@ -67,8 +67,9 @@ loads: {push: {at: p, force: [0, 0, -100]}}
 }
 
 // Nothing jumps where a plate becomes wide enough for a strip, or where more of a face is held: walking a size in steps
-// of 0.4 %, the movement's own steps change by 0.2 % of it at most. Where the centre line turns, under a force on a point
-// near a corner, it is what fields that run straight along and as polynomials across know otherwise: less than 1 %.
+// of 0.4 %, the movement's own steps change by 0.2 % of it at most. Where the centre line turns, under a force on a
+// point near a corner, it is what fields that run straight along and as polynomials across know otherwise: less than 1
+// %.
 func TestNothingJumps(t *testing.T) {
 	plate := func(x, y, z, held float64) string {
 		return fmt.Sprintf(`machine: m

@@ -156,8 +156,8 @@ func postWithDisc(length float64, section beam.Section, d *disc) *machine.Machin
 
 // A kind of part that the program does not know is one type and one line: a cantilever with a disc on its end, under
 // weight that acts sideways. Handbook sum of its cases (Euler-Bernoulli, end load F and moment F·t/2 of the disc, own
-// weight w): at the end u = F·L³/(3·E·I) + F·t/2·L²/(2·E·I) + w·L⁴/(8·E·I), θ = F·L²/(2·E·I) + F·t/2·L/(E·I) +
-// w·L³/(6·E·I).
+// weight w): at the end u = F·L³/(3·E·I) + F·t/2·L²/(2·E·I) + w·L⁴/(8·E·I), θ = F·L²/(2·E·I) +
+// F·t/2·L/(E·I) + w·L³/(6·E·I).
 func TestKindOfItsOwn(t *testing.T) {
 	withDiscs(t)
 	const length, inertia, area = 300.0, 2e4, 400.0
@@ -176,7 +176,7 @@ func TestKindOfItsOwn(t *testing.T) {
 		near(t, -1000*theta*d.Radius, r.Loads[0].PointsUm["rim"][2], 1e-9, detail.String()+": rim along z")
 		near(t, theta, r.Loads[0].PointsRad["top"][1], 1e-9, detail.String()+": turn about y")
 	}
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(t, err)
 	alone := frame.Inertia{Felt: r3.Vec{X: machine.StandardGravity}}
 	model.bodies[1].inertia(&alone)
@@ -249,7 +249,7 @@ func TestShapeOfAKind(t *testing.T) {
 
 	m.Points[1].At = r3.Vec{X: 40, Y: 40, Z: 110}
 	m.Parts = m.Parts[:2]
-	_, err = new(Builder).Build(context.Background(), m)
+	_, err = beams().Build(context.Background(), m)
 	require.ErrorContains(t, err, "point at [40, 40, 110] is not on disc: it is 6.569 mm away")
 }
 

@@ -1,12 +1,14 @@
 package structure
 
 import (
+	"fmt"
 	"math"
-	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
+	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
 )
@@ -102,15 +104,119 @@ func (m *Model) frameLoad(l *machine.Load, work *gauge) frame.Load {
 					out.Pushes = append(out.Pushes, s.pushes(felt, array(a.Force)[k])...)
 				}
 			}
+			m.eachHung(a, func(h *hungMass, force r3.Vec) { push(h.gauge.forms, force, r3.Vec{}) })
 		case machine.Accelerating:
 			m.accelerate(&out, a)
+			m.eachHung(a, func(h *hungMass, force r3.Vec) { push(h.gauge.forms, force, r3.Vec{}) })
 		case machine.Settling:
 			m.settle(&out, a)
 		case machine.Warming:
 			m.warm(&out, a)
+		case machine.Misfitting:
+			m.misfit(&out, a.Misfit)
 		}
 	}
 	return out
+}
+
+// hungMass hangs on a part that it gives no stiffness: a screw in its bearings, a nut, a motor, or what the builder
+// says hangs there. A new sort of them is one more call of add in hang.
+type hungMass struct {
+	name, from string // what it is; where its mass is from
+	tonne      float64
+	body       *body
+	at         r3.Vec // where its weight presses, on a rigid arm from the nearest metal, mm
+	centre     r3.Vec // mm
+	spot       *spot
+	gauge      *gauge
+}
+
+// hang finds what hangs on the parts: the masses of the model, and of the drives what is of a known size. A screw hangs
+// in its bearings, half in each where both ends are held to a part; otherwise in the one at its driven end, for its nut
+// keeps it from tilting.
+func (m *Model) hang() machine.Faults {
+	add := func(name, from string, tonne float64, part int, at, centre r3.Vec) {
+		if tonne == 0 {
+			return
+		}
+		h := &hungMass{name: name, from: from, tonne: tonne, body: m.bodies[part], at: at, centre: centre}
+		if h.spot = h.body.spotNear(at); !h.body.readAnywhere() {
+			h.body.want(h.spot)
+		}
+		m.hung = append(m.hung, h)
+	}
+	for i := range m.machine.Axes {
+		a := &m.machine.Axes[i]
+		for k := range a.Drives {
+			v := &a.Drives[k]
+			source := strings.TrimPrefix(driveSource(a, v), "drive ")
+			if v.Kind == machine.ByScrew {
+				tonne, middle := v.Screw.Shaft.Mass(machine.ScrewDensity), r3.Scale(0.5, r3.Add(v.From, v.To))
+				if v.Far != nil {
+					tonne /= 2
+					add("screw of "+source+", far half", ofTheRoot, tonne, *v.Far, v.To, r3.Scale(0.5, r3.Add(middle, v.To)))
+					middle = r3.Scale(0.5, r3.Add(v.From, middle))
+				}
+				add("screw of "+source, ofTheRoot, tonne, v.On, v.From, middle)
+				add("nut of "+source, ofTheScrew, drive.NutMass(v.ScrewDiameter(), machine.ScrewDensity), v.Part, v.Push, v.Push)
+			}
+			motor, at := v.On, v.From
+			if v.Kind == machine.ByRack {
+				motor, at = v.Part, v.Push
+			}
+			add("motor of "+source, ofItsSize, v.Motor.Tonne, motor, at, at)
+		}
+	}
+	for _, w := range m.machine.Masses {
+		add(w.Name, asSaid, w.Tonne, w.Part, w.At, w.At)
+	}
+	return nil
+}
+
+// Where the masses of what hangs on parts are from.
+const (
+	asSaid     = "the model"
+	ofItsSize  = "typical of the size"
+	ofTheRoot  = "steel as thick as its root"
+	ofTheScrew = "a sleeve usual for its screw"
+)
+
+// placeHung makes the gauges by which what hangs on parts weighs.
+func (m *Model) placeHung() error {
+	for _, b := range m.bodies {
+		var spots []*spot
+		var on []*hungMass
+		for _, h := range m.hung {
+			if h.body == b {
+				spots, on = append(spots, h.spot), append(on, h)
+			}
+		}
+		if spots == nil {
+			continue
+		}
+		list, err := m.gauges(b, spots...)
+		if err != nil {
+			return fmt.Errorf("what hangs on %s: %w", b.part.Name, err)
+		}
+		for i, h := range on {
+			if h.gauge = list[i]; b.mesh() != nil { // which knows the spot where its metal is
+				h.gauge = list[i].raised(r3.Sub(h.at, h.spot.metal()))
+			}
+		}
+	}
+	return nil
+}
+
+// eachHung gives what hangs on parts its force under an action that pulls at masses.
+func (m *Model) eachHung(a machine.Action, do func(h *hungMass, force r3.Vec)) {
+	for _, h := range m.hung {
+		switch {
+		case a.Kind == machine.Weight:
+			do(h, r3.Scale(h.tonne, a.Force))
+		case a.Kind == machine.Accelerating && m.goes(&m.machine.Axes[a.Axis], h.body):
+			do(h, r3.Scale(-h.tonne, a.Force))
+		}
+	}
 }
 
 // settle moves a ground: its springs to ground are stretched, its ties prescribed.
@@ -239,26 +345,18 @@ func (m *Model) tipGrowth(l *machine.Load, work *spot) [3]float64 { return less(
 func (m *Model) accelerate(out *frame.Load, a machine.Action) {
 	felt := r3.Scale(-1, a.Force)
 	inertia := frame.Inertia{Felt: felt}
-	for _, p := range m.machine.Axes[a.Axis].Moves {
-		m.bodies[p].inertia(&inertia)
-	}
-	for _, b := range m.fittings {
+	for _, b := range m.allBodies() {
 		if m.goes(&m.machine.Axes[a.Axis], b) {
 			b.inertia(&inertia)
 		}
 	}
 	out.Inertia = append(out.Inertia, inertia)
 	for _, s := range m.solids {
-		if !m.movesSolid(a, s) {
+		if !m.goes(&m.machine.Axes[a.Axis], s.b) {
 			continue
 		}
 		for k, weight := range s.reduced.Weight() {
 			out.Pushes = append(out.Pushes, s.pushes(weight, array(felt)[k])...)
 		}
 	}
-}
-
-// movesSolid tells whether an accelerating axis moves a solid body.
-func (m *Model) movesSolid(a machine.Action, s *solidBody) bool {
-	return slices.ContainsFunc(m.machine.Axes[a.Axis].Moves, func(p int) bool { return m.bodies[p] == s.b })
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -47,6 +48,24 @@ func massOf(t *testing.T, m *machine.Machine, names ...string) (kg float64) {
 	return kg
 }
 
+func partNamed(t *testing.T, m *machine.Machine, name string) int {
+	i := slices.IndexFunc(m.Parts, func(p machine.Part) bool { return p.Name == name })
+	require.GreaterOrEqual(t, i, 0)
+	return i
+}
+
+// nutOf and screwOf are what the nut and the screw of an axis weigh, kg: a sleeve of 1.8 by 3 diameters, and a shaft as
+// thick as its core, of 7.83 g/cm³.
+func nutOf(m *machine.Machine, axis int) float64 {
+	d := m.Axes[axis].Drives[0].ScrewDiameter()
+	return math.Pi / 4 * (1.8*1.8 - 1) * 3 * d * d * d * 7.83e-6
+}
+
+func screwOf(m *machine.Machine, axis int) float64 {
+	s := m.Axes[axis].Drives[0].Screw.Shaft
+	return math.Pi / 4 * s.Root * s.Root * s.Length * 7.83e-6
+}
+
 func driveOf(t *testing.T, r *answer.Result, load, axis string) answer.DriveLoad {
 	t.Helper()
 	for _, d := range r.Drives {
@@ -83,7 +102,7 @@ const crossStarts = `  cut: {tip: [20, 30, 40]}
 // that of what it moves. (The carriages of the other axes stand across and pass a force along only as friction would.)
 // Weight adds to it. Masses are by hand from the drawing.
 func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
-	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid, Mesh: 2}} {
 		if by.Detail == Solid && testing.Short() {
 			continue
 		}
@@ -91,9 +110,10 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 		r := solveMachine(t, by, m)
 		// Rails and carriages by the tables: of size 15 1.4 kg/m and 0.2 kg, of size 16 2.6 kg/m and 0.15 kg.
 		table, quill := massOf(t, m, "table", "fence"), massOf(t, m, "quill", "arm", "gusset", "spindle")+4*0.15
-		table += 2 * 1.4 * 0.22
-		saddle := table + massOf(t, m, "saddle", "mount_x") + 4*0.2 + 4*0.2
-		all := quill + saddle + massOf(t, m, "base", "mount_y", "post") + 2*1.4*0.3 + 2*2.6*0.21
+		// The nut of x is on the table, its screw and the nut of y on the saddle, the screw of y on the base.
+		table += 2*1.4*0.22 + nutOf(m, 1)
+		saddle := table + massOf(t, m, "saddle", "mount_x") + 4*0.2 + 4*0.2 + screwOf(m, 1) + nutOf(m, 0)
+		all := quill + saddle + massOf(t, m, "base", "mount_y", "post") + 2*1.4*0.3 + 2*2.6*0.21 + screwOf(m, 0) + 1 // its motor
 		// kg·m/s² = N
 		for _, c := range []struct {
 			load       string
@@ -138,7 +158,7 @@ func TestDriveForceIsMassTimesAcceleration(t *testing.T) {
 // Where all else is weightless, an axis that gains speed upwards is the same as more gravity: every number of the
 // answer, with strips, triangles and bars at detail section, and with solid bodies.
 func TestAccelerationIsGravity(t *testing.T) {
-	for _, by := range []Builder{{}, {Detail: Solid, Mesh: 2}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid, Mesh: 2}} {
 		if by.Detail == Solid && testing.Short() {
 			continue
 		}
@@ -160,6 +180,12 @@ func TestAccelerationIsGravity(t *testing.T) {
 				g.Rail = &light
 			}
 		}
+		for i := range 2 { // screws weigh; springs do not
+			d := &m.Axes[i].Drives[0]
+			d.Kind, d.Force, d.Motor = machine.BySpring, 30e3, machine.DriveMotor{}
+		}
+		m.Masses = append(m.Masses, machine.Mass{Name: "motor", Part: partNamed(t, m, "quill"),
+			At: r3.Vec{X: 10, Y: 40, Z: 300}, Tonne: 2e-3})
 		r := solveMachine(t, by, m)
 		falls, starts := r.Loads[1], r.Loads[2]
 		require.Greater(t, *falls.TipSizeUm, 0.1)
@@ -208,7 +234,7 @@ func TestAccelerationAtBothDetails(t *testing.T) {
 		t.Skip("meshes ten parts")
 	}
 	m := crossWith(t, crossStarts)
-	section, meshed := solveMachine(t, Builder{}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
+	section, meshed := solveMachine(t, Builder{Detail: Section}, m), solveMachine(t, Builder{Detail: Solid, Mesh: 2}, m)
 	for i, l := range section.Loads[1:] {
 		if ratio := *l.TipSizeUm / *meshed.Loads[i+1].TipSizeUm; !(math.Abs(ratio-1) <= 0.12) {
 			t.Errorf("%s: section detail moves %.3g times as far", l.Name, ratio)
@@ -228,7 +254,8 @@ func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
 	table, vice := massOf(t, m.machine, "table"), massOf(t, m.machine, "vice")
 	require.InEpsilon(t, 120*120*20*7.85e-6, table, 1e-3) // steel
 	moment := gain * (table*(58-34) + vice*(73-34))       // N·mm: centres at 58 and 73 mm, the screw at 34
-	near(t, gain*(table+vice), r.Drives[0].ForceN, accelerated, "drive")
+	nut := nutOf(m.machine, 0)                            // on the screw's own line
+	near(t, gain*(table+vice+nut), r.Drives[0].ForceN, accelerated, "drive")
 	require.Len(t, r.Carriages, 4)
 	for _, c := range r.Carriages {
 		want := math.Copysign(moment/(2*spacing), c.AtMM[0])
@@ -239,7 +266,7 @@ func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
 
 // Accelerations add up and scale: the machine is linear.
 func TestAccelerationsAreLinear(t *testing.T) {
-	m, err := new(Builder).Build(context.Background(), crossWith(t, crossStarts))
+	m, err := beams().Build(context.Background(), crossWith(t, crossStarts))
 	require.NoError(t, err)
 	solve := func(by ...float64) []float64 {
 		l := &machine.Load{Name: "l"}
@@ -275,14 +302,76 @@ func TestAccelerationsAreLinear(t *testing.T) {
 	})
 }
 
-// What goes along and weighs nothing in loads, by hand: the screw of x goes along with y.
-func TestUnweighedGoesAlong(t *testing.T) {
-	m, err := Build(crossWith(t, crossStarts))
-	require.NoError(t, err)
-	core := m.machine.Axes[1].Drives[0].Screw.Shaft.Root
-	screw := 7.83e-6 * math.Pi / 4 * core * core * 210
-	for i, want := range []float64{screw, 0, 0} {
-		near(t, want, m.unweighed(&m.machine.Axes[i]), 1e-9, m.machine.Axes[i].Name)
+// massStand is a rigid table on springs with something clamped to it, far above it, beside a fixed block.
+const massStand = `machine: table with a vise
+materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
+parts:
+  table: {plate: {from: [-50, -50, 0], to: [50, 50, 20]}, material: rigid}
+  block: {plate: {from: [-50, -50, 100], to: [50, 50, 150]}, material: rigid}
+grounds:
+  - {part: table, at: [0, 0, 0], spring: {x: 5000, y: 5000, z: 5000, rx: 2e7, ry: 2e7, rz: 2e7}}
+  - {part: block, face: top, fixed: true}
+masses:
+  vise: {mass: 4 kg, part: table, at: %s}
+  plate that is left out of an option: {mass: 9 kg, part: block, at: [0, 0, 125]}
+work: {part: table}
+tool: {part: block, at: [0, 0, 100]}
+loads: {own weight: {gravity: true}, sideways: {gravity: [9.80665 m/s2, 0, 0]}}
+`
+
+// A mass sinks its springs by m·g/k, turns its part by m·g·arm/k_θ, is in what the ground holds and in the centre of
+// mass; at both details, and out of whatever the part's own weight does.
+func TestMassOnAPart(t *testing.T) {
+	const g, kg = 9.80665, 4.0
+	for _, detail := range []Detail{Section, Solid} {
+		solve := func(at string, without bool) (*answer.Result, answer.Inventory) {
+			m := readMachine(t, fmt.Sprintf(massStand, at))
+			if without {
+				m.Masses = nil
+			}
+			model, err := (&Builder{Detail: detail, Mesh: CoarsestMesh}).Build(t.Context(), m)
+			require.NoError(t, err)
+			r, err := model.Solve(TipOnly)
+			require.NoError(t, err)
+			return r, model.Inventory()
+		}
+		bare, empty := solve("[0, 0, 60]", true)
+		r, inv := solve("[30, 0, 60]", false)
+		tip := func(load, k int) float64 { return (r.Loads[load].TipUm[k] - bare.Loads[load].TipUm[k]) / 1000 }
+		// The work goes down, its height over the springs, 100, makes it go sideways as the table turns about y.
+		near(t, kg*g/5000, tip(0, 2), 1e-3, "sinks")
+		near(t, -kg*g*30/2e7*100, tip(0, 0), 1e-3, "leans")
+		near(t, -kg*g*(1/5000.+60*100/2e7), tip(1, 0), 1e-3, "is pushed and turned")
+		near(t, (kg+9)*g, r.Loads[0].ReactionN[2]-bare.Loads[0].ReactionN[2], 1e-9, "ground")
+		near(t, bare.MassKg+kg+9, r.MassKg, 1e-12, "mass")
+		for k := range 3 {
+			want := (empty.MassKg*empty.CentreMM[k] + kg*[3]float64{30, 0, 60}[k] + 9*[3]float64{0, 0, 125}[k]) / r.MassKg
+			require.InDelta(t, want, inv.CentreMM[k], 1e-9, "centre")
+		}
+		require.Len(t, inv.Hung, 2)
+		require.NotContains(t, strings.Join(r.Notes, "\n"), "is its place right?")
+		far, _ := solve("[300, 0, 60]", false)
+		require.Contains(t, strings.Join(far.Notes, "\n"), "mass vise is 253.2 mm from the part it hangs on, table")
 	}
-	require.Greater(t, screw, 0.1)
+	for _, bad := range []float64{0, -1, math.NaN(), math.Inf(1)} {
+		m := readMachine(t, fmt.Sprintf(massStand, "[0, 0, 60]"))
+		m.Masses[0].Tonne = bad
+		_, err := m.Complete()
+		require.Error(t, err)
+		require.Regexp(t, `m\.yaml:\d+:\d+: `, err.Error())
+	}
+}
+
+// A vertical axis holds what hangs on it: its drive the weight of all, and, gaining speed, m·a more.
+func TestVerticalAxisLiftsMasses(t *testing.T) {
+	m := crossWith(t, "  cut: {tip: [20, 30, 40]}\n  still: {gravity: true}\n"+
+		"  up: {gravity: true, accelerate: {z: 2 m/s2}}\n")
+	without := solveMachine(t, Builder{}, m)
+	m.Masses = []machine.Mass{{Name: "spindle", Part: partNamed(t, m, "quill"), At: r3.Vec{X: 10, Y: 40, Z: 300},
+		Tonne: 3e-3}}
+	with := solveMachine(t, Builder{}, m)
+	for load, want := range map[string]float64{"still": 3 * 9.80665, "up": 3 * (9.80665 + 2)} {
+		got := driveOf(t, with, load, "z").ForceN - driveOf(t, without, load, "z").ForceN
+		require.InEpsilon(t, want, got, 1e-6, load)
+	}
 }

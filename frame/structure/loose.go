@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -64,6 +65,49 @@ func (m *Model) neighbours(b *body) string {
 	return strings.Join(names, ", ")
 }
 
+// unjoined are notes of parts that touch while nothing joins them: as the machine is drawn they slide and part freely
+// there, which is seldom meant.
+func (m *Model) unjoined() (notes []string) {
+	held := map[[2]*body]bool{}
+	for _, j := range m.joints {
+		held[[2]*body{j.a, j.b}], held[[2]*body{j.b, j.a}] = true, true
+	}
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			held[[2]*body{g.on, g.part}], held[[2]*body{g.part, g.on}] = true, true
+		}
+	}
+	for i, a := range m.bodies {
+		for _, b := range m.bodies[i+1:] {
+			if held[[2]*body{a, b}] {
+				continue
+			}
+			t, err := findTouch(a, b)
+			if err != nil {
+				continue
+			}
+			notes = append(notes, fmt.Sprintf("%s and %s touch %s and nothing joins them: they are taken to slide and part "+
+				"there. Join them under joints:, or leave a gap.", a.part.Name, b.part.Name, t.inWords()))
+		}
+	}
+	return notes
+}
+
+// inWords says where two parts meet: "over 20 x 50 mm at 0, 10, 40".
+func (t touch) inWords() string {
+	at := vector(t.lo)
+	where := "at"
+	switch t.kind {
+	case onFace:
+		p, q := t.normal.Others()
+		at = r3.Scale(0.5, r3.Add(t.from(), t.to()))
+		where = fmt.Sprintf("over %.4g x %s at", t.size(p), machine.MM(t.size(q)))
+	case along:
+		where = fmt.Sprintf("along %s from", machine.MM(r3.Norm(r3.Sub(t.to(), t.from()))))
+	}
+	return where + " " + placeText(array(at))
+}
+
 // A part takes part in a free motion when it moves by more than stirring of the largest movement.
 const stirring = 1e-6
 
@@ -96,6 +140,28 @@ func (m *Model) nameLoose(err error) error {
 		what = fmt.Sprintf("parts %s are loose: %s can %s without resistance", strings.Join(moving, ", "), b.part.Name, how)
 	}
 	return machine.Faults{m.fault(b.part.Pos, "hold that movement with a joint or a ground", "%s", what)}
+}
+
+// nameUneven turns forces out of balance into words: at which part, and what to do.
+func (m *Model) nameUneven(err error) error {
+	var uneven *frame.UnevenError
+	if !errors.As(err, &uneven) {
+		return err
+	}
+	for _, b := range m.bodies {
+		if slices.Contains(b.nodes(), uneven.Node) {
+			return m.unevenAt(b, fmt.Sprintf("forces are out of balance by %.1e of the load", uneven.Residual))
+		}
+	}
+	return machine.Faults{m.fault(machine.FilePos{}, "look for a stiffness, a thickness or a modulus without its unit",
+		"forces are out of balance by %.1e of the load: the machine is too unevenly stiff to be solved", uneven.Residual)}
+}
+
+// unevenAt is the fault of a part that is too stiff or too soft beside the others.
+func (m *Model) unevenAt(b *body, found string) error {
+	return machine.Faults{m.fault(b.part.Pos, "look for a size or a modulus without its unit; a part as thin as foil is "+
+		"better left out, one as stiff as rock made ground",
+		"part %s is too stiff or too soft beside what it is joined to: %s", b.part.Name, found)}
 }
 
 // motionOf is the largest movement and rotation of a body's nodes in a motion.

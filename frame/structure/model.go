@@ -24,6 +24,7 @@ type Model struct {
 	guides  [][]*madeGuide // of all axes
 	rails   []*madeRail
 	axes    []*madeAxis // but those of cut
+	hung    []*hungMass
 	points  []*madePoint
 	tool    *madeTool
 	links   []link
@@ -31,7 +32,9 @@ type Model struct {
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
 
-	fittings []*body // rails and carriages of known size
+	fittings []*body          // rails and carriages of known size
+	misfits  []machine.Misfit // the machine's, its shims counted in
+	sideways bool             // see Builder
 
 	carriageNodes bool // see Builder
 }
@@ -50,6 +53,9 @@ type link struct {
 	slides    bool // between the faces of a slide
 	spring    int  // number in the frame
 	others    []end
+	mount     *mountedAt // what is screwed down or runs there; nil: nothing that could be out of place
+	gaps      []opening
+	row       *rowOf // nil: of no carriage's rows
 }
 
 // end is a further place of a spring that does not join one spot of both its bodies: its movement counts with the
@@ -68,14 +74,17 @@ type tie struct {
 	turning    bool
 	name       string
 	constraint int
+	gaps       []opening
 }
 
 // draw finds where the parts of a complete machine touch and what acts there, before anything is solved.
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes,
+		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.fitGuides, model.checkRails,
-		model.screwGuides, model.makeAxes, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
+		model.screwGuides, model.makeAxes, model.hang, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads,
+		model.checkLoose,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -195,6 +204,9 @@ func (m *Model) fillFrame() error {
 			Form: m.form(t.a, t.b, t.spot, t.direction, t.turning), Name: t.name,
 		})
 	}
+	if err := m.placeHung(); err != nil {
+		return err
+	}
 	for _, p := range m.points {
 		if err := m.placePoint(p); err != nil {
 			return err
@@ -215,9 +227,9 @@ func (m *Model) form(a, b *body, s *spot, direction r3.Vec, turning bool) frame.
 		}
 		return form
 	}
-	form := a.move(m.frame, s, direction)
+	form := a.moveOnArm(m.frame, s, direction)
 	if b != nil {
-		form = form.Plus(-1, b.move(m.frame, s, direction))
+		form = form.Plus(-1, b.moveOnArm(m.frame, s, direction))
 	}
 	return form
 }

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -32,9 +33,14 @@ func readMachine(t testing.TB, text string) *machine.Machine {
 	return m
 }
 
+// beams builds at detail "section", which most rules of this package are those of.
+func beams() *Builder { return &Builder{Detail: Section} }
+
+func buildBeams(m *machine.Machine) (*Model, error) { return beams().Build(context.Background(), m) }
+
 func buildText(t *testing.T, text string) *Model {
 	t.Helper()
-	m, err := Build(readMachine(t, text))
+	m, err := buildBeams(readMachine(t, text))
 	require.NoError(t, err)
 	return m
 }
@@ -80,9 +86,9 @@ loads:
 	spot := m.joints[0].screws[0].pinch
 	near(t, 1000/(4*spot.Normal)*1000, r.Loads[0].PointsUm["middle"][2], blocksOwn, "four springs in parallel")
 
-	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y² of the screws in their holes,
-	// y = ±21 mm, and of what they press on in its middle, and the zone's own second moment by its springs; shear springs
-	// at the face stand 10 mm below the point and do not count here.
+	// Screws stand 1.5 d = 9 mm from the sides: 42 mm apart across x. Moment about x: Σ k·y² of the screws in their
+	// holes, y = ±21 mm, and of what they press on in its middle, and the zone's own second moment by its springs; shear
+	// springs at the face stand 10 mm below the point and do not count here.
 	zone := joint.PressureZone(joint.Rect2{Max: [2]float64{100, 60}}, [][2]float64{{9, 9}, {9, 51}, {91, 9}, {91, 51}}, 0,
 		spot.ZoneInner, spot.ZoneOuter)
 	_, _, yy := zone.Central()
@@ -130,8 +136,13 @@ grounds: [{part: base, face: bottom, fixed: true}]
 			"m.yaml:6:37: joint base/post: 6 M5 screws in a row along y need 57.5 mm, and the faces share 50 mm\n\tuse fewer " +
 				"or smaller screws along y"},
 		{"screw too large", fmt.Sprintf(two, "10", "screws: {size: M6, grid: [1, 1]}"),
-			"m.yaml:6:37: joint base/post: 1 M6 screws in a row along x need 12 mm, and the faces share 10 mm\n\tuse fewer or " +
-				"smaller screws along x"},
+			"m.yaml:6:37: joint base/post: one M6 screw needs along x 12 mm, and the faces share 10 mm\n\tuse a smaller screw"},
+		{"shim thicker than its part", fmt.Sprintf(two, "10", "screws: {size: M4, grid: [1, 2]}, shim: {material: steel, "+
+			"thickness: 12}"), "m.yaml:6:5: joint base/post: the shim is 12 mm thick and base only 10 mm\n\ta shim of that " +
+			"size is a part of its own, or its unit is missing"},
+		{"held twice", strings.Replace(fmt.Sprintf(two, "10", "bonded: true"), "grounds: [", "grounds: [{part: base, face: "+
+			"bottom, fixed: true}, ", 1), "m.yaml:7:52: base is held the same way a second time\n\tthe first time is on line " +
+			"7; take one of them out"},
 		{"screw off the face", fmt.Sprintf(two, "10", "screws: {size: M4, at: [[5, 60]]}"),
 			"m.yaml:6:37: joint base/post: the M4 screw at x = 5 mm, y = 60 mm is too near the edge of the face or off " +
 				"it\n\tthe faces share 0 mm to 50 mm along y; keep 4 mm from the edge"},
@@ -154,7 +165,7 @@ grounds: [{part: base, face: bottom, fixed: true}]
 				"ground"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := Build(readMachine(t, c.text))
+			_, err := buildBeams(readMachine(t, c.text))
 			require.EqualError(t, err, c.want)
 		})
 	}
@@ -390,12 +401,12 @@ func BenchmarkSample(b *testing.B) {
 	b.Run("build", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			if _, err := Build(m); err != nil {
+			if _, err := buildBeams(m); err != nil {
 				b.Fatal(err)
 			}
 		}
 	})
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(b, err)
 	b.Run("factor", func(b *testing.B) {
 		b.ReportAllocs()

@@ -134,9 +134,9 @@ func patchSpot(at r3.Vec, t touch, step [3]float64) *spot {
 	return s
 }
 
-// means are the movement of a patch of a body along a direction and its rotation about it, means as frame/solid has them:
-// the rotation is the one that differs least from what the places do, ∫u·(d × r) dA/∫|d × r|² dA, with r from the
-// middle. So a force is felt as an even pressure, a moment as one that grows with r.
+// means are the movement of a patch of a body along a direction and its rotation about it, means as frame/solid has
+// them: the rotation is the one that differs least from what the places do, ∫u·(d × r) dA/∫|d × r|² dA, with r
+// from the middle. So a force is felt as an even pressure, a moment as one that grows with r.
 func (s *spot) means(f *frame.Frame, b *body, direction r3.Vec) (move, turn frame.Form) {
 	square := 0.0
 	for _, w := range s.over {
@@ -157,7 +157,7 @@ type madeTool struct {
 	root    *spot // where the stub leaves the holder
 	work    *body
 	spot    *spot         // of the work
-	gauge   *gauge        // of the work's spot
+	gauge   *gauge        // of the work at the tip's place, on its spot
 	foot    int           // node of the root
 	held    []hold        // what carries the root along with the part
 	node    int           // of the tip; -1 when the tip moves with the holder
@@ -192,7 +192,7 @@ func (m *Model) makeTool() machine.Faults {
 	if fault != nil {
 		return append(faults, *fault)
 	}
-	t.spot = t.work.spotOn(at)
+	t.spot = t.work.workSpot(at)
 	t.holder.want(t.root)
 	if !t.work.readAnywhere() {
 		t.work.want(t.spot)
@@ -246,7 +246,7 @@ func (m *Model) placeTool() error {
 	if err != nil {
 		return fmt.Errorf("work: %w", err)
 	}
-	t.gauge = r[0]
+	t.gauge = r[0].raised(r3.Sub(t.tool.At, t.spot.at)) // the cutter pushes on the work where it cuts
 	return nil
 }
 

@@ -20,10 +20,10 @@ loads:
   moment: {at: top, moment: [0, 1000, 0]}
 `
 
-// A load on a patch all over a plate on two supports is an even pressure, and its reading the mean: W·L³/(120·E·I) +
-// W·L/(12·G·A_s) under a force, M·L/(210·E·I) + M/(5·L·G·A_s) under a moment as a pressure that grows from the middle
-// (integrals of E·I·w⁗ = p between simple supports; Gere & Timoshenko, Mechanics of Materials, ch. 9), and the metal
-// above the middle, half a thickness pressed or sheared evenly. On a member and on a strip.
+// A load on a patch all over a plate on two supports is an even pressure, and its reading the mean: W·L³/(120·E·I)
+// + W·L/(12·G·A_s) under a force, M·L/(210·E·I) + M/(5·L·G·A_s) under a moment as a pressure that grows from
+// the middle (integrals of E·I·w⁗ = p between simple supports; Gere & Timoshenko, Mechanics of Materials, ch. 9),
+// and the metal above the middle, half a thickness pressed or sheared evenly. On a member and on a strip.
 func TestPatchIsSpread(t *testing.T) {
 	const length, thick, e = 600., 20., 70e3
 	for half, tol := range map[float64]float64{20: 1e-3, 100: 2e-3} {
@@ -47,8 +47,8 @@ func TestPatchIsSpread(t *testing.T) {
 	}
 }
 
-// A plate of 300 x 250 x 12 mm on feet at its corners against its mesh: under pressure all over, over a part, and on the
-// rim. As a strip it is some 6 to 8 % stiffer than that.
+// A plate of 300 x 250 x 12 mm on feet at its corners against its mesh: under pressure all over, over a part, and on
+// the rim. As a strip it is some 6 to 8 % stiffer than that.
 func TestPatchOnAPlateOnItsCorners(t *testing.T) {
 	const text = `
 machine: plate on its corners
@@ -63,7 +63,7 @@ loads:
   part: {at: part, force: [0, 0, -1000]}
   rim: {at: rim, force: [0, 0, -1000]}
 `
-	section := solveMachine(t, Builder{}, readMachine(t, text))
+	section := solveMachine(t, Builder{Detail: Section}, readMachine(t, text))
 	meshed := solveMachine(t, Builder{Detail: Solid, Mesh: 2}, readMachine(t, text))
 	for i, l := range meshed.Loads {
 		for name, um := range l.PointsUm {
@@ -72,8 +72,8 @@ loads:
 	}
 }
 
-// A moment on a patch all over a block squeezes the metal above its middle as a short column, which turns by M·h/(E·I);
-// by a sixteenth more about the long side, along which the block's own sections warp.
+// A moment on a patch all over a block squeezes the metal above its middle as a short column, which turns by
+// M·h/(E·I); by a sixteenth more about the long side, along which the block's own sections warp.
 func TestPatchTiltsTheMetalUnderIt(t *testing.T) {
 	r := solveText(t, `
 machine: short column

@@ -40,7 +40,8 @@ func pathPositions(p *machine.Path, a *machine.FeedAxis) []float64 {
 
 // run builds a complete machine cut at axes.
 func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAxis) (*running, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}}
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, misfits: b.misfitsOf(m),
+		sideways: b.sideways}
 	r := &running{model: model, axes: axes}
 	for _, a := range axes {
 		model.cut = append(model.cut, slices.IndexFunc(m.Axes,
@@ -48,8 +49,7 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 	}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.makeJoints, model.makeGrounds, model.fitGuides, model.screwGuides, model.makeAxes,
-		r.connections, r.fixSpots, model.makePoints,
-		model.makeTool, r.wantSpots, model.checkLoads,
+		r.connections, r.fixSpots, model.hang, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -99,7 +99,8 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 	if err != nil {
 		return nil, err.(machine.Faults)
 	}
-	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame}
+	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame, misfits: r.model.misfits,
+		sideways: r.model.sideways}
 	for _, step := range []func() machine.Faults{there.makeBodies, there.fitGuides} {
 		if f := step(); f != nil {
 			return nil, f
@@ -199,9 +200,9 @@ func (s *spot) moved(by r3.Vec) *spot {
 	return &out
 }
 
-// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn; nil when the tool
-// is not over the work there.
-func (r *running) spotAt(positions []int) *spot {
+// spotAt is the work's spot under the tool with the axes in these positions, on the parts as drawn, and the arm from
+// there to the tip; nil when the tool is not over the work there.
+func (r *running) spotAt(positions []int) (*spot, r3.Vec) {
 	m := r.model
 	var under r3.Vec
 	for i, a := range r.axes {
@@ -213,11 +214,12 @@ func (r *running) spotAt(positions []int) *spot {
 			under = r3.Sub(under, way)
 		}
 	}
-	at, fault := m.workSpot(r3.Add(m.machine.Tool.At, under))
+	tip := r3.Add(m.machine.Tool.At, under)
+	at, fault := m.workSpot(tip)
 	if fault != nil {
-		return nil
+		return nil, r3.Vec{}
 	}
-	return m.tool.work.spotOn(at)
+	return m.tool.work.workSpot(at), r3.Sub(tip, at)
 }
 
 // each calls do for every position: the first axis's in the outer loop.
@@ -237,9 +239,12 @@ func (r *running) each(do func(positions []int)) {
 
 // wantSpots asks for the nodes of the work at every position.
 func (r *running) wantSpots() machine.Faults {
+	if r.model.tool == nil {
+		return nil
+	}
 	if work := r.model.tool.work; !work.readAnywhere() {
 		r.each(func(positions []int) {
-			if s := r.spotAt(positions); s != nil {
+			if s, _ := r.spotAt(positions); s != nil {
 				work.want(s)
 			}
 		})
@@ -263,10 +268,11 @@ func (r *running) springs(links []link) (list []frame.Spring) {
 	return list
 }
 
-// grown is what warming by a load adds to the stretch of a link beyond what the freedoms say.
+// grown is what warming and misfits of a load add to the stretch of a link beyond what the freedoms say.
 func (r *running) grown(l *machine.Load, k *link) (by float64) {
+	by = k.opens(l)
 	if k.turning {
-		return 0
+		return by
 	}
 	for _, e := range endsOf(k) {
 		by += e.factor * r3.Dot(vector(r.model.growth(l, e.body, e.spot)), k.direction)

@@ -19,10 +19,13 @@ type chart struct {
 	loads   []*machine.Load
 	states  []*state
 	state   []int         // of each load: number of what it does apart from the tip; -1: nothing
-	stands  []*gauge      // the work's gauges
+	stands  []*gauge      // the work's gauges, on its spots
 	places  *solid.Places // of a work in a solid body, by gauge
-	// of each position, the first axis's slowest: number among stands, -1: the tool is not over the work
+	// of each position, the first axis's slowest: number among stands, -1: the tool is not over the work; and the arm
+	// from there to the tip, mm
 	stand   []int
+	arm     []r3.Vec
+	rows    []int // the work's movements and rotations that the targets are made of: see against
 	probe   *coupling.Probe
 	springs [][][]frame.Spring     // [axis][position]
 	of      []*machine.Load        // of each state
@@ -44,10 +47,7 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 	if err := c.findStands(); err != nil {
 		return nil, err
 	}
-	tips := m.tool.tip[:]
-	if slices.ContainsFunc(loads, func(l *machine.Load) bool { return twists(l) }) {
-		tips = append(slices.Clone(tips), m.tool.turn[:]...)
-	}
+	tips := c.against()
 	c.springs = make([][][]frame.Spring, len(r.axes))
 	watched := slices.Clone(tips)
 	for i, a := range r.axes {
@@ -60,7 +60,7 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 		}
 	}
 	for _, s := range c.stands {
-		watched = append(watched, s.forms[:len(tips)]...)
+		watched = append(watched, s.forms[:]...)
 	}
 	r.pieces.Watch(watched...)
 	states, err := c.solveRest()
@@ -73,7 +73,7 @@ func (r *running) chart(loads []*machine.Load) (*chart, error) {
 			c.second = append(c.second, c.connection(1, n))
 		}
 	}
-	c.makeTargets(len(tips))
+	c.makeTargets()
 	for _, l := range loads {
 		var grown [][3]float64
 		for _, s := range c.stands {
@@ -111,7 +111,8 @@ func (c *chart) findStands() error {
 	var spots []*spot
 	number := map[r3.Vec]int{}
 	c.running.each(func(positions []int) {
-		s := c.running.spotAt(positions)
+		s, arm := c.running.spotAt(positions)
+		c.arm = append(c.arm, arm)
 		if s == nil {
 			c.stand = append(c.stand, -1)
 			return
@@ -145,7 +146,7 @@ func (c *chart) solveRest() (states [][]float64, err error) {
 		}
 		solution, err := c.running.pieces.Solve(m.frameLoad(&rest, m.tool.gauge))
 		if err != nil {
-			return nil, fmt.Errorf("load %s: %w", l.Name, err)
+			return nil, fmt.Errorf("load %s: %w", l.Name, m.nameUneven(err))
 		}
 		s := m.stateOf(solution, &rest, m.tool.gauge)
 		u := slices.Clone(s.U)
@@ -170,8 +171,29 @@ func withoutTip(l *machine.Load) machine.Load {
 	return out
 }
 
+// against says what is read of the tip against the work's spots: its movements; where a load twists it, its rotations;
+// and last the rotations of the spots alone, with no tip against them. By these the arms from the spots to the tip
+// move, which change from position to position while the spots do not.
+func (c *chart) against() (tips []frame.Form) {
+	m := c.running.model
+	tips, c.rows = slices.Clone(m.tool.tip[:]), []int{0, 1, 2}
+	if slices.ContainsFunc(c.loads, twists) {
+		tips, c.rows = append(tips, m.tool.turn[:]...), []int{0, 1, 2, 3, 4, 5}
+	}
+	c.rows = append(c.rows, 3, 4, 5)
+	return append(tips, nil, nil, nil)
+}
+
+// picked are those of a gauge's six that are read.
+func picked[T any](c *chart, of [6]T) (list []T) {
+	for _, k := range c.rows {
+		list = append(list, of[k])
+	}
+	return list
+}
+
 // makeTargets makes a target of every gauge of the work. What a load does inside a solid body moves them, too.
-func (c *chart) makeTargets(tips int) {
+func (c *chart) makeTargets() {
 	var means [][][6]float64 // [state][gauge]
 	if c.places != nil {
 		for _, s := range c.states {
@@ -181,17 +203,16 @@ func (c *chart) makeTargets(tips int) {
 	for i, r := range c.stands {
 		var more [][]float64
 		for n, all := range means {
-			by := make([]float64, tips)
+			by := all[i]
 			for k := range by {
-				by[k] = all[i][k] - c.states[n].Value(r.forms[k])
+				by[k] -= c.states[n].Value(r.forms[k])
 			}
-			more = append(more, by)
+			more = append(more, picked(c, by))
 		}
-		target := c.probe.Target(r.forms[:tips], more...)
+		target := c.probe.Target(picked(c, r.forms), more...)
 		for _, b := range c.running.ported {
 			if b.number == r.body {
-				across := c.places.Gauge(i).Across
-				c.probe.Beside(&target, b.first, across[:tips])
+				c.probe.Beside(&target, b.first, picked(c, c.places.Gauge(i).Across))
 			}
 		}
 		c.targets = append(c.targets, target)
@@ -204,7 +225,7 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 	var response coupling.Response
 	n := 0
 	c.running.each(func(positions []int) {
-		stand := c.stand[n]
+		stand, arm := c.stand[n], c.arm[n]
 		n++
 		if last := positions[len(positions)-1]; len(positions) == 1 || last == 0 {
 			joined = c.probe.Join(c.connection(0, positions[0]))
@@ -218,17 +239,38 @@ func (c *chart) read(do func(positions []int, s *tipState)) {
 			second = c.second[positions[1]]
 		}
 		joined.At(second, c.targets[stand], &response)
-		do(positions, c.tipState(stand, &response))
+		do(positions, c.tipState(stand, arm, &response))
 	})
 }
 
-// tipState adds what the work gives by itself, and puts the loads on.
-func (c *chart) tipState(stand int, response *coupling.Response) *tipState {
-	s := &tipState{compliance: response.Compliance, moved: make([][3]float64, len(c.loads))}
-	for i := range s.compliance {
-		for k := range s.compliance[i] {
-			s.compliance[i][k] += c.stands[stand].local[i][k]
+// tipState goes from the work's spot to the tip's place, adds what the work gives by itself, and puts the loads on.
+func (c *chart) tipState(stand int, arm r3.Vec, response *coupling.Response) *tipState {
+	r := response.Compliance
+	turns := len(r) - 3 // where the rotations of the spot begin
+	for k := range 3 {
+		for i, by := range lever(arm, k) {
+			for l := range r {
+				r[k][l] += by * r[turns+i][l]
+			}
+			for _, moved := range response.Moved {
+				moved[k] += by * moved[turns+i]
+			}
 		}
+	}
+	for k := range 3 {
+		for i, by := range lever(arm, k) {
+			for l := range r {
+				r[l][k] += by * r[l][turns+i]
+			}
+		}
+	}
+	s := &tipState{moved: make([][3]float64, len(c.loads))}
+	local := onArms(arm, c.stands[stand].local)
+	for i := range turns {
+		for k := range turns {
+			r[i][k] += local[i][k]
+		}
+		s.compliance = append(s.compliance, r[i][:turns])
 	}
 	for n, l := range c.loads {
 		mm := c.grown[n][stand]

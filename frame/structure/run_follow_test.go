@@ -45,15 +45,15 @@ travel:
   part: {axis: x, from: 0, to: 100}
 `
 
-// A weight W at a and b from the supports of a simple beam sinks by W·a²·b²/(3·E·I·L) where it stands (Roark's Formulas
-// for Stress and Strain, beam on two supports with one load). The straightness is what is left of that over the line
-// through the ends.
+// A weight W at a and b from the supports of a simple beam sinks by W·a²·b²/(3·E·I·L) where it stands (Roark's
+// Formulas for Stress and Strain, beam on two supports with one load). The straightness is what is left of that over
+// the line through the ends.
 func TestStraightnessIsTheSagUnderTheHead(t *testing.T) {
 	doc, err := modelfile.Parse("m.yaml", []byte(sagging))
 	require.NoError(t, err)
 	m, err := doc.Machine("")
 	require.NoError(t, err)
-	var by Builder
+	by := Builder{Detail: Section}
 	model, err := by.Build(context.Background(), m)
 	require.NoError(t, err)
 	r, err := model.Solve(FullTravel)
@@ -110,7 +110,7 @@ func TestPlaneNamesItsWorstSpot(t *testing.T) {
 		{Name: "turned", Axes: []int{number["y"], number["x"]}, Tolerance: 0.01, Loads: all},
 	}
 	var r answer.Result
-	require.NoError(t, new(Builder).follow(context.Background(), m, &r))
+	require.NoError(t, beams().follow(context.Background(), m, &r))
 	require.Len(t, r.Maps, 2)
 	plane, turned := r.Maps[0], r.Maps[1]
 	require.Equal(t, [2]string{"x", "y"}, plane.Axes)
@@ -158,7 +158,7 @@ func TestStraightnessIsOfTheLongestPath(t *testing.T) {
 	const short, long = "  short: {axis: y, from: -10, to: 10, loads: [cut]}\n", "  long: {axis: y, loads: [cut]}\n"
 	for _, paths := range []string{short + long, long + short} {
 		m := readMachine(t, models.CrossTravel(paths+"  across: {axis: x, loads: [cut]}\n"))
-		model, err := Build(m)
+		model, err := buildBeams(m)
 		require.NoError(t, err)
 		result, err := model.Solve(FullTravel)
 		require.NoError(t, err)
@@ -177,12 +177,12 @@ func TestFollowedIsHeldAgainstTheWhole(t *testing.T) {
 	at := map[string]float64{"x": 40}
 	moved, err := m.At(at)
 	require.NoError(t, err)
-	model, err := Build(moved)
+	model, err := buildBeams(moved)
 	require.NoError(t, err)
 	tip, err := model.tipStiffness()
 	require.NoError(t, err)
 	softest := tip.StiffnessNPerUm.Softest
-	var by Builder
+	by := Builder{Detail: Section}
 	for _, c := range []struct{ times, notes float64 }{{1, 0}, {1.0005, 0}, {1.004, 1}, {0.98, 1}} {
 		var r answer.Result
 		require.NoError(t, by.holdAgainst(context.Background(), m, &r, at, c.times*softest))

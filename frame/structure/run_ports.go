@@ -139,7 +139,7 @@ func (r *running) form(e end, direction r3.Vec, turning bool) frame.Form {
 		for k, d := range array(direction) {
 			add(k, d)
 		}
-		turn = r3.Cross(r3.Sub(e.spot.at, e.spot.metal()), direction)
+		turn = r3.Cross(r3.Add(r3.Sub(e.spot.at, e.spot.metal()), e.spot.arm), direction)
 	}
 	for k, d := range array(turn) {
 		add(3+k, d)

@@ -366,7 +366,7 @@ func TestRandomMachineIsTheMachineMoved(t *testing.T) {
 		}
 		m, err = m.At(at)
 		require.NoError(t, err)
-		if _, err := Build(m); err != nil || len(m.Axes) == 0 {
+		if _, err := buildBeams(m); err != nil || len(m.Axes) == 0 {
 			continue // does not hold together
 		}
 		first := c.IntN(len(m.Axes))
@@ -374,7 +374,7 @@ func TestRandomMachineIsTheMachineMoved(t *testing.T) {
 		if second := c.IntN(len(m.Axes)); second != first {
 			axes = append(axes, &runningAxis{axis: &m.Axes[second], at: m.Axes[second].Travel[:]})
 		}
-		r, err := new(Builder).run(context.Background(), m, axes)
+		r, err := beams().run(context.Background(), m, axes)
 		require.NoError(t, err)
 		var loads []*machine.Load
 		for i := range m.Loads {
@@ -391,7 +391,7 @@ func TestRandomMachineIsTheMachineMoved(t *testing.T) {
 			}
 			moved, err := m.At(at)
 			require.NoError(t, err)
-			model, err := Build(moved)
+			model, err := buildBeams(moved)
 			require.Equal(t, err != nil, s == nil, "%v", err)
 			if err != nil {
 				return

@@ -36,10 +36,10 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 	for _, ground := range []string{"fixed: true}]",
 		"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 N/um}]"} {
 		m := readMachine(t, wideSlide+ground)
-		model, err := Build(m)
+		model, err := buildBeams(m)
 		require.NoError(t, err)
 		axis := &runningAxis{axis: &m.Axes[0], at: []float64{m.Axes[0].At}}
-		run, err := new(Builder).run(context.Background(), m, []*runningAxis{axis})
+		run, err := beams().run(context.Background(), m, []*runningAxis{axis})
 		require.NoError(t, err)
 		for i, b := range model.bodies {
 			if s, ok := b.kind.(*stripKind); ok { // members are exact under division
@@ -66,7 +66,7 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 func TestWideSlideIsTheMachineMoved(t *testing.T) {
 	t.Parallel()
 	requireRuns(t, readMachine(t, wideSlide+"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 "+
-		"N/um}]"), new(Builder), 2, 5e-3, []string{"y"})
+		"N/um}]"), beams(), 2, 5e-3, []string{"y"})
 }
 
 // Without work under the tool there is no answer, and no more than an error, of a mesh too.

@@ -80,7 +80,7 @@ func (m *Model) newAdjoint() (*adjoint, error) {
 		b := m.pushed(push)
 		s, err := m.system.Solve(frame.Load{Pushes: []frame.Push{{Form: b, Force: 1}}})
 		if err != nil {
-			return nil, err
+			return nil, m.nameUneven(err)
 		}
 		a.moved = append(a.moved, s.U)
 		a.still = append(a.still, itself.Potential(b, s.U))
@@ -339,7 +339,7 @@ func (m *Model) operations() int {
 	var h answer.Holes
 	for _, j := range m.joints {
 		if len(j.screws) > 0 {
-			countHoles(&h, len(j.screws), j.joint.Screws.Size.ThroughHole(j.drilled.fills.size(j.touch.normal)))
+			countHoles(&h, len(j.screws), j.throughHole())
 		}
 	}
 	return h.Operations

@@ -28,8 +28,8 @@ loads: {down: {tip: [0, 0, -100]}, aside: {tip: [0, 50, 0]}, out: {tip: [1000, 0
 `
 
 // A millimetre of thickness more takes off a cantilever's movement what the closed forms say when derived by h: of
-// bending F·l³/(3·E·b·h³/12) flatwise 3/h and edgewise 1/h, of shear F·l/(κ·G·b·h) and of F·l/(E·b·h) 1/h. Cowper's κ
-// = 10·(1 + ν)/(12 + 11·ν), J. Appl. Mech. 33 (1966) 335.
+// bending F·l³/(3·E·b·h³/12) flatwise 3/h and edgewise 1/h, of shear F·l/(κ·G·b·h) and of F·l/(E·b·h)
+// 1/h. Cowper's κ = 10·(1 + ν)/(12 + 11·ν), J. Appl. Mech. 33 (1966) 335.
 func TestThicknessOfACantilever(t *testing.T) {
 	doc, m := readForSlopes(t, strings.Replace(thickArm, "HELD", "at: [0, 0, 5], hold: [x, y, z, rx, ry, rz]", 1))
 	next, err := m.Next(context.Background(), variablesOf(t, doc))
@@ -56,8 +56,8 @@ func TestThicknessOfACantilever(t *testing.T) {
 }
 
 // What a plate so wide that it is a strip, and a gusset in its plane, gain from a millimetre: bending of a plate goes
-// with 1/h³, whatever its width (Timoshenko & Woinowsky-Krieger, art. 1: D = E·h³/(12·(1 − ν²))), plane stress with
-// 1/h. The ground holds both on an edge, as stiffly as before. Shear takes next to nothing off the 3.
+// with 1/h³, whatever its width (Timoshenko & Woinowsky-Krieger, art. 1: D = E·h³/(12·(1 − ν²))), plane stress
+// with 1/h. The ground holds both on an edge, as stiffly as before. Shear takes next to nothing off the 3.
 func TestThicknessOfStripAndGusset(t *testing.T) {
 	for _, tt := range []struct {
 		name, part, held, tip string
@@ -72,7 +72,7 @@ func TestThicknessOfStripAndGusset(t *testing.T) {
 			doc, m := readForSlopes(t, fmt.Sprintf(`machine: thicker
 materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
 parts:
-  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: steel}
+  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: rigid}
   arm:  {%s, material: steel}
   wall: {plate: {from: [-40, -30, 0], to: [0, 30, 150]}, material: rigid}
 grounds: [{part: base, face: bottom, fixed: true}, {part: wall, face: left, fixed: true}%s

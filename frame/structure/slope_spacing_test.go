@@ -52,10 +52,10 @@ func spacingOf(t *testing.T, text string) (gains []answer.Gain, without []answer
 	return gains, without, m
 }
 
-// Statics of a stiff table on springs k: under a load at lever a it sinks by F/(Σk) and tilts by F·a/(Σk·x²), so that
-// the movement there holds F·a²/(Σk·x²). On two rails with two carriages each, s apart, that is F·a²/(k·s²), and a
-// millimetre more of s takes 2·F·a²/(k·s³) off. With a third carriage at a share of the way from the middle the sum
-// grows in that proportion.
+// Statics of a stiff table on springs k: under a load at lever a it sinks by F/(Σk) and tilts by F·a/(Σk·x²), so
+// that the movement there holds F·a²/(Σk·x²). On two rails with two carriages each, s apart, that is
+// F·a²/(k·s²), and a millimetre more of s takes 2·F·a²/(k·s³) off. With a third carriage at a share of the way
+// from the middle the sum grows in that proportion.
 func TestSpacingGainByStatics(t *testing.T) {
 	const k, force, lever, span = 1e4, 100.0, 90.0, 160.0
 	for _, tt := range []struct {
@@ -110,9 +110,9 @@ func TestSpacingRoom(t *testing.T) {
 			require.Equal(t, tt.bound, gains[0].Bound)
 			if strings.Contains(tt.bound, "its rail") {
 				s := m.spacings()[0]
-				_, err := Build(spreadCarriages(m.machine, s, tt.room))
+				_, err := buildBeams(spreadCarriages(m.machine, s, tt.room))
 				require.NoError(t, err)
-				_, err = Build(spreadCarriages(m.machine, s, tt.room+4*machine.Touching))
+				_, err = buildBeams(spreadCarriages(m.machine, s, tt.room+4*machine.Touching))
 				require.ErrorContains(t, err, "runs off its rail")
 			}
 		})

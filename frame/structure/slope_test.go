@@ -333,7 +333,7 @@ func TestAdjointOfRandomMachines(t *testing.T) {
 		text := rapid.Custom(drawSmall).Example(i)
 		m, err := machineOf(text, "")
 		require.NoError(t, err, text)
-		if _, err := Build(m); err != nil {
+		if _, err := buildBeams(m); err != nil {
 			require.IsType(t, machine.Faults{}, err, text)
 			continue
 		}

@@ -49,20 +49,23 @@ func sweepRanges(ctx context.Context, by *Builder, doc *modelfile.Document, step
 // standingPole is a cantilever with a tool at its end that is rigid beside it: c = L³/(3·E·I) + L/(G·A_s) across
 // (Timoshenko), L/(E·A) along.
 const standingPole = `machine: pole
+materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
 values: {height: 200, thick: 30 mm, tilt: 2}
 parts:
   base: {plate: {from: [-60, -60, -80], to: [60, 60, 0]}, material: steel}
+  rock: {plate: {from: [100, -60, -80], to: [200, 60, 0]}, material: rigid}
   pole: {bar: {from: [0, 0, 0], to: [0, 0, height]}, section: {round: thick}, material: steel}
 joints: [{between: [base, pole], bonded: true}]
-grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]}]
+grounds: [{part: base, face: bottom, fixed: true}, {part: pole, at: [0, 0, 0], hold: [x, y, z, rx, ry, rz]},
+  {part: rock, face: bottom, fixed: true}]
 tool: {part: pole, at: [0, 0, height]}
-work: {part: base, at: [60, 60, -80]}
+work: {part: rock, at: [100, 0, 0]}
 loads: {push: {tip: [100, 0, 0]}}
 `
 
 // TestSweepOfPole: over the height of a pole the tip moves as the handbook's cantilever does.
 func TestSweepOfPole(t *testing.T) {
-	s, err := sweepText(t, &Builder{}, standingPole, 6, "height=100..300")
+	s, err := sweepText(t, beams(), standingPole, 6, "height=100..300")
 	require.NoError(t, err)
 	require.Len(t, s.Places, 6)
 	require.Equal(t, "mm", s.Values[0].Unit)
@@ -74,14 +77,15 @@ func TestSweepOfPole(t *testing.T) {
 		require.NoError(t, err)
 		m, err := doc.Machine("")
 		require.NoError(t, err)
-		model, err := Build(m)
+		model, err := buildBeams(m)
 		require.NoError(t, err)
 		r, err := model.Solve(TipOnly)
 		require.NoError(t, err)
 		require.Equal(t, r.Tip, p.Tip, "as if written into the file")
 		require.Equal(t, r.MassKg, p.MassKg)
 	}
-	// c = L³/(3·E·I)·(1 + s/L²), s = 3·E·I/(κ·G·A), with Cowper's κ = 6·(1 + ν)/(7 + 6·ν) (J. Appl. Mech. 33 (1966) 335).
+	// c = L³/(3·E·I)·(1 + s/L²), s = 3·E·I/(κ·G·A), with Cowper's κ = 6·(1 + ν)/(7 + 6·ν) (J. Appl. Mech.
+	// 33 (1966) 335).
 	const d, nu = 30.0, 0.3
 	shear := 3 * 2 * (1 + nu) * d * d / 16 * (7 + 6*nu) / (6 * (1 + nu))
 	want := 27 * (1 + shear/(300*300)) / (1 + shear/(100*100))
@@ -91,7 +95,7 @@ func TestSweepOfPole(t *testing.T) {
 
 // TestSweepLeavesOut: where the value makes no machine, the place is named and the rest stands.
 func TestSweepLeavesOut(t *testing.T) {
-	s, err := sweepText(t, &Builder{}, models.ClockPlateMill, 3, "gusset_leg=110..130", "bed_length=360..400")
+	s, err := sweepText(t, beams(), models.ClockPlateMill, 3, "gusset_leg=110..130", "bed_length=360..400")
 	require.NoError(t, err)
 	require.Len(t, s.Places, 6)
 	require.Equal(t, []float64{110, 360}, s.Places[0].At)
@@ -100,14 +104,14 @@ func TestSweepLeavesOut(t *testing.T) {
 		Why: "bed and brace_left run into each other: they share 20 x 40 x 20 mm (x, y, z)"}, s.LeftOut[0])
 	require.Equal(t, 20.0, *s.Within)
 
-	_, err = sweepText(t, &Builder{}, models.ClockPlateMill, 3, "gusset_leg=700..800")
+	_, err = sweepText(t, beams(), models.ClockPlateMill, 3, "gusset_leg=700..800")
 	require.IsType(t, machine.Faults{}, err)
 	require.Contains(t, err.Error(), "m.yaml:")
 }
 
 // TestSweepOfCounts: whole numbers only, and each costs its drilling.
 func TestSweepOfCounts(t *testing.T) {
-	s, err := sweepText(t, &Builder{}, models.Changeable, 11, "rows=1..3")
+	s, err := sweepText(t, beams(), models.Changeable, 11, "rows=1..3")
 	require.NoError(t, err)
 	require.Equal(t, []float64{1, 2}, []float64{s.Places[0].At[0], s.Places[1].At[0]})
 	require.Greater(t, s.Places[1].Holes.Operations, s.Places[0].Holes.Operations)
@@ -153,7 +157,7 @@ func TestSweepCancelled(t *testing.T) {
 	r, err := doc.Range("", "height=100..300")
 	require.NoError(t, err)
 	ctx, cancel := context.WithCancel(context.Background())
-	_, err = sweepRanges(ctx, &Builder{}, doc, 5, cancel, r)
+	_, err = sweepRanges(ctx, beams(), doc, 5, cancel, r)
 	require.ErrorIs(t, err, context.Canceled)
 }
 
@@ -162,9 +166,9 @@ func TestSweepCancelledAtItsLastPlace(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	m := readMachine(t, standingPole)
 	values := []answer.SweptValue{{Name: "height", At: []float64{1}}}
-	_, err := new(Builder).Sweep(ctx, values, func([]float64) (*machine.Machine, error) { cancel(); return m, nil }, nil)
+	_, err := beams().Sweep(ctx, values, func([]float64) (*machine.Machine, error) { cancel(); return m, nil }, nil)
 	require.ErrorIs(t, err, context.Canceled)
-	model, err := Build(m)
+	model, err := buildBeams(m)
 	require.NoError(t, err)
 	_, err = model.SolveContext(ctx, TipOnly)
 	require.ErrorIs(t, err, context.Canceled)
@@ -174,8 +178,8 @@ func TestSweepCancelledAtItsLastPlace(t *testing.T) {
 func TestMisuse(t *testing.T) {
 	m := readMachine(t, standingPole)
 	_, err := (&Builder{Detail: 7}).Build(context.Background(), m)
-	require.EqualError(t, err, "Detail(7): a builder's detail is section or solid")
-	model, err := Build(m)
+	require.EqualError(t, err, "Detail(7): a builder's detail is solid or section")
+	model, err := buildBeams(m)
 	require.NoError(t, err)
 	for _, extent := range []Extent{-1, 2} {
 		_, err = model.Solve(extent)
@@ -187,9 +191,9 @@ func TestMisuse(t *testing.T) {
 		return func() { _, _ = model.Next(ctx, []machine.Variable{{Name: "height", At: 1, PerUnit: 1, More: more}}) }
 	}
 	for says, do := range map[string]func(){
-		"structure: no machine to build":             func() { _, _ = Build(nil) },
-		"structure: a sweep that draws no machines":  func() { _, _ = new(Builder).Sweep(ctx, one, nil, nil) },
-		"structure: a sweep was drawn no machine":    func() { _, _ = new(Builder).Sweep(ctx, one, none, nil) },
+		"structure: no machine to build":             func() { _, _ = buildBeams(nil) },
+		"structure: a sweep that draws no machines":  func() { _, _ = beams().Sweep(ctx, one, nil, nil) },
+		"structure: a sweep was drawn no machine":    func() { _, _ = beams().Sweep(ctx, one, none, nil) },
 		"structure: variable height without More":    next(nil),
 		"structure: variable height drew no machine": next(func(float64) (*machine.Machine, error) { return nil, nil }),
 	} {
@@ -206,6 +210,6 @@ func TestBuildRefuses(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	_, err := new(Builder).Build(ctx, m)
+	_, err := beams().Build(ctx, m)
 	require.ErrorIs(t, err, context.Canceled)
 }

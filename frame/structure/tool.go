@@ -1,13 +1,19 @@
 package structure
 
 import (
+	"cmp"
 	"fmt"
+	"strings"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
+	"tiploop/frame/spindle"
 )
 
 // The names under which the energy of the cutter, of its grip and of the spindle's bearings is counted.
@@ -62,7 +68,7 @@ func (m *Model) standTool() {
 	}
 	for _, g := range m.toolStiffnesses() {
 		node, next := m.nodeAt(t.root.at)
-		held := m.hang(next, on, g.stiffness, g.source)
+		held := m.holdTo(next, on, g.stiffness, g.source)
 		if t.held == nil {
 			t.held = held
 		}
@@ -127,8 +133,9 @@ func (m *Model) toolSources() (list []string) {
 	return append(list, toolSource)
 }
 
-// hang holds a node to a place: by springs where there is give, exactly elsewhere. It returns what holds the movements.
-func (m *Model) hang(node, on hung, g machine.Stiffness, source string) (held []hold) {
+// holdTo holds a node to a place: by springs where there is give, exactly elsewhere. It returns what holds the
+// movements.
+func (m *Model) holdTo(node, on hung, g machine.Stiffness, source string) (held []hold) {
 	frameOf := [3]r3.Vec{machine.X.Direction(), machine.Y.Direction(), machine.Z.Direction()}
 	axis := -1
 	if g != (machine.Stiffness{}) {
@@ -227,4 +234,69 @@ func (m *Model) warmTool(out *frame.Load, a machine.Action) {
 			out.Moved = append(out.Moved, frame.Moved{Constraint: h.constraint, Value: by})
 		}
 	}
+}
+
+// rigidNotes say what of the tool's chain is taken as rigid because nothing is said of it, and what it usually costs:
+// the tip's stiffness with it, for what stands in a row adds up.
+func (m *Model) rigidNotes(tip *answer.Tip) []string {
+	if m.tool == nil {
+		return nil
+	}
+	t := m.tool.tool
+	if !(t.Stickout > 0) {
+		return []string{"tool: taken as rigid are the cutter, its grip and the spindle's bearings, for nothing is said of " +
+			"them; in a small machine they often give as much as all the rest. Say stickout, diameter, material, flutes and " +
+			"holder of the tool, and spindle: {class: …}."}
+	}
+	unsaid := spindle.Unsaid{Flutes: t.Flutes == 0 && t.Core == 0, Holder: t.Holder == nil,
+		Bearings: m.machine.Spindle == nil || m.machine.Spindle.Stiffness == (machine.Stiffness{})}
+	var words, keys []string
+	diameter := 0.0
+	if m.tool.holder.slender() {
+		diameter = 2 * m.tool.holder.halfWidth()
+	}
+	class := spindle.UsualClass(diameter)
+	for _, of := range []struct {
+		missing    bool
+		what, with string
+	}{{unsaid.Flutes, "flutes", "flutes: 2"}, {unsaid.Holder, "grip", "holder: collet"},
+		{unsaid.Bearings, "spindle bearings", "spindle: {class: " + class.Key + "}"}} {
+		if of.missing {
+			words, keys = append(words, of.what), append(keys, of.with)
+		}
+	}
+	if words == nil {
+		return nil
+	}
+	cutter := spindle.Cutter{Diameter: t.Diameter, Flutes: cmp.Or(t.Flutes, spindle.UsualFlutes), Stickout: t.Stickout,
+		FluteLength: t.FluteLength(), E: t.Material.E}
+	if t.Shank != nil {
+		cutter.Shank = t.Shank.Diameter
+	}
+	note := "tool: taken as rigid, for nothing is said of it: " + strings.Join(words, ", ") + ". "
+	if across, along, err := unsaid.Give(class.Springs().Typical, cutter); err == nil {
+		note += fmt.Sprintf("With %s the tip would have %.2g instead of %.2g N/µm where it is softest.",
+			strings.Join(keys, ", "), m.softestWith(tip, across, along), tip.StiffnessNPerUm.Softest)
+	}
+	return []string{note}
+}
+
+// softestWith is the tip's stiffness in its softest direction, N/µm, with more give across the tool and along it, mm/N.
+func (m *Model) softestWith(tip *answer.Tip, across, along float64) float64 {
+	axis := array(m.tool.back())
+	c := mat.NewSymDense(3, nil)
+	for i := range 3 {
+		for j := range i + 1 {
+			v := tip.ComplianceUmPerN[i][j]/constant.UmPerMM + (along-across)*axis[i]*axis[j]
+			if i == j {
+				v += across
+			}
+			c.SetSym(i, j, v)
+		}
+	}
+	var eigen mat.EigenSym
+	if !eigen.Factorize(c, false) {
+		panic("structure: a symmetric matrix of order 3 without principal values")
+	}
+	return nPerUm(eigen.Values(nil)[2])
 }

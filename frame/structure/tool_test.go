@@ -82,7 +82,7 @@ func TestTwoBearings(t *testing.T) {
 	const front, rear, span, overhang, force = 60.0, 30.0, 80.0, 20.0, 100.0
 	for _, stickout := range []float64{0.1, 25} {
 		r := solveText(t, fmt.Sprintf(rigidMachine, 100-stickout, stickout, "diameter: 20, material: rigid",
-			fmt.Sprintf("spindle: {bearings: {front: %g, rear: %g, span: %g, overhang: %g}}\nloads: {across: {tip: [%g, 0, "+
+			fmt.Sprintf("spindle: {bearings: {front: %g N/mm, rear: %g N/mm, span: %g, overhang: %g}}\nloads: {across: {tip: [%g, 0, "+
 				"0]}, skew: {tip: [0, -%[5]g, 0]}}\n", front, rear, span, overhang, force)))
 		reach := overhang + stickout
 		onFront, onRear := (span+reach)/span, reach/span

@@ -12,24 +12,35 @@ import (
 const newFileMode = 0o644
 
 // WriteFileWhole writes data to path whole or not at all: to a temporary file beside it, which then takes its place.
-// When it fails, the file that stood there before is as it was and nothing is left beside it.
+// When it fails, the file that stood there before is as it was and nothing is left beside it. Where path is a symbolic
+// link, the file it points to is written, and the link stays.
 func WriteFileWhole(path string, data []byte) (err error) {
+	asked := path
+	if target, linkErr := filepath.EvalSymlinks(path); linkErr == nil {
+		path = target
+	} else if target, linkErr := os.Readlink(path); linkErr == nil { // it points to a file that is not there yet
+		if !filepath.IsAbs(target) {
+			target = filepath.Join(filepath.Dir(path), target)
+		}
+		path = target
+	}
 	mode := os.FileMode(newFileMode)
 	if old, statErr := os.Stat(path); statErr == nil {
 		if !old.Mode().IsRegular() {
-			return fmt.Errorf("writing %s: it is there already and is not a plain file", path)
+			return fmt.Errorf("writing %s: it is there already and is not a plain file", asked)
 		}
 		mode = old.Mode().Perm()
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	// The temporary name has nothing of path's own, which may be as long as names can be.
+	f, err := os.CreateTemp(filepath.Dir(path), ".tiploop-*")
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", path, cause(err))
+		return fmt.Errorf("writing %s: %w", asked, cause(err))
 	}
 	defer func() {
 		if err != nil {
 			_ = f.Close() // closed already on some ways here; the first error is the one to tell
 			_ = os.Remove(f.Name())
-			err = fmt.Errorf("writing %s: %w", path, cause(err))
+			err = fmt.Errorf("writing %s: %w", asked, cause(err))
 		}
 	}()
 	if _, err = f.Write(data); err != nil {

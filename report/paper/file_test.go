@@ -37,6 +37,24 @@ func TestWriteFileWhole(t *testing.T) {
 	require.Equal(t, []string{"a.csv"}, files(t, dir))
 }
 
+// A link stays what it is; the file it points to is written, whether it was there or not.
+func TestWriteFileWholeFollowsLinks(t *testing.T) {
+	dir := t.TempDir()
+	link := filepath.Join(dir, "link")
+	if err := os.Symlink("target", link); err != nil {
+		t.Skip("no symbolic links here:", err)
+	}
+	for _, text := range []string{"one", "two"} {
+		require.NoError(t, WriteFileWhole(link, []byte(text)))
+		data, err := os.ReadFile(filepath.Join(dir, "target"))
+		require.NoError(t, err)
+		require.Equal(t, text, string(data))
+		info, err := os.Lstat(link)
+		require.NoError(t, err)
+		require.NotZero(t, info.Mode()&os.ModeSymlink)
+	}
+}
+
 func TestWriteFileWholeLeavesNothingBehind(t *testing.T) {
 	dir := t.TempDir()
 	missing := filepath.Join(dir, "missing", "a.csv")
@@ -45,13 +63,10 @@ func TestWriteFileWholeLeavesNothingBehind(t *testing.T) {
 	require.ErrorIs(t, err, fs.ErrNotExist)
 	require.Empty(t, files(t, dir))
 
-	// The name is as long as names may be, so that there is no room for a temporary one beside it.
+	// A name as long as names may be is written, one that is longer is not.
 	full := filepath.Join(dir, strings.Repeat("n", 255))
-	require.NoError(t, os.WriteFile(full, []byte("before"), 0o644))
-	require.EqualError(t, WriteFileWhole(full, []byte("after")), "writing "+full+": file name too long")
-	data, err := os.ReadFile(full)
-	require.NoError(t, err)
-	require.Equal(t, "before", string(data))
+	require.NoError(t, WriteFileWhole(full, []byte("after")))
+	require.EqualError(t, WriteFileWhole(full+"n", []byte("after")), "writing "+full+"n: file name too long")
 	require.Len(t, files(t, dir), 1)
 
 	folder := filepath.Join(dir, "folder")

@@ -76,5 +76,19 @@ func Letters(s string) int {
 
 // OneLine keeps a name that was written over several lines, or holds control codes, from breaking a table.
 func OneLine(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r < ' ' || r == 0x7f || r == ' ' }), " ")
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || steers(r) }), " ")
 }
+
+// Harmless replaces what steers a terminal or turns the direction of writing in a message, but for the ends of its lines
+// and the tabs before them.
+func Harmless(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && r != '\t' && steers(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s)
+}
+
+// steers tells control codes and the marks that turn the direction of writing.
+func steers(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }

@@ -52,8 +52,13 @@ func Mill() (*machine.Machine, answer.Inventory) {
 		Section: "round 65", Material: "steel", MassKg: 5.98})
 
 	screwed := func(name string, from, to [3]float64, through, tapped string, places ...[3]float64) {
+		head := "proud"
+		if through == "bed" {
+			head = "sunk"
+		}
 		inv.Joints = append(inv.Joints, answer.JointLine{Name: name, Kind: "screwed", FromMM: from, ToMM: to,
-			Screw: "M6", ThroughIn: through, TappedIn: tapped, Surface: "milled", PlacesMM: places, PreloadN: 9040,
+			Screw: "M6", Class: "8.8", Head: head, HoleMM: 6.6, ShiftMM: 0.3, ThroughIn: through, TappedIn: tapped,
+			Surface: "milled", PlacesMM: places, PreloadN: 9040, LeastPreloadN: 4100,
 			ZoneMM2: 620, PressMPa: 14.6, NormalNPerUm: 1450, TangentNPerUm: 820})
 	}
 	for _, x := range []float64{-90, 60} {
@@ -118,7 +123,14 @@ func Axes() (*machine.Machine, answer.Inventory) {
 	box := func(x0, y0, z0, x1, y1, z1 float64) *answer.Block {
 		return &answer.Block{FromMM: [3]float64{x0, y0, z0}, ToMM: [3]float64{x1, y1, z1}}
 	}
-	inv.AxesKg = 1.442
+	inv.AxesKg = 0.96
+	inv.HungKg = 0.482 + 0.18 + 4
+	inv.MassKg += inv.HungKg
+	inv.Hung = []answer.HungLine{
+		{Name: "screw of y", Part: "base", MassKg: 0.482, AtMM: [3]float64{0, 5, 55}, From: "steel as thick as its root"},
+		{Name: "nut of y", Part: "bed", MassKg: 0.18, AtMM: [3]float64{0, 10, 55}, From: "a sleeve usual for its screw"},
+		{Name: "vise", Part: "bed", MassKg: 4, AtMM: [3]float64{0, 20, 130}, From: "the model"},
+	}
 	inv.Axes = []answer.AxisLine{
 		{Name: "y", Along: "y", TravelMM: [2]float64{-50, 50}, AtMM: 10, Moves: []string{"bed"},
 			Guides: []answer.GuideLine{{Name: "rail 1", Kind: "profile-15, light", On: "base", Part: "bed",

@@ -1,0 +1,81 @@
+package chance_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/chance"
+	"tiploop/frame/constant"
+)
+
+func TestUnknownCheck(t *testing.T) {
+	for name, band := range map[string]constant.Band{
+		"zero": constant.Between(0, 1, 2), "negative": constant.Between(-1, 1, 2), "reversed": constant.Between(3, 2, 1),
+		"infinite": constant.Between(1, 2, math.Inf(1)), "no number": constant.Between(math.NaN(), 1, 2),
+	} {
+		require.Error(t, chance.Unknown{Key: name, Band: band}.Check(), name)
+	}
+	known := chance.Unknown{Key: "known", Band: constant.Exactly(3)}
+	require.NoError(t, known.Check())
+	require.Equal(t, 3.0, known.At(-5))
+}
+
+// A sequence begins as a shorter one does, is the same on every run, and each column spreads evenly: 1024 points leave
+// no 64th of the range with fewer than 12 or more than 20 of its 16.
+func TestDraws(t *testing.T) {
+	short, long := chance.Draw(40, 256), chance.Draw(40, 1024)
+	again := chance.Draw(40, 1024)
+	for k := range 40 {
+		var bins [64]int
+		for i := range long.Len() {
+			u := long.Unit(i, k)
+			require.True(t, 0 <= u && u <= 1)
+			require.Equal(t, u, again.Unit(i, k))
+			if i < short.Len() {
+				require.Equal(t, short.Unit(i, k), u)
+			}
+			bins[min(int(u*64), 63)]++
+			require.False(t, math.IsInf(long.Normal(i, k), 0))
+		}
+		if k < 10 {
+			for _, n := range bins {
+				require.True(t, 12 <= n && n <= 20, "column %d: %v", k, bins)
+			}
+		}
+	}
+	require.Zero(t, chance.Draw(0, 5).Len())
+	require.Panics(t, func() { chance.Draw(chance.MostUnknowns+1, 2) })
+}
+
+// The halves of an even sequence agree early, those of a drift never.
+func TestSettled(t *testing.T) {
+	even := drawn([]chance.Unknown{between(1, 2)}, 512, func(v []float64) float64 { return v[0] })
+	require.Less(t, chance.Settled(even), 0.01)
+	drift := make([]float64, 512)
+	for i := range drift {
+		drift[i] = 1 + float64(i)
+	}
+	require.Greater(t, chance.Settled(drift), 0.1)
+	require.True(t, math.IsInf(chance.Settled(even[:10]), 1))
+	require.Zero(t, chance.Settled(make([]float64, 64)), "nothing varies")
+}
+
+func TestBeats(t *testing.T) {
+	a, b := []float64{2, 2, 2, 2}, []float64{1, 1, 1, 4}
+	require.Equal(t, 0.75, chance.Beats(a, b).Better)
+	require.Equal(t, 0.25, chance.Beats(b, a).Better)
+	require.Equal(t, chance.NoDifference, chance.Beats(a, b).Sureness())
+	require.Equal(t, chance.Surely, chance.Beats(a, []float64{1, 1, 1, 1}).Sureness())
+	require.Equal(t, chance.Surely, chance.Beats([]float64{1, 1, 1, 1}, a).Sureness(), "surely worse")
+	same := chance.Beats(a, a)
+	require.True(t, same.Same)
+	require.Equal(t, 0.5, same.Better)
+	require.Panics(t, func() { chance.Beats(a, b[:2]) })
+}
+
+func TestCulpritsOfNothing(t *testing.T) {
+	require.Equal(t, []chance.Culprit{{}, {}}, chance.Culprits(2, 64, func([]float64) float64 { return 3 }))
+	require.Empty(t, chance.Culprits(0, 64, nil))
+}

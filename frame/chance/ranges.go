@@ -1,0 +1,42 @@
+package chance
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Range is what nine draws in ten lie in.
+type Range struct {
+	Low    float64 // 5 % point
+	Median float64
+	High   float64 // 95 % point
+}
+
+// RangeOf returns the points of some values, of which there must be one at least; their order does not matter.
+func RangeOf(values []float64) Range {
+	sorted := slices.Clone(values)
+	slices.Sort(sorted)
+	point := func(p float64) float64 { return stat.Quantile(p, stat.LinInterp, sorted, nil) }
+	return Range{point(0.05), point(0.5), point(0.95)}
+}
+
+// Settled is how far apart the two halves of a draw put the 5 and 95 % points, as a share of the point: what more draws
+// might still move. Infinite for fewer than 40 values, whose points are single draws.
+func Settled(values []float64) float64 {
+	const fewest = 40
+	if len(values) < fewest {
+		return math.Inf(1)
+	}
+	half := len(values) / 2
+	a, b, all := RangeOf(values[:half]), RangeOf(values[half:]), RangeOf(values)
+	off := func(x, y, of float64) float64 {
+		if x == y {
+			return 0
+		}
+		return math.Abs(x-y) / math.Abs(of)
+	}
+	// Each half is off by the square root of two times what the whole is, and their difference by twice.
+	return max(off(a.Low, b.Low, all.Low), off(a.High, b.High, all.High)) / 2
+}

@@ -1,0 +1,55 @@
+package joint
+
+import "math"
+
+// Settling is how far a screw's clamping settles after tightening, mm, and the springs that feel it.
+type Settling struct {
+	Screw, Members float64 // stiffness of the screw and of what it clamps, N/mm
+	By             float64 // mm
+}
+
+// Loss returns the preload that settling takes, N (VDI 2230 part 1): f_Z/(1/k_b + 1/k_m).
+func (s Settling) Loss() float64 { return s.By * Series(s.Screw, s.Members) }
+
+// rzPerRa is about how many times Ra the height Rz of a machined face is [common practice, no source].
+const rzPerRa = 6
+
+// smoothRz and roughRz part the three columns of VDI 2230's table of settling, µm.
+const (
+	smoothRz = 10
+	roughRz  = 40
+)
+
+// settling returns how far the clamping settles, mm: the thread, the ring under the head and every pair of faces.
+func (s Clamping) settling(interfaces float64) float64 {
+	head, face := settlingHead.Band.Typical, settlingFace.Band.Typical
+	switch rz := rzPerRa * s.Surface.RaUm.High; {
+	case rz < smoothRz:
+		head, face = settlingHead.Band.Low, settlingFace.Band.Low
+	case rz > roughRz:
+		head, face = settlingHead.Band.High, settlingFace.Band.High
+	}
+	um := settlingThread.Band.Typical + head + interfaces*face
+	if s.Shim != nil && s.Shim.Paper {
+		um += settlingPaper.Band.Typical
+	}
+	return um / 1000
+}
+
+// leastPreload returns what is left of the preload of a screw that was tightened little, N: what the low end of
+// preload_scatter leaves, less what settles. The clamped parts count as hollow cones, whatever model holds them.
+func (s Clamping) leastPreload(pressure, area float64) float64 {
+	meant := s.PreloadForce() / preloadScatter.Band.Typical
+	clamped, interfaces := s.clamped(), 1.0
+	members := []float64{Frustum{Hole: s.Screw.Clearance, Small: s.Head.Bearing(s.Screw),
+		Thickness: s.Head.ClampedLength(s.Screw, s.Drilled.Thickness), HalfAngle: coneHalfAngle.Band.Typical,
+		E: s.Drilled.E}.Stiffness()}
+	if s.Shim != nil {
+		interfaces = s.Shim.interfaces()
+		members = append(members, s.Shim.Modulus(pressure)*area/s.Shim.Thickness)
+	}
+	settled := Settling{Screw: s.Screw.AxialStiffness(clamped, s.Tapped.E), Members: Series(members...),
+		By: s.settling(interfaces)}
+	left := preloadScatter.Band.Low*meant - settled.Loss()
+	return math.Max(left, preloadKept.Band.Typical*meant)
+}

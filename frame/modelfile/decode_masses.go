@@ -1,0 +1,34 @@
+package modelfile
+
+import (
+	"tiploop/frame/machine"
+)
+
+// decodeMasses reads what hangs on the parts; the parts must have been read. A mass on a part that is left out goes
+// with it.
+func (d *decoder) decodeMasses(n *node) {
+	d.named(n, "masses", func(name string, at machine.FilePos, body *node) {
+		f, ok := d.fields(body, "mass "+machine.Quote(name), "mass", "part", "at")
+		if !ok {
+			return
+		}
+		m := machine.Mass{Name: name, Pos: at}
+		included := present
+		if n := f.need("part"); n != nil {
+			part, ok := d.part(n)
+			included = presenceIf(!ok || part != leftOut)
+			m.Part = part
+		}
+		d.inside(included, func() {
+			if n := f.need("mass"); n != nil {
+				m.Tonne, _ = d.positive(n, aMass, "mass")
+			}
+			if n := f.need("at"); n != nil {
+				m.At, _ = d.vector(n, aLength, "at")
+			}
+		})
+		if included == present {
+			d.m.Masses = append(d.m.Masses, m)
+		}
+	})
+}

@@ -1,0 +1,385 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/machine"
+)
+
+// mountingKeys say which mounting is meant.
+var mountingKeys = []string{"ground", "foot", "joint", "axis", "rail", "carriage", "nut", "bearing", "drive"}
+
+// offsetKeys say how far it is out of place.
+var offsetKeys = []string{"high", "low", "gap", "aside", "twist", "lean", "by"}
+
+// decodeMisfits reads what does not line up; all that is screwed down must have been read. A misfit of what is left
+// out goes with it.
+func (d *decoder) decodeMisfits(n *node) {
+	d.named(n, "misfits", func(name string, at machine.FilePos, body *node) {
+		f, ok := d.fields(body, "misfit "+machine.Quote(name), append(append([]string{"if"}, offsetKeys...),
+			mountingKeys...)...)
+		if !ok {
+			return
+		}
+		m := machine.Misfit{Name: name, Pos: at}
+		said := len(d.faults)
+		place, included := d.mounting(f)
+		m.At = place
+		d.misfitNames = append(d.misfitNames, name)
+		d.misfits[name] = leftOut
+		included = presenceIf(d.included(f.get("if")) && included == present)
+		if len(d.faults) > said {
+			return // what its sizes mean hangs on where it is
+		}
+		d.inside(included, func() { d.outOfPlace(&m, f) })
+		if included == present {
+			d.misfits[name] = len(d.m.Misfits)
+			d.m.Misfits = append(d.m.Misfits, m)
+		}
+	})
+}
+
+// mounting reads which mounting is meant; absent when it is left out or cannot be told.
+func (d *decoder) mounting(f fields) (at machine.Mounting, included presence) {
+	way, n := f.oneOf("ground", "joint", "axis")
+	switch way {
+	case "ground":
+		f.without("ground", "rail", "carriage", "nut", "bearing", "drive")
+		return d.groundMounting(f, n)
+	case "joint":
+		f.without("joint", "foot", "rail", "carriage", "nut", "bearing", "drive")
+		return d.jointMounting(n)
+	case "axis":
+		f.without("axis", "foot")
+		return d.axisMounting(f, n)
+	}
+	return at, absent
+}
+
+// without reports keys that have no place beside the one that decides.
+func (f fields) without(beside string, keys ...string) {
+	for _, key := range keys {
+		if n := f.get(key); n != nil {
+			f.d.fault(n.pos, fmt.Sprintf("%s has no place beside %s", key, beside), "")
+		}
+	}
+}
+
+func (d *decoder) groundMounting(f fields, n *node) (at machine.Mounting, included presence) {
+	at = machine.Mounting{Kind: machine.AtGround, Foot: -1}
+	i, ok := d.reference(n, "ground", d.grounds, d.groundNames)
+	if !ok || i == leftOut {
+		return at, absent
+	}
+	at.Ground = i
+	foot := f.get("foot")
+	if foot == nil {
+		return at, present
+	}
+	feet := len(d.m.Grounds[i].Feet)
+	if feet == 0 {
+		d.fault(foot.pos, fmt.Sprintf("ground %s has no feet", machine.Quote(n.text)), "leave foot out: all of it is meant")
+		return at, absent
+	}
+	k, ok := d.count(foot, "foot", feet)
+	at.Foot = k - 1
+	return at, presenceIf(ok)
+}
+
+func (d *decoder) jointMounting(n *node) (at machine.Mounting, included presence) {
+	at = machine.Mounting{Kind: machine.AtJoint}
+	var j machine.Joint
+	names, ok := d.pair(n, &j)
+	if !ok || j.Parts[0] == leftOut || j.Parts[1] == leftOut {
+		return at, absent
+	}
+	at.Joint = slices.IndexFunc(d.m.Joints, func(o machine.Joint) bool { return o.Parts == j.Parts })
+	if at.Joint >= 0 {
+		return at, present
+	}
+	turned := [2]int{j.Parts[1], j.Parts[0]}
+	if slices.ContainsFunc(d.m.Joints, func(o machine.Joint) bool { return o.Parts == turned }) {
+		d.fault(n.pos, fmt.Sprintf("the joint is between %s and %s, in that order", names[1], names[0]),
+			"the second part is the one that stands off; write them as under joints")
+		return at, absent
+	}
+	for _, o := range d.leftOutJoints {
+		if o == j.Parts {
+			return at, absent
+		}
+	}
+	d.fault(n.pos, fmt.Sprintf("parts %s and %s are not joined", machine.Quote(names[0]), machine.Quote(names[1])),
+		"name the two parts of a joint")
+	return at, absent
+}
+
+func (d *decoder) axisMounting(f fields, n *node) (at machine.Mounting, included presence) {
+	i, ok := d.reference(n, "axis", d.axes, d.axisKeys)
+	way, which := f.oneOf("rail", "nut", "bearing")
+	if !ok || which == nil {
+		return at, absent
+	}
+	if i == leftOut {
+		return at, absent
+	}
+	at.Axis = i
+	a := &d.m.Axes[i]
+	if way == "rail" {
+		f.without("rail", "drive")
+		return d.railMounting(f, a, at, which)
+	}
+	f.without(way, "carriage")
+	at.Kind = machine.AtNut
+	if way == "nut" {
+		d.isTrue(which, way)
+	} else {
+		word, ok := d.word(which, "bearing", []string{"driven", "far"})
+		if !ok {
+			return at, absent
+		}
+		at.Kind = machine.AtBearing
+		if word == "far" {
+			at.Kind = machine.AtFarBearing
+		}
+	}
+	return d.driveMounting(f, a, at, which)
+}
+
+func (d *decoder) driveMounting(f fields, a *machine.FeedAxis, at machine.Mounting, which *node) (machine.Mounting,
+	presence) {
+	number := f.get("drive")
+	switch {
+	case len(a.Drives) == 0:
+		return at, absent
+	case number != nil:
+		k, ok := d.count(number, "drive", len(a.Drives))
+		if !ok {
+			return at, absent
+		}
+		at.Drive = k - 1
+	case len(a.Drives) > 1:
+		d.fault(which.pos, fmt.Sprintf("axis %s has %d drives", machine.Quote(a.Name), len(a.Drives)),
+			"say which: drive: 1")
+		return at, absent
+	}
+	if a.Drives[at.Drive].Kind != machine.ByScrew {
+		d.fault(which.pos, fmt.Sprintf("axis %s is not driven by a screw", machine.Quote(a.Name)),
+			"nut and bearings belong to a screw")
+		return at, absent
+	}
+	return at, present
+}
+
+func (d *decoder) railMounting(f fields, a *machine.FeedAxis, at machine.Mounting, which *node) (machine.Mounting,
+	presence) {
+	at.Kind = machine.AtRail
+	rails := d.rails[a.Name]
+	if rails == 0 {
+		d.fault(which.pos, fmt.Sprintf("axis %s runs on no rails", machine.Quote(a.Name)), "")
+		return at, absent
+	}
+	k, ok := d.count(which, "rail", rails)
+	if !ok {
+		return at, absent
+	}
+	name := fmt.Sprintf("rail %d", k)
+	at.Guide = slices.IndexFunc(a.Guides, func(g machine.Guide) bool { return g.Name == name })
+	if at.Guide < 0 {
+		return at, absent // it went with its part
+	}
+	if n := f.get("carriage"); n != nil {
+		at.Kind = machine.AtCarriage
+		c, ok := d.count(n, "carriage", len(a.Guides[at.Guide].Carriages))
+		if !ok {
+			return at, absent
+		}
+		at.Carriage = c - 1
+	}
+	return at, present
+}
+
+// outOfPlace reads how far a mounting is out of place.
+func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
+	var from, to machine.Offset
+	atEnds, before := false, len(d.faults)
+	size := func(key string, measure measure, set func(o *machine.Offset, v float64)) {
+		n := f.get(key)
+		if n == nil {
+			return
+		}
+		if n.kind == list && m.At.Kind == machine.AtRail {
+			if x, ok := d.numbers(n, measure, key, "at its from end", "at its to end"); ok {
+				set(&from, x[0])
+				set(&to, x[1])
+				atEnds = true
+			}
+			return
+		}
+		if n.kind == list {
+			d.fault(n.pos, key+" must be a single value: only a rail has one at each end", "")
+			return
+		}
+		if x, ok := d.number(n, measure); ok {
+			set(&from, x)
+			set(&to, x)
+		}
+	}
+	for _, pair := range [][2]string{{"high", "low"}, {"high", "gap"}, {"low", "gap"}} {
+		if f.get(pair[0]) != nil && f.get(pair[1]) != nil {
+			d.fault(f.get(pair[1]).pos, fmt.Sprintf("%s has both %s and %s", f.what, pair[0], pair[1]), "keep one of them")
+		}
+	}
+	size("high", aLength, func(o *machine.Offset, v float64) { o.High = v })
+	size("low", aLength, func(o *machine.Offset, v float64) { o.High = -v })
+	size("gap", aLength, func(o *machine.Offset, v float64) { o.High = -v })
+	size("aside", aLength, func(o *machine.Offset, v float64) { o.Aside = v })
+	size("twist", anAngle, func(o *machine.Offset, v float64) { o.Twist = v })
+	if n := f.get("gap"); n != nil && n.kind == scalar && from.High > 0 {
+		d.misfit(n.pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-from.High)),
+			"say high: … if it stands proud")
+	}
+	by, turn := d.optionalVector(f.get("by"), aLength, "by"), d.lean(f.get("lean"))
+	for _, o := range []*machine.Offset{&from, &to} {
+		o.By, o.Turn = by, turn
+	}
+	m.From = from
+	if atEnds {
+		m.To = &to
+	}
+	if len(d.faults) == before {
+		d.sensible(m, f)
+	}
+}
+
+// sensible reports an offset that the mounting cannot have, at the key that says it.
+func (d *decoder) sensible(m *machine.Misfit, f fields) {
+	screw := m.At.Kind >= machine.AtNut
+	rail := m.At.Kind == machine.AtRail || m.At.Kind == machine.AtCarriage
+	flat := !screw && (m.At.Kind != machine.AtGround || d.idle || d.m.Grounds[m.At.Ground].OnFace())
+	said := f.misspelt(offsetKeys...)
+	for _, key := range offsetKeys {
+		n := f.get(key)
+		if n == nil {
+			continue
+		}
+		said = true
+		switch {
+		case (key == "aside" || key == "twist") && !rail:
+			d.fault(n.pos, fmt.Sprintf("%s is for a rail or a carriage", key), "write by: [x, y, z] or lean: {about, by, over}")
+		case (key == "high" || key == "low" || key == "gap") && !flat:
+			d.fault(n.pos, fmt.Sprintf("nothing says which way %s is here", key), "write by: [x, y, z]")
+		case key == "lean" && screw:
+			d.fault(n.pos, "a nut or a bearing that leans is not modelled", "write by: [x, y, z], how far it is beside its line")
+		}
+	}
+	if !said {
+		d.fault(f.node.pos, f.what+" says not how far it is out of place",
+			"one of: high, low, gap, aside, twist, lean, by")
+		return
+	}
+	if m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) && !f.misspelt(offsetKeys...) {
+		d.misfit(f.node.pos, f.what+" is out of place by nothing", "give it a size, or take it out")
+	}
+	if n := f.get("by"); n != nil && screw && !d.idle {
+		if along := d.m.Axes[m.At.Axis].Along; machine.Component(m.From.By, along) != 0 {
+			d.misfit(n.pos, fmt.Sprintf("by is along the screw, which runs along %s", along), "give what is across it")
+		}
+	}
+}
+
+// lean reads how far a face is out of square: a turn about an axis, as an indicator tells it over a length.
+func (d *decoder) lean(n *node) r3.Vec {
+	if n == nil {
+		return r3.Vec{}
+	}
+	f, ok := d.fields(n, "lean", "about", "by", "over")
+	if !ok {
+		return r3.Vec{}
+	}
+	about, by, over := f.need("about"), f.need("by"), f.need("over")
+	if about == nil || by == nil || over == nil {
+		return r3.Vec{}
+	}
+	word, known := d.word(about, "axis", axisNames)
+	x, isSize := d.number(by, aLength)
+	length, isLength := d.positive(over, aLength, "over")
+	if !known || !isSize || !isLength {
+		return r3.Vec{}
+	}
+	return r3.Scale(x/length, machine.Axis(slices.Index(axisNames, word)).Direction())
+}
+
+// decodeShims reads stacks of shims under what is screwed down.
+func (d *decoder) decodeShims(n *node) {
+	d.named(n, "shims", func(name string, at machine.FilePos, body *node) {
+		f, ok := d.fields(body, "shim "+machine.Quote(name), append([]string{"if", "material", "thickness", "stack", "area",
+			"lifts"}, mountingKeys...)...)
+		if !ok {
+			return
+		}
+		s := machine.Shimmed{Name: name, Pos: at}
+		place, included := d.mounting(f)
+		s.At = place
+		included = presenceIf(d.included(f.get("if")) && included == present)
+		said := len(d.faults)
+		d.inside(included, func() { d.stack(&s, f) })
+		if included == present {
+			if len(d.faults) == said {
+				d.shimSeat(&s, f)
+			}
+			if s.Stack == nil {
+				return // zero thick: none
+			}
+			d.m.Shims = append(d.m.Shims, s)
+		}
+	})
+}
+
+// stack reads the sheets: one, or a list.
+func (d *decoder) stack(s *machine.Shimmed, f fields) {
+	if sheets := f.get("stack"); sheets != nil {
+		f.without("stack", "material", "thickness")
+		if sheets.kind == nothing || sheets.kind == list && len(sheets.items) == 0 {
+			d.fault(sheets.pos, "the stack is empty", "write [{material: shim-brass, thickness: 0.1 mm}, …]")
+		}
+		d.listed(sheets, "stack", func(n *node) {
+			if sheet := d.shim(n); sheet != nil {
+				s.Stack = append(s.Stack, *sheet)
+			}
+		})
+	} else if sheet, ok := d.sheet(f); ok && sheet.Thickness > 0 {
+		s.Stack = []machine.Shim{sheet}
+	}
+	if n := f.get("area"); n != nil {
+		s.Area, _ = d.positive(n, anArea, "area")
+	}
+	if n := f.get("lifts"); n != nil {
+		s.Lifts, _ = d.direction(n, "lifts")
+	}
+}
+
+// shimSeat reports what a shim at its mounting lacks, or has too much of.
+func (d *decoder) shimSeat(s *machine.Shimmed, f fields) {
+	screw := s.At.Kind >= machine.AtNut
+	lifts, area := f.get("lifts"), f.get("area")
+	switch {
+	case screw && (lifts == nil || area == nil):
+		d.fault(f.node.pos, f.what+" needs area and lifts: nothing else says how wide it is and which way it moves the "+
+			s.At.Kind.String(), "write area: 600 mm2, lifts: [0, 0, 1]")
+	case screw && machine.Component(s.Lifts, d.m.Axes[s.At.Axis].Along) != 0:
+		d.fault(lifts.pos, "lifts is not across the screw", "")
+	case !screw && lifts != nil:
+		d.fault(lifts.pos, "lifts is for a nut or a bearing", "elsewhere a shim lifts square to its seat")
+	case s.At.Kind != machine.AtGround && !screw && area != nil:
+		d.fault(area.pos, "area has no place here: screws, carriages and rails say what they press", "")
+	case s.At.Kind == machine.AtGround && len(d.m.Grounds[s.At.Ground].Feet) == 0:
+		d.fault(f.node.pos, f.what+" lies under a ground without feet", "shims lie under feet; name one with foot: …")
+	case s.At.Kind == machine.AtJoint && d.m.Joints[s.At.Joint].Screws == nil:
+		d.fault(f.node.pos, f.what+" lies in a joint that is not screwed", "shims lie between screwed faces")
+	case s.At.Kind == machine.AtJoint && d.m.Joints[s.At.Joint].Shim != nil:
+		d.fault(f.node.pos, f.what+" lies in a joint that has a shim already", "keep one of them")
+	}
+}
