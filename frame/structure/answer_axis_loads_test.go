@@ -44,7 +44,7 @@ func TestScrewWarnings(t *testing.T) {
 // preload, P is that of the pressed rows, P_pr·(1 + P/(2√2·P_pr))^(3/2), and both sides of a nut wear. A carriage's
 // preload is 0.04 C when light, a snug nut's 0.02 C_a.
 func TestLivesOfRatings(t *testing.T) {
-	const loads = "points: {p: {part: table, at: [0, 0, 48]}}\nloads: {push: {at: p, force: [0, 0, -4400]}, pull: {at: " +
+	const loads = "points: {p: {part: table, at: [0, 0, 48]}}\nloads: {push: {at: p, force: [0, 0, -4000]}, pull: {at: " +
 		"p, force: [3 kN, 0, 0]}, nothing: {at: p, force: [0, 0, 0]}}\n"
 	plain := strings.ReplaceAll(models.Sledge, "rail: profile-15,", "rail: profile-15, preload: clearance,")
 	plain = strings.Replace(plain, "nut: {part: table, at: 0}", "nut: {part: table, at: 0, fit: play}", 1)

@@ -134,7 +134,7 @@ func sideways(m *Model, t *testing.T) (low, high, kept float64) {
 // rigid for that. Of size 15 the balls have 0.65·170 N/µm to the side and 170·(0.43·15)² N·m/rad against rolling (order
 // of makers' catalogues, from memory). With all in one point the second sum is not there.
 func TestLeversOfACarriage(t *testing.T) {
-	m, err := new(Builder).draw(completed(t, fmt.Sprintf(oneCarriage, "rigid")))
+	m, err := beams().draw(completed(t, fmt.Sprintf(oneCarriage, "rigid")))
 	require.NoError(t, err)
 	r := m.rails[0]
 	r.body.part.Material.E = 1e9
@@ -178,7 +178,7 @@ func TestLeversOfACarriage(t *testing.T) {
 // the three have in a row. The sum by hand with the bed of the whole rail in one place, 222.9 N/µm to the side and 9.0
 // N·m/mrad against rolling (RailBed), gives 47 N/µm of 69; the screws nearest to the carriage are softer than the bed.
 func TestSideStiffnessOnAluminium(t *testing.T) {
-	m, err := new(Builder).draw(completed(t, fmt.Sprintf(oneCarriage, "aluminium-5083")))
+	m, err := beams().draw(completed(t, fmt.Sprintf(oneCarriage, "aluminium-5083")))
 	require.NoError(t, err)
 	g := m.axes[0].guides[0]
 	top, err := carriageScrews(g.guide, g.part, g.carriages[0].over)

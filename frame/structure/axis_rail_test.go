@@ -85,7 +85,7 @@ func hungBars(t *testing.T, more string) string {
 // A rail on its screws is a steel bar on the same screws, at both details. The bar's screws clamp 11 mm of its 15, a
 // rail's the 9.5 under their counterbore, and a bar's carriages act at the middle of its section.
 func TestRailIsAScrewedBar(t *testing.T) {
-	for _, by := range []Builder{{}, {Detail: Solid}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid}} {
 		rail, bar := solveMachine(t, by, readMachine(t, hungRails(""))), solveMachine(t, by, readMachine(t, hungBars(t, "")))
 		for i, k := range []int{1, 0} {
 			near(t, bar.Loads[i].PointsUm["nose"][k], rail.Loads[i].PointsUm["nose"][k], 0.02,
@@ -110,7 +110,7 @@ func TestRailIsAScrewedBar(t *testing.T) {
 // with their screws, and their carriages with theirs, as of all else; and all of them together are the whole.
 func TestSharesOfRailsAreSlopes(t *testing.T) {
 	const step = 1e-3
-	for _, by := range []Builder{{}, {Detail: Solid}} {
+	for _, by := range []Builder{{Detail: Section}, {Detail: Solid}} {
 		scaled := func(source string, factor float64) (um float64, shares map[string]float64) {
 			m, err := by.draw(completed(t, hungRails("")))
 			require.NoError(t, err)
@@ -187,7 +187,7 @@ loads: {push: {at: end, force: [0, 0, -1]}}
 func warmed(t *testing.T, c checks.Case, along float64) (screws, heights []float64) {
 	t.Helper()
 	const exactly, still = 1e12, 1e16 // N/mm, N·mm/rad
-	m, err := new(Builder).draw(completed(t, layered))
+	m, err := beams().draw(completed(t, layered))
 	require.NoError(t, err)
 	r := m.rails[0]
 	require.Len(t, r.screws.screws, 7)
@@ -266,7 +266,7 @@ func TestRailRunsThroughAPart(t *testing.T) {
 				"y, z)\n\tshorten its travel, or move one of them by 10 mm"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := Build(readMachine(t, c.text))
+			_, err := buildBeams(readMachine(t, c.text))
 			if c.want == "" {
 				require.NoError(t, err)
 				return
@@ -309,7 +309,7 @@ loads: {weight: {gravity: true}}
 		kg := massOf(t, m.machine, "beam", "left", "right") + 2*0.2 + 1.4*0.58 // of size 15: 0.2 kg, 1.4 kg/m
 		near(t, kg*9.80665, r.Loads[0].ReactionN[2], 1e-9, "weight")
 	}
-	_, err := Build(readMachine(t, fmt.Sprintf(text, -280, 300)))
+	_, err := buildBeams(readMachine(t, fmt.Sprintf(text, -280, 300)))
 	require.ErrorContains(t, err, "rail 1 of axis b and rail 1 of axis a run into each other: they share 560 x 15 x 15 mm")
 }
 
@@ -322,7 +322,7 @@ func TestLongRailIsABeamOnABed(t *testing.T) {
 		"[200, 0, -10]", "[400, 0, -10]", "[-200, 0, 0]",
 		"[-400, 0, 0]", "[200, 0, 0]", "[400, 0, 0]", "rail: profile-15,", "rail: profile-15, screw_pitch: 8 mm,",
 		"E: 70000", "E: 1e8").Replace(layered)
-	m, err := new(Builder).draw(completed(t, text))
+	m, err := beams().draw(completed(t, text))
 	require.NoError(t, err)
 	r := m.rails[0]
 	require.Len(t, r.screws.screws, 98)

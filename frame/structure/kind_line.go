@@ -284,7 +284,6 @@ func (k *memberLine) bedForce(s *frame.Solution) r3.Vec {
 	return sum
 }
 
-
 // plateKind is a narrow plate: a line of members, whose sections stay flat, along its longest side.
 type plateKind struct{ memberLine }
 
