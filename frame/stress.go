@@ -61,8 +61,8 @@ func (s *Solution) MemberStress(member int) (mpa float64, at r3.Vec, ok bool) {
 	return mpa, r3.Add(start, r3.Scale(best, p.axes[0])), true
 }
 
-// StripStress is the largest stress of a strip taken for a member of a section, MPa, as [Solution.MemberStress] has it: of
-// the forces and moments on its sections as a whole. What bends across and what a force does beside it are left out.
+// StripStress is the largest stress of a strip taken for a member of a section, MPa, as [Solution.MemberStress] has it:
+// of the forces and moments on its sections as a whole. What bends across and what a force does beside it are left out.
 func (s *Solution) StripStress(strip *Strip, section beam.Section) (mpa float64, at r3.Vec, ok bool) {
 	if _, known := section.Stress([6]float64{}); !known {
 		return 0, r3.Vec{}, false

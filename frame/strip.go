@@ -169,9 +169,9 @@ func (s *Strip) Blocks() []int {
 	return list
 }
 
-// Of a plate of width b and thickness t, P_k has waves of about 2·b/k. Where (b/t − feltFrom)/k is feltAll or more, waves
-// longer than twice the thickness, a shape is felt whole, and up to feltNone not at all; between them in part, so that
-// nothing jumps when a plate becomes a little wider. P₁ holds how the section turns.
+// Of a plate of width b and thickness t, P_k has waves of about 2·b/k. Where (b/t − feltFrom)/k is feltAll or more,
+// waves longer than twice the thickness, a shape is felt whole, and up to feltNone not at all; between them in part, so
+// that nothing jumps when a plate becomes a little wider. P₁ holds how the section turns.
 const (
 	feltFrom = 1.5
 	feltNone = 0.25

@@ -51,8 +51,8 @@ func TestLongStripIsABar(t *testing.T) {
 	}
 }
 
-// A strip as a cantilever has a member's stress: of bending 6·P·l/(b·t²) and 6·P·l/(t·b²), of torsion T/Wt (Timoshenko &
-// Goodier, art. 109), and of a force off its middle both.
+// A strip as a cantilever has a member's stress: of bending 6·P·l/(b·t²) and 6·P·l/(t·b²), of torsion T/Wt (Timoshenko
+// & Goodier, art. 109), and of a force off its middle both.
 func TestStressOfAStrip(t *testing.T) {
 	const length, width, thick, load, off = 200., 30., 10., 100., 12.
 	section, err := beam.Rect{Width: width, Height: thick}.Section(aluminium.Nu)

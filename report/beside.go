@@ -19,8 +19,15 @@ const (
 	offHead   = "beam model off by, %"
 )
 
-// whyOff says what the difference between the two means.
-const whyOff = "Contacts and grounds are alike in both, so what differs is the error of the beam model's parts"
+// whyOff says what the difference between the two means, and the meshes' own share of it where that is much.
+func whyOff(options []answer.Result) string {
+	words := "Contacts and grounds are alike in both, so what differs is the errors of both, of the beam model's parts " +
+		"and of the meshes"
+	if percent := worstMeshDoubt(options); percent > slightMesh {
+		words += fmt.Sprintf(", of which the meshes' may be up to %.0f %%", math.Ceil(percent))
+	}
+	return words
+}
 
 // besideHeading stands above every table that sets the two beside each other.
 const besideHeading = "Beam model against solid bodies"
@@ -129,6 +136,7 @@ func (p *page) beside(r answer.Result) {
 
 // besideInWords says what the difference means and how large it is at most.
 func besideInWords(lines []comparedLine, r answer.Result) string {
+	why := whyOff([]answer.Result{r})
 	var most comparedLine
 	worst := 0.0
 	for _, l := range lines {
@@ -137,9 +145,9 @@ func besideInWords(lines []comparedLine, r answer.Result) string {
 		}
 	}
 	if math.Abs(worst) < 100*sameWithin {
-		return whyOff + ": here nothing that matters."
+		return why + ": here nothing that matters."
 	}
-	return fmt.Sprintf("%s: most in %s, %s %%.", whyOff, most.what, change(worst))
+	return fmt.Sprintf("%s: most in %s, %s %%.", why, most.what, change(worst))
 }
 
 // sharesBeside sets beside each other who gives way in the two models, the largest sources of each load.

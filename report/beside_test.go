@@ -36,8 +36,9 @@ func TestBesideInWords(t *testing.T) {
 		text := tipText(t, withBeam(solidOption("as drawn", 1, 4, 130), sampleOption("as drawn", scale, 4, 130)))
 		return strings.Join(strings.Fields(text), " ")
 	}
-	require.Contains(t, beside(0.8), "the error of the beam model's parts: most in stiffness left–right (x), +25.0 %.")
-	require.Contains(t, beside(1.002), "the error of the beam model's parts: here nothing that matters.")
+	const both = "the errors of both, of the beam model's parts and of the meshes: "
+	require.Contains(t, beside(0.8), both+"most in stiffness left–right (x), +25.0 %.")
+	require.Contains(t, beside(1.002), both+"here nothing that matters.")
 	require.NotContains(t, tipText(t, solidOption("as drawn", 1, 4, 130)), besideHeading)
 }
 
@@ -47,8 +48,8 @@ func TestBesideUnlikeModels(t *testing.T) {
 	beam.Loads[0].PointsUm["ridge"] = [3]float64{1, 0, 0}
 	beam.Shares = []answer.Share{{Load: "wind", Source: "part post", Percent: 100}}
 	text := tipText(t, withBeam(solid, beam))
-	require.Regexp(t, `point eaves under wind, µm +0 +10\.0 +-100\.0\n`, text)
-	require.Regexp(t, `point ridge under wind, µm +1\.00 +– +–\n`, text)
+	require.Regexp(t, `point eaves under “wind”, µm +0 +10\.0 +-100\.0\n`, text)
+	require.Regexp(t, `point ridge under “wind”, µm +1\.00 +– +–\n`, text)
 	require.Regexp(t, `wind +part beam +– +35\.0 +-35\.0\n`, text)
 	still := zero("still")
 	still.Solid = []answer.SolidSize{{Parts: []string{"a"}, Elements: 1, Unknowns: 24}}

@@ -150,7 +150,7 @@ func tipLines(options []answer.Result) []comparedLine {
 
 // tipLine is the movement of the tip under a load.
 func tipLine(load string) comparedLine {
-	return comparedLine{"tip under " + load, "µm", func(r answer.Result) (float64, bool) {
+	return comparedLine{"tip under " + quoted(load), "µm", func(r answer.Result) (float64, bool) {
 		l := loadNamed(r, load)
 		if l == nil || l.TipUm == nil {
 			return 0, false
@@ -233,7 +233,9 @@ func loadNamed(r answer.Result, name string) *answer.LoadResult {
 type pointLoad struct{ point, load string }
 
 // words name the movement of the point, also of one that is called tip.
-func (l pointLoad) words() string { return "point " + l.point + " under " + l.load }
+func (l pointLoad) words() string {
+	return "point " + wrap.OneLine(l.point) + " under " + quoted(l.load)
+}
 
 // pointLoads gives the points of all options under each load.
 func pointLoads(options []answer.Result) []pointLoad {
@@ -272,7 +274,7 @@ type toleratedTravel struct {
 
 // words name the stretch that keeps the tolerance.
 func (t toleratedTravel) words() string {
-	return fmt.Sprintf("%s within %s µm under %s", t.path, number.Given(t.toleranceUm), t.load)
+	return fmt.Sprintf("%s within %s µm under %s", wrap.OneLine(t.path), number.Given(t.toleranceUm), quoted(t.load))
 }
 
 // within is the stretch that keeps the tolerance in an option, mm; false when the option does not have the path.

@@ -213,6 +213,9 @@ func perhaps(v *float64) string {
 	return one(*v)
 }
 
+// unquoted takes the marks round names off again: a head of a column is no sentence, and stays as scripts know it.
+var unquoted = strings.NewReplacer("“", "", "”", "")
+
 // WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side, and behind it a row of the
 // beam model's answer where that stands beside.
 func WriteCompareCSV(w io.Writer, a answer.Answer) error {
@@ -220,7 +223,7 @@ func WriteCompareCSV(w io.Writer, a answer.Answer) error {
 	lines := comparedLines(details)
 	head := []string{"option"}
 	for _, l := range lines {
-		head = append(head, l.what+", "+l.unit)
+		head = append(head, unquoted.Replace(l.what)+", "+l.unit)
 	}
 	rows := [][]string{append(head, "detail")}
 	for _, r := range details {

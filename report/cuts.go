@@ -8,7 +8,6 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
-	"tiploop/report/wrap"
 )
 
 // cuts says what each cut costs and how deep it may go.
@@ -191,10 +190,10 @@ func cutLines(options []answer.Result) (lines []comparedLine) {
 			}
 		}
 		lines = append(lines,
-			comparedLine{"surfaces of " + name + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
+			comparedLine{"surfaces of " + quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
 				return math.Abs(c.Typical.NormalUm), true
 			}), number.Significant},
-			comparedLine{"deepest " + name + " within its tolerance", "mm",
+			comparedLine{"deepest " + quoted(name) + " within its tolerance", "mm",
 				of(func(c answer.CutResult) (float64, bool) {
 					if c.Typical.DeepestMM == nil {
 						return 0, false
@@ -214,7 +213,7 @@ func (c *changes) compareCuts(first, r answer.Result) {
 			}
 			was, is := math.Abs(a.Typical.NormalUm), math.Abs(b.Typical.NormalUm)
 			if differs(was, is) {
-				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", wrap.OneLine(a.Name),
+				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", quoted(a.Name),
 					number.Significant(math.Abs(is-was)), moreOrLess(is-was)), "")
 			}
 		}

@@ -80,16 +80,16 @@ func TestCutsCompared(t *testing.T) {
 		cells[l.what+", "+l.unit] = []string{l.cell(first), l.cell(second), l.cell(bare)}
 	}
 	require.Equal(t, map[string][]string{
-		"surfaces of slot in brass off by, µm":           {"23.4", "11.7", "–"},
-		"deepest slot in brass within its tolerance, mm": {"1.25", "1.25", "–"},
-		"surfaces of wall off by, µm":                    {"0.300", "0.150", "–"},
-		"surfaces of face off by, µm":                    {"0", "0", "–"},
-		"deepest face within its tolerance, mm":          {"18.0", "18.0", "–"},
-		"surfaces of hole off by, µm":                    {"7.00", "–", "–"},
+		"surfaces of “slot in brass” off by, µm":           {"23.4", "11.7", "–"},
+		"deepest “slot in brass” within its tolerance, mm": {"1.25", "1.25", "–"},
+		"surfaces of “wall” off by, µm":                    {"0.300", "0.150", "–"},
+		"surfaces of “face” off by, µm":                    {"0", "0", "–"},
+		"deepest “face” within its tolerance, mm":          {"18.0", "18.0", "–"},
+		"surfaces of “hole” off by, µm":                    {"7.00", "–", "–"},
 	}, cells)
-	require.Equal(t, []string{"surfaces of slot in brass off by 11.7 µm less", "surfaces of wall off by 0.150 µm less"},
+	require.Equal(t, []string{"surfaces of “slot in brass” off by 11.7 µm less", "surfaces of “wall” off by 0.150 µm less"},
 		compared(first, second).gains)
-	require.Equal(t, []string{"surfaces of slot in brass off by 11.7 µm more", "surfaces of wall off by 0.150 µm more"},
+	require.Equal(t, []string{"surfaces of “slot in brass” off by 11.7 µm more", "surfaces of “wall” off by 0.150 µm more"},
 		compared(second, first).costs)
 }
 

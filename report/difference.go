@@ -89,7 +89,7 @@ func compared(first, r answer.Result) changes {
 		b, okB := pointSize(r, at)
 		if okA && okB && max(a, b) >= notable*farthest && differs(a, b) {
 			ratio, coarse := ratioInWords(a, b, "more", "less", "far")
-			words := fmt.Sprintf("point %s moves %s under %s", at.point, ratio, at.load)
+			words := fmt.Sprintf("point %s moves %s under %s", wrap.OneLine(at.point), ratio, quoted(at.load))
 			if coarse {
 				words += against(a, b, "µm")
 			}

@@ -98,7 +98,7 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	}
 	for _, name := range names {
 		for _, load := range loads[name] {
-			b := mapBlock{title: "movement of the tip under " + load, unit: "µm", shade: movementShade}
+			b := mapBlock{title: "movement of the tip under " + quoted(load), unit: "µm", shade: movementShade}
 			b.fill(a, name, func(m answer.Map) *mapChart { return movementChart(m, load) })
 			blocks = append(blocks, b)
 		}

@@ -5,11 +5,10 @@ import (
 	"math"
 
 	"tiploop/frame/answer"
-	"tiploop/report/wrap"
 )
 
-// What is not worth a line: a beam model that differs by less than sameModel percent, and a mesh that may hold back less
-// than slightMesh percent.
+// What is not worth a line: a beam model that differs by less than sameModel percent, and a mesh that may hold back
+// less than slightMesh percent.
 const (
 	sameModel  = 1.0
 	slightMesh = 3.0
@@ -18,37 +17,51 @@ const (
 // opinions says how far the beam model of the same machine differs, and what the meshes may hold back where that is
 // much: of several options the worst of each. Nothing of an answer that has neither.
 func (p *page) opinions(options ...answer.Result) {
-	beam, mesh := -1, -1
-	most := func(r answer.Result) float64 { percent, _ := r.Beam.Worst(); return math.Abs(percent) }
+	beam, most := -1, 0.0
 	for i, r := range options {
-		if r.Beam != nil && (beam < 0 || most(r) > most(options[beam])) {
-			beam = i
+		if r.Beam == nil {
+			continue
 		}
-		if percent, _ := meshDoubt(r.Loads); percent > slightMesh {
-			if least, _ := meshDoubt(options[max(mesh, 0)].Loads); mesh < 0 || percent > least {
-				mesh = i
-			}
+		if percent, _, _ := r.Beam.Worst(); beam < 0 || math.Abs(percent) > most {
+			beam, most = i, math.Abs(percent)
 		}
-	}
-	of := func(option int) string {
-		if len(options) == 1 {
-			return "."
-		}
-		return ", with " + wrap.OneLine(options[option].Name) + "; less with the others."
 	}
 	if beam >= 0 {
 		words := beamInWords(options[beam].Beam)
 		if words == sameBeam {
 			p.say("Beam model: " + words + ".")
 		} else {
-			p.say("Beam model: " + words + of(beam))
+			p.say("Beam model: " + words + withOption(options, beam))
+		}
+	}
+	p.meshOpinion(options...)
+}
+
+// meshOpinion says what the meshes may hold back where that is much, of several options the worst.
+func (p *page) meshOpinion(options ...answer.Result) {
+	mesh, most, under := -1, slightMesh, ""
+	for i, r := range options {
+		if percent, load := meshDoubt(r.Loads); percent > most {
+			mesh, most, under = i, percent, load
 		}
 	}
 	if mesh >= 0 {
-		percent, under := meshDoubt(options[mesh].Loads)
-		p.say(fmt.Sprintf("The meshes may hold back up to %.0f %% of the movement under %s%s Ask for %s to see.",
-			math.Ceil(percent), wrap.OneLine(under), of(mesh), p.asks.ForFinerMesh()))
+		p.say(p.meshInWords(most, quoted(under)+withOption(options, mesh)))
 	}
+}
+
+// meshInWords says what the meshes may hold back, percent, under which load and where: words that end their sentence.
+func (p *page) meshInWords(percent float64, under string) string {
+	return fmt.Sprintf("The meshes may hold back up to %.0f %% of the movement under %s Ask for %s to see.",
+		math.Ceil(percent), under, p.asks.ForFinerMesh())
+}
+
+// withOption ends a sentence on the worst of several options.
+func withOption(options []answer.Result, worst int) string {
+	if len(options) == 1 {
+		return "."
+	}
+	return ", with " + quoted(options[worst].Name) + "; less with the others."
 }
 
 // sameBeam is what is said of a beam model that differs by nothing worth a number.
@@ -56,7 +69,7 @@ const sameBeam = "the same within 1 %"
 
 // beamInWords says how far a beam model differs at most: "4 % softer in y".
 func beamInWords(b *answer.BeamModel) string {
-	percent, at := b.Worst()
+	percent, axis, load := b.Worst()
 	if math.Abs(percent) < sameModel {
 		return sameBeam
 	}
@@ -64,10 +77,19 @@ func beamInWords(b *answer.BeamModel) string {
 	if percent < 0 {
 		how = "stiffer"
 	}
-	if b.TipPercent != nil {
-		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, at)
+	if axis != "" {
+		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, axis)
 	}
-	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, wrap.OneLine(at))
+	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, quoted(load))
+}
+
+// worstMeshDoubt is what the meshes of the worst option may hold back at most, percent.
+func worstMeshDoubt(options []answer.Result) (percent float64) {
+	for _, r := range options {
+		one, _ := meshDoubt(r.Loads)
+		percent = math.Max(percent, one)
+	}
+	return percent
 }
 
 // meshDoubt is what the meshes may hold back at most, percent, and under which load.

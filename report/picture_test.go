@@ -100,7 +100,7 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 		"travel_axis_both": {"place of the work spot along the path", "the same by the beam model"},
 		"compare six": {"stiffness, N/µm", "mass, kg", "drilling operations", "paper shim under the head",
 			paper.Footnote},
-		"compare frame": {"movement, µm", "eaves under wind"},
+		"compare frame": {"movement, µm", "eaves under “wind”"},
 	} {
 		svg := html.UnescapeString(string(papertest.Encoded(t, all[name], paper.SVG)))
 		for _, want := range wants {

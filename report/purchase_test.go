@@ -83,7 +83,7 @@ func TestGreatChangesNameTheirValues(t *testing.T) {
 		o := []*answer.Result{&first, &r}[i]
 		o.Loads = []answer.LoadResult{{Name: "press", PointsUm: map[string][3]float64{"tip": {0, 0, um}}}}
 	}
-	require.Contains(t, compared(first, r).costs, "point tip moves 2.3 times as far under press: 7.00 against 3.00 µm")
+	require.Contains(t, compared(first, r).costs, "point tip moves 2.3 times as far under “press”: 7.00 against 3.00 µm")
 }
 
 func TestPurchaseRates(t *testing.T) {

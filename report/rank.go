@@ -32,7 +32,7 @@ func (p *page) besideEach(options []answer.Result, heads []string) {
 	}
 	p.heading(besideHeading)
 	p.table([]column{named("option"), named(""), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
-	p.say(whyOff + ".")
+	p.say(whyOff(solid) + ".")
 	for _, s := range rankInWords(names, beam, solid) {
 		p.say(s)
 	}

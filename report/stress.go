@@ -169,7 +169,7 @@ func (p *page) stresses(all []answer.Stress) {
 			"Fatigue, threads and holes are not looked at.")
 	} else {
 		p.say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates " +
-			"and gussets: " + p.asks.ForDetail("solid") + ". Fatigue, threads, holes and notches are not looked at.")
+			"and gussets: " + p.asks.ForDetail(answer.SolidDetail) + ". Fatigue, threads, holes and notches are not looked at.")
 	}
 }
 

@@ -37,6 +37,7 @@ func WriteSweep(w io.Writer, s answer.Sweep) error {
 		p.sweptGrid(s)
 	}
 	p.leftOut(s)
+	p.sweptMesh(s)
 	p.caution()
 	return p.close()
 }
@@ -369,4 +370,20 @@ func told(places map[string][]string, reasons []string) (n int) {
 		n += len(places[why])
 	}
 	return n
+}
+
+// sweptMesh says what the meshes may hold back where that is much: at the worst place.
+func (p *page) sweptMesh(s answer.Sweep) {
+	most, words := slightMesh, ""
+	for _, place := range s.Places {
+		for _, l := range place.Loads {
+			if l.MeshErrorPercent != nil && *l.MeshErrorPercent > most {
+				most, words = *l.MeshErrorPercent, quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
+			}
+		}
+	}
+	if words != "" {
+		p.line("")
+		p.say(p.meshInWords(most, words))
+	}
 }

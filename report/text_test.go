@@ -152,8 +152,8 @@ func TestPointCalledTip(t *testing.T) {
 	r := bareFrame("as drawn", 1, 1)
 	r.Loads[0].PointsUm = map[string][3]float64{"tip": {0, 0, 3}}
 	text := string(written(t, func(b *bytes.Buffer) error { return WriteCompare(b, sampleAnswer(r)) }))
-	require.Contains(t, text, "  point tip under wind, µm")
-	require.NotContains(t, text, "  tip under wind")
+	require.Contains(t, text, "  point tip under “wind”, µm")
+	require.NotContains(t, text, "  tip under “wind”")
 	table := string(written(t, func(b *bytes.Buffer) error { return WriteCompareCSV(b, sampleAnswer(r)) }))
 	require.Contains(t, table, ",\"point tip under wind, µm\",")
 }

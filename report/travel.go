@@ -56,7 +56,11 @@ func WriteTravel(w io.Writer, a answer.Answer) error {
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Section != nil }) && anything {
 		p.line("")
-		p.say(whyOff + ".")
+		p.say(whyOff(a.Options) + ".")
+	}
+	if anything && slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Beam != nil }) {
+		p.line("")
+		p.opinions(a.Options...)
 	}
 	p.allNotes(a.Options)
 	p.caution()

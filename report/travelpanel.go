@@ -89,7 +89,7 @@ func (p travelPanel) ends() []leaving {
 
 // title names the panel's path, load and tolerance.
 func (p travelPanel) title() string {
-	s := fmt.Sprintf("%s under %s", panelPath(p.axis, p.path), p.load)
+	s := fmt.Sprintf("%s under %s", panelPath(p.axis, p.path), quoted(p.load))
 	switch _, shown := p.scale(); {
 	case p.tolerance() == 0:
 		s += "; no tolerance given"

@@ -11,11 +11,11 @@ import (
 	"tiploop/frame/structure"
 )
 
-// The values of --detail. Solid is the usual one: its answer says in a line how far the beam model differs. Both shows the
-// beam model's answer beside it.
+// The values of --detail. Solid is the usual one: its answer says in a line how far the beam model differs. Both shows
+// the beam model's answer beside it.
 const (
-	sectionDetail = "section"
-	solidDetail   = "solid"
+	sectionDetail = answer.SectionDetail
+	solidDetail   = answer.SolidDetail
 	bothDetails   = "both"
 )
 

@@ -36,8 +36,8 @@ func newTables(s streams) *cobra.Command {
 		Use:   "tables [materials|screws|surfaces|joint|drilling|carriage|drive|spindle|cutting]",
 		Short: "The numbers the estimate rests on, with their sources",
 		Long: `Materials, screws, surface finishes, every number of the screwed joint with its low, typical and high
-value, the work that holes take; carriages and their rails, screws that drive an axis with their support units and motors,
-spindles, and what materials take to cut; each with where it comes from. Without a name, all of them.`,
+value, the work that holes take; carriages and their rails, screws that drive an axis with their support units and
+motors, spindles, and what materials take to cut; each with where it comes from. Without a name, all of them.`,
 		Example: `  tiploop tables materials
   tiploop tables joint`,
 		Args:      oneTable,

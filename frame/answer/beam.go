@@ -1,9 +1,12 @@
 package answer
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// BeamModel is how far the beam model of a machine (detail "section") is from an answer by meshed parts: a second, quick
-// model that knows nothing of the first. Contacts and grounds are alike in both.
+// BeamModel is how far the beam model of a machine (detail "section") is from an answer by meshed parts: a second,
+// quick model that knows nothing of the first. Contacts and grounds are alike in both.
 type BeamModel struct {
 	TipPercent *[3]float64 `json:"tip_percent"` // by which it gives more at the tip along x, y, z; nil without a tool
 	Loads      []BeamOff   `json:"loads"`       // and moves farther under each load, by the size of the movement
@@ -24,8 +27,8 @@ func BesideBeam(meshed, beam *Result) *BeamModel {
 			b.TipPercent[k] = percentMore(beam.Tip.ComplianceUmPerN[k][k], meshed.Tip.ComplianceUmPerN[k][k])
 		}
 	}
-	for i, l := range meshed.Loads {
-		if i < len(beam.Loads) {
+	for _, l := range meshed.Loads {
+		if i := slices.IndexFunc(beam.Loads, func(o LoadResult) bool { return o.Name == l.Name }); i >= 0 {
 			b.Loads = append(b.Loads, BeamOff{l.Name, percentMore(beam.Loads[i].most(), l.most())})
 		}
 	}
@@ -51,21 +54,21 @@ func percentMore(a, b float64) float64 {
 	return 100 * (a/b - 1)
 }
 
-// Worst is the largest of the differences at the tip, or under loads without a tool: percent, and along which axis (x, y
-// or z) or under which load.
-func (b *BeamModel) Worst() (percent float64, at string) {
+// Worst is the largest of the differences at the tip, or without a tool under loads: percent, and along which axis
+// (x, y or z) or under which load. The other of these two is "", and both are where there is nothing to compare.
+func (b *BeamModel) Worst() (percent float64, axis, load string) {
 	if b.TipPercent != nil {
 		for k, p := range b.TipPercent {
-			if math.Abs(p) > math.Abs(percent) || at == "" {
-				percent, at = p, string("xyz"[k])
+			if math.Abs(p) > math.Abs(percent) || axis == "" {
+				percent, axis = p, string("xyz"[k])
 			}
 		}
-		return percent, at
+		return percent, axis, ""
 	}
-	for _, l := range b.Loads {
-		if math.Abs(l.Percent) > math.Abs(percent) || at == "" {
-			percent, at = l.Percent, l.Load
+	for i, l := range b.Loads {
+		if math.Abs(l.Percent) > math.Abs(percent) || i == 0 {
+			percent, load = l.Percent, l.Load
 		}
 	}
-	return percent, at
+	return percent, "", load
 }

@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,17 +18,22 @@ func TestBesideBeam(t *testing.T) {
 	require.InDeltaSlice(t, []float64{20, -5, 0}, b.TipPercent[:], 1e-9)
 	require.Equal(t, "cut", b.Loads[0].Load)
 	require.InDelta(t, 20, b.Loads[0].Percent, 1e-9)
-	percent, at := b.Worst()
+	percent, axis, load := b.Worst()
 	require.InDelta(t, 20, percent, 1e-9)
-	require.Equal(t, "x", at)
+	require.Equal(t, "x", axis)
+	require.Empty(t, load)
 
 	points := func(um float64) []LoadResult {
-		return []LoadResult{{Name: "still"}, {Name: "sag", PointsUm: map[string][3]float64{"a": {0, 1, 0}, "b": {0, 3 * um, 4 * um}}}}
+		return []LoadResult{{Name: "still"},
+			{Name: "sag", PointsUm: map[string][3]float64{"a": {0, 1, 0}, "b": {0, 3 * um, 4 * um}}}}
 	}
-	b = BesideBeam(&Result{Loads: points(2)}, &Result{Loads: points(1)})
+	other := points(1)
+	slices.Reverse(other) // loads go together by their names
+	b = BesideBeam(&Result{Loads: points(2)}, &Result{Loads: append(other, LoadResult{Name: "only here"})})
 	require.Nil(t, b.TipPercent)
 	require.Equal(t, []BeamOff{{"still", 0}, {"sag", -50}}, b.Loads)
-	percent, at = b.Worst()
+	percent, axis, load = b.Worst()
 	require.InDelta(t, -50, percent, 1e-9)
-	require.Equal(t, "sag", at)
+	require.Empty(t, axis)
+	require.Equal(t, "sag", load)
 }

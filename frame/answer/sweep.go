@@ -45,6 +45,8 @@ type SweptLoad struct {
 	TipUm     *[3]float64           `json:"tip_um"`
 	TipSizeUm *float64              `json:"tip_size_um"`
 	PointsUm  map[string][3]float64 `json:"points_um"`
+
+	MeshErrorPercent *float64 `json:"mesh_error_percent,omitempty"` // as in LoadResult
 }
 
 // LeftOut is a place at which the values make no machine.

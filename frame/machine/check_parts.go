@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -27,9 +28,14 @@ func (c *checker) checkParts() {
 		switch {
 		case p.Plate != nil:
 			for k := X; k <= Z; k++ {
-				if lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k); !(hi-lo >= LeastSize) {
+				lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k)
+				switch {
+				case !(hi-lo >= LeastSize):
 					c.fault(p.Pos, "From is below To in every axis",
 						"%s has no thickness along %s: from %g to %g mm", what, k, lo, hi)
+				case hi-lo < LeastThickness:
+					c.fault(p.Pos, fmt.Sprintf("make it %g mm at least: faces nearer than %g mm are one", LeastThickness,
+						Touching), "%s is only %.4g mm thick along %s", what, hi-lo, k)
 				}
 			}
 		case p.Gusset != nil:

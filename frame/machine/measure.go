@@ -10,6 +10,9 @@ import (
 // made or told apart.
 const LeastSize = 1e-3
 
+// LeastThickness is how thick a plate must be, mm, for its two faces to be told apart.
+const LeastThickness = 10 * Touching
+
 // squareSlack is the component below which an edge or a side counts as zero, mm: far below any size that can be made,
 // far above the rounding of sums and products of millimetres.
 const squareSlack = 1e-9

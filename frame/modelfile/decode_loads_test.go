@@ -23,7 +23,7 @@ m.yaml:6:6: load "l" acts on the tip, but there is no tool`},
 m.yaml:6:6: load "l" is empty`},
 		{"load of nothing", poleLoaded(""), `
 m.yaml:6:6: load "l" must be a mapping, not nothing
-	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature`},
+	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature, misfit`},
 		{"empty list", poleLoaded("[]"), `
 m.yaml:6:6: load "l" is empty`},
 		{"unknown point", poleLoaded("{at: top, force: [0, 0, 1]}"), `

@@ -79,8 +79,8 @@ func TestMisfitFaults(t *testing.T) {
 func TestShimFaults(t *testing.T) {
 	for _, c := range []struct{ name, body, want string }{
 		{"no material", "{axis: x, rail: 1, thickness: 0.1}", "2:7: shim \"it\" has no material"},
-		{"no thickness", "{axis: x, rail: 1, material: paper, thickness: 0}",
-			"2:54: thickness must be positive, not 0 mm"},
+		{"no thickness", "{axis: x, rail: 1, material: paper, thickness: -1}",
+			"2:54: thickness must be positive, or zero for no shim, not -1 mm"},
 		{"empty stack", "{axis: x, rail: 1, stack: []}",
 			"2:33: the stack is empty\n\twrite [{material: shim-brass, thickness: 0.1 mm}, …]"},
 		{"stack and sheet", "{axis: x, rail: 1, stack: [{material: paper, thickness: 0.1}], thickness: 0.1}",

@@ -78,7 +78,7 @@ m.yaml:3:108: too many holes: 21, at most 20`},
 m.yaml:3:57: polygon: outline: it encloses no area`},
 		{"piece of unknown material", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0], material: wood}]}}"), `
 m.yaml:3:117: material "wood" is not known
-	one of: acrylic, aluminium-5083, aluminium-5083-h112, aluminium-5083-h116, aluminium-6060, aluminium-6061, aluminium-6082, aluminium-7075, aluminium-tooling-plate, birch-plywood, brass, carbide, cast-iron-gjl-200, cast-iron-gjl-250, cast-iron-gjl-300, concrete, epoxy-granite, granite, high-speed-steel, mdf, mineral-casting, paper, shim-brass, shim-stainless, shim-steel, softwood, stainless-1.4301, steel, steel-hardened, steel-s355`},
+	one of: acrylic, aluminium-5083, aluminium-5083-h112, aluminium-5083-h116, aluminium-6060, aluminium-6061, aluminium-6082, aluminium-7075, aluminium-tooling-plate, birch-plywood, brass, carbide, card, cast-iron-gjl-200, cast-iron-gjl-250, cast-iron-gjl-300, concrete, epoxy-granite, granite, high-speed-steel, mdf, mineral-casting, paper, shim-brass, shim-stainless, shim-steel, softwood, stainless-1.4301, steel, steel-hardened, steel-s355`},
 		{"piece without place", bar("{built_up: {pieces: [{rect: [10, 10]}]}}"), `
 m.yaml:3:78: piece has no at`},
 		{"pieces overlap", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0]}, {rect: [10, 10], at: [5, 0]}]}}"), `

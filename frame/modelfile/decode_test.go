@@ -125,7 +125,7 @@ m.yaml:6:10: joint must be a mapping, not a single value
 m.yaml:6:9: joints must be a list, not a mapping`},
 		{"screws", twoJoined("screws: M6"), `
 m.yaml:7:37: screws must be a mapping, not a single value
-	its keys: size, grid, at, torque`},
+	its keys: size, class, hole, head, grid, at, torque`},
 		{"shim", twoJoined("screws: {size: M6, grid: [1, 1]}, shim: paper"), `
 m.yaml:7:69: shim must be a mapping, not a single value
 	its keys: if, material, thickness`},
@@ -169,13 +169,13 @@ m.yaml:6:19: material "foam" must be a mapping, not a single value
 m.yaml:6:7: tool must be a mapping, not a single value
 	its keys: part, at, stickout, diameter, material, flutes, helix, entering, core, shank, holder
 m.yaml:7:7: work must be a mapping, not a single value
-	its keys: part, at`},
+	its keys: part, at, height`},
 		{"point", two + "points: {top: 3}\n", `
 m.yaml:6:15: point "top" must be a mapping, not a single value
 	its keys: part, at, patch`},
 		{"load", two + "loads: {push: 3}\n", `
 m.yaml:6:15: load "push" must be a mapping, not a single value
-	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature`},
+	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature, misfit`},
 		{"settle", two + "loads: {push: {settle: 3}}\n", `
 m.yaml:6:24: settle must be a mapping, not a single value`},
 		{"temperature", two + "loads: {push: {temperature: [3]}}\n", `

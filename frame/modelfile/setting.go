@@ -150,8 +150,7 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 		return nil, err
 	}
 	fail := func(hint, format string, args ...any) (*Range, error) {
-		return nil, &RangeError{Faults: machine.Faults{{File: machine.Clip(text), What: fmt.Sprintf(format, args...),
-			Hint: hint}}}
+		return nil, rangeError(text, hint, format, args...)
 	}
 	const form = "write it as name=from..to, for instance gusset_leg=30..130"
 	name, ends, ok := strings.Cut(text, "=")
@@ -162,21 +161,13 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 	c, _ := d.decode(optionName) // it was decoded a moment ago
 	i := slices.IndexFunc(values, func(v Value) bool { return v.Name == name })
 	if i < 0 {
+		wrong := notAmong(values, name, text)
 		if c.scope.definitions[name] != nil {
-			_, err := fail("set it in an option", "value %s is a word, or true or false, and runs over no range",
+			wrong = rangeError(text, "set it in an option", "value %s is a word, or true or false, and runs over no range",
 				machine.Quote(name))
-			err.(*RangeError).Truth = true
-			return nil, err
+			wrong.Truth = true
 		}
-		var names []string
-		for _, v := range values {
-			names = append(names, v.Name)
-		}
-		hint := machine.Suggest(name, names)
-		if len(names) == 0 {
-			hint = "the model has no values"
-		}
-		return fail(hint, "value %s is not known", machine.Quote(name))
+		return nil, wrong
 	}
 	from, to, ok := strings.Cut(ends, "..")
 	if !ok {
@@ -205,6 +196,24 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 		return fail("", "the range has no width")
 	}
 	return r, nil
+}
+
+// rangeError says what is wrong with the text of a range.
+func rangeError(text, hint, format string, args ...any) *RangeError {
+	return &RangeError{Faults: machine.Faults{{File: machine.Clip(text), What: fmt.Sprintf(format, args...), Hint: hint}}}
+}
+
+// notAmong says that a range's value is none of those that there are.
+func notAmong(values []Value, name, text string) *RangeError {
+	var names []string
+	for _, v := range values {
+		names = append(names, v.Name)
+	}
+	hint := machine.Suggest(name, names)
+	if len(names) == 0 {
+		hint = "the model has no values"
+	}
+	return rangeError(text, hint, "value %s is not known", machine.Quote(name))
 }
 
 // MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is

@@ -87,7 +87,7 @@ m.yaml:2:1: key "" is not known in the model
 m.yaml:3:8: there are no parts`},
 		{"a list", "- machine\n", `
 m.yaml:1:1: the model must be a mapping, not a list
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, points, loads, cuts, travel, options`},
+	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options`},
 		{"null as a key", "machine: m\n~: 1\nnull: 2\nparts: {}\n", `
 m.yaml:2:1: key "~" is not known in the model
 m.yaml:3:1: key "null" is not known in the model
@@ -98,7 +98,7 @@ m.yaml:2:1: key "a\nb" is not known in the model
 m.yaml:3:8: there are no parts`},
 		{"a word", "machine\n", `
 m.yaml:1:1: the model must be a mapping, not a single value
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, points, loads, cuts, travel, options`},
+	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options`},
 		{"the machine has no name", "machine:\nparts: {}\n", `
 m.yaml:1:9: machine must be a single value, not nothing
 m.yaml:2:8: there are no parts`},

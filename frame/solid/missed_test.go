@@ -8,13 +8,20 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/beam"
 )
 
 // loneGive is the own give of a lone zone on top of a block of some thickness held below, and what of it was added to
 // the mesh's.
 func loneGive(t *testing.T, thick float64, z Zone, mesh float64) (give, added [6]float64) {
+	return loneGiveIn(t, soft, thick, z, mesh)
+}
+
+// loneGiveIn is the same in a metal.
+func loneGiveIn(t *testing.T, made beam.Material, thick float64, z Zone, mesh float64) (give, added [6]float64) {
 	z.Lone = true
-	b := &Body{Part: blockOf("block", soft, r3.Vec{}, r3.Vec{X: 180, Y: 160, Z: thick}), Zones: []Zone{z}}
+	b := &Body{Part: blockOf("block", made, r3.Vec{}, r3.Vec{X: 180, Y: 160, Z: thick}), Zones: []Zone{z}}
 	b.Held = []Region{heldOn(span{[3]float64{0, 0, 0}, [3]float64{180, 160, 0}})}
 	r := reduced(t, b, mesh)
 	var c mat.Dense
@@ -67,6 +74,51 @@ func TestMissedGive(t *testing.T) {
 	require.GreaterOrEqual(t, nearer/(2*count), 0.8, "nearer than without, of all freedoms")
 	require.Less(t, worst[0], 0.12)
 	require.Less(t, worst[1], 0.25)
+}
+
+// What is added goes as what cells hold back also inside a part, where metal on both sides of a zone takes half of a
+// force, for a zone that is spun about its normal, and with Poisson's ratio: against cells of a quarter of the zone's
+// width, each with what the law leaves for them.
+func TestMissedGiveInsideSpunAndByPoisson(t *testing.T) {
+	const thick = 30.0
+	along, normal, spun := 0, 2, 5
+	// By width of the zone, one square, one a ring; how much of what the coarse cells hold back is added.
+	compared := func(nu, at float64) (lacking, added [6]float64) {
+		metal := soft
+		metal.Nu = nu
+		for _, w := range []float64{9, 14} {
+			z := patchOn(span{[3]float64{70, 60, at}, [3]float64{70 + w, 60 + w, at}})
+			if w > 9 {
+				z.Inner, z.Outer = 0.36*w/2, w/2
+			}
+			fine, little := loneGiveIn(t, metal, thick, z, 0.4)
+			coarse, much := loneGiveIn(t, metal, thick, z, 2.5)
+			for k := range lacking {
+				lacking[k] += (fine[k] - little[k]) - (coarse[k] - much[k])
+				added[k] += much[k] - little[k]
+			}
+		}
+		return lacking, added
+	}
+	share := func(nu, at float64) (of [6]float64) {
+		lacking, added := compared(nu, at)
+		for k := range of {
+			of[k] = added[k] / lacking[k]
+		}
+		t.Logf("nu %g at %g: added are %.2f of what is lacking", nu, at, of)
+		return of
+	}
+	inside := share(0.33, thick/2)
+	for _, k := range []int{along, normal} {
+		require.InDelta(t, 1, inside[k], 0.3, "inside, along axis %d", k)
+	}
+	require.InDelta(t, 1, share(0.33, thick)[spun], 0.1, "spun")
+
+	// Along a face a metal that thins more when pulled gives more, by Cerruti (1+ν)·(2−ν).
+	lacking0, added0 := compared(0, thick)
+	lacking45, added45 := compared(0.45, thick)
+	require.Less(t, lacking0[along], lacking45[along])
+	require.Less(t, added0[along], added45[along])
 }
 
 // A lone zone and a lone gauge take part in work and energy as any other: Clapeyron's theorem, and the reading of a

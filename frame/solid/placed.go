@@ -234,6 +234,9 @@ func (s *Shape) Reduce(ctx context.Context, settings Settings) (*Reduced, error)
 // Placed is a reduced shape where a body stands that has it. Its methods are those of Reduced, in the world and in the
 // order of the body's zones.
 type Placed struct {
+	// K is the stiffness between the freedoms as Reduced.K has it: six of each of the body's zones, then six of each of
+	// its held regions, in the body's order; three movements along the world's axes, mm, and three turns about them, rad,
+	// with forces N and moments N·mm that push the body the same way.
 	K *mat.SymDense
 
 	shape   *Shape

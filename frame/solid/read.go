@@ -18,7 +18,10 @@ import (
 // the rigid motion that the zones' springs allow (names as above Reduced).
 type Gauge struct {
 	Weights [6][]float64 // movement of each of the zone's six freedoms by each freedom of K
-	Local   [6][6]float64
+	// Local is the give with the freedoms of K held: how each of the zone's six freedoms moves, mm and rad, by each of
+	// the forces on them, N and N·mm, in the order and along the axes of K's; symmetric, and above zero where it pushes
+	// itself.
+	Local [6][6]float64
 	// beside ports: movement of each touched unknown of theirs by a unit force on the zone's freedom, those of K held
 	Across [6][]float64
 }

@@ -72,6 +72,9 @@ type Reduced struct {
 	heavy     [3]inside    // what 1 mm/s² along x, y and z does inside
 	weight    [3][]float64 // and on the freedoms
 	scratches sync.Pool    // for readings of zones: gathered
+
+	weighDoubt sync.Once
+	doubts     []float64 // by element
 }
 
 type bounds struct{ lo, hi [3]float64 }
@@ -87,7 +90,7 @@ func (b *Body) Reduce(ctx context.Context, s Settings) (*Reduced, error) {
 		return nil, err
 	}
 	if !(s.Mesh >= 0) || math.IsInf(s.Mesh, 0) {
-		return nil, fmt.Errorf("a mesh of %g times the usual cells is none", s.Mesh)
+		return nil, fmt.Errorf("a mesh of %g times the rule's cells is none", s.Mesh)
 	}
 	finer := make([]float64, len(b.Zones))
 	for i := range finer {

@@ -338,3 +338,32 @@ func TestReduceIsTheSameOnAnyNumberOfThreads(t *testing.T) {
 	require.Equal(t, k[0].RawSymmetric().Data, k[1].RawSymmetric().Data)
 	require.Equal(t, k[1].RawSymmetric().Data, k[2].RawSymmetric().Data)
 }
+
+// Where zones read alike their cells are halved as often as it takes: four zones a millimetre apart need quarters, at
+// some of them at least, and no smaller ones.
+func TestCellsAreHalvedUntilZonesDiffer(t *testing.T) {
+	b := &Body{Part: blockOf("block", soft, r3.Vec{}, r3.Vec{X: 120, Y: 80, Z: 20})}
+	b.Held = []Region{heldOn(span{[3]float64{0, 0, 0}, [3]float64{0, 80, 20}})}
+	for i := range 4 {
+		x := 60 + float64(i)
+		z := patchOn(span{[3]float64{x, 30, 20}, [3]float64{x + 8, 38, 20}})
+		z.Aligned, z.Lone = false, true
+		b.Zones = append(b.Zones, z)
+	}
+	s := Settings{Mesh: 2.5}
+	on := func(finer float64) (*Reduced, error) {
+		return b.reduceOn(context.Background(), s, []float64{finer, finer, finer, finer})
+	}
+	var alike *ZoneError
+	_, err := on(0.5)
+	require.ErrorAs(t, err, &alike)
+	want, err := on(0.25)
+	require.NoError(t, err)
+	got, err := b.Reduce(context.Background(), s)
+	require.NoError(t, err)
+	require.LessOrEqual(t, got.Unknowns(), want.Unknowns())
+	b.Zones = b.Zones[:1]
+	plain, err := b.Reduce(context.Background(), s)
+	require.NoError(t, err)
+	require.Greater(t, got.Unknowns(), plain.Unknowns())
+}

@@ -247,6 +247,10 @@ const weightHolds = 1
 // noLever is what a unit push puts through a gap that has nothing to do with it: rounding.
 const noLever = 1e-9
 
+// leastThrough is the share of a load that must go through a gap to open it: friction holds less, and the two halves of
+// a mesh are not quite alike. House value.
+const leastThrough = 0.01
+
 // playLines tell the gaps, those of one guide summed up, and what the tip loses along each axis where no weight holds
 // them.
 func playLines(gaps []gap) (lines []answer.PlayLine, free *answer.LostMotion) {
@@ -292,7 +296,7 @@ func lostUnder(gaps []gap, l *machine.Load) (um [3]float64, sizes [2]float64) {
 		for k, f := range push {
 			force += f * g.unit[k]
 		}
-		if !drive.Crosses(g.resting, force) {
+		if math.Abs(force) < leastThrough*norm([3]float64(push[:3])) || !drive.Crosses(g.resting, force) {
 			continue
 		}
 		for k := range um {

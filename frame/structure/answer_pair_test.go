@@ -73,7 +73,7 @@ joints:
   - {between: [pillar, arm],  screws: {size: M5, grid: [2, 1]}}
   - {between: [arm, spindle], bonded: true}
 grounds:
-  - {part: base, at: [10, 20, 0], spring: {x: %[1]g, y: %[1]g, z: %[1]g, rx: %[2]g, ry: %[2]g, rz: %[2]g}}
+  - {part: base, at: [10, 20, 0], spring: {x: %[1]g N/mm, y: %[1]g N/mm, z: %[1]g N/mm, rx: %[2]g, ry: %[2]g, rz: %[2]g}}
 tool: {part: spindle, at: [0, -100, 104], stickout: 26 mm, diameter: 6 mm, flutes: 2, material: carbide, holder: collet}
 spindle: {class: router-motor}
 work: %[3]s
@@ -107,7 +107,7 @@ func TestPushTurnsTheWork(t *testing.T) {
 	const k, turning, height = 5e3, 2e7, 98. // N/mm, N·mm/rad, mm
 	text := strings.Replace(fmt.Sprintf(rigidMachine, height, 2., "diameter: 6, material: rigid",
 		"loads: {push: {tip: [10, 0, 0]}, twist: {tip_moment: [0, 1000, 0]}}\n"), "{part: table, face: bottom, fixed: true}",
-		fmt.Sprintf("{part: table, at: [0, 0, 0], spring: {x: %g, y: %g, z: %g, rx: %g, ry: %g, rz: %g}}", k, k, k, turning,
+		fmt.Sprintf("{part: table, at: [0, 0, 0], spring: {x: %g N/mm, y: %g N/mm, z: %g N/mm, rx: %g, ry: %g, rz: %g}}", k, k, k, turning,
 			turning, turning), 1)
 	r := solveText(t, text)
 	near(t, 10e3*(1/k+height*height/turning), r.Loads[0].TipUm[0], blocksGive, "push")

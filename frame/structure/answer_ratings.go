@@ -62,13 +62,13 @@ func weakRatings(carriages []answer.CarriageLoad, drives []answer.DriveLoad) (no
 	var weak, beyond, short []string
 	for _, w := range worstOf(list, name, force) {
 		if w.safety != nil && *w.safety < staticSafety {
-			weak = append(weak, fmt.Sprintf("%s (%.2g under %s)", w.name, *w.safety, w.load))
+			weak = append(weak, fmt.Sprintf("%s (%.2g under “%s”)", w.name, *w.safety, w.load))
 		}
 		switch {
 		case w.life == nil:
-			beyond = append(beyond, fmt.Sprintf("%s (%.0f N under %s, rated %.0f N)", w.name, w.force, w.load, *w.dynamic))
+			beyond = append(beyond, fmt.Sprintf("%s (%.0f N under “%s”, rated %.0f N)", w.name, w.force, w.load, *w.dynamic))
 		case *w.life < shortLifeKm:
-			short = append(short, fmt.Sprintf("%s (%.2g km under %s)", w.name, *w.life, w.load))
+			short = append(short, fmt.Sprintf("%s (%.2g km under “%s”)", w.name, *w.life, w.load))
 		}
 	}
 	for _, n := range []struct {

@@ -179,16 +179,38 @@ func (s *spot) metal() r3.Vec {
 	return s.zone.At
 }
 
-// normalAt is the axis square to the face that a place lies on; for a place inside, that of the part's thickness.
+// normalAt is the axis square to the face that a place lies on; for a place inside or on an edge, that of the part's
+// thickness. It turns with the part: of two equal thicknesses it is the one of the edge's faces, or, where that leaves
+// both, the third axis. Only a cube's corner and inside go by the order of the axes.
 func (b *body) normalAt(at r3.Vec) machine.Axis {
-	normal := b.across()
-	best := machine.Touching
+	var on []machine.Axis // square to the faces that the place lies on
 	for _, f := range b.faces() {
-		if gap := math.Abs(array(at)[f.normal] - f.lo[f.normal]); gap < best {
-			normal, best = f.normal, gap
+		if math.Abs(array(at)[f.normal]-f.lo[f.normal]) <= machine.Touching && !slices.Contains(on, f.normal) {
+			on = append(on, f.normal)
 		}
 	}
-	return normal
+	if len(on) == 1 {
+		return on[0]
+	}
+	thin := b.across()
+	var equal, touched []machine.Axis
+	for k := machine.X; k <= machine.Z; k++ {
+		if b.fills.size(k) <= b.fills.size(thin)+machine.Touching {
+			equal = append(equal, k)
+			if slices.Contains(on, k) {
+				touched = append(touched, k)
+			}
+		}
+	}
+	switch {
+	case len(touched) == 1:
+		return touched[0]
+	case len(touched) == 2:
+		return 3 - touched[0] - touched[1]
+	case len(equal) == 2:
+		return 3 - equal[0] - equal[1]
+	}
+	return thin
 }
 
 // middle is that of the part's box.

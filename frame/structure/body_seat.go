@@ -21,7 +21,7 @@ import (
 // spread the force from the zone to its whole section.
 //
 // Sources: Hetényi, Beams on Elastic Foundation (1946) for the bed; the spreading is that of joint.Zone. The rule was
-// chosen before its numbers were compared with solid bodies, and the comparison is in the README.
+// chosen before its numbers were compared with solid bodies, and the comparison is in testdata/accuracy.md.
 
 // seatFloor is the least give of a seat, as a share of the zone's shorter side over E: two members end to end have no
 // metal between their centre lines and the face, and a spring must not be infinitely stiff.

@@ -247,9 +247,12 @@ func sharedLength(bar, other *body) (touch, bool) {
 		return array(r3.Add(bar.from, r3.Scale(t, r3.Sub(bar.to, bar.from))))
 	}
 	t := touch{kind: along, box: box{at(enter), at(leave)}}
-	for k := range d {
-		if math.Abs(d[k]) > math.Abs(d[t.normal]) {
-			t.normal = machine.Axis(k)
+	// Of a skew bar that runs along two axes alike it is the one that the part is thinner along.
+	even := machine.Parallel * bar.length
+	for k := machine.X; k <= machine.Z; k++ {
+		more := math.Abs(d[k]) - math.Abs(d[t.normal])
+		if more > even || more > -even && other.fills.size(k) < other.fills.size(t.normal) {
+			t.normal = k
 		}
 	}
 	return t, true

@@ -160,7 +160,7 @@ func ExampleModel_Solve() {
 		Loads:  []machine.Load{{Name: "side", Actions: []machine.Action{{Kind: machine.OnTip, Force: r3.Vec{X: 100}}}}},
 		Travel: []machine.Path{{Name: "run", Axes: []int{0}}},
 	}
-	model, err := structure.Build(m)
+	model, err := (&structure.Builder{Detail: structure.Section}).Build(context.Background(), m)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -178,6 +178,6 @@ func ExampleModel_Solve() {
 	fmt.Printf("%.3f µm more, closed form %.3f µm\n", run.TipUm[last][0]-run.TipUm[first][0],
 		1000*100*(run.AtMM[last]-run.AtMM[first])/(machine.ScrewE*area))
 	// Output:
-	// run under side: 2.79 µm at -100 mm, 3.50 µm at 100 mm
+	// run under side: 4.91 µm at -100 mm, 5.62 µm at 100 mm
 	// 0.709 µm more, closed form 0.709 µm
 }

@@ -138,15 +138,24 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 	}
 }
 
-// spinning is the stiffness of endless metal against the turning of a round bar about its axis, over G·r²·L: the
-// shear stress T/(2π·ρ²·L) that balances the torque T turns the bar by ∫T/(2π·G·ρ³·L)·dρ from r on =
-// T/(4π·G·r²·L). It has faded to a tenth three radii out, so that no side of the part need be near. The bar's own
-// sections turn as a whole.
-const spinning = 4 * math.Pi
+// What metal all round holds a round bar of radius r and length L with, over G·L along its own axis and over G·r²·L
+// against turning. Turning about its axis: the shear stress T/(2π·ρ²·L) that balances the torque T turns the bar by
+// ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
+// r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. Both have faded to a tenth a few radii
+// out, so that no side of the part need be near. Movement along the axis fades as far as the part goes, by
+// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter. The bar's metal lets its wall
+// stay behind the mean of its section by F/(8π·G·L).
+const (
+	spinning = 4 * math.Pi
+	tilting  = math.Pi
+	sliding  = 2 * math.Pi
+	own      = 8 * math.Pi
+)
 
-// embed joins a bar to the part it runs through: a bed of springs along the shared length in all three directions. Its
-// give per length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the
-// shared length that spreads into the part as far as its half width, and half the bar's own width.
+// embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre line,
+// along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
+// length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the shared
+// length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
 	if other.slender() {
@@ -154,34 +163,39 @@ func (m *Model) embed(j *madeJoint, source string) {
 	}
 	from, d := j.touch.from(), r3.Sub(j.touch.to(), j.touch.from())
 	length := r3.Norm(d)
-	width := 2 * bar.halfWidth()
-	if width == 0 {
+	r := bar.halfWidth()
+	if r == 0 {
 		m.tieAll(j.a, j.b, &spot{at: r3.Add(from, r3.Scale(0.5, d))}, source)
 		return
 	}
 	p, q := j.touch.normal.Others()
 	depth := math.Min(other.fills.size(p), other.fills.size(q)) / 2
 	far := math.Inf(1)
-	zone := joint.Zone{A: length, B: width, RoomBMinus: far, RoomBPlus: far}
-	made, own := other.part.Material, bar.part.Material
-	normal := zone.ColumnDepth(depth, made.Nu)/made.E + width/2/own.E
-	shear, _ := zone.ShearDepth(depth, made.Nu)
-	shear = shear/made.G() + width/2/own.G()
-	n := cells(length, width/2)
-	direction := r3.Unit(d)
-	for _, s := range gaussAlong(n) {
-		at := &spot{at: r3.Add(from, r3.Scale(s.at, d))}
-		for k := machine.X; k <= machine.Z; k++ {
-			// Two sides press, four shear, of which two count: the give of one side, twice.
-			along := math.Abs(r3.Dot(direction, k.Direction()))
-			give := along*shear + (1-along)*normal
-			m.link(link{
-				a: j.a, b: j.b, spot: at, direction: k.Direction(),
-				stiffness: 2 * s.weight * length * width / give, source: source,
-			})
+	zone := joint.Zone{A: length, B: 2 * r, RoomBMinus: far, RoomBPlus: far}
+	made, filling := other.part.Material, bar.part.Material
+	press := func(deep float64) float64 {
+		return 2 * 2 * r / (zone.ColumnDepth(math.Min(deep, depth), made.Nu)/made.E + r/filling.E)
+	}
+	across := press(depth)
+	slide := 1 / (math.Log1p(length/r)/(sliding*made.G()) + 1/(own*filling.G()))
+	// What the ring of springs along the bar leaves, and that pressing one way at one end and the other way at the other
+	// evens out within half the length.
+	tilt := math.Max(0, tilting*made.G()-slide/2)*r*r + (press(length/2)-across)*length*length/12
+	along, sides := bar.direction(), [2]r3.Vec{bar.side(), bar.up}
+	for _, s := range gaussAlong(cells(length, r)) {
+		at, share := r3.Add(from, r3.Scale(s.at, d)), s.weight*length
+		bed := func(at, direction r3.Vec, turning bool, stiffness float64) {
+			m.link(link{a: j.a, b: j.b, spot: &spot{at: at}, direction: direction, turning: turning,
+				stiffness: share * stiffness, source: source})
 		}
-		spin := s.weight * spinning * made.G() * width * width / 4 * length
-		m.link(link{a: j.a, b: j.b, spot: at, direction: direction, turning: true, stiffness: spin, source: source})
+		for _, side := range sides {
+			bed(at, side, false, across)
+			bed(at, side, true, tilt)
+			for _, off := range []float64{-r, r} {
+				bed(r3.Add(at, r3.Scale(off, side)), along, false, slide/4)
+			}
+		}
+		bed(at, along, true, spinning*made.G()*r*r)
 	}
 }
 

@@ -49,7 +49,7 @@ func (k *memberLine) patchSpot(at r3.Vec, t touch) *spot {
 func (k *memberLine) wantAt(places ...float64) { k.wanted = append(k.wanted, places...) }
 
 // stepRounding is what rounding may add to a whole number of steps without making it one more.
-const stepRounding = 1e-9
+const stepRounding = 1e-6
 
 // wantEvery asks for nodes at most a step apart between two places along the centre line.
 func (k *memberLine) wantEvery(step, from, to float64) {

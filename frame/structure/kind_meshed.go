@@ -261,17 +261,24 @@ func (t touch) pieces(step float64, most int) (list []touch) {
 	return list
 }
 
-// embedMeshed ties a bar to the metal it runs through: at the middle of every stretch about as long as the bar is
-// wide, the bar's node goes with the mean movement and rotation of the metal in its section. The metal of the hole is
-// not taken out; the bar fills it.
+// A bar is tied in stretches of half its width, three at least. One alone lets the metal of the hole tilt against it and
+// shear: on plates a sixth to one and a half times as thick as the bar is wide, the bar's end then moved aside 14 to 57 %
+// farther than that of a bar of the plate's own metal that stands on its face; with three 2 to 13 %.
+const (
+	stretchShare   = 0.5
+	leastStretches = 3
+)
+
+// embedMeshed ties a bar to the metal it runs through: at the middle of every stretch the bar's node goes with the mean
+// movement and rotation of the metal in its section. The metal of the hole is not taken out; the bar fills it.
 func (m *Model) embedMeshed(j *madeJoint, bar, other *body, source string) {
 	from, d := j.touch.from(), r3.Sub(j.touch.to(), j.touch.from())
 	width := bar.footprint(other)
-	n := cells(r3.Norm(d), width)
+	n := max(leastStretches, cells(r3.Norm(d), width*stretchShare))
 	for i := range n {
 		at := r3.Add(from, r3.Scale((float64(i)+0.5)/float64(n), d))
 		where := other.roundSpot(at, j.touch.normal, width)
-		where.zone.Lone = n == 1
+		where.zone.Lone = false
 		m.tieAll(j.a, j.b, where, source)
 	}
 }

@@ -99,3 +99,26 @@ func TestBondedPartsGrowFreely(t *testing.T) {
 		require.Less(t, worst.Stress, 1e-6*stiff.E*stiff.Expansion*30)
 	}
 }
+
+// Two equal plates bonded over all of their faces and pulled apart at one end only part there: what holds them together
+// lies within about a thickness, which pieces as wide as the plates would not know. As one plate of twice the thickness
+// they give hardly less.
+func TestEqualPlatesBondedFlatAreOne(t *testing.T) {
+	patch := [2]float64{8, 60}
+	apart := func(m *machine.Machine, upper int) float64 {
+		m.Points = []machine.Point{{Name: "upper", Part: upper, At: r3.Vec{X: 116, Y: 30, Z: 20}, Patch: patch},
+			{Name: "lower", Part: 0, At: r3.Vec{X: 116, Y: 30}, Patch: patch}}
+		model, err := (&Builder{Detail: Solid}).Build(context.Background(), m)
+		require.NoError(t, err)
+		s, err := model.solve(&machine.Load{Actions: []machine.Action{push(0, machine.Z, 100), push(1, machine.Z, -100)}}, nil)
+		require.NoError(t, err)
+		return s.of(model.points[0].gauge)[2] - s.of(model.points[1].gauge)[2]
+	}
+	two := pile(plateOf("low", slackMetal, r3.Vec{}, r3.Vec{X: 120, Y: 60, Z: 10}),
+		plateOf("high", slackMetal, r3.Vec{Z: 10}, r3.Vec{X: 120, Y: 60, Z: 20}))
+	two.Grounds = append(two.Grounds, machine.Ground{Part: 1, Face: machine.Left, Fixed: true})
+	one := pile(plateOf("whole", slackMetal, r3.Vec{}, r3.Vec{X: 120, Y: 60, Z: 20}))
+	a, b := apart(one, 0), apart(two, 1)
+	t.Logf("%.4g apart as one, %.4g as two", a, b)
+	require.InEpsilon(t, a, b, 0.25)
+}

@@ -375,3 +375,40 @@ func TestVerticalAxisLiftsMasses(t *testing.T) {
 		require.InEpsilon(t, want, got, 1e-6, load)
 	}
 }
+
+// The same of a meshed table that gains speed along its axis, on a base that weighs nothing: its corners move as under
+// gravity the other way, which bends them and the metal between its carriages.
+func TestTableGainsSpeedAsUnderGravity(t *testing.T) {
+	m := readMachine(t, `machine: table
+parts:
+  base:  {plate: {from: [-150, -80, 0], to: [150, 80, 30]}, material: steel}
+  table: {plate: {from: [-60, -80, 60], to: [60, 80, 72]}, material: aluminium-5083}
+grounds: [{part: base, face: bottom, fixed: true}]
+axes:
+  x:
+    along: x
+    carries: [table]
+    travel: [-50, 50]
+    guides:
+      - {rail: profile-15, preload: light, on: base, from: [-150, -50, 30], to: [150, -50, 30], part: table,
+         carriages: [-40, 40]}
+      - {rail: profile-15, preload: light, on: base, from: [-150, 50, 30], to: [150, 50, 30], part: table,
+         carriages: [-40, 40]}
+    drive: {stiffness: 20 N/um, part: table, on: base, at: [0, 0, 45]}
+points: {corner: {part: table, at: [60, 80, 72]}, middle: {part: table, at: [0, 0, 72]}}
+loads: {falls: {gravity: [-8 m/s2, 0, 0]}, starts: {accelerate: {x: 8 m/s2}}}
+`)
+	m.Parts[0].Material.Density = 1e-20
+	r := solveMachine(t, Builder{Detail: Solid}, m)
+	for name, want := range r.Loads[0].PointsUm {
+		require.Greater(t, norm(want), 0.1)
+		require.InDeltaSlice(t, want[:], func() []float64 { v := r.Loads[1].PointsUm[name]; return v[:] }(), 1e-6*norm(want),
+			name)
+	}
+	for i := range r.Stress {
+		if s := r.Stress[i]; s.Load == "falls" && s.Part == "table" {
+			j := slices.IndexFunc(r.Stress, func(o answer.Stress) bool { return o.Load == "starts" && o.Part == "table" })
+			require.InEpsilon(t, s.MPa, r.Stress[j].MPa, 1e-6)
+		}
+	}
+}

@@ -46,6 +46,6 @@ work: {part: bed, at: [70, 20, 10]}
 loads: {push: {tip: [`+force+`, 0, 0]}}
 `)
 	}
-	require.Contains(t, strings.Join(push("100 N").Notes, " "), "load push: the tip moves 8.86 mm")
+	require.Contains(t, strings.Join(push("100 N").Notes, " "), "load push: the tip moves 8.9")
 	require.NotContains(t, strings.Join(push("1 N").Notes, " "), "the tip moves")
 }

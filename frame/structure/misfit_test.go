@@ -55,7 +55,7 @@ func lockedBy(t testing.TB, m *Model) *answer.Misfit {
 func TestMisfitIsTheGapDrawnAndPulledShut(t *testing.T) {
 	const gap, foot = 0.05, 40e3
 	text := strings.Replace(onFeet(fourFeet, "misfits:\n  short: {ground: bench, foot: 1, low: 0.05}\n",
-		"loads:\n  pull: {at: spot, force: [0, 0, -1000]}\n"), "stiffness: 40 N/um}", "stiffness: 40 N/um, side: 1e-6}", 1)
+		"loads:\n  pull: {at: spot, force: [0, 0, -1000]}\n"), "stiffness: 40 N/um}", "stiffness: 40 N/um, side: 1e-6 N/mm}", 1)
 	text = strings.Replace(text, "grounds:\n",
 		"grounds:\n  - {part: bed, at: [200, 150, 0], spring: {x: 1e5, y: 1e5, rz: 1e9}}\n", 1)
 	screwed := lockedBy(t, buildText(t, text))
@@ -204,7 +204,7 @@ func TestAllowedMisfitReachesItsLimit(t *testing.T) {
 	text, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
 	require.NoError(t, err)
 	m := readMachine(t, string(text))
-	r, err := new(Builder).Align(context.Background(), m)
+	r, err := beams().Align(context.Background(), m)
 	require.NoError(t, err)
 	require.NotEmpty(t, r.Align.Lines)
 	checked := map[string]bool{}
@@ -232,7 +232,7 @@ func TestAllowedMisfitReachesItsLimit(t *testing.T) {
 			for _, at := range []float64{-70, -35, 0, 35, 70} {
 				there, err := one.At(map[string]float64{"y": at})
 				require.NoError(t, err)
-				model, err := Build(there)
+				model, err := buildBeams(there)
 				require.NoError(t, err)
 				found := lockedBy(t, model)
 				if l.Limit == "the tip's tolerance" {
@@ -334,6 +334,6 @@ func TestMisfitIsFollowedAlongAnAxis(t *testing.T) {
 		"  beside: {misfit: nut beside its screw}\n", 1)
 	m, err := readMachine(t, with).Complete()
 	require.NoError(t, err)
-	requireRuns(t, m, new(Builder), 3, 1e-6, []string{"y"})
-	requireRuns(t, m, &Builder{Detail: Solid}, 2, 0.01, []string{"y"})
+	requireRuns(t, m, &Builder{Detail: Section}, 3, 1e-6, []string{"y"})
+	requireRuns(t, m, &Builder{Detail: Solid}, 2, 0.02, []string{"y"})
 }

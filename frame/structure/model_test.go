@@ -426,3 +426,25 @@ func BenchmarkSample(b *testing.B) {
 		}
 	})
 }
+
+// A plate between a member and a strip grows like any other: held on its lower face it stands the higher by α·ΔT times
+// its thickness, and moves out sideways by that times its width.
+func TestWarmHalfWidePlateGrowsFreely(t *testing.T) {
+	for _, width := range []float64{36, 42, 48} { // over a thickness of 20: 1.8, 2.1 and 2.4
+		m := readMachine(t, fmt.Sprintf(`machine: warm
+parts: {a: {plate: {from: [0, 0, 0], to: [200, %[1]g, 20]}, material: aluminium-5083}}
+grounds: [{part: a, at: [0, %[2]g, 10], hold: [x, y, z, rx, ry, rz]}]
+points: {end: {part: a, at: [200, %[1]g, 20]}}
+loads: {warm: {temperature: 10 K}}
+`, width, width/2))
+		model, err := buildBeams(m)
+		require.NoError(t, err)
+		r, err := model.Solve(TipOnly)
+		require.NoError(t, err)
+		grown := m.Parts[0].Material.Expansion * 10 * 1000
+		for k, way := range [3]float64{200, width / 2, 10} {
+			require.InDelta(t, grown*way, r.Loads[0].PointsUm["end"][k], 1e-3*grown*way, "%g wide, %v", width,
+				machine.Axis(k))
+		}
+	}
+}

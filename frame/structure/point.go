@@ -67,12 +67,30 @@ func (m *Model) lay(p *madePoint) *machine.Fault {
 		}
 		if fits {
 			p.patch = t
-			return nil
+			return m.tooSmall(p)
 		}
 	}
 	f := m.fault(p.point.Pos, fmt.Sprintf("%s reaches from %s to %s", b.part.Name, placeText(b.fills.lo),
 		placeText(b.fills.hi)),
 		"point %s: the patch does not lie on a face of %s", p.point.Name, b.part.Name)
+	return &f
+}
+
+// leastPatch is the least side of a patch over the least thickness of its part: a smaller one asks for cells that run
+// small through the whole part, and dents it no differently from one a little larger as far away as its thickness.
+const leastPatch = 1. / 20
+
+// tooSmall is the fault of a patch that is too small for its part.
+func (m *Model) tooSmall(p *madePoint) *machine.Fault {
+	thick := p.body.fills.size(p.body.fills.shortest())
+	sides := p.point.Patch
+	if math.Min(sides[0], sides[1]) >= leastPatch*thick-machine.Touching {
+		return nil
+	}
+	f := m.fault(p.point.Pos, fmt.Sprintf("make it %s wide at least, or leave it out for a point",
+		machine.MM(leastPatch*thick)),
+		"point %s: a patch of %.4g x %.4g mm is too small on %s, which is %s thick", p.point.Name, sides[0], sides[1],
+		p.body.part.Name, machine.MM(thick))
 	return &f
 }
 

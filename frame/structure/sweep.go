@@ -133,6 +133,7 @@ func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Mach
 	for _, l := range r.Loads {
 		p.Loads = append(p.Loads, answer.SweptLoad{
 			Name: l.Name, OnTip: l.OnTip, TipUm: l.TipUm, TipSizeUm: l.TipSizeUm, PointsUm: l.PointsUm,
+			MeshErrorPercent: l.MeshErrorPercent,
 		})
 	}
 	return p, nil
