@@ -125,7 +125,7 @@ func TestLostMotionOfTheExample(t *testing.T) {
 			hangs += tonne * machine.StandardGravity
 		}
 		for _, h := range model.hung {
-			if model.movesBody(machine.Action{Axis: i}, h.body) {
+			if model.goes(&model.machine.Axes[i], h.body) {
 				hangs += h.tonne * machine.StandardGravity
 			}
 		}
