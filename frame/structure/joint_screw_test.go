@@ -181,8 +181,8 @@ grounds: [{part: lower, face: bottom, fixed: true}]
 	require.Equal(t, r3.Vec{X: 6, Z: 20}, screw.at, "its hole")
 }
 
-// Where two screws hold a thin upright, the default mesh is stiff by 2 %, and a third screw's cells take most of that off:
-// the tip then moves 1.5 % farther. It is the mesh's own error: at 1 and finer the tip moves less, as it must.
+// Where two screws hold a thin upright, the default mesh is stiff by 2 %, and a third screw's cells take most of that
+// off: the tip then moves 1.5 % farther. It is the mesh's own error: at 1 and finer the tip moves less, as it must.
 func TestOneMoreScrewByTheMesh(t *testing.T) {
 	t.Parallel()
 	model := func(more string) string {
