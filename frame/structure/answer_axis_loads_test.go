@@ -93,13 +93,13 @@ func TestWeakRatingsAreNamed(t *testing.T) {
 	notes := strings.Join(solveText(t, text).Notes, "\n")
 	require.Contains(t, notes, "less than 3 times static safety, C0/P0 of ISO 14728-2, of screws C0a/F of ISO 3408-5, "+
 		"with typical ratings: x, rail 1 (")
-	require.Contains(t, notes, "drive x (2.4 under shove)") // 19/8
+	require.Contains(t, notes, "drive x (2.4 under “shove”)") // 19/8
 	require.Contains(t, notes, "x, rail 1 (11")             // a quarter of 40 kN, and more as the table bows
-	require.Contains(t, notes, "under lift, rated 11500 N)")
+	require.Contains(t, notes, "under “lift”, rated 11500 N)")
 	// 5·(10.5/8)³
 	require.Contains(t, notes, "a life below 500 km if the load acted all the time, (C/P)³ of ISO 14728-1 and ISO "+
-		"3408-5 with typical ratings: drive x (11 km under shove)")
-	require.NotContains(t, notes, "under crash")
+		"3408-5 with typical ratings: drive x (11 km under “shove”)")
+	require.NotContains(t, notes, "under “crash”")
 	require.NotContains(t,
 		strings.Join(solveText(t, models.Sledge+"points: {p: {part: table, at: [0, 0, 48]}}\nloads: {touch: {at: p, force: "+
 			"[10, 10, 10]}}\n").Notes, "\n"), "ISO")
