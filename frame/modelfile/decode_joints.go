@@ -140,7 +140,8 @@ func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
 		return s, false
 	}
 	if s.Thickness, ok = d.number(n, aLength); ok && s.Thickness != 0 && s.Thickness < aLength.least {
-		d.misfit(n.pos, fmt.Sprintf("thickness must be positive, or zero for no shim, not %s", aLength.show(s.Thickness)), "")
+		d.misfit(n.pos, fmt.Sprintf("thickness must be at least %s, or zero for no shim, not %s", aLength.show(aLength.least),
+			aLength.show(s.Thickness)), "")
 		ok = false
 	}
 	return s, ok && s.Key != ""

@@ -2,6 +2,7 @@ package modelfile
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -35,6 +36,9 @@ func (d *decoder) decodeMisfits(n *node) {
 			return // what its sizes mean hangs on where it is
 		}
 		d.inside(included, func() { d.outOfPlace(&m, f) })
+		if included == present && m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) {
+			return // out of place by nothing: none
+		}
 		if included == present {
 			d.misfits[name] = len(d.m.Misfits)
 			d.m.Misfits = append(d.m.Misfits, m)
@@ -211,7 +215,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			return
 		}
 		if n.kind == list && m.At.Kind == machine.AtRail {
-			if x, ok := d.numbers(n, measure, key, "at its from end", "at its to end"); ok {
+			if x, ok := d.numbers(n, measure, key, "at its from end", "at its to end"); ok && d.small(n, measure, key, x...) {
 				set(&from, x[0])
 				set(&to, x[1])
 				atEnds = true
@@ -222,7 +226,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			d.fault(n.pos, key+" must be a single value: only a rail has one at each end", "")
 			return
 		}
-		if x, ok := d.number(n, measure); ok {
+		if x, ok := d.number(n, measure); ok && d.small(n, measure, key, x) {
 			set(&from, x)
 			set(&to, x)
 		}
@@ -242,6 +246,8 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			"say high: … if it stands proud")
 	}
 	by, turn := d.optionalVector(f.get("by"), aLength, "by"), d.lean(f.get("lean"))
+	d.small(f.get("by"), aLength, "by", by.X, by.Y, by.Z)
+	d.small(f.get("lean"), anAngle, "lean", r3.Norm(turn))
 	for _, o := range []*machine.Offset{&from, &to} {
 		o.By, o.Turn = by, turn
 	}
@@ -252,6 +258,22 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	if len(d.faults) == before {
 		d.sensible(m, f)
 	}
+}
+
+// small reports sizes of a misfit that are beyond belief: mostly those without their unit, or with a wrong one.
+func (d *decoder) small(n *node, measure measure, key string, sizes ...float64) bool {
+	most := machine.LargestMisfit
+	if measure.name == anAngle.name {
+		most = machine.LargestLean
+	}
+	for _, x := range sizes {
+		if math.Abs(x) > most {
+			d.misfit(n.pos, fmt.Sprintf("%s is too large for a misfit: %s, at most %s", key, measure.show(x),
+				measure.show(most)), "look for a wrong unit")
+			return false
+		}
+	}
+	return true
 }
 
 // sensible reports an offset that the mounting cannot have, at the key that says it.
@@ -279,9 +301,6 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 		d.fault(f.node.pos, f.what+" says not how far it is out of place",
 			"one of: high, low, gap, aside, twist, lean, by")
 		return
-	}
-	if m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) && !f.misspelt(offsetKeys...) {
-		d.misfit(f.node.pos, f.what+" is out of place by nothing", "give it a size, or take it out")
 	}
 	if n := f.get("by"); n != nil && screw && !d.idle {
 		if along := d.m.Axes[m.At.Axis].Along; machine.Component(m.From.By, along) != 0 {

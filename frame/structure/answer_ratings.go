@@ -102,6 +102,76 @@ func worstOf[T any](all []T, name func(T) string, size func(T) float64) (list []
 	return list
 }
 
+// leastSlope is the slope of a screw's shaft in its nut, rad, from which it is noted: common practice, no source.
+const leastSlope = 0.5e-3
+
+// beyond is what a misfit brings beyond a limit.
+type beyond struct {
+	name, misfit string
+	share        float64
+}
+
+// misfitNotes name what misfits bring beyond the range in which springs hold, and nuts whose shafts are bent aside.
+func misfitNotes(found *answer.Misfits) (notes []string) {
+	if found == nil {
+		return nil
+	}
+	var lifted, slipped, bent []beyond
+	nuts := false
+	for _, f := range append(slices.Clone(found.Each), *found.Together) {
+		for i, c := range f.Carriages {
+			if c.EquivalentN != nil && c.PreloadN != nil && *c.PreloadN > 0 {
+				lifted = append(lifted, beyond{carriageName(f.Carriages, i), f.Name, *c.EquivalentN / *c.PreloadN})
+			}
+		}
+		for _, s := range f.Screws {
+			slipped = append(slipped, beyond{s.Joint, f.Name, s.SlipPercent / 100})
+		}
+		for _, n := range f.Nuts {
+			nuts = true
+			bent = append(bent, beyond{n.What, f.Name, norm(n.Slope) / leastSlope})
+		}
+	}
+	if list := passed(lifted, "%.0f %%", 100); list != "" {
+		notes = append(notes, "the preload is used up by misfits, and springs hold both ways: beyond its preload a carriage "+
+			"lifts off and takes no more: "+list+".")
+	}
+	if list := passed(slipped, "%.0f %%", 100); list != "" {
+		notes = append(notes, "joints slip by misfits, and springs hold on: what slips locks in no more: "+list+".")
+	}
+	if nuts {
+		notes = append(notes, "misfits: how far the nut is tilted is not looked at; how far its shaft slopes in it, by being "+
+			"bent aside, is.")
+	}
+	if list := passed(bent, "%.2g mrad", 1000*leastSlope); list != "" {
+		notes = append(notes, fmt.Sprintf("the shaft slopes by more than %g mrad in its nut, which loads the edge of its "+
+			"thread (common practice, no source): %s.", 1000*leastSlope, list))
+	}
+	return notes
+}
+
+// passed lists what is beyond its limit, each thing at its worst.
+func passed(all []beyond, format string, times float64) string {
+	var list []string
+	for _, b := range worstOf(all, func(b beyond) string { return b.name }, func(b beyond) float64 { return b.share }) {
+		if b.share > 1 {
+			list = append(list, fmt.Sprintf("%s ("+format+" under “%s”)", b.name, times*b.share, b.misfit))
+		}
+	}
+	return strings.Join(list, "; ")
+}
+
+// carriageName counts a carriage among those of its guide, from 1.
+func carriageName(all []answer.CarriageLoad, number int) string {
+	c, n := all[number], 1
+	for _, o := range all[:number] {
+		if o.Axis == c.Axis && o.Guide == c.Guide {
+			n++
+		}
+	}
+	return fmt.Sprintf("%s: %s, carriage %d", c.Axis, c.Guide, n)
+}
+
 // accelerationNotes say what the axes that gain speed move, and what of it is not weighed.
 func (m *Model) accelerationNotes() (notes []string) {
 	var weighed []string

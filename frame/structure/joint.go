@@ -33,6 +33,22 @@ func (j *madeJoint) out() r3.Vec {
 	return r3.Scale(-1, j.touch.normal.Direction())
 }
 
+// unseated reports misfits of a joint without a face that are square to it.
+func (m *Model) unseated(j *madeJoint, number int) (faults machine.Faults) {
+	if j.out() != (r3.Vec{}) {
+		return nil
+	}
+	for i := range m.machine.Misfits {
+		f := &m.machine.Misfits[i]
+		if f.At.Kind == machine.AtJoint && f.At.Joint == number && f.From.High != 0 {
+			faults = append(faults, m.fault(f.Pos, "write by: [x, y, z]",
+				"misfit %s: nothing says which way high, low or gap is here: the parts of joint %s meet on no face",
+				machine.Quote(f.Name), j.name))
+		}
+	}
+	return faults
+}
+
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
 func (j *madeJoint) source() string { return "joint " + j.name }
 
@@ -54,6 +70,7 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 		}
 		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
 			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
+		faults = append(faults, m.unseated(made, i)...)
 		m.joints = append(m.joints, made)
 	}
 	return faults

@@ -79,7 +79,7 @@ func trialsOf(m *machine.Machine) (list []displaced) {
 			add(rail, "aside all along", aside, nil)
 			add(rail, "high at one end", machine.Offset{}, &high)
 			add(rail, "aside at one end", machine.Offset{}, &aside)
-			add(rail, fmt.Sprintf("twisted, µm over %g mm", trialOver), machine.Offset{},
+			add(rail, fmt.Sprintf("twisted from end to end, µm over %g mm of width", trialOver), machine.Offset{},
 				&machine.Offset{Twist: trialMM / trialOver})
 			for c := range g.Carriages {
 				at := machine.Mounting{Kind: machine.AtCarriage, Axis: i, Guide: k, Carriage: c}
@@ -126,6 +126,7 @@ func (m *Model) align(ctx context.Context, trials []displaced) (*answer.Alignmen
 			at, forces = append(at, l), append(forces, s.SpringForce(l.spring))
 		}
 		list[n].Uses = append(list[n].Uses, m.uses(at, forces)...)
+		list[n].Uses = append(list[n].Uses, m.slips(s.Solution)...)
 		share, rides := m.ridden(&t.misfit, s.Solution)
 		if !rides {
 			share = indicated(at, forces, first+n)
@@ -274,6 +275,22 @@ func (m *Model) uses(links []link, forces []float64) (list []alignment.Use) {
 	return list
 }
 
+// slips are how far the joints are from slip and from opening, whichever way the misfit goes: a pull opens a joint that
+// a push would close.
+func (m *Model) slips(s *frame.Solution) (list []alignment.Use) {
+	for _, j := range m.joints {
+		for _, screw := range j.screws {
+			ring := m.ringLoad(j, screw, s)
+			slip, open := screw.pinch.Use(screw.zone, ring)
+			slipBack, openBack := screw.pinch.Use(screw.zone, ring.Opposite())
+			list = append(list,
+				alignment.Use{Limit: "the joint's slip", Of: "joint " + j.name, Share: math.Max(slip, slipBack)},
+				alignment.Use{Limit: "the joint's opening", Of: "joint " + j.name, Share: math.Max(open, openBack)})
+		}
+	}
+	return list
+}
+
 func limits(force, rating, preload float64, of string) []alignment.Use {
 	list := []alignment.Use{{Limit: "a tenth of the rating", Of: of, Share: force / (alignment.RatingShare * rating)}}
 	if preload > 0 {
@@ -291,14 +308,16 @@ const (
 // groups are what is tightened in one go.
 func (m *Model) groups() (list []alignment.Group) {
 	name := m.machine.MountingName
+	feet := 0 // of all grounds
 	for g := range m.machine.Grounds {
 		for foot := range m.machine.Grounds[g].Feet {
 			what := name(machine.Mounting{Kind: machine.AtGround, Ground: g, Foot: foot})
-			group := alignment.Group{What: what, Lines: []string{what}, First: foot < statically, How: footHow(foot)}
+			group := alignment.Group{What: what, Lines: []string{what}, First: feet < statically, How: footHow(feet)}
 			if !group.First {
 				group.Stage = 1
 			}
 			list = append(list, group)
+			feet++
 		}
 	}
 	for i := range m.machine.Axes {
@@ -315,9 +334,6 @@ func (m *Model) groups() (list []alignment.Group) {
 				g.Stage++
 				g.How = fmt.Sprintf("loose; indicator on a carriage of it from one of %s, tightened behind the carriages as %s "+
 					"runs from end to end", firstRail(a), a.Name)
-			}
-			for c := range a.Guides[k].Carriages {
-				g.Lines = append(g.Lines, name(machine.Mounting{Kind: machine.AtCarriage, Axis: i, Guide: k, Carriage: c}))
 			}
 			list = append(list, g)
 			rails++
@@ -340,6 +356,7 @@ func firstRail(a *machine.FeedAxis) string {
 // statically is how many feet stand by themselves, whatever their height.
 const statically = 3
 
+// footHow is how a foot is set, by its number among those of all grounds.
 func footHow(foot int) string {
 	if foot < statically {
 		return "set with the other feet of three, which stand whatever their height"
