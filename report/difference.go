@@ -172,6 +172,15 @@ func (c *changes) compareMisfits(first, r answer.Result) {
 	}
 }
 
+// misfitsDiffer tells whether misfits do something else in one of the options than in the first.
+func misfitsDiffer(options []answer.Result) bool {
+	return slices.ContainsFunc(options[1:], func(r answer.Result) bool {
+		var c changes
+		c.compareMisfits(options[0], r)
+		return len(c.gains)+len(c.costs) > 0
+	})
+}
+
 // massInWords and operationsInWords say how much more or less there is to carry and to drill.
 func massInWords(kg float64) string {
 	if kg == 0 {

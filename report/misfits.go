@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -30,6 +31,7 @@ func WriteAlign(w io.Writer, a answer.Answer) error {
 			p.lockedIn(*r.Misfits)
 		}
 		p.aligned(r.Align)
+		p.notes(r.Notes)
 	}
 	p.caution()
 	return p.close()
@@ -207,7 +209,7 @@ func worstLocked(f answer.Misfit) (worst locked) {
 }
 
 // misfitLines compare what all misfits together do: how far they put the tip out of place, and the most that they use
-// up of anything.
+// up of any preload, rating, slip or opening.
 func misfitLines() []comparedLine {
 	return []comparedLine{
 		{"tip out of place by misfits", "µm", func(r answer.Result) (float64, bool) {
@@ -216,7 +218,7 @@ func misfitLines() []comparedLine {
 			}
 			return number.Norm(*r.Misfits.Together.Moved.TipUm), true
 		}, number.Significant},
-		{"used up by misfits", "% of preload, rating or slip", func(r answer.Result) (float64, bool) {
+		{"most used up by misfits", "% of its limit", func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil {
 				return 0, false
 			}
@@ -379,8 +381,12 @@ func (p *page) aligned(a *answer.Alignment) {
 	p.say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes stand. The last " +
 		"column is the share of its misfit by which an indicator, standing on what holds it and " +
 		"touching what it holds, or the " +
-		"screw beside a nut or a bearing, moves as it is tightened: no movement, no misfit. Of a rail that is twisted it is the angle between its ends, over " +
-		"the whole rail.")
+		"screw beside a nut or a bearing, moves as it is tightened: no movement, no misfit. A twist is the " +
+		"angle between the two ends of a rail, over its whole length, said as a rise across it.")
+	if slices.ContainsFunc(a.Lines, func(l answer.AlignLine) bool { return strings.HasSuffix(l.What, "nut") }) {
+		p.say("A nut or a bearing is tried beside its line; how far a nut is tilted is not looked at. How far its shaft " +
+			"slopes in it, by being bent aside, is in " + p.asks.ForAll() + ", and noted where it is much.")
+	}
 	p.heading("In this order")
 	for i, s := range a.Order {
 		text := s.What + ": " + s.How

@@ -117,7 +117,6 @@ func misfitNotes(found *answer.Misfits) (notes []string) {
 		return nil
 	}
 	var lifted, slipped, bent []beyond
-	nuts := false
 	for _, f := range append(slices.Clone(found.Each), *found.Together) {
 		for i, c := range f.Carriages {
 			if c.EquivalentN != nil && c.PreloadN != nil && *c.PreloadN > 0 {
@@ -128,7 +127,6 @@ func misfitNotes(found *answer.Misfits) (notes []string) {
 			slipped = append(slipped, beyond{s.Joint, f.Name, s.SlipPercent / 100})
 		}
 		for _, n := range f.Nuts {
-			nuts = true
 			bent = append(bent, beyond{n.What, f.Name, norm(n.Slope) / leastSlope})
 		}
 	}
@@ -139,13 +137,9 @@ func misfitNotes(found *answer.Misfits) (notes []string) {
 	if list := passed(slipped, "%.0f %%", 100); list != "" {
 		notes = append(notes, "joints slip by misfits, and springs hold on: what slips locks in no more: "+list+".")
 	}
-	if nuts {
-		notes = append(notes, "misfits: how far the nut is tilted is not looked at; how far its shaft slopes in it, by being "+
-			"bent aside, is.")
-	}
 	if list := passed(bent, "%.2g mrad", 1000*leastSlope); list != "" {
-		notes = append(notes, fmt.Sprintf("the shaft slopes by more than %g mrad in its nut, which loads the edge of its "+
-			"thread (common practice, no source): %s.", 1000*leastSlope, list))
+		notes = append(notes, fmt.Sprintf("the shaft slopes by more than %g mrad in its nut where the axes stand, which "+
+			"loads the edge of its thread (common practice, no source): %s.", 1000*leastSlope, list))
 	}
 	return notes
 }

@@ -79,7 +79,7 @@ func trialsOf(m *machine.Machine) (list []displaced) {
 			add(rail, "aside all along", aside, nil)
 			add(rail, "high at one end", machine.Offset{}, &high)
 			add(rail, "aside at one end", machine.Offset{}, &aside)
-			add(rail, fmt.Sprintf("twisted from end to end, µm over %g mm of width", trialOver), machine.Offset{},
+			add(rail, fmt.Sprintf("twisted end to end, µm per %g mm across", trialOver), machine.Offset{},
 				&machine.Offset{Twist: trialMM / trialOver})
 			for c := range g.Carriages {
 				at := machine.Mounting{Kind: machine.AtCarriage, Axis: i, Guide: k, Carriage: c}
