@@ -77,7 +77,7 @@ func hungBars(t *testing.T, more string) string {
 			at = append(at, fmt.Sprintf("[%g, %g]", side.x, z))
 		}
 		joints = append(joints, fmt.Sprintf("{between: [%s, slide], drilled: %[1]s, surface: milled, screws: {size: M4, "+
-			"torque: 2.06 N m, at: [%s]}}", side.name, strings.Join(at, ", ")))
+			"head: sunk, torque: 2.06 N m, at: [%s]}}", side.name, strings.Join(at, ", ")))
 	}
 	return fmt.Sprintf(hungSlide, strings.Join(parts, "\n"), strings.Join(joints, ", "), "on: left", "on: right", more)
 }
