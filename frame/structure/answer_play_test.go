@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
 	"tiploop/frame/machine"
@@ -140,10 +139,6 @@ func TestLostMotionOfTheExample(t *testing.T) {
 			if model.goes(&model.machine.Axes[i], h.body) {
 				hangs += h.tonne * machine.StandardGravity
 			}
-		}
-		for _, g := range m.Axes[i].Guides { // whose rails hang on the slide
-			tonne := g.Rail.Rail.KgPerM * 1e-6 * r3.Norm(r3.Sub(g.To, g.From))
-			hangs += tonne * machine.StandardGravity
 		}
 	}
 	near(t, hangs, z.RestingN, 1e-6, "weight on the nut")
