@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"tiploop/frame/guide"
 	"tiploop/frame/machine"
 )
@@ -50,9 +52,95 @@ func (m *Model) makeAxes() (faults machine.Faults) {
 		}
 	}
 	if faults == nil && m.cut == nil {
-		faults = m.checkWorkSpace()
+		faults = append(m.checkTwice(), m.checkWorkSpace()...)
 	}
 	return faults
+}
+
+// checkTwice makes sure that no two guides and no two drives are in one place: each would count by itself.
+func (m *Model) checkTwice() (faults machine.Faults) {
+	var before []*madeGuide
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			for _, o := range before {
+				if what := g.over(a.axis, o); what != "" {
+					faults = append(faults, m.fault(g.guide.Pos, "move one of them, or take it out",
+						"axis %s, %s: %s those of another guide, at line %d", a.axis.Name, g.guide.Name, what, o.guide.Pos.Line))
+					break
+				}
+			}
+			before = append(before, g)
+		}
+		for i, d := range a.drives {
+			for _, o := range a.drives[:i] {
+				if v, w := d.drive, o.drive; v.Kind == w.Kind && onePlace(v.From, w.From) && onePlace(v.To, w.To) &&
+					onePlace(v.Push, w.Push) {
+					faults = append(faults, m.fault(v.Pos, "move one of them, or take it out",
+						"axis %s: a drive is where another is, at line %d", a.axis.Name, w.Pos.Line))
+				}
+			}
+		}
+	}
+	return faults
+}
+
+// onePlace tells whether two places are one.
+func onePlace(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) <= machine.Touching }
+
+// over says what of a guide of an axis takes the place of what of another one; "" when nothing does.
+func (g *madeGuide) over(a *machine.FeedAxis, o *madeGuide) string {
+	if g.guide.Slide != nil || o.guide.Slide != nil {
+		return ""
+	}
+	meet := func(rail bool) bool {
+		for _, p := range g.footprint(a, g.seat, rail) {
+			if slices.ContainsFunc(o.footprint(a, o.seat, rail), func(q box) bool {
+				return thick(widened(p), g.seat.out).shares(thick(widened(q), g.seat.out))
+			}) {
+				return true
+			}
+		}
+		return false
+	}
+	same := g.seat.out == o.seat.out && g.seat.far == o.seat.far && g.seat.across == o.seat.across
+	switch {
+	case same && g.on == o.on && !g.seat.bar && !o.seat.bar && meet(true):
+		return "its rail lies on"
+	case same && (g.part == o.part || g.on == o.on && g.seat.bar) && meet(false):
+		return "its carriages lie on"
+	}
+	return ""
+}
+
+// widened is a flat rectangle with some width at least: guides of own numbers may have none.
+func widened(b box) box {
+	for k := range b.lo {
+		if b.hi[k]-b.lo[k] < 2*machine.Touching {
+			b.lo[k], b.hi[k] = b.lo[k]-machine.Touching, b.hi[k]+machine.Touching
+		}
+	}
+	return b
+}
+
+// lineNotes name axes whose rails, two or more, all lie on one line: then only the carriages keep what they carry from
+// rolling about it.
+func (m *Model) lineNotes() (notes []string) {
+	for _, a := range m.axes {
+		if len(a.guides) < 2 || a.guides[0].guide.Slide != nil {
+			continue
+		}
+		s := a.guides[0].seat
+		if slices.ContainsFunc(a.guides, func(g *madeGuide) bool {
+			return g.guide.Slide != nil || g.seat.out != s.out || math.Abs(g.seat.level-s.level) > machine.Touching ||
+				math.Abs(g.seat.line-s.line) > machine.Touching
+		}) {
+			continue
+		}
+		notes = append(notes, fmt.Sprintf("axis %s: all its rails lie on one line, at %s = %s, %s = %s; only the carriages "+
+			"themselves keep %s from rolling about it. Put the rails apart, if that is not meant.", a.axis.Name, s.across,
+			machine.MM(s.line), s.out, machine.MM(s.level), a.guides[0].part.part.Name))
+	}
+	return notes
 }
 
 func (m *Model) makeAxis(number int) (faults machine.Faults) {
