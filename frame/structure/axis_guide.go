@@ -59,17 +59,16 @@ func (m *Model) makeAxes() (faults machine.Faults) {
 
 // checkTwice makes sure that no two guides and no two drives are in one place: each would count by itself.
 func (m *Model) checkTwice() (faults machine.Faults) {
-	var before []*madeGuide
 	for _, a := range m.axes {
-		for _, g := range a.guides {
-			for _, o := range before {
-				if what := g.over(a.axis, o); what != "" {
+		for i, g := range a.guides {
+			for _, o := range a.guides[:i] {
+				if g.over(o) {
 					faults = append(faults, m.fault(g.guide.Pos, "move one of them, or take it out",
-						"axis %s, %s: %s those of another guide, at line %d", a.axis.Name, g.guide.Name, what, o.guide.Pos.Line))
+						"axis %s, %s: its carriages lie on those of another guide, at line %d", a.axis.Name, g.guide.Name,
+						o.guide.Pos.Line))
 					break
 				}
 			}
-			before = append(before, g)
 		}
 		for i, d := range a.drives {
 			for _, o := range a.drives[:i] {
@@ -87,39 +86,17 @@ func (m *Model) checkTwice() (faults machine.Faults) {
 // onePlace tells whether two places are one.
 func onePlace(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) <= machine.Touching }
 
-// over says what of a guide of an axis takes the place of what of another one; "" when nothing does.
-func (g *madeGuide) over(a *machine.FeedAxis, o *madeGuide) string {
-	if g.guide.Slide != nil || o.guide.Slide != nil {
-		return ""
-	}
-	meet := func(rail bool) bool {
-		for _, p := range g.footprint(a, g.seat, rail) {
-			if slices.ContainsFunc(o.footprint(a, o.seat, rail), func(q box) bool {
-				return thick(widened(p), g.seat.out).shares(thick(widened(q), g.seat.out))
-			}) {
-				return true
-			}
-		}
+// over tells whether a guide's carriages stand on another's on the same rail, or on another rail in the same line.
+func (g *madeGuide) over(o *madeGuide) bool {
+	if g.guide.Slide != nil || o.guide.Slide != nil || g.part != o.part || g.seat.out != o.seat.out ||
+		math.Abs(g.seat.line-o.seat.line) > machine.Touching || math.Abs(g.seat.level-o.seat.level) > machine.Touching {
 		return false
 	}
-	same := g.seat.out == o.seat.out && g.seat.far == o.seat.far && g.seat.across == o.seat.across
-	switch {
-	case same && g.on == o.on && !g.seat.bar && !o.seat.bar && meet(true):
-		return "its rail lies on"
-	case same && (g.part == o.part || g.on == o.on && g.seat.bar) && meet(false):
-		return "its carriages lie on"
-	}
-	return ""
-}
-
-// widened is a flat rectangle with some width at least: guides of own numbers may have none.
-func widened(b box) box {
-	for k := range b.lo {
-		if b.hi[k]-b.lo[k] < 2*machine.Touching {
-			b.lo[k], b.hi[k] = b.lo[k]-machine.Touching, b.hi[k]+machine.Touching
-		}
-	}
-	return b
+	return slices.ContainsFunc(g.guide.Carriages, func(at float64) bool {
+		return slices.ContainsFunc(o.guide.Carriages, func(other float64) bool {
+			return math.Abs(at-other) < (g.guide.Length+o.guide.Length)/2-machine.Touching
+		})
+	})
 }
 
 // lineNotes name axes whose rails, two or more, all lie on one line: then only the carriages keep what they carry from
