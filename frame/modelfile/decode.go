@@ -28,7 +28,7 @@ type decoder struct {
 	axes     map[string]int
 	axisKeys []string // names of the axes
 
-	driven        map[string][]int // of each axis, where the drives that the file gives it stand in the machine, or leftOut
+	driven        map[string][]int // where each axis has the drives that the file gives it, or leftOut
 	rails         map[string]int   // how many rails the file gives an axis, those that are left out among them
 	leftOutJoints [][2]int         // joints between parts of the machine that are left out themselves
 	misfits       map[string]int

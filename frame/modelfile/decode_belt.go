@@ -35,7 +35,10 @@ var pulleyKeys, idlerKeys = wheel("pulley", "The motor's pulley, at from."), whe
 
 // wheel describes a wheel that a belt runs round.
 func wheel(name, about string) Mapping {
-	return Mapping{Name: name, About: about, Keys: []Key{{Name: "part", Takes: nameOf("part"), About: "the part that holds it"}}}
+	return Mapping{
+		Name: name, About: about,
+		Keys: []Key{{Name: "part", Takes: nameOf("part"), About: "the part that holds it"}},
+	}
 }
 
 // turning is the rotary stiffness at the screw of motor and belt, N·mm/rad; 0: held.

@@ -13,7 +13,8 @@ import (
 var guideKeys = Mapping{
 	Name: "guide", About: "What an axis runs on: a rail with carriages, or a slide. It goes with either of its parts.",
 	Keys: []Key{
-		{Name: "rail", Takes: oneWord("carriage", wordsOf(guide.Carriages(), func(c guide.Carriage) string { return c.Key })...),
+		{Name: "rail", Takes: oneWord("carriage",
+			wordsOf(guide.Carriages(), func(c guide.Carriage) string { return c.Key })...),
 			About: "a size of the trade"},
 		{Name: "stiffness", Takes: keysOf(&carriageKeys), About: "your own numbers of a carriage, in place of the rail's"},
 		{Name: "slide", Takes: either(onlyTrue, keysOf(&slideKeys)), About: "faces that slide on each other"},

@@ -68,7 +68,8 @@ var shimKeys = Mapping{
 	},
 }
 
-var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", aStiffness, aTurning, "rigid",
+var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", aStiffness, aTurning,
+	"rigid",
 	Key{Name: "loose", Takes: listOf(oneWord("", machine.FreedomNames[:]...)), Default: "none",
 		About: "freedoms in which nothing is carried, a hinge: [ry]"})
 

@@ -8,8 +8,7 @@ import (
 	"tiploop/frame/machine"
 )
 
-// loadKeys are the keys of what acts in a load; From, to, load and load_end go with along, the rest of those that go with
-// another with at.
+// loadKeys are the keys of what acts in a load.
 var loadKeys = Mapping{
 	Name:  "load",
 	About: "What acts at once: one mapping, or a list of them. What acts on a part that is left out goes with it.",

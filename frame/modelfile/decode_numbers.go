@@ -44,6 +44,7 @@ func (d *decoder) valueOf(n *node) (value, *expression, bool) {
 	if !ok {
 		return value{}, nil, false
 	}
+	d.scope.use(e)
 	v, bad := d.scope.evaluate(e)
 	if bad != nil {
 		d.trouble(n, bad)
@@ -224,7 +225,8 @@ func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
 // mostPlaces bounds screws in a joint and feet under a part.
 const mostPlaces = 1000
 
-// freedomKeys describes a mapping from freedoms to sizes, translations as move and rotations as turn, behind other keys.
+// freedomKeys describes a mapping from freedoms to sizes, translations as move and rotations as turn, behind other
+// keys.
 func freedomKeys(name, about string, move, turn measure, otherwise string, before ...Key) Mapping {
 	m := Mapping{Name: name, About: about, Keys: before}
 	for i, freedom := range machine.FreedomNames {

@@ -35,7 +35,8 @@ func bearing(name, about string) Mapping {
 		Name: name, About: about,
 		Keys: []Key{
 			{Name: "part", Takes: nameOf("part"), About: "the part that holds them"},
-			{Name: "unit", Takes: oneWord("drive", wordsOf(drive.SupportUnits(), func(u drive.SupportUnit) string { return u.Key })...),
+			{Name: "unit", Takes: oneWord("drive",
+				wordsOf(drive.SupportUnits(), func(u drive.SupportUnit) string { return u.Key })...),
 				Default: "the one usual for the screw", About: "a support unit of the trade"},
 			{Name: "stiffness", Takes: sized(aStiffness), Default: "that of the unit",
 				About: "your own number, along the screw"},

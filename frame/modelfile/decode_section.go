@@ -67,7 +67,7 @@ var teeKeys = Mapping{
 	},
 }
 
-// corners is the type of an outline.
+// outline is the type of corners in a row.
 var outline = listOf(rowOf(sized(aLength), "y", "z"))
 
 var polygonKeys = Mapping{

@@ -12,7 +12,8 @@ import (
 var spindleKeys = Mapping{
 	Name: "spindle", About: "What carries the tool.",
 	Keys: []Key{
-		{Name: "class", Takes: oneWord("spindle", wordsOf(spindle.Classes(), func(c spindle.Class) string { return c.Key })...),
+		{Name: "class", Takes: oneWord("spindle",
+			wordsOf(spindle.Classes(), func(c spindle.Class) string { return c.Key })...),
 			Default: "bearings that do not give", About: "bearings as spindles of a kind have them; or else bearings"},
 		{Name: "bearings", Takes: either(keysOf(&noseKeys), keysOf(&bearingPairKeys)), Default: "those of class",
 			About: "your own numbers"},

@@ -69,7 +69,8 @@ var workKeys = Mapping{
 }
 
 // holderWords are the holders that are known by a word.
-var holderWords = append([]string{colletWord}, wordsOf(spindle.Tapers(), func(t spindle.Taper) string { return t.Key })...)
+var holderWords = append([]string{colletWord},
+	wordsOf(spindle.Tapers(), func(t spindle.Taper) string { return t.Key })...)
 
 // mostFlutes is as many as any force of cutting is worked out for.
 const mostFlutes = 32

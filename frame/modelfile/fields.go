@@ -60,7 +60,7 @@ func (f fields) get(key string) *node {
 	return nil
 }
 
-// need gives the value of a key, and reports it when it is not there, with what it takes.
+// need gives the value of a key, and reports it when it is not there.
 func (f fields) need(key string) *node {
 	n := f.get(key)
 	if n == nil && !f.misspelt(key) {
