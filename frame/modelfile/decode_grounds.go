@@ -78,7 +78,7 @@ func (d *decoder) decodeGrounds(n *node) {
 		included := d.included(f.get("if")) && !(known && g.Part == leftOut)
 		if n := f.get("name"); n != nil {
 			g.Name, _ = d.name(n, "name")
-			d.nameGround(g.Name, n.pos, presenceIf(included))
+			d.nameGround(g.Name, n.pos, presenceIf(included && known))
 		}
 		if !known {
 			return
