@@ -124,3 +124,10 @@ shims:
 	require.True(t, m.Shims[0].Stack[0].Paper)
 	require.Equal(t, "paper 0.1 mm, shim-brass 0.05 mm", m.Shims[0].Layers())
 }
+
+// A ground whose part is not known is no place for a misfit: the part is told, and that is all.
+func TestMisfitOfGroundOnUnknownPart(t *testing.T) {
+	text := strings.Replace(two, "\n\n", "\n", 1) + "grounds: [{part: bse, name: bench, face: bottom, feet: [[5, 5]], stiffness: " +
+		"40 N/um}]\nmisfits: {low: {ground: bench, foot: 1, low: 0.1}}\n"
+	require.Equal(t, "m.yaml:5:18: part \"bse\" is not known\n\tdid you mean base? one of: base, post", faultsOf(text))
+}
