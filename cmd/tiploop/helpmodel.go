@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -87,14 +86,4 @@ func keyTable(m *modelfile.Mapping) report.KeyTable {
 			About: k.About})
 	}
 	return t
-}
-
-// modelKeysTable is README's table of the first keys of a model file.
-func modelKeysTable() string {
-	var b strings.Builder
-	b.WriteString("| key | what it says |\n|---|---|\n")
-	for _, k := range modelfile.Model().Keys {
-		fmt.Fprintf(&b, "| `%s` | %s |\n", k.Name, k.About)
-	}
-	return b.String()
 }
