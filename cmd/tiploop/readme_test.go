@@ -45,12 +45,18 @@ var tableRows = []struct{ room, kinds, what, against string }{
 	{"joint", "contact", "the two laws of contact and their log mean", "Ito; Persson 2007"},
 	{"commandline", "beam frame slip hole contact", "beams, frames, rings, holes, contact of a model, through the command line",
 		"as above"},
+	{"commandline", "misfit", "misfits and shims of a model, through the command line",
+		"rigid bodies on springs; Gere & Timoshenko"},
+	{"commandline", "reading", "dials on a pushed plate, through the command line", "a rigid body on springs"},
 	{"guide", "joint", "carriages on rails under a rigid table", "a rigid body on springs"},
 	{"guide", "guide", "life and static safety of ball carriages", "ISO 14728-1 and -2; rows of balls after Hertz"},
 	{"drive", "joint", "ball-screw shafts, drives with nut and bearing in a row", "ISO 3408-4; springs in series"},
 	{"drive", "play", "chains with play, preloaded pairs", "springs in series; Johnson, Contact Mechanics"},
+	{"drive", "reading", "readings of a dial, pushed and pulled", "least squares"},
 	{"cutting", "cutting", "specific force, power, milling, drilling",
 		"Kienzle; Tschaetsch; Altintas; a worked number of a trade page"},
+	{"chance", "range", "draws of what is known as a range: points, comparisons, coverage",
+		"log-normal and binomial distributions; Clopper & Pearson 1934"},
 }
 
 func worstErrors(t *testing.T) string {
@@ -77,7 +83,8 @@ func worstErrors(t *testing.T) string {
 		}
 		fmt.Fprintf(&b, "| %s | %d | %s | %.0e (%s) |\n", row.what, n, row.against, worst, id)
 	}
-	for _, room := range []string{"beam", "frame", "solid", "commandline", "joint", "guide", "drive", "cutting"} {
+	for _, room := range []string{"beam", "frame", "solid", "commandline", "joint", "guide", "drive", "cutting",
+		"chance"} {
 		bounds, err := checks.Bounds(room)
 		require.NoError(t, err)
 		for _, c := range bounds {
@@ -147,13 +154,13 @@ func TestModelsShown(t *testing.T) {
 	models, err := filepath.Glob(filepath.Join(top, "examples", "*.yaml"))
 	require.NoError(t, err)
 	examples := len(models)
-	require.Equal(t, 8, examples)
+	require.Equal(t, 9, examples)
 	for i, block := range regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllSubmatch(readme, -1) {
 		path := filepath.Join(folder, fmt.Sprintf("readme%d.yaml", i))
 		require.NoError(t, os.WriteFile(path, block[1], 0o644))
 		models = append(models, path)
 	}
-	require.Len(t, models, 9)
+	require.Len(t, models, 10)
 	for i, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
 			var out, errs bytes.Buffer
