@@ -54,7 +54,8 @@ func (p *page) aligned(a *answer.Alignment) {
 	}
 	p.heading("What must be aligned: how far each may be out of place, the most sensitive first")
 	if len(a.Lines) == 0 {
-		p.say("Nothing here has a limit: no carriage or nut has a rating, no joint is screwed, and no path or cut gives the tip a tolerance.")
+		p.say("Nothing here has a limit: no carriage or nut has a rating, no joint is screwed, and no path " +
+			"or cut gives the tip a tolerance.")
 		return
 	}
 	var rows [][]string
@@ -67,7 +68,8 @@ func (p *page) aligned(a *answer.Alignment) {
 	if more := len(a.Lines) - mostAligned; more > 0 {
 		p.say(fmt.Sprintf("%d more are less sensitive; %s has them all.", more, p.asks.ForAll()))
 	}
-	p.say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes stand. The last " +
+	p.say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes stand. " +
+		"The last " +
 		"column is the share of its misfit by which an indicator, standing on what holds it and " +
 		"touching what it holds, or the " +
 		"screw beside a nut or a bearing, moves as it is tightened: no movement, no misfit. A twist is the " +
@@ -92,7 +94,8 @@ func (p *page) aligned(a *answer.Alignment) {
 // aligned.
 func WriteAlignCSV(w io.Writer, a answer.Answer) error {
 	rows := [][]string{{"option", "what", "name", "at", "where", "force_n", "of_preload_percent", "of_rating_percent",
-		"of_slip_percent", "of_opening_percent", "out_of_place", "allowed_um", "limit", "limit_of", "indicator_percent", "tip_size_um", "detail"}}
+		"of_slip_percent", "of_opening_percent", "out_of_place", "allowed_um", "limit", "limit_of",
+		"indicator_percent", "tip_size_um", "detail"}}
 	for _, r := range eachDetail(a.Options) {
 		if m := r.Misfits; m != nil {
 			for _, f := range append(slices.Clone(m.Each), *m.Together) {

@@ -226,7 +226,8 @@ func (p *page) slippingByMisfits(m answer.Misfits) {
 	p.heading("Joints against slip and opening under the misfits")
 	p.table([]column{named("misfit"), named("joint"), measured("pull, N"), measured("shear, N"), measured("of slip, %"),
 		measured("of opening, %"), named("verdict")}, rows)
-	p.say(fmt.Sprintf("Listed from %d %% on, as under loads. A joint that slips gives way: it locks in less than is said here.",
+	p.say(fmt.Sprintf("Listed from %d %% on, as under loads. A joint that slips gives way: it locks in less than "+
+		"is said here.",
 		nearLimit))
 }
 

@@ -48,11 +48,11 @@ func TestMisfitsThatSlipJointsAreNamed(t *testing.T) {
 	require.Contains(t, strings.Join(found.Options[0].Notes, "\n"), "joints slip")
 }
 
-// What uses most up is the worst, not what has the most newtons: of the screws those of the riser, which slip first, not
-// those of the column, which hold 128 N.
+// What uses most up is the worst, not what has the most newtons: of the screws those of the riser, which slip
+// first, not those of the column, which hold 128 N.
 func TestWorstLockedInIsByWhatIsUsedUp(t *testing.T) {
 	text := string(outputOf(t, "tip", outOfLine(t), "--detail", "section", "--option", "as screwed down"))
-	require.Regexp(t, `(?m)^  fourth foot short +ground bench, foot 4 +screw of base/riser_right +34\.9 +43\.1 +slip `, text)
+	require.Regexp(t, `(?m)^  fourth foot short .* screw of base/riser_right +34\.9 +43\.1 +slip `, text)
 }
 
 // Options that differ in what misfits do are not the same: a half of the riser's misfit, and nothing else.
