@@ -46,6 +46,7 @@ var tableRows = []struct{ room, kind, what, against string }{
 	{"commandline", "hole", "holes of a model, through the command line", "as above"},
 	{"commandline", "contact", "contact of a model, through the command line", "as above"},
 	{"guide", "joint", "carriages on rails under a rigid table", "a rigid body on springs"},
+	{"guide", "guide", "life and static safety of ball carriages", "ISO 14728-1 and -2; rows of balls after Hertz"},
 	{"drive", "joint", "ball-screw shafts, drives with nut and bearing in a row", "ISO 3408-4; springs in series"},
 	{"drive", "play", "chains with play, preloaded pairs", "springs in series; Johnson, Contact Mechanics"},
 	{"cutting", "cutting", "specific force, power, milling, drilling",

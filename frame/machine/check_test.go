@@ -166,6 +166,9 @@ func TestCheck(t *testing.T) {
 				"set one of them"},
 		{"backwards", func(m *machine.Machine) { m.Parts[0].Plate.To.Z = -1 },
 			"part \"base\" has no thickness along z: from 0 to -1 mm\n\tFrom is below To in every axis"},
+		{"thinner than faces are apart", func(m *machine.Machine) { m.Parts[0].Plate.To.Z = 0.001 },
+			"part \"base\" is only 0.001 mm thick along z\n\t" +
+				"make it 0.01 mm at least: faces nearer than 0.001 mm are one"},
 		{"NaN", func(m *machine.Machine) { m.Parts[0].Plate.To.Z = math.NaN() },
 			"Parts[0].Plate.To.Z is NaN, which is no number to build with"},
 		{"infinite", func(m *machine.Machine) { m.Loads[0].Actions[0].Force.Y = math.Inf(-1) },

@@ -106,6 +106,16 @@ func TestAxisFaults(t *testing.T) {
 			"m.yaml:13:13: axis \"x\" is drawn at 0 mm, beyond its travel from 20 to 80 mm\n\tsay where it is drawn with at: " +
 				"…\nm.yaml:18:23: axis x cannot stand at -80 mm: it travels from 20 mm to 80 mm\n\tchoose a position within its " +
 				"travel, or give it more travel"},
+		{"heads on one another", []string{"rail: profile-15, on: base, part: table, from: [-180, -40",
+			"rail: profile-15, screw_pitch: 6 mm, on: base, part: table, from: [-180, -40"},
+			"m.yaml:15:41: screws 6 mm apart run into each other: the head of M4 is 7 mm wide\n\tmakers drill this rail " +
+				"every 60 mm"},
+		{"no pitch", []string{"rail: profile-15, on: base, part: table, from: [-180, -40",
+			"rail: profile-15, screw_pitch: 0 mm, on: base, part: table, from: [-180, -40"},
+			"m.yaml:15:41: screw_pitch must be positive, not 0 mm"},
+		{"a pitch of no size", []string{"rail: profile-15, on: base, part: table, from: [-180, -40",
+			"stiffness: {press: 1e5}, screw_pitch: 60 mm, on: base, part: table, from: [-180, -40"},
+			"m.yaml:15:48: screw_pitch needs rail beside it\n\trail: profile-15 for a size of the trade"},
 		{"unknown rail", []string{"rail: profile-15", "rail: profile-16"},
 			"m.yaml:15:16: rail \"profile-16\" is not known\n\tdid you mean profile-12 or profile-15?"},
 		{"neither side", []string{"on: base, part: table, from: [-180, -40, 20]",

@@ -19,8 +19,8 @@ func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 	}
 	count := map[string]int{}
 	d.listed(n, "guides", func(n *node) {
-		f, ok := d.fields(n, "guide", "rail", "stiffness", "preload", "on", "part", "from", "to", "carriages", "length",
-			"width", "surface", "slide", "between")
+		f, ok := d.fields(n, "guide", "rail", "stiffness", "preload", "screw_pitch", "on", "part", "from", "to",
+			"carriages", "length", "width", "surface", "slide", "between")
 		if !ok {
 			return
 		}
@@ -126,6 +126,10 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 	g.On, g.Part = parts[0], parts[1]
 	if f.get("from") == nil && f.get("to") == nil && d.m.Parts[g.On].Bar != nil {
 		g.RailIsBar = true
+		if n := f.get("screw_pitch"); n != nil {
+			d.fault(n.pos, fmt.Sprintf("%s is itself the rail and spans freely: no screws hold it", d.m.Parts[g.On].Name),
+				"leave screw_pitch out, or give the rail from and to on a face")
+		}
 		return present
 	}
 	var ok bool
@@ -134,8 +138,11 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 }
 
 func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
-	preload := f.get("preload")
+	preload, pitch := f.get("preload"), f.get("screw_pitch")
 	if rail == nil {
+		if pitch != nil {
+			d.fault(pitch.pos, "screw_pitch needs rail beside it", "rail: profile-15 for a size of the trade")
+		}
 		if preload != nil {
 			d.fault(preload.pos, "preload needs rail beside it", "own numbers hold the preload already")
 		}
@@ -163,6 +170,23 @@ func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
 	if _, err := size.Stiffness(g.Preload); err != nil {
 		d.fault(preload.pos, fmt.Sprintf("preload %s: %v", preload.text, err), "")
 	}
+	if pitch != nil {
+		d.screwPitch(&size.Rail, pitch)
+	}
+}
+
+// screwPitch reads how far apart a rail's screws stand, which heads side by side bound.
+func (d *decoder) screwPitch(r *guide.Rail, n *node) {
+	pitch, ok := d.positive(n, aLength, "screw_pitch")
+	if !ok {
+		return
+	}
+	if screw, known := joint.LookupScrew(r.Screw); known && pitch < screw.HeadDiameter {
+		d.misfit(n.pos, fmt.Sprintf("screws %g mm apart run into each other: the head of %s is %g mm wide", pitch, r.Screw,
+			screw.HeadDiameter), fmt.Sprintf("makers drill this rail every %g mm", r.HolePitch))
+		return
+	}
+	r.HolePitch = pitch
 }
 
 // carriageStiffness reads own numbers: pull and side are as press unless given, and no moment is resisted unless given.

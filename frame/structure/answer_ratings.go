@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
@@ -106,7 +104,7 @@ func worstOf[T any](all []T, name func(T) string, size func(T) float64) (list []
 
 // accelerationNotes say what the axes that gain speed move, and what of it is not weighed.
 func (m *Model) accelerationNotes() (notes []string) {
-	var weighed, more []string
+	var weighed []string
 	for i := range m.machine.Axes {
 		a := &m.machine.Axes[i]
 		if !slices.ContainsFunc(m.machine.Loads, func(l machine.Load) bool { return speedGain(&l, m.machine, a) != 0 }) {
@@ -114,7 +112,7 @@ func (m *Model) accelerationNotes() (notes []string) {
 		}
 		kg := 0.0
 		for _, h := range m.hung {
-			if m.movesBody(machine.Action{Axis: i}, h.body) {
+			if m.goes(a, h.body) {
 				kg += h.tonne * constant.KgPerTonne
 			}
 		}
@@ -122,39 +120,20 @@ func (m *Model) accelerationNotes() (notes []string) {
 			tonne, _ := m.bodies[p].mass()
 			kg += tonne * constant.KgPerTonne
 		}
-		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
-		if kg := m.unweighed(a); kg > 0 {
-			more = append(more, fmt.Sprintf("%s %.2g kg", a.Name, kg))
+		for _, b := range m.fittings {
+			if m.goes(a, b) {
+				tonne, _ := b.mass()
+				kg += tonne * constant.KgPerTonne
+			}
 		}
+		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
 	}
 	if weighed == nil {
 		return nil
 	}
-	also := ""
-	if more != nil {
-		also = "carriages and rails that go along, by their sizes about " + strings.Join(more, ", ") + "; "
-	}
-	return []string{fmt.Sprintf("axes that gain speed move parts, screws, nuts, motors of known size and masses: %s. Not "+
-		"weighed are %sbearings, couplings, cables, the cutter. A jerk may make the machine swing to twice as far as the "+
-		"steady push.", strings.Join(weighed, ", "), also)}
-}
-
-// unweighed is the mass of carriages and rails that go along with an axis, kg, by their sizes: it is in no part.
-func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
-	for _, other := range m.machine.Axes {
-		for _, g := range other.Guides {
-			if g.Rail == nil {
-				continue
-			}
-			if moves(a, g.Part) {
-				kg += float64(len(g.Carriages)) * g.Rail.MassKg
-			}
-			if moves(a, g.On) && !g.RailIsBar {
-				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / constant.MMPerM
-			}
-		}
-	}
-	return kg
+	return []string{fmt.Sprintf("axes that gain speed move parts, rails, carriages, screws, nuts, motors of known size and "+
+		"masses: %s. Not weighed are bearings, couplings, cables, the cutter. A jerk may make the machine swing to twice as "+
+		"far as the steady push.", strings.Join(weighed, ", "))}
 }
 
 // unstressed is the stress over yield below which it is the rounding of no stress.

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/guide"
 	"tiploop/frame/machine"
 )
@@ -22,18 +20,10 @@ type madeAxis struct {
 type madeGuide struct {
 	guide     *machine.Guide
 	on, part  *body
+	rail      *madeRail // nil: of unknown size, a bar that spans freely, or a slide
 	carriages []*madeCarriage
 	slide     touch // of a pair of sliding faces
 	seat      seating
-}
-
-// madeCarriage is one carriage: where its springs begin in Model.links, and along which directions they act.
-type madeCarriage struct {
-	at      r3.Vec // middle of its rows
-	place   float64
-	springs guide.Stiffness // of the carriage alone
-	axes    [3]r3.Vec       // along the rail, across it, out of its seat
-	links   [6]int          // in Model.links, −1 where there is none
 }
 
 // guideSource is the name under which the energy of a guide is counted.
@@ -43,6 +33,14 @@ func guideSource(a *machine.FeedAxis, g *machine.Guide) string {
 
 // moves tells whether a part goes along with the axis.
 func moves(a *machine.FeedAxis, part int) bool { return slices.Contains(a.Moves, part) }
+
+// goes tells whether a body goes along with the axis: a part, or a rail or carriage on one.
+func (m *Model) goes(a *machine.FeedAxis, b *body) bool {
+	if b.mount != nil {
+		b = b.mount
+	}
+	return moves(a, slices.Index(m.bodies, b))
+}
 
 // makeAxes turns guides and drives into springs, but for those of the axes that the model is cut at.
 func (m *Model) makeAxes() (faults machine.Faults) {
@@ -59,9 +57,7 @@ func (m *Model) makeAxes() (faults machine.Faults) {
 
 func (m *Model) makeAxis(number int) (faults machine.Faults) {
 	a := &madeAxis{axis: &m.machine.Axes[number]}
-	for k := range a.axis.Guides {
-		g := &madeGuide{guide: &a.axis.Guides[k]}
-		g.on, g.part = m.bodies[g.guide.On], m.bodies[g.guide.Part]
+	for _, g := range m.guides[number] {
 		if f := m.makeGuide(a.axis, g); f != nil {
 			faults = append(faults, *f)
 			continue
@@ -84,18 +80,8 @@ func (m *Model) makeGuide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	if g.guide.Slide != nil {
 		return m.makeSlide(a, g)
 	}
-	seat, fault := m.railSeat(a, g)
-	if fault != nil {
-		return fault
-	}
-	g.seat = seat
-	if f := m.checkRail(a, g); f != nil {
-		return f
-	}
-	for _, place := range g.guide.Carriages {
-		if f := m.makeCarriage(a, g, seat, place); f != nil {
-			return f
-		}
+	for _, c := range g.carriages {
+		m.makeCarriage(a, g, c)
 	}
 	return nil
 }

@@ -143,8 +143,8 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 // ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
 // r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. Both have faded to a tenth a few radii
 // out, so that no side of the part need be near. Movement along the axis fades as far as the part goes, by
-// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter. The bar's metal lets its wall
-// stay behind the mean of its section by F/(8π·G·L).
+// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter. The bar's metal lets its
+// wall stay behind the mean of its section by F/(8π·G·L).
 const (
 	spinning = 4 * math.Pi
 	tilting  = math.Pi
@@ -152,8 +152,8 @@ const (
 	own      = 8 * math.Pi
 )
 
-// embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre line,
-// along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
+// embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre
+// line, along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
 // length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the shared
 // length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {

@@ -1,12 +1,15 @@
 package structure
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame"
 	"tiploop/frame/alignment"
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
@@ -123,7 +126,11 @@ func (m *Model) align(ctx context.Context, trials []displaced) (*answer.Alignmen
 			at, forces = append(at, l), append(forces, s.SpringForce(l.spring))
 		}
 		list[n].Uses = append(list[n].Uses, m.uses(at, forces)...)
-		list[n].IndicatorShare = indicated(at, forces, first+n)
+		share, rides := m.ridden(&t.misfit, s.Solution)
+		if !rides {
+			share = indicated(at, forces, first+n)
+		}
+		list[n].IndicatorShare = share
 	}
 	for i := range m.machine.Axes {
 		along, err := m.builder.lockedAlong(ctx, m.machine, i, loads)
@@ -141,6 +148,52 @@ func (m *Model) align(ctx context.Context, trials []displaced) (*answer.Alignmen
 	}
 	lines := alignment.Ranked(list)
 	return &answer.Alignment{Lines: lines, Order: alignment.Steps(m.groups(), lines)}, nil
+}
+
+// ridden is by how much the part on the carriages at a mounting moves against the one under them, over the misfit
+// there, where the misfit opens most; not ok where there are no carriages.
+func (m *Model) ridden(f *machine.Misfit, s *frame.Solution) (share float64, ok bool) {
+	if f.At.Kind != machine.AtRail && f.At.Kind != machine.AtCarriage {
+		return 0, false
+	}
+	most := 0.0
+	for _, g := range m.axes[f.At.Axis].guides {
+		for _, c := range g.carriages {
+			for _, d := range c.axes {
+				if by := c.mounted.opened(f, c.at, d, false); math.Abs(by) > most {
+					most = math.Abs(by)
+					over, under := m.spotsAt(g, c)
+					share = s.Value(m.onArm(g.part, over, c.at, d).Plus(-1, m.onArm(g.on, under, c.at, d))) / by
+				}
+			}
+		}
+	}
+	return share, true
+}
+
+// spotsAt are where a carriage holds its part, and the nearest of those where it, or its rail, holds the part under it.
+func (m *Model) spotsAt(g *madeGuide, c *madeCarriage) (over, under *spot) {
+	row := &m.links[c.rows[0]]
+	if g.guide.Own != nil {
+		return row.spot, row.others[0].spot
+	}
+	over, under = m.links[c.screws].spot, row.spot
+	if g.rail != nil {
+		near := slices.MinFunc(g.rail.screws.screws, func(a, b madeScrew) int {
+			return cmp.Compare(r3.Norm(r3.Sub(a.at, c.at)), r3.Norm(r3.Sub(b.at, c.at)))
+		})
+		under = m.links[near.normal].spot
+	}
+	return over, under
+}
+
+// onArm is the movement of a place on a rigid arm from a spot of a body.
+func (m *Model) onArm(b *body, from *spot, at, direction r3.Vec) frame.Form {
+	form := m.form(b, nil, from, direction, false)
+	if arm := r3.Sub(at, from.at); arm != (r3.Vec{}) {
+		form = form.Plus(1, m.form(b, nil, from, r3.Cross(arm, direction), true))
+	}
+	return form
 }
 
 // indicated is by how much what is held moves at a mounting, over the misfit there, where the misfit opens most: the
@@ -181,23 +234,25 @@ func (m *Model) tolerance() (least float64) {
 func (m *Model) uses(links []link, forces []float64) (list []alignment.Use) {
 	loads := map[machine.Mounting]*[6]float64{}
 	var order []machine.Mounting
+	of := func(at machine.Mounting) *[6]float64 {
+		if loads[at] == nil {
+			loads[at] = &[6]float64{}
+			order = append(order, at)
+		}
+		return loads[at]
+	}
 	for k, l := range links {
-		if l.mount == nil || l.mount.at.Kind != machine.AtCarriage && l.mount.at.Kind != machine.AtNut {
-			continue
-		}
-		f := loads[l.mount.at]
-		if f == nil {
-			f = &[6]float64{}
-			loads[l.mount.at] = f
-			order = append(order, l.mount.at)
-		}
-		axes := l.mount.frame()
-		for c := range 3 {
-			i := c
-			if l.turning {
-				i += 3
+		switch {
+		case l.row != nil:
+			f := of(l.row.carriage)
+			for c, share := range l.row.bears {
+				f[c] += share * forces[k]
 			}
-			f[i] += forces[k] * r3.Dot(l.direction, axes[c])
+		case l.mount != nil && l.mount.at.Kind == machine.AtNut:
+			f := of(l.mount.at)
+			for c, d := range array(l.direction) {
+				f[c] += forces[k] * d
+			}
 		}
 	}
 	for _, at := range order {
@@ -225,14 +280,6 @@ func limits(force, rating, preload float64, of string) []alignment.Use {
 		list = append(list, alignment.Use{Limit: "the preload", Of: of, Share: force / preload})
 	}
 	return list
-}
-
-// frame are a carriage's own axes, as of its springs; of a nut those of the world.
-func (on *mountedAt) frame() [3]r3.Vec {
-	if on.at.Kind != machine.AtCarriage {
-		return [3]r3.Vec{machine.X.Direction(), machine.Y.Direction(), machine.Z.Direction()}
-	}
-	return [3]r3.Vec{on.along, r3.Cross(on.out, on.along), on.out}
 }
 
 // Stages of tightening: three feet, the other feet, then of each axis the first rail, the other rails, and its screws.

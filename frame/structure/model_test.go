@@ -437,7 +437,7 @@ grounds: [{part: a, at: [0, %[2]g, 10], hold: [x, y, z, rx, ry, rz]}]
 points: {end: {part: a, at: [200, %[1]g, 20]}}
 loads: {warm: {temperature: 10 K}}
 `, width, width/2))
-		model, err := (&Builder{Detail: Section}).Build(context.Background(), m)
+		model, err := buildBeams(m)
 		require.NoError(t, err)
 		r, err := model.Solve(TipOnly)
 		require.NoError(t, err)

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"testing"
 
+	"github.com/stretchr/testify/require"
+
 	"tiploop/testdata/checks"
 )
 
@@ -86,4 +88,20 @@ loads: {x: {at: top, moment: [1e5, 0, 0]}, y: {at: top, moment: [0, 1e5, 0]}}
 	turned := func(i int) float64 { return r.Loads[i].PointsRad["top"][i] - r.Loads[i].PointsRad["middle"][i] }
 	near(t, 1e5*10/(70e3*60*40*40*40/12), turned(0), 0.07, "about x")
 	near(t, 1e5*10/(70e3*40*60*60*60/12), turned(1), 0.03, "about y")
+}
+
+// A patch far smaller than its plate is thick is told where it is written. Before, one of a micrometre took 20 s and
+// 1.5 GB to be found without metal, one of 50 x 0.1 mm half a gigabyte.
+func TestPatchTooSmall(t *testing.T) {
+	for _, patch := range []string{"[0.001, 0.001]", "[50, 0.1]"} {
+		_, err := (&Builder{Detail: Solid}).Build(t.Context(), readMachine(t, `machine: m
+parts: {p: {plate: {from: [0, 0, 0], to: [200, 100, 10]}, material: aluminium-5083}}
+grounds: [{part: p, face: left, fixed: true}]
+points:
+  a: {part: p, at: [150, 50, 10], patch: `+patch+`}
+loads: {push: {at: a, force: [0, 0, -1]}}
+`))
+		require.ErrorContains(t, err, ":5:3: point a: a patch of ")
+		require.ErrorContains(t, err, "make it 0.5 mm wide at least, or leave it out for a point")
+	}
 }

@@ -41,12 +41,9 @@ func folder() string {
 }
 
 // Load reads the table.
-func Load(t testing.TB) []Case { return LoadFrom(t, "checks.yaml") }
-
-// LoadFrom reads a table of the same form from another file of testdata.
-func LoadFrom(t testing.TB, file string) []Case {
+func Load(t testing.TB) []Case {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(folder(), file))
+	text, err := os.ReadFile(filepath.Join(folder(), "checks.yaml"))
 	require.NoError(t, err)
 	var table struct {
 		Cases []Case `yaml:"cases"`
