@@ -12,7 +12,7 @@ import (
 // axisKeys are the keys of an axis.
 var axisKeys = Mapping{
 	Name: "axis",
-	About: "What moves. --at x=20,z=-5 or --position NAME puts the axes elsewhere: the same as drawing the machine " +
+	About: "What moves. The axes can be put elsewhere, at places or at a named position: the same as drawing the machine " +
 		"there. Parts " +
 		"that run into each other anywhere in the work space are an error.",
 	Keys: []Key{
