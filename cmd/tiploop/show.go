@@ -93,6 +93,7 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
 	}
 	inventory := model.Inventory()
 	inventory.Stress = answer.WorstStresses(result.Stress)
+	inventory.Notes = append(inventory.Notes, answer.LargeNotes(result.Loads)...)
 	return shown{m, inventory}, nil
 }
 
