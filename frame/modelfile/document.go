@@ -21,7 +21,7 @@ var modelKeys = Mapping{
 		{Name: "axes", Takes: byName("axis", keysOf(&axisKeys)), Default: "none",
 			About: "what moves, with its guides and drives"},
 		{Name: "positions", Takes: byName("position", byName("axis", sized(aLength))), Default: "none",
-			About: "names for positions of the axes, for --position; axes that are not named stand as drawn"},
+			About: "names for positions of the axes; axes that are not named stand as drawn"},
 		{Name: "tool", Takes: keysOf(&toolKeys), Default: "none: then points tell how far it moves", About: "what cuts"},
 		{Name: "work", Takes: keysOf(&workKeys), Default: "none; with a tool it must be given",
 			About: "what is cut: from its part to the tip all is one rigid block, and the cut pushes on it where the tip " +

@@ -219,7 +219,7 @@ func TestSlopeOfSpacingHolds(t *testing.T) {
 		{"on strips", mill, "z: rail 1, rail 2", answer.BothSides, 3, 0.05},
 		{"on a strip and a member", mill, "x: rail 1, rail 2", answer.BothSides, 3, 0.15},
 		{"two carriages at one place of a member, this rail", together, "x: rail 1", answer.MoreOnly, 1, 0.15},
-		{"two carriages at one place of a member, the other", together, "x: rail 2", answer.MoreOnly, 1, 0.15},
+		{"two carriages at one place of a member, the other", together, "x: rail 2", answer.MoreOnly, 1, 0.2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			a, all := candidatesOf(t, tt.text)
