@@ -43,7 +43,7 @@ func near(t *testing.T, c checks.Case, key string, got ...float64) {
 		most = math.Max(most, math.Abs(w))
 	}
 	for i, w := range want {
-		require.InDelta(t, w, got[i], c.Tolerance*most, "%s, %d", key, i)
+		c.NearTo(t, fmt.Sprintf("%s, %d, of the largest", key, i), 1+(got[i]-w)/most, 1, c.Tolerance)
 	}
 }
 

@@ -20,9 +20,9 @@ func newShow(s streams) *cobra.Command {
 		Use:   "show <model.yaml>",
 		Short: "What is in the model: parts, joints, holes, mass, a drawing",
 		Long: `What is in the model: each part with its size and mass, each joint with the face it was found to touch
-on and its screws, the grounds, the axes with their guides and drives, how many holes and drilling
-operations all that takes, and how far the loads are from making a part yield. --out draws front, side
-and top views. One option at a time; without --option, the model as it is drawn.`,
+on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
+many holes and drilling operations all that takes, and how far the loads are from making a part yield. --out
+draws front, side and top views. One option at a time; without --option, the model as it is drawn.`,
 		Example: `  tiploop show mill.yaml
   tiploop show mill.yaml --option 'long bed' --out mill.pdf`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -85,5 +85,6 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
 	}
 	inventory := model.Inventory()
 	inventory.Stress = answer.WorstStresses(result.Stress)
+	inventory.Notes = append(inventory.Notes, answer.LargeNotes(result.Loads)...)
 	return shown{m, inventory}, nil
 }

@@ -30,6 +30,10 @@ func (c *checker) checkTool() {
 	}
 }
 
+// widestTool is the diameter, mm, beyond which a cutter is a slip of its unit: fly cutters and saws for small machines
+// are at most half as wide. House value.
+const widestTool = 500
+
 func (c *checker) checkCutter(t *Tool) {
 	c.notNegative(t.Pos, only("the tool"), "its stickout", t.Stickout)
 	if t.Flutes < 0 {
@@ -43,6 +47,10 @@ func (c *checker) checkCutter(t *Tool) {
 		return
 	}
 	c.positive(t.Pos, only("the tool"), "its diameter", t.Diameter)
+	if t.Diameter > widestTool {
+		c.fault(t.Pos, "look for a wrong unit", "the tool: no machine of this kind turns a tool of %s; at most %s",
+			MM(t.Diameter), MM(widestTool))
+	}
 	c.notNegative(t.Pos, only("the tool"), "its core", t.Core)
 	c.err(t.Pos, only("the tool"), t.Material.Check())
 	if t.Core > t.Diameter {

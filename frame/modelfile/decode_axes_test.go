@@ -164,3 +164,41 @@ func TestParseAt(t *testing.T) {
 		require.EqualError(t, err, want)
 	}
 }
+
+// A drive of a list that is left out, by its if or with its part, is not counted: the one that is left is the only one,
+// and has no number. A misfit goes with its drive by the place in the list.
+func TestDrivesLeftOut(t *testing.T) {
+	const line = "    drive: {screw: 1605, from: [180, 0, 34], to: [-150, 0, 34], nut: {part: table, at: 0}, bearing: " +
+		"{part: wall}}\n"
+	require.Contains(t, models.Sledge, line)
+	screw := strings.TrimSpace(strings.TrimPrefix(line, "    drive: "))
+	text := func(first, second string) string {
+		list := "    drive:\n      - " + strings.TrimSuffix(screw, "}") + first + "}\n      - {stiffness: 40 N/um, part: table, " +
+			"on: wall, at: [0, 0, 34]" + second + "}\n"
+		return strings.Replace(models.Sledge, line, list, 1) +
+			"misfits:\n  nut: {axis: x, nut: true, drive: 1, by: [0, 0.1, 0]}\n"
+	}
+	for _, c := range []struct {
+		name, first, second string
+		drives              []string
+		misfits             int
+	}{
+		{"both", "", "", []string{"1", "2"}, 1},
+		{"the first is left out", ", if: false", "", []string{""}, 0},
+		{"the second is left out", "", ", if: false", []string{""}, 1},
+	} {
+		m := readMachine(t, text(c.first, c.second))
+		var names []string
+		for _, d := range m.Axes[0].Drives {
+			names = append(names, d.Name)
+		}
+		require.Equal(t, c.drives, names, c.name)
+		require.Len(t, m.Misfits, c.misfits, c.name)
+	}
+	with := strings.Replace(text("", ""), "on: wall", "on: stop", 1)
+	with = strings.Replace(with, "parts:\n", "parts:\n  stop: {if: false, plate: {from: [180, -10, 48], to: [190, 10, 58]}, "+
+		"material: steel}\n", 1)
+	m := readMachine(t, with)
+	require.Len(t, m.Axes[0].Drives, 1)
+	require.Empty(t, m.Axes[0].Drives[0].Name)
+}

@@ -32,7 +32,7 @@ func TestMisfitFaults(t *testing.T) {
 		{"two places", "{axis: x, rail: 1, joint: [base, wall], high: 0.1}",
 			"2:26: misfit \"it\" has both axis and joint\n\tkeep one of them"},
 		{"misspelt key", "{axis: x, rail: 1, hihg: 0.1}", "2:26: key \"hihg\" is not known in misfit \"it\"\n\t" +
-			"did you mean high?"},
+			"did you mean high?\n\thigh takes: length in mm; or [at its from end, at its to end] in mm"},
 		{"unknown axis", "{axis: u, rail: 1, high: 0.1}", "2:14: axis \"u\" is not known\n\tone of: x"},
 		{"rail that is not there", "{axis: x, rail: 3, high: 0.1}", "2:23: rail must be a whole number from 1 to 2, not 3"},
 		{"carriage that is not there", "{axis: x, rail: 1, carriage: 9, high: 0.1}",
@@ -123,4 +123,11 @@ shims:
 	require.InDelta(t, 0.15, m.Shims[0].Thickness(), 1e-15)
 	require.True(t, m.Shims[0].Stack[0].Paper)
 	require.Equal(t, "paper 0.1 mm, shim-brass 0.05 mm", m.Shims[0].Layers())
+}
+
+// A ground whose part is not known is no place for a misfit: the part is told, and that is all.
+func TestMisfitOfGroundOnUnknownPart(t *testing.T) {
+	text := strings.Replace(two, "\n\n", "\n", 1) + "grounds: [{part: bse, name: bench, face: bottom, feet: [[5, 5]], stiffness: " +
+		"40 N/um}]\nmisfits: {low: {ground: bench, foot: 1, low: 0.1}}\n"
+	require.Equal(t, "m.yaml:5:18: part \"bse\" is not known\n\tdid you mean base? one of: base, post", faultsOf(text))
 }

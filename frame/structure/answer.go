@@ -85,7 +85,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		return nil, err
 	}
 	r.AtMM = m.positions()
-	r.Notes = slices.Concat(r.Notes, m.rigidNotes(r.Tip), m.workNotes(), alikeNotes(r.Loads), largeNotes(r.Loads),
+	r.Notes = slices.Concat(r.Notes, answer.LargeNotes(r.Loads), m.rigidNotes(r.Tip), alikeNotes(r.Loads),
 		m.axisNotes(r.Drives))
 	r.Notes = append(r.Notes, m.ratingNotes(r)...)
 	if r.Loads == nil {

@@ -3,6 +3,7 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -235,9 +236,18 @@ func (m *Model) workNotes() []string {
 	if m.tool == nil {
 		return nil
 	}
-	arm, height := m.tool.gauge.arm, m.machine.Work.Height
-	part := m.tool.work.part.Name
-	switch over := math.Abs(machine.Component(arm, m.tool.work.normalAt(m.tool.spot.at))); {
+	t := m.tool
+	arm, height := r3.Sub(t.tool.At, t.spot.at), m.machine.Work.Height
+	part, normal := t.work.part.Name, t.work.normalAt(t.spot.at)
+	p, q := normal.Others()
+	aside := math.Hypot(machine.Component(arm, p), machine.Component(arm, q))
+	switch over := math.Abs(machine.Component(arm, normal)); {
+	case t.holder == t.work:
+		return []string{fmt.Sprintf("work: tool and work are both on %s: all that is between them is the tool. Put the work on "+
+			"the part that holds it.", part)}
+	case m.asDrawn() && aside > max(tallWork, t.tool.Diameter):
+		return []string{fmt.Sprintf("work: its place on %s is %s aside of the tool's tip, on a rigid block that reaches so far. "+
+			"Say at: under the tip, or leave it out.", part, machine.MM(aside))}
 	case height > 0 && over > height+machine.Touching:
 		return []string{fmt.Sprintf("work: the tip is %s over %s, %s above the top of the work: lower the tool, or give "+
 			"the height of the work with what holds it.", machine.MM(over), part, machine.MM(over-height))}
@@ -247,6 +257,30 @@ func (m *Model) workNotes() []string {
 			machine.MM(r3.Norm(arm)))}
 	}
 	return nil
+}
+
+// asDrawn tells whether every axis stands where it is drawn.
+func (m *Model) asDrawn() bool {
+	return !slices.ContainsFunc(m.machine.Axes, func(a machine.FeedAxis) bool { return a.At != a.DrawnAt() })
+}
+
+// insideNotes name the parts that the tip of the tool is drawn in, but for the one that holds it.
+func (m *Model) insideNotes() (notes []string) {
+	if m.tool == nil {
+		return nil
+	}
+	at := array(m.tool.tool.At)
+	for _, b := range m.bodies {
+		deep := math.Inf(1)
+		for k := range at {
+			deep = min(deep, at[k]-b.fills.lo[k], b.fills.hi[k]-at[k])
+		}
+		if b != m.tool.holder && deep > machine.Touching && b.off(m.tool.tool.At) == 0 {
+			notes = append(notes, fmt.Sprintf("tool: its tip is inside %s, %s from the nearest face. Put the tip higher, or the "+
+				"part lower; what is cut away is left out of a part.", b.part.Name, machine.MM(deep)))
+		}
+	}
+	return notes
 }
 
 // alikeNotes say under which loads the tip's movement is a small difference.
@@ -263,19 +297,4 @@ func alikeNotes(loads []answer.LoadResult) []string {
 	return []string{fmt.Sprintf("load %s: tool and work move nearly alike, more than %g times as far as the tip against "+
 		"the work; the error of so small a difference is several times theirs.", strings.Join(names, ", "),
 		1/smallDifference)}
-}
-
-// largeMovement is a movement of the tip, mm, beyond which a machine tool is none: sums that hold for small movements
-// are then about something else, mostly a unit that was left out. House value.
-const largeMovement = 1
-
-// largeNotes name the loads under which the tip moves farther than sums of small movements reach.
-func largeNotes(loads []answer.LoadResult) (notes []string) {
-	for _, l := range loads {
-		if l.TipSizeUm != nil && *l.TipSizeUm > largeMovement*constant.UmPerMM {
-			notes = append(notes, fmt.Sprintf("load %s: the tip moves %.3g mm; all sums are for small movements. Look for a "+
-				"stiffness, a thickness or a load without its unit, or with the wrong one.", l.Name, *l.TipSizeUm/constant.UmPerMM))
-		}
-	}
-	return notes
 }

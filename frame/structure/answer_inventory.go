@@ -150,7 +150,7 @@ const (
 
 // keepInMind are the notes that belong to this model's numbers.
 func (m *Model) keepInMind() []string {
-	notes := append([]string{}, m.unjoined()...)
+	notes := slices.Concat([]string{}, m.unjoined(), m.lineNotes(), m.insideNotes(), m.workNotes(), m.metalNotes())
 	var names []string
 	for _, b := range m.bodies {
 		if b.stubby() {
@@ -287,9 +287,22 @@ func (m *Model) feet() (names []string) {
 // farOff is how far from its part a mass may be before that is asked about, as a share of the part's longest side.
 const farOff = 1.0
 
-// farNotes ask about masses that are far from the part they hang on: a slip of a digit is, too.
+// heavy is how many times all parts together a mass may weigh before that is asked about. House value.
+const heavy = 10
+
+// farNotes ask about masses that are far from the part they hang on, or far heavier than the machine: a slip of a digit
+// or of a unit is, too.
 func (m *Model) farNotes() (notes []string) {
+	parts := 0.0
+	for _, b := range m.bodies {
+		tonne, _ := b.mass()
+		parts += tonne
+	}
 	for _, h := range m.hung {
+		if h.tonne > heavy*parts && parts > 0 {
+			notes = append(notes, fmt.Sprintf("mass %s weighs %.3g kg, %.2g times all parts together: is its unit right?", h.name,
+				h.tonne*constant.KgPerTonne, h.tonne/parts))
+		}
 		if off := h.body.off(h.at); off > farOff*h.body.fills.size(h.body.fills.longest()) {
 			notes = append(notes, fmt.Sprintf("mass %s is %s from the part it hangs on, %s, on a rigid arm: is its place "+
 				"right?", h.name, machine.MM(off), h.body.part.Name))

@@ -131,9 +131,9 @@ func (m *Model) accelerationNotes() (notes []string) {
 	if weighed == nil {
 		return nil
 	}
-	return []string{fmt.Sprintf("axes that gain speed move parts, rails, carriages, screws, nuts, motors of known size and "+
-		"masses: %s. Not weighed are bearings, couplings, cables, the cutter. A jerk may make the machine swing to twice as "+
-		"far as the steady push.", strings.Join(weighed, ", "))}
+	return []string{fmt.Sprintf("axes that gain speed move parts, rails, carriages, screws, nuts, motors of known size "+
+		"and masses: %s. Not weighed are bearings, couplings, cables, the cutter. A jerk may make the machine swing to "+
+		"twice as far as the steady push.", strings.Join(weighed, ", "))}
 }
 
 // unstressed is the stress over yield below which it is the rounding of no stress.

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"tiploop/frame/guide"
 	"tiploop/frame/machine"
 )
@@ -50,9 +52,72 @@ func (m *Model) makeAxes() (faults machine.Faults) {
 		}
 	}
 	if faults == nil && m.cut == nil {
-		faults = m.checkWorkSpace()
+		faults = append(m.checkTwice(), m.checkWorkSpace()...)
 	}
 	return faults
+}
+
+// checkTwice makes sure that no two guides and no two drives are in one place: each would count by itself.
+func (m *Model) checkTwice() (faults machine.Faults) {
+	for _, a := range m.axes {
+		for i, g := range a.guides {
+			for _, o := range a.guides[:i] {
+				if g.over(o) {
+					faults = append(faults, m.fault(g.guide.Pos, "move one of them, or take it out",
+						"axis %s, %s: its carriages lie on those of another guide, at line %d", a.axis.Name, g.guide.Name,
+						o.guide.Pos.Line))
+					break
+				}
+			}
+		}
+		for i, d := range a.drives {
+			for _, o := range a.drives[:i] {
+				if v, w := d.drive, o.drive; v.Kind == w.Kind && onePlace(v.From, w.From) && onePlace(v.To, w.To) &&
+					onePlace(v.Push, w.Push) {
+					faults = append(faults, m.fault(v.Pos, "move one of them, or take it out",
+						"axis %s: a drive is where another is, at line %d", a.axis.Name, w.Pos.Line))
+				}
+			}
+		}
+	}
+	return faults
+}
+
+// onePlace tells whether two places are one.
+func onePlace(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) <= machine.Touching }
+
+// over tells whether a guide's carriages stand on another's on the same rail, or on another rail in the same line.
+func (g *madeGuide) over(o *madeGuide) bool {
+	if g.guide.Slide != nil || o.guide.Slide != nil || g.part != o.part || g.seat.out != o.seat.out ||
+		math.Abs(g.seat.line-o.seat.line) > machine.Touching || math.Abs(g.seat.level-o.seat.level) > machine.Touching {
+		return false
+	}
+	return slices.ContainsFunc(g.guide.Carriages, func(at float64) bool {
+		return slices.ContainsFunc(o.guide.Carriages, func(other float64) bool {
+			return math.Abs(at-other) < (g.guide.Length+o.guide.Length)/2-machine.Touching
+		})
+	})
+}
+
+// lineNotes name axes whose rails, two or more, all lie on one line: then only the carriages keep what they carry from
+// rolling about it.
+func (m *Model) lineNotes() (notes []string) {
+	for _, a := range m.axes {
+		if len(a.guides) < 2 || a.guides[0].guide.Slide != nil {
+			continue
+		}
+		s := a.guides[0].seat
+		if slices.ContainsFunc(a.guides, func(g *madeGuide) bool {
+			return g.guide.Slide != nil || g.seat.out != s.out || math.Abs(g.seat.level-s.level) > machine.Touching ||
+				math.Abs(g.seat.line-s.line) > machine.Touching
+		}) {
+			continue
+		}
+		notes = append(notes, fmt.Sprintf("axis %s: all its rails lie on one line, at %s = %s, %s = %s; only the carriages "+
+			"themselves keep %s from rolling about it. Put the rails apart, if that is not meant.", a.axis.Name, s.across,
+			machine.MM(s.line), s.out, machine.MM(s.level), a.guides[0].part.part.Name))
+	}
+	return notes
 }
 
 func (m *Model) makeAxis(number int) (faults machine.Faults) {

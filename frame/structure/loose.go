@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/beam"
 	"tiploop/frame"
 	"tiploop/frame/machine"
 )
@@ -83,12 +84,61 @@ func (m *Model) unjoined() (notes []string) {
 				continue
 			}
 			t, err := findTouch(a, b)
+			if depth, ok := overlap(a, b); err != nil && ok && a.hasBox && b.hasBox {
+				notes = append(notes, fmt.Sprintf("%s and %s run into each other, they share %s, and nothing joins them. Join them "+
+					"under joints:, or leave a gap.", a.part.Name, b.part.Name, sizes(depth)))
+			}
 			if err != nil {
 				continue
 			}
 			notes = append(notes, fmt.Sprintf("%s and %s touch %s and nothing joins them: they are taken to slide and part "+
 				"there. Join them under joints:, or leave a gap.", a.part.Name, b.part.Name, t.inWords()))
 		}
+	}
+	return notes
+}
+
+// How far a material may be from those of the table before that is asked about: E and expansion so many times the
+// greatest, stiffness by weight so many times less than the least. Stiffer than anything is how a rigid part is drawn, so
+// none of these is a fault. House values.
+const (
+	beyondTable = 5
+	belowTable  = 10
+)
+
+// metalNotes ask about materials that are none: mostly a GPa that should be MPa, or the other way.
+func (m *Model) metalNotes() (notes []string) {
+	most, least := beam.Material{}, math.Inf(1)
+	for _, known := range beam.Materials() {
+		most.E, most.Expansion = max(most.E, known.E), max(most.Expansion, known.Expansion)
+		if known.Density > 0 {
+			least = min(least, known.E/known.Density)
+		}
+	}
+	parts := map[string][]string{}
+	var order []string
+	for _, b := range m.bodies {
+		made, what := b.part.Material, ""
+		switch {
+		case made.E > beyondTable*most.E:
+			what = fmt.Sprintf("an E of %.3g GPa, %.2g times the stiffest of the table", made.E/1000, made.E/most.E)
+		case made.Density > 0 && made.E/made.Density < least/belowTable:
+			what = fmt.Sprintf("an E of %.3g GPa, by its weight %.2g times softer than the softest of the table", made.E/1000,
+				least/(made.E/made.Density))
+		case made.Expansion > beyondTable*most.Expansion:
+			what = fmt.Sprintf("an expansion of %.3g um/m/K, %.2g times the greatest of the table", made.Expansion*1e6,
+				made.Expansion/most.Expansion)
+		default:
+			continue
+		}
+		if parts[what] == nil {
+			order = append(order, what)
+		}
+		parts[what] = append(parts[what], b.part.Name)
+	}
+	for _, what := range order {
+		notes = append(notes, fmt.Sprintf("made of a material with %s: %s. Is its unit right?", what,
+			strings.Join(parts[what], ", ")))
 	}
 	return notes
 }

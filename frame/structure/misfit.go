@@ -51,6 +51,36 @@ func (b *Builder) misfitsOf(m *machine.Machine) []machine.Misfit {
 	return append(list, b.units...)
 }
 
+// checkShims finds stacks that are thicker than a part they lie on: their unit is missing, mostly.
+func (m *Model) checkShims() (faults machine.Faults) {
+	for _, s := range m.machine.Shims {
+		for _, b := range m.mounted(s.At) {
+			if thick := b.fills.size(b.fills.shortest()); s.Thickness() > thick {
+				faults = append(faults, m.fault(s.Pos, "a shim of that size is a part of its own, or its unit is missing",
+					"shim %s is %s thick and %s only %s", s.Name, machine.MM(s.Thickness()), b.part.Name, machine.MM(thick)))
+				break
+			}
+		}
+	}
+	return faults
+}
+
+// mounted are the parts that a mounting joins; of a ground the one that stands on it.
+func (m *Model) mounted(at machine.Mounting) []*body {
+	switch at.Kind {
+	case machine.AtGround:
+		return []*body{m.bodies[m.machine.Grounds[at.Ground].Part]}
+	case machine.AtJoint:
+		j := m.machine.Joints[at.Joint]
+		return []*body{m.bodies[j.Parts[0]], m.bodies[j.Parts[1]]}
+	case machine.AtRail, machine.AtCarriage:
+		g := &m.machine.Axes[at.Axis].Guides[at.Guide]
+		return []*body{m.bodies[g.On], m.bodies[g.Part]}
+	}
+	d := &m.machine.Axes[at.Axis].Drives[at.Drive]
+	return []*body{m.bodies[d.On], m.bodies[d.Part]}
+}
+
 // mount marks the links and ties from some on as those of a mounting.
 func (m *Model) mount(firstLink, firstTie int, on mountedAt) {
 	for i := firstLink; i < len(m.links); i++ {

@@ -330,6 +330,110 @@ func TestLoneRailLocksInOnlyItsTwist(t *testing.T) {
 	require.InDelta(t, 0, found.Carriages[0].RollNmm+found.Carriages[1].RollNmm, 1e-6*want)
 }
 
+// sizedRail is a table on two carriages of one rail of a known size, which is all that holds it: a profile on the bed or
+// a shaft that spans freely.
+const sizedRail = `machine: one rail
+materials: {rigid: {E: 1e8 MPa, nu: 0, density: 2700}}
+parts:
+  bed:   {plate: {from: [-100, -300, -100], to: [100, 300, 0]}, material: aluminium-5083}
+  table: {plate: {from: [-80, -120, %[2]s], to: [80, 120, 80]}, material: aluminium-5083}
+%[1]s
+misfits:
+  it: {axis: y, rail: 1, %[3]s}
+`
+
+const profileUnder = `grounds: [{part: bed, face: bottom, fixed: true}]
+axes:
+  y:
+    along: y
+    carries: [table]
+    travel: [-10, 10]
+    guides: [{rail: profile-15, on: bed, part: table, from: [0, -200, 0], to: [0, 200, 0], carriages: [-100, 60]}]
+    drive: {stiffness: 30 N/um, part: table, on: bed, at: [0, -20, 7.5]}
+points: {over: {part: table, at: [0, -20, 80]}}`
+
+const shaftUnder = `  shaft: {bar: {from: [0, -250, 20], to: [0, 250, 20]}, section: {round: 16}, material: steel}
+  stand: {plate: {from: [-20, -290, 0], to: [20, -250, 60]}, material: aluminium-5083}
+  other: {plate: {from: [-20, 250, 0], to: [20, 290, 60]}, material: aluminium-5083}
+joints: [{between: [bed, stand], bonded: true}, {between: [bed, other], bonded: true},
+  {between: [stand, shaft], bonded: true}, {between: [other, shaft], bonded: true}]
+grounds: [{part: bed, face: bottom, fixed: true}]
+axes:
+  y:
+    along: y
+    carries: [table]
+    travel: [-10, 10]
+    guides: [{rail: profile-15, preload: light, on: shaft, part: table, carriages: [-100, 60]}]
+    drive: {stiffness: 30 N/um, part: table, on: bed, at: [0, -20, 20]}
+points: {over: {part: table, at: [0, -20, 80]}}`
+
+// A rail of a known size, its misfits in its screws, and its carriages with theirs take what alone runs on them along as
+// geometry has it and lock in nothing; a twist wrings both carriages alike.
+func TestLoneRailOfAKnownSize(t *testing.T) {
+	for _, c := range []struct {
+		by     string
+		moved  [3]float64 // of the point in the middle between the carriages, 72.5 mm over the rows, µm
+		pinned bool
+	}{
+		{"high: 0.1", [3]float64{0, 0, 100}, false},
+		{"aside: 0.1", [3]float64{100, 0, 0}, false},
+		{"high: [0, 0.1]", [3]float64{0, -72.5 * 100 / 400, 45}, false},
+		{"aside: [0.05, -0.1]", [3]float64{50 - 150*180./400, 0, 0}, false},
+		{"twist: 1 mrad", [3]float64{72.5, 0, 0}, false},
+		{"twist: [0, 1 mrad]", [3]float64{}, true},
+	} {
+		for _, detail := range []Detail{Section, Solid} {
+			m, err := (&Builder{Detail: detail}).Build(context.Background(),
+				readMachine(t, fmt.Sprintf(sizedRail, profileUnder, "28", c.by)))
+			require.NoError(t, err)
+			found := lockedBy(t, m)
+			a, b := found.Carriages[0], found.Carriages[1]
+			if c.pinned {
+				require.Greater(t, math.Abs(a.RollNmm), 100.0)
+				require.InDelta(t, 0, a.RollNmm+b.RollNmm, 1e-6*math.Abs(a.RollNmm))
+				continue
+			}
+			for _, l := range found.Carriages {
+				require.Less(t, math.Hypot(l.PullN, l.SideN), 1e-3, c.by)
+				require.Less(t, math.Abs(l.RollNmm)+math.Abs(l.PitchNmm)+math.Abs(l.YawNmm), 1e-2, c.by)
+			}
+			require.InDeltaSlice(t, c.moved[:], func() []float64 { v := found.Moved.PointsUm["over"]; return v[:] }(), 1e-3,
+				"%s, %v", c.by, detail)
+		}
+	}
+	for _, by := range []string{"high: 0.1", "aside: 0.1", "high: [0, 0.1]", "twist: 1 mrad"} {
+		for _, l := range lockedBy(t, buildText(t, fmt.Sprintf(sizedRail, shaftUnder, "45", by))).Carriages {
+			require.Less(t, math.Hypot(l.PullN, l.SideN), 1e-3, by)
+		}
+	}
+}
+
+// A carriage of a known size put out of place alone on a rail as stiff as its screws make it pulls at what is between
+// its top and its part: against the same carriage with its misfit in the rail under it, which by hand is the same gap.
+func TestCarriageOutOfPlaceIsItsRailOutOfPlace(t *testing.T) {
+	const two = `grounds: [{part: bed, face: bottom, fixed: true}]
+axes:
+  y:
+    along: y
+    carries: [table]
+    travel: [-10, 10]
+    guides:
+      - {rail: profile-15, on: bed, part: table, from: [-50, -200, 0], to: [-50, 200, 0], carriages: [-60, 60]}
+      - {rail: profile-15, on: bed, part: table, from: [50, -200, 0], to: [50, 200, 0], carriages: [%s]}
+    drive: {stiffness: 30 N/um, part: table, on: bed, at: [0, -20, 7.5]}`
+	for _, by := range []string{"high: 0.1", "aside: 0.1"} {
+		text := fmt.Sprintf(sizedRail, fmt.Sprintf(two, "0"), "28", by)
+		rail := lockedBy(t, buildText(t, strings.Replace(text, "rail: 1, ", "rail: 2, ", 1)))
+		alone := lockedBy(t, buildText(t, strings.Replace(text, "rail: 1, ", "rail: 2, carriage: 1, ", 1)))
+		for n, want := range rail.Carriages {
+			got := alone.Carriages[n]
+			most := math.Hypot(rail.Carriages[2].PullN, rail.Carriages[2].SideN)
+			require.InDelta(t, want.PullN, got.PullN, 1e-6*most, by)
+			require.InDelta(t, want.SideN, got.SideN, 1e-6*most, by)
+		}
+	}
+}
+
 // A load with a misfit is followed along an axis as any other: in every position the tip moves as in the machine built
 // there.
 func TestMisfitIsFollowedAlongAnAxis(t *testing.T) {

@@ -83,8 +83,8 @@ func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.fitGuides, model.checkRails,
-		model.screwGuides, model.makeAxes, model.hang, model.makePoints, model.makeTool, model.checkTravel, model.checkLoads,
-		model.checkLoose,
+		model.screwGuides, model.makeAxes, model.checkShims, model.hang, model.makePoints, model.makeTool, model.checkTravel,
+		model.checkLoads, model.checkLoose,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {

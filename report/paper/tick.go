@@ -14,20 +14,28 @@ type Tick struct {
 	Label string  // with a minus sign of full width
 }
 
-// NiceTicks gives at most n+1 round values from lo to hi, both of them included where they are round, in steps of 1, 2
-// or 5 times a power of ten. lo must be less than hi and n at least 1.
+// NiceTicks gives at most n+1 round values from lo to hi, and one at least, both of the ends included where they are
+// round, in steps of 1, 2 or 5 times a power of ten. lo must be less than hi and n at least 2.
 func NiceTicks(lo, hi float64, n int) []Tick {
 	raw := (hi - lo) / float64(n)
-	power := math.Floor(math.Log10(raw))
-	step := math.Pow(10, power)
+	power := math.Pow(10, math.Floor(math.Log10(raw)))
+	finer := power
 	for _, factor := range []float64{1, 2, 5, 10} {
-		if factor*math.Pow(10, power) >= raw*(1-number.NoiseInVector) {
-			step = factor * math.Pow(10, power)
-			break
+		step := factor * power
+		if step >= raw*(1-number.NoiseInVector) {
+			if ticks := ticksAt(lo, hi, step); ticks != nil {
+				return ticks
+			}
+			break // half as many as asked for may be none: a step of up to 2.5 times raw finds no room in 2 times raw
 		}
+		finer = step
 	}
+	return ticksAt(lo, hi, finer)
+}
+
+// ticksAt are the multiples of a step from lo to hi.
+func ticksAt(lo, hi, step float64) (ticks []Tick) {
 	decimals := int(max(0, -math.Floor(math.Log10(step)+number.NoiseInVector)))
-	var ticks []Tick
 	for i := math.Ceil(lo/step - number.NoiseInVector); i*step <= hi+step*number.NoiseInVector; i++ {
 		label := strconv.FormatFloat(i*step, 'f', decimals, 64)
 		if i == 0 {

@@ -25,6 +25,18 @@ func TestNiceTicks(t *testing.T) {
 	require.Equal(t, "0 0.2 0.4 0.6 0.8 1.0", labels(0, 1))
 }
 
+// Where the step for two ticks is longer than the whole, the next finer one is taken.
+func TestTicksWhereStepIsLonger(t *testing.T) {
+	for _, power := range []float64{-1.328125, 4.625} {
+		span := math.Pow(10, power)
+		for _, lo := range []float64{0.015625, 0.03125, 0.1} {
+			ticks := NiceTicks(lo*span*3, lo*span*3+span, 2)
+			require.NotEmpty(t, ticks)
+			require.LessOrEqual(t, len(ticks), 3)
+		}
+	}
+}
+
 // Whatever the ends, ticks lie within them, are written as what they are, and stand a step of 1, 2 or 5 times a power
 // of ten apart, the least that gives no more of them than asked for and one.
 func TestTicksOfAnyScale(t *testing.T) {

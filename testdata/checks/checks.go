@@ -50,7 +50,10 @@ func Load(t testing.TB) []Case {
 	}
 	require.NoError(t, yaml.Unmarshal(text, &table))
 	require.NotEmpty(t, table.Cases)
+	seen := map[string]bool{}
 	for _, c := range table.Cases {
+		require.False(t, seen[c.ID], "%s is in the table twice", c.ID)
+		seen[c.ID] = true
 		require.NotEmpty(t, c.Source, "%s has no source", c.ID)
 		require.Positive(t, c.Tolerance, "%s has no tolerance", c.ID)
 	}

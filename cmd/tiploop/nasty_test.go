@@ -1,0 +1,184 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime/metrics"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/nasty"
+)
+
+// Files broken on purpose: four of each slip when tests are thorough, one of every third otherwise.
+const (
+	nastySeed  = 12
+	nastyTimes = 4
+	nastyFew   = 3
+	nastyBytes = 2 << 30 // what all runs together may have taken of memory at once
+)
+
+// nastyBases are the sound files that are broken, without their options, which would each be answered.
+func nastyBases(t testing.TB) (list []nasty.Base) {
+	list = append(list, nasty.Base{Name: "starter", Text: string(starter)})
+	paths, err := filepath.Glob(filepath.Join("..", "..", "examples", "*.yaml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		list = append(list, nasty.Base{Name: filepath.Base(path), Text: string(text)})
+	}
+	for i := range list {
+		list[i].Text, _, _ = strings.Cut(list[i].Text, "\noptions:")
+		list[i].Text += "\n"
+	}
+	return list
+}
+
+// said is what a command made of a file.
+type said struct {
+	code     int
+	err, out string
+	notes    [][]string // of each option, of what is answered
+}
+
+func say(t *testing.T, command, path string) (s said) {
+	var out, errs bytes.Buffer
+	s.code = runWith(context.Background(), []string{command, path, "--detail", "section", "--json"},
+		streams{out: &out, err: &errs})
+	s.out, s.err = out.String(), errs.String()
+	if s.code != answered {
+		return s
+	}
+	var answer struct {
+		Notes   []string
+		Options []struct{ Notes []string }
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &answer))
+	if answer.Options == nil {
+		s.notes = [][]string{answer.Notes}
+	}
+	for _, o := range answer.Options {
+		s.notes = append(s.notes, o.Notes)
+	}
+	return s
+}
+
+// TestNastyFiles: of every slip on the list what must be said is said, with its place, by show, tip and compare alike.
+func TestNastyFiles(t *testing.T) {
+	bases, dir := nastyBases(t), t.TempDir()
+	known := map[string][]string{} // notes of the sound files
+	for _, b := range bases {
+		path := filepath.Join(dir, "m.yaml")
+		require.NoError(t, os.WriteFile(path, []byte(b.Text), 0o644))
+		for _, notes := range say(t, "tip", path).notes {
+			known[b.Name] = append(known[b.Name], notes...)
+		}
+	}
+	times := 1
+	if thorough() {
+		times = nastyTimes
+	}
+	for i, f := range nasty.Files(bases, nastySeed, times) {
+		if !thorough() && i%nastyFew != 0 {
+			continue
+		}
+		t.Run(fmt.Sprintf("%s, %s", f.Slip, f.Base), func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "m.yaml")
+			require.NoError(t, os.WriteFile(path, []byte(f.Text), 0o644))
+			requireTold(t, f, known[f.Base], [3]said{say(t, "show", path), say(t, "tip", path), say(t, "compare", path)})
+		})
+	}
+	memory := []metrics.Sample{{Name: "/memory/classes/total:bytes"}}
+	metrics.Read(memory)
+	require.Less(t, memory[0].Value.Uint64(), uint64(nastyBytes))
+}
+
+// place is where a fault stands.
+var place = regexp.MustCompile(`(?m)^(load .*: )?\S*m\.yaml(:\d+:\d+)?: `)
+
+func requireTold(t *testing.T, f nasty.File, known []string, by [3]said) {
+	for _, s := range by {
+		require.Contains(t, []int{answered, misused}, s.code, s.err)
+		for _, r := range s.err {
+			require.True(t, r == '\n' || r == '\t' || !unicode.IsControl(r) && !unicode.Is(unicode.Bidi_Control, r), "%q", s.err)
+		}
+		if s.code == misused {
+			require.Regexp(t, place, s.err, "no place")
+			require.NotRegexp(t, `\b(NaN|[+-]Inf)\b`, s.err)
+			lines := strings.Split(s.err, "\n")
+			require.LessOrEqual(t, len(s.err), 20000, lines[0])
+		}
+	}
+	show, tip, compare := by[0], by[1], by[2]
+	require.Equal(t, tip.err, compare.err, "tip and compare")
+	if show.code == misused {
+		require.Equal(t, show.err, tip.err, "show and tip")
+	}
+	switch f.Want {
+	case nasty.Answer:
+		require.Equal(t, answered, show.code, show.err)
+		require.Equal(t, answered, tip.code, tip.err)
+	case nasty.Harmless:
+	case nasty.Fault:
+		require.Equal(t, misused, tip.code, "answered in silence")
+		require.True(t, hasAll(tip.err, f.Words), "%q are not said: %s", f.Words, tip.err)
+	case nasty.Told:
+		if tip.code == misused {
+			require.True(t, hasAll(tip.err, f.Words), "%q are not said: %s", f.Words, tip.err)
+			return
+		}
+		require.Equal(t, answered, show.code)
+		requireNoted(t, f.Words, known, by)
+	}
+}
+
+// requireNoted looks for one note, new and with all the words, that each command writes once for an option.
+func requireNoted(t *testing.T, words, known []string, by [3]said) {
+	var fresh []string
+	for _, note := range slices.Concat(by[0].notes...) {
+		if slices.Contains(known, note) {
+			continue
+		}
+		fresh = append(fresh, note)
+		if !hasAll(note, words) {
+			continue
+		}
+		for _, s := range by[1:] {
+			most := 0
+			for _, notes := range s.notes {
+				n := 0
+				for _, other := range notes {
+					if other == note {
+						n++
+					}
+				}
+				most = max(most, n)
+			}
+			require.Equal(t, 1, most, "%s: not told once by each: %s", note, slices.Concat(s.notes...))
+		}
+		return
+	}
+	require.Fail(t, "answered in silence", "no note of %q by show; new: %q; by tip: %q", words, fresh,
+		slices.DeleteFunc(slices.Concat(by[1].notes...), func(n string) bool { return slices.Contains(known, n) }))
+}
+
+// hasAll looks for words, each of them one or another.
+func hasAll(text string, words []string) bool {
+	for _, w := range words {
+		if !slices.ContainsFunc(strings.Split(w, "|"), func(w string) bool { return strings.Contains(text, w) }) {
+			return false
+		}
+	}
+	return true
+}
