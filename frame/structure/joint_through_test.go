@@ -32,7 +32,8 @@ func TestBarThroughPlateTilts(t *testing.T) {
 		steel := model("steel", c.thickness)
 		fine := bent(t, steel, &Builder{Detail: Solid, Mesh: 0.4})
 		near(t, fine, bent(t, steel, &Builder{Detail: Solid}), 0.08, what+", default")
-		near(t, fine, bent(t, steel, &Builder{Detail: Section}), 0.4, what+", section")
+		// A square plate is half a strip along either side; as a strip along the bar's tilt alone it was 5 % nearer.
+		near(t, fine, bent(t, steel, &Builder{Detail: Section}), 0.5, what+", section")
 		standing := bent(t, model("steel", 0), &Builder{Detail: Solid, Mesh: 0.4})
 		near(t, standing, fine, 0.15, what+", against a bar on the face")
 	}

@@ -313,8 +313,8 @@ func newPlate(b *body) (kind, error) {
 		return nil, err
 	}
 	b.section = section
-	if strip := newStrip(b); strip != nil {
-		return strip, nil
+	if strip, err := newStrip(b); strip != nil || err != nil {
+		return strip, err
 	}
 	return &plateKind{memberLine{baseKind: baseKind{b}, share: 1}}, nil
 }
