@@ -12,10 +12,17 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
+	"tiploop/frame/structure"
+	"tiploop/report"
+	"tiploop/testdata/models"
 	"tiploop/testdata/nasty"
 )
 
@@ -24,7 +31,8 @@ const (
 	nastySeed  = 12
 	nastyTimes = 4
 	nastyFew   = 3
-	nastyBytes = 2 << 30 // what all runs together may have taken of memory at once
+	nastyBytes = 2 << 30          // what all runs together may have taken of memory at once
+	nastyTime  = 20 * time.Second // of the processors, for one answer
 )
 
 // nastyBases are the sound files that are broken, without their options, which would each be answered.
@@ -54,8 +62,10 @@ type said struct {
 
 func say(t *testing.T, command, path string) (s said) {
 	var out, errs bytes.Buffer
+	before := worked(t)
 	s.code = runWith(context.Background(), []string{command, path, "--detail", "section", "--json"},
 		streams{out: &out, err: &errs})
+	require.Less(t, worked(t)-before, nastyTime, command)
 	s.out, s.err = out.String(), errs.String()
 	if s.code != answered {
 		return s
@@ -181,4 +191,83 @@ func hasAll(text string, words []string) bool {
 		}
 	}
 	return true
+}
+
+// What one text of FuzzAnswer may ask for, so that it is answered within a second.
+const (
+	fuzzBytes  = 6000
+	fuzzParts  = 12
+	fuzzScrews = 60
+	fuzzLoads  = 6
+)
+
+// small tells whether a machine asks for no more work than that.
+func small(m *machine.Machine) bool {
+	screws := 0
+	for _, j := range m.Joints {
+		if s := j.Screws; s != nil {
+			screws += len(s.At) + s.Grid[0]*s.Grid[1]
+			if s.Grid[0] > fuzzScrews || s.Grid[1] > fuzzScrews {
+				return false
+			}
+		}
+	}
+	for _, a := range m.Axes {
+		for _, g := range a.Guides {
+			screws += len(g.Carriages)
+		}
+		screws += len(a.Drives)
+	}
+	for _, g := range m.Grounds {
+		screws += len(g.Feet)
+	}
+	return screws <= fuzzScrews && len(m.Parts) <= fuzzParts && len(m.Joints) <= 2*fuzzParts &&
+		len(m.Loads)+len(m.Cuts)+len(m.Points)+len(m.Misfits)+len(m.Shims) <= fuzzLoads
+}
+
+// FuzzAnswer goes all the way from a text to the answer of its beam model: it must not panic, must place what is wrong,
+// and must write no NaN and no control code.
+func FuzzAnswer(f *testing.F) {
+	for _, text := range []string{string(starter), models.Sledge, fmt.Sprintf(models.CrossTable, "0", "0", "0")} {
+		text, _, _ = strings.Cut(text, "\noptions:")
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if len(text) > fuzzBytes {
+			return
+		}
+		doc, err := modelfile.Parse("m.yaml", []byte(text))
+		if err != nil {
+			requireFaults(t, err)
+			return
+		}
+		m, err := doc.Machine("")
+		if err != nil {
+			requireFaults(t, err)
+			return
+		}
+		if !small(m) {
+			return
+		}
+		result, err := (&structure.Builder{Detail: structure.Section}).Answer(context.Background(), m, structure.TipOnly)
+		if err != nil {
+			requireFaults(t, err)
+			return
+		}
+		var out bytes.Buffer
+		require.NoError(t, report.WriteJSON(&out, result))
+		out.Reset()
+		require.NoError(t, report.WriteTip(&out, answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: sectionDetail,
+			Options: []answer.Result{*result}, Asks: flags}))
+		for _, r := range out.String() {
+			require.True(t, r == '\n' || !unicode.IsControl(r), "%q", out.String())
+		}
+	})
+}
+
+// requireFaults: what is wrong is a fault of the model.
+func requireFaults(t *testing.T, err error) {
+	var faults machine.Faults
+	require.ErrorAs(t, err, &faults)
+	require.NotEmpty(t, faults)
 }

@@ -111,7 +111,7 @@ func (m *Model) metalNotes() (notes []string) {
 	most, least := beam.Material{}, math.Inf(1)
 	for _, known := range beam.Materials() {
 		most.E, most.Expansion = max(most.E, known.E), max(most.Expansion, known.Expansion)
-		if known.Density > 0 {
+		if known.Expansion > 0 { // paper and card, of which no part is made, have none
 			least = min(least, known.E/known.Density)
 		}
 	}

@@ -99,8 +99,9 @@ func (d *draw) idle(from, to int) bool {
 	if i := strings.IndexByte(line, '#'); i >= 0 && from+i < to {
 		return true
 	}
-	for _, m := range regexp.MustCompile(`(?m)^  (\w+):.*\n    if: `).FindAllStringSubmatch(d.text, -1) {
-		if regexp.MustCompile(`\b` + m[1] + `\b`).MatchString(line) {
+	optional := regexp.MustCompile(`(?m)^  (\w+):.*\n    if: .*\n(    .*\n)*`)
+	for _, m := range optional.FindAllStringSubmatchIndex(d.text, -1) {
+		if m[0] <= from && from < m[1] || regexp.MustCompile(`\b`+d.text[m[2]:m[3]]+`\b`).MatchString(line) {
 			return true
 		}
 	}
