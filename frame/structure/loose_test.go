@@ -122,11 +122,11 @@ func TestSlipsAreFaults(t *testing.T) {
 	for _, tt := range []struct{ name, old, by, want string }{
 		{"a guide twice", rail, rail + rail, "m.yaml:17:9: axis x, rail 3: its carriages lie on those of another guide, at line 16"},
 		{"rails in each other", rail, rail + strings.NewReplacer("40, 20]", "45, 20]", "[-40, 40]", "[0]").Replace(rail),
-			"m.yaml:17:9: axis x, rail 3: its rail lies on"},
+			"m.yaml:17:9: rail 3 of axis x and rail 2 of axis x run into each other"},
 		{"a drive twice", "drive: " + drive, "drive: [" + drive + ", " + drive + "]",
 			"axis x: a drive is where another is, at line 17"},
 		{"a thick shim", "{between: [base, wall], bonded: true}]", "{between: [base, wall], screws: {size: M5, grid: [1, 2]}}]\n" +
-			"shims: {pack: {joint: [base, wall], material: shim-brass, thickness: 30}}", "m.yaml:8:15: shim pack is 30 mm thick and base only 20 mm"},
+			"shims: {pack: {joint: [base, wall], material: shim-brass, thickness: 30}}", "m.yaml:8:9: shim pack is 30 mm thick and base only 20 mm"},
 		{"a tool as wide as a house", "positions:", "tool: {part: vice, at: [0, 0, 98], stickout: 20, diameter: 8 m, material: " +
 			"carbide}\nwork: {part: base, at: [-100, 0, 20]}\npositions:", "no machine of this kind turns a tool of 8000 mm"},
 	} {
