@@ -44,15 +44,15 @@ func masses(inv answer.Inventory) (list []axisMass, unknown []string) {
 	return list, unknown
 }
 
-// axesWeigh says what of the mass hangs on the parts, and what rails and carriages weigh, which nothing else counts.
+// axesWeigh says what of the mass hangs on the parts, and what rails and carriages weigh, and where they count.
 func (p *page) axesWeigh(inv answer.Inventory) {
 	if inv.HungKg > 0 {
 		p.say(fmt.Sprintf("Of that, %s kg hang on the parts: screws, nuts, motors of known size, masses of the model.",
 			number.Significant(inv.HungKg)))
 	}
 	if inv.AxesKg > 0 {
-		p.say(fmt.Sprintf("Rails and carriages weigh %s kg more, %s kg in all. They count nowhere else: neither in the "+
-			"centre of mass, nor in loads by gravity, nor where options are compared.",
+		p.say(fmt.Sprintf("Rails and carriages weigh %s kg more, %s kg in all. They count in the centre of mass and in loads "+
+			"by gravity and acceleration. Options are compared without them.",
 			number.Significant(inv.AxesKg), number.Significant(inv.MassKg+inv.AxesKg)))
 	}
 }

@@ -115,7 +115,8 @@ func (l comparedLine) cell(r answer.Result) string {
 
 // comparedLines gives everything that at least one of the options has a value for, in the order of the answer.
 func comparedLines(options []answer.Result) []comparedLine {
-	lines := slices.Concat(stiffnessLines(), tipLines(options), cutLines(options), pointLines(options))
+	lines := slices.Concat(stiffnessLines(), tipLines(options), cutLines(options), pointLines(options),
+		misfitLines())
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r answer.Result) (float64, bool) {
 			return t.within(r)

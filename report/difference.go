@@ -96,6 +96,7 @@ func compared(first, r answer.Result) changes {
 			c.file(a-b, words, "")
 		}
 	}
+	c.compareMisfits(first, r)
 	cost := priceOf(first, r)
 	c.file(-cost.kg, massInWords(cost.kg), "mass")
 	operations := operationsInWords(cost.operations)
@@ -148,6 +149,36 @@ func (c *changes) compareStiffness(first, r answer.Result) {
 	} else if len(slight.same) > 0 {
 		c.same = append(c.same, "stiffness of the tip "+list(slight.same))
 	}
+}
+
+// compareMisfits files what misfits do in two options; an option that names none has nothing out of place.
+func (c *changes) compareMisfits(first, r answer.Result) {
+	if first.Misfits == nil && r.Misfits == nil {
+		return
+	}
+	for _, l := range misfitLines() {
+		a, okA := l.value(first)
+		b, okB := l.value(r)
+		switch {
+		case okA && okB || okA && r.Misfits == nil || okB && first.Misfits == nil:
+		default:
+			continue
+		}
+		if !differs(a, b) {
+			c.same = append(c.same, l.what)
+			continue
+		}
+		c.file(a-b, fmt.Sprintf("%s %s %s instead of %s", l.what, l.write(b), l.unit, l.write(a)), "")
+	}
+}
+
+// misfitsDiffer tells whether misfits do something else in one of the options than in the first.
+func misfitsDiffer(options []answer.Result) bool {
+	return slices.ContainsFunc(options[1:], func(r answer.Result) bool {
+		var c changes
+		c.compareMisfits(options[0], r)
+		return len(c.gains)+len(c.costs) > 0
+	})
 }
 
 // massInWords and operationsInWords say how much more or less there is to carry and to drill.

@@ -14,7 +14,8 @@ func AlignPicture(a answer.Answer) (*paper.Picture, error) {
 		return nil, err
 	}
 	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": what must be aligned", Subtitle: "How far each may be out of " +
-		"place by itself before something takes a tenth of its rating or its preload, or the tip leaves its tolerance"}}
+		"place by itself before something takes a tenth of its rating or its preload, a joint slips or the tip leaves its " +
+		"tolerance"}}
 	addDetail(&b.Sheet, a)
 	panel := barPanel{title: "the most sensitive first", axis: "out of place at most, µm"}
 	for _, r := range a.Options {

@@ -112,7 +112,11 @@ func (p *page) purchases(options []answer.Result, heads []string) {
 	first := options[0]
 	if !anyDifference(options, some) {
 		p.line("")
-		p.say("The options cost the same in mass and drilling and are equally good, so none is the better buy.")
+		words := "The options cost the same in mass and drilling and are equally good, so none is the better buy."
+		if misfitsDiffer(options) {
+			words = "The options cost the same in mass and drilling and are equally stiff; they differ in what misfits do."
+		}
+		p.say(words)
 		return
 	}
 	p.heading("What a kilogram and a drilling operation buy, against " + wrap.OneLine(first.Name))

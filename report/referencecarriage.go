@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"io"
 
 	"tiploop/frame/constant"
@@ -12,7 +13,7 @@ import (
 // all.
 func WriteCarriages(w io.Writer) error {
 	p := newPage(w)
-	var shapes, forces, moments, ratings [][]string
+	var shapes, rails, forces, moments, ratings [][]string
 	for _, c := range guide.Carriages() {
 		k, err := c.Stiffness(guide.Light)
 		if err != nil {
@@ -24,6 +25,13 @@ func WriteCarriages(w io.Writer) error {
 		shapes = append(shapes, []string{c.Key, c.Kind.String(), number.Sizes([3]float64{c.Length, c.Width, c.Height}),
 			pair(c.Rail.Width, c.Rail.Height), pair(c.HolesAlong, c.HolesAcross) + " " + c.Screw,
 			number.Given(c.MassKg), number.Given(c.Rail.KgPerM), c.Shape})
+		section, err := c.RailSection(steelNu)
+		if err != nil {
+			return err
+		}
+		rails = append(rails, []string{c.Key, number.Length(c.Rail.HolePitch), fmt.Sprintf("%d × %s", c.Rail.ScrewRows,
+			c.Rail.Screw), number.Given(c.Rail.KgPerM), number.Significant(section.A), number.Significant(section.Iy),
+			number.Significant(section.Iz), number.Significant(section.J)})
 		forces = append(forces, []string{c.Key,
 			over(of(func(s guide.Stiffness) float64 { return s.Press }), constant.UmPerMM),
 			over(of(func(s guide.Stiffness) float64 { return s.Pull }), constant.UmPerMM),
@@ -39,6 +47,13 @@ func WriteCarriages(w io.Writer) error {
 	p.table([]column{named("carriage"), named("kind"), measured("long × wide × high, mm"),
 		measured("rail wide × high, mm"), measured("holes along × across, mm"), measured("mass, kg"),
 		measured("rail, kg/m"), named("source")}, shapes)
+	p.heading("Rails as they stiffen what they are screwed to")
+	p.table([]column{named("carriage"), measured("screws every, mm"), named("screws"), measured("rail, kg/m"),
+		measured("section, mm²"), measured("I out of the seat, mm⁴"), measured("I along it, mm⁴"), measured("J, mm⁴")}, rails)
+	p.line("")
+	p.say("Pitch and screws as the sizes; sections are worked out from a generic profile, a foot, a waist (rail_waist) " +
+		"and a head in shares of the rail's height, common practice. Of a round rail the shaft counts, not its support; mass " +
+		"is that of both.")
 	p.heading("Stiffness of one carriage at light preload against forces, low/typical/high")
 	p.table([]column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"),
 		named("source of press")}, forces)
@@ -57,6 +72,9 @@ func WriteCarriages(w io.Writer) error {
 	p.moreConstants(guide.CommonConstants())
 	return p.close()
 }
+
+// steelNu is Poisson's ratio of steel; what is shown of a section does not depend on it.
+const steelNu = 0.3
 
 // pair writes two measures of one thing, mm.
 func pair(a, b float64) string { return number.Length(a) + " × " + number.Length(b) }

@@ -214,14 +214,18 @@ func (p *page) screws(r answer.Result) {
 		if number.Exceeds(s.OpenPercent, open.OpenPercent) {
 			open = s
 		}
-		if max(s.SlipPercent, s.OpenPercent) >= nearLimit {
+		if nearLimits(s) {
 			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.LeastPreloadN),
 				number.Significant(s.TensionN), number.Significant(s.ShearN), number.Percent(s.SlipPercent),
 				number.Percent(s.OpenPercent), screwVerdict(s)})
 		}
 	}
 	if len(rows) == 0 {
-		p.say(fmt.Sprintf("No screw reaches %d %% of what would make it slip or open. ", nearLimit) +
+		words := "No screw reaches"
+		if slippedByMisfits(r.Misfits) {
+			words = "Under the loads no screw reaches"
+		}
+		p.say(fmt.Sprintf("%s %d %% of what would make it slip or open. ", words, nearLimit) +
 			nearest("slip", slip, slip.SlipPercent, "No joint is pushed along its face.") + " " +
 			nearest("opening", open, open.OpenPercent, "No joint is pulled open."))
 		return

@@ -20,9 +20,10 @@ func newShow(s streams) *cobra.Command {
 		Use:   "show <model.yaml>",
 		Short: "What is in the model: parts, joints, holes, mass, a drawing",
 		Long: `What is in the model: each part with its size and mass, each joint with the face it was found to touch
-on and its screws, the grounds, the axes with their guides and drives, how many holes and drilling
-operations all that takes, and how far the loads are from making a part yield. --out draws front, side
-and top views. One option at a time; without --option, the model as it is drawn.`,
+on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
+many holes and drilling operations all that takes, and how far the loads are from making a part yield. --out
+draws front, side and top views. One option at a time; without --option, the model as it is
+drawn, and what is wrong with any option of it.`,
 		Example: `  tiploop show mill.yaml
   tiploop show mill.yaml --option 'long bed' --out mill.pdf`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -38,7 +39,8 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	if o.options == nil {
+	drawn := o.options == nil
+	if drawn {
 		o.options = []string{structure.AsDrawn}
 	}
 	if o.detail == bothDetails {
@@ -48,7 +50,13 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		return misuse("show takes one option at a time")
 	}
 	bar := newProgress(s)
-	found, err := atOnce(ctx, func() (shown, error) { return o.show(ctx, bar) })
+	found, err := atOnce(ctx, func() (shown, error) {
+		found, err := o.show(ctx, bar)
+		if err == nil && drawn {
+			err = o.checkOptions(ctx)
+		}
+		return found, err
+	})
 	bar.clear()
 	if err != nil {
 		return err
@@ -87,4 +95,19 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
 	inventory.Stress = answer.WorstStresses(result.Stress)
 	inventory.Notes = append(inventory.Notes, answer.LargeNotes(result.Loads)...)
 	return shown{m, inventory}, nil
+}
+
+// checkOptions finds what is wrong with any option of the file, as compare does, by the beam model.
+func (o *modelOptions) checkOptions(ctx context.Context) error {
+	doc, _, err := o.read()
+	if err != nil {
+		return err
+	}
+	beams := o.beams()
+	for _, option := range doc.OptionNames() {
+		if _, err := o.solveBy(ctx, beams, doc, option, structure.TipOnly); err != nil {
+			return err
+		}
+	}
+	return nil
 }

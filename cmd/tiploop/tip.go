@@ -13,7 +13,9 @@ func newTip(s streams) *cobra.Command {
 		Use:   "tip <model.yaml>",
 		Short: "How far the tool tip moves, and whose fault it is",
 		Long: `How far does the tool tip move against the work under each load, in which direction is the machine
-softest, and which part, joint or ground gives way most? Without a tool: how far do the points move?`,
+softest, which part, joint or ground gives way most, and what is best stiffened next? Do screws slip or open,
+do guides, drives and motors bear their loads, what does play cost, what do parts out of line lock in?
+Without a tool: how far do the points move?`,
 		Example: `  tiploop tip mill.yaml
   tiploop tip mill.yaml --option 'gussets' --out shares.svg`,
 		RunE: func(cmd *cobra.Command, args []string) error {

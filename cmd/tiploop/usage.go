@@ -54,14 +54,18 @@ func noArguments(cmd *cobra.Command, args []string) error {
 	switch {
 	case len(args) == 0:
 		return nil
-	case !cmd.HasAvailableSubCommands():
+	case !cmd.HasSubCommands():
 		return fmt.Errorf("%s takes no %q", cmd.CommandPath(), args[0])
 	}
 	var known []string
 	for _, c := range cmd.Commands() {
 		known = append(known, c.Name())
 	}
-	return notKnown(cmd, fmt.Sprintf("command %q", args[0]), nearest(args[0], known))
+	what := "command"
+	if !cmd.HasAvailableSubCommands() {
+		what = "key" // below the topic of the model file
+	}
+	return notKnown(cmd, fmt.Sprintf("%s %q", what, args[0]), nearest(args[0], known))
 }
 
 // flagTrouble is a mistake in a flag.

@@ -89,10 +89,15 @@ func Steps(groups []Group, lines []answer.AlignLine) []answer.AlignStep {
 	}
 	var list []ranked
 	for _, g := range groups {
-		r := ranked{Group: g, allowed: math.Inf(1)}
+		r, shown := ranked{Group: g, allowed: math.Inf(1)}, math.Inf(1)
 		for _, l := range lines {
-			if slices.Contains(g.Lines, l.What) && l.AllowedUm < r.allowed {
-				r.allowed, r.reading = l.AllowedUm, l.AllowedUm*math.Abs(l.IndicatorShare)
+			if !slices.Contains(g.Lines, l.What) {
+				continue
+			}
+			r.allowed = math.Min(r.allowed, l.AllowedUm)
+			// what turns alone moves no indicator
+			if l.IndicatorShare != 0 && l.AllowedUm < shown {
+				shown, r.reading = l.AllowedUm, l.AllowedUm*math.Abs(l.IndicatorShare)
 			}
 		}
 		if !math.IsInf(r.allowed, 1) {
@@ -111,7 +116,7 @@ func Steps(groups []Group, lines []answer.AlignLine) []answer.AlignStep {
 	steps := []answer.AlignStep{}
 	for _, r := range list {
 		s := answer.AlignStep{What: r.What, How: r.How}
-		if !r.First {
+		if !r.First && r.reading > 0 {
 			s.ReadingUm = &r.reading
 		}
 		steps = append(steps, s)

@@ -8,8 +8,8 @@ type Inventory struct {
 	Option       string       `json:"option"`
 	MassKg       float64      `json:"mass_kg"`           // of the parts and of what hangs on them
 	HungKg       float64      `json:"hung_kg,omitempty"` // of what hangs on them
-	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails and carriages of known size; not in mass_kg
-	CentreMM     [3]float64   `json:"centre_of_mass_mm"`
+	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails and carriages of known size; they weigh in loads and are not in mass_kg
+	CentreMM     [3]float64   `json:"centre_of_mass_mm"` // of all that weighs, rails and carriages too
 	Parts        []PartLine   `json:"parts"`
 	Joints       []JointLine  `json:"joints"`
 	Grounds      []GroundLine `json:"grounds"`

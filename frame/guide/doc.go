@@ -13,8 +13,8 @@
 //	load, err := rating.Equivalent(guide.Load{Vertical: -300, Pitch: 5e3}) // N
 //	life, err := rating.LifeKm(load)                                       // km
 //
-// A [Slide] gives its stiffness per area, [Slide.PerArea]; [RailBed] is the rail itself between the
-// screws that hold it.
+// A [Slide] gives its stiffness per area, [Slide.PerArea]; [RailBed] is a long rail on the
+// screws that hold it, as a carriage on it feels it.
 //
 // # Axes, units, signs
 //

@@ -51,7 +51,7 @@ func (c Carriage) RailSection(nu float64) (beam.Section, error) {
 	if c.Kind == OpenBush {
 		return beam.Round{Diameter: c.Rail.Width}.Section(nu)
 	}
-	key := railProfile{c.Rail, nu}
+	key := railProfile{c.Rail.Width, c.Rail.Height, nu}
 	if known, ok := railSections.Load(key); ok {
 		return known.(beam.Section), nil
 	}
@@ -63,10 +63,7 @@ func (c Carriage) RailSection(nu float64) (beam.Section, error) {
 }
 
 // railProfile is all that the section of a profile rail depends on.
-type railProfile struct {
-	rail Rail
-	nu   float64
-}
+type railProfile struct{ width, height, nu float64 }
 
 // railSections keeps the sections of the few profiles there are, by railProfile: each takes a numerical solution of
 // some ten milliseconds, and every position of an axis asks for them again.

@@ -10,6 +10,12 @@ type RingLoad struct {
 	Twist float64    // about the screw, N·mm
 }
 
+// Opposite is what the opposite load does.
+func (l RingLoad) Opposite() RingLoad {
+	return RingLoad{Pull: -l.Pull, Lift: [2]float64{-l.Lift[0], -l.Lift[1]}, Shear: [2]float64{-l.Shear[0], -l.Shear[1]},
+		Twist: -l.Twist}
+}
+
 // Use returns how far the load goes towards slip and towards opening; at 1 it happens. Both count from LeastPreload.
 //
 // The edge of the zone opens where the pressure of the preload is used up: p - N/A - M r/I = 0. The zone slips when all

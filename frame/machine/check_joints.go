@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/joint"
@@ -97,8 +98,21 @@ func (c *checker) checkTightening(s *Screws, what thing) {
 			remedy = fmt.Sprintf("tighten it less, take a larger screw, or a stronger one, class: %s",
 				classes[len(classes)-1])
 		}
-		c.fault(at, remedy, "%s: %.4g N m breaks %s screws of class %s, which bear %.3g N m", what,
-			s.TorqueNmm/constant.NmmPerNm, s.Size.Size, s.Size.Class, breaking/constant.NmmPerNm)
+		torque, bears := toldApart(s.TorqueNmm/constant.NmmPerNm, breaking/constant.NmmPerNm)
+		c.fault(at, remedy, "%s: %s N m breaks %s screws of class %s, which bear %s N m", what, torque, s.Size.Size,
+			s.Size.Class, bears)
+	}
+}
+
+// toldApart writes a number with four digits and a limit with three, or with as many more as tell them apart.
+func toldApart(a, b float64) (string, string) {
+	const fewest, most = 3, 15
+	for digits := fewest; ; digits++ {
+		x := strconv.FormatFloat(a, 'g', digits+1, 64)
+		y := strconv.FormatFloat(b, 'g', digits, 64)
+		if x != y || digits == most {
+			return x, y
+		}
 	}
 }
 

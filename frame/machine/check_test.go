@@ -135,9 +135,9 @@ func TestCheck(t *testing.T) {
 		{"misfit of no foot", func(m *machine.Machine) {
 			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 3}, From: machine.Offset{High: 0.1}}}
 		}, "misfit \"out\": there is no foot 3; the machine has 3\n\tthey are counted from 0: 0 to 2"},
-		{"misfit of nothing", func(m *machine.Machine) {
-			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 1}}}
-		}, "misfit \"out\" is out of place by nothing\n\tsay how far it is out of place"},
+		{"misfit beyond belief", func(m *machine.Machine) {
+			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 1}, From: machine.Offset{High: 21}}}
+		}, "misfit \"out\" is out of place beyond belief\n\tat most 20 mm, or 0.0873 rad: look for a wrong unit"},
 		{"misfit aside of a foot", func(m *machine.Machine) {
 			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Foot: 1}, From: machine.Offset{Aside: 0.1}}}
 		}, "misfit \"out\": only a rail or a carriage is aside or twisted\n\tuse By and Turn"},

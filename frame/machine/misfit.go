@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -64,6 +65,23 @@ type Offset struct {
 func (o Offset) Plus(factor float64, p Offset) Offset {
 	return Offset{High: o.High + factor*p.High, Aside: o.Aside + factor*p.Aside, Twist: o.Twist + factor*p.Twist,
 		By: r3.Add(o.By, r3.Scale(factor, p.By)), Turn: r3.Add(o.Turn, r3.Scale(factor, p.Turn))}
+}
+
+// LargestMisfit and LargestLean are what is believed of a misfit, mm and rad: sums for small movements are about
+// something else beyond. House values.
+const (
+	LargestMisfit = 20.0
+	LargestLean   = 5 * math.Pi / 180
+)
+
+// largest is the farthest that an offset moves in any one way, mm.
+func (o Offset) largest() float64 {
+	return max(math.Abs(o.High), math.Abs(o.Aside), math.Abs(o.By.X), math.Abs(o.By.Y), math.Abs(o.By.Z))
+}
+
+// largestTurn is the farthest that an offset turns about any one axis, rad.
+func (o Offset) largestTurn() float64 {
+	return max(math.Abs(o.Twist), math.Abs(o.Turn.X), math.Abs(o.Turn.Y), math.Abs(o.Turn.Z))
 }
 
 // Shimmed is a stack of shims under a mounting: it lifts the mounting by its thickness and gives way in a row with it.
@@ -156,9 +174,6 @@ func (c *checker) checkMisfits() {
 		if f.To != nil && f.At.Kind != AtRail {
 			c.fault(f.Pos, "leave To nil", "%s: only a rail has an offset at its other end", what)
 		}
-		if f.From == (Offset{}) && (f.To == nil || *f.To == Offset{}) {
-			c.fault(f.Pos, "say how far it is out of place", "%s is out of place by nothing", what)
-		}
 		c.offset(f.Pos, what, f.At, f.From)
 		if f.To != nil {
 			c.offset(f.Pos, what, f.At, *f.To)
@@ -214,6 +229,10 @@ func (c *checker) mounting(at FilePos, what thing, m Mounting) bool {
 
 // offset reports one that a mounting cannot have.
 func (c *checker) offset(at FilePos, what thing, m Mounting, o Offset) {
+	if o.largest() > LargestMisfit || o.largestTurn() > LargestLean {
+		c.fault(at, fmt.Sprintf("at most %s, or %.3g rad: look for a wrong unit", MM(LargestMisfit), LargestLean),
+			"%s is out of place beyond belief", what)
+	}
 	onRail := m.Kind == AtRail || m.Kind == AtCarriage
 	screw := m.Kind >= AtNut
 	seated := !screw && (m.Kind != AtGround || c.m.Grounds[m.Ground].OnFace())

@@ -28,8 +28,9 @@ type decoder struct {
 	axes     map[string]int
 	axisKeys []string // names of the axes
 
-	rails         map[string]int // how many rails the file gives an axis, those that are left out among them
-	leftOutJoints [][2]int       // joints between parts of the machine that are left out themselves
+	driven        map[string][]int // where each axis has the drives that the file gives it, or leftOut
+	rails         map[string]int   // how many rails the file gives an axis, those that are left out among them
+	leftOutJoints [][2]int         // joints between parts of the machine that are left out themselves
 	misfits       map[string]int
 	misfitNames   []string
 
@@ -45,7 +46,7 @@ func newDecoder(file string, sections *sectionCache) *decoder {
 	d := &decoder{
 		file: file, sections: sections, m: &machine.Machine{File: file}, materials: map[string]beam.Material{},
 		parts: map[string]int{}, points: map[string]int{}, grounds: map[string]int{}, loads: map[string]int{},
-		rails: map[string]int{}, misfits: map[string]int{},
+		rails: map[string]int{}, driven: map[string][]int{}, misfits: map[string]int{},
 	}
 	d.scope = &scope{definitions: map[string]*definition{}, report: d.trouble}
 	return d
@@ -83,86 +84,6 @@ func (d *decoder) isKind(n *node, kind nodeKind, what string) bool {
 	}
 	d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, kind, n.kind), "")
 	return false
-}
-
-// fields is a mapping with known keys.
-type fields struct {
-	d    *decoder
-	node *node
-	what string
-	keys []string
-}
-
-// fields checks that n is a mapping with no other keys than these.
-func (d *decoder) fields(n *node, what string, keys ...string) (fields, bool) {
-	if n.kind != mapping {
-		d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, mapping, n.kind), "its keys: "+strings.Join(keys, ", "))
-		return fields{}, false
-	}
-	for _, p := range n.pairs {
-		if !slices.Contains(keys, p.key.text) {
-			d.fault(p.key.pos, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what),
-				machine.Suggest(p.key.text, keys))
-		}
-	}
-	return fields{d, n, what, keys}, true
-}
-
-// get gives the value of a key, nil when it is not there.
-func (f fields) get(key string) *node {
-	if p := f.node.find(key); p != nil {
-		return p.value
-	}
-	return nil
-}
-
-// need gives the value of a key, and reports it when it is not there.
-func (f fields) need(key string) *node {
-	n := f.get(key)
-	if n == nil && !f.misspelt(key) {
-		f.d.fault(f.node.pos, fmt.Sprintf("%s has no %s", f.what, key), "")
-	}
-	return n
-}
-
-// oneOf gives the one of the keys that is there, and reports when there is none, or more than one.
-func (f fields) oneOf(keys ...string) (string, *node) {
-	var found *pair
-	for i, p := range f.node.pairs {
-		switch {
-		case !slices.Contains(keys, p.key.text):
-		case found != nil:
-			f.d.fault(p.key.pos, fmt.Sprintf("%s has both %s and %s", f.what, found.key.text, p.key.text), "keep one of them")
-			return "", nil
-		default:
-			found = &f.node.pairs[i]
-		}
-	}
-	if found == nil {
-		if !f.misspelt(keys...) {
-			f.d.fault(f.node.pos, fmt.Sprintf("%s needs one of: %s", f.what, strings.Join(keys, ", ")), "")
-		}
-		return "", nil
-	}
-	return found.key.text, found.value
-}
-
-// misspelt tells whether an unknown key is probably one of these: then it has been reported, and none is missing.
-func (f fields) misspelt(keys ...string) bool {
-	return slices.ContainsFunc(f.node.pairs, func(p pair) bool {
-		near := machine.Nearest(p.key.text, f.keys)
-		return len(near) == 1 && !slices.Contains(f.keys, p.key.text) && slices.Contains(keys, near[0])
-	})
-}
-
-// only reports every known key there is that is not among keys, as having no place beside the one that decides the
-// kind.
-func (f fields) only(beside string, keys ...string) {
-	for _, p := range f.node.pairs {
-		if slices.Contains(f.keys, p.key.text) && !slices.Contains(keys, p.key.text) {
-			f.d.fault(p.key.pos, fmt.Sprintf("%s has no place beside %s", p.key.text, beside), "")
-		}
-	}
 }
 
 // named calls each for every entry of a mapping of names, in the order of the file. A missing or empty one has none.

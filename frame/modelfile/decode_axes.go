@@ -9,14 +9,34 @@ import (
 	"tiploop/frame/machine"
 )
 
+// axisKeys are the keys of an axis.
+var axisKeys = Mapping{
+	Name: "axis",
+	About: "What moves. Commands put axes elsewhere than drawn: the same as drawing the machine there. Parts that run into " +
+		"each other anywhere in the work space are an error.",
+	Keys: []Key{
+		{Name: "if", Takes: truth, Default: "true",
+			About: "false leaves the axis out, with the paths that it runs; it goes with all it carries"},
+		{Name: "along", Takes: oneWord("", axisNames...), About: "its direction"},
+		{Name: "carries", Takes: listOf(nameOf("part")),
+			About: "parts that move; what is joined to them, and what axes on them carry, goes along"},
+		{Name: "travel", Takes: rowOf(sized(aLength), "from", "to"), About: "the two ends of its travel"},
+		{Name: "at", Takes: sized(aLength), Default: "0", About: "the position as drawn"},
+		{Name: "rapid", Takes: sized(aSpeed), Default: "not said",
+			About: "its fastest move, for the whirling of its screw and life in hours"},
+		{Name: "guides", Takes: listOf(keysOf(&guideKeys)), About: "rails with carriages, or slides"},
+		{Name: "drive", Takes: either(keysOf(&driveKeys), listOf(keysOf(&driveKeys))),
+			About: "what holds it along its travel: one, or several"},
+	},
+}
+
 // decodeAxes reads the machine's axes; parts, joints and grounds must have been read.
 func (d *decoder) decodeAxes(n *node) {
 	d.axes = map[string]int{}
 	d.named(n, "axes", func(name string, at machine.FilePos, body *node) {
 		d.axisKeys = append(d.axisKeys, name)
 		d.axes[name] = leftOut
-		what := "axis " + machine.Quote(name)
-		f, ok := d.fields(body, what, "if", "along", "carries", "travel", "at", "rapid", "guides", "drive")
+		f, ok := d.fields(body, &axisKeys, name)
 		if !ok {
 			return
 		}
@@ -24,7 +44,7 @@ func (d *decoder) decodeAxes(n *node) {
 		included := d.included(f.get("if"))
 		said := len(d.faults)
 		if n := f.need("carries"); n != nil {
-			a.Carries = d.carries(n, what)
+			a.Carries = d.carries(n, f.what)
 		}
 		included = included && (len(a.Carries) > 0 || len(d.faults) > said)
 		d.inside(presenceIf(included), func() { d.fillAxis(&a, f, at) })

@@ -106,6 +106,16 @@ func TestAxisFaults(t *testing.T) {
 			"m.yaml:13:13: axis \"x\" is drawn at 0 mm, beyond its travel from 20 to 80 mm\n\tsay where it is drawn with at: " +
 				"…\nm.yaml:18:23: axis x cannot stand at -80 mm: it travels from 20 mm to 80 mm\n\tchoose a position within its " +
 				"travel, or give it more travel"},
+		{"heads on one another", []string{"rail: profile-15, on: base, part: table, from: [-180, -40",
+			"rail: profile-15, screw_pitch: 6 mm, on: base, part: table, from: [-180, -40"},
+			"m.yaml:15:41: screws 6 mm apart run into each other: the head of M4 is 7 mm wide\n\tmakers drill this rail " +
+				"every 60 mm"},
+		{"no pitch", []string{"rail: profile-15, on: base, part: table, from: [-180, -40",
+			"rail: profile-15, screw_pitch: 0 mm, on: base, part: table, from: [-180, -40"},
+			"m.yaml:15:41: screw_pitch must be positive, not 0 mm"},
+		{"a pitch of no size", []string{"rail: profile-15, on: base, part: table, from: [-180, -40",
+			"stiffness: {press: 1e5}, screw_pitch: 60 mm, on: base, part: table, from: [-180, -40"},
+			"m.yaml:15:48: screw_pitch needs rail beside it\n\trail: profile-15 for a size of the trade"},
 		{"unknown rail", []string{"rail: profile-15", "rail: profile-16"},
 			"m.yaml:15:16: rail \"profile-16\" is not known\n\tdid you mean profile-12 or profile-15?"},
 		{"neither side", []string{"on: base, part: table, from: [-180, -40, 20]",
@@ -153,4 +163,42 @@ func TestParseAt(t *testing.T) {
 		_, err := ParseAt(text)
 		require.EqualError(t, err, want)
 	}
+}
+
+// A drive of a list that is left out, by its if or with its part, is not counted: the one that is left is the only one,
+// and has no number. A misfit goes with its drive by the place in the list.
+func TestDrivesLeftOut(t *testing.T) {
+	const line = "    drive: {screw: 1605, from: [180, 0, 34], to: [-150, 0, 34], nut: {part: table, at: 0}, bearing: " +
+		"{part: wall}}\n"
+	require.Contains(t, models.Sledge, line)
+	screw := strings.TrimSpace(strings.TrimPrefix(line, "    drive: "))
+	text := func(first, second string) string {
+		list := "    drive:\n      - " + strings.TrimSuffix(screw, "}") + first + "}\n      - {stiffness: 40 N/um, part: table, " +
+			"on: wall, at: [0, 0, 34]" + second + "}\n"
+		return strings.Replace(models.Sledge, line, list, 1) +
+			"misfits:\n  nut: {axis: x, nut: true, drive: 1, by: [0, 0.1, 0]}\n"
+	}
+	for _, c := range []struct {
+		name, first, second string
+		drives              []string
+		misfits             int
+	}{
+		{"both", "", "", []string{"1", "2"}, 1},
+		{"the first is left out", ", if: false", "", []string{""}, 0},
+		{"the second is left out", "", ", if: false", []string{""}, 1},
+	} {
+		m := readMachine(t, text(c.first, c.second))
+		var names []string
+		for _, d := range m.Axes[0].Drives {
+			names = append(names, d.Name)
+		}
+		require.Equal(t, c.drives, names, c.name)
+		require.Len(t, m.Misfits, c.misfits, c.name)
+	}
+	with := strings.Replace(text("", ""), "on: wall", "on: stop", 1)
+	with = strings.Replace(with, "parts:\n", "parts:\n  stop: {if: false, plate: {from: [180, -10, 48], to: [190, 10, 58]}, "+
+		"material: steel}\n", 1)
+	m := readMachine(t, with)
+	require.Len(t, m.Axes[0].Drives, 1)
+	require.Empty(t, m.Axes[0].Drives[0].Name)
 }

@@ -5,6 +5,42 @@ import (
 	"tiploop/frame/machine"
 )
 
+// beltOnly are the keys of any belt.
+var beltOnly = []Key{
+	{Name: "pitch", Takes: sized(aLength), About: "from tooth to tooth: 2, 3, 5, 8"},
+	{Name: "width", Takes: sized(aLength), About: "of the belt"},
+	{Name: "cord", Takes: oneWord("", drive.GlassCord.String(), drive.SteelCord.String()),
+		Default: drive.GlassCord.String(),
+		About:   "what carries the pull in it"},
+}
+
+var beltKeys = Mapping{Name: "belt", About: "A toothed belt.", Keys: beltOnly}
+
+var reductionKeys = Mapping{
+	Name: "reduction", About: "A toothed belt from the motor to the screw.",
+	Keys: append(beltOnly[:len(beltOnly):len(beltOnly)],
+		Key{Name: "teeth", Takes: rowOf(counted, "motor's pulley", "screw's pulley"), About: "of the two pulleys"},
+		Key{Name: "centres", Takes: sized(aLength), About: "between the two shafts"}),
+}
+
+var clampKeys = Mapping{
+	Name: "clamp", About: "Where the belt holds the part.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), About: "the part that it holds"},
+		{Name: "at", Takes: sized(aLength), About: "its place along the belt, as drawn"},
+	},
+}
+
+var pulleyKeys, idlerKeys = wheel("pulley", "The motor's pulley, at from."), wheel("idler", "The wheel at to.")
+
+// wheel describes a wheel that a belt runs round.
+func wheel(name, about string) Mapping {
+	return Mapping{
+		Name: name, About: about,
+		Keys: []Key{{Name: "part", Takes: nameOf("part"), About: "the part that holds it"}},
+	}
+}
+
 // turning is the rotary stiffness at the screw of motor and belt, N·mm/rad; 0: held.
 func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 	motor := d.motor(v, f)
@@ -12,7 +48,7 @@ func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 	if n == nil {
 		return motor
 	}
-	s, ok := d.fields(n, "reduction", "pitch", "width", "cord", "teeth", "centres")
+	s, ok := d.fields(n, &reductionKeys)
 	if !ok {
 		return motor
 	}
@@ -58,26 +94,21 @@ func (d *decoder) beltOf(f fields) (b drive.Belt) {
 	if n := f.need("width"); n != nil {
 		b.Width, _ = d.positive(n, aLength, "width")
 	}
-	if n := f.get("cord"); n != nil {
-		if word, ok := d.word(n, "cord", []string{drive.GlassCord.String(), drive.SteelCord.String()}); ok &&
-			word == drive.SteelCord.String() {
-			b.Cord = drive.SteelCord
-		}
+	if f.word("cord", "cord") == drive.SteelCord.String() {
+		b.Cord = drive.SteelCord
 	}
 	return b
 }
 
 func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *node) presence {
-	s, ok := d.fields(n, "belt", "pitch", "width", "cord")
+	s, ok := d.fields(n, &beltKeys)
 	if !ok {
 		return absent
 	}
 	b := &v.Belt
 	b.Belt = d.beltOf(s)
-	if n := f.get("path"); n != nil {
-		if word, ok := d.word(n, "path", []string{"closed", "open"}); ok && word == "open" {
-			b.Path = drive.OpenPath
-		}
+	if f.word("path", "path") == "open" {
+		b.Path = drive.OpenPath
 	}
 	if n := f.need("teeth"); n != nil {
 		b.Teeth, _ = d.count(n, "a number of teeth", mostTeeth)
@@ -87,7 +118,7 @@ func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *
 	v.From, v.To, straight = d.line(f, a, "belt")
 	var clamp fields
 	var included presence
-	v.Part, clamp, included = d.end(f, "clamp", "at")
+	v.Part, clamp, included = d.end(f, "clamp")
 	if included == present {
 		d.onLine(v, a, clamp)
 	}

@@ -12,11 +12,62 @@ import (
 	"tiploop/frame/machine"
 )
 
-// cutKeys are the keys of a cut; those of one way of cutting only are listed with it.
-var cutKeys = []string{
-	"material", "mode", "radial", "axial", "feed", "feed_per_tooth", "feed_per_turn", "speed", "along", "direction",
-	"tolerance", "runout", "pilot", "point",
+// cutKeys are the keys of a cut; some go with some modes only.
+var cutKeys = Mapping{
+	Name:  "cut",
+	About: "A cut, which becomes a load of its name. It needs a tool with stickout, diameter, flutes and material.",
+	Keys: []Key{
+		{Name: "material", Takes: either(oneWord("cutting", cutMaterialWords...), keysOf(&workMaterialKeys)),
+			About: "what is cut"},
+		{Name: "mode", Takes: oneWord("", modeWords...),
+			About: "up and down are against and with the feed; centred is a strip in the middle"},
+		{Name: "radial", Takes: sized(aLength), With: []string{"up", "down", "centred"},
+			About: "width of the strip that the tool takes"},
+		{Name: "axial", Takes: sized(aLength), With: milling, About: "depth along the tool"},
+		{Name: "feed", Takes: sized(aFeed), About: "how fast the tool goes"},
+		{Name: "feed_per_tooth", Takes: sized(aTolerance), With: milling, About: "how far it goes from tooth to tooth"},
+		{Name: "feed_per_turn", Takes: sized(aTolerance), With: []string{drillingWord},
+			About: "how far a drill goes in a turn"},
+		{Name: "speed", Takes: sized(aSpin), About: "how fast it turns"},
+		{Name: "along", Takes: oneWord("", wayWords...), With: milling,
+			About: "the way that the tool goes through the work"},
+		{Name: "direction", Takes: vectorOf(aNumber), With: milling, About: "the same, askew; its length is of no account"},
+		{Name: "tolerance", Takes: sized(aTolerance), Default: "none: no depth is searched",
+			About: "how far the tip may be off"},
+		{Name: "runout", Takes: sized(aTolerance), Default: "0", With: milling,
+			About: "what an indicator at the tool swings"},
+		{Name: "pilot", Takes: sized(aLength), Default: "none", With: []string{drillingWord},
+			About: "diameter of a hole that is there already"},
+		{Name: "point", Takes: sized(anAngle), Default: "118", With: []string{drillingWord},
+			About: "point angle of the drill"},
+	},
+	Choices: [][]string{{"feed", "feed_per_tooth", "feed_per_turn"}, {"along", "direction"}},
 }
+
+// milling are the modes in which teeth go round through the work.
+var milling = modeWords[:len(modeWords)-1]
+
+var workMaterialKeys = Mapping{
+	Name: "work material", About: "Your own numbers of what is cut, by one of two laws.",
+	Keys: []Key{
+		{Name: "kc11", Takes: sized(aModulus), About: "specific cutting force of a chip 1 mm thick and wide"},
+		{Name: "exponent", Takes: sized(aNumber), With: []string{"kc11"}, About: "m in kc = kc11·h^-m, from 0 to below 1"},
+		{Name: "ktc", Takes: sized(aModulus), About: "tangential, per area of the chip"},
+		{Name: "krc", Takes: sized(aModulus), Default: "0", With: []string{"ktc"}, About: "radial, per area"},
+		{Name: "kac", Takes: sized(aModulus), Default: "0", With: []string{"ktc"}, About: "axial, per area"},
+		{Name: "kte", Takes: sized(aLineLoad), Default: "0", With: []string{"ktc"},
+			About: "tangential, per length of the edge"},
+		{Name: "kre", Takes: sized(aLineLoad), Default: "0", With: []string{"ktc"}, About: "radial, per length"},
+		{Name: "kae", Takes: sized(aLineLoad), Default: "0", With: []string{"ktc"}, About: "axial, per length"},
+	},
+	Choices: [][]string{{"kc11", "ktc"}},
+}
+
+// cutMaterialWords are the work materials of the table.
+var cutMaterialWords = wordsOf(cutting.Materials(), func(m cutting.Material) string { return m.Key })
+
+// wayWords are the ways along the axes, each followed by its opposite.
+var wayWords = []string{"x", "-x", "y", "-y", "z", "-z"}
 
 // The ways of cutting.
 const drillingWord = "drilling"
@@ -42,7 +93,7 @@ func (d *decoder) decodeCuts(n *node) {
 		d.loads[name] = load
 		d.m.Loads = append(d.m.Loads, c.Case(cutting.Load{})) // a path may name the cut even when it turns out wrong
 		what := "cut " + machine.Quote(name)
-		f, ok := d.fields(body, what, cutKeys...)
+		f, ok := d.fields(body, &cutKeys, name)
 		if !ok {
 			return
 		}
@@ -121,12 +172,7 @@ func (d *decoder) feedPer(f fields, key string, steps int, rpm float64) float64 
 func (d *decoder) milling(c *machine.Cut, f fields, word string) (along r3.Vec) {
 	m := &cutting.Milling{Mode: modes[word], Spindle: d.m.Spindle.Limits()}
 	c.Milling = m
-	keys := []string{"material", "mode", "radial", "axial", "feed", "feed_per_tooth", "speed", "along", "direction",
-		"tolerance", "runout"}
-	if m.Mode == cutting.Slot {
-		keys = slices.Delete(keys, 2, 3)
-	}
-	f.only(word, keys...)
+	f.only(word)
 	if t := d.m.Tool; t != nil {
 		const degree = math.Pi / 180
 		m.Mill = cutting.Mill{DiameterMM: t.Diameter, Flutes: t.Flutes, HelixDeg: t.Helix / degree,
@@ -172,7 +218,7 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 
 // way reads which way the tool goes through the work.
 func (d *decoder) way(f fields) r3.Vec {
-	word, n := f.oneOf("along", "direction")
+	word, n := f.choose("along")
 	switch {
 	case n == nil:
 		return r3.Vec{}
@@ -180,15 +226,11 @@ func (d *decoder) way(f fields) r3.Vec {
 		v, _ := d.direction(n, "direction")
 		return v
 	}
-	var known []string
-	for _, a := range axisNames {
-		known = append(known, a, "-"+a)
-	}
-	text, ok := d.word(n, "along", known)
+	text, ok := d.word(n, "along", wayWords)
 	if !ok {
 		return r3.Vec{}
 	}
-	i := slices.Index(known, text)
+	i := slices.Index(wayWords, text)
 	v := machine.Axis(i / 2).Direction()
 	if i%2 == 1 {
 		v = r3.Scale(-1, v)
@@ -199,7 +241,7 @@ func (d *decoder) way(f fields) r3.Vec {
 func (d *decoder) drilling(c *machine.Cut, f fields) {
 	h := &cutting.Drilling{Spindle: d.m.Spindle.Limits()}
 	c.Drilling = h
-	f.only(drillingWord, "material", "mode", "feed", "feed_per_turn", "speed", "tolerance", "pilot", "point")
+	f.only(drillingWord)
 	if d.m.Tool != nil {
 		h.DiameterMM = d.m.Tool.Diameter
 	}
@@ -247,25 +289,21 @@ var edgeKeys = []string{"ktc", "krc", "kac", "kte", "kre", "kae"}
 // workMaterial reads what is cut: a name from the table, or numbers of the builder's own.
 func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
 	if n.kind != mapping {
-		var known []string
-		for _, m := range cutting.Materials() {
-			known = append(known, m.Key)
-		}
-		word, ok := d.word(n, "work material", known)
+		word, ok := d.word(n, "work material", cutMaterialWords)
 		if !ok {
 			return m, false
 		}
 		return cutting.LookupMaterial(word)
 	}
-	f, ok := d.fields(n, "work material", append([]string{"kc11", "exponent"}, edgeKeys...)...)
+	f, ok := d.fields(n, &workMaterialKeys)
 	if !ok {
 		return m, false
 	}
 	m.Key, m.Name = "own numbers", "numbers from the model file"
 	const source = "from the model file"
-	switch key, _ := f.oneOf("kc11", "ktc"); key {
+	switch key, _ := f.choose("kc11"); key {
 	case "kc11":
-		f.only(key, "kc11", "exponent")
+		f.only(key)
 		kc, _ := d.positive(f.get("kc11"), aModulus, "kc11")
 		exponent := 0.0
 		if n := f.need("exponent"); n != nil {
@@ -275,7 +313,7 @@ func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
 		}
 		m.Kienzle = cutting.Kienzle{Kc11: constant.Exactly(kc), M: constant.Exactly(exponent), Source: source}
 	case "ktc":
-		f.only(key, edgeKeys...)
+		f.only(key)
 		e := &cutting.EdgeForce{Source: source}
 		for i, into := range []*constant.Band{&e.Ktc, &e.Krc, &e.Kac, &e.Kte, &e.Kre, &e.Kae} {
 			unit := aModulus

@@ -2,59 +2,126 @@ package modelfile
 
 import (
 	"fmt"
+	"slices"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
 )
 
-// driveWays are the keys of which a drive has one, each with the keys that go with it.
-var driveWays = []string{"screw", "belt", "rack", "stiffness"}
+// driveKeys are the keys of a drive.
+var driveKeys = Mapping{
+	Name: "drive", About: "What holds an axis along its travel. It goes with any of its parts.",
+	Keys: []Key{
+		{Name: "if", Takes: truth, Default: "true", About: "false leaves the drive out"},
+		{Name: "screw", Takes: either(oneWord("drive", slices.Concat(
+			wordsOf(drive.BallScrews(), func(s drive.BallScrew) string { return s.Key }),
+			wordsOf(drive.LeadScrews(), func(s drive.LeadScrew) string { return s.Key }))...), keysOf(&leadKeys)),
+			About: "a ball screw or a trapezoidal one, by its size"},
+		{Name: "belt", Takes: keysOf(&beltKeys), About: "a toothed belt"},
+		{Name: "rack", Takes: keysOf(&rackKeys), About: "a rack and its pinion"},
+		{Name: "stiffness", Takes: sized(aStiffness), About: "a plain spring along the axis, 30 N/um"},
+		{Name: "from", Takes: vectorOf(aLength), With: shafts, About: "the driven end of the screw, or the motor's pulley"},
+		{Name: "to", Takes: vectorOf(aLength), With: shafts, About: "the other end, along the axis"},
+		{Name: "ends", Takes: oneWord("", wordsOf(drive.AllEnds(), drive.Ends.String)...),
+			Default: drive.FixedSupported.String(),
+			With:    screws, About: "how the screw's ends are held, the driven one first"},
+		{Name: "nut", Takes: keysOf(&nutKeys), With: screws, About: "what the screw pushes"},
+		{Name: "bearing", Takes: keysOf(&bearingKeys), With: screws, About: "at the driven end"},
+		{Name: "far", Takes: keysOf(&farKeys), With: screws,
+			About: "at the other end, with ends fixed-fixed only, which need it"},
+		{Name: "reduction", Takes: keysOf(&reductionKeys), Default: "the motor turns the screw itself", With: screws,
+			About: "a belt between motor and screw"},
+		{Name: "path", Takes: oneWord("", "closed", "open"), Default: "closed", With: belts,
+			About: "closed: the belt comes back round the idler; open: its ends are clamped"},
+		{Name: "teeth", Takes: counted, With: belts, About: "of the motor's pulley"},
+		{Name: "clamp", Takes: keysOf(&clampKeys), With: belts, About: "where the belt holds the part"},
+		{Name: "pulley", Takes: keysOf(&pulleyKeys), With: belts, About: "at from"},
+		{Name: "idler", Takes: keysOf(&idlerKeys), With: belts, About: "at to"},
+		{Name: "part", Takes: nameOf("part"), With: sides, About: "the part with the pinion, or one side of the spring"},
+		{Name: "on", Takes: nameOf("part"), With: sides, About: "the part with the rack, or the other side"},
+		{Name: "at", Takes: vectorOf(aLength), With: sides, About: "where they push on each other"},
+		{Name: "play", Takes: sized(aLength), Default: "that of a rack; none of a spring", With: sides,
+			About: "between push and pull"},
+		{Name: "motor", Takes: either(oneWord("drive", append([]string{"held"}, wordsOf(drive.Steppers(),
+			func(s drive.Stepper) string { return s.Key })...)...), keysOf(&motorKeys)), Default: "held",
+			With: []string{"screw", "belt", "rack"}, About: "what holds the shaft from turning"},
+	},
+	Choices: [][]string{{"screw", "belt", "rack", "stiffness"}},
+}
 
-var driveKeys = map[string][]string{
-	"screw": {"from", "to", "ends", "nut", "bearing", "far", "motor", "reduction"},
-	"belt":  {"from", "to", "path", "teeth", "clamp", "pulley", "idler", "motor"},
-	"rack":  {"part", "on", "at", "motor", "play"}, "stiffness": {"part", "on", "at", "play"},
+// The ways of driving that have a key in common.
+var (
+	shafts = []string{"screw", "belt"}
+	screws = []string{"screw"}
+	belts  = []string{"belt"}
+	sides  = []string{"rack", "stiffness"}
+)
+
+var leadKeys = Mapping{
+	Name: "screw", About: "Your own numbers; the nut then needs its stiffness.",
+	Keys: []Key{
+		{Name: "root", Takes: sized(aLength), About: "diameter at the root of the thread"},
+		{Name: "lead", Takes: sized(aLength), About: "how far a turn moves the nut"},
+	},
+}
+
+var rackKeys = Mapping{
+	Name: "rack", About: "The pinion on its rack.",
+	Keys: []Key{
+		{Name: "radius", Takes: sized(aLength), About: "of the pinion's pitch circle"},
+		{Name: "width", Takes: sized(aLength), About: "of the teeth"},
+	},
+}
+
+var motorKeys = Mapping{
+	Name: "motor", About: "Your own numbers.",
+	Keys: []Key{
+		{Name: "holding", Takes: sized(aMoment), About: "holding torque of a stepper"},
+		{Name: "stiffness", Takes: sized(aTurning), About: "of the shaft against turning"},
+	},
+	Choices: [][]string{{"holding", "stiffness"}},
 }
 
 // playLoad is the working load, N, for which the stiffness of a nut with play is taken: about what a light cut takes.
 const playLoad = 100
 
-// drives reads one drive, or a list of them.
+// drives reads one drive, or a list of them. One alone has no number, even where others of the list are left out; of
+// several each has its place in the list.
 func (d *decoder) drives(a *machine.FeedAxis, n *node) {
-	if n.kind != list {
-		d.drive(a, n, "")
-		return
+	drives := []*node{n}
+	if n.kind == list {
+		drives = n.items
 	}
-	if len(n.items) == 0 {
+	if len(drives) == 0 {
 		d.fault(n.pos, fmt.Sprintf("axis %s has no drive: it is loose along %s", machine.Quote(a.Name), a.Along), "")
 	}
-	for i, item := range n.items {
-		name := ""
-		if len(n.items) > 1 {
-			name = fmt.Sprint(i + 1)
+	d.driven[a.Name] = nil
+	for i, item := range drives {
+		place := leftOut
+		if v, included := d.drive(a, item); included == present {
+			v.Name, place = fmt.Sprint(i+1), len(a.Drives)
+			a.Drives = append(a.Drives, v)
 		}
-		d.drive(a, item, name)
+		d.driven[a.Name] = append(d.driven[a.Name], place)
+	}
+	if len(a.Drives) == 1 {
+		a.Drives[0].Name = ""
 	}
 }
 
-func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
-	keys := append([]string{"if"}, driveWays...)
-	for _, way := range driveWays {
-		keys = append(keys, driveKeys[way]...)
-	}
-	f, ok := d.fields(n, "drive", keys...)
+func (d *decoder) drive(a *machine.FeedAxis, n *node) (v machine.Drive, included presence) {
+	f, ok := d.fields(n, &driveKeys)
 	if !ok {
-		return
+		return v, absent
 	}
-	way, body := f.oneOf(driveWays...)
+	way, body := f.choose("screw")
 	if body == nil {
-		return
+		return v, absent
 	}
-	f.only(way, append([]string{"if", way}, driveKeys[way]...)...)
+	f.only(way)
 	kept := presenceIf(d.included(f.get("if")))
-	v := machine.Drive{Name: name, Pos: n.pos}
-	var included presence
+	v.Pos = n.pos
 	d.inside(kept, func() {
 		switch way {
 		case "screw":
@@ -73,9 +140,7 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node, name string) {
 			d.play(&v, f, "drive", constant.Band{})
 		}
 	})
-	if included == present && kept == present {
-		a.Drives = append(a.Drives, v)
-	}
+	return v, presenceIf(included == present && kept == present)
 }
 
 // driveSides reads the two parts and the place of a rack or a plain stiffness.
@@ -92,7 +157,7 @@ func (d *decoder) driveSides(v *machine.Drive, f fields) presence {
 
 func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
 	included := d.driveSides(v, f)
-	s, ok := d.fields(n, "rack", "radius", "width")
+	s, ok := d.fields(n, &rackKeys)
 	if !ok {
 		return absent
 	}
@@ -122,11 +187,11 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 		return 0
 	}
 	if n.kind == mapping {
-		s, ok := d.fields(n, "motor", "holding", "stiffness")
+		s, ok := d.fields(n, &motorKeys)
 		if !ok {
 			return 0
 		}
-		switch way, n := s.oneOf("holding", "stiffness"); way {
+		switch way, n := s.choose("holding"); way {
 		case "holding":
 			if hold, ok := d.positive(n, aMoment, "holding"); ok {
 				v.Motor.Hold = hold
@@ -138,12 +203,8 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 		}
 		return 0
 	}
-	known := []string{"held"}
-	for _, s := range drive.Steppers() {
-		known = append(known, s.Key)
-	}
-	key, ok := d.word(n, "motor", known)
-	if s, found := drive.LookupStepper(key); ok && found {
+	key := f.word("motor", "motor")
+	if s, found := drive.LookupStepper(key); found {
 		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
 		v.Motor.Tonne = s.Mass.Typical
 		return drive.HoldingStiffness(s.Hold.Typical)
@@ -152,12 +213,12 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 }
 
 // end reads a part that holds one end of a drive, and what else is said there.
-func (d *decoder) end(f fields, key string, keys ...string) (part int, more fields, included presence) {
+func (d *decoder) end(f fields, key string) (part int, more fields, included presence) {
 	n := f.need(key)
 	if n == nil {
 		return leftOut, more, absent
 	}
-	more, ok := d.fields(n, key, append([]string{"part"}, keys...)...)
+	more, ok := d.fields(n, f.of.key(key).Takes.Mapping)
 	if !ok {
 		return leftOut, more, absent
 	}
@@ -180,24 +241,18 @@ func (d *decoder) onLine(v *machine.Drive, a *machine.FeedAxis, more fields) {
 
 func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, size *node) presence {
 	var lead *drive.LeadScrew
-	sized := d.screwSize(v, size, &lead)
+	sized := d.screwSize(v, f, size, &lead)
 	s := &v.Screw
 	s.Shaft.Ends = drive.FixedSupported
-	if n := f.get("ends"); n != nil {
-		var known []string
-		for _, e := range drive.AllEnds() {
-			known = append(known, e.String())
-		}
-		if key, ok := d.word(n, "ends", known); ok {
-			s.Shaft.Ends, _ = drive.LookupEnds(key)
-		}
+	if key := f.word("ends", "ends"); key != "" {
+		s.Shaft.Ends, _ = drive.LookupEnds(key)
 	}
 	var straight bool
 	v.From, v.To, straight = d.line(f, a, "screw")
 	var nut fields
 	var nutKnown bool
 	var included [3]presence
-	v.Part, nut, included[0] = d.end(f, "nut", "at", "fit", "kind", "stiffness", "side", "play")
+	v.Part, nut, included[0] = d.end(f, "nut")
 	if included[0] == present {
 		d.onLine(v, a, nut)
 		if n := nut.get("side"); n != nil {
@@ -206,7 +261,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 		s.Nut, nutKnown = d.nut(v, nut, lead)
 	}
 	var near, far fields
-	v.On, near, included[1] = d.end(f, "bearing", "unit", "stiffness", "play")
+	v.On, near, included[1] = d.end(f, "bearing")
 	if included[1] == present {
 		var play constant.Band
 		s.NearBearing, play = d.bearing(near, lead)
@@ -215,7 +270,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	included[2] = present
 	if s.Shaft.Ends == drive.FixedFixed {
 		var part int
-		if part, far, included[2] = d.end(f, "far", "unit", "stiffness", "play"); included[2] == present {
+		if part, far, included[2] = d.end(f, "far"); included[2] == present {
 			v.Far = &part
 			var play constant.Band
 			s.FarBearing, play = d.bearing(far, lead)
@@ -235,9 +290,9 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 }
 
 // screwSize reads a size of the trade or own numbers, and tells whether it could.
-func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) bool {
+func (d *decoder) screwSize(v *machine.Drive, f fields, n *node, lead **drive.LeadScrew) bool {
 	if n.kind == mapping {
-		s, ok := d.fields(n, "screw", "root", "lead")
+		s, ok := d.fields(n, &leadKeys)
 		if !ok {
 			return false
 		}
@@ -251,15 +306,8 @@ func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) b
 		}
 		return v.Screw.Shaft.Root > 0 && v.Screw.Lead > 0
 	}
-	var known []string
-	for _, s := range drive.BallScrews() {
-		known = append(known, s.Key)
-	}
-	for _, s := range drive.LeadScrews() {
-		known = append(known, s.Key)
-	}
-	key, ok := d.word(n, "screw", known)
-	if !ok {
+	key := f.word("screw", "screw")
+	if key == "" {
 		return false
 	}
 	if s, found := drive.LookupBallScrew(key); found {
@@ -269,97 +317,4 @@ func (d *decoder) screwSize(v *machine.Drive, n *node, lead **drive.LeadScrew) b
 	s, _ := drive.LookupLeadScrew(key)
 	*lead, v.Screw.Shaft.Root, v.Screw.Lead = &s, s.Root.Typical, s.Lead
 	return true
-}
-
-// nut gives the stiffness of a nut, N/mm, and whether it is known; 0: the one that a ball screw has when nothing is
-// said.
-func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffness float64, known bool) {
-	fit, kind := f.get("fit"), f.get("kind")
-	usual := constant.Band{}
-	defer func() { d.play(v, f, "nut", usual) }()
-	if n := f.get("stiffness"); n != nil {
-		return d.positive(n, aStiffness, "stiffness")
-	}
-	switch {
-	case v.Ball != nil:
-		if kind != nil {
-			d.fault(kind.pos, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
-		}
-		if fit == nil {
-			return 0, true
-		}
-		var fits []string
-		for _, k := range drive.NutFits() {
-			fits = append(fits, k.String())
-		}
-		key, ok := d.word(fit, "fit", fits)
-		if !ok {
-			return 0, false
-		}
-		is, _ := drive.LookupNutFit(key)
-		usual = is.Play()
-		k, err := v.Ball.Nut(is, playLoad)
-		if err != nil {
-			d.misfit(f.node.pos, err.Error(), "")
-			return 0, false
-		}
-		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
-		return k.Typical, true
-	case lead != nil:
-		if fit != nil {
-			d.fault(fit.pos, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
-		}
-		is := drive.BronzeNut
-		if kind != nil {
-			if key, ok := d.word(kind, "kind", []string{drive.BronzeNut.String(), drive.PlasticNut.String()}); ok &&
-				key == drive.PlasticNut.String() {
-				is = drive.PlasticNut
-			}
-		}
-		usual = drive.LeadNutPlay()
-		v.Efficiency = lead.Efficiency(is.Friction().Typical)
-		return lead.Nut(is).Typical, true
-	}
-	f.need("stiffness") // own numbers of the screw ask for those of the nut
-	return 0, false
-}
-
-// bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
-// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit
-// has.
-func (d *decoder) bearing(f fields, lead *drive.LeadScrew) (stiffness float64, play constant.Band) {
-	if n := f.get("stiffness"); n != nil {
-		k, _ := d.positive(n, aStiffness, "stiffness")
-		return k, play
-	}
-	if n := f.get("unit"); n != nil {
-		var known []string
-		for _, u := range drive.SupportUnits() {
-			known = append(known, u.Key)
-		}
-		if key, ok := d.word(n, "unit", known); ok {
-			u, _ := drive.LookupSupportUnit(key)
-			return u.Axial.Typical, u.Play
-		}
-		return 0, play
-	}
-	if lead == nil {
-		return 0, play
-	}
-	return drive.FixedUnitFor(lead.Diameter).Axial.Typical, play
-}
-
-// play reads how far something moves along the travel before it pushes: as said, 0 for none, or what is usual.
-func (d *decoder) play(v *machine.Drive, f fields, name string, usual constant.Band) {
-	if n := f.get("play"); n != nil {
-		gap, ok := d.number(n, aLength)
-		if ok && gap < 0 {
-			d.misfit(n.pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
-				"it is how far the "+name+" moves between push and pull; 0 for none")
-		}
-		usual = constant.Exactly(max(0, gap))
-	}
-	if usual.High > 0 {
-		v.Play = append(v.Play, drive.Play{Name: name, Gap: usual})
-	}
 }

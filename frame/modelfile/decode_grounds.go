@@ -9,19 +9,63 @@ import (
 	"tiploop/frame/machine"
 )
 
-// groundWays are the keys of which a ground has one, each with the keys that go with it.
-var groundWays = []string{"fixed", "strip", "feet", "hold", "spring", "bed"}
+// groundKeys are the keys of a ground.
+var groundKeys = Mapping{
+	Name: "ground", About: "What holds one part to the world. It goes with its part.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), About: "the part that stands on it"},
+		{Name: "name", Takes: anyText, Default: "none", About: "for misfits, shims and settle"},
+		{Name: "if", Takes: truth, Default: "true", About: "false leaves the ground out"},
+		{Name: "fixed", Takes: onlyTrue, About: "a face that cannot move"},
+		{Name: "strip", Takes: keysOf(&stripKeys), About: "a part of a face that cannot move"},
+		{Name: "feet", Takes: listOf(rowOf(sized(aLength), "a", "b")), About: "places of springy feet on a face"},
+		{Name: "hold", Takes: listOf(oneWord("", machine.FreedomNames[:]...)),
+			About: "freedoms held at one point, [x, y, z, rx, ry, rz]"},
+		{Name: "spring", Takes: either(keysOf(&springKeys), keysOf(&skewKeys)), About: "springs at one point"},
+		{Name: "bed", Takes: either(sized(aBedUnder), keysOf(&bedKeys)),
+			About: "an elastic bed, under a plate's face or along a bar"},
+		{Name: "face", Takes: oneWord("", machine.FaceNames[:]...), With: []string{"fixed", "feet", "bed"},
+			About: "which side of the plate; a bed along a bar has none"},
+		{Name: "stiffness", Takes: sized(aStiffness), With: []string{"feet"},
+			About: "of each foot, square to the face: 40 N/um"},
+		{Name: "side", Takes: sized(aStiffness), Default: "as stiffness", With: []string{"feet"},
+			About: "of each foot, along the face"},
+		{Name: "at", Takes: vectorOf(aLength), With: []string{"hold", "spring"}, About: "where the point is"},
+	},
+	Choices: [][]string{{"fixed", "strip", "feet", "hold", "spring", "bed"}},
+}
 
-var groundKeys = map[string][]string{
-	"fixed": {"face"}, "strip": nil, "feet": {"face", "stiffness", "side"}, "hold": {"at"}, "spring": {"at"},
-	"bed": {"face"},
+var stripKeys = Mapping{
+	Name: "strip", About: "A flat box in a face: from and to have one number in common.",
+	Keys: []Key{
+		{Name: "from", Takes: vectorOf(aLength), About: "the corner with the smaller coordinates"},
+		{Name: "to", Takes: vectorOf(aLength), About: "the corner with the larger ones"},
+	},
+}
+
+var springKeys = freedomKeys("spring", "Stiffnesses along and about the axes.", aStiffness, aTurning, "free")
+
+var skewKeys = Mapping{
+	Name: "spring", About: "One spring along any direction.",
+	Keys: []Key{
+		{Name: "along", Takes: vectorOf(aNumber), About: "its direction; its length is of no account"},
+		{Name: "stiffness", Takes: sized(aStiffness), About: "of the spring"},
+	},
+}
+
+var bedKeys = Mapping{
+	Name: "bed", About: "Along a bar, stiffness per length by axis.",
+	Keys: []Key{
+		{Name: "x", Takes: sized(aBedAlong), Default: "free", About: "along x"},
+		{Name: "y", Takes: sized(aBedAlong), Default: "free", About: "along y"},
+		{Name: "z", Takes: sized(aBedAlong), Default: "free", About: "along z"},
+	},
 }
 
 // decodeGrounds reads the grounds; the parts must have been read.
 func (d *decoder) decodeGrounds(n *node) {
 	d.listed(n, "grounds", func(n *node) {
-		f, ok := d.fields(n, "ground", append([]string{"part", "name", "if", "face", "stiffness", "side", "at"},
-			groundWays...)...)
+		f, ok := d.fields(n, &groundKeys)
 		if !ok {
 			return
 		}
@@ -34,7 +78,7 @@ func (d *decoder) decodeGrounds(n *node) {
 		included := d.included(f.get("if")) && !(known && g.Part == leftOut)
 		if n := f.get("name"); n != nil {
 			g.Name, _ = d.name(n, "name")
-			d.nameGround(g.Name, n.pos, presenceIf(included))
+			d.nameGround(g.Name, n.pos, presenceIf(included && known))
 		}
 		if !known {
 			return
@@ -64,11 +108,11 @@ func (d *decoder) nameGround(name string, at machine.FilePos, is presence) {
 }
 
 func (d *decoder) fillGround(g *machine.Ground, f fields) {
-	way, n := f.oneOf(groundWays...)
+	way, n := f.choose("fixed")
 	if n == nil {
 		return
 	}
-	f.only(way, append([]string{"part", "name", "if", way}, groundKeys[way]...)...)
+	f.only(way)
 	switch way {
 	case "fixed":
 		d.isTrue(n, way)
@@ -121,7 +165,7 @@ func (d *decoder) face(g *machine.Ground, f fields) {
 
 // strip reads a flat box; nil when it cannot be used.
 func (d *decoder) strip(n *node) *machine.Region {
-	from, to, ok := d.corners(n, "strip")
+	from, to, ok := d.corners(n, &stripKeys)
 	if !ok {
 		return nil
 	}
@@ -167,10 +211,10 @@ func (d *decoder) groundPlace(f fields) *r3.Vec {
 // spring reads springs along and about the axes, or one along any direction.
 func (d *decoder) spring(g *machine.Ground, n *node) {
 	if n.kind != mapping || n.find("along") == nil && n.find("stiffness") == nil {
-		g.Spring, _ = d.stiffnesses(n, "spring")
+		g.Spring, _ = d.stiffnesses(n, &springKeys)
 		return
 	}
-	f, ok := d.fields(n, "spring", "along", "stiffness")
+	f, ok := d.fields(n, &skewKeys)
 	if !ok {
 		return
 	}
@@ -195,8 +239,8 @@ func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
 	if p := g.Part; p != leftOut && d.m.Parts[p].Kind() != nil && d.m.Parts[p].Bar == nil {
 		d.fault(n.pos, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
 	}
-	f.only("bed along a bar", "part", "name", "if", "bed")
-	axes, ok := d.fields(n, "bed", "x", "y", "z")
+	f.only("bed along a bar")
+	axes, ok := d.fields(n, &bedKeys)
 	if !ok {
 		return
 	}

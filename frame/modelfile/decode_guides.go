@@ -2,11 +2,71 @@ package modelfile
 
 import (
 	"fmt"
+	"slices"
 
 	"tiploop/frame/guide"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 )
+
+// guideKeys are the keys of a guide.
+var guideKeys = Mapping{
+	Name: "guide", About: "What an axis runs on: a rail with carriages, or a slide. It goes with either of its parts.",
+	Keys: []Key{
+		{Name: "rail", Takes: oneWord("carriage",
+			wordsOf(guide.Carriages(), func(c guide.Carriage) string { return c.Key })...),
+			About: "a size of the trade"},
+		{Name: "stiffness", Takes: keysOf(&carriageKeys), About: "your own numbers of a carriage, in place of the rail's"},
+		{Name: "slide", Takes: either(onlyTrue, keysOf(&slideKeys)), About: "faces that slide on each other"},
+		{Name: "preload", Takes: oneWord("", wordsOf(guide.Preloads(), guide.Preload.String)...),
+			Default: guide.Light.String(),
+			With:    []string{"rail"}, About: "of the carriages; clearance leaves play"},
+		{Name: "screw_pitch", Takes: sized(aLength), Default: "as makers drill that rail", With: []string{"rail"},
+			About: "how far apart the screws of the rail stand"},
+		{Name: "on", Takes: nameOf("part"), With: rails, About: "the part with the rail; a bar that is the rail itself"},
+		{Name: "part", Takes: nameOf("part"), With: rails, About: "the part with the carriages"},
+		{Name: "from", Takes: vectorOf(aLength), Default: "on is the rail itself, a bar", With: rails,
+			About: "one end of the rail, on a face"},
+		{Name: "to", Takes: vectorOf(aLength), Default: "on is the rail itself, a bar", With: rails,
+			About: "its other end"},
+		{Name: "carriages", Takes: listOf(sized(aLength)), With: rails,
+			About: "the middles of the carriages along the axis, as drawn"},
+		{Name: "length", Takes: sized(aLength), Default: "that of the rail's", With: rails, About: "of a carriage"},
+		{Name: "width", Takes: sized(aLength), Default: "that of the rail's", With: rails, About: "of a carriage"},
+		{Name: "surface", Takes: oneWord("surfaces", surfaceWords...), Default: machine.DefaultGuideSurface, With: rails,
+			About: "of the faces that rail and carriages are screwed to"},
+		{Name: "between", Takes: rowOf(nameOf("part"), "first", "second"), With: []string{"slide"},
+			About: "the two parts that slide"},
+	},
+	Choices: [][]string{{"rail", "stiffness", "slide"}},
+}
+
+// rails are the keys of which a guide on a rail has one or both.
+var rails = []string{"rail", "stiffness"}
+
+// backings are the words for what a sliding face is backed by, in the order of [guide.Backing].
+var backings = []string{guide.Stout: "stout", guide.Bending: "bending", guide.Gib: "gib"}
+
+var slideKeys = Mapping{
+	Name: "slide", About: "A slide; its size is that of the faces' overlap.",
+	Keys: []Key{
+		{Name: "backing", Takes: oneWord("", backings...), Default: "stout", About: "what is behind the face"},
+		{Name: "pressure", Takes: sized(aModulus), Default: "that of a snug gib or a light table",
+			About: "mean pressure between the faces"},
+	},
+}
+
+var carriageKeys = Mapping{
+	Name: "stiffness", About: "Of one carriage as it is mounted.",
+	Keys: []Key{
+		{Name: "press", Takes: sized(aStiffness), About: "onto the rail"},
+		{Name: "pull", Takes: sized(aStiffness), Default: "as press", About: "off the rail"},
+		{Name: "side", Takes: sized(aStiffness), Default: "as press", About: "square to both"},
+		{Name: "roll", Takes: sized(aTurning), Default: "free", About: "about the rail"},
+		{Name: "pitch", Takes: sized(aTurning), Default: "free", About: "nodding along the rail"},
+		{Name: "yaw", Takes: sized(aTurning), Default: "free", About: "steering on the rail"},
+	},
+}
 
 // mostCarriages bounds the carriages on one rail.
 const mostCarriages = 100
@@ -19,8 +79,7 @@ func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 	}
 	count := map[string]int{}
 	d.listed(n, "guides", func(n *node) {
-		f, ok := d.fields(n, "guide", "rail", "stiffness", "preload", "on", "part", "from", "to", "carriages", "length",
-			"width", "surface", "slide", "between")
+		f, ok := d.fields(n, &guideKeys)
 		if !ok {
 			return
 		}
@@ -59,14 +118,12 @@ func (d *decoder) two(first, second *node) (parts [2]int, included presence) {
 }
 
 func (d *decoder) slideGuide(g *machine.Guide, a *machine.FeedAxis, f fields) presence {
-	f.only("slide", "slide", "between")
+	f.only("slide")
 	g.Slide = &guide.Slide{}
 	if n := f.get("slide"); n.kind != nothing && !(n.kind == scalar && n.text == "true") {
-		if s, ok := d.fields(n, "slide", "backing", "pressure"); ok {
-			if n := s.get("backing"); n != nil {
-				if word, ok := d.word(n, "backing", []string{"stout", "bending", "gib"}); ok {
-					g.Slide.Backing = map[string]guide.Backing{"stout": guide.Stout, "bending": guide.Bending, "gib": guide.Gib}[word]
-				}
+		if s, ok := d.fields(n, &slideKeys); ok {
+			if word := s.word("backing", "backing"); word != "" {
+				g.Slide.Backing = guide.Backing(slices.Index(backings, word))
 			}
 			if n := s.get("pressure"); n != nil {
 				g.Slide.Pressure, _ = d.positive(n, aModulus, "pressure")
@@ -103,14 +160,8 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 			*size.to, _ = d.positive(n, aLength, size.key)
 		}
 	}
-	if n := f.get("surface"); n != nil {
-		var known []string
-		for _, s := range joint.Surfaces() {
-			known = append(known, s.Key)
-		}
-		if key, ok := d.word(n, "surface", known); ok {
-			g.Surface, _ = joint.LookupSurface(key)
-		}
+	if key := f.word("surface", "surface"); key != "" {
+		g.Surface, _ = joint.LookupSurface(key)
 	}
 	if n := f.need("carriages"); n != nil {
 		d.carriages(g, n)
@@ -126,6 +177,10 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 	g.On, g.Part = parts[0], parts[1]
 	if f.get("from") == nil && f.get("to") == nil && d.m.Parts[g.On].Bar != nil {
 		g.RailIsBar = true
+		if n := f.get("screw_pitch"); n != nil {
+			d.fault(n.pos, fmt.Sprintf("%s is itself the rail and spans freely: no screws hold it", d.m.Parts[g.On].Name),
+				"leave screw_pitch out, or give the rail from and to on a face")
+		}
 		return present
 	}
 	var ok bool
@@ -134,40 +189,50 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 }
 
 func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
-	preload := f.get("preload")
+	preload, pitch := f.get("preload"), f.get("screw_pitch")
 	if rail == nil {
+		if pitch != nil {
+			d.fault(pitch.pos, "screw_pitch needs rail beside it", "rail: profile-15 for a size of the trade")
+		}
 		if preload != nil {
 			d.fault(preload.pos, "preload needs rail beside it", "own numbers hold the preload already")
 		}
 		return
 	}
-	var known []string
-	for _, c := range guide.Carriages() {
-		known = append(known, c.Key)
-	}
-	key, ok := d.word(rail, "rail", known)
-	if !ok {
+	key := f.word("rail", "rail")
+	if key == "" {
 		return
 	}
 	size, _ := guide.LookupCarriage(key)
 	g.Rail, g.Preload = &size, guide.Light
-	if preload != nil {
-		known = nil
-		for _, p := range guide.Preloads() {
-			known = append(known, p.String())
-		}
-		if key, ok := d.word(preload, "preload", known); ok {
-			g.Preload, _ = guide.LookupPreload(key)
-		}
+	if key := f.word("preload", "preload"); key != "" {
+		g.Preload, _ = guide.LookupPreload(key)
 	}
 	if _, err := size.Stiffness(g.Preload); err != nil {
 		d.fault(preload.pos, fmt.Sprintf("preload %s: %v", preload.text, err), "")
 	}
+	if pitch != nil {
+		d.screwPitch(&size.Rail, pitch)
+	}
+}
+
+// screwPitch reads how far apart a rail's screws stand, which heads side by side bound.
+func (d *decoder) screwPitch(r *guide.Rail, n *node) {
+	pitch, ok := d.positive(n, aLength, "screw_pitch")
+	if !ok {
+		return
+	}
+	if screw, known := joint.LookupScrew(r.Screw); known && pitch < screw.HeadDiameter {
+		d.misfit(n.pos, fmt.Sprintf("screws %g mm apart run into each other: the head of %s is %g mm wide", pitch, r.Screw,
+			screw.HeadDiameter), fmt.Sprintf("makers drill this rail every %g mm", r.HolePitch))
+		return
+	}
+	r.HolePitch = pitch
 }
 
 // carriageStiffness reads own numbers: pull and side are as press unless given, and no moment is resisted unless given.
 func (d *decoder) carriageStiffness(n *node) *guide.Stiffness {
-	f, ok := d.fields(n, "stiffness", "press", "pull", "side", "roll", "pitch", "yaw")
+	f, ok := d.fields(n, &carriageKeys)
 	if !ok {
 		return nil
 	}

@@ -7,20 +7,83 @@ import (
 	"tiploop/frame/machine"
 )
 
+// surfaceWords, screwWords are the words of the trade's tables.
+var (
+	surfaceWords = wordsOf(joint.Surfaces(), func(s joint.Surface) string { return s.Key })
+	screwWords   = wordsOf(joint.Screws(), func(s joint.Screw) string { return s.Size })
+)
+
+// jointKeys are the keys of a joint.
+var jointKeys = Mapping{
+	Name: "joint", About: "Two parts that touch and hold together.",
+	Keys: []Key{
+		{Name: "between", Takes: rowOf(nameOf("part"), "first", "second"), About: "the two parts"},
+		{Name: "if", Takes: truth, Default: "true",
+			About: "false leaves the joint out; it goes with either of its parts by itself"},
+		{Name: "bonded", Takes: onlyTrue, About: "glued or welded all over the common face"},
+		{Name: "screws", Takes: keysOf(&screwsKeys), About: "screwed; each screw is a spring of its own"},
+		{Name: "sprung", Takes: keysOf(&sprungKeys), About: "of bars: a hinge, a springy corner"},
+		{Name: "surface", Takes: oneWord("surfaces", surfaceWords...), Default: joint.DefaultSurface,
+			With:  []string{"screws"},
+			About: "how the faces are finished"},
+		{Name: "shim", Takes: keysOf(&shimKeys), Default: "none", With: []string{"screws"},
+			About: "what lies between the faces"},
+		{Name: "drilled", Takes: nameOf("part"), Default: "the thinner one", With: []string{"screws"},
+			About: "which of the two has the through holes; the other one is tapped"},
+	},
+	Choices: [][]string{{"bonded", "screws", "sprung"}},
+}
+
+var screwsKeys = Mapping{
+	Name: "screws",
+	About: "The screws of a joint, spread evenly or at places of the face. Its axes come in the order x, y, z. Past " +
+		"the " +
+		"proof stress is a note, past breaking an error; so little thread that it may strip is a note, too.",
+	Keys: []Key{
+		{Name: "size", Takes: oneWord("screws", screwWords...), About: "the thread"},
+		{Name: "class", Takes: oneWord("", joint.Classes()...), Default: "8.8", About: "the property class"},
+		{Name: "hole", Takes: either(oneWord("", joint.ClearanceSeries...), sized(aLength)), Default: "medium",
+			About: "the through hole: a series of ISO 273, or a diameter"},
+		{Name: "head", Takes: oneWord("", joint.Heads...), Default: "proud; sunk where something is in its way",
+			About: "how the head sits; sunk is one operation more. Without a word heads stand proud, and are sunk where a " +
+				"part, " +
+				"a rail, the ground or the work is in their way anywhere in the work space"},
+		{Name: "grid", Takes: rowOf(counted, "along the first axis", "along the second"),
+			About: "how many along the face's axes, evenly spread, 1.5 diameters in from the sides"},
+		{Name: "at", Takes: listOf(rowOf(sized(aLength), "a", "b")),
+			About: "their places, in the world's coordinates on the face"},
+		{Name: "torque", Takes: sized(aMoment),
+			Default: "75 % of the proof load; into less than two diameters of aluminium what makers of rails allow there",
+			About:   "what they are tightened with, 9 N m"},
+	},
+	Choices: [][]string{{"grid", "at"}},
+}
+
+var shimKeys = Mapping{
+	Name: "shim", About: "One sheet.",
+	Keys: []Key{
+		{Name: "if", Takes: truth, Default: "true", About: "false leaves the shim out"},
+		{Name: "material", Takes: nameOf("material"), About: "shim-steel, shim-brass, paper or any other material"},
+		{Name: "thickness", Takes: sized(aLength), About: "0 is no shim"},
+	},
+}
+
+var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", aStiffness, aTurning,
+	"rigid",
+	Key{Name: "loose", Takes: listOf(oneWord("", machine.FreedomNames[:]...)), Default: "none",
+		About: "freedoms in which nothing is carried, a hinge: [ry]"})
+
 // Bounds on what can be said of screws.
 const (
 	mostGrid    = 100
 	leastTorque = 50.0 // N mm; the smallest screw in the table takes some hundreds
 )
 
-// jointWays are the keys of which a joint has one.
-var jointWays = []string{"bonded", "screws", "sprung"}
-
 // decodeJoints reads the joints; the parts must have been read.
 func (d *decoder) decodeJoints(n *node) {
 	seen := map[[2]int]machine.FilePos{}
 	d.listed(n, "joints", func(n *node) {
-		f, ok := d.fields(n, "joint", append([]string{"between", "if", "surface", "shim", "drilled"}, jointWays...)...)
+		f, ok := d.fields(n, &jointKeys)
 		if !ok {
 			return
 		}
@@ -69,7 +132,7 @@ func (d *decoder) pair(n *node, j *machine.Joint) (names [2]string, ok bool) {
 }
 
 func (d *decoder) fillJoint(j *machine.Joint, f fields, names [2]string) {
-	way, n := f.oneOf(jointWays...)
+	way, n := f.choose("bonded")
 	switch way {
 	case "bonded":
 		d.isTrue(n, way)
@@ -83,19 +146,13 @@ func (d *decoder) fillJoint(j *machine.Joint, f fields, names [2]string) {
 	default:
 		return
 	}
-	f.only(way, "between", "if", way)
+	f.only(way)
 }
 
 // finish reads what only a screwed joint has.
 func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
-	if n := f.get("surface"); n != nil {
-		var known []string
-		for _, s := range joint.Surfaces() {
-			known = append(known, s.Key)
-		}
-		if key, ok := d.word(n, "surface", known); ok {
-			j.Surface, _ = joint.LookupSurface(key)
-		}
+	if key := f.word("surface", "surface"); key != "" {
+		j.Surface, _ = joint.LookupSurface(key)
 	}
 	if n := f.get("shim"); n != nil {
 		j.Shim = d.shim(n)
@@ -115,7 +172,7 @@ func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
 const builtInPaper = "paper"
 
 func (d *decoder) shim(n *node) *machine.Shim {
-	f, ok := d.fields(n, "shim", "if", "material", "thickness")
+	f, ok := d.fields(n, &shimKeys)
 	if !ok {
 		return nil
 	}
@@ -140,41 +197,33 @@ func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
 		return s, false
 	}
 	if s.Thickness, ok = d.number(n, aLength); ok && s.Thickness != 0 && s.Thickness < aLength.least {
-		d.misfit(n.pos, fmt.Sprintf("thickness must be positive, or zero for no shim, not %s", aLength.show(s.Thickness)), "")
+		d.misfit(n.pos, fmt.Sprintf("thickness must be at least %s, or zero for no shim, not %s", aLength.show(aLength.least),
+			aLength.show(s.Thickness)), "")
 		ok = false
 	}
 	return s, ok && s.Key != ""
 }
 
 func (d *decoder) screws(n *node) *machine.Screws {
-	f, ok := d.fields(n, "screws", "size", "class", "hole", "head", "grid", "at", "torque")
+	f, ok := d.fields(n, &screwsKeys)
 	if !ok {
 		return nil
 	}
 	s := machine.Screws{Pos: n.pos}
-	if n := f.need("size"); n != nil {
-		var known []string
-		for _, k := range joint.Screws() {
-			known = append(known, k.Size)
-		}
-		if size, ok := d.word(n, "screw size", known); ok {
-			s.Size, _ = joint.LookupScrew(size)
-		}
+	f.need("size")
+	if size := f.word("size", "screw size"); size != "" {
+		s.Size, _ = joint.LookupScrew(size)
 	}
-	if n := f.get("class"); n != nil {
-		if class, ok := d.word(n, "property class", joint.Classes()); ok {
-			s.Size, _ = s.Size.OfClass(class)
-		}
+	if class := f.word("class", "property class"); class != "" {
+		s.Size, _ = s.Size.OfClass(class)
 	}
 	if n := f.get("hole"); n != nil {
 		s.Size.Clearance = d.hole(n, s.Size)
 	}
-	if n := f.get("head"); n != nil {
-		if head, ok := d.word(n, "head", joint.Heads); ok {
-			s.Head = joint.HeadOf(head)
-		}
+	if head := f.word("head", "head"); head != "" {
+		s.Head = joint.HeadOf(head)
 	}
-	switch way, n := f.oneOf("grid", "at"); way {
+	switch way, n := f.choose("grid"); way {
 	case "grid":
 		s.Grid = d.grid(n)
 	case "at":
@@ -217,7 +266,7 @@ func (d *decoder) grid(n *node) (grid [2]int) {
 }
 
 func (d *decoder) sprung(n *node) *machine.Sprung {
-	f, ok := d.fields(n, "sprung", append([]string{"loose"}, machine.FreedomNames[:]...)...)
+	f, ok := d.fields(n, &sprungKeys)
 	if !ok {
 		return nil
 	}

@@ -2,26 +2,63 @@ package modelfile
 
 import (
 	"fmt"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
 )
 
+// loadKeys are the keys of what acts in a load.
+var loadKeys = Mapping{
+	Name:  "load",
+	About: "What acts at once: one mapping, or a list of them. What acts on a part that is left out goes with it.",
+	Keys: []Key{
+		{Name: "tip", Takes: vectorOf(aForce), Default: "none",
+			About: "force on the tool's tip, and its opposite on the work"},
+		{Name: "tip_moment", Takes: vectorOf(aMoment), Default: "none",
+			About: "moment on the tip, and its opposite on the work"},
+		{Name: "at", Takes: either(nameOf("point"), vectorOf(aLength)), Default: "no point is pushed",
+			About: "a point, or a place of part"},
+		{Name: "part", Takes: nameOf("part"), With: []string{"at"}, About: "of a place; a named point has its own"},
+		{Name: "patch", Takes: rowOf(sized(aLength), "a", "b"), Default: "a point", With: []string{"at"},
+			About: "sides of the patch over which the load is spread; a named point has its own"},
+		{Name: "force", Takes: vectorOf(aForce), Default: "none", With: []string{"at"}, About: "at the point"},
+		{Name: "moment", Takes: vectorOf(aMoment), Default: "none", With: []string{"at"}, About: "at the point"},
+		{Name: "along", Takes: nameOf("part"), Default: "no bar is loaded", About: "a bar with a load along it"},
+		{Name: "from", Takes: sized(aLength), Default: "0", With: []string{"along"},
+			About: "where the load begins, from the bar's from end"},
+		{Name: "to", Takes: sized(aLength), Default: "the bar's length", With: []string{"along"}, About: "where it ends"},
+		{Name: "load", Takes: vectorOf(aLineLoad), With: []string{"along"}, About: "per length of the bar"},
+		{Name: "load_end", Takes: vectorOf(aLineLoad), Default: "as load", With: []string{"along"},
+			About: "at its end, where it changes evenly along the bar"},
+		{Name: "gravity", Takes: either(onlyTrue, vectorOf(anAccel)), Default: "none",
+			About: "the machine's own weight; true is downwards"},
+		{Name: "accelerate", Takes: byName("axis", sized(anAccel)), Default: "none",
+			About: "axes that gain speed, or with a minus lose it: {x: 2 m/s2}, or 0.2 g. All that goes along with the axis " +
+				"feels " +
+				"mass times acceleration backwards, its drive holds it, its guides hold the couple, and the ground has it all"},
+		{Name: "settle", Takes: byName("ground", either(vectorOf(aLength), keysOf(&settlementKeys))), Default: "none",
+			About: "grounds that move"},
+		{Name: "temperature", Takes: either(sized(aTemperature), keysOf(&temperatureKeys)), Default: "none",
+			About: "by how much all of it is warmer, or one part"},
+		{Name: "misfit", Takes: nameOf("misfit"), Default: "none", About: "one of the misfits, beside what else acts"},
+	},
+}
+
+var settlementKeys = freedomKeys("settlement", "By how much a ground moves.", aLength, anAngle, "0")
+
+var temperatureKeys = Mapping{
+	Name: "temperature", About: "Warmth of a part.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), Default: "all parts", About: "which part is warmer"},
+		{Name: "rise", Takes: sized(aTemperature), Default: "0", About: "by how much"},
+		{Name: "across", Takes: vectorOf(aTemperature), Default: "[0, 0, 0]",
+			About: "by how much more its face on the larger coordinate is warm than the opposite one"},
+	},
+}
+
 // slightAcceleration is below what any machine is weighed with, mm/s²: less is meant in m/s².
 const slightAcceleration = 100.0
-
-// actionKeys are the keys of an action; the groups say which of them need which.
-var actionKeys = []string{
-	"tip", "tip_moment", "at", "part", "patch", "force", "moment", "along", "from", "to", "load", "load_end", "gravity",
-	"accelerate", "settle", "temperature", "misfit",
-}
-
-// actionGroups lists, for each key that says where or along what, those that need it.
-var actionGroups = map[string][]string{
-	"at": {"part", "patch", "force", "moment"}, "along": {"from", "to", "load", "load_end"},
-}
 
 // decodeLoads reads the load cases; everything they act on must have been read.
 func (d *decoder) decodeLoads(n *node) {
@@ -50,20 +87,14 @@ func (d *decoder) decodeLoads(n *node) {
 
 // actions reads one mapping, which may hold several actions.
 func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
-	f, ok := d.fields(n, "load "+machine.Quote(load), actionKeys...)
+	f, ok := d.fields(n, &loadKeys, load)
 	if !ok {
 		return nil
 	}
 	if len(n.pairs) == 0 {
 		d.fault(n.pos, fmt.Sprintf("load %s is empty", machine.Quote(load)), "")
 	}
-	for _, p := range n.pairs {
-		for leader, followers := range actionGroups {
-			if slices.Contains(followers, p.key.text) && f.get(leader) == nil {
-				d.fault(p.key.pos, fmt.Sprintf("%s needs %s beside it", p.key.text, leader), "")
-			}
-		}
-	}
+	f.beside()
 	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating,
 		d.settling, d.warming, d.misfitting} {
 		for _, a := range read(f) {
@@ -229,7 +260,7 @@ func (d *decoder) settling(f fields) (actions []machine.Action) {
 				a.By = [6]float64{by.X, by.Y, by.Z}
 				return
 			}
-			a.By, _ = d.freedoms(body, "settlement", aLength, anAngle)
+			a.By, _ = d.freedoms(body, &settlementKeys, aLength, anAngle)
 		})
 		if included == present {
 			actions = append(actions, a)
@@ -248,7 +279,7 @@ func (d *decoder) warming(f fields) []machine.Action {
 		a.Rise, _ = d.number(n, aTemperature)
 		return []machine.Action{a}
 	}
-	t, ok := d.fields(n, "temperature", "part", "rise", "across")
+	t, ok := d.fields(n, &temperatureKeys)
 	if !ok {
 		return nil
 	}

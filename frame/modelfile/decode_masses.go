@@ -4,11 +4,21 @@ import (
 	"tiploop/frame/machine"
 )
 
+// massKeys are the keys of a mass.
+var massKeys = Mapping{
+	Name: "mass", About: "What hangs on a part. It goes with its part.",
+	Keys: []Key{
+		{Name: "mass", Takes: sized(aMass), About: "how much"},
+		{Name: "part", Takes: nameOf("part"), About: "what it hangs on"},
+		{Name: "at", Takes: vectorOf(aLength), About: "its centre"},
+	},
+}
+
 // decodeMasses reads what hangs on the parts; the parts must have been read. A mass on a part that is left out goes
 // with it.
 func (d *decoder) decodeMasses(n *node) {
 	d.named(n, "masses", func(name string, at machine.FilePos, body *node) {
-		f, ok := d.fields(body, "mass "+machine.Quote(name), "mass", "part", "at")
+		f, ok := d.fields(body, &massKeys, name)
 		if !ok {
 			return
 		}

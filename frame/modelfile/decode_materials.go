@@ -9,6 +9,20 @@ import (
 	"tiploop/frame/machine"
 )
 
+// materialKeys are the keys of a material of the model.
+var materialKeys = Mapping{
+	Name: "material", About: "A material of your own.",
+	Keys: []Key{
+		{Name: "E", Takes: sized(aModulus), About: "modulus of elasticity, 71 GPa"},
+		{Name: "nu", Takes: sized(aNumber), About: "Poisson's ratio, from 0 to 0.49"},
+		{Name: "density", Takes: sized(aDensity), About: "2700 kg/m3 or 2.7 g/cm3"},
+		{Name: "expansion", Takes: sized(anExpansion), Default: "none: warmth does nothing to it",
+			About: "23e-6/K or 23 um/m/K"},
+		{Name: "yield", Takes: sized(aModulus), Default: "not known: nothing is said of yielding",
+			About: "the stress at which it yields"},
+	},
+}
+
 // Poisson's ratio of a material of the model: a solid of 0.5 does not change its volume, which the
 // hexahedra of detail solid cannot follow; no solid to build of is below zero.
 const mostPoisson = 0.49
@@ -23,7 +37,7 @@ func (d *decoder) decodeMaterials(n *node) {
 
 func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 	m := beam.Material{Key: name, Name: name, Source: "from the model file"}
-	f, ok := d.fields(n, "material "+machine.Quote(name), "E", "nu", "density", "expansion", "yield")
+	f, ok := d.fields(n, &materialKeys, name)
 	if !ok {
 		return m
 	}

@@ -2,6 +2,7 @@ package modelfile
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -10,7 +11,56 @@ import (
 )
 
 // mountingKeys say which mounting is meant.
-var mountingKeys = []string{"ground", "foot", "joint", "axis", "rail", "carriage", "nut", "bearing", "drive"}
+var mountingKeys = []Key{
+	{Name: "ground", Takes: nameOf("ground"), About: "a ground, by its name"},
+	{Name: "foot", Takes: counted, Default: "all of the ground", With: []string{"ground"}, About: "one of its feet"},
+	{Name: "joint", Takes: rowOf(nameOf("part"), "first", "second"), About: "a joint, its parts in the order of joints"},
+	{Name: "axis", Takes: nameOf("axis"), About: "an axis, of which"},
+	{Name: "rail", Takes: counted, With: []string{"axis"}, About: "a rail, in the order of guides"},
+	{Name: "carriage", Takes: counted, Default: "all of the rail", With: []string{"rail"}, About: "one of its carriages"},
+	{Name: "nut", Takes: onlyTrue, With: []string{"axis"}, About: "the nut of its screw"},
+	{Name: "bearing", Takes: oneWord("", "driven", "far"), With: []string{"axis"}, About: "a bearing of its screw"},
+	{Name: "drive", Takes: counted, Default: "the only one", With: []string{"nut", "bearing"},
+		About: "which drive, in the order of the file"},
+}
+
+var mountingChoices = [][]string{{"ground", "joint", "axis"}, {"rail", "nut", "bearing"}}
+
+// misfitKeys are the keys of a misfit.
+var misfitKeys = Mapping{
+	Name: "misfit",
+	About: "Where something is out of place before it is screwed down, and by how much. Feet, rails, carriages and " +
+		"drives are " +
+		"counted from 1, those that are left out among them. A misfit goes with its place.",
+	Keys: slices.Concat(mountingKeys, []Key{
+		{Name: "if", Takes: truth, Default: "true", About: "false leaves the misfit out"},
+		{Name: "high", Takes: offset(aLength), Default: "0", About: "square to the seat, towards what is screwed to it"},
+		{Name: "low", Takes: offset(aLength), Default: "0", About: "the opposite of high"},
+		{Name: "gap", Takes: offset(aLength), Default: "0",
+			About: "by which the second part of a joint stands off; tightening closes it"},
+		{Name: "aside", Takes: offset(aLength), Default: "0",
+			About: "of a rail or a carriage: towards the larger coordinate"},
+		{Name: "twist", Takes: offset(anAngle), Default: "0", About: "of a rail or a carriage: about the axis"},
+		{Name: "lean", Takes: keysOf(&leanKeys), Default: "none",
+			About: "a turn about an axis, as an indicator tells it over a length"},
+		{Name: "by", Takes: vectorOf(aLength), Default: "[0, 0, 0]", About: "along the world's axes"},
+	}),
+	Choices: mountingChoices,
+}
+
+// offset is the type of a size that a rail may have at both its ends.
+func offset(m measure) Type {
+	return either(sized(m), rowOf(sized(m), "at its from end", "at its to end"))
+}
+
+var leanKeys = Mapping{
+	Name: "lean", About: "How far a face is out of square.",
+	Keys: []Key{
+		{Name: "about", Takes: oneWord("", axisNames...), About: "the axis that it is turned about"},
+		{Name: "by", Takes: sized(aLength), About: "what the indicator tells"},
+		{Name: "over", Takes: sized(aLength), About: "the length over which it does"},
+	},
+}
 
 // offsetKeys say how far it is out of place.
 var offsetKeys = []string{"high", "low", "gap", "aside", "twist", "lean", "by"}
@@ -19,8 +69,7 @@ var offsetKeys = []string{"high", "low", "gap", "aside", "twist", "lean", "by"}
 // out goes with it.
 func (d *decoder) decodeMisfits(n *node) {
 	d.named(n, "misfits", func(name string, at machine.FilePos, body *node) {
-		f, ok := d.fields(body, "misfit "+machine.Quote(name), append(append([]string{"if"}, offsetKeys...),
-			mountingKeys...)...)
+		f, ok := d.fields(body, &misfitKeys, name)
 		if !ok {
 			return
 		}
@@ -35,6 +84,9 @@ func (d *decoder) decodeMisfits(n *node) {
 			return // what its sizes mean hangs on where it is
 		}
 		d.inside(included, func() { d.outOfPlace(&m, f) })
+		if included == present && m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) {
+			return // out of place by nothing: none
+		}
 		if included == present {
 			d.misfits[name] = len(d.m.Misfits)
 			d.m.Misfits = append(d.m.Misfits, m)
@@ -44,7 +96,7 @@ func (d *decoder) decodeMisfits(n *node) {
 
 // mounting reads which mounting is meant; absent when it is left out or cannot be told.
 func (d *decoder) mounting(f fields) (at machine.Mounting, included presence) {
-	way, n := f.oneOf("ground", "joint", "axis")
+	way, n := f.choose("ground")
 	switch way {
 	case "ground":
 		f.without("ground", "rail", "carriage", "nut", "bearing", "drive")
@@ -118,7 +170,7 @@ func (d *decoder) jointMounting(n *node) (at machine.Mounting, included presence
 
 func (d *decoder) axisMounting(f fields, n *node) (at machine.Mounting, included presence) {
 	i, ok := d.reference(n, "axis", d.axes, d.axisKeys)
-	way, which := f.oneOf("rail", "nut", "bearing")
+	way, which := f.choose("rail")
 	if !ok || which == nil {
 		return at, absent
 	}
@@ -136,8 +188,8 @@ func (d *decoder) axisMounting(f fields, n *node) (at machine.Mounting, included
 	if way == "nut" {
 		d.isTrue(which, way)
 	} else {
-		word, ok := d.word(which, "bearing", []string{"driven", "far"})
-		if !ok {
+		word := f.word("bearing", "bearing")
+		if word == "" {
 			return at, absent
 		}
 		at.Kind = machine.AtBearing
@@ -155,11 +207,11 @@ func (d *decoder) driveMounting(f fields, a *machine.FeedAxis, at machine.Mounti
 	case len(a.Drives) == 0:
 		return at, absent
 	case number != nil:
-		k, ok := d.count(number, "drive", len(a.Drives))
-		if !ok {
-			return at, absent
+		k, ok := d.count(number, "drive", len(d.driven[a.Name]))
+		if !ok || d.driven[a.Name][k-1] == leftOut {
+			return at, absent // a drive that is left out takes it along
 		}
-		at.Drive = k - 1
+		at.Drive = d.driven[a.Name][k-1]
 	case len(a.Drives) > 1:
 		d.fault(which.pos, fmt.Sprintf("axis %s has %d drives", machine.Quote(a.Name), len(a.Drives)),
 			"say which: drive: 1")
@@ -211,7 +263,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			return
 		}
 		if n.kind == list && m.At.Kind == machine.AtRail {
-			if x, ok := d.numbers(n, measure, key, "at its from end", "at its to end"); ok {
+			if x, ok := d.numbers(n, measure, key, "at its from end", "at its to end"); ok && d.small(n, measure, key, x...) {
 				set(&from, x[0])
 				set(&to, x[1])
 				atEnds = true
@@ -222,7 +274,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			d.fault(n.pos, key+" must be a single value: only a rail has one at each end", "")
 			return
 		}
-		if x, ok := d.number(n, measure); ok {
+		if x, ok := d.number(n, measure); ok && d.small(n, measure, key, x) {
 			set(&from, x)
 			set(&to, x)
 		}
@@ -242,6 +294,8 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			"say high: … if it stands proud")
 	}
 	by, turn := d.optionalVector(f.get("by"), aLength, "by"), d.lean(f.get("lean"))
+	d.small(f.get("by"), aLength, "by", by.X, by.Y, by.Z)
+	d.small(f.get("lean"), anAngle, "lean", r3.Norm(turn))
 	for _, o := range []*machine.Offset{&from, &to} {
 		o.By, o.Turn = by, turn
 	}
@@ -252,6 +306,22 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	if len(d.faults) == before {
 		d.sensible(m, f)
 	}
+}
+
+// small reports sizes of a misfit that are beyond belief: mostly those without their unit, or with a wrong one.
+func (d *decoder) small(n *node, measure measure, key string, sizes ...float64) bool {
+	most := machine.LargestMisfit
+	if measure.name == anAngle.name {
+		most = machine.LargestLean
+	}
+	for _, x := range sizes {
+		if math.Abs(x) > most {
+			d.misfit(n.pos, fmt.Sprintf("%s is too large for a misfit: %s, at most %s", key, measure.show(x),
+				measure.show(most)), "look for a wrong unit")
+			return false
+		}
+	}
+	return true
 }
 
 // sensible reports an offset that the mounting cannot have, at the key that says it.
@@ -280,9 +350,6 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 			"one of: high, low, gap, aside, twist, lean, by")
 		return
 	}
-	if m.From == (machine.Offset{}) && (m.To == nil || *m.To == machine.Offset{}) && !f.misspelt(offsetKeys...) {
-		d.misfit(f.node.pos, f.what+" is out of place by nothing", "give it a size, or take it out")
-	}
 	if n := f.get("by"); n != nil && screw && !d.idle {
 		if along := d.m.Axes[m.At.Axis].Along; machine.Component(m.From.By, along) != 0 {
 			d.misfit(n.pos, fmt.Sprintf("by is along the screw, which runs along %s", along), "give what is across it")
@@ -295,7 +362,7 @@ func (d *decoder) lean(n *node) r3.Vec {
 	if n == nil {
 		return r3.Vec{}
 	}
-	f, ok := d.fields(n, "lean", "about", "by", "over")
+	f, ok := d.fields(n, &leanKeys)
 	if !ok {
 		return r3.Vec{}
 	}
@@ -310,76 +377,4 @@ func (d *decoder) lean(n *node) r3.Vec {
 		return r3.Vec{}
 	}
 	return r3.Scale(x/length, machine.Axis(slices.Index(axisNames, word)).Direction())
-}
-
-// decodeShims reads stacks of shims under what is screwed down.
-func (d *decoder) decodeShims(n *node) {
-	d.named(n, "shims", func(name string, at machine.FilePos, body *node) {
-		f, ok := d.fields(body, "shim "+machine.Quote(name), append([]string{"if", "material", "thickness", "stack", "area",
-			"lifts"}, mountingKeys...)...)
-		if !ok {
-			return
-		}
-		s := machine.Shimmed{Name: name, Pos: at}
-		place, included := d.mounting(f)
-		s.At = place
-		included = presenceIf(d.included(f.get("if")) && included == present)
-		said := len(d.faults)
-		d.inside(included, func() { d.stack(&s, f) })
-		if included == present {
-			if len(d.faults) == said {
-				d.shimSeat(&s, f)
-			}
-			if s.Stack == nil {
-				return // zero thick: none
-			}
-			d.m.Shims = append(d.m.Shims, s)
-		}
-	})
-}
-
-// stack reads the sheets: one, or a list.
-func (d *decoder) stack(s *machine.Shimmed, f fields) {
-	if sheets := f.get("stack"); sheets != nil {
-		f.without("stack", "material", "thickness")
-		if sheets.kind == nothing || sheets.kind == list && len(sheets.items) == 0 {
-			d.fault(sheets.pos, "the stack is empty", "write [{material: shim-brass, thickness: 0.1 mm}, …]")
-		}
-		d.listed(sheets, "stack", func(n *node) {
-			if sheet := d.shim(n); sheet != nil {
-				s.Stack = append(s.Stack, *sheet)
-			}
-		})
-	} else if sheet, ok := d.sheet(f); ok && sheet.Thickness > 0 {
-		s.Stack = []machine.Shim{sheet}
-	}
-	if n := f.get("area"); n != nil {
-		s.Area, _ = d.positive(n, anArea, "area")
-	}
-	if n := f.get("lifts"); n != nil {
-		s.Lifts, _ = d.direction(n, "lifts")
-	}
-}
-
-// shimSeat reports what a shim at its mounting lacks, or has too much of.
-func (d *decoder) shimSeat(s *machine.Shimmed, f fields) {
-	screw := s.At.Kind >= machine.AtNut
-	lifts, area := f.get("lifts"), f.get("area")
-	switch {
-	case screw && (lifts == nil || area == nil):
-		d.fault(f.node.pos, f.what+" needs area and lifts: nothing else says how wide it is and which way it moves the "+
-			s.At.Kind.String(), "write area: 600 mm2, lifts: [0, 0, 1]")
-	case screw && machine.Component(s.Lifts, d.m.Axes[s.At.Axis].Along) != 0:
-		d.fault(lifts.pos, "lifts is not across the screw", "")
-	case !screw && lifts != nil:
-		d.fault(lifts.pos, "lifts is for a nut or a bearing", "elsewhere a shim lifts square to its seat")
-	case s.At.Kind != machine.AtGround && !screw && area != nil:
-		d.fault(area.pos, "area has no place here: screws, carriages and rails say what they press", "")
-	case s.At.Kind == machine.AtGround && len(d.m.Grounds[s.At.Ground].Feet) == 0:
-		d.fault(f.node.pos, f.what+" lies under a ground without feet", "shims lie under feet; name one with foot: …")
-	case s.At.Kind == machine.AtJoint && d.m.Joints[s.At.Joint].Screws == nil:
-		d.fault(f.node.pos, f.what+" lies in a joint that is not screwed", "shims lie between screwed faces")
-	case s.At.Kind == machine.AtJoint && d.m.Joints[s.At.Joint].Shim != nil:
-		d.fault(f.node.pos, f.what+" lies in a joint that has a shim already", "keep one of them")
-	}
 }

@@ -32,15 +32,21 @@ func TestMisfitFaults(t *testing.T) {
 		{"two places", "{axis: x, rail: 1, joint: [base, wall], high: 0.1}",
 			"2:26: misfit \"it\" has both axis and joint\n\tkeep one of them"},
 		{"misspelt key", "{axis: x, rail: 1, hihg: 0.1}", "2:26: key \"hihg\" is not known in misfit \"it\"\n\t" +
-			"did you mean high?"},
+			"did you mean high?\n\thigh takes: length in mm; or [at its from end, at its to end] in mm"},
 		{"unknown axis", "{axis: u, rail: 1, high: 0.1}", "2:14: axis \"u\" is not known\n\tone of: x"},
 		{"rail that is not there", "{axis: x, rail: 3, high: 0.1}", "2:23: rail must be a whole number from 1 to 2, not 3"},
 		{"carriage that is not there", "{axis: x, rail: 1, carriage: 9, high: 0.1}",
 			"2:36: carriage must be a whole number from 1 to 2, not 9"},
 		{"no size", "{axis: x, rail: 1}", "2:7: misfit \"it\" says not how far it is out of place\n\t" +
 			"one of: high, low, gap, aside, twist, lean, by"},
-		{"nothing", "{axis: x, rail: 1, high: 0}", "2:7: misfit \"it\" is out of place by nothing\n\t" +
-			"give it a size, or take it out"},
+		{"beyond belief", "{axis: x, rail: 1, high: 100}", "2:32: high is too large for a misfit: 100 mm, at most 20 mm\n\t" +
+			"look for a wrong unit"},
+		{"beyond belief at one end", "{axis: x, rail: 1, aside: [0, -50]}",
+			"2:33: aside is too large for a misfit: -50 mm, at most 20 mm\n\tlook for a wrong unit"},
+		{"beyond belief beside", "{axis: x, nut: true, by: [0, 100, 0]}",
+			"2:32: by is too large for a misfit: 100 mm, at most 20 mm\n\tlook for a wrong unit"},
+		{"leans beyond belief", "{joint: [base, wall], lean: {about: x, by: 30, over: 100}}",
+			"2:35: lean is too large for a misfit: 17.1887 deg, at most 5 deg\n\tlook for a wrong unit"},
 		{"both ways", "{axis: x, rail: 1, high: 0.1, low: 0.1}", "2:42: misfit \"it\" has both high and low\n\t" +
 			"keep one of them"},
 		{"dimension", "{axis: x, rail: 1, high: 0.1 deg}", "2:32: an angle (0.1 deg) where a length belongs"},
@@ -80,7 +86,7 @@ func TestShimFaults(t *testing.T) {
 	for _, c := range []struct{ name, body, want string }{
 		{"no material", "{axis: x, rail: 1, thickness: 0.1}", "2:7: shim \"it\" has no material"},
 		{"no thickness", "{axis: x, rail: 1, material: paper, thickness: -1}",
-			"2:54: thickness must be positive, or zero for no shim, not -1 mm"},
+			"2:54: thickness must be at least 0.001 mm, or zero for no shim, not -1 mm"},
 		{"empty stack", "{axis: x, rail: 1, stack: []}",
 			"2:33: the stack is empty\n\twrite [{material: shim-brass, thickness: 0.1 mm}, …]"},
 		{"stack and sheet", "{axis: x, rail: 1, stack: [{material: paper, thickness: 0.1}], thickness: 0.1}",
@@ -105,6 +111,7 @@ func TestMisfitsRead(t *testing.T) {
   taper: {axis: x, rail: 2, aside: [0, 0.05 mm], twist: 1 mrad}
   low: {axis: x, rail: 1, carriage: 2, low: 20 um}
   leans: {joint: [base, wall], lean: {about: y, by: 0.05, over: 100}}
+  none: {axis: x, rail: 1, high: [0, 0], by: [0, 0, 0]}
   gone: {if: false, joint: [base, wall], gap: 0.1}
   far: {axis: x, bearing: far, by: [0, 0.1, 0]}
 shims:
@@ -123,4 +130,11 @@ shims:
 	require.InDelta(t, 0.15, m.Shims[0].Thickness(), 1e-15)
 	require.True(t, m.Shims[0].Stack[0].Paper)
 	require.Equal(t, "paper 0.1 mm, shim-brass 0.05 mm", m.Shims[0].Layers())
+}
+
+// A ground whose part is not known is no place for a misfit: the part is told, and that is all.
+func TestMisfitOfGroundOnUnknownPart(t *testing.T) {
+	text := strings.Replace(two, "\n\n", "\n", 1) + "grounds: [{part: bse, name: bench, face: bottom, feet: [[5, 5]], stiffness: " +
+		"40 N/um}]\nmisfits: {low: {ground: bench, foot: 1, low: 0.1}}\n"
+	require.Equal(t, "m.yaml:5:18: part \"bse\" is not known\n\tdid you mean base? one of: base, post", faultsOf(text))
 }

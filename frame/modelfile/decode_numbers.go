@@ -44,6 +44,7 @@ func (d *decoder) valueOf(n *node) (value, *expression, bool) {
 	if !ok {
 		return value{}, nil, false
 	}
+	d.scope.use(e)
 	v, bad := d.scope.evaluate(e)
 	if bad != nil {
 		d.trouble(n, bad)
@@ -224,14 +225,28 @@ func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
 // mostPlaces bounds screws in a joint and feet under a part.
 const mostPlaces = 1000
 
+// freedomKeys describes a mapping from freedoms to sizes, translations as move and rotations as turn, behind other
+// keys.
+func freedomKeys(name, about string, move, turn measure, otherwise string, before ...Key) Mapping {
+	m := Mapping{Name: name, About: about, Keys: before}
+	for i, freedom := range machine.FreedomNames {
+		k := Key{Name: freedom, Takes: sized(move), Default: otherwise, About: "along " + freedom}
+		if machine.Freedom(i) >= machine.TurnX {
+			k.Takes, k.About = sized(turn), "about "+freedom[1:]
+		}
+		m.Keys = append(m.Keys, k)
+	}
+	return m
+}
+
 // freedoms reads a mapping from freedoms to sizes, translations as move and rotations as turn.
-func (d *decoder) freedoms(n *node, what string, move, turn measure) (sizes [6]float64, ok bool) {
-	f, ok := d.fields(n, what, machine.FreedomNames[:]...)
+func (d *decoder) freedoms(n *node, of *Mapping, move, turn measure) (sizes [6]float64, ok bool) {
+	f, ok := d.fields(n, of)
 	if !ok {
 		return sizes, false
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.pos, fmt.Sprintf("%s is empty", what), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
+		d.fault(n.pos, fmt.Sprintf("%s is empty", of.Name), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
 		return sizes, false
 	}
 	all := true
@@ -251,8 +266,8 @@ func (d *decoder) freedoms(n *node, what string, move, turn measure) (sizes [6]f
 }
 
 // stiffnesses reads a mapping from freedoms to stiffnesses, all above zero.
-func (d *decoder) stiffnesses(n *node, what string) ([6]float64, bool) {
-	k, ok := d.freedoms(n, what, aStiffness, aTurning)
+func (d *decoder) stiffnesses(n *node, of *Mapping) ([6]float64, bool) {
+	k, ok := d.freedoms(n, of, aStiffness, aTurning)
 	if !ok {
 		return k, false
 	}

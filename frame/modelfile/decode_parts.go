@@ -10,6 +10,48 @@ import (
 	"tiploop/frame/machine"
 )
 
+// partKeys are the keys of a part.
+var partKeys = Mapping{
+	Name: "part", About: "One piece of metal.",
+	Keys: []Key{
+		{Name: "if", Takes: truth, Default: "true",
+			About: "false leaves the part out, with its joints, grounds, points and loads"},
+		{Name: "plate", Takes: keysOf(&plateKeys), About: "a block along the axes"},
+		{Name: "gusset", Takes: keysOf(&gussetKeys), About: "a plate in the shape of a right triangle"},
+		{Name: "bar", Takes: keysOf(&barKeys), About: "a straight bar of one section"},
+		{Name: "section", Takes: keysOf(&sectionKeys), With: []string{"bar"}, About: "the bar's section"},
+		{Name: "up", Takes: vectorOf(aNumber), Default: "z; y for an upright bar", With: []string{"bar"},
+			About: "which way the height of the section points"},
+		{Name: "material", Takes: nameOf("material"), About: "one of tiploop tables materials, or your own"},
+	},
+	Choices: [][]string{{"plate", "gusset", "bar"}},
+}
+
+var plateKeys = Mapping{
+	Name: "plate", About: "Two opposite corners.",
+	Keys: []Key{
+		{Name: "from", Takes: vectorOf(aLength), About: "the corner with the smaller coordinates"},
+		{Name: "to", Takes: vectorOf(aLength), About: "the corner with the larger ones"},
+	},
+}
+
+var gussetKeys = Mapping{
+	Name: "gusset", About: "A right triangle; its legs and its thickness take one axis each.",
+	Keys: []Key{
+		{Name: "corner", Takes: vectorOf(aLength), About: "where its right angle is"},
+		{Name: "legs", Takes: rowOf(vectorOf(aLength), "first", "second"), About: "from the corner along two axes"},
+		{Name: "thickness", Takes: vectorOf(aLength), About: "from the corner along the third axis"},
+	},
+}
+
+var barKeys = Mapping{
+	Name: "bar", About: "The two ends of its centre line.",
+	Keys: []Key{
+		{Name: "from", Takes: vectorOf(aLength), About: "one end; places along the bar are measured from it"},
+		{Name: "to", Takes: vectorOf(aLength), About: "the other end"},
+	},
+}
+
 // decodeParts reads the parts. All names are known before the first part is read.
 func (d *decoder) decodeParts(n *node) {
 	d.named(n, "parts", func(name string, _ machine.FilePos, _ *node) {
@@ -26,31 +68,16 @@ func (d *decoder) decodeParts(n *node) {
 	}
 }
 
-// partKind is how one kind of part is read.
-type partKind struct {
-	key    string
-	beside []string                                                            // its other keys
-	read   func(d *decoder, part *machine.Part, n *node, f fields, known bool) // known: the material is
+// partKinds are the kinds of parts that a file knows: a new kind is one line here, and its keys in partKeys. known says
+// whether the material is.
+var partKinds = map[string]func(d *decoder, part *machine.Part, n *node, f fields, known bool){
+	"plate":  func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Plate = d.plate(n) },
+	"gusset": func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Gusset = d.gusset(n) },
+	"bar":    (*decoder).barPart,
 }
-
-// partKinds are the kinds of parts that a file knows, in the order of hints: a new kind is one line here.
-var partKinds = []partKind{
-	{"plate", nil, func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Plate = d.plate(n) }},
-	{"gusset", nil, func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Gusset = d.gusset(n) }},
-	{"bar", []string{"section", "up"}, (*decoder).barPart},
-}
-
-// partKindKeys are the keys of all kinds, partKeys those that a part may have.
-var partKindKeys, partKeys = func() (kinds, all []string) {
-	var beside []string
-	for _, k := range partKinds {
-		kinds, beside = append(kinds, k.key), append(beside, k.beside...)
-	}
-	return kinds, slices.Concat([]string{"if"}, kinds, beside, []string{"material"})
-}()
 
 func (d *decoder) decodePart(name string, at machine.FilePos, body *node) {
-	f, ok := d.fields(body, "part "+machine.Quote(name), partKeys...)
+	f, ok := d.fields(body, &partKeys, name)
 	included := presenceIf(ok && d.included(f.get("if")) || !ok)
 	part := machine.Part{Name: name, Pos: at}
 	if ok {
@@ -67,13 +94,12 @@ func (d *decoder) fillPart(part *machine.Part, f fields) {
 	if n := f.need("material"); n != nil {
 		part.Material, known = d.material(n)
 	}
-	key, n := f.oneOf(partKindKeys...)
-	for _, k := range partKinds {
-		if k.key == key {
-			f.only(key, append([]string{"if", key, "material"}, k.beside...)...)
-			k.read(d, part, n, f, known)
-		}
+	key, n := f.choose("plate")
+	if n == nil {
+		return
 	}
+	f.only(key)
+	partKinds[key](d, part, n, f, known)
 }
 
 // barPart reads a bar and its section.
@@ -94,8 +120,8 @@ func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
 }
 
 // corners reads a mapping of from and to.
-func (d *decoder) corners(n *node, what string) (from, to r3.Vec, ok bool) {
-	f, ok := d.fields(n, what, "from", "to")
+func (d *decoder) corners(n *node, of *Mapping) (from, to r3.Vec, ok bool) {
+	f, ok := d.fields(n, of)
 	if !ok {
 		return from, to, false
 	}
@@ -110,7 +136,7 @@ func (d *decoder) corners(n *node, what string) (from, to r3.Vec, ok bool) {
 
 // plate reads a block; nil when it cannot be used.
 func (d *decoder) plate(n *node) *machine.Plate {
-	from, to, ok := d.corners(n, "plate")
+	from, to, ok := d.corners(n, &plateKeys)
 	if !ok {
 		return nil
 	}
@@ -134,7 +160,7 @@ func (d *decoder) plate(n *node) *machine.Plate {
 
 // gusset reads a right triangle; nil when it cannot be used.
 func (d *decoder) gusset(n *node) *machine.Gusset {
-	f, ok := d.fields(n, "gusset", "corner", "legs", "thickness")
+	f, ok := d.fields(n, &gussetKeys)
 	if !ok {
 		return nil
 	}
@@ -188,7 +214,7 @@ func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
 
 // bar reads the line of a bar and which way is up; nil when it cannot be used.
 func (d *decoder) bar(n, up *node) *machine.Bar {
-	from, to, ok := d.corners(n, "bar")
+	from, to, ok := d.corners(n, &barKeys)
 	if !ok {
 		return nil
 	}

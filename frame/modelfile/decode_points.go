@@ -4,12 +4,24 @@ import (
 	"tiploop/frame/machine"
 )
 
+// pointKeys are the keys of a point.
+var pointKeys = Mapping{
+	Name: "point", About: "A place of interest. It goes with its part.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), About: "the part that it is on"},
+		{Name: "at", Takes: vectorOf(aLength), About: "its place, on or in the part"},
+		{Name: "patch", Takes: rowOf(sized(aLength), "a", "b"),
+			Default: "none; on a meshed part a disc as wide as it is thick",
+			About:   "sides of the patch over which a load is spread and a movement averaged"},
+	},
+}
+
 // decodePoints reads the named points; the parts must have been read.
 func (d *decoder) decodePoints(n *node) {
 	d.named(n, "points", func(name string, at machine.FilePos, body *node) {
 		d.pointNames = append(d.pointNames, name)
 		d.points[name] = leftOut
-		f, ok := d.fields(body, "point "+machine.Quote(name), "part", "at", "patch")
+		f, ok := d.fields(body, &pointKeys, name)
 		if !ok {
 			return
 		}

@@ -7,11 +7,93 @@ import (
 	"tiploop/beam"
 )
 
+// sectionKeys are the keys of a section.
+var sectionKeys = Mapping{
+	Name:  "section",
+	About: "The section of a bar: its height points up, its width square to that. One shape, or plain numbers.",
+	Keys: []Key{
+		{Name: "rect", Takes: rowOf(sized(aLength), "width", "height"), About: "a solid rectangle"},
+		{Name: "round", Takes: sized(aLength), About: "a round bar, by its diameter"},
+		{Name: "pipe", Takes: rowOf(sized(aLength), "outer", "wall"), About: "a round tube"},
+		{Name: "tube", Takes: rowOf(sized(aLength), "width", "height", "wall"), About: "a rectangular tube"},
+		{Name: "i", Takes: keysOf(&iBeamKeys), About: "two flanges and a web"},
+		{Name: "channel", Takes: keysOf(&channelKeys), About: "a U lying on its side"},
+		{Name: "angle", Takes: keysOf(&angleKeys), About: "an L"},
+		{Name: "tee", Takes: keysOf(&teeKeys), About: "a T"},
+		{Name: "polygon", Takes: keysOf(&polygonKeys), About: "any outline, with holes"},
+		{Name: "built_up", Takes: keysOf(&builtUpKeys), About: "rectangles of several materials"},
+		{Name: "A", Takes: sized(anArea), About: "area, of a section by plain numbers"},
+		{Name: "Iy", Takes: sized(aSecondMoment), With: []string{"A"},
+			About: "second moment about the axis along the width"},
+		{Name: "Iz", Takes: sized(aSecondMoment), With: []string{"A"},
+			About: "second moment about the axis along the height"},
+		{Name: "J", Takes: sized(aSecondMoment), With: []string{"A"}, About: "torsion constant"},
+		{Name: "Ay", Takes: sized(anArea), Default: "it does not shear", With: []string{"A"},
+			About: "shear area along the width"},
+		{Name: "Az", Takes: sized(anArea), Default: "it does not shear", With: []string{"A"},
+			About: "shear area along the height"},
+	},
+	Choices: [][]string{append(shapes[:len(shapes):len(shapes)], "A")},
+}
+
+var iBeamKeys = Mapping{
+	Name: "i", About: "Two flanges and a web.",
+	Keys: []Key{
+		{Name: "depth", Takes: sized(aLength), About: "all of its height"},
+		{Name: "width", Takes: sized(aLength), About: "of the flanges"},
+		{Name: "flange", Takes: sized(aLength), About: "thickness of a flange"},
+		{Name: "web", Takes: sized(aLength), About: "thickness of the web"},
+	},
+}
+
+var channelKeys = Mapping{Name: "channel", About: "A U.", Keys: iBeamKeys.Keys}
+
+var angleKeys = Mapping{
+	Name: "angle", About: "An L.",
+	Keys: []Key{
+		{Name: "leg_y", Takes: sized(aLength), About: "the leg along the width"},
+		{Name: "leg_z", Takes: sized(aLength), About: "the leg along the height"},
+		{Name: "thickness", Takes: sized(aLength), About: "of both"},
+	},
+}
+
+var teeKeys = Mapping{
+	Name: "tee", About: "A T.",
+	Keys: []Key{
+		{Name: "width", Takes: sized(aLength), About: "of the flange"},
+		{Name: "depth", Takes: sized(aLength), About: "all of its height"},
+		{Name: "flange", Takes: sized(aLength), About: "thickness of the flange"},
+		{Name: "web", Takes: sized(aLength), About: "thickness of the web"},
+	},
+}
+
+// outline is the type of corners in a row.
+var outline = listOf(rowOf(sized(aLength), "y", "z"))
+
+var polygonKeys = Mapping{
+	Name: "polygon", About: "Any outline, y along the width and z along the height.",
+	Keys: []Key{
+		{Name: "outer", Takes: outline, About: "its corners in order, three or more"},
+		{Name: "holes", Takes: listOf(outline), Default: "none", About: "outlines within"},
+	},
+}
+
+var builtUpKeys = Mapping{
+	Name: "built_up", About: "Rectangles that are one section.",
+	Keys: []Key{{Name: "pieces", Takes: listOf(keysOf(&pieceKeys)), About: "the rectangles"}},
+}
+
+var pieceKeys = Mapping{
+	Name: "piece", About: "One rectangle.",
+	Keys: []Key{
+		{Name: "rect", Takes: rowOf(sized(aLength), "width", "height"), About: "its sides"},
+		{Name: "at", Takes: rowOf(sized(aLength), "y", "z"), About: "its middle"},
+		{Name: "material", Takes: nameOf("material"), Default: "that of the bar", About: "what it is of"},
+	},
+}
+
 // shapes are the keys of a section, beside those of plain numbers.
 var shapes = []string{"rect", "round", "pipe", "tube", "i", "channel", "angle", "tee", "polygon", "built_up"}
-
-// plainKeys are the keys of a section given by its numbers.
-var plainKeys = []string{"A", "Iy", "Iz", "J", "Ay", "Az"}
 
 // Bounds on a drawn section, whose properties take a numerical solution.
 const (
@@ -25,7 +107,7 @@ func (d *decoder) section(n *node, base beam.Material) beam.Shape {
 	if n.kind == mapping && (n.find("A") != nil || n.find("Iy") != nil || n.find("Iz") != nil || n.find("J") != nil) {
 		return d.plainSection(n)
 	}
-	f, ok := d.fields(n, "section", append(shapes[:len(shapes):len(shapes)], plainKeys...)...)
+	f, ok := d.fields(n, &sectionKeys)
 	if !ok {
 		return nil
 	}
@@ -33,7 +115,7 @@ func (d *decoder) section(n *node, base beam.Material) beam.Shape {
 	if body == nil {
 		return nil
 	}
-	f.only(key, shapes...)
+	f.only(key)
 	switch key {
 	case "polygon":
 		return d.polygon(body)
@@ -44,11 +126,12 @@ func (d *decoder) section(n *node, base beam.Material) beam.Shape {
 }
 
 // sizes reads named sizes, each above zero.
-func (d *decoder) sizes(n *node, what string, names ...string) ([]float64, bool) {
-	f, ok := d.fields(n, what, names...)
+func (d *decoder) sizes(n *node, of *Mapping) ([]float64, bool) {
+	f, ok := d.fields(n, of)
 	if !ok {
 		return nil, false
 	}
+	names := of.names()
 	xs, all := make([]float64, len(names)), true
 	for i, name := range names {
 		value := f.need(name)
@@ -80,7 +163,7 @@ func (d *decoder) row(n *node, what string, names ...string) ([]float64, bool) {
 func (d *decoder) standard(key string, n *node) beam.Shape {
 	switch key {
 	case "rect":
-		if x, ok := d.row(n, key, "width", "height"); ok {
+		if x, ok := d.row(n, key, sectionKeys.key(key).Takes.Labels...); ok {
 			return beam.Rect{Width: x[0], Height: x[1]}
 		}
 	case "round":
@@ -88,27 +171,27 @@ func (d *decoder) standard(key string, n *node) beam.Shape {
 			return beam.Round{Diameter: x}
 		}
 	case "pipe":
-		if x, ok := d.row(n, key, "outer", "wall"); ok {
+		if x, ok := d.row(n, key, sectionKeys.key(key).Takes.Labels...); ok {
 			return beam.Pipe{Outer: x[0], Wall: x[1]}
 		}
 	case "tube":
-		if x, ok := d.row(n, key, "width", "height", "wall"); ok {
+		if x, ok := d.row(n, key, sectionKeys.key(key).Takes.Labels...); ok {
 			return beam.Tube{Width: x[0], Height: x[1], Wall: x[2]}
 		}
 	case "i":
-		if x, ok := d.sizes(n, key, "depth", "width", "flange", "web"); ok {
+		if x, ok := d.sizes(n, &iBeamKeys); ok {
 			return beam.I{Depth: x[0], Width: x[1], Flange: x[2], Web: x[3]}
 		}
 	case "channel":
-		if x, ok := d.sizes(n, key, "depth", "width", "flange", "web"); ok {
+		if x, ok := d.sizes(n, &channelKeys); ok {
 			return beam.Channel{Depth: x[0], Width: x[1], Flange: x[2], Web: x[3]}
 		}
 	case "angle":
-		if x, ok := d.sizes(n, key, "leg_y", "leg_z", "thickness"); ok {
+		if x, ok := d.sizes(n, &angleKeys); ok {
 			return beam.Angle{LegY: x[0], LegZ: x[1], Thickness: x[2]}
 		}
 	case "tee":
-		if x, ok := d.sizes(n, key, "width", "depth", "flange", "web"); ok {
+		if x, ok := d.sizes(n, &teeKeys); ok {
 			return beam.Tee{Width: x[0], Depth: x[1], Flange: x[2], Web: x[3]}
 		}
 	}
@@ -116,10 +199,11 @@ func (d *decoder) standard(key string, n *node) beam.Shape {
 }
 
 func (d *decoder) plainSection(n *node) beam.Shape {
-	f, ok := d.fields(n, "section", plainKeys...)
+	f, ok := d.fields(n, &sectionKeys)
 	if !ok {
 		return nil
 	}
+	f.oneOf(append(shapes[:len(shapes):len(shapes)], "A")...)
 	var p beam.Plain
 	for _, q := range []struct {
 		key string
@@ -149,7 +233,7 @@ func (d *decoder) plainSection(n *node) beam.Shape {
 }
 
 func (d *decoder) polygon(n *node) beam.Shape {
-	f, ok := d.fields(n, "polygon", "outer", "holes")
+	f, ok := d.fields(n, &polygonKeys)
 	if !ok {
 		return nil
 	}
@@ -198,7 +282,7 @@ func (d *decoder) loop(n *node, what string) ([][2]float64, bool) {
 
 // builtUp reads a section of rectangles; their places are those of their middles.
 func (d *decoder) builtUp(n *node, base beam.Material) beam.Shape {
-	f, ok := d.fields(n, "built_up", "pieces")
+	f, ok := d.fields(n, &builtUpKeys)
 	if !ok {
 		return nil
 	}
@@ -223,7 +307,7 @@ func (d *decoder) builtUp(n *node, base beam.Material) beam.Shape {
 }
 
 func (d *decoder) piece(n *node, base beam.Material) (p beam.Piece, ok bool) {
-	f, ok := d.fields(n, "piece", "rect", "at", "material")
+	f, ok := d.fields(n, &pieceKeys)
 	if !ok {
 		return p, false
 	}

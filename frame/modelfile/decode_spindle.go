@@ -8,6 +8,41 @@ import (
 	"tiploop/frame/spindle"
 )
 
+// spindleKeys are the keys of the spindle.
+var spindleKeys = Mapping{
+	Name: "spindle", About: "What carries the tool.",
+	Keys: []Key{
+		{Name: "class", Takes: oneWord("spindle",
+			wordsOf(spindle.Classes(), func(c spindle.Class) string { return c.Key })...),
+			Default: "bearings that do not give", About: "bearings as spindles of a kind have them; or else bearings"},
+		{Name: "bearings", Takes: either(keysOf(&noseKeys), keysOf(&bearingPairKeys)), Default: "those of class",
+			About: "your own numbers"},
+		{Name: "power", Takes: sized(aPower), Default: "not known", About: "of its motor, for cuts that ask for more"},
+		{Name: "torque", Takes: sized(aMoment), Default: "not known", About: "of its motor"},
+		{Name: "efficiency", Takes: sized(aNumber), Default: "1",
+			About: "power at the cutter over that of the motor, from 0.01 to 1"},
+		{Name: "speed", Takes: rowOf(sized(aSpin), "slowest", "fastest"), Default: "any",
+			About: "how slow and how fast it turns"},
+	},
+}
+
+var noseKeys = Mapping{
+	Name: "bearings", About: "At the spindle's nose. What is not said does not give.",
+	Keys: stiffnessesOfTool,
+}
+
+var bearingPairKeys = Mapping{
+	Name: "bearings", About: "Of the front and the rear bearing.",
+	Keys: []Key{
+		{Name: "front", Takes: sized(aStiffness), About: "radial, of the front bearing"},
+		{Name: "rear", Takes: sized(aStiffness), About: "radial, of the rear one"},
+		{Name: "span", Takes: sized(aLength), About: "between the two"},
+		{Name: "overhang", Takes: sized(aLength), Default: "0",
+			About: "how far the nose stands in front of the front bearing"},
+		{Name: "axial", Takes: sized(aStiffness), Default: "it does not give", About: "along the spindle, of both"},
+	},
+}
+
 // leastEfficiency is below that of any drive that turns.
 const leastEfficiency = 0.01
 
@@ -18,7 +53,7 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 	s := machine.Spindle{Pos: n.pos}
 	d.m.Spindle = &s
-	f, ok := d.fields(n, "spindle", "class", "bearings", "power", "torque", "efficiency", "speed")
+	f, ok := d.fields(n, &spindleKeys)
 	if !ok {
 		return
 	}
@@ -31,7 +66,7 @@ func (d *decoder) decodeSpindle(n *node) {
 			"give the tool its stickout, diameter and material")
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.pos, "spindle is empty", "some of: "+strings.Join(f.keys, ", "))
+		d.fault(n.pos, "spindle is empty", "some of: "+strings.Join(f.of.names(), ", "))
 	}
 	if f.get("class") != nil && f.get("bearings") != nil {
 		f.oneOf("class", "bearings")
@@ -60,11 +95,7 @@ func (d *decoder) decodeSpindle(n *node) {
 }
 
 func (d *decoder) spindleClass(s *machine.Spindle, n *node) {
-	var known []string
-	for _, c := range spindle.Classes() {
-		known = append(known, c.Key)
-	}
-	word, ok := d.word(n, "class of spindle", known)
+	word, ok := d.word(n, "class of spindle", spindleKeys.key("class").Takes.Words)
 	if !ok {
 		return
 	}
@@ -76,9 +107,9 @@ func (d *decoder) spindleClass(s *machine.Spindle, n *node) {
 // bearings reads the builder's own numbers of a spindle: at its nose, or of its front and rear bearings.
 func (d *decoder) bearings(n *node) (g machine.Stiffness, ok bool) {
 	if n.kind != mapping || n.find("front") == nil && n.find("rear") == nil {
-		return d.toolStiffness(n, "bearings")
+		return d.toolStiffness(n, &noseKeys)
 	}
-	f, ok := d.fields(n, "bearings", "front", "rear", "span", "overhang", "axial")
+	f, ok := d.fields(n, &bearingPairKeys)
 	if !ok {
 		return g, false
 	}

@@ -74,6 +74,7 @@ m.yaml:9:19: a length (10 mm) where a force belongs`},
 		{"of form and of sense", two + "joint: []\njoints:\n  - {between: [base, base], bonded: true}\n", `
 m.yaml:6:1: key "joint" is not known in the model
 	did you mean joints?
+	joints takes: list of: mapping of between, if, bonded, screws, sprung, surface, shim, drilled
 m.yaml:8:22: part "base" is joined to itself`},
 		{"more than ten", two + "values: {a: z, b: z, c: z, d: z, e: z, f: z, h: z, i: z, j: z, k: z, l: z, n: z, o: z}\n", `
 m.yaml:6:13: value "z" is not known
@@ -120,7 +121,7 @@ func TestWrongKinds(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"joint", two + "joints: [3]\n", `
 m.yaml:6:10: joint must be a mapping, not a single value
-	its keys: between, if, surface, shim, drilled, bonded, screws, sprung`},
+	its keys: between, if, bonded, screws, sprung, surface, shim, drilled`},
 		{"joints", two + "joints: {a: 3}\n", `
 m.yaml:6:9: joints must be a list, not a mapping`},
 		{"screws", twoJoined("screws: M6"), `
@@ -138,7 +139,7 @@ m.yaml:7:45: loose must be a list, not a single value`},
 m.yaml:7:44: screw size must be a single value, not a list`},
 		{"ground", two + "grounds: [floor]\n", `
 m.yaml:6:11: ground must be a mapping, not a single value
-	its keys: part, name, if, face, stiffness, side, at, fixed, strip, feet, hold, spring, bed`},
+	its keys: part, name, if, fixed, strip, feet, hold, spring, bed, face, stiffness, side, at`},
 		{"feet", twoGrounded("feet: 4, face: bottom, stiffness: 3"), `
 m.yaml:7:24: feet must be a list, not a single value
 m.yaml:7:52: stiffness of 3 N/mm is 0.003 N/um, softer than any support or bearing
@@ -182,7 +183,7 @@ m.yaml:6:24: settle must be a mapping, not a single value`},
 m.yaml:6:29: a number must be a single value, not a list`},
 		{"travel", two + "travel: {bed: 3}\n", `
 m.yaml:6:15: travel "bed" must be a mapping, not a single value
-	its keys: from, to, tolerance, loads, along, axis, axes`},
+	its keys: along, axis, axes, from, to, tolerance, loads`},
 		{"about", two + "about: {a: 1}\n", `
 m.yaml:6:8: about must be a single value, not a mapping`},
 		{"if", part("{if: [1], plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `

@@ -9,6 +9,69 @@ import (
 	"tiploop/frame/spindle"
 )
 
+// toolKeys are the keys of the tool.
+var toolKeys = Mapping{
+	Name:  "tool",
+	About: "What cuts. Stickout, diameter and material go together; without them the tip moves with its part.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), About: "what grips it; it cannot be left out"},
+		{Name: "at", Takes: vectorOf(aLength), About: "its tip"},
+		{Name: "stickout", Takes: sized(aLength), Default: "0: the tip moves with the part",
+			About: "how far it stands out of its grip"},
+		{Name: "diameter", Takes: sized(aLength), With: []string{"stickout"}, About: "over the flutes"},
+		{Name: "material", Takes: nameOf("material"), With: []string{"stickout"}, About: "carbide, high-speed-steel"},
+		{Name: "flutes", Takes: counted, Default: "a plain round bar", With: []string{"stickout"},
+			About: "how many; its end bends like a fluted one"},
+		{Name: "helix", Takes: sized(anAngle), Default: "0", With: []string{"flutes"},
+			About: "of the flutes, from 0 to 60 degrees"},
+		{Name: "entering", Takes: sized(anAngle), Default: "90", With: []string{"flutes"},
+			About: "between the edge and the plane of the feed, from 10 to 90 degrees"},
+		{Name: "core", Takes: sized(aLength), Default: "what is usual for so many flutes", With: []string{"stickout"},
+			About: "diameter of the round bar that bends like the flutes"},
+		{Name: "shank", Takes: keysOf(&shankKeys), Default: "as thick as the flutes", With: []string{"stickout"},
+			About: "a thicker end next to the grip"},
+		{Name: "holder", Takes: either(oneWord("spindle", holderWords...), keysOf(&holderKeys)),
+			Default: "it does not give",
+			With:    []string{"stickout"}, About: "what grips it; a collet gives by the flutes that it grips"},
+	},
+}
+
+var shankKeys = Mapping{
+	Name: "shank", About: "The thick end of a stepped tool.",
+	Keys: []Key{
+		{Name: "diameter", Takes: sized(aLength), About: "of the shank"},
+		{Name: "length", Takes: sized(aLength), About: "what sticks out of it; the rest of the stickout is fluted"},
+	},
+}
+
+var holderKeys = Mapping{
+	Name: "holder", About: "Your own numbers. What is not said does not give.",
+	Keys: stiffnessesOfTool,
+}
+
+// stiffnessesOfTool are the ways in which a spindle or a holder gives.
+var stiffnessesOfTool = []Key{
+	{Name: "radial", Takes: sized(aStiffness), Default: "it does not give", About: "square to the tool"},
+	{Name: "axial", Takes: sized(aStiffness), Default: "it does not give", About: "along the tool"},
+	{Name: "tilt", Takes: sized(aTurning), Default: "it does not give", About: "against leaning"},
+}
+
+// workKeys are the keys of the work.
+var workKeys = Mapping{
+	Name: "work", About: "What is cut.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), About: "what it is clamped to; it cannot be left out"},
+		{Name: "at", Takes: vectorOf(aLength), Default: "under the tool",
+			About: "the spot on the part that the work stands on"},
+		{Name: "height", Takes: sized(aLength), Default: "not said: up to the tip",
+			About: "of the work with what holds it, over the spot"},
+	},
+}
+
+// holderWords are the holders that are known by a word.
+var holderWords = append([]string{colletWord},
+	wordsOf(spindle.Tapers(), func(t spindle.Taper) string { return t.Key })...)
+
 // mostFlutes is as many as any force of cutting is worked out for.
 const mostFlutes = 32
 
@@ -19,8 +82,7 @@ func (d *decoder) decodeTool(n *node) {
 	}
 	t := machine.Tool{Pos: n.pos}
 	d.m.Tool = &t
-	f, ok := d.fields(n, "tool", "part", "at", "stickout", "diameter", "material", "flutes", "helix", "entering", "core",
-		"shank", "holder")
+	f, ok := d.fields(n, &toolKeys)
 	if !ok {
 		return
 	}
@@ -97,7 +159,7 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 
 // shank reads the thick end of a stepped tool.
 func (d *decoder) shank(t *machine.Tool, n *node) {
-	f, ok := d.fields(n, "shank", "diameter", "length")
+	f, ok := d.fields(n, &shankKeys)
 	if !ok {
 		return
 	}
@@ -124,7 +186,7 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 	h := machine.Holder{Name: n.text}
 	if n.kind == mapping {
 		h.Name = "own numbers"
-		give, ok := d.toolStiffness(n, "holder")
+		give, ok := d.toolStiffness(n, &holderKeys)
 		if !ok {
 			return
 		}
@@ -132,11 +194,7 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 		t.Holder = &h
 		return
 	}
-	known := []string{colletWord}
-	for _, p := range spindle.Tapers() {
-		known = append(known, p.Key)
-	}
-	word, ok := d.word(n, "holder", known)
+	word, ok := d.word(n, "holder", holderWords)
 	if !ok || tool == absent {
 		return
 	}
@@ -160,17 +218,14 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 	t.Holder = &h
 }
 
-// toolStiffnessKeys are the ways in which a spindle or a holder gives.
-var toolStiffnessKeys = []string{"radial", "axial", "tilt"}
-
 // toolStiffness reads stiffnesses of the builder's own; what is not said does not give.
-func (d *decoder) toolStiffness(n *node, what string) (g machine.Stiffness, ok bool) {
-	f, ok := d.fields(n, what, toolStiffnessKeys...)
+func (d *decoder) toolStiffness(n *node, of *Mapping) (g machine.Stiffness, ok bool) {
+	f, ok := d.fields(n, of)
 	if !ok {
 		return g, false
 	}
 	if len(n.pairs) == 0 {
-		d.fault(n.pos, what+" is empty", "some of: "+strings.Join(toolStiffnessKeys, ", "))
+		d.fault(n.pos, of.Name+" is empty", "some of: "+strings.Join(of.names(), ", "))
 		return g, false
 	}
 	for _, k := range []struct {
@@ -200,7 +255,7 @@ func (d *decoder) decodeWork(n *node) {
 	if d.m.Tool == nil {
 		d.fault(n.pos, "there is work, but no tool", "")
 	}
-	f, ok := d.fields(n, "work", "part", "at", "height")
+	f, ok := d.fields(n, &workKeys)
 	if !ok {
 		return
 	}

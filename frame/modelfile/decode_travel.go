@@ -7,22 +7,39 @@ import (
 	"tiploop/frame/machine"
 )
 
-var axisNames = []string{"x", "y", "z"}
+// pathKeys are the keys of a path.
+var pathKeys = Mapping{
+	Name: "travel",
+	About: "A path along which the tip is followed. At each position of an axis the machine is the one that would be " +
+		"drawn " +
+		"there, with the guides, the bearings and the length of screw or belt that it has there. A path goes with its axes.",
+	Keys: []Key{
+		{Name: "along", Takes: oneWord("", axisNames...), About: "the work spot goes along x, y or z; the machine stands"},
+		{Name: "axis", Takes: nameOf("axis"), About: "the axis that runs"},
+		{Name: "axes", Takes: rowOf(nameOf("axis"), "first", "second"), About: "two axes that span a plane"},
+		{Name: "from", Takes: sized(aLength), Default: "the axis's end of travel; along x, y or z it must be given",
+			With: []string{"along", "axis"}, About: "where the path begins"},
+		{Name: "to", Takes: sized(aLength), Default: "the axis's end of travel; along x, y or z it must be given",
+			With: []string{"along", "axis"}, About: "where it ends"},
+		{Name: "tolerance", Takes: sized(aTolerance), Default: "none", About: "how far the tip may move"},
+		{Name: "loads", Takes: listOf(nameOf("load")), Default: "all that act on the tip",
+			About: "under which it is followed"},
+	},
+	Choices: [][]string{{"along", "axis", "axes"}},
+}
 
-// pathWays are the keys of which a path of travel has one.
-var pathWays = []string{"along", "axis", "axes"}
+var axisNames = []string{"x", "y", "z"}
 
 // decodeTravel reads the paths of the work spot and of the axes; axes, tool, work and loads must have been read.
 func (d *decoder) decodeTravel(n *node) {
 	d.named(n, "travel", func(name string, at machine.FilePos, body *node) {
-		what := "travel " + machine.Quote(name)
-		f, ok := d.fields(body, what, append([]string{"from", "to", "tolerance", "loads"}, pathWays...)...)
+		f, ok := d.fields(body, &pathKeys, name)
 		if !ok {
 			return
 		}
-		way, n := f.oneOf(pathWays...)
+		way, n := f.choose("along")
 		if d.m.Work == nil {
-			d.fault(at, what+" has no work to move", "say where the tool and the work are: tool: …, work: …")
+			d.fault(at, f.what+" has no work to move", "say where the tool and the work are: tool: …, work: …")
 		}
 		p := machine.Path{Name: name, Pos: at}
 		included := true
@@ -34,8 +51,8 @@ func (d *decoder) decodeTravel(n *node) {
 		case "axis":
 			p.Axes, included = d.pathAxes(n)
 		case "axes":
-			p.Axes, included = d.planeAxes(n, what)
-			f.only("axes, which run through all their travel", "axes", "tolerance", "loads")
+			p.Axes, included = d.planeAxes(n, f.what)
+			f.only("axes, which run through all their travel")
 		}
 		d.inside(presenceIf(included), func() { d.fillPath(&p, f, way) })
 		if included {

@@ -4,6 +4,52 @@ import (
 	"tiploop/frame/machine"
 )
 
+// modelKeys are the keys of a model file.
+var modelKeys = Mapping{
+	Name: "the model", About: "All of a model file.",
+	Keys: []Key{
+		{Name: "machine", Takes: anyText, About: "its name"},
+		{Name: "about", Takes: anyText, Default: "nothing", About: "what there is to say of it"},
+		{Name: "values", Takes: byName("value", either(sized(aNumber), truth, anyText)), Default: "none",
+			About: "numbers, words and true or false, by names that expressions use; an option sets them"},
+		{Name: "materials", Takes: byName("material", keysOf(&materialKeys)), Default: "those of tiploop tables materials",
+			About: "your own; one with the name of a built-in material takes its place"},
+		{Name: "parts", Takes: byName("part", keysOf(&partKeys)), About: "plates, gussets and bars"},
+		{Name: "joints", Takes: listOf(keysOf(&jointKeys)), Default: "none",
+			About: "what holds two parts together; where they touch is found from the geometry"},
+		{Name: "grounds", Takes: listOf(keysOf(&groundKeys)), Default: "none", About: "what the machine stands on"},
+		{Name: "axes", Takes: byName("axis", keysOf(&axisKeys)), Default: "none",
+			About: "what moves, with its guides and drives"},
+		{Name: "positions", Takes: byName("position", byName("axis", sized(aLength))), Default: "none",
+			About: "names for positions of the axes; axes that are not named stand as drawn"},
+		{Name: "tool", Takes: keysOf(&toolKeys), Default: "none: then points tell how far it moves", About: "what cuts"},
+		{Name: "work", Takes: keysOf(&workKeys), Default: "none; with a tool it must be given",
+			About: "what is cut: from its part to the tip all is one rigid block, and the cut pushes on it where the tip " +
+				"is. " +
+				"A vise that gives is a part of its own, and the work's part"},
+		{Name: "spindle", Takes: keysOf(&spindleKeys), Default: "bearings that do not give",
+			About: "its bearings, and what it can do"},
+		{Name: "masses", Takes: byName("mass", keysOf(&massKeys)), Default: "none",
+			About: "what hangs on a part and gives it no stiffness: a vise, a spindle motor, a counterweight"},
+		{Name: "points", Takes: byName("point", keysOf(&pointKeys)), Default: "none", About: "places of interest"},
+		{Name: "misfits", Takes: byName("misfit", keysOf(&misfitKeys)), Default: "none",
+			About: "what does not line up until it is screwed down; each is a load of its own"},
+		{Name: "shims", Takes: byName("shim", keysOf(&shimmedKeys)), Default: "none",
+			About: "what is packed under feet, rails, carriages, nuts and bearings, or into joints"},
+		{Name: "loads", Takes: byName("load", either(keysOf(&loadKeys), listOf(keysOf(&loadKeys)))), Default: "none",
+			About: "what acts at once, by name"},
+		{Name: "cuts", Takes: byName("cut", keysOf(&cutKeys)), Default: "none",
+			About: "cuts; each becomes a load, its peak"},
+		{Name: "travel", Takes: byName("path", keysOf(&pathKeys)),
+			Default: "none; each axis by itself under tiploop travel",
+			About: "paths along which the tip is followed: where on the work the spot under the tool goes, which axis runs, " +
+				"" +
+				"or which two axes span a plane"},
+		{Name: "options", Takes: byName("option", byName("value", either(sized(aNumber), truth, anyText))), Default: "none",
+			About: "ways of building it; an option sets values, and nothing else"},
+	},
+}
+
 // Document is a model file that has been read, before an option is applied. It does not change, and may be used
 // from several goroutines at once.
 type Document struct {
@@ -14,12 +60,6 @@ type Document struct {
 	sections *sectionCache
 	standing standing // where the axes stand in the machines it gives
 	over     over     // along which axes these are followed beside what the file says
-}
-
-// topKeys are the keys of a model file.
-var topKeys = []string{
-	"machine", "about", "values", "materials", "parts", "joints", "grounds", "axes", "positions", "tool", "work",
-	"spindle", "masses", "points", "misfits", "shims", "loads", "cuts", "travel", "options",
 }
 
 // Parse reads a model file from memory; name is what messages call it. The error is [machine.Faults].
@@ -34,7 +74,7 @@ func Parse(name string, data []byte) (*Document, error) {
 	doc := &Document{file: name, root: root, sections: newSectionCache()}
 	d := newDecoder(name, doc.sections)
 	d.faults = faults
-	top, ok := d.fields(root, "the model", topKeys...)
+	top, ok := d.fields(root, &modelKeys)
 	if !ok {
 		return nil, d.faults
 	}
@@ -92,7 +132,7 @@ func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	}
 	c := newDecoder(d.file, d.sections)
 	c.m.Name, c.m.Option = d.name, optionName
-	top, _ := c.fields(d.root, "the model", topKeys...)
+	top, _ := c.fields(d.root, &modelKeys)
 	if n := top.get("about"); n != nil {
 		c.m.About, _ = c.single(n, "about")
 	}

@@ -36,6 +36,7 @@ type Value struct {
 	Whole bool // it counts something, such as screws
 	Made  bool // an expression over other values makes it
 
+	used    bool // something is drawn with it
 	is      quantity
 	measure measure
 }
@@ -81,7 +82,7 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 		}
 		list = append(list, machine.Variable{
 			Name: v.Name, Unit: v.Unit, At: v.At, Whole: v.Whole,
-			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.is.dim == lengthDim,
+			PerUnit: v.measure.unit.num / v.measure.unit.den, Length: v.is.dim == lengthDim, Unused: !v.used,
 			More: func(by float64) (*machine.Machine, error) {
 				return d.Machine(optionName, Setting{v.Name, quantity{x: v.is.x + by, dim: v.is.dim}})
 			},
@@ -94,7 +95,7 @@ func (d *Document) Variables(optionName string) (list []machine.Variable, err er
 // for: the only one that the model still makes sense with. Only what it was taken for is tried; with hundreds of values
 // each trial of all the others would cost a reading of the file.
 func (d *Document) describe(optionName, name string, def *definition, wants map[dimension]bool) Value {
-	v := Value{Name: name, Made: len(def.expr.names) > 0, is: def.value.quantity}
+	v := Value{Name: name, Made: len(def.expr.names) > 0, used: def.used, is: def.value.quantity}
 	if v.is.plain() {
 		var fitting []measure
 		for _, m := range measures[1:] {
@@ -109,7 +110,7 @@ func (d *Document) describe(optionName, name string, def *definition, wants map[
 	v.measure = measureOf(v.is.dim)
 	v.Unit = v.measure.label
 	v.At = v.is.x * v.measure.unit.den / v.measure.unit.num
-	if v.is.plain() && v.is.x == float64(int(v.is.x)) {
+	if v.used && v.is.plain() && v.is.x == float64(int(v.is.x)) {
 		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) ||
 			d.makesSense(optionName, v.Setting(v.At-1)))
 	}

@@ -120,3 +120,21 @@ func TestValuesInWords(t *testing.T) {
 	r, _ = rangeOf(t, "rows=2..4")
 	require.Equal(t, "rows = 2..4", fmt.Sprint(r))
 }
+
+// A value is unused unless something is drawn with it, or with what is made of it.
+func TestUnusedVariables(t *testing.T) {
+	doc, err := Parse("m.yaml", []byte(`machine: post
+values: {tall: 90, half: wide/2, wide: 20, spare: 3, more: spare + 1, odd: "true"}
+parts:
+  base: {plate: {from: [0, 0, 0], to: [100, 50, 10]}, material: steel}
+  post: {plate: {from: [0, 0, 10], to: [half, 50, tall]}, material: steel}
+`))
+	require.NoError(t, err)
+	variables, err := doc.Variables("")
+	require.NoError(t, err)
+	unused := map[string]bool{}
+	for _, v := range variables {
+		unused[v.Name] = v.Unused
+	}
+	require.Equal(t, map[string]bool{"tall": false, "wide": false, "spare": true}, unused)
+}

@@ -82,9 +82,22 @@ type definition struct {
 	node  *node
 	expr  *expression // nil when it could not be read, or is a word
 	word  string      // a surface, a material, a size; "": it is a number, or true or false
+	used  bool        // something is drawn with it
 	spelt bool        // the word was used as one
 	state definitionState
 	value value
+}
+
+// use notes that something is drawn with the values in an expression, and with those that these are made of.
+func (s *scope) use(e *expression) {
+	for _, r := range e.names {
+		if d := s.definitions[r.name]; d != nil && !d.used {
+			d.used = true
+			if d.expr != nil {
+				s.use(d.expr)
+			}
+		}
+	}
 }
 
 type definitionState int

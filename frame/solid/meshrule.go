@@ -260,7 +260,8 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 	if z.Lone {
 		most = loneShare * finer
 	}
-	if at := components(z.At)[z.Normal]; at > w.lo[z.Normal] && at < w.hi[z.Normal] && wide > w.hi[z.Normal]-w.lo[z.Normal] {
+	at, lo, hi := components(z.At)[z.Normal], w.lo[z.Normal], w.hi[z.Normal]
+	if at > lo && at < hi && wide > hi-lo {
 		most = min(most, throughShare*finer)
 	}
 	for i, k := range []int{u, v} {

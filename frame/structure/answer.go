@@ -38,8 +38,12 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 	if err != nil {
 		return nil, err
 	}
-	if r.Misfits, err = m.misfitAnswer(ctx, r.Carriages); err != nil || extent != FullTravel {
+	if r.Misfits, err = m.misfitAnswer(ctx, r.Carriages); err != nil {
 		return r, err
+	}
+	r.Notes = append(r.Notes, misfitNotes(r.Misfits)...)
+	if extent != FullTravel {
+		return r, nil
 	}
 	if err := m.builder.follow(ctx, m.machine, r); err != nil {
 		return nil, err

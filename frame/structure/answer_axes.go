@@ -52,14 +52,15 @@ func (m *Model) guideLine(a *machine.FeedAxis, g *madeGuide) answer.GuideLine {
 	line.PressNPerUm = &press
 	for _, c := range g.carriages {
 		line.PlacesMM = append(line.PlacesMM, array(c.at))
-		line.Blocks = append(line.Blocks, g.block(a, c))
-		if k := m.links[c.links[2]].stiffness / constant.UmPerMM; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
+		b := g.block(a, c)
+		line.Blocks = append(line.Blocks, answer.Block{FromMM: b.lo, ToMM: b.hi})
+		if k := c.press / constant.UmPerMM; line.MountedNPerUm == nil || k < *line.MountedNPerUm {
 			line.MountedNPerUm = &k
 		}
 	}
 	if !w.RailIsBar {
-		rail := g.rail()
-		line.Rail = &rail
+		b := g.railBox()
+		line.Rail = &answer.Block{FromMM: b.lo, ToMM: b.hi}
 	}
 	if c := w.Rail; c != nil {
 		line.CarriageKg = &c.MassKg
@@ -71,10 +72,8 @@ func (m *Model) guideLine(a *machine.FeedAxis, g *madeGuide) answer.GuideLine {
 	return line
 }
 
-// constant.MMPerM in mm.
-
-// rail is the box of a rail on its seat; without a size it is a line.
-func (g *madeGuide) rail() answer.Block {
+// railBox is the box of a rail on its seat; without a size it is a line.
+func (g *madeGuide) railBox() box {
 	b := around(g.guide.From, g.guide.To)
 	if c := g.guide.Rail; c != nil {
 		k, height := g.seat.across, c.Rail.Height
@@ -85,7 +84,7 @@ func (g *madeGuide) rail() answer.Block {
 		top := g.seat.level + g.seat.sign()*height
 		b.lo[g.seat.out], b.hi[g.seat.out] = math.Min(g.seat.level, top), math.Max(g.seat.level, top)
 	}
-	return answer.Block{FromMM: b.lo, ToMM: b.hi}
+	return b
 }
 
 // railFoot is how much of a rail's height its carriages leave free under them: the foot of guide's outline.
@@ -93,7 +92,7 @@ const railFoot = 0.25
 
 // block is the box of a carriage: to the face that it is screwed to, from over the foot of its rail, or all round a
 // bar.
-func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) answer.Block {
+func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) box {
 	w, s := g.guide, g.seat
 	b := around(c.at)
 	b.lo[a.Along], b.hi[a.Along] = c.place-w.Length/2, c.place+w.Length/2
@@ -108,7 +107,7 @@ func (g *madeGuide) block(a *machine.FeedAxis, c *madeCarriage) answer.Block {
 		foot = s.level + s.sign()*railFoot*w.Rail.Rail.Height
 	}
 	b.lo[s.out], b.hi[s.out] = math.Min(foot, face), math.Max(foot, face)
-	return answer.Block{FromMM: b.lo, ToMM: b.hi}
+	return b
 }
 
 func (d *madeDrive) line(m *Model, a *machine.FeedAxis) answer.DriveLine {

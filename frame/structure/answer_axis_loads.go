@@ -19,9 +19,10 @@ func (m *Model) carriageLoads(l *machine.Load, s *frame.Solution) (list []answer
 		for _, g := range a.guides {
 			for _, c := range g.carriages {
 				var f [6]float64
-				for k, i := range c.links {
-					if i >= 0 {
-						f[k] = plain(s.SpringForce(m.links[i].spring))
+				for _, i := range c.rows {
+					force := s.SpringForce(m.links[i].spring)
+					for k, share := range m.links[i].row.bears {
+						f[k] = plain(f[k] + share*force)
 					}
 				}
 				load := answer.CarriageLoad{
@@ -196,10 +197,13 @@ func (m *Model) findGaps() (list []gap, err error) {
 			}
 			for _, c := range g.carriages {
 				for _, k := range []int{1, 2} { // across, and off the rail
-					if c.links[k] >= 0 {
-						list = append(list, gap{source: guideSource(a.axis, g.guide), band: g.guide.Preload.Play(),
-							links: []int{c.links[k]}})
+					through := gap{source: guideSource(a.axis, g.guide), band: g.guide.Preload.Play()}
+					for _, i := range c.rows {
+						if m.links[i].row.bears[k] != 0 {
+							through.links = append(through.links, i)
+						}
 					}
+					list = append(list, through)
 				}
 			}
 		}

@@ -44,7 +44,7 @@ func TestScrewWarnings(t *testing.T) {
 // preload, P is that of the pressed rows, P_pr·(1 + P/(2√2·P_pr))^(3/2), and both sides of a nut wear. A carriage's
 // preload is 0.04 C when light, a snug nut's 0.02 C_a.
 func TestLivesOfRatings(t *testing.T) {
-	const loads = "points: {p: {part: table, at: [0, 0, 48]}}\nloads: {push: {at: p, force: [0, 0, -4400]}, pull: {at: " +
+	const loads = "points: {p: {part: table, at: [0, 0, 48]}}\nloads: {push: {at: p, force: [0, 0, -4000]}, pull: {at: " +
 		"p, force: [3 kN, 0, 0]}, nothing: {at: p, force: [0, 0, 0]}}\n"
 	plain := strings.ReplaceAll(models.Sledge, "rail: profile-15,", "rail: profile-15, preload: clearance,")
 	plain = strings.Replace(plain, "nut: {part: table, at: 0}", "nut: {part: table, at: 0, fit: play}", 1)
@@ -94,7 +94,7 @@ func TestWeakRatingsAreNamed(t *testing.T) {
 	require.Contains(t, notes, "less than 3 times static safety, C0/P0 of ISO 14728-2, of screws C0a/F of ISO 3408-5, "+
 		"with typical ratings: x, rail 1 (")
 	require.Contains(t, notes, "drive x (2.4 under “shove”)") // 19/8
-	require.Contains(t, notes, "x, rail 1 (11")               // a quarter of 40 kN, and more as the table bows
+	require.Contains(t, notes, "x, rail 1 (12")               // a quarter of 40 kN, and more as the table bows
 	require.Contains(t, notes, "under “lift”, rated 11500 N)")
 	// 5·(10.5/8)³
 	require.Contains(t, notes, "a life below 500 km if the load acted all the time, (C/P)³ of ISO 14728-1 and ISO "+

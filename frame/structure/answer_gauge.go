@@ -150,7 +150,7 @@ func (m *Model) within(l *machine.Load, work *gauge, body int) (inside solid.Loa
 			inside.Gravity.Y += a.Force.Y
 			inside.Gravity.Z += a.Force.Z
 		case machine.Accelerating:
-			if m.movesBody(a, m.solids[body].b) {
+			if m.goes(&m.machine.Axes[a.Axis], m.solids[body].b) {
 				inside.Gravity = r3.Sub(inside.Gravity, a.Force)
 			}
 		case machine.Warming:

@@ -44,8 +44,14 @@ func (m *Model) Inventory() answer.Inventory {
 		tip := array(m.tool.tool.At)
 		extent.take(tip, tip)
 	}
-	if inv.MassKg > 0 {
-		inv.CentreMM = array(r3.Scale(1/inv.MassKg, lever))
+	weighed := inv.MassKg
+	for _, b := range m.fittings {
+		tonne, centre := b.mass()
+		weighed += tonne * constant.KgPerTonne
+		lever = r3.Add(lever, r3.Scale(tonne*constant.KgPerTonne, centre))
+	}
+	if weighed > 0 {
+		inv.CentreMM = array(r3.Scale(1/weighed, lever))
 	}
 	for _, j := range m.joints {
 		inv.Joints = append(inv.Joints, j.line())

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/spatial/r3"
-
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
@@ -104,9 +102,73 @@ func worstOf[T any](all []T, name func(T) string, size func(T) float64) (list []
 	return list
 }
 
+// leastSlope is the slope of a screw's shaft in its nut, rad, from which it is noted: common practice, no source.
+const leastSlope = 0.5e-3
+
+// beyond is what a misfit brings beyond a limit.
+type beyond struct {
+	name, misfit string
+	share        float64
+}
+
+// misfitNotes name what misfits bring beyond the range in which springs hold, and nuts whose shafts are bent aside.
+func misfitNotes(found *answer.Misfits) (notes []string) {
+	if found == nil {
+		return nil
+	}
+	var lifted, slipped, bent []beyond
+	for _, f := range append(slices.Clone(found.Each), *found.Together) {
+		for i, c := range f.Carriages {
+			if c.EquivalentN != nil && c.PreloadN != nil && *c.PreloadN > 0 {
+				lifted = append(lifted, beyond{carriageName(f.Carriages, i), f.Name, *c.EquivalentN / *c.PreloadN})
+			}
+		}
+		for _, s := range f.Screws {
+			slipped = append(slipped, beyond{s.Joint, f.Name, s.SlipPercent / 100})
+		}
+		for _, n := range f.Nuts {
+			bent = append(bent, beyond{n.What, f.Name, norm(n.Slope) / leastSlope})
+		}
+	}
+	if list := passed(lifted, "%.0f %%", 100); list != "" {
+		notes = append(notes, "the preload is used up by misfits, and springs hold both ways: beyond its preload a carriage "+
+			"lifts off and takes no more: "+list+".")
+	}
+	if list := passed(slipped, "%.0f %%", 100); list != "" {
+		notes = append(notes, "joints slip by misfits, and springs hold on: what slips locks in no more: "+list+".")
+	}
+	if list := passed(bent, "%.2g mrad", 1000*leastSlope); list != "" {
+		notes = append(notes, fmt.Sprintf("the shaft slopes by more than %g mrad in its nut where the axes stand, which "+
+			"loads the edge of its thread (common practice, no source): %s.", 1000*leastSlope, list))
+	}
+	return notes
+}
+
+// passed lists what is beyond its limit, each thing at its worst.
+func passed(all []beyond, format string, times float64) string {
+	var list []string
+	for _, b := range worstOf(all, func(b beyond) string { return b.name }, func(b beyond) float64 { return b.share }) {
+		if b.share > 1 {
+			list = append(list, fmt.Sprintf("%s ("+format+" under “%s”)", b.name, times*b.share, b.misfit))
+		}
+	}
+	return strings.Join(list, "; ")
+}
+
+// carriageName counts a carriage among those of its guide, from 1.
+func carriageName(all []answer.CarriageLoad, number int) string {
+	c, n := all[number], 1
+	for _, o := range all[:number] {
+		if o.Axis == c.Axis && o.Guide == c.Guide {
+			n++
+		}
+	}
+	return fmt.Sprintf("%s: %s, carriage %d", c.Axis, c.Guide, n)
+}
+
 // accelerationNotes say what the axes that gain speed move, and what of it is not weighed.
 func (m *Model) accelerationNotes() (notes []string) {
-	var weighed, more []string
+	var weighed []string
 	for i := range m.machine.Axes {
 		a := &m.machine.Axes[i]
 		if !slices.ContainsFunc(m.machine.Loads, func(l machine.Load) bool { return speedGain(&l, m.machine, a) != 0 }) {
@@ -114,7 +176,7 @@ func (m *Model) accelerationNotes() (notes []string) {
 		}
 		kg := 0.0
 		for _, h := range m.hung {
-			if m.movesBody(machine.Action{Axis: i}, h.body) {
+			if m.goes(a, h.body) {
 				kg += h.tonne * constant.KgPerTonne
 			}
 		}
@@ -122,39 +184,20 @@ func (m *Model) accelerationNotes() (notes []string) {
 			tonne, _ := m.bodies[p].mass()
 			kg += tonne * constant.KgPerTonne
 		}
-		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
-		if kg := m.unweighed(a); kg > 0 {
-			more = append(more, fmt.Sprintf("%s %.2g kg", a.Name, kg))
+		for _, b := range m.fittings {
+			if m.goes(a, b) {
+				tonne, _ := b.mass()
+				kg += tonne * constant.KgPerTonne
+			}
 		}
+		weighed = append(weighed, fmt.Sprintf("%s %.3g kg", a.Name, kg))
 	}
 	if weighed == nil {
 		return nil
 	}
-	also := ""
-	if more != nil {
-		also = "carriages and rails that go along, by their sizes about " + strings.Join(more, ", ") + "; "
-	}
-	return []string{fmt.Sprintf("axes that gain speed move parts, screws, nuts, motors of known size and masses: %s. Not "+
-		"weighed are %sbearings, couplings, cables, the cutter. A jerk may make the machine swing to twice as far as the "+
-		"steady push.", strings.Join(weighed, ", "), also)}
-}
-
-// unweighed is the mass of carriages and rails that go along with an axis, kg, by their sizes: it is in no part.
-func (m *Model) unweighed(a *machine.FeedAxis) (kg float64) {
-	for _, other := range m.machine.Axes {
-		for _, g := range other.Guides {
-			if g.Rail == nil {
-				continue
-			}
-			if moves(a, g.Part) {
-				kg += float64(len(g.Carriages)) * g.Rail.MassKg
-			}
-			if moves(a, g.On) && !g.RailIsBar {
-				kg += g.Rail.Rail.KgPerM * r3.Norm(r3.Sub(g.To, g.From)) / constant.MMPerM
-			}
-		}
-	}
-	return kg
+	return []string{fmt.Sprintf("axes that gain speed move parts, rails, carriages, screws, nuts, motors of known size "+
+		"and masses: %s. Not weighed are bearings, couplings, cables, the cutter. A jerk may make the machine swing to "+
+		"twice as far as the steady push.", strings.Join(weighed, ", "))}
 }
 
 // unstressed is the stress over yield below which it is the rounding of no stress.

@@ -22,18 +22,10 @@ type madeAxis struct {
 type madeGuide struct {
 	guide     *machine.Guide
 	on, part  *body
+	rail      *madeRail // nil: of unknown size, a bar that spans freely, or a slide
 	carriages []*madeCarriage
 	slide     touch // of a pair of sliding faces
 	seat      seating
-}
-
-// madeCarriage is one carriage: where its springs begin in Model.links, and along which directions they act.
-type madeCarriage struct {
-	at      r3.Vec // middle of its rows
-	place   float64
-	springs guide.Stiffness // of the carriage alone
-	axes    [3]r3.Vec       // along the rail, across it, out of its seat
-	links   [6]int          // in Model.links, −1 where there is none
 }
 
 // guideSource is the name under which the energy of a guide is counted.
@@ -43,6 +35,14 @@ func guideSource(a *machine.FeedAxis, g *machine.Guide) string {
 
 // moves tells whether a part goes along with the axis.
 func moves(a *machine.FeedAxis, part int) bool { return slices.Contains(a.Moves, part) }
+
+// goes tells whether a body goes along with the axis: a part, or a rail or carriage on one.
+func (m *Model) goes(a *machine.FeedAxis, b *body) bool {
+	if b.mount != nil {
+		b = b.mount
+	}
+	return moves(a, slices.Index(m.bodies, b))
+}
 
 // makeAxes turns guides and drives into springs, but for those of the axes that the model is cut at.
 func (m *Model) makeAxes() (faults machine.Faults) {
@@ -59,17 +59,16 @@ func (m *Model) makeAxes() (faults machine.Faults) {
 
 // checkTwice makes sure that no two guides and no two drives are in one place: each would count by itself.
 func (m *Model) checkTwice() (faults machine.Faults) {
-	var before []*madeGuide
 	for _, a := range m.axes {
-		for _, g := range a.guides {
-			for _, o := range before {
-				if what := g.over(a.axis, o); what != "" {
+		for i, g := range a.guides {
+			for _, o := range a.guides[:i] {
+				if g.over(o) {
 					faults = append(faults, m.fault(g.guide.Pos, "move one of them, or take it out",
-						"axis %s, %s: %s those of another guide, at line %d", a.axis.Name, g.guide.Name, what, o.guide.Pos.Line))
+						"axis %s, %s: its carriages lie on those of another guide, at line %d", a.axis.Name, g.guide.Name,
+						o.guide.Pos.Line))
 					break
 				}
 			}
-			before = append(before, g)
 		}
 		for i, d := range a.drives {
 			for _, o := range a.drives[:i] {
@@ -87,41 +86,17 @@ func (m *Model) checkTwice() (faults machine.Faults) {
 // onePlace tells whether two places are one.
 func onePlace(a, b r3.Vec) bool { return r3.Norm(r3.Sub(a, b)) <= machine.Touching }
 
-// over says what of a guide of an axis takes the place of what of another one; "" when nothing does.
-func (g *madeGuide) over(a *machine.FeedAxis, o *madeGuide) string {
-	if g.guide.Slide != nil || o.guide.Slide != nil {
-		return ""
-	}
-	meet := func(rail bool) bool {
-		for _, p := range g.footprint(a, g.seat, rail) {
-			if slices.ContainsFunc(o.footprint(a, o.seat, rail), func(q box) bool {
-				return thick(widened(p), g.seat.out).shares(thick(widened(q), g.seat.out))
-			}) {
-				return true
-			}
-		}
+// over tells whether a guide's carriages stand on another's on the same rail, or on another rail in the same line.
+func (g *madeGuide) over(o *madeGuide) bool {
+	if g.guide.Slide != nil || o.guide.Slide != nil || g.part != o.part || g.seat.out != o.seat.out ||
+		math.Abs(g.seat.line-o.seat.line) > machine.Touching || math.Abs(g.seat.level-o.seat.level) > machine.Touching {
 		return false
 	}
-	same := g.seat.out == o.seat.out && g.seat.far == o.seat.far && g.seat.across == o.seat.across
-	// Two guides may share a rail: carriages of two sizes run on it.
-	shared := g.on == o.on && math.Abs(g.seat.line-o.seat.line) <= machine.Touching
-	switch {
-	case same && g.on == o.on && !shared && !g.seat.bar && !o.seat.bar && meet(true):
-		return "its rail lies on"
-	case same && (g.part == o.part || shared) && meet(false):
-		return "its carriages lie on"
-	}
-	return ""
-}
-
-// widened is a flat rectangle with some width at least: guides of own numbers may have none.
-func widened(b box) box {
-	for k := range b.lo {
-		if b.hi[k]-b.lo[k] < 2*machine.Touching {
-			b.lo[k], b.hi[k] = b.lo[k]-machine.Touching, b.hi[k]+machine.Touching
-		}
-	}
-	return b
+	return slices.ContainsFunc(g.guide.Carriages, func(at float64) bool {
+		return slices.ContainsFunc(o.guide.Carriages, func(other float64) bool {
+			return math.Abs(at-other) < (g.guide.Length+o.guide.Length)/2-machine.Touching
+		})
+	})
 }
 
 // lineNotes name axes whose rails, two or more, all lie on one line: then only the carriages keep what they carry from
@@ -147,9 +122,7 @@ func (m *Model) lineNotes() (notes []string) {
 
 func (m *Model) makeAxis(number int) (faults machine.Faults) {
 	a := &madeAxis{axis: &m.machine.Axes[number]}
-	for k := range a.axis.Guides {
-		g := &madeGuide{guide: &a.axis.Guides[k]}
-		g.on, g.part = m.bodies[g.guide.On], m.bodies[g.guide.Part]
+	for _, g := range m.guides[number] {
 		if f := m.makeGuide(a.axis, g); f != nil {
 			faults = append(faults, *f)
 			continue
@@ -172,18 +145,8 @@ func (m *Model) makeGuide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	if g.guide.Slide != nil {
 		return m.makeSlide(a, g)
 	}
-	seat, fault := m.railSeat(a, g)
-	if fault != nil {
-		return fault
-	}
-	g.seat = seat
-	if f := m.checkRail(a, g); f != nil {
-		return f
-	}
-	for _, place := range g.guide.Carriages {
-		if f := m.makeCarriage(a, g, seat, place); f != nil {
-			return f
-		}
+	for _, c := range g.carriages {
+		m.makeCarriage(a, g, c)
 	}
 	return nil
 }

@@ -25,9 +25,9 @@ type crossing struct {
 	signs []float64 // +1 when the axis moves b, −1 when it moves a
 }
 
-// crossing tells which axes move two parts against each other; goes holds for each axis which parts go along.
-func (m *Model) crossing(a, b int, goes [][]bool) (c crossing) {
-	c.a, c.b = m.bodies[a], m.bodies[b]
+// crossing tells which axes move two parts, or rails, against each other; goes holds for each axis what goes along.
+func (m *Model) crossing(a, b *body, goes []map[*body]bool) (c crossing) {
+	c.a, c.b = a, b
 	for i := range m.machine.Axes {
 		if goes[i][a] == goes[i][b] {
 			continue
@@ -108,31 +108,34 @@ func (m *Model) checkWorkSpace() (faults machine.Faults) {
 	if len(m.machine.Axes) == 0 {
 		return nil
 	}
-	held := map[[2]int]bool{} // a shaft runs through the part with its bushes
-	goes := m.goes()
+	list := slices.Clone(m.bodies)
+	for _, r := range m.rails {
+		list = append(list, r.body)
+	}
+	held := map[[2]*body]bool{} // a shaft runs through the part with its bushes
+	goes := m.goAlong(list)
 	for i := range m.machine.Axes {
 		for _, g := range m.machine.Axes[i].Guides {
-			held[[2]int{min(g.On, g.Part), max(g.On, g.Part)}] = g.RailIsBar
+			held[m.pair(g)] = g.RailIsBar
 		}
 	}
-	met := map[[2]int]bool{}
-	for i, b := range m.bodies {
-		for k, o := range m.bodies[:i] {
-			if !b.hasBox || !o.hasBox || held[[2]int{k, i}] {
+	met := map[[2]*body]bool{}
+	for i, b := range list {
+		for _, o := range list[:i] {
+			if !b.hasBox || !o.hasBox || held[[2]*body{o, b}] {
 				continue
 			}
-			if c := m.crossing(k, i, goes); c.axes != nil && c.meets(c.everywhere()) {
+			if c := m.crossing(o, b, goes); c.axes != nil && c.meets(c.everywhere()) {
 				faults = append(faults, m.runsInto(c))
-				met[[2]int{k, i}] = true
+				met[[2]*body{o, b}] = true
 			}
 		}
 	}
 	for i := range m.machine.Axes {
 		a := &m.machine.Axes[i]
 		for k := range a.Guides {
-			g := &a.Guides[k]
-			if pair := [2]int{min(g.On, g.Part), max(g.On, g.Part)}; g.Slide != nil && !met[pair] {
-				if f := m.slidesOff(a, g, m.crossing(g.On, g.Part, goes)); f != nil {
+			if g := &a.Guides[k]; g.Slide != nil && !met[m.pair(*g)] {
+				if f := m.slidesOff(a, g, m.crossing(m.bodies[g.On], m.bodies[g.Part], goes)); f != nil {
 					faults = append(faults, *f)
 					break // what leaves one face of an axis leaves the others, too
 				}
@@ -140,6 +143,11 @@ func (m *Model) checkWorkSpace() (faults machine.Faults) {
 		}
 	}
 	return faults
+}
+
+// pair are the two parts of a guide, in the order of the file.
+func (m *Model) pair(g machine.Guide) [2]*body {
+	return [2]*body{m.bodies[min(g.On, g.Part)], m.bodies[max(g.On, g.Part)]}
 }
 
 // runsInto says where two parts that meet somewhere do so: as drawn, with one axis at an end, with one between its
@@ -332,13 +340,13 @@ func (m *Model) axisSources() (list []string) {
 	return list
 }
 
-// goes holds for each axis which parts go along.
-func (m *Model) goes() [][]bool {
-	goes := make([][]bool, len(m.machine.Axes))
+// goAlong holds for each axis which of some bodies go along.
+func (m *Model) goAlong(list []*body) []map[*body]bool {
+	goes := make([]map[*body]bool, len(m.machine.Axes))
 	for i := range m.machine.Axes {
-		goes[i] = make([]bool, len(m.bodies))
-		for _, p := range m.machine.Axes[i].Moves {
-			goes[i][p] = true
+		goes[i] = map[*body]bool{}
+		for _, b := range list {
+			goes[i][b] = m.goes(&m.machine.Axes[i], b)
 		}
 	}
 	return goes
@@ -348,12 +356,12 @@ func (m *Model) goes() [][]bool {
 // the work.
 func (m *Model) overHead(j *madeJoint, head box) string {
 	drilled := slices.Index(m.bodies, j.drilled)
-	goes := m.goes()
+	goes := m.goAlong(m.bodies)
 	for i, o := range m.bodies {
 		if i == drilled || !o.hasBox {
 			continue
 		}
-		c := m.crossing(drilled, i, goes)
+		c := m.crossing(j.drilled, o, goes)
 		ways := c.ways(c.everywhere())
 		if o.fills.swept(ways.lo, ways.hi).shares(head) && o.meetsBox(head.swept(negative(ways.hi), negative(ways.lo))) {
 			return o.part.Name

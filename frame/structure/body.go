@@ -26,6 +26,9 @@ type body struct {
 	fills   box          // the space it takes; for a skew or plain bar the box round its centre line
 	hasBox  bool         // fills is the metal itself (or, for a gusset, holds its triangle)
 
+	mount   *body  // of a rail or a carriage: the part that it is screwed to
+	counted string // the name under which its energy is counted, when it is no part
+
 	thicker float64 // by how much the metal is thicker than its faces are apart, mm: what that would gain
 	shared  float64 // by how much in all places stand beside the node that they share with others, mm
 }
@@ -112,8 +115,13 @@ func (b *body) direction() r3.Vec { return r3.Unit(r3.Sub(b.to, b.from)) }
 // side is the section's width direction.
 func (b *body) side() r3.Vec { return r3.Cross(b.up, b.direction()) }
 
-// source is the name under which the part's energy is counted.
-func (b *body) source() string { return "part " + b.part.Name }
+// source is the name under which the energy of a part, or of the rail of a guide, is counted.
+func (b *body) source() string {
+	if b.counted != "" {
+		return b.counted
+	}
+	return "part " + b.part.Name
+}
 
 // localBed gives the bed along the section's own axes; barBed has made sure that these are world axes.
 func (b *body) localBed(bed [3]float64) (local [2]float64) {
@@ -203,6 +211,11 @@ func (b *body) normalAt(at r3.Vec) machine.Axis {
 		return 3 - equal[0] - equal[1]
 	}
 	return thin
+}
+
+// middle is that of the part's box.
+func (b *body) middle() r3.Vec {
+	return r3.Scale(0.5, r3.Add(vector(b.fills.lo), vector(b.fills.hi)))
 }
 
 // nearestMetal is the place of the part's box nearest to a place.

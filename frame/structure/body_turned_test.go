@@ -38,8 +38,8 @@ loads: {push: {at: edge, force: %s}, tilt: {at: upright, moment: %s}}
 		text(to([3]float64{0, 1000, 0})))
 }
 
-// A machine that is turned by right angles or mirrored moves alike, with holds and points on edges and corners. Before, a
-// spot on an edge lay on the face that came first, and answers differed by up to 54 %.
+// A machine that is turned by right angles or mirrored moves alike, with holds and points on edges and corners. Before,
+// a spot on an edge lay on the face that came first, and answers differed by up to 54 %.
 func TestTurnedMachineMovesAlike(t *testing.T) {
 	for _, size := range [][3]float64{{200, 150, 20}, {200, 40, 40}} {
 		var first [][3]float64

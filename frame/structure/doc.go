@@ -25,6 +25,12 @@
 // or a body of hexahedra reduced to what its neighbours feel. frame and frame/solid solve; frame/coupling joins the
 // pieces of a machine again in every position of its axes.
 //
+// # Rails and carriages
+//
+// A rail of a known size is a member on its screws, a carriage of a known size a rigid block: between its part and the
+// block are the carriage's screws, between the block and the rail the springs of its rows. Both stand on parts and go
+// along with them, are as warm as they are, and weigh; only the rows' springs run when an axis does.
+//
 // # Cuts
 //
 // A cut is worked out by frame/cutting over a revolution of the cutter; the tip's compliance, solved once, turns the

@@ -33,6 +33,22 @@ func (j *madeJoint) out() r3.Vec {
 	return r3.Scale(-1, j.touch.normal.Direction())
 }
 
+// unseated reports misfits of a joint without a face that are square to it.
+func (m *Model) unseated(j *madeJoint, number int) (faults machine.Faults) {
+	if j.out() != (r3.Vec{}) {
+		return nil
+	}
+	for i := range m.machine.Misfits {
+		f := &m.machine.Misfits[i]
+		if f.At.Kind == machine.AtJoint && f.At.Joint == number && f.From.High != 0 {
+			faults = append(faults, m.fault(f.Pos, "write by: [x, y, z]",
+				"misfit %s: nothing says which way high, low or gap is here: the parts of joint %s meet on no face",
+				machine.Quote(f.Name), j.name))
+		}
+	}
+	return faults
+}
+
 // source is the name under which a joint's energy is counted; bodies, grounds and the tool have theirs.
 func (j *madeJoint) source() string { return "joint " + j.name }
 
@@ -54,6 +70,7 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 		}
 		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
 			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
+		faults = append(faults, m.unseated(made, i)...)
 		m.joints = append(m.joints, made)
 	}
 	return faults
@@ -143,8 +160,8 @@ func (m *Model) weldAlong(j *madeJoint, source string) {
 // ∫T/(2π·G·ρ³·L)·dρ from r on = T/(4π·G·r²·L). Tilting: its wall moves by w = θ·r·cos φ along the bar, which fades as
 // r²/ρ, so that the stress G·θ·cos φ on the wall takes the moment π·G·r²·L·θ. Both have faded to a tenth a few radii
 // out, so that no side of the part need be near. Movement along the axis fades as far as the part goes, by
-// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter. The bar's metal lets its wall
-// stay behind the mean of its section by F/(8π·G·L).
+// F/(2π·G·L)·ln(R/r); from the length L away from the wall on it is the part's own matter. The bar's metal lets its
+// wall stay behind the mean of its section by F/(8π·G·L).
 const (
 	spinning = 4 * math.Pi
 	tilting  = math.Pi
@@ -152,8 +169,8 @@ const (
 	own      = 8 * math.Pi
 )
 
-// embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre line,
-// along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
+// embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre
+// line, along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
 // length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the shared
 // length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {

@@ -98,18 +98,22 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		}
 		at := j.touch.lo
 		at[p], at[q] = place[0], place[1]
+		outline := joint.Outline(rect, places, i)
 		where := &spot{at: vector(at), zone: solid.Zone{
-			At: vector(at), Normal: int(j.touch.normal), Polygon: joint.Outline(rect, places, i), Inner: inner, Outer: outer,
-			Lone: true,
+			At: vector(at), Normal: int(j.touch.normal), Polygon: outline, Inner: inner, Outer: outer, Lone: true,
 		}}
-		pressed := joint.Pressed{Moments: zone, Outline: joint.Outline(rect, places, i), Outer: outer}
-		for c := range pressed.Outline {
-			pressed.Outline[c][0] -= place[0]
-			pressed.Outline[c][1] -= place[1]
-		}
-		m.addScrew(j, where, softened(k, sheets, zone.Area), pressed, source)
+		m.addScrew(j, where, softened(k, sheets, zone.Area),
+			joint.Pressed{Moments: zone, Outline: about(place, outline), Outer: outer}, source)
 	}
 	return nil
+}
+
+// about is an outline as it lies about a place.
+func about(place [2]float64, outline [][2]float64) (moved [][2]float64) {
+	for _, c := range outline {
+		moved = append(moved, [2]float64{c[0] - place[0], c[1] - place[1]})
+	}
+	return moved
 }
 
 // torqueInto is the torque, N·mm, that makers of rails give for a screw into metal of that modulus; 0 when nothing is

@@ -382,8 +382,8 @@ axes:
 	}
 }
 
-// Where two screws hold a thin upright, the default mesh is stiff by 2 %, and a third screw's cells take most of that off:
-// the tip then moves 1.5 % farther. It is the mesh's own error: at 1 and finer the tip moves less, as it must.
+// Where two screws hold a thin upright, the default mesh is stiff by 2 %, and a third screw's cells take most of that
+// off: the tip then moves 1.5 % farther. It is the mesh's own error: at 1 and finer the tip moves less, as it must.
 func TestOneMoreScrewByTheMesh(t *testing.T) {
 	t.Parallel()
 	model := func(more string) string {

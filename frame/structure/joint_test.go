@@ -56,11 +56,11 @@ loads:
 `
 
 // What a pin that is pushed evenly gives in its hole: pressed, half a width of its own metal on either side,
-// F·(d/2)/(2·L·d·E) = F/(4·L·E); of the block's, two zones of L·d that spread as far as the nearer side (joint.Zone, held
-// against Boussinesq there), side by side: half of one's give (statics). Along, its wall stays behind the mean of its
+// F·(d/2)/(2·L·d·E) = F/(4·L·E); of the block's, two zones of L·d that spread as far as the nearer side (joint.Zone,
+// held against Boussinesq there), side by side: half of one's give (statics). Along, its wall stays behind the mean of its
 // section by F/(8π·G·L), the shear stress growing evenly from the middle to F/(2π·r·L), and the block's metal shears
-// by F/(2π·G·L)·ln(R/r) as far as R = r + L, from where on it is the block as a whole. That, and the ways that an evenly
-// loaded pin bends, have shares of the energy of their own; but for how far the pin tilts in a block that is sheared.
+// by F/(2π·G·L)·ln(R/r) as far as R = r + L, from where on it is the block as a whole. That, and the ways that an
+// evenly loaded pin bends, have shares of the energy of their own; but for how far the pin tilts in a block that is sheared.
 func TestPinGivesInItsHole(t *testing.T) {
 	const width, length, force, depth = 12.0, 50.0, 5000.0, 40.0
 	metal, _ := beam.LookupMaterial("aluminium-5083")

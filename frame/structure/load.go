@@ -3,7 +3,6 @@ package structure
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -214,7 +213,7 @@ func (m *Model) eachHung(a machine.Action, do func(h *hungMass, force r3.Vec)) {
 		switch {
 		case a.Kind == machine.Weight:
 			do(h, r3.Scale(h.tonne, a.Force))
-		case a.Kind == machine.Accelerating && m.movesBody(a, h.body):
+		case a.Kind == machine.Accelerating && m.goes(&m.machine.Axes[a.Axis], h.body):
 			do(h, r3.Scale(-h.tonne, a.Force))
 		}
 	}
@@ -247,9 +246,10 @@ func (m *Model) settle(out *frame.Load, a machine.Action) {
 // warm changes the temperature of parts: their members and triangles grow, and so do the offsets between their nodes
 // and the spots where they touch others.
 func (m *Model) warm(out *frame.Load, a machine.Action) {
-	for _, b := range m.bodies {
+	for _, b := range m.allBodies() {
 		if m.warms(a, b) {
-			b.warm(out, a.Rise, a.Across)
+			rise, across := m.rise(a, b)
+			b.warm(out, rise, across)
 		}
 	}
 	for _, s := range m.solids {
@@ -263,7 +263,8 @@ func (m *Model) warm(out *frame.Load, a machine.Action) {
 		if b == nil || !m.warms(a, b) {
 			return 0
 		}
-		return a.Rise * b.grown(m.frame, s, direction)
+		rise, _ := m.rise(a, b)
+		return rise * b.grown(m.frame, s, direction)
 	}
 	for _, l := range m.links {
 		by := grown(l.a, l.spot, l.direction) - grown(l.b, l.spot, l.direction)
@@ -290,9 +291,25 @@ func (b *body) gradient(across r3.Vec) (y, z float64) {
 	return r3.Dot(slope, b.side()), r3.Dot(slope, b.up)
 }
 
-// warms tells whether an action changes the temperature of a body.
+// warms tells whether an action changes the temperature of a body. A rail or carriage is as warm as what it is screwed
+// to.
 func (m *Model) warms(a machine.Action, b *body) bool {
-	return a.Kind == machine.Warming && (a.Part == nil || m.bodies[*a.Part] == b)
+	return a.Kind == machine.Warming && (a.Part == nil || m.bodies[*a.Part] == b || m.bodies[*a.Part] == b.mount)
+}
+
+// rise is the temperature change of a body: of a part the mean and the differences across it; a rail or carriage is all
+// over as warm as the face that it is screwed to.
+func (m *Model) rise(a machine.Action, b *body) (mean float64, across r3.Vec) {
+	if b.mount == nil || a.Across == (r3.Vec{}) {
+		return a.Rise, a.Across
+	}
+	on := b.mount
+	slope, at := array(on.slope(a.Across)), on.nearestMetal(b.middle())
+	mean = a.Rise
+	for k, v := range array(at) {
+		mean += slope[k] * (v - on.fills.middle(machine.Axis(k)))
+	}
+	return mean, r3.Vec{}
 }
 
 // growth is how far a spot of a body moves under the warming actions of a load without the nodes moving.
@@ -302,7 +319,8 @@ func (m *Model) growth(l *machine.Load, b *body, s *spot) (by [3]float64) {
 			continue
 		}
 		for k := machine.X; k <= machine.Z; k++ {
-			by[k] += a.Rise * b.grown(m.frame, s, k.Direction())
+			rise, _ := m.rise(a, b)
+			by[k] += rise * b.grown(m.frame, s, k.Direction())
 		}
 	}
 	return by
@@ -327,21 +345,18 @@ func (m *Model) tipGrowth(l *machine.Load, work *spot) [3]float64 { return less(
 func (m *Model) accelerate(out *frame.Load, a machine.Action) {
 	felt := r3.Scale(-1, a.Force)
 	inertia := frame.Inertia{Felt: felt}
-	for _, p := range m.machine.Axes[a.Axis].Moves {
-		m.bodies[p].inertia(&inertia)
+	for _, b := range m.allBodies() {
+		if m.goes(&m.machine.Axes[a.Axis], b) {
+			b.inertia(&inertia)
+		}
 	}
 	out.Inertia = append(out.Inertia, inertia)
 	for _, s := range m.solids {
-		if !m.movesBody(a, s.b) {
+		if !m.goes(&m.machine.Axes[a.Axis], s.b) {
 			continue
 		}
 		for k, weight := range s.reduced.Weight() {
 			out.Pushes = append(out.Pushes, s.pushes(weight, array(felt)[k])...)
 		}
 	}
-}
-
-// movesBody tells whether an accelerating axis moves a body.
-func (m *Model) movesBody(a machine.Action, b *body) bool {
-	return slices.ContainsFunc(m.machine.Axes[a.Axis].Moves, func(p int) bool { return m.bodies[p] == b })
 }

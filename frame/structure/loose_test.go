@@ -124,7 +124,7 @@ func TestSlipsAreFaults(t *testing.T) {
 		{"a guide twice", rail, rail + rail,
 			"m.yaml:17:9: axis x, rail 3: its carriages lie on those of another guide, at line 16"},
 		{"rails in each other", rail, rail + strings.NewReplacer("40, 20]", "45, 20]", "[-40, 40]", "[0]").Replace(rail),
-			"m.yaml:17:9: axis x, rail 3: its rail lies on"},
+			"m.yaml:17:9: rail 3 of axis x and rail 2 of axis x run into each other"},
 		{"a drive twice", "drive: " + drive, "drive: [" + drive + ", " + drive + "]",
 			"axis x: a drive is where another is, at line 17"},
 		{"a thick shim", "{between: [base, wall], bonded: true}]", "{between: [base, wall], screws: {size: M5, grid: [1, " +

@@ -25,11 +25,11 @@ type opening struct {
 type mountedAt struct {
 	at     machine.Mounting
 	centre r3.Vec
-	out    r3.Vec  // square to the seat, towards what is held; zero: nothing says which way that is
-	across r3.Vec  // of a carriage: across its rail, towards the larger coordinate
-	along  r3.Vec  // of a carriage: its axis
-	factor float64 // of what the mounting moves in the forms; 1: that the first body of a link is held, −1: it holds
-	rail   *machine.Guide
+	out    r3.Vec         // square to the seat, towards what is held; zero: nothing says which way that is
+	across r3.Vec         // of a carriage: across its rail, towards the larger coordinate
+	along  r3.Vec         // of a carriage: its axis
+	factor float64        // of what the mounting moves in the forms; 1: that the first body of a link is held, −1: it holds
+	rail   *machine.Guide // whose misfits open the springs, too; nil: no rail's do
 }
 
 // misfitsOf are the misfits of a machine with the shims at the same mountings, and behind them, each by itself, the
@@ -104,11 +104,11 @@ func (m *Model) mount(firstLink, firstTie int, on mountedAt) {
 
 // opened is what a misfit would have a form at a spot of the mounting be.
 func (on *mountedAt) opened(f *machine.Misfit, spot, direction r3.Vec, turning bool) float64 {
-	if !f.At.Covers(on.at) {
+	if !f.At.Covers(on.at) || f.At.Kind == machine.AtRail && on.rail == nil {
 		return 0
 	}
 	o, centre, slope := f.From, on.centre, r3.Vec{}
-	if on.rail != nil && f.At.Kind == machine.AtRail {
+	if f.At.Kind == machine.AtRail {
 		centre = r3.Scale(0.5, r3.Add(on.rail.From, on.rail.To))
 		if f.To != nil {
 			run := r3.Dot(r3.Sub(on.rail.To, on.rail.From), on.along)
@@ -191,41 +191,38 @@ func inRow(stiffness, give float64) float64 {
 	return 1 / (1/stiffness + give)
 }
 
-// shimCarriage adds the give of shims under a carriage and under its rail, each pressed all over the face that is
-// given, or over the shims' own area in the same proportions.
-func (m *Model) shimCarriage(give *[6]float64, at machine.Mounting, s seating, under, over touch) {
-	for _, side := range []struct {
-		at machine.Mounting
-		t  touch
-	}{{machine.Mounting{Kind: machine.AtRail, Axis: at.Axis, Guide: at.Guide}, under}, {at, over}} {
-		for _, shim := range m.machine.Shims {
-			if shim.At != side.at {
-				continue
-			}
-			area := shim.Area
-			if area == 0 {
-				area = side.t.area()
-			}
-			if area == 0 {
-				continue
-			}
-			length, width := side.t.size(3-s.out-s.across), side.t.size(s.across)
-			normal, along := shim.Give(area, nil)
-			add(give, [6]float64{along, along, normal, 0, 0, 0})
-			if length > machine.Touching && width > machine.Touching {
-				add(give, [6]float64{0, 0, 0, normal * 12 / (width * width), normal * 12 / (length * length),
-					along * 12 / (length*length + width*width)})
-			}
+// shim adds the give of the shims under a carriage, or under its rail, pressed all over the face that is given, or over
+// the shims' own area in the same proportions.
+func (m *Model) shim(give *[6]float64, at machine.Mounting, s seating, t touch) {
+	for _, shim := range m.machine.Shims {
+		if shim.At != at {
+			continue
+		}
+		area := shim.Area
+		if area == 0 {
+			area = t.area()
+		}
+		if area == 0 {
+			continue
+		}
+		length, width := t.size(3-s.out-s.across), t.size(s.across)
+		normal, along := shim.Give(area, nil)
+		add(give, [6]float64{along, along, normal, 0, 0, 0})
+		if length > machine.Touching && width > machine.Touching {
+			add(give, [6]float64{0, 0, 0, normal * 12 / (width * width), normal * 12 / (length * length),
+				along * 12 / (length*length + width*width)})
 		}
 	}
 }
 
-// carriageMounting is the carriage of that number of a guide.
-func (m *Model) carriageMounting(a *machine.FeedAxis, g *machine.Guide, number int) machine.Mounting {
-	at := machine.Mounting{Kind: machine.AtCarriage, Carriage: number}
-	at.Axis = slices.IndexFunc(m.machine.Axes, func(o machine.FeedAxis) bool { return o.Name == a.Name })
-	at.Guide = slices.IndexFunc(a.Guides, func(o machine.Guide) bool { return o.Name == g.Name })
-	return at
+// railMounted is how the rail of a guide lies: about its middle.
+func (m *Model) railMounted(a *machine.FeedAxis, g *madeGuide) mountedAt {
+	on := mountedAt{at: machine.Mounting{Kind: machine.AtRail}, out: r3.Scale(g.seat.sign(), g.seat.out.Direction()),
+		across: g.seat.across.Direction(), along: a.Along.Direction(), factor: 1, rail: g.guide}
+	on.at.Axis = slices.IndexFunc(m.machine.Axes, func(o machine.FeedAxis) bool { return o.Name == a.Name })
+	on.at.Guide = slices.IndexFunc(a.Guides, func(o machine.Guide) bool { return o.Name == g.guide.Name })
+	on.centre = r3.Scale(0.5, r3.Add(g.guide.From, g.guide.To))
+	return on
 }
 
 // shimScrew adds the sheets of a stack to a screw of a joint: the first with the face that it adds, as any shim of a

@@ -1,12 +1,15 @@
 package structure
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame"
 	"tiploop/frame/alignment"
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
@@ -76,7 +79,7 @@ func trialsOf(m *machine.Machine) (list []displaced) {
 			add(rail, "aside all along", aside, nil)
 			add(rail, "high at one end", machine.Offset{}, &high)
 			add(rail, "aside at one end", machine.Offset{}, &aside)
-			add(rail, fmt.Sprintf("twisted, µm over %g mm", trialOver), machine.Offset{},
+			add(rail, fmt.Sprintf("twisted end to end, µm per %g mm across", trialOver), machine.Offset{},
 				&machine.Offset{Twist: trialMM / trialOver})
 			for c := range g.Carriages {
 				at := machine.Mounting{Kind: machine.AtCarriage, Axis: i, Guide: k, Carriage: c}
@@ -123,7 +126,12 @@ func (m *Model) align(ctx context.Context, trials []displaced) (*answer.Alignmen
 			at, forces = append(at, l), append(forces, s.SpringForce(l.spring))
 		}
 		list[n].Uses = append(list[n].Uses, m.uses(at, forces)...)
-		list[n].IndicatorShare = indicated(at, forces, first+n)
+		list[n].Uses = append(list[n].Uses, m.slips(s.Solution)...)
+		share, rides := m.ridden(&t.misfit, s.Solution)
+		if !rides {
+			share = indicated(at, forces, first+n)
+		}
+		list[n].IndicatorShare = share
 	}
 	for i := range m.machine.Axes {
 		along, err := m.builder.lockedAlong(ctx, m.machine, i, loads)
@@ -141,6 +149,52 @@ func (m *Model) align(ctx context.Context, trials []displaced) (*answer.Alignmen
 	}
 	lines := alignment.Ranked(list)
 	return &answer.Alignment{Lines: lines, Order: alignment.Steps(m.groups(), lines)}, nil
+}
+
+// ridden is by how much the part on the carriages at a mounting moves against the one under them, over the misfit
+// there, where the misfit opens most; not ok where there are no carriages.
+func (m *Model) ridden(f *machine.Misfit, s *frame.Solution) (share float64, ok bool) {
+	if f.At.Kind != machine.AtRail && f.At.Kind != machine.AtCarriage {
+		return 0, false
+	}
+	most := 0.0
+	for _, g := range m.axes[f.At.Axis].guides {
+		for _, c := range g.carriages {
+			for _, d := range c.axes {
+				if by := c.mounted.opened(f, c.at, d, false); math.Abs(by) > most {
+					most = math.Abs(by)
+					over, under := m.spotsAt(g, c)
+					share = s.Value(m.onArm(g.part, over, c.at, d).Plus(-1, m.onArm(g.on, under, c.at, d))) / by
+				}
+			}
+		}
+	}
+	return share, true
+}
+
+// spotsAt are where a carriage holds its part, and the nearest of those where it, or its rail, holds the part under it.
+func (m *Model) spotsAt(g *madeGuide, c *madeCarriage) (over, under *spot) {
+	row := &m.links[c.rows[0]]
+	if g.guide.Own != nil {
+		return row.spot, row.others[0].spot
+	}
+	over, under = m.links[c.screws].spot, row.spot
+	if g.rail != nil {
+		near := slices.MinFunc(g.rail.screws.screws, func(a, b madeScrew) int {
+			return cmp.Compare(r3.Norm(r3.Sub(a.at, c.at)), r3.Norm(r3.Sub(b.at, c.at)))
+		})
+		under = m.links[near.normal].spot
+	}
+	return over, under
+}
+
+// onArm is the movement of a place on a rigid arm from a spot of a body.
+func (m *Model) onArm(b *body, from *spot, at, direction r3.Vec) frame.Form {
+	form := m.form(b, nil, from, direction, false)
+	if arm := r3.Sub(at, from.at); arm != (r3.Vec{}) {
+		form = form.Plus(1, m.form(b, nil, from, r3.Cross(arm, direction), true))
+	}
+	return form
 }
 
 // indicated is by how much what is held moves at a mounting, over the misfit there, where the misfit opens most: the
@@ -181,23 +235,25 @@ func (m *Model) tolerance() (least float64) {
 func (m *Model) uses(links []link, forces []float64) (list []alignment.Use) {
 	loads := map[machine.Mounting]*[6]float64{}
 	var order []machine.Mounting
+	of := func(at machine.Mounting) *[6]float64 {
+		if loads[at] == nil {
+			loads[at] = &[6]float64{}
+			order = append(order, at)
+		}
+		return loads[at]
+	}
 	for k, l := range links {
-		if l.mount == nil || l.mount.at.Kind != machine.AtCarriage && l.mount.at.Kind != machine.AtNut {
-			continue
-		}
-		f := loads[l.mount.at]
-		if f == nil {
-			f = &[6]float64{}
-			loads[l.mount.at] = f
-			order = append(order, l.mount.at)
-		}
-		axes := l.mount.frame()
-		for c := range 3 {
-			i := c
-			if l.turning {
-				i += 3
+		switch {
+		case l.row != nil:
+			f := of(l.row.carriage)
+			for c, share := range l.row.bears {
+				f[c] += share * forces[k]
 			}
-			f[i] += forces[k] * r3.Dot(l.direction, axes[c])
+		case l.mount != nil && l.mount.at.Kind == machine.AtNut:
+			f := of(l.mount.at)
+			for c, d := range array(l.direction) {
+				f[c] += forces[k] * d
+			}
 		}
 	}
 	for _, at := range order {
@@ -219,20 +275,28 @@ func (m *Model) uses(links []link, forces []float64) (list []alignment.Use) {
 	return list
 }
 
+// slips are how far the joints are from slip and from opening, whichever way the misfit goes: a pull opens a joint that
+// a push would close.
+func (m *Model) slips(s *frame.Solution) (list []alignment.Use) {
+	for _, j := range m.joints {
+		for _, screw := range j.screws {
+			ring := m.ringLoad(j, screw, s)
+			slip, open := screw.pinch.Use(screw.zone, ring)
+			slipBack, openBack := screw.pinch.Use(screw.zone, ring.Opposite())
+			list = append(list,
+				alignment.Use{Limit: "the joint's slip", Of: "joint " + j.name, Share: math.Max(slip, slipBack)},
+				alignment.Use{Limit: "the joint's opening", Of: "joint " + j.name, Share: math.Max(open, openBack)})
+		}
+	}
+	return list
+}
+
 func limits(force, rating, preload float64, of string) []alignment.Use {
 	list := []alignment.Use{{Limit: "a tenth of the rating", Of: of, Share: force / (alignment.RatingShare * rating)}}
 	if preload > 0 {
 		list = append(list, alignment.Use{Limit: "the preload", Of: of, Share: force / preload})
 	}
 	return list
-}
-
-// frame are a carriage's own axes, as of its springs; of a nut those of the world.
-func (on *mountedAt) frame() [3]r3.Vec {
-	if on.at.Kind != machine.AtCarriage {
-		return [3]r3.Vec{machine.X.Direction(), machine.Y.Direction(), machine.Z.Direction()}
-	}
-	return [3]r3.Vec{on.along, r3.Cross(on.out, on.along), on.out}
 }
 
 // Stages of tightening: three feet, the other feet, then of each axis the first rail, the other rails, and its screws.
@@ -244,14 +308,16 @@ const (
 // groups are what is tightened in one go.
 func (m *Model) groups() (list []alignment.Group) {
 	name := m.machine.MountingName
+	feet := 0 // of all grounds
 	for g := range m.machine.Grounds {
 		for foot := range m.machine.Grounds[g].Feet {
 			what := name(machine.Mounting{Kind: machine.AtGround, Ground: g, Foot: foot})
-			group := alignment.Group{What: what, Lines: []string{what}, First: foot < statically, How: footHow(foot)}
+			group := alignment.Group{What: what, Lines: []string{what}, First: feet < statically, How: footHow(feet)}
 			if !group.First {
 				group.Stage = 1
 			}
 			list = append(list, group)
+			feet++
 		}
 	}
 	for i := range m.machine.Axes {
@@ -268,9 +334,6 @@ func (m *Model) groups() (list []alignment.Group) {
 				g.Stage++
 				g.How = fmt.Sprintf("loose; indicator on a carriage of it from one of %s, tightened behind the carriages as %s "+
 					"runs from end to end", firstRail(a), a.Name)
-			}
-			for c := range a.Guides[k].Carriages {
-				g.Lines = append(g.Lines, name(machine.Mounting{Kind: machine.AtCarriage, Axis: i, Guide: k, Carriage: c}))
 			}
 			list = append(list, g)
 			rails++
@@ -293,6 +356,7 @@ func firstRail(a *machine.FeedAxis) string {
 // statically is how many feet stand by themselves, whatever their height.
 const statically = 3
 
+// footHow is how a foot is set, by its number among those of all grounds.
 func footHow(foot int) string {
 	if foot < statically {
 		return "set with the other feet of three, which stand whatever their height"

@@ -284,13 +284,25 @@ func (r *lockedRun) joined(run *running, probe *coupling.Probe, springs []frame.
 func (r *lockedRun) drag(a *madeAxis, load int) answer.Drag {
 	d := answer.Drag{Axis: a.axis.Name, AtMM: r.at, PushN: motorPush(a)}
 	for n := range r.at {
-		sum := 0.0
-		for k := range r.links[n] {
-			l := &r.links[n][k]
-			if l.mount != nil && l.mount.at.Kind == machine.AtCarriage && !l.turning {
-				d.Friction = guide.Friction().Typical
-				sum += d.Friction * math.Abs(r.forces[n][load][k])
+		var order []machine.Mounting
+		held := map[machine.Mounting][2]float64{} // across its rail and off it
+		for k, l := range r.links[n] {
+			if l.row == nil {
+				continue
 			}
+			f, known := held[l.row.carriage]
+			if !known {
+				order = append(order, l.row.carriage)
+			}
+			for c := range f {
+				f[c] += l.row.bears[1+c] * r.forces[n][load][k]
+			}
+			held[l.row.carriage] = f
+		}
+		sum := 0.0
+		for _, at := range order {
+			d.Friction = guide.Friction().Typical
+			sum += d.Friction * (math.Abs(held[at][0]) + math.Abs(held[at][1]))
 		}
 		d.DragN = append(d.DragN, sum)
 		if sum > d.WorstN {

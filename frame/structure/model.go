@@ -3,6 +3,7 @@ package structure
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -17,10 +18,12 @@ type Model struct {
 	detail  Detail
 	frame   *frame.Frame
 	system  *frame.System
-	bodies  []*body
+	bodies  []*body // the parts, in their order
 	joints  []*madeJoint
 	grounds []*madeGround
-	axes    []*madeAxis
+	guides  [][]*madeGuide // of all axes
+	rails   []*madeRail
+	axes    []*madeAxis // but those of cut
 	hung    []*hungMass
 	points  []*madePoint
 	tool    *madeTool
@@ -29,11 +32,15 @@ type Model struct {
 	solids  []*solidBody
 	cut     []int // axes whose guides and drives are left out, because they run
 
+	fittings []*body          // rails and carriages of known size
 	misfits  []machine.Misfit // the machine's, its shims counted in
 	sideways bool             // see Builder
 
 	carriageNodes bool // see Builder
 }
+
+// allBodies are the parts, then rails and carriages.
+func (m *Model) allBodies() []*body { return append(slices.Clip(m.bodies), m.fittings...) }
 
 // link is a spring between a spot of one body and the same spot of another, or the ground.
 type link struct {
@@ -48,6 +55,7 @@ type link struct {
 	others    []end
 	mount     *mountedAt // what is screwed down or runs there; nil: nothing that could be out of place
 	gaps      []opening
+	row       *rowOf // nil: of no carriage's rows
 }
 
 // end is a further place of a spring that does not join one spot of both its bodies: its movement counts with the
@@ -74,9 +82,9 @@ func (b *Builder) draw(m *machine.Machine) (*Model, error) {
 	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes,
 		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.makeAxes, model.checkShims,
-		model.hang, model.makePoints,
-		model.makeTool, model.checkTravel, model.checkLoads, model.checkLoose,
+		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.fitGuides, model.checkRails,
+		model.screwGuides, model.makeAxes, model.checkShims, model.hang, model.makePoints, model.makeTool, model.checkTravel,
+		model.checkLoads, model.checkLoose,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -176,7 +184,7 @@ func (m *Model) fillFrame() error {
 			beds[g.body] = g.bed
 		}
 	}
-	for _, b := range m.bodies {
+	for _, b := range m.allBodies() {
 		b.addTo(m.frame, beds[b])
 	}
 	for _, s := range m.solids {

@@ -48,8 +48,8 @@ func (b *Builder) run(ctx context.Context, m *machine.Machine, axes []*runningAx
 			func(o machine.FeedAxis) bool { return o.Name == a.axis.Name }))
 	}
 	steps := []func() machine.Faults{
-		model.makeBodies, model.makeJoints, model.makeGrounds, model.makeAxes, r.connections, r.fixSpots, model.hang,
-		model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
+		model.makeBodies, model.makeJoints, model.makeGrounds, model.fitGuides, model.screwGuides, model.makeAxes,
+		r.connections, r.fixSpots, model.hang, model.makePoints, model.makeTool, r.wantSpots, model.checkLoads,
 	}
 	for _, step := range steps {
 		if faults := step(); faults != nil {
@@ -101,8 +101,10 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 	}
 	there := &Model{machine: moved, detail: r.model.detail, frame: r.model.frame, misfits: r.model.misfits,
 		sideways: r.model.sideways}
-	if f := there.makeBodies(); f != nil {
-		return nil, f
+	for _, step := range []func() machine.Faults{there.makeBodies, there.fitGuides} {
+		if f := step(); f != nil {
+			return nil, f
+		}
 	}
 	if f := there.makeAxis(r.model.cut[axis]); f != nil {
 		return nil, f
@@ -112,16 +114,16 @@ func (r *running) drawnAt(axis int, at float64) (*Model, machine.Faults) {
 
 // takenHome are the links of a machine drawn with an axis in a position, on the parts where they stand in the model.
 func (r *running) takenHome(there *Model, axis *machine.FeedAxis, at float64) (links []link) {
-	back := map[*body]*body{}
-	for k, b := range there.bodies {
-		back[b] = r.model.bodies[k]
+	back, mine := map[*body]*body{}, r.model.allBodies()
+	for k, b := range there.allBodies() {
+		back[b] = mine[k]
 	}
 	way := r3.Scale(axis.At-at, axis.Along.Direction())
 	home := func(b *body, s *spot) (*body, *spot) {
 		if b == nil {
 			return nil, s
 		}
-		if !moves(axis, slices.Index(there.bodies, b)) {
+		if !there.goes(axis, b) {
 			return back[b], s
 		}
 		return back[b], s.moved(way)
@@ -130,18 +132,18 @@ func (r *running) takenHome(there *Model, axis *machine.FeedAxis, at float64) (l
 		if l.stiffness == 0 {
 			continue
 		}
-		mine := l
-		mine.a, mine.spot = home(l.a, l.spot)
-		mine.others = nil
+		here := l
+		here.a, here.spot = home(l.a, l.spot)
+		here.others = nil
 		if l.b != nil {
 			b, s := home(l.b, l.spot)
-			mine.b, mine.others = nil, append(mine.others, end{b, s, -1})
+			here.b, here.others = nil, append(here.others, end{b, s, -1})
 		}
 		for _, e := range l.others {
 			b, s := home(e.body, e.spot)
-			mine.others = append(mine.others, end{b, s, e.factor})
+			here.others = append(here.others, end{b, s, e.factor})
 		}
-		links = append(links, mine)
+		links = append(links, here)
 	}
 	return links
 }

@@ -62,11 +62,11 @@ func TestCutMachineIsTheWholeOne(t *testing.T) {
 }
 
 // While a face runs along a strip its nodes stand as near to one another as under a face that stands still, but not at
-// the same places.
+// the same places: the strip has other steps, which are felt by up to 1.7 %.
 func TestWideSlideIsTheMachineMoved(t *testing.T) {
 	t.Parallel()
 	requireRuns(t, readMachine(t, wideSlide+"feet: [[-140, -190], [140, -190], [-140, 190], [140, 190]], stiffness: 40 "+
-		"N/um}]"), beams(), 2, 5e-3, []string{"y"})
+		"N/um}]"), beams(), 2, 0.02, []string{"y"})
 }
 
 // Without work under the tool there is no answer, and no more than an error, of a mesh too.

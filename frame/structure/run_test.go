@@ -106,7 +106,8 @@ func requireRuns(t *testing.T, m *machine.Machine, by *Builder, places int, tole
 	for _, name := range names {
 		for i := range m.Axes {
 			if a := &m.Axes[i]; a.Name == name {
-				at := []float64{a.Travel[0] + 13.7, a.Travel[1], a.Travel[0], a.At}
+				// A place where no row stands so near to a screw of its rail that both would share a node (stationMerge).
+				at := []float64{a.Travel[0] + 13.1, a.Travel[1], a.Travel[0], a.At}
 				axes = append(axes, &runningAxis{axis: a, at: at[:places]})
 			}
 		}

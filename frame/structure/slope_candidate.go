@@ -12,6 +12,7 @@ import (
 type candidate struct {
 	gain answer.Gain // What, Kind, Unit, At, Whole
 	per  float64
+	same bool    // more of it is the same machine
 	step float64 // how far to move it for a slope, in consistent units; of what does not count
 
 	// draw is the machine with so much more of it, in consistent units. Of what counts there are several when there are
@@ -52,6 +53,7 @@ func valueCandidate(v machine.Variable) candidate {
 	return candidate{
 		gain: answer.Gain{What: v.Name, Kind: answer.OfValue, Unit: v.Unit, At: v.At, Whole: v.Whole},
 		per:  v.PerUnit,
+		same: v.Unused,
 		step: stepOf(v),
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
 			other, err := v.More(by)
@@ -115,6 +117,8 @@ func (m *Model) rowCandidate(made *madeJoint) candidate {
 // find is what one more of a candidate does, or why that cannot be told.
 func (a *adjoint) find(c candidate) (s slopes, why string) {
 	switch {
+	case c.same:
+		s = slopes{side: answer.BothSides, moved: make([]float64, len(a.push)), step: c.step}
 	case c.gain.Kind == answer.OfScrews:
 		s, why = a.oneMoreOf(c.draw)
 	case c.gain.Whole:

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 )
 
@@ -128,4 +129,24 @@ func TestSoftestDirection(t *testing.T) {
 		}
 		near(t, 1/tip.StiffnessNPerUm.Softest, along, 1e-9, "along the softest direction")
 	}
+}
+
+// Of a variable that nothing is drawn with no machine is drawn, and it gains nothing.
+func TestNextOfUnused(t *testing.T) {
+	doc, err := modelfile.Parse("m.yaml", []byte(models.Changeable))
+	require.NoError(t, err)
+	m, err := doc.Machine("")
+	require.NoError(t, err)
+	model, err := buildBeams(m)
+	require.NoError(t, err)
+	next, err := model.Next(context.Background(), []machine.Variable{{Name: "spare", Unit: "mm", At: 3, PerUnit: 1, Unused: true,
+		More: func(float64) (*machine.Machine, error) {
+			t.Error("a machine was drawn")
+			return m, nil
+		}}})
+	require.NoError(t, err)
+	i := slices.IndexFunc(next.Gains, func(g answer.Gain) bool { return g.What == "spare" })
+	require.GreaterOrEqual(t, i, 0)
+	require.Zero(t, next.Gains[i].StiffnessNPerUm)
+	require.Zero(t, next.Gains[i].MassKg)
 }

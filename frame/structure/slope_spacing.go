@@ -180,7 +180,7 @@ var wideSteps = []float64{16, 64}
 
 // besideNodes is by how much in all places stand beside the nodes that they share.
 func (m *Model) besideNodes() (mm float64) {
-	for _, b := range m.bodies {
+	for _, b := range m.allBodies() {
 		mm += b.shared
 	}
 	return mm

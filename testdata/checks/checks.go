@@ -41,19 +41,19 @@ func folder() string {
 }
 
 // Load reads the table.
-func Load(t testing.TB) []Case { return LoadFrom(t, "checks.yaml") }
-
-// LoadFrom reads a table of the same form from another file of testdata.
-func LoadFrom(t testing.TB, file string) []Case {
+func Load(t testing.TB) []Case {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(folder(), file))
+	text, err := os.ReadFile(filepath.Join(folder(), "checks.yaml"))
 	require.NoError(t, err)
 	var table struct {
 		Cases []Case `yaml:"cases"`
 	}
 	require.NoError(t, yaml.Unmarshal(text, &table))
 	require.NotEmpty(t, table.Cases)
+	seen := map[string]bool{}
 	for _, c := range table.Cases {
+		require.False(t, seen[c.ID], "%s is in the table twice", c.ID)
+		seen[c.ID] = true
 		require.NotEmpty(t, c.Source, "%s has no source", c.ID)
 		require.Positive(t, c.Tolerance, "%s has no tolerance", c.ID)
 	}

@@ -1,0 +1,131 @@
+package modelfile
+
+import (
+	"fmt"
+
+	"tiploop/frame/constant"
+	"tiploop/frame/drive"
+	"tiploop/frame/machine"
+)
+
+// nutKeys, bearingKeys and farKeys are the keys of what holds a screw along its line.
+var nutKeys = Mapping{
+	Name: "nut", About: "Where the screw pushes the part.",
+	Keys: []Key{
+		{Name: "part", Takes: nameOf("part"), About: "the part that holds it"},
+		{Name: "at", Takes: sized(aLength), About: "its place along the screw, as drawn"},
+		{Name: "fit", Takes: oneWord("", wordsOf(drive.NutFits(), drive.NutFit.String)...),
+			Default: "as a catalogue has it, without play",
+			About:   "of a ball nut: with play, without, or preloaded in pairs"},
+		{Name: "kind", Takes: oneWord("", drive.BronzeNut.String(), drive.PlasticNut.String()),
+			Default: drive.BronzeNut.String(),
+			About:   "of the nut of a trapezoidal screw"},
+		{Name: "stiffness", Takes: sized(aStiffness),
+			Default: "by fit or kind; must be given with a screw of your own numbers",
+			About:   "your own number, along the screw"},
+		{Name: "side", Takes: sized(aStiffness), Default: "what is usual",
+			About: "what nut and bracket give across the screw; for misfits"},
+		{Name: "play", Takes: sized(aLength), Default: "by fit or kind", About: "between push and pull"},
+	},
+}
+
+// bearing describes the bearings at one end of a screw.
+func bearing(name, about string) Mapping {
+	return Mapping{
+		Name: name, About: about,
+		Keys: []Key{
+			{Name: "part", Takes: nameOf("part"), About: "the part that holds them"},
+			{Name: "unit", Takes: oneWord("drive",
+				wordsOf(drive.SupportUnits(), func(u drive.SupportUnit) string { return u.Key })...),
+				Default: "the one usual for the screw", About: "a support unit of the trade"},
+			{Name: "stiffness", Takes: sized(aStiffness), Default: "that of the unit",
+				About: "your own number, along the screw"},
+			{Name: "play", Takes: sized(aLength), Default: "that of the unit; none where it is the usual one",
+				About: "between push and pull"},
+		},
+	}
+}
+
+var (
+	bearingKeys = bearing("bearing", "The bearings at the driven end, from.")
+	farKeys     = bearing("far", "The bearings at the other end, to, where ends are fixed-fixed.")
+)
+
+// nut gives the stiffness of a nut, N/mm, and whether it is known; 0: the one that a ball screw has when nothing is
+// said.
+func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffness float64, known bool) {
+	fit, kind := f.get("fit"), f.get("kind")
+	usual := constant.Band{}
+	defer func() { d.play(v, f, "nut", usual) }()
+	if n := f.get("stiffness"); n != nil {
+		return d.positive(n, aStiffness, "stiffness")
+	}
+	switch {
+	case v.Ball != nil:
+		if kind != nil {
+			d.fault(kind.pos, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
+		}
+		if fit == nil {
+			return 0, true
+		}
+		key := f.word("fit", "fit")
+		if key == "" {
+			return 0, false
+		}
+		is, _ := drive.LookupNutFit(key)
+		usual = is.Play()
+		k, err := v.Ball.Nut(is, playLoad)
+		if err != nil {
+			d.misfit(f.node.pos, err.Error(), "")
+			return 0, false
+		}
+		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
+		return k.Typical, true
+	case lead != nil:
+		if fit != nil {
+			d.fault(fit.pos, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
+		}
+		is := drive.BronzeNut
+		if f.word("kind", "kind") == drive.PlasticNut.String() {
+			is = drive.PlasticNut
+		}
+		usual = drive.LeadNutPlay()
+		v.Efficiency = lead.Efficiency(is.Friction().Typical)
+		return lead.Nut(is).Typical, true
+	}
+	f.need("stiffness") // own numbers of the screw ask for those of the nut
+	return 0, false
+}
+
+// bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
+// screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit
+// has.
+func (d *decoder) bearing(f fields, lead *drive.LeadScrew) (stiffness float64, play constant.Band) {
+	if n := f.get("stiffness"); n != nil {
+		k, _ := d.positive(n, aStiffness, "stiffness")
+		return k, play
+	}
+	if f.get("unit") != nil {
+		u, _ := drive.LookupSupportUnit(f.word("unit", "unit"))
+		return u.Axial.Typical, u.Play
+	}
+	if lead == nil {
+		return 0, play
+	}
+	return drive.FixedUnitFor(lead.Diameter).Axial.Typical, play
+}
+
+// play reads how far something moves along the travel before it pushes: as said, 0 for none, or what is usual.
+func (d *decoder) play(v *machine.Drive, f fields, name string, usual constant.Band) {
+	if n := f.get("play"); n != nil {
+		gap, ok := d.number(n, aLength)
+		if ok && gap < 0 {
+			d.misfit(n.pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
+				"it is how far the "+name+" moves between push and pull; 0 for none")
+		}
+		usual = constant.Exactly(max(0, gap))
+	}
+	if usual.High > 0 {
+		v.Play = append(v.Play, drive.Play{Name: name, Gap: usual})
+	}
+}

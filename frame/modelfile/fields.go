@@ -1,0 +1,155 @@
+package modelfile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tiploop/frame/machine"
+)
+
+// fields is a mapping with known keys.
+type fields struct {
+	d    *decoder
+	node *node
+	what string
+	of   *Mapping
+}
+
+// fields checks that n is a mapping with no other keys than described; called is its name, if it has one.
+func (d *decoder) fields(n *node, of *Mapping, called ...string) (fields, bool) {
+	what := of.Name
+	for _, name := range called {
+		what += " " + machine.Quote(name)
+	}
+	if n.kind != mapping {
+		d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, mapping, n.kind), "its keys: "+
+			strings.Join(of.names(), ", "))
+		return fields{}, false
+	}
+	f := fields{d, n, what, of}
+	for _, p := range n.pairs {
+		if !slices.Contains(of.names(), p.key.text) {
+			d.fault(p.key.pos, fmt.Sprintf("key %s is not known in %s", machine.Quote(p.key.text), what),
+				of.suggest(p.key.text))
+		}
+	}
+	return f, true
+}
+
+// suggest is the hint for a key that is none of the mapping's: the nearest ones and, where it is one alone, what that
+// takes; or else all there are.
+func (m *Mapping) suggest(key string) string {
+	near := machine.Nearest(key, m.names())
+	hint := machine.Suggest(key, m.names())
+	switch {
+	case len(near) == 1:
+		return hint + fmt.Sprintf("\n\t%s takes: %s", near[0], m.key(near[0]).Takes)
+	case hint == "":
+		return "its keys: " + strings.Join(m.names(), ", ")
+	}
+	return hint
+}
+
+// get gives the value of a key, nil when it is not there.
+func (f fields) get(key string) *node {
+	f.of.key(key)
+	if p := f.node.find(key); p != nil {
+		return p.value
+	}
+	return nil
+}
+
+// need gives the value of a key, and reports it when it is not there.
+func (f fields) need(key string) *node {
+	n := f.get(key)
+	if n == nil && !f.misspelt(key) {
+		f.d.fault(f.node.pos, fmt.Sprintf("%s has no %s", f.what, key), "")
+	}
+	return n
+}
+
+// words are those that a key takes.
+func (f fields) words(key string) []string {
+	takes := f.of.key(key).Takes
+	if takes.Kind == EitherKind {
+		for _, way := range takes.Items {
+			if way.Kind == WordKind {
+				return way.Words
+			}
+		}
+	}
+	return takes.Words
+}
+
+// word gives the word at a key, "" when it is not there or is none that the key takes; what it is called in messages.
+func (f fields) word(key, what string) string {
+	n := f.get(key)
+	if n == nil {
+		return ""
+	}
+	word, _ := f.d.word(n, what, f.words(key))
+	return word
+}
+
+// choose gives the one that is there of the set of keys in which this one is, and reports when there is none, or more
+// than one.
+func (f fields) choose(among string) (string, *node) { return f.oneOf(f.of.choice(among)...) }
+
+// oneOf is choose among some keys.
+func (f fields) oneOf(keys ...string) (string, *node) {
+	var found *pair
+	for i, p := range f.node.pairs {
+		switch {
+		case !slices.Contains(keys, p.key.text):
+		case found != nil:
+			f.d.fault(p.key.pos, fmt.Sprintf("%s has both %s and %s", f.what, found.key.text, p.key.text), "keep one of them")
+			return "", nil
+		default:
+			found = &f.node.pairs[i]
+		}
+	}
+	if found == nil {
+		if !f.misspelt(keys...) {
+			f.d.fault(f.node.pos, fmt.Sprintf("%s needs one of: %s", f.what, strings.Join(keys, ", ")), "")
+		}
+		return "", nil
+	}
+	return found.key.text, found.value
+}
+
+// misspelt tells whether an unknown key is probably one of these: then it has been reported, and none is missing.
+func (f fields) misspelt(keys ...string) bool {
+	known := f.of.names()
+	return slices.ContainsFunc(f.node.pairs, func(p pair) bool {
+		near := machine.Nearest(p.key.text, known)
+		return len(near) == 1 && !slices.Contains(known, p.key.text) && slices.Contains(keys, near[0])
+	})
+}
+
+// only reports every key there is that does not go with the key, or the word, that decides.
+func (f fields) only(beside string) {
+	for _, p := range f.node.pairs {
+		i := slices.IndexFunc(f.of.Keys, func(k Key) bool { return k.Name == p.key.text })
+		if i < 0 {
+			continue
+		}
+		if with := f.of.Keys[i].With; len(with) > 0 && !slices.Contains(with, beside) {
+			f.d.fault(p.key.pos, fmt.Sprintf("%s has no place beside %s", p.key.text, beside), "")
+		}
+	}
+}
+
+// beside reports every key there is without any of those that it goes with.
+func (f fields) beside() {
+	for _, p := range f.node.pairs {
+		i := slices.IndexFunc(f.of.Keys, func(k Key) bool { return k.Name == p.key.text })
+		if i < 0 || len(f.of.Keys[i].With) == 0 {
+			continue
+		}
+		with := f.of.Keys[i].With
+		if !slices.ContainsFunc(with, func(key string) bool { return f.get(key) != nil }) {
+			f.d.fault(p.key.pos, fmt.Sprintf("%s needs %s beside it", p.key.text, strings.Join(with, " or ")), "")
+		}
+	}
+}

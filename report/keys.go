@@ -1,0 +1,66 @@
+package report
+
+import (
+	"io"
+	"strings"
+
+	"tiploop/report/wrap"
+)
+
+// KeyGroup is a part of the reference of the model file's keys.
+type KeyGroup struct {
+	Title  string
+	Tables []KeyTable
+}
+
+// KeyTable is one mapping of the model file.
+type KeyTable struct {
+	Name, About string
+	Choices     [][]string // of each of these one is taken
+	Keys        []KeyLine
+}
+
+// KeyLine is one key: what it takes, when it is given and what holds where it is not, what it says.
+type KeyLine struct{ Name, Takes, Given, About string }
+
+// WriteKeys writes the reference of the model file's keys behind a few words on it.
+func WriteKeys(w io.Writer, words []string, groups []KeyGroup) error {
+	p := newPage(w)
+	for i, s := range words {
+		if i > 0 {
+			p.line("")
+		}
+		p.say(s)
+	}
+	for i, g := range groups {
+		if i > 0 || len(words) > 0 {
+			p.line("")
+		}
+		p.item("", strings.ToUpper(g.Title[:1])+g.Title[1:])
+		for _, t := range g.Tables {
+			p.keys(t)
+		}
+	}
+	return p.close()
+}
+
+// keys writes the keys of one mapping, each behind its name.
+func (p *page) keys(t KeyTable) {
+	p.line("")
+	about := t.About
+	for _, c := range t.Choices {
+		about += " One of: " + strings.Join(c, ", ") + "."
+	}
+	p.item("  "+t.Name+": ", about)
+	widest := 0
+	for _, k := range t.Keys {
+		widest = max(widest, wrap.Letters(k.Name))
+	}
+	for _, k := range t.Keys {
+		text := k.Takes
+		if k.Given != "" {
+			text += " (" + k.Given + ")"
+		}
+		p.item("    "+k.Name+strings.Repeat(" ", widest-wrap.Letters(k.Name)+2), text+": "+k.About)
+	}
+}
