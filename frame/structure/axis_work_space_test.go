@@ -241,7 +241,7 @@ func TestMeetsAgainstDistanceOfHulls(t *testing.T) {
 		}
 	})
 	t.Logf("%d apart, %d together", asked[false], asked[true])
-	if !testing.Short() { // then rapid draws but a few
+	if thorough() { // otherwise rapid draws but a few
 		require.Greater(t, asked[false], 5)
 		require.Greater(t, asked[true], 5)
 	}
