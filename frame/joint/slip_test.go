@@ -173,7 +173,7 @@ func TestUseOfACutZone(t *testing.T) {
 			}
 		}
 		pressure := k.LeastPreload / zone.Moments.Area
-		require.InDelta(t, most/pressure, open, 0.08*open+1e-6)
+		require.InDelta(t, most/pressure, open, 0.1*open+1e-6)
 		require.GreaterOrEqual(t, open, most/pressure*(1-1e-9), "no place opens earlier")
 	})
 }
