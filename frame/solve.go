@@ -56,17 +56,6 @@ func (e *UnevenError) Error() string {
 		"solved", e.Residual)
 }
 
-// largest is the place of the number that is largest in size, the first of equals.
-func largest(v []float64) int {
-	at := 0
-	for i, x := range v {
-		if math.Abs(x) > math.Abs(v[at]) {
-			at = i
-		}
-	}
-	return at
-}
-
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
 	s := f.elements(f.reduce())
@@ -254,7 +243,8 @@ func (s *System) Solve(load Load) (*Solution, error) {
 		floats.Add(q, out)
 	}
 	if !(sol.Residual <= worstResidual) {
-		return nil, &UnevenError{Residual: sol.Residual, Node: s.frame.Owner(largest(unbalanced))}
+		return nil, &UnevenError{Residual: sol.Residual, Node: s.frame.Owner(
+			blas64.Iamax(blas64.Vector{N: len(unbalanced), Data: unbalanced, Inc: 1}))}
 	}
 	return sol, nil
 }

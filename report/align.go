@@ -8,32 +8,18 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
-	"tiploop/report/wrap"
 )
 
 // WriteAlign writes for a person what parts that do not line up lock in, and what must be aligned.
 func WriteAlign(w io.Writer, a answer.Answer) error {
-	if err := number.CheckFinite(a); err != nil {
-		return err
-	}
-	p := newPage(w)
-	p.asks = a.Asks
-	for i, r := range a.Options {
-		if i > 0 {
-			p.line("")
-		}
-		p.line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
-		p.line("")
-		p.standing(r.AtMM)
+	return writeOptions(w, a, func(p *page, r answer.Result) {
 		p.misfits(r)
 		if r.Misfits != nil {
 			p.lockedIn(*r.Misfits)
 		}
 		p.aligned(r.Align)
 		p.notes(r.Notes)
-	}
-	p.caution()
-	return p.close()
+	})
 }
 
 // indicated writes what an indicator shows, a dash of what turns alone.

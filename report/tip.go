@@ -23,8 +23,8 @@ const nearLimit = 50
 // limit is the part of the slip or opening force, in percent, at which a screw does slip or open.
 const limit = 100
 
-// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
-func WriteTip(w io.Writer, a answer.Answer) error {
+// writeOptions writes what is asked for of each option under its name and where its axes stand, then the cautions.
+func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result)) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -37,6 +37,15 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		p.line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
 		p.line("")
 		p.standing(r.AtMM)
+		each(p, r)
+	}
+	p.caution()
+	return p.close()
+}
+
+// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
+func WriteTip(w io.Writer, a answer.Answer) error {
+	return writeOptions(w, a, func(p *page, r answer.Result) {
 		p.yielding(r.Stress)
 		p.tipInWords(r)
 		p.solidBodies(r)
@@ -60,9 +69,7 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 		}
 		p.notes(r.Notes)
 		p.residual(r.Loads)
-	}
-	p.caution()
-	return p.close()
+	})
 }
 
 // tipInWords says in a sentence or two what was asked for.

@@ -69,16 +69,12 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	}
 	if s := j.joint.Shim; s != nil {
 		for _, b := range []*body{j.drilled, j.tapped} {
-			if thick := b.fills.size(j.touch.normal); s.Thickness > thick {
-				f := m.fault(j.joint.Pos, "a shim of that size is a part of its own, or its unit is missing",
-					"joint %s: the shim is %s thick and %s only %s", j.name, machine.MM(s.Thickness), b.part.Name,
-					machine.MM(thick))
-				return &f
+			if fault := m.tooThick(j.joint.Pos, "joint "+j.name+": the shim", s.Thickness, b, j.touch.normal); fault != nil {
+				return fault
 			}
 		}
-		pinch.Shim = &joint.Layer{
-			Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Paper,
-		}
+		sheet := layerOf(*s)
+		pinch.Shim = &sheet
 	}
 	sheets := m.shimScrew(&pinch, machine.Mounting{Kind: machine.AtJoint, Joint: slices.IndexFunc(m.machine.Joints,
 		func(o machine.Joint) bool { return o.Parts == j.joint.Parts })})

@@ -55,14 +55,24 @@ func (b *Builder) misfitsOf(m *machine.Machine) []machine.Misfit {
 func (m *Model) checkShims() (faults machine.Faults) {
 	for _, s := range m.machine.Shims {
 		for _, b := range m.mounted(s.At) {
-			if thick := b.fills.size(b.fills.shortest()); s.Thickness() > thick {
-				faults = append(faults, m.fault(s.Pos, "a shim of that size is a part of its own, or its unit is missing",
-					"shim %s is %s thick and %s only %s", s.Name, machine.MM(s.Thickness()), b.part.Name, machine.MM(thick)))
+			if fault := m.tooThick(s.Pos, "shim "+s.Name, s.Thickness(), b, b.fills.shortest()); fault != nil {
+				faults = append(faults, *fault)
 				break
 			}
 		}
 	}
 	return faults
+}
+
+// tooThick is the fault of shims that are thicker along an axis than a part they lie on; nil when they are not.
+func (m *Model) tooThick(at machine.FilePos, what string, thickness float64, b *body, along machine.Axis) *machine.Fault {
+	thick := b.fills.size(along)
+	if !(thickness > thick) {
+		return nil
+	}
+	f := m.fault(at, "a shim of that size is a part of its own, or its unit is missing", "%s is %s thick and %s only %s",
+		what, machine.MM(thickness), b.part.Name, machine.MM(thick))
+	return &f
 }
 
 // mounted are the parts that a mounting joins; of a ground the one that stands on it.
@@ -236,10 +246,14 @@ func (m *Model) shimScrew(pinch *joint.Clamping, at machine.Mounting) (more []ma
 	if len(more) == 0 || pinch.Shim != nil {
 		return more
 	}
-	first := more[0]
-	pinch.Shim = &joint.Layer{Key: first.Key, Thickness: first.Thickness, E: first.Material.E, Nu: first.Material.Nu,
-		Paper: first.Paper}
+	first := layerOf(more[0])
+	pinch.Shim = &first
 	return more[1:]
+}
+
+// layerOf is a sheet as the sums of a joint take it.
+func layerOf(s machine.Shim) joint.Layer {
+	return joint.Layer{Key: s.Key, Thickness: s.Thickness, E: s.Material.E, Nu: s.Material.Nu, Paper: s.Paper}
 }
 
 // softened is a screw's stiffness with further sheets under its ring.
@@ -249,7 +263,7 @@ func softened(k joint.ClampingStiffness, sheets []machine.Shim, area float64) jo
 	}
 	pressure := k.Preload / area
 	square, along := machine.Shimmed{Stack: sheets}.Give(area, func(s machine.Shim) float64 {
-		return joint.Layer{Paper: s.Paper, E: s.Material.E}.Modulus(pressure)
+		return layerOf(s).Modulus(pressure)
 	})
 	faces := k.Normal - k.ScrewAxial
 	normal := 1 / (1/faces + square)
