@@ -48,8 +48,7 @@ m.yaml:21:23: a mass (gain) where an acceleration belongs
 m.yaml:20:23: a number must be a single value, not a list`},
 		{"misspelt", sledgeLoaded("{acelerate: {x: 2 m/s2}}"), `
 m.yaml:20:7: key "acelerate" is not known in load "l"
-	did you mean accelerate?
-	accelerate takes: by name of an axis: acceleration in mm/s2`},
+	did you mean accelerate? accelerate takes: by name of an axis: acceleration in mm/s2`},
 	})
 }
 

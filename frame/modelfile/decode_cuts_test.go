@@ -83,8 +83,7 @@ m.yaml:9:20: drilling goes by kc11 and exponent, and the work material has none
 	ktc and its kin are measured by milling`},
 		{"unknown key", changed("axial", "axiel"), `
 m.yaml:9:45: key "axiel" is not known in cut "slot"
-	did you mean axial?
-	axial takes: length in mm`},
+	did you mean axial? axial takes: length in mm`},
 	})
 }
 

@@ -17,8 +17,7 @@ func TestGroundFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"unknown key of a ground", twoGrounded("fix: true"), `
 m.yaml:7:18: key "fix" is not known in ground
-	did you mean fixed?
-	fixed takes: true`},
+	did you mean fixed? fixed takes: true`},
 		{"unknown part", two + "grounds:\n  - {part: bas, face: bottom, fixed: true}\n", `
 m.yaml:7:12: part "bas" is not known
 	did you mean base? one of: base, post`},
@@ -101,8 +100,7 @@ m.yaml:6:32: face needs a plate; part "pole" is a bar
 m.yaml:6:31: face has no place beside bed along a bar`},
 		{"bed about an axis", poleGrounded("bed: {rx: 8}"), `
 m.yaml:6:24: key "rx" is not known in bed
-	did you mean x? one of: x, y, z
-	x takes: stiffness per length in N/mm2`},
+	did you mean x? one of: x, y, z; x takes: stiffness per length in N/mm2`},
 		{"bed empty", poleGrounded("bed: {}"), `
 m.yaml:6:23: bed is empty
 	one of: x, y, z`},

@@ -17,8 +17,7 @@ func TestJointFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"unknown key of a joint", twoJoined("bond: true"), `
 m.yaml:7:29: key "bond" is not known in joint
-	did you mean bonded? one of: between, if, bonded, screws, sprung, surface, shim, drilled
-	bonded takes: true`},
+	did you mean bonded? one of: between, if, bonded, screws, sprung, surface, shim, drilled; bonded takes: true`},
 		{"unknown part", two + "joints:\n  - {between: [base, post2], bonded: true}\n", `
 m.yaml:7:22: part "post2" is not known
 	did you mean post? one of: base, post`},
@@ -75,8 +74,7 @@ m.yaml:7:80: material "papier" is not known
 	did you mean paper?`},
 		{"shim without thickness", twoJoined("screws: {size: M6, grid: [1, 2]}, shim: {material: paper, thick: 1}"), `
 m.yaml:7:87: key "thick" is not known in shim
-	did you mean thickness? one of: if, material, thickness
-	thickness takes: length in mm`},
+	did you mean thickness? one of: if, material, thickness; thickness takes: length in mm`},
 		{"shim of nothing", twoJoined("screws: {size: M6, grid: [1, 2]}, shim: {material: paper, thickness: 0}"), `
 `},
 		{"a third part drilled", twoJoined("screws: {size: M6, grid: [1, 2]}, drilled: bed"), `

@@ -16,8 +16,7 @@ func TestLoadFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"unknown key of a load", poleLoaded("{tipp: [0, 0, 1]}"), `
 m.yaml:6:7: key "tipp" is not known in load "l"
-	did you mean tip?
-	tip takes: [x, y, z] in N`},
+	did you mean tip? tip takes: [x, y, z] in N`},
 		{"tip without tool", poleLoaded("{tip: [0, 0, 1]}"), `
 m.yaml:6:6: load "l" acts on the tip, but there is no tool`},
 		{"empty load", poleLoaded("{}"), `

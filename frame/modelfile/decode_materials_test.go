@@ -29,8 +29,7 @@ m.yaml:7:34: a density of 2.7e+09 kg/m3 is beyond belief: at most 100000 kg/m3
 	a plain number is in kg/m3 here`},
 		{"unknown key of a material", two + "materials:\n  foam: {e: 3, nu: 0.3, density: 30}\n", `
 m.yaml:7:10: key "e" is not known in material "foam"
-	did you mean E? one of: E, nu, density, expansion, yield
-	E takes: modulus in N/mm2`},
+	did you mean E? one of: E, nu, density, expansion, yield; E takes: modulus in N/mm2`},
 		{"unknown material near an own one", "machine: m\nmaterials:\n  foam: {E: 3, nu: 0.3, density: 30}\nparts:\n  p: {plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: form}\n", `
 m.yaml:3:13: E of 3 N/mm2 is far from that of any material: 20 N/mm2 to 580000 N/mm2
 	write the unit: 71 GPa, or 3 N/mm2 if that is meant

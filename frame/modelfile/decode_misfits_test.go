@@ -32,7 +32,7 @@ func TestMisfitFaults(t *testing.T) {
 		{"two places", "{axis: x, rail: 1, joint: [base, wall], high: 0.1}",
 			"2:26: misfit \"it\" has both axis and joint\n\tkeep one of them"},
 		{"misspelt key", "{axis: x, rail: 1, hihg: 0.1}", "2:26: key \"hihg\" is not known in misfit \"it\"\n\t" +
-			"did you mean high?\n\thigh takes: length in mm; or [at its from end, at its to end] in mm"},
+			"did you mean high? high takes: length in mm; or [at its from end, at its to end] in mm"},
 		{"unknown axis", "{axis: u, rail: 1, high: 0.1}", "2:14: axis \"u\" is not known\n\tone of: x"},
 		{"rail that is not there", "{axis: x, rail: 3, high: 0.1}", "2:23: rail must be a whole number from 1 to 2, not 3"},
 		{"carriage that is not there", "{axis: x, rail: 1, carriage: 9, high: 0.1}",

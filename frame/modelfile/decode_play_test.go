@@ -61,7 +61,6 @@ m.yaml:12:78: play must not be negative: -0.1 mm
 m.yaml:12:88: a force (4 N) where a length belongs`},
 		{"misspelt", playing + "{stiffness: 30 N/um, part: post, on: base, at: [20, 0, 10], ply: 4 um}\n", `
 m.yaml:12:72: key "ply" is not known in drive
-	did you mean play?
-	play takes: length in mm`},
+	did you mean play? play takes: length in mm`},
 	})
 }

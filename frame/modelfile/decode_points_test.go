@@ -16,8 +16,7 @@ m.yaml:7:15: part "pos" is not known
 	did you mean post? one of: base, post`},
 		{"unknown key of a point", two + "points:\n  top: {part: post, at: [0, 0, 90], path: [1, 1]}\n", `
 m.yaml:7:37: key "path" is not known in point "top"
-	did you mean patch? one of: part, at, patch
-	patch takes: [a, b] in mm`},
+	did you mean patch? one of: part, at, patch; patch takes: [a, b] in mm`},
 		{"no place", two + "points:\n  top: {part: post, patch: [0, 3 N]}\n", `
 m.yaml:7:8: point "top" has no at
 m.yaml:7:29: a must be positive, not 0 mm

@@ -17,8 +17,7 @@ func TestSectionFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"unknown shape", bar("{rectangle: [3, 4]}"), `
 m.yaml:3:58: key "rectangle" is not known in section
-	did you mean rect?
-	rect takes: [width, height] in mm`},
+	did you mean rect? rect takes: [width, height] in mm`},
 		{"two shapes", bar("{rect: [3, 4], round: 3}"), `
 m.yaml:3:72: section has both rect and round
 	keep one of them`},
@@ -68,8 +67,7 @@ m.yaml:3:67: polygon must be a mapping, not a single value
 m.yaml:3:78: piece must be a mapping, not a single value
 	its keys: rect, at, material
 m.yaml:3:87: key "piece" is not known in built_up
-	did you mean pieces? one of: pieces
-	pieces takes: list of: mapping of rect, at, material`},
+	did you mean pieces? one of: pieces; pieces takes: list of: mapping of rect, at, material`},
 		{"no pieces", bar("{built_up: {}}"), `
 m.yaml:3:68: built_up has no pieces`},
 		{"too many pieces", bar("{built_up: {pieces: [" + strings.Repeat("{rect: [1, 1], at: [0, 0]}, ", mostPieces+1) + "]}}"), `

@@ -73,8 +73,7 @@ m.yaml:9:9: load "push" acts on the tip, but there is no tool
 m.yaml:9:19: a length (10 mm) where a force belongs`},
 		{"of form and of sense", two + "joint: []\njoints:\n  - {between: [base, base], bonded: true}\n", `
 m.yaml:6:1: key "joint" is not known in the model
-	did you mean joints?
-	joints takes: list of: mapping of between, if, bonded, screws, sprung, surface, shim, drilled
+	did you mean joints? joints takes: list of: mapping of between, if, bonded, screws, sprung, surface, shim, drilled
 m.yaml:8:22: part "base" is joined to itself`},
 		{"more than ten", two + "values: {a: z, b: z, c: z, d: z, e: z, f: z, h: z, i: z, j: z, k: z, l: z, n: z, o: z}\n", `
 m.yaml:6:13: value "z" is not known

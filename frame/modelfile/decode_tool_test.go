@@ -35,8 +35,7 @@ m.yaml:6:74: material "carbid" is not known
 	did you mean carbide?`},
 		{"unknown key of the tool", two + "tool: {part: post, at: [0, 0, 0], stick_out: 35}\nwork: {part: base, on: 3}\n", `
 m.yaml:6:35: key "stick_out" is not known in tool
-	did you mean stickout? one of: part, at, stickout, diameter, material, flutes, helix, entering, core, shank, holder
-	stickout takes: length in mm
+	did you mean stickout? one of: part, at, stickout, diameter, material, flutes, helix, entering, core, shank, holder; stickout takes: length in mm
 m.yaml:7:20: key "on" is not known in work
 	one of: part, at, height`},
 		{"height of the work", two + "tool: {part: post, at: [0, 0, 0]}\nwork: {part: base, height: -3}\n", `

@@ -44,7 +44,11 @@ func (m *Mapping) suggest(key string) string {
 	hint := machine.Suggest(key, m.names())
 	switch {
 	case len(near) == 1:
-		return hint + fmt.Sprintf("\n\t%s takes: %s", near[0], m.key(near[0]).Takes)
+		between := "; "
+		if strings.HasSuffix(hint, "?") {
+			between = " "
+		}
+		return fmt.Sprintf("%s%s%s takes: %s", hint, between, near[0], m.key(near[0]).Takes)
 	case hint == "":
 		return "its keys: " + strings.Join(m.names(), ", ")
 	}
