@@ -2,13 +2,14 @@ package answer
 
 // Inventory is what is in a machine, as plain numbers: what there is to buy, saw, drill and lift.
 type Inventory struct {
-	Tiploop      int          `json:"tiploop"`
-	Machine      string       `json:"machine"`
-	About        string       `json:"about"`
-	Option       string       `json:"option"`
-	MassKg       float64      `json:"mass_kg"`           // of the parts and of what hangs on them
-	HungKg       float64      `json:"hung_kg,omitempty"` // of what hangs on them
-	AxesKg       float64      `json:"axes_kg,omitempty"` // of rails and carriages of known size; they weigh in loads and are not in mass_kg
+	Tiploop int     `json:"tiploop"`
+	Machine string  `json:"machine"`
+	About   string  `json:"about"`
+	Option  string  `json:"option"`
+	MassKg  float64 `json:"mass_kg"`           // of the parts and of what hangs on them
+	HungKg  float64 `json:"hung_kg,omitempty"` // of what hangs on them
+	// of rails and carriages of known size; they weigh in loads and are not in mass_kg
+	AxesKg       float64      `json:"axes_kg,omitempty"`
 	CentreMM     [3]float64   `json:"centre_of_mass_mm"` // of all that weighs, rails and carriages too
 	Parts        []PartLine   `json:"parts"`
 	Joints       []JointLine  `json:"joints"`
