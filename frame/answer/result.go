@@ -7,6 +7,7 @@ type Answer struct {
 	Machine string   `json:"machine"`
 	Detail  string   `json:"detail"` // "section", "solid", or "both": solid bodies, with the beam model's answer beside
 	Options []Result `json:"options"`
+	Duels   []Duel   `json:"duels,omitempty"` // each option against each before it, in every quantity
 	Asks    Asks     `json:"-"`
 }
 
@@ -46,6 +47,7 @@ type Result struct {
 	// how far the beam model differs, at detail "solid" and "both"
 	Beam    *BeamModel `json:"beam_model,omitempty"`
 	Section *Result    `json:"section,omitempty"` // at detail "both": what detail "section" answers
+	Sure    *Sure      `json:"sure,omitempty"`    // nil: nothing was drawn
 }
 
 // Holes counts the drilling of a machine.

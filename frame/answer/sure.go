@@ -1,0 +1,80 @@
+package answer
+
+// Range is a number in the draws of what is not known: nine in ten lie between Low and High.
+type Range struct {
+	Low    float64 `json:"low"`    // 5 % point
+	Median float64 `json:"median"` // as many above as below; the typical answer itself stands elsewhere
+	High   float64 `json:"high"`   // 95 % point
+}
+
+// Sure is how sure the numbers of an option are.
+type Sure struct {
+	Draws          int                  `json:"draws"`
+	Seed           uint64               `json:"seed"`
+	SettledPercent float64              `json:"settled_percent"` // what more draws might still move the ends of a range by
+	Settled        bool                 `json:"settled"`         // SettledPercent is small enough for the ranges to be believed
+	ErrorPercent   float64              `json:"error_percent"`   // bound of the error of one draw against its full solution
+	Stiffness      *StiffnessRanges     `json:"stiffness_n_per_um"`
+	Movements      []MovementRange      `json:"movements"`
+	Stretches      []StretchRange       `json:"stretches"`
+	Depths         []DepthRange         `json:"depths"`
+	Culprits       []UnknownShare       `json:"culprits"` // of each quantity, the largest first
+	Risks          []Risk               `json:"risks"`    // above 0 of 100, the largest first
+	Columns        map[string][]float64 `json:"-"`        // each quantity by its key in every draw, the same draws in all options
+}
+
+// StiffnessRanges are those of the stiffness at the tip, N/µm.
+type StiffnessRanges struct {
+	X       Range `json:"x"`
+	Y       Range `json:"y"`
+	Z       Range `json:"z"`
+	Softest Range `json:"softest"`
+}
+
+// MovementRange is that of how far the tip moves against the work, or a point, under one load.
+type MovementRange struct {
+	Load   string `json:"load"`
+	Point  string `json:"point"` // "" for the tip against the work
+	SizeUm Range  `json:"size_um"`
+}
+
+// StretchRange is that of the longest stretch within its tolerance along one path of travel under one load.
+type StretchRange struct {
+	Path      string `json:"path"` // name of the part the path runs over, or of the axis
+	Load      string `json:"load"`
+	StretchMM Range  `json:"stretch_mm"`
+}
+
+// DepthRange is that of the depth of a cut that keeps the tolerance.
+type DepthRange struct {
+	Cut     string `json:"cut"`
+	DepthMM Range  `json:"depth_mm"`
+}
+
+// UnknownShare is how much of the variance of a quantity comes from one number that is not known.
+type UnknownShare struct {
+	Quantity string  `json:"quantity"` // "stiffness x", …, "movement <load>": see Sure.Columns
+	What     string  `json:"what"`     // "faces of column/arm"
+	Percent  float64 `json:"percent"`  // total: what would stay if it alone were unknown
+	Settle   string  `json:"settle"`   // what would settle it: "push the joint and read it", "tighten with a torque key"
+}
+
+// Risk is in how many of 100 draws something fails under a load.
+type Risk struct {
+	Load    string  `json:"load"`
+	What    string  `json:"what"` // "joint column/arm"
+	How     string  `json:"how"`  // "slips", "opens"
+	Percent float64 `json:"percent"`
+}
+
+// Duel is how two options compare in one quantity, draw by draw.
+type Duel struct {
+	Quantity      string  `json:"quantity"` // as in UnknownShare
+	Option        string  `json:"option"`
+	Against       string  `json:"against"`
+	BetterPercent float64 `json:"better_percent"` // of the draws in which Option is the better one; ties count half
+	Ratio         Range   `json:"ratio"`          // of Option's number over Against's
+	// "better" from 95 of 100 on, "probably better" from 80, "worse" and "probably worse" likewise, "no real difference",
+	// "the same" where no draw tells them apart
+	Verdict string `json:"verdict"`
+}
