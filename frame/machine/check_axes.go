@@ -163,6 +163,9 @@ func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
 	}
 }
 
+// LargestPlay is what is believed of the play of a drive, mm: a worn nut has a tenth of it. A house value.
+const LargestPlay = 5.0
+
 func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 	seen := map[string]bool{}
 	for i := range a.Drives {
@@ -191,6 +194,10 @@ func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 			if !(p.Gap.Low >= 0 && p.Gap.Low <= p.Gap.Typical && p.Gap.Typical <= p.Gap.High) {
 				c.fault(d.Pos, "write low, typical and high in this order", "%s: a play from %g to %g mm, typically %g", what,
 					p.Gap.Low, p.Gap.High, p.Gap.Typical)
+			}
+			if p.Gap.High > LargestPlay {
+				c.fault(d.Pos, "look for a wrong unit", "%s: a play of %s is beyond belief: at most %s", what, MM(p.Gap.High),
+					MM(LargestPlay))
 			}
 		}
 		if d.Efficiency > 1 {

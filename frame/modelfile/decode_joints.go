@@ -92,7 +92,7 @@ func (d *decoder) decodeJoints(n *node) {
 		if between == nil {
 			return
 		}
-		names, known := d.pair(between, &j)
+		names, known := d.pair(between, "between", &j)
 		included := d.included(f.get("if")) && !(known && (j.Parts[0] == leftOut || j.Parts[1] == leftOut))
 		d.inside(presenceIf(included), func() { d.fillJoint(&j, f, names) })
 		if !included && known {
@@ -114,9 +114,9 @@ func (d *decoder) decodeJoints(n *node) {
 }
 
 // pair reads the two parts of a joint.
-func (d *decoder) pair(n *node, j *machine.Joint) (names [2]string, ok bool) {
+func (d *decoder) pair(n *node, key string, j *machine.Joint) (names [2]string, ok bool) {
 	if n.kind != list || len(n.items) != 2 {
-		d.fault(n.pos, "between must be a list of two parts", "")
+		d.fault(n.pos, key+" must be a list of two parts", "")
 		return names, false
 	}
 	ok = true
