@@ -145,11 +145,28 @@ func (c *checker) checkSize(g *Guide, what thing) {
 		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
 		record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low}, record{"Rail.Static", r.Static.Low},
 	)
-	if len(c.faults) == before {
-		_, err := r.Stiffness(g.Preload)
-		c.err(g.Pos, what, err)
+	if len(c.faults) > before {
+		return
+	}
+	_, err := r.Stiffness(g.Preload)
+	c.err(g.Pos, what, err)
+	screw, known := joint.LookupScrew(r.Rail.Screw)
+	switch {
+	case !known:
+		c.fault(g.Pos, `"M4", a size of the trade`, "%s: nothing is known of screws %s of its rail", what, Quote(r.Rail.Screw))
+	case r.Rail.HolePitch < screw.HeadDiameter:
+		c.fault(g.Pos, "HolePitch is how far apart they stand, mm", "%s: screws of its rail %g mm apart run into each other: "+
+			"the head of %s is %g mm wide", what, r.Rail.HolePitch, r.Rail.Screw, screw.HeadDiameter)
+	case r.Rail.SeatWidth < screw.D:
+		c.fault(g.Pos, "SeatWidth is that of the face that sits on the machine, mm", "%s: the seat of its rail, %g mm wide, "+
+			"is narrower than its screws, %s", what, r.Rail.SeatWidth, r.Rail.Screw)
+	case r.Rail.ScrewRows > mostScrewRows:
+		c.fault(g.Pos, "", "%s: %d rows of screws under a rail, at most %d", what, r.Rail.ScrewRows, mostScrewRows)
 	}
 }
+
+// mostScrewRows is how many screws stand side by side in a rail, or beside it.
+const mostScrewRows = 2
 
 // line reports a rail, screw or belt that does not run along its axis.
 func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {

@@ -146,6 +146,14 @@ func TestCheck(t *testing.T) {
 			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Kind: machine.AtNut},
 				From: machine.Offset{By: r3.Vec{X: 1}}}}
 		}, "misfit \"out\": along x a nut has no place to be out of\n\tgive what is across it"},
+		{"screws of a rail in each other", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.HolePitch = 1e-12 },
+			"axis \"x\", guide 0: screws of its rail 1e-12 mm apart run into each other: the head of M4 is 7 mm wide\n\t" +
+				"HolePitch is how far apart they stand, mm"},
+		{"rail without a seat", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.SeatWidth = 1e-12 },
+			"axis \"x\", guide 0: the seat of its rail, 1e-12 mm wide, is narrower than its screws, M4\n\t" +
+				"SeatWidth is that of the face that sits on the machine, mm"},
+		{"screws of a rail side by side", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.ScrewRows = 99 },
+			"axis \"x\", guide 0: 99 rows of screws under a rail, at most 2"},
 		{"misfit of a carriage along its rail", func(m *machine.Machine) {
 			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Kind: machine.AtCarriage},
 				From: machine.Offset{By: r3.Vec{X: 1}}}}

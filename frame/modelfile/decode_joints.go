@@ -37,17 +37,15 @@ var jointKeys = Mapping{
 var screwsKeys = Mapping{
 	Name: "screws",
 	About: "The screws of a joint, spread evenly or at places of the face. Its axes come in the order x, y, z. Past " +
-		"the " +
-		"proof stress is a note, past breaking an error; so little thread that it may strip is a note, too.",
+		"the proof stress is a note, past breaking an error; so little thread that it may strip is a note, too.",
 	Keys: []Key{
 		{Name: "size", Takes: oneWord("screws", screwWords...), About: "the thread"},
 		{Name: "class", Takes: oneWord("", joint.Classes()...), Default: "8.8", About: "the property class"},
 		{Name: "hole", Takes: either(oneWord("", joint.ClearanceSeries...), sized(aLength)), Default: "medium",
 			About: "the through hole: a series of ISO 273, or a diameter"},
 		{Name: "head", Takes: oneWord("", joint.Heads...), Default: "proud; sunk where something is in its way",
-			About: "how the head sits; sunk is one operation more. Without a word heads stand proud, and are sunk where a " +
-				"part, " +
-				"a rail, the ground or the work is in their way anywhere in the work space"},
+			About: "how the head sits; sunk is one operation more. Without a word heads stand proud, and are sunk " +
+				"where a part, a rail, the ground or the work is in their way anywhere in the work space"},
 		{Name: "grid", Takes: rowOf(counted, "along the first axis", "along the second"),
 			About: "how many along the face's axes, evenly spread, 1.5 diameters in from the sides"},
 		{Name: "at", Takes: listOf(rowOf(sized(aLength), "a", "b")),

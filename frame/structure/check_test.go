@@ -101,7 +101,7 @@ func spoilt(v reflect.Value) (list []reflect.Value) {
 			list = append(list, reflect.ValueOf(x).Convert(v.Type()))
 		}
 	case reflect.Float64:
-		for _, x := range []float64{math.NaN(), math.Inf(1), -v.Float(), 0, 1e-3 * v.Float()} {
+		for _, x := range []float64{math.NaN(), math.Inf(1), -v.Float(), 0, 1e-3 * v.Float(), 1e-12} {
 			list = append(list, reflect.ValueOf(x))
 		}
 	case reflect.Bool:
