@@ -52,8 +52,8 @@ func WriteCarriages(w io.Writer) error {
 		measured("section, mm²"), measured("I out of the seat, mm⁴"), measured("I along it, mm⁴"), measured("J, mm⁴")}, rails)
 	p.line("")
 	p.say("Pitch and screws as the sizes; sections are worked out from a generic profile, a foot, a waist (rail_waist) " +
-		"and a head in shares of the rail's height, common practice. Of a round rail the shaft counts, not its support; mass " +
-		"is that of both.")
+		"and a head in shares of the rail's height, common practice. Of a round rail the shaft counts, not its support; " +
+		"mass is that of both.")
 	p.heading("Stiffness of one carriage at light preload against forces, low/typical/high")
 	p.table([]column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"),
 		named("source of press")}, forces)

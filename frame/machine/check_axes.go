@@ -153,10 +153,11 @@ func (c *checker) checkSize(g *Guide, what thing) {
 	screw, known := joint.LookupScrew(r.Rail.Screw)
 	switch {
 	case !known:
-		c.fault(g.Pos, `"M4", a size of the trade`, "%s: nothing is known of screws %s of its rail", what, Quote(r.Rail.Screw))
+		c.fault(g.Pos, `"M4", a size of the trade`, "%s: nothing is known of screws %s of its rail", what,
+			Quote(r.Rail.Screw))
 	case r.Rail.HolePitch < screw.HeadDiameter:
-		c.fault(g.Pos, "HolePitch is how far apart they stand, mm", "%s: screws of its rail %g mm apart run into each other: "+
-			"the head of %s is %g mm wide", what, r.Rail.HolePitch, r.Rail.Screw, screw.HeadDiameter)
+		c.fault(g.Pos, "HolePitch is how far apart they stand, mm", "%s: screws of its rail %g mm apart run into each "+
+			"other: the head of %s is %g mm wide", what, r.Rail.HolePitch, r.Rail.Screw, screw.HeadDiameter)
 	case r.Rail.SeatWidth < screw.D:
 		c.fault(g.Pos, "SeatWidth is that of the face that sits on the machine, mm", "%s: the seat of its rail, %g mm wide, "+
 			"is narrower than its screws, %s", what, r.Rail.SeatWidth, r.Rail.Screw)

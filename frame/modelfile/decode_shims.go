@@ -11,8 +11,8 @@ import (
 var shimmedKeys = Mapping{
 	Name: "shim",
 	About: "A stack under what is screwed down: it lifts by its thickness, and gives way in a row with what it lies " +
-		"under. A shim of a joint adds a face, as paper does not; elsewhere it gives as its metal does, pressed all over. It goes " +
-		"with what it lies under.",
+		"under. A shim of a joint adds a face, as paper does not; elsewhere it gives as its metal does, pressed all " +
+		"over. It goes with what it lies under.",
 	Keys: slices.Concat(mountingKeys, []Key{
 		{Name: "if", Takes: truth, Default: "true", About: "false leaves the shims out"},
 		{Name: "material", Takes: nameOf("material"), Default: "see stack", About: "of one sheet"},

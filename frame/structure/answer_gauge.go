@@ -246,8 +246,8 @@ func (m *Model) workNotes() []string {
 		return []string{fmt.Sprintf("work: tool and work are both on %s: all that is between them is the tool. Put the work "+
 			"on the part that holds it.", part)}
 	case t.under() > machine.Touching:
-		return []string{fmt.Sprintf("work: its place on %s is %s under the face towards the tip, and what is between is taken "+
-			"as rigid. Say at: a place on that face, or leave it out.", part, machine.MM(t.under()))}
+		return []string{fmt.Sprintf("work: its place on %s is %s under the face towards the tip, and what is between is "+
+			"taken as rigid. Say at: a place on that face, or leave it out.", part, machine.MM(t.under()))}
 	case m.asDrawn() && aside > max(tallWork, t.tool.Diameter):
 		return []string{fmt.Sprintf("work: its place on %s is %s aside of the tool's tip, on a rigid block that reaches so "+
 			"far. Say at: under the tip, or leave it out.", part, machine.MM(aside))}

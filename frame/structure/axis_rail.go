@@ -359,8 +359,8 @@ func (g *madeGuide) looseScrews(a *machine.FeedAxis, screw joint.Screw) []string
 		over := math.Max(beside(g.part, g.seat.across, g.seat.line, (size.HolesAcross+screw.D)/2),
 			beside(g.part, a.Along, c.place, (size.HolesAlong+screw.D)/2))
 		if over > machine.Touching {
-			return []string{fmt.Sprintf("axis %s, %s: screws of its carriage at %s are %s beyond the edge of %s, and are taken to "+
-				"hold all the same. Move the carriage inwards, or make the part larger.", a.Name, g.guide.Name,
+			return []string{fmt.Sprintf("axis %s, %s: screws of its carriage at %s are %s beyond the edge of %s, and are taken "+
+				"to hold all the same. Move the carriage inwards, or make the part larger.", a.Name, g.guide.Name,
 				machine.MM(c.place), machine.MM(over), g.part.part.Name)}
 		}
 	}

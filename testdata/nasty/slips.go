@@ -9,8 +9,8 @@ import (
 
 // slips are all ways to break a file.
 func slips() []slip {
-	return slices.Concat(keySlips(), wordSlips(), numberSlips(), partSlips(), barSlips(), materialSlips(), jointSlips(), groundSlips(),
-		axisSlips(), toolSlips(), loadSlips(), valueSlips(), textSlips(), lineSlips())
+	return slices.Concat(keySlips(), wordSlips(), numberSlips(), partSlips(), barSlips(), materialSlips(), jointSlips(),
+		groundSlips(), axisSlips(), toolSlips(), loadSlips(), valueSlips(), textSlips(), lineSlips())
 }
 
 // putting is a slip that replaces one match of a pattern; words must be said.
