@@ -145,6 +145,8 @@ func (c *checker) checkSize(g *Guide, what thing) {
 		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
 		record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low}, record{"Rail.Static", r.Static.Low},
 	)
+	c.notNegative(g.Pos, what, "the rail's mass per metre", r.Rail.KgPerM)
+	c.notNegative(g.Pos, what, "the carriage's mass", r.MassKg)
 	if len(c.faults) > before {
 		return
 	}

@@ -149,6 +149,8 @@ func TestCheck(t *testing.T) {
 		{"screws of a rail in each other", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.HolePitch = 1e-12 },
 			"axis \"x\", guide 0: screws of its rail 1e-12 mm apart run into each other: the head of M4 is 7 mm wide\n\t" +
 				"HolePitch is how far apart they stand, mm"},
+		{"rail that floats", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.KgPerM = -1 },
+			"axis \"x\", guide 0: the rail's mass per metre must not be negative: -1"},
 		{"rail without a seat", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.SeatWidth = 1e-12 },
 			"axis \"x\", guide 0: the seat of its rail, 1e-12 mm wide, is narrower than its screws, M4\n\t" +
 				"SeatWidth is that of the face that sits on the machine, mm"},
