@@ -33,6 +33,9 @@ func indicated(l answer.AlignLine) string {
 // mostAligned is how many things a text ranks; JSON and CSV have all.
 const mostAligned = 20
 
+// farReadingUm is beyond what reading of an indicator no number is told, µm: what may be out by so much lines up by eye.
+const farReadingUm = 1000.0
+
 // aligned ranks what must be aligned, and says in which order to tighten.
 func (p *page) aligned(a *answer.Alignment) {
 	if a == nil {
@@ -65,7 +68,11 @@ func (p *page) aligned(a *answer.Alignment) {
 	p.heading("In this order")
 	for i, s := range a.Order {
 		text := s.What + ": " + s.How
-		if s.ReadingUm != nil {
+		switch {
+		case s.ReadingUm == nil:
+		case *s.ReadingUm > farReadingUm:
+			text += "; an indicator may move more than a millimetre while it is tightened: it hardly matters"
+		default:
 			text += fmt.Sprintf("; an indicator may move %s µm while it is tightened", number.Significant(*s.ReadingUm))
 		}
 		p.item(fmt.Sprintf("%2d. ", i+1), text+".")

@@ -98,6 +98,7 @@ func TestMisfitsBeyondTheirRangeAreNoted(t *testing.T) {
 	require.Contains(t, text, "springs hold both ways: beyond its preload a carriage lifts off and takes no more")
 	require.Contains(t, text, "y: rail 2, carriage 2 (199 % under “all together”)")
 	require.Contains(t, text, "how far a nut is tilted is not looked at")
+	require.Contains(t, text, "y: far bearing: with the axis run up to it; an indicator may move more than a millimetre")
 	require.NotContains(t, text, "mrad in") // the shaft slopes by hundredths of one here
 	text = strings.Join(strings.Fields(string(outputOf(t, "align", outOfLine(t, "by: [0.1 mm, 0, 0]", "by: [2 mm, 0, 0]"),
 		"--detail", "section", "--option", "as screwed down"))), " ")
