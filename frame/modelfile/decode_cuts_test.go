@@ -51,7 +51,8 @@ m.yaml:9:51: radial depth of 6.5 mm is more than the tool's 6 mm
 		{"width of a slot", changed("axial: 1", "radial: 6, axial: 1"), `
 m.yaml:9:45: radial has no place beside slot`},
 		{"no width", changed("mode: slot", "mode: down"), `
-m.yaml:9:9: cut "slot" has no radial`},
+m.yaml:9:9: cut "slot" has no radial
+	radial takes: length in mm`},
 		{"fed along the tool", changed("along: x", "along: -z"), `
 m.yaml:9:87: the tool cannot be fed that way and mill: it points along z
 	feed it square to the tool, or write mode: drilling`},

@@ -243,7 +243,7 @@ func (d *decoder) hole(n *node, size joint.Screw) float64 {
 	if mm, ok := size.ThroughHoleOf(n.text); ok {
 		return mm
 	}
-	if near := machine.Nearest(n.text, joint.ClearanceSeries); len(near) > 0 && d.scope.definitions[n.text] == nil {
+	if d.isWord(n) {
 		d.word(n, "hole", joint.ClearanceSeries)
 		return size.Clearance
 	}

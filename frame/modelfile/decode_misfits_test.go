@@ -68,7 +68,7 @@ func TestMisfitFaults(t *testing.T) {
 		{"one part", "{joint: [base], gap: 0.1}", "2:15: joint must be a list of two parts"},
 		{"rail along its axis", "{axis: x, rail: 1, by: [0.1, 0, 0]}",
 			"2:30: by is along the rail, which runs along x\n\tgive what is across it"},
-		{"lean without a length", "{joint: [base, wall], lean: {about: x, by: 0.1}}", "2:35: lean has no over"},
+		{"lean without a length", "{joint: [base, wall], lean: {about: x, by: 0.1}}", "2:35: lean has no over\n\tover takes: length in mm"},
 		{"nut that leans", "{axis: x, nut: true, lean: {about: x, by: 0.1, over: 10}}",
 			"2:34: a nut or a bearing that leans is not modelled\n\twrite by: [x, y, z], how far it is beside its line"},
 		{"nut that is high", "{axis: x, nut: true, high: 0.1}",
@@ -89,7 +89,7 @@ func TestMisfitFaults(t *testing.T) {
 
 func TestShimFaults(t *testing.T) {
 	for _, c := range []struct{ name, body, want string }{
-		{"no material", "{axis: x, rail: 1, thickness: 0.1}", "2:7: shim \"it\" has no material"},
+		{"no material", "{axis: x, rail: 1, thickness: 0.1}", "2:7: shim \"it\" has no material\n\tmaterial takes: name of a material"},
 		{"no thickness", "{axis: x, rail: 1, material: paper, thickness: -1}",
 			"2:54: thickness must be at least 0.001 mm, or zero for no shim, not -1 mm"},
 		{"empty stack", "{axis: x, rail: 1, stack: []}",

@@ -55,8 +55,13 @@ func (d *decoder) isWord(n *node) bool {
 func (d *decoder) wordsUsed() {
 	for _, name := range d.scope.names {
 		if def := d.scope.definitions[name]; def.word != "" && !def.spelt && def.node.verbatim {
-			d.fault(def.node.pos, fmt.Sprintf("value %s is not known", machine.Quote(def.word)),
-				machine.Suggest(def.word, d.scope.names))
+			if len(machine.Nearest(def.word, d.scope.names)) > 0 {
+				d.fault(def.node.pos, fmt.Sprintf("value %s is not known", machine.Quote(def.word)),
+					machine.Suggest(def.word, d.scope.names))
+				continue
+			}
+			d.fault(def.node.pos, fmt.Sprintf("%s is no value, and as a word nothing uses %s", machine.Quote(def.word), name),
+				"use it where a word belongs, or take it out")
 		}
 	}
 }

@@ -492,3 +492,13 @@ func TestLivesAreOfLoadsInLine(t *testing.T) {
 		require.NotEqual(t, "askew", l.Load)
 	}
 }
+
+// A nut that is not on its screw is a fault, with misfits as without.
+func TestNutBesideItsScrewIsAFault(t *testing.T) {
+	data, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	m := readMachine(t, string(data))
+	m.Axes[0].Drives[0].Push.Z = 1e6
+	_, err = buildBeams(m)
+	require.ErrorContains(t, err, "is not on a screw 392 mm long")
+}
