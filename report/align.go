@@ -33,7 +33,8 @@ func indicated(l answer.AlignLine) string {
 // mostAligned is how many things a text ranks; JSON and CSV have all.
 const mostAligned = 20
 
-// farReadingUm is beyond what reading of an indicator no number is told, µm: what may be out by so much lines up by eye.
+// farReadingUm is beyond what reading of an indicator no number is told, µm: what may be out by so much lines up by
+// eye.
 const farReadingUm = 1000.0
 
 // aligned ranks what must be aligned, and says in which order to tighten.

@@ -139,3 +139,12 @@ func TestAlignOrderCountsFeetAndRailLines(t *testing.T) {
 		}
 	}
 }
+
+// align says of a machine that cannot be built what tip says.
+func TestAlignTellsFaultsAsTipDoes(t *testing.T) {
+	path := outOfLine(t, "to: [0, 170, 58]", "to: [0, 40, 58]")
+	_, _, tip := called("tip", path, "--detail", "section", "--option", "as screwed down")
+	_, _, align := called("align", path, "--detail", "section", "--option", "as screwed down")
+	require.Contains(t, tip, "the nut is 292 mm from the driven end")
+	require.Equal(t, tip, align)
+}
