@@ -148,18 +148,26 @@ func drawnName(doc *modelfile.Document, option string) string {
 	return option
 }
 
-// build makes the model of one option, and says under which option it turned out wrong unless it is wrong as drawn.
+// build makes the model of one option.
 func build(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine,
 	*structure.Model, error) {
 	name := drawnName(doc, option)
 	m, model, err := assemble(ctx, by, doc, name)
-	if err == nil || !slices.Contains(doc.OptionNames(), name) || ctx.Err() != nil {
-		return m, model, err
+	if err != nil {
+		return nil, nil, unbuilt(ctx, by, doc, name, err)
 	}
-	if _, _, drawn := assemble(ctx, by, doc, ""); drawn == nil || drawn.Error() != err.Error() {
-		err = ofOption(option, err)
+	return m, model, nil
+}
+
+// unbuilt says under which option a machine turned out wrong unless it is wrong as drawn.
+func unbuilt(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string, err error) error {
+	if !slices.Contains(doc.OptionNames(), option) || ctx.Err() != nil {
+		return err
 	}
-	return nil, nil, err
+	if _, _, drawn := assemble(ctx, by, doc, ""); drawn != nil && drawn.Error() == err.Error() {
+		return err
+	}
+	return ofOption(option, err)
 }
 
 func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine,

@@ -32,9 +32,9 @@ import (
 //     than nine tenths of the largest cell (nearlyLargest) asks for nothing: for cells a tenth smaller it would cost
 //     one more all through the part.
 //   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
-//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
-//     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
-//     there (halvings).
+//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses
+//     of the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves
+//     the cells there (halvings).
 //   - A zone across the inside that is wider than the part is deep there is a bar's that runs through a plate. It turns
 //     against the shear and bending of the plate all round, which cells of its own width held back by a third: no more
 //     than 0.35 of its width (throughShare).

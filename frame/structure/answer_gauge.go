@@ -245,6 +245,9 @@ func (m *Model) workNotes() []string {
 	case t.holder == t.work:
 		return []string{fmt.Sprintf("work: tool and work are both on %s: all that is between them is the tool. Put the work "+
 			"on the part that holds it.", part)}
+	case t.under() > machine.Touching:
+		return []string{fmt.Sprintf("work: its place on %s is %s under the face towards the tip, and what is between is "+
+			"taken as rigid. Say at: a place on that face, or leave it out.", part, machine.MM(t.under()))}
 	case m.asDrawn() && aside > max(tallWork, t.tool.Diameter):
 		return []string{fmt.Sprintf("work: its place on %s is %s aside of the tool's tip, on a rigid block that reaches so "+
 			"far. Say at: under the tip, or leave it out.", part, machine.MM(aside))}
@@ -257,6 +260,22 @@ func (m *Model) workNotes() []string {
 			machine.MM(r3.Norm(arm)))}
 	}
 	return nil
+}
+
+// under is how deep the work's place is in the plate that it is on, from the face towards the tip, mm; 0 where the part
+// is no plate or the tip is not outside of that face.
+func (t *madeTool) under() float64 {
+	n := t.work.normalAt(t.spot.at)
+	at, tip, fills := array(t.spot.at)[n], array(t.tool.At)[n], t.work.fills
+	switch {
+	case t.work.part.Plate == nil:
+		return 0
+	case tip >= fills.hi[n]:
+		return fills.hi[n] - at
+	case tip <= fills.lo[n]:
+		return at - fills.lo[n]
+	}
+	return 0
 }
 
 // asDrawn tells whether every axis stands where it is drawn.

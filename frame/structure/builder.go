@@ -32,9 +32,9 @@ type Builder struct {
 }
 
 // Factors on the size of elements, times those of the mesh rule of frame/solid: the usual one, and those beyond which a
-// mesh is too coarse to be of use or too fine to be solved on a desk. With the usual one "compare" of three examples took
-// 2.7 to 7.6 times less CPU time than with 1; on the bodies and machines of testdata/accuracy.md it is off by a percent
-// more.
+// mesh is too coarse to be of use or too fine to be solved on a desk. With the usual one "compare" of three examples
+// took 2.7 to 7.6 times less CPU time than with 1; on the bodies and machines of testdata/accuracy.md it is off by a
+// percent more.
 const (
 	QuickMesh    = 2.5
 	FinestMesh   = 0.25
@@ -70,7 +70,8 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 		return nil, fmt.Errorf("%v: a builder's detail is %v or %v", b.Detail, Solid, Section)
 	}
 	if b.Mesh != 0 && !(b.Mesh >= FinestMesh && b.Mesh <= CoarsestMesh) { // written so that NaN fails
-		return nil, fmt.Errorf("a mesh of %g times the rule's cells is not between %g and %g", b.Mesh, FinestMesh, CoarsestMesh)
+		return nil, fmt.Errorf("a mesh of %g times the rule's cells is not between %g and %g", b.Mesh, FinestMesh,
+			CoarsestMesh)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err

@@ -332,8 +332,8 @@ func (m *Model) groups() (list []alignment.Group) {
 				First: rails == 0, How: "straightened against its edge or an indicator and tightened all along"}
 			if rails > 0 {
 				g.Stage++
-				g.How = fmt.Sprintf("loose; indicator on a carriage of it from one of %s, tightened behind the carriages as %s "+
-					"runs from end to end", firstRail(a), a.Name)
+				g.How = fmt.Sprintf("loose; an indicator on one of its carriages touches one of %s, and it is tightened "+
+					"behind the carriages as %s runs from end to end", firstRail(a), a.Name)
 			}
 			list = append(list, g)
 			rails++
