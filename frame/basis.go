@@ -1,0 +1,195 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+)
+
+// Basis is a solved frame cut down to a few of its movements, in which it is solved again for other numbers.
+//
+// All that is not known of a frame makes springs and bodies stiffer or softer: K = Σ kᵢ·fᵢ·fᵢᵀ + Σ s_g·K_g. Movements V
+// at hand, each group of bodies is a small matrix VᵀK_gV and each spring a short row fᵢᵀV, whatever the numbers, so that
+// a draw costs the solution of as many equations as there are movements. The movements are the solutions at typical
+// numbers and what is missing of those at some draws (Enrich); on them the potential energy is least. The energy that a
+// solution lacks is the square of its error in energy, and for a load read by itself, as the tip is under a cut, that is
+// the error of the movement itself. Another reading errs by no more than the root of the product of its own error and
+// the load's (Hesthaven, Rozza & Stamm, Certified Reduced Basis Methods, 2016, ch. 3 and 4).
+type Basis struct {
+	sys    *System
+	doubts Doubts
+	sides  []side // loads, then readings
+	loads  int
+
+	groups            []group // the first is what is known
+	ofMember, ofBlock []int   // group of each
+
+	known    []int // springs without a law
+	doubtful []int // springs with one, in their order
+	vectors  [][]float64
+	stretch  [][]float64 // forms of the doubtful springs on each vector
+	packed   *packed     // nil: the movements have changed since
+}
+
+// side is a right-hand side.
+type side struct {
+	force []float64 // over freedoms
+	own   bool      // not made of those before it
+}
+
+// group is what goes with the same powers: its stiffness between the vectors, row by row to the diagonal.
+type group struct {
+	powers []Power
+	rows   [][]float64
+}
+
+// dependent is the share of a movement's energy below which it is made of those before it.
+const dependent = 1e-12
+
+// Steady tells whether a load's forces are the same whatever the stiffness: pushes and weights, not growth or
+// settlement.
+func (l Load) Steady() bool {
+	return l.Warm == nil && l.Swollen == nil && l.Stretched == nil && l.Moved == nil
+}
+
+// NewBasis begins with the solutions under some loads and under unit forces on some readings, so that both are found
+// again. It panics when a load is not steady, or a law is not that of its spring.
+func (s *System) NewBasis(doubts Doubts, loads []Load, readings []Form) (*Basis, error) {
+	b := &Basis{sys: s, doubts: doubts, loads: len(loads), groups: []group{{}}}
+	b.sort()
+	loads = slices.Clip(loads)
+	for _, form := range readings {
+		loads = append(loads, Load{Pushes: []Push{{Form: form, Force: 1}}})
+	}
+	for _, load := range loads {
+		if !load.Steady() {
+			panic("frame: a load that goes with the stiffness has no place in a basis")
+		}
+		solution, err := s.Solve(load)
+		if err != nil {
+			return nil, err
+		}
+		b.sides = append(b.sides, side{force: solution.force})
+		b.sides[len(b.sides)-1].own = b.add(solution.U)
+	}
+	return b, nil
+}
+
+// sort puts what goes with the same powers together.
+func (b *Basis) sort() {
+	f := b.sys.frame
+	of := map[string]int{}
+	place := func(source string) int {
+		powers := b.doubts.Sources[source]
+		if len(powers) == 0 {
+			return 0
+		}
+		if _, ok := of[source]; !ok {
+			of[source] = len(b.groups)
+			b.groups = append(b.groups, group{powers: powers})
+		}
+		return of[source]
+	}
+	for _, m := range f.members {
+		b.ofMember = append(b.ofMember, place(m.Source))
+	}
+	for _, bl := range f.blocks {
+		b.ofBlock = append(b.ofBlock, place(bl.Source))
+	}
+	typical := make([]float64, b.doubts.Unknowns)
+	for i, s := range f.springs {
+		law, ok := b.doubts.Springs[i]
+		if !ok || len(law.Row) == 0 {
+			b.known = append(b.known, i)
+			continue
+		}
+		const rounding = 1e-9
+		if k := law.Stiffness(typical); !(math.Abs(k-s.Stiffness) <= rounding*s.Stiffness) {
+			panic(fmt.Sprintf("frame: the law of spring %d (%s) makes %g of its %g", i, s.Source, k, s.Stiffness))
+		}
+		b.doubtful = append(b.doubtful, i)
+	}
+}
+
+// Size is the number of movements.
+func (b *Basis) Size() int { return len(b.vectors) }
+
+// add takes a movement in, free of those that are there, in energy at typical numbers; it is false for one made of them.
+func (b *Basis) add(u []float64) bool {
+	u = slices.Clone(u)
+	inner := b.sys.innerForces(u)
+	before := floats.Dot(u, inner)
+	left := before
+	for range 2 { // once more for what the first pass leaves of rounding
+		for _, v := range b.vectors {
+			floats.AddScaled(u, -floats.Dot(v, inner), v)
+		}
+		inner = b.sys.innerForces(u)
+		left = floats.Dot(u, inner)
+	}
+	if !(left > dependent*before) {
+		return false
+	}
+	floats.Scale(1/math.Sqrt(left), u)
+	b.vectors = append(b.vectors, u)
+	b.project(u)
+	b.packed = nil
+	return true
+}
+
+// project adds the newest movement to what is known between movements.
+func (b *Basis) project(u []float64) {
+	s := b.sys
+	n := len(b.vectors)
+	for g := range b.groups {
+		b.groups[g].rows = append(b.groups[g].rows, make([]float64, n))
+	}
+	var moved, force []float64
+	between := func(g int, freedoms []int, forces func(moved, force []float64)) {
+		moved, force = slices.Grow(moved[:0], len(freedoms))[:len(freedoms)], slices.Grow(force[:0], len(freedoms))[:len(freedoms)]
+		for i, f := range freedoms {
+			moved[i], force[i] = u[f], 0
+		}
+		forces(moved, force)
+		row := b.groups[g].rows[n-1]
+		for j, v := range b.vectors {
+			for i, f := range freedoms {
+				row[j] += v[f] * force[i]
+			}
+		}
+	}
+	for m := range s.placed {
+		between(b.ofMember[m], s.placed[m].freedoms[:], func(moved, force []float64) {
+			for i := range force {
+				force[i] = floats.Dot(s.k[m][i][:], moved)
+			}
+		})
+	}
+	for i, ids := range s.block {
+		between(b.ofBlock[i], ids, func(moved, force []float64) { copy(force, s.frame.blocks[i].forces(moved)) })
+	}
+	known := b.groups[0].rows[n-1]
+	for _, i := range b.known {
+		force := s.frame.springs[i].Stiffness * s.spring[i].Of(u)
+		for j, v := range b.vectors {
+			known[j] += s.spring[i].Of(v) * force
+		}
+	}
+	stretch := make([]float64, len(b.doubtful))
+	for k, i := range b.doubtful {
+		stretch[k] = s.spring[i].Of(u)
+	}
+	b.stretch = append(b.stretch, stretch)
+}
+
+// On is a form on each of the movements.
+func (b *Basis) On(form Form) []float64 {
+	form = b.sys.frame.numbered(form)
+	on := make([]float64, len(b.vectors))
+	for j, v := range b.vectors {
+		on[j] = form.Of(v)
+	}
+	return on
+}
