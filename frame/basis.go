@@ -20,11 +20,11 @@ import (
 type Basis struct {
 	sys    *System
 	doubts Doubts
-	sides  []side // loads, then readings
-	loads  int
+	sides  []side // loads, then forms
 
 	groups            []group // the first is what is known
 	ofMember, ofBlock []int   // group of each
+	sources           map[string]int
 
 	known    []int // springs without a law
 	doubtful []int // springs with one, in their order
@@ -37,6 +37,7 @@ type Basis struct {
 type side struct {
 	force []float64 // over freedoms
 	own   bool      // not made of those before it
+	slack float64   // by how much more of it may be lacking
 }
 
 // group is what goes with the same powers: its stiffness between the vectors, row by row to the diagonal.
@@ -54,43 +55,61 @@ func (l Load) Steady() bool {
 	return l.Warm == nil && l.Swollen == nil && l.Stretched == nil && l.Moved == nil
 }
 
-// NewBasis begins with the solutions under some loads and under unit forces on some readings, so that both are found
-// again. It panics when a load is not steady, or a law is not that of its spring.
-func (s *System) NewBasis(doubts Doubts, loads []Load, readings []Form) (*Basis, error) {
-	b := &Basis{sys: s, doubts: doubts, loads: len(loads), groups: []group{{}}}
+// Slack is by how much more than of a load may lack of what is only read: a reading errs by the root of both.
+const Slack = 10
+
+// NewBasis begins with the solutions under some loads, under unit forces on forms that push and are read, and on such as
+// are only read, so that all of them are found again. It panics when a load is not steady, or a law is not that of its
+// spring.
+func (s *System) NewBasis(doubts Doubts, loads []Load, pushed, read []Form) (*Basis, error) {
+	b := &Basis{sys: s, doubts: doubts, groups: []group{{}}}
 	b.sort()
-	loads = slices.Clip(loads)
-	for _, form := range readings {
-		loads = append(loads, Load{Pushes: []Push{{Form: form, Force: 1}}})
-	}
+	unit := func(form Form) Load { return Load{Pushes: []Push{{Form: form, Force: 1}}} }
 	for _, load := range loads {
-		if !load.Steady() {
-			panic("frame: a load that goes with the stiffness has no place in a basis")
-		}
-		solution, err := s.Solve(load)
-		if err != nil {
+		if err := b.begin(load, 1); err != nil {
 			return nil, err
 		}
-		b.sides = append(b.sides, side{force: solution.force})
-		b.sides[len(b.sides)-1].own = b.add(solution.U)
+	}
+	for _, form := range pushed {
+		if err := b.begin(unit(form), 1); err != nil {
+			return nil, err
+		}
+	}
+	for _, form := range read {
+		if err := b.begin(unit(form), Slack); err != nil {
+			return nil, err
+		}
 	}
 	return b, nil
+}
+
+// begin takes in the solution under a load at typical numbers.
+func (b *Basis) begin(load Load, slack float64) error {
+	if !load.Steady() {
+		panic("frame: a load that goes with the stiffness has no place in a basis")
+	}
+	solution, err := b.sys.Solve(load)
+	if err != nil {
+		return err
+	}
+	b.sides = append(b.sides, side{force: solution.force, own: b.add(solution.U), slack: slack})
+	return nil
 }
 
 // sort puts what goes with the same powers together.
 func (b *Basis) sort() {
 	f := b.sys.frame
-	of := map[string]int{}
+	b.sources = map[string]int{}
 	place := func(source string) int {
 		powers := b.doubts.Sources[source]
 		if len(powers) == 0 {
 			return 0
 		}
-		if _, ok := of[source]; !ok {
-			of[source] = len(b.groups)
+		if _, ok := b.sources[source]; !ok {
+			b.sources[source] = len(b.groups)
 			b.groups = append(b.groups, group{powers: powers})
 		}
-		return of[source]
+		return b.sources[source]
 	}
 	for _, m := range f.members {
 		b.ofMember = append(b.ofMember, place(m.Source))

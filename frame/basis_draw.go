@@ -2,6 +2,7 @@ package frame
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -66,39 +67,26 @@ type Drawn struct {
 	basis   *Basis
 	numbers []float64
 	moved   []float64 // of each movement under each side, row by row
-	// Late is the largest share of a side's energy that came with the last movement taken in: where it is large, more
-	// are wanting.
+
+	triangle []float64 // of the matrix of the movements
+	// Late is the largest share of a side's energy that came with the last quarter of the movements: where it is large,
+	// more are wanting.
 	Late float64
 }
-
-// atOnce is how many draws are put together by one multiplication of matrices.
-const atOnce = 64
 
 // Solve solves for draws, each the logarithms of all numbers over their typical values, and hands them over one by one.
 func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
 	p := b.pack()
-	values, sums := general(p.terms, atOnce), general(p.pairs.Rows, atOnce)
-	k := make([]float64, p.size*p.size)
-	for first := 0; first < len(draws); first += atOnce {
-		some := draws[first:min(first+atOnce, len(draws))]
-		numbers := make([][]float64, len(some))
-		for c, logs := range some {
-			numbers[c] = b.numbers(logs)
-			for i, v := range numbers[c] {
-				values.Data[i*atOnce+c] = v
-			}
+	sums, k := make([]float64, p.pairs.Rows), make([]float64, p.size*p.size)
+	for i, logs := range draws {
+		numbers := b.numbers(logs)
+		blas64.Gemv(blas.NoTrans, 1, p.pairs, vector(numbers), 0, vector(sums))
+		pair := sums
+		for row := range p.size {
+			copy(k[row*p.size:][:row+1], pair)
+			pair = pair[row+1:]
 		}
-		blas64.Gemm(blas.NoTrans, blas.NoTrans, 1, p.pairs, values, 0, sums)
-		for c := range some {
-			pair := 0
-			for i := range p.size {
-				for j := range i + 1 {
-					k[i*p.size+j] = sums.Data[pair*atOnce+c]
-					pair++
-				}
-			}
-			take(first+c, b.drawn(p, numbers[c], k))
-		}
+		take(i, b.drawn(p, numbers, k))
 	}
 }
 
@@ -112,49 +100,58 @@ func (b *Basis) drawn(p *packed, numbers, k []float64) *Drawn {
 	if !ok {
 		panic("frame: a basis of movements without stiffness")
 	}
+	d.triangle = k
 	sides := blas64.General{Rows: p.size, Cols: p.pushed.Cols, Stride: p.pushed.Stride, Data: d.moved}
 	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, sides)
 	for j := range sides.Cols {
-		energy := 0.0
+		energy, late := 0.0, 0.0
 		for i := range p.size {
 			v := d.moved[i*sides.Cols+j]
-			energy += v * v
+			if energy += v * v; i >= p.size-p.size/4 {
+				late += v * v
+			}
 		}
-		if last := d.moved[(p.size-1)*sides.Cols+j]; energy > 0 {
-			d.Late = math.Max(d.Late, last*last/energy)
+		if energy > 0 {
+			d.Late = math.Max(d.Late, late/energy)
 		}
 	}
 	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, sides)
 	return d
 }
 
-// Value reads what a form is on the movements (On) under one of the loads.
-func (d *Drawn) Value(on []float64, load int) float64 { return d.side(on, load) }
-
-func (d *Drawn) side(on []float64, side int) float64 {
+// Value is that of a form, given on the movements (On), under one of the loads.
+func (d *Drawn) Value(on []float64, load int) float64 {
 	sum, sides := 0.0, len(d.basis.sides)
 	for i, v := range on {
-		sum += v * d.moved[i*sides+side]
+		sum += v * d.moved[i*sides+load]
 	}
 	return sum
 }
 
-// Read is the value of one of the readings that the basis was made with, under a unit force on another.
-func (d *Drawn) Read(reading, push int) float64 {
-	p, sum := d.basis.pack().pushed, 0.0
-	sides := p.Cols
-	for i := range p.Rows {
-		sum += p.Data[i*sides+d.basis.loads+reading] * d.moved[i*sides+d.basis.loads+push]
+// Half turns a form on the movements into half a solution, over the one that is there if it is long enough: the inner
+// product of two is how far one form moves per unit force on the other. It is good until the draw has been taken.
+func (d *Drawn) Half(half, on []float64) []float64 {
+	half = append(half[:0], on...)
+	n := len(on)
+	for i := range n {
+		row := d.triangle[i*n:][:i+1]
+		half[i] = (half[i] - blas64.Dot(vector(row[:i]), vector(half[:i]))) / row[i]
 	}
-	return sum
+	return half
 }
 
-// ReadLoad is the value of one of the readings under one of the loads.
-func (d *Drawn) ReadLoad(reading, load int) float64 {
-	p, sum := d.basis.pack().pushed, 0.0
-	sides := p.Cols
-	for i := range p.Rows {
-		sum += p.Data[i*sides+d.basis.loads+reading] * d.moved[i*sides+load]
-	}
-	return sum
+// Spring is the force of a spring under a load, given its form on the movements; typical: its stiffness there.
+func (d *Drawn) Spring(spring int, on []float64, load int) float64 {
+	return d.Stiffness(spring) * d.Value(on, load)
 }
+
+// Stiffness is that of a spring in this draw.
+func (d *Drawn) Stiffness(spring int) float64 {
+	if k, ok := slices.BinarySearch(d.basis.doubtful, spring); ok {
+		return d.numbers[len(d.basis.groups)+k]
+	}
+	return d.basis.sys.frame.springs[spring].Stiffness
+}
+
+// Times is by how much stiffer than at typical numbers the members and blocks of a source are.
+func (d *Drawn) Times(source string) float64 { return d.numbers[d.basis.sources[source]] }

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -8,56 +9,50 @@ import (
 )
 
 // mostMovements bounds a basis: the equations of a draw, and with their cube the cost.
-const mostMovements = 80
+const mostMovements = 120
 
 // Enrich takes in what solutions at some draws lack, until the energy of each is within the tolerance, a share of it, or
-// the basis is as large as it may be. It returns the largest share that is still lacking by its bound: of loads and
-// readings, at these draws.
+// the basis is as large as it may be.
 //
 // What lacks is found by the factorisation at typical numbers: with the residual r of a draw, w = K₀⁻¹r is the step that
 // an iteration preconditioned by K₀ would take, and since no number falls below a share α of its typical one, K ≥ α·K₀
 // and rᵀK⁻¹r ≤ rᵀw/α.
-func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
-	const passes = 6
-	for range passes {
-		bound = 0
-		grown := false
-		for i := range draws {
-			lacking, wanting := b.lacking(draws[i])
-			bound = math.Max(bound, lacking)
-			if lacking <= tolerance {
-				continue
-			}
-			for _, w := range wanting {
-				if len(b.vectors) < mostMovements && b.add(w) {
+func (b *Basis) Enrich(draws [][]float64, tolerance float64) {
+	const passes = 4
+	for _, logs := range draws {
+		for range passes {
+			grown := false
+			for _, m := range b.lacking(logs) {
+				if m.share > tolerance && len(b.vectors) < mostMovements && b.add(m.moved) {
 					grown = true
 				}
 			}
-		}
-		if bound <= tolerance || !grown {
-			return bound
+			if !grown {
+				break
+			}
 		}
 	}
-	return bound
 }
 
-// Bound is the largest share of a solution's energy that may be lacking at some draws.
+// Bound is the largest share of a solution's energy that may be lacking at some draws; of what is only read, less its
+// Slack.
 func (b *Basis) Bound(draws [][]float64) (bound float64) {
 	for _, logs := range draws {
-		lacking, _ := b.lacking(logs)
-		bound = math.Max(bound, lacking)
+		for _, m := range b.lacking(logs) {
+			bound = math.Max(bound, m.share)
+		}
 	}
 	return bound
 }
 
-// lacking bounds the share of energy that the solutions of one draw lack, and lists the movements that they lack, most
-// of it first.
-func (b *Basis) lacking(logs []float64) (bound float64, wanting [][]float64) {
-	type missing struct {
-		share float64
-		moved []float64
-	}
-	var list []missing
+// missing is what the solution of a side lacks: a share of its energy that it is at most, and a movement.
+type missing struct {
+	share float64
+	moved []float64
+}
+
+// lacking is what the solutions of one draw lack, most of it first.
+func (b *Basis) lacking(logs []float64) (list []missing) {
 	b.Solve([][]float64{logs}, func(_ int, d *Drawn) {
 		by := b.factors(d.numbers)
 		least := by.least()
@@ -73,24 +68,11 @@ func (b *Basis) lacking(logs []float64) (bound float64, wanting [][]float64) {
 			left := b.sys.innerForcesTimes(u, by)
 			floats.SubTo(left, side.force, left)
 			w := b.sys.solve(left)
-			share := math.Max(0, floats.Dot(w, left)) / least / energy
-			bound = math.Max(bound, share)
-			list = append(list, missing{share, w})
+			list = append(list, missing{math.Max(0, floats.Dot(w, left)) / (least * energy * side.slack), w})
 		}
 	})
-	slices.SortStableFunc(list, func(x, y missing) int {
-		switch {
-		case x.share > y.share:
-			return -1
-		case x.share < y.share:
-			return 1
-		}
-		return 0
-	})
-	for _, m := range list {
-		wanting = append(wanting, m.moved)
-	}
-	return bound, wanting
+	slices.SortStableFunc(list, func(x, y missing) int { return cmp.Compare(y.share, x.share) })
+	return list
 }
 
 // least is the smallest of all factors, at most one.
