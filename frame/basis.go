@@ -26,8 +26,9 @@ type Basis struct {
 	ofMember, ofBlock []int   // group of each
 	sources           map[string]int
 
-	known    []int // springs without a law
+	certain  []int // springs without a law
 	doubtful []int // springs with one, in their order
+	products       // of the groups and of the gives of doubtful springs
 	vectors  [][]float64
 	stretch  [][]float64 // forms of the doubtful springs on each vector
 	packed   *packed     // nil: the movements have changed since
@@ -42,8 +43,8 @@ type side struct {
 
 // group is what goes with the same powers: its stiffness between the vectors, row by row to the diagonal.
 type group struct {
-	powers []Power
-	rows   [][]float64
+	product int
+	rows    [][]float64
 }
 
 // dependent is the share of a movement's energy below which it is made of those before it.
@@ -62,7 +63,7 @@ const Slack = 10
 // are only read, so that all of them are found again. It panics when a load is not steady, or a law is not that of its
 // spring.
 func (s *System) NewBasis(doubts Doubts, loads []Load, pushed, read []Form) (*Basis, error) {
-	b := &Basis{sys: s, doubts: doubts, groups: []group{{}}}
+	b := &Basis{sys: s, doubts: doubts, groups: []group{{product: known}}}
 	b.sort()
 	unit := func(form Form) Load { return Load{Pushes: []Push{{Form: form, Force: 1}}} }
 	for _, load := range loads {
@@ -100,28 +101,27 @@ func (b *Basis) begin(load Load, slack float64) error {
 func (b *Basis) sort() {
 	f := b.sys.frame
 	b.sources = map[string]int{}
-	place := func(source string) int {
-		powers := b.doubts.Sources[source]
+	place := func(source string, powers []Power) int {
 		if len(powers) == 0 {
 			return 0
 		}
 		if _, ok := b.sources[source]; !ok {
 			b.sources[source] = len(b.groups)
-			b.groups = append(b.groups, group{powers: powers})
+			b.groups = append(b.groups, group{product: b.number(powers)})
 		}
 		return b.sources[source]
 	}
 	for _, m := range f.members {
-		b.ofMember = append(b.ofMember, place(m.Source))
+		b.ofMember = append(b.ofMember, place(m.Source, b.doubts.of(m)))
 	}
 	for _, bl := range f.blocks {
-		b.ofBlock = append(b.ofBlock, place(bl.Source))
+		b.ofBlock = append(b.ofBlock, place(bl.Source, b.doubts.Sources[bl.Source]))
 	}
 	typical := make([]float64, b.doubts.Unknowns)
 	for i, s := range f.springs {
 		law, ok := b.doubts.Springs[i]
 		if !ok || len(law.Row) == 0 {
-			b.known = append(b.known, i)
+			b.certain = append(b.certain, i)
 			continue
 		}
 		const rounding = 1e-9
@@ -129,6 +129,11 @@ func (b *Basis) sort() {
 			panic(fmt.Sprintf("frame: the law of spring %d (%s) makes %g of its %g", i, s.Source, k, s.Stiffness))
 		}
 		b.doubtful = append(b.doubtful, i)
+		row := compiled{beside: law.Beside}
+		for _, g := range law.Row {
+			row.gives = append(row.gives, compiledGive{g.Typical, b.number(g.Of)})
+		}
+		b.laws = append(b.laws, row)
 	}
 }
 
@@ -189,11 +194,11 @@ func (b *Basis) project(u []float64) {
 	for i, ids := range s.block {
 		between(b.ofBlock[i], ids, func(moved, force []float64) { copy(force, s.frame.blocks[i].forces(moved)) })
 	}
-	known := b.groups[0].rows[n-1]
-	for _, i := range b.known {
+	row := b.groups[0].rows[n-1]
+	for _, i := range b.certain {
 		force := s.frame.springs[i].Stiffness * s.spring[i].Of(u)
 		for j, v := range b.vectors {
-			known[j] += s.spring[i].Of(v) * force
+			row[j] += s.spring[i].Of(v) * force
 		}
 	}
 	stretch := make([]float64, len(b.doubtful))

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -50,16 +51,81 @@ func general(rows, cols int) blas64.General {
 
 func vector(data []float64) blas64.Vector { return blas64.Vector{N: len(data), Data: data, Inc: 1} }
 
+// products are the different factors that groups and gives go with: of a thousand springs a few dozen.
+type products struct {
+	list   [][]Power
+	places map[string]int
+	laws   []compiled // of the doubtful springs
+}
+
+// compiled is a law with its factors by number.
+type compiled struct {
+	beside float64
+	gives  []compiledGive
+}
+
+type compiledGive struct {
+	typical float64
+	product int
+}
+
+// known is the product of no powers.
+const known = -1
+
+// number finds the number of a product, a new one where it is not there yet.
+func (p *products) number(powers []Power) int {
+	if len(powers) == 0 {
+		return known
+	}
+	key := fmt.Sprint(powers)
+	n, ok := p.places[key]
+	if !ok {
+		if p.places == nil {
+			p.places = map[string]int{}
+		}
+		n = len(p.list)
+		p.places[key] = n
+		p.list = append(p.list, powers)
+	}
+	return n
+}
+
 // numbers are the stiffnesses in one draw: what each group is multiplied by, then that of each doubtful spring.
 func (b *Basis) numbers(logs []float64) []float64 {
-	list := make([]float64, 0, len(b.groups)+len(b.doubtful))
+	factors := make([]float64, len(b.list))
+	for i, powers := range b.list {
+		factors[i] = times(powers, logs)
+	}
+	of := func(product int) float64 {
+		if product == known {
+			return 1
+		}
+		return factors[product]
+	}
+	numbers := make([]float64, 0, len(b.groups)+len(b.doubtful))
 	for _, g := range b.groups {
-		list = append(list, times(g.powers, logs))
+		numbers = append(numbers, of(g.product))
 	}
-	for _, i := range b.doubtful {
-		list = append(list, b.doubts.Springs[i].Stiffness(logs))
+	for _, l := range b.laws {
+		give := 0.0
+		for _, g := range l.gives {
+			give += g.typical / of(g.product)
+		}
+		numbers = append(numbers, l.beside+1/give)
 	}
-	return list
+	return numbers
+}
+
+// least is the smallest share of its typical stiffness that anything has; at most one.
+func (b *Basis) least(numbers []float64) float64 {
+	least := 1.0
+	for g := range b.groups {
+		least = min(least, numbers[g])
+	}
+	for k, i := range b.doubtful {
+		least = min(least, numbers[len(b.groups)+k]/b.sys.frame.springs[i].Stiffness)
+	}
+	return least
 }
 
 // Drawn is a frame solved in a basis for one draw of its numbers.
@@ -69,9 +135,10 @@ type Drawn struct {
 	moved   []float64 // of each movement under each side, row by row
 
 	triangle []float64 // of the matrix of the movements
-	// Late is the largest share of a side's energy that came with the last quarter of the movements: where it is large,
-	// more are wanting.
-	Late float64
+	// Late is the largest share of a side's energy that came with the last quarter of the movements, Least the smallest
+	// share of its typical stiffness that anything has: where one is large or the other small, more movements may be
+	// wanting.
+	Late, Least float64
 }
 
 // Solve solves for draws, each the logarithms of all numbers over their typical values, and hands them over one by one.
@@ -92,7 +159,7 @@ func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
 
 // drawn solves with the matrix of the movements, of which it has the lower triangle.
 func (b *Basis) drawn(p *packed, numbers, k []float64) *Drawn {
-	d := &Drawn{basis: b, numbers: numbers, moved: append([]float64(nil), p.pushed.Data...)}
+	d := &Drawn{basis: b, numbers: numbers, Least: b.least(numbers), moved: append([]float64(nil), p.pushed.Data...)}
 	if p.size == 0 {
 		return d
 	}

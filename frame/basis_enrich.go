@@ -55,7 +55,6 @@ type missing struct {
 func (b *Basis) lacking(logs []float64) (list []missing) {
 	b.Solve([][]float64{logs}, func(_ int, d *Drawn) {
 		by := b.factors(d.numbers)
-		least := by.least()
 		for j, side := range b.sides {
 			if !side.own {
 				continue
@@ -68,22 +67,11 @@ func (b *Basis) lacking(logs []float64) (list []missing) {
 			left := b.sys.innerForcesTimes(u, by)
 			floats.SubTo(left, side.force, left)
 			w := b.sys.solve(left)
-			list = append(list, missing{math.Max(0, floats.Dot(w, left)) / (least * energy * side.slack), w})
+			list = append(list, missing{math.Max(0, floats.Dot(w, left)) / (d.Least * energy * side.slack), w})
 		}
 	})
 	slices.SortStableFunc(list, func(x, y missing) int { return cmp.Compare(y.share, x.share) })
 	return list
-}
-
-// least is the smallest of all factors, at most one.
-func (f *factors) least() float64 {
-	least := 1.0
-	for _, list := range [][]float64{f.member, f.spring, f.block} {
-		for _, v := range list {
-			least = math.Min(least, v)
-		}
-	}
-	return least
 }
 
 // solve finds the movements of all freedoms under forces on them at typical numbers.
@@ -106,7 +94,7 @@ func (b *Basis) factors(numbers []float64) *factors {
 	for i, g := range b.ofBlock {
 		by.block[i] = numbers[g]
 	}
-	for _, i := range b.known {
+	for _, i := range b.certain {
 		by.spring[i] = 1
 	}
 	for k, i := range b.doubtful {

@@ -1,6 +1,10 @@
 package frame
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
 
 // Power says that a stiffness goes with a power of a number that is not known: it is multiplied by the number over its
 // typical value, to the exponent.
@@ -51,4 +55,32 @@ type Doubts struct {
 	Unknowns int                // how many numbers
 	Springs  map[int]Law        // by the number of the spring; all others are known
 	Sources  map[string][]Power // of the members and blocks of a source: what all their stiffness goes with
+}
+
+// of are the powers that a member's stiffness goes with. One on a bed, which is another matter than the member, is
+// taken as known.
+func (d Doubts) of(m Member) []Power {
+	if m.Bed != [2]float64{} {
+		return nil
+	}
+	return d.Sources[m.Source]
+}
+
+// With returns the frame with the numbers of one draw, to be solved whole: what a [Basis] is held against.
+func (f *Frame) With(d Doubts, logs []float64) *Frame {
+	out := f.Clone()
+	for i, law := range d.Springs {
+		out.springs[i].Stiffness = law.Stiffness(logs)
+	}
+	for i := range out.members {
+		m := &out.members[i]
+		m.Made.E *= times(d.of(*m), logs)
+	}
+	for i := range out.blocks {
+		b := &out.blocks[i]
+		k := mat.NewSymDense(len(b.Freedoms), nil)
+		k.ScaleSym(times(d.Sources[b.Source], logs), b.K)
+		b.K = k
+	}
+	return out
 }

@@ -9,18 +9,20 @@ type Range struct {
 
 // Sure is how sure the numbers of an option are.
 type Sure struct {
-	Draws          int              `json:"draws"`
-	Seed           uint64           `json:"seed"`
-	SettledPercent float64          `json:"settled_percent"` // what more draws might still move the ends of a range by
-	Settled        bool             `json:"settled"`         // SettledPercent is small enough for the ranges to be believed
-	ErrorPercent   float64          `json:"error_percent"`   // bound of the error of one draw against its full solution
-	Stiffness      *StiffnessRanges `json:"stiffness_n_per_um"`
-	Movements      []MovementRange  `json:"movements"`
-	Stretches      []StretchRange   `json:"stretches"`
-	Depths         []DepthRange     `json:"depths"`
-	Culprits       []UnknownShare   `json:"culprits"` // of each quantity, the largest first
-	Risks          []Risk           `json:"risks"`    // above 0 of 100, the largest first
-	Columns        []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options
+	Draws          int     `json:"draws"`
+	Seed           uint64  `json:"seed"`
+	SettledPercent float64 `json:"settled_percent"` // what more draws might still move the ends of a range by
+	Settled        bool    `json:"settled"`         // SettledPercent is small enough for the ranges to be believed
+	// bound of the error of one draw against its full solution, where it was largest: of the tip's stiffness and movement;
+	// a point's movement errs by up to about three times that share of the tip's
+	ErrorPercent float64          `json:"error_percent"`
+	Stiffness    *StiffnessRanges `json:"stiffness_n_per_um"`
+	Movements    []MovementRange  `json:"movements"`
+	Stretches    []StretchRange   `json:"stretches"`
+	Depths       []DepthRange     `json:"depths"`
+	Culprits     []UnknownShare   `json:"culprits"` // of each quantity, the largest first
+	Risks        []Risk           `json:"risks"`    // above 0 of 100, the largest first
+	Columns      []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options
 }
 
 // Column is a quantity in every draw.

@@ -23,11 +23,12 @@ const (
 )
 
 // mostLacking is what the solution of a draw may lack, as a share of its energy: a tenth of what the draws leave open.
-// The basis is made for the first of them and looked at again where its last movement added most.
+// The basis is made for the first of them and looked at again where the last movements added most and where something
+// is softest.
 const (
 	mostLacking   = settled / 10
 	trainingDraws = 6
-	suspects      = 6
+	suspects      = 4
 	mostRounds    = 4
 )
 
@@ -42,7 +43,8 @@ type sampler struct {
 	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
 	reads    readings
 	drawn    []quantity
-	late     []float64 // of each draw, see frame.Drawn
+	late     []float64 // of each draw: Late over Least of frame.Drawn
+	soft     []float64 // and one over Least
 }
 
 // What a load is that is none of the basis.
@@ -54,67 +56,71 @@ const (
 // Sure draws what is not known of the machine and returns how sure the numbers of its answer are. The columns deal the
 // draws: options that share them share their luck.
 func (m *Model) Sure(ctx context.Context, columns *chance.Columns, r *answer.Result) (*answer.Sure, error) {
-	s, err := m.newSampler(r)
+	s, sure, logs, err := m.sample(ctx, columns, r)
 	if err != nil {
 		return nil, err
+	}
+	s.tell(sure, logs)
+	return sure, nil
+}
+
+// sample draws on a basis that is made for the first draws and then for those that it suits least.
+func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.Result) (s *sampler, sure *answer.Sure,
+	logs [][]float64, err error) {
+	s = &sampler{model: m, result: r}
+	s.unknowns, s.names, s.doubts = m.doubts()
+	if err := s.begin(); err != nil {
+		return nil, nil, nil, err
 	}
 	training, err := columns.Logs(s.unknowns, trainingDraws)
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
 	for round := 1; ; round++ {
 		s.basis.Enrich(training, mostLacking)
-		sure, logs, err := s.drawAll(ctx, columns)
-		if err != nil {
-			return nil, err
+		if sure, logs, err = s.drawAll(ctx, columns); err != nil {
+			return nil, nil, nil, err
 		}
-		worst := s.worst(logs)
-		bound := s.basis.Bound(worst)
-		if bound <= mostLacking || round == mostRounds {
-			if sureSize != nil {
-				*sureSize = s.basis.Size()
-			}
-			sure.ErrorPercent = 100 * bound
-			s.tell(sure, logs)
-			return sure, nil
+		training = s.worst(logs)
+		bound := s.basis.Bound(training)
+		if sure.ErrorPercent = 100 * max(bound, mostLacking); bound <= mostLacking || round == mostRounds {
+			return s, sure, logs, nil
 		}
-		training = worst
 	}
 }
 
-// newSampler begins a basis with what pushes the tip and the points, and what else acts in the loads.
-func (m *Model) newSampler(r *answer.Result) (*sampler, error) {
-	s := &sampler{model: m, result: r}
-	s.unknowns, s.names, s.doubts = m.doubts()
+// begin makes a basis of what pushes the tip, what is read, and what else acts in the loads.
+func (s *sampler) begin() error {
+	m := s.model
 	var loads []frame.Load
 	for i := range m.machine.Loads {
-		rest := withoutTip(&m.machine.Loads[i])
-		load := m.frameLoad(&rest, m.tool.gauges())
-		switch {
+		switch rest := withoutTip(&m.machine.Loads[i]); {
 		case rest.Actions == nil:
 			s.rests = append(s.rests, none)
-		case !load.Steady():
+		case slices.ContainsFunc(rest.Actions, goesWithStiffness):
 			s.rests = append(s.rests, unsteady)
 		default:
 			s.rests = append(s.rests, len(loads))
-			loads = append(loads, load)
+			loads = append(loads, m.frameLoad(&rest, m.tool.gauges()))
 		}
 	}
 	if err := s.findPaths(); err != nil {
-		return nil, err
+		return err
 	}
 	var err error
 	pushed, read := s.forms()
 	if s.basis, err = m.system.NewBasis(s.doubts, loads, pushed, read); err != nil {
-		return nil, m.nameUneven(err)
+		return m.nameUneven(err)
 	}
-	return s, nil
+	return nil
 }
 
 // drawAll draws until every range has settled.
 func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer.Sure, [][]float64, error) {
-	s.read()
-	s.late = nil
+	if err := s.read(); err != nil {
+		return nil, nil, err
+	}
+	s.late, s.soft = nil, nil
 	for n := fewestDraws; ; n *= 2 {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
@@ -125,7 +131,7 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 		}
 		at := len(s.late)
 		s.basis.Solve(logs[at:], func(i int, d *frame.Drawn) {
-			s.late = append(s.late, d.Late)
+			s.late, s.soft = append(s.late, d.Late/d.Least), append(s.soft, 1/d.Least)
 			moment := s.moment(d)
 			for k := range s.drawn {
 				q := &s.drawn[k]
@@ -142,15 +148,17 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 	}
 }
 
-// worst are the draws in which most is lacking by the looks of it.
+// worst are the draws in which most may be lacking by the looks of it.
 func (s *sampler) worst(logs [][]float64) (list [][]float64) {
-	order := make([]int, len(logs))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(s.late[k], s.late[i]) })
-	for _, i := range order[:min(suspects, len(order))] {
-		list = append(list, logs[i])
+	for _, looks := range [][]float64{s.late, s.soft} {
+		order := make([]int, len(logs))
+		for i := range order {
+			order[i] = i
+		}
+		slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(looks[k], looks[i]) })
+		for _, i := range order[:suspects] {
+			list = append(list, logs[i])
+		}
 	}
 	return list
 }
@@ -218,6 +226,11 @@ func movementKey(load, point string) string {
 func stretchKey(path, load string) string { return fmt.Sprintf("stretch %s %s", path, load) }
 
 func depthKey(cut string) string { return "depth " + cut }
+
+// goesWithStiffness tells whether an action presses harder on what is stiffer.
+func goesWithStiffness(a machine.Action) bool {
+	return a.Kind == machine.Warming || a.Kind == machine.Settling || a.Kind == machine.Misfitting
+}
 
 // tipPush is what a load does to the tip.
 func tipPush(l *machine.Load) (push [6]float64) {

@@ -1,9 +1,12 @@
 package structure
 
 import (
+	"fmt"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/interp"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -157,7 +160,7 @@ func (s *sampler) forms() (pushed, read []frame.Form) {
 }
 
 // read finds everything anew on the movements of the basis, and what is to be drawn.
-func (s *sampler) read() {
+func (s *sampler) read() error {
 	m, r := s.model, &s.reads
 	paths := r.paths
 	*r = readings{paths: paths, tips: make([]offset, len(m.machine.Loads))}
@@ -189,7 +192,7 @@ func (s *sampler) read() {
 	}
 	typical := make([]float64, len(s.unknowns))
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d)) })
-	s.list()
+	return s.list()
 }
 
 // compare finds what the answer adds to the readings at typical numbers.
@@ -305,7 +308,7 @@ func (s *sampler) moved(d *frame.Drawn, on, halves [][]float64, push []float64, 
 }
 
 // list are the quantities to be drawn.
-func (s *sampler) list() {
+func (s *sampler) list() error {
 	s.drawn = nil
 	add := func(key string, more bool, of func(m *moment) float64) {
 		s.drawn = append(s.drawn, quantity{answer.Column{Quantity: key, MoreIsBetter: more}, of})
@@ -337,6 +340,76 @@ func (s *sampler) list() {
 			add(stretchKey(p.travel.Path, p.travel.Load), true, func(m *moment) float64 { return p.stretch(m.paths[k]) })
 		}
 	}
+	s.running(add)
+	return s.depths(add)
+}
+
+// running adds the stretches of axes that run, in which the tip is taken to move by as much more or less everywhere as
+// it does where the axes stand.
+func (s *sampler) running(add func(key string, more bool, of func(m *moment) float64)) {
+	m := s.model.machine
+	for i := range s.result.Travel {
+		t := &s.result.Travel[i]
+		load := slices.IndexFunc(m.Loads, func(l machine.Load) bool { return l.Name == t.Load })
+		if t.Axis == "" || t.ToleranceUm <= 0 || s.rests[load] == unsteady || !stirs(*s.result.Loads[load].TipSizeUm) {
+			continue
+		}
+		typical := *s.result.Loads[load].TipSizeUm / constant.UmPerMM
+		add(stretchKey(t.Path, t.Load), true, func(m *moment) float64 {
+			within := within(t.AtMM, t.TipUm, t.ToleranceUm*typical/norm(m.tip[load]), t.LeftOutMM)
+			if within == nil {
+				return 0
+			}
+			return within[1] - within[0]
+		})
+	}
+}
+
+// Depths of cut are found for machines softer and stiffer by factors of two and of roots of two, and read in between.
+const (
+	depthDoubles  = 2
+	depthsADouble = 2
+)
+
+// depths adds how deep each cut goes within its tolerance. What a draw changes of it is how far the tip moves under the
+// cut; the depth is looked for at typical forces with the machine softer by that factor.
+func (s *sampler) depths(add func(key string, more bool, of func(m *moment) float64)) error {
+	m := s.model
+	for i := range s.result.Cuts {
+		found, c := &s.result.Cuts[i], madeCut{&m.machine.Cuts[i]}
+		if found.Typical.DeepestMM == nil || s.rests[*c.Load] == unsteady {
+			continue
+		}
+		response := c.response(m.compliance(m.tool.gauge))
+		var logs, depths []float64
+		for k := -depthDoubles * depthsADouble; k <= depthDoubles*depthsADouble; k++ {
+			log := math.Ln2 * float64(k) / depthsADouble
+			mm, _, err := c.deepest(response.times(math.Exp(log)), constant.Typical, m.machine.Tool)
+			if err != nil {
+				return fmt.Errorf("cut %s: %w", c.Name, err)
+			}
+			logs, depths = append(logs, log), append(depths, mm)
+		}
+		var line interp.PiecewiseLinear
+		if err := line.Fit(logs, depths); err != nil {
+			return err
+		}
+		typical := *s.result.Loads[*c.Load].TipSizeUm
+		add(depthKey(c.Name), true, func(m *moment) float64 {
+			return line.Predict(math.Log(norm(m.tip[*c.Load]) * constant.UmPerMM / typical))
+		})
+	}
+	return nil
+}
+
+// times is the response of a machine so much softer.
+func (r response) times(factor float64) response {
+	for i := range r {
+		for k := range r[i] {
+			r[i][k] *= factor
+		}
+	}
+	return r
 }
 
 // stirs tells whether a movement is more than rounding, µm.
