@@ -23,10 +23,10 @@ type quantity struct {
 // moment is one draw of a machine.
 type moment struct {
 	drawn  *frame.Drawn
-	c      [][]float64  // how far the tip moves against the work, see Model.compliance
+	c      [][]float64  // how far the tip moves against the work under unit forces, mm/N
 	tip    [][3]float64 // the tip under each load, mm
 	points [][][3]float64
-	paths  [][][3]float64 // the tip at the spots of each path that is followed
+	paths  [][][][3]float64 // of each path, under each of its loads: the tip at each place
 }
 
 // offset is what the answer adds to a reading of the frame at typical numbers: what the metal round a gauge gives. It
@@ -74,14 +74,19 @@ type pointReading struct {
 	loads []offset
 }
 
-// pathReading is the tip along a path under one load, read at some of its places.
+// pathReading is the tip along a path, read at some of its places.
 type pathReading struct {
-	travel *answer.Travel
-	load   int
 	places []int // numbers of the travel's places
 	stands []*gauge
 	on     [][6][]float64
-	adds   []offset
+	loads  []pathLoad
+}
+
+// pathLoad is the tip along a path under one load.
+type pathLoad struct {
+	travel *answer.Travel
+	load   int
+	adds   []offset // of each place
 }
 
 // spotsRead is at how many places of a path the tip is read in every draw; between them its movement over the typical
@@ -101,30 +106,30 @@ func (s *sampler) findPaths() error {
 		if len(p.Axes) > 0 {
 			continue
 		}
-		var stands []*gauge
-		var places []int
+		path := &pathReading{}
 		for _, n := range p.Loads {
-			t := of[[2]string{p.Name, m.machine.Loads[n].Name}]
-			if t == nil || s.rests[n] == unsteady {
-				continue
+			if t := of[[2]string{p.Name, m.machine.Loads[n].Name}]; t != nil && s.rests[n] != unsteady {
+				path.loads = append(path.loads, pathLoad{travel: t, load: n})
 			}
-			if stands == nil {
-				var spots []*spot
-				for k := range spotsRead {
-					place := k * (len(t.AtMM) - 1) / (spotsRead - 1)
-					places = append(places, place)
-					spots = append(spots, m.tool.work.workSpot(m.workAt(p, t.AtMM[place])))
-				}
-				list, err := m.gauges(m.tool.work, spots...)
-				if err != nil {
-					return err
-				}
-				for _, foot := range list {
-					stands = append(stands, foot.raised(m.tool.gauge.arm))
-				}
-			}
-			s.reads.paths = append(s.reads.paths, &pathReading{travel: t, load: n, places: places, stands: stands})
 		}
+		if path.loads == nil {
+			continue
+		}
+		var spots []*spot
+		at := path.loads[0].travel.AtMM
+		for k := range spotsRead {
+			place := k * (len(at) - 1) / (spotsRead - 1)
+			path.places = append(path.places, place)
+			spots = append(spots, m.tool.work.workSpot(m.workAt(p, at[place])))
+		}
+		feet, err := m.gauges(m.tool.work, spots...)
+		if err != nil {
+			return err
+		}
+		for _, foot := range feet {
+			path.stands = append(path.stands, foot.raised(m.tool.gauge.arm))
+		}
+		s.reads.paths = append(s.reads.paths, path)
 	}
 	return nil
 }
@@ -136,7 +141,7 @@ func (s *sampler) forms() (pushed, read []frame.Form) {
 	if m.tool != nil {
 		tip := m.against(m.tool.gauge)
 		pushed = append(pushed, tip[:3]...)
-		if slices.ContainsFunc(m.machine.Loads, func(l machine.Load) bool { return twists(&l) }) {
+		if s.twisted() {
 			pushed = append(pushed, tip[3:]...)
 		}
 	}
@@ -145,12 +150,7 @@ func (s *sampler) forms() (pushed, read []frame.Form) {
 			read = append(read, p.gauge.forms[:3]...)
 		}
 	}
-	var last *gauge
 	for _, p := range s.reads.paths {
-		if last == p.stands[0] {
-			continue
-		}
-		last = p.stands[0]
 		for _, g := range p.stands {
 			at := m.against(g)
 			read = append(read, at[:3]...)
@@ -165,9 +165,7 @@ func (s *sampler) read() error {
 	paths := r.paths
 	*r = readings{paths: paths, tips: make([]offset, len(m.machine.Loads))}
 	if m.tool != nil {
-		for k, form := range m.against(m.tool.gauge) {
-			r.tip[k] = s.basis.On(form)
-		}
+		r.tip = s.onTip(m.tool.gauge)
 	}
 	for _, p := range m.points {
 		if p.point.Name == "" {
@@ -180,19 +178,29 @@ func (s *sampler) read() error {
 		r.points = append(r.points, read)
 	}
 	for _, p := range paths {
-		p.on, p.adds = nil, make([]offset, len(p.stands))
+		p.on = nil
 		for _, g := range p.stands {
-			var on [6][]float64
-			forms := m.against(g)
-			for k := range on {
-				on[k] = s.basis.On(forms[k])
-			}
-			p.on = append(p.on, on)
+			p.on = append(p.on, s.onTip(g))
 		}
 	}
 	typical := make([]float64, len(s.unknowns))
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d)) })
 	return s.list()
+}
+
+// onTip are the tip's movements against the work at a gauge on those of the basis, and its turns where a load twists.
+func (s *sampler) onTip(work *gauge) (on [6][]float64) {
+	for k, form := range s.model.against(work) {
+		if k < 3 || s.twisted() {
+			on[k] = s.basis.On(form)
+		}
+	}
+	return on
+}
+
+// twisted tells whether any load twists the tip.
+func (s *sampler) twisted() bool {
+	return slices.ContainsFunc(s.model.machine.Loads, func(l machine.Load) bool { return twists(&l) })
 }
 
 // compare finds what the answer adds to the readings at typical numbers.
@@ -219,8 +227,13 @@ func (s *sampler) compare(typical *moment) {
 		}
 	}
 	for k, p := range r.paths {
-		for n, place := range p.places {
-			p.adds[n] = s.offsetOf(p.stands[n], array3(p.travel.TipUm[place], 1/constant.UmPerMM), typical.paths[k][n])
+		for i := range p.loads {
+			l := &p.loads[i]
+			l.adds = nil
+			for n, place := range p.places {
+				l.adds = append(l.adds, s.offsetOf(p.stands[n], array3(l.travel.TipUm[place], 1/constant.UmPerMM),
+					typical.paths[k][i][n]))
+			}
 		}
 	}
 }
@@ -242,11 +255,11 @@ func (s *sampler) moment(d *frame.Drawn) *moment {
 		halves := s.halves(d, r.tip)
 		at.c = make([][]float64, 3)
 		for i := range at.c {
-			at.c[i] = make([]float64, 6)
-			for k := range halves {
+			at.c[i] = make([]float64, 3)
+			for k := range at.c[i] {
 				at.c[i][k] = floats.Dot(halves[i], halves[k])
 			}
-			local := r.local[i].plus([3]float64(at.c[i][:3]), d)
+			local := r.local[i].plus([3]float64(at.c[i]), d)
 			copy(at.c[i], local[:])
 		}
 		for i := range pushes {
@@ -264,11 +277,16 @@ func (s *sampler) moment(d *frame.Drawn) *moment {
 		at.points = append(at.points, list)
 	}
 	for _, p := range r.paths {
-		list := make([][3]float64, len(p.stands))
-		push := tipPush(&m.machine.Loads[p.load])
-		for n := range list {
+		list := make([][][3]float64, len(p.loads))
+		for n := range p.stands {
 			halves := s.halves(d, p.on[n])
-			list[n] = p.adds[n].plus(s.moved(d, p.on[n][:3], halves[:3], pushed(halves, push), p.load), d)
+			for i, l := range p.loads {
+				at := s.moved(d, p.on[n][:3], halves[:3], pushed(halves, tipPush(&m.machine.Loads[l.load])), l.load)
+				if l.adds != nil {
+					at = l.adds[n].plus(at, d)
+				}
+				list[i] = append(list[i], at)
+			}
 		}
 		at.paths = append(at.paths, list)
 	}
@@ -278,7 +296,9 @@ func (s *sampler) moment(d *frame.Drawn) *moment {
 // halves are half solutions of forms.
 func (s *sampler) halves(d *frame.Drawn, on [6][]float64) (halves [6][]float64) {
 	for k := range on {
-		halves[k] = d.Half(nil, on[k])
+		if on[k] != nil {
+			halves[k] = d.Half(nil, on[k])
+		}
 	}
 	return halves
 }
@@ -336,8 +356,12 @@ func (s *sampler) list() error {
 		}
 	}
 	for k, p := range s.reads.paths {
-		if p.travel.ToleranceUm > 0 {
-			add(stretchKey(p.travel.Path, p.travel.Load), true, func(m *moment) float64 { return p.stretch(m.paths[k]) })
+		for i, l := range p.loads {
+			if l.travel.ToleranceUm > 0 {
+				add(stretchKey(l.travel.Path, l.travel.Load), true, func(m *moment) float64 {
+					return l.stretch(p.places, m.paths[k][i])
+				})
+			}
 		}
 	}
 	s.running(add)
@@ -417,18 +441,18 @@ func stirs(um float64) bool { const rounding = 1e-6; return um > rounding }
 
 // stretch is the length of the path within its tolerance when the tip moves so at the places that are read: elsewhere
 // by the share of the typical movement that those beside it have.
-func (p *pathReading) stretch(moved [][3]float64) float64 {
-	share := make([]float64, len(p.places))
-	for n, place := range p.places {
+func (p *pathLoad) stretch(places []int, moved [][3]float64) float64 {
+	share := make([]float64, len(places))
+	for n, place := range places {
 		share[n] = norm(moved[n]) * constant.UmPerMM / norm(p.travel.TipUm[place])
 	}
 	size := make([][3]float64, len(p.travel.AtMM))
 	next := 1
 	for i := range size {
-		for i > p.places[next] {
+		for i > places[next] {
 			next++
 		}
-		from, to := p.places[next-1], p.places[next]
+		from, to := places[next-1], places[next]
 		at := float64(i-from) / float64(to-from)
 		size[i][0] = norm(p.travel.TipUm[i]) * ((1-at)*share[next-1] + at*share[next])
 	}

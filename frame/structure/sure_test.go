@@ -57,8 +57,11 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 			}
 		}
 		for k := range exact.reads.paths {
-			for i := range exact.reads.paths[k].adds {
-				exact.reads.paths[k].adds[i] = at(s.reads.paths[k].adds[i])
+			for i := range exact.reads.paths[k].loads {
+				l := &exact.reads.paths[k].loads[i]
+				for n := range l.adds {
+					l.adds[n] = at(s.reads.paths[k].loads[i].adds[n])
+				}
 			}
 		}
 	})
