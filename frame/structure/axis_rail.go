@@ -235,6 +235,7 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	}
 	p, q := t.normal.Others()
 	rect := joint.Rect2{Min: [2]float64{t.lo[p], t.lo[q]}, Max: [2]float64{t.hi[p], t.hi[q]}}
+	r.screws.clamping = pinch
 	inner, outer := pinch.Ring()
 	for i, place := range places {
 		zone := joint.PressureZone(rect, places, i, inner, outer)

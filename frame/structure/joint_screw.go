@@ -79,6 +79,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	sheets := m.shimScrew(&pinch, machine.Mounting{Kind: machine.AtJoint, Joint: slices.IndexFunc(m.machine.Joints,
 		func(o machine.Joint) bool { return o.Parts == j.joint.Parts })})
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
+	j.clamping = pinch
 	inner, outer := pinch.Ring()
 	for i, place := range places {
 		zone := joint.PressureZone(rect, places, i, inner, outer)

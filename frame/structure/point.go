@@ -174,12 +174,13 @@ type madeTool struct {
 	holder  *body
 	root    *spot // where the stub leaves the holder
 	work    *body
-	spot    *spot         // of the work
-	gauge   *gauge        // of the work at the tip's place, on its spot
-	foot    int           // node of the root
-	held    []hold        // what carries the root along with the part
-	node    int           // of the tip; -1 when the tip moves with the holder
-	members []int         // from the root to the tip
+	spot    *spot  // of the work
+	gauge   *gauge // of the work at the tip's place, on its spot
+	foot    int    // node of the root
+	held    []hold // what carries the root along with the part
+	node    int    // of the tip; -1 when the tip moves with the holder
+	members []int  // from the root to the tip
+	springs []toolSpring
 	tip     [3]frame.Form // of the tool
 	turn    [3]frame.Form
 }
