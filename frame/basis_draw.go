@@ -94,7 +94,7 @@ func (p *products) number(powers []Power) int {
 func (b *Basis) numbers(logs []float64) []float64 {
 	factors := make([]float64, len(b.list))
 	for i, powers := range b.list {
-		factors[i] = times(powers, logs)
+		factors[i] = Product(powers, logs)
 	}
 	of := func(product int) float64 {
 		if product == known {

@@ -13,8 +13,8 @@ type Power struct {
 	Exponent float64
 }
 
-// times is the factor of some powers; logs are the logarithms of all numbers over their typical values.
-func times(powers []Power, logs []float64) float64 {
+// Product is the factor of some powers; logs are the logarithms of all numbers over their typical values.
+func Product(powers []Power, logs []float64) float64 {
 	if len(powers) == 0 {
 		return 1
 	}
@@ -42,7 +42,7 @@ type Law struct {
 func (l Law) Stiffness(logs []float64) float64 {
 	give := 0.0
 	for _, g := range l.Row {
-		give += g.Typical / times(g.Of, logs)
+		give += g.Typical / Product(g.Of, logs)
 	}
 	if give == 0 {
 		return l.Beside
@@ -74,12 +74,12 @@ func (f *Frame) With(d Doubts, logs []float64) *Frame {
 	}
 	for i := range out.members {
 		m := &out.members[i]
-		m.Made.E *= times(d.of(*m), logs)
+		m.Made.E *= Product(d.of(*m), logs)
 	}
 	for i := range out.blocks {
 		b := &out.blocks[i]
 		k := mat.NewSymDense(len(b.Freedoms), nil)
-		k.ScaleSym(times(d.Sources[b.Source], logs), b.K)
+		k.ScaleSym(Product(d.Sources[b.Source], logs), b.K)
 		b.K = k
 	}
 	return out

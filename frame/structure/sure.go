@@ -36,9 +36,8 @@ const (
 type sampler struct {
 	model    *Model
 	result   *answer.Result // at typical numbers
+	doubts   *doubts
 	unknowns []chance.Unknown
-	names    []doubtful
-	doubts   frame.Doubts
 	basis    *frame.Basis
 	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
 	reads    readings
@@ -68,7 +67,8 @@ func (m *Model) Sure(ctx context.Context, columns *chance.Columns, r *answer.Res
 func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.Result) (s *sampler, sure *answer.Sure,
 	logs [][]float64, err error) {
 	s = &sampler{model: m, result: r}
-	s.unknowns, s.names, s.doubts = m.doubts()
+	s.doubts = m.doubts()
+	s.unknowns = s.doubts.chances()
 	if err := s.begin(); err != nil {
 		return nil, nil, nil, err
 	}
@@ -109,7 +109,7 @@ func (s *sampler) begin() error {
 	}
 	var err error
 	pushed, read := s.forms()
-	if s.basis, err = m.system.NewBasis(s.doubts, loads, pushed, read); err != nil {
+	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, pushed, read); err != nil {
 		return m.nameUneven(err)
 	}
 	return nil
@@ -132,7 +132,7 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 		at := len(s.late)
 		s.basis.Solve(logs[at:], func(i int, d *frame.Drawn) {
 			s.late, s.soft = append(s.late, d.Late/d.Least), append(s.soft, 1/d.Least)
-			moment := s.moment(d)
+			moment := s.moment(d, logs[at+i])
 			for k := range s.drawn {
 				q := &s.drawn[k]
 				q.Values = append(q.Values, q.of(moment))
@@ -208,8 +208,8 @@ const (
 func (s *sampler) culprits(q quantity, logs [][]float64) (list []answer.UnknownShare) {
 	for k, share := range chance.Shares(logs, q.Values) {
 		if percent := 100 * share; percent >= leastCulprit {
-			list = append(list, answer.UnknownShare{Quantity: q.Quantity, What: s.names[k].Name, Percent: percent,
-				Settle: s.names[k].Settle})
+			list = append(list, answer.UnknownShare{Quantity: q.Quantity, What: s.doubts.unknowns[k].Name, Percent: percent,
+				Settle: s.doubts.unknowns[k].Settle})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b answer.UnknownShare) int { return cmp.Compare(b.Percent, a.Percent) })

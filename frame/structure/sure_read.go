@@ -184,7 +184,7 @@ func (s *sampler) read() error {
 		}
 	}
 	typical := make([]float64, len(s.unknowns))
-	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d)) })
+	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
 	return s.list()
 }
 
@@ -247,7 +247,7 @@ func array3(v [3]float64, by float64) [3]float64 {
 }
 
 // moment reads one draw.
-func (s *sampler) moment(d *frame.Drawn) *moment {
+func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 	m, r := s.model, &s.reads
 	at := &moment{drawn: d, tip: make([][3]float64, len(m.machine.Loads))}
 	pushes := make([][]float64, len(m.machine.Loads)) // half solutions of what each does to the tip
@@ -264,7 +264,7 @@ func (s *sampler) moment(d *frame.Drawn) *moment {
 		}
 		for i := range pushes {
 			pushes[i] = pushed(halves, tipPush(&m.machine.Loads[i]))
-			at.tip[i] = r.tips[i].plus(s.moved(d, r.tip[:3], halves[:3], pushes[i], i), d)
+			at.tip[i] = array3(r.tips[i].plus(s.moved(d, r.tip[:3], halves[:3], pushes[i], i), d), s.force(i, logs))
 		}
 	}
 	for k := range r.points {
@@ -272,7 +272,7 @@ func (s *sampler) moment(d *frame.Drawn) *moment {
 		halves := s.halves(d, [6][]float64{p.on[0], p.on[1], p.on[2]})
 		list := make([][3]float64, len(pushes))
 		for i := range list {
-			list[i] = p.loads[i].plus(s.moved(d, p.on[:], halves[:3], pushes[i], i), d)
+			list[i] = array3(p.loads[i].plus(s.moved(d, p.on[:], halves[:3], pushes[i], i), d), s.force(i, logs))
 		}
 		at.points = append(at.points, list)
 	}
@@ -285,12 +285,22 @@ func (s *sampler) moment(d *frame.Drawn) *moment {
 				if l.adds != nil {
 					at = l.adds[n].plus(at, d)
 				}
-				list[i] = append(list[i], at)
+				list[i] = append(list[i], array3(at, s.force(l.load, logs)))
 			}
 		}
 		at.paths = append(at.paths, list)
 	}
 	return at
+}
+
+// force is by how much harder a load is than at typical numbers: that of a cut goes with its work's material.
+func (s *sampler) force(load int, logs []float64) float64 {
+	for i, c := range s.model.machine.Cuts {
+		if *c.Load == load {
+			return frame.Product(s.doubts.cuts[i], logs)
+		}
+	}
+	return 1
 }
 
 // halves are half solutions of forms.

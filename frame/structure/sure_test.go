@@ -35,11 +35,11 @@ func solvedExample(t testing.TB, name, option string, extent Extent) (*Model, *a
 func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 	t.Helper()
 	whole := *s.model
-	whole.frame = s.model.frame.With(s.doubts, logs)
+	whole.frame = s.model.frame.With(s.doubts.frame, logs)
 	var err error
 	whole.system, err = whole.frame.Factor()
 	require.NoError(t, err)
-	exact := &sampler{model: &whole, result: s.result}
+	exact := &sampler{model: &whole, result: s.result, doubts: &doubts{cuts: s.doubts.cuts}}
 	require.NoError(t, exact.begin())
 	require.NoError(t, exact.read())
 	// What the metal round gauges gives is that of the typical machine, softer as its body is.
@@ -66,8 +66,8 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 		}
 	})
 	values := map[string]float64{}
-	exact.basis.Solve([][]float64{nil}, func(_ int, d *frame.Drawn) {
-		moment := exact.moment(d)
+	exact.basis.Solve([][]float64{logs}, func(_ int, d *frame.Drawn) {
+		moment := exact.moment(d, logs)
 		for _, q := range exact.drawn {
 			values[q.Quantity] = q.of(moment)
 		}
