@@ -37,7 +37,6 @@ type Basis struct {
 // side is a right-hand side.
 type side struct {
 	force []float64 // over freedoms
-	own   bool      // not made of those before it
 	slack float64   // by how much more of it may be lacking
 }
 
@@ -93,7 +92,8 @@ func (b *Basis) begin(load Load, slack float64) error {
 	if err != nil {
 		return err
 	}
-	b.sides = append(b.sides, side{force: solution.force, own: b.add(solution.U), slack: slack})
+	b.add(solution.U)
+	b.sides = append(b.sides, side{force: solution.force, slack: slack})
 	return nil
 }
 

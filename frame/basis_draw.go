@@ -10,39 +10,56 @@ import (
 	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
-// packed is a basis ready for many draws: of every pair of movements what each term adds, terms being the groups and
-// then the doubtful springs.
+// packed is a basis ready for many draws.
 type packed struct {
-	size   int
-	terms  int
-	pairs  blas64.General // pairs × terms
-	pushed blas64.General // movements × sides
+	size    int
+	groups  blas64.General // what each group adds to every pair of movements, on and below the diagonal
+	stretch blas64.General // of the doubtful springs by each movement
+	pushed  blas64.General // movements × sides
 }
 
 func (b *Basis) pack() *packed {
 	if b.packed != nil {
 		return b.packed
 	}
-	n, terms := len(b.vectors), len(b.groups)+len(b.doubtful)
-	p := &packed{size: n, terms: terms, pairs: general(n*(n+1)/2, terms), pushed: general(n, len(b.sides))}
+	n := len(b.vectors)
+	p := &packed{size: n, groups: general(n*(n+1)/2, len(b.groups)), stretch: general(n, len(b.doubtful)),
+		pushed: general(n, len(b.sides))}
 	pair := 0
 	for i := range n {
 		for j := range i + 1 {
-			row := p.pairs.Data[pair*terms:][:terms]
 			for g := range b.groups {
-				row[g] = b.groups[g].rows[i][j]
-			}
-			for k, stretch := range b.stretch[i] {
-				row[len(b.groups)+k] = stretch * b.stretch[j][k]
+				p.groups.Data[pair*len(b.groups)+g] = b.groups[g].rows[i][j]
 			}
 			pair++
 		}
+		copy(p.stretch.Data[i*len(b.doubtful):], b.stretch[i])
 		for k, side := range b.sides {
 			p.pushed.Data[i*len(b.sides)+k] = blas64.Dot(vector(b.vectors[i]), vector(side.force))
 		}
 	}
 	b.packed = p
 	return p
+}
+
+// matrix writes the stiffness between the movements in a draw, its lower triangle.
+func (p *packed) matrix(k, numbers, scaled []float64) {
+	groups, springs := p.groups.Cols, p.stretch.Cols
+	for i := range p.size {
+		row := vector(k[i*p.size:][:i+1])
+		part := p.groups
+		part.Rows, part.Data = i+1, part.Data[i*(i+1)/2*groups:]
+		blas64.Gemv(blas.NoTrans, 1, part, vector(numbers[:groups]), 0, row)
+		if springs == 0 {
+			continue
+		}
+		for s, v := range p.stretch.Data[i*springs:][:springs] {
+			scaled[s] = v * numbers[groups+s]
+		}
+		part = p.stretch
+		part.Rows = i + 1
+		blas64.Gemv(blas.NoTrans, 1, part, vector(scaled[:springs]), 1, row)
+	}
 }
 
 func general(rows, cols int) blas64.General {
@@ -141,18 +158,16 @@ type Drawn struct {
 	Late, Least float64
 }
 
+// Softest is the smallest share of its typical stiffness that anything has in a draw; at most one.
+func (b *Basis) Softest(logs []float64) float64 { return b.least(b.numbers(logs)) }
+
 // Solve solves for draws, each the logarithms of all numbers over their typical values, and hands them over one by one.
 func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
 	p := b.pack()
-	sums, k := make([]float64, p.pairs.Rows), make([]float64, p.size*p.size)
+	k, scaled := make([]float64, p.size*p.size), make([]float64, len(b.doubtful))
 	for i, logs := range draws {
 		numbers := b.numbers(logs)
-		blas64.Gemv(blas.NoTrans, 1, p.pairs, vector(numbers), 0, vector(sums))
-		pair := sums
-		for row := range p.size {
-			copy(k[row*p.size:][:row+1], pair)
-			pair = pair[row+1:]
-		}
+		p.matrix(k, numbers, scaled)
 		take(i, b.drawn(p, numbers, k))
 	}
 }

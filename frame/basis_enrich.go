@@ -11,34 +11,23 @@ import (
 // mostMovements bounds a basis: the equations of a draw, and with their cube the cost.
 const mostMovements = 120
 
-// Enrich takes in what solutions at some draws lack, until the energy of each is within the tolerance, a share of it, or
-// the basis is as large as it may be.
-//
-// What lacks is found by the factorisation at typical numbers: with the residual r of a draw, w = K₀⁻¹r is the step that
-// an iteration preconditioned by K₀ would take, and since no number falls below a share α of its typical one, K ≥ α·K₀
-// and rᵀK⁻¹r ≤ rᵀw/α.
+// Enrich takes in what solutions at some draws lack where that may be more than the tolerance, a share of their energy,
+// until the basis is as large as it may be.
 func (b *Basis) Enrich(draws [][]float64, tolerance float64) {
-	const passes = 4
 	for _, logs := range draws {
-		for range passes {
-			grown := false
-			for _, m := range b.lacking(logs) {
-				if m.share > tolerance && len(b.vectors) < mostMovements && b.add(m.moved) {
-					grown = true
-				}
-			}
-			if !grown {
-				break
+		for _, m := range b.lacking(logs, tolerance) {
+			if m.share > tolerance && len(b.vectors) < mostMovements {
+				b.add(m.moved)
 			}
 		}
 	}
 }
 
 // Bound is the largest share of a solution's energy that may be lacking at some draws; of what is only read, less its
-// Slack.
-func (b *Basis) Bound(draws [][]float64) (bound float64) {
+// Slack. A bound that is enough is not made any tighter.
+func (b *Basis) Bound(draws [][]float64, enough float64) (bound float64) {
 	for _, logs := range draws {
-		for _, m := range b.lacking(logs) {
+		for _, m := range b.lacking(logs, enough) {
 			bound = math.Max(bound, m.share)
 		}
 	}
@@ -51,14 +40,11 @@ type missing struct {
 	moved []float64
 }
 
-// lacking is what the solutions of one draw lack, most of it first.
-func (b *Basis) lacking(logs []float64) (list []missing) {
+// lacking is what the solutions of one draw lack, most of it first; less than enough is not looked at closely.
+func (b *Basis) lacking(logs []float64, enough float64) (list []missing) {
 	b.Solve([][]float64{logs}, func(_ int, d *Drawn) {
 		by := b.factors(d.numbers)
 		for j, side := range b.sides {
-			if !side.own {
-				continue
-			}
 			u := make([]float64, b.sys.size)
 			for i, v := range b.vectors {
 				floats.AddScaled(u, d.moved[i*len(b.sides)+j], v)
@@ -66,12 +52,49 @@ func (b *Basis) lacking(logs []float64) (list []missing) {
 			energy := floats.Dot(u, side.force)
 			left := b.sys.innerForcesTimes(u, by)
 			floats.SubTo(left, side.force, left)
-			w := b.sys.solve(left)
-			list = append(list, missing{math.Max(0, floats.Dot(w, left)) / (d.Least * energy * side.slack), w})
+			of := energy * side.slack
+			moved, most := b.iterate(left, by, d.Least, enough*of)
+			list = append(list, missing{most / of, moved})
 		}
 	})
 	slices.SortStableFunc(list, func(x, y missing) int { return cmp.Compare(y.share, x.share) })
 	return list
+}
+
+// mostIterations bounds the steps of conjugate gradients that look at what is lacking.
+const mostIterations = 3
+
+// iterate takes a few steps of conjugate gradients, preconditioned by the factorisation at typical numbers, towards the
+// movements that forces make in a draw, and bounds the energy of these; no step is taken once the bound is enough. No
+// number is below least of its typical one, so that no eigenvalue is below least, and what the steps leave is bounded by
+// the Gauss-Radau rule (Golub & Meurant, Matrices, Moments and Quadrature with Applications, 2010, ch. 12; recursion of
+// Meurant & Tichý, Numerical Algorithms 62 (2013) 163, from memory).
+func (b *Basis) iterate(forces []float64, by *factors, least, enough float64) (moved []float64, most float64) {
+	moved = make([]float64, len(forces))
+	left := slices.Clone(forces)
+	step := b.sys.solve(left)
+	along := slices.Clone(step)
+	size := floats.Dot(left, step)
+	rule, found := 1/least, 0.0
+	most = rule * math.Max(0, size)
+	for range mostIterations {
+		if !(size > 0) || most <= enough {
+			break
+		}
+		inner := b.sys.innerForcesTimes(along, by)
+		length := size / floats.Dot(along, inner)
+		floats.AddScaled(moved, length, along)
+		floats.AddScaled(left, -length, inner)
+		found += length * size
+		step = b.sys.solve(left)
+		next := math.Max(0, floats.Dot(left, step))
+		rule = (rule - length) / (least*(rule-length) + next/size)
+		most = found + math.Max(0, rule)*next
+		floats.Scale(next/size, along)
+		floats.Add(along, step)
+		size = next
+	}
+	return moved, most
 }
 
 // solve finds the movements of all freedoms under forces on them at typical numbers.

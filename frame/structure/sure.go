@@ -43,7 +43,6 @@ type sampler struct {
 	reads    readings
 	drawn    []quantity
 	late     []float64 // of each draw: Late over Least of frame.Drawn
-	soft     []float64 // and one over Least
 }
 
 // What a load is that is none of the basis.
@@ -72,17 +71,18 @@ func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.R
 	if err := s.begin(); err != nil {
 		return nil, nil, nil, err
 	}
-	training, err := columns.Logs(s.unknowns, trainingDraws)
+	all, err := columns.Logs(s.unknowns, fewestDraws)
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	training := append(slices.Clone(all[:trainingDraws]), s.softest(all)...)
 	for round := 1; ; round++ {
 		s.basis.Enrich(training, mostLacking)
 		if sure, logs, err = s.drawAll(ctx, columns); err != nil {
 			return nil, nil, nil, err
 		}
 		training = s.worst(logs)
-		bound := s.basis.Bound(training)
+		bound := s.basis.Bound(training, mostLacking)
 		if sure.ErrorPercent = 100 * max(bound, mostLacking); bound <= mostLacking || round == mostRounds {
 			return s, sure, logs, nil
 		}
@@ -120,7 +120,7 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 	if err := s.read(); err != nil {
 		return nil, nil, err
 	}
-	s.late, s.soft = nil, nil
+	s.late = nil
 	for n := fewestDraws; ; n *= 2 {
 		if err := ctx.Err(); err != nil {
 			return nil, nil, err
@@ -131,7 +131,7 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 		}
 		at := len(s.late)
 		s.basis.Solve(logs[at:], func(i int, d *frame.Drawn) {
-			s.late, s.soft = append(s.late, d.Late/d.Least), append(s.soft, 1/d.Least)
+			s.late = append(s.late, d.Late/d.Least)
 			moment := s.moment(d, logs[at+i])
 			for k := range s.drawn {
 				q := &s.drawn[k]
@@ -149,16 +149,28 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 }
 
 // worst are the draws in which most may be lacking by the looks of it.
-func (s *sampler) worst(logs [][]float64) (list [][]float64) {
-	for _, looks := range [][]float64{s.late, s.soft} {
-		order := make([]int, len(logs))
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(looks[k], looks[i]) })
-		for _, i := range order[:suspects] {
-			list = append(list, logs[i])
-		}
+func (s *sampler) worst(logs [][]float64) [][]float64 {
+	return append(largest(logs, s.late), s.softest(logs)...)
+}
+
+// softest are the draws in which something is softest.
+func (s *sampler) softest(logs [][]float64) [][]float64 {
+	soft := make([]float64, len(logs))
+	for i := range logs {
+		soft[i] = -s.basis.Softest(logs[i])
+	}
+	return largest(logs, soft)
+}
+
+// largest are those few of the draws that look worst.
+func largest(logs [][]float64, looks []float64) (list [][]float64) {
+	order := make([]int, len(logs))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(looks[k], looks[i]) })
+	for _, i := range order[:suspects] {
+		list = append(list, logs[i])
 	}
 	return list
 }

@@ -91,7 +91,7 @@ type pathLoad struct {
 
 // spotsRead is at how many places of a path the tip is read in every draw; between them its movement over the typical
 // one is interpolated.
-const spotsRead = 5
+const spotsRead = 3
 
 // findPaths finds the gauges of the paths on which the axes stand still.
 func (s *sampler) findPaths() error {
