@@ -42,7 +42,8 @@ type sampler struct {
 	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
 	reads    readings
 	drawn    []quantity
-	late     []float64 // of each draw: Late over Least of frame.Drawn
+	late     []float64 // of each draw that has been read: Late over Least of frame.Drawn
+	size     int       // of the basis that they were read by
 }
 
 // What a load is that is none of the basis.
@@ -71,20 +72,24 @@ func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.R
 	if err := s.begin(); err != nil {
 		return nil, nil, nil, err
 	}
-	all, err := columns.Logs(s.unknowns, fewestDraws)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	training := append(slices.Clone(all[:trainingDraws]), s.softest(all)...)
-	for round := 1; ; round++ {
-		s.basis.Enrich(training, mostLacking)
-		if sure, logs, err = s.drawAll(ctx, columns); err != nil {
+	for n := fewestDraws; ; n *= 2 {
+		if logs, err = columns.Logs(s.unknowns, n); err != nil {
 			return nil, nil, nil, err
 		}
-		training = s.worst(logs)
-		bound := s.basis.Bound(training, mostLacking)
-		if sure.ErrorPercent = 100 * max(bound, mostLacking); bound <= mostLacking || round == mostRounds {
-			return s, sure, logs, nil
+		if n == fewestDraws {
+			s.basis.Enrich(append(slices.Clone(logs[:trainingDraws]), s.softest(logs)...), mostLacking)
+		}
+		bound, err := s.draw(ctx, logs)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		open := 0.0
+		for _, q := range s.drawn {
+			open = math.Max(open, chance.Settled(q.Values))
+		}
+		if open <= settled || n == mostDraws {
+			return s, &answer.Sure{Draws: n, Seed: chance.Seed, SettledPercent: 100 * open, Settled: open <= settled,
+				ErrorPercent: 100 * max(bound, mostLacking)}, logs, nil
 		}
 	}
 }
@@ -115,19 +120,18 @@ func (s *sampler) begin() error {
 	return nil
 }
 
-// drawAll draws until every range has settled.
-func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer.Sure, [][]float64, error) {
-	if err := s.read(); err != nil {
-		return nil, nil, err
-	}
-	s.late = nil
-	for n := fewestDraws; ; n *= 2 {
+// draw reads the draws that have not been read yet, all of them where the basis has to grow for some, and bounds what
+// they lack where it looks worst.
+func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, err error) {
+	for round := 1; ; round++ {
 		if err := ctx.Err(); err != nil {
-			return nil, nil, err
+			return 0, err
 		}
-		logs, err := columns.Logs(s.unknowns, n)
-		if err != nil {
-			return nil, nil, err
+		if s.basis.Size() != s.size {
+			if err := s.read(); err != nil {
+				return 0, err
+			}
+			s.late, s.size = nil, s.basis.Size()
 		}
 		at := len(s.late)
 		s.basis.Solve(logs[at:], func(i int, d *frame.Drawn) {
@@ -138,12 +142,12 @@ func (s *sampler) drawAll(ctx context.Context, columns *chance.Columns) (*answer
 				q.Values = append(q.Values, q.of(moment))
 			}
 		})
-		open := 0.0
-		for _, q := range s.drawn {
-			open = math.Max(open, chance.Settled(q.Values))
+		worst := s.worst(logs)
+		if bound = s.basis.Bound(worst, mostLacking); bound <= mostLacking || round == mostRounds {
+			return bound, nil
 		}
-		if open <= settled || n == mostDraws {
-			return &answer.Sure{Draws: n, Seed: chance.Seed, SettledPercent: 100 * open, Settled: open <= settled}, logs, nil
+		if s.basis.Enrich(worst, mostLacking); s.basis.Size() == s.size {
+			return bound, nil
 		}
 	}
 }
