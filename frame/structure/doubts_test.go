@@ -1,9 +1,9 @@
 package structure
 
 import (
-	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,8 +13,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/doubt"
-	"tiploop/frame/joint"
+	"tiploop/frame/chance"
 	"tiploop/frame/machine"
 	"tiploop/testdata/models"
 )
@@ -118,221 +117,124 @@ func keysOf(d *doubts) (list []string) {
 	return list
 }
 
-// redrawn holds a machine that is drawn with something changed by hand against what the laws of the machine as it was
-// say of the change: every spring, those that have nothing to do with it, too.
-type redrawn struct {
-	machine string                   // of those written, or its text
-	prepare func(m *machine.Machine) // before and after; nil: as it is
-	change  func(m *machine.Machine)
-	log     func(u doubt.Unknown) float64 // what the change is of each unknown
-	off     float64                       // of springs along and across
-	turning float64                       // of springs against turning
-}
-
-// moved is a factor on unknowns whose keys begin so.
-func moved(by float64, keys ...string) func(u doubt.Unknown) float64 {
-	return func(u doubt.Unknown) float64 {
-		for _, k := range keys {
-			if strings.HasPrefix(u.Key, k) {
-				return math.Log(by)
+// Members and blocks go with the modulus of their own material; a cutter with the fourth power of the bar that it bends
+// like.
+func TestMetalGoesWithItsModulus(t *testing.T) {
+	t.Parallel()
+	model, err := buildBeams(readMachine(t, written(t)["gussets"]))
+	require.NoError(t, err)
+	d := model.doubts()
+	of := func(source, key string) (exponent float64) {
+		for _, p := range d.frame.Sources[source] {
+			if d.unknowns[p.Unknown].Key == key {
+				exponent += p.Exponent
 			}
 		}
-		return 0
+		return exponent
 	}
+	for _, b := range model.bodies {
+		require.Equal(t, 1.0, of(b.source(), "E of "+b.part.Material.Key), b.part.Name)
+		flat := 1.0
+		if b.part.Bar != nil {
+			flat = 0
+		}
+		require.Equal(t, flat, of(b.source(), "model of "+b.part.Name), b.part.Name)
+	}
+	cutter := model.tool.tool
+	thick := toolRound(cutter, 1.1*cutter.Core).Iy / toolRound(cutter, cutter.Core).Iy
+	near(t, thick, math.Pow(1.1, of(toolSource, "flutes 2")), 1e-12, "cutter")
+	require.Equal(t, 1.0, of(toolSource, "E of high-speed-steel"))
 }
 
-func (r redrawn) check(t *testing.T) {
-	t.Helper()
-	draw := func(changes ...func(m *machine.Machine)) *Model {
-		m := complete(t, cmp.Or(written(t)[r.machine], r.machine))
-		for _, change := range changes {
-			if change != nil {
-				change(m)
-			}
-		}
-		model, err := beams().draw(m) // whose springs are those of the model that is solved
+// What stands in two options is one number: a screw that is added to a joint leaves the others what they were, and
+// another position of the axes all of them.
+func TestUnknownsAreTheSameInEveryOption(t *testing.T) {
+	t.Parallel()
+	keys := func(m *machine.Machine) []string {
+		model, err := beams().draw(m)
 		require.NoError(t, err)
 		require.NoError(t, model.fillFrame())
-		return model
+		return keysOf(model.doubts())
 	}
-	before, after := draw(r.prepare), draw(r.prepare, r.change)
-	d := before.doubts()
-	logs := make([]float64, len(d.unknowns))
-	touched := 0
-	for i, u := range d.unknowns {
-		if logs[i] = r.log(u); logs[i] != 0 {
-			touched++
-		}
+	text := written(t)["gussets"]
+	with, err := machineOf(text, "")
+	require.NoError(t, err)
+	base := keys(complete(t, text))
+	// Places written down: the four screws of pillar/shelf, and one more.
+	m := complete(t, text)
+	j := slices.IndexFunc(m.Joints, func(j machine.Joint) bool { return j.Screws != nil && j.Screws.TorqueNmm > 0 })
+	model, err := beams().draw(with)
+	require.NoError(t, err)
+	p, q := model.joints[j].touch.normal.Others()
+	s := *m.Joints[j].Screws
+	s.Grid, s.At = [2]int{}, nil
+	for _, made := range model.joints[j].screws {
+		s.At = append(s.At, [2]float64{array(made.at)[p], array(made.at)[q]})
 	}
-	require.NotZero(t, touched, "the change is of no unknown")
-	turning := map[int]bool{}
-	for _, l := range before.links {
-		turning[l.spring] = l.turning
-	}
-	was, is := before.frame.Springs(), after.frame.Springs()
-	require.Equal(t, len(was), len(is))
-	changed, worst, worstTurning := 0, 0.0, 0.0
-	for i := range was {
-		if was[i].Stiffness == 0 {
-			continue // a slide along its travel
-		}
-		said := was[i].Stiffness
-		if law, unsure := d.frame.Springs[i]; unsure {
-			said = law.Stiffness(logs)
-		}
-		off := math.Abs(said/is[i].Stiffness - 1)
-		if turning[i] {
-			worstTurning = math.Max(worstTurning, off)
-		} else {
-			worst = math.Max(worst, off)
-		}
-		if math.Abs(is[i].Stiffness/was[i].Stiffness-1) > 0.01 {
-			changed++
-		}
-	}
-	require.NotZero(t, changed, "the change is of no spring")
-	require.LessOrEqual(t, worst, r.off)
-	require.LessOrEqual(t, worstTurning, r.turning)
+	t0 := model.joints[j].touch
+	s.At = append(s.At, [2]float64{t0.middle(p), t0.middle(q)})
+	m.Joints[j].Screws = &s
+	more := keys(m)
+	require.Len(t, more, len(base)+1)
+	require.Subset(t, more, base)
+
+	mill := complete(t, written(t)["fixed-gantry-mill"])
+	away, err := mill.At(map[string]float64{"x": 40, "y": -30})
+	require.NoError(t, err)
+	require.Equal(t, keys(mill), keys(away))
 }
 
-const exactly = 1e-9
-
-// finished gives all faces of a finish another law.
-func finished(key string, law func(s *joint.Surface)) func(m *machine.Machine) {
-	return func(m *machine.Machine) {
-		for i := range m.Joints {
-			if m.Joints[i].Surface.Key == key {
-				law(&m.Joints[i].Surface)
-			}
-		}
-		for i := range m.Axes {
-			for k := range m.Axes[i].Guides {
-				if g := &m.Axes[i].Guides[k]; g.Surface.Key == key {
-					law(&g.Surface)
-				}
-			}
-		}
-	}
-}
-
-// drives changes those of a kind.
-func drives(kind machine.DriveKind, change func(d *machine.Drive)) func(m *machine.Machine) {
-	return func(m *machine.Machine) {
-		for i := range m.Axes {
-			for k := range m.Axes[i].Drives {
-				if d := &m.Axes[i].Drives[k]; d.Kind == kind {
-					change(d)
-				}
-			}
-		}
-	}
-}
-
-// racked moves on a rack of a width, mm, which a stepper holds.
-func racked(width int) string {
-	return strings.Replace(hinged, "drive: {stiffness: 20 N/um, part: left, on: base, at: [-120, 0, 30]}", fmt.Sprintf(
-		"drive: {rack: {radius: 12, width: %d}, part: left, on: base, at: [-120, 0, 30], motor: frame-34}", width), 1)
-}
-
-// sledScrew is the screw of the sledge, and bothEnds the sledge with one that is fixed at both ends.
-const sledScrew = "screw: 1605, from: [180, 0, 34], to: [-150, 0, 34], nut: {part: table, at: 0}, bearing: {part: wall}"
-
-var bothEnds = strings.Replace(strings.Replace(models.Sledge, sledScrew, strings.Replace(sledScrew, "-150", "-180", 1)+
-	", ends: fixed-fixed, far: {part: block}, motor: frame-23", 1), "joints: [",
-	"  block: {plate: {from: [-200, -80, 20], to: [-180, 80, 120]}, material: steel}\njoints: [{between: [base, block], "+
-		"bonded: true}, ", 1)
-
-// reduced is the sledge with a belt of a width, mm, between motor and screw.
-func reduced(width int) string {
-	return strings.Replace(models.Sledge, sledScrew, fmt.Sprintf(
-		"%s, motor: frame-23, reduction: {pitch: 3, width: %d, teeth: [20, 40], centres: 80}", sledScrew, width), 1)
-}
-
-// The springs of machines that are drawn with one number changed by hand are what the laws say. Where edges cut a zone,
-// its springs against turning are put together of two things, and the law tells them within some percent. A star of
-// springs is told to the first order.
-func TestLawsAgainstMachinesDrawnAnew(t *testing.T) {
+// The list is the same on every run, and its kinds stand in the order in which they are drawn: what nature decides
+// first, preloads last.
+func TestUnknownsStandInOrder(t *testing.T) {
 	t.Parallel()
-	const mill = "fixed-gantry-mill"
-	for name, r := range map[string]redrawn{
-		// C counts as its root where the typical stiffness is the log mean of both laws.
-		"finish": {mill, nil, finished("milled", func(s *joint.Surface) { s.C = s.C.Scaled(2.25) }),
-			moved(1/1.5, "finish milled"), exactly, 0.03},
-		"rolled finish": {"clock-plate mill", nil, finished("as-rolled", func(s *joint.Surface) { s.C = s.C.Scaled(1.5) }),
-			moved(1/1.5, "finish as-rolled"), exactly, 0.03},
-		"torque": {"gussets", nil, func(m *machine.Machine) {
-			for i := range m.Joints {
-				if s := m.Joints[i].Screws; s != nil && s.TorqueNmm > 0 {
-					s.TorqueNmm *= 0.7
-				}
+	rank := func(key string) int {
+		for i, kinds := range []string{"finish|tangential|spreading|paper", "carriages|slides|bearings|nuts|motors|belts|" +
+			"belt teeth|rack|spindle|collet|taper|flutes", "friction", "work", "ground", "faces of", "piece", "E of",
+			"model of", "screw"} {
+			if slices.ContainsFunc(strings.Split(kinds, "|"), func(k string) bool { return strings.HasPrefix(key, k) }) {
+				return i
 			}
-		}, moved(0.7, "screw pillar/shelf"), exactly, 0.03},
-		"torque on paper": {"gussets", papered, func(m *machine.Machine) {
-			for i := range m.Joints {
-				if s := m.Joints[i].Screws; s != nil && s.TorqueNmm > 0 {
-					s.TorqueNmm *= 0.7
-				}
-			}
-		}, moved(0.7, "screw pillar/shelf"), exactly, 0.03},
-		"carriages": {mill, nil, func(m *machine.Machine) {
-			for i := range m.Axes {
-				for k := range m.Axes[i].Guides {
-					m.Axes[i].Guides[k].Rail.Press.Typical *= 1.4
-				}
-			}
-		}, moved(1.4, "carriages profile-15"), exactly, exactly},
-		"nuts": {mill, nil, drives(machine.ByScrew, func(d *machine.Drive) { d.Screw.Nut *= 0.6 }),
-			moved(0.6, "nuts "), exactly, exactly},
-		"bearings": {mill, nil, drives(machine.ByScrew, func(d *machine.Drive) { d.Screw.NearBearing *= 0.6 }),
-			moved(0.6, "bearings "), exactly, exactly},
-		"motors": {mill, nil, drives(machine.ByScrew, func(d *machine.Drive) { d.Screw.Turning *= 0.6 }),
-			moved(0.6, "motors "), exactly, exactly},
-		"nut of a screw fixed at both ends": {bothEnds, nil, drives(machine.ByScrew, func(d *machine.Drive) {
-			d.Screw.Nut *= 0.8
-		}), moved(0.8, "nuts "), 0.01, exactly},
-		"belts": {"belt-engraver", nil, drives(machine.ByBelt, func(d *machine.Drive) { d.Belt.Belt.Width *= 1.2 }),
-			moved(1.2, "belts ", "belt teeth"), 0.01, exactly},
-		"belts' motor": {"belt-engraver", nil, drives(machine.ByBelt, func(d *machine.Drive) { d.Belt.Motor *= 0.8 }),
-			moved(0.8, "motors "), 0.01, exactly},
-		"belt to a screw": {reduced(9), nil, drives(machine.ByScrew, func(d *machine.Drive) {
-			d.Screw.Turning = readMachine(t, reduced(12)).Axes[0].Drives[0].Screw.Turning
-		}), moved(12./9, "belts ", "belt teeth"), exactly, exactly},
-		"rack": {racked(10), nil, drives(machine.ByRack, func(d *machine.Drive) {
-			d.Force = readMachine(t, racked(15)).Axes[0].Drives[0].Force
-		}), moved(1.5, "rack teeth"), exactly, exactly},
-		// A slide that is pressed beyond the knee of the table is 1.8 times as stiff.
-		"slides": {wideSlide + "fixed: true}]", nil, func(m *machine.Machine) {
-			for k := range m.Axes[0].Guides {
-				m.Axes[0].Guides[k].Slide.Pressure = 0.5
-			}
-		}, moved(1.8, "slides "), exactly, exactly},
-		"spindle": {mill, nil, func(m *machine.Machine) {
-			s := &m.Spindle.Stiffness
-			s.Radial, s.Axial, s.Tilt = 1.7*s.Radial, 1.7*s.Axial, 1.7*s.Tilt
-		}, moved(1.7, "spindle "), exactly, exactly},
-		"collet": {mill, nil, func(m *machine.Machine) { m.Tool.Holder.Stiffness.Tilt *= 0.5 }, moved(0.5, "collet"),
-			exactly, exactly},
-		"feet": {mill, nil, func(m *machine.Machine) {
-			m.Grounds[0].Normal, m.Grounds[0].Side = 1.3*m.Grounds[0].Normal, 1.3*m.Grounds[0].Side
-		}, moved(1.3, "ground 1"), exactly, exactly},
-		// What the tapped thread gives, a few percent of a screw, and the metal round a bar of another are told about.
-		"modulus": {mill, nil, func(m *machine.Machine) {
-			for i := range m.Parts {
-				if p := &m.Parts[i].Material; p.Key == "aluminium-5083" {
-					p.E *= 1.1
-				}
-			}
-		}, moved(1.1, "E of aluminium-5083"), 0.025, 0.025},
-	} {
-		t.Run(name, func(t *testing.T) { r.check(t) })
+		}
+		return -1
+	}
+	for name, text := range written(t) {
+		model, err := beams().draw(complete(t, text))
+		require.NoError(t, err, name)
+		require.NoError(t, model.fillFrame(), name)
+		d, again := model.doubts(), model.doubts()
+		require.Equal(t, d, again, name)
+		last := 0
+		for _, u := range d.unknowns {
+			require.NoError(t, u.Check(), name)
+			require.Equal(t, 1.0, u.Band.Typical, u.Key)
+			require.NotEmpty(t, u.Name)
+			require.NotEmpty(t, u.Settle, u.Key)
+			require.GreaterOrEqual(t, rank(u.Key), last, "%s: %s", name, u.Key)
+			last = rank(u.Key)
+		}
+		require.LessOrEqual(t, len(d.unknowns), chance.MostUnknowns, name)
 	}
 }
 
-// papered puts paper between all faces that are screwed.
-func papered(m *machine.Machine) {
-	for i := range m.Joints {
-		if m.Joints[i].Screws != nil {
-			m.Joints[i].Shim = &machine.Shim{Key: "paper", Material: m.Parts[0].Material, Thickness: 0.1, Paper: true}
+// Every machine's list, to be read; screws are counted.
+func TestUnknownsAreSensible(t *testing.T) {
+	t.Parallel()
+	texts, list := written(t), strings.Builder{}
+	for _, name := range slices.Sorted(maps.Keys(texts)) {
+		model, err := beams().draw(complete(t, texts[name]))
+		require.NoError(t, err, name)
+		require.NoError(t, model.fillFrame(), name)
+		fmt.Fprintf(&list, "%s\n", name)
+		screws := 0
+		for _, u := range model.doubts().unknowns {
+			if strings.HasPrefix(u.Key, "screw ") {
+				screws++
+				continue
+			}
+			fmt.Fprintf(&list, "  %-42s %.2f to %.2f; %s\n", u.Name, u.Band.Low, u.Band.High, u.Settle)
 		}
+		fmt.Fprintf(&list, "  preloads of %d screws or groups of them\n", screws)
 	}
+	golden(t, "doubts.golden", list.String())
 }
