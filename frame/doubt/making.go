@@ -20,9 +20,9 @@ func made(k kind, key string, band constant.Band, name, settle string) Unknown {
 // for screw feet on a hard one (common practice, no source): then the file says so, with a range.
 const foot = 0.3
 
-// Ground is the stiffness of a ground of that name.
+// Ground is the stiffness of a ground, "ground 1".
 func Ground(name string) Unknown {
-	return made(ofGround, "ground "+name, within(foot), "ground "+name, "push the machine over its feet and read them")
+	return made(ofGround, name, within(foot), name, "push the machine over its feet and read them")
 }
 
 // Stated is a stiffness that the builder gave a range, of what answers call so: "ground 1", "joint base/column".

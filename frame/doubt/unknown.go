@@ -22,7 +22,10 @@ type Unknown struct {
 type kind int
 
 const (
-	ofNature kind = iota // laws, sizes of the trade, work materials
+	ofLaw  kind = iota // of contact
+	ofSize             // of the trade
+	ofFriction
+	ofWork
 	ofGround
 	ofJoint
 	ofPiece
@@ -32,7 +35,9 @@ const (
 )
 
 // over is a band over its typical value.
-func over(b constant.Band) constant.Band { return b.Scaled(1 / b.Typical) }
+func over(b constant.Band) constant.Band {
+	return constant.Between(b.Low/b.Typical, 1, b.High/b.Typical)
+}
 
 // List are the unknowns of a machine as they come up, each once. Its zero value is empty.
 type List struct {

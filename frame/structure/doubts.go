@@ -70,6 +70,11 @@ func (d *doubter) whole() *doubts {
 	for i, law := range d.laws {
 		out.frame.Springs[d.links[i].spring] = law
 	}
+	for _, p := range d.points {
+		for _, i := range p.hangs {
+			out.frame.Springs[i] = doubt.Whole(d.frame.Springs()[i].Stiffness, d.under(p.body))
+		}
+	}
 	d.chain(out.frame.Springs)
 	d.metal(out.frame.Sources)
 	for i := range d.machine.Cuts {
@@ -154,7 +159,7 @@ func freedomOf(l *link) machine.Freedom {
 // seats are what the give of the metal on both sides of a bonded face goes with: the spreading under the face, and the
 // two moduli by their shares square to it.
 func (d *doubter) seats(j *madeJoint) []frame.Power {
-	a, b := 1.0, 1.0
+	a, b := 1/j.a.part.Material.E, 1/j.b.part.Material.E // about, of a bar in its hole
 	if j.touch.kind == onFace {
 		thin := thinner(j.a, j.b, j.touch.normal)
 		a, b = j.a.seat(j.touch, thin).normal, j.b.seat(j.touch, thin).normal
@@ -227,10 +232,14 @@ func (d *doubter) ground(g *madeGround) {
 			}
 			d.law(i, doubt.Whole(l.stiffness, d.stated(w.Unsure, g.source(), what)))
 		default:
-			d.law(i, doubt.Whole(l.stiffness, d.list.With(doubt.Spreading(), 1),
-				d.list.With(doubt.Material(g.body.part.Material), 1)))
+			d.law(i, doubt.Whole(l.stiffness, d.under(g.body)))
 		}
 	}
+}
+
+// under is what the metal under a face of one part goes with.
+func (d *doubter) under(b *body) []frame.Power {
+	return slices.Concat(d.list.With(doubt.Spreading(), 1), d.list.With(doubt.Material(b.part.Material), 1))
 }
 
 func isSide(u machine.Unsure) bool { return u.What == "side" }

@@ -129,12 +129,14 @@ func (d *doubter) unsure(v *machine.Drive, what string, stiffness float64, of, p
 			share = 1
 		}
 		known -= share
-		powers := d.list.With(doubt.Stated(of, u), 1)
-		if u.Of != "" {
+		var powers []frame.Power
+		switch {
+		case u.Of == "":
+			powers = d.list.With(doubt.Stated(of, u), 1)
+		case piece == "":
 			powers = d.list.With(doubt.Size(u), 1)
-			if piece != "" {
-				powers = append(powers, d.list.With(doubt.Piece(piece), 1)...)
-			}
+		default:
+			powers = slices.Concat(d.list.With(doubt.Size(u), 1), d.list.With(doubt.Piece(piece), 1))
 		}
 		list = append(list, frame.Give{Typical: share / stiffness, Of: powers})
 	}

@@ -18,6 +18,7 @@ type madePoint struct {
 	patch touch // of a point with a patch
 	spot  *spot
 	gauge *gauge
+	hangs []int // springs of the frame that a patch hangs on
 }
 
 func (m *Model) makePoints() (faults machine.Faults) {
@@ -113,9 +114,9 @@ func (m *Model) placePoint(p *madePoint) error {
 	floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
 	node := m.frame.AddNode(p.point.At)
 	hang := func(own frame.Form, form *frame.Form, square, give float64) {
-		m.frame.AddSpring(frame.Spring{
+		p.hangs = append(p.hangs, m.frame.AddSpring(frame.Spring{
 			Form: own.Plus(-1, *form), Stiffness: area * square / math.Max(give, floor), Source: p.body.source(),
-		})
+		}))
 		*form = own
 	}
 	second := func(k machine.Axis) float64 { return p.patch.size(k) * p.patch.size(k) / 12 }
