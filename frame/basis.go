@@ -217,3 +217,6 @@ func (b *Basis) On(form Form) []float64 {
 	}
 	return on
 }
+
+// OnSpring is the form of a spring on each of the movements.
+func (b *Basis) OnSpring(spring int) []float64 { return b.On(b.sys.frame.springs[spring].Form) }

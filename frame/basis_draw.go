@@ -222,9 +222,25 @@ func (d *Drawn) Half(half, on []float64) []float64 {
 	return half
 }
 
-// Spring is the force of a spring under a load, given its form on the movements; typical: its stiffness there.
-func (d *Drawn) Spring(spring int, on []float64, load int) float64 {
-	return d.Stiffness(spring) * d.Value(on, load)
+// Whole turns a half solution into the movements of the basis.
+func (d *Drawn) Whole(half []float64) []float64 {
+	moved := slices.Clone(half)
+	n := len(moved)
+	for i := n - 1; i >= 0; i-- {
+		moved[i] /= d.triangle[i*n+i]
+		blas64.Axpy(-moved[i], vector(d.triangle[i*n:][:i]), vector(moved[:i]))
+	}
+	return moved
+}
+
+// Moved are the movements of the basis under one of the loads.
+func (d *Drawn) Moved(load int) []float64 {
+	sides := len(d.basis.sides)
+	moved := make([]float64, len(d.moved)/sides)
+	for i := range moved {
+		moved[i] = d.moved[i*sides+load]
+	}
+	return moved
 }
 
 // Stiffness is that of a spring in this draw.

@@ -131,6 +131,7 @@ func TestBasisAgainstWholeSolutions(t *testing.T) {
 				want := full.Value(reads[a])
 				half := got.Half(nil, basis.On(reads[a]))
 				lacks := 1 - floats.Dot(half, half)/want
+				require.InEpsilon(t, floats.Dot(half, half), floats.Dot(got.Whole(half), basis.On(reads[a])), 1e-9)
 				worst = math.Max(worst, lacks)
 				require.GreaterOrEqual(t, lacks, -1e-9, "a compliance too large")
 				require.LessOrEqual(t, lacks, bound*(1+1e-6)+1e-9)
@@ -139,6 +140,7 @@ func TestBasisAgainstWholeSolutions(t *testing.T) {
 					full := solve(t, whole, loads[k])
 					of := math.Sqrt(own[a][a] * 2 * full.Work())
 					require.InDelta(t, full.Value(reads[a]), got.Value(basis.On(reads[a]), k), bound*of+1e-12)
+					require.InDelta(t, got.Value(basis.On(reads[a]), k), floats.Dot(got.Moved(k), basis.On(reads[a])), 1e-12)
 				}
 			}
 		})

@@ -68,11 +68,17 @@ type UnknownShare struct {
 	Settle   string  `json:"settle"`   // what would settle it: "push the joint and read it", "tighten with a torque key"
 }
 
+// How a joint does not hold.
+const (
+	Slips = "slips"
+	Opens = "opens"
+)
+
 // Risk is in how many of 100 draws something fails under a load.
 type Risk struct {
 	Load    string  `json:"load"`
 	What    string  `json:"what"` // "joint column/arm"
-	How     string  `json:"how"`  // "slips", "opens"
+	How     string  `json:"how"`  // Slips or Opens
 	Percent float64 `json:"percent"`
 }
 

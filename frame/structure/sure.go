@@ -42,6 +42,7 @@ type sampler struct {
 	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
 	reads    readings
 	drawn    []quantity
+	watched  []*watched
 	late     []float64 // of each draw that has been read: Late over Least of frame.Drawn
 	size     int       // of the basis that they were read by
 }
@@ -188,6 +189,7 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 		sure.Columns = append(sure.Columns, q.Column)
 		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
 	}
+	sure.Risks = s.risks(sure.Draws)
 	if _, ok := of[stiffnessKey("x")]; ok {
 		sure.Stiffness = &answer.StiffnessRanges{X: of[stiffnessKey("x")], Y: of[stiffnessKey("y")],
 			Z: of[stiffnessKey("z")], Softest: of[stiffnessKey("softest")]}

@@ -184,7 +184,9 @@ func (s *sampler) read() error {
 		}
 	}
 	typical := make([]float64, len(s.unknowns))
+	s.watched = nil
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
+	s.watch()
 	return s.list()
 }
 
@@ -267,6 +269,7 @@ func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 			at.tip[i] = array3(r.tips[i].plus(s.moved(d, r.tip[:3], halves[:3], pushes[i], i), d), s.force(i, logs))
 		}
 	}
+	s.strain(d, logs, pushes)
 	for k := range r.points {
 		p := &r.points[k]
 		halves := s.halves(d, [6][]float64{p.on[0], p.on[1], p.on[2]})
