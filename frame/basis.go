@@ -31,7 +31,8 @@ type Basis struct {
 	products       // of the groups and of the gives of doubtful springs
 	vectors  [][]float64
 	stretch  [][]float64 // forms of the doubtful springs on each vector
-	packed   *packed     // nil: the movements have changed since
+	probes   *probes
+	packed   *packed // nil: the movements have changed since
 }
 
 // side is a right-hand side.
@@ -44,6 +45,7 @@ type side struct {
 type group struct {
 	product int
 	rows    [][]float64
+	probed  [][]float64 // forces on each movement, by probe
 }
 
 // dependent is the share of a movement's energy below which it is made of those before it.
@@ -64,6 +66,7 @@ const Slack = 10
 func (s *System) NewBasis(doubts Doubts, loads []Load, pushed, read []Form) (*Basis, error) {
 	b := &Basis{sys: s, doubts: doubts, groups: []group{{product: known}}}
 	b.sort()
+	b.probe()
 	unit := func(form Form) Load { return Load{Pushes: []Push{{Form: form, Force: 1}}} }
 	for _, load := range loads {
 		if err := b.begin(load, 1); err != nil {
@@ -169,6 +172,7 @@ func (b *Basis) project(u []float64) {
 	n := len(b.vectors)
 	for g := range b.groups {
 		b.groups[g].rows = append(b.groups[g].rows, make([]float64, n))
+		b.groups[g].probed = append(b.groups[g].probed, make([]float64, len(b.probes.moved)))
 	}
 	var moved, force []float64
 	between := func(g int, freedoms []int, forces func(moved, force []float64)) {
@@ -181,6 +185,12 @@ func (b *Basis) project(u []float64) {
 		for j, v := range b.vectors {
 			for i, f := range freedoms {
 				row[j] += v[f] * force[i]
+			}
+		}
+		probed := b.groups[g].probed[n-1]
+		for k, v := range b.probes.moved {
+			for i, f := range freedoms {
+				probed[k] += v[f] * force[i]
 			}
 		}
 	}
@@ -199,6 +209,9 @@ func (b *Basis) project(u []float64) {
 		force := s.frame.springs[i].Stiffness * s.spring[i].Of(u)
 		for j, v := range b.vectors {
 			row[j] += s.spring[i].Of(v) * force
+		}
+		for k, v := range b.probes.moved {
+			b.groups[0].probed[n-1][k] += s.spring[i].Of(v) * force
 		}
 	}
 	stretch := make([]float64, len(b.doubtful))

@@ -2,7 +2,6 @@ package frame
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/blas"
@@ -16,6 +15,9 @@ type packed struct {
 	groups  blas64.General // what each group adds to every pair of movements, on and below the diagonal
 	stretch blas64.General // of the doubtful springs by each movement
 	pushed  blas64.General // movements × sides
+	probed  blas64.General // what each group adds to the force on a movement by each probe
+	springs blas64.General // of the doubtful springs by each probe
+	sides   blas64.General // by each probe
 }
 
 func (b *Basis) pack() *packed {
@@ -38,6 +40,7 @@ func (b *Basis) pack() *packed {
 			p.pushed.Data[i*len(b.sides)+k] = blas64.Dot(vector(b.vectors[i]), vector(side.force))
 		}
 	}
+	b.packProbes(p)
 	b.packed = p
 	return p
 }
@@ -152,10 +155,9 @@ type Drawn struct {
 	moved   []float64 // of each movement under each side, row by row
 
 	triangle []float64 // of the matrix of the movements
-	// Late is the largest share of a side's energy that came with the last quarter of the movements, Least the smallest
-	// share of its typical stiffness that anything has: where one is large or the other small, more movements may be
-	// wanting.
-	Late, Least float64
+	// Lacks is about the largest share of its energy that the solution of a load, or of a form that pushes, lacks, were
+	// everything as stiff as at typical numbers; Least is the smallest share of its typical stiffness that anything has.
+	Lacks, Least float64
 }
 
 // Softest is the smallest share of its typical stiffness that anything has in a draw; at most one.
@@ -185,19 +187,8 @@ func (b *Basis) drawn(p *packed, numbers, k []float64) *Drawn {
 	d.triangle = k
 	sides := blas64.General{Rows: p.size, Cols: p.pushed.Cols, Stride: p.pushed.Stride, Data: d.moved}
 	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, sides)
-	for j := range sides.Cols {
-		energy, late := 0.0, 0.0
-		for i := range p.size {
-			v := d.moved[i*sides.Cols+j]
-			if energy += v * v; i >= p.size-p.size/4 {
-				late += v * v
-			}
-		}
-		if energy > 0 {
-			d.Late = math.Max(d.Late, late/energy)
-		}
-	}
 	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, sides)
+	d.Lacks = b.lacks(p, d)
 	return d
 }
 

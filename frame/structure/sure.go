@@ -23,13 +23,14 @@ const (
 )
 
 // mostLacking is what the solution of a draw may lack, as a share of its energy: a tenth of what the draws leave open.
-// The basis is made for the first of them and looked at again where the last movements added most and where something
-// is softest.
+// The basis is made for the first draws and those with something at its softest, and looked at closely where most seems
+// to be lacking.
 const (
 	mostLacking   = settled / 10
 	trainingDraws = 6
 	suspects      = 4
 	mostRounds    = 4
+	aim           = mostLacking / 2 // for those that are not looked at
 )
 
 // sampler draws what is not known of a model and reads what becomes of its answer.
@@ -43,7 +44,8 @@ type sampler struct {
 	reads    readings
 	drawn    []quantity
 	watched  []*watched
-	late     []float64 // of each draw that has been read: Late over Least of frame.Drawn
+	lacks    []float64 // of each draw that has been read, see frame.Drawn
+	hidden   []float64 // the same over the least share of its stiffness that anything has in it
 	size     int       // of the basis that they were read by
 }
 
@@ -78,7 +80,7 @@ func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.R
 			return nil, nil, nil, err
 		}
 		if n == fewestDraws {
-			s.basis.Enrich(append(slices.Clone(logs[:trainingDraws]), s.softest(logs)...), mostLacking)
+			s.basis.Enrich(append(slices.Clone(logs[:trainingDraws]), s.softest(logs)...), aim)
 		}
 		bound, err := s.draw(ctx, logs)
 		if err != nil {
@@ -132,11 +134,11 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 			if err := s.read(); err != nil {
 				return 0, err
 			}
-			s.late, s.size = nil, s.basis.Size()
+			s.lacks, s.hidden, s.size = nil, nil, s.basis.Size()
 		}
-		at := len(s.late)
+		at := len(s.lacks)
 		s.basis.Solve(logs[at:], func(i int, d *frame.Drawn) {
-			s.late = append(s.late, d.Late/d.Least)
+			s.lacks, s.hidden = append(s.lacks, d.Lacks), append(s.hidden, d.Lacks/d.Least)
 			moment := s.moment(d, logs[at+i])
 			for k := range s.drawn {
 				q := &s.drawn[k]
@@ -144,10 +146,10 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 			}
 		})
 		worst := s.worst(logs)
-		if bound = s.basis.Bound(worst, mostLacking); bound <= mostLacking || round == mostRounds {
+		if bound = s.basis.Bound(worst, aim); bound <= aim || round == mostRounds {
 			return bound, nil
 		}
-		if s.basis.Enrich(worst, mostLacking); s.basis.Size() == s.size {
+		if s.basis.Enrich(worst, aim); s.basis.Size() == s.size {
 			return bound, nil
 		}
 	}
@@ -155,7 +157,7 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 
 // worst are the draws in which most may be lacking by the looks of it.
 func (s *sampler) worst(logs [][]float64) [][]float64 {
-	return append(largest(logs, s.late), s.softest(logs)...)
+	return append(largest(logs, s.lacks), largest(logs, s.hidden)...)
 }
 
 // softest are the draws in which something is softest.

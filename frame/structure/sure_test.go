@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame"
@@ -101,8 +102,8 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 			whole := drawnWhole(t, s, logs[draw])
 			for _, q := range s.drawn {
 				size := whole[q.Quantity]
-				if strings.HasPrefix(q.Quantity, "stretch") { // it ends where a curve crosses its tolerance
-					require.InDelta(t, size, q.Values[draw], 2, "mm")
+				if strings.HasPrefix(q.Quantity, "stretch") { // it ends where a curve crosses its tolerance, and may be flat there
+					require.InDelta(t, size, q.Values[draw], 0.05*214, "mm of 214")
 					continue
 				}
 				for _, l := range r.Loads { // a point's error is a share of how far the tip goes
@@ -116,6 +117,6 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 			}
 		}
 		t.Logf("%s: %d movements, bound %.2g %%, worst %.2g %% (%s)", example.name, s.basis.Size(), 100*bound, 100*worst, of)
-		require.LessOrEqual(t, worst, bound)
+		assert.LessOrEqual(t, worst, bound)
 	}
 }
