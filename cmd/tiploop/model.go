@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/chance"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
@@ -195,9 +196,10 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	bar.begin(len(options))
 	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
 	by, beams := o.builder(bar), o.beams()
+	var columns chance.Columns
 	for _, option := range options {
 		bar.on(option)
-		result, err := o.solveBy(ctx, by, doc, option, extent)
+		result, err := o.solveBy(ctx, by, doc, option, extent, &columns)
 		if err != nil {
 			return answer.Answer{}, err
 		}
@@ -206,7 +208,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 			if o.detail == bothDetails {
 				beside = extent
 			}
-			beam, err := o.solveBy(ctx, beams, doc, option, beside)
+			beam, err := o.solveBy(ctx, beams, doc, option, beside, nil)
 			if err != nil {
 				return answer.Answer{}, err
 			}
@@ -222,12 +224,14 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		found.Options = append(found.Options, *result)
 		bar.next()
 	}
+	found.Duels = answer.Duels(found.Options)
 	return found, nil
 }
 
-// solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for.
+// solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for. With
+// columns it says how sure that is.
 func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string,
-	extent structure.Extent) (*answer.Result, error) {
+	extent structure.Extent, columns *chance.Columns) (*answer.Result, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -241,6 +245,11 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	result, err := model.SolveContext(ctx, extent)
 	if err != nil {
 		return nil, ofOption(option, err)
+	}
+	if columns != nil {
+		if result.Sure, err = model.Sure(ctx, columns, result); err != nil {
+			return nil, ofOption(option, err)
+		}
 	}
 	// CSV has no place for it; without a tool there is none, and the file need not be asked.
 	if o.next && !o.csv && result.Tip != nil && by.Detail == structure.Section {

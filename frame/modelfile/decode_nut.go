@@ -80,6 +80,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 			return 0, false
 		}
 		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
+		v.Unsure = append(v.Unsure, machine.UnsureBallNut(v.Ball))
 		return k.Typical, true
 	case lead != nil:
 		if fit != nil {
@@ -91,7 +92,10 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 		}
 		usual = drive.LeadNutPlay()
 		v.Efficiency = lead.Efficiency(is.Friction().Typical)
-		return lead.Nut(is).Typical, true
+		k := lead.Nut(is)
+		v.Unsure = append(v.Unsure, machine.Unsure{What: machine.UnsureNut, Of: fmt.Sprintf("nuts %s, %s", lead.Key, is),
+			Band: k})
+		return k.Typical, true
 	}
 	f.need("stiffness") // own numbers of the screw ask for those of the nut
 	return 0, false
@@ -99,20 +103,26 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 
 // bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
 // screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit
-// has.
-func (d *decoder) bearing(f fields, lead *drive.LeadScrew) (stiffness float64, play constant.Band) {
+// has; what says which bearing it is, for how far it may be off.
+func (d *decoder) bearing(v *machine.Drive, what string, f fields, lead *drive.LeadScrew) (stiffness float64,
+	play constant.Band) {
 	if n := f.get("stiffness"); n != nil {
 		k, _ := d.positive(n, aStiffness, "stiffness")
 		return k, play
 	}
 	if f.get("unit") != nil {
-		u, _ := drive.LookupSupportUnit(f.word("unit", "unit"))
+		u, known := drive.LookupSupportUnit(f.word("unit", "unit"))
+		if known {
+			v.Unsure = append(v.Unsure, machine.UnsureBearing(what, u))
+		}
 		return u.Axial.Typical, u.Play
 	}
 	if lead == nil {
 		return 0, play
 	}
-	return drive.FixedUnitFor(lead.Diameter).Axial.Typical, play
+	u := drive.FixedUnitFor(lead.Diameter)
+	v.Unsure = append(v.Unsure, machine.UnsureBearing(what, u))
+	return u.Axial.Typical, play
 }
 
 // play reads how far something moves along the travel before it pushes: as said, 0 for none, or what is usual.

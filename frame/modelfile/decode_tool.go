@@ -179,7 +179,7 @@ func (d *decoder) shank(t *machine.Tool, n *node) {
 }
 
 // The words for a holder.
-const colletWord = "collet"
+const colletWord = machine.ColletHolder
 
 // holder reads what grips the tool; the tool must have been read.
 func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {

@@ -336,7 +336,7 @@ func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) answ
 	if j.touch.aBelow {
 		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
 	}
-	ring := m.ringLoad(j, screw, s)
+	ring := m.ringLoad(j, screw, s.SpringForce)
 	slip, open := screw.pinch.Use(screw.zone, ring)
 	xx, xy, yy := screw.zone.Moments.Central()
 	a := answer.ScrewLoad{

@@ -312,38 +312,45 @@ func (k *carriageKind) inertia(out *frame.Inertia) { out.Blocks = append(out.Blo
 
 // carriageScrews is the give of a carriage on its four screws.
 func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err error) {
+	_, k, err := carriageScrew(w, part, t)
+	if err != nil {
+		return give, err
+	}
+	x, y := w.Rail.HolesAlong/2, w.Rail.HolesAcross/2
+	n := 4 * k.Normal
+	return [6]float64{1 / (4 * k.Tangential), 1 / (4 * k.Tangential), 1 / n, 1 / (n * y * y), 1 / (n * x * x),
+		1 / (4 * k.Tangential * (x*x + y*y))}, nil
+}
+
+// carriageScrew is one of the four screws of a carriage.
+func carriageScrew(w *machine.Guide, part *body, t touch) (joint.Clamping, joint.ClampingStiffness, error) {
 	c := w.Rail
 	x, y := c.HolesAlong/2, c.HolesAcross/2
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: c.Height - c.Rail.Height}
 	if c.Kind == guide.OpenBush {
 		steel.Thickness = c.Height - c.Rail.Height - c.Rail.Width/2
 	}
-	k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
+	pinch, k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
 		[2]float64{c.Body, c.Width}, machine.ScrewE)
-	if err != nil {
-		return give, err
-	}
-	n := 4 * k.Normal
-	return [6]float64{1 / (4 * k.Tangential), 1 / (4 * k.Tangential), 1 / n, 1 / (n * y * y), 1 / (n * x * x),
-		1 / (4 * k.Tangential * (x*x + y*y))}, nil
+	return pinch, k, err
 }
 
 // mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and what
 // it presses on.
 func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
-	threadE float64) (joint.ClampingStiffness, joint.Moments, error) {
+	threadE float64) (joint.Clamping, joint.ClampingStiffness, joint.Moments, error) {
 	pinch, err := guideScrew(w, size, drilled, tapped, threadE)
 	if err != nil {
-		return joint.ClampingStiffness{}, joint.Moments{}, err
+		return pinch, joint.ClampingStiffness{}, joint.Moments{}, err
 	}
 	inner, outer := pinch.Ring()
 	face := joint.Rect2{Min: [2]float64{-rect[0] / 2, -rect[1] / 2}, Max: [2]float64{rect[0] / 2, rect[1] / 2}}
 	zone := joint.PressureZone(face, places, 0, inner, outer)
 	if pinch.ZoneArea = zone.Area; pinch.ZoneArea == 0 {
-		return joint.ClampingStiffness{}, joint.Moments{}, fmt.Errorf("nothing is left to press on under %s screws", size)
+		return pinch, joint.ClampingStiffness{}, zone, fmt.Errorf("nothing is left to press on under %s screws", size)
 	}
 	k, err := pinch.Stiffness()
-	return k, zone, err
+	return pinch, k, zone, err
 }
 
 // guideScrew is a screw of a rail or carriage, tightened as makers of guides say, without what it presses on.

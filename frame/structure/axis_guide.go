@@ -24,7 +24,9 @@ type madeGuide struct {
 	on, part  *body
 	rail      *madeRail // nil: of unknown size, a bar that spans freely, or a slide
 	carriages []*madeCarriage
-	slide     touch // of a pair of sliding faces
+	slide     touch        // of a pair of sliding faces
+	sliding   *guide.Slide // the same, its sizes found
+	links     [2]int       // of a slide in Model.links: the first and the first behind them
 	seat      seating
 }
 
@@ -327,6 +329,7 @@ func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	} else {
 		m.spread(g.on, g.part, t, film, source)
 	}
+	g.sliding, g.links = &s, [2]int{first, len(m.links)}
 	for i := range m.links[first:] {
 		m.links[first+i].slides = true
 	}

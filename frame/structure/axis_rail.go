@@ -235,6 +235,7 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	}
 	p, q := t.normal.Others()
 	rect := joint.Rect2{Min: [2]float64{t.lo[p], t.lo[q]}, Max: [2]float64{t.hi[p], t.hi[q]}}
+	r.screws.clamping = pinch
 	inner, outer := pinch.Ring()
 	for i, place := range places {
 		zone := joint.PressureZone(rect, places, i, inner, outer)
@@ -301,7 +302,7 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 	seat := rail.SeatWidth / float64(rail.ScrewRows)
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
 	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
-	k, zone, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
+	_, k, zone, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
 	if err != nil {
 		return give, err
 	}

@@ -18,6 +18,8 @@ type madeJoint struct {
 	drilled  *body
 	tapped   *body
 	screws   []madeScrew
+	clamping joint.Clamping // of its screws, without what each presses on
+	links    [2]int         // in Model.links: the first of its own and the first behind them
 	head     joint.Head
 	inTheWay string // of heads that can neither stand nor be sunk there
 }
@@ -68,6 +70,7 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 			faults = append(faults, *fault)
 			continue
 		}
+		made.links = [2]int{firstLink, len(m.links)}
 		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
 			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
 		faults = append(faults, m.unseated(made, i)...)

@@ -280,7 +280,7 @@ func (m *Model) uses(links []link, forces []float64) (list []alignment.Use) {
 func (m *Model) slips(s *frame.Solution) (list []alignment.Use) {
 	for _, j := range m.joints {
 		for _, screw := range j.screws {
-			ring := m.ringLoad(j, screw, s)
+			ring := m.ringLoad(j, screw, s.SpringForce)
 			slip, open := screw.pinch.Use(screw.zone, ring)
 			slipBack, openBack := screw.pinch.Use(screw.zone, ring.Opposite())
 			list = append(list,
