@@ -338,15 +338,20 @@ func (s *System) innerForces(u []float64) []float64 {
 		}
 	}
 	for b, ids := range s.block {
-		moved := make([]float64, len(ids))
-		for i, fi := range ids {
-			moved[i] = u[fi]
-		}
-		for i, force := range s.frame.blocks[b].forces(moved) {
+		for i, force := range s.frame.blocks[b].forces(s.blockMoved(b, u)) {
 			g[ids[i]] += force
 		}
 	}
 	return g
+}
+
+// blockMoved are the movements u of a block's own freedoms.
+func (s *System) blockMoved(b int, u []float64) []float64 {
+	moved := make([]float64, len(s.block[b]))
+	for i, fi := range s.block[b] {
+		moved[i] = u[fi]
+	}
+	return moved
 }
 
 // forces are those that hold a block with its freedoms at u.
