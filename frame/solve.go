@@ -350,18 +350,24 @@ func (s *System) innerForcesTimes(u []float64, by *factors) []float64 {
 		}
 	}
 	for b, ids := range s.block {
-		moved, factor := make([]float64, len(ids)), 1.0
+		factor := 1.0
 		if by != nil {
 			factor = by.block[b]
 		}
-		for i, fi := range ids {
-			moved[i] = u[fi]
-		}
-		for i, force := range s.frame.blocks[b].forces(moved) {
+		for i, force := range s.frame.blocks[b].forces(s.blockMoved(b, u)) {
 			g[ids[i]] += factor * force
 		}
 	}
 	return g
+}
+
+// blockMoved are the movements u of a block's own freedoms.
+func (s *System) blockMoved(b int, u []float64) []float64 {
+	moved := make([]float64, len(s.block[b]))
+	for i, fi := range s.block[b] {
+		moved[i] = u[fi]
+	}
+	return moved
 }
 
 // forces are those that hold a block with its freedoms at u.

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"tiploop/frame"
 	"tiploop/frame/answer"
 	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
@@ -26,6 +27,8 @@ type Builder struct {
 	reduced map[fingerprint.Sum]*solid.Reduced // by shape
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
+
+	like *frame.Frame // shares its matrices with those built; may be nil
 
 	sideways bool             // the shafts of screws hold their nuts across themselves, though nothing is out of place
 	units    []machine.Misfit // beside those of a machine, what could be out of place in it
@@ -46,6 +49,13 @@ func (b *Builder) mesh() float64 { return cmp.Or(b.Mesh, QuickMesh) }
 
 // forSlopes builds the models that slopes are taken of; see wantSection.
 func forSlopes() *Builder { return &Builder{Detail: Section, carriageNodes: true} }
+
+// forTrials builds machines that are little different from the model's.
+func (m *Model) forTrials() *Builder {
+	b := forSlopes()
+	b.like = m.frame
+	return b
+}
 
 // Build turns a machine into a frame and factors it, as the zero [Builder] does.
 func Build(m *machine.Machine) (*Model, error) { return new(Builder).Build(context.Background(), m) }
