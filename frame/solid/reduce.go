@@ -135,11 +135,11 @@ func (b *Body) reduceOn(ctx context.Context, s Settings, finer []float64) (*Redu
 
 // meshed makes everything that does not need a matrix.
 func (b *Body) meshed(s Settings, finer []float64) (*Reduced, error) {
-	mesh, err := b.mesh(s, finer)
-	if err != nil {
+	p := b.plan(s, finer)
+	if err := b.checkMesh(p.unknowns()); err != nil {
 		return nil, err
 	}
-	r := &Reduced{body: b, mesh: mesh}
+	r := &Reduced{body: b, mesh: b.mesh(p)}
 	r.index()
 	for i := range b.Zones {
 		f, err := r.reading(i)
