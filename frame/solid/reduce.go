@@ -72,6 +72,7 @@ type Reduced struct {
 	heavy     [3]inside    // what 1 mm/s² along x, y and z does inside
 	weight    [3][]float64 // and on the freedoms
 	scratches sync.Pool    // for readings of zones: gathered
+	kept      keptPlaces
 
 	weighDoubt sync.Once
 	doubts     []float64 // by element
