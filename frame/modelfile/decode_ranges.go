@@ -3,6 +3,7 @@ package modelfile
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -90,7 +91,8 @@ func (d *decoder) between(n, from, to *node, m measure, what string) (b constant
 	if !ok {
 		return b, false
 	}
-	if unit := to.unitOf(); unit != "" && from.isBareNumber() {
+	if unit, is := from.unitOf(); is && unit == "" {
+		unit, _ = to.unitOf()
 		from.text += " " + unit
 	}
 	low, ok := d.positive(from, m, what)
@@ -134,21 +136,14 @@ func (d *decoder) spread(typical, share *node, m measure, what string) (b consta
 	return constant.Between(x*(1-off/100), x, x*(1+off/100)), true
 }
 
-// isBareNumber tells whether a text is one number without a unit.
-func (n *node) isBareNumber() bool {
-	e, bad := parseExpression(n.text)
-	return bad == nil && len(e.literals) == 1 && strings.TrimSpace(n.text) == e.literals[0].text
-}
+// numberThenUnit parts a lone number from its unit.
+var numberThenUnit = regexp.MustCompile(`^(\d*\.?\d*(?:[eE][+-]?\d+)?) *(.*)$`)
 
-// unitOf is the unit behind a text that is one number, "" where there is none.
-func (n *node) unitOf() string {
+// unitOf is the unit of a text that is one number; is: it is one, with a unit or without.
+func (n *node) unitOf() (unit string, is bool) {
 	e, bad := parseExpression(n.text)
-	if bad != nil || len(e.literals) != 1 {
-		return ""
+	if bad != nil || len(e.literals) != 1 || e.literals[0].text != strings.TrimSpace(n.text) {
+		return "", false
 	}
-	unit, is := strings.CutPrefix(strings.TrimSpace(n.text), e.literals[0].text)
-	if !is || len(e.names) > 0 || strings.ContainsAny(unit, "()+-<>=?") {
-		return ""
-	}
-	return strings.TrimSpace(unit)
+	return numberThenUnit.FindStringSubmatch(e.literals[0].text)[2], true
 }
