@@ -81,6 +81,7 @@ func (c *checker) checkGuides(a *FeedAxis, axis *thing) {
 				"%s: the name stands here a second time", what)
 		}
 		seen[g.Name] = true
+		c.unsure(g.Pos, what, g.Unsure)
 		if !c.sides(g.Pos, what, g.Part, g.On) {
 			continue
 		}
@@ -196,6 +197,7 @@ func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 				"%s: the name %s stands here a second time", what, Quote(d.Name))
 		}
 		seen[d.Name] = true
+		c.unsure(d.Pos, what, d.Unsure)
 		if !within(c, d.Pos, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Pos, what, d.Part, d.On) {
 			continue
 		}

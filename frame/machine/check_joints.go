@@ -157,6 +157,7 @@ func (c *checker) surface(at FilePos, what thing, s joint.Surface) {
 }
 
 func (c *checker) checkSprung(j *Joint, what thing) {
+	c.unsure(j.Pos, what, j.Sprung.Unsure)
 	loose, sprung := 0, 0
 	for f := MoveX; f <= TurnZ; f++ {
 		noneNegative(c, j.Pos, what, "stiffness", f, j.Sprung.Stiffness[f])
@@ -203,6 +204,7 @@ func (c *checker) checkGrounds() {
 
 func (c *checker) checkGround(g *Ground, what thing) {
 	p := &c.m.Parts[g.Part]
+	c.unsure(g.Pos, what, g.Unsure)
 	switch {
 	case g.Bed != ([3]float64{}):
 		if p.Bar == nil {

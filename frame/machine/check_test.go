@@ -343,6 +343,13 @@ func TestCheck(t *testing.T) {
 				"call the load otherwise, or name it as the cut's own by Load"},
 		{"mill of another tool", func(m *machine.Machine) { m.Cuts[0].Milling.Mill.DiameterMM = 60 },
 			"cut \"slot\": a mill of 60 mm in a tool of 6 mm\n\tgive the mill the diameter of the tool"},
+		{"range that begins with nothing", func(m *machine.Machine) {
+			m.Grounds[0].Unsure = []machine.Unsure{{What: "stiffness", Band: constant.Between(0, 4e4, 5e4)}}
+		}, "ground \"feet\": \"stiffness\" from 0 to 50000, typically 40000, is no range\n\t" +
+			"low, typical and high, above zero and in this order"},
+		{"more of a give than all", func(m *machine.Machine) {
+			m.Axes[0].Drives[0].Unsure = []machine.Unsure{{What: machine.UnsureNut, Band: constant.Exactly(1), Share: 2}}
+		}, "axis \"x\", drive 0: \"nut\" is unsure in a share of 2\n\tfrom 0 to 1; 0 for all"},
 		{"position of nothing", func(m *machine.Machine) { m.Positions[0].At["q"] = 1 },
 			"position \"left\": axis \"q\" is not known\n\t" +
 				"one of: x"},

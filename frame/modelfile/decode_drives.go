@@ -20,7 +20,7 @@ var driveKeys = Mapping{
 			About: "a ball screw or a trapezoidal one, by its size"},
 		{Name: "belt", Takes: keysOf(&beltKeys), About: "a toothed belt"},
 		{Name: "rack", Takes: keysOf(&rackKeys), About: "a rack and its pinion"},
-		{Name: "stiffness", Takes: sized(aStiffness), About: "a plain spring along the axis, 30 N/um"},
+		{Name: "stiffness", Takes: stiff(aStiffness), About: "a plain spring along the axis, 30 N/um"},
 		{Name: "from", Takes: vectorOf(aLength), With: shafts, About: "the driven end of the screw, or the motor's pulley"},
 		{Name: "to", Takes: vectorOf(aLength), With: shafts, About: "the other end, along the axis"},
 		{Name: "ends", Takes: oneWord("", wordsOf(drive.AllEnds(), drive.Ends.String)...),
@@ -78,7 +78,7 @@ var motorKeys = Mapping{
 	Name: "motor", About: "Your own numbers.",
 	Keys: []Key{
 		{Name: "holding", Takes: sized(aMoment), About: "holding torque of a stepper"},
-		{Name: "stiffness", Takes: sized(aTurning), About: "of the shaft against turning"},
+		{Name: "stiffness", Takes: stiff(aTurning), About: "of the shaft against turning"},
 	},
 	Choices: [][]string{{"holding", "stiffness"}},
 }
@@ -135,7 +135,7 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node) (v machine.Drive, included
 			included = d.rackDrive(&v, f, body)
 		case "stiffness":
 			v.Kind = machine.BySpring
-			v.Force, _ = d.positive(body, aStiffness, "stiffness")
+			v.Force, _ = d.unsure(&v.Unsure, body, aStiffness, "stiffness", machine.UnsureForce)
 			included = d.driveSides(&v, f)
 			d.play(&v, f, "drive", constant.Band{})
 		}
@@ -204,7 +204,7 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 				return drive.HoldingStiffness(hold)
 			}
 		case "stiffness":
-			k, _ := d.positive(n, aTurning, "stiffness")
+			k, _ := d.unsure(&v.Unsure, n, aTurning, "stiffness", machine.UnsureTurning)
 			return k
 		}
 		return 0

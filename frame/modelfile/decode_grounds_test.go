@@ -80,8 +80,8 @@ m.yaml:7:28: freedom "w" is not known
 m.yaml:7:27: key "w" is not known in spring
 	one of: x, y, z, rx, ry, rz`},
 		{"spring negative", twoGrounded("spring: {x: -3, ry: 0}, at: [0, 0, 0]"), `
-m.yaml:7:30: stiffness x must be positive, not -3
-m.yaml:7:38: stiffness ry must be positive, not 0`},
+m.yaml:7:30: stiffness x must be positive, not -3 N/mm
+m.yaml:7:38: stiffness ry must be positive, not 0 N mm/rad`},
 		{"spring empty", twoGrounded("spring: {}, at: [0, 0, 0]"), `
 m.yaml:7:26: spring is empty
 	one of: x, y, z, rx, ry, rz`},

@@ -66,7 +66,7 @@ var shimKeys = Mapping{
 	},
 }
 
-var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", aStiffness, aTurning,
+var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", stiff(aStiffness), stiff(aTurning),
 	"rigid",
 	Key{Name: "loose", Takes: listOf(oneWord("", machine.FreedomNames[:]...)), Default: "none",
 		About: "freedoms in which nothing is carried, a hinge: [ry]"})
@@ -278,18 +278,15 @@ func (d *decoder) sprung(n *node) *machine.Sprung {
 	}
 	free := 0
 	for i, name := range machine.FreedomNames {
-		if s.Loose[i] {
-			free++
-		}
-		value := f.get(name)
-		if value == nil {
+		if !s.Loose[i] {
 			continue
 		}
-		if s.Loose[i] {
+		free++
+		if value := f.get(name); value != nil {
 			d.fault(value.pos, fmt.Sprintf("freedom %s is both loose and sprung", name), "keep one of them")
 		}
-		s.Stiffness[i], _ = d.positive(value, stiffnessOf(machine.Freedom(i)), "stiffness "+name)
 	}
+	s.Stiffness = d.stiffnesses(&s.Unsure, f)
 	if free == len(machine.FreedomNames) {
 		d.fault(n.pos, "a joint loose in every freedom joins nothing", "leave it out")
 	}

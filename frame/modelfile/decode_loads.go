@@ -45,7 +45,8 @@ var loadKeys = Mapping{
 	},
 }
 
-var settlementKeys = freedomKeys("settlement", "By how much a ground moves.", aLength, anAngle, "0")
+var settlementKeys = freedomKeys("settlement", "By how much a ground moves.", sized(aLength),
+	sized(anAngle), "0")
 
 var temperatureKeys = Mapping{
 	Name: "temperature", About: "Warmth of a part.",

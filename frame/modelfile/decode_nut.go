@@ -20,7 +20,7 @@ var nutKeys = Mapping{
 		{Name: "kind", Takes: oneWord("", drive.BronzeNut.String(), drive.PlasticNut.String()),
 			Default: drive.BronzeNut.String(),
 			About:   "of the nut of a trapezoidal screw"},
-		{Name: "stiffness", Takes: sized(aStiffness),
+		{Name: "stiffness", Takes: stiff(aStiffness),
 			Default: "by fit or kind; must be given with a screw of your own numbers",
 			About:   "your own number, along the screw"},
 		{Name: "side", Takes: sized(aStiffness), Default: "what is usual",
@@ -38,7 +38,7 @@ func bearing(name, about string) Mapping {
 			{Name: "unit", Takes: oneWord("drive",
 				wordsOf(drive.SupportUnits(), func(u drive.SupportUnit) string { return u.Key })...),
 				Default: "the one usual for the screw", About: "a support unit of the trade"},
-			{Name: "stiffness", Takes: sized(aStiffness), Default: "that of the unit",
+			{Name: "stiffness", Takes: stiff(aStiffness), Default: "that of the unit",
 				About: "your own number, along the screw"},
 			{Name: "play", Takes: sized(aLength), Default: "that of the unit; none where it is the usual one",
 				About: "between push and pull"},
@@ -58,7 +58,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 	usual := constant.Band{}
 	defer func() { d.play(v, f, "nut", usual) }()
 	if n := f.get("stiffness"); n != nil {
-		return d.positive(n, aStiffness, "stiffness")
+		return d.unsure(&v.Unsure, n, aStiffness, "stiffness", machine.UnsureNut)
 	}
 	switch {
 	case v.Ball != nil:
@@ -107,7 +107,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 func (d *decoder) bearing(v *machine.Drive, what string, f fields, lead *drive.LeadScrew) (stiffness float64,
 	play constant.Band) {
 	if n := f.get("stiffness"); n != nil {
-		k, _ := d.positive(n, aStiffness, "stiffness")
+		k, _ := d.unsure(&v.Unsure, n, aStiffness, "stiffness", what)
 		return k, play
 	}
 	if f.get("unit") != nil {

@@ -27,6 +27,11 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 			def.word = def.node.text
 			continue
 		}
+		if def.node.kind == scalar && isRange(def.node.text) {
+			d.fault(def.node.pos, fmt.Sprintf("%s is a range, and a value takes none", machine.Quote(def.node.text)),
+				"write the range where the stiffness stands: stiffness: "+name+" +- 40 %")
+			continue
+		}
 		if e, ok := d.expression(def.node); ok {
 			def.expr = e
 		}

@@ -233,3 +233,65 @@ func papered(m *machine.Machine) {
 		}
 	}
 }
+
+// ranged is the cross table with ranges on what its z axis states, hinged with some on the rest.
+var (
+	ranged = strings.NewReplacer("press: 60 N/um, roll: 5 kN m/rad", "press: 40..90 N/um, roll: 5 kN m/rad +- 20 %",
+		"drive: {stiffness: 25 N/um,", "drive: {stiffness: 25 N/um +- 30 %,").Replace(fmt.Sprintf(models.CrossTable, 0., 0., 0.))
+	loosened = strings.NewReplacer("sprung: {loose: [ry]}", "sprung: {ry: 40 kN m/rad +- 50 %, x: 90 N/um}",
+		"face: bottom, fixed: true", "face: bottom, feet: [[-190, -190], [190, -190], [0, 190]], stiffness: 30..60 N/um, "+
+			"side: 10 N/um +- 50 %").Replace(hinged)
+	bedded = strings.Replace(hinged, "face: bottom, fixed: true", "face: bottom, bed: 0.05 N/mm3 +- 50 %", 1)
+	borne  = strings.Replace(loosened, "tool: {part: beam, at: [0, 0, 185]}", "tool: {part: beam, at: [0, 0, 155], "+
+		"stickout: 30, diameter: 8, material: carbide, holder: {tilt: 3 kN m/rad +- 40 %}}\n"+
+		"spindle: {bearings: {front: 30 N/um +- 20 %, rear: 20 N/um, span: 60, axial: 15..40 N/um}}", 1)
+)
+
+// A stiffness that the file gives a range is a number of its own; what it does not give one is known.
+func TestLawsOfStatedRanges(t *testing.T) {
+	t.Parallel()
+	for name, r := range map[string]redrawn{
+		"carriages": {ranged, nil, func(m *machine.Machine) {
+			for k := range m.Axes[2].Guides {
+				if own := m.Axes[2].Guides[k].Own; own != nil {
+					own.Press, own.Pull, own.Side = 1.3*own.Press, 1.3*own.Pull, 1.3*own.Side
+				}
+			}
+		}, moved(1.3, "stated guide z: rail 1, press"), exactly, exactly},
+		"carriages' roll": {ranged, nil, func(m *machine.Machine) {
+			for k := range m.Axes[2].Guides {
+				if own := m.Axes[2].Guides[k].Own; own != nil {
+					own.Roll *= 0.9
+				}
+			}
+		}, moved(0.9, "stated guide z: rail 1, roll"), exactly, exactly},
+		"drive": {ranged, nil, drives(machine.BySpring, func(d *machine.Drive) { d.Force *= 0.8 }),
+			moved(0.8, "stated drive z, stiffness"), exactly, exactly},
+		"sprung joint": {loosened, nil, func(m *machine.Machine) {
+			for i := range m.Joints {
+				if s := m.Joints[i].Sprung; s != nil {
+					s.Stiffness[machine.TurnY] *= 1.5
+				}
+			}
+		}, moved(1.5, "stated joint bl/beam, ry", "stated joint br/beam, ry"), exactly, exactly},
+		"feet": {loosened, nil, func(m *machine.Machine) { m.Grounds[0].Normal *= 1.4 },
+			moved(1.4, "stated ground 1, stiffness"), exactly, exactly},
+		"feet aside": {loosened, nil, func(m *machine.Machine) { m.Grounds[0].Side *= 0.6 },
+			moved(0.6, "stated ground 1, side"), exactly, exactly},
+		"bed": {bedded, nil, func(m *machine.Machine) { m.Grounds[0].BedNPerMM3 *= 1.4 },
+			moved(1.4, "stated ground 1, bed"), exactly, exactly},
+		"bearing": {borne, nil, func(m *machine.Machine) { m.Spindle.Stiffness.Bearings.Front *= 1.1 },
+			moved(1.1, "stated spindle, front"), exactly, exactly},
+		"spindle along": {borne, nil, func(m *machine.Machine) { m.Spindle.Stiffness.Axial *= 1.1 },
+			moved(1.1, "stated spindle, axial"), exactly, exactly},
+		"holder": {borne, nil, func(m *machine.Machine) { m.Tool.Holder.Stiffness.Tilt *= 0.8 },
+			moved(0.8, "stated holder, tilt"), exactly, exactly},
+	} {
+		t.Run(name, func(t *testing.T) { r.check(t) })
+	}
+	// The rear bearing has no range.
+	model, err := beams().draw(complete(t, borne))
+	require.NoError(t, err)
+	require.NoError(t, model.fillFrame())
+	require.NotContains(t, keysOf(model.doubts()), "stated spindle, rear")
+}

@@ -13,6 +13,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame"
 	"tiploop/frame/chance"
 	"tiploop/frame/machine"
 	"tiploop/testdata/models"
@@ -146,6 +147,45 @@ func TestMetalGoesWithItsModulus(t *testing.T) {
 	require.Equal(t, 1.0, of(toolSource, "E of high-speed-steel"))
 }
 
+// Every screw's preload goes with a number of its own and with the friction in its thread; faces have a friction of
+// their pair of metals, and a cut the force of its material.
+func TestPreloadsFrictionAndCuts(t *testing.T) {
+	t.Parallel()
+	model, err := buildBeams(readMachine(t, written(t)["cut-that-goes-wrong"]))
+	require.NoError(t, err)
+	d := model.doubts()
+	keys := func(powers []frame.Power) (list []string) {
+		for _, p := range powers {
+			list = append(list, d.unknowns[p.Unknown].Key)
+		}
+		return list
+	}
+	require.Len(t, d.joints, len(model.joints))
+	own := map[string]bool{}
+	for i, j := range d.joints {
+		made := model.joints[i]
+		require.Len(t, j.preloads, len(made.screws), made.name)
+		if made.joint.Screws == nil {
+			continue
+		}
+		for _, powers := range j.preloads {
+			of := keys(powers)
+			require.Len(t, of, 2)
+			require.Equal(t, 1.0, powers[0].Exponent)
+			require.True(t, strings.HasPrefix(of[0], "screw "+made.name), of[0])
+			require.Equal(t, "friction of screws in "+made.tapped.part.Material.Key, of[1])
+			require.False(t, own[of[0]], "one number, one screw")
+			own[of[0]] = true
+		}
+		metals := []string{made.a.part.Material.Key, made.b.part.Material.Key}
+		slices.Sort(metals)
+		require.Equal(t, []string{fmt.Sprintf("friction of %s on %s", metals[0], metals[1])}, keys(j.friction))
+	}
+	require.NotEmpty(t, own)
+	require.Len(t, d.cuts, len(model.machine.Cuts))
+	require.Equal(t, []string{"work brass-cz120"}, keys(d.cuts[0]))
+}
+
 // What stands in two options is one number: a screw that is added to a joint leaves the others what they were, and
 // another position of the axes all of them.
 func TestUnknownsAreTheSameInEveryOption(t *testing.T) {
@@ -205,8 +245,10 @@ func TestUnknownsStandInOrder(t *testing.T) {
 		d, again := model.doubts(), model.doubts()
 		require.Equal(t, d, again, name)
 		last := 0
-		for _, u := range d.unknowns {
+		for _, u := range d.chances() {
 			require.NoError(t, u.Check(), name)
+		}
+		for _, u := range d.unknowns {
 			require.Equal(t, 1.0, u.Band.Typical, u.Key)
 			require.NotEmpty(t, u.Name)
 			require.NotEmpty(t, u.Settle, u.Key)

@@ -97,6 +97,9 @@ func numberSlips() []slip {
 		putting("a force for a torque", Fault, `size: (M\d)`, "size: $1, torque: 8 N", "torque"),
 		putting("an unknown unit", Fault, `(\d+) mm([,} ])`, "$1 furlong$2", "furlong"),
 		putting("kilograms for newtons", Fault, `tip: \[-?\d+ N`, "tip: [15 kg", "15 kg"),
+		putting("a range backwards", Fault, `\d+ N/um`, "12..5 N/um", "backwards|range"),
+		putting("a range of no width", Fault, `\d+ N/um`, "40 N/um +- 0 %", "nothing|range"),
+		putting("a range of a length", Fault, `stickout: \d+ mm`, "stickout: 20..30 mm", "range"),
 		putting("a stiffness without a unit", Told, `(\d+) N/um`, "$1", "N/um|N/µm"),
 	}
 	for _, bad := range []struct{ name, number string }{{"nan", ".nan"}, {"inf", ".inf"}, {"overflow", "1e999"},
