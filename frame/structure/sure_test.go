@@ -40,7 +40,7 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 	var err error
 	whole.system, err = whole.frame.Factor()
 	require.NoError(t, err)
-	exact := &sampler{model: &whole, result: s.result, doubts: &doubts{cuts: s.doubts.cuts}}
+	exact := &sampler{model: &whole, result: s.result, doubts: &doubts{cuts: s.doubts.cuts, joints: s.doubts.joints}}
 	require.NoError(t, exact.begin())
 	require.NoError(t, exact.read())
 	// What the metal round gauges gives is that of the typical machine, softer as its body is.
