@@ -195,20 +195,16 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	}
 	bar.begin(len(options))
 	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
-	by, beams := o.builder(bar), o.beams()
+	by, beams := o.builder(bar), o.solveBeams(ctx, doc, options, extent)
 	var columns chance.Columns
-	for _, option := range options {
+	for i, option := range options {
 		bar.on(option)
 		result, err := o.solveBy(ctx, by, doc, option, extent, &columns)
 		if err != nil {
 			return answer.Answer{}, err
 		}
-		if o.detail != sectionDetail && !o.align {
-			beside := structure.TipOnly
-			if o.detail == bothDetails {
-				beside = extent
-			}
-			beam, err := o.solveBy(ctx, beams, doc, option, beside, nil)
+		if beams != nil {
+			beam, err := beams[i].result, beams[i].err
 			if err != nil {
 				return answer.Answer{}, err
 			}
@@ -226,6 +222,30 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	}
 	found.Duels = answer.Duels(found.Options)
 	return found, nil
+}
+
+// besideMeshes is the answer of the beam model for one option, or why there is none.
+type besideMeshes struct {
+	result *answer.Result
+	err    error
+}
+
+// solveBeams answers for every option by the beam model that stands beside the meshed one; nil where none does. They go
+// first, for the factors of meshes are kept from option to option, and the two together take more memory than either.
+func (o *modelOptions) solveBeams(ctx context.Context, doc *modelfile.Document, options []string,
+	extent structure.Extent) (list []besideMeshes) {
+	if o.detail == sectionDetail || o.align {
+		return nil
+	}
+	if o.detail != bothDetails {
+		extent = structure.TipOnly
+	}
+	by := o.beams()
+	for _, option := range options {
+		result, err := o.solveBy(ctx, by, doc, option, extent, nil)
+		list = append(list, besideMeshes{result, err})
+	}
+	return list
 }
 
 // solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for. With

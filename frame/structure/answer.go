@@ -64,12 +64,16 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		}
 		r.Tip = tip
 	}
-	for i := range m.machine.Loads {
-		l := &m.machine.Loads[i]
-		solution, err := m.solve(l, m.tool.gauges())
-		if err != nil {
-			return nil, fmt.Errorf("load %s: %w", l.Name, err)
-		}
+	loads := make([]*machine.Load, len(m.machine.Loads))
+	for i := range loads {
+		loads[i] = &m.machine.Loads[i]
+	}
+	solutions, failed, err := m.solveAll(loads, m.tool.gauges())
+	if err != nil {
+		return nil, fmt.Errorf("load %s: %w", loads[failed].Name, err)
+	}
+	for i, l := range loads {
+		solution := solutions[i]
 		read := m.readLoad(l, solution)
 		shares, held, err := m.shares(l, solution)
 		if err != nil {

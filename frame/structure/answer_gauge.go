@@ -107,22 +107,52 @@ func (s *state) of(r *gauge) (v [6]float64) {
 
 // solve finds what a load does with the work at a gauge.
 func (m *Model) solve(l *machine.Load, work *gauge) (*state, error) {
-	solution, err := m.system.Solve(m.frameLoad(l, work))
+	states, _, err := m.solveAll([]*machine.Load{l}, work)
 	if err != nil {
-		return nil, m.nameUneven(err)
+		return nil, err
 	}
-	return m.stateOf(solution, l, work), nil
+	return states[0], nil
+}
+
+// solveAll is solve of several loads, which together take less than one after the other. With an error goes the number
+// of the first load that has one.
+func (m *Model) solveAll(loads []*machine.Load, work *gauge) (states []*state, failed int, err error) {
+	var onFrame []frame.Load
+	for _, l := range loads {
+		onFrame = append(onFrame, m.frameLoad(l, work))
+	}
+	solutions, failed, err := m.system.SolveAll(onFrame...)
+	if err != nil {
+		return nil, failed, m.nameUneven(err)
+	}
+	return m.statesOf(solutions, loads, work), 0, nil
 }
 
 // stateOf recovers what a load does inside the solid bodies.
 func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *gauge) *state {
-	s := &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
+	return m.statesOf([]*frame.Solution{solution}, []*machine.Load{l}, work)[0]
+}
+
+// statesOf is stateOf of several loads.
+func (m *Model) statesOf(solutions []*frame.Solution, loads []*machine.Load, work *gauge) []*state {
+	states := make([]*state, len(loads))
+	for n, solution := range solutions {
+		states[n] = &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
+	}
 	var wait sync.WaitGroup
 	for i, body := range m.solids {
-		wait.Go(func() { s.fields[i] = body.reduced.Recover(body.movements(solution), m.within(l, work, i)) })
+		wait.Go(func() {
+			moved, inside := make([][]float64, len(loads)), make([]solid.Load, len(loads))
+			for n, l := range loads {
+				moved[n], inside[n] = body.movements(solutions[n]), m.within(l, work, i)
+			}
+			for n, f := range body.reduced.RecoverAll(moved, inside) {
+				states[n].fields[i] = f
+			}
+		})
 	}
 	wait.Wait()
-	return s
+	return states
 }
 
 // within is what acts on the inside of a solid body in a load.

@@ -47,6 +47,8 @@ const (
 // mesh is the factor on the size of elements.
 func (b *Builder) mesh() float64 { return cmp.Or(b.Mesh, QuickMesh) }
 
+func (b *Builder) settings() solid.Settings { return solid.Settings{Mesh: b.mesh()} }
+
 // forSlopes builds the models that slopes are taken of; see wantSection.
 func forSlopes() *Builder { return &Builder{Detail: Section, carriageNodes: true} }
 
@@ -125,21 +127,27 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*so
 		done++
 	}
 	shapes, keys := make([]*solid.Shape, len(specs)), make([]fingerprint.Sum, len(specs))
-	first := map[fingerprint.Sum]int{} // among bodies that are alike
-	var jobs []int
+	seen := map[fingerprint.Sum]bool{}
+	var first, jobs []int // bodies like none before them; those of them that are to be reduced
+	var different []*solid.Body
 	step()
 	for i, spec := range specs {
 		if shapes[i], err = spec.Shape(); err != nil {
 			return nil, i, err
 		}
 		keys[i] = bodyKey(&shapes[i].Body)
-		_, known := b.reduced[keys[i]]
-		if _, twin := first[keys[i]]; !known && !twin {
-			first[keys[i]] = i
-			jobs = append(jobs, i)
-			continue
+		if !seen[keys[i]] {
+			seen[keys[i]] = true
+			first, different = append(first, i), append(different, &shapes[i].Body)
+			if b.reduced[keys[i]] == nil {
+				jobs = append(jobs, i)
+				continue
+			}
 		}
 		step()
+	}
+	if largest, err := solid.CheckSizes(different, b.settings()); err != nil {
+		return nil, first[largest], err
 	}
 	// Most zones first: they make most of the work, and no body is left for one processor at the end.
 	slices.SortStableFunc(jobs, func(i, j int) int { return len(specs[j].Zones) - len(specs[i].Zones) })
@@ -173,7 +181,7 @@ func (b *Builder) reduceEach(
 	for range min(len(jobs), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
 			for i := range next {
-				r, err := shapes[i].Reduce(ctx, solid.Settings{Mesh: b.mesh()})
+				r, err := shapes[i].Reduce(ctx, b.settings())
 				mu.Lock()
 				reduced[i], errs[i] = r, err
 				step()
