@@ -108,7 +108,7 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 				}
 				for _, l := range r.Loads { // a point's error is a share of how far the tip goes
 					if p, ok := strings.CutPrefix(q.Quantity, movementKey(l.Name, "")+" "); ok && p != "" {
-						size = math.Sqrt(frame.Slack) * math.Max(size, whole[movementKey(l.Name, "")])
+						size = math.Sqrt(pointSlack) * math.Max(size, whole[movementKey(l.Name, "")])
 					}
 				}
 				if off := math.Abs(q.Values[draw]-whole[q.Quantity]) / size; off > worst {
