@@ -57,29 +57,27 @@ func (l Load) Steady() bool {
 	return l.Warm == nil && l.Swollen == nil && l.Stretched == nil && l.Moved == nil
 }
 
-// Slack is by how much more than of a load may lack of what is only read: a reading errs by the root of both.
-const Slack = 10
+// Aim is a form that a basis has to know: pushed with a unit force, or only read.
+type Aim struct {
+	Form Form
+	// Slack is by how much more of its energy than of a load's its solution may lack; 1 for what matters as much. A form
+	// that is only read errs by the root of its own lack and the load's.
+	Slack float64
+}
 
-// NewBasis begins with the solutions under some loads, under unit forces on forms that push and are read, and on such as
-// are only read, so that all of them are found again. It panics when a load is not steady, or a law is not that of its
-// spring.
-func (s *System) NewBasis(doubts Doubts, loads []Load, pushed, read []Form) (*Basis, error) {
+// NewBasis begins with the solutions under some loads and under unit forces on forms, so that all of them are found
+// again. It panics when a load is not steady, or a law is not that of its spring.
+func (s *System) NewBasis(doubts Doubts, loads []Load, aims []Aim) (*Basis, error) {
 	b := &Basis{sys: s, doubts: doubts, groups: []group{{product: known}}}
 	b.sort()
 	b.probe()
-	unit := func(form Form) Load { return Load{Pushes: []Push{{Form: form, Force: 1}}} }
 	for _, load := range loads {
 		if err := b.begin(load, 1); err != nil {
 			return nil, err
 		}
 	}
-	for _, form := range pushed {
-		if err := b.begin(unit(form), 1); err != nil {
-			return nil, err
-		}
-	}
-	for _, form := range read {
-		if err := b.begin(unit(form), Slack); err != nil {
+	for _, a := range aims {
+		if err := b.begin(Load{Pushes: []Push{{Form: a.Form, Force: 1}}}, a.Slack); err != nil {
 			return nil, err
 		}
 	}

@@ -108,7 +108,7 @@ func TestBasisAgainstWholeSolutions(t *testing.T) {
 		require.NoError(t, err)
 		loads := []frame.Load{push(tip, r3.Vec{X: 1}, 40), push(tip, r3.Vec{X: 0.6, Z: 0.8}, 20)}
 		reads := []frame.Form{frame.Move(tip, r3.Vec{}, r3.Vec{Z: 1}), frame.Move(tip-3, r3.Vec{}, r3.Vec{Y: 1})}
-		basis, err := system.NewBasis(doubts, loads, reads, nil)
+		basis, err := system.NewBasis(doubts, loads, []frame.Aim{{Form: reads[0], Slack: 1}, {Form: reads[1], Slack: 1}})
 		require.NoError(t, err)
 		const tolerance = 1e-3
 		draws := d.draws(200, seed)

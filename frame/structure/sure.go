@@ -30,7 +30,7 @@ const (
 	trainingDraws = 6
 	suspects      = 4
 	mostRounds    = 4
-	aim           = mostLacking / 2 // for those that are not looked at
+	aim           = mostLacking / 1.5 // the rest is for draws that the probes do not find
 )
 
 // sampler draws what is not known of a model and reads what becomes of its answer.
@@ -116,8 +116,7 @@ func (s *sampler) begin() error {
 		return err
 	}
 	var err error
-	pushed, read := s.forms()
-	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, pushed, read); err != nil {
+	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, s.aims()); err != nil {
 		return m.nameUneven(err)
 	}
 	return nil
@@ -130,7 +129,7 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 		if err := ctx.Err(); err != nil {
 			return 0, err
 		}
-		if s.basis.Size() != s.size {
+		if s.size != s.basis.Size() {
 			if err := s.read(); err != nil {
 				return 0, err
 			}

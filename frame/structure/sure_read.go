@@ -134,29 +134,45 @@ func (s *sampler) findPaths() error {
 	return nil
 }
 
-// forms are those that the basis has to know: the tip's, which is pushed, then the points', which are read, and the
-// tip's at the places of paths.
-func (s *sampler) forms() (pushed, read []frame.Form) {
+// By how much more than of the tip may lack of a point, which is only read, and of the tip at the places of paths.
+const (
+	pointSlack = 100
+	placeSlack = 4
+)
+
+// aims are the forms that the basis has to know: the tip's, the points', and what the loads push at the places of paths.
+func (s *sampler) aims() (list []frame.Aim) {
 	m := s.model
+	add := func(slack float64, forms ...frame.Form) {
+		for _, f := range forms {
+			list = append(list, frame.Aim{Form: f, Slack: slack})
+		}
+	}
 	if m.tool != nil {
 		tip := m.against(m.tool.gauge)
-		pushed = append(pushed, tip[:3]...)
+		add(1, tip[:3]...)
 		if s.twisted() {
-			pushed = append(pushed, tip[3:]...)
+			add(1, tip[3:]...)
 		}
 	}
 	for _, p := range m.points {
 		if p.point.Name != "" {
-			read = append(read, p.gauge.forms[:3]...)
+			add(pointSlack, p.gauge.forms[:3]...)
 		}
 	}
 	for _, p := range s.reads.paths {
 		for _, g := range p.stands {
 			at := m.against(g)
-			read = append(read, at[:3]...)
+			for _, l := range p.loads {
+				var pushed frame.Form
+				for k, f := range tipPush(&m.machine.Loads[l.load]) {
+					pushed = pushed.Plus(f, at[k])
+				}
+				add(placeSlack, pushed)
+			}
 		}
 	}
-	return pushed, read
+	return list
 }
 
 // read finds everything anew on the movements of the basis, and what is to be drawn.

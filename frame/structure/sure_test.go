@@ -40,7 +40,7 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 	var err error
 	whole.system, err = whole.frame.Factor()
 	require.NoError(t, err)
-	exact := &sampler{model: &whole, result: s.result, doubts: &doubts{cuts: s.doubts.cuts}}
+	exact := &sampler{model: &whole, result: s.result, doubts: &doubts{cuts: s.doubts.cuts, joints: s.doubts.joints}}
 	require.NoError(t, exact.begin())
 	require.NoError(t, exact.read())
 	// What the metal round gauges gives is that of the typical machine, softer as its body is.
@@ -108,7 +108,7 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 				}
 				for _, l := range r.Loads { // a point's error is a share of how far the tip goes
 					if p, ok := strings.CutPrefix(q.Quantity, movementKey(l.Name, "")+" "); ok && p != "" {
-						size = math.Sqrt(frame.Slack) * math.Max(size, whole[movementKey(l.Name, "")])
+						size = math.Sqrt(pointSlack) * math.Max(size, whole[movementKey(l.Name, "")])
 					}
 				}
 				if off := math.Abs(q.Values[draw]-whole[q.Quantity]) / size; off > worst {
