@@ -270,6 +270,7 @@ travel:
 		g.Name, g.Surface, g.Length, g.Width = "", joint.Surface{}, 0, 0
 	}
 	v := &a.Drives[0]
+	v.Unsure = nil
 	v.Screw, v.Preload, v.Efficiency = drive.ScrewDrive{}, 0, 0
 	brief.Tool.Core = 0
 	for i := range brief.Loads {
