@@ -27,7 +27,7 @@ const (
 // to be lacking.
 const (
 	mostLacking   = settled / 10
-	trainingDraws = 6
+	trainingDraws = 12
 	suspects      = 4
 	mostRounds    = 4
 	aim           = mostLacking / 1.5 // the rest is for draws that the probes do not find
@@ -122,9 +122,14 @@ func (s *sampler) begin() error {
 	return nil
 }
 
-// draw reads the draws that have not been read yet, all of them where the basis has to grow for some, and bounds what
-// they lack where it looks worst.
+// draw reads the draws that have not been read yet, those again for which the basis has to grow, and bounds what they
+// lack where it looks worst.
 func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, err error) {
+	var open []int // draws to be read
+	for i := len(s.lacks); i < len(logs); i++ {
+		open = append(open, i)
+	}
+	s.lacks, s.hidden = append(s.lacks, make([]float64, len(open))...), append(s.hidden, make([]float64, len(open))...)
 	for round := 1; ; round++ {
 		if err := ctx.Err(); err != nil {
 			return 0, err
@@ -133,17 +138,19 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 			if err := s.read(); err != nil {
 				return 0, err
 			}
-			s.lacks, s.hidden, s.size = nil, nil, s.basis.Size()
+			s.size = s.basis.Size()
 		}
-		at := len(s.lacks)
-		s.basis.Solve(logs[at:], func(i int, d *frame.Drawn) {
-			s.lacks, s.hidden = append(s.lacks, d.Lacks), append(s.hidden, d.Lacks/d.Least)
-			moment := s.moment(d, logs[at+i])
-			for k := range s.drawn {
-				q := &s.drawn[k]
-				q.Values = append(q.Values, q.of(moment))
-			}
-		})
+		s.room(len(logs))
+		for _, i := range open {
+			s.basis.Solve(logs[i:i+1], func(_ int, d *frame.Drawn) {
+				s.lacks[i], s.hidden[i] = d.Lacks, d.Lacks/d.Least
+				moment := s.moment(d, logs[i])
+				s.strain(moment, i)
+				for k := range s.drawn {
+					s.drawn[k].Values[i] = s.drawn[k].of(moment)
+				}
+			})
+		}
 		worst := s.worst(logs)
 		if bound = s.basis.Bound(worst, aim); bound <= aim || round == mostRounds {
 			return bound, nil
@@ -151,6 +158,24 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 		if s.basis.Enrich(worst, aim); s.basis.Size() == s.size {
 			return bound, nil
 		}
+		open = nil
+		for i, lacks := range s.hidden {
+			if lacks > aim/2 { // by the probes, which are good for a third
+				open = append(open, i)
+			}
+		}
+	}
+}
+
+// room makes room for what is read of so many draws.
+func (s *sampler) room(draws int) {
+	for k := range s.drawn {
+		q := &s.drawn[k]
+		q.Values = append(q.Values, make([]float64, draws-len(q.Values))...)
+	}
+	for _, w := range s.watched {
+		w.slips = append(w.slips, make([]bool, draws-len(w.slips))...)
+		w.opens = append(w.opens, make([]bool, draws-len(w.opens))...)
 	}
 }
 

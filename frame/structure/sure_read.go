@@ -23,6 +23,8 @@ type quantity struct {
 // moment is one draw of a machine.
 type moment struct {
 	drawn  *frame.Drawn
+	logs   []float64
+	pushes [][]float64  // half solutions of what each load does to the tip
 	c      [][]float64  // how far the tip moves against the work under unit forces, mm/N
 	tip    [][3]float64 // the tip under each load, mm
 	points [][][3]float64
@@ -200,7 +202,6 @@ func (s *sampler) read() error {
 		}
 	}
 	typical := make([]float64, len(s.unknowns))
-	s.watched = nil
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
 	s.watch()
 	return s.list()
@@ -267,8 +268,8 @@ func array3(v [3]float64, by float64) [3]float64 {
 // moment reads one draw.
 func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 	m, r := s.model, &s.reads
-	at := &moment{drawn: d, tip: make([][3]float64, len(m.machine.Loads))}
-	pushes := make([][]float64, len(m.machine.Loads)) // half solutions of what each does to the tip
+	pushes := make([][]float64, len(m.machine.Loads))
+	at := &moment{drawn: d, logs: logs, pushes: pushes, tip: make([][3]float64, len(m.machine.Loads))}
 	if m.tool != nil {
 		halves := s.halves(d, r.tip)
 		at.c = make([][]float64, 3)
@@ -285,7 +286,6 @@ func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 			at.tip[i] = array3(r.tips[i].plus(s.moved(d, r.tip[:3], halves[:3], pushes[i], i), d), s.force(i, logs))
 		}
 	}
-	s.strain(d, logs, pushes)
 	for k := range r.points {
 		p := &r.points[k]
 		halves := s.halves(d, [6][]float64{p.on[0], p.on[1], p.on[2]})
@@ -358,9 +358,14 @@ func (s *sampler) moved(d *frame.Drawn, on, halves [][]float64, push []float64, 
 
 // list are the quantities to be drawn.
 func (s *sampler) list() error {
+	before := s.drawn
 	s.drawn = nil
 	add := func(key string, more bool, of func(m *moment) float64) {
-		s.drawn = append(s.drawn, quantity{answer.Column{Quantity: key, MoreIsBetter: more}, of})
+		q := quantity{answer.Column{Quantity: key, MoreIsBetter: more}, of}
+		if n := len(s.drawn); n < len(before) {
+			q.Values = before[n].Values
+		}
+		s.drawn = append(s.drawn, q)
 	}
 	if s.model.tool != nil {
 		for k, axis := range []string{"x", "y", "z"} {

@@ -22,12 +22,13 @@ type watched struct {
 	load   int
 	on     [][6][]float64 // of the springs of each screw, on the movements of the basis
 
-	slips, opens int // in so many draws
+	slips, opens []bool // in each draw
 }
 
 // watch finds the joints that are to be watched.
 func (s *sampler) watch() {
 	m := s.model
+	before := s.watched
 	s.watched = nil
 	for _, l := range s.result.Screws {
 		if max(l.SlipPercent, l.OpenPercent) < watchedFrom {
@@ -46,16 +47,19 @@ func (s *sampler) watch() {
 			}
 			w.on = append(w.on, on)
 		}
+		if n := len(s.watched); n < len(before) {
+			w.slips, w.opens = before[n].slips, before[n].opens
+		}
 		s.watched = append(s.watched, w)
 	}
 }
 
-// strain counts the watched joints that do not hold in a draw; pushes are half solutions of what each load does to the
-// tip.
-func (s *sampler) strain(d *frame.Drawn, logs []float64, pushes [][]float64) {
+// strain finds which of the watched joints do not hold in a draw.
+func (s *sampler) strain(m *moment, draw int) {
+	d, logs := m.drawn, m.logs
 	for _, w := range s.watched {
 		slip, open := 0.0, 0.0
-		moved := s.whole(d, w.load, pushes[w.load], logs)
+		moved := s.whole(d, w.load, m.pushes[w.load], logs)
 		friction := frame.Product(w.doubts.friction, logs)
 		for n, screw := range w.joint.screws {
 			ring := s.model.ringLoad(w.joint, screw, func(spring int) float64 {
@@ -68,12 +72,7 @@ func (s *sampler) strain(d *frame.Drawn, logs []float64, pushes [][]float64) {
 			slips, opens := held.Use(screw.zone, ring)
 			slip, open = math.Max(slip, slips), math.Max(open, opens)
 		}
-		if slip >= 1 {
-			w.slips++
-		}
-		if open >= 1 {
-			w.opens++
-		}
+		w.slips[draw], w.opens[draw] = slip >= 1, open >= 1
 	}
 }
 
@@ -98,12 +97,18 @@ func (s *sampler) whole(d *frame.Drawn, load int, push, logs []float64) []float6
 func (s *sampler) risks(draws int) (list []answer.Risk) {
 	for _, w := range s.watched {
 		for _, r := range []struct {
-			how   string
-			times int
+			how string
+			in  []bool
 		}{{answer.Slips, w.slips}, {answer.Opens, w.opens}} {
-			if r.times > 0 {
+			times := 0
+			for _, so := range r.in {
+				if so {
+					times++
+				}
+			}
+			if times > 0 {
 				list = append(list, answer.Risk{Load: s.result.Loads[w.load].Name, What: w.joint.source(), How: r.how,
-					Percent: 100 * float64(r.times) / float64(draws)})
+					Percent: 100 * float64(times) / float64(draws)})
 			}
 		}
 	}
