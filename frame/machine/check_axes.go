@@ -146,6 +146,8 @@ func (c *checker) checkSize(g *Guide, what thing) {
 		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
 		record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low}, record{"Rail.Static", r.Static.Low},
 	)
+	c.notNegative(g.Pos, what, "the mass of a carriage", r.MassKg)
+	c.notNegative(g.Pos, what, "the rail's mass per length", r.Rail.KgPerM)
 	if len(c.faults) == before {
 		_, err := r.Stiffness(g.Preload)
 		c.err(g.Pos, what, err)

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"slices"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
@@ -37,6 +38,13 @@ const (
 	UnsureTurning = "motor"   // of what turns the screw, the belt's pulley or the pinion
 	UnsureForce   = "stiffness"
 )
+
+// makeUnsure adds how far a stiffness may be off that the machine says nothing of.
+func (d *Drive) makeUnsure(u Unsure) {
+	if !slices.ContainsFunc(d.Unsure, func(o Unsure) bool { return o.What == u.What }) {
+		d.Unsure = append(slices.Clip(d.Unsure), u)
+	}
+}
 
 // UnsureBallNut is how far the stiffness of a ball nut of a size may be off, whatever its fit.
 func UnsureBallNut(s *drive.BallScrew) Unsure {
