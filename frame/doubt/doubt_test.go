@@ -61,7 +61,8 @@ func logs(l *doubt.List, of map[string]float64) []float64 {
 // Springs in a row, added up by hand (joint.Series) with one of them changed, are what the law says of the number that
 // changes it.
 func TestClampingLaw(t *testing.T) {
-	for name, shim := range map[string]*joint.Layer{"bare": nil, "foil": {Key: "brass", Thickness: 0.1, E: 105e3, Nu: 0.34},
+	for name, shim := range map[string]*joint.Layer{"bare": nil,
+		"foil":  {Key: "brass", Thickness: 0.1, E: 105e3, Nu: 0.34},
 		"paper": {Key: "paper", Thickness: 0.1, Paper: true}} {
 		t.Run(name, func(t *testing.T) {
 			c := clamped(t, 6000, shim)
@@ -124,8 +125,8 @@ func TestFrictionTakesPreload(t *testing.T) {
 	laws := list.Clamping(c)
 	s := c.Clamping.Screw
 	at := func(mu float64) float64 {
-		return joint.Tightening{Thread: joint.Thread{D: s.D, Pitch: s.Pitch}, BearingOuter: s.HeadDiameter, Hole: s.Clearance,
-			ThreadFriction: mu, HeadFriction: mu}.Preload(6000)
+		return joint.Tightening{Thread: joint.Thread{D: s.D, Pitch: s.Pitch}, BearingOuter: s.HeadDiameter,
+			Hole: s.Clearance, ThreadFriction: mu, HeadFriction: mu}.Preload(6000)
 	}
 	mu := joint.ScrewFriction()
 	for _, v := range []float64{mu.Low, 0.98 * mu.Typical, 1.02 * mu.Typical, mu.High} {
@@ -145,7 +146,8 @@ func TestFrictionTakesPreload(t *testing.T) {
 	c = clamped(t, 30000, nil)
 	const by = 1e-4
 	yields := func(mu float64) float64 {
-		return joint.Tightening{Thread: joint.Thread{D: s.D, Pitch: s.Pitch}, ThreadFriction: mu}.AssemblyPreload(s.Yield, 1)
+		thread := joint.Thread{D: s.D, Pitch: s.Pitch}
+		return joint.Tightening{Thread: thread, ThreadFriction: mu}.AssemblyPreload(s.Yield, 1)
 	}
 	require.InDelta(t, math.Log(yields(mu.Typical*(1+by))/yields(mu.Typical*(1-by)))/(2*by),
 		c.Clamping.FrictionExponent(), 1e-5)

@@ -49,8 +49,8 @@ func Flatness(joint string) Unknown {
 		"blue the faces and scrape them, or push the joint and read it")
 }
 
-// piece is how far one piece differs from others of its size, house value: preload differs within a class, and stiffness
-// goes with its cube root.
+// piece is how far one piece differs from others of its size, house value: preload differs within a class, and
+// stiffness goes with its cube root.
 const piece = 0.1
 
 // Piece is the stiffness of one carriage, nut or bearing over that of its size.

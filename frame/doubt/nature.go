@@ -107,7 +107,8 @@ func Flutes(n int) Unknown {
 
 // Work is the force of cutting a material.
 func Work(m cutting.Material) Unknown {
-	return made(ofWork, "work "+m.Key, m.Hardness(), "cutting force in "+m.Key, "make a trial cut and read the spindle's power")
+	return made(ofWork, "work "+m.Key, m.Hardness(), "cutting force in "+m.Key,
+		"make a trial cut and read the spindle's power")
 }
 
 // ScrewFriction is the friction of screws in a material.

@@ -238,7 +238,7 @@ func (d *Drive) completeBall() {
 	if s.Nut == 0 {
 		if nut, err := ball.Nut(drive.SnugNut, 0); err == nil { // only one with play asks for a load
 			s.Nut = nut.Typical
-			d.Unsure = append(slices.Clip(d.Unsure), UnsureBallNut(ball))
+			d.makeUnsure(UnsureBallNut(ball))
 		}
 		if d.Preload == 0 {
 			d.Preload = drive.SnugNut.PreloadShare().Typical * ball.Dynamic.Typical
@@ -273,7 +273,7 @@ func (d *Drive) completeScrew(length float64) {
 		if b.is && *b.to == 0 {
 			unit := drive.FixedUnitFor(diameter)
 			*b.to = unit.Axial.Typical
-			d.Unsure = append(slices.Clip(d.Unsure), UnsureBearing(b.what, unit))
+			d.makeUnsure(UnsureBearing(b.what, unit))
 		}
 	}
 }

@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"slices"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
@@ -20,8 +21,8 @@ type Unsure struct {
 func (c *checker) unsure(at FilePos, what thing, list []Unsure) {
 	for _, u := range list {
 		if !(u.Band.Low > 0 && u.Band.Low <= u.Band.Typical && u.Band.Typical <= u.Band.High) {
-			c.fault(at, "low, typical and high, above zero and in this order", "%s: %s from %g to %g, typically %g, is no range",
-				what, Quote(u.What), u.Band.Low, u.Band.High, u.Band.Typical)
+			c.fault(at, "low, typical and high, above zero and in this order",
+				"%s: %s from %g to %g, typically %g, is no range", what, Quote(u.What), u.Band.Low, u.Band.High, u.Band.Typical)
 		}
 		if !(u.Share >= 0 && u.Share <= 1) {
 			c.fault(at, "from 0 to 1; 0 for all", "%s: %s is unsure in a share of %g", what, Quote(u.What), u.Share)
@@ -37,6 +38,13 @@ const (
 	UnsureTurning = "motor"   // of what turns the screw, the belt's pulley or the pinion
 	UnsureForce   = "stiffness"
 )
+
+// makeUnsure adds how far a stiffness may be off that the machine says nothing of.
+func (d *Drive) makeUnsure(u Unsure) {
+	if !slices.ContainsFunc(d.Unsure, func(o Unsure) bool { return o.What == u.What }) {
+		d.Unsure = append(slices.Clip(d.Unsure), u)
+	}
+}
 
 // UnsureBallNut is how far the stiffness of a ball nut of a size may be off, whatever its fit.
 func UnsureBallNut(s *drive.BallScrew) Unsure {

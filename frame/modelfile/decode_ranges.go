@@ -52,8 +52,8 @@ func (d *decoder) noRange(n *node, m measure) bool {
 	return true
 }
 
-// unsure gives the stiffness at n, which must be above zero, and adds to a list how far it may be off, if the file gives
-// it a range; what says of what, as is its name in the list.
+// unsure gives the stiffness at n, which must be above zero, and adds to a list how far it may be off, if the file
+// gives it a range; what says of what, as is its name in the list.
 func (d *decoder) unsure(list *[]machine.Unsure, n *node, m measure, what, as string) (float64, bool) {
 	if n.kind != scalar {
 		return d.positive(n, m, what)
@@ -100,7 +100,8 @@ func (d *decoder) between(n, from, to *node, m measure, what string) (b constant
 	case !ok:
 		return b, false
 	case low == high:
-		d.misfit(n.pos, fmt.Sprintf("the range of %s has no width: %s", what, m.show(low)), "write one number for one that is known")
+		d.misfit(n.pos, fmt.Sprintf("the range of %s has no width: %s", what, m.show(low)),
+			"write one number for one that is known")
 		return b, false
 	case low > high:
 		d.misfit(n.pos, fmt.Sprintf("the range of %s runs backwards: from %s to %s", what, m.show(low), m.show(high)),

@@ -91,7 +91,8 @@ m.yaml:7:59: a length (8 um) where a stiffness belongs`},
 		{"where none belongs", twoGrounded("feet: [[0, 5..6]], face: bottom, stiffness: 8 N/um"), `
 m.yaml:7:29: "5..6" is a range, and a length takes none
 	write one number; only stiffnesses may carry a range`},
-		{"of a value", two + "values: {k: 5..12 N/um}\ngrounds:\n  - {part: base, face: bottom, feet: [[0, 0]], stiffness: k}\n", `
+		{"of a value", two + "values: {k: 5..12 N/um}\n" +
+			"grounds:\n  - {part: base, face: bottom, feet: [[0, 0]], stiffness: k}\n", `
 m.yaml:6:13: "5..12 N/um" is a range, and a value takes none
 	write the range where the stiffness stands: stiffness: k +- 40 %`},
 	})

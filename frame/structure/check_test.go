@@ -158,8 +158,30 @@ func requireNoPanic(t *testing.T, m *machine.Machine, builds int) {
 	random.Shuffle(len(passed), func(i, k int) { passed[i], passed[k] = passed[k], passed[i] })
 	for _, s := range passed[:min(builds, len(passed))] {
 		try(s, func() { _, _ = beams().Answer(context.Background(), spoil, FullTravel) })
+		try(s, func() { requireDrawable(t, spoil, s.path) })
 	}
 	t.Logf("%d of the spoilt machines pass Check", len(passed))
+}
+
+// requireDrawable: what is not known of a machine that can be drawn has bands that can be drawn from, and laws that are
+// numbers.
+func requireDrawable(t *testing.T, m *machine.Machine, what string) {
+	t.Helper()
+	m, err := m.Complete()
+	if err != nil {
+		return
+	}
+	model, err := beams().draw(m)
+	if err != nil || model.fillFrame() != nil {
+		return
+	}
+	d := model.doubts()
+	for _, u := range d.unknowns {
+		require.NoError(t, u.Check(), what)
+	}
+	for i, law := range d.frame.Springs {
+		require.InEpsilon(t, model.frame.Springs()[i].Stiffness, law.Stiffness(make([]float64, len(d.unknowns))), 1e-9, what)
+	}
 }
 
 func TestNoMachinePanics(t *testing.T) {

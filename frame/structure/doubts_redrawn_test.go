@@ -237,7 +237,8 @@ func papered(m *machine.Machine) {
 // ranged is the cross table with ranges on what its z axis states, hinged with some on the rest.
 var (
 	ranged = strings.NewReplacer("press: 60 N/um, roll: 5 kN m/rad", "press: 40..90 N/um, roll: 5 kN m/rad +- 20 %",
-		"drive: {stiffness: 25 N/um,", "drive: {stiffness: 25 N/um +- 30 %,").Replace(fmt.Sprintf(models.CrossTable, 0., 0., 0.))
+		"drive: {stiffness: 25 N/um,", "drive: {stiffness: 25 N/um +- 30 %,").Replace(
+		fmt.Sprintf(models.CrossTable, 0., 0., 0.))
 	loosened = strings.NewReplacer("sprung: {loose: [ry]}", "sprung: {ry: 40 kN m/rad +- 50 %, x: 90 N/um}",
 		"face: bottom, fixed: true", "face: bottom, feet: [[-190, -190], [190, -190], [0, 190]], stiffness: 30..60 N/um, "+
 			"side: 10 N/um +- 50 %").Replace(hinged)

@@ -87,7 +87,8 @@ func TestLawsOfRunningAxes(t *testing.T) {
 		i := slices.IndexFunc(m.Axes, func(a machine.FeedAxis) bool { return a.Name == axis })
 		require.GreaterOrEqual(t, i, 0, name)
 		a := &m.Axes[i]
-		r, err := beams().run(context.Background(), m, []*runningAxis{{axis: a, at: []float64{a.Travel[0], a.At, a.Travel[1]}}})
+		at := []float64{a.Travel[0], a.At, a.Travel[1]}
+		r, err := beams().run(context.Background(), m, []*runningAxis{{axis: a, at: at}})
 		require.NoError(t, err, name)
 		d, err := r.doubts()
 		require.NoError(t, err, name)
