@@ -58,7 +58,7 @@ m.yaml:7:25: strip has no to
 	to takes: [x, y, z] in mm`},
 		{"feet without stiffness", twoGrounded("feet: [[0, 0]], face: bottom"), `
 m.yaml:7:5: ground has no stiffness
-	stiffness takes: stiffness in N/mm`},
+	stiffness takes: stiffness or its range, in N/mm`},
 		{"feet of length", twoGrounded("feet: [[0, 0]], face: bottom, stiffness: 40 um"), `
 m.yaml:7:59: a length (40 um) where a stiffness belongs`},
 		{"feet with no stiffness", twoGrounded("feet: [[0, 0]], face: bottom, stiffness: 0"), `
@@ -91,7 +91,7 @@ m.yaml:7:56: stiffness of 3 N/mm is 0.003 N/um, softer than any support or beari
 	a plain number is in N/mm; write 3 N/um, or 3 N/mm if that is meant`},
 		{"spring along without stiffness", twoGrounded("spring: {along: [0, 0, 1]}, at: [0, 0, 0]"), `
 m.yaml:7:26: spring has no stiffness
-	stiffness takes: stiffness in N/mm`},
+	stiffness takes: stiffness or its range, in N/mm`},
 		{"bed by axis of a plate", twoGrounded("bed: {z: 8}"), `
 m.yaml:7:23: a bed by axis is for a bar
 	under a plate, write face: … and bed: … N/mm3`},

@@ -36,7 +36,7 @@ m.yaml:8:30: radial must be positive, not 0 N/mm
 m.yaml:8:39: a stiffness (3 N/um) where a stiffness against turning belongs`},
 		{"front alone", cutter + "spindle: {bearings: {front: 30 N/um, overhang: -1}}\n", `
 m.yaml:8:21: bearings has no rear
-	rear takes: stiffness in N/mm
+	rear takes: stiffness or its range, in N/mm
 m.yaml:8:21: bearings has no span
 	span takes: length in mm
 m.yaml:8:48: overhang must not be negative: -1 mm
