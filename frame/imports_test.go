@@ -64,7 +64,7 @@ var order = map[string][]string{
 	"tiploop/frame/guide":        {"beam", "frame/constant"},
 	"tiploop/frame/drive":        {"beam", "frame/constant"},
 	"tiploop/frame/spindle":      {"beam", "frame/constant"},
-	"tiploop/frame/answer":       {"frame/constant"},
+	"tiploop/frame/answer":       {"frame/chance"},
 	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
 	"tiploop/frame/doubt":        {"frame", "frame/chance", "frame/machine"},
 	"tiploop/frame/alignment":    {"frame/answer"},

@@ -105,7 +105,7 @@ func (o *modelOptions) checkOptions(ctx context.Context) error {
 	}
 	beams := o.beams()
 	for _, option := range doc.OptionNames() {
-		if _, err := o.solveBy(ctx, beams, doc, option, structure.TipOnly); err != nil {
+		if _, err := o.solveBy(ctx, beams, doc, option, structure.TipOnly, nil); err != nil {
 			return err
 		}
 	}

@@ -353,7 +353,8 @@ func (a Axis) Others() (Axis, Axis) {
 	}
 }
 
-// screwE and screwNu are of a hardened steel shaft (see drive's constants for the source of 206 GPa); screwDensity too.
+// ScrewE, MPa, and ScrewNu are of a hardened steel shaft (see drive's constants for the source of 206 GPa), and so is
+// ScrewDensity, tonne/mm³.
 const (
 	ScrewE       = 206e3
 	ScrewNu      = 0.3

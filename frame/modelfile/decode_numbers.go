@@ -109,8 +109,8 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 	return x + 0, true // + 0 turns −0 into 0
 }
 
-// leastUnitless is the softest stiffness, N/mm, that is believed without its unit: 1 N/um, which a builder who leaves the
-// unit out nearly always means. Common practice, no source.
+// leastUnitless is the softest stiffness, N/mm, that is believed without its unit: 1 N/um, which a builder who leaves
+// the unit out nearly always means. Common practice, no source.
 const leastUnitless = 1000
 
 // positive gives the number at n, which must be above zero; what says of what, "the wall".

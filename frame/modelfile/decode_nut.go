@@ -129,9 +129,14 @@ func (d *decoder) bearing(v *machine.Drive, what string, f fields, lead *drive.L
 func (d *decoder) play(v *machine.Drive, f fields, name string, usual constant.Band) {
 	if n := f.get("play"); n != nil {
 		gap, ok := d.number(n, aLength)
-		if ok && gap < 0 {
+		switch {
+		case ok && gap < 0:
 			d.misfit(n.pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
 				"it is how far the "+name+" moves between push and pull; 0 for none")
+		case ok && gap > machine.LargestPlay:
+			d.misfit(n.pos, fmt.Sprintf("a play of %s is beyond belief: at most %s", aLength.show(gap),
+				aLength.show(machine.LargestPlay)), "look for a wrong unit")
+			gap = 0
 		}
 		usual = constant.Exactly(max(0, gap))
 	}

@@ -310,53 +310,6 @@ func (k *carriageKind) warm(*frame.Load, float64, r3.Vec) {}
 
 func (k *carriageKind) inertia(out *frame.Inertia) { out.Blocks = append(out.Blocks, k.inFrame) }
 
-// seatUnder is the give of a part's metal under a rectangle that stays flat, between its face and its centre line.
-func (b *body) seatUnder(t touch, s seating) (give [6]float64) {
-	along := 3 - s.out - s.across
-	length, width := t.size(along), t.size(s.across)
-	if length <= machine.Touching || width <= machine.Touching || t.area() == 0 {
-		return give
-	}
-	g := b.seat(t, math.Inf(1))
-	p, _ := t.normal.Others()
-	shear := map[machine.Axis]float64{p: g.p, 3 - t.normal - p: g.q}
-	area := t.area()
-	normal, side := g.normal/area, shear[s.across]/area
-	return [6]float64{0, side, normal, normal * 12 / (width * width), normal * 12 / (length * length),
-		side * 12 / (length*length + width*width)}
-}
-
-// railScrews is about the give of a rail on its screws under a carriage, wherever it stands on it, taken as a beam on
-// an elastic bed; it is for show, and the rail itself is in the frame.
-func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error) {
-	rail := w.Rail.Rail
-	seat := rail.SeatWidth / float64(rail.ScrewRows)
-	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
-	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
-	_, k, zone, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
-	if err != nil {
-		return give, err
-	}
-	rows := float64(rail.ScrewRows)
-	tilt := (k.Normal - k.ScrewAxial) * zone.YY / zone.Area
-	if rail.ScrewRows > 1 {
-		lever := twoRows / 2 * rail.SeatWidth
-		tilt += k.Normal * lever * lever
-	}
-	section, err := w.Rail.RailSection(machine.ScrewNu)
-	if err != nil {
-		return give, err
-	}
-	g := machine.ScrewE / (2 * (1 + machine.ScrewNu))
-	bed := guide.RailBed{
-		Normal: rows * k.Normal / rail.HolePitch, Along: rows * k.Tangential / rail.HolePitch,
-		Tilt: rows * tilt / rail.HolePitch,
-		EIz:  machine.ScrewE * section.Iy, EIy: machine.ScrewE * section.Iz, GJ: g * section.J,
-	}
-	vertical, side, roll, pitch, yaw := bed.Under(w.Rail.Body)
-	return [6]float64{0, 1 / side, 1 / vertical, 1 / roll, 1 / pitch, 1 / yaw}, nil
-}
-
 // carriageScrews is the give of a carriage on its four screws.
 func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err error) {
 	_, k, err := carriageScrew(w, part, t)

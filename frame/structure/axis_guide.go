@@ -335,3 +335,16 @@ func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	}
 	return nil
 }
+
+// axisSources are the guides and drives that can give way, in the order of the file.
+func (m *Model) axisSources() (list []string) {
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			list = append(list, guideSource(a.axis, g.guide))
+		}
+		for _, d := range a.drives {
+			list = append(list, driveSource(a.axis, d.drive))
+		}
+	}
+	return list
+}

@@ -189,16 +189,16 @@ func (d *doubter) screws(j *madeJoint) (preloads [][]frame.Power) {
 		xx, xy, yy := s.zone.Moments.Central()
 		spread := s.pinch.Tilt / s.zone.Moments.Area
 		for n, law := range []frame.Law{laws.Normal, laws.Tangential, laws.Tangential,
-			beside(laws.Tilt, spread*(yy+xy*xy/yy), d.links[s.normal+3].stiffness),
-			beside(laws.Tilt, spread*(xx-xy*xy/yy), d.links[s.normal+4].stiffness), laws.Spin} {
+			partly(laws.Tilt, spread*(yy+xy*xy/yy), d.links[s.normal+3].stiffness),
+			partly(laws.Tilt, spread*(xx-xy*xy/yy), d.links[s.normal+4].stiffness), laws.Spin} {
 			d.law(s.normal+n, doubt.Scaled(law, d.links[s.normal+n].stiffness))
 		}
 	}
 	return preloads
 }
 
-// beside is a law of which a spring has so much stiffness, and the rest is known.
-func beside(law frame.Law, own, whole float64) frame.Law {
+// partly is a law of which a spring has so much stiffness, and the rest is known.
+func partly(law frame.Law, own, whole float64) frame.Law {
 	law = doubt.Scaled(law, min(own, whole))
 	law.Beside += whole - min(own, whole)
 	return law

@@ -173,9 +173,9 @@ const (
 )
 
 // embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre
-// line, along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
-// length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the shared
-// length that spreads into the part as far as its half width, and half the bar's own width.
+// line, along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the
+// give per length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the
+// shared length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
 	if other.slender() {
