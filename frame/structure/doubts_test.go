@@ -78,40 +78,6 @@ func TestLawsAtTypicalNumbers(t *testing.T) {
 	}
 }
 
-// Running, too: in every position every law is the stiffness of its link, and unknowns have the keys that they have
-// where the machine stands still.
-func TestLawsOfRunningAxes(t *testing.T) {
-	t.Parallel()
-	for name, axis := range map[string]string{"fixed-gantry-mill": "x", "belt-engraver": "y", "cross table": "y"} {
-		m := complete(t, written(t)[name])
-		i := slices.IndexFunc(m.Axes, func(a machine.FeedAxis) bool { return a.Name == axis })
-		require.GreaterOrEqual(t, i, 0, name)
-		a := &m.Axes[i]
-		at := []float64{a.Travel[0], a.At, a.Travel[1]}
-		r, err := beams().run(context.Background(), m, []*runningAxis{{axis: a, at: at}})
-		require.NoError(t, err, name)
-		d, err := r.doubts()
-		require.NoError(t, err, name)
-		still, err := buildBeams(m)
-		require.NoError(t, err, name)
-		require.ElementsMatch(t, keysOf(still.doubts()), keysOf(d.doubts), name)
-		logs := make([]float64, d.frame.Unknowns)
-		unsure := 0
-		for n, laws := range d.links[0] {
-			require.Len(t, laws, len(r.axes[0].links[n]))
-			for k, law := range laws {
-				require.InEpsilon(t, r.axes[0].links[n][k].stiffness, law.Stiffness(logs), 1e-9, name)
-				unsure += min(1, len(law.Row))
-			}
-		}
-		require.NotZero(t, unsure, name)
-		springs := r.model.frame.Springs()
-		for i, law := range d.frame.Springs {
-			require.InEpsilon(t, springs[i].Stiffness, law.Stiffness(logs), 1e-9, name)
-		}
-	}
-}
-
 func keysOf(d *doubts) (list []string) {
 	for _, u := range d.unknowns {
 		list = append(list, u.Key)
