@@ -24,3 +24,9 @@ func cautions() []string {
 		"Drill press: clamp the work; brass and acrylic grab. Epoxy, MDF dust, cutting fluids: ventilation and a mask.",
 	}
 }
+
+// caution ends a report.
+func (p *page) caution() {
+	p.Line("")
+	p.Say(shortCaution)
+}

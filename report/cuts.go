@@ -8,6 +8,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 )
 
 // cuts says what each cut costs and how deep it may go.
@@ -15,14 +16,14 @@ func (p *page) cuts(r answer.Result) {
 	if len(r.Cuts) == 0 {
 		return
 	}
-	p.heading("What the cuts cost")
+	p.Heading("What the cuts cost")
 	var rows [][]string
 	for _, c := range r.Cuts {
-		p.item("  - ", cutInWords(c)+" "+costInWords(c))
+		p.Item("  - ", cutInWords(c)+" "+costInWords(c))
 		rows = append(rows, cutRows(c)...)
 	}
-	p.table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
-	p.say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and " +
+	p.Table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
+	p.Say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and " +
 		"high are with the work material's force at either end of its scatter. A light machine follows the force of every " +
 		"tooth, a heavy one stands where their mean pushes it: the truth lies between. A machine that rings at the " +
 		"rate of the teeth (chatter) moves more, and thin cutters break: neither is looked at.")
@@ -43,7 +44,7 @@ func cutInWords(c answer.CutResult) string {
 		what += fmt.Sprintf(" %s mm wide and %s mm deep", number.Length(*c.RadialMM), number.Length(*c.AxialMM))
 	}
 	return fmt.Sprintf("%s: %s in %s, the tool going %s at %s mm/min and %s rpm (%s mm a tooth, %s m/min).",
-		quoted(c.Name), what, c.Material, wayInWords(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM),
+		phrase.Quoted(c.Name), what, c.Material, phrase.Way(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM),
 		short(c.PerToothMM), short(c.SpeedMMin))
 }
 
@@ -190,10 +191,10 @@ func cutLines(options []answer.Result) (lines []comparedLine) {
 			}
 		}
 		lines = append(lines,
-			comparedLine{"surfaces of " + quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
+			comparedLine{"surfaces of " + phrase.Quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
 				return math.Abs(c.Typical.NormalUm), true
 			}), number.Significant},
-			comparedLine{"deepest " + quoted(name) + " within its tolerance", "mm",
+			comparedLine{"deepest " + phrase.Quoted(name) + " within its tolerance", "mm",
 				of(func(c answer.CutResult) (float64, bool) {
 					if c.Typical.DeepestMM == nil {
 						return 0, false
@@ -213,7 +214,7 @@ func (c *changes) compareCuts(first, r answer.Result) {
 			}
 			was, is := math.Abs(a.Typical.NormalUm), math.Abs(b.Typical.NormalUm)
 			if differs(was, is) {
-				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", quoted(a.Name),
+				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", phrase.Quoted(a.Name),
 					number.Significant(math.Abs(is-was)), moreOrLess(is-was)), "")
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"tiploop/frame/answer"
+	"tiploop/report/phrase"
 )
 
 // What is not worth a line: a beam model that differs by less than sameModel percent, and a mesh that may hold back
@@ -29,9 +30,9 @@ func (p *page) opinions(options ...answer.Result) {
 	if beam >= 0 {
 		words := beamInWords(options[beam].Beam)
 		if words == sameBeam {
-			p.say("Beam model: " + words + ".")
+			p.Say("Beam model: " + words + ".")
 		} else {
-			p.say("Beam model: " + words + withOption(options, beam))
+			p.Say("Beam model: " + words + withOption(options, beam))
 		}
 	}
 	p.meshOpinion(options...)
@@ -46,7 +47,7 @@ func (p *page) meshOpinion(options ...answer.Result) {
 		}
 	}
 	if mesh >= 0 {
-		p.say(p.meshInWords(most, quoted(under)+withOption(options, mesh)))
+		p.Say(p.meshInWords(most, phrase.Quoted(under)+withOption(options, mesh)))
 	}
 }
 
@@ -61,7 +62,7 @@ func withOption(options []answer.Result, worst int) string {
 	if len(options) == 1 {
 		return "."
 	}
-	return ", with " + quoted(options[worst].Name) + "; less with the others."
+	return ", with " + phrase.Quoted(options[worst].Name) + "; less with the others."
 }
 
 // sameBeam is what is said of a beam model that differs by nothing worth a number.
@@ -80,7 +81,7 @@ func beamInWords(b *answer.BeamModel) string {
 	if axis != "" {
 		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, axis)
 	}
-	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, quoted(load))
+	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, phrase.Quoted(load))
 }
 
 // worstMeshDoubt is what the meshes of the worst option may hold back at most, percent.

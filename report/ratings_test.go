@@ -45,12 +45,12 @@ func TestRatings(t *testing.T) {
 	golden(t, "ratings.txt", written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
 		p.guided(guidedSample(answer.Result{}))
-		return p.close()
+		return p.Close()
 	}))
 	require.Empty(t, written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
 		p.guided(answer.Result{})
-		return p.close()
+		return p.Close()
 	}), "a machine without axes")
 }
 
@@ -60,7 +60,7 @@ func TestRatingsLeaveOut(t *testing.T) {
 		return string(written(t, func(b *bytes.Buffer) error {
 			p := newPage(b)
 			p.ratings(r)
-			return p.close()
+			return p.Close()
 		}))
 	}
 	whole := guidedSample(answer.Result{})

@@ -9,6 +9,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -22,13 +23,13 @@ func WriteSweep(w io.Writer, s answer.Sweep) error {
 	}
 	p := newPage(w)
 	p.asks = s.Asks
-	p.line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
-	p.line("")
+	p.Line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
+	p.Line("")
 	switch {
 	case s.Places[0].Tip == nil:
-		p.say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
+		p.Say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
 	default:
-		p.say(sweptExtremes(s))
+		p.Say(sweptExtremes(s))
 		p.kneesInWords(s)
 	}
 	if len(s.Values) == 1 {
@@ -39,7 +40,7 @@ func WriteSweep(w io.Writer, s answer.Sweep) error {
 	p.leftOut(s)
 	p.sweptMesh(s)
 	p.caution()
-	return p.close()
+	return p.Close()
 }
 
 // sweptInWords says which values run over which range.
@@ -47,24 +48,16 @@ func sweptInWords(s answer.Sweep) string {
 	var words []string
 	for _, v := range s.Values {
 		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]),
-			withUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
+			phrase.WithUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
 	}
-	return list(words)
-}
-
-// withUnit puts a unit behind a number; a plain one has none.
-func withUnit(number, unit string) string {
-	if unit == "" {
-		return number
-	}
-	return number + " " + unit
+	return phrase.List(words)
 }
 
 // sweptValues writes the values at a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
 func sweptValues(s answer.Sweep, at []float64) string {
 	var words []string
 	for k, v := range s.Values {
-		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(sweptValue(at[k]), v.Unit))
+		words = append(words, wrap.OneLine(v.Name)+" "+phrase.WithUnit(sweptValue(at[k]), v.Unit))
 	}
 	return strings.Join(words, ", ")
 }
@@ -100,7 +93,7 @@ func sweptExtremes(s answer.Sweep) string {
 
 // howKnees are found, in words.
 const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run " +
-	"from 0 to 1, the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), " +
+	"from 0 to 1, the curve levels off where it stands farthest above the chord, " +
 	"if beyond that place each step gains on average at most half of what it gained before. It is one of the places " +
 	"worked out, none between, and depends on how far the range reaches."
 
@@ -115,18 +108,18 @@ func (p *page) kneesInWords(s answer.Sweep) {
 			}
 			found = found || k.Kind == answer.LevelsOff
 			if k.Load == nil {
-				p.say(kneeInWords(s, v, k))
+				p.Say(kneeInWords(s, v, k))
 			} else {
-				rest = append(rest, quoted(*k.Load)+": "+shortKnee(v, k))
+				rest = append(rest, phrase.Quoted(*k.Load)+": "+shortKnee(v, k))
 			}
 		}
 		if rest != nil {
-			p.say("By the movement under each load: " + strings.Join(rest, "; ") + ".")
+			p.Say("By the movement under each load: " + strings.Join(rest, "; ") + ".")
 		}
 	}
 	if found {
-		p.line("")
-		p.say(howKnees)
+		p.Line("")
+		p.Say(howKnees)
 	}
 }
 
@@ -137,7 +130,7 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 		for _, o := range s.Values {
 			if o.Name != v.Name {
 				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name),
-					withUnit(sweptValue(*k.AtOther), o.Unit))
+					phrase.WithUnit(sweptValue(*k.AtOther), o.Unit))
 			}
 		}
 	}
@@ -146,14 +139,14 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	case answer.LevelsOff:
 		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
-			"beyond it %s.", k.Toward, name, withUnit(sweptValue(*k.At), v.Unit), with,
+			"beyond it %s.", k.Toward, name, phrase.WithUnit(sweptValue(*k.At), v.Unit), with,
 			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
-			withUnit(sweptValue(*k.At), v.Unit), with)
+			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)
 	case answer.WorstInside:
 		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
-			withUnit(sweptValue(*k.At), v.Unit), with)
+			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)
 	case answer.Rising:
 		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
 			k.Toward, name, with)
@@ -170,11 +163,11 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 func shortKnee(v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
-		return "levels off at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "levels off at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.BestInside:
-		return "least at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "least at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.WorstInside:
-		return "most at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "most at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.Rising:
 		return "gains the more the farther"
 	case answer.Steady:
@@ -244,7 +237,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
 	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
-	p.heading("At each " + wrap.OneLine(v.Name))
+	p.Heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
 	for _, i := range spread(len(s.Places), mostSweptRows) {
 		place := s.Places[i]
@@ -280,9 +273,9 @@ func (p *page) sweptTable(s answer.Sweep) {
 		}
 		rows = append(rows, append(row, number.Significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
 	}
-	p.table(heads, rows)
+	p.Table(heads, rows)
 	if s.Within != nil {
-		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
+		p.Say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
 	}
 }
 
@@ -302,7 +295,7 @@ func (p *page) sweptGrid(s answer.Sweep) {
 	if s.Places[0].Tip == nil {
 		what, cell = "Mass, kg", func(q answer.SweptStep) string { return number.Significant(q.MassKg) }
 	}
-	p.heading(what)
+	p.Heading(what)
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
 	columns := spread(len(across.At), mostPlaces)
 	for _, i := range columns {
@@ -320,7 +313,7 @@ func (p *page) sweptGrid(s answer.Sweep) {
 		}
 		rows = append(rows, row)
 	}
-	p.table(heads, rows)
+	p.Table(heads, rows)
 }
 
 // answerAt is the answer at a place of a grid; nil when it was left out.
@@ -341,7 +334,7 @@ func (p *page) leftOut(s answer.Sweep) {
 	if len(s.LeftOut) == 0 {
 		return
 	}
-	p.heading("Left out, because the model is wrong there")
+	p.Heading("Left out, because the model is wrong there")
 	var reasons []string
 	places := map[string][]string{}
 	for _, l := range s.LeftOut {
@@ -352,7 +345,7 @@ func (p *page) leftOut(s answer.Sweep) {
 	}
 	for i, why := range reasons {
 		if i == mostReasons {
-			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; %s has them all",
+			p.Item("  - ", fmt.Sprintf("%d places more, for other reasons; %s has them all",
 				len(s.LeftOut)-told(places, reasons[:i]), p.asks.ForAll()))
 			break
 		}
@@ -361,7 +354,7 @@ func (p *page) leftOut(s answer.Sweep) {
 		if len(at) > 3 {
 			words = fmt.Sprintf("%s to %s (%d places)", at[0], at[len(at)-1], len(at))
 		}
-		p.item("  - ", words+": "+wrap.OneLine(why))
+		p.Item("  - ", words+": "+wrap.OneLine(why))
 	}
 }
 
@@ -378,12 +371,12 @@ func (p *page) sweptMesh(s answer.Sweep) {
 	for _, place := range s.Places {
 		for _, l := range place.Loads {
 			if l.MeshErrorPercent != nil && *l.MeshErrorPercent > most {
-				most, words = *l.MeshErrorPercent, quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
+				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
 			}
 		}
 	}
 	if words != "" {
-		p.line("")
-		p.say(p.meshInWords(most, words))
+		p.Line("")
+		p.Say(p.meshInWords(most, words))
 	}
 }

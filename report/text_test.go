@@ -12,6 +12,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/internal/sample"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 )
 
 // The numbers of these tests are invented: they guard words and layout.
@@ -182,7 +183,7 @@ func TestDuration(t *testing.T) {
 		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 117: "115 min", 46.5: "45 min",
 		15.5: "15 min", 1: "5 min", 2000: "33.5 hours",
 	} {
-		require.Equal(t, want, duration(minutes), minutes)
+		require.Equal(t, want, phrase.Duration(minutes), minutes)
 	}
 }
 

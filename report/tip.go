@@ -10,6 +10,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -32,15 +33,15 @@ func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result))
 	p.asks = a.Asks
 	for i, r := range a.Options {
 		if i > 0 {
-			p.line("")
+			p.Line("")
 		}
-		p.line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
-		p.line("")
+		p.Line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
+		p.Line("")
 		p.standing(r.AtMM)
 		each(p, r)
 	}
 	p.caution()
-	return p.close()
+	return p.Close()
 }
 
 // WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
@@ -75,24 +76,24 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 // tipInWords says in a sentence or two what was asked for.
 func (p *page) tipInWords(r answer.Result) {
 	if r.Tip == nil {
-		p.say("The model has no tool, so there is no tip to speak of. " + farthestPointInWords(r))
+		p.Say("The model has no tool, so there is no tip to speak of. " + farthestPointInWords(r))
 		return
 	}
 	if worst := worstLoad(r.Loads); worst != nil {
 		if *worst.TipSizeUm < number.Noise {
-			p.say("None of the loads moves the tool tip against the work.")
+			p.Say("None of the loads moves the tool tip against the work.")
 		} else {
-			p.say(fmt.Sprintf("Under %s the tool tip moves %s µm against the work, %s; no other load moves it farther.",
-				quoted(worst.Name), number.Significant(*worst.TipSizeUm), wayInWords(*worst.TipUm)))
+			p.Say(fmt.Sprintf("Under %s the tool tip moves %s µm against the work, %s; no other load moves it farther.",
+				phrase.Quoted(worst.Name), number.Significant(*worst.TipSizeUm), phrase.Way(*worst.TipUm)))
 		}
 	}
 	s := r.Tip.StiffnessNPerUm
-	soft := "The tip is softest " + lineInWords(s.SoftestDirection) + ": " + number.Significant(s.Softest) + " N/µm"
+	soft := "The tip is softest " + phrase.Line(s.SoftestDirection) + ": " + number.Significant(s.Softest) + " N/µm"
 	if s.Softest > 0 {
 		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush,
 			number.Significant(plainPush/s.Softest))
 	}
-	p.say(soft + ".")
+	p.Say(soft + ".")
 }
 
 // plainPush is the push, in N, by which a stiffness is put in words: about what a hand on the spindle gives.
@@ -117,7 +118,7 @@ func farthestPointInWords(r answer.Result) string {
 		return "No point moves."
 	}
 	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
-		quoted(at.point), number.Significant(number.Norm(moved)), quoted(at.load), wayInWords(moved))
+		phrase.Quoted(at.point), number.Significant(number.Norm(moved)), phrase.Quoted(at.load), phrase.Way(moved))
 }
 
 // farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
@@ -137,13 +138,13 @@ func (p *page) stiffness(r answer.Result) {
 		return
 	}
 	s := r.Tip.StiffnessNPerUm
-	p.heading("Stiffness at the tool tip, against the work")
+	p.Heading("Stiffness at the tool tip, against the work")
 	d := s.SoftestDirection
 	c := number.Components(d)
-	p.table([]column{named("direction"), measured("N/µm")}, [][]string{
-		{lineWords[0], number.Significant(s.X)},
-		{lineWords[1], number.Significant(s.Y)},
-		{lineWords[2], number.Significant(s.Z)},
+	p.Table([]column{named("direction"), measured("N/µm")}, [][]string{
+		{phrase.Lines[0], number.Significant(s.X)},
+		{phrase.Lines[1], number.Significant(s.Y)},
+		{phrase.Lines[2], number.Significant(s.Z)},
 		{"softest, along " + c[0] + ", " + c[1] + ", " + c[2], number.Significant(s.Softest)},
 	})
 }
@@ -157,8 +158,8 @@ func (p *page) loads(r answer.Result) {
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("Movement of the tool tip against the work")
-		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")},
+		p.Heading("Movement of the tool tip against the work")
+		p.Table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")},
 			rows)
 	}
 }
@@ -173,8 +174,8 @@ func (p *page) points(r answer.Result) {
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("Movement of points against the ground")
-		p.table([]column{named("load"), named("point"),
+		p.Heading("Movement of points against the ground")
+		p.Table([]column{named("load"), named("point"),
 			measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
 	}
 }
@@ -189,7 +190,7 @@ func (p *page) sources(r answer.Result) {
 				most = s
 			}
 		}
-		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), quoted(g.load),
+		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), phrase.Quoted(g.load),
 			number.Percent(most.Percent)))
 		kept, rest, restCount := largest(g.shares, mostSources)
 		for _, s := range kept {
@@ -202,16 +203,16 @@ func (p *page) sources(r answer.Result) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading("Who gives way: share of the movement")
-	p.say("Most of it: " + strings.Join(first, "; ") + ".")
-	p.table([]column{named("load"), named("source"), measured("%")}, rows)
+	p.Heading("Who gives way: share of the movement")
+	p.Say("Most of it: " + strings.Join(first, "; ") + ".")
+	p.Table([]column{named("load"), named("source"), measured("%")}, rows)
 }
 
 func (p *page) screws(r answer.Result) {
 	if len(r.Screws) == 0 {
 		return
 	}
-	p.heading("Screws against slip and opening")
+	p.Heading("Screws against slip and opening")
 	var rows [][]string
 	slip, open := r.Screws[0], r.Screws[0]
 	for _, s := range r.Screws {
@@ -232,17 +233,17 @@ func (p *page) screws(r answer.Result) {
 		if slippedByMisfits(r.Misfits) {
 			words = "Under the loads no screw reaches"
 		}
-		p.say(fmt.Sprintf("%s %d %% of what would make it slip or open. ", words, nearLimit) +
+		p.Say(fmt.Sprintf("%s %d %% of what would make it slip or open. ", words, nearLimit) +
 			nearest("slip", slip, slip.SlipPercent, "No joint is pushed along its face.") + " " +
 			nearest("opening", open, open.OpenPercent, "No joint is pulled open."))
 		return
 	}
-	p.table([]column{named("load"), named("joint"), measured("preload left, N"), measured("pull, N"), measured("shear, N"),
+	p.Table([]column{named("load"), named("joint"), measured("preload left, N"), measured("pull, N"), measured("shear, N"),
 		measured("of slip, %"), measured("of opening, %"), named("verdict")}, rows)
-	p.say(fmt.Sprintf("Listed from %d %% on, of screws tightened little that have settled, with low friction. A "+
+	p.Say(fmt.Sprintf("Listed from %d %% on, of screws tightened little that have settled, with low friction. A "+
 		"screw's pressed ring opens first at its edge, and twist adds to shear.", nearLimit))
 	if text := slipping(r.Screws); text != "" {
-		p.say(text)
+		p.Say(text)
 	}
 }
 
@@ -253,7 +254,7 @@ func slipping(screws []answer.ScrewLoad) string {
 		if s.ShiftMM == nil {
 			continue
 		}
-		text := fmt.Sprintf("%s by %s mm each way", quoted(s.Joint), number.Significant(*s.ShiftMM))
+		text := fmt.Sprintf("%s by %s mm each way", phrase.Quoted(s.Joint), number.Significant(*s.ShiftMM))
 		if s.TurnRad != nil {
 			text += fmt.Sprintf(" and %s mrad", number.Significant(*s.TurnRad*mradPerRad))
 		} else {
@@ -277,7 +278,7 @@ func nearest(limit string, s answer.ScrewLoad, reached float64, otherwise string
 	if reached < number.LeastPercent {
 		return otherwise
 	}
-	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load),
+	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, phrase.Quoted(s.Joint), phrase.Quoted(s.Load),
 		number.Percent(reached))
 }
 
@@ -300,7 +301,7 @@ func (p *page) hand(r answer.Result) {
 	if len(r.Hand) == 0 {
 		return
 	}
-	p.heading("By hand, beside the solved value")
+	p.Heading("By hand, beside the solved value")
 	var rows [][]string
 	for _, h := range r.Hand {
 		ratio := "–"
@@ -310,7 +311,7 @@ func (p *page) hand(r answer.Result) {
 		rows = append(rows, []string{h.What, h.Formula, number.Significant(math.Abs(h.HandUm)),
 			number.Significant(math.Abs(h.SolvedUm)), ratio})
 	}
-	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"),
+	p.Table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"),
 		measured("solved/by hand")}, rows)
 }
 
@@ -329,8 +330,8 @@ func (p *page) bars(r answer.Result) {
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
-		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"),
+		p.Heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
+		p.Table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"),
 			measured("shear z, N"), measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")},
 			rows)
 	}
@@ -343,8 +344,8 @@ func (p *page) reactions(r answer.Result) {
 		rows = append(rows, []string{g.Load, g.Ground, f[0], f[1], f[2], m[0], m[1], m[2]})
 	}
 	if len(rows) > 0 {
-		p.heading("What the grounds do on the machine")
-		p.table([]column{named("load"), named("ground"), measured("x, N"), measured("y, N"), measured("z, N"),
+		p.Heading("What the grounds do on the machine")
+		p.Table([]column{named("load"), named("ground"), measured("x, N"), measured("y, N"), measured("z, N"),
 			measured("about x, N·mm"), measured("about y, N·mm"), measured("about z, N·mm")}, rows)
 	}
 }
@@ -353,9 +354,9 @@ func (p *page) notes(notes []string) {
 	if len(notes) == 0 {
 		return
 	}
-	p.heading("Notes")
+	p.Heading("Notes")
 	for _, n := range notes {
-		p.item("  - ", n)
+		p.Item("  - ", n)
 	}
 }
 
@@ -377,7 +378,7 @@ func (p *page) allNotes(options []answer.Result) {
 			}
 		}
 		if len(names) < len(options) {
-			notes[i] = list(names) + ": " + n
+			notes[i] = phrase.List(names) + ": " + n
 		}
 	}
 	p.notes(notes)
@@ -392,9 +393,6 @@ func (p *page) residual(loads []answer.LoadResult) {
 	for _, l := range loads {
 		worst = max(worst, l.Residual)
 	}
-	p.line("")
-	p.line(fmt.Sprintf("Equilibrium residual, worst load: %.1e", worst+0))
+	p.Line("")
+	p.Line(fmt.Sprintf("Equilibrium residual, worst load: %.1e", worst+0))
 }
-
-// quoted sets a name off from the words around it.
-func quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }

@@ -9,6 +9,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -26,14 +27,14 @@ func WriteTravel(w io.Writer, a answer.Answer) error {
 	}
 	p := newPage(w)
 	p.asks = a.Asks
-	p.line(wrap.OneLine(a.Machine) + ": movement of the tool tip along the travel")
+	p.Line(wrap.OneLine(a.Machine) + ": movement of the tool tip along the travel")
 	p.detail(a)
 	anything := false
 	for _, r := range a.Options {
 		for k, t := range r.Travel {
 			anything = true
-			p.heading(travelHeading(r, t))
-			p.say(travelInWords(t))
+			p.Heading(travelHeading(r, t))
+			p.Say(travelInWords(t))
 			p.playAlong(t)
 			if firstOfPath(r, k) {
 				p.stiffnessAlong(t)
@@ -47,24 +48,24 @@ func WriteTravel(w io.Writer, a answer.Answer) error {
 		p.maps(r)
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return len(r.Straight) > 0 }) {
-		p.line("")
-		p.say(howStraight)
+		p.Line("")
+		p.Say(howStraight)
 	}
 	if !anything {
-		p.line("")
-		p.say("There is no path with a load on the tool tip, so there is nothing to follow.")
+		p.Line("")
+		p.Say("There is no path with a load on the tool tip, so there is nothing to follow.")
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Section != nil }) && anything {
-		p.line("")
-		p.say(whyOff(a.Options) + ".")
+		p.Line("")
+		p.Say(whyOff(a.Options) + ".")
 	}
 	if anything && slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Beam != nil }) {
-		p.line("")
+		p.Line("")
 		p.opinions(a.Options...)
 	}
 	p.allNotes(a.Options)
 	p.caution()
-	return p.close()
+	return p.Close()
 }
 
 // checkTravels says what keeps a travel from being shown.
@@ -141,10 +142,10 @@ func extremesInWords(t answer.Travel, worst, best int) string {
 		return "The tip does not move anywhere along the path."
 	case most-least < alike*most:
 		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", number.Significant(most),
-			wayInWords(t.TipUm[worst]))
+			phrase.Way(t.TipUm[worst]))
 	}
 	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]),
-		number.Significant(most), wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
+		number.Significant(most), phrase.Way(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
 }
 
 // placeOn writes a place on a path, mm; the path's own ends, which the builder chose, to the tenth.
@@ -189,7 +190,7 @@ func (p *page) places(t answer.Travel) {
 	if t.ToleranceUm > 0 {
 		columns = append(columns, named("within"))
 	}
-	p.table(columns, rows)
+	p.Table(columns, rows)
 }
 
 // spread picks at most most of n indices, evenly, with both ends.

@@ -19,6 +19,9 @@ const NoiseInTurn = 1e-12
 // told from rounding at the digits shown, and no dial could show it.
 const NoiseInVector = 1e-5
 
+// Absent stands for a number that there is not.
+const Absent = "–"
+
 // Bounds outside of which Significant writes a power of ten rather than a row of zeros.
 const (
 	plainFrom = 1e-4

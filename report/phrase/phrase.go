@@ -1,4 +1,4 @@
-package report
+package phrase
 
 import (
 	"fmt"
@@ -7,10 +7,11 @@ import (
 	"strings"
 
 	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
-// lineWords are the world's axes as lines, in the builder's words.
-var lineWords = [3]string{"left–right (x)", "towards/away from you (y)", "up–down (z)"}
+// Lines are the world's axes as lines, in the builder's words.
+var Lines = [3]string{"left–right (x)", "towards/away from you (y)", "up–down (z)"}
 
 // wayWords are the two ways along each axis, the positive one first.
 var wayWords = [3][2]string{{"right (+x)", "left (−x)"}, {"away from you (+y)", "towards you (−y)"},
@@ -39,13 +40,13 @@ func byWeight(d [3]float64) (order [3]int, part [3]float64) {
 	return order, part
 }
 
-// lineInWords says along which line d points, without regard to which way.
-func lineInWords(d [3]float64) string {
-	return inWords(d, func(axis int) string { return lineWords[axis] })
+// Line says along which line d points, without regard to which way.
+func Line(d [3]float64) string {
+	return inWords(d, func(axis int) string { return Lines[axis] })
 }
 
-// wayInWords says which way d points.
-func wayInWords(d [3]float64) string {
+// Way says which way d points.
+func Way(d [3]float64) string {
 	return inWords(d, func(axis int) string {
 		if d[axis] < 0 {
 			return wayWords[axis][1]
@@ -73,8 +74,8 @@ func inWords(d [3]float64, word func(axis int) string) string {
 	return "mostly " + word(first) + ", partly " + strings.Join(partly, " and ")
 }
 
-// list joins words as a sentence does: "a, b and c".
-func list(words []string) string {
+// List joins words as a sentence does: "a, b and c".
+func List(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
@@ -82,8 +83,8 @@ func list(words []string) string {
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
-// count puts a number before a noun in the right form: "no screws", "1 screw", "4 screws".
-func count(n int, noun string) string {
+// Count puts a number before a noun in the right form: "no screws", "1 screw", "4 screws".
+func Count(n int, noun string) string {
 	switch n {
 	case 0:
 		return "no " + noun + "s"
@@ -91,4 +92,30 @@ func count(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// Quoted sets a name off from the words around it.
+func Quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }
+
+// WithUnit puts a unit behind a number; a plain one has none.
+func WithUnit(number, unit string) string {
+	if unit == "" {
+		return number
+	}
+	return number + " " + unit
+}
+
+// The steps in which a time at the drill press is said: the times of single operations are known to a third at best.
+const (
+	minutesPerStep     = 5
+	minutesPerHalfHour = 30
+	longTime           = 120 // minutes from which a time is said in half hours
+)
+
+// Duration writes a time as a person would say it: in half hours from two hours on, below in steps of five minutes.
+func Duration(minutes float64) string {
+	if steps := math.Round(minutes / minutesPerStep); steps*minutesPerStep < longTime {
+		return fmt.Sprintf("%.0f min", max(steps, 1)*minutesPerStep)
+	}
+	return number.Length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
 }
