@@ -74,9 +74,8 @@ func (p *page) axes(inv answer.Inventory) {
 		drives)
 }
 
-// guided lists what carriages and drives carry: of each guide the worst loaded carriage, of each drive the largest
-// force, each under the load that is worst for it.
-func (p *page) guided(r answer.Result) {
+// guides lists what carriages carry: of each guide the worst loaded one, under the load that is worst for it.
+func (p *page) guides(r answer.Result) {
 	var rows [][]string
 	for _, c := range worstCarriages(r.Carriages) {
 		row := []string{c.Axis + ", " + c.Guide, c.Load, number.Significant(c.PullN), number.Significant(c.SideN),
@@ -91,7 +90,11 @@ func (p *page) guided(r answer.Result) {
 		p.Table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"),
 			measured("roll, N·mm"), measured("pitch, N·mm"), measured("yaw, N·mm"), measured("equivalent, N")}, rows)
 	}
-	rows = nil
+}
+
+// drives lists the largest force that each drive holds.
+func (p *page) drives(r answer.Result) {
+	var rows [][]string
 	for _, d := range worstDrives(r.Drives) {
 		softest := "–"
 		if len(d.Chain) > 0 {
@@ -111,8 +114,6 @@ func (p *page) guided(r answer.Result) {
 		p.Table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"),
 			named("of that, what gives most")}, rows)
 	}
-	p.motors(r)
-	p.ratings(r)
 }
 
 // motors lists the largest torque that each drive asks of its motor.

@@ -30,3 +30,11 @@ func (p *page) caution() {
 	p.Line("")
 	p.Say(shortCaution)
 }
+
+// cautions lists those usual in the trade.
+func (p *page) cautions() {
+	p.Heading("Cautions")
+	for _, c := range cautions() {
+		p.Item("  - ", c)
+	}
+}

@@ -295,7 +295,7 @@ func (p *page) lockedIn(m answer.Misfits) {
 		if f.Moved.TipUm == nil || f.TurnRad == nil {
 			continue
 		}
-		c := number.Components(*f.Moved.TipUm)
+		c := number.Movement(*f.Moved.TipUm, number.Norm(*f.Moved.TipUm))
 		turn := [3]float64{1e6 * f.TurnRad[0], 1e6 * f.TurnRad[1], 1e6 * f.TurnRad[2]}
 		t := number.Components(turn)
 		rows = append(rows, []string{f.Name, c[0], c[1], c[2], t[0], t[1], t[2]})

@@ -16,7 +16,7 @@ func (p *page) play(r answer.Result) {
 	p.Heading("Play: what the tip loses, beside the above, when a push turns round")
 	var rows [][]string
 	for _, l := range r.Play {
-		c := number.Components(l.TipUm)
+		c := number.Movement(l.TipUm, number.Norm(l.TipUm))
 		rows = append(rows, []string{l.Source, number.Significant(l.PlayUm),
 			number.Significant(l.PlayUm90[0]) + " to " + number.Significant(l.PlayUm90[1]), number.Significant(l.RestingN),
 			c[0], c[1], c[2]})
@@ -26,7 +26,7 @@ func (p *page) play(r answer.Result) {
 	rows = nil
 	for _, l := range r.Loads {
 		if l.LostMotionUm != nil {
-			c := number.Components(*l.LostMotionUm)
+			c := number.Movement(*l.LostMotionUm, number.Norm(*l.LostMotionUm))
 			rows = append(rows, []string{l.Name, c[0], c[1], c[2], number.Significant(*l.LostMotionSizeUm),
 				number.Significant(l.LostMotionSizeUm90[0]) + " to " + number.Significant(l.LostMotionSizeUm90[1])})
 		}

@@ -44,12 +44,12 @@ func guidedSample(r answer.Result) answer.Result {
 func TestRatings(t *testing.T) {
 	golden(t, "ratings.txt", written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.guided(guidedSample(answer.Result{}))
+		guided(p, guidedSample(answer.Result{}))
 		return p.Close()
 	}))
 	require.Empty(t, written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.guided(answer.Result{})
+		guided(p, answer.Result{})
 		return p.Close()
 	}), "a machine without axes")
 }
@@ -106,4 +106,12 @@ func indexOf(t *testing.T, head []string, column string) int {
 	}
 	t.Fatalf("no column %q in %q", column, head)
 	return -1
+}
+
+// guided writes all that tells of guides and drives.
+func guided(p *page, r answer.Result) {
+	p.guides(r)
+	p.drives(r)
+	p.motors(r)
+	p.ratings(r)
 }

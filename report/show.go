@@ -13,8 +13,25 @@ import (
 	"tiploop/report/wrap"
 )
 
-// WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass.
-func WriteShow(w io.Writer, inv answer.Inventory) error {
+// showTables are the tables of what is in a machine, in the order in which all of them are written.
+var showTables = []part[answer.Inventory]{
+	{"parts", (*page).parts},
+	{"joints", (*page).joints},
+	{"screws", (*page).jointScrews},
+	{"grounds", (*page).grounds},
+	{"axes", (*page).axes},
+	{"masses", (*page).masses},
+	{"stress", func(p *page, inv answer.Inventory) { p.stresses(inv.Stress) }},
+	{"notes", func(p *page, inv answer.Inventory) { p.notes(inv.Notes) }},
+	{"cautions", func(p *page, _ answer.Inventory) { p.cautions() }},
+}
+
+// ShowTables are the names of the tables that WriteShow writes.
+func ShowTables() []string { return namesOf(showTables) }
+
+// WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass; everything, or the
+// tables of some names.
+func WriteShow(w io.Writer, inv answer.Inventory, tables ...string) error {
 	if err := number.CheckFinite(inv); err != nil {
 		return err
 	}
@@ -24,29 +41,25 @@ func WriteShow(w io.Writer, inv answer.Inventory) error {
 	if inv.Option != "" {
 		title += ": " + wrap.OneLine(inv.Option)
 	}
-	p.Line(title)
+	p.Title(title)
+	if len(tables) > 0 {
+		chosen(p, showTables, tables, inv)
+		return p.Close()
+	}
 	if inv.About != "" {
 		p.Say(inv.About)
 	}
 	p.Line("")
 	p.Say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
-		phrase.Count(len(inv.Parts), "part"), phrase.Count(len(inv.Joints), "joint"), phrase.Count(len(inv.Grounds), "ground"),
-		number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)), number.Significant(inv.MassKg),
-		number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]), number.Significant(inv.CentreMM[2])))
+		phrase.Count(len(inv.Parts), "part"), phrase.Count(len(inv.Joints), "joint"),
+		phrase.Count(len(inv.Grounds), "ground"), number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
+		number.Significant(inv.MassKg), number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]),
+		number.Significant(inv.CentreMM[2])))
 	p.axesWeigh(inv)
 	p.Say(drillingInWords(inv.Holes))
 	p.yielding(inv.Stress)
-	p.parts(inv)
-	p.joints(inv)
-	p.jointScrews(inv)
-	p.grounds(inv)
-	p.axes(inv)
-	p.masses(inv)
-	p.stresses(inv.Stress)
-	p.notes(inv.Notes)
-	p.Heading("Cautions")
-	for _, c := range cautions() {
-		p.Item("  - ", c)
+	for _, t := range showTables {
+		t.write(p, inv)
 	}
 	return p.Close()
 }

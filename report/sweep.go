@@ -16,31 +16,55 @@ import (
 // mostSweptRows is how many places of a sweep a text lists; CSV and JSON have them all.
 const mostSweptRows = 21
 
-// WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
-func WriteSweep(w io.Writer, s answer.Sweep) error {
+// sweepTables are the tables of a sweep, in the order in which all of them are written.
+var sweepTables = []part[answer.Sweep]{
+	{"knees", (*page).knees},
+	{"places", (*page).sweptPlaces},
+	{"left-out", (*page).leftOut},
+}
+
+// SweepTables are the names of the tables that WriteSweep writes.
+func SweepTables() []string { return namesOf(sweepTables) }
+
+// WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping:
+// everything, or the tables of some names.
+func WriteSweep(w io.Writer, s answer.Sweep, tables ...string) error {
 	if err := number.CheckFinite(s); err != nil {
 		return err
 	}
 	p := newPage(w)
 	p.asks = s.Asks
-	p.Line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
+	p.Title(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
 	p.Line("")
-	switch {
-	case s.Places[0].Tip == nil:
-		p.Say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
-	default:
-		p.Say(sweptExtremes(s))
-		p.kneesInWords(s)
+	if len(tables) > 0 {
+		chosen(p, sweepTables, tables, s)
+		return p.Close()
 	}
+	for _, t := range sweepTables {
+		t.write(p, s)
+	}
+	p.sweptMesh(s)
+	p.caution()
+	return p.Close()
+}
+
+// knees says where the machine is stiffest and where more of a value stops helping.
+func (p *page) knees(s answer.Sweep) {
+	if s.Places[0].Tip == nil {
+		p.Say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
+		return
+	}
+	p.Say(sweptExtremes(s))
+	p.kneesInWords(s)
+}
+
+// sweptPlaces is the table of one value, or the grid of two.
+func (p *page) sweptPlaces(s answer.Sweep) {
 	if len(s.Values) == 1 {
 		p.sweptTable(s)
 	} else {
 		p.sweptGrid(s)
 	}
-	p.leftOut(s)
-	p.sweptMesh(s)
-	p.caution()
-	return p.Close()
 }
 
 // sweptInWords says which values run over which range.

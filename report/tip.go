@@ -26,6 +26,18 @@ const limit = 100
 
 // writeOptions writes what is asked for of each option under its name and where its axes stand, then the cautions.
 func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result)) error {
+	return writeEach(w, a, func(p *page, r answer.Result) {
+		p.standing(r.AtMM)
+		each(p, r)
+	}, (*page).caution)
+}
+
+// writeTables writes some tables of each option under its name.
+func writeTables(w io.Writer, a answer.Answer, each func(*page, answer.Result)) error {
+	return writeEach(w, a, each, func(*page) {})
+}
+
+func writeEach(w io.Writer, a answer.Answer, each func(*page, answer.Result), end func(*page)) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -35,40 +47,60 @@ func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result))
 		if i > 0 {
 			p.Line("")
 		}
-		p.Line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
+		p.Title(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
 		p.Line("")
-		p.standing(r.AtMM)
 		each(p, r)
 	}
-	p.caution()
+	end(p)
 	return p.Close()
 }
 
-// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
-func WriteTip(w io.Writer, a answer.Answer) error {
+// tipTables are the tables of an option, in the order in which all of them are written.
+var tipTables = []part[answer.Result]{
+	{"stiffness", (*page).stiffness},
+	{"loads", (*page).loads},
+	{"play", (*page).play},
+	{"cuts", (*page).cuts},
+	{"points", (*page).points},
+	{"shares", (*page).sources},
+	{"next", (*page).next},
+	{"screws", (*page).screws},
+	{"guides", (*page).guides},
+	{"drives", (*page).drives},
+	{"motors", (*page).motors},
+	{"ratings", (*page).ratings},
+	{"misfits", (*page).misfits},
+	{"stress", func(p *page, r answer.Result) { p.stresses(r.Stress) }},
+	{"hand", (*page).hand},
+	{"beam", (*page).beside},
+	{"bars", (*page).bars},
+	{"grounds", (*page).reactions},
+	{"notes", func(p *page, r answer.Result) { p.notes(r.Notes) }},
+}
+
+// ofBareFrames are the tables that all leaves out where there is a tool: what bars and grounds carry is asked for of a
+// frame.
+var ofBareFrames = []string{"bars", "grounds"}
+
+// TipTables are the names of the tables that WriteTip writes.
+func TipTables() []string { return namesOf(tipTables) }
+
+// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way: everything, or
+// the tables of some names.
+func WriteTip(w io.Writer, a answer.Answer, tables ...string) error {
+	if len(tables) > 0 {
+		return writeTables(w, a, func(p *page, r answer.Result) { chosen(p, tipTables, tables, r) })
+	}
 	return writeOptions(w, a, func(p *page, r answer.Result) {
 		p.yielding(r.Stress)
 		p.tipInWords(r)
 		p.solidBodies(r)
 		p.opinions(r)
-		p.stiffness(r)
-		p.loads(r)
-		p.play(r)
-		p.cuts(r)
-		p.points(r)
-		p.sources(r)
-		p.next(r)
-		p.screws(r)
-		p.guided(r)
-		p.misfits(r)
-		p.stresses(r.Stress)
-		p.hand(r)
-		p.beside(r)
-		if r.Tip == nil {
-			p.bars(r)
-			p.reactions(r)
+		for _, t := range tipTables {
+			if r.Tip == nil || !slices.Contains(ofBareFrames, t.name) {
+				t.write(p, r)
+			}
 		}
-		p.notes(r.Notes)
 		p.residual(r.Loads)
 	})
 }
@@ -153,7 +185,7 @@ func (p *page) loads(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
 		if l.TipUm != nil {
-			c := number.Components(*l.TipUm)
+			c := number.Movement(*l.TipUm, number.Norm(*l.TipUm))
 			rows = append(rows, []string{l.Name, c[0], c[1], c[2], number.Significant(number.Norm(*l.TipUm))})
 		}
 	}
@@ -167,10 +199,11 @@ func (p *page) loads(r answer.Result) {
 func (p *page) points(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
+		of := movementOf(l)
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
 			v := l.PointsUm[name]
-			c := number.Components(v)
-			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.Significant(number.Norm(v))})
+			c := number.Movement(v, of)
+			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.MovementSize(v, of)})
 		}
 	}
 	if len(rows) > 0 {
@@ -180,19 +213,24 @@ func (p *page) points(r answer.Result) {
 	}
 }
 
+// movementOf is how far a load moves whatever moves farthest, tip or point, µm.
+func movementOf(l answer.LoadResult) (um float64) {
+	if l.TipUm != nil {
+		um = number.Norm(*l.TipUm)
+	}
+	for _, v := range l.PointsUm {
+		um = max(um, number.Norm(v))
+	}
+	return um
+}
+
 func (p *page) sources(r answer.Result) {
 	var rows [][]string
 	var first []string
 	for _, g := range sharesByLoad(r) {
-		most := g.shares[0]
-		for _, s := range g.shares {
-			if number.Exceeds(s.Percent, most.Percent) {
-				most = s
-			}
-		}
-		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), phrase.Quoted(g.load),
-			number.Percent(most.Percent)))
 		kept, rest, restCount := largest(g.shares, mostSources)
+		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(kept[0].Source), phrase.Quoted(g.load),
+			number.Percent(kept[0].Percent)))
 		for _, s := range kept {
 			rows = append(rows, []string{g.load, s.Source, number.Percent(s.Percent)})
 		}

@@ -50,7 +50,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
-	if err := checkTravels(a); err != nil {
+	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
 	panels := travelPanels(a)

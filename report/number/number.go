@@ -52,6 +52,24 @@ func Components(v [3]float64) [3]string {
 	return s
 }
 
+// leastShown is the part of a movement below which a person is shown 0: no dial tells it beside the rest.
+const leastShown = 0.01
+
+// Movement writes the three numbers of a movement, leaving out what is less than a hundredth of the whole movement that
+// it is a part of; of is that one's size.
+func Movement(v [3]float64, of float64) [3]string {
+	var s [3]string
+	for i, c := range v {
+		s[i] = Significant(WithoutRounding(c, leastShown*of))
+	}
+	return s
+}
+
+// MovementSize writes the size of a movement that is a part of another one, whose size is of, in the same way.
+func MovementSize(v [3]float64, of float64) string {
+	return Significant(WithoutRounding(Norm(v), leastShown*of))
+}
+
 // BesideNoise is a vector with 0 for what is noise beside its size.
 func BesideNoise(v [3]float64) [3]float64 {
 	floor := Norm(v) * NoiseInVector

@@ -35,6 +35,7 @@ type Page struct {
 	err    error
 	width  int
 	colour bool
+	lines  int
 }
 
 // New makes a page on w. Where w is a Medium, no line is longer than it is wide and headings stand out in colour where it
@@ -56,8 +57,12 @@ func (p *Page) Narrow(width int) { p.width = min(p.width, width) }
 // Width is how many letters a line has at most.
 func (p *Page) Width() int { return p.width }
 
+// Lines is how many lines were written.
+func (p *Page) Lines() int { return p.lines }
+
 // Line writes one line as it is, save for spaces at its end.
 func (p *Page) Line(s string) {
+	p.lines++
 	if p.err == nil {
 		_, p.err = p.w.WriteString(strings.TrimRight(s, " ") + "\n")
 	}

@@ -123,19 +123,33 @@ func (p *Page) widths(columns []Column, rows [][]string, least []int) []int {
 		}
 		total += len(columnGap) + widths[i]
 	}
-	for ; total > p.width; total-- {
-		widest := -1
-		for i := range widths {
-			if widths[i] > least[i] && (widest < 0 || widths[i] > widths[widest]) {
-				widest = i
+	for _, floor := range [][]int{floors(columns, rows, least, widths), least} { // first the heads, then the cells
+		for ; total > p.width; total-- {
+			widest := -1
+			for i := range widths {
+				if widths[i] > floor[i] && (widest < 0 || widths[i] > widths[widest]) {
+					widest = i
+				}
 			}
+			if widest < 0 {
+				break
+			}
+			widths[widest]--
 		}
-		if widest < 0 {
-			break
-		}
-		widths[widest]--
 	}
 	return widths
+}
+
+// floors are how narrow columns get by wrapping their heads alone.
+func floors(columns []Column, rows [][]string, least, widths []int) []int {
+	list := make([]int, len(columns))
+	for i := range columns {
+		list[i] = least[i]
+		for _, row := range rows {
+			list[i] = max(list[i], min(wrap.Letters(row[i]), widths[i]))
+		}
+	}
+	return list
 }
 
 // rowFromBelow writes the heads, those of fewer lines at the rule.
