@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"tiploop/frame/answer"
@@ -62,20 +61,11 @@ func stressClass(s answer.Stress) int {
 func sortedBy(s answer.Stress) float64 {
 	switch stressClass(s) {
 	case withMargin:
-		return asWritten(*s.TimesYield)
+		return number.AsWritten(*s.TimesYield)
 	case withoutYield:
-		return -asWritten(s.MPa)
+		return -number.AsWritten(s.MPa)
 	}
 	return 0
-}
-
-// asWritten is v to the digits that significant writes.
-func asWritten(v float64) float64 {
-	rounded, err := strconv.ParseFloat(number.Significant(v), 64)
-	if err != nil {
-		panic("report: " + err.Error()) // significant writes numbers only
-	}
-	return rounded
 }
 
 // writtenMargin says by what the load may grow before the part yields.
@@ -85,7 +75,7 @@ func writtenMargin(s answer.Stress) string {
 		return absent
 	case *s.TimesYield >= farFromYield:
 		return fmt.Sprintf("over %d", farFromYield)
-	case *s.TimesYield < yields && asWritten(*s.TimesYield) >= yields:
+	case *s.TimesYield < yields && number.AsWritten(*s.TimesYield) >= yields:
 		return "just below 1"
 	}
 	return number.Significant(*s.TimesYield)

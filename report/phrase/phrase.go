@@ -55,6 +55,30 @@ func Way(d [3]float64) string {
 	})
 }
 
+// shortWays are the ways along each axis in as few words as there are, the positive one first.
+var shortWays = [3][2]string{{"right", "left"}, {"away from you", "towards you"}, {"up", "down"}}
+
+// ShortWay says which way d points in few words: "up, partly right".
+func ShortWay(d [3]float64) string {
+	order, part := byWeight(d)
+	word := func(axis int) string {
+		if d[axis] < 0 {
+			return shortWays[axis][1]
+		}
+		return shortWays[axis][0]
+	}
+	first, second := order[0], order[1]
+	switch {
+	case part[first] == 0:
+		return "nowhere"
+	case part[second] < cosPartly:
+		return word(first)
+	case part[second] >= evenEnough*part[first]:
+		return word(first) + " and " + word(second)
+	}
+	return word(first) + ", partly " + word(second)
+}
+
 // inWords builds the words for d from those for single axes.
 func inWords(d [3]float64, word func(axis int) string) string {
 	order, part := byWeight(d)

@@ -54,6 +54,34 @@ func (p *Page) Table(columns []Column, rows [][]string) {
 	}
 }
 
+// List writes rows without heads, under each other like those of a table. The last column takes what room is left.
+func (p *Page) List(columns []Column, rows [][]string) {
+	last := len(columns) - 1
+	widths := make([]int, len(columns))
+	left := p.width
+	for i := range columns {
+		for _, row := range rows {
+			widths[i] = max(widths[i], wrap.Letters(row[i]))
+		}
+		if i < last {
+			left -= len(columnGap) + widths[i]
+		}
+	}
+	if widths[last] = max(left-len(columnGap), longWord); left < longWord { // a name as long as a line: no columns
+		for _, row := range rows {
+			p.Item(columnGap, strings.Join(row, columnGap))
+		}
+		return
+	}
+	for _, row := range rows {
+		cells := make([][]string, len(columns))
+		for i := range columns {
+			cells[i] = broken(row[i], widths[i])
+		}
+		p.row(columns, widths, cells)
+	}
+}
+
 func picked[T any](all []T, chosen []int) (some []T) {
 	for _, i := range chosen {
 		some = append(some, all[i])

@@ -1,0 +1,95 @@
+package screen
+
+import (
+	"fmt"
+	"math"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+	"tiploop/report/wrap"
+)
+
+// cuts says what each cut costs and how deep it may go.
+func (s *sheet) cuts(r answer.Result) {
+	if len(r.Cuts) == 0 {
+		return
+	}
+	s.Heading("What the cuts cost")
+	most := s.of(4, 2)
+	for _, c := range r.Cuts[:min(len(r.Cuts), most)] {
+		words := cutCost(r, c)
+		if c.ToleranceUm > 0 && math.Abs(c.Typical.NormalUm) > c.ToleranceUm {
+			s.Alarm("  ", words)
+		} else {
+			s.Item("  ", words)
+		}
+	}
+	if more := len(r.Cuts) - most; more > 0 {
+		s.Item("  ", fmt.Sprintf("%d more: %s cuts.", more, s.asks.ForTables()))
+	}
+}
+
+// cutCost says how far the tip moves under a cut, how far its worst surface is off, and how deep it may be.
+func cutCost(r answer.Result, c answer.CutResult) string {
+	words := fmt.Sprintf("%s: the tip moves up to %s", wrap.OneLine(c.Name),
+		ranged(c.Typical.MovementUm, movement(r, c.Load, ""), "µm"))
+	worst := worstSurface(c.Typical)
+	switch {
+	case worst == nil:
+	case number.Norm(worst.Normal) == 0:
+		words += fmt.Sprintf("; %s off by %s µm", worst.Surface, number.Significant(math.Abs(worst.Worst())))
+	default:
+		how := "left standing"
+		if worst.Worst() < 0 {
+			how = "too much taken"
+		}
+		words += fmt.Sprintf("; %s %s µm %s", worst.Surface, number.Significant(math.Abs(worst.Worst())), how)
+	}
+	if !(c.ToleranceUm > 0) {
+		return words + "."
+	}
+	kept := "within"
+	if math.Abs(c.Typical.NormalUm) > c.ToleranceUm {
+		kept = "beyond"
+	}
+	words += fmt.Sprintf(", %s its %s µm", kept, number.Given(c.ToleranceUm))
+	if c.Typical.DeepestMM == nil {
+		return words + "."
+	}
+	return words + fmt.Sprintf("; up to %s deep, then %s.", depth(r, c), endOf[c.Typical.DeepestBy])
+}
+
+// depth writes how deep a cut may be: with what was drawn of it, or with the scatter of its material's force.
+func depth(r answer.Result, c answer.CutResult) string {
+	if r.Sure != nil {
+		for _, d := range r.Sure.Depths {
+			if d.Cut == c.Name {
+				return ranged(*c.Typical.DeepestMM, &d.DepthMM, "mm")
+			}
+		}
+	}
+	if c.Low.DeepestMM == nil || c.High.DeepestMM == nil {
+		return ranged(*c.Typical.DeepestMM, nil, "mm")
+	}
+	return ranged(*c.Typical.DeepestMM, &answer.Range{Low: min(*c.Low.DeepestMM, *c.High.DeepestMM),
+		High: max(*c.Low.DeepestMM, *c.High.DeepestMM)}, "mm")
+}
+
+// endOf says what ends a depth.
+var endOf = map[string]string{
+	"tolerance": "the tolerance ends it", "flute length": "the flutes end", "power": "the spindle's power ends it",
+	"torque": "the spindle's torque ends it", "diameter": "it is as deep as the cutter is wide",
+	"swing": "the tip swings by a tenth of the cutter's diameter",
+}
+
+// worstSurface is the surface that is farthest off, the first of equals; nil when none is off.
+func worstSurface(l answer.CutLevel) *answer.SurfaceError {
+	var worst *answer.SurfaceError
+	for i := range l.Surfaces {
+		v := math.Abs(l.Surfaces[i].Worst())
+		if v >= number.Noise && (worst == nil || number.Exceeds(v, math.Abs(worst.Worst()))) {
+			worst = &l.Surfaces[i]
+		}
+	}
+	return worst
+}
