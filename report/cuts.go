@@ -62,10 +62,10 @@ func short(v float64) string {
 
 // costInWords says how far a cut is off, and how deep it may be.
 func costInWords(c answer.CutResult) string {
-	worst := worstSurface(c.Typical)
+	worst := phrase.WorstSurface(c.Typical)
 	says := fmt.Sprintf("The tip moves up to %s µm.", number.Significant(c.Typical.MovementUm))
 	if worst != nil {
-		says += fmt.Sprintf(" Worst is the %s: %s.", worst.Surface, errorInWords(*worst))
+		says += fmt.Sprintf(" Worst is the %s: %s.", worst.Surface, phrase.Surface(*worst))
 	}
 	if !(c.ToleranceUm > 0) {
 		return says
@@ -81,51 +81,11 @@ func costInWords(c answer.CutResult) string {
 	}
 	return says + fmt.Sprintf(" All else kept it may be %s deep (%s to %s); then %s.",
 		depthInWords(*t.DeepestMM), number.Significant(min(*c.Low.DeepestMM, *c.High.DeepestMM)),
-		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy)+
+		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), phrase.DepthEnd(t.DeepestBy)+
 			", unless chatter or a broken cutter does sooner")
 }
 
 func depthInWords(mm float64) string { return number.Significant(mm) + " mm" }
-
-// endInWords says what ends a depth.
-func endInWords(by string) string {
-	switch by {
-	case "tolerance":
-		return "the tolerance ends it"
-	case "flute length":
-		return "the flutes end"
-	case "diameter":
-		return "it is as deep as the cutter is wide, and chips jam in deeper slots"
-	case "swing":
-		return "the tip swings by a tenth of the cutter's diameter"
-	}
-	return "the spindle's " + by + " ends it"
-}
-
-// worstSurface is the surface that is farthest off, the first of equals; nil when none is off.
-func worstSurface(l answer.CutLevel) *answer.SurfaceError {
-	var worst *answer.SurfaceError
-	for i := range l.Surfaces {
-		s := &l.Surfaces[i]
-		if math.Abs(s.Worst()) >= number.Noise &&
-			(worst == nil || number.Exceeds(math.Abs(s.Worst()), math.Abs(worst.Worst()))) {
-			worst = s
-		}
-	}
-	return worst
-}
-
-// errorInWords says which way a surface is off.
-func errorInWords(s answer.SurfaceError) string {
-	by := number.Significant(math.Abs(s.Worst())) + " µm"
-	switch {
-	case number.Norm(s.Normal) == 0:
-		return by + " aside"
-	case s.Worst() < 0:
-		return by + " too much taken"
-	}
-	return by + " left standing"
-}
 
 // cutRows are the lines of a cut in the table.
 func cutRows(c answer.CutResult) (rows [][]string) {

@@ -1,6 +1,9 @@
 package report
 
-import "slices"
+import (
+	"io"
+	"slices"
+)
 
 // part is a table of an answer by the name that asks for it.
 type part[T any] struct {
@@ -27,4 +30,15 @@ func chosen[T any](p *page, tables []part[T], names []string, of T) {
 			p.Say("Nothing to tell of " + t.name + ".")
 		}
 	}
+}
+
+// told are the names of the tables that have something to tell.
+func told[T any](tables []part[T], of T) (names []string) {
+	for _, t := range tables {
+		p := newPage(io.Discard)
+		if t.write(p, of); p.Lines() > 0 {
+			names = append(names, t.name)
+		}
+	}
+	return names
 }

@@ -29,6 +29,9 @@ var showTables = []part[answer.Inventory]{
 // ShowTables are the names of the tables that WriteShow writes.
 func ShowTables() []string { return namesOf(showTables) }
 
+// ShowTablesOf are those that have something to tell of a machine.
+func ShowTablesOf(inv answer.Inventory) []string { return told(showTables, inv) }
+
 // WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass; everything, or the
 // tables of some names.
 func WriteShow(w io.Writer, inv answer.Inventory, tables ...string) error {

@@ -370,7 +370,7 @@ func (p *page) leftOut(s answer.Sweep) {
 	for i, why := range reasons {
 		if i == mostReasons {
 			p.Item("  - ", fmt.Sprintf("%d places more, for other reasons; %s has them all",
-				len(s.LeftOut)-told(places, reasons[:i]), p.asks.ForAll()))
+				len(s.LeftOut)-toldOf(places, reasons[:i]), p.asks.ForAll()))
 			break
 		}
 		at := places[why]
@@ -382,7 +382,7 @@ func (p *page) leftOut(s answer.Sweep) {
 	}
 }
 
-func told(places map[string][]string, reasons []string) (n int) {
+func toldOf(places map[string][]string, reasons []string) (n int) {
 	for _, why := range reasons {
 		n += len(places[why])
 	}

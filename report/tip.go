@@ -85,6 +85,9 @@ var ofBareFrames = []string{"bars", "grounds"}
 // TipTables are the names of the tables that WriteTip writes.
 func TipTables() []string { return namesOf(tipTables) }
 
+// TipTablesOf are those that have something to tell of an option.
+func TipTablesOf(r answer.Result) []string { return told(tipTables, r) }
+
 // WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way: everything, or
 // the tables of some names.
 func WriteTip(w io.Writer, a answer.Answer, tables ...string) error {

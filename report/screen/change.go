@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -95,16 +96,24 @@ func changeOf(g answer.Gain, r answer.Result) change {
 func (c change) inWords() string {
 	words := c.stepInWords()
 	if c.um > 0 {
-		words += fmt.Sprintf(": %s moves it %s µm less (%s %%)", phrase.Quoted(c.load), number.Digits(c.um, rangedDigits),
-			number.Digits(100*c.um/c.of, rangedDigits))
+		words += fmt.Sprintf(": %s µm (%s %%) less under %s", number.Digits(c.um, rangedDigits), percent(100*c.um/c.of),
+			phrase.Quoted(c.load))
 	}
 	if kg := c.step * c.MassKg; math.Abs(kg) >= leastMass {
 		words += fmt.Sprintf("; %s kg %s", number.Digits(math.Abs(kg), rangedDigits), moreOrLess(kg))
 	}
 	if n := int(c.step) * c.Operations; c.Whole && n > 0 {
-		words += "; " + phrase.Count(n, "drilling operation")
+		words += "; " + phrase.Count(n, "drilling operation") + " more"
 	}
 	return words + "."
+}
+
+// percent writes a share of which only the size counts, in whole percent from one on.
+func percent(v float64) string {
+	if v < 1 {
+		return number.Digits(v, 1)
+	}
+	return number.Given(math.Round(v))
 }
 
 // leastMass is the mass, kg, that is worth a word.
@@ -127,7 +136,8 @@ func (c change) stepInWords() string {
 	case answer.OfScrews:
 		return "one more row of screws in " + what
 	case answer.OfSpacing:
-		return fmt.Sprintf("carriages of %s %s %s", what, by, pick(c.step, "farther apart", "closer together"))
+		axis, _, _ := strings.Cut(what, ":")
+		return fmt.Sprintf("carriages of axis %s %s %s", axis, by, pick(c.step, "farther apart", "closer together"))
 	case answer.OfTool:
 		return fmt.Sprintf("%s of the cutter %s %s%s", what, by, moreOrLess(c.step), fromTo)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -33,17 +34,8 @@ func (s *sheet) cuts(r answer.Result) {
 func cutCost(r answer.Result, c answer.CutResult) string {
 	words := fmt.Sprintf("%s: the tip moves up to %s", wrap.OneLine(c.Name),
 		ranged(c.Typical.MovementUm, movement(r, c.Load, ""), "µm"))
-	worst := worstSurface(c.Typical)
-	switch {
-	case worst == nil:
-	case number.Norm(worst.Normal) == 0:
-		words += fmt.Sprintf("; %s off by %s µm", worst.Surface, number.Significant(math.Abs(worst.Worst())))
-	default:
-		how := "left standing"
-		if worst.Worst() < 0 {
-			how = "too much taken"
-		}
-		words += fmt.Sprintf("; %s %s µm %s", worst.Surface, number.Significant(math.Abs(worst.Worst())), how)
+	if worst := phrase.WorstSurface(c.Typical); worst != nil {
+		words += fmt.Sprintf("; %s %s", worst.Surface, phrase.Surface(*worst))
 	}
 	if !(c.ToleranceUm > 0) {
 		return words + "."
@@ -56,7 +48,7 @@ func cutCost(r answer.Result, c answer.CutResult) string {
 	if c.Typical.DeepestMM == nil {
 		return words + "."
 	}
-	return words + fmt.Sprintf("; up to %s deep, then %s.", depth(r, c), endOf[c.Typical.DeepestBy])
+	return words + fmt.Sprintf("; up to %s deep, then %s.", depth(r, c), phrase.DepthEnd(c.Typical.DeepestBy))
 }
 
 // depth writes how deep a cut may be: with what was drawn of it, or with the scatter of its material's force.
@@ -73,23 +65,4 @@ func depth(r answer.Result, c answer.CutResult) string {
 	}
 	return ranged(*c.Typical.DeepestMM, &answer.Range{Low: min(*c.Low.DeepestMM, *c.High.DeepestMM),
 		High: max(*c.Low.DeepestMM, *c.High.DeepestMM)}, "mm")
-}
-
-// endOf says what ends a depth.
-var endOf = map[string]string{
-	"tolerance": "the tolerance ends it", "flute length": "the flutes end", "power": "the spindle's power ends it",
-	"torque": "the spindle's torque ends it", "diameter": "it is as deep as the cutter is wide",
-	"swing": "the tip swings by a tenth of the cutter's diameter",
-}
-
-// worstSurface is the surface that is farthest off, the first of equals; nil when none is off.
-func worstSurface(l answer.CutLevel) *answer.SurfaceError {
-	var worst *answer.SurfaceError
-	for i := range l.Surfaces {
-		v := math.Abs(l.Surfaces[i].Worst())
-		if v >= number.Noise && (worst == nil || number.Exceeds(v, math.Abs(worst.Worst()))) {
-			worst = &l.Surfaces[i]
-		}
-	}
-	return worst
 }

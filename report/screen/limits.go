@@ -50,7 +50,7 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	}
 	most := s.of(5, 2)
 	for _, l := range list[:min(near, most)] {
-		words := fmt.Sprintf("%s under %s: %s %% of the limit.", l.what, l.under, number.Digits(100*l.share, rangedDigits))
+		words := fmt.Sprintf("%s under %s: %s %% of what it bears.", l.what, l.under, number.Digits(100*l.share, rangedDigits))
 		if l.share >= 1 {
 			s.Alarm("  ", words)
 		} else {
@@ -63,9 +63,9 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	switch {
 	case near > 0:
 	case len(list) == 0 || list[0].share < noShare:
-		s.Item("  ", "Nothing is: no joint is on its way to slip or open, no part to yield.")
+		s.Item("  ", "Nothing: no joint is on its way to slip or open, no part to yield.")
 	default:
-		s.Item("  ", fmt.Sprintf("Nothing is; nearest is %s under %s, %s %% of the limit.", list[0].what,
+		s.Item("  ", fmt.Sprintf("Nothing; nearest is %s under %s, %s %%.", list[0].what,
 			list[0].under, number.Digits(100*list[0].share, rangedDigits)))
 	}
 	for _, r := range risks {
@@ -102,11 +102,14 @@ func ofScrews(list []limit, screws []answer.ScrewLoad, by string) []limit {
 	return list
 }
 
+// yieldOf begins what a part on its way to yield is called.
+const yieldOf = "yield of part "
+
 // ofStress are the worst stress of each part.
 func ofStress(list []limit, stress []answer.Stress) []limit {
 	for _, s := range stress {
 		if s.TimesYield != nil && *s.TimesYield > 0 {
-			list = worse(list, limit{1 / *s.TimesYield, "yield of part " + wrap.OneLine(s.Part), phrase.Quoted(s.Load)})
+			list = worse(list, limit{1 / *s.TimesYield, yieldOf + wrap.OneLine(s.Part), phrase.Quoted(s.Load)})
 		}
 	}
 	return list

@@ -25,7 +25,7 @@ type sheet struct {
 }
 
 // tightest leaves out the most.
-const tightest = 3
+const tightest = 6
 
 // of gives how many of something the sheet has room for, as many as it likes at first.
 func (s *sheet) of(likes, least int) int {
@@ -37,7 +37,8 @@ func fill(w io.Writer, asks answer.Asks, write func(*sheet)) error {
 	var b bytes.Buffer
 	var on io.Writer = &b
 	if m, ok := w.(table.Medium); ok {
-		m.Writer, on = &b, m
+		m.Writer = &b
+		on = m
 	}
 	for tight := 0; tight <= tightest; tight++ {
 		b.Reset()

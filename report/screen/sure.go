@@ -12,12 +12,8 @@ import (
 	"tiploop/report/wrap"
 )
 
-// Differences that are not worth a word: a beam model that differs by less than sameModel percent, a mesh that may hold
-// back less than slightMesh percent.
-const (
-	sameModel  = 1.0
-	slightMesh = 3.0
-)
+// slightMesh is what the meshes may hold back, percent, without its being worth a word.
+const slightMesh = 3.0
 
 // sure says how sure the numbers are, what to measure first, and what a second model and the meshes say.
 func (s *sheet) sure(r answer.Result) {
@@ -33,16 +29,16 @@ func (s *sheet) sure(r answer.Result) {
 		}
 	}
 	if r.Beam != nil {
-		words = append(words, "Beam model: "+beamInWords(r.Beam)+".")
+		words = append(words, "Beam model: "+phrase.Beam(r.Beam)+".")
 	}
-	percent, under := meshDoubt(r.Loads)
+	percent, under := answer.MeshDoubt(r.Loads)
 	if percent > slightMesh {
 		words = append(words, fmt.Sprintf("The meshes may hold back up to %.0f %% under %s: ask for %s.", math.Ceil(percent),
 			phrase.Quoted(under), s.asks.ForFinerMesh()))
 	}
 	s.Item("  ", strings.Join(words, " "))
 	s.measureFirst(r)
-	s.Item("  ", "An estimate, not a certified calculation; test pushes with the spindle unplugged.")
+	s.Item("  ", "An estimate, not a certified calculation. Test pushes: spindle unplugged.")
 }
 
 // measureFirst names the unknowns from which most of the spread comes.
@@ -94,30 +90,3 @@ func culpritsOf(r answer.Result) (list []answer.UnknownShare) {
 
 // movementOf begins what a movement under a load is called where unknowns are told.
 const movementOf = "movement "
-
-// beamInWords says how far a beam model differs at most: "4 % softer in y".
-func beamInWords(b *answer.BeamModel) string {
-	percent, axis, load := b.Worst()
-	if math.Abs(percent) < sameModel {
-		return "the same within 1 %"
-	}
-	how := "softer"
-	if percent < 0 {
-		how = "stiffer"
-	}
-	where := "in " + axis
-	if axis == "" {
-		where = "under " + phrase.Quoted(load)
-	}
-	return fmt.Sprintf("%.0f %% %s %s", math.Abs(percent), how, where)
-}
-
-// meshDoubt is what the meshes may hold back at most, percent, and under which load.
-func meshDoubt(loads []answer.LoadResult) (percent float64, under string) {
-	for _, l := range loads {
-		if l.MeshErrorPercent != nil && *l.MeshErrorPercent > percent {
-			percent, under = *l.MeshErrorPercent, l.Name
-		}
-	}
-	return percent, under
-}

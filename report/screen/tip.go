@@ -20,8 +20,9 @@ var tipBlocks = []func(*sheet, answer.Result){(*sheet).does, (*sheet).cuts, (*sh
 	(*sheet).sure}
 
 // Tip writes a screen for each option of an answer: how far the tip moves, why, what to change next, what is near a limit
-// and how sure that is. Others are options that the answer is not for; tables are those that can be asked for.
-func Tip(w io.Writer, a answer.Answer, others, tables []string) error {
+// and how sure that is. Others are options that the answer is not for; tables are
+// those that there are of an option.
+func Tip(w io.Writer, a answer.Answer, others []string, tables func(answer.Result) []string) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -37,7 +38,7 @@ func Tip(w io.Writer, a answer.Answer, others, tables []string) error {
 			for _, block := range tipBlocks {
 				block(s, r)
 			}
-			s.more(tables)
+			s.more(tables(r))
 			s.otherOptions(others)
 		})
 		if err != nil {
@@ -187,10 +188,10 @@ func (s *sheet) stiffness(r answer.Result) {
 		}
 		return ranged(v, nil, "")
 	}
-	s.Item("  ", fmt.Sprintf("Stiffness: x %s, y %s, z %s N/µm.", one(k.X, of.X), one(k.Y, of.Y), one(k.Z, of.Z)))
-	words := fmt.Sprintf("Softest %s: %s N/µm", phrase.Line(k.SoftestDirection), one(k.Softest, of.Softest))
+	s.Item("  ", fmt.Sprintf("Stiffness x %s, y %s, z %s N/µm.", one(k.X, of.X), one(k.Y, of.Y), one(k.Z, of.Z)))
+	words := fmt.Sprintf("Softest %s, %s N/µm", phrase.Line(k.SoftestDirection), one(k.Softest, of.Softest))
 	if k.Softest > 0 {
-		words += fmt.Sprintf("; a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, rangedDigits))
+		words += fmt.Sprintf(": a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, rangedDigits))
 	}
 	s.Item("  ", words+".")
 }
