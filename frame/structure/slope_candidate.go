@@ -39,7 +39,7 @@ func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 			list = append(list, m.rowCandidate(m.joints[i]))
 		}
 	}
-	list = append(list, m.toolCandidates()...)
+	list = append(list, m.toolCandidates(variables)...)
 	for _, s := range m.spacings() {
 		list = append(list, m.spacingCandidate(s))
 	}

@@ -1,14 +1,17 @@
 package structure
 
 import (
+	"slices"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 )
 
-// toolCandidates are how far the cutter stands out of its grip and how thick it is; none of a tool that does not give.
-func (m *Model) toolCandidates() []candidate {
+// toolCandidates are how far the cutter stands out of its grip and how thick it is, as far as no value of the file says
+// so; none of a tool that does not give.
+func (m *Model) toolCandidates(variables []machine.Variable) (list []candidate) {
 	t := m.machine.Tool
 	if m.tool == nil || m.tool.node < 0 || !(t.Stickout > 0) {
 		return nil
@@ -22,8 +25,8 @@ func (m *Model) toolCandidates() []candidate {
 		}}
 	}
 	back := m.tool.back()
-	return []candidate{
-		{
+	if !sets(variables, func(other *machine.Tool) bool { return other.Stickout != t.Stickout }) {
+		list = append(list, candidate{
 			gain: answer.Gain{What: "stick-out", Kind: answer.OfTool, Unit: "mm", At: t.Stickout},
 			per:  1,
 			step: min(slopeStep*t.Stickout, longestStep),
@@ -37,8 +40,10 @@ func (m *Model) toolCandidates() []candidate {
 					tool.Shank = &shank
 				}
 			}),
-		},
-		{
+		})
+	}
+	if !sets(variables, func(other *machine.Tool) bool { return other.Diameter != t.Diameter }) {
+		list = append(list, candidate{
 			// a cutter is as thick as it can be bought
 			gain: answer.Gain{What: "diameter", Kind: answer.OfTool, Unit: "mm", At: t.Diameter, Whole: true},
 			per:  1,
@@ -52,6 +57,18 @@ func (m *Model) toolCandidates() []candidate {
 					tool.Shank = &shank
 				}
 			}),
-		},
+		})
 	}
+	return list
+}
+
+// sets tells whether any of the variables changes the tool in some way.
+func sets(variables []machine.Variable, changed func(*machine.Tool) bool) bool {
+	return slices.ContainsFunc(variables, func(v machine.Variable) bool {
+		if v.Unused {
+			return false
+		}
+		other, err := v.More(stepOf(v))
+		return err == nil && other != nil && other.Tool != nil && changed(other.Tool)
+	})
 }

@@ -96,16 +96,16 @@ func changeOf(g answer.Gain, r answer.Result) change {
 func (c change) inWords() string {
 	words := c.stepInWords()
 	if c.um > 0 {
-		words += fmt.Sprintf(": %s µm (%s %%) less under %s", number.Digits(c.um, rangedDigits), percent(100*c.um/c.of),
-			phrase.Quoted(c.load))
+		words += fmt.Sprintf(": %s %s µm less (%s %%)", wrap.OneLine(c.load), number.Digits(c.um, rangedDigits),
+			percent(100*c.um/c.of))
 	}
 	if kg := c.step * c.MassKg; math.Abs(kg) >= leastMass {
-		words += fmt.Sprintf("; %s kg %s", number.Digits(math.Abs(kg), rangedDigits), moreOrLess(kg))
+		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), rangedDigits), moreOrLess(kg))
 	}
 	if n := int(c.step) * c.Operations; c.Whole && n > 0 {
-		words += "; " + phrase.Count(n, "drilling operation") + " more"
+		words += ", " + phrase.Count(n, "drilling operation") + " more"
 	}
-	return words + "."
+	return words
 }
 
 // percent writes a share of which only the size counts, in whole percent from one on.
@@ -126,22 +126,23 @@ func moreOrLess(v float64) string {
 	return "more"
 }
 
-// stepInWords says what to change: "column 3 mm thicker (30 to 33 mm)".
+// stepInWords says what to change: "column 30 to 33 mm thick".
 func (c change) stepInWords() string {
-	what, by := wrap.OneLine(c.What), phrase.WithUnit(tidy(math.Abs(c.step)), c.Unit)
-	fromTo := fmt.Sprintf(" (%s to %s)", tidy(c.At), phrase.WithUnit(tidy(c.At+c.step), c.Unit))
+	what := wrap.OneLine(c.What)
+	fromTo := fmt.Sprintf("%s to %s", tidy(c.At), phrase.WithUnit(tidy(c.At+c.step), c.Unit))
 	switch c.Kind {
 	case answer.OfThickness:
-		return fmt.Sprintf("%s %s %s%s", what, by, pick(c.step, "thicker", "thinner"), fromTo)
+		return fmt.Sprintf("%s %s thick", what, fromTo)
 	case answer.OfScrews:
 		return "one more row of screws in " + what
 	case answer.OfSpacing:
 		axis, _, _ := strings.Cut(what, ":")
-		return fmt.Sprintf("carriages of axis %s %s %s", axis, by, pick(c.step, "farther apart", "closer together"))
+		return fmt.Sprintf("carriages of axis %s %s %s", axis, phrase.WithUnit(tidy(math.Abs(c.step)), c.Unit),
+			pick(c.step, "farther apart", "closer together"))
 	case answer.OfTool:
-		return fmt.Sprintf("%s of the cutter %s %s%s", what, by, moreOrLess(c.step), fromTo)
+		return fmt.Sprintf("cutter's %s %s", what, fromTo)
 	}
-	return fmt.Sprintf("%s %s %s%s", what, by, moreOrLess(c.step), fromTo)
+	return what + " " + fromTo
 }
 
 func pick(v float64, more, less string) string {

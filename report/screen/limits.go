@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -50,7 +51,7 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	}
 	most := s.of(5, 2)
 	for _, l := range list[:min(near, most)] {
-		words := fmt.Sprintf("%s under %s: %s %% of what it bears.", l.what, l.under, number.Digits(100*l.share, rangedDigits))
+		words := fmt.Sprintf("%s%s under %s: %s %% of what it bears.", strings.ToUpper(l.what[:1]), l.what[1:], l.under, number.Digits(100*l.share, rangedDigits))
 		if l.share >= 1 {
 			s.Alarm("  ", words)
 		} else {
@@ -96,14 +97,14 @@ func ofScrews(list []limit, screws []answer.ScrewLoad, by string) []limit {
 			under = by
 		}
 		joint := wrap.OneLine(s.Joint)
-		list = worse(list, limit{s.SlipPercent / 100, "slip of joint " + joint, under})
-		list = worse(list, limit{s.OpenPercent / 100, "opening of joint " + joint, under})
+		list = worse(list, limit{s.SlipPercent / 100, "slip of " + joint, under})
+		list = worse(list, limit{s.OpenPercent / 100, "opening of " + joint, under})
 	}
 	return list
 }
 
 // yieldOf begins what a part on its way to yield is called.
-const yieldOf = "yield of part "
+const yieldOf = "yield of "
 
 // ofStress are the worst stress of each part.
 func ofStress(list []limit, stress []answer.Stress) []limit {
@@ -128,11 +129,18 @@ func ofGuides(list []limit, r answer.Result) []limit {
 		}
 	}
 	for _, c := range r.Carriages {
-		safe(c.StaticSafety, fmt.Sprintf("static load of guide %s, %s", wrap.OneLine(c.Axis), wrap.OneLine(c.Guide)), c.Load)
+		guide := fmt.Sprintf("guide %s, %s", wrap.OneLine(c.Axis), wrap.OneLine(c.Guide))
+		safe(c.StaticSafety, "static load of "+guide, c.Load)
+		if c.EquivalentN != nil && c.DynamicN != nil && *c.DynamicN > 0 {
+			add(*c.EquivalentN / *c.DynamicN, "dynamic load of "+guide, c.Load)
+		}
 	}
 	for _, d := range r.Drives {
 		drive := wrap.OneLine(d.Drive)
 		safe(d.StaticSafety, "static load of "+drive, d.Load)
+		if d.DynamicN != nil && *d.DynamicN > 0 {
+			add(math.Abs(d.ForceN) / *d.DynamicN, "dynamic load of "+drive, d.Load)
+		}
 		if d.TorqueNmm != nil && d.HoldingNmm != nil && *d.HoldingNmm > 0 {
 			add(*d.TorqueNmm / *d.HoldingNmm, "the torque that holds the motor of "+drive, d.Load)
 		}
@@ -175,9 +183,9 @@ func (s *sheet) misfits(r answer.Result) {
 
 // wear says which guide or screw lives shortest if its worst load acts all the time.
 func (s *sheet) wear(r answer.Result) {
-	what, km, h := "", math.Inf(1), (*float64)(nil)
+	what, km, h := "", 0.0, (*float64)(nil)
 	shorter := func(name, load string, life, hours *float64) {
-		if life != nil && number.Exceeds(km, *life) {
+		if life != nil && (what == "" || number.Exceeds(km, *life)) {
 			what, km, h = fmt.Sprintf("%s under %s", wrap.OneLine(name), phrase.Quoted(load)), *life, hours
 		}
 	}
@@ -191,7 +199,7 @@ func (s *sheet) wear(r answer.Result) {
 	case what == "":
 		return
 	case km > longLife:
-		s.Item("  ", fmt.Sprintf("No guide or screw wears out within %s km.", number.Given(longLife)))
+		s.Item("  ", fmt.Sprintf("Every guide and screw whose life is known lasts over %s km.", number.Given(longLife)))
 		return
 	}
 	words := fmt.Sprintf("Shortest life: %s, %s km", what, number.Digits(km, rangedDigits))

@@ -147,7 +147,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		way = ""
 	}
 	if l.LostMotionSizeUm != nil && *l.LostMotionSizeUm >= number.Noise {
-		way += fmt.Sprintf("; %s µm more by play when the push turns round", number.Significant(*l.LostMotionSizeUm))
+		way += fmt.Sprintf(", and %s µm by play", number.Significant(*l.LostMotionSizeUm))
 	}
 	if far := number.Norm(um); !l.OnTip && far >= number.Noise {
 		way += fmt.Sprintf("; point %s %s", wrap.OneLine(point), ranged(far, movement(r, l.Name, point), "µm"))
