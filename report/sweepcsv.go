@@ -14,10 +14,10 @@ func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 	loads, points := sweptLoads(s), sweptPoints(s)
 	rows := [][]string{sweptHead(s, loads, points)}
 	for _, p := range s.Places {
-		rows = append(rows, sweptRow(p, loads, points))
+		rows = append(rows, sweptRow(s.Option, p, loads, points))
 	}
 	for _, l := range s.LeftOut {
-		row := valueCells(l.At)
+		row := append([]string{s.Option}, valueCells(l.At)...)
 		row = append(row, blanks(len(rows[0])-len(row)-1)...)
 		rows = append(rows, append(row, wrap.OneLine(l.Why)))
 	}
@@ -25,7 +25,8 @@ func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 }
 
 // sweptHead names the columns.
-func sweptHead(s answer.Sweep, loads []string, points []pointLoad) (head []string) {
+func sweptHead(s answer.Sweep, loads []string, points []pointLoad) []string {
+	head := []string{"option"}
 	for _, v := range s.Values {
 		head = append(head, headOf(v))
 	}
@@ -41,8 +42,8 @@ func sweptHead(s answer.Sweep, loads []string, points []pointLoad) (head []strin
 }
 
 // sweptRow is that of a place at which the values make a machine.
-func sweptRow(p answer.SweptStep, loads []string, points []pointLoad) []string {
-	row := append(valueCells(p.At), stiffnessCells(p.Tip)...)
+func sweptRow(option string, p answer.SweptStep, loads []string, points []pointLoad) []string {
+	row := append(append([]string{option}, valueCells(p.At)...), stiffnessCells(p.Tip)...)
 	for _, name := range loads {
 		if l := p.Load(name); l != nil && l.TipUm != nil {
 			row = append(append(row, three(*l.TipUm, number.Noise)...), one(*l.TipSizeUm))

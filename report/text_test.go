@@ -156,7 +156,7 @@ func TestPointCalledTip(t *testing.T) {
 	require.Contains(t, text, "  point tip under “wind”, µm")
 	require.NotContains(t, text, "  tip under “wind”")
 	table := string(written(t, func(b *bytes.Buffer) error { return WriteCompareCSV(b, sampleAnswer(r)) }))
-	require.Contains(t, table, ",\"point tip under wind, µm\",")
+	require.Contains(t, table, ",point_tip_under_wind_um,")
 }
 
 func TestTravelInWords(t *testing.T) {

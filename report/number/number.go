@@ -165,9 +165,9 @@ func Percent(v float64) string {
 // LeastPercent is the least percentage that is written as a number.
 const LeastPercent = 0.05
 
-// tableDigits is how many digits a CSV carries: far more than the numbers deserve, and fewer than those in which two
+// tableDigits is how many digits a CSV carries: more than the numbers deserve, and far fewer than those in which two
 // processors may differ.
-const tableDigits = 12
+const tableDigits = 6
 
 // Full writes v for a program to read, without "-0".
 func Full(v float64) string {
