@@ -16,7 +16,7 @@ func (s *sheet) cuts(r answer.Result) {
 		return
 	}
 	s.Heading("What the cuts cost")
-	most := s.of(4, 2)
+	most := s.of(4, 1)
 	for _, c := range r.Cuts[:min(len(r.Cuts), most)] {
 		words := cutCost(r, c)
 		if c.ToleranceUm > 0 && math.Abs(c.Typical.NormalUm) > c.ToleranceUm {

@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -49,9 +50,9 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	if near < 0 {
 		near = len(list)
 	}
-	most := s.of(5, 2)
+	most := s.of(5, 1)
 	for _, l := range list[:min(near, most)] {
-		words := fmt.Sprintf("%s%s under %s: %s %% of what it bears.", strings.ToUpper(l.what[:1]), l.what[1:], l.under, number.Digits(100*l.share, rangedDigits))
+		words := fmt.Sprintf("%s under %s: %s %% of what it bears.", capital(l.what), l.under, number.Digits(100*l.share, rangedDigits))
 		if l.share >= 1 {
 			s.Alarm("  ", words)
 		} else {
@@ -72,6 +73,12 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	for _, r := range risks {
 		s.Item("  ", r)
 	}
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // noShare is a share of a limit too small to be written.
@@ -160,7 +167,7 @@ func risks(r answer.Result) (words []string) {
 		if k.Percent < leastRisk || len(words) == mostRisks {
 			break
 		}
-		words = append(words, fmt.Sprintf("%s %s in %s of 100 under %s.", wrap.OneLine(k.What), k.How,
+		words = append(words, fmt.Sprintf("%s %s in %s of 100 under %s.", capital(wrap.OneLine(k.What)), k.How,
 			number.Given(max(1, math.Round(k.Percent))), phrase.Quoted(k.Load)))
 	}
 	return words

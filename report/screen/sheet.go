@@ -24,12 +24,20 @@ type sheet struct {
 	tight int         // how much is left out to fit: 0 is nothing, up to tightest
 }
 
-// tightest leaves out the most.
+// tightest leaves out the most, blank lines among it.
 const tightest = 6
 
 // of gives how many of something the sheet has room for, as many as it likes at first.
 func (s *sheet) of(likes, least int) int {
 	return max(least, likes-(likes-least)*s.tight/tightest)
+}
+
+// Heading writes a title with a blank line before it, as long as there is room for blank lines.
+func (s *sheet) Heading(title string) {
+	if s.tight < tightest {
+		s.Line("")
+	}
+	s.Title(title)
 }
 
 // fill writes a screen, leaving out as little as makes it fit.
@@ -54,17 +62,6 @@ func fill(w io.Writer, asks answer.Asks, write func(*sheet)) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
-}
-
-// block writes a heading and, behind a mark each, what stands below it; nothing where that is nothing.
-func (s *sheet) block(heading string, items []string) {
-	if len(items) == 0 {
-		return
-	}
-	s.Heading(heading)
-	for _, i := range items {
-		s.Item("  ", i)
-	}
 }
 
 // ranged writes a number with its unit, and the range of nine in ten behind it where there is one.
