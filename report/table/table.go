@@ -67,7 +67,7 @@ func (p *Page) List(columns []Column, rows [][]string) {
 			left -= len(columnGap) + widths[i]
 		}
 	}
-	if widths[last] = max(left-len(columnGap), longWord); left < longWord { // a name as long as a line: no columns
+	if widths[last] = left - len(columnGap); widths[last] < longWord { // names as long as a line: no columns
 		for _, row := range rows {
 			p.Item(columnGap, strings.Join(row, columnGap))
 		}
@@ -96,10 +96,10 @@ func eachPicked(rows [][]string, chosen []int) (some [][]string) {
 	return some
 }
 
-// leastWidthOf is how narrow a column may get: as its longest word, of words no more than longWord.
+// leastWidthOf is how narrow a column may get: as its longest number, and as its longest word up to longWord.
 func leastWidthOf(columns []Column, rows [][]string, i int) (least int) {
 	for _, word := range wrap.Words(columns[i].Head) {
-		least = max(least, wrap.Letters(word))
+		least = max(least, min(wrap.Letters(word), longWord))
 	}
 	for _, row := range rows {
 		if !columns[i].Words {
