@@ -27,6 +27,7 @@ const limit = 100
 // writeOptions writes what is asked for of each option under its name and where its axes stand, then the cautions.
 func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result)) error {
 	return writeEach(w, a, func(p *page, r answer.Result) {
+		p.Line("")
 		p.standing(r.AtMM)
 		each(p, r)
 	}, (*page).caution)
@@ -48,7 +49,6 @@ func writeEach(w io.Writer, a answer.Answer, each func(*page, answer.Result), en
 			p.Line("")
 		}
 		p.Title(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
-		p.Line("")
 		each(p, r)
 	}
 	end(p)

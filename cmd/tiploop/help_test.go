@@ -8,14 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// exampleOptions are the options that the examples ask for.
-const exampleOptions = `
-  short bed: {bed_length: 200 mm}
-  long bed: {bed_length: 230 mm}
-  gussets: {braced: true}
-`
-
-// TestExamples runs every line of every command's examples, each in a directory of its own with a model of that name.
+// TestExamples runs every line of every command's examples, each in a directory of its own with the model that new writes.
 func TestExamples(t *testing.T) {
 	root := newRoot(streams{})
 	for _, c := range append(root.Commands(), root) {
@@ -35,7 +28,7 @@ func runExample(t *testing.T, line string) {
 	require.Equal(t, "tiploop", words[0])
 	t.Chdir(t.TempDir())
 	if words[1] != "new" {
-		require.NoError(t, os.WriteFile("mill.yaml", append(starter[:len(starter):len(starter)], exampleOptions...), 0o644))
+		require.NoError(t, os.WriteFile("mill.yaml", starter, 0o644))
 	}
 	words, target, redirected := cutRedirection(words)
 	out := outputOf(t, words[1:]...)

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"slices"
 	"strings"
 
 	"tiploop/report/wrap"
@@ -151,7 +152,10 @@ func (p *Page) widths(columns []Column, rows [][]string, least []int) []int {
 		}
 		total += len(columnGap) + widths[i]
 	}
-	for _, floor := range [][]int{floors(columns, rows, least, widths), least} { // first the heads, then the cells
+	heads := floors(columns, rows, least, widths)
+	names := slices.Clone(least)
+	names[0] = heads[0]
+	for _, floor := range [][]int{heads, names, least} { // first the heads, then the cells, last those that name the rows
 		for ; total > p.width; total-- {
 			widest := -1
 			for i := range widths {
