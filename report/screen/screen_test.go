@@ -323,8 +323,8 @@ func TestSweep(t *testing.T) {
 	require.NoError(t, Sweep(&b, a, []string{"places"}))
 	text := running(b.String())
 	for _, want := range []string{
-		"Mill: as drawn: leg from 40 to 330 mm", "By the stiffness: more leg stops paying at leg 90 mm; beyond, a step gains 20 % " +
-			"of what it gained before.", "By “push”: more leg pays about as much at the end as at the beginning.",
+		"Mill: as drawn: leg from 40 to 330 mm", "More leg: by the stiffness stops paying at 90 mm, where a step gains 20 % of one " +
+			"before; by “push” pays about as much at the end as at the beginning.",
 		"60 1.20 33.3 3.00 0 as drawn", "Left out: 1 place, the first leg 200 mm: the arm is gone",
 	} {
 		require.Contains(t, text, want)

@@ -143,13 +143,23 @@ func contact(j answer.JointLine) string {
 
 // standsAndRuns says what the machine stands on and which axes it has.
 func (s *sheet) standsAndRuns(inv answer.Inventory) {
-	var stands []string
+	type held struct{ part, kind string }
+	var on []held
+	counts := map[held]int{}
 	for _, g := range inv.Grounds {
-		word := g.Kind
-		if n := len(g.PlacesMM); n > 1 {
-			word = fmt.Sprintf("%d %s", n, g.Kind)
+		h := held{wrap.OneLine(g.Part), g.Kind}
+		if counts[h] == 0 {
+			on = append(on, h)
 		}
-		stands = append(stands, wrap.OneLine(g.Part)+" on "+word)
+		counts[h] += max(1, len(g.PlacesMM))
+	}
+	var stands []string
+	for _, h := range on {
+		words := phrase.Count(counts[h], h.kind)
+		if h.kind == "feet" {
+			words = fmt.Sprintf("%d %s", counts[h], h.kind)
+		}
+		stands = append(stands, h.part+" on "+words)
 	}
 	s.Line("")
 	most := s.of(6, 2)

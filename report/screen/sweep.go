@@ -38,14 +38,17 @@ func Sweep(w io.Writer, a answer.Sweep, tables []string) error {
 	})
 }
 
-// knees says of each value where more of it stops paying: by the stiffness, and by the movement under each load.
+// knees says of each value where more of it stops paying: by the stiffness, and by the movement under each load; those
+// that say the same together.
 func (s *sheet) knees(a answer.Sweep) {
 	if len(a.Knees) == 0 {
 		s.Say("There is no tool, so there is no tip that gets steadier.")
 		return
 	}
-	most := s.of(5, 1)
+	most := s.of(6, 1)
 	for _, v := range a.Values {
+		var says []string
+		by := map[string][]string{}
 		n := 0
 		for _, k := range a.Knees {
 			if k.Along != v.Name {
@@ -54,44 +57,67 @@ func (s *sheet) knees(a answer.Sweep) {
 			if n++; n > most {
 				break
 			}
-			of := "By the stiffness"
+			of, words := "the stiffness", knee(v, k)
 			if k.Load != nil {
-				of = "By " + phrase.Quoted(*k.Load)
+				of = phrase.Quoted(*k.Load)
 			}
-			s.Say(fmt.Sprintf("%s: %s.", of, knee(a, v, k)))
+			if by[words] == nil {
+				says = append(says, words)
+			}
+			by[words] = append(by[words], of)
 		}
+		for i, words := range says {
+			says[i] = "by " + phrase.List(by[words]) + " " + words
+		}
+		s.Item("", "More "+wrap.OneLine(v.Name)+withOther(a, v)+": "+strings.Join(says, "; ")+".")
 	}
 }
 
-// knee says where a curve levels off.
-func knee(a answer.Sweep, v answer.SweptValue, k answer.Knee) string {
-	name := wrap.OneLine(v.Name)
-	at := ""
-	if k.At != nil {
-		at = name + " " + phrase.WithUnit(given(*k.At), v.Unit)
-	}
-	for _, o := range a.Values {
-		if k.AtOther != nil && o.Name != v.Name {
-			at += fmt.Sprintf(" with %s %s", wrap.OneLine(o.Name), phrase.WithUnit(given(*k.AtOther), o.Unit))
-			name += fmt.Sprintf(" (%s %s)", wrap.OneLine(o.Name), phrase.WithUnit(given(*k.AtOther), o.Unit))
+// withOther says where the other of two values stands.
+func withOther(a answer.Sweep, v answer.SweptValue) string {
+	for _, k := range a.Knees {
+		for _, o := range a.Values {
+			if k.Along == v.Name && k.AtOther != nil && o.Name != v.Name {
+				return fmt.Sprintf(" with %s %s", wrap.OneLine(o.Name), phrase.WithUnit(given(*k.AtOther), o.Unit))
+			}
 		}
 	}
+	return ""
+}
+
+// knee says how a curve goes as there is more of a value.
+func knee(v answer.SweptValue, k answer.Knee) string {
+	at := ""
+	if k.At != nil {
+		at = phrase.WithUnit(given(*k.At), v.Unit)
+	}
+	less := k.Toward == "less"
 	switch k.Kind {
 	case answer.LevelsOff:
-		return fmt.Sprintf("%s %s stops paying at %s; beyond, a step gains %s %% of what it gained before", k.Toward, name, at,
+		words := fmt.Sprintf("stops paying at %s, where a step gains %s %% of one before", at,
 			number.Digits(100*k.Beyond/k.Before, rangedDigits))
+		if less {
+			return "is worse, and less " + words
+		}
+		return words
 	case answer.BestInside:
-		return "best at " + at + ", worse on both sides"
+		return "is best at " + at + ", worse on both sides"
 	case answer.WorstInside:
-		return "worst at " + at + ", better on both sides"
+		return "is worst at " + at + ", better on both sides"
 	case answer.Rising:
-		return k.Toward + " " + name + " pays the more the farther it goes"
+		if less {
+			return "is worse, and less pays the more the farther it goes"
+		}
+		return "pays the more the farther it goes"
 	case answer.Steady:
-		return k.Toward + " " + name + " pays about as much at the end as at the beginning"
+		if less {
+			return "is worse, about as much at the end as at the beginning"
+		}
+		return "pays about as much at the end as at the beginning"
 	case answer.Unmoved:
-		return name + " makes next to no difference"
+		return "makes next to no difference"
 	}
-	return "too few places along " + name + " to say"
+	return "has too few places to say"
 }
 
 // given writes a value of a range: as it is when that is short.
