@@ -1,7 +1,6 @@
 package table
 
 import (
-	"slices"
 	"strings"
 
 	"tiploop/report/wrap"
@@ -136,7 +135,8 @@ func (p *Page) block(columns []Column, rows [][]string, least []int) {
 	}
 }
 
-// widths are those of the columns: as wide as they like, or as far narrower as the page asks for, the widest first.
+// widths are those of the columns: as wide as they like, or as far narrower as the page asks for, where that
+// takes the fewest lines, the widest first.
 func (p *Page) widths(columns []Column, rows [][]string, least []int) []int {
 	widths, total := make([]int, len(columns)), 0
 	for i, c := range columns {
@@ -152,24 +152,35 @@ func (p *Page) widths(columns []Column, rows [][]string, least []int) []int {
 		}
 		total += len(columnGap) + widths[i]
 	}
-	heads := floors(columns, rows, least, widths)
-	names := slices.Clone(least)
-	names[0] = heads[0]
-	for _, floor := range [][]int{heads, names, least} { // first the heads, then the cells, last those that name the rows
+	for _, floor := range [][]int{floors(columns, rows, least, widths), least} { // first the heads, then the cells
 		for ; total > p.width; total-- {
-			widest := -1
+			cheapest, cost := -1, 0
 			for i := range widths {
-				if widths[i] > floor[i] && (widest < 0 || widths[i] > widths[widest]) {
-					widest = i
+				if widths[i] <= floor[i] {
+					continue
+				}
+				c := moreLines(rows, i, widths[i])
+				if cheapest < 0 || c < cost || c == cost && widths[i] > widths[cheapest] {
+					cheapest, cost = i, c
 				}
 			}
-			if widest < 0 {
+			if cheapest < 0 {
 				break
 			}
-			widths[widest]--
+			widths[cheapest]--
 		}
 	}
 	return widths
+}
+
+// moreLines is how many lines more the cells of a column take when it gets narrower by a letter.
+func moreLines(rows [][]string, i, width int) (n int) {
+	for _, row := range rows {
+		if wrap.Letters(row[i]) >= width {
+			n += len(broken(row[i], width-1)) - len(broken(row[i], width))
+		}
+	}
+	return n
 }
 
 // floors are how narrow columns get by wrapping their heads alone.
