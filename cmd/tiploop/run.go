@@ -135,6 +135,7 @@ An estimate from a simple linear model with uncertain joints, not a certified ca
 	addHelp(root)
 	addCompletion(root)
 	usageArgs(root)
+	fitHelp(root, s.medium.Width)
 	return root
 }
 

@@ -293,7 +293,7 @@ func TestTravel(t *testing.T) {
 	require.Regexp(t, `bed +push +20 µm: 0 to 117, 117 \(90.2 to +30.0 µm at 200 +10.0 µm at 0\n +142\) of 200`, b.String())
 	for _, want := range []string{
 		"bed pull 20 µm: all of 200 10.1 µm flat", "bed drill 20 µm: nowhere 50.0 µm at 200 30.0 µm at 100",
-		"Softest along x 1.10 N/µm at 100 mm.",
+		"Softest along x 1.10 N/µm at x 100 mm.",
 		"Straight under its own weight: x from -60 to 60: 0.506 µm in y; y from -70 to 70: flat.",
 		"Over x and z: stiffness flat, 1.00 N/µm; push most 30.0 µm at x 0, z 40 mm, within 20 µm on 67 % of it.",
 	} {

@@ -145,7 +145,7 @@ func (s *sheet) softestAlong(r answer.Result) {
 			}
 		}
 		soft, stiff := t.SoftestNPerUm[least], t.SoftestNPerUm[most]
-		word := fmt.Sprintf("along %s %s N/µm at %s mm", wrap.OneLine(t.Axis), number.Significant(soft),
+		word := fmt.Sprintf("along %[1]s %[2]s N/µm at %[1]s %[3]s mm", wrap.OneLine(t.Axis), number.Significant(soft),
 			number.Along(t.AtMM[least]))
 		if stiff-soft <= flat*stiff {
 			word = fmt.Sprintf("along %s %s, %s N/µm", wrap.OneLine(t.Axis), flatWord, number.Significant(soft))
