@@ -15,7 +15,7 @@ func newTravel(s streams) *cobra.Command {
 	o := &modelOptions{follows: &following{}, stdin: s.in, tables: &tablesAsked{}}
 	cmd := &cobra.Command{
 		Use:   "travel <model.yaml>",
-		Short: "How far the tip moves along the bed, along axes and over planes of two",
+		Short: "How far the tip moves along the bed, an axis or a plane",
 		Long: `How far does the tip move with the work spot at each place along a path of the model, with an axis at each
 position of its travel, or with two axes at each position of a plane? Over which stretch, or what share of the
 plane, does it keep the tolerance, where is it softest, and how straight does an axis run under its own weight?
