@@ -51,12 +51,12 @@ func TestWideTableIsCut(t *testing.T) {
 // Without a Medium a line has a hundred letters; a narrow one is laid out for forty.
 func TestWidths(t *testing.T) {
 	var b bytes.Buffer
-	require.Equal(t, 100, New(&b).Width())
-	require.Equal(t, 100, New(Medium{Writer: &b}).Width())
-	require.Equal(t, 40, New(Medium{Writer: &b, Width: 7}).Width())
+	require.Equal(t, 100, New(&b).width)
+	require.Equal(t, 100, New(Medium{Writer: &b}).width)
+	require.Equal(t, 40, New(Medium{Writer: &b, Width: 7}).width)
 	p := New(Medium{Writer: &b, Width: 120})
 	p.Narrow(80)
-	require.Equal(t, 80, p.Width())
+	require.Equal(t, 80, p.width)
 }
 
 func TestItemsAndColours(t *testing.T) {
