@@ -175,6 +175,8 @@ func gainWords(g answer.Gain) string {
 		return "screws of " + wrap.OneLine(g.What)
 	case answer.OfSpacing:
 		return "carriages of guide " + wrap.OneLine(g.What)
+	case answer.OfTool:
+		return "the cutter's " + wrap.OneLine(g.What)
 	}
 	return more + wrap.OneLine(g.What)
 }
@@ -220,7 +222,7 @@ func stepInWords(g answer.Gain) string {
 	case g.Kind == answer.OfScrews:
 		words = "1 row"
 	case g.Whole:
-		words = "1"
+		words = phrase.WithUnit("1", g.Unit)
 	case g.Room != nil:
 		words = phrase.WithUnit(number.Length(size), g.Unit)
 	case g.Unit != "mm" && g.Unit != "deg" && g.At != 0:

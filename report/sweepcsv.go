@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -68,4 +70,30 @@ func valueCells(at []float64) (row []string) {
 		row = append(row, one(v))
 	}
 	return row
+}
+
+// sweptLoads are the names of all loads with a movement of the tip, in their order.
+func sweptLoads(s answer.Sweep) (names []string) {
+	for _, p := range s.Places {
+		for _, l := range p.Loads {
+			if l.TipUm != nil && !slices.Contains(names, l.Name) {
+				names = append(names, l.Name)
+			}
+		}
+	}
+	return names
+}
+
+// sweptPoints are all points under all loads, sorted by point.
+func sweptPoints(s answer.Sweep) (list []pointLoad) {
+	for _, p := range s.Places {
+		for _, l := range p.Loads {
+			for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
+				if at := (pointLoad{name, l.Name}); !slices.Contains(list, at) {
+					list = append(list, at)
+				}
+			}
+		}
+	}
+	return list
 }
