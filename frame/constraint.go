@@ -252,8 +252,10 @@ func (r *reduction) toFreedoms(u, q, v []float64) {
 }
 
 // form reduces a form over freedoms to one over unknowns.
-func (r *reduction) form(f Form) Form {
-	var out Form
+func (r *reduction) form(f Form) Form { return r.appendForm(nil, f) }
+
+// appendForm is form, in the room of an empty one.
+func (r *reduction) appendForm(out, f Form) Form {
 	for _, t := range f {
 		for _, s := range r.t[t.Freedom] {
 			out = append(out, Term{s.Freedom, t.Factor * s.Factor})

@@ -1,5 +1,7 @@
 package frame
 
+import "gonum.org/v1/gonum/floats"
+
 // SourceEnergy is the strain energy stored in everything that shares a source, N·mm.
 type SourceEnergy struct {
 	Source string
@@ -22,30 +24,38 @@ func (s *Solution) Energy() []SourceEnergy {
 	}
 	f := s.sys.frame
 	for m, member := range f.members {
-		ids, k := &s.sys.placed[m].freedoms, &s.sys.k[m]
-		e := 0.0
-		for i, fi := range ids {
-			for j, fj := range ids {
-				e += s.U[fi] * k[i][j] * s.U[fj]
-			}
-		}
-		add(member.Source, e/2)
+		add(member.Source, s.sys.memberEnergy(m, s.U))
 	}
 	for i, sp := range f.springs {
-		v := s.sys.spring[i].Of(s.U)
-		add(sp.Source, sp.Stiffness*v*v/2)
+		add(sp.Source, s.sys.springEnergy(i, s.U))
 	}
 	for b, bl := range f.blocks {
-		ids := s.sys.block[b]
-		e := 0.0
-		for i, fi := range ids {
-			for j, fj := range ids {
-				e += s.U[fi] * bl.K.At(i, j) * s.U[fj]
-			}
-		}
-		add(bl.Source, e/2)
+		add(bl.Source, s.sys.blockEnergy(b, s.U))
 	}
 	return list
+}
+
+// memberEnergy is ½·uᵀ·K·u of a member.
+func (s *System) memberEnergy(m int, u []float64) float64 {
+	e := 0.0
+	for i, fi := range s.placed[m].freedoms {
+		for j, fj := range s.placed[m].freedoms {
+			e += u[fi] * s.k[m][i][j] * u[fj]
+		}
+	}
+	return e / 2
+}
+
+// springEnergy is ½·uᵀ·K·u of a spring.
+func (s *System) springEnergy(i int, u []float64) float64 {
+	v := s.spring[i].Of(u)
+	return s.frame.springs[i].Stiffness * v * v / 2
+}
+
+// blockEnergy is ½·uᵀ·K·u of a block.
+func (s *System) blockEnergy(b int, u []float64) float64 {
+	moved := s.blockMoved(b, u)
+	return floats.Dot(moved, s.frame.blocks[b].forces(moved)) / 2
 }
 
 // Work is half the work of the loads on the movements, ½·fᵀ·u, N·mm: in a structure without temperature changes and

@@ -65,8 +65,8 @@ func (f Form) tidy() Form {
 	return out
 }
 
-// sort sorts the terms by their freedom, those of one freedom as they stand. Most forms are two or three sorted runs one
-// after another, which are merged; what is left of others after a few merges is sorted as it comes.
+// sort sorts the terms by their freedom, those of one freedom as they stand. Most forms are two or three sorted runs
+// one after another, which are merged; what is left of others after a few merges is sorted as it comes.
 func (f Form) sort() {
 	const few = 4
 	var room Form

@@ -19,6 +19,30 @@ type Frame struct {
 	springs     []Spring
 	blocks      []Block
 	constraints []Constraint
+
+	like     *Frame // nil: none
+	matrices map[any]*mat.SymDense
+}
+
+// Like is an empty frame for much the same structure: strips and triangles that are the same in both share their
+// matrices, which are most of the work of adding them.
+func (f *Frame) Like() *Frame { return &Frame{like: f} }
+
+// matrix is the stiffness matrix of a strip or a triangle, which its key tells from others: that of the frame which
+// this one is like, if it is there, else what work makes.
+func (f *Frame) matrix(key any, work func() *mat.SymDense) *mat.SymDense {
+	var k *mat.SymDense
+	if f.like != nil {
+		k = f.like.matrices[key]
+	}
+	if k == nil {
+		k = work()
+	}
+	if f.matrices == nil {
+		f.matrices = map[any]*mat.SymDense{}
+	}
+	f.matrices[key] = k
+	return k
 }
 
 // Member is a straight member between two nodes.

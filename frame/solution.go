@@ -1,6 +1,12 @@
 package frame
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Solution is what one load does.
 type Solution struct {
@@ -10,6 +16,89 @@ type Solution struct {
 	force    []float64 // loads on all freedoms
 	inner    []float64 // K·u − what the strain-free state would need
 	Residual float64   // largest force out of balance, relative to the largest load
+}
+
+// Solve finds the movements under one load. A residual above worstResidual is an error.
+func (s *System) Solve(load Load) (*Solution, error) {
+	list, _, err := s.SolveAll(load)
+	if err != nil {
+		return nil, err
+	}
+	return list[0], nil
+}
+
+// solving is a solution on its way.
+type solving struct {
+	*Solution
+	values []float64 // of the constraints
+	q      []float64 // movements of the unknowns
+	scale  float64   // the largest load on an unknown
+}
+
+// SolveAll is Solve of several loads, which together take less than one after the other. With an error goes the number
+// of the first load that has one.
+func (s *System) SolveAll(loads ...Load) (list []*Solution, failed int, err error) {
+	n := s.red.unknowns
+	left := make([]*solving, len(loads))
+	for i, load := range loads {
+		l := &solving{values: make([]float64, len(s.frame.constraints)), q: make([]float64, n),
+			Solution: &Solution{sys: s, load: load, U: make([]float64, s.size), inner: make([]float64, s.size)}}
+		for _, m := range load.Moved {
+			l.values[m.Constraint] += m.Value
+		}
+		if err := s.red.check(l.values); err != nil {
+			return nil, i, err
+		}
+		l.force = s.forces(load)
+		left[i], list = l, append(list, l.Solution)
+	}
+	out, unbalanced := make([]float64, n*len(loads)), make([]float64, s.size)
+	for pass := 0; ; pass++ {
+		waiting := left[:0]
+		for _, l := range left {
+			if s.rest(l, out[n*len(waiting):][:n], unbalanced, pass) {
+				waiting = append(waiting, l)
+			}
+		}
+		if left = waiting; len(left) == 0 {
+			break
+		}
+		// first the solutions, then a step of refinement, more where one does not do
+		s.factor.SolveManyTo(out[:n*len(left)], out[:n*len(left)], len(left))
+		for i, l := range left {
+			floats.Add(l.q, out[n*i:][:n])
+		}
+	}
+	for i, l := range list {
+		if !(l.Residual <= worstResidual) {
+			floats.SubTo(unbalanced, l.force, l.inner)
+			return nil, i, &UnevenError{Residual: l.Residual, Node: s.frame.Owner(
+				blas64.Iamax(blas64.Vector{N: len(unbalanced), Data: unbalanced, Inc: 1}))}
+		}
+	}
+	return list, 0, nil
+}
+
+// rest writes into out what is still out of balance on the unknowns before a pass, and tells whether it needs another.
+func (s *System) rest(l *solving, out, unbalanced []float64, pass int) bool {
+	if pass > 0 || l.load.Moved != nil { // before the first pass nothing has moved
+		s.red.toFreedoms(l.U, l.q, l.values)
+		l.inner = s.innerForces(l.U)
+	}
+	clear(out)
+	floats.SubTo(unbalanced, l.force, l.inner)
+	s.red.toUnknowns(out, unbalanced)
+	left := floats.Norm(out, math.Inf(1))
+	if pass == 0 {
+		l.scale = left
+		if l.load.Moved != nil {
+			l.scale = math.Max(left, strainFree*s.largestTerm(l.U))
+		}
+	}
+	if l.scale > 0 {
+		l.Residual = left / l.scale
+	}
+	return l.scale != 0 && (pass < 2 || !(l.Residual <= worstResidual) && pass < mostPasses)
 }
 
 // Value reads a form.

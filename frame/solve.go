@@ -25,15 +25,14 @@ const strainFree = 1e-8
 
 // System is a frame with its matrix factored.
 type System struct {
-	frame   *Frame
-	placed  []placed
-	k       [][12][12]float64 // members, between node freedoms
-	spring  []Form            // over freedoms
-	reduced []Form            // the same over unknowns
-	block   [][]int
-	red     reduction
-	factor  *sparse.Factor
-	size    int // freedoms
+	frame  *Frame
+	placed []placed
+	k      [][12][12]float64 // members, between node freedoms
+	spring []Form            // over freedoms
+	block  [][]int
+	red    reduction
+	factor *sparse.Factor
+	size   int // freedoms
 }
 
 // LooseError says that something can move without resistance, and how.
@@ -59,9 +58,6 @@ func (e *UnevenError) Error() string {
 // Factor assembles and factors the frame. The error is a *LooseError when part of it can move freely.
 func (f *Frame) Factor() (*System, error) {
 	s := f.elements(f.reduce())
-	for _, form := range s.spring {
-		s.reduced = append(s.reduced, s.red.form(form))
-	}
 	matrix := sparse.NewPattern(s.red.sizes, s.coupled()).NewMatrix()
 	s.assemble(matrix)
 	factor, err := matrix.Factorize()
@@ -122,10 +118,15 @@ func (s *System) coupled() [][]int {
 	for _, ids := range s.block {
 		ofFreedoms(ids)
 	}
-	for _, form := range s.reduced {
-		nodes := make([]int, len(form))
-		for i, t := range form {
-			nodes[i] = s.red.owner[t.Freedom]
+	// Forms over unknowns are made again where they are used: of plates bonded all over there are thousands of long ones.
+	var unknowns Form
+	for _, form := range s.spring {
+		unknowns = s.red.appendForm(unknowns[:0], form)
+		var nodes []int
+		for _, t := range unknowns {
+			if n := s.red.owner[t.Freedom]; len(nodes) == 0 || nodes[len(nodes)-1] != n {
+				nodes = append(nodes, n)
+			}
 		}
 		add(nodes)
 	}
@@ -137,11 +138,12 @@ func (s *System) assemble(matrix *sparse.Matrix) {
 	for m := range s.placed {
 		s.addBetween(matrix, s.placed[m].freedoms[:], func(i, j int) float64 { return s.k[m][i][j] })
 	}
+	var over Form
 	var unknowns []int
 	var factors []float64
-	for n, form := range s.reduced {
-		unknowns, factors = unknowns[:0], factors[:0]
-		for _, t := range form {
+	for n, form := range s.spring {
+		over, unknowns, factors = s.red.appendForm(over[:0], form), unknowns[:0], factors[:0]
+		for _, t := range over {
 			unknowns, factors = append(unknowns, t.Freedom), append(factors, t.Factor)
 		}
 		matrix.AddOuter(s.frame.springs[n].Stiffness, unknowns, factors)
@@ -203,51 +205,6 @@ func (s *System) Value(form Form, u []float64) float64 { return s.frame.numbered
 
 // Factored is the factor of the matrix of the free unknowns, for what works on these themselves (Reduce).
 func (s *System) Factored() *sparse.Factor { return s.factor }
-
-// Solve finds the movements under one load. A residual above worstResidual is an error.
-func (s *System) Solve(load Load) (*Solution, error) {
-	values := make([]float64, len(s.frame.constraints))
-	for _, m := range load.Moved {
-		values[m.Constraint] += m.Value
-	}
-	if err := s.red.check(values); err != nil {
-		return nil, err
-	}
-	sol := &Solution{sys: s, load: load, U: make([]float64, s.size), force: s.forces(load)}
-	n := s.red.unknowns
-	q, out, unbalanced := make([]float64, n), make([]float64, n), make([]float64, s.size)
-	sol.inner = make([]float64, s.size)
-	scale := 0.0
-	for pass := 0; ; pass++ {
-		if pass > 0 || load.Moved != nil { // before the first pass nothing has moved
-			s.red.toFreedoms(sol.U, q, values)
-			sol.inner = s.innerForces(sol.U)
-		}
-		clear(out)
-		floats.SubTo(unbalanced, sol.force, sol.inner)
-		s.red.toUnknowns(out, unbalanced)
-		left := floats.Norm(out, math.Inf(1))
-		if pass == 0 {
-			scale = left
-			if load.Moved != nil {
-				scale = math.Max(left, strainFree*s.largestTerm(sol.U))
-			}
-		}
-		if scale > 0 {
-			sol.Residual = left / scale
-		}
-		if pass >= 2 && (sol.Residual <= worstResidual || pass == mostPasses) || scale == 0 {
-			break
-		}
-		s.factor.SolveTo(out, out) // first the solution, then a step of refinement, more where one does not do
-		floats.Add(q, out)
-	}
-	if !(sol.Residual <= worstResidual) {
-		return nil, &UnevenError{Residual: sol.Residual, Node: s.frame.Owner(
-			blas64.Iamax(blas64.Vector{N: len(unbalanced), Data: unbalanced, Inc: 1}))}
-	}
-	return sol, nil
-}
 
 // forces spreads a load over the freedoms; strain-free states enter as the forces that would hold them straight.
 func (s *System) forces(load Load) []float64 {
@@ -319,34 +276,55 @@ func (s *System) memberLoad(m int, load Load) (local [12]float64) {
 }
 
 // innerForces is K·u over all freedoms, element by element.
-func (s *System) innerForces(u []float64) []float64 {
+func (s *System) innerForces(u []float64) []float64 { return s.innerForcesTimes(u, nil) }
+
+// factors are what the stiffness of members, springs and blocks is multiplied by, each by its number.
+type factors struct{ member, spring, block []float64 }
+
+// innerForcesTimes is K·u with the stiffness of every element multiplied by a factor; nil: by one.
+func (s *System) innerForcesTimes(u []float64, by *factors) []float64 {
 	g := make([]float64, s.size)
 	for m := range s.placed {
-		ids := &s.placed[m].freedoms
+		ids, factor := &s.placed[m].freedoms, 1.0
+		if by != nil {
+			factor = by.member[m]
+		}
 		for i, fi := range ids {
 			sum := 0.0
 			for j, fj := range ids {
 				sum += s.k[m][i][j] * u[fj]
 			}
-			g[fi] += sum
+			g[fi] += factor * sum
 		}
 	}
 	for i, form := range s.spring {
 		force := s.frame.springs[i].Stiffness * form.Of(u)
+		if by != nil {
+			force *= by.spring[i]
+		}
 		for _, t := range form {
 			g[t.Freedom] += force * t.Factor
 		}
 	}
 	for b, ids := range s.block {
-		moved := make([]float64, len(ids))
-		for i, fi := range ids {
-			moved[i] = u[fi]
+		factor := 1.0
+		if by != nil {
+			factor = by.block[b]
 		}
-		for i, force := range s.frame.blocks[b].forces(moved) {
-			g[ids[i]] += force
+		for i, force := range s.frame.blocks[b].forces(s.blockMoved(b, u)) {
+			g[ids[i]] += factor * force
 		}
 	}
 	return g
+}
+
+// blockMoved are the movements u of a block's own freedoms.
+func (s *System) blockMoved(b int, u []float64) []float64 {
+	moved := make([]float64, len(s.block[b]))
+	for i, fi := range s.block[b] {
+		moved[i] = u[fi]
+	}
+	return moved
 }
 
 // forces are those that hold a block with its freedoms at u.

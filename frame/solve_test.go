@@ -212,3 +212,32 @@ func TestAnswersRepeatToTheLastDigit(t *testing.T) {
 		require.Equal(t, first.Residual, again.Residual)
 	})
 }
+
+// Several loads at once move what each moves by itself, also one that does nothing, and add up as forces do.
+func TestLoadsTogetherAndAlone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPlan(t)
+		b := p.build(upright)
+		system, err := b.Factor()
+		require.NoError(t, err)
+		loads := []frame.Load{b.load(), {}}
+		for _, a := range p.pushes {
+			push := frame.Push{Form: b.form(a.at, a.motion, a.direction), Force: 1}
+			loads = append(loads, frame.Load{Pushes: []frame.Push{push}})
+		}
+		all, _, err := system.SolveAll(loads...)
+		require.NoError(t, err)
+		require.Len(t, all, len(loads))
+		for i, load := range loads {
+			alone, err := system.Solve(load)
+			require.NoError(t, err)
+			size := largest(alone.U)
+			for k, u := range alone.U {
+				if !(math.Abs(all[i].U[k]-u) <= randomTolerance*size) {
+					t.Fatalf("load %d moves freedom %d by %g together, %g alone, of %g", i, k, all[i].U[k], u, size)
+				}
+			}
+		}
+		require.Zero(t, largest(all[1].U))
+	})
+}

@@ -102,6 +102,13 @@ const mindlinShear = 5. / 6
 // places.
 const sameLength = 1e-9
 
+// stretch is all that the matrix between two sections depends on.
+type stretch struct {
+	axes                 [3]r3.Vec
+	width, thick, length float64
+	made                 beam.Material
+}
+
 // AddStrip adds a strip whose middle runs from a point along a unit direction, with nodes at the given ascending places
 // (at least two), width along a second unit direction.
 func (f *Frame) AddStrip(
@@ -139,7 +146,9 @@ func (f *Frame) AddStrip(
 		length := math.Round(h/sameLength) * sameLength
 		if made[length] == nil {
 			// not of length, so that a matrix goes smoothly with the sizes of a machine
-			made[length] = turned(turn, s.between(h))
+			made[length] = f.matrix(stretch{s.axes, width, thick, h, m}, func() *mat.SymDense {
+				return turned(turn, s.between(h))
+			})
 		}
 		b := Block{K: made[length], Source: source}
 		for _, n := range []int{i, i + 1} {

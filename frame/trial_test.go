@@ -61,7 +61,7 @@ func TestTrial(t *testing.T) {
 		itself, ok := s.Try(f)
 		require.True(t, ok)
 		compliance := u.Value(b)
-		require.InEpsilon(t, compliance, itself.Potential(b, u.U), 1e-9)
+		require.InEpsilon(t, compliance, itself.Potential(b, s.Hold(u.U)), 1e-9)
 		for name, change := range map[string]func(c *crane) *float64{
 			"height": func(c *crane) *float64 { return &c.height }, "reach": func(c *crane) *float64 { return &c.reach },
 			"offset": func(c *crane) *float64 { return &c.offset }, "width": func(c *crane) *float64 { return &c.width },
@@ -75,7 +75,7 @@ func TestTrial(t *testing.T) {
 				of, ob := other.built(t)
 				trial, ok := s.Try(of)
 				require.True(t, ok)
-				tried[i] = trial.Potential(ob, u.U)
+				tried[i] = trial.Potential(ob, s.Hold(u.U))
 				require.LessOrEqual(t, tried[i], compliance*2)
 				system, err := of.Factor()
 				require.NoError(t, err)

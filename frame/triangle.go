@@ -48,6 +48,12 @@ const (
 	bending   = len(curved)
 )
 
+// trigon is all that the matrix of a triangle's shapes depends on.
+type trigon struct {
+	size [3]float64
+	made beam.Material
+}
+
 // AddTriangle adds a triangle. The legs and the thickness start at the corner and must be square to one another.
 func (f *Frame) AddTriangle(corner r3.Vec, legs [2]r3.Vec, thickness r3.Vec, m beam.Material, source string) *Triangle {
 	t := &Triangle{frame: f, corner: corner, expansion: m.Expansion}
@@ -74,7 +80,7 @@ func (f *Frame) AddTriangle(corner r3.Vec, legs [2]r3.Vec, thickness r3.Vec, m b
 	still := r3.Vec{}
 	f.AddBlock(Block{
 		Freedoms: t.shapes,
-		K:        t.stiffness(m),
+		K:        f.matrix(trigon{t.size, m}, func() *mat.SymDense { return t.stiffness(m) }),
 		Mass: []MassPoint{{
 			Mass: m.Density * t.size[0] * t.size[1] / 2 * t.size[2],
 			Move: [3]Form{

@@ -33,6 +33,10 @@ func indicated(l answer.AlignLine) string {
 // mostAligned is how many things a text ranks; JSON and CSV have all.
 const mostAligned = 20
 
+// farReadingUm is beyond what reading of an indicator no number is told, µm: what may be out by so much lines up by
+// eye.
+const farReadingUm = 1000.0
+
 // aligned ranks what must be aligned, and says in which order to tighten.
 func (p *page) aligned(a *answer.Alignment) {
 	if a == nil {
@@ -54,12 +58,10 @@ func (p *page) aligned(a *answer.Alignment) {
 	if more := len(a.Lines) - mostAligned; more > 0 {
 		p.Say(fmt.Sprintf("%d more are less sensitive; %s has them all.", more, p.asks.ForAll()))
 	}
-	p.Say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes stand. " +
-		"The last " +
-		"column is the share of its misfit by which an indicator, standing on what holds it and " +
-		"touching what it holds, or the " +
-		"screw beside a nut or a bearing, moves as it is tightened: no movement, no misfit. A twist is the " +
-		"angle between the two ends of a rail, over its whole length, said as a rise across it.")
+	p.Say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes " +
+		"stand. The last column is the share of its misfit by which an indicator, standing on what holds it and " +
+		"touching what it holds, or the screw beside a nut or a bearing, moves as it is tightened: no movement, no " +
+		"misfit. A twist is the angle between the two ends of a rail, over its whole length, said as a rise across it.")
 	if slices.ContainsFunc(a.Lines, func(l answer.AlignLine) bool { return strings.HasSuffix(l.What, "nut") }) {
 		p.Say("A nut or a bearing is tried beside its line; how far a nut is tilted is not looked at. How far its shaft " +
 			"slopes in it, by being bent aside, is in " + p.asks.ForAll() + ", and noted where it is much.")
@@ -67,7 +69,11 @@ func (p *page) aligned(a *answer.Alignment) {
 	p.Heading("In this order")
 	for i, s := range a.Order {
 		text := s.What + ": " + s.How
-		if s.ReadingUm != nil {
+		switch {
+		case s.ReadingUm == nil:
+		case *s.ReadingUm > farReadingUm:
+			text += "; an indicator may move more than a millimetre while it is tightened: it hardly matters"
+		default:
 			text += fmt.Sprintf("; an indicator may move %s µm while it is tightened", number.Significant(*s.ReadingUm))
 		}
 		p.Item(fmt.Sprintf("%2d. ", i+1), text+".")

@@ -51,8 +51,8 @@ func (p *page) axesWeigh(inv answer.Inventory) {
 			number.Significant(inv.HungKg)))
 	}
 	if inv.AxesKg > 0 {
-		p.Say(fmt.Sprintf("Rails and carriages weigh %s kg more, %s kg in all. They count in the centre of mass and in loads "+
-			"by gravity and acceleration. Options are compared without them.",
+		p.Say(fmt.Sprintf("Rails and carriages weigh %s kg more, %s kg in all. They count in the centre of mass and in "+
+			"loads by gravity and acceleration. Options are compared without them.",
 			number.Significant(inv.AxesKg), number.Significant(inv.MassKg+inv.AxesKg)))
 	}
 }

@@ -69,8 +69,8 @@ func (p *page) shims(list []answer.ShimEffect) {
 		case s.WithoutN < number.Noise:
 			text += fmt.Sprintf("%s N locked in where there was nothing", number.Significant(s.WithN))
 		default:
-			text += fmt.Sprintf("at most %s N locked in become %s N, %s of before",
-				number.Significant(s.WithoutN), number.Significant(s.WithN), number.Significant(s.WithN/s.WithoutN))
+			text += fmt.Sprintf("at most %s N locked in become %s N, %s %% of it",
+				number.Significant(s.WithoutN), number.Significant(s.WithN), number.Percent(100*s.WithN/s.WithoutN))
 		}
 		if s.SofterPercent != nil {
 			text += fmt.Sprintf("; tip %s %% softer", number.Significant(*s.SofterPercent))

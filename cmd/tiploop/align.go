@@ -2,10 +2,12 @@ package main
 
 import (
 	"context"
+	"errors"
 
 	"github.com/spf13/cobra"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
 	"tiploop/report"
@@ -45,8 +47,12 @@ func (o *modelOptions) alignBy(ctx context.Context, by *structure.Builder, doc *
 	if err == nil {
 		r, err = by.Align(ctx, m)
 	}
-	if err != nil && name != "" {
-		err = ofOption(option, err)
+	var faults machine.Faults
+	switch {
+	case errors.As(err, &faults):
+		return nil, unbuilt(ctx, by, doc, name, err)
+	case err != nil:
+		return nil, ofOption(option, err)
 	}
-	return r, err
+	return r, nil
 }

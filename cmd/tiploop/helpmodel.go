@@ -13,18 +13,19 @@ import (
 
 // modelHelp is what help says of the model file before its keys.
 var modelHelp = []string{
-	"A model file is YAML. Plain numbers are mm, N, N/mm2 and kg, or what is said with the key; any number may carry a " +
-		"unit (0.5 in, 71 GPa, 40 N/um), and any may be an expression over values (bed_length/2 - 20 mm) with + - * /, " +
-		"comparisons, and, or, not, c ? a : b, pi, min, max, abs, sqrt, sin, cos and tan, whose plain angles are degrees. x is right, " +
-		"y away from you, z up.",
-	"Behind each key stands what it takes, and in brackets whether it is needed, with which other key or word it goes, and what " +
-		"holds where it is not given. tiploop help model KEY tells the keys below one of the first.",
+	"A model file is YAML. Plain numbers are mm, N, N/mm2 and kg, or what is said with the key; any number may carry " +
+		"a unit (0.5 in, 71 GPa, 40 N/um), and any may be an expression over values (bed_length/2 - 20 mm) with + - " +
+		"* /, comparisons, and, or, not, c ? a : b, pi, min, max, abs, sqrt, sin, cos and tan, whose plain angles " +
+		"are degrees. x is right, y away from you, z up.",
+	"Behind each key stands what it takes, and in brackets whether it is needed, with which other key or word it " +
+		"goes, and what holds where it is not given. tiploop help model KEY tells the keys below one of the first.",
 }
 
 // newModelHelp makes the help on the model file: a topic, with one below it for each of the file's first keys.
 func newModelHelp(s streams) *cobra.Command {
 	topic := &cobra.Command{
-		Use: "model", Short: "The keys of the model file", Long: "Prints the keys of the model file, or those below one of them.",
+		Use: "model", Short: "The keys of the model file",
+		Long:    "Prints the keys of the model file, or those below one of them.",
 		Example: "  tiploop help model\n  tiploop help model joints",
 	}
 	topic.SetHelpFunc(func(cmd *cobra.Command, _ []string) {

@@ -6,8 +6,8 @@ import (
 	"runtime/debug"
 )
 
-// garbageShare is how much may pile up before it is collected, in percent of what is in use. Most memory is large matrices,
-// which cost nothing to look through: a fifth less is held than with Go's own 100, in the same time.
+// garbageShare is how much may pile up before it is collected, in percent of what is in use. Most memory is large
+// matrices, which cost nothing to look through: a fifth less is held than with Go's own 100, in the same time.
 const garbageShare = 60
 
 func main() {

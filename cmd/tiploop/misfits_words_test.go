@@ -98,6 +98,7 @@ func TestMisfitsBeyondTheirRangeAreNoted(t *testing.T) {
 	require.Contains(t, text, "springs hold both ways: beyond its preload a carriage lifts off and takes no more")
 	require.Contains(t, text, "y: rail 2, carriage 2 (199 % under “all together”)")
 	require.Contains(t, text, "how far a nut is tilted is not looked at")
+	require.Contains(t, text, "y: far bearing: with the axis run up to it; an indicator may move more than a millimetre")
 	require.NotContains(t, text, "mrad in") // the shaft slopes by hundredths of one here
 	text = strings.Join(strings.Fields(string(outputOf(t, "align", outOfLine(t, "by: [0.1 mm, 0, 0]", "by: [2 mm, 0, 0]"),
 		"--detail", "section", "--option", "as screwed down"))), " ")
@@ -137,4 +138,13 @@ func TestAlignOrderCountsFeetAndRailLines(t *testing.T) {
 			require.Equal(t, "twisted end to end, µm per 100 mm across", l.How)
 		}
 	}
+}
+
+// align says of a machine that cannot be built what tip says.
+func TestAlignTellsFaultsAsTipDoes(t *testing.T) {
+	path := outOfLine(t, "to: [0, 170, 58]", "to: [0, 40, 58]")
+	_, _, tip := called("tip", path, "--detail", "section", "--option", "as screwed down")
+	_, _, align := called("align", path, "--detail", "section", "--option", "as screwed down")
+	require.Contains(t, tip, "the nut is 292 mm from the driven end")
+	require.Equal(t, tip, align)
 }

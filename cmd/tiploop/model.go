@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/chance"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
@@ -194,18 +195,26 @@ func drawnName(doc *modelfile.Document, option string) string {
 	return option
 }
 
-// build makes the model of one option, and says under which option it turned out wrong unless it is wrong as drawn.
+// build makes the model of one option.
 func build(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine,
 	*structure.Model, error) {
 	name := drawnName(doc, option)
 	m, model, err := assemble(ctx, by, doc, name)
-	if err == nil || !slices.Contains(doc.OptionNames(), name) || ctx.Err() != nil {
-		return m, model, err
+	if err != nil {
+		return nil, nil, unbuilt(ctx, by, doc, name, err)
 	}
-	if _, _, drawn := assemble(ctx, by, doc, ""); drawn == nil || drawn.Error() != err.Error() {
-		err = ofOption(option, err)
+	return m, model, nil
+}
+
+// unbuilt says under which option a machine turned out wrong unless it is wrong as drawn.
+func unbuilt(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string, err error) error {
+	if !slices.Contains(doc.OptionNames(), option) || ctx.Err() != nil {
+		return err
 	}
-	return nil, nil, err
+	if _, _, drawn := assemble(ctx, by, doc, ""); drawn != nil && drawn.Error() == err.Error() {
+		return err
+	}
+	return ofOption(option, err)
 }
 
 func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) (*machine.Machine,
@@ -232,22 +241,19 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	}
 	bar.begin(len(options))
 	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
-	by, beams := o.builder(bar), o.beams()
 	if err := o.checkOptions(ctx, doc, o.others); err != nil {
 		return answer.Answer{}, err
 	}
-	for _, option := range options {
+	by, beams := o.builder(bar), o.solveBeams(ctx, doc, options, extent)
+	var columns chance.Columns
+	for i, option := range options {
 		bar.on(option)
-		result, err := o.solveBy(ctx, by, doc, option, extent)
+		result, err := o.solveBy(ctx, by, doc, option, extent, &columns)
 		if err != nil {
 			return answer.Answer{}, err
 		}
-		if o.detail != sectionDetail && !o.align {
-			beside := structure.TipOnly
-			if o.detail == bothDetails {
-				beside = extent
-			}
-			beam, err := o.solveBy(ctx, beams, doc, option, beside)
+		if beams != nil {
+			beam, err := beams[i].result, beams[i].err
 			if err != nil {
 				return answer.Answer{}, err
 			}
@@ -263,12 +269,38 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		found.Options = append(found.Options, *result)
 		bar.next()
 	}
+	found.Duels = answer.Duels(found.Options)
 	return found, nil
 }
 
-// solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for.
+// besideMeshes is the answer of the beam model for one option, or why there is none.
+type besideMeshes struct {
+	result *answer.Result
+	err    error
+}
+
+// solveBeams answers for every option by the beam model that stands beside the meshed one; nil where none does. They go
+// first, for the factors of meshes are kept from option to option, and the two together take more memory than either.
+func (o *modelOptions) solveBeams(ctx context.Context, doc *modelfile.Document, options []string,
+	extent structure.Extent) (list []besideMeshes) {
+	if o.detail == sectionDetail || o.align {
+		return nil
+	}
+	if o.detail != bothDetails {
+		extent = structure.TipOnly
+	}
+	by := o.beams()
+	for _, option := range options {
+		result, err := o.solveBy(ctx, by, doc, option, extent, nil)
+		list = append(list, besideMeshes{result, err})
+	}
+	return list
+}
+
+// solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for. With
+// columns it says how sure that is.
 func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string,
-	extent structure.Extent) (*answer.Result, error) {
+	extent structure.Extent, columns *chance.Columns) (*answer.Result, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -282,6 +314,11 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	result, err := model.SolveContext(ctx, extent)
 	if err != nil {
 		return nil, ofOption(option, err)
+	}
+	if columns != nil {
+		if result.Sure, err = model.Sure(ctx, columns, result); err != nil {
+			return nil, ofOption(option, err)
+		}
 	}
 	// CSV has no place for it; without a tool there is none, and the file need not be asked.
 	if o.next && !o.csv && result.Tip != nil && by.Detail == structure.Section {

@@ -9,18 +9,27 @@ type Range struct {
 
 // Sure is how sure the numbers of an option are.
 type Sure struct {
-	Draws          int                  `json:"draws"`
-	Seed           uint64               `json:"seed"`
-	SettledPercent float64              `json:"settled_percent"` // what more draws might still move the ends of a range by
-	Settled        bool                 `json:"settled"`         // SettledPercent is small enough for the ranges to be believed
-	ErrorPercent   float64              `json:"error_percent"`   // bound of the error of one draw against its full solution
-	Stiffness      *StiffnessRanges     `json:"stiffness_n_per_um"`
-	Movements      []MovementRange      `json:"movements"`
-	Stretches      []StretchRange       `json:"stretches"`
-	Depths         []DepthRange         `json:"depths"`
-	Culprits       []UnknownShare       `json:"culprits"` // of each quantity, the largest first
-	Risks          []Risk               `json:"risks"`    // above 0 of 100, the largest first
-	Columns        map[string][]float64 `json:"-"`        // each quantity by its key in every draw, the same draws in all options
+	Draws          int     `json:"draws"`
+	Seed           uint64  `json:"seed"`
+	SettledPercent float64 `json:"settled_percent"` // what more draws might still move the ends of a range by
+	Settled        bool    `json:"settled"`         // SettledPercent is small enough for the ranges to be believed
+	// bound of the error of one draw against its full solution, where it was largest: of the tip's stiffness and movement;
+	// a point's movement errs by up to about three times that share of the tip's
+	ErrorPercent float64          `json:"error_percent"`
+	Stiffness    *StiffnessRanges `json:"stiffness_n_per_um"`
+	Movements    []MovementRange  `json:"movements"`
+	Stretches    []StretchRange   `json:"stretches"`
+	Depths       []DepthRange     `json:"depths"`
+	Culprits     []UnknownShare   `json:"culprits"` // of each quantity, the largest first
+	Risks        []Risk           `json:"risks"`    // above 0 of 100, the largest first
+	Columns      []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options
+}
+
+// Column is a quantity in every draw.
+type Column struct {
+	Quantity     string
+	MoreIsBetter bool
+	Values       []float64
 }
 
 // StiffnessRanges are those of the stiffness at the tip, N/µm.
@@ -55,15 +64,21 @@ type DepthRange struct {
 type UnknownShare struct {
 	Quantity string  `json:"quantity"` // "stiffness x", …, "movement <load>": see Sure.Columns
 	What     string  `json:"what"`     // "faces of column/arm"
-	Percent  float64 `json:"percent"`  // total: what would stay if it alone were unknown
+	Percent  float64 `json:"percent"`  // what of its variance would go if that number alone were known
 	Settle   string  `json:"settle"`   // what would settle it: "push the joint and read it", "tighten with a torque key"
 }
+
+// How a joint does not hold.
+const (
+	Slips = "slips"
+	Opens = "opens"
+)
 
 // Risk is in how many of 100 draws something fails under a load.
 type Risk struct {
 	Load    string  `json:"load"`
 	What    string  `json:"what"` // "joint column/arm"
-	How     string  `json:"how"`  // "slips", "opens"
+	How     string  `json:"how"`  // Slips or Opens
 	Percent float64 `json:"percent"`
 }
 
@@ -73,7 +88,7 @@ type Duel struct {
 	Option        string  `json:"option"`
 	Against       string  `json:"against"`
 	BetterPercent float64 `json:"better_percent"` // of the draws in which Option is the better one; ties count half
-	Ratio         Range   `json:"ratio"`          // of Option's number over Against's
+	Ratio         Range   `json:"ratio"`          // of Option's number over Against's; zero where either is nothing in some draw
 	// "better" from 95 of 100 on, "probably better" from 80, "worse" and "probably worse" likewise, "no real difference",
 	// "the same" where no draw tells them apart
 	Verdict string `json:"verdict"`

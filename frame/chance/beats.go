@@ -6,21 +6,23 @@ import "math"
 type Verdict struct {
 	Better float64 // share of the draws in which the first is the greater; a tie counts half
 	Same   bool    // alike in every draw
-	Ratio  Range   // of the first over the second
+	Ratio  Range   // of the first over the second; zero where either is nothing in some draw
 }
 
 // alike is the largest difference, as a share, that is rounding.
 const alike = 1e-9
 
-// Beats holds a against b draw by draw: both must be positive and of one length, at least one draw.
+// Beats holds a against b draw by draw: neither must be negative, and both of one length, at least one draw.
 func Beats(a, b []float64) Verdict {
 	if len(a) != len(b) || len(a) == 0 {
 		panic("chance: draws of two lengths are not the same draws")
 	}
 	v := Verdict{Same: true}
+	positive := true
 	ratios := make([]float64, len(a))
 	for i := range a {
 		ratios[i] = a[i] / b[i]
+		positive = positive && a[i] > 0 && b[i] > 0
 		switch {
 		case math.Abs(a[i]-b[i]) <= alike*max(math.Abs(a[i]), math.Abs(b[i])):
 			v.Better += 0.5
@@ -32,7 +34,9 @@ func Beats(a, b []float64) Verdict {
 		}
 	}
 	v.Better /= float64(len(a))
-	v.Ratio = RangeOf(ratios)
+	if positive {
+		v.Ratio = RangeOf(ratios)
+	}
 	return v
 }
 

@@ -73,6 +73,9 @@ func TestBeats(t *testing.T) {
 	require.True(t, same.Same)
 	require.Equal(t, 0.5, same.Better)
 	require.Panics(t, func() { chance.Beats(a, b[:2]) })
+	nothing := chance.Beats([]float64{0, 0, 1, 1}, []float64{0, 1, 0, 1})
+	require.Equal(t, 0.5, nothing.Better)
+	require.Zero(t, nothing.Ratio)
 }
 
 func TestCulpritsOfNothing(t *testing.T) {

@@ -43,6 +43,14 @@ func (d Draws) Len() int {
 	return n
 }
 
+func (d Draws) unknowns() int {
+	if d.points == nil {
+		return 0
+	}
+	_, k := d.points.Dims()
+	return k
+}
+
 // Unit returns an unknown's place in a draw, between 0 and 1.
 func (d Draws) Unit(draw, unknown int) float64 { return d.points.At(draw, unknown) }
 

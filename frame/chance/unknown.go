@@ -32,10 +32,13 @@ func (u Unknown) Check() error {
 func (u Unknown) At(z float64) float64 { return u.Band.Typical * u.Factor(z) }
 
 // Factor returns the value at a standard normal z over the typical one.
-func (u Unknown) Factor(z float64) float64 {
+func (u Unknown) Factor(z float64) float64 { return math.Exp(u.Log(z)) }
+
+// Log returns the logarithm of the factor at a standard normal z.
+func (u Unknown) Log(z float64) float64 {
 	s := math.Log(u.Band.High / u.Band.Typical)
 	if z < 0 {
 		s = math.Log(u.Band.Typical / u.Band.Low)
 	}
-	return math.Exp(s / point95 * z)
+	return s / point95 * z
 }

@@ -20,8 +20,7 @@ const (
 	sourceSteel    = sourceAltintas + ", order of magnitude"
 	sourceWood     = sourcePractice + "; order of magnitude (from memory), taken at a chip of 0.1 mm"
 	sourceParticle = "Pałubicki, Materials 14 (2021) 2208 (read): average 32.0 and 37.6 MPa at 40 and 60 m/s, " +
-		"scatter of 15 %; " +
-		"no exponent published: that of fibreboard at a chip of 0.1 mm, house value"
+		"scatter of 15 %; no exponent published: that of fibreboard at a chip of 0.1 mm, house value"
 )
 
 // Chip thicknesses. Tables were measured in turning; coefficients in milling with feeds of about 0.02 to 0.2 mm.

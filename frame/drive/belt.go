@@ -144,6 +144,18 @@ func (r Reduction) AtDriven() (constant.Band, error) {
 	).Scaled(radius * radius), nil
 }
 
+// SpanShare returns the share of the give of [Reduction.AtDriven], at typical numbers, that is in the belt's spans; the
+// rest is in its teeth.
+func (r Reduction) SpanShare() (float64, error) {
+	k, err := r.AtDriven()
+	if err != nil {
+		return 0, err
+	}
+	specific, err := r.Belt.Specific()
+	radius := r.Belt.PitchRadius(float64(r.Driven))
+	return k.Typical / (radius * radius) / (specific.Typical * 2 / r.Span()), err
+}
+
 // AtDrivenOfMotor returns what a rotary stiffness of the motor, N·mm/rad, is at the driven shaft: K i².
 func (r Reduction) AtDrivenOfMotor(motor float64) float64 {
 	constant.MustBePositive("drive: rotary stiffness of the motor", motor)

@@ -21,9 +21,9 @@ type Found struct {
 	FarthestOffUm float64 // of any reading from the line
 }
 
-// Fit finds stiffness and play from readings pushed and pulled, by least squares: reading = zero + push/stiffness + half
-// the play with the sign of the push. It takes three readings at least, of both signs and of two sizes, and an axis that
-// goes the way it is pushed.
+// Fit finds stiffness and play from readings pushed and pulled, by least squares: reading = zero + push/stiffness +
+// half the play with the sign of the push. It takes three readings at least, of both signs and of two sizes, and an
+// axis that goes the way it is pushed.
 func (r Readings) Fit() (Found, error) {
 	n := len(r.PushN)
 	if n != len(r.DialMM) {

@@ -38,6 +38,7 @@ func (s Shaft) Side(nutAt float64) SideHold {
 			Slope: 3 * (b*b + 2*l*b - l*l) / (a * b * (3*a + 4*b)),
 			Near:  weight(1-1.5*x*x+0.5*x*x*x, l*(x-1.5*x*x+0.5*x*x*x)), Far: weight(1.5*x*x-0.5*x*x*x, 0)}
 	default:
-		return SideHold{Stiffness: 3 * ei * l / (a * a * b * b), Slope: (b - a) / (a * b), Near: weight(1-x, 0), Far: weight(x, 0)}
+		return SideHold{Stiffness: 3 * ei * l / (a * a * b * b), Slope: (b - a) / (a * b),
+			Near: weight(1-x, 0), Far: weight(x, 0)}
 	}
 }

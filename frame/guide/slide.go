@@ -79,13 +79,7 @@ func (s Slide) PerArea() (constant.Band, error) {
 	if err := s.Check(); err != nil {
 		return constant.Band{}, err
 	}
-	c0 := slideFaces[0].c0
-	for _, f := range slideFaces {
-		c0 = f.c0
-		if s.Width <= f.upTo {
-			break
-		}
-	}
+	c0 := s.face().c0
 	k := constant.Between(1/c0.High, 1/c0.Typical,
 		1/c0.Low).Scaled(mpaPerKgfPerCm2 * constant.UmPerMM).Times(slideScatter.Band)
 	if s.Pressure > slideKnee {
@@ -109,6 +103,32 @@ func (s Slide) PerArea() (constant.Band, error) {
 	}
 	return k, nil
 }
+
+// face is the width class of the table.
+func (s Slide) face() slideFace {
+	for _, f := range slideFaces {
+		if s.Width <= f.upTo {
+			return f
+		}
+	}
+	return slideFaces[len(slideFaces)-1]
+}
+
+// Class is what of a slide the table's stiffness depends on, in words: "50 to 100 mm wide, upright, gib". Slides of one
+// class differ by [SlideScatter] alone.
+func (s Slide) Class() string {
+	words := s.face().name
+	if s.Facing == UprightFace {
+		words += ", upright"
+	}
+	if s.Pressure > slideKnee {
+		words += ", pressed"
+	}
+	return words + map[Backing]string{Bending: ", bending", Gib: ", gib"}[s.Backing]
+}
+
+// SlideScatter returns the stiffness of a slide over that of the table, among slides of one batch.
+func SlideScatter() constant.Band { return slideScatter.Band }
 
 // FaceStiffness is a sliding face as springs at its middle.
 type FaceStiffness struct {

@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"tiploop/frame/constant"
 )
 
 // Plate is one of the two parts a screw joins, as its clamping feels it.
@@ -200,18 +202,20 @@ func present(k ...float64) []float64 {
 	return kept
 }
 
-// slipFriction returns the low friction between the faces. The pair aluminium on aluminium grips
-// better than any with a harder metal in it; a shim adds no grip, and paper, which creeps, changes
-// nothing that can be counted on.
-func (s Clamping) slipFriction() float64 {
+// slipFriction returns the low friction between the faces.
+func (s Clamping) slipFriction() float64 { return s.Friction().Low }
+
+// Friction returns that between the faces, dry. The pair aluminium on aluminium grips better than any with a harder
+// metal in it; a shim adds no grip, and paper, which creeps, changes nothing that can be counted on.
+func (s Clamping) Friction() constant.Band {
 	hardest := math.Max(s.Drilled.E, s.Tapped.E)
 	if s.Shim != nil && !s.Shim.Paper {
 		hardest = math.Max(hardest, s.Shim.E)
 	}
 	if hardest > lightMetalE {
-		return slipFrictionSteel.Band.Low
+		return slipFrictionSteel.Band
 	}
-	return slipFrictionAluminium.Band.Low
+	return slipFrictionAluminium.Band
 }
 
 // Numbers of a clamping outside this range (in N, mm, MPa) are slips of the pen; inside it nothing the

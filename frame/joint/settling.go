@@ -36,10 +36,16 @@ func (s Clamping) settling(interfaces float64) float64 {
 	return um / 1000
 }
 
-// leastPreload returns what is left of the preload of a screw that was tightened little, N: what the low end of
-// preload_scatter leaves, less what settles. The clamped parts count as hollow cones, whatever model holds them.
+// leastPreload returns what is left of the preload of a screw that was tightened little, N: of the low end of
+// preload_scatter.
 func (s Clamping) leastPreload(pressure, area float64) float64 {
-	meant := s.PreloadForce() / preloadScatter.Band.Typical
+	return s.left(pressure, area, preloadScatter.Band.Low/preloadScatter.Band.Typical)
+}
+
+// left returns what settling leaves of the preload of a screw that was tightened to so much of the typical one, N. The
+// clamped parts count as hollow cones, whatever model holds them.
+func (s Clamping) left(pressure, area, over float64) float64 {
+	typical := s.PreloadForce()
 	clamped, interfaces := s.clamped(), 1.0
 	members := []float64{Frustum{Hole: s.Screw.Clearance, Small: s.Head.Bearing(s.Screw),
 		Thickness: s.Head.ClampedLength(s.Screw, s.Drilled.Thickness), HalfAngle: coneHalfAngle.Band.Typical,
@@ -50,6 +56,14 @@ func (s Clamping) leastPreload(pressure, area float64) float64 {
 	}
 	settled := Settling{Screw: s.Screw.AxialStiffness(clamped, s.Tapped.E), Members: Series(members...),
 		By: s.settling(interfaces)}
-	left := preloadScatter.Band.Low*meant - settled.Loss()
-	return math.Max(left, preloadKept.Band.Typical*meant)
+	return math.Max(over*typical-settled.Loss(), preloadKept.Band.Typical*typical/preloadScatter.Band.Typical)
+}
+
+// Tightened returns the clamping as springs with what holds it against slip and opening as one screw of many turns out:
+// tightened to a share of the typical preload, faces with a share of the typical friction. The springs stay.
+func (s Clamping) Tightened(k ClampingStiffness, over, friction float64) ClampingStiffness {
+	left := s.left(k.Pressure, k.ZoneArea, over)
+	k.OpenForce *= left / k.LeastPreload
+	k.LeastPreload, k.SlipForce = left, friction*s.Friction().Typical*left
+	return k
 }

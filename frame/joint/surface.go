@@ -55,8 +55,7 @@ const DefaultSurface = "as-rolled"
 
 const (
 	sourceContactMeasured = "house value from Ito, Modular Design for Machine Tools, 2008, table 6-2 (cast iron, to " +
-		"2.5 MPa), " +
-		"and the linear law of Persson 2007 (from memory)"
+		"2.5 MPa), and the linear law of Persson 2007 (from memory)"
 	sourceContactGuessed = "house value, extrapolated from milled faces; no measurement found, common practice"
 )
 

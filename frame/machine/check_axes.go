@@ -81,6 +81,7 @@ func (c *checker) checkGuides(a *FeedAxis, axis *thing) {
 				"%s: the name stands here a second time", what)
 		}
 		seen[g.Name] = true
+		c.unsure(g.Pos, what, g.Unsure)
 		if !c.sides(g.Pos, what, g.Part, g.On) {
 			continue
 		}
@@ -145,11 +146,31 @@ func (c *checker) checkSize(g *Guide, what thing) {
 		record{"Rail.Rail.UnderHead", r.Rail.UnderHead},
 		record{"Rail.Press", r.Press.Low}, record{"Rail.Dynamic", r.Dynamic.Low}, record{"Rail.Static", r.Static.Low},
 	)
-	if len(c.faults) == before {
-		_, err := r.Stiffness(g.Preload)
-		c.err(g.Pos, what, err)
+	c.notNegative(g.Pos, what, "the rail's mass per metre", r.Rail.KgPerM)
+	c.notNegative(g.Pos, what, "the carriage's mass", r.MassKg)
+	if len(c.faults) > before {
+		return
+	}
+	_, err := r.Stiffness(g.Preload)
+	c.err(g.Pos, what, err)
+	screw, known := joint.LookupScrew(r.Rail.Screw)
+	switch {
+	case !known:
+		c.fault(g.Pos, `"M4", a size of the trade`, "%s: nothing is known of screws %s of its rail", what,
+			Quote(r.Rail.Screw))
+	case r.Rail.HolePitch < screw.HeadDiameter:
+		c.fault(g.Pos, "HolePitch is how far apart they stand, mm", "%s: screws of its rail %g mm apart run into each "+
+			"other: the head of %s is %g mm wide", what, r.Rail.HolePitch, r.Rail.Screw, screw.HeadDiameter)
+	case r.Rail.SeatWidth < screw.D:
+		c.fault(g.Pos, "SeatWidth is that of the face that sits on the machine, mm", "%s: the seat of its rail, %g mm wide, "+
+			"is narrower than its screws, %s", what, r.Rail.SeatWidth, r.Rail.Screw)
+	case r.Rail.ScrewRows > mostScrewRows:
+		c.fault(g.Pos, "", "%s: %d rows of screws under a rail, at most %d", what, r.Rail.ScrewRows, mostScrewRows)
 	}
 }
+
+// mostScrewRows is how many screws stand side by side in a rail, or beside it.
+const mostScrewRows = 2
 
 // line reports a rail, screw or belt that does not run along its axis.
 func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
@@ -163,6 +184,9 @@ func (c *checker) line(at FilePos, what thing, a *FeedAxis, from, to r3.Vec) {
 	}
 }
 
+// LargestPlay is what is believed of the play of a drive, mm: a worn nut has a tenth of it. A house value.
+const LargestPlay = 5.0
+
 func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 	seen := map[string]bool{}
 	for i := range a.Drives {
@@ -173,6 +197,7 @@ func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 				"%s: the name %s stands here a second time", what, Quote(d.Name))
 		}
 		seen[d.Name] = true
+		c.unsure(d.Pos, what, d.Unsure)
 		if !within(c, d.Pos, what, "kind of drive", d.Kind, BySpring) || !c.sides(d.Pos, what, d.Part, d.On) {
 			continue
 		}
@@ -191,6 +216,10 @@ func (c *checker) checkDrives(a *FeedAxis, axis *thing) {
 			if !(p.Gap.Low >= 0 && p.Gap.Low <= p.Gap.Typical && p.Gap.Typical <= p.Gap.High) {
 				c.fault(d.Pos, "write low, typical and high in this order", "%s: a play from %g to %g mm, typically %g", what,
 					p.Gap.Low, p.Gap.High, p.Gap.Typical)
+			}
+			if p.Gap.High > LargestPlay {
+				c.fault(d.Pos, "look for a wrong unit", "%s: a play of %s is beyond belief: at most %s", what, MM(p.Gap.High),
+					MM(LargestPlay))
 			}
 		}
 		if d.Efficiency > 1 {

@@ -71,7 +71,7 @@ func (c *checker) checkScrews(j *Joint, what thing) {
 	within(c, s.Pos, what, "head", s.Head, joint.Sunk)
 	c.notNegative(s.Pos, what, "the torque", s.TorqueNmm)
 	if known {
-		c.checkTightening(s, what)
+		c.checkTightening(j)
 	}
 	if j.Shim != nil {
 		c.positive(j.Pos, what, "the thickness of the shim", j.Shim.Thickness)
@@ -80,13 +80,16 @@ func (c *checker) checkScrews(j *Joint, what thing) {
 }
 
 // checkTightening finds holes that do not fit the screws and torques that break them.
-func (c *checker) checkTightening(s *Screws, what thing) {
+func (c *checker) checkTightening(j *Joint) {
+	s, what := j.Screws, func() thing { // in a file nobody counts joints
+		return thing{kind: "joint", name: c.m.Parts[j.Parts[0]].Name + "/" + c.m.Parts[j.Parts[1]].Name}
+	}
 	if d := s.Size; d.Clearance < d.D+leastPlay {
 		c.fault(s.Pos, fmt.Sprintf("holes for %s are %s to %s", d.Size, MM(holeOf(d, "fine")), MM(holeOf(d, "coarse"))),
-			"%s: through holes of %s are too narrow for %s screws", what, MM(d.Clearance), d.Size)
+			"%s: through holes of %s are too narrow for %s screws", what(), MM(d.Clearance), d.Size)
 	} else if bearing := s.Head.Bearing(d); d.Clearance > bearing-leastSeat*d.D {
 		c.fault(s.Pos, fmt.Sprintf("holes for %s are %s to %s", d.Size, MM(holeOf(d, "fine")), MM(holeOf(d, "coarse"))),
-			"%s: through holes of %s leave nothing for %s heads of %s to sit on", what, MM(d.Clearance), d.Size, MM(bearing))
+			"%s: through holes of %s leave nothing for %s heads of %s to sit on", what(), MM(d.Clearance), d.Size, MM(bearing))
 	}
 	at := s.TorquePos
 	if at == (FilePos{}) {
@@ -99,7 +102,7 @@ func (c *checker) checkTightening(s *Screws, what thing) {
 				classes[len(classes)-1])
 		}
 		torque, bears := toldApart(s.TorqueNmm/constant.NmmPerNm, breaking/constant.NmmPerNm)
-		c.fault(at, remedy, "%s: %s N m breaks %s screws of class %s, which bear %s N m", what, torque, s.Size.Size,
+		c.fault(at, remedy, "%s: %s N m breaks %s screws of class %s, which bear %s N m", what(), torque, s.Size.Size,
 			s.Size.Class, bears)
 	}
 }
@@ -154,6 +157,7 @@ func (c *checker) surface(at FilePos, what thing, s joint.Surface) {
 }
 
 func (c *checker) checkSprung(j *Joint, what thing) {
+	c.unsure(j.Pos, what, j.Sprung.Unsure)
 	loose, sprung := 0, 0
 	for f := MoveX; f <= TurnZ; f++ {
 		noneNegative(c, j.Pos, what, "stiffness", f, j.Sprung.Stiffness[f])
@@ -200,6 +204,7 @@ func (c *checker) checkGrounds() {
 
 func (c *checker) checkGround(g *Ground, what thing) {
 	p := &c.m.Parts[g.Part]
+	c.unsure(g.Pos, what, g.Unsure)
 	switch {
 	case g.Bed != ([3]float64{}):
 		if p.Bar == nil {

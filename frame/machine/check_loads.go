@@ -26,6 +26,7 @@ func (c *checker) checkTool() {
 		c.checkCutter(t)
 	}
 	if s := c.m.Spindle; s != nil {
+		c.unsure(s.Pos, only("the spindle"), s.Unsure)
 		c.checkSpindle(s)
 	}
 }
@@ -45,6 +46,9 @@ func (c *checker) checkCutter(t *Tool) {
 				"the tool: a shank or a holder needs a tool that sticks out")
 		}
 		return
+	}
+	if t.Holder != nil {
+		c.unsure(t.Pos, only("the tool's holder"), t.Holder.Unsure)
 	}
 	c.positive(t.Pos, only("the tool"), "its diameter", t.Diameter)
 	if t.Diameter > widestTool {

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/beam"
+	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/frame/drive"
 	"tiploop/frame/guide"
@@ -144,7 +145,35 @@ func TestCheck(t *testing.T) {
 		{"misfit of a nut along its screw", func(m *machine.Machine) {
 			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Kind: machine.AtNut},
 				From: machine.Offset{By: r3.Vec{X: 1}}}}
-		}, "misfit \"out\": along its screw a nut has no place to be out of\n\tgive what is across the screw"},
+		}, "misfit \"out\": along x a nut has no place to be out of\n\tgive what is across it"},
+		{"screws of a rail in each other", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.HolePitch = 1e-12 },
+			"axis \"x\", guide 0: screws of its rail 1e-12 mm apart run into each other: the head of M4 is 7 mm wide\n\t" +
+				"HolePitch is how far apart they stand, mm"},
+		{"rail that floats", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.KgPerM = -1 },
+			"axis \"x\", guide 0: the rail's mass per metre must not be negative: -1"},
+		{"rail without a seat", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.SeatWidth = 1e-12 },
+			"axis \"x\", guide 0: the seat of its rail, 1e-12 mm wide, is narrower than its screws, M4\n\t" +
+				"SeatWidth is that of the face that sits on the machine, mm"},
+		{"screws of a rail side by side", func(m *machine.Machine) { m.Axes[0].Guides[0].Rail.Rail.ScrewRows = 99 },
+			"axis \"x\", guide 0: 99 rows of screws under a rail, at most 2"},
+		{"misfit of a carriage along its rail", func(m *machine.Machine) {
+			m.Misfits = []machine.Misfit{{Name: "out", At: machine.Mounting{Kind: machine.AtCarriage},
+				From: machine.Offset{By: r3.Vec{X: 1}}}}
+		}, "misfit \"out\": along x a carriage has no place to be out of\n\tgive what is across it"},
+		{"shim pressed on a point", func(m *machine.Machine) {
+			m.Shims = []machine.Shimmed{{Name: "packing", At: machine.Mounting{Foot: 1}, Area: 1e-6,
+				Stack: []machine.Shim{{Key: "steel", Material: m.Parts[0].Material, Thickness: 0.1}}}}
+		}, "shim \"packing\": 1e-06 mm² is too small an area to press on, at least 1 mm²\n\tlook for a wrong unit"},
+		{"play beyond belief", func(m *machine.Machine) {
+			m.Axes[0].Drives[0].Play = []drive.Play{{Name: "nut", Gap: constant.Exactly(50)}}
+		}, "axis \"x\", drive 0: a play of 50 mm is beyond belief: at most 5 mm\n\tlook for a wrong unit"},
+		{"holes narrower than screws", func(m *machine.Machine) { m.Joints[0].Screws.Size.Clearance = 5 },
+			"joint \"base/post\": through holes of 5 mm are too narrow for M6 screws\n\tholes for M6 are 6.4 mm to 7 mm"},
+		{"shim of a joint of no part", func(m *machine.Machine) {
+			m.Joints[1].Parts[1] = 7
+			m.Shims = []machine.Shimmed{{Name: "packing", At: machine.Mounting{Kind: machine.AtJoint, Joint: 1},
+				Stack: []machine.Shim{{Key: "steel", Material: m.Parts[0].Material, Thickness: 0.1}}}}
+		}, "joint 1: there is no part 7; the machine has 5\n\tthey are counted from 0: 0 to 4"},
 		{"shim without sheets", func(m *machine.Machine) {
 			m.Shims = []machine.Shimmed{{Name: "packing", At: machine.Mounting{Foot: 1}}}
 		}, "shim \"packing\": its stack is empty\n\tStack lists the sheets"},
@@ -314,6 +343,13 @@ func TestCheck(t *testing.T) {
 				"call the load otherwise, or name it as the cut's own by Load"},
 		{"mill of another tool", func(m *machine.Machine) { m.Cuts[0].Milling.Mill.DiameterMM = 60 },
 			"cut \"slot\": a mill of 60 mm in a tool of 6 mm\n\tgive the mill the diameter of the tool"},
+		{"range that begins with nothing", func(m *machine.Machine) {
+			m.Grounds[0].Unsure = []machine.Unsure{{What: "stiffness", Band: constant.Between(0, 4e4, 5e4)}}
+		}, "ground \"feet\": \"stiffness\" from 0 to 50000, typically 40000, is no range\n\t" +
+			"low, typical and high, above zero and in this order"},
+		{"more of a give than all", func(m *machine.Machine) {
+			m.Axes[0].Drives[0].Unsure = []machine.Unsure{{What: machine.UnsureNut, Band: constant.Exactly(1), Share: 2}}
+		}, "axis \"x\", drive 0: \"nut\" is unsure in a share of 2\n\tfrom 0 to 1; 0 for all"},
 		{"position of nothing", func(m *machine.Machine) { m.Positions[0].At["q"] = 1 },
 			"position \"left\": axis \"q\" is not known\n\t" +
 				"one of: x"},

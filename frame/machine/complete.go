@@ -238,6 +238,7 @@ func (d *Drive) completeBall() {
 	if s.Nut == 0 {
 		if nut, err := ball.Nut(drive.SnugNut, 0); err == nil { // only one with play asks for a load
 			s.Nut = nut.Typical
+			d.Unsure = append(slices.Clip(d.Unsure), UnsureBallNut(ball))
 		}
 		if d.Preload == 0 {
 			d.Preload = drive.SnugNut.PreloadShare().Typical * ball.Dynamic.Typical
@@ -264,11 +265,16 @@ func (d *Drive) completeScrew(length float64) {
 	if !(diameter > 0) {
 		return // for the check to say
 	}
-	if s.NearBearing == 0 {
-		s.NearBearing = drive.FixedUnitFor(diameter).Axial.Typical
-	}
-	if s.FarBearing == 0 && s.Shaft.Ends == drive.FixedFixed {
-		s.FarBearing = drive.FixedUnitFor(diameter).Axial.Typical
+	for _, b := range []struct {
+		what string
+		to   *float64
+		is   bool
+	}{{UnsureNear, &s.NearBearing, true}, {UnsureFar, &s.FarBearing, s.Shaft.Ends == drive.FixedFixed}} {
+		if b.is && *b.to == 0 {
+			unit := drive.FixedUnitFor(diameter)
+			*b.to = unit.Axial.Typical
+			d.Unsure = append(slices.Clip(d.Unsure), UnsureBearing(b.what, unit))
+		}
 	}
 }
 

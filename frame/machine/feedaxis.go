@@ -49,6 +49,8 @@ type Guide struct {
 	Width     float64          // of a carriage across the rail, mm; 0: that of Rail, or not said
 
 	Slide *guide.Slide // instead of a rail; sizes and the way it faces are found from the geometry
+
+	Unsure []Unsure // of Own: "press", "pull", "side", "roll", "pitch", "yaw"
 }
 
 // Drive is what holds an axis along its travel, between a place of one part and a place of another.
@@ -76,6 +78,8 @@ type Drive struct {
 	Preload float64      // of a ball nut, N; 0: none, or with Screw.Nut zero that of a snug nut
 	Pinion  float64      // pitch radius, mm: ByRack
 	Play    []drive.Play // gaps along the travel, one after the other
+
+	Unsure []Unsure // of its stiffnesses: UnsureNut and so on
 
 	Efficiency float64 // of turning into travel; 0: that of a ball screw with Ball, 1 ByBelt and ByRack, else not known
 	Motor      DriveMotor

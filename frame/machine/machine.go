@@ -185,6 +185,7 @@ type Screws struct {
 type Sprung struct {
 	Loose     [6]bool    // freedoms in which the parts are not joined at all
 	Stiffness [6]float64 // N/mm, N·mm/rad; 0: tied (or loose)
+	Unsure    []Unsure   // of Stiffness, by FreedomNames
 }
 
 // Shim is a layer between two screwed faces.
@@ -213,6 +214,7 @@ type Ground struct {
 	Skew       *Skew        // one spring along any direction, at At
 	Bed        [3]float64   // elastic bed along a bar, N/mm per mm of length (N/mm²), by world axis
 	BedNPerMM3 float64      // elastic bed under a plate's Face, N/mm³: pressure per deflection
+	Unsure     []Unsure     // "stiffness" of Normal and Skew, "side", "bed", of Spring by FreedomNames
 }
 
 // Skew is a spring to ground along a direction that need not be an axis.
@@ -351,7 +353,8 @@ func (a Axis) Others() (Axis, Axis) {
 	}
 }
 
-// screwE and screwNu are of a hardened steel shaft (see drive's constants for the source of 206 GPa); screwDensity too.
+// ScrewE, MPa, and ScrewNu are of a hardened steel shaft (see drive's constants for the source of 206 GPa), and so is
+// ScrewDensity, tonne/mm³.
 const (
 	ScrewE       = 206e3
 	ScrewNu      = 0.3

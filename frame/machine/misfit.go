@@ -94,6 +94,9 @@ type Shimmed struct {
 	Lifts r3.Vec  // of a nut or a bearing: the way in which the stack moves it, unit length, across the screw
 }
 
+// LeastPressed is the least area that is believed to press on a shim, mm². A house value.
+const LeastPressed = 1.0
+
 // Thickness is that of the stack, mm.
 func (s Shimmed) Thickness() (mm float64) {
 	for _, l := range s.Stack {
@@ -189,7 +192,8 @@ func (c *checker) checkMisfits() {
 	}
 }
 
-// mounting reports one that is not there.
+// mounting reports one that is not there, and tells whether more can be said of it: what is wrong with the axis or the
+// joint itself is told where that is checked.
 func (c *checker) mounting(at FilePos, what thing, m Mounting) bool {
 	if !within(c, at, what, "kind of mounting", m.Kind, AtFarBearing) {
 		return false
@@ -199,12 +203,17 @@ func (c *checker) mounting(at FilePos, what thing, m Mounting) bool {
 		return c.index(at, what, "ground", m.Ground, len(c.m.Grounds)) &&
 			(m.Foot == -1 || c.index(at, what, "foot", m.Foot, len(c.m.Grounds[m.Ground].Feet)))
 	case AtJoint:
-		return c.index(at, what, "joint", m.Joint, len(c.m.Joints))
+		named := func(part int) bool { return part >= 0 && part < len(c.m.Parts) }
+		return c.index(at, what, "joint", m.Joint, len(c.m.Joints)) && named(c.m.Joints[m.Joint].Parts[0]) &&
+			named(c.m.Joints[m.Joint].Parts[1])
 	}
 	if !c.index(at, what, "axis", m.Axis, len(c.m.Axes)) {
 		return false
 	}
 	a := &c.m.Axes[m.Axis]
+	if a.Along < X || a.Along > Z {
+		return false
+	}
 	switch m.Kind {
 	case AtRail, AtCarriage:
 		if !c.index(at, what, "guide", m.Guide, len(a.Guides)) {
@@ -243,8 +252,9 @@ func (c *checker) offset(at FilePos, what thing, m Mounting, o Offset) {
 		c.fault(at, "use By", "%s: nothing says which way is high there", what)
 	case screw && o.Turn != r3.Vec{}:
 		c.fault(at, "use By", "%s: a nut or a bearing that is turned is not modelled", what)
-	case screw && Component(o.By, c.m.Axes[m.Axis].Along) != 0:
-		c.fault(at, "give what is across the screw", "%s: along its screw a %s has no place to be out of", what, m.Kind)
+	case (screw || onRail) && Component(o.By, c.m.Axes[m.Axis].Along) != 0:
+		c.fault(at, "give what is across it", "%s: along %s a %s has no place to be out of", what, c.m.Axes[m.Axis].Along,
+			m.Kind)
 	}
 }
 
@@ -260,6 +270,10 @@ func (c *checker) shimmed(what thing, s Shimmed) {
 		c.err(s.Pos, what, l.Material.Check())
 	}
 	c.notNegative(s.Pos, what, "the area", s.Area)
+	if s.Area > 0 && s.Area < LeastPressed {
+		c.fault(s.Pos, "look for a wrong unit", "%s: %g mm² is too small an area to press on, at least %g mm²", what, s.Area,
+			LeastPressed)
+	}
 	screw := s.At.Kind >= AtNut
 	switch {
 	case screw && (s.Area == 0 || s.Lifts == r3.Vec{}):

@@ -23,7 +23,11 @@ func (t *Tool) FluteLength() float64 {
 type Holder struct {
 	Name      string // as written: "collet"
 	Stiffness Stiffness
+	Unsure    []Unsure // of the builder's own numbers: "radial", "axial", "tilt"
 }
+
+// ColletHolder is the Name of a collet whose stiffness is the trade's.
+const ColletHolder = "collet"
 
 // Spindle carries the tool: springs between the part that the tool is on and the tool's grip, and what its motor can
 // do.
@@ -31,6 +35,7 @@ type Spindle struct {
 	Pos        FilePos
 	Name       string    // its class; "" for the builder's own numbers
 	Stiffness  Stiffness // at the nose, where the tool sticks out
+	Unsure     []Unsure  // as a Holder's, and "front", "rear" of Bearings
 	PowerW     float64   // of its motor; 0: not stated
 	TorqueNmm  float64   // at the cutter, lasting; 0: not stated
 	Efficiency float64   // power at the cutter over that of the motor; 0: 1

@@ -12,8 +12,8 @@ import (
 // axisKeys are the keys of an axis.
 var axisKeys = Mapping{
 	Name: "axis",
-	About: "What moves. Commands put axes elsewhere than drawn: the same as drawing the machine there. Parts that run into " +
-		"each other anywhere in the work space are an error.",
+	About: "What moves. Commands put axes elsewhere than drawn: the same as drawing the machine there. Parts that run " +
+		"into each other anywhere in the work space are an error.",
 	Keys: []Key{
 		{Name: "if", Takes: truth, Default: "true",
 			About: "false leaves the axis out, with the paths that it runs; it goes with all it carries"},

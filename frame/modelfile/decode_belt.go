@@ -73,10 +73,17 @@ func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 		return motor
 	}
 	v.Motor.Ratio = r.Ratio()
-	if motor == 0 {
-		return k.Typical
+	turning := k.Typical
+	if motor != 0 {
+		turning = drive.Series(k.Typical, r.AtDrivenOfMotor(motor))
 	}
-	return drive.Series(k.Typical, r.AtDrivenOfMotor(motor))
+	belt := turning / k.Typical
+	inRow(v, machine.UnsureTurning, 1-belt)
+	if spans, err := r.SpanShare(); err == nil {
+		v.Unsure = append(v.Unsure, machine.UnsureBelt(machine.UnsureTurning, r.Belt, belt*spans),
+			machine.UnsureTeeth(machine.UnsureTurning, r.Belt, belt*(1-spans)))
+	}
+	return turning
 }
 
 const mostTeeth = 1000

@@ -20,7 +20,7 @@ var cutKeys = Mapping{
 		{Name: "material", Takes: either(oneWord("cutting", cutMaterialWords...), keysOf(&workMaterialKeys)),
 			About: "what is cut"},
 		{Name: "mode", Takes: oneWord("", modeWords...),
-			About: "up and down are against and with the feed; centred is a strip in the middle"},
+			About: "up (conventional) and down (climb) are against and with the feed; centred is a strip in the middle"},
 		{Name: "radial", Takes: sized(aLength), With: []string{"up", "down", "centred"},
 			About: "width of the strip that the tool takes"},
 		{Name: "axial", Takes: sized(aLength), With: milling, About: "depth along the tool"},
@@ -77,6 +77,12 @@ var modes = map[string]cutting.Mode{"slot": cutting.Slot, "up": cutting.Up, "dow
 
 var modeWords = []string{"slot", "up", "down", "centred", drillingWord}
 
+// tradeModes are modes by other words of the trade.
+var tradeModes = map[string]string{"climb": "down", "conventional": "up", "drill": drillingWord}
+
+// largestRunout is what is believed of a tool's run-out, mm: a collet with a tenth of it is a bad one. A house value.
+const largestRunout = 0.5
+
 // squareTo is how far a feed may be from square to the tool, as a cosine: half a degree.
 const squareTo = 0.01
 
@@ -128,6 +134,11 @@ func (d *decoder) cut(c *machine.Cut, f fields) (along r3.Vec) {
 	}
 	n := f.need("mode")
 	if n == nil {
+		return along
+	}
+	if way := tradeModes[n.text]; way != "" {
+		d.fault(n.pos, fmt.Sprintf("mode %s is not known", machine.Quote(n.text)),
+			fmt.Sprintf("here it is %s: write mode: %s", way, way))
 		return along
 	}
 	word, ok := d.word(n, "mode", modeWords)
@@ -182,9 +193,13 @@ func (d *decoder) milling(c *machine.Cut, f fields, word string) (along r3.Vec) 
 	m.FeedPerToothMM = d.feedPer(f, "feed_per_tooth", m.Mill.Flutes, m.SpeedRPM)
 	if n := f.get("runout"); n != nil {
 		swing, ok := d.number(n, aTolerance)
-		if ok && swing < 0 {
+		switch {
+		case ok && swing < 0:
 			d.misfit(n.pos, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)),
 				"it is what an indicator at the tool swings")
+		case ok && swing > largestRunout:
+			d.misfit(n.pos, fmt.Sprintf("runout of %s is beyond belief: at most %s", aTolerance.show(swing),
+				aTolerance.show(largestRunout)), "look for a wrong unit")
 		}
 		m.Mill.OffsetMM = swing / 2
 	}
@@ -276,7 +291,8 @@ func (d *decoder) finishCut(c *machine.Cut, body *node, along r3.Vec) {
 	c.Turn(axis, along)
 	peak, err := c.Peak()
 	if err != nil {
-		d.misfit(body.pos, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err), "")
+		d.misfit(body.pos, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err),
+			"look for a wrong unit among its numbers and those of the tool")
 		return
 	}
 	d.m.Loads[*c.Load] = c.Case(peak)

@@ -30,7 +30,7 @@ m.yaml:9:20: work material "brass-cz12" is not known
 	did you mean brass-cz120?`},
 		{"unknown mode", changed("mode: slot", "mode: climb"), `
 m.yaml:9:39: mode "climb" is not known
-	one of: slot, up, down, centred, drilling`},
+	here it is down: write mode: down`},
 		{"no feed", changed("feed: 200, ", ""), `
 m.yaml:9:9: cut "slot" needs one of: feed, feed_per_tooth`},
 		{"feed of zero", changed("feed: 200", "feed: 0"), `
@@ -51,7 +51,8 @@ m.yaml:9:51: radial depth of 6.5 mm is more than the tool's 6 mm
 		{"width of a slot", changed("axial: 1", "radial: 6, axial: 1"), `
 m.yaml:9:45: radial has no place beside slot`},
 		{"no width", changed("mode: slot", "mode: down"), `
-m.yaml:9:9: cut "slot" has no radial`},
+m.yaml:9:9: cut "slot" has no radial
+	radial takes: length in mm`},
 		{"fed along the tool", changed("along: x", "along: -z"), `
 m.yaml:9:87: the tool cannot be fed that way and mill: it points along z
 	feed it square to the tool, or write mode: drilling`},
@@ -60,10 +61,18 @@ m.yaml:9:74: along has no place beside drilling`},
 		{"negative runout", changed("along: x", "along: x, runout: -1 um"), `
 m.yaml:9:98: runout must not be negative: -0.001 mm
 	it is what an indicator at the tool swings`},
+		{"run-out without its unit", changed("along: x", "along: x, runout: 5"), `
+m.yaml:9:98: runout of 5 mm is beyond belief: at most 0.5 mm
+	look for a wrong unit`},
+		{"tolerance without its unit", changed("along: x", "along: x, tolerance: 30"), `
+m.yaml:9:101: a length of 30 mm is beyond belief: at most 5 mm
+	a plain number is in mm here`},
 		{"feed beyond the cutter", changed("feed: 200", "feed_per_tooth: 4"), `
-m.yaml:9:9: cut "slot" cannot be worked out: feed per tooth of 4 mm must lie between 1e-06 and 3`},
+m.yaml:9:9: cut "slot" cannot be worked out: feed per tooth of 4 mm must lie between 1e-06 and 3
+	look for a wrong unit among its numbers and those of the tool`},
 		{"pilot as wide as the drill", mill + "  hole: {material: brass-cz120, mode: drilling, feed_per_turn: 0.05, speed: 3000, pilot: 6}\n", `
-m.yaml:9:9: cut "hole" cannot be worked out: pilot hole of 6 mm must lie between 0 and 5.94`},
+m.yaml:9:9: cut "hole" cannot be worked out: pilot hole of 6 mm must lie between 0 and 5.94
+	look for a wrong unit among its numbers and those of the tool`},
 		{"no tool", two + "cuts:\n" + brass, `
 m.yaml:7:3: cut "slot" has no tool
 	tool: {part: …, at: […], stickout: …, diameter: …, flutes: …, material: …}`},

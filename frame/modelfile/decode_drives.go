@@ -20,7 +20,7 @@ var driveKeys = Mapping{
 			About: "a ball screw or a trapezoidal one, by its size"},
 		{Name: "belt", Takes: keysOf(&beltKeys), About: "a toothed belt"},
 		{Name: "rack", Takes: keysOf(&rackKeys), About: "a rack and its pinion"},
-		{Name: "stiffness", Takes: sized(aStiffness), About: "a plain spring along the axis, 30 N/um"},
+		{Name: "stiffness", Takes: stiff(aStiffness), About: "a plain spring along the axis, 30 N/um"},
 		{Name: "from", Takes: vectorOf(aLength), With: shafts, About: "the driven end of the screw, or the motor's pulley"},
 		{Name: "to", Takes: vectorOf(aLength), With: shafts, About: "the other end, along the axis"},
 		{Name: "ends", Takes: oneWord("", wordsOf(drive.AllEnds(), drive.Ends.String)...),
@@ -78,7 +78,7 @@ var motorKeys = Mapping{
 	Name: "motor", About: "Your own numbers.",
 	Keys: []Key{
 		{Name: "holding", Takes: sized(aMoment), About: "holding torque of a stepper"},
-		{Name: "stiffness", Takes: sized(aTurning), About: "of the shaft against turning"},
+		{Name: "stiffness", Takes: stiff(aTurning), About: "of the shaft against turning"},
 	},
 	Choices: [][]string{{"holding", "stiffness"}},
 }
@@ -135,7 +135,7 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node) (v machine.Drive, included
 			included = d.rackDrive(&v, f, body)
 		case "stiffness":
 			v.Kind = machine.BySpring
-			v.Force, _ = d.positive(body, aStiffness, "stiffness")
+			v.Force, _ = d.unsure(&v.Unsure, body, aStiffness, "stiffness", machine.UnsureForce)
 			included = d.driveSides(&v, f)
 			d.play(&v, f, "drive", constant.Band{})
 		}
@@ -173,6 +173,12 @@ func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
 	}
 	if k, err := rack.Stiffness(); err == nil {
 		v.Force, v.Pinion = k.Typical, rack.PitchRadius
+		mesh := drive.Rack{PitchRadius: rack.PitchRadius, FaceWidth: rack.FaceWidth}
+		if teeth, err := mesh.Stiffness(); err == nil {
+			inRow(v, machine.UnsureForce, 1-k.Typical/teeth.Typical)
+			v.Unsure = append(v.Unsure, machine.Unsure{What: machine.UnsureForce, Of: "rack teeth", Band: teeth,
+				Share: k.Typical / teeth.Typical})
+		}
 	} else {
 		included = absent // its sizes have been reported
 	}
@@ -198,7 +204,7 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 				return drive.HoldingStiffness(hold)
 			}
 		case "stiffness":
-			k, _ := d.positive(n, aTurning, "stiffness")
+			k, _ := d.unsure(&v.Unsure, n, aTurning, "stiffness", machine.UnsureTurning)
 			return k
 		}
 		return 0
@@ -207,9 +213,19 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 	if s, found := drive.LookupStepper(key); found {
 		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
 		v.Motor.Tonne = s.Mass.Typical
+		v.Unsure = append(v.Unsure, machine.Unsure{What: machine.UnsureTurning, Of: "motors " + s.Key, Band: s.Hold})
 		return drive.HoldingStiffness(s.Hold.Typical)
 	}
 	return 0
+}
+
+// inRow says of the motor, of which something may be unsure, that it has a share of the give of more.
+func inRow(v *machine.Drive, of string, share float64) {
+	for i := range v.Unsure {
+		if u := &v.Unsure[i]; u.What == machine.UnsureTurning {
+			u.What, u.Share = of, share
+		}
+	}
 }
 
 // end reads a part that holds one end of a drive, and what else is said there.
@@ -264,7 +280,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	v.On, near, included[1] = d.end(f, "bearing")
 	if included[1] == present {
 		var play constant.Band
-		s.NearBearing, play = d.bearing(near, lead)
+		s.NearBearing, play = d.bearing(v, machine.UnsureNear, near, lead)
 		d.play(v, near, drive.BearingPlay, play)
 	}
 	included[2] = present
@@ -273,7 +289,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 		if part, far, included[2] = d.end(f, "far"); included[2] == present {
 			v.Far = &part
 			var play constant.Band
-			s.FarBearing, play = d.bearing(far, lead)
+			s.FarBearing, play = d.bearing(v, machine.UnsureFar, far, lead)
 			d.play(v, far, drive.FarBearingPlay, play)
 		}
 	} else if n := f.get("far"); n != nil {

@@ -3,6 +3,7 @@ package modelfile
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -22,13 +23,13 @@ var groundKeys = Mapping{
 		{Name: "hold", Takes: listOf(oneWord("", machine.FreedomNames[:]...)),
 			About: "freedoms held at one point, [x, y, z, rx, ry, rz]"},
 		{Name: "spring", Takes: either(keysOf(&springKeys), keysOf(&skewKeys)), About: "springs at one point"},
-		{Name: "bed", Takes: either(sized(aBedUnder), keysOf(&bedKeys)),
+		{Name: "bed", Takes: either(stiff(aBedUnder), keysOf(&bedKeys)),
 			About: "an elastic bed, under a plate's face or along a bar"},
 		{Name: "face", Takes: oneWord("", machine.FaceNames[:]...), With: []string{"fixed", "feet", "bed"},
 			About: "which side of the plate; a bed along a bar has none"},
-		{Name: "stiffness", Takes: sized(aStiffness), With: []string{"feet"},
+		{Name: "stiffness", Takes: stiff(aStiffness), With: []string{"feet"},
 			About: "of each foot, square to the face: 40 N/um"},
-		{Name: "side", Takes: sized(aStiffness), Default: "as stiffness", With: []string{"feet"},
+		{Name: "side", Takes: stiff(aStiffness), Default: "as stiffness", With: []string{"feet"},
 			About: "of each foot, along the face"},
 		{Name: "at", Takes: vectorOf(aLength), With: []string{"hold", "spring"}, About: "where the point is"},
 	},
@@ -43,13 +44,14 @@ var stripKeys = Mapping{
 	},
 }
 
-var springKeys = freedomKeys("spring", "Stiffnesses along and about the axes.", aStiffness, aTurning, "free")
+var springKeys = freedomKeys("spring", "Stiffnesses along and about the axes.", stiff(aStiffness),
+	stiff(aTurning), "free")
 
 var skewKeys = Mapping{
 	Name: "spring", About: "One spring along any direction.",
 	Keys: []Key{
 		{Name: "along", Takes: vectorOf(aNumber), About: "its direction; its length is of no account"},
-		{Name: "stiffness", Takes: sized(aStiffness), About: "of the spring"},
+		{Name: "stiffness", Takes: stiff(aStiffness), About: "of the spring"},
 	},
 }
 
@@ -188,10 +190,10 @@ func (d *decoder) strip(n *node) *machine.Region {
 
 func (d *decoder) footStiffness(g *machine.Ground, f fields) {
 	if n := f.need("stiffness"); n != nil {
-		g.Normal, _ = d.positive(n, aStiffness, "stiffness")
+		g.Normal, _ = d.unsure(&g.Unsure, n, aStiffness, "stiffness", "stiffness")
 	}
 	if n := f.get("side"); n != nil {
-		g.Side, _ = d.positive(n, aStiffness, "side")
+		g.Side, _ = d.unsure(&g.Unsure, n, aStiffness, "side", "side")
 	}
 }
 
@@ -211,7 +213,12 @@ func (d *decoder) groundPlace(f fields) *r3.Vec {
 // spring reads springs along and about the axes, or one along any direction.
 func (d *decoder) spring(g *machine.Ground, n *node) {
 	if n.kind != mapping || n.find("along") == nil && n.find("stiffness") == nil {
-		g.Spring, _ = d.stiffnesses(n, &springKeys)
+		if f, ok := d.fields(n, &springKeys); ok {
+			if len(n.pairs) == 0 {
+				d.fault(n.pos, "spring is empty", "one of: "+strings.Join(machine.FreedomNames[:], ", "))
+			}
+			g.Spring = d.stiffnesses(&g.Unsure, f)
+		}
 		return
 	}
 	f, ok := d.fields(n, &skewKeys)
@@ -223,7 +230,7 @@ func (d *decoder) spring(g *machine.Ground, n *node) {
 		return
 	}
 	direction, ok := d.direction(along, "along")
-	k, fits := d.positive(stiffness, aStiffness, "stiffness")
+	k, fits := d.unsure(&g.Unsure, stiffness, aStiffness, "stiffness", "stiffness")
 	if ok && fits {
 		g.Skew = &machine.Skew{Direction: direction, Stiffness: k}
 	}
@@ -232,7 +239,7 @@ func (d *decoder) spring(g *machine.Ground, n *node) {
 // bed reads a bed under a plate's face, or along a bar by axis.
 func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
 	if n.kind != mapping {
-		g.BedNPerMM3, _ = d.positive(n, aBedUnder, "bed")
+		g.BedNPerMM3, _ = d.unsure(&g.Unsure, n, aBedUnder, "bed", "bed")
 		d.face(g, f)
 		return
 	}

@@ -22,14 +22,16 @@ m.yaml:7:18: key "fix" is not known in ground
 m.yaml:7:12: part "bas" is not known
 	did you mean base? one of: base, post`},
 		{"no part", two + "grounds:\n  - {face: bottom, fixed: true}\n", `
-m.yaml:7:5: ground has no part`},
+m.yaml:7:5: ground has no part
+	part takes: name of a part`},
 		{"no way", twoGrounded("face: bottom"), `
 m.yaml:7:5: ground needs one of: fixed, strip, feet, hold, spring, bed`},
 		{"two ways", twoGrounded("fixed: true, face: bottom, hold: [x], at: [0, 0, 0]"), `
 m.yaml:7:45: ground has both fixed and hold
 	keep one of them`},
 		{"no face", twoGrounded("fixed: true"), `
-m.yaml:7:5: ground has no face`},
+m.yaml:7:5: ground has no face
+	face takes: one of: left, right, front, back, bottom, top`},
 		{"unknown face", twoGrounded("fixed: true, face: under"), `
 m.yaml:7:37: face "under" is not known
 	one of: left, right, front, back, bottom, top`},
@@ -52,9 +54,11 @@ m.yaml:7:25: strip must lie in a face: from and to must have one number in commo
 m.yaml:7:53: strip runs backwards along y: from 20 to 10 mm
 	swap the two`},
 		{"strip without end", twoGrounded("strip: {from: [0, 20, 0]}"), `
-m.yaml:7:25: strip has no to`},
+m.yaml:7:25: strip has no to
+	to takes: [x, y, z] in mm`},
 		{"feet without stiffness", twoGrounded("feet: [[0, 0]], face: bottom"), `
-m.yaml:7:5: ground has no stiffness`},
+m.yaml:7:5: ground has no stiffness
+	stiffness takes: stiffness in N/mm`},
 		{"feet of length", twoGrounded("feet: [[0, 0]], face: bottom, stiffness: 40 um"), `
 m.yaml:7:59: a length (40 um) where a stiffness belongs`},
 		{"feet with no stiffness", twoGrounded("feet: [[0, 0]], face: bottom, stiffness: 0"), `
@@ -62,7 +66,8 @@ m.yaml:7:59: stiffness must be positive, not 0 N/mm`},
 		{"negative side", twoGrounded("feet: [[0, 0]], face: bottom, stiffness: 40 N/um, side: -1"), `
 m.yaml:7:74: side must be positive, not -1 N/mm`},
 		{"hold without place", twoGrounded("hold: [x]"), `
-m.yaml:7:5: ground has no at`},
+m.yaml:7:5: ground has no at
+	at takes: [x, y, z] in mm`},
 		{"hold nothing", twoGrounded("hold: [], at: [0, 0, 0]"), `
 m.yaml:7:24: hold is empty
 	some of: x, y, z, rx, ry, rz`},
@@ -75,8 +80,8 @@ m.yaml:7:28: freedom "w" is not known
 m.yaml:7:27: key "w" is not known in spring
 	one of: x, y, z, rx, ry, rz`},
 		{"spring negative", twoGrounded("spring: {x: -3, ry: 0}, at: [0, 0, 0]"), `
-m.yaml:7:30: stiffness x must be positive, not -3
-m.yaml:7:38: stiffness ry must be positive, not 0`},
+m.yaml:7:30: stiffness x must be positive, not -3 N/mm
+m.yaml:7:38: stiffness ry must be positive, not 0 N mm/rad`},
 		{"spring empty", twoGrounded("spring: {}, at: [0, 0, 0]"), `
 m.yaml:7:26: spring is empty
 	one of: x, y, z, rx, ry, rz`},
@@ -85,12 +90,14 @@ m.yaml:7:34: along is zero, and points nowhere
 m.yaml:7:56: stiffness of 3 N/mm is 0.003 N/um, softer than any support or bearing
 	a plain number is in N/mm; write 3 N/um, or 3 N/mm if that is meant`},
 		{"spring along without stiffness", twoGrounded("spring: {along: [0, 0, 1]}, at: [0, 0, 0]"), `
-m.yaml:7:26: spring has no stiffness`},
+m.yaml:7:26: spring has no stiffness
+	stiffness takes: stiffness in N/mm`},
 		{"bed by axis of a plate", twoGrounded("bed: {z: 8}"), `
 m.yaml:7:23: a bed by axis is for a bar
 	under a plate, write face: … and bed: … N/mm3`},
 		{"bed of a plate without face", twoGrounded("bed: 8"), `
-m.yaml:7:5: ground has no face`},
+m.yaml:7:5: ground has no face
+	face takes: one of: left, right, front, back, bottom, top`},
 		{"bed of a plate in the wrong unit", twoGrounded("bed: 8 N/mm2, face: bottom"), `
 m.yaml:7:23: a pressure (8 N/mm2) where a stiffness per area belongs`},
 		{"bed of a bar as of a plate", poleGrounded("bed: 8, face: bottom"), `

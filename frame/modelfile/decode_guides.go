@@ -59,12 +59,12 @@ var slideKeys = Mapping{
 var carriageKeys = Mapping{
 	Name: "stiffness", About: "Of one carriage as it is mounted.",
 	Keys: []Key{
-		{Name: "press", Takes: sized(aStiffness), About: "onto the rail"},
-		{Name: "pull", Takes: sized(aStiffness), Default: "as press", About: "off the rail"},
-		{Name: "side", Takes: sized(aStiffness), Default: "as press", About: "square to both"},
-		{Name: "roll", Takes: sized(aTurning), Default: "free", About: "about the rail"},
-		{Name: "pitch", Takes: sized(aTurning), Default: "free", About: "nodding along the rail"},
-		{Name: "yaw", Takes: sized(aTurning), Default: "free", About: "steering on the rail"},
+		{Name: "press", Takes: stiff(aStiffness), About: "onto the rail"},
+		{Name: "pull", Takes: stiff(aStiffness), Default: "as press", About: "off the rail"},
+		{Name: "side", Takes: stiff(aStiffness), Default: "as press", About: "square to both"},
+		{Name: "roll", Takes: stiff(aTurning), Default: "free", About: "about the rail"},
+		{Name: "pitch", Takes: stiff(aTurning), Default: "free", About: "nodding along the rail"},
+		{Name: "yaw", Takes: stiff(aTurning), Default: "free", About: "steering on the rail"},
 	},
 }
 
@@ -150,7 +150,7 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 	}
 	d.railSize(g, f, rail)
 	if stiffness != nil {
-		g.Own = d.carriageStiffness(stiffness)
+		g.Own = d.carriageStiffness(&g.Unsure, stiffness)
 	}
 	for _, size := range []struct {
 		key string
@@ -231,7 +231,7 @@ func (d *decoder) screwPitch(r *guide.Rail, n *node) {
 }
 
 // carriageStiffness reads own numbers: pull and side are as press unless given, and no moment is resisted unless given.
-func (d *decoder) carriageStiffness(n *node) *guide.Stiffness {
+func (d *decoder) carriageStiffness(unsure *[]machine.Unsure, n *node) *guide.Stiffness {
 	f, ok := d.fields(n, &carriageKeys)
 	if !ok {
 		return nil
@@ -241,7 +241,7 @@ func (d *decoder) carriageStiffness(n *node) *guide.Stiffness {
 		return nil
 	}
 	var k guide.Stiffness
-	if k.Press, ok = d.positive(press, aStiffness, "press"); !ok {
+	if k.Press, ok = d.unsure(unsure, press, aStiffness, "press", "press"); !ok {
 		return nil
 	}
 	k.Pull, k.Side = k.Press, k.Press
@@ -254,7 +254,7 @@ func (d *decoder) carriageStiffness(n *node) *guide.Stiffness {
 		{"pitch", aTurning, &k.Pitch}, {"yaw", aTurning, &k.Yaw},
 	} {
 		if n := f.get(s.key); n != nil {
-			x, fits := d.positive(n, s.m, s.key)
+			x, fits := d.unsure(unsure, n, s.m, s.key, s.key)
 			*s.to, ok = x, ok && fits
 		}
 	}

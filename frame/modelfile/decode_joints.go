@@ -37,17 +37,15 @@ var jointKeys = Mapping{
 var screwsKeys = Mapping{
 	Name: "screws",
 	About: "The screws of a joint, spread evenly or at places of the face. Its axes come in the order x, y, z. Past " +
-		"the " +
-		"proof stress is a note, past breaking an error; so little thread that it may strip is a note, too.",
+		"the proof stress is a note, past breaking an error; so little thread that it may strip is a note, too.",
 	Keys: []Key{
 		{Name: "size", Takes: oneWord("screws", screwWords...), About: "the thread"},
 		{Name: "class", Takes: oneWord("", joint.Classes()...), Default: "8.8", About: "the property class"},
 		{Name: "hole", Takes: either(oneWord("", joint.ClearanceSeries...), sized(aLength)), Default: "medium",
 			About: "the through hole: a series of ISO 273, or a diameter"},
 		{Name: "head", Takes: oneWord("", joint.Heads...), Default: "proud; sunk where something is in its way",
-			About: "how the head sits; sunk is one operation more. Without a word heads stand proud, and are sunk where a " +
-				"part, " +
-				"a rail, the ground or the work is in their way anywhere in the work space"},
+			About: "how the head sits; sunk is one operation more. Without a word heads stand proud, and are sunk " +
+				"where a part, a rail, the ground or the work is in their way anywhere in the work space"},
 		{Name: "grid", Takes: rowOf(counted, "along the first axis", "along the second"),
 			About: "how many along the face's axes, evenly spread, 1.5 diameters in from the sides"},
 		{Name: "at", Takes: listOf(rowOf(sized(aLength), "a", "b")),
@@ -68,7 +66,7 @@ var shimKeys = Mapping{
 	},
 }
 
-var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", aStiffness, aTurning,
+var sprungKeys = freedomKeys("sprung", "What the joint gives way in: elsewhere it is rigid.", stiff(aStiffness), stiff(aTurning),
 	"rigid",
 	Key{Name: "loose", Takes: listOf(oneWord("", machine.FreedomNames[:]...)), Default: "none",
 		About: "freedoms in which nothing is carried, a hinge: [ry]"})
@@ -92,7 +90,7 @@ func (d *decoder) decodeJoints(n *node) {
 		if between == nil {
 			return
 		}
-		names, known := d.pair(between, &j)
+		names, known := d.pair(between, "between", &j)
 		included := d.included(f.get("if")) && !(known && (j.Parts[0] == leftOut || j.Parts[1] == leftOut))
 		d.inside(presenceIf(included), func() { d.fillJoint(&j, f, names) })
 		if !included && known {
@@ -114,9 +112,9 @@ func (d *decoder) decodeJoints(n *node) {
 }
 
 // pair reads the two parts of a joint.
-func (d *decoder) pair(n *node, j *machine.Joint) (names [2]string, ok bool) {
+func (d *decoder) pair(n *node, key string, j *machine.Joint) (names [2]string, ok bool) {
 	if n.kind != list || len(n.items) != 2 {
-		d.fault(n.pos, "between must be a list of two parts", "")
+		d.fault(n.pos, key+" must be a list of two parts", "")
 		return names, false
 	}
 	ok = true
@@ -245,7 +243,7 @@ func (d *decoder) hole(n *node, size joint.Screw) float64 {
 	if mm, ok := size.ThroughHoleOf(n.text); ok {
 		return mm
 	}
-	if near := machine.Nearest(n.text, joint.ClearanceSeries); len(near) > 0 && d.scope.definitions[n.text] == nil {
+	if d.isWord(n) {
 		d.word(n, "hole", joint.ClearanceSeries)
 		return size.Clearance
 	}
@@ -280,18 +278,15 @@ func (d *decoder) sprung(n *node) *machine.Sprung {
 	}
 	free := 0
 	for i, name := range machine.FreedomNames {
-		if s.Loose[i] {
-			free++
-		}
-		value := f.get(name)
-		if value == nil {
+		if !s.Loose[i] {
 			continue
 		}
-		if s.Loose[i] {
+		free++
+		if value := f.get(name); value != nil {
 			d.fault(value.pos, fmt.Sprintf("freedom %s is both loose and sprung", name), "keep one of them")
 		}
-		s.Stiffness[i], _ = d.positive(value, stiffnessOf(machine.Freedom(i)), "stiffness "+name)
 	}
+	s.Stiffness = d.stiffnesses(&s.Unsure, f)
 	if free == len(machine.FreedomNames) {
 		d.fault(n.pos, "a joint loose in every freedom joins nothing", "leave it out")
 	}

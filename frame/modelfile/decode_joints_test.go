@@ -24,7 +24,8 @@ m.yaml:7:22: part "post2" is not known
 		{"three parts", two + "joints:\n  - {between: [base, post, base], bonded: true}\n", `
 m.yaml:7:15: between must be a list of two parts`},
 		{"no parts", two + "joints:\n  - {bonded: true}\n", `
-m.yaml:7:5: joint has no between`},
+m.yaml:7:5: joint has no between
+	between takes: [first, second], each name of a part`},
 		{"joined to itself", two + "joints:\n  - {between: [post, post], bonded: true}\n", `
 m.yaml:7:22: part "post" is joined to itself`},
 		{"joined twice", two + "joints:\n  - {between: [base, post], bonded: true}\n  - {between: [post, base], bonded: true}\n", `

@@ -34,9 +34,9 @@ var loadKeys = Mapping{
 		{Name: "gravity", Takes: either(onlyTrue, vectorOf(anAccel)), Default: "none",
 			About: "the machine's own weight; true is downwards"},
 		{Name: "accelerate", Takes: byName("axis", sized(anAccel)), Default: "none",
-			About: "axes that gain speed, or with a minus lose it: {x: 2 m/s2}, or 0.2 g. All that goes along with the axis " +
-				"feels " +
-				"mass times acceleration backwards, its drive holds it, its guides hold the couple, and the ground has it all"},
+			About: "axes that gain speed, or with a minus lose it: {x: 2 m/s2}, or 0.2 g. All that goes along with " +
+				"the axis feels mass times acceleration backwards, its drive holds it, its guides hold the couple, " +
+				"and the ground has it all"},
 		{Name: "settle", Takes: byName("ground", either(vectorOf(aLength), keysOf(&settlementKeys))), Default: "none",
 			About: "grounds that move"},
 		{Name: "temperature", Takes: either(sized(aTemperature), keysOf(&temperatureKeys)), Default: "none",
@@ -45,7 +45,8 @@ var loadKeys = Mapping{
 	},
 }
 
-var settlementKeys = freedomKeys("settlement", "By how much a ground moves.", aLength, anAngle, "0")
+var settlementKeys = freedomKeys("settlement", "By how much a ground moves.", sized(aLength),
+	sized(anAngle), "0")
 
 var temperatureKeys = Mapping{
 	Name: "temperature", About: "Warmth of a part.",

@@ -34,7 +34,8 @@ m.yaml:6:6: load "l" needs one of: force, moment`},
 		{"force without point", poleLoaded("{force: [0, 0, 1]}"), `
 m.yaml:6:7: force needs at beside it`},
 		{"place without part", poleLoaded("{at: [0, 0, 100], force: [0, 0, 1]}"), `
-m.yaml:6:6: load "l" has no part`},
+m.yaml:6:6: load "l" has no part
+	part takes: name of a part`},
 		{"part beside a point", pole + "points:\n  top: {part: pole, at: [0, 0, 100]}\nloads:\n  l: {at: top, part: pole, force: [0, 0, 1]}\n", `
 m.yaml:8:22: part has no place beside the name of a point`},
 		{"moment as a force", poleLoaded("{at: [0, 0, 100], part: pole, moment: [0, 0, 1 N]}"), `
@@ -46,7 +47,8 @@ m.yaml:6:14: part "pol" is not known
 m.yaml:7:14: load along part "base", which is not a bar
 	a plate can be loaded at a point, over a patch`},
 		{"along without load", poleLoaded("{along: pole, from: 3}"), `
-m.yaml:6:6: load "l" has no load`},
+m.yaml:6:6: load "l" has no load
+	load takes: [x, y, z] in N/mm`},
 		{"along past the end", poleLoaded("{along: pole, from: 3, to: 101, load: [0, 0, 1]}"), `
 m.yaml:6:33: load from 3 to 101 mm does not lie on the bar, which is 100 mm long
 	from and to are measured from the bar's from end`},

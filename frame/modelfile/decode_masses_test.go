@@ -36,6 +36,7 @@ m.yaml:7:16: a mass of 1e+300 kg is beyond belief: at most 1e+09 kg
 	a plain number is in kg here`},
 		{"unknown part, no place, unknown key", two + "masses:\n  vise: {mass: 4, part: bas, weight: 3}\n", `
 m.yaml:7:9: mass "vise" has no at
+	at takes: [x, y, z] in mm
 m.yaml:7:25: part "bas" is not known
 	did you mean base? one of: base, post
 m.yaml:7:30: key "weight" is not known in mass "vise"

@@ -89,8 +89,8 @@ func (d *decoder) believed(n *node, m measure, what, like string, slip constant.
 	return x, true
 }
 
-// Bare numbers that look like those of another unit: GPa, g/cm³ and µm/m/K, in which tables print them. Common practice,
-// no source.
+// Bare numbers that look like those of another unit: GPa, g/cm³ and µm/m/K, in which tables print them. Common
+// practice, no source.
 var (
 	likeGPa        = constant.Between(1, 70, 999)    // N/mm²
 	likeGramsCm3   = constant.Between(0.1, 2.7, 25)  // kg/m³

@@ -11,7 +11,8 @@ import (
 func TestMaterialFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"no E", two + "materials:\n  foam: {nu: 0.3, density: 30}\n", `
-m.yaml:7:9: material "foam" has no E`},
+m.yaml:7:9: material "foam" has no E
+	E takes: modulus in N/mm2`},
 		{"E as a force", two + "materials:\n  foam: {E: 3 N, nu: 0.3, density: 30}\n", `
 m.yaml:7:13: a force (3 N) where a modulus belongs`},
 		{"nu of a liquid", two + "materials:\n  foam: {E: 3, nu: 0.5, density: 30}\n", `

@@ -30,8 +30,7 @@ var mountingChoices = [][]string{{"ground", "joint", "axis"}, {"rail", "nut", "b
 var misfitKeys = Mapping{
 	Name: "misfit",
 	About: "Where something is out of place before it is screwed down, and by how much. Feet, rails, carriages and " +
-		"drives are " +
-		"counted from 1, those that are left out among them. A misfit goes with its place.",
+		"drives are counted from 1, those that are left out among them. A misfit goes with its place.",
 	Keys: slices.Concat(mountingKeys, []Key{
 		{Name: "if", Takes: truth, Default: "true", About: "false leaves the misfit out"},
 		{Name: "high", Takes: offset(aLength), Default: "0", About: "square to the seat, towards what is screwed to it"},
@@ -144,7 +143,7 @@ func (d *decoder) groundMounting(f fields, n *node) (at machine.Mounting, includ
 func (d *decoder) jointMounting(n *node) (at machine.Mounting, included presence) {
 	at = machine.Mounting{Kind: machine.AtJoint}
 	var j machine.Joint
-	names, ok := d.pair(n, &j)
+	names, ok := d.pair(n, "joint", &j)
 	if !ok || j.Parts[0] == leftOut || j.Parts[1] == leftOut {
 		return at, absent
 	}
@@ -289,8 +288,8 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	size("gap", aLength, func(o *machine.Offset, v float64) { o.High = -v })
 	size("aside", aLength, func(o *machine.Offset, v float64) { o.Aside = v })
 	size("twist", anAngle, func(o *machine.Offset, v float64) { o.Twist = v })
-	if n := f.get("gap"); n != nil && n.kind == scalar && from.High > 0 {
-		d.misfit(n.pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-from.High)),
+	if n := f.get("gap"); n != nil && math.Max(from.High, to.High) > 0 {
+		d.misfit(n.pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-math.Max(from.High, to.High))),
 			"say high: … if it stands proud")
 	}
 	by, turn := d.optionalVector(f.get("by"), aLength, "by"), d.lean(f.get("lean"))
@@ -350,9 +349,13 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 			"one of: high, low, gap, aside, twist, lean, by")
 		return
 	}
-	if n := f.get("by"); n != nil && screw && !d.idle {
+	if n := f.get("by"); n != nil && (screw || rail) && !d.idle {
+		what := "rail"
+		if screw {
+			what = "screw"
+		}
 		if along := d.m.Axes[m.At.Axis].Along; machine.Component(m.From.By, along) != 0 {
-			d.misfit(n.pos, fmt.Sprintf("by is along the screw, which runs along %s", along), "give what is across it")
+			d.misfit(n.pos, fmt.Sprintf("by is along the %s, which runs along %s", what, along), "give what is across it")
 		}
 	}
 }

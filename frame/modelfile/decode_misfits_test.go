@@ -63,7 +63,12 @@ func TestMisfitFaults(t *testing.T) {
 			"write by: [x, y, z] or lean: {about, by, over}"},
 		{"gap below nothing", "{joint: [base, wall], gap: -0.1}",
 			"2:34: gap must be positive, not -0.1 mm\n\tsay high: … if it stands proud"},
-		{"lean without a length", "{joint: [base, wall], lean: {about: x, by: 0.1}}", "2:35: lean has no over"},
+		{"gap below nothing at one end", "{axis: x, rail: 1, gap: [0.1, -0.2]}",
+			"2:31: gap must be positive, not -0.2 mm\n\tsay high: … if it stands proud"},
+		{"one part", "{joint: [base], gap: 0.1}", "2:15: joint must be a list of two parts"},
+		{"rail along its axis", "{axis: x, rail: 1, by: [0.1, 0, 0]}",
+			"2:30: by is along the rail, which runs along x\n\tgive what is across it"},
+		{"lean without a length", "{joint: [base, wall], lean: {about: x, by: 0.1}}", "2:35: lean has no over\n\tover takes: length in mm"},
 		{"nut that leans", "{axis: x, nut: true, lean: {about: x, by: 0.1, over: 10}}",
 			"2:34: a nut or a bearing that leans is not modelled\n\twrite by: [x, y, z], how far it is beside its line"},
 		{"nut that is high", "{axis: x, nut: true, high: 0.1}",
@@ -84,7 +89,7 @@ func TestMisfitFaults(t *testing.T) {
 
 func TestShimFaults(t *testing.T) {
 	for _, c := range []struct{ name, body, want string }{
-		{"no material", "{axis: x, rail: 1, thickness: 0.1}", "2:7: shim \"it\" has no material"},
+		{"no material", "{axis: x, rail: 1, thickness: 0.1}", "2:7: shim \"it\" has no material\n\tmaterial takes: name of a material"},
 		{"no thickness", "{axis: x, rail: 1, material: paper, thickness: -1}",
 			"2:54: thickness must be at least 0.001 mm, or zero for no shim, not -1 mm"},
 		{"empty stack", "{axis: x, rail: 1, stack: []}",
@@ -96,6 +101,8 @@ func TestShimFaults(t *testing.T) {
 				"write area: 600 mm2, lifts: [0, 0, 1]"},
 		{"lifts along the screw", "{axis: x, nut: true, material: paper, thickness: 0.1, area: 600, lifts: [1, 0, 0]}",
 			"2:79: lifts is not across the screw"},
+		{"area in the wrong unit", "{axis: x, nut: true, material: paper, thickness: 0.1, area: 6e-4, lifts: [0, 1, 0]}",
+			"2:67: area is too small: 0.0006 mm2, at least 1 mm2\n\tlook for a wrong unit"},
 		{"rail that lifts", "{axis: x, rail: 1, material: paper, thickness: 0.1, lifts: [0, 0, 1]}",
 			"2:66: lifts is for a nut or a bearing\n\telsewhere a shim lifts square to its seat"},
 	} {

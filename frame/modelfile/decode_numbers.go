@@ -58,6 +58,9 @@ func (d *decoder) number(n *node, m measure) (float64, bool) { return d.numberNo
 
 // numberNot is number with what to do about a quantity of another dimension that is likely to be mistaken for it.
 func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (float64, bool) {
+	if d.noRange(n, m) {
+		return 0, false
+	}
 	v, e, ok := d.valueOf(n)
 	if !ok {
 		return 0, false
@@ -106,8 +109,8 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 	return x + 0, true // + 0 turns −0 into 0
 }
 
-// leastUnitless is the softest stiffness, N/mm, that is believed without its unit: 1 N/um, which a builder who leaves the
-// unit out nearly always means. Common practice, no source.
+// leastUnitless is the softest stiffness, N/mm, that is believed without its unit: 1 N/um, which a builder who leaves
+// the unit out nearly always means. Common practice, no source.
 const leastUnitless = 1000
 
 // positive gives the number at n, which must be above zero; what says of what, "the wall".
@@ -225,14 +228,14 @@ func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
 // mostPlaces bounds screws in a joint and feet under a part.
 const mostPlaces = 1000
 
-// freedomKeys describes a mapping from freedoms to sizes, translations as move and rotations as turn, behind other
+// freedomKeys describes a mapping from freedoms to sizes, translations of one type and rotations of another, behind other
 // keys.
-func freedomKeys(name, about string, move, turn measure, otherwise string, before ...Key) Mapping {
+func freedomKeys(name, about string, move, turn Type, otherwise string, before ...Key) Mapping {
 	m := Mapping{Name: name, About: about, Keys: before}
 	for i, freedom := range machine.FreedomNames {
-		k := Key{Name: freedom, Takes: sized(move), Default: otherwise, About: "along " + freedom}
+		k := Key{Name: freedom, Takes: move, Default: otherwise, About: "along " + freedom}
 		if machine.Freedom(i) >= machine.TurnX {
-			k.Takes, k.About = sized(turn), "about "+freedom[1:]
+			k.Takes, k.About = turn, "about "+freedom[1:]
 		}
 		m.Keys = append(m.Keys, k)
 	}
@@ -265,19 +268,14 @@ func (d *decoder) freedoms(n *node, of *Mapping, move, turn measure) (sizes [6]f
 	return sizes, all
 }
 
-// stiffnesses reads a mapping from freedoms to stiffnesses, all above zero.
-func (d *decoder) stiffnesses(n *node, of *Mapping) ([6]float64, bool) {
-	k, ok := d.freedoms(n, of, aStiffness, aTurning)
-	if !ok {
-		return k, false
-	}
+// stiffnesses reads those against freedoms of a mapping, all above zero, and adds to a list how far they may be off.
+func (d *decoder) stiffnesses(unsure *[]machine.Unsure, f fields) (k [6]float64) {
 	for i, name := range machine.FreedomNames {
-		if p := n.find(name); p != nil && k[i] < aStiffness.least {
-			d.misfit(p.value.pos, fmt.Sprintf("stiffness %s must be positive, not %s", name, machine.Clip(p.value.text)), "")
-			ok = false
+		if n := f.get(name); n != nil {
+			k[i], _ = d.unsure(unsure, n, stiffnessOf(machine.Freedom(i)), "stiffness "+name, name)
 		}
 	}
-	return k, ok
+	return k
 }
 
 // freedomList reads a list of freedoms.

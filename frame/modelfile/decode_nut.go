@@ -20,7 +20,7 @@ var nutKeys = Mapping{
 		{Name: "kind", Takes: oneWord("", drive.BronzeNut.String(), drive.PlasticNut.String()),
 			Default: drive.BronzeNut.String(),
 			About:   "of the nut of a trapezoidal screw"},
-		{Name: "stiffness", Takes: sized(aStiffness),
+		{Name: "stiffness", Takes: stiff(aStiffness),
 			Default: "by fit or kind; must be given with a screw of your own numbers",
 			About:   "your own number, along the screw"},
 		{Name: "side", Takes: sized(aStiffness), Default: "what is usual",
@@ -38,7 +38,7 @@ func bearing(name, about string) Mapping {
 			{Name: "unit", Takes: oneWord("drive",
 				wordsOf(drive.SupportUnits(), func(u drive.SupportUnit) string { return u.Key })...),
 				Default: "the one usual for the screw", About: "a support unit of the trade"},
-			{Name: "stiffness", Takes: sized(aStiffness), Default: "that of the unit",
+			{Name: "stiffness", Takes: stiff(aStiffness), Default: "that of the unit",
 				About: "your own number, along the screw"},
 			{Name: "play", Takes: sized(aLength), Default: "that of the unit; none where it is the usual one",
 				About: "between push and pull"},
@@ -58,7 +58,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 	usual := constant.Band{}
 	defer func() { d.play(v, f, "nut", usual) }()
 	if n := f.get("stiffness"); n != nil {
-		return d.positive(n, aStiffness, "stiffness")
+		return d.unsure(&v.Unsure, n, aStiffness, "stiffness", machine.UnsureNut)
 	}
 	switch {
 	case v.Ball != nil:
@@ -80,6 +80,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 			return 0, false
 		}
 		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
+		v.Unsure = append(v.Unsure, machine.UnsureBallNut(v.Ball))
 		return k.Typical, true
 	case lead != nil:
 		if fit != nil {
@@ -91,7 +92,10 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 		}
 		usual = drive.LeadNutPlay()
 		v.Efficiency = lead.Efficiency(is.Friction().Typical)
-		return lead.Nut(is).Typical, true
+		k := lead.Nut(is)
+		v.Unsure = append(v.Unsure, machine.Unsure{What: machine.UnsureNut, Of: fmt.Sprintf("nuts %s, %s", lead.Key, is),
+			Band: k})
+		return k.Typical, true
 	}
 	f.need("stiffness") // own numbers of the screw ask for those of the nut
 	return 0, false
@@ -99,29 +103,40 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 
 // bearing gives the stiffness of a bearing along the screw, N/mm: own number, a unit, or 0 for the one usual for the
 // screw. Of a lead screw the machine keeps no diameter, so the usual one is looked up here. Play is what such a unit
-// has.
-func (d *decoder) bearing(f fields, lead *drive.LeadScrew) (stiffness float64, play constant.Band) {
+// has; what says which bearing it is, for how far it may be off.
+func (d *decoder) bearing(v *machine.Drive, what string, f fields, lead *drive.LeadScrew) (stiffness float64,
+	play constant.Band) {
 	if n := f.get("stiffness"); n != nil {
-		k, _ := d.positive(n, aStiffness, "stiffness")
+		k, _ := d.unsure(&v.Unsure, n, aStiffness, "stiffness", what)
 		return k, play
 	}
 	if f.get("unit") != nil {
-		u, _ := drive.LookupSupportUnit(f.word("unit", "unit"))
+		u, known := drive.LookupSupportUnit(f.word("unit", "unit"))
+		if known {
+			v.Unsure = append(v.Unsure, machine.UnsureBearing(what, u))
+		}
 		return u.Axial.Typical, u.Play
 	}
 	if lead == nil {
 		return 0, play
 	}
-	return drive.FixedUnitFor(lead.Diameter).Axial.Typical, play
+	u := drive.FixedUnitFor(lead.Diameter)
+	v.Unsure = append(v.Unsure, machine.UnsureBearing(what, u))
+	return u.Axial.Typical, play
 }
 
 // play reads how far something moves along the travel before it pushes: as said, 0 for none, or what is usual.
 func (d *decoder) play(v *machine.Drive, f fields, name string, usual constant.Band) {
 	if n := f.get("play"); n != nil {
 		gap, ok := d.number(n, aLength)
-		if ok && gap < 0 {
+		switch {
+		case ok && gap < 0:
 			d.misfit(n.pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
 				"it is how far the "+name+" moves between push and pull; 0 for none")
+		case ok && gap > machine.LargestPlay:
+			d.misfit(n.pos, fmt.Sprintf("a play of %s is beyond belief: at most %s", aLength.show(gap),
+				aLength.show(machine.LargestPlay)), "look for a wrong unit")
+			gap = 0
 		}
 		usual = constant.Exactly(max(0, gap))
 	}

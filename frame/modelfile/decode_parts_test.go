@@ -20,7 +20,8 @@ m.yaml:3:7: key "plat" is not known in part "p"
 m.yaml:3:58: material "stel" is not known
 	did you mean steel?`},
 		{"no material", part("{plate: {from: [0, 0, 0], to: [1, 1, 1]}}"), `
-m.yaml:3:6: part "p" has no material`},
+m.yaml:3:6: part "p" has no material
+	material takes: name of a material`},
 		{"no kind", part("{material: steel}"), `
 m.yaml:3:6: part "p" needs one of: plate, gusset, bar`},
 		{"two kinds", part("{bar: {}, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `
@@ -72,7 +73,8 @@ m.yaml:3:41: legs must be a list of two, [[x, y, z], [x, y, z]]`},
 		{"bar without length", part("{bar: {from: [0, 0, 5], to: [0, 0, 5]}, section: {round: 3}, material: steel}"), `
 m.yaml:3:12: bar has no length: it ends where it begins`},
 		{"bar without section", part("{bar: {from: [0, 0, 5], to: [0, 0, 9]}, material: steel}"), `
-m.yaml:3:6: part "p" has no section`},
+m.yaml:3:6: part "p" has no section
+	section takes: mapping of rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up, A, Iy, …`},
 		{"up along the bar", part("{bar: {from: [0, 0, 5], to: [0, 0, 9]}, up: [0, 0, -2], section: {round: 3}, material: steel}"), `
 m.yaml:3:50: up runs along the bar
 	it says which way the height of the section points`},

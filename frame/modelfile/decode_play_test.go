@@ -57,6 +57,9 @@ func TestPlayFaults(t *testing.T) {
 		{"less than none", playing + "{stiffness: 30 N/um, part: post, on: base, at: [20, 0, 10], play: -0.1}\n", `
 m.yaml:12:78: play must not be negative: -0.1 mm
 	it is how far the drive moves between push and pull; 0 for none`},
+		{"without its unit", playing + "{stiffness: 30 N/um, part: post, on: base, at: [20, 0, 10], play: 50}\n", `
+m.yaml:12:78: a play of 50 mm is beyond belief: at most 5 mm
+	look for a wrong unit`},
 		{"a force", playing + "{rack: {radius: 10, width: 8}, part: post, on: base, at: [20, 0, 10], play: 4 N}\n", `
 m.yaml:12:88: a force (4 N) where a length belongs`},
 		{"misspelt", playing + "{stiffness: 30 N/um, part: post, on: base, at: [20, 0, 10], ply: 4 um}\n", `

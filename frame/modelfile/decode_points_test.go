@@ -19,6 +19,7 @@ m.yaml:7:37: key "path" is not known in point "top"
 	did you mean patch? one of: part, at, patch; patch takes: [a, b] in mm`},
 		{"no place", two + "points:\n  top: {part: post, patch: [0, 3 N]}\n", `
 m.yaml:7:8: point "top" has no at
+	at takes: [x, y, z] in mm
 m.yaml:7:29: a must be positive, not 0 mm
 m.yaml:7:32: a force (3 N) where a length belongs`},
 		{"a list of points", two + "points: [{part: post, at: [0, 0, 90]}]\n", `

@@ -37,13 +37,16 @@ m.yaml:3:57: pipe: wall is 10, must be less than half the outer diameter, 10`},
 		{"tube of two numbers", bar("{tube: [20, 20]}"), `
 m.yaml:3:64: tube must be a list [width, height, wall]`},
 		{"channel without web", bar("{channel: {depth: 40, width: 20, flange: 3}}"), `
-m.yaml:3:67: channel has no web`},
+m.yaml:3:67: channel has no web
+	web takes: length in mm`},
 		{"angle misspelt", bar("{angle: {leg_x: 30, leg_z: 30, thickness: 3}}"), `
 m.yaml:3:65: angle has no leg_y
+	leg_y takes: length in mm
 m.yaml:3:66: key "leg_x" is not known in angle
 	one of: leg_y, leg_z, thickness`},
 		{"plain without J", bar("{A: 300, Iy: 1e4, Iz: 1e4}"), `
-m.yaml:3:57: section has no J`},
+m.yaml:3:57: section has no J
+	J takes: second moment in mm4`},
 		{"plain by length", bar("{A: 300 mm, Iy: 1e4 mm4, Iz: 1e4 mm3, J: 0}"), `
 m.yaml:3:61: a length (300 mm) where an area belongs
 m.yaml:3:86: a volume (1e4 mm3) where a second moment belongs
@@ -53,7 +56,8 @@ m.yaml:3:96: Ay must be positive, not -3 mm2`},
 		{"polygon of two corners", bar("{polygon: {outer: [[0, 0], [3, 3]]}}"), `
 m.yaml:3:75: outer must have from 3 to 200 corners, not 2`},
 		{"polygon without outline", bar("{polygon: {holes: []}}"), `
-m.yaml:3:67: polygon has no outer`},
+m.yaml:3:67: polygon has no outer
+	outer takes: list of: [y, z] in mm`},
 		{"polygon with a spoilt corner", bar("{polygon: {outer: [[0, 0], [3, 3, 3], [0, 1 N]]}}"), `
 m.yaml:3:84: a corner must be a list [y, z]
 m.yaml:3:99: a force (1 N) where a length belongs`},
@@ -69,7 +73,8 @@ m.yaml:3:78: piece must be a mapping, not a single value
 m.yaml:3:87: key "piece" is not known in built_up
 	did you mean pieces? one of: pieces; pieces takes: list of: mapping of rect, at, material`},
 		{"no pieces", bar("{built_up: {}}"), `
-m.yaml:3:68: built_up has no pieces`},
+m.yaml:3:68: built_up has no pieces
+	pieces takes: list of: mapping of rect, at, material`},
 		{"too many pieces", bar("{built_up: {pieces: [" + strings.Repeat("{rect: [1, 1], at: [0, 0]}, ", mostPieces+1) + "]}}"), `
 m.yaml:3:77: too many pieces: 51, at most 50`},
 		{"too many holes", bar("{polygon: {outer: [[0, 0], [3, 0], [0, 3]], holes: [" + strings.Repeat("[[0, 0], [1, 0], [0, 1]], ", mostHoles+1) + "]}}"), `
@@ -80,7 +85,8 @@ m.yaml:3:57: polygon: outline: it encloses no area`},
 m.yaml:3:117: material "wood" is not known
 	one of: acrylic, aluminium-5083, aluminium-5083-h112, aluminium-5083-h116, aluminium-6060, aluminium-6061, aluminium-6082, aluminium-7075, aluminium-tooling-plate, birch-plywood, brass, carbide, card, cast-iron-gjl-200, cast-iron-gjl-250, cast-iron-gjl-300, concrete, epoxy-granite, granite, high-speed-steel, mdf, mineral-casting, paper, shim-brass, shim-stainless, shim-steel, softwood, stainless-1.4301, steel, steel-hardened, steel-s355`},
 		{"piece without place", bar("{built_up: {pieces: [{rect: [10, 10]}]}}"), `
-m.yaml:3:78: piece has no at`},
+m.yaml:3:78: piece has no at
+	at takes: [y, z] in mm`},
 		{"pieces overlap", bar("{built_up: {pieces: [{rect: [10, 10], at: [0, 0]}, {rect: [10, 10], at: [5, 0]}]}}"), `
 m.yaml:3:57: built-up section: pieces 1 and 2 overlap`},
 	})

@@ -1,6 +1,7 @@
 package modelfile
 
 import (
+	"fmt"
 	"slices"
 
 	"tiploop/frame/machine"
@@ -10,9 +11,8 @@ import (
 var shimmedKeys = Mapping{
 	Name: "shim",
 	About: "A stack under what is screwed down: it lifts by its thickness, and gives way in a row with what it lies " +
-		"under. A " +
-		"shim of a joint adds a face, as paper does not; elsewhere it gives as its metal does, pressed all over. It goes " +
-		"with what it lies under.",
+		"under. A shim of a joint adds a face, as paper does not; elsewhere it gives as its metal does, pressed all " +
+		"over. It goes with what it lies under.",
 	Keys: slices.Concat(mountingKeys, []Key{
 		{Name: "if", Takes: truth, Default: "true", About: "false leaves the shims out"},
 		{Name: "material", Takes: nameOf("material"), Default: "see stack", About: "of one sheet"},
@@ -20,8 +20,7 @@ var shimmedKeys = Mapping{
 		{Name: "stack", Takes: listOf(keysOf(&shimKeys)), Default: "one sheet, of material and thickness",
 			About: "several sheets"},
 		{Name: "area", Takes: sized(anArea), Default: "all of it; under a foot that of a usual one",
-			About: "what presses on the shim; " +
-				"under a nut or a bearing it must be given"},
+			About: "what presses on the shim; under a nut or a bearing it must be given"},
 		{Name: "lifts", Takes: vectorOf(aNumber), With: []string{"nut", "bearing"},
 			About: "the way in which it moves a nut or a bearing"},
 	}),
@@ -69,7 +68,12 @@ func (d *decoder) stack(s *machine.Shimmed, f fields) {
 		s.Stack = []machine.Shim{sheet}
 	}
 	if n := f.get("area"); n != nil {
-		s.Area, _ = d.positive(n, anArea, "area")
+		if area, ok := d.positive(n, anArea, "area"); ok && area < machine.LeastPressed {
+			d.misfit(n.pos, fmt.Sprintf("area is too small: %s, at least %s", anArea.show(area),
+				anArea.show(machine.LeastPressed)), "look for a wrong unit")
+		} else {
+			s.Area = area
+		}
 	}
 	if n := f.get("lifts"); n != nil {
 		s.Lifts, _ = d.direction(n, "lifts")

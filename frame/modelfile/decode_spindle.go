@@ -34,12 +34,12 @@ var noseKeys = Mapping{
 var bearingPairKeys = Mapping{
 	Name: "bearings", About: "Of the front and the rear bearing.",
 	Keys: []Key{
-		{Name: "front", Takes: sized(aStiffness), About: "radial, of the front bearing"},
-		{Name: "rear", Takes: sized(aStiffness), About: "radial, of the rear one"},
+		{Name: "front", Takes: stiff(aStiffness), About: "radial, of the front bearing"},
+		{Name: "rear", Takes: stiff(aStiffness), About: "radial, of the rear one"},
 		{Name: "span", Takes: sized(aLength), About: "between the two"},
 		{Name: "overhang", Takes: sized(aLength), Default: "0",
 			About: "how far the nose stands in front of the front bearing"},
-		{Name: "axial", Takes: sized(aStiffness), Default: "it does not give", About: "along the spindle, of both"},
+		{Name: "axial", Takes: stiff(aStiffness), Default: "it does not give", About: "along the spindle, of both"},
 	},
 }
 
@@ -75,7 +75,7 @@ func (d *decoder) decodeSpindle(n *node) {
 		d.spindleClass(&s, n)
 	}
 	if n := f.get("bearings"); n != nil {
-		s.Stiffness, _ = d.bearings(n)
+		s.Stiffness, _ = d.bearings(&s.Unsure, n)
 	}
 	if n := f.get("power"); n != nil {
 		w, _ := d.positive(n, aPower, "power")
@@ -105,31 +105,33 @@ func (d *decoder) spindleClass(s *machine.Spindle, n *node) {
 }
 
 // bearings reads the builder's own numbers of a spindle: at its nose, or of its front and rear bearings.
-func (d *decoder) bearings(n *node) (g machine.Stiffness, ok bool) {
+func (d *decoder) bearings(unsure *[]machine.Unsure, n *node) (g machine.Stiffness, ok bool) {
 	if n.kind != mapping || n.find("front") == nil && n.find("rear") == nil {
-		return d.toolStiffness(n, &noseKeys)
+		return d.toolStiffness(unsure, n, &noseKeys)
 	}
 	f, ok := d.fields(n, &bearingPairKeys)
 	if !ok {
 		return g, false
 	}
-	sizes := map[string]float64{}
+	b := &machine.BearingPair{}
 	for _, k := range []struct {
-		key string
-		m   measure
-	}{{"front", aStiffness}, {"rear", aStiffness}, {"span", aLength}} {
-		n := f.need(k.key)
-		read := false
-		if n != nil {
-			sizes[k.key], read = d.positive(n, k.m, k.key)
+		key  string
+		into *float64
+	}{{"front", &b.Front}, {"rear", &b.Rear}, {"span", &b.Span}} {
+		n, read := f.need(k.key), false
+		switch {
+		case n == nil:
+		case k.key == "span":
+			*k.into, read = d.positive(n, aLength, k.key)
+		default:
+			*k.into, read = d.unsure(unsure, n, aStiffness, k.key, k.key)
 		}
 		ok = ok && read
 	}
-	overhang := 0.0
 	if n := f.get("overhang"); n != nil {
 		var read bool
-		if overhang, read = d.number(n, aLength); read && overhang < 0 {
-			d.misfit(n.pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(overhang)),
+		if b.Overhang, read = d.number(n, aLength); read && b.Overhang < 0 {
+			d.misfit(n.pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(b.Overhang)),
 				"it is how far the nose stands in front of the front bearing")
 			read = false
 		}
@@ -137,10 +139,10 @@ func (d *decoder) bearings(n *node) (g machine.Stiffness, ok bool) {
 	}
 	if n := f.get("axial"); n != nil {
 		var read bool
-		g.Axial, read = d.positive(n, aStiffness, "axial")
+		g.Axial, read = d.unsure(unsure, n, aStiffness, "axial", "axial")
 		ok = ok && read
 	}
-	g.Bearings = &machine.BearingPair{Front: sizes["front"], Rear: sizes["rear"], Span: sizes["span"], Overhang: overhang}
+	g.Bearings = b
 	return g, ok
 }
 

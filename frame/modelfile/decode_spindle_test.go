@@ -36,7 +36,9 @@ m.yaml:8:30: radial must be positive, not 0 N/mm
 m.yaml:8:39: a stiffness (3 N/um) where a stiffness against turning belongs`},
 		{"front alone", cutter + "spindle: {bearings: {front: 30 N/um, overhang: -1}}\n", `
 m.yaml:8:21: bearings has no rear
+	rear takes: stiffness in N/mm
 m.yaml:8:21: bearings has no span
+	span takes: length in mm
 m.yaml:8:48: overhang must not be negative: -1 mm
 	it is how far the nose stands in front of the front bearing`},
 		{"efficiency in percent", cutter + "spindle: {efficiency: 80}\n", `

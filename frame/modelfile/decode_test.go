@@ -76,16 +76,26 @@ m.yaml:6:1: key "joint" is not known in the model
 	did you mean joints? joints takes: list of: mapping of between, if, bonded, screws, sprung, surface, shim, drilled
 m.yaml:8:22: part "base" is joined to itself`},
 		{"more than ten", two + "values: {a: z, b: z, c: z, d: z, e: z, f: z, h: z, i: z, j: z, k: z, l: z, n: z, o: z}\n", `
-m.yaml:6:13: value "z" is not known
-m.yaml:6:19: value "z" is not known
-m.yaml:6:25: value "z" is not known
-m.yaml:6:31: value "z" is not known
-m.yaml:6:37: value "z" is not known
-m.yaml:6:43: value "z" is not known
-m.yaml:6:49: value "z" is not known
-m.yaml:6:55: value "z" is not known
-m.yaml:6:61: value "z" is not known
-m.yaml:6:67: value "z" is not known
+m.yaml:6:13: "z" is no value, and as a word nothing uses a
+	use it where a word belongs, or take it out
+m.yaml:6:19: "z" is no value, and as a word nothing uses b
+	use it where a word belongs, or take it out
+m.yaml:6:25: "z" is no value, and as a word nothing uses c
+	use it where a word belongs, or take it out
+m.yaml:6:31: "z" is no value, and as a word nothing uses d
+	use it where a word belongs, or take it out
+m.yaml:6:37: "z" is no value, and as a word nothing uses e
+	use it where a word belongs, or take it out
+m.yaml:6:43: "z" is no value, and as a word nothing uses f
+	use it where a word belongs, or take it out
+m.yaml:6:49: "z" is no value, and as a word nothing uses h
+	use it where a word belongs, or take it out
+m.yaml:6:55: "z" is no value, and as a word nothing uses i
+	use it where a word belongs, or take it out
+m.yaml:6:61: "z" is no value, and as a word nothing uses j
+	use it where a word belongs, or take it out
+m.yaml:6:67: "z" is no value, and as a word nothing uses k
+	use it where a word belongs, or take it out
 and 3 more`},
 	})
 }
@@ -148,6 +158,7 @@ m.yaml:7:26: spring must be a mapping, not a single value
 	its keys: x, y, z, rx, ry, rz`},
 		{"bed", poleGrounded("bed: [1, 2]"), `
 m.yaml:6:5: ground has no face
+	face takes: one of: left, right, front, back, bottom, top
 m.yaml:6:23: a number must be a single value, not a list`},
 		{"bonded", twoJoined("bonded: 3"), `
 m.yaml:7:37: a plain number (3) where true or false belongs`},

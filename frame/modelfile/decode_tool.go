@@ -51,9 +51,9 @@ var holderKeys = Mapping{
 
 // stiffnessesOfTool are the ways in which a spindle or a holder gives.
 var stiffnessesOfTool = []Key{
-	{Name: "radial", Takes: sized(aStiffness), Default: "it does not give", About: "square to the tool"},
-	{Name: "axial", Takes: sized(aStiffness), Default: "it does not give", About: "along the tool"},
-	{Name: "tilt", Takes: sized(aTurning), Default: "it does not give", About: "against leaning"},
+	{Name: "radial", Takes: stiff(aStiffness), Default: "it does not give", About: "square to the tool"},
+	{Name: "axial", Takes: stiff(aStiffness), Default: "it does not give", About: "along the tool"},
+	{Name: "tilt", Takes: stiff(aTurning), Default: "it does not give", About: "against leaning"},
 }
 
 // workKeys are the keys of the work.
@@ -179,14 +179,14 @@ func (d *decoder) shank(t *machine.Tool, n *node) {
 }
 
 // The words for a holder.
-const colletWord = "collet"
+const colletWord = machine.ColletHolder
 
 // holder reads what grips the tool; the tool must have been read.
 func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 	h := machine.Holder{Name: n.text}
 	if n.kind == mapping {
 		h.Name = "own numbers"
-		give, ok := d.toolStiffness(n, &holderKeys)
+		give, ok := d.toolStiffness(&h.Unsure, n, &holderKeys)
 		if !ok {
 			return
 		}
@@ -219,7 +219,7 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 }
 
 // toolStiffness reads stiffnesses of the builder's own; what is not said does not give.
-func (d *decoder) toolStiffness(n *node, of *Mapping) (g machine.Stiffness, ok bool) {
+func (d *decoder) toolStiffness(unsure *[]machine.Unsure, n *node, of *Mapping) (g machine.Stiffness, ok bool) {
 	f, ok := d.fields(n, of)
 	if !ok {
 		return g, false
@@ -235,7 +235,7 @@ func (d *decoder) toolStiffness(n *node, of *Mapping) (g machine.Stiffness, ok b
 	}{{"radial", aStiffness, &g.Radial}, {"axial", aStiffness, &g.Axial}, {"tilt", aTurning, &g.Tilt}} {
 		if n := f.get(k.key); n != nil {
 			var read bool
-			*k.into, read = d.positive(n, k.m, k.key)
+			*k.into, read = d.unsure(unsure, n, k.m, k.key, k.key)
 			ok = ok && read
 		}
 	}

@@ -24,6 +24,7 @@ m.yaml:6:7: there is a tool, but no work
 m.yaml:6:7: there is work, but no tool`},
 		{"no place", two + "tool: {part: post}\nwork: {part: base, at: 3}\n", `
 m.yaml:6:7: tool has no at
+	at takes: [x, y, z] in mm
 m.yaml:7:24: at must be a list [x, y, z]`},
 		{"half a cutter", two + "tool: {part: post, at: [0, 0, 0], stickout: 35, diameter: 6}\nwork: {part: base}\n", `
 m.yaml:6:7: tool needs stickout, diameter and material together

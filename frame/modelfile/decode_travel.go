@@ -11,8 +11,8 @@ import (
 var pathKeys = Mapping{
 	Name: "travel",
 	About: "A path along which the tip is followed. At each position of an axis the machine is the one that would be " +
-		"drawn " +
-		"there, with the guides, the bearings and the length of screw or belt that it has there. A path goes with its axes.",
+		"drawn there, with the guides, the bearings and the length of screw or belt that it has there. A path goes " +
+		"with its axes.",
 	Keys: []Key{
 		{Name: "along", Takes: oneWord("", axisNames...), About: "the work spot goes along x, y or z; the machine stands"},
 		{Name: "axis", Takes: nameOf("axis"), About: "the axis that runs"},

@@ -41,7 +41,8 @@ m.yaml:7:3: travel "bed" has no work to move
 	say where the tool and the work are: tool: …, work: …
 m.yaml:7:3: travel "bed" has no load on the tip
 	give one under loads: a name with tip: [x, y, z]
-m.yaml:7:8: travel "bed" has no to`},
+m.yaml:7:8: travel "bed" has no to
+	to takes: length in mm`},
 	})
 }
 

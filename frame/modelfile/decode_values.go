@@ -27,6 +27,11 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 			def.word = def.node.text
 			continue
 		}
+		if def.node.kind == scalar && isRange(def.node.text) {
+			d.fault(def.node.pos, fmt.Sprintf("%s is a range, and a value takes none", machine.Quote(def.node.text)),
+				"write the range where the stiffness stands: stiffness: "+name+" +- 40 %")
+			continue
+		}
 		if e, ok := d.expression(def.node); ok {
 			def.expr = e
 		}
@@ -34,8 +39,8 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 }
 
 // isWord tells whether a value reads like a word, such as a surface, a material or a screw's size: it begins with a
-// letter, and nothing in it is a value, a function or an operator but the hyphen that names have. Whether it is one shows
-// when it is used as such.
+// letter, and nothing in it is a value, a function or an operator but the hyphen that names have. Whether it is one
+// shows when it is used as such.
 func (d *decoder) isWord(n *node) bool {
 	if n.kind != scalar || nameTrouble(n.text) != "" || !isLetter([]rune(n.text)[0]) ||
 		strings.ContainsAny(n.text, "+*/()<>=?!,") {
@@ -50,13 +55,18 @@ func (d *decoder) isWord(n *node) bool {
 	return true
 }
 
-// wordsUsed reports the values that read like words and were never used as such: a name in them was meant to be a value's.
-// What stands in quotes is a word whether it is used or not.
+// wordsUsed reports the values that read like words and were never used as such: a name in them was meant to be a
+// value's. What stands in quotes is a word whether it is used or not.
 func (d *decoder) wordsUsed() {
 	for _, name := range d.scope.names {
 		if def := d.scope.definitions[name]; def.word != "" && !def.spelt && def.node.verbatim {
-			d.fault(def.node.pos, fmt.Sprintf("value %s is not known", machine.Quote(def.word)),
-				machine.Suggest(def.word, d.scope.names))
+			if len(machine.Nearest(def.word, d.scope.names)) > 0 {
+				d.fault(def.node.pos, fmt.Sprintf("value %s is not known", machine.Quote(def.word)),
+					machine.Suggest(def.word, d.scope.names))
+				continue
+			}
+			d.fault(def.node.pos, fmt.Sprintf("%s is no value, and as a word nothing uses %s", machine.Quote(def.word), name),
+				"use it where a word belongs, or take it out")
 		}
 	}
 }

@@ -47,8 +47,8 @@ func TestWordFaults(t *testing.T) {
 m.yaml:8:72: surface "polished", which value "finish" stands for, is not known
 	one of: ground, fine-milled, milled, as-rolled, sawn`},
 		{"a word never used", joined("finish: polished", "milled"), `
-m.yaml:6:18: value "polished" is not known
-	one of: finish`},
+m.yaml:6:18: "polished" is no value, and as a word nothing uses finish
+	use it where a word belongs, or take it out`},
 		{"a misspelt value", joined("wide: 3, half: wode", "milled"), `
 m.yaml:6:25: value "wode" is not known
 	did you mean wide? one of: wide, half`},

@@ -18,6 +18,7 @@
 // Where an acceleration of an axis belongs, g behind a single number is free fall: 0.2 g.
 // A number may carry a unit, which then is converted: 0.5 in, 71 GPa, 12 N/um, 30 N m, 5e8 N*mm/rad,
 // 2700 kg/m3, 24e-6/K. A unit belongs to the number before it: 1/2 in is one by two inches, not half an inch.
+// A stiffness may carry the range that nine of ten lie in: 8 N/um +- 40 %, or 5..12 N/um (see [machine.Unsure]).
 //
 // Wherever a number may stand, so may an expression over the names in "values": bed_length/2 - 20 mm. There are
 // + - * / and brackets, == != < <= > >=, "and", "or", "not", c ? a : b (in quotes, because of the colon), pi, and

@@ -24,9 +24,8 @@ var modelKeys = Mapping{
 			About: "names for positions of the axes; axes that are not named stand as drawn"},
 		{Name: "tool", Takes: keysOf(&toolKeys), Default: "none: then points tell how far it moves", About: "what cuts"},
 		{Name: "work", Takes: keysOf(&workKeys), Default: "none; with a tool it must be given",
-			About: "what is cut: from its part to the tip all is one rigid block, and the cut pushes on it where the tip " +
-				"is. " +
-				"A vise that gives is a part of its own, and the work's part"},
+			About: "what is cut: from its part to the tip all is one rigid block, and the cut pushes on it where the " +
+				"tip is. A vise that gives is a part of its own, and the work's part"},
 		{Name: "spindle", Takes: keysOf(&spindleKeys), Default: "bearings that do not give",
 			About: "its bearings, and what it can do"},
 		{Name: "masses", Takes: byName("mass", keysOf(&massKeys)), Default: "none",
@@ -42,9 +41,8 @@ var modelKeys = Mapping{
 			About: "cuts; each becomes a load, its peak"},
 		{Name: "travel", Takes: byName("path", keysOf(&pathKeys)),
 			Default: "none; each axis by itself under tiploop travel",
-			About: "paths along which the tip is followed: where on the work the spot under the tool goes, which axis runs, " +
-				"" +
-				"or which two axes span a plane"},
+			About: "paths along which the tip is followed: where on the work the spot under the tool goes, which " +
+				"axis runs, or which two axes span a plane"},
 		{Name: "options", Takes: byName("option", byName("value", either(sized(aNumber), truth, anyText))), Default: "none",
 			About: "ways of building it; an option sets values, and nothing else"},
 	},

@@ -68,7 +68,7 @@ func (f fields) get(key string) *node {
 func (f fields) need(key string) *node {
 	n := f.get(key)
 	if n == nil && !f.misspelt(key) {
-		f.d.fault(f.node.pos, fmt.Sprintf("%s has no %s", f.what, key), "")
+		f.d.fault(f.node.pos, fmt.Sprintf("%s has no %s", f.what, key), fmt.Sprintf("%s takes: %s", key, f.of.key(key).Takes))
 	}
 	return n
 }

@@ -48,6 +48,7 @@ type Type struct {
 	Kind    Kind
 	Measure string // "length"
 	Unit    string // of a plain number: "mm"; "" where it has none
+	Ranged  bool   // of a number that may carry its range: 8 N/um +- 40 %, or 5..12 N/um
 	Words   []string
 	Table   string // the one that "tiploop tables" prints of the words; "": none
 	Names   string // "part"
@@ -65,6 +66,9 @@ func (t Type) String() string {
 	case NumberKind:
 		if t.Unit == "" {
 			return "number"
+		}
+		if t.Ranged {
+			return t.Measure + " or its range, in " + t.Unit
 		}
 		return t.Measure + " in " + t.Unit
 	case WholeKind:

@@ -109,7 +109,9 @@ m.yaml:1:9: machine must be a single value, not nothing
 m.yaml:2:8: there are no parts`},
 		{"no machine and no parts", "about: nothing\n", `
 m.yaml:1:1: the model has no machine
-m.yaml:1:1: the model has no parts`},
+	machine takes: text
+m.yaml:1:1: the model has no parts
+	parts takes: by name of a part: mapping of if, plate, gusset, bar, section, up, material`},
 	})
 }
 

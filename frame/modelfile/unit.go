@@ -148,12 +148,16 @@ type measure struct {
 	most  float64 // largest size, in the consistent set
 }
 
+// largestTolerance is what is believed of a tolerance, a run-out or the way from tooth to tooth, mm: more is a number
+// without its unit. A house value.
+const largestTolerance = 5.0
+
 // The measures. Their bounds lie far outside what a machine can be, and keep a slip of units or a
 // hostile file from overflowing in the calculation.
 var (
 	aNumber       = measure{"plain number", "", unit{dimension{}, 1, 1}, 1e-12, 1e12}
 	aLength       = measure{"length", "mm", unit{lengthDim, 1, 1}, machine.LeastSize, 1e6}
-	aTolerance    = measure{"length", "mm", unit{lengthDim, 1, 1}, 1e-6, 1e6}
+	aTolerance    = measure{"length", "mm", unit{lengthDim, 1, 1}, 1e-6, largestTolerance}
 	anArea        = measure{"area", "mm2", unit{dimension{2}, 1, 1}, 1e-6, 1e12}
 	aSecondMoment = measure{"second moment", "mm4", unit{dimension{4}, 1, 1}, 1e-12, 1e24}
 	aForce        = measure{"force", "N", unit{forceDim, 1, 1}, 1e-9, 1e9}

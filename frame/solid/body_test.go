@@ -208,7 +208,7 @@ func TestMeshTooFineIsRefused(t *testing.T) {
 		var size *SizeError
 		require.ErrorAs(t, err, &size, name)
 		require.ErrorContains(t, err, `the mesh of part "sheet" would have`)
-		require.Greater(t, size.Unknowns, 1e7, name)
+		require.Greater(t, size.Count, 1e7, name)
 		require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(1e6), name)
 	}
 }

@@ -37,11 +37,15 @@ func (r *Reduced) Weight() [3][]float64 {
 // weighed works out what weight does, once.
 func (r *Reduced) weighed() {
 	r.weigh.Do(func() {
-		for k := range r.heavy {
-			var along [3]float64
-			along[k] = 1
-			r.heavy[k] = r.solved(r.mesh.Weight(vector(along)))
-			r.weight[k] = r.onFreedoms(r.heavy[k])
+		var along [3][]float64
+		for k := range along {
+			var unit [3]float64
+			unit[k] = 1
+			along[k] = r.mesh.Weight(vector(unit))
+		}
+		r.heavy = [3]inside(r.solvedAll(along[:]...))
+		for k, heavy := range r.heavy {
+			r.weight[k] = r.onFreedoms(heavy)
 		}
 	})
 }
@@ -69,19 +73,35 @@ type inside struct {
 	moved []float64 // K⁻¹·g, by unknown of the matrix
 }
 
-func (r *Reduced) solved(force []float64) inside {
-	g := make([]float64, r.order)
-	loaded := false
-	for u, at := range r.free {
-		if at >= 0 {
-			g[at] = force[u]
-			loaded = loaded || force[u] != 0
+func (r *Reduced) solved(force []float64) inside { return r.solvedAll(force)[0] }
+
+// solvedAll is solved of several forces.
+func (r *Reduced) solvedAll(forces ...[]float64) []inside {
+	list, n := make([]inside, len(forces)), r.order
+	columns, loaded := make([]float64, n*len(forces)), 0 // the loaded ones first
+	for i, force := range forces {
+		for u, at := range r.free {
+			if at >= 0 && force[u] != 0 {
+				list[i].moved = columns[n*loaded:][:n:n]
+				loaded++
+				break
+			}
 		}
 	}
-	if loaded {
-		r.factor.SolveTo(g, g)
+	still := columns[n*loaded:]
+	for i, force := range forces {
+		if list[i].force = force; list[i].moved == nil {
+			list[i].moved, still = still[:n:n], still[n:]
+			continue
+		}
+		for u, at := range r.free {
+			if at >= 0 {
+				list[i].moved[at] = force[u]
+			}
+		}
 	}
-	return inside{force, g}
+	r.factor.SolveManyTo(columns[:n*loaded], columns[:n*loaded], loaded)
+	return list
 }
 
 // add adds another load and what it does, times a factor.

@@ -138,3 +138,30 @@ func TestFreeGrowthIsStressFree(t *testing.T) {
 		require.LessOrEqual(t, field.Energy(), 1e-14*scale*alpha*100*r.mass()/b.Part.Made.Density)
 	})
 }
+
+// Fields of several loads at once are those of each by itself, whether it acts inside the body, on its freedoms or not
+// at all.
+func TestFieldsTogetherAndAlone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
+		r := reducedIfApart(t, b)
+		push := Push{drawPlaces(t, b, 1)[0], [6]float64{100, -70, 40, 900, 500, -300}}
+		loads := []Load{{}, {Pushes: []Push{push}}, {Gravity: r3.Vec{Z: -9e3}}, {Warm: []Warm{{Mean: 3}}}, {}}
+		moved := make([][]float64, len(loads))
+		for i := range moved {
+			moved[i] = make([]float64, r.K.SymmetricDim())
+			for k := range moved[i] {
+				if i < len(loads)-1 {
+					moved[i][k] = rapid.Float64Range(-1, 1).Draw(t, "v")
+				}
+			}
+		}
+		for i, f := range r.RecoverAll(moved, loads) {
+			alone := r.Recover(moved[i], loads[i])
+			for k, u := range alone.U {
+				require.InDelta(t, u, f.U[k], 1e-9*(1+math.Abs(u)), "load %d", i)
+			}
+			require.InDelta(t, alone.Energy(), f.Energy(), 1e-8*(1+alone.Energy()), "load %d", i)
+		}
+	})
+}

@@ -1,7 +1,7 @@
 package solid
 
 import (
-	"fmt"
+	"cmp"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -32,9 +32,9 @@ import (
 //     than nine tenths of the largest cell (nearlyLargest) asks for nothing: for cells a tenth smaller it would cost
 //     one more all through the part.
 //   - However coarse the mesh, a cell on a zone that stands by itself is no wider than one and a half times the zone
-//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses of
-//     the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves the cells
-//     there (halvings).
+//     (loneShare), and no deeper (depthShare): else its nodes could not tell the zone from others, and what it misses
+//     of the zone's own give could not be told either (missed.go). Where they cannot all the same, Reduce halves
+//     the cells there (halvings).
 //   - A zone across the inside that is wider than the part is deep there is a bar's that runs through a plate. It turns
 //     against the shear and bending of the plate all round, which cells of its own width held back by a third: no more
 //     than 0.35 of its width (throughShare).
@@ -58,20 +58,6 @@ const (
 	leastCells    = 2
 )
 
-// mostUnknowns bounds a mesh: a thick body of that many takes some 10 GB.
-const mostUnknowns = 600_000
-
-// SizeError says that a mesh would be too large to be solved here. It comes before the mesh is made.
-type SizeError struct {
-	Part           string
-	Unknowns, Most float64
-}
-
-func (e *SizeError) Error() string {
-	return fmt.Sprintf("the mesh of part %q would have %.2g unknowns, %.2g at most can be solved here", e.Part, e.Unknowns,
-		e.Most)
-}
-
 // Settings of a reduction.
 type Settings struct {
 	// Mesh is times the rule's cells: 0.5 halves their sizes, 2 doubles them; 0 means 1. On the bodies of the mesh rule
@@ -79,54 +65,53 @@ type Settings struct {
 	Mesh float64
 }
 
-// mesh cuts the part into elements; finer is how much smaller than the rule says they are at each zone.
-func (b *Body) mesh(s Settings, finer []float64) (*Mesh, error) {
-	factor := s.Mesh
-	if factor == 0 {
-		factor = 1
+// plan is the cells that a part will be cut into, before any is made.
+type plan struct {
+	profiles []*profile // a block's along x, y and z; a gusset's along its first leg, as shares, and through it
+	cells    float64
+}
+
+// unknowns of a plan: a cell of twenty nodes adds about four.
+func (p *plan) unknowns() float64 { return 3 * 4 * p.cells }
+
+// plan is that of the part's cells; finer is how much smaller than the rule says they are at each zone, nil for none.
+func (b *Body) plan(s Settings, finer []float64) *plan {
+	wishes := b.wishes(cmp.Or(s.Mesh, 1), finer)
+	if g := b.Part.Gusset; g != nil {
+		along, through := b.legShares(&wishes), wishes.profile(axisOf(g.Thickness))
+		// n stations along a leg make n(n+1)/2 wedges and bricks.
+		n := along.most()
+		return &plan{[]*profile{along, through}, n * n / 2 * through.most()}
 	}
+	p := &plan{cells: 1}
+	for k := range 3 {
+		along := wishes.profile(k)
+		p.profiles = append(p.profiles, along)
+		p.cells *= along.most()
+	}
+	return p
+}
+
+// mesh cuts the part into the elements of a plan.
+func (b *Body) mesh(p *plan) *Mesh {
 	m := &Mesh{Metals: []beam.Material{b.Part.Made}}
-	wishes := b.wishes(factor, finer)
 	if g := b.Part.Gusset; g != nil {
 		t := axisOf(g.Thickness)
-		along, through := b.legShares(&wishes), wishes.profile(t)
-		// n stations along a leg make n(n+1)/2 wedges and bricks of about four nodes each.
-		n := along.most()
-		if err := b.checkSize(n * n / 2 * through.most()); err != nil {
-			return nil, err
-		}
 		from, by := components(g.Corner)[t], components(g.Thickness)[t]
-		shares := along.lines()
+		shares := p.profiles[0].lines()
 		shares[0], shares[len(shares)-1] = 0, 1
-		m.AddGusset(0, g.Corner, g.Legs, g.Thickness, shares, toShares(through.lines(), from, by))
-		return m, nil
-	}
-	var profiles [3]*profile
-	cells := 1.0
-	for k := range profiles {
-		profiles[k] = wishes.profile(k)
-		cells *= profiles[k].most()
-	}
-	if err := b.checkSize(cells); err != nil {
-		return nil, err
+		m.AddGusset(0, g.Corner, g.Legs, g.Thickness, shares, toShares(p.profiles[1].lines(), from, by))
+		return m
 	}
 	var lines [3][]float64
-	for k, p := range profiles {
-		lines[k] = p.lines()
+	for k, along := range p.profiles {
+		lines[k] = along.lines()
 	}
 	m.AddBlock(0, lines)
 	for e := range m.Elements {
 		m.Elements[e].box = true
 	}
-	return m, nil
-}
-
-// checkSize is an error when so many cells, of four nodes a cell, are too many.
-func (b *Body) checkSize(cells float64) error {
-	if n := 3 * 4 * cells; !(n <= mostUnknowns) {
-		return &SizeError{b.Part.Name, n, mostUnknowns}
-	}
-	return nil
+	return m
 }
 
 // toShares turns places along an axis into shares of a stretch that starts at from and goes on by by, ascending.
@@ -184,7 +169,11 @@ func (b *Body) wishes(factor float64, finer []float64) wishList {
 		w.addHeld(h.Normal, h.Lo, h.Hi)
 	}
 	for i := range b.Zones {
-		w.addZone(&b.Zones[i], finer[i])
+		smaller := 1.0
+		if finer != nil {
+			smaller = finer[i]
+		}
+		w.addZone(&b.Zones[i], smaller)
 	}
 	for i := range b.Watched {
 		w.addZone(&b.Watched[i], 1)

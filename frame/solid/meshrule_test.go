@@ -50,7 +50,7 @@ func TestMeshesOfScrewedPlatesAreSmall(t *testing.T) {
 		most  int
 	}{{"upright 300 x 150 x 40", upright, 10, 15000}, {"base 520 x 540 x 40", base, 24, 40000}} {
 		require.Len(t, c.body.Zones, c.zones)
-		n := 3 * meshOf(t, c.body, 1)
+		n := 3 * meshOf(c.body, 1)
 		t.Logf("%s: %d unknowns", c.name, n)
 		require.Less(t, n, c.most)
 	}
@@ -80,16 +80,14 @@ func TestMeshRule(t *testing.T) {
 		require.GreaterOrEqual(t, len(w.profile(k).lines()), 1+leastCells)
 		require.EqualValues(t, w.profile(k).most(), len(w.profile(k).lines())-1, "counted before they are made")
 	}
-	fewer, usual, more := meshOf(t, b, 2), meshOf(t, b, 1), meshOf(t, b, 0.5)
+	fewer, usual, more := meshOf(b, 2), meshOf(b, 1), meshOf(b, 0.5)
 	require.Less(t, fewer, usual)
 	require.Less(t, usual, more)
 }
 
 // meshOf is the number of a mesh's nodes.
-func meshOf(t *testing.T, b *Body, times float64) int {
-	m, err := b.mesh(Settings{Mesh: times}, plainly(b))
-	require.NoError(t, err)
-	return len(m.Nodes)
+func meshOf(b *Body, times float64) int {
+	return len(b.mesh(b.plan(Settings{Mesh: times}, nil)).Nodes)
 }
 
 func BenchmarkReduce(b *testing.B) {

@@ -333,25 +333,41 @@ func (p *Placed) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 
 // Recover is Reduced.Recover.
 func (p *Placed) Recover(v []float64, inner Load) *Field {
-	place, signs := &p.shape.place, p.shape.place.signs()
-	in := make([]float64, len(p.inside))
-	for i, at := range p.inside {
-		in[at] = p.signs[i] * v[i]
+	return p.RecoverAll([][]float64{v}, []Load{inner})[0]
+}
+
+// RecoverAll is Reduced.RecoverAll.
+func (p *Placed) RecoverAll(moved [][]float64, inner []Load) []*Field {
+	ins, loads := make([][]float64, len(moved)), make([]Load, len(inner))
+	for i, v := range moved {
+		ins[i] = make([]float64, len(p.inside))
+		for k, at := range p.inside {
+			ins[i][at] = p.signs[k] * v[k]
+		}
+		loads[i] = p.inward(inner[i])
 	}
-	load := Load{Gravity: place.turned(inner.Gravity)}
-	for _, w := range inner.Warm {
+	fields := p.reduced.RecoverAll(ins, loads)
+	for _, f := range fields {
+		f.place = &p.shape.place
+	}
+	return fields
+}
+
+// inward is a load in the shape.
+func (p *Placed) inward(world Load) Load {
+	place, signs := &p.shape.place, p.shape.place.signs()
+	load := Load{Gravity: place.turned(world.Gravity)}
+	for _, w := range world.Warm {
 		load.Warm = append(load.Warm, Warm{Mean: w.Mean, Gradient: place.turned(w.Gradient)})
 	}
-	for _, push := range inner.Pushes {
+	for _, push := range world.Pushes {
 		push.Zone = place.zone(&push.Zone)
 		for c, sign := range signs {
 			push.Force[c] *= sign
 		}
 		load.Pushes = append(load.Pushes, push)
 	}
-	f := p.reduced.Recover(in, load)
-	f.place = place
-	return f
+	return load
 }
 
 // turnOut turns a gauge of the shape into the body's.

@@ -15,6 +15,13 @@ import (
 // K, its own give, and what it and the ports do to each other. What one place does to another is not known, which is
 // what makes many of them cheap.
 type Places struct {
+	*placesRead
+	placed *Placed // the body that the zones are on, if that is not the reduced one itself
+}
+
+// placesRead is places as the reduced body knows them, whichever body of its shape they are on.
+type placesRead struct {
+	zones     []float64 // their numbers
 	readings  []reading
 	touching  *touching
 	products  *sparse.PartialCompliance // between groups of loads near one another
@@ -22,7 +29,35 @@ type Places struct {
 	response  response
 	across    *mat.Dense // loads × touched unknowns of the ports: movement by force, freedoms of K held; nil without ports
 	scratches sync.Pool  // for products
-	placed    *Placed    // the body that the zones are on, if that is not the reduced one itself
+}
+
+// Of the places read without ports the keptReads latest are kept, each of keptZones at most: machines that differ in
+// other parts ask for the same again, and so does one machine cut where an axis runs.
+const (
+	keptReads = 16
+	keptZones = 64
+)
+
+// keptPlaces are places that were read before.
+type keptPlaces struct {
+	sync.Mutex
+	list []*placesRead
+}
+
+// find is the places of zones with these numbers, nil when none are kept.
+func (k *keptPlaces) find(zones []float64) *placesRead {
+	k.Lock()
+	defer k.Unlock()
+	if i := slices.IndexFunc(k.list, func(p *placesRead) bool { return slices.Equal(p.zones, zones) }); i >= 0 {
+		return k.list[i]
+	}
+	return nil
+}
+
+func (k *keptPlaces) keep(p *placesRead) {
+	k.Lock()
+	defer k.Unlock()
+	k.list = append(k.list[max(0, len(k.list)+1-keptReads):], p)
 }
 
 // ReadBeside reads zones, which must lie on metal, beside ports, of which there may be none. Many zones at a time cost
@@ -33,11 +68,32 @@ func (r *Reduced) ReadBeside(ports *Ports, zones ...Zone) (*Places, error) {
 }
 
 func (r *Reduced) readBeside(body *Body, ports *Ports, zones []Zone) (*Places, error) {
+	if len(ports.loads) > 0 || len(zones) > keptZones {
+		p, err := r.readAnew(body, ports, zones)
+		return &Places{placesRead: p}, err
+	}
+	var numbers []float64
+	for i := range zones {
+		numbers = append(numbers, zones[i].numbers()...)
+	}
+	p := r.kept.find(numbers)
+	if p == nil {
+		var err error
+		if p, err = r.readAnew(body, ports, zones); err != nil {
+			return nil, err
+		}
+		p.zones = numbers
+		r.kept.keep(p)
+	}
+	return &Places{placesRead: p}, nil
+}
+
+func (r *Reduced) readAnew(body *Body, ports *Ports, zones []Zone) (*placesRead, error) {
 	readings, err := r.readingsOf(body, zones)
 	if err != nil {
 		return nil, err
 	}
-	p := &Places{touching: r.touched(readings), readings: readings}
+	p := &placesRead{touching: r.touched(readings), readings: readings}
 	loads := p.touching.loads
 	if len(loads) == 0 {
 		return p, nil
@@ -75,7 +131,7 @@ func (r *Reduced) readBeside(body *Body, ports *Ports, zones []Zone) (*Places, e
 
 // wanted are the products of the loads with all the columns before them and with the loads near them. It notes the
 // number of groups of those columns.
-func (p *Places) wanted(before int) sparse.Wanted {
+func (p *placesRead) wanted(before int) sparse.Wanted {
 	w := sparse.Wanted{Begin: []int{0}}
 	for from := 0; from < before; from += 3 * nodesAtOnce {
 		w.Begin, w.With = append(w.Begin, min(from+3*nodesAtOnce, before)), append(w.With, nil)
@@ -95,7 +151,7 @@ func (p *Places) wanted(before int) sparse.Wanted {
 }
 
 // productsWith are the loads' products with the columns before them, a row a load.
-func (p *Places) productsWith(wanted sparse.Wanted, before int) *mat.Dense {
+func (p *placesRead) productsWith(wanted sparse.Wanted, before int) *mat.Dense {
 	products := mat.NewDense(len(p.touching.loads), before, nil)
 	for g := p.before; g < len(wanted.With); g++ {
 		for h := range p.before {
@@ -160,7 +216,7 @@ func (z *touch) sums(m *mat.Dense) (sums [6][]float64) {
 //
 // With D the products of its loads, strictly below the diagonal and half of what is on it, it is φᵀ·D·φ and its
 // transpose.
-func (p *Places) give(z *touch) (give [6][6]float64) {
+func (p *placesRead) give(z *touch) (give [6][6]float64) {
 	begin := p.touching.begin
 	n := len(z.loads)
 	moves := make([]float64, 6*n) // D·φ
@@ -206,7 +262,7 @@ func (p *Places) give(z *touch) (give [6][6]float64) {
 // part is the loads of a zone that are in one group: from to to of the zone's.
 type part struct{ group, from, to int }
 
-func (p *Places) parts(z *touch) (parts []part) {
+func (p *placesRead) parts(z *touch) (parts []part) {
 	begin := p.touching.begin
 	for a, load := range z.loads {
 		if last := len(parts) - 1; last >= 0 && load < begin[parts[last].group+1] {

@@ -55,3 +55,29 @@ func TestReadingsBesidePorts(t *testing.T) {
 	})
 	t.Logf("worst %.1e", worst)
 }
+
+// What was read is had again without any work, also by a mirrored body of the same shape, the latest keptReads of it.
+func TestPlacesAreReadOnce(t *testing.T) {
+	b := sheetWith("a", 20, 9)
+	r, mirrored := placedOf(t, b), mirroredBody(b, [3]float64{-1, 1, 1}, [3]float64{300, 0, 0})
+	shape, err := mirrored.Shape()
+	require.NoError(t, err)
+	twin, none := shape.Place(r.reduced), &Ports{}
+	read := func(p *Placed, x float64) *Places {
+		places, err := p.ReadBeside(none, patchOn(span{[3]float64{x, 200, 20}, [3]float64{x + 8, 208, 20}}))
+		require.NoError(t, err)
+		return places
+	}
+	first := read(r, 100)
+	require.Same(t, first.placesRead, read(r, 100).placesRead)
+	there := read(twin, 192)
+	require.Same(t, first.placesRead, there.placesRead)
+	here, gauge := first.Gauge(0), there.Gauge(0)
+	require.InDelta(t, -here.Local[0][2], gauge.Local[0][2], 1e-12*here.Local[2][2])
+	for i := range keptReads {
+		require.NotSame(t, first.placesRead, read(r, 101+float64(i)).placesRead)
+	}
+	again := read(r, 100)
+	require.NotSame(t, first.placesRead, again.placesRead)
+	require.Equal(t, here, again.Gauge(0))
+}

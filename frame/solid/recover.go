@@ -26,12 +26,53 @@ type Field struct {
 // What the load does on the freedoms, by Weight, Warmth and Gauge.Weights, must have been among the loads that made
 // v. A zone of the load's pushes without metal under it is a programmer's mistake: ReadBeside refuses it before.
 func (r *Reduced) Recover(v []float64, inner Load) *Field {
-	if n := 6 * (len(r.forms) + len(r.body.Held)); len(v) != n {
-		panic(fmt.Sprintf("solid: %d movements for %d freedoms", len(v), n))
+	return r.RecoverAll([][]float64{v}, []Load{inner})[0]
+}
+
+// RecoverAll is Recover of several loads, which together take less than one after the other.
+func (r *Reduced) RecoverAll(moved [][]float64, inner []Load) []*Field {
+	fields, loads := make([]*Field, len(moved)), make([][]float64, len(moved))
+	for i, v := range moved {
+		if n := 6 * (len(r.forms) + len(r.body.Held)); len(v) != n {
+			panic(fmt.Sprintf("solid: %d movements for %d freedoms", len(v), n))
+		}
+		fields[i] = &Field{reduced: r, warm: inner[i].Warm, pushes: inner[i].Pushes}
+		loads[i] = r.spread(fields[i])
 	}
-	f := &Field{reduced: r, warm: inner.Warm, pushes: inner.Pushes}
+	insides := r.solvedAll(loads...)
+	bases, rels := make([][6]float64, len(moved)), make([][]float64, len(moved))
+	forces, more := make([][]float64, len(moved)), make([]float64, r.order*len(moved))
+	for i, inside := range insides {
+		if inner[i].Gravity != (r3.Vec{}) {
+			r.weighed()
+			for k, g := range components(inner[i].Gravity) {
+				inside.add(g, r.heavy[k])
+			}
+		}
+		bases[i], rels[i] = r.motion(moved[i], loads[i], inside)
+		if len(rels[i]) > 0 {
+			forces[i] = r.inward(more[r.order*i:][:r.order], rels[i], inside)
+		}
+	}
+	r.factor.SolveManyTo(more, more, len(moved))
+	for i, f := range fields {
+		for k, by := range more[r.order*i:][:r.order] {
+			insides[i].moved[k] += by
+		}
+		if forces[i] != nil {
+			for k, z := range r.forms {
+				f.dents += z.dent([6]float64(forces[i][6*k:]))
+			}
+		}
+		f.U = r.movements(insides[i], bases[i], rels[i])
+	}
+	return fields
+}
+
+// spread is a field's pushes and what warming would need, on the nodes; the pushes' dents are added to the field's.
+func (r *Reduced) spread(f *Field) []float64 {
 	load := make([]float64, 3*len(r.mesh.Nodes))
-	for _, p := range inner.Pushes {
+	for _, p := range f.pushes {
 		reads, wrong := r.reads(&p.Zone)
 		if wrong != "" {
 			panic("solid: a pushed zone " + wrong)
@@ -41,31 +82,18 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 		}
 		f.dents += reads.dent(p.Force)
 	}
-	for _, w := range inner.Warm {
+	for _, w := range f.warm {
 		for i, g := range r.growth(w) {
 			load[i] += g
 		}
 	}
-	inside := r.solved(load)
-	if inner.Gravity != (r3.Vec{}) {
-		r.weighed()
-		for k, g := range components(inner.Gravity) {
-			inside.add(g, r.heavy[k])
-		}
-	}
-	base, rel := r.motion(v, load, inside)
-	zones := 6 * len(r.forms)
-	if len(rel) > 0 {
-		more, forces := r.inward(rel, inside)
-		for k, by := range more {
-			inside.moved[k] += by
-		}
-		for i, z := range r.forms {
-			f.dents += z.dent([6]float64(forces[6*i:]))
-		}
-	}
-	f.U = make([]float64, len(load))
-	u := f.U
+	return load
+}
+
+// movements are those of the mesh's nodes, from those of the free unknowns, of the base and of the held regions
+// against it.
+func (r *Reduced) movements(inside inside, base [6]float64, rel []float64) []float64 {
+	u, zones := make([]float64, 3*len(r.mesh.Nodes)), 6*len(r.forms)
 	for i := range u {
 		move := rigid(r.mesh.Nodes[i/3], r.base)[i%3]
 		u[i] = dot6(move, base)
@@ -76,7 +104,7 @@ func (r *Reduced) Recover(v []float64, inner Load) *Field {
 			u[i] += dot6(r.prescribed(i), [6]float64(rel[zones+6*(r.holder[i]-1):]))
 		}
 	}
-	return f
+	return u
 }
 
 // dent is the energy of a force in the give that the cells hold back, N·mm.
@@ -114,11 +142,10 @@ func (r *Reduced) motion(v, load []float64, inside inside) (base [6]float64, rel
 	return [6]float64(a.RawVector().Data), d.RawVector().Data
 }
 
-// inward is what movements of the freedoms against the base add to those of the free unknowns, K⁻¹·(B·f −
-// K_h·R·q), and the forces f on the zones that make it.
-func (r *Reduced) inward(rel []float64, inside inside) (moved, forces []float64) {
+// inward adds to rhs the forces inside that belong to movements of the freedoms against the base, B·f − K_h·R·q, and
+// returns those on the zones, f.
+func (r *Reduced) inward(rhs, rel []float64, inside inside) (forces []float64) {
 	zones := 6 * len(r.forms)
-	rhs := make([]float64, r.order)
 	for i, column := range r.pull {
 		for k, p := range column {
 			rhs[k] += p * rel[zones+i]
@@ -143,6 +170,5 @@ func (r *Reduced) inward(rel []float64, inside inside) (moved, forces []float64)
 			}
 		}
 	}
-	r.factor.SolveTo(rhs, rhs)
-	return rhs, forces
+	return forces
 }

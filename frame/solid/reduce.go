@@ -72,6 +72,7 @@ type Reduced struct {
 	heavy     [3]inside    // what 1 mm/s² along x, y and z does inside
 	weight    [3][]float64 // and on the freedoms
 	scratches sync.Pool    // for readings of zones: gathered
+	kept      keptPlaces
 
 	weighDoubt sync.Once
 	doubts     []float64 // by element
@@ -135,11 +136,11 @@ func (b *Body) reduceOn(ctx context.Context, s Settings, finer []float64) (*Redu
 
 // meshed makes everything that does not need a matrix.
 func (b *Body) meshed(s Settings, finer []float64) (*Reduced, error) {
-	mesh, err := b.mesh(s, finer)
-	if err != nil {
+	p := b.plan(s, finer)
+	if err := b.checkMesh(p.unknowns()); err != nil {
 		return nil, err
 	}
-	r := &Reduced{body: b, mesh: mesh}
+	r := &Reduced{body: b, mesh: b.mesh(p)}
 	r.index()
 	for i := range b.Zones {
 		f, err := r.reading(i)

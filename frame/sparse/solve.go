@@ -2,6 +2,7 @@ package sparse
 
 import (
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 )
@@ -40,6 +41,20 @@ func (f *Factor) SolveTo(dst, b []float64) {
 	for k := range s.len() {
 		f.forward(k, x, scratch)
 	}
+	for k := s.len() - 1; k >= 0; k-- {
+		f.back(k, x, scratch)
+	}
+	for i, k := range f.pattern.place {
+		dst[i] = x[k]
+	}
+}
+
+// BackTo writes x = Pᵀ·L⁻ᵀ·y into dst: of y whose entries are independent and alike, x has the covariance K⁻¹, which is
+// how a matrix is probed by chance. dst may be y itself.
+func (f *Factor) BackTo(dst, y []float64) {
+	f.check(dst, y)
+	s := f.supernodes()
+	x, scratch := slices.Clone(y), make([]float64, s.most())
 	for k := s.len() - 1; k >= 0; k-- {
 		f.back(k, x, scratch)
 	}

@@ -65,3 +65,7 @@ func CommonConstants() []constant.Entry {
 	}
 	return list
 }
+
+// ColletTurn returns the give of a collet's rotation at the tip over the bending of a fluted cutter that sticks out
+// three diameters; low is stiff.
+func ColletTurn() constant.Band { return colletTurn.Band }

@@ -11,7 +11,6 @@ import (
 	"sync"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -65,12 +64,16 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		}
 		r.Tip = tip
 	}
-	for i := range m.machine.Loads {
-		l := &m.machine.Loads[i]
-		solution, err := m.solve(l, m.tool.gauges())
-		if err != nil {
-			return nil, fmt.Errorf("load %s: %w", l.Name, err)
-		}
+	loads := make([]*machine.Load, len(m.machine.Loads))
+	for i := range loads {
+		loads[i] = &m.machine.Loads[i]
+	}
+	solutions, failed, err := m.solveAll(loads, m.tool.gauges())
+	if err != nil {
+		return nil, fmt.Errorf("load %s: %w", loads[failed].Name, err)
+	}
+	for i, l := range loads {
+		solution := solutions[i]
 		read := m.readLoad(l, solution)
 		shares, held, err := m.shares(l, solution)
 		if err != nil {
@@ -227,52 +230,6 @@ func plain(v float64) float64 { return v + 0 }
 
 func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
 
-// reaction is what a ground does on the machine: force, and moment about its first place.
-func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec) {
-	at := g.place()
-	add := func(spot, direction r3.Vec, turning bool, size float64) {
-		v := r3.Scale(size, direction)
-		if turning {
-			moment = r3.Add(moment, v)
-			return
-		}
-		force = r3.Add(force, v)
-		moment = r3.Add(moment, r3.Cross(r3.Sub(spot, at), v))
-	}
-	for _, i := range g.links {
-		l := m.links[i]
-		add(l.spot.at, l.direction, l.turning, -s.SpringForce(l.spring))
-	}
-	for _, i := range g.ties {
-		t := m.ties[i]
-		add(t.spot.at, t.direction, t.turning, s.Reaction(t.constraint))
-	}
-	if g.bed != ([3]float64{}) {
-		force = r3.Add(force, g.body.kind.(*barKind).bedForce(s))
-	}
-	return force, moment
-}
-
-// place is where a ground's moment is taken about.
-func (g *madeGround) place() r3.Vec {
-	if g.places != nil {
-		return g.places[0]
-	}
-	return r3.Scale(0.5, r3.Add(vector(g.zone.lo), vector(g.zone.hi)))
-}
-
-func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Reaction) {
-	for _, g := range m.grounds {
-		force, moment := m.reaction(g, s)
-		f, t := array(force), array(moment)
-		for k := range f {
-			f[k], t[k] = plain(f[k]), plain(t[k])
-		}
-		list = append(list, answer.Reaction{Load: l.Name, Ground: g.name, ForceN: f, Moment: t})
-	}
-	return list
-}
-
 // balanced is how far the strain energy of all parts may be from the work of the load, as a share of it. The two are
 // summed in different ways, and differ when a part's energy is lost or counted twice.
 const balanced = 1e-6
@@ -383,7 +340,7 @@ func (m *Model) screwLoad(j *madeJoint, screw madeScrew, s *frame.Solution) answ
 	if j.touch.aBelow {
 		pull = -pull // the link measures a against b along +normal: a below b pulls when it moves down
 	}
-	ring := m.ringLoad(j, screw, s)
+	ring := m.ringLoad(j, screw, s.SpringForce)
 	slip, open := screw.pinch.Use(screw.zone, ring)
 	xx, xy, yy := screw.zone.Moments.Central()
 	a := answer.ScrewLoad{

@@ -192,7 +192,7 @@ func TestDeepest(t *testing.T) {
 	faint := solve(", power: 50, efficiency: 0.5", "up", 1, 0.5).Typical
 	require.Equal(t, byPower, faint.DeepestBy)
 	checks.CloseTo(t, "power", solve("", "up", *faint.DeepestMM, 0.5).Typical.PowerW, 25, 1e-5)
-	loose := solve("", "up", 1, 100)
+	loose := solve("", "up", 1, 5)
 	require.Equal(t, byFlutes, loose.Typical.DeepestBy)
 	require.Equal(t, 18.0, *loose.Typical.DeepestMM, "28 mm stick out, 10 of them shank")
 }

@@ -107,22 +107,52 @@ func (s *state) of(r *gauge) (v [6]float64) {
 
 // solve finds what a load does with the work at a gauge.
 func (m *Model) solve(l *machine.Load, work *gauge) (*state, error) {
-	solution, err := m.system.Solve(m.frameLoad(l, work))
+	states, _, err := m.solveAll([]*machine.Load{l}, work)
 	if err != nil {
-		return nil, m.nameUneven(err)
+		return nil, err
 	}
-	return m.stateOf(solution, l, work), nil
+	return states[0], nil
+}
+
+// solveAll is solve of several loads, which together take less than one after the other. With an error goes the number
+// of the first load that has one.
+func (m *Model) solveAll(loads []*machine.Load, work *gauge) (states []*state, failed int, err error) {
+	var onFrame []frame.Load
+	for _, l := range loads {
+		onFrame = append(onFrame, m.frameLoad(l, work))
+	}
+	solutions, failed, err := m.system.SolveAll(onFrame...)
+	if err != nil {
+		return nil, failed, m.nameUneven(err)
+	}
+	return m.statesOf(solutions, loads, work), 0, nil
 }
 
 // stateOf recovers what a load does inside the solid bodies.
 func (m *Model) stateOf(solution *frame.Solution, l *machine.Load, work *gauge) *state {
-	s := &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
+	return m.statesOf([]*frame.Solution{solution}, []*machine.Load{l}, work)[0]
+}
+
+// statesOf is stateOf of several loads.
+func (m *Model) statesOf(solutions []*frame.Solution, loads []*machine.Load, work *gauge) []*state {
+	states := make([]*state, len(loads))
+	for n, solution := range solutions {
+		states[n] = &state{Solution: solution, fields: make([]*solid.Field, len(m.solids))}
+	}
 	var wait sync.WaitGroup
 	for i, body := range m.solids {
-		wait.Go(func() { s.fields[i] = body.reduced.Recover(body.movements(solution), m.within(l, work, i)) })
+		wait.Go(func() {
+			moved, inside := make([][]float64, len(loads)), make([]solid.Load, len(loads))
+			for n, l := range loads {
+				moved[n], inside[n] = body.movements(solutions[n]), m.within(l, work, i)
+			}
+			for n, f := range body.reduced.RecoverAll(moved, inside) {
+				states[n].fields[i] = f
+			}
+		})
 	}
 	wait.Wait()
-	return s
+	return states
 }
 
 // within is what acts on the inside of a solid body in a load.
@@ -245,6 +275,9 @@ func (m *Model) workNotes() []string {
 	case t.holder == t.work:
 		return []string{fmt.Sprintf("work: tool and work are both on %s: all that is between them is the tool. Put the work "+
 			"on the part that holds it.", part)}
+	case t.under() > machine.Touching:
+		return []string{fmt.Sprintf("work: its place on %s is %s under the face towards the tip, and what is between is "+
+			"taken as rigid. Say at: a place on that face, or leave it out.", part, machine.MM(t.under()))}
 	case m.asDrawn() && aside > max(tallWork, t.tool.Diameter):
 		return []string{fmt.Sprintf("work: its place on %s is %s aside of the tool's tip, on a rigid block that reaches so "+
 			"far. Say at: under the tip, or leave it out.", part, machine.MM(aside))}
@@ -257,6 +290,22 @@ func (m *Model) workNotes() []string {
 			machine.MM(r3.Norm(arm)))}
 	}
 	return nil
+}
+
+// under is how deep the work's place is in the plate that it is on, from the face towards the tip, mm; 0 where the part
+// is no plate or the tip is not outside of that face.
+func (t *madeTool) under() float64 {
+	n := t.work.normalAt(t.spot.at)
+	at, tip, fills := array(t.spot.at)[n], array(t.tool.At)[n], t.work.fills
+	switch {
+	case t.work.part.Plate == nil:
+		return 0
+	case tip >= fills.hi[n]:
+		return fills.hi[n] - at
+	case tip <= fills.lo[n]:
+		return at - fills.lo[n]
+	}
+	return 0
 }
 
 // asDrawn tells whether every axis stands where it is drawn.

@@ -122,6 +122,8 @@ func TestWorkNotes(t *testing.T) {
 		"{part: vise}":                 "work: one rigid block from vise to the tip, 34 mm long",
 		"{part: vise, height: 30 mm}":  "work: the tip is 34 mm over vise, 4 mm above the top of the work",
 		"{part: vise, height: 1.4 in}": "",
+
+		"{part: base, at: [0, -100, 0]}": "work: its place on base is 30 mm under the face towards the tip",
 	} {
 		r := solveText(t, fmt.Sprintf(pairStand, 40e3, 4e8, work))
 		said := strings.Join(r.Notes, "\n")

@@ -310,87 +310,47 @@ func (k *carriageKind) warm(*frame.Load, float64, r3.Vec) {}
 
 func (k *carriageKind) inertia(out *frame.Inertia) { out.Blocks = append(out.Blocks, k.inFrame) }
 
-// seatUnder is the give of a part's metal under a rectangle that stays flat, between its face and its centre line.
-func (b *body) seatUnder(t touch, s seating) (give [6]float64) {
-	along := 3 - s.out - s.across
-	length, width := t.size(along), t.size(s.across)
-	if length <= machine.Touching || width <= machine.Touching || t.area() == 0 {
-		return give
-	}
-	g := b.seat(t, math.Inf(1))
-	p, _ := t.normal.Others()
-	shear := map[machine.Axis]float64{p: g.p, 3 - t.normal - p: g.q}
-	area := t.area()
-	normal, side := g.normal/area, shear[s.across]/area
-	return [6]float64{0, side, normal, normal * 12 / (width * width), normal * 12 / (length * length),
-		side * 12 / (length*length + width*width)}
-}
-
-// railScrews is about the give of a rail on its screws under a carriage, wherever it stands on it, taken as a beam on
-// an elastic bed; it is for show, and the rail itself is in the frame.
-func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error) {
-	rail := w.Rail.Rail
-	seat := rail.SeatWidth / float64(rail.ScrewRows)
-	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
-	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
-	k, zone, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
-	if err != nil {
-		return give, err
-	}
-	rows := float64(rail.ScrewRows)
-	tilt := (k.Normal - k.ScrewAxial) * zone.YY / zone.Area
-	if rail.ScrewRows > 1 {
-		lever := twoRows / 2 * rail.SeatWidth
-		tilt += k.Normal * lever * lever
-	}
-	section, err := w.Rail.RailSection(machine.ScrewNu)
-	if err != nil {
-		return give, err
-	}
-	g := machine.ScrewE / (2 * (1 + machine.ScrewNu))
-	bed := guide.RailBed{
-		Normal: rows * k.Normal / rail.HolePitch, Along: rows * k.Tangential / rail.HolePitch,
-		Tilt: rows * tilt / rail.HolePitch,
-		EIz:  machine.ScrewE * section.Iy, EIy: machine.ScrewE * section.Iz, GJ: g * section.J,
-	}
-	vertical, side, roll, pitch, yaw := bed.Under(w.Rail.Body)
-	return [6]float64{0, 1 / side, 1 / vertical, 1 / roll, 1 / pitch, 1 / yaw}, nil
-}
-
 // carriageScrews is the give of a carriage on its four screws.
 func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err error) {
+	_, k, err := carriageScrew(w, part, t)
+	if err != nil {
+		return give, err
+	}
+	x, y := w.Rail.HolesAlong/2, w.Rail.HolesAcross/2
+	n := 4 * k.Normal
+	return [6]float64{1 / (4 * k.Tangential), 1 / (4 * k.Tangential), 1 / n, 1 / (n * y * y), 1 / (n * x * x),
+		1 / (4 * k.Tangential * (x*x + y*y))}, nil
+}
+
+// carriageScrew is one of the four screws of a carriage.
+func carriageScrew(w *machine.Guide, part *body, t touch) (joint.Clamping, joint.ClampingStiffness, error) {
 	c := w.Rail
 	x, y := c.HolesAlong/2, c.HolesAcross/2
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: c.Height - c.Rail.Height}
 	if c.Kind == guide.OpenBush {
 		steel.Thickness = c.Height - c.Rail.Height - c.Rail.Width/2
 	}
-	k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
+	pinch, k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
 		[2]float64{c.Body, c.Width}, machine.ScrewE)
-	if err != nil {
-		return give, err
-	}
-	n := 4 * k.Normal
-	return [6]float64{1 / (4 * k.Tangential), 1 / (4 * k.Tangential), 1 / n, 1 / (n * y * y), 1 / (n * x * x),
-		1 / (4 * k.Tangential * (x*x + y*y))}, nil
+	return pinch, k, err
 }
 
 // mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and what
 // it presses on.
 func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
-	threadE float64) (joint.ClampingStiffness, joint.Moments, error) {
+	threadE float64) (joint.Clamping, joint.ClampingStiffness, joint.Moments, error) {
 	pinch, err := guideScrew(w, size, drilled, tapped, threadE)
 	if err != nil {
-		return joint.ClampingStiffness{}, joint.Moments{}, err
+		return pinch, joint.ClampingStiffness{}, joint.Moments{}, err
 	}
 	inner, outer := pinch.Ring()
 	face := joint.Rect2{Min: [2]float64{-rect[0] / 2, -rect[1] / 2}, Max: [2]float64{rect[0] / 2, rect[1] / 2}}
 	zone := joint.PressureZone(face, places, 0, inner, outer)
 	if pinch.ZoneArea = zone.Area; pinch.ZoneArea == 0 {
-		return joint.ClampingStiffness{}, joint.Moments{}, fmt.Errorf("nothing is left to press on under %s screws", size)
+		return pinch, joint.ClampingStiffness{}, zone, fmt.Errorf("nothing is left to press on under %s screws", size)
 	}
 	k, err := pinch.Stiffness()
-	return k, zone, err
+	return pinch, k, zone, err
 }
 
 // guideScrew is a screw of a rail or carriage, tightened as makers of guides say, without what it presses on.

@@ -63,13 +63,13 @@ func (m *Model) makeDrive(a *machine.FeedAxis, d *madeDrive) *machine.Fault {
 	case machine.ByScrew:
 		number := slices.IndexFunc(m.machine.Axes, func(o machine.FeedAxis) bool { return o.Name == a.Name })
 		screw := m.shimmedScrew(number, slices.IndexFunc(a.Drives, func(o machine.Drive) bool { return o.Name == v.Name }), v)
-		m.holdSideways(number, a, d, push, near)
 		chain, err := screw.Parts(nutAt(v))
 		if err != nil {
 			f := m.fault(v.Pos, "", "axis %s: %v", a.Name, err)
 			return &f
 		}
 		d.chain = chain
+		m.holdSideways(number, a, d, push, near)
 		k1, k2, k3 := screwWays(screw, nutAt(v))
 		if k2 == 0 {
 			pull(drive.Series(k1, k3), end{on, near, -1})

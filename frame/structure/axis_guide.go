@@ -24,7 +24,9 @@ type madeGuide struct {
 	on, part  *body
 	rail      *madeRail // nil: of unknown size, a bar that spans freely, or a slide
 	carriages []*madeCarriage
-	slide     touch // of a pair of sliding faces
+	slide     touch        // of a pair of sliding faces
+	sliding   *guide.Slide // the same, its sizes found
+	links     [2]int       // of a slide in Model.links: the first and the first behind them
 	seat      seating
 }
 
@@ -327,8 +329,22 @@ func (m *Model) makeSlide(a *machine.FeedAxis, g *madeGuide) *machine.Fault {
 	} else {
 		m.spread(g.on, g.part, t, film, source)
 	}
+	g.sliding, g.links = &s, [2]int{first, len(m.links)}
 	for i := range m.links[first:] {
 		m.links[first+i].slides = true
 	}
 	return nil
+}
+
+// axisSources are the guides and drives that can give way, in the order of the file.
+func (m *Model) axisSources() (list []string) {
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			list = append(list, guideSource(a.axis, g.guide))
+		}
+		for _, d := range a.drives {
+			list = append(list, driveSource(a.axis, d.drive))
+		}
+	}
+	return list
 }

@@ -235,6 +235,7 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	}
 	p, q := t.normal.Others()
 	rect := joint.Rect2{Min: [2]float64{t.lo[p], t.lo[q]}, Max: [2]float64{t.hi[p], t.hi[q]}}
+	r.screws.clamping = pinch
 	inner, outer := pinch.Ring()
 	for i, place := range places {
 		zone := joint.PressureZone(rect, places, i, inner, outer)
@@ -292,4 +293,82 @@ func sharedText(a, b *body) string {
 		lo[k], hi[k] = math.Max(a.fills.lo[k], b.fills.lo[k]), math.Min(a.fills.hi[k], b.fills.hi[k])
 	}
 	return placeText(lo) + " to " + placeText(hi)
+}
+
+// railScrews is about the give of a rail on its screws under a carriage, wherever it stands on it, taken as a beam on
+// an elastic bed; it is for show, and the rail itself is in the frame.
+func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error) {
+	rail := w.Rail.Rail
+	seat := rail.SeatWidth / float64(rail.ScrewRows)
+	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: rail.UnderHead}
+	middle, pressed := [][2]float64{{0, 0}}, [2]float64{rail.HolePitch, seat}
+	_, k, zone, err := mounted(w, rail.Screw, steel, on.plate(t), middle, pressed, on.part.Material.E)
+	if err != nil {
+		return give, err
+	}
+	rows := float64(rail.ScrewRows)
+	tilt := (k.Normal - k.ScrewAxial) * zone.YY / zone.Area
+	if rail.ScrewRows > 1 {
+		lever := twoRows / 2 * rail.SeatWidth
+		tilt += k.Normal * lever * lever
+	}
+	section, err := w.Rail.RailSection(machine.ScrewNu)
+	if err != nil {
+		return give, err
+	}
+	g := machine.ScrewE / (2 * (1 + machine.ScrewNu))
+	bed := guide.RailBed{
+		Normal: rows * k.Normal / rail.HolePitch, Along: rows * k.Tangential / rail.HolePitch,
+		Tilt: rows * tilt / rail.HolePitch,
+		EIz:  machine.ScrewE * section.Iy, EIy: machine.ScrewE * section.Iz, GJ: g * section.J,
+	}
+	vertical, side, roll, pitch, yaw := bed.Under(w.Rail.Body)
+	return [6]float64{0, 1 / side, 1 / vertical, 1 / roll, 1 / pitch, 1 / yaw}, nil
+}
+
+// hangs is how much of a rail's seat may lie beside what it lies on, as a share of its width, before that is told: a
+// chamfer is no more [common practice, no source].
+const hangs = 0.1
+
+// edgeNotes tell which rails lie over an edge, and which carriages have screws with no metal of their part round them;
+// the sums of both take it that there is.
+func (m *Model) edgeNotes() (notes []string) {
+	for i, guides := range m.guides {
+		a := &m.machine.Axes[i]
+		for _, g := range guides {
+			size := g.guide.Rail
+			if size == nil {
+				continue
+			}
+			seat := size.Rail.SeatWidth
+			if over := beside(g.on, g.seat.across, g.seat.line, seat/2); !g.guide.RailIsBar && over > hangs*seat {
+				notes = append(notes, fmt.Sprintf("axis %s, %s: %s of its seat, %s wide, lie beside %s. Move the rail inwards, or "+
+					"make what it lies on wider.", a.Name, g.guide.Name, machine.MM(over), machine.MM(seat), g.on.part.Name))
+			}
+			if screw, ok := joint.LookupScrew(size.Screw); ok && !g.seat.around() {
+				notes = append(notes, g.looseScrews(a, screw)...)
+			}
+		}
+	}
+	return notes
+}
+
+// looseScrews tell of the first carriage with a screw that the part's metal does not go round.
+func (g *madeGuide) looseScrews(a *machine.FeedAxis, screw joint.Screw) []string {
+	size := g.guide.Rail
+	for _, c := range g.carriages {
+		over := math.Max(beside(g.part, g.seat.across, g.seat.line, (size.HolesAcross+screw.D)/2),
+			beside(g.part, a.Along, c.place, (size.HolesAlong+screw.D)/2))
+		if over > machine.Touching {
+			return []string{fmt.Sprintf("axis %s, %s: screws of its carriage at %s are %s beyond the edge of %s, and are taken "+
+				"to hold all the same. Move the carriage inwards, or make the part larger.", a.Name, g.guide.Name,
+				machine.MM(c.place), machine.MM(over), g.part.part.Name)}
+		}
+	}
+	return nil
+}
+
+// beside is how far what reaches to both sides of a place lies beside a body along an axis, mm; below zero: not at all.
+func beside(b *body, k machine.Axis, at, reach float64) float64 {
+	return math.Max(b.fills.lo[k]-(at-reach), at+reach-b.fills.hi[k])
 }

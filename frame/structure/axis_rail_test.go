@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -355,5 +356,26 @@ func TestLongRailIsABeamOnABed(t *testing.T) {
 		want := (1/math.Sqrt(k) + s/math.Sqrt(ei)) / (2 * math.Sqrt(k*s+2*math.Sqrt(ei*k)))
 		require.Greater(t, want, math.Pow(k/(4*ei), 0.25)/(2*k), "Hetényi")
 		near(t, want, got, 0.005, fmt.Sprint(c.direction))
+	}
+}
+
+// A rail that lies over an edge of its bed is told of, and so are screws of a carriage that its table's metal does not go
+// round: profile-15 sits on 15 mm, and the holes in its carriage are 26 mm apart. A seat or a screw just inside is not.
+func TestRailOverAnEdge(t *testing.T) {
+	data, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	for _, c := range []struct{ riser, table, want string }{
+		{"-105", "-120", ""},
+		{"-95", "-104", ""}, // the seat reaches -94.5, the screws -102
+		{"-91", "-120", "axis y, rail 1: 3.5 mm of its seat, 15 mm wide, lie beside riser_left."},
+		{"-105", "-98", "axis y, rail 1: screws of its carriage at -50 mm are 4 mm beyond the edge of table"},
+	} {
+		text := strings.Replace(string(data), "from: [-105, -220, 20]", "from: ["+c.riser+", -220, 20]", 1)
+		text = strings.Replace(text, "from: [-120, -85, 73]", "from: ["+c.table+", -85, 73]", 1)
+		m, err := buildBeams(readMachine(t, text))
+		require.NoError(t, err)
+		said := strings.Join(m.Inventory().Notes, "\n")
+		require.Contains(t, said, c.want)
+		require.Equal(t, c.want != "", strings.Contains(said, "axis y, rail 1: "), said)
 	}
 }

@@ -115,8 +115,11 @@ func (m *Model) unreduced(s *solidBody, err error) error {
 		return machine.Faults{m.fault(s.b.part.Pos,
 			"move apart what touches the part there, or ask for "+m.builder.Asks.ForFinerMesh(), "%v", err)}
 	case errors.As(err, &size):
-		return machine.Faults{m.fault(s.b.part.Pos, "make the part thicker, leave it out, or ask for "+
-			m.builder.Asks.ForCoarserMesh(), "%v", err)}
+		less := "make the part thicker, leave it out"
+		if size.Coupled {
+			less = "leave out some of what is joined to the part"
+		}
+		return machine.Faults{m.fault(s.b.part.Pos, less+", or ask for "+m.builder.Asks.ForCoarserMesh(), "%v", err)}
 	}
 	return fmt.Errorf("%s: %w", s.b.source(), err)
 }

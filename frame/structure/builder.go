@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 
+	"tiploop/frame"
 	"tiploop/frame/answer"
 	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
@@ -27,14 +28,16 @@ type Builder struct {
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 
+	like *frame.Frame // shares its matrices with those built; may be nil
+
 	sideways bool             // the shafts of screws hold their nuts across themselves, though nothing is out of place
 	units    []machine.Misfit // beside those of a machine, what could be out of place in it
 }
 
 // Factors on the size of elements, times those of the mesh rule of frame/solid: the usual one, and those beyond which a
-// mesh is too coarse to be of use or too fine to be solved on a desk. With the usual one "compare" of three examples took
-// 2.7 to 7.6 times less CPU time than with 1; on the bodies and machines of testdata/accuracy.md it is off by a percent
-// more.
+// mesh is too coarse to be of use or too fine to be solved on a desk. With the usual one "compare" of three examples
+// took 2.7 to 7.6 times less CPU time than with 1; on the bodies and machines of testdata/accuracy.md it is off by a
+// percent more.
 const (
 	QuickMesh    = 2.5
 	FinestMesh   = 0.25
@@ -44,8 +47,17 @@ const (
 // mesh is the factor on the size of elements.
 func (b *Builder) mesh() float64 { return cmp.Or(b.Mesh, QuickMesh) }
 
+func (b *Builder) settings() solid.Settings { return solid.Settings{Mesh: b.mesh()} }
+
 // forSlopes builds the models that slopes are taken of; see wantSection.
 func forSlopes() *Builder { return &Builder{Detail: Section, carriageNodes: true} }
+
+// forTrials builds machines that are little different from the model's.
+func (m *Model) forTrials() *Builder {
+	b := forSlopes()
+	b.like = m.frame
+	return b
+}
 
 // Build turns a machine into a frame and factors it, as the zero [Builder] does.
 func Build(m *machine.Machine) (*Model, error) { return new(Builder).Build(context.Background(), m) }
@@ -70,7 +82,8 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 		return nil, fmt.Errorf("%v: a builder's detail is %v or %v", b.Detail, Solid, Section)
 	}
 	if b.Mesh != 0 && !(b.Mesh >= FinestMesh && b.Mesh <= CoarsestMesh) { // written so that NaN fails
-		return nil, fmt.Errorf("a mesh of %g times the rule's cells is not between %g and %g", b.Mesh, FinestMesh, CoarsestMesh)
+		return nil, fmt.Errorf("a mesh of %g times the rule's cells is not between %g and %g", b.Mesh, FinestMesh,
+			CoarsestMesh)
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -114,21 +127,27 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*so
 		done++
 	}
 	shapes, keys := make([]*solid.Shape, len(specs)), make([]fingerprint.Sum, len(specs))
-	first := map[fingerprint.Sum]int{} // among bodies that are alike
-	var jobs []int
+	seen := map[fingerprint.Sum]bool{}
+	var first, jobs []int // bodies like none before them; those of them that are to be reduced
+	var different []*solid.Body
 	step()
 	for i, spec := range specs {
 		if shapes[i], err = spec.Shape(); err != nil {
 			return nil, i, err
 		}
 		keys[i] = bodyKey(&shapes[i].Body)
-		_, known := b.reduced[keys[i]]
-		if _, twin := first[keys[i]]; !known && !twin {
-			first[keys[i]] = i
-			jobs = append(jobs, i)
-			continue
+		if !seen[keys[i]] {
+			seen[keys[i]] = true
+			first, different = append(first, i), append(different, &shapes[i].Body)
+			if b.reduced[keys[i]] == nil {
+				jobs = append(jobs, i)
+				continue
+			}
 		}
 		step()
+	}
+	if largest, err := solid.CheckSizes(different, b.settings()); err != nil {
+		return nil, first[largest], err
 	}
 	// Most zones first: they make most of the work, and no body is left for one processor at the end.
 	slices.SortStableFunc(jobs, func(i, j int) int { return len(specs[j].Zones) - len(specs[i].Zones) })
@@ -162,7 +181,7 @@ func (b *Builder) reduceEach(
 	for range min(len(jobs), runtime.GOMAXPROCS(0)) {
 		wait.Go(func() {
 			for i := range next {
-				r, err := shapes[i].Reduce(ctx, solid.Settings{Mesh: b.mesh()})
+				r, err := shapes[i].Reduce(ctx, b.settings())
 				mu.Lock()
 				reduced[i], errs[i] = r, err
 				step()

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -100,7 +101,7 @@ func spoilt(v reflect.Value) (list []reflect.Value) {
 			list = append(list, reflect.ValueOf(x).Convert(v.Type()))
 		}
 	case reflect.Float64:
-		for _, x := range []float64{math.NaN(), math.Inf(1), -v.Float(), 0, 1e-3 * v.Float()} {
+		for _, x := range []float64{math.NaN(), math.Inf(1), -v.Float(), 0, 1e-3 * v.Float(), 1e-12} {
 			list = append(list, reflect.ValueOf(x))
 		}
 	case reflect.Bool:
@@ -166,8 +167,15 @@ func TestNoMachinePanics(t *testing.T) {
 	if thorough() {
 		builds = 120
 	}
+	outOfLine, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	packed := strings.Replace(string(outOfLine), "shims:\n", `shims:
+  under the nut: {axis: y, nut: true, material: shim-steel, thickness: 0.1, area: 600, lifts: [0, 0, 1]}
+  under a foot: {ground: bench, foot: 2, material: shim-steel, thickness: 0.1}
+`, 1)
 	for name, text := range map[string]string{
-		"sledge": models.Sledge, "clock plate mill": models.ClockPlateMill, "changeable": models.Changeable,
+		"supports out of line": strings.Replace(packed, "packed: false", "packed: true", 1),
+		"sledge":               models.Sledge, "clock plate mill": models.ClockPlateMill, "changeable": models.Changeable,
 		"cross table": fmt.Sprintf(models.CrossTable, 0., 0., 0.),
 	} {
 		t.Run(name, func(t *testing.T) { requireNoPanic(t, readMachine(t, text), builds) })
@@ -262,6 +270,7 @@ travel:
 		g.Name, g.Surface, g.Length, g.Width = "", joint.Surface{}, 0, 0
 	}
 	v := &a.Drives[0]
+	v.Unsure = nil
 	v.Screw, v.Preload, v.Efficiency = drive.ScrewDrive{}, 0, 0
 	brief.Tool.Core = 0
 	for i := range brief.Loads {

@@ -44,6 +44,12 @@
 // A misfit stretches the springs of its mounting, and moves its ties, as if it were drawn out of place and pulled shut:
 // a load like any other. [Builder.Align] tries every foot, rail, carriage, nut and bearing out of place.
 //
+// # What is not known
+//
+// The numbers of frame/doubt, and how every spring, member and block comes from them, are worked out of a model that
+// has been drawn, when somebody asks. Springs in a row are told exactly, for any numbers; a screw or a belt with two
+// ways to the frame, and the springs of a zone that edges cut, near typical ones.
+//
 // # Axes that gain speed
 //
 // The action Accelerating puts the opposite of an axis's acceleration on the mass of all it moves (FeedAxis.Moves),

@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame"
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 )
 
@@ -264,4 +266,50 @@ func (m *Model) barBed(g *madeGround) *machine.Fault {
 	}
 	bar.wantEvery(bedStep/stiffest, 0, b.length)
 	return nil
+}
+
+// reaction is what a ground does on the machine: force, and moment about its first place.
+func (m *Model) reaction(g *madeGround, s *frame.Solution) (force, moment r3.Vec) {
+	at := g.place()
+	add := func(spot, direction r3.Vec, turning bool, size float64) {
+		v := r3.Scale(size, direction)
+		if turning {
+			moment = r3.Add(moment, v)
+			return
+		}
+		force = r3.Add(force, v)
+		moment = r3.Add(moment, r3.Cross(r3.Sub(spot, at), v))
+	}
+	for _, i := range g.links {
+		l := m.links[i]
+		add(l.spot.at, l.direction, l.turning, -s.SpringForce(l.spring))
+	}
+	for _, i := range g.ties {
+		t := m.ties[i]
+		add(t.spot.at, t.direction, t.turning, s.Reaction(t.constraint))
+	}
+	if g.bed != ([3]float64{}) {
+		force = r3.Add(force, g.body.kind.(*barKind).bedForce(s))
+	}
+	return force, moment
+}
+
+// place is where a ground's moment is taken about.
+func (g *madeGround) place() r3.Vec {
+	if g.places != nil {
+		return g.places[0]
+	}
+	return r3.Scale(0.5, r3.Add(vector(g.zone.lo), vector(g.zone.hi)))
+}
+
+func (m *Model) reactions(l *machine.Load, s *frame.Solution) (list []answer.Reaction) {
+	for _, g := range m.grounds {
+		force, moment := m.reaction(g, s)
+		f, t := array(force), array(moment)
+		for k := range f {
+			f[k], t[k] = plain(f[k]), plain(t[k])
+		}
+		list = append(list, answer.Reaction{Load: l.Name, Ground: g.name, ForceN: f, Moment: t})
+	}
+	return list
 }

@@ -18,6 +18,8 @@ type madeJoint struct {
 	drilled  *body
 	tapped   *body
 	screws   []madeScrew
+	clamping joint.Clamping // of its screws, without what each presses on
+	links    [2]int         // in Model.links: the first of its own and the first behind them
 	head     joint.Head
 	inTheWay string // of heads that can neither stand nor be sunk there
 }
@@ -68,6 +70,7 @@ func (m *Model) makeJoints() (faults machine.Faults) {
 			faults = append(faults, *fault)
 			continue
 		}
+		made.links = [2]int{firstLink, len(m.links)}
 		m.mount(firstLink, firstTie, mountedAt{at: machine.Mounting{Kind: machine.AtJoint, Joint: i},
 			centre: made.touch.at(0.5, 0.5), out: made.out(), factor: -1})
 		faults = append(faults, m.unseated(made, i)...)
@@ -170,9 +173,9 @@ const (
 )
 
 // embed joins a bar to the part it runs through: a bed of springs along the shared length, across it on the centre
-// line, along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the give per
-// length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the shared
-// length that spreads into the part as far as its half width, and half the bar's own width.
+// line, along it on the four sides of its wall, so that a thin part is held over all of the bar's width. Across, the
+// give per length is that of the metal on the two sides of the bar, each a zone as wide as the bar and as long as the
+// shared length that spreads into the part as far as its half width, and half the bar's own width.
 func (m *Model) embed(j *madeJoint, source string) {
 	bar, other := j.a, j.b
 	if other.slender() {

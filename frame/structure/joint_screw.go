@@ -7,7 +7,6 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"tiploop/frame"
 	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 	"tiploop/frame/joint"
@@ -79,6 +78,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	sheets := m.shimScrew(&pinch, machine.Mounting{Kind: machine.AtJoint, Joint: slices.IndexFunc(m.machine.Joints,
 		func(o machine.Joint) bool { return o.Parts == j.joint.Parts })})
 	rect := joint.Rect2{Min: [2]float64{j.touch.lo[p], j.touch.lo[q]}, Max: [2]float64{j.touch.hi[p], j.touch.hi[q]}}
+	j.clamping = pinch
 	inner, outer := pinch.Ring()
 	for i, place := range places {
 		zone := joint.PressureZone(rect, places, i, inner, outer)
@@ -178,11 +178,11 @@ func (m *Model) addScrew(j *madeJoint, hole *spot, k joint.ClampingStiffness, pr
 
 // ringLoad is what a solution does to the pressed zone of a screw, about the zone's middle: the springs stand between
 // the middle and the hole, see addScrew, and tell how far the faces have moved there and what holds them.
-func (m *Model) ringLoad(j *madeJoint, screw madeScrew, s *frame.Solution) joint.RingLoad {
+func (m *Model) ringLoad(j *madeJoint, screw madeScrew, forceOf func(spring int) float64) joint.RingLoad {
 	p, q := j.touch.normal.Others()
 	n := j.touch.normal.Direction()
 	k, zone, middle := screw.pinch, screw.zone.Moments, screw.zone.Moments.Centroid()
-	held := func(i int) float64 { return s.SpringForce(m.links[screw.normal+i].spring) }
+	held := func(i int) float64 { return forceOf(m.links[screw.normal+i].spring) }
 	moved := func(i int) float64 { return held(i) / m.links[screw.normal+i].stiffness }
 	// A turn about an axis that leans in the face and one about q; of both along p and q.
 	leaning := m.links[screw.normal+3].direction

@@ -262,8 +262,8 @@ func (t touch) pieces(step float64, most int) (list []touch) {
 }
 
 // A bar is tied in stretches of half its width, three at least. One alone lets the metal of the hole tilt against it
-// and shear: on plates a sixth to one and a half times as thick as the bar is wide, the bar's end then moved aside 14 to 57 %
-// farther than that of a bar of the plate's own metal that stands on its face; with three 2 to 13 %.
+// and shear: on plates a sixth to one and a half times as thick as the bar is wide, the bar's end then moved aside 14
+// to 57 % farther than that of a bar of the plate's own metal that stands on its face; with three 2 to 13 %.
 const (
 	stretchShare   = 0.5
 	leastStretches = 3

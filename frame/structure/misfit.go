@@ -28,7 +28,7 @@ type mountedAt struct {
 	out    r3.Vec         // square to the seat, towards what is held; zero: nothing says which way that is
 	across r3.Vec         // of a carriage: across its rail, towards the larger coordinate
 	along  r3.Vec         // of a carriage: its axis
-	factor float64        // of what the mounting moves in the forms; 1: that the first body of a link is held, −1: it holds
+	factor float64        // of what the mounting moves in the forms; 1: the first body of a link is held, −1: it holds
 	rail   *machine.Guide // whose misfits open the springs, too; nil: no rail's do
 }
 
@@ -65,7 +65,8 @@ func (m *Model) checkShims() (faults machine.Faults) {
 }
 
 // tooThick is the fault of shims that are thicker along an axis than a part they lie on; nil when they are not.
-func (m *Model) tooThick(at machine.FilePos, what string, thickness float64, b *body, along machine.Axis) *machine.Fault {
+func (m *Model) tooThick(at machine.FilePos, what string, thickness float64, b *body,
+	along machine.Axis) *machine.Fault {
 	thick := b.fills.size(along)
 	if !(thickness > thick) {
 		return nil
@@ -296,8 +297,8 @@ func (m *Model) shimmedScrew(axis, number int, v *machine.Drive) drive.ScrewDriv
 }
 
 // holdSideways adds the springs by which the shaft of a screw holds its nut across itself, between the nut and the
-// line that the bearings give the shaft. They stiffen a tip by up to a hundredth, and are there where it matters that nut
-// and screw do not line up.
+// line that the bearings give the shaft. They stiffen a tip by up to a hundredth, and are there where it matters that
+// nut and screw do not line up.
 func (m *Model) holdSideways(number int, a *machine.FeedAxis, d *madeDrive, push, near *spot) {
 	if len(m.misfits) == 0 && !m.sideways {
 		return

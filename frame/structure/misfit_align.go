@@ -280,7 +280,7 @@ func (m *Model) uses(links []link, forces []float64) (list []alignment.Use) {
 func (m *Model) slips(s *frame.Solution) (list []alignment.Use) {
 	for _, j := range m.joints {
 		for _, screw := range j.screws {
-			ring := m.ringLoad(j, screw, s)
+			ring := m.ringLoad(j, screw, s.SpringForce)
 			slip, open := screw.pinch.Use(screw.zone, ring)
 			slipBack, openBack := screw.pinch.Use(screw.zone, ring.Opposite())
 			list = append(list,
@@ -332,8 +332,8 @@ func (m *Model) groups() (list []alignment.Group) {
 				First: rails == 0, How: "straightened against its edge or an indicator and tightened all along"}
 			if rails > 0 {
 				g.Stage++
-				g.How = fmt.Sprintf("loose; indicator on a carriage of it from one of %s, tightened behind the carriages as %s "+
-					"runs from end to end", firstRail(a), a.Name)
+				g.How = fmt.Sprintf("loose; an indicator on one of its carriages touches one of %s, and it is tightened "+
+					"behind the carriages as %s runs from end to end", firstRail(a), a.Name)
 			}
 			list = append(list, g)
 			rails++

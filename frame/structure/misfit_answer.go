@@ -163,10 +163,14 @@ func (m *Model) footLoads(s *frame.Solution) []answer.FootLoad {
 	return list
 }
 
-// lives are those of the worst carriage of each guide under each load, without misfits and with them.
+// lives are those of the worst carriage of each guide under each load, without misfits and with them; loads that have
+// misfits already are left out.
 func (m *Model) lives(loads, locked []answer.CarriageLoad) []answer.MisfitLife {
 	list := []answer.MisfitLife{}
 	for n, c := range loads {
+		if m.isMisfit(c.Load) {
+			continue
+		}
 		more := locked[n%len(locked)]
 		both := c
 		both.PullN, both.SideN = c.PullN+more.PullN, c.SideN+more.SideN
@@ -191,6 +195,15 @@ func (m *Model) lives(loads, locked []answer.CarriageLoad) []answer.MisfitLife {
 		}
 	}
 	return list
+}
+
+// isMisfit tells whether something does not line up in a load.
+func (m *Model) isMisfit(load string) bool {
+	return slices.ContainsFunc(m.machine.Loads, func(l machine.Load) bool {
+		return l.Name == load && slices.ContainsFunc(l.Actions, func(a machine.Action) bool {
+			return a.Kind == machine.Misfitting
+		})
+	})
 }
 
 // drags are those of each axis under each of some loads of misfits, along its travel: [load][axis].

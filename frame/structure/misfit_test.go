@@ -477,3 +477,28 @@ func TestAllowedMisfitSlipsAJoint(t *testing.T) {
 		require.InDelta(t, 100, reached, 1e-4, "%s: %s", l.What, l.Limit)
 	}
 }
+
+// A load that is out of line itself is not told a life without what is out of line.
+func TestLivesAreOfLoadsInLine(t *testing.T) {
+	data, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	text := strings.Replace(string(data), "loads:\n", "loads:\n  askew: {misfit: right rail splayed, tip: [10, 20, 30]}\n", 1)
+	m, err := buildBeams(readMachine(t, text))
+	require.NoError(t, err)
+	r, err := m.Solve(TipOnly)
+	require.NoError(t, err)
+	require.Len(t, r.Misfits.Lives, 4, "two guides under the two cuts")
+	for _, l := range r.Misfits.Lives {
+		require.NotEqual(t, "askew", l.Load)
+	}
+}
+
+// A nut that is not on its screw is a fault, with misfits as without.
+func TestNutBesideItsScrewIsAFault(t *testing.T) {
+	data, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	m := readMachine(t, string(data))
+	m.Axes[0].Drives[0].Push.Z = 1e6
+	_, err = buildBeams(m)
+	require.ErrorContains(t, err, "is not on a screw 392 mm long")
+}

@@ -79,7 +79,7 @@ type tie struct {
 
 // draw finds where the parts of a complete machine touch and what acts there, before anything is solved.
 func (b *Builder) draw(m *machine.Machine) (*Model, error) {
-	model := &Model{machine: m, builder: b, detail: b.Detail, frame: &frame.Frame{}, carriageNodes: b.carriageNodes,
+	model := &Model{machine: m, builder: b, detail: b.Detail, frame: b.like.Like(), carriageNodes: b.carriageNodes,
 		misfits: b.misfitsOf(m), sideways: b.sideways}
 	steps := []func() machine.Faults{
 		model.makeBodies, model.checkOverlaps, model.makeJoints, model.makeGrounds, model.fitGuides, model.checkRails,

@@ -18,6 +18,7 @@ type madePoint struct {
 	patch touch // of a point with a patch
 	spot  *spot
 	gauge *gauge
+	hangs []int // springs of the frame that a patch hangs on
 }
 
 func (m *Model) makePoints() (faults machine.Faults) {
@@ -113,9 +114,9 @@ func (m *Model) placePoint(p *madePoint) error {
 	floor := seatFloor * math.Min(p.point.Patch[0], p.point.Patch[1]) / p.body.part.Material.E
 	node := m.frame.AddNode(p.point.At)
 	hang := func(own frame.Form, form *frame.Form, square, give float64) {
-		m.frame.AddSpring(frame.Spring{
+		p.hangs = append(p.hangs, m.frame.AddSpring(frame.Spring{
 			Form: own.Plus(-1, *form), Stiffness: area * square / math.Max(give, floor), Source: p.body.source(),
-		})
+		}))
 		*form = own
 	}
 	second := func(k machine.Axis) float64 { return p.patch.size(k) * p.patch.size(k) / 12 }
@@ -174,12 +175,13 @@ type madeTool struct {
 	holder  *body
 	root    *spot // where the stub leaves the holder
 	work    *body
-	spot    *spot         // of the work
-	gauge   *gauge        // of the work at the tip's place, on its spot
-	foot    int           // node of the root
-	held    []hold        // what carries the root along with the part
-	node    int           // of the tip; -1 when the tip moves with the holder
-	members []int         // from the root to the tip
+	spot    *spot  // of the work
+	gauge   *gauge // of the work at the tip's place, on its spot
+	foot    int    // node of the root
+	held    []hold // what carries the root along with the part
+	node    int    // of the tip; -1 when the tip moves with the holder
+	members []int  // from the root to the tip
+	springs []toolSpring
 	tip     [3]frame.Form // of the tool
 	turn    [3]frame.Form
 }

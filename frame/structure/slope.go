@@ -30,11 +30,11 @@ const (
 // adjoint holds the solved machine against slightly different ones.
 type adjoint struct {
 	model *Model
-	push  [][6]float64 // forces and moments of the tip on the work: the softest direction, then each load
-	names []string     // of the loads
-	moved [][]float64  // movements of all freedoms under each push
-	still []float64    // potential of each at the machine itself: what it moves along itself
-	force []float64    // size of each push's force
+	push  [][6]float64  // forces and moments of the tip on the work: the softest direction, then each load
+	names []string      // of the loads
+	moved []*frame.Held // movements under each push
+	still []float64     // potential of each at the machine itself: what it moves along itself
+	force []float64     // size of each push's force
 }
 
 // stepOf is how far a number is moved to see what it does, in consistent units.
@@ -82,8 +82,9 @@ func (m *Model) newAdjoint() (*adjoint, error) {
 		if err != nil {
 			return nil, m.nameUneven(err)
 		}
-		a.moved = append(a.moved, s.U)
-		a.still = append(a.still, itself.Potential(b, s.U))
+		held := m.system.Hold(s.U)
+		a.moved = append(a.moved, held)
+		a.still = append(a.still, itself.Potential(b, held))
 		a.force = append(a.force, norm([3]float64{push[0], push[1], push[2]}))
 	}
 	return a, nil

@@ -26,7 +26,7 @@ type candidate struct {
 // rows of screws, the cutter, the spacings of carriages.
 func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 	for _, v := range variables {
-		list = append(list, valueCandidate(v))
+		list = append(list, m.valueCandidate(v))
 	}
 	for i, b := range m.bodies {
 		if _, ok := b.metal(); ok {
@@ -47,7 +47,7 @@ func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 }
 
 // valueCandidate is a number that the machine is drawn with.
-func valueCandidate(v machine.Variable) candidate {
+func (m *Model) valueCandidate(v machine.Variable) candidate {
 	if v.More == nil {
 		panic(fmt.Sprintf("structure: variable %s without More", v.Name))
 	}
@@ -67,7 +67,7 @@ func valueCandidate(v machine.Variable) candidate {
 			if other, err = other.Complete(); err != nil {
 				return nil, err
 			}
-			return forSlopes().draw(other)
+			return m.forTrials().draw(other)
 		}},
 	}
 }
@@ -82,7 +82,7 @@ func (m *Model) thicknessCandidate(part int) candidate {
 		per:  1,
 		step: slopeStep * metal,
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
-			other, err := forSlopes().draw(m.machine)
+			other, err := m.forTrials().draw(m.machine)
 			if err == nil {
 				other.bodies[part].thicker = by
 			}
@@ -109,7 +109,7 @@ func (m *Model) rowCandidate(made *madeJoint) candidate {
 			other.Joints = slices.Clone(other.Joints)
 			more.Grid[along] += int(by)
 			other.Joints[index].Screws = &more
-			return forSlopes().draw(&other)
+			return m.forTrials().draw(&other)
 		})
 	}
 	return c

@@ -21,7 +21,7 @@ func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer
 	}
 	if len(m.machine.Axes) > 0 { // without carriages it is the same
 		var err error
-		if m, err = forSlopes().Build(ctx, m.machine); err != nil {
+		if m, err = m.forTrials().Build(ctx, m.machine); err != nil {
 			return nil, err
 		}
 	}

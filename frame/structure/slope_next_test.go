@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"os"
 	"slices"
 	"testing"
 
@@ -149,4 +150,34 @@ func TestNextOfUnused(t *testing.T) {
 	require.GreaterOrEqual(t, i, 0)
 	require.Zero(t, next.Gains[i].StiffnessNPerUm)
 	require.Zero(t, next.Gains[i].MassKg)
+}
+
+// BenchmarkNext: what to stiffen next, beside building the machine once.
+func BenchmarkNext(b *testing.B) {
+	text, err := os.ReadFile("../../examples/gussets.yaml")
+	require.NoError(b, err)
+	doc, err := modelfile.Parse("gussets", text)
+	require.NoError(b, err)
+	drawn, err := doc.Machine("")
+	require.NoError(b, err)
+	variables, err := doc.Variables("")
+	require.NoError(b, err)
+	m, err := buildBeams(drawn)
+	require.NoError(b, err)
+	b.Run("build", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := buildBeams(drawn); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("next", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			if _, err := m.Next(context.Background(), variables); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }

@@ -142,7 +142,7 @@ func (m *Model) spacingCandidate(s spacing) candidate {
 		per:  1,
 		step: math.Min(slopeStep*s.span, longestStep),
 		draw: []func(float64) (*Model, error){func(by float64) (*Model, error) {
-			return forSlopes().draw(spreadCarriages(m.machine, s, by))
+			return m.forTrials().draw(spreadCarriages(m.machine, s, by))
 		}},
 		spacing: &s,
 	}

@@ -154,18 +154,44 @@ func (m *Model) holdTo(node, on hung, g machine.Stiffness, source string) (held 
 		moves, turns := node.along(d).Plus(-1, on.along(d)), node.about(d).Plus(-1, on.about(d))
 		h := hold{direction: d}
 		if along > 0 {
-			h.sprung, h.spring = true, m.frame.AddSpring(frame.Spring{Form: moves, Stiffness: along, Source: source})
+			what := unsureRadial
+			if k == axis {
+				what = unsureAxial
+			}
+			h.sprung, h.spring = true, m.toolSpring(moves, along, source, what)
 		} else {
 			h.constraint = m.frame.Constrain(frame.Constraint{Form: moves, Name: source})
 		}
 		held = append(held, h)
 		if across > 0 {
-			m.frame.AddSpring(frame.Spring{Form: turns, Stiffness: across, Source: source})
+			m.toolSpring(turns, across, source, unsureTilt)
 		} else {
 			m.frame.Constrain(frame.Constraint{Form: turns, Name: source})
 		}
 	}
 	return held
+}
+
+// toolSpring is a spring of the tool's chain: its number in the frame, whose it is, and which of its stiffnesses, by
+// its key in a model file.
+type toolSpring struct {
+	spring       int
+	source, what string
+}
+
+// The stiffnesses of a spindle or a holder.
+const (
+	unsureRadial = "radial"
+	unsureAxial  = "axial"
+	unsureTilt   = "tilt"
+	unsureFront  = "front"
+	unsureRear   = "rear"
+)
+
+func (m *Model) toolSpring(form frame.Form, stiffness float64, source, what string) int {
+	spring := m.frame.AddSpring(frame.Spring{Form: form, Stiffness: stiffness, Source: source})
+	m.tool.springs = append(m.tool.springs, toolSpring{spring, source, what})
+	return spring
 }
 
 // toolStretch is a round bar that a tool bends like.
@@ -177,12 +203,14 @@ type toolStretch struct {
 // bear holds a node across the tool by the two bearings behind it, each where it is: a push on the tool turns the shaft
 // too.
 func (m *Model) bear(node, on hung, across r3.Vec, b *machine.BearingPair, source string) (held []hold) {
-	for _, bearing := range []struct{ behind, stiffness float64 }{{b.Overhang, b.Front}, {b.Overhang + b.Span, b.Rear}} {
+	for _, bearing := range []struct {
+		behind, stiffness float64
+		what              string
+	}{{b.Overhang, b.Front, unsureFront}, {b.Overhang + b.Span, b.Rear, unsureRear}} {
 		arm := r3.Scale(bearing.behind, m.tool.back())
 		at := func(h hung) frame.Form { return h.along(across).Plus(1, h.about(r3.Cross(arm, across))) }
-		held = append(held, hold{direction: across, sprung: true, spring: m.frame.AddSpring(frame.Spring{
-			Form: at(node).Plus(-1, at(on)), Stiffness: bearing.stiffness, Source: source,
-		})})
+		held = append(held, hold{direction: across, sprung: true,
+			spring: m.toolSpring(at(node).Plus(-1, at(on)), bearing.stiffness, source, bearing.what)})
 	}
 	// Of the two turns across each is held by the bearings in the other direction; the spin is held with the movement
 	// along.

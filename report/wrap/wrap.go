@@ -79,8 +79,8 @@ func OneLine(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || steers(r) }), " ")
 }
 
-// Harmless replaces what steers a terminal or turns the direction of writing in a message, but for the ends of its lines
-// and the tabs before them.
+// Harmless replaces what steers a terminal or turns the direction of writing in a message, but for the ends of its
+// lines and the tabs before them.
 func Harmless(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r != '\n' && r != '\t' && steers(r) {

@@ -51,12 +51,22 @@ func Mill() (*machine.Machine, answer.Inventory) {
 	inv.Parts = append(inv.Parts, answer.PartLine{Name: "spindle", Kind: "bar", SizeMM: [3]float64{65, 65, 230},
 		Section: "round 65", Material: "steel", MassKg: 5.98})
 
+	inv.Joints = millJoints()
+	inv.Grounds = []answer.GroundLine{{Kind: "feet", Part: "base", FromMM: [3]float64{-260, -220, 0},
+		ToMM: [3]float64{260, 320, 0}, PlacesMM: [][3]float64{{-240, -200, 0}, {240, -200, 0}, {-240, 300, 0},
+			{240, 300, 0}}}}
+	m.Tool = &machine.Tool{Part: 9, At: v(0, -10, 95), Stickout: 35, Diameter: 6}
+	m.Work = &machine.Work{Part: 3}
+	return m, inv
+}
+
+func millJoints() (list []answer.JointLine) {
 	screwed := func(name string, from, to [3]float64, through, tapped string, places ...[3]float64) {
 		head := "proud"
 		if through == "bed" {
 			head = "sunk"
 		}
-		inv.Joints = append(inv.Joints, answer.JointLine{Name: name, Kind: "screwed", FromMM: from, ToMM: to,
+		list = append(list, answer.JointLine{Name: name, Kind: "screwed", FromMM: from, ToMM: to,
 			Screw: "M6", Class: "8.8", Head: head, HoleMM: 6.6, ShiftMM: 0.3, ThroughIn: through, TappedIn: tapped,
 			Surface: "milled", PlacesMM: places, PreloadN: 9040, LeastPreloadN: 4100,
 			ZoneMM2: 620, PressMPa: 14.6, NormalNPerUm: 1450, TangentNPerUm: 820})
@@ -82,17 +92,12 @@ func Mill() (*machine.Machine, answer.Inventory) {
 		[3]float64{-60, 300, 40}, [3]float64{-20, 300, 40}, [3]float64{20, 300, 40}, [3]float64{60, 300, 40})
 	screwed("upright/head", [3]float64{-60, 280, 300}, [3]float64{60, 280, 340}, "upright", "head",
 		[3]float64{-45, 280, 320}, [3]float64{0, 280, 320}, [3]float64{45, 280, 320})
-	inv.Joints[len(inv.Joints)-1].Shim = "0.1 mm paper"
+	list[len(list)-1].Shim = "0.1 mm paper"
 	screwed("head/clamp", [3]float64{-40, 20, 300}, [3]float64{40, 20, 340}, "clamp", "head", [3]float64{-28, 20, 310},
 		[3]float64{28, 20, 310}, [3]float64{-28, 20, 330}, [3]float64{28, 20, 330})
-	inv.Joints = append(inv.Joints, answer.JointLine{Name: "clamp/spindle", Kind: "bonded",
+	list = append(list, answer.JointLine{Name: "clamp/spindle", Kind: "bonded",
 		FromMM: [3]float64{0, -10, 300}, ToMM: [3]float64{0, -10, 340}})
-	inv.Grounds = []answer.GroundLine{{Kind: "feet", Part: "base", FromMM: [3]float64{-260, -220, 0},
-		ToMM: [3]float64{260, 320, 0}, PlacesMM: [][3]float64{{-240, -200, 0}, {240, -200, 0}, {-240, 300, 0},
-			{240, 300, 0}}}}
-	m.Tool = &machine.Tool{Part: 9, At: v(0, -10, 95), Stickout: 35, Diameter: 6}
-	m.Work = &machine.Work{Part: 3}
-	return m, inv
+	return list
 }
 
 // Portal is a flat frame of two posts and a rafter, with names of sixty letters and a skew bar.

@@ -1,0 +1,140 @@
+package doubt
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"tiploop/frame/constant"
+	"tiploop/frame/cutting"
+	"tiploop/frame/guide"
+	"tiploop/frame/joint"
+	"tiploop/frame/machine"
+	"tiploop/frame/spindle"
+)
+
+// What stands here is one for the whole machine and all its options.
+
+// finishPressure is the pressure at which the band of a finish is taken, MPa: about that under the screws of a small
+// machine, which is from 5 to 30. The two laws between which the band reaches part as the pressure grows, as its
+// fourth root; one band for all screws leaves that out.
+const finishPressure = 15
+
+// Finish is the constant of the contact law of a finish.
+func Finish(s joint.Surface) Unknown {
+	return made(ofLaw, "finish "+s.Key, s.ContactStiffness(finishPressure), s.Key+" faces",
+		"push a joint of such faces and read it with a dial")
+}
+
+// Ratio is the tangential over the normal stiffness of contacts.
+func Ratio() Unknown {
+	return made(ofLaw, "tangential ratio", joint.TangentialRatio(), "sideways give of faces",
+		"push a joint along its faces and read it with a dial")
+}
+
+// spread is how far the give of the metal under a zone may be off at detail "section", house value: nine in ten of the
+// bodies joined on small squares are within 11 % of three-dimensional elasticity (testdata/accuracy.md, solid-spots,
+// beams).
+const spread = 0.11
+
+// Spreading is the stiffness of the metal under a pressed zone, where no mesh holds it.
+func Spreading() Unknown {
+	return made(ofLaw, "spreading", within(spread), "metal under screws and faces", "take the detail solid")
+}
+
+// within is the band of a factor that is off by a share either way.
+func within(share float64) constant.Band { return constant.Between(1/(1+share), 1, 1+share) }
+
+// Paper is the modulus of paper under pressure.
+func Paper() Unknown {
+	return made(ofLaw, "paper", joint.PaperModulus(), "paper between faces", "take it out, or lay metal there")
+}
+
+// Carriages is the stiffness of a size of carriage: that of its table. What its sideways, pulling and moment stiffness
+// are over that has ranges, too, which are small beside it and left out.
+func Carriages(c guide.Carriage) Unknown {
+	return made(ofSize, "carriages "+c.Key, c.Press, "carriages "+c.Key,
+		"ask its maker for the stiffness, or push one and read it with a dial")
+}
+
+// Slides is the stiffness of slides of a class, without what parts those of one batch.
+func Slides(s guide.Slide) Unknown {
+	per, err := s.PerArea()
+	if err != nil {
+		panic("doubt: " + err.Error())
+	}
+	batch := guide.SlideScatter()
+	band := constant.Between(per.Low/batch.Low, per.Typical/batch.Typical, per.High/batch.High)
+	return made(ofSize, "slides "+s.Class(), band, "slides "+s.Class(), "push a slide and read it with a dial")
+}
+
+// Size is the stiffness of a size of the trade, as the machine says it.
+func Size(u machine.Unsure) Unknown {
+	settle := "ask its maker for the stiffness"
+	switch {
+	case strings.HasPrefix(u.Of, "nuts "):
+		settle = "ask its maker for the stiffness, or lock the screw and push its nut"
+	case strings.HasPrefix(u.Of, "motors "):
+		settle = "read its holding torque off its plate"
+	case u.Of == "belt teeth" || u.Of == "rack teeth":
+		settle = "lock the motor, push the axis and read it with a dial"
+	}
+	return made(ofSize, u.Of, u.Band, u.Of, settle)
+}
+
+// Spindles is the stiffness of spindles of a class.
+func Spindles(c spindle.Class) Unknown {
+	return made(ofSize, "spindle "+c.Key, c.Radial, "spindle "+c.Key, "push its nose and read it with a dial")
+}
+
+// Collets is how stiff a collet is against the tool's tilting.
+func Collets() Unknown {
+	turn := spindle.ColletTurn()
+	return made(ofSize, "collet", constant.Between(1/turn.High, 1/turn.Typical, 1/turn.Low), "collet",
+		"push a stout bar in it and read it with a dial")
+}
+
+// Tapers is how stiff a seat is against the holder's tilting.
+func Tapers(t spindle.Taper) Unknown {
+	return made(ofSize, "taper "+t.Key, t.Tilt, "taper "+t.Key, "push a holder in it and read it with a dial")
+}
+
+// Flutes is the diameter of the round bar that a cutter of so many flutes bends like.
+func Flutes(n int) Unknown {
+	return made(ofSize, fmt.Sprintf("flutes %d", n), spindle.EffectiveShare(n), fmt.Sprintf("cutters of %d flutes", n),
+		"push the tool's tip and read it with a dial")
+}
+
+// Work is the force of cutting a material.
+func Work(m cutting.Material) Unknown {
+	return made(ofWork, "work "+m.Key, m.Hardness(), "cutting force in "+m.Key, "make a trial cut and read the spindle's power")
+}
+
+// ScrewFriction is the friction of screws in a material.
+func ScrewFriction(tapped string) Unknown {
+	return made(ofFriction, "friction of screws in "+tapped, joint.ScrewFriction(), "friction of screws in "+tapped,
+		"oil the screws, or tighten by angle")
+}
+
+// FaceFriction is the friction between faces of two materials.
+func FaceFriction(a, b string, band constant.Band) Unknown {
+	if a > b {
+		a, b = b, a
+	}
+	return made(ofFriction, fmt.Sprintf("friction of %s on %s", a, b), band, fmt.Sprintf("friction of %s on %s", a, b),
+		"clean the faces, or pin them")
+}
+
+// handShare is the power of the friction that the preload of a screw goes with in what follows: -0.84 to -0.85 for M3
+// to M12 (joint.Clamping.FrictionExponent).
+const handShare = -0.84
+
+// hand is what one screw's preload is over the one meant when the friction is known: preload_scatter without what it
+// has of friction, in the logarithm.
+func hand() constant.Band {
+	all, friction := over(joint.PreloadScatter()), over(joint.ScrewFriction())
+	left := func(all, friction float64) float64 {
+		return math.Sqrt(math.Log(all)*math.Log(all) - math.Pow(handShare*math.Log(friction), 2))
+	}
+	return constant.Between(math.Exp(-left(all.Low, friction.High)), 1, math.Exp(left(all.High, friction.Low)))
+}

@@ -1,0 +1,149 @@
+package modelfile
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"tiploop/frame/constant"
+	"tiploop/frame/machine"
+)
+
+// A stiffness may carry its range: "8 N/um +- 40 %", or "5..12 N/um", in which the first number has the unit of the
+// second. Nine of ten are meant to lie in it; of two ends the typical one is their geometric mean, of which half are.
+
+// spreadSigns are the ways to write give or take.
+var spreadSigns = []string{"+/-", "+-", "±"}
+
+const betweenSign = ".."
+
+// cutRange parts the text of a range at its sign; "" where there is none.
+func cutRange(text string) (left, sign, right string) {
+	for _, sign := range append([]string{betweenSign}, spreadSigns...) {
+		if left, right, is := strings.Cut(text, sign); is {
+			return left, sign, right
+		}
+	}
+	return text, "", ""
+}
+
+// isRange tells whether a text is meant as a range; a plus before a minus alone is a sum.
+func isRange(text string) bool {
+	_, sign, right := cutRange(text)
+	return sign != "" && (sign != "+-" || strings.Contains(right, "%"))
+}
+
+// stiff is the type of a stiffness that may carry its range.
+func stiff(m measure) Type {
+	t := sized(m)
+	t.Ranged = true
+	return t
+}
+
+// noRange reports a range where one number belongs.
+func (d *decoder) noRange(n *node, m measure) bool {
+	if n.kind != scalar || !isRange(n.text) {
+		return false
+	}
+	d.fault(n.pos, fmt.Sprintf("%s is a range, and %s takes none", machine.Quote(n.text), m.withArticle()),
+		"write one number; only stiffnesses may carry a range")
+	return true
+}
+
+// unsure gives the stiffness at n, which must be above zero, and adds to a list how far it may be off, if the file gives
+// it a range; what says of what, as is its name in the list.
+func (d *decoder) unsure(list *[]machine.Unsure, n *node, m measure, what, as string) (float64, bool) {
+	if n.kind != scalar {
+		return d.positive(n, m, what)
+	}
+	left, sign, right := cutRange(n.text)
+	if sign == "" {
+		return d.positive(n, m, what)
+	}
+	first, second := n.part(0, left), n.part(len(left)+len(sign), right)
+	band, ok := constant.Band{}, false
+	if sign == betweenSign {
+		band, ok = d.between(n, first, second, m, what)
+	} else {
+		band, ok = d.spread(first, second, m, what)
+	}
+	if ok {
+		*list = append(*list, machine.Unsure{What: as, Band: band})
+	}
+	return band.Typical, ok
+}
+
+// part is the piece of a scalar that begins at a byte of its text.
+func (n *node) part(at int, text string) *node {
+	trimmed := strings.TrimLeft(text, " ")
+	part := &node{pos: n.pos, kind: scalar, text: strings.TrimRight(trimmed, " "), verbatim: n.verbatim}
+	if n.verbatim {
+		part.pos.Col += utf8.RuneCountInString(n.text[:at]) + len(text) - len(trimmed)
+	}
+	return part
+}
+
+// between reads a range of two ends.
+func (d *decoder) between(n, from, to *node, m measure, what string) (b constant.Band, ok bool) {
+	high, ok := d.positive(to, m, what)
+	if !ok {
+		return b, false
+	}
+	if unit, is := from.unitOf(); is && unit == "" {
+		unit, _ = to.unitOf()
+		from.text += " " + unit
+	}
+	low, ok := d.positive(from, m, what)
+	switch {
+	case !ok:
+		return b, false
+	case low == high:
+		d.misfit(n.pos, fmt.Sprintf("the range of %s has no width: %s", what, m.show(low)), "write one number for one that is known")
+		return b, false
+	case low > high:
+		d.misfit(n.pos, fmt.Sprintf("the range of %s runs backwards: from %s to %s", what, m.show(low), m.show(high)),
+			"write the lesser end first")
+		return b, false
+	}
+	return constant.Between(low, math.Sqrt(low)*math.Sqrt(high), high), true
+}
+
+// spread reads a number with what it may be off by, a share.
+func (d *decoder) spread(typical, share *node, m measure, what string) (b constant.Band, ok bool) {
+	x, ok := d.positive(typical, m, what)
+	percent, isShare := strings.CutSuffix(share.text, "%")
+	if !isShare {
+		d.fault(share.pos, fmt.Sprintf("%s may be off by a share of it, in %%, not by %s", what, machine.Quote(share.text)),
+			"write +- 40 %, or both ends: 5..12 N/um")
+		return b, false
+	}
+	off, read := d.number(&node{pos: share.pos, kind: scalar, text: strings.TrimSpace(percent), verbatim: share.verbatim},
+		aNumber)
+	switch {
+	case !ok || !read:
+		return b, false
+	case !(off > 0):
+		d.misfit(share.pos, fmt.Sprintf("%s must be off by more than nothing, not by %g %%", what, off),
+			"leave it out for one that is known")
+		return b, false
+	case off >= 100:
+		d.misfit(share.pos, fmt.Sprintf("%s that may be off by %g %% may be nothing: at most 99 %%", what, off),
+			"write both ends: 2..20 N/um")
+		return b, false
+	}
+	return constant.Between(x*(1-off/100), x, x*(1+off/100)), true
+}
+
+// numberThenUnit parts a lone number from its unit.
+var numberThenUnit = regexp.MustCompile(`^(\d*\.?\d*(?:[eE][+-]?\d+)?) *(.*)$`)
+
+// unitOf is the unit of a text that is one number; is: it is one, with a unit or without.
+func (n *node) unitOf() (unit string, is bool) {
+	e, bad := parseExpression(n.text)
+	if bad != nil || len(e.literals) != 1 || e.literals[0].text != strings.TrimSpace(n.text) {
+		return "", false
+	}
+	return numberThenUnit.FindStringSubmatch(e.literals[0].text)[2], true
+}

@@ -1,0 +1,289 @@
+package structure
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tiploop/frame"
+	"tiploop/frame/answer"
+	"tiploop/frame/chance"
+	"tiploop/frame/machine"
+)
+
+// Draws are made until the ends of every range stand within settled of themselves: fewestDraws, then twice as many, up
+// to mostDraws.
+const (
+	fewestDraws = 256
+	mostDraws   = 2048
+	settled     = 0.03
+)
+
+// mostLacking is what the solution of a draw may lack, as a share of its energy: a tenth of what the draws leave open.
+// The basis is made for the first draws and those with something at its softest, and looked at closely where most seems
+// to be lacking.
+const (
+	mostLacking   = settled / 10
+	trainingDraws = 12
+	suspects      = 4
+	mostRounds    = 4
+	aim           = mostLacking / 1.5 // the rest is for draws that the probes do not find
+)
+
+// sampler draws what is not known of a model and reads what becomes of its answer.
+type sampler struct {
+	model    *Model
+	result   *answer.Result // at typical numbers
+	doubts   *doubts
+	unknowns []chance.Unknown
+	basis    *frame.Basis
+	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
+	reads    readings
+	drawn    []quantity
+	watched  []*watched
+	lacks    []float64 // of each draw that has been read, see frame.Drawn
+	hidden   []float64 // the same over the least share of its stiffness that anything has in it
+	size     int       // of the basis that they were read by
+}
+
+// What a load is that is none of the basis.
+const (
+	none     = -1 // there is nothing beside the tip's push
+	unsteady = -2 // its forces go with the stiffness: temperature, settlement, misfits
+)
+
+// Sure draws what is not known of the machine and returns how sure the numbers of its answer are. The columns deal the
+// draws: options that share them share their luck.
+func (m *Model) Sure(ctx context.Context, columns *chance.Columns, r *answer.Result) (*answer.Sure, error) {
+	s, sure, logs, err := m.sample(ctx, columns, r)
+	if err != nil {
+		return nil, err
+	}
+	s.tell(sure, logs)
+	return sure, nil
+}
+
+// sample draws on a basis that is made for the first draws and then for those that it suits least.
+func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.Result) (s *sampler, sure *answer.Sure,
+	logs [][]float64, err error) {
+	s = &sampler{model: m, result: r}
+	s.doubts = m.doubts()
+	s.unknowns = s.doubts.chances()
+	if err := s.begin(); err != nil {
+		return nil, nil, nil, err
+	}
+	for n := fewestDraws; ; n *= 2 {
+		if logs, err = columns.Logs(s.unknowns, n); err != nil {
+			return nil, nil, nil, err
+		}
+		if n == fewestDraws {
+			s.basis.Enrich(append(slices.Clone(logs[:trainingDraws]), s.softest(logs)...), aim)
+		}
+		bound, err := s.draw(ctx, logs)
+		if err != nil {
+			return nil, nil, nil, err
+		}
+		open := 0.0
+		for _, q := range s.drawn {
+			open = math.Max(open, chance.Settled(q.Values))
+		}
+		if open <= settled || n == mostDraws {
+			return s, &answer.Sure{Draws: n, Seed: chance.Seed, SettledPercent: 100 * open, Settled: open <= settled,
+				ErrorPercent: 100 * max(bound, mostLacking)}, logs, nil
+		}
+	}
+}
+
+// begin makes a basis of what pushes the tip, what is read, and what else acts in the loads.
+func (s *sampler) begin() error {
+	m := s.model
+	var loads []frame.Load
+	for i := range m.machine.Loads {
+		switch rest := withoutTip(&m.machine.Loads[i]); {
+		case rest.Actions == nil:
+			s.rests = append(s.rests, none)
+		case slices.ContainsFunc(rest.Actions, goesWithStiffness):
+			s.rests = append(s.rests, unsteady)
+		default:
+			s.rests = append(s.rests, len(loads))
+			loads = append(loads, m.frameLoad(&rest, m.tool.gauges()))
+		}
+	}
+	if err := s.findPaths(); err != nil {
+		return err
+	}
+	var err error
+	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, s.aims()); err != nil {
+		return m.nameUneven(err)
+	}
+	return nil
+}
+
+// draw reads the draws that have not been read yet, those again for which the basis has to grow, and bounds what they
+// lack where it looks worst.
+func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, err error) {
+	var open []int // draws to be read
+	for i := len(s.lacks); i < len(logs); i++ {
+		open = append(open, i)
+	}
+	s.lacks, s.hidden = append(s.lacks, make([]float64, len(open))...), append(s.hidden, make([]float64, len(open))...)
+	for round := 1; ; round++ {
+		if err := ctx.Err(); err != nil {
+			return 0, err
+		}
+		if s.size != s.basis.Size() {
+			if err := s.read(); err != nil {
+				return 0, err
+			}
+			s.size = s.basis.Size()
+		}
+		s.room(len(logs))
+		for _, i := range open {
+			s.basis.Solve(logs[i:i+1], func(_ int, d *frame.Drawn) {
+				s.lacks[i], s.hidden[i] = d.Lacks, d.Lacks/d.Least
+				moment := s.moment(d, logs[i])
+				s.strain(moment, i)
+				for k := range s.drawn {
+					s.drawn[k].Values[i] = s.drawn[k].of(moment)
+				}
+			})
+		}
+		worst := s.worst(logs)
+		if bound = s.basis.Bound(worst, aim); bound <= aim || round == mostRounds {
+			return bound, nil
+		}
+		if s.basis.Enrich(worst, aim); s.basis.Size() == s.size {
+			return bound, nil
+		}
+		open = nil
+		for i, lacks := range s.hidden {
+			if lacks > aim/2 { // by the probes, which are good for a third
+				open = append(open, i)
+			}
+		}
+	}
+}
+
+// room makes room for what is read of so many draws.
+func (s *sampler) room(draws int) {
+	for k := range s.drawn {
+		q := &s.drawn[k]
+		q.Values = append(q.Values, make([]float64, draws-len(q.Values))...)
+	}
+	for _, w := range s.watched {
+		w.slips = append(w.slips, make([]bool, draws-len(w.slips))...)
+		w.opens = append(w.opens, make([]bool, draws-len(w.opens))...)
+	}
+}
+
+// worst are the draws in which most may be lacking by the looks of it.
+func (s *sampler) worst(logs [][]float64) [][]float64 {
+	return append(largest(logs, s.lacks), largest(logs, s.hidden)...)
+}
+
+// softest are the draws in which something is softest.
+func (s *sampler) softest(logs [][]float64) [][]float64 {
+	soft := make([]float64, len(logs))
+	for i := range logs {
+		soft[i] = -s.basis.Softest(logs[i])
+	}
+	return largest(logs, soft)
+}
+
+// largest are those few of the draws that look worst.
+func largest(logs [][]float64, looks []float64) (list [][]float64) {
+	order := make([]int, len(logs))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(looks[k], looks[i]) })
+	for _, i := range order[:suspects] {
+		list = append(list, logs[i])
+	}
+	return list
+}
+
+// tell reads ranges and shares from the columns.
+func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
+	of := map[string]answer.Range{}
+	for _, q := range s.drawn {
+		r := chance.RangeOf(q.Values)
+		of[q.Quantity] = answer.Range{Low: r.Low, Median: r.Median, High: r.High}
+		sure.Columns = append(sure.Columns, q.Column)
+		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
+	}
+	sure.Risks = s.risks(sure.Draws)
+	if _, ok := of[stiffnessKey("x")]; ok {
+		sure.Stiffness = &answer.StiffnessRanges{X: of[stiffnessKey("x")], Y: of[stiffnessKey("y")],
+			Z: of[stiffnessKey("z")], Softest: of[stiffnessKey("softest")]}
+	}
+	for _, l := range s.result.Loads {
+		if r, ok := of[movementKey(l.Name, "")]; ok {
+			sure.Movements = append(sure.Movements, answer.MovementRange{Load: l.Name, SizeUm: r})
+		}
+		for _, p := range s.model.points {
+			if r, ok := of[movementKey(l.Name, p.point.Name)]; ok && p.point.Name != "" {
+				sure.Movements = append(sure.Movements, answer.MovementRange{Load: l.Name, Point: p.point.Name, SizeUm: r})
+			}
+		}
+	}
+	for _, t := range s.result.Travel {
+		if r, ok := of[stretchKey(t.Path, t.Load)]; ok {
+			sure.Stretches = append(sure.Stretches, answer.StretchRange{Path: t.Path, Load: t.Load, StretchMM: r})
+		}
+	}
+	for _, c := range s.result.Cuts {
+		if r, ok := of[depthKey(c.Name)]; ok {
+			sure.Depths = append(sure.Depths, answer.DepthRange{Cut: c.Name, DepthMM: r})
+		}
+	}
+}
+
+// mostCulprits and leastCulprit bound the list of those that a range comes from.
+const (
+	mostCulprits = 5
+	leastCulprit = 1 // percent
+)
+
+// culprits are the unknowns that a quantity's range comes from most.
+func (s *sampler) culprits(q quantity, logs [][]float64) (list []answer.UnknownShare) {
+	for k, share := range chance.Shares(logs, q.Values) {
+		if percent := 100 * share; percent >= leastCulprit {
+			list = append(list, answer.UnknownShare{Quantity: q.Quantity, What: s.doubts.unknowns[k].Name, Percent: percent,
+				Settle: s.doubts.unknowns[k].Settle})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b answer.UnknownShare) int { return cmp.Compare(b.Percent, a.Percent) })
+	return list[:min(mostCulprits, len(list))]
+}
+
+// The keys of quantities.
+func stiffnessKey(direction string) string { return "stiffness " + direction }
+
+func movementKey(load, point string) string {
+	return strings.TrimSpace(fmt.Sprintf("movement %s %s", load, point))
+}
+
+func stretchKey(path, load string) string { return fmt.Sprintf("stretch %s %s", path, load) }
+
+func depthKey(cut string) string { return "depth " + cut }
+
+// goesWithStiffness tells whether an action presses harder on what is stiffer.
+func goesWithStiffness(a machine.Action) bool {
+	return a.Kind == machine.Warming || a.Kind == machine.Settling || a.Kind == machine.Misfitting
+}
+
+// tipPush is what a load does to the tip.
+func tipPush(l *machine.Load) (push [6]float64) {
+	for _, a := range l.Actions {
+		if a.Kind == machine.OnTip {
+			for k, v := range pushOf(a) {
+				push[k] += v
+			}
+		}
+	}
+	return push
+}

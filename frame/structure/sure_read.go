@@ -1,0 +1,497 @@
+package structure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/interp"
+
+	"tiploop/frame"
+	"tiploop/frame/answer"
+	"tiploop/frame/constant"
+	"tiploop/frame/machine"
+)
+
+// quantity is one number of an answer, drawn.
+type quantity struct {
+	answer.Column
+	of func(m *moment) float64
+}
+
+// moment is one draw of a machine.
+type moment struct {
+	drawn  *frame.Drawn
+	logs   []float64
+	pushes [][]float64  // half solutions of what each load does to the tip
+	c      [][]float64  // how far the tip moves against the work under unit forces, mm/N
+	tip    [][3]float64 // the tip under each load, mm
+	points [][][3]float64
+	paths  [][][][3]float64 // of each path, under each of its loads: the tip at each place
+}
+
+// offset is what the answer adds to a reading of the frame at typical numbers: what the metal round a gauge gives. It
+// goes with the gauge's body.
+type offset struct {
+	source string // "": of no meshed body
+	by     [3]float64
+}
+
+// offsetOf is what makes the typical reading of a gauge that of the answer, both mm.
+func (s *sampler) offsetOf(g *gauge, answered, read [3]float64) offset {
+	o := offset{by: less(answered, read)}
+	if g.body >= 0 {
+		o.source = s.model.solids[g.body].b.source()
+	}
+	return o
+}
+
+// plus adds an offset to what is read in a draw.
+func (o offset) plus(v [3]float64, d *frame.Drawn) [3]float64 {
+	times := 1.0
+	if o.source != "" {
+		times = d.Times(o.source)
+	}
+	for k := range v {
+		v[k] += o.by[k] / times
+	}
+	return v
+}
+
+// readings are forms on the movements of the basis, and what the answer adds to them.
+type readings struct {
+	tip    [6][]float64
+	local  [3]offset // by row
+	tips   []offset  // of each load
+	points []pointReading
+	paths  []*pathReading
+}
+
+// pointReading is a point of the machine that has a name.
+type pointReading struct {
+	name  string
+	gauge *gauge
+	on    [3][]float64
+	loads []offset
+}
+
+// pathReading is the tip along a path, read at some of its places.
+type pathReading struct {
+	places []int // numbers of the travel's places
+	stands []*gauge
+	on     [][6][]float64
+	loads  []pathLoad
+}
+
+// pathLoad is the tip along a path under one load.
+type pathLoad struct {
+	travel *answer.Travel
+	load   int
+	adds   []offset // of each place
+}
+
+// spotsRead is at how many places of a path the tip is read in every draw; between them its movement over the typical
+// one is interpolated.
+const spotsRead = 3
+
+// findPaths finds the gauges of the paths on which the axes stand still.
+func (s *sampler) findPaths() error {
+	m := s.model
+	of := map[[2]string]*answer.Travel{}
+	for i := range s.result.Travel {
+		t := &s.result.Travel[i]
+		of[[2]string{t.Path, t.Load}] = t
+	}
+	for i := range m.machine.Travel {
+		p := &m.machine.Travel[i]
+		if len(p.Axes) > 0 {
+			continue
+		}
+		path := &pathReading{}
+		for _, n := range p.Loads {
+			if t := of[[2]string{p.Name, m.machine.Loads[n].Name}]; t != nil && s.rests[n] != unsteady {
+				path.loads = append(path.loads, pathLoad{travel: t, load: n})
+			}
+		}
+		if path.loads == nil {
+			continue
+		}
+		var spots []*spot
+		at := path.loads[0].travel.AtMM
+		for k := range spotsRead {
+			place := k * (len(at) - 1) / (spotsRead - 1)
+			path.places = append(path.places, place)
+			spots = append(spots, m.tool.work.workSpot(m.workAt(p, at[place])))
+		}
+		feet, err := m.gauges(m.tool.work, spots...)
+		if err != nil {
+			return err
+		}
+		for _, foot := range feet {
+			path.stands = append(path.stands, foot.raised(m.tool.gauge.arm))
+		}
+		s.reads.paths = append(s.reads.paths, path)
+	}
+	return nil
+}
+
+// By how much more than of the tip may lack of a point, which is only read, and of the tip at the places of paths.
+const (
+	pointSlack = 100
+	placeSlack = 4
+)
+
+// aims are the forms that the basis has to know: the tip's, the points', and what the loads push at the places of paths.
+func (s *sampler) aims() (list []frame.Aim) {
+	m := s.model
+	add := func(slack float64, forms ...frame.Form) {
+		for _, f := range forms {
+			list = append(list, frame.Aim{Form: f, Slack: slack})
+		}
+	}
+	if m.tool != nil {
+		tip := m.against(m.tool.gauge)
+		add(1, tip[:3]...)
+		if s.twisted() {
+			add(1, tip[3:]...)
+		}
+	}
+	for _, p := range m.points {
+		if p.point.Name != "" {
+			add(pointSlack, p.gauge.forms[:3]...)
+		}
+	}
+	for _, p := range s.reads.paths {
+		for _, g := range p.stands {
+			at := m.against(g)
+			for _, l := range p.loads {
+				var pushed frame.Form
+				for k, f := range tipPush(&m.machine.Loads[l.load]) {
+					pushed = pushed.Plus(f, at[k])
+				}
+				add(placeSlack, pushed)
+			}
+		}
+	}
+	return list
+}
+
+// read finds everything anew on the movements of the basis, and what is to be drawn.
+func (s *sampler) read() error {
+	m, r := s.model, &s.reads
+	paths := r.paths
+	*r = readings{paths: paths, tips: make([]offset, len(m.machine.Loads))}
+	if m.tool != nil {
+		r.tip = s.onTip(m.tool.gauge)
+	}
+	for _, p := range m.points {
+		if p.point.Name == "" {
+			continue
+		}
+		read := pointReading{name: p.point.Name, gauge: p.gauge, loads: make([]offset, len(m.machine.Loads))}
+		for k := range read.on {
+			read.on[k] = s.basis.On(p.gauge.forms[k])
+		}
+		r.points = append(r.points, read)
+	}
+	for _, p := range paths {
+		p.on = nil
+		for _, g := range p.stands {
+			p.on = append(p.on, s.onTip(g))
+		}
+	}
+	typical := make([]float64, len(s.unknowns))
+	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
+	s.watch()
+	return s.list()
+}
+
+// onTip are the tip's movements against the work at a gauge on those of the basis, and its turns where a load twists.
+func (s *sampler) onTip(work *gauge) (on [6][]float64) {
+	for k, form := range s.model.against(work) {
+		if k < 3 || s.twisted() {
+			on[k] = s.basis.On(form)
+		}
+	}
+	return on
+}
+
+// twisted tells whether any load twists the tip.
+func (s *sampler) twisted() bool {
+	return slices.ContainsFunc(s.model.machine.Loads, func(l machine.Load) bool { return twists(&l) })
+}
+
+// compare finds what the answer adds to the readings at typical numbers.
+func (s *sampler) compare(typical *moment) {
+	m, r := s.model, &s.reads
+	if m.tool != nil {
+		g := m.tool.gauge
+		for d := range 3 {
+			r.local[d] = s.offsetOf(g, array3(s.result.Tip.ComplianceUmPerN[d], 1/constant.UmPerMM),
+				[3]float64{typical.c[d][0], typical.c[d][1], typical.c[d][2]})
+		}
+	}
+	for i := range m.machine.Loads {
+		l := &s.result.Loads[i]
+		if s.rests[i] == unsteady {
+			continue
+		}
+		if l.TipUm != nil {
+			r.tips[i] = s.offsetOf(m.tool.gauge, array3(*l.TipUm, 1/constant.UmPerMM), typical.tip[i])
+		}
+		for k := range r.points {
+			p := &r.points[k]
+			p.loads[i] = s.offsetOf(p.gauge, array3(l.PointsUm[p.name], 1/constant.UmPerMM), typical.points[k][i])
+		}
+	}
+	for k, p := range r.paths {
+		for i := range p.loads {
+			l := &p.loads[i]
+			l.adds = nil
+			for n, place := range p.places {
+				l.adds = append(l.adds, s.offsetOf(p.stands[n], array3(l.travel.TipUm[place], 1/constant.UmPerMM),
+					typical.paths[k][i][n]))
+			}
+		}
+	}
+}
+
+// array3 is a triple times a factor.
+func array3(v [3]float64, by float64) [3]float64 {
+	for k := range v {
+		v[k] *= by
+	}
+	return v
+}
+
+// moment reads one draw.
+func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
+	m, r := s.model, &s.reads
+	pushes := make([][]float64, len(m.machine.Loads))
+	at := &moment{drawn: d, logs: logs, pushes: pushes, tip: make([][3]float64, len(m.machine.Loads))}
+	if m.tool != nil {
+		halves := s.halves(d, r.tip)
+		at.c = make([][]float64, 3)
+		for i := range at.c {
+			at.c[i] = make([]float64, 3)
+			for k := range at.c[i] {
+				at.c[i][k] = floats.Dot(halves[i], halves[k])
+			}
+			local := r.local[i].plus([3]float64(at.c[i]), d)
+			copy(at.c[i], local[:])
+		}
+		for i := range pushes {
+			pushes[i] = pushed(halves, tipPush(&m.machine.Loads[i]))
+			at.tip[i] = array3(r.tips[i].plus(s.moved(d, r.tip[:3], halves[:3], pushes[i], i), d), s.force(i, logs))
+		}
+	}
+	for k := range r.points {
+		p := &r.points[k]
+		halves := s.halves(d, [6][]float64{p.on[0], p.on[1], p.on[2]})
+		list := make([][3]float64, len(pushes))
+		for i := range list {
+			list[i] = array3(p.loads[i].plus(s.moved(d, p.on[:], halves[:3], pushes[i], i), d), s.force(i, logs))
+		}
+		at.points = append(at.points, list)
+	}
+	for _, p := range r.paths {
+		list := make([][][3]float64, len(p.loads))
+		for n := range p.stands {
+			halves := s.halves(d, p.on[n])
+			for i, l := range p.loads {
+				at := s.moved(d, p.on[n][:3], halves[:3], pushed(halves, tipPush(&m.machine.Loads[l.load])), l.load)
+				if l.adds != nil {
+					at = l.adds[n].plus(at, d)
+				}
+				list[i] = append(list[i], array3(at, s.force(l.load, logs)))
+			}
+		}
+		at.paths = append(at.paths, list)
+	}
+	return at
+}
+
+// force is by how much harder a load is than at typical numbers: that of a cut goes with its work's material.
+func (s *sampler) force(load int, logs []float64) float64 {
+	for i, c := range s.model.machine.Cuts {
+		if *c.Load == load {
+			return frame.Product(s.doubts.cuts[i], logs)
+		}
+	}
+	return 1
+}
+
+// halves are half solutions of forms.
+func (s *sampler) halves(d *frame.Drawn, on [6][]float64) (halves [6][]float64) {
+	for k := range on {
+		if on[k] != nil {
+			halves[k] = d.Half(nil, on[k])
+		}
+	}
+	return halves
+}
+
+// pushed is the half solution of a push on forms of which there are half solutions.
+func pushed(halves [6][]float64, push [6]float64) []float64 {
+	sum := make([]float64, len(halves[0]))
+	for k, f := range push {
+		if f != 0 {
+			floats.AddScaled(sum, f, halves[k])
+		}
+	}
+	return sum
+}
+
+// moved is how far forms move under a load: under its push on the tip and under the rest of it, mm.
+func (s *sampler) moved(d *frame.Drawn, on, halves [][]float64, push []float64, load int) (v [3]float64) {
+	for k := range v {
+		if push != nil {
+			v[k] = floats.Dot(halves[k], push)
+		}
+		if rest := s.rests[load]; rest >= 0 {
+			v[k] += d.Value(on[k], rest)
+		}
+	}
+	return v
+}
+
+// list are the quantities to be drawn.
+func (s *sampler) list() error {
+	before := s.drawn
+	s.drawn = nil
+	add := func(key string, more bool, of func(m *moment) float64) {
+		q := quantity{answer.Column{Quantity: key, MoreIsBetter: more}, of}
+		if n := len(s.drawn); n < len(before) {
+			q.Values = before[n].Values
+		}
+		s.drawn = append(s.drawn, q)
+	}
+	if s.model.tool != nil {
+		for k, axis := range []string{"x", "y", "z"} {
+			add(stiffnessKey(axis), true, func(m *moment) float64 { return nPerUm(m.c[k][k]) })
+		}
+		add(stiffnessKey("softest"), true, func(m *moment) float64 { return (&tipState{compliance: m.c}).softest() })
+	}
+	for i := range s.result.Loads {
+		l := &s.result.Loads[i]
+		if s.rests[i] == unsteady {
+			continue
+		}
+		if l.TipUm != nil && stirs(*l.TipSizeUm) {
+			add(movementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
+		}
+		for k, p := range s.reads.points {
+			if stirs(norm(l.PointsUm[p.name])) {
+				add(movementKey(l.Name, p.name), false, func(m *moment) float64 {
+					return norm(m.points[k][i]) * constant.UmPerMM
+				})
+			}
+		}
+	}
+	for k, p := range s.reads.paths {
+		for i, l := range p.loads {
+			if l.travel.ToleranceUm > 0 {
+				add(stretchKey(l.travel.Path, l.travel.Load), true, func(m *moment) float64 {
+					return l.stretch(p.places, m.paths[k][i])
+				})
+			}
+		}
+	}
+	s.running(add)
+	return s.depths(add)
+}
+
+// running adds the stretches of axes that run, in which the tip is taken to move by as much more or less everywhere as
+// it does where the axes stand.
+func (s *sampler) running(add func(key string, more bool, of func(m *moment) float64)) {
+	m := s.model.machine
+	for i := range s.result.Travel {
+		t := &s.result.Travel[i]
+		load := slices.IndexFunc(m.Loads, func(l machine.Load) bool { return l.Name == t.Load })
+		if t.Axis == "" || t.ToleranceUm <= 0 || s.rests[load] == unsteady || !stirs(*s.result.Loads[load].TipSizeUm) {
+			continue
+		}
+		typical := *s.result.Loads[load].TipSizeUm / constant.UmPerMM
+		add(stretchKey(t.Path, t.Load), true, func(m *moment) float64 {
+			within := within(t.AtMM, t.TipUm, t.ToleranceUm*typical/norm(m.tip[load]), t.LeftOutMM)
+			if within == nil {
+				return 0
+			}
+			return within[1] - within[0]
+		})
+	}
+}
+
+// Depths of cut are found for machines softer and stiffer by factors of two and of roots of two, and read in between.
+const (
+	depthDoubles  = 2
+	depthsADouble = 2
+)
+
+// depths adds how deep each cut goes within its tolerance. What a draw changes of it is how far the tip moves under the
+// cut; the depth is looked for at typical forces with the machine softer by that factor.
+func (s *sampler) depths(add func(key string, more bool, of func(m *moment) float64)) error {
+	m := s.model
+	for i := range s.result.Cuts {
+		found, c := &s.result.Cuts[i], madeCut{&m.machine.Cuts[i]}
+		if found.Typical.DeepestMM == nil || s.rests[*c.Load] == unsteady {
+			continue
+		}
+		response := c.response(m.compliance(m.tool.gauge))
+		var logs, depths []float64
+		for k := -depthDoubles * depthsADouble; k <= depthDoubles*depthsADouble; k++ {
+			log := math.Ln2 * float64(k) / depthsADouble
+			mm, _, err := c.deepest(response.times(math.Exp(log)), constant.Typical, m.machine.Tool)
+			if err != nil {
+				return fmt.Errorf("cut %s: %w", c.Name, err)
+			}
+			logs, depths = append(logs, log), append(depths, mm)
+		}
+		var line interp.PiecewiseLinear
+		if err := line.Fit(logs, depths); err != nil {
+			return err
+		}
+		typical := *s.result.Loads[*c.Load].TipSizeUm
+		add(depthKey(c.Name), true, func(m *moment) float64 {
+			return line.Predict(math.Log(norm(m.tip[*c.Load]) * constant.UmPerMM / typical))
+		})
+	}
+	return nil
+}
+
+// times is the response of a machine so much softer.
+func (r response) times(factor float64) response {
+	for i := range r {
+		for k := range r[i] {
+			r[i][k] *= factor
+		}
+	}
+	return r
+}
+
+// stirs tells whether a movement is more than rounding, µm.
+func stirs(um float64) bool { const rounding = 1e-6; return um > rounding }
+
+// stretch is the length of the path within its tolerance when the tip moves so at the places that are read: elsewhere
+// by the share of the typical movement that those beside it have.
+func (p *pathLoad) stretch(places []int, moved [][3]float64) float64 {
+	share := make([]float64, len(places))
+	for n, place := range places {
+		share[n] = norm(moved[n]) * constant.UmPerMM / norm(p.travel.TipUm[place])
+	}
+	size := make([][3]float64, len(p.travel.AtMM))
+	next := 1
+	for i := range size {
+		for i > places[next] {
+			next++
+		}
+		from, to := places[next-1], places[next]
+		at := float64(i-from) / float64(to-from)
+		size[i][0] = norm(p.travel.TipUm[i]) * ((1-at)*share[next-1] + at*share[next])
+	}
+	if within := within(p.travel.AtMM, size, p.travel.ToleranceUm, nil); within != nil {
+		return within[1] - within[0]
+	}
+	return 0
+}
