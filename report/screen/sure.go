@@ -48,7 +48,7 @@ func (s *sheet) measureFirst(r answer.Result) {
 	}
 	var words []string
 	for _, c := range culpritsOf(r) {
-		word := fmt.Sprintf("%s (%s %%)", wrap.OneLine(c.What), number.Given(math.Round(c.Percent)))
+		word := fmt.Sprintf("%s (%s %%)", wrap.OneLine(c.What), number.Given(min(100, math.Round(c.Percent))))
 		if c.Settle != "" && words == nil {
 			word += ": " + wrap.OneLine(c.Settle)
 		}

@@ -86,7 +86,7 @@ func (s *sheet) does(r answer.Result) {
 	slices.SortStableFunc(loads, func(a, b answer.LoadResult) int {
 		return cmp.Compare(number.AsWritten(reach(b)), number.AsWritten(reach(a)))
 	})
-	most := s.of(6, 3)
+	most := s.of(6, 5)
 	var rows [][]string
 	for _, l := range loads[:min(len(loads), most)] {
 		if row := s.loadRow(r, l); row != nil {
