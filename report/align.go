@@ -42,9 +42,9 @@ func (p *page) aligned(a *answer.Alignment) {
 	if a == nil {
 		return
 	}
-	p.heading("What must be aligned: how far each may be out of place, the most sensitive first")
+	p.Heading("What must be aligned: how far each may be out of place, the most sensitive first")
 	if len(a.Lines) == 0 {
-		p.say("Nothing here has a limit: no carriage or nut has a rating, no joint is screwed, and no path " +
+		p.Say("Nothing here has a limit: no carriage or nut has a rating, no joint is screwed, and no path " +
 			"or cut gives the tip a tolerance.")
 		return
 	}
@@ -53,20 +53,20 @@ func (p *page) aligned(a *answer.Alignment) {
 		rows = append(rows, []string{l.What, l.How, number.Significant(l.AllowedUm), l.Limit, l.Of,
 			indicated(l)})
 	}
-	p.table([]column{named("what"), named("out of place"), measured("at most, µm"), named("uses up"), named("of"),
+	p.Table([]column{named("what"), named("out of place"), measured("at most, µm"), named("uses up"), named("of"),
 		measured("indicator shows, %")}, rows)
 	if more := len(a.Lines) - mostAligned; more > 0 {
-		p.say(fmt.Sprintf("%d more are less sensitive; %s has them all.", more, p.asks.ForAll()))
+		p.Say(fmt.Sprintf("%d more are less sensitive; %s has them all.", more, p.asks.ForAll()))
 	}
-	p.say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes " +
+	p.Say("Each by itself, the rest in line; along the whole travel of its axis, tip and joints where the axes " +
 		"stand. The last column is the share of its misfit by which an indicator, standing on what holds it and " +
 		"touching what it holds, or the screw beside a nut or a bearing, moves as it is tightened: no movement, no " +
 		"misfit. A twist is the angle between the two ends of a rail, over its whole length, said as a rise across it.")
 	if slices.ContainsFunc(a.Lines, func(l answer.AlignLine) bool { return strings.HasSuffix(l.What, "nut") }) {
-		p.say("A nut or a bearing is tried beside its line; how far a nut is tilted is not looked at. How far its shaft " +
+		p.Say("A nut or a bearing is tried beside its line; how far a nut is tilted is not looked at. How far its shaft " +
 			"slopes in it, by being bent aside, is in " + p.asks.ForAll() + ", and noted where it is much.")
 	}
-	p.heading("In this order")
+	p.Heading("In this order")
 	for i, s := range a.Order {
 		text := s.What + ": " + s.How
 		switch {
@@ -76,9 +76,9 @@ func (p *page) aligned(a *answer.Alignment) {
 		default:
 			text += fmt.Sprintf("; an indicator may move %s µm while it is tightened", number.Significant(*s.ReadingUm))
 		}
-		p.item(fmt.Sprintf("%2d. ", i+1), text+".")
+		p.Item(fmt.Sprintf("%2d. ", i+1), text+".")
 	}
-	p.say("What is tightened early is what the rest must fit; what is still loose finds its own place, so of those that " +
+	p.Say("What is tightened early is what the rest must fit; what is still loose finds its own place, so of those that " +
 		"could come next the most sensitive comes last.")
 }
 

@@ -21,7 +21,7 @@ func (p *page) standing(at map[string]float64) {
 	for _, name := range slices.Sorted(maps.Keys(at)) {
 		words = append(words, wrap.OneLine(name)+" "+number.Length(at[name])+" mm")
 	}
-	p.say("Axes at: " + strings.Join(words, ", ") + ".")
+	p.Say("Axes at: " + strings.Join(words, ", ") + ".")
 }
 
 // axes lists the machine's axes with their guides and drives.
@@ -62,21 +62,20 @@ func (p *page) axes(inv answer.Inventory) {
 				number.Significant(d.StiffNPerUm), number.Significant(d.EndsNPerUm[1]), whirl, buckling})
 		}
 	}
-	p.heading("Axes")
-	p.table([]column{named("axis"), named("along"), measured("from, mm"), measured("to, mm"), measured("at, mm"),
+	p.Heading("Axes")
+	p.Table([]column{named("axis"), named("along"), measured("from, mm"), measured("to, mm"), measured("at, mm"),
 		named("moves")}, axes)
-	p.heading("Guides: one carriage onto its rail by itself, and with its screws")
-	p.table([]column{named("axis"), named("guide"), named("kind"), named("on"), named("carries"), measured("carriages"),
+	p.Heading("Guides: one carriage onto its rail by itself, and with its screws")
+	p.Table([]column{named("axis"), named("guide"), named("kind"), named("on"), named("carries"), measured("carriages"),
 		measured("low, N/µm"), measured("typical, N/µm"), measured("high, N/µm"), measured("mounted, N/µm")}, guides)
-	p.heading("Drives: stiffness along the travel between rigid parts")
-	p.table([]column{named("axis"), named("kind"), named("pushes"), named("stands on"), measured("at from, N/µm"),
+	p.Heading("Drives: stiffness along the travel between rigid parts")
+	p.Table([]column{named("axis"), named("kind"), named("pushes"), named("stands on"), measured("at from, N/µm"),
 		measured("as it stands, N/µm"), measured("at to, N/µm"), measured("whirls at, rpm"), measured("buckles at, N")},
 		drives)
 }
 
-// guided lists what carriages and drives carry: of each guide the worst loaded carriage, of each drive the largest
-// force, each under the load that is worst for it.
-func (p *page) guided(r answer.Result) {
+// guides lists what carriages carry: of each guide the worst loaded one, under the load that is worst for it.
+func (p *page) guides(r answer.Result) {
 	var rows [][]string
 	for _, c := range worstCarriages(r.Carriages) {
 		row := []string{c.Axis + ", " + c.Guide, c.Load, number.Significant(c.PullN), number.Significant(c.SideN),
@@ -87,11 +86,15 @@ func (p *page) guided(r answer.Result) {
 		rows = append(rows, row)
 	}
 	if len(rows) > 0 {
-		p.heading("Guides: the worst loaded carriage of each rail, under the load that is worst for it")
-		p.table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"),
+		p.Heading("Guides: the worst loaded carriage of each rail, under the load that is worst for it")
+		p.Table([]column{named("guide"), named("worst under"), measured("pull, N"), measured("side, N"),
 			measured("roll, N·mm"), measured("pitch, N·mm"), measured("yaw, N·mm"), measured("equivalent, N")}, rows)
 	}
-	rows = nil
+}
+
+// drives lists the largest force that each drive holds.
+func (p *page) drives(r answer.Result) {
+	var rows [][]string
 	for _, d := range worstDrives(r.Drives) {
 		softest := "–"
 		if len(d.Chain) > 0 {
@@ -107,12 +110,10 @@ func (p *page) guided(r answer.Result) {
 			softest})
 	}
 	if len(rows) > 0 {
-		p.heading("Drives: the largest force each holds, and its stiffness between rigid parts")
-		p.table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"),
+		p.Heading("Drives: the largest force each holds, and its stiffness between rigid parts")
+		p.Table([]column{named("drive"), named("worst under"), measured("force, N"), measured("N/µm"),
 			named("of that, what gives most")}, rows)
 	}
-	p.motors(r)
-	p.ratings(r)
 }
 
 // motors lists the largest torque that each drive asks of its motor.
@@ -140,10 +141,10 @@ func (p *page) motors(r answer.Result) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading("Motors: the largest torque each is asked for, against what it holds at rest")
-	p.table([]column{named("drive"), named("worst under"), measured("torque, N·mm"), measured("holds, N·mm"),
+	p.Heading("Motors: the largest torque each is asked for, against what it holds at rest")
+	p.Table([]column{named("drive"), named("worst under"), measured("torque, N·mm"), measured("holds, N·mm"),
 		measured("of that, %")}, rows)
-	p.say("Torque of the force through the drive with its losses, and where an axis gains speed, of turning rotor " +
+	p.Say("Torque of the force through the drive with its losses, and where an axis gains speed, of turning rotor " +
 		"and screw faster; friction of guides and bearings comes on top.")
 }
 

@@ -47,11 +47,11 @@ func masses(inv answer.Inventory) (list []axisMass, unknown []string) {
 // axesWeigh says what of the mass hangs on the parts, and what rails and carriages weigh, and where they count.
 func (p *page) axesWeigh(inv answer.Inventory) {
 	if inv.HungKg > 0 {
-		p.say(fmt.Sprintf("Of that, %s kg hang on the parts: screws, nuts, motors of known size, masses of the model.",
+		p.Say(fmt.Sprintf("Of that, %s kg hang on the parts: screws, nuts, motors of known size, masses of the model.",
 			number.Significant(inv.HungKg)))
 	}
 	if inv.AxesKg > 0 {
-		p.say(fmt.Sprintf("Rails and carriages weigh %s kg more, %s kg in all. They count in the centre of mass and in "+
+		p.Say(fmt.Sprintf("Rails and carriages weigh %s kg more, %s kg in all. They count in the centre of mass and in "+
 			"loads by gravity and acceleration. Options are compared without them.",
 			number.Significant(inv.AxesKg), number.Significant(inv.MassKg+inv.AxesKg)))
 	}
@@ -69,12 +69,12 @@ func (p *page) masses(inv answer.Inventory) {
 			number.Significant(float64(l.pieces) * l.eachKg), l.from})
 	}
 	rows = append(rows, []string{"all", "", "", "", "", number.Significant(inv.HungKg + inv.AxesKg), ""})
-	p.heading("Mass of what is no part")
-	p.table([]column{named("what"), named("kind"), named("on"), measured("pieces"), measured("each, kg"),
+	p.Heading("Mass of what is no part")
+	p.Table([]column{named("what"), named("kind"), named("on"), measured("pieces"), measured("each, kg"),
 		measured("together, kg"), named("mass from")}, rows)
 	words := "Not counted: bearings, couplings, belts, cables, the cutter"
 	if len(unknown) > 0 {
 		words += "; of unknown size: " + strings.Join(unknown, "; ")
 	}
-	p.say(words + ".")
+	p.Say(words + ".")
 }

@@ -47,7 +47,7 @@ func detailInWords(a answer.Answer) string {
 // detail writes of which detail the answer is, where that is not the usual one.
 func (p *page) detail(a answer.Answer) {
 	if words := detailInWords(a); words != "" {
-		p.say(words + ".")
+		p.Say(words + ".")
 	}
 }
 
@@ -121,16 +121,16 @@ func (p *page) beside(r answer.Result) {
 	if r.Section == nil || len(r.Solid) == 0 {
 		return
 	}
-	p.heading(besideHeading)
+	p.Heading(besideHeading)
 	lines := besideLines(r)
 	var rows [][]string
 	for _, l := range lines {
 		rows = append(rows, besideRow(l, r))
 	}
 	if len(rows) > 0 {
-		p.table([]column{named(""), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+		p.Table([]column{named(""), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
 	}
-	p.say(besideInWords(lines, r))
+	p.Say(besideInWords(lines, r))
 	p.sharesBeside(r)
 }
 
@@ -186,10 +186,10 @@ func (p *page) sharesBeside(r answer.Result) {
 		}
 	}
 	if len(rows) > 0 {
-		p.line("")
-		p.table([]column{named("load"), named("share of the movement"), measured(beamHead + ", %"),
+		p.Line("")
+		p.Table([]column{named("load"), named("share of the movement"), measured(beamHead + ", %"),
 			measured(solidHead + ", %"), measured("apart, % points")}, rows)
-		p.say("The metal that gives way round a screw counts to the joint in the beam model, to the part in " +
+		p.Say("The metal that gives way round a screw counts to the joint in the beam model, to the part in " +
 			"solid bodies.")
 	}
 }
@@ -223,8 +223,8 @@ func (p *page) travelBeside(r answer.Result, solid answer.Travel) {
 
 // besideTable writes values of the beam model beside those of solid bodies.
 func (p *page) besideTable(rows [][]string) {
-	p.line("")
-	p.table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+	p.Line("")
+	p.Table([]column{named(besideHeading), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
 }
 
 // sectionTravel is the beam model's travel on the same path under the same load; nil when there is none.

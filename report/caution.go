@@ -24,3 +24,17 @@ func cautions() []string {
 		"Drill press: clamp the work; brass and acrylic grab. Epoxy, MDF dust, cutting fluids: ventilation and a mask.",
 	}
 }
+
+// caution ends a report.
+func (p *page) caution() {
+	p.Line("")
+	p.Say(shortCaution)
+}
+
+// cautions lists those usual in the trade.
+func (p *page) cautions() {
+	p.Heading("Cautions")
+	for _, c := range cautions() {
+		p.Item("  - ", c)
+	}
+}

@@ -8,6 +8,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -23,18 +24,18 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 	}
 	p := newPage(w)
 	p.asks = a.Asks
-	p.line(wrap.OneLine(a.Machine) + ": " + count(len(a.Options), "option"))
+	p.Line(wrap.OneLine(a.Machine) + ": " + phrase.Count(len(a.Options), "option"))
 	p.detail(a)
-	p.line("")
+	p.Line("")
 	heads := p.optionHeads(a.Options)
 	p.sideBySide(a.Options, heads)
 	switch len(a.Options) {
 	case 0:
 	case 1:
-		p.line("")
-		p.say("There is only one option, so there is nothing to compare it with.")
+		p.Line("")
+		p.Say("There is only one option, so there is nothing to compare it with.")
 	default:
-		p.heading("Against " + wrap.OneLine(a.Options[0].Name))
+		p.Heading("Against " + wrap.OneLine(a.Options[0].Name))
 		for _, r := range a.Options[1:] {
 			p.difference(a.Options[0], r)
 		}
@@ -44,7 +45,7 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 	p.besideEach(a.Options, heads)
 	p.allNotes(a.Options)
 	p.caution()
-	return p.close()
+	return p.Close()
 }
 
 // optionHeads gives the heads of the options' columns, and writes what they stand for when they are letters.
@@ -60,10 +61,10 @@ func (p *page) optionHeads(options []answer.Result) []string {
 	}
 	for i := range heads {
 		letter := optionLetter(i)
-		p.item("  "+letter+"  ", heads[i])
+		p.Item("  "+letter+"  ", heads[i])
 		heads[i] = letter
 	}
-	p.line("")
+	p.Line("")
 	return heads
 }
 
@@ -91,11 +92,8 @@ func (p *page) sideBySide(options []answer.Result, heads []string) {
 		}
 		rows = append(rows, row)
 	}
-	p.table(columns, rows)
+	p.Table(columns, rows)
 }
-
-// absent stands for a value that an option does not have.
-const absent = "–"
 
 // comparedLine is one thing that options are compared by. The unit is that of the number.
 type comparedLine struct {
@@ -151,7 +149,7 @@ func tipLines(options []answer.Result) []comparedLine {
 
 // tipLine is the movement of the tip under a load.
 func tipLine(load string) comparedLine {
-	return comparedLine{"tip under " + quoted(load), "µm", func(r answer.Result) (float64, bool) {
+	return comparedLine{"tip under " + phrase.Quoted(load), "µm", func(r answer.Result) (float64, bool) {
 		l := loadNamed(r, load)
 		if l == nil || l.TipUm == nil {
 			return 0, false
@@ -201,9 +199,9 @@ func stiffnessLines() []comparedLine {
 		}, number.Significant}
 	}
 	return []comparedLine{
-		line(lineWords[0], func(s answer.Stiffness) float64 { return s.X }),
-		line(lineWords[1], func(s answer.Stiffness) float64 { return s.Y }),
-		line(lineWords[2], func(s answer.Stiffness) float64 { return s.Z }),
+		line(phrase.Lines[0], func(s answer.Stiffness) float64 { return s.X }),
+		line(phrase.Lines[1], func(s answer.Stiffness) float64 { return s.Y }),
+		line(phrase.Lines[2], func(s answer.Stiffness) float64 { return s.Z }),
 		line("where it is softest", func(s answer.Stiffness) float64 { return s.Softest }),
 	}
 }
@@ -235,7 +233,7 @@ type pointLoad struct{ point, load string }
 
 // words name the movement of the point, also of one that is called tip.
 func (l pointLoad) words() string {
-	return "point " + wrap.OneLine(l.point) + " under " + quoted(l.load)
+	return "point " + wrap.OneLine(l.point) + " under " + phrase.Quoted(l.load)
 }
 
 // pointLoads gives the points of all options under each load.
@@ -275,7 +273,7 @@ type toleratedTravel struct {
 
 // words name the stretch that keeps the tolerance.
 func (t toleratedTravel) words() string {
-	return fmt.Sprintf("%s within %s µm under %s", wrap.OneLine(t.path), number.Given(t.toleranceUm), quoted(t.load))
+	return fmt.Sprintf("%s within %s µm under %s", wrap.OneLine(t.path), number.Given(t.toleranceUm), phrase.Quoted(t.load))
 }
 
 // within is the stretch that keeps the tolerance in an option, mm; false when the option does not have the path.

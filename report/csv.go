@@ -18,7 +18,8 @@ func writeCSV(w io.Writer, from any, rows [][]string) error {
 	if err := number.CheckFinite(from); err != nil {
 		return err
 	}
-	for _, row := range rows {
+	rows[0] = csvHeads(rows[0])
+	for _, row := range rows[1:] {
 		for i, cell := range row {
 			row[i] = harmless(cell)
 		}
@@ -213,9 +214,6 @@ func perhaps(v *float64) string {
 	return one(*v)
 }
 
-// unquoted takes the marks round names off again: a head of a column is no sentence, and stays as scripts know it.
-var unquoted = strings.NewReplacer("“", "", "”", "")
-
 // WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side, and behind it a row of the
 // beam model's answer where that stands beside.
 func WriteCompareCSV(w io.Writer, a answer.Answer) error {
@@ -223,7 +221,7 @@ func WriteCompareCSV(w io.Writer, a answer.Answer) error {
 	lines := comparedLines(details)
 	head := []string{"option"}
 	for _, l := range lines {
-		head = append(head, unquoted.Replace(l.what)+", "+l.unit)
+		head = append(head, l.what+", "+l.unit)
 	}
 	rows := [][]string{append(head, "detail")}
 	for _, r := range details {
@@ -244,7 +242,7 @@ func WriteCompareCSV(w io.Writer, a answer.Answer) error {
 // is known, those of one rail together. A joint's size is that of its contact. The worst stress of each part stands in
 // columns of its own, where any is known.
 func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
-	head := append([]string{"what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
+	head := append([]string{"option", "what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
 	head = append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
 		"normal_stiffness_n_per_um", "tangential_stiffness_n_per_um", "through_in", "tapped_in", "surface", "shim")
 	worst := worstOfParts(inv.Stress)
@@ -255,11 +253,11 @@ func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 	}
 	rows := [][]string{head}
 	for _, l := range inv.Parts {
-		row := append([]string{"part", l.Name, l.Kind, l.Material, l.Section, ""}, extents(l.SizeMM)...)
+		row := append([]string{inv.Option, "part", l.Name, l.Kind, l.Material, l.Section, ""}, extents(l.SizeMM)...)
 		rows = append(rows, append(append(append(row, one(l.MassKg)), blanks(11)...), worstCells(worst, l.Name)...))
 	}
 	for _, j := range inv.Joints {
-		row := append([]string{"joint", j.Name, j.Kind, "", "", ""}, extents(extentOf(j.FromMM, j.ToMM))...)
+		row := append([]string{inv.Option, "joint", j.Name, j.Kind, "", "", ""}, extents(extentOf(j.FromMM, j.ToMM))...)
 		row = append(row, "", j.Screw, strconv.Itoa(len(j.PlacesMM)))
 		if j.Screw == "" {
 			row = append(row, blanks(5)...)
@@ -271,13 +269,13 @@ func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 		rows = append(rows, append(row, worstCells(worst, "")...))
 	}
 	for _, g := range inv.Grounds {
-		row := append([]string{"ground", g.Name, g.Kind, "", "", g.Part}, extents(extentOf(g.FromMM, g.ToMM))...)
+		row := append([]string{inv.Option, "ground", g.Name, g.Kind, "", "", g.Part}, extents(extentOf(g.FromMM, g.ToMM))...)
 		row = append(row, "", "", strconv.Itoa(len(g.PlacesMM)))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}
 	masses, _ := masses(inv)
 	for _, l := range masses {
-		row := append([]string{l.sort, l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
+		row := append([]string{inv.Option, l.sort, l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
 		row = append(row, one(float64(l.pieces)*l.eachKg), "", strconv.Itoa(l.pieces))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
 	}

@@ -8,6 +8,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 )
 
 // cuts says what each cut costs and how deep it may go.
@@ -15,14 +16,14 @@ func (p *page) cuts(r answer.Result) {
 	if len(r.Cuts) == 0 {
 		return
 	}
-	p.heading("What the cuts cost")
+	p.Heading("What the cuts cost")
 	var rows [][]string
 	for _, c := range r.Cuts {
-		p.item("  - ", cutInWords(c)+" "+costInWords(c))
+		p.Item("  - ", cutInWords(c)+" "+costInWords(c))
 		rows = append(rows, cutRows(c)...)
 	}
-	p.table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
-	p.say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and " +
+	p.Table([]column{named("cut"), named("what"), measured("typical"), measured("low"), measured("high")}, rows)
+	p.Say("Of a surface: + metal left standing, - too much taken, in the moments in which a tooth makes it. Low and " +
 		"high are with the work material's force at either end of its scatter. A light machine follows the force of every " +
 		"tooth, a heavy one stands where their mean pushes it: the truth lies between. A machine that rings at the " +
 		"rate of the teeth (chatter) moves more, and thin cutters break: neither is looked at.")
@@ -43,7 +44,7 @@ func cutInWords(c answer.CutResult) string {
 		what += fmt.Sprintf(" %s mm wide and %s mm deep", number.Length(*c.RadialMM), number.Length(*c.AxialMM))
 	}
 	return fmt.Sprintf("%s: %s in %s, the tool going %s at %s mm/min and %s rpm (%s mm a tooth, %s m/min).",
-		quoted(c.Name), what, c.Material, wayInWords(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM),
+		phrase.Quoted(c.Name), what, c.Material, phrase.Way(c.FeedDirection), short(c.FeedMMMin), short(c.SpeedRPM),
 		short(c.PerToothMM), short(c.SpeedMMin))
 }
 
@@ -61,10 +62,10 @@ func short(v float64) string {
 
 // costInWords says how far a cut is off, and how deep it may be.
 func costInWords(c answer.CutResult) string {
-	worst := worstSurface(c.Typical)
+	worst := phrase.WorstSurface(c.Typical)
 	says := fmt.Sprintf("The tip moves up to %s µm.", number.Significant(c.Typical.MovementUm))
 	if worst != nil {
-		says += fmt.Sprintf(" Worst is the %s: %s.", worst.Surface, errorInWords(*worst))
+		says += fmt.Sprintf(" Worst is the %s: %s.", worst.Surface, phrase.Surface(*worst))
 	}
 	if !(c.ToleranceUm > 0) {
 		return says
@@ -80,51 +81,11 @@ func costInWords(c answer.CutResult) string {
 	}
 	return says + fmt.Sprintf(" All else kept it may be %s deep (%s to %s); then %s.",
 		depthInWords(*t.DeepestMM), number.Significant(min(*c.Low.DeepestMM, *c.High.DeepestMM)),
-		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), endInWords(t.DeepestBy)+
+		depthInWords(max(*c.Low.DeepestMM, *c.High.DeepestMM)), phrase.DepthEnd(t.DeepestBy)+
 			", unless chatter or a broken cutter does sooner")
 }
 
 func depthInWords(mm float64) string { return number.Significant(mm) + " mm" }
-
-// endInWords says what ends a depth.
-func endInWords(by string) string {
-	switch by {
-	case "tolerance":
-		return "the tolerance ends it"
-	case "flute length":
-		return "the flutes end"
-	case "diameter":
-		return "it is as deep as the cutter is wide, and chips jam in deeper slots"
-	case "swing":
-		return "the tip swings by a tenth of the cutter's diameter"
-	}
-	return "the spindle's " + by + " ends it"
-}
-
-// worstSurface is the surface that is farthest off, the first of equals; nil when none is off.
-func worstSurface(l answer.CutLevel) *answer.SurfaceError {
-	var worst *answer.SurfaceError
-	for i := range l.Surfaces {
-		s := &l.Surfaces[i]
-		if math.Abs(s.Worst()) >= number.Noise &&
-			(worst == nil || number.Exceeds(math.Abs(s.Worst()), math.Abs(worst.Worst()))) {
-			worst = s
-		}
-	}
-	return worst
-}
-
-// errorInWords says which way a surface is off.
-func errorInWords(s answer.SurfaceError) string {
-	by := number.Significant(math.Abs(s.Worst())) + " µm"
-	switch {
-	case number.Norm(s.Normal) == 0:
-		return by + " aside"
-	case s.Worst() < 0:
-		return by + " too much taken"
-	}
-	return by + " left standing"
-}
 
 // cutRows are the lines of a cut in the table.
 func cutRows(c answer.CutResult) (rows [][]string) {
@@ -190,10 +151,10 @@ func cutLines(options []answer.Result) (lines []comparedLine) {
 			}
 		}
 		lines = append(lines,
-			comparedLine{"surfaces of " + quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
+			comparedLine{"surfaces of " + phrase.Quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
 				return math.Abs(c.Typical.NormalUm), true
 			}), number.Significant},
-			comparedLine{"deepest " + quoted(name) + " within its tolerance", "mm",
+			comparedLine{"deepest " + phrase.Quoted(name) + " within its tolerance", "mm",
 				of(func(c answer.CutResult) (float64, bool) {
 					if c.Typical.DeepestMM == nil {
 						return 0, false
@@ -213,7 +174,7 @@ func (c *changes) compareCuts(first, r answer.Result) {
 			}
 			was, is := math.Abs(a.Typical.NormalUm), math.Abs(b.Typical.NormalUm)
 			if differs(was, is) {
-				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", quoted(a.Name),
+				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", phrase.Quoted(a.Name),
 					number.Significant(math.Abs(is-was)), moreOrLess(is-was)), "")
 			}
 		}

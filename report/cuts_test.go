@@ -60,12 +60,12 @@ func TestCuts(t *testing.T) {
 	golden(t, "cuts.txt", written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
 		p.cuts(answer.Result{Cuts: sampleCuts(1)})
-		return p.close()
+		return p.Close()
 	}))
 	require.Empty(t, written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
 		p.cuts(answer.Result{})
-		return p.close()
+		return p.Close()
 	}))
 }
 

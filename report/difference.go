@@ -9,6 +9,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -48,9 +49,9 @@ func (c *changes) file(gain float64, words, what string) {
 // difference writes what option r gains and costs against first.
 func (p *page) difference(first, r answer.Result) {
 	c := compared(first, r)
-	p.line("  " + wrap.OneLine(r.Name))
+	p.Line("  " + wrap.OneLine(r.Name))
 	if len(c.gains) == 0 && len(c.costs) == 0 {
-		p.item("    ", "no difference in anything compared here")
+		p.Item("    ", "no difference in anything compared here")
 		return
 	}
 	for _, part := range []struct {
@@ -60,10 +61,10 @@ func (p *page) difference(first, r answer.Result) {
 		if len(part.words) == 0 {
 			part.words = []string{"nothing"}
 		}
-		p.item(part.mark, strings.Join(part.words, "; "))
+		p.Item(part.mark, strings.Join(part.words, "; "))
 	}
 	if len(c.same) > 0 {
-		p.item("    same   ", strings.Join(c.same, "; "))
+		p.Item("    same   ", strings.Join(c.same, "; "))
 	}
 }
 
@@ -89,7 +90,7 @@ func compared(first, r answer.Result) changes {
 		b, okB := pointSize(r, at)
 		if okA && okB && max(a, b) >= notable*farthest && differs(a, b) {
 			ratio, coarse := ratioInWords(a, b, "more", "less", "far")
-			words := fmt.Sprintf("point %s moves %s under %s", wrap.OneLine(at.point), ratio, quoted(at.load))
+			words := fmt.Sprintf("point %s moves %s under %s", wrap.OneLine(at.point), ratio, phrase.Quoted(at.load))
 			if coarse {
 				words += against(a, b, "µm")
 			}
@@ -101,7 +102,7 @@ func compared(first, r answer.Result) changes {
 	c.file(-cost.kg, massInWords(cost.kg), "mass")
 	operations := operationsInWords(cost.operations)
 	if minutes := r.Holes.Minutes - first.Holes.Minutes; minutes != 0 {
-		operations += fmt.Sprintf(" (about %s %s)", duration(math.Abs(minutes)), moreOrLess(minutes))
+		operations += fmt.Sprintf(" (about %s %s)", phrase.Duration(math.Abs(minutes)), moreOrLess(minutes))
 	}
 	c.file(-cost.operations, operations, "drilling")
 	return c
@@ -141,13 +142,13 @@ func (c *changes) compareStiffness(first, r answer.Result) {
 		}
 		*part.to = append(*part.to, part.great...)
 		if len(part.slight) > 0 {
-			*part.to = append(*part.to, "the tip is "+list(part.slight))
+			*part.to = append(*part.to, "the tip is "+phrase.List(part.slight))
 		}
 	}
 	if len(slight.same) == len(lines) {
 		c.same = append(c.same, "stiffness of the tip")
 	} else if len(slight.same) > 0 {
-		c.same = append(c.same, "stiffness of the tip "+list(slight.same))
+		c.same = append(c.same, "stiffness of the tip "+phrase.List(slight.same))
 	}
 }
 

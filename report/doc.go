@@ -8,7 +8,7 @@
 // into lines) and paper (what pictures are drawn on and with).
 //
 // Conventions: x is right, y away from the builder, z up. Movements are in µm, lengths in mm, forces in N, masses in
-// kg, stiffnesses in N/µm. Text shows three significant digits, CSV twelve, both with 0 for what rounding left over;
+// kg, stiffnesses in N/µm. Text shows three significant digits, CSV six, both with 0 for what rounding left over;
 // JSON shows all digits as they are. A movement is that of the tool against the work, or of a point against the
 // ground. Options, loads and sources keep the order they came in; points, which come as a map, are sorted by name. The
 // same answer gives the same bytes on every run.

@@ -28,30 +28,30 @@ func WriteKeys(w io.Writer, words []string, groups []KeyGroup) error {
 	p := newPage(w)
 	for i, s := range words {
 		if i > 0 {
-			p.line("")
+			p.Line("")
 		}
-		p.say(s)
+		p.Say(s)
 	}
 	for i, g := range groups {
 		if i > 0 || len(words) > 0 {
-			p.line("")
+			p.Line("")
 		}
-		p.item("", strings.ToUpper(g.Title[:1])+g.Title[1:])
+		p.Item("", strings.ToUpper(g.Title[:1])+g.Title[1:])
 		for _, t := range g.Tables {
 			p.keys(t)
 		}
 	}
-	return p.close()
+	return p.Close()
 }
 
 // keys writes the keys of one mapping, each behind its name.
 func (p *page) keys(t KeyTable) {
-	p.line("")
+	p.Line("")
 	about := t.About
 	for _, c := range t.Choices {
 		about += " One of: " + strings.Join(c, ", ") + "."
 	}
-	p.item("  "+t.Name+": ", about)
+	p.Item("  "+t.Name+": ", about)
 	widest := 0
 	for _, k := range t.Keys {
 		widest = max(widest, wrap.Letters(k.Name))
@@ -61,6 +61,6 @@ func (p *page) keys(t KeyTable) {
 		if k.Given != "" {
 			text += " (" + k.Given + ")"
 		}
-		p.item("    "+k.Name+strings.Repeat(" ", widest-wrap.Letters(k.Name)+2), text+": "+k.About)
+		p.Item("    "+k.Name+strings.Repeat(" ", widest-wrap.Letters(k.Name)+2), text+": "+k.About)
 	}
 }

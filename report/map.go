@@ -7,6 +7,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -19,7 +20,7 @@ func planeInWords(m answer.Map) string {
 	if m.Name == m.Axes[0]+", "+m.Axes[1] {
 		return axes
 	}
-	return fmt.Sprintf("%s, path %s", axes, quoted(m.Name))
+	return fmt.Sprintf("%s, path %s", axes, phrase.Quoted(m.Name))
 }
 
 // checkMap says what keeps a map from being shown.
@@ -62,19 +63,19 @@ func positionIn(m answer.Map, at [2]float64) string {
 // maps writes what the tip does over each plane of an option.
 func (p *page) maps(r answer.Result) {
 	for _, m := range r.Maps {
-		p.heading(wrap.OneLine(r.Name) + ": " + planeInWords(m))
+		p.Heading(wrap.OneLine(r.Name) + ": " + planeInWords(m))
 		places := len(m.AtMM[0]) * len(m.AtMM[1])
 		missing := withoutWork(m)
 		if len(missing) == places {
-			p.say("Nowhere is work under the tool.")
+			p.Say("Nowhere is work under the tool.")
 			continue
 		}
-		p.say(stiffnessOver(m))
+		p.Say(stiffnessOver(m))
 		for _, l := range m.Loads {
-			p.say(movementOver(m, l))
+			p.Say(movementOver(m, l))
 		}
 		if len(missing) > 0 {
-			p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing),
+			p.Say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing),
 				places, extentIn(m, missing)))
 		}
 		if hardest := hardestLoad(m); hardest != nil && !sameAllOver(m, *hardest) {
@@ -103,12 +104,12 @@ func movementOver(m answer.Map, l answer.MapLoad) string {
 	}
 	switch {
 	case l.Worst.Value < number.Noise:
-		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", quoted(l.Load), kept)
+		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", phrase.Quoted(l.Load), kept)
 	case sameAllOver(m, l):
-		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", quoted(l.Load),
+		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", phrase.Quoted(l.Load),
 			number.Significant(l.Worst.Value), kept)
 	}
-	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", quoted(l.Load), positionIn(m, l.Worst.AtMM),
+	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", phrase.Quoted(l.Load), positionIn(m, l.Worst.AtMM),
 		number.Significant(l.Worst.Value), wayAt(m, l), kept)
 }
 
@@ -124,7 +125,7 @@ func wayAt(m answer.Map, l answer.MapLoad) string {
 	if i < 0 || k < 0 || l.TipUm[i][k] == nil {
 		return ""
 	}
-	return ", " + wayInWords(*l.TipUm[i][k])
+	return ", " + phrase.Way(*l.TipUm[i][k])
 }
 
 // keptInWords says how much of a plane keeps its tolerance: "Within 20 µm at 78 % of the positions".
@@ -196,8 +197,8 @@ func hardestLoad(m answer.Map) *answer.MapLoad {
 // mapTable lists how far the tip moves under a load at some positions, ends and middles among them: the first axis
 // downwards, the second across.
 func (p *page) mapTable(m answer.Map, l answer.MapLoad) {
-	p.line("")
-	p.say(fmt.Sprintf("Movement of the tip under %s, µm:", quoted(l.Load)))
+	p.Line("")
+	p.Say(fmt.Sprintf("Movement of the tip under %s, µm:", phrase.Quoted(l.Load)))
 	heads := []column{measured(fmt.Sprintf("%s \\ %s, mm", wrap.OneLine(m.Axes[0]), wrap.OneLine(m.Axes[1])))}
 	columns := spread(len(m.AtMM[1]), mostGridPlaces)
 	for _, k := range columns {
@@ -220,7 +221,7 @@ func (p *page) mapTable(m answer.Map, l answer.MapLoad) {
 		}
 		rows = append(rows, row)
 	}
-	p.table(heads, rows)
+	p.Table(heads, rows)
 	var notes []string
 	if beyond {
 		notes = append(notes, fmt.Sprintf("%s more than the tolerance of %s µm", beyondMark,
@@ -230,7 +231,7 @@ func (p *page) mapTable(m answer.Map, l answer.MapLoad) {
 		notes = append(notes, absent+" no work under the tool")
 	}
 	if notes != nil {
-		p.item(columnGap, strings.Join(notes, "; ")+".")
+		p.Item("  ", strings.Join(notes, "; ")+".")
 	}
 }
 
@@ -253,7 +254,7 @@ func (p *page) mapBeside(r answer.Result, solid answer.Map) {
 		if k < 0 {
 			continue
 		}
-		rows = append(rows, besideCells("most movement under "+quoted(l.Load)+", µm", beam.Loads[k].Worst.Value,
+		rows = append(rows, besideCells("most movement under "+phrase.Quoted(l.Load)+", µm", beam.Loads[k].Worst.Value,
 			l.Worst.Value))
 		if b, s := beam.Loads[k].WithinPercent, l.WithinPercent; b != nil && s != nil {
 			rows = append(rows, []string{"  within the tolerance, %", number.Percent(*b), number.Percent(*s), ""})

@@ -14,6 +14,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // mapBlock is one quantity over a plane, a chart for each option, all with the same levels.
@@ -98,7 +99,7 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	}
 	for _, name := range names {
 		for _, load := range loads[name] {
-			b := mapBlock{title: "movement of the tip under " + quoted(load), unit: "µm", shade: movementShade}
+			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade}
 			b.fill(a, name, func(m answer.Map) *mapChart { return movementChart(m, load) })
 			blocks = append(blocks, b)
 		}

@@ -15,7 +15,7 @@ func (p *page) misfits(r answer.Result) {
 	if r.Misfits == nil {
 		return
 	}
-	p.heading("Parts that do not line up: what each locks in once it is screwed down")
+	p.Heading("Parts that do not line up: what each locks in once it is screwed down")
 	var rows [][]string
 	for _, f := range append(slices.Clone(r.Misfits.Each), *r.Misfits.Together) {
 		worst := worstLocked(f)
@@ -36,7 +36,7 @@ func (p *page) misfits(r answer.Result) {
 		}
 		rows = append(rows, []string{f.Name, f.At, worst.what, number.Significant(worst.force), share, of, moved, drag})
 	}
-	p.table([]column{named("misfit"), named("at"), named("worst locked in"), measured("N"), measured("used up, %"),
+	p.Table([]column{named("misfit"), named("at"), named("worst locked in"), measured("N"), measured("used up, %"),
 		named("of"), measured("tip, µm"), measured("drag, N")}, rows)
 	p.slippingByMisfits(*r.Misfits)
 	p.dragInWords(r.Misfits.Together.Drag)
@@ -58,7 +58,7 @@ func (p *page) dragInWords(drags []answer.Drag) {
 				text += ": it binds there"
 			}
 		}
-		p.say(text + ".")
+		p.Say(text + ".")
 	}
 }
 
@@ -75,7 +75,7 @@ func (p *page) shims(list []answer.ShimEffect) {
 		if s.SofterPercent != nil {
 			text += fmt.Sprintf("; tip %s %% softer", number.Significant(*s.SofterPercent))
 		}
-		p.say(text + ".")
+		p.Say(text + ".")
 	}
 }
 
@@ -223,10 +223,10 @@ func (p *page) slippingByMisfits(m answer.Misfits) {
 	if rows == nil {
 		return
 	}
-	p.heading("Joints against slip and opening under the misfits")
-	p.table([]column{named("misfit"), named("joint"), measured("pull, N"), measured("shear, N"), measured("of slip, %"),
+	p.Heading("Joints against slip and opening under the misfits")
+	p.Table([]column{named("misfit"), named("joint"), measured("pull, N"), measured("shear, N"), measured("of slip, %"),
 		measured("of opening, %"), named("verdict")}, rows)
-	p.say(fmt.Sprintf("Listed from %d %% on, as under loads. A joint that slips gives way: it locks in less than "+
+	p.Say(fmt.Sprintf("Listed from %d %% on, as under loads. A joint that slips gives way: it locks in less than "+
 		"is said here.",
 		nearLimit))
 }
@@ -276,7 +276,7 @@ const leastLocked = 0.01
 
 // lockedIn lists everything that each misfit reaches, and what is left of lives.
 func (p *page) lockedIn(m answer.Misfits) {
-	p.heading("Locked in, by misfit")
+	p.Heading("Locked in, by misfit")
 	var rows [][]string
 	for _, f := range append(slices.Clone(m.Each), *m.Together) {
 		least := max(number.Noise, leastLocked*mostForce(f))
@@ -288,21 +288,21 @@ func (p *page) lockedIn(m answer.Misfits) {
 				percentOf(l.load, l.dynamic), percent(l.slip), percent(l.open)})
 		}
 	}
-	p.table([]column{named("misfit"), named("where"), measured("N"), measured("of preload, %"), measured("of rating, %"),
+	p.Table([]column{named("misfit"), named("where"), measured("N"), measured("of preload, %"), measured("of rating, %"),
 		measured("of slip, %"), measured("of opening, %")}, rows)
 	rows = nil
 	for _, f := range append(slices.Clone(m.Each), *m.Together) {
 		if f.Moved.TipUm == nil || f.TurnRad == nil {
 			continue
 		}
-		c := number.Components(*f.Moved.TipUm)
+		c := number.Movement(*f.Moved.TipUm, number.Norm(*f.Moved.TipUm))
 		turn := [3]float64{1e6 * f.TurnRad[0], 1e6 * f.TurnRad[1], 1e6 * f.TurnRad[2]}
 		t := number.Components(turn)
 		rows = append(rows, []string{f.Name, c[0], c[1], c[2], t[0], t[1], t[2]})
 	}
 	if rows != nil {
-		p.heading("The tip put out of place and turned, against the work")
-		p.table([]column{named("misfit"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("about x, µrad"),
+		p.Heading("The tip put out of place and turned, against the work")
+		p.Table([]column{named("misfit"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("about x, µrad"),
 			measured("about y, µrad"), measured("about z, µrad")}, rows)
 	}
 	p.lives(m.Lives)
@@ -317,8 +317,8 @@ func (p *page) lives(list []answer.MisfitLife) {
 	if rows == nil {
 		return
 	}
-	p.heading("Life of the worst carriage, km, without the misfits and with all of them")
-	p.table([]column{named("load"), named("guide"), measured("lined up"), measured("with the misfits")}, rows)
+	p.Heading("Life of the worst carriage, km, without the misfits and with all of them")
+	p.Table([]column{named("load"), named("guide"), measured("lined up"), measured("with the misfits")}, rows)
 }
 
 func shareOf(v float64, of *float64) string {

@@ -5,14 +5,11 @@ import (
 	"math"
 
 	"tiploop/frame/answer"
+	"tiploop/report/phrase"
 )
 
-// What is not worth a line: a beam model that differs by less than sameModel percent, and a mesh that may hold back
-// less than slightMesh percent.
-const (
-	sameModel  = 1.0
-	slightMesh = 3.0
-)
+// slightMesh is what a mesh may hold back, percent, without its being worth a line.
+const slightMesh = 3.0
 
 // opinions says how far the beam model of the same machine differs, and what the meshes may hold back where that is
 // much: of several options the worst of each. Nothing of an answer that has neither.
@@ -27,11 +24,11 @@ func (p *page) opinions(options ...answer.Result) {
 		}
 	}
 	if beam >= 0 {
-		words := beamInWords(options[beam].Beam)
-		if words == sameBeam {
-			p.say("Beam model: " + words + ".")
+		words := phrase.Beam(options[beam].Beam)
+		if words == phrase.SameBeam {
+			p.Say("Beam model: " + words + ".")
 		} else {
-			p.say("Beam model: " + words + withOption(options, beam))
+			p.Say("Beam model: " + words + withOption(options, beam))
 		}
 	}
 	p.meshOpinion(options...)
@@ -41,12 +38,12 @@ func (p *page) opinions(options ...answer.Result) {
 func (p *page) meshOpinion(options ...answer.Result) {
 	mesh, most, under := -1, slightMesh, ""
 	for i, r := range options {
-		if percent, load := meshDoubt(r.Loads); percent > most {
+		if percent, load := answer.MeshDoubt(r.Loads); percent > most {
 			mesh, most, under = i, percent, load
 		}
 	}
 	if mesh >= 0 {
-		p.say(p.meshInWords(most, quoted(under)+withOption(options, mesh)))
+		p.Say(p.meshInWords(most, phrase.Quoted(under)+withOption(options, mesh)))
 	}
 }
 
@@ -61,43 +58,14 @@ func withOption(options []answer.Result, worst int) string {
 	if len(options) == 1 {
 		return "."
 	}
-	return ", with " + quoted(options[worst].Name) + "; less with the others."
-}
-
-// sameBeam is what is said of a beam model that differs by nothing worth a number.
-const sameBeam = "the same within 1 %"
-
-// beamInWords says how far a beam model differs at most: "4 % softer in y".
-func beamInWords(b *answer.BeamModel) string {
-	percent, axis, load := b.Worst()
-	if math.Abs(percent) < sameModel {
-		return sameBeam
-	}
-	how := "softer"
-	if percent < 0 {
-		how = "stiffer"
-	}
-	if axis != "" {
-		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, axis)
-	}
-	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, quoted(load))
+	return ", with " + phrase.Quoted(options[worst].Name) + "; less with the others."
 }
 
 // worstMeshDoubt is what the meshes of the worst option may hold back at most, percent.
 func worstMeshDoubt(options []answer.Result) (percent float64) {
 	for _, r := range options {
-		one, _ := meshDoubt(r.Loads)
+		one, _ := answer.MeshDoubt(r.Loads)
 		percent = math.Max(percent, one)
 	}
 	return percent
-}
-
-// meshDoubt is what the meshes may hold back at most, percent, and under which load.
-func meshDoubt(loads []answer.LoadResult) (percent float64, under string) {
-	for _, l := range loads {
-		if l.MeshErrorPercent != nil && *l.MeshErrorPercent > percent {
-			percent, under = *l.MeshErrorPercent, l.Name
-		}
-	}
-	return percent, under
 }

@@ -36,7 +36,7 @@ func TestOpinions(t *testing.T) {
 		var b bytes.Buffer
 		p := newPage(&b)
 		p.opinions(tt.options...)
-		require.NoError(t, p.close())
+		require.NoError(t, p.Close())
 		require.Equal(t, strings.Fields(tt.want), strings.Fields(b.String()))
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -111,15 +112,15 @@ func (p *page) purchases(options []answer.Result, heads []string) {
 	}
 	first := options[0]
 	if !anyDifference(options, some) {
-		p.line("")
+		p.Line("")
 		words := "The options cost the same in mass and drilling and are equally good, so none is the better buy."
 		if misfitsDiffer(options) {
 			words = "The options cost the same in mass and drilling and are equally stiff; they differ in what misfits do."
 		}
-		p.say(words)
+		p.Say(words)
 		return
 	}
-	p.heading("What a kilogram and a drilling operation buy, against " + wrap.OneLine(first.Name))
+	p.Heading("What a kilogram and a drilling operation buy, against " + wrap.OneLine(first.Name))
 	columns := []column{named("")}
 	rows := [][]string{{"added mass, kg"}, {"added drilling operations, number"}}
 	for _, m := range some {
@@ -139,14 +140,14 @@ func (p *page) purchases(options []answer.Result, heads []string) {
 			rows[k] = append(rows[k], cell)
 		}
 	}
-	p.table(columns, rows)
+	p.Table(columns, rows)
 	for _, m := range some {
-		p.item("  ", m.what+".")
+		p.Item("  ", m.what+".")
 	}
-	p.item("  ", absent+": nothing gained, or nothing added to pay for it.")
-	p.heading("The better buy")
+	p.Item("  ", absent+": nothing gained, or nothing added to pay for it.")
+	p.Heading("The better buy")
 	for _, r := range options[1:] {
-		p.item("  - ", verdict(first, r, some))
+		p.Item("  - ", verdict(first, r, some))
 	}
 	for _, m := range some {
 		p.bestBuy(options, m)
@@ -199,22 +200,22 @@ func verdict(first, r answer.Result, some []measure) string {
 	case len(better)+len(worse) == 0 && !cheaper:
 		return name + "no better and dearer; not worth it."
 	case len(worse) == 0 && len(better) > 0 && cheaper && !dearer:
-		return name + "better in " + list(better) + " and cheaper; the better buy in everything measured here."
+		return name + "better in " + phrase.List(better) + " and cheaper; the better buy in everything measured here."
 	case len(worse) == 0 && len(better) > 0 && !dearer:
-		return name + "better in " + list(better) + " at the same mass and drilling; cost does not decide, so the " +
+		return name + "better in " + phrase.List(better) + " at the same mass and drilling; cost does not decide, so the " +
 			"better buy."
 	case len(better) == 0 && len(worse) > 0 && dearer && !cheaper:
-		return name + "worse in " + list(worse) + " and dearer; not worth it."
+		return name + "worse in " + phrase.List(worse) + " and dearer; not worth it."
 	case len(better) == 0 && len(worse) > 0 && !cheaper:
-		return name + "worse in " + list(worse) + " at the same mass and drilling; cost does not decide, so " +
+		return name + "worse in " + phrase.List(worse) + " at the same mass and drilling; cost does not decide, so " +
 			"not worth it."
 	}
 	var says []string
 	if len(better) > 0 {
-		says = append(says, "better in "+list(better))
+		says = append(says, "better in "+phrase.List(better))
 	}
 	if len(worse) > 0 {
-		says = append(says, "worse in "+list(worse))
+		says = append(says, "worse in "+phrase.List(worse))
 	}
 	says = append(says, massInWords(cost.kg)+" and "+operationsInWords(cost.operations))
 	return name + strings.Join(says, ", ") + "."
@@ -240,7 +241,7 @@ func (p *page) bestBuy(options []answer.Result, m measure) {
 		if best < 0 {
 			continue
 		}
-		p.item("  - ", fmt.Sprintf("Most %s for each added %s: %s, %s %s.", m.short, unit.name,
+		p.Item("  - ", fmt.Sprintf("Most %s for each added %s: %s, %s %s.", m.short, unit.name,
 			wrap.OneLine(options[best].Name), number.Significant(bestRate), m.unit))
 	}
 }

@@ -122,7 +122,7 @@ func TestBestBuy(t *testing.T) {
 			got := written(t, func(b *bytes.Buffer) error {
 				p := newPage(b)
 				p.bestBuy(append([]answer.Result{first}, tt.options...), measures[0])
-				return p.close()
+				return p.Close()
 			})
 			var lines []string
 			for line := range strings.Lines(string(got)) {

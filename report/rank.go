@@ -6,6 +6,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -21,7 +22,7 @@ func (p *page) besideEach(options []answer.Result, heads []string) {
 		}
 		solid, beam, names = append(solid, r), append(beam, *r.Section), append(names, heads[i])
 		if heads[i] == wrap.OneLine(r.Name) {
-			names[len(names)-1] = quoted(r.Name)
+			names[len(names)-1] = phrase.Quoted(r.Name)
 		}
 		for _, l := range decidingLines(r) {
 			rows = append(rows, append([]string{heads[i]}, besideRow(l, r)...))
@@ -30,11 +31,11 @@ func (p *page) besideEach(options []answer.Result, heads []string) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading(besideHeading)
-	p.table([]column{named("option"), named(""), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
-	p.say(whyOff(solid) + ".")
+	p.Heading(besideHeading)
+	p.Table([]column{named("option"), named(""), measured(beamHead), measured(solidHead), measured(offHead)}, rows)
+	p.Say(whyOff(solid) + ".")
 	for _, s := range rankInWords(names, beam, solid) {
-		p.say(s)
+		p.Say(s)
 	}
 }
 
@@ -93,14 +94,14 @@ func rankInWords(names []string, beam, solid []answer.Result) []string {
 	}
 	var says []string
 	if len(alike) > 0 {
-		both := "Both models rank the options alike in " + list(alike)
+		both := "Both models rank the options alike in " + phrase.List(alike)
 		if len(orders) == 0 {
 			both += ": to choose between them the beam model is enough"
 		}
 		says = append(says, both+".")
 	}
 	for _, order := range orders {
-		says = append(says, "The two models rank the options differently in "+list(differing[order])+
+		says = append(says, "The two models rank the options differently in "+phrase.List(differing[order])+
 			", best first: "+order+". There, go by solid bodies.")
 	}
 	return says

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/report/number"
 )
 
@@ -25,7 +26,7 @@ func (p *page) ratings(r answer.Result) {
 	var rows [][]string
 	add := func(name, load string, force float64, dynamic, static, safety, km, h *float64) {
 		rows = append(rows, []string{name, load, number.Significant(force),
-			number.Significant(*dynamic / newtonPerKN), number.Significant(*static / newtonPerKN),
+			number.Significant(*dynamic / constant.NewtonPerKN), number.Significant(*static / constant.NewtonPerKN),
 			perhapsSignificant(safety), life(km), life(h)})
 	}
 	for _, c := range worstCarriages(r.Carriages) {
@@ -42,10 +43,10 @@ func (p *page) ratings(r answer.Result) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading("Ratings: the worst load of each guide and drive, against what its size bears")
-	p.table([]column{named("what"), named("worst under"), measured("load, N"), measured("dynamic, kN"),
+	p.Heading("Ratings: the worst load of each guide and drive, against what its size bears")
+	p.Table([]column{named("what"), named("worst under"), measured("load, N"), measured("dynamic, kN"),
 		measured("static, kN"), measured("static safety"), measured("life, km"), measured("life, h")}, rows)
-	p.say(ratingsMean)
+	p.Say(ratingsMean)
 }
 
 // life writes a life, km or hours.

@@ -44,13 +44,13 @@ func guidedSample(r answer.Result) answer.Result {
 func TestRatings(t *testing.T) {
 	golden(t, "ratings.txt", written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.guided(guidedSample(answer.Result{}))
-		return p.close()
+		guided(p, guidedSample(answer.Result{}))
+		return p.Close()
 	}))
 	require.Empty(t, written(t, func(b *bytes.Buffer) error {
 		p := newPage(b)
-		p.guided(answer.Result{})
-		return p.close()
+		guided(p, answer.Result{})
+		return p.Close()
 	}), "a machine without axes")
 }
 
@@ -60,7 +60,7 @@ func TestRatingsLeaveOut(t *testing.T) {
 		return string(written(t, func(b *bytes.Buffer) error {
 			p := newPage(b)
 			p.ratings(r)
-			return p.close()
+			return p.Close()
 		}))
 	}
 	whole := guidedSample(answer.Result{})
@@ -86,11 +86,11 @@ func TestRatingsInCSV(t *testing.T) {
 	})))).ReadAll()
 	require.NoError(t, err)
 	for column, want := range map[string][]string{
-		"guide x: rail 1 equivalent_n": {"2000", "10000"}, "guide x: rail 1 static_safety_ratio": {"10", "2"},
-		"guide x: rail 1 life_km":      {"1234.5", ""},
-		"guide x: rail 2 equivalent_n": {"", ""}, "guide x: rail 2 life_km": {"", ""},
-		"drive x force_n": {"-100", "-10"}, "drive x life_km": {"90000000", "90000000"}, "drive y force_n": {"7", "7"},
-		"drive y static_safety_ratio": {"", ""},
+		"guide_x_rail_1_equivalent_n": {"2000", "10000"}, "guide_x_rail_1_static_safety_ratio": {"10", "2"},
+		"guide_x_rail_1_life_km":      {"1234.5", ""},
+		"guide_x_rail_2_equivalent_n": {"", ""}, "guide_x_rail_2_life_km": {"", ""},
+		"drive_x_force_n": {"-100", "-10"}, "drive_x_life_km": {"9e+07", "9e+07"}, "drive_y_force_n": {"7", "7"},
+		"drive_y_static_safety_ratio": {"", ""},
 	} {
 		i := indexOf(t, rows[0], column)
 		require.Equal(t, want, []string{rows[1][i], rows[2][i]}, column)
@@ -106,4 +106,12 @@ func indexOf(t *testing.T, head []string, column string) int {
 	}
 	t.Fatalf("no column %q in %q", column, head)
 	return -1
+}
+
+// guided writes all that tells of guides and drives.
+func guided(p *page, r answer.Result) {
+	p.guides(r)
+	p.drives(r)
+	p.motors(r)
+	p.ratings(r)
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -28,24 +29,32 @@ func sharesByLoad(r answer.Result) []loadShares {
 	return groups
 }
 
-// largest keeps the largest shares in the order they came in, at most n of them, and sums up the rest. Shares that are
-// written alike are kept together or summed up together, so that the two parts of a mirrored pair are never parted by
-// what rounding left over; when that would leave none, the largest are kept however many they are. A single one left
-// over is kept as well: its line costs no more than that of the sum.
+// largest gives the largest shares, the largest first, n of them or more, and sums up the rest. Shares that are written
+// alike keep their order and are kept together or summed up together, so that the two parts of a mirrored pair are never
+// parted by what rounding left over. More are kept as long as the rest together is more than the largest: a sum that
+// stands above every share says nothing. A single one left over is kept as well: its line costs no more than that of the
+// sum.
 func largest(shares []answer.Share, n int) (kept []answer.Share, rest float64, restCount int) {
-	least := leastKept(shares, n)
-	for _, s := range shares {
-		if tenths(s) >= least {
-			kept = append(kept, s)
-		} else {
-			rest += s.Percent
-			restCount++
+	sorted := slices.Clone(shares)
+	slices.SortStableFunc(sorted, func(a, b answer.Share) int { return cmp.Compare(tenths(b), tenths(a)) })
+	for ; ; n++ {
+		least := leastKept(sorted, n)
+		kept, rest, restCount = nil, 0, 0
+		for _, s := range sorted {
+			if tenths(s) >= least {
+				kept = append(kept, s)
+			} else {
+				rest += s.Percent
+				restCount++
+			}
+		}
+		if restCount <= 1 {
+			return sorted, 0, 0
+		}
+		if !number.Exceeds(rest, kept[0].Percent) {
+			return kept, rest, restCount
 		}
 	}
-	if restCount <= 1 {
-		return shares, 0, 0
-	}
-	return kept, rest, restCount
 }
 
 // leastKept is the share, in tenths of a percent, from which the n largest of them are kept.

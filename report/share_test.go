@@ -37,11 +37,12 @@ func TestLargest(t *testing.T) {
 		rest      float64
 		restCount int
 	}{
-		{"in their order", sharesOf(5, 40, 1, 30, 2, 20, 2), 3, "bdf", 10, 4},
-		{"a single one left over", sharesOf(5, 40, 1, 30, 2, 20, 2), 6, "abcdefg", 0, 0},
+		{"the largest first", sharesOf(5, 40, 1, 30, 2, 20, 2), 3, "bdf", 10, 4},
+		{"a single one left over", sharesOf(5, 40, 1, 30, 2, 20, 2), 6, "bdfaegc", 0, 0},
+		{"a rest that would stand above all", sharesOf(20, 10, 10, 9, 9, 8, 8, 7, 7, 6, 6), 2, "abcdefghi", 12, 2},
 		{"few", sharesOf(60, 40), 8, "ab", 0, 0},
 		{"a pair at the end is summed up together", sharesOf(5, 40, 0.10825031632443172, 30, 2, 22,
-			0.10825031632443123), 6, "abdef", 0.21650063264886295, 2},
+			0.10825031632443123), 6, "bdfae", 0.21650063264886295, 2},
 		{"a pair on both sides of a half tenth", sharesOf(50, 49, 0.15-1e-12, 0.15+1e-12, 0.1, 0.1), 3, "ab", 0.5, 4},
 		{"all alike", sharesOf(25, 25, 25, 25), 2, "abcd", 0, 0},
 		{"the largest alike", sharesOf(30, 30, 30, 5, 5), 2, "abc", 10, 2},

@@ -3,18 +3,38 @@ package report
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
-// WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass.
-func WriteShow(w io.Writer, inv answer.Inventory) error {
+// showTables are the tables of what is in a machine, in the order in which all of them are written.
+var showTables = []part[answer.Inventory]{
+	{"parts", (*page).parts},
+	{"joints", (*page).joints},
+	{"screws", (*page).jointScrews},
+	{"grounds", (*page).grounds},
+	{"axes", (*page).axes},
+	{"masses", (*page).masses},
+	{"stress", func(p *page, inv answer.Inventory) { p.stresses(inv.Stress) }},
+	{"notes", func(p *page, inv answer.Inventory) { p.notes(inv.Notes) }},
+	{"cautions", func(p *page, _ answer.Inventory) { p.cautions() }},
+}
+
+// ShowTables are the names of the tables that WriteShow writes.
+func ShowTables() []string { return namesOf(showTables) }
+
+// ShowTablesOf are those that have something to tell of a machine.
+func ShowTablesOf(inv answer.Inventory) []string { return told(showTables, inv) }
+
+// WriteShow writes for a person what is in a machine: parts, joints, grounds, drilling and mass; everything, or the
+// tables of some names.
+func WriteShow(w io.Writer, inv answer.Inventory, tables ...string) error {
 	if err := number.CheckFinite(inv); err != nil {
 		return err
 	}
@@ -24,31 +44,27 @@ func WriteShow(w io.Writer, inv answer.Inventory) error {
 	if inv.Option != "" {
 		title += ": " + wrap.OneLine(inv.Option)
 	}
-	p.line(title)
+	p.Title(title)
+	if len(tables) > 0 {
+		chosen(p, showTables, tables, inv)
+		return p.Close()
+	}
 	if inv.About != "" {
-		p.say(inv.About)
+		p.Say(inv.About)
 	}
-	p.line("")
-	p.say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
-		count(len(inv.Parts), "part"), count(len(inv.Joints), "joint"), count(len(inv.Grounds), "ground"),
-		number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)), number.Significant(inv.MassKg),
-		number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]), number.Significant(inv.CentreMM[2])))
+	p.Line("")
+	p.Say(fmt.Sprintf("%s, %s and %s; %s mm overall; %s kg with the centre of mass at %s, %s, %s mm.",
+		phrase.Count(len(inv.Parts), "part"), phrase.Count(len(inv.Joints), "joint"),
+		phrase.Count(len(inv.Grounds), "ground"), number.Sizes(extentOf(inv.ExtentFromMM, inv.ExtentToMM)),
+		number.Significant(inv.MassKg), number.Significant(inv.CentreMM[0]), number.Significant(inv.CentreMM[1]),
+		number.Significant(inv.CentreMM[2])))
 	p.axesWeigh(inv)
-	p.say(drillingInWords(inv.Holes))
+	p.Say(drillingInWords(inv.Holes))
 	p.yielding(inv.Stress)
-	p.parts(inv)
-	p.joints(inv)
-	p.jointScrews(inv)
-	p.grounds(inv)
-	p.axes(inv)
-	p.masses(inv)
-	p.stresses(inv.Stress)
-	p.notes(inv.Notes)
-	p.heading("Cautions")
-	for _, c := range cautions() {
-		p.item("  - ", c)
+	for _, t := range showTables {
+		t.write(p, inv)
 	}
-	return p.close()
+	return p.Close()
 }
 
 // drillingInWords says what there is to drill.
@@ -56,23 +72,8 @@ func drillingInWords(h answer.Holes) string {
 	if h.Through+h.Tapped == 0 {
 		return "Nothing to drill."
 	}
-	return fmt.Sprintf("To drill: %s and %s, %s, about %s at a drill press.", count(h.Through, "through hole"),
-		count(h.Tapped, "tapped hole"), count(h.Operations, "operation"), duration(h.Minutes))
-}
-
-// The steps in which a time at the drill press is said: the times of single operations are known to a third at best.
-const (
-	minutesPerStep     = 5
-	minutesPerHalfHour = 30
-	longTime           = 120 // minutes from which a time is said in half hours
-)
-
-// duration writes a time as a person would say it: in half hours from two hours on, below in steps of five minutes.
-func duration(minutes float64) string {
-	if steps := math.Round(minutes / minutesPerStep); steps*minutesPerStep < longTime {
-		return fmt.Sprintf("%.0f min", max(steps, 1)*minutesPerStep)
-	}
-	return number.Length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
+	return fmt.Sprintf("To drill: %s and %s, %s, about %s at a drill press.", phrase.Count(h.Through, "through hole"),
+		phrase.Count(h.Tapped, "tapped hole"), phrase.Count(h.Operations, "operation"), phrase.Duration(h.Minutes))
 }
 
 func (p *page) parts(inv answer.Inventory) {
@@ -83,8 +84,8 @@ func (p *page) parts(inv answer.Inventory) {
 			number.Significant(l.MassKg)})
 	}
 	if len(rows) > 0 {
-		p.heading("Parts")
-		p.table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"),
+		p.Heading("Parts")
+		p.Table([]column{measured("no."), named("part"), named("kind"), measured("x, mm"), measured("y, mm"),
 			measured("z, mm"), named("section"), named("material"), measured("mass, kg")}, rows)
 	}
 }
@@ -105,8 +106,8 @@ func (p *page) joints(inv answer.Inventory) {
 		rows = append(rows, []string{j.Name, j.Kind, contact(j), screws, j.ThroughIn, j.TappedIn, j.Surface, j.Shim})
 	}
 	if len(rows) > 0 {
-		p.heading("Joints")
-		p.table([]column{named("joint"), named("kind"), named("contact, mm"), named("screws"), named("through in"),
+		p.Heading("Joints")
+		p.Table([]column{named("joint"), named("kind"), named("contact, mm"), named("screws"), named("through in"),
 			named("tapped in"), named("surface"), named("shim")}, rows)
 	}
 }
@@ -126,8 +127,8 @@ func (p *page) jointScrews(inv answer.Inventory) {
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("One screw of each joint (the least zone and stiffness of them)")
-		p.table([]column{named("joint"), measured("preload, N"), measured("at least, N"), measured("hole, mm"),
+		p.Heading("One screw of each joint (the least zone and stiffness of them)")
+		p.Table([]column{named("joint"), measured("preload, N"), measured("at least, N"), measured("hole, mm"),
 			measured("zone, mm²"), measured("pressure, MPa"), measured("square to the face, N/µm"),
 			measured("along the face, N/µm")}, rows)
 	}
@@ -143,8 +144,8 @@ func (p *page) grounds(inv answer.Inventory) {
 		rows = append(rows, []string{name, g.Kind, g.Part, groundPlace(g)})
 	}
 	if len(rows) > 0 {
-		p.heading("Grounds")
-		p.table([]column{named("ground"), named("kind"), named("part"), named("where, mm")}, rows)
+		p.Heading("Grounds")
+		p.Table([]column{named("ground"), named("kind"), named("part"), named("where, mm")}, rows)
 	}
 }
 
@@ -157,7 +158,7 @@ func groundPlace(g answer.GroundLine) string {
 	case from == to:
 		return "at " + from
 	case len(g.PlacesMM) > 0:
-		return count(len(g.PlacesMM), "place") + " in " + from + " to " + to
+		return phrase.Count(len(g.PlacesMM), "place") + " in " + from + " to " + to
 	}
 	return from + " to " + to
 }

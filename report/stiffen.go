@@ -8,6 +8,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -35,25 +36,25 @@ func (p *page) next(r answer.Result) {
 		return
 	}
 	shown := gains[:min(len(gains), mostGains)]
-	p.heading(nextHeading)
-	p.say(nextInWords(n, gains))
+	p.Heading(nextHeading)
+	p.Say(nextInWords(n, gains))
 	var rows [][]string
 	for _, g := range shown {
 		rows = append(rows, gainCells(g))
 	}
-	p.table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
+	p.Table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
 		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
 	if more := len(gains) - mostGains; more > 0 {
-		p.say(fmt.Sprintf("%d more gain less; %s has them all.", more, p.asks.ForAll()))
+		p.Say(fmt.Sprintf("%d more gain less; %s has them all.", more, p.asks.ForAll()))
 	}
 	by := ""
 	if r.Detail == answer.SolidDetail {
 		by = " by the beam model"
 	}
-	p.say("Gains for one step" + by + ", as if they went on as they begin. A thickness is that of the metal alone: " +
+	p.Say("Gains for one step" + by + ", as if they went on as they begin. A thickness is that of the metal alone: " +
 		"what touches the part stays where it is.")
 	if slices.ContainsFunc(shown, func(g answer.Gain) bool { return sideInWords(g) != "" }) {
-		p.say("* The model bends at this very number: the gain is that on its other side.")
+		p.Say("* The model bends at this very number: the gain is that on its other side.")
 	}
 	p.limitsOfNext(n, shown)
 }
@@ -75,16 +76,16 @@ func gainCells(g answer.Gain) []string {
 func (p *page) limitsOfNext(n *answer.Next, shown []answer.Gain) {
 	for _, g := range shown {
 		if g.Room != nil {
-			p.item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g),
-				withUnit(number.Length(*g.Room), g.Unit), stiffeningWay(g), wrap.OneLine(g.Bound)))
+			p.Item("  - ", fmt.Sprintf("%s: room for %s %s, then %s", gainWords(g),
+				phrase.WithUnit(number.Length(*g.Room), g.Unit), stiffeningWay(g), wrap.OneLine(g.Bound)))
 		}
 	}
 	for _, w := range n.Without {
 		switch w.Kind {
 		case answer.OfValue:
-			p.item("  - ", fmt.Sprintf("%s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
+			p.Item("  - ", fmt.Sprintf("%s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
 		case answer.OfSpacing:
-			p.item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", wrap.OneLine(w.What),
+			p.Item("  - ", fmt.Sprintf("carriages of guide %s: no gain can be told, %s", wrap.OneLine(w.What),
 				wrap.OneLine(w.Why)))
 		}
 	}
@@ -124,7 +125,7 @@ func way(g answer.Gain) float64 {
 
 // nextInWords names the best buys.
 func nextInWords(n *answer.Next, gains []answer.Gain) string {
-	words := "In the softest direction, " + lineInWords(n.Direction) + ", "
+	words := "In the softest direction, " + phrase.Line(n.Direction) + ", "
 	var free, byMass, byDrilling *answer.Gain
 	for i := range gains {
 		g := &gains[i]
@@ -174,6 +175,8 @@ func gainWords(g answer.Gain) string {
 		return "screws of " + wrap.OneLine(g.What)
 	case answer.OfSpacing:
 		return "carriages of guide " + wrap.OneLine(g.What)
+	case answer.OfTool:
+		return "the cutter's " + wrap.OneLine(g.What)
 	}
 	return more + wrap.OneLine(g.What)
 }
@@ -214,14 +217,14 @@ func sideInWords(g answer.Gain) string {
 // stepInWords is a step with its unit.
 func stepInWords(g answer.Gain) string {
 	size := step(g) * way(g)
-	words := withUnit(number.Given(size), g.Unit)
+	words := phrase.WithUnit(number.Given(size), g.Unit)
 	switch {
 	case g.Kind == answer.OfScrews:
 		words = "1 row"
 	case g.Whole:
-		words = "1"
+		words = phrase.WithUnit("1", g.Unit)
 	case g.Room != nil:
-		words = withUnit(number.Length(size), g.Unit)
+		words = phrase.WithUnit(number.Length(size), g.Unit)
 	case g.Unit != "mm" && g.Unit != "deg" && g.At != 0:
 		words = "1 %"
 	}

@@ -4,9 +4,9 @@ import (
 	"bytes"
 	"testing"
 
-	"tiploop/frame/answer"
-
 	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/answer"
 )
 
 // sampleNext is an invented list of what to stiffen next.

@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -61,20 +61,11 @@ func stressClass(s answer.Stress) int {
 func sortedBy(s answer.Stress) float64 {
 	switch stressClass(s) {
 	case withMargin:
-		return asWritten(*s.TimesYield)
+		return number.AsWritten(*s.TimesYield)
 	case withoutYield:
-		return -asWritten(s.MPa)
+		return -number.AsWritten(s.MPa)
 	}
 	return 0
-}
-
-// asWritten is v to the digits that significant writes.
-func asWritten(v float64) float64 {
-	rounded, err := strconv.ParseFloat(number.Significant(v), 64)
-	if err != nil {
-		panic("report: " + err.Error()) // significant writes numbers only
-	}
-	return rounded
 }
 
 // writtenMargin says by what the load may grow before the part yields.
@@ -84,7 +75,7 @@ func writtenMargin(s answer.Stress) string {
 		return absent
 	case *s.TimesYield >= farFromYield:
 		return fmt.Sprintf("over %d", farFromYield)
-	case *s.TimesYield < yields && asWritten(*s.TimesYield) >= yields:
+	case *s.TimesYield < yields && number.AsWritten(*s.TimesYield) >= yields:
 		return "just below 1"
 	}
 	return number.Significant(*s.TimesYield)
@@ -100,7 +91,7 @@ func (p *page) yielding(all []answer.Stress) {
 	var says []string
 	for _, s := range worstOfParts(all) {
 		if stressClass(s) == withMargin && *s.TimesYield < yields {
-			words := fmt.Sprintf("part %s under %s", wrap.OneLine(s.Part), quoted(s.Load))
+			words := fmt.Sprintf("part %s under %s", wrap.OneLine(s.Part), phrase.Quoted(s.Load))
 			if s.YieldMPa != nil {
 				words += fmt.Sprintf(" (%s MPa, and its material yields at %s MPa)", number.Significant(s.MPa),
 					number.Given(*s.YieldMPa))
@@ -112,9 +103,9 @@ func (p *page) yielding(all []answer.Stress) {
 		return
 	}
 	if more := len(says) - mostSources; more > 0 {
-		says = append(says[:mostSources], count(more, "more part"))
+		says = append(says[:mostSources], phrase.Count(more, "more part"))
 	}
-	p.say("WOULD YIELD: " + list(says) + ". A part that yields stays bent; what is said of that load here holds only " +
+	p.Say("WOULD YIELD: " + phrase.List(says) + ". A part that yields stays bent; what is said of that load here holds only " +
 		"below its yield.")
 }
 
@@ -123,14 +114,14 @@ func (p *page) stresses(all []answer.Stress) {
 	if len(all) == 0 {
 		return
 	}
-	p.heading("Stress: the largest in each part, under the load that is worst for it")
+	p.Heading("Stress: the largest in each part, under the load that is worst for it")
 	worst := worstOfParts(all)
 	shown := slices.IndexFunc(worst, func(s answer.Stress) bool { return stressClass(s) == unstressed })
 	if shown < 0 {
 		shown = len(worst)
 	}
 	if shown == 0 {
-		p.say("No load stresses any part.")
+		p.Say("No load stresses any part.")
 		return
 	}
 	shown = min(shown, mostSources)
@@ -152,23 +143,23 @@ func (p *page) stresses(all []answer.Stress) {
 		}
 		rows = append(rows, append(row, yield, writtenMargin(s)))
 	}
-	p.table(columns, rows)
+	p.Table(columns, rows)
 	if rest := worst[shown:]; len(rest) > 0 {
-		p.say("Not listed: " + restInWords(rest) + ".")
+		p.Say("Not listed: " + restInWords(rest) + ".")
 	}
 	says := "Margin to yield: by how many times that load, by itself, may grow before the stress named is the " +
 		"yield strength"
 	if stressClass(worst[shown-1]) == withoutYield {
 		says += "; " + absent + ": the material states no yield"
 	}
-	p.say(says + ".")
+	p.Say(says + ".")
 	if edges {
-		p.say("Equivalent stress (von Mises), linear elastic. At the edge of a contact or of a screw's zone and " +
+		p.Say("Equivalent stress (von Mises), linear elastic. At the edge of a contact or of a screw's zone and " +
 			"in a sharp inner corner a solid body has no finite stress, only more of it the finer the mesh: the " +
 			"stress named is the largest away from such edges, the largest with them included stands beside it. " +
 			"Fatigue, threads and holes are not looked at.")
 	} else {
-		p.say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates " +
+		p.Say("Equivalent stress (von Mises), linear elastic, of bars and narrow plates only; of wide plates " +
 			"and gussets: " + p.asks.ForDetail(answer.SolidDetail) + ". Fatigue, threads, holes and notches are not looked at.")
 	}
 }
@@ -187,14 +178,14 @@ func restInWords(rest []answer.Stress) string {
 		if *some[0].TimesYield < farFromYield {
 			least += " or more"
 		}
-		says = append(says, count(len(some), "part")+" with margins of "+least)
+		says = append(says, phrase.Count(len(some), "part")+" with margins of "+least)
 	}
 	if some := of[withoutYield]; len(some) > 0 {
-		says = append(says, fmt.Sprintf("%s whose material states no yield, %s MPa at most", count(len(some), "part"),
+		says = append(says, fmt.Sprintf("%s whose material states no yield, %s MPa at most", phrase.Count(len(some), "part"),
 			number.Significant(some[0].MPa)))
 	}
 	if some := of[unstressed]; len(some) > 0 {
-		says = append(says, count(len(some), "part")+" without stress")
+		says = append(says, phrase.Count(len(some), "part")+" without stress")
 	}
 	return strings.Join(says, "; ")
 }
@@ -212,7 +203,7 @@ func (p *page) solidBodies(r answer.Result) {
 	bodies := r.Solid
 	if len(bodies) == 0 {
 		if r.Section != nil {
-			p.say("No plates and no gussets: there is nothing to mesh, and detail section answers the same.")
+			p.Say("No plates and no gussets: there is nothing to mesh, and detail section answers the same.")
 		}
 		return
 	}
@@ -227,8 +218,8 @@ func (p *page) solidBodies(r answer.Result) {
 		many = fmt.Sprintf("%d bodies", len(bodies))
 	}
 	if parts > len(bodies) {
-		many = count(parts, "part") + " in " + many
+		many = phrase.Count(parts, "part") + " in " + many
 	}
-	p.say(fmt.Sprintf("Plates and gussets as solid bodies: %s, %s, %s.", many, count(elements, "element"),
-		count(unknowns, "unknown")))
+	p.Say(fmt.Sprintf("Plates and gussets as solid bodies: %s, %s, %s.", many, phrase.Count(elements, "element"),
+		phrase.Count(unknowns, "unknown")))
 }

@@ -12,6 +12,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/internal/sample"
+	"tiploop/report/number"
 )
 
 // The numbers of these tests are invented: they guard words, order and layout.
@@ -80,7 +81,7 @@ func TestWorstOfPartsIsSorted(t *testing.T) {
 			a, b := worst[i-1], worst[i]
 			require.LessOrEqual(t, stressClass(a), stressClass(b))
 			if stressClass(a) == withMargin && stressClass(b) == withMargin {
-				require.LessOrEqual(t, asWritten(*a.TimesYield), asWritten(*b.TimesYield))
+				require.LessOrEqual(t, number.AsWritten(*a.TimesYield), number.AsWritten(*b.TimesYield))
 			}
 		}
 	})

@@ -3,43 +3,67 @@ package report
 import (
 	"fmt"
 	"io"
-	"maps"
 	"slices"
 	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
 // mostSweptRows is how many places of a sweep a text lists; CSV and JSON have them all.
 const mostSweptRows = 21
 
-// WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping.
-func WriteSweep(w io.Writer, s answer.Sweep) error {
+// sweepTables are the tables of a sweep, in the order in which all of them are written.
+var sweepTables = []part[answer.Sweep]{
+	{"knees", (*page).knees},
+	{"places", (*page).sweptPlaces},
+	{"left-out", (*page).leftOut},
+}
+
+// SweepTables are the names of the tables that WriteSweep writes.
+func SweepTables() []string { return namesOf(sweepTables) }
+
+// WriteSweep writes for a person what the machine does as values run over ranges, and where more of them stops helping:
+// everything, or the tables of some names.
+func WriteSweep(w io.Writer, s answer.Sweep, tables ...string) error {
 	if err := number.CheckFinite(s); err != nil {
 		return err
 	}
 	p := newPage(w)
 	p.asks = s.Asks
-	p.line(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
-	p.line("")
-	switch {
-	case s.Places[0].Tip == nil:
-		p.say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
-	default:
-		p.say(sweptExtremes(s))
-		p.kneesInWords(s)
+	p.Title(wrap.OneLine(s.Machine) + ": " + wrap.OneLine(s.Option) + ": " + sweptInWords(s))
+	p.Line("")
+	if len(tables) > 0 {
+		chosen(p, sweepTables, tables, s)
+		return p.Close()
 	}
+	for _, t := range sweepTables {
+		t.write(p, s)
+	}
+	p.sweptMesh(s)
+	p.caution()
+	return p.Close()
+}
+
+// knees says where the machine is stiffest and where more of a value stops helping.
+func (p *page) knees(s answer.Sweep) {
+	if s.Places[0].Tip == nil {
+		p.Say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
+		return
+	}
+	p.Say(sweptExtremes(s))
+	p.kneesInWords(s)
+}
+
+// sweptPlaces is the table of one value, or the grid of two.
+func (p *page) sweptPlaces(s answer.Sweep) {
 	if len(s.Values) == 1 {
 		p.sweptTable(s)
 	} else {
 		p.sweptGrid(s)
 	}
-	p.leftOut(s)
-	p.sweptMesh(s)
-	p.caution()
-	return p.close()
 }
 
 // sweptInWords says which values run over which range.
@@ -47,24 +71,16 @@ func sweptInWords(s answer.Sweep) string {
 	var words []string
 	for _, v := range s.Values {
 		words = append(words, fmt.Sprintf("%s from %s to %s", wrap.OneLine(v.Name), number.Given(v.At[0]),
-			withUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
+			phrase.WithUnit(number.Given(v.At[len(v.At)-1]), v.Unit)))
 	}
-	return list(words)
-}
-
-// withUnit puts a unit behind a number; a plain one has none.
-func withUnit(number, unit string) string {
-	if unit == "" {
-		return number
-	}
-	return number + " " + unit
+	return phrase.List(words)
 }
 
 // sweptValues writes the values at a place of a sweep: "gusset_leg 60 mm, thick 20 mm".
 func sweptValues(s answer.Sweep, at []float64) string {
 	var words []string
 	for k, v := range s.Values {
-		words = append(words, wrap.OneLine(v.Name)+" "+withUnit(sweptValue(at[k]), v.Unit))
+		words = append(words, wrap.OneLine(v.Name)+" "+phrase.WithUnit(sweptValue(at[k]), v.Unit))
 	}
 	return strings.Join(words, ", ")
 }
@@ -100,7 +116,7 @@ func sweptExtremes(s answer.Sweep) string {
 
 // howKnees are found, in words.
 const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run " +
-	"from 0 to 1, the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), " +
+	"from 0 to 1, the curve levels off where it stands farthest above the chord, " +
 	"if beyond that place each step gains on average at most half of what it gained before. It is one of the places " +
 	"worked out, none between, and depends on how far the range reaches."
 
@@ -115,18 +131,18 @@ func (p *page) kneesInWords(s answer.Sweep) {
 			}
 			found = found || k.Kind == answer.LevelsOff
 			if k.Load == nil {
-				p.say(kneeInWords(s, v, k))
+				p.Say(kneeInWords(s, v, k))
 			} else {
-				rest = append(rest, quoted(*k.Load)+": "+shortKnee(v, k))
+				rest = append(rest, phrase.Quoted(*k.Load)+": "+shortKnee(v, k))
 			}
 		}
 		if rest != nil {
-			p.say("By the movement under each load: " + strings.Join(rest, "; ") + ".")
+			p.Say("By the movement under each load: " + strings.Join(rest, "; ") + ".")
 		}
 	}
 	if found {
-		p.line("")
-		p.say(howKnees)
+		p.Line("")
+		p.Say(howKnees)
 	}
 }
 
@@ -137,7 +153,7 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 		for _, o := range s.Values {
 			if o.Name != v.Name {
 				with = fmt.Sprintf(" (with %s at %s)", wrap.OneLine(o.Name),
-					withUnit(sweptValue(*k.AtOther), o.Unit))
+					phrase.WithUnit(sweptValue(*k.AtOther), o.Unit))
 			}
 		}
 	}
@@ -146,14 +162,14 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	case answer.LevelsOff:
 		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
-			"beyond it %s.", k.Toward, name, withUnit(sweptValue(*k.At), v.Unit), with,
+			"beyond it %s.", k.Toward, name, phrase.WithUnit(sweptValue(*k.At), v.Unit), with,
 			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
-			withUnit(sweptValue(*k.At), v.Unit), with)
+			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)
 	case answer.WorstInside:
 		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
-			withUnit(sweptValue(*k.At), v.Unit), with)
+			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)
 	case answer.Rising:
 		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
 			k.Toward, name, with)
@@ -170,11 +186,11 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 func shortKnee(v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
-		return "levels off at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "levels off at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.BestInside:
-		return "least at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "least at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.WorstInside:
-		return "most at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "most at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.Rising:
 		return "gains the more the farther"
 	case answer.Steady:
@@ -191,32 +207,6 @@ func unitOrOne(v answer.SweptValue) string {
 		return "one more"
 	}
 	return v.Unit
-}
-
-// sweptLoads are the names of all loads with a movement of the tip, in their order.
-func sweptLoads(s answer.Sweep) (names []string) {
-	for _, p := range s.Places {
-		for _, l := range p.Loads {
-			if l.TipUm != nil && !slices.Contains(names, l.Name) {
-				names = append(names, l.Name)
-			}
-		}
-	}
-	return names
-}
-
-// sweptPoints are all points under all loads, sorted by point.
-func sweptPoints(s answer.Sweep) (list []pointLoad) {
-	for _, p := range s.Places {
-		for _, l := range p.Loads {
-			for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
-				if at := (pointLoad{name, l.Name}); !slices.Contains(list, at) {
-					list = append(list, at)
-				}
-			}
-		}
-	}
-	return list
 }
 
 // isKnee tells whether the stiffness levels off at a place along the one value.
@@ -244,7 +234,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
 	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
-	p.heading("At each " + wrap.OneLine(v.Name))
+	p.Heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
 	for _, i := range spread(len(s.Places), mostSweptRows) {
 		place := s.Places[i]
@@ -280,9 +270,9 @@ func (p *page) sweptTable(s answer.Sweep) {
 		}
 		rows = append(rows, append(row, number.Significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
 	}
-	p.table(heads, rows)
+	p.Table(heads, rows)
 	if s.Within != nil {
-		p.say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
+		p.Say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
 	}
 }
 
@@ -302,7 +292,7 @@ func (p *page) sweptGrid(s answer.Sweep) {
 	if s.Places[0].Tip == nil {
 		what, cell = "Mass, kg", func(q answer.SweptStep) string { return number.Significant(q.MassKg) }
 	}
-	p.heading(what)
+	p.Heading(what)
 	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
 	columns := spread(len(across.At), mostPlaces)
 	for _, i := range columns {
@@ -320,7 +310,7 @@ func (p *page) sweptGrid(s answer.Sweep) {
 		}
 		rows = append(rows, row)
 	}
-	p.table(heads, rows)
+	p.Table(heads, rows)
 }
 
 // answerAt is the answer at a place of a grid; nil when it was left out.
@@ -341,7 +331,7 @@ func (p *page) leftOut(s answer.Sweep) {
 	if len(s.LeftOut) == 0 {
 		return
 	}
-	p.heading("Left out, because the model is wrong there")
+	p.Heading("Left out, because the model is wrong there")
 	var reasons []string
 	places := map[string][]string{}
 	for _, l := range s.LeftOut {
@@ -352,8 +342,8 @@ func (p *page) leftOut(s answer.Sweep) {
 	}
 	for i, why := range reasons {
 		if i == mostReasons {
-			p.item("  - ", fmt.Sprintf("%d places more, for other reasons; %s has them all",
-				len(s.LeftOut)-told(places, reasons[:i]), p.asks.ForAll()))
+			p.Item("  - ", fmt.Sprintf("%d places more, for other reasons; %s has them all",
+				len(s.LeftOut)-toldOf(places, reasons[:i]), p.asks.ForAll()))
 			break
 		}
 		at := places[why]
@@ -361,11 +351,11 @@ func (p *page) leftOut(s answer.Sweep) {
 		if len(at) > 3 {
 			words = fmt.Sprintf("%s to %s (%d places)", at[0], at[len(at)-1], len(at))
 		}
-		p.item("  - ", words+": "+wrap.OneLine(why))
+		p.Item("  - ", words+": "+wrap.OneLine(why))
 	}
 }
 
-func told(places map[string][]string, reasons []string) (n int) {
+func toldOf(places map[string][]string, reasons []string) (n int) {
 	for _, why := range reasons {
 		n += len(places[why])
 	}
@@ -378,12 +368,12 @@ func (p *page) sweptMesh(s answer.Sweep) {
 	for _, place := range s.Places {
 		for _, l := range place.Loads {
 			if l.MeshErrorPercent != nil && *l.MeshErrorPercent > most {
-				most, words = *l.MeshErrorPercent, quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
+				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
 			}
 		}
 	}
 	if words != "" {
-		p.line("")
-		p.say(p.meshInWords(most, words))
+		p.Line("")
+		p.Say(p.meshInWords(most, words))
 	}
 }

@@ -3,6 +3,8 @@ package report
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -14,10 +16,10 @@ func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 	loads, points := sweptLoads(s), sweptPoints(s)
 	rows := [][]string{sweptHead(s, loads, points)}
 	for _, p := range s.Places {
-		rows = append(rows, sweptRow(p, loads, points))
+		rows = append(rows, sweptRow(s.Option, p, loads, points))
 	}
 	for _, l := range s.LeftOut {
-		row := valueCells(l.At)
+		row := append([]string{s.Option}, valueCells(l.At)...)
 		row = append(row, blanks(len(rows[0])-len(row)-1)...)
 		rows = append(rows, append(row, wrap.OneLine(l.Why)))
 	}
@@ -25,7 +27,8 @@ func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 }
 
 // sweptHead names the columns.
-func sweptHead(s answer.Sweep, loads []string, points []pointLoad) (head []string) {
+func sweptHead(s answer.Sweep, loads []string, points []pointLoad) []string {
+	head := []string{"option"}
 	for _, v := range s.Values {
 		head = append(head, headOf(v))
 	}
@@ -41,8 +44,8 @@ func sweptHead(s answer.Sweep, loads []string, points []pointLoad) (head []strin
 }
 
 // sweptRow is that of a place at which the values make a machine.
-func sweptRow(p answer.SweptStep, loads []string, points []pointLoad) []string {
-	row := append(valueCells(p.At), stiffnessCells(p.Tip)...)
+func sweptRow(option string, p answer.SweptStep, loads []string, points []pointLoad) []string {
+	row := append(append([]string{option}, valueCells(p.At)...), stiffnessCells(p.Tip)...)
 	for _, name := range loads {
 		if l := p.Load(name); l != nil && l.TipUm != nil {
 			row = append(append(row, three(*l.TipUm, number.Noise)...), one(*l.TipSizeUm))
@@ -67,4 +70,30 @@ func valueCells(at []float64) (row []string) {
 		row = append(row, one(v))
 	}
 	return row
+}
+
+// sweptLoads are the names of all loads with a movement of the tip, in their order.
+func sweptLoads(s answer.Sweep) (names []string) {
+	for _, p := range s.Places {
+		for _, l := range p.Loads {
+			if l.TipUm != nil && !slices.Contains(names, l.Name) {
+				names = append(names, l.Name)
+			}
+		}
+	}
+	return names
+}
+
+// sweptPoints are all points under all loads, sorted by point.
+func sweptPoints(s answer.Sweep) (list []pointLoad) {
+	for _, p := range s.Places {
+		for _, l := range p.Loads {
+			for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
+				if at := (pointLoad{name, l.Name}); !slices.Contains(list, at) {
+					list = append(list, at)
+				}
+			}
+		}
+	}
+	return list
 }

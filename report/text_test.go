@@ -12,6 +12,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/internal/sample"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 )
 
 // The numbers of these tests are invented: they guard words and layout.
@@ -155,7 +156,7 @@ func TestPointCalledTip(t *testing.T) {
 	require.Contains(t, text, "  point tip under “wind”, µm")
 	require.NotContains(t, text, "  tip under “wind”")
 	table := string(written(t, func(b *bytes.Buffer) error { return WriteCompareCSV(b, sampleAnswer(r)) }))
-	require.Contains(t, table, ",\"point tip under wind, µm\",")
+	require.Contains(t, table, ",point_tip_under_wind_um,")
 }
 
 func TestTravelInWords(t *testing.T) {
@@ -182,7 +183,7 @@ func TestDuration(t *testing.T) {
 		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 117: "115 min", 46.5: "45 min",
 		15.5: "15 min", 1: "5 min", 2000: "33.5 hours",
 	} {
-		require.Equal(t, want, duration(minutes), minutes)
+		require.Equal(t, want, phrase.Duration(minutes), minutes)
 	}
 }
 

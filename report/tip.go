@@ -10,21 +10,28 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
 // mostSources is how many of a load's sources a text names; what is left is summed up.
 const mostSources = 8
 
-// nearLimit is the part of the slip or opening force, in percent, from which a screw is listed. Friction and preload
-// are each known to a third at best, so half of the limit is already near it.
-const nearLimit = 50
-
-// limit is the part of the slip or opening force, in percent, at which a screw does slip or open.
-const limit = 100
-
 // writeOptions writes what is asked for of each option under its name and where its axes stand, then the cautions.
 func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result)) error {
+	return writeEach(w, a, func(p *page, r answer.Result) {
+		p.Line("")
+		p.standing(r.AtMM)
+		each(p, r)
+	}, (*page).caution)
+}
+
+// writeTables writes some tables of each option under its name.
+func writeTables(w io.Writer, a answer.Answer, each func(*page, answer.Result)) error {
+	return writeEach(w, a, each, func(*page) {})
+}
+
+func writeEach(w io.Writer, a answer.Answer, each func(*page, answer.Result), end func(*page)) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
 	}
@@ -32,42 +39,64 @@ func writeOptions(w io.Writer, a answer.Answer, each func(*page, answer.Result))
 	p.asks = a.Asks
 	for i, r := range a.Options {
 		if i > 0 {
-			p.line("")
+			p.Line("")
 		}
-		p.line(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
-		p.line("")
-		p.standing(r.AtMM)
+		p.Title(wrap.OneLine(a.Machine) + ": " + wrap.OneLine(r.Name))
 		each(p, r)
 	}
-	p.caution()
-	return p.close()
+	end(p)
+	return p.Close()
 }
 
-// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way.
-func WriteTip(w io.Writer, a answer.Answer) error {
+// tipTables are the tables of an option, in the order in which all of them are written.
+var tipTables = []part[answer.Result]{
+	{"stiffness", (*page).stiffness},
+	{"loads", (*page).loads},
+	{"play", (*page).play},
+	{"cuts", (*page).cuts},
+	{"points", (*page).points},
+	{"shares", (*page).sources},
+	{"next", (*page).next},
+	{"screws", (*page).screws},
+	{"guides", (*page).guides},
+	{"drives", (*page).drives},
+	{"motors", (*page).motors},
+	{"ratings", (*page).ratings},
+	{"misfits", (*page).misfits},
+	{"stress", func(p *page, r answer.Result) { p.stresses(r.Stress) }},
+	{"hand", (*page).hand},
+	{"beam", (*page).beside},
+	{"bars", (*page).bars},
+	{"grounds", (*page).reactions},
+	{"notes", func(p *page, r answer.Result) { p.notes(r.Notes) }},
+}
+
+// ofBareFrames are the tables that all leaves out where there is a tool: what bars and grounds carry is asked for of a
+// frame.
+var ofBareFrames = []string{"bars", "grounds"}
+
+// TipTables are the names of the tables that WriteTip writes.
+func TipTables() []string { return namesOf(tipTables) }
+
+// TipTablesOf are those that have something to tell of an option.
+func TipTablesOf(r answer.Result) []string { return told(tipTables, r) }
+
+// WriteTip writes for a person how stiff the tool tip is, how far each load moves it and what gives way: everything, or
+// the tables of some names.
+func WriteTip(w io.Writer, a answer.Answer, tables ...string) error {
+	if len(tables) > 0 {
+		return writeTables(w, a, func(p *page, r answer.Result) { chosen(p, tipTables, tables, r) })
+	}
 	return writeOptions(w, a, func(p *page, r answer.Result) {
 		p.yielding(r.Stress)
 		p.tipInWords(r)
 		p.solidBodies(r)
 		p.opinions(r)
-		p.stiffness(r)
-		p.loads(r)
-		p.play(r)
-		p.cuts(r)
-		p.points(r)
-		p.sources(r)
-		p.next(r)
-		p.screws(r)
-		p.guided(r)
-		p.misfits(r)
-		p.stresses(r.Stress)
-		p.hand(r)
-		p.beside(r)
-		if r.Tip == nil {
-			p.bars(r)
-			p.reactions(r)
+		for _, t := range tipTables {
+			if r.Tip == nil || !slices.Contains(ofBareFrames, t.name) {
+				t.write(p, r)
+			}
 		}
-		p.notes(r.Notes)
 		p.residual(r.Loads)
 	})
 }
@@ -75,24 +104,24 @@ func WriteTip(w io.Writer, a answer.Answer) error {
 // tipInWords says in a sentence or two what was asked for.
 func (p *page) tipInWords(r answer.Result) {
 	if r.Tip == nil {
-		p.say("The model has no tool, so there is no tip to speak of. " + farthestPointInWords(r))
+		p.Say("The model has no tool, so there is no tip to speak of. " + farthestPointInWords(r))
 		return
 	}
 	if worst := worstLoad(r.Loads); worst != nil {
 		if *worst.TipSizeUm < number.Noise {
-			p.say("None of the loads moves the tool tip against the work.")
+			p.Say("None of the loads moves the tool tip against the work.")
 		} else {
-			p.say(fmt.Sprintf("Under %s the tool tip moves %s µm against the work, %s; no other load moves it farther.",
-				quoted(worst.Name), number.Significant(*worst.TipSizeUm), wayInWords(*worst.TipUm)))
+			p.Say(fmt.Sprintf("Under %s the tool tip moves %s µm against the work, %s; no other load moves it farther.",
+				phrase.Quoted(worst.Name), number.Significant(*worst.TipSizeUm), phrase.Way(*worst.TipUm)))
 		}
 	}
 	s := r.Tip.StiffnessNPerUm
-	soft := "The tip is softest " + lineInWords(s.SoftestDirection) + ": " + number.Significant(s.Softest) + " N/µm"
+	soft := "The tip is softest " + phrase.Line(s.SoftestDirection) + ": " + number.Significant(s.Softest) + " N/µm"
 	if s.Softest > 0 {
 		soft += fmt.Sprintf(", so a push of %d N that way moves it %s µm", plainPush,
 			number.Significant(plainPush/s.Softest))
 	}
-	p.say(soft + ".")
+	p.Say(soft + ".")
 }
 
 // plainPush is the push, in N, by which a stiffness is put in words: about what a hand on the spindle gives.
@@ -117,7 +146,7 @@ func farthestPointInWords(r answer.Result) string {
 		return "No point moves."
 	}
 	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
-		quoted(at.point), number.Significant(number.Norm(moved)), quoted(at.load), wayInWords(moved))
+		phrase.Quoted(at.point), number.Significant(number.Norm(moved)), phrase.Quoted(at.load), phrase.Way(moved))
 }
 
 // farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
@@ -137,13 +166,13 @@ func (p *page) stiffness(r answer.Result) {
 		return
 	}
 	s := r.Tip.StiffnessNPerUm
-	p.heading("Stiffness at the tool tip, against the work")
+	p.Heading("Stiffness at the tool tip, against the work")
 	d := s.SoftestDirection
 	c := number.Components(d)
-	p.table([]column{named("direction"), measured("N/µm")}, [][]string{
-		{lineWords[0], number.Significant(s.X)},
-		{lineWords[1], number.Significant(s.Y)},
-		{lineWords[2], number.Significant(s.Z)},
+	p.Table([]column{named("direction"), measured("N/µm")}, [][]string{
+		{phrase.Lines[0], number.Significant(s.X)},
+		{phrase.Lines[1], number.Significant(s.Y)},
+		{phrase.Lines[2], number.Significant(s.Z)},
 		{"softest, along " + c[0] + ", " + c[1] + ", " + c[2], number.Significant(s.Softest)},
 	})
 }
@@ -152,13 +181,13 @@ func (p *page) loads(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
 		if l.TipUm != nil {
-			c := number.Components(*l.TipUm)
+			c := number.Movement(*l.TipUm, number.Norm(*l.TipUm))
 			rows = append(rows, []string{l.Name, c[0], c[1], c[2], number.Significant(number.Norm(*l.TipUm))})
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("Movement of the tool tip against the work")
-		p.table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")},
+		p.Heading("Movement of the tool tip against the work")
+		p.Table([]column{named("load"), measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")},
 			rows)
 	}
 }
@@ -166,32 +195,38 @@ func (p *page) loads(r answer.Result) {
 func (p *page) points(r answer.Result) {
 	var rows [][]string
 	for _, l := range r.Loads {
+		of := movementOf(l)
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
 			v := l.PointsUm[name]
-			c := number.Components(v)
-			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.Significant(number.Norm(v))})
+			c := number.Movement(v, of)
+			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.MovementSize(v, of)})
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("Movement of points against the ground")
-		p.table([]column{named("load"), named("point"),
+		p.Heading("Movement of points against the ground")
+		p.Table([]column{named("load"), named("point"),
 			measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
 	}
+}
+
+// movementOf is how far a load moves whatever moves farthest, tip or point, µm.
+func movementOf(l answer.LoadResult) (um float64) {
+	if l.TipUm != nil {
+		um = number.Norm(*l.TipUm)
+	}
+	for _, v := range l.PointsUm {
+		um = max(um, number.Norm(v))
+	}
+	return um
 }
 
 func (p *page) sources(r answer.Result) {
 	var rows [][]string
 	var first []string
 	for _, g := range sharesByLoad(r) {
-		most := g.shares[0]
-		for _, s := range g.shares {
-			if number.Exceeds(s.Percent, most.Percent) {
-				most = s
-			}
-		}
-		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(most.Source), quoted(g.load),
-			number.Percent(most.Percent)))
 		kept, rest, restCount := largest(g.shares, mostSources)
+		first = append(first, fmt.Sprintf("%s under %s (%s %%)", wrap.OneLine(kept[0].Source), phrase.Quoted(g.load),
+			number.Percent(kept[0].Percent)))
 		for _, s := range kept {
 			rows = append(rows, []string{g.load, s.Source, number.Percent(s.Percent)})
 		}
@@ -202,97 +237,9 @@ func (p *page) sources(r answer.Result) {
 	if len(rows) == 0 {
 		return
 	}
-	p.heading("Who gives way: share of the movement")
-	p.say("Most of it: " + strings.Join(first, "; ") + ".")
-	p.table([]column{named("load"), named("source"), measured("%")}, rows)
-}
-
-func (p *page) screws(r answer.Result) {
-	if len(r.Screws) == 0 {
-		return
-	}
-	p.heading("Screws against slip and opening")
-	var rows [][]string
-	slip, open := r.Screws[0], r.Screws[0]
-	for _, s := range r.Screws {
-		if number.Exceeds(s.SlipPercent, slip.SlipPercent) {
-			slip = s
-		}
-		if number.Exceeds(s.OpenPercent, open.OpenPercent) {
-			open = s
-		}
-		if nearLimits(s) {
-			rows = append(rows, []string{s.Load, s.Joint, number.Significant(s.LeastPreloadN),
-				number.Significant(s.TensionN), number.Significant(s.ShearN), number.Percent(s.SlipPercent),
-				number.Percent(s.OpenPercent), screwVerdict(s)})
-		}
-	}
-	if len(rows) == 0 {
-		words := "No screw reaches"
-		if slippedByMisfits(r.Misfits) {
-			words = "Under the loads no screw reaches"
-		}
-		p.say(fmt.Sprintf("%s %d %% of what would make it slip or open. ", words, nearLimit) +
-			nearest("slip", slip, slip.SlipPercent, "No joint is pushed along its face.") + " " +
-			nearest("opening", open, open.OpenPercent, "No joint is pulled open."))
-		return
-	}
-	p.table([]column{named("load"), named("joint"), measured("preload left, N"), measured("pull, N"), measured("shear, N"),
-		measured("of slip, %"), measured("of opening, %"), named("verdict")}, rows)
-	p.say(fmt.Sprintf("Listed from %d %% on, of screws tightened little that have settled, with low friction. A "+
-		"screw's pressed ring opens first at its edge, and twist adds to shear.", nearLimit))
-	if text := slipping(r.Screws); text != "" {
-		p.say(text)
-	}
-}
-
-// slipping says how far the holes let the joints that slip go; "" when none does.
-func slipping(screws []answer.ScrewLoad) string {
-	var list []string
-	for _, s := range screws {
-		if s.ShiftMM == nil {
-			continue
-		}
-		text := fmt.Sprintf("%s by %s mm each way", quoted(s.Joint), number.Significant(*s.ShiftMM))
-		if s.TurnRad != nil {
-			text += fmt.Sprintf(" and %s mrad", number.Significant(*s.TurnRad*mradPerRad))
-		} else {
-			text += " and all round"
-		}
-		if !slices.Contains(list, text) {
-			list = append(list, text)
-		}
-	}
-	if list == nil {
-		return ""
-	}
-	return "What slips may shift, and turn, as far as its holes let it: " + strings.Join(list, "; ") + "."
-}
-
-const mradPerRad = 1000
-
-// nearest names the screw that is nearest to a limit and how near it is, or says what holds when none is on its way
-// there: a percentage too small to be written names a joint by chance.
-func nearest(limit string, s answer.ScrewLoad, reached float64, otherwise string) string {
-	if reached < number.LeastPercent {
-		return otherwise
-	}
-	return fmt.Sprintf("Nearest to %s: %s under %s, %s %%.", limit, quoted(s.Joint), quoted(s.Load),
-		number.Percent(reached))
-}
-
-// screwVerdict says what the worst loaded screw of a joint does.
-func screwVerdict(s answer.ScrewLoad) string {
-	slips, opens := s.SlipPercent >= limit, s.OpenPercent >= limit
-	switch {
-	case slips && opens:
-		return "slips and opens"
-	case slips:
-		return "slips"
-	case opens:
-		return "opens"
-	}
-	return "near"
+	p.Heading("Who gives way: share of the movement")
+	p.Say("Most of it: " + strings.Join(first, "; ") + ".")
+	p.Table([]column{named("load"), named("source"), measured("%")}, rows)
 }
 
 // hand sets sizes of movements beside each other. Their ratio keeps its sign: below zero, one of the two is wrong.
@@ -300,7 +247,7 @@ func (p *page) hand(r answer.Result) {
 	if len(r.Hand) == 0 {
 		return
 	}
-	p.heading("By hand, beside the solved value")
+	p.Heading("By hand, beside the solved value")
 	var rows [][]string
 	for _, h := range r.Hand {
 		ratio := "–"
@@ -310,7 +257,7 @@ func (p *page) hand(r answer.Result) {
 		rows = append(rows, []string{h.What, h.Formula, number.Significant(math.Abs(h.HandUm)),
 			number.Significant(math.Abs(h.SolvedUm)), ratio})
 	}
-	p.table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"),
+	p.Table([]column{named("what"), named("formula"), measured("by hand, µm"), measured("solved, µm"),
 		measured("solved/by hand")}, rows)
 }
 
@@ -329,8 +276,8 @@ func (p *page) bars(r answer.Result) {
 		}
 	}
 	if len(rows) > 0 {
-		p.heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
-		p.table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"),
+		p.Heading("Forces in the bars, in the bar's own axes (x along it, pull positive)")
+		p.Table([]column{named("load"), named("bar"), named("end"), measured("axial, N"), measured("shear y, N"),
 			measured("shear z, N"), measured("torque, N·mm"), measured("moment y, N·mm"), measured("moment z, N·mm")},
 			rows)
 	}
@@ -343,8 +290,8 @@ func (p *page) reactions(r answer.Result) {
 		rows = append(rows, []string{g.Load, g.Ground, f[0], f[1], f[2], m[0], m[1], m[2]})
 	}
 	if len(rows) > 0 {
-		p.heading("What the grounds do on the machine")
-		p.table([]column{named("load"), named("ground"), measured("x, N"), measured("y, N"), measured("z, N"),
+		p.Heading("What the grounds do on the machine")
+		p.Table([]column{named("load"), named("ground"), measured("x, N"), measured("y, N"), measured("z, N"),
 			measured("about x, N·mm"), measured("about y, N·mm"), measured("about z, N·mm")}, rows)
 	}
 }
@@ -353,9 +300,9 @@ func (p *page) notes(notes []string) {
 	if len(notes) == 0 {
 		return
 	}
-	p.heading("Notes")
+	p.Heading("Notes")
 	for _, n := range notes {
-		p.item("  - ", n)
+		p.Item("  - ", n)
 	}
 }
 
@@ -377,7 +324,7 @@ func (p *page) allNotes(options []answer.Result) {
 			}
 		}
 		if len(names) < len(options) {
-			notes[i] = list(names) + ": " + n
+			notes[i] = phrase.List(names) + ": " + n
 		}
 	}
 	p.notes(notes)
@@ -392,9 +339,6 @@ func (p *page) residual(loads []answer.LoadResult) {
 	for _, l := range loads {
 		worst = max(worst, l.Residual)
 	}
-	p.line("")
-	p.line(fmt.Sprintf("Equilibrium residual, worst load: %.1e", worst+0))
+	p.Line("")
+	p.Line(fmt.Sprintf("Equilibrium residual, worst load: %.1e", worst+0))
 }
-
-// quoted sets a name off from the words around it.
-func quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }

@@ -9,66 +9,84 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
 // mostPlaces is how many places along a path a text lists.
 const mostPlaces = 11
 
+// travelTables are the tables of an option's travel, in the order in which all of them are written.
+var travelTables = []part[answer.Result]{
+	{"places", (*page).travels},
+	{"straightness", (*page).straightness},
+	{"maps", (*page).maps},
+}
+
+// TravelTables are the names of the tables that WriteTravel writes.
+func TravelTables() []string { return namesOf(travelTables) }
+
 // WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each
-// plane of two, and where it stays within the tolerance.
-func WriteTravel(w io.Writer, a answer.Answer) error {
-	if err := number.CheckFinite(a); err != nil {
+// plane of two, and where it stays within the tolerance: everything, or the tables of some names.
+func WriteTravel(w io.Writer, a answer.Answer, tables ...string) error {
+	if err := CheckTravels(a); err != nil {
 		return err
 	}
-	if err := checkTravels(a); err != nil {
-		return err
+	if len(tables) > 0 {
+		return writeTables(w, a, func(p *page, r answer.Result) { chosen(p, travelTables, tables, r) })
 	}
 	p := newPage(w)
 	p.asks = a.Asks
-	p.line(wrap.OneLine(a.Machine) + ": movement of the tool tip along the travel")
+	p.Title(wrap.OneLine(a.Machine) + ": movement of the tool tip along the travel")
 	p.detail(a)
 	anything := false
 	for _, r := range a.Options {
-		for k, t := range r.Travel {
-			anything = true
-			p.heading(travelHeading(r, t))
-			p.say(travelInWords(t))
-			p.playAlong(t)
-			if firstOfPath(r, k) {
-				p.stiffnessAlong(t)
-				p.leftOutAlong(t)
-			}
-			p.places(t)
-			p.travelBeside(r, t)
+		anything = anything || len(r.Travel)+len(r.Straight)+len(r.Maps) > 0
+		for _, t := range travelTables {
+			t.write(p, r)
 		}
-		anything = anything || len(r.Straight)+len(r.Maps) > 0
-		p.straightness(r)
-		p.maps(r)
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return len(r.Straight) > 0 }) {
-		p.line("")
-		p.say(howStraight)
+		p.Line("")
+		p.Say(howStraight)
 	}
 	if !anything {
-		p.line("")
-		p.say("There is no path with a load on the tool tip, so there is nothing to follow.")
+		p.Line("")
+		p.Say("There is no path with a load on the tool tip, so there is nothing to follow.")
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Section != nil }) && anything {
-		p.line("")
-		p.say(whyOff(a.Options) + ".")
+		p.Line("")
+		p.Say(whyOff(a.Options) + ".")
 	}
 	if anything && slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Beam != nil }) {
-		p.line("")
+		p.Line("")
 		p.opinions(a.Options...)
 	}
 	p.allNotes(a.Options)
 	p.caution()
-	return p.close()
+	return p.Close()
 }
 
-// checkTravels says what keeps a travel from being shown.
-func checkTravels(a answer.Answer) error {
+// travels writes what an option does along each path and axis under each load.
+func (p *page) travels(r answer.Result) {
+	for k, t := range r.Travel {
+		p.Heading(travelHeading(r, t))
+		p.Say(travelInWords(t))
+		p.playAlong(t)
+		if firstOfPath(r, k) {
+			p.stiffnessAlong(t)
+			p.leftOutAlong(t)
+		}
+		p.places(t)
+		p.travelBeside(r, t)
+	}
+}
+
+// CheckTravels says what keeps a travel from being shown: numbers that are none, or lists that do not fit together.
+func CheckTravels(a answer.Answer) error {
+	if err := number.CheckFinite(a); err != nil {
+		return err
+	}
 	for _, r := range eachDetail(a.Options) {
 		for _, t := range r.Travel {
 			if len(t.AtMM) == 0 || len(t.AtMM) != len(t.TipUm) {
@@ -141,10 +159,10 @@ func extremesInWords(t answer.Travel, worst, best int) string {
 		return "The tip does not move anywhere along the path."
 	case most-least < alike*most:
 		return fmt.Sprintf("The movement is about the same all along: %s µm, %s.", number.Significant(most),
-			wayInWords(t.TipUm[worst]))
+			phrase.Way(t.TipUm[worst]))
 	}
 	return fmt.Sprintf("Most movement at %s mm: %s µm, %s. Least at %s mm: %s µm.", placeOn(t, t.AtMM[worst]),
-		number.Significant(most), wayInWords(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
+		number.Significant(most), phrase.Way(t.TipUm[worst]), placeOn(t, t.AtMM[best]), number.Significant(least))
 }
 
 // placeOn writes a place on a path, mm; the path's own ends, which the builder chose, to the tenth.
@@ -167,7 +185,7 @@ func within(t answer.Travel) float64 {
 func (p *page) places(t answer.Travel) {
 	var rows [][]string
 	for _, i := range spread(len(t.AtMM), mostPlaces) {
-		c := number.Components(t.TipUm[i])
+		c := number.Movement(t.TipUm[i], number.Norm(t.TipUm[i]))
 		row := []string{placeOn(t, t.AtMM[i]), c[0], c[1], c[2], number.Significant(number.Norm(t.TipUm[i]))}
 		if t.SoftestNPerUm != nil {
 			row = append(row, number.Significant(t.SoftestNPerUm[i]))
@@ -189,7 +207,7 @@ func (p *page) places(t answer.Travel) {
 	if t.ToleranceUm > 0 {
 		columns = append(columns, named("within"))
 	}
-	p.table(columns, rows)
+	p.Table(columns, rows)
 }
 
 // spread picks at most most of n indices, evenly, with both ends.

@@ -7,23 +7,24 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
 // travelHeading names an option, the path or the axis that runs, and the load.
 func travelHeading(r answer.Result, t answer.Travel) string {
-	return fmt.Sprintf("%s: %s under %s", wrap.OneLine(r.Name), pathInWords(t), quoted(t.Load))
+	return fmt.Sprintf("%s: %s under %s", wrap.OneLine(r.Name), pathInWords(t), phrase.Quoted(t.Load))
 }
 
 // pathInWords names a path of the work spot, or an axis with the path it runs along where that has another name.
 func pathInWords(t answer.Travel) string {
 	switch t.Axis {
 	case "":
-		return "path " + quoted(t.Path)
+		return "path " + phrase.Quoted(t.Path)
 	case t.Path:
 		return "axis " + wrap.OneLine(t.Axis)
 	}
-	return fmt.Sprintf("axis %s, path %s", wrap.OneLine(t.Axis), quoted(t.Path))
+	return fmt.Sprintf("axis %s, path %s", wrap.OneLine(t.Axis), phrase.Quoted(t.Path))
 }
 
 // firstOfPath tells whether a travel is the first along its path: those after it are the same path under other loads.
@@ -41,7 +42,7 @@ func (p *page) leftOutAlong(t answer.Travel) {
 	if n > 1 {
 		where = fmt.Sprintf("between %s and %s mm", number.Along(t.LeftOutMM[0]), number.Along(t.LeftOutMM[n-1]))
 	}
-	p.say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM),
+	p.Say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", n, n+len(t.AtMM),
 		where))
 }
 
@@ -61,11 +62,11 @@ func (p *page) stiffnessAlong(t answer.Travel) {
 	}
 	soft, stiff := t.SoftestNPerUm[least], t.SoftestNPerUm[most]
 	if stiff-soft < alike*stiff {
-		p.say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.",
+		p.Say(fmt.Sprintf("The tip is about as stiff all along: %s N/µm in its softest direction.",
 			number.Significant(soft)))
 		return
 	}
-	p.say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s "+
+	p.Say(fmt.Sprintf("In its softest direction the tip is least stiff at %s mm: %s N/µm, and stiffest at %s "+
 		"mm: %s N/µm.", placeOn(t, t.AtMM[least]), number.Significant(soft), placeOn(t, t.AtMM[most]),
 		number.Significant(stiff)))
 }
@@ -82,9 +83,9 @@ func (p *page) straightness(r answer.Result) {
 	if len(r.Straight) == 0 {
 		return
 	}
-	p.heading(wrap.OneLine(r.Name) + ": how straight the axes run under the machine's own weight")
+	p.Heading(wrap.OneLine(r.Name) + ": how straight the axes run under the machine's own weight")
 	for _, run := range straightRuns(r) {
-		p.say(run.inWords())
+		p.Say(run.inWords())
 	}
 	p.straightBeside(r)
 }
@@ -108,7 +109,7 @@ func straightRuns(r answer.Result) (runs []straightRun) {
 }
 
 // across is the line that a straightness is seen along, in words.
-func across(s answer.Straightness) string { return lineWords[strings.Index("xyz", s.Across)] }
+func across(s answer.Straightness) string { return phrase.Lines[strings.Index("xyz", s.Across)] }
 
 // unseen is a straightness that nobody can measure, µm: less than a hundredth of the finest dial indicator's division.
 const unseen = 0.01
@@ -129,10 +130,10 @@ func (r straightRun) inWords() string {
 		return of + fmt.Sprintf(": it leaves the line by less than %g µm.", unseen)
 	}
 	if len(never) > 0 {
-		return of + " to within " + list(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) +
-			list(never) + "."
+		return of + " to within " + phrase.List(words) + fmt.Sprintf(", and leaves the line by less than %g µm ", unseen) +
+			phrase.List(never) + "."
 	}
-	return of + " to within " + list(words) + "."
+	return of + " to within " + phrase.List(words) + "."
 }
 
 // straightBeside sets the beam model's straightness beside that of solid bodies; nothing when there is none.

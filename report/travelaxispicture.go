@@ -13,6 +13,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // axisPanel is a chart over the positions of an axis that has no tolerance: the stiffness of the tip, or how straight
@@ -63,7 +64,7 @@ func straightPanels(a answer.Answer, axis string) (panels []axisPanel) {
 	for _, across := range []string{"x", "y", "z"} {
 		p := axisPanel{
 			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis,
-				lineWords[strings.Index("xyz", across)]),
+				phrase.Lines[strings.Index("xyz", across)]),
 			axis: axis, label: "off the line, µm",
 		}
 		leaves := false

@@ -14,7 +14,7 @@ import (
 // others the stiffness in the softest direction and how far an axis is off its straight line under the machine's own
 // weight. A position with no work under the tool is a row without movement and stiffness.
 func WriteTravelCSV(w io.Writer, a answer.Answer) error {
-	if err := checkTravels(a); err != nil {
+	if err := CheckTravels(a); err != nil {
 		return err
 	}
 	details := eachDetail(a.Options)

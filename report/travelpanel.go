@@ -11,6 +11,7 @@ import (
 
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // tolerance is the largest tolerance of a panel's curves, µm; 0 when none has one. Options may change it.
@@ -89,7 +90,7 @@ func (p travelPanel) ends() []leaving {
 
 // title names the panel's path, load and tolerance.
 func (p travelPanel) title() string {
-	s := fmt.Sprintf("%s under %s", panelPath(p.axis, p.path), quoted(p.load))
+	s := fmt.Sprintf("%s under %s", panelPath(p.axis, p.path), phrase.Quoted(p.load))
 	switch _, shown := p.scale(); {
 	case p.tolerance() == 0:
 		s += "; no tolerance given"

@@ -10,6 +10,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // farTolerance is how many times the most movement a tolerance may be and still be drawn to scale: beyond it the
@@ -49,7 +50,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
-	if err := checkTravels(a); err != nil {
+	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
 	panels := travelPanels(a)
@@ -190,7 +191,7 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 	if len(blocks) > 0 {
 		words = append(words, "with two axes at each position of a plane")
 	}
-	return ", " + list(words)
+	return ", " + phrase.List(words)
 }
 
 // curveStyle is the line of series i.

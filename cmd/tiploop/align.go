@@ -14,7 +14,7 @@ import (
 )
 
 func newAlign(s streams) *cobra.Command {
-	o := &modelOptions{align: true}
+	o := &modelOptions{align: true, stdin: s.in}
 	cmd := &cobra.Command{
 		Use:   "align <model.yaml>",
 		Short: "What must be aligned first, and what parts out of line lock in",

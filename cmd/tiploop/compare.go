@@ -8,14 +8,14 @@ import (
 )
 
 func newCompare(s streams) *cobra.Command {
-	o := &modelOptions{}
+	o := &modelOptions{stdin: s.in}
 	cmd := &cobra.Command{
 		Use:   "compare <model.yaml>",
 		Short: "Options side by side: what each gains and costs",
 		Long: `What does each option of the model gain and cost against the first: tip stiffness by direction, movement
 by load, travel within tolerance, mass, holes and drilling operations? Which is the better buy?`,
 		Example: `  tiploop compare mill.yaml
-  tiploop compare mill.yaml --option 'short bed' --option 'long bed' --out compare.png`,
+  tiploop compare mill.yaml --option 'plain column' --option 'braced column' --out compare.png`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
 			return o.answer(cmd.Context(), s, answerForms{structure.FullTravel, report.WriteCompare, report.WriteCompareCSV,

@@ -18,12 +18,29 @@ func (o *following) addTo(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringArrayVar(&o.over, "over", nil, "follow the tip along an axis, x, or over the plane of two `axes`, x,y, "+
 		"through their travel; may be given several times")
+	completeFromModel(cmd, "over", cobra.ShellCompDirectiveDefault, axisNames)
 	within := f.String("within", "", "`tolerance` of what --over adds: 20um")
 	cmd.PreRun = func(*cobra.Command, []string) {
 		if f.Changed("within") {
 			o.within = within
 		}
 	}
+}
+
+// axisNames are the axes of a file, and their planes.
+func axisNames(doc *modelfile.Document) []string {
+	m, err := doc.Machine("")
+	if err != nil {
+		return nil
+	}
+	var words []string
+	for i, a := range m.Axes {
+		words = append(words, a.Name)
+		for _, b := range m.Axes[i+1:] {
+			words = append(words, a.Name+","+b.Name)
+		}
+	}
+	return words
 }
 
 // follow gives the document with the paths that the flags ask for: without any, each axis by itself where the file has

@@ -1,21 +1,20 @@
 package main
 
 import (
+	"bytes"
+	"cmp"
+	"context"
 	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/report/table"
+	"tiploop/report/wrap"
 )
 
-// exampleOptions are the options that the examples ask for.
-const exampleOptions = `
-  short bed: {bed_length: 200 mm}
-  long bed: {bed_length: 230 mm}
-  gussets: {braced: true}
-`
-
-// TestExamples runs every line of every command's examples, each in a directory of its own with a model of that name.
+// TestExamples runs every line of every command's examples, each in a directory of its own with the model that new writes.
 func TestExamples(t *testing.T) {
 	root := newRoot(streams{})
 	for _, c := range append(root.Commands(), root) {
@@ -35,7 +34,7 @@ func runExample(t *testing.T, line string) {
 	require.Equal(t, "tiploop", words[0])
 	t.Chdir(t.TempDir())
 	if words[1] != "new" {
-		require.NoError(t, os.WriteFile("mill.yaml", append(starter[:len(starter):len(starter)], exampleOptions...), 0o644))
+		require.NoError(t, os.WriteFile("mill.yaml", starter, 0o644))
 	}
 	words, target, redirected := cutRedirection(words)
 	out := outputOf(t, words[1:]...)
@@ -72,6 +71,23 @@ func cutRedirection(words []string) (rest []string, target string, ok bool) {
 		return words, "", false
 	}
 	return words[:n-2], words[n-1], true
+}
+
+// TestHelpFits: help is no wider than its terminal, and than a hundred letters.
+func TestHelpFits(t *testing.T) {
+	for _, width := range []int{0, 80, 200} {
+		for _, command := range []string{"", "show", "tip", "compare", "travel", "sweep", "align", "new", "tables"} {
+			var out, errs bytes.Buffer
+			args := append(strings.Fields(command), "--help")
+			require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs, medium: table.Medium{Width: width}}))
+			most := min(100, cmp.Or(width, 100))
+			for line := range strings.SplitSeq(out.String(), "\n") {
+				if !strings.HasPrefix(strings.TrimSpace(line), "tiploop ") { // an example is typed as it stands
+					require.LessOrEqual(t, wrap.Letters(line), most, line)
+				}
+			}
+		}
+	}
 }
 
 // TestHelp: every command says in one line what it is for, and at length which question it answers.

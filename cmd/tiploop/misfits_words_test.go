@@ -31,7 +31,7 @@ const shortFoot = "foot: 4, low: 0.1 mm"
 // A foot ten times as short makes the column's joint slip; the text says so and no longer that nothing is near.
 func TestMisfitsThatSlipJointsAreNamed(t *testing.T) {
 	path := outOfLine(t, shortFoot, "foot: 4, low: 1 mm")
-	text := string(outputOf(t, "tip", path, "--detail", "section", "--option", "as screwed down"))
+	text := string(outputOf(t, "tip", path, "--detail", "section", "--all", "--option", "as screwed down"))
 	require.Regexp(t, `(?m)^Joints against slip and opening under the misfits$`, text)
 	require.Regexp(t, `(?m)^  fourth foot short +base/column .* slips`, text)
 	require.Regexp(t, `(?m)^  all together +base/column .* slips`, text)
@@ -51,7 +51,7 @@ func TestMisfitsThatSlipJointsAreNamed(t *testing.T) {
 // What uses most up is the worst, not what has the most newtons: of the screws those of the riser, which slip
 // first, not those of the column, which hold 128 N.
 func TestWorstLockedInIsByWhatIsUsedUp(t *testing.T) {
-	text := string(outputOf(t, "tip", outOfLine(t), "--detail", "section", "--option", "as screwed down"))
+	text := string(outputOf(t, "tip", outOfLine(t), "--detail", "section", "--all", "--option", "as screwed down"))
 	require.Regexp(t, `(?m)^  fourth foot short .* screw of base/riser_right +34\.9 +43\.1 +slip `, text)
 }
 
@@ -72,7 +72,7 @@ func TestCompareSetsMisfitsSideBySide(t *testing.T) {
 // A misfit of size 0 is none, in an option too.
 func TestMisfitOfNoSizeIsNone(t *testing.T) {
 	path := outOfLine(t, shortFoot, "foot: 4, low: 0")
-	text := string(outputOf(t, "tip", path, "--detail", "section", "--option", "as screwed down"))
+	text := string(outputOf(t, "tip", path, "--detail", "section", "--all", "--option", "as screwed down"))
 	require.NotContains(t, text, "fourth foot short")
 	require.Contains(t, text, "right riser low")
 }

@@ -21,17 +21,22 @@ import (
 
 // modelOptions are the flags that every command on a model takes.
 type modelOptions struct {
-	path    string
-	options []string
-	stands  standing
-	detail  string
-	mesh    meshFactor
-	json    bool
-	csv     bool
-	out     string
-	next    bool       // what to stiffen next is asked for
-	align   bool       // what must be aligned is asked for
-	follows *following // along which axes the tip is followed; nil: along the model's own paths only
+	path     string
+	options  []string
+	stands   standing
+	detail   string
+	mesh     meshFactor
+	json     bool
+	csv      bool
+	out      string
+	tables   *tablesAsked        // which tables are asked for; nil: the command has no screen
+	doc      *modelfile.Document // what came from the standard input, which is read once
+	stdin    io.Reader
+	oneFirst bool       // a screen and its tables are for the file's first option
+	others   []string   // the options of the file that are then left out
+	next     bool       // what to stiffen next is asked for
+	align    bool       // what must be aligned is asked for
+	follows  *following // along which axes the tip is followed; nil: along the model's own paths only
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
@@ -55,8 +60,18 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: .svg, .png or .pdf")
 	// The only error is a flag that is not there.
 	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions(details, cobra.ShellCompDirectiveNoFileComp))
-	// The names come from the user's own file; a file that cannot be read completes to nothing.
-	_ = cmd.RegisterFlagCompletionFunc("option", func(_ *cobra.Command, args []string, _ string) ([]string,
+	completeFromModel(cmd, "option", cobra.ShellCompDirectiveDefault, func(doc *modelfile.Document) []string {
+		return append(doc.OptionNames(), structure.AsDrawn)
+	})
+}
+
+// completeFromModel completes a flag with words from the model file that stands on the line; a file that cannot be read,
+// and the standard input, complete to nothing. goesOn is
+// cobra.ShellCompDirectiveNoSpace for words that more follows on.
+func completeFromModel(cmd *cobra.Command, flag string, goesOn cobra.ShellCompDirective,
+	words func(*modelfile.Document) []string) {
+	// The only error is a flag that is not there.
+	_ = cmd.RegisterFlagCompletionFunc(flag, func(_ *cobra.Command, args []string, _ string) ([]string,
 		cobra.ShellCompDirective) {
 		if len(args) == 0 {
 			return nil, cobra.ShellCompDirectiveNoFileComp
@@ -65,7 +80,7 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 		if err != nil {
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		}
-		return append(doc.OptionNames(), structure.AsDrawn), cobra.ShellCompDirectiveNoFileComp
+		return words(doc), cobra.ShellCompDirectiveNoFileComp | goesOn
 	})
 }
 
@@ -98,6 +113,11 @@ func (o *modelOptions) check() error {
 	if err := o.checkDetail(); err != nil {
 		return err
 	}
+	if o.tables != nil {
+		if err := o.tables.check(o.json || o.csv); err != nil {
+			return err
+		}
+	}
 	if o.out == "" {
 		return nil
 	}
@@ -109,7 +129,7 @@ func (o *modelOptions) check() error {
 
 // read reads the model and finds which options are meant: those asked for, else all of the file's, else none.
 func (o *modelOptions) read() (*modelfile.Document, []string, error) {
-	doc, err := modelfile.Read(o.path)
+	doc, err := o.readFile()
 	if err != nil {
 		return nil, nil, err
 	}
@@ -124,6 +144,9 @@ func (o *modelOptions) read() (*modelfile.Document, []string, error) {
 	names := o.options
 	if names == nil {
 		names = doc.OptionNames()
+		if o.oneOption() && len(names) > 0 {
+			names, o.others = names[:1], names[1:]
+		}
 	}
 	if names == nil {
 		names = []string{structure.AsDrawn}
@@ -139,6 +162,29 @@ func (o *modelOptions) read() (*modelfile.Document, []string, error) {
 		chosen = append(chosen, name)
 	}
 	return doc, chosen, nil
+}
+
+// oneOption tells whether the answer is for the file's first option where none is asked for.
+func (o *modelOptions) oneOption() bool { return o.oneFirst && !o.json && !o.csv && !o.tables.all }
+
+// standardInput is the name of a file that means the model comes from the standard input, and what that is called.
+const (
+	standardInput     = "-"
+	standardInputName = "standard input"
+)
+
+// readFile reads the model from its file, or once from the standard input.
+func (o *modelOptions) readFile() (*modelfile.Document, error) {
+	if o.path != standardInput {
+		return modelfile.Read(o.path)
+	}
+	if o.doc == nil {
+		var err error
+		if o.doc, err = modelfile.ReadFrom(standardInputName, o.stdin); err != nil {
+			return nil, err
+		}
+	}
+	return o.doc, nil
 }
 
 // drawnName is the option's name for the document: none for the file's own values.
@@ -195,6 +241,9 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	}
 	bar.begin(len(options))
 	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
+	if err := o.checkOptions(ctx, doc, o.others); err != nil {
+		return answer.Answer{}, err
+	}
 	by, beams := o.builder(bar), o.solveBeams(ctx, doc, options, extent)
 	var columns chance.Columns
 	for i, option := range options {
@@ -351,7 +400,7 @@ func (o *modelOptions) write(s streams, f form) error {
 	case o.csv:
 		err = f.csv(&b)
 	default:
-		err = f.text(&b)
+		err = f.text(s.onMedium(&b))
 	}
 	if err != nil {
 		return err

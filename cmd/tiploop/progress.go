@@ -6,16 +6,33 @@ import (
 	"time"
 
 	"github.com/schollz/progressbar/v3"
+
+	"tiploop/report/wrap"
 )
 
 // patience is how long work may last before its progress is shown.
 const patience = 500 * time.Millisecond
 
-// The bar's words and cells: with the percentage and the frame they are 76 columns, which fit a terminal of 80.
+// The bar's words and cells at most, and what stands round them: a blank, the percentage, the frame and its blanks.
 const (
-	barWords = 34
-	barCells = 30
+	barWords  = 34
+	barCells  = 30
+	barAround = 12
 )
+
+// usualTerminal is how wide a terminal is taken for that does not say.
+const usualTerminal = 80
+
+// barRoom shares out a terminal's width among the bar's words and its cells, one line and less; no cells where there is
+// next to no room.
+func barRoom(width int) (words, cells int) {
+	if width <= 0 {
+		width = usualTerminal
+	}
+	room := max(0, width-barAround-1)
+	words = min(barWords, room/2)
+	return words, min(barCells, room-words)
+}
 
 // perModel is how many steps of the bar one model takes.
 const perModel = 1000
@@ -30,11 +47,12 @@ type progress struct {
 	bar      *progressbar.ProgressBar
 	done, of int    // models answered, and all of them
 	step     int    // of perModel times all models
+	width    int    // of the terminal; 0: not known
 	words    string // what is worked on
 }
 
 func newProgress(s streams) *progress {
-	p := &progress{}
+	p := &progress{width: s.errWidth}
 	if s.errIsTTY {
 		p.out = s.err
 		p.timer = time.AfterFunc(patience, p.appear)
@@ -61,18 +79,23 @@ func (p *progress) begin(models int) {
 func (p *progress) on(option string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.words = shortened("solving "+option, barWords)
+	words, _ := barRoom(p.width)
+	p.words = shortened("solving "+option, words)
 	if p.out != nil && p.bar != nil {
 		p.bar.Describe(p.words)
 	}
 }
 
-// shortened cuts words to so many characters.
+// shortened cuts words to so many places on a line.
 func shortened(words string, most int) string {
-	if r := []rune(words); len(r) > most {
-		return string(r[:most-1]) + "…"
+	if wrap.Letters(words) <= most {
+		return words
 	}
-	return words
+	r := []rune(words)
+	for len(r) > 0 && wrap.Letters(string(r)) > most-1 {
+		r = r[:len(r)-1]
+	}
+	return string(r) + "…"
 }
 
 // within tells how far the present model is.
@@ -95,12 +118,13 @@ func (p *progress) next() {
 }
 
 func (p *progress) draw() {
-	if p.out == nil || !p.late || p.of == 0 {
+	_, cells := barRoom(p.width)
+	if p.out == nil || !p.late || p.of == 0 || cells == 0 {
 		return
 	}
 	if p.bar == nil {
 		p.bar = progressbar.NewOptions(p.of*perModel, progressbar.OptionSetWriter(p.out), progressbar.OptionClearOnFinish(),
-			progressbar.OptionSetDescription(p.words), progressbar.OptionSetWidth(barCells),
+			progressbar.OptionSetDescription(p.words), progressbar.OptionSetWidth(cells),
 			progressbar.OptionSetElapsedTime(false), progressbar.OptionSetPredictTime(false))
 		_ = p.bar.RenderBlank() // a bar that cannot be drawn is no reason to stop
 	}

@@ -10,9 +10,10 @@ import (
 	"sync"
 	"testing"
 	"time"
-	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/report/wrap"
 )
 
 // terminal is a terminal on which all that is written is kept, safe for several goroutines.
@@ -80,29 +81,48 @@ func TestProgressBar(t *testing.T) {
 		"work that was left alone reports after the end")
 }
 
-// TestProgressFits: a bar is no wider than a terminal of 80 columns whatever the option is called, is of one line and
-// has no colours; and what a model without solid bodies reports is no trouble.
+// TestProgressFits: a bar is no wider than its terminal, of 80 columns where that does not say, whatever the option is
+// called, is of one line and has no colours; and what a model without solid bodies reports is no trouble. There is none
+// on a terminal too narrow for one.
 func TestProgressFits(t *testing.T) {
-	for _, option := range []string{"a", "long bed held in the middle", strings.Repeat("länge ", 30),
-		strings.Repeat("…", 34)} {
-		screen := &terminal{}
-		p := newProgress(streams{err: screen, errIsTTY: true})
-		p.timer.Stop()
-		p.begin(1)
-		p.appear()
-		p.on(option)
-		for done := range 4 {
-			p.within(done, 3)
+	for _, width := range []int{0, 14, 15, 20, 33, 40, 79, 200} {
+		for _, option := range []string{"a", "long bed held in the middle", strings.Repeat("länge ", 30),
+			strings.Repeat("…", 34), strings.Repeat("木", 40)} {
+			progressFits(t, width, option)
 		}
-		p.within(0, 0)
-		p.next()
-		p.clear()
-		require.NotEmpty(t, screen.String())
-		require.NotContains(t, screen.String(), "\n")
-		require.NotContains(t, screen.String(), "\x1b")
-		for draw := range strings.SplitSeq(screen.String(), "\r") {
-			require.Less(t, utf8.RuneCountInString(draw), 80, draw)
-		}
+	}
+	screen := &terminal{}
+	p := newProgress(streams{err: screen, errIsTTY: true, errWidth: 10})
+	p.begin(1)
+	p.appear()
+	p.on("as drawn")
+	p.next()
+	p.clear()
+	require.Empty(t, screen.String())
+}
+
+func progressFits(t *testing.T, width int, option string) {
+	t.Helper()
+	screen := &terminal{}
+	p := newProgress(streams{err: screen, errIsTTY: true, errWidth: width})
+	p.timer.Stop()
+	p.begin(1)
+	p.appear()
+	p.on(option)
+	for done := range 4 {
+		p.within(done, 3)
+	}
+	p.within(0, 0)
+	p.next()
+	p.clear()
+	require.NotEmpty(t, screen.String())
+	require.NotContains(t, screen.String(), "\n")
+	require.NotContains(t, screen.String(), "\x1b")
+	if width == 0 {
+		width = 80
+	}
+	for draw := range strings.SplitSeq(screen.String(), "\r") {
+		require.Less(t, wrap.Letters(draw), width, draw)
 	}
 }
 

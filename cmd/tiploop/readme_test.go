@@ -108,7 +108,6 @@ func TestReadme(t *testing.T) {
 	for mark, table := range map[string]string{
 		"worst errors": worstErrors(t),
 		"accuracy":     golden("accuracy-summary.golden"),
-		"keys":         modelKeysTable(),
 	} {
 		block := regexp.MustCompile(`(?s)(<!-- ` + mark + `: written by the tests -->\n).*?(<!-- end -->)`)
 		require.Regexp(t, block, want)
@@ -119,7 +118,14 @@ func TestReadme(t *testing.T) {
 		return
 	}
 	require.Equal(t, want, string(text), "run the tests with -update")
+	require.LessOrEqual(t, strings.Count(want, "\n"), longestReadme)
+	for _, k := range modelfile.Model().Keys {
+		require.Regexp(t, `\b`+k.Name+`\b`, want, "a key of the model file that README does not name")
+	}
 }
+
+// longestReadme is how many lines somebody reads before trying.
+const longestReadme = 220
 
 func TestReadmePicture(t *testing.T) {
 	for picture, args := range map[string][]string{
@@ -143,9 +149,8 @@ func TestReadmePicture(t *testing.T) {
 	}
 }
 
-// Every model in README and every example runs, under every command and option. What to stiffen next takes most of the
-// time of tip and CSV does not ask for it: of the examples only thorough runs want it here, README's commands ask for
-// it too.
+// Every model in README runs under the commands on options, and every example is compared; thorough runs want everything
+// of every option of the examples. What these answer on a screen is held by TestScreens.
 func TestModelsShown(t *testing.T) {
 	t.Parallel()
 	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
@@ -163,10 +168,13 @@ func TestModelsShown(t *testing.T) {
 	require.Len(t, models, 10)
 	for i, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
+			if command != "compare" && i < examples && !thorough() {
+				continue
+			}
 			var out, errs bytes.Buffer
 			args := []string{command, model}
-			if command == "tip" && i < examples && !thorough() {
-				args = append(args, "--csv")
+			if command == "tip" {
+				args = append(args, "--all")
 			}
 			require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs}), "%s %s: %s",
 				command, model, errs.String())
@@ -175,8 +183,8 @@ func TestModelsShown(t *testing.T) {
 	}
 }
 
-// The commands of README's table run as they stand; unless tests are thorough, meshed bodies on coarse meshes
-// and as CSV, which leaves out what to stiffen next once more.
+// The commands of README's table run as they stand; unless tests are thorough, without those that answer on a screen,
+// which TestScreens holds, and meshed bodies on coarse meshes.
 func TestReadmeCommands(t *testing.T) {
 	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
 	require.NoError(t, err)
@@ -197,8 +205,8 @@ func TestReadmeCommands(t *testing.T) {
 			if strings.Contains(command, "--detail") {
 				args = append(args, "--mesh", "3")
 			}
-			if args[0] == "tip" {
-				args = append(args, "--csv") // which leaves out what to stiffen next, the longest part of it
+			if args[0] == "tip" && len(args) == 2 {
+				continue
 			}
 		}
 		var out, errs bytes.Buffer
@@ -238,14 +246,4 @@ func TestReadmeFixedGantry(t *testing.T) {
 	}
 	require.Equal(t, fmt.Sprintf("%.0f %.0f %.0f %.0f", plane.ToleranceUm, past, plane.AtMM[1][0], worst[0]),
 		string(bytes.Join(said[1:], []byte(" "))))
-}
-
-// modelKeysTable is README's table of the first keys of a model file.
-func modelKeysTable() string {
-	var b strings.Builder
-	b.WriteString("| key | what it says |\n|---|---|\n")
-	for _, k := range modelfile.Model().Keys {
-		fmt.Fprintf(&b, "| `%s` | %s |\n", k.Name, k.About)
-	}
-	return b.String()
 }

@@ -13,6 +13,7 @@ import (
 	"golang.org/x/term"
 
 	"tiploop/frame/machine"
+	"tiploop/report/table"
 	"tiploop/report/wrap"
 )
 
@@ -28,8 +29,18 @@ const (
 
 // streams are where a command reads and writes.
 type streams struct {
+	in       io.Reader
 	out, err io.Writer
 	errIsTTY bool // err is a terminal
+	errWidth int  // of that terminal, in letters; 0: not known
+	medium   table.Medium
+}
+
+// onMedium is where an answer is laid out for what out is.
+func (s streams) onMedium(w io.Writer) io.Writer {
+	m := s.medium
+	m.Writer = w
+	return m
 }
 
 // run is the whole program: arguments in, exit code out.
@@ -38,7 +49,25 @@ func run(args []string) int {
 	defer stop()
 	// the first signal asks to leave; a second one, when that hangs in a full pipe, ends the program
 	context.AfterFunc(ctx, stop)
-	return runWith(ctx, args, streams{os.Stdout, os.Stderr, term.IsTerminal(int(os.Stderr.Fd()))})
+	s := streams{in: os.Stdin, out: os.Stdout, err: os.Stderr}
+	s.errIsTTY, s.errWidth = terminalOf(os.Stderr)
+	// by the convention of no-color.org any value but none asks for no colours; a terminal that is called dumb has none
+	outIsTTY, width := terminalOf(os.Stdout)
+	s.medium = table.Medium{Width: width, Colour: outIsTTY && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"}
+	return runWith(ctx, args, s)
+}
+
+// terminalOf tells whether a file is a terminal, and how wide: 0 when it does not say.
+func terminalOf(f *os.File) (is bool, width int) {
+	fd := int(f.Fd())
+	if !term.IsTerminal(fd) {
+		return false, 0
+	}
+	width, _, err := term.GetSize(fd)
+	if err != nil {
+		width = 0
+	}
+	return true, width
 }
 
 func runWith(ctx context.Context, args []string, s streams) int {
@@ -106,6 +135,7 @@ An estimate from a simple linear model with uncertain joints, not a certified ca
 	addHelp(root)
 	addCompletion(root)
 	usageArgs(root)
+	fitHelp(root, s.medium.Width)
 	return root
 }
 

@@ -8,12 +8,17 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/report/table"
 )
+
+// wide is where tables need not be broken, which is tested where they are written.
+const wide = 250
 
 // called runs the program in this process.
 func called(args ...string) (code int, out, complaint string) {
 	var o, e bytes.Buffer
-	code = runWith(context.Background(), args, streams{out: &o, err: &e})
+	code = runWith(context.Background(), args, streams{out: &o, err: &e, medium: table.Medium{Width: wide}})
 	return code, o.String(), e.String()
 }
 

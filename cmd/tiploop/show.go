@@ -8,14 +8,16 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/drawing"
 	"tiploop/report/paper"
+	"tiploop/report/screen"
 )
 
 func newShow(s streams) *cobra.Command {
-	o := &modelOptions{}
+	o := &modelOptions{stdin: s.in, tables: &tablesAsked{}}
 	cmd := &cobra.Command{
 		Use:   "show <model.yaml>",
 		Short: "What is in the model: parts, joints, holes, mass, a drawing",
@@ -23,15 +25,17 @@ func newShow(s streams) *cobra.Command {
 on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
 many holes and drilling operations all that takes, and how far the loads are from making a part yield. --out
 draws front, side and top views. One option at a time; without --option, the model as it is
-drawn, and what is wrong with any option of it.`,
+drawn, and what is wrong with any option of it. The answer is one screen; --all prints everything, --show some
+of the tables.`,
 		Example: `  tiploop show mill.yaml
-  tiploop show mill.yaml --option 'long bed' --out mill.pdf`,
+  tiploop show mill.yaml --option 'braced column' --out mill.pdf`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
 			return runShow(cmd.Context(), s, o)
 		},
 	}
 	o.addTo(cmd, "a drawing of front, side and top views", solidDetail, sectionDetail)
+	o.tables.addTo(cmd, report.ShowTables())
 	return cmd
 }
 
@@ -51,9 +55,9 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 	}
 	bar := newProgress(s)
 	found, err := atOnce(ctx, func() (shown, error) {
-		found, err := o.show(ctx, bar)
+		found, doc, err := o.show(ctx, bar)
 		if err == nil && drawn {
-			err = o.checkOptions(ctx)
+			err = o.checkOptions(ctx, doc, doc.OptionNames())
 		}
 		return found, err
 	})
@@ -62,7 +66,7 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		return err
 	}
 	return o.write(s, form{
-		text:    func(w io.Writer) error { return report.WriteShow(w, found.inventory) },
+		text:    func(w io.Writer) error { return o.writeShow(w, found.inventory) },
 		csv:     func(w io.Writer) error { return report.WriteShowCSV(w, found.inventory) },
 		json:    found.inventory,
 		picture: func() (*paper.Picture, error) { return drawing.Picture(found.machine, found.inventory) },
@@ -76,38 +80,45 @@ type shown struct {
 }
 
 // show lists what is in the model of the one option, with the stresses under its loads.
-func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, error) {
+func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, *modelfile.Document, error) {
 	doc, options, err := o.read()
 	if err != nil {
-		return shown{}, err
+		return shown{}, nil, err
 	}
 	bar.begin(1)
 	bar.on(options[0])
 	m, model, err := build(ctx, o.builder(bar), doc, options[0])
 	if err != nil {
-		return shown{}, err
+		return shown{}, nil, err
 	}
 	result, err := model.Solve(structure.TipOnly)
 	if err != nil {
-		return shown{}, err
+		return shown{}, nil, err
 	}
 	inventory := model.Inventory()
 	inventory.Stress = answer.WorstStresses(result.Stress)
 	inventory.Notes = append(inventory.Notes, answer.LargeNotes(result.Loads)...)
-	return shown{m, inventory}, nil
+	return shown{m, inventory}, doc, nil
 }
 
-// checkOptions finds what is wrong with any option of the file, as compare does, by the beam model.
-func (o *modelOptions) checkOptions(ctx context.Context) error {
-	doc, _, err := o.read()
-	if err != nil {
-		return err
-	}
-	beams := o.beams()
-	for _, option := range doc.OptionNames() {
-		if _, err := o.solveBy(ctx, beams, doc, option, structure.TipOnly, nil); err != nil {
+// checkOptions finds what is wrong with options that are not answered for, by the beam model.
+func (o *modelOptions) checkOptions(ctx context.Context, doc *modelfile.Document, options []string) error {
+	for _, option := range options {
+		_, model, err := build(ctx, o.beams(), doc, option)
+		if err != nil {
 			return err
+		}
+		if _, err := model.SolveContext(ctx, structure.TipOnly); err != nil {
+			return ofOption(option, err)
 		}
 	}
 	return nil
+}
+
+// writeShow writes the screen, or what else is asked for.
+func (o *modelOptions) writeShow(w io.Writer, inv answer.Inventory) error {
+	if o.tables.screen() {
+		return screen.Show(w, inv, report.ShowTablesOf(inv))
+	}
+	return report.WriteShow(w, inv, o.tables.show...)
 }

@@ -13,6 +13,7 @@ import (
 	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/paper"
+	"tiploop/report/screen"
 )
 
 // The bounds of --steps: a curve has two ends, and a grid of the most is many thousands of machines.
@@ -30,14 +31,15 @@ type sweepOptions struct {
 }
 
 func newSweep(s streams) *cobra.Command {
-	o := &sweepOptions{}
+	o := &sweepOptions{modelOptions: modelOptions{stdin: s.in, tables: &tablesAsked{}}}
 	cmd := &cobra.Command{
 		Use:   "sweep <model.yaml> --value name=from..to",
 		Short: "One value over a range: where does more stop helping?",
 		Long: `How stiff is the tool tip, how far does each load move it and what does it cost while one of the file's
 values runs over a range, or two over a grid, and where does more of it stop helping? The ends of a range are
 numbers or expressions, with units as in the file. Places at which the model is wrong are left out and named.
-One option at a time; without --option, the model as it is drawn.`,
+One option at a time; without --option, the model as it is drawn. The answer is one screen; --all prints
+everything, --show some of the tables.`,
 		Example: `  tiploop sweep mill.yaml --value reach=100..180 --out reach.svg
   tiploop sweep mill.yaml --value 'reach=10 cm..180 mm' --value bed_length=180..240 --steps 5`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -49,7 +51,31 @@ One option at a time; without --option, the model as it is drawn.`,
 	cmd.Flags().StringArrayVar(&o.ranges, "value", nil,
 		"a value of the file and the `range` it runs over, name=from..to; may be given twice")
 	cmd.Flags().IntVar(&o.steps, "steps", usualSteps, "how `many` places along each range; counts take whole numbers only")
+	o.tables.addTo(cmd, report.SweepTables())
+	completeFromModel(cmd, "value", cobra.ShellCompDirectiveNoSpace, valueNames)
 	return cmd
+}
+
+// valueNames are the values of a file that can run over a range, as --value begins.
+func valueNames(doc *modelfile.Document) (words []string) {
+	values, err := doc.Values("")
+	if err != nil {
+		return nil
+	}
+	for _, v := range values {
+		if !v.Made {
+			words = append(words, v.Name+"=")
+		}
+	}
+	return words
+}
+
+// writeSweep writes the screen, or what else is asked for.
+func (o *sweepOptions) writeSweep(w io.Writer, s answer.Sweep) error {
+	if o.tables.screen() {
+		return screen.Sweep(w, s, report.SweepTables())
+	}
+	return report.WriteSweep(w, s, o.tables.show...)
 }
 
 func (o *sweepOptions) check() error {
@@ -85,7 +111,7 @@ func runSweep(ctx context.Context, s streams, o *sweepOptions) error {
 		return err
 	}
 	return o.write(s, form{
-		text:    func(w io.Writer) error { return report.WriteSweep(w, *found) },
+		text:    func(w io.Writer) error { return o.writeSweep(w, *found) },
 		csv:     func(w io.Writer) error { return report.WriteSweepCSV(w, *found) },
 		json:    found,
 		picture: func() (*paper.Picture, error) { return report.SweepPicture(*found) },

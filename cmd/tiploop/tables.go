@@ -8,23 +8,24 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"tiploop/report"
+	"tiploop/report/reference"
 )
 
 // tables are the numbers the estimate rests on, by name.
 var tables = []struct {
 	name  string
-	write func(io.Writer) error
+	write func(w io.Writer, sources bool) error
 }{
-	{"materials", report.WriteMaterials},
-	{"screws", report.WriteScrews},
-	{"surfaces", report.WriteSurfaces},
-	{"joint", report.WriteConstants},
-	{"drilling", report.WriteDrilling},
-	{"carriage", report.WriteCarriages},
-	{"drive", report.WriteDrives},
-	{"spindle", report.WriteSpindles},
-	{"cutting", report.WriteCutting},
+	{"materials", reference.WriteMaterials},
+	{"screws", reference.WriteScrews},
+	{"surfaces", reference.WriteSurfaces},
+	{"joint", reference.WriteConstants},
+	{"drilling", reference.WriteDrilling},
+	{"carriage", reference.WriteCarriages},
+	{"drive", reference.WriteDrives},
+	{"spindle", reference.WriteSpindles},
+	{"cutting", reference.WriteCutting},
+	{"methods", reference.WriteMethods},
 }
 
 func newTables(s streams) *cobra.Command {
@@ -32,14 +33,16 @@ func newTables(s streams) *cobra.Command {
 	for _, t := range tables {
 		names = append(names, t.name)
 	}
-	return &cobra.Command{
-		Use:   "tables [materials|screws|surfaces|joint|drilling|carriage|drive|spindle|cutting]",
+	var sources bool
+	cmd := &cobra.Command{
+		Use:   "tables [materials|screws|surfaces|joint|drilling|carriage|drive|spindle|cutting|methods]",
 		Short: "The numbers the estimate rests on, with their sources",
 		Long: `Materials, screws, surface finishes, every number of the screwed joint with its low, typical and high
 value, the work that holes take; carriages and their rails, screws that drive an axis with their support units and
-motors, spindles, and what materials take to cut; each with where it comes from. Without a name, all of them.`,
+motors, spindles, what materials take to cut, and by which published methods answers go. Without a name, all of
+them; --sources says below each table where its numbers come from.`,
 		Example: `  tiploop tables materials
-  tiploop tables joint`,
+  tiploop tables joint --sources`,
 		Args:      oneTable,
 		ValidArgs: names,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -51,7 +54,7 @@ motors, spindles, and what materials take to cut; each with where it comes from.
 				if len(args) == 0 && i > 0 {
 					b.WriteByte('\n')
 				}
-				if err := t.write(&b); err != nil {
+				if err := t.write(s.onMedium(&b), sources); err != nil {
 					return err
 				}
 			}
@@ -59,6 +62,8 @@ motors, spindles, and what materials take to cut; each with where it comes from.
 			return err
 		},
 	}
+	cmd.Flags().BoolVar(&sources, "sources", false, "say where the numbers come from")
+	return cmd
 }
 
 // oneTable checks that no more than one table is asked for, and that there is such a table.

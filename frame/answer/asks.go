@@ -9,7 +9,19 @@ type Asks struct {
 	Mesh   string // before the factor on the size of a mesh: "--mesh"
 	At     string // for single positions of axes: "--at"
 	JSON   string // for the JSON, which leaves nothing out: "--json"
+	All    string // for everything there is to print: "--all"
+	Show   string // before the names of tables: "--show"
+	Option string // before the name of an option: "--option"
 }
+
+// ForEverything asks for all there is to print.
+func (a Asks) ForEverything() string { return cmp.Or(a.All, "the full report") }
+
+// ForTables stands before the names of tables.
+func (a Asks) ForTables() string { return cmp.Or(a.Show, "the tables") }
+
+// ForOption asks for another option.
+func (a Asks) ForOption() string { return cmp.Or(a.Option, "the option") }
 
 // ForDetail asks for a detail: "--detail solid", "detail solid".
 func (a Asks) ForDetail(name string) string { return cmp.Or(a.Detail, "detail") + " " + name }

@@ -72,3 +72,13 @@ func (b *BeamModel) Worst() (percent float64, axis, load string) {
 	}
 	return percent, "", load
 }
+
+// MeshDoubt is what the meshes may hold back at most, percent, and under which load.
+func MeshDoubt(loads []LoadResult) (percent float64, under string) {
+	for _, l := range loads {
+		if l.MeshErrorPercent != nil && *l.MeshErrorPercent > percent {
+			percent, under = *l.MeshErrorPercent, l.Name
+		}
+	}
+	return percent, under
+}

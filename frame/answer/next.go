@@ -54,6 +54,7 @@ const (
 	OfValue     GainKind = "value"     // one of the file's values
 	OfThickness GainKind = "thickness" // a plate's or gusset's own metal, with what touches it left where it is
 	OfScrews    GainKind = "screws"    // one more row of a joint's grid
+	OfTool      GainKind = "tool"      // stick-out or diameter of the cutter; with a longer one the tip moves away from its grip
 	OfSpacing   GainKind = "spacing"   // how far apart the first and last carriage of a rail stand, about their middle
 )
 

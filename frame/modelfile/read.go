@@ -26,10 +26,14 @@ func Read(path string) (*Document, error) {
 		return nil, fmt.Errorf("read the model: %w", err)
 	}
 	defer file.Close() // opened for reading: closing loses nothing
-	// A pipe or a file that is still growing has no size beforehand.
-	data, err := io.ReadAll(io.LimitReader(file, mostBytes+1))
+	return ReadFrom(path, file)
+}
+
+// ReadFrom reads a document from a stream; name stands for it in faults. The errors are those of [Read].
+func ReadFrom(name string, r io.Reader) (*Document, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1)) // how much comes is not known beforehand
 	if err != nil {
 		return nil, fmt.Errorf("read the model: %w", err)
 	}
-	return Parse(path, data)
+	return Parse(name, data)
 }

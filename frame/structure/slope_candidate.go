@@ -23,7 +23,7 @@ type candidate struct {
 }
 
 // candidates lists all that a builder could have more of: the file's values, the metal of each plate and gusset, the
-// rows of screws, the spacings of carriages.
+// rows of screws, the cutter, the spacings of carriages.
 func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 	for _, v := range variables {
 		list = append(list, m.valueCandidate(v))
@@ -39,6 +39,7 @@ func (m *Model) candidates(variables []machine.Variable) (list []candidate) {
 			list = append(list, m.rowCandidate(m.joints[i]))
 		}
 	}
+	list = append(list, m.toolCandidates(variables)...)
 	for _, s := range m.spacings() {
 		list = append(list, m.spacingCandidate(s))
 	}

@@ -19,6 +19,9 @@ const NoiseInTurn = 1e-12
 // told from rounding at the digits shown, and no dial could show it.
 const NoiseInVector = 1e-5
 
+// Absent stands for a number that there is not.
+const Absent = "–"
+
 // Bounds outside of which Significant writes a power of ten rather than a row of zeros.
 const (
 	plainFrom = 1e-4
@@ -26,18 +29,30 @@ const (
 )
 
 // Significant writes v with three significant digits, without "-0".
-func Significant(v float64) string {
+func Significant(v float64) string { return Digits(v, 3) }
+
+// AsWritten is v to the digits that Significant writes: two numbers that are written alike are equal.
+func AsWritten(v float64) float64 {
+	rounded, err := strconv.ParseFloat(Significant(v), 64)
+	if err != nil {
+		panic("number: " + err.Error()) // Significant writes numbers only
+	}
+	return rounded
+}
+
+// Digits writes v with so many significant digits, one or more, without "-0".
+func Digits(v float64, digits int) string {
 	if math.Abs(v) < Noise {
 		return "0"
 	}
-	rounded := strconv.FormatFloat(v, 'e', 2, 64)
+	rounded := strconv.FormatFloat(v, 'e', digits-1, 64)
 	mantissa, exponent, _ := strings.Cut(rounded, "e")
 	power, _ := strconv.Atoi(exponent)
 	if a := math.Abs(v); a < plainFrom || a >= plainTo {
 		return mantissa + "e" + strconv.Itoa(power)
 	}
 	r, _ := strconv.ParseFloat(rounded, 64)
-	return strconv.FormatFloat(r, 'f', max(0, 2-power), 64)
+	return strconv.FormatFloat(r, 'f', max(0, digits-1-power), 64)
 }
 
 // Components writes the three numbers of a vector, leaving out what is noise beside its size.
@@ -47,6 +62,24 @@ func Components(v [3]float64) [3]string {
 		s[i] = Significant(c)
 	}
 	return s
+}
+
+// leastShown is the part of a movement below which a person is shown 0: no dial tells it beside the rest.
+const leastShown = 0.01
+
+// Movement writes the three numbers of a movement, leaving out what is less than a hundredth of the whole movement that
+// it is a part of; of is that one's size.
+func Movement(v [3]float64, of float64) [3]string {
+	var s [3]string
+	for i, c := range v {
+		s[i] = Significant(WithoutRounding(c, leastShown*of))
+	}
+	return s
+}
+
+// MovementSize writes the size of a movement that is a part of another one, whose size is of, in the same way.
+func MovementSize(v [3]float64, of float64) string {
+	return Significant(WithoutRounding(Norm(v), leastShown*of))
 }
 
 // BesideNoise is a vector with 0 for what is noise beside its size.
@@ -132,9 +165,9 @@ func Percent(v float64) string {
 // LeastPercent is the least percentage that is written as a number.
 const LeastPercent = 0.05
 
-// tableDigits is how many digits a CSV carries: far more than the numbers deserve, and fewer than those in which two
+// tableDigits is how many digits a CSV carries: more than the numbers deserve, and far fewer than those in which two
 // processors may differ.
-const tableDigits = 12
+const tableDigits = 6
 
 // Full writes v for a program to read, without "-0".
 func Full(v float64) string {

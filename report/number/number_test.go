@@ -55,7 +55,7 @@ func TestSmallNumbers(t *testing.T) {
 	require.Equal(t, "0.0", Percent(-0.01))
 	require.Equal(t, "33.3", Percent(100.0/3))
 	require.Equal(t, "0", Full(math.Copysign(0, -1)))
-	require.Equal(t, "29.87712", Full(29.877119999999998))
+	require.Equal(t, "29.8771", Full(29.877119999999998))
 	require.Equal(t, "20", Given(20))
 	require.Equal(t, "0.5", Given(0.5))
 }

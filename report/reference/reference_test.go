@@ -1,4 +1,4 @@
-package report
+package reference
 
 import (
 	"bytes"
@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tiploop/report/table"
 )
 
 // betweenCells are the two spaces and more between the cells of a table.
@@ -56,7 +58,7 @@ func TestReferenceTables(t *testing.T) {
 	)
 	for _, tt := range []struct {
 		source    string
-		write     func(io.Writer) error
+		write     func(io.Writer, bool) error
 		key, head string
 		want, tol float64
 	}{
@@ -79,7 +81,7 @@ func TestReferenceTables(t *testing.T) {
 		{motor, WriteDrives, "frame-23", "rotor's inertia, g·cm²", 460, 0.1},
 		{rails, WriteCarriages, "profile-15", "dynamic C for 50 km, kN", 11.5, 0.3},
 	} {
-		text := string(written(t, func(b *bytes.Buffer) error { return tt.write(b) }))
+		text := string(written(t, func(b io.Writer) error { return tt.write(b, true) }))
 		got := typical(t, cellOf(t, text, tt.key, tt.head))
 		if e := math.Abs(got-tt.want) / tt.want; !(e <= tt.tol) {
 			t.Errorf("%s, %s: %g, want %g within %g (%s)", tt.key, tt.head, got, tt.want, tt.tol, tt.source)
@@ -90,7 +92,15 @@ func TestReferenceTables(t *testing.T) {
 // What the table of surfaces says of its numbers: of an approach of C·p^m, by differentiation, p^(1-m)/(m·C) is the
 // pressure for a further approach of one; with m = 0.5 that is p^0.5/(0.5·C).
 func TestSurfacesSayWhatTheyMean(t *testing.T) {
-	text := string(written(t, func(b *bytes.Buffer) error { return WriteSurfaces(b) }))
+	text := string(written(t, func(b io.Writer) error { return WriteSurfaces(b, false) }))
 	require.Contains(t, strings.Join(strings.Fields(text), " "), "approach each other by C·p^0.5, p in MPa: the "+
 		"stiffness per area is p^0.5/(0.5·C).")
+}
+
+// written is what a table's function writes.
+func written(t *testing.T, write func(w io.Writer) error) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, write(table.Medium{Writer: &b, Width: 400})) // wide enough for heads of one line
+	return b.Bytes()
 }

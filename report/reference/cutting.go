@@ -1,16 +1,17 @@
-package report
+package reference
 
 import (
 	"io"
 
 	"tiploop/frame/cutting"
 	"tiploop/report/number"
+	"tiploop/report/table"
 )
 
 // WriteCutting writes the tables of what materials take to cut: Kienzle's numbers, coefficients for milling, usual
 // speeds and feeds, and the numbers common to all.
-func WriteCutting(w io.Writer) error {
-	p := newPage(w)
+func WriteCutting(w io.Writer, sources bool) error {
+	p := newPage(w, sources)
 	var specific, chips, edges, usual [][]string
 	for _, m := range cutting.Materials() {
 		k := m.Kienzle
@@ -21,27 +22,27 @@ func WriteCutting(w io.Writer) error {
 		}
 		usual = append(usual, []string{m.Key, span(m.SpeedMMin), span(m.FeedShare), m.UsualSource})
 	}
-	p.line("Specific cutting force, low/typical/high")
-	p.table([]column{named("material"), named("what it is"), measured("k_c1.1, MPa"), measured("m"),
+	p.Line("Specific cutting force, low/typical/high")
+	p.Table([]table.Column{named("material"), named("what it is"), measured("k_c1.1, MPa"), measured("m"),
 		measured("chips, mm"), named("source")}, specific)
-	p.line("")
-	p.say("The force along the cut, over the chip's section, is k_c1.1·h^−m with the chip's thickness h in mm. Chips " +
+	p.Line("")
+	p.Say("The force along the cut, over the chip's section, is k_c1.1·h^−m with the chip's thickness h in mm. Chips " +
 		"are those the numbers hold for.")
-	p.heading("Coefficients for milling: of the chip, low/typical/high")
-	p.table([]column{named("material"), measured("K_tc, MPa"), measured("K_rc, MPa"), measured("K_ac, MPa"),
+	p.Heading("Coefficients for milling: of the chip, low/typical/high")
+	p.Table([]table.Column{named("material"), measured("K_tc, MPa"), measured("K_rc, MPa"), measured("K_ac, MPa"),
 		measured("chips, mm"), named("source")}, chips)
-	p.heading("Coefficients for milling: of the edge, low/typical/high")
-	p.table([]column{named("material"), measured("K_te, N/mm"), measured("K_re, N/mm"), measured("K_ae, N/mm")}, edges)
-	p.line("")
-	p.say("Forces per mm of edge are K_c·h + K_e: tangential t, radial r and along the edge a; both parts have " +
+	p.Heading("Coefficients for milling: of the edge, low/typical/high")
+	p.Table([]table.Column{named("material"), measured("K_te, N/mm"), measured("K_re, N/mm"), measured("K_ae, N/mm")}, edges)
+	p.Line("")
+	p.Say("Forces per mm of edge are K_c·h + K_e: tangential t, radial r and along the edge a; both parts have " +
 		"one source. Where they are known, low and typical forces come from them, high ones from whichever law " +
 		"takes more.")
-	p.heading("Usual speeds and feeds")
-	p.table([]column{named("material"), measured("speed, m/min"), measured("feed per tooth over diameter"),
+	p.Heading("Usual speeds and feeds")
+	p.Table([]table.Column{named("material"), measured("speed, m/min"), measured("feed per tooth over diameter"),
 		named("source")}, usual)
-	p.heading("Numbers that belong to no material")
+	p.Heading("Numbers that belong to no material")
 	p.constants(cutting.Constants())
-	return p.close()
+	return p.Close()
 }
 
 // span writes a range from its least to its greatest value.

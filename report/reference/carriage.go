@@ -1,4 +1,4 @@
-package report
+package reference
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/guide"
 	"tiploop/report/number"
+	"tiploop/report/table"
 )
 
 // carriageTables are the rows of the tables of carriages.
@@ -39,7 +40,7 @@ func carriageRows() (t carriageTables, err error) {
 			over(of(func(s guide.Stiffness) float64 { return s.Roll }), nmmPerKNm),
 			over(of(func(s guide.Stiffness) float64 { return s.Pitch }), nmmPerKNm),
 			over(of(func(s guide.Stiffness) float64 { return s.Yaw }), nmmPerKNm)})
-		t.ratings = append(t.ratings, []string{c.Key, over(c.Dynamic, newtonPerKN), over(c.Static, newtonPerKN),
+		t.ratings = append(t.ratings, []string{c.Key, over(c.Dynamic, constant.NewtonPerKN), over(c.Static, constant.NewtonPerKN),
 			c.RatingSource})
 	}
 	return t, nil
@@ -47,41 +48,41 @@ func carriageRows() (t carriageTables, err error) {
 
 // WriteCarriages writes the tables of carriages and their rails: sizes, stiffness, ratings, and the numbers common to
 // all.
-func WriteCarriages(w io.Writer) error {
+func WriteCarriages(w io.Writer, sources bool) error {
 	t, err := carriageRows()
 	if err != nil {
 		return err
 	}
-	p := newPage(w)
-	p.line("Sizes of carriages and their rails")
-	p.table([]column{named("carriage"), named("kind"), measured("long × wide × high, mm"),
+	p := newPage(w, sources)
+	p.Line("Sizes of carriages and their rails")
+	p.Table([]table.Column{named("carriage"), named("kind"), measured("long × wide × high, mm"),
 		measured("rail wide × high, mm"), measured("holes along × across, mm"), measured("mass, kg"),
 		measured("rail, kg/m"), named("source")}, t.shapes)
-	p.heading("Rails as they stiffen what they are screwed to")
-	p.table([]column{named("carriage"), measured("screws every, mm"), named("screws"), measured("rail, kg/m"),
+	p.Heading("Rails as they stiffen what they are screwed to")
+	p.Table([]table.Column{named("carriage"), measured("screws every, mm"), named("screws"), measured("rail, kg/m"),
 		measured("section, mm²"), measured("I out of the seat, mm⁴"), measured("I along it, mm⁴"),
 		measured("J, mm⁴")}, t.rails)
-	p.line("")
-	p.say("Pitch and screws as the sizes; sections are worked out from a generic profile, a foot, a waist (rail_waist) " +
+	p.Line("")
+	p.Say("Pitch and screws as the sizes; sections are worked out from a generic profile, a foot, a waist (rail_waist) " +
 		"and a head in shares of the rail's height, common practice. Of a round rail the shaft counts, not its support; " +
 		"mass is that of both.")
-	p.heading("Stiffness of one carriage at light preload against forces, low/typical/high")
-	p.table([]column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"),
+	p.Heading("Stiffness of one carriage at light preload against forces, low/typical/high")
+	p.Table([]table.Column{named("carriage"), measured("press, N/µm"), measured("pull, N/µm"), measured("side, N/µm"),
 		named("source of press")}, t.forces)
-	p.line("")
-	p.say("Press is onto the rail, pull off it, side across it. Pull and side are shares of press (pull_ratio, " +
+	p.Line("")
+	p.Say("Press is onto the rail, pull off it, side across it. Pull and side are shares of press (pull_ratio, " +
 		"side_ratio).")
-	p.heading("The same against moments, low/typical/high")
-	p.table([]column{named("carriage"), measured("roll, kN·m/rad"), measured("pitch, kN·m/rad"),
+	p.Heading("The same against moments, low/typical/high")
+	p.Table([]table.Column{named("carriage"), measured("roll, kN·m/rad"), measured("pitch, kN·m/rad"),
 		measured("yaw, kN·m/rad")}, t.moments)
-	p.line("")
-	p.say("Those of profile rails come from rows of balls that give evenly (loaded_share, row_lever). A bush turns " +
+	p.Line("")
+	p.Say("Those of profile rails come from rows of balls that give evenly (loaded_share, row_lever). A bush turns " +
 		"freely about its rail; its pitch and yaw have the source of its press.")
-	p.heading("Load ratings, low/typical/high")
-	p.table([]column{named("carriage"), measured("dynamic C for 50 km, kN"), measured("static C0, kN"),
+	p.Heading("Load ratings, low/typical/high")
+	p.Table([]table.Column{named("carriage"), measured("dynamic C for 50 km, kN"), measured("static C0, kN"),
 		named("source")}, t.ratings)
 	p.moreConstants(guide.CommonConstants())
-	return p.close()
+	return p.Close()
 }
 
 // steelNu is Poisson's ratio of steel; what is shown of a section does not depend on it.

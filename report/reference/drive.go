@@ -1,4 +1,4 @@
-package report
+package reference
 
 import (
 	"io"
@@ -6,83 +6,84 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/report/number"
+	"tiploop/report/table"
 )
 
 // WriteDrives writes the tables of ball screws, lead screws, their support units and motors, and the numbers common to
 // all.
-func WriteDrives(w io.Writer) error {
-	p := newPage(w)
+func WriteDrives(w io.Writer, sources bool) error {
+	p := newPage(w, sources)
 	p.ballScrews()
 	p.leadScrews()
 	p.supportUnits()
 	p.steppers()
 	p.moreConstants(drive.CommonConstants())
-	return p.close()
+	return p.Close()
 }
 
 // ballScrews lists their cores, nuts and ratings.
 func (p *page) ballScrews() {
-	p.line("Ball screws, rolled")
+	p.Line("Ball screws, rolled")
 	var cores, ratings [][]string
 	for _, s := range drive.BallScrews() {
 		cores = append(cores, []string{s.Key, number.Length(s.Diameter), number.Length(s.Lead), band(s.Root),
 			s.RootSource, number.Significant(s.CatalogueNut / constant.UmPerMM), s.NutSource})
-		ratings = append(ratings, []string{s.Key, over(s.Dynamic, newtonPerKN), over(s.Static, newtonPerKN),
+		ratings = append(ratings, []string{s.Key, over(s.Dynamic, constant.NewtonPerKN), over(s.Static, constant.NewtonPerKN),
 			s.RatingSource})
 	}
-	p.table([]column{named("screw"), measured("diameter, mm"), measured("lead, mm"),
+	p.Table([]table.Column{named("screw"), measured("diameter, mm"), measured("lead, mm"),
 		measured("core low/typical/high, mm"), named("source of the core"), measured("K of the nut, N/µm"),
 		named("source of K")}, cores)
-	p.line("")
-	p.say("K is the catalogue's for a single nut at a load of 0.3 C_a. In its seat at a light preload a nut has a " +
+	p.Line("")
+	p.Say("K is the catalogue's for a single nut at a load of 0.3 C_a. In its seat at a light preload a nut has a " +
 		"share of it (nut_in_service).")
-	p.heading("Load ratings of ball screws, low/typical/high")
-	p.table([]column{named("screw"), measured("dynamic C_a, kN"), measured("static C_0a, kN"), named("source")},
+	p.Heading("Load ratings of ball screws, low/typical/high")
+	p.Table([]table.Column{named("screw"), measured("dynamic C_a, kN"), measured("static C_0a, kN"), named("source")},
 		ratings)
 }
 
 // leadScrews lists them with their nuts.
 func (p *page) leadScrews() {
-	p.heading("Lead screws, trapezoidal thread")
+	p.Heading("Lead screws, trapezoidal thread")
 	var rows [][]string
 	for _, s := range drive.LeadScrews() {
 		rows = append(rows, []string{s.Key, number.Length(s.Diameter), number.Length(s.Pitch), number.Length(s.Lead),
 			band(s.Root), over(s.Nut(drive.BronzeNut), constant.UmPerMM), over(s.Nut(drive.PlasticNut), constant.UmPerMM),
 			s.Source})
 	}
-	p.table([]column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"),
+	p.Table([]table.Column{named("screw"), measured("diameter, mm"), measured("pitch, mm"), measured("lead, mm"),
 		measured("core low/typical/high, mm"), measured("bronze nut, N/µm"), measured("plastic nut, N/µm"),
 		named("source of the core")}, rows)
-	p.line("")
-	p.say("Nuts low/typical/high, with their play taken up, in proportion to the screw's diameter " +
+	p.Line("")
+	p.Say("Nuts low/typical/high, with their play taken up, in proportion to the screw's diameter " +
 		"(lead_nut_per_diameter, plastic_nut).")
 }
 
 // supportUnits lists the bearings of screws.
 func (p *page) supportUnits() {
-	p.heading("Support units")
+	p.Heading("Support units")
 	var rows [][]string
 	for _, u := range drive.SupportUnits() {
-		play := absent
+		play := number.Absent
 		if u.Play.High > 0 {
 			play = band(u.Play)
 		}
 		rows = append(rows, []string{u.Key, u.Name, number.Length(u.Screw), over(u.Axial, constant.UmPerMM), play,
-			over(u.Load, newtonPerKN), u.Source})
+			over(u.Load, constant.NewtonPerKN), u.Source})
 	}
-	p.table([]column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"),
+	p.Table([]table.Column{named("unit"), named("what it is"), measured("usual screw, mm"), measured("along the screw, N/µm"),
 		measured("play, mm"), measured("permitted load, kN"), named("source")}, rows)
 }
 
 // steppers lists motors.
 func (p *page) steppers() {
-	p.heading("Motors")
+	p.Heading("Motors")
 	var rows [][]string
 	for _, m := range drive.Steppers() {
 		stiffness := m.Hold.Scaled(drive.HoldingStiffness(1)) // in proportion to the torque
 		rows = append(rows, []string{m.Key, m.Name, over(m.Hold, constant.NmmPerNm), over(stiffness, constant.NmmPerNm),
 			over(m.Rotor, tonneMM2PerGramCM2), m.Source})
 	}
-	p.table([]column{named("motor"), named("what it is"), measured("holding torque, N·m"),
+	p.Table([]table.Column{named("motor"), named("what it is"), measured("holding torque, N·m"),
 		measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)
 }

@@ -1,4 +1,4 @@
-package report
+package phrase
 
 import (
 	"testing"
@@ -21,7 +21,7 @@ func TestDirections(t *testing.T) {
 			"mostly right (+x), partly away from you (+y) and up (+z)"},
 		{[3]float64{}, "nowhere", "nowhere"},
 	} {
-		require.Equal(t, tt.line, lineInWords(tt.d), tt.d)
-		require.Equal(t, tt.way, wayInWords(tt.d), tt.d)
+		require.Equal(t, tt.line, Line(tt.d), tt.d)
+		require.Equal(t, tt.way, Way(tt.d), tt.d)
 	}
 }

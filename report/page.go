@@ -1,0 +1,25 @@
+package report
+
+import (
+	"io"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+	"tiploop/report/table"
+)
+
+// page is what a report is written on.
+type page struct {
+	*table.Page
+	asks answer.Asks // by which words the reader asks for more
+}
+
+func newPage(w io.Writer) *page { return &page{Page: table.New(w)} }
+
+// column is the head of a table's column: named is one of words, measured one of numbers.
+type column = table.Column
+
+var named, measured = table.Named, table.Measured
+
+// absent stands for a value that there is not.
+const absent = number.Absent

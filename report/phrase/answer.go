@@ -1,0 +1,70 @@
+package phrase
+
+import (
+	"fmt"
+	"math"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+)
+
+// sameModel is how much a beam model may differ, percent, without its being worth a number.
+const sameModel = 1.0
+
+// SameBeam is what is said of a beam model that differs by nothing worth a number.
+const SameBeam = "the same within 1 %"
+
+// Beam says how far a beam model differs at most: "4 % softer in y".
+func Beam(b *answer.BeamModel) string {
+	percent, axis, load := b.Worst()
+	if math.Abs(percent) < sameModel {
+		return SameBeam
+	}
+	how := "softer"
+	if percent < 0 {
+		how = "stiffer"
+	}
+	if axis != "" {
+		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, axis)
+	}
+	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, Quoted(load))
+}
+
+// WorstSurface is the surface that is farthest off, the first of equals; nil when none is off.
+func WorstSurface(l answer.CutLevel) *answer.SurfaceError {
+	var worst *answer.SurfaceError
+	for i := range l.Surfaces {
+		v := math.Abs(l.Surfaces[i].Worst())
+		if v >= number.Noise && (worst == nil || number.Exceeds(v, math.Abs(worst.Worst()))) {
+			worst = &l.Surfaces[i]
+		}
+	}
+	return worst
+}
+
+// Surface says which way a surface is off: "12.0 µm left standing".
+func Surface(s answer.SurfaceError) string {
+	by := number.Significant(math.Abs(s.Worst())) + " µm"
+	switch {
+	case number.Norm(s.Normal) == 0:
+		return by + " aside"
+	case s.Worst() < 0:
+		return by + " too much taken"
+	}
+	return by + " left standing"
+}
+
+// DepthEnd says what ends the depth of a cut, by its word in the answer.
+func DepthEnd(by string) string {
+	switch by {
+	case "tolerance":
+		return "the tolerance ends it"
+	case "flute length":
+		return "the flutes end"
+	case "diameter":
+		return "it is as deep as the cutter is wide, and chips jam in deeper slots"
+	case "swing":
+		return "the tip swings by a tenth of the cutter's diameter"
+	}
+	return "the spindle's " + by + " ends it"
+}

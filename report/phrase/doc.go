@@ -1,0 +1,2 @@
+// Package phrase puts directions, counts, lists, names and times into the words that reports share.
+package phrase

@@ -1,0 +1,156 @@
+package screen
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+	"tiploop/report/phrase"
+	"tiploop/report/wrap"
+)
+
+// mostChanges is how many changes are named.
+const mostChanges = 3
+
+// The step of a change that is told: a tenth of a number, one more of what counts; and the least gain that is worth a
+// line, as a share of the movement. Gains are slopes, told as if they went on as they begin, which holds for a tenth.
+const (
+	tenth     = 0.1
+	leastGain = 0.005
+)
+
+// change is a step that somebody could take, and what it brings.
+type change struct {
+	answer.Gain
+	step float64 // in the gain's unit, on the way on which the tip gets stiffer
+	mean float64 // by what share of its movement the tip moves less, over all loads on the tip
+	load string  // that of which most µm go
+	um   float64
+	of   float64 // what the tip moves under it, µm
+}
+
+// changes names what gains most next by the mean share of the movement under all loads on the tip.
+func (s *sheet) changes(r answer.Result) {
+	n := r.Next
+	if n == nil && r.Section != nil {
+		n = r.Section.Next
+	}
+	if n == nil {
+		return
+	}
+	var list []change
+	for _, g := range n.Gains {
+		if c := changeOf(g, r); c.mean >= leastGain {
+			list = append(list, c)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b change) int {
+		return cmp.Compare(number.AsWritten(b.mean), number.AsWritten(a.mean))
+	})
+	s.Heading("What to change next, about")
+	if len(list) == 0 {
+		s.Item("  ", "Nothing by itself: a tenth more of anything takes less than a hundredth off the movement.")
+		return
+	}
+	for _, c := range list[:min(len(list), mostChanges)] {
+		s.Item("  ", c.inWords())
+	}
+}
+
+// changeOf is the step of a gain and what it brings.
+func changeOf(g answer.Gain, r answer.Result) change {
+	c := change{Gain: g, step: tenth * math.Abs(g.At)}
+	switch {
+	case g.Whole || g.At == 0:
+		c.step = 1
+	case g.Room != nil:
+		c.step = min(c.step, *g.Room)
+	}
+	if g.StiffnessNPerUm < 0 {
+		c.step = -c.step
+	}
+	n := 0
+	for _, l := range g.Loads {
+		i := slices.IndexFunc(r.Loads, func(o answer.LoadResult) bool { return o.Name == l.Load })
+		if i < 0 || reach(r.Loads[i]) < number.Noise {
+			continue
+		}
+		less, of := c.step*l.Um, reach(r.Loads[i])
+		c.mean += less / of
+		n++
+		if c.load == "" || less > c.um {
+			c.load, c.um, c.of = l.Load, less, of
+		}
+	}
+	if n > 0 {
+		c.mean /= float64(n)
+	}
+	return c
+}
+
+// inWords says what to change, from what to what, what that gains and what it costs.
+func (c change) inWords() string {
+	words := c.stepInWords()
+	if c.um > 0 {
+		words += fmt.Sprintf(": %s %s µm less (%s %%)", wrap.OneLine(c.load), number.Digits(c.um, rangedDigits),
+			percent(100*c.um/c.of))
+	}
+	if kg := c.step * c.MassKg; math.Abs(kg) >= leastMass {
+		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), rangedDigits), moreOrLess(kg))
+	}
+	if n := int(c.step) * c.Operations; c.Whole && n > 0 {
+		words += ", " + phrase.Count(n, "drilling operation") + " more"
+	}
+	return words
+}
+
+// percent writes a share of which only the size counts, in whole percent from one on.
+func percent(v float64) string {
+	if v < 1 {
+		return number.Digits(v, 1)
+	}
+	return number.Given(math.Round(v))
+}
+
+// leastMass is the mass, kg, that is worth a word.
+const leastMass = 0.01
+
+func moreOrLess(v float64) string {
+	if v < 0 {
+		return "less"
+	}
+	return "more"
+}
+
+// stepInWords says what to change: "column 30 to 33 mm thick".
+func (c change) stepInWords() string {
+	what := wrap.OneLine(c.What)
+	fromTo := fmt.Sprintf("%s to %s", tidy(c.At), phrase.WithUnit(tidy(c.At+c.step), c.Unit))
+	switch c.Kind {
+	case answer.OfThickness:
+		return fmt.Sprintf("%s %s thick", what, fromTo)
+	case answer.OfScrews:
+		return "one more row of screws in " + what
+	case answer.OfSpacing:
+		axis, _, _ := strings.Cut(what, ":")
+		return fmt.Sprintf("carriages of axis %s %s %s", axis, phrase.WithUnit(tidy(math.Abs(c.step)), c.Unit),
+			pick(c.step, "farther apart", "closer together"))
+	case answer.OfTool:
+		return fmt.Sprintf("cutter's %s %s", what, fromTo)
+	}
+	return what + " " + fromTo
+}
+
+func pick(v float64, more, less string) string {
+	if v < 0 {
+		return less
+	}
+	return more
+}
+
+// tidy writes a measure as a person would set it: three digits, without zeros behind the point.
+func tidy(v float64) string { return number.Given(number.AsWritten(v)) }
