@@ -5,6 +5,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -15,8 +16,8 @@ import (
 // get letters and the names stand in a list above.
 const widestHeads = 64
 
-// WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which
-// buys most for a kilogram and for a drilling operation.
+// WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which to
+// build for which purpose.
 func WriteCompare(w io.Writer, a answer.Answer) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
@@ -38,13 +39,32 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 		for _, r := range a.Options[1:] {
 			p.difference(a.Options[0], r)
 		}
-		p.purchases(a.Options, heads)
+		p.whichToBuild(a, heads)
 	}
 	p.opinions(a.Options...)
 	p.besideEach(a.Options, heads)
 	p.allNotes(a.Options)
 	p.caution()
 	return p.close()
+}
+
+// allClaims is more than there are of any pair.
+const allClaims = 1 << 20
+
+// whichToBuild writes the whole verdict.
+func (p *page) whichToBuild(a answer.Answer, heads []string) {
+	j := judgeOf(a, heads, allClaims)
+	p.heading("Which to build")
+	for i, s := range slices.Concat(j.steadiest(), j.purchases(), j.beaten(), j.settled(len(j.Settle)), []string{j.counted()}) {
+		if i == 0 || !strings.HasPrefix(s, againstOption) {
+			p.item("  - ", s)
+		} else {
+			p.item("      ", s)
+		}
+	}
+	if len(j.Counted) == 0 && misfitsDiffer(a.Options) {
+		p.item("  - ", "The options differ in what misfits do.")
+	}
 }
 
 // optionHeads gives the heads of the options' columns, and writes what they stand for when they are letters.
@@ -175,7 +195,7 @@ func pointLine(at pointLoad) comparedLine {
 		number.Significant}
 }
 
-// holeLines are the counts of drilling.
+// holeLines are the counts of holes and of the work on them.
 var holeLines = []struct {
 	what, unit string
 	of         func(answer.Holes) float64
@@ -183,8 +203,8 @@ var holeLines = []struct {
 }{
 	{"through holes", "number", func(h answer.Holes) float64 { return float64(h.Through) }, number.Length},
 	{"tapped holes", "number", func(h answer.Holes) float64 { return float64(h.Tapped) }, number.Length},
-	{"drilling operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
-	{"drilling time", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
+	{"hole operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
+	{"time for holes", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
 }
 
 // stiffnessOf begins what a stiffness is called.

@@ -14,9 +14,16 @@ const (
 	slightMesh = 3.0
 )
 
-// opinions says how far the beam model of the same machine differs, and what the meshes may hold back where that is
-// much: of several options the worst of each. Nothing of an answer that has neither.
+// opinions writes what opinionsOf says.
 func (p *page) opinions(options ...answer.Result) {
+	for _, s := range p.opinionsOf(options...) {
+		p.say(s)
+	}
+}
+
+// opinionsOf says how far the beam model of the same machine differs, and what the meshes may hold back where that is
+// much: of several options the worst of each. Nothing of an answer that has neither.
+func (p *page) opinionsOf(options ...answer.Result) (says []string) {
 	beam, most := -1, 0.0
 	for i, r := range options {
 		if r.Beam == nil {
@@ -29,25 +36,26 @@ func (p *page) opinions(options ...answer.Result) {
 	if beam >= 0 {
 		words := beamInWords(options[beam].Beam)
 		if words == sameBeam {
-			p.say("Beam model: " + words + ".")
+			says = append(says, "Beam model: "+words+".")
 		} else {
-			p.say("Beam model: " + words + withOption(options, beam))
+			says = append(says, "Beam model: "+words+withOption(options, beam))
 		}
 	}
-	p.meshOpinion(options...)
+	return append(says, p.meshOpinion(options...)...)
 }
 
 // meshOpinion says what the meshes may hold back where that is much, of several options the worst.
-func (p *page) meshOpinion(options ...answer.Result) {
+func (p *page) meshOpinion(options ...answer.Result) []string {
 	mesh, most, under := -1, slightMesh, ""
 	for i, r := range options {
 		if percent, load := meshDoubt(r.Loads); percent > most {
 			mesh, most, under = i, percent, load
 		}
 	}
-	if mesh >= 0 {
-		p.say(p.meshInWords(most, quoted(under)+withOption(options, mesh)))
+	if mesh < 0 {
+		return nil
 	}
+	return []string{p.meshInWords(most, quoted(under)+withOption(options, mesh))}
 }
 
 // meshInWords says what the meshes may hold back, percent, under which load and where: words that end their sentence.

@@ -26,7 +26,7 @@ func WriteSweep(w io.Writer, s answer.Sweep) error {
 	p.line("")
 	switch {
 	case s.Places[0].Tip == nil:
-		p.say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
+		p.say("The model has no tool, so there is no tip to speak of, and nothing whose end of paying could be named.")
 	default:
 		p.say(sweptExtremes(s))
 		p.kneesInWords(s)
@@ -99,10 +99,9 @@ func sweptExtremes(s answer.Sweep) string {
 }
 
 // howKnees are found, in words.
-const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run " +
-	"from 0 to 1, the curve levels off where it stands farthest above the chord (the idea of Satopaa et al., 2011), " +
-	"if beyond that place each step gains on average at most half of what it gained before. It is one of the places " +
-	"worked out, none between, and depends on how far the range reaches."
+const howKnees = "How the place is found: it is the first one, from the worse end of the range on, that keeps nine tenths " +
+	"of the gain from end to end, if beyond it each step gains on average at most half of what it gained before. It is " +
+	"one of the places worked out, none between."
 
 // kneesInWords says of each value where more of it stops helping.
 func (p *page) kneesInWords(s answer.Sweep) {
@@ -145,8 +144,8 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
 		per := "per " + unitOrOne(v)
-		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
-			"beyond it %s.", k.Toward, name, withUnit(sweptValue(*k.At), v.Unit), with,
+		return fmt.Sprintf("%s %s stops paying at %s%s, which keeps nine tenths of the gain: up to there it is %s N/µm "+
+			"%s on average, beyond it %s.", strings.ToUpper(k.Toward[:1])+k.Toward[1:], name, withUnit(sweptValue(*k.At), v.Unit), with,
 			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
@@ -155,22 +154,22 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
 			withUnit(sweptValue(*k.At), v.Unit), with)
 	case answer.Rising:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
+		return fmt.Sprintf("The gain from %s %s%s does not stop in this range: it grows to the very end.",
 			k.Toward, name, with)
 	case answer.Steady:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.",
+		return fmt.Sprintf("The gain from %s %s%s does not stop in this range: it goes on about as it begins.",
 			k.Toward, name, with)
 	case answer.Unmoved:
 		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
 	}
-	return fmt.Sprintf("There are too few places along %s%s to say where it levels off.", name, with)
+	return fmt.Sprintf("There are too few places along %s%s to say where more stops paying.", name, with)
 }
 
 // shortKnee is the same for a load, in a clause.
 func shortKnee(v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
-		return "levels off at " + withUnit(sweptValue(*k.At), v.Unit)
+		return "stops paying at " + withUnit(sweptValue(*k.At), v.Unit)
 	case answer.BestInside:
 		return "least at " + withUnit(sweptValue(*k.At), v.Unit)
 	case answer.WorstInside:
@@ -243,7 +242,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 	for _, at := range points {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
-	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
+	heads = append(heads, measured("mass, kg"), measured("hole operations"), named(""))
 	p.heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
 	for _, i := range spread(len(s.Places), mostSweptRows) {
@@ -276,7 +275,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 			if mark != "" {
 				mark += ", "
 			}
-			mark += "levels off"
+			mark += "stops paying"
 		}
 		rows = append(rows, append(row, number.Significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
 	}

@@ -49,8 +49,8 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
 	sheet := paper.Sheet{
 		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		Subtitle: "Option: " + s.Option + ". A ring is where a curve levels off: farthest above its chord, each step " +
-			"beyond gaining at most half as much",
+		Subtitle: "Option: " + s.Option + ". A ring is where more stops paying: nine tenths of the gain are kept, each " +
+			"step beyond gaining at most half as much",
 	}
 	x := make([]float64, len(s.Places))
 	for i, p := range s.Places {
@@ -209,7 +209,7 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	leavingMark(c, at, paper.SeriesColours[k.series%len(paper.SeriesColours)])
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	words := "levels off: " + paper.WithMinus(sweptValue(*k.knee))
+	words := "stops paying: " + paper.WithMinus(sweptValue(*k.knee))
 	half := sty.Width(words)/2 + 3
 	x := min(max(at.X, c.Min.X+half), c.Max.X-half)
 	y := min(at.Y+markLabelOff+markLabelHeight/2+3, c.Max.Y-markLabelHeight/2)

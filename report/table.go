@@ -30,9 +30,13 @@ type page struct {
 	w    *bufio.Writer
 	err  error
 	asks answer.Asks // by which words the reader asks for more
+
+	width, cell int // letters of running text, and of a cell of words
 }
 
-func newPage(w io.Writer) *page { return &page{w: bufio.NewWriter(w)} }
+func newPage(w io.Writer) *page {
+	return &page{w: bufio.NewWriter(w), width: paragraphWidth, cell: widestCell}
+}
 
 // line writes one line as it is, save for spaces at its end.
 func (p *page) line(s string) {
@@ -46,7 +50,7 @@ func (p *page) say(s string) { p.item("", s) }
 
 // item writes running text behind a mark; the lines that follow are set in as far as the mark is wide.
 func (p *page) item(mark, s string) {
-	width := paragraphWidth - wrap.Letters(mark)
+	width := p.width - wrap.Letters(mark)
 	for i, l := range wrap.Lines(s, width) {
 		if i == 0 {
 			p.line(mark + l)
@@ -77,7 +81,7 @@ func (p *page) table(columns []column, rows [][]string) {
 	for r, row := range rows {
 		cells[r] = make([][]string, len(columns))
 		for i := range columns {
-			cells[r][i] = wrap.Lines(row[i], widestCell)
+			cells[r][i] = wrap.Lines(row[i], p.cell)
 			for _, l := range cells[r][i] {
 				widths[i] = max(widths[i], wrap.Letters(l))
 			}

@@ -21,11 +21,15 @@ type judge struct {
 	claims     int // how many of a pair's claims are told one by one
 }
 
-// judgeOf makes the verdict on an answer of several options; heads are those of the options in their order.
+// judgeOf makes the verdict on an answer of several options; heads are those of the options in their
+// order; claims is how many of a pair's are told.
 func judgeOf(a answer.Answer, heads []string, claims int) judge {
 	j := judge{verdict.Of(a), map[string]string{}, map[string]verdict.Quantity{}, claims}
 	for i, r := range a.Options {
 		j.heads[r.Name] = heads[i]
+		if heads[i] == wrap.OneLine(r.Name) {
+			j.heads[r.Name] = quoted(r.Name)
+		}
 	}
 	for _, q := range verdict.Quantities(a.Options) {
 		j.quantities[q.Key] = q
@@ -76,7 +80,7 @@ func (j judge) steadiest() []string {
 		return []string{"Steadiest: " + list(names) + "; nothing counted tells them apart."}
 	}
 	name := j.Steadiest.Options[0]
-	says := []string{fmt.Sprintf("Steadiest: %s; over all pairs it is better %s and worse %s.", j.heads[name],
+	says := []string{fmt.Sprintf("Steadiest: %s; over all pairs better %s, worse %s.", j.heads[name],
 		oftenInWords(j.Steadiest.Beats), oftenInWords(j.Steadiest.Beaten))}
 	for _, p := range j.Pairs {
 		if p.Against == name {
@@ -91,16 +95,22 @@ func (j judge) steadiest() []string {
 
 // oftenInWords writes how often something happens.
 func oftenInWords(n int) string {
-	if n == 1 {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
 		return "once"
 	}
 	return fmt.Sprintf("%d times", n)
 }
 
+// againstOption begins what is said of a pair.
+const againstOption = "Against "
+
 // against says in how much of what was counted an option is better than another, and where most.
 func (j judge) against(p answer.Pair) string {
 	all := len(p.Better) + len(p.Worse) + len(p.Open) + len(p.Same)
-	words := fmt.Sprintf("Against %s: better in %d of %d", j.heads[p.Against], len(p.Better), all)
+	words := fmt.Sprintf(againstOption+"%s: better in %d of %d", j.heads[p.Against], len(p.Better), all)
 	if claims := j.largest(p.Better); claims != "" {
 		words += " (" + claims + ")"
 	}
@@ -132,24 +142,24 @@ func (j judge) largest(claims []answer.Claim) string {
 
 // claim writes how an option compares in one quantity: "tip under “drilling” 36 % less, in 97 of 100".
 func (j judge) claim(c answer.Claim) string {
-	words := j.quantities[c.Quantity].Words() + " " + change(c.Ratio)
+	words := j.quantities[c.Quantity].Words() + " " + changeInWords(c.Ratio)
 	if c.BetterPercent != nil {
 		words += ", in " + chanceInWords(math.Max(*c.BetterPercent, 100-*c.BetterPercent))
 	}
 	return words
 }
 
-// change writes a ratio as a change.
-func change(ratio *float64) string {
+// changeInWords writes a ratio as a change.
+func changeInWords(ratio *float64) string {
 	switch {
 	case ratio == nil:
 		return "more than none"
 	case *ratio >= timesFrom:
 		return times(*ratio) + " times as much"
 	case *ratio >= 1:
-		return number.Significant(roundedTo(2, 100*(*ratio-1))) + " % more"
+		return number.Digits(100*(*ratio-1), 2) + " % more"
 	}
-	return number.Significant(roundedTo(2, 100*(1-*ratio))) + " % less"
+	return number.Digits(100*(1-*ratio), 2) + " % less"
 }
 
 // chanceInWords writes a percentage of draws; what is not certain is never called so.
@@ -161,39 +171,70 @@ func chanceInWords(percent float64) string {
 	return fmt.Sprintf("%.0f of 100", whole)
 }
 
-// purchase says which option gives most for what it costs beyond the cheapest: unit is that of the cost.
-func (j judge) purchase(what, cheapest, unit string, p answer.Purchase) string {
-	words := "Most for " + what + ": "
+// purchases say which option gives most for a kilogram and for an hour, beyond the cheapest.
+func (j judge) purchases() []string {
+	return []string{
+		j.purchase("Most for a kilogram: ", "all weigh the same", "lightest", massInWords(j.Kilogram.Cost), j.Kilogram),
+		j.purchase("Most for an hour of holes: ", "all take the same", "quickest", duration(60*j.Hour.Cost)+" more", j.Hour),
+	}
+}
+
+// purchase says it of one kind of cost.
+func (j judge) purchase(what, alike, cheapest, cost string, p answer.Purchase) string {
 	switch {
 	case p.Option == "":
-		return words + "none; all cost the same of it."
+		return what + alike + "."
 	case p.Option == p.Cheapest:
-		return words + fmt.Sprintf("%s, the %s; none that costs more is steadier.", j.heads[p.Option], cheapest)
+		return what + fmt.Sprintf("%s, the %s; no other is steadier than it.", j.heads[p.Option], cheapest)
 	}
-	return words + fmt.Sprintf("%s, %s %% steadier on average than %s for %s %s more.", j.heads[p.Option],
-		number.Significant(roundedTo(2, p.GainPercent)), j.heads[p.Cheapest], number.Significant(p.Cost), unit)
+	return what + fmt.Sprintf("%s, %s %% steadier on average than %s for %s.", j.heads[p.Option],
+		number.Digits(p.GainPercent, 2), j.heads[p.Cheapest], cost)
 }
 
-// purchases say which option gives most for a kilogram and for an hour.
-func (j judge) purchases() []string {
-	return []string{j.purchase("a kilogram", "lightest", "kg", j.Kilogram),
-		j.purchase("an hour of holes", "one with the least holes", "hours", j.Hour)}
-}
-
-// beaten says which options another beats in everything.
+// beaten says of each option that another beats in everything which those are, the one that costs least with its
+// chance and cost.
 func (j judge) beaten() (says []string) {
+	by := map[string][]answer.Beaten{}
+	var names []string
 	for _, b := range j.Beaten {
-		words := fmt.Sprintf("%s is beaten by %s in everything that differs", j.heads[b.Option], j.heads[b.By])
-		if b.LeastPercent != nil {
-			words += ", in " + chanceInWords(*b.LeastPercent) + " at least"
+		if by[b.Option] == nil {
+			names = append(names, b.Option)
 		}
-		says = append(says, words+"; "+j.heads[b.By]+" takes "+costInWords(b.MoreKg, b.MoreHours)+".")
+		by[b.Option] = append(by[b.Option], b)
+	}
+	for _, name := range names {
+		all := by[name]
+		slices.SortStableFunc(all, func(a, b answer.Beaten) int {
+			return cmp.Or(cmp.Compare(math.Max(a.MoreKg, 0), math.Max(b.MoreKg, 0)), cmp.Compare(a.MoreHours, b.MoreHours))
+		})
+		first := all[0]
+		words := fmt.Sprintf("%s is beaten by %s in everything that differs", j.heads[name], j.heads[first.By])
+		if first.LeastPercent != nil {
+			words += ", in " + chanceInWords(*first.LeastPercent)
+			if *first.LeastPercent < 100 {
+				words += " at least"
+			}
+		}
+		words += ", for " + dearerInWords(first.MoreKg, first.MoreHours)
+		if len(all) > 1 {
+			words += "; so it is by " + j.beaters(all[1:])
+		}
+		says = append(says, words+".")
 	}
 	return says
 }
 
-// costInWords says what an option takes more than another.
-func costInWords(kg, hours float64) string {
+// beaters names who beats an option.
+func (j judge) beaters(by []answer.Beaten) string {
+	var names []string
+	for _, b := range by {
+		names = append(names, j.heads[b.By])
+	}
+	return list(names)
+}
+
+// dearerInWords says what an option takes more than another.
+func dearerInWords(kg, hours float64) string {
 	var words []string
 	if kg != 0 {
 		words = append(words, massInWords(kg))
@@ -207,32 +248,20 @@ func costInWords(kg, hours float64) string {
 	return list(words)
 }
 
-// settled says what to measure where the order is open, what would settle most first; the rest are counted.
+// settled says what to measure where the order is open, the most open first; the rest are counted.
 func (j judge) settled(most int) (says []string) {
 	for i, s := range j.Settle {
 		if i == most {
-			says = append(says, fmt.Sprintf("So it is %s more.", oftenInWords(len(j.Settle)-most)))
+			says = append(says, fmt.Sprintf("Not settled either: %d more.", len(j.Settle)-most))
 			break
 		}
-		q := j.quantities[s.Claim.Quantity]
-		words := fmt.Sprintf("Open: %s or %s by %s", j.heads[s.Option], j.heads[s.Against], q.Words())
-		if s.Claim.BetterPercent != nil {
-			words += fmt.Sprintf(" (%s better in %s)", j.heads[s.Option], chanceInWords(*s.Claim.BetterPercent))
-		}
-		words += fmt.Sprintf("; first settle %s, %.0f %% of its spread", wrap.OneLine(s.What), s.SharePercent)
+		words := fmt.Sprintf("Not settled: %s or %s by %s (%s better in %s). It turns most on %s, %.0f %% of the spread",
+			j.heads[s.Option], j.heads[s.Against], j.quantities[s.Claim.Quantity].Words(), j.heads[s.Option],
+			chanceInWords(*s.Claim.BetterPercent), wrap.OneLine(s.What), s.SharePercent)
 		if s.Settle != "" {
 			words += ": " + wrap.OneLine(s.Settle)
 		}
 		says = append(says, words+".")
 	}
 	return says
-}
-
-// roundedTo rounds to so many significant digits.
-func roundedTo(digits int, v float64) float64 {
-	if v == 0 {
-		return 0
-	}
-	scale := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*scale) / scale
 }

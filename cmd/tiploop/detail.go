@@ -73,7 +73,7 @@ func (o *modelOptions) checkDetail() error {
 }
 
 // flags are the words by which answers ask for more.
-var flags = answer.Asks{Detail: "--detail", Mesh: "--mesh", At: "--at", JSON: "--json"}
+var flags = answer.Asks{Detail: "--detail", Mesh: "--mesh", At: "--at", JSON: "--json", All: "--all"}
 
 // builder is that of the answer, which tells the bar how far it is; beams is that of the beam model.
 func (o *modelOptions) builder(bar *progress) *structure.Builder {

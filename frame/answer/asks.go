@@ -9,7 +9,11 @@ type Asks struct {
 	Mesh   string // before the factor on the size of a mesh: "--mesh"
 	At     string // for single positions of axes: "--at"
 	JSON   string // for the JSON, which leaves nothing out: "--json"
+	All    string // for everything there is to print: "--all"
 }
+
+// ForEverything asks for all there is to print.
+func (a Asks) ForEverything() string { return cmp.Or(a.All, "the full report") }
 
 // ForDetail asks for a detail: "--detail solid", "detail solid".
 func (a Asks) ForDetail(name string) string { return cmp.Or(a.Detail, "detail") + " " + name }

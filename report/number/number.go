@@ -26,18 +26,21 @@ const (
 )
 
 // Significant writes v with three significant digits, without "-0".
-func Significant(v float64) string {
+func Significant(v float64) string { return Digits(v, 3) }
+
+// Digits writes v with so many significant digits, one or more, without "-0".
+func Digits(v float64, digits int) string {
 	if math.Abs(v) < Noise {
 		return "0"
 	}
-	rounded := strconv.FormatFloat(v, 'e', 2, 64)
+	rounded := strconv.FormatFloat(v, 'e', digits-1, 64)
 	mantissa, exponent, _ := strings.Cut(rounded, "e")
 	power, _ := strconv.Atoi(exponent)
 	if a := math.Abs(v); a < plainFrom || a >= plainTo {
 		return mantissa + "e" + strconv.Itoa(power)
 	}
 	r, _ := strconv.ParseFloat(rounded, 64)
-	return strconv.FormatFloat(r, 'f', max(0, 2-power), 64)
+	return strconv.FormatFloat(r, 'f', max(0, digits-1-power), 64)
 }
 
 // Components writes the three numbers of a vector, leaving out what is noise beside its size.

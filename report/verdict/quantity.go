@@ -23,8 +23,8 @@ type Quantity struct {
 // Words name it: "tip under “drilling”".
 func (q Quantity) Words() string { return q.Group + " " + q.Item }
 
-// Quantities are all that any of the options has a number for: directions, then loads at the tip and at points, paths
-// and cuts.
+// Quantities are all that any of the options has a number for: directions, then loads at the tip and at points and what
+// they lose to play, paths and cuts.
 func Quantities(options []answer.Result) []Quantity {
 	list := directions()
 	loads := names(options, func(r answer.Result) (all []string) {
@@ -47,6 +47,11 @@ func Quantities(options []answer.Result) []Quantity {
 		}
 		for _, point := range slices.Sorted(maps.Keys(points)) {
 			list = append(list, movement(load, point))
+		}
+	}
+	for _, load := range loads {
+		if losesToPlay(options, load) {
+			list = append(list, play(load))
 		}
 	}
 	for _, r := range options {
@@ -146,6 +151,29 @@ func movement(load, point string) Quantity {
 			}
 			return nil
 		}}
+}
+
+// losesToPlay tells whether any option loses something to play under a load.
+func losesToPlay(options []answer.Result, load string) bool {
+	return slices.ContainsFunc(options, func(r answer.Result) bool {
+		l := loadOf(r, load)
+		return l != nil && l.LostMotionSizeUm != nil
+	})
+}
+
+// play is what a load loses to play at the tip; nothing in an option without play. It is not drawn.
+func play(load string) Quantity {
+	return Quantity{"play " + load, "lost to play under", quoted(load), "µm", false,
+		func(r answer.Result) (float64, bool) {
+			l := loadOf(r, load)
+			switch {
+			case l == nil || l.TipUm == nil:
+				return 0, false
+			case l.LostMotionSizeUm == nil:
+				return 0, true
+			}
+			return *l.LostMotionSizeUm, true
+		}, func(answer.Result) *answer.Range { return nil }}
 }
 
 // stretch is how much of a path keeps its tolerance under a load.

@@ -1,6 +1,8 @@
 package verdict
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"tiploop/frame/answer"
@@ -32,6 +34,7 @@ func Of(a answer.Answer) *answer.Verdict {
 		v.Pairs = append(v.Pairs, p.told(counted))
 		v.Settle = append(v.Settle, p.settle(counted)...)
 	}
+	slices.SortStableFunc(v.Settle, func(a, b answer.Settling) int { return cmp.Compare(lead(a), lead(b)) })
 	v.Beaten = beaten(v.Pairs)
 	v.Steadiest = steadiest(a.Options, v.Pairs)
 	kilograms := func(r *answer.Result) float64 { return r.MassKg }
@@ -40,6 +43,9 @@ func Of(a answer.Answer) *answer.Verdict {
 	v.Hour = purchase(a.Options, v.Pairs, hours, minute)
 	return v
 }
+
+// lead is how far from even a comparison is, percent.
+func lead(s answer.Settling) float64 { return math.Abs(*s.Claim.BetterPercent - 50) }
 
 // told gathers a pairing by how it comes off in what was counted.
 func (p pairing) told(counted []Quantity) answer.Pair {
