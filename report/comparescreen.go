@@ -272,7 +272,7 @@ func (c *comparison) whichToBuild() {
 		}
 		c.item(mark, s)
 	}
-	for _, s := range append(c.judge.purchases(), c.judge.beaten()...) {
+	for _, s := range append(c.judge.purchases(), c.judge.beaten(c.of(len(c.options), 1))...) {
 		c.item("  ", s)
 	}
 	if len(c.judge.Counted) == 0 && misfitsDiffer(c.options) {

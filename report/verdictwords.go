@@ -192,8 +192,8 @@ func (j judge) purchase(what, alike, cheapest, cost string, p answer.Purchase) s
 }
 
 // beaten says of each option that another beats in everything which those are, the one that costs least with its
-// chance and cost.
-func (j judge) beaten() (says []string) {
+// chance and cost; of the last ones only that.
+func (j judge) beaten(most int) (says []string) {
 	by := map[string][]answer.Beaten{}
 	var names []string
 	for _, b := range j.Beaten {
@@ -202,7 +202,12 @@ func (j judge) beaten() (says []string) {
 		}
 		by[b.Option] = append(by[b.Option], b)
 	}
-	for _, name := range names {
+	var also []string
+	for i, name := range names {
+		if i >= most {
+			also = append(also, j.heads[name])
+			continue
+		}
 		all := by[name]
 		slices.SortStableFunc(all, func(a, b answer.Beaten) int {
 			return cmp.Or(cmp.Compare(math.Max(a.MoreKg, 0), math.Max(b.MoreKg, 0)), cmp.Compare(a.MoreHours, b.MoreHours))
@@ -220,6 +225,9 @@ func (j judge) beaten() (says []string) {
 			words += "; so it is by " + j.beaters(all[1:])
 		}
 		says = append(says, words+".")
+	}
+	if also != nil {
+		says = append(says, "Beaten in everything by another, too: "+list(also)+".")
 	}
 	return says
 }
