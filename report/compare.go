@@ -55,7 +55,9 @@ const allClaims = 1 << 20
 func (p *page) whichToBuild(a answer.Answer, heads []string) {
 	j := judgeOf(a, heads, allClaims)
 	p.heading("Which to build")
-	for i, s := range slices.Concat(j.steadiest(), j.purchases(), j.beaten(len(a.Options)), j.settled(len(j.Settle)), []string{j.counted()}) {
+	says := slices.Concat(j.steadiest(), j.purchases(), j.beaten(len(a.Options)), j.settled(len(j.Settle)),
+		[]string{j.counted()})
+	for i, s := range says {
 		if i == 0 || !strings.HasPrefix(s, againstOption) {
 			p.item("  - ", s)
 		} else {

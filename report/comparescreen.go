@@ -24,7 +24,7 @@ const (
 // shortCount leaves out the names of what was counted.
 const shortCount = 4
 
-// tightest leaves out the most of a screen to make it fit.
+// tightest leaves out the most of a screen to make it fit; beyond it blank lines go.
 const tightest = 12
 
 // comparison is one screen of options side by side in the making.
@@ -33,12 +33,20 @@ type comparison struct {
 	options []answer.Result
 	heads   []string
 	judge   judge
-	tight   int // how much is left out to fit: 0 is nothing, up to tightest
+	tight   int // how much is left out to fit: 0 is nothing, up to beyond tightest
 }
 
 // of gives how many of something the screen has room for, as many as it likes at first.
 func (c *comparison) of(likes, least int) int {
-	return max(least, likes-(likes-least)*c.tight/tightest)
+	return max(least, likes-(likes-least)*min(c.tight, tightest)/tightest)
+}
+
+// heading writes a title with a blank line before it, as long as there is room for blank lines.
+func (c *comparison) heading(title string) {
+	if c.tight <= tightest {
+		c.line("")
+	}
+	c.line(title)
 }
 
 // WriteCompareScreen writes one screen of 40 lines and 80 columns: what each option does in what they differ in, which
@@ -52,7 +60,7 @@ func WriteCompareScreen(w io.Writer, a answer.Answer) error {
 		return WriteCompare(w, a)
 	}
 	var b bytes.Buffer
-	for tight := 0; tight <= tightest; tight++ {
+	for tight := 0; tight <= tightest+1; tight++ {
 		b.Reset()
 		c := &comparison{page: newPage(&b), options: a.Options, tight: tight}
 		c.asks, c.width = a.Asks, screenWidth
@@ -84,8 +92,8 @@ func (c *comparison) write(a answer.Answer) {
 	}
 	c.howSure()
 	c.heading("More")
-	c.item("  ", fmt.Sprintf("%s prints everything, what is the same too; %s has every pair and its chance.",
-		c.asks.ForEverything(), c.asks.ForAll()))
+	c.item("  ", fmt.Sprintf("%s prints everything; %s has every pair with its chances.", c.asks.ForEverything(),
+		c.asks.ForAll()))
 }
 
 // widestHead is how many letters an option's name may have as the head of a column and in a sentence.

@@ -3,7 +3,8 @@ package answer
 // Verdict is which option to build, for each purpose. Quantities are named as in [Duel].
 //
 // A quantity in which one option is the better one in 80 of 100 draws or more counts for it; one that nine draws in ten
-// find alike within 1 % counts as the same, any other as open. What was not drawn goes by typical numbers.
+// find alike within 1 % counts as the same, and so does a movement of less than a hundredth of the load's largest; any
+// other counts as open. What was not drawn goes by typical numbers.
 type Verdict struct {
 	Counted   []string   `json:"counted"`      // what was compared: the quantities that are not the same for all options
 	Same      []string   `json:"same_for_all"` // and those that are, which decide nothing

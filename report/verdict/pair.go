@@ -68,7 +68,10 @@ func (p pairing) in(q Quantity) (m match, ok bool) {
 	if b >= number.Noise {
 		m.claim.Ratio = new(a / b)
 	}
-	level := math.Abs(a-b) <= max(alike*max(a, b), number.Noise)
+	if a <= q.nothing(*p.option) && b <= q.nothing(*p.against) {
+		return m, true
+	}
+	level := math.Abs(a-b) <= alike*max(a, b)
 	d, drawn := p.duels[q.Key]
 	if !drawn {
 		switch {

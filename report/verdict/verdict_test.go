@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -24,7 +25,7 @@ func anAnswer(t *rapid.T) answer.Answer {
 		r.MassKg = rapid.SampledFrom([]float64{10, 10.0005, 11, 12.5}).Draw(t, "kg")
 		r.Holes.Minutes = rapid.SampledFrom([]float64{60, 60.5, 90, 240}).Draw(t, "minutes")
 		some := func(name string) float64 {
-			return rapid.SampledFrom([]float64{0, 1, 1.005, 1.05, 2, 5}).Draw(t, name)
+			return rapid.SampledFrom([]float64{0, 0.015, 1, 1.005, 1.05, 2, 5}).Draw(t, name)
 		}
 		s := answer.Stiffness{X: 1 + some("x"), Y: 1 + some("y"), Z: 1 + some("z")}
 		s.Softest = min(s.X, s.Y, s.Z)
@@ -97,7 +98,19 @@ func beats(a answer.Answer, i, k int, q Quantity) bool {
 	p, low, high, sameAll, ok := percent(a, a.Options[i].Name, a.Options[k].Name, q.Key)
 	v, _ := q.Value(a.Options[i])
 	w, _ := q.Value(a.Options[k])
+	small := true // beside what the load moves most, or nothing at all
+	for j, x := range map[int]float64{i: v, k: w} {
+		most := 1e-4
+		for _, l := range a.Options[j].Loads {
+			if l.Name == strings.Trim(q.Item, "“”") && !q.MoreIsBetter {
+				most = math.Max(most, math.Max(l.TipUm[0], l.PointsUm["bed"][1]))
+			}
+		}
+		small = small && x <= 0.01*most
+	}
 	switch {
+	case small:
+		return false
 	case !ok && math.Abs(v-w) <= 0.01*math.Max(v, w):
 		return false
 	case !ok:
