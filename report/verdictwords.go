@@ -123,7 +123,8 @@ func (j judge) against(p answer.Pair) string {
 	return words + "."
 }
 
-// largest tells the claims by the size of their ratios, as many as there is room for.
+// largest tells the claims by the size of their ratios, as many as there is room for; of a kind those that say the same
+// once.
 func (j judge) largest(claims []answer.Claim) string {
 	size := func(c answer.Claim) float64 {
 		if c.Ratio == nil || *c.Ratio == 0 {
@@ -133,9 +134,13 @@ func (j judge) largest(claims []answer.Claim) string {
 	}
 	claims = slices.Clone(claims)
 	slices.SortStableFunc(claims, func(a, b answer.Claim) int { return cmp.Compare(size(b), size(a)) })
-	var words []string
-	for _, c := range claims[:min(len(claims), j.claims)] {
-		words = append(words, j.claim(c))
+	var words, told []string
+	for _, c := range claims {
+		// the softest direction is mostly one of the axes
+		one := j.quantities[c.Quantity].Group + changeInWords(c.Ratio)
+		if len(words) < j.claims && !slices.Contains(told, one) {
+			words, told = append(words, j.claim(c)), append(told, one)
+		}
 	}
 	return strings.Join(words, "; ")
 }
@@ -174,18 +179,18 @@ func chanceInWords(percent float64) string {
 // purchases say which option gives most for a kilogram and for an hour, beyond the cheapest.
 func (j judge) purchases() []string {
 	return []string{
-		j.purchase("Most for a kilogram: ", "all weigh the same", "lightest", massInWords(j.Kilogram.Cost), j.Kilogram),
-		j.purchase("Most for an hour of holes: ", "all take the same", "quickest", duration(60*j.Hour.Cost)+" more", j.Hour),
+		j.purchase("Most for a kilogram: ", "all weigh the same", "weighs", massInWords(j.Kilogram.Cost), j.Kilogram),
+		j.purchase("Most for an hour of holes: ", "all take the same", "takes", duration(60*j.Hour.Cost)+" more", j.Hour),
 	}
 }
 
 // purchase says it of one kind of cost.
-func (j judge) purchase(what, alike, cheapest, cost string, p answer.Purchase) string {
+func (j judge) purchase(what, alike, costs, cost string, p answer.Purchase) string {
 	switch {
 	case p.Option == "":
 		return what + alike + "."
 	case p.Option == p.Cheapest:
-		return what + fmt.Sprintf("%s, the %s; no other is steadier than it.", j.heads[p.Option], cheapest)
+		return what + fmt.Sprintf("%s; none that %s more is steadier.", j.heads[p.Option], costs)
 	}
 	return what + fmt.Sprintf("%s, %s %% steadier on average than %s for %s.", j.heads[p.Option],
 		number.Digits(p.GainPercent, 2), j.heads[p.Cheapest], cost)
