@@ -81,9 +81,10 @@ var order = map[string][]string{
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
-	"tiploop/report":                 {"frame/answer", "frame/machine", "report/paper"},
+	"tiploop/report/verdict":         {"frame/answer", "report/number", "report/wrap"},
+	"tiploop/report":                 {"frame/answer", "frame/machine", "report/paper", "report/verdict"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
-	"tiploop/cmd/tiploop":            {"frame/modelfile", "frame/structure", "report", "report/drawing"},
+	"tiploop/cmd/tiploop":            {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/verdict"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every
