@@ -51,6 +51,12 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 // allClaims is more than there are of any pair.
 const allClaims = 1 << 20
 
+// howPicked is by which rules, in words.
+const howPicked = "How they are picked: better is what is the better one in 80 of 100 draws or more, or by the typical " +
+	"numbers where nothing was drawn; what nine draws in ten find alike within 1 % is the same. The steadiest is better " +
+	"most often and worse least, over all pairs and all that is counted; of equals it is the one that the worst load " +
+	"moves least. How much steadier on average is the mean of the ratios, as ratios are averaged."
+
 // whichToBuild writes the whole verdict.
 func (p *page) whichToBuild(a answer.Answer, heads []string) {
 	j := judgeOf(a, heads, allClaims)
@@ -67,6 +73,8 @@ func (p *page) whichToBuild(a answer.Answer, heads []string) {
 	if len(j.Counted) == 0 && misfitsDiffer(a.Options) {
 		p.item("  - ", "The options differ in what misfits do.")
 	}
+	p.line("")
+	p.say(howPicked)
 }
 
 // optionHeads gives the heads of the options' columns, and writes what they stand for when they are letters.
