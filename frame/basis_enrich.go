@@ -50,6 +50,9 @@ func (b *Basis) lacking(logs []float64, enough float64) (list []missing) {
 				floats.AddScaled(u, d.moved[i*len(b.sides)+j], v)
 			}
 			energy := floats.Dot(u, side.force)
+			if energy <= 0 {
+				continue // nothing moves under it
+			}
 			left := b.sys.innerForcesTimes(u, by)
 			floats.SubTo(left, side.force, left)
 			of := energy * side.slack

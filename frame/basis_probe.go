@@ -75,6 +75,9 @@ func (b *Basis) lacks(p *packed, d *Drawn) (worst float64) {
 			moved[i] = d.moved[i*sides+j]
 			energy += moved[i] * p.pushed.Data[i*sides+j]
 		}
+		if energy <= 0 {
+			continue // nothing moves under it
+		}
 		for k := range left {
 			left[k] = p.sides.Data[k*sides+j]
 		}

@@ -5,6 +5,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -16,8 +17,8 @@ import (
 // get letters and the names stand in a list above.
 const widestHeads = 64
 
-// WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which
-// buys most for a kilogram and for a drilling operation.
+// WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which to
+// build for which purpose.
 func WriteCompare(w io.Writer, a answer.Answer) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err
@@ -39,13 +40,42 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 		for _, r := range a.Options[1:] {
 			p.difference(a.Options[0], r)
 		}
-		p.purchases(a.Options, heads)
+		p.whichToBuild(a, heads)
 	}
 	p.opinions(a.Options...)
 	p.besideEach(a.Options, heads)
 	p.allNotes(a.Options)
 	p.caution()
 	return p.Close()
+}
+
+// allClaims is more than there are of any pair.
+const allClaims = 1 << 20
+
+// howPicked is by which rules, in words.
+const howPicked = "How they are picked: better is what is the better one in 80 of 100 draws or more, or by the typical " +
+	"numbers where nothing was drawn; what nine draws in ten find alike within 1 % is the same. The steadiest is better " +
+	"most often and worse least, over all pairs and all that is counted; of equals it is the one that the worst load " +
+	"moves least. How much steadier on average is the mean of the ratios, as ratios are averaged."
+
+// whichToBuild writes the whole verdict.
+func (p *page) whichToBuild(a answer.Answer, heads []string) {
+	j := judgeOf(a, heads, allClaims)
+	p.Heading("Which to build")
+	says := slices.Concat(j.steadiest(), j.purchases(), j.beaten(len(a.Options)), j.settled(len(j.Settle)),
+		[]string{j.counted()})
+	for i, s := range says {
+		if i == 0 || !strings.HasPrefix(s, againstOption) {
+			p.Item("  - ", s)
+		} else {
+			p.Item("      ", s)
+		}
+	}
+	if len(j.Counted) == 0 && misfitsDiffer(a.Options) {
+		p.Item("  - ", "The options differ in what misfits do.")
+	}
+	p.Line("")
+	p.Say(howPicked)
 }
 
 // optionHeads gives the heads of the options' columns, and writes what they stand for when they are letters.
@@ -173,7 +203,7 @@ func pointLine(at pointLoad) comparedLine {
 		number.Significant}
 }
 
-// holeLines are the counts of drilling.
+// holeLines are the counts of holes and of the work on them.
 var holeLines = []struct {
 	what, unit string
 	of         func(answer.Holes) float64
@@ -181,8 +211,8 @@ var holeLines = []struct {
 }{
 	{"through holes", "number", func(h answer.Holes) float64 { return float64(h.Through) }, number.Length},
 	{"tapped holes", "number", func(h answer.Holes) float64 { return float64(h.Tapped) }, number.Length},
-	{"drilling operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
-	{"drilling time", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
+	{"hole operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
+	{"time for holes", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
 }
 
 // stiffnessOf begins what a stiffness is called.

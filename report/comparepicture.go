@@ -11,7 +11,7 @@ import (
 )
 
 // ComparePicture shows options side by side: the stiffness of the tip (or, without a tool, how far points move), the
-// stretch within tolerance, mass and drilling.
+// stretch within tolerance, mass and holes.
 func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
@@ -37,7 +37,7 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	}
 	mass := comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) { return r.MassKg, true },
 		number.Significant}
-	drilling := comparedLine{"whole machine", "number",
+	operations := comparedLine{"whole machine", "number",
 		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	if len(b.panels) == 0 {
@@ -50,7 +50,7 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
 	// a welded machine has none
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Holes.Operations > 0 }) {
-		b.add("Drilling", "drilling operations", []comparedLine{drilling}, a.Options)
+		b.add("Holes", "hole operations", []comparedLine{operations}, a.Options)
 	}
 	return b.picture(), nil
 }

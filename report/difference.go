@@ -104,7 +104,7 @@ func compared(first, r answer.Result) changes {
 	if minutes := r.Holes.Minutes - first.Holes.Minutes; minutes != 0 {
 		operations += fmt.Sprintf(" (about %s %s)", phrase.Duration(math.Abs(minutes)), moreOrLess(minutes))
 	}
-	c.file(-cost.operations, operations, "drilling")
+	c.file(-cost.operations, operations, "holes")
 	return c
 }
 
@@ -193,11 +193,11 @@ func massInWords(kg float64) string {
 func operationsInWords(operations float64) string {
 	switch operations {
 	case 0:
-		return "no more drilling"
+		return "no more holes"
 	case 1, -1:
-		return fmt.Sprintf("1 drilling operation %s", moreOrLess(operations))
+		return fmt.Sprintf("1 hole operation %s", moreOrLess(operations))
 	}
-	return fmt.Sprintf("%s drilling operations %s", number.Length(math.Abs(operations)), moreOrLess(operations))
+	return fmt.Sprintf("%s hole operations %s", number.Length(math.Abs(operations)), moreOrLess(operations))
 }
 
 // moreOrLess gives the word for the sign of a change.
@@ -272,4 +272,18 @@ func worstWithin(r answer.Result) (float64, bool) {
 		lengths[i], _ = t.within(r)
 	}
 	return slices.Min(lengths), true
+}
+
+// price is what an option costs more than the first one.
+type price struct{ kg, operations float64 }
+
+// gram is the difference in mass, kg, below which two options weigh the same: less than a screw.
+const gram = 0.001
+
+func priceOf(first, r answer.Result) price {
+	cost := price{r.MassKg - first.MassKg, float64(r.Holes.Operations - first.Holes.Operations)}
+	if math.Abs(cost.kg) < gram {
+		cost.kg = 0
+	}
+	return cost
 }

@@ -11,9 +11,16 @@ import (
 // slightMesh is what a mesh may hold back, percent, without its being worth a line.
 const slightMesh = 3.0
 
-// opinions says how far the beam model of the same machine differs, and what the meshes may hold back where that is
-// much: of several options the worst of each. Nothing of an answer that has neither.
+// opinions writes what opinionsOf says.
 func (p *page) opinions(options ...answer.Result) {
+	for _, s := range p.opinionsOf(options...) {
+		p.Say(s)
+	}
+}
+
+// opinionsOf says how far the beam model of the same machine differs, and what the meshes may hold back where that is
+// much: of several options the worst of each. Nothing of an answer that has neither.
+func (p *page) opinionsOf(options ...answer.Result) (says []string) {
 	beam, most := -1, 0.0
 	for i, r := range options {
 		if r.Beam == nil {
@@ -26,25 +33,26 @@ func (p *page) opinions(options ...answer.Result) {
 	if beam >= 0 {
 		words := phrase.Beam(options[beam].Beam)
 		if words == phrase.SameBeam {
-			p.Say("Beam model: " + words + ".")
+			says = append(says, "Beam model: "+words+".")
 		} else {
-			p.Say("Beam model: " + words + withOption(options, beam))
+			says = append(says, "Beam model: "+words+withOption(options, beam))
 		}
 	}
-	p.meshOpinion(options...)
+	return append(says, p.meshOpinion(options...)...)
 }
 
 // meshOpinion says what the meshes may hold back where that is much, of several options the worst.
-func (p *page) meshOpinion(options ...answer.Result) {
+func (p *page) meshOpinion(options ...answer.Result) []string {
 	mesh, most, under := -1, slightMesh, ""
 	for i, r := range options {
 		if percent, load := answer.MeshDoubt(r.Loads); percent > most {
 			mesh, most, under = i, percent, load
 		}
 	}
-	if mesh >= 0 {
-		p.Say(p.meshInWords(most, phrase.Quoted(under)+withOption(options, mesh)))
+	if mesh < 0 {
+		return nil
 	}
+	return []string{p.meshInWords(most, phrase.Quoted(under)+withOption(options, mesh))}
 }
 
 // meshInWords says what the meshes may hold back, percent, under which load and where: words that end their sentence.

@@ -98,7 +98,7 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 		"travel_axes":      {"the tip moves by the tolerance", "heavy arm: within 20 µm at 37 % of the positions"},
 		"travel_corner":    {"no work under the tool", "about 7.00 µm all over", "Axes x and y, path table: movement"},
 		"travel_axis_both": {"place of the work spot along the path", "the same by the beam model"},
-		"compare six": {"stiffness, N/µm", "mass, kg", "drilling operations", "paper shim under the head",
+		"compare six": {"stiffness, N/µm", "mass, kg", "hole operations", "paper shim under the head",
 			paper.Footnote},
 		"compare frame": {"movement, µm", "eaves under “wind”"},
 	} {
@@ -112,8 +112,8 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 // TestWeldedMachine has nothing to drill, so no scale for it.
 func TestWeldedMachine(t *testing.T) {
 	all := pictures(t)
-	require.Contains(t, string(papertest.Encoded(t, all["compare two"], paper.SVG)), "drilling operations")
-	require.NotContains(t, string(papertest.Encoded(t, all["compare frame"], paper.SVG)), "drilling operations")
+	require.Contains(t, string(papertest.Encoded(t, all["compare two"], paper.SVG)), "hole operations")
+	require.NotContains(t, string(papertest.Encoded(t, all["compare frame"], paper.SVG)), "hole operations")
 }
 
 // TestScaleOfTravel: a stretch of nothing is drawn on the scale of its path.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"tiploop/frame/answer"
@@ -136,4 +137,79 @@ func inOrder(m measure, names []string, options []answer.Result) string {
 		}
 	}
 	return says
+}
+
+// measure is one thing that two models of the same options are ranked by.
+type measure struct {
+	short string                               // in sentences
+	gain  func(first, r answer.Result) float64 // 0 when the two do not differ
+	has   func(r answer.Result) bool           // whether an option has it at all
+}
+
+var measures = []measure{
+	{
+		"stiffness",
+		func(first, r answer.Result) float64 {
+			return gained(first.Tip.StiffnessNPerUm.Softest, r.Tip.StiffnessNPerUm.Softest)
+		},
+		func(r answer.Result) bool { return r.Tip != nil },
+	},
+	{
+		"tip steadiness",
+		func(first, r answer.Result) float64 {
+			a, _ := worstOnTip(first)
+			b, _ := worstOnTip(r)
+			return gained(-a, -b)
+		},
+		func(r answer.Result) bool { _, ok := worstOnTip(r); return ok },
+	},
+	{
+		"travel",
+		func(first, r answer.Result) float64 {
+			a, _ := worstWithin(first)
+			b, _ := worstWithin(r)
+			return gained(a, b)
+		},
+		func(r answer.Result) bool { _, ok := worstWithin(r); return ok },
+	},
+	{
+		"steadiness",
+		func(first, r answer.Result) float64 {
+			return gained(-farthestMovement([]answer.Result{first}), -farthestMovement([]answer.Result{r}))
+		},
+		func(r answer.Result) bool { return r.Tip == nil && len(pointLoads([]answer.Result{r})) > 0 },
+	},
+}
+
+// worstOnTip is the farthest movement of the tip, µm, under the loads that push it against the work.
+func worstOnTip(r answer.Result) (um float64, ok bool) {
+	for _, l := range r.Loads {
+		if l.OnTip && l.TipSizeUm != nil {
+			um, ok = math.Max(um, *l.TipSizeUm), true
+		}
+	}
+	return um, ok
+}
+
+// gained is b − a, or 0 when the two count as the same.
+func gained(a, b float64) float64 {
+	if !differs(a, b) {
+		return 0
+	}
+	return b - a
+}
+
+// measuresOf gives the measures that all options have.
+func measuresOf(options []answer.Result) []measure {
+	var some []measure
+	for _, m := range measures {
+		everywhere := true
+		for _, r := range options {
+			everywhere = everywhere && m.has(r)
+		}
+		if everywhere {
+			some = append(some, m)
+		}
+	}
+	return some
 }

@@ -50,7 +50,7 @@ func WriteSweep(w io.Writer, s answer.Sweep, tables ...string) error {
 // knees says where the machine is stiffest and where more of a value stops helping.
 func (p *page) knees(s answer.Sweep) {
 	if s.Places[0].Tip == nil {
-		p.Say("The model has no tool, so there is no tip to speak of, and nothing whose levelling off could be named.")
+		p.Say("The model has no tool, so there is no tip to speak of, and nothing whose end of paying could be named.")
 		return
 	}
 	p.Say(sweptExtremes(s))
@@ -115,10 +115,9 @@ func sweptExtremes(s answer.Sweep) string {
 }
 
 // howKnees are found, in words.
-const howKnees = "How the place is found: between the two ends of the curve runs its chord; with both scaled to run " +
-	"from 0 to 1, the curve levels off where it stands farthest above the chord, " +
-	"if beyond that place each step gains on average at most half of what it gained before. It is one of the places " +
-	"worked out, none between, and depends on how far the range reaches."
+const howKnees = "How the place is found: it is the first one, from the worse end of the range on, that keeps nine tenths " +
+	"of the gain from end to end, if beyond it each step gains on average at most half of what it gained before. It is " +
+	"one of the places worked out, none between."
 
 // kneesInWords says of each value where more of it stops helping.
 func (p *page) kneesInWords(s answer.Sweep) {
@@ -146,7 +145,7 @@ func (p *page) kneesInWords(s answer.Sweep) {
 	}
 }
 
-// kneeInWords says where the least stiffness levels off along a value.
+// kneeInWords says where more stiffness stops coming along a value.
 func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	with := ""
 	if k.AtOther != nil {
@@ -161,8 +160,8 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
 		per := "per " + unitOrOne(v)
-		return fmt.Sprintf("The gain from %s %s levels off at %s%s: up to there it is %s N/µm %s on average, "+
-			"beyond it %s.", k.Toward, name, phrase.WithUnit(sweptValue(*k.At), v.Unit), with,
+		return fmt.Sprintf("%s %s stops paying at %s%s, which keeps nine tenths of the gain: up to there it is "+
+			"%s N/µm %s on average, beyond it %s.", strings.ToUpper(k.Toward[:1])+k.Toward[1:], name, phrase.WithUnit(sweptValue(*k.At), v.Unit), with,
 			number.Significant(k.Before), per, number.Significant(k.Beyond))
 	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
@@ -171,22 +170,22 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 		return fmt.Sprintf("The tip is least stiff at %s %s%s, and stiffer on both sides.", name,
 			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)
 	case answer.Rising:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it grows to the very end.",
+		return fmt.Sprintf("The gain from %s %s%s does not stop in this range: it grows to the very end.",
 			k.Toward, name, with)
 	case answer.Steady:
-		return fmt.Sprintf("The gain from %s %s%s does not level off in this range: it goes on about as it begins.",
+		return fmt.Sprintf("The gain from %s %s%s does not stop in this range: it goes on about as it begins.",
 			k.Toward, name, with)
 	case answer.Unmoved:
 		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
 	}
-	return fmt.Sprintf("There are too few places along %s%s to say where it levels off.", name, with)
+	return fmt.Sprintf("There are too few places along %s%s to say where more stops paying.", name, with)
 }
 
 // shortKnee is the same for a load, in a clause.
 func shortKnee(v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
-		return "levels off at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
+		return "stops paying at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.BestInside:
 		return "least at " + phrase.WithUnit(sweptValue(*k.At), v.Unit)
 	case answer.WorstInside:
@@ -209,7 +208,7 @@ func unitOrOne(v answer.SweptValue) string {
 	return v.Unit
 }
 
-// isKnee tells whether the stiffness levels off at a place along the one value.
+// isKnee tells whether the stiffness stops growing at a place along the one value.
 func isKnee(s answer.Sweep, at float64) bool {
 	return slices.ContainsFunc(s.Knees, func(k answer.Knee) bool {
 		return k.Load == nil && k.Kind == answer.LevelsOff && *k.At == at
@@ -233,7 +232,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 	for _, at := range points {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
-	heads = append(heads, measured("mass, kg"), measured("drilling operations"), named(""))
+	heads = append(heads, measured("mass, kg"), measured("hole operations"), named(""))
 	p.Heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
 	for _, i := range spread(len(s.Places), mostSweptRows) {
@@ -266,7 +265,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 			if mark != "" {
 				mark += ", "
 			}
-			mark += "levels off"
+			mark += "stops paying"
 		}
 		rows = append(rows, append(row, number.Significant(place.MassKg), fmt.Sprint(place.Holes.Operations), mark))
 	}

@@ -110,14 +110,14 @@ func TestKneeInWords(t *testing.T) {
 	s := sampleSweep()
 	at := 70.0
 	for kind, want := range map[answer.KneeKind]string{
-		answer.LevelsOff: "The gain from more leg levels off at 70 mm: up to there it is 0.0865 N/µm per mm on " +
-			"average, beyond it 0.0125.",
+		answer.LevelsOff: "More leg stops paying at 70 mm, which keeps nine tenths of the gain: up to there it is 0.0865 " +
+			"N/µm per mm on average, beyond it 0.0125.",
 		answer.BestInside:  "The tip is stiffest at leg 70 mm, and less stiff on both sides.",
 		answer.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
-		answer.Rising:      "The gain from more leg does not level off in this range: it grows to the very end.",
-		answer.Steady:      "The gain from more leg does not level off in this range: it goes on about as it begins.",
+		answer.Rising:      "The gain from more leg does not stop in this range: it grows to the very end.",
+		answer.Steady:      "The gain from more leg does not stop in this range: it goes on about as it begins.",
 		answer.Unmoved:     "leg makes next to no difference to the stiffness.",
-		answer.TooFew:      "There are too few places along leg to say where it levels off.",
+		answer.TooFew:      "There are too few places along leg to say where more stops paying.",
 	} {
 		k := answer.Knee{Kind: kind, Along: "leg", At: &at, Toward: "more", Before: 0.0865, Beyond: 0.0125}
 		require.Equal(t, want, kneeInWords(s, s.Values[0], k))
@@ -137,7 +137,7 @@ func TestSweepPicture(t *testing.T) {
 			if f == paper.SVG {
 				require.NotRegexp(t, `NaN|Inf`, a.String())
 				if name == "one" {
-					require.Contains(t, a.String(), "levels off: 70")
+					require.Contains(t, a.String(), "stops paying: 70")
 				}
 				require.Contains(t, a.String(), "tolerance")
 			}

@@ -15,7 +15,7 @@ import (
 )
 
 // SweepPicture shows, over one value, the tip's stiffness and its movement under each load, with the places where they
-// level off; over two, lines of equal stiffness, and where the worst load on the tip moves it by the tolerance.
+// stop paying; over two, lines of equal stiffness, and where the worst load on the tip moves it by the tolerance.
 func SweepPicture(s answer.Sweep) (*paper.Picture, error) {
 	if err := number.CheckFinite(s); err != nil {
 		return nil, err
@@ -49,8 +49,8 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
 	sheet := paper.Sheet{
 		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		Subtitle: "Option: " + s.Option + ". A ring is where a curve levels off: farthest above its chord, each step " +
-			"beyond gaining at most half as much",
+		Subtitle: "Option: " + s.Option + ". A ring is where more stops paying: nine tenths of the gain are kept, each " +
+			"step beyond gaining at most half as much",
 	}
 	x := make([]float64, len(s.Places))
 	for i, p := range s.Places {
@@ -105,7 +105,7 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	}}, nil
 }
 
-// kneeOf is where a curve over the one value levels off, that of a load or without one the stiffness; nil when it does
+// kneeOf is where a curve over the one value stops paying, that of a load or without one the stiffness; nil when it does
 // not.
 func kneeOf(s answer.Sweep, load *string) *float64 {
 	for _, k := range s.Knees {
@@ -198,7 +198,7 @@ func (s sweptCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
-// kneeMark rings the place where a curve levels off, and names it.
+// kneeMark rings the place where a curve stops paying, and names it.
 type kneeMark sweptCurve
 
 // Plot draws the ring with the place beside it.
@@ -209,7 +209,7 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	leavingMark(c, at, paper.SeriesColours[k.series%len(paper.SeriesColours)])
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	words := "levels off: " + paper.WithMinus(sweptValue(*k.knee))
+	words := "stops paying: " + paper.WithMinus(sweptValue(*k.knee))
 	half := sty.Width(words)/2 + 3
 	x := min(max(at.X, c.Min.X+half), c.Max.X-half)
 	y := min(at.Y+markLabelOff+markLabelHeight/2+3, c.Max.Y-markLabelHeight/2)

@@ -61,7 +61,7 @@ func TestCompareSetsMisfitsSideBySide(t *testing.T) {
 		"right riser low:      {joint: [base, riser_right], low: 0.1 mm}",
 		"right riser low:      {joint: [base, riser_right], low: lowered}",
 		"    if: packed\n", "    if: false\n", "{packed: true}", "{lowered: 0.02 mm}")
-	text := strings.Join(strings.Fields(string(outputOf(t, "compare", path, "--detail", "section"))), " ")
+	text := strings.Join(strings.Fields(string(outputOf(t, "compare", path, "--all", "--detail", "section"))), " ")
 	require.NotContains(t, text, "no difference in anything compared here")
 	require.Contains(t, text, "tip out of place by misfits, µm")
 	require.Contains(t, text, "most used up by misfits, % of its limit")

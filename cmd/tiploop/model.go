@@ -17,6 +17,7 @@ import (
 	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/paper"
+	"tiploop/report/verdict"
 )
 
 // modelOptions are the flags that every command on a model takes.
@@ -270,6 +271,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		bar.next()
 	}
 	found.Duels = answer.Duels(found.Options)
+	found.Verdict = verdict.Of(found)
 	return found, nil
 }
 

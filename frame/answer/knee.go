@@ -4,20 +4,19 @@ import (
 	"math"
 )
 
-// Knee says where more of a value stops helping, or why there is no such place.
+// Knee says where more of a value stops paying, or why there is no such place.
 //
-// It is the place of the curve farthest above its chord, the straight line between the curve's two ends, once both are
-// scaled to run from 0 to 1 (Satopaa, Albrecht, Irwin & Raghavan, "Finding a 'Kneedle' in a haystack", ICDCS Workshops
-// 2011, sec. III). It counts only when every step beyond it gains on average at most half of what it gained before:
-// otherwise the curve bends, but goes on rising. The place is one of those worked out, none between them, and it
-// depends on how far the range reaches: over a wider one the ends are others.
+// It is the first place, from the worse end of the range on, that keeps nine tenths of the gain from one end to the
+// other; on a curve that levels off, how much farther the range reaches hardly moves it. It counts only where the curve
+// bends that way and every step beyond it gains on average at most half of what it gained before: otherwise more goes on
+// paying. The place is one of those worked out, none between them. Both bounds are common practice, no source.
 type Knee struct {
 	Of      string   `json:"of"`       // what levels off, in a word: "stiffness", or the name of the load; see Load
 	Load    *string  `json:"load"`     // the load whose movement levels off; nil: it is the stiffness
 	Along   string   `json:"along"`    // the value that runs
 	AtOther *float64 `json:"at_other"` // where the other of two values stands; nil of one
 	Kind    KneeKind `json:"kind"`
-	At      *float64 `json:"at"`          // where it levels off, or is best inside the range; nil: nowhere
+	At      *float64 `json:"at"`          // where more stops paying, or is best inside the range; nil: nowhere
 	Toward  string   `json:"toward"`      // "more" or "less" of the value makes it better; "" when neither does all along
 	Before  float64  `json:"gain_before"` // mean gain per unit of the value, from the worse end to the place, N/µm or µm
 	Beyond  float64  `json:"gain_beyond"` // and from there to the better end
@@ -43,6 +42,7 @@ const (
 	unmoved     = 0.01 // of the curve's size: less difference than this over the whole range is none
 	humped      = 0.02 // of the curve's spread: the best place inside is better than both ends by more than this
 	bent        = 0.1  // of the chord's length 1: less distance from it is straight
+	kept        = 0.9  // of the gain over the whole range
 	levelled    = 0.5  // of the gain per step before the knee: what is left of it beyond
 )
 
@@ -89,12 +89,16 @@ func findKnee(x, better []float64) Knee {
 		return (x[i] - start) / (end - start), (better[i] - low) / math.Abs(last-first)
 	}
 	far, above, below := -1, 0.0, 0.0
-	for i := range x {
-		along, up := share(i)
-		if d := up - along; d > above*(1+1e-9) { // of equals the first
-			far, above = i, d
+	for step := range x {
+		i := step // from the worse end on
+		if k.Toward == downwards {
+			i = n - 1 - step
 		}
-		below = math.Min(below, up-along)
+		along, up := share(i)
+		if far < 0 && up >= kept-1e-9 {
+			far = i
+		}
+		above, below = math.Max(above, up-along), math.Min(below, up-along)
 	}
 	if above < bent {
 		if below < -bent {
@@ -103,7 +107,7 @@ func findKnee(x, better []float64) Knee {
 		return k
 	}
 	along, up := share(far)
-	if (1-up)/(1-along) > levelled*up/along {
+	if along == 1 || (1-up)/(1-along) > levelled*up/along {
 		return k
 	}
 	at, high := x[far], math.Max(first, last)

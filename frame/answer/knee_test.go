@@ -32,8 +32,12 @@ func TestKneeKinds(t *testing.T) {
 		{"a gentle bend", func(x float64) float64 { return math.Sqrt(20 + x) }, Steady, 0, "more"},
 		{"a bend that goes on rising", func(x float64) float64 { return math.Min(x, 5) + 0.6*math.Max(0, x-5) }, Steady, 0,
 			"more"},
-		{"just under half", func(x float64) float64 { return math.Min(x, 5) + 0.495*math.Max(0, x-5) }, LevelsOff, 5, "more"},
-		{"just over half", func(x float64) float64 { return math.Min(x, 5) + 0.505*math.Max(0, x-5) }, Steady, 0, "more"},
+		// Nine tenths of 5 + 5c are kept at 5 + (4.5c − 0.5)/c: 6 for c = 1/7, where a step gains c of 5 + c over 6.
+		{"a bend before nine tenths", func(x float64) float64 { return math.Min(x, 5) + math.Max(0, x-5)/7 }, LevelsOff, 6,
+			"more"},
+		{"a bend that keeps nine tenths at 9 only, and gains on", func(x float64) float64 {
+			return math.Min(x, 5) + 0.495*math.Max(0, x-5)
+		}, Steady, 0, "more"},
 		{"a parabola", func(x float64) float64 { return x * x }, Rising, 0, "more"},
 		{"nothing", func(x float64) float64 { return 5 + 1e-3*x }, Unmoved, 0, ""},
 		{"zero", func(float64) float64 { return 0 }, Unmoved, 0, ""},
@@ -53,23 +57,39 @@ func TestKneeKinds(t *testing.T) {
 			require.InDelta(t, tt.at, *k.At, 1e-9)
 		})
 	}
-	// Twice a quarter above the chord, which is y = x, in binary exactly: the first counts.
-	require.Equal(t, 1.0, *findKnee([]float64{0, 1, 2, 3, 4}, []float64{0, 2, 3, 3.5, 4}).At)
+	// Nine tenths of 4 are 3.6, which only the last place keeps: nothing is known of what is beyond.
+	require.Equal(t, Steady, findKnee([]float64{0, 1, 2, 3, 4}, []float64{0, 2, 3, 3.5, 4}).Kind)
+	// Exactly nine tenths are enough.
+	require.Equal(t, 3.0, *findKnee([]float64{0, 1, 3, 5, 9}, []float64{0, 5, 9, 9.5, 10}).At)
 	require.Equal(t, TooFew, findKnee([]float64{1, 2, 3}, []float64{1, 5, 5.1}).Kind)
 	require.Equal(t, TooFew, findKnee(nil, nil).Kind)
 }
 
-// TestKneeOfExponential: y = 1 − e^(−x/a) stands farthest above its chord where its slope is that of the chord,
-// e^(−x/a)/a = (1 − e^(−X/a))/X (mean value theorem).
+// TestKneeOfExponential: y = 1 − e^(−x/a) keeps nine tenths of its gain up to X at x = −a·ln(1 − 0.9·(1 − e^(−X/a))).
 func TestKneeOfExponential(t *testing.T) {
 	const a, end = 2.0, 10.0
-	want := -a * math.Log(a*(1-math.Exp(-end/a))/end)
+	want := -a * math.Log(1-0.9*(1-math.Exp(-end/a)))
 	x, y := line(1001, func(x float64) float64 { return 1 - math.Exp(-x/a) })
 	k := findKnee(x, y)
 	require.Equal(t, LevelsOff, k.Kind)
 	require.InDelta(t, want, *k.At, end/1000)
 	require.InDelta(t, (1-math.Exp(-*k.At/a))/(*k.At), k.Before, 1e-12)
 	require.InDelta(t, (math.Exp(-*k.At/a)-math.Exp(-end/a))/(end-*k.At), k.Beyond, 1e-12)
+}
+
+// TestKneeStaysAsTheRangeGrows: the same curve over ranges four times as long keeps its knee, a·ln 10 from the worse
+// end, whichever end that is.
+func TestKneeStaysAsTheRangeGrows(t *testing.T) {
+	const a, step = 2.0, 0.125 // a power of two leaves no rounding
+	for _, end := range []float64{20, 40, 80} {
+		var x, y, down []float64
+		for at := 0.0; at <= end; at += step {
+			x, y = append(x, at), append(y, 1-math.Exp(-at/a))
+			down = append(down, 1-math.Exp(-(end-at)/a))
+		}
+		require.InDelta(t, a*math.Log(10), *findKnee(x, y).At, step, end)
+		require.InDelta(t, end-a*math.Log(10), *findKnee(x, down).At, step, end)
+	}
 }
 
 // TestKneeKeepsItsPlace: other units of the value and of the stiffness move no knee, and turning the value round

@@ -7,7 +7,8 @@ type Answer struct {
 	Machine string   `json:"machine"`
 	Detail  string   `json:"detail"` // "section", "solid", or "both": solid bodies, with the beam model's answer beside
 	Options []Result `json:"options"`
-	Duels   []Duel   `json:"duels,omitempty"` // each option against each before it, in every quantity
+	Duels   []Duel   `json:"duels,omitempty"`   // each option against each before it, in every quantity
+	Verdict *Verdict `json:"verdict,omitempty"` // nil: fewer than two options
 	Asks    Asks     `json:"-"`
 }
 

@@ -55,7 +55,7 @@ type LeftOut struct {
 	Why string    `json:"why"`
 }
 
-// FindKnees finds where the stiffness and the movement under each load on the tip level off: along one value, or along
+// FindKnees finds where the stiffness and the movement under each load on the tip stop paying: along one value, or along
 // each of two with the other where it is drawn, or as near as the grid comes. Where a value took no numbers, or a place
 // does not say those of all values, there is nothing to find.
 func (s *Sweep) FindKnees() {

@@ -8,10 +8,8 @@ import (
 
 // methods are published ways of working something out that answers go by.
 var methods = [][]string{
-	{"where more stops paying", "between the two ends of a curve runs its chord; with both scaled to run from 0 to 1, it " +
-		"levels off where it stands farthest above the chord, if beyond that place each step gains on average at most half " +
-		"of what it gained before", "the idea of V. Satopaa, J. Albrecht, D. Irwin, B. Raghavan, Finding a Kneedle in a " +
-		"Haystack, ICDCS Workshops 2011 (from memory)"},
+	{"where more stops paying", "the first place, from the worse end of the range on, that keeps nine tenths of the gain " +
+		"from end to end, if each step beyond gains on average at most half of what one gained before", "house rule"},
 	{"life of a carriage", "(C/P)³·50 km for nine of ten", "ISO 14728-1"},
 	{"static safety", "C0/P0", "ISO 14728-2; of screws ISO 3408-5"},
 	{"life of a ball screw", "(Ca/F)³·10⁶ turns for nine of ten", "ISO 3408-5"},

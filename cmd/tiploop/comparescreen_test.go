@@ -1,0 +1,66 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/report/wrap"
+)
+
+// What a screen holds.
+const (
+	compareLines  = 40
+	compareColumn = 80
+)
+
+// TestCompareScreens: what compare answers on a screen of every example is what stands in the golden files, to be read
+// as a builder would, and fits the screen.
+func TestCompareScreens(t *testing.T) {
+	t.Parallel()
+	examples, err := filepath.Glob(filepath.Join("..", "..", "examples", "*.yaml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, examples)
+	folder := filepath.Join("..", "..", "report", "testdata", "screen")
+	for _, path := range examples {
+		name := "compare-" + strings.TrimSuffix(filepath.Base(path), ".yaml") + ".txt"
+		text := outputOf(t, "compare", path)
+		lines := strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
+		require.LessOrEqual(t, len(lines), compareLines, name)
+		for _, l := range lines {
+			require.LessOrEqual(t, wrap.Letters(l), compareColumn, "%s: %s", name, l)
+		}
+		golden := filepath.Join(folder, name)
+		if *update {
+			require.NoError(t, os.MkdirAll(folder, 0o755))
+			require.NoError(t, os.WriteFile(golden, text, 0o644))
+			continue
+		}
+		want, err := os.ReadFile(golden)
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(text), "%s: run the tests with -update", name)
+	}
+}
+
+// TestCompareAnswers: each question of README's table that compare answers is answered within its screen.
+func TestCompareAnswers(t *testing.T) {
+	for name, answers := range map[string][]string{
+		"bed-layouts":          {`Steadiest: `, `Most for a kilogram: `},
+		"gussets":              {`Most for an hour of holes: D, \d`, `A is beaten by B`},
+		"tube-frame":           {`Steadiest: B`, `Most for a kilogram: C`},
+		"belt-engraver":        {`“narrow belt” is beaten by “steel cords”`},
+		"motor-mount":          {`Steadiest: C`, `Most for a kilogram: B`},
+		"moving-gantry-router": {`Steadiest: B`},
+		"fixed-gantry-mill":    {`D is beaten by A`, `lost to play under “drilling”, µm`},
+	} {
+		text, err := os.ReadFile(filepath.Join("..", "..", "report", "testdata", "screen", "compare-"+name+".txt"))
+		require.NoError(t, err)
+		running := strings.Join(strings.Fields(string(text)), " ")
+		for _, a := range answers {
+			require.Regexp(t, a, running, name)
+		}
+	}
+}

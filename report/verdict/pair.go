@@ -1,0 +1,117 @@
+package verdict
+
+import (
+	"math"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+)
+
+// The bounds between what differs and what does not.
+const (
+	alike    = 0.01 // as a share: what nine draws in ten keep within it is the same
+	probably = 80   // percent of the draws from which on an option is the better one
+	wide     = 0.1  // as a share: a range of ratios that reaches so far to both sides of 1 leaves the order open
+)
+
+// outcome is how an option comes off against another.
+type outcome int
+
+const (
+	same outcome = iota
+	better
+	worse
+	open
+)
+
+// match is an option against another in a quantity.
+type match struct {
+	outcome outcome
+	claim   answer.Claim
+	turns   bool // the order turns on what is not known
+}
+
+// pairing is an option against another: what was drawn of the two.
+type pairing struct {
+	option, against *answer.Result
+	duels           map[string]answer.Duel // by quantity
+}
+
+// pairings set every option against each before it.
+func pairings(a answer.Answer) (list []pairing) {
+	type sides struct{ option, against string }
+	duels := map[sides]map[string]answer.Duel{}
+	for _, d := range a.Duels {
+		s := sides{d.Option, d.Against}
+		if duels[s] == nil {
+			duels[s] = map[string]answer.Duel{}
+		}
+		duels[s][d.Quantity] = d
+	}
+	for i := range a.Options {
+		for k := range i {
+			o, against := &a.Options[i], &a.Options[k]
+			list = append(list, pairing{o, against, duels[sides{o.Name, against.Name}]})
+		}
+	}
+	return list
+}
+
+// in is how the two compare in a quantity; false where one of them has no number for it.
+func (p pairing) in(q Quantity) (m match, ok bool) {
+	a, okA := q.Value(*p.option)
+	b, okB := q.Value(*p.against)
+	if !okA || !okB {
+		return m, false
+	}
+	m.claim.Quantity = q.Key
+	if b >= number.Noise {
+		m.claim.Ratio = new(a / b)
+	}
+	if a <= q.nothing(*p.option) && b <= q.nothing(*p.against) {
+		return m, true
+	}
+	level := math.Abs(a-b) <= alike*max(a, b)
+	d, drawn := p.duels[q.Key]
+	if !drawn {
+		switch {
+		case level:
+		case a > b == q.MoreIsBetter:
+			m.outcome = better
+		default:
+			m.outcome = worse
+		}
+		return m, true
+	}
+	m.claim.BetterPercent = new(d.BetterPercent)
+	r := d.Ratio
+	switch {
+	case d.Verdict == answer.TheSame || r.Low >= 1-alike && r.High <= 1+alike:
+		return m, true
+	case d.BetterPercent >= probably:
+		m.outcome = better
+	case d.BetterPercent <= 100-probably:
+		m.outcome = worse
+	default:
+		m.outcome = open
+	}
+	m.turns = m.outcome == open && !level || r.Low > 0 && r.Low <= 1-wide && r.High >= 1+wide
+	return m, true
+}
+
+// cost is what the first option of a pairing takes more than the other.
+func (p pairing) cost() (kg, hours float64) {
+	return costOf(p.option, p.against)
+}
+
+// gram and minute are the differences below which two options cost the same.
+const (
+	gram   = 0.001 // kg
+	minute = 1.0 / 60
+)
+
+// costOf is what an option takes more than another, in kg and in hours at the drill press.
+func costOf(a, b *answer.Result) (kg, hours float64) {
+	return number.WithoutRounding(a.MassKg-b.MassKg, gram),
+		number.WithoutRounding((a.Holes.Minutes-b.Holes.Minutes)/60, minute)
+}

@@ -1,0 +1,118 @@
+package verdict
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"tiploop/frame/answer"
+)
+
+// Of counts what the options of an answer do and picks among them; nil of fewer than two.
+func Of(a answer.Answer) *answer.Verdict {
+	if len(a.Options) < 2 {
+		return nil
+	}
+	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Beaten: []answer.Beaten{}, Settle: []answer.Settling{}}
+	all := pairings(a)
+	var counted []Quantity
+	for _, q := range Quantities(a.Options) {
+		compared, differs := false, false
+		for _, p := range all {
+			m, ok := p.in(q)
+			compared, differs = compared || ok, differs || m.outcome != same
+		}
+		switch {
+		case differs:
+			counted = append(counted, q)
+			v.Counted = append(v.Counted, q.Key)
+		case compared:
+			v.Same = append(v.Same, q.Key)
+		}
+	}
+	for _, p := range all {
+		v.Pairs = append(v.Pairs, p.told(counted))
+		v.Settle = append(v.Settle, p.settle(counted)...)
+	}
+	slices.SortStableFunc(v.Settle, func(a, b answer.Settling) int { return cmp.Compare(lead(a), lead(b)) })
+	v.Beaten = beaten(v.Pairs)
+	v.Steadiest = steadiest(a.Options, v.Pairs)
+	kilograms := func(r *answer.Result) float64 { return r.MassKg }
+	hours := func(r *answer.Result) float64 { return r.Holes.Minutes / 60 }
+	v.Kilogram = purchase(a.Options, v.Pairs, kilograms, gram)
+	v.Hour = purchase(a.Options, v.Pairs, hours, minute)
+	return v
+}
+
+// lead is how far from even a comparison is, percent.
+func lead(s answer.Settling) float64 { return math.Abs(*s.Claim.BetterPercent - 50) }
+
+// told gathers a pairing by how it comes off in what was counted.
+func (p pairing) told(counted []Quantity) answer.Pair {
+	t := answer.Pair{Option: p.option.Name, Against: p.against.Name, Better: []answer.Claim{}, Worse: []answer.Claim{},
+		Open: []answer.Claim{}, Same: []string{}}
+	t.MoreKg, t.MoreHours = p.cost()
+	for _, q := range counted {
+		m, ok := p.in(q)
+		switch {
+		case !ok:
+		case m.outcome == better:
+			t.Better = append(t.Better, m.claim)
+		case m.outcome == worse:
+			t.Worse = append(t.Worse, m.claim)
+		case m.outcome == open:
+			t.Open = append(t.Open, m.claim)
+		default:
+			t.Same = append(t.Same, q.Key)
+		}
+	}
+	return t
+}
+
+// settle names for each quantity in which the order turns on something unknown what would settle it: the unknown with
+// the largest share in the spread of either option.
+func (p pairing) settle(counted []Quantity) (list []answer.Settling) {
+	for _, q := range counted {
+		m, _ := p.in(q)
+		if !m.turns {
+			continue
+		}
+		var most answer.UnknownShare
+		for _, r := range []*answer.Result{p.option, p.against} {
+			if r.Sure == nil {
+				continue
+			}
+			for _, c := range r.Sure.Culprits {
+				if c.Quantity == q.Key && c.Percent > most.Percent {
+					most = c
+				}
+			}
+		}
+		if most.Percent > 0 {
+			list = append(list, answer.Settling{Option: p.option.Name, Against: p.against.Name, Claim: m.claim,
+				What: most.What, SharePercent: most.Percent, Settle: most.Settle})
+		}
+	}
+	return list
+}
+
+// Turned is the same pair from the other side.
+func Turned(p answer.Pair) answer.Pair {
+	return answer.Pair{Option: p.Against, Against: p.Option, Better: turned(p.Worse), Worse: turned(p.Better),
+		Open: turned(p.Open), Same: p.Same, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
+}
+
+// turned are claims from the other side. Of what was nothing there is no ratio.
+func turned(claims []answer.Claim) []answer.Claim {
+	list := slices.Clone(claims)
+	for i, c := range list {
+		if c.BetterPercent != nil {
+			list[i].BetterPercent = new(100 - *c.BetterPercent)
+		}
+		list[i].Ratio = nil
+		if c.Ratio != nil && *c.Ratio > 0 {
+			list[i].Ratio = new(1 / *c.Ratio)
+		}
+	}
+	return list
+}

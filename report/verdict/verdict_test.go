@@ -1,0 +1,264 @@
+package verdict
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+)
+
+// anAnswer draws options with a stiffness, two loads, a path and a cut, each of them drawn too or none.
+func anAnswer(t *rapid.T) answer.Answer {
+	a := answer.Answer{Options: make([]answer.Result, rapid.IntRange(2, 5).Draw(t, "options"))}
+	drawn := rapid.Bool().Draw(t, "drawn")
+	for i := range a.Options {
+		r := &a.Options[i]
+		r.Name = fmt.Sprintf("option %d", i)
+		r.MassKg = rapid.SampledFrom([]float64{10, 10.0005, 11, 12.5}).Draw(t, "kg")
+		r.Holes.Minutes = rapid.SampledFrom([]float64{60, 60.5, 90, 240}).Draw(t, "minutes")
+		some := func(name string) float64 {
+			return rapid.SampledFrom([]float64{0, 0.015, 1, 1.005, 1.05, 2, 5}).Draw(t, name)
+		}
+		s := answer.Stiffness{X: 1 + some("x"), Y: 1 + some("y"), Z: 1 + some("z")}
+		s.Softest = min(s.X, s.Y, s.Z)
+		r.Tip = &answer.Tip{StiffnessNPerUm: s}
+		for _, load := range []string{"drilling", "side"} {
+			um := some(load)
+			r.Loads = append(r.Loads, answer.LoadResult{Name: load, OnTip: true, TipUm: &[3]float64{um, 0, 0}, TipSizeUm: &um,
+				PointsUm: map[string][3]float64{"bed": {0, some("bed"), 0}}})
+		}
+		r.Travel = []answer.Travel{{Path: "table", Load: "side", ToleranceUm: 10, WithinMM: &[2]float64{0, some("stretch")}}}
+		deepest := some("depth")
+		r.Cuts = []answer.CutResult{{Name: "slot", Typical: answer.CutLevel{DeepestMM: &deepest}}}
+		if drawn {
+			r.Sure = &answer.Sure{}
+		}
+	}
+	if !drawn {
+		return a
+	}
+	for _, q := range Quantities(a.Options) {
+		for i := range a.Options {
+			v, _ := q.Value(a.Options[i])
+			c := answer.Column{Quantity: q.Key, MoreIsBetter: q.MoreIsBetter}
+			spread := rapid.SampledFrom([]float64{0, 0.002, 0.1, 1}).Draw(t, "spread")
+			for k := range 20 {
+				c.Values = append(c.Values, v*math.Exp(spread*math.Sin(float64(k*(i+1)))))
+			}
+			r := a.Options[i].Sure
+			r.Columns = append(r.Columns, c)
+			r.Culprits = append(r.Culprits,
+				answer.UnknownShare{Quantity: q.Key, What: "faces", Percent: 60, Settle: "push it"},
+				answer.UnknownShare{Quantity: q.Key, What: "nuts", Percent: 20, Settle: "measure them"})
+		}
+	}
+	a.Duels = answer.Duels(a.Options)
+	return a
+}
+
+// read is an answer with its verdict as whoever reads its JSON has it.
+func read(t *rapid.T, a answer.Answer) answer.Answer {
+	a.Verdict = Of(a)
+	require.NoError(t, number.CheckFinite(a))
+	data, err := json.Marshal(a)
+	require.NoError(t, err)
+	var back answer.Answer
+	require.NoError(t, json.Unmarshal(data, &back))
+	return back
+}
+
+// percent is in how many of 100 draws one option is the better one by the JSON's duels, looked up one by one; false
+// without a duel. Low and high are the ends of the range of the ratio, sameAll that no draw tells the two apart.
+func percent(a answer.Answer, option, against, key string) (p, low, high float64, sameAll, ok bool) {
+	for _, d := range a.Duels {
+		switch {
+		case d.Quantity != key:
+		case d.Option == option && d.Against == against:
+			return d.BetterPercent, d.Ratio.Low, d.Ratio.High, d.Verdict == answer.TheSame, true
+		case d.Option == against && d.Against == option:
+			if d.Ratio.Low > 0 {
+				low, high = 1/d.Ratio.High, 1/d.Ratio.Low
+			}
+			return 100 - d.BetterPercent, low, high, d.Verdict == answer.TheSame, true
+		}
+	}
+	return 0, 0, 0, false, false
+}
+
+// beats tells by brute force whether one option beats another in a quantity.
+func beats(a answer.Answer, i, k int, q Quantity) bool {
+	p, low, high, sameAll, ok := percent(a, a.Options[i].Name, a.Options[k].Name, q.Key)
+	v, _ := q.Value(a.Options[i])
+	w, _ := q.Value(a.Options[k])
+	small := true // beside what the load moves most, or nothing at all
+	for j, x := range map[int]float64{i: v, k: w} {
+		most := 1e-4
+		for _, l := range a.Options[j].Loads {
+			if l.Name == strings.Trim(q.Item, "“”") && !q.MoreIsBetter {
+				most = math.Max(most, math.Max(l.TipUm[0], l.PointsUm["bed"][1]))
+			}
+		}
+		small = small && x <= 0.01*most
+	}
+	switch {
+	case small:
+		return false
+	case !ok && math.Abs(v-w) <= 0.01*math.Max(v, w):
+		return false
+	case !ok:
+		return v != w && v > w == q.MoreIsBetter
+	case sameAll || low > 0 && low >= 0.99-1e-12 && high <= 1.01+1e-12:
+		return false
+	}
+	return p >= 80
+}
+
+// TestVerdictAgainstBruteForce recomputes every claim of a verdict from the numbers of its JSON, each pair and quantity
+// by itself.
+func TestVerdictAgainstBruteForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := read(t, anAnswer(t))
+		v := a.Verdict
+		index := func(name string) int {
+			return slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })
+		}
+		quantities := map[string]Quantity{}
+		for _, q := range Quantities(a.Options) {
+			quantities[q.Key] = q
+		}
+		require.Len(t, slices.Concat(v.Counted, v.Same), len(quantities), "every direction, load, point, path and cut")
+		score := make([]int, len(a.Options))
+		beaten := 0
+		for _, p := range v.Pairs {
+			i, k := index(p.Option), index(p.Against)
+			require.Len(t, v.Counted, len(p.Better)+len(p.Worse)+len(p.Open)+len(p.Same))
+			for _, c := range p.Better {
+				require.True(t, beats(a, i, k, quantities[c.Quantity]), "%s better in %s", p.Option, c.Quantity)
+				x, _ := quantities[c.Quantity].Value(a.Options[i])
+				y, _ := quantities[c.Quantity].Value(a.Options[k])
+				if c.Ratio != nil {
+					require.InDelta(t, x, *c.Ratio*y, 1e-9)
+				}
+			}
+			for _, c := range p.Worse {
+				require.True(t, beats(a, k, i, quantities[c.Quantity]), "%s worse in %s", p.Option, c.Quantity)
+			}
+			for _, c := range p.Open {
+				require.False(t, beats(a, i, k, quantities[c.Quantity]) || beats(a, k, i, quantities[c.Quantity]))
+			}
+			score[i] += len(p.Better) - len(p.Worse)
+			score[k] -= len(p.Better) - len(p.Worse)
+			if len(p.Open) == 0 && (len(p.Better) == 0) != (len(p.Worse) == 0) {
+				beaten++
+			}
+		}
+		for _, key := range v.Same {
+			for i := range a.Options {
+				for k := range a.Options {
+					require.False(t, i != k && beats(a, i, k, quantities[key]), key)
+				}
+			}
+		}
+		require.Len(t, v.Pairs, len(a.Options)*(len(a.Options)-1)/2)
+		require.Len(t, v.Beaten, beaten)
+		for _, b := range v.Beaten {
+			least := 100.0
+			for _, key := range v.Counted {
+				require.False(t, beats(a, index(b.Option), index(b.By), quantities[key]))
+				if p, _, _, _, ok := percent(a, b.By, b.Option, key); ok && beats(a, index(b.By), index(b.Option), quantities[key]) {
+					least = math.Min(least, p)
+				}
+			}
+			if b.LeastPercent != nil {
+				require.InDelta(t, least, *b.LeastPercent, 1e-9)
+			}
+		}
+		for _, name := range v.Steadiest.Options {
+			require.Equal(t, slices.Max(score), score[index(name)])
+			require.Equal(t, score[index(name)], v.Steadiest.Beats-v.Steadiest.Beaten)
+		}
+		for _, s := range v.Settle {
+			require.Equal(t, "faces", s.What, "the largest share")
+			require.Equal(t, "push it", s.Settle)
+			p, low, high, _, _ := percent(a, s.Option, s.Against, s.Claim.Quantity)
+			require.True(t, p > 20 && p < 80 || low <= 0.9 && high >= 1.1)
+		}
+	})
+}
+
+// TestPurchaseAgainstBruteForce: no other option gains more over the cheapest for a kilogram, or an hour, than the one
+// that is picked.
+func TestPurchaseAgainstBruteForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := read(t, anAnswer(t))
+		for _, tt := range []struct {
+			p     answer.Purchase
+			of    func(answer.Result) float64
+			least float64
+		}{
+			{a.Verdict.Kilogram, func(r answer.Result) float64 { return r.MassKg }, 0.001},
+			{a.Verdict.Hour, func(r answer.Result) float64 { return r.Holes.Minutes / 60 }, 1.0 / 60},
+		} {
+			costs := map[string]float64{}
+			for _, r := range a.Options {
+				costs[r.Name] = tt.of(r)
+			}
+			cheapest := costs[tt.p.Cheapest]
+			for _, r := range a.Options {
+				require.Greater(t, costs[r.Name], cheapest-tt.least)
+				gain, cost := gainByHand(a, r.Name, tt.p.Cheapest), costs[r.Name]-cheapest
+				if cost < tt.least || gain < 0.01 {
+					continue
+				}
+				require.NotEmpty(t, tt.p.Option)
+				require.NotEqual(t, tt.p.Cheapest, tt.p.Option, "%s gains", r.Name)
+				require.LessOrEqual(t, gain/cost, tt.p.GainPercent/100/tt.p.Cost*1.0101)
+			}
+			if tt.p.Option != "" && tt.p.Option != tt.p.Cheapest {
+				require.InDelta(t, 100*gainByHand(a, tt.p.Option, tt.p.Cheapest), tt.p.GainPercent, 1e-6)
+				require.InDelta(t, costs[tt.p.Option]-cheapest, tt.p.Cost, 1e-9)
+			}
+		}
+	})
+}
+
+// gainByHand is the geometric mean of what an option gains over another in all that was counted, less 1.
+func gainByHand(a answer.Answer, option, against string) float64 {
+	at := func(name string) int {
+		return slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })
+	}
+	i, k := at(option), at(against)
+	if i == k {
+		return 0
+	}
+	product, n := 1.0, 0
+	for _, q := range Quantities(a.Options) {
+		if !slices.Contains(a.Verdict.Counted, q.Key) {
+			continue
+		}
+		v, _ := q.Value(a.Options[i])
+		w, _ := q.Value(a.Options[k])
+		up := math.Max(v/w, w/v)
+		switch {
+		case !beats(a, i, k, q) && !beats(a, k, i, q):
+			n++
+		case v == 0 || w == 0:
+		case beats(a, i, k, q):
+			product, n = product*up, n+1
+		default:
+			product, n = product/up, n+1
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return math.Pow(product, 1/float64(n)) - 1
+}
