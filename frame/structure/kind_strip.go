@@ -52,7 +52,7 @@ const (
 )
 
 // leastSteps is how many steps lie at least between places that are wanted, such as the end of a hold and that of the
-// plate, where leastStep leaves room for them: with fewer, answers went by where the next place is, by up to 12 %.
+// plate, where leastStep leaves room for them: with fewer, one more or less moved answers by up to 12 %.
 const leastSteps = 4
 
 // keptOff is how near to a section that is asked for a strip's other nodes stand at least, as a share of their step:
