@@ -178,20 +178,12 @@ func (k *stripKind) wantSteps() {
 	k.wanted = nil
 	for i := range edges[1:] {
 		step := math.Max((edges[i+1]-edges[i])/leastSteps, leastStep*k.b.fills.size(k.b.upAxis()))
-		k.wantGrowing(math.Min(k.step(), step), edges[i], edges[i+1])
+		k.wantEvery(math.Min(k.step(), step), edges[i], edges[i+1])
 	}
 	k.wanted = slices.DeleteFunc(k.wanted, func(at float64) bool {
 		return slices.ContainsFunc(k.sections, func(s float64) bool { return math.Abs(at-s) < keptOff*k.step() })
 	})
 	k.wanted = append(append(k.wanted, k.sections...), edges...)
-}
-
-// wantGrowing asks for nodes a step apart from either of two places to half a step beyond the middle between them. As the
-// way between the two grows a further step opens from no length at all, so that nothing jumps where there is one more.
-func (k *stripKind) wantGrowing(step, from, to float64) {
-	for n := 1; float64(n)*step <= (to-from+step)/2; n++ {
-		k.wanted = append(k.wanted, from+float64(n)*step, to-float64(n)*step)
-	}
 }
 
 // cellAlong: cells are no longer along a strip than between two nodes, and across it no finer than its shapes.
