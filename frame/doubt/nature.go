@@ -33,9 +33,9 @@ func Ratio() Unknown {
 }
 
 // spread is how far the give of the metal under a zone may be off at detail "section", house value: nine in ten of the
-// bodies joined on small squares are within 10 % of three-dimensional elasticity (testdata/accuracy.md, solid-spots,
+// bodies joined on small squares are within 11 % of three-dimensional elasticity (testdata/accuracy.md, solid-spots,
 // beams).
-const spread = 0.1
+const spread = 0.11
 
 // Spreading is the stiffness of the metal under a pressed zone, where no mesh holds it.
 func Spreading() Unknown {
