@@ -178,6 +178,6 @@ func ExampleModel_Solve() {
 	fmt.Printf("%.3f µm more, closed form %.3f µm\n", run.TipUm[last][0]-run.TipUm[first][0],
 		1000*100*(run.AtMM[last]-run.AtMM[first])/(machine.ScrewE*area))
 	// Output:
-	// run under side: 5.35 µm at -100 mm, 6.06 µm at 100 mm
+	// run under side: 5.40 µm at -100 mm, 6.11 µm at 100 mm
 	// 0.709 µm more, closed form 0.709 µm
 }
