@@ -146,7 +146,8 @@ func farthestPointInWords(r answer.Result) string {
 		return "No point moves."
 	}
 	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
-		phrase.Quoted(at.point), number.Significant(number.Norm(moved)), phrase.Quoted(at.load), phrase.Way(moved))
+		phrase.Quoted(phrase.Point(r, at.point)), number.Significant(number.Norm(moved)), phrase.Quoted(at.load),
+		phrase.Way(moved))
 }
 
 // farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
@@ -199,11 +200,15 @@ func (p *page) points(r answer.Result) {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
 			v := l.PointsUm[name]
 			c := number.Movement(v, of)
-			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.MovementSize(v, of)})
+			rows = append(rows, []string{l.Name, phrase.Point(r, name), c[0], c[1], c[2], number.MovementSize(v, of)})
 		}
 	}
 	if len(rows) > 0 {
-		p.Heading("Movement of points against the ground")
+		against := "the ground"
+		if len(r.Against) > 0 {
+			against += ", or what is said with them"
+		}
+		p.Heading("Movement of points against " + against)
 		p.Table([]column{named("load"), named("point"),
 			measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
 	}

@@ -25,6 +25,7 @@ type Result struct {
 	Holes     Holes              `json:"holes"`
 	Tip       *Tip               `json:"tip"` // nil in a model without a tool
 	Loads     []LoadResult       `json:"loads"`
+	Against   map[string]string  `json:"points_against,omitempty"` // by point: what it is read against, but for the ground
 	Shares    []Share            `json:"shares"`
 	Cuts      []CutResult        `json:"cuts"`
 	Travel    []Travel           `json:"travel"`                 // nil in a model without a tool

@@ -56,7 +56,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 	inv := m.Inventory()
 	r := &answer.Result{Name: cmp.Or(m.machine.Option, AsDrawn), Detail: m.detail.String(), Shares: []answer.Share{},
 		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
-		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes}
+		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes, Against: m.stands()}
 	if m.tool != nil {
 		tip, err := m.tipStiffness()
 		if err != nil {
@@ -202,11 +202,10 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		if p.point.Name == "" {
 			continue
 		}
-		grown := m.growth(l, p.body, p.spot)
 		var um, rad [3]float64
-		moved := s.of(p.gauge)
+		moved := m.readPoint(l, s, p)
 		for k := range um {
-			um[k] = plain((moved[k] + grown[k]) * constant.UmPerMM)
+			um[k] = plain(moved[k] * constant.UmPerMM)
 			rad[k] = plain(moved[3+k])
 		}
 		r.PointsUm[p.point.Name], r.PointsRad[p.point.Name] = um, rad

@@ -19,6 +19,94 @@ type madePoint struct {
 	spot  *spot
 	gauge *gauge
 	hangs []int // springs of the frame that a patch hangs on
+	stand *dialStand
+}
+
+// dialStand is what a point is read against; nil: the ground.
+type dialStand struct {
+	body  *body
+	spot  *spot
+	gauge *gauge
+}
+
+// makeStand finds where on a part the dial that reads a point is fixed. Those on points and the work are there anyway.
+func (m *Model) makeStand(p *madePoint) {
+	if p.point.Stand.Kind != machine.OnPart {
+		return
+	}
+	p.stand = &dialStand{body: m.bodies[p.point.Stand.Index]}
+	if p.stand.spot = p.stand.body.spotNear(p.point.At); !p.stand.body.readAnywhere() {
+		p.stand.body.want(p.stand.spot)
+	}
+}
+
+// placeStand makes the gauge that a point is read against, once all others are there.
+func (m *Model) placeStand(p *madePoint) error {
+	switch p.point.Stand.Kind {
+	case machine.OnPart:
+		r, err := m.gauges(p.stand.body, p.stand.spot)
+		if err != nil {
+			return fmt.Errorf("point %s: %w", p.point.Name, err)
+		}
+		if p.stand.gauge = r[0]; p.stand.body.mesh() != nil { // which knows the spot where its metal is
+			p.stand.gauge = r[0].raised(r3.Sub(p.point.At, p.stand.spot.metal()))
+		}
+	case machine.OnWork:
+		t := m.tool
+		p.stand = &dialStand{t.work, t.spot, t.gauge.raised(r3.Sub(p.point.At, t.tool.At))}
+	case machine.OnOther:
+		o := m.points[p.point.Stand.Index]
+		p.stand = &dialStand{o.body, o.spot, o.gauge}
+	}
+	return nil
+}
+
+// stands names what points are read against; nil where all are read against the ground.
+func (m *Model) stands() map[string]string {
+	names := map[string]string{}
+	for _, p := range m.points {
+		switch s := p.point.Stand; s.Kind {
+		case machine.OnPart:
+			names[p.point.Name] = m.machine.Parts[s.Index].Name
+		case machine.OnWork:
+			names[p.point.Name] = "work"
+		case machine.OnOther:
+			names[p.point.Name] = m.machine.Points[s.Index].Name
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return names
+}
+
+// reads are the forms of a point's movement and rotation against its stand.
+func (p *madePoint) reads() [6]frame.Form {
+	forms := p.gauge.forms
+	if p.stand != nil {
+		for k := range forms {
+			forms[k] = forms[k].Plus(-1, p.stand.gauge.forms[k])
+		}
+	}
+	return forms
+}
+
+// readPoint is how far a point moves and turns against its stand in a state, mm and rad.
+func (m *Model) readPoint(l *machine.Load, s *state, p *madePoint) (v [6]float64) {
+	at := func(b *body, spot *spot, g *gauge) [6]float64 {
+		moved, grown := s.of(g), m.growth(l, b, spot)
+		for k := range grown {
+			moved[k] += grown[k]
+		}
+		return moved
+	}
+	v = at(p.body, p.spot, p.gauge)
+	if p.stand != nil {
+		for k, w := range at(p.stand.body, p.stand.spot, p.stand.gauge) {
+			v[k] -= w
+		}
+	}
+	return v
 }
 
 func (m *Model) makePoints() (faults machine.Faults) {
@@ -42,6 +130,7 @@ func (m *Model) makePoints() (faults machine.Faults) {
 		if !made.body.readAnywhere() {
 			made.body.want(made.spot)
 		}
+		m.makeStand(made)
 		m.points = append(m.points, made)
 	}
 	return faults

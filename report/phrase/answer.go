@@ -6,6 +6,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // sameModel is how much a beam model may differ, percent, without its being worth a number.
@@ -28,6 +29,15 @@ func Beam(b *answer.BeamModel) string {
 		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, axis)
 	}
 	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, Quoted(load))
+}
+
+// Point names a point, with what it is read against if that is not the ground: "edge against base".
+func Point(r answer.Result, name string) string {
+	words := wrap.OneLine(name)
+	if against := r.Against[name]; against != "" {
+		words += " against " + wrap.OneLine(against)
+	}
+	return words
 }
 
 // WorstSurface is the surface that is farthest off, the first of equals; nil when none is off.

@@ -235,6 +235,8 @@ func TestTipWithoutATool(t *testing.T) {
 	text := tip(t, r)
 	require.Contains(t, text, "How far the points move; there is no tool\n  wind  12.3 µm  point eaves, right\n")
 	require.NotContains(t, text, "Stiffness")
+	r.Against = map[string]string{"eaves": "foot"}
+	require.Contains(t, tip(t, r), "  wind  12.3 µm  point eaves against foot, right\n")
 	r.Loads = nil
 	require.Contains(t, tip(t, r), "There is no tool, and no load moves a point.")
 }

@@ -139,7 +139,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 			return nil
 		}
 		return []string{wrap.OneLine(l.Name), ranged(number.Norm(um), movement(r, l.Name, point), "µm"),
-			"point " + wrap.OneLine(point) + ", " + phrase.ShortWay(um)}
+			"point " + phrase.Point(r, point) + ", " + phrase.ShortWay(um)}
 	}
 	size := number.Norm(*l.TipUm)
 	way := phrase.ShortWay(*l.TipUm)
@@ -150,7 +150,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		way += fmt.Sprintf(", and %s µm by play", number.Significant(*l.LostMotionSizeUm))
 	}
 	if far := number.Norm(um); !l.OnTip && far >= number.Noise {
-		way += fmt.Sprintf("; point %s %s", wrap.OneLine(point), ranged(far, movement(r, l.Name, point), "µm"))
+		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), ranged(far, movement(r, l.Name, point), "µm"))
 	}
 	return []string{wrap.OneLine(l.Name), ranged(size, movement(r, l.Name, ""), "µm"), way}
 }
