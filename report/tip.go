@@ -68,6 +68,7 @@ var tipTables = []part[answer.Result]{
 	{"beam", (*page).beside},
 	{"bars", (*page).bars},
 	{"grounds", (*page).reactions},
+	{"check", (*page).check},
 	{"notes", func(p *page, r answer.Result) { p.notes(r.Notes) }},
 }
 
@@ -223,6 +224,25 @@ func movementOf(l answer.LoadResult) (um float64) {
 		um = max(um, number.Norm(v))
 	}
 	return um
+}
+
+// check says how the machine is held against its answer once it stands: where to push how hard which way, and what the
+// dial should read.
+func (p *page) check(r answer.Result) {
+	if len(r.Check) == 0 {
+		return
+	}
+	p.Heading("Check it: what a dial indicator should read, with the spindle off and unplugged")
+	for _, c := range r.Check {
+		words := fmt.Sprintf("Push %s (%s, at %s) %s by %s N, dial on %s: %s µm, %s hundredths of a mm.",
+			wrap.OneLine(c.Part), wrap.OneLine(c.Place), place(c.AtMM), phrase.Way(c.Direction), number.Given(c.ForceN),
+			wrap.OneLine(c.Against), number.Significant(c.ReadingUm), number.Significant(c.ReadingUm/phrase.HundredthUm))
+		if c.SafeN != nil {
+			words += fmt.Sprintf(" No more than %s N: beyond twice that %s.", number.Significant(*c.SafeN),
+				wrap.OneLine(c.LimitedBy))
+		}
+		p.Item("  - ", words)
+	}
 }
 
 func (p *page) sources(r answer.Result) {

@@ -34,6 +34,7 @@ type Result struct {
 	Screws    []ScrewLoad        `json:"screws"`
 	Grounds   []Reaction         `json:"grounds"`
 	Hand      []Hand             `json:"hand"`
+	Check     []Check            `json:"check,omitempty"` // pushes to hold the machine against this answer
 	Stress    []Stress           `json:"stress"`
 	Solid     []SolidSize        `json:"solid"`           // the meshed bodies; empty at detail "section"
 	AtMM      map[string]float64 `json:"at_mm,omitempty"` // where the axes stand; not there without axes

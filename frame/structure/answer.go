@@ -64,29 +64,8 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		}
 		r.Tip = tip
 	}
-	loads := make([]*machine.Load, len(m.machine.Loads))
-	for i := range loads {
-		loads[i] = &m.machine.Loads[i]
-	}
-	solutions, failed, err := m.solveAll(loads, m.tool.gauges())
-	if err != nil {
-		return nil, fmt.Errorf("load %s: %w", loads[failed].Name, err)
-	}
-	for i, l := range loads {
-		solution := solutions[i]
-		read := m.readLoad(l, solution)
-		shares, held, err := m.shares(l, solution)
-		if err != nil {
-			return nil, fmt.Errorf("load %s: %w", l.Name, err)
-		}
-		read.MeshErrorPercent = held
-		r.Loads, r.Shares = append(r.Loads, read), append(r.Shares, shares...)
-		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
-		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
-		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
-		r.Drives = append(r.Drives, m.driveLoads(l, solution.Solution)...)
-		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
-		r.Stress = append(r.Stress, m.stresses(l, solution)...)
+	if err := m.answerLoads(r); err != nil {
+		return nil, err
 	}
 	if err := m.lose(r); err != nil {
 		return nil, err
@@ -112,6 +91,46 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		return nil, err
 	}
 	return r, nil
+}
+
+// answerLoads answers every load case, and with them, for together they take less, the pushes by hand.
+func (m *Model) answerLoads(r *answer.Result) error {
+	loads := make([]*machine.Load, len(m.machine.Loads))
+	for i := range loads {
+		loads[i] = &m.machine.Loads[i]
+	}
+	pushes, err := m.handPushes()
+	if err != nil {
+		return err
+	}
+	pushed, trials := m.withPushes(pushes)
+	all := slices.Concat(loads, trials)
+	solutions, failed, err := pushed.solveAll(all, m.tool.gauges())
+	if err != nil {
+		return fmt.Errorf("load %s: %w", all[failed].Name, err)
+	}
+	for i, p := range pushes {
+		if c := pushed.check(p, trials[i], solutions[len(loads)+i]); c != nil {
+			r.Check = append(r.Check, *c)
+		}
+	}
+	for i, l := range loads {
+		solution := solutions[i]
+		read := m.readLoad(l, solution)
+		shares, held, err := m.shares(l, solution)
+		if err != nil {
+			return fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		read.MeshErrorPercent = held
+		r.Loads, r.Shares = append(r.Loads, read), append(r.Shares, shares...)
+		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
+		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
+		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
+		r.Drives = append(r.Drives, m.driveLoads(l, solution.Solution)...)
+		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
+		r.Stress = append(r.Stress, m.stresses(l, solution)...)
+	}
+	return nil
 }
 
 // AsDrawn is the name of the one option of a model solved without one.

@@ -40,6 +40,9 @@ func Point(r answer.Result, name string) string {
 	return words
 }
 
+// HundredthUm is what most dial indicators are divided in: a hundredth of a millimetre, µm.
+const HundredthUm = 10
+
 // WorstSurface is the surface that is farthest off, the first of equals; nil when none is off.
 func WorstSurface(l answer.CutLevel) *answer.SurfaceError {
 	var worst *answer.SurfaceError

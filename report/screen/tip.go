@@ -14,13 +14,12 @@ import (
 	"tiploop/report/wrap"
 )
 
-// tipBlocks are what a screen says of one option, in its order. How to check the machine with a dial has its place before
-// how sure the numbers are.
+// tipBlocks are what a screen says of one option, in its order.
 var tipBlocks = []func(*sheet, answer.Result){(*sheet).does, (*sheet).cuts, (*sheet).why, (*sheet).changes, (*sheet).limits,
-	(*sheet).sure}
+	(*sheet).check, (*sheet).sure}
 
-// Tip writes a screen for each option of an answer: how far the tip moves, why, what to change next, what is near a limit
-// and how sure that is. Others are options that the answer is not for; tables are
+// Tip writes a screen for each option of an answer: how far the tip moves, why, what to change next, what is near a limit,
+// how to check it with a dial and how sure that is. Others are options that the answer is not for; tables are
 // those that there are of an option.
 func Tip(w io.Writer, a answer.Answer, others []string, tables func(answer.Result) []string) error {
 	if err := number.CheckFinite(a); err != nil {
