@@ -134,9 +134,9 @@ func (m *Model) withPushes(pushes []handPush) (*Model, []*machine.Load) {
 	return &pushed, loads
 }
 
-// handPushes are the pushes by which a builder holds the machine against its answer: on the holder where the tool leaves
-// it, with the dial standing on the work; without a tool on the points that are read against the ground. Of all those
-// along the axes they are the ones under which most gives.
+// handPushes are the pushes by which a builder holds the machine against its answer: on the holder where the tool
+// leaves it, with the dial standing on the work; without a tool on the points that are read against the ground. Of all
+// those along the axes they are the ones under which most gives.
 func (m *Model) handPushes() (list []handPush, err error) {
 	add := func(p handPush) {
 		forms := p.on.reads()

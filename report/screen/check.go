@@ -10,8 +10,8 @@ import (
 	"tiploop/report/wrap"
 )
 
-// check says by which pushes the machine is held against its answer once it stands, and what the dial should read: in µm,
-// and in hundredths of a millimetre, in which most dials are divided. Pushes at one place stand in one sentence.
+// check says by which pushes the machine is held against its answer once it stands, and what the dial should read: in
+// µm, and in hundredths of a millimetre, in which most dials are divided. Pushes at one place stand in one sentence.
 func (s *sheet) check(r answer.Result) {
 	if len(r.Check) == 0 {
 		return
