@@ -13,8 +13,8 @@
 // Conventions: x is right, y away from the builder, z up. Movements are in µm, lengths in mm, forces in N, masses in
 // kg, stiffnesses in N/µm. Text shows three significant digits, CSV six, both with 0 for what rounding left over;
 // JSON shows all digits as they are. A movement is that of the tool against the work, or of a point against the
-// ground. Options, loads and sources keep the order they came in; points, which come as a map, are sorted by name. The
-// same answer gives the same bytes on every run.
+// ground or what the model reads it against. Options, loads and sources keep the order they came in; points, which come
+// as a map, are sorted by name. The same answer gives the same bytes on every run.
 //
 // An answer of detail "both" is reported as the answer of its solid bodies, with the beam model's beside it: how far
 // the beam model is off, in percent of the solid bodies' value, and whether the two rank the options alike. A CSV then

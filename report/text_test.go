@@ -140,6 +140,17 @@ func TestSlippingSaysHowFar(t *testing.T) {
 	require.NotContains(t, tipText(t, r), "What slips")
 }
 
+// A push says where, which way, how hard, what the dial should read and from where on it would do harm.
+func TestCheckInWords(t *testing.T) {
+	r := sampleOption("as drawn", 1, 4, 130)
+	r.Check = []answer.Check{{Part: "head", Place: "where the tool leaves it", AtMM: [3]float64{0, 22, 140},
+		Direction: [3]float64{-1, 0, 0}, Against: "work on bed", ForceN: 100, ReadingUm: 40.312, SafeN: new(193.4),
+		LimitedBy: "joint a/b slips"}}
+	require.Contains(t, strings.Join(strings.Fields(tipText(t, r)), " "), "- Push head (where the tool leaves it, at (0, 22, "+
+		"140)) left (−x) by 100 N, dial on work on bed: 40.3 µm, 4.03 hundredths of a mm. No more than 193 N: beyond twice "+
+		"that joint a/b slips.")
+}
+
 func TestByHandGivesSizes(t *testing.T) {
 	r := sampleOption("as drawn", 1, 4, 130)
 	r.Hand = []answer.Hand{{What: "down", HandUm: -2.5, SolvedUm: -3.1}, {What: "apart", HandUm: 2.5, SolvedUm: -3.1}}

@@ -68,6 +68,7 @@ var tipTables = []part[answer.Result]{
 	{"beam", (*page).beside},
 	{"bars", (*page).bars},
 	{"grounds", (*page).reactions},
+	{"check", (*page).check},
 	{"notes", func(p *page, r answer.Result) { p.notes(r.Notes) }},
 }
 
@@ -146,7 +147,8 @@ func farthestPointInWords(r answer.Result) string {
 		return "No point moves."
 	}
 	return fmt.Sprintf("The point that moves farthest is %s: %s µm under %s, %s.",
-		phrase.Quoted(at.point), number.Significant(number.Norm(moved)), phrase.Quoted(at.load), phrase.Way(moved))
+		phrase.Quoted(phrase.Point(r, at.point)), number.Significant(number.Norm(moved)), phrase.Quoted(at.load),
+		phrase.Way(moved))
 }
 
 // farthestPoint is the point that moves farthest under any load, the first of equals, and its movement, µm.
@@ -199,11 +201,15 @@ func (p *page) points(r answer.Result) {
 		for _, name := range slices.Sorted(maps.Keys(l.PointsUm)) {
 			v := l.PointsUm[name]
 			c := number.Movement(v, of)
-			rows = append(rows, []string{l.Name, name, c[0], c[1], c[2], number.MovementSize(v, of)})
+			rows = append(rows, []string{l.Name, phrase.Point(r, name), c[0], c[1], c[2], number.MovementSize(v, of)})
 		}
 	}
 	if len(rows) > 0 {
-		p.Heading("Movement of points against the ground")
+		against := "the ground"
+		if len(r.Against) > 0 {
+			against += ", or what is said with them"
+		}
+		p.Heading("Movement of points against " + against)
 		p.Table([]column{named("load"), named("point"),
 			measured("x, µm"), measured("y, µm"), measured("z, µm"), measured("size, µm")}, rows)
 	}
@@ -218,6 +224,25 @@ func movementOf(l answer.LoadResult) (um float64) {
 		um = max(um, number.Norm(v))
 	}
 	return um
+}
+
+// check says how the machine is held against its answer once it stands: where to push how hard which way, and what the
+// dial should read.
+func (p *page) check(r answer.Result) {
+	if len(r.Check) == 0 {
+		return
+	}
+	p.Heading("Check it: what a dial indicator should read, with the spindle off and unplugged")
+	for _, c := range r.Check {
+		words := fmt.Sprintf("Push %s (%s, at %s) %s by %s N, dial on %s: %s µm, %s hundredths of a mm.",
+			wrap.OneLine(c.Part), wrap.OneLine(c.Place), place(c.AtMM), phrase.Way(c.Direction), number.Given(c.ForceN),
+			wrap.OneLine(c.Against), number.Significant(c.ReadingUm), number.Significant(c.ReadingUm/phrase.HundredthUm))
+		if c.SafeN != nil {
+			words += fmt.Sprintf(" No more than %s N: beyond twice that %s.", number.Significant(*c.SafeN),
+				wrap.OneLine(c.LimitedBy))
+		}
+		p.Item("  - ", words)
+	}
 }
 
 func (p *page) sources(r answer.Result) {

@@ -26,6 +26,7 @@ type Result struct {
 	Holes     Holes              `json:"holes"`
 	Tip       *Tip               `json:"tip"` // nil in a model without a tool
 	Loads     []LoadResult       `json:"loads"`
+	Against   map[string]string  `json:"points_against,omitempty"` // by point: what it is read against, but for the ground
 	Shares    []Share            `json:"shares"`
 	Cuts      []CutResult        `json:"cuts"`
 	Travel    []Travel           `json:"travel"`                 // nil in a model without a tool
@@ -34,6 +35,7 @@ type Result struct {
 	Screws    []ScrewLoad        `json:"screws"`
 	Grounds   []Reaction         `json:"grounds"`
 	Hand      []Hand             `json:"hand"`
+	Check     []Check            `json:"check,omitempty"` // pushes to hold the machine against this answer
 	Stress    []Stress           `json:"stress"`
 	Solid     []SolidSize        `json:"solid"`           // the meshed bodies; empty at detail "section"
 	AtMM      map[string]float64 `json:"at_mm,omitempty"` // where the axes stand; not there without axes

@@ -114,6 +114,20 @@ func (c *checker) checkPoints() {
 			c.fault(p.Pos, "give both sides, or none for a point",
 				"%s: a patch of %g by %g mm has no area", what, p.Patch[0], p.Patch[1])
 		}
+		c.checkStand(p, i, what)
+	}
+}
+
+func (c *checker) checkStand(p *Point, number int, what thing) {
+	switch s := p.Stand; {
+	case s.Kind == OnPart:
+		c.part(p.Pos, what, s.Index)
+	case s.Kind == OnWork && (c.m.Work == nil || c.m.Tool == nil):
+		c.fault(p.Pos, "give the machine a tool and work", "%s is read against the work, and there is none", what)
+	case s.Kind == OnOther && s.Index == number:
+		c.fault(p.Pos, "name another point", "%s is read against itself", what)
+	case s.Kind == OnOther:
+		c.index(p.Pos, what, "point", s.Index, len(c.m.Points))
 	}
 }
 

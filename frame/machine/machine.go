@@ -269,7 +269,26 @@ type Point struct {
 	Part  int
 	At    r3.Vec     // mm
 	Patch [2]float64 // sides along the two world axes of the face it lies on, mm; zero: a point
+	Stand Stand      // what its movement is read against
 }
+
+// Stand is what the movement of a point is read against.
+type Stand struct {
+	Kind  StandKind
+	Index int // OnPart: into Machine.Parts. OnOther: into Machine.Points
+}
+
+// StandKind tells the kinds of Stand apart.
+type StandKind int
+
+// The kinds of Stand. On a part or the work the point is read as by a dial on a rigid arm that is fixed there: on the
+// metal nearest to the point, or on the spot under the tool.
+const (
+	OnGround StandKind = iota
+	OnPart
+	OnWork
+	OnOther // another point: the two movements apart, whatever either turns
+)
 
 // Load is a named load case: the sum of its actions.
 type Load struct {

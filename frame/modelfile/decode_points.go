@@ -1,6 +1,9 @@
 package modelfile
 
 import (
+	"fmt"
+	"slices"
+
 	"tiploop/frame/machine"
 )
 
@@ -13,11 +16,15 @@ var pointKeys = Mapping{
 		{Name: "patch", Takes: rowOf(sized(aLength), "a", "b"),
 			Default: "none; on a meshed part a disc as wide as it is thick",
 			About:   "sides of the patch over which a load is spread and a movement averaged"},
+		{Name: "against", Takes: nameOf("point, part or work"), Default: "the ground",
+			About: "what its movement is read against: another point, a part (as a dial on a stiff arm fixed to it where " +
+				"it is nearest) or `work`, the spot under the tool"},
 	},
 }
 
 // decodePoints reads the named points; the parts must have been read.
 func (d *decoder) decodePoints(n *node) {
+	stands := map[int]*node{}
 	d.named(n, "points", func(name string, at machine.FilePos, body *node) {
 		d.pointNames = append(d.pointNames, name)
 		d.points[name] = leftOut
@@ -31,8 +38,47 @@ func (d *decoder) decodePoints(n *node) {
 		}
 		p.Name, p.Pos = name, at
 		d.points[name] = len(d.m.Points)
+		if against := f.get("against"); against != nil {
+			stands[len(d.m.Points)] = against
+		}
 		d.m.Points = append(d.m.Points, p)
 	})
+	for i := range d.m.Points {
+		if against := stands[i]; against != nil {
+			d.stand(&d.m.Points[i], against)
+		}
+	}
+}
+
+// onWork is what a point is read against when that is the spot under the tool.
+const onWork = "work"
+
+// stand reads what a point is read against: of equal names that of a point comes first, then that of a part.
+func (d *decoder) stand(point *machine.Point, n *node) {
+	known := slices.Concat(d.pointNames, d.partNames)
+	if d.m.Work != nil {
+		known = append(known, onWork)
+	}
+	word, ok := d.word(n, "what a point is read against,", known)
+	if !ok {
+		return
+	}
+	other, isPoint := d.points[word]
+	part, isPart := d.parts[word]
+	switch {
+	case isPoint && word == point.Name:
+		d.fault(n.pos, fmt.Sprintf("point %s is read against itself", machine.Quote(word)),
+			"name another point, a part or work")
+	case isPoint && other == leftOut, !isPoint && isPart && part == leftOut:
+		d.fault(n.pos, fmt.Sprintf("point %s is read against %s, which is left out", machine.Quote(point.Name),
+			machine.Quote(word)), "see its if")
+	case isPoint:
+		point.Stand = machine.Stand{Kind: machine.OnOther, Index: other}
+	case isPart:
+		point.Stand = machine.Stand{Kind: machine.OnPart, Index: part}
+	default:
+		point.Stand = machine.Stand{Kind: machine.OnWork}
+	}
 }
 
 // point reads part, at and patch.

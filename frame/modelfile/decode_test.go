@@ -183,7 +183,7 @@ m.yaml:7:7: work must be a mapping, not a single value
 	its keys: part, at, height`},
 		{"point", two + "points: {top: 3}\n", `
 m.yaml:6:15: point "top" must be a mapping, not a single value
-	its keys: part, at, patch`},
+	its keys: part, at, patch, against`},
 		{"load", two + "loads: {push: 3}\n", `
 m.yaml:6:15: load "push" must be a mapping, not a single value
 	its keys: tip, tip_moment, at, part, patch, force, moment, along, from, to, load, load_end, gravity, accelerate, settle, temperature, misfit`},

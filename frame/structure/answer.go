@@ -56,7 +56,7 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 	inv := m.Inventory()
 	r := &answer.Result{Name: cmp.Or(m.machine.Option, AsDrawn), Detail: m.detail.String(), Shares: []answer.Share{},
 		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
-		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes}
+		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes, Against: m.stands()}
 	if m.tool != nil {
 		tip, err := m.tipStiffness()
 		if err != nil {
@@ -64,29 +64,8 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		}
 		r.Tip = tip
 	}
-	loads := make([]*machine.Load, len(m.machine.Loads))
-	for i := range loads {
-		loads[i] = &m.machine.Loads[i]
-	}
-	solutions, failed, err := m.solveAll(loads, m.tool.gauges())
-	if err != nil {
-		return nil, fmt.Errorf("load %s: %w", loads[failed].Name, err)
-	}
-	for i, l := range loads {
-		solution := solutions[i]
-		read := m.readLoad(l, solution)
-		shares, held, err := m.shares(l, solution)
-		if err != nil {
-			return nil, fmt.Errorf("load %s: %w", l.Name, err)
-		}
-		read.MeshErrorPercent = held
-		r.Loads, r.Shares = append(r.Loads, read), append(r.Shares, shares...)
-		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
-		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
-		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
-		r.Drives = append(r.Drives, m.driveLoads(l, solution.Solution)...)
-		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
-		r.Stress = append(r.Stress, m.stresses(l, solution)...)
+	if err := m.answerLoads(r); err != nil {
+		return nil, err
 	}
 	if err := m.lose(r); err != nil {
 		return nil, err
@@ -112,6 +91,46 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		return nil, err
 	}
 	return r, nil
+}
+
+// answerLoads answers every load case, and with them, for together they take less, the pushes by hand.
+func (m *Model) answerLoads(r *answer.Result) error {
+	loads := make([]*machine.Load, len(m.machine.Loads))
+	for i := range loads {
+		loads[i] = &m.machine.Loads[i]
+	}
+	pushes, err := m.handPushes()
+	if err != nil {
+		return err
+	}
+	pushed, trials := m.withPushes(pushes)
+	all := slices.Concat(loads, trials)
+	solutions, failed, err := pushed.solveAll(all, m.tool.gauges())
+	if err != nil {
+		return fmt.Errorf("load %s: %w", all[failed].Name, err)
+	}
+	for i, p := range pushes {
+		if c := pushed.check(p, trials[i], solutions[len(loads)+i]); c != nil {
+			r.Check = append(r.Check, *c)
+		}
+	}
+	for i, l := range loads {
+		solution := solutions[i]
+		read := m.readLoad(l, solution)
+		shares, held, err := m.shares(l, solution)
+		if err != nil {
+			return fmt.Errorf("load %s: %w", l.Name, err)
+		}
+		read.MeshErrorPercent = held
+		r.Loads, r.Shares = append(r.Loads, read), append(r.Shares, shares...)
+		r.Screws = append(r.Screws, m.screwLoads(l, solution.Solution)...)
+		r.Grounds = append(r.Grounds, m.reactions(l, solution.Solution)...)
+		r.Carriages = append(r.Carriages, m.carriageLoads(l, solution.Solution)...)
+		r.Drives = append(r.Drives, m.driveLoads(l, solution.Solution)...)
+		r.Hand = append(r.Hand, m.byHand(l, solution.Solution)...)
+		r.Stress = append(r.Stress, m.stresses(l, solution)...)
+	}
+	return nil
 }
 
 // AsDrawn is the name of the one option of a model solved without one.
@@ -202,11 +221,10 @@ func (m *Model) readLoad(l *machine.Load, s *state) answer.LoadResult {
 		if p.point.Name == "" {
 			continue
 		}
-		grown := m.growth(l, p.body, p.spot)
 		var um, rad [3]float64
-		moved := s.of(p.gauge)
+		moved := m.readPoint(l, s, p)
 		for k := range um {
-			um[k] = plain((moved[k] + grown[k]) * constant.UmPerMM)
+			um[k] = plain(moved[k] * constant.UmPerMM)
 			rad[k] = plain(moved[3+k])
 		}
 		r.PointsUm[p.point.Name], r.PointsRad[p.point.Name] = um, rad

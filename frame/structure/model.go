@@ -213,7 +213,14 @@ func (m *Model) fillFrame() error {
 		}
 	}
 	if m.tool != nil {
-		return m.placeTool()
+		if err := m.placeTool(); err != nil {
+			return err
+		}
+	}
+	for _, p := range m.points {
+		if err := m.placeStand(p); err != nil {
+			return err
+		}
 	}
 	return nil
 }

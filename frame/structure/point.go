@@ -19,6 +19,7 @@ type madePoint struct {
 	spot  *spot
 	gauge *gauge
 	hangs []int // springs of the frame that a patch hangs on
+	stand *dialStand
 }
 
 func (m *Model) makePoints() (faults machine.Faults) {
@@ -42,6 +43,7 @@ func (m *Model) makePoints() (faults machine.Faults) {
 		if !made.body.readAnywhere() {
 			made.body.want(made.spot)
 		}
+		m.makeStand(made)
 		m.points = append(m.points, made)
 	}
 	return faults

@@ -159,7 +159,8 @@ func (s *sampler) aims() (list []frame.Aim) {
 	}
 	for _, p := range m.points {
 		if p.point.Name != "" {
-			add(pointSlack, p.gauge.forms[:3]...)
+			at := p.reads()
+			add(pointSlack, at[:3]...)
 		}
 	}
 	for _, p := range s.reads.paths {
@@ -190,8 +191,9 @@ func (s *sampler) read() error {
 			continue
 		}
 		read := pointReading{name: p.point.Name, gauge: p.gauge, loads: make([]offset, len(m.machine.Loads))}
+		forms := p.reads()
 		for k := range read.on {
-			read.on[k] = s.basis.On(p.gauge.forms[k])
+			read.on[k] = s.basis.On(forms[k])
 		}
 		r.points = append(r.points, read)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/wrap"
 )
 
 // sameModel is how much a beam model may differ, percent, without its being worth a number.
@@ -29,6 +30,18 @@ func Beam(b *answer.BeamModel) string {
 	}
 	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, Quoted(load))
 }
+
+// Point names a point, with what it is read against if that is not the ground: "edge against base".
+func Point(r answer.Result, name string) string {
+	words := wrap.OneLine(name)
+	if against := r.Against[name]; against != "" {
+		words += " against " + wrap.OneLine(against)
+	}
+	return words
+}
+
+// HundredthUm is what most dial indicators are divided in: a hundredth of a millimetre, µm.
+const HundredthUm = 10
 
 // WorstSurface is the surface that is farthest off, the first of equals; nil when none is off.
 func WorstSurface(l answer.CutLevel) *answer.SurfaceError {

@@ -145,6 +145,8 @@ func TestTipWithRanges(t *testing.T) {
 func TestTipFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawn()
+		r.Check = []answer.Check{{Part: "head", Place: "where the tool leaves it", Direction: [3]float64{-1, 0, 0},
+			Against: "work on the table of the mill", ForceN: 200, ReadingUm: 123}}
 		for i := range rapid.IntRange(0, 12).Draw(t, "loads") {
 			l := load(rapid.StringMatching(`[a-z ]{1,30}`).Draw(t, "name")+fmt.Sprint(i), [3]float64{float64(i), 1, 0})
 			r.Loads = append(r.Loads, l)
@@ -186,6 +188,23 @@ func TestColours(t *testing.T) {
 	require.NotContains(t, plain.String(), "\x1b")
 	require.Contains(t, coloured.String(), "\x1b[1mWhat is near a limit\x1b[0m\n\x1b[1;31m  Slip of column/arm")
 	require.Equal(t, plain.String(), strings.NewReplacer("\x1b[1;31m", "", "\x1b[1m", "", "\x1b[0m", "").Replace(coloured.String()))
+}
+
+// Pushes at one place stand in one sentence, the dial's reading also in hundredths of a millimetre; without pushes there
+// is no such block.
+func TestCheck(t *testing.T) {
+	r := mill()
+	require.NotContains(t, tip(t, r), "Check it")
+	at := answer.Check{Part: "head", Place: "where the tool leaves it", Against: "work on bed"}
+	left, down, other := at, at, at
+	left.Direction, left.ForceN, left.ReadingUm = [3]float64{-1, 0, 0}, 100, 40.31
+	down.Direction, down.ForceN, down.ReadingUm = [3]float64{0, 0, -1}, 200, 154.32
+	other.Part, other.Place, other.Direction = "bed", "point end", [3]float64{0, -1, 0}
+	other.Against, other.ForceN, other.ReadingUm = "the ground", 50, 3
+	r.Check = []answer.Check{left, down, other}
+	require.Contains(t, running(tip(t, r)), "Check it Push head where the tool leaves it, dial on work on bed: 100 N left "+
+		"reads 40 µm = 4.0 hundredths of a mm; 200 N down reads 150 µm = 15. Push bed point end, dial on the ground: 50 N "+
+		"towards you reads 3.0 µm = 0.30 hundredths of a mm.")
 }
 
 // Each option has a screen of its own.
@@ -235,6 +254,8 @@ func TestTipWithoutATool(t *testing.T) {
 	text := tip(t, r)
 	require.Contains(t, text, "How far the points move; there is no tool\n  wind  12.3 µm  point eaves, right\n")
 	require.NotContains(t, text, "Stiffness")
+	r.Against = map[string]string{"eaves": "foot"}
+	require.Contains(t, tip(t, r), "  wind  12.3 µm  point eaves against foot, right\n")
 	r.Loads = nil
 	require.Contains(t, tip(t, r), "There is no tool, and no load moves a point.")
 }

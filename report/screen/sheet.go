@@ -21,20 +21,20 @@ const (
 type sheet struct {
 	*table.Page
 	asks  answer.Asks // by which words the reader asks for more
-	tight int         // how much is left out to fit: 0 is nothing, up to tightest
+	tight int         // how much is left out to fit: 0 is nothing, up to tightest; beyond that blank lines, too
 }
 
-// tightest leaves out the most, blank lines among it.
+// tightest leaves out the most of what is told.
 const tightest = 6
 
 // of gives how many of something the sheet has room for, as many as it likes at first.
 func (s *sheet) of(likes, least int) int {
-	return max(least, likes-(likes-least)*s.tight/tightest)
+	return max(least, likes-(likes-least)*min(s.tight, tightest)/tightest)
 }
 
 // Heading writes a title with a blank line before it, as long as there is room for blank lines.
 func (s *sheet) Heading(title string) {
-	if s.tight < tightest {
+	if s.tight <= tightest {
 		s.Line("")
 	}
 	s.Title(title)
@@ -48,7 +48,7 @@ func fill(w io.Writer, asks answer.Asks, write func(*sheet)) error {
 		m.Writer = &b
 		on = m
 	}
-	for tight := 0; tight <= tightest; tight++ {
+	for tight := 0; tight <= tightest+1; tight++ {
 		b.Reset()
 		s := &sheet{Page: table.New(on), asks: asks, tight: tight}
 		s.Narrow(width)

@@ -14,13 +14,12 @@ import (
 	"tiploop/report/wrap"
 )
 
-// tipBlocks are what a screen says of one option, in its order. How to check the machine with a dial has its place before
-// how sure the numbers are.
+// tipBlocks are what a screen says of one option, in its order.
 var tipBlocks = []func(*sheet, answer.Result){(*sheet).does, (*sheet).cuts, (*sheet).why, (*sheet).changes, (*sheet).limits,
-	(*sheet).sure}
+	(*sheet).check, (*sheet).sure}
 
-// Tip writes a screen for each option of an answer: how far the tip moves, why, what to change next, what is near a limit
-// and how sure that is. Others are options that the answer is not for; tables are
+// Tip writes a screen for each option of an answer: how far the tip moves, why, what to change next, what is near a limit,
+// how to check it with a dial and how sure that is. Others are options that the answer is not for; tables are
 // those that there are of an option.
 func Tip(w io.Writer, a answer.Answer, others []string, tables func(answer.Result) []string) error {
 	if err := number.CheckFinite(a); err != nil {
@@ -139,7 +138,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 			return nil
 		}
 		return []string{wrap.OneLine(l.Name), ranged(number.Norm(um), movement(r, l.Name, point), "µm"),
-			"point " + wrap.OneLine(point) + ", " + phrase.ShortWay(um)}
+			"point " + phrase.Point(r, point) + ", " + phrase.ShortWay(um)}
 	}
 	size := number.Norm(*l.TipUm)
 	way := phrase.ShortWay(*l.TipUm)
@@ -150,7 +149,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		way += fmt.Sprintf(", and %s µm by play", number.Significant(*l.LostMotionSizeUm))
 	}
 	if far := number.Norm(um); !l.OnTip && far >= number.Noise {
-		way += fmt.Sprintf("; point %s %s", wrap.OneLine(point), ranged(far, movement(r, l.Name, point), "µm"))
+		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), ranged(far, movement(r, l.Name, point), "µm"))
 	}
 	return []string{wrap.OneLine(l.Name), ranged(size, movement(r, l.Name, ""), "µm"), way}
 }
