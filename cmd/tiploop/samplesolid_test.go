@@ -101,7 +101,9 @@ func holdSectionBeside(t *testing.T, command string, out []byte) {
 	require.NoError(t, json.Unmarshal(outputOf(t, command, sample, "--json", "--detail", sectionDetail), &section))
 	require.Len(t, both.Options, len(section.Options))
 	for i := range section.Options {
-		require.Equal(t, section.Options[i], *both.Options[i].Section)
+		alone := section.Options[i]
+		alone.Sure = nil // beside meshes the beam model is not drawn
+		require.Equal(t, alone, *both.Options[i].Section)
 	}
 }
 

@@ -28,8 +28,8 @@ import (
 // some ten times the rounding of central ones: these take a longer step, and a little more is allowed for another
 // processor's rounding.
 const (
-	agreed      = 2e-6
-	agreedToOne = 3e-6
+	agreed      = 3e-6
+	agreedToOne = 4e-6
 	hardly      = 0.01
 	toOneSide   = 5
 )
