@@ -55,6 +55,11 @@ func TestShares(t *testing.T) {
 	for k, want := range []float64{4. / 7, 1. / 7, 2. / 7, 0} {
 		require.InDelta(t, want, chance.Shares(logs, answer)[k], 0.02, "unknown %d", k)
 	}
+	sum := 0.0
+	for _, s := range chance.Shares(logs, answer) {
+		sum += s
+	}
+	require.LessOrEqual(t, sum, 1.0)
 	require.Equal(t, []float64{0, 0, 0, 0}, chance.Shares(logs, make([]float64, many)))
 	require.Nil(t, chance.Shares(nil, nil))
 }
