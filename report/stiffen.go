@@ -43,7 +43,7 @@ func (p *page) next(r answer.Result) {
 		rows = append(rows, gainCells(g))
 	}
 	p.Table([]column{named("what"), named("a step"), measured("stiffer, N/µm"), measured("moves less, µm"),
-		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per drilling operation")}, rows)
+		named("under"), measured("kg"), measured("N/µm per kg"), measured("N/µm per hole operation")}, rows)
 	if more := len(gains) - mostGains; more > 0 {
 		p.Say(fmt.Sprintf("%d more gain less; %s has them all.", more, p.asks.ForAll()))
 	}
@@ -156,7 +156,7 @@ func nextInWords(n *answer.Next, gains []answer.Gain) string {
 			number.Significant(*byMass.PerKg)))
 	}
 	if byDrilling != nil {
-		buys = append(buys, fmt.Sprintf("a drilling operation buys most in %s (%s N/µm)", gainWords(*byDrilling),
+		buys = append(buys, fmt.Sprintf("a hole operation buys most in %s (%s N/µm)", gainWords(*byDrilling),
 			number.Significant(*byDrilling.PerOperation)))
 	}
 	return words + strings.Join(buys, "; ") + "."

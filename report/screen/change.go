@@ -103,7 +103,7 @@ func (c change) inWords() string {
 		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), rangedDigits), moreOrLess(kg))
 	}
 	if n := int(c.step) * c.Operations; c.Whole && n > 0 {
-		words += ", " + phrase.Count(n, "drilling operation") + " more"
+		words += ", " + phrase.Count(n, "hole operation") + " more"
 	}
 	return words
 }

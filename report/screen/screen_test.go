@@ -106,7 +106,7 @@ func TestTipWithoutRanges(t *testing.T) {
 		"side push 36.4 µm right drilling 12.7 µm up end press 1.00 µm up; point bed end 20.0 µm",
 		"Stiffness x 1.40, y 1.60, z 2.52 N/µm.", "Softest left–right (x), 1.40 N/µm: a push of 100 N moves it 71 µm.",
 		"side push cutter and spindle 41: cutter 22, holder 10, bearings 9; parts 37: column 27, base 10; guides 16: x 15, z 1",
-		"one more row of screws in column/arm: side push 1.0 µm less (3 %), 9 drilling operations more",
+		"one more row of screws in column/arm: side push 1.0 µm less (3 %), 9 hole operations more",
 		"cutter's stick-out 25 to 22.5 mm: side push 5.0 µm less (14 %)",
 		"column 30 to 33 mm thick: side push 2.4 µm less (7 %), 0.36 kg more",
 		"Slip of column/arm under “drilling”: 110 % of what it bears.", "Beam model: 4 % softer in y.",

@@ -140,7 +140,7 @@ func (s *sheet) places(a answer.Sweep) {
 	for _, l := range loads {
 		columns = append(columns, table.Measured(wrap.OneLine(l)+", µm"))
 	}
-	columns = append(columns, table.Measured("kg"), table.Measured("drilling operations"), table.Named(""))
+	columns = append(columns, table.Measured("kg"), table.Measured("hole operations"), table.Named(""))
 	var rows [][]string
 	for _, i := range spread(len(a.Places), s.of(16, 6)) {
 		p := a.Places[i]
