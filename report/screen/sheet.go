@@ -21,7 +21,7 @@ const (
 type sheet struct {
 	*table.Page
 	asks  answer.Asks // by which words the reader asks for more
-	tight int         // how much is left out to fit: 0 is nothing, up to tightest; beyond that blank lines, too
+	tight int         // how much is left out to fit: 0 is nothing, up to tightest; then blank lines, then one more of each
 }
 
 // tightest leaves out the most of what is told.
@@ -29,6 +29,9 @@ const tightest = 6
 
 // of gives how many of something the sheet has room for, as many as it likes at first.
 func (s *sheet) of(likes, least int) int {
+	if s.tight > tightest+1 {
+		return max(1, least-1)
+	}
 	return max(least, likes-(likes-least)*min(s.tight, tightest)/tightest)
 }
 
@@ -48,7 +51,7 @@ func fill(w io.Writer, asks answer.Asks, write func(*sheet)) error {
 		m.Writer = &b
 		on = m
 	}
-	for tight := 0; tight <= tightest+1; tight++ {
+	for tight := 0; tight <= tightest+2; tight++ {
 		b.Reset()
 		s := &sheet{Page: table.New(on), asks: asks, tight: tight}
 		s.Narrow(width)
