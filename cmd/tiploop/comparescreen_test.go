@@ -27,6 +27,9 @@ func TestCompareScreens(t *testing.T) {
 	folder := filepath.Join("..", "..", "report", "testdata", "screen")
 	for _, path := range examples {
 		name := "compare-" + strings.TrimSuffix(filepath.Base(path), ".yaml") + ".txt"
+		if slow(name) {
+			continue
+		}
 		text := outputOf(t, "compare", path)
 		lines := strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
 		require.LessOrEqual(t, len(lines), compareLines, name)

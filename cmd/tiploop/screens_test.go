@@ -49,6 +49,9 @@ func TestScreens(t *testing.T) {
 	t.Parallel()
 	folder := filepath.Join(top, "report", "screen", "testdata")
 	for name, args := range screened(t) {
+		if slow(name) {
+			continue
+		}
 		var out, errs bytes.Buffer
 		require.Zero(t, runWith(context.Background(), args, streams{out: &out, err: &errs}), "%s: %s", name, errs.String())
 		lines := strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")
