@@ -22,9 +22,9 @@ const (
 	settled     = 0.03
 )
 
-// mostLacking is what the solution of a draw may lack, as a share of its energy: where it is most a third of what the draws
-// leave open, and far less on average; options that differ by less count as the same. The basis is made for the first draws and those with something at its softest, and looked at closely where most seems
-// to be lacking.
+// mostLacking is what the solution of a draw may lack, as a share of its energy: where it is most a third of what the
+// draws leave open, and far less on average. The basis is made for the first draws and those with something at its
+// softest, and looked at closely where most seems to be lacking.
 const (
 	mostLacking   = settled / 3
 	trainingDraws = 12
