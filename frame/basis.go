@@ -141,8 +141,8 @@ func (b *Basis) sort() {
 // Size is the number of movements.
 func (b *Basis) Size() int { return len(b.vectors) }
 
-// add takes a movement in, free of those that are there, in energy at typical numbers; it is false for one made of them.
-func (b *Basis) add(u []float64) bool {
+// add takes a movement in, free of those that are there, in energy at typical numbers; one made of them is left out.
+func (b *Basis) add(u []float64) {
 	u = slices.Clone(u)
 	inner := b.sys.innerForces(u)
 	before := floats.Dot(u, inner)
@@ -155,13 +155,12 @@ func (b *Basis) add(u []float64) bool {
 		left = floats.Dot(u, inner)
 	}
 	if !(left > dependent*before) {
-		return false
+		return
 	}
 	floats.Scale(1/math.Sqrt(left), u)
 	b.vectors = append(b.vectors, u)
 	b.project(u)
 	b.packed = nil
-	return true
 }
 
 // project adds the newest movement to what is known between movements.

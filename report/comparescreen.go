@@ -12,6 +12,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/table"
 	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
@@ -161,18 +162,15 @@ func (c *comparison) whatEachDoes() {
 // leastLabel is what a row's label needs of the width.
 const leastLabel = 24
 
-// columnGap parts columns.
-const columnGap = "  "
-
 // across is how many options' columns stand beside each other.
 func (c *comparison) across(rows []screenRow, cells func(screenRow) []string) int {
-	room := screenWidth - leastLabel - len(columnGap)
+	room := screenWidth - leastLabel - len(table.Gap)
 	for i, head := range c.heads {
 		wide := wrap.Letters(head)
 		for _, r := range rows {
 			wide = max(wide, wrap.Letters(cells(r)[i]))
 		}
-		if room -= wide + len(columnGap); room < 0 {
+		if room -= wide + len(table.Gap); room < 0 {
 			return max(1, i)
 		}
 	}
@@ -182,14 +180,14 @@ func (c *comparison) across(rows []screenRow, cells func(screenRow) []string) in
 // sheetOf writes the table of some of the options, in one sheet.
 func (c *comparison) sheetOf(rows []screenRow, cells func(screenRow) []string, from, to int) {
 	columns := []column{named("")}
-	room := screenWidth - len(columnGap)
+	room := screenWidth - len(table.Gap)
 	for i := from; i < to; i++ {
 		columns = append(columns, measured(c.heads[i]))
 		wide := wrap.Letters(c.heads[i])
 		for _, r := range rows {
 			wide = max(wide, wrap.Letters(cells(r)[i]))
 		}
-		room -= wide + len(columnGap)
+		room -= wide + len(table.Gap)
 	}
 	var lines [][]string
 	for _, r := range rows {

@@ -13,6 +13,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // linesOfLevel is about how many lines of equal stiffness a picture has.
@@ -61,8 +62,8 @@ func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 		area := sheet.Draw(c)
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
-		axis(&chart.X, headOf(a))
-		axis(&chart.Y, headOf(b))
+		axis(&chart.X, phrase.SweptHead(a))
+		axis(&chart.Y, phrase.SweptHead(b))
 		field := levelled{lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade}
 		if within {
 			field.tolerance = &toleranceAt{moved, *s.Within}

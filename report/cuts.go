@@ -175,7 +175,7 @@ func (c *changes) compareCuts(first, r answer.Result) {
 			was, is := math.Abs(a.Typical.NormalUm), math.Abs(b.Typical.NormalUm)
 			if differs(was, is) {
 				c.file(was-is, fmt.Sprintf("surfaces of %s off by %s µm %s", phrase.Quoted(a.Name),
-					number.Significant(math.Abs(is-was)), moreOrLess(is-was)), "")
+					number.Significant(math.Abs(is-was)), phrase.MoreOrLess(is-was)), "")
 			}
 		}
 	}

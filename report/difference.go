@@ -80,7 +80,7 @@ func compared(first, r answer.Result) changes {
 		a, okA := t.within(first)
 		b, okB := t.within(r)
 		if okA && okB {
-			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", number.Length(math.Abs(b-a)), moreOrLess(b-a),
+			c.file(gained(a, b), fmt.Sprintf("%s mm %s of %s", number.Length(math.Abs(b-a)), phrase.MoreOrLess(b-a),
 				t.words()), t.words())
 		}
 	}
@@ -102,7 +102,7 @@ func compared(first, r answer.Result) changes {
 	c.file(-cost.kg, massInWords(cost.kg), "mass")
 	operations := operationsInWords(cost.operations)
 	if minutes := r.Holes.Minutes - first.Holes.Minutes; minutes != 0 {
-		operations += fmt.Sprintf(" (about %s %s)", phrase.Duration(math.Abs(minutes)), moreOrLess(minutes))
+		operations += fmt.Sprintf(" (about %s %s)", phrase.Duration(math.Abs(minutes)), phrase.MoreOrLess(minutes))
 	}
 	c.file(-cost.operations, operations, "holes")
 	return c
@@ -187,7 +187,7 @@ func massInWords(kg float64) string {
 	if kg == 0 {
 		return "no more mass"
 	}
-	return fmt.Sprintf("%s kg %s", number.Significant(math.Abs(kg)), moreOrLess(kg))
+	return fmt.Sprintf("%s kg %s", number.Significant(math.Abs(kg)), phrase.MoreOrLess(kg))
 }
 
 func operationsInWords(operations float64) string {
@@ -195,17 +195,9 @@ func operationsInWords(operations float64) string {
 	case 0:
 		return "no more holes"
 	case 1, -1:
-		return fmt.Sprintf("1 hole operation %s", moreOrLess(operations))
+		return fmt.Sprintf("1 hole operation %s", phrase.MoreOrLess(operations))
 	}
-	return fmt.Sprintf("%s hole operations %s", number.Length(math.Abs(operations)), moreOrLess(operations))
-}
-
-// moreOrLess gives the word for the sign of a change.
-func moreOrLess(change float64) string {
-	if change < 0 {
-		return "less"
-	}
-	return "more"
+	return fmt.Sprintf("%s hole operations %s", number.Length(math.Abs(operations)), phrase.MoreOrLess(operations))
 }
 
 // fractions are the words for a loss of more than half, the least first.

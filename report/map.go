@@ -8,6 +8,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/table"
 	"tiploop/report/wrap"
 )
 
@@ -200,13 +201,13 @@ func (p *page) mapTable(m answer.Map, l answer.MapLoad) {
 	p.Line("")
 	p.Say(fmt.Sprintf("Movement of the tip under %s, µm:", phrase.Quoted(l.Load)))
 	heads := []column{measured(fmt.Sprintf("%s \\ %s, mm", wrap.OneLine(m.Axes[0]), wrap.OneLine(m.Axes[1])))}
-	columns := spread(len(m.AtMM[1]), mostGridPlaces)
+	columns := table.Spread(len(m.AtMM[1]), mostGridPlaces)
 	for _, k := range columns {
 		heads = append(heads, measured(number.Along(m.AtMM[1][k])))
 	}
 	beyond, missing := false, false
 	var rows [][]string
-	for _, i := range spread(len(m.AtMM[0]), mostGridPlaces) {
+	for _, i := range table.Spread(len(m.AtMM[0]), mostGridPlaces) {
 		row := []string{number.Along(m.AtMM[0][i])}
 		for _, k := range columns {
 			um := l.TipUm[i][k]

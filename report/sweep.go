@@ -9,6 +9,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/table"
 	"tiploop/report/wrap"
 )
 
@@ -218,7 +219,7 @@ func isKnee(s answer.Sweep, at float64) bool {
 // sweptTable lists places along one value: stiffness, movements, cost.
 func (p *page) sweptTable(s answer.Sweep) {
 	v := s.Values[0]
-	heads := []column{measured(headOf(v))}
+	heads := []column{measured(phrase.SweptHead(v))}
 	tool := s.Places[0].Tip != nil
 	loads := sweptLoads(s)
 	points := sweptPoints(s)
@@ -235,7 +236,7 @@ func (p *page) sweptTable(s answer.Sweep) {
 	heads = append(heads, measured("mass, kg"), measured("hole operations"), named(""))
 	p.Heading("At each " + wrap.OneLine(v.Name))
 	var rows [][]string
-	for _, i := range spread(len(s.Places), mostSweptRows) {
+	for _, i := range table.Spread(len(s.Places), mostSweptRows) {
 		place := s.Places[i]
 		row := []string{sweptValue(place.At[0])}
 		if tool {
@@ -275,14 +276,6 @@ func (p *page) sweptTable(s answer.Sweep) {
 	}
 }
 
-// headOf is a value with its unit, as the head of a column.
-func headOf(v answer.SweptValue) string {
-	if v.Unit == "" {
-		return wrap.OneLine(v.Name)
-	}
-	return wrap.OneLine(v.Name) + ", " + v.Unit
-}
-
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
 func (p *page) sweptGrid(s answer.Sweep) {
 	down, across := s.Values[0], s.Values[1]
@@ -292,13 +285,13 @@ func (p *page) sweptGrid(s answer.Sweep) {
 		what, cell = "Mass, kg", func(q answer.SweptStep) string { return number.Significant(q.MassKg) }
 	}
 	p.Heading(what)
-	heads := []column{measured(headOf(down) + " \\ " + headOf(across))}
-	columns := spread(len(across.At), mostPlaces)
+	heads := []column{measured(phrase.SweptHead(down) + " \\ " + phrase.SweptHead(across))}
+	columns := table.Spread(len(across.At), mostPlaces)
 	for _, i := range columns {
 		heads = append(heads, measured(sweptValue(across.At[i])))
 	}
 	var rows [][]string
-	for _, i := range spread(len(down.At), mostSweptRows) {
+	for _, i := range table.Spread(len(down.At), mostSweptRows) {
 		row := []string{sweptValue(down.At[i])}
 		for _, k := range columns {
 			text := "–"

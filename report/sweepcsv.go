@@ -8,6 +8,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -30,7 +31,7 @@ func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 func sweptHead(s answer.Sweep, loads []string, points []pointLoad) []string {
 	head := []string{"option"}
 	for _, v := range s.Values {
-		head = append(head, headOf(v))
+		head = append(head, phrase.SweptHead(v))
 	}
 	head = append(head, "stiffness_x_n_per_um", "stiffness_y_n_per_um", "stiffness_z_n_per_um",
 		"stiffness_softest_n_per_um")

@@ -12,6 +12,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // SweepPicture shows, over one value, the tip's stiffness and its movement under each load, with the places where they
@@ -158,7 +159,7 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 	top, shown := p.scale()
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = v.At[0], v.At[len(v.At)-1], 0, top
-	axis(&chart.X, headOf(v))
+	axis(&chart.X, phrase.SweptHead(v))
 	axis(&chart.Y, p.axis)
 	grid := plotter.NewGrid()
 	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},

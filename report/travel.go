@@ -10,6 +10,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/table"
 	"tiploop/report/wrap"
 )
 
@@ -184,7 +185,7 @@ func within(t answer.Travel) float64 {
 // places lists some of the places along a path, the first and the last always among them.
 func (p *page) places(t answer.Travel) {
 	var rows [][]string
-	for _, i := range spread(len(t.AtMM), mostPlaces) {
+	for _, i := range table.Spread(len(t.AtMM), mostPlaces) {
 		c := number.Movement(t.TipUm[i], number.Norm(t.TipUm[i]))
 		row := []string{placeOn(t, t.AtMM[i]), c[0], c[1], c[2], number.Significant(number.Norm(t.TipUm[i]))}
 		if t.SoftestNPerUm != nil {
@@ -208,20 +209,4 @@ func (p *page) places(t answer.Travel) {
 		columns = append(columns, named("within"))
 	}
 	p.Table(columns, rows)
-}
-
-// spread picks at most most of n indices, evenly, with both ends.
-func spread(n, most int) []int {
-	if n <= most {
-		all := make([]int, n)
-		for i := range all {
-			all[i] = i
-		}
-		return all
-	}
-	some := make([]int, most)
-	for i := range some {
-		some[i] = (i*(n-1) + (most-1)/2) / (most - 1)
-	}
-	return some
 }

@@ -254,7 +254,7 @@ func dearerInWords(kg, hours float64) string {
 		words = append(words, massInWords(kg))
 	}
 	if hours != 0 {
-		words = append(words, fmt.Sprintf("%s %s of holes", phrase.Duration(60*math.Abs(hours)), moreOrLess(hours)))
+		words = append(words, fmt.Sprintf("%s %s of holes", phrase.Duration(60*math.Abs(hours)), phrase.MoreOrLess(hours)))
 	}
 	if words == nil {
 		return "no more mass or holes"

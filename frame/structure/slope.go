@@ -59,15 +59,7 @@ func (m *Model) newAdjoint() (*adjoint, error) {
 	a.push = append(a.push, [6]float64{softest[0], softest[1], softest[2]})
 	for i := range m.machine.Loads {
 		l := &m.machine.Loads[i]
-		var push [6]float64
-		for _, act := range l.Actions {
-			if act.Kind == machine.OnTip {
-				for k := range 3 {
-					push[k] += array(act.Force)[k]
-					push[3+k] += array(act.Moment)[k]
-				}
-			}
-		}
+		push := tipPush(l)
 		if push[0] != 0 || push[1] != 0 || push[2] != 0 {
 			a.push, a.names = append(a.push, push), append(a.names, l.Name)
 		}

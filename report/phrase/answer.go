@@ -81,3 +81,11 @@ func DepthEnd(by string) string {
 	}
 	return "the spindle's " + by + " ends it"
 }
+
+// SweptHead is a value that is swept with its unit, as the head of a column.
+func SweptHead(v answer.SweptValue) string {
+	if v.Unit == "" {
+		return wrap.OneLine(v.Name)
+	}
+	return wrap.OneLine(v.Name) + ", " + v.Unit
+}

@@ -143,3 +143,11 @@ func Duration(minutes float64) string {
 	}
 	return number.Length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
 }
+
+// MoreOrLess gives the word for the sign of a change.
+func MoreOrLess(change float64) string {
+	if change < 0 {
+		return "less"
+	}
+	return "more"
+}

@@ -100,7 +100,7 @@ func (c change) inWords() string {
 			percent(100*c.um/c.of))
 	}
 	if kg := c.step * c.MassKg; math.Abs(kg) >= leastMass {
-		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), rangedDigits), moreOrLess(kg))
+		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), rangedDigits), phrase.MoreOrLess(kg))
 	}
 	if n := int(c.step) * c.Operations; c.Whole && n > 0 {
 		words += ", " + phrase.Count(n, "hole operation") + " more"
@@ -118,13 +118,6 @@ func percent(v float64) string {
 
 // leastMass is the mass, kg, that is worth a word.
 const leastMass = 0.01
-
-func moreOrLess(v float64) string {
-	if v < 0 {
-		return "less"
-	}
-	return "more"
-}
 
 // stepInWords says what to change: "column 30 to 33 mm thick".
 func (c change) stepInWords() string {

@@ -131,7 +131,7 @@ func given(at float64) string {
 // places is the table of a value's places: stiffness, movements of the loads on the tip, mass and drilling.
 func (s *sheet) places(a answer.Sweep) {
 	v := a.Values[0]
-	columns := []table.Column{table.Measured(headOf(v))}
+	columns := []table.Column{table.Measured(phrase.SweptHead(v))}
 	tool := a.Places[0].Tip != nil
 	if tool {
 		columns = append(columns, table.Measured("softest, N/µm"))
@@ -142,7 +142,7 @@ func (s *sheet) places(a answer.Sweep) {
 	}
 	columns = append(columns, table.Measured("kg"), table.Measured("hole operations"), table.Named(""))
 	var rows [][]string
-	for _, i := range spread(len(a.Places), s.of(16, 6)) {
+	for _, i := range table.Spread(len(a.Places), s.of(16, 6)) {
 		p := a.Places[i]
 		row := []string{given(p.At[0])}
 		if tool {
@@ -187,14 +187,6 @@ func behind(l answer.SweptLoad) int {
 	return 1
 }
 
-// headOf is a value with its unit, as the head of a column.
-func headOf(v answer.SweptValue) string {
-	if v.Unit == "" {
-		return wrap.OneLine(v.Name)
-	}
-	return wrap.OneLine(v.Name) + ", " + v.Unit
-}
-
 // grid is the least stiffness over two values: the first downwards, the second across.
 func (s *sheet) grid(a answer.Sweep) {
 	down, across := a.Values[0], a.Values[1]
@@ -204,13 +196,13 @@ func (s *sheet) grid(a answer.Sweep) {
 		what, cell = "Mass, kg", func(p answer.SweptStep) string { return number.Significant(p.MassKg) }
 	}
 	s.Heading(what)
-	columns := []table.Column{table.Measured(headOf(down) + " \\ " + headOf(across))}
-	some := spread(len(across.At), mostAcross)
+	columns := []table.Column{table.Measured(phrase.SweptHead(down) + " \\ " + phrase.SweptHead(across))}
+	some := table.Spread(len(across.At), mostAcross)
 	for _, i := range some {
 		columns = append(columns, table.Measured(given(across.At[i])))
 	}
 	var rows [][]string
-	for _, i := range spread(len(down.At), s.of(16, 6)) {
+	for _, i := range table.Spread(len(down.At), s.of(16, 6)) {
 		row := []string{given(down.At[i])}
 		for _, k := range some {
 			text := number.Absent
@@ -228,21 +220,6 @@ func (s *sheet) grid(a answer.Sweep) {
 
 // mostAcross is how many places of a second value stand beside each other.
 const mostAcross = 7
-
-// spread picks at most most of n indices, evenly, with both ends.
-func spread(n, most int) (some []int) {
-	if n <= most {
-		most = n
-	}
-	for i := range most {
-		at := 0
-		if most > 1 {
-			at = (i*(n-1) + (most-1)/2) / (most - 1)
-		}
-		some = append(some, at)
-	}
-	return some
-}
 
 // leftOut says at how many places the values make no machine, and why at the first.
 func (s *sheet) leftOut(a answer.Sweep) {

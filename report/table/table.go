@@ -25,8 +25,8 @@ func Named(head string) Column { return Column{head, true} }
 // Measured is a column of numbers.
 func Measured(head string) Column { return Column{head, false} }
 
-// columnGap stands between two columns, and before the first.
-const columnGap = "  "
+// Gap stands between two columns, and before the first.
+const Gap = "  "
 
 // Table writes columns with a rule under their heads, set in by two spaces.
 func (p *Page) Table(columns []Column, rows [][]string) {
@@ -35,9 +35,9 @@ func (p *Page) Table(columns []Column, rows [][]string) {
 		least[i] = leastWidthOf(columns, rows, i)
 	}
 	for from := 1; ; {
-		to, total := from, len(columnGap)+least[0]
-		for to < len(columns) && (to == from || total+len(columnGap)+least[to] <= p.width) {
-			total += len(columnGap) + least[to]
+		to, total := from, len(Gap)+least[0]
+		for to < len(columns) && (to == from || total+len(Gap)+least[to] <= p.width) {
+			total += len(Gap) + least[to]
 			to++
 		}
 		if from > 1 {
@@ -64,12 +64,12 @@ func (p *Page) List(columns []Column, rows [][]string) {
 			widths[i] = max(widths[i], wrap.Letters(row[i]))
 		}
 		if i < last {
-			left -= len(columnGap) + widths[i]
+			left -= len(Gap) + widths[i]
 		}
 	}
-	if widths[last] = left - len(columnGap); widths[last] < longWord { // names as long as a line: no columns
+	if widths[last] = left - len(Gap); widths[last] < longWord { // names as long as a line: no columns
 		for _, row := range rows {
-			p.Item(columnGap, strings.Join(row, columnGap))
+			p.Item(Gap, strings.Join(row, Gap))
 		}
 		return
 	}
@@ -123,7 +123,7 @@ func (p *Page) block(columns []Column, rows [][]string, least []int) {
 	p.rowFromBelow(columns, widths, head)
 	rule := ""
 	for _, w := range widths {
-		rule += columnGap + strings.Repeat("-", w)
+		rule += Gap + strings.Repeat("-", w)
 	}
 	p.Line(rule)
 	for _, row := range rows {
@@ -150,7 +150,7 @@ func (p *Page) widths(columns []Column, rows [][]string, least []int) []int {
 				widths[i] = max(widths[i], wrap.Letters(row[i]))
 			}
 		}
-		total += len(columnGap) + widths[i]
+		total += len(Gap) + widths[i]
 	}
 	for _, floor := range [][]int{floors(columns, rows, least, widths), least} { // first the heads, then the cells
 		for ; total > p.width; total-- {
@@ -219,7 +219,7 @@ func (p *Page) row(columns []Column, widths []int, cells [][]string) {
 			}
 			more = more || k+1 < len(cells[i])
 			space := strings.Repeat(" ", max(0, widths[i]-wrap.Letters(text)))
-			b.WriteString(columnGap)
+			b.WriteString(Gap)
 			if c.Words {
 				b.WriteString(text + space)
 			} else {
@@ -228,4 +228,17 @@ func (p *Page) row(columns []Column, widths []int, cells [][]string) {
 		}
 		p.Line(b.String())
 	}
+}
+
+// Spread picks at most most of n indices, evenly, with both ends.
+func Spread(n, most int) (some []int) {
+	most = min(n, most)
+	for i := range most {
+		at := 0
+		if most > 1 {
+			at = (i*(n-1) + (most-1)/2) / (most - 1)
+		}
+		some = append(some, at)
+	}
+	return some
 }
