@@ -68,7 +68,8 @@ var order = map[string][]string{
 	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
 	"tiploop/frame/doubt":        {"frame", "frame/chance", "frame/machine"},
 	"tiploop/frame/alignment":    {"frame/answer"},
-	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine"},
+	"tiploop/frame/svgpath":      nil,
+	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine", "frame/svgpath"},
 	"tiploop/frame/structure": {
 		"frame/alignment",
 		"frame/coupling",
