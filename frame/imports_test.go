@@ -79,6 +79,7 @@ var order = map[string][]string{
 	},
 	"tiploop/report/number":          nil,
 	"tiploop/report/wrap":            nil,
+	"tiploop/report/manual":          nil,
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
@@ -89,7 +90,7 @@ var order = map[string][]string{
 	"tiploop/report/verdict":         {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report":                 {"frame/machine", "report/paper", "report/phrase", "report/table", "report/verdict"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
-	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/reference",
+	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/manual", "report/reference",
 		"report/screen"},
 }
 

@@ -22,7 +22,9 @@ func drawn(t *testing.T, path string) beam.Section {
 
 // A drawn outline has the properties of its closed form, within what its chords leave.
 func TestOutlineSections(t *testing.T) {
-	circle := func(r float64) string { return fmt.Sprintf("M %[1]g 0 A %[2]g %[2]g 0 0 1 %[2]g 0 A %[2]g %[2]g 0 0 1 %[1]g 0 Z", -r, r) }
+	circle := func(r float64) string {
+		return fmt.Sprintf("M %[1]g 0 A %[2]g %[2]g 0 0 1 %[2]g 0 A %[2]g %[2]g 0 0 1 %[1]g 0 Z", -r, r)
+	}
 	tube, err := beam.Tube{Width: 60, Height: 40, Wall: 4}.Section(0.3)
 	require.NoError(t, err)
 	for _, tt := range []struct {
