@@ -24,6 +24,8 @@ type mapBlock struct {
 	axes     [2]string
 	charts   []mapChart
 	levels   []paper.Tick
+	plane    string  // its name, of a movement under a load; "": a stiffness
+	most     float64 // anywhere
 	least    float64 // anywhere; the tint of all when there are no levels
 	shade    func(share float64) color.Color
 	from, to [2]float64 // positions of the two axes at the ends of the charts
@@ -99,7 +101,7 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	}
 	for _, name := range names {
 		for _, load := range loads[name] {
-			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade}
+			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade, plane: name}
 			b.fill(a, name, func(m answer.Map) *mapChart { return movementChart(m, load) })
 			blocks = append(blocks, b)
 		}
@@ -108,6 +110,22 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 		blocks = append(blocks, b)
 	}
 	return slices.DeleteFunc(blocks, func(b mapBlock) bool { return len(b.charts) == 0 })
+}
+
+// worstBlocks leaves of the loads over each plane those under which the tip moves most; cut tells that it left any out.
+func worstBlocks(blocks []mapBlock) (kept []mapBlock, cut bool) {
+	for i, b := range blocks {
+		worse := 0
+		for k, o := range blocks {
+			if o.plane == b.plane && (o.most > b.most || o.most == b.most && k < i) {
+				worse++
+			}
+		}
+		if b.plane == "" || worse < mostMapped {
+			kept = append(kept, b)
+		}
+	}
+	return kept, len(kept) < len(blocks)
 }
 
 // fill makes the charts of a block, and levels that fit all of them.
@@ -142,6 +160,7 @@ func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Map) *ma
 			b.charts = append(b.charts, *c)
 		}
 	}
+	b.most = hi
 	if len(b.charts) > 0 && hi >= number.Noise {
 		b.levels, b.least = levelsOf(lo, hi), lo
 	}

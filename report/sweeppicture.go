@@ -207,7 +207,7 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	i := slices.Index(k.x, *k.knee)
 	at := vg.Point{X: toX(*k.knee), Y: toY(k.y[i])}
-	leavingMark(c, at, paper.SeriesColours[k.series%len(paper.SeriesColours)])
+	leavingMark(c, at, paper.SeriesColour(k.series))
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	words := "stops paying: " + paper.WithMinus(sweptValue(*k.knee))
@@ -216,6 +216,6 @@ func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
 	y := min(at.Y+markLabelOff+markLabelHeight/2+3, c.Max.Y-markLabelHeight/2)
 	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - markLabelHeight/2},
 		Max: vg.Point{X: x + half, Y: y + markLabelHeight/2}}, paper.White,
-		draw.LineStyle{Color: paper.SeriesColours[k.series%len(paper.SeriesColours)], Width: paper.ThinLine})
+		draw.LineStyle{Color: paper.SeriesColour(k.series), Width: paper.ThinLine})
 	c.FillText(sty, vg.Point{X: x, Y: y}, words)
 }

@@ -214,7 +214,7 @@ func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
 		return
 	}
 	step := max(1, len(points)/markersOnCurve)
-	for i := series * step / len(paper.SeriesMarkers) % step; i < len(points); i += step {
+	for i := series * step / paper.SeriesCount % step; i < len(points); i += step {
 		c.DrawGlyph(markerStyle(series), points[i])
 	}
 }
@@ -236,7 +236,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, l := range m {
 		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)},
-			paper.SeriesColours[l.series%len(paper.SeriesColours)])
+			paper.SeriesColour(l.series))
 	}
 	var taken []vg.Rectangle
 	for _, l := range m {
@@ -258,7 +258,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 		}
 		taken = append(taken, box(0))
 		paper.FillBox(c, box(0), paper.White,
-			draw.LineStyle{Color: paper.SeriesColours[l.series%len(paper.SeriesColours)], Width: paper.ThinLine})
+			draw.LineStyle{Color: paper.SeriesColour(l.series), Width: paper.ThinLine})
 		c.FillText(sty, vg.Point{X: x, Y: y}, words)
 	}
 }

@@ -53,8 +53,8 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
-	panels := travelPanels(a)
-	blocks := mapBlocks(a)
+	panels, cut := worstPanels(travelPanels(a))
+	blocks, cutBlocks := worstBlocks(mapBlocks(a))
 	rows := append(curveRows(a, panels), mapRowsOf(blocks)...)
 	if len(rows) == 0 {
 		return nil, paper.NothingToDraw("there is no path with a load on the tool tip")
@@ -62,6 +62,9 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	s := paper.Sheet{
 		Title:    a.Machine + ": movement of the tool tip along the travel",
 		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
+	}
+	if cut || cutBlocks {
+		s.Subtitle += ". Of many loads the worst"
 	}
 	addDetail(&s, a)
 	if len(panels) > 0 {
@@ -140,9 +143,36 @@ func travelPanels(a answer.Answer) (panels []travelPanel) {
 	return panels
 }
 
+// mostFollowed is under how many loads a path is drawn, and a plane; of many the worst are.
+const (
+	mostFollowed = 2
+	mostMapped   = 1
+)
+
+// worstPanels leaves of the loads of each path those under which the tip moves most; cut tells that it left any out.
+func worstPanels(panels []travelPanel) (kept []travelPanel, cut bool) {
+	for _, p := range panels {
+		most, _ := p.scale()
+		worse := 0
+		for _, o := range panels {
+			if other, _ := o.scale(); o.path == p.path && other > most {
+				worse++
+			}
+		}
+		if worse < mostFollowed {
+			kept = append(kept, p)
+		}
+	}
+	return kept, len(kept) < len(panels)
+}
+
 // curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
 // and how straight it runs.
 func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
+	var options []string
+	for _, r := range a.Options {
+		options = append(options, r.Name)
+	}
 	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {
@@ -154,7 +184,7 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 		}
 	}
 	if pathCharts != nil {
-		rows = inRows(pathCharts)
+		rows = inRowsOrWords(pathCharts, options)
 	}
 	var drawn []string // axes whose straightness is drawn
 	for _, path := range paths {
@@ -174,7 +204,7 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 			}
 			drawn = append(drawn, axis)
 		}
-		rows = append(rows, inRows(charts)...)
+		rows = append(rows, inRowsOrWords(charts, options)...)
 	}
 	return rows
 }
@@ -196,14 +226,14 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 
 // curveStyle is the line of series i.
 func curveStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: paper.FullLine,
-		Dashes: paper.SeriesDashes[i%len(paper.SeriesDashes)]}
+	return draw.LineStyle{Color: paper.SeriesColour(i), Width: paper.FullLine,
+		Dashes: paper.SeriesDashes(i)}
 }
 
 // markerStyle is the marker of series i.
 func markerStyle(i int) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Radius: 3.2,
-		Shape: paper.SeriesMarkers[i%len(paper.SeriesMarkers)]}
+	return draw.GlyphStyle{Color: paper.SeriesColour(i), Radius: 3.2,
+		Shape: paper.SeriesMarker(i)}
 }
 
 // curveMark draws a piece of the curve of series i.
