@@ -63,14 +63,18 @@ var rangeKey = paper.KeyEntry{Words: "nine of ten such machines lie within", Mar
 	drawRange(c, box.Min.X, box.Max.X, paper.MiddleOf(box).Y)
 }}
 
-// rangeHeight is how high the band of a range is, in points.
-const rangeHeight = vg.Length(4)
-
-// drawRange draws a range from left to right, as a band with an edge that is seen on every bar and beside it.
+// drawRange draws a range from left to right: a line between two ends, with a rim of paper so that it is seen on every bar.
 func drawRange(c draw.Canvas, left, right, middle vg.Length) {
-	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: middle - rangeHeight/2}, Max: vg.Point{X: right, Y: middle + rangeHeight/2}},
-		paper.White, draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine})
+	for _, sty := range []draw.LineStyle{{Color: paper.White, Width: 2.6}, {Color: paper.Ink, Width: 1.2}} {
+		c.StrokeLine2(sty, left, middle, right, middle)
+		for _, end := range []vg.Length{left, right} {
+			c.StrokeLine2(sty, end, middle-rangeEnd, end, middle+rangeEnd)
+		}
+	}
 }
+
+// rangeEnd is half the height of the ends of a range, in points.
+const rangeEnd = vg.Length(2.8)
 
 // The measures of bars, in points.
 const (
@@ -92,6 +96,9 @@ func (b barChart) picture() *paper.Picture {
 				paper.FillSeries(c, box, i)
 			}})
 		}
+	}
+	if b.anyRange() {
+		b.Key = append(b.Key, rangeKey)
 	}
 	height := b.HeadHeight(paper.Width) + b.FootHeight()
 	for _, p := range b.panels {

@@ -41,7 +41,7 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 		for _, at := range pointLoads(a.Options) {
 			points = append(points, rangedLine{pointLine(at), func(s answer.Sure) *answer.Range {
 				return movementRange(s, at.load, at.point)
-			}})
+			}, false})
 		}
 		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
@@ -56,9 +56,6 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 		b.add("Holes", "hole operations", []rangedLine{operations}, a.Options)
 		b.panels[len(b.panels)-1].counted = true
 	}
-	if b.anyRange() {
-		b.Key = append(b.Key, rangeKey)
-	}
 	return b.picture(), nil
 }
 
@@ -68,7 +65,8 @@ const mostLoads = 6
 // rangedLine is a line with the range of its value; nil: it has none.
 type rangedLine struct {
 	comparedLine
-	sure func(s answer.Sure) *answer.Range
+	sure  func(s answer.Sure) *answer.Range
+	exact bool // it is written with all its digits, as a place is, whatever its range
 }
 
 // stiffnessBars are the stiffnesses of the tip.
@@ -80,7 +78,7 @@ func stiffnessBars() (lines []rangedLine) {
 				return []*answer.Range{&k.X, &k.Y, &k.Z, &k.Softest}[i]
 			}
 			return nil
-		}})
+		}, false})
 	}
 	return lines
 }
@@ -96,7 +94,7 @@ func loadBars(options []answer.Result) (lines []rangedLine) {
 	for _, name := range worstLoads(options, names, mostLoads) {
 		l := tipLine(name)
 		l.what = phrase.Quoted(name)
-		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range { return movementRange(s, name, "") }})
+		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range { return movementRange(s, name, "") }, false})
 	}
 	return lines
 }
@@ -123,7 +121,7 @@ func depthBars(options []answer.Result) (lines []rangedLine) {
 				}
 			}
 			return nil
-		}})
+		}, false})
 	}
 	return lines
 }
@@ -138,7 +136,7 @@ func travelBars(options []answer.Result) (lines []rangedLine) {
 				}
 			}
 			return nil
-		}})
+		}, true})
 	}
 	return lines
 }
@@ -173,7 +171,11 @@ func (b *barChart) add(title, axis string, lines []rangedLine, options []answer.
 			if r.Sure != nil && l.sure != nil {
 				if span := l.sure(*r.Sure); span != nil && span.High-span.Low > alike*span.High {
 					one.span = span
-					one.words += " (" + number.Digits(span.Low, spanDigits) + " to " + number.Digits(span.High, spanDigits) + ")"
+					write := l.write
+					if !l.exact {
+						write = func(v float64) string { return number.Digits(v, spanDigits) }
+					}
+					one.words = write(v) + " (" + write(span.Low) + " to " + write(span.High) + ")"
 				}
 			}
 			row.bars = append(row.bars, one)

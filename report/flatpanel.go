@@ -10,9 +10,9 @@ import (
 	"tiploop/report/paper"
 )
 
-// flatShare is the part of itself by which a curve may vary and still be called about the same all along: less than the
-// width of its line on a chart.
-const flatShare = 0.02
+// flatShare is the part of itself by which a curve may vary and still be called about the same all along: on a chart that
+// is little more than the height of its markers.
+const flatShare = 0.03
 
 // flat tells whether values are about the same all along.
 func flat(values []float64) bool {
@@ -44,20 +44,19 @@ func flatCurveOf(series int, name string, values []float64) flatCurve {
 // height is the room that it takes in a column of that width.
 func (p flatPanel) height(width vg.Length) vg.Length {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
-	return paper.TextHeight(sty, len(paper.Fitted(sty, p.head(), width))) + 4 + vg.Length(len(p.curves))*flatLine + 2*paper.Gap
+	return paper.TextHeight(sty, len(paper.Fitted(sty, p.title, width))) + vg.Length(len(p.curves)+1)*flatLine + 3*paper.Gap
 }
-
-// head is the title with what holds all along.
-func (p flatPanel) head() string { return p.title + ": about the same all along" }
 
 // paint writes the lines below the title.
 func (p flatPanel) paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 	at := vg.Point{X: c.Min.X, Y: c.Max.Y}
-	at.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.head(), c.Max.X-c.Min.X), at) + 4
+	at.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), at)
+	paper.WriteLines(c, paper.Lettering(paper.LabelSize, paper.FaintInk), []string{"about the same all along"}, at)
+	at.Y -= flatLine + 2
 	words := paper.Lettering(paper.LabelSize, paper.Ink)
 	for _, curve := range p.curves {
-		line := paper.WithMinus(number.Significant(curve.value)) + " " + p.unit + "   " + curve.name
+		line := paper.WithMinus(number.Significant(curve.value)) + " " + p.unit + ", " + curve.name
 		lines := paper.Fitted(words, line, c.Max.X-c.Min.X-flatMark-paper.Gap)[:1]
 		middle := at.Y - paper.TextHeight(words, 1)/2
 		curveMark(curve.series)(c, vg.Rectangle{Min: vg.Point{X: at.X, Y: middle - 1}, Max: vg.Point{X: at.X + flatMark, Y: middle + 1}})
@@ -113,12 +112,10 @@ func (p axisPanel) level(options []string) *flatPanel {
 // inRowsOrWords puts charts into rows, after them those that are flat, in words.
 func inRowsOrWords(charts []chart, options []string) []chartRow {
 	var shaped, level []chart
-	height := vg.Length(0)
 	for _, c := range charts {
 		if l, is := c.(leveled); is {
 			if words := l.level(options); words != nil {
 				level = append(level, *words)
-				height = max(height, words.height((paper.Width-2*paper.Margin)/2-paper.Gap))
 				continue
 			}
 		}
@@ -128,8 +125,13 @@ func inRowsOrWords(charts []chart, options []string) []chartRow {
 	if shaped != nil {
 		rows = inRows(shaped)
 	}
+	columns := min(2, len(level))
 	for row := range slices.Chunk(level, 2) {
-		rows = append(rows, chartRow{row, 2, height})
+		height := vg.Length(0)
+		for _, c := range row {
+			height = max(height, c.(flatPanel).height((paper.Width-2*paper.Margin)/vg.Length(columns)-paper.Gap))
+		}
+		rows = append(rows, chartRow{row, columns, height})
 	}
 	return rows
 }

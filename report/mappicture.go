@@ -42,7 +42,7 @@ type mapChart struct {
 }
 
 // mostBeside is how many charts of a plane stand side by side.
-const mostBeside = 3
+const mostBeside = 4
 
 // mapHeight is the height of a chart of a plane; scaleHeight is that of the scale of its tints.
 const (

@@ -149,7 +149,7 @@ func (p travelPanel) paint(c draw.Canvas) {
 		chart.Add(curve)
 	}
 	if shown {
-		chart.Add(leavingMarks(p.ends()))
+		chart.Add(leavingMarks{p.ends(), p})
 	}
 	chart.Draw(c)
 }
@@ -220,47 +220,47 @@ func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
 }
 
 // leavingMarks are the marks where curves leave their tolerance, from left to right.
-type leavingMarks []leaving
+type leavingMarks struct {
+	ends  []leaving
+	panel travelPanel
+}
 
 // The measures of the places beside the marks, in points.
 const (
 	markLabelHeight = vg.Length(11)
-	markLabelOff    = vg.Length(7)  // from the mark
-	markLabelsBelow = vg.Length(45) // room below the tolerance from which the places stand below it
+	markLabelOff    = vg.Length(7) // from the mark
 )
 
-// Plot draws the marks with their places below them, or above where there is no room, each clear of the others.
+// Plot draws the marks with their places beside them.
 func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
+	labels := labelPlaces{canvas: c}
+	for _, t := range m.panel.travels() {
+		var line []vg.Point
+		for i, at := range t.AtMM {
+			line = append(line, vg.Point{X: toX(at), Y: toY(number.Norm(t.TipUm[i]))})
+		}
+		labels.lines = append(labels.lines, line)
+	}
+	for _, l := range m.ends {
+		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
+		leavingMark(c, at, paper.SeriesColour(l.series))
+		labels.taken = append(labels.taken, markBox(at))
+	}
+	for _, l := range m.ends {
+		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
+		labels.write(at, paper.WithMinus(number.Along(l.atMM)), l.series)
+	}
+}
+
+// write writes words beside a mark, in a box with an edge in the colour of a series.
+func (l *labelPlaces) write(mark vg.Point, words string, series int) {
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	for _, l := range m {
-		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)},
-			paper.SeriesColour(l.series))
-	}
-	var taken []vg.Rectangle
-	for _, l := range m {
-		words := paper.WithMinus(number.Along(l.atMM))
-		half := sty.Width(words)/2 + 2.5
-		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
-		y, step := toY(l.toleranceUm)-markLabelOff-markLabelHeight/2, -markLabelHeight-1
-		if toY(l.toleranceUm)-c.Min.Y < markLabelsBelow {
-			y, step = toY(l.toleranceUm)+markLabelOff+markLabelHeight/2, markLabelHeight+1
-		}
-		box := func(beside vg.Length) vg.Rectangle {
-			return vg.Rectangle{
-				Min: vg.Point{X: x - half - beside, Y: y - markLabelHeight/2},
-				Max: vg.Point{X: x + half + beside, Y: y + markLabelHeight/2},
-			}
-		}
-		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {
-			y += step
-		}
-		taken = append(taken, box(0))
-		paper.FillBox(c, box(0), paper.White,
-			draw.LineStyle{Color: paper.SeriesColour(l.series), Width: paper.ThinLine})
-		c.FillText(sty, vg.Point{X: x, Y: y}, words)
-	}
+	size := vg.Point{X: sty.Width(words) + 6, Y: markLabelHeight}
+	at := l.beside(mark, size)
+	paper.FillBox(l.canvas, boxRound(at, size), paper.White, draw.LineStyle{Color: paper.SeriesColour(series), Width: paper.ThinLine})
+	l.canvas.FillText(sty, at, words)
 }
 
 // overlap says whether two rectangles share any ground.

@@ -75,7 +75,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
 	}
-	s.Key = append(append(s.Key, toleranceKey(panels)...), mapKey(blocks)...)
+	s.Key = append(append(s.Key, toleranceKey(shaped(a, panels))...), mapKey(blocks)...)
 	total := s.HeadHeight(paper.Width) + s.FootHeight()
 	for _, r := range rows {
 		total += r.height
@@ -166,13 +166,23 @@ func worstPanels(panels []travelPanel) (kept []travelPanel, cut bool) {
 	return kept, len(kept) < len(panels)
 }
 
+// shaped are the panels that are drawn, being not flat.
+func shaped(a answer.Answer, panels []travelPanel) []travelPanel {
+	return slices.DeleteFunc(slices.Clone(panels), func(p travelPanel) bool { return p.level(optionNames(a)) != nil })
+}
+
+// optionNames are the names of the options.
+func optionNames(a answer.Answer) (names []string) {
+	for _, r := range a.Options {
+		names = append(names, r.Name)
+	}
+	return names
+}
+
 // curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
 // and how straight it runs.
 func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
-	var options []string
-	for _, r := range a.Options {
-		options = append(options, r.Name)
-	}
+	options := optionNames(a)
 	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {
