@@ -35,7 +35,7 @@ func (l *labelPlaces) beside(mark vg.Point, size vg.Point) vg.Point {
 	slices.SortStableFunc(places, func(a, b vg.Point) int { return cmp.Compare(apart(a, mark), apart(b, mark)) })
 	chosen := places[0]
 	for _, at := range places {
-		if l.free(boxRound(l.inside(at, size), size)) {
+		if l.free(boxRound(l.inside(at, size), size.Add(vg.Point{X: 4, Y: 4}))) {
 			chosen = at
 			break
 		}
