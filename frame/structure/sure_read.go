@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -20,6 +21,9 @@ type moment struct {
 	tip    [][3]float64 // the tip under each load, mm
 	points [][][3]float64
 	paths  [][][][3]float64 // of each path, under each of its loads: the tip at each place
+	checks []float64        // what the dial reads in each check, mm
+	// the tip put out of place by all misfits, mm
+	misfits [3]float64
 }
 
 // offset is what the answer adds to a reading of the frame at typical numbers: what the metal round a gauge gives. It
@@ -34,6 +38,16 @@ func (s *sampler) offsetOf(g *gauge, answered, read [3]float64) offset {
 	o := offset{by: less(answered, read)}
 	if g.body >= 0 {
 		o.source = s.model.solids[g.body].b.source()
+	}
+	return o
+}
+
+// offsetUnder is offsetOf under a load. Where something in it grows or is held elsewhere, most of what the answer adds is
+// that, and stays.
+func (s *sampler) offsetUnder(load int, g *gauge, answered, read [3]float64) offset {
+	o := s.offsetOf(g, answered, read)
+	if s.grows[load] {
+		o.source = ""
 	}
 	return o
 }
@@ -57,6 +71,17 @@ type readings struct {
 	tips   []offset  // of each load
 	points []pointReading
 	paths  []*pathReading
+	checks []*checkReading
+	// what the answer adds to the tip put out of place by all misfits
+	misfits offset
+}
+
+// checkReading is a push by hand and what the dial reads.
+type checkReading struct {
+	told         *answer.Check
+	push         handPush
+	onPush, onTo []float64
+	add          offset
 }
 
 // pointReading is a point of the machine that has a name.
@@ -101,7 +126,7 @@ func (s *sampler) findPaths() error {
 		}
 		path := &pathReading{}
 		for _, n := range p.Loads {
-			if t := of[[2]string{p.Name, m.machine.Loads[n].Name}]; t != nil && s.rests[n] != unsteady {
+			if t := of[[2]string{p.Name, m.machine.Loads[n].Name}]; t != nil {
 				path.loads = append(path.loads, pathLoad{travel: t, load: n})
 			}
 		}
@@ -127,7 +152,24 @@ func (s *sampler) findPaths() error {
 	return nil
 }
 
-// By how much more than of the tip may lack of a point, which is only read, and of the tip at the places of paths.
+// findChecks finds the pushes that the answer tells.
+func (s *sampler) findChecks() error {
+	pushes, err := s.model.allPushes()
+	if err != nil {
+		return err
+	}
+	for i := range s.result.Check {
+		told := &s.result.Check[i]
+		k := slices.IndexFunc(pushes, func(p handPush) bool {
+			return p.place == told.Place && array(r3.Scale(-1, p.axis.Direction())) == told.Direction
+		})
+		s.reads.checks = append(s.reads.checks, &checkReading{told: told, push: pushes[k]})
+	}
+	return nil
+}
+
+// By how much more than of the tip may lack of a point, which is only read, and of the tip at the places of paths and what
+// a dial reads.
 const (
 	pointSlack = 100
 	placeSlack = 4
@@ -166,6 +208,11 @@ func (s *sampler) aims() (list []frame.Aim) {
 			}
 		}
 	}
+	for _, c := range s.reads.checks {
+		read := c.push.on.reads()
+		add(placeSlack, c.push.on.gauge.forms[c.push.axis])
+		add(placeSlack, read[c.push.axis])
+	}
 	return list
 }
 
@@ -173,7 +220,7 @@ func (s *sampler) aims() (list []frame.Aim) {
 func (s *sampler) read() error {
 	m, r := s.model, &s.reads
 	paths := r.paths
-	*r = readings{paths: paths, tips: make([]offset, len(m.machine.Loads))}
+	*r = readings{paths: paths, checks: r.checks, tips: make([]offset, len(m.machine.Loads))}
 	if m.tool != nil {
 		r.tip = s.onTip(m.tool.gauge)
 	}
@@ -193,6 +240,11 @@ func (s *sampler) read() error {
 		for _, g := range p.stands {
 			p.on = append(p.on, s.onTip(g))
 		}
+	}
+	for _, c := range r.checks {
+		read := c.push.on.reads()
+		c.onPush, c.onTo = s.basis.On(c.push.on.gauge.forms[c.push.axis]), s.basis.On(read[c.push.axis])
+		c.add = offset{}
 	}
 	typical := make([]float64, len(s.unknowns))
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
@@ -227,15 +279,12 @@ func (s *sampler) compare(typical *moment) {
 	}
 	for i := range m.machine.Loads {
 		l := &s.result.Loads[i]
-		if s.rests[i] == unsteady {
-			continue
-		}
 		if l.TipUm != nil {
-			r.tips[i] = s.offsetOf(m.tool.gauge, array3(*l.TipUm, 1/constant.UmPerMM), typical.tip[i])
+			r.tips[i] = s.offsetUnder(i, m.tool.gauge, array3(*l.TipUm, 1/constant.UmPerMM), typical.tip[i])
 		}
 		for k := range r.points {
 			p := &r.points[k]
-			p.loads[i] = s.offsetOf(p.gauge, array3(l.PointsUm[p.name], 1/constant.UmPerMM), typical.points[k][i])
+			p.loads[i] = s.offsetUnder(i, p.gauge, array3(l.PointsUm[p.name], 1/constant.UmPerMM), typical.points[k][i])
 		}
 	}
 	for k, p := range r.paths {
@@ -243,10 +292,16 @@ func (s *sampler) compare(typical *moment) {
 			l := &p.loads[i]
 			l.adds = nil
 			for n, place := range p.places {
-				l.adds = append(l.adds, s.offsetOf(p.stands[n], array3(l.travel.TipUm[place], 1/constant.UmPerMM),
-					typical.paths[k][i][n]))
+				l.adds = append(l.adds, s.offsetUnder(l.load, p.stands[n],
+					array3(l.travel.TipUm[place], 1/constant.UmPerMM), typical.paths[k][i][n]))
 			}
 		}
+	}
+	if s.misfits != none {
+		r.misfits = offset{by: less(array3(*s.result.Misfits.Together.Moved.TipUm, 1/constant.UmPerMM), typical.misfits)}
+	}
+	for k, c := range r.checks {
+		c.add = s.offsetOf(c.push.on.gauge, [3]float64{c.told.ReadingUm / constant.UmPerMM}, [3]float64{typical.checks[k]})
 	}
 }
 
@@ -301,6 +356,15 @@ func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 			}
 		}
 		at.paths = append(at.paths, list)
+	}
+	if s.misfits != none {
+		for k := range at.misfits {
+			at.misfits[k] = d.Value(r.tip[k], s.misfits) + r.misfits.by[k]
+		}
+	}
+	for _, c := range r.checks {
+		reads := floats.Dot(d.Half(nil, c.onPush), d.Half(nil, c.onTo)) * c.told.ForceN
+		at.checks = append(at.checks, c.add.plus([3]float64{reads}, d)[0])
 	}
 	return at
 }
