@@ -240,6 +240,10 @@ func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(
 			drawRange(c, x(v.span.Low), x(v.span.High), paper.MiddleOf(box).Y)
 			end = max(end, x(v.span.High))
 		}
+		words := vg.Rectangle{Min: vg.Point{X: end + 3, Y: box.Min.Y}, Max: vg.Point{X: end + 5 + numbers.Width(v.words), Y: box.Max.Y}}
+		if v.words != "" {
+			c.FillPolygon(paper.White, paper.CornersOf(words)) // so that no line of the grid runs through
+		}
 		c.FillText(numbers, vg.Point{X: end + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.words)
 		y -= b.barHeight()
 	}

@@ -112,22 +112,6 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	return slices.DeleteFunc(blocks, func(b mapBlock) bool { return len(b.charts) == 0 })
 }
 
-// worstBlocks leaves of the loads over each plane those under which the tip moves most; cut tells that it left any out.
-func worstBlocks(blocks []mapBlock) (kept []mapBlock, cut bool) {
-	for i, b := range blocks {
-		worse := 0
-		for k, o := range blocks {
-			if o.plane == b.plane && (o.most > b.most || o.most == b.most && k < i) {
-				worse++
-			}
-		}
-		if b.plane == "" || worse < mostMapped {
-			kept = append(kept, b)
-		}
-	}
-	return kept, len(kept) < len(blocks)
-}
-
 // fill makes the charts of a block, and levels that fit all of them.
 func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Map) *mapChart) {
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -350,14 +334,15 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 	field := levelled{lattice: f.chart.lattice, levels: f.block.levels, shade: f.block.shade}
 	if f.chart.mark != nil {
 		at = vg.Point{X: toX(f.chart.mark.x), Y: toY(f.chart.mark.y)}
-		half := sty.Width(f.chart.markWords)/2 + 3
-		beside.X = min(max(at.X, c.Min.X+half+2), c.Max.X-half-2)
-		beside.Y = at.Y + markLabelOff + markLabelHeight/2 + 1
-		if beside.Y+markLabelHeight/2+2 > c.Max.Y {
-			beside.Y = at.Y - markLabelOff - markLabelHeight/2 - 1
+		size := vg.Point{X: sty.Width(f.chart.markWords) + 6, Y: markLabelHeight + 2}
+		labels := labelPlaces{canvas: draw.Crop(c, 2, -2, 2, -2), taken: []vg.Rectangle{markBox(at)}}
+		for _, level := range f.chart.drawnLevels(f.block.levels) {
+			for _, line := range f.chart.contour(level) {
+				labels.lines = append(labels.lines, onPaper(line, toX, toY))
+			}
 		}
-		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - markLabelHeight/2 - 1},
-			Max: vg.Point{X: beside.X + half, Y: beside.Y + markLabelHeight/2 + 1}}
+		beside = labels.beside(at, size)
+		box = boxRound(beside, size)
 		ring := vg.Length(6)
 		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
 			Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
@@ -375,6 +360,17 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		paper.FillBox(c, box, paper.White, draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine})
 		c.FillText(sty, beside, f.chart.markWords)
 	}
+}
+
+// drawnLevels are the levels of which lines are drawn.
+func (c mapChart) drawnLevels(ticks []paper.Tick) (levels []float64) {
+	for _, t := range ticks {
+		levels = append(levels, t.At)
+	}
+	if c.tolerance > 0 {
+		levels = append(levels, c.tolerance)
+	}
+	return levels
 }
 
 // worstMark marks where a quantity over a plane is worst.

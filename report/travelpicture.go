@@ -143,29 +143,6 @@ func travelPanels(a answer.Answer) (panels []travelPanel) {
 	return panels
 }
 
-// mostFollowed is under how many loads a path is drawn, and a plane; of many the worst are.
-const (
-	mostFollowed = 2
-	mostMapped   = 1
-)
-
-// worstPanels leaves of the loads of each path those under which the tip moves most; cut tells that it left any out.
-func worstPanels(panels []travelPanel) (kept []travelPanel, cut bool) {
-	for _, p := range panels {
-		most, _ := p.scale()
-		worse := 0
-		for _, o := range panels {
-			if other, _ := o.scale(); o.path == p.path && other > most {
-				worse++
-			}
-		}
-		if worse < mostFollowed {
-			kept = append(kept, p)
-		}
-	}
-	return kept, len(kept) < len(panels)
-}
-
 // shaped are the panels that are drawn, being not flat.
 func shaped(a answer.Answer, panels []travelPanel) []travelPanel {
 	return slices.DeleteFunc(slices.Clone(panels), func(p travelPanel) bool { return p.level(optionNames(a)) != nil })

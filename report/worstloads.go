@@ -38,3 +38,42 @@ func worstOf(drawn, all int) string {
 	}
 	return fmt.Sprintf(". The %d worst of %d loads", drawn, all)
 }
+
+// mostFollowed is under how many loads a path is drawn, and a plane; of many the worst are.
+const (
+	mostFollowed = 2
+	mostMapped   = 1
+)
+
+// worstPanels leaves of the loads of each path those under which the tip moves most; cut tells that it left any out.
+func worstPanels(panels []travelPanel) (kept []travelPanel, cut bool) {
+	for _, p := range panels {
+		most, _ := p.scale()
+		worse := 0
+		for _, o := range panels {
+			if other, _ := o.scale(); o.path == p.path && other > most {
+				worse++
+			}
+		}
+		if worse < mostFollowed {
+			kept = append(kept, p)
+		}
+	}
+	return kept, len(kept) < len(panels)
+}
+
+// worstBlocks leaves of the loads over each plane those under which the tip moves most; cut tells that it left any out.
+func worstBlocks(blocks []mapBlock) (kept []mapBlock, cut bool) {
+	for i, b := range blocks {
+		worse := 0
+		for k, o := range blocks {
+			if o.plane == b.plane && (o.most > b.most || o.most == b.most && k < i) {
+				worse++
+			}
+		}
+		if b.plane == "" || worse < mostMapped {
+			kept = append(kept, b)
+		}
+	}
+	return kept, len(kept) < len(blocks)
+}
