@@ -201,23 +201,23 @@ type kneeMarks []sweptCurve
 // Plot draws the rings with the places beside them.
 func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	labels := labelPlaces{canvas: c}
+	labels := paper.Labels{Canvas: c}
 	at := make([]vg.Point, len(k))
 	for n, curve := range k {
 		var line []vg.Point
 		for i, x := range curve.x {
 			line = append(line, vg.Point{X: toX(x), Y: toY(curve.y[i])})
 		}
-		labels.lines = append(labels.lines, line)
+		labels.Lines = append(labels.Lines, line)
 		if curve.knee != nil {
 			at[n] = line[slices.Index(curve.x, *curve.knee)]
 			leavingMark(c, at[n], paper.SeriesColour(curve.series))
-			labels.taken = append(labels.taken, markBox(at[n]))
+			labels.Taken = append(labels.Taken, paper.MarkBox(at[n]))
 		}
 	}
 	for n, curve := range k {
 		if curve.knee != nil {
-			labels.write(at[n], "stops paying: "+paper.WithMinus(sweptValue(*curve.knee)), curve.series)
+			labels.Write(at[n], "stops paying: "+paper.WithMinus(sweptValue(*curve.knee)), curve.series)
 		}
 	}
 }

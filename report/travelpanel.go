@@ -225,45 +225,24 @@ type leavingMarks struct {
 	panel travelPanel
 }
 
-// The measures of the places beside the marks, in points.
-const (
-	markLabelHeight = vg.Length(11)
-	markLabelOff    = vg.Length(7) // from the mark
-)
-
 // Plot draws the marks with their places beside them.
 func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	labels := labelPlaces{canvas: c}
+	labels := paper.Labels{Canvas: c}
 	for _, t := range m.panel.travels() {
 		var line []vg.Point
 		for i, at := range t.AtMM {
 			line = append(line, vg.Point{X: toX(at), Y: toY(number.Norm(t.TipUm[i]))})
 		}
-		labels.lines = append(labels.lines, line)
+		labels.Lines = append(labels.Lines, line)
 	}
 	for _, l := range m.ends {
 		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
 		leavingMark(c, at, paper.SeriesColour(l.series))
-		labels.taken = append(labels.taken, markBox(at))
+		labels.Taken = append(labels.Taken, paper.MarkBox(at))
 	}
 	for _, l := range m.ends {
 		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
-		labels.write(at, paper.WithMinus(number.Along(l.atMM)), l.series)
+		labels.Write(at, paper.WithMinus(number.Along(l.atMM)), l.series)
 	}
-}
-
-// write writes words beside a mark, in a box with an edge in the colour of a series.
-func (l *labelPlaces) write(mark vg.Point, words string, series int) {
-	sty := paper.Lettering(paper.SmallSize, paper.Ink)
-	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	size := vg.Point{X: sty.Width(words) + 6, Y: markLabelHeight}
-	at := l.beside(mark, size)
-	paper.FillBox(l.canvas, boxRound(at, size), paper.White, draw.LineStyle{Color: paper.SeriesColour(series), Width: paper.ThinLine})
-	l.canvas.FillText(sty, at, words)
-}
-
-// overlap says whether two rectangles share any ground.
-func overlap(a, b vg.Rectangle) bool {
-	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }

@@ -17,6 +17,7 @@ import (
 func newMan() *cobra.Command {
 	return &cobra.Command{
 		Use: "man <folder>", Short: "Write the pages of the manual", Hidden: true,
+		Long: `Writes a page of the manual for each command, and one of the model file, into a folder that is there.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return fmt.Errorf("%s writes into one folder, not %d", cmd.CommandPath(), len(args))
