@@ -41,7 +41,7 @@ func (l *Labels) Beside(mark vg.Point, size vg.Point) vg.Point {
 	slices.SortStableFunc(places, func(a, b vg.Point) int { return cmp.Compare(apart(a, mark), apart(b, mark)) })
 	chosen := places[0]
 	for _, at := range places {
-		if l.free(BoxRound(l.inside(at, size), size.Add(vg.Point{X: 4, Y: 4}))) {
+		if l.free(BoxRound(l.inside(at, size), size.Add(vg.Point{X: 8, Y: 8}))) {
 			chosen = at
 			break
 		}
