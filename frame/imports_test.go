@@ -77,7 +77,7 @@ var order = map[string][]string{
 		"frame/solid",
 		"frame/surface",
 	},
-	"tiploop/frame/surface": nil,
+	"tiploop/frame/surface":          nil,
 	"tiploop/report/number":          nil,
 	"tiploop/report/wrap":            nil,
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
