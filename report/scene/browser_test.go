@@ -3,7 +3,6 @@ package scene
 import (
 	"bytes"
 	"context"
-	"fmt"
 	"image"
 	"image/png"
 	"os"
@@ -226,18 +225,3 @@ func differ(a, b image.Image) float64 {
 
 // plainly is a difference of a colour that is none of rounding, of 65535.
 const plainly = 2000
-
-func TestShots(t *testing.T) {
-	data, err := Data("Clock-plate mill", optionsOf(t, "examples/fixed-gantry-mill.yaml"))
-	require.NoError(t, err)
-	t.Log(len(data))
-	address := written(t, page(data, ""))
-	for _, dark := range []bool{false, true} {
-		for _, width := range []int64{390, 1440} {
-			b := open(t, address, screen{width: width, height: 900, dark: dark})
-			b.drawn()
-			b.keep(fmt.Sprintf("%v-%d", map[bool]string{true: "dark", false: "light"}[dark], width))
-			t.Log(b.complain)
-		}
-	}
-}

@@ -153,7 +153,12 @@ function painter(canvas) {
       gl.depthMask(true);
       strokes(loaded.filter((_, i) => v.through.has(i)), v.throughInk, 0.8, v.bend, 0.0004);
     }
-    if (loaded[v.picked]) strokes([loaded[v.picked]], v.pickedInk, 2.6, v.bend, 0.0008);
+    if (loaded[v.picked]) {
+      gl.disable(gl.DEPTH_TEST); // faint where something hides it
+      strokes([loaded[v.picked]], [...v.pickedInk.slice(0, 3), 0.4], 1.4, v.bend, 0);
+      gl.enable(gl.DEPTH_TEST);
+      strokes([loaded[v.picked]], v.pickedInk, 2.6, v.bend, 0.0008);
+    }
     gl.bindVertexArray(null);
   };
   return { load, signpost, paint, begin, lost: () => gl.isContextLost() };

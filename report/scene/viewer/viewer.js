@@ -9,6 +9,7 @@ function niceBend(size, mostUm) {
   return Math.max(1, [5, 2, 1].find((n) => n * ten <= raw) * ten);
 }
 
+const SIGNS = 0.05; // how far off the machine's corner the arrows start, as a share of its size
 const strongest = 4; // times the usual magnification: the end of its slider
 
 function viewer(host, first) {
@@ -93,15 +94,16 @@ function viewer(host, first) {
 
   function reload() {
     shape = bent(option(), now.state, now.load);
-    box = data.frame || (data.frame = joinedBox(data));
+    data.frame = data.frame || joinedBox(data);
+    box = { ...data.frame, lo: data.frame.lo.map((v) => v - 1.6 * SIGNS * data.frame.size) };
     art.load(shape, option().bodies);
     art.signpost(signs());
   }
 
   // signs are three short arrows at the near left corner of the base, outside of it.
   function signs() {
-    const own = boxOf(shape);
-    const long = 0.09 * own.size, tip = 0.018 * own.size, gap = 0.06 * own.size;
+    const own = data.frame;
+    const long = 0.09 * own.size, tip = 0.018 * own.size, gap = SIGNS * own.size;
     const o = own.lo.map((v) => v - gap);
     const list = [];
     for (let k = 0; k < 3; k++) {
@@ -177,6 +179,7 @@ function viewer(host, first) {
       const [x, y] = project(matrix, r.width, r.height, ...p);
       labels[k].style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
     });
+    if (!host.dataset.drawn) performance.mark('scene-seen');
     host.dataset.drawn = String(Number(host.dataset.drawn || 0) + 1);
   }
 
