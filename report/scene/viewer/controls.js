@@ -70,13 +70,13 @@ function slider(title, unit, moved) {
   };
 }
 
-// figures writes a number with three digits that count, thousands apart.
-function figures(v) {
+// figures writes a number with some digits that count, thousands apart.
+function figures(v, count = 3) {
   if (!Number.isFinite(v)) return '–';
   const size = Math.abs(v);
   if (size === 0) return '0';
-  const digits = clamp(2 - Math.floor(Math.log10(size)), 0, 8);
-  return Number(v.toPrecision(3)).toLocaleString('en', { maximumFractionDigits: digits });
+  const digits = clamp(count - 1 - Math.floor(Math.log10(size)), 0, 8);
+  return Number(v.toPrecision(count)).toLocaleString('en', { maximumFractionDigits: digits });
 }
 
 // number of the view that is typed.

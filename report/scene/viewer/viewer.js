@@ -135,9 +135,7 @@ function viewer(host, first) {
     states.say(now.state);
     play.hidden = still.matches || !l;
     play.textContent = playing ? 'Stop' : 'Play';
-    const range = l && l.range ? ` (${figures(l.range[0])}–${figures(l.range[1])} in nine of ten draws)` : '';
-    set(said, !l ? 'No load to bend it.' : `Under ${l.name}: ` + (l.tip === undefined ? `it moves up to ${figures(Math.max(...l.most))} µm`
-      : `the tip moves ${figures(l.tip)} µm against the work${range}`) + `, drawn ${figures(factor())} times as far.`);
+    set(said, !l ? 'No load to bend it.' : `Under “${l.name}” ${movement(l)}, drawn ${figures(factor())} times as far.`);
     let words = 'No part chosen.';
     if (b) {
       words = `${b.name}: ${[b.material, b.kind].filter(Boolean).join(' ')}${b.kg ? `, ${figures(b.kg)} kg` : ''}`;
@@ -257,6 +255,14 @@ function viewer(host, first) {
       return true;
     },
   };
+}
+
+// movement says how far a load moves the tip, or the machine. A number with a range has two digits.
+function movement(load) {
+  if (load.tip === undefined) return `it moves up to ${figures(Math.max(...load.most))} µm`;
+  if (!load.range) return `the tip moves ${figures(load.tip)} µm against the work`;
+  const [low, high] = load.range.map((v) => figures(v, 2));
+  return `the tip moves ${figures(load.tip, 2)} µm against the work (${low} to ${high} in nine of ten such machines)`;
 }
 
 // joinedBox is the box round all that any option shows anywhere, so that nothing jumps when another is chosen.
