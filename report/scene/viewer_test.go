@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -64,7 +65,7 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		step(word, 0.02, script(fmt.Sprintf("%s('.scene-from button', %d).click() === undefined", nth, (n+1)%4)))
 	}
 	value[bool](b, "(document.querySelectorAll('details').forEach((d) => { d.open = true; }), true)")
-	for n, v := range []string{"20", "10", "150"} {
+	for n, v := range []string{"20", "10", "150", "20", "-20"} {
 		step("typed view "+v, 0.02, script(fmt.Sprintf("%s(%s('.scene details .scene-typed input', %d), '%s')", set, nth, n, v)))
 	}
 	step("0", 0.02, func() { b.keys("0") })
@@ -92,6 +93,42 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		value[bool](b, "(() => { const c = document.querySelector('.scene-canvas'); c.focus(); "+
 			"return !c.dispatchEvent(new WheelEvent('wheel', {deltaY: -300, cancelable: true})); })()")
 	})
+	b.quiet()
+}
+
+// Who chooses by keys keeps the place from which they do.
+func TestKeysKeepTheirPlace(t *testing.T) {
+	for path, control := range map[string]string{gantry: "select", "examples/gussets.yaml": "input"} {
+		data, err := Data("A mill", optionsOf(t, path))
+		require.NoError(t, err)
+		b := open(t, written(t, page(data, "")), desk)
+		b.drawn()
+		said := "document.querySelector('.scene-said').textContent"
+		was := value[string](b, said)
+		value[bool](b, "(document.querySelectorAll('.scene-choice')[1].querySelector('select, input:checked').focus(), true)")
+		b.do(chromedp.KeyEvent(kb.ArrowDown))
+		b.settled()
+		require.NotEqual(t, was, value[string](b, said), path)
+		require.Equal(t, control, value[string](b, "document.activeElement.localName"), path)
+		b.quiet()
+	}
+}
+
+// A machine without loads is shown, and says so.
+func TestWithoutLoads(t *testing.T) {
+	shape := *optionsOf(t, "examples/gussets.yaml")[0].Shapes[0]
+	shape.Loads, shape.Tip, shape.Bodies = nil, nil, append([]answer.ShapeBody{}, shape.Bodies...)
+	for i := range shape.Bodies {
+		shape.Bodies[i].MovedMM = nil
+	}
+	data, err := Data("A mill", []Option{{Name: "bare", Shapes: []*answer.Shape{&shape}}})
+	require.NoError(t, err)
+	b := open(t, written(t, page(data, "")), desk)
+	b.drawn()
+	b.keys("n")
+	b.settled()
+	require.Equal(t, "No load to bend it.", value[string](b, "document.querySelector('.scene-said').textContent"))
+	require.True(t, value[bool](b, "document.querySelector('.scene-play').hidden"))
 	b.quiet()
 }
 
@@ -125,6 +162,37 @@ func TestClickPicks(t *testing.T) {
 	require.Contains(t, told, "µm")
 	b.do(chromedp.MouseClickXY(float64(box.Min.X)+4, float64(box.Max.Y)-4))
 	b.settled()
+	require.Equal(t, "No part chosen.", value[string](b, "document.querySelector('.scene-told').textContent"))
+	b.quiet()
+}
+
+// Two fingers bring the machine nearer and move it, one turns it from side to side.
+func TestTouch(t *testing.T) {
+	b := open(t, gantryPage(t), screen{width: 390, height: 700})
+	b.drawn()
+	b.changed()
+	box := b.box()
+	x, y := float64(box.Min.X+box.Max.X)/2, float64(box.Min.Y+box.Max.Y)/2
+	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
+		call(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+	}
+	id := func(n float64) *float64 { return &n }
+	zoom := "Number([...document.querySelectorAll('.scene details .scene-typed input')][2].value)"
+	before := value[float64](b, zoom)
+	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x - 30, Y: y, ID: id(0)}, &input.TouchPoint{X: x + 30, Y: y, ID: id(1)})
+	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x - 60, Y: y, ID: id(0)}, &input.TouchPoint{X: x + 60, Y: y, ID: id(1)})
+	touch(input.DispatchTouchEventTypeTouchEnd)
+	b.settled()
+	require.InDelta(t, 2*before, value[float64](b, zoom), 0.1*before, "fingers twice as far apart")
+	require.Greater(t, b.changed(), 0.02)
+	turn := "Number([...document.querySelectorAll('.scene details .scene-typed input')][0].value)"
+	before = value[float64](b, turn)
+	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x, Y: y, ID: id(0)})
+	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 50, Y: y, ID: id(0)})
+	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 80, Y: y, ID: id(0)})
+	touch(input.DispatchTouchEventTypeTouchEnd)
+	b.settled()
+	require.Less(t, value[float64](b, turn), before-5)
 	require.Equal(t, "No part chosen.", value[string](b, "document.querySelector('.scene-told').textContent"))
 	b.quiet()
 }

@@ -43,6 +43,8 @@ function viewer(host, first) {
   const turn = typed('turn', '°', -180, 180, (v) => { look.turn = v; draw(); });
   const tilt = typed('tilt', '°', -90, 90, (v) => { look.tilt = v; draw(); });
   const zoom = typed('zoom', '%', 20, 2000, (v) => { look.zoom = v / 100; draw(); });
+  const aside = typed('right', '%', -400, 400, (v) => { look.x = v / 100; draw(); });
+  const above = typed('up', '%', -400, 400, (v) => { look.y = v / 100; draw(); });
   const from = [['corner', 45, 35.264], ['front', 0, 0], ['right', 90, 0], ['above', 0, 90]].map(([word, a, b]) => {
     const button = make('button', { type: 'button', textContent: word });
     button.addEventListener('click', () => { look.reset(); look.turn = a; look.tilt = b; draw(); });
@@ -56,7 +58,7 @@ function viewer(host, first) {
     make('div', { className: 'scene-row scene-from', role: 'group', 'aria-label': 'Look from' },
       make('span', { textContent: 'Look from', 'aria-hidden': 'true' }), ...from),
     make('details', {}, make('summary', { textContent: 'The view in numbers' }),
-      make('div', { className: 'scene-row' }, turn.element, tilt.element, zoom.element)),
+      make('div', { className: 'scene-row' }, turn.element, tilt.element, zoom.element, aside.element, above.element)),
     table.element, help);
   const root = make('section', { className: 'scene', 'aria-label': 'The machine in three dimensions' }, view, panel);
 
@@ -132,6 +134,8 @@ function viewer(host, first) {
     turn.say(look.turn);
     tilt.say(look.tilt);
     zoom.say(100 * look.zoom);
+    aside.say(100 * look.x);
+    above.say(100 * look.y);
     states.say(now.state);
     play.hidden = still.matches || !l;
     play.textContent = playing ? 'Stop' : 'Play';
