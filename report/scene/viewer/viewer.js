@@ -119,6 +119,7 @@ function viewer(host, first) {
         list.push(barb, end);
       }
     }
+    now.root = o;
     now.ends = [0, 6, 12].map((i) => list[i + 1].map((v, k) => v + (k === i / 6 ? 0.025 * own.size : 0)));
     return list;
   }
@@ -177,8 +178,10 @@ function viewer(host, first) {
       scale: colours.scale, light: mixed(axes), through: now.through, picked: now.picked, ghost: factor() > 0,
       edgeInk: colours.edge, ghostInk: colours.ghost, throughInk: colours.through, pickedInk: colours.picked, labelInk: colours.label,
     });
+    const [ox, oy] = project(matrix, r.width, r.height, ...now.root);
     now.ends.forEach((p, k) => {
       const [x, y] = project(matrix, r.width, r.height, ...p);
+      labels[k].hidden = Math.hypot(x - ox, y - oy) < 14; // the arrow points at the reader, or away
       labels[k].style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
     });
     if (!host.dataset.drawn) performance.mark('scene-seen');
