@@ -66,8 +66,7 @@ func (m *Model) Shape(ctx context.Context) (*answer.Shape, error) {
 }
 
 // Shapes returns the shape of a machine as it stands, then with each of its axes at either end of its travel, the others
-// as they stand: each place once, and none where something runs into another. At most two more than twice as many as there are
-// axes. What is meshed is kept by the builder from place to place.
+// as they stand. What is meshed is kept by the builder from place to place. The errors are those of Build and Shape.
 func (b *Builder) Shapes(ctx context.Context, m *machine.Machine) ([]*answer.Shape, error) {
 	whole, err := m.Complete()
 	if err != nil {

@@ -243,8 +243,7 @@ func (v motion) at(arm r3.Vec) r3.Vec { return r3.Add(v.move, r3.Cross(v.turn, a
 func (x *shaping) fitTool(size float64) {
 	t := x.tool
 	var sections [][][]r3.Vec
-	var moves [][]motion // by load and section
-	moves = make([][]motion, len(x.loads))
+	moves := make([][]motion, len(x.loads)) // by load and section
 	var middles []r3.Vec
 	ring := func(at r3.Vec, radius float64, how func(n int) motion) {
 		sections, middles = append(sections, [][]r3.Vec{surface.Circle(at, t.back(), radius, roundCorners)}), append(middles, at)

@@ -125,15 +125,6 @@ func (s *Surface) flip() {
 	}
 }
 
-// Volume is what the surface encloses, mm³, by the theorem of Gauss: below zero where it is inside out.
-func (s *Surface) Volume() float64 {
-	sum := 0.0
-	for _, t := range s.Triangles {
-		sum += r3.Dot(s.At[t[0]], r3.Cross(s.At[t[1]], s.At[t[2]]))
-	}
-	return sum / 6
-}
-
 // Circle is a loop of n corners round a middle, square to an axis of unit length.
 func Circle(middle, axis r3.Vec, radius float64, n int) []r3.Vec {
 	try := r3.Vec{X: 1}

@@ -20,16 +20,10 @@ func luminance(c color.NRGBA) float64 {
 	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }
 
-// Each step of the scale is darker by a contrast of 1.2 at least (WCAG's ratio), so that grey print tells it; what lies
-// between two steps lies between their colours.
+// Each step of the scale is darker by a contrast of 1.2 at least (WCAG's ratio), so that grey print tells it.
 func TestMovementDarkens(t *testing.T) {
 	for i := range Movement[1:] {
 		a, b := luminance(Movement[i]), luminance(Movement[i+1])
 		require.Greater(t, (a+0.05)/(b+0.05), 1.2, "step %d", i)
-		between := luminance(AtMovement((float64(i) + 0.5) / float64(len(Movement)-1)))
-		require.Less(t, between, a)
-		require.Greater(t, between, b)
 	}
-	require.Equal(t, Movement[0], AtMovement(-1))
-	require.Equal(t, Movement[len(Movement)-1], AtMovement(2))
 }

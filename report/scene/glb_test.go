@@ -229,8 +229,8 @@ func TestGLB(t *testing.T) {
 
 // Hostile names stay text, a shape without loads has no targets, and what cannot be written is an error.
 func TestGLBOfOddShapes(t *testing.T) {
-	body := answer.ShapeBody{Name: strings.Repeat("long\u202E", 5000), Kind: "</script>", AtMM: [][3]float64{{}, {1}, {0, 1}, {0, 0, 1}},
-		Triangles: [][3]int{{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {0, 3, 2}}}
+	body := answer.ShapeBody{Name: strings.Repeat("long\u202E", 5000), Kind: "</script>",
+		AtMM: [][3]float64{{}, {1}, {0, 1}, {0, 0, 1}}, Triangles: [][3]int{{0, 2, 1}, {0, 1, 3}, {1, 2, 3}, {0, 3, 2}}}
 	file, err := GLB("\xff\x00 <b>😀", &answer.Shape{Bodies: []answer.ShapeBody{body}})
 	require.NoError(t, err)
 	conforms(t, file)

@@ -179,8 +179,11 @@ func TestTouch(t *testing.T) {
 	id := func(n float64) *float64 { return &n }
 	zoom := "Number([...document.querySelectorAll('.scene details .scene-typed input')][2].value)"
 	before := value[float64](b, zoom)
-	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x - 30, Y: y, ID: id(0)}, &input.TouchPoint{X: x + 30, Y: y, ID: id(1)})
-	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x - 60, Y: y, ID: id(0)}, &input.TouchPoint{X: x + 60, Y: y, ID: id(1)})
+	two := func(kind input.DispatchTouchEventType, reach float64) {
+		touch(kind, &input.TouchPoint{X: x - reach, Y: y, ID: id(0)}, &input.TouchPoint{X: x + reach, Y: y, ID: id(1)})
+	}
+	two(input.DispatchTouchEventTypeTouchStart, 30)
+	two(input.DispatchTouchEventTypeTouchMove, 60)
 	touch(input.DispatchTouchEventTypeTouchEnd)
 	b.settled()
 	require.InDelta(t, 2*before, value[float64](b, zoom), 0.1*before, "fingers twice as far apart")
@@ -309,8 +312,8 @@ func TestHostileNames(t *testing.T) {
 	b.settled()
 	require.True(t, value[bool](b, "window.hacked === undefined"))
 	require.Equal(t, 0, value[int](b, "document.querySelectorAll('.scene img, .scene script').length"))
-	require.LessOrEqual(t, value[int](b, "Math.max(...[...document.querySelectorAll('option, bdi')].map((e) => e.textContent.length))"),
-		mostName)
+	longest := "Math.max(...[...document.querySelectorAll('option, bdi')].map((e) => e.textContent.length))"
+	require.LessOrEqual(t, value[int](b, longest), mostName)
 	require.LessOrEqual(t, value[int](b, "document.documentElement.scrollWidth"), 1000, "nothing is wider than the page")
 	b.quiet()
 }
@@ -326,7 +329,8 @@ func TestScreens(t *testing.T) {
 			require.LessOrEqual(t, value[int64](b, "document.documentElement.scrollWidth"), width)
 			require.Equal(t, 2*value[float64](b, "document.querySelector('.scene-view').clientWidth"),
 				value[float64](b, "document.querySelector('.scene-canvas').width"), "as fine as the screen")
-			require.Equal(t, 0, value[int](b, "[...document.querySelectorAll('.scene input, .scene select, .scene button, .scene canvas[tabindex]')]"+
+			controls := "[...document.querySelectorAll('.scene :is(input, select, button, canvas[tabindex])')]"
+			require.Equal(t, 0, value[int](b, controls+
 				".filter((e) => !(e.labels && e.labels.length) && !e.getAttribute('aria-label') && !e.textContent).length"),
 				"every control has a name")
 			b.quiet()
