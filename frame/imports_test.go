@@ -76,7 +76,9 @@ var order = map[string][]string{
 		"frame/doubt",
 		"frame/fingerprint",
 		"frame/solid",
+		"frame/surface",
 	},
+	"tiploop/frame/surface":          nil,
 	"tiploop/report/number":          nil,
 	"tiploop/report/wrap":            nil,
 	"tiploop/report/contour":         nil,
@@ -84,6 +86,7 @@ var order = map[string][]string{
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
+	"tiploop/report/scene":           {"report/drawing"},
 	"tiploop/report/table":           {"report/wrap"},
 	"tiploop/report/phrase":          {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report/reference":       {"beam", "frame/machine", "report/number", "report/table"},
@@ -93,7 +96,7 @@ var order = map[string][]string{
 		"report/verdict"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/manual", "report/reference",
-		"report/screen"},
+		"report/scene", "report/screen"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every

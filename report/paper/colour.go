@@ -49,3 +49,10 @@ func SeriesDashes(i int) []vg.Length { return seriesDashes[again(i)] }
 
 // SeriesMarker is the marker of series i.
 func SeriesMarker(i int) draw.GlyphDrawer { return seriesMarkers[again(i)] }
+
+// Movement is the scale of a movement, from none to the largest: one hue, each step darker than the one before, so that
+// it keeps its order in grey print and for colour-blind readers. Dark lines remain seen on all of it.
+var Movement = []color.NRGBA{
+	{0xF7, 0xF3, 0xE6, 0xFF}, {0xCD, 0xE0, 0xCB, 0xFF}, {0x9C, 0xC9, 0xBE, 0xFF}, {0x6B, 0xAB, 0xB4, 0xFF},
+	{0x47, 0x89, 0xA6, 0xFF}, {0x30, 0x66, 0x8F, 0xFF}, {0x24, 0x46, 0x6E, 0xFF},
+}
