@@ -329,13 +329,8 @@ func (m *Model) mass() (kg float64) {
 
 // operations are those of drilling all holes.
 func (m *Model) operations() int {
-	var h answer.Holes
-	for _, j := range m.joints {
-		if len(j.screws) > 0 {
-			countHoles(&h, len(j.screws), j.throughHole())
-		}
-	}
-	return h.Operations
+	list, _ := m.holes()
+	return countHoles(list).Operations
 }
 
 // massPerThickness is what a part weighs more per mm of thickness, kg.

@@ -54,6 +54,28 @@ func (s *sheet) inAll(inv answer.Inventory) {
 	}
 	s.Say(fmt.Sprintf("To drill: %s and %s, about %s at a drill press.", phrase.Count(h.Through, "through hole"),
 		phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes)))
+	drills, taps := phrase.Drills(inv.HoleList)
+	var words []string
+	for _, mm := range drills {
+		words = append(words, number.Length(mm))
+	}
+	if words != nil {
+		s.Say("Drills " + phrase.List(words) + " mm, taps " + phrase.List(taps) + ".")
+	}
+	if n := len(inv.HolesOpen); n > 0 {
+		s.Say(fmt.Sprintf("Not counted, for nothing is known of their holes: %s.", phrase.List(openHoles(inv, s.of(8, 3)))))
+	}
+}
+
+// openHoles are what is screwed on by holes that are not known, by sort, at most so many.
+func openHoles(inv answer.Inventory, most int) (words []string) {
+	for i, o := range inv.HolesOpen {
+		if i == most {
+			return append(words, fmt.Sprintf("%d more", len(inv.HolesOpen)-most))
+		}
+		words = append(words, wrap.OneLine(o.For))
+	}
+	return words
 }
 
 // alike is what some things have in common, and their names.
@@ -196,5 +218,9 @@ func (s *sheet) yields(inv answer.Inventory) {
 	if n := len(inv.Notes); n > 0 {
 		s.Say(fmt.Sprintf("%s to read: %s notes.", phrase.Count(n, "note"), s.asks.ForTables()))
 	}
-	s.Say("Lift heavy plates with help; clamp work under the drill; the spindle unplugged while you screw.")
+	lift := "Lift heavy plates with help"
+	if part, kg, help := phrase.Heavy(inv); help {
+		lift = fmt.Sprintf("Lift %s (%s kg) with help", wrap.OneLine(part), number.Significant(kg))
+	}
+	s.Say(lift + "; clamp work under the drill; the spindle unplugged while you screw.")
 }

@@ -1,0 +1,489 @@
+package structure
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/joint"
+	"tiploop/frame/machine"
+)
+
+// hole is one hole on its way into the list: where it opens on a part, and what it is.
+type hole struct {
+	body   *body
+	normal machine.Axis
+	far    bool // opens on the face with the larger coordinate
+	line   answer.HoleLine
+}
+
+// holes are those of everything that is screwed on and of which the places are known: joints, rails, carriages. They are
+// in the order of the parts, and in each of their numbers.
+func (m *Model) holes() (list []*hole, open []answer.OpenHoles) {
+	add := func(h *hole) { list = append(list, h) }
+	for _, j := range m.joints {
+		for _, s := range j.screws {
+			add(j.throughHoleAt(s.at))
+			add(j.tappedHoleAt(s.at))
+		}
+	}
+	open = append(m.railHoles(add), m.carriageHoles(add)...)
+	order := map[*body]int{}
+	for i, b := range m.bodies {
+		order[b] = i
+	}
+	slices.SortStableFunc(list, func(a, b *hole) int {
+		return cmp.Or(cmp.Compare(order[a.body], order[b.body]), a.alike(b), compareMM(a.line.YMM, b.line.YMM),
+			compareMM(a.line.XMM, b.line.XMM))
+	})
+	for i, h := range list {
+		h.line.Number = 1
+		if i > 0 && list[i-1].body == h.body {
+			h.line.Number = list[i-1].line.Number + 1
+		}
+	}
+	return list, append(open, m.openHoles()...)
+}
+
+// alike orders the holes of a part by where one drills them: the largest face first; first those that go through, which
+// are seen from both its sides, then those of one side, then of the other.
+func (h *hole) alike(o *hole) int {
+	from := func(h *hole) int {
+		switch {
+		case h.line.OutOn != "":
+			return 0
+		case h.far:
+			return 2
+		}
+		return 1
+	}
+	return cmp.Or(compareMM(o.faceArea(), h.faceArea()), cmp.Compare(h.normal, o.normal), cmp.Compare(from(h), from(o)))
+}
+
+// faceArea is that of the box round the part, on the side where the hole opens, mm².
+func (h *hole) faceArea() float64 {
+	p, q := h.normal.Others()
+	return h.body.fills.size(p) * h.body.fills.size(q)
+}
+
+// compareMM orders lengths, those within the touching distance being one.
+func compareMM(a, b float64) int {
+	if math.Abs(a-b) <= machine.Touching {
+		return 0
+	}
+	return cmp.Compare(a, b)
+}
+
+// faceOf is the name of a part's face.
+func faceOf(normal machine.Axis, far bool) string {
+	f := machine.Face(2 * normal)
+	if far {
+		f++
+	}
+	return f.String()
+}
+
+// newHole is a hole on a face of a part at a place, without its sizes.
+func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Screw, of string) *hole {
+	h := &hole{body: b, normal: normal, far: far}
+	p, q := normal.Others()
+	datum, spot := b.datum(), array(at)
+	h.line = answer.HoleLine{Part: b.part.Name, Face: faceOf(normal, far), AtMM: spot, Screw: screw.Size, For: of,
+		XMM: math.Abs(spot[p] - datum[p]), YMM: math.Abs(spot[q] - datum[q])}
+	edge := math.Min(math.Min(spot[p]-b.fills.lo[p], b.fills.hi[p]-spot[p]),
+		math.Min(spot[q]-b.fills.lo[q], b.fills.hi[q]-spot[q]))
+	if slope, ok := b.toSlope(at); ok && !b.legFace(normal) {
+		edge = math.Min(edge, slope)
+	}
+	h.line.EdgeMM = edge
+	return h
+}
+
+// datum is the corner of a part that its holes are measured from.
+func (b *body) datum() [3]float64 {
+	at := b.fills.lo
+	if g := b.part.Gusset; g != nil {
+		for _, leg := range g.Legs {
+			k, _ := along1(leg)
+			at[k] = array(g.Corner)[k]
+		}
+	}
+	return at
+}
+
+// legFace tells whether a face that looks along an axis is one of a gusset's along its legs.
+func (b *body) legFace(normal machine.Axis) bool {
+	return b.part.Gusset != nil && array(b.part.Gusset.Thickness)[normal] == 0
+}
+
+// toSlope is how far a place of a gusset is from its slope, mm.
+func (b *body) toSlope(at r3.Vec) (mm float64, ok bool) {
+	g := b.part.Gusset
+	if g == nil {
+		return 0, false
+	}
+	from := r3.Sub(at, g.Corner)
+	share := r3.Dot(from, g.Legs[0])/r3.Norm2(g.Legs[0]) + r3.Dot(from, g.Legs[1])/r3.Norm2(g.Legs[1])
+	u, v := r3.Norm(g.Legs[0]), r3.Norm(g.Legs[1])
+	return (1 - share) * u * v / math.Hypot(u, v), true
+}
+
+// metalUnder is how much metal there is along a hole of a radius, mm; 0 when it is not known, of a hollow bar.
+func (b *body) metalUnder(normal machine.Axis, at r3.Vec, radius float64) float64 {
+	if b.hollow() {
+		return 0
+	}
+	if !b.legFace(normal) {
+		return b.fills.size(normal)
+	}
+	// From a leg to the slope, where the hole's rim is nearest to it.
+	var across, along float64
+	for _, leg := range b.part.Gusset.Legs {
+		k, _ := along1(leg)
+		if k == normal {
+			along = r3.Norm(leg)
+		} else {
+			across = 1 - (math.Abs(array(at)[k]-array(b.part.Gusset.Corner)[k])+radius)/r3.Norm(leg)
+		}
+	}
+	return math.Max(0, across*along)
+}
+
+// fullOfMetal is the share of its box from which on a bar counts as solid: a round one fills π/4 of it.
+const fullOfMetal = 0.75
+
+// hollow tells whether nothing is known of the metal along a hole: in a bar that does not fill the box round it.
+func (b *body) hollow() bool {
+	if b.part.Bar == nil {
+		return false
+	}
+	if b.axis == noAxis {
+		return true
+	}
+	p, q := b.axis.Others()
+	return b.section.A < fullOfMetal*b.fills.size(p)*b.fills.size(q)
+}
+
+// clear makes the hole one through the part for the screw's shank, with a counterbore where the head is sunk.
+func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
+	l := &h.line
+	l.Kind, l.DrillMM, l.Source = joint.Clearance.String(), screw.Clearance, joint.ClearanceSource
+	l.DepthMM = h.body.metalUnder(h.normal, at, 0)
+	l.OutOn = faceOf(h.normal, !h.far)
+	if h.body.legFace(h.normal) {
+		l.OutOn = "slope"
+	}
+	if metal := h.body.fills.size(h.normal); head.ThroughHole(screw, metal) == joint.Counterbored {
+		l.Kind = joint.Counterbored.String()
+		l.SinkMM, l.SinkDepthMM = screw.Counterbore, metal-head.ClampedLength(screw, metal)
+	}
+	return h
+}
+
+// tap makes the hole one for the screw's thread.
+func (h *hole) tap(screw joint.Screw, at r3.Vec) *hole {
+	l := &h.line
+	l.Kind, l.DrillMM, l.Source = joint.Tapped.String(), screw.TapDrill, joint.TappingSource
+	metal := h.body.metalUnder(h.normal, at, screw.D/2)
+	if metal == 0 {
+		return h
+	}
+	t := screw.TapInto(metal, h.body.part.Material.E, h.body.legFace(h.normal))
+	l.DepthMM, l.ThreadMM = t.Depth, t.Thread
+	if t.Through {
+		l.OutOn = faceOf(h.normal, !h.far)
+	}
+	return h
+}
+
+// throughHoleAt is the hole of a joint's screw in the drilled part, tappedHoleAt that in the other one. Both open where
+// the two parts touch.
+func (j *madeJoint) throughHoleAt(at r3.Vec) *hole {
+	screw := j.joint.Screws.Size
+	return newHole(j.drilled, j.touch.normal, !j.drilledFar(), at, screw, j.source()).clear(screw, j.head, at)
+}
+
+func (j *madeJoint) tappedHoleAt(at r3.Vec) *hole {
+	screw := j.joint.Screws.Size
+	return newHole(j.tapped, j.touch.normal, j.drilledFar(), at, screw, j.source()).tap(screw, at)
+}
+
+// offFace tells whether a hole is not on its face: then nothing is drilled.
+func (h *hole) offFace() bool { return h.line.EdgeMM < h.line.DrillMM/2 }
+
+// railHoles adds the tapped holes of rails. Those of a known size are where its screws are.
+func (m *Model) railHoles(add func(*hole)) (open []answer.OpenHoles) {
+	for _, r := range m.rails {
+		screw, ok := joint.LookupScrew(r.size.Rail.Screw)
+		name, beside := r.body.part.Name, 0
+		for _, s := range r.screws.screws {
+			h := newHole(r.on, r.seat.out, r.seat.far, s.at, screw, name).tap(screw, s.at)
+			h.line.Typical = true
+			if !ok || h.offFace() {
+				beside++
+				continue
+			}
+			add(h)
+		}
+		if beside > 0 {
+			open = append(open, answer.OpenHoles{For: name, Part: r.on.part.Name, AtMM: array(r.body.from),
+				Why: fmt.Sprintf("%d of its holes lie beside the part", beside)})
+		}
+	}
+	return open
+}
+
+// carriageHoles adds the holes through the parts that carriages of a known size are screwed to: four each.
+func (m *Model) carriageHoles(add func(*hole)) (open []answer.OpenHoles) {
+	for _, a := range m.axes {
+		for _, g := range a.guides {
+			name := g.guide.Name + " of axis " + a.axis.Name
+			unknown := func(at r3.Vec, why string) {
+				open = append(open, answer.OpenHoles{For: "carriages on " + name, Part: g.part.part.Name, AtMM: array(at), Why: why})
+			}
+			switch {
+			case g.guide.Slide != nil || len(g.carriages) == 0:
+				continue
+			case g.guide.Rail == nil:
+				unknown(g.carriages[0].face, "own numbers: the model does not say which carriage")
+				if !g.guide.RailIsBar {
+					open = append(open, answer.OpenHoles{For: name, Part: g.on.part.Name, AtMM: array(g.guide.From),
+						Why: "own numbers: the model does not say which rail"})
+				}
+				continue
+			case g.seat.around():
+				unknown(g.carriages[0].face, "the part is drawn round its rail: bore it for the bushes in hand")
+				continue
+			}
+			beside := 0
+			for i, c := range g.carriages {
+				beside += g.screwsOf(c, fmt.Sprintf("carriage %d on %s", i+1, name), add)
+			}
+			if beside > 0 {
+				unknown(g.carriages[0].face, fmt.Sprintf("%d of their holes lie beside the part", beside))
+			}
+		}
+	}
+	return open
+}
+
+// screwsOf adds the holes of one carriage and says how many lie beside its part.
+func (g *madeGuide) screwsOf(c *madeCarriage, name string, add func(*hole)) (beside int) {
+	size := g.guide.Rail
+	screw, ok := joint.LookupScrew(size.Screw)
+	for _, along := range []float64{-size.HolesAlong / 2, size.HolesAlong / 2} {
+		for _, across := range []float64{-size.HolesAcross / 2, size.HolesAcross / 2} {
+			at := r3.Add(c.face, r3.Add(r3.Scale(along, c.axes[0]), r3.Scale(across, c.axes[1])))
+			h := newHole(g.part, g.seat.out, !g.seat.far, at, screw, name).clear(screw, joint.Proud, at)
+			h.line.Typical = true
+			if !ok || h.offFace() {
+				beside++
+				continue
+			}
+			add(h)
+		}
+	}
+	return beside
+}
+
+// openHoles are the feet, and what hangs on the parts but screws of drives: nothing is known of how they are held.
+func (m *Model) openHoles() (open []answer.OpenHoles) {
+	for _, g := range m.grounds {
+		if w := g.ground; w.Feet != nil {
+			name := "feet"
+			if g.name != "" {
+				name = "feet " + g.name
+			}
+			open = append(open, answer.OpenHoles{For: name, Part: g.body.part.Name, AtMM: array(g.places[0]),
+				Why: fmt.Sprintf("%d feet: their thread is that of the feet in hand", len(w.Feet))})
+		}
+	}
+	for i := range m.machine.Axes {
+		a := &m.machine.Axes[i]
+		for k := range a.Drives {
+			open = append(open, m.driveHoles(a, &a.Drives[k])...)
+		}
+	}
+	for _, w := range m.machine.Masses {
+		open = append(open, answer.OpenHoles{For: "mass " + w.Name, Part: m.bodies[w.Part].part.Name, AtMM: array(w.At),
+			Why: "the model does not say how it is held"})
+	}
+	return open
+}
+
+// driveHoles are those of a drive's nut, bearings and motor. Their patterns differ from maker to maker.
+func (m *Model) driveHoles(a *machine.FeedAxis, v *machine.Drive) (open []answer.OpenHoles) {
+	of := strings.TrimPrefix(driveSource(a, v), "drive ")
+	add := func(what string, part int, at r3.Vec, why string) {
+		open = append(open, answer.OpenHoles{For: what + " of " + of, Part: m.bodies[part].part.Name, AtMM: array(at), Why: why})
+	}
+	const makers = "makers differ: take the pattern from the one in hand"
+	switch v.Kind {
+	case machine.ByScrew:
+		add("nut", v.Part, v.Push, makers+", and that of its bracket")
+		add("bearing", v.On, v.From, makers)
+		if v.Far != nil {
+			add("far bearing", *v.Far, v.To, makers)
+		}
+	case machine.ByBelt:
+		add("belt clamp", v.Part, v.Push, "the model does not say how it is held")
+		if v.Far != nil {
+			add("idler", *v.Far, v.To, "the model does not say how it is held")
+		}
+	case machine.ByRack:
+		add("rack", v.On, v.From, makers)
+	case machine.BySpring:
+		return open
+	}
+	motor, at := v.On, v.From
+	if v.Kind == machine.ByRack {
+		motor, at = v.Part, v.Push
+	}
+	add("motor", motor, at, makers)
+	return open
+}
+
+// listed are the lines of holes.
+func listed(holes []*hole) []answer.HoleLine {
+	list := []answer.HoleLine{}
+	for _, h := range holes {
+		list = append(list, h.line)
+	}
+	return list
+}
+
+// countHoles adds up the drilling of holes.
+func countHoles(holes []*hole) (sum answer.Holes) {
+	for _, h := range holes {
+		kind := joint.Clearance
+		switch {
+		case h.line.Kind == joint.Tapped.String():
+			kind = joint.Tapped
+		case h.line.SinkMM > 0:
+			kind = joint.Counterbored
+		}
+		if kind == joint.Tapped {
+			sum.Tapped++
+		} else {
+			sum.Through++
+		}
+		operations, minutes := joint.HoleWork(kind)
+		sum.Operations += operations
+		sum.Minutes += minutes.Typical
+	}
+	return sum
+}
+
+// span is the box that a hole takes up, its thread and counterbore with it.
+func (h *hole) span() box {
+	r := h.radius()
+	b := around(vector(h.line.AtMM))
+	p, q := h.normal.Others()
+	for _, k := range []machine.Axis{p, q} {
+		b.lo[k], b.hi[k] = b.lo[k]-r, b.hi[k]+r
+	}
+	if h.far {
+		b.lo[h.normal] -= h.line.DepthMM
+	} else {
+		b.hi[h.normal] += h.line.DepthMM
+	}
+	return b
+}
+
+// radius is half the diameter that a hole takes up nearly all along: that of its thread or drill.
+func (h *hole) radius() float64 {
+	if screw, ok := joint.LookupScrew(h.line.Screw); ok && h.line.Kind == joint.Tapped.String() {
+		return screw.D / 2
+	}
+	return h.line.DrillMM / 2
+}
+
+// meets tells whether two holes of a part run into each other.
+func (h *hole) meets(o *hole) bool {
+	a, b := h.span(), o.span()
+	if !a.shares(b) {
+		return false
+	}
+	apart := r3.Sub(vector(h.line.AtMM), vector(o.line.AtMM))
+	reach := h.radius() + o.radius() - machine.Touching
+	p, q := h.normal.Others()
+	if h.normal == o.normal {
+		return math.Hypot(machine.Component(apart, p), machine.Component(apart, q)) < reach
+	}
+	return math.Abs(machine.Component(apart, 3-h.normal-o.normal)) < reach
+}
+
+// mostNamedHoles is how many holes, or pairs of them, a note names.
+const mostNamedHoles = 4
+
+// holeNotes name holes that run into each other, and threads for which a gusset's slope leaves too little metal.
+func holeNotes(holes []*hole) (notes []string) {
+	return append(metHoles(holes), slopedHoles(holes)...)
+}
+
+// slopedHoles name the threads shorter than a diameter in the edges of gussets.
+func slopedHoles(holes []*hole) (notes []string) {
+	var short []string
+	for _, h := range holes {
+		screw, ok := joint.LookupScrew(h.line.Screw)
+		if ok && h.line.Kind == joint.Tapped.String() && h.body.legFace(h.normal) && h.line.ThreadMM < screw.D-machine.Touching {
+			short = append(short, fmt.Sprintf("%s: %d (%s, %s)", h.body.part.Name, h.line.Number, h.line.For, h.line.Screw))
+		}
+	}
+	if short == nil {
+		return nil
+	}
+	return []string{"holes for which the slope of the gusset leaves less thread than a diameter. Move the screws towards its " +
+		"corner, or take smaller ones: " + someOf(short) + "."}
+}
+
+// someOf joins the first of some names and says how many more there are.
+func someOf(names []string) string {
+	more := ""
+	if n := len(names) - mostNamedHoles; n > 0 {
+		names, more = names[:mostNamedHoles], fmt.Sprintf("; and %d more", n)
+	}
+	return strings.Join(names, "; ") + more
+}
+
+// metHoles name holes of a part that run into each other.
+func metHoles(holes []*hole) (notes []string) {
+	byPart := map[*body][]*hole{}
+	var parts []*body
+	for _, h := range holes {
+		if byPart[h.body] == nil {
+			parts = append(parts, h.body)
+		}
+		byPart[h.body] = append(byPart[h.body], h)
+	}
+	var met []string
+	for _, b := range parts {
+		list := slices.Clone(byPart[b])
+		slices.SortStableFunc(list, func(x, y *hole) int { return cmp.Compare(x.span().lo[0], y.span().lo[0]) })
+		for i, h := range list {
+			for _, o := range list[i+1:] {
+				if o.span().lo[0] > h.span().hi[0] {
+					break
+				}
+				if !h.meets(o) {
+					continue
+				}
+				first, second := h, o
+				if first.line.Number > second.line.Number {
+					first, second = second, first
+				}
+				met = append(met, fmt.Sprintf("%s: %d (%s) and %d (%s)", b.part.Name, first.line.Number, first.line.For,
+					second.line.Number, second.line.For))
+			}
+		}
+	}
+	if met == nil {
+		return nil
+	}
+	return []string{"holes that run into each other. Move the screws, or let them share a hole: " + someOf(met) + "."}
+}
