@@ -70,7 +70,7 @@ func (p *page) holes(inv answer.Inventory) {
 	for _, h := range inv.HoleList {
 		place := ""
 		if h.Typical {
-			place, typical = "≈", true
+			place, typical = "~", true
 		}
 		rows = append(rows, []string{h.Part, strconv.Itoa(h.Number), h.Face, place, number.Length(h.XMM), number.Length(h.YMM),
 			number.Length(h.EdgeMM), number.Length(h.DrillMM), phrase.HoleDepth(h), phrase.Hole(h), h.For})
@@ -83,14 +83,18 @@ func (p *page) holes(inv answer.Inventory) {
 			"Depth is that of the drill at its full diameter. Sizes: " + strings.Join(sourcesOf(inv.HoleList), "; ") + ".")
 	}
 	if typical {
-		p.Say("≈ is where rails and carriages of that size usually have their holes: take it from the one in hand.")
+		p.Say("~ is where rails and carriages of that size usually have their holes: take it from the one in hand.")
 	}
 	if len(inv.HolesOpen) == 0 {
 		return
 	}
 	rows = nil
 	for _, o := range inv.HolesOpen {
-		rows = append(rows, []string{o.For, o.Part, place(o.AtMM), o.Why})
+		at := place(o.PlacesMM[0])
+		if n := len(o.PlacesMM) - 1; n > 0 {
+			at += fmt.Sprintf(" and %d more", n)
+		}
+		rows = append(rows, []string{o.For, o.Part, at, o.Why})
 	}
 	p.Heading("Holes that are not known, and not counted")
 	p.Table([]column{named("for"), named("part"), named("at, mm"), named("why")}, rows)

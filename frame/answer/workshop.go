@@ -23,6 +23,7 @@ type HoleLine struct {
 	SinkMM      float64 `json:"counterbore_mm"`
 	SinkDepthMM float64 `json:"counterbore_depth_mm"`
 
+	Meets   []int  `json:"meets"`         // numbers of holes in its part that it runs into
 	For     string `json:"for"`           // "joint base/column", "rail 1 of axis x"
 	Typical bool   `json:"typical_place"` // a place as usual for a size, to be taken from the thing itself
 	Source  string `json:"source"`        // of diameter and depth
@@ -30,10 +31,11 @@ type HoleLine struct {
 
 // OpenHoles is something that is screwed to a part by holes of which too little is known to drill them.
 type OpenHoles struct {
-	For  string     `json:"for"` // "motor of x"
-	Part string     `json:"part"`
-	AtMM [3]float64 `json:"at_mm"` // where it stands
-	Why  string     `json:"why"`
+	What     string       `json:"what"` // what sort of thing: "feet", "nut", "motor", "mass"
+	For      string       `json:"for"`  // "motor of x"
+	Part     string       `json:"part"`
+	PlacesMM [][3]float64 `json:"places_mm"` // where it stands, one or more
+	Why      string       `json:"why"`
 }
 
 // CutLine is pieces of one stock and size.

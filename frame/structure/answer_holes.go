@@ -47,6 +47,7 @@ func (m *Model) holes() (list []*hole, open []answer.OpenHoles) {
 			h.line.Number = list[i-1].line.Number + 1
 		}
 	}
+	findMet(list)
 	return list, append(open, m.openHoles()...)
 }
 
@@ -231,7 +232,7 @@ func (m *Model) railHoles(add func(*hole)) (open []answer.OpenHoles) {
 			add(h)
 		}
 		if beside > 0 {
-			open = append(open, answer.OpenHoles{For: name, Part: r.on.part.Name, AtMM: array(r.body.from),
+			open = append(open, answer.OpenHoles{What: "rail", For: name, Part: r.on.part.Name, PlacesMM: placesOf(r.body.from),
 				Why: fmt.Sprintf("%d of its holes lie beside the part", beside)})
 		}
 	}
@@ -244,7 +245,8 @@ func (m *Model) carriageHoles(add func(*hole)) (open []answer.OpenHoles) {
 		for _, g := range a.guides {
 			name := g.guide.Name + " of axis " + a.axis.Name
 			unknown := func(at r3.Vec, why string) {
-				open = append(open, answer.OpenHoles{For: "carriages on " + name, Part: g.part.part.Name, AtMM: array(at), Why: why})
+				open = append(open, answer.OpenHoles{What: "carriage", For: "carriages on " + name, Part: g.part.part.Name,
+					PlacesMM: placesOf(at), Why: why})
 			}
 			switch {
 			case g.guide.Slide != nil || len(g.carriages) == 0:
@@ -252,7 +254,7 @@ func (m *Model) carriageHoles(add func(*hole)) (open []answer.OpenHoles) {
 			case g.guide.Rail == nil:
 				unknown(g.carriages[0].face, "own numbers: the model does not say which carriage")
 				if !g.guide.RailIsBar {
-					open = append(open, answer.OpenHoles{For: name, Part: g.on.part.Name, AtMM: array(g.guide.From),
+					open = append(open, answer.OpenHoles{What: "rail", For: name, Part: g.on.part.Name, PlacesMM: placesOf(g.guide.From),
 						Why: "own numbers: the model does not say which rail"})
 				}
 				continue
@@ -299,7 +301,7 @@ func (m *Model) openHoles() (open []answer.OpenHoles) {
 			if g.name != "" {
 				name = "feet " + g.name
 			}
-			open = append(open, answer.OpenHoles{For: name, Part: g.body.part.Name, AtMM: array(g.places[0]),
+			open = append(open, answer.OpenHoles{What: "feet", For: name, Part: g.body.part.Name, PlacesMM: placesOf(g.places...),
 				Why: fmt.Sprintf("%d feet: their thread is that of the feet in hand", len(w.Feet))})
 		}
 	}
@@ -310,8 +312,8 @@ func (m *Model) openHoles() (open []answer.OpenHoles) {
 		}
 	}
 	for _, w := range m.machine.Masses {
-		open = append(open, answer.OpenHoles{For: "mass " + w.Name, Part: m.bodies[w.Part].part.Name, AtMM: array(w.At),
-			Why: "the model does not say how it is held"})
+		open = append(open, answer.OpenHoles{What: "mass", For: "mass " + w.Name, Part: m.bodies[w.Part].part.Name,
+			PlacesMM: placesOf(w.At), Why: "the model does not say how it is held"})
 	}
 	return open
 }
@@ -320,7 +322,8 @@ func (m *Model) openHoles() (open []answer.OpenHoles) {
 func (m *Model) driveHoles(a *machine.FeedAxis, v *machine.Drive) (open []answer.OpenHoles) {
 	of := strings.TrimPrefix(driveSource(a, v), "drive ")
 	add := func(what string, part int, at r3.Vec, why string) {
-		open = append(open, answer.OpenHoles{For: what + " of " + of, Part: m.bodies[part].part.Name, AtMM: array(at), Why: why})
+		open = append(open, answer.OpenHoles{What: what, For: what + " of " + of, Part: m.bodies[part].part.Name,
+			PlacesMM: placesOf(at), Why: why})
 	}
 	const makers = "makers differ: take the pattern from the one in hand"
 	switch v.Kind {
@@ -346,6 +349,14 @@ func (m *Model) driveHoles(a *machine.FeedAxis, v *machine.Drive) (open []answer
 	}
 	add("motor", motor, at, makers)
 	return open
+}
+
+// placesOf are places as an answer has them.
+func placesOf(places ...r3.Vec) (list [][3]float64) {
+	for _, p := range places {
+		list = append(list, array(p))
+	}
+	return list
 }
 
 // listed are the lines of holes.
@@ -451,34 +462,45 @@ func someOf(names []string) string {
 	return strings.Join(names, "; ") + more
 }
 
-// metHoles name holes of a part that run into each other.
-func metHoles(holes []*hole) (notes []string) {
+// findMet finds the holes of a part that run into each other.
+func findMet(holes []*hole) {
 	byPart := map[*body][]*hole{}
-	var parts []*body
 	for _, h := range holes {
-		if byPart[h.body] == nil {
-			parts = append(parts, h.body)
-		}
+		h.line.Meets = []int{}
 		byPart[h.body] = append(byPart[h.body], h)
 	}
-	var met []string
-	for _, b := range parts {
-		list := slices.Clone(byPart[b])
+	for _, list := range byPart {
 		slices.SortStableFunc(list, func(x, y *hole) int { return cmp.Compare(x.span().lo[0], y.span().lo[0]) })
 		for i, h := range list {
+			end := h.span().hi[0]
 			for _, o := range list[i+1:] {
-				if o.span().lo[0] > h.span().hi[0] {
+				if o.span().lo[0] > end {
 					break
 				}
-				if !h.meets(o) {
-					continue
+				if h.meets(o) {
+					h.line.Meets = append(h.line.Meets, o.line.Number)
+					o.line.Meets = append(o.line.Meets, h.line.Number)
 				}
-				first, second := h, o
-				if first.line.Number > second.line.Number {
-					first, second = second, first
-				}
-				met = append(met, fmt.Sprintf("%s: %d (%s) and %d (%s)", b.part.Name, first.line.Number, first.line.For,
-					second.line.Number, second.line.For))
+			}
+		}
+	}
+	for _, h := range holes {
+		slices.Sort(h.line.Meets)
+	}
+}
+
+// metHoles name holes of a part that run into each other.
+func metHoles(holes []*hole) (notes []string) {
+	var met []string
+	first := 0 // of the part in holes
+	for i, h := range holes {
+		if h.line.Number == 1 {
+			first = i
+		}
+		for _, n := range h.line.Meets {
+			if n > h.line.Number {
+				met = append(met, fmt.Sprintf("%s: %d (%s) and %d (%s)", h.line.Part, h.line.Number, h.line.For, n,
+					holes[first+n-1].line.For))
 			}
 		}
 	}

@@ -83,7 +83,7 @@ func (p *Picture) Encode(w io.Writer, format Format) error {
 		p.Paint(draw.New(c))
 		_, err = vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 	case PDF:
-		err = p.encodePDF(w)
+		err = encodePDF(w, p)
 	default:
 		panic(fmt.Sprintf("paper: unknown picture format %q", format))
 	}
@@ -117,7 +117,20 @@ var pdfDefaults sync.Mutex
 // pdfDate stands in every PDF in place of the day it was written on, which would make each file another one.
 var pdfDate = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 
-func (p *Picture) encodePDF(w io.Writer) error {
+// EncodePages writes pictures of one size to w as the pages of a PDF. There must be one at least.
+func EncodePages(w io.Writer, pages ...*Picture) error {
+	for _, p := range pages {
+		if p.Width != pages[0].Width || p.Height != pages[0].Height {
+			panic("paper: pages of different sizes")
+		}
+	}
+	if err := encodePDF(w, pages...); err != nil {
+		return fmt.Errorf("writing %s: %w", PDF, err)
+	}
+	return nil
+}
+
+func encodePDF(w io.Writer, pages ...*Picture) error {
 	pdfDefaults.Lock()
 	defer pdfDefaults.Unlock()
 	fpdf.SetDefaultCatalogSort(true)
@@ -128,8 +141,15 @@ func (p *Picture) encodePDF(w io.Writer) error {
 		fpdf.SetDefaultCreationDate(time.Time{})
 		fpdf.SetDefaultModificationDate(time.Time{})
 	}()
-	c := vgpdf.New(p.Width, p.Height)
-	p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+	first := pages[0]
+	c := vgpdf.New(first.Width, first.Height)
+	for i, p := range pages {
+		if i > 0 {
+			c.NextPage()
+			vg.Initialize(c)
+		}
+		p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+	}
 	_, err := c.WriteTo(w)
 	return err
 }

@@ -62,20 +62,15 @@ func (s *sheet) inAll(inv answer.Inventory) {
 	if words != nil {
 		s.Say("Drills " + phrase.List(words) + " mm, taps " + phrase.List(taps) + ".")
 	}
-	if n := len(inv.HolesOpen); n > 0 {
-		s.Say(fmt.Sprintf("Not counted, for nothing is known of their holes: %s.", phrase.List(openHoles(inv, s.of(8, 3)))))
-	}
-}
-
-// openHoles are what is screwed on by holes that are not known, by sort, at most so many.
-func openHoles(inv answer.Inventory, most int) (words []string) {
-	for i, o := range inv.HolesOpen {
-		if i == most {
-			return append(words, fmt.Sprintf("%d more", len(inv.HolesOpen)-most))
+	var open []string
+	for _, o := range inv.HolesOpen {
+		if !slices.Contains(open, o.What) {
+			open = append(open, o.What)
 		}
-		words = append(words, wrap.OneLine(o.For))
 	}
-	return words
+	if open != nil {
+		s.Say("Not counted, for their holes are not known: " + phrase.List(open) + ".")
+	}
 }
 
 // alike is what some things have in common, and their names.
