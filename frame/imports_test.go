@@ -81,6 +81,7 @@ var order = map[string][]string{
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
+	"tiploop/report/workshop":        {"frame/machine", "report/paper", "report/phrase"},
 	"tiploop/report/table":           {"report/wrap"},
 	"tiploop/report/phrase":          {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report/reference":       {"beam", "frame/machine", "report/number", "report/table"},
@@ -89,7 +90,7 @@ var order = map[string][]string{
 	"tiploop/report":                 {"frame/machine", "report/paper", "report/phrase", "report/table", "report/verdict"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/reference",
-		"report/screen"},
+		"report/screen", "report/workshop"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every

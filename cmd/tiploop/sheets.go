@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -26,13 +25,25 @@ type sheetsAsked struct {
 // addTo declares the flags on a command.
 func (a *sheetsAsked) addTo(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.Var((*outFile)(&a.folder), "sheets", "also write sheets for saw and drill press into this `folder`: each part with its "+
+	f.Var((*outFolder)(&a.folder), "sheets", "also write sheets for saw and drill press into this `folder`: each part with its "+
 		"holes (PDF, SVG), each drilled face at 1:1 (SVG in mm), holes as CSV")
 	f.Var(&a.page, "paper", "`size` of the sheets' paper: "+strings.Join(pageNames(), " or "))
 	// The only errors are flags that are not there.
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(pageNames(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.MarkFlagDirname("sheets")
 }
+
+// outFolder is the one folder that sheets go into.
+type outFolder string
+
+// Set takes the folder's name.
+func (o *outFolder) Set(name string) error { return setOnce((*string)(o), name, o.Type()) }
+
+// String is the folder's name.
+func (o *outFolder) String() string { return string(*o) }
+
+// Type is what help calls it.
+func (*outFolder) Type() string { return "folder" }
 
 // pageNames are the sizes of paper as a flag takes them.
 func pageNames() (names []string) {
@@ -91,7 +102,7 @@ func (a *sheetsAsked) write(m *machine.Machine, inv answer.Inventory) error {
 	if err != nil {
 		return err
 	}
-	return paper.WriteFolderWhole(filepath.FromSlash(a.folder), files)
+	return paper.WriteFolderWhole(a.folder, files)
 }
 
 // sheetFiles are the files of all parts: the sheets together as a PDF, then for each part its sheets, its faces at full

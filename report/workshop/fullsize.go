@@ -104,7 +104,9 @@ const perMM = float64(paper.SmallSize) / fullLetters
 
 // fullLabels are the numbers of the holes, in points from the lower left corner of the face.
 func (f *face) fullLabels() (labels []label) {
-	on := func(right, up float64) vg.Point { return vg.Point{X: vg.Length(right * perMM), Y: vg.Length(up * perMM)} }
+	on := func(right, up float64) vg.Point {
+		return vg.Point{X: vg.Length(right * perMM), Y: vg.Length(up * perMM)}
+	}
 	clear := clutter{room: grown(vg.Rectangle{Max: on(f.size[0], f.size[1])}, fullMargin*vg.Length(perMM))}
 	corners := f.outline()
 	for i, c := range corners {

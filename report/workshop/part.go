@@ -95,7 +95,7 @@ func fileName(number, of int, name string) string {
 	var b strings.Builder
 	gap := false
 	for _, r := range norm.NFD.String(name) {
-		if b.Len() == fileLetters {
+		if b.Len() >= fileLetters {
 			break
 		}
 		switch {

@@ -70,7 +70,7 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 	}
 	name := vg.Point{X: box.Min.X, Y: box.Max.Y + 17}
 	c.FillText(captionStyle(), name, p.caption())
-	clear.words = append(p.sides(c, box), p.dimensions(c, box)...)
+	clear.words = append(p.dimensions(c, box), p.sides(c, box)...)
 	clear.words = append(clear.words, vg.Rectangle{Min: name, Max: vg.Point{X: name.X + captionStyle().Width(p.caption()),
 		Y: name.Y + paper.LabelSize}})
 	clear.room = vg.Rectangle{Min: vg.Point{X: corner.X, Y: corner.Y - p.size.Y}, Max: vg.Point{X: corner.X + p.size.X,
@@ -120,10 +120,11 @@ func (p placed) sides(c draw.Canvas, box vg.Rectangle) (taken []vg.Rectangle) {
 		}
 		s := sty
 		s.XAlign, s.YAlign = x.x(), y.y()
-		c.FillText(s, at, words)
 		w, h := s.Width(words), s.Font.Size
 		lo := vg.Point{X: at.X + w*vg.Length(s.XAlign), Y: at.Y + h*vg.Length(s.YAlign)}
 		taken = append(taken, vg.Rectangle{Min: lo, Max: vg.Point{X: lo.X + w, Y: lo.Y + h}})
+		paper.FillBox(c, taken[len(taken)-1], paper.White, draw.LineStyle{}) // over the lines of dimensions
+		c.FillText(s, at, words)
 	}
 	middle := paper.MiddleOf(box)
 	// The names of the two sides at the datum corner keep clear of its arrows.
