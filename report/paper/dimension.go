@@ -19,8 +19,8 @@ func Dimension(c draw.Canvas, from, to vg.Point, words string) {
 	c.StrokeLines(DimensionLine, []vg.Point{from, to})
 	length := vg.Length(math.Hypot(float64(to.X-from.X), float64(to.Y-from.Y)))
 	x, y := (to.X-from.X)/length, (to.Y-from.Y)/length
-	Arrow(c, from, -x, -y)
-	Arrow(c, to, x, y)
+	arrow(c, from, -x, -y)
+	arrow(c, to, x, y)
 	at := vg.Point{X: (from.X + to.X) / 2, Y: (from.Y + to.Y) / 2}
 	upright := y > x
 	if Lettering(LabelSize, Ink).Width(words)+4*ArrowLength > length {
@@ -50,8 +50,8 @@ func dimensionWords(c draw.Canvas, at vg.Point, words string, rotation float64) 
 	c.FillText(sty, at, words)
 }
 
-// Arrow draws the arrowhead of a dimension: its tip is at a place and it points along (x, y), of unit length.
-func Arrow(c draw.Canvas, at vg.Point, x, y vg.Length) {
+// arrow draws the arrowhead of a dimension: its tip is at a place and it points along (x, y), of unit length.
+func arrow(c draw.Canvas, at vg.Point, x, y vg.Length) {
 	back, half := ArrowLength, ArrowLength/5
 	c.FillPolygon(FaintInk, []vg.Point{at,
 		{X: at.X - x*back - y*half, Y: at.Y - y*back - x*half}, {X: at.X - x*back + y*half, Y: at.Y - y*back + x*half}})

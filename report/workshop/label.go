@@ -42,6 +42,9 @@ const (
 	acrossLine = 60
 )
 
+// sameCost is a difference of costs that is rounding: of two alike the first stays.
+const sameCost = 1e-6
+
 // mostPlaced is how many holes of one face have places looked for; numbers of more stand where they come.
 const mostPlaced = 250
 
@@ -74,11 +77,14 @@ func (c *clutter) place(own int, words string) label {
 				end := hole.radius + reach - 1
 				l.to = vg.Point{X: hole.at.X + end*x, Y: hole.at.Y + end*y}
 			}
-			if cost := float64(reach) + c.cost(l, own); cost < least-1e-6 {
+			if len(c.rings) > mostPlaced {
+				return l
+			}
+			if cost := float64(reach) + c.cost(l, own); cost < least-sameCost {
 				best, least = l, cost
 			}
 		}
-		if least < float64(reach) || len(c.rings) > mostPlaced { // farther is no better
+		if least <= float64(reach) { // farther is no better
 			break
 		}
 	}

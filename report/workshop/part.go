@@ -11,6 +11,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/frame/machine"
+	"tiploop/report/number"
 	"tiploop/report/paper"
 )
 
@@ -49,8 +50,12 @@ type FullSize struct {
 	SVG  []byte // in mm
 }
 
-// Draw makes the sheets of all parts of a machine, which the inventory is of. The error is one of a bar's section.
+// Draw makes the sheets of all parts of a machine, which the inventory is of. The error is one of a bar's section, or of a
+// number that is none.
 func Draw(m *machine.Machine, inv answer.Inventory, page Page) ([]Part, error) {
+	if err := number.CheckFinite(inv); err != nil {
+		return nil, err
+	}
 	byPart := map[string][]answer.HoleLine{}
 	for _, h := range inv.HoleList {
 		byPart[h.Part] = append(byPart[h.Part], h)

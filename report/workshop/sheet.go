@@ -33,12 +33,13 @@ type sheet struct {
 // scale is how large a face is drawn.
 type scale struct {
 	words string
-	times float64 // points of paper for a mm of the part come from this and the length of a mm
+	times float64 // mm on paper for a mm of the part
 }
 
 // scales are those of ISO 5455, and two between that workshops use, large to small.
 var scales = []scale{{"2:1", 2}, {"1:1", 1}, {"1:2", 1. / 2}, {"1:2.5", 1 / 2.5}, {"1:4", 1. / 4}, {"1:5", 1. / 5},
-	{"1:10", 1. / 10}, {"1:20", 1. / 20}, {"1:50", 1. / 50}, {"1:100", 1. / 100}}
+	{"1:10", 1. / 10}, {"1:20", 1. / 20}, {"1:50", 1. / 50}, {"1:100", 1. / 100}, {"1:200", 1. / 200}, {"1:500", 1. / 500},
+	{"1:1000", 1. / 1000}}
 
 // points are those of a length of the part, mm.
 func (s scale) points(mm float64) vg.Length { return vg.Length(mm*s.times) * vg.Millimeter }
@@ -140,7 +141,7 @@ func (s *sheet) fitted(table vg.Length) (scale, []placed) {
 			return at, places
 		}
 	}
-	if beside < 0 { // a part of a hundred metres
+	if beside < 0 { // a part of a hundred metres and more
 		beside = len(scales) - 1
 	}
 	places, _ := s.shelves(scales[beside])
