@@ -11,7 +11,7 @@ import (
 // Depth writes a depth, mm, as finely as a drill press keeps one: to the tenth.
 func Depth(mm float64) string { return number.Length(math.Round(10*mm) / 10) }
 
-// Hole says what a hole is: "M6 tapped, 12 deep", "M6 through, sunk Ø11 × 6".
+// Hole says what a hole is: "M6 tapped, 12 deep", "M6 through, sunk Ø11 × 6 on top".
 func Hole(h answer.HoleLine) string {
 	switch {
 	case h.Kind == tapped && h.DepthMM == 0:
@@ -23,7 +23,7 @@ func Hole(h answer.HoleLine) string {
 	case h.Kind == tapped:
 		return h.Screw + " tapped, " + Depth(h.ThreadMM) + " deep"
 	case h.SinkMM > 0:
-		return h.Screw + " through, sunk Ø" + number.Length(h.SinkMM) + " × " + Depth(h.SinkDepthMM)
+		return h.Screw + " through, sunk Ø" + number.Length(h.SinkMM) + " × " + Depth(h.SinkDepthMM) + " on " + h.OutOn
 	}
 	return h.Screw + " through"
 }

@@ -21,8 +21,8 @@ type tableColumn struct {
 
 // tableColumns are those of the table of holes.
 var tableColumns = []tableColumn{
-	{"no.", 24, true}, {"x", 37, true}, {"y", 37, true}, {"edge", 33, true}, {"drill Ø", 34, true}, {"depth", 38, true},
-	{"", 2, false}, {"hole", 128, false}, {"face", 70, false}, {"for", 0, false},
+	{"no.", 24, true}, {"x", 34, true}, {"y", 34, true}, {"edge", 28, true}, {"drill Ø", 30, true}, {"depth", 34, true},
+	{"", 2, false}, {"hole", 148, false}, {"face", 70, false}, {"for", 0, false},
 }
 
 // row is a row of the table, its cells broken into lines; or, with one cell, words over the table's width.
