@@ -10,22 +10,29 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
+	"tiploop/frame/shopwork"
 )
 
-// hole is one hole on its way into the list: where it opens on a part, and what it is.
+// hole is one hole on its way into the list, and the part that it is in.
 type hole struct {
-	body   *body
-	normal machine.Axis
-	far    bool // opens on the face with the larger coordinate
-	line   answer.HoleLine
+	shopwork.Hole
+	body *body
 }
 
-// holes are those of everything that is screwed on and of which the places are known: joints, rails, carriages. They are
-// in the order of the parts, and in each of their numbers.
-func (m *Model) holes() (list []*hole, open []answer.OpenHoles) {
-	add := func(h *hole) { list = append(list, h) }
+// holes are those of everything that is screwed on and of which the places are known: joints, rails, carriages; arranged
+// and numbered. Of what is open nothing is drilled.
+func (m *Model) holes() (list []*shopwork.Hole, open []answer.OpenHoles) {
+	order := map[*body]int{}
+	for i, b := range m.bodies {
+		order[b] = i
+	}
+	add := func(h *hole) {
+		h.Part = order[h.body]
+		list = append(list, &h.Hole)
+	}
 	for _, j := range m.joints {
 		for _, s := range j.screws {
 			add(j.throughHoleAt(s.at))
@@ -33,51 +40,8 @@ func (m *Model) holes() (list []*hole, open []answer.OpenHoles) {
 		}
 	}
 	open = append(m.railHoles(add), m.carriageHoles(add)...)
-	order := map[*body]int{}
-	for i, b := range m.bodies {
-		order[b] = i
-	}
-	slices.SortStableFunc(list, func(a, b *hole) int {
-		return cmp.Or(cmp.Compare(order[a.body], order[b.body]), a.alike(b), compareMM(a.line.YMM, b.line.YMM),
-			compareMM(a.line.XMM, b.line.XMM))
-	})
-	for i, h := range list {
-		h.line.Number = 1
-		if i > 0 && list[i-1].body == h.body {
-			h.line.Number = list[i-1].line.Number + 1
-		}
-	}
-	findMet(list)
+	shopwork.Arrange(list)
 	return list, append(open, m.openHoles()...)
-}
-
-// alike orders the holes of a part by where one drills them: the largest face first; first those that go through, which
-// are seen from both its sides, then those of one side, then of the other.
-func (h *hole) alike(o *hole) int {
-	from := func(h *hole) int {
-		switch {
-		case h.line.OutOn != "":
-			return 0
-		case h.far:
-			return 2
-		}
-		return 1
-	}
-	return cmp.Or(compareMM(o.faceArea(), h.faceArea()), cmp.Compare(h.normal, o.normal), cmp.Compare(from(h), from(o)))
-}
-
-// faceArea is that of the box round the part, on the side where the hole opens, mm².
-func (h *hole) faceArea() float64 {
-	p, q := h.normal.Others()
-	return h.body.fills.size(p) * h.body.fills.size(q)
-}
-
-// compareMM orders lengths, those within the touching distance being one.
-func compareMM(a, b float64) int {
-	if math.Abs(a-b) <= machine.Touching {
-		return 0
-	}
-	return cmp.Compare(a, b)
 }
 
 // faceOf is the name of a part's face.
@@ -91,17 +55,18 @@ func faceOf(normal machine.Axis, far bool) string {
 
 // newHole is a hole on a face of a part at a place, without its sizes.
 func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Screw, of string) *hole {
-	h := &hole{body: b, normal: normal, far: far}
 	p, q := normal.Others()
+	h := &hole{body: b, Hole: shopwork.Hole{Normal: normal, Far: far, FaceMM2: b.fills.size(p) * b.fills.size(q),
+		Sloped: b.legFace(normal)}}
 	datum, spot := b.datum(), array(at)
-	h.line = answer.HoleLine{Part: b.part.Name, Face: faceOf(normal, far), AtMM: spot, Screw: screw.Size, For: of,
+	h.Line = answer.HoleLine{Part: b.part.Name, Face: faceOf(normal, far), AtMM: spot, Screw: screw.Size, For: of,
 		XMM: math.Abs(spot[p] - datum[p]), YMM: math.Abs(spot[q] - datum[q])}
 	edge := math.Min(math.Min(spot[p]-b.fills.lo[p], b.fills.hi[p]-spot[p]),
 		math.Min(spot[q]-b.fills.lo[q], b.fills.hi[q]-spot[q]))
 	if slope, ok := b.toSlope(at); ok && !b.legFace(normal) {
 		edge = math.Min(edge, slope)
 	}
-	h.line.EdgeMM = edge
+	h.Line.EdgeMM = edge
 	return h
 }
 
@@ -172,14 +137,14 @@ func (b *body) hollow() bool {
 
 // clear makes the hole one through the part for the screw's shank, with a counterbore where the head is sunk.
 func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
-	l := &h.line
+	l := &h.Line
 	l.Kind, l.DrillMM, l.Source = joint.Clearance.String(), screw.Clearance, joint.ClearanceSource
-	l.DepthMM = h.body.metalUnder(h.normal, at, 0)
-	l.OutOn = faceOf(h.normal, !h.far)
-	if h.body.legFace(h.normal) {
+	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
+	l.OutOn = faceOf(h.Normal, !h.Far)
+	if h.body.legFace(h.Normal) {
 		l.OutOn = "slope"
 	}
-	if metal := h.body.fills.size(h.normal); head.ThroughHole(screw, metal) == joint.Counterbored {
+	if metal := h.body.fills.size(h.Normal); head.ThroughHole(screw, metal) == joint.Counterbored {
 		l.Kind = joint.Counterbored.String()
 		l.SinkMM, l.SinkDepthMM = screw.Counterbore, metal-head.ClampedLength(screw, metal)
 	}
@@ -188,16 +153,16 @@ func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
 
 // tap makes the hole one for the screw's thread.
 func (h *hole) tap(screw joint.Screw, at r3.Vec) *hole {
-	l := &h.line
+	l := &h.Line
 	l.Kind, l.DrillMM, l.Source = joint.Tapped.String(), screw.TapDrill, joint.TappingSource
-	metal := h.body.metalUnder(h.normal, at, screw.D/2)
+	metal := h.body.metalUnder(h.Normal, at, screw.D/2)
 	if metal == 0 {
 		return h
 	}
-	t := screw.TapInto(metal, h.body.part.Material.E, h.body.legFace(h.normal))
+	t := screw.TapInto(metal, h.body.part.Material.E, h.body.legFace(h.Normal))
 	l.DepthMM, l.ThreadMM = t.Depth, t.Thread
 	if t.Through {
-		l.OutOn = faceOf(h.normal, !h.far)
+		l.OutOn = faceOf(h.Normal, !h.Far)
 	}
 	return h
 }
@@ -215,7 +180,7 @@ func (j *madeJoint) tappedHoleAt(at r3.Vec) *hole {
 }
 
 // offFace tells whether a hole is not on its face: then nothing is drilled.
-func (h *hole) offFace() bool { return h.line.EdgeMM < h.line.DrillMM/2 }
+func (h *hole) offFace() bool { return h.Line.EdgeMM < h.Line.DrillMM/2 }
 
 // railHoles adds the tapped holes of rails. Those of a known size are where its screws are.
 func (m *Model) railHoles(add func(*hole)) (open []answer.OpenHoles) {
@@ -224,7 +189,7 @@ func (m *Model) railHoles(add func(*hole)) (open []answer.OpenHoles) {
 		name, beside := r.body.part.Name, 0
 		for _, s := range r.screws.screws {
 			h := newHole(r.on, r.seat.out, r.seat.far, s.at, screw, name).tap(screw, s.at)
-			h.line.Typical = true
+			h.Line.Typical = true
 			if !ok || h.offFace() {
 				beside++
 				continue
@@ -282,7 +247,7 @@ func (g *madeGuide) screwsOf(c *madeCarriage, name string, add func(*hole)) (bes
 		for _, across := range []float64{-size.HolesAcross / 2, size.HolesAcross / 2} {
 			at := r3.Add(c.face, r3.Add(r3.Scale(along, c.axes[0]), r3.Scale(across, c.axes[1])))
 			h := newHole(g.part, g.seat.out, !g.seat.far, at, screw, name).clear(screw, joint.Proud, at)
-			h.line.Typical = true
+			h.Line.Typical = true
 			if !ok || h.offFace() {
 				beside++
 				continue
@@ -359,153 +324,34 @@ func placesOf(places ...r3.Vec) (list [][3]float64) {
 	return list
 }
 
-// listed are the lines of holes.
-func listed(holes []*hole) []answer.HoleLine {
-	list := []answer.HoleLine{}
-	for _, h := range holes {
-		list = append(list, h.line)
+// pieces are the parts as pieces of stock.
+func (m *Model) pieces() (list []answer.CutLine) {
+	for _, b := range m.bodies {
+		list = append(list, b.piece())
 	}
 	return list
 }
 
-// countHoles adds up the drilling of holes.
-func countHoles(holes []*hole) (sum answer.Holes) {
-	for _, h := range holes {
-		kind := joint.Clearance
-		switch {
-		case h.line.Kind == joint.Tapped.String():
-			kind = joint.Tapped
-		case h.line.SinkMM > 0:
-			kind = joint.Counterbored
-		}
-		if kind == joint.Tapped {
-			sum.Tapped++
-		} else {
-			sum.Through++
-		}
-		operations, minutes := joint.HoleWork(kind)
-		sum.Operations += operations
-		sum.Minutes += minutes.Typical
+// piece is a part as it is sawn: a plate by its three sides, the longest first; a gusset by its two legs and its
+// thickness; a bar by its length.
+func (b *body) piece() answer.CutLine {
+	tonne, _ := b.mass()
+	l := answer.CutLine{Kind: b.part.Kind().KindName(), Material: b.part.Material.Key, Parts: []string{b.part.Name},
+		MassKg: tonne * constant.KgPerTonne}
+	if b.part.Bar != nil {
+		l.Section, l.SizeMM = b.section.Name, [3]float64{b.length}
+		return l
 	}
-	return sum
-}
-
-// span is the box that a hole takes up, its thread and counterbore with it.
-func (h *hole) span() box {
-	r := h.radius()
-	b := around(vector(h.line.AtMM))
-	p, q := h.normal.Others()
-	for _, k := range []machine.Axis{p, q} {
-		b.lo[k], b.hi[k] = b.lo[k]-r, b.hi[k]+r
+	for k := machine.X; k <= machine.Z; k++ {
+		l.SizeMM[k] = b.fills.size(k)
 	}
-	if h.far {
-		b.lo[h.normal] -= h.line.DepthMM
-	} else {
-		b.hi[h.normal] += h.line.DepthMM
+	if g := b.part.Gusset; g != nil {
+		k, thick := along1(g.Thickness)
+		p, q := k.Others()
+		legs := [2]float64{b.fills.size(p), b.fills.size(q)}
+		l.SizeMM = [3]float64{math.Max(legs[0], legs[1]), math.Min(legs[0], legs[1]), math.Abs(thick)}
+		return l
 	}
-	return b
-}
-
-// radius is half the diameter that a hole takes up nearly all along: that of its thread or drill.
-func (h *hole) radius() float64 {
-	if screw, ok := joint.LookupScrew(h.line.Screw); ok && h.line.Kind == joint.Tapped.String() {
-		return screw.D / 2
-	}
-	return h.line.DrillMM / 2
-}
-
-// meets tells whether two holes of a part run into each other.
-func (h *hole) meets(o *hole) bool {
-	a, b := h.span(), o.span()
-	if !a.shares(b) {
-		return false
-	}
-	apart := r3.Sub(vector(h.line.AtMM), vector(o.line.AtMM))
-	reach := h.radius() + o.radius() - machine.Touching
-	p, q := h.normal.Others()
-	if h.normal == o.normal {
-		return math.Hypot(machine.Component(apart, p), machine.Component(apart, q)) < reach
-	}
-	return math.Abs(machine.Component(apart, 3-h.normal-o.normal)) < reach
-}
-
-// mostNamedHoles is how many holes, or pairs of them, a note names.
-const mostNamedHoles = 4
-
-// holeNotes name holes that run into each other, and threads for which a gusset's slope leaves too little metal.
-func holeNotes(holes []*hole) (notes []string) {
-	return append(metHoles(holes), slopedHoles(holes)...)
-}
-
-// slopedHoles name the threads shorter than a diameter in the edges of gussets.
-func slopedHoles(holes []*hole) (notes []string) {
-	var short []string
-	for _, h := range holes {
-		screw, ok := joint.LookupScrew(h.line.Screw)
-		if ok && h.line.Kind == joint.Tapped.String() && h.body.legFace(h.normal) && h.line.ThreadMM < screw.D-machine.Touching {
-			short = append(short, fmt.Sprintf("%s: %d (%s, %s)", h.body.part.Name, h.line.Number, h.line.For, h.line.Screw))
-		}
-	}
-	if short == nil {
-		return nil
-	}
-	return []string{"holes for which the slope of the gusset leaves less thread than a diameter. Move the screws towards its " +
-		"corner, or take smaller ones: " + someOf(short) + "."}
-}
-
-// someOf joins the first of some names and says how many more there are.
-func someOf(names []string) string {
-	more := ""
-	if n := len(names) - mostNamedHoles; n > 0 {
-		names, more = names[:mostNamedHoles], fmt.Sprintf("; and %d more", n)
-	}
-	return strings.Join(names, "; ") + more
-}
-
-// findMet finds the holes of a part that run into each other.
-func findMet(holes []*hole) {
-	byPart := map[*body][]*hole{}
-	for _, h := range holes {
-		h.line.Meets = []int{}
-		byPart[h.body] = append(byPart[h.body], h)
-	}
-	for _, list := range byPart {
-		slices.SortStableFunc(list, func(x, y *hole) int { return cmp.Compare(x.span().lo[0], y.span().lo[0]) })
-		for i, h := range list {
-			end := h.span().hi[0]
-			for _, o := range list[i+1:] {
-				if o.span().lo[0] > end {
-					break
-				}
-				if h.meets(o) {
-					h.line.Meets = append(h.line.Meets, o.line.Number)
-					o.line.Meets = append(o.line.Meets, h.line.Number)
-				}
-			}
-		}
-	}
-	for _, h := range holes {
-		slices.Sort(h.line.Meets)
-	}
-}
-
-// metHoles name holes of a part that run into each other.
-func metHoles(holes []*hole) (notes []string) {
-	var met []string
-	first := 0 // of the part in holes
-	for i, h := range holes {
-		if h.line.Number == 1 {
-			first = i
-		}
-		for _, n := range h.line.Meets {
-			if n > h.line.Number {
-				met = append(met, fmt.Sprintf("%s: %d (%s) and %d (%s)", h.line.Part, h.line.Number, h.line.For, n,
-					holes[first+n-1].line.For))
-			}
-		}
-	}
-	if met == nil {
-		return nil
-	}
-	return []string{"holes that run into each other. Move the screws, or let them share a hole: " + someOf(met) + "."}
+	slices.SortFunc(l.SizeMM[:], func(x, y float64) int { return cmp.Compare(y, x) })
+	return l
 }

@@ -13,6 +13,7 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
+	"tiploop/frame/shopwork"
 )
 
 // Inventory lists what is in the machine.
@@ -57,9 +58,9 @@ func (m *Model) Inventory() answer.Inventory {
 		inv.Joints = append(inv.Joints, j.line())
 	}
 	holes, open := m.holes()
-	inv.Holes, inv.HoleList, inv.HolesOpen = countHoles(holes), listed(holes), append([]answer.OpenHoles{}, open...)
-	inv.CutList = m.cutList()
-	inv.BarStock = barStock(inv.CutList)
+	inv.Holes, inv.HoleList, inv.HolesOpen = shopwork.Count(holes), shopwork.Lines(holes), append([]answer.OpenHoles{}, open...)
+	inv.CutList = shopwork.CutList(m.pieces())
+	inv.BarStock = shopwork.BarStock(inv.CutList)
 	for _, g := range m.grounds {
 		inv.Grounds = append(inv.Grounds, g.line())
 	}
@@ -71,7 +72,7 @@ func (m *Model) Inventory() answer.Inventory {
 		}
 	}
 	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
-	inv.Notes = append(m.keepInMind(), holeNotes(holes)...)
+	inv.Notes = append(m.keepInMind(), shopwork.Notes(holes)...)
 	return inv
 }
 

@@ -1,11 +1,14 @@
 package paper
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 )
 
 func TestWriteFolderWhole(t *testing.T) {
@@ -58,4 +61,17 @@ func TestWriteFolderWholeFollowsLinks(t *testing.T) {
 	info, err := os.Lstat(link)
 	require.NoError(t, err)
 	require.NotZero(t, info.Mode()&os.ModeSymlink)
+}
+
+// A PDF of several pages has them all; pages of two sizes are a mistake.
+func TestEncodePages(t *testing.T) {
+	page := func(width vg.Length) *Picture {
+		return &Picture{Width: width, Height: 300, Paint: func(c draw.Canvas) { Sheet{Title: "Bed"}.Draw(c) }}
+	}
+	var b, again bytes.Buffer
+	require.NoError(t, EncodePages(&b, page(200), page(200), page(200)))
+	require.NoError(t, EncodePages(&again, page(200), page(200), page(200)))
+	require.Equal(t, b.Bytes(), again.Bytes())
+	require.Equal(t, 3, bytes.Count(b.Bytes(), []byte("/Type /Page\n")))
+	require.Panics(t, func() { _ = EncodePages(&b, page(200), page(210)) })
 }
