@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -115,7 +114,10 @@ func (s *sampler) begin() error {
 	if err := s.findPaths(); err != nil {
 		return err
 	}
-	var err error
+	err := s.findChecks()
+	if err != nil {
+		return err
+	}
 	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, s.aims()); err != nil {
 		return m.nameUneven(err)
 	}
@@ -212,31 +214,35 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 	for _, q := range s.drawn {
 		r := chance.RangeOf(q.Values)
 		of[q.Quantity] = answer.Range{Low: r.Low, Median: r.Median, High: r.High}
+		if q.check {
+			sure.Checks = append(sure.Checks, of[q.Quantity])
+			continue
+		}
 		sure.Columns = append(sure.Columns, q.Column)
 		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
 	}
 	sure.Risks = s.risks(sure.Draws)
-	if _, ok := of[stiffnessKey("x")]; ok {
-		sure.Stiffness = &answer.StiffnessRanges{X: of[stiffnessKey("x")], Y: of[stiffnessKey("y")],
-			Z: of[stiffnessKey("z")], Softest: of[stiffnessKey("softest")]}
+	if _, ok := of[answer.StiffnessKey("x")]; ok {
+		sure.Stiffness = &answer.StiffnessRanges{X: of[answer.StiffnessKey("x")], Y: of[answer.StiffnessKey("y")],
+			Z: of[answer.StiffnessKey("z")], Softest: of[answer.StiffnessKey("softest")]}
 	}
 	for _, l := range s.result.Loads {
-		if r, ok := of[movementKey(l.Name, "")]; ok {
+		if r, ok := of[answer.MovementKey(l.Name, "")]; ok {
 			sure.Movements = append(sure.Movements, answer.MovementRange{Load: l.Name, SizeUm: r})
 		}
 		for _, p := range s.model.points {
-			if r, ok := of[movementKey(l.Name, p.point.Name)]; ok && p.point.Name != "" {
+			if r, ok := of[answer.MovementKey(l.Name, p.point.Name)]; ok && p.point.Name != "" {
 				sure.Movements = append(sure.Movements, answer.MovementRange{Load: l.Name, Point: p.point.Name, SizeUm: r})
 			}
 		}
 	}
 	for _, t := range s.result.Travel {
-		if r, ok := of[stretchKey(t.Path, t.Load)]; ok {
+		if r, ok := of[answer.StretchKey(t.Path, t.Load)]; ok {
 			sure.Stretches = append(sure.Stretches, answer.StretchRange{Path: t.Path, Load: t.Load, StretchMM: r})
 		}
 	}
 	for _, c := range s.result.Cuts {
-		if r, ok := of[depthKey(c.Name)]; ok {
+		if r, ok := of[answer.DepthKey(c.Name)]; ok {
 			sure.Depths = append(sure.Depths, answer.DepthRange{Cut: c.Name, DepthMM: r})
 		}
 	}
@@ -260,16 +266,7 @@ func (s *sampler) culprits(q quantity, logs [][]float64) (list []answer.UnknownS
 	return list[:min(mostCulprits, len(list))]
 }
 
-// The keys of quantities.
-func stiffnessKey(direction string) string { return "stiffness " + direction }
-
-func movementKey(load, point string) string {
-	return strings.TrimSpace(fmt.Sprintf("movement %s %s", load, point))
-}
-
-func stretchKey(path, load string) string { return fmt.Sprintf("stretch %s %s", path, load) }
-
-func depthKey(cut string) string { return "depth " + cut }
+func checkKey(number int) string { return fmt.Sprintf("check %d", number) }
 
 // goesWithStiffness tells whether an action presses harder on what is stiffer.
 func goesWithStiffness(a machine.Action) bool {

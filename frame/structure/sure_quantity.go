@@ -15,7 +15,8 @@ import (
 // quantity is one number of an answer, drawn.
 type quantity struct {
 	answer.Column
-	of func(m *moment) float64
+	check bool // a reading of Result.Check, in which options are not compared
+	of    func(m *moment) float64
 }
 
 // list are the quantities to be drawn.
@@ -23,7 +24,7 @@ func (s *sampler) list() error {
 	before := s.drawn
 	s.drawn = nil
 	add := func(key string, more bool, of func(m *moment) float64) {
-		q := quantity{answer.Column{Quantity: key, MoreIsBetter: more}, of}
+		q := quantity{Column: answer.Column{Quantity: key, MoreIsBetter: more}, of: of}
 		if n := len(s.drawn); n < len(before) {
 			q.Values = before[n].Values
 		}
@@ -31,9 +32,9 @@ func (s *sampler) list() error {
 	}
 	if s.model.tool != nil {
 		for k, axis := range []string{"x", "y", "z"} {
-			add(stiffnessKey(axis), true, func(m *moment) float64 { return nPerUm(m.c[k][k]) })
+			add(answer.StiffnessKey(axis), true, func(m *moment) float64 { return nPerUm(m.c[k][k]) })
 		}
-		add(stiffnessKey("softest"), true, func(m *moment) float64 { return (&tipState{compliance: m.c}).softest() })
+		add(answer.StiffnessKey("softest"), true, func(m *moment) float64 { return (&tipState{compliance: m.c}).softest() })
 	}
 	for i := range s.result.Loads {
 		l := &s.result.Loads[i]
@@ -41,11 +42,11 @@ func (s *sampler) list() error {
 			continue
 		}
 		if l.TipUm != nil && stirs(*l.TipSizeUm) {
-			add(movementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
+			add(answer.MovementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
 		}
 		for k, p := range s.reads.points {
 			if stirs(norm(l.PointsUm[p.name])) {
-				add(movementKey(l.Name, p.name), false, func(m *moment) float64 {
+				add(answer.MovementKey(l.Name, p.name), false, func(m *moment) float64 {
 					return norm(m.points[k][i]) * constant.UmPerMM
 				})
 			}
@@ -54,14 +55,21 @@ func (s *sampler) list() error {
 	for k, p := range s.reads.paths {
 		for i, l := range p.loads {
 			if l.travel.ToleranceUm > 0 {
-				add(stretchKey(l.travel.Path, l.travel.Load), true, func(m *moment) float64 {
+				add(answer.StretchKey(l.travel.Path, l.travel.Load), true, func(m *moment) float64 {
 					return l.stretch(p.places, m.paths[k][i])
 				})
 			}
 		}
 	}
 	s.running(add)
-	return s.depths(add)
+	if err := s.depths(add); err != nil {
+		return err
+	}
+	for k := range s.reads.checks {
+		add(checkKey(k), false, func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
+		s.drawn[len(s.drawn)-1].check = true
+	}
+	return nil
 }
 
 // running adds the stretches of axes that run, in which the tip is taken to move by as much more or less everywhere as
@@ -75,7 +83,7 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 			continue
 		}
 		typical := *s.result.Loads[load].TipSizeUm / constant.UmPerMM
-		add(stretchKey(t.Path, t.Load), true, func(m *moment) float64 {
+		add(answer.StretchKey(t.Path, t.Load), true, func(m *moment) float64 {
 			within := within(t.AtMM, t.TipUm, t.ToleranceUm*typical/norm(m.tip[load]), t.LeftOutMM)
 			if within == nil {
 				return 0
@@ -115,7 +123,7 @@ func (s *sampler) depths(add func(key string, more bool, of func(m *moment) floa
 			return err
 		}
 		typical := *s.result.Loads[*c.Load].TipSizeUm
-		add(depthKey(c.Name), true, func(m *moment) float64 {
+		add(answer.DepthKey(c.Name), true, func(m *moment) float64 {
 			return line.Predict(math.Log(norm(m.tip[*c.Load]) * constant.UmPerMM / typical))
 		})
 	}

@@ -65,6 +65,9 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 				}
 			}
 		}
+		for k := range exact.reads.checks {
+			exact.reads.checks[k].add = at(s.reads.checks[k].add)
+		}
 	})
 	values := map[string]float64{}
 	exact.basis.Solve([][]float64{logs}, func(_ int, d *frame.Drawn) {
@@ -106,9 +109,12 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 					continue
 				}
 				for _, l := range r.Loads { // a point's error is a share of how far the tip goes
-					if p, ok := strings.CutPrefix(q.Quantity, movementKey(l.Name, "")+" "); ok && p != "" {
-						size = math.Sqrt(pointSlack) * math.Max(size, whole[movementKey(l.Name, "")])
+					if p, ok := strings.CutPrefix(q.Quantity, answer.MovementKey(l.Name, "")+" / "); ok && p != "" {
+						size = math.Sqrt(pointSlack) * math.Max(size, whole[answer.MovementKey(l.Name, "")])
 					}
+				}
+				if strings.HasPrefix(q.Quantity, "check") {
+					size *= placeSlack
 				}
 				if off := math.Abs(q.Values[draw]-whole[q.Quantity]) / size; off > worst {
 					worst, of = off, q.Quantity
