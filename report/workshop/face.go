@@ -126,7 +126,7 @@ func (f *face) ofGusset(g *machine.Gusset, n, a, b machine.Axis) {
 		f.edges.slope = "slope"
 		return
 	}
-	// On an edge, one side is at the right angle and the one opposite at the tip.
+	// On an edge, one side is at the right angle and the one opposite at the tip; words longer than 90° do not fit beside it.
 	ends := [2]*string{&f.edges.left, &f.edges.right}
 	flipped := f.flip[0]
 	if thick == a {
@@ -135,7 +135,7 @@ func (f *face) ofGusset(g *machine.Gusset, n, a, b machine.Axis) {
 	if flipped {
 		ends[0], ends[1] = ends[1], ends[0]
 	}
-	*ends[0], *ends[1] = "right angle", "tip"
+	*ends[0], *ends[1] = "90°", "tip"
 	f.corner = side(thick, false) + " corner at the right angle"
 }
 

@@ -89,14 +89,14 @@ func TestGussetsAreSeenFromOutside(t *testing.T) {
 					require.Len(t, f.outline(), 3)
 					continue
 				}
-				// The word for the right angle stands on its side.
+				// The sign of the right angle stands on its side.
 				words := map[string]bool{f.edges.left: wantRight > 0, f.edges.right: wantRight == 0}
 				if k.Normal() == machine.Z {
 					words = map[string]bool{f.edges.bottom: wantUp > 0, f.edges.top: wantUp == 0}
 				} else {
 					words = map[string]bool{f.edges.bottom: wantUp > 0, f.edges.top: wantUp == 0}
 				}
-				require.True(t, words["right angle"], "%v %+v", k, f.edges)
+				require.True(t, words["90°"], "%v %+v", k, f.edges)
 				require.False(t, words["tip"], "%v %+v", k, f.edges)
 			}
 		}
