@@ -20,10 +20,11 @@ type Sure struct {
 	Movements    []MovementRange  `json:"movements"`
 	Stretches    []StretchRange   `json:"stretches"`
 	Depths       []DepthRange     `json:"depths"`
-	Checks       []Range          `json:"checks"`   // of each Result.Check: what the dial reads, µm
-	Culprits     []UnknownShare   `json:"culprits"` // of each quantity, the largest first
-	Risks        []Risk           `json:"risks"`    // above 0 of 100, the largest first
-	Columns      []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options
+	Checks       []Range          `json:"checks"`     // of each Result.Check: what the dial reads, µm
+	MisfitsUm    *Range           `json:"misfits_um"` // how far all misfits put the tip out of place; nil: there are none
+	Culprits     []UnknownShare   `json:"culprits"`   // of each quantity, the largest first
+	Risks        []Risk           `json:"risks"`      // above 0 of 100, the largest first
+	Columns      []Column         `json:"-"`          // what was drawn, quantity by quantity, the same draws in all options
 }
 
 // Column is a quantity in every draw.

@@ -15,7 +15,7 @@ import (
 // quantity is one number of an answer, drawn.
 type quantity struct {
 	answer.Column
-	check bool // a reading of Result.Check, in which options are not compared
+	alone bool // options are not compared in it
 	of    func(m *moment) float64
 }
 
@@ -38,9 +38,6 @@ func (s *sampler) list() error {
 	}
 	for i := range s.result.Loads {
 		l := &s.result.Loads[i]
-		if s.rests[i] == unsteady {
-			continue
-		}
 		if l.TipUm != nil && stirs(*l.TipSizeUm) {
 			add(answer.MovementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
 		}
@@ -65,9 +62,15 @@ func (s *sampler) list() error {
 	if err := s.depths(add); err != nil {
 		return err
 	}
+	alone := func(key string, of func(m *moment) float64) {
+		add(key, false, of)
+		s.drawn[len(s.drawn)-1].alone = true
+	}
 	for k := range s.reads.checks {
-		add(checkKey(k), false, func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
-		s.drawn[len(s.drawn)-1].check = true
+		alone(checkKey(k), func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
+	}
+	if s.misfits != none && stirs(norm(*s.result.Misfits.Together.Moved.TipUm)) {
+		alone(misfitsKey, func(m *moment) float64 { return norm(m.misfits) * constant.UmPerMM })
 	}
 	return nil
 }
@@ -79,7 +82,7 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 	for i := range s.result.Travel {
 		t := &s.result.Travel[i]
 		load := slices.IndexFunc(m.Loads, func(l machine.Load) bool { return l.Name == t.Load })
-		if t.Axis == "" || t.ToleranceUm <= 0 || s.rests[load] == unsteady || !stirs(*s.result.Loads[load].TipSizeUm) {
+		if t.Axis == "" || t.ToleranceUm <= 0 || !stirs(*s.result.Loads[load].TipSizeUm) {
 			continue
 		}
 		typical := *s.result.Loads[load].TipSizeUm / constant.UmPerMM
@@ -105,7 +108,7 @@ func (s *sampler) depths(add func(key string, more bool, of func(m *moment) floa
 	m := s.model
 	for i := range s.result.Cuts {
 		found, c := &s.result.Cuts[i], madeCut{&m.machine.Cuts[i]}
-		if found.Typical.DeepestMM == nil || s.rests[*c.Load] == unsteady {
+		if found.Typical.DeepestMM == nil {
 			continue
 		}
 		response := c.response(m.compliance(m.tool.gauge))
