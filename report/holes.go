@@ -76,7 +76,8 @@ func (p *page) holes(inv answer.Inventory) {
 			number.Length(h.EdgeMM), number.Length(h.DrillMM), phrase.HoleDepth(h), phrase.Hole(h), h.For})
 	}
 	if rows != nil {
-		p.Heading("Holes: x and y on the face that touches, from the corner with the least coordinates, of a gusset the right angle")
+		p.Heading("Holes: x and y on the face that touches, from the corner with the least coordinates, of a gusset the right " +
+			"angle")
 		p.Table([]column{named("part"), measured("no."), named("face"), named(""), measured("x, mm"), measured("y, mm"),
 			measured("edge, mm"), measured("drill, mm"), measured("depth, mm"), named("what"), named("for")}, rows)
 		p.Say("x and y run along the machine's axes in that face, in their order; edge is the way to the nearest one. " +

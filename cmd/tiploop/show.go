@@ -26,9 +26,9 @@ func newShow(s streams) *cobra.Command {
 		Long: `What is in the model: each part with its size and mass, each joint with the face it was found to touch
 on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
 many holes and drilling operations all that takes, what there is to saw, and how far the loads are from making a
-part yield. --out draws front, side and top views; --sheets writes what is taken to the drill press. One option at a time; without --option, the model as it is
-drawn, and what is wrong with any option of it. The answer is one screen; --all prints everything, --show some
-of the tables.`,
+part yield. --out draws front, side and top views; --sheets writes what is taken to the drill press. One option
+at a time; without --option, the model as it is drawn, and what is wrong with any option of it. The answer is
+one screen; --all prints everything, --show some of the tables.`,
 		Example: `  tiploop show mill.yaml
   tiploop show mill.yaml --option 'braced column' --out mill.pdf
   tiploop show mill.yaml --sheets drilling --paper letter`,

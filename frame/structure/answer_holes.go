@@ -219,8 +219,8 @@ func (m *Model) carriageHoles(add func(*hole)) (open []answer.OpenHoles) {
 			case g.guide.Rail == nil:
 				unknown(g.carriages[0].face, "own numbers: the model does not say which carriage")
 				if !g.guide.RailIsBar {
-					open = append(open, answer.OpenHoles{What: "rail", For: name, Part: g.on.part.Name, PlacesMM: placesOf(g.guide.From),
-						Why: "own numbers: the model does not say which rail"})
+					open = append(open, answer.OpenHoles{What: "rail", For: name, Part: g.on.part.Name,
+						PlacesMM: placesOf(g.guide.From), Why: "own numbers: the model does not say which rail"})
 				}
 				continue
 			case g.seat.around():

@@ -88,7 +88,8 @@ func TestHolesAreThoseOfTheScrews(t *testing.T) {
 		for _, j := range inv.Joints {
 			for _, at := range j.PlacesMM {
 				screws++
-				for _, k := range []string{key(j.ThroughIn, at, "joint "+j.Name, "through"), key(j.TappedIn, at, "joint "+j.Name, "tapped")} {
+				for _, k := range []string{key(j.ThroughIn, at, "joint "+j.Name, "through"),
+					key(j.TappedIn, at, "joint "+j.Name, "tapped")} {
 					require.Equal(t, 1, left[k], "%s: %s", path, k)
 					delete(left, k)
 				}

@@ -229,8 +229,8 @@ func (s *sheet) remarkLines() []string {
 	if len(s.holes) == 0 {
 		return []string{"Lengths in mm. Nothing of known size to drill in this part."}
 	}
-	words := "Lengths in mm. Each face is seen from outside; the words along its sides say which side that is on the machine. x and y start at " +
-		"the marked corner and run as its arrows do; both ends of a hole through have the same x and y."
+	words := "Lengths in mm. Each face is seen from outside; the words along its sides say which side that is on the machine. " +
+		"x and y start at the marked corner and run as its arrows do; both ends of a hole through have the same x and y."
 	if slices.ContainsFunc(s.holes, func(h answer.HoleLine) bool { return h.Typical }) {
 		words += " " + typicalSign + ": as usual for the size of rail or carriage; spot it through the one in hand."
 	}
