@@ -237,6 +237,9 @@ func (s *sampler) read() error {
 	}
 	for _, p := range paths {
 		p.on = nil
+		for i := range p.loads { // read at typical numbers anew
+			p.loads[i].adds = nil
+		}
 		for _, g := range p.stands {
 			p.on = append(p.on, s.onTip(g))
 		}
