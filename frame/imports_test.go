@@ -68,6 +68,7 @@ var order = map[string][]string{
 	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
 	"tiploop/frame/doubt":        {"frame", "frame/chance", "frame/machine"},
 	"tiploop/frame/alignment":    {"frame/answer"},
+	"tiploop/frame/shopwork":     {"frame/answer", "frame/machine"},
 	"tiploop/frame/svgpath":      nil,
 	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine", "frame/svgpath"},
 	"tiploop/frame/structure": {
@@ -75,6 +76,7 @@ var order = map[string][]string{
 		"frame/coupling",
 		"frame/doubt",
 		"frame/fingerprint",
+		"frame/shopwork",
 		"frame/solid",
 		"frame/surface",
 	},
@@ -87,6 +89,7 @@ var order = map[string][]string{
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
 	"tiploop/report/scene":           {"report/drawing"},
+	"tiploop/report/workshop":        {"frame/machine", "report/paper", "report/phrase"},
 	"tiploop/report/table":           {"report/wrap"},
 	"tiploop/report/phrase":          {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report/reference":       {"beam", "frame/machine", "report/number", "report/table"},
@@ -96,7 +99,7 @@ var order = map[string][]string{
 		"report/verdict"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/manual", "report/reference",
-		"report/scene", "report/screen"},
+		"report/scene", "report/screen", "report/workshop"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every

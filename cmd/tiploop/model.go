@@ -96,14 +96,17 @@ func completeFromModel(cmd *cobra.Command, flag string, goesOn cobra.ShellCompDi
 type outFile string
 
 // Set takes the file's name.
-func (o *outFile) Set(name string) error {
+func (o *outFile) Set(name string) error { return setOnce((*string)(o), name, o.Type()) }
+
+// setOnce takes the name of the one file or folder that something goes into.
+func setOnce(to *string, name, what string) error {
 	switch {
 	case name == "":
-		return errors.New("it names no file")
-	case *o != "":
-		return fmt.Errorf("it is asked for twice: %s and %s", string(*o), name)
+		return errors.New("it names no " + what)
+	case *to != "":
+		return fmt.Errorf("it is asked for twice: %s and %s", *to, name)
 	}
-	*o = outFile(name)
+	*to = name
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"io"
 
@@ -17,33 +18,35 @@ import (
 
 func newShow(s streams) *cobra.Command {
 	o := &modelOptions{stdin: s.in, tables: &tablesAsked{}, turns: true}
-	bent := &bending{}
+	bent, sheets := &bending{}, &sheetsAsked{}
 	cmd := &cobra.Command{
 		Use:   "show <model.yaml>",
 		Short: "What is in the model: parts, joints, holes, mass, a drawing",
 		Long: `What is in the model: each part with its size and mass, each joint with the face it was found to touch
 on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
-many holes and drilling operations all that takes, and how far the loads are from making a part yield. --out
-draws front, side and top views; with --bent, the machine bent by a load, from a corner; into a .glb it writes
-the machine bent by each load, for other programs to turn. One option at a time; without --option, the model as
-it is drawn, and what is wrong with any option of it. The answer is one screen; --all prints everything, --show
-some of the tables.`,
+many holes and drilling operations all that takes, what there is to saw, and how far the loads are from making a
+part yield. --out draws front, side and top views; with --bent, the machine bent by a load, from a corner; into a
+.glb it writes the machine bent by each load, for other programs to turn. --sheets writes what is taken to the
+drill press. One option at a time; without --option, the model as it is drawn, and what is wrong with any option
+of it. The answer is one screen; --all prints everything, --show some of the tables.`,
 		Example: `  tiploop show mill.yaml
   tiploop show mill.yaml --option 'braced column' --out mill.pdf
-  tiploop show mill.yaml --bent drilling --out bent.svg`,
+  tiploop show mill.yaml --bent drilling --out bent.svg
+  tiploop show mill.yaml --sheets drilling --paper letter`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return runShow(cmd.Context(), s, o, bent)
+			return runShow(cmd.Context(), s, o, bent, sheets)
 		},
 	}
 	o.addTo(cmd, "a drawing of front, side and top views", solidDetail, sectionDetail)
 	bent.addTo(cmd)
 	o.tables.addTo(cmd, report.ShowTables())
+	sheets.addTo(cmd)
 	return cmd
 }
 
-func runShow(ctx context.Context, s streams, o *modelOptions, bent *bending) error {
-	if err := o.check(); err != nil {
+func runShow(ctx context.Context, s streams, o *modelOptions, bent *bending, sheets *sheetsAsked) error {
+	if err := cmp.Or(o.check(), sheets.check()); err != nil {
 		return err
 	}
 	if err := bent.check(o.out, o.wantsGLB()); err != nil {
@@ -69,6 +72,9 @@ func runShow(ctx context.Context, s streams, o *modelOptions, bent *bending) err
 	})
 	bar.clear()
 	if err != nil {
+		return err
+	}
+	if err := sheets.write(found.machine, found.inventory); err != nil {
 		return err
 	}
 	return o.write(s, form{
