@@ -23,7 +23,7 @@ func noted(t *testing.T, above string) *machine.Machine {
 func TestNotes(t *testing.T) {
 	m := noted(t, "date: 2026-11-26\nnotes:\n  parts: |\n    *Saw* first.\n\n    - then drill\n  question: Which?\n")
 	require.Equal(t, "2026-11-26", m.Date)
-	require.Equal(t, []machine.Note{{Section: "question", Text: "Which?"}, {Section: "parts", Text: "*Saw* first.\n\n- then drill\n"}},
+	require.Equal(t, []machine.Note{{Section: "question", Text: "Which?"}, {Section: "parts", Text: "*Saw* first.\n\n- then drill"}},
 		m.Notes)
 	require.Equal(t, []machine.Note{{Section: plainNotes, Text: "In one piece."}}, noted(t, "notes: In one piece.\n").Notes)
 	require.Empty(t, noted(t, "notes:\n").Notes)
