@@ -2,11 +2,14 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -22,30 +25,31 @@ func Picked(a answer.Answer) int {
 	return 0
 }
 
-// Headline says in two or three sentences what to build and why, or of a single option what it does, and how sure that
-// is. The answer has an option at least.
-func Headline(a answer.Answer) (says []string) {
+// Headline says in a sentence or two what to build and what it does, or of a single option what it does, and how sure that
+// is in another. The answer has an option at least.
+func Headline(a answer.Answer) (says, sure string) {
 	picked := a.Options[Picked(a)]
-	if len(a.Options) > 1 && a.Verdict != nil {
-		says = append(says, whatToBuild(a))
-	}
-	if keeps := keepsInWords(picked); keeps != "" {
-		says = append(says, keeps)
-	} else if moves := movesInWords(picked); moves != "" {
-		says = append(says, moves)
-	}
-	if len(a.Options) > 1 && a.Verdict != nil {
-		return append(says, howMuchBetter(a)...)
-	}
-	if says == nil {
-		return []string{"No load moves the tip or a point."}
-	}
-	if len(a.Options) == 1 && keepsInWords(picked) != "" {
-		if moves := movesInWords(picked); moves != "" {
-			says = append(says, moves)
+	keeps, keepsRange := keepsInWords(picked)
+	moves, movesRange := movesInWords(picked)
+	does, known := moves, []string{movesRange}
+	switch {
+	case keeps != "":
+		does, known = keeps, []string{keepsRange}
+		if len(a.Options) == 1 && moves != "" {
+			does, known = keeps+" "+moves, []string{keepsRange, movesRange}
 		}
+	case moves == "":
+		does = "No load moves the tip or a point."
 	}
-	return says
+	if picked.Sure == nil {
+		known = []string{"These are typical numbers; a joint's stiffness is hardly known within a factor of two."}
+	}
+	if len(a.Options) > 1 && a.Verdict != nil {
+		does = whatToBuild(a) + " " + does
+		known = append(known, howMuchBetter(a))
+	}
+	known = slices.DeleteFunc(known, func(s string) bool { return s == "" })
+	return does, strings.Join(known, " ")
 }
 
 // whatToBuild names the option to build, or says that it is all the same.
@@ -54,7 +58,7 @@ func whatToBuild(a answer.Answer) string {
 	case 0:
 		return "Build whichever you like: there is no real difference."
 	case 1:
-		return fmt.Sprintf("Build %s: the steadiest of %d.", phrase.Quoted(names[0]), len(a.Options))
+		return "Build " + phrase.Quoted(names[0]) + "."
 	default:
 		var quoted []string
 		for _, name := range names {
@@ -64,67 +68,61 @@ func whatToBuild(a answer.Answer) string {
 	}
 }
 
-// howMuchBetter says for the steadiest option in how much of what differs it is better than the others together, worse
-// and open, and how sure the least sure claim is of those in which it is better.
-func howMuchBetter(a answer.Answer) []string {
+// howMuchBetter says for the steadiest option in how much of what differs it is better than the others together, how sure
+// the least sure of these claims is, and in how much it is worse.
+func howMuchBetter(a answer.Answer) string {
 	names := a.Verdict.Steadiest.Options
 	if len(names) != 1 {
-		return nil
+		return ""
 	}
 	better, worse, open, least := 0, 0, 0, (*float64)(nil)
 	for _, p := range a.Verdict.Pairs {
-		if p.Option != names[0] && p.Against != names[0] {
+		if p.Against == names[0] {
+			p = verdict.Turned(p)
+		}
+		if p.Option != names[0] {
 			continue
 		}
-		wins, losses := p.Better, p.Worse
-		if p.Against == names[0] {
-			wins, losses = losses, wins
-		}
-		better, worse, open = better+len(wins), worse+len(losses), open+len(p.Open)
-		for _, c := range wins {
-			if c.BetterPercent == nil {
-				continue
-			}
-			sure := max(*c.BetterPercent, 100-*c.BetterPercent)
-			if least == nil || sure < *least {
-				least = &sure
+		better, worse, open = better+len(p.Better), worse+len(p.Worse), open+len(p.Open)
+		for _, c := range p.Better {
+			if c.BetterPercent != nil && (least == nil || *c.BetterPercent < *least) {
+				least = c.BetterPercent
 			}
 		}
 	}
-	words := fmt.Sprintf("Against the others it is better %s", oftenInWords(better))
-	if least != nil {
-		words += ", in " + chanceInWords(*least)
+	words := fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open, "comparison"), better)
+	if least != nil && better > 0 {
+		words += ", each in " + chanceInWords(*least)
 		if *least < 100 {
-			words += " or more"
+			words += " such machines or more"
 		}
 	}
-	if better == 0 {
-		return nil
-	}
-	words += ", worse " + oftenInWords(worse)
+	words += fmt.Sprintf(", and loses %d", worse)
 	if open > 0 {
-		words += ", and " + oftenInWords(open) + " nobody can tell"
-	}
-	return []string{words + "."}
-}
-
-// keepsInWords says how much of the path that keeps its tolerance least it does keep, with the range; "" where no path
-// has a tolerance.
-func keepsInWords(r answer.Result) string {
-	t, ok := TightestTravel(r)
-	if !ok {
-		return ""
-	}
-	words := KeepsTolerance(t)
-	if r.Sure != nil {
-		for _, s := range r.Sure.Stretches {
-			if s.Path == t.Path && s.Load == t.Load {
-				words += fmt.Sprintf(" (%s to %s of nine in ten such machines)", number.Digits(s.StretchMM.Low, rangedDigits),
-					number.Digits(s.StretchMM.High, rangedDigits))
-			}
-		}
+		words += fmt.Sprintf("; %d cannot be told", open)
 	}
 	return words + "."
+}
+
+// keepsInWords says how much of the path that keeps its tolerance least it does keep, and with which range; "" where no
+// path has a tolerance, and no range where none was drawn.
+func keepsInWords(r answer.Result) (says, known string) {
+	t, ok := TightestTravel(r)
+	if !ok {
+		return "", ""
+	}
+	if r.Sure != nil {
+		for _, s := range r.Sure.Stretches {
+			if s.Path != t.Path || s.Load != t.Load {
+				continue
+			}
+			low, high := number.Digits(s.StretchMM.Low, rangedDigits), number.Digits(s.StretchMM.High, rangedDigits)
+			if known = fmt.Sprintf("Nine of ten such machines keep it over %s to %s mm.", low, high); low == high {
+				known = fmt.Sprintf("Nine of ten such machines keep it over %s mm.", low)
+			}
+		}
+	}
+	return KeepsTolerance("It", t) + ".", known
 }
 
 // TightestTravel is the path under the load that keeps the least share of itself within its tolerance, of equals the one
@@ -153,21 +151,21 @@ func pathLength(t answer.Travel) float64 {
 	return max(t.AtMM[0], t.AtMM[len(t.AtMM)-1]) - min(t.AtMM[0], t.AtMM[len(t.AtMM)-1])
 }
 
-// KeepsTolerance says how much of a path keeps its tolerance: "It keeps 45 µm over 311 of 350 mm of bed under “drilling”".
-func KeepsTolerance(t answer.Travel) string {
-	words := fmt.Sprintf("It keeps %s µm over %s of %s mm", number.Given(t.ToleranceUm), number.Along(within(t)),
+// KeepsTolerance says of something how much of a path keeps its tolerance: "It keeps 45 µm over 311 of 350 mm of bed under “drilling”".
+func KeepsTolerance(what string, t answer.Travel) string {
+	words := fmt.Sprintf("%s keeps %s µm over %s of %s mm", what, number.Given(t.ToleranceUm), number.Along(within(t)),
 		number.Along(pathLength(t)))
 	switch {
 	case t.WithinMM == nil:
-		words = fmt.Sprintf("It keeps %s µm nowhere", number.Given(t.ToleranceUm))
+		words = fmt.Sprintf("%s keeps %s µm nowhere", what, number.Given(t.ToleranceUm))
 	case within(t) >= pathLength(t):
-		words = fmt.Sprintf("It keeps %s µm all along, %s mm", number.Given(t.ToleranceUm), number.Along(pathLength(t)))
+		words = fmt.Sprintf("%s keeps %s µm all along, %s mm", what, number.Given(t.ToleranceUm), number.Along(pathLength(t)))
 	}
 	return words + " of " + wrap.OneLine(t.Path) + " under " + phrase.Quoted(t.Load)
 }
 
-// movesInWords says how far the worst load moves the tip, or without a tool the worst point, with the range.
-func movesInWords(r answer.Result) string {
+// movesInWords says how far the worst load moves the tip, or without a tool the worst point, and with which range.
+func movesInWords(r answer.Result) (says, known string) {
 	load, point, um := "", "", 0.0
 	if worst := worstLoad(r.Loads); worst != nil && *worst.TipSizeUm >= number.Noise {
 		load, um = worst.Name, *worst.TipSizeUm
@@ -175,20 +173,45 @@ func movesInWords(r answer.Result) string {
 		load, point, um = at.load, at.point, number.Norm(moved)
 	}
 	if um == 0 {
-		return ""
+		return "", ""
 	}
 	what := "The tip"
 	if point != "" {
 		what = "Point " + phrase.Point(r, point)
 	}
+	digits := 3
 	if r.Sure != nil {
 		for _, m := range r.Sure.Movements {
 			if m.Load == load && m.Point == point {
-				return fmt.Sprintf("%s moves %s µm under %s, %s to %s in nine of ten such machines.", what,
-					number.Digits(um, rangedDigits), phrase.Quoted(load), number.Digits(m.SizeUm.Low, rangedDigits),
+				digits = rangedDigits
+				known = fmt.Sprintf("In nine of ten such machines that is %s to %s µm.", number.Digits(m.SizeUm.Low, rangedDigits),
 					number.Digits(m.SizeUm.High, rangedDigits))
 			}
 		}
 	}
-	return fmt.Sprintf("%s moves %s µm under %s.", what, number.Significant(um), phrase.Quoted(load))
+	return fmt.Sprintf("%s moves %s µm under %s.", what, number.Digits(um, digits), phrase.Quoted(load)), known
+}
+
+// MostDifferent says in which number options differ most; "" where they differ in none that was counted.
+func MostDifferent(a answer.Answer) string {
+	if a.Verdict == nil {
+		return ""
+	}
+	says, most := "", 0.0
+	for _, q := range verdict.Quantities(a.Options) {
+		if !slices.Contains(a.Verdict.Counted, q.Key) {
+			continue
+		}
+		low, high := math.Inf(1), 0.0
+		for _, r := range a.Options {
+			if v, ok := q.Value(r); ok {
+				low, high = math.Min(low, v), math.Max(high, v)
+			}
+		}
+		if spread := math.Log(math.Max(high, number.Noise) / math.Max(low, number.Noise)); number.Exceeds(spread, most) {
+			most = spread
+			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, rangedDigits), number.Digits(high, rangedDigits), q.Unit)
+		}
+	}
+	return says
 }

@@ -61,15 +61,15 @@ const headSection = "verdict"
 
 // view is what the templates are filled with.
 type view struct {
-	Title, About, Date, Question string
-	QuestionNote                 string // in Markdown; Question stands where there is none
-	Verdict                      Section
-	Sections                     []sectionView
-	Policy                       string
-	Style                        template.CSS
-	Script                       template.JS
-	Version, Detail              string
-	Live                         Live
+	Title, Date, Question string
+	QuestionNote          string // in Markdown; Question stands where there is none
+	Verdict               Section
+	Sections              []sectionView
+	Policy                string
+	Style                 template.CSS
+	Script                template.JS
+	Version, Detail       string
+	Live                  Live
 }
 
 // sectionView is a section with what the page as a whole puts into it.
@@ -89,9 +89,12 @@ func (c Content) view(live Live) (v view, err error) {
 		return v, err
 	}
 	m := c.machine()
-	v = view{Title: wrap.OneLine(c.Answer.Machine), About: wrap.OneLine(m.About), Date: wrap.OneLine(m.Date),
+	v = view{Title: wrap.OneLine(c.Answer.Machine), Date: wrap.OneLine(m.Date),
 		Question: c.question(), QuestionNote: c.note("question"), Verdict: list[0], Style: template.CSS(pageStyle),
 		Script: template.JS(live.Script), Version: c.Version, Detail: c.result().Detail, Live: live}
+	if about := wrap.OneLine(m.About); about != "" {
+		v.Verdict.Blocks = slices.Insert(v.Verdict.Blocks, 1, Block{Text: about})
+	}
 	for _, s := range list[1:] {
 		one := sectionView{Section: s}
 		if s.Name == drawingSection {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"tiploop/report"
 	"tiploop/report/drawing"
@@ -13,25 +12,24 @@ import (
 	"tiploop/report/wrap"
 )
 
-// verdict is what the page is for: it stands at the top.
+// verdict is what the page is for: it stands at the top. Its first block says how sure it is.
 func verdict(c Content) (Section, error) {
-	says := report.Headline(c.Answer)
-	s := Section{Heading: strings.Join(says, " ")}
-	if c.several() {
-		blocks, err := blocksOf(func(w io.Writer) error { return report.WriteCompareTables(w, c.Answer, "verdict") })
-		if err != nil {
-			return s, err
-		}
-		s.Blocks = folded("Why that one, against each of the others", blocks[1:]) // behind its own heading
+	says, known := report.Headline(c.Answer)
+	s := Section{Heading: says, Blocks: []Block{{Text: known}}}
+	if !c.several() {
+		return s, nil
 	}
-	if s.Blocks == nil {
-		s.Blocks = []Block{{Text: "Nine of ten machines built like this lie in the ranges."}}
-		if c.result().Sure == nil {
-			s.Blocks = []Block{{Text: "These are typical numbers; a joint's stiffness is hardly known within a factor of two."}}
-		}
+	blocks, err := blocksOf(func(w io.Writer) error { return report.WriteCompareTables(w, c.Answer, "verdict") })
+	if err != nil {
+		return s, err
 	}
+	blocks = slices.DeleteFunc(blocks, func(b Block) bool { return b.Text == whichToBuild })
+	s.Blocks = append(s.Blocks, folded("Against each of the others", blocks)...)
 	return s, nil
 }
+
+// whichToBuild is the heading of the verdict's table, which the page's own takes the place of.
+const whichToBuild = "Which to build"
 
 // drawn is the machine.
 func drawn(c Content) (Section, error) {

@@ -30,9 +30,6 @@ func Markdown(c Content, stem string) ([]paper.File, error) {
 		m.line("*" + escape(v.Question) + "*")
 	}
 	m.line("**" + escape(v.Verdict.Heading) + "**")
-	if v.About != "" {
-		m.line(escape(v.About))
-	}
 	for _, b := range v.Verdict.Blocks {
 		if err := m.block(b); err != nil {
 			return nil, err
@@ -152,7 +149,7 @@ func fenced(text, language string) string {
 }
 
 // special are the letters that mean something to some dialect of Markdown wherever they stand.
-const special = "\\`*_[]<>|~#&!$^={}@"
+const special = "\\`*_[]<>|~#&!$@"
 
 // escape is a text of one line that means itself in Markdown: nothing in it is emphasis, a link, an address, HTML or
 // the beginning of a list.
@@ -162,8 +159,9 @@ func escape(s string) string {
 	for i, r := range s {
 		rest := s[i:]
 		switch {
-		case strings.ContainsRune(special, r), i == 0 && (r == '-' || r == '+'), strings.HasPrefix(rest, "://"),
-			r == '.' && (strings.HasSuffix(strings.ToLower(s[:i]), "www") || numbered(s[:i])), r == ')' && numbered(s[:i]):
+		case strings.ContainsRune(special, r), i == 0 && strings.ContainsRune("-+=", r), strings.HasPrefix(rest, "://"),
+			r == '.' && strings.HasSuffix(strings.ToLower(s[:i]), "www"),
+			(r == '.' || r == ')') && numbered(s[:i]) && (len(rest) == 1 || rest[1] == ' '):
 			b.WriteByte('\\')
 		}
 		b.WriteRune(r)

@@ -95,8 +95,8 @@ func options(c Content) (Section, error) {
 		return Section{}, nil
 	}
 	s := Section{Heading: "The options differ in nothing that was compared"}
-	if v := c.Answer.Verdict; v != nil && len(v.Counted) > 0 {
-		s.Heading = fmt.Sprintf("The %d options differ in %s", len(c.Answer.Options), phrase.Count(len(v.Counted), "number"))
+	if most := report.MostDifferent(c.Answer); most != "" {
+		s.Heading = "The options differ most in " + most
 	}
 	var err error
 	s.Blocks, err = blocksOf(func(w io.Writer) error { return report.WriteCompareTables(w, c.Answer, "options") })
@@ -119,7 +119,7 @@ func places(c Content) (Section, error) {
 			a.Options = append(a.Options, r)
 		}
 	}
-	s := Section{Heading: alongInWords(r)}
+	s := Section{Heading: c.along()}
 	picture, err := report.TravelPicture(a)
 	if nothing := paper.NothingToDraw(""); err != nil && !asNothing(err, &nothing) {
 		return s, err
@@ -133,15 +133,19 @@ func places(c Content) (Section, error) {
 	return s, err
 }
 
-// alongInWords says the most telling of an option's travels.
-func alongInWords(r answer.Result) string {
+// along says the most telling of the travels.
+func (c Content) along() string {
+	r, what := c.result(), "The tip"
+	if c.several() {
+		what = phrase.Quoted(r.Name)
+	}
 	if t, ok := report.TightestTravel(r); ok {
-		return report.KeepsTolerance(t)
+		return report.KeepsTolerance(what, t)
 	}
 	for _, m := range r.Maps {
 		for _, l := range m.Loads {
 			if l.WithinPercent != nil {
-				return fmt.Sprintf("It keeps %s µm over %s %% of %s under %s", number.Given(m.ToleranceUm),
+				return fmt.Sprintf("%s keeps %s µm over %s %% of %s under %s", what, number.Given(m.ToleranceUm),
 					number.Digits(*l.WithinPercent, 2), wrap.OneLine(m.Name), phrase.Quoted(l.Load))
 			}
 		}

@@ -22,6 +22,9 @@ func screws(c Content) (Section, error) {
 	s := Section{Heading: "Nothing is near a limit"}
 	if list := items(blocks); len(list) > 0 {
 		s.Heading = sentence(strings.Replace(list[0].Text, "Nothing; nearest", "Nothing is near a limit; nearest", 1))
+		if len(blocks) == 1 {
+			blocks = []Block{{Items: list[1:]}}
+		}
 	}
 	more, err := c.tipTables("screws", "guides", "drives", "motors", "ratings", "misfits", "stress")
 	s.Blocks = append(blocks, folded("Screws, guides, drives and stress in full", more)...)
@@ -57,7 +60,9 @@ func sure(c Content) (Section, error) {
 	for _, i := range items(blocks) {
 		if rest, found := strings.CutPrefix(i.Text, "Measure or improve first: "); found {
 			first, _, _ := strings.Cut(rest, ";")
-			s.Heading = sentence("Least is known of " + first)
+			what, share, _ := strings.Cut(first, " (")
+			percent, settle, _ := strings.Cut(share, ")")
+			s.Heading = sentence(fmt.Sprintf("Most of the doubt, %s, is %s%s", percent, what, settle))
 		}
 	}
 	var rows [][]string

@@ -125,7 +125,11 @@ func (c Content) sections(names ...string) (list []Section, err error) {
 			return nil, err
 		}
 		if note := c.note(m.name); note != "" {
-			s.Blocks = slices.Insert(s.Blocks, 0, Block{Note: note})
+			at := 0
+			if m.name == headSection {
+				at = 1 // below how sure it is
+			}
+			s.Blocks = slices.Insert(s.Blocks, at, Block{Note: note})
 		}
 		if s.Name = m.name; len(s.Blocks) > 0 {
 			list = append(list, s)

@@ -57,29 +57,47 @@ func shares(c Content) (Section, error) {
 	return s, err
 }
 
-// whoGivesWay names the largest of the first load, and of the second where that is another.
+// whoGivesWay names the largest of the first load, and of the next load in which that is another.
 func whoGivesWay(culprits []report.Culprits) string {
 	first := culprits[0].Kept[0]
-	words := fmt.Sprintf("%s gives way most under %s: %s %%", sourceInWords(first.Source), phrase.Quoted(culprits[0].Load),
-		number.Digits(first.Percent, 2))
+	gives := "gives"
+	if first.Source == spindleSource {
+		gives = "give"
+	}
+	says := fmt.Sprintf("%s %s way most under %s: %s %%", capital(withArticle(first.Source)), gives,
+		phrase.Quoted(culprits[0].Load), number.Digits(first.Percent, 2))
 	for _, o := range culprits[1:] {
 		if second := o.Kept[0]; second.Source != first.Source {
-			return capital(words) + fmt.Sprintf("; %s under %s: %s %%", sourceInWords(second.Source), phrase.Quoted(o.Load),
+			return says + fmt.Sprintf("; under %s %s: %s %%", phrase.Quoted(o.Load), withArticle(second.Source),
 				number.Digits(second.Percent, 2))
 		}
 	}
-	return capital(words)
+	return says
 }
 
-// sourceInWords is what a source is called in a sentence.
+// The sources that go by other words than their own.
+const (
+	toolSource    = "tool"
+	spindleSource = "spindle"
+)
+
+// withArticle is what a source is called in a sentence.
+func withArticle(source string) string {
+	switch word, _, _ := strings.Cut(source, " "); word {
+	case "ground", "guide", "drive":
+		return sourceInWords(source)
+	}
+	return "the " + sourceInWords(source)
+}
+
+// sourceInWords is what a source is called in a list.
 func sourceInWords(source string) string {
-	word, rest, _ := strings.Cut(source, " ")
-	switch word {
-	case "tool":
+	switch word, rest, _ := strings.Cut(source, " "); {
+	case source == toolSource:
 		return "cutter"
-	case "spindle":
+	case source == spindleSource:
 		return "spindle bearings"
-	case "part":
+	case word == "part":
 		return wrap.OneLine(rest)
 	}
 	return wrap.OneLine(source)
