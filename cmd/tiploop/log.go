@@ -10,11 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"tiploop/frame/answer"
-	"tiploop/frame/machine"
 	"tiploop/frame/structure"
 	"tiploop/report/page"
 	"tiploop/report/paper"
+	"tiploop/report/scene"
 )
 
 // logOptions are the flags of log.
@@ -90,7 +89,8 @@ func runLog(ctx context.Context, s streams, o *logOptions) error {
 		return err
 	}
 	bar := newProgress(s)
-	content, err := atOnce(ctx, func() (page.Content, error) { return o.content(ctx, bar) })
+	turns := ending == pageEnding && (len(o.sections) == 0 || slices.Contains(o.sections, "drawing"))
+	content, err := atOnce(ctx, func() (page.Content, error) { return o.content(ctx, bar, turns) })
 	bar.clear()
 	if err != nil {
 		return err
@@ -132,14 +132,27 @@ func pathsOf(files []paper.File) (paths []string) {
 }
 
 // content solves for every option and gathers what the page is made of.
-func (o *logOptions) content(ctx context.Context, bar *progress) (page.Content, error) {
+// With turns the machine can be turned.
+func (o *logOptions) content(ctx context.Context, bar *progress, turns bool) (page.Content, error) {
 	c := page.Content{Version: version, Sections: o.sections}
-	o.keep = func(m *machine.Machine, inv answer.Inventory) {
-		c.Drawn = append(c.Drawn, page.Drawn{Machine: m, Inventory: inv})
+	var looks []scene.Option
+	o.keep = func(ctx context.Context, k kept) error {
+		c.Drawn = append(c.Drawn, page.Drawn{Machine: k.machine, Inventory: inventoryOf(k.model, k.result)})
+		if !turns {
+			return nil
+		}
+		shapes, err := k.by.Shapes(ctx, k.machine)
+		looks = append(looks, scene.Option{Name: k.result.Name, Shapes: shapes, Result: k.result})
+		return err
 	}
 	var err error
 	if c.Answer, err = o.solve(ctx, bar, structure.FullTravel); err != nil {
 		return c, err
+	}
+	if turns {
+		if c.Scene, err = scene.Data(c.Answer.Machine, looks); err != nil {
+			return c, err
+		}
 	}
 	name := filepath.Base(o.path)
 	if o.path == standardInput {

@@ -33,13 +33,13 @@ type modelOptions struct {
 	tables   *tablesAsked        // which tables are asked for; nil: the command has no screen
 	doc      *modelfile.Document // what was read, once
 	stdin    io.Reader
-	oneFirst bool                                     // a screen and its tables are for the file's first option
-	others   []string                                 // the options of the file that are then left out
-	next     bool                                     // what to stiffen next is asked for
-	align    bool                                     // what must be aligned is asked for
-	follows  *following                               // along which axes the tip is followed; nil: along the model's own paths only
-	keep     func(*machine.Machine, answer.Inventory) // takes each option's machine and what is in it; nil: nobody does
-	posted   bool                                     // the answer is for readers who have no command line to ask for more
+	oneFirst bool                              // a screen and its tables are for the file's first option
+	others   []string                          // the options of the file that are then left out
+	next     bool                              // what to stiffen next is asked for
+	align    bool                              // what must be aligned is asked for
+	follows  *following                        // along which axes the tip is followed; nil: along the model's own paths only
+	keep     func(context.Context, kept) error // takes each option's model with its answer; nil: nobody does
+	posted   bool                              // the answer is for readers who have no command line to ask for more
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
@@ -310,6 +310,14 @@ func (o *modelOptions) solveBeams(ctx context.Context, doc *modelfile.Document, 
 	return list
 }
 
+// kept is the model of one option, who built it and what was found of it.
+type kept struct {
+	by      *structure.Builder
+	machine *machine.Machine
+	model   *structure.Model
+	result  *answer.Result
+}
+
 // solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for. With
 // columns it says how sure that is.
 func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string,
@@ -328,12 +336,14 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	if err != nil {
 		return nil, ofOption(option, err)
 	}
-	if columns != nil && o.keep != nil {
-		o.keep(m, inventoryOf(model, result))
-	}
 	if columns != nil {
 		if result.Sure, err = model.Sure(ctx, columns, result); err != nil {
 			return nil, ofOption(option, err)
+		}
+		if o.keep != nil {
+			if err := o.keep(ctx, kept{by, m, model, result}); err != nil {
+				return nil, ofOption(option, err)
+			}
 		}
 	}
 	// CSV has no place for it; without a tool there is none, and the file need not be asked.

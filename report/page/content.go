@@ -15,6 +15,7 @@ import (
 type Content struct {
 	Answer   answer.Answer // of compare, travel and tip at once: every option in full
 	Drawn    []Drawn       // the machine of each option of the answer, in its order
+	Scene    []byte        // of the machine in three dimensions, by scene.Data; nil: the page has the still drawing alone
 	Source   Source        // the model file; without text the page leaves it out
 	Version  string        // of the program
 	Sections []string      // the names of those that the page has; none: all that have something to tell

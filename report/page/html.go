@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"tiploop/report/scene"
 	"tiploop/report/table"
 	"tiploop/report/wrap"
 )
@@ -23,8 +24,8 @@ var pageStyle string
 
 // Live is what a page has beyond one that stands by itself. The zero value is none of it.
 type Live struct {
-	Machine  template.HTML // below the still drawing, within the element "machine": controls, and data for the script
-	Controls template.HTML // between the machine and the sections
+	Controls template.HTML // between the head of the page and its sections
+	Style    string        // behind the page's own
 	Script   string        // at the end of the page
 	Connect  []string      // where the script may fetch from, in the words of a content security policy: "'self'"
 }
@@ -67,15 +68,15 @@ type view struct {
 	Sections              []sectionView
 	Policy                string
 	Style                 template.CSS
-	Script                template.JS
+	Scripts               []template.JS
 	Version, Detail       string
-	Live                  Live
+	Controls              template.HTML
 }
 
-// sectionView is a section with what the page as a whole puts into it.
+// sectionView is a section, that of the drawing with the machine in three dimensions.
 type sectionView struct {
 	Section
-	Live Live
+	Scene template.JS
 }
 
 // view makes the sections and what stands above them.
@@ -90,19 +91,27 @@ func (c Content) view(live Live) (v view, err error) {
 	}
 	m := c.machine()
 	v = view{Title: wrap.OneLine(c.Answer.Machine), Date: wrap.OneLine(m.Date),
-		Question: c.question(), QuestionNote: c.note("question"), Verdict: list[0], Style: template.CSS(pageStyle),
-		Script: template.JS(live.Script), Version: c.Version, Detail: c.result().Detail, Live: live}
+		Question: c.question(), QuestionNote: c.note("question"), Verdict: list[0], Version: c.Version,
+		Detail: c.result().Detail, Controls: live.Controls}
 	if about := wrap.OneLine(m.About); about != "" {
 		v.Verdict.Blocks = slices.Insert(v.Verdict.Blocks, 1, Block{Text: about})
 	}
+	style, scripts := pageStyle, []string(nil)
 	for _, s := range list[1:] {
 		one := sectionView{Section: s}
-		if s.Name == drawingSection {
-			one.Live = live
+		if s.Name == drawingSection && c.Scene != nil {
+			style, scripts = style+scene.Style(), append(scripts, scene.Script())
+			one.Scene = template.JS(c.Scene) // nothing in it has a meaning in HTML
 		}
 		v.Sections = append(v.Sections, one)
 	}
-	v.Policy = policy(live)
+	if style += live.Style; live.Script != "" {
+		scripts = append(scripts, live.Script)
+	}
+	v.Policy, v.Style = policy(style, scripts, live.Connect), template.CSS(style)
+	for _, script := range scripts {
+		v.Scripts = append(v.Scripts, template.JS(script))
+	}
 	return v, nil
 }
 
@@ -125,14 +134,17 @@ func (c Content) question() string {
 	return "Which to build: " + strings.Join(names[:len(names)-1], ", ") + " or " + names[len(names)-1] + "?"
 }
 
-// policy allows the page its own style and script, and nothing else.
-func policy(live Live) string {
-	words := "default-src 'none'; style-src " + hashOf(pageStyle) + "; base-uri 'none'; form-action 'none'"
-	if live.Script != "" {
-		words += "; script-src " + hashOf(live.Script)
+// policy allows the page its own style and scripts, to fetch from where it may, and nothing else.
+func policy(style string, scripts, connect []string) string {
+	words := "default-src 'none'; style-src " + hashOf(style) + "; base-uri 'none'; form-action 'none'"
+	if len(scripts) > 0 {
+		words += "; script-src"
+		for _, script := range scripts {
+			words += " " + hashOf(script)
+		}
 	}
-	if len(live.Connect) > 0 {
-		words += "; connect-src " + strings.Join(live.Connect, " ")
+	if len(connect) > 0 {
+		words += "; connect-src " + strings.Join(connect, " ")
 	}
 	return words
 }
