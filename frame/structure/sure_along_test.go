@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"testing"
 
@@ -75,4 +76,35 @@ func movementRange(sure *answer.Sure, load string) answer.Range {
 		}
 	}
 	return answer.Range{Median: math.NaN()}
+}
+
+// key names what is read at a place of a course.
+func (c course) key(place int) string { return fmt.Sprintf("along %s %s %d", c.travel.Path, c.travel.Load, place) }
+
+// Draws at the places of a path against whole solutions of the same machine with the same numbers: a bed whose ends hang
+// over, meshed, which the movements of a bed under its middle do not tell.
+func TestAlongAgainstWholeSolutions(t *testing.T) {
+	t.Parallel()
+	doc, err := modelfile.Read("../../examples/bed-layouts.yaml")
+	require.NoError(t, err)
+	drawn, err := doc.Machine("long bed held in the middle")
+	require.NoError(t, err)
+	m, err := (&Builder{Detail: Solid, Mesh: QuickMesh}).Build(context.Background(), drawn)
+	require.NoError(t, err)
+	r, err := m.SolveContext(context.Background(), FullTravel)
+	require.NoError(t, err)
+	s, sure, logs, err := m.sample(context.Background(), new(chance.Columns), r)
+	require.NoError(t, err)
+	require.NotEmpty(t, s.courses)
+	worst := 0.0
+	for draw := 5; draw < sure.Draws; draw += sure.Draws / 12 {
+		whole := drawnWhole(t, s, logs[draw])
+		for _, c := range s.courses {
+			for n := range c.share {
+				worst = math.Max(worst, math.Abs(c.values[n][draw]/whole[c.key(n)]-1))
+			}
+		}
+	}
+	t.Logf("worst %.2g %%, bound %.2g %%", 100*worst, sure.ErrorPercent)
+	require.LessOrEqual(t, worst, placeSlack*sure.ErrorPercent/100)
 }
