@@ -113,7 +113,7 @@ func sheetFiles(parts []workshop.Part, inv answer.Inventory) (files []paper.File
 		if err == nil {
 			err = write(&b)
 		}
-		files = append(files, paper.File{Name: name, Data: b.Bytes()})
+		files = append(files, paper.File{Path: name, Data: b.Bytes()})
 	}
 	var pages []*paper.Picture
 	for _, p := range parts {

@@ -10,12 +10,6 @@ import (
 	"strings"
 )
 
-// File is a file of a folder: its name, without any folder, and what is in it.
-type File struct {
-	Name string
-	Data []byte
-}
-
 // newFolderMode is the mode of a folder that did not exist before, as other programs' has it under a usual umask.
 const newFolderMode = 0o755
 
@@ -26,7 +20,7 @@ const Contents = "contents.txt"
 // WriteFolderWhole writes files into the folder path, whole or not at all: into a temporary folder beside it, which then
 // takes its place. A folder that is there already is replaced only if it holds nothing but what this function wrote there
 // before, so that no file of an earlier machine stays among those of this one, and nobody's own files are lost; else it
-// is an error, and the folder is as it was. Names must be plain, different, and none of them Contents, which is added.
+// is an error, and the folder is as it was. Paths are names in the folder: plain, different, and none of them Contents, which is added.
 // Where path is a symbolic link to a folder, that folder is written.
 func WriteFolderWhole(path string, files []File) (err error) {
 	asked := path
@@ -50,7 +44,7 @@ func WriteFolderWhole(path string, files []File) (err error) {
 		}
 	}()
 	for _, f := range files {
-		if err := os.WriteFile(filepath.Join(staged, f.Name), f.Data, newFileMode); err != nil {
+		if err := os.WriteFile(filepath.Join(staged, f.Path), f.Data, newFileMode); err != nil {
 			return fail(err)
 		}
 	}
@@ -73,11 +67,11 @@ func WriteFolderWhole(path string, files []File) (err error) {
 func contentsOf(files []File) File {
 	var names []string
 	for _, f := range files {
-		if f.Name != filepath.Base(f.Name) || f.Name == "." || f.Name == ".." || f.Name == Contents ||
-			slices.Contains(names, f.Name) {
-			panic(fmt.Sprintf("paper: %q is no name of a file in a folder", f.Name))
+		if f.Path != filepath.Base(f.Path) || f.Path == "." || f.Path == ".." || f.Path == Contents ||
+			slices.Contains(names, f.Path) {
+			panic(fmt.Sprintf("paper: %q is no name of a file in a folder", f.Path))
 		}
-		names = append(names, f.Name)
+		names = append(names, f.Path)
 	}
 	return File{Contents, []byte(strings.Join(names, "\n") + "\n")}
 }
