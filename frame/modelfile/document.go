@@ -1,6 +1,8 @@
 package modelfile
 
 import (
+	"bytes"
+
 	"tiploop/frame/machine"
 )
 
@@ -52,6 +54,7 @@ var modelKeys = Mapping{
 // from several goroutines at once.
 type Document struct {
 	file     string
+	text     []byte
 	name     string
 	root     *node
 	options  []option
@@ -69,7 +72,7 @@ func Parse(name string, data []byte) (*Document, error) {
 	if root == nil {
 		return nil, faults
 	}
-	doc := &Document{file: name, root: root, sections: newSectionCache()}
+	doc := &Document{file: name, text: bytes.Clone(data), root: root, sections: newSectionCache()}
 	d := newDecoder(name, doc.sections)
 	d.faults = faults
 	top, ok := d.fields(root, &modelKeys)
