@@ -25,6 +25,8 @@ type Builder struct {
 	Asks     answer.Asks           // by which words notes and hints ask for another detail or mesh
 
 	reduced map[fingerprint.Sum]*solid.Reduced // by shape
+	last    map[fingerprint.Sum]int            // the round in which each was last used
+	round   int
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 
@@ -117,7 +119,7 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 // first of several.
 func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*solid.Placed, failed int, err error) {
 	if b.reduced == nil {
-		b.reduced = map[fingerprint.Sum]*solid.Reduced{}
+		b.reduced, b.last = map[fingerprint.Sum]*solid.Reduced{}, map[fingerprint.Sum]int{}
 	}
 	done := 0
 	step := func() {
@@ -159,6 +161,7 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*so
 		b.reduced[keys[i]] = reduced[i]
 	}
 	for i, shape := range shapes {
+		b.last[keys[i]] = b.round
 		placed = append(placed, shape.Place(b.reduced[keys[i]]))
 	}
 	return placed, 0, nil
@@ -196,6 +199,18 @@ func (b *Builder) reduceEach(
 		}
 	}
 	return reduced, 0, nil
+}
+
+// Forget ends a round of building: the builder forgets the solid bodies that were used neither in it nor in so many rounds
+// before it. One that builds many machines would otherwise keep all of them.
+func (b *Builder) Forget(rounds int) {
+	for key := range b.reduced {
+		if b.round-b.last[key] > rounds {
+			delete(b.reduced, key)
+			delete(b.last, key)
+		}
+	}
+	b.round++
 }
 
 // bodyKey tells bodies apart by all that a reduction depends on, which the names of parts are not.
