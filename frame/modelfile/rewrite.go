@@ -52,7 +52,7 @@ func (d *Document) Written(optionName string) ([]Written, error) {
 		if w.Made = !ok; ok {
 			w.number = number
 			w.At, _ = strconv.ParseFloat(strings.Join(strings.Fields(number), ""), 64) // it was read as a number
-			w.At += 0                                                                    // turns −0 into 0
+			w.At += 0                                                                  // turns −0 into 0
 			if unit != "" {
 				w.Unit = unit
 			}
