@@ -45,7 +45,7 @@ type Value struct {
 type Readout struct {
 	By      string `json:"by"`              // "beam model" or "meshed"; "": nothing has been worked out yet
 	Moved   bool   `json:"moved"`           // the numbers are not those of the file
-	Stale   bool   `json:"stale"`           // newer numbers are being worked out
+	Pending string `json:"pending"`         // what is still being worked out, in words; "": nothing
 	Rows    []Row  `json:"rows"`            // what is worth telling
 	Trouble *Fault `json:"fault,omitempty"` // why the numbers make no machine; the rows are then older
 }
