@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -110,10 +109,8 @@ func (d *desk) Move(_ context.Context, m live.Moved) (int, error) {
 	if !slices.Contains(d.state.Options, m.Option) {
 		return 0, live.Refusal("the file has no such option any more")
 	}
-	for name, at := range m.Values {
-		if math.IsNaN(at) || math.IsInf(at, 0) {
-			return 0, live.Refusal("this is no number: " + name)
-		}
+	if _, err := d.doc.Rewrite(drawnName(d.doc, m.Option), m.Values); err != nil {
+		return 0, refusalOf(err)
 	}
 	d.state.Option, d.moved = m.Option, maps.Clone(m.Values)
 	d.state.Move++
