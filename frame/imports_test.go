@@ -87,9 +87,10 @@ var order = map[string][]string{
 	"tiploop/report/screen":          {"report/phrase", "report/table"},
 	"tiploop/report/verdict":         {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report":                 {"frame/machine", "report/paper", "report/phrase", "report/table", "report/verdict"},
+	"tiploop/report/live":            {"report/phrase", "report/verdict"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
-	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/reference",
-		"report/screen"},
+	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live",
+		"report/reference", "report/screen"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every

@@ -126,17 +126,18 @@ func (d *desk) Write(_ context.Context, w live.Written) error {
 	switch {
 	case !moved:
 		return live.Refusal("the file has this number already")
-	case !bytes.Equal(d.doc.Text(), d.text):
+	case d.doc.Text() != string(d.text):
 		return live.Refusal("the file has a fault: mend that first")
 	}
 	doc, err := d.doc.Rewrite(drawnName(d.doc, d.state.Option), map[string]float64{w.Name: at})
 	if err != nil {
 		return refusalOf(err)
 	}
-	if err := writeBack(d.path, d.text, doc.Text()); err != nil {
+	text := []byte(doc.Text())
+	if err := writeBack(d.path, d.text, text); err != nil {
 		return err
 	}
-	d.takeText(looked{text: doc.Text()})
+	d.takeText(looked{text: text})
 	return nil
 }
 

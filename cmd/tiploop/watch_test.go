@@ -107,7 +107,9 @@ func (w *watching) until(what string, like func(live.State) bool) live.State {
 }
 
 // settled tells whether all that there is to say has been said.
-func settled(s live.State) bool { return s.Readout.By == live.ByMeshes && s.Readout.Pending == "" && s.Fault == nil }
+func settled(s live.State) bool {
+	return s.Readout.By == live.ByMeshes && s.Readout.Pending == "" && s.Fault == nil
+}
 
 // post asks the program for something; the error is what it says against it.
 func (w *watching) post(name string, what any) (code int, text string) {

@@ -1,8 +1,6 @@
 package modelfile
 
 import (
-	"bytes"
-
 	"tiploop/frame/machine"
 )
 
@@ -54,7 +52,7 @@ var modelKeys = Mapping{
 // from several goroutines at once.
 type Document struct {
 	file     string
-	text     []byte
+	text     string
 	name     string
 	root     *node
 	options  []option
@@ -72,7 +70,7 @@ func Parse(name string, data []byte) (*Document, error) {
 	if root == nil {
 		return nil, faults
 	}
-	doc := &Document{file: name, text: bytes.Clone(data), root: root, sections: newSectionCache()}
+	doc := &Document{file: name, text: string(data), root: root, sections: newSectionCache()}
 	d := newDecoder(name, doc.sections)
 	d.faults = faults
 	top, ok := d.fields(root, &modelKeys)
@@ -93,6 +91,9 @@ func Parse(name string, data []byte) (*Document, error) {
 	}
 	return doc, nil
 }
+
+// Text is the file as it was read.
+func (d *Document) Text() string { return d.text }
 
 // Name is the machine's name.
 func (d *Document) Name() string { return d.name }

@@ -1,7 +1,6 @@
 package modelfile
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"regexp"
@@ -79,9 +78,6 @@ func loneNumber(e *expression) (number, unit string, ok bool) {
 	return number, strings.TrimSpace(text[len(number):]), true
 }
 
-// Text is the file as it was read, to the byte.
-func (d *Document) Text() []byte { return bytes.Clone(d.text) }
-
 // Rewrite gives the document with other numbers in place of those that make some of its values under an option. The
 // numbers are in the units in which the values are [Written]; nothing else of the text changes, and a value that has its
 // number already stays as it is written. The error is [machine.Faults]: there is no such value, an expression makes it,
@@ -105,13 +101,14 @@ func (d *Document) Rewrite(optionName string, to map[string]float64) (*Document,
 		edits = append(edits, e)
 	}
 	slices.SortFunc(edits, func(a, b edit) int { return a.from - b.from })
-	var text []byte
+	var text strings.Builder
 	last := 0
 	for _, e := range edits {
-		text = append(append(text, d.text[last:e.from]...), e.number...)
+		text.WriteString(d.text[last:e.from] + e.number)
 		last = e.from + e.length
 	}
-	out, err := Parse(d.file, append(text, d.text[last:]...))
+	text.WriteString(d.text[last:])
+	out, err := Parse(d.file, []byte(text.String()))
 	if err != nil {
 		return nil, err
 	}
@@ -140,7 +137,7 @@ func (d *Document) edit(w Written, at float64) (edit, *machine.Fault) {
 	if ok && from < len(d.text) && (d.text[from] == '"' || d.text[from] == '\'') {
 		from++
 	}
-	if !ok || !bytes.HasPrefix(d.text[from:], []byte(w.number)) {
+	if !ok || !strings.HasPrefix(d.text[from:], w.number) {
 		return edit{}, &machine.Fault{What: fmt.Sprintf("the number of %s is not written in one piece behind its name", w.Name),
 			Hint: "write it as " + w.Name + ": " + w.text}
 	}
@@ -165,13 +162,13 @@ func plainly(v float64) string {
 }
 
 // byteAt is the byte of a text at which a file position stands; false when there is none.
-func byteAt(text []byte, at machine.FilePos) (int, bool) {
+func byteAt(text string, at machine.FilePos) (int, bool) {
 	i := 0
-	if bytes.HasPrefix(text, []byte("\ufeff")) {
+	if strings.HasPrefix(text, "\ufeff") {
 		i = len("\ufeff")
 	}
 	for line := 1; line < at.Line; line++ {
-		n := bytes.IndexAny(text[i:], "\r\n")
+		n := strings.IndexAny(text[i:], "\r\n")
 		if n < 0 {
 			return 0, false
 		}
@@ -181,7 +178,7 @@ func byteAt(text []byte, at machine.FilePos) (int, bool) {
 		}
 	}
 	for col := 1; col < at.Col; col++ {
-		_, size := utf8.DecodeRune(text[i:])
+		_, size := utf8.DecodeRuneInString(text[i:])
 		if size == 0 {
 			return 0, false
 		}

@@ -20,8 +20,8 @@ func rewritten(t require.TestingT, text, option string, to map[string]float64) (
 	if err != nil {
 		return "", err
 	}
-	require.Equal(t, text, string(doc.Text()), "the document itself does not change")
-	return string(out.Text()), nil
+	require.Equal(t, text, doc.Text(), "the document itself does not change")
+	return out.Text(), nil
 }
 
 const rewritable = "\ufeffmachine: Stand # for plates\r\n" +
@@ -202,7 +202,7 @@ func TestRewriteIsOneToken(t *testing.T) {
 		require.NoError(t, err, "%q", text)
 		out, err := doc.Rewrite("", map[string]float64{names[k]: to})
 		require.NoError(t, err, "%q", text)
-		got := string(out.Text())
+		got := out.Text()
 		require.True(t, strings.HasPrefix(got, before) && strings.HasSuffix(got, after), "%q became %q", text, got)
 		var read float64
 		token := got[len(before) : len(got)-len(after)]

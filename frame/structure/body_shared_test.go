@@ -56,7 +56,7 @@ func TestEqualAndMirroredBodiesAreReducedOnce(t *testing.T) {
 	by := &Builder{Detail: Solid}
 	m, err := by.Build(context.Background(), readMachine(t, cheeked))
 	require.NoError(t, err)
-	require.Len(t, by.reduced, 3, "base, column, one cheek")
+	require.Len(t, by.kept.reduced, 3, "base, column, one cheek")
 	shared := m.solids[2].reduced.Mesh()
 	for _, s := range m.solids[3:] {
 		require.Same(t, shared, s.reduced.Mesh(), s.b.part.Name)
@@ -146,6 +146,6 @@ func TestSweepReducesWhatChanges(t *testing.T) {
 			kept = append(kept, model)
 		}
 		require.Len(t, reductions, 3+3*c.each, "%s of %d models", c.from, len(kept))
-		require.LessOrEqual(t, len(slices.Collect(maps.Keys(by.reduced))), 3+c.each, "others are forgotten")
+		require.LessOrEqual(t, len(slices.Collect(maps.Keys(by.kept.reduced))), 3+c.each, "others are forgotten")
 	}
 }

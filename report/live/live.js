@@ -121,7 +121,7 @@
 
   function rowOf(v, number) {
     const id = "live-value-" + number;
-    const row = {value: v, dragged: false};
+    const row = {value: v, dragged: false, typing: false};
     row.slider = make("input", {
       type: "range", id, step: "any", disabled: v.made,
       input: () => move(row, snapped(Number(row.slider.value), row.value)),
@@ -133,6 +133,7 @@
     row.number = make("input", {
       type: "text", inputmode: "decimal", autocomplete: "off", "aria-label": v.name + ", typed", disabled: v.made,
       change: () => typed(row), keydown: (e) => stepped(row, e, true), focus: () => row.number.select(),
+      input: () => { row.typing = true; }, blur: () => { row.typing = false; showRow(row); },
     });
     row.was = make("span", {class: "live-was"});
     row.does = make("span", {class: "live-does"});
@@ -172,6 +173,7 @@
   function typed(row) {
     const text = row.number.value.trim().replace(",", ".");
     const x = Number(text);
+    row.typing = false;
     if (text === "" || !Number.isFinite(x) || (row.value.whole && !Number.isInteger(x))) {
       row.note.textContent = row.value.whole ? "a whole number is wanted" : "a number is wanted";
       return;
@@ -184,6 +186,7 @@
   function move(row, to) {
     const v = row.value;
     row.note.textContent = "";
+    row.typing = false;
     if (to === v.file) delete moved[v.name];
     else moved[v.name] = to;
     showRow(row);
@@ -199,9 +202,7 @@
     row.slider.max = Math.max(v.to, at);
     if (!row.dragged) row.slider.value = at;
     row.slider.setAttribute("aria-valuetext", withUnit(at, v.unit) + (differs ? ", in the file " + withUnit(v.file, v.unit) : ""));
-    if (document.activeElement !== row.number || row.number.value.trim().replace(",", ".") !== String(at)) {
-      row.number.value = v.made ? String(v.file) : String(at);
-    }
+    if (!row.typing && row.number.value !== String(at)) row.number.value = String(at);
     row.element.classList.toggle("live-differs", differs);
     setText(row.was, v.made ? "made by an expression: change it in the file"
       : differs ? "● in the file " + withUnit(v.file, v.unit) : v.by_option ? "set by the option" : "");

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/testdata/browser"
+)
+
+// The state of the page as its elements show it.
+const (
+	isSettled = `document.querySelector(".live-by")?.dataset.by === "meshed" &&
+		document.querySelector(".live-by").dataset.pending === ""`
+	isMoved  = `document.querySelector(".live-readout thead").textContent.includes("in the file")`
+	allRows  = `Object.fromEntries([...document.querySelectorAll(".live-readout tbody tr")].map((r) => [r.cells[0].textContent, r.cells[r.cells.length > 2 ? 2 : 1].textContent]))`
+	reachRow = `document.querySelector(".live-value")`
+	reachNow = `document.querySelector(".live-number input").value`
+)
+
+// A reader moves a slider by keys, by typing and by the mouse, sees the numbers that tip prints, writes one into the
+// file, and sees a fault where the verdict was.
+func TestWatchInBrowser(t *testing.T) {
+	path, text := starterFile(t)
+	w := watch(t, path)
+	page := browser.Open(t, w.address, browser.Desk)
+	page.Until(isSettled)
+	page.Keep("watch-file")
+	require.Equal(t, "150", browser.Value[string](page, reachNow))
+
+	// by keys
+	browser.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
+	for range 3 {
+		page.Press("ArrowRight")
+	}
+	page.Until(reachNow + ` === "156"`)
+	page.Until(isMoved + " && " + isSettled)
+	require.Equal(t, "live-value live-differs", browser.Value[string](page, reachRow+".className"))
+	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 156 mm"))
+	page.Keep("watch-moved")
+	page.Press("ArrowLeft")
+	page.Until(reachNow + ` === "154"`)
+
+	// by typing
+	browser.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
+	page.Type("123.5")
+	page.Press("Enter")
+	browser.Value[bool](page, `document.activeElement.blur() ?? true`)
+	page.Until(reachNow + ` === "123.5" && document.querySelector(".live-by").textContent.includes("reach 123.5 mm")`)
+	page.Until(isSettled)
+	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 123.5 mm"))
+
+	// by the mouse, which it follows by the beam model; let go at the right end, the slider is at double
+	at := page.Place(".live-value input[type=range]")
+	wide := browser.Value[float64](page, `document.querySelector(".live-value input[type=range]").getBoundingClientRect().width`)
+	browser.Value[bool](page, `(() => { window.seen = new Set(); new MutationObserver(() =>
+		seen.add(document.querySelector(".live-by").dataset.by)).observe(document.querySelector(".live-by"), {attributes: true}); return true; })()`)
+	page.Mouse("mousePressed", at[0], at[1])
+	for i := range 10 {
+		page.Mouse("mouseMoved", at[0]+float64(i)*wide/18, at[1])
+	}
+	page.Mouse("mouseMoved", at[0]+wide, at[1])
+	page.Until(`seen.has("beam model")`)
+	page.Mouse("mouseReleased", at[0]+wide, at[1])
+	page.Until(reachNow + ` === "300" && document.querySelector(".live-by").textContent.includes("reach 300 mm")`)
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, text, string(now), "moving writes nothing")
+
+	// into the file
+	browser.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
+	page.Type("160")
+	page.Press("Enter")
+	page.Until(reachNow + ` === "160"`)
+	page.Click(".live-file button")
+	page.Until(`document.querySelector(".live-note").textContent === "Written."`)
+	now, err = os.ReadFile(path)
+	require.NoError(t, err)
+	written := edited(t, text, "reach: 150 mm", "reach: 160 mm")
+	require.Equal(t, written, string(now))
+	page.Until("!" + isMoved + " && " + isSettled)
+	holdAgainstTip(t, page, written)
+
+	// back to the file
+	browser.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
+	page.Press("PageDown")
+	page.Until(reachNow + ` === "140"`)
+	page.Click(".live-file button + button")
+	page.Until(reachNow + ` === "160" && !` + isMoved)
+
+	// a fault
+	require.NoError(t, os.WriteFile(path, []byte(edited(t, written, "plain column: {braced: false}", "plain column: {braced: flase}")), 0o600))
+	page.Until(`!document.getElementById("live-fault").hidden`)
+	require.Contains(t, browser.Value[string](page, `document.getElementById("live-fault").textContent`),
+		fmt.Sprintf("stand.yaml:%d:", 1+strings.Count(text[:strings.Index(text, "plain column:")], "\n")))
+	page.Keep("watch-fault")
+	require.NoError(t, os.WriteFile(path, []byte(written), 0o600))
+	page.Until(`document.getElementById("live-fault").hidden && ` + isSettled)
+
+	require.Empty(t, page.Complaints())
+	for _, address := range page.Requests() {
+		require.True(t, strings.HasPrefix(address, w.address), address)
+	}
+}
+
+// holdAgainstTip holds the page's numbers for each load against the screen of tip for a file of that text.
+func holdAgainstTip(t *testing.T, page *browser.Tab, text string) {
+	t.Helper()
+	other := filepath.Join(t.TempDir(), "other.yaml")
+	require.NoError(t, os.WriteFile(other, []byte(text), 0o600))
+	var screen bytes.Buffer
+	require.Zero(t, runWith(t.Context(), []string{"tip", other}, streams{out: &screen, err: io.Discard}))
+	rows := browser.Value[map[string]string](page, allRows)
+	for _, load := range []string{"side cut", "drilling"} {
+		row := rows["tip under “"+load+"”"]
+		require.Contains(t, row, " µm (", "%v", rows)
+		require.Contains(t, screen.String(), load+"  "+row+"  ")
+	}
+	softest := strings.Replace(rows["stiffness softest"], " N/µm", "", 1) + " N/µm:"
+	require.Contains(t, strings.Join(strings.Fields(screen.String()), " "), softest)
+}
+
+// Two windows show the same, and names from the file are texts in them, whatever they look like.
+func TestWatchHostileNames(t *testing.T) {
+	path, text := starterFile(t)
+	nasty := `"<img src=x onerror=window.bitten=1>'\"&amp; שלום 👍"`
+	text = strings.ReplaceAll(text, "plain column: {braced: false}", nasty+": {braced: false}")
+	text = strings.ReplaceAll(text, "drilling", `"</script><script>window.bitten=1</script>"`)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	w := watch(t, path)
+	page := browser.Open(t, w.address, browser.Phone)
+	page.Until(isSettled)
+	require.Equal(t, "undefined", browser.Value[string](page, "typeof window.bitten"))
+	require.Contains(t, browser.Value[string](page, `document.querySelector("#live-option").textContent`), "<img src=x")
+	require.LessOrEqual(t, browser.Value[int](page, "document.documentElement.scrollWidth"), int(browser.Phone.Width),
+		"nothing hangs over the edge of a phone")
+	page.Keep("watch-phone-" + strconv.Itoa(int(browser.Phone.Width)))
+	require.Empty(t, page.Complaints())
+}
