@@ -261,10 +261,13 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		return answer.Answer{}, err
 	}
 	by, beams := o.builder(bar), o.solveBeams(ctx, doc, options, extent)
-	var columns chance.Columns
+	var columns *chance.Columns
+	if !o.csv || o.out != "" { // CSV by itself has no place for ranges
+		columns = &chance.Columns{}
+	}
 	for i, option := range options {
 		bar.on(option)
-		result, err := o.solveBy(ctx, by, doc, option, extent, &columns)
+		result, err := o.solveBy(ctx, by, doc, option, extent, columns)
 		if err != nil {
 			return answer.Answer{}, err
 		}

@@ -149,8 +149,8 @@ func TestReadmePicture(t *testing.T) {
 	}
 }
 
-// Every model in README runs under the commands on options, and every example is compared; thorough runs want everything
-// of every option of the examples. What these answer on a screen is held by TestScreens.
+// Every model in README runs under the commands on options; thorough runs want everything
+// of every option of the examples. What these answer on a screen is held by TestScreens and TestCompareScreens.
 func TestModelsShown(t *testing.T) {
 	t.Parallel()
 	readme, err := os.ReadFile(filepath.Join(top, "README.md"))
@@ -168,7 +168,7 @@ func TestModelsShown(t *testing.T) {
 	require.Len(t, models, 10)
 	for i, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
-			if command != "compare" && i < examples && !thorough() {
+			if i < examples && !thorough() { // which TestScreens and TestCompareScreens hold
 				continue
 			}
 			var out, errs bytes.Buffer

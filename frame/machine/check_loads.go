@@ -35,6 +35,10 @@ func (c *checker) checkTool() {
 // are at most half as wide. House value.
 const widestTool = 500
 
+// slimmestTool is the stickout in diameters beyond which a cutter is a slip: gun drills reach 250, end mills 10. Common
+// practice, no source.
+const slimmestTool = 300
+
 func (c *checker) checkCutter(t *Tool) {
 	c.notNegative(t.Pos, only("the tool"), "its stickout", t.Stickout)
 	if t.Flutes < 0 {
@@ -54,6 +58,10 @@ func (c *checker) checkCutter(t *Tool) {
 	if t.Diameter > widestTool {
 		c.fault(t.Pos, "look for a wrong unit", "the tool: no machine of this kind turns a tool of %s; at most %s",
 			MM(t.Diameter), MM(widestTool))
+	}
+	if t.Diameter > 0 && t.Stickout > slimmestTool*t.Diameter {
+		c.fault(t.Pos, "look for a wrong unit", "the tool: none of %s sticks out %s; at most %d times as far",
+			MM(t.Diameter), MM(t.Stickout), slimmestTool)
 	}
 	c.notNegative(t.Pos, only("the tool"), "its core", t.Core)
 	c.err(t.Pos, only("the tool"), t.Material.Check())

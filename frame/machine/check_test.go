@@ -261,6 +261,8 @@ func TestCheck(t *testing.T) {
 		{"long shank", func(m *machine.Machine) { m.Tool.Shank = &machine.Shank{Diameter: 8, Length: 30} },
 			"the tool: a shank of 30 mm leaves nothing of the 30 mm that stick out\n\t" +
 				"Length is what sticks out of the shank; the rest of the stickout is fluted"},
+		{"needle", func(m *machine.Machine) { m.Tool.Diameter, m.Tool.Shank, m.Cuts = 0.05, nil, nil },
+			"the tool: none of 0.05 mm sticks out 30 mm; at most 300 times as far\n\tlook for a wrong unit"},
 		{"half a patch", func(m *machine.Machine) { m.Points[0].Patch[0] = 5 },
 			"point \"nose\": a patch of 5 by 0 mm has no area\n\tgive both sides, or none for a point"},
 		{"point on nothing", func(m *machine.Machine) { m.Loads[1].Actions[0].Point = 1 },

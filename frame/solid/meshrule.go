@@ -235,6 +235,9 @@ func (w *wishList) addHeld(normal int, lo, hi [3]float64) {
 	w.addLine(normal, lo[normal], wishedSize, least*wide*w.factor)
 }
 
+// beyond reports whether a length exceeds a limit by more than rounding: a body shifted has the cells of the other.
+func beyond(length, limit float64) bool { return length > limit*(1+sameLine) }
+
 // addZone adds a zone, unless nothing is left of it.
 func (w *wishList) addZone(z *Zone, finer float64) {
 	outer := z.outline()[0]
@@ -250,7 +253,7 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 		most = loneShare * finer
 	}
 	at, lo, hi := components(z.At)[z.Normal], w.lo[z.Normal], w.hi[z.Normal]
-	if at > lo && at < hi && wide > hi-lo {
+	if near := sameLine * (hi - lo); at > lo+near && at < hi-near && beyond(wide, hi-lo) {
 		most = min(most, throughShare*finer)
 	}
 	for i, k := range []int{u, v} {
@@ -274,7 +277,7 @@ func (w *wishList) addZone(z *Zone, finer float64) {
 	if !z.Lone {
 		share = besideDepth * finer
 	}
-	if !z.Lone && share*wide > nearlyLargest*w.largest[z.Normal] {
+	if !z.Lone && beyond(share*wide, nearlyLargest*w.largest[z.Normal]) {
 		return
 	}
 	w.addLine(z.Normal, components(z.At)[z.Normal], wishedSize, share*wide)

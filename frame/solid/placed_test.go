@@ -95,9 +95,6 @@ func requireAlike(t *rapid.T, want, got []float64, arm, share float64, what stri
 func TestPlacedBodyIsReducedInPlace(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		drawn := drawBody(t, rapid.IntRange(0, 2).Draw(t, "held"))
-		if reducedIfApart(t, drawn) == nil {
-			return
-		}
 		var sign, shift [3]float64
 		for k := range sign {
 			sign[k] = float64(1 - 2*rapid.IntRange(0, 1).Draw(t, "mirror"))
@@ -106,12 +103,13 @@ func TestPlacedBodyIsReducedInPlace(t *testing.T) {
 		b := mirroredBody(drawn, sign, shift)
 		first, err := drawn.Shape()
 		require.NoError(t, err)
-		p := placedOf(t, b)
+		shape, err := b.Shape()
+		require.NoError(t, err)
+		// Whether a zone is too like others goes by their order, which is another in the shape: then one mesh would be finer.
+		p, r := shape.Place(reducedIfApart(t, &shape.Body)), reducedIfApart(t, b)
 		require.Equal(t, first.Body.numbers(), p.shape.Body.numbers(), "one shape")
 		require.Equal(t, first.Body.Part.Block, p.shape.Body.Part.Block)
 		require.Equal(t, first.Body.Part.Gusset, p.shape.Body.Part.Gusset)
-		r, err := b.Reduce(context.Background(), Settings{Mesh: coarse})
-		require.NoError(t, err)
 
 		n := r.K.SymmetricDim()
 		even, by := scaled(r.K)

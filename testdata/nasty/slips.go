@@ -239,7 +239,7 @@ func jointSlips() []slip {
 			}) && d.say(a, b)
 		}},
 		{"all joints deleted", Fault, func(d *draw) bool {
-			return d.put(`(?s)^joints:.*?\n(\w)`, "$1") && d.say("loose|apart")
+			return d.put(`(?s)^joints:.*?\n(\w)`, "$1") && d.say("loose|apart|not joined")
 		}},
 		{"a joint twice", Told, func(d *draw) bool {
 			var a, b string
