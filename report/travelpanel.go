@@ -30,6 +30,9 @@ func (p travelPanel) scale() (top float64, toleranceShown bool) {
 			top = max(top, number.Norm(v))
 		}
 	}
+	for _, b := range p.bands {
+		top = max(top, slices.Max(b.of.HighUm))
+	}
 	tolerance := p.tolerance()
 	if top < number.Noise {
 		top = 0
@@ -141,6 +144,9 @@ func (p travelPanel) paint(c draw.Canvas) {
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance()))
+	}
+	for _, band := range p.bands {
+		chart.Add(band)
 	}
 	for _, curve := range p.beams {
 		chart.Add(curve)

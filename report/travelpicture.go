@@ -35,6 +35,7 @@ type travelPanel struct {
 	axis       string // the axis that runs; "": only the work spot goes along
 	curves     []travelCurve
 	beams      []beamCurve // the same by the beam model, where that stands beside
+	bands      []rangeBand // where nine of ten such machines have the curves
 }
 
 // travelCurve is one option's travel; series is the option's place in the answer.
@@ -68,6 +69,9 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		for i, r := range a.Options {
 			s.Key = append(s.Key, paper.KeyEntry{Words: r.Name, Mark: curveMark(i)})
 		}
+	}
+	if bands := bandKey(panels); bands != nil {
+		s.Key = append(s.Key, *bands)
 	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
@@ -132,6 +136,9 @@ func travelPanels(a answer.Answer) (panels []travelPanel) {
 				panels = append(panels, travelPanel{path: t.Path, load: t.Load, axis: t.Axis})
 			}
 			panels[at].curves = append(panels[at].curves, travelCurve{i, t})
+			if band := bandOf(i, r, t); band != nil {
+				panels[at].bands = append(panels[at].bands, *band)
+			}
 			if beam := sectionTravel(r, t); beam != nil {
 				panels[at].beams = append(panels[at].beams, beamCurve{i, *beam})
 			}

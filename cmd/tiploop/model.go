@@ -31,17 +31,28 @@ type modelOptions struct {
 	csv      bool
 	out      string
 	tables   *tablesAsked        // which tables are asked for; nil: the command has no screen
-	doc      *modelfile.Document // what came from the standard input, which is read once
+	doc      *modelfile.Document // what was read, once
 	stdin    io.Reader
-	oneFirst bool       // a screen and its tables are for the file's first option
-	others   []string   // the options of the file that are then left out
-	next     bool       // what to stiffen next is asked for
-	align    bool       // what must be aligned is asked for
-	follows  *following // along which axes the tip is followed; nil: along the model's own paths only
+	oneFirst bool                              // a screen and its tables are for the file's first option
+	others   []string                          // the options of the file that are then left out
+	next     bool                              // what to stiffen next is asked for
+	align    bool                              // what must be aligned is asked for
+	follows  *following                        // along which axes the tip is followed; nil: along the model's own paths only
+	keep     func(context.Context, kept) error // takes each option's model with its answer; nil: nobody does
+	posted   bool                              // the answer is for readers who have no command line to ask for more
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
 func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...string) {
+	o.addModelTo(cmd, details...)
+	f := cmd.Flags()
+	f.BoolVar(&o.json, "json", false, "answer as JSON")
+	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
+	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: .svg, .png or .pdf")
+}
+
+// addModelTo declares the flags that say which machine is meant, and at which detail.
+func (o *modelOptions) addModelTo(cmd *cobra.Command, details ...string) {
 	cmd.Args = oneModel
 	cmd.ValidArgsFunction = completeModel
 	f := cmd.Flags()
@@ -51,9 +62,6 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
 	o.mesh = meshFactor{times: structure.QuickMesh}
 	f.Var(&o.mesh, "mesh", "`factor` on the size of a meshed part's elements: 1 for a finer look, 0.5 halves that")
-	f.BoolVar(&o.json, "json", false, "answer as JSON")
-	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
-	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: .svg, .png or .pdf")
 	// The only error is a flag that is not there.
 	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions(details, cobra.ShellCompDirectiveNoFileComp))
 	completeFromModel(cmd, "option", cobra.ShellCompDirectiveDefault, func(doc *modelfile.Document) []string {
@@ -177,18 +185,21 @@ const (
 	standardInputName = "standard input"
 )
 
-// readFile reads the model from its file, or once from the standard input.
-func (o *modelOptions) readFile() (*modelfile.Document, error) {
-	if o.path != standardInput {
-		return modelfile.Read(o.path)
+// readFile reads the model from its file or from the standard input, once.
+func (o *modelOptions) readFile() (doc *modelfile.Document, err error) {
+	switch {
+	case o.doc != nil:
+		return o.doc, nil
+	case o.path == standardInput:
+		doc, err = modelfile.ReadFrom(standardInputName, o.stdin)
+	default:
+		doc, err = modelfile.Read(o.path)
 	}
-	if o.doc == nil {
-		var err error
-		if o.doc, err = modelfile.ReadFrom(standardInputName, o.stdin); err != nil {
-			return nil, err
-		}
+	if err != nil {
+		return nil, err
 	}
-	return o.doc, nil
+	o.doc = doc
+	return doc, nil
 }
 
 // drawnName is the option's name for the document: none for the file's own values.
@@ -256,7 +267,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		return answer.Answer{}, err
 	}
 	bar.begin(len(options))
-	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
+	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: o.asks()}
 	if err := o.checkOptions(ctx, doc, o.others); err != nil {
 		return answer.Answer{}, err
 	}
@@ -317,6 +328,14 @@ func (o *modelOptions) solveBeams(ctx context.Context, doc *modelfile.Document, 
 	return list
 }
 
+// kept is the model of one option, who built it and what was found of it.
+type kept struct {
+	by      *structure.Builder
+	machine *machine.Machine
+	model   *structure.Model
+	result  *answer.Result
+}
+
 // solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for. With
 // columns it says how sure that is.
 func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string,
@@ -327,7 +346,7 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	if o.align {
 		return o.alignBy(ctx, by, doc, option)
 	}
-	_, model, err := build(ctx, by, doc, option)
+	m, model, err := build(ctx, by, doc, option)
 	if err != nil {
 		return nil, err
 	}
@@ -338,6 +357,11 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	if columns != nil {
 		if result.Sure, err = model.Sure(ctx, columns, result); err != nil {
 			return nil, ofOption(option, err)
+		}
+		if o.keep != nil {
+			if err := o.keep(ctx, kept{by, m, model, result}); err != nil {
+				return nil, ofOption(option, err)
+			}
 		}
 	}
 	// CSV has no place for it; without a tool there is none, and the file need not be asked.

@@ -95,10 +95,15 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, *modelfi
 	if err != nil {
 		return shown{}, nil, err
 	}
+	return shown{m, inventoryOf(model, result)}, doc, nil
+}
+
+// inventoryOf is what is in a model, with the stresses of its result.
+func inventoryOf(model *structure.Model, result *answer.Result) answer.Inventory {
 	inventory := model.Inventory()
 	inventory.Stress = answer.WorstStresses(result.Stress)
 	inventory.Notes = append(inventory.Notes, answer.LargeNotes(result.Loads)...)
-	return shown{m, inventory}, doc, nil
+	return inventory
 }
 
 // checkOptions finds what is wrong with options that are not answered for, by the beam model.

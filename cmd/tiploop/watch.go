@@ -1,17 +1,11 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
-	"html"
 
 	"github.com/spf13/cobra"
 
-	"tiploop/frame/answer"
-	"tiploop/frame/machine"
-	"tiploop/frame/modelfile"
-	"tiploop/report"
 	"tiploop/report/live"
 )
 
@@ -47,7 +41,7 @@ func runWatch(ctx context.Context, s streams, path string) error {
 	if err != nil {
 		return err
 	}
-	d.wall, d.render = server, renderLive
+	d.wall, d.render = server, livePage
 	if _, err := fmt.Fprintf(s.out, "%s\nThe page follows %s. Ctrl-C ends it.\n", server.Address(), path); err != nil {
 		return err
 	}
@@ -58,15 +52,4 @@ func runWatch(ctx context.Context, s streams, path string) error {
 	go d.solveMeshes(ctx)
 	defer d.leave() // nobody waits for a factorisation
 	return server.Serve(ctx)
-}
-
-// renderLive is the page.
-func renderLive(_ *modelfile.Document, _ []*machine.Machine, found answer.Answer) (live.Page, error) {
-	var b bytes.Buffer
-	if err := report.WriteCompareScreen(&b, found); err != nil {
-		return live.Page{}, err
-	}
-	p := live.Shell()
-	p.HTML = bytes.Replace(p.HTML, []byte("<!-- page -->"), []byte("<section id=answer><pre>"+html.EscapeString(b.String())+"</pre></section>"), 1)
-	return p, nil
 }

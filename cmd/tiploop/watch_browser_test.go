@@ -12,7 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/testdata/browser"
+	chromium "tiploop/testdata/browser"
 )
 
 // The state of the page as its elements show it.
@@ -30,37 +30,37 @@ const (
 func TestWatchInBrowser(t *testing.T) {
 	path, text := starterFile(t)
 	w := watch(t, path)
-	page := browser.Open(t, w.address, browser.Desk)
+	page := chromium.Open(t, w.address, chromium.Desk)
 	page.Until(isSettled)
 	page.Keep("watch-file")
-	require.Equal(t, "150", browser.Value[string](page, reachNow))
+	require.Equal(t, "150", chromium.Value[string](page, reachNow))
 
 	// by keys
-	browser.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
+	chromium.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
 	for range 3 {
 		page.Press("ArrowRight")
 	}
 	page.Until(reachNow + ` === "156"`)
 	page.Until(isMoved + " && " + isSettled)
-	require.Equal(t, "live-value live-differs", browser.Value[string](page, reachRow+".className"))
+	require.Equal(t, "live-value live-differs", chromium.Value[string](page, reachRow+".className"))
 	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 156 mm"))
 	page.Keep("watch-moved")
 	page.Press("ArrowLeft")
 	page.Until(reachNow + ` === "154"`)
 
 	// by typing
-	browser.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
+	chromium.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
 	page.Type("123.5")
 	page.Press("Enter")
-	browser.Value[bool](page, `document.activeElement.blur() ?? true`)
+	chromium.Value[bool](page, `document.activeElement.blur() ?? true`)
 	page.Until(reachNow + ` === "123.5" && document.querySelector(".live-by").textContent.includes("reach 123.5 mm")`)
 	page.Until(isSettled)
 	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 123.5 mm"))
 
 	// by the mouse, which it follows by the beam model; let go at the right end, the slider is at double
 	at := page.Place(".live-value input[type=range]")
-	wide := browser.Value[float64](page, `document.querySelector(".live-value input[type=range]").getBoundingClientRect().width`)
-	browser.Value[bool](page, `(() => { window.seen = new Set(); new MutationObserver(() =>
+	wide := chromium.Value[float64](page, `document.querySelector(".live-value input[type=range]").getBoundingClientRect().width`)
+	chromium.Value[bool](page, `(() => { window.seen = new Set(); new MutationObserver(() =>
 		seen.add(document.querySelector(".live-by").dataset.by)).observe(document.querySelector(".live-by"), {attributes: true}); return true; })()`)
 	page.Mouse("mousePressed", at[0], at[1])
 	for i := range 10 {
@@ -75,7 +75,7 @@ func TestWatchInBrowser(t *testing.T) {
 	require.Equal(t, text, string(now), "moving writes nothing")
 
 	// into the file
-	browser.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
+	chromium.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
 	page.Type("160")
 	page.Press("Enter")
 	page.Until(reachNow + ` === "160"`)
@@ -89,7 +89,7 @@ func TestWatchInBrowser(t *testing.T) {
 	holdAgainstTip(t, page, written)
 
 	// back to the file
-	browser.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
+	chromium.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
 	page.Press("PageDown")
 	page.Until(reachNow + ` === "140"`)
 	page.Click(".live-file button + button")
@@ -98,7 +98,7 @@ func TestWatchInBrowser(t *testing.T) {
 	// a fault
 	require.NoError(t, os.WriteFile(path, []byte(edited(t, written, "plain column: {braced: false}", "plain column: {braced: flase}")), 0o600))
 	page.Until(`!document.getElementById("live-fault").hidden`)
-	require.Contains(t, browser.Value[string](page, `document.getElementById("live-fault").textContent`),
+	require.Contains(t, chromium.Value[string](page, `document.getElementById("live-fault").textContent`),
 		fmt.Sprintf("stand.yaml:%d:", 1+strings.Count(text[:strings.Index(text, "plain column:")], "\n")))
 	page.Keep("watch-fault")
 	require.NoError(t, os.WriteFile(path, []byte(written), 0o600))
@@ -111,13 +111,13 @@ func TestWatchInBrowser(t *testing.T) {
 }
 
 // holdAgainstTip holds the page's numbers for each load against the screen of tip for a file of that text.
-func holdAgainstTip(t *testing.T, page *browser.Tab, text string) {
+func holdAgainstTip(t *testing.T, page *chromium.Tab, text string) {
 	t.Helper()
 	other := filepath.Join(t.TempDir(), "other.yaml")
 	require.NoError(t, os.WriteFile(other, []byte(text), 0o600))
 	var screen bytes.Buffer
 	require.Zero(t, runWith(t.Context(), []string{"tip", other}, streams{out: &screen, err: io.Discard}))
-	rows := browser.Value[map[string]string](page, allRows)
+	rows := chromium.Value[map[string]string](page, allRows)
 	for _, load := range []string{"side cut", "drilling"} {
 		row := rows["tip under “"+load+"”"]
 		require.Contains(t, row, " µm (", "%v", rows)
@@ -135,12 +135,12 @@ func TestWatchHostileNames(t *testing.T) {
 	text = strings.ReplaceAll(text, "drilling", `"</script><script>window.bitten=1</script>"`)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	w := watch(t, path)
-	page := browser.Open(t, w.address, browser.Phone)
+	page := chromium.Open(t, w.address, chromium.Phone)
 	page.Until(isSettled)
-	require.Equal(t, "undefined", browser.Value[string](page, "typeof window.bitten"))
-	require.Contains(t, browser.Value[string](page, `document.querySelector("#live-option").textContent`), "<img src=x")
-	require.LessOrEqual(t, browser.Value[int](page, "document.documentElement.scrollWidth"), int(browser.Phone.Width),
+	require.Equal(t, "undefined", chromium.Value[string](page, "typeof window.bitten"))
+	require.Contains(t, chromium.Value[string](page, `document.querySelector("#live-option").textContent`), "<img src=x")
+	require.LessOrEqual(t, chromium.Value[int](page, "document.documentElement.scrollWidth"), int(chromium.Phone.Width),
 		"nothing hangs over the edge of a phone")
-	page.Keep("watch-phone-" + strconv.Itoa(int(browser.Phone.Width)))
+	page.Keep("watch-phone-" + strconv.Itoa(int(chromium.Phone.Width)))
 	require.Empty(t, page.Complaints())
 }

@@ -18,6 +18,7 @@ import (
 	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
 	"tiploop/report/live"
+	"tiploop/report/page"
 	"tiploop/report/phrase"
 )
 
@@ -26,12 +27,12 @@ const restFor = 150 * time.Millisecond
 
 // wall is where a desk puts up what it found.
 type wall interface {
-	ShowPage(live.Page)
+	ShowPage(html []byte)
 	ShowState(live.State)
 }
 
-// rendering makes the page of a document, of its machines in the order of its options and of what is known of them.
-type rendering func(doc *modelfile.Document, machines []*machine.Machine, found answer.Answer) (live.Page, error)
+// rendering makes the page of a model file, of its machines in the order of its options and of what is known of them.
+type rendering func(ctx context.Context, s *solver, source page.Source, list []*solvedOption, found answer.Answer) ([]byte, error)
 
 // desk holds a model file against the numbers that were moved, and has both solved. What is moved while it solves takes
 // the place of what was moved before.
@@ -175,7 +176,8 @@ func (d *desk) give() {
 // What is still being worked out, as the readout tells it.
 const (
 	meshesFollow = "the meshed answer follows"
-	drawsFollow  = "how sure follows"
+	drawsFollow  = "how sure that is follows"
+	nextFollows  = "what to change next follows"
 )
 
 // put gives a worker something to do next in place of what it was to do next.
@@ -251,7 +253,7 @@ func (d *desk) failed(t task, err error) {
 
 // solveBeams answers by the beam model for what is being moved, at once.
 func (d *desk) solveBeams(ctx context.Context) {
-	by := &structure.Builder{Detail: structure.Section, Asks: flags}
+	by := &structure.Builder{Detail: structure.Section}
 	var file beamAnswer
 	for {
 		var t task
@@ -352,7 +354,8 @@ func (d *desk) solve(s *solver, t task) error {
 	}
 	readout := live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
 	readout.Pending = drawsFollow
-	if err := d.publish(t, list, found, readout); err != nil {
+	d.found(t, func(state *live.State) { state.Readout = readout })
+	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
 	}
 	var columns chance.Columns
@@ -367,32 +370,30 @@ func (d *desk) solve(s *solver, t task) error {
 		before = &drawn
 	}
 	readout = live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
-	if err := d.publish(t, list, found, readout); err != nil {
+	readout.Pending = nextFollows
+	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
 	}
 	if found, err = s.next(t.ctx, t.now, found); err != nil {
 		return err
 	}
 	d.found(t, func(state *live.State) { live.TellSteps(state.Values, &found.Options[i]) })
-	return d.publish(t, list, found, readout)
+	readout.Pending = ""
+	return d.publish(t, s, list, found, readout)
 }
 
 // publish puts up what was found for a task.
-func (d *desk) publish(t task, list []*solvedOption, found answer.Answer, readout live.Readout) error {
-	if err := t.ctx.Err(); err != nil {
-		return err
-	}
-	var machines []*machine.Machine
-	for _, k := range list {
-		machines = append(machines, k.machine)
-	}
-	page, err := d.render(t.now, machines, found)
+func (d *desk) publish(t task, s *solver, list []*solvedOption, found answer.Answer, readout live.Readout) error {
+	html, err := d.render(t.ctx, s, page.Source{Name: d.state.File, Text: t.now.Text()}, list, found)
 	if err != nil {
 		return err
 	}
-	d.found(t, func(s *live.State) {
-		d.wall.ShowPage(page)
-		s.Readout = readout
+	if err := t.ctx.Err(); err != nil {
+		return err
+	}
+	d.found(t, func(state *live.State) {
+		d.wall.ShowPage(html)
+		state.Readout = readout
 	})
 	return nil
 }

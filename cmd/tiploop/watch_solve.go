@@ -21,8 +21,8 @@ type solver struct {
 
 func newSolver() *solver {
 	return &solver{
-		by:    &structure.Builder{Detail: structure.Solid, Mesh: structure.QuickMesh, Asks: flags},
-		beams: &structure.Builder{Detail: structure.Section, Asks: flags},
+		by:    &structure.Builder{Detail: structure.Solid, Mesh: structure.QuickMesh},
+		beams: &structure.Builder{Detail: structure.Section},
 	}
 }
 
@@ -30,8 +30,9 @@ func newSolver() *solver {
 type solvedOption struct {
 	machine *machine.Machine
 	model   *structure.Model
-	result  *answer.Result // at typical numbers
-	beam    *answer.Result // by the beam model; nil until it is asked for
+	result  *answer.Result  // at typical numbers
+	beam    *answer.Result  // by the beam model; nil until it is asked for
+	shapes  []*answer.Shape // what it looks like; nil until that is asked for
 }
 
 // How long what was worked out is kept: machines, a few files' and moves' worth of all options, and solid bodies.
@@ -76,7 +77,7 @@ func ofOptionIn(doc *modelfile.Document, option string, err error) error {
 
 // typical answers for all options of a document at typical numbers; nothing is said of how sure that is.
 func (s *solver) typical(ctx context.Context, doc *modelfile.Document) (answer.Answer, []*solvedOption, error) {
-	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: solidDetail, Asks: flags}
+	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: solidDetail}
 	var list []*solvedOption
 	for _, name := range optionsOf(doc) {
 		k, err := s.option(ctx, doc, name)
@@ -119,6 +120,14 @@ func (s *solver) surely(
 func (s *solver) beside(ctx context.Context, k *solvedOption) (err error) {
 	if k.beam == nil {
 		k.beam, err = s.beams.Answer(ctx, k.machine, structure.TipOnly)
+	}
+	return err
+}
+
+// look finds what a machine looks like.
+func (s *solver) look(ctx context.Context, k *solvedOption) (err error) {
+	if k.shapes == nil {
+		k.shapes, err = s.by.Shapes(ctx, k.machine)
 	}
 	return err
 }

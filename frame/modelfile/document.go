@@ -10,6 +10,9 @@ var modelKeys = Mapping{
 	Keys: []Key{
 		{Name: "machine", Takes: anyText, About: "its name"},
 		{Name: "about", Takes: anyText, Default: "nothing", About: "what there is to say of it"},
+		{Name: "date", Takes: anyText, Default: "none", About: "the day that tiploop log shows, as it is written here"},
+		{Name: "notes", Takes: either(anyText, keysOf(&noteKeys)), Default: "none",
+			About: "your own words for tiploop log, in Markdown: one text, or one for each of some sections"},
 		{Name: "values", Takes: byName("value", either(sized(aNumber), truth, anyText)), Default: "none",
 			About: "numbers, words and true or false, by names that expressions use; an option sets them"},
 		{Name: "materials", Takes: byName("material", keysOf(&materialKeys)), Default: "those of tiploop tables materials",
@@ -138,6 +141,10 @@ func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	if n := top.get("about"); n != nil {
 		c.m.About, _ = c.single(n, "about")
 	}
+	if n := top.get("date"); n != nil {
+		c.m.Date, _ = c.single(n, "date")
+	}
+	c.decodeNotes(top.get("notes"))
 	c.defineValues(top.get("values"), settings)
 	c.fix(set)
 	c.evaluateValues()

@@ -43,6 +43,7 @@ type sampler struct {
 	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
 	reads    readings
 	drawn    []quantity
+	courses  []course
 	watched  []*watched
 	lacks    []float64 // of each draw that has been read, see frame.Drawn
 	hidden   []float64 // the same over the least share of its stiffness that anything has in it
@@ -115,6 +116,7 @@ func (s *sampler) begin() error {
 	if err := s.findPaths(); err != nil {
 		return err
 	}
+	s.findAlong()
 	var err error
 	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, s.aims()); err != nil {
 		return m.nameUneven(err)
@@ -149,6 +151,11 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 				for k := range s.drawn {
 					s.drawn[k].Values[i] = s.drawn[k].of(moment)
 				}
+				for _, c := range s.courses {
+					for n, share := range c.share {
+						c.values[n][i] = share(moment)
+					}
+				}
 			})
 		}
 		worst := s.worst(logs)
@@ -172,6 +179,11 @@ func (s *sampler) room(draws int) {
 	for k := range s.drawn {
 		q := &s.drawn[k]
 		q.Values = append(q.Values, make([]float64, draws-len(q.Values))...)
+	}
+	for _, c := range s.courses {
+		for n, values := range c.values {
+			c.values[n] = append(values, make([]float64, draws-len(values))...)
+		}
 	}
 	for _, w := range s.watched {
 		w.slips = append(w.slips, make([]bool, draws-len(w.slips))...)
@@ -234,6 +246,9 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 		if r, ok := of[stretchKey(t.Path, t.Load)]; ok {
 			sure.Stretches = append(sure.Stretches, answer.StretchRange{Path: t.Path, Load: t.Load, StretchMM: r})
 		}
+	}
+	for _, c := range s.courses {
+		sure.Along = append(sure.Along, c.sizes())
 	}
 	for _, c := range s.result.Cuts {
 		if r, ok := of[depthKey(c.Name)]; ok {

@@ -9,7 +9,7 @@ import (
 // waits for news waits for the channel to be closed.
 type board struct {
 	mu      sync.Mutex
-	page    Page
+	page    []byte
 	pages   int
 	state   State
 	sent    []byte // the state as JSON
@@ -17,24 +17,18 @@ type board struct {
 	news    chan struct{}
 }
 
-// Page is a whole document, and the policy under which a browser may run what is in it.
-type Page struct {
-	HTML   []byte
-	Policy string // Content-Security-Policy
-}
-
 // newBoard is a board that shows a page.
-func newBoard(first Page) *board {
+func newBoard(first []byte) *board {
 	b := &board{page: first, pages: 1, news: make(chan struct{})}
 	b.set(State{})
 	return b
 }
 
 // showPage puts up a page.
-func (b *board) showPage(p Page) {
+func (b *board) showPage(page []byte) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.page = p
+	b.page = page
 	b.pages++
 	b.set(b.state)
 }
@@ -68,7 +62,7 @@ func (b *board) newest() (sent []byte, version int, news <-chan struct{}) {
 }
 
 // shown is the page.
-func (b *board) shown() Page {
+func (b *board) shown() []byte {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return b.page

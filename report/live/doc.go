@@ -10,7 +10,7 @@
 //
 // The server listens on 127.0.0.1 and at a port that the system picks. Every address begins with a random token, and
 // whoever asks must ask for that host and come from that page (Host, Origin, Sec-Fetch-Site); all else is not found or
-// refused. There are six addresses and none of them names a file.
+// refused. There are four addresses and none of them names a file.
 //
 // Numbers of a state are in the units that stand beside them; texts are plain, and the page's script writes them as such.
 package live

@@ -99,6 +99,8 @@
     place.append(
       make("h2", {}, "Turn a number, see what it does"), chooser, list, trouble, readoutHead,
       make("div", {class: "live-scroll"}, table), status);
+    const machine = document.getElementById("drawing");
+    if (machine) machine.after(place.closest("aside") || place); // the numbers stand below what they change
   }
 
   function say(text) {
@@ -285,7 +287,7 @@
   let fetching = false;
   const served = new Map(); // what each section was served as, by id
 
-  const sectionsOf = (page) => [...page.querySelectorAll("section[id]")].filter((s) => !s.parentElement.closest("section[id]"));
+  const sectionsOf = (page) => [...page.querySelectorAll("header#verdict, main > section[id]")];
 
   for (const s of sectionsOf(document)) served.set(s.id, s.outerHTML);
 
@@ -295,9 +297,16 @@
     try {
       while (state.page > shownPage) {
         const number = state.page;
+        const whole = state.readout.pending === "";
         const response = await fetch("./");
         if (!response.ok) break;
-        replaceSections(new DOMParser().parseFromString(await response.text(), "text/html"));
+        const page = new DOMParser().parseFromString(await response.text(), "text/html");
+        // Scripts come with a page as it is opened: the first machine, and one where there was no picture of it.
+        if (page.scripts.length !== document.scripts.length) {
+          location.reload();
+          return;
+        }
+        replaceSections(page, whole);
         shownPage = number;
       }
     } catch {
@@ -306,12 +315,15 @@
     fetching = false;
   }
 
-  // replaceSections puts in what is new, and leaves alone what is as it was.
-  function replaceSections(page) {
+  // replaceSections puts in what is new, and leaves alone what is as it was. What a page that is still in the making has
+  // not yet stays as it was, and is marked.
+  function replaceSections(page, whole) {
     const fresh = sectionsOf(page);
     const names = new Set(fresh.map((s) => s.id));
     for (const old of sectionsOf(document)) {
-      if (!names.has(old.id)) {
+      if (names.has(old.id)) continue;
+      old.classList.toggle("live-old", !whole);
+      if (whole) {
         served.delete(old.id);
         old.remove();
       }
@@ -322,21 +334,42 @@
       let old = document.getElementById(s.id);
       if (!old) {
         const here = document.importNode(s, true);
-        if (before) before.after(here);
-        else document.querySelector("main").append(here);
+        if (before && before.parentElement.localName === "main") before.after(here);
+        else document.querySelector("main").prepend(here);
         old = here;
-      } else if (served.get(s.id) !== html) {
+      } else if (served.get(s.id) !== html && !replaceMachine(old, s)) {
         const here = document.importNode(s, true);
         const open = [...old.querySelectorAll("details")].map((d) => d.open);
         here.querySelectorAll("details").forEach((d, i) => { if (open[i]) d.open = true; });
         old.replaceWith(here);
         old = here;
       }
+      old.classList.remove("live-old");
       served.set(s.id, html);
       before = old;
     }
     document.title = page.title;
-    document.dispatchEvent(new Event("tiploop-page"));
+  }
+
+  // replaceMachine gives the machine that can be turned another shape, as it is turned; false where there is none.
+  function replaceMachine(old, fresh) {
+    const data = fresh.querySelector("script#scene");
+    if (!data || !window.tiploopScene || !old.querySelector("#machine canvas")) return false;
+    try {
+      window.tiploopScene.replace(data.textContent);
+    } catch {
+      return false;
+    }
+    old.querySelector("h2").replaceWith(document.importNode(fresh.querySelector("h2"), true));
+    const stills = [...fresh.querySelector("#machine").children].map((e) => document.importNode(e, true));
+    for (const e of stills) {
+      e.hidden = true;
+      e.classList.add("scene-still"); // stays for printing
+    }
+    const machine = old.querySelector("#machine");
+    machine.querySelectorAll(":scope > .scene-still").forEach((e) => e.remove());
+    machine.prepend(...stills);
+    return true;
   }
 
   // ---- news from the program ----
@@ -350,9 +383,11 @@
     showFault(fault, state.fault);
     document.body.classList.toggle("live-faulty", Boolean(state.fault));
     if (!fault.isConnected) {
-      const verdict = document.querySelector("[data-live-verdict]");
-      if (verdict) verdict.before(fault);
-      else document.querySelector("main").prepend(fault);
+      document.getElementById("verdict").before(fault);
+    }
+    if (document.documentElement.hasAttribute("data-shell")) {
+      if (state.page > 1) location.reload(); // there is a machine now
+      return;
     }
     if (state.page > shownPage) fetchPage();
   }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/rand"
 	"crypto/subtle"
-	_ "embed"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -61,7 +60,7 @@ func Listen(desk Desk) (*Server, error) {
 		return nil, fmt.Errorf("serve the page: %w", err)
 	}
 	return &Server{
-		listener: listener, desk: desk, board: newBoard(Shell()), token: rand.Text(), host: listener.Addr().String(),
+		listener: listener, desk: desk, board: newBoard(shell()), token: rand.Text(), host: listener.Addr().String(),
 		streams: make(chan struct{}, mostStreams), ending: make(chan struct{}),
 	}, nil
 }
@@ -71,8 +70,9 @@ func (s *Server) Address() string { return s.origin() + "/" + s.token + "/" }
 
 func (s *Server) origin() string { return "http://" + s.host }
 
-// ShowPage puts up a page in place of the one before.
-func (s *Server) ShowPage(p Page) { s.board.showPage(p) }
+// ShowPage puts up a page in place of the one before: a whole document, with [Controls], [Style] and [Script] in it, that
+// allows itself to fetch from its own address.
+func (s *Server) ShowPage(html []byte) { s.board.showPage(html) }
 
 // ShowState puts up a state in place of the one before. It panics on one with a number that is not finite.
 func (s *Server) ShowState(state State) { s.board.showState(state) }
@@ -104,7 +104,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	for _, line := range [][2]string{
 		{"Cache-Control", "no-store"}, {"X-Content-Type-Options", "nosniff"}, {"Referrer-Policy", "no-referrer"},
 		{"Cross-Origin-Resource-Policy", "same-origin"}, {"Cross-Origin-Opener-Policy", "same-origin"},
-		{"X-Frame-Options", "DENY"},
+		{"X-Frame-Options", "DENY"}, {"Content-Security-Policy", "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"},
 	} {
 		h.Set(line[0], line[1])
 	}
@@ -162,32 +162,16 @@ type route struct {
 
 const eventsName = "events"
 
-//go:embed live.js
-var script []byte
-
-//go:embed live.css
-var style []byte
-
 var routes = map[string]route{
 	"":         {http.MethodGet, (*Server).servePage},
 	eventsName: {http.MethodGet, (*Server).serveEvents},
 	"move":     {http.MethodPost, (*Server).serveMove},
 	"write":    {http.MethodPost, (*Server).serveWrite},
-	"live.js":  {http.MethodGet, serveBytes("text/javascript; charset=utf-8", script)},
-	"live.css": {http.MethodGet, serveBytes("text/css; charset=utf-8", style)},
 }
 
-func serveBytes(kind string, data []byte) func(*Server, http.ResponseWriter, *http.Request) {
-	return func(_ *Server, w http.ResponseWriter, _ *http.Request) {
-		w.Header().Set("Content-Type", kind)
-		_, _ = w.Write(data) // who has left is not told
-	}
-}
-
-func (s *Server) servePage(w http.ResponseWriter, r *http.Request) {
-	p := s.board.shown()
-	w.Header().Set("Content-Security-Policy", p.Policy)
-	serveBytes("text/html; charset=utf-8", p.HTML)(s, w, r)
+func (s *Server) servePage(w http.ResponseWriter, _ *http.Request) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(s.board.shown()) // who has left is not told
 }
 
 // serveEvents keeps one browser up to date: it is sent the newest state, and the next one that is newest then.

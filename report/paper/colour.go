@@ -32,3 +32,19 @@ var (
 		draw.CircleGlyph{}, draw.BoxGlyph{}, draw.PyramidGlyph{}, Diamond, arrowhead, hourglass,
 	}
 )
+
+// Movement is the scale of a movement, from none to the largest: one hue, each step darker than the one before, so that
+// it keeps its order in grey print and for colour-blind readers. Dark lines remain seen on all of it.
+var Movement = []color.NRGBA{
+	{0xF7, 0xF3, 0xE6, 0xFF}, {0xCD, 0xE0, 0xCB, 0xFF}, {0x9C, 0xC9, 0xBE, 0xFF}, {0x6B, 0xAB, 0xB4, 0xFF},
+	{0x47, 0x89, 0xA6, 0xFF}, {0x30, 0x66, 0x8F, 0xFF}, {0x24, 0x46, 0x6E, 0xFF},
+}
+
+// AtMovement is the colour of a share of the largest movement, 0 to 1.
+func AtMovement(share float64) color.NRGBA {
+	at := max(0, min(1, share)) * float64(len(Movement)-1)
+	i := min(int(at), len(Movement)-2)
+	mix := func(a, b uint8) uint8 { return uint8(float64(a) + (float64(b)-float64(a))*(at-float64(i)) + 0.5) }
+	a, b := Movement[i], Movement[i+1]
+	return color.NRGBA{mix(a.R, b.R), mix(a.G, b.G), mix(a.B, b.B), 0xFF}
+}

@@ -150,14 +150,26 @@ func Value[T any](b *Tab, expression string) T {
 	return run(b, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
-// Until waits until an expression of the page is true.
+// Until waits until an expression of the page is true; a page that is opened anew meanwhile is asked again.
 func (b *Tab) Until(expression string) {
 	b.t.Helper()
 	ctx, cancel := context.WithTimeout(b, patience)
 	defer cancel()
-	_, err := chromedp.Run(ctx, chromedp.Poll[bool](expression))
-	require.NoError(b.t, err, "%s", expression)
+	for {
+		is, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("Boolean("+expression+")"))
+		if err == nil && is {
+			return
+		}
+		select {
+		case <-time.After(again):
+		case <-ctx.Done():
+			require.Fail(b.t, "the page never comes to that", "%s: %v", expression, err)
+		}
+	}
 }
+
+// again is how long a page that is waited for is left alone.
+const again = 50 * time.Millisecond
 
 // Press presses a key and lets it go, as one who has the focus somewhere does.
 func (b *Tab) Press(key string) {

@@ -1,0 +1,58 @@
+package answer
+
+// Shape is what a machine looks like, coarsely, and how every corner of it moves under each load: for drawing, and no
+// part of an answer's JSON.
+type Shape struct {
+	Option string             // as [Result.Name]
+	AtMM   map[string]float64 // where the axes stand; nil without axes
+	Loads  []string           // in the order of the machine
+	Tip    *ShapeTip          // nil: no tool
+	Bodies []ShapeBody        // parts in their order, then what is fitted to them
+}
+
+// ShapeTip is where the tool cuts. What the tip moves against the work is the difference of the two.
+type ShapeTip struct {
+	AtMM   [3]float64
+	ToolMM [][3]float64 // movement by load
+	WorkMM [][3]float64
+}
+
+// ShapeBody is the surface of a part, or of what is fitted to parts.
+type ShapeBody struct {
+	Name     string
+	Kind     ShapeKind
+	Material string  // key; "" where none is said
+	MassKg   float64 // 0: not known, or counted with another
+	Source   string  // under which its energy is counted, as in [Share]; "" for none
+
+	AtMM      [][3]float64   // corners, mm
+	Triangles [][3]int       // of corners, anticlockwise seen from outside
+	Edges     [][2]int       // pieces of the edges that are drawn
+	MovedMM   [][][3]float64 // movement by load and corner, mm
+}
+
+// ShapeKind is what a body is, which decides how it is drawn.
+type ShapeKind string
+
+// The kinds. Parts have the kinds of [PartLine].
+const (
+	ShapePlate    ShapeKind = "plate"
+	ShapeGusset   ShapeKind = "gusset"
+	ShapeBar      ShapeKind = "bar"
+	ShapeRail     ShapeKind = "rail"
+	ShapeCarriage ShapeKind = "carriage"
+	ShapeScrew    ShapeKind = "screw" // of a drive
+	ShapeBelt     ShapeKind = "belt"
+	ShapeNut      ShapeKind = "nut" // or the clamp of a belt, or a pinion
+	ShapeMotor    ShapeKind = "motor"
+	ShapeMass     ShapeKind = "mass" // what hangs on a part, as big as steel of its mass
+	ShapeFoot     ShapeKind = "foot"
+	ShapeGround   ShapeKind = "ground"
+	ShapeTool     ShapeKind = "tool"
+	ShapeWork     ShapeKind = "work"
+)
+
+// IsPart tells whether the body is one of the machine's parts.
+func (b *ShapeBody) IsPart() bool {
+	return b.Kind == ShapePlate || b.Kind == ShapeGusset || b.Kind == ShapeBar
+}

@@ -1,0 +1,93 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"tiploop/report"
+	"tiploop/report/drawing"
+	"tiploop/report/number"
+	"tiploop/report/phrase"
+	"tiploop/report/wrap"
+)
+
+// verdict is what the page is for: it stands at the top. Its first block says how sure it is.
+func verdict(c Content) (Section, error) {
+	says, known := report.Headline(c.Answer)
+	s := Section{Heading: says, Blocks: []Block{{Text: known}}}
+	if !c.several() {
+		return s, nil
+	}
+	blocks, err := blocksOf(func(w io.Writer) error { return report.WriteCompareTables(w, c.Answer, "verdict") })
+	if err != nil {
+		return s, err
+	}
+	blocks = slices.DeleteFunc(blocks, func(b Block) bool { return b.Text == whichToBuild })
+	s.Blocks = append(s.Blocks, folded("Against each of the others", blocks)...)
+	return s, nil
+}
+
+// whichToBuild is the heading of the verdict's table, which the page's own takes the place of.
+const whichToBuild = "Which to build"
+
+// drawn is the machine.
+func drawn(c Content) (Section, error) {
+	m, inv := c.machine(), c.inventory()
+	picture, err := drawing.Picture(m, inv)
+	if err != nil {
+		return Section{}, err
+	}
+	size := [3]float64{}
+	for k := range size {
+		size[k] = inv.ExtentToMM[k] - inv.ExtentFromMM[k]
+	}
+	says := fmt.Sprintf("%s, %s, %s kg, %s mm", phrase.Count(len(inv.Parts), "part"), phrase.Count(len(inv.Joints), "joint"),
+		number.Significant(inv.MassKg), number.Sizes(size))
+	return Section{Heading: says, Blocks: []Block{{Figure: &Figure{Name: "drawing", Picture: picture,
+		Words: fmt.Sprintf("%s from the front, the right and above%s: %s. Its parts stand in the table of parts.",
+			wrap.OneLine(m.Name), c.of(), says)}}}}, nil
+}
+
+// of names the option that the page is about where there are several.
+func (c Content) of() string {
+	if !c.several() {
+		return ""
+	}
+	return " with " + phrase.Quoted(c.result().Name)
+}
+
+// parts is what there is to buy, saw and drill. Tables that are to be taken to the workshop stand open.
+func parts(c Content) (Section, error) {
+	inv := c.inventory()
+	s := Section{Heading: "Nothing to drill"}
+	if h := inv.Holes; h.Through+h.Tapped > 0 {
+		s.Heading = fmt.Sprintf("%s and %s to drill, about %s at a drill press", phrase.Count(h.Through, "through hole"),
+			phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes))
+	}
+	elsewhere := []string{"stress", "notes", "cautions"} // of the tables that show knows
+	open := []string{"parts", "cut", "holes"}
+	tables := func(names []string) ([]Block, error) {
+		if len(names) == 0 {
+			return nil, nil
+		}
+		return blocksOf(func(w io.Writer) error { return report.WriteShow(w, inv, names...) })
+	}
+	var shown, hidden []string
+	for _, name := range report.ShowTablesOf(inv) {
+		switch {
+		case slices.Contains(elsewhere, name):
+		case slices.Contains(open, name):
+			shown = append(shown, name)
+		default:
+			hidden = append(hidden, name)
+		}
+	}
+	var err error
+	if s.Blocks, err = tables(shown); err != nil {
+		return s, err
+	}
+	more, err := tables(hidden)
+	s.Blocks = append(s.Blocks, folded(capital(phrase.List(hidden)), more)...)
+	return s, err
+}
