@@ -124,10 +124,19 @@ func (s *solver) beside(ctx context.Context, k *solvedOption) (err error) {
 	return err
 }
 
-// look finds what a machine looks like.
+// look finds what a machine looks like, and at the ends of its axes.
 func (s *solver) look(ctx context.Context, k *solvedOption) (err error) {
-	if k.shapes == nil {
+	switch {
+	case k.shapes != nil:
+	case len(k.machine.Axes) > 0:
 		k.shapes, err = s.by.Shapes(ctx, k.machine)
+	default: // the model is there already
+		var shape *answer.Shape
+		shape, err = k.model.Shape(ctx)
+		k.shapes = []*answer.Shape{shape}
+	}
+	if err != nil {
+		k.shapes = nil
 	}
 	return err
 }

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"os"
@@ -28,7 +29,7 @@ const soon = time.Minute
 
 // watching is the program with a page open.
 type watching struct {
-	t       *testing.T
+	t       testing.TB
 	path    string
 	address string
 	states  chan live.State
@@ -36,7 +37,7 @@ type watching struct {
 }
 
 // watch runs the program on a file, and reads what it tells its page.
-func watch(t *testing.T, path string) *watching {
+func watch(t testing.TB, path string) *watching {
 	t.Helper()
 	ctx, cancel := context.WithCancel(t.Context())
 	read, written := io.Pipe()
@@ -148,7 +149,7 @@ func starterFile(t *testing.T) (path, text string) {
 }
 
 // edited is a text with one thing in place of another that stands there once.
-func edited(t *testing.T, text, old, now string) string {
+func edited(t testing.TB, text, old, now string) string {
 	t.Helper()
 	require.Equal(t, 1, strings.Count(text, old), old)
 	return strings.Replace(text, old, now, 1)
@@ -447,4 +448,43 @@ func TestWatchNeedsAFile(t *testing.T) {
 	err.Reset()
 	require.Equal(t, misused, runWith(t.Context(), []string{"watch", "-"}, streams{out: &out, err: &err}))
 	require.Empty(t, out.String())
+}
+
+// How long after a save of the sample, in which one plate changed, the page has the typical numbers, all sections with
+// them, and how sure they are; and what the process has worked until then, which does not depend on what runs beside.
+func BenchmarkSaveToPage(b *testing.B) {
+	data, err := os.ReadFile(filepath.Join(top, "examples", "bed-layouts.yaml"))
+	require.NoError(b, err)
+	path := filepath.Join(b.TempDir(), "mill.yaml")
+	require.NoError(b, os.WriteFile(path, data, 0o600))
+	w := watch(b, path)
+	before := w.until("an answer", settled)
+	stages := []struct {
+		name string
+		like func(live.State) bool
+	}{
+		{"numbers", func(s live.State) bool { return s.Readout.Pending == drawsFollow }},
+		{"page", func(s live.State) bool { return s.Page > before.Page }},
+		{"sure", func(s live.State) bool { return s.Readout.Pending == nextFollows }},
+		{"all", settled},
+	}
+	passed, cpu := make([]time.Duration, len(stages)), make([]time.Duration, len(stages))
+	n := 0
+	for b.Loop() {
+		n++
+		text := edited(b, string(data), "to: [75, 245, 330]}", fmt.Sprintf("to: [75, 245, %g]}", 330+float64(n)/4))
+		saved, working := time.Now(), worked(b)
+		require.NoError(b, os.WriteFile(path, []byte(text), 0o600))
+		var last live.State
+		for i, stage := range stages {
+			last = w.until(stage.name, stage.like)
+			passed[i] += time.Since(saved)
+			cpu[i] += worked(b) - working
+		}
+		before = last
+	}
+	for i, stage := range stages {
+		b.ReportMetric(float64(passed[i].Milliseconds())/float64(n), stage.name+"-ms")
+		b.ReportMetric(float64(cpu[i].Milliseconds())/float64(n), stage.name+"-cpu-ms")
+	}
 }

@@ -84,6 +84,7 @@
     option = choice.value;
     moved = {};
     send();
+    window.tiploopScene?.choose({option});
   }});
   const chooser = make("p", {class: "live-option"}, make("label", {for: "live-option"}, "Values of the option "), choice);
   const list = make("div", {class: "live-values"});
@@ -371,6 +372,24 @@
     machine.prepend(...stills);
     return true;
   }
+
+  // The machine that is shown is that of the option whose numbers are turned, and the other way round; but not away from
+  // numbers that were moved.
+  let tries = 0;
+  function joinMachine() {
+    if (!window.tiploopScene || !state) {
+      if (++tries < 100) setTimeout(joinMachine, 100); // it comes when the page has been painted, or not at all
+      return;
+    }
+    window.tiploopScene.choose({option});
+    document.getElementById("machine").addEventListener("scenechosen", (e) => {
+      const name = e.detail.option;
+      if (name === option || Object.keys(moved).length || !state.options.includes(name)) return;
+      option = name;
+      send();
+    });
+  }
+  if (!document.documentElement.hasAttribute("data-shell")) joinMachine();
 
   // ---- news from the program ----
 
