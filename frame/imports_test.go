@@ -83,6 +83,7 @@ var order = map[string][]string{
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
+	"tiploop/report/scene":           {"report/drawing"},
 	"tiploop/report/table":           {"report/wrap"},
 	"tiploop/report/phrase":          {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report/reference":       {"beam", "frame/machine", "report/number", "report/table"},
@@ -90,9 +91,10 @@ var order = map[string][]string{
 	"tiploop/report/verdict":         {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report":                 {"frame/machine", "report/paper", "report/phrase", "report/table", "report/verdict"},
 	"tiploop/report/live":            {"report/phrase", "report/verdict"},
+	"tiploop/report/page":            {"report", "report/scene", "report/screen"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live",
-		"report/reference", "report/screen"},
+		"report/page", "report/reference", "report/scene", "report/screen"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every

@@ -56,6 +56,9 @@ func Headline(a answer.Answer) (says, sure string) {
 func whatToBuild(a answer.Answer) string {
 	switch names := a.Verdict.Steadiest.Options; len(names) {
 	case 0:
+		if misfitsDiffer(a.Options) {
+			return "Build whichever you like: they differ in what misfits do, and in nothing else that was compared."
+		}
 		return "Build whichever you like: there is no real difference."
 	case 1:
 		return "Build " + phrase.Quoted(names[0]) + "."
@@ -92,9 +95,9 @@ func howMuchBetter(a answer.Answer) string {
 	}
 	words := fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open, "comparison"), better)
 	if least != nil && better > 0 {
-		words += ", each in " + phrase.Chance(*least)
+		words += ", each in " + phrase.Chance(*least) + " such machines"
 		if *least < 100 {
-			words += " such machines or more"
+			words += " or more"
 		}
 	}
 	words += fmt.Sprintf(", and loses %d", worse)
@@ -117,7 +120,10 @@ func keepsInWords(r answer.Result) (says, known string) {
 				continue
 			}
 			low, high := number.Digits(s.StretchMM.Low, rangedDigits), number.Digits(s.StretchMM.High, rangedDigits)
-			if known = fmt.Sprintf("Nine of ten such machines keep it over %s to %s mm.", low, high); low == high {
+			switch known = fmt.Sprintf("Nine of ten such machines keep it over %s to %s mm.", low, high); {
+			case s.StretchMM.High < number.Noise:
+				known = "Nine of ten such machines keep it nowhere."
+			case low == high:
 				known = fmt.Sprintf("Nine of ten such machines keep it over %s mm.", low)
 			}
 		}

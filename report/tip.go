@@ -233,10 +233,14 @@ func (p *page) check(r answer.Result) {
 		return
 	}
 	p.Heading("Check it: what a dial indicator should read, with the spindle off and unplugged")
-	for _, c := range r.Check {
+	for i, c := range r.Check {
 		words := fmt.Sprintf("Push %s (%s, at %s) %s by %s N, dial on %s: %s µm, %s hundredths of a mm.",
 			wrap.OneLine(c.Part), wrap.OneLine(c.Place), place(c.AtMM), phrase.Way(c.Direction), number.Given(c.ForceN),
 			wrap.OneLine(c.Against), number.Significant(c.ReadingUm), number.Significant(c.ReadingUm/phrase.HundredthUm))
+		if sure := r.CheckRange(i); sure != nil {
+			words += fmt.Sprintf(" Nine in ten such machines read %s to %s µm; one that reads more gives somewhere that the file "+
+				"takes for tighter.", number.Significant(sure.Low), number.Significant(sure.High))
+		}
 		if c.SafeN != nil {
 			words += fmt.Sprintf(" No more than %s N: beyond twice that %s.", number.Significant(*c.SafeN),
 				wrap.OneLine(c.LimitedBy))

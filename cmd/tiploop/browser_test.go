@@ -37,7 +37,8 @@ func browser(t *testing.T) context.Context {
 		t.Skip("no chromium is installed, so no page is opened in a browser")
 	}
 	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.UserDataDir(t.TempDir()))
+		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("use-gl", "angle"), chromedp.Flag("use-angle", "swiftshader"),
+		chromedp.Flag("enable-unsafe-swiftshader", true)) // WebGL without a graphics card
 	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)
 	ctx, leave := chromedp.NewContext(allocator)
@@ -167,21 +168,33 @@ func TestBrowserOpensLogs(t *testing.T) {
 			require.Less(t, len(files["page.html"]), mostBytes)
 			o := open(t, ctx, filepath.Join(folder, "page.html"))
 			require.Equal(t, "tiploop "+version, value[string](t, o, `document.querySelector("meta[name=generator]").content`))
+			turning(t, o)
 			papers := map[string]bool{}
 			for _, scheme := range []string{"light", "dark"} {
 				for _, wide := range []int64{phoneWide, deskWide} {
 					looks(t, o, wide, scheme)
 					readable(t, o)
-					accessible(t, o)
 				}
+				accessible(t, o)
 				papers[value[string](t, o, "getComputedStyle(document.documentElement).backgroundColor")] = true
 			}
 			require.Len(t, papers, 2, "light and dark")
-			require.Zero(t, value[int](t, o, `document.querySelectorAll("script, img, iframe, style:not(head style)").length`))
+			require.Equal(t, 2, value[int](t, o, `document.scripts.length`), "the viewer and what it shows")
+			require.Zero(t, value[int](t, o, `document.querySelectorAll("img, iframe, object, style:not(head style)").length`))
 			printed(t, o)
 			require.Empty(t, o.complaints())
 		})
 	}
+}
+
+// turning waits for the machine in three dimensions to take the place of the still drawing, which stays in the page for
+// printing.
+func turning(t *testing.T, o *opened) {
+	t.Helper()
+	_, err := chromedp.Run(o.ctx, chromedp.Poll[bool]("'tiploopScene' in window"))
+	require.NoError(t, err)
+	require.True(t, value[bool](t, o, `document.querySelector("#machine canvas") !== null`))
+	require.True(t, value[bool](t, o, `document.querySelector("#machine figure").hidden`))
 }
 
 // accessible asks axe-core, where TIPLOOP_AXE is the path of its script.

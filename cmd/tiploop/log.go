@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tiploop/frame/structure"
+	"tiploop/report"
 	"tiploop/report/page"
 	"tiploop/report/paper"
 	"tiploop/report/scene"
@@ -150,6 +151,10 @@ func (o *logOptions) content(ctx context.Context, bar *progress, turns bool) (pa
 		return c, err
 	}
 	if turns {
+		// the option that the page is about comes first: it is what a viewer begins with
+		picked := report.Picked(c.Answer)
+		first := looks[picked]
+		looks = slices.Insert(slices.Delete(looks, picked, picked+1), 0, first)
 		if c.Scene, err = scene.Data(c.Answer.Machine, looks); err != nil {
 			return c, err
 		}

@@ -1,6 +1,10 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"html"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -92,11 +96,23 @@ var tagsOf = regexp.MustCompile(`<(/?[a-zA-Z][a-zA-Z0-9]*)([^<>]*)>`)
 
 // harmless requires of a page that it has no other elements than it should, no handlers, and no address but those of
 // the web.
-func harmless(t *testing.T, html string) {
+func harmless(t *testing.T, page string) {
 	t.Helper()
 	known := strings.Fields("html head meta title style body a header div h1 h2 h3 h4 p em strong b ul ol li code pre main section " +
 		"figure svg g path text rect circle polygon line table caption thead tbody tr th td details summary footer blockquote hr br")
-	body := html[strings.Index(html, "</style>"):] // the style is the page's own, and its hash is in the policy
+	// The style and the viewer are the page's own, and their hashes are in the policy; what the viewer shows is JSON.
+	body := regexp.MustCompile(`(?s)<script[^>]*>.*?</script>`).ReplaceAllStringFunc(page[strings.Index(page, "</style>"):],
+		func(script string) string {
+			if data, is := strings.CutPrefix(script, `<script type="application/json" id="scene">`); is {
+				require.True(t, json.Valid([]byte(strings.TrimSuffix(data, "</script>"))))
+				require.NotContains(t, strings.TrimSuffix(data, "</script>"), "<")
+			} else {
+				text := strings.TrimSuffix(strings.TrimPrefix(script, "<script>"), "</script>")
+				sum := sha256.Sum256([]byte(text))
+				require.Contains(t, policyOf(page), base64.StdEncoding.EncodeToString(sum[:]))
+			}
+			return ""
+		})
 	for _, m := range tagsOf.FindAllStringSubmatch(body, -1) {
 		name := strings.ToLower(strings.TrimPrefix(m[1], "/"))
 		require.Contains(t, known, name, m[0])
@@ -115,14 +131,12 @@ func harmless(t *testing.T, html string) {
 // Names and notes are text in a page, whatever they hold.
 func TestLogHarmless(t *testing.T) {
 	_, files := logged(t, nastyModel(t), "page.html")
-	html := files["page.html"]
-	harmless(t, html)
-	require.Contains(t, html, "default-src &#39;none&#39;; style-src &#39;sha256-")
-	require.NotContains(t, html, "script-src", "a page without a script allows none")
-	html = html[:strings.Index(html, "<main")] // the model file shows them all as text
-	require.Contains(t, html, `<a href="https://example.org/a?b=%22c" rel="noopener noreferrer nofollow">out</a>`)
-	require.Contains(t, html, "alert(7)", "the code of a note stays, as text")
-	require.NotContains(t, html, "pic.png", "pictures of notes are left out")
+	harmless(t, files["page.html"])
+	require.Contains(t, policyOf(files["page.html"]), "default-src 'none'; style-src 'sha256-")
+	head, _, _ := strings.Cut(files["page.html"], "<main") // the model file shows them all as text
+	require.Contains(t, head, `<a href="https://example.org/a?b=%22c" rel="noopener noreferrer nofollow">out</a>`)
+	require.Contains(t, head, "alert(7)", "the code of a note stays, as text")
+	require.NotContains(t, head, "pic.png", "pictures of notes are left out")
 }
 
 // The same in Markdown, read as a forum reads it, and in its pictures.
@@ -177,8 +191,8 @@ func TestLogAgain(t *testing.T) {
 }
 
 // sectionsOf are the sections of a page, in its order.
-func sectionsOf(html string) (names []string) {
-	for _, m := range regexp.MustCompile(`<section id="([a-z]+)"`).FindAllStringSubmatch(html, -1) {
+func sectionsOf(page string) (names []string) {
+	for _, m := range regexp.MustCompile(`<section id="([a-z]+)"`).FindAllStringSubmatch(page, -1) {
 		names = append(names, m[1])
 	}
 	return names
@@ -192,4 +206,9 @@ func TestLogBegins(t *testing.T) {
 	require.Contains(t, blocks[1], "?")
 	require.Regexp(t, `^\*\*Build “.*”\. It keeps .* µm .*\*\*$`, blocks[2])
 	require.Regexp(t, `^Nine of ten such machines .* [0-9]+ of 100 `, blocks[3])
+}
+
+// policyOf is the content security policy of a page.
+func policyOf(page string) string {
+	return html.UnescapeString(regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(page)[1])
 }

@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -40,6 +42,7 @@ type modelOptions struct {
 	follows  *following                        // along which axes the tip is followed; nil: along the model's own paths only
 	keep     func(context.Context, kept) error // takes each option's model with its answer; nil: nobody does
 	posted   bool                              // the answer is for readers who have no command line to ask for more
+	turns    bool                              // the picture may be a machine to be turned, .glb
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
@@ -48,7 +51,11 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	f := cmd.Flags()
 	f.BoolVar(&o.json, "json", false, "answer as JSON")
 	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
-	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: .svg, .png or .pdf")
+	endings := ".svg, .png or .pdf"
+	if o.turns {
+		endings += "; or the machine bent by each load, for other programs to turn (glTF 2.0): .glb"
+	}
+	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: "+endings)
 }
 
 // addModelTo declares the flags that say which machine is meant, and at which detail.
@@ -130,13 +137,18 @@ func (o *modelOptions) check() error {
 			return err
 		}
 	}
-	if o.out == "" {
+	if o.out == "" || o.wantsGLB() {
 		return nil
 	}
 	if _, err := paper.FormatOf(o.out); err != nil {
 		return usageError{err}
 	}
 	return nil
+}
+
+// wantsGLB tells whether the picture asked for is a machine to be turned.
+func (o *modelOptions) wantsGLB() bool {
+	return o.turns && strings.EqualFold(filepath.Ext(o.out), ".glb")
 }
 
 // read reads the model and finds which options are meant: those asked for, else all of the file's, else none.
@@ -427,11 +439,12 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 	})
 }
 
-// form is the three ways an answer can be written.
+// form is the ways an answer can be written.
 type form struct {
 	text, csv func(io.Writer) error
 	json      any
 	picture   func() (*paper.Picture, error)
+	glb       func() ([]byte, error) // nil: the command has none
 }
 
 // write writes the picture first, so that an unwritable one spoils no pipe, then the answer.
@@ -449,7 +462,15 @@ func (o *modelOptions) write(s streams, f form) error {
 	if err != nil {
 		return err
 	}
-	if o.out != "" {
+	if o.wantsGLB() {
+		file, err := f.glb()
+		if err != nil {
+			return err
+		}
+		if err := paper.WriteFileWhole(o.out, file); err != nil {
+			return err
+		}
+	} else if o.out != "" {
 		picture, err := f.picture()
 		if nothing := paper.NothingToDraw(""); errors.As(err, &nothing) {
 			return misuse("%s: %w\n\tleave out --out, or give the model what is missing", o.out, err)

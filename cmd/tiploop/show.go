@@ -13,18 +13,20 @@ import (
 	"tiploop/report"
 	"tiploop/report/drawing"
 	"tiploop/report/paper"
+	"tiploop/report/scene"
 	"tiploop/report/screen"
 )
 
 func newShow(s streams) *cobra.Command {
-	o := &modelOptions{stdin: s.in, tables: &tablesAsked{}}
+	o := &modelOptions{stdin: s.in, tables: &tablesAsked{}, turns: true}
 	cmd := &cobra.Command{
 		Use:   "show <model.yaml>",
 		Short: "What is in the model: parts, joints, holes, mass, a drawing",
 		Long: `What is in the model: each part with its size and mass, each joint with the face it was found to touch
 on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
 many holes and drilling operations all that takes, and how far the loads are from making a part yield. --out
-draws front, side and top views. One option at a time; without --option, the model as it is
+draws front, side and top views, or writes the machine bent by each load as a .glb that other programs turn. One option
+at a time; without --option, the model as it is
 drawn, and what is wrong with any option of it. The answer is one screen; --all prints everything, --show some
 of the tables.`,
 		Example: `  tiploop show mill.yaml
@@ -70,12 +72,20 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		csv:     func(w io.Writer) error { return report.WriteShowCSV(w, found.inventory) },
 		json:    found.inventory,
 		picture: func() (*paper.Picture, error) { return drawing.Picture(found.machine, found.inventory) },
+		glb: func() ([]byte, error) {
+			shape, err := found.model.Shape(ctx)
+			if err != nil {
+				return nil, err
+			}
+			return scene.GLB(found.machine.Name, shape)
+		},
 	})
 }
 
 // shown is what is in the model of one option.
 type shown struct {
 	machine   *machine.Machine
+	model     *structure.Model
 	inventory answer.Inventory
 }
 
@@ -95,7 +105,7 @@ func (o *modelOptions) show(ctx context.Context, bar *progress) (shown, *modelfi
 	if err != nil {
 		return shown{}, nil, err
 	}
-	return shown{m, inventoryOf(model, result)}, doc, nil
+	return shown{m, model, inventoryOf(model, result)}, doc, nil
 }
 
 // inventoryOf is what is in a model, with the stresses of its result.

@@ -13,3 +13,11 @@ type Check struct {
 	SafeN     *float64   `json:"safe_n"` // half of what slips, opens or yields first; nil: nothing does
 	LimitedBy string     `json:"limited_by"`
 }
+
+// CheckRange is the range of what the dial reads in one of the checks, µm; nil where nothing was drawn.
+func (r *Result) CheckRange(check int) *Range {
+	if r.Sure == nil || check >= len(r.Sure.Checks) {
+		return nil
+	}
+	return &r.Sure.Checks[check]
+}

@@ -1,5 +1,7 @@
 package answer
 
+import "math"
+
 // Shape is what a machine looks like, coarsely, and how every corner of it moves under each load: for drawing, and no
 // part of an answer's JSON.
 type Shape struct {
@@ -55,4 +57,37 @@ const (
 // IsPart tells whether the body is one of the machine's parts.
 func (b *ShapeBody) IsPart() bool {
 	return b.Kind == ShapePlate || b.Kind == ShapeGusset || b.Kind == ShapeBar
+}
+
+// drawnMove is the length that the largest movement of a shape is drawn with, as a share of the shape's diagonal.
+const drawnMove = 0.06
+
+// Magnification is how many times as far as it is a load's movement is best drawn, the load by its number: 1, 2 or 5
+// times a power of ten, never less than one; one where nothing moves. It panics where there is no such load.
+func (s *Shape) Magnification(load int) float64 {
+	lo, hi := [3]float64{}, [3]float64{}
+	most := 0.0
+	for i, b := range s.Bodies {
+		for n, p := range b.AtMM {
+			v := b.MovedMM[load][n]
+			most = max(most, math.Hypot(math.Hypot(v[0], v[1]), v[2]))
+			for k := range p {
+				if i == 0 && n == 0 {
+					lo[k], hi[k] = p[k], p[k]
+				}
+				lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
+			}
+		}
+	}
+	raw := drawnMove * math.Hypot(math.Hypot(hi[0]-lo[0], hi[1]-lo[1]), hi[2]-lo[2]) / most
+	if most == 0 || !(raw > 1) {
+		return 1
+	}
+	ten := math.Pow(10, math.Floor(math.Log10(raw)))
+	for _, digit := range []float64{5, 2} {
+		if digit*ten <= raw {
+			return digit * ten
+		}
+	}
+	return ten
 }

@@ -14,13 +14,14 @@ type Sure struct {
 	SettledPercent float64 `json:"settled_percent"` // what more draws might still move the ends of a range by
 	Settled        bool    `json:"settled"`         // SettledPercent is small enough for the ranges to be believed
 	// bound of the error of one draw against its full solution, where it was largest: of the tip's stiffness and movement;
-	// a point's movement errs by up to about three times that share of the tip's
+	// a point's movement and what a dial reads err by up to about three times that share of the tip's
 	ErrorPercent float64          `json:"error_percent"`
 	Stiffness    *StiffnessRanges `json:"stiffness_n_per_um"`
 	Movements    []MovementRange  `json:"movements"`
 	Stretches    []StretchRange   `json:"stretches"`
 	Along        []AlongRange     `json:"along,omitempty"` // by path and load, where the movement of the tip was drawn
 	Depths       []DepthRange     `json:"depths"`
+	Checks       []Range          `json:"checks"`   // of each Result.Check: what the dial reads, µm
 	Culprits     []UnknownShare   `json:"culprits"` // of each quantity, the largest first
 	Risks        []Risk           `json:"risks"`    // above 0 of 100, the largest first
 	Columns      []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options

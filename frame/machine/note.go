@@ -11,6 +11,8 @@ var LogSections = [...]struct{ Name, About string }{
 	{"question", "what the builder wants to know, in a sentence"},
 	{"verdict", "which option to build, and how sure that is"},
 	{"drawing", "the machine, drawn"},
+	{"loads", "how far each load moves the tip"},
+	{"cuts", "what each cut leaves on the work"},
 	{"options", "the options side by side"},
 	{"places", "the movement of the tip along paths and axes and over planes"},
 	{"shares", "who gives way under each load"},

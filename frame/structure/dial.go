@@ -137,7 +137,22 @@ func (m *Model) withPushes(pushes []handPush) (*Model, []*machine.Load) {
 // handPushes are the pushes by which a builder holds the machine against its answer: on the holder where the tool
 // leaves it, with the dial standing on the work; without a tool on the points that are read against the ground. Of all
 // those along the axes they are the ones under which most gives.
-func (m *Model) handPushes() (list []handPush, err error) {
+func (m *Model) handPushes() ([]handPush, error) {
+	list, err := m.allPushes()
+	if err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(list, func(a, b handPush) int {
+		if math.Abs(a.give-b.give) <= stirring*math.Max(a.give, b.give) { // equal but for rounding
+			return 0
+		}
+		return cmp.Compare(b.give, a.give)
+	})
+	return list[:min(mostChecks, len(list))], nil
+}
+
+// allPushes are those along all axes.
+func (m *Model) allPushes() (list []handPush, err error) {
 	add := func(p handPush) {
 		forms := p.on.reads()
 		give := m.system.Compliance(forms[:3], p.on.gauge.forms[:3])
@@ -162,13 +177,7 @@ func (m *Model) handPushes() (list []handPush, err error) {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b handPush) int {
-		if math.Abs(a.give-b.give) <= stirring*math.Max(a.give, b.give) { // equal but for rounding
-			return 0
-		}
-		return cmp.Compare(b.give, a.give)
-	})
-	return list[:min(mostChecks, len(list))], nil
+	return list, nil
 }
 
 // check is what one push does, and how hard it may be; nil where it moves nothing or nothing can be pushed that hard.

@@ -117,7 +117,10 @@ func (s *sampler) begin() error {
 		return err
 	}
 	s.findAlong()
-	var err error
+	err := s.findChecks()
+	if err != nil {
+		return err
+	}
 	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, s.aims()); err != nil {
 		return m.nameUneven(err)
 	}
@@ -224,6 +227,10 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 	for _, q := range s.drawn {
 		r := chance.RangeOf(q.Values)
 		of[q.Quantity] = answer.Range{Low: r.Low, Median: r.Median, High: r.High}
+		if q.check {
+			sure.Checks = append(sure.Checks, of[q.Quantity])
+			continue
+		}
 		sure.Columns = append(sure.Columns, q.Column)
 		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
 	}
@@ -283,6 +290,8 @@ func movementKey(load, point string) string {
 }
 
 func stretchKey(path, load string) string { return fmt.Sprintf("stretch %s %s", path, load) }
+
+func checkKey(number int) string { return fmt.Sprintf("check %d", number) }
 
 func depthKey(cut string) string { return "depth " + cut }
 

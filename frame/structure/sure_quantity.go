@@ -15,7 +15,8 @@ import (
 // quantity is one number of an answer, drawn.
 type quantity struct {
 	answer.Column
-	of func(m *moment) float64
+	check bool // a reading of Result.Check, in which options are not compared
+	of    func(m *moment) float64
 }
 
 // list are the quantities to be drawn.
@@ -23,7 +24,7 @@ func (s *sampler) list() error {
 	before := s.drawn
 	s.drawn = nil
 	add := func(key string, more bool, of func(m *moment) float64) {
-		q := quantity{answer.Column{Quantity: key, MoreIsBetter: more}, of}
+		q := quantity{Column: answer.Column{Quantity: key, MoreIsBetter: more}, of: of}
 		if n := len(s.drawn); n < len(before) {
 			q.Values = before[n].Values
 		}
@@ -61,7 +62,14 @@ func (s *sampler) list() error {
 		}
 	}
 	s.running(add)
-	return s.depths(add)
+	if err := s.depths(add); err != nil {
+		return err
+	}
+	for k := range s.reads.checks {
+		add(checkKey(k), false, func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
+		s.drawn[len(s.drawn)-1].check = true
+	}
+	return nil
 }
 
 // running adds the stretches of axes that run, in which the tip is taken to move by as much more or less everywhere as

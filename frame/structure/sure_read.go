@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -20,6 +21,7 @@ type moment struct {
 	tip    [][3]float64 // the tip under each load, mm
 	points [][][3]float64
 	paths  [][][][3]float64 // of each path, under each of its loads: the tip at each place
+	checks []float64        // what the dial reads in each check, mm
 }
 
 // offset is what the answer adds to a reading of the frame at typical numbers: what the metal round a gauge gives. It
@@ -57,6 +59,15 @@ type readings struct {
 	tips   []offset  // of each load
 	points []pointReading
 	paths  []*pathReading
+	checks []*checkReading
+}
+
+// checkReading is a push by hand and what the dial reads.
+type checkReading struct {
+	told         *answer.Check
+	push         handPush
+	onPush, onTo []float64
+	add          offset
 }
 
 // pointReading is a point of the machine that has a name.
@@ -127,7 +138,24 @@ func (s *sampler) findPaths() error {
 	return nil
 }
 
-// By how much more than of the tip may lack of a point, which is only read, and of the tip at the places of paths.
+// findChecks finds the pushes that the answer tells.
+func (s *sampler) findChecks() error {
+	pushes, err := s.model.allPushes()
+	if err != nil {
+		return err
+	}
+	for i := range s.result.Check {
+		told := &s.result.Check[i]
+		k := slices.IndexFunc(pushes, func(p handPush) bool {
+			return p.place == told.Place && array(r3.Scale(-1, p.axis.Direction())) == told.Direction
+		})
+		s.reads.checks = append(s.reads.checks, &checkReading{told: told, push: pushes[k]})
+	}
+	return nil
+}
+
+// By how much more than of the tip may lack of a point, which is only read, and of the tip at the places of paths and what
+// a dial reads.
 const (
 	pointSlack = 100
 	placeSlack = 4
@@ -166,6 +194,11 @@ func (s *sampler) aims() (list []frame.Aim) {
 			}
 		}
 	}
+	for _, c := range s.reads.checks {
+		read := c.push.on.reads()
+		add(placeSlack, c.push.on.gauge.forms[c.push.axis])
+		add(placeSlack, read[c.push.axis])
+	}
 	return list
 }
 
@@ -173,7 +206,7 @@ func (s *sampler) aims() (list []frame.Aim) {
 func (s *sampler) read() error {
 	m, r := s.model, &s.reads
 	paths := r.paths
-	*r = readings{paths: paths, tips: make([]offset, len(m.machine.Loads))}
+	*r = readings{paths: paths, checks: r.checks, tips: make([]offset, len(m.machine.Loads))}
 	if m.tool != nil {
 		r.tip = s.onTip(m.tool.gauge)
 	}
@@ -193,6 +226,11 @@ func (s *sampler) read() error {
 		for _, g := range p.stands {
 			p.on = append(p.on, s.onTip(g))
 		}
+	}
+	for _, c := range r.checks {
+		read := c.push.on.reads()
+		c.onPush, c.onTo = s.basis.On(c.push.on.gauge.forms[c.push.axis]), s.basis.On(read[c.push.axis])
+		c.add = offset{}
 	}
 	typical := make([]float64, len(s.unknowns))
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
@@ -248,6 +286,9 @@ func (s *sampler) compare(typical *moment) {
 			}
 		}
 	}
+	for k, c := range r.checks {
+		c.add = s.offsetOf(c.push.on.gauge, [3]float64{c.told.ReadingUm / constant.UmPerMM}, [3]float64{typical.checks[k]})
+	}
 }
 
 // array3 is a triple times a factor.
@@ -301,6 +342,10 @@ func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 			}
 		}
 		at.paths = append(at.paths, list)
+	}
+	for _, c := range r.checks {
+		reads := floats.Dot(d.Half(nil, c.onPush), d.Half(nil, c.onTo)) * c.told.ForceN
+		at.checks = append(at.checks, c.add.plus([3]float64{reads}, d)[0])
 	}
 	return at
 }

@@ -65,6 +65,9 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 				}
 			}
 		}
+		for k := range exact.reads.checks {
+			exact.reads.checks[k].add = at(s.reads.checks[k].add)
+		}
 	})
 	values := map[string]float64{}
 	exact.basis.Solve([][]float64{logs}, func(_ int, d *frame.Drawn) {
@@ -109,6 +112,9 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 					if p, ok := strings.CutPrefix(q.Quantity, movementKey(l.Name, "")+" "); ok && p != "" {
 						size = math.Sqrt(pointSlack) * math.Max(size, whole[movementKey(l.Name, "")])
 					}
+				}
+				if strings.HasPrefix(q.Quantity, "check") {
+					size *= placeSlack
 				}
 				if off := math.Abs(q.Values[draw]-whole[q.Quantity]) / size; off > worst {
 					worst, of = off, q.Quantity

@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"tiploop/report"
 	"tiploop/report/drawing"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/screen"
 	"tiploop/report/wrap"
 )
 
@@ -16,6 +18,15 @@ import (
 func verdict(c Content) (Section, error) {
 	says, known := report.Headline(c.Answer)
 	s := Section{Heading: says, Blocks: []Block{{Text: known}}}
+	for _, name := range []string{screen.Cuts, screen.Limits} {
+		blocks, err := c.part(name)
+		if err != nil {
+			return s, err
+		}
+		if alarms := slices.DeleteFunc(items(blocks), func(i Item) bool { return !i.Alarm }); len(alarms) > 0 {
+			s.Blocks = append(s.Blocks, Block{Items: alarms})
+		}
+	}
 	if !c.several() {
 		return s, nil
 	}
@@ -57,7 +68,13 @@ func (c Content) of() string {
 	return " with " + phrase.Quoted(c.result().Name)
 }
 
-// parts is what there is to buy, saw and drill. Tables that are to be taken to the workshop stand open.
+// The table of what to saw, which takes the place of that of parts where there is one.
+const (
+	partsTable   = "parts"
+	cutListTable = "cut-list"
+)
+
+// parts is what there is to buy, saw and drill. What to saw stands open, all else of it behind a line.
 func parts(c Content) (Section, error) {
 	inv := c.inventory()
 	s := Section{Heading: "Nothing to drill"}
@@ -66,28 +83,23 @@ func parts(c Content) (Section, error) {
 			phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes))
 	}
 	elsewhere := []string{"stress", "notes", "cautions"} // of the tables that show knows
-	open := []string{"parts", "cut", "holes"}
-	tables := func(names []string) ([]Block, error) {
+	names := slices.DeleteFunc(report.ShowTablesOf(inv), func(n string) bool { return slices.Contains(elsewhere, n) })
+	open := partsTable
+	if slices.Contains(names, cutListTable) {
+		open = cutListTable
+	}
+	tables := func(names ...string) ([]Block, error) {
 		if len(names) == 0 {
 			return nil, nil
 		}
 		return blocksOf(func(w io.Writer) error { return report.WriteShow(w, inv, names...) })
 	}
-	var shown, hidden []string
-	for _, name := range report.ShowTablesOf(inv) {
-		switch {
-		case slices.Contains(elsewhere, name):
-		case slices.Contains(open, name):
-			shown = append(shown, name)
-		default:
-			hidden = append(hidden, name)
-		}
-	}
+	hidden := slices.DeleteFunc(names, func(n string) bool { return n == open })
 	var err error
-	if s.Blocks, err = tables(shown); err != nil {
+	if s.Blocks, err = tables(open); err != nil {
 		return s, err
 	}
-	more, err := tables(hidden)
-	s.Blocks = append(s.Blocks, folded(capital(phrase.List(hidden)), more)...)
+	more, err := tables(hidden...)
+	s.Blocks = append(s.Blocks, folded(capital(strings.ReplaceAll(phrase.List(hidden), "-", " ")), more)...)
 	return s, err
 }

@@ -82,11 +82,23 @@ func cuts(c Content) (Section, error) {
 	}
 	s := Section{Heading: "What the cuts cost", Blocks: blocks}
 	if list := items(blocks); len(list) > 0 {
-		s.Heading = sentence(list[0].Mark + " " + list[0].Text)
+		s.Heading = cutInWords(list[0])
 	}
 	more, err := c.tipTables("cuts")
 	s.Blocks = append(s.Blocks, folded("Each cut in full", more)...)
 	return s, err
+}
+
+// cutInWords is what a cut costs in a line: what is beyond its tolerance, or else how far the tip moves.
+func cutInWords(cut Item) string {
+	clauses := strings.Split(cut.Text, "; ")
+	name, says, _ := strings.Cut(clauses[0], ": ")
+	for _, clause := range clauses[1:] {
+		if cut.Alarm && strings.Contains(clause, "beyond") {
+			says = clause
+		}
+	}
+	return sentence(phrase.Quoted(name) + ": " + says)
 }
 
 // options are those of the file, side by side.

@@ -90,22 +90,34 @@ func plain(n ast.Node, source []byte) string {
 		if entering {
 			switch n := n.(type) {
 			case *ast.Text:
-				b.Write(n.Segment.Value(source))
+				b.WriteString(unescaped(n.Segment.Value(source)))
 				if n.SoftLineBreak() || n.HardLineBreak() {
 					b.WriteByte(' ')
 				}
 			case *ast.String:
-				b.Write(n.Value)
+				b.WriteString(unescaped(n.Value))
 			}
 		}
 		return ast.WalkContinue, nil
 	})
-	return unescaped([]byte(b.String()))
+	return b.String()
 }
 
-// unescaped is what a piece of Markdown text means: escapes and entities taken for their letters.
+// unescaped is what a piece of Markdown text means: entities taken for their letters, and letters behind a backslash for
+// themselves.
 func unescaped(text []byte) string {
-	return html.UnescapeString(string(util.UnescapePunctuations(text)))
+	var b strings.Builder
+	from := 0
+	for i := 0; i+1 < len(text); i++ {
+		if text[i] == '\\' && util.IsPunct(text[i+1]) {
+			b.WriteString(html.UnescapeString(string(text[from:i])))
+			b.WriteByte(text[i+1])
+			i++
+			from = i + 1
+		}
+	}
+	b.WriteString(html.UnescapeString(string(text[from:])))
+	return b.String()
 }
 
 // plainCode is the code of a span as it stands.

@@ -10,6 +10,7 @@ import (
 	"tiploop/report/phrase"
 	"tiploop/report/screen"
 	"tiploop/report/table"
+	verdictof "tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -65,12 +66,18 @@ func sure(c Content) (Section, error) {
 			s.Heading = sentence(fmt.Sprintf("Most of the doubt, %s, is %s%s", percent, what, settle))
 		}
 	}
+	words := map[string]string{}
+	for _, q := range verdictof.Quantities(c.Answer.Options) {
+		words[q.Key] = q.Words()
+	}
 	var rows [][]string
 	for _, u := range r.Sure.Culprits {
-		rows = append(rows, []string{u.Quantity, wrap.OneLine(u.What), number.Digits(u.Percent, 2), wrap.OneLine(u.Settle)})
+		if of, known := words[u.Quantity]; known {
+			rows = append(rows, []string{of, wrap.OneLine(u.What), number.Digits(u.Percent, 2), wrap.OneLine(u.Settle)})
+		}
 	}
 	s.Blocks = append(s.Blocks, folded(fmt.Sprintf("What each range comes from, of %d draws", r.Sure.Draws), []Block{{Table: &Table{
-		Columns: []table.Column{table.Named("of"), table.Named("what is not known"), table.Measured("of its spread, %"),
+		Columns: []table.Column{table.Named("range of"), table.Named("what is not known"), table.Measured("of its spread, %"),
 			table.Named("what would settle it")}, Rows: rows}}})...)
 	return s, nil
 }

@@ -101,16 +101,6 @@ func Names() (names []string) {
 	return names
 }
 
-// Make makes the section of that name; it has no blocks where there is nothing to tell. The error is what is wrong with
-// the content, or with the name.
-func Make(c Content, name string) (Section, error) {
-	list, err := c.sections(name)
-	if err != nil || len(list) == 0 {
-		return Section{Name: name}, err
-	}
-	return list[0], nil
-}
-
 // sections makes those of some names that have something to tell; no names are all.
 func (c Content) sections(names ...string) (list []Section, err error) {
 	if err := c.check(); err != nil {

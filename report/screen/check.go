@@ -27,7 +27,7 @@ func (s *sheet) check(r answer.Result) {
 				hundredths += " hundredths of a mm"
 			}
 			reads = append(reads, fmt.Sprintf("%s N %s reads %s = %s", number.Given(c.ForceN), phrase.ShortWay(c.Direction),
-				phrase.WithUnit(number.Digits(c.ReadingUm, phrase.RangedDigits), "µm"), hundredths))
+				phrase.Ranged(c.ReadingUm, r.CheckRange(i), "µm"), hundredths))
 		}
 		s.Item("  ", fmt.Sprintf("Push %s %s, dial on %s: %s.", wrap.OneLine(first.Part), wrap.OneLine(first.Place),
 			wrap.OneLine(first.Against), strings.Join(reads, "; ")))

@@ -202,9 +202,10 @@ func TestCheck(t *testing.T) {
 	other.Part, other.Place, other.Direction = "bed", "point end", [3]float64{0, -1, 0}
 	other.Against, other.ForceN, other.ReadingUm = "the ground", 50, 3
 	r.Check = []answer.Check{left, down, other}
+	r.Sure = &answer.Sure{Draws: 256, Settled: true, Checks: []answer.Range{{Low: 35.2, High: 61.7}, {Low: 140, High: 171}, {Low: 2.9, High: 3.4}}}
 	require.Contains(t, running(tip(t, r)), "Check it Push head where the tool leaves it, dial on work on bed: 100 N left "+
-		"reads 40 µm = 4.0 hundredths of a mm; 200 N down reads 150 µm = 15. Push bed point end, dial on the ground: 50 N "+
-		"towards you reads 3.0 µm = 0.30 hundredths of a mm.")
+		"reads 40 µm (35 to 62) = 4.0 hundredths of a mm; 200 N down reads 150 µm (140 to 170) = 15. Push bed point end, dial on "+
+		"the ground: 50 N towards you reads 3.0 µm (2.9 to 3.4) = 0.30 hundredths of a mm.")
 }
 
 // Each option has a screen of its own.
