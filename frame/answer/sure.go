@@ -21,10 +21,11 @@ type Sure struct {
 	Stretches    []StretchRange   `json:"stretches"`
 	Along        []AlongRange     `json:"along,omitempty"` // by path and load, where the movement of the tip was drawn
 	Depths       []DepthRange     `json:"depths"`
-	Checks       []Range          `json:"checks"`   // of each Result.Check: what the dial reads, µm
-	Culprits     []UnknownShare   `json:"culprits"` // of each quantity, the largest first
-	Risks        []Risk           `json:"risks"`    // above 0 of 100, the largest first
-	Columns      []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options
+	Checks       []Range          `json:"checks"`     // of each Result.Check: what the dial reads, µm
+	MisfitsUm    *Range           `json:"misfits_um"` // how far all misfits put the tip out of place; nil: there are none
+	Culprits     []UnknownShare   `json:"culprits"`   // of each quantity, the largest first
+	Risks        []Risk           `json:"risks"`      // above 0 of 100, the largest first
+	Columns      []Column         `json:"-"`          // what was drawn, quantity by quantity, the same draws in all options
 }
 
 // Column is a quantity in every draw.

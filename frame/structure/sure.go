@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
@@ -40,7 +39,9 @@ type sampler struct {
 	doubts   *doubts
 	unknowns []chance.Unknown
 	basis    *frame.Basis
-	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
+	rests    []int  // of each load: the number in the basis of what is in it beside the tip's push; none
+	grows    []bool // of each load: something in it goes with the stiffness
+	misfits  int    // the number in the basis of all misfits; none: there are none, or no tip for them to move
 	reads    readings
 	drawn    []quantity
 	courses  []course
@@ -50,11 +51,8 @@ type sampler struct {
 	size     int       // of the basis that they were read by
 }
 
-// What a load is that is none of the basis.
-const (
-	none     = -1 // there is nothing beside the tip's push
-	unsteady = -2 // its forces go with the stiffness: temperature, settlement, misfits
-)
+// none says that there is nothing in a load beside the tip's push.
+const none = -1
 
 // Sure draws what is not known of the machine and returns how sure the numbers of its answer are. The columns deal the
 // draws: options that share them share their luck.
@@ -103,15 +101,19 @@ func (s *sampler) begin() error {
 	m := s.model
 	var loads []frame.Load
 	for i := range m.machine.Loads {
-		switch rest := withoutTip(&m.machine.Loads[i]); {
-		case rest.Actions == nil:
+		rest := withoutTip(&m.machine.Loads[i])
+		s.grows = append(s.grows, slices.ContainsFunc(rest.Actions, goesWithStiffness))
+		if rest.Actions == nil {
 			s.rests = append(s.rests, none)
-		case slices.ContainsFunc(rest.Actions, goesWithStiffness):
-			s.rests = append(s.rests, unsteady)
-		default:
-			s.rests = append(s.rests, len(loads))
-			loads = append(loads, m.frameLoad(&rest, m.tool.gauges()))
+			continue
 		}
+		s.rests = append(s.rests, len(loads))
+		loads = append(loads, m.frameLoad(&rest, m.tool.gauges()))
+	}
+	if s.misfits = none; s.result.Misfits != nil && m.tool != nil {
+		s.misfits = len(loads)
+		list := m.misfitLoads(0, m.named())
+		loads = append(loads, m.frameLoad(list[len(list)-1], m.tool.gauges()))
 	}
 	if err := s.findPaths(); err != nil {
 		return err
@@ -227,30 +229,35 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 	for _, q := range s.drawn {
 		r := chance.RangeOf(q.Values)
 		of[q.Quantity] = answer.Range{Low: r.Low, Median: r.Median, High: r.High}
-		if q.check {
-			sure.Checks = append(sure.Checks, of[q.Quantity])
+		if q.alone {
 			continue
 		}
 		sure.Columns = append(sure.Columns, q.Column)
 		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
 	}
 	sure.Risks = s.risks(sure.Draws)
-	if _, ok := of[stiffnessKey("x")]; ok {
-		sure.Stiffness = &answer.StiffnessRanges{X: of[stiffnessKey("x")], Y: of[stiffnessKey("y")],
-			Z: of[stiffnessKey("z")], Softest: of[stiffnessKey("softest")]}
+	for k := range s.reads.checks {
+		sure.Checks = append(sure.Checks, of[checkKey(k)])
+	}
+	if r, ok := of[misfitsKey]; ok {
+		sure.MisfitsUm = &r
+	}
+	if _, ok := of[answer.StiffnessKey("x")]; ok {
+		sure.Stiffness = &answer.StiffnessRanges{X: of[answer.StiffnessKey("x")], Y: of[answer.StiffnessKey("y")],
+			Z: of[answer.StiffnessKey("z")], Softest: of[answer.StiffnessKey("softest")]}
 	}
 	for _, l := range s.result.Loads {
-		if r, ok := of[movementKey(l.Name, "")]; ok {
+		if r, ok := of[answer.MovementKey(l.Name, "")]; ok {
 			sure.Movements = append(sure.Movements, answer.MovementRange{Load: l.Name, SizeUm: r})
 		}
 		for _, p := range s.model.points {
-			if r, ok := of[movementKey(l.Name, p.point.Name)]; ok && p.point.Name != "" {
+			if r, ok := of[answer.MovementKey(l.Name, p.point.Name)]; ok && p.point.Name != "" {
 				sure.Movements = append(sure.Movements, answer.MovementRange{Load: l.Name, Point: p.point.Name, SizeUm: r})
 			}
 		}
 	}
 	for _, t := range s.result.Travel {
-		if r, ok := of[stretchKey(t.Path, t.Load)]; ok {
+		if r, ok := of[answer.StretchKey(t.Path, t.Load)]; ok {
 			sure.Stretches = append(sure.Stretches, answer.StretchRange{Path: t.Path, Load: t.Load, StretchMM: r})
 		}
 	}
@@ -258,7 +265,7 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 		sure.Along = append(sure.Along, c.sizes())
 	}
 	for _, c := range s.result.Cuts {
-		if r, ok := of[depthKey(c.Name)]; ok {
+		if r, ok := of[answer.DepthKey(c.Name)]; ok {
 			sure.Depths = append(sure.Depths, answer.DepthRange{Cut: c.Name, DepthMM: r})
 		}
 	}
@@ -282,18 +289,10 @@ func (s *sampler) culprits(q quantity, logs [][]float64) (list []answer.UnknownS
 	return list[:min(mostCulprits, len(list))]
 }
 
-// The keys of quantities.
-func stiffnessKey(direction string) string { return "stiffness " + direction }
-
-func movementKey(load, point string) string {
-	return strings.TrimSpace(fmt.Sprintf("movement %s %s", load, point))
-}
-
-func stretchKey(path, load string) string { return fmt.Sprintf("stretch %s %s", path, load) }
+// The keys of what options are not compared in.
+const misfitsKey = "misfits"
 
 func checkKey(number int) string { return fmt.Sprintf("check %d", number) }
-
-func depthKey(cut string) string { return "depth " + cut }
 
 // goesWithStiffness tells whether an action presses harder on what is stiffer.
 func goesWithStiffness(a machine.Action) bool {

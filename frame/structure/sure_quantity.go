@@ -15,7 +15,7 @@ import (
 // quantity is one number of an answer, drawn.
 type quantity struct {
 	answer.Column
-	check bool // a reading of Result.Check, in which options are not compared
+	alone bool // options are not compared in it
 	of    func(m *moment) float64
 }
 
@@ -32,21 +32,18 @@ func (s *sampler) list() error {
 	}
 	if s.model.tool != nil {
 		for k, axis := range []string{"x", "y", "z"} {
-			add(stiffnessKey(axis), true, func(m *moment) float64 { return nPerUm(m.c[k][k]) })
+			add(answer.StiffnessKey(axis), true, func(m *moment) float64 { return nPerUm(m.c[k][k]) })
 		}
-		add(stiffnessKey("softest"), true, func(m *moment) float64 { return (&tipState{compliance: m.c}).softest() })
+		add(answer.StiffnessKey("softest"), true, func(m *moment) float64 { return (&tipState{compliance: m.c}).softest() })
 	}
 	for i := range s.result.Loads {
 		l := &s.result.Loads[i]
-		if s.rests[i] == unsteady {
-			continue
-		}
 		if l.TipUm != nil && stirs(*l.TipSizeUm) {
-			add(movementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
+			add(answer.MovementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
 		}
 		for k, p := range s.reads.points {
 			if stirs(norm(l.PointsUm[p.name])) {
-				add(movementKey(l.Name, p.name), false, func(m *moment) float64 {
+				add(answer.MovementKey(l.Name, p.name), false, func(m *moment) float64 {
 					return norm(m.points[k][i]) * constant.UmPerMM
 				})
 			}
@@ -55,7 +52,7 @@ func (s *sampler) list() error {
 	for k, p := range s.reads.paths {
 		for i, l := range p.loads {
 			if l.travel.ToleranceUm > 0 {
-				add(stretchKey(l.travel.Path, l.travel.Load), true, func(m *moment) float64 {
+				add(answer.StretchKey(l.travel.Path, l.travel.Load), true, func(m *moment) float64 {
 					return l.stretch(p.places, m.paths[k][i])
 				})
 			}
@@ -65,9 +62,15 @@ func (s *sampler) list() error {
 	if err := s.depths(add); err != nil {
 		return err
 	}
+	alone := func(key string, of func(m *moment) float64) {
+		add(key, false, of)
+		s.drawn[len(s.drawn)-1].alone = true
+	}
 	for k := range s.reads.checks {
-		add(checkKey(k), false, func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
-		s.drawn[len(s.drawn)-1].check = true
+		alone(checkKey(k), func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
+	}
+	if s.misfits != none && stirs(norm(*s.result.Misfits.Together.Moved.TipUm)) {
+		alone(misfitsKey, func(m *moment) float64 { return norm(m.misfits) * constant.UmPerMM })
 	}
 	return nil
 }
@@ -79,11 +82,11 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 	for i := range s.result.Travel {
 		t := &s.result.Travel[i]
 		load := slices.IndexFunc(m.Loads, func(l machine.Load) bool { return l.Name == t.Load })
-		if t.Axis == "" || t.ToleranceUm <= 0 || s.rests[load] == unsteady || !stirs(*s.result.Loads[load].TipSizeUm) {
+		if t.Axis == "" || t.ToleranceUm <= 0 || !stirs(*s.result.Loads[load].TipSizeUm) {
 			continue
 		}
 		typical := *s.result.Loads[load].TipSizeUm / constant.UmPerMM
-		add(stretchKey(t.Path, t.Load), true, func(m *moment) float64 {
+		add(answer.StretchKey(t.Path, t.Load), true, func(m *moment) float64 {
 			within := within(t.AtMM, t.TipUm, t.ToleranceUm*typical/norm(m.tip[load]), t.LeftOutMM)
 			if within == nil {
 				return 0
@@ -105,7 +108,7 @@ func (s *sampler) depths(add func(key string, more bool, of func(m *moment) floa
 	m := s.model
 	for i := range s.result.Cuts {
 		found, c := &s.result.Cuts[i], madeCut{&m.machine.Cuts[i]}
-		if found.Typical.DeepestMM == nil || s.rests[*c.Load] == unsteady {
+		if found.Typical.DeepestMM == nil {
 			continue
 		}
 		response := c.response(m.compliance(m.tool.gauge))
@@ -123,7 +126,7 @@ func (s *sampler) depths(add func(key string, more bool, of func(m *moment) floa
 			return err
 		}
 		typical := *s.result.Loads[*c.Load].TipSizeUm
-		add(depthKey(c.Name), true, func(m *moment) float64 {
+		add(answer.DepthKey(c.Name), true, func(m *moment) float64 {
 			return line.Predict(math.Log(norm(m.tip[*c.Load]) * constant.UmPerMM / typical))
 		})
 	}

@@ -109,8 +109,8 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 					continue
 				}
 				for _, l := range r.Loads { // a point's error is a share of how far the tip goes
-					if p, ok := strings.CutPrefix(q.Quantity, movementKey(l.Name, "")+" "); ok && p != "" {
-						size = math.Sqrt(pointSlack) * math.Max(size, whole[movementKey(l.Name, "")])
+					if p, ok := strings.CutPrefix(q.Quantity, answer.MovementKey(l.Name, "")+" / "); ok && p != "" {
+						size = math.Sqrt(pointSlack) * math.Max(size, whole[answer.MovementKey(l.Name, "")])
 					}
 				}
 				if strings.HasPrefix(q.Quantity, "check") {

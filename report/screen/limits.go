@@ -184,8 +184,12 @@ func (s *sheet) misfits(r answer.Result) {
 	if r.Misfits == nil || r.Misfits.Together.Moved.TipUm == nil {
 		return
 	}
-	s.Item("  ", fmt.Sprintf("What does not line up puts the tip %s µm out of place: %s misfits.",
-		number.Significant(number.Norm(*r.Misfits.Together.Moved.TipUm)), s.asks.ForTables()))
+	um := number.Norm(*r.Misfits.Together.Moved.TipUm)
+	far := phrase.WithUnit(number.Significant(um), "µm")
+	if r.Sure != nil && r.Sure.MisfitsUm != nil {
+		far = ranged(um, r.Sure.MisfitsUm, "µm")
+	}
+	s.Item("  ", fmt.Sprintf("What does not line up puts the tip %s out of place: %s misfits.", far, s.asks.ForTables()))
 }
 
 // wear says which guide or screw lives shortest if its worst load acts all the time.

@@ -71,7 +71,7 @@ func culpritsOf(r answer.Result) (list []answer.UnknownShare) {
 	quantity := r.Sure.Culprits[0].Quantity
 	most := -1.0
 	for _, l := range r.Loads {
-		of := movementOf + l.Name
+		of := answer.MovementKey(l.Name, "")
 		known := slices.ContainsFunc(r.Sure.Culprits, func(c answer.UnknownShare) bool { return c.Quantity == of })
 		if known && number.Exceeds(reach(l), most) {
 			quantity, most = of, reach(l)
@@ -87,6 +87,3 @@ func culpritsOf(r answer.Result) (list []answer.UnknownShare) {
 	})
 	return list
 }
-
-// movementOf begins what a movement under a load is called where unknowns are told.
-const movementOf = "movement "

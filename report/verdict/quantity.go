@@ -3,7 +3,6 @@ package verdict
 import (
 	"maps"
 	"slices"
-	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -133,7 +132,7 @@ func directions() (list []Quantity) {
 		{"softest", func(s answer.Stiffness) float64 { return s.Softest },
 			func(s answer.StiffnessRanges) answer.Range { return s.Softest }},
 	} {
-		list = append(list, Quantity{"stiffness " + d.name, "stiffness", d.name, "N/µm", true,
+		list = append(list, Quantity{answer.StiffnessKey(d.name), "stiffness", d.name, "N/µm", true,
 			func(r answer.Result) (float64, bool) {
 				if r.Tip == nil {
 					return 0, false
@@ -155,7 +154,7 @@ func movement(load, point string) Quantity {
 	if point != "" {
 		group = "point " + wrap.OneLine(point) + " under"
 	}
-	return Quantity{strings.TrimSpace("movement " + load + " " + point), group, quoted(load), "µm", false,
+	return Quantity{answer.MovementKey(load, point), group, quoted(load), "µm", false,
 		func(r answer.Result) (float64, bool) {
 			l := loadOf(r, load)
 			switch {
@@ -204,7 +203,7 @@ func play(load string) Quantity {
 
 // stretch is how much of a path keeps its tolerance under a load.
 func stretch(path, load string) Quantity {
-	return Quantity{"stretch " + path + " " + load, "stretch of " + wrap.OneLine(path) + " under", quoted(load), "mm", true,
+	return Quantity{answer.StretchKey(path, load), "stretch of " + wrap.OneLine(path) + " under", quoted(load), "mm", true,
 		func(r answer.Result) (float64, bool) {
 			for _, t := range r.Travel {
 				if t.Path == path && t.Load == load && t.ToleranceUm > 0 {
@@ -230,7 +229,7 @@ func stretch(path, load string) Quantity {
 
 // depth is how deep a cut may go.
 func depth(cut string) Quantity {
-	return Quantity{"depth " + cut, "depth of cut", quoted(cut), "mm", true,
+	return Quantity{answer.DepthKey(cut), "depth of cut", quoted(cut), "mm", true,
 		func(r answer.Result) (float64, bool) {
 			for _, c := range r.Cuts {
 				if c.Name == cut && c.Typical.DeepestMM != nil {
