@@ -37,7 +37,7 @@ func (s *sampler) findAlong() {
 	for i := range s.result.Travel {
 		t := &s.result.Travel[i]
 		load := slices.IndexFunc(s.model.machine.Loads, func(l machine.Load) bool { return l.Name == t.Load })
-		if t.Axis == "" || s.rests[load] == unsteady || !stirs(*s.result.Loads[load].TipSizeUm) {
+		if t.Axis == "" || !stirs(*s.result.Loads[load].TipSizeUm) {
 			continue
 		}
 		typical := *s.result.Loads[load].TipSizeUm

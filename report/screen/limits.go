@@ -187,7 +187,7 @@ func (s *sheet) misfits(r answer.Result) {
 	um := number.Norm(*r.Misfits.Together.Moved.TipUm)
 	far := phrase.WithUnit(number.Significant(um), "µm")
 	if r.Sure != nil && r.Sure.MisfitsUm != nil {
-		far = ranged(um, r.Sure.MisfitsUm, "µm")
+		far = phrase.Ranged(um, r.Sure.MisfitsUm, "µm")
 	}
 	s.Item("  ", fmt.Sprintf("What does not line up puts the tip %s out of place: %s misfits.", far, s.asks.ForTables()))
 }
