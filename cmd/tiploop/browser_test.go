@@ -129,7 +129,7 @@ func looks(t *testing.T, o *opened, wide int64, scheme string) {
 		Width: wide, Height: looksHigh, DeviceScaleFactor: 1, Mobile: wide == phoneWide}),
 		asking(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
 			{Name: "prefers-color-scheme", Value: scheme}}})))
-	if folder := os.Getenv("TIPLOOP_SCREENSHOTS"); folder != "" {
+	if folder := os.Getenv("TIPLOOP_SHOTS"); folder != "" {
 		png, err := chromedp.Run(o.ctx, chromedp.FullScreenshot(100))
 		require.NoError(t, err)
 		name := fmt.Sprintf("%s-%d-%s.png", strings.ReplaceAll(t.Name(), "/", "-"), wide, scheme)
@@ -225,7 +225,7 @@ func printed(t *testing.T, o *opened) {
 		pdf, err := chromedp.Run(o.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(sheet), chromedp.PDFPrintBackground()))
 		require.NoError(t, err)
 		require.True(t, strings.HasPrefix(string(pdf), "%PDF"))
-		if folder := os.Getenv("TIPLOOP_SCREENSHOTS"); folder != "" {
+		if folder := os.Getenv("TIPLOOP_SHOTS"); folder != "" {
 			name = fmt.Sprintf("%s-%s.pdf", strings.ReplaceAll(t.Name(), "/", "-"), name)
 			require.NoError(t, os.WriteFile(filepath.Join(folder, name), pdf, 0o600))
 		}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/structure"
 	"tiploop/report"
 	"tiploop/report/page"
@@ -138,13 +139,13 @@ func (o *logOptions) content(ctx context.Context, bar *progress, turns bool) (pa
 	c := page.Content{Version: version, Sections: o.sections}
 	var looks []scene.Option
 	o.keep = func(ctx context.Context, k kept) error {
-		c.Drawn = append(c.Drawn, page.Drawn{Machine: k.machine, Inventory: inventoryOf(k.model, k.result)})
-		if !turns {
-			return nil
+		shapes, err := shapesOf(ctx, k, turns)
+		if err != nil {
+			return err
 		}
-		shapes, err := k.by.Shapes(ctx, k.machine)
+		c.Drawn = append(c.Drawn, page.Drawn{Machine: k.machine, Inventory: inventoryOf(k.model, k.result), Shape: shapes[0]})
 		looks = append(looks, scene.Option{Name: k.result.Name, Shapes: shapes, Result: k.result})
-		return err
+		return nil
 	}
 	var err error
 	if c.Answer, err = o.solve(ctx, bar, structure.FullTravel); err != nil {
@@ -165,4 +166,13 @@ func (o *logOptions) content(ctx context.Context, bar *progress, turns bool) (pa
 	}
 	c.Source = page.Source{Name: name, Text: o.doc.Text()}
 	return c, nil
+}
+
+// shapesOf is what a machine looks like as it stands, and with turns at the ends of its axes.
+func shapesOf(ctx context.Context, k kept, turns bool) ([]*answer.Shape, error) {
+	if turns {
+		return k.by.Shapes(ctx, k.machine)
+	}
+	shape, err := k.model.Shape(ctx)
+	return []*answer.Shape{shape}, err
 }

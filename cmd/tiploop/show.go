@@ -11,38 +11,42 @@ import (
 	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
 	"tiploop/report"
-	"tiploop/report/drawing"
 	"tiploop/report/paper"
-	"tiploop/report/scene"
 	"tiploop/report/screen"
 )
 
 func newShow(s streams) *cobra.Command {
 	o := &modelOptions{stdin: s.in, tables: &tablesAsked{}, turns: true}
+	bent := &bending{}
 	cmd := &cobra.Command{
 		Use:   "show <model.yaml>",
 		Short: "What is in the model: parts, joints, holes, mass, a drawing",
 		Long: `What is in the model: each part with its size and mass, each joint with the face it was found to touch
 on and its screws, the grounds, the axes with their guides and drives, what hangs on the parts and weighs, how
 many holes and drilling operations all that takes, and how far the loads are from making a part yield. --out
-draws front, side and top views, or writes the machine bent by each load as a .glb that other programs turn. One option
-at a time; without --option, the model as it is
-drawn, and what is wrong with any option of it. The answer is one screen; --all prints everything, --show some
-of the tables.`,
+draws front, side and top views; with --bent, the machine bent by a load, from a corner; into a .glb it writes
+the machine bent by each load, for other programs to turn. One option at a time; without --option, the model as
+it is drawn, and what is wrong with any option of it. The answer is one screen; --all prints everything, --show
+some of the tables.`,
 		Example: `  tiploop show mill.yaml
-  tiploop show mill.yaml --option 'braced column' --out mill.pdf`,
+  tiploop show mill.yaml --option 'braced column' --out mill.pdf
+  tiploop show mill.yaml --bent drilling --out bent.svg`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			return runShow(cmd.Context(), s, o)
+			return runShow(cmd.Context(), s, o, bent)
 		},
 	}
 	o.addTo(cmd, "a drawing of front, side and top views", solidDetail, sectionDetail)
+	bent.addTo(cmd)
 	o.tables.addTo(cmd, report.ShowTables())
 	return cmd
 }
 
-func runShow(ctx context.Context, s streams, o *modelOptions) error {
+func runShow(ctx context.Context, s streams, o *modelOptions, bent *bending) error {
 	if err := o.check(); err != nil {
+		return err
+	}
+	if err := bent.check(o.out, o.wantsGLB()); err != nil {
 		return err
 	}
 	drawn := o.options == nil
@@ -71,14 +75,8 @@ func runShow(ctx context.Context, s streams, o *modelOptions) error {
 		text:    func(w io.Writer) error { return o.writeShow(w, found.inventory) },
 		csv:     func(w io.Writer) error { return report.WriteShowCSV(w, found.inventory) },
 		json:    found.inventory,
-		picture: func() (*paper.Picture, error) { return drawing.Picture(found.machine, found.inventory) },
-		glb: func() ([]byte, error) {
-			shape, err := found.model.Shape(ctx)
-			if err != nil {
-				return nil, err
-			}
-			return scene.GLB(found.machine.Name, shape)
-		},
+		picture: func() (*paper.Picture, error) { return bent.picture(ctx, found) },
+		glb:     func() ([]byte, error) { return found.glb(ctx) },
 	})
 }
 

@@ -237,6 +237,9 @@ func (s *sampler) read() error {
 	}
 	for _, p := range paths {
 		p.on = nil
+		for i := range p.loads {
+			p.loads[i].adds = nil // they are found anew from what is read without them
+		}
 		for _, g := range p.stands {
 			p.on = append(p.on, s.onTip(g))
 		}

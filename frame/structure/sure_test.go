@@ -75,6 +75,11 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 		for _, q := range exact.drawn {
 			values[q.Quantity] = q.of(moment)
 		}
+		for _, c := range s.courses {
+			for n, share := range c.share {
+				values[c.key(n)] = share(moment)
+			}
+		}
 	})
 	return values
 }

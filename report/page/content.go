@@ -25,6 +25,7 @@ type Content struct {
 type Drawn struct {
 	Machine   *machine.Machine
 	Inventory answer.Inventory
+	Shape     *answer.Shape // what it looks like; nil: the page has front, side and top views alone
 }
 
 // Source is a model file.

@@ -79,6 +79,16 @@ type sectionView struct {
 	Scene template.JS
 }
 
+// Still is the block in whose place the machine in three dimensions stands, and Others are the blocks round it.
+func (s sectionView) Still() (list []Block) {
+	return slices.DeleteFunc(slices.Clone(s.Blocks), func(b Block) bool { return b.Figure == nil })
+}
+
+// Others are the blocks that Still has not.
+func (s sectionView) Others() (list []Block) {
+	return slices.DeleteFunc(slices.Clone(s.Blocks), func(b Block) bool { return b.Figure != nil })
+}
+
 // view makes the sections and what stands above them.
 func (c Content) view(live Live) (v view, err error) {
 	asked := c.Sections

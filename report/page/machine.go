@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"tiploop/frame/answer"
 	"tiploop/report"
 	"tiploop/report/drawing"
 	"tiploop/report/number"
@@ -55,9 +56,40 @@ func drawn(c Content) (Section, error) {
 	}
 	says := fmt.Sprintf("%s, %s, %s kg, %s mm", phrase.Count(len(inv.Parts), "part"), phrase.Count(len(inv.Joints), "joint"),
 		number.Significant(inv.MassKg), number.Sizes(size))
-	return Section{Heading: says, Blocks: []Block{{Figure: &Figure{Name: "drawing", Picture: picture,
+	s := Section{Heading: says}
+	views := Block{Figure: &Figure{Name: "drawing", Picture: picture,
 		Words: fmt.Sprintf("%s from the front, the right and above%s: %s. Its parts stand in the table of parts.",
-			wrap.OneLine(m.Name), c.of(), says)}}}}, nil
+			wrap.OneLine(m.Name), c.of(), says)}}
+	shape := c.Drawn[c.picked()].Shape
+	if shape == nil {
+		s.Blocks = []Block{views}
+		return s, nil
+	}
+	load := c.farthest(shape)
+	bent, err := drawing.Isometric(wrap.OneLine(m.Name), shape, load)
+	if err != nil {
+		return s, err
+	}
+	under := ""
+	if load != drawing.AtRest {
+		under = ", bent by " + phrase.Quoted(shape.Loads[load])
+	}
+	s.Blocks = append([]Block{{Figure: &Figure{Name: "machine", Picture: bent,
+		Words: wrap.OneLine(m.Name) + c.of() + " from the front right and above" + under + "."}}},
+		folded("Front, right and above, with sizes", []Block{views})...)
+	return s, nil
+}
+
+// farthest is the number of the load that moves the tip farthest, or a point where there is no tool.
+func (c Content) farthest(shape *answer.Shape) int {
+	r := c.result()
+	best, most := drawing.AtRest, 0.0
+	for i, name := range shape.Loads {
+		if um := moved(r, name); um > most {
+			best, most = i, um
+		}
+	}
+	return best
 }
 
 // of names the option that the page is about where there are several.

@@ -13,7 +13,7 @@ import (
 
 // Markdown gives the page as text for a forum, in GitHub's dialect for its tables, with its pictures as SVG files beside
 // it: first the text, as stem.md, then the pictures, as stem-drawing.svg and so on. What stands behind a line on the page
-// is left out, but for what is in a table behind a picture.
+// is left out, but for pictures.
 func Markdown(c Content, stem string) ([]paper.File, error) {
 	v, err := c.view(Live{})
 	if err != nil {
@@ -90,6 +90,14 @@ func (m *manuscript) block(b Block) error {
 				words = append(words, fmt.Sprintf("%s %.0f %%", escape(p.Words), p.Percent))
 			}
 			m.line("**" + escape(bar.Load) + "**: " + strings.Join(words, ", "))
+		}
+	case b.More != nil:
+		for _, one := range b.More.Blocks {
+			if one.Figure != nil {
+				if err := m.block(one); err != nil {
+					return err
+				}
+			}
 		}
 	case b.Note != "":
 		m.line(noteMarkdown(b.Note))

@@ -28,7 +28,7 @@ func mill() Content {
 			AtMM: []float64{0, 100, 200}, TipUm: [][3]float64{tip, tip, {0, 0, 90}}}},
 	}
 	return Content{Answer: answer.Answer{Machine: m.Name, Detail: r.Detail, Options: []answer.Result{r}},
-		Drawn: []Drawn{{m, inv}}, Source: Source{"mill.yaml", "machine: Mill\n"}, Version: "1"}
+		Drawn: []Drawn{{Machine: m, Inventory: inv}}, Source: Source{"mill.yaml", "machine: Mill\n"}, Version: "1"}
 }
 
 // written is the page, all of it or one section.

@@ -1,10 +1,8 @@
 package scene
 
 import (
-	"bytes"
 	"context"
-	"image"
-	"image/png"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -76,7 +74,7 @@ type screen struct {
 	density       float64
 }
 
-var desk = screen{width: 1440, height: 900}
+var desk = screen{width: 1000, height: 700}
 
 // open opens a page in a tab of its own.
 func open(t *testing.T, address string, on screen) *browser {
@@ -181,13 +179,28 @@ func (b *browser) settled() {
 	value[bool](b, "new Promise((f) => requestAnimationFrame(() => requestAnimationFrame(() => f(true))))")
 }
 
-// picture is the view as it is seen.
-func (b *browser) picture() image.Image {
+// changed is the share of the picture's pixels that are plainly others than when it was last asked. What is drawn is
+// there to be read only in the frame that drew it, so the viewer draws once more.
+func (b *browser) changed() float64 {
 	b.t.Helper()
-	b.settled()
-	img, err := png.Decode(bytes.NewReader(run(b, chromedp.Screenshot(chromedp.CSS(".scene-view")))))
-	require.NoError(b.t, err)
-	return img
+	const plainly = 8 // of 255
+	return value[float64](b, fmt.Sprintf(`new Promise((done) => {
+		window.tiploopScene.choose({});
+		requestAnimationFrame(() => {
+			const view = document.querySelector('.scene-canvas'), copy = document.createElement('canvas');
+			[copy.width, copy.height] = [view.width, view.height];
+			const paper = copy.getContext('2d', {willReadFrequently: true});
+			paper.drawImage(view, 0, 0);
+			const now = paper.getImageData(0, 0, copy.width, copy.height).data, before = window.seenBefore;
+			window.seenBefore = now;
+			if (!before || before.length !== now.length) { done(1); return; }
+			let count = 0;
+			for (let i = 0; i < now.length; i += 4) {
+				if ([0, 1, 2, 3].some((k) => Math.abs(now[i + k] - before[i + k]) > %d)) count++;
+			}
+			done(4 * count / now.length);
+		});
+	})`, plainly))
 }
 
 // keep photographs the whole page, when TIPLOOP_SHOTS names a folder for a reader to look at.
@@ -200,28 +213,3 @@ func (b *browser) keep(name string) {
 	b.settled()
 	require.NoError(b.t, os.WriteFile(filepath.Join(folder, name+".png"), run(b, chromedp.FullScreenshot(100)), 0o600))
 }
-
-// differ is the share of pixels in which two pictures differ plainly.
-func differ(a, b image.Image) float64 {
-	if a.Bounds() != b.Bounds() {
-		return 1
-	}
-	count := 0
-	box := a.Bounds()
-	for y := box.Min.Y; y < box.Max.Y; y++ {
-		for x := box.Min.X; x < box.Max.X; x++ {
-			r, g, bl, _ := a.At(x, y).RGBA()
-			r2, g2, bl2, _ := b.At(x, y).RGBA()
-			for _, d := range []int{int(r) - int(r2), int(g) - int(g2), int(bl) - int(bl2)} {
-				if d > plainly || d < -plainly {
-					count++
-					break
-				}
-			}
-		}
-	}
-	return float64(count) / float64(box.Dx()*box.Dy())
-}
-
-// plainly is a difference of a colour that is none of rounding, of 65535.
-const plainly = 2000

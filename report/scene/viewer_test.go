@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/input"
 	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -40,14 +41,12 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 	b := open(t, gantryPage(t), desk)
 	b.drawn()
 	require.True(t, value[bool](b, `document.getElementById('still').hidden`))
-	before := b.picture()
+	b.changed()
+	require.Zero(t, b.changed(), "what nobody touches stays")
 	step := func(what string, least float64, do func()) {
 		t.Helper()
 		do()
-		after := b.picture()
-		share := differ(before, after)
-		require.Greater(t, share, least, "%s: pixels", what)
-		before = after
+		require.Greater(t, b.changed(), least, "%s: pixels", what)
 	}
 	script := func(expression string) func() { return func() { t.Helper(); value[bool](b, expression) } }
 	choose := func(n, to int) func() {
@@ -66,7 +65,7 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		step(word, 0.02, script(fmt.Sprintf("%s('.scene-from button', %d).click() === undefined", nth, (n+1)%4)))
 	}
 	value[bool](b, "(document.querySelectorAll('details').forEach((d) => { d.open = true; }), true)")
-	for n, v := range []string{"20", "10", "150"} {
+	for n, v := range []string{"20", "10", "150", "20", "-20"} {
 		step("typed view "+v, 0.02, script(fmt.Sprintf("%s(%s('.scene details .scene-typed input', %d), '%s')", set, nth, n, v)))
 	}
 	step("0", 0.02, func() { b.keys("0") })
@@ -85,7 +84,6 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 	step("picked in the table", 0.0005, script(nth+"('.scene-parts button', 3).click() === undefined"))
 	require.Equal(t, "true", value[string](b, nth+"('.scene-parts button', 3).getAttribute('aria-pressed')"))
 	b.do(chromedp.Evaluate[chromedp.Void]("window.scrollTo(0, 0)"))
-	before = b.picture()
 	box := b.box()
 	middle := image.Pt((box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2)
 	step("dragged", 0.02, func() {
@@ -95,6 +93,42 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		value[bool](b, "(() => { const c = document.querySelector('.scene-canvas'); c.focus(); "+
 			"return !c.dispatchEvent(new WheelEvent('wheel', {deltaY: -300, cancelable: true})); })()")
 	})
+	b.quiet()
+}
+
+// Who chooses by keys keeps the place from which they do.
+func TestKeysKeepTheirPlace(t *testing.T) {
+	for path, control := range map[string]string{gantry: "select", "examples/gussets.yaml": "input"} {
+		data, err := Data("A mill", optionsOf(t, path))
+		require.NoError(t, err)
+		b := open(t, written(t, page(data, "")), desk)
+		b.drawn()
+		said := "document.querySelector('.scene-said').textContent"
+		was := value[string](b, said)
+		value[bool](b, "(document.querySelectorAll('.scene-choice')[1].querySelector('select, input:checked').focus(), true)")
+		b.do(chromedp.KeyEvent(kb.ArrowDown))
+		b.settled()
+		require.NotEqual(t, was, value[string](b, said), path)
+		require.Equal(t, control, value[string](b, "document.activeElement.localName"), path)
+		b.quiet()
+	}
+}
+
+// A machine without loads is shown, and says so.
+func TestWithoutLoads(t *testing.T) {
+	shape := *optionsOf(t, "examples/gussets.yaml")[0].Shapes[0]
+	shape.Loads, shape.Tip, shape.Bodies = nil, nil, append([]answer.ShapeBody{}, shape.Bodies...)
+	for i := range shape.Bodies {
+		shape.Bodies[i].MovedMM = nil
+	}
+	data, err := Data("A mill", []Option{{Name: "bare", Shapes: []*answer.Shape{&shape}}})
+	require.NoError(t, err)
+	b := open(t, written(t, page(data, "")), desk)
+	b.drawn()
+	b.keys("n")
+	b.settled()
+	require.Equal(t, "No load to bend it.", value[string](b, "document.querySelector('.scene-said').textContent"))
+	require.True(t, value[bool](b, "document.querySelector('.scene-play').hidden"))
 	b.quiet()
 }
 
@@ -132,6 +166,37 @@ func TestClickPicks(t *testing.T) {
 	b.quiet()
 }
 
+// Two fingers bring the machine nearer and move it, one turns it from side to side.
+func TestTouch(t *testing.T) {
+	b := open(t, gantryPage(t), screen{width: 390, height: 700})
+	b.drawn()
+	b.changed()
+	box := b.box()
+	x, y := float64(box.Min.X+box.Max.X)/2, float64(box.Min.Y+box.Max.Y)/2
+	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
+		call(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+	}
+	id := func(n float64) *float64 { return &n }
+	zoom := "Number([...document.querySelectorAll('.scene details .scene-typed input')][2].value)"
+	before := value[float64](b, zoom)
+	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x - 30, Y: y, ID: id(0)}, &input.TouchPoint{X: x + 30, Y: y, ID: id(1)})
+	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x - 60, Y: y, ID: id(0)}, &input.TouchPoint{X: x + 60, Y: y, ID: id(1)})
+	touch(input.DispatchTouchEventTypeTouchEnd)
+	b.settled()
+	require.InDelta(t, 2*before, value[float64](b, zoom), 0.1*before, "fingers twice as far apart")
+	require.Greater(t, b.changed(), 0.02)
+	turn := "Number([...document.querySelectorAll('.scene details .scene-typed input')][0].value)"
+	before = value[float64](b, turn)
+	touch(input.DispatchTouchEventTypeTouchStart, &input.TouchPoint{X: x, Y: y, ID: id(0)})
+	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 50, Y: y, ID: id(0)})
+	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 80, Y: y, ID: id(0)})
+	touch(input.DispatchTouchEventTypeTouchEnd)
+	b.settled()
+	require.Less(t, value[float64](b, turn), before-5)
+	require.Equal(t, "No part chosen.", value[string](b, "document.querySelector('.scene-told').textContent"))
+	b.quiet()
+}
+
 // Playing moves the picture by itself, and stops; a reader who wants no movement is offered none.
 func TestPlay(t *testing.T) {
 	address := gantryPage(t)
@@ -149,7 +214,7 @@ func TestPlay(t *testing.T) {
 	b.settled()
 	require.Equal(t, from, value[int](b, drawn), "what stands still is not drawn again")
 	b.quiet()
-	still := open(t, address, screen{width: 1440, height: 900, still: true})
+	still := open(t, address, screen{width: 1000, height: 700, still: true})
 	still.drawn()
 	require.True(t, value[bool](still, "document.querySelector('.scene-play').hidden"))
 }
@@ -192,7 +257,8 @@ func TestReplace(t *testing.T) {
 	b.keys("n")
 	b.settled()
 	said := "document.querySelector('.scene-said').textContent"
-	was, picture := value[string](b, said), b.picture()
+	was := value[string](b, said)
+	b.changed()
 	require.Contains(t, was, options[1].Shapes[0].Loads[2])
 	require.True(t, value[bool](b, "(() => { try { window.tiploopScene.replace('{}'); return false; } catch { return true; } })()"))
 	require.Equal(t, was, value[string](b, said))
@@ -202,7 +268,7 @@ func TestReplace(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, value[bool](b, fmt.Sprintf("window.tiploopScene.replace(%s) === undefined", text)))
 	require.Equal(t, was, value[string](b, said))
-	require.Less(t, differ(picture, b.picture()), 0.001)
+	require.Less(t, b.changed(), 0.001)
 	one, err := Data("Fixed-gantry mill", []Option{{Name: "another", Shapes: options[0].Shapes[:1]}})
 	require.NoError(t, err)
 	text, err = json.Marshal(string(one))
@@ -245,7 +311,7 @@ func TestHostileNames(t *testing.T) {
 	require.Equal(t, 0, value[int](b, "document.querySelectorAll('.scene img, .scene script').length"))
 	require.LessOrEqual(t, value[int](b, "Math.max(...[...document.querySelectorAll('option, bdi')].map((e) => e.textContent.length))"),
 		mostName)
-	require.LessOrEqual(t, value[int](b, "document.documentElement.scrollWidth"), 1440, "nothing is wider than the page")
+	require.LessOrEqual(t, value[int](b, "document.documentElement.scrollWidth"), 1000, "nothing is wider than the page")
 	b.quiet()
 }
 
@@ -254,7 +320,7 @@ func TestScreens(t *testing.T) {
 	address := gantryPage(t)
 	for _, dark := range []bool{false, true} {
 		for _, width := range []int64{390, 1440} {
-			b := open(t, address, screen{width: width, height: 900, dark: dark, density: 2})
+			b := open(t, address, screen{width: width, height: 700, dark: dark, density: 2})
 			b.drawn()
 			b.keep(fmt.Sprintf("%s-%d", map[bool]string{true: "dark", false: "light"}[dark], width))
 			require.LessOrEqual(t, value[int64](b, "document.documentElement.scrollWidth"), width)

@@ -20,8 +20,10 @@ const mostButtons = 4, mostLetters = 60;
 // choice is a group of which one is chosen. fill sets its words, say tells which is chosen.
 function choice(title, chosen) {
   const group = make('fieldset', { className: 'scene-choice' }, make('legend', { textContent: title }));
-  let say = () => {};
+  let say = () => {}, filled = '';
   const fill = (words, at) => {
+    if (filled === JSON.stringify(words)) { say(at); return; } // or a reader's keys would lose their place
+    filled = JSON.stringify(words);
     [...group.children].slice(1).forEach((e) => e.remove());
     group.hidden = words.length < 2;
     if (words.length <= mostButtons && words.join('').length <= mostLetters) {
@@ -70,13 +72,13 @@ function slider(title, unit, moved) {
   };
 }
 
-// figures writes a number with three digits that count, thousands apart.
-function figures(v) {
+// figures writes a number with some digits that count, thousands apart.
+function figures(v, count = 3) {
   if (!Number.isFinite(v)) return '–';
   const size = Math.abs(v);
   if (size === 0) return '0';
-  const digits = clamp(2 - Math.floor(Math.log10(size)), 0, 8);
-  return Number(v.toPrecision(3)).toLocaleString('en', { maximumFractionDigits: digits });
+  const digits = clamp(count - 1 - Math.floor(Math.log10(size)), 0, 8);
+  return Number(v.toPrecision(count)).toLocaleString('en', { maximumFractionDigits: digits });
 }
 
 // number of the view that is typed.
@@ -116,10 +118,13 @@ function partsTable(pick, see) {
   const head = make('tr', {}, ...['part', 'moves up to, µm', 'of the give, %', 'see through'].map((w) => make('th', { scope: 'col', textContent: w })));
   const element = make('details', { className: 'scene-parts' }, make('summary', { textContent: 'Every part in numbers' }),
     make('div', { className: 'scene-scroll' }, make('table', {}, make('thead', {}, head), body)));
-  let rows = [];
+  let rows = [], filled = '';
   return {
     element,
     fill: (bodies) => {
+      const words = JSON.stringify(bodies.map((b) => b.name));
+      if (filled === words) return;
+      filled = words;
       body.replaceChildren();
       rows = bodies.map((b, i) => {
         const button = make('button', { type: 'button', 'aria-pressed': 'false' }, make('bdi', { textContent: b.name }));

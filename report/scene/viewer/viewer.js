@@ -43,6 +43,8 @@ function viewer(host, first) {
   const turn = typed('turn', '°', -180, 180, (v) => { look.turn = v; draw(); });
   const tilt = typed('tilt', '°', -90, 90, (v) => { look.tilt = v; draw(); });
   const zoom = typed('zoom', '%', 20, 2000, (v) => { look.zoom = v / 100; draw(); });
+  const aside = typed('right', '%', -400, 400, (v) => { look.x = v / 100; draw(); });
+  const above = typed('up', '%', -400, 400, (v) => { look.y = v / 100; draw(); });
   const from = [['corner', 45, 35.264], ['front', 0, 0], ['right', 90, 0], ['above', 0, 90]].map(([word, a, b]) => {
     const button = make('button', { type: 'button', textContent: word });
     button.addEventListener('click', () => { look.reset(); look.turn = a; look.tilt = b; draw(); });
@@ -56,7 +58,7 @@ function viewer(host, first) {
     make('div', { className: 'scene-row scene-from', role: 'group', 'aria-label': 'Look from' },
       make('span', { textContent: 'Look from', 'aria-hidden': 'true' }), ...from),
     make('details', {}, make('summary', { textContent: 'The view in numbers' }),
-      make('div', { className: 'scene-row' }, turn.element, tilt.element, zoom.element)),
+      make('div', { className: 'scene-row' }, turn.element, tilt.element, zoom.element, aside.element, above.element)),
     table.element, help);
   const root = make('section', { className: 'scene', 'aria-label': 'The machine in three dimensions' }, view, panel);
 
@@ -117,6 +119,7 @@ function viewer(host, first) {
         list.push(barb, end);
       }
     }
+    now.root = o;
     now.ends = [0, 6, 12].map((i) => list[i + 1].map((v, k) => v + (k === i / 6 ? 0.025 * own.size : 0)));
     return list;
   }
@@ -132,12 +135,12 @@ function viewer(host, first) {
     turn.say(look.turn);
     tilt.say(look.tilt);
     zoom.say(100 * look.zoom);
+    aside.say(100 * look.x);
+    above.say(100 * look.y);
     states.say(now.state);
     play.hidden = still.matches || !l;
     play.textContent = playing ? 'Stop' : 'Play';
-    const range = l && l.range ? ` (${figures(l.range[0])}–${figures(l.range[1])} in nine of ten draws)` : '';
-    set(said, !l ? 'No load to bend it.' : `Under ${l.name}: ` + (l.tip === undefined ? `it moves up to ${figures(Math.max(...l.most))} µm`
-      : `the tip moves ${figures(l.tip)} µm against the work${range}`) + `, drawn ${figures(factor())} times as far.`);
+    set(said, !l ? 'No load to bend it.' : `Under “${l.name}” ${movement(l)}, drawn ${figures(factor())} times as far.`);
     let words = 'No part chosen.';
     if (b) {
       words = `${b.name}: ${[b.material, b.kind].filter(Boolean).join(' ')}${b.kg ? `, ${figures(b.kg)} kg` : ''}`;
@@ -175,8 +178,10 @@ function viewer(host, first) {
       scale: colours.scale, light: mixed(axes), through: now.through, picked: now.picked, ghost: factor() > 0,
       edgeInk: colours.edge, ghostInk: colours.ghost, throughInk: colours.through, pickedInk: colours.picked, labelInk: colours.label,
     });
+    const [ox, oy] = project(matrix, r.width, r.height, ...now.root);
     now.ends.forEach((p, k) => {
       const [x, y] = project(matrix, r.width, r.height, ...p);
+      labels[k].hidden = Math.hypot(x - ox, y - oy) < 14; // the arrow points at the reader, or away
       labels[k].style.transform = `translate(${x.toFixed(1)}px, ${y.toFixed(1)}px) translate(-50%, -50%)`;
     });
     if (!host.dataset.drawn) performance.mark('scene-seen');
@@ -257,6 +262,14 @@ function viewer(host, first) {
       return true;
     },
   };
+}
+
+// movement says how far a load moves the tip, or the machine. A number with a range has two digits.
+function movement(load) {
+  if (load.tip === undefined) return `it moves up to ${figures(Math.max(...load.most))} µm`;
+  if (!load.range) return `the tip moves ${figures(load.tip)} µm against the work`;
+  const [low, high] = load.range.map((v) => figures(v, 2));
+  return `the tip moves ${figures(load.tip, 2)} µm against the work (${low} to ${high} in nine of ten such machines)`;
 }
 
 // joinedBox is the box round all that any option shows anywhere, so that nothing jumps when another is chosen.
