@@ -26,6 +26,14 @@ type Sure struct {
 	Culprits     []UnknownShare   `json:"culprits"`   // of each quantity, the largest first
 	Risks        []Risk           `json:"risks"`      // above 0 of 100, the largest first
 	Columns      []Column         `json:"-"`          // what was drawn, quantity by quantity, the same draws in all options
+	Unknowns     []DrawnUnknown   `json:"-"`          // of what
+}
+
+// DrawnUnknown is a number that is not known in every draw.
+type DrawnUnknown struct {
+	Key          string // the same in all options in which it is the same number
+	What, Settle string
+	Logs         []float64 // of the number over its typical value
 }
 
 // Column is a quantity in every draw.

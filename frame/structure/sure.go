@@ -235,6 +235,13 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 		sure.Columns = append(sure.Columns, q.Column)
 		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
 	}
+	for k, u := range s.doubts.unknowns {
+		drawn := answer.DrawnUnknown{Key: u.Key, What: u.Name, Settle: u.Settle, Logs: make([]float64, len(logs))}
+		for i := range logs {
+			drawn.Logs[i] = logs[i][k]
+		}
+		sure.Unknowns = append(sure.Unknowns, drawn)
+	}
 	sure.Risks = s.risks(sure.Draws)
 	for k := range s.reads.checks {
 		sure.Checks = append(sure.Checks, of[checkKey(k)])

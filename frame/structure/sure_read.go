@@ -237,8 +237,8 @@ func (s *sampler) read() error {
 	}
 	for _, p := range paths {
 		p.on = nil
-		for i := range p.loads {
-			p.loads[i].adds = nil // they are found anew from what is read without them
+		for i := range p.loads { // read at typical numbers anew
+			p.loads[i].adds = nil
 		}
 		for _, g := range p.stands {
 			p.on = append(p.on, s.onTip(g))
