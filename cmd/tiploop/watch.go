@@ -32,8 +32,7 @@ printed, and an interrupt (Ctrl-C) ends it.`,
 
 // runWatch serves the page until the context is done, which is how it is meant to end.
 func runWatch(ctx context.Context, s streams, path string) error {
-	file := &watchedFile{path: path}
-	if now := file.read(); now.gone != nil {
+	if now := (&watchedFile{path: path}).read(); now.gone != nil {
 		return fmt.Errorf("watch %s: %w", path, now.gone)
 	}
 	d := newDesk(path)
@@ -47,7 +46,7 @@ func runWatch(ctx context.Context, s streams, path string) error {
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	go file.follow(ctx, d.take)
+	go (&watchedFile{path: path}).follow(ctx, d.take)
 	go d.solveBeams(ctx)
 	go d.solveMeshes(ctx)
 	defer d.leave() // nobody waits for a factorisation

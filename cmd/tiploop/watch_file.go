@@ -81,7 +81,7 @@ func (f *watchedFile) read() looked {
 		f.info = nil
 		return looked{gone: plainCause(err)}
 	}
-	if f.info != nil && os.SameFile(f.info, info) && f.info.Size() == info.Size() &&
+	if f.info != nil && f.last != nil && os.SameFile(f.info, info) && f.info.Size() == info.Size() &&
 		f.info.ModTime().Equal(info.ModTime()) && time.Since(info.ModTime()).Abs() > youngForAll {
 		return *f.last
 	}

@@ -138,13 +138,15 @@ func (w *watching) move(values map[string]float64) live.State {
 	return w.until("an answer to a move", func(s live.State) bool { return s.Move == taken.Move && settled(s) })
 }
 
-// starter is the model that new writes, in a folder of its own.
+// starterFile is the model that new writes, in a folder of its own, written long ago.
 func starterFile(t *testing.T) (path, text string) {
 	t.Helper()
 	data, err := os.ReadFile("starter.yaml")
 	require.NoError(t, err)
 	path = filepath.Join(t.TempDir(), "stand.yaml")
 	require.NoError(t, os.WriteFile(path, data, 0o640))
+	long := time.Now().Add(-time.Hour)
+	require.NoError(t, os.Chtimes(path, long, long))
 	return path, string(data)
 }
 
