@@ -68,7 +68,8 @@ var order = map[string][]string{
 	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
 	"tiploop/frame/doubt":        {"frame", "frame/chance", "frame/machine"},
 	"tiploop/frame/alignment":    {"frame/answer"},
-	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine"},
+	"tiploop/frame/svgpath":      nil,
+	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine", "frame/svgpath"},
 	"tiploop/frame/structure": {
 		"frame/alignment",
 		"frame/coupling",
@@ -80,6 +81,8 @@ var order = map[string][]string{
 	"tiploop/frame/surface":          nil,
 	"tiploop/report/number":          nil,
 	"tiploop/report/wrap":            nil,
+	"tiploop/report/contour":         nil,
+	"tiploop/report/manual":          nil,
 	"tiploop/report/paper":           {"report/number", "report/wrap"},
 	"tiploop/report/paper/papertest": {"report/paper"},
 	"tiploop/report/drawing":         {"frame/answer", "frame/machine", "report/paper"},
@@ -89,11 +92,12 @@ var order = map[string][]string{
 	"tiploop/report/reference":       {"beam", "frame/machine", "report/number", "report/table"},
 	"tiploop/report/screen":          {"report/phrase", "report/table"},
 	"tiploop/report/verdict":         {"frame/answer", "report/number", "report/wrap"},
-	"tiploop/report":                 {"frame/machine", "report/paper", "report/phrase", "report/table", "report/verdict"},
+	"tiploop/report": {"frame/machine", "report/contour", "report/paper", "report/phrase", "report/table",
+		"report/verdict"},
 	"tiploop/report/live":            {"report/phrase", "report/verdict"},
 	"tiploop/report/page":            {"report", "report/scene", "report/screen"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
-	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live",
+	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live", "report/manual",
 		"report/page", "report/reference", "report/scene", "report/screen"},
 }
 

@@ -27,10 +27,7 @@ var compareTables = []part[answer.Answer]{
 	}},
 }
 
-// CompareTables are the names of the tables that WriteCompareTables writes.
-func CompareTables() []string { return namesOf(compareTables) }
-
-// WriteCompareTables writes the tables of some names.
+// WriteCompareTables writes the tables of some names: options, verdict.
 func WriteCompareTables(w io.Writer, a answer.Answer, tables ...string) error {
 	if err := number.CheckFinite(a); err != nil {
 		return err

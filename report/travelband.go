@@ -40,7 +40,7 @@ const bandOpacity = 0x2c
 
 // bandColour is that of the band of series i.
 func bandColour(i int) color.NRGBA {
-	c := paper.SeriesColours[i%len(paper.SeriesColours)]
+	c := paper.SeriesColour(i)
 	c.A = bandOpacity
 	return c
 }

@@ -54,8 +54,8 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
-	panels := travelPanels(a)
-	blocks := mapBlocks(a)
+	panels, cut := worstPanels(travelPanels(a))
+	blocks, cutBlocks := worstBlocks(mapBlocks(a))
 	rows := append(curveRows(a, panels), mapRowsOf(blocks)...)
 	if len(rows) == 0 {
 		return nil, paper.NothingToDraw("there is no path with a load on the tool tip")
@@ -63,6 +63,9 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	s := paper.Sheet{
 		Title:    a.Machine + ": movement of the tool tip along the travel",
 		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
+	}
+	if cut || cutBlocks {
+		s.Subtitle += ". Of many loads the worst"
 	}
 	addDetail(&s, a)
 	if len(panels) > 0 {
@@ -76,7 +79,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
 	}
-	s.Key = append(append(s.Key, toleranceKey(panels)...), mapKey(blocks)...)
+	s.Key = append(append(s.Key, toleranceKey(shaped(a, panels))...), mapKey(blocks)...)
 	total := s.HeadHeight(paper.Width) + s.FootHeight()
 	for _, r := range rows {
 		total += r.height
@@ -147,9 +150,23 @@ func travelPanels(a answer.Answer) (panels []travelPanel) {
 	return panels
 }
 
+// shaped are the panels that are drawn, being not flat.
+func shaped(a answer.Answer, panels []travelPanel) []travelPanel {
+	return slices.DeleteFunc(slices.Clone(panels), func(p travelPanel) bool { return p.level(optionNames(a)) != nil })
+}
+
+// optionNames are the names of the options.
+func optionNames(a answer.Answer) (names []string) {
+	for _, r := range a.Options {
+		names = append(names, r.Name)
+	}
+	return names
+}
+
 // curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
 // and how straight it runs.
 func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
+	options := optionNames(a)
 	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {
@@ -161,7 +178,7 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 		}
 	}
 	if pathCharts != nil {
-		rows = inRows(pathCharts)
+		rows = inRowsOrWords(pathCharts, options)
 	}
 	var drawn []string // axes whose straightness is drawn
 	for _, path := range paths {
@@ -181,7 +198,7 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 			}
 			drawn = append(drawn, axis)
 		}
-		rows = append(rows, inRows(charts)...)
+		rows = append(rows, inRowsOrWords(charts, options)...)
 	}
 	return rows
 }
@@ -203,14 +220,14 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 
 // curveStyle is the line of series i.
 func curveStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: paper.FullLine,
-		Dashes: paper.SeriesDashes[i%len(paper.SeriesDashes)]}
+	return draw.LineStyle{Color: paper.SeriesColour(i), Width: paper.FullLine,
+		Dashes: paper.SeriesDashes(i)}
 }
 
 // markerStyle is the marker of series i.
 func markerStyle(i int) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Radius: 3.2,
-		Shape: paper.SeriesMarkers[i%len(paper.SeriesMarkers)]}
+	return draw.GlyphStyle{Color: paper.SeriesColour(i), Radius: 3.2,
+		Shape: paper.SeriesMarker(i)}
 }
 
 // curveMark draws a piece of the curve of series i.

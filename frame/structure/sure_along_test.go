@@ -79,7 +79,9 @@ func movementRange(sure *answer.Sure, load string) answer.Range {
 }
 
 // key names what is read at a place of a course.
-func (c course) key(place int) string { return fmt.Sprintf("along %s %s %d", c.travel.Path, c.travel.Load, place) }
+func (c course) key(place int) string {
+	return fmt.Sprintf("along %s %s %d", c.travel.Path, c.travel.Load, place)
+}
 
 // Draws at the places of a path against whole solutions of the same machine with the same numbers: a bed whose ends hang
 // over, meshed, which the movements of a bed under its middle do not tell.

@@ -96,7 +96,6 @@ func TestNames(t *testing.T) {
 	}
 	require.Contains(t, report.TravelTables(), "places")
 	require.Contains(t, report.ShowTables(), "parts")
-	require.Contains(t, report.CompareTables(), "options")
 }
 
 // What is no page is told and nothing is written.

@@ -24,11 +24,12 @@ var (
 	White      = color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF} // the paper itself
 )
 
-// seriesColours, seriesDashes and seriesMarkers tell options apart, in this order, over again after the sixth.
+// seriesColours, seriesDashes and seriesMarkers tell options apart. After the sixth the colours come over again, each
+// with other dashes, another marker and another hatch than before; see again.
 var (
-	SeriesColours = []color.NRGBA{Blue, Orange, Green, Vermillion, Sky, Purple}
-	SeriesDashes  = [][]vg.Length{nil, {7, 3}, {2, 2}, {9, 3, 2, 3}, {4, 2}, {12, 3, 2, 3, 2, 3}}
-	SeriesMarkers = []draw.GlyphDrawer{
+	seriesColours = []color.NRGBA{Blue, Orange, Green, Vermillion, Sky, Purple}
+	seriesDashes  = [][]vg.Length{nil, {7, 3}, {2, 2}, {9, 3, 2, 3}, {4, 2}, {12, 3, 2, 3, 2, 3}}
+	seriesMarkers = []draw.GlyphDrawer{
 		draw.CircleGlyph{}, draw.BoxGlyph{}, draw.PyramidGlyph{}, Diamond, arrowhead, hourglass,
 	}
 )
@@ -48,3 +49,19 @@ func AtMovement(share float64) color.NRGBA {
 	a, b := Movement[i], Movement[i+1]
 	return color.NRGBA{mix(a.R, b.R), mix(a.G, b.G), mix(a.B, b.B), 0xFF}
 }
+
+// SeriesCount is how many series have a colour of their own.
+const SeriesCount = 6
+
+// again is the place in a list of SeriesCount signs of the sign of series i: moved on by one for each time that the
+// colours come over again, so that 36 series differ.
+func again(i int) int { return (i + i/SeriesCount) % SeriesCount }
+
+// SeriesColour is the colour of series i, counted from 0.
+func SeriesColour(i int) color.NRGBA { return seriesColours[i%SeriesCount] }
+
+// SeriesDashes are the dashes of series i.
+func SeriesDashes(i int) []vg.Length { return seriesDashes[again(i)] }
+
+// SeriesMarker is the marker of series i.
+func SeriesMarker(i int) draw.GlyphDrawer { return seriesMarkers[again(i)] }

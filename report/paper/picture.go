@@ -128,10 +128,32 @@ func (p *Picture) encodePDF(w io.Writer) error {
 		fpdf.SetDefaultCreationDate(time.Time{})
 		fpdf.SetDefaultModificationDate(time.Time{})
 	}()
-	c := vgpdf.New(p.Width, p.Height)
+	page, room := p.page()
+	scale := min(1, room.X/p.Width, room.Y/p.Height)
+	c := vgpdf.New(page.X, page.Y)
+	c.Translate(vg.Point{X: (page.X - scale*p.Width) / 2, Y: page.Y - (page.Y-room.Y)/2 - scale*p.Height})
+	c.Scale(float64(scale), float64(scale))
 	p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
 	_, err := c.WriteTo(w)
 	return err
+}
+
+// A page is A4 (ISO 216), in points. What is printed on it is within what a sheet of Letter, 8.5 x 11 inches, has, too,
+// with a quarter of an inch to its edges.
+const (
+	pageShort = 210 * vg.Millimeter
+	pageLong  = 297 * vg.Millimeter
+	roomShort = 197 * vg.Millimeter // of A4's 210
+	roomLong  = 266 * vg.Millimeter // of Letter's 279
+)
+
+// page is the page of a PDF, upright or lying as the picture is drawn larger, and the room on it.
+func (p *Picture) page() (page, room vg.Point) {
+	page, room = vg.Point{X: pageShort, Y: pageLong}, vg.Point{X: roomShort, Y: roomLong}
+	if min(1, room.Y/p.Width, room.X/p.Height) > min(1, room.X/p.Width, room.Y/p.Height) {
+		page, room = vg.Point{X: page.Y, Y: page.X}, vg.Point{X: room.Y, Y: room.X}
+	}
+	return page, room
 }
 
 // codePageCanvas hands text to the PDF canvas in the encoding that its fonts are embedded with.

@@ -32,7 +32,7 @@ type limit struct {
 func (s *sheet) limits(r answer.Result) {
 	list := ofGuides(ofStress(ofScrews(nil, r.Screws, ""), r.Stress), r)
 	if m := r.Misfits; m != nil {
-		list = ofScrews(list, m.Together.Screws, "all misfits")
+		list = ofLocked(ofScrews(list, m.Together.Screws, "all misfits"), *m.Together)
 	}
 	s.limited(list, answer.LargeNotes(r.Loads), risks(r))
 	s.misfits(r)
@@ -154,6 +154,23 @@ func ofGuides(list []limit, r answer.Result) []limit {
 		if d.BucklingN != nil && *d.BucklingN > 0 {
 			add(math.Abs(d.ForceN) / *d.BucklingN, "buckling of the screw of "+drive, d.Load)
 		}
+	}
+	return list
+}
+
+// ofLocked are carriages and nuts into which what does not line up locks more than they are preloaded by: from there on
+// they give more than the answer says.
+func ofLocked(list []limit, all answer.Misfit) []limit {
+	add := func(force, preload *float64, what string) {
+		if force != nil && preload != nil && *preload > 0 && *force >= nearLimit**preload {
+			list = worse(list, limit{*force / *preload, "preload of " + what, "all misfits"})
+		}
+	}
+	for _, c := range all.Carriages {
+		add(c.EquivalentN, c.PreloadN, fmt.Sprintf("guide %s, %s", wrap.OneLine(c.Axis), wrap.OneLine(c.Guide)))
+	}
+	for _, n := range all.Nuts {
+		add(new(number.Norm(n.ForceN)), n.PreloadN, wrap.OneLine(n.What))
 	}
 	return list
 }
