@@ -95,7 +95,7 @@ func howMuchBetter(a answer.Answer) string {
 	}
 	words := fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open, "comparison"), better)
 	if least != nil && better > 0 {
-		words += ", each in " + chanceInWords(*least) + " such machines"
+		words += ", each in " + phrase.Chance(*least) + " such machines"
 		if *least < 100 {
 			words += " or more"
 		}
