@@ -189,7 +189,7 @@ func requireDrawable(t *testing.T, m *machine.Machine, what string) {
 }
 
 func TestNoMachinePanics(t *testing.T) {
-	builds := 8
+	builds := 4
 	if thorough() {
 		builds = 120
 	}
