@@ -33,12 +33,12 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 		stiffness = append(stiffness, l)
 	}
 	for _, t := range tolerated(a.Options) {
-		travel = append(travel, comparedLine{t.words(), "mm", t.within, number.Along})
+		travel = append(travel, comparedLine{t.words(), "mm", t.within, number.Along, t.known})
 	}
 	mass := comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) { return r.MassKg, true },
-		number.Significant}
+		number.Significant, nil}
 	operations := comparedLine{"whole machine", "number",
-		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
+		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length, nil}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	if len(b.panels) == 0 {
 		b.add("Movement of points: shorter is better", "movement, µm", pointLines(a.Options), a.Options)

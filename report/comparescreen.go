@@ -224,9 +224,9 @@ func (c *comparison) rows() (rows []screenRow) {
 	}
 	lines := append(misfitLines(), comparedLine{"mass", "kg", func(r answer.Result) (float64, bool) {
 		return r.MassKg, true
-	}, number.Significant}, comparedLine{"holes, at the drill press", "hours", func(r answer.Result) (float64, bool) {
+	}, number.Significant, nil}, comparedLine{"holes, at the drill press", "hours", func(r answer.Result) (float64, bool) {
 		return r.Holes.Minutes / 60, true
-	}, func(hours float64) string { return number.Digits(hours, rangedDigits) }})
+	}, func(hours float64) string { return number.Digits(hours, rangedDigits) }, nil})
 	for _, l := range present(lines, c.options) {
 		row := screenRow{label: l.what + ", " + l.unit}
 		values := []float64{}

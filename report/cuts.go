@@ -153,14 +153,14 @@ func cutLines(options []answer.Result) (lines []comparedLine) {
 		lines = append(lines,
 			comparedLine{"surfaces of " + phrase.Quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
 				return math.Abs(c.Typical.NormalUm), true
-			}), number.Significant},
+			}), number.Significant, nil},
 			comparedLine{"deepest " + phrase.Quoted(name) + " within its tolerance", "mm",
 				of(func(c answer.CutResult) (float64, bool) {
 					if c.Typical.DeepestMM == nil {
 						return 0, false
 					}
 					return *c.Typical.DeepestMM, true
-				}), number.Significant})
+				}), number.Significant, func(r answer.Result) *answer.Range { return r.DepthRange(name) }})
 	}
 	return lines
 }

@@ -190,14 +190,14 @@ func misfitLines() []comparedLine {
 				return 0, false
 			}
 			return number.Norm(*r.Misfits.Together.Moved.TipUm), true
-		}, number.Significant},
+		}, number.Significant, nil},
 		{"most used up by misfits", "% of its limit", func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil {
 				return 0, false
 			}
 			share, of := worstLocked(*r.Misfits.Together).used()
 			return limit * share, of != ""
-		}, number.Percent},
+		}, number.Percent, nil},
 	}
 }
 

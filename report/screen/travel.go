@@ -108,12 +108,8 @@ func stretch(r answer.Result, t answer.Travel) string {
 		length = math.Abs(t.WithinMM[1] - t.WithinMM[0])
 	}
 	drawn := ""
-	if r.Sure != nil {
-		for _, d := range r.Sure.Stretches {
-			if d.Path == t.Path && d.Load == t.Load {
-				drawn = fmt.Sprintf(" (%s to %s)", number.Along(d.StretchMM.Low), number.Along(d.StretchMM.High))
-			}
-		}
+	if of := r.StretchRange(t.Path, t.Load); of != nil {
+		drawn = fmt.Sprintf(" (%s to %s)", number.Along(of.Low), number.Along(of.High))
 	}
 	switch {
 	case !(t.ToleranceUm > 0):
