@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/chance"
 	"tiploop/frame/constant"
 	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
@@ -15,7 +16,8 @@ import (
 // Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it
 // panics unless values are one or two, without draw, and where draw gives neither a machine nor an error. Each, which
 // may be nil, is called when a place is done. Places that make no machine are left out and named; when that is all of
-// them, the first one's fault is the error.
+// them, the first one's fault is the error. The places of one value are drawn, under the same luck, if there is a tool;
+// those of two are not.
 func (b *Builder) Sweep(
 	ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func(),
 ) (*answer.Sweep, error) {
@@ -38,6 +40,10 @@ func (b *Builder) Sweep(
 	if len(values) == 1 {
 		reuse.within = 1
 	}
+	var columns *chance.Columns
+	if len(values) == 1 {
+		columns = new(chance.Columns)
+	}
 	var first error
 	for i := range total {
 		if err := ctx.Err(); err != nil {
@@ -50,7 +56,7 @@ func (b *Builder) Sweep(
 			panic("structure: a sweep was drawn no machine")
 		}
 		if err == nil {
-			place, err = sweptPlace(ctx, s, &reuse, m)
+			place, err = sweptPlace(ctx, s, &reuse, m, columns)
 		}
 		switch {
 		case ctx.Err() != nil:
@@ -114,7 +120,8 @@ func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
 }
 
 // sweptPlace is what a machine does, and what the sweep learns of it.
-func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
+func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Machine, columns *chance.Columns) (
+	*answer.SweptStep, error) {
 	model, err := by.build(ctx, m)
 	if err != nil {
 		return nil, err
@@ -136,7 +143,10 @@ func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Mach
 			MeshErrorPercent: l.MeshErrorPercent,
 		})
 	}
-	return p, nil
+	if columns == nil || r.Tip == nil {
+		return p, nil
+	}
+	return p, model.drawPlace(ctx, s, p, columns, r)
 }
 
 // whyNot is the first thing that is wrong, without its place in the file and without the next step: the file is right
