@@ -150,7 +150,7 @@ func (j judge) largest(claims []answer.Claim) string {
 func (j judge) claim(c answer.Claim) string {
 	words := j.quantities[c.Quantity].Words() + " " + changeInWords(c.Ratio)
 	if c.BetterPercent != nil {
-		words += ", in " + chanceInWords(math.Max(*c.BetterPercent, 100-*c.BetterPercent))
+		words += ", in " + phrase.Chance(math.Max(*c.BetterPercent, 100-*c.BetterPercent))
 	}
 	return words
 }
@@ -166,15 +166,6 @@ func changeInWords(ratio *float64) string {
 		return number.Digits(100*(*ratio-1), 2) + " % more"
 	}
 	return number.Digits(100*(1-*ratio), 2) + " % less"
-}
-
-// chanceInWords writes a percentage of draws; what is not certain is never called so.
-func chanceInWords(percent float64) string {
-	whole := math.Round(percent)
-	if whole == 100 && percent < 100 {
-		whole = 99
-	}
-	return fmt.Sprintf("%.0f of 100", whole)
 }
 
 // purchases say which option gives most for a kilogram and for an hour, beyond the cheapest.
@@ -221,7 +212,7 @@ func (j judge) beaten(most int) (says []string) {
 		first := all[0]
 		words := fmt.Sprintf("%s is beaten by %s in everything that differs", j.heads[name], j.heads[first.By])
 		if first.LeastPercent != nil {
-			words += ", in " + chanceInWords(*first.LeastPercent)
+			words += ", in " + phrase.Chance(*first.LeastPercent)
 			if *first.LeastPercent < 100 {
 				words += " at least"
 			}
@@ -271,7 +262,7 @@ func (j judge) settled(most int) (says []string) {
 		}
 		words := fmt.Sprintf("Not settled: %s or %s by %s (%s better in %s). It turns most on %s, %.0f %% of the spread",
 			j.heads[s.Option], j.heads[s.Against], j.quantities[s.Claim.Quantity].Words(), j.heads[s.Option],
-			chanceInWords(*s.Claim.BetterPercent), wrap.OneLine(s.What), s.SharePercent)
+			phrase.Chance(*s.Claim.BetterPercent), wrap.OneLine(s.What), s.SharePercent)
 		if s.Settle != "" {
 			words += ": " + wrap.OneLine(s.Settle)
 		}
