@@ -12,13 +12,20 @@ import (
 )
 
 // bandOpacity lets the bands of several loads be seen through each other, of 255.
-const bandOpacity = 0x24
+const bandOpacity = 0x18
 
 // bandColour is that of the band round series i.
 func bandColour(i int) color.NRGBA {
 	c := paper.SeriesColours[i%len(paper.SeriesColours)]
 	c.A = bandOpacity
 	return c
+}
+
+// bandEdge is the edge of the band round series i, dashed as its curve is.
+func bandEdge(i int) draw.LineStyle {
+	edge := curveStyle(i)
+	edge.Width = paper.Hairline
+	return edge
 }
 
 // drawn tells whether the curve has a band.
@@ -35,8 +42,10 @@ func (s sweptBand) Plot(c draw.Canvas, p *plot.Plot) {
 	var low, high []vg.Point
 	fill := func() {
 		if len(low) > 1 {
-			slices.Reverse(high)
-			c.FillPolygon(bandColour(s.series), append(low, high...))
+			c.StrokeLines(bandEdge(s.series), low, high)
+			back := slices.Clone(high)
+			slices.Reverse(back)
+			c.FillPolygon(bandColour(s.series), append(low, back...))
 		}
 		low, high = nil, nil
 	}
@@ -56,5 +65,7 @@ func (s sweptBand) Plot(c draw.Canvas, p *plot.Plot) {
 func bandMark(i int) func(c draw.Canvas, box vg.Rectangle) {
 	return func(c draw.Canvas, box vg.Rectangle) {
 		c.FillPolygon(bandColour(i), paper.CornersOf(box))
+		c.StrokeLine2(bandEdge(i), box.Min.X, box.Min.Y, box.Max.X, box.Min.Y)
+		c.StrokeLine2(bandEdge(i), box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
 	}
 }

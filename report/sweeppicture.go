@@ -128,7 +128,8 @@ func (p sweptPanel) key() (key []paper.KeyEntry) {
 		key = append(key, paper.KeyEntry{Words: c.name, Mark: curveMark(c.series)})
 	}
 	if i := slices.IndexFunc(p.curves, sweptCurve.drawn); i >= 0 {
-		key = append(key, paper.KeyEntry{Words: "nine of ten such machines lie in the band", Mark: bandMark(p.curves[i].series)})
+		key = append(key, paper.KeyEntry{Words: "nine of ten such machines lie in the band of its colour",
+			Mark: bandMark(p.curves[i].series)})
 	}
 	if _, shown := p.scale(); shown {
 		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",
