@@ -37,8 +37,9 @@ type Basis struct {
 
 // side is a right-hand side.
 type side struct {
-	force []float64 // over freedoms
-	slack float64   // by how much more of it may be lacking
+	force    []float64 // over freedoms, but for what is strained
+	strained *strained // what goes with the stiffness; nil: nothing
+	slack    float64   // by how much more of it may be lacking
 }
 
 // group is what goes with the same powers: its stiffness between the vectors, row by row to the diagonal.
@@ -51,12 +52,6 @@ type group struct {
 // dependent is the share of a movement's energy below which it is made of those before it.
 const dependent = 1e-12
 
-// Steady tells whether a load's forces are the same whatever the stiffness: pushes and weights, not growth or
-// settlement.
-func (l Load) Steady() bool {
-	return l.Warm == nil && l.Swollen == nil && l.Stretched == nil && l.Moved == nil
-}
-
 // Aim is a form that a basis has to know: pushed with a unit force, or only read.
 type Aim struct {
 	Form Form
@@ -66,7 +61,8 @@ type Aim struct {
 }
 
 // NewBasis begins with the solutions under some loads and under unit forces on forms, so that all of them are found
-// again. It panics when a load is not steady, or a law is not that of its spring.
+// again. Of a load that prescribes movements, and of one under which something grows, it knows what gives beside the
+// movement that is prescribed. It panics when a law is not that of its spring.
 func (s *System) NewBasis(doubts Doubts, loads []Load, aims []Aim) (*Basis, error) {
 	b := &Basis{sys: s, doubts: doubts, groups: []group{{product: known}}}
 	b.sort()
@@ -86,15 +82,16 @@ func (s *System) NewBasis(doubts Doubts, loads []Load, aims []Aim) (*Basis, erro
 
 // begin takes in the solution under a load at typical numbers.
 func (b *Basis) begin(load Load, slack float64) error {
-	if !load.Steady() {
-		panic("frame: a load that goes with the stiffness has no place in a basis")
-	}
 	solution, err := b.sys.Solve(load)
 	if err != nil {
 		return err
 	}
+	strained, held := b.strain(load)
+	if strained != nil {
+		floats.Sub(solution.U, held)
+	}
 	b.add(solution.U)
-	b.sides = append(b.sides, side{force: solution.force, slack: slack})
+	b.sides = append(b.sides, side{force: b.sys.forces(load.steady()), strained: strained, slack: slack})
 	return nil
 }
 

@@ -18,6 +18,8 @@ type packed struct {
 	probed  blas64.General // what each group adds to the force on a movement by each probe
 	springs blas64.General // of the doubtful springs by each probe
 	sides   blas64.General // by each probe
+	// the sides that go with the stiffness, on the movements and on the probes
+	strained, strainedProbes []packedStrain
 }
 
 func (b *Basis) pack() *packed {
@@ -40,6 +42,7 @@ func (b *Basis) pack() *packed {
 			p.pushed.Data[i*len(b.sides)+k] = blas64.Dot(vector(b.vectors[i]), vector(side.force))
 		}
 	}
+	p.strained, p.strainedProbes = b.packStrain(b.vectors), b.packStrain(b.probes.moved)
 	b.packProbes(p)
 	b.packed = p
 	return p
@@ -152,7 +155,8 @@ func (b *Basis) least(numbers []float64) float64 {
 type Drawn struct {
 	basis   *Basis
 	numbers []float64
-	moved   []float64 // of each movement under each side, row by row
+	pushed  blas64.General // movements × sides
+	moved   []float64      // of each movement under each side, row by row
 
 	triangle []float64 // of the matrix of the movements
 	// Lacks is about the largest share of its energy that the solution of a load, or of a form that pushes, lacks, were
@@ -176,7 +180,8 @@ func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
 
 // drawn solves with the matrix of the movements, of which it has the lower triangle.
 func (b *Basis) drawn(p *packed, numbers, k []float64) *Drawn {
-	d := &Drawn{basis: b, numbers: numbers, Least: b.least(numbers), moved: append([]float64(nil), p.pushed.Data...)}
+	d := &Drawn{basis: b, numbers: numbers, Least: b.least(numbers), pushed: withStrain(p.pushed, p.strained, p.stretch, numbers)}
+	d.moved = slices.Clone(d.pushed.Data)
 	if p.size == 0 {
 		return d
 	}

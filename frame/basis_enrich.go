@@ -49,12 +49,13 @@ func (b *Basis) lacking(logs []float64, enough float64) (list []missing) {
 			for i, v := range b.vectors {
 				floats.AddScaled(u, d.moved[i*len(b.sides)+j], v)
 			}
-			energy := floats.Dot(u, side.force)
+			force := b.force(side, d.numbers)
+			energy := floats.Dot(u, force)
 			if energy <= 0 {
 				continue // nothing moves under it
 			}
 			left := b.sys.innerForcesTimes(u, by)
-			floats.SubTo(left, side.force, left)
+			floats.SubTo(left, force, left)
 			of := energy * side.slack
 			moved, most := b.iterate(left, by, d.Least, enough*of)
 			list = append(list, missing{most / of, moved})

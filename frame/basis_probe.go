@@ -65,6 +65,7 @@ func (b *Basis) lacks(p *packed, d *Drawn) (worst float64) {
 	groups, springs, sides := len(b.groups), len(b.doubtful), len(b.sides)
 	inner := general(probeCount, p.size)
 	blas64.Gemv(blas.NoTrans, 1, p.probed, vector(d.numbers[:groups]), 0, vector(inner.Data))
+	pushed := withStrain(p.sides, p.strainedProbes, p.springs, d.numbers)
 	moved, force, left := make([]float64, p.size), make([]float64, springs), make([]float64, probeCount)
 	for j, side := range b.sides {
 		if side.slack > 1 {
@@ -73,13 +74,13 @@ func (b *Basis) lacks(p *packed, d *Drawn) (worst float64) {
 		energy := 0.0
 		for i := range moved {
 			moved[i] = d.moved[i*sides+j]
-			energy += moved[i] * p.pushed.Data[i*sides+j]
+			energy += moved[i] * d.pushed.Data[i*sides+j]
 		}
 		if energy <= 0 {
 			continue // nothing moves under it
 		}
 		for k := range left {
-			left[k] = p.sides.Data[k*sides+j]
+			left[k] = pushed.Data[k*sides+j]
 		}
 		blas64.Gemv(blas.NoTrans, -1, inner, vector(moved), 1, vector(left))
 		if springs > 0 {

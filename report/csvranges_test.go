@@ -47,6 +47,12 @@ func drawnOption(name string) answer.Result {
 		}
 	}
 	for _, v := range r.Travel {
+		along := answer.AlongRange{Path: v.Path, Load: v.Load}
+		for range v.AtMM {
+			of := next()
+			along.LowUm, along.HighUm = append(along.LowUm, of.Low), append(along.HighUm, of.High)
+		}
+		r.Sure.Along = append(r.Sure.Along, along)
 		r.Sure.Stretches = append(r.Sure.Stretches, answer.StretchRange{Path: v.Path, Load: v.Load, StretchMM: next()})
 	}
 	r.Cuts = sampleCuts(1)[:1]
@@ -117,6 +123,12 @@ func TestRangesInCSV(t *testing.T) {
 			return row["option"] == "drawn" && row["path"] == s.Path && row["load"] == s.Load
 		})
 		requireEnds(t, travel[i], "stretch_mm", s.StretchMM)
+		along := drawn.Sure.Along[slices.IndexFunc(drawn.Sure.Along, func(a answer.AlongRange) bool {
+			return a.Path == s.Path && a.Load == s.Load
+		})]
+		for n := range along.LowUm {
+			requireEnds(t, travel[i+n], "tip_size_um", answer.Range{Low: along.LowUm[n], High: along.HighUm[n]})
+		}
 	}
 	for _, rows := range [][]map[string]string{tip, compare, travel} {
 		for _, row := range rows {

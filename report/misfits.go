@@ -190,7 +190,12 @@ func misfitLines() []comparedLine {
 				return 0, false
 			}
 			return number.Norm(*r.Misfits.Together.Moved.TipUm), true
-		}, number.Significant, nil},
+		}, number.Significant, func(r answer.Result) *answer.Range {
+			if r.Sure == nil {
+				return nil
+			}
+			return r.Sure.MisfitsUm
+		}},
 		{"most used up by misfits", "% of its limit", func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil {
 				return 0, false

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"image/color"
 	"slices"
 
 	"gonum.org/v1/plot"
@@ -10,16 +9,6 @@ import (
 
 	"tiploop/report/paper"
 )
-
-// bandOpacity lets the bands of several loads be seen through each other, of 255.
-const bandOpacity = 0x18
-
-// bandColour is that of the band round series i.
-func bandColour(i int) color.NRGBA {
-	c := paper.SeriesColours[i%len(paper.SeriesColours)]
-	c.A = bandOpacity
-	return c
-}
 
 // bandEdge is the edge of the band round series i, dashed as its curve is.
 func bandEdge(i int) draw.LineStyle {

@@ -260,7 +260,7 @@ func (j judge) settled(most int) (says []string) {
 			says = append(says, fmt.Sprintf("Not settled either: %d more.", len(j.Settle)-most))
 			break
 		}
-		words := fmt.Sprintf("Not settled: %s or %s by %s (%s better in %s). It turns most on %s, %.0f %% of the spread",
+		words := fmt.Sprintf("Not settled: %s or %s by %s (%s better in %s). It turns most on %s, %.0f %% of what they differ by",
 			j.heads[s.Option], j.heads[s.Against], j.quantities[s.Claim.Quantity].Words(), j.heads[s.Option],
 			phrase.Chance(*s.Claim.BetterPercent), wrap.OneLine(s.What), s.SharePercent)
 		if s.Settle != "" {

@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"cmp"
+	"math"
 	"slices"
 
 	"tiploop/frame/chance"
@@ -64,4 +66,52 @@ func verdict(sure chance.Sureness, better bool) string {
 		return ProbablyWorse
 	}
 	return NoDifference
+}
+
+// Turns are the unknowns that the order of two options turns on in a quantity, the largest share first: shares of the
+// variance of the logarithm of one's number over the other's, draw by draw, so that what moves both alike has none. Where
+// a number is zero in some draw it is their difference that is looked at.
+func Turns(a, b *Result, quantity string) (list []UnknownShare) {
+	if a.Sure == nil || b.Sure == nil {
+		return nil
+	}
+	of := func(r *Result) []float64 {
+		k := slices.IndexFunc(r.Sure.Columns, func(c Column) bool { return c.Quantity == quantity })
+		if k < 0 {
+			return nil
+		}
+		return r.Sure.Columns[k].Values
+	}
+	x, y := of(a), of(b)
+	n := min(len(x), len(y))
+	if n == 0 {
+		return nil
+	}
+	apart := make([]float64, n)
+	ratio := slices.Min(x[:n]) > 0 && slices.Min(y[:n]) > 0
+	for i := range apart {
+		if apart[i] = x[i] - y[i]; ratio {
+			apart[i] = math.Log(x[i] / y[i])
+		}
+	}
+	unknowns := slices.Clone(a.Sure.Unknowns)
+	for _, u := range b.Sure.Unknowns {
+		if !slices.ContainsFunc(unknowns, func(o DrawnUnknown) bool { return o.Key == u.Key }) {
+			unknowns = append(unknowns, u)
+		}
+	}
+	logs := make([][]float64, n)
+	for i := range logs {
+		for _, u := range unknowns {
+			logs[i] = append(logs[i], u.Logs[i])
+		}
+	}
+	for k, share := range chance.Shares(logs, apart) {
+		if share > 0 {
+			list = append(list, UnknownShare{Quantity: quantity, What: unknowns[k].What, Percent: 100 * share,
+				Settle: unknowns[k].Settle})
+		}
+	}
+	slices.SortStableFunc(list, func(x, y UnknownShare) int { return cmp.Compare(y.Percent, x.Percent) })
+	return list
 }

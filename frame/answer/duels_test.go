@@ -1,11 +1,13 @@
 package answer_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/chance"
 )
 
 func TestDuels(t *testing.T) {
@@ -34,4 +36,32 @@ func TestDuels(t *testing.T) {
 	require.Equal(t, answer.NoDifference, worse[1].Verdict)
 	shorter := answer.Duels([]answer.Result{one, drawn("short", []float64{9}, []float64{1})})
 	require.Equal(t, answer.Better, shorter[1].Verdict, "as many draws as both have")
+}
+
+// What moves two options alike has no share in which is the better one, however much of the spread of each comes from
+// it: of x = exp(a·u + b·v) over y = exp(a·u + c·w) the variance is b² + c² of independent u, v, w.
+func TestOrderTurnsOnWhatDiffers(t *testing.T) {
+	drawn := func(name, own string, of func(u, v, w float64) float64) answer.Result {
+		s := &answer.Sure{Columns: []answer.Column{{Quantity: "movement cut"}}, Unknowns: []answer.DrawnUnknown{
+			{Key: "common", What: "common"}, {Key: own, What: own, Settle: "measure " + own}}}
+		draws := chance.Draw(3, 1024)
+		for i := range draws.Len() {
+			u, v, w := draws.Normal(i, 0), draws.Normal(i, 1), draws.Normal(i, 2)
+			s.Columns[0].Values = append(s.Columns[0].Values, of(u, v, w))
+			s.Unknowns[0].Logs = append(s.Unknowns[0].Logs, u)
+			s.Unknowns[1].Logs = append(s.Unknowns[1].Logs, map[string]float64{"v": v, "w": w}[own])
+		}
+		return answer.Result{Name: name, Sure: s}
+	}
+	x := drawn("x", "v", func(u, v, _ float64) float64 { return math.Exp(2*u + 0.3*v) })
+	y := drawn("y", "w", func(u, _, w float64) float64 { return math.Exp(2*u + 0.1*w) })
+	turns := answer.Turns(&x, &y, "movement cut")
+	require.Len(t, turns, 2)
+	require.Equal(t, "v", turns[0].What)
+	require.Equal(t, "measure v", turns[0].Settle)
+	require.InDelta(t, 90, turns[0].Percent, 1)
+	require.Equal(t, "w", turns[1].What)
+	require.InDelta(t, 10, turns[1].Percent, 1)
+	require.Empty(t, answer.Turns(&x, &x, "movement cut"), "nothing")
+	require.Empty(t, answer.Turns(&x, &y, "stiffness x"), "not drawn")
 }

@@ -19,11 +19,21 @@ type Sure struct {
 	Stiffness    *StiffnessRanges `json:"stiffness_n_per_um"`
 	Movements    []MovementRange  `json:"movements"`
 	Stretches    []StretchRange   `json:"stretches"`
+	Along        []AlongRange     `json:"along,omitempty"` // by path and load, where the movement of the tip was drawn
 	Depths       []DepthRange     `json:"depths"`
-	Checks       []Range          `json:"checks"`   // of each Result.Check: what the dial reads, µm
-	Culprits     []UnknownShare   `json:"culprits"` // of each quantity, the largest first
-	Risks        []Risk           `json:"risks"`    // above 0 of 100, the largest first
-	Columns      []Column         `json:"-"`        // what was drawn, quantity by quantity, the same draws in all options
+	Checks       []Range          `json:"checks"`     // of each Result.Check: what the dial reads, µm
+	MisfitsUm    *Range           `json:"misfits_um"` // how far all misfits put the tip out of place; nil: there are none
+	Culprits     []UnknownShare   `json:"culprits"`   // of each quantity, the largest first
+	Risks        []Risk           `json:"risks"`      // above 0 of 100, the largest first
+	Columns      []Column         `json:"-"`          // what was drawn, quantity by quantity, the same draws in all options
+	Unknowns     []DrawnUnknown   `json:"-"`          // of what
+}
+
+// DrawnUnknown is a number that is not known in every draw.
+type DrawnUnknown struct {
+	Key          string // the same in all options in which it is the same number
+	What, Settle string
+	Logs         []float64 // of the number over its typical value
 }
 
 // Column is a quantity in every draw.
@@ -53,6 +63,15 @@ type StretchRange struct {
 	Path      string `json:"path"` // name of the part the path runs over, or of the axis
 	Load      string `json:"load"`
 	StretchMM Range  `json:"stretch_mm"`
+}
+
+// AlongRange is that of how far the tip moves at each place of a path or axis under one load: nine draws in ten lie
+// between the two, which are as long as Travel.AtMM.
+type AlongRange struct {
+	Path   string    `json:"path"`
+	Load   string    `json:"load"`
+	LowUm  []float64 `json:"low_um"`
+	HighUm []float64 `json:"high_um"`
 }
 
 // DepthRange is that of the depth of a cut that keeps the tolerance.

@@ -67,7 +67,7 @@ type Settling struct {
 	Option       string  `json:"option"`
 	Against      string  `json:"against"`
 	Claim        Claim   `json:"claim"`
-	What         string  `json:"what"` // the unknown that most of the quantity's spread comes from
+	What         string  `json:"what"` // the unknown that most of what the two differ by comes from, draw by draw
 	SharePercent float64 `json:"share_percent"`
 	Settle       string  `json:"settle"`
 }

@@ -30,7 +30,7 @@ func (l *List) Clamping(c Clamped) ClampedLaws {
 	k, s := c.K, c.Clamping
 	preload := slices.Concat(l.With(Screw(c.Place, c.Screw, max(1, c.Together)), 1),
 		l.With(ScrewFriction(c.Tapped.Key), s.FrictionExponent()))
-	faces := slices.Concat(l.With(Finish(s.Surface), 1), l.With(Flatness(c.Faces), 1),
+	faces := slices.Concat(l.Faces(s.Surface), l.With(Flatness(c.Faces), 1),
 		Times(preload, s.Surface.PressureExponent()))
 	aside := slices.Concat(faces, l.With(Ratio(), 1))
 	var drilled, tapped, shim []frame.Power

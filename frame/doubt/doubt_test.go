@@ -13,6 +13,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame"
+	"tiploop/frame/chance"
 	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/frame/doubt"
@@ -282,4 +283,51 @@ func TestList(t *testing.T) {
 	moved := doubt.Moved([]frame.Power{{Unknown: screw, Exponent: 1}, {Unknown: finish, Exponent: 2},
 		{Unknown: screw, Exponent: 0.5}}, place)
 	require.Equal(t, []frame.Power{{Unknown: 2, Exponent: 1.5}, {Unknown: 0, Exponent: 2}}, moved)
+}
+
+// The band of every finish's table against 5 and 95 of 100 draws of what its faces go with, and the order of finishes: a
+// stiffer one of the table is the stiffer in nearly every machine, since the law is one for all.
+func TestFinishesShareTheirLaw(t *testing.T) {
+	const draws = 4096
+	faces := map[string][]float64{}
+	for _, s := range joint.Surfaces() {
+		var list doubt.List
+		powers := list.Faces(s)
+		unknowns, place := list.InOrder()
+		var chances []chance.Unknown
+		for _, u := range unknowns {
+			chances = append(chances, u.Unknown)
+		}
+		columns := new(chance.Columns)
+		_, err := columns.Of(append(finishes(t), doubt.ContactLaw().Unknown)) // the same columns for all
+		require.NoError(t, err)
+		logs, err := columns.Logs(chances, draws)
+		require.NoError(t, err)
+		for _, draw := range logs {
+			faces[s.Key] = append(faces[s.Key], frame.Product(doubt.Moved(powers, place), draw))
+		}
+		got, want := chance.RangeOf(faces[s.Key]), s.ContactStiffness(15)
+		require.InEpsilon(t, want.Low/want.Typical, got.Low, 0.03, s.Key)
+		require.InEpsilon(t, want.High/want.Typical, got.High, 0.13, s.Key)
+	}
+	for _, pair := range [][2]string{{"ground", "fine-milled"}, {"fine-milled", "milled"}} {
+		stiff, _ := joint.LookupSurface(pair[0])
+		soft, _ := joint.LookupSurface(pair[1])
+		by := stiff.ContactStiffness(15).Typical / soft.ContactStiffness(15).Typical
+		stiffer := 0
+		for i, k := range faces[pair[0]] {
+			if by*k > faces[pair[1]][i] {
+				stiffer++
+			}
+		}
+		require.Greater(t, stiffer, draws*95/100, "%s over %s", pair[0], pair[1])
+	}
+}
+
+func finishes(t *testing.T) (list []chance.Unknown) {
+	t.Helper()
+	for _, s := range joint.Surfaces() {
+		list = append(list, doubt.Finish(s).Unknown)
+	}
+	return list
 }

@@ -1,6 +1,7 @@
 package doubt
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -25,7 +26,8 @@ func Ground(name string) Unknown {
 	return made(ofGround, name, within(foot), name, "push the machine over its feet and read them")
 }
 
-// Stated is a stiffness that the builder gave a range, of what answers call so: "ground 1", "joint base/column".
+// Stated is a stiffness that the builder gave a range, of what answers call so: "ground 1", "joint base/column". With the
+// same range in shares, `k +- 40 %`, it is the same thing in every option, whatever k; with another one another thing.
 func Stated(of string, u machine.Unsure) Unknown {
 	k := ofPiece
 	switch {
@@ -35,7 +37,8 @@ func Stated(of string, u machine.Unsure) Unknown {
 		k = ofJoint
 	}
 	name := of + ", " + u.What
-	return made(k, "stated "+name, u.Band, name, "measure it, and write a narrower range")
+	band := over(u.Band)
+	return made(k, fmt.Sprintf("stated %s %.6g..%.6g", name, band.Low, band.High), u.Band, name, "measure it, and write a narrower range")
 }
 
 // flat is how far flatness may put the contact stiffness of one joint off, house value: like sliding faces of one batch

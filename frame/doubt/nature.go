@@ -3,8 +3,10 @@ package doubt
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
+	"tiploop/frame"
 	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/frame/guide"
@@ -20,10 +22,48 @@ import (
 // fourth root; one band for all screws leaves that out.
 const finishPressure = 15
 
-// Finish is the constant of the contact law of a finish.
+// Which of two laws of contact is true is one question for all machined faces, and most of their band: roughness within
+// one finish leaves roughOfFinish of it, house value, half of what a factor of two in roughness makes of the log mean of a
+// law that goes with it and one that goes by measured constants.
+const roughOfFinish = 0.17 // in the logarithm
+
+// Finish is the constant of the contact law of a finish; of machined faces what [Faces] adds to [ContactLaw].
 func Finish(s joint.Surface) Unknown {
-	return made(ofLaw, "finish "+s.Key, s.ContactStiffness(finishPressure), s.Key+" faces",
+	band := s.ContactStiffness(finishPressure)
+	if !s.Wavy {
+		band = constant.Between(math.Exp(-roughOfFinish), 1, math.Exp(roughOfFinish))
+	}
+	return made(ofLaw, "finish "+s.Key, band, s.Key+" faces", "push a joint of such faces and read it with a dial")
+}
+
+// ContactLaw is how stiff machined faces are over what is taken for typical, as those do that are called milled.
+func ContactLaw() Unknown {
+	milled, _ := joint.LookupSurface("milled")
+	soft, stiff := lawShares(milled)
+	return made(ofLaw, "contact law", constant.Between(math.Exp(-soft), 1, math.Exp(stiff)), "contact law of machined faces",
 		"push a joint of such faces and read it with a dial")
+}
+
+// lawShares are the half-widths, in the logarithm, that the law of contact has of the band of machined faces.
+func lawShares(s joint.Surface) (soft, stiff float64) {
+	band := over(s.ContactStiffness(finishPressure))
+	left := func(all float64) float64 {
+		return math.Sqrt(math.Max(0, math.Log(all)*math.Log(all)-roughOfFinish*roughOfFinish))
+	}
+	return left(band.Low), left(band.High)
+}
+
+// Faces are what the contact stiffness of a finish goes with. The law's exponent is that of the soft half of the band,
+// which is the wide one; the stiff ends then lie within an eighth of those of the tables.
+func (l *List) Faces(s joint.Surface) []frame.Power {
+	own := l.With(Finish(s), 1)
+	if s.Wavy {
+		return own
+	}
+	milled, _ := joint.LookupSurface("milled")
+	of, _ := lawShares(s)
+	to, _ := lawShares(milled)
+	return slices.Concat(l.With(ContactLaw(), of/to), own)
 }
 
 // Ratio is the tangential over the normal stiffness of contacts.

@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -94,6 +95,8 @@ type Machine struct {
 	Name   string
 	About  string
 	Option string // the option applied; "" as drawn
+	Date   string // as the builder wrote it; "": none
+	Notes  []Note // in the order of the sections
 
 	Parts   []Part
 	Joints  []Joint
@@ -198,9 +201,10 @@ type Shim struct {
 
 // Ground is where a part meets the bench, the floor or an ideal support. Exactly one way applies.
 type Ground struct {
-	Name string // for settlement; "" when none was given
-	Pos  FilePos
-	Part int
+	Name   string // for settlement; "" when none was given
+	Number int    // from 1, among all that some option has, so that it is the same in each; 0: its place among the grounds
+	Pos    FilePos
+	Part   int
 
 	Face       Face         // for Fixed, Feet and a plate's BedNPerMM3; zero is Left, not "none said"
 	Fixed      bool         // the whole face does not move
@@ -215,6 +219,11 @@ type Ground struct {
 	Bed        [3]float64   // elastic bed along a bar, N/mm per mm of length (N/mm²), by world axis
 	BedNPerMM3 float64      // elastic bed under a plate's Face, N/mm³: pressure per deflection
 	Unsure     []Unsure     // "stiffness" of Normal and Skew, "side", "bed", of Spring by FreedomNames
+}
+
+// NameAt is the name that answers give a ground that is this one, from 0, of its machine's: its own or its number.
+func (g *Ground) NameAt(index int) string {
+	return cmp.Or(g.Name, fmt.Sprint(cmp.Or(g.Number, index+1)))
 }
 
 // Skew is a spring to ground along a direction that need not be an axis.

@@ -128,10 +128,7 @@ func (s Shimmed) Lift() Offset {
 func (m *Machine) MountingName(at Mounting) string {
 	switch at.Kind {
 	case AtGround:
-		name := m.Grounds[at.Ground].Name
-		if name == "" {
-			name = fmt.Sprint(at.Ground + 1)
-		}
+		name := m.Grounds[at.Ground].NameAt(at.Ground)
 		if at.Foot >= 0 && len(m.Grounds[at.Ground].Feet) > 0 {
 			return fmt.Sprintf("ground %s, foot %d", name, at.Foot+1)
 		}

@@ -66,12 +66,14 @@ var bedKeys = Mapping{
 
 // decodeGrounds reads the grounds; the parts must have been read.
 func (d *decoder) decodeGrounds(n *node) {
+	number := 0
 	d.listed(n, "grounds", func(n *node) {
+		number++
 		f, ok := d.fields(n, &groundKeys)
 		if !ok {
 			return
 		}
-		g := machine.Ground{Pos: n.pos}
+		g := machine.Ground{Number: number, Pos: n.pos}
 		part := f.need("part")
 		known := false
 		if part != nil {

@@ -132,7 +132,7 @@ grounds:
   - {part: base, face: bottom, bed: 0.05 N/mm3}
 `)
 	g := m.Grounds
-	require.Equal(t, machine.Ground{Pos: machine.FilePos{Line: 8, Col: 5}, Part: 0, Face: machine.Bottom,
+	require.Equal(t, machine.Ground{Number: 1, Pos: machine.FilePos{Line: 8, Col: 5}, Part: 0, Face: machine.Bottom,
 		Feet: [][2]float64{{0, 0}, {100, 50}}, Normal: 40000, Side: 20000}, g[0])
 	require.Equal(t, 30000.0, g[1].Side)
 	require.Equal(t, machine.Left, g[1].Face)

@@ -167,6 +167,9 @@ func (m *Model) allPushes() (list []handPush, err error) {
 			return nil, fmt.Errorf("push by hand: %w", err)
 		}
 		at := t.root.at
+		if t.nose != nil { // which its bearings let move, whatever holds the housing
+			r[0] = t.nose.gauge()
+		}
 		add(handPush{place: "where the tool leaves it", against: "work on " + t.work.part.Name,
 			on: &madePoint{point: &machine.Point{At: at}, body: t.holder, spot: t.root, gauge: r[0],
 				stand: &dialStand{t.work, t.spot, t.gauge.raised(r3.Sub(at, t.tool.At))}}})
@@ -206,11 +209,15 @@ func (m *Model) check(p handPush, l *machine.Load, s *state) *answer.Check {
 	}
 	read := -m.readPoint(l, s, p.on)[p.axis] * constant.UmPerMM
 	c.ReadingUm = plain(read * c.ForceN / trialPush)
-	if c.ForceN == 0 || !stirs(math.Abs(c.ReadingUm)) {
+	if c.ForceN == 0 || c.ReadingUm < leastReading {
 		return nil
 	}
 	return c
 }
+
+// leastReading is the least that is read on a dial indicator of a home workshop, µm: a tenth of a division of a hundredth
+// of a millimetre. Common practice, no source.
+const leastReading = 1.0
 
 // handy is the largest even force that is no more than a given one, 0 below one newton.
 func handy(force float64) float64 {

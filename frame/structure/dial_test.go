@@ -1,10 +1,13 @@
 package structure
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
 	"tiploop/testdata/checks"
 )
 
@@ -70,4 +73,30 @@ loads: {down: {at: end, force: [0, 0, -100]}, apart: {tip: [0, 0, -100]}}
 		checks.CloseTo(t, "against the work", apart["on work"][2], apart["end"][2]-apart["block"][2], 1e-3)
 		require.Equal(t, map[string]string{"on inner": "inner", "on middle": "middle", "on work": "work"}, r.Against)
 	}
+}
+
+// The nose of a spindle is pushed behind its bearings: the dial reads F/k more than on the same machine without them
+// (springs in a row).
+func TestCheckFeelsTheBearings(t *testing.T) {
+	with := func(s *machine.Spindle) *answer.Result {
+		m := readMachine(t, smallMill(70e3))
+		m.Spindle = s
+		return solveMachine(t, *beams(), m)
+	}
+	stiff := with(nil)
+	soft := with(&machine.Spindle{Stiffness: machine.Stiffness{Radial: 8e3, Axial: 5e3, Tilt: 1e9}})
+	require.Len(t, stiff.Check, 2)
+	for _, c := range stiff.Check {
+		k := slices.IndexFunc(soft.Check, func(o answer.Check) bool { return o.Direction == c.Direction })
+		if k < 0 {
+			continue // another push of the two
+		}
+		per := 8.0
+		if c.Direction[2] != 0 {
+			per = 5
+		}
+		o := soft.Check[k]
+		require.InDelta(t, c.ReadingUm/c.ForceN+1/per, o.ReadingUm/o.ForceN, 1e-6)
+	}
+	require.Equal(t, "where the tool leaves it", soft.Check[0].Place)
 }

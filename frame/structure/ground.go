@@ -29,10 +29,7 @@ type madeGround struct {
 func (m *Model) makeGrounds() (faults machine.Faults) {
 	for i := range m.machine.Grounds {
 		g := &m.machine.Grounds[i]
-		made := &madeGround{ground: g, number: i, body: m.bodies[g.Part], name: g.Name}
-		if made.name == "" {
-			made.name = fmt.Sprintf("%d", i+1)
-		}
+		made := &madeGround{ground: g, number: i, body: m.bodies[g.Part], name: g.NameAt(i)}
 		if fault := m.heldAlready(made); fault != nil {
 			faults = append(faults, *fault)
 			continue

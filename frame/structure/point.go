@@ -179,6 +179,7 @@ type madeTool struct {
 	work    *body
 	spot    *spot  // of the work
 	gauge   *gauge // of the work at the tip's place, on its spot
+	nose    *hung  // of the spindle, behind its bearings; nil: they give nothing
 	foot    int    // node of the root
 	held    []hold // what carries the root along with the part
 	node    int    // of the tip; -1 when the tip moves with the holder

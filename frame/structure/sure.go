@@ -39,20 +39,20 @@ type sampler struct {
 	doubts   *doubts
 	unknowns []chance.Unknown
 	basis    *frame.Basis
-	rests    []int // of each load: the number in the basis of what is in it beside the tip's push; none or unsteady
+	rests    []int  // of each load: the number in the basis of what is in it beside the tip's push; none
+	grows    []bool // of each load: something in it goes with the stiffness
+	misfits  int    // the number in the basis of all misfits; none: there are none, or no tip for them to move
 	reads    readings
 	drawn    []quantity
+	courses  []course
 	watched  []*watched
 	lacks    []float64 // of each draw that has been read, see frame.Drawn
 	hidden   []float64 // the same over the least share of its stiffness that anything has in it
 	size     int       // of the basis that they were read by
 }
 
-// What a load is that is none of the basis.
-const (
-	none     = -1 // there is nothing beside the tip's push
-	unsteady = -2 // its forces go with the stiffness: temperature, settlement, misfits
-)
+// none says that there is nothing in a load beside the tip's push.
+const none = -1
 
 // Sure draws what is not known of the machine and returns how sure the numbers of its answer are. The columns deal the
 // draws: options that share them share their luck.
@@ -101,19 +101,24 @@ func (s *sampler) begin() error {
 	m := s.model
 	var loads []frame.Load
 	for i := range m.machine.Loads {
-		switch rest := withoutTip(&m.machine.Loads[i]); {
-		case rest.Actions == nil:
+		rest := withoutTip(&m.machine.Loads[i])
+		s.grows = append(s.grows, slices.ContainsFunc(rest.Actions, goesWithStiffness))
+		if rest.Actions == nil {
 			s.rests = append(s.rests, none)
-		case slices.ContainsFunc(rest.Actions, goesWithStiffness):
-			s.rests = append(s.rests, unsteady)
-		default:
-			s.rests = append(s.rests, len(loads))
-			loads = append(loads, m.frameLoad(&rest, m.tool.gauges()))
+			continue
 		}
+		s.rests = append(s.rests, len(loads))
+		loads = append(loads, m.frameLoad(&rest, m.tool.gauges()))
+	}
+	if s.misfits = none; s.result.Misfits != nil && m.tool != nil {
+		s.misfits = len(loads)
+		list := m.misfitLoads(0, m.named())
+		loads = append(loads, m.frameLoad(list[len(list)-1], m.tool.gauges()))
 	}
 	if err := s.findPaths(); err != nil {
 		return err
 	}
+	s.findAlong()
 	err := s.findChecks()
 	if err != nil {
 		return err
@@ -151,6 +156,11 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 				for k := range s.drawn {
 					s.drawn[k].Values[i] = s.drawn[k].of(moment)
 				}
+				for _, c := range s.courses {
+					for n, share := range c.share {
+						c.values[n][i] = share(moment)
+					}
+				}
 			})
 		}
 		worst := s.worst(logs)
@@ -174,6 +184,11 @@ func (s *sampler) room(draws int) {
 	for k := range s.drawn {
 		q := &s.drawn[k]
 		q.Values = append(q.Values, make([]float64, draws-len(q.Values))...)
+	}
+	for _, c := range s.courses {
+		for n, values := range c.values {
+			c.values[n] = append(values, make([]float64, draws-len(values))...)
+		}
 	}
 	for _, w := range s.watched {
 		w.slips = append(w.slips, make([]bool, draws-len(w.slips))...)
@@ -214,14 +229,26 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 	for _, q := range s.drawn {
 		r := chance.RangeOf(q.Values)
 		of[q.Quantity] = answer.Range{Low: r.Low, Median: r.Median, High: r.High}
-		if q.check {
-			sure.Checks = append(sure.Checks, of[q.Quantity])
+		if q.alone {
 			continue
 		}
 		sure.Columns = append(sure.Columns, q.Column)
 		sure.Culprits = append(sure.Culprits, s.culprits(q, logs)...)
 	}
+	for k, u := range s.doubts.unknowns {
+		drawn := answer.DrawnUnknown{Key: u.Key, What: u.Name, Settle: u.Settle, Logs: make([]float64, len(logs))}
+		for i := range logs {
+			drawn.Logs[i] = logs[i][k]
+		}
+		sure.Unknowns = append(sure.Unknowns, drawn)
+	}
 	sure.Risks = s.risks(sure.Draws)
+	for k := range s.reads.checks {
+		sure.Checks = append(sure.Checks, of[checkKey(k)])
+	}
+	if r, ok := of[misfitsKey]; ok {
+		sure.MisfitsUm = &r
+	}
 	if _, ok := of[answer.StiffnessKey("x")]; ok {
 		sure.Stiffness = &answer.StiffnessRanges{X: of[answer.StiffnessKey("x")], Y: of[answer.StiffnessKey("y")],
 			Z: of[answer.StiffnessKey("z")], Softest: of[answer.StiffnessKey("softest")]}
@@ -240,6 +267,9 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 		if r, ok := of[answer.StretchKey(t.Path, t.Load)]; ok {
 			sure.Stretches = append(sure.Stretches, answer.StretchRange{Path: t.Path, Load: t.Load, StretchMM: r})
 		}
+	}
+	for _, c := range s.courses {
+		sure.Along = append(sure.Along, c.sizes())
 	}
 	for _, c := range s.result.Cuts {
 		if r, ok := of[answer.DepthKey(c.Name)]; ok {
@@ -265,6 +295,9 @@ func (s *sampler) culprits(q quantity, logs [][]float64) (list []answer.UnknownS
 	slices.SortStableFunc(list, func(a, b answer.UnknownShare) int { return cmp.Compare(b.Percent, a.Percent) })
 	return list[:min(mostCulprits, len(list))]
 }
+
+// The keys of what options are not compared in.
+const misfitsKey = "misfits"
 
 func checkKey(number int) string { return fmt.Sprintf("check %d", number) }
 

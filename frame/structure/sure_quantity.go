@@ -15,7 +15,7 @@ import (
 // quantity is one number of an answer, drawn.
 type quantity struct {
 	answer.Column
-	check bool // a reading of Result.Check, in which options are not compared
+	alone bool // options are not compared in it
 	of    func(m *moment) float64
 }
 
@@ -38,9 +38,6 @@ func (s *sampler) list() error {
 	}
 	for i := range s.result.Loads {
 		l := &s.result.Loads[i]
-		if s.rests[i] == unsteady {
-			continue
-		}
 		if l.TipUm != nil && stirs(*l.TipSizeUm) {
 			add(answer.MovementKey(l.Name, ""), false, func(m *moment) float64 { return norm(m.tip[i]) * constant.UmPerMM })
 		}
@@ -65,9 +62,15 @@ func (s *sampler) list() error {
 	if err := s.depths(add); err != nil {
 		return err
 	}
+	alone := func(key string, of func(m *moment) float64) {
+		add(key, false, of)
+		s.drawn[len(s.drawn)-1].alone = true
+	}
 	for k := range s.reads.checks {
-		add(checkKey(k), false, func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
-		s.drawn[len(s.drawn)-1].check = true
+		alone(checkKey(k), func(m *moment) float64 { return m.checks[k] * constant.UmPerMM })
+	}
+	if s.misfits != none && stirs(norm(*s.result.Misfits.Together.Moved.TipUm)) {
+		alone(misfitsKey, func(m *moment) float64 { return norm(m.misfits) * constant.UmPerMM })
 	}
 	return nil
 }
@@ -79,7 +82,7 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 	for i := range s.result.Travel {
 		t := &s.result.Travel[i]
 		load := slices.IndexFunc(m.Loads, func(l machine.Load) bool { return l.Name == t.Load })
-		if t.Axis == "" || t.ToleranceUm <= 0 || s.rests[load] == unsteady || !stirs(*s.result.Loads[load].TipSizeUm) {
+		if t.Axis == "" || t.ToleranceUm <= 0 || !stirs(*s.result.Loads[load].TipSizeUm) {
 			continue
 		}
 		typical := *s.result.Loads[load].TipSizeUm / constant.UmPerMM
@@ -93,11 +96,63 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 	}
 }
 
-// Depths of cut are found for machines softer and stiffer by factors of two and of roots of two, and read in between.
+// Depths of cut are found for machines softer and stiffer by factors of two and of roots of two, and in between wherever
+// neighbours are more than depthStep apart, until these are within closeSofter of one another: the depth jumps where
+// another wall or the floor comes to end the cut. From there it is read along straight lines.
 const (
 	depthDoubles  = 2
 	depthsADouble = 2
+	depthStep     = 0.1  // in the logarithm
+	closeSofter   = 0.01 // in the logarithm
 )
+
+// depthCurve is a depth of cut, mm, over the logarithm of how much softer the machine is.
+type depthCurve struct{ logs, depths []float64 }
+
+// fill adds what is between two places where the depths there are too far apart.
+func (c *depthCurve) fill(from, to float64, first, last float64, depth func(log float64) (float64, error)) error {
+	far := first <= 0 || last <= 0 || math.Abs(math.Log(first/last)) > depthStep
+	if first == last || !far || to-from <= closeSofter {
+		return nil
+	}
+	middle := (from + to) / 2
+	mm, err := depth(middle)
+	if err != nil {
+		return err
+	}
+	if err := c.fill(from, middle, first, mm, depth); err != nil {
+		return err
+	}
+	c.logs, c.depths = append(c.logs, middle), append(c.depths, mm)
+	return c.fill(middle, to, mm, last, depth)
+}
+
+// depthLine is how deep a cut goes within its tolerance, mm, over the logarithm of how much softer the machine is.
+func (c madeCut) depthLine(r response, tool *machine.Tool) (*interp.PiecewiseLinear, error) {
+	depth := func(log float64) (float64, error) {
+		mm, _, err := c.deepest(r.times(math.Exp(log)), constant.Typical, tool)
+		if err != nil {
+			return 0, fmt.Errorf("cut %s: %w", c.Name, err)
+		}
+		return mm, nil
+	}
+	var curve depthCurve
+	for k := -depthDoubles * depthsADouble; k <= depthDoubles*depthsADouble; k++ {
+		log := math.Ln2 * float64(k) / depthsADouble
+		mm, err := depth(log)
+		if err != nil {
+			return nil, err
+		}
+		if n := len(curve.logs); n > 0 {
+			if err := curve.fill(curve.logs[n-1], log, curve.depths[n-1], mm, depth); err != nil {
+				return nil, err
+			}
+		}
+		curve.logs, curve.depths = append(curve.logs, log), append(curve.depths, mm)
+	}
+	line := new(interp.PiecewiseLinear)
+	return line, line.Fit(curve.logs, curve.depths)
+}
 
 // depths adds how deep each cut goes within its tolerance. What a draw changes of it is how far the tip moves under the
 // cut; the depth is looked for at typical forces with the machine softer by that factor.
@@ -105,21 +160,12 @@ func (s *sampler) depths(add func(key string, more bool, of func(m *moment) floa
 	m := s.model
 	for i := range s.result.Cuts {
 		found, c := &s.result.Cuts[i], madeCut{&m.machine.Cuts[i]}
-		if found.Typical.DeepestMM == nil || s.rests[*c.Load] == unsteady {
+		if found.Typical.DeepestMM == nil {
 			continue
 		}
 		response := c.response(m.compliance(m.tool.gauge))
-		var logs, depths []float64
-		for k := -depthDoubles * depthsADouble; k <= depthDoubles*depthsADouble; k++ {
-			log := math.Ln2 * float64(k) / depthsADouble
-			mm, _, err := c.deepest(response.times(math.Exp(log)), constant.Typical, m.machine.Tool)
-			if err != nil {
-				return fmt.Errorf("cut %s: %w", c.Name, err)
-			}
-			logs, depths = append(logs, log), append(depths, mm)
-		}
-		var line interp.PiecewiseLinear
-		if err := line.Fit(logs, depths); err != nil {
+		line, err := c.depthLine(response, m.machine.Tool)
+		if err != nil {
 			return err
 		}
 		typical := *s.result.Loads[*c.Load].TipSizeUm

@@ -22,6 +22,8 @@ type moment struct {
 	points [][][3]float64
 	paths  [][][][3]float64 // of each path, under each of its loads: the tip at each place
 	checks []float64        // what the dial reads in each check, mm
+	// the tip put out of place by all misfits, mm
+	misfits [3]float64
 }
 
 // offset is what the answer adds to a reading of the frame at typical numbers: what the metal round a gauge gives. It
@@ -36,6 +38,16 @@ func (s *sampler) offsetOf(g *gauge, answered, read [3]float64) offset {
 	o := offset{by: less(answered, read)}
 	if g.body >= 0 {
 		o.source = s.model.solids[g.body].b.source()
+	}
+	return o
+}
+
+// offsetUnder is offsetOf under a load. Where something in it grows or is held elsewhere, most of what the answer adds is
+// that, and stays.
+func (s *sampler) offsetUnder(load int, g *gauge, answered, read [3]float64) offset {
+	o := s.offsetOf(g, answered, read)
+	if s.grows[load] {
+		o.source = ""
 	}
 	return o
 }
@@ -60,6 +72,8 @@ type readings struct {
 	points []pointReading
 	paths  []*pathReading
 	checks []*checkReading
+	// what the answer adds to the tip put out of place by all misfits
+	misfits offset
 }
 
 // checkReading is a push by hand and what the dial reads.
@@ -112,7 +126,7 @@ func (s *sampler) findPaths() error {
 		}
 		path := &pathReading{}
 		for _, n := range p.Loads {
-			if t := of[[2]string{p.Name, m.machine.Loads[n].Name}]; t != nil && s.rests[n] != unsteady {
+			if t := of[[2]string{p.Name, m.machine.Loads[n].Name}]; t != nil {
 				path.loads = append(path.loads, pathLoad{travel: t, load: n})
 			}
 		}
@@ -223,6 +237,9 @@ func (s *sampler) read() error {
 	}
 	for _, p := range paths {
 		p.on = nil
+		for i := range p.loads { // read at typical numbers anew
+			p.loads[i].adds = nil
+		}
 		for _, g := range p.stands {
 			p.on = append(p.on, s.onTip(g))
 		}
@@ -265,15 +282,12 @@ func (s *sampler) compare(typical *moment) {
 	}
 	for i := range m.machine.Loads {
 		l := &s.result.Loads[i]
-		if s.rests[i] == unsteady {
-			continue
-		}
 		if l.TipUm != nil {
-			r.tips[i] = s.offsetOf(m.tool.gauge, array3(*l.TipUm, 1/constant.UmPerMM), typical.tip[i])
+			r.tips[i] = s.offsetUnder(i, m.tool.gauge, array3(*l.TipUm, 1/constant.UmPerMM), typical.tip[i])
 		}
 		for k := range r.points {
 			p := &r.points[k]
-			p.loads[i] = s.offsetOf(p.gauge, array3(l.PointsUm[p.name], 1/constant.UmPerMM), typical.points[k][i])
+			p.loads[i] = s.offsetUnder(i, p.gauge, array3(l.PointsUm[p.name], 1/constant.UmPerMM), typical.points[k][i])
 		}
 	}
 	for k, p := range r.paths {
@@ -281,10 +295,13 @@ func (s *sampler) compare(typical *moment) {
 			l := &p.loads[i]
 			l.adds = nil
 			for n, place := range p.places {
-				l.adds = append(l.adds, s.offsetOf(p.stands[n], array3(l.travel.TipUm[place], 1/constant.UmPerMM),
-					typical.paths[k][i][n]))
+				l.adds = append(l.adds, s.offsetUnder(l.load, p.stands[n],
+					array3(l.travel.TipUm[place], 1/constant.UmPerMM), typical.paths[k][i][n]))
 			}
 		}
+	}
+	if s.misfits != none {
+		r.misfits = offset{by: less(array3(*s.result.Misfits.Together.Moved.TipUm, 1/constant.UmPerMM), typical.misfits)}
 	}
 	for k, c := range r.checks {
 		c.add = s.offsetOf(c.push.on.gauge, [3]float64{c.told.ReadingUm / constant.UmPerMM}, [3]float64{typical.checks[k]})
@@ -342,6 +359,11 @@ func (s *sampler) moment(d *frame.Drawn, logs []float64) *moment {
 			}
 		}
 		at.paths = append(at.paths, list)
+	}
+	if s.misfits != none {
+		for k := range at.misfits {
+			at.misfits[k] = d.Value(r.tip[k], s.misfits) + r.misfits.by[k]
+		}
 	}
 	for _, c := range r.checks {
 		reads := floats.Dot(d.Half(nil, c.onPush), d.Half(nil, c.onTo)) * c.told.ForceN

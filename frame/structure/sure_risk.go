@@ -21,6 +21,7 @@ type watched struct {
 	doubts *jointDoubts
 	load   int
 	on     [][6][]float64 // of the springs of each screw, on the movements of the basis
+	gaps   [][6]float64   // by how much they are longer than they want to be before anything moves
 
 	slips, opens []bool // in each draw
 }
@@ -36,16 +37,17 @@ func (s *sampler) watch() {
 		}
 		load := slices.IndexFunc(s.result.Loads, func(r answer.LoadResult) bool { return r.Name == l.Load })
 		number := slices.IndexFunc(m.joints, func(j *madeJoint) bool { return j.name == l.Joint })
-		if s.rests[load] == unsteady {
-			continue
-		}
 		w := &watched{joint: m.joints[number], doubts: &s.doubts.joints[number], load: load}
 		for _, screw := range w.joint.screws {
 			var on [6][]float64
+			var gaps [6]float64
 			for k := range on {
-				on[k] = s.basis.OnSpring(m.links[screw.normal+k].spring)
+				spring := m.links[screw.normal+k].spring
+				if on[k] = s.basis.OnSpring(spring); s.rests[load] != none {
+					gaps[k] = s.basis.Gap(spring, s.rests[load])
+				}
 			}
-			w.on = append(w.on, on)
+			w.on, w.gaps = append(w.on, on), append(w.gaps, gaps)
 		}
 		if n := len(s.watched); n < len(before) {
 			w.slips, w.opens = before[n].slips, before[n].opens
@@ -64,7 +66,7 @@ func (s *sampler) strain(m *moment, draw int) {
 		for n, screw := range w.joint.screws {
 			ring := s.model.ringLoad(w.joint, screw, func(spring int) float64 {
 				k := spring - s.model.links[screw.normal].spring
-				return d.Stiffness(spring) * floats.Dot(w.on[n][k], moved)
+				return d.Stiffness(spring) * (floats.Dot(w.on[n][k], moved) + w.gaps[n][k])
 			})
 			clamping := w.joint.clamping
 			clamping.ZoneArea = screw.zone.Moments.Area

@@ -34,6 +34,14 @@ type hold struct {
 // hung is a place that something hangs on: its movements and rotations along the world's axes.
 type hung struct{ move, turn [3]frame.Form }
 
+// gauge reads and pushes the place.
+func (h hung) gauge() *gauge {
+	g := &gauge{body: -1}
+	copy(g.forms[:3], h.move[:])
+	copy(g.forms[3:], h.turn[:])
+	return g
+}
+
 // along is the movement, and about the rotation, of the place along a direction.
 func (h hung) along(d r3.Vec) frame.Form { return combined(h.move, d) }
 func (h hung) about(d r3.Vec) frame.Form { return combined(h.turn, d) }
@@ -72,7 +80,9 @@ func (m *Model) standTool() {
 		if t.held == nil {
 			t.held = held
 		}
-		t.foot, on = node, next
+		if t.foot, on = node, next; g.source == spindleSource {
+			t.nose = &next
+		}
 	}
 	at := t.root.at
 	t.node = t.foot

@@ -32,7 +32,7 @@ type limit struct {
 func (s *sheet) limits(r answer.Result) {
 	list := ofGuides(ofStress(ofScrews(nil, r.Screws, ""), r.Stress), r)
 	if m := r.Misfits; m != nil {
-		list = ofScrews(list, m.Together.Screws, "all misfits")
+		list = ofLocked(ofScrews(list, m.Together.Screws, "all misfits"), *m.Together)
 	}
 	s.limited(list, answer.LargeNotes(r.Loads), risks(r))
 	s.misfits(r)
@@ -158,6 +158,23 @@ func ofGuides(list []limit, r answer.Result) []limit {
 	return list
 }
 
+// ofLocked are carriages and nuts into which what does not line up locks more than they are preloaded by: from there on
+// they give more than the answer says.
+func ofLocked(list []limit, all answer.Misfit) []limit {
+	add := func(force, preload *float64, what string) {
+		if force != nil && preload != nil && *preload > 0 && *force >= nearLimit**preload {
+			list = worse(list, limit{*force / *preload, "preload of " + what, "all misfits"})
+		}
+	}
+	for _, c := range all.Carriages {
+		add(c.EquivalentN, c.PreloadN, fmt.Sprintf("guide %s, %s", wrap.OneLine(c.Axis), wrap.OneLine(c.Guide)))
+	}
+	for _, n := range all.Nuts {
+		add(new(number.Norm(n.ForceN)), n.PreloadN, wrap.OneLine(n.What))
+	}
+	return list
+}
+
 // risks are what fails in some of the draws.
 func risks(r answer.Result) (words []string) {
 	if r.Sure == nil {
@@ -184,8 +201,12 @@ func (s *sheet) misfits(r answer.Result) {
 	if r.Misfits == nil || r.Misfits.Together.Moved.TipUm == nil {
 		return
 	}
-	s.Item("  ", fmt.Sprintf("What does not line up puts the tip %s µm out of place: %s misfits.",
-		number.Significant(number.Norm(*r.Misfits.Together.Moved.TipUm)), s.asks.ForTables()))
+	um := number.Norm(*r.Misfits.Together.Moved.TipUm)
+	far := phrase.WithUnit(number.Significant(um), "µm")
+	if r.Sure != nil && r.Sure.MisfitsUm != nil {
+		far = ranged(um, r.Sure.MisfitsUm, "µm")
+	}
+	s.Item("  ", fmt.Sprintf("What does not line up puts the tip %s out of place: %s misfits.", far, s.asks.ForTables()))
 }
 
 // wear says which guide or screw lives shortest if its worst load acts all the time.

@@ -47,7 +47,8 @@ func (s *sheet) measureFirst(r answer.Result) {
 		return
 	}
 	var words []string
-	for _, c := range culpritsOf(r) {
+	culprits, of := culpritsOf(r)
+	for _, c := range culprits {
 		word := fmt.Sprintf("%s (%s %%)", wrap.OneLine(c.What), number.Given(min(100, math.Round(c.Percent))))
 		if c.Settle != "" && words == nil {
 			word += ": " + wrap.OneLine(c.Settle)
@@ -58,23 +59,23 @@ func (s *sheet) measureFirst(r answer.Result) {
 		}
 	}
 	if words != nil {
-		s.Item("  ", "Measure or improve first: "+strings.Join(words, "; ")+".")
+		s.Item("  ", "Measure or improve first"+of+": "+strings.Join(words, "; ")+".")
 	}
 }
 
 // culpritsOf are the unknowns of the movement under the load that moves the tip farthest; where nothing was drawn of it,
-// those of the quantity that comes first.
-func culpritsOf(r answer.Result) (list []answer.UnknownShare) {
+// those of the quantity that comes first. Of says whose they are.
+func culpritsOf(r answer.Result) (list []answer.UnknownShare, of string) {
 	if len(r.Sure.Culprits) == 0 {
-		return nil
+		return nil, ""
 	}
 	quantity := r.Sure.Culprits[0].Quantity
 	most := -1.0
 	for _, l := range r.Loads {
-		of := answer.MovementKey(l.Name, "")
-		known := slices.ContainsFunc(r.Sure.Culprits, func(c answer.UnknownShare) bool { return c.Quantity == of })
+		key := answer.MovementKey(l.Name, "")
+		known := slices.ContainsFunc(r.Sure.Culprits, func(c answer.UnknownShare) bool { return c.Quantity == key })
 		if known && number.Exceeds(reach(l), most) {
-			quantity, most = of, reach(l)
+			quantity, most, of = key, reach(l), " for "+phrase.Quoted(l.Name)
 		}
 	}
 	for _, c := range r.Sure.Culprits {
@@ -85,5 +86,5 @@ func culpritsOf(r answer.Result) (list []answer.UnknownShare) {
 	slices.SortStableFunc(list, func(a, b answer.UnknownShare) int {
 		return int(math.Round(b.Percent)) - int(math.Round(a.Percent))
 	})
-	return list
+	return list, of
 }

@@ -70,27 +70,16 @@ func (p pairing) told(counted []Quantity) answer.Pair {
 }
 
 // settle names for each quantity in which the order turns on something unknown what would settle it: the unknown with
-// the largest share in the spread of either option.
+// the largest share in what the two differ by.
 func (p pairing) settle(counted []Quantity) (list []answer.Settling) {
 	for _, q := range counted {
 		m, _ := p.in(q)
 		if !m.turns {
 			continue
 		}
-		var most answer.UnknownShare
-		for _, r := range []*answer.Result{p.option, p.against} {
-			if r.Sure == nil {
-				continue
-			}
-			for _, c := range r.Sure.Culprits {
-				if c.Quantity == q.Key && c.Percent > most.Percent {
-					most = c
-				}
-			}
-		}
-		if most.Percent > 0 {
+		if on := answer.Turns(p.option, p.against, q.Key); on != nil {
 			list = append(list, answer.Settling{Option: p.option.Name, Against: p.against.Name, Claim: m.claim,
-				What: most.What, SharePercent: most.Percent, Settle: most.Settle})
+				What: on[0].What, SharePercent: on[0].Percent, Settle: on[0].Settle})
 		}
 	}
 	return list

@@ -38,8 +38,13 @@ func anAnswer(t *rapid.T) answer.Answer {
 		r.Travel = []answer.Travel{{Path: "table", Load: "side", ToleranceUm: 10, WithinMM: &[2]float64{0, some("stretch")}}}
 		deepest := some("depth")
 		r.Cuts = []answer.CutResult{{Name: "slot", Typical: answer.CutLevel{DeepestMM: &deepest}}}
-		if drawn {
-			r.Sure = &answer.Sure{}
+		if drawn { // what is drawn of an option goes with its faces alone
+			r.Sure = &answer.Sure{Unknowns: []answer.DrawnUnknown{{Key: fmt.Sprint("faces ", i), What: "faces", Settle: "push it"},
+				{Key: "nuts", What: "nuts", Settle: "measure them"}}}
+			for k := range 20 {
+				r.Sure.Unknowns[0].Logs = append(r.Sure.Unknowns[0].Logs, math.Sin(float64(k*(i+1))))
+				r.Sure.Unknowns[1].Logs = append(r.Sure.Unknowns[1].Logs, float64(k%2))
+			}
 		}
 	}
 	if !drawn {
@@ -55,9 +60,6 @@ func anAnswer(t *rapid.T) answer.Answer {
 			}
 			r := a.Options[i].Sure
 			r.Columns = append(r.Columns, c)
-			r.Culprits = append(r.Culprits,
-				answer.UnknownShare{Quantity: q.Key, What: "faces", Percent: 60, Settle: "push it"},
-				answer.UnknownShare{Quantity: q.Key, What: "nuts", Percent: 20, Settle: "measure them"})
 		}
 	}
 	a.Duels = answer.Duels(a.Options)
