@@ -97,10 +97,11 @@ var order = map[string][]string{
 	"tiploop/report/verdict":         {"frame/answer", "report/number", "report/wrap"},
 	"tiploop/report": {"frame/machine", "report/contour", "report/paper", "report/phrase", "report/table",
 		"report/verdict"},
+	"tiploop/report/live":            {"report/phrase", "report/verdict"},
 	"tiploop/report/page":            {"report", "report/scene", "report/screen"},
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
-	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/manual", "report/page",
-		"report/reference", "report/scene", "report/screen", "report/workshop"},
+	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live", "report/manual",
+		"report/page", "report/reference", "report/scene", "report/screen", "report/workshop"},
 }
 
 // Imports run one way, from cmd downwards: a package imports none of the project but those it may stand on. Every

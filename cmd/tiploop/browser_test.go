@@ -57,10 +57,15 @@ type opened struct {
 // open opens a file and listens.
 func open(t *testing.T, ctx context.Context, path string) *opened {
 	t.Helper()
+	return visit(t, ctx, (&url.URL{Scheme: "file", Path: path}).String())
+}
+
+// visit opens a page and listens; it may ask for what lies below its own address.
+func visit(t *testing.T, ctx context.Context, own string) *opened {
+	t.Helper()
 	tab, leave := chromedp.NewContext(ctx)
 	t.Cleanup(leave)
 	o := &opened{ctx: tab}
-	own := (&url.URL{Scheme: "file", Path: path}).String()
 	complain := func(what string) {
 		o.mu.Lock()
 		defer o.mu.Unlock()
@@ -69,7 +74,7 @@ func open(t *testing.T, ctx context.Context, path string) *opened {
 	require.NoError(t, chromedp.Listen(tab, func(event any) {
 		switch e := event.(type) {
 		case *network.EventRequestWillBeSent:
-			if e.Request.URL != own {
+			if !strings.HasPrefix(e.Request.URL, own) {
 				complain("asks for " + e.Request.URL)
 			}
 		case *log.EventEntryAdded:

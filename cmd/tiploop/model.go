@@ -61,12 +61,7 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 // addModelTo declares the flags that say which machine is meant, and at which detail.
 func (o *modelOptions) addModelTo(cmd *cobra.Command, details ...string) {
 	cmd.Args = oneModel
-	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		if len(args) > 0 {
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		}
-		return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
-	}
+	cmd.ValidArgsFunction = completeModel
 	f := cmd.Flags()
 	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as "+
 		"drawn\" for the file's own values)")
@@ -79,6 +74,14 @@ func (o *modelOptions) addModelTo(cmd *cobra.Command, details ...string) {
 	completeFromModel(cmd, "option", cobra.ShellCompDirectiveDefault, func(doc *modelfile.Document) []string {
 		return append(doc.OptionNames(), structure.AsDrawn)
 	})
+}
+
+// completeModel completes the name of a model file.
+func completeModel(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // completeFromModel completes a flag with words from the model file that stands on the line; a file that cannot be read,
@@ -257,8 +260,20 @@ func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Documen
 	return m, model, nil
 }
 
+// optionError is what went wrong under an option.
+type optionError struct {
+	option string
+	err    error
+}
+
+// Error says under which option, and what.
+func (e optionError) Error() string { return fmt.Sprintf("option %s:\n%v", e.option, e.err) }
+
+// Unwrap returns what went wrong.
+func (e optionError) Unwrap() error { return e.err }
+
 // ofOption says under which option something went wrong.
-func ofOption(option string, err error) error { return fmt.Errorf("option %s:\n%w", option, err) }
+func ofOption(option string, err error) error { return optionError{option, err} }
 
 // solve answers for every option.
 func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structure.Extent) (answer.Answer, error) {

@@ -28,7 +28,8 @@ type SweptSure struct {
 	Seed           uint64  `json:"seed"`
 	SettledPercent float64 `json:"settled_percent"` // at the place where that is most
 	Settled        bool    `json:"settled"`         // everywhere
-	ErrorPercent   float64 `json:"error_percent"`   // at the place where that is most
+	// at the place where that is most; a knee in a gain that is no larger is no surer than that
+	ErrorPercent float64 `json:"error_percent"`
 }
 
 // SweptValue is a value and the numbers it took.

@@ -137,7 +137,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		if point == "" {
 			return nil
 		}
-		return []string{wrap.OneLine(l.Name), ranged(number.Norm(um), r.MovementRange(l.Name, point), "µm"),
+		return []string{wrap.OneLine(l.Name), phrase.Ranged(number.Norm(um), r.MovementRange(l.Name, point), "µm"),
 			"point " + phrase.Point(r, point) + ", " + phrase.ShortWay(um)}
 	}
 	size := number.Norm(*l.TipUm)
@@ -149,9 +149,9 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		way += fmt.Sprintf(", and %s µm by play", number.Significant(*l.LostMotionSizeUm))
 	}
 	if far := number.Norm(um); !l.OnTip && far >= number.Noise {
-		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), ranged(far, r.MovementRange(l.Name, point), "µm"))
+		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), phrase.Ranged(far, r.MovementRange(l.Name, point), "µm"))
 	}
-	return []string{wrap.OneLine(l.Name), ranged(size, r.MovementRange(l.Name, ""), "µm"), way}
+	return []string{wrap.OneLine(l.Name), phrase.Ranged(size, r.MovementRange(l.Name, ""), "µm"), way}
 }
 
 // plainPush is the push, in N, by which a stiffness is put in words: about what a hand on the spindle gives.
@@ -163,11 +163,11 @@ func (s *sheet) stiffness(r answer.Result) {
 		return
 	}
 	k := r.Tip.StiffnessNPerUm
-	one := func(v float64, direction string) string { return ranged(v, r.StiffnessRange(direction), "") }
+	one := func(v float64, direction string) string { return phrase.Ranged(v, r.StiffnessRange(direction), "") }
 	s.Item("  ", fmt.Sprintf("Stiffness x %s, y %s, z %s N/µm.", one(k.X, "x"), one(k.Y, "y"), one(k.Z, "z")))
 	words := fmt.Sprintf("Softest %s, %s N/µm", phrase.Line(k.SoftestDirection), one(k.Softest, "softest"))
 	if k.Softest > 0 {
-		words += fmt.Sprintf(": a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, rangedDigits))
+		words += fmt.Sprintf(": a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, phrase.RangedDigits))
 	}
 	s.Item("  ", words+".")
 }

@@ -7,15 +7,6 @@ import (
 	"tiploop/frame/answer"
 )
 
-// Chance writes a percentage of draws, "97 of 100"; what is not certain is never called so.
-func Chance(percent float64) string {
-	whole := math.Round(percent)
-	if whole == 100 && percent < 100 {
-		whole = 99
-	}
-	return fmt.Sprintf("%.0f of 100", whole)
-}
-
 // KneeChance says in how many of 100 draws knees of one kind at one place come out so, the fewest and the most of them:
 // "in 93 to 97 of 100 draws within a step of it"; "" where any was not drawn.
 func KneeChance(knees ...answer.Knee) string {
