@@ -24,7 +24,7 @@ type Sweep struct {
 
 // SweptSure is how sure the places of a sweep are: all of them were drawn under the same luck, see [Sure].
 type SweptSure struct {
-	Draws          int     `json:"draws"` // as many as all places have
+	Draws          int     `json:"draws"` // of all places, see [Sure]
 	Seed           uint64  `json:"seed"`
 	SettledPercent float64 `json:"settled_percent"` // at the place where that is most
 	Settled        bool    `json:"settled"`         // everywhere

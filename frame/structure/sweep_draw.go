@@ -8,7 +8,8 @@ import (
 )
 
 // drawPlace draws what a sweep tells of a place: the least stiffness and how far each load moves the tip. Points, cuts,
-// screws and pushes by hand are left out, for they would take most of the time.
+// screws and pushes by hand are left out, for they would take most of the time. The first place says how many draws there
+// are: ranges of more draws than those beside them would make steps where the machine has none.
 func (m *Model) drawPlace(ctx context.Context, s *answer.Sweep, p *answer.SweptStep, columns *chance.Columns,
 	r *answer.Result) error {
 	tip := answer.Result{Tip: r.Tip}
@@ -16,7 +17,11 @@ func (m *Model) drawPlace(ctx context.Context, s *answer.Sweep, p *answer.SweptS
 		l.PointsUm = nil
 		tip.Loads = append(tip.Loads, l)
 	}
-	drawn, sure, _, err := m.sample(ctx, columns, &tip)
+	least, most := fewestDraws, mostDraws
+	if s.Sure != nil {
+		least, most = s.Sure.Draws, s.Sure.Draws
+	}
+	drawn, sure, _, err := m.sampleOf(ctx, columns, &tip, least, most)
 	if err != nil {
 		return err
 	}
@@ -34,7 +39,7 @@ func (m *Model) drawPlace(ctx context.Context, s *answer.Sweep, p *answer.SweptS
 	if s.Sure == nil {
 		s.Sure = &answer.SweptSure{Draws: sure.Draws, Seed: sure.Seed, Settled: true}
 	}
-	s.Sure.Draws, s.Sure.Settled = min(s.Sure.Draws, sure.Draws), s.Sure.Settled && sure.Settled
+	s.Sure.Settled = s.Sure.Settled && sure.Settled
 	s.Sure.SettledPercent = max(s.Sure.SettledPercent, sure.SettledPercent)
 	s.Sure.ErrorPercent = max(s.Sure.ErrorPercent, sure.ErrorPercent)
 	return nil

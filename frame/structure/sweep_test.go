@@ -103,7 +103,7 @@ func TestSweepSharesLuck(t *testing.T) {
 	first := s.Places[0].Load("push")
 	for _, p := range s.Places {
 		l := p.Load("push")
-		require.GreaterOrEqual(t, len(l.DrawnUm), s.Sure.Draws)
+		require.Len(t, l.DrawnUm, s.Sure.Draws)
 		for d := range s.Sure.Draws {
 			require.InEpsilon(t, *l.TipSizeUm / *first.TipSizeUm, l.DrawnUm[d]/first.DrawnUm[d], 2*s.Sure.ErrorPercent/100)
 		}
