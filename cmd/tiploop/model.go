@@ -303,11 +303,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	if err := o.checkOptions(ctx, doc, o.others); err != nil {
 		return answer.Answer{}, err
 	}
-	by, beams := o.builder(bar), o.solveBeams(ctx, doc, options, extent)
-	var columns *chance.Columns
-	if !o.csv || o.out != "" { // CSV by itself has no place for ranges
-		columns = &chance.Columns{}
-	}
+	by, beams, columns := o.builder(bar), o.solveBeams(ctx, doc, options, extent), new(chance.Columns)
 	for i, option := range options {
 		bar.on(option)
 		result, err := o.solveBy(ctx, by, doc, option, extent, columns)
