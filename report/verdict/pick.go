@@ -7,20 +7,21 @@ import (
 	"tiploop/frame/answer"
 )
 
-// beaten are the options that another beats in everything in which the two differ.
+// beaten are the options that another beats in everything in which the two differ, and that win no draw of what is open.
 func beaten(pairs []answer.Pair) []answer.Beaten {
 	list := []answer.Beaten{}
 	for _, p := range pairs {
 		if len(p.Worse) == 0 {
 			p = Turned(p)
 		}
-		if len(p.Worse) == 0 || len(p.Better)+len(p.Open) > 0 {
+		wins := func(c answer.Claim) bool { return *c.WinsPercent > 0 }
+		if len(p.Worse) == 0 || len(p.Better) > 0 || slices.ContainsFunc(p.Open, wins) {
 			continue
 		}
 		b := answer.Beaten{Option: p.Option, By: p.Against, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
 		for _, c := range p.Worse {
-			if c.BetterPercent != nil && (b.LeastPercent == nil || 100-*c.BetterPercent < *b.LeastPercent) {
-				b.LeastPercent = new(100 - *c.BetterPercent)
+			if c.LossesPercent != nil && (b.LeastPercent == nil || *c.LossesPercent < *b.LeastPercent) {
+				b.LeastPercent = c.LossesPercent
 			}
 		}
 		list = append(list, b)
@@ -38,22 +39,29 @@ func worstUm(r *answer.Result) (um *float64) {
 	return um
 }
 
+// Counts are how often an option is the better one and how often the worse one, over all its pairs and all that was
+// counted.
+func Counts(pairs []answer.Pair, option string) (better, worse int) {
+	for _, p := range pairs {
+		switch option {
+		case p.Option:
+		case p.Against:
+			p = Turned(p)
+		default:
+			continue
+		}
+		better += len(p.Better)
+		worse += len(p.Worse)
+	}
+	return better, worse
+}
+
 // steadiest picks by how often an option beats others and is beaten, and of equals by the worst load.
 func steadiest(options []answer.Result, pairs []answer.Pair) answer.Steadiest {
 	beats, beatenBy := make([]int, len(options)), make([]int, len(options))
 	most, differ := math.MinInt, false
 	for i := range options {
-		for _, p := range pairs {
-			switch options[i].Name {
-			case p.Option:
-			case p.Against:
-				p = Turned(p)
-			default:
-				continue
-			}
-			beats[i] += len(p.Better)
-			beatenBy[i] += len(p.Worse)
-		}
+		beats[i], beatenBy[i] = Counts(pairs, options[i].Name)
 		most, differ = max(most, beats[i]-beatenBy[i]), differ || beats[i]+beatenBy[i] > 0
 	}
 	s := answer.Steadiest{Options: []string{}}

@@ -17,33 +17,32 @@ type Quantity struct {
 	MoreIsBetter bool
 	Value        func(answer.Result) (float64, bool) // false: the option has none
 	Range        func(answer.Result) *answer.Range   // nil: it was not drawn
-	nothing      func(answer.Result) float64         // what is less than that in both of two options is the same
+	load         string                              // under which something moves; "" of anything else
 }
 
-// leastMovement is the part of a load's largest movement below which that of a point is nothing: no dial tells it
-// beside the rest. Common practice, no source.
+// leastMovement is the part of a load's largest movement below which two movements under it do not differ: no dial tells
+// it beside the rest. Common practice, no source.
 const leastMovement = 0.01
 
-// leastOf is what counts as nothing under a load.
-func leastOf(load string) func(answer.Result) float64 {
-	return func(r answer.Result) float64 {
-		l := loadOf(r, load)
+// bound is what two options have to differ by, other than in percent of themselves: 0 but for movements.
+func (q Quantity) bound(options ...answer.Result) (least float64) {
+	if q.load == "" {
+		return 0
+	}
+	for _, r := range options {
+		l := loadOf(r, q.load)
 		if l == nil {
-			return 0
+			continue
 		}
-		most := 0.0
 		if l.TipUm != nil {
-			most = number.Norm(*l.TipUm)
+			least = max(least, leastMovement*number.Norm(*l.TipUm))
 		}
 		for _, um := range l.PointsUm {
-			most = max(most, number.Norm(um))
+			least = max(least, leastMovement*number.Norm(um))
 		}
-		return leastMovement * most
 	}
+	return least
 }
-
-// rounding is what counts as nothing of everything else.
-func rounding(answer.Result) float64 { return number.Noise }
 
 // Words name it: "tip under “drilling”".
 func (q Quantity) Words() string { return q.Group + " " + q.Item }
@@ -143,7 +142,7 @@ func directions() (list []Quantity) {
 					return nil
 				}
 				return new(d.drawn(*r.Sure.Stiffness))
-			}, rounding})
+			}, ""})
 	}
 	return list
 }
@@ -175,7 +174,7 @@ func movement(load, point string) Quantity {
 				}
 			}
 			return nil
-		}, leastOf(load)}
+		}, load}
 }
 
 // losesToPlay tells whether any option loses something to play under a load.
@@ -198,7 +197,7 @@ func play(load string) Quantity {
 				return 0, true
 			}
 			return *l.LostMotionSizeUm, true
-		}, func(answer.Result) *answer.Range { return nil }, rounding}
+		}, func(answer.Result) *answer.Range { return nil }, load}
 }
 
 // stretch is how much of a path keeps its tolerance under a load.
@@ -224,7 +223,7 @@ func stretch(path, load string) Quantity {
 				}
 			}
 			return nil
-		}, rounding}
+		}, ""}
 }
 
 // depth is how deep a cut may go.
@@ -247,5 +246,5 @@ func depth(cut string) Quantity {
 				}
 			}
 			return nil
-		}, rounding}
+		}, ""}
 }
