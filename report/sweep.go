@@ -356,16 +356,16 @@ func toldOf(places map[string][]string, reasons []string) (n int) {
 
 // sweptMesh says what the meshes may hold back where that is much: at the worst place.
 func (p *page) sweptMesh(s answer.Sweep) {
-	most, words := slightMesh, ""
+	most, words := phrase.SlightMesh, ""
 	for _, place := range s.Places {
 		for _, l := range place.Loads {
 			if l.MeshErrorPercent != nil && *l.MeshErrorPercent > most {
-				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
+				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+", elsewhere less"
 			}
 		}
 	}
 	if words != "" {
 		p.Line("")
-		p.Say(p.meshInWords(most, words))
+		p.Say(phrase.MeshHolds(p.asks, most, words))
 	}
 }

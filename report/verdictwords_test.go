@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"strconv"
@@ -14,6 +15,7 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/frame/answer"
+	"tiploop/report/screen"
 	"tiploop/report/wrap"
 )
 
@@ -39,6 +41,9 @@ func randomOptions(t *rapid.T) answer.Answer {
 	a.Duels = answer.Duels(a.Options)
 	return a
 }
+
+// onScreen is what compare writes on a screen.
+func onScreen(w io.Writer, a answer.Answer) error { return screen.Compare(w, a, MisfitQuantities()) }
 
 // standing counts by the duels of the JSON alone in how many quantities one option is better, worse, open and the same
 // against another, and in how many of 100 it is better where that is least sure.
@@ -81,7 +86,7 @@ func TestTextClaimsAgainstBruteForce(t *testing.T) {
 		var back answer.Answer
 		require.NoError(t, json.Unmarshal(form.Bytes(), &back))
 		for _, write := range []func(*bytes.Buffer) error{
-			func(b *bytes.Buffer) error { return WriteCompareScreen(b, a) },
+			func(b *bytes.Buffer) error { return onScreen(b, a) },
 			func(b *bytes.Buffer) error { return WriteCompare(b, a) },
 		} {
 			var b bytes.Buffer
@@ -134,7 +139,7 @@ func TestSteadierUnderOneLoad(t *testing.T) {
 	}
 	mount.MassKg += 0.4
 	for _, write := range []func(*bytes.Buffer) error{
-		func(b *bytes.Buffer) error { return WriteCompareScreen(b, sampleAnswer(first, mount)) },
+		func(b *bytes.Buffer) error { return onScreen(b, sampleAnswer(first, mount)) },
 		func(b *bytes.Buffer) error { return WriteCompare(b, sampleAnswer(first, mount)) },
 	} {
 		text := strings.Join(strings.Fields(string(written(t, write))), " ")
@@ -165,7 +170,7 @@ func TestSettledInWords(t *testing.T) {
 		a.Options[i].Sure = s
 	}
 	a.Duels = answer.Duels(a.Options)
-	text := strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return WriteCompareScreen(b, a) }))), " ")
+	text := strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return onScreen(b, a) }))), " ")
 	require.Regexp(t, `Not settled: “two” or “one” by tip under “side push” \(“two” better in \d+ of 100\). It turns most on faces `+
 		`of column/arm, \d\d % of what they differ by: push the joint and read it\.`, text)
 }
@@ -179,7 +184,7 @@ func TestCompareScreenFits(t *testing.T) {
 		"frame":     sampleAnswer(bareFrame("light", 1000, 100), bareFrame("heavy", 400, 130)),
 		"zero":      sampleAnswer(zero("a"), zero("b")),
 	} {
-		text := written(t, func(b *bytes.Buffer) error { return WriteCompareScreen(b, a) })
+		text := written(t, func(b *bytes.Buffer) error { return onScreen(b, a) })
 		golden(t, "screen/"+name+".txt", text)
 		if name == "none" {
 			continue // says so in the usual caution's width

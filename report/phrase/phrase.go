@@ -148,6 +148,14 @@ func Duration(minutes float64) string {
 	return "1 hour"
 }
 
+// Verb fills a sentence about so many with their number and the form of its verb: "1 more is near", "2 more are near".
+func Verb(n int, sentence, one, several string) string {
+	if n == 1 {
+		return fmt.Sprintf(sentence, n, one)
+	}
+	return fmt.Sprintf(sentence, n, several)
+}
+
 // MoreMass says how much more there is to carry, kg: "96 g more", "1.82 kg less".
 func MoreMass(kg float64) string {
 	const gramsBelow = 0.1 // kg

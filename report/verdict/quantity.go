@@ -3,15 +3,29 @@ package verdict
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
+// Kind is what sort of thing is compared.
+type Kind int
+
+const (
+	Stiffness Kind = iota // of the tip
+	Tip                   // its movement
+	Point                 // the movement of a point
+	Play                  // what the tip loses to it
+	Stretch               // of a path within its tolerance
+	Depth                 // of a cut
+)
+
 // Quantity is one thing that options are compared in.
 type Quantity struct {
 	Key          string // as in answer.Duel
+	Kind         Kind
 	Group, Item  string // "tip under", "“drilling”"
 	Unit         string
 	MoreIsBetter bool
@@ -45,7 +59,7 @@ func (q Quantity) bound(options ...answer.Result) (least float64) {
 }
 
 // Words name it: "tip under “drilling”".
-func (q Quantity) Words() string { return q.Group + " " + q.Item }
+func (q Quantity) Words() string { return strings.TrimSpace(q.Group + " " + q.Item) }
 
 // Quantities are all that any of the options has a number for: directions, then loads at the tip and at points and what
 // they lose to play, paths and cuts.
@@ -131,7 +145,7 @@ func directions() (list []Quantity) {
 		{"softest", func(s answer.Stiffness) float64 { return s.Softest },
 			func(s answer.StiffnessRanges) answer.Range { return s.Softest }},
 	} {
-		list = append(list, Quantity{answer.StiffnessKey(d.name), "stiffness", d.name, "N/µm", true,
+		list = append(list, Quantity{answer.StiffnessKey(d.name), Stiffness, "stiffness", d.name, "N/µm", true,
 			func(r answer.Result) (float64, bool) {
 				if r.Tip == nil {
 					return 0, false
@@ -149,11 +163,11 @@ func directions() (list []Quantity) {
 
 // movement is how far a load moves the tip, or a point.
 func movement(load, point string) Quantity {
-	group := "tip under"
+	kind, group := Tip, "tip under"
 	if point != "" {
-		group = "point " + wrap.OneLine(point) + " under"
+		kind, group = Point, "point "+wrap.OneLine(point)+" under"
 	}
-	return Quantity{answer.MovementKey(load, point), group, quoted(load), "µm", false,
+	return Quantity{answer.MovementKey(load, point), kind, group, quoted(load), "µm", false,
 		func(r answer.Result) (float64, bool) {
 			l := loadOf(r, load)
 			switch {
@@ -187,7 +201,7 @@ func losesToPlay(options []answer.Result, load string) bool {
 
 // play is what a load loses to play at the tip; nothing in an option without play. It is not drawn.
 func play(load string) Quantity {
-	return Quantity{"play " + load, "lost to play under", quoted(load), "µm", false,
+	return Quantity{"play " + load, Play, "lost to play under", quoted(load), "µm", false,
 		func(r answer.Result) (float64, bool) {
 			l := loadOf(r, load)
 			switch {
@@ -202,7 +216,7 @@ func play(load string) Quantity {
 
 // stretch is how much of a path keeps its tolerance under a load.
 func stretch(path, load string) Quantity {
-	return Quantity{answer.StretchKey(path, load), "stretch of " + wrap.OneLine(path) + " under", quoted(load), "mm", true,
+	return Quantity{answer.StretchKey(path, load), Stretch, "stretch of " + wrap.OneLine(path) + " under", quoted(load), "mm", true,
 		func(r answer.Result) (float64, bool) {
 			for _, t := range r.Travel {
 				if t.Path == path && t.Load == load && t.ToleranceUm > 0 {
@@ -228,7 +242,7 @@ func stretch(path, load string) Quantity {
 
 // depth is how deep a cut may go.
 func depth(cut string) Quantity {
-	return Quantity{answer.DepthKey(cut), "depth of cut", quoted(cut), "mm", true,
+	return Quantity{answer.DepthKey(cut), Depth, "depth of cut", quoted(cut), "mm", true,
 		func(r answer.Result) (float64, bool) {
 			for _, c := range r.Cuts {
 				if c.Name == cut && c.Typical.DeepestMM != nil {
@@ -248,3 +262,11 @@ func depth(cut string) Quantity {
 			return nil
 		}, ""}
 }
+
+// Mass and Hours are what an option costs: they do not count, what is gained for them does.
+var (
+	Mass = Quantity{Key: "mass", Group: "mass", Unit: "kg",
+		Value: func(r answer.Result) (float64, bool) { return r.MassKg, true }}
+	Hours = Quantity{Key: "hours", Group: "holes,", Item: "at the drill press", Unit: "hours",
+		Value: func(r answer.Result) (float64, bool) { return r.Holes.Minutes / 60, true }}
+)
