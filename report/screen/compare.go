@@ -80,7 +80,7 @@ func (c *comparison) names() {
 	var all []string
 	for i, r := range c.options {
 		name := wrap.OneLine(r.Name)
-		if c.tight <= tightest/2 {
+		if c.tight < tightest {
 			c.Item("  "+c.heads[i]+"  ", name)
 			continue
 		}
@@ -110,7 +110,8 @@ type row struct {
 	cells  []string // with their ranges
 	short  []string // without
 	rank   rank
-	spread float64 // the largest of the numbers over the least, as a logarithm
+	most   float64 // the largest of the numbers
+	spread float64 // over the least, as a logarithm
 }
 
 // rank is which rows give way first.
@@ -118,8 +119,9 @@ type rank int
 
 const (
 	always rank = iota // the worst load on the tip, the softest direction, what an option costs
-	inRoom             // what else is counted
-	last               // points
+	inRoom             // what else is counted, of what is lost to play the most
+	points
+	spare // play under other loads
 )
 
 // whatEachDoes is the table of what the options differ in.
@@ -150,7 +152,7 @@ func (c *comparison) whatEachDoes() {
 	c.Heading(heading + note)
 	c.sheets(rows, cells, across)
 	if left > 0 {
-		c.Item("  ", phrase.Verb(left, "%d more %s less: "+c.asks.ForEverything()+".", "number differs", "numbers differ"))
+		c.Item("  ", phrase.Verb(left, "%d more %s: "+c.asks.ForEverything()+".", "number differs", "numbers differ"))
 	}
 }
 
@@ -239,33 +241,41 @@ func firstOf(rows []row, most int) []row {
 // rows are what the options differ in, of one option all it does: what is counted and the softest direction, then what
 // stands beside that and what it costs.
 func (c *comparison) rows() (rows []row) {
-	worst, worstUm := -1, 0.0
+	worst, play := -1, -1
 	for _, q := range verdict.Quantities(c.options) {
 		softest := q.Key == answer.StiffnessKey("softest")
 		if c.words != nil && !slices.Contains(c.words.Verdict.Counted, q.Key) && !(softest && c.repeats(q.Key)) {
 			continue
 		}
-		r, most := c.row(q, rangedDigits)
+		r := c.row(q, rangedDigits)
 		r.rank = inRoom
 		switch {
 		case softest:
 			r.rank = always
 		case q.Kind == verdict.Point:
-			r.rank = last
-		case q.Kind == verdict.Tip && (worst < 0 || number.Exceeds(most, worstUm)):
-			worst, worstUm = len(rows), most
+			r.rank = points
+		case q.Kind == verdict.Tip && (worst < 0 || number.Exceeds(r.most, rows[worst].most)):
+			worst = len(rows)
+		case q.Kind == verdict.Play:
+			r.rank = spare
+			if play < 0 || number.Exceeds(r.most, rows[play].most) {
+				play = len(rows)
+			}
 		}
 		rows = append(rows, r)
 	}
 	if worst >= 0 {
 		rows[worst].rank = always
 	}
+	if play >= 0 {
+		rows[play].rank = inRoom
+	}
 	for _, q := range append(slices.Clone(c.beside), verdict.Mass, verdict.Hours) {
 		digits := costDigits
 		if q.Key == verdict.Hours.Key {
 			digits = rangedDigits
 		}
-		r, _ := c.row(q, digits)
+		r := c.row(q, digits)
 		differs := slices.ContainsFunc(r.short, func(s string) bool { return s != r.short[0] })
 		some := slices.ContainsFunc(r.short, func(s string) bool { return s != number.Absent })
 		if some && (differs || c.words == nil) {
@@ -283,19 +293,19 @@ func (c *comparison) repeats(key string) bool {
 	return slices.ContainsFunc(c.words.Verdict.Repeats, func(r answer.Repeat) bool { return r.Quantity == key })
 }
 
-// row is that of one quantity, with the largest number in it. Where ranges are known two digits are enough, unless the
+// row is that of one quantity. Where ranges are known two digits are enough, unless the
 // options come out alike by them.
-func (c *comparison) row(q verdict.Quantity, digits int) (r row, most float64) {
+func (c *comparison) row(q verdict.Quantity, digits int) (r row) {
 	r.label = q.Words() + ", " + q.Unit
 	least := math.Inf(1)
 	drawn := false
 	for _, o := range c.options {
 		if v, ok := q.Value(o); ok {
-			least, most = math.Min(least, v), math.Max(most, v)
+			least, r.most = math.Min(least, v), math.Max(r.most, v)
 			drawn = drawn || q.Range != nil && q.Range(o) != nil
 		}
 	}
-	if q.Range != nil && (!drawn || number.Digits(least, digits) == number.Digits(most, digits)) {
+	if q.Range != nil && (!drawn || number.Digits(least, digits) == number.Digits(r.most, digits)) {
 		digits = costDigits
 	}
 	for _, o := range c.options {
@@ -313,8 +323,8 @@ func (c *comparison) row(q verdict.Quantity, digits int) (r row, most float64) {
 		}
 		r.cells, r.short = append(r.cells, cell), append(r.short, short)
 	}
-	r.spread = math.Log(max(most, number.Noise) / max(least, number.Noise))
-	return r, most
+	r.spread = math.Log(max(r.most, number.Noise) / max(least, number.Noise))
+	return r
 }
 
 // whichToBuild are the sentences of the verdict.
@@ -353,7 +363,7 @@ const shortCount = 2
 // besideDiffers tells whether the options differ in what stands beside what is counted.
 func (c *comparison) besideDiffers() bool {
 	return slices.ContainsFunc(c.beside, func(q verdict.Quantity) bool {
-		r, _ := c.row(q, costDigits)
+		r := c.row(q, costDigits)
 		return slices.ContainsFunc(r.short, func(s string) bool { return s != r.short[0] })
 	})
 }

@@ -174,7 +174,8 @@ func (w *Words) largest(claims []answer.Claim, most int) string {
 func (w *Words) oneSided(claims []answer.Claim, most int) string {
 	var words []string
 	for _, c := range claims {
-		if len(words) < most && *c.WinsPercent**c.LossesPercent == 0 && *c.WinsPercent+*c.LossesPercent > 0 {
+		wins, losses := *c.WinsPercent, *c.LossesPercent
+		if len(words) < most && min(wins, losses) == 0 && max(wins, losses) > 0 && max(wins, losses) < probably {
 			words = append(words, w.quantities[c.Quantity].Words()+": "+oftener(c))
 		}
 	}
@@ -237,7 +238,7 @@ func (w *Words) Purchases() []string {
 	v := w.Verdict
 	return []string{
 		w.purchase("Most for a kilogram: ", "all weigh the same", "weighs", phrase.MoreMass(v.Kilogram.Cost), v.Kilogram),
-		w.purchase("Most for an hour of holes: ", "all take the same", "takes", phrase.Duration(60*v.Hour.Cost)+" more", v.Hour),
+		w.purchase("Most for an hour of holes: ", "all take the same", "takes", hoursInWords(v.Hour.Cost), v.Hour),
 	}
 }
 
@@ -275,8 +276,8 @@ func (w *Words) gain(p answer.Purchase) string {
 func (w *Words) alone(claims []answer.Claim) string {
 	var kinds []string
 	for _, c := range claims {
-		name := map[Kind]string{Stiffness: "stiffness", Tip: "movements", Point: "movements", Play: "play", Stretch: "stretches",
-			Depth: "depths of cut"}[w.quantities[c.Quantity].Kind]
+		name := map[Kind]string{Stiffness: "stiffness", Tip: "movement", Point: "movement", Play: "play", Stretch: "stretch",
+			Depth: "depth of cut"}[w.quantities[c.Quantity].Kind]
 		if !slices.Contains(kinds, name) {
 			kinds = append(kinds, name)
 		}
@@ -284,7 +285,7 @@ func (w *Words) alone(claims []answer.Claim) string {
 	if len(kinds) != 1 {
 		return ""
 	}
-	return ", by its " + kinds[0] + " alone,"
+	return ", in " + kinds[0] + " alone,"
 }
 
 // Beaten says of each option that another beats in everything which those are, the one that costs least with its
@@ -341,6 +342,14 @@ func (w *Words) beaters(by []answer.Beaten) string {
 	return phrase.List(names)
 }
 
+// hoursInWords says how much longer holes take: "40 min more", "1.8 hours less".
+func hoursInWords(hours float64) string {
+	if math.Abs(hours) < 1 {
+		return phrase.Duration(60*math.Abs(hours)) + " " + phrase.MoreOrLess(hours)
+	}
+	return number.Digits(math.Abs(hours), 2) + " hours " + phrase.MoreOrLess(hours)
+}
+
 // dearerInWords says what an option takes more than another.
 func dearerInWords(kg, hours float64) string {
 	var words []string
@@ -348,7 +357,7 @@ func dearerInWords(kg, hours float64) string {
 		words = append(words, phrase.MoreMass(kg))
 	}
 	if hours != 0 {
-		words = append(words, fmt.Sprintf("%s %s of holes", phrase.Duration(60*math.Abs(hours)), phrase.MoreOrLess(hours)))
+		words = append(words, hoursInWords(hours)+" of holes")
 	}
 	if words == nil {
 		return "no more mass or holes"
