@@ -24,12 +24,12 @@ func TestOpinions(t *testing.T) {
 		want    string
 	}{
 		{[]answer.Result{{}}, ""},
-		{[]answer.Result{option("a", 4.4, 2.9)}, beams+"comes out 4 % softer in y."},
-		{[]answer.Result{option("a", -0.9, 1)}, beams+"agrees within 1 %."},
-		{[]answer.Result{frame}, beams+"comes out 6 % stiffer under “weight”."},
-		{[]answer.Result{option("a", 4.4, 3.2)}, beams+"comes out 4 % softer in y. The meshes may hold back up to 4 % of " +
+		{[]answer.Result{option("a", 4.4, 2.9)}, beams + "comes out 4 % softer in y."},
+		{[]answer.Result{option("a", -0.9, 1)}, beams + "agrees within 1 %."},
+		{[]answer.Result{frame}, beams + "comes out 6 % stiffer under “weight”."},
+		{[]answer.Result{option("a", 4.4, 3.2)}, beams + "comes out 4 % softer in y. The meshes may hold back up to 4 % of " +
 			"the movement under “side cut”. Ask for a finer mesh to see."},
-		{[]answer.Result{option("a", 4.4, 1), option("b", -7.2, 5.5), {}}, beams+"comes out 7 % stiffer in y with “b”, " +
+		{[]answer.Result{option("a", 4.4, 1), option("b", -7.2, 5.5), {}}, beams + "comes out 7 % stiffer in y with “b”, " +
 			"less with the others. The meshes may hold back up to 6 % of the movement under “side cut” with “b”, less " +
 			"with the others. Ask for a finer mesh to see."},
 	} {

@@ -119,9 +119,9 @@ type rank int
 
 const (
 	always rank = iota // the worst load on the tip, the softest direction, what an option costs
-	inRoom             // what else is counted, of what is lost to play the most
+	inRoom             // what else decides anything, of what is lost to play the most
 	points
-	spare // play under other loads
+	spare // play under other loads, what decides nothing
 )
 
 // whatEachDoes is the table of what the options differ in.
@@ -262,6 +262,9 @@ func (c *comparison) rows() (rows []row) {
 				play = len(rows)
 			}
 		}
+		if r.rank != always && !c.decides(q.Key) {
+			r.rank = spare
+		}
 		rows = append(rows, r)
 	}
 	if worst >= 0 {
@@ -287,6 +290,17 @@ func (c *comparison) rows() (rows []row) {
 
 // costDigits are those of a number that is known.
 const costDigits = 3
+
+// decides tells whether any option is better by a quantity than another.
+func (c *comparison) decides(key string) bool {
+	if c.words == nil {
+		return true
+	}
+	is := func(claim answer.Claim) bool { return claim.Quantity == key }
+	return slices.ContainsFunc(c.words.Verdict.Pairs, func(p answer.Pair) bool {
+		return slices.ContainsFunc(p.Better, is) || slices.ContainsFunc(p.Worse, is)
+	})
+}
 
 // repeats tells whether a quantity is not counted because it says again what another one says.
 func (c *comparison) repeats(key string) bool {

@@ -347,7 +347,11 @@ func hoursInWords(hours float64) string {
 	if math.Abs(hours) < 1 {
 		return phrase.Duration(60*math.Abs(hours)) + " " + phrase.MoreOrLess(hours)
 	}
-	return number.Digits(math.Abs(hours), 2) + " hours " + phrase.MoreOrLess(hours)
+	words := strings.TrimSuffix(number.Digits(math.Abs(hours), 2), ".0")
+	if words == "1" {
+		return "1 hour " + phrase.MoreOrLess(hours)
+	}
+	return words + " hours " + phrase.MoreOrLess(hours)
 }
 
 // dearerInWords says what an option takes more than another.
