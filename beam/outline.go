@@ -10,6 +10,17 @@ import (
 // one: far above rounding (1e-16), far below any dimension of a part.
 const touchTolerance = 1e-9
 
+// OutlineError is what is wrong with an outline or one of its holes.
+type OutlineError struct {
+	Loop int        // 0: the outline; from 1: a hole, in the order given
+	At   [2]float64 // a corner where it is seen
+	What string     // "it crosses or touches itself"
+	seen string     // the places, in words
+}
+
+// Error returns which loop it is, what is wrong, and where.
+func (e *OutlineError) Error() string { return loopName(e.Loop) + ": " + e.What + e.seen }
+
 // cleanLoop returns a loop without repeated corners and without corners on a straight line. size
 // is that of the whole outline. It returns an error for a loop that encloses nothing.
 func cleanLoop(loop []point, size float64) ([]point, error) {
@@ -86,30 +97,30 @@ func cleanOutline(outer []point, holes [][]point) ([][]point, error) {
 	}
 	var loops [][]point
 	for i, raw := range append([][]point{outer}, holes...) {
-		name := loopName(i)
 		loop, err := cleanLoop(raw, size)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			return nil, &OutlineError{Loop: i, At: raw[0], What: err.Error()}
 		}
 		if (loopArea(loop) > 0) != (i == 0) {
 			loop = reversed(loop)
 		}
 		if err := checkSimple(loop); err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
+			err.Loop = i
+			return nil, err
 		}
 		loops = append(loops, loop)
 	}
 	for i, a := range loops {
 		for j, b := range loops[:i] {
 			if loopsMeet(a, b) {
-				return nil, fmt.Errorf("%s meets %s", loopName(i), loopName(j))
+				return nil, &OutlineError{Loop: i, At: a[0], What: "it meets " + theLoop(j)}
 			}
 			inside := encloses(b, a[0])
 			if j == 0 && !inside {
-				return nil, fmt.Errorf("%s lies outside the outline", loopName(i))
+				return nil, &OutlineError{Loop: i, At: a[0], What: "it lies outside the outline"}
 			}
 			if j > 0 && (inside || encloses(a, b[0])) {
-				return nil, fmt.Errorf("%s and %s lie in one another", loopName(i), loopName(j))
+				return nil, &OutlineError{Loop: i, At: a[0], What: "it and " + theLoop(j) + " lie in one another"}
 			}
 		}
 	}
@@ -126,25 +137,34 @@ func loopName(i int) string {
 
 // checkSimple returns an error that names the first two sides that meet though they are not
 // neighbours, or a corner that folds back on itself.
-func checkSimple(loop []point) error {
+func checkSimple(loop []point) *OutlineError {
 	n := len(loop)
 	for i := range n {
 		a, b, c := loop[i], loop[(i+1)%n], loop[(i+2)%n]
 		folds := math.Abs(cross(a, b, c)) <= touchTolerance*distance(a, b)*distance(b, c)
 		if folds { // cleanLoop has taken out straight corners
-			return fmt.Errorf("it folds back on itself at (%g, %g)", b[0], b[1])
+			return &OutlineError{At: b, What: "it folds back on itself", seen: fmt.Sprintf(" at (%g, %g)", b[0], b[1])}
 		}
 		for j := i + 2; j < n; j++ {
 			if i == 0 && j == n-1 {
 				continue
 			}
 			if segmentsMeet(a, b, loop[j], loop[(j+1)%n]) {
-				return fmt.Errorf("it crosses or touches itself: side (%g, %g)-(%g, %g) meets side (%g, %g)-(%g, %g)",
-					a[0], a[1], b[0], b[1], loop[j][0], loop[j][1], loop[(j+1)%n][0], loop[(j+1)%n][1])
+				return &OutlineError{At: b, What: "it crosses or touches itself",
+					seen: fmt.Sprintf(": side (%g, %g)-(%g, %g) meets side (%g, %g)-(%g, %g)",
+						a[0], a[1], b[0], b[1], loop[j][0], loop[j][1], loop[(j+1)%n][0], loop[(j+1)%n][1])}
 			}
 		}
 	}
 	return nil
+}
+
+// theLoop names a loop within a sentence.
+func theLoop(i int) string {
+	if i == 0 {
+		return "the outline"
+	}
+	return loopName(i)
 }
 
 func loopsMeet(a, b []point) bool {

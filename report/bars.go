@@ -1,10 +1,13 @@
 package report
 
 import (
+	"slices"
+
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -22,6 +25,8 @@ type barPanel struct {
 	axis  string  // the scale's words and unit
 	least float64 // the scale reaches at least this far, so that panels can be given the same one
 	rows  []barRow
+
+	counted bool // values are whole numbers
 }
 
 // barRow is one thing, with a value for each series.
@@ -35,18 +40,52 @@ type bar struct {
 	value  float64
 	words  string
 	absent bool
+	span   *answer.Range // nine of ten lie within; nil: not known
 }
+
+// spanDigits are those of the ends of a range.
+const spanDigits = 2
+
+// anyRange tells whether a bar has a range.
+func (b barChart) anyRange() bool {
+	for _, p := range b.panels {
+		for _, r := range p.rows {
+			if slices.ContainsFunc(r.bars, func(v bar) bool { return v.span != nil }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// rangeKey explains the band of a range.
+var rangeKey = paper.KeyEntry{Words: "nine of ten such machines lie within", Mark: func(c draw.Canvas, box vg.Rectangle) {
+	drawRange(c, box.Min.X, box.Max.X, paper.MiddleOf(box).Y)
+}}
+
+// drawRange draws a range from left to right: a line between two ends, with a rim of paper so that it is seen on every bar.
+func drawRange(c draw.Canvas, left, right, middle vg.Length) {
+	for _, sty := range []draw.LineStyle{{Color: paper.White, Width: 2.6}, {Color: paper.Ink, Width: 1.2}} {
+		c.StrokeLine2(sty, left, middle, right, middle)
+		for _, end := range []vg.Length{left, right} {
+			c.StrokeLine2(sty, end, middle-rangeEnd, end, middle+rangeEnd)
+		}
+	}
+}
+
+// rangeEnd is half the height of the ends of a range, in points.
+const rangeEnd = vg.Length(2.8)
 
 // The measures of bars, in points.
 const (
-	aloneBar     = vg.Length(13)  // height of a bar that is the only one of its row
-	crowdedBar   = vg.Length(11)  // of several
-	rowGap       = vg.Length(7)   // between rows
-	widestLabel  = vg.Length(280) // where row labels are wrapped
-	valueRoom    = vg.Length(74)  // right of the longest bar, for its number
-	axisHeight   = vg.Length(34)  // ticks and the scale's words
-	panelGap     = vg.Length(14)
-	ticksOnScale = 8
+	aloneBar       = vg.Length(13)  // height of a bar that is the only one of its row
+	crowdedBar     = vg.Length(11)  // of several
+	rowGap         = vg.Length(7)   // between rows
+	widestLabel    = vg.Length(280) // where row labels are wrapped
+	leastValueRoom = vg.Length(40)
+	axisHeight     = vg.Length(34) // ticks and the scale's words
+	panelGap       = vg.Length(14)
+	ticksOnScale   = 8
 )
 
 // picture lays the chart out.
@@ -57,6 +96,9 @@ func (b barChart) picture() *paper.Picture {
 				paper.FillSeries(c, box, i)
 			}})
 		}
+	}
+	if b.anyRange() {
+		b.Key = append(b.Key, rangeKey)
 	}
 	height := b.HeadHeight(paper.Width) + b.FootHeight()
 	for _, p := range b.panels {
@@ -115,6 +157,9 @@ func (p barPanel) span() (lo, hi float64) {
 	for _, r := range p.rows {
 		for _, v := range r.bars {
 			lo, hi = min(lo, v.value), max(hi, v.value)
+			if v.span != nil {
+				hi = max(hi, v.span.High)
+			}
 		}
 	}
 	if hi-lo < number.Noise {
@@ -129,11 +174,15 @@ func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
 	height := b.rowsHeight(p.rows)
 	bottom := top - height
 	lo, hi := p.span()
-	right := c.Max.X - valueRoom
+	right := c.Max.X - b.valueRoom()
 	x := func(v float64) vg.Length { return left + vg.Length((v-lo)/(hi-lo))*(right-left) }
 	numbers := paper.Lettering(paper.SmallSize, paper.Ink)
 	numbers.XAlign, numbers.YAlign = draw.XCenter, draw.YTop
-	for _, t := range paper.NiceTicks(lo, hi, ticksOnScale) {
+	ticks := paper.NiceTicks(lo, hi, ticksOnScale)
+	if p.counted {
+		ticks = paper.WholeTicks(lo, hi, ticksOnScale)
+	}
+	for _, t := range ticks {
 		c.StrokeLine2(draw.LineStyle{Color: paper.Rule, Width: paper.ThinLine}, x(t.At), bottom-3, x(t.At), top)
 		c.FillText(numbers, vg.Point{X: x(t.At), Y: bottom - 5}, t.Label)
 	}
@@ -156,6 +205,20 @@ func (b barChart) rowsHeight(rows []barRow) vg.Length {
 	return h
 }
 
+// valueRoom is the room right of the longest bar for its number.
+func (b barChart) valueRoom() vg.Length {
+	sty := paper.Lettering(paper.SmallSize, paper.Ink)
+	wide := leastValueRoom
+	for _, p := range b.panels {
+		for _, r := range p.rows {
+			for _, v := range r.bars {
+				wide = max(wide, sty.Width(v.words)+paper.Gap)
+			}
+		}
+	}
+	return wide
+}
+
 // paintRow draws a row's label and bars below top.
 func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(float64) vg.Length) {
 	height := b.rowHeight(r)
@@ -172,7 +235,16 @@ func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(
 		if !v.absent && box.Max.X > box.Min.X {
 			paper.FillSeries(c, box, i)
 		}
-		c.FillText(numbers, vg.Point{X: box.Max.X + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.words)
+		end := box.Max.X
+		if v.span != nil {
+			drawRange(c, x(v.span.Low), x(v.span.High), paper.MiddleOf(box).Y)
+			end = max(end, x(v.span.High))
+		}
+		words := vg.Rectangle{Min: vg.Point{X: end + 3, Y: box.Min.Y}, Max: vg.Point{X: end + 5 + numbers.Width(v.words), Y: box.Max.Y}}
+		if v.words != "" {
+			c.FillPolygon(paper.White, paper.CornersOf(words)) // so that no line of the grid runs through
+		}
+		c.FillText(numbers, vg.Point{X: end + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.words)
 		y -= b.barHeight()
 	}
 }

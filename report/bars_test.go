@@ -32,7 +32,7 @@ func drawn(b barChart) (d drawnBars) {
 		case *recorder.SetColor:
 			ink = a.Color
 		case *recorder.Fill:
-			if ink == paper.SeriesColours[0] {
+			if ink == paper.SeriesColour(0) {
 				d.bars = append(d.bars, vg.Rectangle{Min: a.Path[0].Pos, Max: a.Path[2].Pos})
 			}
 		case *recorder.FillString:
@@ -60,7 +60,7 @@ func TestBarsAreToScale(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			panel := barPanel{title: "what it is", axis: "mass in kg", least: tt.least}
 			for i, v := range tt.values {
-				panel.rows = append(panel.rows, barRow{"row " + strconv.Itoa(i), []bar{{v, "", false}}})
+				panel.rows = append(panel.rows, barRow{"row " + strconv.Itoa(i), []bar{{value: v}}})
 			}
 			d := drawn(barChart{Sheet: paper.Sheet{Title: "a chart"}, series: []string{"one"},
 				panels: []barPanel{panel}})
@@ -97,7 +97,7 @@ func TestSpanOfBars(t *testing.T) {
 	of := func(least float64, values ...float64) [2]float64 {
 		p := barPanel{least: least}
 		for _, v := range values {
-			p.rows = append(p.rows, barRow{"", []bar{{v, "", false}}})
+			p.rows = append(p.rows, barRow{"", []bar{{value: v}}})
 		}
 		lo, hi := p.span()
 		return [2]float64{lo, hi}

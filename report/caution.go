@@ -31,9 +31,12 @@ func (p *page) caution() {
 	p.Say(shortCaution)
 }
 
-// cautions lists those usual in the trade.
-func (p *page) cautions() {
+// cautions lists those usual in the trade, behind one of this machine's own where there is one.
+func (p *page) cautions(own string) {
 	p.Heading("Cautions")
+	if own != "" {
+		p.Item("  - ", own)
+	}
 	for _, c := range cautions() {
 		p.Item("  - ", c)
 	}

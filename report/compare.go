@@ -17,6 +17,27 @@ import (
 // get letters and the names stand in a list above.
 const widestHeads = 64
 
+// compareTables are the tables of options side by side, in the order in which all of them are written.
+var compareTables = []part[answer.Answer]{
+	{"options", func(p *page, a answer.Answer) { p.sideBySide(a.Options, p.optionHeads(a.Options)) }},
+	{"verdict", func(p *page, a answer.Answer) {
+		if len(a.Options) > 1 {
+			p.whichToBuild(a, p.optionHeads(a.Options))
+		}
+	}},
+}
+
+// WriteCompareTables writes the tables of some names: options, verdict.
+func WriteCompareTables(w io.Writer, a answer.Answer, tables ...string) error {
+	if err := number.CheckFinite(a); err != nil {
+		return err
+	}
+	p := newPage(w)
+	p.asks = a.Asks
+	chosen(p, compareTables, tables, a)
+	return p.Close()
+}
+
 // WriteCompare writes for a person the options side by side, what each gains and costs against the first, and which to
 // build for which purpose.
 func WriteCompare(w io.Writer, a answer.Answer) error {

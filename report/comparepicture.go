@@ -8,6 +8,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // ComparePicture shows options side by side: the stiffness of the tip (or, without a tool, how far points move), the
@@ -27,32 +28,117 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	for _, r := range a.Options {
 		b.series = append(b.series, r.Name)
 	}
-	var stiffness, travel []comparedLine
-	for _, l := range stiffnessLines() {
-		l.what = strings.TrimPrefix(l.what, stiffnessOf)
-		stiffness = append(stiffness, l)
-	}
-	for _, t := range tolerated(a.Options) {
-		travel = append(travel, comparedLine{t.words(), "mm", t.within, number.Along})
-	}
-	mass := comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) { return r.MassKg, true },
-		number.Significant}
-	operations := comparedLine{"whole machine", "number",
-		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}
+	stiffness, moves, depths, travel := stiffnessBars(), loadBars(a.Options), depthBars(a.Options), travelBars(a.Options)
+	mass := rangedLine{comparedLine: comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) {
+		return r.MassKg, true
+	}, number.Significant}}
+	operations := rangedLine{comparedLine: comparedLine{"whole machine", "number",
+		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
+	b.add("Movement of the tool tip under each load: shorter is better", "movement, µm", moves, a.Options)
 	if len(b.panels) == 0 {
-		b.add("Movement of points: shorter is better", "movement, µm", pointLines(a.Options), a.Options)
+		var points []rangedLine
+		for _, at := range pointLoads(a.Options) {
+			points = append(points, rangedLine{pointLine(at), func(s answer.Sure) *answer.Range {
+				return movementRange(s, at.load, at.point)
+			}, false})
+		}
+		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
+	b.add("Depth of cut within its tolerance: longer is better", "depth, mm", depths, a.Options)
 	if len(travel) > 0 {
 		b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)
 		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
 	}
-	b.add("Mass", "mass, kg", []comparedLine{mass}, a.Options)
+	b.add("Mass", "mass, kg", []rangedLine{mass}, a.Options)
 	// a welded machine has none
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Holes.Operations > 0 }) {
-		b.add("Holes", "hole operations", []comparedLine{operations}, a.Options)
+		b.add("Holes", "hole operations", []rangedLine{operations}, a.Options)
+		b.panels[len(b.panels)-1].counted = true
 	}
 	return b.picture(), nil
+}
+
+// mostLoads is how many loads a comparison shows, the worst of them.
+const mostLoads = 6
+
+// rangedLine is a line with the range of its value; nil: it has none.
+type rangedLine struct {
+	comparedLine
+	sure  func(s answer.Sure) *answer.Range
+	exact bool // it is written with all its digits, as a place is, whatever its range
+}
+
+// stiffnessBars are the stiffnesses of the tip.
+func stiffnessBars() (lines []rangedLine) {
+	for i, l := range stiffnessLines() {
+		l.what = strings.TrimPrefix(l.what, stiffnessOf)
+		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range {
+			if k := s.Stiffness; k != nil {
+				return []*answer.Range{&k.X, &k.Y, &k.Z, &k.Softest}[i]
+			}
+			return nil
+		}, false})
+	}
+	return lines
+}
+
+// loadBars are the movements of the tip under each load, or under the worst of many.
+func loadBars(options []answer.Result) (lines []rangedLine) {
+	var names []string
+	for _, name := range loadNames(options) {
+		if slices.ContainsFunc(options, func(r answer.Result) bool { _, ok := tipLine(name).value(r); return ok }) {
+			names = append(names, name)
+		}
+	}
+	for _, name := range worstLoads(options, names, mostLoads) {
+		l := tipLine(name)
+		l.what = phrase.Quoted(name)
+		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range { return movementRange(s, name, "") }, false})
+	}
+	return lines
+}
+
+// movementRange is the range of how far the tip, or a point, moves under a load; nil when it was not drawn.
+func movementRange(s answer.Sure, load, point string) *answer.Range {
+	for i, m := range s.Movements {
+		if m.Load == load && m.Point == point {
+			return &s.Movements[i].SizeUm
+		}
+	}
+	return nil
+}
+
+// depthBars are how deep each cut may be.
+func depthBars(options []answer.Result) (lines []rangedLine) {
+	for _, name := range cutNames(options) {
+		l := depthLine(name)
+		l.what = phrase.Quoted(name)
+		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range {
+			for i, d := range s.Depths {
+				if d.Cut == name {
+					return &s.Depths[i].DepthMM
+				}
+			}
+			return nil
+		}, false})
+	}
+	return lines
+}
+
+// travelBars are the stretches within the tolerance.
+func travelBars(options []answer.Result) (lines []rangedLine) {
+	for _, t := range tolerated(options) {
+		lines = append(lines, rangedLine{comparedLine{t.words(), "mm", t.within, number.Along}, func(s answer.Sure) *answer.Range {
+			for i, r := range s.Stretches {
+				if r.Path == t.path && r.Load == t.load {
+					return &s.Stretches[i].StretchMM
+				}
+			}
+			return nil
+		}, true})
+	}
+	return lines
 }
 
 // longestPath is the length of the longest path of any option, mm.
@@ -69,7 +155,7 @@ func longestPath(options []answer.Result) float64 {
 }
 
 // add makes a panel of lines, leaving out those no option has a value for.
-func (b *barChart) add(title, axis string, lines []comparedLine, options []answer.Result) {
+func (b *barChart) add(title, axis string, lines []rangedLine, options []answer.Result) {
 	p := barPanel{title: title, axis: axis}
 	for _, l := range lines {
 		row := barRow{label: l.what}
@@ -81,7 +167,18 @@ func (b *barChart) add(title, axis string, lines []comparedLine, options []answe
 				continue
 			}
 			any = true
-			row.bars = append(row.bars, bar{value: v, words: l.write(v)})
+			one := bar{value: v, words: l.write(v)}
+			if r.Sure != nil && l.sure != nil {
+				if span := l.sure(*r.Sure); span != nil && span.High-span.Low > alike*span.High {
+					one.span = span
+					write := l.write
+					if !l.exact {
+						write = func(v float64) string { return number.Digits(v, spanDigits) }
+					}
+					one.words = write(v) + " (" + write(span.Low) + " to " + write(span.High) + ")"
+				}
+			}
+			row.bars = append(row.bars, one)
 		}
 		if any {
 			p.rows = append(p.rows, row)

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
+	"tiploop/report/contour"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -21,8 +22,8 @@ const linesOfLevel = 9
 
 func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 	a, b := s.Values[0], s.Values[1]
-	lat := lattice{x: a.At, y: b.At}
-	moved := lattice{x: a.At, y: b.At}
+	lat := contour.Lattice{X: a.At, Y: b.At}
+	moved := contour.Lattice{X: a.At, Y: b.At}
 	worst := ""
 	for _, x := range a.At {
 		row, away := make([]float64, len(b.At)), make([]float64, len(b.At))
@@ -39,15 +40,15 @@ func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 				}
 			}
 		}
-		lat.v, moved.v = append(lat.v, row), append(moved.v, away)
+		lat.V, moved.V = append(lat.V, row), append(moved.V, away)
 	}
-	lo, hi, _ := lat.span() // there is at least one place
+	lo, hi, _ := lat.Span() // there is at least one place
 	sheet := paper.Sheet{
 		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
 		Subtitle: "Option: " + s.Option + ". Stiffness of the tip in its softest direction, N/µm; a cross is a place " +
 			"left out because the model is wrong there",
 	}
-	within := s.Within != nil && worst != "" && len(moved.contour(*s.Within)) > 0
+	within := s.Within != nil && worst != "" && len(moved.Lines(*s.Within)) > 0
 	sheet.Key = append(sheet.Key, paper.KeyEntry{Words: "lines of equal stiffness, N/µm",
 		Mark: paper.KeyLine{Color: paper.Ink, Width: paper.ThinLine}.Across})
 	if within {
@@ -64,7 +65,7 @@ func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
 		axis(&chart.X, phrase.SweptHead(a))
 		axis(&chart.Y, phrase.SweptHead(b))
-		field := levelled{lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade}
+		field := levelled{Lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade}
 		if within {
 			field.tolerance = &toleranceAt{moved, *s.Within}
 		}
@@ -82,7 +83,7 @@ var toleranceContour = draw.LineStyle{Color: paper.Vermillion, Width: 2.4, Dashe
 
 // levelled draws tinted bands, the darker the more, and labelled lines between them.
 type levelled struct {
-	lattice
+	contour.Lattice
 	levels []paper.Tick
 	shade  func(share float64) color.Color
 
@@ -123,7 +124,7 @@ func (l levelled) tint(n int) color.Color {
 
 // fill draws the bands, the lower ones first and under the higher.
 func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
-	piece := func(n int, corners []planePoint) {
+	piece := func(n int, corners []contour.Point) {
 		points := onPaper(corners, toX, toY)
 		c.FillPolygon(l.tint(n), points)
 		c.StrokeLines(draw.LineStyle{Color: l.tint(n), Width: seam}, append(points, points[0]))
@@ -133,26 +134,26 @@ func (l levelled) fill(c draw.Canvas, toX, toY func(float64) vg.Length) {
 		if n > 0 {
 			least = l.levels[n-1].At
 		}
-		for k := range len(l.y) - 1 {
+		for k := range len(l.Y) - 1 {
 			whole := 0 // cells before this one that are all above, and not yet drawn
 			flush := func(i int) {
 				if whole > 0 {
-					piece(n, []planePoint{{l.x[i-whole], l.y[k]}, {l.x[i], l.y[k]}, {l.x[i], l.y[k+1]},
-						{l.x[i-whole], l.y[k+1]}})
+					corner := func(i, k int) contour.Point { return contour.Point{X: l.X[i], Y: l.Y[k]} }
+					piece(n, []contour.Point{corner(i-whole, k), corner(i, k), corner(i, k+1), corner(i-whole, k+1)})
 				}
 				whole = 0
 			}
-			for i := range len(l.x) - 1 {
-				if corners, _, ok := l.cell(i, k); ok && slices.Min(corners[:]) >= least {
+			for i := range len(l.X) - 1 {
+				if corners, _, ok := l.Cell(i, k); ok && slices.Min(corners[:]) >= least {
 					whole++
 					continue
 				}
 				flush(i)
-				for _, part := range l.above(i, k, least) {
+				for _, part := range l.Above(i, k, least) {
 					piece(n, part)
 				}
 			}
-			flush(len(l.x) - 1)
+			flush(len(l.X) - 1)
 		}
 	}
 }
@@ -162,7 +163,7 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	l.fill(c, toX, toY)
 	for _, t := range l.levels {
-		for _, line := range l.contour(t.At) {
+		for _, line := range l.Lines(t.At) {
 			c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, onPaper(line, toX, toY))
 		}
 	}
@@ -173,7 +174,7 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	for _, t := range l.levels {
-		for _, line := range l.contour(t.At) {
+		for _, line := range l.Lines(t.At) {
 			points := onPaper(line, toX, toY)
 			half := sty.Width(t.Label)/2 + 2
 			// The label stands as near to the line's middle as it is clear of the others and of the frame.
@@ -182,10 +183,10 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 				if i < 0 || i >= len(points) {
 					continue
 				}
-				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - markLabelHeight/2},
-					Max: vg.Point{X: points[i].X + half, Y: points[i].Y + markLabelHeight/2}}
+				box := vg.Rectangle{Min: vg.Point{X: points[i].X - half, Y: points[i].Y - paper.LabelHeight/2},
+					Max: vg.Point{X: points[i].X + half, Y: points[i].Y + paper.LabelHeight/2}}
 				inside := box.Min.X >= c.Min.X && box.Max.X <= c.Max.X && box.Min.Y >= c.Min.Y && box.Max.Y <= c.Max.Y
-				if !inside || slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box) }) {
+				if !inside || slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return paper.Overlap(o, box) }) {
 					continue
 				}
 				taken = append(taken, box)
@@ -198,22 +199,22 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 // onPaper takes the points of a contour to the picture.
-func onPaper(line []planePoint, toX, toY func(float64) vg.Length) []vg.Point {
+func onPaper(line []contour.Point, toX, toY func(float64) vg.Length) []vg.Point {
 	points := make([]vg.Point, len(line))
 	for i, s := range line {
-		points[i] = vg.Point{X: toX(s.x), Y: toY(s.y)}
+		points[i] = vg.Point{X: toX(s.X), Y: toY(s.Y)}
 	}
 	return points
 }
 
 // toleranceAt is where a movement is the tolerance.
 type toleranceAt struct {
-	lattice
+	contour.Lattice
 	um float64
 }
 
 func (t toleranceAt) draw(c draw.Canvas, toX, toY func(float64) vg.Length) {
-	for _, line := range t.contour(t.um) {
+	for _, line := range t.Lines(t.um) {
 		c.StrokeLines(toleranceContour, onPaper(line, toX, toY))
 	}
 }

@@ -238,9 +238,10 @@ func WriteCompareCSV(w io.Writer, a answer.Answer) error {
 	return writeCSV(w, a, rows)
 }
 
-// WriteShowCSV writes a row for each part, joint and ground, and for the rails, carriages and screws of axes whose mass
-// is known, those of one rail together. A joint's size is that of its contact. The worst stress of each part stands in
-// columns of its own, where any is known.
+// WriteShowCSV writes a row for each part, joint and ground, for the rails, carriages and screws of axes whose mass is
+// known, those of one rail together, for each hole, each line of the cut list ("cut", its length, width and thickness as
+// x, y and z) and each section of bar ("bar stock"). A joint's size is that of its contact. The worst stress of each part
+// stands in columns of its own, where any is known, and so do places and sizes of holes.
 func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 	head := append([]string{"option", "what", "name", "kind", "material", "section", "on_part"}, xyz("size_", "mm")...)
 	head = append(head, "mass_kg", "screw", "places_number", "preload_n", "zone_mm2", "pressure_mpa",
@@ -250,6 +251,10 @@ func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 		head = append(append(head, "stress_load", "stress_mpa"), xyz("stress_at_", "mm")...)
 		head = append(append(head, "edge_mpa"), xyz("edge_at_", "mm")...)
 		head = append(head, "yield_mpa", "margin_to_yield_ratio")
+	}
+	first := len(head) // of the holes' columns
+	for _, h := range holeHead {
+		head = append(head, "hole_"+h)
 	}
 	rows := [][]string{head}
 	for _, l := range inv.Parts {
@@ -278,6 +283,24 @@ func WriteShowCSV(w io.Writer, inv answer.Inventory) error {
 		row := append([]string{inv.Option, l.sort, l.what, l.kind, "", "", l.on}, extents(l.sizeMM)...)
 		row = append(row, one(float64(l.pieces)*l.eachKg), "", strconv.Itoa(l.pieces))
 		rows = append(rows, append(append(row, blanks(9)...), worstCells(worst, "")...))
+	}
+	for _, h := range inv.HoleList {
+		row := append([]string{inv.Option, "hole", h.For, h.Kind, "", "", h.Part}, blanks(first-7)...)
+		row[11] = h.Screw
+		rows = append(rows, append(row, holeCells(h)...))
+	}
+	for _, c := range inv.CutList {
+		row := append([]string{inv.Option, "cut", strings.Join(c.Parts, ", "), c.Kind, c.Material, c.Section, ""},
+			extents(c.SizeMM)...)
+		rows = append(rows, append(row, one(c.MassKg), "", strconv.Itoa(len(c.Parts))))
+	}
+	for _, b := range inv.BarStock {
+		row := append([]string{inv.Option, "bar stock", "", "", b.Material, b.Section, ""},
+			extents([3]float64{b.LengthMM})...)
+		rows = append(rows, append(row, one(b.MassKg), "", strconv.Itoa(b.Pieces)))
+	}
+	for i, row := range rows {
+		rows[i] = append(row, blanks(len(head)-len(row))...)
 	}
 	return writeCSV(w, inv, rows)
 }

@@ -130,9 +130,8 @@ func reach(least, most float64) string {
 	return a + " to " + b
 }
 
-// cutLines are how far each cut's surfaces are off, and how deep it may be.
-func cutLines(options []answer.Result) (lines []comparedLine) {
-	var names []string
+// cutNames are the cuts of all options.
+func cutNames(options []answer.Result) (names []string) {
 	for _, r := range options {
 		for _, c := range r.Cuts {
 			if !slices.Contains(names, c.Name) {
@@ -140,27 +139,36 @@ func cutLines(options []answer.Result) (lines []comparedLine) {
 			}
 		}
 	}
-	for _, name := range names {
-		of := func(value func(answer.CutResult) (float64, bool)) func(answer.Result) (float64, bool) {
-			return func(r answer.Result) (float64, bool) {
-				i := slices.IndexFunc(r.Cuts, func(c answer.CutResult) bool { return c.Name == name })
-				if i < 0 {
-					return 0, false
-				}
-				return value(r.Cuts[i])
-			}
+	return names
+}
+
+// cutLine is something of a cut.
+func cutLine(name, what, unit string, value func(answer.CutResult) (float64, bool)) comparedLine {
+	return comparedLine{what, unit, func(r answer.Result) (float64, bool) {
+		i := slices.IndexFunc(r.Cuts, func(c answer.CutResult) bool { return c.Name == name })
+		if i < 0 {
+			return 0, false
 		}
-		lines = append(lines,
-			comparedLine{"surfaces of " + phrase.Quoted(name) + " off by", "µm", of(func(c answer.CutResult) (float64, bool) {
-				return math.Abs(c.Typical.NormalUm), true
-			}), number.Significant},
-			comparedLine{"deepest " + phrase.Quoted(name) + " within its tolerance", "mm",
-				of(func(c answer.CutResult) (float64, bool) {
-					if c.Typical.DeepestMM == nil {
-						return 0, false
-					}
-					return *c.Typical.DeepestMM, true
-				}), number.Significant})
+		return value(r.Cuts[i])
+	}, number.Significant}
+}
+
+// depthLine is how deep a cut may be.
+func depthLine(name string) comparedLine {
+	return cutLine(name, "deepest "+phrase.Quoted(name)+" within its tolerance", "mm",
+		func(c answer.CutResult) (float64, bool) {
+			if c.Typical.DeepestMM == nil {
+				return 0, false
+			}
+			return *c.Typical.DeepestMM, true
+		})
+}
+
+// cutLines are how far each cut's surfaces are off, and how deep it may be.
+func cutLines(options []answer.Result) (lines []comparedLine) {
+	for _, name := range cutNames(options) {
+		lines = append(lines, cutLine(name, "surfaces of "+phrase.Quoted(name)+" off by", "µm",
+			func(c answer.CutResult) (float64, bool) { return math.Abs(c.Typical.NormalUm), true }), depthLine(name))
 	}
 	return lines
 }

@@ -23,6 +23,24 @@ type KeyTable struct {
 // KeyLine is one key: what it takes, when it is given and what holds where it is not, what it says.
 type KeyLine struct{ Name, Takes, Given, About string }
 
+// Says returns what there is to say of the mapping.
+func (t KeyTable) Says() string {
+	about := t.About
+	for _, c := range t.Choices {
+		about += " One of: " + strings.Join(c, ", ") + "."
+	}
+	return about
+}
+
+// Says returns what there is to say of the key.
+func (k KeyLine) Says() string {
+	text := k.Takes
+	if k.Given != "" {
+		text += " (" + k.Given + ")"
+	}
+	return text + ": " + k.About
+}
+
 // WriteKeys writes the reference of the model file's keys behind a few words on it.
 func WriteKeys(w io.Writer, words []string, groups []KeyGroup) error {
 	p := newPage(w)
@@ -47,20 +65,12 @@ func WriteKeys(w io.Writer, words []string, groups []KeyGroup) error {
 // keys writes the keys of one mapping, each behind its name.
 func (p *page) keys(t KeyTable) {
 	p.Line("")
-	about := t.About
-	for _, c := range t.Choices {
-		about += " One of: " + strings.Join(c, ", ") + "."
-	}
-	p.Item("  "+t.Name+": ", about)
+	p.Item("  "+t.Name+": ", t.Says())
 	widest := 0
 	for _, k := range t.Keys {
 		widest = max(widest, wrap.Letters(k.Name))
 	}
 	for _, k := range t.Keys {
-		text := k.Takes
-		if k.Given != "" {
-			text += " (" + k.Given + ")"
-		}
-		p.Item("    "+k.Name+strings.Repeat(" ", widest-wrap.Letters(k.Name)+2), text+": "+k.About)
+		p.Item("    "+k.Name+strings.Repeat(" ", widest-wrap.Letters(k.Name)+2), k.Says())
 	}
 }

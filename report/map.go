@@ -88,7 +88,7 @@ func (p *page) maps(r answer.Result) {
 
 // stiffnessOver says where over a plane the tip is softest.
 func stiffnessOver(m answer.Map) string {
-	_, most, _ := softestOf(m).span()
+	_, most, _ := softestOf(m).Span()
 	if most-m.Softest.Value < alike*most {
 		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.",
 			number.Significant(m.Softest.Value))
@@ -116,7 +116,7 @@ func movementOver(m answer.Map, l answer.MapLoad) string {
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
 func sameAllOver(m answer.Map, l answer.MapLoad) bool {
-	least, most, _ := sizesOf(m, l).span()
+	least, most, _ := sizesOf(m, l).Span()
 	return most-least < alike*most || most < number.Noise
 }
 

@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
+	"tiploop/report/contour"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -24,6 +25,8 @@ type mapBlock struct {
 	axes     [2]string
 	charts   []mapChart
 	levels   []paper.Tick
+	plane    string  // its name, of a movement under a load; "": a stiffness
+	most     float64 // anywhere
 	least    float64 // anywhere; the tint of all when there are no levels
 	shade    func(share float64) color.Color
 	from, to [2]float64 // positions of the two axes at the ends of the charts
@@ -32,15 +35,15 @@ type mapBlock struct {
 // mapChart is a quantity over a plane in one option.
 type mapChart struct {
 	option, note string
-	lattice
-	mark      *planePoint // where the quantity is worst; nil: it is about the same all over
+	contour.Lattice
+	mark      *contour.Point // where the quantity is worst; nil: it is about the same all over
 	markWords string
 	tolerance float64 // the level at which the tolerance is reached; 0: none
 	missing   bool    // at some positions no work is under the tool
 }
 
 // mostBeside is how many charts of a plane stand side by side.
-const mostBeside = 3
+const mostBeside = 4
 
 // mapHeight is the height of a chart of a plane; scaleHeight is that of the scale of its tints.
 const (
@@ -49,20 +52,20 @@ const (
 )
 
 // gridOf makes a lattice of a plane from a value at each position, NaN where there is none.
-func gridOf(m answer.Map, value func(i, k int) float64) lattice {
-	l := lattice{x: m.AtMM[0], y: m.AtMM[1]}
-	for i := range l.x {
-		row := make([]float64, len(l.y))
-		for k := range l.y {
+func gridOf(m answer.Map, value func(i, k int) float64) contour.Lattice {
+	l := contour.Lattice{X: m.AtMM[0], Y: m.AtMM[1]}
+	for i := range l.X {
+		row := make([]float64, len(l.Y))
+		for k := range l.Y {
 			row[k] = value(i, k)
 		}
-		l.v = append(l.v, row)
+		l.V = append(l.V, row)
 	}
 	return l
 }
 
 // softestOf is the stiffness over a plane, N/µm.
-func softestOf(m answer.Map) lattice {
+func softestOf(m answer.Map) contour.Lattice {
 	return gridOf(m, func(i, k int) float64 {
 		if v := m.SoftestNPerUm[i][k]; v != nil {
 			return *v
@@ -72,7 +75,7 @@ func softestOf(m answer.Map) lattice {
 }
 
 // sizesOf is the size of the movement over a plane under a load, µm.
-func sizesOf(m answer.Map, l answer.MapLoad) lattice {
+func sizesOf(m answer.Map, l answer.MapLoad) contour.Lattice {
 	return gridOf(m, func(i, k int) float64 {
 		if v := l.TipUm[i][k]; v != nil {
 			return number.Norm(*v)
@@ -99,7 +102,7 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	}
 	for _, name := range names {
 		for _, load := range loads[name] {
-			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade}
+			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade, plane: name}
 			b.fill(a, name, func(m answer.Map) *mapChart { return movementChart(m, load) })
 			blocks = append(blocks, b)
 		}
@@ -122,7 +125,7 @@ func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Map) *ma
 			if c == nil {
 				continue
 			}
-			least, most, ok := c.span()
+			least, most, ok := c.Span()
 			if !ok {
 				continue
 			}
@@ -142,6 +145,7 @@ func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Map) *ma
 			b.charts = append(b.charts, *c)
 		}
 	}
+	b.most = hi
 	if len(b.charts) > 0 && hi >= number.Noise {
 		b.levels, b.least = levelsOf(lo, hi), lo
 	}
@@ -163,7 +167,7 @@ func movementChart(m answer.Map, load string) *mapChart {
 		return nil
 	}
 	l := m.Loads[i]
-	c := &mapChart{lattice: sizesOf(m, l), tolerance: m.ToleranceUm}
+	c := &mapChart{Lattice: sizesOf(m, l), tolerance: m.ToleranceUm}
 	if l.WithinPercent != nil {
 		c.note = keptInWords(m, *l.WithinPercent)
 	}
@@ -173,7 +177,7 @@ func movementChart(m answer.Map, load string) *mapChart {
 
 // stiffnessChart is the stiffness in the softest direction.
 func stiffnessChart(m answer.Map) *mapChart {
-	c := &mapChart{lattice: softestOf(m)}
+	c := &mapChart{Lattice: softestOf(m)}
 	c.pointOut(m.Softest, "least", "N/µm")
 	return c
 }
@@ -181,11 +185,11 @@ func stiffnessChart(m answer.Map) *mapChart {
 // pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it
 // is about the same all over.
 func (c *mapChart) pointOut(worst answer.MapPosition, words, unit string) {
-	lo, hi, _ := c.span()
+	lo, hi, _ := c.Span()
 	if hi < number.Noise || hi-lo < alike*hi {
 		return
 	}
-	c.mark, c.markWords = &planePoint{worst.AtMM[0], worst.AtMM[1]},
+	c.mark, c.markWords = &contour.Point{X: worst.AtMM[0], Y: worst.AtMM[1]},
 		words+": "+number.Significant(worst.Value)+" "+unit
 	if c.note == "" {
 		c.note = fmt.Sprintf("From %s to %s %s", number.Significant(lo), number.Significant(hi), unit)
@@ -304,7 +308,7 @@ func (b mapBlock) paintScale(c draw.Canvas) {
 		if left-half < taken && n > 1 {
 			continue
 		}
-		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - markLabelHeight/2 - 1}, words)
+		c.FillText(sty, vg.Point{X: left, Y: top - scaleBar - paper.LabelHeight/2 - 1}, words)
 		taken = left + half + 3
 	}
 	sty.XAlign = draw.XLeft
@@ -328,23 +332,24 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	var at, beside vg.Point
 	var box vg.Rectangle
-	field := levelled{lattice: f.chart.lattice, levels: f.block.levels, shade: f.block.shade}
+	field := levelled{Lattice: f.chart.Lattice, levels: f.block.levels, shade: f.block.shade}
 	if f.chart.mark != nil {
-		at = vg.Point{X: toX(f.chart.mark.x), Y: toY(f.chart.mark.y)}
-		half := sty.Width(f.chart.markWords)/2 + 3
-		beside.X = min(max(at.X, c.Min.X+half+2), c.Max.X-half-2)
-		beside.Y = at.Y + markLabelOff + markLabelHeight/2 + 1
-		if beside.Y+markLabelHeight/2+2 > c.Max.Y {
-			beside.Y = at.Y - markLabelOff - markLabelHeight/2 - 1
+		at = vg.Point{X: toX(f.chart.mark.X), Y: toY(f.chart.mark.Y)}
+		size := vg.Point{X: sty.Width(f.chart.markWords) + 6, Y: paper.LabelHeight + 2}
+		labels := paper.Labels{Canvas: draw.Crop(c, 2, -2, 2, -2), Taken: []vg.Rectangle{paper.MarkBox(at)}}
+		for _, level := range f.chart.drawnLevels(f.block.levels) {
+			for _, line := range f.chart.Lines(level) {
+				labels.Lines = append(labels.Lines, onPaper(line, toX, toY))
+			}
 		}
-		box = vg.Rectangle{Min: vg.Point{X: beside.X - half, Y: beside.Y - markLabelHeight/2 - 1},
-			Max: vg.Point{X: beside.X + half, Y: beside.Y + markLabelHeight/2 + 1}}
+		beside = labels.Beside(at, size)
+		box = paper.BoxRound(beside, size)
 		ring := vg.Length(6)
 		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
 			Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
 	}
 	if f.chart.tolerance > 0 {
-		field.tolerance = &toleranceAt{f.chart.lattice, f.chart.tolerance}
+		field.tolerance = &toleranceAt{f.chart.Lattice, f.chart.tolerance}
 	}
 	if f.chart.missing {
 		hatchMissing(c, c.Rectangle) // the bands cover the rest
@@ -356,6 +361,17 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 		paper.FillBox(c, box, paper.White, draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine})
 		c.FillText(sty, beside, f.chart.markWords)
 	}
+}
+
+// drawnLevels are the levels of which lines are drawn.
+func (c mapChart) drawnLevels(ticks []paper.Tick) (levels []float64) {
+	for _, t := range ticks {
+		levels = append(levels, t.At)
+	}
+	if c.tolerance > 0 {
+		levels = append(levels, c.tolerance)
+	}
+	return levels
 }
 
 // worstMark marks where a quantity over a plane is worst.
@@ -375,7 +391,7 @@ func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 	for _, b := range blocks {
 		lines = lines || len(b.levels) > 0
 		for _, c := range b.charts {
-			tolerance = tolerance || c.tolerance > 0 && len(c.contour(c.tolerance)) > 0
+			tolerance = tolerance || c.tolerance > 0 && len(c.Lines(c.tolerance)) > 0
 			missing = missing || c.missing
 			mark = mark || c.mark != nil
 		}

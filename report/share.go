@@ -15,6 +15,24 @@ type loadShares struct {
 	shares []answer.Share
 }
 
+// Culprits are what gives way most under one load.
+type Culprits struct {
+	Load  string
+	Kept  []answer.Share // the largest first
+	Rest  float64        // percent, of all others
+	Count int            // how many others
+}
+
+// CulpritsOf gives for each load of an option what gives way most: a number of sources, or more where what is left of
+// them would be more than the largest.
+func CulpritsOf(r answer.Result, most int) (list []Culprits) {
+	for _, g := range sharesByLoad(r) {
+		kept, rest, count := largest(g.shares, most)
+		list = append(list, Culprits{g.load, kept, rest, count})
+	}
+	return list
+}
+
 // sharesByLoad sorts the shares of an option by load, both in the order they came in.
 func sharesByLoad(r answer.Result) []loadShares {
 	var groups []loadShares

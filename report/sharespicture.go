@@ -16,6 +16,9 @@ const (
 	sharesBeside = 7
 )
 
+// mostShared is of how many loads shares are drawn: more make a sheet that nobody reads.
+const mostShared = 3
+
 // sharesScale is how far the scale of shares reaches at least, in percent, lest a loop of many equal parts look like
 // one in which a single part gives way.
 const sharesScale = 25
@@ -36,7 +39,10 @@ func SharesPicture(a answer.Answer) (*paper.Picture, error) {
 		b.series = append(b.series, r.Name)
 	}
 	most := float64(sharesScale)
-	for _, load := range shareLoads(a.Options) {
+	all := shareLoads(a.Options)
+	loads := worstLoads(a.Options, all, mostShared)
+	b.Subtitle += worstOf(len(loads), len(all))
+	for _, load := range loads {
 		p := barPanel{title: load, axis: "share of the movement, %", rows: shareRows(a.Options, load)}
 		for _, r := range p.rows {
 			for _, v := range r.bars {

@@ -16,14 +16,16 @@ import (
 // showTables are the tables of what is in a machine, in the order in which all of them are written.
 var showTables = []part[answer.Inventory]{
 	{"parts", (*page).parts},
+	{"cut-list", (*page).cutList},
 	{"joints", (*page).joints},
 	{"screws", (*page).jointScrews},
+	{"holes", (*page).holes},
 	{"grounds", (*page).grounds},
 	{"axes", (*page).axes},
 	{"masses", (*page).masses},
 	{"stress", func(p *page, inv answer.Inventory) { p.stresses(inv.Stress) }},
 	{"notes", func(p *page, inv answer.Inventory) { p.notes(inv.Notes) }},
-	{"cautions", func(p *page, _ answer.Inventory) { p.cautions() }},
+	{"cautions", func(p *page, inv answer.Inventory) { p.cautions(heaviest(inv)) }},
 }
 
 // ShowTables are the names of the tables that WriteShow writes.

@@ -171,11 +171,7 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 	for _, curve := range p.curves {
 		chart.Add(curve)
 	}
-	for _, curve := range p.curves {
-		if curve.knee != nil {
-			chart.Add(kneeMark(curve))
-		}
-	}
+	chart.Add(kneeMarks(p.curves))
 	chart.Draw(c)
 }
 
@@ -199,23 +195,29 @@ func (s sweptCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
-// kneeMark rings the place where a curve stops paying, and names it.
-type kneeMark sweptCurve
+// kneeMarks rings the places where curves stop paying, and names them.
+type kneeMarks []sweptCurve
 
-// Plot draws the ring with the place beside it.
-func (k kneeMark) Plot(c draw.Canvas, p *plot.Plot) {
+// Plot draws the rings with the places beside them.
+func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	i := slices.Index(k.x, *k.knee)
-	at := vg.Point{X: toX(*k.knee), Y: toY(k.y[i])}
-	leavingMark(c, at, paper.SeriesColours[k.series%len(paper.SeriesColours)])
-	sty := paper.Lettering(paper.SmallSize, paper.Ink)
-	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	words := "stops paying: " + paper.WithMinus(sweptValue(*k.knee))
-	half := sty.Width(words)/2 + 3
-	x := min(max(at.X, c.Min.X+half), c.Max.X-half)
-	y := min(at.Y+markLabelOff+markLabelHeight/2+3, c.Max.Y-markLabelHeight/2)
-	paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: x - half, Y: y - markLabelHeight/2},
-		Max: vg.Point{X: x + half, Y: y + markLabelHeight/2}}, paper.White,
-		draw.LineStyle{Color: paper.SeriesColours[k.series%len(paper.SeriesColours)], Width: paper.ThinLine})
-	c.FillText(sty, vg.Point{X: x, Y: y}, words)
+	labels := paper.Labels{Canvas: c}
+	at := make([]vg.Point, len(k))
+	for n, curve := range k {
+		var line []vg.Point
+		for i, x := range curve.x {
+			line = append(line, vg.Point{X: toX(x), Y: toY(curve.y[i])})
+		}
+		labels.Lines = append(labels.Lines, line)
+		if curve.knee != nil {
+			at[n] = line[slices.Index(curve.x, *curve.knee)]
+			leavingMark(c, at[n], paper.SeriesColour(curve.series))
+			labels.Taken = append(labels.Taken, paper.MarkBox(at[n]))
+		}
+	}
+	for n, curve := range k {
+		if curve.knee != nil {
+			labels.Write(at[n], "stops paying: "+paper.WithMinus(sweptValue(*curve.knee)), curve.series)
+		}
+	}
 }

@@ -27,6 +27,9 @@ var travelTables = []part[answer.Result]{
 // TravelTables are the names of the tables that WriteTravel writes.
 func TravelTables() []string { return namesOf(travelTables) }
 
+// TravelTablesOf are those that have something to tell of an option.
+func TravelTablesOf(r answer.Result) []string { return told(travelTables, r) }
+
 // WriteTravel writes for a person how the tip moves with the work spot along each path, along each axis and over each
 // plane of two, and where it stays within the tolerance: everything, or the tables of some names.
 func WriteTravel(w io.Writer, a answer.Answer, tables ...string) error {

@@ -20,6 +20,7 @@ import (
 // the axis runs, with a curve for each option.
 type axisPanel struct {
 	title, axis, label string
+	stiffness          bool
 	curves, beams      []axisCurve // beams: the same by the beam model, where that stands beside
 }
 
@@ -38,7 +39,7 @@ func stiffnessPanel(a answer.Answer, path string) *axisPanel {
 		}
 		return &r.Travel[i]
 	}
-	p := axisPanel{label: "stiffness, N/µm"}
+	p := axisPanel{label: "stiffness, N/µm", stiffness: true}
 	for i, r := range a.Options {
 		t := of(&r)
 		if t == nil {

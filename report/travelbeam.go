@@ -20,7 +20,7 @@ type beamCurve struct {
 // beamStyle is the line of the beam model of series i: the colour of the option's own curve, but thin, in dashes that
 // no curve has, and without markers.
 func beamStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: vg.Length(0.9),
+	return draw.LineStyle{Color: paper.SeriesColour(i), Width: vg.Length(0.9),
 		Dashes: []vg.Length{4, 2.5}}
 }
 

@@ -30,6 +30,9 @@ func (p travelPanel) scale() (top float64, toleranceShown bool) {
 			top = max(top, number.Norm(v))
 		}
 	}
+	for _, b := range p.bands {
+		top = max(top, slices.Max(b.of.HighUm))
+	}
 	tolerance := p.tolerance()
 	if top < number.Noise {
 		top = 0
@@ -142,6 +145,9 @@ func (p travelPanel) paint(c draw.Canvas) {
 	if shown {
 		chart.Add(toleranceLine(p.tolerance()))
 	}
+	for _, band := range p.bands {
+		chart.Add(band)
+	}
 	for _, curve := range p.beams {
 		chart.Add(curve)
 	}
@@ -149,7 +155,7 @@ func (p travelPanel) paint(c draw.Canvas) {
 		chart.Add(curve)
 	}
 	if shown {
-		chart.Add(leavingMarks(p.ends()))
+		chart.Add(leavingMarks{p.ends(), p})
 	}
 	chart.Draw(c)
 }
@@ -214,56 +220,35 @@ func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
 		return
 	}
 	step := max(1, len(points)/markersOnCurve)
-	for i := series * step / len(paper.SeriesMarkers) % step; i < len(points); i += step {
+	for i := series * step / paper.SeriesCount % step; i < len(points); i += step {
 		c.DrawGlyph(markerStyle(series), points[i])
 	}
 }
 
 // leavingMarks are the marks where curves leave their tolerance, from left to right.
-type leavingMarks []leaving
-
-// The measures of the places beside the marks, in points.
-const (
-	markLabelHeight = vg.Length(11)
-	markLabelOff    = vg.Length(7)  // from the mark
-	markLabelsBelow = vg.Length(45) // room below the tolerance from which the places stand below it
-)
-
-// Plot draws the marks with their places below them, or above where there is no room, each clear of the others.
-func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
-	toX, toY := p.Transforms(&c)
-	sty := paper.Lettering(paper.SmallSize, paper.Ink)
-	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	for _, l := range m {
-		leavingMark(c, vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)},
-			paper.SeriesColours[l.series%len(paper.SeriesColours)])
-	}
-	var taken []vg.Rectangle
-	for _, l := range m {
-		words := paper.WithMinus(number.Along(l.atMM))
-		half := sty.Width(words)/2 + 2.5
-		x := min(max(toX(l.atMM), c.Min.X+half), c.Max.X-half)
-		y, step := toY(l.toleranceUm)-markLabelOff-markLabelHeight/2, -markLabelHeight-1
-		if toY(l.toleranceUm)-c.Min.Y < markLabelsBelow {
-			y, step = toY(l.toleranceUm)+markLabelOff+markLabelHeight/2, markLabelHeight+1
-		}
-		box := func(beside vg.Length) vg.Rectangle {
-			return vg.Rectangle{
-				Min: vg.Point{X: x - half - beside, Y: y - markLabelHeight/2},
-				Max: vg.Point{X: x + half + beside, Y: y + markLabelHeight/2},
-			}
-		}
-		for slices.ContainsFunc(taken, func(o vg.Rectangle) bool { return overlap(o, box(2)) }) {
-			y += step
-		}
-		taken = append(taken, box(0))
-		paper.FillBox(c, box(0), paper.White,
-			draw.LineStyle{Color: paper.SeriesColours[l.series%len(paper.SeriesColours)], Width: paper.ThinLine})
-		c.FillText(sty, vg.Point{X: x, Y: y}, words)
-	}
+type leavingMarks struct {
+	ends  []leaving
+	panel travelPanel
 }
 
-// overlap says whether two rectangles share any ground.
-func overlap(a, b vg.Rectangle) bool {
-	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+// Plot draws the marks with their places beside them.
+func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	labels := paper.Labels{Canvas: c}
+	for _, t := range m.panel.travels() {
+		var line []vg.Point
+		for i, at := range t.AtMM {
+			line = append(line, vg.Point{X: toX(at), Y: toY(number.Norm(t.TipUm[i]))})
+		}
+		labels.Lines = append(labels.Lines, line)
+	}
+	for _, l := range m.ends {
+		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
+		leavingMark(c, at, paper.SeriesColour(l.series))
+		labels.Taken = append(labels.Taken, paper.MarkBox(at))
+	}
+	for _, l := range m.ends {
+		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
+		labels.Write(at, paper.WithMinus(number.Along(l.atMM)), l.series)
+	}
 }

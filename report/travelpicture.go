@@ -35,6 +35,7 @@ type travelPanel struct {
 	axis       string // the axis that runs; "": only the work spot goes along
 	curves     []travelCurve
 	beams      []beamCurve // the same by the beam model, where that stands beside
+	bands      []rangeBand // where nine of ten such machines have the curves
 }
 
 // travelCurve is one option's travel; series is the option's place in the answer.
@@ -53,8 +54,8 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
-	panels := travelPanels(a)
-	blocks := mapBlocks(a)
+	panels, cut := worstPanels(travelPanels(a))
+	blocks, cutBlocks := worstBlocks(mapBlocks(a))
 	rows := append(curveRows(a, panels), mapRowsOf(blocks)...)
 	if len(rows) == 0 {
 		return nil, paper.NothingToDraw("there is no path with a load on the tool tip")
@@ -63,16 +64,22 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		Title:    a.Machine + ": movement of the tool tip along the travel",
 		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
 	}
+	if cut || cutBlocks {
+		s.Subtitle += ". Of many loads the worst"
+	}
 	addDetail(&s, a)
 	if len(panels) > 0 {
 		for i, r := range a.Options {
 			s.Key = append(s.Key, paper.KeyEntry{Words: r.Name, Mark: curveMark(i)})
 		}
 	}
+	if bands := bandKey(panels); bands != nil {
+		s.Key = append(s.Key, *bands)
+	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
 	}
-	s.Key = append(append(s.Key, toleranceKey(panels)...), mapKey(blocks)...)
+	s.Key = append(append(s.Key, toleranceKey(shaped(a, panels))...), mapKey(blocks)...)
 	total := s.HeadHeight(paper.Width) + s.FootHeight()
 	for _, r := range rows {
 		total += r.height
@@ -132,6 +139,9 @@ func travelPanels(a answer.Answer) (panels []travelPanel) {
 				panels = append(panels, travelPanel{path: t.Path, load: t.Load, axis: t.Axis})
 			}
 			panels[at].curves = append(panels[at].curves, travelCurve{i, t})
+			if band := bandOf(i, r, t); band != nil {
+				panels[at].bands = append(panels[at].bands, *band)
+			}
 			if beam := sectionTravel(r, t); beam != nil {
 				panels[at].beams = append(panels[at].beams, beamCurve{i, *beam})
 			}
@@ -140,9 +150,23 @@ func travelPanels(a answer.Answer) (panels []travelPanel) {
 	return panels
 }
 
+// shaped are the panels that are drawn, being not flat.
+func shaped(a answer.Answer, panels []travelPanel) []travelPanel {
+	return slices.DeleteFunc(slices.Clone(panels), func(p travelPanel) bool { return p.level(optionNames(a)) != nil })
+}
+
+// optionNames are the names of the options.
+func optionNames(a answer.Answer) (names []string) {
+	for _, r := range a.Options {
+		names = append(names, r.Name)
+	}
+	return names
+}
+
 // curveRows are the charts with curves: paths of the work spot, and for each axis its loads, the stiffness of the tip
 // and how straight it runs.
 func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
+	options := optionNames(a)
 	var pathCharts []chart
 	var paths []string // of axes
 	for _, p := range panels {
@@ -154,7 +178,7 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 		}
 	}
 	if pathCharts != nil {
-		rows = inRows(pathCharts)
+		rows = inRowsOrWords(pathCharts, options)
 	}
 	var drawn []string // axes whose straightness is drawn
 	for _, path := range paths {
@@ -174,7 +198,7 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 			}
 			drawn = append(drawn, axis)
 		}
-		rows = append(rows, inRows(charts)...)
+		rows = append(rows, inRowsOrWords(charts, options)...)
 	}
 	return rows
 }
@@ -196,14 +220,14 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 
 // curveStyle is the line of series i.
 func curveStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Width: paper.FullLine,
-		Dashes: paper.SeriesDashes[i%len(paper.SeriesDashes)]}
+	return draw.LineStyle{Color: paper.SeriesColour(i), Width: paper.FullLine,
+		Dashes: paper.SeriesDashes(i)}
 }
 
 // markerStyle is the marker of series i.
 func markerStyle(i int) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: paper.SeriesColours[i%len(paper.SeriesColours)], Radius: 3.2,
-		Shape: paper.SeriesMarkers[i%len(paper.SeriesMarkers)]}
+	return draw.GlyphStyle{Color: paper.SeriesColour(i), Radius: 3.2,
+		Shape: paper.SeriesMarker(i)}
 }
 
 // curveMark draws a piece of the curve of series i.

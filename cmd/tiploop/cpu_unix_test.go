@@ -11,7 +11,7 @@ import (
 )
 
 // worked is the processor time that the tests have taken so far: it does not count what other programs take.
-func worked(t *testing.T) time.Duration {
+func worked(t testing.TB) time.Duration {
 	var u syscall.Rusage
 	require.NoError(t, syscall.Getrusage(syscall.RUSAGE_SELF, &u))
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())

@@ -76,14 +76,22 @@ func (o *modelOptions) checkDetail() error {
 var flags = answer.Asks{Detail: "--detail", Mesh: "--mesh", At: "--at", JSON: "--json", All: "--all", Show: "--show",
 	Option: "--option"}
 
+// asks are the words by which the answer asks for more: none where nobody can.
+func (o *modelOptions) asks() answer.Asks {
+	if o.posted {
+		return answer.Asks{}
+	}
+	return flags
+}
+
 // builder is that of the answer, which tells the bar how far it is; beams is that of the beam model.
 func (o *modelOptions) builder(bar *progress) *structure.Builder {
 	if o.detail == sectionDetail {
 		return o.beams()
 	}
-	return &structure.Builder{Detail: structure.Solid, Mesh: o.mesh.times, Progress: bar.within, Asks: flags}
+	return &structure.Builder{Detail: structure.Solid, Mesh: o.mesh.times, Progress: bar.within, Asks: o.asks()}
 }
 
 func (o *modelOptions) beams() *structure.Builder {
-	return &structure.Builder{Detail: structure.Section, Asks: flags}
+	return &structure.Builder{Detail: structure.Section, Asks: o.asks()}
 }

@@ -46,6 +46,9 @@ func runExample(t *testing.T, line string) {
 		if word == "--out" {
 			require.FileExists(t, words[i+1])
 		}
+		if word == "--sheets" {
+			require.DirExists(t, words[i+1])
+		}
 	}
 	if words[1] == "new" {
 		outputOf(t, "show", "mill.yaml")

@@ -43,11 +43,18 @@ func newModelHelp(s streams) *cobra.Command {
 
 // writeModelHelp writes the keys below one of the first of the model file, or with "" all of them.
 func writeModelHelp(w io.Writer, key string) error {
-	model := modelfile.Model()
 	var words []string
-	var groups []report.KeyGroup
 	if key == "" {
 		words = modelHelp
+	}
+	return report.WriteKeys(w, words, keyGroups(key))
+}
+
+// keyGroups are the keys below one of the first of the model file, or with "" all of them.
+func keyGroups(key string) []report.KeyGroup {
+	model := modelfile.Model()
+	var groups []report.KeyGroup
+	if key == "" {
 		groups = append(groups, report.KeyGroup{Title: "all of the file", Tables: []report.KeyTable{keyTable(model)}})
 	}
 	var told []*modelfile.Mapping
@@ -66,7 +73,7 @@ func writeModelHelp(w io.Writer, key string) error {
 		}
 		groups = append(groups, g)
 	}
-	return report.WriteKeys(w, words, groups)
+	return groups
 }
 
 // keyTable puts a mapping's keys in words.

@@ -3,9 +3,11 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"errors"
+	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -169,4 +171,25 @@ func fill(t *testing.T, pipe *os.File) {
 			return
 		}
 	}
+}
+
+// A page that is served ends with an interrupt, as it is meant to.
+func TestInterruptedWatch(t *testing.T) {
+	path, _ := starterFile(t)
+	ctx, cancel := context.WithTimeout(t.Context(), 2*leaveWithin)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, "tiploop", "watch", path)
+	out, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, cmd.Start())
+	lines := bufio.NewScanner(out)
+	require.True(t, lines.Scan())
+	response, err := http.Get(lines.Text() + "events")
+	require.NoError(t, err)
+	defer response.Body.Close()
+	require.NoError(t, cmd.Process.Signal(os.Interrupt))
+	require.NoError(t, cmd.Wait(), "the exit code is 0")
+	left, err := os.ReadDir(filepath.Dir(path))
+	require.NoError(t, err)
+	require.Len(t, left, 1)
 }

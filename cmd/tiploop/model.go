@@ -6,7 +6,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -31,24 +33,35 @@ type modelOptions struct {
 	csv      bool
 	out      string
 	tables   *tablesAsked        // which tables are asked for; nil: the command has no screen
-	doc      *modelfile.Document // what came from the standard input, which is read once
+	doc      *modelfile.Document // what was read, once
 	stdin    io.Reader
-	oneFirst bool       // a screen and its tables are for the file's first option
-	others   []string   // the options of the file that are then left out
-	next     bool       // what to stiffen next is asked for
-	align    bool       // what must be aligned is asked for
-	follows  *following // along which axes the tip is followed; nil: along the model's own paths only
+	oneFirst bool                              // a screen and its tables are for the file's first option
+	others   []string                          // the options of the file that are then left out
+	next     bool                              // what to stiffen next is asked for
+	align    bool                              // what must be aligned is asked for
+	follows  *following                        // along which axes the tip is followed; nil: along the model's own paths only
+	keep     func(context.Context, kept) error // takes each option's model with its answer; nil: nobody does
+	posted   bool                              // the answer is for readers who have no command line to ask for more
+	turns    bool                              // the picture may be a machine to be turned, .glb
 }
 
 // addTo declares the flags on a command; picture says what --out draws, details are those that the command answers at.
 func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...string) {
-	cmd.Args = oneModel
-	cmd.ValidArgsFunction = func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		if len(args) > 0 {
-			return nil, cobra.ShellCompDirectiveNoFileComp
-		}
-		return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
+	o.addModelTo(cmd, details...)
+	f := cmd.Flags()
+	f.BoolVar(&o.json, "json", false, "answer as JSON")
+	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
+	endings := ".svg, .png or .pdf"
+	if o.turns {
+		endings += "; or the machine bent by each load, for other programs to turn (glTF 2.0): .glb"
 	}
+	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: "+endings)
+}
+
+// addModelTo declares the flags that say which machine is meant, and at which detail.
+func (o *modelOptions) addModelTo(cmd *cobra.Command, details ...string) {
+	cmd.Args = oneModel
+	cmd.ValidArgsFunction = completeModel
 	f := cmd.Flags()
 	f.StringArrayVar(&o.options, "option", nil, "answer for the option of this `name`; may be given several times (\"as "+
 		"drawn\" for the file's own values)")
@@ -56,14 +69,19 @@ func (o *modelOptions) addTo(cmd *cobra.Command, picture string, details ...stri
 	f.StringVar(&o.detail, "detail", details[0], "`detail` of plates and gussets: "+detailsInWords(details))
 	o.mesh = meshFactor{times: structure.QuickMesh}
 	f.Var(&o.mesh, "mesh", "`factor` on the size of a meshed part's elements: 1 for a finer look, 0.5 halves that")
-	f.BoolVar(&o.json, "json", false, "answer as JSON")
-	f.BoolVar(&o.csv, "csv", false, "answer as CSV, units in the heads")
-	f.Var((*outFile)(&o.out), "out", "also write "+picture+" to this `file`: .svg, .png or .pdf")
 	// The only error is a flag that is not there.
 	_ = cmd.RegisterFlagCompletionFunc("detail", cobra.FixedCompletions(details, cobra.ShellCompDirectiveNoFileComp))
 	completeFromModel(cmd, "option", cobra.ShellCompDirectiveDefault, func(doc *modelfile.Document) []string {
 		return append(doc.OptionNames(), structure.AsDrawn)
 	})
+}
+
+// completeModel completes the name of a model file.
+func completeModel(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	if len(args) > 0 {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // completeFromModel completes a flag with words from the model file that stands on the line; a file that cannot be read,
@@ -89,14 +107,17 @@ func completeFromModel(cmd *cobra.Command, flag string, goesOn cobra.ShellCompDi
 type outFile string
 
 // Set takes the file's name.
-func (o *outFile) Set(name string) error {
+func (o *outFile) Set(name string) error { return setOnce((*string)(o), name, o.Type()) }
+
+// setOnce takes the name of the one file or folder that something goes into.
+func setOnce(to *string, name, what string) error {
 	switch {
 	case name == "":
-		return errors.New("it names no file")
-	case *o != "":
-		return fmt.Errorf("it is asked for twice: %s and %s", string(*o), name)
+		return errors.New("it names no " + what)
+	case *to != "":
+		return fmt.Errorf("it is asked for twice: %s and %s", *to, name)
 	}
-	*o = outFile(name)
+	*to = name
 	return nil
 }
 
@@ -119,13 +140,18 @@ func (o *modelOptions) check() error {
 			return err
 		}
 	}
-	if o.out == "" {
+	if o.out == "" || o.wantsGLB() {
 		return nil
 	}
 	if _, err := paper.FormatOf(o.out); err != nil {
 		return usageError{err}
 	}
 	return nil
+}
+
+// wantsGLB tells whether the picture asked for is a machine to be turned.
+func (o *modelOptions) wantsGLB() bool {
+	return o.turns && strings.EqualFold(filepath.Ext(o.out), ".glb")
 }
 
 // read reads the model and finds which options are meant: those asked for, else all of the file's, else none.
@@ -174,18 +200,21 @@ const (
 	standardInputName = "standard input"
 )
 
-// readFile reads the model from its file, or once from the standard input.
-func (o *modelOptions) readFile() (*modelfile.Document, error) {
-	if o.path != standardInput {
-		return modelfile.Read(o.path)
+// readFile reads the model from its file or from the standard input, once.
+func (o *modelOptions) readFile() (doc *modelfile.Document, err error) {
+	switch {
+	case o.doc != nil:
+		return o.doc, nil
+	case o.path == standardInput:
+		doc, err = modelfile.ReadFrom(standardInputName, o.stdin)
+	default:
+		doc, err = modelfile.Read(o.path)
 	}
-	if o.doc == nil {
-		var err error
-		if o.doc, err = modelfile.ReadFrom(standardInputName, o.stdin); err != nil {
-			return nil, err
-		}
+	if err != nil {
+		return nil, err
 	}
-	return o.doc, nil
+	o.doc = doc
+	return doc, nil
 }
 
 // drawnName is the option's name for the document: none for the file's own values.
@@ -231,8 +260,20 @@ func assemble(ctx context.Context, by *structure.Builder, doc *modelfile.Documen
 	return m, model, nil
 }
 
+// optionError is what went wrong under an option.
+type optionError struct {
+	option string
+	err    error
+}
+
+// Error says under which option, and what.
+func (e optionError) Error() string { return fmt.Sprintf("option %s:\n%v", e.option, e.err) }
+
+// Unwrap returns what went wrong.
+func (e optionError) Unwrap() error { return e.err }
+
 // ofOption says under which option something went wrong.
-func ofOption(option string, err error) error { return fmt.Errorf("option %s:\n%w", option, err) }
+func ofOption(option string, err error) error { return optionError{option, err} }
 
 // solve answers for every option.
 func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structure.Extent) (answer.Answer, error) {
@@ -241,7 +282,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 		return answer.Answer{}, err
 	}
 	bar.begin(len(options))
-	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: flags}
+	found := answer.Answer{Tiploop: 1, Machine: doc.Name(), Detail: o.detail, Asks: o.asks()}
 	if err := o.checkOptions(ctx, doc, o.others); err != nil {
 		return answer.Answer{}, err
 	}
@@ -302,6 +343,14 @@ func (o *modelOptions) solveBeams(ctx context.Context, doc *modelfile.Document, 
 	return list
 }
 
+// kept is the model of one option, who built it and what was found of it.
+type kept struct {
+	by      *structure.Builder
+	machine *machine.Machine
+	model   *structure.Model
+	result  *answer.Result
+}
+
 // solveBy answers for one option by one builder, a beam model with what to stiffen next where that is asked for. With
 // columns it says how sure that is.
 func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string,
@@ -312,7 +361,7 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	if o.align {
 		return o.alignBy(ctx, by, doc, option)
 	}
-	_, model, err := build(ctx, by, doc, option)
+	m, model, err := build(ctx, by, doc, option)
 	if err != nil {
 		return nil, err
 	}
@@ -323,6 +372,11 @@ func (o *modelOptions) solveBy(ctx context.Context, by *structure.Builder, doc *
 	if columns != nil {
 		if result.Sure, err = model.Sure(ctx, columns, result); err != nil {
 			return nil, ofOption(option, err)
+		}
+		if o.keep != nil {
+			if err := o.keep(ctx, kept{by, m, model, result}); err != nil {
+				return nil, ofOption(option, err)
+			}
 		}
 	}
 	// CSV has no place for it; without a tool there is none, and the file need not be asked.
@@ -388,11 +442,12 @@ func (o *modelOptions) answer(ctx context.Context, s streams, f answerForms) err
 	})
 }
 
-// form is the three ways an answer can be written.
+// form is the ways an answer can be written.
 type form struct {
 	text, csv func(io.Writer) error
 	json      any
 	picture   func() (*paper.Picture, error)
+	glb       func() ([]byte, error) // nil: the command has none
 }
 
 // write writes the picture first, so that an unwritable one spoils no pipe, then the answer.
@@ -410,7 +465,15 @@ func (o *modelOptions) write(s streams, f form) error {
 	if err != nil {
 		return err
 	}
-	if o.out != "" {
+	if o.wantsGLB() {
+		file, err := f.glb()
+		if err != nil {
+			return err
+		}
+		if err := paper.WriteFileWhole(o.out, file); err != nil {
+			return err
+		}
+	} else if o.out != "" {
 		picture, err := f.picture()
 		if nothing := paper.NothingToDraw(""); errors.As(err, &nothing) {
 			return misuse("%s: %w\n\tleave out --out, or give the model what is missing", o.out, err)

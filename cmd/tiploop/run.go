@@ -130,8 +130,8 @@ An estimate from a simple linear model with uncertain joints, not a certified ca
 	root.SetOut(s.out)
 	root.SetErr(s.err)
 	root.SetFlagErrorFunc(flagTrouble)
-	root.AddCommand(newShow(s), newTip(s), newCompare(s), newTravel(s), newSweep(s), newAlign(s), newNew(s), newTables(s),
-		newModelHelp(s))
+	root.AddCommand(newShow(s), newTip(s), newCompare(s), newTravel(s), newSweep(s), newAlign(s), newLog(s), newWatch(s),
+		newNew(s), newTables(s), newModelHelp(s), newMan())
 	addHelp(root)
 	addCompletion(root)
 	usageArgs(root)

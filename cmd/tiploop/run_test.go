@@ -15,11 +15,28 @@ import (
 // wide is where tables need not be broken, which is tested where they are written.
 const wide = 250
 
-// called runs the program in this process.
+// called runs the program in this process; watch, which otherwise goes on, until it has written where its page is.
 func called(args ...string) (code int, out, complaint string) {
 	var o, e bytes.Buffer
-	code = runWith(context.Background(), args, streams{out: &o, err: &e, medium: table.Medium{Width: wide}})
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	s := streams{out: &o, err: &e, medium: table.Medium{Width: wide}}
+	if len(args) > 0 && args[0] == "watch" {
+		s.out = whenWritten{&o, cancel}
+	}
+	code = runWith(ctx, args, s)
 	return code, o.String(), e.String()
+}
+
+// whenWritten does something whenever anything is written.
+type whenWritten struct {
+	io.Writer
+	then func()
+}
+
+func (w whenWritten) Write(b []byte) (int, error) {
+	defer w.then()
+	return w.Writer.Write(b)
 }
 
 // answer runs the program in this process, and gives what it wrote; it must have answered, and complained of nothing.

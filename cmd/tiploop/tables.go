@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tiploop/frame/modelfile"
 	"tiploop/report/reference"
 )
 
@@ -28,24 +29,34 @@ var tables = []struct {
 	{"methods", reference.WriteMethods},
 }
 
+// schemaTable is the one that is for programs, and stands by itself.
+const schemaTable = "schema"
+
 func newTables(s streams) *cobra.Command {
 	var names []string
 	for _, t := range tables {
 		names = append(names, t.name)
 	}
+	names = append(names, schemaTable)
 	var sources bool
 	cmd := &cobra.Command{
-		Use:   "tables [materials|screws|surfaces|joint|drilling|carriage|drive|spindle|cutting|methods]",
+		Use:   "tables [materials|screws|surfaces|joint|drilling|carriage|drive|spindle|cutting|methods|schema]",
 		Short: "The numbers the estimate rests on, with their sources",
 		Long: `Materials, screws, surface finishes, every number of the screwed joint with its low, typical and high
 value, the work that holes take; carriages and their rails, screws that drive an axis with their support units and
 motors, spindles, what materials take to cut, and by which published methods answers go. Without a name, all of
-them; --sources says below each table where its numbers come from.`,
+them; --sources says below each table where its numbers come from. The JSON Schema of the model file, by which
+editors complete its keys, comes by its name alone.`,
 		Example: `  tiploop tables materials
-  tiploop tables joint --sources`,
+  tiploop tables joint --sources
+  tiploop tables schema`,
 		Args:      oneTable,
 		ValidArgs: names,
 		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 1 && args[0] == schemaTable {
+				_, err := s.out.Write(modelfile.Schema())
+				return err
+			}
 			var b bytes.Buffer
 			for i, t := range tables {
 				if len(args) == 1 && args[0] != t.name {

@@ -21,6 +21,10 @@ type Inventory struct {
 	Notes        []string     `json:"notes"`
 	ExtentFromMM [3]float64   `json:"extent_from_mm"` // corners of the box round the machine
 	ExtentToMM   [3]float64   `json:"extent_to_mm"`
+	HoleList     []HoleLine   `json:"hole_list"`       // of all parts, in the order of Parts and of their numbers
+	HolesOpen    []OpenHoles  `json:"holes_not_known"` // what is screwed on by holes that nothing is known of
+	CutList      []CutLine    `json:"cut_list"`        // what there is to saw, the heaviest piece first
+	BarStock     []BarStock   `json:"bar_stock"`       // lengths of bar by section
 	Asks         Asks         `json:"-"`
 }
 
@@ -32,6 +36,7 @@ type PartLine struct {
 	Section  string     `json:"section"` // of a bar; "" otherwise
 	Material string     `json:"material"`
 	MassKg   float64    `json:"mass_kg"`
+	DatumMM  [3]float64 `json:"datum_mm"` // the corner that its holes are measured from
 }
 
 // HungLine is something that hangs on a part, weighs and goes along with it: a screw, a nut, a motor, a mass of the

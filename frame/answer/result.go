@@ -53,7 +53,7 @@ type Result struct {
 	Sure    *Sure      `json:"sure,omitempty"`    // nil: nothing was drawn
 }
 
-// Holes counts the drilling of a machine.
+// Holes counts the drilling of a machine: of its joints, and of rails and carriages of known size.
 type Holes struct {
 	Through    int     `json:"through"`
 	Tapped     int     `json:"tapped"`

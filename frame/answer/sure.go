@@ -19,6 +19,7 @@ type Sure struct {
 	Stiffness    *StiffnessRanges `json:"stiffness_n_per_um"`
 	Movements    []MovementRange  `json:"movements"`
 	Stretches    []StretchRange   `json:"stretches"`
+	Along        []AlongRange     `json:"along,omitempty"` // by path and load, where the movement of the tip was drawn
 	Depths       []DepthRange     `json:"depths"`
 	Checks       []Range          `json:"checks"`     // of each Result.Check: what the dial reads, µm
 	MisfitsUm    *Range           `json:"misfits_um"` // how far all misfits put the tip out of place; nil: there are none
@@ -62,6 +63,15 @@ type StretchRange struct {
 	Path      string `json:"path"` // name of the part the path runs over, or of the axis
 	Load      string `json:"load"`
 	StretchMM Range  `json:"stretch_mm"`
+}
+
+// AlongRange is that of how far the tip moves at each place of a path or axis under one load: nine draws in ten lie
+// between the two, which are as long as Travel.AtMM.
+type AlongRange struct {
+	Path   string    `json:"path"`
+	Load   string    `json:"load"`
+	LowUm  []float64 `json:"low_um"`
+	HighUm []float64 `json:"high_um"`
 }
 
 // DepthRange is that of the depth of a cut that keeps the tolerance.

@@ -34,7 +34,7 @@
 //   - [ClampingStiffness.Use], [Ring], [Pressed]: when a pressed ring slips and when its edge opens.
 //   - [Head], [HolePlay]: how a head sits; how far a joint can shift and turn in its holes.
 //   - [RodStiffness], [Series]: pieces in a row.
-//   - [HoleWork]: what a hole costs at the drill press.
+//   - [Screw.TapInto], [HoleWork]: how a tapped hole is drilled, what a hole costs at the drill press.
 //   - [Constants], [Surfaces], [Screws]: every number used, with its band and its source.
 //
 // The tool needs none of the following; they are the handbook's way to the same joint, for whoever

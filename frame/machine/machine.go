@@ -95,6 +95,8 @@ type Machine struct {
 	Name   string
 	About  string
 	Option string // the option applied; "" as drawn
+	Date   string // as the builder wrote it; "": none
+	Notes  []Note // in the order of the sections
 
 	Parts   []Part
 	Joints  []Joint

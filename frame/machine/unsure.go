@@ -17,12 +17,20 @@ type Unsure struct {
 	Share float64       // of the give that is off so; 0: all of it
 }
 
+// WidestRange is how many times its low end a range's high end may be: what is known of nothing in a machine is as vague
+// as that, and draws of two parts so far apart cannot be solved with sixteen digits. House value.
+const WidestRange = 10000
+
 // unsure reports bands that cannot be drawn from, and shares that are none.
 func (c *checker) unsure(at FilePos, what thing, list []Unsure) {
 	for _, u := range list {
 		if !(u.Band.Low > 0 && u.Band.Low <= u.Band.Typical && u.Band.Typical <= u.Band.High) {
 			c.fault(at, "low, typical and high, above zero and in this order",
 				"%s: %s from %g to %g, typically %g, is no range", what, Quote(u.What), u.Band.Low, u.Band.High, u.Band.Typical)
+		}
+		if u.Band.High > WidestRange*u.Band.Low && u.Band.Low > 0 {
+			c.fault(at, "look for a wrong unit", "%s: %s from %g to %g says nothing: at most %d times from end to end", what,
+				Quote(u.What), u.Band.Low, u.Band.High, WidestRange)
 		}
 		if !(u.Share >= 0 && u.Share <= 1) {
 			c.fault(at, "from 0 to 1; 0 for all", "%s: %s is unsure in a share of %g", what, Quote(u.What), u.Share)

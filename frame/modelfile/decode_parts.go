@@ -115,7 +115,7 @@ func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
 	}
 	var err error
 	if part.Bar.Section, err = d.sections.of(part.Bar.Shape, part.Material.Nu); err != nil {
-		d.misfit(section.pos, err.Error(), "")
+		d.sectionFault(section, err)
 	}
 }
 

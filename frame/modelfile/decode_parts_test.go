@@ -74,7 +74,7 @@ m.yaml:3:41: legs must be a list of two, [[x, y, z], [x, y, z]]`},
 m.yaml:3:12: bar has no length: it ends where it begins`},
 		{"bar without section", part("{bar: {from: [0, 0, 5], to: [0, 0, 9]}, material: steel}"), `
 m.yaml:3:6: part "p" has no section
-	section takes: mapping of rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up, A, Iy, …`},
+	section takes: mapping of rect, round, pipe, tube, i, channel, angle, tee, polygon, outline, built_up, A, …`},
 		{"up along the bar", part("{bar: {from: [0, 0, 5], to: [0, 0, 9]}, up: [0, 0, -2], section: {round: 3}, material: steel}"), `
 m.yaml:3:50: up runs along the bar
 	it says which way the height of the section points`},

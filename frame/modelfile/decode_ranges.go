@@ -19,6 +19,9 @@ var spreadSigns = []string{"+/-", "+-", "±"}
 
 const betweenSign = ".."
 
+// mostOff is by how much a stiffness may be off either way, percent.
+const mostOff = 99
+
 // cutRange parts the text of a range at its sign; "" where there is none.
 func cutRange(text string) (left, sign, right string) {
 	for _, sign := range append([]string{betweenSign}, spreadSigns...) {
@@ -108,6 +111,11 @@ func (d *decoder) between(n, from, to *node, m measure, what string) (b constant
 			"write the lesser end first")
 		return b, false
 	}
+	if high > machine.WidestRange*low {
+		d.misfit(n.pos, fmt.Sprintf("the range of %s, %s to %s, says nothing: at most %d times from end to end", what,
+			m.show(low), m.show(high), machine.WidestRange), "look for a wrong unit")
+		return b, false
+	}
 	return constant.Between(low, math.Sqrt(low)*math.Sqrt(high), high), true
 }
 
@@ -129,8 +137,8 @@ func (d *decoder) spread(typical, share *node, m measure, what string) (b consta
 		d.misfit(share.pos, fmt.Sprintf("%s must be off by more than nothing, not by %g %%", what, off),
 			"leave it out for one that is known")
 		return b, false
-	case off >= 100:
-		d.misfit(share.pos, fmt.Sprintf("%s that may be off by %g %% may be nothing: at most 99 %%", what, off),
+	case off > mostOff:
+		d.misfit(share.pos, fmt.Sprintf("%s that may be off by %g %% may be nothing: at most %d %%", what, off, mostOff),
 			"write both ends: 2..20 N/um")
 		return b, false
 	}

@@ -49,6 +49,9 @@ func TestRangeFaults(t *testing.T) {
 		{"backwards", feet("12..5 N/um"), `
 m.yaml:7:59: the range of stiffness runs backwards: from 12000 N/mm to 5000 N/mm
 	write the lesser end first`},
+		{"as wide as nothing", feet("1e-3..1e3 N/um"), `
+m.yaml:7:59: the range of stiffness, 1 N/mm to 1e+06 N/mm, says nothing: at most 10000 times from end to end
+	look for a wrong unit`},
 		{"of no width", feet("5..5 N/um"), `
 m.yaml:7:59: the range of stiffness has no width: 5000 N/mm
 	write one number for one that is known`},

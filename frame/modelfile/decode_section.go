@@ -21,6 +21,8 @@ var sectionKeys = Mapping{
 		{Name: "angle", Takes: keysOf(&angleKeys), About: "an L"},
 		{Name: "tee", Takes: keysOf(&teeKeys), About: "a T"},
 		{Name: "polygon", Takes: keysOf(&polygonKeys), About: "any outline, with holes"},
+		{Name: "outline", Takes: anyText, About: "any outline as the path of an SVG drawing in mm, its y down: \"M 0 0 H 40 V 20 H 0 Z\"; " +
+			"subpaths within are holes, curves become chords within a ten-thousandth of its size"},
 		{Name: "built_up", Takes: keysOf(&builtUpKeys), About: "rectangles of several materials"},
 		{Name: "A", Takes: sized(anArea), About: "area, of a section by plain numbers"},
 		{Name: "Iy", Takes: sized(aSecondMoment), With: []string{"A"},
@@ -67,14 +69,14 @@ var teeKeys = Mapping{
 	},
 }
 
-// outline is the type of corners in a row.
-var outline = listOf(rowOf(sized(aLength), "y", "z"))
+// corners is the type of corners in a row.
+var corners = listOf(rowOf(sized(aLength), "y", "z"))
 
 var polygonKeys = Mapping{
 	Name: "polygon", About: "Any outline, y along the width and z along the height.",
 	Keys: []Key{
-		{Name: "outer", Takes: outline, About: "its corners in order, three or more"},
-		{Name: "holes", Takes: listOf(outline), Default: "none", About: "outlines within"},
+		{Name: "outer", Takes: corners, About: "its corners in order, three or more"},
+		{Name: "holes", Takes: listOf(corners), Default: "none", About: "outlines within"},
 	},
 }
 
@@ -93,7 +95,7 @@ var pieceKeys = Mapping{
 }
 
 // shapes are the keys of a section, beside those of plain numbers.
-var shapes = []string{"rect", "round", "pipe", "tube", "i", "channel", "angle", "tee", "polygon", "built_up"}
+var shapes = []string{"rect", "round", "pipe", "tube", "i", "channel", "angle", "tee", "polygon", "outline", "built_up"}
 
 // Bounds on a drawn section, whose properties take a numerical solution.
 const (
@@ -119,6 +121,8 @@ func (d *decoder) section(n *node, base beam.Material) beam.Shape {
 	switch key {
 	case "polygon":
 		return d.polygon(body)
+	case "outline":
+		return d.outline(body)
 	case "built_up":
 		return d.builtUp(body, base)
 	}

@@ -22,10 +22,10 @@ m.yaml:3:58: key "rectangle" is not known in section
 m.yaml:3:72: section has both rect and round
 	keep one of them`},
 		{"no shape", bar("{}"), `
-m.yaml:3:57: section needs one of: rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up`},
+m.yaml:3:57: section needs one of: rect, round, pipe, tube, i, channel, angle, tee, polygon, outline, built_up`},
 		{"shape without braces", bar("round"), `
 m.yaml:3:57: section must be a mapping, not a single value
-	its keys: rect, round, pipe, tube, i, channel, angle, tee, polygon, built_up, A, Iy, Iz, J, Ay, Az`},
+	its keys: rect, round, pipe, tube, i, channel, angle, tee, polygon, outline, built_up, A, Iy, Iz, J, Ay, Az`},
 		{"rect of one number", bar("{rect: 3}"), `
 m.yaml:3:64: rect must be a list [width, height]`},
 		{"negative width", bar("{rect: [-3, 4]}"), `

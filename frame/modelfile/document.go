@@ -10,6 +10,9 @@ var modelKeys = Mapping{
 	Keys: []Key{
 		{Name: "machine", Takes: anyText, About: "its name"},
 		{Name: "about", Takes: anyText, Default: "nothing", About: "what there is to say of it"},
+		{Name: "date", Takes: anyText, Default: "none", About: "the day that tiploop log shows, as it is written here"},
+		{Name: "notes", Takes: either(anyText, keysOf(&noteKeys)), Default: "none",
+			About: "your own words for tiploop log, in Markdown: one text, or one for each of some sections"},
 		{Name: "values", Takes: byName("value", either(sized(aNumber), truth, anyText)), Default: "none",
 			About: "numbers, words and true or false, by names that expressions use; an option sets them"},
 		{Name: "materials", Takes: byName("material", keysOf(&materialKeys)), Default: "those of tiploop tables materials",
@@ -52,6 +55,7 @@ var modelKeys = Mapping{
 // from several goroutines at once.
 type Document struct {
 	file     string
+	text     string
 	name     string
 	root     *node
 	options  []option
@@ -69,7 +73,7 @@ func Parse(name string, data []byte) (*Document, error) {
 	if root == nil {
 		return nil, faults
 	}
-	doc := &Document{file: name, root: root, sections: newSectionCache()}
+	doc := &Document{file: name, text: string(data), root: root, sections: newSectionCache()}
 	d := newDecoder(name, doc.sections)
 	d.faults = faults
 	top, ok := d.fields(root, &modelKeys)
@@ -90,6 +94,9 @@ func Parse(name string, data []byte) (*Document, error) {
 	}
 	return doc, nil
 }
+
+// Text is the file as it was read.
+func (d *Document) Text() string { return d.text }
 
 // Name is the machine's name.
 func (d *Document) Name() string { return d.name }
@@ -134,6 +141,10 @@ func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	if n := top.get("about"); n != nil {
 		c.m.About, _ = c.single(n, "about")
 	}
+	if n := top.get("date"); n != nil {
+		c.m.Date, _ = c.single(n, "date")
+	}
+	c.decodeNotes(top.get("notes"))
 	c.defineValues(top.get("values"), settings)
 	c.fix(set)
 	c.evaluateValues()

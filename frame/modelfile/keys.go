@@ -55,6 +55,8 @@ type Type struct {
 	Labels  []string
 	Items   []Type
 	Mapping *Mapping
+
+	measure measure // of a number
 }
 
 // mostShown is how many words or keys of a type are told at once.
@@ -141,7 +143,7 @@ func withArticle(noun string) string {
 }
 
 // sized is the type of a number of that measure.
-func sized(m measure) Type { return Type{Kind: NumberKind, Measure: m.name, Unit: m.label} }
+func sized(m measure) Type { return Type{Kind: NumberKind, Measure: m.name, Unit: m.label, measure: m} }
 
 // The types without parts.
 var (

@@ -21,19 +21,38 @@ func Read(path string) (*Document, error) {
 	if info.Size() > mostBytes {
 		return nil, machine.Faults{tooLarge(path, fmt.Sprintf("%d bytes", info.Size()))}
 	}
+	data, err := ReadText(path)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(path, data)
+}
+
+// ReadText reads the text of the model file at path, or of one that is too large as much as shows that. The error wraps
+// the file system's.
+func ReadText(path string) ([]byte, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("read the model: %w", err)
 	}
 	defer file.Close() // opened for reading: closing loses nothing
-	return ReadFrom(path, file)
+	return readAll(file)
 }
 
 // ReadFrom reads a document from a stream; name stands for it in faults. The errors are those of [Read].
 func ReadFrom(name string, r io.Reader) (*Document, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1)) // how much comes is not known beforehand
+	data, err := readAll(r)
+	if err != nil {
+		return nil, err
+	}
+	return Parse(name, data)
+}
+
+// readAll reads a stream, of which it is not known beforehand how much comes.
+func readAll(r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("read the model: %w", err)
 	}
-	return Parse(name, data)
+	return data, nil
 }

@@ -80,30 +80,30 @@ m.yaml:2:8: there are no parts`},
 		{"long key", "machine: m\n" + strings.Repeat("k", 61) + ": 1\nparts: {}\n", `
 m.yaml:2:1: key "kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…" is too long: 61 characters, at most 60
 m.yaml:2:1: key "kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk…" is not known in the model
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
 m.yaml:3:8: there are no parts`},
 		{"empty key", "machine: m\n'': 1\nparts: {}\n", `
 m.yaml:2:1: key "" is empty
 m.yaml:2:1: key "" is not known in the model
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
 m.yaml:3:8: there are no parts`},
 		{"a list", "- machine\n", `
 m.yaml:1:1: the model must be a mapping, not a list
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options`},
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options`},
 		{"null as a key", "machine: m\n~: 1\nnull: 2\nparts: {}\n", `
 m.yaml:2:1: key "~" is not known in the model
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
 m.yaml:3:1: key "null" is not known in the model
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
 m.yaml:4:8: there are no parts`},
 		{"key over two lines", "machine: m\n\"a\\nb\": 1\nparts: {}\n", `
 m.yaml:2:1: key "a\nb" runs over several lines
 m.yaml:2:1: key "a\nb" is not known in the model
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options
 m.yaml:3:8: there are no parts`},
 		{"a word", "machine\n", `
 m.yaml:1:1: the model must be a mapping, not a single value
-	its keys: machine, about, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options`},
+	its keys: machine, about, date, notes, values, materials, parts, joints, grounds, axes, positions, tool, work, spindle, masses, points, misfits, shims, loads, cuts, travel, options`},
 		{"the machine has no name", "machine:\nparts: {}\n", `
 m.yaml:1:9: machine must be a single value, not nothing
 m.yaml:2:8: there are no parts`},

@@ -54,7 +54,7 @@ func (m *Model) SolveContext(ctx context.Context, extent Extent) (*answer.Result
 // solveStanding answers every load case and, when extent is FullTravel, every path on which all axes stand still.
 func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 	inv := m.Inventory()
-	r := &answer.Result{Name: cmp.Or(m.machine.Option, AsDrawn), Detail: m.detail.String(), Shares: []answer.Share{},
+	r := &answer.Result{Name: m.name(), Detail: m.detail.String(), Shares: []answer.Share{},
 		Screws: []answer.ScrewLoad{}, Grounds: []answer.Reaction{}, Hand: []answer.Hand{}, Stress: []answer.Stress{},
 		Solid: m.solidSizes(), MassKg: inv.MassKg, Holes: inv.Holes, Notes: inv.Notes, Against: m.stands()}
 	if m.tool != nil {
@@ -135,6 +135,9 @@ func (m *Model) answerLoads(r *answer.Result) error {
 
 // AsDrawn is the name of the one option of a model solved without one.
 const AsDrawn = "as drawn"
+
+// name is that of the option.
+func (m *Model) name() string { return cmp.Or(m.machine.Option, AsDrawn) }
 
 // Extent is how much [Model.Solve] works out.
 type Extent int

@@ -13,6 +13,7 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
+	"tiploop/frame/shopwork"
 )
 
 // Inventory lists what is in the machine.
@@ -55,10 +56,11 @@ func (m *Model) Inventory() answer.Inventory {
 	}
 	for _, j := range m.joints {
 		inv.Joints = append(inv.Joints, j.line())
-		if len(j.screws) > 0 {
-			countHoles(&inv.Holes, len(j.screws), j.throughHole())
-		}
 	}
+	holes, open := m.holes()
+	inv.Holes, inv.HoleList, inv.HolesOpen = shopwork.Count(holes), shopwork.Lines(holes), append([]answer.OpenHoles{}, open...)
+	inv.CutList = shopwork.CutList(m.pieces())
+	inv.BarStock = shopwork.BarStock(inv.CutList)
 	for _, g := range m.grounds {
 		inv.Grounds = append(inv.Grounds, g.line())
 	}
@@ -70,7 +72,7 @@ func (m *Model) Inventory() answer.Inventory {
 		}
 	}
 	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
-	inv.Notes = m.keepInMind()
+	inv.Notes = append(m.keepInMind(), shopwork.Notes(holes)...)
 	return inv
 }
 
@@ -84,7 +86,7 @@ func (b *box) take(lo, hi [3]float64) {
 func (b *body) line() answer.PartLine {
 	tonne, _ := b.mass()
 	line := answer.PartLine{Name: b.part.Name, Kind: b.part.Kind().KindName(), Material: b.part.Material.Key,
-		MassKg: tonne * constant.KgPerTonne}
+		MassKg: tonne * constant.KgPerTonne, DatumMM: b.datum()}
 	for k := machine.X; k <= machine.Z; k++ {
 		line.SizeMM[k] = b.fills.size(k)
 	}
@@ -101,16 +103,6 @@ func (g *madeGround) line() answer.GroundLine {
 		line.PlacesMM = append(line.PlacesMM, array(p))
 	}
 	return line
-}
-
-// countHoles adds the holes of some screws: each a through hole in one part and a tapped hole in the other.
-func countHoles(h *answer.Holes, screws int, kind joint.HoleKind) {
-	through, throughTime := joint.HoleWork(kind)
-	tapped, tappedTime := joint.HoleWork(joint.Tapped)
-	h.Through += screws
-	h.Tapped += screws
-	h.Operations += screws * (through + tapped)
-	h.Minutes += float64(screws) * (throughTime.Typical + tappedTime.Typical)
 }
 
 func (j *madeJoint) line() answer.JointLine {

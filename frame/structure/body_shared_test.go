@@ -10,7 +10,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/fingerprint"
 	"tiploop/frame/solid"
 )
 
@@ -57,7 +56,7 @@ func TestEqualAndMirroredBodiesAreReducedOnce(t *testing.T) {
 	by := &Builder{Detail: Solid}
 	m, err := by.Build(context.Background(), readMachine(t, cheeked))
 	require.NoError(t, err)
-	require.Len(t, by.reduced, 3, "base, column, one cheek")
+	require.Len(t, by.kept.reduced, 3, "base, column, one cheek")
 	shared := m.solids[2].reduced.Mesh()
 	for _, s := range m.solids[3:] {
 		require.Same(t, shared, s.reduced.Mesh(), s.b.part.Name)
@@ -135,17 +134,18 @@ func TestSweepReducesWhatChanges(t *testing.T) {
 		{"deep: 30", "deep: %d", 2},
 		{"low: 20", "low: %d", 1},
 	} {
-		by := &reuse{by: &Builder{Detail: Solid}, within: 1, last: map[fingerprint.Sum]int{}}
+		by := &Builder{Detail: Solid}
 		reductions := map[*solid.Mesh]bool{}
 		var kept []*Model // so that no mesh takes another's address
 		for i := range 4 {
 			text := strings.Replace(cheeked, c.from, fmt.Sprintf(c.to, 30+3*i), 1)
-			model, err := by.build(context.Background(), readMachine(t, text))
+			model, err := by.Build(context.Background(), readMachine(t, text))
 			require.NoError(t, err)
+			by.Forget(1)
 			meshesOf(model, reductions)
 			kept = append(kept, model)
 		}
 		require.Len(t, reductions, 3+3*c.each, "%s of %d models", c.from, len(kept))
-		require.LessOrEqual(t, len(slices.Collect(maps.Keys(by.by.reduced))), 3+c.each, "others are forgotten")
+		require.LessOrEqual(t, len(slices.Collect(maps.Keys(by.kept.reduced))), 3+c.each, "others are forgotten")
 	}
 }

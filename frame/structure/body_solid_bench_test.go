@@ -2,6 +2,7 @@ package structure
 
 import (
 	"context"
+	"maps"
 	"runtime"
 	"testing"
 
@@ -9,10 +10,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
-	"tiploop/frame/solid"
 )
 
 // The design's sample at detail "solid": from nothing; a second option with the builder of the first; the load cases of
@@ -51,10 +50,7 @@ func BenchmarkSampleSolid(b *testing.B) {
 	first := build(b, by, short)
 	b.Run("second option", func(b *testing.B) {
 		for b.Loop() {
-			again := &Builder{Detail: Solid, reduced: map[fingerprint.Sum]*solid.Reduced{}}
-			for key, r := range by.reduced {
-				again.reduced[key] = r
-			}
+			again := &Builder{Detail: Solid, kept: store{maps.Clone(by.kept.reduced), maps.Clone(by.kept.last), 0}}
 			build(b, again, long)
 		}
 	})

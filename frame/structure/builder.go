@@ -24,7 +24,7 @@ type Builder struct {
 	Progress func(done, total int) // told how many solid bodies of a model are done; may be nil
 	Asks     answer.Asks           // by which words notes and hints ask for another detail or mesh
 
-	reduced map[fingerprint.Sum]*solid.Reduced // by shape
+	kept store
 
 	carriageNodes bool // a wide plate has nodes level with carriages, too
 
@@ -32,6 +32,13 @@ type Builder struct {
 
 	sideways bool             // the shafts of screws hold their nuts across themselves, though nothing is out of place
 	units    []machine.Misfit // beside those of a machine, what could be out of place in it
+}
+
+// store is what a builder keeps of the solid bodies it has reduced.
+type store struct {
+	reduced map[fingerprint.Sum]*solid.Reduced // by shape
+	last    map[fingerprint.Sum]int            // the round in which each was last used
+	round   int
 }
 
 // Factors on the size of elements, times those of the mesh rule of frame/solid: the usual one, and those beyond which a
@@ -116,8 +123,8 @@ func (b *Builder) Build(ctx context.Context, m *machine.Machine) (*Model, error)
 // reduce reduces bodies, several at a time, or remembers that it has. When one cannot be reduced it says which; the
 // first of several.
 func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*solid.Placed, failed int, err error) {
-	if b.reduced == nil {
-		b.reduced = map[fingerprint.Sum]*solid.Reduced{}
+	if b.kept.reduced == nil {
+		b.kept.reduced, b.kept.last = map[fingerprint.Sum]*solid.Reduced{}, map[fingerprint.Sum]int{}
 	}
 	done := 0
 	step := func() {
@@ -139,7 +146,7 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*so
 		if !seen[keys[i]] {
 			seen[keys[i]] = true
 			first, different = append(first, i), append(different, &shapes[i].Body)
-			if b.reduced[keys[i]] == nil {
+			if b.kept.reduced[keys[i]] == nil {
 				jobs = append(jobs, i)
 				continue
 			}
@@ -156,10 +163,11 @@ func (b *Builder) reduce(ctx context.Context, specs []*solid.Body) (placed []*so
 		return nil, failed, err
 	}
 	for _, i := range jobs {
-		b.reduced[keys[i]] = reduced[i]
+		b.kept.reduced[keys[i]] = reduced[i]
 	}
 	for i, shape := range shapes {
-		placed = append(placed, shape.Place(b.reduced[keys[i]]))
+		b.kept.last[keys[i]] = b.kept.round
+		placed = append(placed, shape.Place(b.kept.reduced[keys[i]]))
 	}
 	return placed, 0, nil
 }
@@ -196,6 +204,18 @@ func (b *Builder) reduceEach(
 		}
 	}
 	return reduced, 0, nil
+}
+
+// Forget ends a round of building: the builder forgets the solid bodies that were used neither in it nor in so many rounds
+// before it. One that builds many machines would otherwise keep all of them.
+func (b *Builder) Forget(rounds int) {
+	for key := range b.kept.reduced {
+		if b.kept.round-b.kept.last[key] > rounds {
+			delete(b.kept.reduced, key)
+			delete(b.kept.last, key)
+		}
+	}
+	b.kept.round++
 }
 
 // bodyKey tells bodies apart by all that a reduction depends on, which the names of parts are not.

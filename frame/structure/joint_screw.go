@@ -22,11 +22,6 @@ type madeScrew struct {
 	normal int
 }
 
-// throughHole is the kind of the joint's holes in the drilled part.
-func (j *madeJoint) throughHole() joint.HoleKind {
-	return j.head.ThroughHole(j.joint.Screws.Size, j.drilled.fills.size(j.touch.normal))
-}
-
 // engaged is how much thread there can be in the tapped part, mm.
 func (j *madeJoint) engaged() float64 { return j.tapped.plate(j.touch).Thickness }
 
@@ -121,14 +116,11 @@ func torqueInto(size string, threadE float64) float64 {
 		return 0
 	case joint.IsSoft(threadE):
 		return t.AluminiumNm * constant.NmmPerNm
-	case threadE < castThread:
+	case joint.IsIron(threadE):
 		return t.CastIronNm * constant.NmmPerNm
 	}
 	return t.SteelNm * constant.NmmPerNm
 }
-
-// castThread separates iron from steel by modulus, MPa, for the torque of rail screws.
-const castThread = 180e3
 
 // addScrew adds the springs of one screw: square to the face, along it, and against the turning of the pressed zone.
 // What a zone presses with it presses with in its middle, which edges and neighbours move away from the hole; the

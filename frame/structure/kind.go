@@ -120,6 +120,8 @@ type framed interface {
 	inertia(out *frame.Inertia)
 	// lines cuts a load along the part at its nodes.
 	lines(a machine.Action) []frame.Line
+	// moved is how places of the part move under the loads of a solved model, by load and place.
+	moved(x *shaping, at []r3.Vec) [][]r3.Vec
 	// stress fills in the largest stress; not known when the kind does not tell it.
 	stress(m *Model, s *state, worst *answer.Stress) (known bool)
 }

@@ -40,7 +40,7 @@ func (b *Builder) Align(ctx context.Context, m *machine.Machine) (*answer.Result
 	if err != nil {
 		return nil, err
 	}
-	b.reduced = by.reduced
+	b.kept = by.kept
 	r, err := model.SolveContext(ctx, TipOnly)
 	if err != nil {
 		return nil, err

@@ -10,6 +10,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
+	"tiploop/frame/shopwork"
 )
 
 // The step of a slope, as a share of the number, and its bounds: a length far below any that matters in a machine.
@@ -329,13 +330,8 @@ func (m *Model) mass() (kg float64) {
 
 // operations are those of drilling all holes.
 func (m *Model) operations() int {
-	var h answer.Holes
-	for _, j := range m.joints {
-		if len(j.screws) > 0 {
-			countHoles(&h, len(j.screws), j.throughHole())
-		}
-	}
-	return h.Operations
+	list, _ := m.holes()
+	return shopwork.Count(list).Operations
 }
 
 // massPerThickness is what a part weighs more per mm of thickness, kg.

@@ -44,6 +44,7 @@ type sampler struct {
 	misfits  int    // the number in the basis of all misfits; none: there are none, or no tip for them to move
 	reads    readings
 	drawn    []quantity
+	courses  []course
 	watched  []*watched
 	lacks    []float64 // of each draw that has been read, see frame.Drawn
 	hidden   []float64 // the same over the least share of its stiffness that anything has in it
@@ -117,6 +118,7 @@ func (s *sampler) begin() error {
 	if err := s.findPaths(); err != nil {
 		return err
 	}
+	s.findAlong()
 	err := s.findChecks()
 	if err != nil {
 		return err
@@ -154,6 +156,11 @@ func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, er
 				for k := range s.drawn {
 					s.drawn[k].Values[i] = s.drawn[k].of(moment)
 				}
+				for _, c := range s.courses {
+					for n, share := range c.share {
+						c.values[n][i] = share(moment)
+					}
+				}
 			})
 		}
 		worst := s.worst(logs)
@@ -177,6 +184,11 @@ func (s *sampler) room(draws int) {
 	for k := range s.drawn {
 		q := &s.drawn[k]
 		q.Values = append(q.Values, make([]float64, draws-len(q.Values))...)
+	}
+	for _, c := range s.courses {
+		for n, values := range c.values {
+			c.values[n] = append(values, make([]float64, draws-len(values))...)
+		}
 	}
 	for _, w := range s.watched {
 		w.slips = append(w.slips, make([]bool, draws-len(w.slips))...)
@@ -255,6 +267,9 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 		if r, ok := of[answer.StretchKey(t.Path, t.Load)]; ok {
 			sure.Stretches = append(sure.Stretches, answer.StretchRange{Path: t.Path, Load: t.Load, StretchMM: r})
 		}
+	}
+	for _, c := range s.courses {
+		sure.Along = append(sure.Along, c.sizes())
 	}
 	for _, c := range s.result.Cuts {
 		if r, ok := of[answer.DepthKey(c.Name)]; ok {

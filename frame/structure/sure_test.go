@@ -13,6 +13,7 @@ import (
 	"tiploop/frame"
 	"tiploop/frame/answer"
 	"tiploop/frame/chance"
+	"tiploop/frame/constant"
 	"tiploop/frame/modelfile"
 )
 
@@ -75,6 +76,11 @@ func drawnWhole(t testing.TB, s *sampler, logs []float64) map[string]float64 {
 		for _, q := range exact.drawn {
 			values[q.Quantity] = q.of(moment)
 		}
+		for _, c := range s.courses {
+			for n, share := range c.share {
+				values[c.key(n)] = share(moment)
+			}
+		}
 	})
 	return values
 }
@@ -123,6 +129,39 @@ func TestSureAgainstWholeSolutions(t *testing.T) {
 		}
 		t.Logf("%s: %d movements, bound %.2g %%, worst %.2g %% (%s)", example.name, s.basis.Size(), 100*bound, 100*worst, of)
 		assert.LessOrEqual(t, worst, bound)
+	}
+}
+
+// However often the basis has grown and been read anew, at typical numbers it says what the answer does.
+func TestTypicalDrawIsTheAnswer(t *testing.T) {
+	t.Parallel()
+	m, r := solvedExample(t, "bed-layouts", "long bed held in the middle", FullTravel)
+	s, _, _, err := m.sample(context.Background(), new(chance.Columns), r)
+	require.NoError(t, err)
+	require.NoError(t, s.read())
+	typical := make([]float64, len(s.unknowns))
+	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) {
+		at := s.moment(d, typical)
+		for k, p := range s.reads.paths {
+			for i, l := range p.loads {
+				for n, place := range p.places {
+					requireVec(t, l.travel.TipUm[place], array3(at.paths[k][i][n], constant.UmPerMM))
+				}
+			}
+		}
+		for i, l := range r.Loads {
+			requireVec(t, *l.TipUm, array3(at.tip[i], constant.UmPerMM))
+		}
+		for k, c := range r.Check {
+			require.InEpsilon(t, c.ReadingUm, at.checks[k]*constant.UmPerMM, 1e-9)
+		}
+	})
+}
+
+func requireVec(t *testing.T, want, got [3]float64) {
+	t.Helper()
+	for k := range want {
+		require.InDelta(t, want[k], got[k], 1e-9*norm(want))
 	}
 }
 

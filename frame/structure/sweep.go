@@ -8,7 +8,6 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/frame/constant"
-	"tiploop/frame/fingerprint"
 	"tiploop/frame/machine"
 )
 
@@ -34,9 +33,9 @@ func (b *Builder) Sweep(
 		}
 		total, inner = total*len(v.At), len(v.At)
 	}
-	reuse := reuse{by: b, within: inner, last: map[fingerprint.Sum]int{}}
+	within := inner // how many places later a body may be needed again
 	if len(values) == 1 {
-		reuse.within = 1
+		within = 1
 	}
 	var first error
 	for i := range total {
@@ -50,7 +49,8 @@ func (b *Builder) Sweep(
 			panic("structure: a sweep was drawn no machine")
 		}
 		if err == nil {
-			place, err = sweptPlace(ctx, s, &reuse, m)
+			place, err = b.sweptPlace(ctx, s, m)
+			b.Forget(within)
 		}
 		switch {
 		case ctx.Err() != nil:
@@ -86,36 +86,9 @@ func sweptAt(values []answer.SweptValue, place int) []float64 {
 	return at
 }
 
-// reuse lets a builder forget the solid bodies that no place nearby needs: a sweep of many places would otherwise keep
-// all of them.
-type reuse struct {
-	by     *Builder
-	within int                     // how many places later a body may be needed again
-	builds int                     // so far
-	last   map[fingerprint.Sum]int // when a body was last used
-}
-
-func (r *reuse) build(ctx context.Context, m *machine.Machine) (*Model, error) {
-	model, err := r.by.Build(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	r.builds++
-	for _, s := range model.solids {
-		r.last[bodyKey(&s.reduced.Shape().Body)] = r.builds
-	}
-	for key := range r.by.reduced {
-		if r.builds-r.last[key] > r.within {
-			delete(r.by.reduced, key)
-			delete(r.last, key)
-		}
-	}
-	return model, nil
-}
-
 // sweptPlace is what a machine does, and what the sweep learns of it.
-func sweptPlace(ctx context.Context, s *answer.Sweep, by *reuse, m *machine.Machine) (*answer.SweptStep, error) {
-	model, err := by.build(ctx, m)
+func (b *Builder) sweptPlace(ctx context.Context, s *answer.Sweep, m *machine.Machine) (*answer.SweptStep, error) {
+	model, err := b.Build(ctx, m)
 	if err != nil {
 		return nil, err
 	}

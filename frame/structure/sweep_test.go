@@ -135,7 +135,7 @@ work: {part: base, at: [50, 0, 0]}
 	s, err := sweepText(t, by, text, 4, "high=30..60")
 	require.NoError(t, err)
 	require.Len(t, s.Places, 4)
-	require.LessOrEqual(t, len(by.reduced), 3, "the base, the last post and the one before")
+	require.LessOrEqual(t, len(by.kept.reduced), 3, "the base, the last post and the one before")
 	for _, p := range s.Places {
 		doc, err := modelfile.Parse("m.yaml", []byte(text))
 		require.NoError(t, err)

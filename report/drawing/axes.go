@@ -240,7 +240,7 @@ func (p *paperView) travelWords(words string, places [3]vg.Point, upright bool) 
 	if stands-from > room {
 		room, middle = stands-from, (from+stands)/2
 	}
-	inside := room >= wide+2*arrowLength+paper.Gap
+	inside := room >= wide+2*paper.ArrowLength+paper.Gap
 	switch {
 	case inside:
 	case to+paper.Gap+wide <= hi || from-paper.Gap-wide < lo:
@@ -263,7 +263,7 @@ func (p *paperView) travelWords(words string, places [3]vg.Point, upright bool) 
 
 // travelArrow draws a line with open arrowheads at both ends, level or upright.
 func travelArrow(c draw.Canvas, from, to vg.Point) {
-	const back, half = arrowLength * 0.7, arrowLength * 0.4
+	const back, half = paper.ArrowLength * 0.7, paper.ArrowLength * 0.4
 	x, y := vg.Length(1), vg.Length(0)
 	if from.X == to.X {
 		x, y = 0, 1

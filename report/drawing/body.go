@@ -8,6 +8,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 )
 
@@ -41,6 +42,28 @@ var (
 
 // partKinds are all of them, in the order of the key: a new kind of part is one line here.
 var partKinds = []*partKind{plateKind, gussetKind, barKind, railKind, carriageKind, shaftKind}
+
+// Fill is the ink that a body of a shape is filled with.
+func Fill(kind answer.ShapeKind) color.NRGBA {
+	for _, k := range partKinds {
+		if k.name == string(kind) {
+			return k.fill
+		}
+	}
+	switch kind {
+	case answer.ShapeScrew, answer.ShapeBelt, answer.ShapeTool:
+		return shaftKind.fill
+	case answer.ShapeWork:
+		return workFill
+	}
+	return fittingFill
+}
+
+// What no drawing of three views shows as a body.
+var (
+	workFill    = color.NRGBA{0xE8, 0xD8, 0xB8, 0xFF}
+	fittingFill = color.NRGBA{0x9A, 0xA3, 0xAD, 0xFF}
+)
 
 // body is a part, or a rail, carriage or screw of an axis, as a drawing needs it: the corners of its hull, in the
 // world's axes, mm.

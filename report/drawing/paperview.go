@@ -121,27 +121,15 @@ func (p *paperView) caption() {
 	p.canvas.FillText(sty, vg.Point{X: p.box.Min.X, Y: p.box.Max.Y + 12}, p.view.name)
 }
 
-// The lines of a dimension.
-var dimensionLine = draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline}
-
-// arrowLength is the length of a dimension's arrowheads, in points.
-const arrowLength = vg.Length(7)
-
 // dimensionBelow writes the machine's width in the view, mm, under it.
 func (p *paperView) dimensionBelow(below vg.Length, mm float64) {
 	middle := vg.Point{X: paper.MiddleOf(p.box).X, Y: p.box.Min.Y - below}
 	half := p.drawing.points(mm) / 2
 	from, to := vg.Point{X: middle.X - half, Y: middle.Y}, vg.Point{X: middle.X + half, Y: middle.Y}
 	for _, end := range []vg.Point{from, to} {
-		p.canvas.StrokeLine2(dimensionLine, end.X, p.box.Min.Y-3, end.X, end.Y-4)
+		p.canvas.StrokeLine2(paper.DimensionLine, end.X, p.box.Min.Y-3, end.X, end.Y-4)
 	}
-	p.canvas.StrokeLines(dimensionLine, []vg.Point{from, to})
-	p.arrow(from, -1, 0)
-	p.arrow(to, 1, 0)
-	if paper.Lettering(paper.LabelSize, paper.Ink).Width(number.Length(mm))+4*arrowLength > 2*half {
-		middle.Y -= 1.2 * paper.LabelSize // too narrow to break the line
-	}
-	p.dimensionWords(middle, number.Length(mm), 0)
+	paper.Dimension(p.canvas, from, to, number.Length(mm))
 }
 
 // dimensionLeft writes the machine's height in the view, mm, to its left.
@@ -150,33 +138,7 @@ func (p *paperView) dimensionLeft(beside vg.Length, mm float64) {
 	half := p.drawing.points(mm) / 2
 	from, to := vg.Point{X: middle.X, Y: middle.Y - half}, vg.Point{X: middle.X, Y: middle.Y + half}
 	for _, end := range []vg.Point{from, to} {
-		p.canvas.StrokeLine2(dimensionLine, p.box.Min.X-3, end.Y, end.X-4, end.Y)
+		p.canvas.StrokeLine2(paper.DimensionLine, p.box.Min.X-3, end.Y, end.X-4, end.Y)
 	}
-	p.canvas.StrokeLines(dimensionLine, []vg.Point{from, to})
-	p.arrow(from, 0, -1)
-	p.arrow(to, 0, 1)
-	if paper.Lettering(paper.LabelSize, paper.Ink).Width(number.Length(mm))+4*arrowLength > 2*half {
-		middle.X -= 1.2 * paper.LabelSize
-	}
-	p.dimensionWords(middle, number.Length(mm), math.Pi/2)
-}
-
-// dimensionWords writes a dimension over its line, which is broken for it.
-func (p *paperView) dimensionWords(at vg.Point, words string, rotation float64) {
-	sty := paper.Lettering(paper.LabelSize, paper.Ink)
-	half := vg.Point{X: sty.Width(words)/2 + 3, Y: sty.Font.Size / 2}
-	if rotation != 0 {
-		half.X, half.Y = half.Y, half.X
-	}
-	paper.FillBox(p.canvas, vg.Rectangle{Min: vg.Point{X: at.X - half.X, Y: at.Y - half.Y},
-		Max: vg.Point{X: at.X + half.X, Y: at.Y + half.Y}}, paper.White, draw.LineStyle{})
-	sty.XAlign, sty.YAlign, sty.Rotation = draw.XCenter, draw.YCenter, rotation
-	p.canvas.FillText(sty, at, words)
-}
-
-// arrow draws an arrowhead whose tip is at a place and which points along (x, y).
-func (p *paperView) arrow(at vg.Point, x, y vg.Length) {
-	back, half := arrowLength, arrowLength/5
-	p.canvas.FillPolygon(paper.FaintInk, []vg.Point{at,
-		{X: at.X - x*back - y*half, Y: at.Y - y*back - x*half}, {X: at.X - x*back + y*half, Y: at.Y - y*back + x*half}})
+	paper.Dimension(p.canvas, from, to, number.Length(mm))
 }

@@ -7,7 +7,7 @@
 //
 // Conventions: measures on paper are in points of 1/72 inch (vg.Length); x is right, y up. A picture is Width wide and
 // as high as it needs. Series are told apart by colour and, for grey print, by dashes, markers or hatches, in the order
-// of SeriesColours. The same picture gives the same bytes on every run.
+// of SeriesColour. The same picture gives the same bytes on every run.
 //
 // A picture is measured before it is painted, for its height must be known:
 //

@@ -92,3 +92,42 @@ func TestCause(t *testing.T) {
 	require.Equal(t, fs.ErrExist, cause(&os.LinkError{Op: "rename", Old: ".a.csv.123", New: "a.csv", Err: fs.ErrExist}))
 	require.Equal(t, fs.ErrClosed, cause(fs.ErrClosed))
 }
+
+// Several files are written all or not at all: what stood there before is put back, new ones go.
+func TestWriteFilesWhole(t *testing.T) {
+	folder := t.TempDir()
+	at := func(name string) string { return filepath.Join(folder, name) }
+	require.NoError(t, WriteFilesWhole([]File{{at("a"), []byte("one")}, {at("b"), []byte("two")}}))
+	require.NoError(t, WriteFilesWhole([]File{{at("a"), []byte("three")}, {at("c"), []byte("four")}}))
+	require.NoError(t, os.Mkdir(at("d"), 0o700))
+	require.EqualError(t, WriteFilesWhole([]File{{at("a"), []byte("five")}, {at("e"), []byte("six")}, {at("d"), nil}}),
+		"writing "+at("d")+": it is there already and is not a plain file")
+	require.Error(t, WriteFilesWhole([]File{{at("a"), []byte("five")}, {filepath.Join(folder, "none", "f"), nil}}))
+
+	// One that cannot take its place after others have: a folder that appears between the look and the writing.
+	a, err := stage(File{at("a"), []byte("five")}, true)
+	require.NoError(t, err)
+	require.NoError(t, os.Rename(a.fresh, a.path))
+	a.placed = true
+	g, err := stage(File{at("g"), []byte("seven")}, true)
+	require.NoError(t, err)
+	require.NoError(t, os.Rename(g.fresh, g.path))
+	g.placed = true
+	for _, s := range []*stagedFile{g, a} {
+		s.undo()
+		s.clean()
+	}
+
+	entries, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	var names []string
+	for _, e := range entries {
+		names = append(names, e.Name())
+	}
+	require.Equal(t, []string{"a", "b", "c", "d"}, names)
+	for name, want := range map[string]string{"a": "three", "b": "two", "c": "four"} {
+		got, err := os.ReadFile(at(name))
+		require.NoError(t, err)
+		require.Equal(t, want, string(got), name)
+	}
+}

@@ -117,7 +117,22 @@ var pdfDefaults sync.Mutex
 // pdfDate stands in every PDF in place of the day it was written on, which would make each file another one.
 var pdfDate = time.Date(2000, time.January, 1, 0, 0, 0, 0, time.UTC)
 
-func (p *Picture) encodePDF(w io.Writer) error {
+// EncodePages writes pictures of one size to w as the pages of a PDF, each page as large as its picture. There must be one
+// at least.
+func EncodePages(w io.Writer, pages ...*Picture) error {
+	for _, p := range pages {
+		if p.Width != pages[0].Width || p.Height != pages[0].Height {
+			panic("paper: pages of different sizes")
+		}
+	}
+	if err := encodePages(w, pages); err != nil {
+		return fmt.Errorf("writing %s: %w", PDF, err)
+	}
+	return nil
+}
+
+// sameEachTime lets write make a PDF that has the same bytes on every run.
+func sameEachTime(write func() error) error {
 	pdfDefaults.Lock()
 	defer pdfDefaults.Unlock()
 	fpdf.SetDefaultCatalogSort(true)
@@ -128,10 +143,54 @@ func (p *Picture) encodePDF(w io.Writer) error {
 		fpdf.SetDefaultCreationDate(time.Time{})
 		fpdf.SetDefaultModificationDate(time.Time{})
 	}()
-	c := vgpdf.New(p.Width, p.Height)
-	p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
-	_, err := c.WriteTo(w)
-	return err
+	return write()
+}
+
+func (p *Picture) encodePDF(w io.Writer) error {
+	return sameEachTime(func() error {
+		page, room := p.page()
+		scale := min(1, room.X/p.Width, room.Y/p.Height)
+		c := vgpdf.New(page.X, page.Y)
+		c.Translate(vg.Point{X: (page.X - scale*p.Width) / 2, Y: page.Y - (page.Y-room.Y)/2 - scale*p.Height})
+		c.Scale(float64(scale), float64(scale))
+		p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+		_, err := c.WriteTo(w)
+		return err
+	})
+}
+
+// encodePages writes each picture on a page of its own size.
+func encodePages(w io.Writer, pages []*Picture) error {
+	return sameEachTime(func() error {
+		c := vgpdf.New(pages[0].Width, pages[0].Height)
+		for i, p := range pages {
+			if i > 0 {
+				c.NextPage()
+				vg.Initialize(c)
+			}
+			p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+		}
+		_, err := c.WriteTo(w)
+		return err
+	})
+}
+
+// A page is A4 (ISO 216), in points. What is printed on it is within what a sheet of Letter, 8.5 x 11 inches, has, too,
+// with a quarter of an inch to its edges.
+const (
+	pageShort = 210 * vg.Millimeter
+	pageLong  = 297 * vg.Millimeter
+	roomShort = 197 * vg.Millimeter // of A4's 210
+	roomLong  = 266 * vg.Millimeter // of Letter's 279
+)
+
+// page is the page of a PDF, upright or lying as the picture is drawn larger, and the room on it.
+func (p *Picture) page() (page, room vg.Point) {
+	page, room = vg.Point{X: pageShort, Y: pageLong}, vg.Point{X: roomShort, Y: roomLong}
+	if min(1, room.Y/p.Width, room.X/p.Height) > min(1, room.X/p.Width, room.Y/p.Height) {
+		page, room = vg.Point{X: page.Y, Y: page.X}, vg.Point{X: room.Y, Y: room.X}
+	}
+	return page, room
 }
 
 // codePageCanvas hands text to the PDF canvas in the encoding that its fonts are embedded with.

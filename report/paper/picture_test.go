@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
 
@@ -48,4 +49,23 @@ func TestPDFText(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, titled("Größe µ − Ω").Encode(&b, PDF))
 	require.NotEmpty(t, b.Bytes())
+}
+
+// TestPageOfPDF: a PDF is one page of A4, 595.28 x 841.89 points by ISO 216, upright or lying, and what is drawn keeps a
+// quarter of an inch from the edges of Letter, 612 x 792 points, too.
+func TestPageOfPDF(t *testing.T) {
+	for _, tt := range []struct {
+		height vg.Length
+		box    string
+	}{
+		{300, "/MediaBox [0 0 841.89 595.28]"}, {3000, "/MediaBox [0 0 595.28 841.89]"},
+	} {
+		p := &Picture{Width, tt.height, func(c draw.Canvas) {}}
+		var b bytes.Buffer
+		require.NoError(t, p.Encode(&b, PDF))
+		require.Contains(t, b.String(), tt.box)
+		_, room := p.page()
+		require.LessOrEqual(t, max(room.X, room.Y), vg.Length(792-2*18))
+		require.LessOrEqual(t, min(room.X, room.Y), vg.Length(595.28-2*18))
+	}
 }

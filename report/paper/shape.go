@@ -54,13 +54,13 @@ const hatchSpacing = vg.Length(4.5)
 // hatchDirections are the directions of the lines that tell the bars of options apart, in turns of a full circle.
 var hatchDirections = [][]float64{nil, {1.0 / 8}, {3.0 / 8}, {1.0 / 8, 3.0 / 8}, {0}, {0.25}}
 
-// FillSeries fills a rectangle in the manner of series i, counted from 0: plain or with white lines, outlined. After
-// the sixth the manners come over again.
+// FillSeries fills a rectangle in the manner of series i, counted from 0: plain or with white lines, outlined. 36 series
+// differ.
 func FillSeries(c draw.Canvas, r vg.Rectangle, i int) {
-	k := SeriesColours[i%len(SeriesColours)]
+	k := SeriesColour(i)
 	corners := CornersOf(r)
 	c.FillPolygon(k, corners)
-	for _, turn := range hatchDirections[i%len(hatchDirections)] {
+	for _, turn := range hatchDirections[again(i)] {
 		Hatch(c, r, turn, draw.LineStyle{Color: White, Width: vg.Length(1.1)})
 	}
 	c.StrokeLines(draw.LineStyle{Color: Ink, Width: Hairline}, append(corners, r.Min))

@@ -33,6 +33,14 @@ func NiceTicks(lo, hi float64, n int) []Tick {
 	return ticksAt(lo, hi, finer)
 }
 
+// WholeTicks is NiceTicks of what is counted: whole numbers alone, the ends where there is none between them.
+func WholeTicks(lo, hi float64, n int) []Tick {
+	if hi-lo >= float64(n) {
+		return NiceTicks(lo, hi, n)
+	}
+	return ticksAt(lo, hi, 1)
+}
+
 // ticksAt are the multiples of a step from lo to hi.
 func ticksAt(lo, hi, step float64) (ticks []Tick) {
 	decimals := int(max(0, -math.Floor(math.Log10(step)+number.NoiseInVector)))

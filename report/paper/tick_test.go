@@ -63,3 +63,28 @@ func TestTicksOfAnyScale(t *testing.T) {
 		}
 	})
 }
+
+// What is counted has whole numbers on its scale, however short that is.
+func TestWholeTicks(t *testing.T) {
+	labels := func(lo, hi float64) string {
+		var s []string
+		for _, tick := range WholeTicks(lo, hi, 8) {
+			s = append(s, tick.Label)
+		}
+		return strings.Join(s, " ")
+	}
+	require.Equal(t, "0 1", labels(0, 1))
+	require.Equal(t, "0 1 2 3", labels(0, 3))
+	require.Equal(t, "2 3 4", labels(1.5, 4.2))
+	require.Equal(t, "0 20 40 60 80", labels(0, 84))
+}
+
+// Series differ in colour, or else in dashes, marker and hatch: every two of 36.
+func TestSeriesDiffer(t *testing.T) {
+	for i := range SeriesCount * SeriesCount {
+		for j := range i {
+			sameColour := SeriesColour(i) == SeriesColour(j)
+			require.False(t, sameColour && again(i) == again(j), "%d and %d", i, j)
+		}
+	}
+}

@@ -96,11 +96,11 @@ func changeOf(g answer.Gain, r answer.Result) change {
 func (c change) inWords() string {
 	words := c.stepInWords()
 	if c.um > 0 {
-		words += fmt.Sprintf(": %s %s µm less (%s %%)", wrap.OneLine(c.load), number.Digits(c.um, rangedDigits),
+		words += fmt.Sprintf(": %s %s µm less (%s %%)", wrap.OneLine(c.load), number.Digits(c.um, phrase.RangedDigits),
 			percent(100*c.um/c.of))
 	}
 	if kg := c.step * c.MassKg; math.Abs(kg) >= leastMass {
-		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), rangedDigits), phrase.MoreOrLess(kg))
+		words += fmt.Sprintf(", %s kg %s", number.Digits(math.Abs(kg), phrase.RangedDigits), phrase.MoreOrLess(kg))
 	}
 	if n := int(c.step) * c.Operations; c.Whole && n > 0 {
 		words += ", " + phrase.Count(n, "hole operation") + " more"

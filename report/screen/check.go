@@ -22,12 +22,12 @@ func (s *sheet) check(r answer.Result) {
 		var reads []string
 		for ; i < len(r.Check) && r.Check[i].Place == first.Place && r.Check[i].Part == first.Part; i++ {
 			c := r.Check[i]
-			hundredths := number.Digits(c.ReadingUm/phrase.HundredthUm, rangedDigits)
+			hundredths := number.Digits(c.ReadingUm/phrase.HundredthUm, phrase.RangedDigits)
 			if reads == nil {
 				hundredths += " hundredths of a mm"
 			}
 			reads = append(reads, fmt.Sprintf("%s N %s reads %s = %s", number.Given(c.ForceN), phrase.ShortWay(c.Direction),
-				ranged(c.ReadingUm, r.CheckRange(i), "µm"), hundredths))
+				phrase.Ranged(c.ReadingUm, r.CheckRange(i), "µm"), hundredths))
 		}
 		s.Item("  ", fmt.Sprintf("Push %s %s, dial on %s: %s.", wrap.OneLine(first.Part), wrap.OneLine(first.Place),
 			wrap.OneLine(first.Against), strings.Join(reads, "; ")))

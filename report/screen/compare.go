@@ -247,7 +247,7 @@ func (c *comparison) rows() (rows []row) {
 		if c.words != nil && !slices.Contains(c.words.Verdict.Counted, q.Key) && !(softest && c.repeats(q.Key)) {
 			continue
 		}
-		r := c.row(q, rangedDigits)
+		r := c.row(q, phrase.RangedDigits)
 		r.rank = inRoom
 		switch {
 		case softest:
@@ -276,7 +276,7 @@ func (c *comparison) rows() (rows []row) {
 	for _, q := range append(slices.Clone(c.beside), verdict.Mass, verdict.Hours) {
 		digits := costDigits
 		if q.Key == verdict.Hours.Key {
-			digits = rangedDigits
+			digits = phrase.RangedDigits
 		}
 		r := c.row(q, digits)
 		differs := slices.ContainsFunc(r.short, func(s string) bool { return s != r.short[0] })
@@ -332,8 +332,8 @@ func (c *comparison) row(q verdict.Quantity, digits int) (r row) {
 		cell := short
 		if q.Range != nil && q.Range(o) != nil {
 			known := q.Range(o)
-			cell = fmt.Sprintf("%s (%s-%s)", number.Digits(v, rangedDigits), number.Digits(known.Low, rangedDigits),
-				number.Digits(known.High, rangedDigits))
+			cell = fmt.Sprintf("%s (%s-%s)", number.Digits(v, phrase.RangedDigits), number.Digits(known.Low, phrase.RangedDigits),
+				number.Digits(known.High, phrase.RangedDigits))
 		}
 		r.cells, r.short = append(r.cells, cell), append(r.short, short)
 	}

@@ -33,7 +33,7 @@ func (s *sheet) cuts(r answer.Result) {
 // cutCost says how far the tip moves under a cut, how far its worst surface is off, and how deep it may be.
 func cutCost(r answer.Result, c answer.CutResult) string {
 	words := fmt.Sprintf("%s: the tip moves up to %s", wrap.OneLine(c.Name),
-		ranged(c.Typical.MovementUm, movement(r, c.Load, ""), "µm"))
+		phrase.Ranged(c.Typical.MovementUm, movement(r, c.Load, ""), "µm"))
 	if worst := phrase.WorstSurface(c.Typical); worst != nil {
 		words += fmt.Sprintf("; %s %s", worst.Surface, phrase.Surface(*worst))
 	}
@@ -56,13 +56,13 @@ func depth(r answer.Result, c answer.CutResult) string {
 	if r.Sure != nil {
 		for _, d := range r.Sure.Depths {
 			if d.Cut == c.Name {
-				return ranged(*c.Typical.DeepestMM, &d.DepthMM, "mm")
+				return phrase.Ranged(*c.Typical.DeepestMM, &d.DepthMM, "mm")
 			}
 		}
 	}
 	if c.Low.DeepestMM == nil || c.High.DeepestMM == nil {
-		return ranged(*c.Typical.DeepestMM, nil, "mm")
+		return phrase.Ranged(*c.Typical.DeepestMM, nil, "mm")
 	}
-	return ranged(*c.Typical.DeepestMM, &answer.Range{Low: min(*c.Low.DeepestMM, *c.High.DeepestMM),
+	return phrase.Ranged(*c.Typical.DeepestMM, &answer.Range{Low: min(*c.Low.DeepestMM, *c.High.DeepestMM),
 		High: max(*c.Low.DeepestMM, *c.High.DeepestMM)}, "mm")
 }

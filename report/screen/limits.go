@@ -32,7 +32,7 @@ type limit struct {
 func (s *sheet) limits(r answer.Result) {
 	list := ofGuides(ofStress(ofScrews(nil, r.Screws, ""), r.Stress), r)
 	if m := r.Misfits; m != nil {
-		list = ofScrews(list, m.Together.Screws, "all misfits")
+		list = ofLocked(ofScrews(list, m.Together.Screws, "all misfits"), *m.Together)
 	}
 	s.limited(list, answer.LargeNotes(r.Loads), risks(r))
 	s.misfits(r)
@@ -52,7 +52,7 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	}
 	most := s.of(5, 1)
 	for _, l := range list[:min(near, most)] {
-		words := fmt.Sprintf("%s under %s: %s %% of what it bears.", capital(l.what), l.under, number.Digits(100*l.share, rangedDigits))
+		words := fmt.Sprintf("%s under %s: %s %% of what it bears.", capital(l.what), l.under, number.Digits(100*l.share, phrase.RangedDigits))
 		if l.share >= 1 {
 			s.Alarm("  ", words)
 		} else {
@@ -68,7 +68,7 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 		s.Item("  ", "Nothing: no joint is on its way to slip or open, no part to yield.")
 	default:
 		s.Item("  ", fmt.Sprintf("Nothing; nearest is %s under %s, %s %%.", list[0].what,
-			list[0].under, number.Digits(100*list[0].share, rangedDigits)))
+			list[0].under, number.Digits(100*list[0].share, phrase.RangedDigits)))
 	}
 	for _, r := range risks {
 		s.Item("  ", r)
@@ -158,6 +158,23 @@ func ofGuides(list []limit, r answer.Result) []limit {
 	return list
 }
 
+// ofLocked are carriages and nuts into which what does not line up locks more than they are preloaded by: from there on
+// they give more than the answer says.
+func ofLocked(list []limit, all answer.Misfit) []limit {
+	add := func(force, preload *float64, what string) {
+		if force != nil && preload != nil && *preload > 0 && *force >= nearLimit**preload {
+			list = worse(list, limit{*force / *preload, "preload of " + what, "all misfits"})
+		}
+	}
+	for _, c := range all.Carriages {
+		add(c.EquivalentN, c.PreloadN, fmt.Sprintf("guide %s, %s", wrap.OneLine(c.Axis), wrap.OneLine(c.Guide)))
+	}
+	for _, n := range all.Nuts {
+		add(new(number.Norm(n.ForceN)), n.PreloadN, wrap.OneLine(n.What))
+	}
+	return list
+}
+
 // risks are what fails in some of the draws.
 func risks(r answer.Result) (words []string) {
 	if r.Sure == nil {
@@ -187,7 +204,7 @@ func (s *sheet) misfits(r answer.Result) {
 	um := number.Norm(*r.Misfits.Together.Moved.TipUm)
 	far := phrase.WithUnit(number.Significant(um), "µm")
 	if r.Sure != nil && r.Sure.MisfitsUm != nil {
-		far = ranged(um, r.Sure.MisfitsUm, "µm")
+		far = phrase.Ranged(um, r.Sure.MisfitsUm, "µm")
 	}
 	s.Item("  ", fmt.Sprintf("What does not line up puts the tip %s out of place: %s misfits.", far, s.asks.ForTables()))
 }
@@ -213,9 +230,9 @@ func (s *sheet) wear(r answer.Result) {
 		s.Item("  ", fmt.Sprintf("Every guide and screw whose life is known lasts over %s km.", number.Given(longLife)))
 		return
 	}
-	words := fmt.Sprintf("Shortest life: %s, %s km", what, number.Digits(km, rangedDigits))
+	words := fmt.Sprintf("Shortest life: %s, %s km", what, number.Digits(km, phrase.RangedDigits))
 	if h != nil {
-		words += fmt.Sprintf(" or %s h at its rapid move", number.Digits(*h, rangedDigits))
+		words += fmt.Sprintf(" or %s h at its rapid move", number.Digits(*h, phrase.RangedDigits))
 	}
 	s.Item("  ", words+", an indication.")
 }

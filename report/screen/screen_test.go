@@ -127,7 +127,7 @@ func TestTipWithRanges(t *testing.T) {
 	for _, want := range []string{
 		"side push 36 µm (28 to 49) right", "drilling 12.7 µm up", "point bed end 20 µm (14 to 31)",
 		"Stiffness x 1.4 (1.0 to 1.8), y 1.6 (1.1 to 2.2), z 2.5 (2.0 to 3.1) N/µm.",
-		"Measure or improve first: faces of column/arm (41 %): push the joint and read it; carriages of z (22 %); preload of " +
+		"Measure or improve first for “side push”: faces of column/arm (41 %): push the joint and read it; carriages of z (22 %); preload of " +
 			"column/arm (10 %).", "Joint column/arm slips in 8 of 100 under “drilling”.",
 		"Nine of ten machines built like this lie in the ranges in brackets.",
 	} {

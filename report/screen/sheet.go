@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
-	"tiploop/report/number"
-	"tiploop/report/phrase"
 	"tiploop/report/table"
 )
 
@@ -65,22 +63,6 @@ func fill(w io.Writer, asks answer.Asks, write func(*sheet)) error {
 	}
 	_, err := w.Write(b.Bytes())
 	return err
-}
-
-// ranged writes a number with its unit, and the range of nine in ten behind it where there is one.
-func ranged(v float64, r *answer.Range, unit string) string {
-	if r == nil {
-		return phrase.WithUnit(number.Significant(v), unit)
-	}
-	return phrase.WithUnit(number.Digits(v, rangedDigits), unit) + " (" + span(*r) + ")"
-}
-
-// rangedDigits are those of a number that is known with its range.
-const rangedDigits = 2
-
-// span writes a range.
-func span(r answer.Range) string {
-	return number.Digits(r.Low, rangedDigits) + " to " + number.Digits(r.High, rangedDigits)
 }
 
 // more says where the rest is.

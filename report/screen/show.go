@@ -54,6 +54,23 @@ func (s *sheet) inAll(inv answer.Inventory) {
 	}
 	s.Say(fmt.Sprintf("To drill: %s and %s, about %s at a drill press.", phrase.Count(h.Through, "through hole"),
 		phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes)))
+	drills, taps := phrase.Drills(inv.HoleList)
+	var words []string
+	for _, mm := range drills {
+		words = append(words, number.Length(mm))
+	}
+	if words != nil {
+		s.Say("Drills " + phrase.List(words) + " mm, taps " + phrase.List(taps) + ".")
+	}
+	var open []string
+	for _, o := range inv.HolesOpen {
+		if !slices.Contains(open, o.What) {
+			open = append(open, o.What)
+		}
+	}
+	if open != nil {
+		s.Say("Not counted, for their holes are not known: " + phrase.List(open) + ".")
+	}
 }
 
 // alike is what some things have in common, and their names.
@@ -196,5 +213,9 @@ func (s *sheet) yields(inv answer.Inventory) {
 	if n := len(inv.Notes); n > 0 {
 		s.Say(fmt.Sprintf("%s to read: %s notes.", phrase.Count(n, "note"), s.asks.ForTables()))
 	}
-	s.Say("Lift heavy plates with help; clamp work under the drill; the spindle unplugged while you screw.")
+	lift := "Lift heavy plates with help"
+	if part, kg, help := phrase.Heavy(inv); help {
+		lift = fmt.Sprintf("Lift %s (%s kg) with help", wrap.OneLine(part), number.Significant(kg))
+	}
+	s.Say(lift + "; clamp work under the drill; the spindle unplugged while you screw.")
 }

@@ -22,7 +22,7 @@ func (s *sheet) sure(r answer.Result) {
 		words = append(words, "Nine of ten machines built like this lie in the ranges in brackets.")
 		if !r.Sure.Settled {
 			words = append(words, fmt.Sprintf("Their ends may still be off by %s %%.", number.Digits(r.Sure.SettledPercent,
-				rangedDigits)))
+				phrase.RangedDigits)))
 		}
 	}
 	words = append(words, phrase.Opinions(s.asks, r)...)

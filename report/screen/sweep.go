@@ -95,7 +95,7 @@ func knee(v answer.SweptValue, k answer.Knee) string {
 	switch k.Kind {
 	case answer.LevelsOff:
 		words := fmt.Sprintf("stops paying at %s, where a step gains %s %% of one before", at,
-			number.Digits(100*k.Beyond/k.Before, rangedDigits))
+			number.Digits(100*k.Beyond/k.Before, phrase.RangedDigits))
 		if less {
 			return "is worse, and less " + words
 		}

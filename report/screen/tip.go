@@ -137,7 +137,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		if point == "" {
 			return nil
 		}
-		return []string{wrap.OneLine(l.Name), ranged(number.Norm(um), movement(r, l.Name, point), "µm"),
+		return []string{wrap.OneLine(l.Name), phrase.Ranged(number.Norm(um), movement(r, l.Name, point), "µm"),
 			"point " + phrase.Point(r, point) + ", " + phrase.ShortWay(um)}
 	}
 	size := number.Norm(*l.TipUm)
@@ -149,9 +149,9 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		way += fmt.Sprintf(", and %s µm by play", number.Significant(*l.LostMotionSizeUm))
 	}
 	if far := number.Norm(um); !l.OnTip && far >= number.Noise {
-		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), ranged(far, movement(r, l.Name, point), "µm"))
+		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), phrase.Ranged(far, movement(r, l.Name, point), "µm"))
 	}
-	return []string{wrap.OneLine(l.Name), ranged(size, movement(r, l.Name, ""), "µm"), way}
+	return []string{wrap.OneLine(l.Name), phrase.Ranged(size, movement(r, l.Name, ""), "µm"), way}
 }
 
 // movement is the range of how far a load moves the tip, or a point; nil where none was drawn.
@@ -183,14 +183,14 @@ func (s *sheet) stiffness(r answer.Result) {
 	}
 	one := func(v float64, r answer.Range) string {
 		if known {
-			return ranged(v, &r, "")
+			return phrase.Ranged(v, &r, "")
 		}
-		return ranged(v, nil, "")
+		return phrase.Ranged(v, nil, "")
 	}
 	s.Item("  ", fmt.Sprintf("Stiffness x %s, y %s, z %s N/µm.", one(k.X, of.X), one(k.Y, of.Y), one(k.Z, of.Z)))
 	words := fmt.Sprintf("Softest %s, %s N/µm", phrase.Line(k.SoftestDirection), one(k.Softest, of.Softest))
 	if k.Softest > 0 {
-		words += fmt.Sprintf(": a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, rangedDigits))
+		words += fmt.Sprintf(": a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, phrase.RangedDigits))
 	}
 	s.Item("  ", words+".")
 }

@@ -36,12 +36,14 @@ type Page struct {
 	width  int
 	colour bool
 	lines  int
+	blocks *Blocks // nil: the page is laid out in lines
 }
 
-// New makes a page on w. Where w is a Medium, no line is longer than it is wide and headings stand out in colour where it
+// New makes a page on w. On Blocks it hands over what stands on it instead of laying it out. Where w is a Medium, no line is longer than it is wide and headings stand out in colour where it
 // has them; elsewhere lines have 100 letters at most.
 func New(w io.Writer) *Page {
 	p := &Page{w: bufio.NewWriter(w), width: usualWidth}
+	p.blocks, _ = w.(*Blocks)
 	if m, ok := w.(Medium); ok {
 		p.colour = m.Colour
 		if m.Width > 0 {
@@ -62,31 +64,47 @@ func (p *Page) Lines() int { return p.lines }
 
 // Line writes one line as it is, save for spaces at its end.
 func (p *Page) Line(s string) {
+	if p.taken(Block{Kind: Paragraph, Text: s}) {
+		return
+	}
 	p.lines++
 	if p.err == nil {
 		_, p.err = p.w.WriteString(strings.TrimRight(s, " ") + "\n")
 	}
 }
 
+// taken hands a block over where the page is not laid out, and tells whether it did.
+func (p *Page) taken(b Block) bool {
+	if p.blocks == nil {
+		return false
+	}
+	p.lines++
+	p.blocks.add(b)
+	return true
+}
+
 // Say writes running text, wrapped between words.
-func (p *Page) Say(s string) { p.Item("", s) }
+func (p *Page) Say(s string) { p.item(Paragraph, "", s, "") }
 
 // Item writes running text behind a mark; the lines that follow are set in as far as the mark is wide.
-func (p *Page) Item(mark, s string) { p.item(mark, s, "") }
+func (p *Page) Item(mark, s string) { p.item(Item, mark, s, "") }
 
 // Alarm writes an item that must not be missed, in colour where there is any.
-func (p *Page) Alarm(mark, s string) { p.item(mark, s, alarming) }
+func (p *Page) Alarm(mark, s string) { p.item(Alarm, mark, s, alarming) }
 
 // Heading writes a blank line and a title.
 func (p *Page) Heading(s string) {
 	p.Line("")
-	p.item("", s, bold)
+	p.item(Heading, "", s, bold)
 }
 
 // Title writes a title without a line before it.
-func (p *Page) Title(s string) { p.item("", s, bold) }
+func (p *Page) Title(s string) { p.item(Title, "", s, bold) }
 
-func (p *Page) item(mark, s, colour string) {
+func (p *Page) item(kind BlockKind, mark, s, colour string) {
+	if p.taken(Block{Kind: kind, Mark: mark, Text: s}) {
+		return
+	}
 	wide := wrap.Letters(mark)
 	for i, l := range broken(s, min(p.width, usualWidth)-wide) {
 		if i > 0 {

@@ -30,6 +30,9 @@ const Gap = "  "
 
 // Table writes columns with a rule under their heads, set in by two spaces.
 func (p *Page) Table(columns []Column, rows [][]string) {
+	if p.taken(Block{Kind: Rows, Columns: columns, Cells: rows}) {
+		return
+	}
 	least := make([]int, len(columns))
 	for i := range columns {
 		least[i] = leastWidthOf(columns, rows, i)
@@ -56,6 +59,9 @@ func (p *Page) Table(columns []Column, rows [][]string) {
 
 // List writes rows without heads, under each other like those of a table. The last column takes what room is left.
 func (p *Page) List(columns []Column, rows [][]string) {
+	if p.taken(Block{Kind: Rows, Columns: columns, Cells: rows}) {
+		return
+	}
 	last := len(columns) - 1
 	widths := make([]int, len(columns))
 	left := p.width

@@ -52,12 +52,38 @@ func Mill() (*machine.Machine, answer.Inventory) {
 		Section: "round 65", Material: "steel", MassKg: 5.98})
 
 	inv.Joints = millJoints()
+	drillMill(&inv)
 	inv.Grounds = []answer.GroundLine{{Kind: "feet", Part: "base", FromMM: [3]float64{-260, -220, 0},
 		ToMM: [3]float64{260, 320, 0}, PlacesMM: [][3]float64{{-240, -200, 0}, {240, -200, 0}, {-240, 300, 0},
 			{240, 300, 0}}}}
 	m.Tool = &machine.Tool{Part: 9, At: v(0, -10, 95), Stickout: 35, Diameter: 6}
 	m.Work = &machine.Work{Part: 3}
 	return m, inv
+}
+
+// drillMill adds a hole of each kind, what is not known, and a cut list of three stocks.
+func drillMill(inv *answer.Inventory) {
+	inv.HoleList = []answer.HoleLine{
+		{Part: "base", Number: 1, Face: "top", OutOn: "bottom", XMM: 200, YMM: 520, EdgeMM: 20, AtMM: [3]float64{-60, 300, 40},
+			Kind: "through", Screw: "M6", DrillMM: 6.6, DepthMM: 40, For: "joint base/upright", Source: "ISO 273"},
+		{Part: "bed", Number: 1, Face: "bottom", OutOn: "top", XMM: 45, YMM: 12, EdgeMM: 12, AtMM: [3]float64{-75, -128, 70},
+			Kind: "counterbored through", Screw: "M6", DrillMM: 6.6, DepthMM: 20, SinkMM: 11, SinkDepthMM: 6,
+			For: "joint rib_left/bed", Source: "ISO 273"},
+		{Part: "upright", Number: 1, Face: "bottom", XMM: 15, YMM: 20, EdgeMM: 15, AtMM: [3]float64{-60, 300, 40},
+			Kind: "tapped", Screw: "M6", DrillMM: 5, DepthMM: 17.1, ThreadMM: 12, For: "joint base/upright", Source: "ISO 2306"},
+		{Part: "upright", Number: 2, Face: "front", XMM: 15, YMM: 66.666, EdgeMM: 15, AtMM: [3]float64{-60, 280, 106.666},
+			Kind: "tapped", Screw: "M4", DrillMM: 3.3, DepthMM: 11.8, ThreadMM: 8, For: "rail 1 of axis z", Typical: true,
+			Source: "ISO 2306"},
+	}
+	inv.HolesOpen = []answer.OpenHoles{{What: "feet", For: "feet 1", Part: "base",
+		PlacesMM: [][3]float64{{-240, -200, 0}, {240, -200, 0}}, Why: "2 feet: their thread is that of the feet in hand"}}
+	inv.CutList = []answer.CutLine{
+		{Kind: "plate", Material: "aluminium-5083", SizeMM: [3]float64{540, 520, 40}, Parts: []string{"base"}, MassKg: 29.88},
+		{Kind: "bar", Section: "round 65", Material: "steel", SizeMM: [3]float64{230}, Parts: []string{"spindle"}, MassKg: 5.98},
+		{Kind: "gusset", Material: "aluminium-5083", SizeMM: [3]float64{90, 90, 20},
+			Parts: []string{"brace_left", "brace_right"}, MassKg: 0.215},
+	}
+	inv.BarStock = []answer.BarStock{{Section: "round 65", Material: "steel", Pieces: 1, LengthMM: 230, MassKg: 5.98}}
 }
 
 func millJoints() (list []answer.JointLine) {

@@ -1,31 +1,33 @@
-package report
+// Package contour finds where a quantity over a grid of places has a value: lines of equal value, and the parts of cells
+// above one.
+package contour
 
 import (
 	"math"
 	"slices"
 )
 
-// lattice is a quantity over a grid of places: v[i][k] at x[i], y[k], both ascending; NaN where there is none.
-type lattice struct {
-	x, y []float64
-	v    [][]float64
+// Lattice is a quantity over a grid of places: V[i][k] at X[i], Y[k], both ascending; NaN where there is none.
+type Lattice struct {
+	X, Y []float64
+	V    [][]float64
 }
 
-// planePoint is a place on a contour, in the units of the lattice's axes.
-type planePoint struct{ x, y float64 }
+// Point is a place on a contour, in the units of the Lattice's axes.
+type Point struct{ X, Y float64 }
 
-// crossing is where a contour crosses an edge of the lattice: the edge from corner (i, k) along x or y.
+// crossing is where a contour crosses an edge of the Lattice: the edge from corner (i, k) along x or y.
 type crossing struct {
 	i, k int
 	up   int // 0: the edge runs along x, 1: along y
 }
 
-// contour is the lines on which the quantity has a value: each a row of points, closed when its ends are the same.
+// Lines returns the lines on which the quantity has a value: each a row of points, closed when its ends are the same.
 // Between the corners of a cell the quantity runs straight along the edges; a cell with a corner missing has no line.
-func (l lattice) contour(value float64) [][]planePoint {
+func (l Lattice) Lines(value float64) [][]Point {
 	c := l.crossings(value)
 	done := map[crossing]bool{}
-	var lines [][]planePoint
+	var lines [][]Point
 	for _, at := range c.order { // open lines from their ends first
 		if len(c.links[at]) == 1 && !done[at] {
 			lines = append(lines, l.follow(c, at, value, done))
@@ -57,11 +59,11 @@ func (c *crossings) link(a, b crossing) {
 
 // crossings finds the pieces of line of a value, cell by cell. Where a cell has two of them, its middle says which
 // corners are on one side (marching squares).
-func (l lattice) crossings(value float64) crossings {
+func (l Lattice) crossings(value float64) crossings {
 	found := crossings{links: map[crossing][]crossing{}}
-	for i := range len(l.x) - 1 {
-		for k := range len(l.y) - 1 {
-			corners, middle, ok := l.cell(i, k)
+	for i := range len(l.X) - 1 {
+		for k := range len(l.Y) - 1 {
+			corners, middle, ok := l.Cell(i, k)
 			if !ok {
 				continue
 			}
@@ -90,7 +92,7 @@ func (l lattice) crossings(value float64) crossings {
 }
 
 // follow gives the line that begins at an edge, and marks its edges as done.
-func (l lattice) follow(c crossings, from crossing, value float64, done map[crossing]bool) (line []planePoint) {
+func (l Lattice) follow(c crossings, from crossing, value float64, done map[crossing]bool) (line []Point) {
 	at := from
 	for {
 		done[at] = true
@@ -107,9 +109,9 @@ func (l lattice) follow(c crossings, from crossing, value float64, done map[cros
 	return line
 }
 
-// cell gives the values at the corners of a cell, round it from (i, k), and their mean; false when one is missing.
-func (l lattice) cell(i, k int) (corners [4]float64, middle float64, ok bool) {
-	corners = [4]float64{l.v[i][k], l.v[i+1][k], l.v[i+1][k+1], l.v[i][k+1]}
+// Cell returns the values at the corners of a cell, round it from (i, k), and their mean; false when one is missing.
+func (l Lattice) Cell(i, k int) (corners [4]float64, middle float64, ok bool) {
+	corners = [4]float64{l.V[i][k], l.V[i+1][k], l.V[i+1][k+1], l.V[i][k+1]}
 	for _, v := range corners {
 		middle += v / 4
 	}
@@ -121,16 +123,16 @@ func edgesOf(i, k int) [4]crossing {
 	return [4]crossing{{i, k, 0}, {i + 1, k, 1}, {i, k + 1, 0}, {i, k, 1}}
 }
 
-// above is the part of a cell in which the quantity is at least a value, bounded by the same lines as [lattice.contour]
+// Above returns the part of a cell in which the quantity is at least a value, bounded by the same lines as [Lattice.Lines]
 // gives: none, one or two polygons.
-func (l lattice) above(i, k int, value float64) [][]planePoint {
-	corners, middle, ok := l.cell(i, k)
+func (l Lattice) Above(i, k int, value float64) [][]Point {
+	corners, middle, ok := l.Cell(i, k)
 	if !ok {
 		return nil
 	}
-	points := [4]planePoint{{l.x[i], l.y[k]}, {l.x[i+1], l.y[k]}, {l.x[i+1], l.y[k+1]}, {l.x[i], l.y[k+1]}}
-	var round []planePoint // corners above and crossings, in turn
-	var crossed []int      // where crossings stand in it
+	points := [4]Point{{l.X[i], l.Y[k]}, {l.X[i+1], l.Y[k]}, {l.X[i+1], l.Y[k+1]}, {l.X[i], l.Y[k+1]}}
+	var round []Point // corners above and crossings, in turn
+	var crossed []int // where crossings stand in it
 	for e, edge := range edgesOf(i, k) {
 		if corners[e] >= value {
 			round = append(round, points[e])
@@ -144,25 +146,25 @@ func (l lattice) above(i, k int, value float64) [][]planePoint {
 	case len(round) == 0:
 		return nil
 	case len(crossed) < 4 || middle >= value:
-		return [][]planePoint{round}
+		return [][]Point{round}
 	case corners[0] >= value: // two corners, each cut off by itself
-		return [][]planePoint{{round[5], round[0], round[1]}, round[2:5]}
+		return [][]Point{{round[5], round[0], round[1]}, round[2:5]}
 	}
-	return [][]planePoint{round[0:3], round[3:6]}
+	return [][]Point{round[0:3], round[3:6]}
 }
 
 // on is where an edge has a value.
-func (l lattice) on(c crossing, value float64) planePoint {
+func (l Lattice) on(c crossing, value float64) Point {
 	i, k := c.i+1-c.up, c.k+c.up
-	a, b := l.v[c.i][c.k], l.v[i][k]
+	a, b := l.V[c.i][c.k], l.V[i][k]
 	share := (value - a) / (b - a)
-	return planePoint{l.x[c.i] + share*(l.x[i]-l.x[c.i]), l.y[c.k] + share*(l.y[k]-l.y[c.k])}
+	return Point{l.X[c.i] + share*(l.X[i]-l.X[c.i]), l.Y[c.k] + share*(l.Y[k]-l.Y[c.k])}
 }
 
-// span is the least and the largest value; false when there is none.
-func (l lattice) span() (lo, hi float64, ok bool) {
+// Span returns the least and the largest value; false when there is none.
+func (l Lattice) Span() (lo, hi float64, ok bool) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, row := range l.v {
+	for _, row := range l.V {
 		for _, v := range row {
 			if !math.IsNaN(v) {
 				lo, hi, ok = math.Min(lo, v), math.Max(hi, v), true

@@ -1,0 +1,441 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/chance"
+	"tiploop/frame/machine"
+	"tiploop/frame/modelfile"
+	"tiploop/frame/structure"
+	"tiploop/report/live"
+	"tiploop/report/page"
+	"tiploop/report/phrase"
+)
+
+// restFor is how long moved numbers must rest before the meshed machine is solved with them.
+const restFor = 150 * time.Millisecond
+
+// wall is where a desk puts up what it found.
+type wall interface {
+	ShowPage(html []byte)
+	ShowState(live.State)
+}
+
+// rendering makes the page of a model file, of its machines in the order of its options and of what is known of them.
+type rendering func(ctx context.Context, s *solver, source page.Source, list []*solvedOption, found answer.Answer) ([]byte, error)
+
+// desk holds a model file against the numbers that were moved, and has both solved. What is moved while it solves takes
+// the place of what was moved before.
+type desk struct {
+	path   string
+	wall   wall
+	render rendering
+
+	mu    sync.Mutex
+	text  []byte              // of the file, good or not
+	doc   *modelfile.Document // the last that made a machine; nil: there has been none
+	fault *live.Fault         // of the file as it is
+	moved map[string]float64
+	state live.State
+	job   int // the last one that was given
+	stop  context.CancelFunc
+
+	beams, meshes chan task // what is to be solved next, at most one
+}
+
+// task is one thing to solve: the document of the file with the moved numbers in it.
+type task struct {
+	ctx    context.Context
+	job    int
+	file   *modelfile.Document
+	now    *modelfile.Document
+	option string
+	moved  bool // now is not file
+}
+
+func newDesk(path string) *desk {
+	return &desk{path: path, stop: func() {}, moved: map[string]float64{}, beams: make(chan task, 1),
+		meshes: make(chan task, 1), state: live.State{File: filepath.Base(path), Options: []string{}, Values: []live.Value{},
+			Readout: live.Readout{Rows: []live.Row{}}}}
+}
+
+// take takes in what became of the file.
+func (d *desk) take(now looked) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.takeText(now)
+}
+
+// takeText is take for one that holds the lock.
+func (d *desk) takeText(now looked) {
+	d.text, d.fault = now.text, nil
+	if now.gone != nil {
+		d.fault = &live.Fault{Title: "The file is not there.", Places: []live.Place{{At: d.state.File, What: now.gone.Error(),
+			Hint: "the page follows it again as soon as it is back"}}}
+		d.show()
+		return
+	}
+	doc, err := now.document(d.state.File)
+	if err != nil {
+		d.fault = faultOf("The file makes no machine.", err, now.text)
+		d.show()
+		return
+	}
+	d.doc = doc
+	d.state.Options = optionsOf(doc)
+	if !slices.Contains(d.state.Options, d.state.Option) {
+		d.state.Option = d.state.Options[0]
+		d.moved = map[string]float64{}
+	}
+	d.give()
+}
+
+// Move takes numbers in place of the file's; see [live.Desk].
+func (d *desk) Move(_ context.Context, m live.Moved) (int, error) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.doc == nil {
+		return 0, live.Refusal("there is no machine yet")
+	}
+	if !slices.Contains(d.state.Options, m.Option) {
+		return 0, live.Refusal("the file has no such option any more")
+	}
+	if _, err := d.doc.Rewrite(drawnName(d.doc, m.Option), m.Values); err != nil {
+		return 0, refusalOf(err)
+	}
+	d.state.Option, d.moved = m.Option, maps.Clone(m.Values)
+	d.state.Move++
+	d.give()
+	return d.state.Move, nil
+}
+
+// Write puts a number that was moved into the file; see [live.Desk].
+func (d *desk) Write(_ context.Context, w live.Written) error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	at, moved := d.moved[w.Name]
+	switch {
+	case !moved:
+		return live.Refusal("the file has this number already")
+	case d.doc.Text() != string(d.text):
+		return live.Refusal("the file has a fault: mend that first")
+	}
+	doc, err := d.doc.Rewrite(drawnName(d.doc, d.state.Option), map[string]float64{w.Name: at})
+	if err != nil {
+		return refusalOf(err)
+	}
+	text := []byte(doc.Text())
+	if err := writeBack(d.path, d.text, text); err != nil {
+		return err
+	}
+	d.takeText(looked{text: text})
+	return nil
+}
+
+// refusalOf is what is wrong, without its place: whoever moves a slider has no file before him.
+func refusalOf(err error) live.Refusal {
+	var faults machine.Faults
+	if errors.As(err, &faults) && len(faults) > 0 {
+		return live.Refusal(strings.TrimSuffix(faults[0].What+"; "+faults[0].Hint, "; "))
+	}
+	return live.Refusal(err.Error())
+}
+
+// give has the file solved with the moved numbers in it, and leaves what it was at.
+func (d *desk) give() {
+	d.stop()
+	d.job++
+	now, err := d.standing()
+	d.state.Readout.Pending, d.state.Readout.Trouble = meshesFollow, nil
+	if err != nil {
+		d.state.Readout.Pending = ""
+		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
+		d.show()
+		return
+	}
+	d.show()
+	var ctx context.Context
+	ctx, d.stop = context.WithCancel(context.Background())
+	t := task{ctx, d.job, d.doc, now, d.state.Option, len(d.moved) > 0}
+	put(d.meshes, t)
+	if t.moved {
+		put(d.beams, t)
+	}
+}
+
+// What is still being worked out, as the readout tells it.
+const (
+	meshesFollow = "the meshed answer follows"
+	drawsFollow  = "how sure that is follows"
+	nextFollows  = "what to change next follows"
+)
+
+// put gives a worker something to do next in place of what it was to do next.
+func put(to chan task, t task) {
+	select {
+	case <-to:
+	default:
+	}
+	to <- t
+}
+
+// standing lists the values of the option, drops what was moved to where it was, or is no value any more, and gives the
+// document with the rest in it.
+func (d *desk) standing() (*modelfile.Document, error) {
+	option := drawnName(d.doc, d.state.Option)
+	written, err := d.doc.Written(option)
+	if err != nil {
+		return nil, err
+	}
+	moved := map[string]float64{}
+	d.state.Values = []live.Value{}
+	for _, w := range written {
+		v := sliderOf(w)
+		if at, ok := d.moved[w.Name]; ok && at != w.At {
+			v.At = at
+			moved[w.Name] = at
+		}
+		d.state.Values = append(d.state.Values, v)
+	}
+	d.moved = moved
+	if len(moved) == 0 {
+		return d.doc, nil
+	}
+	return d.doc.Rewrite(option, moved)
+}
+
+// show puts up the state.
+func (d *desk) show() {
+	d.state.Fault = d.fault
+	s := d.state
+	s.Values, s.Options = slices.Clone(s.Values), slices.Clone(s.Options)
+	d.wall.ShowState(s)
+}
+
+// found changes the state by what a task found, unless there is a newer one.
+func (d *desk) found(t task, change func(*live.State)) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if t.job == d.job {
+		change(&d.state)
+		d.show()
+	}
+}
+
+// failed says that a task's numbers make no machine. Of the file's own that is a fault of the file.
+func (d *desk) failed(t task, err error) {
+	if t.ctx.Err() != nil {
+		return
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if t.job != d.job {
+		return
+	}
+	d.state.Readout.Pending = ""
+	if t.moved {
+		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
+	} else {
+		d.fault = faultOf("The file makes no machine that can be solved.", err, d.text)
+	}
+	d.show()
+}
+
+// solveBeams answers by the beam model for what is being moved, at once.
+func (d *desk) solveBeams(ctx context.Context) {
+	by := &structure.Builder{Detail: structure.Section}
+	var file beamAnswer
+	for {
+		var t task
+		select {
+		case t = <-d.beams:
+		case <-ctx.Done():
+			return
+		}
+		// Not with the task's context: what moves faster than it can be solved would have no answer until it rests.
+		err := file.be(ctx, by, t.file, t.option)
+		var now beamAnswer
+		if err == nil {
+			err = now.be(ctx, by, t.now, t.option)
+		}
+		if err == nil { // else the meshed model meets the same and says so
+			d.foundByBeams(t, live.ReadoutOf(live.ByBeams, now.result, file.result))
+		}
+	}
+}
+
+// foundByBeams tells what the beam model says of numbers that are moving, or moved a moment ago: as long as the meshed one
+// has not answered.
+func (d *desk) foundByBeams(t task, readout live.Readout) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	s := &d.state
+	if t.file != d.doc || t.option != s.Option || len(d.moved) == 0 || s.Readout.Pending != meshesFollow {
+		return
+	}
+	readout.Pending = meshesFollow
+	s.Readout = readout
+	d.show()
+}
+
+// beamAnswer is the answer of the beam model for an option of a document.
+type beamAnswer struct {
+	doc    *modelfile.Document
+	option string
+	result *answer.Result
+}
+
+// be makes it the answer for another one, unless it is that already.
+func (b *beamAnswer) be(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) error {
+	if b.doc == doc && b.option == option {
+		return nil
+	}
+	*b = beamAnswer{}
+	m, err := doc.Machine(drawnName(doc, option))
+	if err != nil {
+		return err
+	}
+	result, err := by.Answer(ctx, m, structure.TipOnly)
+	if err == nil {
+		*b = beamAnswer{doc, option, result}
+	}
+	return err
+}
+
+// solveMeshes answers by the meshed model: typical numbers first, then how sure they are, then what to stiffen next.
+func (d *desk) solveMeshes(ctx context.Context) {
+	s := newSolver()
+	for {
+		var t task
+		select {
+		case t = <-d.meshes:
+		case <-ctx.Done():
+			return
+		}
+		if t.moved {
+			select {
+			case <-time.After(restFor):
+			case <-t.ctx.Done():
+				continue
+			case <-ctx.Done():
+				return
+			}
+		}
+		if err := d.solve(s, t); err != nil {
+			d.failed(t, err)
+		}
+	}
+}
+
+// solve answers for one task.
+func (d *desk) solve(s *solver, t task) error {
+	found, list, err := s.typical(t.ctx, t.now)
+	if err != nil {
+		return err
+	}
+	i := slices.Index(optionsOf(t.now), t.option)
+	var file *solvedOption
+	var before *answer.Result
+	if t.moved {
+		if file, err = s.option(t.ctx, t.file, t.option); err != nil {
+			return err
+		}
+		before = file.result
+	}
+	readout := live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
+	readout.Pending = drawsFollow
+	d.found(t, func(state *live.State) { state.Readout = readout })
+	if err := d.publish(t, s, list, found, readout); err != nil {
+		return err
+	}
+	var columns chance.Columns
+	if found, err = s.surely(t.ctx, found, list, &columns); err != nil {
+		return err
+	}
+	if t.moved { // drawn under the same luck
+		drawn := *file.result
+		if drawn.Sure, err = file.model.Sure(t.ctx, &columns, &drawn); err != nil {
+			return err
+		}
+		before = &drawn
+	}
+	readout = live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
+	readout.Pending = nextFollows
+	if err := d.publish(t, s, list, found, readout); err != nil {
+		return err
+	}
+	if found, err = s.next(t.ctx, t.now, found); err != nil {
+		return err
+	}
+	d.found(t, func(state *live.State) { live.TellSteps(state.Values, &found.Options[i]) })
+	readout.Pending = ""
+	return d.publish(t, s, list, found, readout)
+}
+
+// publish puts up what was found for a task.
+func (d *desk) publish(t task, s *solver, list []*solvedOption, found answer.Answer, readout live.Readout) error {
+	html, err := d.render(t.ctx, s, page.Source{Name: d.state.File, Text: t.now.Text()}, list, found)
+	if err != nil {
+		return err
+	}
+	if err := t.ctx.Err(); err != nil {
+		return err
+	}
+	d.found(t, func(state *live.State) {
+		d.wall.ShowPage(html)
+		state.Readout = readout
+	})
+	return nil
+}
+
+// leave stops what is being solved.
+func (d *desk) leave() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.stop()
+}
+
+// faultOf takes an error apart; text is that of the file, of which lines are shown.
+func faultOf(title string, err error, text []byte) *live.Fault {
+	f := &live.Fault{Title: title}
+	var of optionError
+	if errors.As(err, &of) {
+		f.Title = strings.TrimSuffix(title, ".") + " under option " + phrase.Quoted(of.option) + "."
+		err = of.err
+	}
+	var faults machine.Faults
+	if !errors.As(err, &faults) {
+		f.Places = []live.Place{{What: err.Error()}}
+		return f
+	}
+	lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(bytes.ToValidUTF8(text, []byte("?")))),
+		"\n")
+	for i, one := range faults {
+		if i == mostPlaces {
+			f.Places = append(f.Places, live.Place{What: fmt.Sprintf("and %d more", len(faults)-mostPlaces)})
+			break
+		}
+		p := live.Place{What: one.What, Hint: one.Hint}
+		if one.Pos.Line > 0 {
+			p.At = fmt.Sprintf("%s:%d:%d", one.File, one.Pos.Line, one.Pos.Col)
+			if text != nil && one.Pos.Line <= len(lines) {
+				p.Line = lines[one.Pos.Line-1]
+			}
+		}
+		f.Places = append(f.Places, p)
+	}
+	return f
+}
+
+// mostPlaces is how many faults are shown; the first ones are usually the cause of the rest.
+const mostPlaces = 5

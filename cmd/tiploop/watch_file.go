@@ -1,0 +1,166 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"tiploop/frame/modelfile"
+	"tiploop/report/live"
+	"tiploop/report/paper"
+)
+
+// How the file is looked at: so often, and by its text while its time is so young that another save could bear the same.
+const (
+	lookEvery   = 50 * time.Millisecond
+	youngForAll = 2 * time.Second
+)
+
+// watchedFile notices what becomes of a model file. It reads the file anew by its name each time, so that it does not
+// matter whether an editor writes into it or puts another in its place.
+type watchedFile struct {
+	path       string
+	info       fs.FileInfo // of the file when it was read last
+	last, told *looked     // as it was last; as it was last told
+}
+
+// looked is what the file looks like.
+type looked struct {
+	text []byte
+	gone error // why there is none; nil: there is one
+}
+
+func (l looked) same(as *looked) bool {
+	if as == nil || l.gone != nil || as.gone != nil {
+		return as != nil && l.gone != nil && as.gone != nil && l.gone.Error() == as.gone.Error()
+	}
+	return bytes.Equal(l.text, as.text)
+}
+
+// follow tells of the file until the context is done: at first, and whenever it changed.
+func (f *watchedFile) follow(ctx context.Context, tell func(looked)) {
+	tick := time.NewTicker(lookEvery)
+	defer tick.Stop()
+	for {
+		if now, news := f.look(); news {
+			tell(now)
+		}
+		select {
+		case <-tick.C:
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+// look looks once; news says whether there is anything to tell. A file that makes no machine, or is not there, is told of
+// when it is still so at the next look: an editor may be at it.
+func (f *watchedFile) look() (now looked, news bool) {
+	now = f.read()
+	again := now.same(f.last)
+	f.last = &now
+	if now.same(f.told) || !again && !now.reads(f.path) {
+		return now, false
+	}
+	f.told = &now
+	return now, true
+}
+
+// read reads the file, unless it is as it was.
+func (f *watchedFile) read() looked {
+	info, err := os.Stat(f.path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errors.New("it is not a plain file")
+	}
+	if err != nil {
+		f.info = nil
+		return looked{gone: plainCause(err)}
+	}
+	if f.info != nil && f.last != nil && os.SameFile(f.info, info) && f.info.Size() == info.Size() &&
+		f.info.ModTime().Equal(info.ModTime()) && time.Since(info.ModTime()).Abs() > youngForAll {
+		return *f.last
+	}
+	text, err := modelfile.ReadText(f.path)
+	if err != nil {
+		f.info = nil
+		return looked{gone: plainCause(err)}
+	}
+	f.info = info
+	return looked{text: text}
+}
+
+// reads tells whether the text makes machines as far as can be told without solving them.
+func (l looked) reads(path string) bool {
+	if l.gone != nil {
+		return false
+	}
+	_, err := l.document(path)
+	return err == nil
+}
+
+// document is the model in the text; name stands for the file in faults. It makes a machine under every option.
+func (l looked) document(name string) (*modelfile.Document, error) {
+	doc, err := modelfile.Parse(name, l.text)
+	if err != nil {
+		return nil, err
+	}
+	for _, option := range optionsOf(doc) {
+		if _, err := doc.Machine(drawnName(doc, option)); err != nil {
+			return nil, ofOptionIn(doc, option, err)
+		}
+	}
+	return doc, nil
+}
+
+// Who writes into a file puts this up beside it, so that two do not write at once; when it is older than this, whoever
+// put it up is gone.
+const (
+	writingMark = ".tiploop-writing-"
+	markFor     = 10 * time.Second
+)
+
+// writeBack puts a text in place of the one that the file is believed to hold: whole, with its permissions, or not at
+// all. It refuses when the file holds something else by now, or when somebody else is writing.
+func writeBack(path string, believed, text []byte) error {
+	if target, err := filepath.EvalSymlinks(path); err == nil {
+		path = target
+	}
+	mark := filepath.Join(filepath.Dir(path), writingMark+filepath.Base(path))
+	if info, err := os.Stat(mark); err == nil && time.Since(info.ModTime()) > markFor {
+		_ = os.Remove(mark) // when that fails the next line says so
+	}
+	f, err := os.OpenFile(mark, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return live.Refusal("somebody else is writing into the file; try again")
+	}
+	if err != nil {
+		return live.Refusal(fmt.Sprintf("nothing can be written beside the file: %v", plainCause(err)))
+	}
+	defer func() { _ = os.Remove(mark) }()
+	_ = f.Close() // nothing was written into it
+	now, err := modelfile.ReadText(path)
+	if err != nil {
+		return live.Refusal(fmt.Sprintf("the file cannot be read: %v", plainCause(err)))
+	}
+	if !bytes.Equal(now, believed) {
+		return live.Refusal("the file has changed meanwhile; look at it, and write again")
+	}
+	if err := paper.WriteFileWhole(path, text); err != nil {
+		return live.Refusal(fmt.Sprintf("the file cannot be written: %v", plainCause(err)))
+	}
+	return nil
+}
+
+// plainCause is what the file system said, without the folders that the file is in.
+func plainCause(err error) error {
+	var onPath *fs.PathError
+	if errors.As(err, &onPath) {
+		return onPath.Err
+	}
+	return err
+}

@@ -1,0 +1,86 @@
+package shopwork
+
+import (
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/machine"
+)
+
+// blind is a tapped M6 hole 20 mm deep, from the top of a part at z = 0.
+func blind(part int, x, y float64) *Hole {
+	return &Hole{Part: part, Normal: machine.Z, Far: true, FaceMM2: 1e4, Line: answer.HoleLine{Part: "p", Face: "top", XMM: x,
+		YMM: y, AtMM: [3]float64{x, y, 0}, Kind: "tapped", Screw: "M6", DrillMM: 5, DepthMM: 20, ThreadMM: 12}}
+}
+
+// Holes are numbered in rows: part by part, the largest face first, those through it before those from one side, then
+// from the datum corner along x, row by row; in whatever order they come.
+func TestArrange(t *testing.T) {
+	through := blind(0, 90, 90)
+	through.Line.OutOn = "bottom"
+	below := blind(0, 5, 5)
+	below.Far, below.Line.AtMM[2] = false, -60
+	edge := blind(0, 1, 1)
+	edge.Normal, edge.FaceMM2, edge.Line.AtMM = machine.X, 1e3, [3]float64{0, 400, 0}
+	want := []*Hole{through, below, blind(0, 10, 10), blind(0, 50, 10.0004), blind(0, 10, 80), edge, blind(1, 0, 0)}
+	r := rand.New(rand.NewPCG(1, 1))
+	for range 20 {
+		list := slices.Clone(want)
+		r.Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
+		Arrange(list)
+		require.Equal(t, want, list)
+		for i, n := range []int{1, 2, 3, 4, 5, 6, 1} {
+			require.Equal(t, n, list[i].Line.Number)
+			require.Empty(t, list[i].Line.Meets)
+		}
+	}
+	require.Empty(t, Notes(want))
+	require.Equal(t, answer.Holes{Tapped: 7, Operations: 35, Minutes: Count(want).Minutes}, Count(want))
+}
+
+// Two holes meet exactly where points of both cylinders do, tried at random places of the first: never in one only of the
+// two ways of asking.
+func TestMeetsAsPointsDo(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 2))
+	met := 0
+	for range 400 {
+		a, b := blind(0, 0, 0), blind(0, 14*r.Float64()-7, 14*r.Float64()-7)
+		if r.IntN(2) == 0 {
+			b.Normal, b.Far = machine.X, r.IntN(2) == 0
+			b.Line.AtMM = [3]float64{60*r.Float64() - 30, 14*r.Float64() - 7, -30 * r.Float64()}
+		}
+		shared := false
+		for range 4000 {
+			p := [3]float64{6*r.Float64() - 3, 6*r.Float64() - 3, -20 * r.Float64()}
+			shared = shared || inside(a, p) && inside(b, p)
+		}
+		Arrange([]*Hole{a, b})
+		meets := len(a.Line.Meets) > 0
+		require.Equal(t, meets, len(b.Line.Meets) > 0)
+		if shared {
+			met++
+			require.True(t, meets, "%v %v", b.Line.AtMM, b.Normal)
+		}
+		if meets { // the boxes and the ways across must be near
+			require.Less(t, abs(b.Line.AtMM[1]), 6.01)
+		}
+	}
+	require.Greater(t, met, 50)
+}
+
+// inside tells whether a place is in a hole's cylinder, thread and all.
+func inside(h *Hole, p [3]float64) bool {
+	along := p[h.Normal] - h.Line.AtMM[h.Normal]
+	if h.Far {
+		along = -along
+	}
+	a, b := h.Normal.Others()
+	x, y := p[a]-h.Line.AtMM[a], p[b]-h.Line.AtMM[b]
+	return along >= 0 && along <= h.Line.DepthMM && x*x+y*y <= 9
+}
+
+func abs(v float64) float64 { return max(v, -v) }

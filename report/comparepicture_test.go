@@ -1,0 +1,33 @@
+package report
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tiploop/frame/answer"
+	"tiploop/report/paper"
+)
+
+// Side by side stand the movement under each load and how deep each cut may be, with their ranges.
+func TestComparePictureShowsLoadsCutsAndRanges(t *testing.T) {
+	deep := 1.25
+	of := func(name string, um float64) answer.Result {
+		return answer.Result{Name: name, Tip: &answer.Tip{}, MassKg: 3,
+			Loads: []answer.LoadResult{{Name: "side cut", TipUm: &[3]float64{um, 0, 0}}},
+			Cuts:  []answer.CutResult{{Name: "slot", Typical: answer.CutLevel{DeepestMM: &deep}}},
+			Sure: &answer.Sure{
+				Movements: []answer.MovementRange{{Load: "side cut", SizeUm: answer.Range{Low: 11, Median: 14, High: 22}}},
+				Depths:    []answer.DepthRange{{Cut: "slot", DepthMM: answer.Range{Low: 0.8, Median: 1.2, High: 1.9}}},
+			}}
+	}
+	p, err := ComparePicture(answer.Answer{Machine: "m", Options: []answer.Result{of("one", 14), of("two", 15)}})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, p.Encode(&b, paper.SVG))
+	for _, words := range []string{"Movement of the tool tip under each load", "“side cut”", "14 (11 to 22)", "15 (11 to 22)",
+		"Depth of cut within its tolerance", "“slot”", "1.2 (0.80 to 1.9)", "nine of ten such machines lie within"} {
+		require.Contains(t, b.String(), words)
+	}
+}

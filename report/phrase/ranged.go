@@ -1,0 +1,37 @@
+package phrase
+
+import (
+	"fmt"
+	"math"
+
+	"tiploop/frame/answer"
+	"tiploop/report/number"
+)
+
+// RangedDigits are those of a number that is known with its range.
+const RangedDigits = 2
+
+// Ranged writes a number with its unit, and the range of nine in ten behind it where there is one.
+func Ranged(v float64, r *answer.Range, unit string) string {
+	if r == nil {
+		return WithUnit(number.Significant(v), unit)
+	}
+	return WithUnit(number.Digits(v, RangedDigits), unit) + " (" + Span(*r) + ")"
+}
+
+// Span writes a range.
+func Span(r answer.Range) string {
+	return number.Digits(r.Low, RangedDigits) + " to " + number.Digits(r.High, RangedDigits)
+}
+
+// Chance writes a percentage of draws, "97 of 100"; what is not certain is never called so, nor what happens impossible.
+func Chance(percent float64) string {
+	whole := math.Round(percent)
+	switch {
+	case whole == 100 && percent < 100:
+		whole = 99
+	case whole == 0 && percent > 0:
+		whole = 1
+	}
+	return fmt.Sprintf("%.0f of 100", whole)
+}
