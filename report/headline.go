@@ -88,8 +88,8 @@ func howMuchBetter(a answer.Answer) string {
 		}
 		better, worse, open = better+len(p.Better), worse+len(p.Worse), open+len(p.Open)
 		for _, c := range p.Better {
-			if c.BetterPercent != nil && (least == nil || *c.BetterPercent < *least) {
-				least = c.BetterPercent
+			if c.WinsPercent != nil && (least == nil || *c.WinsPercent < *least) {
+				least = c.WinsPercent
 			}
 		}
 	}

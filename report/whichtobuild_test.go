@@ -343,6 +343,7 @@ func TestScreenOfTerminal(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, onScreen(table.Medium{Writer: &b, Width: 40, Colour: true}, a))
 	require.Contains(t, b.String(), "\x1b[1mWhich to build\x1b[0m")
+	require.Regexp(t, `mass, kg +52\.5 +52\.5|side push”, µm +8\.10 +9\.72`, b.String(), "both options")
 	for l := range strings.SplitSeq(b.String(), "\n") {
 		require.LessOrEqual(t, wrap.Letters(strings.NewReplacer("\x1b[1m", "", "\x1b[0m", "").Replace(l)), 40, l)
 	}

@@ -159,7 +159,8 @@ func (c *comparison) whatEachDoes() {
 // sheets write the table, in as many sheets as it takes, or the options that were picked and the first ones in as many as
 // there is room for.
 func (c *comparison) sheets(rows []row, cells func(row) []string, across int) {
-	shown := c.shown(max(across, c.of(len(c.options), across)))
+	const fewest = 2 // of one alone there is nothing to see
+	shown := c.shown(max(fewest, across, c.of(len(c.options), across)))
 	for from := 0; from < len(shown); from += across {
 		columns := []table.Column{table.Named("")}
 		lines := make([][]string, len(rows))
@@ -209,7 +210,10 @@ const leastLabel = 0.3
 func (c *comparison) across(rows []row, cells func(row) []string) int {
 	room := c.Width() - int(leastLabel*float64(c.Width())) - len(table.Gap)
 	for i, head := range c.heads {
-		wide := wrap.Letters(head)
+		wide := 0
+		for _, word := range wrap.Words(head) { // heads are wrapped
+			wide = max(wide, wrap.Letters(word))
+		}
 		for _, r := range rows {
 			wide = max(wide, wrap.Letters(cells(r)[i]))
 		}
