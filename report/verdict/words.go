@@ -288,8 +288,8 @@ func (w *Words) alone(claims []answer.Claim) string {
 	return ", in " + kinds[0] + " alone,"
 }
 
-// Beaten says of each option that another beats in everything which those are, the one that costs least with its
-// chance and cost; of the last ones only that.
+// Beaten says of each option that another beats in everything which those are, the one that costs least, of
+// equals the steadiest, with its chance and cost; of the last ones only that.
 func (w *Words) Beaten(most int) (says []string) {
 	by := map[string][]answer.Beaten{}
 	var names []string
@@ -307,7 +307,8 @@ func (w *Words) Beaten(most int) (says []string) {
 		}
 		all := by[name]
 		slices.SortStableFunc(all, func(a, b answer.Beaten) int {
-			return cmp.Or(cmp.Compare(math.Max(a.MoreKg, 0), math.Max(b.MoreKg, 0)), cmp.Compare(a.MoreHours, b.MoreHours))
+			return cmp.Or(cmp.Compare(math.Max(a.MoreKg, 0), math.Max(b.MoreKg, 0)), cmp.Compare(a.MoreHours, b.MoreHours),
+				cmp.Compare(w.place(a.By), w.place(b.By)))
 		})
 		first := all[0]
 		words := fmt.Sprintf("%s is beaten by %s in everything that differs", w.heads[name], w.heads[first.By])
@@ -331,6 +332,14 @@ func (w *Words) Beaten(most int) (says []string) {
 		says = append(says, words+": "+phrase.List(also)+".")
 	}
 	return says
+}
+
+// place puts the steadiest options before the others.
+func (w *Words) place(option string) int {
+	if slices.Contains(w.Verdict.Steadiest.Options, option) {
+		return 0
+	}
+	return 1
 }
 
 // beaters names who beats an option.
