@@ -107,7 +107,8 @@ func standing(a answer.Answer, option, against string) (better, worse, open, sam
 // TestTextClaimsAgainstBruteForce: what the screen and the whole text say of a pair is recomputed from the numbers of
 // the JSON.
 func TestTextClaimsAgainstBruteForce(t *testing.T) {
-	steadiest := regexp.MustCompile(`Steadiest: “(o\d)”\.(?: Held against each of the others in turn it is better in (\d+) of (\d+), worse in (\S+)\.)?`)
+	steadiest := regexp.MustCompile(`Steadiest: “(o\d)”\.` +
+		`(?: Held against each of the others in turn it is better in (\d+) of (\d+), worse in (\S+)\.)?`)
 	against := regexp.MustCompile(`^(o\d)”: better in (\S+) of (\d+)`)
 	beaten := regexp.MustCompile(`“(o\d)” is beaten by “(o\d)” in everything that differs, in (\d+) of 100`)
 	claims := 0
@@ -209,7 +210,8 @@ func TestSettledInWords(t *testing.T) {
 	}
 	a.Duels = answer.Duels(a.Options)
 	text := strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return onScreen(b, a) }))), " ")
-	require.Regexp(t, `Not settled: “two” or “one” by tip under “side push” \(“two” better in \d+ of 100, worse in \d+ of 100\). It turns most on faces `+
+	require.Regexp(t, `Not settled: “two” or “one” by tip under “side push” `+
+		`\(“two” better in \d+ of 100, worse in \d+ of 100\). It turns most on faces `+
 		`of column/arm, \d\d % of what they differ by: push the joint and read it\.`, text)
 }
 

@@ -154,7 +154,8 @@ func TestPicksCanStandTogether(t *testing.T) {
 	of := func(name string, kg float64, um ...float64) answer.Result {
 		r := answer.Result{Name: name, MassKg: kg}
 		for i, v := range um {
-			r.Loads = append(r.Loads, answer.LoadResult{Name: fmt.Sprint("load ", i), OnTip: true, TipUm: &[3]float64{v}, TipSizeUm: &v})
+			r.Loads = append(r.Loads, answer.LoadResult{Name: fmt.Sprint("load ", i), OnTip: true, TipUm: &[3]float64{v},
+				TipSizeUm: &v})
 		}
 		return r
 	}
@@ -175,8 +176,10 @@ func TestPicksCanStandTogether(t *testing.T) {
 	require.Contains(t, text, "(tip under “load 0” 45 % less)")
 	require.Contains(t, text, "Most for a kilogram: “thick”, tip under “load 0” 45 % less than “thin” for 50 g more.")
 	text = say(of("thin", 1, 10, 10), of("thick", 2, 5, 9))
-	require.Contains(t, text, "Most for a kilogram: “thick”, 49 % better on average than “thin”, in movement alone, for 1.00 kg more.")
-	text = say(of("thin", 1, 10, 10, 10, 10, 10), of("thick", 1, 5, 9, 12, 10, 10), of("other", 1, 10, 10, 10, 3, 3))
+	require.Contains(t, text, "Most for a kilogram: “thick”, 49 % better on average than “thin”, in movement alone, "+
+		"for 1.00 kg more.")
+	text = say(of("thin", 1, 10, 10, 10, 10, 10), of("thick", 1, 5, 9, 12, 10, 10),
+		of("other", 1, 10, 10, 10, 3, 3))
 	require.Contains(t, text, "Steadiest: “other”. Held against each of the others in turn it is better in 5 of 10, worse in 2.")
 	require.Contains(t, text, "Against “thick”: better in 3 of 5 (tip under “load 3” 70 % less; tip under “load 2” 17 % less), "+
 		"worse in 2 (tip under “load 0” 2.0 times as much; tip under “load 1” 11 % more).")
