@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/interp"
@@ -196,19 +197,10 @@ func stirs(um float64) bool { const rounding = 1e-6; return um > rounding }
 // stretch is the length of the path within its tolerance when the tip moves so at the places that are read: elsewhere
 // by the share of the typical movement that those beside it have.
 func (p *pathLoad) stretch(places []int, moved [][3]float64) float64 {
-	share := make([]float64, len(places))
-	for n, place := range places {
-		share[n] = norm(moved[n]) * constant.UmPerMM / norm(p.travel.TipUm[place])
-	}
+	share := func(n int) float64 { return norm(moved[n]) * constant.UmPerMM / norm(p.travel.TipUm[places[n]]) }
 	size := make([][3]float64, len(p.travel.AtMM))
-	next := 1
 	for i := range size {
-		for i > places[next] {
-			next++
-		}
-		from, to := places[next-1], places[next]
-		at := float64(i-from) / float64(to-from)
-		size[i][0] = norm(p.travel.TipUm[i]) * ((1-at)*share[next-1] + at*share[next])
+		size[i][0] = norm(p.travel.TipUm[i]) * bracketOf(places, i).of(share)
 	}
 	if within := within(p.travel.AtMM, size, p.travel.ToleranceUm, nil); within != nil {
 		return within[1] - within[0]
@@ -264,15 +256,11 @@ func (s *sampler) add(c course) {
 // sizes is the range of how far the tip moves at each place of the travel.
 func (c course) sizes() answer.AlongRange {
 	r := answer.AlongRange{Path: c.travel.Path, Load: c.travel.Load}
-	next := min(1, len(c.places)-1)
 	drawn := make([]float64, len(c.values[0]))
 	for i, um := range c.travel.TipUm {
-		for i > c.places[next] && next+1 < len(c.places) {
-			next++
-		}
-		between := c.between(i, next)
+		near := bracketOf(c.places, i)
 		for d := range drawn {
-			drawn[d] = norm(um) * between(d)
+			drawn[d] = norm(um) * near.of(func(n int) float64 { return c.values[n][d] })
 		}
 		of := chance.RangeOf(drawn)
 		r.LowUm, r.HighUm = append(r.LowUm, of.Low), append(r.HighUm, of.High)
@@ -280,14 +268,27 @@ func (c course) sizes() answer.AlongRange {
 	return r
 }
 
-// between gives the share at a place, draw by draw, from those at the read places beside it, of which next is the second.
-func (c course) between(place, next int) func(draw int) float64 {
-	if len(c.places) == 1 {
-		return func(draw int) float64 { return c.values[0][draw] }
+// bracket is where a place stands among those that are read: between two of them, by their numbers, so far on from the
+// first to the second, of 1.
+type bracket struct {
+	first, second int
+	at            float64
+}
+
+// bracketOf finds it among places in rising order, of which the first and the last have all others between them; where one
+// place is read it stands for all.
+func bracketOf(places []int, place int) bracket {
+	if len(places) == 1 {
+		return bracket{}
 	}
-	from, to := c.places[next-1], c.places[next]
-	at := float64(place-from) / float64(to-from)
-	return func(draw int) float64 { return (1-at)*c.values[next-1][draw] + at*c.values[next][draw] }
+	second := max(1, sort.SearchInts(places, place))
+	from, to := places[second-1], places[second]
+	return bracket{second - 1, second, float64(place-from) / float64(to-from)}
+}
+
+// of interpolates what is known at the places that are read.
+func (b bracket) of(read func(n int) float64) float64 {
+	return (1-b.at)*read(b.first) + b.at*read(b.second)
 }
 
 // watchedFrom is the share of what makes a screw slip or open, with the low preload and friction, from which on its
