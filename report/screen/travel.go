@@ -51,7 +51,12 @@ func Travel(w io.Writer, a answer.Answer, tables []string) error {
 			s.planes(r)
 		}
 		if !anything {
-			s.Say("There is no path with a load on the tool tip, so there is nothing to follow.")
+			s.Say("There is no path with a load on the tool tip, so there is nothing to follow. A path is a line of `travel:` in " +
+				"the file: `bed: {along: y, from: -100, to: 100, tolerance: 20 um}`.")
+		} else {
+			s.Heading("How sure")
+			s.Item("  ", "Nine of ten machines built like this keep their tolerance over the lengths in brackets. An estimate, not a "+
+				"certified calculation.")
 		}
 		s.more(tables)
 	})
@@ -111,7 +116,10 @@ func stretch(r answer.Result, t answer.Travel) string {
 	if r.Sure != nil {
 		for _, d := range r.Sure.Stretches {
 			if d.Path == t.Path && d.Load == t.Load {
-				drawn = fmt.Sprintf(" (%s to %s)", number.Along(d.StretchMM.Low), number.Along(d.StretchMM.High))
+				low, high := number.Along(d.StretchMM.Low), number.Along(d.StretchMM.High)
+				if drawn = fmt.Sprintf(" (%s to %s)", low, high); low == high && low == number.Along(length) {
+					drawn = "" // in all of them
+				}
 			}
 		}
 	}
