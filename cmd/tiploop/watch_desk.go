@@ -28,7 +28,7 @@ const restFor = 150 * time.Millisecond
 // wall is where a desk puts up what it found.
 type wall interface {
 	ShowPage(html []byte)
-	ShowState(live.State)
+	ShowState(live.State) error
 }
 
 // rendering makes the page of a model file, of its machines in the order of its options and of what is known of them.
@@ -214,12 +214,16 @@ func (d *desk) standing() (*modelfile.Document, error) {
 	return d.doc.Rewrite(option, moved)
 }
 
-// show puts up the state.
+// show puts up the state; of one that cannot be shown, why not.
 func (d *desk) show() {
 	d.state.Fault = d.fault
 	s := d.state
 	s.Values, s.Options = slices.Clone(s.Values), slices.Clone(s.Options)
-	d.wall.ShowState(s)
+	if err := d.wall.ShowState(s); err != nil {
+		s.Values, s.Readout = []live.Value{}, live.Readout{Rows: []live.Row{}}
+		s.Fault = faultOf("The numbers of the file cannot be shown.", err, nil)
+		_ = d.wall.ShowState(s) // which has no numbers
+	}
 }
 
 // found changes the state by what a task found, unless there is a newer one.

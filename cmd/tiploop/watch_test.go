@@ -168,8 +168,8 @@ func (k *lastPage) render(_ context.Context, _ *solver, _ page.Source, _ []*solv
 // nowhere is a wall without a page.
 type nowhere struct{}
 
-func (nowhere) ShowPage([]byte)      {}
-func (nowhere) ShowState(live.State) {}
+func (nowhere) ShowPage([]byte)            {}
+func (nowhere) ShowState(live.State) error { return nil }
 
 // What is solved for a page, bit by bit and with bodies that are kept from before, is what the commands say of a file with
 // the same numbers, to all digits.

@@ -74,8 +74,9 @@ func (s *Server) origin() string { return "http://" + s.host }
 // allows itself to fetch from its own address.
 func (s *Server) ShowPage(html []byte) { s.board.showPage(html) }
 
-// ShowState puts up a state in place of the one before. It panics on one with a number that is not finite.
-func (s *Server) ShowState(state State) { s.board.showState(state) }
+// ShowState puts up a state in place of the one before, which stays when there is a number in it that is not finite: that
+// is the only error.
+func (s *Server) ShowState(state State) error { return s.board.showState(state) }
 
 // Serve answers until the context is done, and then returns nil once all answers are given or a short time is over.
 func (s *Server) Serve(ctx context.Context) error {
