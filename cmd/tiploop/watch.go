@@ -46,7 +46,7 @@ func runWatch(ctx context.Context, s streams, path string) error {
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	go (&watchedFile{path: path}).follow(ctx, d.take)
+	go (&watchedFile{path: path}).follow(ctx, d)
 	go d.solveBeams(ctx)
 	go d.solveMeshes(ctx)
 	defer d.leave() // nobody waits for a factorisation

@@ -1,25 +1,19 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
 	"maps"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
 	"tiploop/frame/answer"
 	"tiploop/frame/chance"
-	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 	"tiploop/frame/structure"
 	"tiploop/report/live"
 	"tiploop/report/page"
-	"tiploop/report/phrase"
 )
 
 // restFor is how long moved numbers must rest before the meshed machine is solved with them.
@@ -42,7 +36,7 @@ type desk struct {
 	render rendering
 
 	mu    sync.Mutex
-	text  []byte              // of the file, good or not
+	held  *looked             // the file, good or not; nil: it has not been looked at
 	doc   *modelfile.Document // the last that made a machine; nil: there has been none
 	fault *live.Fault         // of the file as it is
 	moved map[string]float64
@@ -76,12 +70,28 @@ func (d *desk) take(now looked) {
 	d.takeText(now)
 }
 
+// holds is what the desk takes the file for; another one each time that it takes the file in.
+func (d *desk) holds() *looked {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.held
+}
+
+// takeInstead is take for one who looked at the file while the desk held that. If it holds something else by now, the
+// desk has written meanwhile, and what was seen may be older.
+func (d *desk) takeInstead(held *looked, now looked) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.held == held {
+		d.takeText(now)
+	}
+}
+
 // takeText is take for one that holds the lock.
 func (d *desk) takeText(now looked) {
-	d.text, d.fault = now.text, nil
+	d.held, d.fault = &now, nil
 	if now.gone != nil {
-		d.fault = &live.Fault{Title: "The file is not there.", Places: []live.Place{{At: d.state.File, What: now.gone.Error(),
-			Hint: "the page follows it again as soon as it is back"}}}
+		d.fault = goneFault(d.state.File, now.gone)
 		d.show()
 		return
 	}
@@ -127,7 +137,7 @@ func (d *desk) Write(_ context.Context, w live.Written) error {
 	switch {
 	case !moved:
 		return live.Refusal("the file has this number already")
-	case d.doc.Text() != string(d.text):
+	case d.doc.Text() != string(d.held.text):
 		return live.Refusal("the file has a fault: mend that first")
 	}
 	doc, err := d.doc.Rewrite(drawnName(d.doc, d.state.Option), map[string]float64{w.Name: at})
@@ -135,20 +145,11 @@ func (d *desk) Write(_ context.Context, w live.Written) error {
 		return refusalOf(err)
 	}
 	text := []byte(doc.Text())
-	if err := writeBack(d.path, d.text, text); err != nil {
+	if err := writeBack(d.path, d.held.text, text); err != nil {
 		return err
 	}
 	d.takeText(looked{text: text})
 	return nil
-}
-
-// refusalOf is what is wrong, without its place: whoever moves a slider has no file before him.
-func refusalOf(err error) live.Refusal {
-	var faults machine.Faults
-	if errors.As(err, &faults) && len(faults) > 0 {
-		return live.Refusal(strings.TrimSuffix(faults[0].What+"; "+faults[0].Hint, "; "))
-	}
-	return live.Refusal(err.Error())
 }
 
 // give has the file solved with the moved numbers in it, and leaves what it was at.
@@ -250,7 +251,7 @@ func (d *desk) failed(t task, err error) {
 	if t.moved {
 		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
 	} else {
-		d.fault = faultOf("The file makes no machine that can be solved.", err, d.text)
+		d.fault = faultOf("The file makes no machine that can be solved.", err, d.held.text)
 	}
 	d.show()
 }
@@ -408,38 +409,3 @@ func (d *desk) leave() {
 	defer d.mu.Unlock()
 	d.stop()
 }
-
-// faultOf takes an error apart; text is that of the file, of which lines are shown.
-func faultOf(title string, err error, text []byte) *live.Fault {
-	f := &live.Fault{Title: title}
-	var of optionError
-	if errors.As(err, &of) {
-		f.Title = strings.TrimSuffix(title, ".") + " under option " + phrase.Quoted(of.option) + "."
-		err = of.err
-	}
-	var faults machine.Faults
-	if !errors.As(err, &faults) {
-		f.Places = []live.Place{{What: err.Error()}}
-		return f
-	}
-	lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(bytes.ToValidUTF8(text, []byte("?")))),
-		"\n")
-	for i, one := range faults {
-		if i == mostPlaces {
-			f.Places = append(f.Places, live.Place{What: fmt.Sprintf("and %d more", len(faults)-mostPlaces)})
-			break
-		}
-		p := live.Place{What: one.What, Hint: one.Hint}
-		if one.Pos.Line > 0 {
-			p.At = fmt.Sprintf("%s:%d:%d", one.File, one.Pos.Line, one.Pos.Col)
-			if text != nil && one.Pos.Line <= len(lines) {
-				p.Line = lines[one.Pos.Line-1]
-			}
-		}
-		f.Places = append(f.Places, p)
-	}
-	return f
-}
-
-// mostPlaces is how many faults are shown; the first ones are usually the cause of the rest.
-const mostPlaces = 5

@@ -15,18 +15,14 @@ import (
 	"tiploop/report/paper"
 )
 
-// How the file is looked at: so often, and by its text while its time is so young that another save could bear the same.
-const (
-	lookEvery   = 50 * time.Millisecond
-	youngForAll = 2 * time.Second
-)
+// lookEvery is how often the file is looked at.
+const lookEvery = 50 * time.Millisecond
 
-// watchedFile notices what becomes of a model file. It reads the file anew by its name each time, so that it does not
-// matter whether an editor writes into it or puts another in its place.
+// watchedFile notices what becomes of a model file. It reads all of the file by its name each time, of which there is
+// little: so it does not matter whether an editor writes into it or puts another in its place, nor what time that bears.
 type watchedFile struct {
-	path       string
-	info       fs.FileInfo // of the file when it was read last
-	last, told *looked     // as it was last; as it was last told
+	path string
+	last *looked // as it was last
 }
 
 // looked is what the file looks like.
@@ -42,13 +38,14 @@ func (l looked) same(as *looked) bool {
 	return bytes.Equal(l.text, as.text)
 }
 
-// follow tells of the file until the context is done: at first, and whenever it changed.
-func (f *watchedFile) follow(ctx context.Context, tell func(looked)) {
+// follow tells a desk of the file until the context is done: at first, and whenever it is not what the desk holds.
+func (f *watchedFile) follow(ctx context.Context, d *desk) {
 	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()
 	for {
-		if now, news := f.look(); news {
-			tell(now)
+		held := d.holds() // before the file is read: see takeInstead
+		if now, news := f.look(held); news {
+			d.takeInstead(held, now)
 		}
 		select {
 		case <-tick.C:
@@ -58,39 +55,28 @@ func (f *watchedFile) follow(ctx context.Context, tell func(looked)) {
 	}
 }
 
-// look looks once; news says whether there is anything to tell. A file that makes no machine, or is not there, is told of
-// when it is still so at the next look: an editor may be at it.
-func (f *watchedFile) look() (now looked, news bool) {
+// look looks once; news says whether there is anything to tell one who holds that it is so (nil: nothing yet). A file that
+// makes no machine, or is not there, is told of when it is still so at the next look: an editor may be at it.
+func (f *watchedFile) look(held *looked) (now looked, news bool) {
 	now = f.read()
 	again := now.same(f.last)
 	f.last = &now
-	if now.same(f.told) || !again && !now.reads(f.path) {
-		return now, false
-	}
-	f.told = &now
-	return now, true
+	return now, !now.same(held) && (again || now.reads(f.path))
 }
 
-// read reads the file, unless it is as it was.
+// read reads the file.
 func (f *watchedFile) read() looked {
 	info, err := os.Stat(f.path)
 	if err == nil && !info.Mode().IsRegular() {
 		err = errors.New("it is not a plain file")
 	}
 	if err != nil {
-		f.info = nil
 		return looked{gone: plainCause(err)}
-	}
-	if f.info != nil && f.last != nil && os.SameFile(f.info, info) && f.info.Size() == info.Size() &&
-		f.info.ModTime().Equal(info.ModTime()) && time.Since(info.ModTime()).Abs() > youngForAll {
-		return *f.last
 	}
 	text, err := modelfile.ReadText(f.path)
 	if err != nil {
-		f.info = nil
 		return looked{gone: plainCause(err)}
 	}
-	f.info = info
 	return looked{text: text}
 }
 

@@ -399,46 +399,116 @@ func TestWatchFollowsTheFile(t *testing.T) {
 	require.Zero(t, w.leave(), "an interrupt is how it is meant to end")
 }
 
+// What a page writes and an editor takes back at once is noticed, and the page's own writing is no news.
+func TestWatchIsTakenBack(t *testing.T) {
+	path, text := starterFile(t)
+	d, wall := newDesk(path), &lastState{}
+	d.wall = wall
+	f := &watchedFile{path: path}
+	look := func() (news bool) {
+		held := d.holds()
+		now, news := f.look(held)
+		if news {
+			d.takeInstead(held, now)
+		}
+		return news
+	}
+	require.True(t, look())
+	writes := func(at float64) {
+		_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{"reach": at}})
+		require.NoError(t, err)
+		require.NoError(t, d.Write(t.Context(), live.Written{Name: "reach"}))
+		require.Equal(t, at, wall.state.Values[0].File)
+	}
+	writes(140)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o640))
+	require.True(t, look())
+	require.Equal(t, 150.0, wall.state.Values[0].File)
+	writes(130)
+	require.False(t, look(), "that is known")
+	// what was read before a write is not taken for what became of it
+	held := d.holds()
+	now, _ := f.look(held)
+	writes(120)
+	d.takeInstead(held, now)
+	require.Equal(t, 120.0, wall.state.Values[0].File)
+}
+
+// A save that has the size and the time of the one before is noticed.
+func TestWatchSameSizeAndTime(t *testing.T) {
+	path, text := starterFile(t)
+	f := &watchedFile{path: path}
+	now, news := f.look(nil)
+	require.True(t, news)
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	next := edited(t, text, "reach: 150 mm", "reach: 160 mm")
+	require.NoError(t, os.WriteFile(path, []byte(next), 0o640))
+	require.NoError(t, os.Chtimes(path, info.ModTime(), info.ModTime()))
+	now, news = f.look(&now)
+	require.True(t, news)
+	require.Equal(t, next, string(now.text))
+}
+
+// A file that is there and cannot be read is not said to be missing.
+func TestWatchSaysWhyThereIsNoFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "mill.yaml")
+	title := func() string {
+		return goneFault("mill.yaml", (&watchedFile{path: path}).read().gone).Title
+	}
+	require.Equal(t, "The file is not there.", title())
+	require.NoError(t, os.Mkdir(path, 0o700))
+	require.Equal(t, "The file cannot be read.", title())
+}
+
 // A file that is half written when it is looked at, or gone for a moment, is not told of as broken.
 func TestHalfWrittenFile(t *testing.T) {
 	path, text := starterFile(t)
 	f := &watchedFile{path: path}
-	now, news := f.look()
+	var held *looked
+	look := func() (looked, bool) {
+		now, news := f.look(held)
+		if news {
+			held = &now
+		}
+		return now, news
+	}
+	now, news := look()
 	require.True(t, news)
 	require.Equal(t, text, string(now.text))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news, "nothing is new")
 	next := edited(t, text, "reach: 150 mm", "reach: 160 mm")
 	for _, half := range []string{"", next[:len(next)/2], next[:len(next)/3]} {
 		require.NoError(t, os.WriteFile(path, []byte(half), 0o600))
-		_, news = f.look()
+		_, news = look()
 		require.False(t, news, "%q", half)
 	}
 	require.NoError(t, os.Remove(path))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news)
 	require.NoError(t, os.WriteFile(path, []byte(next), 0o600))
-	now, news = f.look()
+	now, news = look()
 	require.True(t, news)
 	require.Equal(t, next, string(now.text))
 	// the same again, and this time it stays so
 	require.NoError(t, os.WriteFile(path, []byte(next[:len(next)/2]), 0o600))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news)
-	now, news = f.look()
+	now, news = look()
 	require.True(t, news)
 	require.Equal(t, next[:len(next)/2], string(now.text))
 	require.NoError(t, os.Remove(path))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news)
-	now, news = f.look()
+	now, news = look()
 	require.True(t, news)
 	require.Error(t, now.gone)
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news, "that is known")
 	require.NoError(t, os.Mkdir(path, 0o700))
-	f.look()
-	now, news = f.look()
+	look()
+	now, news = look()
 	require.True(t, news)
 	require.ErrorContains(t, now.gone, "not a plain file")
 }
