@@ -139,16 +139,22 @@ func (d *desk) Write(_ context.Context, w live.Written) error {
 		return live.Refusal("the file has this number already")
 	case d.doc.Text() != string(d.held.text):
 		return live.Refusal("the file has a fault: mend that first")
+	case d.state.Readout.Trouble != nil:
+		return noMachine(d.state.Readout.Trouble)
 	}
 	doc, err := d.doc.Rewrite(drawnName(d.doc, d.state.Option), map[string]float64{w.Name: at})
 	if err != nil {
 		return refusalOf(err)
 	}
-	text := []byte(doc.Text())
-	if err := writeBack(d.path, d.held.text, text); err != nil {
+	// The other numbers that were moved stay out of the file: alone this one must make a machine, under every option.
+	now := looked{text: []byte(doc.Text())}
+	if _, err := now.document(d.state.File); err != nil {
+		return noMachine(faultOf("With this number alone the file makes no machine.", err, nil))
+	}
+	if err := writeBack(d.path, d.held.text, now.text); err != nil {
 		return err
 	}
-	d.takeText(looked{text: text})
+	d.takeText(now)
 	return nil
 }
 
@@ -160,7 +166,7 @@ func (d *desk) give() {
 	d.state.Readout.Pending, d.state.Readout.Trouble = meshesFollow, nil
 	if err != nil {
 		d.state.Readout.Pending = ""
-		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
+		d.state.Readout.Trouble = faultOf(numbersMakeNone, err, nil)
 		d.show()
 		return
 	}
@@ -180,6 +186,9 @@ const (
 	drawsFollow  = "how sure that is follows"
 	nextFollows  = "what to change next follows"
 )
+
+// numbersMakeNone is the title of what is wrong with the numbers that were moved.
+const numbersMakeNone = "These numbers make no machine."
 
 // put gives a worker something to do next in place of what it was to do next.
 func put(to chan task, t task) {
@@ -249,7 +258,7 @@ func (d *desk) failed(t task, err error) {
 	}
 	d.state.Readout.Pending = ""
 	if t.moved {
-		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
+		d.state.Readout.Trouble = faultOf(numbersMakeNone, err, nil)
 	} else {
 		d.fault = faultOf("The file makes no machine that can be solved.", err, d.held.text)
 	}

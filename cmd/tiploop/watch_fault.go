@@ -30,6 +30,11 @@ func refusalOf(err error) live.Refusal {
 	return live.Refusal(err.Error())
 }
 
+// noMachine refuses to write what makes no machine, and says why it makes none.
+func noMachine(f *live.Fault) live.Refusal {
+	return live.Refusal(strings.TrimSuffix(f.Title, ".") + ": " + f.Places[0].What)
+}
+
 // faultOf takes an error apart; text is that of the file, of which lines are shown.
 func faultOf(title string, err error, text []byte) *live.Fault {
 	f := &live.Fault{Title: title}

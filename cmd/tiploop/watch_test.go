@@ -434,6 +434,34 @@ func TestWatchIsTakenBack(t *testing.T) {
 	require.Equal(t, 120.0, wall.state.Values[0].File)
 }
 
+// A number is not written that is known to make no machine, with the others that were moved or without them.
+func TestWatchWritesMachinesOnly(t *testing.T) {
+	const text = `machine: Two plates
+values: {top: 10 mm, seat: 10 mm}
+parts:
+  lower: {plate: {from: [0, 0, 0], to: [50, 50, top]}, material: steel}
+  upper: {plate: {from: [0, 0, top], to: [50, 50, seat + 1]}, material: steel}
+`
+	path := filepath.Join(t.TempDir(), "two.yaml")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	d, wall := deskOf(t, path, text)
+	refused := func(why string, values map[string]float64) {
+		_, err := d.Move(t.Context(), live.Moved{Option: wall.state.Option, Values: values})
+		require.NoError(t, err)
+		require.ErrorContains(t, d.Write(t.Context(), live.Written{Name: "top"}), why)
+		now, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, text, string(now))
+	}
+	refused("With this number alone the file makes no machine: ", map[string]float64{"top": -5})
+	now := <-d.meshes
+	d.failed(now, d.solve(newSolver(), now))
+	require.Equal(t, numbersMakeNone, wall.state.Readout.Trouble.Title)
+	require.ErrorContains(t, d.Write(t.Context(), live.Written{Name: "top"}), "These numbers make no machine: ")
+	refused("With this number alone the file makes no machine: ", map[string]float64{"top": 12, "seat": 12})
+	require.Nil(t, wall.state.Readout.Trouble)
+}
+
 // A save that has the size and the time of the one before is noticed.
 func TestWatchSameSizeAndTime(t *testing.T) {
 	path, text := starterFile(t)

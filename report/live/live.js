@@ -210,6 +210,8 @@
     setText(row.was, v.made ? "made by an expression: change it in the file"
       : differs ? "● in the file " + withUnit(v.file, v.unit) : v.by_option ? "set by the option" : "");
     row.write.hidden = row.back.hidden = !differs;
+    row.write.disabled = Boolean(state.readout.fault);
+    row.write.title = state.readout.fault ? state.readout.fault.title : "";
     setText(row.does, v.does || "");
   }
 
