@@ -4,15 +4,11 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"time"
 
 	"tiploop/frame/modelfile"
-	"tiploop/report/live"
-	"tiploop/report/paper"
 )
 
 // lookEvery is how often the file is looked at.
@@ -101,45 +97,6 @@ func (l looked) document(name string) (*modelfile.Document, error) {
 		}
 	}
 	return doc, nil
-}
-
-// Who writes into a file puts this up beside it, so that two do not write at once; when it is older than this, whoever
-// put it up is gone.
-const (
-	writingMark = ".tiploop-writing-"
-	markFor     = 10 * time.Second
-)
-
-// writeBack puts a text in place of the one that the file is believed to hold: whole, with its permissions, or not at
-// all. It refuses when the file holds something else by now, or when somebody else is writing.
-func writeBack(path string, believed, text []byte) error {
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	mark := filepath.Join(filepath.Dir(path), writingMark+filepath.Base(path))
-	if info, err := os.Stat(mark); err == nil && time.Since(info.ModTime()) > markFor {
-		_ = os.Remove(mark) // when that fails the next line says so
-	}
-	f, err := os.OpenFile(mark, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return live.Refusal("somebody else is writing into the file; try again")
-	}
-	if err != nil {
-		return live.Refusal(fmt.Sprintf("nothing can be written beside the file: %v", plainCause(err)))
-	}
-	defer func() { _ = os.Remove(mark) }()
-	_ = f.Close() // nothing was written into it
-	now, err := modelfile.ReadText(path)
-	if err != nil {
-		return live.Refusal(fmt.Sprintf("the file cannot be read: %v", plainCause(err)))
-	}
-	if !bytes.Equal(now, believed) {
-		return live.Refusal("the file has changed meanwhile; look at it, and write again")
-	}
-	if err := paper.WriteFileWhole(path, text); err != nil {
-		return live.Refusal(fmt.Sprintf("the file cannot be written: %v", plainCause(err)))
-	}
-	return nil
 }
 
 // plainCause is what the file system said, without the folders that the file is in.

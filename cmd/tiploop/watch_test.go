@@ -316,50 +316,6 @@ func TestWatchWrites(t *testing.T) {
 	require.Contains(t, said, "an expression is not written over")
 }
 
-// What was changed on the disk meanwhile is not written over.
-func TestWriteBackRefuses(t *testing.T) {
-	path, text := starterFile(t)
-	require.NoError(t, writeBack(path, []byte(text), []byte("machine: other")))
-	err := writeBack(path, []byte(text), []byte("machine: third"))
-	require.ErrorContains(t, err, "changed meanwhile")
-	mark := filepath.Join(filepath.Dir(path), writingMark+filepath.Base(path))
-	require.NoError(t, os.WriteFile(mark, nil, 0o600))
-	err = writeBack(path, []byte("machine: other"), []byte("machine: third"))
-	require.ErrorContains(t, err, "somebody else is writing")
-	old := time.Now().Add(-2 * markFor)
-	require.NoError(t, os.Chtimes(mark, old, old))
-	require.NoError(t, writeBack(path, []byte("machine: other"), []byte("machine: third")), "who put up the mark is gone")
-	require.NoError(t, os.Remove(path))
-	require.ErrorContains(t, writeBack(path, []byte("machine: third"), nil), "cannot be read")
-	now, err := os.ReadDir(filepath.Dir(path))
-	require.NoError(t, err)
-	require.Empty(t, now)
-}
-
-// Two programs that write at once lose nothing: each write is in the file or was refused.
-func TestTwoWriters(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "count.yaml")
-	require.NoError(t, os.WriteFile(path, []byte{}, 0o600))
-	done := make(chan int, 2)
-	for range 2 {
-		go func() {
-			wrote := 0
-			for range 50 {
-				now, err := os.ReadFile(path)
-				if err == nil && writeBack(path, now, append(now, 'x')) == nil {
-					wrote++
-				}
-			}
-			done <- wrote
-		}()
-	}
-	wrote := <-done + <-done
-	now, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Len(t, now, wrote)
-	require.NotZero(t, wrote)
-}
-
 // Two programs on one file both follow what one of them writes.
 func TestTwoWatchers(t *testing.T) {
 	path, text := starterFile(t)
