@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"maps"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -120,10 +119,14 @@ func (d *desk) Move(_ context.Context, m live.Moved) (int, error) {
 	if !slices.Contains(d.state.Options, m.Option) {
 		return 0, live.Refusal("the file has no such option any more")
 	}
-	if _, err := d.doc.Rewrite(drawnName(d.doc, m.Option), m.Values); err != nil {
+	moved := map[string]float64{}
+	for name, at := range m.Values {
+		moved[name] = asMeant(at)
+	}
+	if _, err := d.doc.Rewrite(drawnName(d.doc, m.Option), moved); err != nil {
 		return 0, refusalOf(err)
 	}
-	d.state.Option, d.moved = m.Option, maps.Clone(m.Values)
+	d.state.Option, d.moved = m.Option, moved
 	d.state.Move++
 	d.give()
 	return d.state.Move, nil
@@ -211,7 +214,7 @@ func (d *desk) standing() (*modelfile.Document, error) {
 	d.state.Values = []live.Value{}
 	for _, w := range written {
 		v := sliderOf(w)
-		if at, ok := d.moved[w.Name]; ok && at != w.At {
+		if at, ok := d.moved[w.Name]; ok && at != asMeant(w.At) {
 			v.At = at
 			moved[w.Name] = at
 		}

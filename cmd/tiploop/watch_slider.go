@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"strconv"
 
 	"tiploop/frame/modelfile"
 	"tiploop/report/live"
@@ -17,7 +18,7 @@ const (
 // sliderOf is a number of the file with the slider that moves it. From zero, which has neither half nor double, it runs
 // ten of its unit each way.
 func sliderOf(w modelfile.Written) live.Value {
-	v := live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, Whole: w.Whole, ByOption: w.ByOption, Made: w.Made,
+	v := live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, Whole: w.Whole, ByOption: w.ByOption, Fixed: fixed(w),
 		From: w.At / 2, To: min(max(2*w.At, -math.MaxFloat64), math.MaxFloat64)}
 	if w.At == 0 {
 		v.From, v.To = -10, 10
@@ -38,6 +39,17 @@ func sliderOf(w modelfile.Written) live.Value {
 	return v
 }
 
+// fixed is why a number cannot be moved; "" when it can be.
+func fixed(w modelfile.Written) string {
+	switch {
+	case w.Made:
+		return "made by an expression"
+	case w.Apart:
+		return "not written in one piece behind its name"
+	}
+	return ""
+}
+
 // roundStep is the largest of one, two or five of a power of ten that is not above x.
 func roundStep(x float64) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(x)))
@@ -47,4 +59,13 @@ func roundStep(x float64) float64 {
 		}
 	}
 	return power
+}
+
+// asMeant is a number that a page worked out, without what its working out left behind the fifteenth digit: 0.1 + 0.2 is
+// 0.3. The largest of all stays as it is, which would be none if it were rounded.
+func asMeant(x float64) float64 {
+	if rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64); err == nil {
+		return rounded
+	}
+	return x
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -289,7 +290,7 @@ func TestWatchWrites(t *testing.T) {
 	w := watch(t, path)
 	state := w.until("an answer", settled)
 	require.Equal(t, "in", state.Values[0].Unit)
-	require.True(t, state.Values[3].Made)
+	require.Equal(t, "made by an expression", state.Values[3].Fixed)
 	code, said := w.post("write", live.Written{Name: "reach"})
 	require.Equal(t, 409, code, said)
 	require.Contains(t, said, "has this number already")
@@ -416,6 +417,34 @@ parts:
 	require.ErrorContains(t, d.Write(t.Context(), live.Written{Name: "top"}), "These numbers make no machine: ")
 	refused("With this number alone the file makes no machine: ", map[string]float64{"top": 12, "seat": 12})
 	require.Nil(t, wall.state.Readout.Trouble)
+}
+
+// Whatever number can be moved is taken when it is, and of the others it is said why not.
+func TestWatchMovesWhatCanBeMoved(t *testing.T) {
+	path, text := starterFile(t)
+	for _, value := range []string{"10", "'10 mm'", " \t 10", "|\n    10", `"\x37 mm"`, "5 + 5"} {
+		d, wall := deskOf(t, path, edited(t, text, "  braced: false", "  one: "+value+"\n  braced: false"))
+		v := wall.state.Values[3]
+		_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{"one": 11}})
+		require.Equal(t, v.Fixed == "", err == nil, "%q: %s: %v", value, v.Fixed, err)
+	}
+}
+
+// A number that a page adds up goes into the file in the digits that it means.
+func TestWatchRoundsWhatAPageSends(t *testing.T) {
+	path, text := starterFile(t)
+	d, wall := deskOf(t, path, text)
+	tenth := 0.1
+	_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{"reach": 149 + tenth + 0.2}})
+	require.NoError(t, err)
+	require.NoError(t, d.Write(t.Context(), live.Written{Name: "reach"}))
+	require.Equal(t, wall.state.Values[0].File, wall.state.Values[0].At)
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, edited(t, text, "reach: 150 mm", "reach: 149.3 mm"), string(now))
+	for _, tt := range [][2]float64{{tenth + 0.2, 0.3}, {math.MaxFloat64, math.MaxFloat64}, {5e-324, 5e-324}, {-0.1, -0.1}, {0, 0}} {
+		require.Equal(t, tt[1], asMeant(tt[0]))
+	}
 }
 
 // A save that has the size and the time of the one before is noticed.

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"strconv"
@@ -243,11 +244,17 @@ func asked(w http.ResponseWriter, r *http.Request, to any) bool {
 	}
 	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostAsked))
 	d.DisallowUnknownFields()
-	if err := d.Decode(to); err != nil {
+	if err := d.Decode(to); err != nil || !ended(d) {
 		http.Error(w, "this makes no sense", http.StatusBadRequest)
 		return false
 	}
 	return true
+}
+
+// ended tells whether nothing comes after what was read.
+func ended(d *json.Decoder) bool {
+	_, err := d.Token()
+	return errors.Is(err, io.EOF)
 }
 
 // reply writes what a desk said.

@@ -181,6 +181,7 @@ func TestStrangersAreTurnedAway(t *testing.T) {
 	}
 	for _, body := range []string{
 		"", "{", "[]", `{"option": 3}`, `{"option": "a", "more": 1}`, `{"values": {"reach": "12"}}`,
+		`{"option": "a", "values": {}} {}`, `{"option": "a", "values": {}} more`, `{"option": "a", "values": {}}]`,
 		`{"option": "` + strings.Repeat("x", mostAsked) + `"}`,
 	} {
 		code, _ := answered(t, "POST", page+"move", body, origin, isJSON)
