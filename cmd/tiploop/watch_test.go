@@ -447,6 +447,31 @@ func TestWatchRoundsWhatAPageSends(t *testing.T) {
 	}
 }
 
+// The name of a file steers no terminal.
+func TestWatchedNameIsHarmless(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no file has such a name there")
+	}
+	path := filepath.Join(t.TempDir(), "mill\x1b[2J\u202e.yaml")
+	var out bytes.Buffer
+	require.Zero(t, runWith(t.Context(), []string{"new", path}, streams{out: &out, err: io.Discard}))
+	require.NotContains(t, out.String(), "\x1b")
+	require.NotContains(t, out.String(), "\u202e")
+	out.Reset()
+	ended, cancel := context.WithCancel(t.Context())
+	cancel()
+	require.NoError(t, runWatch(ended, streams{out: &out}, path))
+	require.Contains(t, out.String(), "The page follows ")
+	require.NotContains(t, out.String(), "\x1b")
+	require.NotContains(t, out.String(), "\u202e")
+	out.Reset()
+	page := path + ".md"
+	args := []string{"log", path, "--detail", "section", "--sections", "parts", "--out", page}
+	require.Zero(t, runWith(t.Context(), args, streams{out: &out, err: io.Discard}))
+	require.Contains(t, out.String(), "wrote ")
+	require.NotContains(t, out.String(), "\x1b")
+}
+
 // A save that has the size and the time of the one before is noticed.
 func TestWatchSameSizeAndTime(t *testing.T) {
 	path, text := starterFile(t)
