@@ -151,6 +151,7 @@ type comparedLine struct {
 	what, unit string
 	value      func(r answer.Result) (float64, bool)
 	write      func(v float64) string
+	known      func(r answer.Result) *answer.Range // what was drawn of it; nil: it never is
 }
 
 // cell writes the line's value for an option.
@@ -169,15 +170,15 @@ func comparedLines(options []answer.Result) []comparedLine {
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r answer.Result) (float64, bool) {
 			return t.within(r)
-		}, number.Along})
+		}, number.Along, t.known})
 	}
 	lines = append(lines, comparedLine{"mass", "kg", func(r answer.Result) (float64, bool) {
 		return r.MassKg, true
-	}, number.Significant})
+	}, number.Significant, nil})
 	for _, h := range holeLines {
 		lines = append(lines, comparedLine{h.what, h.unit, func(r answer.Result) (float64, bool) {
 			return h.of(r.Holes), true
-		}, h.write})
+		}, h.write, nil})
 	}
 	return present(lines, options)
 }
@@ -206,7 +207,7 @@ func tipLine(load string) comparedLine {
 			return 0, false
 		}
 		return number.Norm(*l.TipUm), true
-	}, number.Significant}
+	}, number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(load, "") }}
 }
 
 // pointLines are the movement of each point under each load.
@@ -221,7 +222,7 @@ func pointLines(options []answer.Result) []comparedLine {
 // pointLine is the movement of a point under a load.
 func pointLine(at pointLoad) comparedLine {
 	return comparedLine{at.words(), "µm", func(r answer.Result) (float64, bool) { return pointSize(r, at) },
-		number.Significant}
+		number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(at.load, at.point) }}
 }
 
 // holeLines are the counts of holes and of the work on them.
@@ -241,19 +242,19 @@ const stiffnessOf = "stiffness "
 
 // stiffnessLines are the three axes and the softest direction.
 func stiffnessLines() []comparedLine {
-	line := func(what string, of func(answer.Stiffness) float64) comparedLine {
+	line := func(what, direction string, of func(answer.Stiffness) float64) comparedLine {
 		return comparedLine{stiffnessOf + what, "N/µm", func(r answer.Result) (float64, bool) {
 			if r.Tip == nil {
 				return 0, false
 			}
 			return of(r.Tip.StiffnessNPerUm), true
-		}, number.Significant}
+		}, number.Significant, func(r answer.Result) *answer.Range { return r.StiffnessRange(direction) }}
 	}
 	return []comparedLine{
-		line(phrase.Lines[0], func(s answer.Stiffness) float64 { return s.X }),
-		line(phrase.Lines[1], func(s answer.Stiffness) float64 { return s.Y }),
-		line(phrase.Lines[2], func(s answer.Stiffness) float64 { return s.Z }),
-		line("where it is softest", func(s answer.Stiffness) float64 { return s.Softest }),
+		line(phrase.Lines[0], "x", func(s answer.Stiffness) float64 { return s.X }),
+		line(phrase.Lines[1], "y", func(s answer.Stiffness) float64 { return s.Y }),
+		line(phrase.Lines[2], "z", func(s answer.Stiffness) float64 { return s.Z }),
+		line("where it is softest", "softest", func(s answer.Stiffness) float64 { return s.Softest }),
 	}
 }
 
@@ -335,6 +336,14 @@ func (t toleratedTravel) within(r answer.Result) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// known is what was drawn of it; nil when the option does not have the path.
+func (t toleratedTravel) known(r answer.Result) *answer.Range {
+	if _, ok := t.within(r); !ok {
+		return nil
+	}
+	return r.StretchRange(t.path, t.load)
 }
 
 // tolerated gives the paths of all options that have a tolerance, under each load.

@@ -224,9 +224,9 @@ func (c *comparison) rows() (rows []screenRow) {
 	}
 	lines := append(misfitLines(), comparedLine{"mass", "kg", func(r answer.Result) (float64, bool) {
 		return r.MassKg, true
-	}, number.Significant}, comparedLine{"holes, at the drill press", "hours", func(r answer.Result) (float64, bool) {
+	}, number.Significant, nil}, comparedLine{"holes, at the drill press", "hours", func(r answer.Result) (float64, bool) {
 		return r.Holes.Minutes / 60, true
-	}, func(hours float64) string { return number.Digits(hours, rangedDigits) }})
+	}, func(hours float64) string { return number.Digits(hours, rangedDigits) }, nil})
 	for _, l := range present(lines, c.options) {
 		row := screenRow{label: l.what + ", " + l.unit}
 		values := []float64{}
@@ -260,13 +260,18 @@ func (c *comparison) quantityRow(q verdict.Quantity) screenRow {
 		short := number.Significant(v)
 		cell := short
 		if known := q.Range(r); known != nil {
-			cell = fmt.Sprintf("%s (%s-%s)", number.Digits(v, rangedDigits), number.Digits(known.Low, rangedDigits),
-				number.Digits(known.High, rangedDigits))
+			cell = withEnds(v, known.Low, known.High)
 		}
 		row.cells, row.short = append(row.cells, cell), append(row.short, short)
 	}
 	row.spread = math.Log(max(most, number.Noise) / max(least, number.Noise))
 	return row
+}
+
+// withEnds writes a number and what nine of ten machines lie between.
+func withEnds(v, low, high float64) string {
+	return fmt.Sprintf("%s (%s-%s)", number.Digits(v, rangedDigits), number.Digits(low, rangedDigits),
+		number.Digits(high, rangedDigits))
 }
 
 // whichToBuild are the sentences of the verdict.

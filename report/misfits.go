@@ -190,14 +190,19 @@ func misfitLines() []comparedLine {
 				return 0, false
 			}
 			return number.Norm(*r.Misfits.Together.Moved.TipUm), true
-		}, number.Significant},
+		}, number.Significant, func(r answer.Result) *answer.Range {
+			if r.Sure == nil {
+				return nil
+			}
+			return r.Sure.MisfitsUm
+		}},
 		{"most used up by misfits", "% of its limit", func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil {
 				return 0, false
 			}
 			share, of := worstLocked(*r.Misfits.Together).used()
 			return limit * share, of != ""
-		}, number.Percent},
+		}, number.Percent, nil},
 	}
 }
 

@@ -82,3 +82,16 @@ func TestCulpritsOfNothing(t *testing.T) {
 	require.Equal(t, []chance.Culprit{{}, {}}, chance.Culprits(2, 64, func([]float64) float64 { return 3 }))
 	require.Empty(t, chance.Culprits(0, 64, nil))
 }
+
+// The points of values that nothing lies between are among them: of 1 to 100 the fifth and the 95th, the least with as
+// many at or below it.
+func TestEndsOf(t *testing.T) {
+	var values []float64
+	for i := range 100 {
+		values = append(values, float64(100-i))
+	}
+	low, high := chance.EndsOf(values)
+	require.Equal(t, []float64{5, 95}, []float64{low, high})
+	low, high = chance.EndsOf([]float64{40, 60})
+	require.Equal(t, []float64{40, 60}, []float64{low, high})
+}

@@ -38,22 +38,29 @@ func worstUm(r *answer.Result) (um *float64) {
 	return um
 }
 
+// Counts are how often an option is the better one and how often the worse one, over all its pairs and all that was
+// counted.
+func Counts(pairs []answer.Pair, option string) (better, worse int) {
+	for _, p := range pairs {
+		switch option {
+		case p.Option:
+		case p.Against:
+			p = Turned(p)
+		default:
+			continue
+		}
+		better += len(p.Better)
+		worse += len(p.Worse)
+	}
+	return better, worse
+}
+
 // steadiest picks by how often an option beats others and is beaten, and of equals by the worst load.
 func steadiest(options []answer.Result, pairs []answer.Pair) answer.Steadiest {
 	beats, beatenBy := make([]int, len(options)), make([]int, len(options))
 	most, differ := math.MinInt, false
 	for i := range options {
-		for _, p := range pairs {
-			switch options[i].Name {
-			case p.Option:
-			case p.Against:
-				p = Turned(p)
-			default:
-				continue
-			}
-			beats[i] += len(p.Better)
-			beatenBy[i] += len(p.Worse)
-		}
+		beats[i], beatenBy[i] = Counts(pairs, options[i].Name)
 		most, differ = max(most, beats[i]-beatenBy[i]), differ || beats[i]+beatenBy[i] > 0
 	}
 	s := answer.Steadiest{Options: []string{}}

@@ -122,15 +122,13 @@ func quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }
 // directions are the three axes and the softest direction.
 func directions() (list []Quantity) {
 	for _, d := range []struct {
-		name  string
-		of    func(answer.Stiffness) float64
-		drawn func(answer.StiffnessRanges) answer.Range
+		name string
+		of   func(answer.Stiffness) float64
 	}{
-		{"x", func(s answer.Stiffness) float64 { return s.X }, func(s answer.StiffnessRanges) answer.Range { return s.X }},
-		{"y", func(s answer.Stiffness) float64 { return s.Y }, func(s answer.StiffnessRanges) answer.Range { return s.Y }},
-		{"z", func(s answer.Stiffness) float64 { return s.Z }, func(s answer.StiffnessRanges) answer.Range { return s.Z }},
-		{"softest", func(s answer.Stiffness) float64 { return s.Softest },
-			func(s answer.StiffnessRanges) answer.Range { return s.Softest }},
+		{"x", func(s answer.Stiffness) float64 { return s.X }},
+		{"y", func(s answer.Stiffness) float64 { return s.Y }},
+		{"z", func(s answer.Stiffness) float64 { return s.Z }},
+		{"softest", func(s answer.Stiffness) float64 { return s.Softest }},
 	} {
 		list = append(list, Quantity{answer.StiffnessKey(d.name), "stiffness", d.name, "N/µm", true,
 			func(r answer.Result) (float64, bool) {
@@ -138,12 +136,7 @@ func directions() (list []Quantity) {
 					return 0, false
 				}
 				return d.of(r.Tip.StiffnessNPerUm), true
-			}, func(r answer.Result) *answer.Range {
-				if r.Sure == nil || r.Sure.Stiffness == nil {
-					return nil
-				}
-				return new(d.drawn(*r.Sure.Stiffness))
-			}, rounding})
+			}, func(r answer.Result) *answer.Range { return r.StiffnessRange(d.name) }, rounding})
 	}
 	return list
 }
@@ -165,17 +158,7 @@ func movement(load, point string) Quantity {
 			}
 			um, ok := l.PointsUm[point]
 			return number.Norm(um), ok
-		}, func(r answer.Result) *answer.Range {
-			if r.Sure == nil {
-				return nil
-			}
-			for i := range r.Sure.Movements {
-				if m := &r.Sure.Movements[i]; m.Load == load && m.Point == point {
-					return &m.SizeUm
-				}
-			}
-			return nil
-		}, leastOf(load)}
+		}, func(r answer.Result) *answer.Range { return r.MovementRange(load, point) }, leastOf(load)}
 }
 
 // losesToPlay tells whether any option loses something to play under a load.
@@ -214,17 +197,7 @@ func stretch(path, load string) Quantity {
 				}
 			}
 			return 0, false
-		}, func(r answer.Result) *answer.Range {
-			if r.Sure == nil {
-				return nil
-			}
-			for i := range r.Sure.Stretches {
-				if s := &r.Sure.Stretches[i]; s.Path == path && s.Load == load {
-					return &s.StretchMM
-				}
-			}
-			return nil
-		}, rounding}
+		}, func(r answer.Result) *answer.Range { return r.StretchRange(path, load) }, rounding}
 }
 
 // depth is how deep a cut may go.
@@ -237,15 +210,5 @@ func depth(cut string) Quantity {
 				}
 			}
 			return 0, false
-		}, func(r answer.Result) *answer.Range {
-			if r.Sure == nil {
-				return nil
-			}
-			for i := range r.Sure.Depths {
-				if d := &r.Sure.Depths[i]; d.Cut == cut {
-					return &d.DepthMM
-				}
-			}
-			return nil
-		}, rounding}
+		}, func(r answer.Result) *answer.Range { return r.DepthRange(cut) }, rounding}
 }
