@@ -16,6 +16,7 @@ import (
 	"tiploop/report/page"
 	"tiploop/report/paper"
 	"tiploop/report/scene"
+	"tiploop/report/wrap"
 )
 
 // logOptions are the flags of log.
@@ -126,7 +127,7 @@ func runLog(ctx context.Context, s streams, o *logOptions) error {
 	if n := len(files) - 1; n > 0 {
 		said += fmt.Sprintf(" and its pictures: %s", strings.Join(pathsOf(files[1:]), ", "))
 	}
-	_, err = fmt.Fprintln(s.out, said)
+	_, err = fmt.Fprintln(s.out, wrap.Harmless(said))
 	return err
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tiploop/report/paper"
+	"tiploop/report/wrap"
 )
 
 //go:embed starter.yaml
@@ -52,6 +53,7 @@ func runNew(s streams, path string) error {
 	if err := paper.WriteFileWhole(path, starter); err != nil {
 		return err
 	}
+	path = wrap.Harmless(path)
 	_, err := fmt.Fprintf(s.out, "wrote %s; now try: tiploop show %s\n", path, path)
 	return err
 }

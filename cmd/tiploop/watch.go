@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tiploop/report/live"
+	"tiploop/report/wrap"
 )
 
 func newWatch(s streams) *cobra.Command {
@@ -41,12 +42,13 @@ func runWatch(ctx context.Context, s streams, path string) error {
 		return err
 	}
 	d.wall, d.render = server, livePage
-	if _, err := fmt.Fprintf(s.out, "%s\nThe page follows %s. Ctrl-C ends it.\n", server.Address(), path); err != nil {
+	_, err = fmt.Fprintf(s.out, "%s\nThe page follows %s. Ctrl-C ends it.\n", server.Address(), wrap.Harmless(path))
+	if err != nil {
 		return err
 	}
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
-	go (&watchedFile{path: path}).follow(ctx, d.take)
+	go (&watchedFile{path: path}).follow(ctx, d)
 	go d.solveBeams(ctx)
 	go d.solveMeshes(ctx)
 	defer d.leave() // nobody waits for a factorisation

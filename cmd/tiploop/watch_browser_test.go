@@ -101,6 +101,17 @@ func TestBrowserWatches(t *testing.T) {
 	click(t, page, ".live-file button + button")
 	until(t, page, reachNow+` === "160" && !`+isMoved)
 
+	// no machine: there is nothing to write
+	const height = `document.querySelectorAll(".live-value")[1]`
+	value[bool](t, page, height+`.querySelector(".live-number input").focus() ?? true`)
+	write(t, page, "10")
+	value[bool](t, page, `document.activeElement.blur() ?? true`)
+	until(t, page, height+`.querySelector(".live-file button").disabled && !document.querySelector(".live-trouble").hidden`)
+	looks(t, page, deskWide, "dark")
+	accessible(t, page)
+	value[bool](t, page, height+`.querySelector(".live-file button + button").click() ?? true`)
+	until(t, page, `document.querySelector(".live-trouble").hidden && !`+isMoved+" && "+isSettled)
+
 	// a fault
 	require.NoError(t, os.WriteFile(path, []byte(edited(t, written, "plain column: {braced: false}", "plain column: {braced: flase}")), 0o600))
 	until(t, page, `!document.getElementById("live-fault").hidden`)

@@ -1,25 +1,17 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"errors"
-	"fmt"
-	"maps"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
 	"tiploop/frame/answer"
 	"tiploop/frame/chance"
-	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
-	"tiploop/frame/structure"
 	"tiploop/report/live"
 	"tiploop/report/page"
-	"tiploop/report/phrase"
 )
 
 // restFor is how long moved numbers must rest before the meshed machine is solved with them.
@@ -28,7 +20,7 @@ const restFor = 150 * time.Millisecond
 // wall is where a desk puts up what it found.
 type wall interface {
 	ShowPage(html []byte)
-	ShowState(live.State)
+	ShowState(live.State) error
 }
 
 // rendering makes the page of a model file, of its machines in the order of its options and of what is known of them.
@@ -42,7 +34,7 @@ type desk struct {
 	render rendering
 
 	mu    sync.Mutex
-	text  []byte              // of the file, good or not
+	held  *looked             // the file, good or not; nil: it has not been looked at
 	doc   *modelfile.Document // the last that made a machine; nil: there has been none
 	fault *live.Fault         // of the file as it is
 	moved map[string]float64
@@ -76,12 +68,28 @@ func (d *desk) take(now looked) {
 	d.takeText(now)
 }
 
+// holds is what the desk takes the file for; another one each time that it takes the file in.
+func (d *desk) holds() *looked {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.held
+}
+
+// takeInstead is take for one who looked at the file while the desk held that. If it holds something else by now, the
+// desk has written meanwhile, and what was seen may be older.
+func (d *desk) takeInstead(held *looked, now looked) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.held == held {
+		d.takeText(now)
+	}
+}
+
 // takeText is take for one that holds the lock.
 func (d *desk) takeText(now looked) {
-	d.text, d.fault = now.text, nil
+	d.held, d.fault = &now, nil
 	if now.gone != nil {
-		d.fault = &live.Fault{Title: "The file is not there.", Places: []live.Place{{At: d.state.File, What: now.gone.Error(),
-			Hint: "the page follows it again as soon as it is back"}}}
+		d.fault = goneFault(d.state.File, now.gone)
 		d.show()
 		return
 	}
@@ -110,10 +118,14 @@ func (d *desk) Move(_ context.Context, m live.Moved) (int, error) {
 	if !slices.Contains(d.state.Options, m.Option) {
 		return 0, live.Refusal("the file has no such option any more")
 	}
-	if _, err := d.doc.Rewrite(drawnName(d.doc, m.Option), m.Values); err != nil {
+	moved := map[string]float64{}
+	for name, at := range m.Values {
+		moved[name] = asMeant(at)
+	}
+	if _, err := d.doc.Rewrite(drawnName(d.doc, m.Option), moved); err != nil {
 		return 0, refusalOf(err)
 	}
-	d.state.Option, d.moved = m.Option, maps.Clone(m.Values)
+	d.state.Option, d.moved = m.Option, moved
 	d.state.Move++
 	d.give()
 	return d.state.Move, nil
@@ -127,28 +139,25 @@ func (d *desk) Write(_ context.Context, w live.Written) error {
 	switch {
 	case !moved:
 		return live.Refusal("the file has this number already")
-	case d.doc.Text() != string(d.text):
+	case d.doc.Text() != string(d.held.text):
 		return live.Refusal("the file has a fault: mend that first")
+	case d.state.Readout.Trouble != nil:
+		return noMachine(d.state.Readout.Trouble)
 	}
 	doc, err := d.doc.Rewrite(drawnName(d.doc, d.state.Option), map[string]float64{w.Name: at})
 	if err != nil {
 		return refusalOf(err)
 	}
-	text := []byte(doc.Text())
-	if err := writeBack(d.path, d.text, text); err != nil {
+	// The other numbers that were moved stay out of the file: alone this one must make a machine, under every option.
+	now := looked{text: []byte(doc.Text())}
+	if _, err := now.document(d.state.File); err != nil {
+		return noMachine(faultOf("With this number alone the file makes no machine.", err, nil))
+	}
+	if err := writeBack(d.path, d.held.text, now.text); err != nil {
 		return err
 	}
-	d.takeText(looked{text: text})
+	d.takeText(now)
 	return nil
-}
-
-// refusalOf is what is wrong, without its place: whoever moves a slider has no file before him.
-func refusalOf(err error) live.Refusal {
-	var faults machine.Faults
-	if errors.As(err, &faults) && len(faults) > 0 {
-		return live.Refusal(strings.TrimSuffix(faults[0].What+"; "+faults[0].Hint, "; "))
-	}
-	return live.Refusal(err.Error())
 }
 
 // give has the file solved with the moved numbers in it, and leaves what it was at.
@@ -159,7 +168,7 @@ func (d *desk) give() {
 	d.state.Readout.Pending, d.state.Readout.Trouble = meshesFollow, nil
 	if err != nil {
 		d.state.Readout.Pending = ""
-		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
+		d.state.Readout.Trouble = faultOf(numbersMakeNone, err, nil)
 		d.show()
 		return
 	}
@@ -179,6 +188,9 @@ const (
 	drawsFollow  = "how sure that is follows"
 	nextFollows  = "what to change next follows"
 )
+
+// numbersMakeNone is the title of what is wrong with the numbers that were moved.
+const numbersMakeNone = "These numbers make no machine."
 
 // put gives a worker something to do next in place of what it was to do next.
 func put(to chan task, t task) {
@@ -201,7 +213,7 @@ func (d *desk) standing() (*modelfile.Document, error) {
 	d.state.Values = []live.Value{}
 	for _, w := range written {
 		v := sliderOf(w)
-		if at, ok := d.moved[w.Name]; ok && at != w.At {
+		if at, ok := d.moved[w.Name]; ok && at != asMeant(w.At) {
 			v.At = at
 			moved[w.Name] = at
 		}
@@ -214,12 +226,16 @@ func (d *desk) standing() (*modelfile.Document, error) {
 	return d.doc.Rewrite(option, moved)
 }
 
-// show puts up the state.
+// show puts up the state; of one that cannot be shown, why not.
 func (d *desk) show() {
 	d.state.Fault = d.fault
 	s := d.state
 	s.Values, s.Options = slices.Clone(s.Values), slices.Clone(s.Options)
-	d.wall.ShowState(s)
+	if err := d.wall.ShowState(s); err != nil {
+		s.Values, s.Readout = []live.Value{}, live.Readout{Rows: []live.Row{}}
+		s.Fault = faultOf("The numbers of the file cannot be shown.", err, nil)
+		_ = d.wall.ShowState(s) // which has no numbers
+	}
 }
 
 // found changes the state by what a task found, unless there is a newer one.
@@ -244,72 +260,11 @@ func (d *desk) failed(t task, err error) {
 	}
 	d.state.Readout.Pending = ""
 	if t.moved {
-		d.state.Readout.Trouble = faultOf("These numbers make no machine.", err, nil)
+		d.state.Readout.Trouble = faultOf(numbersMakeNone, err, nil)
 	} else {
-		d.fault = faultOf("The file makes no machine that can be solved.", err, d.text)
+		d.fault = faultOf("The file makes no machine that can be solved.", err, d.held.text)
 	}
 	d.show()
-}
-
-// solveBeams answers by the beam model for what is being moved, at once.
-func (d *desk) solveBeams(ctx context.Context) {
-	by := &structure.Builder{Detail: structure.Section}
-	var file beamAnswer
-	for {
-		var t task
-		select {
-		case t = <-d.beams:
-		case <-ctx.Done():
-			return
-		}
-		// Not with the task's context: what moves faster than it can be solved would have no answer until it rests.
-		err := file.be(ctx, by, t.file, t.option)
-		var now beamAnswer
-		if err == nil {
-			err = now.be(ctx, by, t.now, t.option)
-		}
-		if err == nil { // else the meshed model meets the same and says so
-			d.foundByBeams(t, live.ReadoutOf(live.ByBeams, now.result, file.result))
-		}
-	}
-}
-
-// foundByBeams tells what the beam model says of numbers that are moving, or moved a moment ago: as long as the meshed one
-// has not answered.
-func (d *desk) foundByBeams(t task, readout live.Readout) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	s := &d.state
-	if t.file != d.doc || t.option != s.Option || len(d.moved) == 0 || s.Readout.Pending != meshesFollow {
-		return
-	}
-	readout.Pending = meshesFollow
-	s.Readout = readout
-	d.show()
-}
-
-// beamAnswer is the answer of the beam model for an option of a document.
-type beamAnswer struct {
-	doc    *modelfile.Document
-	option string
-	result *answer.Result
-}
-
-// be makes it the answer for another one, unless it is that already.
-func (b *beamAnswer) be(ctx context.Context, by *structure.Builder, doc *modelfile.Document, option string) error {
-	if b.doc == doc && b.option == option {
-		return nil
-	}
-	*b = beamAnswer{}
-	m, err := doc.Machine(drawnName(doc, option))
-	if err != nil {
-		return err
-	}
-	result, err := by.Answer(ctx, m, structure.TipOnly)
-	if err == nil {
-		*b = beamAnswer{doc, option, result}
-	}
-	return err
 }
 
 // solveMeshes answers by the meshed model: typical numbers first, then how sure they are, then what to stiffen next.
@@ -404,38 +359,3 @@ func (d *desk) leave() {
 	defer d.mu.Unlock()
 	d.stop()
 }
-
-// faultOf takes an error apart; text is that of the file, of which lines are shown.
-func faultOf(title string, err error, text []byte) *live.Fault {
-	f := &live.Fault{Title: title}
-	var of optionError
-	if errors.As(err, &of) {
-		f.Title = strings.TrimSuffix(title, ".") + " under option " + phrase.Quoted(of.option) + "."
-		err = of.err
-	}
-	var faults machine.Faults
-	if !errors.As(err, &faults) {
-		f.Places = []live.Place{{What: err.Error()}}
-		return f
-	}
-	lines := strings.Split(strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(string(bytes.ToValidUTF8(text, []byte("?")))),
-		"\n")
-	for i, one := range faults {
-		if i == mostPlaces {
-			f.Places = append(f.Places, live.Place{What: fmt.Sprintf("and %d more", len(faults)-mostPlaces)})
-			break
-		}
-		p := live.Place{What: one.What, Hint: one.Hint}
-		if one.Pos.Line > 0 {
-			p.At = fmt.Sprintf("%s:%d:%d", one.File, one.Pos.Line, one.Pos.Col)
-			if text != nil && one.Pos.Line <= len(lines) {
-				p.Line = lines[one.Pos.Line-1]
-			}
-		}
-		f.Places = append(f.Places, p)
-	}
-	return f
-}
-
-// mostPlaces is how many faults are shown; the first ones are usually the cause of the rest.
-const mostPlaces = 5

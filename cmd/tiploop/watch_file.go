@@ -4,29 +4,21 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"time"
 
 	"tiploop/frame/modelfile"
-	"tiploop/report/live"
-	"tiploop/report/paper"
 )
 
-// How the file is looked at: so often, and by its text while its time is so young that another save could bear the same.
-const (
-	lookEvery   = 50 * time.Millisecond
-	youngForAll = 2 * time.Second
-)
+// lookEvery is how often the file is looked at.
+const lookEvery = 50 * time.Millisecond
 
-// watchedFile notices what becomes of a model file. It reads the file anew by its name each time, so that it does not
-// matter whether an editor writes into it or puts another in its place.
+// watchedFile notices what becomes of a model file. It reads all of the file by its name each time, of which there is
+// little: so it does not matter whether an editor writes into it or puts another in its place, nor what time that bears.
 type watchedFile struct {
-	path       string
-	info       fs.FileInfo // of the file when it was read last
-	last, told *looked     // as it was last; as it was last told
+	path string
+	last *looked // as it was last
 }
 
 // looked is what the file looks like.
@@ -42,13 +34,14 @@ func (l looked) same(as *looked) bool {
 	return bytes.Equal(l.text, as.text)
 }
 
-// follow tells of the file until the context is done: at first, and whenever it changed.
-func (f *watchedFile) follow(ctx context.Context, tell func(looked)) {
+// follow tells a desk of the file until the context is done: at first, and whenever it is not what the desk holds.
+func (f *watchedFile) follow(ctx context.Context, d *desk) {
 	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()
 	for {
-		if now, news := f.look(); news {
-			tell(now)
+		held := d.holds() // before the file is read: see takeInstead
+		if now, news := f.look(held); news {
+			d.takeInstead(held, now)
 		}
 		select {
 		case <-tick.C:
@@ -58,39 +51,28 @@ func (f *watchedFile) follow(ctx context.Context, tell func(looked)) {
 	}
 }
 
-// look looks once; news says whether there is anything to tell. A file that makes no machine, or is not there, is told of
-// when it is still so at the next look: an editor may be at it.
-func (f *watchedFile) look() (now looked, news bool) {
+// look looks once; news says whether there is anything to tell one who holds that it is so (nil: nothing yet). A file that
+// makes no machine, or is not there, is told of when it is still so at the next look: an editor may be at it.
+func (f *watchedFile) look(held *looked) (now looked, news bool) {
 	now = f.read()
 	again := now.same(f.last)
 	f.last = &now
-	if now.same(f.told) || !again && !now.reads(f.path) {
-		return now, false
-	}
-	f.told = &now
-	return now, true
+	return now, !now.same(held) && (again || now.reads(f.path))
 }
 
-// read reads the file, unless it is as it was.
+// read reads the file.
 func (f *watchedFile) read() looked {
 	info, err := os.Stat(f.path)
 	if err == nil && !info.Mode().IsRegular() {
 		err = errors.New("it is not a plain file")
 	}
 	if err != nil {
-		f.info = nil
 		return looked{gone: plainCause(err)}
-	}
-	if f.info != nil && f.last != nil && os.SameFile(f.info, info) && f.info.Size() == info.Size() &&
-		f.info.ModTime().Equal(info.ModTime()) && time.Since(info.ModTime()).Abs() > youngForAll {
-		return *f.last
 	}
 	text, err := modelfile.ReadText(f.path)
 	if err != nil {
-		f.info = nil
 		return looked{gone: plainCause(err)}
 	}
-	f.info = info
 	return looked{text: text}
 }
 
@@ -115,45 +97,6 @@ func (l looked) document(name string) (*modelfile.Document, error) {
 		}
 	}
 	return doc, nil
-}
-
-// Who writes into a file puts this up beside it, so that two do not write at once; when it is older than this, whoever
-// put it up is gone.
-const (
-	writingMark = ".tiploop-writing-"
-	markFor     = 10 * time.Second
-)
-
-// writeBack puts a text in place of the one that the file is believed to hold: whole, with its permissions, or not at
-// all. It refuses when the file holds something else by now, or when somebody else is writing.
-func writeBack(path string, believed, text []byte) error {
-	if target, err := filepath.EvalSymlinks(path); err == nil {
-		path = target
-	}
-	mark := filepath.Join(filepath.Dir(path), writingMark+filepath.Base(path))
-	if info, err := os.Stat(mark); err == nil && time.Since(info.ModTime()) > markFor {
-		_ = os.Remove(mark) // when that fails the next line says so
-	}
-	f, err := os.OpenFile(mark, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return live.Refusal("somebody else is writing into the file; try again")
-	}
-	if err != nil {
-		return live.Refusal(fmt.Sprintf("nothing can be written beside the file: %v", plainCause(err)))
-	}
-	defer func() { _ = os.Remove(mark) }()
-	_ = f.Close() // nothing was written into it
-	now, err := modelfile.ReadText(path)
-	if err != nil {
-		return live.Refusal(fmt.Sprintf("the file cannot be read: %v", plainCause(err)))
-	}
-	if !bytes.Equal(now, believed) {
-		return live.Refusal("the file has changed meanwhile; look at it, and write again")
-	}
-	if err := paper.WriteFileWhole(path, text); err != nil {
-		return live.Refusal(fmt.Sprintf("the file cannot be written: %v", plainCause(err)))
-	}
-	return nil
 }
 
 // plainCause is what the file system said, without the folders that the file is in.

@@ -2,13 +2,14 @@ package main
 
 import (
 	"math"
+	"strconv"
 
 	"tiploop/frame/modelfile"
 	"tiploop/report/live"
 )
 
-// A slider runs from half its number to double, in about so many steps of one, two or five of a power of ten. Of numbers
-// that no machine has, double may be none, and a step have more digits than a browser writes (100 behind the point).
+// A slider runs from half its number to double, in about so many steps of one, two or five of a power of ten; a step below
+// leastStep has more places behind the point than a page can write.
 const (
 	stepsOfSlider = 100
 	leastStep     = 1e-90
@@ -17,8 +18,8 @@ const (
 // sliderOf is a number of the file with the slider that moves it. From zero, which has neither half nor double, it runs
 // ten of its unit each way.
 func sliderOf(w modelfile.Written) live.Value {
-	v := live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, Whole: w.Whole, ByOption: w.ByOption, Made: w.Made,
-		From: w.At / 2, To: max(-math.MaxFloat64, min(2*w.At, math.MaxFloat64))}
+	v := live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, Whole: w.Whole, ByOption: w.ByOption, Fixed: fixed(w),
+		From: w.At / 2, To: min(max(2*w.At, -math.MaxFloat64), math.MaxFloat64)}
 	if w.At == 0 {
 		v.From, v.To = -10, 10
 	}
@@ -38,6 +39,17 @@ func sliderOf(w modelfile.Written) live.Value {
 	return v
 }
 
+// fixed is why a number cannot be moved; "" when it can be.
+func fixed(w modelfile.Written) string {
+	switch {
+	case w.Made:
+		return "made by an expression"
+	case w.Apart:
+		return "not written in one piece behind its name"
+	}
+	return ""
+}
+
 // roundStep is the largest of one, two or five of a power of ten that is not above x.
 func roundStep(x float64) float64 {
 	power := math.Pow(10, math.Floor(math.Log10(x)))
@@ -47,4 +59,13 @@ func roundStep(x float64) float64 {
 		}
 	}
 	return power
+}
+
+// asMeant is a number that a page worked out, without what its working out left behind the fifteenth digit: 0.1 + 0.2 is
+// 0.3. The largest of all stays as it is, which would be none if it were rounded.
+func asMeant(x float64) float64 {
+	if rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64); err == nil {
+		return rounded
+	}
+	return x
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -168,8 +169,8 @@ func (k *lastPage) render(_ context.Context, _ *solver, _ page.Source, _ []*solv
 // nowhere is a wall without a page.
 type nowhere struct{}
 
-func (nowhere) ShowPage([]byte)      {}
-func (nowhere) ShowState(live.State) {}
+func (nowhere) ShowPage([]byte)            {}
+func (nowhere) ShowState(live.State) error { return nil }
 
 // What is solved for a page, bit by bit and with bodies that are kept from before, is what the commands say of a file with
 // the same numbers, to all digits.
@@ -289,7 +290,7 @@ func TestWatchWrites(t *testing.T) {
 	w := watch(t, path)
 	state := w.until("an answer", settled)
 	require.Equal(t, "in", state.Values[0].Unit)
-	require.True(t, state.Values[3].Made)
+	require.Equal(t, "made by an expression", state.Values[3].Fixed)
 	code, said := w.post("write", live.Written{Name: "reach"})
 	require.Equal(t, 409, code, said)
 	require.Contains(t, said, "has this number already")
@@ -314,50 +315,6 @@ func TestWatchWrites(t *testing.T) {
 	code, said = w.post("move", live.Moved{Option: "plain column", Values: map[string]float64{"half": 60}})
 	require.Equal(t, 409, code, said)
 	require.Contains(t, said, "an expression is not written over")
-}
-
-// What was changed on the disk meanwhile is not written over.
-func TestWriteBackRefuses(t *testing.T) {
-	path, text := starterFile(t)
-	require.NoError(t, writeBack(path, []byte(text), []byte("machine: other")))
-	err := writeBack(path, []byte(text), []byte("machine: third"))
-	require.ErrorContains(t, err, "changed meanwhile")
-	mark := filepath.Join(filepath.Dir(path), writingMark+filepath.Base(path))
-	require.NoError(t, os.WriteFile(mark, nil, 0o600))
-	err = writeBack(path, []byte("machine: other"), []byte("machine: third"))
-	require.ErrorContains(t, err, "somebody else is writing")
-	old := time.Now().Add(-2 * markFor)
-	require.NoError(t, os.Chtimes(mark, old, old))
-	require.NoError(t, writeBack(path, []byte("machine: other"), []byte("machine: third")), "who put up the mark is gone")
-	require.NoError(t, os.Remove(path))
-	require.ErrorContains(t, writeBack(path, []byte("machine: third"), nil), "cannot be read")
-	now, err := os.ReadDir(filepath.Dir(path))
-	require.NoError(t, err)
-	require.Empty(t, now)
-}
-
-// Two programs that write at once lose nothing: each write is in the file or was refused.
-func TestTwoWriters(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "count.yaml")
-	require.NoError(t, os.WriteFile(path, []byte{}, 0o600))
-	done := make(chan int, 2)
-	for range 2 {
-		go func() {
-			wrote := 0
-			for range 50 {
-				now, err := os.ReadFile(path)
-				if err == nil && writeBack(path, now, append(now, 'x')) == nil {
-					wrote++
-				}
-			}
-			done <- wrote
-		}()
-	}
-	wrote := <-done + <-done
-	now, err := os.ReadFile(path)
-	require.NoError(t, err)
-	require.Len(t, now, wrote)
-	require.NotZero(t, wrote)
 }
 
 // Two programs on one file both follow what one of them writes.
@@ -399,46 +356,197 @@ func TestWatchFollowsTheFile(t *testing.T) {
 	require.Zero(t, w.leave(), "an interrupt is how it is meant to end")
 }
 
+// What a page writes and an editor takes back at once is noticed, and the page's own writing is no news.
+func TestWatchIsTakenBack(t *testing.T) {
+	path, text := starterFile(t)
+	d, wall := newDesk(path), &lastState{}
+	d.wall = wall
+	f := &watchedFile{path: path}
+	look := func() (news bool) {
+		held := d.holds()
+		now, news := f.look(held)
+		if news {
+			d.takeInstead(held, now)
+		}
+		return news
+	}
+	require.True(t, look())
+	writes := func(at float64) {
+		_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{"reach": at}})
+		require.NoError(t, err)
+		require.NoError(t, d.Write(t.Context(), live.Written{Name: "reach"}))
+		require.Equal(t, at, wall.state.Values[0].File)
+	}
+	writes(140)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o640))
+	require.True(t, look())
+	require.Equal(t, 150.0, wall.state.Values[0].File)
+	writes(130)
+	require.False(t, look(), "that is known")
+	// what was read before a write is not taken for what became of it
+	held := d.holds()
+	now, _ := f.look(held)
+	writes(120)
+	d.takeInstead(held, now)
+	require.Equal(t, 120.0, wall.state.Values[0].File)
+}
+
+// A number is not written that is known to make no machine, with the others that were moved or without them.
+func TestWatchWritesMachinesOnly(t *testing.T) {
+	const text = `machine: Two plates
+values: {top: 10 mm, seat: 10 mm}
+parts:
+  lower: {plate: {from: [0, 0, 0], to: [50, 50, top]}, material: steel}
+  upper: {plate: {from: [0, 0, top], to: [50, 50, seat + 1]}, material: steel}
+`
+	path := filepath.Join(t.TempDir(), "two.yaml")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	d, wall := deskOf(t, path, text)
+	refused := func(why string, values map[string]float64) {
+		_, err := d.Move(t.Context(), live.Moved{Option: wall.state.Option, Values: values})
+		require.NoError(t, err)
+		require.ErrorContains(t, d.Write(t.Context(), live.Written{Name: "top"}), why)
+		now, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, text, string(now))
+	}
+	refused("With this number alone the file makes no machine: ", map[string]float64{"top": -5})
+	now := <-d.meshes
+	d.failed(now, d.solve(newSolver(), now))
+	require.Equal(t, numbersMakeNone, wall.state.Readout.Trouble.Title)
+	require.ErrorContains(t, d.Write(t.Context(), live.Written{Name: "top"}), "These numbers make no machine: ")
+	refused("With this number alone the file makes no machine: ", map[string]float64{"top": 12, "seat": 12})
+	require.Nil(t, wall.state.Readout.Trouble)
+}
+
+// Whatever number can be moved is taken when it is, and of the others it is said why not.
+func TestWatchMovesWhatCanBeMoved(t *testing.T) {
+	path, text := starterFile(t)
+	for _, value := range []string{"10", "'10 mm'", " \t 10", "|\n    10", `"\x37 mm"`, "5 + 5"} {
+		d, wall := deskOf(t, path, edited(t, text, "  braced: false", "  one: "+value+"\n  braced: false"))
+		v := wall.state.Values[3]
+		_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{"one": 11}})
+		require.Equal(t, v.Fixed == "", err == nil, "%q: %s: %v", value, v.Fixed, err)
+	}
+}
+
+// A number that a page adds up goes into the file in the digits that it means.
+func TestWatchRoundsWhatAPageSends(t *testing.T) {
+	path, text := starterFile(t)
+	d, wall := deskOf(t, path, text)
+	tenth := 0.1
+	_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{"reach": 149 + tenth + 0.2}})
+	require.NoError(t, err)
+	require.NoError(t, d.Write(t.Context(), live.Written{Name: "reach"}))
+	require.Equal(t, wall.state.Values[0].File, wall.state.Values[0].At)
+	now, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Equal(t, edited(t, text, "reach: 150 mm", "reach: 149.3 mm"), string(now))
+	for _, tt := range [][2]float64{{tenth + 0.2, 0.3}, {math.MaxFloat64, math.MaxFloat64}, {5e-324, 5e-324}, {-0.1, -0.1}, {0, 0}} {
+		require.Equal(t, tt[1], asMeant(tt[0]))
+	}
+}
+
+// The name of a file steers no terminal.
+func TestWatchedNameIsHarmless(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no file has such a name there")
+	}
+	path := filepath.Join(t.TempDir(), "mill\x1b[2J\u202e.yaml")
+	var out bytes.Buffer
+	require.Zero(t, runWith(t.Context(), []string{"new", path}, streams{out: &out, err: io.Discard}))
+	require.NotContains(t, out.String(), "\x1b")
+	require.NotContains(t, out.String(), "\u202e")
+	out.Reset()
+	ended, cancel := context.WithCancel(t.Context())
+	cancel()
+	require.NoError(t, runWatch(ended, streams{out: &out}, path))
+	require.Contains(t, out.String(), "The page follows ")
+	require.NotContains(t, out.String(), "\x1b")
+	require.NotContains(t, out.String(), "\u202e")
+	out.Reset()
+	page := path + ".md"
+	args := []string{"log", path, "--detail", "section", "--sections", "parts", "--out", page}
+	require.Zero(t, runWith(t.Context(), args, streams{out: &out, err: io.Discard}))
+	require.Contains(t, out.String(), "wrote ")
+	require.NotContains(t, out.String(), "\x1b")
+}
+
+// A save that has the size and the time of the one before is noticed.
+func TestWatchSameSizeAndTime(t *testing.T) {
+	path, text := starterFile(t)
+	f := &watchedFile{path: path}
+	now, news := f.look(nil)
+	require.True(t, news)
+	info, err := os.Stat(path)
+	require.NoError(t, err)
+	next := edited(t, text, "reach: 150 mm", "reach: 160 mm")
+	require.NoError(t, os.WriteFile(path, []byte(next), 0o640))
+	require.NoError(t, os.Chtimes(path, info.ModTime(), info.ModTime()))
+	now, news = f.look(&now)
+	require.True(t, news)
+	require.Equal(t, next, string(now.text))
+}
+
+// A file that is there and cannot be read is not said to be missing.
+func TestWatchSaysWhyThereIsNoFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "mill.yaml")
+	title := func() string {
+		return goneFault("mill.yaml", (&watchedFile{path: path}).read().gone).Title
+	}
+	require.Equal(t, "The file is not there.", title())
+	require.NoError(t, os.Mkdir(path, 0o700))
+	require.Equal(t, "The file cannot be read.", title())
+}
+
 // A file that is half written when it is looked at, or gone for a moment, is not told of as broken.
 func TestHalfWrittenFile(t *testing.T) {
 	path, text := starterFile(t)
 	f := &watchedFile{path: path}
-	now, news := f.look()
+	var held *looked
+	look := func() (looked, bool) {
+		now, news := f.look(held)
+		if news {
+			held = &now
+		}
+		return now, news
+	}
+	now, news := look()
 	require.True(t, news)
 	require.Equal(t, text, string(now.text))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news, "nothing is new")
 	next := edited(t, text, "reach: 150 mm", "reach: 160 mm")
 	for _, half := range []string{"", next[:len(next)/2], next[:len(next)/3]} {
 		require.NoError(t, os.WriteFile(path, []byte(half), 0o600))
-		_, news = f.look()
+		_, news = look()
 		require.False(t, news, "%q", half)
 	}
 	require.NoError(t, os.Remove(path))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news)
 	require.NoError(t, os.WriteFile(path, []byte(next), 0o600))
-	now, news = f.look()
+	now, news = look()
 	require.True(t, news)
 	require.Equal(t, next, string(now.text))
 	// the same again, and this time it stays so
 	require.NoError(t, os.WriteFile(path, []byte(next[:len(next)/2]), 0o600))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news)
-	now, news = f.look()
+	now, news = look()
 	require.True(t, news)
 	require.Equal(t, next[:len(next)/2], string(now.text))
 	require.NoError(t, os.Remove(path))
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news)
-	now, news = f.look()
+	now, news = look()
 	require.True(t, news)
 	require.Error(t, now.gone)
-	_, news = f.look()
+	_, news = look()
 	require.False(t, news, "that is known")
 	require.NoError(t, os.Mkdir(path, 0o700))
-	f.look()
-	now, news = f.look()
+	look()
+	now, news = look()
 	require.True(t, news)
 	require.ErrorContains(t, now.gone, "not a plain file")
 }

@@ -24,8 +24,10 @@ type Written struct {
 	Whole    bool    // it counts something, such as screws
 	ByOption bool    // the option sets it
 	Made     bool    // an expression makes it: there is no number that could be changed
+	Apart    bool    // its number does not stand in the file as it is read, behind its name: it cannot be changed either
 
 	number string // with its sign, as it is written
+	from   int    // the byte at which that begins
 	text   string // all of the value
 }
 
@@ -49,7 +51,10 @@ func (d *Document) Written(optionName string) ([]Written, error) {
 			ByOption: settings[v.Name] != nil, text: def.node.text}
 		number, unit, ok := loneNumber(def.expr)
 		if w.Made = !ok; ok {
-			w.number = number
+			w.number = strings.TrimSpace(number)
+			w.from, ok = d.placeOf(w.Pos, number)
+			w.from += len(number) - len(w.number)
+			w.Apart = !ok
 			w.At, _ = strconv.ParseFloat(strings.Join(strings.Fields(number), ""), 64) // it was read as a number
 			w.At += 0                                                                  // turns −0 into 0
 			if unit != "" {
@@ -59,6 +64,16 @@ func (d *Document) Written(optionName string) ([]Written, error) {
 		list = append(list, w)
 	}
 	return list, nil
+}
+
+// placeOf is the byte at which a number begins that was read from a place of the file; false when it is not written there
+// as it was read.
+func (d *Document) placeOf(at machine.FilePos, number string) (from int, ok bool) {
+	from, ok = byteAt(d.text, at)
+	if ok && from < len(d.text) && (d.text[from] == '"' || d.text[from] == '\'') {
+		from++
+	}
+	return from, ok && strings.HasPrefix(d.text[from:], number)
 }
 
 // leadingNumber is a number with its sign as expressions begin with it.
@@ -81,7 +96,7 @@ func loneNumber(e *expression) (number, unit string, ok bool) {
 // Rewrite gives the document with other numbers in place of those that make some of its values under an option. The
 // numbers are in the units in which the values are [Written]; nothing else of the text changes, and a value that has its
 // number already stays as it is written. The error is [machine.Faults]: there is no such value, an expression makes it,
-// or the number is none.
+// its number stands apart, or the new one is none.
 func (d *Document) Rewrite(optionName string, to map[string]float64) (*Document, error) {
 	values, err := d.Written(optionName)
 	if err != nil {
@@ -93,7 +108,7 @@ func (d *Document) Rewrite(optionName string, to map[string]float64) (*Document,
 		if i < 0 {
 			return nil, machine.Faults{{File: d.file, What: fmt.Sprintf("value %s is not known", machine.Quote(name))}}
 		}
-		e, fault := d.edit(values[i], at)
+		e, fault := values[i].edit(at)
 		if fault != nil {
 			fault.File, fault.Pos = d.file, values[i].Pos
 			return nil, machine.Faults{*fault}
@@ -123,28 +138,24 @@ type edit struct {
 }
 
 // edit finds the bytes of a value's number; the fault has no place yet.
-func (d *Document) edit(w Written, at float64) (edit, *machine.Fault) {
+func (w Written) edit(at float64) (edit, *machine.Fault) {
 	switch {
 	case w.Made:
 		return edit{}, &machine.Fault{What: fmt.Sprintf("%s is made by an expression, %s", w.Name, machine.Quote(w.text)),
 			Hint: "an expression is not written over: change it in the file"}
+	case w.Apart:
+		return edit{}, &machine.Fault{What: fmt.Sprintf("the number of %s is not written in one piece behind its name", w.Name),
+			Hint: "write it as " + w.Name + ": " + w.text}
 	case math.IsNaN(at) || math.IsInf(at, 0):
 		return edit{}, &machine.Fault{What: fmt.Sprintf("%g is no number that %s could be", at, w.Name)}
 	case w.Whole && at != math.Round(at):
 		return edit{}, &machine.Fault{What: fmt.Sprintf("value %s counts something: %g is not a whole number", w.Name, at)}
 	}
-	from, ok := byteAt(d.text, w.Pos)
-	if ok && from < len(d.text) && (d.text[from] == '"' || d.text[from] == '\'') {
-		from++
-	}
-	if !ok || !strings.HasPrefix(d.text[from:], w.number) {
-		return edit{}, &machine.Fault{What: fmt.Sprintf("the number of %s is not written in one piece behind its name", w.Name),
-			Hint: "write it as " + w.Name + ": " + w.text}
-	}
+	number := plainly(at)
 	if at == w.At {
-		return edit{from, len(w.number), w.number}, nil
+		number = w.number
 	}
-	return edit{from, len(w.number), plainly(at)}, nil
+	return edit{w.from, len(w.number), number}, nil
 }
 
 // Bounds outside of which a number is written with a power of ten.

@@ -89,6 +89,39 @@ func TestRewriteRefuses(t *testing.T) {
 	}
 }
 
+// A number that the file does not hold as it is read is told of beforehand, and blanks about a number stay as they are.
+func TestRewriteOfNumbersApart(t *testing.T) {
+	apart := strings.Replace(rewritable, "wide: half_of", "wide: 7", 1)
+	for _, tt := range []struct{ value, now string }{
+		{"7 mm", "8 mm"},
+		{`"7 mm"`, `"8 mm"`},
+		{`"  7  mm "`, `"  8  mm "`},
+		{`' -7 mm'`, `' 8 mm'`},
+		{`"7 \x6dm"`, `"8 \x6dm"`},
+		{" \t 7", ""},
+		{"|\n    7 mm", ""},
+		{">-\n    7 mm", ""},
+		{`"\x37 mm"`, ""},
+		{`"\x20 7 mm"`, ""},
+	} {
+		text := strings.Replace(apart, "'-12 mm'", tt.value, 1)
+		doc, err := Parse("m.yaml", []byte(text))
+		require.NoError(t, err, tt.value)
+		values, err := doc.Written("plain")
+		require.NoError(t, err, tt.value)
+		require.Equal(t, "wide", values[1].Name)
+		require.False(t, values[1].Made)
+		require.Equal(t, tt.now == "", values[1].Apart, tt.value)
+		got, err := rewritten(t, text, "plain", map[string]float64{"wide": 8})
+		if tt.now == "" {
+			require.ErrorContains(t, err, "the number of wide is not written in one piece behind its name", tt.value)
+			continue
+		}
+		require.NoError(t, err, tt.value)
+		require.Equal(t, strings.Replace(apart, "'-12 mm'", tt.now, 1), got)
+	}
+}
+
 // What counts is rewritten to whole numbers only.
 func TestRewriteOfACount(t *testing.T) {
 	doc, err := Parse("m.yaml", []byte(models.Changeable))

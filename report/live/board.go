@@ -2,6 +2,7 @@ package live
 
 import (
 	"encoding/json"
+	"fmt"
 	"sync"
 )
 
@@ -20,7 +21,7 @@ type board struct {
 // newBoard is a board that shows a page.
 func newBoard(first []byte) *board {
 	b := &board{page: first, pages: 1, news: make(chan struct{})}
-	b.set(State{})
+	_ = b.set(State{}) // all its numbers are zero
 	return b
 }
 
@@ -30,28 +31,28 @@ func (b *board) showPage(page []byte) {
 	defer b.mu.Unlock()
 	b.page = page
 	b.pages++
-	b.set(b.state)
+	_ = b.set(b.state) // which could be sent when it was put up
 }
 
 // showState puts up a state.
-func (b *board) showState(s State) {
+func (b *board) showState(s State) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	b.set(s)
+	return b.set(s)
 }
 
 // set is showState for one that holds the lock.
-func (b *board) set(s State) {
+func (b *board) set(s State) error {
 	s.Page = b.pages
-	b.state = s
 	sent, err := json.Marshal(s)
 	if err != nil {
-		panic("live: " + err.Error()) // a NaN, which no answer lets through
+		return fmt.Errorf("show the state: %w", err)
 	}
-	b.sent = sent
+	b.state, b.sent = s, sent
 	b.version++
 	close(b.news)
 	b.news = make(chan struct{})
+	return nil
 }
 
 // newest is the state, its version, and what is closed when there is a newer one.

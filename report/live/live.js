@@ -126,7 +126,7 @@
     const id = "live-value-" + number;
     const row = {value: v, dragged: false, typing: false};
     row.slider = make("input", {
-      type: "range", id, step: "any", disabled: v.made,
+      type: "range", id, step: "any", disabled: v.fixed !== "",
       input: () => move(row, snapped(Number(row.slider.value), row.value)),
       keydown: (e) => stepped(row, e),
       pointerdown: () => { row.dragged = true; },
@@ -134,7 +134,7 @@
       pointercancel: () => { row.dragged = false; },
     });
     row.number = make("input", {
-      type: "text", inputmode: "decimal", autocomplete: "off", "aria-label": v.name + ", typed", disabled: v.made,
+      type: "text", inputmode: "decimal", autocomplete: "off", "aria-label": v.name + ", typed", disabled: v.fixed !== "",
       change: () => typed(row), keydown: (e) => stepped(row, e, true), focus: () => row.number.select(),
       input: () => { row.typing = true; }, blur: () => { row.typing = false; showRow(row); },
     });
@@ -207,15 +207,17 @@
     row.slider.setAttribute("aria-valuetext", withUnit(at, v.unit) + (differs ? ", in the file " + withUnit(v.file, v.unit) : ""));
     if (!row.typing && row.number.value !== String(at)) row.number.value = String(at);
     row.element.classList.toggle("live-differs", differs);
-    setText(row.was, v.made ? "made by an expression: change it in the file"
+    setText(row.was, v.fixed ? v.fixed + ": change it in the file"
       : differs ? "● in the file " + withUnit(v.file, v.unit) : v.by_option ? "set by the option" : "");
     row.write.hidden = row.back.hidden = !differs;
+    row.write.disabled = Boolean(state.readout.fault);
+    row.write.title = state.readout.fault ? state.readout.fault.title : "";
     setText(row.does, v.does || "");
   }
 
   // same tells whether the rows that stand there can show these values.
   const same = (values) => values.length === rows.length &&
-    values.every((v, i) => ["name", "unit", "made", "whole"].every((key) => v[key] === rows[i].value[key]));
+    values.every((v, i) => ["name", "unit", "fixed", "whole"].every((key) => v[key] === rows[i].value[key]));
 
   // showValues takes over what the program has, unless something is on its way there.
   function showValues() {

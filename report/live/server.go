@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"strconv"
@@ -74,8 +75,9 @@ func (s *Server) origin() string { return "http://" + s.host }
 // allows itself to fetch from its own address.
 func (s *Server) ShowPage(html []byte) { s.board.showPage(html) }
 
-// ShowState puts up a state in place of the one before. It panics on one with a number that is not finite.
-func (s *Server) ShowState(state State) { s.board.showState(state) }
+// ShowState puts up a state in place of the one before, which stays when there is a number in it that is not finite: that
+// is the only error.
+func (s *Server) ShowState(state State) error { return s.board.showState(state) }
 
 // Serve answers until the context is done, and then returns nil once all answers are given or a short time is over.
 func (s *Server) Serve(ctx context.Context) error {
@@ -242,11 +244,17 @@ func asked(w http.ResponseWriter, r *http.Request, to any) bool {
 	}
 	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostAsked))
 	d.DisallowUnknownFields()
-	if err := d.Decode(to); err != nil {
+	if err := d.Decode(to); err != nil || !ended(d) {
 		http.Error(w, "this makes no sense", http.StatusBadRequest)
 		return false
 	}
 	return true
+}
+
+// ended tells whether nothing comes after what was read.
+func ended(d *json.Decoder) bool {
+	_, err := d.Token()
+	return errors.Is(err, io.EOF)
 }
 
 // reply writes what a desk said.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"net"
 	"net/http"
 	"strings"
@@ -180,6 +181,7 @@ func TestStrangersAreTurnedAway(t *testing.T) {
 	}
 	for _, body := range []string{
 		"", "{", "[]", `{"option": 3}`, `{"option": "a", "more": 1}`, `{"values": {"reach": "12"}}`,
+		`{"option": "a", "values": {}} {}`, `{"option": "a", "values": {}} more`, `{"option": "a", "values": {}}]`,
 		`{"option": "` + strings.Repeat("x", mostAsked) + `"}`,
 	} {
 		code, _ := answered(t, "POST", page+"move", body, origin, isJSON)
@@ -223,7 +225,7 @@ func TestEveryBrowserIsTold(t *testing.T) {
 		defer r.body.Close()
 		require.Equal(t, 1, r.next(t).Page)
 	}
-	s.ShowState(State{File: "mill.yaml", Option: "long\nbed \u2028 </script>"})
+	require.NoError(t, s.ShowState(State{File: "mill.yaml", Option: "long\nbed \u2028 </script>"}))
 	for _, r := range readers {
 		state := r.next(t)
 		require.Equal(t, "mill.yaml", state.File)
@@ -237,6 +239,21 @@ func TestEveryBrowserIsTold(t *testing.T) {
 	}
 }
 
+// A state that cannot be sent is an error, and the one before stays.
+func TestNoNumber(t *testing.T) {
+	s, _ := served(t)
+	require.NoError(t, s.ShowState(State{File: "mill.yaml"}))
+	for _, bad := range []float64{math.Inf(1), math.Inf(-1), math.NaN()} {
+		require.ErrorContains(t, s.ShowState(State{Values: []Value{{To: bad}}}), "show the state")
+	}
+	s.ShowPage([]byte("new"))
+	r := s.read(t)
+	defer r.body.Close()
+	state := r.next(t)
+	require.Equal(t, "mill.yaml", state.File)
+	require.Equal(t, 2, state.Page)
+}
+
 // A reader that does not read holds up neither the desk nor another reader, and is told the newest when it does: what lies
 // between is gone.
 func TestSlowReader(t *testing.T) {
@@ -248,7 +265,7 @@ func TestSlowReader(t *testing.T) {
 	const states = 300
 	filler := strings.Repeat("x", 100_000) // 30 MB in all: more than the buffers of a connection hold
 	for i := range states {
-		s.ShowState(State{Move: i + 1, File: filler})
+		require.NoError(t, s.ShowState(State{Move: i + 1, File: filler}))
 	}
 	last := func(r *reader) (count int) {
 		for state := r.next(t); state.Move < states; state = r.next(t) {

@@ -37,7 +37,7 @@ type Value struct {
 	Step     float64 `json:"step"`
 	Whole    bool    `json:"whole"`          // it counts something
 	ByOption bool    `json:"by_option"`      // the option sets it: writing changes the option
-	Made     bool    `json:"made"`           // an expression makes it: it is shown, and cannot be moved
+	Fixed    string  `json:"fixed"`          // why it is shown and cannot be moved; "": it can be
 	Does     string  `json:"does,omitempty"` // what a step does
 }
 
