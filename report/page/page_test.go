@@ -51,9 +51,9 @@ func TestHeadings(t *testing.T) {
 	for _, s := range list {
 		says[s.Name] = s.Heading
 	}
-	require.Equal(t, "It keeps 60 µm over 100 of 200 mm of bed under “push”. The tip moves 50.0 µm under “push”.", says["verdict"])
+	require.Equal(t, "It typically keeps 60 µm over 100 of 200 mm along “bed” under “push”. The tip moves 50.0 µm under “push”.", says["verdict"])
 	require.Equal(t, "The tip is softest towards/away from you (y): 2.0 N/µm", says["loads"])
-	require.Equal(t, "The tip keeps 60 µm over 100 of 200 mm of bed under “push”", says["places"])
+	require.Equal(t, "The tip typically keeps 60 µm over 100 of 200 mm along “bed” under “push”", says["places"])
 	require.Equal(t, "The head gives way most under “push”: 60 %", says["shares"])
 	require.Equal(t, "All of it comes from 1 line of mill.yaml", says["file"])
 	require.NotContains(t, says, "options", "there is one")

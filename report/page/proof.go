@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"tiploop/frame/answer"
 	"tiploop/report"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
@@ -58,13 +59,9 @@ func sure(c Content) (Section, error) {
 	if r.Sure == nil || len(r.Sure.Culprits) == 0 {
 		return s, nil
 	}
-	for _, i := range items(blocks) {
-		if rest, found := strings.CutPrefix(i.Text, "Measure or improve first: "); found {
-			first, _, _ := strings.Cut(rest, ";")
-			what, share, _ := strings.Cut(first, " (")
-			percent, settle, _ := strings.Cut(share, ")")
-			s.Heading = sentence(fmt.Sprintf("Most of the doubt, %s, is %s%s", percent, what, settle))
-		}
+	if load, first := c.leastSure(); first != nil {
+		s.Heading = fmt.Sprintf("Most unsure under %s: %s, %s %% of the spread", phrase.Quoted(load), wrap.OneLine(first.What),
+			number.Digits(first.Percent, 2))
 	}
 	words := map[string]string{}
 	for _, q := range verdictof.Quantities(c.Answer.Options) {
@@ -80,6 +77,25 @@ func sure(c Content) (Section, error) {
 		Columns: []table.Column{table.Named("range of"), table.Named("what is not known"), table.Measured("of its spread, %"),
 			table.Named("what would settle it")}, Rows: rows}}})...)
 	return s, nil
+}
+
+// leastSure is the load that moves the tip farthest, of those that were drawn, and what its spread comes from most; nil
+// where none was drawn.
+func (c Content) leastSure() (load string, first *answer.UnknownShare) {
+	r := c.result()
+	most := -1.0
+	for _, l := range r.Loads {
+		for i := range r.Sure.Culprits {
+			u := &r.Sure.Culprits[i]
+			if u.Quantity != answer.MovementKey(l.Name, "") {
+				continue
+			}
+			if um := moved(r, l.Name); um > most || l.Name == load && u.Percent > first.Percent {
+				load, first, most = l.Name, u, max(um, most)
+			}
+		}
+	}
+	return load, first
 }
 
 // takenForGranted is what every estimate rests on.
