@@ -115,7 +115,7 @@ func howMuchBetter(a answer.Answer) string {
 	}
 	words += fmt.Sprintf(", and loses %d", worse)
 	if same > 0 {
-		words += fmt.Sprintf("; %d are alike", same)
+		words += fmt.Sprintf("; in %d they are alike", same)
 	}
 	if open > 0 {
 		words += fmt.Sprintf("; %d cannot be told", open)
@@ -142,7 +142,9 @@ func keepsInWords(r answer.Result) (says, known string) {
 			case low == high:
 				known = fmt.Sprintf("Nine of ten such machines keep it over %s mm.", low)
 			}
-			known += allKept(r, t)
+			if s.StretchMM.High >= number.Noise {
+				known += allKept(r, t)
+			}
 		}
 	}
 	return KeepsTolerance("It", t) + ".", known
@@ -187,7 +189,7 @@ func allKept(r answer.Result, t answer.Travel) string {
 			whole++
 		}
 	}
-	return fmt.Sprintf(" All of it is kept in %s.", phrase.Chance(100*float64(whole)/float64(len(list))))
+	return fmt.Sprintf(" In %s all of it is kept.", phrase.Chance(100*float64(whole)/float64(len(list))))
 }
 
 // KeepsTolerance says of something how much of a path keeps its tolerance by typical numbers:
@@ -253,6 +255,9 @@ func MostDifferent(a answer.Answer) string {
 			most = spread
 			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, rangedDigits), number.Digits(high, rangedDigits), q.Unit)
 		}
+	}
+	if i := leastMisfits(a.Options); says == "" && i >= 0 {
+		return "what misfits do"
 	}
 	return says
 }

@@ -95,7 +95,7 @@ func whyBuild(a answer.Answer, picked answer.Result) string {
 		}
 		other := a.Options[slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })]
 		if says := largestDifference(p, picked, other); says != "" {
-			return fmt.Sprintf("%s with %s, %s.", says, phrase.Quoted(name), costs(p))
+			return fmt.Sprintf("%s as with %s, %s.", says, phrase.Quoted(name), costs(p))
 		}
 	}
 	return ""
@@ -164,12 +164,11 @@ func whyByMisfits(a answer.Answer) string {
 	moved, used := lines[0], lines[1]
 	says := ""
 	if v, w, ok := both(moved, a.Options[i], a.Options[k]); ok {
-		of, off := apart(v, w)
-		says = fmt.Sprintf(": tip %s instead of %s µm out of place by misfits", of, off)
+		says = fmt.Sprintf(": tip %s instead of %s µm out of place by misfits", number.Significant(v), number.Significant(w))
 	}
 	if v, w, ok := both(used, a.Options[i], a.Options[k]); ok {
 		of, off := apart(v, w)
-		words := fmt.Sprintf("they use up %s instead of %s %% of a limit", of, off)
+		words := fmt.Sprintf("they use up %s instead of %s %% of %s", of, off, limitOf(a.Options[i], a.Options[k]))
 		switch {
 		case v >= limit && w >= limit:
 			words += ", too much in both"
@@ -183,6 +182,17 @@ func whyByMisfits(a answer.Answer) string {
 		}
 	}
 	return "Build " + phrase.Quoted(a.Options[i].Name) + says + "."
+}
+
+// limitOf names the limit of which misfits use up most in two options.
+func limitOf(r, o answer.Result) string {
+	if r.Misfits != nil && o.Misfits != nil {
+		_, one := worstLocked(*r.Misfits.Together).used()
+		if _, other := worstLocked(*o.Misfits.Together).used(); one == other {
+			return one
+		}
+	}
+	return "a limit"
 }
 
 // both are the numbers of two options in a line, and whether they differ.
