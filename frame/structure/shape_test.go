@@ -283,7 +283,7 @@ joints: [{between: [lying, standing], bonded: true}]
 grounds:
   - {name: floor, part: lying, at: [100, 0, 20], hold: [x, y, z, rx, ry, rz]}
   - {name: end, part: standing, at: [300, 0, 0], hold: [x, y, z]}
-loads: {push: {at: {part: standing, point: [300, 0, 200]}, force: [10 N, 0, 0]}}
+loads: {push: {part: standing, at: [300, 0, 200], force: [10 N, 0, 0]}}
 `, "")
 	require.NoError(t, err)
 	shape, _ := shapeOf(t, beams(), m)
