@@ -85,26 +85,30 @@ func runnerUp(a answer.Answer, but string) string {
 	return name
 }
 
-// whyBuild names the largest real difference of an option to the runner-up, or where there is none to the file's own
-// values, with what it costs; "" where there is none to either.
-func whyBuild(a answer.Answer, picked answer.Result) string {
+// slight is a ratio, as a logarithm, up to which it is not worth to build something else. Common practice, no source.
+var slight = math.Log(1.05)
+
+// whyBuild names the largest real difference of an option to the runner-up, or where that is slight to the file's own
+// values if that is more, with what it costs; "" where there is none to either.
+func whyBuild(a answer.Answer, picked answer.Result) (says string) {
+	most := 0.0
 	for _, name := range []string{runnerUp(a, picked.Name), a.Options[0].Name} {
 		p, ok := pairOf(a, picked.Name, name)
-		if !ok {
+		if !ok || most > slight {
 			continue
 		}
 		other := a.Options[slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })]
-		if says := largestDifference(p, picked, other); says != "" {
-			return fmt.Sprintf("%s as with %s, %s.", says, phrase.Quoted(name), costs(p))
+		if words, size := largestDifference(p, picked, other); number.Exceeds(size, most) {
+			says, most = fmt.Sprintf("%s as with %s, %s.", words, phrase.Quoted(name), costs(p)), size
 		}
 	}
-	return ""
+	return says
 }
 
-// largestDifference says in which quantity a pair's first option is better by the largest ratio, of those worth it.
-func largestDifference(p answer.Pair, picked, other answer.Result) (says string) {
+// largestDifference says in which quantity a pair's first option is better by the largest ratio, of those worth it, and
+// by which, as a logarithm.
+func largestDifference(p answer.Pair, picked, other answer.Result) (says string, most float64) {
 	both := []answer.Result{other, picked}
-	most := 0.0
 	for _, q := range verdict.Quantities(both) {
 		better := slices.ContainsFunc(p.Better, func(c answer.Claim) bool { return c.Quantity == q.Key })
 		if !better || !telling(q, both) {
@@ -120,7 +124,7 @@ func largestDifference(p answer.Pair, picked, other answer.Result) (says string)
 		of, off := apart(v, w)
 		says = fmt.Sprintf("%s %s instead of %s %s", q.Words(), of, off, q.Unit)
 	}
-	return says
+	return says, most
 }
 
 // apart writes two numbers with as few digits as tell them apart, but two.
