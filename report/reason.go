@@ -141,7 +141,8 @@ func apart(v, w float64) (of, off string) {
 func costs(p answer.Pair) string {
 	var words []string
 	if p.MoreKg != 0 {
-		words = append(words, fmt.Sprintf("%s kg %s", number.Digits(math.Abs(p.MoreKg), phrase.RangedDigits), phrase.MoreOrLess(p.MoreKg)))
+		words = append(words, fmt.Sprintf("%s kg %s", number.Digits(math.Abs(p.MoreKg), phrase.RangedDigits),
+			phrase.MoreOrLess(p.MoreKg)))
 	}
 	if p.MoreHours != 0 {
 		words = append(words, fmt.Sprintf("%s %s at the drill press", phrase.Duration(60*math.Abs(p.MoreHours)),
@@ -171,8 +172,8 @@ func whyByMisfits(a answer.Answer) string {
 		says = fmt.Sprintf(": tip %s instead of %s µm out of place by misfits", number.Significant(v), number.Significant(w))
 	}
 	if v, w, ok := both(used, a.Options[i], a.Options[k]); ok {
-		of, off := apart(v, w)
-		words := fmt.Sprintf("they use up %s instead of %s %% of %s", of, off, limitOf(a.Options[i], a.Options[k]))
+		words := fmt.Sprintf("they use up %s instead of %s %% of %s", number.Significant(v), number.Significant(w),
+			limitOf(a.Options[i], a.Options[k]))
 		switch {
 		case v >= limit && w >= limit:
 			words += ", too much in both"

@@ -204,7 +204,7 @@ func TestLogBegins(t *testing.T) {
 	blocks := strings.Split(files["bed.md"], "\n\n")
 	require.Equal(t, "# Movement-plate mill", blocks[0])
 	require.Contains(t, blocks[1], "?")
-	require.Regexp(t, `^\*\*Build “.*”\. It keeps .* µm .*\*\*$`, blocks[2])
+	require.Regexp(t, `^\*\*Build “.*”: .* instead of .* as with “.*”, for .*\.\*\*$`, blocks[2])
 	require.Regexp(t, `^Nine of ten such machines .* [0-9]+ of 100 `, blocks[3])
 }
 
