@@ -60,15 +60,11 @@ func TestHeadings(t *testing.T) {
 	require.NotContains(t, says, "cuts")
 }
 
-// Holes that run into each other come first: among the alarms, and above what there is to drill. What the spread comes
-// from is named.
+// Holes that run into each other come first: among the alarms, and above what there is to drill.
 func TestFindings(t *testing.T) {
 	c := mill()
 	c.Drawn = slices.Clone(c.Drawn)
 	c.Drawn[0].Inventory.HoleList = []answer.HoleLine{{Part: "head", Number: 1, Meets: []int{2}}, {Part: "head", Number: 2, Meets: []int{1}}}
-	c.Answer.Options[0].Sure = &answer.Sure{Culprits: []answer.UnknownShare{
-		{Quantity: answer.MovementKey("push", ""), What: "collet", Percent: 8},
-		{Quantity: answer.MovementKey("push", ""), What: "spindle", Percent: 92}}}
 	list, err := c.sections()
 	require.NoError(t, err)
 	says := map[string]string{}
@@ -78,7 +74,18 @@ func TestFindings(t *testing.T) {
 	clash := "Do not drill yet: 1 pair of holes runs into each other, in head"
 	require.Contains(t, items(list[0].Blocks), Item{Text: clash + ".", Alarm: true})
 	require.Equal(t, clash, says["parts"])
-	require.Equal(t, "Most unsure under “push”: spindle, 92 % of the spread", says["sure"])
+}
+
+// Most of the doubt is that of the load that moves the tip farthest, whichever quantity was drawn first.
+func TestDoubtInHeading(t *testing.T) {
+	c := mill()
+	c.Answer.Options[0].Sure = &answer.Sure{Draws: 100, Settled: true, Culprits: []answer.UnknownShare{
+		{Quantity: answer.StiffnessKey("x"), What: "spindle router", Percent: 90},
+		{Quantity: answer.MovementKey("push", ""), What: "faces of base/head", Percent: 41.4, Settle: "push the joint and read it"},
+	}}
+	list, err := c.sections("sure")
+	require.NoError(t, err)
+	require.Equal(t, "Most of the doubt, 41 %, is faces of base/head: push the joint and read it", list[0].Heading)
 }
 
 // A section by itself is what it is in the page, which has the builder's notes and what a live page adds.

@@ -3,9 +3,9 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
-	"tiploop/frame/answer"
 	"tiploop/report"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
@@ -59,9 +59,13 @@ func sure(c Content) (Section, error) {
 	if r.Sure == nil || len(r.Sure.Culprits) == 0 {
 		return s, nil
 	}
-	if load, first := c.leastSure(); first != nil {
-		s.Heading = fmt.Sprintf("Most unsure under %s: %s, %s %% of the spread", phrase.Quoted(load), wrap.OneLine(first.What),
-			number.Digits(first.Percent, 2))
+	if first, ok := screen.FirstCulprit(r); ok {
+		says := fmt.Sprintf("Most of the doubt, %s %%, is %s",
+			number.Given(min(100, math.Round(first.Percent))), wrap.OneLine(first.What))
+		if first.Settle != "" {
+			says += ": " + wrap.OneLine(first.Settle)
+		}
+		s.Heading = sentence(says)
 	}
 	words := map[string]string{}
 	for _, q := range verdictof.Quantities(c.Answer.Options) {
@@ -77,25 +81,6 @@ func sure(c Content) (Section, error) {
 		Columns: []table.Column{table.Named("range of"), table.Named("what is not known"), table.Measured("of its spread, %"),
 			table.Named("what would settle it")}, Rows: rows}}})...)
 	return s, nil
-}
-
-// leastSure is the load that moves the tip farthest, of those that were drawn, and what its spread comes from most; nil
-// where none was drawn.
-func (c Content) leastSure() (load string, first *answer.UnknownShare) {
-	r := c.result()
-	most := -1.0
-	for _, l := range r.Loads {
-		for i := range r.Sure.Culprits {
-			u := &r.Sure.Culprits[i]
-			if u.Quantity != answer.MovementKey(l.Name, "") {
-				continue
-			}
-			if um := moved(r, l.Name); um > most || l.Name == load && u.Percent > first.Percent {
-				load, first, most = l.Name, u, max(um, most)
-			}
-		}
-	}
-	return load, first
 }
 
 // takenForGranted is what every estimate rests on.
