@@ -10,17 +10,19 @@ import (
 	"tiploop/report/number"
 	"tiploop/report/phrase"
 	"tiploop/report/verdict"
-	"tiploop/report/wrap"
 )
 
-// Picked is the number of the option that a verdict is for: the steadiest, of several the first; without a verdict the
-// first of all.
+// Picked is the number of the option that a verdict is for: the steadiest, of several the first; where nothing that was
+// counted differs the one in which misfits do least, and else the first of all.
 func Picked(a answer.Answer) int {
 	if a.Verdict != nil && len(a.Verdict.Steadiest.Options) > 0 {
 		name := a.Verdict.Steadiest.Options[0]
 		if i := slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name }); i >= 0 {
 			return i
 		}
+	}
+	if a.Verdict != nil && len(a.Verdict.Steadiest.Options) == 0 {
+		return max(0, leastMisfits(a.Options))
 	}
 	return 0
 }
@@ -45,29 +47,40 @@ func Headline(a answer.Answer) (says, sure string) {
 		known = []string{"These are typical numbers; a joint's stiffness is hardly known within a factor of two."}
 	}
 	if len(a.Options) > 1 && a.Verdict != nil {
-		does = whatToBuild(a) + " " + does
+		build, why := whatToBuild(a)
+		if why { // what it does is no reason, and may be alike in all
+			return build, joined(append([]string{does}, append(known, howMuchBetter(a))...))
+		}
+		does = build + " " + does
 		known = append(known, howMuchBetter(a))
 	}
-	known = slices.DeleteFunc(known, func(s string) bool { return s == "" })
-	return does, strings.Join(known, " ")
+	return does, joined(known)
 }
 
-// whatToBuild names the option to build, or says that it is all the same.
-func whatToBuild(a answer.Answer) string {
+// joined are sentences in a row.
+func joined(sentences []string) string {
+	return strings.Join(slices.DeleteFunc(sentences, func(s string) bool { return s == "" }), " ")
+}
+
+// whatToBuild names the option to build, or says that none is the better one; and whether it says why.
+func whatToBuild(a answer.Answer) (says string, why bool) {
 	switch names := a.Verdict.Steadiest.Options; len(names) {
 	case 0:
-		if misfitsDiffer(a.Options) {
-			return "Build whichever you like: they differ in what misfits do, and in nothing else that was compared."
+		if says := whyByMisfits(a); says != "" {
+			return says, true
 		}
-		return "Build whichever you like: there is no real difference."
+		return "There is no real difference between the options.", false
 	case 1:
-		return "Build " + phrase.Quoted(names[0]) + "."
+		if reason := whyBuild(a, a.Options[Picked(a)]); reason != "" {
+			return "Build " + phrase.Quoted(names[0]) + ": " + reason, true
+		}
+		return "Build " + phrase.Quoted(names[0]) + ".", false
 	default:
 		var quoted []string
 		for _, name := range names {
 			quoted = append(quoted, phrase.Quoted(name))
 		}
-		return "Build either of " + phrase.List(quoted) + ": nothing that was counted tells them apart."
+		return "Build either of " + phrase.List(quoted) + ": nothing that was counted tells them apart.", false
 	}
 }
 
@@ -78,7 +91,7 @@ func howMuchBetter(a answer.Answer) string {
 	if len(names) != 1 {
 		return ""
 	}
-	better, worse, open, least := 0, 0, 0, (*float64)(nil)
+	better, worse, open, same, least := 0, 0, 0, 0, (*float64)(nil)
 	for _, p := range a.Verdict.Pairs {
 		if p.Against == names[0] {
 			p = verdict.Turned(p)
@@ -86,14 +99,14 @@ func howMuchBetter(a answer.Answer) string {
 		if p.Option != names[0] {
 			continue
 		}
-		better, worse, open = better+len(p.Better), worse+len(p.Worse), open+len(p.Open)
+		better, worse, open, same = better+len(p.Better), worse+len(p.Worse), open+len(p.Open), same+len(p.Same)
 		for _, c := range p.Better {
 			if c.WinsPercent != nil && (least == nil || *c.WinsPercent < *least) {
 				least = c.WinsPercent
 			}
 		}
 	}
-	words := fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open, "comparison"), better)
+	words := fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open+same, "comparison"), better)
 	if least != nil && better > 0 {
 		words += ", each in " + phrase.Chance(*least) + " such machines"
 		if *least < 100 {
@@ -101,6 +114,9 @@ func howMuchBetter(a answer.Answer) string {
 		}
 	}
 	words += fmt.Sprintf(", and loses %d", worse)
+	if same > 0 {
+		words += fmt.Sprintf("; in %d they are alike", same)
+	}
 	if open > 0 {
 		words += fmt.Sprintf("; %d cannot be told", open)
 	}
@@ -125,6 +141,9 @@ func keepsInWords(r answer.Result) (says, known string) {
 				known = "Nine of ten such machines keep it nowhere."
 			case low == high:
 				known = fmt.Sprintf("Nine of ten such machines keep it over %s mm.", low)
+			}
+			if s.StretchMM.High >= number.Noise {
+				known += allKept(r, t)
 			}
 		}
 	}
@@ -157,17 +176,34 @@ func pathLength(t answer.Travel) float64 {
 	return max(t.AtMM[0], t.AtMM[len(t.AtMM)-1]) - min(t.AtMM[0], t.AtMM[len(t.AtMM)-1])
 }
 
-// KeepsTolerance says of something how much of a path keeps its tolerance: "It keeps 45 µm over 311 of 350 mm of bed under “drilling”".
+// allKept says in how many draws of an option all of a path keeps its tolerance; "" where none was drawn.
+func allKept(r answer.Result, t answer.Travel) string {
+	key := answer.StretchKey(t.Path, t.Load)
+	i := slices.IndexFunc(r.Sure.Columns, func(c answer.Column) bool { return c.Quantity == key })
+	if i < 0 || len(r.Sure.Columns[i].Values) == 0 {
+		return ""
+	}
+	whole, list := 0, r.Sure.Columns[i].Values
+	for _, mm := range list {
+		if !number.Exceeds(pathLength(t), mm) {
+			whole++
+		}
+	}
+	return fmt.Sprintf(" In %s all of it is kept.", phrase.Chance(100*float64(whole)/float64(len(list))))
+}
+
+// KeepsTolerance says of something how much of a path keeps its tolerance by typical numbers:
+// "It typically keeps 45 µm over 311 of 350 mm along “bed” under “drilling”".
 func KeepsTolerance(what string, t answer.Travel) string {
-	words := fmt.Sprintf("%s keeps %s µm over %s of %s mm", what, number.Given(t.ToleranceUm), number.Along(within(t)),
-		number.Along(pathLength(t)))
+	long := number.Along(pathLength(t))
+	where := fmt.Sprintf("over %s of %s mm along %s", number.Along(within(t)), long, phrase.Quoted(t.Path))
 	switch {
 	case t.WithinMM == nil:
-		words = fmt.Sprintf("%s keeps %s µm nowhere", what, number.Given(t.ToleranceUm))
-	case within(t) >= pathLength(t):
-		words = fmt.Sprintf("%s keeps %s µm all along, %s mm", what, number.Given(t.ToleranceUm), number.Along(pathLength(t)))
+		where = "nowhere along " + phrase.Quoted(t.Path)
+	case keepsAll(t):
+		where = fmt.Sprintf("all along %s, %s mm,", phrase.Quoted(t.Path), long)
 	}
-	return words + " of " + wrap.OneLine(t.Path) + " under " + phrase.Quoted(t.Load)
+	return fmt.Sprintf("%s typically keeps %s µm %s under %s", what, number.Given(t.ToleranceUm), where, phrase.Quoted(t.Load))
 }
 
 // movesInWords says how far the worst load moves the tip, or without a tool the worst point, and with which range.
@@ -198,14 +234,15 @@ func movesInWords(r answer.Result) (says, known string) {
 	return fmt.Sprintf("%s moves %s µm under %s.", what, number.Digits(um, digits), phrase.Quoted(load)), known
 }
 
-// MostDifferent says in which number options differ most; "" where they differ in none that was counted.
+// MostDifferent says in which number worth a headline options differ most; "" where
+// they differ in none that was counted.
 func MostDifferent(a answer.Answer) string {
 	if a.Verdict == nil {
 		return ""
 	}
 	says, most := "", 0.0
 	for _, q := range verdict.Quantities(a.Options) {
-		if !slices.Contains(a.Verdict.Counted, q.Key) {
+		if !slices.Contains(a.Verdict.Counted, q.Key) || !telling(q, a.Options) {
 			continue
 		}
 		low, high := math.Inf(1), 0.0
@@ -218,6 +255,9 @@ func MostDifferent(a answer.Answer) string {
 			most = spread
 			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, phrase.RangedDigits), number.Digits(high, phrase.RangedDigits), q.Unit)
 		}
+	}
+	if i := leastMisfits(a.Options); says == "" && i >= 0 {
+		return "what misfits do"
 	}
 	return says
 }

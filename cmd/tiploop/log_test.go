@@ -204,8 +204,8 @@ func TestLogBegins(t *testing.T) {
 	blocks := strings.Split(files["bed.md"], "\n\n")
 	require.Equal(t, "# Movement-plate mill", blocks[0])
 	require.Contains(t, blocks[1], "?")
-	require.Regexp(t, `^\*\*Build “.*”\. It keeps .* µm .*\*\*$`, blocks[2])
-	require.Regexp(t, `^Nine of ten such machines .* [0-9]+ of 100 `, blocks[3])
+	require.Regexp(t, `^\*\*Build “.*”: .* instead of .* as with “.*”, for .*\.\*\*$`, blocks[2])
+	require.Regexp(t, `^It typically keeps .* Nine of ten such machines .* [0-9]+ of 100 `, blocks[3])
 }
 
 // policyOf is the content security policy of a page.

@@ -63,23 +63,37 @@ func (b *ShapeBody) IsPart() bool {
 const drawnMove = 0.06
 
 // Magnification is how many times as far as it is a load's movement is best drawn, the load by its number: 1, 2 or 5
-// times a power of ten, never less than one; one where nothing moves. It panics where there is no such load.
+// times a power of ten, never less than one; one where nothing moves. The tip is not drawn so far off that the machine
+// seems to come apart: by no more than half of what the tool sticks out or half of the thinnest part, whichever is more.
+// It panics where there is no such load.
 func (s *Shape) Magnification(load int) float64 {
 	lo, hi := [3]float64{}, [3]float64{}
-	most := 0.0
+	most, out, thinnest := 0.0, 0.0, math.Inf(1)
 	for i, b := range s.Bodies {
-		for n, p := range b.AtMM {
-			v := b.MovedMM[load][n]
-			most = max(most, math.Hypot(math.Hypot(v[0], v[1]), v[2]))
-			for k := range p {
-				if i == 0 && n == 0 {
-					lo[k], hi[k] = p[k], p[k]
-				}
-				lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
+		from, to := b.box()
+		for k := range lo {
+			if i == 0 {
+				lo[k], hi[k] = from[k], to[k]
 			}
+			lo[k], hi[k] = min(lo[k], from[k]), max(hi[k], to[k])
+		}
+		for _, v := range b.MovedMM[load] {
+			most = max(most, length(v))
+		}
+		x, y, z := to[0]-from[0], to[1]-from[1], to[2]-from[2]
+		switch {
+		case b.Kind == ShapeTool:
+			out = max(out, x, y, z)
+		case b.IsPart():
+			thinnest = min(thinnest, x, y, z)
 		}
 	}
-	raw := drawnMove * math.Hypot(math.Hypot(hi[0]-lo[0], hi[1]-lo[1]), hi[2]-lo[2]) / most
+	raw := drawnMove * length([3]float64{hi[0] - lo[0], hi[1] - lo[1], hi[2] - lo[2]}) / most
+	if s.Tip != nil && !math.IsInf(thinnest, 1) {
+		tool, work := s.Tip.ToolMM[load], s.Tip.WorkMM[load]
+		off := length([3]float64{tool[0] - work[0], tool[1] - work[1], tool[2] - work[2]})
+		raw = min(raw, max(out, thinnest)/2/off)
+	}
 	if most == 0 || !(raw > 1) {
 		return 1
 	}
@@ -91,3 +105,19 @@ func (s *Shape) Magnification(load int) float64 {
 	}
 	return ten
 }
+
+// box is that round a body along the axes; corners there are.
+func (b *ShapeBody) box() (lo, hi [3]float64) {
+	for i, p := range b.AtMM {
+		for k := range p {
+			if i == 0 {
+				lo[k], hi[k] = p[k], p[k]
+			}
+			lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
+		}
+	}
+	return lo, hi
+}
+
+// length is that of a vector.
+func length(v [3]float64) float64 { return math.Hypot(math.Hypot(v[0], v[1]), v[2]) }

@@ -22,3 +22,17 @@ func TestMagnification(t *testing.T) {
 		}
 	}
 }
+
+// A tip that is moved by 0.1 mm is drawn off by half of the tool's 30 mm at most, which is more than half of the plate's 12:
+// 150 times. Of a plate of 40 mm it is 200 times.
+func TestMagnificationOfATip(t *testing.T) {
+	for thick, times := range map[float64]float64{12: 100, 40: 200} {
+		box := func(to [3]float64, kind ShapeKind) ShapeBody {
+			return ShapeBody{Kind: kind, AtMM: [][3]float64{{}, to}, MovedMM: [][][3]float64{{{}, {0.06, 0, 0}}}}
+		}
+		s := Shape{Loads: []string{"push"}, Bodies: []ShapeBody{box([3]float64{900, 900, thick}, ShapePlate),
+			box([3]float64{6, 6, 30}, ShapeTool)},
+			Tip: &ShapeTip{ToolMM: [][3]float64{{0.06, 0, 0}}, WorkMM: [][3]float64{{-0.04, 0, 0}}}}
+		require.Equal(t, times, s.Magnification(0))
+	}
+}

@@ -180,15 +180,18 @@ func boxSurface(b box) surface.Surface {
 	return surface.Box(vector(b.lo), vector(b.hi), cells)
 }
 
-// barSurface draws a bar's section out along it. A section of plain numbers has no outline: a square of its area stands
-// for it.
-func (b *body) barSurface() surface.Surface {
-	loops := b.section.Outline
-	if len(loops) == 0 {
-		h := math.Sqrt(b.section.A) / 2
-		loops = [][][2]float64{{{-h, -h}, {h, -h}, {h, h}, {-h, h}}}
+// outline is that of a bar's section. One of plain numbers has none: a square of its area stands for it.
+func (b *body) outline() [][][2]float64 {
+	if len(b.section.Outline) > 0 {
+		return b.section.Outline
 	}
-	y, z := b.side(), b.up
+	h := math.Sqrt(b.section.A) / 2
+	return [][][2]float64{{{-h, -h}, {h, -h}, {h, h}, {-h, h}}}
+}
+
+// barSurface draws a bar's section out along it.
+func (b *body) barSurface() surface.Surface {
+	loops, y, z := b.outline(), b.side(), b.up
 	var sections [][][]r3.Vec
 	for i := range longCells + 1 {
 		middle := r3.Add(b.from, r3.Scale(float64(i)/longCells, r3.Sub(b.to, b.from)))

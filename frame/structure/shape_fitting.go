@@ -199,6 +199,7 @@ func (x *shaping) fitGround(g *madeGround, size float64) {
 	}
 	name := fmt.Sprintf("ground %s of %s", g.name, g.body.part.Name)
 	for i, at := range places {
+		at = r3.Sub(at, r3.Scale(g.body.halfBar(at, out), out))
 		floor := r3.Sub(at, r3.Scale(footHigh*size, out))
 		s := surface.Loft([][][]r3.Vec{{surface.Circle(floor, out, footWide*size, roundCorners)},
 			{surface.Circle(at, out, footNeck*size, roundCorners)}}, out)
@@ -231,6 +232,26 @@ func (x *shaping) fitGround(g *madeGround, size float64) {
 	b := surfaced(name, answer.ShapeGround, s, still)
 	b.Source = g.source()
 	x.add(b)
+}
+
+// halfBar is how far it is from a bar's centre line to its surface against the way out, mm; 0 for a place that is not on
+// the line, for one at the end of a bar that stands on it, and for what is no bar.
+func (b *body) halfBar(at, out r3.Vec) float64 {
+	if b.part.Bar == nil || b.length == 0 {
+		return 0
+	}
+	along := b.direction()
+	off := r3.Cross(along, r3.Sub(at, b.from))
+	square := r3.Sub(out, r3.Scale(r3.Dot(out, along), along))
+	const standing = 0.7 // of the way out that may be along the bar
+	if r3.Norm(off) > machine.Touching || r3.Norm(square) < standing {
+		return 0
+	}
+	half := 0.0
+	for _, p := range b.outline()[0] {
+		half = math.Max(half, -(p[0]*r3.Dot(square, b.side()) + p[1]*r3.Dot(square, b.up)))
+	}
+	return half
 }
 
 // motion is a movement and a rotation.

@@ -270,3 +270,31 @@ func BenchmarkShape(b *testing.B) {
 		b.ReportMetric(time.Since(start).Seconds()/solved.Seconds(), "stations/solve")
 	}
 }
+
+// A foot under the middle of a bar that lies stands below the bar's underside, not in it: half of 40 mm below its centre
+// line. One under the end of a bar that stands begins at that end.
+func TestFeetOfBars(t *testing.T) {
+	m, err := machineOf(`
+machine: a rail and a post
+parts:
+  lying:    {bar: {from: [0, 0, 20], to: [300, 0, 20]}, section: {tube: [30, 40, 3]}, material: steel}
+  standing: {bar: {from: [300, 0, 0], to: [300, 0, 200]}, section: {tube: [30, 30, 3]}, material: steel}
+joints: [{between: [lying, standing], bonded: true}]
+grounds:
+  - {name: floor, part: lying, at: [100, 0, 20], hold: [x, y, z, rx, ry, rz]}
+  - {name: end, part: standing, at: [300, 0, 0], hold: [x, y, z]}
+loads: {push: {part: standing, at: [300, 0, 200], force: [10 N, 0, 0]}}
+`, "")
+	require.NoError(t, err)
+	shape, _ := shapeOf(t, beams(), m)
+	tops := map[string]float64{}
+	for _, b := range shape.Bodies {
+		if b.Kind == answer.ShapeFoot {
+			tops[b.Name] = math.Inf(-1)
+			for _, at := range b.AtMM {
+				tops[b.Name] = max(tops[b.Name], at[2])
+			}
+		}
+	}
+	require.Equal(t, map[string]float64{"ground floor of lying, 1": 0, "ground end of standing, 1": 0}, tops)
+}

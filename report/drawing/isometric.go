@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg"
@@ -41,7 +42,7 @@ type isoPicture struct {
 	lo, hi  seen
 	scale   float64
 	list    []string
-	points  []pointed // of the parts, in order
+	points  []pointed // of the parts and the tool, in order
 }
 
 // pointed is a place where a part is seen, and the side that it is pointed at from: 0 left, 1 right.
@@ -53,7 +54,7 @@ type pointed struct {
 
 // Isometric shows a machine from the front right and above, its hidden lines removed: bent by a load of its shape, by
 // its number, over the thin outline of the machine at rest, as many times as far as the picture says; or at rest. Parts
-// are numbered beside it, where a number covers nothing, and listed.
+// and the tool are numbered beside it, where a number covers nothing, and listed.
 func Isometric(machine string, shape *answer.Shape, load int) (*paper.Picture, error) {
 	if err := number.CheckFinite(shape); err != nil {
 		return nil, err
@@ -74,7 +75,7 @@ func Isometric(machine string, shape *answer.Shape, load int) (*paper.Picture, e
 	}
 	p.bend(load, times)
 	for i := range shape.Bodies {
-		if shape.Bodies[i].IsPart() {
+		if isListed(&shape.Bodies[i]) {
 			p.points = append(p.points, p.pointedAt(i))
 		}
 	}
@@ -162,22 +163,37 @@ func chained(edges [][2]int) (lines [][]int) {
 	return lines
 }
 
-// listParts gives a line for each part: what it is, and how far it moves.
+// isListed tells whether a body is numbered and listed: the parts and the tool are.
+func isListed(b *answer.ShapeBody) bool { return b.IsPart() || b.Kind == answer.ShapeTool }
+
+// listParts gives a line for each part and the tool: what it is, and how far it moves.
 func (p *isoPicture) listParts(load int) {
-	for _, b := range p.shape.Bodies {
-		if !b.IsPart() {
+	for i := range p.shape.Bodies {
+		b := &p.shape.Bodies[i]
+		if !isListed(b) {
 			continue
 		}
-		words := b.Name + ": " + string(b.Kind)
+		var about []string
+		if b.IsPart() {
+			about = append(about, string(b.Kind))
+		}
 		if b.Material != "" {
-			words += ", " + b.Material
+			about = append(about, b.Material)
 		}
 		if load != AtRest {
 			most := 0.0
 			for _, v := range b.MovedMM[load] {
 				most = math.Max(most, number.Norm(v))
 			}
-			words += ", moves up to " + number.Significant(most*umPerMM) + " µm"
+			about = append(about, "moves up to "+number.Significant(most*umPerMM)+" µm")
+		}
+		if b.Kind == answer.ShapeTool && p.shape.Tip != nil && load != AtRest {
+			tool, work := vector(p.shape.Tip.ToolMM[load]), vector(p.shape.Tip.WorkMM[load])
+			about = append(about, "its tip against the work "+number.Significant(r3.Norm(r3.Sub(tool, work))*umPerMM)+" µm")
+		}
+		words := b.Name
+		if about != nil {
+			words += ": " + strings.Join(about, ", ")
 		}
 		if !p.points[len(p.list)].seen {
 			words += " (hidden here)"

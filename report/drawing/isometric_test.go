@@ -107,7 +107,10 @@ func TestIsometricPicture(t *testing.T) {
 		}
 		parts := 0
 		for _, b := range shape.Bodies {
-			if b.IsPart() {
+			if b.Kind == answer.ShapeTool && e.load != AtRest {
+				require.Contains(t, svg.String(), "its tip against the work")
+			}
+			if b.IsPart() || b.Kind == answer.ShapeTool {
 				parts++
 				require.Contains(t, svg.String(), ">"+fmt.Sprint(parts)+"<", "%s: number of %s", e.path, b.Name)
 			}

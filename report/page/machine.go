@@ -19,6 +19,9 @@ import (
 func verdict(c Content) (Section, error) {
 	says, known := report.Headline(c.Answer)
 	s := Section{Heading: says, Blocks: []Block{{Text: known}}}
+	if clash := clashes(c.inventory()); clash != "" {
+		s.Blocks = append(s.Blocks, Block{Items: []Item{{Text: clash + ".", Alarm: true}}})
+	}
 	for _, name := range []string{screen.Cuts, screen.Limits} {
 		blocks, err := c.part(name)
 		if err != nil {
@@ -110,10 +113,13 @@ const (
 func parts(c Content) (Section, error) {
 	inv := c.inventory()
 	s := Section{Heading: "Nothing to drill"}
+	drilling := ""
 	if h := inv.Holes; h.Through+h.Tapped > 0 {
-		s.Heading = fmt.Sprintf("%s and %s to drill, about %s at a drill press", phrase.Count(h.Through, "through hole"),
+		drilling = fmt.Sprintf("%s and %s to drill, about %s at a drill press", phrase.Count(h.Through, "through hole"),
 			phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes))
+		s.Heading = drilling
 	}
+	clash := clashes(inv)
 	elsewhere := []string{"stress", "notes", "cautions"} // of the tables that show knows
 	names := slices.DeleteFunc(report.ShowTablesOf(inv), func(n string) bool { return slices.Contains(elsewhere, n) })
 	open := partsTable
@@ -131,7 +137,37 @@ func parts(c Content) (Section, error) {
 	if s.Blocks, err = tables(open); err != nil {
 		return s, err
 	}
+	if clash != "" {
+		s.Heading = clash
+		s.Blocks = append([]Block{{Text: "Move their screws first, or let them share a hole: the table of holes says which they are. " +
+			drilling + "."}}, s.Blocks...)
+	}
 	more, err := tables(hidden...)
 	s.Blocks = append(s.Blocks, folded(capital(strings.ReplaceAll(phrase.List(hidden), "-", " ")), more)...)
 	return s, err
+}
+
+// mostClashing is how many parts are named in which holes run into each other.
+const mostClashing = 3
+
+// clashes says how many pairs of holes run into each other, and in which parts; "" where none do.
+func clashes(inv answer.Inventory) string {
+	met := 0
+	var parts []string
+	for _, h := range inv.HoleList {
+		if met += len(h.Meets); len(h.Meets) > 0 && !slices.Contains(parts, wrap.OneLine(h.Part)) {
+			parts = append(parts, wrap.OneLine(h.Part))
+		}
+	}
+	if met == 0 {
+		return ""
+	}
+	if n := len(parts) - mostClashing; n > 0 {
+		parts = append(parts[:mostClashing:mostClashing], phrase.Count(n, "other part"))
+	}
+	pairs, run := phrase.Count(met/2, "pair"), "run"
+	if met/2 == 1 {
+		run = "runs"
+	}
+	return fmt.Sprintf("Do not drill yet: %s of holes %s into each other, in %s", pairs, run, phrase.List(parts))
 }

@@ -51,13 +51,29 @@ func TestHeadings(t *testing.T) {
 	for _, s := range list {
 		says[s.Name] = s.Heading
 	}
-	require.Equal(t, "It keeps 60 µm over 100 of 200 mm of bed under “push”. The tip moves 50.0 µm under “push”.", says["verdict"])
+	require.Equal(t, "It typically keeps 60 µm over 100 of 200 mm along “bed” under “push”. The tip moves 50.0 µm under “push”.", says["verdict"])
 	require.Equal(t, "The tip is softest towards/away from you (y): 2.0 N/µm", says["loads"])
-	require.Equal(t, "The tip keeps 60 µm over 100 of 200 mm of bed under “push”", says["places"])
+	require.Equal(t, "The tip typically keeps 60 µm over 100 of 200 mm along “bed” under “push”", says["places"])
 	require.Equal(t, "The head gives way most under “push”: 60 %", says["shares"])
 	require.Equal(t, "All of it comes from 1 line of mill.yaml", says["file"])
 	require.NotContains(t, says, "options", "there is one")
 	require.NotContains(t, says, "cuts")
+}
+
+// Holes that run into each other come first: among the alarms, and above what there is to drill.
+func TestFindings(t *testing.T) {
+	c := mill()
+	c.Drawn = slices.Clone(c.Drawn)
+	c.Drawn[0].Inventory.HoleList = []answer.HoleLine{{Part: "head", Number: 1, Meets: []int{2}}, {Part: "head", Number: 2, Meets: []int{1}}}
+	list, err := c.sections()
+	require.NoError(t, err)
+	says := map[string]string{}
+	for _, s := range list {
+		says[s.Name] = s.Heading
+	}
+	clash := "Do not drill yet: 1 pair of holes runs into each other, in head"
+	require.Contains(t, items(list[0].Blocks), Item{Text: clash + ".", Alarm: true})
+	require.Equal(t, clash, says["parts"])
 }
 
 // Most of the doubt is that of the load that moves the tip farthest, whichever quantity was drawn first.

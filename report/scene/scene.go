@@ -99,6 +99,9 @@ type loadData struct {
 	Range *[2]float64 `json:"range,omitempty"` // nine in ten lie between, µm
 }
 
+// finely is the digits of a number that a script rounds again, so many that it then comes out as without.
+const finely = 9
+
 // mostName is how many letters of a name are kept: what is longer is no name, and would make a page heavy.
 const mostName = 80
 
@@ -309,7 +312,7 @@ func (d *data) state(o *Option, n int, s *answer.Shape, coefficients [][][][3]fl
 		}
 		load.Step, load.Moved = steps(all)
 		if s.Tip != nil {
-			um := rounded(number.Norm(less(s.Tip.ToolMM[l], s.Tip.WorkMM[l]))/micron, 6)
+			um := rounded(number.Norm(less(s.Tip.ToolMM[l], s.Tip.WorkMM[l]))/micron, finely)
 			load.TipUm = &um
 		}
 		if o.Result != nil && n == 0 {
@@ -346,7 +349,7 @@ func ranged(r *answer.Result, load string) *[2]float64 {
 	}
 	for _, m := range r.Sure.Movements {
 		if m.Load == load && m.Point == "" {
-			return &[2]float64{rounded(m.SizeUm.Low, 4), rounded(m.SizeUm.High, 4)}
+			return &[2]float64{rounded(m.SizeUm.Low, finely), rounded(m.SizeUm.High, finely)}
 		}
 	}
 	return nil

@@ -72,13 +72,13 @@ function slider(title, unit, moved) {
   };
 }
 
-// figures writes a number with some digits that count, thousands apart.
+// figures writes a number with some digits that count.
 function figures(v, count = 3) {
   if (!Number.isFinite(v)) return '–';
   const size = Math.abs(v);
   if (size === 0) return '0';
   const digits = clamp(count - 1 - Math.floor(Math.log10(size)), 0, 8);
-  return Number(v.toPrecision(count)).toLocaleString('en', { maximumFractionDigits: digits });
+  return Number(v.toPrecision(count)).toLocaleString('en', { maximumFractionDigits: digits, useGrouping: false });
 }
 
 // number of the view that is typed.
@@ -107,7 +107,7 @@ function keyed() {
       const g = canvas.getContext('2d');
       canvas.width = scale.length;
       scale.forEach((c, i) => { g.fillStyle = c; g.fillRect(i, 0, 1, 1); });
-      most.textContent = `${figures(um)} µm`;
+      most.textContent = `${figures(um)} µm against the ground`;
     },
   };
 }

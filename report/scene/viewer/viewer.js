@@ -15,7 +15,7 @@ const strongest = 4; // times the usual magnification: the end of its slider
 function viewer(host, first) {
   let data = decoded(first);
   const look = camera();
-  const now = { option: 0, state: 0, load: 0, picked: -1, through: new Set(), bend: null, coloured: true };
+  const now = { option: 0, state: 0, load: farthest(data.options[0].states[0].loads), picked: -1, through: new Set(), bend: null, coloured: true };
   const still = matchMedia('(prefers-reduced-motion: reduce)');
   const dark = matchMedia('(prefers-color-scheme: dark)');
   let shape, box, swing = 1, playing = 0, asked = false, pixels = 1, colours = {};
@@ -268,6 +268,13 @@ function viewer(host, first) {
   };
 }
 
+// farthest is the number of the load that moves the tip farthest, or the machine, as on the drawing that the viewer takes
+// the place of.
+function farthest(loads) {
+  const size = (l) => (l.tip === undefined ? Math.max(...l.most) : l.tip);
+  return loads.reduce((best, l, i) => (size(l) > size(loads[best]) ? i : best), 0);
+}
+
 // movement says how far a load moves the tip, or the machine. A number with a range has two digits.
 function movement(load) {
   if (load.tip === undefined) return `it moves up to ${figures(Math.max(...load.most))} µm`;
@@ -307,8 +314,8 @@ function mount() {
   window.tiploopScene = { replace: made.replace, choose: made.choose };
 }
 
-// The page is painted first: two frames, then when there is time.
+// The page is painted first: two frames, then when there is time, and at last without.
 const later = window.requestIdleCallback || ((f) => setTimeout(f, 1));
-const begin = () => requestAnimationFrame(() => requestAnimationFrame(() => later(mount)));
+const begin = () => requestAnimationFrame(() => requestAnimationFrame(() => later(mount, { timeout: 1500 })));
 if (document.readyState === 'loading') document.addEventListener('DOMContentLoaded', begin);
 else begin();
