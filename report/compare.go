@@ -5,11 +5,11 @@ import (
 	"io"
 	"maps"
 	"slices"
-	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -74,25 +74,29 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 const allClaims = 1 << 20
 
 // howPicked is by which rules, in words.
-const howPicked = "How they are picked: better is what is the better one in 80 of 100 draws or more, or by the typical " +
-	"numbers where nothing was drawn; what nine draws in ten find alike within 1 % is the same. The steadiest is better " +
-	"most often and worse least, over all pairs and all that is counted; of equals it is the one that the worst load " +
-	"moves least. How much steadier on average is the mean of the ratios, as ratios are averaged."
+const howPicked = "How they are picked: what differs by less than 1 %, typically and in nine draws of ten, is the same, " +
+	"and so are movements that differ by less than a hundredth of the largest under their load. Of the rest better is what " +
+	"is the better one in 80 of 100 draws or more, or by the typical numbers where nothing was drawn. One number counts " +
+	"once. The steadiest is better most often and worse least, held against each of the others in all that is counted; of " +
+	"equals it is the one that the worst load moves least. How much better on average is the mean of the ratios of all " +
+	"that is counted, as ratios are averaged, with half a movement twice as good: who wins most often need not win by most."
 
 // whichToBuild writes the whole verdict.
 func (p *page) whichToBuild(a answer.Answer, heads []string) {
-	j := judgeOf(a, heads, allClaims)
+	w := verdict.InWords(a, heads)
 	p.Heading("Which to build")
-	says := slices.Concat(j.steadiest(), j.purchases(), j.beaten(len(a.Options)), j.settled(len(j.Settle)),
-		[]string{j.counted()})
-	for i, s := range says {
-		if i == 0 || !strings.HasPrefix(s, againstOption) {
-			p.Item("  - ", s)
-		} else {
+	if w.Compared() {
+		steadiest, against := w.Steadiest(allClaims)
+		p.Item("  - ", steadiest)
+		for _, s := range against {
 			p.Item("      ", s)
 		}
+		for _, s := range slices.Concat(w.Purchases(), w.Beaten(len(a.Options)), w.Settled(len(w.Verdict.Settle))) {
+			p.Item("  - ", s)
+		}
 	}
-	if len(j.Counted) == 0 && misfitsDiffer(a.Options) {
+	p.Item("  - ", w.Counted())
+	if len(w.Verdict.Counted) == 0 && misfitsDiffer(a.Options) {
 		p.Item("  - ", "The options differ in what misfits do.")
 	}
 	p.Line("")
@@ -111,22 +115,12 @@ func (p *page) optionHeads(options []answer.Result) []string {
 		return heads
 	}
 	for i := range heads {
-		letter := optionLetter(i)
+		letter := phrase.Option(i)
 		p.Item("  "+letter+"  ", heads[i])
 		heads[i] = letter
 	}
 	p.Line("")
 	return heads
-}
-
-// optionLetter names the option with index i: A to Z, then A2 and so on.
-func optionLetter(i int) string {
-	const alphabet = 26
-	letter := string(rune('A' + i%alphabet))
-	if i >= alphabet {
-		letter += fmt.Sprint(i/alphabet + 1)
-	}
-	return letter
 }
 
 // sideBySide is the table of everything compared, a row for each and a column for each option.

@@ -7,6 +7,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -179,6 +180,14 @@ func worstLocked(f answer.Misfit) (worst locked) {
 		}
 	}
 	return worst
+}
+
+// MisfitQuantities compare what all misfits together do.
+func MisfitQuantities() (list []verdict.Quantity) {
+	for _, l := range misfitLines() {
+		list = append(list, verdict.Quantity{Key: l.what, Group: l.what, Unit: l.unit, Value: l.value})
+	}
+	return list
 }
 
 // misfitLines compare what all misfits together do: how far they put the tip out of place, and the most that they use

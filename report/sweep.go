@@ -181,7 +181,7 @@ func (p *page) howSweptDraws(s answer.Sweep) {
 	words := fmt.Sprintf("Chances are of %d draws of what is not known, the same at all places.", s.Sure.Draws)
 	if !s.Sure.Settled {
 		words += fmt.Sprintf(" The ends of some ranges may still be off by %s %%.",
-			number.Digits(s.Sure.SettledPercent, rangedDigits))
+			number.Digits(s.Sure.SettledPercent, phrase.RangedDigits))
 	}
 	p.Line("")
 	p.Say(words)
@@ -326,7 +326,7 @@ func sweptCell(v float64, drawn *[2]float64) string {
 	if drawn == nil {
 		return number.Significant(v)
 	}
-	return withEnds(v, drawn[0], drawn[1])
+	return phrase.WithEnds(v, drawn[0], drawn[1])
 }
 
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
@@ -409,16 +409,16 @@ func toldOf(places map[string][]string, reasons []string) (n int) {
 
 // sweptMesh says what the meshes may hold back where that is much: at the worst place.
 func (p *page) sweptMesh(s answer.Sweep) {
-	most, words := slightMesh, ""
+	most, words := phrase.SlightMesh, ""
 	for _, place := range s.Places {
 		for _, l := range place.Loads {
 			if l.MeshErrorPercent != nil && *l.MeshErrorPercent > most {
-				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
+				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+", elsewhere less"
 			}
 		}
 	}
 	if words != "" {
 		p.Line("")
-		p.Say(p.meshInWords(most, words))
+		p.Say(phrase.MeshHolds(p.asks, most, words))
 	}
 }

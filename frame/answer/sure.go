@@ -168,8 +168,11 @@ type Duel struct {
 	Option        string  `json:"option"`
 	Against       string  `json:"against"`
 	BetterPercent float64 `json:"better_percent"` // of the draws in which Option is the better one; ties count half
-	Ratio         Range   `json:"ratio"`          // of Option's number over Against's; zero where either is nothing in some draw
-	// "better" from 95 of 100 on, "probably better" from 80, "worse" and "probably worse" likewise, "no real difference",
-	// "the same" where no draw tells them apart
+	WinsPercent   float64 `json:"wins_percent"`   // of the draws in which it is truly the better one,
+	LossesPercent float64 `json:"losses_percent"` // the worse one,
+	TiesPercent   float64 `json:"ties_percent"`   // and the same: together 100
+	Ratio         *Range  `json:"ratio"`          // of Option's number over Against's; nil where either is nothing in some draw
+	// by wins: "better" from 95 of 100 on, "probably better" from 80; by losses "worse" and "probably worse" likewise; else
+	// "no real difference", and "the same" where no draw tells them apart
 	Verdict string `json:"verdict"`
 }

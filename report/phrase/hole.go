@@ -14,22 +14,19 @@ func Depth(mm float64) string { return number.Length(math.Round(10*mm) / 10) }
 // Hole says what a hole is: "M6 tapped, 12 deep", "M6 through, sunk Ø11 × 6 on top".
 func Hole(h answer.HoleLine) string {
 	switch {
-	case h.Kind == tapped && h.DepthMM == 0:
+	case h.Kind == answer.TappedHole && h.DepthMM == 0:
 		return h.Screw + " tapped, as deep as its wall"
-	case h.Kind == tapped && h.ThreadMM == 0:
+	case h.Kind == answer.TappedHole && h.ThreadMM == 0:
 		return h.Screw + " tapped: no metal for a thread"
-	case h.Kind == tapped && h.OutOn != "":
+	case h.Kind == answer.TappedHole && h.OutOn != "":
 		return h.Screw + " tapped through"
-	case h.Kind == tapped:
+	case h.Kind == answer.TappedHole:
 		return h.Screw + " tapped, " + Depth(h.ThreadMM) + " deep"
 	case h.SinkMM > 0:
 		return h.Screw + " through, sunk Ø" + number.Length(h.SinkMM) + " × " + Depth(h.SinkDepthMM) + " on " + h.OutOn
 	}
 	return h.Screw + " through"
 }
-
-// tapped is the kind of a hole with a thread.
-const tapped = "tapped"
 
 // HoleDepth says how deep the drill goes at its full diameter, mm; "through" of a hole that comes out.
 func HoleDepth(h answer.HoleLine) string {
@@ -48,7 +45,7 @@ func Drills(holes []answer.HoleLine) (drills []float64, taps []string) {
 		if !slices.Contains(drills, h.DrillMM) {
 			drills = append(drills, h.DrillMM)
 		}
-		if h.Kind == tapped && !slices.Contains(taps, h.Screw) {
+		if h.Kind == answer.TappedHole && !slices.Contains(taps, h.Screw) {
 			taps = append(taps, h.Screw)
 		}
 	}

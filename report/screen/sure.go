@@ -12,9 +12,6 @@ import (
 	"tiploop/report/wrap"
 )
 
-// slightMesh is what the meshes may hold back, percent, without its being worth a word.
-const slightMesh = 3.0
-
 // sure says how sure the numbers are, what to measure first, and what a second model and the meshes say.
 func (s *sheet) sure(r answer.Result) {
 	s.Heading("How sure")
@@ -28,14 +25,7 @@ func (s *sheet) sure(r answer.Result) {
 				phrase.RangedDigits)))
 		}
 	}
-	if r.Beam != nil {
-		words = append(words, "Beam model: "+phrase.Beam(r.Beam)+".")
-	}
-	percent, under := answer.MeshDoubt(r.Loads)
-	if percent > slightMesh {
-		words = append(words, fmt.Sprintf("The meshes may hold back up to %.0f %% under %s: ask for %s.", math.Ceil(percent),
-			phrase.Quoted(under), s.asks.ForFinerMesh()))
-	}
+	words = append(words, phrase.Opinions(s.asks, r)...)
 	s.Item("  ", strings.Join(words, " "))
 	s.measureFirst(r)
 	s.Item("  ", "An estimate, not a certified calculation. Test pushes: spindle unplugged.")
@@ -87,4 +77,17 @@ func culpritsOf(r answer.Result) (list []answer.UnknownShare, of string) {
 		return int(math.Round(b.Percent)) - int(math.Round(a.Percent))
 	})
 	return list, of
+}
+
+// FirstCulprit is the unknown that "measure or improve first" begins with: that from which most of the spread comes of the
+// movement under the load that moves the tip farthest. False where nothing was drawn.
+func FirstCulprit(r answer.Result) (c answer.UnknownShare, ok bool) {
+	if r.Sure == nil {
+		return c, false
+	}
+	list, _ := culpritsOf(r)
+	if len(list) == 0 {
+		return c, false
+	}
+	return list[0], true
 }
