@@ -145,12 +145,17 @@ func (l label) draw(c draw.Canvas) {
 	c.FillText(sty, paper.MiddleOf(l.box), l.words)
 }
 
-// numbered is the word for a hole on the sheet: its number, with a sign where its place is only usual for a size.
+// numbered is the word for a hole on the sheet: its number, with a sign where its place is only usual for a size, and
+// with one where it is not to be drilled yet.
 func (m mark) numbered() string {
+	words := strconv.Itoa(m.Number)
 	if m.Typical {
-		return strconv.Itoa(m.Number) + typicalSign
+		words += typicalSign
 	}
-	return strconv.Itoa(m.Number)
+	if m.NotYet != "" {
+		words += notYetSign
+	}
+	return words
 }
 
 // typicalSign stands behind the number of a hole whose place is only usual for a size.

@@ -11,11 +11,9 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
-	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/paper"
-	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -234,6 +232,9 @@ func (s *sheet) remarkLines() []string {
 	if slices.ContainsFunc(s.holes, func(h answer.HoleLine) bool { return h.Typical }) {
 		words += " " + typicalSign + ": as usual for the size of rail or carriage; spot it through the one in hand."
 	}
+	if slices.ContainsFunc(s.holes, held) {
+		words += " " + notYetSign + ": not to be drilled yet."
+	}
 	lines := []string{words}
 	if met := s.met(); met != "" {
 		lines = append(lines, "Do not drill yet: holes "+met+" run into each other. Move their screws in the model first.")
@@ -241,36 +242,11 @@ func (s *sheet) remarkLines() []string {
 	if none := s.threadless(); none != "" {
 		lines = append(lines, "Do not drill yet: the metal has room for less thread than a diameter under "+none+".")
 	}
+	if mates := s.mates(); mates != "" {
+		lines = append(lines, "Do not drill yet: "+mates+" (the screws there also need holes of other parts that cannot be, see the "+
+			"table). When those screws move, these holes move with them.")
+	}
 	return lines
-}
-
-// met names pairs of holes that run into each other, some of them.
-func (s *sheet) met() string {
-	var pairs []string
-	for _, h := range s.holes {
-		for _, n := range h.Meets {
-			if n > h.Number {
-				pairs = append(pairs, fmt.Sprintf("%d and %d", h.Number, n))
-			}
-		}
-	}
-	const most = 8
-	if n := len(pairs) - most; n > 0 {
-		pairs = append(pairs[:most], phrase.Count(n, "more pair"))
-	}
-	return strings.Join(pairs, ", ")
-}
-
-// threadless names tapped holes with less thread than a diameter.
-func (s *sheet) threadless() string {
-	var list []string
-	for _, h := range s.holes {
-		screw, ok := joint.LookupScrew(h.Screw)
-		if ok && h.Kind == tapped && h.DepthMM > 0 && h.ThreadMM < screw.D-machine.Touching {
-			list = append(list, strconv.Itoa(h.Number))
-		}
-	}
-	return phrase.List(list)
 }
 
 func (s *sheet) remarksHeight() vg.Length {
