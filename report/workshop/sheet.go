@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -120,7 +121,7 @@ func height(places []placed) (h vg.Length) {
 // as long as their holes stay leastApart, in points.
 const (
 	mostSmaller = 3
-	leastApart  = vg.Length(9)
+	leastApart  = vg.Length(18)
 )
 
 // fitted chooses the scale, the largest at which the faces have room together with the table; where the table alone
@@ -249,25 +250,28 @@ func (s *sheet) remarkLines() []string {
 	return lines
 }
 
-func (s *sheet) remarksHeight() vg.Length {
-	sty := paper.Lettering(paper.SmallSize, paper.Ink)
-	n := 0
-	for _, l := range s.remarkLines() {
-		n += len(paper.Fitted(sty, l, s.inner()))
+// remarkStyle is how a remark is lettered: those after the first are warnings.
+func remarkStyle(i int) text.Style {
+	if i > 0 {
+		return paper.BoldLettering(paper.SmallSize, paper.Vermillion)
 	}
-	return paper.TextHeight(sty, n) + paper.Gap
+	return paper.Lettering(paper.SmallSize, paper.Ink)
+}
+
+func (s *sheet) remarksHeight() vg.Length {
+	n := 0
+	for i, l := range s.remarkLines() {
+		n += len(paper.Fitted(remarkStyle(i), l, s.inner()))
+	}
+	return paper.TextHeight(remarkStyle(0), n) + paper.Gap
 }
 
 // remarks writes them at the top of the room, and gives where they end.
 func (s *sheet) remarks(room draw.Canvas) vg.Length {
 	at := room.Max.Y
 	for i, l := range s.remarkLines() {
-		sty := paper.Lettering(paper.SmallSize, paper.Ink)
-		lines := paper.Fitted(sty, l, s.inner())
-		if i > 0 { // the warning
-			sty = paper.BoldLettering(paper.SmallSize, paper.Vermillion)
-		}
-		at -= paper.WriteLines(room, sty, lines, vg.Point{X: room.Min.X, Y: at})
+		sty := remarkStyle(i)
+		at -= paper.WriteLines(room, sty, paper.Fitted(sty, l, s.inner()), vg.Point{X: room.Min.X, Y: at})
 	}
 	return at - paper.Gap
 }
