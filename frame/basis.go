@@ -118,7 +118,7 @@ func (b *Basis) sort() {
 	typical := make([]float64, b.doubts.Unknowns)
 	for i, s := range f.springs {
 		law, ok := b.doubts.Springs[i]
-		if !ok || len(law.Row) == 0 {
+		if !ok || len(law.Row) == 0 || s.Stiffness == 0 { // the last of a place without size, which nothing makes stiffer
 			b.certain = append(b.certain, i)
 			continue
 		}

@@ -10,6 +10,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // The two models of a part, as heads of columns.
@@ -23,7 +24,7 @@ const (
 func whyOff(options []answer.Result) string {
 	words := "Contacts and grounds are alike in both, so what differs is the errors of both, of the beam model's parts " +
 		"and of the meshes"
-	if percent := worstMeshDoubt(options); percent > slightMesh {
+	if percent := worstMeshDoubt(options); percent > phrase.SlightMesh {
 		words += fmt.Sprintf(", of which the meshes' may be up to %.0f %%", math.Ceil(percent))
 	}
 	return words
@@ -255,4 +256,13 @@ func addDetail(s *paper.Sheet, a answer.Answer) {
 		s.Subtitle += ". "
 	}
 	s.Subtitle += words
+}
+
+// worstMeshDoubt is what the meshes of the worst option may hold back at most, percent.
+func worstMeshDoubt(options []answer.Result) (percent float64) {
+	for _, r := range options {
+		one, _ := answer.MeshDoubt(r.Loads)
+		percent = math.Max(percent, one)
+	}
+	return percent
 }

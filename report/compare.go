@@ -5,11 +5,11 @@ import (
 	"io"
 	"maps"
 	"slices"
-	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
+	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -74,25 +74,29 @@ func WriteCompare(w io.Writer, a answer.Answer) error {
 const allClaims = 1 << 20
 
 // howPicked is by which rules, in words.
-const howPicked = "How they are picked: better is what is the better one in 80 of 100 draws or more, or by the typical " +
-	"numbers where nothing was drawn; what nine draws in ten find alike within 1 % is the same. The steadiest is better " +
-	"most often and worse least, over all pairs and all that is counted; of equals it is the one that the worst load " +
-	"moves least. How much steadier on average is the mean of the ratios, as ratios are averaged."
+const howPicked = "How they are picked: what differs by less than 1 %, typically and in nine draws of ten, is the same, " +
+	"and so are movements that differ by less than a hundredth of the largest under their load. Of the rest better is what " +
+	"is the better one in 80 of 100 draws or more, or by the typical numbers where nothing was drawn. One number counts " +
+	"once. The steadiest is better most often and worse least, held against each of the others in all that is counted; of " +
+	"equals it is the one that the worst load moves least. How much better on average is the mean of the ratios of all " +
+	"that is counted, as ratios are averaged, with half a movement twice as good: who wins most often need not win by most."
 
 // whichToBuild writes the whole verdict.
 func (p *page) whichToBuild(a answer.Answer, heads []string) {
-	j := judgeOf(a, heads, allClaims)
+	w := verdict.InWords(a, heads)
 	p.Heading("Which to build")
-	says := slices.Concat(j.steadiest(), j.purchases(), j.beaten(len(a.Options)), j.settled(len(j.Settle)),
-		[]string{j.counted()})
-	for i, s := range says {
-		if i == 0 || !strings.HasPrefix(s, againstOption) {
-			p.Item("  - ", s)
-		} else {
+	if w.Compared() {
+		steadiest, against := w.Steadiest(allClaims)
+		p.Item("  - ", steadiest)
+		for _, s := range against {
 			p.Item("      ", s)
 		}
+		for _, s := range slices.Concat(w.Purchases(), w.Beaten(len(a.Options)), w.Settled(len(w.Verdict.Settle))) {
+			p.Item("  - ", s)
+		}
 	}
-	if len(j.Counted) == 0 && misfitsDiffer(a.Options) {
+	p.Item("  - ", w.Counted())
+	if len(w.Verdict.Counted) == 0 && misfitsDiffer(a.Options) {
 		p.Item("  - ", "The options differ in what misfits do.")
 	}
 	p.Line("")
@@ -111,22 +115,12 @@ func (p *page) optionHeads(options []answer.Result) []string {
 		return heads
 	}
 	for i := range heads {
-		letter := optionLetter(i)
+		letter := phrase.Option(i)
 		p.Item("  "+letter+"  ", heads[i])
 		heads[i] = letter
 	}
 	p.Line("")
 	return heads
-}
-
-// optionLetter names the option with index i: A to Z, then A2 and so on.
-func optionLetter(i int) string {
-	const alphabet = 26
-	letter := string(rune('A' + i%alphabet))
-	if i >= alphabet {
-		letter += fmt.Sprint(i/alphabet + 1)
-	}
-	return letter
 }
 
 // sideBySide is the table of everything compared, a row for each and a column for each option.
@@ -151,6 +145,7 @@ type comparedLine struct {
 	what, unit string
 	value      func(r answer.Result) (float64, bool)
 	write      func(v float64) string
+	known      func(r answer.Result) *answer.Range // what was drawn of it; nil: it never is
 }
 
 // cell writes the line's value for an option.
@@ -169,15 +164,15 @@ func comparedLines(options []answer.Result) []comparedLine {
 	for _, t := range tolerated(options) {
 		lines = append(lines, comparedLine{t.words(), "mm", func(r answer.Result) (float64, bool) {
 			return t.within(r)
-		}, number.Along})
+		}, number.Along, t.known})
 	}
 	lines = append(lines, comparedLine{"mass", "kg", func(r answer.Result) (float64, bool) {
 		return r.MassKg, true
-	}, number.Significant})
+	}, number.Significant, nil})
 	for _, h := range holeLines {
 		lines = append(lines, comparedLine{h.what, h.unit, func(r answer.Result) (float64, bool) {
 			return h.of(r.Holes), true
-		}, h.write})
+		}, h.write, nil})
 	}
 	return present(lines, options)
 }
@@ -206,7 +201,7 @@ func tipLine(load string) comparedLine {
 			return 0, false
 		}
 		return number.Norm(*l.TipUm), true
-	}, number.Significant}
+	}, number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(load, "") }}
 }
 
 // pointLines are the movement of each point under each load.
@@ -221,7 +216,7 @@ func pointLines(options []answer.Result) []comparedLine {
 // pointLine is the movement of a point under a load.
 func pointLine(at pointLoad) comparedLine {
 	return comparedLine{at.words(), "µm", func(r answer.Result) (float64, bool) { return pointSize(r, at) },
-		number.Significant}
+		number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(at.load, at.point) }}
 }
 
 // holeLines are the counts of holes and of the work on them.
@@ -241,19 +236,19 @@ const stiffnessOf = "stiffness "
 
 // stiffnessLines are the three axes and the softest direction.
 func stiffnessLines() []comparedLine {
-	line := func(what string, of func(answer.Stiffness) float64) comparedLine {
+	line := func(what, direction string, of func(answer.Stiffness) float64) comparedLine {
 		return comparedLine{stiffnessOf + what, "N/µm", func(r answer.Result) (float64, bool) {
 			if r.Tip == nil {
 				return 0, false
 			}
 			return of(r.Tip.StiffnessNPerUm), true
-		}, number.Significant}
+		}, number.Significant, func(r answer.Result) *answer.Range { return r.StiffnessRange(direction) }}
 	}
 	return []comparedLine{
-		line(phrase.Lines[0], func(s answer.Stiffness) float64 { return s.X }),
-		line(phrase.Lines[1], func(s answer.Stiffness) float64 { return s.Y }),
-		line(phrase.Lines[2], func(s answer.Stiffness) float64 { return s.Z }),
-		line("where it is softest", func(s answer.Stiffness) float64 { return s.Softest }),
+		line(phrase.Lines[0], "x", func(s answer.Stiffness) float64 { return s.X }),
+		line(phrase.Lines[1], "y", func(s answer.Stiffness) float64 { return s.Y }),
+		line(phrase.Lines[2], "z", func(s answer.Stiffness) float64 { return s.Z }),
+		line("where it is softest", "softest", func(s answer.Stiffness) float64 { return s.Softest }),
 	}
 }
 
@@ -335,6 +330,14 @@ func (t toleratedTravel) within(r answer.Result) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// known is what was drawn of it; nil when the option does not have the path.
+func (t toleratedTravel) known(r answer.Result) *answer.Range {
+	if _, ok := t.within(r); !ok {
+		return nil
+	}
+	return r.StretchRange(t.path, t.load)
 }
 
 // tolerated gives the paths of all options that have a tolerance, under each load.

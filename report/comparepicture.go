@@ -31,17 +31,15 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	stiffness, moves, depths, travel := stiffnessBars(), loadBars(a.Options), depthBars(a.Options), travelBars(a.Options)
 	mass := rangedLine{comparedLine: comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) {
 		return r.MassKg, true
-	}, number.Significant}}
+	}, number.Significant, nil}}
 	operations := rangedLine{comparedLine: comparedLine{"whole machine", "number",
-		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length}}
+		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length, nil}}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	b.add("Movement of the tool tip under each load: shorter is better", "movement, µm", moves, a.Options)
 	if len(b.panels) == 0 {
 		var points []rangedLine
 		for _, at := range pointLoads(a.Options) {
-			points = append(points, rangedLine{pointLine(at), func(s answer.Sure) *answer.Range {
-				return movementRange(s, at.load, at.point)
-			}, false})
+			points = append(points, rangedLine{pointLine(at), false})
 		}
 		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
@@ -62,23 +60,17 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 // mostLoads is how many loads a comparison shows, the worst of them.
 const mostLoads = 6
 
-// rangedLine is a line with the range of its value; nil: it has none.
+// rangedLine is a line with the range of its value where that was drawn.
 type rangedLine struct {
 	comparedLine
-	sure  func(s answer.Sure) *answer.Range
 	exact bool // it is written with all its digits, as a place is, whatever its range
 }
 
 // stiffnessBars are the stiffnesses of the tip.
 func stiffnessBars() (lines []rangedLine) {
-	for i, l := range stiffnessLines() {
+	for _, l := range stiffnessLines() {
 		l.what = strings.TrimPrefix(l.what, stiffnessOf)
-		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range {
-			if k := s.Stiffness; k != nil {
-				return []*answer.Range{&k.X, &k.Y, &k.Z, &k.Softest}[i]
-			}
-			return nil
-		}, false})
+		lines = append(lines, rangedLine{l, false})
 	}
 	return lines
 }
@@ -94,19 +86,9 @@ func loadBars(options []answer.Result) (lines []rangedLine) {
 	for _, name := range worstLoads(options, names, mostLoads) {
 		l := tipLine(name)
 		l.what = phrase.Quoted(name)
-		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range { return movementRange(s, name, "") }, false})
+		lines = append(lines, rangedLine{l, false})
 	}
 	return lines
-}
-
-// movementRange is the range of how far the tip, or a point, moves under a load; nil when it was not drawn.
-func movementRange(s answer.Sure, load, point string) *answer.Range {
-	for i, m := range s.Movements {
-		if m.Load == load && m.Point == point {
-			return &s.Movements[i].SizeUm
-		}
-	}
-	return nil
 }
 
 // depthBars are how deep each cut may be.
@@ -114,14 +96,7 @@ func depthBars(options []answer.Result) (lines []rangedLine) {
 	for _, name := range cutNames(options) {
 		l := depthLine(name)
 		l.what = phrase.Quoted(name)
-		lines = append(lines, rangedLine{l, func(s answer.Sure) *answer.Range {
-			for i, d := range s.Depths {
-				if d.Cut == name {
-					return &s.Depths[i].DepthMM
-				}
-			}
-			return nil
-		}, false})
+		lines = append(lines, rangedLine{l, false})
 	}
 	return lines
 }
@@ -129,14 +104,7 @@ func depthBars(options []answer.Result) (lines []rangedLine) {
 // travelBars are the stretches within the tolerance.
 func travelBars(options []answer.Result) (lines []rangedLine) {
 	for _, t := range tolerated(options) {
-		lines = append(lines, rangedLine{comparedLine{t.words(), "mm", t.within, number.Along}, func(s answer.Sure) *answer.Range {
-			for i, r := range s.Stretches {
-				if r.Path == t.path && r.Load == t.load {
-					return &s.Stretches[i].StretchMM
-				}
-			}
-			return nil
-		}, true})
+		lines = append(lines, rangedLine{comparedLine{t.words(), "mm", t.within, number.Along, t.known}, true})
 	}
 	return lines
 }
@@ -168,8 +136,8 @@ func (b *barChart) add(title, axis string, lines []rangedLine, options []answer.
 			}
 			any = true
 			one := bar{value: v, words: l.write(v)}
-			if r.Sure != nil && l.sure != nil {
-				if span := l.sure(*r.Sure); span != nil && span.High-span.Low > alike*span.High {
+			if l.known != nil {
+				if span := l.known(r); span != nil && span.High-span.Low > alike*span.High {
 					one.span = span
 					write := l.write
 					if !l.exact {

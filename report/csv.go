@@ -68,7 +68,8 @@ func blanks(n int) []string { return make([]string, n) }
 
 // WriteTipCSV writes a row for each option, detail and load: the tip's stiffness and movement, each point's movement
 // and rotation, each source's share of the movement, each part's stress, each guide's worst carriage and each drive
-// against their ratings.
+// against their ratings, and behind all that the ranges of what was drawn, the chances of what may not hold, and what a
+// dial should read.
 func WriteTipCSV(w io.Writer, a answer.Answer) error {
 	details := eachDetail(a.Options)
 	columns := tipColumnsOf(details)
@@ -87,6 +88,7 @@ type tipColumns struct {
 	cuts                      []string // the heads of cuts
 	guides, drives            []string
 	lost                      []string // the heads of lost motion
+	ranges                    tipRanges
 }
 
 // tipColumnsOf gathers them.
@@ -110,6 +112,7 @@ func tipColumnsOf(details []answer.Result) (c tipColumns) {
 	c.cuts = cutHeads(details)
 	c.guides, c.drives = ratingHeads(details)
 	c.lost = lostHead("lost_motion_", details)
+	c.ranges = tipRangesOf(details, c.points)
 	return c
 }
 
@@ -136,7 +139,7 @@ func (c tipColumns) head() []string {
 	head = append(head, c.cuts...)
 	head = append(head, ratingHead(c.guides, c.drives)...)
 	head = append(head, c.lost...)
-	return append(head, "detail")
+	return append(append(head, "detail"), c.ranges.head()...)
 }
 
 // row is that of a load on an option.
@@ -166,7 +169,7 @@ func (c tipColumns) row(r answer.Result, l answer.LoadResult) []string {
 	row = append(row, cutCells(r, l.Name, c.cuts)...)
 	row = append(row, ratingCells(r, l.Name, c.guides, c.drives)...)
 	row = append(row, lostCells(l.LostMotionUm, c.lost)...)
-	return append(row, r.Detail)
+	return append(append(row, r.Detail), c.ranges.cells(r, l)...)
 }
 
 // stiffnessCells are x, y, z and the softest direction's stiffness.
@@ -212,30 +215,6 @@ func perhaps(v *float64) string {
 		return ""
 	}
 	return one(*v)
-}
-
-// WriteCompareCSV writes a row for each option, with what WriteCompare sets side by side, and behind it a row of the
-// beam model's answer where that stands beside.
-func WriteCompareCSV(w io.Writer, a answer.Answer) error {
-	details := eachDetail(a.Options)
-	lines := comparedLines(details)
-	head := []string{"option"}
-	for _, l := range lines {
-		head = append(head, l.what+", "+l.unit)
-	}
-	rows := [][]string{append(head, "detail")}
-	for _, r := range details {
-		row := []string{r.Name}
-		for _, l := range lines {
-			cell := ""
-			if v, ok := l.value(r); ok {
-				cell = one(v)
-			}
-			row = append(row, cell)
-		}
-		rows = append(rows, append(row, r.Detail))
-	}
-	return writeCSV(w, a, rows)
 }
 
 // WriteShowCSV writes a row for each part, joint and ground, for the rails, carriages and screws of axes whose mass is

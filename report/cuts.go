@@ -142,7 +142,7 @@ func cutNames(options []answer.Result) (names []string) {
 	return names
 }
 
-// cutLine is something of a cut.
+// cutLine is something of a cut; nothing is drawn of it by itself.
 func cutLine(name, what, unit string, value func(answer.CutResult) (float64, bool)) comparedLine {
 	return comparedLine{what, unit, func(r answer.Result) (float64, bool) {
 		i := slices.IndexFunc(r.Cuts, func(c answer.CutResult) bool { return c.Name == name })
@@ -150,18 +150,20 @@ func cutLine(name, what, unit string, value func(answer.CutResult) (float64, boo
 			return 0, false
 		}
 		return value(r.Cuts[i])
-	}, number.Significant}
+	}, number.Significant, nil}
 }
 
 // depthLine is how deep a cut may be.
 func depthLine(name string) comparedLine {
-	return cutLine(name, "deepest "+phrase.Quoted(name)+" within its tolerance", "mm",
+	l := cutLine(name, "deepest "+phrase.Quoted(name)+" within its tolerance", "mm",
 		func(c answer.CutResult) (float64, bool) {
 			if c.Typical.DeepestMM == nil {
 				return 0, false
 			}
 			return *c.Typical.DeepestMM, true
 		})
+	l.known = func(r answer.Result) *answer.Range { return r.DepthRange(name) }
+	return l
 }
 
 // cutLines are how far each cut's surfaces are off, and how deep it may be.

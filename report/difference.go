@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"tiploop/frame/answer"
@@ -16,9 +15,6 @@ import (
 // sameWithin is the relative change below which two values count as the same: far below what the joints' scatter
 // lets anyone tell, and just above what is lost in printing.
 const sameWithin = 0.005
-
-// timesFrom is the ratio from which "times as stiff" is plainer than a percentage.
-const timesFrom = 2
 
 // notable is the part of the farthest movement below which a point's movement is left out of the words; it stands in
 // the table all the same.
@@ -99,7 +95,7 @@ func compared(first, r answer.Result) changes {
 	}
 	c.compareMisfits(first, r)
 	cost := priceOf(first, r)
-	c.file(-cost.kg, massInWords(cost.kg), "mass")
+	c.file(-cost.kg, phrase.MoreMass(cost.kg), "mass")
 	operations := operationsInWords(cost.operations)
 	if minutes := r.Holes.Minutes - first.Holes.Minutes; minutes != 0 {
 		operations += fmt.Sprintf(" (about %s %s)", phrase.Duration(math.Abs(minutes)), phrase.MoreOrLess(minutes))
@@ -182,14 +178,7 @@ func misfitsDiffer(options []answer.Result) bool {
 	})
 }
 
-// massInWords and operationsInWords say how much more or less there is to carry and to drill.
-func massInWords(kg float64) string {
-	if kg == 0 {
-		return "no more mass"
-	}
-	return fmt.Sprintf("%s kg %s", number.Significant(math.Abs(kg)), phrase.MoreOrLess(kg))
-}
-
+// operationsInWords says how much more or less there is to drill.
 func operationsInWords(operations float64) string {
 	switch operations {
 	case 0:
@@ -209,12 +198,13 @@ var fractions = []struct {
 // ratioInWords says how b stands to a: "12 % softer", "2.3 times as stiff", "less than half as stiff". From nothing
 // there is no ratio. Both values should be named where the ratio is a coarse one.
 func ratioInWords(a, b float64, up, down, as string) (words string, coarse bool) {
-	switch {
-	case a < number.Noise:
+	if a < number.Noise {
 		return up + " than none", false
-	case b/a >= timesFrom:
-		return times(b/a) + " times as " + as, true
-	case b > a:
+	}
+	if times, ok := phrase.Times(b / a); ok {
+		return times + " times as " + as, true
+	}
+	if b > a {
 		return number.Significant(100*(b/a-1)) + " % " + up, false
 	}
 	for _, f := range fractions {
@@ -223,15 +213,6 @@ func ratioInWords(a, b float64, up, down, as string) (words string, coarse bool)
 		}
 	}
 	return number.Significant(100*(1-b/a)) + " % " + down, false
-}
-
-// times writes a ratio that the joints' scatter leaves no more than two digits of.
-func times(ratio float64) string {
-	const wholeFrom = 9.95
-	if ratio < wholeFrom {
-		return strconv.FormatFloat(ratio, 'f', 1, 64)
-	}
-	return strconv.FormatFloat(ratio, 'f', 0, 64)
 }
 
 // against names the two values of a ratio, the new one first.

@@ -4,8 +4,8 @@
 // person, JSON for a program, CSV for a spreadsheet. The picture functions return a paper.Picture, which Save writes as
 // SVG, PNG or PDF by the name's extension. The machine itself is drawn by package drawing.
 //
-// Which option to build is the business of package verdict; the sentences are here, and a screen of them is
-// WriteCompareScreen.
+// Which option to build is the business of package verdict, numbers and sentences; what fits on one screen is that of
+// package screen.
 //
 // Below it are the packages that it shares with drawings: number (how numbers are written), wrap (how text is broken
 // into lines) and paper (what pictures are drawn on and with).

@@ -88,8 +88,8 @@ func howMuchBetter(a answer.Answer) string {
 		}
 		better, worse, open = better+len(p.Better), worse+len(p.Worse), open+len(p.Open)
 		for _, c := range p.Better {
-			if c.BetterPercent != nil && (least == nil || *c.BetterPercent < *least) {
-				least = c.BetterPercent
+			if c.WinsPercent != nil && (least == nil || *c.WinsPercent < *least) {
+				least = c.WinsPercent
 			}
 		}
 	}
@@ -119,7 +119,7 @@ func keepsInWords(r answer.Result) (says, known string) {
 			if s.Path != t.Path || s.Load != t.Load {
 				continue
 			}
-			low, high := number.Digits(s.StretchMM.Low, rangedDigits), number.Digits(s.StretchMM.High, rangedDigits)
+			low, high := number.Digits(s.StretchMM.Low, phrase.RangedDigits), number.Digits(s.StretchMM.High, phrase.RangedDigits)
 			switch known = fmt.Sprintf("Nine of ten such machines keep it over %s to %s mm.", low, high); {
 			case s.StretchMM.High < number.Noise:
 				known = "Nine of ten such machines keep it nowhere."
@@ -189,9 +189,9 @@ func movesInWords(r answer.Result) (says, known string) {
 	if r.Sure != nil {
 		for _, m := range r.Sure.Movements {
 			if m.Load == load && m.Point == point {
-				digits = rangedDigits
-				known = fmt.Sprintf("In nine of ten such machines that is %s to %s µm.", number.Digits(m.SizeUm.Low, rangedDigits),
-					number.Digits(m.SizeUm.High, rangedDigits))
+				digits = phrase.RangedDigits
+				known = fmt.Sprintf("In nine of ten such machines that is %s to %s µm.", number.Digits(m.SizeUm.Low, phrase.RangedDigits),
+					number.Digits(m.SizeUm.High, phrase.RangedDigits))
 			}
 		}
 	}
@@ -216,7 +216,7 @@ func MostDifferent(a answer.Answer) string {
 		}
 		if spread := math.Log(math.Max(high, number.Noise) / math.Max(low, number.Noise)); number.Exceeds(spread, most) {
 			most = spread
-			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, rangedDigits), number.Digits(high, rangedDigits), q.Unit)
+			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, phrase.RangedDigits), number.Digits(high, phrase.RangedDigits), q.Unit)
 		}
 	}
 	return says

@@ -7,6 +7,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -181,6 +182,14 @@ func worstLocked(f answer.Misfit) (worst locked) {
 	return worst
 }
 
+// MisfitQuantities compare what all misfits together do.
+func MisfitQuantities() (list []verdict.Quantity) {
+	for _, l := range misfitLines() {
+		list = append(list, verdict.Quantity{Key: l.what, Group: l.what, Unit: l.unit, Value: l.value})
+	}
+	return list
+}
+
 // misfitLines compare what all misfits together do: how far they put the tip out of place, and the most that they use
 // up of any preload, rating, slip or opening.
 func misfitLines() []comparedLine {
@@ -190,14 +199,19 @@ func misfitLines() []comparedLine {
 				return 0, false
 			}
 			return number.Norm(*r.Misfits.Together.Moved.TipUm), true
-		}, number.Significant},
+		}, number.Significant, func(r answer.Result) *answer.Range {
+			if r.Sure == nil {
+				return nil
+			}
+			return r.Sure.MisfitsUm
+		}},
 		{"most used up by misfits", "% of its limit", func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil {
 				return 0, false
 			}
 			share, of := worstLocked(*r.Misfits.Together).used()
 			return limit * share, of != ""
-		}, number.Percent},
+		}, number.Percent, nil},
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
+	"tiploop/report/phrase"
 	"tiploop/report/table"
 )
 
@@ -15,6 +16,13 @@ type page struct {
 }
 
 func newPage(w io.Writer) *page { return &page{Page: table.New(w)} }
+
+// opinions say how far the beam model of the same machine differs, and what the meshes may hold back.
+func (p *page) opinions(options ...answer.Result) {
+	for _, s := range phrase.Opinions(p.asks, options...) {
+		p.Say(s)
+	}
+}
 
 // column is the head of a table's column: named is one of words, measured one of numbers.
 type column = table.Column

@@ -56,6 +56,11 @@ func (p *page) knees(s answer.Sweep) {
 	}
 	p.Say(sweptExtremes(s))
 	p.kneesInWords(s)
+	if words := phrase.NotSwept(s); words != "" {
+		p.Line("")
+		p.Say(words)
+	}
+	p.howSweptDraws(s)
 }
 
 // sweptPlaces is the table of one value, or the grid of two.
@@ -131,9 +136,9 @@ func (p *page) kneesInWords(s answer.Sweep) {
 			}
 			found = found || k.Kind == answer.LevelsOff
 			if k.Load == nil {
-				p.Say(kneeInWords(s, v, k))
+				p.Say(kneeInWords(s, v, k) + kneeSure(v, k))
 			} else {
-				rest = append(rest, phrase.Quoted(*k.Load)+": "+shortKnee(v, k))
+				rest = append(rest, phrase.Quoted(*k.Load)+": "+shortKnee(v, k)+inBrackets(phrase.KneeChance(k)))
 			}
 		}
 		if rest != nil {
@@ -144,6 +149,42 @@ func (p *page) kneesInWords(s answer.Sweep) {
 		p.Line("")
 		p.Say(howKnees)
 	}
+}
+
+// kneeSure says in how many draws the stiffness goes so, and where nine in ten of these find the place; "" where nothing
+// was drawn.
+func kneeSure(v answer.SweptValue, k answer.Knee) string {
+	words := phrase.KneeChance(k)
+	if words == "" {
+		return ""
+	}
+	if k.At90 != nil && k.At90[0] < k.At90[1] {
+		words += fmt.Sprintf("; nine in ten of those that find one put it from %s to %s", sweptValue(k.At90[0]),
+			phrase.WithUnit(sweptValue(k.At90[1]), v.Unit))
+	}
+	return " So it is " + words + "."
+}
+
+// inBrackets sets words behind others; "" stays so.
+func inBrackets(words string) string {
+	if words == "" {
+		return ""
+	}
+	return " (" + words + ")"
+}
+
+// howSweptDraws says what ranges and chances are of.
+func (p *page) howSweptDraws(s answer.Sweep) {
+	if s.Sure == nil {
+		return
+	}
+	words := fmt.Sprintf("Chances are of %d draws of what is not known, the same at all places.", s.Sure.Draws)
+	if !s.Sure.Settled {
+		words += fmt.Sprintf(" The ends of some ranges may still be off by %s %%.",
+			number.Digits(s.Sure.SettledPercent, phrase.RangedDigits))
+	}
+	p.Line("")
+	p.Say(words)
 }
 
 // kneeInWords says where more stiffness stops coming along a value.
@@ -234,18 +275,22 @@ func (p *page) sweptTable(s answer.Sweep) {
 		heads = append(heads, measured(at.words()+", µm"))
 	}
 	heads = append(heads, measured("mass, kg"), measured("hole operations"), named(""))
-	p.Heading("At each " + wrap.OneLine(v.Name))
+	heading := "At each " + wrap.OneLine(v.Name)
+	if s.Sure != nil {
+		heading += " (nine of ten such machines lie between)"
+	}
+	p.Heading(heading)
 	var rows [][]string
 	for _, i := range table.Spread(len(s.Places), mostSweptRows) {
 		place := s.Places[i]
 		row := []string{sweptValue(place.At[0])}
 		if tool {
-			row = append(row, number.Significant(place.Tip.StiffnessNPerUm.Softest))
+			row = append(row, sweptCell(place.Tip.StiffnessNPerUm.Softest, place.SoftestNPerUm90))
 		}
 		for _, name := range loads {
 			cell := ""
 			if l := place.Load(name); l != nil && l.TipSizeUm != nil {
-				cell = number.Significant(*l.TipSizeUm)
+				cell = sweptCell(*l.TipSizeUm, l.TipSizeUm90)
 			}
 			row = append(row, cell)
 		}
@@ -274,6 +319,14 @@ func (p *page) sweptTable(s answer.Sweep) {
 	if s.Within != nil {
 		p.Say(fmt.Sprintf("Tolerance of the travel: %s µm.", number.Given(*s.Within)))
 	}
+}
+
+// sweptCell writes a number with its range, without one as it is.
+func sweptCell(v float64, drawn *[2]float64) string {
+	if drawn == nil {
+		return number.Significant(v)
+	}
+	return phrase.WithEnds(v, drawn[0], drawn[1])
 }
 
 // sweptGrid lists the least stiffness over two values: the first downwards, the second across.
@@ -356,16 +409,16 @@ func toldOf(places map[string][]string, reasons []string) (n int) {
 
 // sweptMesh says what the meshes may hold back where that is much: at the worst place.
 func (p *page) sweptMesh(s answer.Sweep) {
-	most, words := slightMesh, ""
+	most, words := phrase.SlightMesh, ""
 	for _, place := range s.Places {
 		for _, l := range place.Loads {
 			if l.MeshErrorPercent != nil && *l.MeshErrorPercent > most {
-				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+"; elsewhere less."
+				most, words = *l.MeshErrorPercent, phrase.Quoted(l.Name)+" at "+sweptValues(s, place.At)+", elsewhere less"
 			}
 		}
 	}
 	if words != "" {
 		p.Line("")
-		p.Say(p.meshInWords(most, words))
+		p.Say(phrase.MeshHolds(p.asks, most, words))
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -83,6 +84,26 @@ func sampleGrid() answer.Sweep {
 	return s
 }
 
+// drawnSweep is the sample drawn: a fifth up and down everywhere.
+func drawnSweep() answer.Sweep {
+	s := sampleSweep()
+	s.Sure = &answer.SweptSure{Draws: 256, Seed: 20, Settled: true}
+	for i := range s.Places {
+		p := &s.Places[i]
+		k := p.Tip.StiffnessNPerUm.Softest
+		p.SoftestNPerUm90 = &[2]float64{0.8 * k, 1.2 * k}
+		for n := range p.Loads {
+			um := *p.Loads[n].TipSizeUm
+			p.Loads[n].TipSizeUm90 = &[2]float64{um / 1.2, um / 0.8}
+		}
+	}
+	for i, percent := range []float64{97.3, 99.9, 93} {
+		s.Knees[i].SamePercent = new(percent)
+	}
+	s.Knees[0].At90, s.Knees[2].At90 = &[2]float64{60, 80}, &[2]float64{70, 70}
+	return s
+}
+
 // toolless is a sweep of a model without a tool.
 func toolless() answer.Sweep {
 	s := sampleSweep()
@@ -97,12 +118,35 @@ func toolless() answer.Sweep {
 
 func TestWriteSweep(t *testing.T) {
 	for name, s := range map[string]answer.Sweep{"sweep_one": sampleSweep(), "sweep_two": sampleGrid(),
-		"sweep_frame": toolless()} {
+		"sweep_frame": toolless(), "sweep_drawn": drawnSweep()} {
 		t.Run(name, func(t *testing.T) {
 			golden(t, name+".txt", written(t, func(b *bytes.Buffer) error { return WriteSweep(b, s) }))
 			golden(t, name+".csv", written(t, func(b *bytes.Buffer) error { return WriteSweepCSV(b, s) }))
 		})
 	}
+}
+
+// TestSureOfKnees: with how sure it is where one looks, that nothing was drawn of two values, and nothing of either where
+// there is nothing to draw.
+func TestSureOfKnees(t *testing.T) {
+	text := func(s answer.Sweep) string {
+		return strings.Join(strings.Fields(string(written(t, func(b *bytes.Buffer) error { return WriteSweep(b, s) }))), " ")
+	}
+	drawn := text(drawnSweep())
+	require.Contains(t, drawn, "beyond it 0.0125. So it is in 97 of 100 draws within a step of it; nine in ten of those that "+
+		"find one put it from 60 to 80 mm.")
+	require.Contains(t, drawn, "“side push”: gains on to the end (in 99 of 100 draws); “down push”: stops paying at 70 mm (in "+
+		"93 of 100 draws within a step of it).")
+	require.Contains(t, text(sampleGrid()), "over two values nothing is drawn")
+	for _, s := range []answer.Sweep{sampleSweep(), toolless()} {
+		require.NotRegexp(t, `draws|is drawn`, text(s))
+	}
+	rows := readRows(t, func(b *bytes.Buffer) error { return WriteSweepCSV(b, drawnSweep()) })
+	for i, p := range drawnSweep().Places {
+		require.Equal(t, one(p.SoftestNPerUm90[0]), rows[i]["stiffness_softest_n_per_um_low"])
+		require.Equal(t, one(p.Loads[1].TipSizeUm90[1]), rows[i]["down_push_tip_size_um_high"])
+	}
+	require.Empty(t, rows[len(rows)-1]["stiffness_softest_n_per_um_low"], "left out")
 }
 
 // TestKneeInWords: every kind of curve has its sentence.
@@ -126,7 +170,7 @@ func TestKneeInWords(t *testing.T) {
 }
 
 func TestSweepPicture(t *testing.T) {
-	for name, s := range map[string]answer.Sweep{"one": sampleSweep(), "two": sampleGrid()} {
+	for name, s := range map[string]answer.Sweep{"one": sampleSweep(), "one drawn": drawnSweep(), "two": sampleGrid()} {
 		p, err := SweepPicture(s)
 		require.NoError(t, err, name)
 		for _, f := range []paper.Format{paper.SVG, paper.PNG, paper.PDF} {
@@ -136,7 +180,8 @@ func TestSweepPicture(t *testing.T) {
 			require.Equal(t, a.Bytes(), b.Bytes())
 			if f == paper.SVG {
 				require.NotRegexp(t, `NaN|Inf`, a.String())
-				if name == "one" {
+				require.Equal(t, name == "one drawn", strings.Contains(a.String(), "nine of ten"))
+				if name != "two" {
 					require.Contains(t, a.String(), "stops paying: 70")
 				}
 				require.Contains(t, a.String(), "tolerance")

@@ -12,7 +12,8 @@ import (
 	"tiploop/report/wrap"
 )
 
-// WriteSweepCSV writes a row for each place.
+// WriteSweepCSV writes a row for each place. Behind all else stand the ranges of what was drawn, which of two values is
+// nothing.
 func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 	loads, points := sweptLoads(s), sweptPoints(s)
 	rows := [][]string{sweptHead(s, loads, points)}
@@ -21,8 +22,9 @@ func WriteSweepCSV(w io.Writer, s answer.Sweep) error {
 	}
 	for _, l := range s.LeftOut {
 		row := append([]string{s.Option}, valueCells(l.At)...)
-		row = append(row, blanks(len(rows[0])-len(row)-1)...)
-		rows = append(rows, append(row, wrap.OneLine(l.Why)))
+		ranges := sweptEndsHead(loads)
+		row = append(row, blanks(len(rows[0])-len(row)-1-len(ranges))...)
+		rows = append(rows, slices.Concat(row, []string{wrap.OneLine(l.Why)}, blanks(len(ranges))))
 	}
 	return writeCSV(w, s, rows)
 }
@@ -41,7 +43,38 @@ func sweptHead(s answer.Sweep, loads []string, points []pointLoad) []string {
 	for _, at := range points {
 		head = append(head, xyz(at.load+": "+at.point+"_", "um")...)
 	}
-	return append(head, "mass_kg", "through_holes", "tapped_holes", "drilling_operations", "left_out")
+	head = append(head, "mass_kg", "through_holes", "tapped_holes", "drilling_operations", "left_out")
+	return append(head, sweptEndsHead(loads)...)
+}
+
+// sweptEndsHead names the columns of ranges.
+func sweptEndsHead(loads []string) []string {
+	head := ends("stiffness_softest_n_per_um")
+	for _, l := range loads {
+		head = append(head, ends(l+": tip_size_um")...)
+	}
+	return head
+}
+
+// sweptEnds are the ranges of a place.
+func sweptEnds(p answer.SweptStep, loads []string) []string {
+	row := pairCells(p.SoftestNPerUm90)
+	for _, name := range loads {
+		var drawn *[2]float64
+		if l := p.Load(name); l != nil {
+			drawn = l.TipSizeUm90
+		}
+		row = append(row, pairCells(drawn)...)
+	}
+	return row
+}
+
+// pairCells are the two ends of a range; blank where nothing was drawn.
+func pairCells(drawn *[2]float64) []string {
+	if drawn == nil {
+		return blanks(2)
+	}
+	return []string{one(drawn[0]), one(drawn[1])}
 }
 
 // sweptRow is that of a place at which the values make a machine.
@@ -62,7 +95,8 @@ func sweptRow(option string, p answer.SweptStep, loads []string, points []pointL
 		}
 	}
 	h := p.Holes
-	return append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped), fmt.Sprint(h.Operations), "")
+	row = append(row, one(p.MassKg), fmt.Sprint(h.Through), fmt.Sprint(h.Tapped), fmt.Sprint(h.Operations), "")
+	return append(row, sweptEnds(p, loads)...)
 }
 
 // valueCells are the values that make a place.

@@ -42,7 +42,8 @@ type sweptCurve struct {
 	name   string
 	series int
 	x, y   []float64
-	all    []float64 // all places of the sweep, for the breaks
+	ends   []*[2]float64 // at each place what nine in ten draws lie between; nil: not drawn
+	all    []float64     // all places of the sweep, for the breaks
 	knee   *float64
 }
 
@@ -63,6 +64,9 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 		for _, p := range s.Places {
 			k := p.Tip.StiffnessNPerUm
 			c.y = append(c.y, [4]float64{k.Softest, k.X, k.Y, k.Z}[i])
+			if i == 0 {
+				c.ends = append(c.ends, p.SoftestNPerUm90)
+			}
 		}
 		if i == 0 {
 			c.knee = kneeOf(s, nil)
@@ -77,7 +81,7 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 		c := sweptCurve{name: name, series: i, all: v.At, knee: kneeOf(s, &name)}
 		for _, p := range s.Places {
 			if l := p.Load(name); l != nil && l.TipSizeUm != nil {
-				c.x, c.y = append(c.x, p.At[0]), append(c.y, *l.TipSizeUm)
+				c.x, c.y, c.ends = append(c.x, p.At[0]), append(c.y, *l.TipSizeUm), append(c.ends, l.TipSizeUm90)
 			}
 		}
 		moves.curves = append(moves.curves, c)
@@ -123,6 +127,10 @@ func (p sweptPanel) key() (key []paper.KeyEntry) {
 	for _, c := range p.curves {
 		key = append(key, paper.KeyEntry{Words: c.name, Mark: curveMark(c.series)})
 	}
+	if i := slices.IndexFunc(p.curves, sweptCurve.drawn); i >= 0 {
+		key = append(key, paper.KeyEntry{Words: "nine of ten such machines, in the band of its colour",
+			Mark: bandMark(p.curves[i].series)})
+	}
 	if _, shown := p.scale(); shown {
 		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",
 			number.Given(p.tolerance)), Mark: func(c draw.Canvas, box vg.Rectangle) {
@@ -137,6 +145,11 @@ func (p sweptPanel) key() (key []paper.KeyEntry) {
 func (p sweptPanel) scale() (top float64, toleranceShown bool) {
 	for _, c := range p.curves {
 		top = max(top, slices.Max(c.y))
+		for _, e := range c.ends {
+			if e != nil {
+				top = max(top, e[1])
+			}
+		}
 	}
 	if p.tolerance > 0 && p.tolerance <= farTolerance*top {
 		top, toleranceShown = max(top, p.tolerance), true
@@ -167,6 +180,9 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 	chart.Add(grid)
 	if shown {
 		chart.Add(toleranceLine(p.tolerance))
+	}
+	for _, curve := range p.curves {
+		chart.Add(sweptBand(curve))
 	}
 	for _, curve := range p.curves {
 		chart.Add(curve)

@@ -191,7 +191,7 @@ func TestTravelInWords(t *testing.T) {
 
 func TestDuration(t *testing.T) {
 	for minutes, want := range map[float64]string{
-		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 117: "115 min", 46.5: "45 min",
+		294: "5 hours", 330: "5.5 hours", 120: "2 hours", 119: "2 hours", 110: "2 hours", 62: "1 hour", 57: "55 min", 46.5: "45 min",
 		15.5: "15 min", 1: "5 min", 2000: "33.5 hours",
 	} {
 		require.Equal(t, want, phrase.Duration(minutes), minutes)

@@ -41,7 +41,7 @@ func TestTravelCSVIsTidy(t *testing.T) {
 		}
 		require.Len(t, rows, want, name)
 		for _, cell := range rows[0] {
-			require.Regexp(t, `^(option|path|load|detail)$|_(um|mm|n_per_um)$`, cell, "a head without its unit")
+			require.Regexp(t, `^(option|path|load|detail)$|_(um|mm|n_per_um)(_low|_high)?$`, cell, "a head without its unit")
 		}
 	}
 }

@@ -21,6 +21,15 @@ type rangeBand struct {
 
 // bandOf is the band of an option's travel; nil where none was drawn.
 func bandOf(series int, r answer.Result, t answer.Travel) *rangeBand {
+	of := alongRange(r, t)
+	if of == nil {
+		return nil
+	}
+	return &rangeBand{series, t.AtMM, *of}
+}
+
+// alongRange is what was drawn of a travel, at all its places; nil where nothing was.
+func alongRange(r answer.Result, t answer.Travel) *answer.AlongRange {
 	if r.Sure == nil {
 		return nil
 	}
@@ -28,11 +37,11 @@ func bandOf(series int, r answer.Result, t answer.Travel) *rangeBand {
 	if i < 0 {
 		return nil
 	}
-	of := r.Sure.Along[i]
+	of := &r.Sure.Along[i]
 	if len(of.LowUm) != len(t.AtMM) || len(of.HighUm) != len(t.AtMM) {
 		return nil
 	}
-	return &rangeBand{series, t.AtMM, of}
+	return of
 }
 
 // bandOpacity is that of a band, of 255: what lies under it and other bands show through.

@@ -12,7 +12,8 @@ import (
 // WriteTravelCSV writes a row for each place along each path and axis and each position of each plane, under each load,
 // in each option and detail. Where axes run, a column for each says where it stands, as far as the answer tells, and
 // others the stiffness in the softest direction and how far an axis is off its straight line under the machine's own
-// weight. A position with no work under the tool is a row without movement and stiffness.
+// weight. A position with no work under the tool is a row without movement and stiffness. Behind all that stands how
+// long the stretch within the tolerance is, its range, and that of the movement at the place.
 func WriteTravelCSV(w io.Writer, a answer.Answer) error {
 	if err := CheckTravels(a); err != nil {
 		return err
@@ -28,16 +29,19 @@ func WriteTravelCSV(w io.Writer, a answer.Answer) error {
 		head = append(append(head, "stiffness_softest_n_per_um"), xyz("off_straight_", "um")...)
 	}
 	lost := lostHead("lost_motion_", details)
-	rows := [][]string{append(append(head, lost...), "detail")}
+	rows := [][]string{slices.Concat(head, lost, []string{"detail", "stretch_mm"}, ends("stretch_mm"),
+		ends("tip_size_um"))}
 	for _, r := range details {
 		for _, t := range r.Travel {
-			for _, row := range travelRows(r, t, axes) {
-				rows = append(rows, append(append(row, lostCells(t.LostMotionUm, lost)...), r.Detail))
+			along := alongRange(r, t)
+			for i, row := range travelRows(r, t, axes) {
+				rows = append(rows, slices.Concat(row, lostCells(t.LostMotionUm, lost), []string{r.Detail}, stretchCells(r, t),
+					alongCells(along, i)))
 			}
 		}
 		for _, m := range r.Maps {
 			for _, row := range mapRows(r, m, axes) {
-				rows = append(rows, append(append(row, lostCells(nil, lost)...), r.Detail))
+				rows = append(rows, slices.Concat(row, lostCells(nil, lost), []string{r.Detail}, blanks(5)))
 			}
 		}
 	}
@@ -103,6 +107,22 @@ func travelRows(r answer.Result, t answer.Travel, axes []string) (rows [][]strin
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// stretchCells are how long the stretch within the tolerance is, and its range; blank without a tolerance.
+func stretchCells(r answer.Result, t answer.Travel) []string {
+	if !(t.ToleranceUm > 0) {
+		return blanks(3)
+	}
+	return append([]string{one(within(t))}, endCells(r.StretchRange(t.Path, t.Load))...)
+}
+
+// alongCells are the ends of the range of the tip's movement at place i; blank where nothing was drawn.
+func alongCells(along *answer.AlongRange, i int) []string {
+	if along == nil {
+		return blanks(2)
+	}
+	return []string{one(along.LowUm[i]), one(along.HighUm[i])}
 }
 
 // offStraight is how far an axis is off its straight line at place i, along x, y and z; blank along itself, and where

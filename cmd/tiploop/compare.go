@@ -1,10 +1,14 @@
 package main
 
 import (
+	"io"
+
 	"github.com/spf13/cobra"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/structure"
 	"tiploop/report"
+	"tiploop/report/screen"
 )
 
 func newCompare(s streams) *cobra.Command {
@@ -20,7 +24,7 @@ for an hour at the drill press? How sure is that, and what would settle what is 
   tiploop compare mill.yaml --option 'plain column' --option 'braced column' --out compare.png`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.path = args[0]
-			text := report.WriteCompareScreen
+			text := func(w io.Writer, a answer.Answer) error { return screen.Compare(w, a, report.MisfitQuantities()) }
 			if all {
 				text = report.WriteCompare
 			}

@@ -81,7 +81,7 @@ func (o *logOptions) check() (ending string, err error) {
 	case ending != pageEnding && ending != markdownEnding:
 		return "", misuse("page %q: the name must end in .html or .md", o.out)
 	}
-	return ending, nil
+	return ending, o.checkOverwrites(o.out)
 }
 
 // runLog solves once, and writes the page whole or not at all.
@@ -113,6 +113,11 @@ func runLog(ctx context.Context, s streams, o *logOptions) error {
 			return err
 		}
 		files = []paper.File{{Path: o.out, Data: b.Bytes()}}
+	}
+	for _, f := range files {
+		if err := o.checkOverwrites(f.Path); err != nil {
+			return err
+		}
 	}
 	if err := paper.WriteFilesWhole(files); err != nil {
 		return err

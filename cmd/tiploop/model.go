@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -20,6 +21,7 @@ import (
 	"tiploop/report"
 	"tiploop/report/paper"
 	"tiploop/report/verdict"
+	"tiploop/report/wrap"
 )
 
 // modelOptions are the flags that every command on a model takes.
@@ -140,11 +142,26 @@ func (o *modelOptions) check() error {
 			return err
 		}
 	}
+	if err := o.checkOverwrites(o.out); err != nil {
+		return err
+	}
 	if o.out == "" || o.wantsGLB() {
 		return nil
 	}
 	if _, err := paper.FormatOf(o.out); err != nil {
 		return usageError{err}
+	}
+	return nil
+}
+
+// checkOverwrites refuses to write over the model, by whatever name.
+func (o *modelOptions) checkOverwrites(path string) error {
+	model, err := os.Stat(o.path)
+	if err != nil {
+		return nil // whoever reads it says so
+	}
+	if out, err := os.Stat(path); err == nil && os.SameFile(model, out) {
+		return misuse("--out %s would write over the model\n\tchoose another name", wrap.Harmless(path))
 	}
 	return nil
 }
@@ -286,11 +303,7 @@ func (o *modelOptions) solve(ctx context.Context, bar *progress, extent structur
 	if err := o.checkOptions(ctx, doc, o.others); err != nil {
 		return answer.Answer{}, err
 	}
-	by, beams := o.builder(bar), o.solveBeams(ctx, doc, options, extent)
-	var columns *chance.Columns
-	if !o.csv || o.out != "" { // CSV by itself has no place for ranges
-		columns = &chance.Columns{}
-	}
+	by, beams, columns := o.builder(bar), o.solveBeams(ctx, doc, options, extent), new(chance.Columns)
 	for i, option := range options {
 		bar.on(option)
 		result, err := o.solveBy(ctx, by, doc, option, extent, columns)

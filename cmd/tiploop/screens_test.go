@@ -75,7 +75,7 @@ func TestScreens(t *testing.T) {
 func TestScreensAnswer(t *testing.T) {
 	for name, answers := range map[string][]string{
 		"tip-bed-layouts":            {`drilling +\d+ µm \(\d+ to \d+\)  up`, `drilling +parts \d+: column \d+`},
-		"tip-gussets":                {`What to change next`, `nearest is opening of base/pillar`, `Beam model: \d`},
+		"tip-gussets":                {`What to change next`, `nearest is opening of base/pillar`, `simpler model \(beams\) comes out \d`},
 		"sweep-gussets":              {`by “cutter sideways” stops paying at \d+ mm`},
 		"show-gussets":               {`9\.\d+ kg`, `19 through holes and 19 tapped holes`, `pillar/shelf +4 × M6 +90 × 30`},
 		"tip-fixed-gantry-mill":      {`guides \d+: x \d+`, `rapid start +\d`, `lasts over 100000 km`},

@@ -38,6 +38,8 @@ func newSweep(s streams) *cobra.Command {
 		Long: `How stiff is the tool tip, how far does each load move it and what does it cost while one of the file's
 values runs over a range, or two over a grid, and where does more of it stop helping? The ends of a range are
 numbers or expressions, with units as in the file. Places at which the model is wrong are left out and named.
+Over one value everything uncertain is drawn, the same at all places: in how many draws does the place stay
+where it is? Over two nothing is drawn.
 One option at a time; without --option, the model as it is drawn. The answer is one screen; --all prints
 everything, --show some of the tables.`,
 		Example: `  tiploop sweep mill.yaml --value reach=100..180 --out reach.svg

@@ -14,13 +14,13 @@ func thorough() bool { return os.Getenv("TIPLOOP_THOROUGH") != "" }
 // rewritten.
 func slow(name string) bool { return !thorough() && !*update && strings.Contains(name, "gantry") }
 
-// fewDraws makes property tests draw an eighth as often as rapid does by itself, each draw being some whole machines,
+// fewDraws makes property tests draw a sixteenth as often as rapid does by itself, each draw being some whole machines,
 // unless tests are thorough. A -rapid.checks on the command line goes before either.
 func fewDraws() {
 	if thorough() {
 		return
 	}
-	if err := flag.Set("rapid.checks", "12"); err != nil {
+	if err := flag.Set("rapid.checks", "6"); err != nil {
 		panic(err)
 	}
 }

@@ -40,12 +40,16 @@ func duels(a, b *Result) (list []Duel) {
 		}
 		n := min(len(of.Values), len(b.Sure.Columns[k].Values))
 		v := chance.Beats(of.Values[:n], b.Sure.Columns[k].Values[:n])
-		d := Duel{Quantity: of.Quantity, Option: a.Name, Against: b.Name, BetterPercent: 100 * v.Better,
-			Ratio: Range{v.Ratio.Low, v.Ratio.Median, v.Ratio.High}}
+		d := Duel{Quantity: of.Quantity, Option: a.Name, Against: b.Name, BetterPercent: 100 * v.Ahead(),
+			WinsPercent: 100 * v.Greater, LossesPercent: 100 * v.Less, TiesPercent: 100 * v.Alike}
+		if v.Ratio != nil {
+			d.Ratio = &Range{v.Ratio.Low, v.Ratio.Median, v.Ratio.High}
+		}
 		if !of.MoreIsBetter {
 			d.BetterPercent = 100 - d.BetterPercent
+			d.WinsPercent, d.LossesPercent = d.LossesPercent, d.WinsPercent
 		}
-		d.Verdict = verdict(v.Sureness(), d.BetterPercent > 50)
+		d.Verdict = verdict(v.Sureness(), d.WinsPercent > d.LossesPercent)
 		list = append(list, d)
 	}
 	return list

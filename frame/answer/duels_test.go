@@ -1,6 +1,7 @@
 package answer_test
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 
@@ -24,8 +25,12 @@ func TestDuels(t *testing.T) {
 	require.Equal(t, answer.Better, list[0].Verdict)
 	require.InDelta(t, 1.42, list[0].Ratio.Median, 0.1)
 	require.Equal(t, 62.5, list[1].BetterPercent, "less movement is better, a tie counts half")
+	require.Equal(t, []float64{25, 0, 75}, []float64{list[1].WinsPercent, list[1].LossesPercent, list[1].TiesPercent})
 	require.Equal(t, answer.NoDifference, list[1].Verdict)
-	require.Zero(t, list[1].Ratio)
+	require.Nil(t, list[1].Ratio, "nothing in one draw")
+	form, err := json.Marshal(list[1])
+	require.NoError(t, err)
+	require.Contains(t, string(form), `"ratio":null`)
 
 	same := answer.Duels([]answer.Result{one, one})
 	require.Equal(t, answer.TheSame, same[0].Verdict)
@@ -33,6 +38,7 @@ func TestDuels(t *testing.T) {
 	worse := answer.Duels([]answer.Result{one, drawn("worse", []float64{0.5, 1, 2, 3}, []float64{5, 4, 3, 0})})
 	require.Equal(t, answer.Worse, worse[0].Verdict)
 	require.Equal(t, 25.0, worse[1].BetterPercent)
+	require.Equal(t, []float64{25, 75, 0}, []float64{worse[1].WinsPercent, worse[1].LossesPercent, worse[1].TiesPercent})
 	require.Equal(t, answer.NoDifference, worse[1].Verdict)
 	shorter := answer.Duels([]answer.Result{one, drawn("short", []float64{9}, []float64{1})})
 	require.Equal(t, answer.Better, shorter[1].Verdict, "as many draws as both have")

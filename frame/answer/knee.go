@@ -2,6 +2,9 @@ package answer
 
 import (
 	"math"
+	"slices"
+
+	"tiploop/frame/chance"
 )
 
 // Knee says where more of a value stops paying, or why there is no such place.
@@ -20,6 +23,13 @@ type Knee struct {
 	Toward  string   `json:"toward"`      // "more" or "less" of the value makes it better; "" when neither does all along
 	Before  float64  `json:"gain_before"` // mean gain per unit of the value, from the worse end to the place, N/µm or µm
 	Beyond  float64  `json:"gain_beyond"` // and from there to the better end
+
+	// in the draws that find a curve of the same kind: nine in ten of them find its place from the first to the second,
+	// which are places worked out; nil where nothing was drawn, where the kind has no place and where no draw finds it
+	At90 *[2]float64 `json:"at_90,omitempty"`
+	// of the draws: those that find the same kind, with its place, where it has one, at most one step off; nil where
+	// nothing was drawn
+	SamePercent *float64 `json:"same_percent,omitempty"`
 }
 
 // KneeKind is how a curve goes.
@@ -51,6 +61,40 @@ const (
 	upwards   = "more"
 	downwards = "less"
 )
+
+// judge holds a knee against those of the same curve in every draw. Curves are drawn place by place, over the same
+// ascending places and all of one length.
+func (k *Knee) judge(x []float64, drawn [][]float64) {
+	if len(drawn) == 0 || len(drawn[0]) == 0 {
+		return
+	}
+	draws := len(drawn[0])
+	better := make([]float64, len(drawn))
+	var places []float64
+	same := 0
+	for d := range draws {
+		for i := range drawn {
+			better[i] = drawn[i][d]
+		}
+		found := findKnee(x, better)
+		if found.Kind != k.Kind || found.Toward != k.Toward {
+			continue
+		}
+		if k.At == nil {
+			same++
+			continue
+		}
+		places = append(places, *found.At)
+		if off := slices.Index(x, *found.At) - slices.Index(x, *k.At); off >= -1 && off <= 1 {
+			same++
+		}
+	}
+	k.SamePercent = new(100 * float64(same) / float64(draws))
+	if len(places) > 0 {
+		low, high := chance.EndsOf(places)
+		k.At90 = &[2]float64{low, high}
+	}
+}
 
 // findKnee looks at a curve of something that is the better the larger it is, over ascending places.
 func findKnee(x, better []float64) Knee {

@@ -80,6 +80,66 @@ type DepthRange struct {
 	DepthMM Range  `json:"depth_mm"`
 }
 
+// StiffnessRange is that of the stiffness at the tip in a direction, "x", "y", "z" or "softest", N/µm; nil where nothing
+// was drawn.
+func (r *Result) StiffnessRange(direction string) *Range {
+	if r.Sure == nil || r.Sure.Stiffness == nil {
+		return nil
+	}
+	of := *r.Sure.Stiffness
+	switch direction {
+	case "x":
+		return &of.X
+	case "y":
+		return &of.Y
+	case "z":
+		return &of.Z
+	case "softest":
+		return &of.Softest
+	}
+	return nil
+}
+
+// MovementRange is that of how far a load moves a point, or with "" the tip, µm; nil where none was drawn.
+func (r *Result) MovementRange(load, point string) *Range {
+	if r.Sure == nil {
+		return nil
+	}
+	for i := range r.Sure.Movements {
+		if m := &r.Sure.Movements[i]; m.Load == load && m.Point == point {
+			return &m.SizeUm
+		}
+	}
+	return nil
+}
+
+// StretchRange is that of the stretch of a path, or an axis, within its tolerance under a load, mm; nil where none was
+// drawn.
+func (r *Result) StretchRange(path, load string) *Range {
+	if r.Sure == nil {
+		return nil
+	}
+	for i := range r.Sure.Stretches {
+		if s := &r.Sure.Stretches[i]; s.Path == path && s.Load == load {
+			return &s.StretchMM
+		}
+	}
+	return nil
+}
+
+// DepthRange is that of the depth of a cut that keeps the tolerance, mm; nil where none was drawn.
+func (r *Result) DepthRange(cut string) *Range {
+	if r.Sure == nil {
+		return nil
+	}
+	for i := range r.Sure.Depths {
+		if d := &r.Sure.Depths[i]; d.Cut == cut {
+			return &d.DepthMM
+		}
+	}
+	return nil
+}
+
 // UnknownShare is how much of the variance of a quantity comes from one number that is not known.
 type UnknownShare struct {
 	Quantity string  `json:"quantity"` // "stiffness x", …, "movement <load>": see Sure.Columns
@@ -108,8 +168,11 @@ type Duel struct {
 	Option        string  `json:"option"`
 	Against       string  `json:"against"`
 	BetterPercent float64 `json:"better_percent"` // of the draws in which Option is the better one; ties count half
-	Ratio         Range   `json:"ratio"`          // of Option's number over Against's; zero where either is nothing in some draw
-	// "better" from 95 of 100 on, "probably better" from 80, "worse" and "probably worse" likewise, "no real difference",
-	// "the same" where no draw tells them apart
+	WinsPercent   float64 `json:"wins_percent"`   // of the draws in which it is truly the better one,
+	LossesPercent float64 `json:"losses_percent"` // the worse one,
+	TiesPercent   float64 `json:"ties_percent"`   // and the same: together 100
+	Ratio         *Range  `json:"ratio"`          // of Option's number over Against's; nil where either is nothing in some draw
+	// by wins: "better" from 95 of 100 on, "probably better" from 80; by losses "worse" and "probably worse" likewise; else
+	// "no real difference", and "the same" where no draw tells them apart
 	Verdict string `json:"verdict"`
 }

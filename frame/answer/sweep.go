@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -16,8 +17,19 @@ type Sweep struct {
 	Places  []SweptStep  `json:"places"` // the second value runs faster; those left out are missing
 	LeftOut []LeftOut    `json:"left_out"`
 	Knees   []Knee       `json:"knees"`
-	Within  *float64     `json:"tolerance_um"` // least tolerance of a travel; nil: none given
+	Within  *float64     `json:"tolerance_um"`   // least tolerance of a travel; nil: none given
+	Sure    *SweptSure   `json:"sure,omitempty"` // how the places were drawn; nil where none was, as of two values
 	Asks    Asks         `json:"-"`
+}
+
+// SweptSure is how sure the places of a sweep are: all of them were drawn under the same luck, see [Sure].
+type SweptSure struct {
+	Draws          int     `json:"draws"` // of all places, see [Sure]
+	Seed           uint64  `json:"seed"`
+	SettledPercent float64 `json:"settled_percent"` // at the place where that is most
+	Settled        bool    `json:"settled"`         // everywhere
+	// at the place where that is most; a knee in a gain that is no larger is no surer than that
+	ErrorPercent float64 `json:"error_percent"`
 }
 
 // SweptValue is a value and the numbers it took.
@@ -36,6 +48,10 @@ type SweptStep struct {
 	Holes  Holes       `json:"holes"`
 	Tip    *Tip        `json:"tip"` // nil in a model without a tool
 	Loads  []SweptLoad `json:"loads"`
+
+	// range of the least stiffness, nine draws in ten; nil where nothing was drawn
+	SoftestNPerUm90 *[2]float64 `json:"stiffness_softest_n_per_um_90,omitempty"`
+	SoftestNPerUm   []float64   `json:"-"` // in every draw
 }
 
 // SweptLoad is what a load does there.
@@ -45,6 +61,10 @@ type SweptLoad struct {
 	TipUm     *[3]float64           `json:"tip_um"`
 	TipSizeUm *float64              `json:"tip_size_um"`
 	PointsUm  map[string][3]float64 `json:"points_um"`
+
+	// range of TipSizeUm, nine draws in ten; nil where it was not drawn
+	TipSizeUm90 *[2]float64 `json:"tip_size_um_90,omitempty"`
+	DrawnUm     []float64   `json:"-"` // TipSizeUm in every draw
 
 	MeshErrorPercent *float64 `json:"mesh_error_percent,omitempty"` // as in LoadResult
 }
@@ -57,7 +77,8 @@ type LeftOut struct {
 
 // FindKnees finds where the stiffness and the movement under each load on the tip stop paying: along one value, or along
 // each of two with the other where it is drawn, or as near as the grid comes. Where a value took no numbers, or a place
-// does not say those of all values, there is nothing to find.
+// does not say those of all values, there is nothing to find. Where all places of a line were drawn, under the same luck,
+// each knee is looked for again in every draw that all of them have.
 func (s *Sweep) FindKnees() {
 	for k, v := range s.Values {
 		var line []SweptStep
@@ -86,6 +107,7 @@ func (s *Sweep) FindKnees() {
 				x[i] = p.At[k]
 			}
 			knee := findKnee(x, curve.better)
+			knee.judge(x, curve.drawn)
 			knee.Of, knee.Load, knee.Along, knee.AtOther = stiffnessWord, curve.load, v.Name, other
 			if curve.load != nil {
 				knee.Of = *curve.load
@@ -102,6 +124,7 @@ const stiffnessWord = "stiffness"
 type curve struct {
 	load   *string // whose movement it is; nil: the stiffness
 	better []float64
+	drawn  [][]float64 // of each place, in as many draws as all places have
 }
 
 // curves are what is followed along a line of places: the least stiffness and the movement under each load on the tip.
@@ -113,8 +136,9 @@ func curves(line []SweptStep) (list []curve) {
 	stiffness := curve{}
 	for _, p := range line {
 		stiffness.better = append(stiffness.better, p.Tip.StiffnessNPerUm.Softest)
+		stiffness.drawn = append(stiffness.drawn, p.SoftestNPerUm)
 	}
-	list = append(list, stiffness)
+	list = append(list, stiffness.cut(1))
 	for _, l := range line[0].Loads {
 		if !l.OnTip {
 			continue
@@ -123,13 +147,27 @@ func curves(line []SweptStep) (list []curve) {
 		for _, p := range line {
 			if o := p.Load(l.Name); o != nil && o.TipSizeUm != nil {
 				c.better = append(c.better, -*o.TipSizeUm)
+				c.drawn = append(c.drawn, o.DrawnUm)
 			}
 		}
 		if len(c.better) == len(line) {
-			list = append(list, c)
+			list = append(list, c.cut(-1))
 		}
 	}
 	return list
+}
+
+// cut keeps as many draws as all places have, with their sign.
+func (c curve) cut(sign float64) curve {
+	draws := len(slices.MinFunc(c.drawn, func(a, b []float64) int { return cmp.Compare(len(a), len(b)) }))
+	kept := make([][]float64, len(c.drawn))
+	for i, values := range c.drawn {
+		for _, v := range values[:draws] {
+			kept[i] = append(kept[i], sign*v)
+		}
+	}
+	c.drawn = kept
+	return c
 }
 
 // Load is the load of a name; nil when it is not there.

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -99,4 +100,64 @@ func cut(s *Sweep, each func(*SweptStep)) {
 	for i := range s.Places {
 		each(&s.Places[i])
 	}
+}
+
+// The knee in every draw against the closed form: 1 - exp(-x/a) keeps nine tenths of its gain up to the end from
+// x = -a·ln(1 - 0.9·(1 - exp(-end/a))) on, here with a different in every draw; every tenth draw is a straight line.
+func TestKneesOfDraws(t *testing.T) {
+	const end, step, draws = 100.0, 5.0, 200
+	var x []float64
+	for at := 0.0; at <= end; at += step {
+		x = append(x, at)
+	}
+	length := func(draw int) float64 { return 8 + 12*float64(draw%draws)/draws }
+	curve := func(draw int, at float64) float64 {
+		if draw%10 == 0 {
+			return 1 + at/end
+		}
+		return 2 - math.Exp(-at/length(draw))
+	}
+	const typical = 101
+	s := Sweep{Values: []SweptValue{{Name: "leg", At: x}}}
+	for i, at := range x {
+		k := curve(typical, at)
+		um := 100 - k
+		p := SweptStep{At: []float64{at}, Tip: &Tip{StiffnessNPerUm: Stiffness{Softest: k}},
+			Loads: []SweptLoad{{Name: "push", OnTip: true, TipUm: &[3]float64{um}, TipSizeUm: &um}}}
+		for draw := range draws + i { // not as many at all places
+			p.SoftestNPerUm = append(p.SoftestNPerUm, curve(draw, at))
+			p.Loads[0].DrawnUm = append(p.Loads[0].DrawnUm, 5-curve(draw, at))
+		}
+		s.Places = append(s.Places, p)
+	}
+	var places []float64
+	same := 0
+	place := func(draw int) float64 {
+		a := length(draw)
+		return step * math.Ceil(-a*math.Log(1-0.9*(1-math.Exp(-end/a)))/step)
+	}
+	for draw := range draws {
+		if draw%10 == 0 {
+			continue
+		}
+		places = append(places, place(draw))
+		if math.Abs(place(draw)-place(typical)) <= step {
+			same++
+		}
+	}
+	slices.Sort(places)
+	s.FindKnees()
+	require.Len(t, s.Knees, 2)
+	k := s.Knees[0]
+	require.Equal(t, LevelsOff, k.Kind)
+	require.Equal(t, place(typical), *k.At)
+	require.Equal(t, 100*float64(same)/draws, *k.SamePercent)
+	require.Equal(t, [2]float64{places[len(places)/20-1], places[len(places)*19/20-1]}, *k.At90)
+	require.Less(t, k.At90[0], k.At90[1])
+	require.Less(t, *k.SamePercent, 90.0)
+
+	s.Knees, s.Places[3].SoftestNPerUm = nil, nil
+	s.FindKnees()
+	require.Nil(t, s.Knees[0].SamePercent, "one place was not drawn")
+	require.Nil(t, s.Knees[0].At90)
 }

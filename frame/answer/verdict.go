@@ -2,18 +2,35 @@ package answer
 
 // Verdict is which option to build, for each purpose. Quantities are named as in [Duel].
 //
-// A quantity in which one option is the better one in 80 of 100 draws or more counts for it; one that nine draws in ten
-// find alike within 1 % counts as the same, and so does a movement of less than a hundredth of the load's largest; any
-// other counts as open. What was not drawn goes by typical numbers.
+// Two options are the same in a quantity where both numbers are nothing (below 1e-6), and where typical numbers and nine
+// draws in ten differ by less than a bound: 1 % of the larger one, of a movement under a load, if that is more, a hundredth
+// of how far the load moves anything in either. By how much the draws differ is what both ends of [Duel].Ratio, each less 1,
+// make of Against's typical number; where there is no ratio nine draws in ten have to be ties.
+//
+// Of the rest one is better or worse where its typical number differs by the bound or more and it wins, or loses, 80 of 100
+// draws; ties are nobody's. Any other is open. What was not drawn goes by typical numbers alone.
+//
+// What one number says twice counts once: see [Repeat].
 type Verdict struct {
 	Counted   []string   `json:"counted"`      // what was compared: the quantities that are not the same for all options
 	Same      []string   `json:"same_for_all"` // and those that are, which decide nothing
+	Repeats   []Repeat   `json:"repeats"`      // and those that say again what one that is counted says
 	Pairs     []Pair     `json:"pairs"`        // every option against each before it
 	Steadiest Steadiest  `json:"steadiest"`
 	Kilogram  Purchase   `json:"most_for_a_kilogram"`
 	Hour      Purchase   `json:"most_for_an_hour"` // at the drill press
 	Beaten    []Beaten   `json:"beaten"`
 	Settle    []Settling `json:"settle"`
+}
+
+// Repeat is a quantity that would differ between options, but by the very number that another does. Along each axis three
+// things may be one number: the stiffness in it; the softest direction, where that is as stiff within 1 % in every option;
+// and the tip's movement under a load that acts along it alone, with the same force in every option, and moves the tip by
+// that force over the stiffness, times one number within 1 %. Of these the load that moves the tip farthest is counted, and
+// where there is none the stiffness along the axis.
+type Repeat struct {
+	Quantity string `json:"quantity"`
+	Of       string `json:"of"` // the one that is counted
 }
 
 // Pair is an option against another in what was counted.
@@ -31,8 +48,10 @@ type Pair struct {
 // Claim is how an option compares in one quantity.
 type Claim struct {
 	Quantity      string   `json:"quantity"`
-	BetterPercent *float64 `json:"better_percent"` // as in Duel; nil: it was not drawn
-	Ratio         *float64 `json:"ratio"`          // of the two typical numbers; nil: the other's is nothing
+	BetterPercent *float64 `json:"better_percent"` // as in Duel, and so are wins and losses; nil: it was not drawn
+	WinsPercent   *float64 `json:"wins_percent"`
+	LossesPercent *float64 `json:"losses_percent"`
+	Ratio         *float64 `json:"ratio"` // of the two typical numbers, 0 where Option's is nothing; nil: Against's is
 }
 
 // Steadiest are the options that beat the others most often and are beaten least, by the difference of the two counts
@@ -45,24 +64,27 @@ type Steadiest struct {
 	WorstUm *float64 `json:"worst_um"` // under the load on the tip that moves it farthest; nil: none is on a tip
 }
 
-// Purchase is the option that gives most for what it costs beyond the cheapest one.
+// Purchase is the option that gives most for what it costs beyond the cheapest one. The gain is the geometric mean of the
+// ratios over all that was counted, less 1, where a movement counts the other way round and what is the same or open
+// counts as 1; so that the option that is better most often, the steadiest, may gain less than another, and nothing.
 type Purchase struct {
-	Cheapest    string  `json:"cheapest"`
-	Option      string  `json:"option"` // Cheapest itself: nothing dearer gains; "": all cost the same
+	Cheapest    string  `json:"cheapest"` // "": nothing was compared
+	Option      string  `json:"option"`   // Cheapest itself: nothing dearer gains; "": all cost the same
 	GainPercent float64 `json:"gain_percent"`
 	Cost        float64 `json:"cost"` // beyond that of the cheapest, kg or hours
 }
 
-// Beaten is an option than which another is better in everything in which they differ.
+// Beaten is an option than which another is better in everything in which they differ, and worse in no draw of what is
+// open.
 type Beaten struct {
 	Option       string   `json:"option"`
 	By           string   `json:"by"`
-	LeastPercent *float64 `json:"least_percent"` // of the draws in that quantity in which it is least sure; nil: not drawn
+	LeastPercent *float64 `json:"least_percent"` // of the draws By wins where it is least sure; nil: not drawn
 	MoreKg       float64  `json:"more_kg"`       // what the better one costs beyond it
 	MoreHours    float64  `json:"more_hours"`
 }
 
-// Settling is a measurement that would tell which of two options is the better one.
+// Settling is a measurement that would tell which of two options is the better one: there are draws that either wins.
 type Settling struct {
 	Option       string  `json:"option"`
 	Against      string  `json:"against"`

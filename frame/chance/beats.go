@@ -2,11 +2,11 @@ package chance
 
 import "math"
 
-// Verdict is a comparison of two answers over the same draws.
+// Verdict is a comparison of two answers over the same draws: the shares of those in which the first is the greater, in
+// which it is the less, and in which they are alike. Together they are 1.
 type Verdict struct {
-	Better float64 // share of the draws in which the first is the greater; a tie counts half
-	Same   bool    // alike in every draw
-	Ratio  Range   // of the first over the second; zero where either is nothing in some draw
+	Greater, Less, Alike float64
+	Ratio                *Range // of the first over the second; nil where either is nothing in some draw
 }
 
 // alike is the largest difference, as a share, that is rounding.
@@ -17,7 +17,7 @@ func Beats(a, b []float64) Verdict {
 	if len(a) != len(b) || len(a) == 0 {
 		panic("chance: draws of two lengths are not the same draws")
 	}
-	v := Verdict{Same: true}
+	greater, less := 0, 0
 	positive := true
 	ratios := make([]float64, len(a))
 	for i := range a {
@@ -25,22 +25,24 @@ func Beats(a, b []float64) Verdict {
 		positive = positive && a[i] > 0 && b[i] > 0
 		switch {
 		case math.Abs(a[i]-b[i]) <= alike*max(math.Abs(a[i]), math.Abs(b[i])):
-			v.Better += 0.5
 		case a[i] > b[i]:
-			v.Better++
-			v.Same = false
+			greater++
 		default:
-			v.Same = false
+			less++
 		}
 	}
-	v.Better /= float64(len(a))
+	n := float64(len(a))
+	v := Verdict{float64(greater) / n, float64(less) / n, float64(len(a)-greater-less) / n, nil}
 	if positive {
-		v.Ratio = RangeOf(ratios)
+		v.Ratio = new(RangeOf(ratios))
 	}
 	return v
 }
 
-// Sureness is how a share of draws is spoken of.
+// Ahead is how often the first is the greater where every tie counts half for either: 0.5 of two that are alike.
+func (v Verdict) Ahead() float64 { return v.Greater + v.Alike/2 }
+
+// Sureness is how a share of draws is spoken of. Ties are nobody's.
 type Sureness int
 
 const (
@@ -53,8 +55,8 @@ const (
 // Sureness returns how to speak of the one that is better.
 func (v Verdict) Sureness() Sureness {
 	const probably, surely = 0.80, 0.95
-	switch most := max(v.Better, 1-v.Better); {
-	case v.Same:
+	switch most := max(v.Greater, v.Less); {
+	case v.Alike == 1:
 		return TheSame
 	case most >= surely:
 		return Surely

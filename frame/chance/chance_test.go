@@ -2,6 +2,7 @@ package chance_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -64,21 +65,44 @@ func TestSettled(t *testing.T) {
 
 func TestBeats(t *testing.T) {
 	a, b := []float64{2, 2, 2, 2}, []float64{1, 1, 1, 4}
-	require.Equal(t, 0.75, chance.Beats(a, b).Better)
-	require.Equal(t, 0.25, chance.Beats(b, a).Better)
+	require.Equal(t, 0.75, chance.Beats(a, b).Greater)
+	require.Equal(t, 0.25, chance.Beats(a, b).Less)
+	require.Equal(t, 0.25, chance.Beats(b, a).Greater)
 	require.Equal(t, chance.NoDifference, chance.Beats(a, b).Sureness())
 	require.Equal(t, chance.Surely, chance.Beats(a, []float64{1, 1, 1, 1}).Sureness())
 	require.Equal(t, chance.Surely, chance.Beats([]float64{1, 1, 1, 1}, a).Sureness(), "surely worse")
 	same := chance.Beats(a, a)
-	require.True(t, same.Same)
-	require.Equal(t, 0.5, same.Better)
+	require.Equal(t, chance.Verdict{Alike: 1, Ratio: &chance.Range{Low: 1, Median: 1, High: 1}}, same)
+	require.Equal(t, chance.TheSame, same.Sureness())
+	require.Equal(t, 0.5, same.Ahead())
 	require.Panics(t, func() { chance.Beats(a, b[:2]) })
 	nothing := chance.Beats([]float64{0, 0, 1, 1}, []float64{0, 1, 0, 1})
-	require.Equal(t, 0.5, nothing.Better)
-	require.Zero(t, nothing.Ratio)
+	require.Equal(t, chance.Verdict{Greater: 0.25, Less: 0.25, Alike: 0.5}, nothing)
+}
+
+// Ties are no wins: what is greater in 7 of 10, less in none and the same in 3 is not greater in 85 of 100.
+func TestTies(t *testing.T) {
+	a := []float64{2, 2, 2, 2, 2, 2, 2, 1, 1, 1}
+	v := chance.Beats(a, slices.Repeat([]float64{1}, len(a)))
+	require.Equal(t, []float64{0.7, 0, 0.3}, []float64{v.Greater, v.Less, v.Alike})
+	require.Equal(t, 0.85, v.Ahead())
+	require.Equal(t, chance.NoDifference, v.Sureness())
 }
 
 func TestCulpritsOfNothing(t *testing.T) {
 	require.Equal(t, []chance.Culprit{{}, {}}, chance.Culprits(2, 64, func([]float64) float64 { return 3 }))
 	require.Empty(t, chance.Culprits(0, 64, nil))
+}
+
+// The points of values that nothing lies between are among them: of 1 to 100 the fifth and the 95th, the least with as
+// many at or below it.
+func TestEndsOf(t *testing.T) {
+	var values []float64
+	for i := range 100 {
+		values = append(values, float64(100-i))
+	}
+	low, high := chance.EndsOf(values)
+	require.Equal(t, []float64{5, 95}, []float64{low, high})
+	low, high = chance.EndsOf([]float64{40, 60})
+	require.Equal(t, []float64{40, 60}, []float64{low, high})
 }

@@ -22,6 +22,14 @@ func RangeOf(values []float64) Range {
 	return Range{point(0.05), point(0.5), point(0.95)}
 }
 
+// EndsOf returns the 5 and 95 % points of values that nothing lies between, of which there must be one at least: both are
+// among the values.
+func EndsOf(values []float64) (low, high float64) {
+	sorted := slices.Clone(values)
+	slices.Sort(sorted)
+	return stat.Quantile(0.05, stat.Empirical, sorted, nil), stat.Quantile(0.95, stat.Empirical, sorted, nil)
+}
+
 // Settled is how far apart the two halves of a draw put the 5 and 95 % points, as a share of the point: what more draws
 // might still move. Infinite for fewer than 40 values, whose points are single draws.
 func Settled(values []float64) float64 {

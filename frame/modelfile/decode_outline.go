@@ -57,7 +57,7 @@ func loopsOf(text string) ([]svgpath.Loop, error) {
 		return nil, err
 	}
 	size := path.Size()
-	if size < aLength.least {
+	if !(size >= aLength.least) {
 		return nil, &svgpath.Error{What: fmt.Sprintf("the outline is too small: %s across", aLength.show(size)),
 			Hint: "a path is in mm"}
 	}

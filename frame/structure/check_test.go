@@ -180,12 +180,16 @@ func requireDrawable(t *testing.T, m *machine.Machine, what string) {
 		require.NoError(t, u.Check(), what)
 	}
 	for i, law := range d.frame.Springs {
+		if model.frame.Springs()[i].Stiffness == 0 { // on a place of no size
+			require.Zero(t, law.Stiffness(make([]float64, len(d.unknowns))), what)
+			continue
+		}
 		require.InEpsilon(t, model.frame.Springs()[i].Stiffness, law.Stiffness(make([]float64, len(d.unknowns))), 1e-9, what)
 	}
 }
 
 func TestNoMachinePanics(t *testing.T) {
-	builds := 8
+	builds := 4
 	if thorough() {
 		builds = 120
 	}

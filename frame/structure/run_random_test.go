@@ -337,7 +337,7 @@ func newSketch(t *rapid.T) string {
 }
 
 // randomMachines is how many are tried, and how many when all are.
-const randomMachines, allRandomMachines = 7, 30
+const randomMachines, allRandomMachines = 5, 30
 
 // Random machines, cut at one axis or two and with the others anywhere, are the machines moved, built and solved whole,
 // under loads of every kind. Faces that slide on strips are left out: see TestWideSlideIsTheMachineMoved.

@@ -65,9 +65,16 @@ func (m *Model) Sure(ctx context.Context, columns *chance.Columns, r *answer.Res
 	return sure, nil
 }
 
-// sample draws on a basis that is made for the first draws and then for those that it suits least.
-func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.Result) (s *sampler, sure *answer.Sure,
-	logs [][]float64, err error) {
+// sample draws until the ranges are settled.
+func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.Result) (*sampler, *answer.Sure,
+	[][]float64, error) {
+	return m.sampleOf(ctx, columns, r, fewestDraws, mostDraws)
+}
+
+// sampleOf draws on a basis that is made for the first draws and then for those that it suits least, until the ranges are
+// settled, between the least and the most of draws.
+func (m *Model) sampleOf(ctx context.Context, columns *chance.Columns, r *answer.Result, least, most int) (s *sampler,
+	sure *answer.Sure, logs [][]float64, err error) {
 	s = &sampler{model: m, result: r}
 	s.doubts = m.doubts()
 	s.unknowns = s.doubts.chances()
@@ -89,7 +96,7 @@ func (m *Model) sample(ctx context.Context, columns *chance.Columns, r *answer.R
 		for _, q := range s.drawn {
 			open = math.Max(open, chance.Settled(q.Values))
 		}
-		if open <= settled || n == mostDraws {
+		if open <= settled && n >= least || n == most {
 			return s, &answer.Sure{Draws: n, Seed: chance.Seed, SettledPercent: 100 * open, Settled: open <= settled,
 				ErrorPercent: 100 * max(bound, mostLacking)}, logs, nil
 		}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/chance"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 )
@@ -14,7 +15,8 @@ import (
 // Sweep draws, builds and solves a machine at every number that a value takes, or at those of every pair of two; it
 // panics unless values are one or two, without draw, and where draw gives neither a machine nor an error. Each, which
 // may be nil, is called when a place is done. Places that make no machine are left out and named; when that is all of
-// them, the first one's fault is the error.
+// them, the first one's fault is the error. The places of one value are drawn, under the same luck, if there is a tool;
+// those of two are not.
 func (b *Builder) Sweep(
 	ctx context.Context, values []answer.SweptValue, draw func(at []float64) (*machine.Machine, error), each func(),
 ) (*answer.Sweep, error) {
@@ -34,8 +36,9 @@ func (b *Builder) Sweep(
 		total, inner = total*len(v.At), len(v.At)
 	}
 	within := inner // how many places later a body may be needed again
+	var columns *chance.Columns
 	if len(values) == 1 {
-		within = 1
+		within, columns = 1, new(chance.Columns)
 	}
 	var first error
 	for i := range total {
@@ -49,7 +52,7 @@ func (b *Builder) Sweep(
 			panic("structure: a sweep was drawn no machine")
 		}
 		if err == nil {
-			place, err = b.sweptPlace(ctx, s, m)
+			place, err = b.sweptPlace(ctx, s, m, columns)
 			b.Forget(within)
 		}
 		switch {
@@ -87,7 +90,8 @@ func sweptAt(values []answer.SweptValue, place int) []float64 {
 }
 
 // sweptPlace is what a machine does, and what the sweep learns of it.
-func (b *Builder) sweptPlace(ctx context.Context, s *answer.Sweep, m *machine.Machine) (*answer.SweptStep, error) {
+func (b *Builder) sweptPlace(ctx context.Context, s *answer.Sweep, m *machine.Machine, columns *chance.Columns) (
+	*answer.SweptStep, error) {
 	model, err := b.Build(ctx, m)
 	if err != nil {
 		return nil, err
@@ -109,7 +113,10 @@ func (b *Builder) sweptPlace(ctx context.Context, s *answer.Sweep, m *machine.Ma
 			MeshErrorPercent: l.MeshErrorPercent,
 		})
 	}
-	return p, nil
+	if columns == nil || r.Tip == nil {
+		return p, nil
+	}
+	return p, model.drawPlace(ctx, s, p, columns, r)
 }
 
 // whyNot is the first thing that is wrong, without its place in the file and without the next step: the file is right

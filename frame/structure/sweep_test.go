@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/frame/chance"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
 )
@@ -91,6 +92,52 @@ func TestSweepOfPole(t *testing.T) {
 	want := 27 * (1 + shear/(300*300)) / (1 + shear/(100*100))
 	require.InEpsilon(t, want, s.Places[5].Load("push").TipUm[0]/s.Places[0].Load("push").TipUm[0], 0.005)
 	require.Equal(t, "less", s.Knees[0].Toward)
+}
+
+// TestSweepSharesLuck: what bends of the pole is its steel alone, so that in every draw its places stand to each other as
+// at typical numbers, and the range is that of steel's modulus. Two values, or no tool, draw nothing.
+func TestSweepSharesLuck(t *testing.T) {
+	s, err := sweepText(t, beams(), standingPole, 5, "height=100..300")
+	require.NoError(t, err)
+	require.True(t, s.Sure.Settled)
+	first := s.Places[0].Load("push")
+	for _, p := range s.Places {
+		l := p.Load("push")
+		require.Len(t, l.DrawnUm, s.Sure.Draws)
+		for d := range s.Sure.Draws {
+			require.InEpsilon(t, *l.TipSizeUm / *first.TipSizeUm, l.DrawnUm[d]/first.DrawnUm[d], 2*s.Sure.ErrorPercent/100)
+		}
+		require.Less(t, l.TipSizeUm90[0], *l.TipSizeUm)
+		require.Greater(t, l.TipSizeUm90[1], *l.TipSizeUm)
+		require.InEpsilon(t, first.TipSizeUm90[1]/first.TipSizeUm90[0], l.TipSizeUm90[1]/l.TipSizeUm90[0], 0.01)
+	}
+	require.Equal(t, 100.0, *s.Knees[0].SamePercent)
+
+	two, err := sweepText(t, beams(), standingPole, 2, "height=100..300", "thick=20..40")
+	require.NoError(t, err)
+	before, _, _ := strings.Cut(standingPole, "tool:")
+	bare, err := sweepText(t, beams(), before, 2, "height=100..300")
+	require.NoError(t, err)
+	for _, s := range []*answer.Sweep{two, bare} {
+		require.Nil(t, s.Sure)
+		for _, p := range s.Places {
+			require.Nil(t, p.SoftestNPerUm90)
+		}
+	}
+}
+
+// TestSweepDrawsAsSureDoes: at a place the range is that of the machine there.
+func TestSweepDrawsAsSureDoes(t *testing.T) {
+	s, err := sweepText(t, new(Builder), smallMill(70e3)+"values: {e: 1}\n", 2, "e=1..2")
+	require.NoError(t, err)
+	alone := drawnText(t, smallMill(70e3)+"values: {e: 1}\n", "", new(chance.Columns)).Sure
+	for _, p := range s.Places {
+		require.InEpsilonSlice(t, []float64{alone.Stiffness.Softest.Low, alone.Stiffness.Softest.High},
+			p.SoftestNPerUm90[:], 0.03)
+		for i, m := range alone.Movements {
+			require.InEpsilonSlice(t, []float64{m.SizeUm.Low, m.SizeUm.High}, p.Loads[i].TipSizeUm90[:], 0.03)
+		}
+	}
 }
 
 // TestSweepLeavesOut: where the value makes no machine, the place is named and the rest stands.

@@ -10,7 +10,7 @@ import (
 func thorough() bool { return os.Getenv("TIPLOOP_THOROUGH") != "" }
 
 // fewDraws and manyDraws are how often a property is tried, each on whole machines; -rapid.checks goes before them.
-const fewDraws, manyDraws = "12", "60"
+const fewDraws, manyDraws = "8", "60"
 
 func TestMain(m *testing.M) {
 	draws := fewDraws

@@ -58,7 +58,8 @@ type arc struct {
 }
 
 // arcTo is the elliptical arc of a path, from its ends to its centre as of SVG 2, appendix B.2.4: radii too small to reach
-// are made larger, and without a radius it is a line.
+// are made larger, and without a radius it is a line; so it is where one radius is so small beside the other that the
+// larger one would grow out of all bounds.
 func arcTo(from, to point, rx, ry, turn float64, large, positive bool) curve {
 	rx, ry = math.Abs(rx), math.Abs(ry)
 	if rx == 0 || ry == 0 || from == to {
@@ -68,8 +69,9 @@ func arcTo(from, to point, rx, ry, turn float64, large, positive bool) curve {
 	hx, hy := (from[0]-to[0])/2, (from[1]-to[1])/2
 	x, y := (cos*hx+sin*hy)/rx, (cos*hy-sin*hx)/ry // on the unit circle, from the middle of the chord
 	short := x*x + y*y
-	if short > 1 {
-		grow := math.Sqrt(short)
+	if grow := math.Hypot(x, y); !(grow*max(rx, ry) <= mostSize) {
+		return line{}
+	} else if grow > 1 {
 		rx, ry, x, y, short = rx*grow, ry*grow, x/grow, y/grow, 1
 	}
 	away := math.Sqrt(max(0, 1/short-1))

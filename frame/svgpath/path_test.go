@@ -166,6 +166,8 @@ func TestFlattenBounds(t *testing.T) {
 // FuzzParse: any text is a path or a placed fault, and no corner is without a place.
 func FuzzParse(f *testing.F) {
 	f.Add("M-.5.5l40-0 0 40-40 0zq1 2 3 4t5 6c1 2 3 4 5 6s1 2 3 4a20 10 30 0110 10zh3v4H5V6")
+	f.Add("M 0 0 A 1e-160 1 0 1 1 40 0 L 40 20 L 0 20 Z")
+	f.Add("M 0 0 A 1e-8 1e3 30 1 0 40 0 Z")
 	f.Fuzz(func(t *testing.T, text string) {
 		path, err := Parse(text)
 		if err != nil {

@@ -92,9 +92,9 @@ func (r *Row) judge(q verdict.Quantity, old, now float64, duels []answer.Duel) {
 	}
 	switch d := duels[i]; d.Verdict {
 	case answer.Better, answer.ProbablyBetter:
-		r.Good, r.Sure = 1, "better in "+phrase.Chance(d.BetterPercent)
+		r.Good, r.Sure = 1, "better in "+phrase.Chance(d.WinsPercent)
 	case answer.Worse, answer.ProbablyWorse:
-		r.Good, r.Sure = -1, "worse in "+phrase.Chance(100-d.BetterPercent)
+		r.Good, r.Sure = -1, "worse in "+phrase.Chance(d.LossesPercent)
 	default:
 		r.Sure = d.Verdict
 	}

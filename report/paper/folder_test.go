@@ -31,6 +31,16 @@ func TestWriteFolderWhole(t *testing.T) {
 	require.Equal(t, []string{"b.svg", "contents.txt", "mine.txt"}, files(t, path))
 	require.Equal(t, []string{"sheets"}, files(t, dir), "nothing is left beside it")
 
+	// What was written here and changed since is not lost, nor a list of somebody's own.
+	require.NoError(t, os.Remove(filepath.Join(path, "mine.txt")))
+	require.NoError(t, os.WriteFile(filepath.Join(path, "b.svg"), []byte("two, with marks"), 0o644))
+	require.ErrorContains(t, WriteFolderWhole(path, []File{one}), `"b.svg", which was not written here before, or was changed`)
+	own := filepath.Join(dir, "own")
+	require.NoError(t, os.Mkdir(own, 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(own, Contents), []byte("plan.txt\n"), 0o644))
+	require.ErrorContains(t, WriteFolderWhole(own, []File{one}), `"contents.txt", which`)
+	require.NoError(t, os.RemoveAll(own))
+
 	// An empty folder is taken, a file is not, nor is a folder without a list.
 	empty := filepath.Join(dir, "empty")
 	require.NoError(t, os.Mkdir(empty, 0o755))

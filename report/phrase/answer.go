@@ -1,35 +1,12 @@
 package phrase
 
 import (
-	"fmt"
 	"math"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
-
-// sameModel is how much a beam model may differ, percent, without its being worth a number.
-const sameModel = 1.0
-
-// SameBeam is what is said of a beam model that differs by nothing worth a number.
-const SameBeam = "the same within 1 %"
-
-// Beam says how far a beam model differs at most: "4 % softer in y".
-func Beam(b *answer.BeamModel) string {
-	percent, axis, load := b.Worst()
-	if math.Abs(percent) < sameModel {
-		return SameBeam
-	}
-	how := "softer"
-	if percent < 0 {
-		how = "stiffer"
-	}
-	if axis != "" {
-		return fmt.Sprintf("%.0f %% %s in %s", math.Abs(percent), how, axis)
-	}
-	return fmt.Sprintf("%.0f %% %s under %s", math.Abs(percent), how, Quoted(load))
-}
 
 // Point names a point, with what it is read against if that is not the ground: "edge against base".
 func Point(r answer.Result, name string) string {

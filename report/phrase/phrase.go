@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 
 	"tiploop/report/number"
@@ -133,15 +134,65 @@ func WithUnit(number, unit string) string {
 const (
 	minutesPerStep     = 5
 	minutesPerHalfHour = 30
-	longTime           = 120 // minutes from which a time is said in half hours
+	longTime           = 60 // minutes from which a time is said in half hours
 )
 
-// Duration writes a time as a person would say it: in half hours from two hours on, below in steps of five minutes.
+// Duration writes a time as a person would say it: in half hours from one hour on, below in steps of five minutes.
 func Duration(minutes float64) string {
 	if steps := math.Round(minutes / minutesPerStep); steps*minutesPerStep < longTime {
 		return fmt.Sprintf("%.0f min", max(steps, 1)*minutesPerStep)
 	}
-	return number.Length(math.Round(minutes/minutesPerHalfHour)/2) + " hours"
+	if hours := math.Round(minutes/minutesPerHalfHour) / 2; hours != 1 {
+		return number.Length(hours) + " hours"
+	}
+	return "1 hour"
+}
+
+// Verb fills a sentence about so many with their number and the form of its verb: "1 more is near", "2 more are near".
+func Verb(n int, sentence, one, several string) string {
+	if n == 1 {
+		return fmt.Sprintf(sentence, n, one)
+	}
+	return fmt.Sprintf(sentence, n, several)
+}
+
+// MoreMass says how much more there is to carry, kg: "96 g more", "1.82 kg less".
+func MoreMass(kg float64) string {
+	const gramsBelow = 0.1 // kg
+	switch size := math.Abs(kg); {
+	case size == 0:
+		return "no more mass"
+	case size < gramsBelow:
+		return fmt.Sprintf("%s g %s", number.Digits(1000*size, 2), MoreOrLess(kg))
+	default:
+		return fmt.Sprintf("%s kg %s", number.Significant(size), MoreOrLess(kg))
+	}
+}
+
+// Option names the option with index i where its name is too long: A to Z, then A2 and so on.
+func Option(i int) string {
+	const alphabet = 26
+	letter := string(rune('A' + i%alphabet))
+	if i >= alphabet {
+		letter += fmt.Sprint(i/alphabet + 1)
+	}
+	return letter
+}
+
+// timesFrom is the ratio from which "times as much" is plainer than a percentage.
+const timesFrom = 2
+
+// Times writes a ratio of two or more, of which the joints' scatter leaves no more than two digits: "3.2"; false of a
+// smaller one, that is plainer as a percentage.
+func Times(ratio float64) (words string, ok bool) {
+	const wholeFrom = 9.95
+	switch {
+	case ratio < timesFrom:
+		return "", false
+	case ratio < wholeFrom:
+		return strconv.FormatFloat(ratio, 'f', 1, 64), true
+	}
+	return strconv.FormatFloat(ratio, 'f', 0, 64), true
 }
 
 // MoreOrLess gives the word for the sign of a change.

@@ -24,11 +24,20 @@ func Span(r answer.Range) string {
 	return number.Digits(r.Low, RangedDigits) + " to " + number.Digits(r.High, RangedDigits)
 }
 
-// Chance writes a percentage of draws as "97 of 100"; what is not certain is never called so.
+// Chance writes a percentage of draws, "97 of 100"; what is not certain is never called so, nor what happens impossible.
 func Chance(percent float64) string {
 	whole := math.Round(percent)
-	if whole == 100 && percent < 100 {
+	switch {
+	case whole == 100 && percent < 100:
 		whole = 99
+	case whole == 0 && percent > 0:
+		whole = 1
 	}
 	return fmt.Sprintf("%.0f of 100", whole)
+}
+
+// WithEnds writes a number of a table and what nine of ten machines lie between.
+func WithEnds(v, low, high float64) string {
+	return fmt.Sprintf("%s (%s-%s)", number.Digits(v, RangedDigits), number.Digits(low, RangedDigits),
+		number.Digits(high, RangedDigits))
 }

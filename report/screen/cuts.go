@@ -33,7 +33,7 @@ func (s *sheet) cuts(r answer.Result) {
 // cutCost says how far the tip moves under a cut, how far its worst surface is off, and how deep it may be.
 func cutCost(r answer.Result, c answer.CutResult) string {
 	words := fmt.Sprintf("%s: the tip moves up to %s", wrap.OneLine(c.Name),
-		phrase.Ranged(c.Typical.MovementUm, movement(r, c.Load, ""), "µm"))
+		phrase.Ranged(c.Typical.MovementUm, r.MovementRange(c.Load, ""), "µm"))
 	if worst := phrase.WorstSurface(c.Typical); worst != nil {
 		words += fmt.Sprintf("; %s %s", worst.Surface, phrase.Surface(*worst))
 	}
@@ -53,12 +53,8 @@ func cutCost(r answer.Result, c answer.CutResult) string {
 
 // depth writes how deep a cut may be: with what was drawn of it, or with the scatter of its material's force.
 func depth(r answer.Result, c answer.CutResult) string {
-	if r.Sure != nil {
-		for _, d := range r.Sure.Depths {
-			if d.Cut == c.Name {
-				return phrase.Ranged(*c.Typical.DeepestMM, &d.DepthMM, "mm")
-			}
-		}
+	if drawn := r.DepthRange(c.Name); drawn != nil {
+		return phrase.Ranged(*c.Typical.DeepestMM, drawn, "mm")
 	}
 	if c.Low.DeepestMM == nil || c.High.DeepestMM == nil {
 		return phrase.Ranged(*c.Typical.DeepestMM, nil, "mm")

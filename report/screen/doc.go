@@ -6,7 +6,8 @@
 // Movements are in µm, lengths in mm, forces in N, masses in kg, stiffnesses in N/µm. A number that is known with its range
 // is written with two digits and the range of nine in ten behind it, any other with three. What is below a hundredth of the
 // movement it is a part of is not told. A machine with more loads, parts or paths than the screen has room for gets fewer
-// of each, the largest first; the last lines say where the rest is.
+// of each, the largest first; the last lines say where the rest is. Of more options than there is room for those that the
+// verdict names have columns.
 //
 // No NaN or infinity is written: every function returns an error that names the value instead.
 package screen

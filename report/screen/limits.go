@@ -60,7 +60,7 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 		}
 	}
 	if near > most {
-		s.Item("  ", fmt.Sprintf("%d more are near one.", near-most))
+		s.Item("  ", phrase.Verb(near-most, "%d more %s near one.", "is", "are"))
 	}
 	switch {
 	case near > 0:

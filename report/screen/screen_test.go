@@ -109,7 +109,7 @@ func TestTipWithoutRanges(t *testing.T) {
 		"one more row of screws in column/arm: side push 1.0 µm less (3 %), 9 hole operations more",
 		"cutter's stick-out 25 to 22.5 mm: side push 5.0 µm less (14 %)",
 		"column 30 to 33 mm thick: side push 2.4 µm less (7 %), 0.36 kg more",
-		"Slip of column/arm under “drilling”: 110 % of what it bears.", "Beam model: 4 % softer in y.",
+		"Slip of column/arm under “drilling”: 110 % of what it bears.", "A second, simpler model (beams) comes out 4 % softer in y.",
 		"a joint's stiffness is hardly known within a factor of two",
 		"--all prints everything; --show one or more of: loads, shares.", "Other options, by --option: “long bed”.",
 	} {

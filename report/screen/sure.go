@@ -12,9 +12,6 @@ import (
 	"tiploop/report/wrap"
 )
 
-// slightMesh is what the meshes may hold back, percent, without its being worth a word.
-const slightMesh = 3.0
-
 // sure says how sure the numbers are, what to measure first, and what a second model and the meshes say.
 func (s *sheet) sure(r answer.Result) {
 	s.Heading("How sure")
@@ -28,14 +25,7 @@ func (s *sheet) sure(r answer.Result) {
 				phrase.RangedDigits)))
 		}
 	}
-	if r.Beam != nil {
-		words = append(words, "Beam model: "+phrase.Beam(r.Beam)+".")
-	}
-	percent, under := answer.MeshDoubt(r.Loads)
-	if percent > slightMesh {
-		words = append(words, fmt.Sprintf("The meshes may hold back up to %.0f %% under %s: ask for %s.", math.Ceil(percent),
-			phrase.Quoted(under), s.asks.ForFinerMesh()))
-	}
+	words = append(words, phrase.Opinions(s.asks, r)...)
 	s.Item("  ", strings.Join(words, " "))
 	s.measureFirst(r)
 	s.Item("  ", "An estimate, not a certified calculation. Test pushes: spindle unplugged.")

@@ -48,7 +48,7 @@ func (s *sheet) knees(a answer.Sweep) {
 	most := s.of(6, 1)
 	for _, v := range a.Values {
 		var says []string
-		by := map[string][]string{}
+		by, alike := map[string][]string{}, map[string][]answer.Knee{}
 		n := 0
 		for _, k := range a.Knees {
 			if k.Along != v.Name {
@@ -64,12 +64,18 @@ func (s *sheet) knees(a answer.Sweep) {
 			if by[words] == nil {
 				says = append(says, words)
 			}
-			by[words] = append(by[words], of)
+			by[words], alike[words] = append(by[words], of), append(alike[words], k)
 		}
 		for i, words := range says {
 			says[i] = "by " + phrase.List(by[words]) + " " + words
+			if chance := phrase.KneeChance(alike[words]...); chance != "" {
+				says[i] += " (" + chance + ")"
+			}
 		}
 		s.Item("", "More "+wrap.OneLine(v.Name)+withOther(a, v)+": "+strings.Join(says, "; ")+".")
+	}
+	if words := phrase.NotSwept(a); words != "" {
+		s.Item("", words)
 	}
 }
 

@@ -137,7 +137,7 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		if point == "" {
 			return nil
 		}
-		return []string{wrap.OneLine(l.Name), phrase.Ranged(number.Norm(um), movement(r, l.Name, point), "µm"),
+		return []string{wrap.OneLine(l.Name), phrase.Ranged(number.Norm(um), r.MovementRange(l.Name, point), "µm"),
 			"point " + phrase.Point(r, point) + ", " + phrase.ShortWay(um)}
 	}
 	size := number.Norm(*l.TipUm)
@@ -149,22 +149,9 @@ func (s *sheet) loadRow(r answer.Result, l answer.LoadResult) []string {
 		way += fmt.Sprintf(", and %s µm by play", number.Significant(*l.LostMotionSizeUm))
 	}
 	if far := number.Norm(um); !l.OnTip && far >= number.Noise {
-		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), phrase.Ranged(far, movement(r, l.Name, point), "µm"))
+		way += fmt.Sprintf("; point %s %s", phrase.Point(r, point), phrase.Ranged(far, r.MovementRange(l.Name, point), "µm"))
 	}
-	return []string{wrap.OneLine(l.Name), phrase.Ranged(size, movement(r, l.Name, ""), "µm"), way}
-}
-
-// movement is the range of how far a load moves the tip, or a point; nil where none was drawn.
-func movement(r answer.Result, load, point string) *answer.Range {
-	if r.Sure == nil {
-		return nil
-	}
-	for i := range r.Sure.Movements {
-		if m := &r.Sure.Movements[i]; m.Load == load && m.Point == point {
-			return &m.SizeUm
-		}
-	}
-	return nil
+	return []string{wrap.OneLine(l.Name), phrase.Ranged(size, r.MovementRange(l.Name, ""), "µm"), way}
 }
 
 // plainPush is the push, in N, by which a stiffness is put in words: about what a hand on the spindle gives.
@@ -176,19 +163,9 @@ func (s *sheet) stiffness(r answer.Result) {
 		return
 	}
 	k := r.Tip.StiffnessNPerUm
-	var of answer.StiffnessRanges
-	known := r.Sure != nil && r.Sure.Stiffness != nil
-	if known {
-		of = *r.Sure.Stiffness
-	}
-	one := func(v float64, r answer.Range) string {
-		if known {
-			return phrase.Ranged(v, &r, "")
-		}
-		return phrase.Ranged(v, nil, "")
-	}
-	s.Item("  ", fmt.Sprintf("Stiffness x %s, y %s, z %s N/µm.", one(k.X, of.X), one(k.Y, of.Y), one(k.Z, of.Z)))
-	words := fmt.Sprintf("Softest %s, %s N/µm", phrase.Line(k.SoftestDirection), one(k.Softest, of.Softest))
+	one := func(v float64, direction string) string { return phrase.Ranged(v, r.StiffnessRange(direction), "") }
+	s.Item("  ", fmt.Sprintf("Stiffness x %s, y %s, z %s N/µm.", one(k.X, "x"), one(k.Y, "y"), one(k.Z, "z")))
+	words := fmt.Sprintf("Softest %s, %s N/µm", phrase.Line(k.SoftestDirection), one(k.Softest, "softest"))
 	if k.Softest > 0 {
 		words += fmt.Sprintf(": a push of %d N moves it %s µm", plainPush, number.Digits(plainPush/k.Softest, phrase.RangedDigits))
 	}

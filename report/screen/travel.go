@@ -113,14 +113,10 @@ func stretch(r answer.Result, t answer.Travel) string {
 		length = math.Abs(t.WithinMM[1] - t.WithinMM[0])
 	}
 	drawn := ""
-	if r.Sure != nil {
-		for _, d := range r.Sure.Stretches {
-			if d.Path == t.Path && d.Load == t.Load {
-				low, high := number.Along(d.StretchMM.Low), number.Along(d.StretchMM.High)
-				if drawn = fmt.Sprintf(" (%s to %s)", low, high); low == high && low == number.Along(length) {
-					drawn = "" // in all of them
-				}
-			}
+	if of := r.StretchRange(t.Path, t.Load); of != nil {
+		low, high := number.Along(of.Low), number.Along(of.High)
+		if drawn = fmt.Sprintf(" (%s to %s)", low, high); low == high && low == number.Along(length) {
+			drawn = "" // in all of them
 		}
 	}
 	switch {

@@ -56,6 +56,9 @@ func New(w io.Writer) *Page {
 // Narrow keeps lines to so many letters on a page that is wider.
 func (p *Page) Narrow(width int) { p.width = min(p.width, width) }
 
+// Width is how many letters a line has at most.
+func (p *Page) Width() int { return p.width }
+
 // Lines is how many lines were written.
 func (p *Page) Lines() int { return p.lines }
 

@@ -9,7 +9,8 @@ import (
 
 // The bounds between what differs and what does not.
 const (
-	alike    = 0.01 // as a share: what nine draws in ten keep within it is the same
+	alike    = 0.01 // as a share: what differs by less, typically and in nine draws of ten, is the same
+	nearly   = 90   // percent of the draws: nine in ten
 	probably = 80   // percent of the draws from which on an option is the better one
 	wide     = 0.1  // as a share: a range of ratios that reaches so far to both sides of 1 leaves the order open
 )
@@ -64,14 +65,16 @@ func (p pairing) in(q Quantity) (m match, ok bool) {
 	if !okA || !okB {
 		return m, false
 	}
+	a, b = number.WithoutRounding(a, number.Noise), number.WithoutRounding(b, number.Noise)
 	m.claim.Quantity = q.Key
-	if b >= number.Noise {
+	if b > 0 {
 		m.claim.Ratio = new(a / b)
 	}
-	if a <= q.nothing(*p.option) && b <= q.nothing(*p.against) {
+	if a == 0 && b == 0 {
 		return m, true
 	}
-	level := math.Abs(a-b) <= alike*max(a, b)
+	bound := max(alike*max(a, b), q.bound(*p.option, *p.against))
+	level := math.Abs(a-b) < bound
 	d, drawn := p.duels[q.Key]
 	if !drawn {
 		switch {
@@ -84,19 +87,31 @@ func (p pairing) in(q Quantity) (m match, ok bool) {
 		return m, true
 	}
 	m.claim.BetterPercent = new(d.BetterPercent)
-	r := d.Ratio
+	m.claim.WinsPercent, m.claim.LossesPercent = new(d.WinsPercent), new(d.LossesPercent)
 	switch {
-	case d.Verdict == answer.TheSame || r.Low >= 1-alike && r.High <= 1+alike:
+	case level && within(d, b, bound):
 		return m, true
-	case d.BetterPercent >= probably:
+	case level:
+		m.outcome = open
+	case d.WinsPercent >= probably:
 		m.outcome = better
-	case d.BetterPercent <= 100-probably:
+	case d.LossesPercent >= probably:
 		m.outcome = worse
 	default:
 		m.outcome = open
 	}
-	m.turns = m.outcome == open && !level || r.Low > 0 && r.Low <= 1-wide && r.High >= 1+wide
+	either := d.WinsPercent > 0 && d.LossesPercent > 0
+	apart := d.Ratio != nil && d.Ratio.Low <= 1-wide && d.Ratio.High >= 1+wide
+	m.turns = either && (m.outcome == open && !level || apart)
 	return m, true
+}
+
+// within tells whether nine draws in ten differ by less than a bound from against, the other's typical number.
+func within(d answer.Duel, against, bound float64) bool {
+	if d.Ratio == nil {
+		return d.TiesPercent >= nearly
+	}
+	return against*max(1-d.Ratio.Low, d.Ratio.High-1) < bound
 }
 
 // cost is what the first option of a pairing takes more than the other.

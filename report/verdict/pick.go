@@ -7,20 +7,21 @@ import (
 	"tiploop/frame/answer"
 )
 
-// beaten are the options that another beats in everything in which the two differ.
+// beaten are the options that another beats in everything in which the two differ, and that win no draw of what is open.
 func beaten(pairs []answer.Pair) []answer.Beaten {
 	list := []answer.Beaten{}
 	for _, p := range pairs {
 		if len(p.Worse) == 0 {
 			p = Turned(p)
 		}
-		if len(p.Worse) == 0 || len(p.Better)+len(p.Open) > 0 {
+		wins := func(c answer.Claim) bool { return *c.WinsPercent > 0 }
+		if len(p.Worse) == 0 || len(p.Better) > 0 || slices.ContainsFunc(p.Open, wins) {
 			continue
 		}
 		b := answer.Beaten{Option: p.Option, By: p.Against, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
 		for _, c := range p.Worse {
-			if c.BetterPercent != nil && (b.LeastPercent == nil || 100-*c.BetterPercent < *b.LeastPercent) {
-				b.LeastPercent = new(100 - *c.BetterPercent)
+			if c.LossesPercent != nil && (b.LeastPercent == nil || *c.LossesPercent < *b.LeastPercent) {
+				b.LeastPercent = c.LossesPercent
 			}
 		}
 		list = append(list, b)
@@ -38,22 +39,29 @@ func worstUm(r *answer.Result) (um *float64) {
 	return um
 }
 
+// Counts are how often an option is the better one and how often the worse one, over all its pairs and all that was
+// counted.
+func Counts(pairs []answer.Pair, option string) (better, worse int) {
+	for _, p := range pairs {
+		switch option {
+		case p.Option:
+		case p.Against:
+			p = Turned(p)
+		default:
+			continue
+		}
+		better += len(p.Better)
+		worse += len(p.Worse)
+	}
+	return better, worse
+}
+
 // steadiest picks by how often an option beats others and is beaten, and of equals by the worst load.
 func steadiest(options []answer.Result, pairs []answer.Pair) answer.Steadiest {
 	beats, beatenBy := make([]int, len(options)), make([]int, len(options))
 	most, differ := math.MinInt, false
 	for i := range options {
-		for _, p := range pairs {
-			switch options[i].Name {
-			case p.Option:
-			case p.Against:
-				p = Turned(p)
-			default:
-				continue
-			}
-			beats[i] += len(p.Better)
-			beatenBy[i] += len(p.Worse)
-		}
+		beats[i], beatenBy[i] = Counts(pairs, options[i].Name)
 		most, differ = max(most, beats[i]-beatenBy[i]), differ || beats[i]+beatenBy[i] > 0
 	}
 	s := answer.Steadiest{Options: []string{}}
@@ -111,33 +119,38 @@ func purchase(options []answer.Result, pairs []answer.Pair, of func(*answer.Resu
 	return p
 }
 
-// Gain is by how much an option is steadier than another on average, as a share: the geometric mean of the typical
+// Gain is by how much an option is better than another on average, as a share: the geometric mean of the typical
 // ratios over all that was counted, where one without a real difference counts as 1 and one with nothing on either side
 // does not count. Movements count the other way round.
 func Gain(pairs []answer.Pair, option, against string) float64 {
-	for _, p := range pairs {
-		if p.Option == against && p.Against == option {
-			p = Turned(p)
-		}
-		if p.Option != option || p.Against != against {
-			continue
-		}
-		sum, n := 0.0, len(p.Open)+len(p.Same)
-		for _, side := range []struct {
-			sign   float64
-			claims []answer.Claim
-		}{{1, p.Better}, {-1, p.Worse}} {
-			for _, c := range side.claims {
-				if c.Ratio != nil && *c.Ratio > 0 {
-					sum += side.sign * math.Abs(math.Log(*c.Ratio))
-					n++
-				}
+	p := pairOf(pairs, option, against)
+	sum, n := 0.0, len(p.Open)+len(p.Same)
+	for _, side := range []struct {
+		sign   float64
+		claims []answer.Claim
+	}{{1, p.Better}, {-1, p.Worse}} {
+		for _, c := range side.claims {
+			if c.Ratio != nil && *c.Ratio > 0 {
+				sum += side.sign * math.Abs(math.Log(*c.Ratio))
+				n++
 			}
 		}
-		if n == 0 {
-			return 0
-		}
-		return math.Exp(sum/float64(n)) - 1
 	}
-	return 0
+	if n == 0 {
+		return 0
+	}
+	return math.Exp(sum/float64(n)) - 1
+}
+
+// pairOf is an option against another, from its side; an empty one where there is none.
+func pairOf(pairs []answer.Pair, option, against string) answer.Pair {
+	for _, p := range pairs {
+		switch {
+		case p.Option == option && p.Against == against:
+			return p
+		case p.Option == against && p.Against == option:
+			return Turned(p)
+		}
+	}
+	return answer.Pair{}
 }

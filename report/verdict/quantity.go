@@ -3,50 +3,63 @@ package verdict
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
+// Kind is what sort of thing is compared.
+type Kind int
+
+const (
+	Stiffness Kind = iota // of the tip
+	Tip                   // its movement
+	Point                 // the movement of a point
+	Play                  // what the tip loses to it
+	Stretch               // of a path within its tolerance
+	Depth                 // of a cut
+)
+
 // Quantity is one thing that options are compared in.
 type Quantity struct {
 	Key          string // as in answer.Duel
+	Kind         Kind
 	Group, Item  string // "tip under", "“drilling”"
 	Unit         string
 	MoreIsBetter bool
 	Value        func(answer.Result) (float64, bool) // false: the option has none
 	Range        func(answer.Result) *answer.Range   // nil: it was not drawn
-	nothing      func(answer.Result) float64         // what is less than that in both of two options is the same
+	load         string                              // under which something moves; "" of anything else
 }
 
-// leastMovement is the part of a load's largest movement below which that of a point is nothing: no dial tells it
-// beside the rest. Common practice, no source.
+// leastMovement is the part of a load's largest movement below which two movements under it do not differ: no dial tells
+// it beside the rest. Common practice, no source.
 const leastMovement = 0.01
 
-// leastOf is what counts as nothing under a load.
-func leastOf(load string) func(answer.Result) float64 {
-	return func(r answer.Result) float64 {
-		l := loadOf(r, load)
+// bound is what two options have to differ by, other than in percent of themselves: 0 but for movements.
+func (q Quantity) bound(options ...answer.Result) (least float64) {
+	if q.load == "" {
+		return 0
+	}
+	for _, r := range options {
+		l := loadOf(r, q.load)
 		if l == nil {
-			return 0
+			continue
 		}
-		most := 0.0
 		if l.TipUm != nil {
-			most = number.Norm(*l.TipUm)
+			least = max(least, leastMovement*number.Norm(*l.TipUm))
 		}
 		for _, um := range l.PointsUm {
-			most = max(most, number.Norm(um))
+			least = max(least, leastMovement*number.Norm(um))
 		}
-		return leastMovement * most
 	}
+	return least
 }
 
-// rounding is what counts as nothing of everything else.
-func rounding(answer.Result) float64 { return number.Noise }
-
 // Words name it: "tip under “drilling”".
-func (q Quantity) Words() string { return q.Group + " " + q.Item }
+func (q Quantity) Words() string { return strings.TrimSpace(q.Group + " " + q.Item) }
 
 // Quantities are all that any of the options has a number for: directions, then loads at the tip and at points and what
 // they lose to play, paths and cuts.
@@ -122,39 +135,32 @@ func quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }
 // directions are the three axes and the softest direction.
 func directions() (list []Quantity) {
 	for _, d := range []struct {
-		name  string
-		of    func(answer.Stiffness) float64
-		drawn func(answer.StiffnessRanges) answer.Range
+		name string
+		of   func(answer.Stiffness) float64
 	}{
-		{"x", func(s answer.Stiffness) float64 { return s.X }, func(s answer.StiffnessRanges) answer.Range { return s.X }},
-		{"y", func(s answer.Stiffness) float64 { return s.Y }, func(s answer.StiffnessRanges) answer.Range { return s.Y }},
-		{"z", func(s answer.Stiffness) float64 { return s.Z }, func(s answer.StiffnessRanges) answer.Range { return s.Z }},
-		{"softest", func(s answer.Stiffness) float64 { return s.Softest },
-			func(s answer.StiffnessRanges) answer.Range { return s.Softest }},
+		{"x", func(s answer.Stiffness) float64 { return s.X }},
+		{"y", func(s answer.Stiffness) float64 { return s.Y }},
+		{"z", func(s answer.Stiffness) float64 { return s.Z }},
+		{"softest", func(s answer.Stiffness) float64 { return s.Softest }},
 	} {
-		list = append(list, Quantity{answer.StiffnessKey(d.name), "stiffness", d.name, "N/µm", true,
+		list = append(list, Quantity{answer.StiffnessKey(d.name), Stiffness, "stiffness", d.name, "N/µm", true,
 			func(r answer.Result) (float64, bool) {
 				if r.Tip == nil {
 					return 0, false
 				}
 				return d.of(r.Tip.StiffnessNPerUm), true
-			}, func(r answer.Result) *answer.Range {
-				if r.Sure == nil || r.Sure.Stiffness == nil {
-					return nil
-				}
-				return new(d.drawn(*r.Sure.Stiffness))
-			}, rounding})
+			}, func(r answer.Result) *answer.Range { return r.StiffnessRange(d.name) }, ""})
 	}
 	return list
 }
 
 // movement is how far a load moves the tip, or a point.
 func movement(load, point string) Quantity {
-	group := "tip under"
+	kind, group := Tip, "tip under"
 	if point != "" {
-		group = "point " + wrap.OneLine(point) + " under"
+		kind, group = Point, "point "+wrap.OneLine(point)+" under"
 	}
-	return Quantity{answer.MovementKey(load, point), group, quoted(load), "µm", false,
+	return Quantity{answer.MovementKey(load, point), kind, group, quoted(load), "µm", false,
 		func(r answer.Result) (float64, bool) {
 			l := loadOf(r, load)
 			switch {
@@ -165,17 +171,7 @@ func movement(load, point string) Quantity {
 			}
 			um, ok := l.PointsUm[point]
 			return number.Norm(um), ok
-		}, func(r answer.Result) *answer.Range {
-			if r.Sure == nil {
-				return nil
-			}
-			for i := range r.Sure.Movements {
-				if m := &r.Sure.Movements[i]; m.Load == load && m.Point == point {
-					return &m.SizeUm
-				}
-			}
-			return nil
-		}, leastOf(load)}
+		}, func(r answer.Result) *answer.Range { return r.MovementRange(load, point) }, load}
 }
 
 // losesToPlay tells whether any option loses something to play under a load.
@@ -188,7 +184,7 @@ func losesToPlay(options []answer.Result, load string) bool {
 
 // play is what a load loses to play at the tip; nothing in an option without play. It is not drawn.
 func play(load string) Quantity {
-	return Quantity{"play " + load, "lost to play under", quoted(load), "µm", false,
+	return Quantity{"play " + load, Play, "lost to play under", quoted(load), "µm", false,
 		func(r answer.Result) (float64, bool) {
 			l := loadOf(r, load)
 			switch {
@@ -198,12 +194,12 @@ func play(load string) Quantity {
 				return 0, true
 			}
 			return *l.LostMotionSizeUm, true
-		}, func(answer.Result) *answer.Range { return nil }, rounding}
+		}, func(answer.Result) *answer.Range { return nil }, load}
 }
 
 // stretch is how much of a path keeps its tolerance under a load.
 func stretch(path, load string) Quantity {
-	return Quantity{answer.StretchKey(path, load), "stretch of " + wrap.OneLine(path) + " under", quoted(load), "mm", true,
+	return Quantity{answer.StretchKey(path, load), Stretch, "stretch of " + wrap.OneLine(path) + " under", quoted(load), "mm", true,
 		func(r answer.Result) (float64, bool) {
 			for _, t := range r.Travel {
 				if t.Path == path && t.Load == load && t.ToleranceUm > 0 {
@@ -214,22 +210,12 @@ func stretch(path, load string) Quantity {
 				}
 			}
 			return 0, false
-		}, func(r answer.Result) *answer.Range {
-			if r.Sure == nil {
-				return nil
-			}
-			for i := range r.Sure.Stretches {
-				if s := &r.Sure.Stretches[i]; s.Path == path && s.Load == load {
-					return &s.StretchMM
-				}
-			}
-			return nil
-		}, rounding}
+		}, func(r answer.Result) *answer.Range { return r.StretchRange(path, load) }, ""}
 }
 
 // depth is how deep a cut may go.
 func depth(cut string) Quantity {
-	return Quantity{answer.DepthKey(cut), "depth of cut", quoted(cut), "mm", true,
+	return Quantity{answer.DepthKey(cut), Depth, "depth of cut", quoted(cut), "mm", true,
 		func(r answer.Result) (float64, bool) {
 			for _, c := range r.Cuts {
 				if c.Name == cut && c.Typical.DeepestMM != nil {
@@ -237,15 +223,13 @@ func depth(cut string) Quantity {
 				}
 			}
 			return 0, false
-		}, func(r answer.Result) *answer.Range {
-			if r.Sure == nil {
-				return nil
-			}
-			for i := range r.Sure.Depths {
-				if d := &r.Sure.Depths[i]; d.Cut == cut {
-					return &d.DepthMM
-				}
-			}
-			return nil
-		}, rounding}
+		}, func(r answer.Result) *answer.Range { return r.DepthRange(cut) }, ""}
 }
+
+// Mass and Hours are what an option costs: they do not count, what is gained for them does.
+var (
+	Mass = Quantity{Key: "mass", Group: "mass", Unit: "kg",
+		Value: func(r answer.Result) (float64, bool) { return r.MassKg, true }}
+	Hours = Quantity{Key: "hours", Group: "holes,", Item: "at the drill press", Unit: "hours",
+		Value: func(r answer.Result) (float64, bool) { return r.Holes.Minutes / 60, true }}
+)

@@ -13,7 +13,8 @@ func Of(a answer.Answer) *answer.Verdict {
 	if len(a.Options) < 2 {
 		return nil
 	}
-	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Beaten: []answer.Beaten{}, Settle: []answer.Settling{}}
+	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Beaten: []answer.Beaten{},
+		Settle: []answer.Settling{}}
 	all := pairings(a)
 	var counted []Quantity
 	for _, q := range Quantities(a.Options) {
@@ -25,10 +26,16 @@ func Of(a answer.Answer) *answer.Verdict {
 		switch {
 		case differs:
 			counted = append(counted, q)
-			v.Counted = append(v.Counted, q.Key)
 		case compared:
 			v.Same = append(v.Same, q.Key)
 		}
+	}
+	v.Repeats = repeats(a.Options, counted)
+	counted = slices.DeleteFunc(counted, func(q Quantity) bool {
+		return slices.ContainsFunc(v.Repeats, func(r answer.Repeat) bool { return r.Quantity == q.Key })
+	})
+	for _, q := range counted {
+		v.Counted = append(v.Counted, q.Key)
 	}
 	for _, p := range all {
 		v.Pairs = append(v.Pairs, p.told(counted))
@@ -37,6 +44,9 @@ func Of(a answer.Answer) *answer.Verdict {
 	slices.SortStableFunc(v.Settle, func(a, b answer.Settling) int { return cmp.Compare(lead(a), lead(b)) })
 	v.Beaten = beaten(v.Pairs)
 	v.Steadiest = steadiest(a.Options, v.Pairs)
+	if len(v.Counted)+len(v.Same) == 0 {
+		return v
+	}
 	kilograms := func(r *answer.Result) float64 { return r.MassKg }
 	hours := func(r *answer.Result) float64 { return r.Holes.Minutes / 60 }
 	v.Kilogram = purchase(a.Options, v.Pairs, kilograms, gram)
@@ -44,8 +54,8 @@ func Of(a answer.Answer) *answer.Verdict {
 	return v
 }
 
-// lead is how far from even a comparison is, percent.
-func lead(s answer.Settling) float64 { return math.Abs(*s.Claim.BetterPercent - 50) }
+// lead is how far from even a comparison is, percent of the draws.
+func lead(s answer.Settling) float64 { return math.Abs(*s.Claim.WinsPercent - *s.Claim.LossesPercent) }
 
 // told gathers a pairing by how it comes off in what was counted.
 func (p pairing) told(counted []Quantity) answer.Pair {
@@ -91,15 +101,20 @@ func Turned(p answer.Pair) answer.Pair {
 		Open: turned(p.Open), Same: p.Same, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
 }
 
-// turned are claims from the other side. Of what was nothing there is no ratio.
+// turned are claims from the other side. Where the other has nothing there is no ratio.
 func turned(claims []answer.Claim) []answer.Claim {
 	list := slices.Clone(claims)
 	for i, c := range list {
 		if c.BetterPercent != nil {
 			list[i].BetterPercent = new(100 - *c.BetterPercent)
 		}
-		list[i].Ratio = nil
-		if c.Ratio != nil && *c.Ratio > 0 {
+		list[i].WinsPercent, list[i].LossesPercent = c.LossesPercent, c.WinsPercent
+		switch {
+		case c.Ratio == nil:
+			list[i].Ratio = new(0.0)
+		case *c.Ratio == 0:
+			list[i].Ratio = nil
+		default:
 			list[i].Ratio = new(1 / *c.Ratio)
 		}
 	}

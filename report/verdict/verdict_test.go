@@ -3,6 +3,7 @@ package verdict
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -15,9 +16,14 @@ import (
 	"tiploop/report/number"
 )
 
-// anAnswer draws options with a stiffness, two loads, a path and a cut, each of them drawn too or none.
+// pushN is the force of "drilling" where it pushes the tip along x alone.
+const pushN = 7
+
+// anAnswer draws options with a stiffness, two loads, a path and a cut, each of them drawn too or none. The load
+// "drilling" acts along x, in half of all answers by the same force in every option.
 func anAnswer(t *rapid.T) answer.Answer {
 	a := answer.Answer{Options: make([]answer.Result, rapid.IntRange(2, 5).Draw(t, "options"))}
+	pushed := rapid.Bool().Draw(t, "pushed")
 	drawn := rapid.Bool().Draw(t, "drawn")
 	for i := range a.Options {
 		r := &a.Options[i]
@@ -29,10 +35,17 @@ func anAnswer(t *rapid.T) answer.Answer {
 		}
 		s := answer.Stiffness{X: 1 + some("x"), Y: 1 + some("y"), Z: 1 + some("z")}
 		s.Softest = min(s.X, s.Y, s.Z)
-		r.Tip = &answer.Tip{StiffnessNPerUm: s}
+		r.Tip = &answer.Tip{StiffnessNPerUm: s, ComplianceUmPerN: [3][3]float64{{1 / s.X}, {0, 1 / s.Y}, {0, 0, 1 / s.Z}}}
 		for _, load := range []string{"drilling", "side"} {
 			um := some(load)
-			r.Loads = append(r.Loads, answer.LoadResult{Name: load, OnTip: true, TipUm: &[3]float64{um, 0, 0}, TipSizeUm: &um,
+			if pushed && load == "drilling" {
+				um = pushN / s.X
+			}
+			way := [3]float64{um, 0, 0}
+			if load == "side" {
+				way = [3]float64{0.6 * um, 0.8 * um, 0}
+			}
+			r.Loads = append(r.Loads, answer.LoadResult{Name: load, OnTip: true, TipUm: &way, TipSizeUm: &um,
 				PointsUm: map[string][3]float64{"bed": {0, some("bed"), 0}}})
 		}
 		r.Travel = []answer.Travel{{Path: "table", Load: "side", ToleranceUm: 10, WithinMM: &[2]float64{0, some("stretch")}}}
@@ -77,50 +90,112 @@ func read(t *rapid.T, a answer.Answer) answer.Answer {
 	return back
 }
 
-// percent is in how many of 100 draws one option is the better one by the JSON's duels, looked up one by one; false
-// without a duel. Low and high are the ends of the range of the ratio, sameAll that no draw tells the two apart.
-func percent(a answer.Answer, option, against, key string) (p, low, high float64, sameAll, ok bool) {
+// outcomeByHand is how option i comes off against option k in a quantity, recomputed from the JSON's numbers by the rule
+// that stands above answer.Verdict: 1 better, -1 worse, 0 no real difference, and whether they are the same.
+func outcomeByHand(a answer.Answer, i, k int, q Quantity) (side int, same bool) {
+	if i < k { // duels are those of an option against one before it
+		side, same = outcomeByHand(a, k, i, q)
+		return -side, same
+	}
+	v, _ := q.Value(a.Options[i])
+	w, _ := q.Value(a.Options[k])
+	if v < 1e-6 && w < 1e-6 {
+		return 0, true
+	}
+	bound := 0.01 * math.Max(v, w)
+	load := ""
+	if !q.MoreIsBetter {
+		load = strings.Trim(q.Item, "“”")
+	}
+	for _, r := range []answer.Result{a.Options[i], a.Options[k]} {
+		for _, l := range r.Loads {
+			if l.Name == load {
+				bound = math.Max(bound, 0.01*math.Max(math.Hypot(l.TipUm[0], l.TipUm[1]), l.PointsUm["bed"][1]))
+			}
+		}
+	}
+	sign := 1
+	if v > w != q.MoreIsBetter {
+		sign = -1
+	}
+	j := slices.IndexFunc(a.Duels, func(d answer.Duel) bool {
+		return d.Quantity == q.Key && d.Option == a.Options[i].Name && d.Against == a.Options[k].Name
+	})
+	near := math.Abs(v-w) < bound
+	if j < 0 {
+		if near {
+			return 0, true
+		}
+		return sign, false
+	}
+	d := a.Duels[j]
+	var drawsNear bool
+	if d.Ratio == nil {
+		drawsNear = d.TiesPercent >= 90
+	} else {
+		drawsNear = w*math.Abs(d.Ratio.Low-1) < bound && w*math.Abs(d.Ratio.High-1) < bound
+	}
+	switch {
+	case near:
+		return 0, drawsNear
+	case d.WinsPercent >= 80:
+		return 1, false
+	case d.LossesPercent >= 80:
+		return -1, false
+	}
+	return 0, false
+}
+
+// wins are the draws that an option wins against another, percent, by the JSON's duels.
+func wins(a answer.Answer, option, against, key string) (percent float64, drawn bool) {
 	for _, d := range a.Duels {
 		switch {
 		case d.Quantity != key:
 		case d.Option == option && d.Against == against:
-			return d.BetterPercent, d.Ratio.Low, d.Ratio.High, d.Verdict == answer.TheSame, true
+			return d.WinsPercent, true
 		case d.Option == against && d.Against == option:
-			if d.Ratio.Low > 0 {
-				low, high = 1/d.Ratio.High, 1/d.Ratio.Low
-			}
-			return 100 - d.BetterPercent, low, high, d.Verdict == answer.TheSame, true
+			return d.LossesPercent, true
 		}
 	}
-	return 0, 0, 0, false, false
+	return 0, false
 }
 
-// beats tells by brute force whether one option beats another in a quantity.
+// beats tells by hand whether one option beats another in a quantity.
 func beats(a answer.Answer, i, k int, q Quantity) bool {
-	p, low, high, sameAll, ok := percent(a, a.Options[i].Name, a.Options[k].Name, q.Key)
-	v, _ := q.Value(a.Options[i])
-	w, _ := q.Value(a.Options[k])
-	small := true // beside what the load moves most, or nothing at all
-	for j, x := range map[int]float64{i: v, k: w} {
-		most := 1e-4
-		for _, l := range a.Options[j].Loads {
-			if l.Name == strings.Trim(q.Item, "“”") && !q.MoreIsBetter {
-				most = math.Max(most, math.Max(l.TipUm[0], l.PointsUm["bed"][1]))
+	side, _ := outcomeByHand(a, i, k, q)
+	return side > 0
+}
+
+// repeatsByHand are those of the random answers, of what differs, by the rule that stands above answer.Repeat: "drilling"
+// pushes the tip along x, "side" in no axis.
+func repeatsByHand(a answer.Answer, differ []string) map[string]string {
+	var forces []float64
+	for _, r := range a.Options {
+		forces = append(forces, r.Loads[0].TipUm[0]*r.Tip.StiffnessNPerUm.X) // by the stiffness that it says
+	}
+	pushed := slices.Min(forces) > 0.99*slices.Max(forces)
+	repeats := map[string]string{}
+	for _, axis := range []string{"x", "y", "z"} {
+		softestOf := true
+		for _, r := range a.Options {
+			s := r.Tip.StiffnessNPerUm
+			softestOf = softestOf && s.Softest > 0.99*map[string]float64{"x": s.X, "y": s.Y, "z": s.Z}[axis]
+		}
+		var one []string
+		for _, key := range []string{"movement drilling", "stiffness " + axis, "stiffness softest"} {
+			is := key == "stiffness "+axis || key == "stiffness softest" && softestOf ||
+				key == "movement drilling" && axis == "x" && pushed
+			if is && slices.Contains(differ, key) && repeats[key] == "" {
+				one = append(one, key)
 			}
 		}
-		small = small && x <= 0.01*most
+		for n, key := range one {
+			if n > 0 {
+				repeats[key] = one[0]
+			}
+		}
 	}
-	switch {
-	case small:
-		return false
-	case !ok && math.Abs(v-w) <= 0.01*math.Max(v, w):
-		return false
-	case !ok:
-		return v != w && v > w == q.MoreIsBetter
-	case sameAll || low > 0 && low >= 0.99-1e-12 && high <= 1.01+1e-12:
-		return false
-	}
-	return p >= 80
+	return repeats
 }
 
 // TestVerdictAgainstBruteForce recomputes every claim of a verdict from the numbers of its JSON, each pair and quantity
@@ -136,7 +211,13 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 		for _, q := range Quantities(a.Options) {
 			quantities[q.Key] = q
 		}
-		require.Len(t, slices.Concat(v.Counted, v.Same), len(quantities), "every direction, load, point, path and cut")
+		got := map[string]string{}
+		for _, r := range v.Repeats {
+			got[r.Quantity] = r.Of
+		}
+		differ := slices.Concat(v.Counted, slices.Collect(maps.Keys(got)))
+		require.Len(t, slices.Concat(differ, v.Same), len(quantities), "every direction, load, point, path and cut")
+		require.Equal(t, repeatsByHand(a, differ), got)
 		score := make([]int, len(a.Options))
 		beaten := 0
 		for _, p := range v.Pairs {
@@ -154,18 +235,27 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 				require.True(t, beats(a, k, i, quantities[c.Quantity]), "%s worse in %s", p.Option, c.Quantity)
 			}
 			for _, c := range p.Open {
-				require.False(t, beats(a, i, k, quantities[c.Quantity]) || beats(a, k, i, quantities[c.Quantity]))
+				side, same := outcomeByHand(a, i, k, quantities[c.Quantity])
+				require.True(t, side == 0 && !same, c.Quantity)
 			}
+			for _, key := range p.Same {
+				_, same := outcomeByHand(a, i, k, quantities[key])
+				require.True(t, same, key)
+			}
+			lost := func(c answer.Claim) bool { return *c.LossesPercent > 0 }
+			won := func(c answer.Claim) bool { return *c.WinsPercent > 0 }
 			score[i] += len(p.Better) - len(p.Worse)
 			score[k] -= len(p.Better) - len(p.Worse)
-			if len(p.Open) == 0 && (len(p.Better) == 0) != (len(p.Worse) == 0) {
+			if len(p.Better) > 0 && len(p.Worse) == 0 && !slices.ContainsFunc(p.Open, lost) ||
+				len(p.Worse) > 0 && len(p.Better) == 0 && !slices.ContainsFunc(p.Open, won) {
 				beaten++
 			}
 		}
 		for _, key := range v.Same {
 			for i := range a.Options {
 				for k := range a.Options {
-					require.False(t, i != k && beats(a, i, k, quantities[key]), key)
+					_, same := outcomeByHand(a, i, k, quantities[key])
+					require.True(t, i == k || same, key)
 				}
 			}
 		}
@@ -175,7 +265,7 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 			least := 100.0
 			for _, key := range v.Counted {
 				require.False(t, beats(a, index(b.Option), index(b.By), quantities[key]))
-				if p, _, _, _, ok := percent(a, b.By, b.Option, key); ok && beats(a, index(b.By), index(b.Option), quantities[key]) {
+				if p, ok := wins(a, b.By, b.Option, key); ok && beats(a, index(b.By), index(b.Option), quantities[key]) {
 					least = math.Min(least, p)
 				}
 			}
@@ -190,8 +280,9 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 		for _, s := range v.Settle {
 			require.Equal(t, "faces", s.What, "the largest share")
 			require.Equal(t, "push it", s.Settle)
-			p, low, high, _, _ := percent(a, s.Option, s.Against, s.Claim.Quantity)
-			require.True(t, p > 20 && p < 80 || low <= 0.9 && high >= 1.1)
+			w, _ := wins(a, s.Option, s.Against, s.Claim.Quantity)
+			l, _ := wins(a, s.Against, s.Option, s.Claim.Quantity)
+			require.True(t, w > 0 && l > 0, "either is the better one in some draws")
 		}
 	})
 }
