@@ -115,11 +115,11 @@ func cleanOutline(outer []point, holes [][]point) ([][]point, error) {
 			if loopsMeet(a, b) {
 				return nil, &OutlineError{Loop: i, At: a[0], What: "it meets " + theLoop(j)}
 			}
-			inside := encloses(b, a[0])
+			inside := Encloses(b, a[0])
 			if j == 0 && !inside {
 				return nil, &OutlineError{Loop: i, At: a[0], What: "it lies outside the outline"}
 			}
-			if j > 0 && (inside || encloses(a, b[0])) {
+			if j > 0 && (inside || Encloses(a, b[0])) {
 				return nil, &OutlineError{Loop: i, At: a[0], What: "it and " + theLoop(j) + " lie in one another"}
 			}
 		}
@@ -192,8 +192,8 @@ func segmentsMeet(a, b, c, d point) bool {
 		distanceToSegment(c, a, b) <= near || distanceToSegment(d, a, b) <= near
 }
 
-// encloses tells whether a loop goes round p, which lies on no side of it.
-func encloses(loop []point, p point) bool {
+// Encloses tells by the even-odd rule whether a closed loop of corners goes round p, which lies on no side of it.
+func Encloses(loop [][2]float64, p [2]float64) bool {
 	inside := false
 	for i, a := range loop {
 		b := loop[(i+1)%len(loop)]

@@ -157,11 +157,7 @@ func (o *logOptions) content(ctx context.Context, bar *progress, turns bool) (pa
 		return c, err
 	}
 	if turns {
-		// the option that the page is about comes first: it is what a viewer begins with
-		picked := report.Picked(c.Answer)
-		first := looks[picked]
-		looks = slices.Insert(slices.Delete(looks, picked, picked+1), 0, first)
-		if c.Scene, err = scene.Data(c.Answer.Machine, looks); err != nil {
+		if c.Scene, err = sceneOf(c.Answer, looks); err != nil {
 			return c, err
 		}
 	}
@@ -171,6 +167,13 @@ func (o *logOptions) content(ctx context.Context, bar *progress, turns bool) (pa
 	}
 	c.Source = page.Source{Name: name, Text: o.doc.Text()}
 	return c, nil
+}
+
+// sceneOf is the data of a viewer, in which the option that the page is about comes first: it is what a viewer begins with.
+// The options are in the order of the answer.
+func sceneOf(found answer.Answer, looks []scene.Option) ([]byte, error) {
+	picked := report.Picked(found)
+	return scene.Data(found.Machine, slices.Concat(looks[picked:picked+1], looks[:picked], looks[picked+1:]))
 }
 
 // shapesOf is what a machine looks like as it stands, and with turns at the ends of its axes.

@@ -3,10 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
-	"slices"
 
 	"tiploop/frame/answer"
-	"tiploop/report"
 	"tiploop/report/live"
 	"tiploop/report/page"
 	"tiploop/report/scene"
@@ -23,12 +21,8 @@ func livePage(ctx context.Context, s *solver, source page.Source, list []*solved
 		c.Drawn = append(c.Drawn, page.Drawn{Machine: k.machine, Inventory: inventoryOf(k.model, k.result)})
 		looks = append(looks, scene.Option{Name: k.result.Name, Shapes: k.shapes, Result: &found.Options[i]})
 	}
-	// the option that the page is about comes first: it is what a viewer begins with
-	picked := report.Picked(found)
-	first := looks[picked]
-	looks = slices.Insert(slices.Delete(looks, picked, picked+1), 0, first)
 	var err error
-	if c.Scene, err = scene.Data(found.Machine, looks); err != nil {
+	if c.Scene, err = sceneOf(found, looks); err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer

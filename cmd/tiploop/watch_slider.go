@@ -7,14 +7,18 @@ import (
 	"tiploop/report/live"
 )
 
-// A slider runs from half its number to double, in about so many steps of one, two or five of a power of ten.
-const stepsOfSlider = 100
+// A slider runs from half its number to double, in about so many steps of one, two or five of a power of ten. Of numbers
+// that no machine has, double may be none, and a step have more digits than a browser writes (100 behind the point).
+const (
+	stepsOfSlider = 100
+	leastStep     = 1e-90
+)
 
 // sliderOf is a number of the file with the slider that moves it. From zero, which has neither half nor double, it runs
 // ten of its unit each way.
 func sliderOf(w modelfile.Written) live.Value {
 	v := live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, Whole: w.Whole, ByOption: w.ByOption, Made: w.Made,
-		From: w.At / 2, To: 2 * w.At}
+		From: w.At / 2, To: max(-math.MaxFloat64, min(2*w.At, math.MaxFloat64))}
 	if w.At == 0 {
 		v.From, v.To = -10, 10
 	}
@@ -27,7 +31,7 @@ func sliderOf(w modelfile.Written) live.Value {
 			v.From = max(v.From, 1)
 		}
 	}
-	v.Step = roundStep((v.To - v.From) / stepsOfSlider)
+	v.Step = max(roundStep((v.To-v.From)/stepsOfSlider), leastStep)
 	if w.Whole {
 		v.Step = 1
 	}

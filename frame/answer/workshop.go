@@ -30,6 +30,9 @@ type HoleLine struct {
 	Source  string `json:"source"`        // of diameter and depth
 }
 
+// TappedHole is the Kind of a hole with a thread.
+const TappedHole = "tapped"
+
 // OpenHoles is something that is screwed to a part by holes of which too little is known to drill them.
 type OpenHoles struct {
 	What     string       `json:"what"` // what sort of thing: "feet", "nut", "motor", "mass"

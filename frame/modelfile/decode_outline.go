@@ -28,7 +28,7 @@ func (d *decoder) outline(n *node) beam.Shape {
 	for i, l := range loops {
 		around := 0
 		for j, other := range loops {
-			if j != i && encloses(other.Corners, l.Corners[0]) {
+			if j != i && beam.Encloses(other.Corners, l.Corners[0]) {
 				around++
 			}
 		}
@@ -84,18 +84,6 @@ func asDrawn(loop [][2]float64) [][2]float64 {
 		drawn[i] = [2]float64{p[0] + 0, 0 - p[1]}
 	}
 	return drawn
-}
-
-// encloses tells by the even-odd rule whether a loop goes round a place.
-func encloses(loop [][2]float64, p [2]float64) bool {
-	inside := false
-	for i, a := range loop {
-		b := loop[(i+1)%len(loop)]
-		if (a[1] > p[1]) != (b[1] > p[1]) && p[0] < a[0]+(p[1]-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
-			inside = !inside
-		}
-	}
-	return inside
 }
 
 // pathFault reports what is wrong with the path at n, with the rest of it from there.

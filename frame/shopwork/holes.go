@@ -53,7 +53,7 @@ func Count(holes []*Hole) (sum answer.Holes) {
 	for _, h := range holes {
 		kind := joint.Clearance
 		switch {
-		case h.Line.Kind == joint.Tapped.String():
+		case h.Line.Kind == answer.TappedHole:
 			kind = joint.Tapped
 		case h.Line.SinkMM > 0:
 			kind = joint.Counterbored
@@ -113,7 +113,7 @@ func (h *Hole) left() float64 {
 
 // radius is half the diameter that a hole takes up nearly all along: that of its thread or drill.
 func (h *Hole) radius() float64 {
-	if screw, ok := joint.LookupScrew(h.Line.Screw); ok && h.Line.Kind == joint.Tapped.String() {
+	if screw, ok := joint.LookupScrew(h.Line.Screw); ok && h.Line.Kind == answer.TappedHole {
 		return screw.D / 2
 	}
 	return h.Line.DrillMM / 2
@@ -151,7 +151,7 @@ func slopedHoles(holes []*Hole) (notes []string) {
 	var short []string
 	for _, h := range holes {
 		screw, ok := joint.LookupScrew(h.Line.Screw)
-		if ok && h.Line.Kind == joint.Tapped.String() && h.Sloped && h.Line.ThreadMM < screw.D-machine.Touching {
+		if ok && h.Line.Kind == answer.TappedHole && h.Sloped && h.Line.ThreadMM < screw.D-machine.Touching {
 			short = append(short, fmt.Sprintf("%s: %d (%s, %s)", h.Line.Part, h.Line.Number, h.Line.For, h.Line.Screw))
 		}
 	}

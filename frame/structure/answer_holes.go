@@ -154,7 +154,7 @@ func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
 // tap makes the hole one for the screw's thread.
 func (h *hole) tap(screw joint.Screw, at r3.Vec) *hole {
 	l := &h.Line
-	l.Kind, l.DrillMM, l.Source = joint.Tapped.String(), screw.TapDrill, joint.TappingSource
+	l.Kind, l.DrillMM, l.Source = answer.TappedHole, screw.TapDrill, joint.TappingSource
 	metal := h.body.metalUnder(h.Normal, at, screw.D/2)
 	if metal == 0 {
 		return h

@@ -2,17 +2,21 @@ package structure
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"os"
 	"slices"
+	"strings"
 	"testing"
-
-	"tiploop/testdata/models"
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/beam"
 	"tiploop/frame/answer"
+	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/modelfile"
+	"tiploop/testdata/models"
 )
 
 // solvedWith solves a model as it is drawn but for one value.
@@ -180,4 +184,151 @@ func BenchmarkNext(b *testing.B) {
 			}
 		}
 	})
+}
+
+// thickArm is a cantilever with the tip at its end, so narrow that it is a member.
+const thickArm = `machine: thick arm
+parts:
+  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: steel}
+  arm:  {plate: {from: [0, -8, 0], to: [200, 8, 10]}, material: steel}
+grounds:
+  - {part: base, face: bottom, fixed: true}
+  - {part: arm, HELD}
+tool: {part: arm, at: [200, 0, 5]}
+work: {part: base, at: [130, 230, -40]}
+loads: {down: {tip: [0, 0, -100]}, aside: {tip: [0, 50, 0]}, out: {tip: [1000, 0, 0]}}
+`
+
+// A millimetre of thickness more takes off a cantilever's movement what the closed forms say when derived by h: of
+// bending F·l³/(3·E·b·h³/12) flatwise 3/h and edgewise 1/h, of shear F·l/(κ·G·b·h) and of F·l/(E·b·h)
+// 1/h. Cowper's κ = 10·(1 + ν)/(12 + 11·ν), J. Appl. Mech. 33 (1966) 335.
+func TestThicknessOfACantilever(t *testing.T) {
+	doc, m := readForSlopes(t, strings.Replace(thickArm, "HELD", "at: [0, 0, 5], hold: [x, y, z, rx, ry, rz]", 1))
+	next, err := m.Next(context.Background(), variablesOf(t, doc))
+	require.NoError(t, err)
+	const l, b, h = 200.0, 16.0, 10.0
+	steel, _ := beam.LookupMaterial("steel")
+	kappa := 10 * (1 + steel.Nu) / (12 + 11*steel.Nu)
+	shear := func(force float64) float64 { return force * l / (kappa * steel.G() * b * h) }
+	bent := func(force, wide, high float64) float64 {
+		return force * l * l * l / (steel.E * wide * high * high * high / 4)
+	}
+	for _, g := range next.Gains {
+		if g.Kind != answer.OfThickness || g.What != "arm" {
+			continue
+		}
+		near(t, (3*bent(100, b, h)+shear(100))/h*constant.UmPerMM, g.Loads[0].Um, 1e-4, "flatwise")
+		near(t, (bent(50, h, b)+shear(50))/h*constant.UmPerMM, g.Loads[1].Um, 1e-4, "edgewise")
+		near(t, 1000*l/(steel.E*b*h*h)*constant.UmPerMM, g.Loads[2].Um, 1e-4, "along")
+		near(t, steel.Density*constant.KgPerTonne*b*l, g.MassKg, 1e-9, "mass")
+		near(t, h, g.At, 1e-12, "thickness")
+		return
+	}
+	t.Fatal("no thickness of the arm")
+}
+
+// What a plate so wide that it is a strip, and a gusset in its plane, gain from a millimetre: bending of a plate goes
+// with 1/h³, whatever its width (Timoshenko & Woinowsky-Krieger, art. 1: D = E·h³/(12·(1 − ν²))), plane stress
+// with 1/h. The ground holds both on an edge, as stiffly as before. Shear takes next to nothing off the 3.
+func TestThicknessOfStripAndGusset(t *testing.T) {
+	for _, tt := range []struct {
+		name, part, held, tip string
+		thick, power, within  float64
+	}{
+		{"strip", "plate: {from: [0, -60, 0], to: [400, 60, 10]}",
+			", {part: arm, strip: {from: [0, -60, 0], to: [40, 60, 0]}}]", "[400, 0, 5]", 10, 3, 0.03},
+		{"gusset", "gusset: {corner: [0, -4, 0], legs: [[0, 0, 150], [150, 0, 0]], thickness: [0, 8, 0]}",
+			"]\njoints: [{between: [wall, arm], bonded: true}]", "[140, 0, 0]", 8, 1, 0.02},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			doc, m := readForSlopes(t, fmt.Sprintf(`machine: thicker
+materials: {rigid: {E: 1e8 MPa, nu: 0.3, density: 2700}}
+parts:
+  base: {plate: {from: [100, 200, -40], to: [160, 260, 0]}, material: rigid}
+  arm:  {%s, material: steel}
+  wall: {plate: {from: [-40, -30, 0], to: [0, 30, 150]}, material: rigid}
+grounds: [{part: base, face: bottom, fixed: true}, {part: wall, face: left, fixed: true}%s
+tool: {part: arm, at: %s}
+work: {part: base, at: [130, 230, -40]}
+loads: {down: {tip: [0, 0, -100]}}
+`, tt.part, tt.held, tt.tip))
+			next, err := m.Next(context.Background(), variablesOf(t, doc))
+			require.NoError(t, err)
+			r, err := m.Solve(TipOnly)
+			require.NoError(t, err)
+			i := slices.IndexFunc(next.Gains, func(g answer.Gain) bool {
+				return g.Kind == answer.OfThickness && g.What == "arm"
+			})
+			near(t, tt.thick, next.Gains[i].At, 1e-12, "thickness")
+			near(t, -tt.power*r.Loads[0].TipUm[2]/tt.thick, next.Gains[i].Loads[0].Um, tt.within, "gain")
+		})
+	}
+}
+
+// aloneText is a cutter in a block of steel that is held all over, the work opposite: what gives is the cutter, but for
+// a hundredth.
+const aloneText = `machine: cutter alone
+values: {out: 30 mm, thick: 6 mm}
+parts:
+  block: {plate: {from: [-100, -100, 0], to: [100, 100, 60]}, material: steel}
+  table: {plate: {from: [-100, -100, -200], to: [100, 100, -140]}, material: steel}
+grounds:
+  - {part: block, face: top, fixed: true}
+  - {part: table, face: bottom, fixed: true}
+tool: {part: block, at: [0, 0, -%[1]s], stickout: %[1]s, diameter: %[2]s, material: carbide}
+work: {part: table}
+loads:
+  side: {tip: [100, 0, 0]}
+`
+
+func toolGains(t *testing.T, out, thick string) (gains map[string]answer.Gain, um float64) {
+	t.Helper()
+	doc, err := modelfile.Parse("m.yaml", fmt.Appendf(nil, aloneText, out, thick))
+	require.NoError(t, err)
+	m, err := doc.Machine("")
+	require.NoError(t, err)
+	model, err := buildBeams(m)
+	require.NoError(t, err)
+	next, err := model.Next(context.Background(), variablesOf(t, doc))
+	require.NoError(t, err)
+	r, err := model.Solve(TipOnly)
+	require.NoError(t, err)
+	gains = map[string]answer.Gain{}
+	for _, g := range next.Gains {
+		if g.Kind == answer.OfTool {
+			gains[g.What] = g
+		}
+	}
+	return gains, *r.Loads[0].TipSizeUm
+}
+
+// TestNextOfTheCutter: what a shorter and a thicker cutter gain is what the machine with such a one does, and what a
+// cantilever does: F·L³/(3·E·I) changes by F·L²/(E·I) for a mm of length (Gere & Timoshenko; shear is a hundredth).
+func TestNextOfTheCutter(t *testing.T) {
+	gains, um := toolGains(t, "30", "6")
+	stickout, diameter := gains["stick-out"], gains["diameter"]
+	require.Equal(t, 30.0, stickout.At)
+	require.Equal(t, 6.0, diameter.At)
+	_, longer := toolGains(t, "30.01", "6")
+	_, shorter := toolGains(t, "29.99", "6")
+	near(t, (shorter-longer)/0.02, stickout.Loads[0].Um, 1e-4, "a longer cutter")
+	_, thicker := toolGains(t, "30", "7")
+	near(t, um-thicker, diameter.Loads[0].Um, 1e-6, "a thicker cutter")
+	require.True(t, diameter.Whole)
+	require.Zero(t, stickout.MassKg)
+
+	const young = 580e3 // MPa, of carbide as the table of materials has it
+	inertia := math.Pi * math.Pow(6, 4) / 64
+	near(t, -1000*100*30*30/(young*inertia), stickout.Loads[0].Um, 0.1, "a cantilever that grows")
+	near(t, 1-math.Pow(6./7, 4), diameter.Loads[0].Um/um, 0.1, "a cantilever that gets thicker")
+}
+
+// A value that says how far the cutter stands out, or how thick it is, is a candidate by itself: the cutter is no second
+// one.
+func TestCutterByValues(t *testing.T) {
+	gains, _ := toolGains(t, "out", "6")
+	require.NotContains(t, gains, "stick-out")
+	require.Contains(t, gains, "diameter")
+	gains, _ = toolGains(t, "30", "thick")
+	require.NotContains(t, gains, "diameter")
 }

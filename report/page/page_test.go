@@ -60,6 +60,18 @@ func TestHeadings(t *testing.T) {
 	require.NotContains(t, says, "cuts")
 }
 
+// Most of the doubt is that of the load that moves the tip farthest, whichever quantity was drawn first.
+func TestDoubtInHeading(t *testing.T) {
+	c := mill()
+	c.Answer.Options[0].Sure = &answer.Sure{Draws: 100, Settled: true, Culprits: []answer.UnknownShare{
+		{Quantity: answer.StiffnessKey("x"), What: "spindle router", Percent: 90},
+		{Quantity: answer.MovementKey("push", ""), What: "faces of base/head", Percent: 41.4, Settle: "push the joint and read it"},
+	}}
+	list, err := c.sections("sure")
+	require.NoError(t, err)
+	require.Equal(t, "Most of the doubt, 41 %, is faces of base/head: push the joint and read it", list[0].Heading)
+}
+
 // A section by itself is what it is in the page, which has the builder's notes and what a live page adds.
 func TestSectionsAndLive(t *testing.T) {
 	c := mill()

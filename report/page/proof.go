@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"tiploop/report"
@@ -58,13 +59,13 @@ func sure(c Content) (Section, error) {
 	if r.Sure == nil || len(r.Sure.Culprits) == 0 {
 		return s, nil
 	}
-	for _, i := range items(blocks) {
-		if rest, found := strings.CutPrefix(i.Text, "Measure or improve first: "); found {
-			first, _, _ := strings.Cut(rest, ";")
-			what, share, _ := strings.Cut(first, " (")
-			percent, settle, _ := strings.Cut(share, ")")
-			s.Heading = sentence(fmt.Sprintf("Most of the doubt, %s, is %s%s", percent, what, settle))
+	if first, ok := screen.FirstCulprit(r); ok {
+		says := fmt.Sprintf("Most of the doubt, %s %%, is %s",
+			number.Given(min(100, math.Round(first.Percent))), wrap.OneLine(first.What))
+		if first.Settle != "" {
+			says += ": " + wrap.OneLine(first.Settle)
 		}
+		s.Heading = sentence(says)
 	}
 	words := map[string]string{}
 	for _, q := range verdictof.Quantities(c.Answer.Options) {

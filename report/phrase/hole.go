@@ -14,13 +14,13 @@ func Depth(mm float64) string { return number.Length(math.Round(10*mm) / 10) }
 // Hole says what a hole is: "M6 tapped, 12 deep", "M6 through, sunk Ø11 × 6 on top".
 func Hole(h answer.HoleLine) string {
 	switch {
-	case h.Kind == tapped && h.DepthMM == 0:
+	case h.Kind == answer.TappedHole && h.DepthMM == 0:
 		return h.Screw + " tapped, as deep as its wall"
 	case NoThread(h):
 		return h.Screw + ": cannot be, no metal for a thread"
-	case h.Kind == tapped && h.OutOn != "":
+	case h.Kind == answer.TappedHole && h.OutOn != "":
 		return h.Screw + " tapped through"
-	case h.Kind == tapped:
+	case h.Kind == answer.TappedHole:
 		return h.Screw + " tapped, " + Depth(h.ThreadMM) + " deep"
 	case h.SinkMM > 0:
 		return h.Screw + " through, sunk Ø" + number.Length(h.SinkMM) + " × " + Depth(h.SinkDepthMM) + " on " + h.OutOn
@@ -28,11 +28,8 @@ func Hole(h answer.HoleLine) string {
 	return h.Screw + " through"
 }
 
-// tapped is the kind of a hole with a thread.
-const tapped = "tapped"
-
 // NoThread tells whether a hole cannot be, because the metal leaves its thread no length.
-func NoThread(h answer.HoleLine) bool { return h.Kind == tapped && h.DepthMM > 0 && h.ThreadMM == 0 }
+func NoThread(h answer.HoleLine) bool { return h.Kind == answer.TappedHole && h.DepthMM > 0 && h.ThreadMM == 0 }
 
 // HoleDepth says how deep the drill goes at its full diameter, mm; "through" of a hole that comes out,
 // "none" of one that cannot be.
@@ -54,7 +51,7 @@ func Drills(holes []answer.HoleLine) (drills []float64, taps []string) {
 		if !slices.Contains(drills, h.DrillMM) {
 			drills = append(drills, h.DrillMM)
 		}
-		if h.Kind == tapped && !slices.Contains(taps, h.Screw) {
+		if h.Kind == answer.TappedHole && !slices.Contains(taps, h.Screw) {
 			taps = append(taps, h.Screw)
 		}
 	}

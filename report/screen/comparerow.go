@@ -2,7 +2,6 @@ package screen
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 

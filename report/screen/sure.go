@@ -78,3 +78,16 @@ func culpritsOf(r answer.Result) (list []answer.UnknownShare, of string) {
 	})
 	return list, of
 }
+
+// FirstCulprit is the unknown that "measure or improve first" begins with: that from which most of the spread comes of the
+// movement under the load that moves the tip farthest. False where nothing was drawn.
+func FirstCulprit(r answer.Result) (c answer.UnknownShare, ok bool) {
+	if r.Sure == nil {
+		return c, false
+	}
+	list, _ := culpritsOf(r)
+	if len(list) == 0 {
+		return c, false
+	}
+	return list[0], true
+}

@@ -76,7 +76,7 @@ func (f *face) fullSize(title string, inv answer.Inventory) []byte {
 		x, y := at(m.XMM, m.YMM)
 		say(`<circle id="hole-%d" cx="%s" cy="%s" r="%s" stroke-width="0.25"/>`, m.Number, mm(x), mm(y), mm(m.DrillMM/2))
 		reach := m.DrillMM/2 + 2
-		if screw, ok := joint.LookupScrew(m.Screw); ok && m.Kind == tapped {
+		if screw, ok := joint.LookupScrew(m.Screw); ok && m.Kind == answer.TappedHole {
 			say(`<circle cx="%s" cy="%s" r="%s" stroke-width="0.13" stroke-dasharray="1 0.6"/>`, mm(x), mm(y), mm(screw.D/2))
 		}
 		if m.sunkHere {
@@ -126,7 +126,7 @@ func (f *face) fullLabels() (labels []label) {
 	}
 	for _, m := range f.marks {
 		reach := m.DrillMM / 2
-		if screw, ok := joint.LookupScrew(m.Screw); ok && m.Kind == tapped {
+		if screw, ok := joint.LookupScrew(m.Screw); ok && m.Kind == answer.TappedHole {
 			reach = screw.D / 2
 		}
 		if m.sunkHere {

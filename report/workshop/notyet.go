@@ -48,7 +48,7 @@ func (s *sheet) mates() string {
 // hasShortThread tells whether a tapped hole has less thread than a diameter.
 func hasShortThread(h answer.HoleLine) bool {
 	screw, ok := joint.LookupScrew(h.Screw)
-	return ok && h.Kind == tapped && h.DepthMM > 0 && h.ThreadMM < screw.D-machine.Touching
+	return ok && h.Kind == answer.TappedHole && h.DepthMM > 0 && h.ThreadMM < screw.D-machine.Touching
 }
 
 // mostNumbers is how many holes are named in a row.

@@ -202,26 +202,23 @@ func (s *sheet) key() (key []paper.KeyEntry) {
 		}})
 	}
 	through, blind := answer.HoleLine{OutOn: "back"}, answer.HoleLine{}
-	threaded := func(h answer.HoleLine) answer.HoleLine { h.Kind = tapped; return h }
+	threaded := func(h answer.HoleLine) answer.HoleLine { h.Kind = answer.TappedHole; return h }
 	sunk := answer.HoleLine{OutOn: "back", SinkMM: 1}
-	if has(func(h answer.HoleLine) bool { return h.Kind != tapped && h.SinkMM == 0 }) {
+	if has(func(h answer.HoleLine) bool { return h.Kind != answer.TappedHole && h.SinkMM == 0 }) {
 		entry("through", through, false)
 	}
 	if has(func(h answer.HoleLine) bool { return h.SinkMM > 0 }) {
 		entry("through, sunk on this face", sunk, true)
 		entry("sunk on the other face", sunk, false)
 	}
-	if has(func(h answer.HoleLine) bool { return h.Kind == tapped && h.OutOn != "" }) {
+	if has(func(h answer.HoleLine) bool { return h.Kind == answer.TappedHole && h.OutOn != "" }) {
 		entry("tapped through", threaded(through), false)
 	}
-	if has(func(h answer.HoleLine) bool { return h.Kind == tapped && h.OutOn == "" }) {
+	if has(func(h answer.HoleLine) bool { return h.Kind == answer.TappedHole && h.OutOn == "" }) {
 		entry("tapped, not through", threaded(blind), false)
 	}
 	return key
 }
-
-// tapped is the kind of a hole with a thread.
-const tapped = "tapped"
 
 // remarkLines is what must be known before anything is marked out.
 func (s *sheet) remarkLines() []string {

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/answer"
 	"tiploop/frame/joint"
 	"tiploop/report/number"
 	"tiploop/report/paper"
@@ -256,7 +257,7 @@ func (r signSizes) readable() signSizes {
 // outer is the radius of all of a hole's sign.
 func (r signSizes) outer(m mark) vg.Length {
 	switch {
-	case m.Kind == tapped:
+	case m.Kind == answer.TappedHole:
 		return r.thread
 	case m.SinkMM > 0:
 		return r.sink
@@ -284,7 +285,7 @@ func holeSign(c draw.Canvas, m mark, at vg.Point, r signSizes) {
 	}
 	c.DrawGlyph(draw.GlyphStyle{Color: fill, Radius: r.drill, Shape: draw.CircleGlyph{}}, at)
 	paper.Circle(c, at, r.drill, draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine})
-	if m.Kind == tapped {
+	if m.Kind == answer.TappedHole {
 		c.SetLineStyle(thin)
 		var arc vg.Path
 		arc.Move(vg.Point{X: at.X, Y: at.Y + r.thread})

@@ -70,18 +70,25 @@ function viewer(host, first) {
 
   // choose shows another option, position or load, and tells the page.
   function choose(o, s, l) {
-    const before = option().bodies.map((b) => b.name);
-    const pickedName = before[now.picked], throughNames = [...now.through].map((i) => before[i]);
-    now.option = clamp(o, 0, data.options.length - 1);
-    now.state = clamp(s, 0, option().states.length - 1);
-    now.load = clamp(l, 0, Math.max(0, option().states[now.state].loads.length - 1));
-    const named = option().bodies.map((b) => b.name);
-    now.picked = pickedName === undefined ? -1 : named.indexOf(pickedName);
-    now.through = new Set(throughNames.map((n) => named.indexOf(n)).filter((i) => i >= 0));
+    keepingParts(() => {
+      now.option = clamp(o, 0, data.options.length - 1);
+      now.state = clamp(s, 0, option().states.length - 1);
+      now.load = clamp(l, 0, Math.max(0, option().states[now.state].loads.length - 1));
+    });
     renew();
     host.dispatchEvent(new CustomEvent('scenechosen', { bubbles: true, detail: {
       option: option().name, load: load() ? load().name : '', position: option().states[now.state].words,
     } }));
+  }
+
+  // keepingParts makes a change after which the parts that were chosen, and those seen through, are so where they still are.
+  function keepingParts(change) {
+    const before = option().bodies.map((b) => b.name);
+    const name = before[now.picked], through = [...now.through].map((i) => before[i]);
+    change();
+    const after = option().bodies.map((b) => b.name);
+    now.picked = name === undefined ? -1 : after.indexOf(name);
+    now.through = new Set(through.map((n) => after.indexOf(n)).filter((i) => i >= 0));
   }
 
   // renew takes up what is chosen.
@@ -239,15 +246,12 @@ function viewer(host, first) {
       const next = decoded(fresh);
       const was = { option: option().name, state: option().states[now.state].words, load: load() ? load().name : '' };
       const at = (list, key, name) => Math.max(0, list.findIndex((x) => x[key] === name));
-      const before = option().bodies.map((b) => b.name);
-      const pickedName = before[now.picked], throughNames = [...now.through].map((i) => before[i]);
-      data = next;
-      now.option = at(data.options, 'name', was.option);
-      now.state = at(option().states, 'words', was.state);
-      now.load = at(option().states[now.state].loads, 'name', was.load);
-      const named = option().bodies.map((b) => b.name);
-      now.picked = pickedName === undefined ? -1 : named.indexOf(pickedName);
-      now.through = new Set(throughNames.map((n) => named.indexOf(n)).filter((i) => i >= 0));
+      keepingParts(() => {
+        data = next;
+        now.option = at(data.options, 'name', was.option);
+        now.state = at(option().states, 'words', was.state);
+        now.load = at(option().states[now.state].loads, 'name', was.load);
+      });
       renew();
       theme();
     },
