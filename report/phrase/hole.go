@@ -29,7 +29,9 @@ func Hole(h answer.HoleLine) string {
 }
 
 // NoThread tells whether a hole cannot be, because the metal leaves its thread no length.
-func NoThread(h answer.HoleLine) bool { return h.Kind == answer.TappedHole && h.DepthMM > 0 && h.ThreadMM == 0 }
+func NoThread(h answer.HoleLine) bool {
+	return h.Kind == answer.TappedHole && h.DepthMM > 0 && h.ThreadMM == 0
+}
 
 // HoleDepth says how deep the drill goes at its full diameter, mm; "through" of a hole that comes out,
 // "none" of one that cannot be.
