@@ -156,10 +156,10 @@ func TestVerdictInCSV(t *testing.T) {
 		for i, r := range a.Options {
 			beats, beaten, by, chances := 0, 0, []string{}, []string{}
 			for _, o := range a.Options {
-				better, worse, open, _, _ := standing(a.Duels, r.Name, o.Name)
+				better, worse, open, _, _ := standing(a, r.Name, o.Name)
 				beats, beaten = beats+better, beaten+worse
 				if o.Name != r.Name && worse > 0 && better+open == 0 {
-					_, _, _, _, least := standing(a.Duels, o.Name, r.Name)
+					_, _, _, _, least := standing(a, o.Name, r.Name)
 					by, chances = append(by, o.Name), append(chances, fmt.Sprint(least))
 				}
 			}
