@@ -66,11 +66,14 @@ const gusset = "gusset"
 // holes lists every hole of every part, and what is screwed on by holes that nothing is known of.
 func (p *page) holes(inv answer.Inventory) {
 	var rows [][]string
-	typical := false
+	typical, notYet := false, false
 	for _, h := range inv.HoleList {
 		place := ""
 		if h.Typical {
 			place, typical = "~", true
+		}
+		if h.NotYet != "" {
+			place, notYet = place+"!", true
 		}
 		rows = append(rows, []string{h.Part, strconv.Itoa(h.Number), h.Face, place, number.Length(h.XMM), number.Length(h.YMM),
 			number.Length(h.EdgeMM), number.Length(h.DrillMM), phrase.HoleDepth(h), phrase.Hole(h), h.For})
@@ -85,6 +88,9 @@ func (p *page) holes(inv answer.Inventory) {
 	}
 	if typical {
 		p.Say("~ is where rails and carriages of that size usually have their holes: take it from the one in hand.")
+	}
+	if notYet {
+		p.Say("! is not to be drilled yet: the hole, or another one of its screw, cannot be as the model stands.")
 	}
 	if len(inv.HolesOpen) == 0 {
 		return
@@ -113,16 +119,21 @@ func sourcesOf(holes []answer.HoleLine) (list []string) {
 
 // holeHead are the heads of the columns that tell of a hole where it is.
 var holeHead = []string{"number", "face", "comes_out_on", "x_mm", "y_mm", "edge_mm", "drill_mm", "depth_mm", "thread_mm",
-	"counterbore_mm", "counterbore_depth_mm", "place"}
+	"counterbore_mm", "counterbore_depth_mm", "place", "do_not_drill_yet"}
 
-// holeCells are its cells; the place is "typical" where it is only usual for a size.
+// holeCells are its cells; depths to the tenth, as a drill press keeps them; the place is "typical" where it is only usual
+// for a size; last why it is not to be drilled yet, "" when nothing is known against it.
 func holeCells(h answer.HoleLine) []string {
 	place := "as said"
 	if h.Typical {
 		place = "typical"
 	}
+	thread := phrase.Depth(h.ThreadMM)
+	if phrase.NoThread(h) {
+		thread = "cannot be"
+	}
 	return []string{strconv.Itoa(h.Number), h.Face, h.OutOn, one(h.XMM), one(h.YMM), one(h.EdgeMM), one(h.DrillMM),
-		one(h.DepthMM), one(h.ThreadMM), one(h.SinkMM), one(h.SinkDepthMM), place}
+		phrase.Depth(h.DepthMM), thread, one(h.SinkMM), phrase.Depth(h.SinkDepthMM), place, h.NotYet}
 }
 
 // WriteHolesCSV writes a row for each hole of a part of that name.

@@ -98,16 +98,16 @@ func (a *sheetsAsked) write(m *machine.Machine, inv answer.Inventory) error {
 	if err != nil {
 		return err
 	}
-	files, err := sheetFiles(parts, inv)
+	files, err := sheetFiles(parts, inv, workshop.Warning(inv, page))
 	if err != nil {
 		return err
 	}
 	return paper.WriteFolderWhole(a.folder, files)
 }
 
-// sheetFiles are the files of all parts: the sheets together as a PDF, then for each part its sheets, its faces at full
-// size and its holes.
-func sheetFiles(parts []workshop.Part, inv answer.Inventory) (files []paper.File, err error) {
+// sheetFiles are the files of all parts: the sheets together as a PDF, a warning on top if there is one, then for each part
+// its sheets, its faces at full size and its holes.
+func sheetFiles(parts []workshop.Part, inv answer.Inventory, warning *paper.Picture) (files []paper.File, err error) {
 	add := func(name string, write func(b *bytes.Buffer) error) {
 		var b bytes.Buffer
 		if err == nil {
@@ -116,6 +116,9 @@ func sheetFiles(parts []workshop.Part, inv answer.Inventory) (files []paper.File
 		files = append(files, paper.File{Path: name, Data: b.Bytes()})
 	}
 	var pages []*paper.Picture
+	if warning != nil {
+		pages = append(pages, warning)
+	}
 	for _, p := range parts {
 		pages = append(pages, p.Sheets...)
 	}

@@ -24,6 +24,7 @@ type HoleLine struct {
 	SinkDepthMM float64 `json:"counterbore_depth_mm"`
 
 	Meets   []int  `json:"meets"`         // numbers of holes in its part that it runs into
+	NotYet  string `json:"not_yet"`       // why not to drill it as the model stands; "" when nothing is known against it
 	For     string `json:"for"`           // "joint base/column", "rail 1 of axis x"
 	Typical bool   `json:"typical_place"` // a place as usual for a size, to be taken from the thing itself
 	Source  string `json:"source"`        // of diameter and depth

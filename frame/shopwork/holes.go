@@ -23,7 +23,7 @@ type Hole struct {
 }
 
 // Arrange sorts holes by their parts and by where they are on their faces, numbers those of each part and finds which run
-// into each other: Number and Meets of their lines.
+// into each other and which must wait: Number, Meets and NotYet of their lines.
 func Arrange(holes []*Hole) {
 	slices.SortStableFunc(holes, func(a, b *Hole) int {
 		return cmp.Or(cmp.Compare(a.Part, b.Part), a.alike(b), compareMM(a.Line.YMM, b.Line.YMM),
@@ -36,6 +36,7 @@ func Arrange(holes []*Hole) {
 		}
 	}
 	findMet(holes)
+	holdBack(holes)
 }
 
 // Lines returns the lines of holes.

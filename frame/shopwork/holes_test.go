@@ -84,3 +84,50 @@ func inside(h *Hole, p [3]float64) bool {
 }
 
 func abs(v float64) float64 { return max(v, -v) }
+
+// A hole that cannot be holds back the other one of its screw in the other part, and only that one.
+func TestOneFaultHoldsBackTheScrew(t *testing.T) {
+	tapped := func(part int, name string, x, thread float64) *Hole {
+		h := blind(part, x, 0)
+		h.Line.Part, h.Line.For, h.Line.ThreadMM = name, "joint plate/rib", thread
+		return h
+	}
+	through := func(x float64) *Hole {
+		h := tapped(0, "plate", x, 0)
+		h.Line.Kind, h.Line.OutOn, h.Line.DrillMM, h.Far = "through", "top", 6.6, false
+		return h
+	}
+	list := []*Hole{through(0), through(30), through(60), through(90), tapped(1, "rib", 0, 12), tapped(1, "rib", 30, 4),
+		tapped(1, "rib", 60, 0), tapped(1, "rib", 90, 12), tapped(1, "rib", 93, 12)}
+	list[8].Line.For = "rail 1"
+	Arrange(list)
+	var said []string
+	for _, h := range list {
+		said = append(said, h.Line.NotYet)
+	}
+	require.Equal(t, []string{"", "its screw's hole 2 in rib cannot be", "its screw's hole 3 in rib cannot be",
+		"its screw's hole 4 in rib cannot be", "", "less thread than a diameter", "cannot be: no metal for a thread",
+		"runs into hole 5", "runs into hole 4"}, said)
+}
+
+// A carriage 34 mm wide round the place of a screw covers its head, 10 mm across by ISO 4762 for an M6, until it is
+// 17 + 5 mm away; one on the other side of the plate, or on another part, does not.
+func TestHeadsUnder(t *testing.T) {
+	h := &Hole{Normal: machine.Z, Far: true, Line: answer.HoleLine{Part: "p", Number: 1, Kind: "through", Screw: "M6",
+		DrillMM: 6.6, DepthMM: 20, For: "joint p/q"}}
+	for _, c := range []struct {
+		part        string
+		x, from, to float64
+		under       bool
+	}{
+		{"p", 0, -44, -20, true},
+		{"p", 21.9, -44, -20, true},
+		{"p", 22.1, -44, -20, false},
+		{"p", 0, 0, 24, false},
+		{"q", 0, -44, -20, false},
+	} {
+		axes := []answer.AxisLine{{Guides: []answer.GuideLine{{Part: c.part, Blocks: []answer.Block{
+			{FromMM: [3]float64{c.x - 17, -17, c.from}, ToMM: [3]float64{c.x + 17, 17, c.to}}}}}}}
+		require.Equal(t, c.under, HeadsUnder([]*Hole{h}, axes) != nil, "%+v", c)
+	}
+}

@@ -72,7 +72,7 @@ func (m *Model) Inventory() answer.Inventory {
 		}
 	}
 	inv.ExtentFromMM, inv.ExtentToMM = extent.lo, extent.hi
-	inv.Notes = append(m.keepInMind(), shopwork.Notes(holes)...)
+	inv.Notes = slices.Concat(m.keepInMind(), shopwork.Notes(holes), shopwork.HeadsUnder(holes, inv.Axes))
 	return inv
 }
 

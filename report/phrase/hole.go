@@ -16,8 +16,8 @@ func Hole(h answer.HoleLine) string {
 	switch {
 	case h.Kind == answer.TappedHole && h.DepthMM == 0:
 		return h.Screw + " tapped, as deep as its wall"
-	case h.Kind == answer.TappedHole && h.ThreadMM == 0:
-		return h.Screw + " tapped: no metal for a thread"
+	case NoThread(h):
+		return h.Screw + ": cannot be, no metal for a thread"
 	case h.Kind == answer.TappedHole && h.OutOn != "":
 		return h.Screw + " tapped through"
 	case h.Kind == answer.TappedHole:
@@ -28,13 +28,21 @@ func Hole(h answer.HoleLine) string {
 	return h.Screw + " through"
 }
 
-// HoleDepth says how deep the drill goes at its full diameter, mm; "through" of a hole that comes out.
+// NoThread tells whether a hole cannot be, because the metal leaves its thread no length.
+func NoThread(h answer.HoleLine) bool {
+	return h.Kind == answer.TappedHole && h.DepthMM > 0 && h.ThreadMM == 0
+}
+
+// HoleDepth says how deep the drill goes at its full diameter, mm; "through" of a hole that comes out,
+// "none" of one that cannot be.
 func HoleDepth(h answer.HoleLine) string {
 	switch {
 	case h.OutOn != "":
 		return "through"
 	case h.DepthMM == 0:
 		return "wall"
+	case NoThread(h):
+		return "none"
 	}
 	return Depth(h.DepthMM)
 }

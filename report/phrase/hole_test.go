@@ -10,18 +10,19 @@ import (
 
 func TestHole(t *testing.T) {
 	for want, h := range map[string]answer.HoleLine{
-		"M6 tapped, 12 deep":                 {Kind: "tapped", Screw: "M6", DepthMM: 17.1, ThreadMM: 12},
-		"M6 tapped through":                  {Kind: "tapped", Screw: "M6", DepthMM: 8, ThreadMM: 8, OutOn: "top"},
-		"M6 tapped, as deep as its wall":     {Kind: "tapped", Screw: "M6"},
-		"M6 tapped: no metal for a thread":   {Kind: "tapped", Screw: "M6", DepthMM: 2},
-		"M6 through":                         {Kind: "through", Screw: "M6", OutOn: "top"},
-		"M6 through, sunk Ø11 × 5.5 on left": {Kind: "counterbored through", Screw: "M6", OutOn: "left", SinkMM: 11, SinkDepthMM: 5.46},
+		"M6 tapped, 12 deep":                   {Kind: "tapped", Screw: "M6", DepthMM: 17.1, ThreadMM: 12},
+		"M6 tapped through":                    {Kind: "tapped", Screw: "M6", DepthMM: 8, ThreadMM: 8, OutOn: "top"},
+		"M6 tapped, as deep as its wall":       {Kind: "tapped", Screw: "M6"},
+		"M6: cannot be, no metal for a thread": {Kind: "tapped", Screw: "M6", DepthMM: 2},
+		"M6 through":                           {Kind: "through", Screw: "M6", OutOn: "top"},
+		"M6 through, sunk Ø11 × 5.5 on left":   {Kind: "counterbored through", Screw: "M6", OutOn: "left", SinkMM: 11, SinkDepthMM: 5.46},
 	} {
 		require.Equal(t, want, Hole(h))
 	}
 	require.Equal(t, "through", HoleDepth(answer.HoleLine{DepthMM: 8, OutOn: "top"}))
 	require.Equal(t, "17.1", HoleDepth(answer.HoleLine{DepthMM: 17.08}))
 	require.Equal(t, "wall", HoleDepth(answer.HoleLine{}))
+	require.Equal(t, "none", HoleDepth(answer.HoleLine{Kind: "tapped", DepthMM: 0.1}))
 }
 
 func TestDrills(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -19,6 +20,7 @@ import (
 const (
 	fullMargin  = 22.0
 	fullHead    = 12.0 // above, for two lines of words
+	fullWarning = 6.0  // and for a warning
 	fullFoot    = 14.0 // below, for the check line
 	fullLetters = 3.5
 	fullWidest  = 120.0 // least width for the words
@@ -28,7 +30,11 @@ const (
 // measured from, and a line of 50 mm to check the print with.
 func (f *face) fullSize(title string, inv answer.Inventory) []byte {
 	width := math.Max(f.size[0], fullWidest) + 2*fullMargin
-	height := f.size[1] + 2*fullMargin + fullHead + fullFoot
+	head := fullHead
+	if slices.ContainsFunc(f.marks, func(m mark) bool { return held(m.HoleLine) }) {
+		head += fullWarning
+	}
+	height := f.size[1] + 2*fullMargin + head + fullFoot
 	var b bytes.Buffer
 	say := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	words := func(x, y, size float64, anchor, words string) {
@@ -49,7 +55,12 @@ func (f *face) fullSize(title string, inv answer.Inventory) []byte {
 	}
 	words(fullMargin, 12.5, fullLetters, "start", under)
 
-	left, bottom := fullMargin, fullHead+fullMargin+f.size[1]
+	if head > fullHead {
+		say(`<text id="not-yet" x="%s" y="18.5" font-size="%s" font-weight="bold" fill="#D55E00">%s</text>`, mm(fullMargin),
+			mm(fullLetters*1.2), "Do not drill yet what is marked "+notYetSign+" (why: on the sheet)")
+	}
+
+	left, bottom := fullMargin, head+fullMargin+f.size[1]
 	at := func(x, y float64) (float64, float64) { // from the face's datum
 		right, up := f.at(x, y)
 		return left + right, bottom - up

@@ -37,7 +37,7 @@ const (
 	overLabel  = 400
 	overWords  = 400
 	overEdge   = 60
-	nearOther  = 45 // looks like that one's number
+	nearOther  = 70 // looks like that one's number
 	acrossHole = 150
 	acrossLine = 60
 )
@@ -98,7 +98,7 @@ func (c *clutter) cost(l label, own int) (cost float64) {
 		if outside(l.box, r.at) < r.radius+1 {
 			cost += overHole
 		}
-		if i != own && outside(l.box, r.at)-r.radius < outside(l.box, c.rings[own].at)-c.rings[own].radius+3 {
+		if i != own && outside(l.box, r.at)-r.radius < c.keepsOff(l, own) {
 			cost += nearOther
 		}
 		if i != own && l.from != l.to && segmentApart(r.at, l.from, l.to) < r.radius+1 {
@@ -135,6 +135,21 @@ func (c *clutter) cost(l label, own int) (cost float64) {
 	return cost
 }
 
+// The distances in points that a number keeps from the rims of other holes: with a leader, and without one by how much
+// more than from its own.
+const (
+	offLed   = vg.Length(4)
+	offUnled = vg.Length(5)
+)
+
+// keepsOff is how far a number must be from the rims of other holes to be nobody's but its own hole's.
+func (c *clutter) keepsOff(l label, own int) vg.Length {
+	if l.from != l.to {
+		return offLed
+	}
+	return outside(l.box, c.rings[own].at) - c.rings[own].radius + offUnled
+}
+
 // draw draws a number and its leader.
 func (l label) draw(c draw.Canvas) {
 	if l.from != l.to {
@@ -145,12 +160,17 @@ func (l label) draw(c draw.Canvas) {
 	c.FillText(sty, paper.MiddleOf(l.box), l.words)
 }
 
-// numbered is the word for a hole on the sheet: its number, with a sign where its place is only usual for a size.
+// numbered is the word for a hole on the sheet: its number, with a sign where its place is only usual for a size, and
+// with one where it is not to be drilled yet.
 func (m mark) numbered() string {
+	words := strconv.Itoa(m.Number)
 	if m.Typical {
-		return strconv.Itoa(m.Number) + typicalSign
+		words += typicalSign
 	}
-	return strconv.Itoa(m.Number)
+	if m.NotYet != "" {
+		words += notYetSign
+	}
+	return words
 }
 
 // typicalSign stands behind the number of a hole whose place is only usual for a size.

@@ -110,12 +110,12 @@ func TestSheets(t *testing.T) {
 					texts, _ := painted(s)
 					var numbers []vg.Rectangle
 					for words, boxes := range texts {
-						if !regexp.MustCompile(`^\d+~?$`).MatchString(words) {
+						if !regexp.MustCompile(`^\d+~?!?$`).MatchString(words) {
 							continue
 						}
 						for _, b := range boxes {
 							if b.Max.X <= paper.Margin+24.01 { // the table's first column
-								rows[strings.TrimSuffix(words, "~")]++
+								rows[strings.TrimRight(words, "~!")]++
 								continue
 							}
 							numbers = append(numbers, b)

@@ -7,15 +7,14 @@ import (
 	"strconv"
 	"strings"
 
+	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
-	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/paper"
-	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -122,7 +121,7 @@ func height(places []placed) (h vg.Length) {
 // as long as their holes stay leastApart, in points.
 const (
 	mostSmaller = 3
-	leastApart  = vg.Length(9)
+	leastApart  = vg.Length(18)
 )
 
 // fitted chooses the scale, the largest at which the faces have room together with the table; where the table alone
@@ -231,6 +230,9 @@ func (s *sheet) remarkLines() []string {
 	if slices.ContainsFunc(s.holes, func(h answer.HoleLine) bool { return h.Typical }) {
 		words += " " + typicalSign + ": as usual for the size of rail or carriage; spot it through the one in hand."
 	}
+	if slices.ContainsFunc(s.holes, held) {
+		words += " " + notYetSign + ": not to be drilled yet."
+	}
 	lines := []string{words}
 	if met := s.met(); met != "" {
 		lines = append(lines, "Do not drill yet: holes "+met+" run into each other. Move their screws in the model first.")
@@ -238,57 +240,35 @@ func (s *sheet) remarkLines() []string {
 	if none := s.threadless(); none != "" {
 		lines = append(lines, "Do not drill yet: the metal has room for less thread than a diameter under "+none+".")
 	}
+	if mates := s.mates(); mates != "" {
+		lines = append(lines, "Do not drill yet: "+mates+" (the screws there also need holes of other parts that cannot be, see the "+
+			"table). When those screws move, these holes move with them.")
+	}
 	return lines
 }
 
-// met names pairs of holes that run into each other, some of them.
-func (s *sheet) met() string {
-	var pairs []string
-	for _, h := range s.holes {
-		for _, n := range h.Meets {
-			if n > h.Number {
-				pairs = append(pairs, fmt.Sprintf("%d and %d", h.Number, n))
-			}
-		}
+// remarkStyle is how a remark is lettered: those after the first are warnings.
+func remarkStyle(i int) text.Style {
+	if i > 0 {
+		return paper.BoldLettering(paper.SmallSize, paper.Vermillion)
 	}
-	const most = 8
-	if n := len(pairs) - most; n > 0 {
-		pairs = append(pairs[:most], phrase.Count(n, "more pair"))
-	}
-	return strings.Join(pairs, ", ")
-}
-
-// threadless names tapped holes with less thread than a diameter.
-func (s *sheet) threadless() string {
-	var list []string
-	for _, h := range s.holes {
-		screw, ok := joint.LookupScrew(h.Screw)
-		if ok && h.Kind == answer.TappedHole && h.DepthMM > 0 && h.ThreadMM < screw.D-machine.Touching {
-			list = append(list, strconv.Itoa(h.Number))
-		}
-	}
-	return phrase.List(list)
+	return paper.Lettering(paper.SmallSize, paper.Ink)
 }
 
 func (s *sheet) remarksHeight() vg.Length {
-	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	n := 0
-	for _, l := range s.remarkLines() {
-		n += len(paper.Fitted(sty, l, s.inner()))
+	for i, l := range s.remarkLines() {
+		n += len(paper.Fitted(remarkStyle(i), l, s.inner()))
 	}
-	return paper.TextHeight(sty, n) + paper.Gap
+	return paper.TextHeight(remarkStyle(0), n) + paper.Gap
 }
 
 // remarks writes them at the top of the room, and gives where they end.
 func (s *sheet) remarks(room draw.Canvas) vg.Length {
 	at := room.Max.Y
 	for i, l := range s.remarkLines() {
-		sty := paper.Lettering(paper.SmallSize, paper.Ink)
-		lines := paper.Fitted(sty, l, s.inner())
-		if i > 0 { // the warning
-			sty = paper.BoldLettering(paper.SmallSize, paper.Vermillion)
-		}
-		at -= paper.WriteLines(room, sty, lines, vg.Point{X: room.Min.X, Y: at})
+		sty := remarkStyle(i)
+		at -= paper.WriteLines(room, sty, paper.Fitted(sty, l, s.inner()), vg.Point{X: room.Min.X, Y: at})
 	}
 	return at - paper.Gap
 }

@@ -81,7 +81,7 @@ func (s *sheet) rows() (rows []row) {
 			on += " to " + h.OutOn
 		}
 		add(mark{HoleLine: h}.numbered(), number.Length(h.XMM), number.Length(h.YMM), number.Length(h.EdgeMM),
-			number.Length(h.DrillMM), phrase.HoleDepth(h), "", phrase.Hole(h), on, short(h.For, longestName))
+			number.Length(h.DrillMM), phrase.HoleDepth(h), "", whatHole(h), on, short(h.For, longestName))
 	}
 	say := func(words string) {
 		rows = append(rows, row{cells: [][]string{paper.Fitted(sty, words, s.inner())}})
@@ -90,12 +90,20 @@ func (s *sheet) rows() (rows []row) {
 		rows[len(rows)-1].rule = true
 		say("x, y: from the " + s.corners() + ". edge: from the middle to the " +
 			"nearest edge of the face. depth: of the drill at full diameter. Through holes by ISO 273, tapping drills by " +
-			"ISO 2306, from memory: check them against your screws and taps.")
+			"ISO 2306: check them against your screws and taps.")
 	}
 	for _, o := range s.open {
 		say("Not drawn: " + s.openWords(o) + ".")
 	}
 	return rows
+}
+
+// whatHole says what a hole is, and why it is not to be drilled yet.
+func whatHole(h answer.HoleLine) string {
+	if h.NotYet == "" || phrase.NoThread(h) {
+		return phrase.Hole(h)
+	}
+	return phrase.Hole(h) + "; not yet: " + h.NotYet
 }
 
 // corners names the datum corners of the faces with holes, those of one corner together.

@@ -233,7 +233,9 @@ func (p placed) datum(c draw.Canvas, corner vg.Point) (taken []vg.Rectangle) {
 			{X: end.X - head*a.x + 3*a.y, Y: end.Y - head*a.y + 3*a.x}})
 		at := vg.Point{X: end.X - 4*a.x + off*a.out.X, Y: end.Y - 4*a.y + off*a.out.Y}
 		c.FillText(sty, at, a.word)
-		taken = append(taken, grown(vg.Rectangle{Min: at, Max: at}, 4))
+		arrow := vg.Rectangle{Min: vg.Point{X: min(corner.X, end.X), Y: min(corner.Y, end.Y)},
+			Max: vg.Point{X: max(corner.X, end.X), Y: max(corner.Y, end.Y)}}
+		taken = append(taken, grown(vg.Rectangle{Min: at, Max: at}, 4), grown(arrow, 2))
 	}
 	paper.Dot(c, corner, 3, paper.Vermillion)
 	return append(taken, grown(vg.Rectangle{Min: corner, Max: corner}, 4))
