@@ -61,13 +61,6 @@ func newDesk(path string) *desk {
 			Readout: live.Readout{Rows: []live.Row{}}}}
 }
 
-// take takes in what became of the file.
-func (d *desk) take(now looked) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.takeText(now)
-}
-
 // holds is what the desk takes the file for; another one each time that it takes the file in.
 func (d *desk) holds() *looked {
 	d.mu.Lock()
@@ -85,7 +78,7 @@ func (d *desk) takeInstead(held *looked, now looked) {
 	}
 }
 
-// takeText is take for one that holds the lock.
+// takeText takes in what became of the file, for one that holds the lock.
 func (d *desk) takeText(now looked) {
 	d.held, d.fault = &now, nil
 	if now.gone != nil {

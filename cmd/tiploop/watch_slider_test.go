@@ -42,7 +42,7 @@ func deskOf(t *testing.T, path, text string) (*desk, *lastState) {
 	t.Helper()
 	d, wall := newDesk(path), &lastState{}
 	d.wall = wall
-	d.take(looked{text: []byte(text)})
+	d.takeInstead(d.holds(), looked{text: []byte(text)})
 	return d, wall
 }
 

@@ -180,7 +180,7 @@ func TestWatchSaysWhatCommandsSay(t *testing.T) {
 	d := newDesk(path)
 	d.wall, d.render = nowhere{}, k.render
 	s := newSolver()
-	d.take(looked{text: []byte(text)})
+	d.takeInstead(d.holds(), looked{text: []byte(text)})
 	require.NoError(t, d.solve(s, <-d.meshes))
 	_, err := d.Move(t.Context(), live.Moved{Option: "plain column", Values: map[string]float64{
 		"column_height": 330, "reach": 142.5}})
