@@ -196,7 +196,7 @@ func TestUnknownsAreTheSameInEveryOption(t *testing.T) {
 func TestUnknownsStandInOrder(t *testing.T) {
 	t.Parallel()
 	rank := func(key string) int {
-		for i, kinds := range []string{"finish|tangential|spreading|paper", "carriages|slides|bearings|nuts|motors|belts|" +
+		for i, kinds := range []string{"contact law|finish|tangential|spreading|paper", "carriages|slides|bearings|nuts|motors|belts|" +
 			"belt teeth|rack|spindle|collet|taper|flutes", "friction", "work", "ground", "faces of", "piece", "E of",
 			"model of", "screw"} {
 			if slices.ContainsFunc(strings.Split(kinds, "|"), func(k string) bool { return strings.HasPrefix(key, k) }) {

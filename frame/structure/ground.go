@@ -58,7 +58,7 @@ func (m *Model) makeGrounds() (faults machine.Faults) {
 func (m *Model) heldAlready(g *madeGround) *machine.Fault {
 	for _, other := range m.grounds {
 		a, b := *other.ground, *g.ground
-		a.Name, b.Name, a.Pos, b.Pos = "", "", machine.FilePos{}, machine.FilePos{}
+		a.Name, b.Name, a.Number, b.Number, a.Pos, b.Pos = "", "", 0, 0, machine.FilePos{}, machine.FilePos{}
 		if !reflect.DeepEqual(a, b) {
 			continue
 		}
