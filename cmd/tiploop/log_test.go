@@ -30,7 +30,8 @@ const (
 // nastyNote is a note of everything that a page must not let in, and of a link that it does.
 const nastyNote = "# Words\n\nand <script>alert(4)</script> <b onclick=\"alert(5)\">bold</b> [out](https://example.org/a?b=\"c) " +
 	"[in](javascript:alert(6)) [file](file:///etc/passwd) ![pic](https://example.org/pic.png) &lt;script&gt; ]]> <!-- x\n\n" +
-	"<iframe src=\"https://example.org\"></iframe>\n\n<style>*{display:none}</style>\n\n```\n</code></pre><script>alert(7)</script>\n```\n\n" +
+	"<iframe src=\"https://example.org\"></iframe>\n\n<style>*{display:none}</style>\n\n" +
+	"```\n</code></pre><script>alert(7)</script>\n```\n\n" +
 	"    ```\n\n1. one\n2. two\n\n<https://example.org/auto> <javascript:alert(8)>\n"
 
 // nastyModel is a machine with such names, notes, and a text of 10,000 letters.
@@ -38,7 +39,8 @@ func nastyModel(t *testing.T) string {
 	t.Helper()
 	quoted := func(s string) string { return "'" + strings.ReplaceAll(s, "'", "''") + "'" }
 	note := "    " + strings.ReplaceAll(strings.TrimSpace(nastyNote), "\n", "\n    ") + "\n"
-	model := strings.NewReplacer("NAME", quoted(nastyName), "WILD", quoted(wildName), "LONG", ">\n"+strings.Repeat("    "+strings.Repeat("l", 2500)+"\n", 4), "NOTE", note).Replace(`machine: NAME
+	long := ">\n" + strings.Repeat("    "+strings.Repeat("l", 2500)+"\n", 4)
+	model := strings.NewReplacer("NAME", quoted(nastyName), "WILD", quoted(wildName), "LONG", long, "NOTE", note).Replace(`machine: NAME
 about: LONG
 date: NAME
 notes:
@@ -169,7 +171,8 @@ func TestLogMarkdownHarmless(t *testing.T) {
 	}))
 	slices.Sort(links)
 	require.Equal(t, []string{`https://example.org/a?b="c`, "https://example.org/auto"}, slices.Compact(links))
-	require.Equal(t, []string{"a %3Cb%3E c%2520-machine.svg", "a %3Cb%3E c%2520-drawing.svg", "a %3Cb%3E c%2520-places.svg", "a %3Cb%3E c%2520-shares.svg"}, pictures)
+	require.Equal(t, []string{"a %3Cb%3E c%2520-machine.svg", "a %3Cb%3E c%2520-drawing.svg",
+		"a %3Cb%3E c%2520-places.svg", "a %3Cb%3E c%2520-shares.svg"}, pictures)
 	require.Equal(t, strings.Count(string(source), "\n## ")+1, headings)
 	for name, data := range files {
 		if strings.HasSuffix(name, ".svg") {

@@ -74,8 +74,9 @@ func TestScreens(t *testing.T) {
 // TestScreensAnswer: each question of README's table that a screen answers is answered on it.
 func TestScreensAnswer(t *testing.T) {
 	for name, answers := range map[string][]string{
-		"tip-bed-layouts":            {`drilling +\d+ µm \(\d+ to \d+\)  up`, `drilling +parts \d+: column \d+`},
-		"tip-gussets":                {`What to change next`, `nearest is opening of base/pillar`, `simpler model \(beams\) comes out \d`},
+		"tip-bed-layouts": {`drilling +\d+ µm \(\d+ to \d+\)  up`, `drilling +parts \d+: column \d+`},
+		"tip-gussets": {`What to change next`, `nearest is opening of base/pillar`,
+			`simpler model \(beams\) comes out \d`},
 		"sweep-gussets":              {`by “cutter sideways” stops paying at \d+ mm`},
 		"show-gussets":               {`9\.\d+ kg`, `19 through holes and 19 tapped holes`, `pillar/shelf +4 × M6 +90 × 30`},
 		"tip-fixed-gantry-mill":      {`guides \d+: x \d+`, `lasts over 100000 km`},

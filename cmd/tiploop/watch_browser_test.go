@@ -20,8 +20,9 @@ import (
 const (
 	isSettled = `document.querySelector(".live-by")?.dataset.by === "meshed" &&
 		document.querySelector(".live-by").dataset.pending === ""`
-	isMoved  = `document.querySelector(".live-readout thead").textContent.includes("in the file")`
-	allRows  = `Object.fromEntries([...document.querySelectorAll(".live-readout tbody tr")].map((r) => [r.cells[0].textContent, r.cells[r.cells.length > 2 ? 2 : 1].textContent]))`
+	isMoved = `document.querySelector(".live-readout thead").textContent.includes("in the file")`
+	allRows = `Object.fromEntries([...document.querySelectorAll(".live-readout tbody tr")].map((r) =>
+		[r.cells[0].textContent, r.cells[r.cells.length > 2 ? 2 : 1].textContent]))`
 	reachRow = `document.querySelector(".live-value")`
 	reachNow = `document.querySelector(".live-number input").value`
 )
@@ -67,7 +68,8 @@ func TestBrowserWatches(t *testing.T) {
 	at := placeOf(t, page, ".live-value input[type=range]")
 	wide := value[float64](t, page, `document.querySelector(".live-value input[type=range]").getBoundingClientRect().width`)
 	value[bool](t, page, `(() => { window.seen = new Set(); new MutationObserver(() =>
-		seen.add(document.querySelector(".live-by").dataset.by)).observe(document.querySelector(".live-by"), {attributes: true}); return true; })()`)
+		seen.add(document.querySelector(".live-by").dataset.by)).observe(document.querySelector(".live-by"),
+		{attributes: true}); return true; })()`)
 	mouse(t, page, "mousePressed", at[0], at[1])
 	for i := range 10 {
 		mouse(t, page, "mouseMoved", at[0]+float64(i)*wide/18, at[1])
@@ -113,7 +115,8 @@ func TestBrowserWatches(t *testing.T) {
 	until(t, page, `document.querySelector(".live-trouble").hidden && !`+isMoved+" && "+isSettled)
 
 	// a fault
-	require.NoError(t, os.WriteFile(path, []byte(edited(t, written, "plain column: {braced: false}", "plain column: {braced: flase}")), 0o600))
+	broken := edited(t, written, "plain column: {braced: false}", "plain column: {braced: flase}")
+	require.NoError(t, os.WriteFile(path, []byte(broken), 0o600))
 	until(t, page, `!document.getElementById("live-fault").hidden`)
 	require.Contains(t, value[string](t, page, `document.getElementById("live-fault").textContent`),
 		fmt.Sprintf("stand.yaml:%d:", 1+strings.Count(text[:strings.Index(text, "plain column:")], "\n")))

@@ -346,7 +346,9 @@ func TestWatchFollowsTheFile(t *testing.T) {
 	require.Contains(t, place.Line, "material: stele}")
 	require.Contains(t, place.Hint, "steel")
 	require.NoError(t, os.Remove(path))
-	state = w.until("a missing file", func(s live.State) bool { return s.Fault != nil && strings.Contains(s.Fault.Title, "not there") })
+	state = w.until("a missing file", func(s live.State) bool {
+		return s.Fault != nil && strings.Contains(s.Fault.Title, "not there")
+	})
 	require.NotContains(t, state.Fault.Places[0].What, filepath.Dir(path))
 	beside := path + ".new" // as editors save
 	require.NoError(t, os.WriteFile(beside, []byte(edited(t, text, "reach: 150 mm", "reach: 151 mm")), 0o600))
