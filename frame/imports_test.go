@@ -99,6 +99,7 @@ var order = map[string][]string{
 		"report/verdict"},
 	"tiploop/report/live":            {"report/phrase", "report/verdict"},
 	"tiploop/report/page":            {"report", "report/scene", "report/screen"},
+	"tiploop/report/browsertest":     nil,
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live", "report/manual",
 		"report/page", "report/reference", "report/scene", "report/screen", "report/workshop"},

@@ -75,7 +75,7 @@ type scope struct {
 
 // definition is one entry of the values.
 type definition struct {
-	node  *node
+	node *node
 	// What it is worth trying at, as it is written and, once that was found right, its ends; nil: the file does not say.
 	sweepNode *node
 	sweep     *[2]quantity
