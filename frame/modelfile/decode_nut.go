@@ -26,6 +26,7 @@ var nutKeys = Mapping{
 		{Name: "side", Takes: sized(aStiffness), Default: "what is usual",
 			About: "what nut and bracket give across the screw; for misfits"},
 		{Name: "play", Takes: sized(aLength), Default: "by fit or kind", About: "between push and pull"},
+		faceKey, boreKey, flangeScrewsKey,
 	},
 }
 
@@ -42,6 +43,7 @@ func bearing(name, about string) Mapping {
 				About: "your own number, along the screw"},
 			{Name: "play", Takes: sized(aLength), Default: "that of the unit; none where it is the usual one",
 				About: "between push and pull"},
+			faceKey, boreKey, flangeScrewsKey,
 		},
 	}
 }
@@ -57,6 +59,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 	fit, kind := f.get("fit"), f.get("kind")
 	usual := constant.Band{}
 	defer func() { d.play(v, f, "nut", usual) }()
+	v.NutHeld = d.fastening(f, nutFlange(v, lead))
 	if n := f.get("stiffness"); n != nil {
 		return d.unsure(&v.Unsure, n, aStiffness, "stiffness", machine.UnsureNut)
 	}
