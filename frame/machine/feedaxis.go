@@ -106,9 +106,9 @@ type DriveMotor struct {
 
 // Fastening is how a nut, a bearing or a motor is screwed to its part, for the holes alone: it is in no spring.
 type Fastening struct {
-	Flange *drive.Flange // nil: not known
-	Own    bool          // Flange is the builder's own, whole or in part
-	Face   *Face         // of the part, that it lies on; nil: the one square to the shaft on which it is drawn
+	Flange             *drive.Flange // nil: not known
+	OwnBore, OwnScrews bool          // what of Flange are the builder's own numbers
+	Face               *Face         // of the part, that it lies on; nil: the one square to the shaft on which it is drawn
 }
 
 // DriveKind tells the kinds of Drive apart.

@@ -42,7 +42,7 @@ func (h *Hole) headIn(b answer.Block) bool {
 	for k := machine.X; k <= machine.Z; k++ {
 		lo, hi := h.Line.AtMM[k]-screw.HeadDiameter/2, h.Line.AtMM[k]+screw.HeadDiameter/2
 		if k == h.Normal {
-			if from, to := h.span(k); h.Far {
+			if from, to := h.span(); h.Far {
 				lo, hi = from-screw.HeadHeight, from
 			} else {
 				lo, hi = to, to+screw.HeadHeight
