@@ -8,6 +8,7 @@ type Flange struct {
 	Bore    float64      // in the part, through it, mm; 0: none
 	Screw   string       // "M5"; "" without screws
 	At      [][2]float64 // places of the screws from the flange's middle, along the two of the world's axes in the face, mm
+	Outer   float64      // diameter over all, mm; 0: not known
 	Through bool         // the screws go through the part into threads of the flange; else the part has the threads
 	Source  string
 }
@@ -50,6 +51,7 @@ const nutClearance = 1
 type nutFlange struct {
 	diameter     float64 // of the screw, mm
 	body, circle float64 // of its body and of its screws' places, mm
+	outer        float64 // over all, mm
 	screws       int
 	step         float64 // between neighbours on one side, degrees; 0: evenly round
 	screw        string
@@ -70,28 +72,28 @@ const (
 // The nuts of the screws of the tables, by diameter.
 var (
 	ballNutFlanges = []nutFlange{
-		{8, 14, 21, 4, 0, "M3", sourceSmallNut},
-		{10, 18, 27, 4, 0, "M4", sourceSmallNut},
-		{12, 24, 32, 4, 0, "M4", sourceSmallNut},
-		{16, 28, 38, 6, 30, "M5", sourceNutFlange},
-		{20, 36, 47, 6, 30, "M6", sourceNutFlange},
-		{25, 40, 51, 6, 30, "M6", sourceNutFlange},
-		{32, 50, 65, 6, 30, "M8", sourceNutFlange},
+		{8, 14, 21, 27, 4, 0, "M3", sourceSmallNut},
+		{10, 18, 27, 35, 4, 0, "M4", sourceSmallNut},
+		{12, 24, 32, 40, 4, 0, "M4", sourceSmallNut},
+		{16, 28, 38, 48, 6, 30, "M5", sourceNutFlange},
+		{20, 36, 47, 58, 6, 30, "M6", sourceNutFlange},
+		{25, 40, 51, 62, 6, 30, "M6", sourceNutFlange},
+		{32, 50, 65, 80, 6, 30, "M8", sourceNutFlange},
 	}
 	leadNutFlanges = []nutFlange{
-		{8, 10.2, 16, 4, 0, "M3", sourceLeadNut},
-		{10, 25, 34, 6, 0, "M5", sourceLeadNut},
-		{12, 28, 38, 6, 0, "M5", sourceLeadNut},
-		{14, 28, 38, 6, 0, "M5", sourceLeadNut},
-		{16, 28, 38, 6, 0, "M5", sourceLeadNut},
-		{20, 32, 45, 6, 0, "M6", sourceLeadNut},
-		{24, 32, 45, 6, 0, "M6", sourceLeadNut},
+		{8, 10.2, 16, 22, 4, 0, "M3", sourceLeadNut},
+		{10, 25, 34, 42, 6, 0, "M5", sourceLeadNut},
+		{12, 28, 38, 48, 6, 0, "M5", sourceLeadNut},
+		{14, 28, 38, 48, 6, 0, "M5", sourceLeadNut},
+		{16, 28, 38, 48, 6, 0, "M5", sourceLeadNut},
+		{20, 32, 45, 55, 6, 0, "M6", sourceLeadNut},
+		{24, 32, 45, 55, 6, 0, "M6", sourceLeadNut},
 	}
 )
 
 // flange is the nut's, its screws at the corners where there are four.
 func (n nutFlange) flange() Flange {
-	f := Flange{Bore: n.body + nutClearance, Screw: n.screw, Source: n.source}
+	f := Flange{Bore: n.body + nutClearance, Outer: n.outer, Screw: n.screw, Source: n.source}
 	switch {
 	case n.step > 0:
 		f.At = onBothSides(n.circle, n.screws, n.step*math.Pi/180)
@@ -118,26 +120,26 @@ func (s BallScrew) NutFlange() (Flange, bool) { return flangeOf(ballNutFlanges, 
 // NutFlange returns that of the screw's nut, of bronze or plastic.
 func (s LeadScrew) NutFlange() (Flange, bool) { return flangeOf(leadNutFlanges, s.Diameter) }
 
-// unitFlanges are those of the support units, by key: body, circle of four screws, their size.
+// unitFlanges are those of the support units, by key: body, circle of four screws, diameter over all, size of the screws.
 var unitFlanges = map[string]struct {
-	body, circle  float64
-	screw, source string
+	body, circle, outer float64
+	screw, source       string
 }{
-	"fixed-10": {34, 42, "M4", sourceUnitFlange},
-	"fixed-12": {36, 44, "M4", sourceUnitFlange},
-	"fixed-15": {40, 50, "M5", sourceUnitFlange},
-	"fixed-17": {50, 62, "M6", sourceUnitFlange},
-	"fixed-20": {57, 70, "M6", sourceUnitFlange},
-	"plain-8":  {28, 35, "M3", sourceUnitFlange},
-	"plain-10": {34, 42, "M4", sourceUnitFlange},
-	"plain-12": {36, 44, "M4", sourceUnitCarried},
-	"plain-15": {40, 50, "M5", sourceUnitFlange},
+	"fixed-10": {34, 42, 52, "M4", sourceUnitFlange},
+	"fixed-12": {36, 44, 54, "M4", sourceUnitFlange},
+	"fixed-15": {40, 50, 63, "M5", sourceUnitFlange},
+	"fixed-17": {50, 62, 77, "M6", sourceUnitFlange},
+	"fixed-20": {57, 70, 85, "M6", sourceUnitFlange},
+	"plain-8":  {28, 35, 43, "M3", sourceUnitFlange},
+	"plain-10": {34, 42, 52, "M4", sourceUnitFlange},
+	"plain-12": {36, 44, 54, "M4", sourceUnitCarried},
+	"plain-15": {40, 50, 63, "M5", sourceUnitFlange},
 }
 
 // Flange returns that of the unit made to be screwed to a face square to its shaft, its screws on the face's two axes.
 func (u SupportUnit) Flange() (Flange, bool) {
 	f, ok := unitFlanges[u.Key]
-	return Flange{Bore: f.body, Screw: f.screw, At: Round(f.circle, 4), Source: f.source}, ok
+	return Flange{Bore: f.body, Outer: f.outer, Screw: f.screw, At: Round(f.circle, 4), Source: f.source}, ok
 }
 
 // mmPerInch is exact, by definition.

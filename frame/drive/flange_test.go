@@ -18,6 +18,9 @@ func TestEverySizeHasItsFlange(t *testing.T) {
 		require.True(t, known, key)
 		for i, p := range f.At {
 			require.Greater(t, math.Hypot(p[0], p[1])-f.Bore/2, head/4, key)
+			if f.Outer > 0 { // motors are square
+				require.Less(t, math.Hypot(p[0], p[1])+head/4, f.Outer/2, key)
+			}
 			for _, q := range f.At[:i] {
 				require.Greater(t, math.Hypot(p[0]-q[0], p[1]-q[1]), head, key)
 			}

@@ -7,6 +7,13 @@ import (
 	"tiploop/frame/machine"
 )
 
+// Flange is what holes belong to that move together: that of a nut, a bearing or a motor.
+type Flange struct {
+	Of       string     // "nut of y"
+	MiddleMM [3]float64 // on its face
+	OuterMM  float64    // diameter over all; 0: not known
+}
+
 // SquareFace finds the face of a box of metal on which a flange lies whose shaft runs along an axis: the one square to the
 // shaft that the flange's place is on. Where there is none, why says what to draw.
 func SquareFace(shaft machine.Axis, lo, hi, at [3]float64) (face machine.Face, why string) {

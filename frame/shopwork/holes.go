@@ -19,7 +19,7 @@ type Hole struct {
 	Far     bool         // and opens on the face with the larger coordinate
 	FaceMM2 float64      // area of that face
 	Sloped  bool         // it ends under a slope
-	Flange  string       // what its flange is of, with the holes of which it moves; "": of none
+	Flange  *Flange      // of which it is; nil: of none
 	Line    answer.HoleLine
 }
 

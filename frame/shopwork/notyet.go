@@ -15,8 +15,8 @@ type screwAt struct {
 }
 
 func (h *Hole) screw() screwAt {
-	if h.Flange != "" {
-		return screwAt{of: h.Flange}
+	if h.Flange != nil {
+		return screwAt{h.Flange.Of, h.Flange.MiddleMM}
 	}
 	return screwAt{h.Line.For, h.Line.AtMM}
 }
@@ -33,7 +33,7 @@ func holdBack(holes []*Hole) {
 	for _, h := range holes {
 		if o := faulty[h.screw()]; o != nil && h.Line.NotYet == "" {
 			of := "screw"
-			if h.Flange != "" {
+			if h.Flange != nil {
 				of = "flange"
 			}
 			h.Line.NotYet = fmt.Sprintf("its %s's hole %d in %s cannot be", of, o.Line.Number, o.Line.Part)

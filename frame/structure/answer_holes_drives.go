@@ -131,7 +131,7 @@ func (f *flanged) holes(add func(*hole)) (why string) {
 	}
 	square := f.shaft == noAxis || face.Normal() == f.shaft
 	if !square && !f.held.OwnScrews {
-		return fmt.Sprintf("on the %s of %s it lies along its shaft, as none of the table does: say its screws", face, b.part.Name)
+		return fmt.Sprintf("on the %s face of %s it lies along its shaft, as none of the table does: say its screws", face, b.part.Name)
 	}
 	list := f.on(face, flange, f.held.OwnBore || f.bored && square)
 	beside := 0
@@ -141,7 +141,7 @@ func (f *flanged) holes(add func(*hole)) (why string) {
 		}
 	}
 	if beside > 0 {
-		return fmt.Sprintf("%d of its %d holes reach out of the %s of %s: a larger part, a smaller size, or its own bore and screws",
+		return fmt.Sprintf("%d of its %d holes reach out of the %s face of %s: make that larger, or say its bore and screws",
 			beside, len(list), face, b.part.Name)
 	}
 	for _, h := range list {
@@ -179,8 +179,9 @@ func (f *flanged) on(face machine.Face, flange *drive.Flange, bored bool) (list 
 		h.Line.Typical = !f.held.OwnScrews
 		list = append(list, h)
 	}
+	whole := &shopwork.Flange{Of: f.of, MiddleMM: array(middle), OuterMM: flange.Outer}
 	for _, h := range list {
-		h.Flange = f.of
+		h.Flange = whole
 	}
 	return list
 }
