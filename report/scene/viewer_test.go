@@ -54,8 +54,16 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		return script(fmt.Sprintf("%s(%s('.scene-choice select', %d), '%d')", set, nth, n, to))
 	}
 	step("another load", 0.01, choose(1, 2))
-	step("another position", 0.02, choose(2, 3))
-	step("back", 0.02, choose(2, 0))
+	axis := func(n, to int) func() {
+		return script(fmt.Sprintf("%s(%s('.scene-axes input[type=range]', %d), '%d')", set, nth, n, to))
+	}
+	step("another position", 0.02, axis(1, 4))
+	require.Contains(t, value[string](b, "document.querySelector('.scene-said').textContent"), "at y = 70 mm the tip moves ")
+	step("between the ends", 0.01, axis(1, 3))
+	require.Contains(t, value[string](b, "document.querySelector('.scene-said').textContent"), "at y = 35 mm the tip moves ")
+	step("another axis", 0.01, axis(0, 0))
+	require.Equal(t, "2", value[string](b, nth+"('.scene-axes input[type=range]', 1).value"), "y stands as drawn")
+	step("back", 0.01, axis(0, 2))
 	step("another option", 0.0005, choose(0, 2))
 	step("bend dragged", 0.01, script(set+"(document.querySelector('.scene-slider input[type=range]'), '90')"))
 	step("bend typed", 0.01, script(set+"(document.querySelector('.scene-slider input[type=number]'), '10')"))
@@ -113,6 +121,27 @@ func TestKeysKeepTheirPlace(t *testing.T) {
 		require.Equal(t, control, value[string](b, "document.activeElement.localName"), path)
 		b.quiet()
 	}
+}
+
+// An axis is stepped by keys from place to place at which the machine was solved, and what is typed goes to the nearest.
+func TestAxisBySteps(t *testing.T) {
+	b := open(t, gantryPage(t), desk)
+	b.drawn()
+	said := "document.querySelector('.scene-said').textContent"
+	value[bool](b, "(document.querySelector('.scene-axes input[type=range]').focus(), true)")
+	b.Do(chromedp.KeyEvent(kb.ArrowRight))
+	require.Contains(t, value[string](b, said), "at x = 30 mm")
+	require.Equal(t, "30 mm", value[string](b, "document.activeElement.getAttribute('aria-valuetext')"))
+	b.Do(chromedp.KeyEvent(kb.End))
+	require.Contains(t, value[string](b, said), "at x = 60 mm")
+	value[bool](b, "(document.querySelector('.scene-axes input[type=number]').select(), true)")
+	b.Write("-40")
+	b.Do(chromedp.KeyEvent(kb.Enter))
+	require.Contains(t, value[string](b, said), "at x = −30 mm")
+	require.Equal(t, "-30", value[string](b, "document.querySelector('.scene-axes input[type=number]').value"))
+	b.Do(chromedp.KeyEvent(kb.ArrowDown))
+	require.Contains(t, value[string](b, said), "at x = −60 mm")
+	b.quiet()
 }
 
 // A machine without loads is shown, and says so.
