@@ -36,11 +36,15 @@ func onBothSides(circle float64, n int, step float64) (list [][2]float64) {
 	return list
 }
 
-// onCircle is a place on a circle of that diameter. What rounding leaves of a coordinate that is zero is taken off.
+// onCircle is a place on a circle of that diameter.
 func onCircle(circle, angle float64) [2]float64 {
-	const grain = 1e-9 // mm, far below what anything is drilled to
-	off := func(v float64) float64 { return math.Round(v/grain) * grain }
-	return [2]float64{off(circle / 2 * math.Cos(angle)), off(circle / 2 * math.Sin(angle))}
+	return [2]float64{grained(circle / 2 * math.Cos(angle)), grained(circle / 2 * math.Sin(angle))}
+}
+
+// grained takes off a length what rounding leaves on it, far below what anything is drilled to.
+func grained(mm float64) float64 {
+	const grains = 1e9 // of a mm
+	return math.Round(mm*grains)/grains + 0
 }
 
 // nutClearance is by how much the bore for a nut is wider than its body, mm: so a nut finds the line of its screw
@@ -159,6 +163,6 @@ var motorFlanges = map[string]struct {
 // Flange returns that of the motor, its screws at the corners of a square, its bore that of the pilot.
 func (s Stepper) Flange() (Flange, bool) {
 	f, ok := motorFlanges[s.Key]
-	return Flange{Bore: f.pilot * mmPerInch, Screw: f.screw, At: roundFrom(f.circle*mmPerInch, 4, math.Pi/4), Through: f.through,
+	return Flange{Bore: grained(f.pilot * mmPerInch), Screw: f.screw, At: roundFrom(f.circle*mmPerInch, 4, math.Pi/4), Through: f.through,
 		Source: sourceMotorFlange}, ok
 }

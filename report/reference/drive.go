@@ -131,7 +131,7 @@ func (p *page) flanges() {
 	p.Table([]table.Column{named("what"), named("sizes"), measured("bore, mm"), named("screws"), measured("on a circle of, mm"),
 		named("thread in"), named("source")}, rows)
 	p.Line("")
-	p.Say("Two, three or four screws stand on each side of a nut along the first of the face's two axes, those of a unit on the " +
+	p.Say("Two or three screws stand on each side of a nut along the first of the face's two axes, those of a unit on the " +
 		"two axes, those of a motor at the corners of a square. A motor in line with its screw stands on posts behind the bearing, " +
 		"and its plate gets no bore for its pilot.")
 }
