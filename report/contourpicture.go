@@ -87,7 +87,8 @@ type levelled struct {
 	levels []paper.Tick
 	shade  func(share float64) color.Color
 
-	tolerance *toleranceAt   // drawn under the labels; nil: none
+	tolerance *toleranceAt // drawn under the labels; nil: none
+	spread    *toleranceSpread
 	clear     []vg.Rectangle // where no label may stand
 }
 
@@ -166,6 +167,9 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 		for _, line := range l.Lines(t.At) {
 			c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, onPaper(line, toX, toY))
 		}
+	}
+	if l.spread != nil {
+		l.spread.draw(c, p)
 	}
 	if l.tolerance != nil {
 		l.tolerance.draw(c, toX, toY)

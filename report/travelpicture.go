@@ -67,6 +67,9 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if cut || cutBlocks {
 		s.Subtitle += ". Of many loads the worst"
 	}
+	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Sure != nil && len(r.Sure.Over) > 0 }) && len(blocks) > 0 {
+		s.Subtitle += ". Over planes: " + overPlanes
+	}
 	addDetail(&s, a)
 	if len(panels) > 0 {
 		for i, r := range a.Options {
