@@ -23,15 +23,21 @@ func (p travelPanel) tolerance() float64 {
 	return most
 }
 
-// scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
-func (p travelPanel) scale() (top float64, toleranceShown bool) {
+// most is how far any of the panel's curves goes, µm.
+func (p travelPanel) most() (um float64) {
 	for _, t := range p.travels() {
 		for _, v := range t.TipUm {
-			top = max(top, number.Norm(v))
+			um = max(um, number.Norm(v))
 		}
 	}
+	return um
+}
+
+// scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
+func (p travelPanel) scale() (top float64, toleranceShown bool) {
+	top = p.most()
 	for _, b := range p.bands {
-		top = max(top, slices.Max(b.of.HighUm))
+		top = max(top, slices.Max(b.high))
 	}
 	tolerance := p.tolerance()
 	if top < number.Noise {
