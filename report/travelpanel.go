@@ -177,13 +177,17 @@ func axis(a *plot.Axis, label string) {
 	a.LineStyle = draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
 	a.Tick.LineStyle = a.LineStyle
 	a.Padding = 0
-	a.Tick.Marker = plot.TickerFunc(func(lo, hi float64) []plot.Tick {
-		var ticks []plot.Tick
-		for _, t := range paper.NiceTicks(lo, hi, ticksOnScale) {
-			ticks = append(ticks, plot.Tick{Value: t.At, Label: t.Label})
+	a.Tick.Marker = ticked(paper.NiceTicks)
+}
+
+// ticked makes the ticks of an axis.
+func ticked(ticks func(lo, hi float64, n int) []paper.Tick) plot.TickerFunc {
+	return func(lo, hi float64) (list []plot.Tick) {
+		for _, t := range ticks(lo, hi, ticksOnScale) {
+			list = append(list, plot.Tick{Value: t.At, Label: t.Label})
 		}
-		return ticks
-	})
+		return list
+	}
 }
 
 // toleranceBand is the band from no movement to the tolerance, µm.
