@@ -198,6 +198,21 @@ func (s Shape) Reaches(lo, hi Point, touching float64) bool {
 	return false
 }
 
+// Covers tells whether there is metal in a narrow rectangle on both sides of its middle along an axis.
+func (s Shape) Covers(lo, hi Point, across int) bool {
+	middle := (lo[across] + hi[across]) / 2
+	var sides [2]float64
+	for _, p := range s.In(lo, hi) {
+		sides[0] += ConvexArea(half(p, across, middle, -1))
+		sides[1] += ConvexArea(half(p, across, middle, 1))
+	}
+	least := coveredFrom * (hi[across] - lo[across]) * (hi[across] - lo[across])
+	return sides[0] > least && sides[1] > least
+}
+
+// coveredFrom is the area of metal, as a share of the square of a rectangle's width, from which it counts.
+const coveredFrom = 2
+
 // deep tells whether a convex polygon is deeper than touching: its area over its longest extent is, about, its width.
 func deep(p []Point, touching float64) bool {
 	if len(p) < 3 {

@@ -356,5 +356,8 @@ func (b *body) piece() answer.CutLine {
 		return l
 	}
 	slices.SortFunc(l.SizeMM[:], func(x, y float64) int { return cmp.Compare(y, x) })
+	if k := b.sawn(); k != nil {
+		l.Outline = k.drawn.Outline.Path()
+	}
 	return l
 }

@@ -83,7 +83,7 @@ func (g *madeGround) out() r3.Vec {
 		for k := machine.X; k <= machine.Z; k++ {
 			if machine.Component(w.Strip.From, k) == machine.Component(w.Strip.To, k) {
 				face = machine.Face(2 * k)
-				if math.Abs(machine.Component(w.Strip.From, k)-g.body.fills.hi[k]) <= machine.Touching {
+				if g.body.looksUp(k, machine.Component(w.Strip.From, k)) {
 					face++
 				}
 			}
@@ -221,7 +221,7 @@ func (m *Model) stripFace(b *body, strip box, pos machine.FilePos) (machine.Axis
 		if strip.size(k) > machine.Touching {
 			continue
 		}
-		if math.Abs(strip.lo[k]-b.fills.lo[k]) > machine.Touching && math.Abs(strip.lo[k]-b.fills.hi[k]) > machine.Touching {
+		if !b.onLevel(k, strip.lo[k]) {
 			continue
 		}
 		p, q := k.Others()

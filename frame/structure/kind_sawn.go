@@ -1,8 +1,10 @@
 package structure
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -33,6 +35,21 @@ func (k *sawnKind) across() machine.Axis { return k.drawn.Across() }
 
 // on is a place in the plane of the outline.
 func (k *sawnKind) on(at r3.Vec) outline.Point { return k.drawn.OnPlane(at) }
+
+// sawnNotes say of which parts the beam model knows no more than the meshed one.
+func (m *Model) sawnNotes() []string {
+	var names []string
+	for _, b := range m.bodies {
+		if b.sawn() != nil {
+			names = append(names, b.part.Name)
+		}
+	}
+	if names == nil {
+		return nil
+	}
+	return []string{fmt.Sprintf("sawn to an outline: %s. No beam bends as such a plate does, so the model of beams has its mesh, too, "+
+		"and is no second opinion on it; nor does it tell what thicker metal there would gain.", strings.Join(names, ", "))}
+}
 
 // rect is the rectangle in the plane of the outline that a box covers.
 func (k *sawnKind) rect(b box) (lo, hi outline.Point) { return k.on(vector(b.lo)), k.on(vector(b.hi)) }
@@ -74,6 +91,34 @@ func (k *sawnKind) face(side touch) (t touch, found bool) {
 		}
 	}
 	return side, false
+}
+
+// levels are the places along an axis where the part has faces square to it.
+func (b *body) levels(normal machine.Axis) []float64 {
+	list := []float64{b.fills.lo[normal], b.fills.hi[normal]}
+	if k := b.sawn(); k != nil {
+		for _, e := range k.edges() {
+			if e.normal == normal {
+				list = append(list, e.lo[normal])
+			}
+		}
+	}
+	return list
+}
+
+// onLevel tells whether a place along an axis is one of a face of the part.
+func (b *body) onLevel(normal machine.Axis, at float64) bool {
+	return slices.ContainsFunc(b.levels(normal), func(l float64) bool { return math.Abs(at-l) <= machine.Touching })
+}
+
+// looksUp tells whether a face of the part at a place along an axis looks towards the larger coordinate.
+func (b *body) looksUp(normal machine.Axis, at float64) bool {
+	if k := b.sawn(); k != nil && normal != k.across() {
+		return slices.ContainsFunc(k.edges(), func(e facet) bool {
+			return e.normal == normal && e.far && math.Abs(e.lo[normal]-at) <= machine.Touching
+		})
+	}
+	return math.Abs(at-b.fills.hi[normal]) <= machine.Touching
 }
 
 // edges are those of the outline along the axes, a rectangle each.

@@ -58,7 +58,7 @@ func (m *Model) lay(p *madePoint) *machine.Fault {
 		return &f
 	}
 	for k := machine.X; k <= machine.Z; k++ {
-		if math.Abs(at[k]-b.fills.lo[k]) > machine.Touching && math.Abs(at[k]-b.fills.hi[k]) > machine.Touching {
+		if !b.onLevel(k, at[k]) {
 			continue
 		}
 		t := touch{kind: onFace, normal: k, box: around(p.point.At)}
