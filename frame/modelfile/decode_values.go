@@ -49,8 +49,11 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 
 // isWord tells whether a value reads like a word, such as a surface, a material or a screw's size: it begins with a
 // letter, and nothing in it is a value, a function or an operator but the hyphen that names have. Whether it is one
-// shows when it is used as such.
+// shows when it is used as such. The path of an outline is a word, too.
 func (d *decoder) isWord(n *node) bool {
+	if n.kind == scalar && isPath(n.text) {
+		return true
+	}
 	if n.kind != scalar || nameTrouble(n.text) != "" || !isLetter([]rune(n.text)[0]) ||
 		strings.ContainsAny(n.text, "+*/()<>=?!,") {
 		return false

@@ -28,6 +28,7 @@ const (
 // Corners that are left of a section's outline and of each of its holes.
 const (
 	outlineCorners = 16
+	sawnCorners    = 40
 	holeCorners    = 12
 )
 
@@ -164,6 +165,8 @@ func (b *body) surface() surface.Surface {
 		return surface.Gusset(g.Corner, g.Legs, g.Thickness, gussetCells)
 	case b.part.Bar != nil && b.mount == nil:
 		return b.barSurface()
+	case b.sawn() != nil:
+		return b.sawn().surface()
 	}
 	return boxSurface(b.fills)
 }
@@ -215,6 +218,38 @@ func (b *body) barSurface() surface.Surface {
 		sections = append(sections, section)
 	}
 	return surface.Loft(sections, b.direction())
+}
+
+// surface draws the outline out through the thickness, its sides cut so that their bending is seen.
+func (k *sawnKind) surface() surface.Surface {
+	n := k.across()
+	u, v := n.Others()
+	step := k.b.fills.size(k.b.fills.longest()) / longCells
+	var sections [][][]r3.Vec
+	for _, level := range []float64{k.b.fills.lo[n], k.b.fills.hi[n]} {
+		var section [][]r3.Vec
+		for l, loop := range k.drawn.Outline {
+			corners := sawnCorners
+			if l > 0 {
+				corners = holeCorners
+			}
+			loop = surface.Thinned(loop, corners)
+			var drawn []r3.Vec
+			for i, p := range loop {
+				q := loop[(i+1)%len(loop)]
+				pieces := math.Ceil(math.Hypot(q[0]-p[0], q[1]-p[1])/step - stepRounding)
+				for c := range int(pieces) {
+					share := float64(c) / pieces
+					var at [3]float64
+					at[n], at[u], at[v] = level, p[0]+share*(q[0]-p[0]), p[1]+share*(q[1]-p[1])
+					drawn = append(drawn, vector(at))
+				}
+			}
+			section = append(section, drawn)
+		}
+		sections = append(sections, section)
+	}
+	return surface.Loft(sections, n.Direction())
 }
 
 // moved: how the forms of a place make it move, and what of the metal grows without them.
