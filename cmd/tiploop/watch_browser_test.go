@@ -30,9 +30,10 @@ const (
 // A reader moves a slider by keys, by typing and by the mouse, sees the numbers that tip prints, writes one into the
 // file, and sees a fault where the verdict was.
 func TestBrowserWatches(t *testing.T) {
+	chromium := browser(t)
 	path, text := starterFile(t)
 	w := watch(t, path)
-	page := visit(t, browser(t), w.address)
+	page := visit(t, chromium, w.address)
 	until(t, page, isSettled)
 	require.Equal(t, "150", value[string](t, page, reachNow))
 
