@@ -21,8 +21,8 @@ var sample = filepath.Join("..", "..", "testdata", "models", "clock-plate-mill.y
 // modelCommands are those that take a model.
 var modelCommands = []string{"show", "tip", "compare", "travel"}
 
-// TestSampleRuns runs every command on the sample in every form, each with another picture, and under every option; unless
-// tests are thorough in one form, not in JSON, which TestFormOfDesign reads, and under no option but show.
+// TestSampleRuns runs every command on the sample in every form, each with another picture, and in one form under every
+// option; unless tests are thorough in one form without options. JSON is that of TestFormOfDesign.
 func TestSampleRuns(t *testing.T) {
 	t.Parallel()
 	options := [][]string{nil}
@@ -36,9 +36,9 @@ func TestSampleRuns(t *testing.T) {
 			for _, o := range chosen {
 				run = append(run, "--option", o)
 			}
-			forms := pictured
-			if !thorough() {
-				forms = quickForms[command]
+			forms := quickForms[command]
+			if thorough() && chosen == nil {
+				forms = pictured
 			}
 			t.Run(strings.Join(append([]string{command}, chosen...), " "), func(t *testing.T) { inForms(t, run, forms) })
 		}

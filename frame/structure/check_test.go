@@ -217,7 +217,7 @@ func TestMachineStaysAsItIs(t *testing.T) {
 		doc, err := modelfile.Read(file)
 		require.NoError(t, err)
 		options := []string{""}
-		if thorough() {
+		if thorough() || !strings.Contains(file, "gantry") { // whose options are large, and set numbers only
 			options = append(options, doc.OptionNames()...)
 		}
 		for _, option := range options {
@@ -227,7 +227,7 @@ func TestMachineStaysAsItIs(t *testing.T) {
 			model, err := buildBeams(m)
 			require.NoError(t, err)
 			model.Inventory()
-			if thorough() || !testing.Short() && strings.Contains(file, "motor-mount") {
+			if thorough() || option == "" && !testing.Short() && strings.Contains(file, "motor-mount") {
 				_, err = model.Solve(FullTravel)
 				require.NoError(t, err)
 				variables, err := doc.Variables(option)
