@@ -28,6 +28,7 @@ const (
 // A reader moves a slider by keys, by typing and by the mouse, sees the numbers that tip prints, writes one into the
 // file, and sees a fault where the verdict was.
 func TestBrowserWatches(t *testing.T) {
+	browsertest.Needs(t)
 	path, text := starterFile(t)
 	w := watch(t, path)
 	page := browsertest.Open(t, w.address, browsertest.Screen{})
@@ -139,6 +140,7 @@ func holdAgainstTip(t *testing.T, page *browsertest.Page, text string) {
 
 // Two windows show the same, and names from the file are texts in them, whatever they look like.
 func TestBrowserWatchesHostileNames(t *testing.T) {
+	browsertest.Needs(t)
 	path, text := starterFile(t)
 	nasty := `"<img src=x onerror=window.bitten=1>'\"&amp; שלום 👍"`
 	text = strings.ReplaceAll(text, "plain column: {braced: false}", nasty+": {braced: false}")
