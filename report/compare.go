@@ -172,6 +172,9 @@ func comparedLines(options []answer.Result) []comparedLine {
 		return r.MassKg, true
 	}, number.Significant, nil})
 	for _, h := range holeLines {
+		if h.what == boreLine && !slices.ContainsFunc(options, func(r answer.Result) bool { return r.Holes.Bored > 0 }) {
+			continue
+		}
 		lines = append(lines, comparedLine{h.what, h.unit, func(r answer.Result) (float64, bool) {
 			return h.of(r.Holes), true
 		}, h.write, nil})
@@ -221,6 +224,9 @@ func pointLine(at pointLoad) comparedLine {
 		number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(at.load, at.point) }}
 }
 
+// boreLine is the count of bores, told where there are any.
+const boreLine = "bores"
+
 // holeLines are the counts of holes and of the work on them.
 var holeLines = []struct {
 	what, unit string
@@ -229,6 +235,7 @@ var holeLines = []struct {
 }{
 	{"through holes", "number", func(h answer.Holes) float64 { return float64(h.Through) }, number.Length},
 	{"tapped holes", "number", func(h answer.Holes) float64 { return float64(h.Tapped) }, number.Length},
+	{boreLine, "number", func(h answer.Holes) float64 { return float64(h.Bored) }, number.Length},
 	{"hole operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
 	{"time for holes", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
 }
