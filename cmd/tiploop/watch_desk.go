@@ -158,7 +158,7 @@ func (d *desk) give() {
 	d.stop()
 	d.job++
 	now, err := d.standing()
-	d.state.Readout.Pending, d.state.Readout.Trouble = meshesFollow, nil
+	d.state.Readout.Pending, d.state.Readout.Trouble = live.MeshesFollow, nil
 	if err != nil {
 		d.state.Readout.Pending = ""
 		d.state.Readout.Trouble = faultOf(numbersMakeNone, err, nil)
@@ -174,13 +174,6 @@ func (d *desk) give() {
 		put(d.beams, t)
 	}
 }
-
-// What is still being worked out, as the readout tells it.
-const (
-	meshesFollow = "the meshed answer follows"
-	drawsFollow  = "how sure that is follows"
-	nextFollows  = "what to change next follows"
-)
 
 // numbersMakeNone is the title of what is wrong with the numbers that were moved.
 const numbersMakeNone = "These numbers make no machine."
@@ -301,7 +294,7 @@ func (d *desk) solve(s *solver, t task) error {
 		before = file.result
 	}
 	readout := live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
-	readout.Pending = drawsFollow
+	readout.Pending = live.DrawsFollow
 	d.found(t, func(state *live.State) { state.Readout = readout })
 	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
@@ -318,7 +311,7 @@ func (d *desk) solve(s *solver, t task) error {
 		before = &drawn
 	}
 	readout = live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
-	readout.Pending = nextFollows
+	readout.Pending = live.NextFollows
 	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
 	}
