@@ -280,11 +280,11 @@ func (d *desk) solveMeshes(ctx context.Context) {
 
 // solve answers for one task.
 func (d *desk) solve(s *solver, t task) error {
-	found, list, err := s.typical(t.ctx, t.now)
+	// The option that is looked at goes first: the reader has its numbers before the others are solved.
+	first, err := s.option(t.ctx, t.now, t.option)
 	if err != nil {
 		return err
 	}
-	i := slices.Index(optionsOf(t.now), t.option)
 	var file *solvedOption
 	var before *answer.Result
 	if t.moved {
@@ -293,9 +293,14 @@ func (d *desk) solve(s *solver, t task) error {
 		}
 		before = file.result
 	}
-	readout := live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
+	readout := live.ReadoutOf(live.ByMeshes, first.result, before)
 	readout.Pending = live.DrawsFollow
 	d.found(t, func(state *live.State) { state.Readout = readout })
+	found, list, err := s.typical(t.ctx, t.now)
+	if err != nil {
+		return err
+	}
+	i := slices.Index(optionsOf(t.now), t.option)
 	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
 	}
