@@ -286,7 +286,7 @@ func TestWatchAnswersByBeamsAtOnce(t *testing.T) {
 	require.Equal(t, 200, code, said)
 	state := w.until("an answer by beams", func(s live.State) bool { return s.Readout.By == live.ByBeams })
 	require.True(t, state.Readout.Moved)
-	require.Equal(t, meshesFollow, state.Readout.Pending)
+	require.Equal(t, live.MeshesFollow, state.Readout.Pending)
 	require.NotEqual(t, state.Readout.Rows[0].File, state.Readout.Rows[0].Now)
 	w.until("the meshed answer", settled)
 }
@@ -586,9 +586,9 @@ func BenchmarkSaveToPage(b *testing.B) {
 		name string
 		like func(live.State) bool
 	}{
-		{"numbers", func(s live.State) bool { return s.Readout.Pending == drawsFollow }},
+		{"numbers", func(s live.State) bool { return s.Readout.Pending == live.DrawsFollow }},
 		{"page", func(s live.State) bool { return s.Page > before.Page }},
-		{"sure", func(s live.State) bool { return s.Readout.Pending == nextFollows }},
+		{"sure", func(s live.State) bool { return s.Readout.Pending == live.NextFollows }},
 		{"all", settled},
 	}
 	passed, cpu := make([]time.Duration, len(stages)), make([]time.Duration, len(stages))
