@@ -152,8 +152,15 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 		require.Empty(t, list, c.name)
 		require.Contains(t, why, c.why, c.name)
 	}
+	// The screw's supported end is drawn on a post.
+	inv := inventoryOf(t, readMachine(t, strings.NewReplacer("joints:\n", "  post: {plate: {from: [-20, 190, 20], to: [20, 200, 80]}, "+
+		"material: steel}\njoints:\n  - {between: [base, post], bonded: true}\n").Replace(fmt.Sprintf(bracketText, -220., -200., "1605",
+		-200., 190., "at: 0", "frame-23"))))
+	_, why := heldBy(inv, "far bearing of y")
+	require.Contains(t, why, "does not say what supports the screw's end")
+
 	// The bracket is not drawn: its own pattern under the table, offsets from the nut's place.
-	inv := inventoryOf(t, readMachine(t, strings.Replace(fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190.,
+	inv = inventoryOf(t, readMachine(t, strings.Replace(fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190.,
 		"at: 0, face: bottom, screws: {size: M5, offsets: [[-20, -12], [20, -12], [-20, 12], [20, 12]], through: true}", "frame-23"),
 		"nut: {part: bracket", "nut: {part: table", 1)))
 	list, why := heldBy(inv, "nut of y")
