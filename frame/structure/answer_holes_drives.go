@@ -81,6 +81,11 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 				}
 				// In line with the screw it stands behind the bearing, on posts over the coupling, and needs no bore of its own.
 				held := v.Motor.Held
+				if between := m.bodies[v.On].fills.size(a.Along); held.Face == nil && held.Flange != nil && between > mostBehind {
+					note("motor", v.On, v.From, fmt.Sprintf("%s of metal are between bearing and motor, if it stands behind it: say its face",
+						machine.MM(between)))
+					break
+				}
 				if held.Face == nil {
 					held.Face = faceBehind(v, a.Along)
 				}
@@ -99,6 +104,10 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 	}
 	return open
 }
+
+// mostBehind is the metal through which a motor still reaches the end of its screw, mm: about as much as a coupling is long
+// [common practice, no source].
+const mostBehind = 40
 
 // supporting is the part on which the supported end of a screw is drawn that the model says no bearing of; -1: none.
 func (m *Model) supporting(v *machine.Drive) int {
