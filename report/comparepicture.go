@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -35,7 +36,11 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	operations := rangedLine{comparedLine: comparedLine{"whole machine", "number",
 		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length, nil}}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
-	b.add("Movement of the tool tip under each load: shorter is better", "movement, µm", moves, a.Options)
+	under := "each load"
+	if all := len(tipLoads(a.Options)); all > len(moves) {
+		under = fmt.Sprintf("the %d worst of %d loads", len(moves), all)
+	}
+	b.add("Movement of the tool tip under "+under+": shorter is better", "movement, µm", moves, a.Options)
 	if len(b.panels) == 0 {
 		var points []rangedLine
 		for _, at := range pointLoads(a.Options) {
@@ -77,18 +82,19 @@ func stiffnessBars() (lines []rangedLine) {
 
 // loadBars are the movements of the tip under each load, or under the worst of many.
 func loadBars(options []answer.Result) (lines []rangedLine) {
-	var names []string
-	for _, name := range loadNames(options) {
-		if slices.ContainsFunc(options, func(r answer.Result) bool { _, ok := tipLine(name).value(r); return ok }) {
-			names = append(names, name)
-		}
-	}
-	for _, name := range worstLoads(options, names, mostLoads) {
+	for _, name := range worstLoads(options, tipLoads(options), mostLoads) {
 		l := tipLine(name)
 		l.what = phrase.Quoted(name)
 		lines = append(lines, rangedLine{l, false})
 	}
 	return lines
+}
+
+// tipLoads are the loads under which the tip moves in any option.
+func tipLoads(options []answer.Result) []string {
+	return slices.DeleteFunc(loadNames(options), func(name string) bool {
+		return !slices.ContainsFunc(options, func(r answer.Result) bool { _, ok := tipLine(name).value(r); return ok })
+	})
 }
 
 // depthBars are how deep each cut may be.

@@ -57,7 +57,11 @@ func cutSize(c answer.CutLine) string {
 	case c.Kind == gusset:
 		return "legs " + number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
 	}
-	return number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
+	size := number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
+	if c.Outline != "" {
+		size += ", sawn to outline"
+	}
+	return size
 }
 
 // gusset is the kind of a part that is a triangle.

@@ -93,7 +93,7 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 		"compare both one":  {"Option: as drawn. Plates and gussets as solid bodies"},
 		"shares both three": {"in the movement. Plates and gussets as solid bodies"},
 		"travel tiny":       {"all far within the tolerance of 20 µm"},
-		"travel_axis": {"position of axis x, mm", "stiffness, N/µm", "off the straight line up–down (z), own weight",
+		"travel_axis": {"position of axis x, mm", "stiffness, N/µm", "off the straight line, own weight",
 			"most: 16.3 µm", "least: 3.07 N/µm", "Within 20 µm all over"},
 		"travel_axes":      {"the tip moves by the tolerance", "heavy arm: within 20 µm at 37 % of the positions"},
 		"travel_corner":    {"no work under the tool", "about 7.00 µm all over", "Axes x and y, path table: movement"},

@@ -182,13 +182,24 @@ func TestSweepPicture(t *testing.T) {
 				require.NotRegexp(t, `NaN|Inf`, a.String())
 				require.Equal(t, name == "one drawn", strings.Contains(a.String(), "nine of ten"))
 				if name != "two" {
-					require.Contains(t, a.String(), "stops paying: 70")
+					require.Contains(t, a.String(), "stops paying at 70")
 				}
 				require.Contains(t, a.String(), "tolerance")
 			}
 		}
 	}
-	_, err := SweepPicture(toolless())
+	level := drawnSweep()
+	for i := range level.Places {
+		level.Places[i].Tip = level.Places[0].Tip
+	}
+	p, err := SweepPicture(level)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, p.Encode(&b, paper.SVG))
+	require.Contains(t, b.String(), "about the same all along")
+	require.Contains(t, b.String(), ">softest direction: ")
+	require.NotContains(t, b.String(), ">up–down (z)<", "no curve and no key to it")
+	_, err = SweepPicture(toolless())
 	require.EqualError(t, err, "nothing to draw: the model has no tool")
 	s := sampleSweep()
 	s.Places[0].MassKg = math.NaN()

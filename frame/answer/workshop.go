@@ -53,6 +53,9 @@ type CutLine struct {
 	SizeMM   [3]float64 `json:"size_mm"` // length, width, thickness; of a bar its length along itself, then 0
 	Parts    []string   `json:"parts"`
 	MassKg   float64    `json:"mass_kg"` // of one
+
+	// Outline is what a plate is sawn to, as the path of an SVG drawing in mm as a model file has it; "": all of it.
+	Outline string `json:"outline,omitempty"`
 }
 
 // BarStock is the bars of one section and material together.

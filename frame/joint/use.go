@@ -41,6 +41,14 @@ type Pressed struct {
 	Outer   float64      // outer radius of the ring, mm
 }
 
+// Widened returns the moments of the zone if its ring had other radii, mm; what cuts the ring stays.
+func (z Pressed) Widened(inner, outer float64) Moments {
+	ring := func(outer float64) Moments {
+		return discOverlap(z.Outline, outer).plus(discOverlap(z.Outline, inner).times(-1))
+	}
+	return ring(outer).times(z.Moments.Area / ring(z.Outer).Area) // screws in one place share it
+}
+
 // reach returns the largest of what grows by that much per mm from nothing in the zone's middle. The ends of the zone
 // are corners of the polygon inside the ring, places where its sides cross the circle, and one on the circle.
 func (z Pressed) reach(grows [2]float64) float64 {

@@ -20,7 +20,7 @@ var (
 )
 
 func blockOf(name string, made beam.Material, from, to r3.Vec) Part {
-	return Part{Name: name, Made: made, Block: &Block{from, to}}
+	return Part{Name: name, Made: made, Block: &Block{From: from, To: to}}
 }
 
 // patchOn is a zone over a rectangle of a plane.

@@ -65,6 +65,9 @@ func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Scre
 	if slope, ok := b.toSlope(at); ok && !b.legFace(normal) {
 		edge = math.Min(edge, slope)
 	}
+	if k := b.sawn(); k != nil {
+		edge = k.toEdge(normal, at)
+	}
 	h.Line.EdgeMM = edge
 	return h
 }
@@ -103,7 +106,7 @@ func (b *body) metalUnder(normal machine.Axis, at r3.Vec, radius float64) float6
 		return 0
 	}
 	if !b.legFace(normal) {
-		return b.fills.size(normal)
+		return b.metalAlong(normal, at)
 	}
 	// From a leg to the slope, where the hole's rim is nearest to it.
 	var across, along float64
@@ -142,7 +145,7 @@ func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
 	if h.body.legFace(h.Normal) {
 		l.OutOn = "slope"
 	}
-	if metal := h.body.fills.size(h.Normal); head.ThroughHole(screw, metal) == joint.Counterbored {
+	if metal := h.body.metalAlong(h.Normal, at); head.ThroughHole(screw, metal) == joint.Counterbored {
 		l.Kind = joint.Counterbored.String()
 		l.SinkMM, l.SinkDepthMM = screw.Counterbore, metal-head.ClampedLength(screw, metal)
 	}
@@ -305,5 +308,8 @@ func (b *body) piece() answer.CutLine {
 		return l
 	}
 	slices.SortFunc(l.SizeMM[:], func(x, y float64) int { return cmp.Compare(y, x) })
+	if k := b.sawn(); k != nil {
+		l.Outline = k.drawn.Outline.Path()
+	}
 	return l
 }

@@ -278,6 +278,7 @@ func (s *sampler) tell(sure *answer.Sure, logs [][]float64) {
 	for _, c := range s.courses {
 		sure.Along = append(sure.Along, c.sizes())
 	}
+	sure.Over = over(s.result, sure)
 	for _, c := range s.result.Cuts {
 		if r, ok := of[answer.DepthKey(c.Name)]; ok {
 			sure.Depths = append(sure.Depths, answer.DepthRange{Cut: c.Name, DepthMM: r})

@@ -43,7 +43,7 @@ func Of(a answer.Answer) *answer.Verdict {
 	}
 	slices.SortStableFunc(v.Settle, func(a, b answer.Settling) int { return cmp.Compare(lead(a), lead(b)) })
 	v.Beaten = beaten(v.Pairs)
-	v.Steadiest = steadiest(a.Options, v.Pairs)
+	v.Steadiest = steadiest(a.Options, v)
 	if len(v.Counted)+len(v.Same) == 0 {
 		return v
 	}
@@ -62,6 +62,7 @@ func (p pairing) told(counted []Quantity) answer.Pair {
 	t := answer.Pair{Option: p.option.Name, Against: p.against.Name, Better: []answer.Claim{}, Worse: []answer.Claim{},
 		Open: []answer.Claim{}, Same: []string{}}
 	t.MoreKg, t.MoreHours = p.cost()
+	t.Overall = p.overall(counted)
 	for _, q := range counted {
 		m, ok := p.in(q)
 		switch {
@@ -97,8 +98,8 @@ func (p pairing) settle(counted []Quantity) (list []answer.Settling) {
 
 // Turned is the same pair from the other side.
 func Turned(p answer.Pair) answer.Pair {
-	return answer.Pair{Option: p.Against, Against: p.Option, Better: turned(p.Worse), Worse: turned(p.Better),
-		Open: turned(p.Open), Same: p.Same, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
+	return answer.Pair{Option: p.Against, Against: p.Option, Overall: turnedOverall(p.Overall), Better: turned(p.Worse),
+		Worse: turned(p.Better), Open: turned(p.Open), Same: p.Same, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
 }
 
 // turned are claims from the other side. Where the other has nothing there is no ratio.
