@@ -81,7 +81,7 @@ func (s *sheet) inAll(inv answer.Inventory) {
 		}
 	}
 	if open != nil {
-		s.Say("Not counted, for their holes are not known or have no place: " + phrase.List(open) + ".")
+		s.Say("Not counted (the table of holes says why): " + phrase.List(open) + ".")
 	}
 }
 
