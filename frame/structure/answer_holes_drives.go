@@ -2,6 +2,7 @@ package structure
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -71,6 +72,8 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 				hold("bearing", v.On, v.From, a.Along, v.NearHeld, true)
 				if v.Far != nil {
 					hold("far bearing", *v.Far, v.To, a.Along, v.FarHeld, true)
+				} else if part := m.supporting(v); part >= 0 {
+					note("far bearing", part, v.To, "the model does not say what supports the screw's end: mark it from the one in hand")
 				}
 				if v.Motor.Ratio != 0 {
 					note("motor", v.On, v.From, "it stands beside the screw, and the model does not say where: mark it by its belt")
@@ -78,6 +81,11 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 				}
 				// In line with the screw it stands behind the bearing, on posts over the coupling, and needs no bore of its own.
 				held := v.Motor.Held
+				if between := m.bodies[v.On].fills.size(a.Along); held.Face == nil && held.Flange != nil && between > mostBehind {
+					note("motor", v.On, v.From, fmt.Sprintf("%s of metal are between bearing and motor, if it stands behind it: say its face",
+						machine.MM(between)))
+					break
+				}
 				if held.Face == nil {
 					held.Face = faceBehind(v, a.Along)
 				}
@@ -95,6 +103,20 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 		}
 	}
 	return open
+}
+
+// mostBehind is the metal through which a motor still reaches the end of its screw, mm: about as much as a coupling is long
+// [common practice, no source].
+const mostBehind = 40
+
+// supporting is the part on which the supported end of a screw is drawn that the model says no bearing of; -1: none.
+func (m *Model) supporting(v *machine.Drive) int {
+	if v.Screw.Shaft.Ends != drive.FixedSupported {
+		return -1
+	}
+	return slices.IndexFunc(m.bodies, func(b *body) bool {
+		return b != m.bodies[v.On] && b != m.bodies[v.Part] && b.hasBox && b.off(v.To) <= machine.Touching
+	})
 }
 
 // faceBehind is the face of the part at a screw's driven end that looks away from the screw.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -11,6 +12,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/frame/joint"
+	"tiploop/frame/machine"
 )
 
 // bracketText is a table whose nut sits on a bracket: on its front at y = 0 or its back at y = 18.
@@ -136,6 +138,63 @@ func TestHolesOfADriveFromTheOtherSide(t *testing.T) {
 	}
 }
 
+// triple is a place in a model file.
+var triple = regexp.MustCompile(`\[([-\d.]+), ([-\d.]+), ([-\d.]+)\]`)
+
+// turned is the text of a drive along y with its axes turned by so many places: along y, x or z.
+func turned(text string, by int) string {
+	text = triple.ReplaceAllStringFunc(text, func(s string) string {
+		v := triple.FindStringSubmatch(s)[1:]
+		return "[" + v[by%3] + ", " + v[(1+by)%3] + ", " + v[(2+by)%3] + "]"
+	})
+	y, z := (4-by)%3, (5-by)%3
+	return strings.NewReplacer("along: y", "along: "+"xyz"[y:y+1], "face: bottom", "face: "+[]string{"left", "front", "bottom"}[z]).
+		Replace(text)
+}
+
+// Turned so that its screw runs along another axis, and driven from either end, a drive has the same holes: each at its
+// distance from the screw's line, on a face square to it, none into air; bearing and motor at the turned places, the
+// nut's screws on both sides along the first of the face's axes.
+func TestHolesOfATurnedDrive(t *testing.T) {
+	for _, text := range []string{
+		fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190., "at: 0", "frame-23"),
+		fmt.Sprintf(bracketText, 200., 220., "1605", 200., -190., "at: 18", "frame-23"),
+	} {
+		plain := inventoryOf(t, readMachine(t, text))
+		for by := range 3 {
+			inv := inventoryOf(t, readMachine(t, turned(text, by)))
+			k := (4 - by) % 3 // where y went
+			p, q := machine.Axis(k).Others()
+			line := [3]float64{0, 0, 60}
+			line = [3]float64{line[by%3], line[(1+by)%3], line[(2+by)%3]}
+			for _, of := range []string{"nut of y", "bearing of y", "motor of y"} {
+				was, _ := heldBy(plain, of)
+				is, why := heldBy(inv, of)
+				require.Empty(t, why)
+				require.Len(t, is, len(was), of)
+				var want, got [][3]float64
+				var wantOff, gotOff []float64
+				for i := range was {
+					at := was[i].AtMM
+					want = append(want, [3]float64{at[by%3], at[(1+by)%3], at[(2+by)%3]})
+					got = append(got, is[i].AtMM)
+					wantOff = append(wantOff, math.Round(1e6*math.Hypot(at[0], at[2]-60)))
+					x, y := is[i].AtMM[p]-line[p], is[i].AtMM[q]-line[q]
+					gotOff = append(gotOff, math.Round(1e6*math.Hypot(x, y)))
+					if of == "nut of y" && is[i].Kind == "tapped" {
+						require.Greater(t, math.Abs(x), math.Abs(y))
+					}
+					require.GreaterOrEqual(t, is[i].EdgeMM, is[i].DrillMM/2)
+				}
+				require.ElementsMatch(t, wantOff, gotOff, of)
+				if of != "nut of y" {
+					require.ElementsMatch(t, want, got, "%s turned by %d", of, by)
+				}
+			}
+		}
+	}
+}
+
 // Where the drawing does not tell, nothing is drilled and the reason says what to write.
 func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 	for _, c := range []struct{ name, screw, nut, motor, of, why string }{
@@ -152,11 +211,24 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 		require.Empty(t, list, c.name)
 		require.Contains(t, why, c.why, c.name)
 	}
+	// Behind 50 mm of metal no motor reaches its screw.
+	inv := inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, -250., -200., "1605", -200., 190., "at: 0", "frame-23")))
+	list, why := heldBy(inv, "motor of y")
+	require.Empty(t, list)
+	require.Contains(t, why, "50 mm of metal are between bearing and motor")
+
+	// The screw's supported end is drawn on a post.
+	inv = inventoryOf(t, readMachine(t, strings.NewReplacer("joints:\n", "  post: {plate: {from: [-20, 190, 20], to: [20, 200, 80]}, "+
+		"material: steel}\njoints:\n  - {between: [base, post], bonded: true}\n").Replace(fmt.Sprintf(bracketText, -220., -200., "1605",
+		-200., 190., "at: 0", "frame-23"))))
+	_, why = heldBy(inv, "far bearing of y")
+	require.Contains(t, why, "does not say what supports the screw's end")
+
 	// The bracket is not drawn: its own pattern under the table, offsets from the nut's place.
-	inv := inventoryOf(t, readMachine(t, strings.Replace(fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190.,
+	inv = inventoryOf(t, readMachine(t, strings.Replace(fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190.,
 		"at: 0, face: bottom, screws: {size: M5, offsets: [[-20, -12], [20, -12], [-20, 12], [20, 12]], through: true}", "frame-23"),
 		"nut: {part: bracket", "nut: {part: table", 1)))
-	list, why := heldBy(inv, "nut of y")
+	list, why = heldBy(inv, "nut of y")
 	require.Empty(t, why)
 	require.Len(t, list, 4)
 	for _, h := range list {

@@ -341,7 +341,7 @@ func (s *sampler) watch() {
 func (s *sampler) strain(m *moment, draw int) {
 	d, logs := m.drawn, m.logs
 	for _, w := range s.watched {
-		slip, open := 0.0, 0.0
+		w.slips[draw], w.opens[draw] = false, false
 		moved := s.whole(d, w.load, m.pushes[w.load], logs)
 		friction := frame.Product(w.doubts.friction, logs)
 		for n, screw := range w.joint.screws {
@@ -352,10 +352,9 @@ func (s *sampler) strain(m *moment, draw int) {
 			clamping := w.joint.clamping
 			clamping.ZoneArea = screw.zone.Moments.Area
 			held := clamping.Tightened(screw.pinch, frame.Product(w.doubts.preloads[n], logs), friction)
-			slips, opens := held.Use(screw.zone, ring)
-			slip, open = math.Max(slip, slips), math.Max(open, opens)
+			slips, opens := held.Fails(screw.zone, ring)
+			w.slips[draw], w.opens[draw] = w.slips[draw] || slips, w.opens[draw] || opens
 		}
-		w.slips[draw], w.opens[draw] = slip >= 1, open >= 1
 	}
 }
 
