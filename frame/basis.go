@@ -133,7 +133,7 @@ func (b *Basis) project() {
 		if p.elements != nil {
 			moved := p.gathered(u)
 			p.moved = appended(p.moved, moved.Data)
-			force := vector(p.forces(moved).Data)
+			force := vector(p.forces(moved.Data))
 			blas64.Gemv(blas.NoTrans, 1, p.moved, force, 0, column(pairs, k))
 			blas64.Gemv(blas.NoTrans, 1, p.probes, force, 0, column(probed, k))
 		}

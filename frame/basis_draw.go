@@ -40,10 +40,11 @@ type Drawn struct {
 	pushed  blas64.General // movements × sides
 	moved   blas64.General // of each movement under each side
 
-	values   []float64 // of all pairs of movements
-	triangle []float64 // of the matrix of the movements
-	probed   blas64.General
-	left     blas64.General
+	values    []float64      // of all pairs of movements
+	triangle  []float64      // of the matrix of the movements
+	probed    blas64.General // forces on the movements by each probe
+	left      blas64.General // forces that are left of the sides, by each probe
+	estimates []float64      // of the share of its energy that each side lacks
 	// Lacks is about the largest share of its energy that the solution of a load, or of a form that pushes, lacks, were
 	// everything as stiff as at typical numbers; Least is the smallest share of its typical stiffness that anything has.
 	Lacks, Least float64
@@ -56,7 +57,7 @@ func (b *Basis) Softest(logs []float64) float64 { return b.least(b.factors(logs)
 func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
 	p, n, sides := b.pack(), b.Size(), len(b.sides)
 	d := &Drawn{basis: b, pushed: general(n, sides), moved: general(n, sides), values: make([]float64, b.pairs.Rows),
-		triangle: make([]float64, n*n), probed: general(n, probeCount), left: general(probeCount, sides)}
+		triangle: make([]float64, n*n), probed: general(n, probeCount), left: general(probeCount, sides), estimates: make([]float64, sides)}
 	for i, logs := range draws {
 		d.solve(p, b.factors(logs))
 		take(i, d)
@@ -82,7 +83,7 @@ func (d *Drawn) solve(p *packed, factors []float64) {
 	copy(d.moved.Data, d.pushed.Data)
 	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, d.moved)
 	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, d.moved)
-	d.Lacks = b.lacks(p, d)
+	d.lacks(p)
 }
 
 // sides writes those of the draw, on movements or probes: what pushes and what goes with the stiffness.

@@ -13,15 +13,16 @@ import (
 const mostMovements = 120
 
 // Enrich takes in what solutions at some draws lack where that may be more than the tolerance, a share of their energy,
-// until the basis is as large as it may be. It returns what Bound does of the draws, of each before it was taken in:
-// where that is no more than the tolerance, nothing was.
+// until the basis is as large as it may be. Where it has grown by nothing it returns what Bound does.
 func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
+	size := b.Size()
 	for _, logs := range draws {
-		lacking := b.lacking(logs, tolerance)
-		for _, m := range lacking {
-			bound = math.Max(bound, m.share)
+		looked := b.lacking(logs, tolerance, likely)
+		if worst(looked) <= tolerance && b.Size() == size {
+			looked = append(looked, b.lacking(logs, tolerance, unlikely)...)
 		}
-		for _, moved := range b.worth(lacking, b.factors(logs), tolerance) {
+		bound = math.Max(bound, worst(looked))
+		for _, moved := range b.worth(looked, b.factors(logs), tolerance) {
 			if b.Size() < mostMovements {
 				b.add(moved)
 			}
@@ -34,18 +35,31 @@ func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
 // Slack. A bound that is enough is not made any tighter.
 func (b *Basis) Bound(draws [][]float64, enough float64) (bound float64) {
 	for _, logs := range draws {
-		for _, m := range b.lacking(logs, enough) {
-			bound = math.Max(bound, m.share)
-		}
+		bound = math.Max(bound, worst(b.lacking(logs, enough, likely|unlikely)))
 	}
 	return bound
 }
+
+// Sides are looked at by how likely they lack more than enough, as the probes have it: these are good for a third.
+const (
+	likely = 1 << iota
+	unlikely
+)
+
+const unlikelyBelow = 1. / 4
 
 // missing is what the solution of a side lacks: a share of its energy that it is at most, and a movement of which that
 // energy is of.
 type missing struct {
 	share, of float64
 	moved     []float64
+}
+
+func worst(list []missing) (share float64) {
+	for _, m := range list {
+		share = math.Max(share, m.share)
+	}
+	return share
 }
 
 // worth are those of the movements that leave no more than the tolerance lacking: what one of them takes of the others'
@@ -97,10 +111,17 @@ type descent struct {
 	rule, found, most float64   // of Gauss-Radau: the energy that is lacking is found, and at most that
 }
 
-// lacking is what the solutions of one draw lack; less than enough is not looked at closely.
-func (b *Basis) lacking(logs []float64, enough float64) (list []missing) {
+// lacking is what the solutions of one draw lack, of the likely sides or of the others; less than enough is not looked at
+// closely.
+func (b *Basis) lacking(logs []float64, enough float64, of int) (list []missing) {
 	b.Solve([][]float64{logs}, func(_ int, d *Drawn) {
-		all := b.begun(d)
+		all := b.begun(d, func(side int) bool {
+			is := likely
+			if d.estimates[side] < unlikelyBelow*enough*d.Least*b.sides[side].slack {
+				is = unlikely
+			}
+			return is&of != 0
+		})
 		b.solveFor(all)
 		for _, s := range all {
 			s.along, s.size = s.step, floats.Dot(s.left, s.step)
@@ -124,17 +145,25 @@ func (b *Basis) lacking(logs []float64, enough float64) (list []missing) {
 	return list
 }
 
-// begun are the sides under which something moves, with the forces that the solutions in the basis leave.
-func (b *Basis) begun(d *Drawn) (all []*descent) {
-	moved := general(len(b.sides), b.sys.size)
-	if b.Size() > 0 {
-		blas64.Gemm(blas.Trans, blas.NoTrans, 1, d.moved, b.vectors, 0, moved)
+// begun are those of some sides under which something moves, with the forces that the solutions in the basis leave.
+func (b *Basis) begun(d *Drawn, takes func(side int) bool) (all []*descent) {
+	var taken []int
+	for j := range b.sides {
+		if takes(j) {
+			taken = append(taken, j)
+		}
+	}
+	moved := general(len(taken), b.sys.size)
+	for i, j := range taken {
+		if b.Size() > 0 {
+			blas64.Gemv(blas.Trans, 1, b.vectors, column(d.moved, j), 0, vector(row(moved, i)))
+		}
 	}
 	inner := b.forces(moved, d.factors)
-	for j, side := range b.sides {
-		force := b.force(side, d.factors)
-		if energy := floats.Dot(row(moved, j), force); energy > 0 {
-			s := &descent{missing: missing{of: energy * side.slack, moved: make([]float64, b.sys.size)}, left: row(inner, j)}
+	for i, j := range taken {
+		force := b.force(b.sides[j], d.factors)
+		if energy := floats.Dot(row(moved, i), force); energy > 0 {
+			s := &descent{missing: missing{of: energy * b.sides[j].slack, moved: make([]float64, b.sys.size)}, left: row(inner, i)}
 			floats.SubTo(s.left, force, s.left)
 			all = append(all, s)
 		}
@@ -149,9 +178,9 @@ func (b *Basis) descend(open []*descent, d *Drawn) {
 	if len(open) == 0 {
 		return
 	}
-	along := general(0, b.sys.size)
-	for _, s := range open {
-		along = appended(along, s.along)
+	along := general(len(open), b.sys.size)
+	for i, s := range open {
+		copy(row(along, i), s.along)
 	}
 	inner := b.forces(along, d.factors)
 	lengths := make([]float64, len(open))

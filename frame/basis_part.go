@@ -15,17 +15,18 @@ import (
 // part is what is multiplied by one factor in a draw: members, blocks and springs, or some of the stiffness of these.
 type part struct {
 	law      compiled
-	freedoms []int     // that its members and blocks hold, in rising order
-	elements []element // by place among these
-	springs  []held    // by number
+	freedoms []int // that its members and blocks hold, in rising order
+	elements []element
+	springs  []held
 
 	moved, probes blas64.General // the movements and the probes at its freedoms
 }
 
-// element is the stiffness of a member or block between some freedoms of a part.
+// element is the stiffness of a member or block.
 type element struct {
-	at []int // nil: all of them
-	k  blas64.General
+	freedoms []int
+	at       []int // the same by their places among the part's
+	k        blas64.General
 }
 
 // held is how much of the stiffness of a spring belongs to a part.
@@ -82,16 +83,12 @@ func (b *Basis) sort() {
 	b.parts = []part{{}}
 	b.ofSource = map[string]int{}
 	to := sorter{b, map[string]int{}}
-	var elements [][]freed // of each part
 	add := func(source string, powers []Power, freedoms []int, k blas64.General) (n int) {
 		if product := b.number(powers); product != known {
 			n = to.place(compiled{{1, product}})
 			b.ofSource[source] = n
 		}
-		for len(elements) <= n {
-			elements = append(elements, nil)
-		}
-		elements[n] = append(elements[n], freed{freedoms, k})
+		b.parts[n].elements = append(b.parts[n].elements, element{freedoms: freedoms, k: k})
 		return n
 	}
 	for i, m := range f.members {
@@ -108,8 +105,8 @@ func (b *Basis) sort() {
 		}
 		b.ofBlock = append(b.ofBlock, add(bl.Source, b.doubts.Sources[bl.Source], b.sys.block[i], whole[bl.K]))
 	}
-	for n, list := range elements {
-		b.parts[n].hold(list)
+	for n := range b.parts {
+		b.parts[n].number()
 	}
 	b.sortSprings(to)
 }
@@ -169,34 +166,23 @@ type share struct {
 	stiffness float64
 }
 
-// freed is an element between freedoms of the frame.
-type freed struct {
-	freedoms []int
-	k        blas64.General
-}
-
-// hold gives the part its elements.
-func (p *part) hold(list []freed) {
-	for _, e := range list {
+// number gives the freedoms of the part their places.
+func (p *part) number() {
+	for _, e := range p.elements {
 		p.freedoms = append(p.freedoms, e.freedoms...)
 	}
 	slices.Sort(p.freedoms)
 	p.freedoms = slices.Compact(p.freedoms)
 	p.moved = general(0, len(p.freedoms))
-	for _, e := range list {
-		if slices.Equal(e.freedoms, p.freedoms) {
-			p.elements = append(p.elements, element{nil, e.k})
-			continue
+	for i := range p.elements {
+		e := &p.elements[i]
+		for _, f := range e.freedoms {
+			e.at = append(e.at, sort.SearchInts(p.freedoms, f))
 		}
-		at := make([]int, len(e.freedoms))
-		for i, f := range e.freedoms {
-			at[i] = sort.SearchInts(p.freedoms, f)
-		}
-		p.elements = append(p.elements, element{at, e.k})
 	}
 }
 
-// gathered are movements at the part's freedoms only.
+// gathered are movements at the part's freedoms only, row by row.
 func (p *part) gathered(moved blas64.General) blas64.General {
 	out := general(moved.Rows, len(p.freedoms))
 	for i := range moved.Rows {
@@ -208,46 +194,42 @@ func (p *part) gathered(moved blas64.General) blas64.General {
 	return out
 }
 
-// forces are those of its elements when its freedoms move, row by row.
-func (p *part) forces(moved blas64.General) blas64.General {
-	out := general(moved.Rows, moved.Cols)
-	var x, y []float64
-	for _, e := range p.elements {
-		n := e.k.Rows
-		if e.at == nil {
-			for i := range moved.Rows {
-				blas64.Gemv(blas.NoTrans, 1, e.k, vector(row(moved, i)), 1, vector(row(out, i)))
-			}
-			continue
-		}
-		x, y = slices.Grow(x[:0], n)[:n], slices.Grow(y[:0], n)[:n]
-		for i := range moved.Rows {
-			from, to := row(moved, i), row(out, i)
-			for k, at := range e.at {
-				x[k] = from[at]
-			}
-			blas64.Gemv(blas.NoTrans, 1, e.k, vector(x), 0, vector(y))
-			for k, at := range e.at {
-				to[at] += y[k]
-			}
-		}
+// forces are those of its elements when its freedoms move.
+func (p *part) forces(moved []float64) []float64 {
+	out := make([]float64, len(moved))
+	var room room
+	for i := range p.elements {
+		e := &p.elements[i]
+		e.addForces(out, moved, e.at, 1, &room)
 	}
 	return out
+}
+
+// room is where the movements and forces of one element are gathered.
+type room struct{ moved, force []float64 }
+
+// addForces adds the forces of an element times a factor where its freedoms stand.
+func (e *element) addForces(out, moved []float64, at []int, factor float64, r *room) {
+	n := len(at)
+	r.moved, r.force = slices.Grow(r.moved[:0], n)[:n], slices.Grow(r.force[:0], n)[:n]
+	for k, f := range at {
+		r.moved[k] = moved[f]
+	}
+	blas64.Gemv(blas.NoTrans, factor, e.k, vector(r.moved), 0, vector(r.force))
+	for k, f := range at {
+		out[f] += r.force[k]
+	}
 }
 
 // forces are those on all freedoms when they move, each part times its factor, row by row.
 func (b *Basis) forces(moved blas64.General, factors []float64) blas64.General {
 	out := general(moved.Rows, moved.Cols)
+	var room room
 	for n := range b.parts {
-		p := &b.parts[n]
-		if p.elements == nil {
-			continue
-		}
-		forces := p.forces(p.gathered(moved))
-		for i := range moved.Rows {
-			to := row(out, i)
-			for k, force := range row(forces, i) {
-				to[p.freedoms[k]] += factors[n] * force
+		for k := range b.parts[n].elements {
+			e := &b.parts[n].elements[k]
+			for i := range moved.Rows {
+				e.addForces(row(out, i), row(moved, i), e.freedoms, factors[n], &room)
 			}
 		}
 	}

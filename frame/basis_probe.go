@@ -45,21 +45,21 @@ func (b *Basis) probe() {
 	}
 }
 
-// lacks is about the largest share of a side's energy that its solution lacks, of the loads and what is pushed.
-func (b *Basis) lacks(p *packed, d *Drawn) (worst float64) {
+// lacks estimates what share of its energy the solution of each side lacks.
+func (d *Drawn) lacks(p *packed) {
+	b := d.basis
 	blas64.Gemv(blas.NoTrans, 1, b.probed, vector(d.factors), 0, vector(d.probed.Data))
-	sides := d.sides(p.probedSides, p.probedStrains, d.left)
-	blas64.Gemm(blas.Trans, blas.NoTrans, -1, d.probed, d.moved, 1, sides)
+	left := d.sides(p.probedSides, p.probedStrains, d.left)
+	blas64.Gemm(blas.Trans, blas.NoTrans, -1, d.probed, d.moved, 1, left)
 	for j, side := range b.sides {
-		if side.slack > 1 {
-			continue
-		}
+		d.estimates[j] = 0
 		energy := blas64.Dot(column(d.moved, j), column(d.pushed, j))
 		if energy <= 0 {
 			continue // nothing moves under it
 		}
-		left := column(sides, j)
-		worst = math.Max(worst, blas64.Dot(left, left)/probeCount/energy)
+		d.estimates[j] = blas64.Dot(column(left, j), column(left, j)) / probeCount / energy
+		if side.slack <= 1 {
+			d.Lacks = math.Max(d.Lacks, d.estimates[j])
+		}
 	}
-	return worst
 }

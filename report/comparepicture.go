@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -48,9 +49,11 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 		}
 		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
-	b.add("Depth of cut within its tolerance: longer is better", "depth, mm", depths, a.Options)
+	b.add("Depth of cut within its tolerance"+tightestOf(depths, "cuts")+": longer is better", "depth, mm",
+		tightest(depths, a.Options), a.Options)
 	if len(travel) > 0 {
-		b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)
+		b.add("Travel within tolerance"+tightestOf(travel, "paths and loads")+": longer is better", "stretch, mm",
+			tightest(travel, a.Options), a.Options)
 		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
 	}
 	b.add("Mass", "mass, kg", []rangedLine{mass}, a.Options)
@@ -113,6 +116,34 @@ func travelBars(options []answer.Result) (lines []rangedLine) {
 		lines = append(lines, rangedLine{comparedLine{t.words(), "mm", t.within, number.Along, t.known}, true})
 	}
 	return lines
+}
+
+// tightest are at most mostLoads of the lines, those with the least value in any option, in the order in which they came.
+func tightest(lines []rangedLine, options []answer.Result) []rangedLine {
+	least := func(l rangedLine) float64 {
+		v := math.Inf(1)
+		for _, r := range options {
+			if of, ok := l.value(r); ok {
+				v = min(v, of)
+			}
+		}
+		return v
+	}
+	sorted := slices.Clone(lines)
+	slices.SortStableFunc(sorted, func(a, b rangedLine) int { return cmp.Compare(least(a), least(b)) })
+	kept := map[string]bool{}
+	for _, l := range sorted[:min(len(sorted), mostLoads)] {
+		kept[l.what] = true
+	}
+	return slices.DeleteFunc(slices.Clone(lines), func(l rangedLine) bool { return !kept[l.what] })
+}
+
+// tightestOf says that not all lines are drawn; "" when they are.
+func tightestOf(lines []rangedLine, what string) string {
+	if len(lines) <= mostLoads {
+		return ""
+	}
+	return fmt.Sprintf(", the %d tightest of %d %s", mostLoads, len(lines), what)
 }
 
 // longestPath is the length of the longest path of any option, mm.

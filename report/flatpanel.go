@@ -146,7 +146,11 @@ func (p travelPanel) level(options []string) *flatPanel {
 			return nil
 		}
 		low, high := rangeIn(p.bands, c.series)
-		l.add(c.series, inTheMiddle(sizes, "µm", low, high))
+		words := inTheMiddle(sizes, "µm", low, high)
+		if c.travel.ToleranceUm > 0 && c.travel.WithinMM == nil {
+			words += ", nowhere within the tolerance"
+		}
+		l.add(c.series, words)
 	}
 	if len(p.beams) > 0 || len(p.ends()) > 0 {
 		return nil

@@ -96,26 +96,21 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	if len(moves.curves) > 0 {
 		panels = append(panels, moves)
 	}
-	height := vg.Length(0)
 	for i := range panels {
 		panels[i].levelOut(v)
-		height += panels[i].height()
 	}
 	if slices.ContainsFunc(panels, sweptPanel.spread) {
 		sheet.Subtitle += "; the line through it is where it does for nine of ten such machines"
 	}
-	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + height
-	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
-		area := sheet.Draw(c)
-		top := area.Max.Y
+	return paper.Stack{Sheet: sheet, Blocks: func(vg.Length) (blocks []paper.Block) {
 		for _, p := range panels {
-			p.paint(draw.Canvas{Canvas: area.Canvas, Rectangle: vg.Rectangle{
-				Min: vg.Point{X: area.Min.X, Y: top - p.height() + paper.Gap},
-				Max: vg.Point{X: area.Max.X, Y: top},
-			}}, v)
-			top -= p.height()
+			blocks = append(blocks, paper.Block{Height: p.height(), Paint: func(c draw.Canvas) {
+				c.Min.Y += paper.Gap
+				p.paint(c, v)
+			}})
 		}
-	}}, nil
+		return blocks
+	}}.Picture(), nil
 }
 
 // worstSwept are the loads under which the tip moves most anywhere, in the order in which they came.
@@ -283,7 +278,7 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 		chart.Add(toleranceLine(p.tolerance))
 	}
 	for _, curve := range p.curves {
-		chart.Add(sweptBand(curve))
+		chart.Add(sweptBand{curve, len(p.curves)})
 	}
 	for _, curve := range p.curves {
 		chart.Add(curve)

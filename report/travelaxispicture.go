@@ -142,6 +142,7 @@ func (p axisPanel) paint(c draw.Canvas) {
 		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	for _, band := range p.bands {
+		band.beside = len(p.bands)
 		chart.Add(band)
 	}
 	for _, curve := range p.beams {

@@ -16,6 +16,7 @@ import (
 type rangeBand struct {
 	series          int
 	atMM, low, high []float64
+	beside          int // how many bands are on the chart
 }
 
 // bandOf is the band of an option's travel; nil where none was drawn.
@@ -24,7 +25,7 @@ func bandOf(series int, r answer.Result, t answer.Travel) *rangeBand {
 	if of == nil {
 		return nil
 	}
-	return &rangeBand{series, t.AtMM, of.LowUm, of.HighUm}
+	return &rangeBand{series: series, atMM: t.AtMM, low: of.LowUm, high: of.HighUm}
 }
 
 // stiffnessBand is the band of an option's stiffness along an axis, taken as that of its movement is: by the share that it
@@ -67,13 +68,17 @@ func alongRange(r answer.Result, t answer.Travel) *answer.AlongRange {
 	return of
 }
 
-// bandOpacity is that of a band, of 255: what lies under it and other bands show through.
-const bandOpacity = 0x2c
+// bandOpacity is that of a band, of 255: what lies under it and other bands show through. Of many bands together it is no
+// more than bandsOpacity.
+const (
+	bandOpacity  = 0x2c
+	bandsOpacity = 0x70
+)
 
-// bandColour is that of the band of series i.
-func bandColour(i int) color.NRGBA {
+// bandColour is that of the band of series i, one of so many on a chart.
+func bandColour(i, of int) color.NRGBA {
 	c := paper.SeriesColour(i)
-	c.A = bandOpacity
+	c.A = uint8(min(bandOpacity, bandsOpacity/max(1, of)))
 	return c
 }
 
@@ -87,7 +92,7 @@ func (b rangeBand) Plot(c draw.Canvas, p *plot.Plot) {
 	for i := len(b.atMM) - 1; i >= 0; i-- {
 		outline = append(outline, vg.Point{X: toX(b.atMM[i]), Y: toY(b.high[i])})
 	}
-	c.FillPolygon(bandColour(b.series), outline)
+	c.FillPolygon(bandColour(b.series, b.beside), outline)
 	c.StrokeLines(bandEdge(b.series), outline[:len(b.atMM)], outline[len(b.atMM):])
 }
 

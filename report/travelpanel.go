@@ -152,6 +152,7 @@ func (p travelPanel) paint(c draw.Canvas) {
 		chart.Add(toleranceLine(p.tolerance()))
 	}
 	for _, band := range p.bands {
+		band.beside = len(p.bands)
 		chart.Add(band)
 	}
 	for _, curve := range p.beams {

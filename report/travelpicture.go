@@ -85,20 +85,12 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		s.Key = append(s.Key, *beams)
 	}
 	s.Key = append(append(s.Key, toleranceKey(drawnPanels)...), mapKey(blocks)...)
-	total := s.HeadHeight(paper.Width) + s.FootHeight()
-	for _, r := range rows {
-		total += r.height
-	}
-	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
-		room := s.Draw(c)
-		top := room.Max.Y
+	return paper.Stack{Sheet: s, Blocks: func(vg.Length) (blocks []paper.Block) {
 		for _, r := range rows {
-			r.paint(draw.Canvas{Canvas: room.Canvas,
-				Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height},
-					Max: vg.Point{X: room.Max.X, Y: top}}})
-			top -= r.height
+			blocks = append(blocks, paper.Block{Height: r.height, Paint: r.paint})
 		}
-	}}, nil
+		return blocks
+	}}.Picture(), nil
 }
 
 // chart is something drawn in the rectangle it is given.

@@ -16,7 +16,7 @@ import (
 
 // The state of the page as its elements show it.
 const (
-	isSettled = `document.querySelector(".live-by")?.dataset.by === "meshed" &&
+	isSettled = `document.querySelector(".live-by")?.dataset.by === "meshes" &&
 		document.querySelector(".live-by").dataset.pending === ""`
 	isMoved = `document.querySelector(".live-readout thead").textContent.includes("in the file")`
 	allRows = `Object.fromEntries([...document.querySelectorAll(".live-readout tbody tr")].map((r) =>
@@ -28,6 +28,7 @@ const (
 // A reader moves a slider by keys, by typing and by the mouse, sees the numbers that tip prints, writes one into the
 // file, and sees a fault where the verdict was.
 func TestBrowserWatches(t *testing.T) {
+	browsertest.Needs(t)
 	path, text := starterFile(t)
 	w := watch(t, path)
 	page := browsertest.Open(t, w.address, browsertest.Screen{})
@@ -39,21 +40,21 @@ func TestBrowserWatches(t *testing.T) {
 	for range 3 {
 		page.Press("ArrowRight")
 	}
-	page.Until(reachNow+` === "156"`)
-	page.Until(isMoved+" && "+isSettled)
+	page.Until(reachNow + ` === "156"`)
+	page.Until(isMoved + " && " + isSettled)
 	require.Equal(t, "live-value live-differs", browsertest.Value[string](page, reachRow+".className"))
 	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 156 mm"))
 	lookAt(t, page, false)
 	lookAt(t, page, true)
 	page.Press("ArrowLeft")
-	page.Until(reachNow+` === "154"`)
+	page.Until(reachNow + ` === "154"`)
 
 	// by typing
 	browsertest.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
 	page.Write("123.5")
 	page.Press("Enter")
 	browsertest.Value[bool](page, `document.activeElement.blur() ?? true`)
-	page.Until(reachNow+` === "123.5" && document.querySelector(".live-by").textContent.includes("reach 123.5 mm")`)
+	page.Until(reachNow + ` === "123.5" && document.querySelector(".live-by").textContent.includes("reach 123.5 mm")`)
 	page.Until(isSettled)
 	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 123.5 mm"))
 
@@ -68,9 +69,9 @@ func TestBrowserWatches(t *testing.T) {
 		page.Mouse("mouseMoved", x+float64(i)*wide/18, y)
 	}
 	page.Mouse("mouseMoved", x+wide, y)
-	page.Until(`seen.has("beam model")`)
+	page.Until(`seen.has("beams")`)
 	page.Mouse("mouseReleased", x+wide, y)
-	page.Until(reachNow+` === "300" && document.querySelector(".live-by").textContent.includes("reach 300 mm")`)
+	page.Until(reachNow + ` === "300" && document.querySelector(".live-by").textContent.includes("reach 300 mm")`)
 	now, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.Equal(t, text, string(now), "moving writes nothing")
@@ -79,33 +80,33 @@ func TestBrowserWatches(t *testing.T) {
 	browsertest.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
 	page.Write("160")
 	page.Press("Enter")
-	page.Until(reachNow+` === "160"`)
+	page.Until(reachNow + ` === "160"`)
 	page.Click(".live-file button")
 	page.Until(`document.querySelector(".live-note").textContent === "Written."`)
 	now, err = os.ReadFile(path)
 	require.NoError(t, err)
 	written := edited(t, text, "reach: 150 mm", "reach: 160 mm")
 	require.Equal(t, written, string(now))
-	page.Until("!"+isMoved+" && "+isSettled)
+	page.Until("!" + isMoved + " && " + isSettled)
 	holdAgainstTip(t, page, written)
 
 	// back to the file
 	browsertest.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
 	page.Press("PageDown")
-	page.Until(reachNow+` === "140"`)
+	page.Until(reachNow + ` === "140"`)
 	page.Click(".live-file button + button")
-	page.Until(reachNow+` === "160" && !`+isMoved)
+	page.Until(reachNow + ` === "160" && !` + isMoved)
 
 	// no machine: there is nothing to write
 	const height = `document.querySelectorAll(".live-value")[1]`
 	browsertest.Value[bool](page, height+`.querySelector(".live-number input").focus() ?? true`)
 	page.Write("10")
 	browsertest.Value[bool](page, `document.activeElement.blur() ?? true`)
-	page.Until(height+`.querySelector(".live-file button").disabled && !document.querySelector(".live-trouble").hidden`)
+	page.Until(height + `.querySelector(".live-file button").disabled && !document.querySelector(".live-trouble").hidden`)
 	lookFrom(t, page, browsertest.DeskWide, true)
 	page.Accessible()
 	browsertest.Value[bool](page, height+`.querySelector(".live-file button + button").click() ?? true`)
-	page.Until(`document.querySelector(".live-trouble").hidden && !`+isMoved+" && "+isSettled)
+	page.Until(`document.querySelector(".live-trouble").hidden && !` + isMoved + " && " + isSettled)
 
 	// a fault
 	broken := edited(t, written, "plain column: {braced: false}", "plain column: {braced: flase}")
@@ -115,7 +116,7 @@ func TestBrowserWatches(t *testing.T) {
 		fmt.Sprintf("stand.yaml:%d:", 1+strings.Count(text[:strings.Index(text, "plain column:")], "\n")))
 	lookFrom(t, page, browsertest.DeskWide, false)
 	require.NoError(t, os.WriteFile(path, []byte(written), 0o600))
-	page.Until(`document.getElementById("live-fault").hidden && `+isSettled)
+	page.Until(`document.getElementById("live-fault").hidden && ` + isSettled)
 
 	require.Empty(t, page.Complaints())
 }
@@ -139,6 +140,7 @@ func holdAgainstTip(t *testing.T, page *browsertest.Page, text string) {
 
 // Two windows show the same, and names from the file are texts in them, whatever they look like.
 func TestBrowserWatchesHostileNames(t *testing.T) {
+	browsertest.Needs(t)
 	path, text := starterFile(t)
 	nasty := `"<img src=x onerror=window.bitten=1>'\"&amp; שלום 👍"`
 	text = strings.ReplaceAll(text, "plain column: {braced: false}", nasty+": {braced: false}")

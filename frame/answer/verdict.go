@@ -15,6 +15,7 @@ type Verdict struct {
 	Counted   []string   `json:"counted"`      // what was compared: the quantities that are not the same for all options
 	Same      []string   `json:"same_for_all"` // and those that are, which decide nothing
 	Repeats   []Repeat   `json:"repeats"`      // and those that say again what one that is counted says
+	Trifles   []string   `json:"trifles"`      // of those counted: what is too small to weigh on average, see Overall
 	Pairs     []Pair     `json:"pairs"`        // every option against each before it
 	Steadiest Steadiest  `json:"steadiest"`
 	Kilogram  Purchase   `json:"most_for_a_kilogram"`
@@ -48,7 +49,8 @@ type Pair struct {
 
 // Overall is how an option compares with another on average over all that was counted for both: the geometric mean of how
 // many times as good it is in each, typically and in every draw. A movement half as large is twice as good. What is the same
-// counts as 1; more than 4 times as good counts as 4, and so does something that is good against nothing; what was not
+// counts as 1, and trifles do not count: movements below a tenth of the farthest one of the tip or a point, under any load and
+// in any option, unless nothing else is counted. More than 4 times as good counts as 4, and so does something that is good against nothing; what was not
 // drawn is typical in every draw.
 //
 // On average two are the same where they differ by less than 1 %, typically and in nine draws in ten; one is better or worse
@@ -71,13 +73,13 @@ type Claim struct {
 }
 
 // Steadiest are the options that are best on average, by the mean of the logarithms of [Overall].Times over their pairs: the
-// first, and those than which it is not better. Of these, which are equals, those go that another of them beats under the
-// load on the tip that moves either farthest. More than one: on average nothing tells them apart. None: no two options
+// first, and those than which it is not better. Of these, which are equals, those go that another of them beats, in everything
+// in which they differ or under the load on the tip that moves either farthest. More than one: on average nothing tells them apart. None: no two options
 // differ.
 type Steadiest struct {
 	Options []string `json:"options"`
-	Beats   int      `json:"beats"`  // in how many quantities over all pairs
-	Beaten  int      `json:"beaten"` // and by how many
+	Beats   int      `json:"beats"`    // in how many quantities over all pairs
+	Beaten  int      `json:"beaten"`   // and by how many
 	WorstUm *float64 `json:"worst_um"` // under the load on the tip that moves it farthest; nil: none is on a tip
 }
 

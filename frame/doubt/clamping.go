@@ -14,6 +14,7 @@ type Clamped struct {
 	Clamping        joint.Clamping // its ZoneArea set
 	K               joint.ClampingStiffness
 	Zone            joint.Pressed
+	Meshed          []joint.Plate // of the two plates, those whose metal a mesh holds
 	Drilled, Tapped beam.Material
 	Faces           string // whose flatness it is: "column/arm"
 	Place, Screw    string // of the screw whose preload it is, and its name
@@ -35,6 +36,20 @@ func (c Clamped) widening(of func(zone joint.Moments) float64) float64 {
 		return of(c.Zone.Widened(c.Clamping.Ring()))
 	}
 	return math.Log(at(cone.High)/at(cone.Low)) / math.Log(cone.High/cone.Low)
+}
+
+// meshed is by how much less the metal under a wider ring gives where a mesh holds it: over the logarithm of the cone's angle.
+func (c Clamped) meshed(give func(area, depth, e, nu float64) float64) (less float64) {
+	cone := joint.ConeHalfAngle()
+	at := func(angle float64) (sum float64) {
+		c.Clamping.HalfAngle = angle
+		area := c.Zone.Widened(c.Clamping.Ring()).Area
+		for _, p := range c.Meshed {
+			sum += give(area, p.Thickness, p.E, p.Nu)
+		}
+		return sum
+	}
+	return (at(cone.Low) - at(cone.High)) / math.Log(cone.High/cone.Low)
 }
 
 // Widened is a law whose spring is the stiffer the wider the clamping's ring, by something of its zone beside its area.
@@ -93,6 +108,13 @@ func (l *List) Clamping(c Clamped) ClampedLaws {
 		// More sheets give beside the first; they are of metal, nearly always, and taken as known.
 		if more := 1/stiffness - total(law.Row); more > rounding/stiffness {
 			add(more, nil)
+		}
+		// What a mesh holds of the metal under the ring stays as wide as it is; what a wider ring would change of it stands
+		// with what is in the row.
+		if more := c.meshed(give) / total(law.Row); more != 0 {
+			for i := range law.Row {
+				law.Row[i].Of = slices.Concat(law.Row[i].Of, l.With(Cone(), more))
+			}
 		}
 		return Scaled(law, stiffness)
 	}

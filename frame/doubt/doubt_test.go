@@ -168,6 +168,30 @@ func TestConeWidensRings(t *testing.T) {
 	}
 }
 
+// Under a mesh, which keeps its zones, a wider ring takes from the faces' give what metal as deep as the plates would give less.
+func TestConeUnderMeshes(t *testing.T) {
+	cone := joint.ConeHalfAngle()
+	c := clamped(t, 6000, nil)
+	c.Clamping.Drilled.Depth, c.Clamping.Tapped.Depth = 0, 0
+	c.Clamping, c.K, c.Zone = ringed(t, c.Clamping, 0)
+	c.Meshed = []joint.Plate{c.Clamping.Drilled, c.Clamping.Tapped}
+	under := func(k joint.ClampingStiffness) (give float64) {
+		for _, p := range c.Meshed {
+			give += joint.SpreadNormal(k.ZoneArea, p.Thickness, p.E, p.Nu)
+		}
+		return give
+	}
+	var list doubt.List
+	law := list.Clamping(c).Normal
+	require.InEpsilon(t, c.K.Normal, doubt.Typical(law), 1e-12)
+	for _, angle := range []float64{cone.Low, 28, cone.High} {
+		_, k, _ := ringed(t, c.Clamping, angle)
+		want := c.K.ScrewAxial + 1/(1/(k.Normal-k.ScrewAxial)+under(k)-under(c.K))
+		require.InEpsilon(t, want, law.Stiffness(logs(&list, map[string]float64{"pressure cone": angle / cone.Typical})), 0.03)
+		require.Equal(t, angle < cone.Typical, want < 0.99*c.K.Normal, "it matters")
+	}
+}
+
 // A screw that has settled presses as one of less preload: what VDI 2230's settling leaves, f_Z/(1/k_b + 1/k_m) off it, is
 // the low end.
 func TestSettlingTakesPreload(t *testing.T) {

@@ -202,7 +202,7 @@ func inward(a, b, c outline.Point) bool {
 }
 
 const (
-	cornerShare = 0.35
+	cornerShare = 0.2
 	// sharpTurn is the turn, rad, from which on an inward corner is one and not a chord of a curve.
 	sharpTurn = math.Pi / 5
 )

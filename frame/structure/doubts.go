@@ -182,6 +182,12 @@ func (d *doubter) screws(j *madeJoint) (preloads [][]frame.Power) {
 		c := doubt.Clamped{Clamping: j.clamping, K: s.pinch, Drilled: j.drilled.part.Material,
 			Tapped: j.tapped.part.Material, Faces: j.name}
 		c.Clamping.ZoneArea, c.Zone = s.zone.Moments.Area, s.zone
+		if j.drilled.mesh() != nil {
+			c.Meshed = append(c.Meshed, j.clamping.Drilled)
+		}
+		if j.tapped.mesh() != nil {
+			c.Meshed = append(c.Meshed, j.clamping.Tapped)
+		}
 		at := array(s.at)
 		c.Place = fmt.Sprintf("%s [%.4g, %.4g]", j.name, at[p]-j.touch.lo[p], at[q]-j.touch.lo[q])
 		c.Screw = fmt.Sprintf("screw %d of %s", i+1, j.name)

@@ -8,7 +8,8 @@
 //	p.Until("document.title === 'done'")
 //	require.Empty(t, p.Complaints())
 //
-// A test is skipped where no Chromium is installed, unless TIPLOOP_BROWSER=required. WebGL is drawn in software.
+// What takes a page is tried where TIPLOOP_BROWSER=required, as in the gate, and fails there without Chromium; a Try wherever one
+// is installed. WebGL is drawn in software.
 package browsertest
 
 import (
@@ -24,8 +25,8 @@ import (
 // required is the value of TIPLOOP_BROWSER with which a test without a browser fails instead of being skipped.
 const required = "required"
 
-// must tells whether a test may not do without what it needs.
-func must() bool { return os.Getenv("TIPLOOP_BROWSER") == required }
+// Required tells whether everything is tried, and no test may do without what it needs.
+func Required() bool { return os.Getenv("TIPLOOP_BROWSER") == required }
 
 // browser is the one of all tests of a package, started when the first asks for it; nil where there is none.
 var browser = sync.OnceValue(func() context.Context {
@@ -60,12 +61,21 @@ func Main(run func() int) int {
 	return code
 }
 
-// Needs skips a test where there is no browser, or fails it.
+// Needs skips a test of everything where no browser is required.
 func Needs(t testing.TB) {
+	t.Helper()
+	if !Required() {
+		t.Skip("tried where TIPLOOP_BROWSER=required")
+	}
+	has(t)
+}
+
+// has skips a test where there is no browser, or fails it.
+func has(t testing.TB) {
 	t.Helper()
 	switch {
 	case browser() != nil:
-	case must():
+	case Required():
 		t.Fatal("no Chromium, and TIPLOOP_BROWSER=required")
 	default:
 		t.Skip("no Chromium on this computer: no page is opened in a browser")

@@ -47,10 +47,18 @@ const (
 	deskHigh  = 900
 )
 
-// Open opens a page in a tab of its own and listens to it. The page may ask for what lies below its own address.
+// Open opens a page in a tab of its own and listens to it, where everything is tried. The page may ask for what lies below
+// its own address.
 func Open(t testing.TB, address string, on Screen) *Page {
 	t.Helper()
 	Needs(t)
+	return Try(t, address, on)
+}
+
+// Try opens a page wherever there is a browser.
+func Try(t testing.TB, address string, on Screen) *Page {
+	t.Helper()
+	has(t)
 	ctx, leave := chromedp.NewContext(browser())
 	t.Cleanup(leave)
 	p := &Page{Context: ctx, t: t, own: address}

@@ -33,7 +33,7 @@ func (p *Page) Accessible() {
 	p.t.Helper()
 	path := os.Getenv("TIPLOOP_AXE")
 	if path == "" {
-		require.False(p.t, must(), "TIPLOOP_AXE names no script")
+		require.False(p.t, Required(), "TIPLOOP_AXE names no script")
 		return
 	}
 	script, err := os.ReadFile(path)

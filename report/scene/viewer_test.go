@@ -37,9 +37,9 @@ const (
 )
 
 // Each control changes what is seen, by a good many pixels or by few where it draws a thin line, and what is undone is
-// as before. Nothing is asked for and nothing goes to the console.
+// as before. Nothing is asked for and nothing goes to the console. Where no browser is required, of one control.
 func TestEveryControlChangesThePicture(t *testing.T) {
-	b := open(t, gantryPage(t), desk)
+	b := viewer{browsertest.Try(t, gantryPage(t), desk), t}
 	b.drawn()
 	require.True(t, value[bool](b, `document.getElementById('still').hidden`))
 	b.changed()
@@ -54,6 +54,10 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		return script(fmt.Sprintf("%s(%s('.scene-choice select', %d), '%d')", set, nth, n, to))
 	}
 	step("another load", 0.01, choose(1, 2))
+	if !browsertest.Required() {
+		b.quiet()
+		return
+	}
 	axis := func(n, to int) func() {
 		return script(fmt.Sprintf("%s(%s('.scene-axes input[type=range]', %d), '%d')", set, nth, n, to))
 	}
@@ -350,7 +354,7 @@ func TestScreens(t *testing.T) {
 func BenchmarkViewer(b *testing.B) {
 	address := gantryPage(b)
 	for b.Loop() {
-		page := open(b, address, desk)
+		page := viewer{browsertest.Try(b, address, desk), b}
 		page.drawn()
 		first := value[float64](page, "performance.getEntriesByName('first-contentful-paint')[0].startTime")
 		seen := value[float64](page, "performance.getEntriesByName('scene-seen')[0].startTime")

@@ -218,8 +218,8 @@ func (s *sheet) standsAndRuns(inv answer.Inventory) {
 // yields says what of the parts is near its yield, and what else there is to know.
 func (s *sheet) yields(inv answer.Inventory) {
 	for _, l := range ofStress(nil, inv.Stress) {
-		if l.share >= 1 {
-			s.Alarm("", fmt.Sprintf("Part %s would yield under %s.", strings.TrimPrefix(l.what, yieldOf), l.under))
+		if l.Share >= 1 {
+			s.Alarm("", fmt.Sprintf("Part %s would yield under %s.", strings.TrimPrefix(l.What, yieldOf), l.Under))
 		}
 	}
 	if n := len(inv.Notes); n > 0 {

@@ -13,6 +13,38 @@ import (
 // builder takes a machine that is beaten in all else for the sake of one number, however good. Common practice, no source.
 const mostTimes = 4
 
+// trifling is the part of the farthest movement below which another one does not weigh on average: what is 1 µm less of
+// sag is nothing to who cuts with 40 µm. Common practice, no source.
+const trifling = 0.1
+
+// trifles are the movements among what was counted that do not weigh; none where all are such.
+func trifles(options []answer.Result, counted []Quantity) []string {
+	farthest := 0.0
+	for _, r := range options {
+		for _, l := range r.Loads {
+			if l.TipUm != nil {
+				farthest = max(farthest, number.Norm(*l.TipUm))
+			}
+			for _, um := range l.PointsUm {
+				farthest = max(farthest, number.Norm(um))
+			}
+		}
+	}
+	list := []string{}
+	for _, q := range counted {
+		if q.load != "" && !slices.ContainsFunc(options, func(r answer.Result) bool {
+			um, ok := q.Value(r)
+			return ok && um >= trifling*farthest
+		}) {
+			list = append(list, q.Key)
+		}
+	}
+	if len(list) == len(counted) {
+		return []string{}
+	}
+	return list
+}
+
 // gained is the logarithm of how many times as good one number is as another, neither negative.
 func gained(a, b float64, moreIsBetter bool) float64 {
 	a, b = number.WithoutRounding(a, number.Noise), number.WithoutRounding(b, number.Noise)
@@ -25,14 +57,14 @@ func gained(a, b float64, moreIsBetter bool) float64 {
 	return math.Max(-math.Log(mostTimes), math.Min(math.Log(mostTimes), math.Log(a/b))) // of nothing an infinite one
 }
 
-// overall is how the first of a pairing comes off against the other on average over what was counted, typically and draw
+// overall is how the first of a pairing comes off against the other on average over what weighs, typically and draw
 // by draw; what was not drawn is typical in all of them.
-func (p pairing) overall(counted []Quantity) answer.Overall {
+func (p pairing) overall(weighs []Quantity) answer.Overall {
 	typical, n := 0.0, 0
 	var drawn [][2][]float64 // of the quantities that were drawn, of both options
 	var more []bool
 	fixed := 0.0 // of the others
-	for _, q := range counted {
+	for _, q := range weighs {
 		m, ok := p.in(q)
 		if !ok {
 			continue

@@ -65,7 +65,8 @@ func Counts(pairs []answer.Pair, option string) (better, worse int) {
 	return better, worse
 }
 
-// steadiest picks those that are best on average, and of equals those that the worst load does not tell from one another.
+// steadiest picks those that are best on average, and of equals those that are not beaten by one, in everything that differs
+// or under the worst load.
 func steadiest(options []answer.Result, v *answer.Verdict) answer.Steadiest {
 	s := answer.Steadiest{Options: []string{}}
 	if !slices.ContainsFunc(v.Pairs, func(p answer.Pair) bool { return len(p.Better)+len(p.Worse) > 0 }) {
@@ -86,7 +87,9 @@ func steadiest(options []answer.Result, v *answer.Verdict) answer.Steadiest {
 	}
 	equals := slices.Clone(first)
 	first = slices.DeleteFunc(first, func(r *answer.Result) bool {
-		return slices.ContainsFunc(equals, func(o *answer.Result) bool { return o != r && worseUnderWorst(v, r, o) })
+		return slices.ContainsFunc(equals, func(o *answer.Result) bool {
+			return o != r && (beatenBy(v, r, o) || worseUnderWorst(v, r, o))
+		})
 	})
 	if len(first) == 0 { // each is beaten by another of them, in a ring
 		first = equals
@@ -97,6 +100,11 @@ func steadiest(options []answer.Result, v *answer.Verdict) answer.Steadiest {
 	s.WorstUm = worstUm(first[0])
 	s.Beats, s.Beaten = Counts(v.Pairs, first[0].Name)
 	return s
+}
+
+// beatenBy tells whether an option is beaten by another in everything in which they differ.
+func beatenBy(v *answer.Verdict, r, other *answer.Result) bool {
+	return slices.ContainsFunc(v.Beaten, func(b answer.Beaten) bool { return b.Option == r.Name && b.By == other.Name })
 }
 
 // worseUnderWorst tells whether an option is really worse than another under the load on the tip that moves either of them

@@ -175,6 +175,11 @@ func TestPicksCanStandTogether(t *testing.T) {
 	text = say(of("one", 1, 10, 10, 8), of("two", 2, 10, 8, 10))
 	require.Contains(t, text, "Steadiest: “one” and “two”; on average there is no real difference between them.\n“one” against "+
 		"“two”: alike on average; better in 1 of 2 (tip under “load 2” 20 % less), worse in 1 (tip under “load 1” 25 % more).")
+	text = say(of("one", 1, 40, 8, 3), of("two", 2, 44, 8, 1))
+	require.Contains(t, text, "Steadiest: “one”.\nAgainst “two”: 10 % better on average; better in 1 of 2 (tip under “load 0” 9.1 % "+
+		"less), worse in 1 (tip under “load 2” 3.0 times as much).", "3 µm beside 40 do not weigh")
+	text = say(of("one", 1, 40, 3), of("two", 2, 40, 2), of("three", 2, 44, 3))
+	require.Contains(t, text, "Steadiest: “two”.", "alike on average, and never worse")
 	text = say(of("one", 1, 10, 20, 8), of("two", 2, 10, 16, 10))
 	require.Contains(t, text, "Steadiest: “two”.", "of equals by the worst load")
 	text = say(of("thin", 1, 10), of("thick", 1.05, 5.5))

@@ -13,8 +13,8 @@ func Of(a answer.Answer) *answer.Verdict {
 	if len(a.Options) < 2 {
 		return nil
 	}
-	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Beaten: []answer.Beaten{},
-		Settle: []answer.Settling{}}
+	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Trifles: []string{},
+		Beaten: []answer.Beaten{}, Settle: []answer.Settling{}}
 	all := pairings(a)
 	var counted []Quantity
 	for _, q := range Quantities(a.Options) {
@@ -37,8 +37,12 @@ func Of(a answer.Answer) *answer.Verdict {
 	for _, q := range counted {
 		v.Counted = append(v.Counted, q.Key)
 	}
+	v.Trifles = trifles(a.Options, counted)
+	weighs := slices.DeleteFunc(slices.Clone(counted), func(q Quantity) bool { return slices.Contains(v.Trifles, q.Key) })
 	for _, p := range all {
-		v.Pairs = append(v.Pairs, p.told(counted))
+		pair := p.told(counted)
+		pair.Overall = p.overall(weighs)
+		v.Pairs = append(v.Pairs, pair)
 		v.Settle = append(v.Settle, p.settle(counted)...)
 	}
 	slices.SortStableFunc(v.Settle, func(a, b answer.Settling) int { return cmp.Compare(lead(a), lead(b)) })
@@ -62,7 +66,6 @@ func (p pairing) told(counted []Quantity) answer.Pair {
 	t := answer.Pair{Option: p.option.Name, Against: p.against.Name, Better: []answer.Claim{}, Worse: []answer.Claim{},
 		Open: []answer.Claim{}, Same: []string{}}
 	t.MoreKg, t.MoreHours = p.cost()
-	t.Overall = p.overall(counted)
 	for _, q := range counted {
 		m, ok := p.in(q)
 		switch {

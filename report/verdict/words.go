@@ -72,6 +72,9 @@ func (w *Words) Counted() string {
 		}
 		words += " The same numbers again: " + w.grouped(again) + "."
 	}
+	if len(v.Trifles) > 0 {
+		words += " Too little to weigh on average: " + w.grouped(v.Trifles) + "."
+	}
 	if len(v.Same) > 0 {
 		words += " The same for all: " + w.grouped(v.Same) + "."
 	}
