@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -29,10 +30,13 @@ type listed struct {
 	Deps       []string
 }
 
+// listing is what the go command lists, asked for once.
+var listing = sync.OnceValues(func() ([]byte, error) { return exec.Command("go", "list", "-json", "tiploop/...").Output() })
+
 // project lists every package of the project. What stands under testdata the go command passes over.
 func project(t *testing.T) (list []listed) {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-json", "tiploop/...").Output()
+	out, err := listing()
 	require.NoError(t, err)
 	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
 		var p listed
@@ -101,6 +105,7 @@ var order = map[string][]string{
 		"report/verdict"},
 	"tiploop/report/live":            {"report/phrase", "report/verdict"},
 	"tiploop/report/page":            {"report", "report/scene", "report/screen"},
+	"tiploop/report/browsertest":     nil,
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live", "report/manual",
 		"report/page", "report/reference", "report/scene", "report/screen", "report/workshop"},

@@ -100,11 +100,36 @@ func (b barChart) picture() *paper.Picture {
 	if b.anyRange() {
 		b.Key = append(b.Key, rangeKey)
 	}
-	height := b.HeadHeight(paper.Width) + b.FootHeight()
-	for _, p := range b.panels {
-		height += b.panelHeight(p)
+	return paper.Stack{Sheet: b.Sheet, Blocks: b.blocks}.Picture()
+}
+
+// blocks are the panels; one that is higher than the room goes on below a title of its own, on the same scale.
+func (b barChart) blocks(room vg.Length) (list []paper.Block) {
+	for _, whole := range b.panels {
+		for _, p := range b.broken(whole, room) {
+			list = append(list, paper.Block{Height: b.panelHeight(p), Paint: func(c draw.Canvas) {
+				b.paintPanel(c, p, c.Min.X+b.labelWidth()+paper.Gap, c.Max.Y)
+			}})
+		}
 	}
-	return &paper.Picture{Width: paper.Width, Height: height, Paint: b.paint}
+	return list
+}
+
+// broken are the pieces of a panel, each no higher than the room where that can be.
+func (b barChart) broken(p barPanel, room vg.Length) (pieces []barPanel) {
+	_, p.least = p.span()
+	on := p
+	on.rows = nil
+	for _, r := range p.rows {
+		longer := on
+		longer.rows = append(slices.Clone(on.rows), r)
+		if len(on.rows) > 0 && b.panelHeight(longer) > room {
+			pieces = append(pieces, on)
+			on.title, longer.rows = p.title+" (continued)", []barRow{r}
+		}
+		on.rows = longer.rows
+	}
+	return append(pieces, on)
 }
 
 func (b barChart) barHeight() vg.Length {
@@ -139,16 +164,6 @@ func (b barChart) labelWidth() vg.Length {
 		}
 	}
 	return wide
-}
-
-func (b barChart) paint(c draw.Canvas) {
-	room := b.Draw(c)
-	left := room.Min.X + b.labelWidth() + paper.Gap
-	top := room.Max.Y
-	for _, p := range b.panels {
-		b.paintPanel(room, p, left, top)
-		top -= b.panelHeight(p)
-	}
 }
 
 // span is the range of a panel's scale; it always holds zero and is never empty.

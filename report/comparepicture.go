@@ -1,6 +1,8 @@
 package report
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -35,7 +37,11 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	operations := rangedLine{comparedLine: comparedLine{"whole machine", "number",
 		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length, nil}}
 	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
-	b.add("Movement of the tool tip under each load: shorter is better", "movement, µm", moves, a.Options)
+	under := "each load"
+	if all := len(tipLoads(a.Options)); all > len(moves) {
+		under = fmt.Sprintf("the %d worst of %d loads", len(moves), all)
+	}
+	b.add("Movement of the tool tip under "+under+": shorter is better", "movement, µm", moves, a.Options)
 	if len(b.panels) == 0 {
 		var points []rangedLine
 		for _, at := range pointLoads(a.Options) {
@@ -43,9 +49,11 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 		}
 		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
-	b.add("Depth of cut within its tolerance: longer is better", "depth, mm", depths, a.Options)
+	b.add("Depth of cut within its tolerance"+tightestOf(depths, "cuts")+": longer is better", "depth, mm",
+		tightest(depths, a.Options), a.Options)
 	if len(travel) > 0 {
-		b.add("Travel within tolerance: longer is better", "stretch, mm", travel, a.Options)
+		b.add("Travel within tolerance"+tightestOf(travel, "paths and loads")+": longer is better", "stretch, mm",
+			tightest(travel, a.Options), a.Options)
 		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
 	}
 	b.add("Mass", "mass, kg", []rangedLine{mass}, a.Options)
@@ -77,18 +85,19 @@ func stiffnessBars() (lines []rangedLine) {
 
 // loadBars are the movements of the tip under each load, or under the worst of many.
 func loadBars(options []answer.Result) (lines []rangedLine) {
-	var names []string
-	for _, name := range loadNames(options) {
-		if slices.ContainsFunc(options, func(r answer.Result) bool { _, ok := tipLine(name).value(r); return ok }) {
-			names = append(names, name)
-		}
-	}
-	for _, name := range worstLoads(options, names, mostLoads) {
+	for _, name := range worstLoads(options, tipLoads(options), mostLoads) {
 		l := tipLine(name)
 		l.what = phrase.Quoted(name)
 		lines = append(lines, rangedLine{l, false})
 	}
 	return lines
+}
+
+// tipLoads are the loads under which the tip moves in any option.
+func tipLoads(options []answer.Result) []string {
+	return slices.DeleteFunc(loadNames(options), func(name string) bool {
+		return !slices.ContainsFunc(options, func(r answer.Result) bool { _, ok := tipLine(name).value(r); return ok })
+	})
 }
 
 // depthBars are how deep each cut may be.
@@ -107,6 +116,34 @@ func travelBars(options []answer.Result) (lines []rangedLine) {
 		lines = append(lines, rangedLine{comparedLine{t.words(), "mm", t.within, number.Along, t.known}, true})
 	}
 	return lines
+}
+
+// tightest are at most mostLoads of the lines, those with the least value in any option, in the order in which they came.
+func tightest(lines []rangedLine, options []answer.Result) []rangedLine {
+	least := func(l rangedLine) float64 {
+		v := math.Inf(1)
+		for _, r := range options {
+			if of, ok := l.value(r); ok {
+				v = min(v, of)
+			}
+		}
+		return v
+	}
+	sorted := slices.Clone(lines)
+	slices.SortStableFunc(sorted, func(a, b rangedLine) int { return cmp.Compare(least(a), least(b)) })
+	kept := map[string]bool{}
+	for _, l := range sorted[:min(len(sorted), mostLoads)] {
+		kept[l.what] = true
+	}
+	return slices.DeleteFunc(slices.Clone(lines), func(l rangedLine) bool { return !kept[l.what] })
+}
+
+// tightestOf says that not all lines are drawn; "" when they are.
+func tightestOf(lines []rangedLine, what string) string {
+	if len(lines) <= mostLoads {
+		return ""
+	}
+	return fmt.Sprintf(", the %d tightest of %d %s", mostLoads, len(lines), what)
 }
 
 // longestPath is the length of the longest path of any option, mm.

@@ -2,12 +2,15 @@ package report
 
 import (
 	"bytes"
+	"fmt"
+	"html"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
 	"tiploop/report/paper"
+	"tiploop/report/paper/papertest"
 )
 
 // Side by side stand the movement under each load and how deep each cut may be, with their ranges.
@@ -30,4 +33,28 @@ func TestComparePictureShowsLoadsCutsAndRanges(t *testing.T) {
 		"Depth of cut within its tolerance", "“slot”", "1.2 (0.80 to 1.9)", "nine of ten such machines lie within"} {
 		require.Contains(t, b.String(), words)
 	}
+}
+
+// Of twelve loads the six worst have bars, and the title says so; nine options have a row each, no two alike in the key.
+func TestComparePictureOfMany(t *testing.T) {
+	var options []answer.Result
+	for n := range 9 {
+		r := answer.Result{Name: fmt.Sprintf("option %d", n), Tip: &answer.Tip{}}
+		for k := range 12 {
+			r.Loads = append(r.Loads, answer.LoadResult{Name: fmt.Sprintf("load %d", k), TipUm: &[3]float64{float64(10 + k), 0, 0}})
+			r.Cuts = append(r.Cuts, answer.CutResult{Name: fmt.Sprintf("cut %d", k), Typical: answer.CutLevel{DeepestMM: new(1 + float64(k))}})
+		}
+		options = append(options, r)
+	}
+	p, err := ComparePicture(answer.Answer{Machine: "m", Options: options})
+	require.NoError(t, err)
+	svg := html.UnescapeString(string(papertest.Encoded(t, p, paper.SVG)))
+	for _, words := range []string{"under the 6 worst of 12 loads: shorter", ">“load 6”<", ">“load 11”<", ">option 8<",
+		"tolerance, the 6 tightest of 12 cuts: longer", ">“cut 5”<"} {
+		require.Contains(t, svg, words)
+	}
+	for _, words := range []string{">“load 5”<", ">“cut 6”<"} {
+		require.NotContains(t, svg, words)
+	}
+	papertest.NothingClipped(t, "nine", p)
 }

@@ -14,7 +14,6 @@ import (
 	"tiploop/report/contour"
 	"tiploop/report/number"
 	"tiploop/report/paper"
-	"tiploop/report/phrase"
 )
 
 // linesOfLevel is about how many lines of equal stiffness a picture has.
@@ -63,8 +62,8 @@ func contourPicture(s answer.Sweep) (*paper.Picture, error) {
 		area := sheet.Draw(c)
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = a.At[0], a.At[len(a.At)-1], b.At[0], b.At[len(b.At)-1]
-		axis(&chart.X, phrase.SweptHead(a))
-		axis(&chart.Y, phrase.SweptHead(b))
+		sweptAxis(&chart.X, a)
+		sweptAxis(&chart.Y, b)
 		field := levelled{Lattice: lat, levels: levelsOf(lo, hi), shade: stiffnessShade}
 		if within {
 			field.tolerance = &toleranceAt{moved, *s.Within}
@@ -87,7 +86,8 @@ type levelled struct {
 	levels []paper.Tick
 	shade  func(share float64) color.Color
 
-	tolerance *toleranceAt   // drawn under the labels; nil: none
+	tolerance *toleranceAt // drawn under the labels; nil: none
+	spread    *toleranceSpread
 	clear     []vg.Rectangle // where no label may stand
 }
 
@@ -166,6 +166,9 @@ func (l levelled) Plot(c draw.Canvas, p *plot.Plot) {
 		for _, line := range l.Lines(t.At) {
 			c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}, onPaper(line, toX, toY))
 		}
+	}
+	if l.spread != nil {
+		l.spread.draw(c, p)
 	}
 	if l.tolerance != nil {
 		l.tolerance.draw(c, toX, toY)

@@ -25,7 +25,8 @@ func TestFlatCurves(t *testing.T) {
 	}
 	l := of(followedBy("one", 200, 202, 201), followedBy("two", 50, 50, 50))
 	require.NotNil(t, l)
-	require.Equal(t, []flatCurve{{0, "one", 201}, {1, "two", 50}}, l.curves)
+	require.Equal(t, []flatLine{{[]int{0}, "201 µm, one"}, {[]int{1}, "50.0 µm, two"}}, l.lines)
+	require.Equal(t, []flatLine{{words: "201 µm, all options"}}, of(followedBy("one", 200, 202, 201), followedBy("two", 201, 201, 201)).lines)
 	require.Nil(t, of(followedBy("one", 200, 202, 201), followedBy("two", 50, 60, 50)))
 }
 
@@ -40,4 +41,23 @@ func TestWorstLoads(t *testing.T) {
 	require.Equal(t, []string{"a", "b", "c", "d"}, worstLoads(options, []string{"a", "b", "c", "d"}, 9))
 	require.Empty(t, worstOf(2, 2))
 	require.Equal(t, ". The 2 worst of 4 loads", worstOf(2, 4))
+}
+
+// How straight an axis runs has no chart where it is next to nothing beside what its loads move the tip.
+func TestNoiseGetsNoPanel(t *testing.T) {
+	of := func(x, z, moved float64) []chart {
+		straight := func(across string, um float64) answer.Straightness {
+			return answer.Straightness{Axis: "y", Across: across, AtMM: []float64{0, 5, 10}, OffUm: []float64{0, um, 0}, Um: um}
+		}
+		return straightPanels(answer.Answer{Options: []answer.Result{{Straight: []answer.Straightness{straight("x", x),
+			straight("z", z)}}}}, "y", moved)
+	}
+	require.Equal(t, []chart{flatPanel{"Axis y: off the straight line, own weight",
+		"next to nothing beside the 30 µm that a load moves the tip",
+		[]flatLine{{words: "at most 0.51 µm left–right (x)"}, {words: "at most 0.20 µm up–down (z)"}}}}, of(0.506, 0.2, 30))
+	charts := of(0.506, 2, 30)
+	require.Len(t, charts, 2)
+	require.Contains(t, charts[0].(axisPanel).title, "up–down (z)")
+	require.Len(t, of(0.506, 0.2, 0), 2, "nothing to hold it against")
+	require.Empty(t, of(unseen/2, 0, 30))
 }

@@ -61,6 +61,10 @@ func positionIn(m answer.Map, at [2]float64) string {
 		number.Along(at[1]))
 }
 
+// overPlanes says what the ranges over planes stand on.
+const overPlanes = "nine of ten such machines, drawn with the axes where they stand and taken to differ by the same share all over " +
+	"a plane"
+
 // maps writes what the tip does over each plane of an option.
 func (p *page) maps(r answer.Result) {
 	for _, m := range r.Maps {
@@ -71,13 +75,16 @@ func (p *page) maps(r answer.Result) {
 			p.Say("Nowhere is work under the tool.")
 			continue
 		}
-		p.Say(stiffnessOver(m))
+		p.Say(stiffnessOver(m, r.OverRange(m.Name, "")))
 		for _, l := range m.Loads {
-			p.Say(movementOver(m, l))
+			p.Say(movementOver(m, l, r.OverRange(m.Name, l.Load)))
 		}
 		if len(missing) > 0 {
 			p.Say(fmt.Sprintf("At %d of %d positions no work is under the tool: %s. They are left out.", len(missing),
 				places, extentIn(m, missing)))
+		}
+		if r.OverRange(m.Name, "") != nil {
+			p.Say("In brackets: " + overPlanes + ".")
 		}
 		if hardest := hardestLoad(m); hardest != nil && !sameAllOver(m, *hardest) {
 			p.mapTable(m, *hardest)
@@ -87,31 +94,38 @@ func (p *page) maps(r answer.Result) {
 }
 
 // stiffnessOver says where over a plane the tip is softest.
-func stiffnessOver(m answer.Map) string {
+func stiffnessOver(m answer.Map, of *answer.OverRange) string {
 	_, most, _ := softestOf(m).Span()
+	value := number.Significant(m.Softest.Value) + " N/µm" + endsOver(of)
 	if most-m.Softest.Value < alike*most {
-		return fmt.Sprintf("The tip is about as stiff all over: %s N/µm in its softest direction.",
-			number.Significant(m.Softest.Value))
+		return fmt.Sprintf("The tip is about as stiff all over: %s in its softest direction.", value)
 	}
-	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s N/µm.", positionIn(m, m.Softest.AtMM),
-		number.Significant(m.Softest.Value))
+	return fmt.Sprintf("In its softest direction the tip is least stiff at %s: %s.", positionIn(m, m.Softest.AtMM), value)
 }
 
 // movementOver says of one load where the tip moves most, and how much of the plane keeps the tolerance.
-func movementOver(m answer.Map, l answer.MapLoad) string {
+func movementOver(m answer.Map, l answer.MapLoad, of *answer.OverRange) string {
 	kept := ""
 	if l.WithinPercent != nil {
-		kept = " " + keptInWords(m, *l.WithinPercent) + "."
+		kept = " " + keptWithRange(m, *l.WithinPercent, of) + "."
 	}
 	switch {
 	case l.Worst.Value < number.Noise:
 		return fmt.Sprintf("Under %s the tip does not move anywhere.%s", phrase.Quoted(l.Load), kept)
 	case sameAllOver(m, l):
-		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm.%s", phrase.Quoted(l.Load),
-			number.Significant(l.Worst.Value), kept)
+		return fmt.Sprintf("Under %s the movement is about the same all over: %s µm%s.%s", phrase.Quoted(l.Load),
+			number.Significant(l.Worst.Value), endsOver(of), kept)
 	}
-	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s.%s", phrase.Quoted(l.Load), positionIn(m, l.Worst.AtMM),
-		number.Significant(l.Worst.Value), wayAt(m, l), kept)
+	return fmt.Sprintf("Under %s the tip moves most at %s: %s µm%s%s.%s", phrase.Quoted(l.Load), positionIn(m, l.Worst.AtMM),
+		number.Significant(l.Worst.Value), endsOver(of), wayAt(m, l), kept)
+}
+
+// endsOver are the ends of the range at the worst position; nothing where none was drawn.
+func endsOver(of *answer.OverRange) string {
+	if of == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (%s to %s)", twoDigits(of.Worst90[0]), twoDigits(of.Worst90[1]))
 }
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
@@ -139,6 +153,23 @@ func keptInWords(m answer.Map, percentKept float64) string {
 	default:
 		return fmt.Sprintf("Within %s µm at %s %% of the positions", tolerance, wholePercent(percentKept))
 	}
+}
+
+// keptWithRange says the same with the range of it, where that was drawn and is one.
+func keptWithRange(m answer.Map, percentKept float64, of *answer.OverRange) string {
+	words := keptInWords(m, percentKept)
+	if of == nil || of.WithinPercent90 == nil || of.WithinPercent90[0] == of.WithinPercent90[1] {
+		return words
+	}
+	return fmt.Sprintf("%s (%s to %s %%)", words, sharePercent(of.WithinPercent90[0]), sharePercent(of.WithinPercent90[1]))
+}
+
+// sharePercent writes a share as a whole percentage, which is 0 or 100 only where it is nothing or all.
+func sharePercent(v float64) string {
+	if v <= 0 || v >= 100 {
+		return number.Given(v)
+	}
+	return wholePercent(v)
 }
 
 // wholePercent writes a share that is neither nothing nor all, as a whole percentage that says neither.

@@ -39,7 +39,8 @@ type mapChart struct {
 	mark      *contour.Point // where the quantity is worst; nil: it is about the same all over
 	markWords string
 	tolerance float64 // the level at which the tolerance is reached; 0: none
-	missing   bool    // at some positions no work is under the tool
+	spread    *toleranceSpread
+	missing   bool // at some positions no work is under the tool
 }
 
 // mostBeside is how many charts of a plane stand side by side.
@@ -103,7 +104,7 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	for _, name := range names {
 		for _, load := range loads[name] {
 			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade, plane: name}
-			b.fill(a, name, func(m answer.Map) *mapChart { return movementChart(m, load) })
+			b.fill(a, name, func(r answer.Result, m answer.Map) *mapChart { return movementChart(r, m, load) })
 			blocks = append(blocks, b)
 		}
 		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: stiffnessShade}
@@ -114,14 +115,14 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 }
 
 // fill makes the charts of a block, and levels that fit all of them.
-func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Map) *mapChart) {
+func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Result, answer.Map) *mapChart) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, r := range a.Options {
 		for _, m := range r.Maps {
 			if m.Name != name {
 				continue
 			}
-			c := chart(m)
+			c := chart(r, m)
 			if c == nil {
 				continue
 			}
@@ -161,36 +162,44 @@ func panelPlane(m answer.Map) string {
 }
 
 // movementChart is the movement under a load; nil when the map has no such load.
-func movementChart(m answer.Map, load string) *mapChart {
+func movementChart(r answer.Result, m answer.Map, load string) *mapChart {
 	i := slices.IndexFunc(m.Loads, func(l answer.MapLoad) bool { return l.Load == load })
 	if i < 0 {
 		return nil
 	}
 	l := m.Loads[i]
 	c := &mapChart{Lattice: sizesOf(m, l), tolerance: m.ToleranceUm}
+	of := r.OverRange(m.Name, load)
+	c.spread = spreadOf(toleranceAt{c.Lattice, c.tolerance}, of)
 	if l.WithinPercent != nil {
-		c.note = keptInWords(m, *l.WithinPercent)
+		c.note = keptWithRange(m, *l.WithinPercent, of)
 	}
-	c.pointOut(l.Worst, "most", "µm")
+	c.pointOut(l.Worst, of, "most", "µm")
 	return c
 }
 
 // stiffnessChart is the stiffness in the softest direction.
-func stiffnessChart(m answer.Map) *mapChart {
+func stiffnessChart(r answer.Result, m answer.Map) *mapChart {
 	c := &mapChart{Lattice: softestOf(m)}
-	c.pointOut(m.Softest, "least", "N/µm")
+	c.pointOut(m.Softest, r.OverRange(m.Name, ""), "least", "N/µm")
 	return c
 }
 
 // pointOut marks where a quantity is worst, and says between what it varies where nothing else is said of it, unless it
 // is about the same all over.
-func (c *mapChart) pointOut(worst answer.MapPosition, words, unit string) {
+func (c *mapChart) pointOut(worst answer.MapPosition, of *answer.OverRange, words, unit string) {
 	lo, hi, _ := c.Span()
+	value, ends := number.Significant(worst.Value), endsOver(of)
+	if of != nil {
+		value = twoDigits(worst.Value)
+	}
 	if hi < number.Noise || hi-lo < alike*hi {
+		if of != nil && hi >= number.Noise && c.note == "" {
+			c.note = value + " " + unit + ends
+		}
 		return
 	}
-	c.mark, c.markWords = &contour.Point{X: worst.AtMM[0], Y: worst.AtMM[1]},
-		words+": "+number.Significant(worst.Value)+" "+unit
+	c.mark, c.markWords = &contour.Point{X: worst.AtMM[0], Y: worst.AtMM[1]}, words+": "+value+" "+unit+ends
 	if c.note == "" {
 		c.note = fmt.Sprintf("From %s to %s %s", number.Significant(lo), number.Significant(hi), unit)
 	}
@@ -350,6 +359,7 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 	if f.chart.tolerance > 0 {
 		field.tolerance = &toleranceAt{f.chart.Lattice, f.chart.tolerance}
+		field.spread = f.chart.spread
 	}
 	if f.chart.missing {
 		hatchMissing(c, c.Rectangle) // the bands cover the rest
@@ -371,6 +381,9 @@ func (c mapChart) drawnLevels(ticks []paper.Tick) (levels []float64) {
 	if c.tolerance > 0 {
 		levels = append(levels, c.tolerance)
 	}
+	if c.spread != nil {
+		levels = append(levels, c.spread.from, c.spread.to)
+	}
 	return levels
 }
 
@@ -387,11 +400,12 @@ func hatchMissing(c draw.Canvas, box vg.Rectangle) {
 
 // mapKey explains the signs on the charts of planes, as far as there are any.
 func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
-	lines, tolerance, missing, mark := false, false, false, false
+	lines, tolerance, spread, missing, mark := false, false, false, false, false
 	for _, b := range blocks {
 		lines = lines || len(b.levels) > 0
 		for _, c := range b.charts {
 			tolerance = tolerance || c.tolerance > 0 && len(c.Lines(c.tolerance)) > 0
+			spread = spread || c.spread != nil && c.spread.anywhere()
 			missing = missing || c.missing
 			mark = mark || c.mark != nil
 		}
@@ -403,6 +417,9 @@ func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 	if tolerance {
 		key = append(key, paper.KeyEntry{Words: "the tip moves by the tolerance",
 			Mark: paper.KeyLine(toleranceContour).Across})
+	}
+	if spread {
+		key = append(key, spreadKey)
 	}
 	if mark {
 		key = append(key, paper.KeyEntry{Words: "most movement, least stiffness",

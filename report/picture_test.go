@@ -66,7 +66,7 @@ func TestPicturesAreTheSameEachTime(t *testing.T) {
 	first, second := pictures(t), pictures(t)
 	for name, p := range first {
 		for _, f := range []paper.Format{paper.SVG, paper.PNG, paper.PDF} {
-			if f == paper.PNG && !strings.HasSuffix(name, " one") { // slow, and drawn by the same calls as the others
+			if f != paper.SVG && !strings.HasSuffix(name, " one") { // slow, and drawn by the same calls as the others
 				continue
 			}
 			require.True(t, bytes.Equal(papertest.Encoded(t, p, f), papertest.Encoded(t, second[name], f)), "%s as %s",
@@ -93,7 +93,7 @@ func TestPicturesSayWhatTheyShow(t *testing.T) {
 		"compare both one":  {"Option: as drawn. Plates and gussets as solid bodies"},
 		"shares both three": {"in the movement. Plates and gussets as solid bodies"},
 		"travel tiny":       {"all far within the tolerance of 20 µm"},
-		"travel_axis": {"position of axis x, mm", "stiffness, N/µm", "off the straight line up–down (z), own weight",
+		"travel_axis": {"position of axis x, mm", "stiffness, N/µm", "off the straight line, own weight",
 			"most: 16.3 µm", "least: 3.07 N/µm", "Within 20 µm all over"},
 		"travel_axes":      {"the tip moves by the tolerance", "heavy arm: within 20 µm at 37 % of the positions"},
 		"travel_corner":    {"no work under the tool", "about 7.00 µm all over", "Axes x and y, path table: movement"},

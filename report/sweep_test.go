@@ -160,7 +160,7 @@ func TestKneeInWords(t *testing.T) {
 		answer.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
 		answer.Rising:      "The gain from more leg does not stop in this range: it grows to the very end.",
 		answer.Steady:      "The gain from more leg does not stop in this range: it goes on about as it begins.",
-		answer.Unmoved:     "leg makes next to no difference to the stiffness.",
+		answer.Unmoved:     "leg makes next to no difference to the stiffness, less than 3 % in all.",
 		answer.TooFew:      "There are too few places along leg to say where more stops paying.",
 	} {
 		k := answer.Knee{Kind: kind, Along: "leg", At: &at, Toward: "more", Before: 0.0865, Beyond: 0.0125}
@@ -182,13 +182,24 @@ func TestSweepPicture(t *testing.T) {
 				require.NotRegexp(t, `NaN|Inf`, a.String())
 				require.Equal(t, name == "one drawn", strings.Contains(a.String(), "nine of ten"))
 				if name != "two" {
-					require.Contains(t, a.String(), "stops paying: 70")
+					require.Contains(t, a.String(), "stops paying at 70")
 				}
 				require.Contains(t, a.String(), "tolerance")
 			}
 		}
 	}
-	_, err := SweepPicture(toolless())
+	level := drawnSweep()
+	for i := range level.Places {
+		level.Places[i].Tip = level.Places[0].Tip
+	}
+	p, err := SweepPicture(level)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, p.Encode(&b, paper.SVG))
+	require.Contains(t, b.String(), "about the same all along")
+	require.Contains(t, b.String(), ">softest direction: ")
+	require.NotContains(t, b.String(), ">up–down (z)<", "no curve and no key to it")
+	_, err = SweepPicture(toolless())
 	require.EqualError(t, err, "nothing to draw: the model has no tool")
 	s := sampleSweep()
 	s.Places[0].MassKg = math.NaN()

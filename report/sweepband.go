@@ -23,7 +23,10 @@ func (s sweptCurve) drawn() bool {
 }
 
 // sweptBand is what nine draws in ten lie between along a curve; a place left out breaks it.
-type sweptBand sweptCurve
+type sweptBand struct {
+	sweptCurve
+	beside int // how many are on the chart
+}
 
 // Plot fills the band.
 func (s sweptBand) Plot(c draw.Canvas, p *plot.Plot) {
@@ -34,7 +37,7 @@ func (s sweptBand) Plot(c draw.Canvas, p *plot.Plot) {
 			c.StrokeLines(bandEdge(s.series), low, high)
 			back := slices.Clone(high)
 			slices.Reverse(back)
-			c.FillPolygon(bandColour(s.series), append(low, back...))
+			c.FillPolygon(bandColour(s.series, s.beside), append(low, back...))
 		}
 		low, high = nil, nil
 	}
@@ -53,7 +56,7 @@ func (s sweptBand) Plot(c draw.Canvas, p *plot.Plot) {
 // bandMark draws a piece of the band round series i.
 func bandMark(i int) func(c draw.Canvas, box vg.Rectangle) {
 	return func(c draw.Canvas, box vg.Rectangle) {
-		c.FillPolygon(bandColour(i), paper.CornersOf(box))
+		c.FillPolygon(bandColour(i, 1), paper.CornersOf(box))
 		c.StrokeLine2(bandEdge(i), box.Min.X, box.Min.Y, box.Max.X, box.Min.Y)
 		c.StrokeLine2(bandEdge(i), box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
 	}

@@ -13,6 +13,7 @@ import (
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
+	"tiploop/report/wrap"
 )
 
 // SweepPicture shows, over one value, the tip's stiffness and its movement under each load, with the places where they
@@ -35,6 +36,7 @@ type sweptPanel struct {
 	title, axis string
 	curves      []sweptCurve
 	tolerance   float64 // 0: none
+	level       flatPanel
 }
 
 // sweptCurve is one line of it; a place left out breaks it.
@@ -44,7 +46,7 @@ type sweptCurve struct {
 	x, y   []float64
 	ends   []*[2]float64 // at each place what nine in ten draws lie between; nil: not drawn
 	all    []float64     // all places of the sweep, for the breaks
-	knee   *float64
+	knee   *answer.Knee  // where it stops paying; nil: nowhere
 }
 
 func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
@@ -77,7 +79,11 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	if s.Within != nil {
 		moves.tolerance = *s.Within
 	}
-	for i, name := range sweptLoads(s) {
+	loads := worstSwept(s)
+	if all := len(sweptLoads(s)); len(loads) < all {
+		moves.title += fmt.Sprintf(", the %d worst of %d loads", len(loads), all)
+	}
+	for i, name := range loads {
 		c := sweptCurve{name: name, series: i, all: v.At, knee: kneeOf(s, &name)}
 		for _, p := range s.Places {
 			if l := p.Load(name); l != nil && l.TipSizeUm != nil {
@@ -90,33 +96,115 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	if len(moves.curves) > 0 {
 		panels = append(panels, moves)
 	}
-	keys := make([]vg.Length, len(panels))
-	height := vg.Length(0)
-	for i, p := range panels {
-		_, keys[i] = paper.KeyLayout(p.key(), paper.Width-2*paper.Margin)
-		height += keys[i] + wideBeside
+	for i := range panels {
+		panels[i].levelOut(v)
 	}
-	total := sheet.HeadHeight(paper.Width) + sheet.FootHeight() + height
-	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
-		area := sheet.Draw(c)
-		top := area.Max.Y
-		for i, p := range panels {
-			p.paint(draw.Canvas{Canvas: area.Canvas, Rectangle: vg.Rectangle{
-				Min: vg.Point{X: area.Min.X, Y: top - keys[i] - wideBeside + paper.Gap},
-				Max: vg.Point{X: area.Max.X, Y: top},
-			}}, v)
-			top -= keys[i] + wideBeside
+	if slices.ContainsFunc(panels, sweptPanel.spread) {
+		sheet.Subtitle += "; the line through it is where it does for nine of ten such machines"
+	}
+	return paper.Stack{Sheet: sheet, Blocks: func(vg.Length) (blocks []paper.Block) {
+		for _, p := range panels {
+			blocks = append(blocks, paper.Block{Height: p.height(), Paint: func(c draw.Canvas) {
+				c.Min.Y += paper.Gap
+				p.paint(c, v)
+			}})
 		}
-	}}, nil
+		return blocks
+	}}.Picture(), nil
+}
+
+// worstSwept are the loads under which the tip moves most anywhere, in the order in which they came.
+func worstSwept(s answer.Sweep) []string {
+	most := func(name string) (um float64) {
+		for _, p := range s.Places {
+			if l := p.Load(name); l != nil && l.TipSizeUm != nil {
+				um = max(um, *l.TipSizeUm)
+			}
+		}
+		return um
+	}
+	return worstBy(sweptLoads(s), mostLoads, most)
+}
+
+// levelOut takes the curves that are about the same all along out of the chart, and says them in words.
+func (p *sweptPanel) levelOut(v answer.SweptValue) {
+	p.level = flatPanel{title: p.title}
+	shaped := []sweptCurve{}
+	for _, c := range p.curves {
+		if !flat(c.y) {
+			shaped = append(shaped, c)
+			continue
+		}
+		low, high := c.span()
+		words := c.name + ": " + inTheMiddle(c.y, p.axis, low, high)
+		least, most := slices.Min(c.y), slices.Max(c.y)
+		if share := 100 * (most - least) / most; share >= 1 {
+			words += fmt.Sprintf(", %s changes it by %.0f %%", wrap.OneLine(v.Name), share)
+			if c.knee != nil {
+				words += ", " + kneeWords(*c.knee, v)
+			}
+		}
+		p.level.lines = append(p.level.lines, flatLine{words: words})
+		if high > low {
+			p.level.note = alikeAlong + "; in brackets nine of ten such machines"
+		}
+	}
+	if p.level.note == "" {
+		p.level.note = alikeAlong
+	}
+	p.curves = shaped
+}
+
+// span are the least and the most of the ranges of a curve; none where nothing was drawn.
+func (s sweptCurve) span() (low, high float64) {
+	for _, e := range s.ends {
+		if e != nil {
+			if high == 0 {
+				low = e[0]
+			}
+			low, high = min(low, e[0]), max(high, e[1])
+		}
+	}
+	return low, high
+}
+
+// kneeWords say where a curve stops paying, and in what range of places nine of ten draws do.
+func kneeWords(k answer.Knee, v answer.SweptValue) string {
+	words := paper.WithMinus(sweptValue(*k.At))
+	if k.At90 != nil && k.At90[1] > k.At90[0] {
+		words += " (" + paper.WithMinus(sweptValue(k.At90[0])) + " to " + paper.WithMinus(sweptValue(k.At90[1])) + ")"
+	}
+	return "stops paying at " + phrase.WithUnit(words, v.Unit)
+}
+
+// spread tells whether a knee has a range of places.
+func (p sweptPanel) spread() bool {
+	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool {
+		return c.knee != nil && c.knee.At90 != nil && c.knee.At90[1] > c.knee.At90[0]
+	})
+}
+
+// height is the room that the panel takes.
+func (p sweptPanel) height() (h vg.Length) {
+	width := paper.Width - 2*paper.Margin
+	if p.level.lines != nil {
+		h += p.level.height(width)
+	}
+	if len(p.curves) > 0 {
+		_, key := paper.KeyLayout(p.key(), width)
+		h += key + wideBeside
+	}
+	return h
 }
 
 // kneeOf is where a curve over the one value stops paying, that of a load or without one the stiffness; nil when it does
 // not.
-func kneeOf(s answer.Sweep, load *string) *float64 {
-	for _, k := range s.Knees {
+func kneeOf(s answer.Sweep, load *string) *answer.Knee {
+	for i := range s.Knees {
+		k := &s.Knees[i]
 		same := (k.Load == nil) == (load == nil) && (load == nil || *k.Load == *load)
 		if same && k.Kind == answer.LevelsOff {
-			return k.At
+			return k
 		}
 	}
 	return nil
@@ -161,8 +249,16 @@ func (p sweptPanel) scale() (top float64, toleranceShown bool) {
 }
 
 func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
-	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
-	c.Max.Y -= paper.WriteLines(c, sty, []string{p.title}, vg.Point{X: c.Min.X, Y: c.Max.Y}) + 3
+	if p.level.lines != nil {
+		p.level.paint(c)
+		c.Max.Y -= p.level.height(c.Max.X - c.Min.X)
+	} else {
+		sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
+		c.Max.Y -= paper.WriteLines(c, sty, []string{p.title}, vg.Point{X: c.Min.X, Y: c.Max.Y}) + 3
+	}
+	if len(p.curves) == 0 {
+		return
+	}
 	key := p.key()
 	places, keyHeight := paper.KeyLayout(key, c.Max.X-c.Min.X)
 	for _, e := range places {
@@ -172,7 +268,7 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 	top, shown := p.scale()
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = v.At[0], v.At[len(v.At)-1], 0, top
-	axis(&chart.X, phrase.SweptHead(v))
+	sweptAxis(&chart.X, v)
 	axis(&chart.Y, p.axis)
 	grid := plotter.NewGrid()
 	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
@@ -182,12 +278,12 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 		chart.Add(toleranceLine(p.tolerance))
 	}
 	for _, curve := range p.curves {
-		chart.Add(sweptBand(curve))
+		chart.Add(sweptBand{curve, len(p.curves)})
 	}
 	for _, curve := range p.curves {
 		chart.Add(curve)
 	}
-	chart.Add(kneeMarks(p.curves))
+	chart.Add(kneeMarks{p.curves, v})
 	chart.Draw(c)
 }
 
@@ -211,29 +307,45 @@ func (s sweptCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 }
 
-// kneeMarks rings the places where curves stop paying, and names them.
-type kneeMarks []sweptCurve
+// sweptAxis is the axis of a value that is swept; one that counts has whole numbers only.
+func sweptAxis(a *plot.Axis, v answer.SweptValue) {
+	axis(a, phrase.SweptHead(v))
+	if v.Whole {
+		a.Tick.Marker = ticked(paper.WholeTicks)
+	}
+}
+
+// kneeMarks rings the places where curves stop paying, with the range of each, and names them.
+type kneeMarks struct {
+	curves []sweptCurve
+	value  answer.SweptValue
+}
 
 // Plot draws the rings with the places beside them.
 func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	labels := paper.Labels{Canvas: c}
-	at := make([]vg.Point, len(k))
-	for n, curve := range k {
+	at := make([]vg.Point, len(k.curves))
+	for n, curve := range k.curves {
 		var line []vg.Point
 		for i, x := range curve.x {
 			line = append(line, vg.Point{X: toX(x), Y: toY(curve.y[i])})
 		}
 		labels.Lines = append(labels.Lines, line)
-		if curve.knee != nil {
-			at[n] = line[slices.Index(curve.x, *curve.knee)]
-			leavingMark(c, at[n], paper.SeriesColour(curve.series))
-			labels.Taken = append(labels.Taken, paper.MarkBox(at[n]))
+		if curve.knee == nil {
+			continue
 		}
+		at[n] = line[slices.Index(curve.x, *curve.knee.At)]
+		if ends := curve.knee.At90; ends != nil && ends[1] > ends[0] {
+			drawRange(c, toX(ends[0]), toX(ends[1]), at[n].Y)
+			labels.Lines = append(labels.Lines, []vg.Point{{X: toX(ends[0]), Y: at[n].Y}, {X: toX(ends[1]), Y: at[n].Y}})
+		}
+		leavingMark(c, at[n], paper.SeriesColour(curve.series))
+		labels.Taken = append(labels.Taken, paper.MarkBox(at[n]))
 	}
-	for n, curve := range k {
+	for n, curve := range k.curves {
 		if curve.knee != nil {
-			labels.Write(at[n], "stops paying: "+paper.WithMinus(sweptValue(*curve.knee)), curve.series)
+			labels.Write(at[n], kneeWords(*curve.knee, k.value), curve.series)
 		}
 	}
 }

@@ -22,6 +22,7 @@ type axisPanel struct {
 	title, axis, label string
 	stiffness          bool
 	curves, beams      []axisCurve // beams: the same by the beam model, where that stands beside
+	bands              []rangeBand
 }
 
 // axisCurve is one option's values over the positions of an axis; series is the option's place in the answer.
@@ -47,6 +48,9 @@ func stiffnessPanel(a answer.Answer, path string) *axisPanel {
 		}
 		p.title, p.axis = panelPath(t.Axis, t.Path)+": stiffness of the tip in its softest direction", t.Axis
 		p.curves = append(p.curves, axisCurve{i, t.AtMM, t.SoftestNPerUm})
+		if band := stiffnessBand(i, r, *t); band != nil {
+			p.bands = append(p.bands, *band)
+		}
 		if r.Section != nil {
 			if beam := of(r.Section); beam != nil {
 				p.beams = append(p.beams, axisCurve{i, beam.AtMM, beam.SoftestNPerUm})
@@ -59,20 +63,19 @@ func stiffnessPanel(a answer.Answer, path string) *axisPanel {
 	return &p
 }
 
-// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by what can
-// be seen.
-func straightPanels(a answer.Answer, axis string) (panels []axisPanel) {
+// straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by more than
+// flatShare of moved, the most that any load of the axis moves the tip, µm; of the other directions it is said in words.
+func straightPanels(a answer.Answer, axis string, moved float64) (panels []chart) {
+	straight := flatPanel{title: fmt.Sprintf("Axis %s: off the straight line, own weight", axis)}
 	for _, across := range []string{"x", "y", "z"} {
-		p := axisPanel{
-			title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis,
-				phrase.Lines[strings.Index("xyz", across)]),
-			axis: axis, label: "off the line, µm",
-		}
-		leaves := false
+		which := phrase.Lines[strings.Index("xyz", across)]
+		p := axisPanel{title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis, which), axis: axis,
+			label: "off the line, µm"}
+		most := 0.0
 		for i, r := range a.Options {
 			for _, s := range r.Straight {
 				if s.Axis == axis && s.Across == across {
-					p.curves, leaves = append(p.curves, axisCurve{i, s.AtMM, s.OffUm}), leaves || s.Um >= unseen
+					p.curves, most = append(p.curves, axisCurve{i, s.AtMM, s.OffUm}), max(most, s.Um)
 				}
 			}
 			if r.Section == nil {
@@ -84,9 +87,17 @@ func straightPanels(a answer.Answer, axis string) (panels []axisPanel) {
 				}
 			}
 		}
-		if leaves {
+		switch {
+		case most < unseen:
+		case most <= flatShare*moved:
+			straight.lines = append(straight.lines, flatLine{words: "at most " + twoDigits(most) + " µm " + which})
+		default:
 			panels = append(panels, p)
 		}
+	}
+	if straight.lines != nil {
+		straight.note = "next to nothing beside the " + twoDigits(moved) + " µm that a load moves the tip"
+		panels = append(panels, straight)
 	}
 	return panels
 }
@@ -97,6 +108,9 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 	for _, c := range slices.Concat(p.curves, p.beams) {
 		from, to = min(from, slices.Min(c.at)), max(to, slices.Max(c.at))
 		lo, hi = min(lo, slices.Min(c.v)), max(hi, slices.Max(c.v))
+	}
+	for _, b := range p.bands {
+		hi = max(hi, slices.Max(b.high))
 	}
 	if to-from < number.Noise {
 		from, to = from-1, to+1
@@ -127,6 +141,10 @@ func (p axisPanel) paint(c draw.Canvas) {
 	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
 		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
+	for _, band := range p.bands {
+		band.beside = len(p.bands)
+		chart.Add(band)
+	}
 	for _, curve := range p.beams {
 		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) {
 			c.StrokeLines(beamStyle(curve.series), on(curve))

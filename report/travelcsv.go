@@ -41,7 +41,7 @@ func WriteTravelCSV(w io.Writer, a answer.Answer) error {
 		}
 		for _, m := range r.Maps {
 			for _, row := range mapRows(r, m, axes) {
-				rows = append(rows, slices.Concat(row, lostCells(nil, lost), []string{r.Detail}, blanks(5)))
+				rows = append(rows, slices.Concat(row.cells, lostCells(nil, lost), []string{r.Detail}, blanks(3), row.ends))
 			}
 		}
 	}
@@ -138,16 +138,20 @@ func offStraight(r answer.Result, t answer.Travel, i int) []string {
 }
 
 // mapRows are a plane under each of its loads, or under none when it has none.
-func mapRows(r answer.Result, m answer.Map, axes []string) (rows [][]string) {
+func mapRows(r answer.Result, m answer.Map, axes []string) (rows []mapRow) {
 	loads := m.Loads
 	if len(loads) == 0 {
 		loads = []answer.MapLoad{{}}
 	}
 	for _, l := range loads {
+		of := r.OverRange(m.Name, l.Load)
 		for i, x := range m.AtMM[0] {
 			for k, y := range m.AtMM[1] {
-				row := []string{r.Name, m.Name, l.Load, ""}
+				row, ends := []string{r.Name, m.Name, l.Load, ""}, blanks(2)
 				if l.TipUm != nil && l.TipUm[i][k] != nil {
+					if size := number.Norm(*l.TipUm[i][k]); of != nil {
+						ends = []string{one(size * of.Times90[0]), one(size * of.Times90[1])}
+					}
 					row = append(append(row, three(*l.TipUm[i][k], number.Noise)...), one(number.Norm(*l.TipUm[i][k])))
 				} else {
 					row = append(row, blanks(4)...)
@@ -155,12 +159,15 @@ func mapRows(r answer.Result, m answer.Map, axes []string) (rows [][]string) {
 				row = append(row, toleranceCell(m.ToleranceUm), "", "")
 				row = append(row, positionCells(r, axes, map[string]float64{m.Axes[0]: x, m.Axes[1]: y})...)
 				row = append(append(row, perhaps(m.SoftestNPerUm[i][k])), blanks(3)...)
-				rows = append(rows, row)
+				rows = append(rows, mapRow{row, ends})
 			}
 		}
 	}
 	return rows
 }
+
+// mapRow is a position of a plane; ends are those of the range of the tip's movement there.
+type mapRow struct{ cells, ends []string }
 
 // toleranceCell writes a tolerance; blank when none is given.
 func toleranceCell(um float64) string {

@@ -23,15 +23,21 @@ func (p travelPanel) tolerance() float64 {
 	return most
 }
 
-// scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
-func (p travelPanel) scale() (top float64, toleranceShown bool) {
+// most is how far any of the panel's curves goes, µm.
+func (p travelPanel) most() (um float64) {
 	for _, t := range p.travels() {
 		for _, v := range t.TipUm {
-			top = max(top, number.Norm(v))
+			um = max(um, number.Norm(v))
 		}
 	}
+	return um
+}
+
+// scale is the top of the panel's scale, µm, and whether the tolerance can be shown below it.
+func (p travelPanel) scale() (top float64, toleranceShown bool) {
+	top = p.most()
 	for _, b := range p.bands {
-		top = max(top, slices.Max(b.of.HighUm))
+		top = max(top, slices.Max(b.high))
 	}
 	tolerance := p.tolerance()
 	if top < number.Noise {
@@ -146,6 +152,7 @@ func (p travelPanel) paint(c draw.Canvas) {
 		chart.Add(toleranceLine(p.tolerance()))
 	}
 	for _, band := range p.bands {
+		band.beside = len(p.bands)
 		chart.Add(band)
 	}
 	for _, curve := range p.beams {
@@ -171,13 +178,17 @@ func axis(a *plot.Axis, label string) {
 	a.LineStyle = draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
 	a.Tick.LineStyle = a.LineStyle
 	a.Padding = 0
-	a.Tick.Marker = plot.TickerFunc(func(lo, hi float64) []plot.Tick {
-		var ticks []plot.Tick
-		for _, t := range paper.NiceTicks(lo, hi, ticksOnScale) {
-			ticks = append(ticks, plot.Tick{Value: t.At, Label: t.Label})
+	a.Tick.Marker = ticked(paper.NiceTicks)
+}
+
+// ticked makes the ticks of an axis.
+func ticked(ticks func(lo, hi float64, n int) []paper.Tick) plot.TickerFunc {
+	return func(lo, hi float64) (list []plot.Tick) {
+		for _, t := range ticks(lo, hi, ticksOnScale) {
+			list = append(list, plot.Tick{Value: t.At, Label: t.Label})
 		}
-		return ticks
-	})
+		return list
+	}
 }
 
 // toleranceBand is the band from no movement to the tolerance, µm.

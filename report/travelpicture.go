@@ -56,10 +56,12 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	}
 	panels, cut := worstPanels(travelPanels(a))
 	blocks, cutBlocks := worstBlocks(mapBlocks(a))
-	rows := append(curveRows(a, panels), mapRowsOf(blocks)...)
+	curves := curveRows(a, panels)
+	rows := append(curves, mapRowsOf(blocks)...)
 	if len(rows) == 0 {
 		return nil, paper.NothingToDraw("there is no path with a load on the tool tip")
 	}
+	drawnPanels := shaped(a, panels)
 	s := paper.Sheet{
 		Title:    a.Machine + ": movement of the tool tip along the travel",
 		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
@@ -67,33 +69,28 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if cut || cutBlocks {
 		s.Subtitle += ". Of many loads the worst"
 	}
+	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Sure != nil && len(r.Sure.Over) > 0 }) && len(blocks) > 0 {
+		s.Subtitle += ". Over planes: " + overPlanes
+	}
 	addDetail(&s, a)
-	if len(panels) > 0 {
+	if marked(curves) {
 		for i, r := range a.Options {
 			s.Key = append(s.Key, paper.KeyEntry{Words: r.Name, Mark: curveMark(i)})
 		}
 	}
-	if bands := bandKey(panels); bands != nil {
-		s.Key = append(s.Key, *bands)
+	if i := slices.IndexFunc(drawnPanels, func(p travelPanel) bool { return len(p.bands) > 0 }); i >= 0 {
+		s.Key = append(s.Key, *bandKey(drawnPanels[i].bands[0].series))
 	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
 	}
-	s.Key = append(append(s.Key, toleranceKey(shaped(a, panels))...), mapKey(blocks)...)
-	total := s.HeadHeight(paper.Width) + s.FootHeight()
-	for _, r := range rows {
-		total += r.height
-	}
-	return &paper.Picture{Width: paper.Width, Height: total, Paint: func(c draw.Canvas) {
-		room := s.Draw(c)
-		top := room.Max.Y
+	s.Key = append(append(s.Key, toleranceKey(drawnPanels)...), mapKey(blocks)...)
+	return paper.Stack{Sheet: s, Blocks: func(vg.Length) (blocks []paper.Block) {
 		for _, r := range rows {
-			r.paint(draw.Canvas{Canvas: room.Canvas,
-				Rectangle: vg.Rectangle{Min: vg.Point{X: room.Min.X, Y: top - r.height},
-					Max: vg.Point{X: room.Max.X, Y: top}}})
-			top -= r.height
+			blocks = append(blocks, paper.Block{Height: r.height, Paint: r.paint})
 		}
-	}}, nil
+		return blocks
+	}}.Picture(), nil
 }
 
 // chart is something drawn in the rectangle it is given.
@@ -183,19 +180,17 @@ func curveRows(a answer.Answer, panels []travelPanel) (rows []chartRow) {
 	var drawn []string // axes whose straightness is drawn
 	for _, path := range paths {
 		var charts []chart
-		axis := ""
+		axis, moved := "", 0.0
 		for _, p := range panels {
 			if p.path == path {
-				charts, axis = append(charts, p), p.axis
+				charts, axis, moved = append(charts, p), p.axis, max(moved, p.most())
 			}
 		}
 		if stiffness := stiffnessPanel(a, path); stiffness != nil {
 			charts = append(charts, *stiffness)
 		}
 		if !slices.Contains(drawn, axis) {
-			for _, p := range straightPanels(a, axis) {
-				charts = append(charts, p)
-			}
+			charts = append(charts, straightPanels(a, axis, moved)...)
 			drawn = append(drawn, axis)
 		}
 		rows = append(rows, inRowsOrWords(charts, options)...)

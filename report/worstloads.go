@@ -25,6 +25,11 @@ func worstLoads(options []answer.Result, names []string, n int) []string {
 		}
 		return um
 	}
+	return worstBy(names, n, most)
+}
+
+// worstBy are at most n of the names, those with the most, in the order in which they came.
+func worstBy(names []string, n int, most func(name string) float64) []string {
 	worst := slices.Clone(names)
 	slices.SortStableFunc(worst, func(a, b string) int { return cmp.Compare(most(b), most(a)) })
 	worst = worst[:min(len(worst), n)]
@@ -47,11 +52,11 @@ const (
 
 // worstPanels leaves of the loads of each path those under which the tip moves most; cut tells that it left any out.
 func worstPanels(panels []travelPanel) (kept []travelPanel, cut bool) {
-	for _, p := range panels {
+	for i, p := range panels {
 		most, _ := p.scale()
 		worse := 0
-		for _, o := range panels {
-			if other, _ := o.scale(); o.path == p.path && other > most {
+		for k, o := range panels {
+			if other, _ := o.scale(); o.path == p.path && (other > most || other == most && k < i) {
 				worse++
 			}
 		}

@@ -20,6 +20,7 @@ type Sure struct {
 	Movements    []MovementRange  `json:"movements"`
 	Stretches    []StretchRange   `json:"stretches"`
 	Along        []AlongRange     `json:"along,omitempty"` // by path and load, where the movement of the tip was drawn
+	Over         []OverRange      `json:"over,omitempty"`  // by plane and load, and with no load of its stiffness
 	Depths       []DepthRange     `json:"depths"`
 	Checks       []Range          `json:"checks"`     // of each Result.Check: what the dial reads, µm
 	MisfitsUm    *Range           `json:"misfits_um"` // how far all misfits put the tip out of place; nil: there are none
@@ -74,6 +75,18 @@ type AlongRange struct {
 	HighUm []float64 `json:"high_um"`
 }
 
+// OverRange is that of what the tip does over a plane under one load, or with "" of its stiffness in the softest direction.
+// It is drawn where the axes stand: a draw that moves the tip there by some times as far as typical is taken to do so
+// everywhere on the plane.
+type OverRange struct {
+	Map     string     `json:"map"`
+	Load    string     `json:"load"`
+	Times90 [2]float64 `json:"times_90"` // nine draws in ten lie between these times the typical number, at each position
+	Worst90 [2]float64 `json:"worst_90"` // of MapLoad.Worst, µm, or of Map.Softest, N/µm
+	// of MapLoad.WithinPercent, the least first; nil: no tolerance given
+	WithinPercent90 *[2]float64 `json:"within_percent_90"`
+}
+
 // DepthRange is that of the depth of a cut that keeps the tolerance.
 type DepthRange struct {
 	Cut     string `json:"cut"`
@@ -122,6 +135,19 @@ func (r *Result) StretchRange(path, load string) *Range {
 	for i := range r.Sure.Stretches {
 		if s := &r.Sure.Stretches[i]; s.Path == path && s.Load == load {
 			return &s.StretchMM
+		}
+	}
+	return nil
+}
+
+// OverRange is that of a plane under a load, or with "" of its stiffness; nil where none was drawn.
+func (r *Result) OverRange(plane, load string) *OverRange {
+	if r.Sure == nil {
+		return nil
+	}
+	for i := range r.Sure.Over {
+		if o := &r.Sure.Over[i]; o.Map == plane && o.Load == load {
+			return o
 		}
 	}
 	return nil

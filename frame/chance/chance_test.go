@@ -61,6 +61,13 @@ func TestSettled(t *testing.T) {
 	require.Greater(t, chance.Settled(drift), 0.1)
 	require.True(t, math.IsInf(chance.Settled(even[:10]), 1))
 	require.Zero(t, chance.Settled(make([]float64, 64)), "nothing varies")
+	// One value in twenty is nought: in the first half fewer are, in the second more.
+	seldom := slices.Repeat([]float64{100}, 200)
+	clear(seldom[:4])
+	clear(seldom[100:110])
+	seldom[4] = 1
+	require.False(t, math.IsInf(chance.Settled(seldom), 0))
+	require.False(t, math.IsNaN(chance.Settled(seldom)))
 }
 
 func TestBeats(t *testing.T) {

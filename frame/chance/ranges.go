@@ -31,7 +31,8 @@ func EndsOf(values []float64) (low, high float64) {
 }
 
 // Settled is how far apart the two halves of a draw put the 5 and 95 % points, as a share of the point: what more draws
-// might still move. Infinite for fewer than 40 values, whose points are single draws.
+// might still move. A point at nought, as the length of a stretch has it that one draw in twenty does not have at all, is
+// held against the range instead. Infinite for fewer than 40 values, whose points are single draws.
 func Settled(values []float64) float64 {
 	const fewest = 40
 	if len(values) < fewest {
@@ -42,6 +43,12 @@ func Settled(values []float64) float64 {
 	off := func(x, y, of float64) float64 {
 		if x == y {
 			return 0
+		}
+		if of == 0 {
+			of = all.High - all.Low
+		}
+		if of == 0 {
+			return 1 // the halves have nothing in common
 		}
 		return math.Abs(x-y) / math.Abs(of)
 	}

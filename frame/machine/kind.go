@@ -96,3 +96,16 @@ func (b *Bar) Shifted(by r3.Vec) Kind {
 	moved.From, moved.To = r3.Add(b.From, by), r3.Add(b.To, by)
 	return &moved
 }
+
+// DatumHigh tells for each axis whether the corner that the part's holes are measured from is on the side of the larger
+// coordinate: only a gusset's right-angled corner may be.
+func (p *Part) DatumHigh() (high [3]bool) {
+	if g := p.Gusset; g != nil {
+		for k := X; k <= Z; k++ {
+			for _, leg := range g.Legs {
+				high[k] = high[k] || Component(leg, k) < 0
+			}
+		}
+	}
+	return high
+}

@@ -15,14 +15,23 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 		if hint, ok := d.usable(name); !ok {
 			d.fault(at, fmt.Sprintf("%s cannot be the name of a value", machine.Quote(name)), hint)
 		}
-		if other := settings[name]; other != nil {
-			body = other
+		def := &definition{node: body}
+		if body.kind == mapping {
+			if def.node, def.sweepNode = d.swept(name, body); def.node == nil {
+				def.node, def.state = body, broken
+			}
 		}
-		d.scope.definitions[name] = &definition{node: body}
+		if other := settings[name]; other != nil {
+			def.node, def.state = other, untouched
+		}
+		d.scope.definitions[name] = def
 		d.scope.names = append(d.scope.names, name)
 	})
 	for _, name := range d.scope.names { // values may use those that stand further down
 		def := d.scope.definitions[name]
+		if def.state == broken {
+			continue
+		}
 		if d.isWord(def.node) {
 			def.word = def.node.text
 			continue

@@ -315,7 +315,7 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 		return give, err
 	}
 	rows := float64(rail.ScrewRows)
-	tilt := (k.Normal - k.ScrewAxial) * zone.YY / zone.Area
+	tilt := (k.Normal - k.ScrewAxial) * zone.Moments.YY / zone.Moments.Area
 	if rail.ScrewRows > 1 {
 		lever := twoRows / 2 * rail.SeatWidth
 		tilt += k.Normal * lever * lever

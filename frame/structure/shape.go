@@ -66,8 +66,12 @@ func (m *Model) Shape(ctx context.Context) (*answer.Shape, error) {
 	return shape, nil
 }
 
-// Shapes returns the shape of a machine as it stands, then with each of its axes at either end of its travel, the others
-// as they stand. What is meshed is kept by the builder from place to place. The errors are those of Build and Shape.
+// stationsOfTravel is at how many places of its travel, both ends among them, an axis is looked at.
+const stationsOfTravel = 5
+
+// Shapes returns the shape of a machine as it stands, then with each of its axes at evenly spread places of its travel from
+// end to end, the others as they stand. What is meshed is kept by the builder from place to place. The errors are those of
+// Build and Shape.
 func (b *Builder) Shapes(ctx context.Context, m *machine.Machine) ([]*answer.Shape, error) {
 	whole, err := m.Complete()
 	if err != nil {
@@ -75,9 +79,10 @@ func (b *Builder) Shapes(ctx context.Context, m *machine.Machine) ([]*answer.Sha
 	}
 	stations := []map[string]float64{{}}
 	for _, a := range whole.Axes {
-		for _, end := range a.Travel {
-			if math.Abs(end-a.At) > machine.Touching {
-				stations = append(stations, map[string]float64{a.Name: end})
+		for i := range stationsOfTravel {
+			share := float64(i) / (stationsOfTravel - 1)
+			if at := a.Travel[0]*(1-share) + a.Travel[1]*share; math.Abs(at-a.At) > machine.Touching {
+				stations = append(stations, map[string]float64{a.Name: at})
 			}
 		}
 	}

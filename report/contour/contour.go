@@ -161,6 +161,24 @@ func (l Lattice) on(c crossing, value float64) Point {
 	return Point{l.X[c.i] + share*(l.X[i]-l.X[c.i]), l.Y[c.k] + share*(l.Y[k]-l.Y[c.k])}
 }
 
+// At is the value at a point, read along straight lines between the corners of its cell; NaN outside the grid and where a
+// corner has none.
+func (l Lattice) At(x, y float64) float64 {
+	cell := func(at []float64, v float64) int {
+		i, found := slices.BinarySearch(at, v)
+		if !found || i == len(at)-1 {
+			i--
+		}
+		return i
+	}
+	i, k := cell(l.X, x), cell(l.Y, y)
+	if i < 0 || k < 0 || i > len(l.X)-2 || k > len(l.Y)-2 {
+		return math.NaN()
+	}
+	a, b := (x-l.X[i])/(l.X[i+1]-l.X[i]), (y-l.Y[k])/(l.Y[k+1]-l.Y[k])
+	return (1-a)*((1-b)*l.V[i][k]+b*l.V[i][k+1]) + a*((1-b)*l.V[i+1][k]+b*l.V[i+1][k+1])
+}
+
 // Span returns the least and the largest value; false when there is none.
 func (l Lattice) Span() (lo, hi float64, ok bool) {
 	lo, hi = math.Inf(1), math.Inf(-1)

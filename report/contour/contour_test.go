@@ -148,3 +148,18 @@ func TestAbove(t *testing.T) {
 		require.InDelta(r, 4, over(l, value)+over(turned, -value), 1e-9)
 	})
 }
+
+// Between the corners of a cell a value is read along straight lines; a plane comes out as it is.
+func TestValueAtAPoint(t *testing.T) {
+	l := sampled(11, func(x, y float64) float64 { return x + 2*y })
+	rapid.Check(t, func(r *rapid.T) {
+		x, y := rapid.Float64Range(-1, 1).Draw(r, "x"), rapid.Float64Range(-1, 1).Draw(r, "y")
+		require.InDelta(r, x+2*y, l.At(x, y), 1e-12)
+	})
+	require.InDelta(t, 3, l.At(1, 1), 1e-12)
+	for _, outside := range []Point{{-1.1, 0}, {1.1, 0}, {0, 1.1}, {0, -1.1}} {
+		require.True(t, math.IsNaN(l.At(outside.X, outside.Y)), outside)
+	}
+	l.V[5][5] = math.NaN()
+	require.True(t, math.IsNaN(l.At(0.05, 0.05)), "a corner has no value")
+}

@@ -58,19 +58,23 @@ func placeBalloons(views []*paperView) {
 			}
 		}
 	}
+	var small []balloon
 	for i := range parts {
 		if numbered[i] {
 			continue
 		}
-		var best *paperView
-		var target vg.Point
+		b := balloon{part: i, target: new(vg.Point)}
 		most := vg.Length(math.Inf(-1))
 		for _, v := range views {
 			if at, room := v.roomiest(i, nil); room > most {
-				best, target, most = v, at, room
+				b.view, *b.target, most = v, at, room
 			}
 		}
-		done = append(done, balloon{best, i, best.besides(target, done), &target})
+		small = append(small, b)
+	}
+	for _, b := range small {
+		b.at = b.view.besides(b, done, small)
+		done = append(done, b)
 	}
 	for _, b := range done {
 		b.draw(b.view.canvas)
@@ -159,14 +163,27 @@ func (p *paperView) signPlaces() []vg.Point {
 	return places
 }
 
-// besides finds a place for the number of a small part, near it and clear of other numbers, edges and signs.
-func (p *paperView) besides(target vg.Point, done []balloon) vg.Point {
+// besides finds a place for the number of a small part, near it and clear of other numbers, of what the leaders of small
+// parts point at, of edges and of signs.
+func (p *paperView) besides(b balloon, done, small []balloon) vg.Point {
+	target := *b.target
 	best, least := target, math.Inf(1)
 	for _, reach := range leaderReach {
 		for way := range leaderWays {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(way) + 0.5) / leaderWays)
 			at := vg.Point{X: target.X + reach*vg.Length(cos), Y: target.Y + reach*vg.Length(sin)}
-			if cost := float64(reach) + p.clutter(at, done); cost < least*(1-number.Noise) {
+			cost := float64(reach) + p.clutter(at, done)
+			for _, o := range small {
+				if apart(at, *o.target) < balloonRadius+2 || o.part != b.part && beside(*o.target, at, target) < 4 {
+					cost += overLeader
+				}
+			}
+			for _, o := range done {
+				if beside(o.at, at, target) < balloonRadius+1 || o.target != nil && beside(at, o.at, *o.target) < balloonRadius+1 {
+					cost += overLeader
+				}
+			}
+			if cost < least*(1-number.Noise) {
 				best, least = at, cost
 			}
 		}
@@ -174,9 +191,20 @@ func (p *paperView) besides(target vg.Point, done []balloon) vg.Point {
 	return best
 }
 
+// beside is how far a place is from the line between two.
+func beside(at, from, to vg.Point) vg.Length {
+	way, off := to.Sub(from), at.Sub(from)
+	along := vg.Length(0)
+	if square := way.Dot(way); square > 0 {
+		along = max(0, min(1, off.Dot(way)/square))
+	}
+	return apart(at, from.Add(way.Scale(along)))
+}
+
 // The costs of clutter under a number, in points of leader that one would rather draw.
 const (
 	overNumber = 1000
+	overLeader = 700
 	offView    = 500
 	overEdge   = 30
 	overSign   = 20

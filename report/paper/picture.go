@@ -44,6 +44,8 @@ func FormatOf(path string) (Format, error) {
 type Picture struct {
 	Width, Height vg.Length           // in points
 	Paint         func(c draw.Canvas) // draws it on a canvas of that size
+
+	pages []*Picture // what a PDF has in its place; none: itself, on a single page
 }
 
 // NothingToDraw is the error of a picture function whose answer has none of what the picture shows; its text says what
@@ -80,7 +82,7 @@ func (p *Picture) Encode(w io.Writer, format Format) error {
 		err = p.encodeSVG(w)
 	case PNG:
 		c := vgimg.NewWith(vgimg.UseWH(p.Width, p.Height), vgimg.UseDPI(pngDotsPerInch))
-		p.Paint(draw.New(c))
+		p.Paint(draw.NewCanvas(imageCanvas{c}, p.Width, p.Height))
 		_, err = vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 	case PDF:
 		err = p.encodePDF(w)
@@ -146,14 +148,28 @@ func sameEachTime(write func() error) error {
 	return write()
 }
 
+// encodePDF writes it on a page of paper, or on several.
 func (p *Picture) encodePDF(w io.Writer) error {
+	pages := p.pages
+	if pages == nil {
+		pages = []*Picture{p}
+	}
 	return sameEachTime(func() error {
-		page, room := p.page()
-		scale := min(1, room.X/p.Width, room.Y/p.Height)
-		c := vgpdf.New(page.X, page.Y)
-		c.Translate(vg.Point{X: (page.X - scale*p.Width) / 2, Y: page.Y - (page.Y-room.Y)/2 - scale*p.Height})
-		c.Scale(float64(scale), float64(scale))
-		p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+		size, _ := pages[0].page()
+		c := vgpdf.New(size.X, size.Y)
+		for i, p := range pages {
+			if i > 0 {
+				c.NextPage()
+				vg.Initialize(c)
+			}
+			page, room := p.page()
+			scale := min(1, room.X/p.Width, room.Y/p.Height)
+			c.Push()
+			c.Translate(vg.Point{X: (page.X - scale*p.Width) / 2, Y: page.Y - (page.Y-room.Y)/2 - scale*p.Height})
+			c.Scale(float64(scale), float64(scale))
+			p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+			c.Pop()
+		}
 		_, err := c.WriteTo(w)
 		return err
 	})

@@ -15,7 +15,7 @@ import (
 // titled is a picture of nothing but a sheet.
 func titled(title string) *Picture {
 	s := Sheet{Title: title}
-	return &Picture{Width, s.HeadHeight(Width) + s.FootHeight(), func(c draw.Canvas) { s.Draw(c) }}
+	return &Picture{Width: Width, Height: s.HeadHeight(Width) + s.FootHeight(), Paint: func(c draw.Canvas) { s.Draw(c) }}
 }
 
 func TestSave(t *testing.T) {
@@ -60,7 +60,7 @@ func TestPageOfPDF(t *testing.T) {
 	}{
 		{300, "/MediaBox [0 0 841.89 595.28]"}, {3000, "/MediaBox [0 0 595.28 841.89]"},
 	} {
-		p := &Picture{Width, tt.height, func(c draw.Canvas) {}}
+		p := &Picture{Width: Width, Height: tt.height, Paint: func(c draw.Canvas) {}}
 		var b bytes.Buffer
 		require.NoError(t, p.Encode(&b, PDF))
 		require.Contains(t, b.String(), tt.box)

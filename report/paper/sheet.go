@@ -14,6 +14,8 @@ type Sheet struct {
 	Title    string
 	Subtitle string     // "" leaves the line out
 	Key      []KeyEntry // in the order in which it is read; none leaves the key out
+
+	page string // which of several it is; "": the only one
 }
 
 // HeadHeight is the room for title, line and key, in points.
@@ -56,7 +58,9 @@ func (s Sheet) Draw(c draw.Canvas) draw.Canvas {
 			DrawKeyEntry(c, s.Key[p.Entry], p.Lines, vg.Point{X: at.X + p.Left, Y: at.Y - p.Top})
 		}
 	}
-	WriteLines(c, Lettering(SmallSize, FaintInk), []string{Footnote},
-		vg.Point{X: at.X, Y: c.Min.Y + Margin/2 + TextHeight(Lettering(SmallSize, FaintInk), 1)})
+	foot := Lettering(SmallSize, FaintInk)
+	at.Y = c.Min.Y + Margin/2 + TextHeight(foot, 1)
+	WriteLines(c, foot, []string{Footnote}, at)
+	WriteLines(c, foot, []string{s.page}, vg.Point{X: c.Max.X - Margin - foot.Width(s.page), Y: at.Y})
 	return draw.Crop(c, Margin, -Margin, s.FootHeight(), -s.HeadHeight(width))
 }

@@ -55,8 +55,12 @@ func Travel(w io.Writer, a answer.Answer, tables []string) error {
 				"the file: `bed: {along: y, from: -100, to: 100, tolerance: 20 um}`.")
 		} else {
 			s.Heading("How sure")
-			s.Item("  ", "Nine of ten machines built like this keep their tolerance over the lengths in brackets. An estimate, not a "+
-				"certified calculation.")
+			over := ""
+			if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Sure != nil && len(r.Sure.Over) > 0 }) {
+				over = "Over planes, what they do where the axes stand is taken to hold by the same share all over. "
+			}
+			s.Item("  ", "Nine of ten machines built like this keep their tolerance over the lengths in brackets. "+over+
+				"An estimate, not a certified calculation.")
 		}
 		s.more(tables)
 	})
@@ -200,22 +204,41 @@ func (s *sheet) planes(r answer.Result) {
 			s.Item("  ", name+"nowhere is work under the tool.")
 			continue
 		}
-		words := []string{"stiffness " + overPlane(m, m.Softest.AtMM, "softest ", number.Significant(m.Softest.Value)+" N/µm",
-			isFlat(stiffnessesOf(m)))}
+		words := []string{"stiffness " + overPlane(m, m.Softest.AtMM, "softest ",
+			overRanged(m.Softest.Value, "N/µm", r.OverRange(m.Name, "")), isFlat(stiffnessesOf(m)))}
 		for _, l := range m.Loads {
 			if n++; n > most {
 				break
 			}
-			word := wrap.OneLine(l.Load) + " " + overPlane(m, l.Worst.AtMM, "most ", number.Significant(l.Worst.Value)+" µm",
+			of := r.OverRange(m.Name, l.Load)
+			word := wrap.OneLine(l.Load) + " " + overPlane(m, l.Worst.AtMM, "most ", overRanged(l.Worst.Value, "µm", of),
 				isFlat(sizesOf(l)))
 			if l.WithinPercent != nil {
-				word += fmt.Sprintf(", within %s µm on %s %% of it", number.Given(m.ToleranceUm),
-					number.Given(wholeBut(*l.WithinPercent)))
+				word += fmt.Sprintf(", within %s µm on %s %%%s of it", number.Given(m.ToleranceUm),
+					number.Given(wholeBut(*l.WithinPercent)), keptEnds(of))
 			}
 			words = append(words, word)
 		}
 		s.Item("  ", name+strings.Join(words, "; ")+".")
 	}
+}
+
+// overRanged writes the worst number over a plane: with two digits and its range where that was drawn.
+func overRanged(value float64, unit string, of *answer.OverRange) string {
+	if of == nil {
+		return number.Significant(value) + " " + unit
+	}
+	two := func(v float64) string { return number.Digits(v, 2) }
+	return fmt.Sprintf("%s (%s to %s) %s", two(value), two(of.Worst90[0]), two(of.Worst90[1]), unit)
+}
+
+// keptEnds is the range of the share of a plane that keeps its tolerance, in brackets; nothing where there is none.
+func keptEnds(of *answer.OverRange) string {
+	if of == nil || of.WithinPercent90 == nil || of.WithinPercent90[0] == of.WithinPercent90[1] {
+		return ""
+	}
+	ends := of.WithinPercent90
+	return fmt.Sprintf(" (%s to %s)", number.Given(wholeBut(ends[0])), number.Given(wholeBut(ends[1])))
 }
 
 // overPlane says where over a plane a number is at its worst, or that it is flat.

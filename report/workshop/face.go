@@ -85,7 +85,7 @@ func faceOf(p *machine.Part, line answer.PartLine, k machine.Face) face {
 	// Seen from outside, a runs to the right on the top, the front and the right face, and to the left on those opposite;
 	// b always runs up.
 	right := k.Far() != (n == machine.Y)
-	high := datumHigh(p)
+	high := p.DatumHigh()
 	f.flip = [2]bool{right == high[a], high[b]}
 	low, far := machine.Face(2*a), machine.Face(2*a+1)
 	f.edges = edges{left: low.String(), right: far.String(), bottom: machine.Face(2 * b).String(),
@@ -184,19 +184,6 @@ func thicknessAxis(g *machine.Gusset) machine.Axis {
 		}
 	}
 	return machine.Z
-}
-
-// datumHigh tells for each axis whether a part's datum corner is on the side of the larger coordinate: only a gusset's
-// right-angled corner may be.
-func datumHigh(p *machine.Part) (high [3]bool) {
-	if g := p.Gusset; g != nil {
-		for k := machine.X; k <= machine.Z; k++ {
-			for _, leg := range g.Legs {
-				high[k] = high[k] || machine.Component(leg, k) < 0
-			}
-		}
-	}
-	return high
 }
 
 // barSide is the side of a bar, its length along the sheet.
