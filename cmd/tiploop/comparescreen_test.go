@@ -55,6 +55,7 @@ func TestCompareAnswers(t *testing.T) {
 		"gussets":              {`Most for an hour of holes: D, \d`, `A is beaten by B`},
 		"tube-frame":           {`Steadiest: B`, `Most for a kilogram: C`},
 		"belt-engraver":        {`“narrow belt” is beaten by “steel cords”`},
+		"one-plate-frame":      {`Steadiest: B`, `Beaten in everything by another, too: C`},
 		"motor-mount":          {`Steadiest: C`, `Most for a kilogram: B`},
 		"moving-gantry-router": {`Steadiest: B`, `tip under “cut to the`, `stiffness softest`},
 		"fixed-gantry-mill":    {`Steadiest: C`, `D`, `lost to play under “cut to the right”, µm`, `tip under “`},

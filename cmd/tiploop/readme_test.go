@@ -162,13 +162,13 @@ func TestModelsShown(t *testing.T) {
 	models, err := filepath.Glob(filepath.Join(top, "examples", "*.yaml"))
 	require.NoError(t, err)
 	examples := len(models)
-	require.Equal(t, 9, examples)
+	require.Equal(t, 10, examples)
 	for i, block := range regexp.MustCompile("(?s)```yaml\n(.*?)```").FindAllSubmatch(readme, -1) {
 		path := filepath.Join(folder, fmt.Sprintf("readme%d.yaml", i))
 		require.NoError(t, os.WriteFile(path, block[1], 0o644))
 		models = append(models, path)
 	}
-	require.Len(t, models, 10)
+	require.Len(t, models, 11)
 	for i, model := range models {
 		for _, command := range []string{"show", "tip", "compare"} {
 			if i < examples && !thorough() { // which TestScreens and TestCompareScreens hold

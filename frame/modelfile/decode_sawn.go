@@ -13,7 +13,8 @@ import (
 const (
 	// mostSawnCorners bounds the corners of all loops of a plate's outline: a mesh has a line at nearly every one.
 	mostSawnCorners = 800
-	// sizeSlack is by how much a path may differ from the plate's sides, mm: drawings are written with two digits.
+	// sizeSlack is by how much a path may differ from the plate's sides, mm, beside what chords take off a curve: drawings
+	// are written with two digits.
 	sizeSlack = 0.01
 )
 
@@ -86,8 +87,9 @@ func laidOn(p *machine.Plate, outer [][2]float64) (place func([2]float64) outlin
 		}
 	}
 	from, to := p.OnPlane(p.From), p.OnPlane(p.To)
+	slack := sizeSlack + chordShare*math.Hypot(hi[0]-lo[0], hi[1]-lo[1])
 	for k, size := range [2]float64{to[0] - from[0], to[1] - from[1]} {
-		if math.Abs(hi[k]-lo[k]-size) > sizeSlack {
+		if math.Abs(hi[k]-lo[k]-size) > slack {
 			u, v := p.Across().Others()
 			return nil, &svgpath.Error{What: fmt.Sprintf("the outline is %.6g mm wide and %.6g high, and the plate %.6g along %s and %.6g along %s",
 				hi[0]-lo[0], hi[1]-lo[1], to[0]-from[0], u, to[1]-from[1], v), Hint: "from and to are the corners of the block that it is sawn from"}
@@ -97,9 +99,9 @@ func laidOn(p *machine.Plate, outer [][2]float64) (place func([2]float64) outlin
 		at := outline.Point{from[0] + (c[0] - lo[0]), to[1] - (c[1] - lo[1])}
 		for k := range at {
 			switch {
-			case math.Abs(at[k]-from[k]) <= sizeSlack:
+			case math.Abs(at[k]-from[k]) <= slack:
 				at[k] = from[k]
-			case math.Abs(at[k]-to[k]) <= sizeSlack:
+			case math.Abs(at[k]-to[k]) <= slack:
 				at[k] = to[k]
 			}
 		}

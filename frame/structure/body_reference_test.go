@@ -92,7 +92,15 @@ func sawnPlate(block region, path string) *machine.Plate {
 	for _, l := range loops {
 		var loop []outline.Point
 		for _, c := range l.Corners {
-			loop = append(loop, outline.Point{from[0] + c[0] - lo[0], to[1] - (c[1] - lo[1])})
+			at := outline.Point{from[0] + c[0] - lo[0], to[1] - (c[1] - lo[1])}
+			for k := range at { // what chords and rounding leave
+				for _, side := range []float64{from[k], to[k]} {
+					if math.Abs(at[k]-side) < 0.01 {
+						at[k] = side
+					}
+				}
+			}
+			loop = append(loop, at)
 		}
 		placed = append(placed, loop)
 	}

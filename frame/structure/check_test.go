@@ -172,7 +172,7 @@ func requireDrawable(t *testing.T, m *machine.Machine, what string) {
 		return
 	}
 	model, err := beams().draw(m)
-	if err != nil || model.fillFrame() != nil {
+	if err != nil || model.fillTrial() != nil {
 		return
 	}
 	d := model.doubts()

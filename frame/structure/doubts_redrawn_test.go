@@ -49,7 +49,7 @@ func (r redrawn) check(t *testing.T) {
 		}
 		model, err := beams().draw(m) // whose springs are those of the model that is solved
 		require.NoError(t, err)
-		require.NoError(t, model.fillFrame())
+		require.NoError(t, model.fillTrial())
 		return model
 	}
 	before, after := draw(r.prepare), draw(r.prepare, r.change)
@@ -325,6 +325,6 @@ func TestLawsOfStatedRanges(t *testing.T) {
 	// The rear bearing has no range.
 	model, err := beams().draw(complete(t, borne))
 	require.NoError(t, err)
-	require.NoError(t, model.fillFrame())
+	require.NoError(t, model.fillTrial())
 	require.NotContains(t, keysOf(model.doubts()), "stated spindle, rear")
 }

@@ -165,7 +165,7 @@ func TestUnknownsAreTheSameInEveryOption(t *testing.T) {
 	keys := func(m *machine.Machine) []string {
 		model, err := beams().draw(m)
 		require.NoError(t, err)
-		require.NoError(t, model.fillFrame())
+		require.NoError(t, model.fillTrial())
 		return keysOf(model.doubts())
 	}
 	text := written(t)["gussets"]
@@ -213,7 +213,7 @@ func TestUnknownsStandInOrder(t *testing.T) {
 	for name, text := range written(t) {
 		model, err := beams().draw(complete(t, text))
 		require.NoError(t, err, name)
-		require.NoError(t, model.fillFrame(), name)
+		require.NoError(t, model.fillTrial(), name)
 		d, again := model.doubts(), model.doubts()
 		require.Equal(t, d, again, name)
 		last := 0
@@ -238,7 +238,7 @@ func TestUnknownsAreSensible(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(texts)) {
 		model, err := beams().draw(complete(t, texts[name]))
 		require.NoError(t, err, name)
-		require.NoError(t, model.fillFrame(), name)
+		require.NoError(t, model.fillTrial(), name)
 		fmt.Fprintf(&list, "%s\n", name)
 		screws := 0
 		for _, u := range model.doubts().unknowns {
