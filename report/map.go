@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
 	"tiploop/report/table"
@@ -294,3 +295,6 @@ func (p *page) mapBeside(r answer.Result, solid answer.Map) {
 	}
 	p.besideTable(rows)
 }
+
+// twoDigits writes the ends of a range.
+func twoDigits(v float64) string { return number.Digits(v, graph.SpanDigits) }

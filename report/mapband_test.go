@@ -31,9 +31,9 @@ func drawnPlane() answer.Answer {
 func TestPlaneShowsItsRange(t *testing.T) {
 	a := drawnPlane()
 	s := movementChart(a.Options[0], a.Options[0].Maps[0], "cut").spread
-	require.InDelta(t, 8, s.from, 1e-9)
-	require.InDelta(t, 12.5, s.to, 1e-9)
-	require.True(t, s.anywhere())
+	require.InDelta(t, 8, s.From, 1e-9)
+	require.InDelta(t, 12.5, s.To, 1e-9)
+	require.True(t, s.Anywhere())
 	p, err := TravelPicture(a)
 	require.NoError(t, err)
 	papertest.NothingClipped(t, "plane", p)
