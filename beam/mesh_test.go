@@ -44,7 +44,7 @@ func awkwardOutlines() map[string]Polygon {
 func TestMeshIsWhole(t *testing.T) {
 	for name, p := range awkwardOutlines() {
 		t.Run(name, func(t *testing.T) {
-			loops, err := cleanOutline(p.Outer, p.Holes)
+			loops, err := CleanOutline(p.Outer, p.Holes)
 			require.NoError(t, err)
 			area, _, _, _, _, _ := areaMoments(loops)
 			loops = shifted(loops, point{}, 1/math.Sqrt(area))

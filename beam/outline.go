@@ -79,9 +79,10 @@ func extent(loop []point) (low, high point) {
 	return low, high
 }
 
-// cleanOutline checks an outline with holes and returns it as loops about the same origin: the
-// outer one anticlockwise, holes clockwise.
-func cleanOutline(outer []point, holes [][]point) ([][]point, error) {
+// CleanOutline checks an outline with holes, mm, and returns it as loops about the same origin: the
+// outer one anticlockwise, holes clockwise, without corners that repeat one or lie on a straight
+// side. The error is an [*OutlineError] where a corner shows what is wrong.
+func CleanOutline(outer []point, holes [][]point) ([][]point, error) {
 	if len(outer) < 3 {
 		return nil, fmt.Errorf("outline has %d corners, needs 3", len(outer))
 	}

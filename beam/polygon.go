@@ -27,7 +27,7 @@ func outlineSection(name string, outer []point, holes [][]point, nu float64) (Se
 	if err := checkShape(name, nu); err != nil {
 		return Section{}, err
 	}
-	loops, err := cleanOutline(outer, holes)
+	loops, err := CleanOutline(outer, holes)
 	if err != nil {
 		return Section{}, fmt.Errorf("%s: %w", name, err)
 	}

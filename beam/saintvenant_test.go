@@ -72,7 +72,7 @@ func TestSectionScales(t *testing.T) {
 // solveAt solves a polygon on a mesh of the given coarseness.
 func solveAt(t *testing.T, p Polygon, coarse, nu float64) elasticSection {
 	t.Helper()
-	loops, err := cleanOutline(p.Outer, p.Holes)
+	loops, err := CleanOutline(p.Outer, p.Holes)
 	require.NoError(t, err)
 	a, sy, sz, _, _, _ := areaMoments(loops)
 	loops = shifted(loops, point{sy / a, sz / a}, 1/math.Sqrt(a))

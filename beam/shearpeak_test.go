@@ -200,7 +200,7 @@ func TestLargestShearOfAForce(t *testing.T) {
 // peaksAt finds the peaks with every limit of the mesh's sides times a share.
 func peaksAt(t *testing.T, p Polygon, share float64) shearPeaks {
 	t.Helper()
-	loops, err := cleanOutline(p.Outer, p.Holes)
+	loops, err := CleanOutline(p.Outer, p.Holes)
 	require.NoError(t, err)
 	a, sy, sz, _, _, _ := areaMoments(loops)
 	loops = shifted(loops, point{sy / a, sz / a}, 1/math.Sqrt(a))

@@ -1,18 +1,18 @@
 package frame
 
 import (
-	"fmt"
 	"math"
-	"slices"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 )
 
 // Basis is a solved frame cut down to a few of its movements, in which it is solved again for other numbers.
 //
-// All that is not known of a frame makes springs and bodies stiffer or softer: K = Σ kᵢ·fᵢ·fᵢᵀ + Σ s_g·K_g. Movements V
-// at hand, each group of bodies is a small matrix VᵀK_gV and each spring a short row fᵢᵀV, whatever the numbers, so that
-// a draw costs the solution of as many equations as there are movements. The movements are the solutions at typical
+// All that is not known of a frame makes springs and bodies stiffer or softer, each part of it by one factor:
+// K = Σ θ_p·K_p. Movements V at hand, each part is a small matrix VᵀK_pV, whatever the numbers, so that a draw costs the
+// sum of those and the solution of as many equations as there are movements. The movements are the solutions at typical
 // numbers and what is missing of those at some draws (Enrich); on them the potential energy is least. The energy that a
 // solution lacks is the square of its error in energy, and for a load read by itself, as the tip is under a cut, that is
 // the error of the movement itself. Another reading errs by no more than the root of the product of its own error and
@@ -22,17 +22,19 @@ type Basis struct {
 	doubts Doubts
 	sides  []side // loads, then forms
 
-	groups            []group // the first is what is known
-	ofMember, ofBlock []int   // group of each
-	sources           map[string]int
+	products
+	parts             []part    // the first is what is known
+	ofMember, ofBlock []int     // part of each
+	ofSpring          [][]share // of each: what it is made of
+	ofSource          map[string]int
 
-	certain  []int // springs without a law
-	doubtful []int // springs with one, in their order
-	products       // of the groups and of the gives of doubtful springs
-	vectors  [][]float64
-	stretch  [][]float64 // forms of the doubtful springs on each vector
-	probes   *probes
-	packed   *packed // nil: the movements have changed since
+	vectors blas64.General // the movements, row by row
+	stretch blas64.General // forms of the springs on each
+	// What the parts do between the movements, a row of parts for each pair: the first with itself, the second with the
+	// first and with itself, and so on; and to the probes, a row for each probe of each movement.
+	pairs, probed blas64.General
+	probes        *probes
+	packed        *packed // nil: the movements have changed since
 }
 
 // side is a right-hand side.
@@ -40,13 +42,6 @@ type side struct {
 	force    []float64 // over freedoms, but for what is strained
 	strained *strained // what goes with the stiffness; nil: nothing
 	slack    float64   // by how much more of it may be lacking
-}
-
-// group is what goes with the same powers: its stiffness between the vectors, row by row to the diagonal.
-type group struct {
-	product int
-	rows    [][]float64
-	probed  [][]float64 // forces on each movement, by probe
 }
 
 // dependent is the share of a movement's energy below which it is made of those before it.
@@ -64,163 +59,99 @@ type Aim struct {
 // again. Of a load that prescribes movements, and of one under which something grows, it knows what gives beside the
 // movement that is prescribed. It panics when a law is not that of its spring.
 func (s *System) NewBasis(doubts Doubts, loads []Load, aims []Aim) (*Basis, error) {
-	b := &Basis{sys: s, doubts: doubts, groups: []group{{product: known}}}
+	b := &Basis{sys: s, doubts: doubts, vectors: general(0, s.size), stretch: general(0, len(s.spring))}
 	b.sort()
+	b.pairs, b.probed = general(0, len(b.parts)), general(0, len(b.parts))
 	b.probe()
-	for _, load := range loads {
-		if err := b.begin(load, 1); err != nil {
-			return nil, err
-		}
+	slacks := make([]float64, len(loads))
+	for i := range slacks {
+		slacks[i] = 1
 	}
 	for _, a := range aims {
-		if err := b.begin(Load{Pushes: []Push{{Form: a.Form, Force: 1}}}, a.Slack); err != nil {
-			return nil, err
+		loads, slacks = append(loads[:len(loads):len(loads)], Load{Pushes: []Push{{Form: a.Form, Force: 1}}}), append(slacks, a.Slack)
+	}
+	solutions, _, err := s.SolveAll(loads...)
+	if err != nil {
+		return nil, err
+	}
+	for i, load := range loads {
+		strained, held := b.strain(load)
+		if strained != nil {
+			floats.Sub(solutions[i].U, held)
 		}
+		b.sides = append(b.sides, side{force: s.forces(load.steady()), strained: strained, slack: slacks[i]})
+	}
+	for _, solution := range solutions {
+		b.add(solution.U)
 	}
 	return b, nil
 }
 
-// begin takes in the solution under a load at typical numbers.
-func (b *Basis) begin(load Load, slack float64) error {
-	solution, err := b.sys.Solve(load)
-	if err != nil {
-		return err
-	}
-	strained, held := b.strain(load)
-	if strained != nil {
-		floats.Sub(solution.U, held)
-	}
-	b.add(solution.U)
-	b.sides = append(b.sides, side{force: b.sys.forces(load.steady()), strained: strained, slack: slack})
-	return nil
-}
-
-// sort puts what goes with the same powers together.
-func (b *Basis) sort() {
-	f := b.sys.frame
-	b.sources = map[string]int{}
-	place := func(source string, powers []Power) int {
-		if len(powers) == 0 {
-			return 0
-		}
-		if _, ok := b.sources[source]; !ok {
-			b.sources[source] = len(b.groups)
-			b.groups = append(b.groups, group{product: b.number(powers)})
-		}
-		return b.sources[source]
-	}
-	for _, m := range f.members {
-		b.ofMember = append(b.ofMember, place(m.Source, b.doubts.of(m)))
-	}
-	for _, bl := range f.blocks {
-		b.ofBlock = append(b.ofBlock, place(bl.Source, b.doubts.Sources[bl.Source]))
-	}
-	typical := make([]float64, b.doubts.Unknowns)
-	for i, s := range f.springs {
-		law, ok := b.doubts.Springs[i]
-		if !ok || len(law.Row) == 0 || s.Stiffness == 0 { // the last of a place without size, which nothing makes stiffer
-			b.certain = append(b.certain, i)
-			continue
-		}
-		const rounding = 1e-9
-		if k := law.Stiffness(typical); !(math.Abs(k-s.Stiffness) <= rounding*s.Stiffness) {
-			panic(fmt.Sprintf("frame: the law of spring %d (%s) makes %g of its %g", i, s.Source, k, s.Stiffness))
-		}
-		b.doubtful = append(b.doubtful, i)
-		row := compiled{beside: law.Beside}
-		for _, g := range law.Row {
-			row.gives = append(row.gives, compiledGive{g.Typical, b.number(g.Of)})
-		}
-		b.laws = append(b.laws, row)
-	}
-}
-
 // Size is the number of movements.
-func (b *Basis) Size() int { return len(b.vectors) }
+func (b *Basis) Size() int { return b.vectors.Rows }
 
 // add takes a movement in, free of those that are there, in energy at typical numbers; one made of them is left out.
 func (b *Basis) add(u []float64) {
-	u = slices.Clone(u)
-	inner := b.sys.innerForces(u)
-	before := floats.Dot(u, inner)
-	left := before
-	for range 2 { // once more for what the first pass leaves of rounding
-		for _, v := range b.vectors {
-			floats.AddScaled(u, -floats.Dot(v, inner), v)
+	typical := b.typical()
+	moved, along := general(1, len(u)), make([]float64, b.Size())
+	copy(moved.Data, u)
+	before, left := 0.0, 0.0
+	for pass := range 2 { // once more for what the first pass leaves of rounding
+		inner := b.forces(moved, typical)
+		left = floats.Dot(moved.Data, inner.Data)
+		if pass == 0 {
+			before = left
 		}
-		inner = b.sys.innerForces(u)
-		left = floats.Dot(u, inner)
+		if b.Size() > 0 {
+			blas64.Gemv(blas.NoTrans, 1, b.vectors, vector(inner.Data), 0, vector(along))
+			blas64.Gemv(blas.Trans, -1, b.vectors, vector(along), 1, vector(moved.Data))
+			left -= floats.Dot(along, along)
+		}
 	}
 	if !(left > dependent*before) {
 		return
 	}
-	floats.Scale(1/math.Sqrt(left), u)
-	b.vectors = append(b.vectors, u)
-	b.project(u)
+	floats.Scale(1/math.Sqrt(left), moved.Data)
+	b.vectors = appended(b.vectors, moved.Data)
+	b.project()
 	b.packed = nil
 }
 
 // project adds the newest movement to what is known between movements.
-func (b *Basis) project(u []float64) {
-	s := b.sys
-	n := len(b.vectors)
-	for g := range b.groups {
-		b.groups[g].rows = append(b.groups[g].rows, make([]float64, n))
-		b.groups[g].probed = append(b.groups[g].probed, make([]float64, len(b.probes.moved)))
+func (b *Basis) project() {
+	n := b.Size()
+	u := general(1, b.sys.size)
+	copy(u.Data, row(b.vectors, n-1))
+	stretch := make([]float64, len(b.sys.spring))
+	for i, form := range b.sys.spring {
+		stretch[i] = form.Of(u.Data)
 	}
-	var moved, force []float64
-	between := func(g int, freedoms []int, forces func(moved, force []float64)) {
-		moved, force = slices.Grow(moved[:0], len(freedoms))[:len(freedoms)], slices.Grow(force[:0], len(freedoms))[:len(freedoms)]
-		for i, f := range freedoms {
-			moved[i], force[i] = u[f], 0
+	b.stretch = appended(b.stretch, stretch)
+	pairs, probed := general(n, len(b.parts)), general(probeCount, len(b.parts))
+	for k := range b.parts {
+		p := &b.parts[k]
+		if p.elements != nil {
+			moved := p.gathered(u)
+			p.moved = appended(p.moved, moved.Data)
+			force := vector(p.forces(moved.Data))
+			blas64.Gemv(blas.NoTrans, 1, p.moved, force, 0, column(pairs, k))
+			blas64.Gemv(blas.NoTrans, 1, p.probes, force, 0, column(probed, k))
 		}
-		forces(moved, force)
-		row := b.groups[g].rows[n-1]
-		for j, v := range b.vectors {
-			for i, f := range freedoms {
-				row[j] += v[f] * force[i]
-			}
-		}
-		probed := b.groups[g].probed[n-1]
-		for k, v := range b.probes.moved {
-			for i, f := range freedoms {
-				probed[k] += v[f] * force[i]
-			}
+		for _, h := range p.springs {
+			force := h.stiffness * stretch[h.spring]
+			blas64.Axpy(force, column(b.stretch, h.spring), column(pairs, k))
+			blas64.Axpy(force, column(b.probes.stretch, h.spring), column(probed, k))
 		}
 	}
-	for m := range s.placed {
-		between(b.ofMember[m], s.placed[m].freedoms[:], func(moved, force []float64) {
-			for i := range force {
-				force[i] = floats.Dot(s.k[m][i][:], moved)
-			}
-		})
-	}
-	for i, ids := range s.block {
-		between(b.ofBlock[i], ids, func(moved, force []float64) { copy(force, s.frame.blocks[i].forces(moved)) })
-	}
-	row := b.groups[0].rows[n-1]
-	for _, i := range b.certain {
-		force := s.frame.springs[i].Stiffness * s.spring[i].Of(u)
-		for j, v := range b.vectors {
-			row[j] += s.spring[i].Of(v) * force
-		}
-		for k, v := range b.probes.moved {
-			b.groups[0].probed[n-1][k] += s.spring[i].Of(v) * force
-		}
-	}
-	stretch := make([]float64, len(b.doubtful))
-	for k, i := range b.doubtful {
-		stretch[k] = s.spring[i].Of(u)
-	}
-	b.stretch = append(b.stretch, stretch)
+	b.pairs, b.probed = appended(b.pairs, pairs.Data), appended(b.probed, probed.Data)
 }
 
 // On is a form on each of the movements.
 func (b *Basis) On(form Form) []float64 {
 	form = b.sys.frame.numbered(form)
-	on := make([]float64, len(b.vectors))
-	for j, v := range b.vectors {
-		on[j] = form.Of(v)
+	on := make([]float64, b.Size())
+	for j := range on {
+		on[j] = form.Of(row(b.vectors, j))
 	}
 	return on
 }

@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"fmt"
 	"slices"
 
 	"gonum.org/v1/gonum/blas"
@@ -9,205 +8,103 @@ import (
 	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
-// packed is a basis ready for many draws.
+// packed are the sides on the movements and on the probes.
 type packed struct {
-	size    int
-	groups  blas64.General // what each group adds to every pair of movements, on and below the diagonal
-	stretch blas64.General // of the doubtful springs by each movement
-	pushed  blas64.General // movements × sides
-	probed  blas64.General // what each group adds to the force on a movement by each probe
-	springs blas64.General // of the doubtful springs by each probe
-	sides   blas64.General // by each probe
-	// the sides that go with the stiffness, on the movements and on the probes
-	strained, strainedProbes []packedStrain
+	pushed, probedSides    blas64.General // movements × sides, probes × sides
+	strains, probedStrains []packedStrain
 }
 
 func (b *Basis) pack() *packed {
-	if b.packed != nil {
-		return b.packed
+	if b.packed == nil {
+		b.packed = &packed{b.onSides(b.vectors), b.onSides(b.probes.moved),
+			b.packStrain(b.vectors, b.stretch), b.packStrain(b.probes.moved, b.probes.stretch)}
 	}
-	n := len(b.vectors)
-	p := &packed{size: n, groups: general(n*(n+1)/2, len(b.groups)), stretch: general(n, len(b.doubtful)),
-		pushed: general(n, len(b.sides))}
-	pair := 0
-	for i := range n {
-		for j := range i + 1 {
-			for g := range b.groups {
-				p.groups.Data[pair*len(b.groups)+g] = b.groups[g].rows[i][j]
-			}
-			pair++
-		}
-		copy(p.stretch.Data[i*len(b.doubtful):], b.stretch[i])
-		for k, side := range b.sides {
-			p.pushed.Data[i*len(b.sides)+k] = blas64.Dot(vector(b.vectors[i]), vector(side.force))
+	return b.packed
+}
+
+// onSides is what the pushes of the sides do on some movements.
+func (b *Basis) onSides(moved blas64.General) blas64.General {
+	on := general(moved.Rows, len(b.sides))
+	for k, side := range b.sides {
+		if moved.Rows > 0 {
+			blas64.Gemv(blas.NoTrans, 1, moved, vector(side.force), 0, column(on, k))
 		}
 	}
-	p.strained, p.strainedProbes = b.packStrain(b.vectors), b.packStrain(b.probes.moved)
-	b.packProbes(p)
-	b.packed = p
-	return p
+	return on
 }
 
-// matrix writes the stiffness between the movements in a draw, its lower triangle.
-func (p *packed) matrix(k, numbers, scaled []float64) {
-	groups, springs := p.groups.Cols, p.stretch.Cols
-	for i := range p.size {
-		row := vector(k[i*p.size:][:i+1])
-		part := p.groups
-		part.Rows, part.Data = i+1, part.Data[i*(i+1)/2*groups:]
-		blas64.Gemv(blas.NoTrans, 1, part, vector(numbers[:groups]), 0, row)
-		if springs == 0 {
-			continue
-		}
-		for s, v := range p.stretch.Data[i*springs:][:springs] {
-			scaled[s] = v * numbers[groups+s]
-		}
-		part = p.stretch
-		part.Rows = i + 1
-		blas64.Gemv(blas.NoTrans, 1, part, vector(scaled[:springs]), 1, row)
-	}
-}
-
-func general(rows, cols int) blas64.General {
-	return blas64.General{Rows: rows, Cols: cols, Stride: max(1, cols), Data: make([]float64, rows*cols)}
-}
-
-func vector(data []float64) blas64.Vector { return blas64.Vector{N: len(data), Data: data, Inc: 1} }
-
-// products are the different factors that groups and gives go with: of a thousand springs a few dozen.
-type products struct {
-	list   [][]Power
-	places map[string]int
-	laws   []compiled // of the doubtful springs
-}
-
-// compiled is a law with its factors by number.
-type compiled struct {
-	beside float64
-	gives  []compiledGive
-}
-
-type compiledGive struct {
-	typical float64
-	product int
-}
-
-// known is the product of no powers.
-const known = -1
-
-// number finds the number of a product, a new one where it is not there yet.
-func (p *products) number(powers []Power) int {
-	if len(powers) == 0 {
-		return known
-	}
-	key := fmt.Sprint(powers)
-	n, ok := p.places[key]
-	if !ok {
-		if p.places == nil {
-			p.places = map[string]int{}
-		}
-		n = len(p.list)
-		p.places[key] = n
-		p.list = append(p.list, powers)
-	}
-	return n
-}
-
-// numbers are the stiffnesses in one draw: what each group is multiplied by, then that of each doubtful spring.
-func (b *Basis) numbers(logs []float64) []float64 {
-	factors := make([]float64, len(b.list))
-	for i, powers := range b.list {
-		factors[i] = Product(powers, logs)
-	}
-	of := func(product int) float64 {
-		if product == known {
-			return 1
-		}
-		return factors[product]
-	}
-	numbers := make([]float64, 0, len(b.groups)+len(b.doubtful))
-	for _, g := range b.groups {
-		numbers = append(numbers, of(g.product))
-	}
-	for _, l := range b.laws {
-		give := 0.0
-		for _, g := range l.gives {
-			give += g.typical / of(g.product)
-		}
-		numbers = append(numbers, l.beside+1/give)
-	}
-	return numbers
-}
-
-// least is the smallest share of its typical stiffness that anything has; at most one.
-func (b *Basis) least(numbers []float64) float64 {
-	least := 1.0
-	for g := range b.groups {
-		least = min(least, numbers[g])
-	}
-	for k, i := range b.doubtful {
-		least = min(least, numbers[len(b.groups)+k]/b.sys.frame.springs[i].Stiffness)
-	}
-	return least
-}
-
-// Drawn is a frame solved in a basis for one draw of its numbers.
+// Drawn is a frame solved in a basis for one draw of its numbers. It is good until the draw has been taken.
 type Drawn struct {
 	basis   *Basis
-	numbers []float64
+	factors []float64
 	pushed  blas64.General // movements × sides
-	moved   []float64      // of each movement under each side, row by row
+	moved   blas64.General // of each movement under each side
 
-	triangle []float64 // of the matrix of the movements
+	values    []float64      // of all pairs of movements
+	triangle  []float64      // of the matrix of the movements
+	probed    blas64.General // forces on the movements by each probe
+	left      blas64.General // forces that are left of the sides, by each probe
+	estimates []float64      // of the share of its energy that each side lacks
 	// Lacks is about the largest share of its energy that the solution of a load, or of a form that pushes, lacks, were
 	// everything as stiff as at typical numbers; Least is the smallest share of its typical stiffness that anything has.
 	Lacks, Least float64
 }
 
 // Softest is the smallest share of its typical stiffness that anything has in a draw; at most one.
-func (b *Basis) Softest(logs []float64) float64 { return b.least(b.numbers(logs)) }
+func (b *Basis) Softest(logs []float64) float64 { return b.least(b.factors(logs)) }
 
 // Solve solves for draws, each the logarithms of all numbers over their typical values, and hands them over one by one.
 func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
-	p := b.pack()
-	k, scaled := make([]float64, p.size*p.size), make([]float64, len(b.doubtful))
+	p, n, sides := b.pack(), b.Size(), len(b.sides)
+	d := &Drawn{basis: b, pushed: general(n, sides), moved: general(n, sides), values: make([]float64, b.pairs.Rows),
+		triangle: make([]float64, n*n), probed: general(n, probeCount), left: general(probeCount, sides), estimates: make([]float64, sides)}
 	for i, logs := range draws {
-		numbers := b.numbers(logs)
-		p.matrix(k, numbers, scaled)
-		take(i, b.drawn(p, numbers, k))
+		d.solve(p, b.factors(logs))
+		take(i, d)
 	}
 }
 
-// drawn solves with the matrix of the movements, of which it has the lower triangle.
-func (b *Basis) drawn(p *packed, numbers, k []float64) *Drawn {
-	d := &Drawn{basis: b, numbers: numbers, Least: b.least(numbers), pushed: withStrain(p.pushed, p.strained, p.stretch, numbers)}
-	d.moved = slices.Clone(d.pushed.Data)
-	if p.size == 0 {
-		return d
+// solve solves for the factors of one draw.
+func (d *Drawn) solve(p *packed, factors []float64) {
+	b, n := d.basis, d.basis.Size()
+	d.factors, d.Least, d.Lacks = factors, b.least(factors), 0
+	if n == 0 || len(b.sides) == 0 {
+		return
 	}
-	triangle, ok := lapack64.Potrf(blas64.Symmetric{N: p.size, Stride: p.size, Data: k, Uplo: blas.Lower})
+	blas64.Gemv(blas.NoTrans, 1, b.pairs, vector(factors), 0, vector(d.values))
+	for i := range n {
+		copy(d.triangle[i*n:], d.values[i*(i+1)/2:][:i+1])
+	}
+	triangle, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Data: d.triangle, Uplo: blas.Lower})
 	if !ok {
 		panic("frame: a basis of movements without stiffness")
 	}
-	d.triangle = k
-	sides := blas64.General{Rows: p.size, Cols: p.pushed.Cols, Stride: p.pushed.Stride, Data: d.moved}
-	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, sides)
-	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, sides)
-	d.Lacks = b.lacks(p, d)
-	return d
+	d.sides(p.pushed, p.strains, d.pushed)
+	copy(d.moved.Data, d.pushed.Data)
+	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, d.moved)
+	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, d.moved)
+	d.lacks(p)
+}
+
+// sides writes those of the draw, on movements or probes: what pushes and what goes with the stiffness.
+func (d *Drawn) sides(pushed blas64.General, strains []packedStrain, out blas64.General) blas64.General {
+	copy(out.Data, pushed.Data)
+	for _, s := range strains {
+		blas64.Gemv(blas.NoTrans, 1, s.parts, vector(d.factors), 1, column(out, s.side))
+	}
+	return out
 }
 
 // Value is that of a form, given on the movements (On), under one of the loads.
 func (d *Drawn) Value(on []float64, load int) float64 {
-	sum, sides := 0.0, len(d.basis.sides)
-	for i, v := range on {
-		sum += v * d.moved[i*sides+load]
+	if len(on) == 0 {
+		return 0
 	}
-	return sum
+	return blas64.Dot(vector(on), column(d.moved, load))
 }
 
 // Half turns a form on the movements into half a solution, over the one that is there if it is long enough: the inner
-// product of two is how far one form moves per unit force on the other. It is good until the draw has been taken.
+// product of two is how far one form moves per unit force on the other.
 func (d *Drawn) Half(half, on []float64) []float64 {
 	half = append(half[:0], on...)
 	n := len(on)
@@ -231,21 +128,15 @@ func (d *Drawn) Whole(half []float64) []float64 {
 
 // Moved are the movements of the basis under one of the loads.
 func (d *Drawn) Moved(load int) []float64 {
-	sides := len(d.basis.sides)
-	moved := make([]float64, len(d.moved)/sides)
+	moved := make([]float64, d.moved.Rows)
 	for i := range moved {
-		moved[i] = d.moved[i*sides+load]
+		moved[i] = row(d.moved, i)[load]
 	}
 	return moved
 }
 
 // Stiffness is that of a spring in this draw.
-func (d *Drawn) Stiffness(spring int) float64 {
-	if k, ok := slices.BinarySearch(d.basis.doubtful, spring); ok {
-		return d.numbers[len(d.basis.groups)+k]
-	}
-	return d.basis.sys.frame.springs[spring].Stiffness
-}
+func (d *Drawn) Stiffness(spring int) float64 { return d.basis.stiffness(spring, d.factors) }
 
 // Times is by how much stiffer than at typical numbers the members and blocks of a source are.
-func (d *Drawn) Times(source string) float64 { return d.numbers[d.basis.sources[source]] }
+func (d *Drawn) Times(source string) float64 { return d.factors[d.basis.ofSource[source]] }

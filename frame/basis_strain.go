@@ -12,15 +12,15 @@ import (
 // elsewhere, and what that takes goes with the stiffness of each. With movements held + V·c, where held is what the
 // constraints prescribe, the forces on V are those of the load's own pushes and
 //
-//	− Σ kᵢ·gapᵢ·fᵢ + Σ s_g·F_g,  gapᵢ = byᵢ + fᵢ·held
+//	− Σ kᵢ·gapᵢ·fᵢ + Σ θ_p·F_p,  gapᵢ = byᵢ + fᵢ·held
 //
-// with gapᵢ how much longer a spring is than it wants to be before anything gives, and F_g the forces of a group's growth
-// less those of its being held. The same products make the stiffness of a draw, so a draw costs no more with them.
+// with gapᵢ how much longer a spring is than it wants to be before anything gives, and F_p the forces of the growth of a
+// part's members and blocks less those of their being held. A draw costs no more with them.
 
 // strained is what is in a load beside pushes.
 type strained struct {
-	groups [][]float64 // F_g over freedoms; nil: none
-	gaps   []float64   // of every spring, mm or rad
+	parts [][]float64 // F_p over freedoms; nil: none
+	gaps  []float64   // of every spring, mm or rad
 }
 
 // steady is a load without what goes with the stiffness.
@@ -39,15 +39,15 @@ func (b *Basis) strain(load Load) (*strained, []float64) {
 		values[m.Constraint] += m.Value
 	}
 	s.red.toFreedoms(held, make([]float64, s.red.unknowns), values)
-	out := &strained{groups: make([][]float64, len(b.groups)), gaps: make([]float64, len(s.spring))}
-	add := func(group, freedom int, force float64) {
+	out := &strained{parts: make([][]float64, len(b.parts)), gaps: make([]float64, len(s.spring))}
+	add := func(part, freedom int, force float64) {
 		if force == 0 {
 			return
 		}
-		if out.groups[group] == nil {
-			out.groups[group] = make([]float64, s.size)
+		if out.parts[part] == nil {
+			out.parts[part] = make([]float64, s.size)
 		}
-		out.groups[group][freedom] += force
+		out.parts[part][freedom] += force
 	}
 	growth := Load{Warm: load.Warm}
 	for m := range s.placed {
@@ -82,11 +82,6 @@ func (b *Basis) strain(load Load) (*strained, []float64) {
 	for _, st := range load.Stretched {
 		out.gaps[st.Spring] += st.By
 	}
-	for _, i := range b.certain {
-		for _, t := range s.spring[i] {
-			add(0, t.Freedom, -s.frame.springs[i].Stiffness*out.gaps[i]*t.Factor)
-		}
-	}
 	return out, held
 }
 
@@ -99,76 +94,47 @@ func (b *Basis) Gap(spring, load int) float64 {
 }
 
 // force is a side's in a draw, over freedoms.
-func (b *Basis) force(s side, numbers []float64) []float64 {
+func (b *Basis) force(s side, factors []float64) []float64 {
 	if s.strained == nil {
 		return s.force
 	}
 	force := append([]float64(nil), s.force...)
-	for g, f := range s.strained.groups {
+	for p, f := range s.strained.parts {
 		if f != nil {
-			floats.AddScaled(force, numbers[g], f)
+			floats.AddScaled(force, factors[p], f)
 		}
 	}
-	for k, i := range b.doubtful {
-		pull := numbers[len(b.groups)+k] * s.strained.gaps[i]
-		for _, t := range b.sys.spring[i] {
+	for i, form := range b.sys.spring {
+		pull := b.stiffness(i, factors) * s.strained.gaps[i]
+		for _, t := range form {
 			force[t.Freedom] -= pull * t.Factor
 		}
 	}
 	return force
 }
 
-// packedStrain is a strained side ready for many draws.
+// packedStrain is a strained side on some movements.
 type packedStrain struct {
-	side   int
-	groups blas64.General // F_g on each of the movements or probes: rows × groups
-	gaps   []float64      // of the doubtful springs
+	side  int
+	parts blas64.General // what each part does on each movement
 }
 
-// packStrain makes the strained sides ready on some movements.
-func (b *Basis) packStrain(movements [][]float64) (list []packedStrain) {
+// packStrain is what the strained sides do on some movements, on which the springs stretch so.
+func (b *Basis) packStrain(moved, stretch blas64.General) (list []packedStrain) {
 	for k, s := range b.sides {
-		if s.strained == nil {
+		if s.strained == nil || moved.Rows == 0 {
 			continue
 		}
-		p := packedStrain{side: k, groups: general(len(movements), len(b.groups)), gaps: make([]float64, len(b.doubtful))}
-		for i, v := range movements {
-			for g, f := range s.strained.groups {
-				if f != nil {
-					p.groups.Data[i*len(b.groups)+g] = blas64.Dot(vector(v), vector(f))
-				}
+		p := packedStrain{k, general(moved.Rows, len(b.parts))}
+		for n, f := range s.strained.parts {
+			if f != nil {
+				blas64.Gemv(blas.NoTrans, 1, moved, vector(f), 0, column(p.parts, n))
 			}
-		}
-		for n, i := range b.doubtful {
-			p.gaps[n] = s.strained.gaps[i]
+			for _, h := range b.parts[n].springs {
+				blas64.Axpy(-h.stiffness*s.strained.gaps[h.spring], column(stretch, h.spring), column(p.parts, n))
+			}
 		}
 		list = append(list, p)
 	}
 	return list
-}
-
-// addTo adds what a draw makes of the side on the movements or probes, whose doubtful springs stretch so, to its column.
-func (p packedStrain) addTo(sides, stretch blas64.General, numbers []float64) {
-	column := blas64.Vector{N: sides.Rows, Data: sides.Data[p.side:], Inc: sides.Stride}
-	groups := p.groups.Cols
-	blas64.Gemv(blas.NoTrans, 1, p.groups, vector(numbers[:groups]), 1, column)
-	if stretch.Cols == 0 {
-		return
-	}
-	pull := make([]float64, len(p.gaps))
-	floats.MulTo(pull, numbers[groups:], p.gaps)
-	blas64.Gemv(blas.NoTrans, -1, stretch, vector(pull), 1, column)
-}
-
-// withStrain are the sides on movements or probes with what a draw makes of those that are strained.
-func withStrain(sides blas64.General, strained []packedStrain, stretch blas64.General, numbers []float64) blas64.General {
-	if strained == nil {
-		return sides
-	}
-	out := sides
-	out.Data = append([]float64(nil), sides.Data...)
-	for _, p := range strained {
-		p.addTo(out, stretch, numbers)
-	}
-	return out
 }

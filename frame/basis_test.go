@@ -120,6 +120,9 @@ func TestBasisAgainstWholeSolutions(t *testing.T) {
 
 		worst := 0.0
 		basis.Solve(draws, func(i int, got *frame.Drawn) {
+			if i%4 != 0 {
+				return
+			}
 			whole, _, _ := d.build(draws[i])
 			solved, err := whole.Factor()
 			require.NoError(t, err)

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -29,10 +30,13 @@ type listed struct {
 	Deps       []string
 }
 
+// listing is what the go command lists, asked for once.
+var listing = sync.OnceValues(func() ([]byte, error) { return exec.Command("go", "list", "-json", "tiploop/...").Output() })
+
 // project lists every package of the project. What stands under testdata the go command passes over.
 func project(t *testing.T) (list []listed) {
 	t.Helper()
-	out, err := exec.Command("go", "list", "-json", "tiploop/...").Output()
+	out, err := listing()
 	require.NoError(t, err)
 	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
 		var p listed
@@ -58,19 +62,21 @@ var order = map[string][]string{
 	"tiploop/frame/sparse":       {"frame/sparse/order"},
 	"tiploop/frame":              {"beam", "frame/sparse"},
 	"tiploop/frame/coupling":     {"frame"},
-	"tiploop/frame/solid":        {"beam", "frame/sparse"},
+	"tiploop/frame/outline":      nil,
+	"tiploop/frame/solid":        {"beam", "frame/outline", "frame/sparse"},
 	"tiploop/frame/joint":        {"frame/constant"},
 	"tiploop/frame/cutting":      {"frame/constant"},
 	"tiploop/frame/guide":        {"beam", "frame/constant"},
 	"tiploop/frame/drive":        {"beam", "frame/constant"},
 	"tiploop/frame/spindle":      {"beam", "frame/constant"},
 	"tiploop/frame/answer":       {"frame/chance"},
-	"tiploop/frame/machine":      {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/spindle"},
-	"tiploop/frame/doubt":        {"frame", "frame/chance", "frame/machine"},
-	"tiploop/frame/alignment":    {"frame/answer"},
-	"tiploop/frame/shopwork":     {"frame/answer", "frame/machine"},
-	"tiploop/frame/svgpath":      nil,
-	"tiploop/frame/modelfile":    {"frame/fingerprint", "frame/machine", "frame/svgpath"},
+	"tiploop/frame/machine": {"frame/cutting", "frame/drive", "frame/guide", "frame/joint", "frame/outline",
+		"frame/spindle"},
+	"tiploop/frame/doubt":     {"frame", "frame/chance", "frame/machine"},
+	"tiploop/frame/alignment": {"frame/answer"},
+	"tiploop/frame/shopwork":  {"frame/answer", "frame/machine"},
+	"tiploop/frame/svgpath":   nil,
+	"tiploop/frame/modelfile": {"frame/fingerprint", "frame/machine", "frame/svgpath"},
 	"tiploop/frame/structure": {
 		"frame/alignment",
 		"frame/coupling",
@@ -100,6 +106,7 @@ var order = map[string][]string{
 		"report/verdict"},
 	"tiploop/report/live":            {"report/phrase", "report/verdict"},
 	"tiploop/report/page":            {"report", "report/scene", "report/screen"},
+	"tiploop/report/browsertest":     nil,
 	"tiploop/report/internal/sample": {"frame/answer", "frame/machine"},
 	"tiploop/cmd/tiploop": {"frame/modelfile", "frame/structure", "report", "report/drawing", "report/live", "report/manual",
 		"report/page", "report/reference", "report/scene", "report/screen", "report/workshop"},

@@ -276,43 +276,27 @@ func (s *System) memberLoad(m int, load Load) (local [12]float64) {
 }
 
 // innerForces is K·u over all freedoms, element by element.
-func (s *System) innerForces(u []float64) []float64 { return s.innerForcesTimes(u, nil) }
-
-// factors are what the stiffness of members, springs and blocks is multiplied by, each by its number.
-type factors struct{ member, spring, block []float64 }
-
-// innerForcesTimes is K·u with the stiffness of every element multiplied by a factor; nil: by one.
-func (s *System) innerForcesTimes(u []float64, by *factors) []float64 {
+func (s *System) innerForces(u []float64) []float64 {
 	g := make([]float64, s.size)
 	for m := range s.placed {
-		ids, factor := &s.placed[m].freedoms, 1.0
-		if by != nil {
-			factor = by.member[m]
-		}
+		ids := &s.placed[m].freedoms
 		for i, fi := range ids {
 			sum := 0.0
 			for j, fj := range ids {
 				sum += s.k[m][i][j] * u[fj]
 			}
-			g[fi] += factor * sum
+			g[fi] += sum
 		}
 	}
 	for i, form := range s.spring {
 		force := s.frame.springs[i].Stiffness * form.Of(u)
-		if by != nil {
-			force *= by.spring[i]
-		}
 		for _, t := range form {
 			g[t.Freedom] += force * t.Factor
 		}
 	}
 	for b, ids := range s.block {
-		factor := 1.0
-		if by != nil {
-			factor = by.block[b]
-		}
 		for i, force := range s.frame.blocks[b].forces(s.blockMoved(b, u)) {
-			g[ids[i]] += factor * force
+			g[ids[i]] += force
 		}
 	}
 	return g

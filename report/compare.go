@@ -77,9 +77,11 @@ const allClaims = 1 << 20
 const howPicked = "How they are picked: what differs by less than 1 %, typically and in nine draws of ten, is the same, " +
 	"and so are movements that differ by less than a hundredth of the largest under their load. Of the rest better is what " +
 	"is the better one in 80 of 100 draws or more, or by the typical numbers where nothing was drawn. One number counts " +
-	"once. The steadiest is better most often and worse least, held against each of the others in all that is counted; of " +
-	"equals it is the one that the worst load moves least. How much better on average is the mean of the ratios of all " +
-	"that is counted, as ratios are averaged, with half a movement twice as good: who wins most often need not win by most."
+	"once. The steadiest is the best one on average over all that is counted: by the mean of its ratios to the others, as " +
+	"ratios are averaged, with half a movement twice as good, nothing more than four times as good and movements below a tenth " +
+	"of the farthest left out. On average, too, better is what is so by 1 % and in 80 of 100 draws; of those that are equals " +
+	"so it is one that no other beats, in everything or under the worst load. Who wins most often need not win by " +
+	"most: weigh what matters to you."
 
 // whichToBuild writes the whole verdict.
 func (p *page) whichToBuild(a answer.Answer, heads []string) {
@@ -170,6 +172,9 @@ func comparedLines(options []answer.Result) []comparedLine {
 		return r.MassKg, true
 	}, number.Significant, nil})
 	for _, h := range holeLines {
+		if h.what == boreLine && !slices.ContainsFunc(options, func(r answer.Result) bool { return r.Holes.Bored > 0 }) {
+			continue
+		}
 		lines = append(lines, comparedLine{h.what, h.unit, func(r answer.Result) (float64, bool) {
 			return h.of(r.Holes), true
 		}, h.write, nil})
@@ -219,6 +224,9 @@ func pointLine(at pointLoad) comparedLine {
 		number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(at.load, at.point) }}
 }
 
+// boreLine is the count of bores, told where there are any.
+const boreLine = "bores"
+
 // holeLines are the counts of holes and of the work on them.
 var holeLines = []struct {
 	what, unit string
@@ -227,6 +235,7 @@ var holeLines = []struct {
 }{
 	{"through holes", "number", func(h answer.Holes) float64 { return float64(h.Through) }, number.Length},
 	{"tapped holes", "number", func(h answer.Holes) float64 { return float64(h.Tapped) }, number.Length},
+	{boreLine, "number", func(h answer.Holes) float64 { return float64(h.Bored) }, number.Length},
 	{"hole operations", "number", func(h answer.Holes) float64 { return float64(h.Operations) }, number.Length},
 	{"time for holes", "min", func(h answer.Holes) float64 { return h.Minutes }, number.Significant},
 }

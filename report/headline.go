@@ -80,12 +80,12 @@ func whatToBuild(a answer.Answer) (says string, why bool) {
 		for _, name := range names {
 			quoted = append(quoted, phrase.Quoted(name))
 		}
-		return "Build either of " + phrase.List(quoted) + ": nothing that was counted tells them apart.", false
+		return "Build either of " + phrase.List(quoted) + ": on average there is no real difference between them.", false
 	}
 }
 
-// howMuchBetter says for the steadiest option in how much of what differs it is better than the others together, how sure
-// the least sure of these claims is, and in how much it is worse.
+// howMuchBetter says for the steadiest option by how much it is better than the next on average, in how much of what
+// differs it is better than the others together, how sure the least sure of these claims is, and in how much it is worse.
 func howMuchBetter(a answer.Answer) string {
 	names := a.Verdict.Steadiest.Options
 	if len(names) != 1 {
@@ -106,7 +106,16 @@ func howMuchBetter(a answer.Answer) string {
 			}
 		}
 	}
-	words := fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open+same, "comparison"), better)
+	words := ""
+	if p, ok := pairOf(a, names[0], runnerUp(a, names[0])); ok && p.Overall.Verdict == answer.Better && len(a.Verdict.Counted) > 1 {
+		words = fmt.Sprintf("On average it is %s than %s", number.Digits(100*(p.Overall.Times-1), 2)+" % better",
+			phrase.Quoted(p.Against))
+		if p.Overall.WinsPercent != nil {
+			words += ", in " + phrase.Chance(*p.Overall.WinsPercent) + " such machines"
+		}
+		words += ". "
+	}
+	words += fmt.Sprintf("Of %s with the others it wins %d", phrase.Count(better+worse+open+same, "comparison"), better)
 	if least != nil && better > 0 {
 		words += ", each in " + phrase.Chance(*least) + " such machines"
 		if *least < 100 {

@@ -57,7 +57,11 @@ func cutSize(c answer.CutLine) string {
 	case c.Kind == gusset:
 		return "legs " + number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
 	}
-	return number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
+	size := number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
+	if c.Outline != "" {
+		size += ", sawn to outline"
+	}
+	return size
 }
 
 // gusset is the kind of a part that is a triangle.
@@ -87,7 +91,7 @@ func (p *page) holes(inv answer.Inventory) {
 			"Depth is that of the drill at its full diameter. Sizes: " + strings.Join(sourcesOf(inv.HoleList), "; ") + ".")
 	}
 	if typical {
-		p.Say("~ is where rails and carriages of that size usually have their holes: take it from the one in hand.")
+		p.Say("~ is where things of that size usually have their holes: take it from the one in hand.")
 	}
 	if notYet {
 		p.Say("! is not to be drilled yet: the hole, or another one of its screw, cannot be as the model stands.")
@@ -103,7 +107,7 @@ func (p *page) holes(inv answer.Inventory) {
 		}
 		rows = append(rows, []string{o.For, o.Part, at, o.Why})
 	}
-	p.Heading("Holes that are not known, and not counted")
+	p.Heading("Holes that are not known or have no place, and are not counted")
 	p.Table([]column{named("for"), named("part"), named("at, mm"), named("why")}, rows)
 }
 

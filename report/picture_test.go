@@ -66,7 +66,7 @@ func TestPicturesAreTheSameEachTime(t *testing.T) {
 	first, second := pictures(t), pictures(t)
 	for name, p := range first {
 		for _, f := range []paper.Format{paper.SVG, paper.PNG, paper.PDF} {
-			if f == paper.PNG && !strings.HasSuffix(name, " one") { // slow, and drawn by the same calls as the others
+			if f != paper.SVG && !strings.HasSuffix(name, " one") { // slow, and drawn by the same calls as the others
 				continue
 			}
 			require.True(t, bytes.Equal(papertest.Encoded(t, p, f), papertest.Encoded(t, second[name], f)), "%s as %s",

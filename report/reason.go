@@ -68,18 +68,12 @@ func pairOf(a answer.Answer, option, against string) (answer.Pair, bool) {
 	return answer.Pair{}, false
 }
 
-// runnerUp is the option that is better most often and worse least, of all but one.
+// runnerUp is the option that is best on average, of all but one.
 func runnerUp(a answer.Answer, but string) string {
-	name, best := "", math.MinInt
+	name, best := "", math.Inf(-1)
 	for _, r := range a.Options {
-		score := 0
-		for _, o := range a.Options {
-			if p, ok := pairOf(a, r.Name, o.Name); ok {
-				score += len(p.Better) - len(p.Worse)
-			}
-		}
-		if r.Name != but && score > best {
-			name, best = r.Name, score
+		if log := verdict.Standing(a.Verdict.Pairs, r.Name); r.Name != but && log > best {
+			name, best = r.Name, log
 		}
 	}
 	return name

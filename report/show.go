@@ -71,11 +71,12 @@ func WriteShow(w io.Writer, inv answer.Inventory, tables ...string) error {
 
 // drillingInWords says what there is to drill.
 func drillingInWords(h answer.Holes) string {
-	if h.Through+h.Tapped == 0 {
+	drilled := phrase.Drilled(h)
+	if drilled == "" {
 		return "Nothing to drill."
 	}
-	return fmt.Sprintf("To drill: %s and %s, %s, about %s at a drill press.", phrase.Count(h.Through, "through hole"),
-		phrase.Count(h.Tapped, "tapped hole"), phrase.Count(h.Operations, "operation"), phrase.Duration(h.Minutes))
+	return fmt.Sprintf("To drill: %s, %s, about %s at a drill press.", drilled, phrase.Count(h.Operations, "operation"),
+		phrase.Duration(h.Minutes))
 }
 
 func (p *page) parts(inv answer.Inventory) {

@@ -218,7 +218,7 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 		return fmt.Sprintf("The gain from %s %s%s does not stop in this range: it goes on about as it begins.",
 			k.Toward, name, with)
 	case answer.Unmoved:
-		return fmt.Sprintf("%s%s makes next to no difference to the stiffness.", name, with)
+		return fmt.Sprintf("%s%s makes next to no difference to the stiffness, less than 3 %% in all.", name, with)
 	}
 	return fmt.Sprintf("There are too few places along %s%s to say where more stops paying.", name, with)
 }

@@ -160,7 +160,7 @@ func TestKneeInWords(t *testing.T) {
 		answer.WorstInside: "The tip is least stiff at leg 70 mm, and stiffer on both sides.",
 		answer.Rising:      "The gain from more leg does not stop in this range: it grows to the very end.",
 		answer.Steady:      "The gain from more leg does not stop in this range: it goes on about as it begins.",
-		answer.Unmoved:     "leg makes next to no difference to the stiffness.",
+		answer.Unmoved:     "leg makes next to no difference to the stiffness, less than 3 % in all.",
 		answer.TooFew:      "There are too few places along leg to say where more stops paying.",
 	} {
 		k := answer.Knee{Kind: kind, Along: "leg", At: &at, Toward: "more", Before: 0.0865, Beyond: 0.0125}

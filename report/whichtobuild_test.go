@@ -17,6 +17,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/screen"
 	"tiploop/report/table"
+	"tiploop/report/verdict"
 	"tiploop/report/wrap"
 )
 
@@ -109,11 +110,12 @@ func standing(a answer.Answer, option, against string) (better, worse, open, sam
 func TestTextClaimsAgainstBruteForce(t *testing.T) {
 	steadiest := regexp.MustCompile(`Steadiest: “(o\d)”\.` +
 		`(?: Held against each of the others in turn it is better in (\d+) of (\d+), worse in (\S+)\.)?`)
-	against := regexp.MustCompile(`^(o\d)”: better in (\S+) of (\d+)`)
+	against := regexp.MustCompile(`^(o\d)”: (?:(.+?) on average(?:, in (\d+) of 100)?; )?better in (\S+) of (\d+)`)
 	beaten := regexp.MustCompile(`“(o\d)” is beaten by “(o\d)” in everything that differs, in (\d+) of 100`)
 	claims := 0
 	rapid.Check(t, func(t *rapid.T) {
 		a := randomOptions(t)
+		a.Verdict = verdict.Of(a)
 		var form bytes.Buffer
 		require.NoError(t, WriteJSON(&form, a))
 		var back answer.Answer
@@ -144,8 +146,12 @@ func TestTextClaimsAgainstBruteForce(t *testing.T) {
 					of := against.FindStringSubmatch(part)
 					require.NotNil(t, of, part)
 					better, worse, open, same, _ := standing(back, m[1], of[1])
-					require.Equal(t, count(better), of[2], text)
-					require.Equal(t, fmt.Sprint(better+worse+open+same), of[3], "all that was counted is told")
+					require.Equal(t, count(better), of[4], text)
+					require.Equal(t, fmt.Sprint(better+worse+open+same), of[5], "all that was counted is told")
+					require.Equal(t, better+worse+open+same > 1, of[2] != "", text)
+					if of[2] != "" {
+						requireAverage(t, a, m[1], of[1], of[2], of[3])
+					}
 					require.Equal(t, worse > 0, strings.Contains(part, fmt.Sprintf(", worse in %d (", worse)), part)
 					require.Equal(t, open > 0, strings.Contains(part, fmt.Sprintf(", no real difference in %d", open)), part)
 					require.Equal(t, same > 0, strings.Contains(part, fmt.Sprintf(", the same in %d.", same)), part)
@@ -164,6 +170,33 @@ func TestTextClaimsAgainstBruteForce(t *testing.T) {
 		}
 	})
 	require.Positive(t, claims, "nothing was claimed")
+}
+
+// requireAverage holds what a text says of a pair on average to the verdict, which report/verdict holds to the JSON's numbers.
+func requireAverage(t *rapid.T, a answer.Answer, option, against, says, chance string) {
+	p, ok := pairOf(a, option, against)
+	require.True(t, ok)
+	o := p.Overall
+	switch o.Verdict {
+	case answer.TheSame:
+		require.Equal(t, "alike", says)
+	case answer.NoDifference:
+		require.Equal(t, "no real difference", says)
+	case answer.Better:
+		amount, err := strconv.ParseFloat(strings.Fields(says)[0], 64)
+		require.NoError(t, err, says)
+		if strings.HasSuffix(says, "times as good") {
+			require.InDelta(t, o.Times, amount, 0.06, says)
+		} else {
+			require.True(t, strings.HasSuffix(says, " % better"), says)
+			require.InDelta(t, 100*(o.Times-1), amount, 0.6, says)
+		}
+		percent, err := strconv.ParseFloat(chance, 64)
+		require.NoError(t, err, says)
+		require.InDelta(t, *o.WinsPercent, percent, 1)
+	default:
+		t.Fatalf("the steadiest is %s than %s: %s", o.Verdict, against, says)
+	}
 }
 
 // TestSteadierUnderOneLoad: a mount that makes drilling 36 % steadier is not called worthless because another load moves

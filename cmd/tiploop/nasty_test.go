@@ -31,7 +31,7 @@ const (
 	nastySeed  = 12
 	nastyTimes = 2
 	nastyFew   = 3
-	nastyDrawn = 2                // of so many files one is drawn
+	nastyDrawn = 2                // of so many files one is drawn when tests are thorough, of twice as many otherwise
 	nastyBytes = 2 << 30          // what all runs together may have taken of memory at once
 	nastyTime  = 20 * time.Second // of the processors, for one answer
 )
@@ -124,9 +124,9 @@ func TestNastyFiles(t *testing.T) {
 			known[b.Name] = append(known[b.Name], notes...)
 		}
 	}
-	times := 1
+	times, drawn := 1, 2*nastyDrawn
 	if thorough() {
-		times = nastyTimes
+		times, drawn = nastyTimes, nastyDrawn
 	}
 	for i, f := range nasty.Files(bases, nastySeed, times) {
 		if !thorough() && i%nastyFew != 0 {
@@ -137,7 +137,7 @@ func TestNastyFiles(t *testing.T) {
 			require.NoError(t, os.WriteFile(path, []byte(f.Text), 0o644))
 			compare := sayTypical(t, "compare", path, structure.FullTravel)
 			var tip said
-			if i%nastyDrawn == 0 {
+			if i%drawn == 0 {
 				tip = say(t, "tip", path, "--json")
 			} else {
 				tip = sayTypical(t, "tip", path, structure.TipOnly)

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"tiploop/frame/structure"
 )
 
 // solidDraws is how many machines each property is tried on with meshed bodies, which take some tenths of a second
@@ -25,12 +27,12 @@ func eachSolid(t *testing.T, test func(t *testing.T, s sizes)) {
 	}
 }
 
-// meshed asks for bodies on a mesh that is coarse enough to be solved in some tenths of a second.
-func meshed() []string {
+// meshed builds bodies on a mesh that is coarse enough to be solved in some tenths of a second.
+func meshed() *structure.Builder {
 	if thorough() {
-		return []string{"--detail", "solid", "--mesh", "2"}
+		return &structure.Builder{Mesh: 2}
 	}
-	return []string{"--detail", "solid", "--mesh", "3"}
+	return &structure.Builder{Mesh: 3}
 }
 
 // reordered turns round the order of the parts and of the joints in a model file.
@@ -53,12 +55,10 @@ func reordered(model string) string {
 // along them alike, so that another view of a machine has the same mesh, and its unknowns in another order.
 func TestViewsSolid(t *testing.T) {
 	t.Parallel()
-	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
-		flags := meshed()
-		was := solved(t, dir, plain.stand(s), flags...)
+		was := solved(t, meshed(), plain.stand(s))
 		for _, v := range views {
-			sameAnswer(t, v, was, solved(t, dir, v.stand(s), flags...))
+			sameAnswer(t, v, was, solved(t, meshed(), v.stand(s)))
 		}
 	})
 }
@@ -66,12 +66,13 @@ func TestViewsSolid(t *testing.T) {
 // TestOrderInFile: the order in which parts and joints stand in the file makes no difference, at either detail.
 func TestOrderInFile(t *testing.T) {
 	t.Parallel()
-	dir := t.TempDir()
 	eachSolid(t, func(t *testing.T, s sizes) {
 		model := plain.stand(s)
 		require.NotEqual(t, model, reordered(model))
-		for _, flags := range [][]string{nil, meshed()} {
-			sameAnswer(t, plain, solved(t, dir, model, flags...), solved(t, dir, reordered(model), flags...))
+		for _, by := range []func() *structure.Builder{meshed, func() *structure.Builder {
+			return &structure.Builder{Detail: structure.Section}
+		}} {
+			sameAnswer(t, plain, solved(t, by(), model), solved(t, by(), reordered(model)))
 		}
 	})
 }

@@ -97,8 +97,9 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
 // TestBrokenPipe: an answer that cannot be written is a failure, whichever command gives it.
 func TestBrokenPipe(t *testing.T) {
+	bare := filepath.Join("testdata", "checks", "beam-ss-central.yaml")
 	for _, args := range [][]string{
-		{"show", sample}, {"tip", sample, "--csv"}, {"compare", sample, "--json"}, {"travel", sample}, {"new"}, {"tables"},
+		{"show", bare}, {"tip", bare, "--csv"}, {"compare", bare, "--json"}, {"travel", sample, "--detail", "section"}, {"new"}, {"tables"},
 		{"--help"}, {"tip", "--help"}, {"completion", "bash"},
 	} {
 		var e bytes.Buffer

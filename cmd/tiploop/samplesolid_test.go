@@ -39,7 +39,11 @@ func TestSampleRunsSolid(t *testing.T) {
 	t.Parallel()
 	for _, run := range solidRuns() {
 		t.Run(run[0]+" "+run[3], func(t *testing.T) {
-			out := inEveryForm(t, run)
+			forms := pictured
+			if !thorough() && run[0] != "show" {
+				forms = map[string]string{"--json": "png"}
+			}
+			out := inForms(t, run, forms)
 			if run[0] == "show" {
 				strictly(t, out, &answer.Inventory{})
 				return

@@ -14,6 +14,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"tiploop/report/browsertest"
 	"tiploop/testdata/checks"
 )
 
@@ -24,7 +25,7 @@ type held struct{ *testing.M }
 
 func (h held) Run() int {
 	fewDraws()
-	return checks.Main(h.M.Run, "commandline")
+	return browsertest.Main(func() int { return checks.Main(h.M.Run, "commandline") })
 }
 
 func TestMain(m *testing.M) {

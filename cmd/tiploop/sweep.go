@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -33,11 +34,13 @@ type sweepOptions struct {
 func newSweep(s streams) *cobra.Command {
 	o := &sweepOptions{modelOptions: modelOptions{stdin: s.in, tables: &tablesAsked{}}}
 	cmd := &cobra.Command{
-		Use:   "sweep <model.yaml> --value name=from..to",
+		Use:   "sweep <model.yaml> [--value name=from..to]",
 		Short: "One value over a range: where does more stop helping?",
 		Long: `How stiff is the tool tip, how far does each load move it and what does it cost while one of the file's
 values runs over a range, or two over a grid, and where does more of it stop helping? The ends of a range are
-numbers or expressions, with units as in the file. Places at which the model is wrong are left out and named.
+numbers or expressions, with units as in the file. Where the file says what a value is worth trying at
+(leg: {value: 60 mm, sweep: 40..140 mm}), --value leg takes that, and without --value the one value with a sweep
+is taken. Places at which the model is wrong are left out and named.
 Over one value everything uncertain is drawn, the same at all places: in how many draws does the place stay
 where it is? Over two nothing is drawn.
 One option at a time; without --option, the model as it is drawn. The answer is one screen; --all prints
@@ -51,7 +54,7 @@ everything, --show some of the tables.`,
 	}
 	o.addTo(cmd, "a chart (of one value) or contours (of two)", solidDetail, sectionDetail)
 	cmd.Flags().StringArrayVar(&o.ranges, "value", nil,
-		"a value of the file and the `range` it runs over, name=from..to; may be given twice")
+		"a value of the file and the `range` it runs over, name=from..to, or name alone for the file's sweep; may be given twice")
 	cmd.Flags().IntVar(&o.steps, "steps", usualSteps, "how `many` places along each range; counts take whole numbers only")
 	o.tables.addTo(cmd, report.SweepTables())
 	completeFromModel(cmd, "value", cobra.ShellCompDirectiveNoSpace, valueNames)
@@ -89,8 +92,6 @@ func (o *sweepOptions) check() error {
 		return misuse("sweep takes one detail at a time: solid or section")
 	case len(o.options) > 1:
 		return misuse("sweep takes one option at a time")
-	case len(o.ranges) == 0:
-		return misuse("sweep needs a value and its range\n\tfor instance --value gusset_leg=30..130")
 	case len(o.ranges) > 2:
 		return misuse("sweep takes one value or two, not %d", len(o.ranges))
 	case o.steps < leastSteps || o.steps > mostSteps:
@@ -126,8 +127,14 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*answer.Sweep,
 		return nil, err
 	}
 	option := drawnName(doc, options[0])
+	asked := o.ranges
+	if len(asked) == 0 {
+		if asked, err = theSwept(doc, option); err != nil {
+			return nil, err
+		}
+	}
 	var ranges []*modelfile.Range
-	for _, text := range o.ranges {
+	for _, text := range asked {
 		r, err := doc.Range(option, text)
 		if err != nil {
 			return nil, ofValueFlag(err)
@@ -148,6 +155,21 @@ func (o *sweepOptions) sweep(ctx context.Context, bar *progress) (*answer.Sweep,
 	bar.on(options[0])
 	draw := func(at []float64) (*machine.Machine, error) { return doc.MachineAt(option, ranges, at) }
 	return o.builder(bar).Sweep(ctx, values, draw, bar.next)
+}
+
+// theSwept is the one value of a file of which that says what it is worth trying at.
+func theSwept(doc *modelfile.Document, option string) ([]string, error) {
+	names, err := doc.Swept(option)
+	switch {
+	case err != nil:
+		return nil, err
+	case len(names) == 0:
+		return nil, misuse("sweep needs a value and its range\n\tfor instance --value gusset_leg=30..130")
+	case len(names) > 1:
+		return nil, misuse("sweep needs one value: the file has sweeps of %s\n\tfor instance --value %s", strings.Join(names, ", "),
+			names[0])
+	}
+	return names, nil
 }
 
 // ofValueFlag says which flag a range that is wrong was given with.

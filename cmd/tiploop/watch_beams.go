@@ -38,10 +38,10 @@ func (d *desk) foundByBeams(t task, readout live.Readout) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	s := &d.state
-	if t.file != d.doc || t.option != s.Option || len(d.moved) == 0 || s.Readout.Pending != meshesFollow {
+	if t.file != d.doc || t.option != s.Option || len(d.moved) == 0 || s.Readout.Pending != live.MeshesFollow {
 		return
 	}
-	readout.Pending = meshesFollow
+	readout.Pending = live.MeshesFollow
 	s.Readout = readout
 	d.show()
 }

@@ -158,7 +158,7 @@ func (d *desk) give() {
 	d.stop()
 	d.job++
 	now, err := d.standing()
-	d.state.Readout.Pending, d.state.Readout.Trouble = meshesFollow, nil
+	d.state.Readout.Pending, d.state.Readout.Trouble = live.MeshesFollow, nil
 	if err != nil {
 		d.state.Readout.Pending = ""
 		d.state.Readout.Trouble = faultOf(numbersMakeNone, err, nil)
@@ -174,13 +174,6 @@ func (d *desk) give() {
 		put(d.beams, t)
 	}
 }
-
-// What is still being worked out, as the readout tells it.
-const (
-	meshesFollow = "the meshed answer follows"
-	drawsFollow  = "how sure that is follows"
-	nextFollows  = "what to change next follows"
-)
 
 // numbersMakeNone is the title of what is wrong with the numbers that were moved.
 const numbersMakeNone = "These numbers make no machine."
@@ -287,11 +280,11 @@ func (d *desk) solveMeshes(ctx context.Context) {
 
 // solve answers for one task.
 func (d *desk) solve(s *solver, t task) error {
-	found, list, err := s.typical(t.ctx, t.now)
+	// The option that is looked at goes first: the reader has its numbers before the others are solved.
+	first, err := s.option(t.ctx, t.now, t.option)
 	if err != nil {
 		return err
 	}
-	i := slices.Index(optionsOf(t.now), t.option)
 	var file *solvedOption
 	var before *answer.Result
 	if t.moved {
@@ -300,9 +293,14 @@ func (d *desk) solve(s *solver, t task) error {
 		}
 		before = file.result
 	}
-	readout := live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
-	readout.Pending = drawsFollow
+	readout := live.ReadoutOf(live.ByMeshes, first.result, before)
+	readout.Pending = live.DrawsFollow
 	d.found(t, func(state *live.State) { state.Readout = readout })
+	found, list, err := s.typical(t.ctx, t.now)
+	if err != nil {
+		return err
+	}
+	i := slices.Index(optionsOf(t.now), t.option)
 	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
 	}
@@ -318,7 +316,7 @@ func (d *desk) solve(s *solver, t task) error {
 		before = &drawn
 	}
 	readout = live.ReadoutOf(live.ByMeshes, &found.Options[i], before)
-	readout.Pending = nextFollows
+	readout.Pending = live.NextFollows
 	if err := d.publish(t, s, list, found, readout); err != nil {
 		return err
 	}

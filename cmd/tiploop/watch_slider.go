@@ -8,7 +8,7 @@ import (
 	"tiploop/report/live"
 )
 
-// A slider runs from half its number to double, in about so many steps of one, two or five of a power of ten; a step below
+// A slider runs over what the file says that its value is worth trying at, or else from half its number to double, in about so many steps of one, two or five of a power of ten; a step below
 // leastStep has more places behind the point than a page can write.
 const (
 	stepsOfSlider = 100
@@ -26,11 +26,14 @@ func sliderOf(w modelfile.Written) live.Value {
 	if v.From > v.To {
 		v.From, v.To = v.To, v.From
 	}
-	if w.Whole {
+	if w.Whole && w.Sweep == nil {
 		v.From, v.To = math.Floor(v.From), math.Ceil(v.To)
 		if w.At > 0 {
 			v.From = max(v.From, 1)
 		}
+	}
+	if w.Sweep != nil {
+		v.From, v.To = min(w.Sweep.From, w.At), max(w.Sweep.To, w.At)
 	}
 	v.Step = max(roundStep((v.To-v.From)/stepsOfSlider), leastStep)
 	if w.Whole {

@@ -25,6 +25,22 @@ func TestSliderOfAnyNumber(t *testing.T) {
 	}
 }
 
+// A slider runs over what the file says that its value is worth trying at, in the unit in which the value is written, and to
+// an option's number.
+func TestSliderOfSweep(t *testing.T) {
+	path, text := starterFile(t)
+	_, wall := deskOf(t, path, edited(t, text, "{value: 220 mm, sweep: 160..240 mm}", "{value: 22 cm, sweep: 160..240 mm}"))
+	require.Nil(t, wall.state.Fault)
+	v := wall.state.Values[2]
+	require.Equal(t, "bed_length", v.Name)
+	require.Equal(t, "cm", v.Unit)
+	require.InDelta(t, 16, v.From, 1e-9)
+	require.InDelta(t, 24, v.To, 1e-9)
+	require.InDelta(t, 0.05, v.Step, 1e-12, "a hundredth of the way is 0.08")
+	v = wall.state.Values[0]
+	require.Equal(t, [2]float64{75, 300}, [2]float64{v.From, v.To}, "half to double")
+}
+
 // lastState is a wall that keeps the last state.
 type lastState struct{ state live.State }
 

@@ -151,6 +151,17 @@ func starterFile(t *testing.T) (path, text string) {
 	return path, string(data)
 }
 
+// plainFile is the same without its second option, which would be solved, drawn and shown each time, too.
+func plainFile(t *testing.T) (path, text string) {
+	t.Helper()
+	path, text = starterFile(t)
+	text = edited(t, text, "  braced column: {braced: true}\n", "")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o640))
+	long := time.Now().Add(-time.Hour)
+	require.NoError(t, os.Chtimes(path, long, long))
+	return path, text
+}
+
 // edited is a text with one thing in place of another that stands there once.
 func edited(t testing.TB, text, old, now string) string {
 	t.Helper()
@@ -220,7 +231,7 @@ func TestWatchSaysWhatCommandsSay(t *testing.T) {
 // A slider that is moved says what the screen of tip says for a file with that number; the file stays as it is. At once
 // the beam model answers, and says that it does.
 func TestWatchMoves(t *testing.T) {
-	path, text := starterFile(t)
+	path, text := plainFile(t)
 	w := watch(t, path)
 	w.until("an answer", settled)
 	code, said := w.post("move", live.Moved{Option: "plain column", Values: map[string]float64{"reach": 120}})
@@ -268,21 +279,21 @@ func TestWatchMoves(t *testing.T) {
 
 // While a value moves the beam model answers, and says so.
 func TestWatchAnswersByBeamsAtOnce(t *testing.T) {
-	path, _ := starterFile(t)
+	path, _ := plainFile(t)
 	w := watch(t, path)
 	w.until("an answer", settled)
 	code, said := w.post("move", live.Moved{Option: "plain column", Values: map[string]float64{"reach": 130}})
 	require.Equal(t, 200, code, said)
 	state := w.until("an answer by beams", func(s live.State) bool { return s.Readout.By == live.ByBeams })
 	require.True(t, state.Readout.Moved)
-	require.Equal(t, meshesFollow, state.Readout.Pending)
+	require.Equal(t, live.MeshesFollow, state.Readout.Pending)
 	require.NotEqual(t, state.Readout.Rows[0].File, state.Readout.Rows[0].Now)
 	w.until("the meshed answer", settled)
 }
 
 // A number that is written changes that number and nothing else of the file, whose permissions stay.
 func TestWatchWrites(t *testing.T) {
-	path, text := starterFile(t)
+	path, text := plainFile(t)
 	text = edited(t, text, "  reach: 150 mm               # from the column's front", "  reach:   6.00 in\t# from  the 柱's front")
 	text = edited(t, text, "  braced: false", "  half: reach/2\n  braced: false")
 	text = strings.ReplaceAll(text, "\n", "\r\n")
@@ -319,7 +330,7 @@ func TestWatchWrites(t *testing.T) {
 
 // Two programs on one file both follow what one of them writes.
 func TestTwoWatchers(t *testing.T) {
-	path, text := starterFile(t)
+	path, text := plainFile(t)
 	one, two := watch(t, path), watch(t, path)
 	one.until("an answer", settled)
 	two.until("an answer", settled)
@@ -334,7 +345,7 @@ func TestTwoWatchers(t *testing.T) {
 
 // A file that is broken is told of with its line, and so is one that is gone; the page follows it again as it is mended.
 func TestWatchFollowsTheFile(t *testing.T) {
-	path, text := starterFile(t)
+	path, text := plainFile(t)
 	w := watch(t, path)
 	before := w.until("an answer", settled)
 	require.NoError(t, os.WriteFile(path, []byte(edited(t, text, "material: steel}\n\njoints", "material: stele}\n\njoints")), 0o600))
@@ -575,9 +586,9 @@ func BenchmarkSaveToPage(b *testing.B) {
 		name string
 		like func(live.State) bool
 	}{
-		{"numbers", func(s live.State) bool { return s.Readout.Pending == drawsFollow }},
+		{"numbers", func(s live.State) bool { return s.Readout.Pending == live.DrawsFollow }},
 		{"page", func(s live.State) bool { return s.Page > before.Page }},
-		{"sure", func(s live.State) bool { return s.Readout.Pending == nextFollows }},
+		{"sure", func(s live.State) bool { return s.Readout.Pending == live.NextFollows }},
 		{"all", settled},
 	}
 	passed, cpu := make([]time.Duration, len(stages)), make([]time.Duration, len(stages))

@@ -13,6 +13,9 @@ import (
 // other; on a curve that levels off, how much farther the range reaches hardly moves it. It counts only where the curve
 // bends that way and every step beyond it gains on average at most half of what it gained before: otherwise more goes on
 // paying. The place is one of those worked out, none between them. Both bounds are common practice, no source.
+//
+// A curve that differs by less than 3 % from its worst to its best place has no knee, however it bends: ranges are known to
+// 3 %, meshes to about as much, and which place keeps nine tenths of next to nothing is up to the draws.
 type Knee struct {
 	Of      string   `json:"of"`       // what levels off, in a word: "stiffness", or the name of the load; see Load
 	Load    *string  `json:"load"`     // the load whose movement levels off; nil: it is the stiffness
@@ -42,14 +45,14 @@ const (
 	WorstInside KneeKind = "worst inside"
 	Steady      KneeKind = "steady"         // gains about as much at the end as at the beginning
 	Rising      KneeKind = "still rising"   // gains the more the farther it goes
-	Unmoved     KneeKind = "unmoved"        // the value makes next to no difference
+	Unmoved     KneeKind = "unmoved"        // the value makes next to no difference: less than 3 % from worst to best
 	TooFew      KneeKind = "too few places" // to see a bend
 )
 
 // The bounds that tell curves apart. They are shares, and coarse: a builder sees no knee in less.
 const (
 	leastPlaces = 4
-	unmoved     = 0.01 // of the curve's size: less difference than this over the whole range is none
+	unmoved     = 0.03 // of the curve's size: less difference than this over the whole range is none
 	humped      = 0.02 // of the curve's spread: the best place inside is better than both ends by more than this
 	bent        = 0.1  // of the chord's length 1: less distance from it is straight
 	kept        = 0.9  // of the gain over the whole range

@@ -39,6 +39,8 @@ func TestKneeKinds(t *testing.T) {
 			return math.Min(x, 5) + 0.495*math.Max(0, x-5)
 		}, Steady, 0, "more"},
 		{"a parabola", func(x float64) float64 { return x * x }, Rising, 0, "more"},
+		{"a corner in 2.5 %", func(x float64) float64 { return 160 + math.Min(x, 4) }, Unmoved, 0, ""},
+		{"a corner in 4 %", func(x float64) float64 { return 100 + math.Min(x, 4) }, LevelsOff, 4, "more"},
 		{"nothing", func(x float64) float64 { return 5 + 1e-3*x }, Unmoved, 0, ""},
 		{"zero", func(float64) float64 { return 0 }, Unmoved, 0, ""},
 		{"a hill", func(x float64) float64 { return 20 - (x-3)*(x-3) }, BestInside, 3, ""},

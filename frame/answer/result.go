@@ -53,10 +53,11 @@ type Result struct {
 	Sure    *Sure      `json:"sure,omitempty"`    // nil: nothing was drawn
 }
 
-// Holes counts the drilling of a machine: of its joints, and of rails and carriages of known size.
+// Holes counts the drilling of a machine: of its joints, and of rails, carriages, nuts, bearings and motors of known size.
 type Holes struct {
 	Through    int     `json:"through"`
 	Tapped     int     `json:"tapped"`
+	Bored      int     `json:"bored"` // for nuts, bearings and motors
 	Operations int     `json:"operations"`
 	Minutes    float64 `json:"minutes"` // typical time at a drill press
 }

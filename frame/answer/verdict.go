@@ -15,6 +15,7 @@ type Verdict struct {
 	Counted   []string   `json:"counted"`      // what was compared: the quantities that are not the same for all options
 	Same      []string   `json:"same_for_all"` // and those that are, which decide nothing
 	Repeats   []Repeat   `json:"repeats"`      // and those that say again what one that is counted says
+	Trifles   []string   `json:"trifles"`      // of those counted: what is too small to weigh on average, see Overall
 	Pairs     []Pair     `json:"pairs"`        // every option against each before it
 	Steadiest Steadiest  `json:"steadiest"`
 	Kilogram  Purchase   `json:"most_for_a_kilogram"`
@@ -37,12 +38,29 @@ type Repeat struct {
 type Pair struct {
 	Option    string   `json:"option"`
 	Against   string   `json:"against"`
+	Overall   Overall  `json:"overall"`
 	Better    []Claim  `json:"better"`
 	Worse     []Claim  `json:"worse"`
 	Open      []Claim  `json:"open"` // no real difference, as far as anyone can tell
 	Same      []string `json:"same"`
 	MoreKg    float64  `json:"more_kg"`
 	MoreHours float64  `json:"more_hours"`
+}
+
+// Overall is how an option compares with another on average over all that was counted for both: the geometric mean of how
+// many times as good it is in each, typically and in every draw. A movement half as large is twice as good. What is the same
+// counts as 1, and trifles do not count: movements below a tenth of the farthest one of the tip or a point, under any load and
+// in any option, unless nothing else is counted. More than 4 times as good counts as 4, and so does something that is good against nothing; what was not
+// drawn is typical in every draw.
+//
+// On average two are the same where they differ by less than 1 %, typically and in nine draws in ten; one is better or worse
+// where it is so typically by 1 % or more and in 80 of 100 draws; else there is no real difference.
+type Overall struct {
+	Times         float64  `json:"times_as_good"`
+	Range         *Range   `json:"range"` // of Times, in the draws; nil: nothing was drawn, and so the next two
+	WinsPercent   *float64 `json:"wins_percent"`
+	LossesPercent *float64 `json:"losses_percent"`
+	Verdict       string   `json:"verdict"` // "better", "worse", "no real difference", "the same"
 }
 
 // Claim is how an option compares in one quantity.
@@ -54,19 +72,19 @@ type Claim struct {
 	Ratio         *float64 `json:"ratio"` // of the two typical numbers, 0 where Option's is nothing; nil: Against's is
 }
 
-// Steadiest are the options that beat the others most often and are beaten least, by the difference of the two counts
-// over all pairs and quantities; of equals those that the worst load on the tip moves least. More than one: nothing
-// tells them apart. None: no two options differ.
+// Steadiest are the options that are best on average, by the mean of the logarithms of [Overall].Times over their pairs: the
+// first, and those than which it is not better. Of these, which are equals, those go that another of them beats, in everything
+// in which they differ or under the load on the tip that moves either farthest. More than one: on average nothing tells them apart. None: no two options
+// differ.
 type Steadiest struct {
 	Options []string `json:"options"`
-	Beats   int      `json:"beats"`
-	Beaten  int      `json:"beaten"`
+	Beats   int      `json:"beats"`    // in how many quantities over all pairs
+	Beaten  int      `json:"beaten"`   // and by how many
 	WorstUm *float64 `json:"worst_um"` // under the load on the tip that moves it farthest; nil: none is on a tip
 }
 
-// Purchase is the option that gives most for what it costs beyond the cheapest one. The gain is the geometric mean of the
-// ratios over all that was counted, less 1, where a movement counts the other way round and what is the same or open
-// counts as 1; so that the option that is better most often, the steadiest, may gain less than another, and nothing.
+// Purchase is the option that gives most for what it costs beyond the cheapest one, of those that are better than it on
+// average. The gain is [Overall].Times, less 1.
 type Purchase struct {
 	Cheapest    string  `json:"cheapest"` // "": nothing was compared
 	Option      string  `json:"option"`   // Cheapest itself: nothing dearer gains; "": all cost the same

@@ -12,10 +12,10 @@ type HoleLine struct {
 	YMM    float64    `json:"y_mm"`         // and along the second
 	EdgeMM float64    `json:"edge_mm"`      // from its middle to the nearest edge of the face
 	AtMM   [3]float64 `json:"at_mm"`        // its middle on the face, in the machine
-	Kind   string     `json:"kind"`         // "through", "counterbored through", "tapped"
-	Screw  string     `json:"screw"`        // "M6"
+	Kind   string     `json:"kind"`         // "through", "counterbored through", "tapped", "bored"
+	Screw  string     `json:"screw"`        // "M6"; "" of a bored one
 
-	DrillMM  float64 `json:"drill_mm"`  // diameter
+	DrillMM  float64 `json:"drill_mm"`  // diameter, of the bore where there is one
 	DepthMM  float64 `json:"depth_mm"`  // at full diameter; of a hole through, the metal's; 0: not known, of a hollow bar
 	ThreadMM float64 `json:"thread_mm"` // length of full thread; 0: none, or not known
 
@@ -30,8 +30,11 @@ type HoleLine struct {
 	Source  string `json:"source"`        // of diameter and depth
 }
 
-// TappedHole is the Kind of a hole with a thread.
-const TappedHole = "tapped"
+// The Kind of a hole with a thread, and of one for a nut, a bearing or a motor's pilot, which has no screw.
+const (
+	TappedHole = "tapped"
+	BoredHole  = "bored"
+)
 
 // OpenHoles is something that is screwed to a part by holes of which too little is known to drill them.
 type OpenHoles struct {
@@ -50,6 +53,9 @@ type CutLine struct {
 	SizeMM   [3]float64 `json:"size_mm"` // length, width, thickness; of a bar its length along itself, then 0
 	Parts    []string   `json:"parts"`
 	MassKg   float64    `json:"mass_kg"` // of one
+
+	// Outline is what a plate is sawn to, as the path of an SVG drawing in mm as a model file has it; "": all of it.
+	Outline string `json:"outline,omitempty"`
 }
 
 // BarStock is the bars of one section and material together.

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"tiploop/beam"
@@ -30,6 +31,25 @@ func material(t *testing.T, key string) beam.Material {
 	return m
 }
 
+// places are those of two screws on a face, of which an edge and the other one cut the ring of the first.
+var (
+	face   = joint.Rect2{Min: [2]float64{-30, -12}, Max: [2]float64{45, 40}}
+	places = [][2]float64{{0, 0}, {24, 0}}
+)
+
+// ringed is a clamping of the first of them with its ring at an angle of the cone, degrees, worked out anew.
+func ringed(t *testing.T, c joint.Clamping, angle float64) (joint.Clamping, joint.ClampingStiffness, joint.Pressed) {
+	t.Helper()
+	c.HalfAngle = angle
+	inner, outer := c.Ring()
+	zone := joint.Pressed{Moments: joint.PressureZone(face, places, 0, inner, outer), Outer: outer,
+		Outline: joint.Outline(face, places, 0)}
+	c.ZoneArea = zone.Moments.Area
+	k, err := c.Stiffness()
+	require.NoError(t, err)
+	return c, k, zone
+}
+
 // clamped is an M6 in two plates of aluminium, 20 mm and more thick, whose axes are 10 and 15 mm from the face.
 func clamped(t *testing.T, torque float64, shim *joint.Layer) doubt.Clamped {
 	t.Helper()
@@ -38,12 +58,11 @@ func clamped(t *testing.T, torque float64, shim *joint.Layer) doubt.Clamped {
 	surface, ok := joint.LookupSurface("milled")
 	require.True(t, ok)
 	made := material(t, "aluminium-5083")
-	c := joint.Clamping{Screw: screw, TorqueNmm: torque, Surface: surface, Shim: shim, ZoneArea: 480,
+	c := joint.Clamping{Screw: screw, TorqueNmm: torque, Surface: surface, Shim: shim,
 		Drilled: joint.Plate{E: made.E, Nu: made.Nu, Thickness: 20, Depth: 10},
 		Tapped:  joint.Plate{E: made.E, Nu: made.Nu, Thickness: 30, Depth: 15}}
-	k, err := c.Stiffness()
-	require.NoError(t, err)
-	return doubt.Clamped{Clamping: c, K: k, Drilled: made, Tapped: made, Faces: "a/b", Place: "a/b [9, 9]",
+	c, k, zone := ringed(t, c, 0)
+	return doubt.Clamped{Clamping: c, K: k, Zone: zone, Drilled: made, Tapped: made, Faces: "a/b", Place: "a/b [9, 9]",
 		Screw: "screw 1 of a/b"}
 }
 
@@ -118,6 +137,109 @@ func TestClampingLaw(t *testing.T) {
 	}
 }
 
+// A wider or narrower cone, with the ring cut and every spring worked out anew: at both ends of the cone's band the law
+// says the same, between them and at the far ends of a range of three standard deviations nearly.
+func TestConeWidensRings(t *testing.T) {
+	cone := joint.ConeHalfAngle()
+	for name, shim := range map[string]*joint.Layer{"bare": nil,
+		"foil":  {Key: "brass", Thickness: 0.1, E: 105e3, Nu: 0.34},
+		"paper": {Key: "paper", Thickness: 0.1, Paper: true}} {
+		for _, depth := range []float64{0, 10} {
+			c := clamped(t, 6000, shim)
+			c.Clamping.Drilled.Depth, c.Clamping.Tapped.Depth = depth, 1.5*depth
+			c.Clamping, c.K, c.Zone = ringed(t, c.Clamping, 0)
+			var list doubt.List
+			laws := list.Clamping(c)
+			arms := func(zone joint.Moments) float64 { _, _, yy := zone.Central(); return yy / zone.Area }
+			tilts := list.Widened(laws.Tilt, c, arms)
+			require.InEpsilon(t, doubt.Typical(laws.Tilt), doubt.Typical(tilts), 1e-12)
+			for angle, off := range map[float64]float64{cone.Low: 0.02, 28: 0.02, 31: 0.01, cone.High: 0.01, 22: 0.06, 36: 0.03} {
+				_, k, zone := ringed(t, c.Clamping, angle)
+				at := logs(&list, map[string]float64{"pressure cone": angle / cone.Typical})
+				for what, of := range map[string][2]float64{"normal": {k.Normal, laws.Normal.Stiffness(at)},
+					"tangential": {k.Tangential, laws.Tangential.Stiffness(at)}, "spin": {k.Spin, laws.Spin.Stiffness(at)},
+					"tilt": {k.Tilt * arms(zone.Moments) / arms(c.Zone.Moments), tilts.Stiffness(at)}} {
+					assert.InEpsilon(t, of[0], of[1], off, "%s, depth %g: %s at %g°", name, depth, what, angle)
+				}
+			}
+			_, narrow, _ := ringed(t, c.Clamping, cone.Low)
+			require.Less(t, narrow.Normal, 0.99*c.K.Normal, "it matters")
+		}
+	}
+}
+
+// Under a mesh, which keeps its zones, a wider ring takes from the faces' give what metal as deep as the plates would give less.
+func TestConeUnderMeshes(t *testing.T) {
+	cone := joint.ConeHalfAngle()
+	c := clamped(t, 6000, nil)
+	c.Clamping.Drilled.Depth, c.Clamping.Tapped.Depth = 0, 0
+	c.Clamping, c.K, c.Zone = ringed(t, c.Clamping, 0)
+	c.Meshed = []joint.Plate{c.Clamping.Drilled, c.Clamping.Tapped}
+	under := func(k joint.ClampingStiffness) (give float64) {
+		for _, p := range c.Meshed {
+			give += joint.SpreadNormal(k.ZoneArea, p.Thickness, p.E, p.Nu)
+		}
+		return give
+	}
+	var list doubt.List
+	law := list.Clamping(c).Normal
+	require.InEpsilon(t, c.K.Normal, doubt.Typical(law), 1e-12)
+	for _, angle := range []float64{cone.Low, 28, cone.High} {
+		_, k, _ := ringed(t, c.Clamping, angle)
+		want := c.K.ScrewAxial + 1/(1/(k.Normal-k.ScrewAxial)+under(k)-under(c.K))
+		require.InEpsilon(t, want, law.Stiffness(logs(&list, map[string]float64{"pressure cone": angle / cone.Typical})), 0.03)
+		require.Equal(t, angle < cone.Typical, want < 0.99*c.K.Normal, "it matters")
+	}
+}
+
+// A screw that has settled presses as one of less preload: what VDI 2230's settling leaves, f_Z/(1/k_b + 1/k_m) off it, is
+// the low end.
+func TestSettlingTakesPreload(t *testing.T) {
+	for name, shim := range map[string]*joint.Layer{"bare": nil, "paper": {Key: "paper", Thickness: 0.1, Paper: true}} {
+		c := clamped(t, 6000, shim)
+		var list doubt.List
+		laws := list.Clamping(c)
+		kept := c.Clamping.Tightened(c.K, 1, 1).LeastPreload / c.K.Preload
+		require.InEpsilon(t, kept, c.Clamping.Kept(c.K), 1e-12)
+		require.Less(t, kept, 0.97, name)
+		less := clamped(t, 6000*kept, shim).K
+		at := logs(&list, map[string]float64{"settling": doubt.Settling().Band.Low})
+		require.InEpsilon(t, less.Normal, laws.Normal.Stiffness(at), 1e-9, name)
+		require.InEpsilon(t, less.Tangential, laws.Tangential.Stiffness(at), 1e-9, name)
+		for _, p := range laws.Preload {
+			require.Zero(t, p.Exponent*at[p.Unknown], "whether a screw holds always counts what settling takes, in full")
+		}
+	}
+	require.Equal(t, 1.0, doubt.Settling().Band.High)
+}
+
+// A screw without a torque is as tight as a share of its proof load says; one with a torque has nothing of that.
+func TestTightnessWithoutTorque(t *testing.T) {
+	c := clamped(t, 0, nil)
+	var list doubt.List
+	laws := list.Clamping(c)
+	for _, share := range []float64{joint.ProofShare().Low, joint.ProofShare().High} {
+		told := c.Clamping
+		told.ProofShare = share
+		k, err := told.Stiffness()
+		require.NoError(t, err)
+		at := logs(&list, map[string]float64{"tightness": share / joint.ProofShare().Typical})
+		require.InEpsilon(t, k.Normal, laws.Normal.Stiffness(at), 1e-9)
+		require.InEpsilon(t, k.Tangential, laws.Tangential.Stiffness(at), 1e-9)
+		factor := 1.0
+		for _, p := range laws.Preload {
+			factor *= math.Exp(p.Exponent * at[p.Unknown])
+		}
+		require.InEpsilon(t, k.Preload/c.K.Preload, factor, 1e-12)
+	}
+	for _, torque := range []float64{0, 6000} {
+		var list doubt.List
+		list.Clamping(clamped(t, torque, nil))
+		unknowns, _ := list.InOrder()
+		require.Equal(t, torque == 0, slices.ContainsFunc(unknowns, func(u doubt.Unknown) bool { return u.Key == "tightness" }))
+	}
+}
+
 // What a torque leaves of the preload under another friction: VDI 2230's M/F = 0.16 P + 0.58 d2 µG + DKm/2 µK (see
 // joint.Tightening). A power is told at the typical friction; over the whole range it is off by some percent.
 func TestFrictionTakesPreload(t *testing.T) {
@@ -186,6 +308,8 @@ func TestBandsOfTables(t *testing.T) {
 	}{
 		{doubt.Finish(rolled), 5. / 10, 5. / 2}, // λ = C √p: the stiffness goes with 1/C
 		{doubt.Ratio(), 0.35 / 0.6, 0.85 / 0.6},
+		{doubt.Cone(), 25. / 30, 33. / 30},
+		{doubt.Tightness(), 0.70 / 0.75, 0.90 / 0.75},
 		{doubt.Carriages(carriage), 80. / 170, 280. / 170},
 		{doubt.Spindles(class), 5. / 12, 25. / 12},
 		{doubt.Tapers(taper), 0.5, 2},

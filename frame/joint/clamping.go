@@ -1,6 +1,7 @@
 package joint
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -27,6 +28,7 @@ type Clamping struct {
 	Drilled    Plate   // the clamped part, with the through hole
 	Tapped     Plate   // the part with the thread
 	Shim       *Layer  // nil: none
+	HalfAngle  float64 // of the pressure cone, degrees; 0 takes the typical cone_half_angle
 
 	// What cuts the pressure zone. ZoneArea, when the caller has computed it (see PressureZone), goes before the two
 	// radii, which cut the whole ring to the nearest obstacle. A computed area of 0 means that no face is left to press
@@ -112,9 +114,11 @@ func (s Clamping) clamped() float64 {
 // d_w/2 + t tanφ, d_w being what head or washer press on, t the clamped length of the drilled part.
 func (s Clamping) Ring() (inner, outer float64) {
 	t := s.Head.ClampedLength(s.Screw, s.Drilled.Thickness)
-	tan := math.Tan(coneHalfAngle.Band.Typical * math.Pi / 180)
+	tan := math.Tan(s.halfAngle() * math.Pi / 180)
 	return s.Screw.Clearance / 2, s.Head.Bearing(s.Screw)/2 + t*tan
 }
+
+func (s Clamping) halfAngle() float64 { return cmp.Or(s.HalfAngle, coneHalfAngle.Band.Typical) }
 
 // Stiffness returns the springs of the clamping. A clamping whose numbers make no sense, or whose zone the
 // edges leave nothing of, is an error.
@@ -245,6 +249,9 @@ func (s Clamping) check() error {
 	}
 	if s.Surface.M >= 1 {
 		return fmt.Errorf("contact exponent m of the surface: %g is not below 1", s.Surface.M)
+	}
+	if !(s.HalfAngle >= 0 && s.HalfAngle < 90) {
+		return fmt.Errorf("half angle of the pressure cone: %g is not from 0 to 90 degrees", s.HalfAngle)
 	}
 	if s.ProofShare > 1 {
 		return fmt.Errorf("share of the proof load: %g is above 1", s.ProofShare)

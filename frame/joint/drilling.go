@@ -13,6 +13,7 @@ const (
 	Counterbored HoleKind = iota // through hole with a sunk seat for the head
 	Clearance                    // plain through hole
 	Tapped                       // blind hole with thread
+	Bored                        // wide, for a nut, a bearing or a motor's pilot, to fit
 )
 
 // String returns the kind as the trade says it.
@@ -24,6 +25,8 @@ func (k HoleKind) String() string {
 		return "through"
 	case Tapped:
 		return "tapped"
+	case Bored:
+		return "bored"
 	}
 	panic(fmt.Sprintf("joint: unknown hole kind %d", int(k)))
 }
@@ -43,6 +46,8 @@ var (
 	counterbore = Drilling{"counterbore", 1, constant.Between(1, 2, 4), sourcePractice}
 	deburrBoth  = Drilling{"deburr both sides", 2, constant.Between(0.5, 1, 2), sourcePractice}
 	deburrOne   = Drilling{"deburr", 1, constant.Between(0.25, 0.5, 1), sourcePractice}
+	openUp      = Drilling{"open up with larger drills", 1, constant.Between(2, 5, 10), sourcePractice}
+	boreHole    = Drilling{"bore to size", 1, constant.Between(5, 15, 40), sourcePractice}
 	tapHole     = Drilling{"tap by hand, cut back, clean", 1, constant.Between(2, 4, 8), sourcePractice}
 )
 
@@ -55,6 +60,8 @@ func Drillings(kind HoleKind) []Drilling {
 		return []Drilling{markHole, pilotHole, drillHole, deburrBoth}
 	case Tapped:
 		return []Drilling{markHole, pilotHole, drillHole, deburrOne, tapHole}
+	case Bored:
+		return []Drilling{markHole, pilotHole, openUp, boreHole, deburrBoth}
 	}
 	panic(fmt.Sprintf("joint: unknown hole kind %d", int(kind)))
 }

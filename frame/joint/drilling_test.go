@@ -23,6 +23,8 @@ func TestHoleWork(t *testing.T) {
 			constant.Band{Low: 2.5, Typical: 5, High: 12}},
 		{joint.Tapped, "tapped", "the project's table of drilling labour, common practice", 5,
 			constant.Band{Low: 4.25, Typical: 8.5, High: 19}},
+		{joint.Bored, "bored", "the project's table of drilling labour, common practice", 6,
+			constant.Band{Low: 8.5, Typical: 23, High: 57}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			require.NotEmpty(t, tt.source)

@@ -42,6 +42,12 @@ func (s Clamping) FrictionExponent() float64 {
 // PreloadScatter returns the preload that a screw reaches over the one meant.
 func PreloadScatter() constant.Band { return preloadScatter.Band }
 
+// ProofShare returns the share of the proof load that a screw is tightened to when no torque is given.
+func ProofShare() constant.Band { return proofShare.Band }
+
+// ConeHalfAngle returns the half apex angle of the pressure cone under a head, degrees.
+func ConeHalfAngle() constant.Band { return coneHalfAngle.Band }
+
 // ScrewFriction returns the friction of thread and head.
 func ScrewFriction() constant.Band { return threadFriction.Band }
 

@@ -48,7 +48,7 @@ func (s Clamping) left(pressure, area, over float64) float64 {
 	typical := s.PreloadForce()
 	clamped, interfaces := s.clamped(), 1.0
 	members := []float64{Frustum{Hole: s.Screw.Clearance, Small: s.Head.Bearing(s.Screw),
-		Thickness: s.Head.ClampedLength(s.Screw, s.Drilled.Thickness), HalfAngle: coneHalfAngle.Band.Typical,
+		Thickness: s.Head.ClampedLength(s.Screw, s.Drilled.Thickness), HalfAngle: s.halfAngle(),
 		E: s.Drilled.E}.Stiffness()}
 	if s.Shim != nil {
 		interfaces = s.Shim.interfaces()
@@ -57,6 +57,11 @@ func (s Clamping) left(pressure, area, over float64) float64 {
 	settled := Settling{Screw: s.Screw.AxialStiffness(clamped, s.Tapped.E), Members: Series(members...),
 		By: s.settling(interfaces)}
 	return math.Max(over*typical-settled.Loss(), preloadKept.Band.Typical*typical/preloadScatter.Band.Typical)
+}
+
+// Kept returns the share of its preload that a screw of k keeps when it has settled and is not tightened again.
+func (s Clamping) Kept(k ClampingStiffness) float64 {
+	return s.left(k.Pressure, k.ZoneArea, 1) / k.Preload
 }
 
 // Tightened returns the clamping as springs with what holds it against slip and opening as one screw of many turns out:

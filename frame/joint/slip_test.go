@@ -203,3 +203,24 @@ func TestSlidingGrows(t *testing.T) {
 		require.GreaterOrEqual(t, r.Sliding(force*1.1, torque), need*(1-1e-4))
 	})
 }
+
+// What is told without the elliptic integrals is what Use says, also where slip or opening is near.
+func TestFailsAsUsed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(from, to float64, what string) float64 { return rapid.Float64Range(from, to).Draw(t, what) }
+		k, zone := clampedRing(joint.Ring{Outer: draw(8, 20, "outer"), Inner: draw(0, 6, "inner")}, 8750)
+		load := joint.RingLoad{Pull: draw(-9000, 10000, "pull"), Lift: [2]float64{draw(-1, 1, "p"), draw(-1, 1, "q")},
+			Shear: [2]float64{draw(-1500, 1500, "along p"), draw(-1500, 1500, "along q")}, Twist: draw(-12000, 12000, "twist")}
+		if rapid.Bool().Draw(t, "pull alone") {
+			load.Shear, load.Twist = [2]float64{}, 0
+		}
+		slip, open := k.Use(zone, load)
+		slips, opens := k.Fails(zone, load)
+		if math.Abs(slip-1) > 1e-9 {
+			require.Equal(t, slip >= 1, slips, "slip %g", slip)
+		}
+		if math.Abs(open-1) > 1e-9 {
+			require.Equal(t, open >= 1, opens, "open %g", open)
+		}
+	})
+}

@@ -31,6 +31,22 @@ func (k ClampingStiffness) Use(zone Pressed, l RingLoad) (slip, open float64) {
 	return slip, open
 }
 
+// Fails tells whether Use is 1 or more, most often without working out how friction holds force and torque at once: that
+// takes no less than an ellipse through the limits of both, and no more than the straight line between them.
+func (k ClampingStiffness) Fails(zone Pressed, l RingLoad) (slips, opens bool) {
+	const margin = 1e-3
+	ring := EqualRing(zone.Moments)
+	force, turn := math.Hypot(l.Shear[0], l.Shear[1]), math.Abs(l.Twist)/ring.FrictionArm()
+	left := k.SlipForce * (1 - l.Pull/k.LeastPreload)
+	slips = math.Hypot(force, turn) > left*(1+margin)
+	if !(left > 0) || !slips && force+turn > left*(1-margin) {
+		slip, open := k.Use(zone, l)
+		return slip >= 1, open >= 1
+	}
+	mean := k.LeastPreload / zone.Moments.Area
+	return slips, l.Pull/zone.Moments.Area+zone.reach(l.Lift) >= mean
+}
+
 // nothing is a share of a limit below which there is no shear but rounding.
 const nothing = 1e-9
 
@@ -39,6 +55,14 @@ type Pressed struct {
 	Moments Moments      // about the screw
 	Outline [][2]float64 // the polygon that cuts the ring, see Outline; relative to the screw, mm
 	Outer   float64      // outer radius of the ring, mm
+}
+
+// Widened returns the moments of the zone if its ring had other radii, mm; what cuts the ring stays.
+func (z Pressed) Widened(inner, outer float64) Moments {
+	ring := func(outer float64) Moments {
+		return discOverlap(z.Outline, outer).plus(discOverlap(z.Outline, inner).times(-1))
+	}
+	return ring(outer).times(z.Moments.Area / ring(z.Outer).Area) // screws in one place share it
 }
 
 // reach returns the largest of what grows by that much per mm from nothing in the zone's middle. The ends of the zone

@@ -27,16 +27,22 @@ func (c *checker) checkParts() {
 		}
 		switch {
 		case p.Plate != nil:
+			sound := true
 			for k := X; k <= Z; k++ {
 				lo, hi := Component(p.Plate.From, k), Component(p.Plate.To, k)
 				switch {
 				case !(hi-lo >= LeastSize):
+					sound = false
 					c.fault(p.Pos, "From is below To in every axis",
 						"%s has no thickness along %s: from %g to %g mm", what, k, lo, hi)
 				case hi-lo < LeastThickness:
+					sound = false
 					c.fault(p.Pos, fmt.Sprintf("make it %g mm at least: faces nearer than %g mm are one", LeastThickness,
 						Touching), "%s is only %.4g mm thick along %s", what, hi-lo, k)
 				}
+			}
+			if sound && p.Plate.Outline != nil {
+				c.err(p.Pos, what, p.Plate.checkOutline())
 			}
 		case p.Gusset != nil:
 			c.checkGusset(p, what)

@@ -81,6 +81,8 @@ type Drive struct {
 
 	Unsure []Unsure // of its stiffnesses: UnsureNut and so on
 
+	NutHeld, NearHeld, FarHeld Fastening // how nut and bearings ByScrew are screwed on
+
 	Efficiency float64 // of turning into travel; 0: that of a ball screw with Ball, 1 ByBelt and ByRack, else not known
 	Motor      DriveMotor
 }
@@ -99,6 +101,14 @@ type DriveMotor struct {
 	Rotor float64 // moment of inertia, tonne·mm²; 0: not known
 	Tonne float64 // its mass, where it drives: at From, or with the pinion; 0: not known
 	Ratio float64 // its turns for one of the screw; 0: 1
+	Held  Fastening
+}
+
+// Fastening is how a nut, a bearing or a motor is screwed to its part, for the holes alone: it is in no spring.
+type Fastening struct {
+	Flange             *drive.Flange // nil: not known
+	OwnBore, OwnScrews bool          // what of Flange are the builder's own numbers
+	Face               *Face         // of the part, that it lies on; nil: the one square to the shaft on which it is drawn
 }
 
 // DriveKind tells the kinds of Drive apart.

@@ -36,3 +36,11 @@ func TestShift(t *testing.T) {
 	}
 	require.Nil(t, (&Part{}).Kind())
 }
+
+// Holes are measured from the least corner of a plate and from the right angle of a gusset, whichever way its legs go.
+func TestDatumHigh(t *testing.T) {
+	plate := Part{Plate: &Plate{From: r3.Vec{X: -1, Y: -1, Z: -1}, To: r3.Vec{X: 1, Y: 1, Z: 1}}}
+	require.Equal(t, [3]bool{}, plate.DatumHigh())
+	rib := Part{Gusset: &Gusset{Legs: [2]r3.Vec{{Z: -80}, {Y: 60}}, Thickness: r3.Vec{X: 8}}}
+	require.Equal(t, [3]bool{false, false, true}, rib.DatumHigh())
+}

@@ -9,6 +9,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame/joint"
+	"tiploop/frame/outline"
 )
 
 // FilePos is where something stands in the model file, counted from 1; zero when there is none.
@@ -128,8 +129,14 @@ type Part struct {
 	Other    Kind // for kinds that frame/structure registers in kinds; of another kind nothing builds it
 }
 
-// Plate is a rectangular block with its edges along the world's axes; From is below To in every axis, mm.
-type Plate struct{ From, To r3.Vec }
+// Plate is a rectangular block with its edges along the world's axes, or what is sawn from it; From is below To in every
+// axis, mm.
+type Plate struct {
+	From, To r3.Vec
+	// Outline is what the block is sawn to, square to its least extent: loops as beam.CleanOutline leaves them, corners
+	// along the other two of the world's axes in order, mm. The box round it is the block's. nil: all of the block.
+	Outline outline.Shape
+}
 
 // Gusset is a right triangle with its legs along two of the world's axes, extruded along the third; mm.
 type Gusset struct {

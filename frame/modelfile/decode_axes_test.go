@@ -103,8 +103,8 @@ func TestAxisFaults(t *testing.T) {
 		{"bearing off its mount", []string{"from: [180, 0, 34]", "from: [175, 0, 34]"},
 			"m.yaml:17:12: the driven end of the screw of axis x at [175, 0, 34] is not on wall: it is 5 mm away\n\twall " +
 				"reaches from [180, -80, 20] to [200, 80, 120]"},
-		{"runs into something", []string{"to: [60, 60, 78]", "to: [110, 60, 78]"},
-			"m.yaml:10:3: with axis x at 80 mm: vice and wall run into each other: they share 10 x 120 x 10 mm (x, y, " +
+		{"runs into something", []string{"to: [30, 30, 108]", "to: [110, 30, 108]"},
+			"m.yaml:10:3: with axis x at 80 mm: vice and wall run into each other: they share 10 x 60 x 40 mm (x, y, " +
 				"z)\n\tshorten its travel, or move one of them by 10 mm"},
 		{"drawn beyond its travel", []string{"travel: [-80, 80]", "travel: [20, 80]"},
 			"m.yaml:13:13: axis \"x\" is drawn at 0 mm, beyond its travel from 20 to 80 mm\n\tsay where it is drawn with at: " +

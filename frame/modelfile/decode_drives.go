@@ -75,12 +75,14 @@ var rackKeys = Mapping{
 }
 
 var motorKeys = Mapping{
-	Name: "motor", About: "Your own numbers.",
-	Keys: []Key{
+	Name: "motor", About: "A size with more said of it, or your own numbers.",
+	Keys: slices.Concat([]Key{
+		{Name: "size", Takes: oneWord("drive", wordsOf(drive.Steppers(), func(s drive.Stepper) string { return s.Key })...),
+			About: "a stepper motor of the trade"},
 		{Name: "holding", Takes: sized(aMoment), About: "holding torque of a stepper"},
 		{Name: "stiffness", Takes: stiff(aTurning), About: "of the shaft against turning"},
-	},
-	Choices: [][]string{{"holding", "stiffness"}},
+	}, fasteningKeys),
+	Choices: [][]string{{"size", "holding", "stiffness"}},
 }
 
 // playLoad is the working load, N, for which the stiffness of a nut with play is taken: about what a light cut takes.
@@ -198,25 +200,38 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 			return 0
 		}
 		switch way, n := s.choose("holding"); way {
+		case "size":
+			size, _ := drive.LookupStepper(s.word("size", "motor"))
+			v.Motor.Held = d.fastening(s, known(size.Flange()))
+			return stepper(v, size)
 		case "holding":
+			v.Motor.Held = d.fastening(s, nil)
 			if hold, ok := d.positive(n, aMoment, "holding"); ok {
 				v.Motor.Hold = hold
 				return drive.HoldingStiffness(hold)
 			}
 		case "stiffness":
+			v.Motor.Held = d.fastening(s, nil)
 			k, _ := d.unsure(&v.Unsure, n, aTurning, "stiffness", machine.UnsureTurning)
 			return k
 		}
 		return 0
 	}
-	key := f.word("motor", "motor")
-	if s, found := drive.LookupStepper(key); found {
-		v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
-		v.Motor.Tonne = s.Mass.Typical
-		v.Unsure = append(v.Unsure, machine.Unsure{What: machine.UnsureTurning, Of: "motors " + s.Key, Band: s.Hold})
-		return drive.HoldingStiffness(s.Hold.Typical)
+	size, _ := drive.LookupStepper(f.word("motor", "motor"))
+	v.Motor.Held.Flange = known(size.Flange())
+	return stepper(v, size)
+}
+
+// stepper is the rotary stiffness of a motor of the trade, N·mm/rad; 0 where it is none. What it can do goes into the
+// drive.
+func stepper(v *machine.Drive, s drive.Stepper) float64 {
+	if s.Key == "" {
+		return 0
 	}
-	return 0
+	v.Motor.Hold, v.Motor.Rotor = s.Hold.Typical, s.Rotor.Typical
+	v.Motor.Tonne = s.Mass.Typical
+	v.Unsure = append(v.Unsure, machine.Unsure{What: machine.UnsureTurning, Of: "motors " + s.Key, Band: s.Hold})
+	return drive.HoldingStiffness(s.Hold.Typical)
 }
 
 // inRow says of the motor, of which something may be unsure, that it has a share of the give of more.
@@ -281,6 +296,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 	if included[1] == present {
 		var play constant.Band
 		s.NearBearing, play = d.bearing(v, machine.UnsureNear, near, lead)
+		v.NearHeld = d.fastening(near, unitFlange(v, near, lead))
 		d.play(v, near, drive.BearingPlay, play)
 	}
 	included[2] = present
@@ -290,6 +306,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 			v.Far = &part
 			var play constant.Band
 			s.FarBearing, play = d.bearing(v, machine.UnsureFar, far, lead)
+			v.FarHeld = d.fastening(far, unitFlange(v, far, lead))
 			d.play(v, far, drive.FarBearingPlay, play)
 		}
 	} else if n := f.get("far"); n != nil {

@@ -169,7 +169,7 @@ func (d *decoder) face(g *machine.Ground, f fields) {
 
 // strip reads a flat box; nil when it cannot be used.
 func (d *decoder) strip(n *node) *machine.Region {
-	from, to, ok := d.corners(n, &stripKeys)
+	_, from, to, ok := d.corners(n, &stripKeys)
 	if !ok {
 		return nil
 	}

@@ -2,6 +2,7 @@ package modelfile
 
 import (
 	"fmt"
+	"slices"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
@@ -11,7 +12,7 @@ import (
 // nutKeys, bearingKeys and farKeys are the keys of what holds a screw along its line.
 var nutKeys = Mapping{
 	Name: "nut", About: "Where the screw pushes the part.",
-	Keys: []Key{
+	Keys: slices.Concat([]Key{
 		{Name: "part", Takes: nameOf("part"), About: "the part that holds it"},
 		{Name: "at", Takes: sized(aLength), About: "its place along the screw, as drawn"},
 		{Name: "fit", Takes: oneWord("", wordsOf(drive.NutFits(), drive.NutFit.String)...),
@@ -26,14 +27,14 @@ var nutKeys = Mapping{
 		{Name: "side", Takes: sized(aStiffness), Default: "what is usual",
 			About: "what nut and bracket give across the screw; for misfits"},
 		{Name: "play", Takes: sized(aLength), Default: "by fit or kind", About: "between push and pull"},
-	},
+	}, fasteningKeys),
 }
 
 // bearing describes the bearings at one end of a screw.
 func bearing(name, about string) Mapping {
 	return Mapping{
 		Name: name, About: about,
-		Keys: []Key{
+		Keys: slices.Concat([]Key{
 			{Name: "part", Takes: nameOf("part"), About: "the part that holds them"},
 			{Name: "unit", Takes: oneWord("drive",
 				wordsOf(drive.SupportUnits(), func(u drive.SupportUnit) string { return u.Key })...),
@@ -42,7 +43,7 @@ func bearing(name, about string) Mapping {
 				About: "your own number, along the screw"},
 			{Name: "play", Takes: sized(aLength), Default: "that of the unit; none where it is the usual one",
 				About: "between push and pull"},
-		},
+		}, fasteningKeys),
 	}
 }
 
@@ -57,6 +58,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 	fit, kind := f.get("fit"), f.get("kind")
 	usual := constant.Band{}
 	defer func() { d.play(v, f, "nut", usual) }()
+	v.NutHeld = d.fastening(f, nutFlange(v, lead))
 	if n := f.get("stiffness"); n != nil {
 		return d.unsure(&v.Unsure, n, aStiffness, "stiffness", machine.UnsureNut)
 	}

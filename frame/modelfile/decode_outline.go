@@ -19,12 +19,24 @@ func (d *decoder) outline(n *node) beam.Shape {
 	if !d.isKind(n, scalar, "outline") {
 		return nil
 	}
+	_, outer, holes, ok := d.onePiece(n, "a section is one piece, and what lies within is a hole")
+	if !ok {
+		return nil
+	}
+	p := beam.Polygon{Outer: asDrawn(outer.Corners)}
+	for _, h := range holes {
+		p.Holes = append(p.Holes, asDrawn(h.Corners))
+	}
+	return p
+}
+
+// onePiece reads a path as an outline with holes in it, which is all the loops there are.
+func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer svgpath.Loop, holes []svgpath.Loop, ok bool) {
 	loops, err := loopsOf(n.text)
 	if err != nil {
 		d.pathFault(n, err)
-		return nil
+		return nil, outer, nil, false
 	}
-	var p beam.Polygon
 	for i, l := range loops {
 		around := 0
 		for j, other := range loops {
@@ -33,21 +45,21 @@ func (d *decoder) outline(n *node) beam.Shape {
 			}
 		}
 		switch {
-		case around == 0 && p.Outer == nil:
-			p.Outer = asDrawn(l.Corners)
+		case around == 0 && outer.Corners == nil:
+			outer = l
 		case around == 1:
-			p.Holes = append(p.Holes, asDrawn(l.Corners))
+			holes = append(holes, l)
 		default:
 			d.pathFault(n, &svgpath.Error{Offset: l.Offsets[0], What: "the outline is in several pieces: another begins here",
-				Hint: "a section is one piece, and what lies within is a hole"})
-			return nil
+				Hint: rule})
+			return nil, outer, nil, false
 		}
 	}
-	if len(p.Holes) > mostHoles {
-		d.fault(n.pos, fmt.Sprintf("too many holes: %d, at most %d", len(p.Holes), mostHoles), "")
-		return nil
+	if len(holes) > mostHoles {
+		d.fault(n.pos, fmt.Sprintf("too many holes: %d, at most %d", len(holes), mostHoles), "")
+		return nil, outer, nil, false
 	}
-	return p
+	return loops, outer, holes, true
 }
 
 // loopsOf are the closed loops of a path, with curves as chords. The error is an [*svgpath.Error].

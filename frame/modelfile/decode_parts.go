@@ -16,7 +16,7 @@ var partKeys = Mapping{
 	Keys: []Key{
 		{Name: "if", Takes: truth, Default: "true",
 			About: "false leaves the part out, with its joints, grounds, points and loads"},
-		{Name: "plate", Takes: keysOf(&plateKeys), About: "a block along the axes"},
+		{Name: "plate", Takes: keysOf(&plateKeys), About: "a block along the axes, or what is sawn from it"},
 		{Name: "gusset", Takes: keysOf(&gussetKeys), About: "a plate in the shape of a right triangle"},
 		{Name: "bar", Takes: keysOf(&barKeys), About: "a straight bar of one section"},
 		{Name: "section", Takes: keysOf(&sectionKeys), With: []string{"bar"}, About: "the bar's section"},
@@ -32,6 +32,10 @@ var plateKeys = Mapping{
 	Keys: []Key{
 		{Name: "from", Takes: vectorOf(aLength), About: "the corner with the smaller coordinates"},
 		{Name: "to", Takes: vectorOf(aLength), About: "the corner with the larger ones"},
+		{Name: "outline", Takes: anyText, Default: "all of the block", About: "what is sawn from it, right through its thickness, as " +
+			"the path of an SVG drawing in mm, its y down: \"M 0 0 H 200 V 60 L 120 90 H 0 Z\"; subpaths within are windows. Drawn as seen " +
+			"from the front, the top or the right; its left and upper ends lie on the block's, which must be as wide and as high. " +
+			"A value may be a path, so that options have different ones"},
 	},
 }
 
@@ -119,24 +123,24 @@ func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
 	}
 }
 
-// corners reads a mapping of from and to.
-func (d *decoder) corners(n *node, of *Mapping) (from, to r3.Vec, ok bool) {
-	f, ok := d.fields(n, of)
+// corners reads a mapping of from and to, with what else it has.
+func (d *decoder) corners(n *node, of *Mapping) (f fields, from, to r3.Vec, ok bool) {
+	f, ok = d.fields(n, of)
 	if !ok {
-		return from, to, false
+		return f, from, to, false
 	}
 	start, end := f.need("from"), f.need("to")
 	if start == nil || end == nil {
-		return from, to, false
+		return f, from, to, false
 	}
 	from, fromOK := d.vector(start, aLength, "from")
 	to, toOK := d.vector(end, aLength, "to")
-	return from, to, fromOK && toOK
+	return f, from, to, fromOK && toOK
 }
 
 // plate reads a block; nil when it cannot be used.
 func (d *decoder) plate(n *node) *machine.Plate {
-	from, to, ok := d.corners(n, &plateKeys)
+	f, from, to, ok := d.corners(n, &plateKeys)
 	if !ok {
 		return nil
 	}
@@ -155,7 +159,11 @@ func (d *decoder) plate(n *node) *machine.Plate {
 	if !ok {
 		return nil
 	}
-	return &machine.Plate{From: from, To: to}
+	p := &machine.Plate{From: from, To: to}
+	if path := f.get("outline"); path != nil && !d.sawn(p, path) {
+		return nil
+	}
+	return p
 }
 
 // gusset reads a right triangle; nil when it cannot be used.
@@ -214,7 +222,7 @@ func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
 
 // bar reads the line of a bar and which way is up; nil when it cannot be used.
 func (d *decoder) bar(n, up *node) *machine.Bar {
-	from, to, ok := d.corners(n, &barKeys)
+	_, from, to, ok := d.corners(n, &barKeys)
 	if !ok {
 		return nil
 	}

@@ -15,7 +15,7 @@ func TestPartFaults(t *testing.T) {
 	testFaults(t, []faultCase{
 		{"unknown key", part("{plat: {}, plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: steel}"), `
 m.yaml:3:7: key "plat" is not known in part "p"
-	did you mean plate? one of: if, plate, gusset, bar, section, up, material; plate takes: mapping of from, to`},
+	did you mean plate? one of: if, plate, gusset, bar, section, up, material; plate takes: mapping of from, to, outline`},
 		{"unknown material", part("{plate: {from: [0, 0, 0], to: [1, 1, 1]}, material: stel}"), `
 m.yaml:3:58: material "stel" is not known
 	did you mean steel?`},

@@ -94,10 +94,7 @@ func (d *decoder) between(n, from, to *node, m measure, what string) (b constant
 	if !ok {
 		return b, false
 	}
-	if unit, is := from.unitOf(); is && unit == "" {
-		unit, _ = to.unitOf()
-		from.text += " " + unit
-	}
+	lendUnit(from, to)
 	low, ok := d.positive(from, m, what)
 	switch {
 	case !ok:

@@ -166,7 +166,7 @@ m.yaml:7:37: a plain number (3) where true or false belongs`},
 m.yaml:3:58: material must be a single value, not a list`},
 		{"plate", part("{plate: [0, 0, 0], material: steel}"), `
 m.yaml:3:14: plate must be a mapping, not a list
-	its keys: from, to`},
+	its keys: from, to, outline`},
 		{"gusset", part("{gusset: 3, material: steel}"), `
 m.yaml:3:15: gusset must be a mapping, not a single value
 	its keys: corner, legs, thickness`},

@@ -15,14 +15,23 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 		if hint, ok := d.usable(name); !ok {
 			d.fault(at, fmt.Sprintf("%s cannot be the name of a value", machine.Quote(name)), hint)
 		}
-		if other := settings[name]; other != nil {
-			body = other
+		def := &definition{node: body}
+		if body.kind == mapping {
+			if def.node, def.sweepNode = d.swept(name, body); def.node == nil {
+				def.node, def.state = body, broken
+			}
 		}
-		d.scope.definitions[name] = &definition{node: body}
+		if other := settings[name]; other != nil {
+			def.node, def.state = other, untouched
+		}
+		d.scope.definitions[name] = def
 		d.scope.names = append(d.scope.names, name)
 	})
 	for _, name := range d.scope.names { // values may use those that stand further down
 		def := d.scope.definitions[name]
+		if def.state == broken {
+			continue
+		}
 		if d.isWord(def.node) {
 			def.word = def.node.text
 			continue
@@ -40,8 +49,11 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 
 // isWord tells whether a value reads like a word, such as a surface, a material or a screw's size: it begins with a
 // letter, and nothing in it is a value, a function or an operator but the hyphen that names have. Whether it is one
-// shows when it is used as such.
+// shows when it is used as such. The path of an outline is a word, too.
 func (d *decoder) isWord(n *node) bool {
+	if n.kind == scalar && isPath(n.text) {
+		return true
+	}
 	if n.kind != scalar || nameTrouble(n.text) != "" || !isLetter([]rune(n.text)[0]) ||
 		strings.ContainsAny(n.text, "+*/()<>=?!,") {
 		return false

@@ -13,8 +13,9 @@ var modelKeys = Mapping{
 		{Name: "date", Takes: anyText, Default: "none", About: "the day that tiploop log shows, as it is written here"},
 		{Name: "notes", Takes: either(anyText, keysOf(&noteKeys)), Default: "none",
 			About: "your own words for tiploop log, in Markdown: one text, or one for each of some sections"},
-		{Name: "values", Takes: byName("value", either(sized(aNumber), truth, anyText)), Default: "none",
-			About: "numbers, words and true or false, by names that expressions use; an option sets them"},
+		{Name: "values", Takes: byName("value", either(sized(aNumber), truth, anyText, keysOf(&sweptKeys))),
+			Default: "none",
+			About:   "numbers, words and true or false, by names that expressions use; an option sets them"},
 		{Name: "materials", Takes: byName("material", keysOf(&materialKeys)), Default: "those of tiploop tables materials",
 			About: "your own; one with the name of a built-in material takes its place"},
 		{Name: "parts", Takes: byName("part", keysOf(&partKeys)), About: "plates, gussets and bars"},
@@ -165,5 +166,8 @@ func (d *Document) decode(optionName string, set ...Setting) (*decoder, error) {
 	c.decodeCuts(top.get("cuts"))
 	c.decodeTravel(top.get("travel"))
 	c.wordsUsed()
+	if len(set) == 0 { // else numbers stand in place of the file's for a trial
+		c.decodeSweeps()
+	}
 	return c, nil
 }

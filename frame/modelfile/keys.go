@@ -40,6 +40,8 @@ const (
 	ListKind                  // a list of any length, each entry of Items[0]
 	MappingKind               // a mapping with known keys, Mapping
 	NamedKind                 // a mapping whose keys are names, or references to what Names says; Items[0] each
+	AnyNumberKind             // a number of any measure, plain or with its unit
+	SpanKind                  // two numbers of one measure, from..to
 	EitherKind                // any of Items
 )
 
@@ -75,6 +77,10 @@ func (t Type) String() string {
 		return t.Measure + " in " + t.Unit
 	case WholeKind:
 		return "whole number"
+	case AnyNumberKind:
+		return "number with its unit, or a plain one"
+	case SpanKind:
+		return "range, from..to"
 	case TruthKind:
 		return "true or false"
 	case TrueKind:
@@ -147,10 +153,12 @@ func sized(m measure) Type { return Type{Kind: NumberKind, Measure: m.name, Unit
 
 // The types without parts.
 var (
-	counted  = Type{Kind: WholeKind}
-	truth    = Type{Kind: TruthKind}
-	onlyTrue = Type{Kind: TrueKind}
-	anyText  = Type{Kind: TextKind}
+	counted   = Type{Kind: WholeKind}
+	truth     = Type{Kind: TruthKind}
+	onlyTrue  = Type{Kind: TrueKind}
+	anyText   = Type{Kind: TextKind}
+	anyNumber = Type{Kind: AnyNumberKind}
+	span      = Type{Kind: SpanKind}
 )
 
 // oneWord is the type of a word, from is the table that tells them, if there is one.

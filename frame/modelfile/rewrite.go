@@ -24,6 +24,7 @@ type Written struct {
 	Whole    bool    // it counts something, such as screws
 	ByOption bool    // the option sets it
 	Made     bool    // an expression makes it: there is no number that could be changed
+	Sweep    *Sweep  // what the file says that it is worth trying at, in Unit; nil where it does not
 	Apart    bool    // its number does not stand in the file as it is read, behind its name: it cannot be changed either
 
 	number string // with its sign, as it is written
@@ -48,7 +49,7 @@ func (d *Document) Written(optionName string) ([]Written, error) {
 	for _, v := range values {
 		def := c.scope.definitions[v.Name]
 		w := Written{Name: v.Name, Pos: def.node.pos, Unit: v.Unit, At: v.At, Whole: v.Whole,
-			ByOption: settings[v.Name] != nil, text: def.node.text}
+			Sweep: v.Sweep, ByOption: settings[v.Name] != nil, text: def.node.text}
 		number, unit, ok := loneNumber(def.expr)
 		if w.Made = !ok; ok {
 			w.number = strings.TrimSpace(number)
@@ -58,12 +59,23 @@ func (d *Document) Written(optionName string) ([]Written, error) {
 			w.At, _ = strconv.ParseFloat(strings.Join(strings.Fields(number), ""), 64) // it was read as a number
 			w.At += 0                                                                  // turns −0 into 0
 			if unit != "" {
-				w.Unit = unit
+				w.Unit, w.Sweep = unit, v.sweepIn(unit)
 			}
 		}
 		list = append(list, w)
 	}
 	return list, nil
+}
+
+// sweepIn is the value's sweep in a unit of its dimension that the file has.
+func (v Value) sweepIn(unit string) *Sweep {
+	if v.Sweep == nil {
+		return nil
+	}
+	e, _ := parseExpression("1 " + unit) // it was read a moment ago, with another number
+	one, _ := (&scope{}).evaluate(e)
+	from, to := v.Sweep.From/v.shown(one.quantity), v.Sweep.To/v.shown(one.quantity)
+	return &Sweep{from, to}
 }
 
 // placeOf is the byte at which a number begins that was read from a place of the file; false when it is not written there

@@ -196,6 +196,10 @@ func (w schemaWriter) of(t Type) *schema {
 		return w.quantity(t)
 	case WholeKind:
 		return &schema{AnyOf: []*schema{{Type: "integer", Minimum: at(1)}, numberText(""), w.expression()}}
+	case AnyNumberKind:
+		return &schema{AnyOf: []*schema{{Type: "number"}, numberText(`(\s*[A-Za-zµμ].*)?`), w.expression()}}
+	case SpanKind:
+		return &schema{Type: "string", Pattern: spanPattern}
 	case TruthKind:
 		return &schema{AnyOf: []*schema{{Type: "boolean"}, w.expression()}}
 	case TrueKind:
@@ -247,6 +251,8 @@ const (
 	lonePattern = `^\s*[-+]?\s*` + digitsPattern + `(\s*[A-Za-zµμ]+` + powerPattern + `)?\s*$|^\s*[-+.]*(inf|nan|infinity)\s*$`
 	// Both ways to write a range.
 	rangePattern = `^[^%]+(\+/-|\+-|±)[^%]+%\s*$|^[^%]*[^%.]\.\.[^%.][^%]*$`
+	// From one end to the other.
+	spanPattern = `^[^%]*[^%.]\.\.\.?[^%.][^%]*$`
 )
 
 // expressionPattern is met by names, and by numbers with units, that have operators between them; no two stand side by

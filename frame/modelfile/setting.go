@@ -2,6 +2,7 @@ package modelfile
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -36,10 +37,15 @@ type Value struct {
 	Whole bool // it counts something, such as screws
 	Made  bool // an expression over other values makes it
 
+	Sweep *Sweep // what the file says that it is worth trying at; nil where it does not
+
 	used    bool // something is drawn with it
 	is      quantity
 	measure measure
 }
+
+// Sweep is what a value is worth trying at, from its lesser end to its greater.
+type Sweep struct{ From, To float64 }
 
 // String writes the value as the file could: "thickness = 12 mm".
 func (v Value) String() string { return fmt.Sprintf("%s = %s", v.Name, v.measure.show(v.is.x)) }
@@ -62,9 +68,16 @@ func (d *Document) Values(optionName string) ([]Value, error) {
 	var list []Value
 	for _, name := range c.scope.names {
 		def := c.scope.definitions[name]
-		if !def.value.isTruth && def.word == "" {
-			list = append(list, d.describe(optionName, name, def, c.scope.wants[name]))
+		if def.value.isTruth || def.word != "" {
+			continue
 		}
+		v := d.describe(optionName, name, def, c.scope.wants[name])
+		if v.Whole && v.Sweep != nil && (v.Sweep.From != math.Round(v.Sweep.From) || v.Sweep.To != math.Round(v.Sweep.To)) {
+			c.fault(def.sweepNode.pos, fmt.Sprintf("%s counts something: its sweep from %g to %g does not go from a whole number to "+
+				"a whole number", name, v.Sweep.From, v.Sweep.To), "")
+			return nil, c.faults
+		}
+		list = append(list, v)
 	}
 	return list, nil
 }
@@ -110,11 +123,19 @@ func (d *Document) describe(optionName, name string, def *definition, wants map[
 	v.measure = measureOf(v.is.dim)
 	v.Unit = v.measure.label
 	v.At = v.is.x * v.measure.unit.den / v.measure.unit.num
+	if def.sweep != nil {
+		v.Sweep = &Sweep{v.shown(def.sweep[0]), v.shown(def.sweep[1])}
+	}
 	if v.used && v.is.plain() && v.is.x == float64(int(v.is.x)) {
 		v.Whole = !d.makesSense(optionName, v.Setting(v.At+0.5)) && (d.makesSense(optionName, v.Setting(v.At+1)) ||
 			d.makesSense(optionName, v.Setting(v.At-1)))
 	}
 	return v
+}
+
+// shown is a quantity like the value's in the unit in which that is told.
+func (v Value) shown(q quantity) float64 {
+	return q.in(v.is.dim).x * v.measure.unit.den / v.measure.unit.num
 }
 
 // makesSense tells whether the file can be read with a number in place of a value.
@@ -143,8 +164,8 @@ type RangeError struct {
 // Unwrap returns the faults.
 func (e *RangeError) Unwrap() error { return e.Faults }
 
-// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them. The error
-// is a [RangeError], or Faults of the file.
+// Range reads "value=from..to", in which the two ends are numbers or expressions as the file may have them, or "value" alone
+// for the range that the file gives it. The error is a [RangeError], or Faults of the file.
 func (d *Document) Range(optionName, text string) (*Range, error) {
 	values, err := d.Values(optionName)
 	if err != nil {
@@ -153,12 +174,8 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 	fail := func(hint, format string, args ...any) (*Range, error) {
 		return nil, rangeError(text, hint, format, args...)
 	}
-	const form = "write it as name=from..to, for instance gusset_leg=30..130"
-	name, ends, ok := strings.Cut(text, "=")
+	name, ends, given := strings.Cut(text, "=")
 	name = strings.TrimSpace(name)
-	if !ok {
-		return fail(form, "this names no range")
-	}
 	c, _ := d.decode(optionName) // it was decoded a moment ago
 	i := slices.IndexFunc(values, func(v Value) bool { return v.Name == name })
 	if i < 0 {
@@ -170,21 +187,27 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 		}
 		return nil, wrong
 	}
-	from, to, ok := strings.Cut(ends, "..")
-	if !ok {
-		return fail(form, "there is no .. between two ends")
-	}
 	r := &Range{Value: values[i]}
+	switch {
+	case !given && r.Sweep == nil:
+		return fail("write "+name+"=from..to, or in the file what it is worth trying at: "+name+": {value: …, sweep: from..to}",
+			"the file gives %s no range", name)
+	case !given:
+		r.From, r.To = r.Sweep.From, r.Sweep.To
+		return r, nil
+	case !strings.Contains(ends, betweenSign):
+		return fail("write it as name=from..to, for instance gusset_leg=30..130", "there is no .. between two ends")
+	}
 	c.file = machine.Clip(text)
-	for k, end := range []string{from, to} {
-		v, ok := c.value(&node{kind: scalar, text: strings.TrimSpace(end)})
-		switch {
-		case !ok:
-			return nil, &RangeError{Faults: c.faults.Distinct()}
-		case v.isTruth || v.in(r.is.dim).dim != r.is.dim:
-			return fail("", "%s where %s belongs", v, r.measure.withArticle())
+	both, ok := c.span(&node{kind: scalar, text: ends})
+	if !ok {
+		return nil, &RangeError{Faults: c.faults.Distinct()}
+	}
+	for k, end := range both {
+		if end.in(r.is.dim).dim != r.is.dim {
+			return fail("", "%s where %s belongs", end, r.measure.withArticle())
 		}
-		at := v.in(r.is.dim).x * r.measure.unit.den / r.measure.unit.num
+		at := r.shown(end)
 		if r.Whole && at != float64(int(at)) {
 			return fail("", "value %s counts something: %g is not a whole number", name, at)
 		}
@@ -215,6 +238,17 @@ func notAmong(values []Value, name, text string) *RangeError {
 		hint = "the model has no values"
 	}
 	return rangeError(text, hint, "value %s is not known", machine.Quote(name))
+}
+
+// Swept lists the values that the file gives a range, under an option. The error is [machine.Faults].
+func (d *Document) Swept(optionName string) (names []string, err error) {
+	values, err := d.Values(optionName)
+	for _, v := range values {
+		if v.Sweep != nil {
+			names = append(names, v.Name)
+		}
+	}
+	return names, err
 }
 
 // MachineAt gives the machine as an option makes it with values at numbers of their ranges, one each. The error is

@@ -57,6 +57,7 @@ func TestRange(t *testing.T) {
 		{"tall=width..2*width", 52.2, 104.4},
 		{"tall=tall/2..tall + 1 in", 93.85, 213.1},
 		{"width=1 in..60", 25.4, 60},
+		{"width=1..2 in", 25.4, 50.8}, // the first end has the unit of the second
 		{"spring=10 N/um..50 N/um", 10e3, 50e3},
 		{"tilt=-5..5", -5, 5},
 		{"rows=2..4", 2, 4},
@@ -67,7 +68,8 @@ func TestRange(t *testing.T) {
 		require.InDelta(t, tt.to, r.To, 1e-9, tt.text)
 	}
 	for text, want := range map[string]string{
-		"tall": "tall: this names no range\n\twrite it as name=from..to, for instance gusset_leg=30..130",
+		"tall": "tall: the file gives tall no range\n\twrite tall=from..to, or in the file what it is worth trying at: " +
+			"tall: {value: …, sweep: from..to}",
 		"tall=60": "tall=60: there is no .. between two ends\n\twrite it as name=from..to, for instance " +
 			"gusset_leg=30..130",
 		"tal=60..70":         "tal=60..70: value \"tal\" is not known\n\tdid you mean tall?",
@@ -77,7 +79,7 @@ func TestRange(t *testing.T) {
 		"tall=60..widh":      "tall=60..widh: value \"widh\" is not known\n\tdid you mean width?",
 		"tall=60..60":        "tall=60..60: the range has no width",
 		"rows=1.5..3":        "rows=1.5..3: value rows counts something: 1.5 is not a whole number",
-		"tall=braced..70 mm": "tall=braced..70 mm: true where a length belongs",
+		"tall=braced..70 mm": "tall=braced..70 mm: true where a number belongs",
 	} {
 		_, bad := rangeOf(t, text)
 		require.Contains(t, bad, want, text)

@@ -75,7 +75,11 @@ type scope struct {
 
 // definition is one entry of the values.
 type definition struct {
-	node  *node
+	node *node
+	// What it is worth trying at, as it is written and, once that was found right, its ends; nil: the file does not say.
+	sweepNode *node
+	sweep     *[2]quantity
+
 	expr  *expression // nil when it could not be read, or is a word
 	word  string      // a surface, a material, a size; "": it is a number, or true or false
 	used  bool        // something is drawn with it

@@ -145,7 +145,12 @@ m.yaml:6:38: "a-b" cannot be the name of a value
 	letters a to z, digits and _ make a name, as in bed_length`},
 		{"list as a value", two + "values: {a: [1, 2], b: {c: 1}, c: }\n", `
 m.yaml:6:13: a number must be a single value, not a list
-m.yaml:6:24: a number must be a single value, not a mapping
+m.yaml:6:24: value "b" has no value
+	value takes: number with its unit, or a plain one
+m.yaml:6:24: value "b" has no sweep
+	sweep takes: range, from..to
+m.yaml:6:25: key "c" is not known in value "b"
+	one of: value, sweep
 m.yaml:6:34: a number must be a single value, not nothing`},
 		{"wrong, and used twice", two + "values: {a: 1 mm + 1 N, b: a, c: a}\n", `
 m.yaml:6:18: a length (1 mm) and a force (1 N) cannot be added or subtracted`},

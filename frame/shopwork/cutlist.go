@@ -28,7 +28,7 @@ func CutList(pieces []answer.CutLine) []answer.CutLine {
 // alikePieces tells whether two pieces are of one stock and size. Bars of one name may differ in what they weigh, where
 // their sections are given by numbers.
 func alikePieces(a, b answer.CutLine) bool {
-	if a.Kind != b.Kind || a.Section != b.Section || a.Material != b.Material ||
+	if a.Kind != b.Kind || a.Outline != b.Outline || a.Section != b.Section || a.Material != b.Material ||
 		math.Abs(a.MassKg-b.MassKg) > alikeMass*a.MassKg {
 		return false
 	}

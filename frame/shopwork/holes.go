@@ -19,6 +19,7 @@ type Hole struct {
 	Far     bool         // and opens on the face with the larger coordinate
 	FaceMM2 float64      // area of that face
 	Sloped  bool         // it ends under a slope
+	Flange  *Flange      // of which it is; nil: of none
 	Line    answer.HoleLine
 }
 
@@ -55,12 +56,17 @@ func Count(holes []*Hole) (sum answer.Holes) {
 		switch {
 		case h.Line.Kind == answer.TappedHole:
 			kind = joint.Tapped
+		case h.Line.Kind == answer.BoredHole:
+			kind = joint.Bored
 		case h.Line.SinkMM > 0:
 			kind = joint.Counterbored
 		}
-		if kind == joint.Tapped {
+		switch kind {
+		case joint.Tapped:
 			sum.Tapped++
-		} else {
+		case joint.Bored:
+			sum.Bored++
+		default:
 			sum.Through++
 		}
 		operations, minutes := joint.HoleWork(kind)
@@ -93,25 +99,39 @@ func compareMM(a, b float64) int {
 	return cmp.Compare(a, b)
 }
 
-// span is how far a hole reaches along an axis, its thread with it, mm.
-func (h *Hole) span(k machine.Axis) (lo, hi float64) {
-	at := h.Line.AtMM[k]
-	switch {
-	case k != h.Normal:
-		return at - h.radius(), at + h.radius()
-	case h.Far:
+// cylinder is room that a hole takes up.
+type cylinder struct {
+	normal machine.Axis // along it
+	middle [3]float64   // of any place of it; along normal it is not read
+	lo, hi float64      // where it ends along normal, mm
+	radius float64      // mm
+}
+
+// span is how far a hole reaches along its own axis, mm.
+func (h *Hole) span() (lo, hi float64) {
+	at := h.Line.AtMM[h.Normal]
+	if h.Far {
 		return at - h.Line.DepthMM, at
 	}
 	return at, at + h.Line.DepthMM
 }
 
-// left is where a hole begins along x, mm.
-func (h *Hole) left() float64 {
-	lo, _ := h.span(machine.X)
-	return lo
+// room is what a hole takes up: its drill or thread all along, and its counterbore where it comes out.
+func (h *Hole) room() []cylinder {
+	lo, hi := h.span()
+	list := []cylinder{{h.Normal, h.Line.AtMM, lo, hi, h.radius()}}
+	if sink := h.Line.SinkMM / 2; sink > 0 {
+		if h.Far {
+			hi = lo + h.Line.SinkDepthMM
+		} else {
+			lo = hi - h.Line.SinkDepthMM
+		}
+		list = append(list, cylinder{h.Normal, h.Line.AtMM, lo, hi, sink})
+	}
+	return list
 }
 
-// radius is half the diameter that a hole takes up nearly all along: that of its thread or drill.
+// radius is half the diameter that a hole takes up all along: that of its thread or drill.
 func (h *Hole) radius() float64 {
 	if screw, ok := joint.LookupScrew(h.Line.Screw); ok && h.Line.Kind == answer.TappedHole {
 		return screw.D / 2
@@ -119,22 +139,50 @@ func (h *Hole) radius() float64 {
 	return h.Line.DrillMM / 2
 }
 
-// meets tells whether two holes of a part run into each other.
-func (h *Hole) meets(o *Hole) bool {
+// span is how far a cylinder reaches along an axis, mm.
+func (c cylinder) span(k machine.Axis) (lo, hi float64) {
+	if k == c.normal {
+		return c.lo, c.hi
+	}
+	return c.middle[k] - c.radius, c.middle[k] + c.radius
+}
+
+// meets tells whether two cylinders have room in common.
+func (c cylinder) meets(o cylinder) bool {
 	for k := machine.X; k <= machine.Z; k++ {
-		lo, hi := h.span(k)
+		lo, hi := c.span(k)
 		from, to := o.span(k)
 		if from > hi-machine.Touching || lo > to-machine.Touching {
 			return false
 		}
 	}
-	apart := func(k machine.Axis) float64 { return h.Line.AtMM[k] - o.Line.AtMM[k] }
-	reach := h.radius() + o.radius() - machine.Touching
-	p, q := h.Normal.Others()
-	if h.Normal == o.Normal {
+	apart := func(k machine.Axis) float64 { return c.middle[k] - o.middle[k] }
+	reach := c.radius + o.radius - machine.Touching
+	p, q := c.normal.Others()
+	if c.normal == o.normal {
 		return math.Hypot(apart(p), apart(q)) < reach
 	}
-	return math.Abs(apart(3-h.Normal-o.Normal)) < reach
+	return math.Abs(apart(3-c.normal-o.normal)) < reach
+}
+
+// extent is how far a hole reaches along x, mm.
+func (h *Hole) extent() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, c := range h.room() {
+		from, to := c.span(machine.X)
+		lo, hi = math.Min(lo, from), math.Max(hi, to)
+	}
+	return lo, hi
+}
+
+// meets tells whether two holes of a part run into each other, their counterbores with them.
+func (h *Hole) meets(o *Hole) bool {
+	for _, c := range h.room() {
+		if slices.ContainsFunc(o.room(), c.meets) {
+			return true
+		}
+	}
+	return false
 }
 
 // mostNamedHoles is how many holes, or pairs of them, a note names.
@@ -179,11 +227,12 @@ func findMet(holes []*Hole) {
 		byPart[h.Part] = append(byPart[h.Part], h)
 	}
 	for _, list := range byPart {
-		slices.SortStableFunc(list, func(x, y *Hole) int { return cmp.Compare(x.left(), y.left()) })
+		begin := func(h *Hole) float64 { lo, _ := h.extent(); return lo }
+		slices.SortStableFunc(list, func(x, y *Hole) int { return cmp.Compare(begin(x), begin(y)) })
 		for i, h := range list {
-			_, end := h.span(machine.X)
+			_, end := h.extent()
 			for _, o := range list[i+1:] {
-				if o.left() > end {
+				if begin(o) > end {
 					break
 				}
 				if h.meets(o) {

@@ -72,6 +72,42 @@ func TestMeetsAsPointsDo(t *testing.T) {
 	require.Greater(t, met, 50)
 }
 
+// Two M5 through a plate of 20 mm with drills of 5.5 mm meet where their counterbores do, 10 mm wide (DIN 974-1, from
+// memory) and 5 deep on the far face: not from opposite faces; and a hole across meets one only beside its head.
+func TestCounterboresMeet(t *testing.T) {
+	sunk := func(x float64, far bool) *Hole {
+		h := &Hole{Normal: machine.Z, Far: far, Line: answer.HoleLine{Part: "p", AtMM: [3]float64{x, 0, 0}, Kind: "counterbored through",
+			Screw: "M5", DrillMM: 5.5, DepthMM: 20, OutOn: "bottom", SinkMM: 10, SinkDepthMM: 5}}
+		if !far {
+			h.Line.AtMM[2] = -20
+		}
+		return h
+	}
+	across := func(y, z float64) *Hole { // M4 along x, 3.3 drilled, 4 wide
+		return &Hole{Normal: machine.X, Line: answer.HoleLine{Part: "p", AtMM: [3]float64{-30, y, z}, Kind: "tapped", Screw: "M4",
+			DrillMM: 3.3, DepthMM: 60}}
+	}
+	for _, c := range []struct {
+		name  string
+		a, b  *Hole
+		meets bool
+	}{
+		{"heads side by side", sunk(0, true), sunk(9.9, true), true},
+		{"heads just apart", sunk(0, true), sunk(10.1, true), false},
+		{"heads on opposite faces", sunk(0, true), sunk(6, false), true}, // 5 and 2.75 mm: the drill passes the other's head
+		{"on opposite faces, apart", sunk(0, true), sunk(8, false), false},
+		{"a thread beside the head", sunk(0, true), across(6.5, -17), true},
+		{"a thread above the head", sunk(0, true), across(6.5, -12), false},
+		{"a thread through the shank", sunk(0, true), across(4, -10), true},
+	} {
+		for _, list := range [][]*Hole{{c.a, c.b}, {c.b, c.a}} {
+			Arrange(list)
+			require.Equal(t, c.meets, len(c.a.Line.Meets) > 0, c.name)
+			require.Equal(t, c.meets, len(c.b.Line.Meets) > 0, c.name)
+		}
+	}
+}
+
 // inside tells whether a place is in a hole's cylinder, thread and all.
 func inside(h *Hole, p [3]float64) bool {
 	along := p[h.Normal] - h.Line.AtMM[h.Normal]
@@ -129,5 +165,45 @@ func TestHeadsUnder(t *testing.T) {
 		axes := []answer.AxisLine{{Guides: []answer.GuideLine{{Part: c.part, Blocks: []answer.Block{
 			{FromMM: [3]float64{c.x - 17, -17, c.from}, ToMM: [3]float64{c.x + 17, 17, c.to}}}}}}}
 		require.Equal(t, c.under, HeadsUnder([]*Hole{h}, axes) != nil, "%+v", c)
+	}
+}
+
+// A hole that cannot be holds back the others of its flange, and no other thing's.
+func TestOneFaultHoldsBackTheFlange(t *testing.T) {
+	nut := &Flange{Of: "nut of y", MiddleMM: [3]float64{20, 0, 0}}
+	list := []*Hole{blind(0, 0, 0), blind(0, 40, 0), blind(0, 42, 0), blind(0, 80, 0)}
+	for i, h := range list {
+		h.Line.For, h.Line.OutOn = "rail 1", "bottom"
+		if i < 2 {
+			h.Line.For, h.Flange = "nut of y", nut
+		}
+	}
+	Arrange(list)
+	var said []string
+	for _, h := range list {
+		said = append(said, h.Line.NotYet)
+	}
+	require.Equal(t, []string{"its flange's hole 2 in p cannot be", "runs into hole 3", "runs into hole 2", ""}, said)
+}
+
+// A flange 52 mm across on the top covers the heads of screws that come out there, 10 mm across by ISO 4762 for an M6, until
+// they are 26 + 5 mm away; its own it does not, nor those below.
+func TestHeadsUnderFlanges(t *testing.T) {
+	for _, c := range []struct {
+		x     float64
+		far   bool
+		of    string
+		under bool
+	}{
+		{30.9, false, "motor of y", true},
+		{31.1, false, "motor of y", false},
+		{10, true, "motor of y", false},
+		{10, false, "bearing of y", false},
+	} {
+		bore := blind(0, 0, 0)
+		bore.Line.Kind, bore.Flange = "bored", &Flange{Of: "bearing of y", OuterMM: 52}
+		h := &Hole{Normal: machine.Z, Far: c.far, Flange: &Flange{Of: c.of}, Line: answer.HoleLine{Part: "p", Kind: "through",
+			Screw: "M6", DrillMM: 6.6, DepthMM: 20, AtMM: [3]float64{c.x, 0, -20}}}
+		require.Equal(t, c.under, HeadsUnder([]*Hole{bore, h}, nil) != nil, "%+v", c)
 	}
 }

@@ -8,16 +8,21 @@ import (
 	"tiploop/frame/machine"
 )
 
-// screwAt is one screw: what it holds, and where the parts that it goes through touch.
+// screwAt is one screw: what it holds, and where the parts that it goes through touch; or a flange with all its screws.
 type screwAt struct {
 	of string
 	at [3]float64
 }
 
-func (h *Hole) screw() screwAt { return screwAt{h.Line.For, h.Line.AtMM} }
+func (h *Hole) screw() screwAt {
+	if h.Flange != nil {
+		return screwAt{h.Flange.Of, h.Flange.MiddleMM}
+	}
+	return screwAt{h.Line.For, h.Line.AtMM}
+}
 
 // holdBack says of each hole why it is not to be drilled as the model stands. One hole that cannot be holds back the
-// others of its screw, whichever part they are in: when the screw moves, they move with it.
+// others of its screw, whichever part they are in, and those of its flange: when the screw moves, they move with it.
 func holdBack(holes []*Hole) {
 	faulty := map[screwAt]*Hole{}
 	for _, h := range holes {
@@ -27,7 +32,11 @@ func holdBack(holes []*Hole) {
 	}
 	for _, h := range holes {
 		if o := faulty[h.screw()]; o != nil && h.Line.NotYet == "" {
-			h.Line.NotYet = fmt.Sprintf("its screw's hole %d in %s cannot be", o.Line.Number, o.Line.Part)
+			of := "screw"
+			if h.Flange != nil {
+				of = "flange"
+			}
+			h.Line.NotYet = fmt.Sprintf("its %s's hole %d in %s cannot be", of, o.Line.Number, o.Line.Part)
 		}
 	}
 }

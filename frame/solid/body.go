@@ -29,8 +29,11 @@ type Part struct {
 	Gusset *Gusset
 }
 
-// Block is an axis-parallel box between two opposite corners, From below To in every direction.
-type Block struct{ From, To r3.Vec }
+// Block is an axis-parallel box between two opposite corners, From below To in every direction, or what is sawn from it.
+type Block struct {
+	From, To r3.Vec
+	Sawn     *Sawn // nil: all of it
+}
 
 // Gusset is a right triangle with legs along two world axes, extruded along the third. Legs and thickness start at the
 // corner of the right angle and may point in negative directions.
@@ -92,6 +95,14 @@ func (p *Part) Box() (lo, hi [3]float64) {
 	return lo, hi
 }
 
+// sawn is what the part is sawn to, nil of a whole block and of a gusset.
+func (p *Part) sawn() *Sawn {
+	if p.Block == nil {
+		return nil
+	}
+	return p.Block.Sawn
+}
+
 // thickness is the least extent of the part's bounding box.
 func (p *Part) thickness() float64 {
 	lo, hi := p.Box()
@@ -138,6 +149,28 @@ func (p *Part) check() error {
 	for k := range lo {
 		if d := hi[k] - lo[k]; !(d > 0) || math.IsInf(d, 0) || math.IsInf(lo[k], 0) {
 			return fmt.Errorf("part %q is %g mm along %c, must be more than 0", p.Name, d, "xyz"[k])
+		}
+	}
+	return p.checkSawn()
+}
+
+// checkSawn: a shape fills the block's box; that its loops are in order is the caller's to see to.
+func (p *Part) checkSawn() error {
+	s := p.sawn()
+	if s == nil {
+		return nil
+	}
+	if s.Normal < 0 || s.Normal > 2 || len(s.Area) == 0 || !(s.Area.Area() > 0) {
+		return fmt.Errorf("part %q is sawn to no area square to an axis", p.Name)
+	}
+	u, v := across(s.Normal)
+	lo, hi := p.Box()
+	from, to := s.Area.Bounds()
+	near := sameShare * p.longest()
+	for i, k := range []int{u, v} {
+		if math.Abs(from[i]-lo[k]) > near || math.Abs(to[i]-hi[k]) > near {
+			return fmt.Errorf("part %q is sawn to %g to %g mm along %c, and its block is %g to %g", p.Name, from[i], to[i], "xyz"[k],
+				lo[k], hi[k])
 		}
 	}
 	return nil

@@ -20,7 +20,7 @@ var (
 )
 
 func blockOf(name string, made beam.Material, from, to r3.Vec) Part {
-	return Part{Name: name, Made: made, Block: &Block{from, to}}
+	return Part{Name: name, Made: made, Block: &Block{From: from, To: to}}
 }
 
 // patchOn is a zone over a rectangle of a plane.
@@ -171,15 +171,14 @@ func TestBadBodies(t *testing.T) {
 		c.spoil(b)
 		_, err := b.Reduce(context.Background(), Settings{Mesh: coarse})
 		require.ErrorContains(t, err, c.want, c.name)
+		if c.name == "two zones on one place" {
+			var zones *ZoneError
+			require.ErrorAs(t, err, &zones)
+			require.Equal(t, []int{0, 1}, zones.Zones)
+		}
 	}
 	_, err := good().Reduce(context.Background(), Settings{Mesh: -1})
 	require.ErrorContains(t, err, "mesh of -1")
-	var zones *ZoneError
-	b := good()
-	b.Zones = append(b.Zones, b.Zones[0])
-	_, err = b.Reduce(context.Background(), Settings{Mesh: coarse})
-	require.ErrorAs(t, err, &zones)
-	require.Equal(t, []int{0, 1}, zones.Zones)
 }
 
 func TestCancelledReductionStops(t *testing.T) {

@@ -68,6 +68,7 @@ type Settings struct {
 // plan is the cells that a part will be cut into, before any is made.
 type plan struct {
 	profiles []*profile // a block's along x, y and z; a gusset's along its first leg, as shares, and through it
+	flat     *sheet     // of a sawn block; else nil
 	cells    float64
 }
 
@@ -77,13 +78,17 @@ func (p *plan) unknowns() float64 { return 3 * 4 * p.cells }
 // plan is that of the part's cells; finer is how much smaller than the rule says they are at each zone, nil for none.
 func (b *Body) plan(s Settings, finer []float64) *plan {
 	wishes := b.wishes(cmp.Or(s.Mesh, 1), finer)
+	p := &plan{cells: 1}
+	if block := b.Part.Block; block != nil && block.Sawn != nil {
+		p.flat = newFlat(block, wishes.thickness)
+		wishes.addSawn(p.flat)
+	}
 	if g := b.Part.Gusset; g != nil {
 		along, through := b.legShares(&wishes), wishes.profile(axisOf(g.Thickness))
 		// n stations along a leg make n(n+1)/2 wedges and bricks.
 		n := along.most()
-		return &plan{[]*profile{along, through}, n * n / 2 * through.most()}
+		return &plan{profiles: []*profile{along, through}, cells: n * n / 2 * through.most()}
 	}
-	p := &plan{cells: 1}
 	for k := range 3 {
 		along := wishes.profile(k)
 		p.profiles = append(p.profiles, along)
@@ -106,6 +111,10 @@ func (b *Body) mesh(p *plan) *Mesh {
 	var lines [3][]float64
 	for k, along := range p.profiles {
 		lines[k] = along.lines()
+	}
+	if f := p.flat; f != nil {
+		m.addSawn(0, f, f.mesh(lines[f.along], lines[f.other]), lines[f.normal])
+		return m
 	}
 	m.AddBlock(0, lines)
 	for e := range m.Elements {

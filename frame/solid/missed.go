@@ -53,7 +53,11 @@ func (r *Reduced) missed(z *Zone, about areaMoments, cells [3]float64, arm r3.Ve
 	made := r.body.Part.Made
 	u, v := across(z.Normal)
 	lo, hi := r.body.Part.Box()
-	share := math.Max(0, 1-about.area/((hi[u]-lo[u])*(hi[v]-lo[v])))
+	face := (hi[u] - lo[u]) * (hi[v] - lo[v])
+	if s := r.body.Part.sawn(); s != nil && s.Normal == z.Normal {
+		face = s.Area.Area()
+	}
+	share := math.Max(0, 1-about.area/face)
 	if !r.onFace(z) {
 		share *= insideShare
 	}
@@ -99,6 +103,11 @@ func (r *Reduced) missed(z *Zone, about areaMoments, cells [3]float64, arm r3.Ve
 func (r *Reduced) onFace(z *Zone) bool {
 	lo, hi := r.body.Part.Box()
 	at, near := components(z.At)[z.Normal], sameShare*r.body.Part.longest()
+	if s := r.body.Part.sawn(); s != nil && s.Normal != z.Normal {
+		u, v := across(s.Normal)
+		c := components(z.At)
+		return math.Abs(s.Area.Room([2]float64{c[u], c[v]})) <= near
+	}
 	return at <= lo[z.Normal]+near || at >= hi[z.Normal]-near
 }
 

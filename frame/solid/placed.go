@@ -8,6 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"tiploop/frame/outline"
 )
 
 // Equal bodies
@@ -92,6 +94,7 @@ func (b *Body) numbers() (list []float64) {
 			list = append(list, v.X, v.Y, v.Z)
 		}
 	}
+	list = append(list, b.Part.sawn().numbers()...)
 	for _, zones := range [][]Zone{b.Zones, b.Watched} {
 		for i := range zones {
 			list = append(list, zones[i].numbers()...)
@@ -165,7 +168,7 @@ func (p *placement) signs() (s [6]float64) {
 func (p *placement) part(part Part) Part {
 	if b := part.Block; b != nil {
 		from, to := p.inward(b.From), p.inward(b.To)
-		part.Block = &Block{From: least(from, to), To: most(from, to)}
+		part.Block = &Block{From: least(from, to), To: most(from, to), Sawn: p.sawn(b.Sawn)}
 	}
 	if g := part.Gusset; g != nil {
 		in := Gusset{Corner: p.inward(g.Corner)}
@@ -178,6 +181,42 @@ func (p *placement) part(part Part) Part {
 		part.Gusset = &in
 	}
 	return part
+}
+
+// sawn is the shape's: each loop from its least corner on, windows in order.
+func (p *placement) sawn(world *Sawn) *Sawn {
+	if world == nil {
+		return nil
+	}
+	u, v := across(world.Normal)
+	s := &Sawn{Normal: world.Normal, Area: world.Area.Mapped(func(c outline.Point) outline.Point {
+		return outline.Point{p.coordinate(u, c[0]), p.coordinate(v, c[1])}
+	})}
+	for i, loop := range s.Area {
+		first := 0
+		for k := range loop {
+			if slices.Compare(loop[k][:], loop[first][:]) < 0 {
+				first = k
+			}
+		}
+		s.Area[i] = append(loop[first:len(loop):len(loop)], loop[:first]...)
+	}
+	slices.SortFunc(s.Area[1:], func(a, b []outline.Point) int { return slices.Compare(a[0][:], b[0][:]) })
+	return s
+}
+
+// numbers of a shape, the number of corners before each loop.
+func (s *Sawn) numbers() (list []float64) {
+	if s == nil {
+		return nil
+	}
+	for _, loop := range s.Area {
+		list = append(list, float64(len(loop)))
+		for _, c := range loop {
+			list = append(list, c[:]...)
+		}
+	}
+	return list
 }
 
 func least(a, b r3.Vec) r3.Vec { return r3.Vec{X: min(a.X, b.X), Y: min(a.Y, b.Y), Z: min(a.Z, b.Z)} }

@@ -28,7 +28,7 @@ func mirroredBody(b *Body, sign, shift [3]float64) *Body {
 		for k := range from {
 			from[k], to[k] = min(from[k], to[k]), max(from[k], to[k])
 		}
-		out.Part.Block = &Block{vector(from), vector(to)}
+		out.Part.Block = &Block{From: vector(from), To: vector(to)}
 	}
 	if g := b.Part.Gusset; g != nil {
 		out.Part.Gusset = &Gusset{at(g.Corner), [2]r3.Vec{along(g.Legs[0]), along(g.Legs[1])}, along(g.Thickness)}

@@ -260,8 +260,8 @@ func mirrored(b *Body) *Body {
 	p := b.Part
 	m.Part = Part{Name: p.Name, Made: p.Made}
 	if p.Block != nil {
-		m.Part.Block = &Block{r3.Vec{X: -p.Block.To.X, Y: p.Block.From.Y, Z: p.Block.From.Z}, r3.Vec{X: -p.Block.From.X,
-			Y: p.Block.To.Y, Z: p.Block.To.Z}}
+		m.Part.Block = &Block{From: r3.Vec{X: -p.Block.To.X, Y: p.Block.From.Y, Z: p.Block.From.Z},
+			To: r3.Vec{X: -p.Block.From.X, Y: p.Block.To.Y, Z: p.Block.To.Z}}
 	} else {
 		m.Part.Gusset = &Gusset{flip(p.Gusset.Corner), [2]r3.Vec{flip(p.Gusset.Legs[0]), flip(p.Gusset.Legs[1])},
 			flip(p.Gusset.Thickness)}

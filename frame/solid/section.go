@@ -19,30 +19,61 @@ type cut struct {
 
 // cuts returns where the plane meets the part's elements, within the bounds lo, hi along the other two axes.
 // Elements on both sides of a plane between them meet it in the same area: only those below are taken, or those above
-// where the plane is the part's lowest face.
+// where the plane is a face that looks down.
 func (r *Reduced) cuts(p plane, lo, hi [2]float64) []cut {
 	near := sameShare * r.body.Part.longest()
 	least, _ := r.body.Part.Box()
 	lowest := math.Abs(p.at-least[p.normal]) <= near
+	sawn := r.body.Part.sawn()
 	u, v := across(p.normal)
-	var found []cut
+	var found, above []cut
 	for e, b := range r.bounds {
 		if b.lo[p.normal] > p.at+near || b.hi[p.normal] < p.at-near ||
 			b.lo[u] > hi[0] || b.hi[u] < lo[0] || b.lo[v] > hi[1] || b.hi[v] < lo[1] {
 			continue
 		}
+		into := &found
 		if !lowest && b.lo[p.normal] > p.at-near {
-			continue
+			if sawn == nil {
+				continue
+			}
+			into = &above
 		}
-		if r.body.Part.Block != nil {
-			found = append(found, cut{e, rectangle([2]float64{b.lo[u], b.lo[v]}, [2]float64{b.hi[u], b.hi[v]})})
+		if r.mesh.Elements[e].box {
+			*into = append(*into, cut{e, rectangle([2]float64{b.lo[u], b.lo[v]}, [2]float64{b.hi[u], b.hi[v]})})
 			continue
 		}
 		if area := r.section(e, p, near); area != nil {
-			found = append(found, cut{e, area})
+			*into = append(*into, cut{e, area})
+		}
+	}
+	// A sawn block has faces that look down above its lowest one.
+	below := len(found)
+	for _, c := range above {
+		if mid := c.area.middle(); !slices.ContainsFunc(found[:below], func(b cut) bool { return b.area.holds(mid) }) {
+			found = append(found, c)
 		}
 	}
 	return found
+}
+
+// middle is the mean of a polygon's corners.
+func (p polygon) middle() (mid [2]float64) {
+	for _, v := range p {
+		mid[0] += v[0] / float64(len(p))
+		mid[1] += v[1] / float64(len(p))
+	}
+	return mid
+}
+
+// holds tells whether a place lies in the polygon.
+func (p polygon) holds(at [2]float64) bool {
+	for i, v := range p {
+		if turn(v, p[(i+1)%len(p)], at) < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // section is the convex polygon in which a plane meets an element with flat faces, nil when it only touches it in an
@@ -86,11 +117,7 @@ func (r *Reduced) section(e int, p plane, near float64) polygon {
 
 // around puts the corners of a convex polygon in order, anticlockwise, from its lower left one.
 func around(p polygon) polygon {
-	var mid [2]float64
-	for _, v := range p {
-		mid[0] += v[0] / float64(len(p))
-		mid[1] += v[1] / float64(len(p))
-	}
+	mid := p.middle()
 	// Angles from the lower left direction on, so that a rectangle starts with its lower left corner.
 	angle := func(v [2]float64) float64 {
 		a := math.Atan2(v[1]-mid[1], v[0]-mid[0]) + math.Pi

@@ -163,7 +163,7 @@ func (r *Reduced) gatherZone(z *Zone, by *gathered) (about areaMoments) {
 			if piece == nil || piece.area() < roundedPiece*whole {
 				continue
 			}
-			if r.body.Part.Block != nil {
+			if r.mesh.Elements[c.element].box {
 				about.add(sign, r.boxWeights(c.element, p, piece, from, func(node int, w weights) {
 					by.add(node, weights{sign * w.one, sign * w.x, sign * w.y})
 				}))

@@ -69,6 +69,7 @@ var accuracySets = []struct {
 	{"solid-reference", 7, "bodies by which the rules were found", nil},
 	{"solid-heldout", 6, "bodies made after the rules, not used to find them", nil},
 	{"solid-spots", 4, "parts bonded on small squares only", nil},
+	{"solid-outlines", 6, "plates sawn to an outline", nil},
 	{"solid-machines", 8, "whole mills, bonded all over; made after the rules, not used to find them",
 		[]string{"machine-G", "machine-T", "machine-M"}},
 }

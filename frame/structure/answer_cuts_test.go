@@ -205,9 +205,10 @@ func cutHere(t *testing.T, tool, spindle, cut string) answer.CutResult {
 	return r.Cuts[0]
 }
 
-// The depth within a tolerance against one found by halving with whole answers: walls and floor within it whether the
-// machine follows every tooth or their mean, the spindle not overtaxed, the tip not swinging.
-func TestDeepestByBisection(t *testing.T) {
+// The depth within a tolerance against whole answers of cuts less deep and deeper, to a part in five thousand on both
+// sides: walls and floor within it whether the machine follows every tooth or their mean, the spindle not overtaxed, the
+// tip not swinging.
+func TestDeepestIsWhereItEnds(t *testing.T) {
 	for name, tt := range map[string]struct{ tool, spindle, cut, by string }{
 		"walls of a slot": {"flutes: 2, helix: 30", "", "material: brass-cz120, mode: slot, feed_per_tooth: 0.02, " +
 			"tolerance: 0.02", byTolerance},
@@ -221,24 +222,26 @@ func TestDeepestByBisection(t *testing.T) {
 			at := func(depth float64) answer.CutResult {
 				return cutHere(t, tt.tool, tt.spindle, fmt.Sprintf("%s, axial: %.17g, speed: 9000, along: x", tt.cut, depth))
 			}
+			const within = 2e-4
 			first := at(0.5)
 			require.Equal(t, tt.by, first.Typical.DeepestBy)
-			good, bad := 0.0, 6.0
-			for bad-good > 1e-4*bad {
-				mid := (good + bad) / 2
-				c := at(mid)
-				l, fits := c.Typical, true
+			fits := func(depth float64) bool {
+				c := at(depth)
+				l := c.Typical
 				for _, s := range l.Surfaces {
-					fits = fits && max(-s.LeastUm, s.MostUm, math.Abs(s.MeanUm)) <= c.ToleranceUm
+					if !(max(-s.LeastUm, s.MostUm, math.Abs(s.MeanUm)) <= c.ToleranceUm) {
+						return false
+					}
 				}
-				fits = fits && !(tt.by == byPower && l.MotorPowerW > 60) && l.MovementUm <= 600
-				if fits {
-					good = mid
-				} else {
-					bad = mid
-				}
+				return !(tt.by == byPower && l.MotorPowerW > 60) && l.MovementUm <= 600
 			}
-			checks.CloseTo(t, "depth", *first.Typical.DeepestMM, good, 2e-4)
+			deepest := *first.Typical.DeepestMM
+			for _, share := range []float64{0.3, 0.6, 0.9, 1 - within} {
+				require.True(t, fits(share*deepest), "%g of %g mm", share, deepest)
+			}
+			for _, times := range []float64{1 + within, 1.1, 1.5} {
+				require.False(t, fits(times*deepest), "%g times %g mm", times, deepest)
+			}
 		})
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -22,8 +21,8 @@ type hole struct {
 	body *body
 }
 
-// holes are those of everything that is screwed on and of which the places are known: joints, rails, carriages; arranged
-// and numbered. Of what is open nothing is drilled.
+// holes are those of everything that is screwed on and of which the places are known: joints, rails, carriages, nuts,
+// bearings and motors; arranged and numbered. Of what is open nothing is drilled.
 func (m *Model) holes() (list []*shopwork.Hole, open []answer.OpenHoles) {
 	order := map[*body]int{}
 	for i, b := range m.bodies {
@@ -39,9 +38,9 @@ func (m *Model) holes() (list []*shopwork.Hole, open []answer.OpenHoles) {
 			add(j.tappedHoleAt(s.at))
 		}
 	}
-	open = append(m.railHoles(add), m.carriageHoles(add)...)
+	open = slices.Concat(m.railHoles(add), m.carriageHoles(add), m.feetHoles(), m.driveHoles(add), m.massHoles())
 	shopwork.Arrange(list)
-	return list, append(open, m.openHoles()...)
+	return list, open
 }
 
 // faceOf is the name of a part's face.
@@ -66,6 +65,9 @@ func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Scre
 	if slope, ok := b.toSlope(at); ok && !b.legFace(normal) {
 		edge = math.Min(edge, slope)
 	}
+	if k := b.sawn(); k != nil {
+		edge = k.toEdge(normal, at)
+	}
 	h.Line.EdgeMM = edge
 	return h
 }
@@ -73,10 +75,9 @@ func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Scre
 // datum is the corner of a part that its holes are measured from.
 func (b *body) datum() [3]float64 {
 	at := b.fills.lo
-	if g := b.part.Gusset; g != nil {
-		for _, leg := range g.Legs {
-			k, _ := along1(leg)
-			at[k] = array(g.Corner)[k]
+	for k, high := range b.part.DatumHigh() {
+		if high {
+			at[k] = b.fills.hi[k]
 		}
 	}
 	return at
@@ -105,7 +106,7 @@ func (b *body) metalUnder(normal machine.Axis, at r3.Vec, radius float64) float6
 		return 0
 	}
 	if !b.legFace(normal) {
-		return b.fills.size(normal)
+		return b.metalAlong(normal, at)
 	}
 	// From a leg to the slope, where the hole's rim is nearest to it.
 	var across, along float64
@@ -144,7 +145,7 @@ func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
 	if h.body.legFace(h.Normal) {
 		l.OutOn = "slope"
 	}
-	if metal := h.body.fills.size(h.Normal); head.ThroughHole(screw, metal) == joint.Counterbored {
+	if metal := h.body.metalAlong(h.Normal, at); head.ThroughHole(screw, metal) == joint.Counterbored {
 		l.Kind = joint.Counterbored.String()
 		l.SinkMM, l.SinkDepthMM = screw.Counterbore, metal-head.ClampedLength(screw, metal)
 	}
@@ -177,6 +178,18 @@ func (j *madeJoint) throughHoleAt(at r3.Vec) *hole {
 func (j *madeJoint) tappedHoleAt(at r3.Vec) *hole {
 	screw := j.joint.Screws.Size
 	return newHole(j.tapped, j.touch.normal, j.drilledFar(), at, screw, j.source()).tap(screw, at)
+}
+
+// bore makes the hole a wide one through the part.
+func (h *hole) bore(diameter float64, at r3.Vec, source string) *hole {
+	l := &h.Line
+	l.Kind, l.DrillMM, l.Source = answer.BoredHole, diameter, source
+	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
+	l.OutOn = faceOf(h.Normal, !h.Far)
+	if h.body.legFace(h.Normal) {
+		l.OutOn = "slope"
+	}
+	return h
 }
 
 // offFace tells whether a hole is not on its face: then nothing is drilled.
@@ -258,64 +271,6 @@ func (g *madeGuide) screwsOf(c *madeCarriage, name string, add func(*hole)) (bes
 	return beside
 }
 
-// openHoles are the feet, and what hangs on the parts but screws of drives: nothing is known of how they are held.
-func (m *Model) openHoles() (open []answer.OpenHoles) {
-	for _, g := range m.grounds {
-		if w := g.ground; w.Feet != nil {
-			name := "feet"
-			if g.name != "" {
-				name = "feet " + g.name
-			}
-			open = append(open, answer.OpenHoles{What: "feet", For: name, Part: g.body.part.Name, PlacesMM: placesOf(g.places...),
-				Why: fmt.Sprintf("%d feet: their thread is that of the feet in hand", len(w.Feet))})
-		}
-	}
-	for i := range m.machine.Axes {
-		a := &m.machine.Axes[i]
-		for k := range a.Drives {
-			open = append(open, m.driveHoles(a, &a.Drives[k])...)
-		}
-	}
-	for _, w := range m.machine.Masses {
-		open = append(open, answer.OpenHoles{What: "mass", For: "mass " + w.Name, Part: m.bodies[w.Part].part.Name,
-			PlacesMM: placesOf(w.At), Why: "the model does not say how it is held"})
-	}
-	return open
-}
-
-// driveHoles are those of a drive's nut, bearings and motor. Their patterns differ from maker to maker.
-func (m *Model) driveHoles(a *machine.FeedAxis, v *machine.Drive) (open []answer.OpenHoles) {
-	of := strings.TrimPrefix(driveSource(a, v), "drive ")
-	add := func(what string, part int, at r3.Vec, why string) {
-		open = append(open, answer.OpenHoles{What: what, For: what + " of " + of, Part: m.bodies[part].part.Name,
-			PlacesMM: placesOf(at), Why: why})
-	}
-	const makers = "makers differ: take the pattern from the one in hand"
-	switch v.Kind {
-	case machine.ByScrew:
-		add("nut", v.Part, v.Push, makers+", and that of its bracket")
-		add("bearing", v.On, v.From, makers)
-		if v.Far != nil {
-			add("far bearing", *v.Far, v.To, makers)
-		}
-	case machine.ByBelt:
-		add("belt clamp", v.Part, v.Push, "the model does not say how it is held")
-		if v.Far != nil {
-			add("idler", *v.Far, v.To, "the model does not say how it is held")
-		}
-	case machine.ByRack:
-		add("rack", v.On, v.From, makers)
-	case machine.BySpring:
-		return open
-	}
-	motor, at := v.On, v.From
-	if v.Kind == machine.ByRack {
-		motor, at = v.Part, v.Push
-	}
-	add("motor", motor, at, makers)
-	return open
-}
-
 // placesOf are places as an answer has them.
 func placesOf(places ...r3.Vec) (list [][3]float64) {
 	for _, p := range places {
@@ -353,5 +308,8 @@ func (b *body) piece() answer.CutLine {
 		return l
 	}
 	slices.SortFunc(l.SizeMM[:], func(x, y float64) int { return cmp.Compare(y, x) })
+	if k := b.sawn(); k != nil {
+		l.Outline = k.drawn.Outline.Path()
+	}
 	return l
 }

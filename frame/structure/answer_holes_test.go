@@ -96,15 +96,18 @@ func TestHolesAreThoseOfTheScrews(t *testing.T) {
 			}
 		}
 		require.Empty(t, left, path)
-		through, tapped := 0, 0
+		through, tapped, bored := 0, 0, 0
 		for _, h := range inv.HoleList {
-			if h.Kind == "tapped" {
+			switch h.Kind {
+			case "tapped":
 				tapped++
-			} else {
+			case "bored":
+				bored++
+			default:
 				through++
 			}
 		}
-		require.Equal(t, [2]int{through, tapped}, [2]int{inv.Holes.Through, inv.Holes.Tapped}, path)
+		require.Equal(t, [3]int{through, tapped, bored}, [3]int{inv.Holes.Through, inv.Holes.Tapped, inv.Holes.Bored}, path)
 		require.GreaterOrEqual(t, through+tapped, 2*screws)
 	}
 }

@@ -143,7 +143,7 @@ const (
 // keepInMind are the notes that belong to this model's numbers.
 func (m *Model) keepInMind() []string {
 	notes := slices.Concat([]string{}, m.unjoined(), m.lineNotes(), m.insideNotes(), m.workNotes(), m.edgeNotes(),
-		m.metalNotes())
+		m.metalNotes(), m.sawnNotes())
 	var names []string
 	for _, b := range m.bodies {
 		if b.stubby() {

@@ -53,7 +53,8 @@ loads:
 
 // The beam model's three weak spots: each note stands where it applies and nowhere else, its range holds of these cases
 // and no case within it is far from either end, against meshes of 1, a method of its own that is held against
-// three-dimensional elasticity (testdata/accuracy.md). Meshed answers carry none of them.
+// three-dimensional elasticity (testdata/accuracy.md). Meshed answers carry none of them. Unless tests are thorough, the
+// cases at the ends of the ranges and those of which nothing is said.
 func TestWeakSpots(t *testing.T) {
 	const (
 		x, y, z = "{at: p, force: [100, 0, 0]}", "{at: p, force: [0, 100, 0]}", "{at: p, force: [0, 0, -100]}"
@@ -63,6 +64,8 @@ func TestWeakSpots(t *testing.T) {
 		layers  = "layers bonded on one another"
 		foot    = "plates bent beside"
 	)
+	between := map[string]bool{"column in 4": true, "column in 12, pushed": true, "spacer in a column": true,
+		"two layers, bent": true, "two layers, twisted": true, "foot across a plate": true}
 	off := map[string][2]float64{}
 	for _, c := range []struct{ name, text, load, note, parts string }{
 		{"column in 3", stackText(60, 40, false, 80, 80, 80), y, "", ""},
@@ -80,6 +83,9 @@ func TestWeakSpots(t *testing.T) {
 		{"foot on a thin plate", footText(396, 240, 8, 40, 114, "bonded: true"), z, foot, "base under foot"},
 		{"small foot", footText(260, 160, 20, 25, 32, "bonded: true"), y, "", ""},
 	} {
+		if between[c.name] && !thorough() {
+			continue
+		}
 		text := c.text + "  l: " + c.load + "\n"
 		beams, err := (&Builder{Detail: Section}).Build(context.Background(), readMachine(t, text))
 		require.NoError(t, err)

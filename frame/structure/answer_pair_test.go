@@ -24,8 +24,9 @@ func TestPairLeavesNothingInTheGround(t *testing.T) {
 			Moment: r3.Vec{X: 300, Y: -200, Z: 900}}}},
 	}
 	const force, reach = 50., 500. // N, mm: size of the push and of the machine
+	const randomPairs = 5
 	solved := 0
-	for seed := range randomMachines {
+	for seed := range randomPairs {
 		m, err := machineOf(sketches.Example(seed), "")
 		if err != nil {
 			continue
@@ -38,7 +39,7 @@ func TestPairLeavesNothingInTheGround(t *testing.T) {
 		if m, err = m.At(at); err != nil {
 			continue
 		}
-		model, err := Build(m)
+		model, err := (&Builder{Mesh: CoarsestMesh}).Build(t.Context(), m) // balance asks for no fine mesh
 		if err != nil {
 			continue // does not hold together
 		}
@@ -55,7 +56,7 @@ func TestPairLeavesNothingInTheGround(t *testing.T) {
 			require.Less(t, r3.Norm(about), 1e-9*force*reach, "moment of %s", pairs[i].Name)
 		}
 	}
-	require.Greater(t, solved, randomMachines/2)
+	require.Greater(t, solved, randomPairs/2)
 }
 
 // pairStand is a small stand that springs to ground at one place hold, which is as many as statics asks for: so nothing

@@ -312,7 +312,7 @@ func (k *carriageKind) inertia(out *frame.Inertia) { out.Blocks = append(out.Blo
 
 // carriageScrews is the give of a carriage on its four screws.
 func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err error) {
-	_, k, err := carriageScrew(w, part, t)
+	_, k, _, err := carriageScrew(w, part, t)
 	if err != nil {
 		return give, err
 	}
@@ -323,30 +323,30 @@ func carriageScrews(w *machine.Guide, part *body, t touch) (give [6]float64, err
 }
 
 // carriageScrew is one of the four screws of a carriage.
-func carriageScrew(w *machine.Guide, part *body, t touch) (joint.Clamping, joint.ClampingStiffness, error) {
+func carriageScrew(w *machine.Guide, part *body, t touch) (joint.Clamping, joint.ClampingStiffness, joint.Pressed, error) {
 	c := w.Rail
 	x, y := c.HolesAlong/2, c.HolesAcross/2
 	steel := joint.Plate{E: machine.ScrewE, Nu: machine.ScrewNu, Thickness: c.Height - c.Rail.Height}
 	if c.Kind == guide.OpenBush {
 		steel.Thickness = c.Height - c.Rail.Height - c.Rail.Width/2
 	}
-	pinch, k, _, err := mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
+	return mounted(w, c.Screw, part.plate(t), steel, [][2]float64{{-x, -y}, {-x, y}, {x, -y}, {x, y}},
 		[2]float64{c.Body, c.Width}, machine.ScrewE)
-	return pinch, k, err
 }
 
 // mounted is one screw of a rail or carriage as a spot, the first of the places on a rectangle of that size, and what
 // it presses on.
 func mounted(w *machine.Guide, size string, drilled, tapped joint.Plate, places [][2]float64, rect [2]float64,
-	threadE float64) (joint.Clamping, joint.ClampingStiffness, joint.Moments, error) {
+	threadE float64) (joint.Clamping, joint.ClampingStiffness, joint.Pressed, error) {
 	pinch, err := guideScrew(w, size, drilled, tapped, threadE)
 	if err != nil {
-		return pinch, joint.ClampingStiffness{}, joint.Moments{}, err
+		return pinch, joint.ClampingStiffness{}, joint.Pressed{}, err
 	}
 	inner, outer := pinch.Ring()
 	face := joint.Rect2{Min: [2]float64{-rect[0] / 2, -rect[1] / 2}, Max: [2]float64{rect[0] / 2, rect[1] / 2}}
-	zone := joint.PressureZone(face, places, 0, inner, outer)
-	if pinch.ZoneArea = zone.Area; pinch.ZoneArea == 0 {
+	zone := joint.Pressed{Moments: joint.PressureZone(face, places, 0, inner, outer),
+		Outline: about(places[0], joint.Outline(face, places, 0)), Outer: outer}
+	if pinch.ZoneArea = zone.Moments.Area; pinch.ZoneArea == 0 {
 		return pinch, joint.ClampingStiffness{}, zone, fmt.Errorf("nothing is left to press on under %s screws", size)
 	}
 	k, err := pinch.Stiffness()

@@ -36,9 +36,9 @@ func TestScrewWaysAreTheChain(t *testing.T) {
 const sledBeside = `
 machine: sledge
 parts:
-  base:  {plate: {from: [-300, -300, 0], to: [300, 300, 40]}, material: steel}
+  base:  {plate: {from: [-300, -60, -80], to: [300, 220, 40]}, material: steel}
   table: {plate: {from: [-120, -60, 68], to: [120, 60, 80]}, material: aluminium-5083}
-  wall:  {plate: {from: [270, -300, 40], to: [300, 300, 120]}, material: steel}
+  wall:  {plate: {from: [240, -60, 40], to: [300, 220, 120]}, material: steel}
 joints: [{between: [base, wall], bonded: true}]
 grounds: [{part: base, face: bottom, fixed: true}]
 axes:
@@ -49,7 +49,7 @@ axes:
     guides:
       - {rail: profile-15, on: base, part: table, from: [-180, -40, 40], to: [180, -40, 40], carriages: [-80, 80]}
       - {rail: profile-15, on: base, part: table, from: [-180, 40, 40], to: [180, 40, 40], carriages: [-80, 80]}
-    drive: {screw: 1605, from: [270, %[1]g, 54], to: [-250, %[1]g, 54], nut: {part: table, at: 0}, bearing: {part: wall}}
+    drive: {screw: 1605, from: [240, %[1]g, 54], to: [-250, %[1]g, 54], nut: {part: table, at: 0}, bearing: {part: wall}}
 points: {top: {part: table, at: [0, 0, 80]}}
 loads: {push: {at: top, force: [100, 0, 0]}}
 `

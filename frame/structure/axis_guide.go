@@ -250,8 +250,8 @@ func facesUnder(along machine.Axis, g *madeGuide) (on []seating) {
 			if far {
 				level = g.on.fills.hi[k]
 			}
-			if math.Abs(from[k]-level) > machine.Touching || g.on.distance(w.From) > machine.Touching ||
-				g.on.distance(w.To) > machine.Touching {
+			if math.Abs(from[k]-level) > machine.Touching || g.on.off(w.From) > machine.Touching ||
+				g.on.off(w.To) > machine.Touching {
 				continue
 			}
 			s := seating{out: k, far: far, level: level, across: across, line: from[across]}

@@ -88,7 +88,7 @@ func TestAccelerationWarnings(t *testing.T) {
 	notes = strings.Join(soft.Notes, "\n")
 	require.NotContains(t, notes, "buckles")
 	require.NotContains(t, notes, "holds at rest")
-	// 120·120·30 mm³ of steel, 3.39 kg, with a nut, and four carriages of 0.2 kg; the rails and the screw stay.
+	// 120·120·20 and 60·60·40 mm³ of steel, 3.39 kg, with a nut, and four carriages of 0.2 kg; the rails and the screw stay.
 	require.Contains(t, notes, "axes that gain speed move parts, rails, carriages, screws, nuts, motors of known size and "+
 		"masses: x 4.2 kg. Not weighed are bearings, couplings")
 	require.NotContains(t, strings.Join(solveText(t, text+"loads: {weight: {gravity: true}}\n").Notes, "\n"), "gain speed")

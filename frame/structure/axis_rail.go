@@ -218,6 +218,14 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	if err != nil {
 		return fail(fmt.Sprintf("make it at least %s long", machine.MM(2*r.size.Rail.EndDistance)), "%v", err)
 	}
+	for _, place := range places {
+		at := array(r.body.from)
+		p, q := r.seat.out.Others()
+		at[r.seat.out], at[p], at[q] = r.seat.level, place[0], place[1]
+		if room, ok := r.on.roomRound(vector(at)); ok && room < -machine.Touching {
+			return fail("move the rail, or leave more metal", "a screw at %s stands %s of %s", placeText(at), roomText(room), r.on.part.Name)
+		}
+	}
 	t := r.footprint()
 	r.screws = madeJoint{name: r.body.part.Name, a: r.body, b: r.on, touch: t, drilled: r.body, tapped: r.on}
 	steel := r.body.plate(t)
@@ -307,7 +315,7 @@ func railScrews(w *machine.Guide, on *body, t touch) (give [6]float64, err error
 		return give, err
 	}
 	rows := float64(rail.ScrewRows)
-	tilt := (k.Normal - k.ScrewAxial) * zone.YY / zone.Area
+	tilt := (k.Normal - k.ScrewAxial) * zone.Moments.YY / zone.Moments.Area
 	if rail.ScrewRows > 1 {
 		lever := twoRows / 2 * rail.SeatWidth
 		tilt += k.Normal * lever * lever

@@ -185,8 +185,13 @@ func (s *spot) metal() r3.Vec {
 // both, the third axis. Only a cube's corner and inside go by the order of the axes.
 func (b *body) normalAt(at r3.Vec) machine.Axis {
 	var on []machine.Axis // square to the faces that the place lies on
-	for _, f := range b.faces() {
-		if math.Abs(array(at)[f.normal]-f.lo[f.normal]) <= machine.Touching && !slices.Contains(on, f.normal) {
+	faces := b.faces()
+	if k := b.sawn(); k != nil {
+		faces = append(k.edges(), faces[:2]...)
+	}
+	for _, f := range faces {
+		if math.Abs(array(at)[f.normal]-f.lo[f.normal]) <= machine.Touching && !slices.Contains(on, f.normal) &&
+			(!f.edge || f.distance(at) <= machine.Touching) {
 			on = append(on, f.normal)
 		}
 	}
@@ -219,8 +224,11 @@ func (b *body) middle() r3.Vec {
 	return r3.Scale(0.5, r3.Add(vector(b.fills.lo), vector(b.fills.hi)))
 }
 
-// nearestMetal is the place of the part's box nearest to a place.
+// nearestMetal is the place of the part's box, or of what is sawn from it, nearest to a place.
 func (b *body) nearestMetal(at r3.Vec) r3.Vec {
+	if k := b.sawn(); k != nil {
+		return k.nearest(at)
+	}
 	p := array(at)
 	for k := range p {
 		p[k] = math.Max(b.fills.lo[k], math.Min(b.fills.hi[k], p[k]))

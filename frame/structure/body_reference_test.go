@@ -18,6 +18,8 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame/machine"
+	"tiploop/frame/outline"
+	"tiploop/frame/svgpath"
 )
 
 // region is a block, or a rectangle when it is flat, in the files of reference bodies.
@@ -30,6 +32,7 @@ type solidCase struct {
 	Blocks []struct {
 		Region   region `yaml:",inline"`
 		Material string `yaml:"material"` // of referenceMetals; "": aluminium
+		Outline  string `yaml:"outline"`  // the path that it is sawn to; "": all of it
 	} `yaml:"blocks"`
 	Gussets []struct {
 		Corner [2]float64 `yaml:"corner_yz"`
@@ -69,13 +72,43 @@ func readSolidCases(t testing.TB, file string, want int) []solidCase {
 	return table.Cases
 }
 
+// sawnPlate is a block sawn to a path, as a model file has it.
+func sawnPlate(block region, path string) *machine.Plate {
+	p := &machine.Plate{From: vector(block.From), To: vector(block.To)}
+	if path == "" {
+		return p
+	}
+	drawn, err := svgpath.Parse(path)
+	if err != nil {
+		panic(err)
+	}
+	loops, err := drawn.Flatten(1e-4*drawn.Size(), 1000)
+	if err != nil {
+		panic(err)
+	}
+	lo, _ := outline.Shape{loops[0].Corners}.Bounds()
+	from, to := p.OnPlane(p.From), p.OnPlane(p.To)
+	var placed [][]outline.Point
+	for _, l := range loops {
+		var loop []outline.Point
+		for _, c := range l.Corners {
+			loop = append(loop, outline.Point{from[0] + c[0] - lo[0], to[1] - (c[1] - lo[1])})
+		}
+		placed = append(placed, loop)
+	}
+	if p.Outline, err = machine.CheckOutline(placed[0], placed[1:], machine.Component(p.To, p.Across())); err != nil {
+		panic(err)
+	}
+	return p
+}
+
 // machine builds the case out of plates and gussets bonded where they touch.
 func (c solidCase) machine() *machine.Machine {
 	m := &machine.Machine{File: c.ID, Name: c.Title}
 	for i, b := range c.Blocks {
 		m.Parts = append(m.Parts, machine.Part{Name: fmt.Sprintf("block%d", i+1),
 			Material: referenceMetals[cmp.Or(b.Material, "aluminium")],
-			Plate:    &machine.Plate{From: vector(b.Region.From), To: vector(b.Region.To)}})
+			Plate:    sawnPlate(b.Region, b.Outline)})
 	}
 	for i, g := range c.Gussets {
 		corner := r3.Vec{X: g.X[0], Y: g.Corner[0], Z: g.Corner[1]}
@@ -130,7 +163,7 @@ func (r region) on(m *machine.Machine) int {
 		if err != nil || m.Parts[i].Plate == nil || !insideBox(box{r.From, r.To}, b.fills) {
 			continue
 		}
-		if at := r.From[n]; at == b.fills.lo[n] || at == b.fills.hi[n] {
+		if b.onLevel(n, r.From[n]) {
 			part = i
 		}
 	}

@@ -199,12 +199,19 @@ func snap(s *solid.Body) {
 }
 
 // facePlanes are the places along each axis where a part has faces.
-type facePlanes [3][2]float64
+type facePlanes [3][]float64
 
 func planesOf(p *solid.Part) (planes facePlanes) {
 	lo, hi := p.Box()
 	for k := range planes {
-		planes[k] = [2]float64{lo[k], hi[k]}
+		planes[k] = []float64{lo[k], hi[k]}
+	}
+	if p.Block != nil && p.Block.Sawn != nil {
+		u, v := machine.Axis(p.Block.Sawn.Normal).Others()
+		for _, s := range p.Block.Sawn.Area.Sides() {
+			k := [2]machine.Axis{u, v}[s.Normal]
+			planes[k] = append(planes[k], s.At)
+		}
 	}
 	return planes
 }

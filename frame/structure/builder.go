@@ -61,8 +61,15 @@ func forSlopes() *Builder { return &Builder{Detail: Section, carriageNodes: true
 
 // forTrials builds machines that are little different from the model's.
 func (m *Model) forTrials() *Builder {
-	b := forSlopes()
+	b := m.forOthers()
 	b.like = m.frame
+	return b
+}
+
+// forOthers builds other machines with the solid bodies that are like those of the model.
+func (m *Model) forOthers() *Builder {
+	b := forSlopes()
+	b.Mesh, b.kept = m.builder.Mesh, m.builder.kept
 	return b
 }
 

@@ -3,12 +3,14 @@ package structure
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/outline"
 )
 
 // box is a block with its edges along the axes.
@@ -27,6 +29,7 @@ type touch struct {
 	aBelow bool         // onFace: the first part lies on the side of the smaller coordinate
 	box                 // onFace: flat, lo = hi along normal; along and atPoint: the ends of what is shared
 	inside func(r3.Vec) bool
+	shapes []outline.Shape // onFace: the outlines that the rectangle reaches beyond; nil: it is all metal
 }
 
 type touchKind int
@@ -44,7 +47,14 @@ func (t touch) to() r3.Vec   { return vector(t.hi) }
 // area of a face contact, mm².
 func (t touch) area() float64 {
 	p, q := t.normal.Others()
-	return t.size(p) * t.size(q)
+	if t.shapes == nil {
+		return t.size(p) * t.size(q)
+	}
+	area := 0.0
+	for _, piece := range t.metal() {
+		area += outline.ConvexArea(piece)
+	}
+	return area
 }
 
 // findTouch finds where two parts meet, or says why they do not.
@@ -92,6 +102,8 @@ type facet struct {
 	normal machine.Axis
 	far    bool // the metal lies on the side of the smaller coordinate
 	inside func(r3.Vec) bool
+	shapes []outline.Shape // what there is of it, of a plate of any outline; nil: all
+	edge   bool            // of a plate of any outline: there may be others level with it
 }
 
 // commonFace is the rectangle two faces share; a sliver narrower than the touching distance is an edge.
@@ -108,7 +120,7 @@ func commonFace(a, b facet) (touch, bool) {
 			return touch{}, false
 		}
 	}
-	return t, true
+	return t.onMetal(slices.Concat(a.shapes, b.shapes))
 }
 
 // overlap is how deep two blocks stand in each other. The metal counts, not the box round it.
@@ -201,7 +213,7 @@ func barTouches(bar, other *body) (touch, error) {
 		}
 	}
 	for _, end := range []r3.Vec{bar.from, bar.to} {
-		if other.distance(end) <= machine.Touching {
+		if other.off(end) <= machine.Touching {
 			p := array(end)
 			return touch{kind: atPoint, box: box{p, p}}, nil
 		}
@@ -209,17 +221,19 @@ func barTouches(bar, other *body) (touch, error) {
 	gap := math.Inf(1)
 	for i := range 101 {
 		at := r3.Add(bar.from, r3.Scale(float64(i)/100, r3.Sub(bar.to, bar.from)))
-		gap = math.Min(gap, other.distance(at))
+		gap = math.Min(gap, other.off(at))
 	}
 	return touch{}, fmt.Errorf("%s and %s do not touch: the bar's centre line passes %s from the nearest face of %s",
 		bar.part.Name, other.part.Name, machine.MM(gap), other.part.Name)
 }
 
 // distance is how far a spot is from the box of a part; zero inside.
-func (b *body) distance(at r3.Vec) float64 {
+func (b *body) distance(at r3.Vec) float64 { return b.fills.distance(at) }
+
+func (b box) distance(at r3.Vec) float64 {
 	sum := 0.0
 	for k, p := range array(at) {
-		d := math.Max(0, math.Max(b.fills.lo[k]-p, p-b.fills.hi[k]))
+		d := math.Max(0, math.Max(b.lo[k]-p, p-b.hi[k]))
 		sum += d * d
 	}
 	return math.Sqrt(sum)
@@ -247,6 +261,9 @@ func sharedLength(bar, other *body) (touch, bool) {
 		return array(r3.Add(bar.from, r3.Scale(t, r3.Sub(bar.to, bar.from))))
 	}
 	t := touch{kind: along, box: box{at(enter), at(leave)}}
+	if other.off(r3.Scale(0.5, r3.Add(t.from(), t.to()))) > machine.Touching { // through a window, or beside the outline
+		return touch{}, false
+	}
 	// Of a skew bar that runs along two axes alike it is the one that the part is thinner along.
 	even := machine.Parallel * bar.length
 	for k := machine.X; k <= machine.Z; k++ {

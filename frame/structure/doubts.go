@@ -7,6 +7,7 @@ import (
 	"tiploop/frame"
 	"tiploop/frame/chance"
 	"tiploop/frame/doubt"
+	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 	"tiploop/frame/spindle"
 )
@@ -180,21 +181,45 @@ func (d *doubter) screws(j *madeJoint) (preloads [][]frame.Power) {
 	for i, s := range j.screws {
 		c := doubt.Clamped{Clamping: j.clamping, K: s.pinch, Drilled: j.drilled.part.Material,
 			Tapped: j.tapped.part.Material, Faces: j.name}
-		c.Clamping.ZoneArea = s.zone.Moments.Area
+		c.Clamping.ZoneArea, c.Zone = s.zone.Moments.Area, s.zone
+		if j.drilled.mesh() != nil {
+			c.Meshed = append(c.Meshed, j.clamping.Drilled)
+		}
+		if j.tapped.mesh() != nil {
+			c.Meshed = append(c.Meshed, j.clamping.Tapped)
+		}
 		at := array(s.at)
 		c.Place = fmt.Sprintf("%s [%.4g, %.4g]", j.name, at[p]-j.touch.lo[p], at[q]-j.touch.lo[q])
 		c.Screw = fmt.Sprintf("screw %d of %s", i+1, j.name)
 		laws := d.list.Clamping(c)
 		preloads = append(preloads, laws.Preload)
-		xx, xy, yy := s.zone.Moments.Central()
-		spread := s.pinch.Tilt / s.zone.Moments.Area
-		for n, law := range []frame.Law{laws.Normal, laws.Tangential, laws.Tangential,
-			partly(laws.Tilt, spread*(yy+xy*xy/yy), d.links[s.normal+3].stiffness),
-			partly(laws.Tilt, spread*(xx-xy*xy/yy), d.links[s.normal+4].stiffness), laws.Spin} {
+		turning := func(n int, law frame.Law, arms func(zone joint.Moments) float64) frame.Law {
+			own := doubt.Typical(law) * arms(s.zone.Moments)
+			return partly(d.list.Widened(law, c, arms), own, d.links[s.normal+n].stiffness)
+		}
+		for n, law := range []frame.Law{laws.Normal, laws.Tangential, laws.Tangential, turning(3, laws.Tilt, armsP),
+			turning(4, laws.Tilt, armsQ), d.list.Widened(laws.Spin, c, armsSpun)} {
 			d.law(s.normal+n, doubt.Scaled(law, d.links[s.normal+n].stiffness))
 		}
 	}
 	return preloads
+}
+
+// armsP, armsQ and armsSpun are the squares of the arms at which a zone's stiffness acts against turning, in the mean over
+// its area: about the leaning axis and the other one of addScrew, and about the screw.
+func armsP(zone joint.Moments) float64 {
+	_, xy, yy := zone.Central()
+	return (yy + xy*xy/yy) / zone.Area
+}
+
+func armsQ(zone joint.Moments) float64 {
+	xx, xy, yy := zone.Central()
+	return (xx - xy*xy/yy) / zone.Area
+}
+
+func armsSpun(zone joint.Moments) float64 {
+	xx, _, yy := zone.Central()
+	return (xx + yy) / zone.Area
 }
 
 // partly is a law of which a spring has so much stiffness, and the rest is known.

@@ -95,13 +95,13 @@ func (d *doubter) carriageScrews(g *madeGuide) {
 		if c.block == nil || g.guide.Own != nil {
 			continue
 		}
-		pinch, k, err := carriageScrew(g.guide, g.part, c.over)
+		pinch, k, zone, err := carriageScrew(g.guide, g.part, c.over)
 		if err != nil {
 			continue // it was built with these numbers
 		}
 		name := d.machine.MountingName(c.mounted.at)
-		laws := d.list.Clamping(doubt.Clamped{Clamping: pinch, K: k, Drilled: g.part.part.Material,
-			Tapped: c.block.part.Material, Faces: name, Place: name, Screw: "screws of " + name, Together: 4})
+		laws := d.list.Clamping(doubt.Clamped{Clamping: pinch, K: k, Zone: zone,
+			Drilled: g.part.part.Material, Tapped: c.block.part.Material, Faces: name, Place: name, Screw: "screws of " + name, Together: 4})
 		for f := range 6 {
 			law := laws.Tangential
 			if f >= 2 && f <= 4 {

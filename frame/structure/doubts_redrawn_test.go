@@ -171,6 +171,16 @@ func TestLawsAgainstMachinesDrawnAnew(t *testing.T) {
 				}
 			}
 		}, moved(0.7, "screw pillar/shelf"), exactly, 0.03},
+		// A share of the proof load is that share of another proof load.
+		"tightness without a torque": {"gussets", nil, func(m *machine.Machine) {
+			for i := range m.Joints {
+				if s := m.Joints[i].Screws; s != nil {
+					s.Size.Proof *= 1.2
+				}
+			}
+		}, moved(1.2, "tightness"), exactly, 0.03},
+		"settling":          {"gussets", nil, settle, moved(doubt.Settling().Band.Low, "settling"), exactly, 0.03},
+		"settling on paper": {"gussets", papered, settle, moved(doubt.Settling().Band.Low, "settling"), 0.02, 0.03},
 		"carriages": {mill, nil, func(m *machine.Machine) {
 			for i := range m.Axes {
 				for k := range m.Axes[i].Guides {
@@ -222,6 +232,28 @@ func TestLawsAgainstMachinesDrawnAnew(t *testing.T) {
 		}, moved(1.1, "E of aluminium-5083"), 0.025, 0.025},
 	} {
 		t.Run(name, func(t *testing.T) { r.check(t) })
+	}
+}
+
+// settle tightens every screw to what VDI 2230's settling leaves of its preload, the mean over the screws of its joint: by
+// its torque, or where it has none by the proof load of which it has a share.
+func settle(m *machine.Machine) {
+	model, err := beams().draw(m)
+	if err != nil {
+		panic(err)
+	}
+	for i, j := range model.joints {
+		if len(j.screws) == 0 {
+			continue
+		}
+		kept := 0.0
+		for _, s := range j.screws {
+			c := j.clamping
+			c.ZoneArea = s.zone.Moments.Area
+			kept += c.Kept(s.pinch) / float64(len(j.screws))
+		}
+		screws := m.Joints[i].Screws
+		screws.TorqueNmm, screws.Size.Proof = kept*j.clamping.TorqueNmm, kept*screws.Size.Proof
 	}
 }
 

@@ -114,7 +114,8 @@ func TestMetalGoesWithItsModulus(t *testing.T) {
 	require.Equal(t, 1.0, of(toolSource, "E of high-speed-steel"))
 }
 
-// Every screw's preload goes with a number of its own and with the friction in its thread; faces have a friction of
+// Every screw's preload goes with a number of its own and with the friction in its thread, without a torque with how tight
+// such are made, too; faces have a friction of
 // their pair of metals, and a cut the force of its material.
 func TestPreloadsFrictionAndCuts(t *testing.T) {
 	t.Parallel()
@@ -137,6 +138,10 @@ func TestPreloadsFrictionAndCuts(t *testing.T) {
 		}
 		for _, powers := range j.preloads {
 			of := keys(powers)
+			if made.clamping.TorqueNmm == 0 {
+				require.Equal(t, "tightness", of[2])
+				of = of[:2]
+			}
 			require.Len(t, of, 2)
 			require.Equal(t, 1.0, powers[0].Exponent)
 			require.True(t, strings.HasPrefix(of[0], "screw "+made.name), of[0])
@@ -196,8 +201,8 @@ func TestUnknownsAreTheSameInEveryOption(t *testing.T) {
 func TestUnknownsStandInOrder(t *testing.T) {
 	t.Parallel()
 	rank := func(key string) int {
-		for i, kinds := range []string{"contact law|finish|tangential|spreading|paper", "carriages|slides|bearings|nuts|motors|belts|" +
-			"belt teeth|rack|spindle|collet|taper|flutes", "friction", "work", "ground", "faces of", "piece", "E of",
+		for i, kinds := range []string{"contact law|finish|tangential|spreading|pressure cone|settling|paper", "carriages|slides|bearings|nuts|motors|belts|" +
+			"belt teeth|rack|spindle|collet|taper|flutes", "friction|tightness", "work", "ground", "faces of", "piece", "E of",
 			"model of", "screw"} {
 			if slices.ContainsFunc(strings.Split(kinds, "|"), func(k string) bool { return strings.HasPrefix(key, k) }) {
 				return i

@@ -83,7 +83,7 @@ func (g *madeGround) out() r3.Vec {
 		for k := machine.X; k <= machine.Z; k++ {
 			if machine.Component(w.Strip.From, k) == machine.Component(w.Strip.To, k) {
 				face = machine.Face(2 * k)
-				if math.Abs(machine.Component(w.Strip.From, k)-g.body.fills.hi[k]) <= machine.Touching {
+				if g.body.looksUp(k, machine.Component(w.Strip.From, k)) {
 					face++
 				}
 			}
@@ -167,6 +167,15 @@ func (m *Model) groundOnFace(g *madeGround) *machine.Fault {
 	} else {
 		t.hi[t.normal] = t.lo[t.normal]
 	}
+	if k := b.sawn(); k != nil && w.Strip == nil {
+		face, found := k.face(t)
+		if !found {
+			f := m.fault(w.Pos, "hold a face that the outline lies on with an edge, or a strip of another one",
+				"%s has no edge along its %s face: its outline comes to that in a point only", b.part.Name, w.Face)
+			return &f
+		}
+		t = face
+	}
 	g.zone = t.box
 	p, q := t.normal.Others()
 	switch {
@@ -212,7 +221,7 @@ func (m *Model) stripFace(b *body, strip box, pos machine.FilePos) (machine.Axis
 		if strip.size(k) > machine.Touching {
 			continue
 		}
-		if math.Abs(strip.lo[k]-b.fills.lo[k]) > machine.Touching && math.Abs(strip.lo[k]-b.fills.hi[k]) > machine.Touching {
+		if !b.onLevel(k, strip.lo[k]) {
 			continue
 		}
 		p, q := k.Others()
@@ -220,6 +229,11 @@ func (m *Model) stripFace(b *body, strip box, pos machine.FilePos) (machine.Axis
 		for _, o := range []machine.Axis{p, q} {
 			inside = inside && strip.lo[o] >= b.fills.lo[o]-machine.Touching && strip.hi[o] <= b.fills.hi[o]+machine.Touching &&
 				strip.size(o) > machine.Touching
+		}
+		if inside && b.hangsOver(touch{normal: k, box: strip}) {
+			f := m.fault(pos, "draw the strip on the metal", "the strip from %s to %s hangs over the outline of %s",
+				placeText(strip.lo), placeText(strip.hi), b.part.Name)
+			return 0, &f
 		}
 		if inside {
 			return k, nil

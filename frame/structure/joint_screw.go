@@ -76,7 +76,8 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 	j.clamping = pinch
 	inner, outer := pinch.Ring()
 	for i, place := range places {
-		zone := joint.PressureZone(rect, places, i, inner, outer)
+		near := slices.Concat(places, j.touch.mirrors(place, outer))
+		zone := joint.PressureZone(rect, near, i, inner, outer)
 		if pinch.ZoneArea = zone.Area; pinch.ZoneArea == 0 {
 			f := m.fault(j.joint.Screws.Pos, "move the screws apart or away from the edge",
 				"joint %s: edges and neighbours leave nothing of the pressed ring of a screw", j.name)
@@ -89,7 +90,7 @@ func (m *Model) screwed(j *madeJoint, source string) *machine.Fault {
 		}
 		at := j.touch.lo
 		at[p], at[q] = place[0], place[1]
-		outline := joint.Outline(rect, places, i)
+		outline := joint.Outline(rect, near, i)
 		where := &spot{at: vector(at), zone: solid.Zone{
 			At: vector(at), Normal: int(j.touch.normal), Polygon: outline, Inner: inner, Outer: outer, Lone: true,
 		}}
@@ -210,7 +211,7 @@ const (
 // seatHeads finds how the joint's heads sit: as the file says, else proud where nothing stands in their way and sunk
 // where something does.
 func (m *Model) seatHeads(j *madeJoint, places [][2]float64) *machine.Fault {
-	s, thickness := j.joint.Screws, j.drilled.fills.size(j.touch.normal)
+	s, thickness := j.joint.Screws, j.drilled.metalAlong(j.touch.normal, j.touch.onMiddle())
 	fail := m.screwFault(j)
 	j.head = s.Head
 	if s.Head == joint.HeadUnsaid {
@@ -251,14 +252,15 @@ func (j *madeJoint) drilledFar() bool { return (j.drilled == j.a) != j.touch.aBe
 func (j *madeJoint) headBox(place [2]float64) box {
 	s, n := j.joint.Screws, j.touch.normal
 	p, q := n.Others()
-	half, high := j.head.Width(s.Size)/2, j.head.Height(s.Size, j.drilled.fills.size(n))
+	from, to := j.drilled.metalFrom(n, j.touch.onMiddle())
+	half, high := j.head.Width(s.Size)/2, j.head.Height(s.Size, to-from)
 	b := j.touch.box
 	b.lo[p], b.hi[p] = place[0]-half, place[0]+half
 	b.lo[q], b.hi[q] = place[1]-half, place[1]+half
 	if j.drilledFar() {
-		b.lo[n], b.hi[n] = j.drilled.fills.hi[n], j.drilled.fills.hi[n]+high
+		b.lo[n], b.hi[n] = to, to+high
 	} else {
-		b.lo[n], b.hi[n] = j.drilled.fills.lo[n]-high, j.drilled.fills.lo[n]
+		b.lo[n], b.hi[n] = from-high, from
 	}
 	return b
 }
@@ -294,6 +296,11 @@ func (m *Model) screwPlaces(j *madeJoint) ([][2]float64, *machine.Fault) {
 			return nil, fail("give the places with at: [[…], …]",
 				"the %s screw at %s = %s, %s = %s is beside the gusset's slope",
 				s.Size.Size, p, machine.MM(place[0]), q, machine.MM(place[1]))
+		}
+		if room := j.touch.room(place); room < leastEdge*s.Size.D-machine.Touching {
+			return nil, fail(fmt.Sprintf("give the places with at: [[…], …], %s from the edge of the outline",
+				machine.MM(leastEdge*s.Size.D)), "the %s screw at %s = %s, %s = %s is %s", s.Size.Size, p, machine.MM(place[0]), q,
+				machine.MM(place[1]), roomText(room))
 		}
 		for _, other := range places[:i] {
 			if d := math.Hypot(place[0]-other[0], place[1]-other[1]); d < s.Head.Width(s.Size)-machine.Touching {

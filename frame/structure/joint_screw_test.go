@@ -287,23 +287,23 @@ func TestHeadsStandWhereThereIsRoom(t *testing.T) {
 		{"room", "", "", "proud", ""},
 		{"the file says washer", ", head: washer", "", "washer", ""},
 		{"the file says sunk", ", head: sunk", "", "sunk", ""},
-		{"a part under it", "", `  shelf: {plate: {from: [-50, -50, -3], to: [50, 50, 0]}, material: steel}
+		{"a part under it", "", `  shelf: {plate: {from: [-30, -20, -20], to: [20, 20, 0]}, material: steel}
 joints: [{between: [shelf, foot], bonded: true}, JOINT]
 grounds: [{part: shelf, face: left, fixed: true}]`, "sunk", ""},
-		{"a part beside it", "", `  shelf: {plate: {from: [-50, -50, -3], to: [-40, 50, 0]}, material: steel}
+		{"a part beside it", "", `  shelf: {plate: {from: [-30, -30, -20], to: [-20, 30, 0]}, material: steel}
 joints: [{between: [shelf, foot], bonded: true}, JOINT]
 grounds: [{part: shelf, face: left, fixed: true}]`, "proud", ""},
 		{"the ground", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, fixed: true}]", "sunk", ""},
-		{"feet", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, feet: [[-40, -40], [40, -40], [0, 40]], " +
+		{"feet", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, feet: [[-25, -25], [25, -25], [0, 25]], " +
 			"stiffness: 40 N/um}]", "proud", ""},
-		{"a strip beside it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-50, -50, 0], to: [-40, " +
-			"50, 0]}}]", "proud", ""},
-		{"a strip under it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-50, -50, 0], to: [50, " +
-			"50, 0]}}]", "sunk", ""},
-		{"the work", "", `  hook: {plate: {from: [50, -20, -90], to: [70, 20, 20]}, material: steel}
+		{"a strip beside it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-30, -30, 0], to: [-20, " +
+			"30, 0]}}]", "proud", ""},
+		{"a strip under it", "", "joints: [JOINT]\ngrounds: [{part: foot, strip: {from: [-30, -30, 0], to: [30, " +
+			"30, 0]}}]", "sunk", ""},
+		{"the work", "", `  hook: {plate: {from: [30, -20, -90], to: [50, 20, 20]}, material: steel}
 joints: [{between: [foot, hook], bonded: true}, JOINT]
 grounds: [{part: foot, face: left, fixed: true}]
-tool: {part: hook, at: [60, 0, -90]}
+tool: {part: hook, at: [40, 0, -90]}
 work: {part: foot, at: [0, 0, 0]}`, "sunk", ""},
 		{"the ground under thin metal", "", "joints: [JOINT]\ngrounds: [{part: foot, face: bottom, fixed: true}]", "proud",
 			"heads that something stands in the way of"},
@@ -320,7 +320,7 @@ work: {part: foot, at: [0, 0, 0]}`, "sunk", ""},
 			joined := "{between: [foot, post], screws: {size: M6, grid: [2, 2]" + c.screws + "}, drilled: foot}"
 			m := buildText(t, fmt.Sprintf(`machine: heads
 parts:
-  foot: {plate: {from: [-50, -50, 0], to: [50, 50, %g]}, material: steel}
+  foot: {plate: {from: [-30, -30, 0], to: [30, 30, %g]}, material: steel}
   post: {plate: {from: [-20, -20, %g], to: [20, 20, 200]}, material: steel}
 %s
 `, thick, thick, strings.Replace(more, "JOINT", joined, 1)))

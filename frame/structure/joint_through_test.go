@@ -22,9 +22,13 @@ loads: {push: {at: p, force: [10, 0, 0]}}
 // for the tie of its foot; the beam model against the default. Before, the default was up to 37 % too stiff against a
 // fine mesh, which let the bar tilt up to 57 % too far, and the beam model up to 14 times too soft.
 func TestBarThroughPlateTilts(t *testing.T) {
-	for _, c := range []struct{ thickness, diameter, side float64 }{
-		{4, 24, 100}, {8, 43, 120}, {8, 24, 100}, {20, 43, 120}, {8, 12, 100}, {24, 24, 100}, {36, 24, 100}, {36, 12, 100},
-	} {
+	cases := []struct{ thickness, diameter, side float64 }{
+		{8, 24, 100}, {24, 24, 100}, {36, 12, 100}, {8, 12, 100}, {4, 24, 100}, {8, 43, 120}, {20, 43, 120}, {36, 24, 100},
+	}
+	if !thorough() {
+		cases = cases[:3]
+	}
+	for _, c := range cases {
 		model := func(metal string, to float64) string {
 			return fmt.Sprintf(through, c.thickness, c.diameter, c.side, c.side/2, metal, to)
 		}

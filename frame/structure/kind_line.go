@@ -313,6 +313,9 @@ func newPlate(b *body) (kind, error) {
 		return nil, err
 	}
 	b.section = section
+	if p.Outline != nil {
+		return &sawnKind{plateKind{memberLine{baseKind: baseKind{b}, share: 1}}, p}, nil
+	}
 	if strip, err := newStrip(b); strip != nil || err != nil {
 		return strip, err
 	}

@@ -66,7 +66,8 @@ func (b *body) workSpot(at r3.Vec) *spot {
 
 func (k *meshedKind) roundSpot(at r3.Vec, normal machine.Axis, diameter float64) *spot {
 	s := &spot{at: at}
-	s.zone = rectSpot(k.b.nearestMetal(at), touch{normal: normal, box: k.b.fills}).zone
+	near := k.b.nearestMetal(at)
+	s.zone = rectSpot(near, touch{normal: normal, box: k.b.faceRound(near, normal)}).zone
 	s.zone.Outer, s.zone.Lone = diameter/2, true
 	return s
 }
@@ -103,7 +104,7 @@ func (k *meshedKind) seat(touch, float64) give { return give{} }
 // plate: the mesh holds the spreading of the force.
 func (k *meshedKind) plate(t touch) joint.Plate {
 	made := k.b.part.Material
-	return joint.Plate{E: made.E, Nu: made.Nu, Thickness: k.b.fills.size(t.normal)}
+	return joint.Plate{E: made.E, Nu: made.Nu, Thickness: k.b.metalAlong(t.normal, t.onMiddle())}
 }
 
 func (k *meshedKind) holdFace(m *Model, t touch, source string) {
@@ -236,11 +237,10 @@ func (m *Model) bondFaces(j *madeJoint, source string) {
 			wide = math.Min(wide, pair[0].fills.size(pair[0].fills.shortest()))
 		}
 	}
-	pieces := j.touch.pieces(bondStep*wide*m.builder.mesh(), mostPieces)
-	for _, piece := range pieces {
-		where := rectSpot(piece.at(0.5, 0.5), piece)
-		where.zone.Lone = len(pieces) == 1
-		m.tieAll(j.a, j.b, where, source)
+	fields := j.touch.fields(bondStep*wide*m.builder.mesh(), mostPieces)
+	for _, f := range fields {
+		f.spot.zone.Lone = len(fields) == 1
+		m.tieAll(j.a, j.b, f.spot, source)
 	}
 }
 
@@ -328,15 +328,12 @@ const (
 // face, N/mm³; thickness is the one that sets how wide the fields are.
 func (m *Model) pressFields(a, b *body, t touch, thickness, modulus float64, source string) {
 	p, q := t.normal.Others()
-	for _, field := range t.pieces(padStep*thickness, mostFields) {
-		where, stiffness := rectSpot(field.at(0.5, 0.5), field), modulus*field.area()
-		m.link(link{a: a, b: b, spot: where, direction: t.normal.Direction(), stiffness: stiffness, source: source})
-		for _, about := range [][2]machine.Axis{{p, q}, {q, p}} {
-			across := field.size(about[1])
-			m.link(link{
-				a: a, b: b, spot: where, direction: about[0].Direction(), turning: true,
-				stiffness: stiffness * across * across / 12, source: source,
-			})
+	for _, f := range t.fields(padStep*thickness, mostFields) {
+		stiffness := modulus * f.area
+		m.link(link{a: a, b: b, spot: f.spot, direction: t.normal.Direction(), stiffness: stiffness, source: source})
+		for i, about := range []machine.Axis{p, q} {
+			m.link(link{a: a, b: b, spot: f.spot, direction: about.Direction(), turning: true,
+				stiffness: stiffness * f.square[1-i], source: source})
 		}
 	}
 }

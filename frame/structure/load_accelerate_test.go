@@ -258,7 +258,7 @@ func TestCarriagesOfAnAcceleratedTable(t *testing.T) {
 	require.NoError(t, err)
 	table, vice := massOf(t, m.machine, "table"), massOf(t, m.machine, "vice")
 	require.InEpsilon(t, 120*120*20*7.85e-6, table, 1e-3) // steel
-	moment := gain * (table*(58-34) + vice*(73-34))       // N·mm: centres at 58 and 73 mm, the screw at 34
+	moment := gain * (table*(58-34) + vice*(88-34))       // N·mm: centres at 58 and 88 mm, the screw at 34
 	nut := nutOf(m.machine, 0)                            // on the screw's own line
 	near(t, gain*(table+vice+nut), r.Drives[0].ForceN, accelerated, "drive")
 	require.Len(t, r.Carriages, 4)

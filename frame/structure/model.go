@@ -111,7 +111,7 @@ func (m *Model) makeBodies() (faults machine.Faults) {
 			faults = append(faults, m.fault(p.Pos, hint, "part %s: %v", p.Name, err))
 			continue
 		}
-		if m.detail == Solid {
+		if m.detail == Solid || b.sawn() != nil {
 			b.meshIn()
 		}
 		m.bodies = append(m.bodies, b)

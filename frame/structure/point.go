@@ -58,7 +58,7 @@ func (m *Model) lay(p *madePoint) *machine.Fault {
 		return &f
 	}
 	for k := machine.X; k <= machine.Z; k++ {
-		if math.Abs(at[k]-b.fills.lo[k]) > machine.Touching && math.Abs(at[k]-b.fills.hi[k]) > machine.Touching {
+		if !b.onLevel(k, at[k]) {
 			continue
 		}
 		t := touch{kind: onFace, normal: k, box: around(p.point.At)}
@@ -68,7 +68,7 @@ func (m *Model) lay(p *madePoint) *machine.Fault {
 			t.lo[o], t.hi[o] = at[o]-p.point.Patch[i]/2, at[o]+p.point.Patch[i]/2
 			fits = fits && t.lo[o] >= b.fills.lo[o]-machine.Touching && t.hi[o] <= b.fills.hi[o]+machine.Touching
 		}
-		if fits {
+		if fits && !b.hangsOver(t) {
 			p.patch = t
 			return m.tooSmall(p)
 		}

@@ -28,6 +28,7 @@ const (
 // Corners that are left of a section's outline and of each of its holes.
 const (
 	outlineCorners = 16
+	sawnCorners    = 40
 	holeCorners    = 12
 )
 
@@ -65,8 +66,12 @@ func (m *Model) Shape(ctx context.Context) (*answer.Shape, error) {
 	return shape, nil
 }
 
-// Shapes returns the shape of a machine as it stands, then with each of its axes at either end of its travel, the others
-// as they stand. What is meshed is kept by the builder from place to place. The errors are those of Build and Shape.
+// stationsOfTravel is at how many places of its travel, both ends among them, an axis is looked at.
+const stationsOfTravel = 5
+
+// Shapes returns the shape of a machine as it stands, then with each of its axes at evenly spread places of its travel from
+// end to end, the others as they stand. What is meshed is kept by the builder from place to place. The errors are those of
+// Build and Shape.
 func (b *Builder) Shapes(ctx context.Context, m *machine.Machine) ([]*answer.Shape, error) {
 	whole, err := m.Complete()
 	if err != nil {
@@ -74,9 +79,10 @@ func (b *Builder) Shapes(ctx context.Context, m *machine.Machine) ([]*answer.Sha
 	}
 	stations := []map[string]float64{{}}
 	for _, a := range whole.Axes {
-		for _, end := range a.Travel {
-			if math.Abs(end-a.At) > machine.Touching {
-				stations = append(stations, map[string]float64{a.Name: end})
+		for i := range stationsOfTravel {
+			share := float64(i) / (stationsOfTravel - 1)
+			if at := a.Travel[0]*(1-share) + a.Travel[1]*share; math.Abs(at-a.At) > machine.Touching {
+				stations = append(stations, map[string]float64{a.Name: at})
 			}
 		}
 	}
@@ -159,6 +165,8 @@ func (b *body) surface() surface.Surface {
 		return surface.Gusset(g.Corner, g.Legs, g.Thickness, gussetCells)
 	case b.part.Bar != nil && b.mount == nil:
 		return b.barSurface()
+	case b.sawn() != nil:
+		return b.sawn().surface()
 	}
 	return boxSurface(b.fills)
 }
@@ -210,6 +218,38 @@ func (b *body) barSurface() surface.Surface {
 		sections = append(sections, section)
 	}
 	return surface.Loft(sections, b.direction())
+}
+
+// surface draws the outline out through the thickness, its sides cut so that their bending is seen.
+func (k *sawnKind) surface() surface.Surface {
+	n := k.across()
+	u, v := n.Others()
+	step := k.b.fills.size(k.b.fills.longest()) / longCells
+	var sections [][][]r3.Vec
+	for _, level := range []float64{k.b.fills.lo[n], k.b.fills.hi[n]} {
+		var section [][]r3.Vec
+		for l, loop := range k.drawn.Outline {
+			corners := sawnCorners
+			if l > 0 {
+				corners = holeCorners
+			}
+			loop = surface.Thinned(loop, corners)
+			var drawn []r3.Vec
+			for i, p := range loop {
+				q := loop[(i+1)%len(loop)]
+				pieces := math.Ceil(math.Hypot(q[0]-p[0], q[1]-p[1])/step - stepRounding)
+				for c := range int(pieces) {
+					share := float64(c) / pieces
+					var at [3]float64
+					at[n], at[u], at[v] = level, p[0]+share*(q[0]-p[0]), p[1]+share*(q[1]-p[1])
+					drawn = append(drawn, vector(at))
+				}
+			}
+			section = append(section, drawn)
+		}
+		sections = append(sections, section)
+	}
+	return surface.Loft(sections, n.Direction())
 }
 
 // moved: how the forms of a place make it move, and what of the metal grows without them.

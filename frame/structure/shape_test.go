@@ -229,8 +229,15 @@ func TestShapesOfAllStations(t *testing.T) {
 	require.NoError(t, err)
 	list, err := beams().Shapes(context.Background(), m)
 	require.NoError(t, err)
-	require.Len(t, list, 1+2*len(m.Axes))
-	require.Equal(t, 70.0, list[4].AtMM["y"])
+	along := map[string][]float64{}
+	for _, s := range list[1:] {
+		for _, a := range m.Axes {
+			if at := s.AtMM[a.Name]; at != list[0].AtMM[a.Name] {
+				along[a.Name] = append(along[a.Name], at)
+			}
+		}
+	}
+	require.Equal(t, map[string][]float64{"x": {-60, -30, 30, 60}, "y": {-70, -35, 35, 70}, "z": {-40, -20, 20, 40}}, along)
 	for _, s := range list {
 		require.Equal(t, len(list[0].Bodies), len(s.Bodies))
 		for i, b := range s.Bodies {

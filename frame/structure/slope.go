@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -125,7 +126,7 @@ func (a *adjoint) try(draw func(by float64) (*Model, error), by float64) (*trial
 	if err != nil {
 		return nil, err
 	}
-	if err := other.fillFrame(); err != nil {
+	if err := other.fillTrial(); err != nil {
 		return nil, err
 	}
 	t, ok := a.model.system.Try(other.frame)
@@ -137,6 +138,14 @@ func (a *adjoint) try(draw func(by float64) (*Model, error), by float64) (*trial
 		found.potential = append(found.potential, t.Potential(other.pushed(push), a.moved[i]))
 	}
 	return found, nil
+}
+
+// fillTrial fills the frame of a machine that was drawn as a trial, with the meshes of what has no other model.
+func (m *Model) fillTrial() error {
+	if err := m.reduceSolids(context.Background(), m.builder); err != nil {
+		return err
+	}
+	return m.fillFrame()
 }
 
 // slope is the slope of each push's movement along itself: a central difference of the potential, extrapolated to no
@@ -290,7 +299,7 @@ func (a *adjoint) solved(draw func(by float64) (*Model, error), by float64) (*Mo
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := other.fillFrame(); err != nil {
+	if err := other.fillTrial(); err != nil {
 		return nil, nil, err
 	}
 	if other.system, err = other.frame.Factor(); err != nil {

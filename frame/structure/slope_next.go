@@ -275,7 +275,7 @@ func (m *Model) toolCandidates(variables []machine.Variable) (list []candidate) 
 			other, tool := *m.machine, *t
 			change(&tool, by)
 			other.Tool = &tool
-			return forSlopes().draw(&other)
+			return m.forOthers().draw(&other)
 		}}
 	}
 	back := m.tool.back()

@@ -222,6 +222,9 @@ func TestSlopeOfSpacingHolds(t *testing.T) {
 		{"two carriages at one place of a member, the other", together, "x: rail 2", answer.MoreOnly, 1, 0.2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
+			if !thorough() && tt.side == answer.BothSides {
+				t.Skip("TestAdjoint has some that are smaller")
+			}
 			a, all := candidatesOf(t, tt.text)
 			c := all[slices.IndexFunc(all, func(c candidate) bool { return c.gain.What == tt.what })]
 			s, why := a.find(c)

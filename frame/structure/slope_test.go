@@ -261,8 +261,8 @@ func TestAdjoint(t *testing.T) {
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			if !thorough() && tt.name == "mill" {
-				t.Skip("three hundred whole machines")
+			if !thorough() && (tt.name == "mill" || tt.name == "sample") {
+				t.Skip("hundreds of whole machines")
 			}
 			checked := checkAdjoint(t, tt.text)
 			for _, kind := range slices.Sorted(maps.Keys(tt.kinds)) {
@@ -321,7 +321,7 @@ loads: {push: {tip: [31, -17, 43]}}
 // TestAdjointOfRandomMachines holds the adjoint against whole solutions on machines that nobody chose.
 func TestAdjointOfRandomMachines(t *testing.T) {
 	t.Parallel()
-	draws := 6
+	draws := 4
 	switch {
 	case testing.Short():
 		draws = 3

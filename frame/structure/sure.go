@@ -27,6 +27,7 @@ const (
 const (
 	mostLacking   = settled / 3
 	trainingDraws = 12
+	firstLook     = 64
 	suspects      = 4
 	mostRounds    = 4
 	aim           = mostLacking / 1.5 // the rest is for draws that the probes do not find
@@ -46,7 +47,8 @@ type sampler struct {
 	drawn    []quantity
 	courses  []course
 	watched  []*watched
-	lacks    []float64 // of each draw that has been read, see frame.Drawn
+	unread   []bool    // of each draw: it has been looked at since it was read
+	lacks    []float64 // of each draw that has been looked at, see frame.Drawn
 	hidden   []float64 // the same over the least share of its stiffness that anything has in it
 	size     int       // of the basis that they were read by
 }
@@ -87,9 +89,14 @@ func (m *Model) sampleOf(ctx context.Context, columns *chance.Columns, r *answer
 		}
 		if n == fewestDraws {
 			s.basis.Enrich(append(slices.Clone(logs[:trainingDraws]), s.softest(logs)...), aim)
+			s.look(logs[:firstLook])
+			s.basis.Enrich(s.worst(logs[:firstLook]), aim)
 		}
-		bound, err := s.draw(ctx, logs)
+		bound, err := s.suit(ctx, logs)
 		if err != nil {
+			return nil, nil, nil, err
+		}
+		if err := s.readDraws(logs); err != nil {
 			return nil, nil, nil, err
 		}
 		open := 0.0
@@ -136,54 +143,80 @@ func (s *sampler) begin() error {
 	return nil
 }
 
-// draw reads the draws that have not been read yet, those again for which the basis has to grow, and bounds what they
-// lack where it looks worst.
-func (s *sampler) draw(ctx context.Context, logs [][]float64) (bound float64, err error) {
-	var open []int // draws to be read
-	for i := len(s.lacks); i < len(logs); i++ {
-		open = append(open, i)
-	}
-	s.lacks, s.hidden = append(s.lacks, make([]float64, len(open))...), append(s.hidden, make([]float64, len(open))...)
+// suit lets the basis grow until it suits the draws, and bounds what they lack where it looks worst.
+func (s *sampler) suit(ctx context.Context, logs [][]float64) (bound float64, err error) {
 	for round := 1; ; round++ {
 		if err := ctx.Err(); err != nil {
 			return 0, err
 		}
-		if s.size != s.basis.Size() {
-			if err := s.read(); err != nil {
-				return 0, err
-			}
-			s.size = s.basis.Size()
-		}
-		s.room(len(logs))
-		for _, i := range open {
-			s.basis.Solve(logs[i:i+1], func(_ int, d *frame.Drawn) {
-				s.lacks[i], s.hidden[i] = d.Lacks, d.Lacks/d.Least
-				moment := s.moment(d, logs[i])
-				s.strain(moment, i)
-				for k := range s.drawn {
-					s.drawn[k].Values[i] = s.drawn[k].of(moment)
-				}
-				for _, c := range s.courses {
-					for n, share := range c.share {
-						c.values[n][i] = share(moment)
-					}
-				}
-			})
-		}
+		s.look(logs)
 		worst := s.worst(logs)
-		if bound = s.basis.Bound(worst, aim); bound <= aim || round == mostRounds {
-			return bound, nil
+		if round == mostRounds {
+			return s.basis.Bound(worst, aim), nil
 		}
-		if s.basis.Enrich(worst, aim); s.basis.Size() == s.size {
+		size := s.basis.Size()
+		if bound = s.basis.Enrich(worst, aim); s.basis.Size() == size {
 			return bound, nil
-		}
-		open = nil
-		for i, lacks := range s.hidden {
-			if lacks > aim/2 { // by the probes, which are good for a third
-				open = append(open, i)
-			}
 		}
 	}
+}
+
+// look estimates what draws lack that have not been looked at yet, and of the others those that may lack too much.
+func (s *sampler) look(logs [][]float64) {
+	var open []int
+	for i := range logs {
+		if i == len(s.lacks) {
+			s.lacks, s.hidden, s.unread = append(s.lacks, 0), append(s.hidden, math.Inf(1)), append(s.unread, true)
+		}
+		if s.hidden[i] > aim/2 { // by the probes, which are good for a third
+			open = append(open, i)
+		}
+	}
+	s.basis.Solve(of(logs, open), func(k int, d *frame.Drawn) {
+		i := open[k]
+		s.lacks[i], s.hidden[i], s.unread[i] = d.Lacks, d.Lacks/d.Least, true
+	})
+}
+
+// of are some of the draws.
+func of(logs [][]float64, draws []int) [][]float64 {
+	list := make([][]float64, len(draws))
+	for k, i := range draws {
+		list[k] = logs[i]
+	}
+	return list
+}
+
+// readDraws reads everything in the draws that have not been read yet, and again in those that the basis has grown for.
+func (s *sampler) readDraws(logs [][]float64) error {
+	if s.size != s.basis.Size() {
+		if err := s.read(); err != nil {
+			return err
+		}
+		s.size = s.basis.Size()
+	}
+	var draws []int
+	for i, unread := range s.unread {
+		if unread {
+			draws = append(draws, i)
+		}
+	}
+	clear(s.unread)
+	s.room(len(logs))
+	s.basis.Solve(of(logs, draws), func(k int, d *frame.Drawn) {
+		i := draws[k]
+		moment := s.moment(d, logs[i])
+		s.strain(moment, i)
+		for k := range s.drawn {
+			s.drawn[k].Values[i] = s.drawn[k].of(moment)
+		}
+		for _, c := range s.courses {
+			for n, share := range c.share {
+				c.values[n][i] = share(moment)
+			}
+		}
+	})
+	return nil
 }
 
 // room makes room for what is read of so many draws.

@@ -21,6 +21,10 @@ type partKind struct {
 
 var (
 	plateKind = &partKind{"plate", color.NRGBA{0xE6, 0xF1, 0xF8, 0xFF}, func(b *body, p machine.Part) error {
+		if p.Plate.Outline != nil {
+			b.saw(p.Plate)
+			return nil
+		}
 		b.corners = boxCorners(p.Plate.From, p.Plate.To)
 		return nil
 	}}
@@ -71,8 +75,10 @@ type body struct {
 	name    string
 	kind    *partKind
 	corners []r3.Vec
-	along   r3.Vec     // of a bar: unit length along it
-	loops   [][]r3.Vec // of a bar: the outline of its section, then its holes, at its From end
+	along   r3.Vec     // of a bar: unit length along it; of a plate sawn to an outline through its thickness
+	loops   [][]r3.Vec // of both: the outline of the section, then its holes, at the From end
+
+	sawn *machine.Plate // of a plate sawn to an outline
 }
 
 // bodies gives the parts of a machine, in its order.
@@ -93,6 +99,28 @@ func bodies(m *machine.Machine) ([]body, error) {
 		}
 	}
 	return all, nil
+}
+
+// saw draws a plate's outline out through its thickness.
+func (b *body) saw(p *machine.Plate) {
+	n := p.Across()
+	u, v := n.Others()
+	b.sawn, b.along = p, n.Direction()
+	for i, loop := range p.Outline {
+		var corners []r3.Vec
+		for _, c := range loop {
+			at := r3.Scale(machine.Component(p.From, n), n.Direction())
+			corners = append(corners, r3.Add(at, r3.Add(r3.Scale(c[0], u.Direction()), r3.Scale(c[1], v.Direction()))))
+		}
+		b.loops = append(b.loops, corners)
+		if i == 0 {
+			thick := r3.Scale(machine.Component(p.To, n)-machine.Component(p.From, n), n.Direction())
+			b.corners = slices.Clone(corners)
+			for _, c := range corners {
+				b.corners = append(b.corners, r3.Add(c, thick))
+			}
+		}
+	}
 }
 
 // boxCorners gives the eight corners of a box.

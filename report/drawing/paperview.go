@@ -2,10 +2,13 @@ package drawing
 
 import (
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/machine"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -64,16 +67,90 @@ var (
 func (p *paperView) paintParts() {
 	for _, i := range p.order {
 		line := p.loop(p.outlines[i])
-		p.canvas.FillPolygon(p.drawing.bodies[i].kind.fill, line)
+		p.fill(i)
 		for _, hole := range p.holes[i] {
-			p.canvas.FillPolygon(paper.White, p.loop(hole))
 			p.canvas.StrokeLines(seenEdge, p.loop(hole))
 		}
 		p.canvas.StrokeLines(seenEdge, line)
 		p.ridge(i)
+		p.steps(i)
 	}
 	for rank := range p.order {
 		p.canvas.StrokeLines(hiddenEdge, p.hiddenEdges(rank)...)
+	}
+}
+
+// fill inks a body; through its holes what is behind it is seen.
+func (p *paperView) fill(i int) {
+	var area vg.Path
+	for k, loop := range append([][]flat{p.outlines[i]}, p.holes[i]...) {
+		line := p.loop(loop)
+		if (windingOf(loop) > 0) != (k == 0) { // holes the other way round, which takes them out
+			slices.Reverse(line)
+		}
+		area.Move(line[0])
+		for _, at := range line[1:] {
+			area.Line(at)
+		}
+		area.Close()
+	}
+	p.canvas.SetColor(p.drawing.bodies[i].kind.fill)
+	p.canvas.Fill(area)
+}
+
+// windingOf a closed line is above zero when it runs counterclockwise.
+func windingOf(loop []flat) (twice float64) {
+	for k, b := range loop {
+		twice += turn(loop[0], b, loop[(k+1)%len(loop)])
+	}
+	return twice
+}
+
+// leastStep is the turn of an outline, rad, from which the edge there is drawn: of curves no chord is.
+const leastStep = 0.35
+
+// steps draws the edges through the thickness of a plate sawn to an outline that is seen from its side: full where no
+// metal of its own is nearer, dashed where some is.
+func (p *paperView) steps(i int) {
+	b, v := p.drawing.bodies[i], p.view
+	if b.sawn == nil || math.Abs(array(b.along)[v.toward]) > cosEndOn {
+		return
+	}
+	n := b.sawn.Across()
+	u, _ := n.Others()
+	toward, level := 1, 0 // which coordinates of the outline run to the reader and along the paper
+	if v.toward == u {
+		toward, level = 0, 1
+	}
+	lo, hi := b.sawn.Outline.Bounds()
+	for _, loop := range b.sawn.Outline {
+		for k, at := range loop {
+			before, next := loop[(k+len(loop)-1)%len(loop)], loop[(k+1)%len(loop)]
+			in, out := [2]float64{at[0] - before[0], at[1] - before[1]}, [2]float64{next[0] - at[0], next[1] - at[1]}
+			if math.Abs(math.Atan2(in[0]*out[1]-in[1]*out[0], in[0]*out[0]+in[1]*out[1])) < leastStep ||
+				at[level] == lo[level] || at[level] == hi[level] {
+				continue
+			}
+			from, to := lo, hi // of what is nearer, on both sides of the edge
+			from[level], to[level] = at[level]-machine.Touching, at[level]+machine.Touching
+			if v.near > 0 {
+				from[toward] = at[toward]
+			} else {
+				to[toward] = at[toward]
+			}
+			ends := [2]r3.Vec{b.sawn.From, b.sawn.To}
+			var line []vg.Point
+			for _, end := range ends {
+				place := array(end)
+				place[3-int(v.toward)-int(n)] = at[level]
+				line = append(line, p.at(place))
+			}
+			style := seenEdge
+			if b.sawn.Outline.Covers(from, to, level) {
+				style = hiddenEdge
+			}
+			p.canvas.StrokeLines(style, line)
+		}
 	}
 }
 
@@ -108,6 +185,9 @@ func (p *paperView) hiddenEdges(rank int) (lines [][]vg.Point) {
 // isHidden says whether a place of the body of a rank is covered by a nearer one.
 func (p *paperView) isHidden(f flat, rank int) bool {
 	for _, nearer := range p.order[rank+1:] {
+		if slices.ContainsFunc(p.holes[nearer], func(hole []flat) bool { return contains(hole, f) }) {
+			continue
+		}
 		if contains(p.outlines[nearer], f) && p.drawing.scale*distance(p.outlines[nearer], f) > hiddenDepth {
 			return true
 		}

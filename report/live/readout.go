@@ -10,10 +10,17 @@ import (
 	"tiploop/report/verdict"
 )
 
-// The answers that a readout is made of, as it tells them.
+// The answers that a readout is made of, by the keys under which the page's script has words for them.
 const (
-	ByBeams  = "beam model"
-	ByMeshes = "meshed"
+	ByBeams  = "beams"
+	ByMeshes = "meshes"
+)
+
+// What is still being worked out, likewise.
+const (
+	MeshesFollow = "meshes" // the meshed answer
+	DrawsFollow  = "draws"  // how sure that is
+	NextFollows  = "next"   // what to change next
 )
 
 // ReadoutOf tells what an option does with the present numbers against what it does with those of the file; file is nil
@@ -52,11 +59,10 @@ func ReadoutOf(by string, now, file *answer.Result) Readout {
 // told are those of the quantities that stand beside the sliders: the softest direction, loads at the tip or, where there
 // is none, at points, paths and cuts.
 func told(all []verdict.Quantity) (list []verdict.Quantity) {
-	hasTip := slices.ContainsFunc(all, func(q verdict.Quantity) bool { return q.Group == "tip under" })
+	hasTip := slices.ContainsFunc(all, func(q verdict.Quantity) bool { return q.Kind == verdict.Tip })
 	for _, q := range all {
-		direction := q.Group == "stiffness" && q.Item != "softest"
-		point := len(q.Group) > 6 && q.Group[:6] == "point "
-		if !direction && !(point && hasTip) {
+		direction := q.Kind == verdict.Stiffness && q.Key != answer.StiffnessKey(verdict.Softest)
+		if !direction && !(q.Kind == verdict.Point && hasTip) {
 			list = append(list, q)
 		}
 	}
@@ -66,10 +72,12 @@ func told(all []verdict.Quantity) (list []verdict.Quantity) {
 // sameChange is the part of a number below which a change of it is none.
 const sameChange = 5e-4
 
+func isSame(old, now float64) bool { return math.Abs(now-old) <= sameChange*math.Abs(old) }
+
 // change says by how much a number grew or shrank.
 func change(old, now float64) string {
 	switch {
-	case math.Abs(now-old) <= sameChange*math.Abs(old):
+	case isSame(old, now):
 		return "no change"
 	case old == 0:
 		return "was nothing"
@@ -82,7 +90,7 @@ func (r *Row) judge(q verdict.Quantity, old, now float64, duels []answer.Duel) {
 	i := slices.IndexFunc(duels, func(d answer.Duel) bool { return d.Quantity == q.Key })
 	if i < 0 {
 		switch {
-		case r.Change == "no change":
+		case isSame(old, now):
 		case (now > old) == q.MoreIsBetter:
 			r.Good = 1
 		default:

@@ -43,9 +43,9 @@ type Value struct {
 
 // Readout is what the numbers do, against those of the file.
 type Readout struct {
-	By      string `json:"by"`              // "beam model" or "meshed"; "": nothing has been worked out yet
+	By      string `json:"by"`              // ByBeams or ByMeshes; "": nothing has been worked out yet
 	Moved   bool   `json:"moved"`           // the numbers are not those of the file
-	Pending string `json:"pending"`         // what is still being worked out, in words; "": nothing
+	Pending string `json:"pending"`         // what is still being worked out: MeshesFollow and so on; "": nothing
 	Rows    []Row  `json:"rows"`            // what is worth telling
 	Trouble *Fault `json:"fault,omitempty"` // why the numbers make no machine; the rows are then older
 }

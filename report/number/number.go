@@ -179,45 +179,47 @@ func Full(v float64) string {
 
 // CheckFinite looks for a NaN or an infinity anywhere in v and says where it is.
 func CheckFinite(v any) error {
-	where, bad := notFinite(reflect.ValueOf(v), "")
-	if where == "" {
+	where, value, bad := notFinite(reflect.ValueOf(v))
+	if !bad {
 		return nil
 	}
-	return fmt.Errorf("report: %s is %v, not a number that can be shown", strings.TrimPrefix(where, "."), bad)
+	return fmt.Errorf("report: %s is %v, not a number that can be shown", strings.TrimPrefix(where, "."), value)
 }
 
-// notFinite gives the path to the first number in v that is not finite; "" when there is none.
-func notFinite(v reflect.Value, path string) (string, float64) {
+// notFinite gives the path to the first number in v that is not finite. The path is made on the way back from there: of
+// thousands of numbers hardly ever one is bad.
+func notFinite(v reflect.Value) (where string, value float64, bad bool) {
 	switch v.Kind() {
 	case reflect.Float32, reflect.Float64:
-		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
-			return path, f
-		}
+		f := v.Float()
+		return "", f, math.IsNaN(f) || math.IsInf(f, 0)
 	case reflect.Pointer, reflect.Interface:
 		if !v.IsNil() {
-			return notFinite(v.Elem(), path)
+			return notFinite(v.Elem())
 		}
 	case reflect.Slice, reflect.Array:
 		for i := range v.Len() {
-			if where, f := notFinite(v.Index(i), path+"["+strconv.Itoa(i)+"]"); where != "" {
-				return where, f
+			if where, value, bad = notFinite(v.Index(i)); bad {
+				return fmt.Sprintf("[%d]%s", i, where), value, true
 			}
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if where, f := notFinite(v.Field(i), path+"."+v.Type().Field(i).Name); where != "" {
-				return where, f
+			if where, value, bad = notFinite(v.Field(i)); bad {
+				return "." + v.Type().Field(i).Name + where, value, true
 			}
 		}
 	case reflect.Map:
-		found, value := "", 0.0
-		for _, k := range v.MapKeys() { // any order: the least path is kept
-			where, f := notFinite(v.MapIndex(k), fmt.Sprintf("%s[%v]", path, k))
-			if where != "" && (found == "" || where < found) {
-				found, value = where, f
+		for _, k := range v.MapKeys() { // in any order: the least path is kept
+			below, f, wrong := notFinite(v.MapIndex(k))
+			if !wrong {
+				continue
+			}
+			if path := fmt.Sprintf("[%v]%s", k, below); !bad || path < where {
+				where, value, bad = path, f, true
 			}
 		}
-		return found, value
+		return where, value, bad
 	}
-	return "", 0
+	return "", 0, false
 }

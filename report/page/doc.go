@@ -3,8 +3,7 @@
 // options with what is in them, and the text of the model file.
 //
 // Write writes the page as HTML that needs nothing else: style and script stand in it, a content security policy allows
-// no more than them, and nothing is fetched. WriteSection writes one section of it, for a page that is kept up to date.
-// Markdown gives the same as text with its pictures beside, for a forum.
+// no more than them, and nothing is fetched. Markdown gives the same as text with its pictures beside, for a forum.
 //
 // A section is made once, as blocks that know neither HTML nor Markdown (Section), and its heading says what was found.
 // Tables come from package report and blocks of sentences from package screen, as blocks of package table; pictures from

@@ -40,23 +40,6 @@ func Write(w io.Writer, c Content, live Live) error {
 	return templates.ExecuteTemplate(w, "page", v)
 }
 
-// WriteSection writes the element of one section, as Write does within the page; nothing where it has nothing to tell.
-// That of the verdict is the head of the page.
-func WriteSection(w io.Writer, c Content, live Live, name string) error {
-	c.Sections = []string{name}
-	v, err := c.view(live)
-	switch {
-	case err != nil:
-		return err
-	case name == headSection:
-		return templates.ExecuteTemplate(w, "head", v)
-	}
-	for _, s := range v.Sections {
-		return templates.ExecuteTemplate(w, "section", s)
-	}
-	return nil
-}
-
 // headSection is the section that stands at the head of the page.
 const headSection = "verdict"
 

@@ -114,9 +114,8 @@ func parts(c Content) (Section, error) {
 	inv := c.inventory()
 	s := Section{Heading: "Nothing to drill"}
 	drilling := ""
-	if h := inv.Holes; h.Through+h.Tapped > 0 {
-		drilling = fmt.Sprintf("%s and %s to drill, about %s at a drill press", phrase.Count(h.Through, "through hole"),
-			phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes))
+	if drilled := phrase.Drilled(inv.Holes); drilled != "" {
+		drilling = fmt.Sprintf("%s to drill, about %s at a drill press", drilled, phrase.Duration(inv.Holes.Minutes))
 		s.Heading = drilling
 	}
 	clash := clashes(inv)

@@ -80,25 +80,19 @@ func cuts(c Content) (Section, error) {
 	if err != nil {
 		return Section{}, err
 	}
-	s := Section{Heading: "What the cuts cost", Blocks: blocks}
-	if list := items(blocks); len(list) > 0 {
-		s.Heading = cutInWords(list[0])
-	}
+	s := Section{Heading: cutInWords(screen.CutsOf(c.result())[0]), Blocks: blocks}
 	more, err := c.tipTables("cuts")
 	s.Blocks = append(s.Blocks, folded("Each cut in full", more)...)
 	return s, err
 }
 
 // cutInWords is what a cut costs in a line: what is beyond its tolerance, or else how far the tip moves.
-func cutInWords(cut Item) string {
-	clauses := strings.Split(cut.Text, "; ")
-	name, says, _ := strings.Cut(clauses[0], ": ")
-	for _, clause := range clauses[1:] {
-		if cut.Alarm && strings.Contains(clause, "beyond") {
-			says = clause
-		}
+func cutInWords(cut screen.Cut) string {
+	says := cut.Moves
+	if cut.Beyond && cut.Surface != "" {
+		says = cut.Surface
 	}
-	return sentence(phrase.Quoted(name) + ": " + says)
+	return capital(phrase.Quoted(cut.Name) + ": " + says)
 }
 
 // options are those of the file, side by side.

@@ -31,15 +31,11 @@ func mill() Content {
 		Drawn: []Drawn{{Machine: m, Inventory: inv}}, Source: Source{"mill.yaml", "machine: Mill\n"}, Version: "1"}
 }
 
-// written is the page, all of it or one section.
-func written(t *testing.T, c Content, live Live, section string) string {
+// written is the page.
+func written(t *testing.T, c Content, live Live) string {
 	t.Helper()
 	var b bytes.Buffer
-	if section == "" {
-		require.NoError(t, Write(&b, c, live))
-	} else {
-		require.NoError(t, WriteSection(&b, c, live, section))
-	}
+	require.NoError(t, Write(&b, c, live))
 	return b.String()
 }
 
@@ -88,25 +84,20 @@ func TestDoubtInHeading(t *testing.T) {
 	require.Equal(t, "Most of the doubt, 41 %, is faces of base/head: push the joint and read it", list[0].Heading)
 }
 
-// A section by itself is what it is in the page, which has the builder's notes and what a live page adds.
+// The page has the builder's notes, what a live page adds, and of its sections those that are asked for.
 func TestSectionsAndLive(t *testing.T) {
 	c := mill()
 	c.Drawn[0].Machine.Notes = []machine.Note{{Section: "shares", Text: "It is the *head*."}, {Section: "question", Text: "How stiff?"}}
 	c.Drawn[0].Machine.Date = "26 November"
 	live := Live{Controls: "<p>sliders</p>", Style: "p{margin:1px}", Script: "let a = 1 < 2;", Connect: []string{"'self'"}}
-	whole := written(t, c, live, "")
-	for _, name := range Names() {
-		if one := written(t, c, live, name); one != "" {
-			require.Contains(t, whole, one, name)
-		}
-	}
+	whole := written(t, c, live)
 	for _, want := range []string{"It is the <em>head</em>.", "<p>How stiff?</p>", "26 November",
 		`<aside id="controls" aria-label="Controls"><p>sliders</p></aside>`, "p{margin:1px}</style>", "<script>let a = 1 < 2;</script>",
 		"connect-src &#39;self&#39;", "script-src &#39;sha256-"} {
 		require.Contains(t, whole, want)
 	}
 	c.Sections = []string{"file"}
-	few := written(t, c, Live{}, "")
+	few := written(t, c, Live{})
 	require.NotContains(t, few, `<section id="shares"`)
 	require.Contains(t, few, `<section id="file"`)
 	require.Contains(t, few, `<header id="verdict">`)
@@ -156,7 +147,9 @@ func TestPieces(t *testing.T) {
 
 // Pictures in a page say by attributes what files say by styles, which the page's policy does not let in.
 func TestInline(t *testing.T) {
-	html := written(t, mill(), Live{}, "drawing")
+	c := mill()
+	c.Sections = []string{"drawing"}
+	_, html, _ := strings.Cut(written(t, c, Live{}), "<main")
 	require.Contains(t, html, "<title id=\"picture-drawing\">")
 	require.NotContains(t, html, "style=")
 	require.NotContains(t, html, "font-family")

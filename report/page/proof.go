@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"tiploop/frame/answer"
 	"tiploop/report"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
@@ -21,12 +22,16 @@ func screws(c Content) (Section, error) {
 	if err != nil {
 		return Section{}, err
 	}
-	s := Section{Heading: "Nothing is near a limit"}
-	if list := items(blocks); len(list) > 0 {
-		s.Heading = sentence(strings.Replace(list[0].Text, "Nothing; nearest", "Nothing is near a limit; nearest", 1))
-		if len(blocks) == 1 {
-			blocks = []Block{{Items: list[1:]}}
-		}
+	list, alarms := screen.LimitsOf(c.result()), answer.LargeNotes(c.result().Loads)
+	s := Section{Heading: screen.NothingNear(list)}
+	switch {
+	case len(alarms) > 0:
+		s.Heading = sentence(alarms[0])
+	case len(list) > 0 && list[0].Near():
+		s.Heading = capital(list[0].InWords())
+	}
+	if len(blocks) == 1 && len(blocks[0].Items) > 0 { // the heading has the first
+		blocks = []Block{{Items: blocks[0].Items[1:]}}
 	}
 	more, err := c.tipTables("screws", "guides", "drives", "motors", "ratings", "misfits", "stress")
 	s.Blocks = append(blocks, folded("Screws, guides, drives and stress in full", more)...)

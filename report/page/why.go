@@ -121,13 +121,17 @@ func moved(r answer.Result, load string) (um float64) {
 
 // next is what to change next.
 func next(c Content) (Section, error) {
+	list, known := screen.ChangesOf(c.result())
+	if !known {
+		return Section{}, nil
+	}
 	blocks, err := c.part(screen.Next)
-	if err != nil || len(items(blocks)) == 0 {
+	if err != nil {
 		return Section{}, err
 	}
-	s := Section{Heading: sentence("Most gains: " + items(blocks)[0].Text)}
-	if strings.HasPrefix(items(blocks)[0].Text, "Nothing") {
-		s.Heading = sentence(items(blocks)[0].Text)
+	s := Section{Heading: screen.NothingGains}
+	if len(list) > 0 {
+		s.Heading = "Most gains: " + list[0]
 	}
 	more, err := c.tipTables("next")
 	s.Blocks = append(blocks, folded("What more of each thing gains and costs", more)...)

@@ -14,6 +14,8 @@ func Depth(mm float64) string { return number.Length(math.Round(10*mm) / 10) }
 // Hole says what a hole is: "M6 tapped, 12 deep", "M6 through, sunk Ø11 × 6 on top".
 func Hole(h answer.HoleLine) string {
 	switch {
+	case h.Kind == answer.BoredHole:
+		return "bored to size"
 	case h.Kind == answer.TappedHole && h.DepthMM == 0:
 		return h.Screw + " tapped, as deep as its wall"
 	case NoThread(h):
@@ -47,17 +49,34 @@ func HoleDepth(h answer.HoleLine) string {
 	return Depth(h.DepthMM)
 }
 
-// Drills are the diameters of the drills that holes ask for, mm, small to large, and the taps.
-func Drills(holes []answer.HoleLine) (drills []float64, taps []string) {
+// Drilled counts what there is to drill: "22 through holes and 22 tapped holes"; "" where there is nothing.
+func Drilled(h answer.Holes) string {
+	if h.Through+h.Tapped+h.Bored == 0 {
+		return ""
+	}
+	list := []string{Count(h.Through, "through hole"), Count(h.Tapped, "tapped hole")}
+	if h.Bored > 0 {
+		list = append(list, Count(h.Bored, "bore"))
+	}
+	return List(list)
+}
+
+// Drills are the diameters of the drills that holes ask for, mm, small to large, those of the bores, and the taps.
+func Drills(holes []answer.HoleLine) (drills, bores []float64, taps []string) {
 	for _, h := range holes {
-		if !slices.Contains(drills, h.DrillMM) {
-			drills = append(drills, h.DrillMM)
+		into := &drills
+		if h.Kind == answer.BoredHole {
+			into = &bores
+		}
+		if !slices.Contains(*into, h.DrillMM) {
+			*into = append(*into, h.DrillMM)
 		}
 		if h.Kind == answer.TappedHole && !slices.Contains(taps, h.Screw) {
 			taps = append(taps, h.Screw)
 		}
 	}
 	slices.Sort(drills)
+	slices.Sort(bores)
 	slices.SortFunc(taps, func(a, b string) int { // M8 before M10
 		if len(a) != len(b) {
 			return len(a) - len(b)
@@ -67,7 +86,7 @@ func Drills(holes []answer.HoleLine) (drills []float64, taps []string) {
 		}
 		return 1
 	})
-	return drills, taps
+	return drills, bores, taps
 }
 
 // liftKg is the mass, kg, from which a part is lifted with help: the reference mass of ISO 11228-1 for nearly all grown

@@ -14,6 +14,7 @@ func TestHole(t *testing.T) {
 		"M6 tapped through":                    {Kind: "tapped", Screw: "M6", DepthMM: 8, ThreadMM: 8, OutOn: "top"},
 		"M6 tapped, as deep as its wall":       {Kind: "tapped", Screw: "M6"},
 		"M6: cannot be, no metal for a thread": {Kind: "tapped", Screw: "M6", DepthMM: 2},
+		"bored to size":                        {Kind: "bored", DrillMM: 36, OutOn: "top"},
 		"M6 through":                           {Kind: "through", Screw: "M6", OutOn: "top"},
 		"M6 through, sunk Ø11 × 5.5 on left":   {Kind: "counterbored through", Screw: "M6", OutOn: "left", SinkMM: 11, SinkDepthMM: 5.46},
 	} {
@@ -25,9 +26,18 @@ func TestHole(t *testing.T) {
 	require.Equal(t, "none", HoleDepth(answer.HoleLine{Kind: "tapped", DepthMM: 0.1}))
 }
 
+// Bores are told only where there are any.
+func TestDrilled(t *testing.T) {
+	require.Empty(t, Drilled(answer.Holes{}))
+	require.Equal(t, "1 through hole and 2 tapped holes", Drilled(answer.Holes{Through: 1, Tapped: 2}))
+	require.Equal(t, "no through holes, 4 tapped holes and 1 bore", Drilled(answer.Holes{Tapped: 4, Bored: 1}))
+}
+
 func TestDrills(t *testing.T) {
-	drills, taps := Drills([]answer.HoleLine{{DrillMM: 8.5, Kind: "tapped", Screw: "M10"}, {DrillMM: 4.5, Kind: "through", Screw: "M4"},
-		{DrillMM: 6.8, Kind: "tapped", Screw: "M8"}, {DrillMM: 8.5, Kind: "tapped", Screw: "M10"}})
+	drills, bores, taps := Drills([]answer.HoleLine{{DrillMM: 8.5, Kind: "tapped", Screw: "M10"}, {DrillMM: 4.5, Kind: "through", Screw: "M4"},
+		{DrillMM: 6.8, Kind: "tapped", Screw: "M8"}, {DrillMM: 8.5, Kind: "tapped", Screw: "M10"},
+		{DrillMM: 36, Kind: "bored"}, {DrillMM: 29, Kind: "bored"}, {DrillMM: 36, Kind: "bored"}})
+	require.Equal(t, []float64{29, 36}, bores)
 	require.Equal(t, []float64{4.5, 6.8, 8.5}, drills)
 	require.Equal(t, []string{"M8", "M10"}, taps)
 }

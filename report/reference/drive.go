@@ -1,7 +1,10 @@
 package reference
 
 import (
+	"fmt"
 	"io"
+	"math"
+	"slices"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
@@ -9,14 +12,15 @@ import (
 	"tiploop/report/table"
 )
 
-// WriteDrives writes the tables of ball screws, lead screws, their support units and motors, and the numbers common to
-// all.
+// WriteDrives writes the tables of ball screws, lead screws, their support units and motors, of the flanges of these, and
+// the numbers common to all.
 func WriteDrives(w io.Writer, sources bool) error {
 	p := newPage(w, sources)
 	p.ballScrews()
 	p.leadScrews()
 	p.supportUnits()
 	p.steppers()
+	p.flanges()
 	p.moreConstants(drive.CommonConstants())
 	return p.Close()
 }
@@ -86,4 +90,48 @@ func (p *page) steppers() {
 	}
 	p.Table([]table.Column{named("motor"), named("what it is"), measured("holding torque, N·m"),
 		measured("stiffness at full current, N·m/rad"), measured("rotor's inertia, g·cm²"), named("source")}, rows)
+}
+
+// flanges lists how nuts, support units and motors are screwed on: sizes alike in a line.
+func (p *page) flanges() {
+	p.Heading("Flanges of nuts, support units and motors, for their holes")
+	var rows [][]string
+	add := func(of, size string, f drive.Flange, ok bool) {
+		if !ok {
+			return
+		}
+		in := "the part"
+		if f.Through {
+			in = "the motor"
+		}
+		cells := []string{number.Length(f.Bore), fmt.Sprintf("%d × %s", len(f.At), f.Screw),
+			number.Length(2 * math.Hypot(f.At[0][0], f.At[0][1])), in, f.Source}
+		if n := len(rows); n > 0 && rows[n-1][0] == of && slices.Equal(rows[n-1][2:], cells) {
+			rows[n-1][1] += ", " + size
+			return
+		}
+		rows = append(rows, append([]string{of, size}, cells...))
+	}
+	for _, s := range drive.BallScrews() {
+		f, ok := s.NutFlange()
+		add("ball nut", s.Key, f, ok)
+	}
+	for _, s := range drive.LeadScrews() {
+		f, ok := s.NutFlange()
+		add("lead nut", s.Key, f, ok)
+	}
+	for _, u := range drive.SupportUnits() {
+		f, ok := u.Flange()
+		add("unit", u.Key, f, ok)
+	}
+	for _, s := range drive.Steppers() {
+		f, ok := s.Flange()
+		add("motor", s.Key, f, ok)
+	}
+	p.Table([]table.Column{named("what"), named("sizes"), measured("bore, mm"), named("screws"), measured("on a circle of, mm"),
+		named("thread in"), named("source")}, rows)
+	p.Line("")
+	p.Say("Two or three screws stand on each side of a nut along the first of the face's two axes, those of a unit on the " +
+		"two axes, those of a motor at the corners of a square. A motor in line with its screw stands on posts behind the bearing, " +
+		"and its plate gets no bore for its pilot.")
 }

@@ -109,7 +109,7 @@ func (p *page) constants(list []constant.Entry) {
 func WriteDrilling(w io.Writer, sources bool) error {
 	p := newPage(w, sources)
 	var rows [][]string
-	for _, kind := range []joint.HoleKind{joint.Counterbored, joint.Clearance, joint.Tapped} {
+	for _, kind := range []joint.HoleKind{joint.Counterbored, joint.Clearance, joint.Tapped, joint.Bored} {
 		for _, d := range joint.Drillings(kind) {
 			rows = append(rows, []string{kind.String(), d.Operation, fmt.Sprint(d.Count), band(d.Minutes), d.Source})
 		}

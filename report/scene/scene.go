@@ -16,8 +16,8 @@ import (
 	"tiploop/report/paper"
 )
 
-// Option is one machine to be looked at: its shape where it stands, then at other positions of its axes, with the same
-// bodies in the same order; and its answer, of which shares and ranges are taken, or nil.
+// Option is one machine to be looked at: its shape where it stands, then at other positions of one axis at a time, with the
+// same bodies in the same order; and its answer, of which shares and ranges are taken, or nil.
 type Option struct {
 	Name   string
 	Shapes []*answer.Shape
@@ -55,7 +55,15 @@ type meshData struct {
 type optionData struct {
 	Name   string      `json:"name"`
 	Bodies []bodyData  `json:"bodies"`
+	Axes   []axisData  `json:"axes,omitempty"`
 	States []stateData `json:"states"`
+	Fewer  bool        `json:"fewer,omitempty"` // positions of the axes were left out
+}
+
+// axisData is where an axis stands in the first state, mm.
+type axisData struct {
+	Name string  `json:"name"`
+	At   float64 `json:"at"`
 }
 
 type bodyData struct {
@@ -70,7 +78,9 @@ type bodyData struct {
 
 // stateData is an option with its axes in one position.
 type stateData struct {
-	Words string      `json:"words"` // "x = −60 mm"
+	Words string      `json:"words"`          // "x = −60 mm"
+	Axis  string      `json:"axis,omitempty"` // which has gone elsewhere than it stands in the first state; "" of that
+	At    float64     `json:"at,omitempty"`   // where it has gone, mm
 	Moved []moveData  `json:"moved,omitempty"`
 	Drawn []drawnData `json:"drawn,omitempty"`
 	Tip   *[3]float64 `json:"tip,omitempty"` // where the tool cuts, mm
@@ -127,18 +137,42 @@ func Data(machine string, options []Option) ([]byte, error) {
 		d.Options = append(d.Options, o)
 	}
 	text, err := json.Marshal(d) // escapes <, > and &
-	for i := len(d.Options) - 1; i > 0 && len(text) > mostBytes; i-- {
-		if o := &d.Options[i]; len(o.States) > 1 {
-			o.States = o.States[:1]
+	thin := func(i int, ends bool) {
+		if err == nil && len(text) > mostBytes && d.Options[i].thin(ends) {
 			text, err = json.Marshal(d)
 		}
 	}
+	for _, ends := range []bool{true, false} {
+		for i := len(d.Options) - 1; i > 0; i-- {
+			thin(i, ends)
+		}
+	}
+	thin(0, true)
 	return text, err
 }
 
-// mostBytes is from where on other positions of an option's axes are left out, those of the last option first; never of
-// the first option, and never the position that an option stands in.
-const mostBytes = 300_000
+// mostBytes is from where on positions of the axes are left out, those of the last option first: all but the ends of travel
+// and what is halfway, then all; of the first option these three always stay, and of each the position that it stands in.
+const mostBytes = 400_000
+
+// thin leaves out positions, all or all but the ends and the middle one of each axis. It tells whether there was one to
+// leave out.
+func (o *optionData) thin(ends bool) bool {
+	byAxis := map[string][]int{}
+	for i, s := range o.States[1:] {
+		byAxis[s.Axis] = append(byAxis[s.Axis], i)
+	}
+	kept := o.States[:1:1]
+	for i, s := range o.States[1:] {
+		// Where the middle one is missing, the axis stands there in the first state.
+		if of := byAxis[s.Axis]; ends && (i == of[0] || i == of[len(of)-1] || len(of)%2 == 1 && i == of[len(of)/2]) {
+			kept = append(kept, s)
+		}
+	}
+	thinner := len(kept) < len(o.States)
+	o.States, o.Fewer = kept, o.Fewer || thinner
+	return thinner
+}
 
 func hex(c color.NRGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
@@ -159,6 +193,9 @@ func (d *data) option(o *Option) (out optionData, err error) {
 		return out, err
 	}
 	out.Name = shortened(o.Name)
+	for _, name := range slices.Sorted(maps.Keys(o.Shapes[0].AtMM)) {
+		out.Axes = append(out.Axes, axisData{shortened(name), rounded(o.Shapes[0].AtMM[name], finely)})
+	}
 	coefficients, err := d.bodies(o, &out)
 	if err != nil {
 		return out, err
@@ -184,6 +221,9 @@ func sameBodies(shapes []*answer.Shape) error {
 				len(b.MovedMM) != len(s.Loads) {
 				return fmt.Errorf("%s differs from shape to shape", b.Name)
 			}
+		}
+		if s != first && len(gone(first, s)) > 1 {
+			return errors.New("two of its axes move at once")
 		}
 	}
 	return nil
@@ -290,6 +330,9 @@ func (d *data) places(at [][3]float64) int {
 func (d *data) state(o *Option, n int, s *answer.Shape, coefficients [][][][3]float64) stateData {
 	first := o.Shapes[0]
 	state := stateData{Words: words(first, s), Loads: []loadData{}}
+	for _, axis := range gone(first, s) {
+		state.Axis, state.At = shortened(axis), rounded(s.AtMM[axis], finely)
+	}
 	for i, b := range s.Bodies {
 		by, rigid := shift(first.Bodies[i].AtMM, b.AtMM)
 		switch {
@@ -355,13 +398,25 @@ func ranged(r *answer.Result, load string) *[2]float64 {
 	return nil
 }
 
-// words say where the axes stand in which a shape differs from the first.
-func words(first, s *answer.Shape) string {
-	var list []string
+// gone are the axes that stand elsewhere in a shape than in the first.
+func gone(first, s *answer.Shape) (names []string) {
 	for _, name := range slices.Sorted(maps.Keys(s.AtMM)) {
-		if at := s.AtMM[name]; s == first || at != first.AtMM[name] {
-			list = append(list, shortened(name)+" = "+paper.WithMinus(number.Length(at))+" mm")
+		if s.AtMM[name] != first.AtMM[name] {
+			names = append(names, name)
 		}
+	}
+	return names
+}
+
+// words say where the axes stand in which a shape differs from the first, and of the first where all stand.
+func words(first, s *answer.Shape) string {
+	names := gone(first, s)
+	if s == first {
+		names = slices.Sorted(maps.Keys(s.AtMM))
+	}
+	var list []string
+	for _, name := range names {
+		list = append(list, shortened(name)+" = "+paper.WithMinus(number.Length(s.AtMM[name]))+" mm")
 	}
 	return strings.Join(list, ", ")
 }

@@ -39,6 +39,37 @@ func (d *decoded) corners(n int) (list [][3]float64) {
 	return list
 }
 
+// shapeAt is the shape that a state shows.
+func shapeAt(t *testing.T, shapes []*answer.Shape, state stateData) *answer.Shape {
+	t.Helper()
+	for _, s := range shapes {
+		if words(shapes[0], s) == state.Words {
+			return s
+		}
+	}
+	require.Fail(t, "no shape stands there", state.Words)
+	return nil
+}
+
+// Of positions that would make a page heavy those between go first, the ends of travel then.
+func TestThinnedPositions(t *testing.T) {
+	positions := func(of optionData) (at []float64) {
+		for _, s := range of.States[1:] {
+			at = append(at, s.At)
+		}
+		return at
+	}
+	o := optionData{States: []stateData{{}, {Axis: "x", At: -60}, {Axis: "x", At: -30}, {Axis: "x", At: 30}, {Axis: "x", At: 60},
+		{Axis: "z", At: 0}, {Axis: "z", At: 10}, {Axis: "z", At: 20}, {Axis: "z", At: 30}, {Axis: "z", At: 40}}}
+	require.True(t, o.thin(true))
+	require.True(t, o.Fewer)
+	require.Equal(t, []float64{-60, 60, 0, 20, 40}, positions(o))
+	require.False(t, o.thin(true))
+	require.True(t, o.thin(false))
+	require.Empty(t, positions(o))
+	require.Len(t, o.States, 1, "where it stands")
+}
+
 // Every corner stands and moves in the data as in the shape: within a step of the numbers, and within a hundredth of
 // the load's largest movement and what rounding adds.
 func TestDataIsTheShape(t *testing.T) {
@@ -53,10 +84,11 @@ func TestDataIsTheShape(t *testing.T) {
 		d := decoded{t: t}
 		require.NoError(t, json.Unmarshal(text, &d.data))
 		require.Len(t, d.Options, len(options))
-		require.Len(t, d.Options[0].States, len(options[0].Shapes), "all positions of the first option")
+		require.Equal(t, len(options[0].Shapes), len(d.Options[0].States), "all positions of the first option")
 		for o, option := range d.Options {
 			for s, state := range option.States {
-				shape := options[o].Shapes[s]
+				shape := shapeAt(t, options[o].Shapes, state)
+				require.Equal(t, s == 0, state.Axis == "")
 				at := make([][][3]float64, len(option.Bodies))
 				for i, b := range option.Bodies {
 					at[i] = d.corners(b.At)

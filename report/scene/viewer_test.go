@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/report/browsertest"
 )
 
 // gantry has options, loads and axes.
@@ -36,9 +37,9 @@ const (
 )
 
 // Each control changes what is seen, by a good many pixels or by few where it draws a thin line, and what is undone is
-// as before. Nothing is asked for and nothing goes to the console.
+// as before. Nothing is asked for and nothing goes to the console. Where no browser is required, of one control.
 func TestEveryControlChangesThePicture(t *testing.T) {
-	b := open(t, gantryPage(t), desk)
+	b := viewer{browsertest.Try(t, gantryPage(t), desk), t}
 	b.drawn()
 	require.True(t, value[bool](b, `document.getElementById('still').hidden`))
 	b.changed()
@@ -53,8 +54,20 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 		return script(fmt.Sprintf("%s(%s('.scene-choice select', %d), '%d')", set, nth, n, to))
 	}
 	step("another load", 0.01, choose(1, 2))
-	step("another position", 0.02, choose(2, 3))
-	step("back", 0.02, choose(2, 0))
+	if !browsertest.Required() {
+		b.quiet()
+		return
+	}
+	axis := func(n, to int) func() {
+		return script(fmt.Sprintf("%s(%s('.scene-axes input[type=range]', %d), '%d')", set, nth, n, to))
+	}
+	step("another position", 0.02, axis(1, 4))
+	require.Contains(t, value[string](b, "document.querySelector('.scene-said').textContent"), "at y = 70 mm the tip moves ")
+	step("between the ends", 0.01, axis(1, 3))
+	require.Contains(t, value[string](b, "document.querySelector('.scene-said').textContent"), "at y = 35 mm the tip moves ")
+	step("another axis", 0.01, axis(0, 0))
+	require.Equal(t, "2", value[string](b, nth+"('.scene-axes input[type=range]', 1).value"), "y stands as drawn")
+	step("back", 0.01, axis(0, 2))
 	step("another option", 0.0005, choose(0, 2))
 	step("bend dragged", 0.01, script(set+"(document.querySelector('.scene-slider input[type=range]'), '90')"))
 	step("bend typed", 0.01, script(set+"(document.querySelector('.scene-slider input[type=number]'), '10')"))
@@ -83,11 +96,11 @@ func TestEveryControlChangesThePicture(t *testing.T) {
 	step("see through box", 0.001, script(nth+"('.scene-parts input', 2).click() === undefined"))
 	step("picked in the table", 0.0005, script(nth+"('.scene-parts button', 3).click() === undefined"))
 	require.Equal(t, "true", value[string](b, nth+"('.scene-parts button', 3).getAttribute('aria-pressed')"))
-	b.do(chromedp.Evaluate[chromedp.Void]("window.scrollTo(0, 0)"))
+	b.Do(chromedp.Evaluate[chromedp.Void]("window.scrollTo(0, 0)"))
 	box := b.box()
 	middle := image.Pt((box.Min.X+box.Max.X)/2, (box.Min.Y+box.Max.Y)/2)
 	step("dragged", 0.02, func() {
-		b.do(chromedp.DragAndDropXY(float64(middle.X), float64(middle.Y), float64(middle.X+90), float64(middle.Y+40)))
+		b.Do(chromedp.DragAndDropXY(float64(middle.X), float64(middle.Y), float64(middle.X+90), float64(middle.Y+40)))
 	})
 	step("wheel", 0.02, func() {
 		value[bool](b, "(() => { const c = document.querySelector('.scene-canvas'); c.focus(); "+
@@ -106,12 +119,33 @@ func TestKeysKeepTheirPlace(t *testing.T) {
 		said := "document.querySelector('.scene-said').textContent"
 		was := value[string](b, said)
 		value[bool](b, "(document.querySelectorAll('.scene-choice')[1].querySelector('select, input:checked').focus(), true)")
-		b.do(chromedp.KeyEvent(kb.ArrowDown))
-		b.settled()
+		b.Do(chromedp.KeyEvent(kb.ArrowDown))
+		b.Settled()
 		require.NotEqual(t, was, value[string](b, said), path)
 		require.Equal(t, control, value[string](b, "document.activeElement.localName"), path)
 		b.quiet()
 	}
+}
+
+// An axis is stepped by keys from place to place at which the machine was solved, and what is typed goes to the nearest.
+func TestAxisBySteps(t *testing.T) {
+	b := open(t, gantryPage(t), desk)
+	b.drawn()
+	said := "document.querySelector('.scene-said').textContent"
+	value[bool](b, "(document.querySelector('.scene-axes input[type=range]').focus(), true)")
+	b.Do(chromedp.KeyEvent(kb.ArrowRight))
+	require.Contains(t, value[string](b, said), "at x = 30 mm")
+	require.Equal(t, "30 mm", value[string](b, "document.activeElement.getAttribute('aria-valuetext')"))
+	b.Do(chromedp.KeyEvent(kb.End))
+	require.Contains(t, value[string](b, said), "at x = 60 mm")
+	value[bool](b, "(document.querySelector('.scene-axes input[type=number]').select(), true)")
+	b.Write("-40")
+	b.Do(chromedp.KeyEvent(kb.Enter))
+	require.Contains(t, value[string](b, said), "at x = −30 mm")
+	require.Equal(t, "-30", value[string](b, "document.querySelector('.scene-axes input[type=number]').value"))
+	b.Do(chromedp.KeyEvent(kb.ArrowDown))
+	require.Contains(t, value[string](b, said), "at x = −60 mm")
+	b.quiet()
 }
 
 // A machine without loads is shown, and says so.
@@ -126,25 +160,10 @@ func TestWithoutLoads(t *testing.T) {
 	b := open(t, written(t, page(data, "")), desk)
 	b.drawn()
 	b.keys("n")
-	b.settled()
+	b.Settled()
 	require.Equal(t, "No load to bend it.", value[string](b, "document.querySelector('.scene-said').textContent"))
 	require.True(t, value[bool](b, "document.querySelector('.scene-play').hidden"))
 	b.quiet()
-}
-
-// keys presses a key on the picture.
-func (b *browser) keys(key string, options ...chromedp.KeyOption) {
-	b.t.Helper()
-	value[bool](b, "(document.querySelector('.scene-canvas').focus(), true)")
-	b.do(chromedp.KeyEvent(key, options...))
-}
-
-// box is where the view stands on the page.
-func (b *browser) box() image.Rectangle {
-	b.t.Helper()
-	v := value[[]float64](b, "(({left, top, right, bottom}) => [left, top, right, bottom])"+
-		"(document.querySelector('.scene-view').getBoundingClientRect())")
-	return image.Rect(int(v[0]), int(v[1]), int(v[2]), int(v[3]))
 }
 
 // A click picks the part under it: from above the middle of the picture is the spindle's or what carries it; beside the
@@ -153,28 +172,28 @@ func TestClickPicks(t *testing.T) {
 	b := open(t, gantryPage(t), desk)
 	b.drawn()
 	value[bool](b, nth+"('.scene-from button', 3).click() === undefined")
-	b.settled()
+	b.Settled()
 	box := b.box()
-	b.do(chromedp.MouseClickXY(float64(box.Min.X+box.Max.X)/2, float64(box.Min.Y+box.Max.Y)/2))
-	b.settled()
+	b.Do(chromedp.MouseClickXY(float64(box.Min.X+box.Max.X)/2, float64(box.Min.Y+box.Max.Y)/2))
+	b.Settled()
 	told := value[string](b, "document.querySelector('.scene-told').textContent")
 	require.Contains(t, told, "moves up to")
 	require.Contains(t, told, "µm")
-	b.do(chromedp.MouseClickXY(float64(box.Min.X)+4, float64(box.Max.Y)-4))
-	b.settled()
+	b.Do(chromedp.MouseClickXY(float64(box.Min.X)+4, float64(box.Max.Y)-4))
+	b.Settled()
 	require.Equal(t, "No part chosen.", value[string](b, "document.querySelector('.scene-told').textContent"))
 	b.quiet()
 }
 
 // Two fingers bring the machine nearer and move it, one turns it from side to side.
 func TestTouch(t *testing.T) {
-	b := open(t, gantryPage(t), screen{width: 390, height: 700})
+	b := open(t, gantryPage(t), browsertest.Screen{Width: 390, Height: 700})
 	b.drawn()
 	b.changed()
 	box := b.box()
 	x, y := float64(box.Min.X+box.Max.X)/2, float64(box.Min.Y+box.Max.Y)/2
 	touch := func(kind input.DispatchTouchEventType, points ...*input.TouchPoint) {
-		call(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+		browsertest.Call(b.Page, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: kind, TouchPoints: points})
 	}
 	id := func(n float64) *float64 { return &n }
 	zoom := "Number([...document.querySelectorAll('.scene details .scene-typed input')][2].value)"
@@ -185,7 +204,7 @@ func TestTouch(t *testing.T) {
 	two(input.DispatchTouchEventTypeTouchStart, 30)
 	two(input.DispatchTouchEventTypeTouchMove, 60)
 	touch(input.DispatchTouchEventTypeTouchEnd)
-	b.settled()
+	b.Settled()
 	require.InDelta(t, 2*before, value[float64](b, zoom), 0.1*before, "fingers twice as far apart")
 	require.Greater(t, b.changed(), 0.02)
 	turn := "Number([...document.querySelectorAll('.scene details .scene-typed input')][0].value)"
@@ -194,7 +213,7 @@ func TestTouch(t *testing.T) {
 	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 50, Y: y, ID: id(0)})
 	touch(input.DispatchTouchEventTypeTouchMove, &input.TouchPoint{X: x + 80, Y: y, ID: id(0)})
 	touch(input.DispatchTouchEventTypeTouchEnd)
-	b.settled()
+	b.Settled()
 	require.Less(t, value[float64](b, turn), before-5)
 	require.Equal(t, "No part chosen.", value[string](b, "document.querySelector('.scene-told').textContent"))
 	b.quiet()
@@ -208,16 +227,16 @@ func TestPlay(t *testing.T) {
 	drawn := "Number(document.getElementById('machine').dataset.drawn)"
 	value[bool](b, "document.querySelector('.scene-play').click() === undefined")
 	from := value[int](b, drawn)
-	run(b, chromedp.Poll[bool](fmt.Sprintf("%s > %d", drawn, from+5)))
+	browsertest.Run(b.Page, chromedp.Poll[bool](fmt.Sprintf("%s > %d", drawn, from+5)))
 	require.Equal(t, "Stop", value[string](b, "document.querySelector('.scene-play').textContent"))
 	value[bool](b, "document.querySelector('.scene-play').click() === undefined")
-	b.settled()
+	b.Settled()
 	from = value[int](b, drawn)
-	b.settled()
-	b.settled()
+	b.Settled()
+	b.Settled()
 	require.Equal(t, from, value[int](b, drawn), "what stands still is not drawn again")
 	b.quiet()
-	still := open(t, address, screen{width: 1000, height: 700, still: true})
+	still := open(t, address, browsertest.Screen{Width: 1000, Height: 700, Still: true})
 	still.drawn()
 	require.True(t, value[bool](still, "document.querySelector('.scene-play').hidden"))
 }
@@ -226,10 +245,10 @@ func TestPlay(t *testing.T) {
 func TestStillDrawingStays(t *testing.T) {
 	address := gantryPage(t)
 	b := open(t, "about:blank", desk)
-	call(b, cdppage.AddScriptToEvaluateOnNewDocument, cdppage.AddScriptToEvaluateOnNewDocumentParams{
+	browsertest.Call(b.Page, cdppage.AddScriptToEvaluateOnNewDocument, cdppage.AddScriptToEvaluateOnNewDocumentParams{
 		Source: "const old = HTMLCanvasElement.prototype.getContext; HTMLCanvasElement.prototype.getContext = " +
 			"function (kind, ...rest) { return kind.startsWith('webgl') ? null : old.call(this, kind, ...rest); };"})
-	b.do(chromedp.Navigate(address))
+	b.Do(chromedp.Navigate(address))
 	b.later()
 	require.False(t, value[bool](b, "document.getElementById('still').hidden"))
 	require.Equal(t, 0, value[int](b, "document.querySelectorAll('.scene').length"))
@@ -237,16 +256,8 @@ func TestStillDrawingStays(t *testing.T) {
 		b := open(t, written(t, page([]byte(data), "")), desk)
 		b.later()
 		require.False(t, value[bool](b, "document.getElementById('still').hidden"), data)
-		require.Len(t, b.complain, 1, data)
+		require.Len(t, b.Complaints(), 1, data)
 	}
-}
-
-// later waits until the viewer would have been there.
-func (b *browser) later() {
-	b.t.Helper()
-	value[bool](b, "new Promise((f) => requestAnimationFrame(() => requestAnimationFrame(() => requestIdleCallback(() => "+
-		"requestIdleCallback(() => f(true))))))")
-	b.settled()
 }
 
 // New data keeps what was chosen where it is still there; what is no data changes nothing.
@@ -258,7 +269,7 @@ func TestReplace(t *testing.T) {
 		"window.tiploopScene.choose({option: %q, load: %q})", options[1].Name, options[1].Name, options[1].Shapes[0].Loads[2])))
 	require.False(t, value[bool](b, "window.tiploopScene.choose({option: 'none such'})"))
 	b.keys("n")
-	b.settled()
+	b.Settled()
 	said := "document.querySelector('.scene-said').textContent"
 	was := value[string](b, said)
 	b.changed()
@@ -309,7 +320,7 @@ func TestHostileNames(t *testing.T) {
 	for range 3 {
 		b.keys("n")
 	}
-	b.settled()
+	b.Settled()
 	require.True(t, value[bool](b, "window.hacked === undefined"))
 	require.Equal(t, 0, value[int](b, "document.querySelectorAll('.scene img, .scene script').length"))
 	longest := "Math.max(...[...document.querySelectorAll('option, bdi')].map((e) => e.textContent.length))"
@@ -323,9 +334,9 @@ func TestScreens(t *testing.T) {
 	address := gantryPage(t)
 	for _, dark := range []bool{false, true} {
 		for _, width := range []int64{390, 1440} {
-			b := open(t, address, screen{width: width, height: 700, dark: dark, density: 2})
+			b := open(t, address, browsertest.Screen{Width: width, Height: 700, Dark: dark, Density: 2})
 			b.drawn()
-			b.keep(fmt.Sprintf("%s-%d", map[bool]string{true: "dark", false: "light"}[dark], width))
+			b.Keep(fmt.Sprintf("%s-%d", map[bool]string{true: "dark", false: "light"}[dark], width))
 			require.LessOrEqual(t, value[int64](b, "document.documentElement.scrollWidth"), width)
 			require.Equal(t, 2*value[float64](b, "document.querySelector('.scene-view').clientWidth"),
 				value[float64](b, "document.querySelector('.scene-canvas').width"), "as fine as the screen")
@@ -341,13 +352,9 @@ func TestScreens(t *testing.T) {
 // How long it takes until the machine is seen, and how many pictures a second it is drawn in while it plays: with a
 // software renderer here, so that a graphics card does better.
 func BenchmarkViewer(b *testing.B) {
-	t := &testing.T{}
-	if started() == nil {
-		b.Skip("no Chromium on this computer")
-	}
 	address := gantryPage(b)
 	for b.Loop() {
-		page := open(t, address, desk)
+		page := viewer{browsertest.Try(b, address, desk), b}
 		page.drawn()
 		first := value[float64](page, "performance.getEntriesByName('first-contentful-paint')[0].startTime")
 		seen := value[float64](page, "performance.getEntriesByName('scene-seen')[0].startTime")

@@ -33,14 +33,34 @@ type change struct {
 	of   float64 // what the tip moves under it, µm
 }
 
-// changes names what gains most next by the mean share of the movement under all loads on the tip.
+// changes names what gains most next.
 func (s *sheet) changes(r answer.Result) {
+	list, known := ChangesOf(r)
+	if !known {
+		return
+	}
+	s.Heading("What to change next, about")
+	if len(list) == 0 {
+		s.Item("  ", NothingGains+".")
+		return
+	}
+	for _, c := range list[:min(len(list), mostChanges)] {
+		s.Item("  ", c)
+	}
+}
+
+// NothingGains says that no change is worth a line.
+const NothingGains = "Nothing by itself: a tenth more of anything takes less than a hundredth off the movement"
+
+// ChangesOf lists in words what gains most next, by the mean share of the movement under all loads on the tip: what to
+// change, what that gains and costs. It tells whether that was asked for; none is worth a line where the list is empty.
+func ChangesOf(r answer.Result) (words []string, known bool) {
 	n := r.Next
 	if n == nil && r.Section != nil {
 		n = r.Section.Next
 	}
 	if n == nil {
-		return
+		return nil, false
 	}
 	var list []change
 	for _, g := range n.Gains {
@@ -51,14 +71,10 @@ func (s *sheet) changes(r answer.Result) {
 	slices.SortStableFunc(list, func(a, b change) int {
 		return cmp.Compare(number.AsWritten(b.mean), number.AsWritten(a.mean))
 	})
-	s.Heading("What to change next, about")
-	if len(list) == 0 {
-		s.Item("  ", "Nothing by itself: a tenth more of anything takes less than a hundredth off the movement.")
-		return
+	for _, c := range list {
+		words = append(words, c.inWords())
 	}
-	for _, c := range list[:min(len(list), mostChanges)] {
-		s.Item("  ", c.inWords())
-	}
+	return words, true
 }
 
 // changeOf is the step of a gain and what it brings.

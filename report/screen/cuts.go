@@ -17,12 +17,11 @@ func (s *sheet) cuts(r answer.Result) {
 	}
 	s.Heading("What the cuts cost")
 	most := s.of(4, 1)
-	for _, c := range r.Cuts[:min(len(r.Cuts), most)] {
-		words := cutCost(r, c)
-		if c.ToleranceUm > 0 && math.Abs(c.Typical.NormalUm) > c.ToleranceUm {
-			s.Alarm("  ", words)
+	for _, c := range CutsOf(r)[:min(len(r.Cuts), most)] {
+		if c.Beyond {
+			s.Alarm("  ", c.inWords())
 		} else {
-			s.Item("  ", words)
+			s.Item("  ", c.inWords())
 		}
 	}
 	if more := len(r.Cuts) - most; more > 0 {
@@ -30,25 +29,51 @@ func (s *sheet) cuts(r answer.Result) {
 	}
 }
 
-// cutCost says how far the tip moves under a cut, how far its worst surface is off, and how deep it may be.
-func cutCost(r answer.Result, c answer.CutResult) string {
-	words := fmt.Sprintf("%s: the tip moves up to %s", wrap.OneLine(c.Name),
-		phrase.Ranged(c.Typical.MovementUm, r.MovementRange(c.Load, ""), "µm"))
-	if worst := phrase.WorstSurface(c.Typical); worst != nil {
-		words += fmt.Sprintf("; %s %s", worst.Surface, phrase.Surface(*worst))
+// Cut is what a cut costs, in clauses.
+type Cut struct {
+	Name    string
+	Moves   string // "the tip moves up to 12 µm (10 to 15)"
+	Surface string // "finished wall 8.0 µm left standing, within its 20 µm"; "": nothing is said of one
+	Deepest string // "up to 1.2 mm (0.8 to 1.5) deep, then it chatters"; "": nothing is known of that
+	Beyond  bool   // the surface is farther off than its tolerance
+}
+
+// CutsOf tells of each cut how far the tip moves, how far its worst surface is off, and how deep it may be.
+func CutsOf(r answer.Result) (list []Cut) {
+	for _, c := range r.Cuts {
+		cut := Cut{Name: wrap.OneLine(c.Name), Moves: "the tip moves up to " +
+			phrase.Ranged(c.Typical.MovementUm, r.MovementRange(c.Load, ""), "µm")}
+		if worst := phrase.WorstSurface(c.Typical); worst != nil {
+			cut.Surface = worst.Surface + " " + phrase.Surface(*worst)
+		}
+		if c.ToleranceUm > 0 {
+			kept := "within"
+			if cut.Beyond = math.Abs(c.Typical.NormalUm) > c.ToleranceUm; cut.Beyond {
+				kept = "beyond"
+			}
+			last := &cut.Moves
+			if cut.Surface != "" {
+				last = &cut.Surface
+			}
+			*last += fmt.Sprintf(", %s its %s µm", kept, number.Given(c.ToleranceUm))
+			if c.Typical.DeepestMM != nil {
+				cut.Deepest = fmt.Sprintf("up to %s deep, then %s", depth(r, c), phrase.DepthEnd(c.Typical.DeepestBy))
+			}
+		}
+		list = append(list, cut)
 	}
-	if !(c.ToleranceUm > 0) {
-		return words + "."
+	return list
+}
+
+// inWords is all that a cut costs.
+func (c Cut) inWords() string {
+	words := c.Name + ": " + c.Moves
+	for _, clause := range []string{c.Surface, c.Deepest} {
+		if clause != "" {
+			words += "; " + clause
+		}
 	}
-	kept := "within"
-	if math.Abs(c.Typical.NormalUm) > c.ToleranceUm {
-		kept = "beyond"
-	}
-	words += fmt.Sprintf(", %s its %s µm", kept, number.Given(c.ToleranceUm))
-	if c.Typical.DeepestMM == nil {
-		return words + "."
-	}
-	return words + fmt.Sprintf("; up to %s deep, then %s.", depth(r, c), phrase.DepthEnd(c.Typical.DeepestBy))
+	return words + "."
 }
 
 // depth writes how deep a cut may be: with what was drawn of it, or with the scatter of its material's force.

@@ -21,39 +21,53 @@ const nearLimit = 0.5
 // leastSafety is the static safety below which a carriage or a nut is near its limit: what is asked for with shocks.
 const leastSafety = 3
 
-// limit is something on its way to what it bears.
-type limit struct {
-	share float64 // 1: it is there
-	what  string  // "slip of joint column/arm"
-	under string
+// Limit is something on its way to what it bears.
+type Limit struct {
+	Share float64 // 1: it is there
+	What  string  // "slip of joint column/arm"
+	Under string  // "“drilling”"
 }
 
-// limits says what is near a limit, or that nothing is and what is nearest; and how likely something fails.
-func (s *sheet) limits(r answer.Result) {
+// Near tells whether it is near what it bears.
+func (l Limit) Near() bool { return l.Share >= nearLimit }
+
+// InWords says how near: "slip of joint column/arm under “drilling”: 60 % of what it bears".
+func (l Limit) InWords() string {
+	return fmt.Sprintf("%s under %s: %s %% of what it bears", l.What, l.Under, number.Digits(100*l.Share, phrase.RangedDigits))
+}
+
+// LimitsOf lists what is on its way to what it bears, the nearest first; what is hardly on its way is left out.
+func LimitsOf(r answer.Result) []Limit {
 	list := ofGuides(ofStress(ofScrews(nil, r.Screws, ""), r.Stress), r)
 	if m := r.Misfits; m != nil {
 		list = ofLocked(ofScrews(list, m.Together.Screws, "all misfits"), *m.Together)
 	}
-	s.limited(list, answer.LargeNotes(r.Loads), risks(r))
+	list = slices.DeleteFunc(list, func(l Limit) bool { return l.Share < noShare })
+	slices.SortStableFunc(list, func(a, b Limit) int { return cmp.Compare(number.AsWritten(b.Share), number.AsWritten(a.Share)) })
+	return list
+}
+
+// limits says what is near a limit, or that nothing is and what is nearest; and how likely something fails.
+func (s *sheet) limits(r answer.Result) {
+	s.limited(LimitsOf(r), answer.LargeNotes(r.Loads), risks(r))
 	s.misfits(r)
 	s.wear(r)
 }
 
 // limited writes the limits that are near, the nearest first, behind alarms.
-func (s *sheet) limited(list []limit, alarms, risks []string) {
-	slices.SortStableFunc(list, func(a, b limit) int { return cmp.Compare(number.AsWritten(b.share), number.AsWritten(a.share)) })
+func (s *sheet) limited(list []Limit, alarms, risks []string) {
 	s.Heading("What is near a limit")
 	for _, a := range alarms {
 		s.Alarm("  ", a)
 	}
-	near := slices.IndexFunc(list, func(l limit) bool { return l.share < nearLimit })
+	near := slices.IndexFunc(list, func(l Limit) bool { return !l.Near() })
 	if near < 0 {
 		near = len(list)
 	}
 	most := s.of(5, 1)
 	for _, l := range list[:min(near, most)] {
-		words := fmt.Sprintf("%s under %s: %s %% of what it bears.", capital(l.what), l.under, number.Digits(100*l.share, phrase.RangedDigits))
-		if l.share >= 1 {
+		words := capital(l.InWords()) + "."
+		if l.Share >= 1 {
 			s.Alarm("  ", words)
 		} else {
 			s.Item("  ", words)
@@ -64,15 +78,27 @@ func (s *sheet) limited(list []limit, alarms, risks []string) {
 	}
 	switch {
 	case near > 0:
-	case len(list) == 0 || list[0].share < noShare:
+	case len(list) == 0:
 		s.Item("  ", "Nothing: no joint is on its way to slip or open, no part to yield.")
 	default:
-		s.Item("  ", fmt.Sprintf("Nothing; nearest is %s under %s, %s %%.", list[0].what,
-			list[0].under, number.Digits(100*list[0].share, phrase.RangedDigits)))
+		s.Item("  ", fmt.Sprintf("Nothing; nearest is %s.", list[0].nearest()))
 	}
 	for _, r := range risks {
 		s.Item("  ", r)
 	}
+}
+
+// nearest says how near what is not near a limit is: "slip of joint column/arm under “drilling”, 23 %".
+func (l Limit) nearest() string {
+	return fmt.Sprintf("%s under %s, %s %%", l.What, l.Under, number.Digits(100*l.Share, phrase.RangedDigits))
+}
+
+// NothingNear says of what is nearest to a limit that it is not near, of none that there is nothing.
+func NothingNear(list []Limit) string {
+	if len(list) == 0 {
+		return "Nothing is near a limit: no joint is on its way to slip or open, no part to yield"
+	}
+	return "Nothing is near a limit; nearest is " + list[0].nearest()
 }
 
 // capital begins a sentence.
@@ -85,27 +111,27 @@ func capital(s string) string {
 const noShare = 0.0005
 
 // worse keeps of each thing the load under which it is nearest to its limit, the first of equals.
-func worse(list []limit, l limit) []limit {
-	i := slices.IndexFunc(list, func(o limit) bool { return o.what == l.what })
+func worse(list []Limit, l Limit) []Limit {
+	i := slices.IndexFunc(list, func(o Limit) bool { return o.What == l.What })
 	switch {
 	case i < 0:
 		return append(list, l)
-	case number.Exceeds(l.share, list[i].share):
+	case number.Exceeds(l.Share, list[i].Share):
 		list[i] = l
 	}
 	return list
 }
 
 // ofScrews are the worst slip and opening of each joint.
-func ofScrews(list []limit, screws []answer.ScrewLoad, by string) []limit {
+func ofScrews(list []Limit, screws []answer.ScrewLoad, by string) []Limit {
 	for _, s := range screws {
 		under := phrase.Quoted(s.Load)
 		if by != "" {
 			under = by
 		}
 		joint := wrap.OneLine(s.Joint)
-		list = worse(list, limit{s.SlipPercent / 100, "slip of " + joint, under})
-		list = worse(list, limit{s.OpenPercent / 100, "opening of " + joint, under})
+		list = worse(list, Limit{s.SlipPercent / 100, "slip of " + joint, under})
+		list = worse(list, Limit{s.OpenPercent / 100, "opening of " + joint, under})
 	}
 	return list
 }
@@ -114,20 +140,20 @@ func ofScrews(list []limit, screws []answer.ScrewLoad, by string) []limit {
 const yieldOf = "yield of "
 
 // ofStress are the worst stress of each part.
-func ofStress(list []limit, stress []answer.Stress) []limit {
+func ofStress(list []Limit, stress []answer.Stress) []Limit {
 	for _, s := range stress {
 		if s.TimesYield != nil && *s.TimesYield > 0 {
-			list = worse(list, limit{1 / *s.TimesYield, yieldOf + wrap.OneLine(s.Part), phrase.Quoted(s.Load)})
+			list = worse(list, Limit{1 / *s.TimesYield, yieldOf + wrap.OneLine(s.Part), phrase.Quoted(s.Load)})
 		}
 	}
 	return list
 }
 
 // ofGuides are guides and screws whose static safety is low, and motors and screws near what they hold.
-func ofGuides(list []limit, r answer.Result) []limit {
+func ofGuides(list []Limit, r answer.Result) []Limit {
 	add := func(share float64, what, load string) {
 		if share >= nearLimit {
-			list = worse(list, limit{share, what, phrase.Quoted(load)})
+			list = worse(list, Limit{share, what, phrase.Quoted(load)})
 		}
 	}
 	safe := func(safety *float64, what, load string) {
@@ -160,10 +186,10 @@ func ofGuides(list []limit, r answer.Result) []limit {
 
 // ofLocked are carriages and nuts into which what does not line up locks more than they are preloaded by: from there on
 // they give more than the answer says.
-func ofLocked(list []limit, all answer.Misfit) []limit {
+func ofLocked(list []Limit, all answer.Misfit) []Limit {
 	add := func(force, preload *float64, what string) {
 		if force != nil && preload != nil && *preload > 0 && *force >= nearLimit**preload {
-			list = worse(list, limit{*force / *preload, "preload of " + what, "all misfits"})
+			list = worse(list, Limit{*force / *preload, "preload of " + what, "all misfits"})
 		}
 	}
 	for _, c := range all.Carriages {

@@ -47,20 +47,32 @@ func (s *sheet) inAll(inv answer.Inventory) {
 	}
 	s.Say(fmt.Sprintf("%s, %s and %s; %s; %s mm overall.", phrase.Count(len(inv.Parts), "part"),
 		phrase.Count(len(inv.Joints), "joint"), phrase.Count(len(inv.Grounds), "ground"), mass, number.Sizes(size)))
-	h := inv.Holes
-	if h.Through+h.Tapped == 0 {
+	drilled := phrase.Drilled(inv.Holes)
+	if drilled == "" {
 		s.Say("Nothing to drill.")
 		return
 	}
-	s.Say(fmt.Sprintf("To drill: %s and %s, about %s at a drill press.", phrase.Count(h.Through, "through hole"),
-		phrase.Count(h.Tapped, "tapped hole"), phrase.Duration(h.Minutes)))
-	drills, taps := phrase.Drills(inv.HoleList)
-	var words []string
-	for _, mm := range drills {
-		words = append(words, number.Length(mm))
+	s.Say(fmt.Sprintf("To drill: %s, about %s at a drill press.", drilled, phrase.Duration(inv.Holes.Minutes)))
+	drills, bores, taps := phrase.Drills(inv.HoleList)
+	lengths := func(list []float64) string {
+		var words []string
+		for _, mm := range list {
+			words = append(words, number.Length(mm))
+		}
+		return phrase.List(words) + " mm"
 	}
-	if words != nil {
-		s.Say("Drills " + phrase.List(words) + " mm, taps " + phrase.List(taps) + ".")
+	var tools []string
+	if drills != nil {
+		tools = append(tools, "drills "+lengths(drills))
+	}
+	if taps != nil {
+		tools = append(tools, "taps "+phrase.List(taps))
+	}
+	if bores != nil {
+		tools = append(tools, "bores "+lengths(bores))
+	}
+	if words := strings.Join(tools, ", "); words != "" {
+		s.Say(strings.ToUpper(words[:1]) + words[1:] + ".")
 	}
 	var open []string
 	for _, o := range inv.HolesOpen {
@@ -69,7 +81,7 @@ func (s *sheet) inAll(inv answer.Inventory) {
 		}
 	}
 	if open != nil {
-		s.Say("Not counted, for their holes are not known: " + phrase.List(open) + ".")
+		s.Say("Not counted (the table of holes says why): " + phrase.List(open) + ".")
 	}
 }
 
@@ -206,8 +218,8 @@ func (s *sheet) standsAndRuns(inv answer.Inventory) {
 // yields says what of the parts is near its yield, and what else there is to know.
 func (s *sheet) yields(inv answer.Inventory) {
 	for _, l := range ofStress(nil, inv.Stress) {
-		if l.share >= 1 {
-			s.Alarm("", fmt.Sprintf("Part %s would yield under %s.", strings.TrimPrefix(l.what, yieldOf), l.under))
+		if l.Share >= 1 {
+			s.Alarm("", fmt.Sprintf("Part %s would yield under %s.", strings.TrimPrefix(l.What, yieldOf), l.Under))
 		}
 	}
 	if n := len(inv.Notes); n > 0 {

@@ -121,7 +121,7 @@ func knee(v answer.SweptValue, k answer.Knee) string {
 		}
 		return "pays about as much at the end as at the beginning"
 	case answer.Unmoved:
-		return "makes next to no difference"
+		return "makes next to no difference, less than 3 % in all"
 	}
 	return "has too few places to say"
 }

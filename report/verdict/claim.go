@@ -11,7 +11,7 @@ import (
 	"tiploop/report/phrase"
 )
 
-// largest tells claims in brackets by the size of their ratios, so many of them; of a kind those that say the same once.
+// largest tells claims in brackets by the size of their ratios, trifles last, so many of them; of a kind those that say the same once.
 func (w *Words) largest(claims []answer.Claim, most int) string {
 	size := func(c answer.Claim) float64 {
 		if c.Ratio == nil || *c.Ratio == 0 {
@@ -21,6 +21,7 @@ func (w *Words) largest(claims []answer.Claim, most int) string {
 	}
 	claims = slices.Clone(claims)
 	slices.SortStableFunc(claims, func(a, b answer.Claim) int { return cmp.Compare(size(b), size(a)) })
+	slices.SortStableFunc(claims, func(a, b answer.Claim) int { return w.trifle(a) - w.trifle(b) })
 	var words, told []string
 	for _, c := range claims {
 		q := w.quantities[c.Quantity]
@@ -30,6 +31,14 @@ func (w *Words) largest(claims []answer.Claim, most int) string {
 		}
 	}
 	return inBrackets(words)
+}
+
+// trifle is 1 of a claim that does not weigh, else 0.
+func (w *Words) trifle(c answer.Claim) int {
+	if slices.Contains(w.Verdict.Trifles, c.Quantity) {
+		return 1
+	}
+	return 0
 }
 
 // oneSided tells of what is open in brackets where an option is never worse, or never better.

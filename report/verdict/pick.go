@@ -29,14 +29,23 @@ func beaten(pairs []answer.Pair) []answer.Beaten {
 	return list
 }
 
-// worstUm is how far the worst of the loads on the tip moves it; nil without one.
-func worstUm(r *answer.Result) (um *float64) {
-	for _, l := range r.Loads {
-		if l.OnTip && l.TipSizeUm != nil && (um == nil || *l.TipSizeUm > *um) {
-			um = l.TipSizeUm
+// worstLoad is the one on the tip that moves it farthest; nil without one.
+func worstLoad(r *answer.Result) (worst *answer.LoadResult) {
+	for i := range r.Loads {
+		l := &r.Loads[i]
+		if l.OnTip && l.TipSizeUm != nil && (worst == nil || *l.TipSizeUm > *worst.TipSizeUm) {
+			worst = l
 		}
 	}
-	return um
+	return worst
+}
+
+// worstUm is how far that moves it; nil without one.
+func worstUm(r *answer.Result) *float64 {
+	if l := worstLoad(r); l != nil {
+		return l.TipSizeUm
+	}
+	return nil
 }
 
 // Counts are how often an option is the better one and how often the worse one, over all its pairs and all that was
@@ -56,42 +65,67 @@ func Counts(pairs []answer.Pair, option string) (better, worse int) {
 	return better, worse
 }
 
-// steadiest picks by how often an option beats others and is beaten, and of equals by the worst load.
-func steadiest(options []answer.Result, pairs []answer.Pair) answer.Steadiest {
-	beats, beatenBy := make([]int, len(options)), make([]int, len(options))
-	most, differ := math.MinInt, false
-	for i := range options {
-		beats[i], beatenBy[i] = Counts(pairs, options[i].Name)
-		most, differ = max(most, beats[i]-beatenBy[i]), differ || beats[i]+beatenBy[i] > 0
-	}
+// steadiest picks those that are best on average, and of equals those that are not beaten by one, in everything that differs
+// or under the worst load.
+func steadiest(options []answer.Result, v *answer.Verdict) answer.Steadiest {
 	s := answer.Steadiest{Options: []string{}}
-	if !differ {
+	if !slices.ContainsFunc(v.Pairs, func(p answer.Pair) bool { return len(p.Better)+len(p.Worse) > 0 }) {
 		return s
 	}
-	least := math.Inf(1)
-	var first []int
+	best := 0
 	for i := range options {
-		if beats[i]-beatenBy[i] == most {
-			first = append(first, i)
-			if um := worstUm(&options[i]); um != nil {
-				least = math.Min(least, *um)
-			}
+		const rounding = 1e-12
+		if Standing(v.Pairs, options[i].Name) > Standing(v.Pairs, options[best].Name)+rounding {
+			best = i
 		}
 	}
-	first = slices.DeleteFunc(first, func(i int) bool {
-		um := worstUm(&options[i])
-		return um != nil && *um > least*(1+alike)
-	})
-	s.Beats, s.Beaten, s.WorstUm = beats[first[0]], beatenBy[first[0]], worstUm(&options[first[0]])
-	for _, i := range first {
-		s.Options = append(s.Options, options[i].Name)
+	var first []*answer.Result
+	for i := range options {
+		if i == best || pairOf(v.Pairs, options[best].Name, options[i].Name).Overall.Verdict != answer.Better {
+			first = append(first, &options[i])
+		}
 	}
+	equals := slices.Clone(first)
+	first = slices.DeleteFunc(first, func(r *answer.Result) bool {
+		return slices.ContainsFunc(equals, func(o *answer.Result) bool {
+			return o != r && (beatenBy(v, r, o) || worseUnderWorst(v, r, o))
+		})
+	})
+	if len(first) == 0 { // each is beaten by another of them, in a ring
+		first = equals
+	}
+	for _, r := range first {
+		s.Options = append(s.Options, r.Name)
+	}
+	s.WorstUm = worstUm(first[0])
+	s.Beats, s.Beaten = Counts(v.Pairs, first[0].Name)
 	return s
 }
 
-// purchase picks the option that gains most over the cheapest for each unit that it costs more: the gain is the mean
-// over what was counted, as ratios are averaged. Of options that are equally cheap the one that gains most is the
-// cheapest to begin from.
+// beatenBy tells whether an option is beaten by another in everything in which they differ.
+func beatenBy(v *answer.Verdict, r, other *answer.Result) bool {
+	return slices.ContainsFunc(v.Beaten, func(b answer.Beaten) bool { return b.Option == r.Name && b.By == other.Name })
+}
+
+// worseUnderWorst tells whether an option is really worse than another under the load on the tip that moves either of them
+// farthest.
+func worseUnderWorst(v *answer.Verdict, r, other *answer.Result) bool {
+	worst := worstLoad(r)
+	if o := worstLoad(other); worst == nil || o != nil && *o.TipSizeUm > *worst.TipSizeUm {
+		worst = o
+	}
+	if worst == nil {
+		return false
+	}
+	key := answer.MovementKey(worst.Name, "")
+	if i := slices.IndexFunc(v.Repeats, func(r answer.Repeat) bool { return r.Quantity == key }); i >= 0 {
+		key = v.Repeats[i].Of
+	}
+	return slices.ContainsFunc(pairOf(v.Pairs, r.Name, other.Name).Worse, func(c answer.Claim) bool { return c.Quantity == key })
+}
+
+// purchase picks the option that gains most over the cheapest for each unit that it costs more. Of options that are
+// equally cheap the one that gains most is the cheapest to begin from.
 func purchase(options []answer.Result, pairs []answer.Pair, of func(*answer.Result) float64, least float64) answer.Purchase {
 	base := &options[0]
 	dearer := false
@@ -111,7 +145,7 @@ func purchase(options []answer.Result, pairs []answer.Pair, of func(*answer.Resu
 	for i := range options {
 		r := &options[i]
 		cost, gain := of(r)-of(base), Gain(pairs, r.Name, base.Name)
-		if cost >= least && gain >= alike && gain/cost > best*(1+alike) {
+		if cost >= least && gain > 0 && gain/cost > best*(1+alike) {
 			best = gain / cost
 			p.Option, p.GainPercent, p.Cost = r.Name, 100*gain, cost
 		}
@@ -119,27 +153,12 @@ func purchase(options []answer.Result, pairs []answer.Pair, of func(*answer.Resu
 	return p
 }
 
-// Gain is by how much an option is better than another on average, as a share: the geometric mean of the typical
-// ratios over all that was counted, where one without a real difference counts as 1 and one with nothing on either side
-// does not count. Movements count the other way round.
+// Gain is by how much an option is better than another on average, as a share; 0 where it is not really so.
 func Gain(pairs []answer.Pair, option, against string) float64 {
-	p := pairOf(pairs, option, against)
-	sum, n := 0.0, len(p.Open)+len(p.Same)
-	for _, side := range []struct {
-		sign   float64
-		claims []answer.Claim
-	}{{1, p.Better}, {-1, p.Worse}} {
-		for _, c := range side.claims {
-			if c.Ratio != nil && *c.Ratio > 0 {
-				sum += side.sign * math.Abs(math.Log(*c.Ratio))
-				n++
-			}
-		}
+	if o := pairOf(pairs, option, against).Overall; o.Verdict == answer.Better {
+		return o.Times - 1
 	}
-	if n == 0 {
-		return 0
-	}
-	return math.Exp(sum/float64(n)) - 1
+	return 0
 }
 
 // pairOf is an option against another, from its side; an empty one where there is none.

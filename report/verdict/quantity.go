@@ -141,7 +141,7 @@ func directions() (list []Quantity) {
 		{"x", func(s answer.Stiffness) float64 { return s.X }},
 		{"y", func(s answer.Stiffness) float64 { return s.Y }},
 		{"z", func(s answer.Stiffness) float64 { return s.Z }},
-		{"softest", func(s answer.Stiffness) float64 { return s.Softest }},
+		{Softest, func(s answer.Stiffness) float64 { return s.Softest }},
 	} {
 		list = append(list, Quantity{answer.StiffnessKey(d.name), Stiffness, "stiffness", d.name, "N/µm", true,
 			func(r answer.Result) (float64, bool) {

@@ -12,8 +12,8 @@ import (
 // axes are the directions that a stiffness stands for, in the order of a vector.
 var axes = []string{"x", "y", "z"}
 
-// softest is the direction in which there is least stiffness.
-const softest = "softest"
+// Softest names the direction in which there is least stiffness.
+const Softest = "softest"
 
 // repeats finds among what differs the quantities that are one number with another, by the rule of [answer.Repeat].
 func repeats(options []answer.Result, differ []Quantity) []answer.Repeat {
@@ -23,7 +23,7 @@ func repeats(options []answer.Result, differ []Quantity) []answer.Repeat {
 		for _, q := range differ {
 			switch {
 			case slices.ContainsFunc(list, func(r answer.Repeat) bool { return r.Quantity == q.Key }):
-			case q.Key == answer.StiffnessKey(name), q.Key == answer.StiffnessKey(softest) && softestAlong(options, axis):
+			case q.Key == answer.StiffnessKey(name), q.Key == answer.StiffnessKey(Softest) && softestAlong(options, axis):
 				stiffnesses = append(stiffnesses, q)
 			case q.load != "" && q.Key == answer.MovementKey(q.load, "") && pushesAlong(options, q.load, axis):
 				loads = append(loads, q)

@@ -13,8 +13,8 @@ func Of(a answer.Answer) *answer.Verdict {
 	if len(a.Options) < 2 {
 		return nil
 	}
-	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Beaten: []answer.Beaten{},
-		Settle: []answer.Settling{}}
+	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Trifles: []string{},
+		Beaten: []answer.Beaten{}, Settle: []answer.Settling{}}
 	all := pairings(a)
 	var counted []Quantity
 	for _, q := range Quantities(a.Options) {
@@ -37,13 +37,17 @@ func Of(a answer.Answer) *answer.Verdict {
 	for _, q := range counted {
 		v.Counted = append(v.Counted, q.Key)
 	}
+	v.Trifles = trifles(a.Options, counted)
+	weighs := slices.DeleteFunc(slices.Clone(counted), func(q Quantity) bool { return slices.Contains(v.Trifles, q.Key) })
 	for _, p := range all {
-		v.Pairs = append(v.Pairs, p.told(counted))
+		pair := p.told(counted)
+		pair.Overall = p.overall(weighs)
+		v.Pairs = append(v.Pairs, pair)
 		v.Settle = append(v.Settle, p.settle(counted)...)
 	}
 	slices.SortStableFunc(v.Settle, func(a, b answer.Settling) int { return cmp.Compare(lead(a), lead(b)) })
 	v.Beaten = beaten(v.Pairs)
-	v.Steadiest = steadiest(a.Options, v.Pairs)
+	v.Steadiest = steadiest(a.Options, v)
 	if len(v.Counted)+len(v.Same) == 0 {
 		return v
 	}
@@ -97,8 +101,8 @@ func (p pairing) settle(counted []Quantity) (list []answer.Settling) {
 
 // Turned is the same pair from the other side.
 func Turned(p answer.Pair) answer.Pair {
-	return answer.Pair{Option: p.Against, Against: p.Option, Better: turned(p.Worse), Worse: turned(p.Better),
-		Open: turned(p.Open), Same: p.Same, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
+	return answer.Pair{Option: p.Against, Against: p.Option, Overall: turnedOverall(p.Overall), Better: turned(p.Worse),
+		Worse: turned(p.Better), Open: turned(p.Open), Same: p.Same, MoreKg: -p.MoreKg, MoreHours: -p.MoreHours}
 }
 
 // turned are claims from the other side. Where the other has nothing there is no ratio.

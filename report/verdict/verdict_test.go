@@ -202,7 +202,8 @@ func repeatsByHand(a answer.Answer, differ []string) map[string]string {
 // by itself.
 func TestVerdictAgainstBruteForce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		a := read(t, anAnswer(t))
+		drawn := anAnswer(t)
+		a := read(t, drawn)
 		v := a.Verdict
 		index := func(name string) int {
 			return slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })
@@ -218,11 +219,13 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 		differ := slices.Concat(v.Counted, slices.Collect(maps.Keys(got)))
 		require.Len(t, slices.Concat(differ, v.Same), len(quantities), "every direction, load, point, path and cut")
 		require.Equal(t, repeatsByHand(a, differ), got)
-		score := make([]int, len(a.Options))
+		require.ElementsMatch(t, triflesByHand(a), v.Trifles)
 		beaten := 0
 		for _, p := range v.Pairs {
 			i, k := index(p.Option), index(p.Against)
 			require.Len(t, v.Counted, len(p.Better)+len(p.Worse)+len(p.Open)+len(p.Same))
+			requireOverall(t, a, drawn, i, k, p.Overall)
+			requireOverall(t, a, drawn, k, i, Turned(p).Overall)
 			for _, c := range p.Better {
 				require.True(t, beats(a, i, k, quantities[c.Quantity]), "%s better in %s", p.Option, c.Quantity)
 				x, _ := quantities[c.Quantity].Value(a.Options[i])
@@ -244,8 +247,6 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 			}
 			lost := func(c answer.Claim) bool { return *c.LossesPercent > 0 }
 			won := func(c answer.Claim) bool { return *c.WinsPercent > 0 }
-			score[i] += len(p.Better) - len(p.Worse)
-			score[k] -= len(p.Better) - len(p.Worse)
 			if len(p.Better) > 0 && len(p.Worse) == 0 && !slices.ContainsFunc(p.Open, lost) ||
 				len(p.Worse) > 0 && len(p.Better) == 0 && !slices.ContainsFunc(p.Open, won) {
 				beaten++
@@ -273,10 +274,7 @@ func TestVerdictAgainstBruteForce(t *testing.T) {
 				require.InDelta(t, least, *b.LeastPercent, 1e-9)
 			}
 		}
-		for _, name := range v.Steadiest.Options {
-			require.Equal(t, slices.Max(score), score[index(name)])
-			require.Equal(t, score[index(name)], v.Steadiest.Beats-v.Steadiest.Beaten)
-		}
+		requireSteadiest(t, a, quantities)
 		for _, s := range v.Settle {
 			require.Equal(t, "faces", s.What, "the largest share")
 			require.Equal(t, "push it", s.Settle)
@@ -308,7 +306,7 @@ func TestPurchaseAgainstBruteForce(t *testing.T) {
 			for _, r := range a.Options {
 				require.Greater(t, costs[r.Name], cheapest-tt.least)
 				gain, cost := gainByHand(a, r.Name, tt.p.Cheapest), costs[r.Name]-cheapest
-				if cost < tt.least || gain < 0.01 {
+				if cost < tt.least || gain == 0 {
 					continue
 				}
 				require.NotEmpty(t, tt.p.Option)
@@ -323,35 +321,11 @@ func TestPurchaseAgainstBruteForce(t *testing.T) {
 	})
 }
 
-// gainByHand is the geometric mean of what an option gains over another in all that was counted, less 1.
+// gainByHand is by how much an option is better than another on average, where it really is; see requireOverall.
 func gainByHand(a answer.Answer, option, against string) float64 {
-	at := func(name string) int {
-		return slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })
-	}
-	i, k := at(option), at(against)
-	if i == k {
+	times, verdict := averaged(a, option, against)
+	if verdict != answer.Better {
 		return 0
 	}
-	product, n := 1.0, 0
-	for _, q := range Quantities(a.Options) {
-		if !slices.Contains(a.Verdict.Counted, q.Key) {
-			continue
-		}
-		v, _ := q.Value(a.Options[i])
-		w, _ := q.Value(a.Options[k])
-		up := math.Max(v/w, w/v)
-		switch {
-		case !beats(a, i, k, q) && !beats(a, k, i, q):
-			n++
-		case v == 0 || w == 0:
-		case beats(a, i, k, q):
-			product, n = product*up, n+1
-		default:
-			product, n = product/up, n+1
-		}
-	}
-	if n == 0 {
-		return 0
-	}
-	return math.Pow(product, 1/float64(n)) - 1
+	return times - 1
 }

@@ -72,6 +72,9 @@ func (w *Words) Counted() string {
 		}
 		words += " The same numbers again: " + w.grouped(again) + "."
 	}
+	if len(v.Trifles) > 0 {
+		words += " Too little to weigh on average: " + w.grouped(v.Trifles) + "."
+	}
 	if len(v.Same) > 0 {
 		words += " The same for all: " + w.grouped(v.Same) + "."
 	}
@@ -97,11 +100,7 @@ func (w *Words) Steadiest(claims int) (says string, against []string) {
 		return "Steadiest: none; there is no real difference.", nil
 	case 1:
 	default:
-		var names []string
-		for _, name := range v.Steadiest.Options {
-			names = append(names, w.heads[name])
-		}
-		return "Steadiest: " + phrase.List(names) + "; nothing counted tells them apart.", nil
+		return w.equals(v.Steadiest.Options, claims)
 	}
 	name := v.Steadiest.Options[0]
 	all := 0
@@ -111,7 +110,7 @@ func (w *Words) Steadiest(claims int) (says string, against []string) {
 		}
 		if p.Option == name {
 			all += size(p)
-			against = append(against, w.against(p, claims))
+			against = append(against, "Against "+w.against(p, claims))
 		}
 	}
 	says = "Steadiest: " + w.heads[name] + "."
@@ -120,6 +119,21 @@ func (w *Words) Steadiest(claims int) (says string, against []string) {
 			w.heads[name], v.Steadiest.Beats, all, noneOr(v.Steadiest.Beaten))
 	}
 	return says, against
+}
+
+// equals says of options that are alike on average in what the first of them is better and worse than each other one.
+func (w *Words) equals(options []string, claims int) (says string, against []string) {
+	names := []string{w.heads[options[0]]}
+	for _, name := range options[1:] {
+		names = append(names, w.heads[name])
+		if p := pairOf(w.Verdict.Pairs, options[0], name); len(p.Better)+len(p.Worse) > 0 {
+			against = append(against, names[0]+" against "+w.against(p, claims))
+		}
+	}
+	if against == nil {
+		return "Steadiest: " + phrase.List(names) + "; nothing counted tells them apart.", nil
+	}
+	return "Steadiest: " + phrase.List(names) + "; on average there is no real difference between them.", against
 }
 
 // size is in how many quantities a pair was compared.
@@ -133,10 +147,14 @@ func noneOr(n int) string {
 	return fmt.Sprint(n)
 }
 
-// against says in how much of what was counted an option is better than another, worse, and neither, and where most.
+// against says by how much an option is better than another on average, and in how much of what was counted better, worse,
+// and neither, and where most.
 func (w *Words) against(p answer.Pair, claims int) string {
-	words := fmt.Sprintf("Against %s: better in %s of %d%s", w.heads[p.Against], noneOr(len(p.Better)), size(p),
-		w.largest(p.Better, claims))
+	words := w.heads[p.Against] + ": "
+	if size(p) > 1 {
+		words += onAverage(p.Overall) + "; "
+	}
+	words += fmt.Sprintf("better in %s of %d%s", noneOr(len(p.Better)), size(p), w.largest(p.Better, claims))
 	if n := len(p.Worse); n > 0 {
 		words += fmt.Sprintf(", worse in %d%s", n, w.largest(p.Worse, claims))
 	}
@@ -166,11 +184,7 @@ func (w *Words) purchase(what, alike, costs, cost string, p answer.Purchase) str
 	case p.Option != p.Cheapest:
 		return what + fmt.Sprintf("%s, %s for %s.", w.heads[p.Option], w.gain(p), cost)
 	}
-	words := what + fmt.Sprintf("%s; none that %s more is better on average", w.heads[p.Option], costs)
-	if first := w.Verdict.Steadiest.Options; len(first) == 1 && first[0] != p.Option {
-		words += fmt.Sprintf(": %s is better more often, but not by more", w.heads[first[0]])
-	}
-	return words + "."
+	return what + fmt.Sprintf("%s; none that %s more is better on average.", w.heads[p.Option], costs)
 }
 
 // gain says by how much an option is better than the cheapest: by the one number that was counted, else on average.
@@ -181,11 +195,36 @@ func (w *Words) gain(p answer.Purchase) string {
 		c := pair.Better[0]
 		return fmt.Sprintf("%s %s than %s", w.quantities[c.Quantity].Words(), changeInWords(c.Ratio), cheapest)
 	}
-	words := number.Digits(p.GainPercent, 2) + " % better on average than " + cheapest
-	if times, ok := phrase.Times(1 + p.GainPercent/100); ok {
-		words = times + " times as good on average as " + cheapest
-	}
+	words, as := timesAsGood(1 + p.GainPercent/100)
+	words += " on average " + as + " " + cheapest
 	return words + w.alone(slices.Concat(pair.Better, pair.Worse))
+}
+
+// onAverage says by how much an option is better on average, or that it is not really so, and in how many draws.
+func onAverage(o answer.Overall) string {
+	switch o.Verdict {
+	case answer.TheSame:
+		return "alike on average"
+	case answer.NoDifference:
+		return "no real difference on average"
+	}
+	words, _ := timesAsGood(o.Times)
+	words += " on average"
+	if o.WinsPercent != nil {
+		words += ", in " + phrase.Chance(max(*o.WinsPercent, *o.LossesPercent))
+	}
+	return words
+}
+
+// timesAsGood writes a ratio of goodness as a change, and the word for what it is held against.
+func timesAsGood(ratio float64) (words, as string) {
+	if times, ok := phrase.Times(ratio); ok {
+		return times + " times as good", "as"
+	}
+	if ratio < 1 {
+		return number.Digits(100*(1-ratio), 2) + " % worse", "than"
+	}
+	return number.Digits(100*(ratio-1), 2) + " % better", "than"
 }
 
 // alone says which kind of thing all of some claims are about; "" of several.

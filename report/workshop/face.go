@@ -13,13 +13,15 @@ import (
 // face is a face of a part as it is seen from outside. Its own coordinates x and y are those of its holes: along the
 // machine's axes from the datum corner, mm.
 type face struct {
-	name     string     // "top"; "side" of a bar without holes
-	size     [2]float64 // along x and y, mm
-	triangle bool       // only the half of it at the datum corner
-	flip     [2]bool    // x runs to the left on the sheet, y down
-	edges    edges      // what the sides are called
-	corner   string     // the datum: "left front corner"
-	axes     [2]string  // the machine's axes along x and y
+	name     string         // "top"; "side" of a bar without holes
+	size     [2]float64     // along x and y, mm
+	triangle bool           // only the half of it at the datum corner
+	sawn     [][][2]float64 // what there is of it, of a plate sawn to an outline: loops, windows among them; nil: all
+	isEdge   bool           // its loops are edges beside one another
+	flip     [2]bool        // x runs to the left on the sheet, y down
+	edges    edges          // what the sides are called
+	corner   string         // the datum: "left front corner"
+	axes     [2]string      // the machine's axes along x and y
 	marks    []mark
 }
 
@@ -83,7 +85,7 @@ func faceOf(p *machine.Part, line answer.PartLine, k machine.Face) face {
 	// Seen from outside, a runs to the right on the top, the front and the right face, and to the left on those opposite;
 	// b always runs up.
 	right := k.Far() != (n == machine.Y)
-	high := datumHigh(p)
+	high := p.DatumHigh()
 	f.flip = [2]bool{right == high[a], high[b]}
 	low, far := machine.Face(2*a), machine.Face(2*a+1)
 	f.edges = edges{left: low.String(), right: far.String(), bottom: machine.Face(2 * b).String(),
@@ -95,7 +97,42 @@ func faceOf(p *machine.Part, line answer.PartLine, k machine.Face) face {
 	if p.Gusset != nil {
 		f.ofGusset(p.Gusset, n, a, b)
 	}
+	if p.Plate != nil && p.Plate.Outline != nil {
+		f.ofSawn(p.Plate, k)
+	}
 	return f
+}
+
+// ofSawn gives a face of a plate that is sawn to an outline what there is of it: the outline itself, or its edges that
+// look that way.
+func (f *face) ofSawn(p *machine.Plate, k machine.Face) {
+	n := k.Normal()
+	a, b := n.Others()
+	from := [2]float64{machine.Component(p.From, a), machine.Component(p.From, b)}
+	if n == p.Across() {
+		for _, loop := range p.Outline {
+			var corners [][2]float64
+			for _, c := range loop {
+				corners = append(corners, [2]float64{c[0] - from[0], c[1] - from[1]})
+			}
+			f.sawn = append(f.sawn, corners)
+		}
+		return
+	}
+	f.isEdge = true
+	u, _ := p.Across().Others()
+	for _, s := range p.Outline.Sides() {
+		if s.Far != k.Far() || (s.Normal == 0) != (n == u) {
+			continue
+		}
+		along := 0 // of the face's axes the one that the edge runs along
+		if a == p.Across() {
+			along = 1
+		}
+		lo, hi := [2]float64{}, f.size
+		lo[along], hi[along] = s.From-from[along], s.To-from[along]
+		f.sawn = append(f.sawn, [][2]float64{lo, {hi[0], lo[1]}, hi, {lo[0], hi[1]}})
+	}
 }
 
 // side is the face that looks along an axis, on its low or high side.
@@ -149,19 +186,6 @@ func thicknessAxis(g *machine.Gusset) machine.Axis {
 	return machine.Z
 }
 
-// datumHigh tells for each axis whether a part's datum corner is on the side of the larger coordinate: only a gusset's
-// right-angled corner may be.
-func datumHigh(p *machine.Part) (high [3]bool) {
-	if g := p.Gusset; g != nil {
-		for k := machine.X; k <= machine.Z; k++ {
-			for _, leg := range g.Legs {
-				high[k] = high[k] || machine.Component(leg, k) < 0
-			}
-		}
-	}
-	return high
-}
-
 // barSide is the side of a bar, its length along the sheet.
 func barSide(p *machine.Part) (face, error) {
 	b := p.Bar
@@ -187,15 +211,25 @@ func (f *face) at(x, y float64) (right, up float64) {
 	return x, y
 }
 
-// outline are the corners of the face on the sheet, mm, from the datum corner on.
-func (f *face) outline() (list [][2]float64) {
-	corners := [][2]float64{{0, 0}, {f.size[0], 0}, f.size, {0, f.size[1]}}
-	if f.triangle {
-		corners = [][2]float64{{0, 0}, {f.size[0], 0}, {0, f.size[1]}}
+// outlines are the loops of the face on the sheet, mm; of a plain one its corners from the datum corner on.
+func (f *face) outlines() (list [][][2]float64) {
+	loops := f.sawn
+	switch {
+	case f.triangle:
+		loops = [][][2]float64{{{0, 0}, {f.size[0], 0}, {0, f.size[1]}}}
+	case loops == nil:
+		loops = [][][2]float64{{{0, 0}, {f.size[0], 0}, f.size, {0, f.size[1]}}}
 	}
-	for _, c := range corners {
-		right, up := f.at(c[0], c[1])
-		list = append(list, [2]float64{right, up})
+	for _, loop := range loops {
+		var corners [][2]float64
+		for _, c := range loop {
+			right, up := f.at(c[0], c[1])
+			corners = append(corners, [2]float64{right, up})
+		}
+		list = append(list, corners)
 	}
 	return list
 }
+
+// window tells whether a loop of the face, by its number, is cut out of it: of an outline all but the first.
+func (f *face) window(loop int) bool { return loop > 0 && !f.isEdge }

@@ -86,7 +86,7 @@ func TestGussetsAreSeenFromOutside(t *testing.T) {
 				require.InDelta(t, wantRight, right, 1e-12, k)
 				require.InDelta(t, wantUp, up, 1e-12, k)
 				if f.triangle {
-					require.Len(t, f.outline(), 3)
+					require.Len(t, f.outlines()[0], 3)
 					continue
 				}
 				// The sign of the right angle stands on its side.

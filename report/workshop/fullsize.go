@@ -66,10 +66,13 @@ func (f *face) fullSize(title string, inv answer.Inventory) []byte {
 		return left + right, bottom - up
 	}
 	var path []string
-	for i, c := range f.outline() {
-		path = append(path, fmt.Sprintf("%s%s %s", map[bool]string{true: "M", false: "L"}[i == 0], mm(left+c[0]), mm(bottom-c[1])))
+	for _, loop := range f.outlines() {
+		for i, c := range loop {
+			path = append(path, fmt.Sprintf("%s%s %s", map[bool]string{true: "M", false: "L"}[i == 0], mm(left+c[0]), mm(bottom-c[1])))
+		}
+		path[len(path)-1] += " Z"
 	}
-	say(`<path id="outline" d="%s Z" fill="none" stroke="#202020" stroke-width="0.35"/>`, strings.Join(path, " "))
+	say(`<path id="outline" d="%s" fill="none" stroke="#202020" stroke-width="0.35"/>`, strings.Join(path, " "))
 	f.fullSides(words, left, bottom)
 	say(`<g fill="none" stroke="#202020">`)
 	for _, m := range f.marks {
@@ -119,10 +122,11 @@ func (f *face) fullLabels() (labels []label) {
 		return vg.Point{X: vg.Length(right * perMM), Y: vg.Length(up * perMM)}
 	}
 	clear := clutter{room: grown(vg.Rectangle{Max: on(f.size[0], f.size[1])}, fullMargin*vg.Length(perMM))}
-	corners := f.outline()
-	for i, c := range corners {
-		next := corners[(i+1)%len(corners)]
-		clear.edges = append(clear.edges, [2]vg.Point{on(c[0], c[1]), on(next[0], next[1])})
+	for _, corners := range f.outlines() {
+		for i, c := range corners {
+			next := corners[(i+1)%len(corners)]
+			clear.edges = append(clear.edges, [2]vg.Point{on(c[0], c[1]), on(next[0], next[1])})
+		}
 	}
 	for _, m := range f.marks {
 		reach := m.DrillMM / 2

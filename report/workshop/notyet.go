@@ -85,7 +85,7 @@ func Warning(inv answer.Inventory, page Page) *paper.Picture {
 		return nil
 	}
 	lines = append([]string{"Holes that run into each other or have too little metal for a thread, and the other holes of the " +
-		"same screws in the parts that these hold. Move the screws in the model, then write the sheets again. Part by part, as " +
+		"same screws and flanges. Move the screws in the model, then write the sheets again. Part by part, as " +
 		"marked " + notYetSign + " on the sheets:", ""}, lines...)
 	subtitle := short(inv.Machine, longestName)
 	if inv.Option != "" {

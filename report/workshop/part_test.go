@@ -349,34 +349,42 @@ func TestHostileNames(t *testing.T) {
 	doc, err := modelfile.Read("../../examples/gussets.yaml")
 	require.NoError(t, err)
 	taken := map[string]string{}
-	for _, name := range names {
+	harmless, inventory := built(t, doc)
+	usual, err := workshop.Draw(harmless, inventory, workshop.Pages[0])
+	require.NoError(t, err)
+	for some := range slices.Chunk(names, len(usual)) {
 		m, inv := built(t, doc)
-		m.Parts[0].Name, m.Name = name, name
-		inv.Machine, inv.Option = name, name
-		old := inv.Parts[0].Name
-		inv.Parts[0].Name, inv.Parts[0].Material = name, name
+		m.Name, inv.Machine, inv.Option = some[0], some[0], some[len(some)-1]
+		hostile := map[string]string{} // of the parts by what they were called
+		for k, name := range some {
+			hostile[inv.Parts[k].Name] = name
+			m.Parts[k].Name, inv.Parts[k].Name, inv.Parts[k].Material = name, name, name
+		}
 		for i := range inv.HoleList {
-			if h := &inv.HoleList[i]; h.Part == old {
+			h := &inv.HoleList[i]
+			if name, is := hostile[h.Part]; is {
 				h.Part, h.For = name, "joint "+name
 			}
 		}
 		parts, err := workshop.Draw(m, inv, workshop.Pages[0])
 		require.NoError(t, err)
-		p := parts[0]
-		require.Regexp(t, plain, p.File, "%.40q", name)
-		require.LessOrEqual(t, len(p.File), 60)
-		taken[p.File] = name
-		require.Contains(t, p.File, "01")
-		require.NotEmpty(t, p.Faces)
-		for _, f := range p.Faces {
-			for _, e := range elements(t, f.SVG) {
-				require.NotEqual(t, "script", e.name)
+		for k, name := range some {
+			p := parts[k]
+			require.Regexp(t, plain, p.File, "%.40q", name)
+			require.LessOrEqual(t, len(p.File), 60)
+			taken[p.File] = name
+			require.Contains(t, p.File, fmt.Sprintf("%02d", k+1))
+			require.Len(t, p.Faces, len(usual[k].Faces))
+			for _, f := range p.Faces {
+				for _, e := range elements(t, f.SVG) {
+					require.NotEqual(t, "script", e.name)
+				}
 			}
-		}
-		for i, s := range p.Sheets {
-			papertest.NothingClipped(t, fmt.Sprintf("%.40q, sheet %d", name, i+1), s)
-			for _, e := range elements(t, papertest.Encoded(t, s, paper.SVG)) {
-				require.NotEqual(t, "script", e.name)
+			for i, s := range p.Sheets {
+				papertest.NothingClipped(t, fmt.Sprintf("%.40q, sheet %d", name, i+1), s)
+				for _, e := range elements(t, papertest.Encoded(t, s, paper.SVG)) {
+					require.NotEqual(t, "script", e.name)
+				}
 			}
 		}
 	}

@@ -205,7 +205,11 @@ func (s *sheet) key() (key []paper.KeyEntry) {
 	threaded := func(h answer.HoleLine) answer.HoleLine { h.Kind = answer.TappedHole; return h }
 	sunk := answer.HoleLine{OutOn: "back", SinkMM: 1}
 	if has(func(h answer.HoleLine) bool { return h.Kind != answer.TappedHole && h.SinkMM == 0 }) {
-		entry("through", through, false)
+		words := "through"
+		if has(func(h answer.HoleLine) bool { return h.Kind == answer.BoredHole }) {
+			words = "through or bored"
+		}
+		entry(words, through, false)
 	}
 	if has(func(h answer.HoleLine) bool { return h.SinkMM > 0 }) {
 		entry("through, sunk on this face", sunk, true)
@@ -228,7 +232,7 @@ func (s *sheet) remarkLines() []string {
 	words := "Lengths in mm. Each face is seen from outside; the words along its sides say which side that is on the machine. " +
 		"x and y start at the marked corner and run as its arrows do; both ends of a hole through have the same x and y."
 	if slices.ContainsFunc(s.holes, func(h answer.HoleLine) bool { return h.Typical }) {
-		words += " " + typicalSign + ": as usual for the size of rail or carriage; spot it through the one in hand."
+		words += " " + typicalSign + ": as usual for the size of what is screwed there; take it from the one in hand."
 	}
 	if slices.ContainsFunc(s.holes, held) {
 		words += " " + notYetSign + ": not to be drilled yet."
@@ -241,8 +245,8 @@ func (s *sheet) remarkLines() []string {
 		lines = append(lines, "Do not drill yet: the metal has room for less thread than a diameter under "+none+".")
 	}
 	if mates := s.mates(); mates != "" {
-		lines = append(lines, "Do not drill yet: "+mates+" (the screws there also need holes of other parts that cannot be, see the "+
-			"table). When those screws move, these holes move with them.")
+		lines = append(lines, "Do not drill yet: "+mates+" (other holes of the same screws or flanges cannot be, see the table). When "+
+			"those move, these holes move with them.")
 	}
 	return lines
 }

@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"fmt"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -92,10 +93,43 @@ func (s *sheet) rows() (rows []row) {
 			"nearest edge of the face. depth: of the drill at full diameter. Through holes by ISO 273, tapping drills by " +
 			"ISO 2306: check them against your screws and taps.")
 	}
+	for _, words := range s.sawnWords() {
+		say(words)
+	}
 	for _, o := range s.open {
 		say("Not drawn: " + s.openWords(o) + ".")
 	}
 	return rows
+}
+
+// mostCorners is how many corners of a loop are written: of more it has curves.
+const mostCorners = 24
+
+// sawnWords measure the outline that the part is sawn to: its corners, loop by loop, as far as they can be marked out by
+// their places.
+func (s *sheet) sawnWords() (list []string) {
+	for _, f := range s.faces {
+		if f.sawn == nil || f.isEdge {
+			continue
+		}
+		for i, loop := range f.sawn {
+			what := "Sawn to, x, y from the " + f.corner + " of the block: "
+			if f.window(i) {
+				what = "Window, the same way: "
+			}
+			if len(loop) > mostCorners {
+				list = append(list, fmt.Sprintf("%sa line with curves, %d corners; take it from the face at full size.", what, len(loop)))
+				continue
+			}
+			var corners []string
+			for _, c := range loop {
+				corners = append(corners, "("+number.Length(c[0])+", "+number.Length(c[1])+")")
+			}
+			list = append(list, what+strings.Join(corners, " – ")+".")
+		}
+		return list // the other face has the same
+	}
+	return nil
 }
 
 // whatHole says what a hole is, and why it is not to be drilled yet.

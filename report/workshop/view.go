@@ -57,17 +57,25 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 	box := vg.Rectangle{Min: vg.Point{X: corner.X + roomLeft, Y: corner.Y - p.size.Y + roomBelow}}
 	box.Max = vg.Point{X: box.Min.X + at.points(p.face.size[0]), Y: box.Min.Y + at.points(p.face.size[1])}
 	on := func(x, y float64) vg.Point { return vg.Point{X: box.Min.X + at.points(x), Y: box.Min.Y + at.points(y)} }
-	var corners []vg.Point
-	for _, q := range p.outline() {
-		corners = append(corners, on(q[0], q[1]))
-	}
-	loop := append(corners, corners[0])
-	c.FillPolygon(metal, corners)
-	c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.FullLine * 0.75}, loop)
-
 	var clear clutter
-	for i := range corners {
-		clear.edges = append(clear.edges, [2]vg.Point{loop[i], loop[i+1]})
+	for i, loop := range p.outlines() {
+		var corners []vg.Point
+		for _, q := range loop {
+			corners = append(corners, on(q[0], q[1]))
+		}
+		ink := metal
+		if p.window(i) {
+			ink = paper.White
+		}
+		c.FillPolygon(ink, corners)
+		closed := append(corners, corners[0])
+		c.StrokeLines(draw.LineStyle{Color: paper.Ink, Width: paper.FullLine * 0.75}, closed)
+		for i := range corners {
+			clear.edges = append(clear.edges, [2]vg.Point{closed[i], closed[i+1]})
+		}
+	}
+	if p.sawn != nil {
+		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}}, stock(box))
 	}
 	name := vg.Point{X: box.Min.X, Y: box.Max.Y + 17}
 	c.FillText(captionStyle(), name, p.caption())
@@ -88,11 +96,17 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 		clear.rings = append(clear.rings, ring{place, r.outer(m) + crossOver})
 	}
 	if len(p.marks) > 0 {
-		clear.words = append(clear.words, p.datum(c, corners[0])...)
+		right, up := p.at(0, 0)
+		clear.words = append(clear.words, p.datum(c, on(right, up))...)
 	}
 	for i, m := range p.marks {
 		clear.place(i, m.numbered()).draw(c)
 	}
+}
+
+// stock is the line round the block that a face is sawn from.
+func stock(box vg.Rectangle) []vg.Point {
+	return []vg.Point{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}, box.Min}
 }
 
 // metal fills a face.

@@ -47,6 +47,9 @@ func axisSlips() []slip {
 		}},
 		putting("a position of no axis", Fault, `^positions:\n`, "positions:\n  odd: {q: 3}\n", "q"),
 		putting("a position beyond the travel", Fault, `^positions:\n`, "positions:\n  odd: {x: 9000}\n", "9000|x"),
+		putting("screws of a nut in each other", Fault, `nut: \{part: (\w+), at: (\d+)`,
+			"nut: {part: $1, at: $2, screws: {size: M6, circle: 9 mm}", "run into each other", "M6"),
+		putting("a motor on no face", Fault, `motor: (frame-\d+)`, "motor: {size: $1, face: outside}", "outside"),
 	}
 }
 

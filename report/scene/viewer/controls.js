@@ -72,6 +72,59 @@ function slider(title, unit, moved) {
   };
 }
 
+// axisSliders are a slider for each axis. It stops where the machine was solved, and nowhere between; one axis is moved at a
+// time, and the others stand as drawn.
+function axisSliders(chosen) {
+  const note = make('p', { className: 'scene-note', id: fresh('note') });
+  const group = make('fieldset', { className: 'scene-axes' }, make('legend', { textContent: 'Axes at, mm' }));
+  let rows = [], filled = '';
+  const row = ({ name, stations }) => {
+    const id = fresh('axis');
+    const drag = make('input', { type: 'range', id, min: '0', max: String(stations.length - 1), step: '1', 'aria-describedby': note.id });
+    const typed = make('input', { type: 'number', step: 'any', 'aria-label': `${name}, typed`, 'aria-describedby': note.id });
+    const go = (i) => chosen(stations[i].state);
+    drag.addEventListener('input', () => go(Number(drag.value)));
+    typed.addEventListener('change', () => {
+      const v = Number(typed.value), off = stations.map((s) => Math.abs(s.at - v));
+      if (typed.value !== '') go(off.indexOf(Math.min(...off)));
+      typed.value = stations[Number(drag.value)].at;
+    });
+    typed.addEventListener('keydown', (e) => {
+      const by = { ArrowUp: 1, ArrowDown: -1 }[e.key];
+      if (!by) return;
+      e.preventDefault();
+      go(clamp(Number(drag.value) + by, 0, stations.length - 1));
+      typed.value = stations[Number(drag.value)].at;
+    });
+    group.insertBefore(make('div', { className: 'scene-slider' }, make('label', { for: id }, make('bdi', { textContent: name })), drag,
+      make('span', { className: 'scene-typed' }, typed)), note);
+    return {
+      say: (state) => {
+        const found = stations.findIndex((s) => s.state === state), i = found < 0 ? stations.findIndex((s) => s.state === 0) : found;
+        drag.value = String(i);
+        drag.setAttribute('aria-valuetext', `${stations[i].at} mm`);
+        if (document.activeElement !== typed) typed.value = stations[i].at;
+      },
+    };
+  };
+  return {
+    element: group,
+    fill: (axes, fewer) => {
+      const words = JSON.stringify([axes, fewer]);
+      if (filled === words) return; // or a reader's keys would lose their place
+      filled = words;
+      group.replaceChildren(group.firstElementChild, note);
+      const moving = axes.filter((a) => a.stations.length > 1);
+      rows = moving.map(row);
+      group.hidden = axes.length === 0;
+      note.textContent = moving.length === 0 ? 'Other positions are left out here: the page would be heavy.'
+        : `Solved where the slider stops, and nowhere between${moving.length > 1 ? '; one axis at a time, the others as drawn' : ''}.${
+          fewer ? ' Some positions are left out: the page would be heavy.' : ''}`;
+    },
+    say: (state) => rows.forEach((r) => r.say(state)),
+  };
+}
+
 // figures writes a number with some digits that count.
 function figures(v, count = 3) {
   if (!Number.isFinite(v)) return '–';

@@ -30,7 +30,16 @@ function option(o, meshes, places, bases) {
     ...b, mesh: meshes[b.mesh], basis: bases[b.basis], at: places[b.at],
   }));
   const most = o.states[0].loads.map((_, l) => Math.max(...o.states.map((s) => Math.max(...s.loads[l].most))));
-  return { name: o.name, bodies, states: o.states, most, places };
+  return { name: o.name, bodies, axes: stations(o), fewer: Boolean(o.fewer), states: o.states, most, places };
+}
+
+// stations are the axes of an option, each with the places at which it was solved, in order, and the states it has there.
+function stations(o) {
+  return (o.axes || []).map(({ name, at }) => ({
+    name,
+    stations: [{ at, state: 0 }, ...o.states.flatMap((s, i) => (s.axis === name ? [{ at: s.at || 0, state: i }] : []))]
+      .sort((a, b) => a.at - b.at),
+  }));
 }
 
 // bent gives for each body of an option in a state where its corners are and how they move under a load, mm.

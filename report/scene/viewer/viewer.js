@@ -35,7 +35,7 @@ function viewer(host, first) {
 
   const options = choice('Option', (i) => choose(i, now.state, now.load));
   const loads = choice('Load', (i) => choose(now.option, now.state, i));
-  const states = choice('Axes at', (i) => choose(now.option, i, now.load));
+  const axes = axisSliders((i) => choose(now.option, i, now.load));
   const bend = slider('Bend', '×', (v) => { now.bend = v / usual(); stop(); draw(); });
   const play = make('button', { type: 'button', className: 'scene-play', textContent: 'Play' });
   const tint = make('input', { type: 'checkbox', id: fresh('tint'), checked: true });
@@ -50,7 +50,7 @@ function viewer(host, first) {
     button.addEventListener('click', () => { look.reset(); look.turn = a; look.tilt = b; draw(); });
     return button;
   });
-  const panel = make('div', { className: 'scene-panel' }, options.element, loads.element, states.element,
+  const panel = make('div', { className: 'scene-panel' }, options.element, loads.element, axes.element,
     make('div', { className: 'scene-row' }, bend.element, play),
     make('div', { className: 'scene-row' }, make('span', { className: 'scene-tint' }, tint,
       make('label', { for: tint.id, textContent: 'colour by movement' })), key.element),
@@ -95,7 +95,7 @@ function viewer(host, first) {
   function renew() {
     options.fill(data.options.map((x) => x.name), now.option);
     loads.fill(option().states[now.state].loads.map((x) => x.name), now.load);
-    states.fill(option().states.map((x) => x.words), now.state);
+    axes.fill(option().axes, option().fewer);
     table.fill(option().bodies);
     reload();
     draw();
@@ -144,10 +144,10 @@ function viewer(host, first) {
     zoom.say(100 * look.zoom);
     aside.say(100 * look.x);
     above.say(100 * look.y);
-    states.say(now.state);
+    axes.say(now.state);
     play.hidden = still.matches || !l;
     play.textContent = playing ? 'Stop' : 'Play';
-    set(said, !l ? 'No load to bend it.' : `Under “${l.name}” ${movement(l)}, drawn ${figures(factor())} times as far.`);
+    set(said, !l ? 'No load to bend it.' : `Under “${l.name}”${now.state ? ` at ${o.states[now.state].words}` : ''} ${movement(l)}, drawn ${figures(factor())} times as far.`);
     let words = 'No part chosen.';
     if (b) {
       words = `${b.name}: ${[b.material, b.kind].filter(Boolean).join(' ')}${b.kg ? `, ${figures(b.kg)} kg` : ''}`;

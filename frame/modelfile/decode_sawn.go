@@ -1,0 +1,127 @@
+package modelfile
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"tiploop/frame/machine"
+	"tiploop/frame/outline"
+	"tiploop/frame/svgpath"
+)
+
+const (
+	// mostSawnCorners bounds the corners of all loops of a plate's outline: a mesh has a line at nearly every one.
+	mostSawnCorners = 800
+	// sizeSlack is by how much a path may differ from the plate's sides, mm: drawings are written with two digits.
+	sizeSlack = 0.01
+)
+
+// isPath tells whether a text is the path of a drawing.
+func isPath(text string) bool {
+	_, err := svgpath.Parse(text)
+	return err == nil
+}
+
+// sawn gives a plate the outline that the path at n says, or the value that n names; false when it cannot be used. What
+// is the whole of the block is none.
+func (d *decoder) sawn(p *machine.Plate, n *node) bool {
+	if !d.isKind(n, scalar, "outline") {
+		return false
+	}
+	if _, ok := d.spelled(n.text); ok {
+		n = d.scope.definitions[n.text].node
+	}
+	loops, outer, windows, ok := d.onePiece(n, "a plate is one piece, and what lies within is a window")
+	if !ok {
+		return false
+	}
+	corners := 0
+	for _, l := range loops {
+		corners += len(l.Corners)
+	}
+	if corners > mostSawnCorners {
+		d.fault(n.pos, fmt.Sprintf("too many corners: %d, with curves as chords, at most %d", corners, mostSawnCorners),
+			"draw it with fewer curves: holes for screws need not be drawn")
+		return false
+	}
+	if !p.Thin() {
+		d.misfit(n.pos, "a plate with an outline must be thinner than it is long and wide, or nothing says which way it lies", "")
+		return false
+	}
+	place, bad := laidOn(p, outer.Corners)
+	if bad != nil {
+		d.pathFault(n, bad)
+		return false
+	}
+	placed := func(l svgpath.Loop) (loop []outline.Point) {
+		for _, c := range l.Corners {
+			loop = append(loop, place(c))
+		}
+		return loop
+	}
+	var within [][]outline.Point
+	for _, w := range windows {
+		within = append(within, placed(w))
+	}
+	thickness := machine.Component(p.To, p.Across()) - machine.Component(p.From, p.Across())
+	shape, err := machine.CheckOutline(placed(outer), within, thickness)
+	if err != nil {
+		d.sawnFault(n, err, loops, place)
+		return false
+	}
+	if !shape.IsBox() {
+		p.Outline = shape
+	}
+	return true
+}
+
+// laidOn says where places of a path lie in a plate's plane: its left end and its upper one on the plate's. A corner
+// that is nearly on the plate's side is on it.
+func laidOn(p *machine.Plate, outer [][2]float64) (place func([2]float64) outline.Point, bad *svgpath.Error) {
+	lo, hi := outer[0], outer[0]
+	for _, c := range outer {
+		for k := range c {
+			lo[k], hi[k] = math.Min(lo[k], c[k]), math.Max(hi[k], c[k])
+		}
+	}
+	from, to := p.OnPlane(p.From), p.OnPlane(p.To)
+	for k, size := range [2]float64{to[0] - from[0], to[1] - from[1]} {
+		if math.Abs(hi[k]-lo[k]-size) > sizeSlack {
+			u, v := p.Across().Others()
+			return nil, &svgpath.Error{What: fmt.Sprintf("the outline is %.6g mm wide and %.6g high, and the plate %.6g along %s and %.6g along %s",
+				hi[0]-lo[0], hi[1]-lo[1], to[0]-from[0], u, to[1]-from[1], v), Hint: "from and to are the corners of the block that it is sawn from"}
+		}
+	}
+	return func(c [2]float64) outline.Point {
+		at := outline.Point{from[0] + (c[0] - lo[0]), to[1] - (c[1] - lo[1])}
+		for k := range at {
+			switch {
+			case math.Abs(at[k]-from[k]) <= sizeSlack:
+				at[k] = from[k]
+			case math.Abs(at[k]-to[k]) <= sizeSlack:
+				at[k] = to[k]
+			}
+		}
+		return at
+	}, nil
+}
+
+// sawnFault reports what is wrong with an outline, at the place of the path that leads to the corner.
+func (d *decoder) sawnFault(n *node, err error, loops []svgpath.Loop, place func([2]float64) outline.Point) {
+	var bad *machine.OutlineError
+	if !errors.As(err, &bad) || bad.At == nil {
+		d.misfit(n.pos, "the outline: "+err.Error(), "")
+		return
+	}
+	for _, l := range loops {
+		for i, c := range l.Corners {
+			if place(c) == *bad.At {
+				d.pathFault(n, &svgpath.Error{Offset: l.Offsets[i], Hint: bad.Hint,
+					What: fmt.Sprintf("the outline at (%.6g, %.6g): %s", c[0], c[1], bad.What)})
+				return
+			}
+		}
+	}
+	d.misfit(n.pos, "the outline: "+bad.What, bad.Hint)
+}

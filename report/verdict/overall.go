@@ -1,0 +1,169 @@
+package verdict
+
+import (
+	"math"
+	"slices"
+
+	"tiploop/frame/answer"
+	"tiploop/frame/chance"
+	"tiploop/report/number"
+)
+
+// mostTimes is the ratio beyond which one quantity counts no more than at it, and so does something against nothing: no
+// builder takes a machine that is beaten in all else for the sake of one number, however good. Common practice, no source.
+const mostTimes = 4
+
+// trifling is the part of the farthest movement below which another one does not weigh on average: what is 1 µm less of
+// sag is nothing to who cuts with 40 µm. Common practice, no source.
+const trifling = 0.1
+
+// trifles are the movements among what was counted that do not weigh; none where all are such.
+func trifles(options []answer.Result, counted []Quantity) []string {
+	farthest := 0.0
+	for _, r := range options {
+		for _, l := range r.Loads {
+			if l.TipUm != nil {
+				farthest = max(farthest, number.Norm(*l.TipUm))
+			}
+			for _, um := range l.PointsUm {
+				farthest = max(farthest, number.Norm(um))
+			}
+		}
+	}
+	list := []string{}
+	for _, q := range counted {
+		if q.load != "" && !slices.ContainsFunc(options, func(r answer.Result) bool {
+			um, ok := q.Value(r)
+			return ok && um >= trifling*farthest
+		}) {
+			list = append(list, q.Key)
+		}
+	}
+	if len(list) == len(counted) {
+		return []string{}
+	}
+	return list
+}
+
+// gained is the logarithm of how many times as good one number is as another, neither negative.
+func gained(a, b float64, moreIsBetter bool) float64 {
+	a, b = number.WithoutRounding(a, number.Noise), number.WithoutRounding(b, number.Noise)
+	if !moreIsBetter {
+		a, b = b, a
+	}
+	if a == b {
+		return 0
+	}
+	return math.Max(-math.Log(mostTimes), math.Min(math.Log(mostTimes), math.Log(a/b))) // of nothing an infinite one
+}
+
+// overall is how the first of a pairing comes off against the other on average over what weighs, typically and draw
+// by draw; what was not drawn is typical in all of them.
+func (p pairing) overall(weighs []Quantity) answer.Overall {
+	typical, n := 0.0, 0
+	var drawn [][2][]float64 // of the quantities that were drawn, of both options
+	var more []bool
+	fixed := 0.0 // of the others
+	for _, q := range weighs {
+		m, ok := p.in(q)
+		if !ok {
+			continue
+		}
+		if n++; m.outcome == same {
+			continue
+		}
+		a, _ := q.Value(*p.option)
+		b, _ := q.Value(*p.against)
+		gain := gained(a, b, q.MoreIsBetter)
+		typical += gain
+		of, against := column(p.option, q.Key), column(p.against, q.Key)
+		if m.claim.WinsPercent == nil || of == nil || against == nil {
+			fixed += gain
+			continue
+		}
+		drawn, more = append(drawn, [2][]float64{of, against}), append(more, q.MoreIsBetter)
+	}
+	if n == 0 {
+		return answer.Overall{Times: 1, Verdict: answer.TheSame}
+	}
+	o := answer.Overall{Times: math.Exp(typical / float64(n))}
+	if drawn != nil {
+		draws := math.MaxInt
+		for _, d := range drawn {
+			draws = min(draws, len(d[0]), len(d[1]))
+		}
+		times := make([]float64, draws)
+		for i := range times {
+			sum := fixed
+			for k, d := range drawn {
+				sum += gained(d[0][i], d[1][i], more[k])
+			}
+			times[i] = math.Exp(sum / float64(n))
+		}
+		even := slices.Repeat([]float64{1}, draws)
+		v, r := chance.Beats(times, even), chance.RangeOf(times)
+		o.WinsPercent, o.LossesPercent = new(100*v.Greater), new(100*v.Less)
+		o.Range = &answer.Range{Low: r.Low, Median: r.Median, High: r.High}
+	}
+	o.Verdict = overallVerdict(o)
+	return o
+}
+
+// column is what was drawn of an option in a quantity; nil where nothing was.
+func column(r *answer.Result, key string) []float64 {
+	if r.Sure == nil {
+		return nil
+	}
+	i := slices.IndexFunc(r.Sure.Columns, func(c answer.Column) bool { return c.Quantity == key })
+	if i < 0 {
+		return nil
+	}
+	return r.Sure.Columns[i].Values
+}
+
+// overallVerdict is by the bounds of a single quantity.
+func overallVerdict(o answer.Overall) string {
+	level := o.Times < 1+alike && 1/o.Times < 1+alike
+	switch {
+	case o.WinsPercent == nil && level, level && o.Range.Low > 1/(1+alike) && o.Range.High < 1+alike:
+		return answer.TheSame
+	case level:
+	case o.Times > 1 && (o.WinsPercent == nil || *o.WinsPercent >= probably):
+		return answer.Better
+	case o.Times < 1 && (o.LossesPercent == nil || *o.LossesPercent >= probably):
+		return answer.Worse
+	}
+	return answer.NoDifference
+}
+
+// turnedOverall is the same from the other side.
+func turnedOverall(o answer.Overall) answer.Overall {
+	back := answer.Overall{Times: 1 / o.Times, WinsPercent: o.LossesPercent, LossesPercent: o.WinsPercent, Verdict: o.Verdict}
+	if o.Range != nil {
+		back.Range = &answer.Range{Low: 1 / o.Range.High, Median: 1 / o.Range.Median, High: 1 / o.Range.Low}
+	}
+	switch o.Verdict {
+	case answer.Better:
+		back.Verdict = answer.Worse
+	case answer.Worse:
+		back.Verdict = answer.Better
+	}
+	return back
+}
+
+// Standing is how many times as good an option is as the others on average, as the logarithm: the mean over its pairs.
+func Standing(pairs []answer.Pair, option string) (log float64) {
+	n := 0
+	for _, p := range pairs {
+		switch option {
+		case p.Option:
+		case p.Against:
+			p = Turned(p)
+		default:
+			continue
+		}
+		log += math.Log(p.Overall.Times)
+		n++
+	}
+	return log / float64(max(1, n))
+}
