@@ -27,7 +27,8 @@ func TestFlatCurves(t *testing.T) {
 	l := of(followedBy("one", 200, 202, 201), followedBy("two", 50, 50, 50))
 	require.NotNil(t, l)
 	require.Equal(t, []graph.Line{{Series: []int{0}, Words: "201 µm, one"}, {Series: []int{1}, Words: "50.0 µm, two"}}, l.Lines)
-	require.Equal(t, []graph.Line{{Words: "201 µm, all options"}}, of(followedBy("one", 200, 202, 201), followedBy("two", 201, 201, 201)).Lines)
+	require.Equal(t, []graph.Line{{Words: "201 µm, all options"}},
+		of(followedBy("one", 200, 202, 201), followedBy("two", 201, 201, 201)).Lines)
 	require.Nil(t, of(followedBy("one", 200, 202, 201), followedBy("two", 50, 60, 50)))
 }
 
