@@ -40,13 +40,12 @@ type Drawn struct {
 	pushed  blas64.General // movements × sides
 	moved   blas64.General // of each movement under each side
 
-	values    []float64      // of all pairs of movements
 	triangle  []float64      // of the matrix of the movements
-	probed    blas64.General // forces on the movements by each probe
 	left      blas64.General // forces that are left of the sides, by each probe
 	estimates []float64      // of the share of its energy that each side lacks
 	// Lacks is about the largest share of its energy that the solution of a load, or of a form that pushes, lacks, were
-	// everything as stiff as at typical numbers; Least is the smallest share of its typical stiffness that anything has.
+	// everything as stiff as at typical numbers; only Look finds it. Least is the smallest share of its typical stiffness
+	// that anything has.
 	Lacks, Least float64
 }
 
@@ -54,26 +53,63 @@ type Drawn struct {
 func (b *Basis) Softest(logs []float64) float64 { return b.least(b.factors(logs)) }
 
 // Solve solves for draws, each the logarithms of all numbers over their typical values, and hands them over one by one.
-func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
+func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) { b.solve(draws, false, take) }
+
+// Look is Solve, and estimates what the solutions lack.
+func (b *Basis) Look(draws [][]float64, take func(draw int, d *Drawn)) { b.solve(draws, true, take) }
+
+// drawsAtOnce are added up together, so that what the parts do is fetched from memory once for all of them.
+const drawsAtOnce = 16
+
+func (b *Basis) solve(draws [][]float64, look bool, take func(draw int, d *Drawn)) {
 	p, n, sides := b.pack(), b.Size(), len(b.sides)
-	d := &Drawn{basis: b, pushed: general(n, sides), moved: general(n, sides), values: make([]float64, b.pairs.Rows),
-		triangle: make([]float64, n*n), probed: general(n, probeCount), left: general(probeCount, sides), estimates: make([]float64, sides)}
-	for i, logs := range draws {
-		d.solve(p, b.factors(logs))
-		take(i, d)
+	d := &Drawn{basis: b, pushed: general(n, sides), moved: general(n, sides), triangle: make([]float64, n*n),
+		left: general(probeCount, sides), estimates: make([]float64, sides)}
+	most := min(len(draws), drawsAtOnce)
+	pairs, probed := general(most, b.pairs.Rows), general(0, 0)
+	if look {
+		probed = general(most, b.probed.Rows)
+	}
+	for from := 0; from < len(draws); from += drawsAtOnce {
+		batch := draws[from:min(from+drawsAtOnce, len(draws))]
+		factors := make([][]float64, len(batch))
+		for i, logs := range batch {
+			factors[i] = b.factors(logs)
+		}
+		addUp(pairs, b.pairs, factors)
+		if look {
+			addUp(probed, b.probed, factors)
+		}
+		for i := range batch {
+			d.factors, d.Least = factors[i], b.least(factors[i])
+			if n > 0 && sides > 0 {
+				d.solve(p, row(pairs, i))
+				if look {
+					d.look(p, blas64.General{Rows: n, Cols: probeCount, Stride: probeCount, Data: row(probed, i)})
+				}
+			}
+			take(from+i, d)
+		}
 	}
 }
 
-// solve solves for the factors of one draw.
-func (d *Drawn) solve(p *packed, factors []float64) {
-	b, n := d.basis, d.basis.Size()
-	d.factors, d.Least, d.Lacks = factors, b.least(factors), 0
-	if n == 0 || len(b.sides) == 0 {
-		return
+// addUp adds up what the parts do, each times its factor, for some draws: a row of sums for each.
+func addUp(sums, parts blas64.General, factors [][]float64) {
+	const tile = 32 // rows that stay in the cache
+	for from := 0; from < parts.Rows; from += tile {
+		some := parts
+		some.Rows, some.Data = min(tile, parts.Rows-from), parts.Data[from*parts.Stride:]
+		for i, f := range factors {
+			blas64.Gemv(blas.NoTrans, 1, some, vector(f), 0, vector(row(sums, i)[from:][:some.Rows]))
+		}
 	}
-	blas64.Gemv(blas.NoTrans, 1, b.pairs, vector(factors), 0, vector(d.values))
+}
+
+// solve solves with the stiffness between all pairs of movements.
+func (d *Drawn) solve(p *packed, pairs []float64) {
+	n := d.basis.Size()
 	for i := range n {
-		copy(d.triangle[i*n:], d.values[i*(i+1)/2:][:i+1])
+		copy(d.triangle[i*n:], pairs[i*(i+1)/2:][:i+1])
 	}
 	triangle, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Data: d.triangle, Uplo: blas.Lower})
 	if !ok {
@@ -83,7 +119,6 @@ func (d *Drawn) solve(p *packed, factors []float64) {
 	copy(d.moved.Data, d.pushed.Data)
 	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, d.moved)
 	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, d.moved)
-	d.lacks(p)
 }
 
 // sides writes those of the draw, on movements or probes: what pushes and what goes with the stiffness.

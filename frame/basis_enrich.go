@@ -114,7 +114,7 @@ type descent struct {
 // lacking is what the solutions of one draw lack, of the likely sides or of the others; less than enough is not looked at
 // closely.
 func (b *Basis) lacking(logs []float64, enough float64, of int) (list []missing) {
-	b.Solve([][]float64{logs}, func(_ int, d *Drawn) {
+	b.Look([][]float64{logs}, func(_ int, d *Drawn) {
 		all := b.begun(d, func(side int) bool {
 			is := likely
 			if d.estimates[side] < unlikelyBelow*enough*d.Least*b.sides[side].slack {

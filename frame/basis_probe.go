@@ -45,12 +45,12 @@ func (b *Basis) probe() {
 	}
 }
 
-// lacks estimates what share of its energy the solution of each side lacks.
-func (d *Drawn) lacks(p *packed) {
+// look estimates what share of its energy the solution of each side lacks, from the forces of each probe on the movements.
+func (d *Drawn) look(p *packed, probed blas64.General) {
 	b := d.basis
-	blas64.Gemv(blas.NoTrans, 1, b.probed, vector(d.factors), 0, vector(d.probed.Data))
 	left := d.sides(p.probedSides, p.probedStrains, d.left)
-	blas64.Gemm(blas.Trans, blas.NoTrans, -1, d.probed, d.moved, 1, left)
+	blas64.Gemm(blas.Trans, blas.NoTrans, -1, probed, d.moved, 1, left)
+	d.Lacks = 0
 	for j, side := range b.sides {
 		d.estimates[j] = 0
 		energy := blas64.Dot(column(d.moved, j), column(d.pushed, j))

@@ -181,7 +181,7 @@ func TestBasisOfStrainedLoads(t *testing.T) {
 		})
 		return solve(t, f, loads[load]).Value(reads) - typical
 	}
-	basis.Solve(draws, func(i int, got *frame.Drawn) {
+	basis.Look(draws, func(i int, got *frame.Drawn) {
 		require.Less(t, got.Lacks, 1e-9)
 		whole := f.With(doubts, draws[i])
 		for k := range loads {

@@ -81,7 +81,7 @@ func TestScreensAnswer(t *testing.T) {
 		"show-gussets":               {`9\.\d+ kg`, `19 through holes and 19 tapped holes`, `pillar/shelf +4 × M6 +90 × 30`},
 		"tip-fixed-gantry-mill":      {`guides \d+: x \d+`, `lasts over 100000 km`},
 		"tip-fixed-gantry-mill-play": {`cut to the right .* by play`},
-		"travel-fixed-gantry-mill":   {`within 35 µm on \d+ % of it`, `Straight under its own weight: x .* µm in y`},
+		"travel-fixed-gantry-mill":   {`within 35 µm on \d+ %`, `Straight under its own weight: x .* µm in y`},
 		"tip-cut-that-goes-wrong":    {`slot in brass: the tip moves up to \d+ µm`, `up to 0\.\d+ mm \(.*\) deep`},
 	} {
 		text, err := os.ReadFile(filepath.Join(top, "report", "screen", "testdata", name+".txt"))

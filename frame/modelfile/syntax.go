@@ -32,6 +32,7 @@ var inOurWords = []struct{ piece, what, hint string }{
 		"put text that holds a colon and a blank in quotes; begin the keys of one mapping in the same column"},
 	{"unexpected scalar value type", "a comma with nothing before it", "take it out"},
 	{"but found ','", "a comma with nothing before it", "take it out"},
+	{"could not find map value", "a mapping breaks off here", "give the key a value behind its colon, and close the mapping with }"},
 	{"could not find flow map content", "a comma with nothing before it", "take it out"},
 	{"block sequence entries", "an item of a list cannot begin here",
 		"begin it on a line of its own, or write the list between [ and ]"},

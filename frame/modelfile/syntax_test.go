@@ -17,6 +17,9 @@ m.yaml:2:8: the list that begins here is not closed
 		{"mapping not closed", "machine: m\nparts: {a: 1\n", `
 m.yaml:2:8: the mapping that begins here is not closed
 	close it with }`},
+		{"mapping broken off", "machine: m\nparts:\n  a: {plate: {from: [0, 0, 0], to:", `
+m.yaml:3:34: a mapping breaks off here
+	give the key a value behind its colon, and close the mapping with }`},
 		{"list closed as a mapping", "machine: m\nparts: {a: [1, 2}\n", `
 m.yaml:2:17: the list before this is not closed, or a comma is missing
 	close it with ], put a comma between two items, or take out a bracket too many`},

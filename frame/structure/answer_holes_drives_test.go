@@ -217,6 +217,16 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 	require.Empty(t, list)
 	require.Contains(t, why, "50 mm of metal are between bearing and motor")
 
+	// A window sawn into the mount beside the bearing takes the metal of its bore and of one screw, not of the motor's.
+	plain := fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190., "at: 0", "frame-23")
+	inv = inventoryOf(t, readMachine(t, strings.Replace(plain, "to: [45, -200, 100]}",
+		`to: [45, -200, 100], outline: "M 0 0 H 90 V 80 H 0 Z M 60 30 V 50 H 75 V 30 Z"}`, 1)))
+	list, why = heldBy(inv, "bearing of y")
+	require.Empty(t, list)
+	require.Contains(t, why, "2 of its 5 holes reach out of the back face of mount")
+	list, _ = heldBy(inv, "motor of y")
+	require.Len(t, list, 4)
+
 	// The screw's supported end is drawn on a post.
 	inv = inventoryOf(t, readMachine(t, strings.NewReplacer("joints:\n", "  post: {plate: {from: [-20, 190, 20], to: [20, 200, 80]}, "+
 		"material: steel}\njoints:\n  - {between: [base, post], bonded: true}\n").Replace(fmt.Sprintf(bracketText, -220., -200., "1605",

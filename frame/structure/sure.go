@@ -24,11 +24,13 @@ const (
 // mostLacking is what the solution of a draw may lack, as a share of its energy: where it is most a third of what the
 // draws leave open, and far less on average. The basis is made for the first draws and those with something at its
 // softest, and looked at closely where most seems to be lacking.
+//
+// Draws are looked at again lookedAtOnce at a time.
 const (
 	mostLacking   = settled / 3
 	trainingDraws = 12
-	firstLook     = 64
 	suspects      = 4
+	lookedAtOnce  = 16
 	mostRounds    = 4
 	aim           = mostLacking / 1.5 // the rest is for draws that the probes do not find
 )
@@ -47,10 +49,11 @@ type sampler struct {
 	drawn    []quantity
 	courses  []course
 	watched  []*watched
-	unread   []bool    // of each draw: it has been looked at since it was read
-	lacks    []float64 // of each draw that has been looked at, see frame.Drawn
+	lacks    []float64 // of each draw, see frame.Drawn
 	hidden   []float64 // the same over the least share of its stiffness that anything has in it
-	size     int       // of the basis that they were read by
+	lookedAt []int     // of each draw: with a basis of how many movements these were estimated
+	unread   []bool    // of each draw: it has been looked at since it was read
+	size     int       // of the basis that draws were read by
 }
 
 // none says that there is nothing in a load beside the tip's push.
@@ -89,8 +92,6 @@ func (m *Model) sampleOf(ctx context.Context, columns *chance.Columns, r *answer
 		}
 		if n == fewestDraws {
 			s.basis.Enrich(append(slices.Clone(logs[:trainingDraws]), s.softest(logs)...), aim)
-			s.look(logs[:firstLook])
-			s.basis.Enrich(s.worst(logs[:firstLook]), aim)
 		}
 		bound, err := s.suit(ctx, logs)
 		if err != nil {
@@ -145,11 +146,17 @@ func (s *sampler) begin() error {
 
 // suit lets the basis grow until it suits the draws, and bounds what they lack where it looks worst.
 func (s *sampler) suit(ctx context.Context, logs [][]float64) (bound float64, err error) {
+	var fresh []int
+	for i := len(s.lacks); i < len(logs); i++ {
+		fresh = append(fresh, i)
+	}
+	s.lacks, s.hidden = append(s.lacks, make([]float64, len(fresh))...), append(s.hidden, make([]float64, len(fresh))...)
+	s.lookedAt, s.unread = append(s.lookedAt, make([]int, len(fresh))...), append(s.unread, make([]bool, len(fresh))...)
+	s.look(logs, fresh)
 	for round := 1; ; round++ {
 		if err := ctx.Err(); err != nil {
 			return 0, err
 		}
-		s.look(logs)
 		worst := s.worst(logs)
 		if round == mostRounds {
 			return s.basis.Bound(worst, aim), nil
@@ -161,21 +168,29 @@ func (s *sampler) suit(ctx context.Context, logs [][]float64) (bound float64, er
 	}
 }
 
-// look estimates what draws lack that have not been looked at yet, and of the others those that may lack too much.
-func (s *sampler) look(logs [][]float64) {
-	var open []int
-	for i := range logs {
-		if i == len(s.lacks) {
-			s.lacks, s.hidden, s.unread = append(s.lacks, 0), append(s.hidden, math.Inf(1)), append(s.unread, true)
-		}
-		if s.hidden[i] > aim/2 { // by the probes, which are good for a third
-			open = append(open, i)
-		}
-	}
-	s.basis.Solve(of(logs, open), func(k int, d *frame.Drawn) {
-		i := open[k]
-		s.lacks[i], s.hidden[i], s.unread[i] = d.Lacks, d.Lacks/d.Least, true
+// look estimates what some draws lack.
+func (s *sampler) look(logs [][]float64, draws []int) {
+	s.basis.Look(of(logs, draws), func(k int, d *frame.Drawn) {
+		i := draws[k]
+		s.lacks[i], s.hidden[i], s.lookedAt[i], s.unread[i] = d.Lacks, d.Lacks/d.Least, s.basis.Size(), true
 	})
+}
+
+// worst are the draws in which most may be lacking by the looks of it. A basis that has grown leaves less, never more: only
+// those that looked worst before are looked at again.
+func (s *sampler) worst(logs [][]float64) [][]float64 {
+	for {
+		again := slices.DeleteFunc(append(largest(s.lacks, suspects), largest(s.hidden, suspects)...),
+			func(i int) bool { return s.lookedAt[i] == s.basis.Size() })
+		if len(again) == 0 {
+			break
+		}
+		again = append(largest(s.lacks, lookedAtOnce), largest(s.hidden, lookedAtOnce)...)
+		slices.Sort(again)
+		again = slices.DeleteFunc(slices.Compact(again), func(i int) bool { return s.lookedAt[i] == s.basis.Size() })
+		s.look(logs, again)
+	}
+	return append(of(logs, largest(s.lacks, suspects)), of(logs, largest(s.hidden, suspects))...)
 }
 
 // of are some of the draws.
@@ -236,31 +251,23 @@ func (s *sampler) room(draws int) {
 	}
 }
 
-// worst are the draws in which most may be lacking by the looks of it.
-func (s *sampler) worst(logs [][]float64) [][]float64 {
-	return append(largest(logs, s.lacks), largest(logs, s.hidden)...)
-}
-
 // softest are the draws in which something is softest.
 func (s *sampler) softest(logs [][]float64) [][]float64 {
 	soft := make([]float64, len(logs))
 	for i := range logs {
 		soft[i] = -s.basis.Softest(logs[i])
 	}
-	return largest(logs, soft)
+	return of(logs, largest(soft, suspects))
 }
 
-// largest are those few of the draws that look worst.
-func largest(logs [][]float64, looks []float64) (list [][]float64) {
-	order := make([]int, len(logs))
+// largest are the places of the largest numbers of a list, so many at most.
+func largest(list []float64, most int) []int {
+	order := make([]int, len(list))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(looks[k], looks[i]) })
-	for _, i := range order[:suspects] {
-		list = append(list, logs[i])
-	}
-	return list
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(list[k], list[i]) })
+	return order[:min(most, len(order))]
 }
 
 // tell reads ranges and shares from the columns.

@@ -3,13 +3,29 @@ package live
 import (
 	"bytes"
 	"crypto/sha256"
-	_ "embed"
+	"embed"
 	"encoding/base64"
 	"html/template"
+	"strings"
 )
 
-//go:embed live.js
-var script string
+//go:embed script/*.js
+var scripts embed.FS
+
+// script is the page's, as one that leaves nothing behind: its files in the order in which they stand on one another.
+var script = func() string {
+	var b strings.Builder
+	b.WriteString("(() => {\n\"use strict\";\n")
+	for _, name := range []string{"make.js", "asking.js", "sliders.js", "readout.js", "sections.js", "news.js"} {
+		text, err := scripts.ReadFile("script/" + name)
+		if err != nil {
+			panic("live: " + err.Error())
+		}
+		b.Write(text)
+	}
+	b.WriteString("})();\n")
+	return b.String()
+}()
 
 //go:embed live.css
 var style string

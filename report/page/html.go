@@ -8,6 +8,7 @@ import (
 	"html/template"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -151,6 +152,7 @@ func hashOf(text string) string {
 // templates are those of the page.
 var templates = template.Must(template.New("page").Funcs(template.FuncMap{
 	"note": noteHTML,
+	"kept": kept,
 	"picture": func(f *Figure) (template.HTML, error) {
 		return inline(f.Picture, "picture-"+f.Name, f.Words)
 	},
@@ -164,6 +166,21 @@ var templates = template.Must(template.New("page").Funcs(template.FuncMap{
 	"percent": func(v float64) string { return fmt.Sprintf("%.0f %%", v) },
 	"times":   func(a, b int) int { return a * b },
 }).Parse(pageText))
+
+// withUnit is met by a number with its unit, and by a unit that a browser would break at its stroke.
+var withUnit = regexp.MustCompile(`[0-9.]+ (?:N/µm|N/mm|µm|mm|kg|N|K)\b|[0-9.]+ %|N/µm|N/mm`)
+
+// kept writes a text so that no line ends between a number and its unit.
+func kept(text string) template.HTML {
+	var b strings.Builder
+	last := 0
+	for _, at := range withUnit.FindAllStringIndex(text, -1) {
+		b.WriteString(template.HTMLEscapeString(text[last:at[0]]) + `<span class="kept">` +
+			template.HTMLEscapeString(text[at[0]:at[1]]) + "</span>")
+		last = at[1]
+	}
+	return template.HTML(b.String() + template.HTMLEscapeString(text[last:]))
+}
 
 // piece is a part of a bar as it is drawn, in percent of the bar's width.
 type piece struct {

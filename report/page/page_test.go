@@ -137,6 +137,14 @@ func TestNoPage(t *testing.T) {
 	}
 }
 
+// Names are text wherever they stand, beside numbers that keep their units.
+func TestKept(t *testing.T) {
+	require.EqualValues(t, `&lt;b&gt; moves <span class="kept">12.5 µm</span> (10 to <span class="kept">14 µm</span>), `+
+		`<span class="kept">3 %</span> &amp; 2 mmm`, kept("<b> moves 12.5 µm (10 to 14 µm), 3 % & 2 mmm"))
+	require.EqualValues(t, `stiffness, <span class="kept">N/µm</span>`, kept("stiffness, N/µm"))
+	require.EqualValues(t, "", kept(""))
+}
+
 // Bars are as long as their shares, and begin where the one before ends.
 func TestPieces(t *testing.T) {
 	list := pieces(Bar{Parts: []BarPart{{"a", 50}, {"b", 25}, {"c", 5}}})
