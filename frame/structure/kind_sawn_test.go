@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
 	"tiploop/beam"
@@ -271,5 +272,27 @@ grounds: [{part: base, face: bottom, fixed: true}]
 	require.InDelta(t, 2*50*20, m.joints[0].touch.area(), 1e-9)
 	for _, f := range m.joints[0].touch.fields(1000, 1) {
 		require.True(t, f.spot.at.Y < 50 || f.spot.at.Y > 150, "%v", f.spot.at)
+	}
+}
+
+// The surface that is drawn encloses what there is, windows left out, and all its caps are metal: by the divergence
+// theorem, and by the area of the triangles that look through the thickness.
+func TestSawnSurface(t *testing.T) {
+	for _, path := range []string{cFrame, "M 0 0 H 150 V 200 H 0 Z M 20 20 H 130 V 90 H 20 Z M 40 110 L 110 120 L 75 180 Z",
+		"M 75 0 A 75 75 0 0 1 150 75 V 200 H 0 V 75 A 75 75 0 0 1 75 0 Z M 75 40 A 35 35 0 0 0 40 75 A 35 35 0 0 0 110 75 A 35 35 0 0 0 75 40 Z"} {
+		m, err := machineOf(sawnModel([3]float64{12, 150, 200}, path, ""), "")
+		require.NoError(t, err)
+		b, err := newBody(&m.Parts[0])
+		require.NoError(t, err)
+		s, area := b.surface(), b.part.Plate.Outline.Area()
+		volume, caps := 0.0, 0.0
+		for _, c := range s.Triangles {
+			p, q, r := s.At[c[0]], s.At[c[1]], s.At[c[2]]
+			twice := r3.Cross(r3.Sub(q, p), r3.Sub(r, p))
+			volume += r3.Dot(p, twice) / 6
+			caps += math.Abs(twice.X) / 2
+		}
+		require.InEpsilon(t, area*12, volume, 0.02, path) // curves are drawn with few corners
+		require.InEpsilon(t, volume/12, caps/2, 1e-9, path)
 	}
 }

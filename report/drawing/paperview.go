@@ -161,9 +161,19 @@ const (
 	hiddenDepth = 0.6
 )
 
-// hiddenEdges gives the stretches of a body's outline that nearer bodies cover; rank is its place in the order.
+// hiddenEdges gives the stretches of a body's outline, and of the holes in it, that nearer bodies cover; rank is its place
+// in the order.
 func (p *paperView) hiddenEdges(rank int) (lines [][]vg.Point) {
-	loop := p.outlines[p.order[rank]]
+	i := p.order[rank]
+	lines = p.hiddenOf(p.outlines[i], rank)
+	for _, hole := range p.holes[i] {
+		lines = append(lines, p.hiddenOf(hole, rank)...)
+	}
+	return lines
+}
+
+// hiddenOf is the same of one loop.
+func (p *paperView) hiddenOf(loop []flat, rank int) (lines [][]vg.Point) {
 	for i, a := range loop {
 		b := loop[(i+1)%len(loop)]
 		n := math.Ceil(math.Hypot(b.right-a.right, b.up-a.up) * p.drawing.scale / hiddenStep)
