@@ -21,8 +21,11 @@ func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
 		if worst(looked) <= tolerance && b.Size() == size {
 			looked = append(looked, b.lacking(logs, tolerance, unlikely)...)
 		}
-		bound = math.Max(bound, worst(looked))
-		for _, moved := range b.worth(looked, b.factors(logs), tolerance) {
+		lacks := worst(looked)
+		if bound = math.Max(bound, lacks); lacks <= tolerance {
+			continue
+		}
+		for _, moved := range b.worth(looked, b.factors(logs), tolerance/4) {
 			if b.Size() < mostMovements {
 				b.add(moved)
 			}
