@@ -249,7 +249,8 @@ func TestShapesOfAllStations(t *testing.T) {
 		require.Equal(t, p.Name, list[0].Bodies[i].Name)
 	}
 	table := slices.IndexFunc(m.Parts, func(p machine.Part) bool { return p.Name == "table" })
-	for i, at := range list[4].Bodies[table].AtMM {
+	away := slices.IndexFunc(list, func(s *answer.Shape) bool { return s.AtMM["y"] == 70 })
+	for i, at := range list[away].Bodies[table].AtMM {
 		require.InDelta(t, list[0].Bodies[table].AtMM[i][1]+70, at[1], 1e-9)
 	}
 }

@@ -89,7 +89,7 @@ func (p pairing) in(q Quantity) (m match, ok bool) {
 	m.claim.BetterPercent = new(d.BetterPercent)
 	m.claim.WinsPercent, m.claim.LossesPercent = new(d.WinsPercent), new(d.LossesPercent)
 	switch {
-	case level && within(d, b, bound):
+	case level && within(d, b, bound+p.drawError()*max(a, b)):
 		return m, true
 	case level:
 		m.outcome = open
@@ -104,6 +104,18 @@ func (p pairing) in(q Quantity) (m match, ok bool) {
 	apart := d.Ratio != nil && d.Ratio.Low <= 1-wide && d.Ratio.High >= 1+wide
 	m.turns = either && (m.outcome == open && !level || apart)
 	return m, true
+}
+
+// drawError is by how much the numbers of two options may differ in a draw and be one number, as a share: each is drawn on a
+// basis of its own, which holds back up to its error. Typical numbers are whole solutions.
+func (p pairing) drawError() float64 {
+	percent := 0.0
+	for _, o := range []*answer.Result{p.option, p.against} {
+		if o.Sure != nil {
+			percent += o.Sure.ErrorPercent
+		}
+	}
+	return percent / 100
 }
 
 // within tells whether nine draws in ten differ by less than a bound from against, the other's typical number.

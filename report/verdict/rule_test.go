@@ -17,6 +17,12 @@ func moved(name string, tip, point float64) answer.Result {
 		TipSizeUm: &tip, PointsUm: map[string][3]float64{"front": {point}}}}}
 }
 
+// drawnWithin is an option drawn on a basis of that error, percent.
+func drawnWithin(percent float64, r answer.Result) answer.Result {
+	r.Sure = &answer.Sure{ErrorPercent: percent}
+	return r
+}
+
 // duelOf is how two options compare in a quantity in draws.
 func duelOf(key string, wins, losses float64, ratio *answer.Range) answer.Duel {
 	return answer.Duel{Quantity: key, Option: "b", Against: "a", BetterPercent: wins + (100-wins-losses)/2, WinsPercent: wins,
@@ -48,6 +54,10 @@ func TestWhatDecidesNothing(t *testing.T) {
 			duel: []answer.Duel{duelOf(point, 1, 99, ratio(1.002, 1.03))}, same: []string{tip}, open: []string{point}},
 		{name: "half a percent in every draw", a: moved("a", 48, 0), b: moved("b", 47.76, 0),
 			duel: []answer.Duel{duelOf(tip, 100, 0, ratio(0.994, 0.996))}, same: []string{tip, point}},
+		{name: "apart by no more than the bases", a: drawnWithin(0.6, moved("a", 48, 0)), b: drawnWithin(0.7, moved("b", 48.1, 0)),
+			duel: []answer.Duel{duelOf(tip, 4, 96, ratio(1.001, 1.02))}, same: []string{tip, point}},
+		{name: "apart by more than the bases", a: drawnWithin(0.3, moved("a", 48, 0)), b: drawnWithin(0.4, moved("b", 48.1, 0)),
+			duel: []answer.Duel{duelOf(tip, 4, 96, ratio(1.001, 1.02))}, same: []string{point}, open: []string{tip}},
 		{name: "alike in nine draws of ten, not typically", a: moved("a", 48, 0), b: moved("b", 47, 0),
 			duel: []answer.Duel{duelOf(tip, 50, 50, ratio(0.995, 1.005))}, same: []string{point}, open: []string{tip}},
 		{name: "nothing against nothing", a: moved("a", 0, 0), b: moved("b", 1e-7, 0),

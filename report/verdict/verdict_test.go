@@ -52,8 +52,8 @@ func anAnswer(t *rapid.T) answer.Answer {
 		deepest := some("depth")
 		r.Cuts = []answer.CutResult{{Name: "slot", Typical: answer.CutLevel{DeepestMM: &deepest}}}
 		if drawn { // what is drawn of an option goes with its faces alone
-			r.Sure = &answer.Sure{Unknowns: []answer.DrawnUnknown{{Key: fmt.Sprint("faces ", i), What: "faces", Settle: "push it"},
-				{Key: "nuts", What: "nuts", Settle: "measure them"}}}
+			r.Sure = &answer.Sure{ErrorPercent: 0.5 * float64(i), Unknowns: []answer.DrawnUnknown{
+				{Key: fmt.Sprint("faces ", i), What: "faces", Settle: "push it"}, {Key: "nuts", What: "nuts", Settle: "measure them"}}}
 			for k := range 20 {
 				r.Sure.Unknowns[0].Logs = append(r.Sure.Unknowns[0].Logs, math.Sin(float64(k*(i+1))))
 				r.Sure.Unknowns[1].Logs = append(r.Sure.Unknowns[1].Logs, float64(k%2))
@@ -130,6 +130,7 @@ func outcomeByHand(a answer.Answer, i, k int, q Quantity) (side int, same bool) 
 	}
 	d := a.Duels[j]
 	var drawsNear bool
+	bound += (a.Options[i].Sure.ErrorPercent + a.Options[k].Sure.ErrorPercent) / 100 * math.Max(v, w)
 	if d.Ratio == nil {
 		drawsNear = d.TiesPercent >= 90
 	} else {
