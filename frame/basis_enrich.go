@@ -12,6 +12,10 @@ import (
 // mostMovements bounds a basis: the equations of a draw, and with their cube the cost.
 const mostMovements = 120
 
+// takenBelow is the share of the tolerance down to which a draw that lacks more than that is taken in: draws like it then
+// lack little, too, and options that differ by little are not told apart by what their bases lack.
+const takenBelow = 0.25
+
 // Enrich takes in what solutions at some draws lack where that may be more than the tolerance, a share of their energy,
 // until the basis is as large as it may be. Where it has grown by nothing it returns what Bound does.
 func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
@@ -21,8 +25,11 @@ func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
 		if worst(looked) <= tolerance && b.Size() == size {
 			looked = append(looked, b.lacking(logs, tolerance, unlikely)...)
 		}
-		bound = math.Max(bound, worst(looked))
-		for _, moved := range b.worth(looked, b.factors(logs), tolerance) {
+		lacks := worst(looked)
+		if bound = math.Max(bound, lacks); lacks <= tolerance {
+			continue
+		}
+		for _, moved := range b.worth(looked, b.factors(logs), takenBelow*tolerance) {
 			if b.Size() < mostMovements {
 				b.add(moved)
 			}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -22,13 +23,13 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	if len(a.Options) == 0 {
 		return nil, paper.NothingToDraw("there are no options")
 	}
-	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": options side by side"}}
+	b := graph.Bars{Sheet: paper.Sheet{Title: a.Machine + ": options side by side"}}
 	if len(a.Options) == 1 {
 		b.Subtitle = "Option: " + a.Options[0].Name
 	}
 	addDetail(&b.Sheet, a)
 	for _, r := range a.Options {
-		b.series = append(b.series, r.Name)
+		b.Series = append(b.Series, r.Name)
 	}
 	stiffness, moves, depths, travel := stiffnessBars(), loadBars(a.Options), depthBars(a.Options), travelBars(a.Options)
 	mass := rangedLine{comparedLine: comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) {
@@ -36,33 +37,33 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	}, number.Significant, nil}}
 	operations := rangedLine{comparedLine: comparedLine{"whole machine", "number",
 		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length, nil}}
-	b.add("Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
+	addLines(&b, "Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	under := "each load"
 	if all := len(tipLoads(a.Options)); all > len(moves) {
 		under = fmt.Sprintf("the %d worst of %d loads", len(moves), all)
 	}
-	b.add("Movement of the tool tip under "+under+": shorter is better", "movement, µm", moves, a.Options)
-	if len(b.panels) == 0 {
+	addLines(&b, "Movement of the tool tip under "+under+": shorter is better", "movement, µm", moves, a.Options)
+	if len(b.Panels) == 0 {
 		var points []rangedLine
 		for _, at := range pointLoads(a.Options) {
 			points = append(points, rangedLine{pointLine(at), false})
 		}
-		b.add("Movement of points: shorter is better", "movement, µm", points, a.Options)
+		addLines(&b, "Movement of points: shorter is better", "movement, µm", points, a.Options)
 	}
-	b.add("Depth of cut within its tolerance"+tightestOf(depths, "cuts")+": longer is better", "depth, mm",
+	addLines(&b, "Depth of cut within its tolerance"+tightestOf(depths, "cuts")+": longer is better", "depth, mm",
 		tightest(depths, a.Options), a.Options)
 	if len(travel) > 0 {
-		b.add("Travel within tolerance"+tightestOf(travel, "paths and loads")+": longer is better", "stretch, mm",
+		addLines(&b, "Travel within tolerance"+tightestOf(travel, "paths and loads")+": longer is better", "stretch, mm",
 			tightest(travel, a.Options), a.Options)
-		b.panels[len(b.panels)-1].least = longestPath(a.Options) // so that a short stretch looks short
+		b.Panels[len(b.Panels)-1].Least = longestPath(a.Options) // so that a short stretch looks short
 	}
-	b.add("Mass", "mass, kg", []rangedLine{mass}, a.Options)
+	addLines(&b, "Mass", "mass, kg", []rangedLine{mass}, a.Options)
 	// a welded machine has none
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Holes.Operations > 0 }) {
-		b.add("Holes", "hole operations", []rangedLine{operations}, a.Options)
-		b.panels[len(b.panels)-1].counted = true
+		addLines(&b, "Holes", "hole operations", []rangedLine{operations}, a.Options)
+		b.Panels[len(b.Panels)-1].Counted = true
 	}
-	return b.picture(), nil
+	return b.Picture(), nil
 }
 
 // mostLoads is how many loads a comparison shows, the worst of them.
@@ -159,37 +160,37 @@ func longestPath(options []answer.Result) float64 {
 	return longest
 }
 
-// add makes a panel of lines, leaving out those no option has a value for.
-func (b *barChart) add(title, axis string, lines []rangedLine, options []answer.Result) {
-	p := barPanel{title: title, axis: axis}
+// addLines makes a panel of lines, leaving out those no option has a value for.
+func addLines(b *graph.Bars, title, axis string, lines []rangedLine, options []answer.Result) {
+	p := graph.Panel{Title: title, Axis: axis}
 	for _, l := range lines {
-		row := barRow{label: l.what}
+		row := graph.Row{Label: l.what}
 		any := false
 		for _, r := range options {
 			v, ok := l.value(r)
 			if !ok {
-				row.bars = append(row.bars, bar{absent: true, words: "not there"})
+				row.Bars = append(row.Bars, graph.Bar{Absent: true, Words: "not there"})
 				continue
 			}
 			any = true
-			one := bar{value: v, words: l.write(v)}
+			one := graph.Bar{Value: v, Words: l.write(v)}
 			if l.known != nil {
 				if span := l.known(r); span != nil && span.High-span.Low > alike*span.High {
-					one.span = span
+					one.Span = span
 					write := l.write
 					if !l.exact {
-						write = func(v float64) string { return number.Digits(v, spanDigits) }
+						write = func(v float64) string { return number.Digits(v, graph.SpanDigits) }
 					}
-					one.words = write(v) + " (" + write(span.Low) + " to " + write(span.High) + ")"
+					one.Words = write(v) + " (" + write(span.Low) + " to " + write(span.High) + ")"
 				}
 			}
-			row.bars = append(row.bars, one)
+			row.Bars = append(row.Bars, one)
 		}
 		if any {
-			p.rows = append(p.rows, row)
+			p.Rows = append(p.Rows, row)
 		}
 	}
-	if len(p.rows) > 0 {
-		b.panels = append(b.panels, p)
+	if len(p.Rows) > 0 {
+		b.Panels = append(b.Panels, p)
 	}
 }

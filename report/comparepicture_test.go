@@ -42,7 +42,8 @@ func TestComparePictureOfMany(t *testing.T) {
 		r := answer.Result{Name: fmt.Sprintf("option %d", n), Tip: &answer.Tip{}}
 		for k := range 12 {
 			r.Loads = append(r.Loads, answer.LoadResult{Name: fmt.Sprintf("load %d", k), TipUm: &[3]float64{float64(10 + k), 0, 0}})
-			r.Cuts = append(r.Cuts, answer.CutResult{Name: fmt.Sprintf("cut %d", k), Typical: answer.CutLevel{DeepestMM: new(1 + float64(k))}})
+			r.Cuts = append(r.Cuts, answer.CutResult{Name: fmt.Sprintf("cut %d", k),
+				Typical: answer.CutLevel{DeepestMM: new(1 + float64(k))}})
 		}
 		options = append(options, r)
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 )
 
 // followedBy is an option whose tip moves by that much at each place of a path.
@@ -19,14 +20,15 @@ func followedBy(name string, um ...float64) answer.Result {
 
 // What is about the same all along is told in words with its value; one curve with a shape makes a chart of all.
 func TestFlatCurves(t *testing.T) {
-	of := func(options ...answer.Result) *flatPanel {
+	of := func(options ...answer.Result) *graph.Words {
 		a := answer.Answer{Options: options}
 		return travelPanels(a)[0].level(optionNames(a))
 	}
 	l := of(followedBy("one", 200, 202, 201), followedBy("two", 50, 50, 50))
 	require.NotNil(t, l)
-	require.Equal(t, []flatLine{{[]int{0}, "201 µm, one"}, {[]int{1}, "50.0 µm, two"}}, l.lines)
-	require.Equal(t, []flatLine{{words: "201 µm, all options"}}, of(followedBy("one", 200, 202, 201), followedBy("two", 201, 201, 201)).lines)
+	require.Equal(t, []graph.Line{{Series: []int{0}, Words: "201 µm, one"}, {Series: []int{1}, Words: "50.0 µm, two"}}, l.Lines)
+	require.Equal(t, []graph.Line{{Words: "201 µm, all options"}},
+		of(followedBy("one", 200, 202, 201), followedBy("two", 201, 201, 201)).Lines)
 	require.Nil(t, of(followedBy("one", 200, 202, 201), followedBy("two", 50, 60, 50)))
 }
 
@@ -52,9 +54,9 @@ func TestNoiseGetsNoPanel(t *testing.T) {
 		return straightPanels(answer.Answer{Options: []answer.Result{{Straight: []answer.Straightness{straight("x", x),
 			straight("z", z)}}}}, "y", moved)
 	}
-	require.Equal(t, []chart{flatPanel{"Axis y: off the straight line, own weight",
-		"next to nothing beside the 30 µm that a load moves the tip",
-		[]flatLine{{words: "at most 0.51 µm left–right (x)"}, {words: "at most 0.20 µm up–down (z)"}}}}, of(0.506, 0.2, 30))
+	require.Equal(t, []chart{graph.Words{Title: "Axis y: off the straight line, own weight",
+		Note:  "next to nothing beside the 30 µm that a load moves the tip",
+		Lines: []graph.Line{{Words: "at most 0.51 µm left–right (x)"}, {Words: "at most 0.20 µm up–down (z)"}}}}, of(0.506, 0.2, 30))
 	charts := of(0.506, 2, 30)
 	require.Len(t, charts, 2)
 	require.Contains(t, charts[0].(axisPanel).title, "up–down (z)")

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
 	"tiploop/report/table"
@@ -62,8 +63,8 @@ func positionIn(m answer.Map, at [2]float64) string {
 }
 
 // overPlanes says what the ranges over planes stand on.
-const overPlanes = "nine of ten such machines, drawn with the axes where they stand and taken to differ by the same share all over " +
-	"a plane"
+const overPlanes = "nine of ten such machines, drawn with the axes where they stand and taken to differ by the same share " +
+	"all over a plane"
 
 // maps writes what the tip does over each plane of an option.
 func (p *page) maps(r answer.Result) {
@@ -294,3 +295,6 @@ func (p *page) mapBeside(r answer.Result, solid answer.Map) {
 	}
 	p.besideTable(rows)
 }
+
+// twoDigits writes the ends of a range.
+func twoDigits(v float64) string { return number.Digits(v, graph.SpanDigits) }

@@ -31,15 +31,16 @@ func drawnPlane() answer.Answer {
 func TestPlaneShowsItsRange(t *testing.T) {
 	a := drawnPlane()
 	s := movementChart(a.Options[0], a.Options[0].Maps[0], "cut").spread
-	require.InDelta(t, 8, s.from, 1e-9)
-	require.InDelta(t, 12.5, s.to, 1e-9)
-	require.True(t, s.anywhere())
+	require.InDelta(t, 8, s.From, 1e-9)
+	require.InDelta(t, 12.5, s.To, 1e-9)
+	require.True(t, s.Anywhere())
 	p, err := TravelPicture(a)
 	require.NoError(t, err)
 	papertest.NothingClipped(t, "plane", p)
 	svg := html.UnescapeString(string(papertest.Encoded(t, p, paper.SVG)))
 	for _, words := range []string{">Within 10 µm at 50 % of the positions (25 to 75 %)<", ">most: 16 µm (13 to 20)<",
-		">least: 2.0 N/µm (1.6 to 2.5)<", "nine of ten such machines reach the tolerance in here", "drawn with the axes where they stand"} {
+		">least: 2.0 N/µm (1.6 to 2.5)<", "nine of ten such machines reach the tolerance in here",
+		"drawn with the axes where they stand"} {
 		require.Contains(t, svg, words)
 	}
 	var text bytes.Buffer
@@ -48,7 +49,8 @@ func TestPlaneShowsItsRange(t *testing.T) {
 		require.Contains(t, text.String(), words)
 	}
 	for _, row := range readRows(t, func(b *bytes.Buffer) error { return WriteTravelCSV(b, a) }) {
-		of := map[string]answer.Range{"4": {Low: 3.2, High: 5}, "8": {Low: 6.4, High: 10}, "12": {Low: 9.6, High: 15}, "16": {Low: 12.8, High: 20}}
+		of := map[string]answer.Range{"4": {Low: 3.2, High: 5},
+			"8": {Low: 6.4, High: 10}, "12": {Low: 9.6, High: 15}, "16": {Low: 12.8, High: 20}}
 		requireEnds(t, row, "tip_size_um", of[row["axis_x_mm"]])
 	}
 	a.Options[0].Sure = nil

@@ -13,6 +13,7 @@ import (
 
 	"tiploop/frame/answer"
 	"tiploop/report/contour"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -39,7 +40,7 @@ type mapChart struct {
 	mark      *contour.Point // where the quantity is worst; nil: it is about the same all over
 	markWords string
 	tolerance float64 // the level at which the tolerance is reached; 0: none
-	spread    *toleranceSpread
+	spread    *graph.Spread
 	missing   bool // at some positions no work is under the tool
 }
 
@@ -103,11 +104,11 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	}
 	for _, name := range names {
 		for _, load := range loads[name] {
-			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: movementShade, plane: name}
+			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: graph.MovementShade, plane: name}
 			b.fill(a, name, func(r answer.Result, m answer.Map) *mapChart { return movementChart(r, m, load) })
 			blocks = append(blocks, b)
 		}
-		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: stiffnessShade}
+		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: graph.StiffnessShade}
 		b.fill(a, name, stiffnessChart)
 		blocks = append(blocks, b)
 	}
@@ -170,7 +171,7 @@ func movementChart(r answer.Result, m answer.Map, load string) *mapChart {
 	l := m.Loads[i]
 	c := &mapChart{Lattice: sizesOf(m, l), tolerance: m.ToleranceUm}
 	of := r.OverRange(m.Name, load)
-	c.spread = spreadOf(toleranceAt{c.Lattice, c.tolerance}, of)
+	c.spread = spreadOf(graph.Level{Lattice: c.Lattice, Um: c.tolerance}, of)
 	if l.WithinPercent != nil {
 		c.note = keptWithRange(m, *l.WithinPercent, of)
 	}
@@ -268,7 +269,7 @@ func (b mapBlock) height(width vg.Length) vg.Length {
 }
 
 // paint draws the title, the scale of the tints and the charts.
-func (b mapBlock) paint(c draw.Canvas) {
+func (b mapBlock) Paint(c draw.Canvas) {
 	width := c.Max.X - c.Min.X
 	c.Max.Y -= paper.WriteLines(c, paper.BoldLettering(paper.PanelSize, paper.Ink), b.titleLines(width),
 		vg.Point{X: c.Min.X, Y: c.Max.Y})
@@ -281,8 +282,8 @@ func (b mapBlock) paint(c draw.Canvas) {
 			vg.Point{X: left, Y: top})
 		chart := plot.New()
 		chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = b.from[0], b.to[0], b.from[1], b.to[1]
-		axis(&chart.X, b.axes[0]+", mm")
-		axis(&chart.Y, b.axes[1]+", mm")
+		graph.Axis(&chart.X, b.axes[0]+", mm")
+		graph.Axis(&chart.Y, b.axes[1]+", mm")
 		chart.Add(mapField{b, m})
 		chart.Draw(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
 			Min: vg.Point{X: left, Y: top - titles - mapHeight + paper.Gap}, Max: vg.Point{X: left + each - paper.Gap,
@@ -301,14 +302,14 @@ const (
 func (b mapBlock) paintScale(c draw.Canvas) {
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
-	tints := levelled{levels: b.levels, shade: b.shade}
+	tints := graph.Field{Levels: b.levels, Shade: b.shade}
 	top := c.Max.Y - 3
 	wide := min(scaleWide, (c.Max.X-c.Min.X)*0.7/vg.Length(len(b.levels)+1))
 	taken := c.Min.X
 	for n := range len(b.levels) + 1 {
 		left := c.Min.X + vg.Length(n)*wide
 		paper.FillBox(c, vg.Rectangle{Min: vg.Point{X: left, Y: top - scaleBar}, Max: vg.Point{X: left + wide, Y: top}},
-			tints.tint(n), draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline})
+			tints.Tint(n), draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline})
 		if n == 0 {
 			continue
 		}
@@ -341,25 +342,25 @@ func (f mapField) Plot(c draw.Canvas, p *plot.Plot) {
 	sty.XAlign, sty.YAlign = draw.XCenter, draw.YCenter
 	var at, beside vg.Point
 	var box vg.Rectangle
-	field := levelled{Lattice: f.chart.Lattice, levels: f.block.levels, shade: f.block.shade}
+	field := graph.Field{Lattice: f.chart.Lattice, Levels: f.block.levels, Shade: f.block.shade}
 	if f.chart.mark != nil {
 		at = vg.Point{X: toX(f.chart.mark.X), Y: toY(f.chart.mark.Y)}
 		size := vg.Point{X: sty.Width(f.chart.markWords) + 6, Y: paper.LabelHeight + 2}
 		labels := paper.Labels{Canvas: draw.Crop(c, 2, -2, 2, -2), Taken: []vg.Rectangle{paper.MarkBox(at)}}
 		for _, level := range f.chart.drawnLevels(f.block.levels) {
 			for _, line := range f.chart.Lines(level) {
-				labels.Lines = append(labels.Lines, onPaper(line, toX, toY))
+				labels.Lines = append(labels.Lines, graph.OnPaper(line, toX, toY))
 			}
 		}
 		beside = labels.Beside(at, size)
 		box = paper.BoxRound(beside, size)
 		ring := vg.Length(6)
-		field.clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
+		field.Clear = []vg.Rectangle{box, {Min: vg.Point{X: at.X - ring, Y: at.Y - ring},
 			Max: vg.Point{X: at.X + ring, Y: at.Y + ring}}}
 	}
 	if f.chart.tolerance > 0 {
-		field.tolerance = &toleranceAt{f.chart.Lattice, f.chart.tolerance}
-		field.spread = f.chart.spread
+		field.Tolerance = &graph.Level{Lattice: f.chart.Lattice, Um: f.chart.tolerance}
+		field.Spread = f.chart.spread
 	}
 	if f.chart.missing {
 		hatchMissing(c, c.Rectangle) // the bands cover the rest
@@ -382,7 +383,7 @@ func (c mapChart) drawnLevels(ticks []paper.Tick) (levels []float64) {
 		levels = append(levels, c.tolerance)
 	}
 	if c.spread != nil {
-		levels = append(levels, c.spread.from, c.spread.to)
+		levels = append(levels, c.spread.From, c.spread.To)
 	}
 	return levels
 }
@@ -405,7 +406,7 @@ func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 		lines = lines || len(b.levels) > 0
 		for _, c := range b.charts {
 			tolerance = tolerance || c.tolerance > 0 && len(c.Lines(c.tolerance)) > 0
-			spread = spread || c.spread != nil && c.spread.anywhere()
+			spread = spread || c.spread != nil && c.spread.Anywhere()
 			missing = missing || c.missing
 			mark = mark || c.mark != nil
 		}
@@ -416,10 +417,10 @@ func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 	}
 	if tolerance {
 		key = append(key, paper.KeyEntry{Words: "the tip moves by the tolerance",
-			Mark: paper.KeyLine(toleranceContour).Across})
+			Mark: paper.KeyLine(graph.ToleranceContour).Across})
 	}
 	if spread {
-		key = append(key, spreadKey)
+		key = append(key, graph.SpreadKey)
 	}
 	if mark {
 		key = append(key, paper.KeyEntry{Words: "most movement, least stiffness",
@@ -429,4 +430,12 @@ func mapKey(blocks []mapBlock) (key []paper.KeyEntry) {
 		key = append(key, paper.KeyEntry{Words: "no work under the tool", Mark: hatchMissing})
 	}
 	return key
+}
+
+// spreadOf is the band of a tolerance; nil where nothing was drawn.
+func spreadOf(at graph.Level, of *answer.OverRange) *graph.Spread {
+	if of == nil || !(at.Um > 0) || !(of.Times90[0] > 0) {
+		return nil
+	}
+	return &graph.Spread{Level: at, From: at.Um / of.Times90[1], To: at.Um / of.Times90[0]}
 }

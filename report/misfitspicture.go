@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -13,26 +14,26 @@ func AlignPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
-	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": what must be aligned", Subtitle: "How far each may be out of " +
+	b := graph.Bars{Sheet: paper.Sheet{Title: a.Machine + ": what must be aligned", Subtitle: "How far each may be out of " +
 		"place by itself before something takes a tenth of its rating or its preload, a joint slips or the tip leaves its " +
 		"tolerance"}}
 	addDetail(&b.Sheet, a)
-	panel := barPanel{title: "the most sensitive first", axis: "out of place at most, µm"}
+	panel := graph.Panel{Title: "the most sensitive first", Axis: "out of place at most, µm"}
 	for _, r := range a.Options {
-		b.series = append(b.series, r.Name)
+		b.Series = append(b.Series, r.Name)
 	}
 	for _, l := range mostSensitive(a.Options) {
-		row := barRow{label: l.What + ", " + l.How}
+		row := graph.Row{Label: l.What + ", " + l.How}
 		for _, r := range a.Options {
-			row.bars = append(row.bars, alignBar(r, l))
+			row.Bars = append(row.Bars, alignBar(r, l))
 		}
-		panel.rows = append(panel.rows, row)
+		panel.Rows = append(panel.Rows, row)
 	}
-	if panel.rows == nil {
+	if panel.Rows == nil {
 		return nil, paper.NothingToDraw("nothing here has a limit")
 	}
-	b.panels = []barPanel{panel}
-	return b.picture(), nil
+	b.Panels = []graph.Panel{panel}
+	return b.Picture(), nil
 }
 
 // mostSensitive are the first lines of each option, each thing once.
@@ -51,13 +52,13 @@ func mostSensitive(options []answer.Result) (lines []answer.AlignLine) {
 }
 
 // alignBar is an option's for a thing.
-func alignBar(r answer.Result, l answer.AlignLine) bar {
+func alignBar(r answer.Result, l answer.AlignLine) graph.Bar {
 	if r.Align != nil {
 		for _, o := range r.Align.Lines {
 			if o.What == l.What && o.How == l.How {
-				return bar{value: o.AllowedUm, words: number.Significant(o.AllowedUm)}
+				return graph.Bar{Value: o.AllowedUm, Words: number.Significant(o.AllowedUm)}
 			}
 		}
 	}
-	return bar{absent: true}
+	return graph.Bar{Absent: true}
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 )
@@ -118,35 +119,35 @@ func SharesPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := number.CheckFinite(a); err != nil {
 		return nil, err
 	}
-	b := barChart{Sheet: paper.Sheet{Title: a.Machine + ": who gives way", Subtitle: "Share of each part, joint, " +
+	b := graph.Bars{Sheet: paper.Sheet{Title: a.Machine + ": who gives way", Subtitle: "Share of each part, joint, " +
 		"guide, drive and ground, and of the tool, in the movement"}}
 	if len(a.Options) == 1 {
 		b.Subtitle += ". Option: " + a.Options[0].Name
 	}
 	addDetail(&b.Sheet, a)
 	for _, r := range a.Options {
-		b.series = append(b.series, r.Name)
+		b.Series = append(b.Series, r.Name)
 	}
 	most := float64(sharesScale)
 	all := shareLoads(a.Options)
 	loads := worstLoads(a.Options, all, mostShared)
 	b.Subtitle += worstOf(len(loads), len(all))
 	for _, load := range loads {
-		p := barPanel{title: load, axis: "share of the movement, %", rows: shareRows(a.Options, load)}
-		for _, r := range p.rows {
-			for _, v := range r.bars {
-				most = max(most, v.value)
+		p := graph.Panel{Title: load, Axis: "share of the movement, %", Rows: shareRows(a.Options, load)}
+		for _, r := range p.Rows {
+			for _, v := range r.Bars {
+				most = max(most, v.Value)
 			}
 		}
-		b.panels = append(b.panels, p)
+		b.Panels = append(b.Panels, p)
 	}
-	if len(b.panels) == 0 {
+	if len(b.Panels) == 0 {
 		return nil, paper.NothingToDraw("no load moves the machine, so nothing gives way")
 	}
-	for i := range b.panels {
-		b.panels[i].least = most
+	for i := range b.Panels {
+		b.Panels[i].Least = most
 	}
-	return b.picture(), nil
+	return b.Picture(), nil
 }
 
 // shareLoads gives the loads that have shares, in the order they first come.
@@ -183,23 +184,23 @@ func mostShares(options []answer.Result, load string) []answer.Share {
 
 // shareRows gives a row for each large source of a load. Which are large is decided by the most that any of the
 // options has of each.
-func shareRows(options []answer.Result, load string) []barRow {
+func shareRows(options []answer.Result, load string) []graph.Row {
 	sources := mostShares(options, load)
 	most := sharesAlone
 	if len(options) > 1 {
 		most = sharesBeside
 	}
 	kept, _, restCount := largest(sources, most)
-	var rows []barRow
+	var rows []graph.Row
 	for _, source := range kept {
-		row := barRow{label: source.Source}
+		row := graph.Row{Label: source.Source}
 		for _, r := range options {
-			row.bars = append(row.bars, shareBar(r, load, source.Source))
+			row.Bars = append(row.Bars, shareBar(r, load, source.Source))
 		}
 		rows = append(rows, row)
 	}
 	if restCount > 0 {
-		row := barRow{label: fmt.Sprintf("all others (%d)", restCount)}
+		row := graph.Row{Label: fmt.Sprintf("all others (%d)", restCount)}
 		for _, r := range options {
 			sum := 0.0
 			for _, s := range r.Shares {
@@ -208,7 +209,7 @@ func shareRows(options []answer.Result, load string) []barRow {
 					sum += s.Percent
 				}
 			}
-			row.bars = append(row.bars, bar{value: sum, words: number.Percent(sum) + " %"})
+			row.Bars = append(row.Bars, graph.Bar{Value: sum, Words: number.Percent(sum) + " %"})
 		}
 		rows = append(rows, row)
 	}
@@ -216,10 +217,10 @@ func shareRows(options []answer.Result, load string) []barRow {
 }
 
 // shareBar is a source's bar in an option.
-func shareBar(r answer.Result, load, source string) bar {
+func shareBar(r answer.Result, load, source string) graph.Bar {
 	i := slices.IndexFunc(r.Shares, func(s answer.Share) bool { return s.Load == load && s.Source == source })
 	if i < 0 {
-		return bar{absent: true, words: "not there"}
+		return graph.Bar{Absent: true, Words: "not there"}
 	}
-	return bar{value: r.Shares[i].Percent, words: number.Percent(r.Shares[i].Percent) + " %"}
+	return graph.Bar{Value: r.Shares[i].Percent, Words: number.Percent(r.Shares[i].Percent) + " %"}
 }

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -36,7 +37,7 @@ type sweptPanel struct {
 	title, axis string
 	curves      []sweptCurve
 	tolerance   float64 // 0: none
-	level       flatPanel
+	level       graph.Words
 }
 
 // sweptCurve is one line of it; a place left out breaks it.
@@ -106,7 +107,7 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 		for _, p := range panels {
 			blocks = append(blocks, paper.Block{Height: p.height(), Paint: func(c draw.Canvas) {
 				c.Min.Y += paper.Gap
-				p.paint(c, v)
+				p.Paint(c, v)
 			}})
 		}
 		return blocks
@@ -128,7 +129,7 @@ func worstSwept(s answer.Sweep) []string {
 
 // levelOut takes the curves that are about the same all along out of the chart, and says them in words.
 func (p *sweptPanel) levelOut(v answer.SweptValue) {
-	p.level = flatPanel{title: p.title}
+	p.level = graph.Words{Title: p.title}
 	shaped := []sweptCurve{}
 	for _, c := range p.curves {
 		if !flat(c.y) {
@@ -144,13 +145,13 @@ func (p *sweptPanel) levelOut(v answer.SweptValue) {
 				words += ", " + kneeWords(*c.knee, v)
 			}
 		}
-		p.level.lines = append(p.level.lines, flatLine{words: words})
+		p.level.Lines = append(p.level.Lines, graph.Line{Words: words})
 		if high > low {
-			p.level.note = alikeAlong + "; in brackets nine of ten such machines"
+			p.level.Note = alikeAlong + "; in brackets nine of ten such machines"
 		}
 	}
-	if p.level.note == "" {
-		p.level.note = alikeAlong
+	if p.level.Note == "" {
+		p.level.Note = alikeAlong
 	}
 	p.curves = shaped
 }
@@ -187,8 +188,8 @@ func (p sweptPanel) spread() bool {
 // height is the room that the panel takes.
 func (p sweptPanel) height() (h vg.Length) {
 	width := paper.Width - 2*paper.Margin
-	if p.level.lines != nil {
-		h += p.level.height(width)
+	if p.level.Lines != nil {
+		h += p.level.Height(width)
 	}
 	if len(p.curves) > 0 {
 		_, key := paper.KeyLayout(p.key(), width)
@@ -213,17 +214,17 @@ func kneeOf(s answer.Sweep, load *string) *answer.Knee {
 // key explains the curves of a panel.
 func (p sweptPanel) key() (key []paper.KeyEntry) {
 	for _, c := range p.curves {
-		key = append(key, paper.KeyEntry{Words: c.name, Mark: curveMark(c.series)})
+		key = append(key, paper.KeyEntry{Words: c.name, Mark: graph.CurveMark(c.series)})
 	}
 	if i := slices.IndexFunc(p.curves, sweptCurve.drawn); i >= 0 {
 		key = append(key, paper.KeyEntry{Words: "nine of ten such machines, in the band of its colour",
-			Mark: bandMark(p.curves[i].series)})
+			Mark: graph.BandMark(p.curves[i].series)})
 	}
 	if _, shown := p.scale(); shown {
 		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",
 			number.Given(p.tolerance)), Mark: func(c draw.Canvas, box vg.Rectangle) {
 			y := (box.Min.Y + box.Max.Y) / 2
-			c.StrokeLine2(toleranceEdge, box.Min.X, y, box.Max.X, y)
+			c.StrokeLine2(graph.ToleranceEdge, box.Min.X, y, box.Max.X, y)
 		}})
 	}
 	return key
@@ -248,10 +249,10 @@ func (p sweptPanel) scale() (top float64, toleranceShown bool) {
 	return top * (1 + headRoom), toleranceShown
 }
 
-func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
-	if p.level.lines != nil {
-		p.level.paint(c)
-		c.Max.Y -= p.level.height(c.Max.X - c.Min.X)
+func (p sweptPanel) Paint(c draw.Canvas, v answer.SweptValue) {
+	if p.level.Lines != nil {
+		p.level.Paint(c)
+		c.Max.Y -= p.level.Height(c.Max.X - c.Min.X)
 	} else {
 		sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 		c.Max.Y -= paper.WriteLines(c, sty, []string{p.title}, vg.Point{X: c.Min.X, Y: c.Max.Y}) + 3
@@ -269,13 +270,13 @@ func (p sweptPanel) paint(c draw.Canvas, v answer.SweptValue) {
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = v.At[0], v.At[len(v.At)-1], 0, top
 	sweptAxis(&chart.X, v)
-	axis(&chart.Y, p.axis)
+	graph.Axis(&chart.Y, p.axis)
 	grid := plotter.NewGrid()
 	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
 		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	if shown {
-		chart.Add(toleranceLine(p.tolerance))
+		chart.Add(graph.ToleranceLine(p.tolerance))
 	}
 	for _, curve := range p.curves {
 		chart.Add(sweptBand{curve, len(p.curves)})
@@ -294,24 +295,24 @@ func (s sweptCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	for _, at := range s.all {
 		i := slices.Index(s.x, at)
 		if i < 0 {
-			c.StrokeLines(curveStyle(s.series), run)
+			c.StrokeLines(graph.CurveStyle(s.series), run)
 			run = nil
 			continue
 		}
 		run = append(run, vg.Point{X: toX(at), Y: toY(s.y[i])})
 	}
-	c.StrokeLines(curveStyle(s.series), run)
-	step := max(1, len(s.x)/markersOnCurve)
+	c.StrokeLines(graph.CurveStyle(s.series), run)
+	step := max(1, len(s.x)/graph.MarkersOnCurve)
 	for i := 0; i < len(s.x); i += step {
-		c.DrawGlyph(markerStyle(s.series), vg.Point{X: toX(s.x[i]), Y: toY(s.y[i])})
+		c.DrawGlyph(graph.MarkerStyle(s.series), vg.Point{X: toX(s.x[i]), Y: toY(s.y[i])})
 	}
 }
 
 // sweptAxis is the axis of a value that is swept; one that counts has whole numbers only.
 func sweptAxis(a *plot.Axis, v answer.SweptValue) {
-	axis(a, phrase.SweptHead(v))
+	graph.Axis(a, phrase.SweptHead(v))
 	if v.Whole {
-		a.Tick.Marker = ticked(paper.WholeTicks)
+		a.Tick.Marker = graph.Ticked(paper.WholeTicks)
 	}
 }
 
@@ -337,10 +338,10 @@ func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 		}
 		at[n] = line[slices.Index(curve.x, *curve.knee.At)]
 		if ends := curve.knee.At90; ends != nil && ends[1] > ends[0] {
-			drawRange(c, toX(ends[0]), toX(ends[1]), at[n].Y)
+			graph.DrawRange(c, toX(ends[0]), toX(ends[1]), at[n].Y)
 			labels.Lines = append(labels.Lines, []vg.Point{{X: toX(ends[0]), Y: at[n].Y}, {X: toX(ends[1]), Y: at[n].Y}})
 		}
-		leavingMark(c, at[n], paper.SeriesColour(curve.series))
+		graph.LeavingMark(c, at[n], paper.SeriesColour(curve.series))
 		labels.Taken = append(labels.Taken, paper.MarkBox(at[n]))
 	}
 	for n, curve := range k.curves {
@@ -348,4 +349,40 @@ func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 			labels.Write(at[n], kneeWords(*curve.knee, k.value), curve.series)
 		}
 	}
+}
+
+// drawn tells whether the curve has a band.
+func (s sweptCurve) drawn() bool {
+	return slices.ContainsFunc(s.ends, func(e *[2]float64) bool { return e != nil })
+}
+
+// sweptBand is what nine draws in ten lie between along a curve; a place left out breaks it.
+type sweptBand struct {
+	sweptCurve
+	beside int // how many are on the chart
+}
+
+// Plot fills the band.
+func (s sweptBand) Plot(c draw.Canvas, p *plot.Plot) {
+	toX, toY := p.Transforms(&c)
+	var low, high []vg.Point
+	fill := func() {
+		if len(low) > 1 {
+			c.StrokeLines(graph.BandEdge(s.series), low, high)
+			back := slices.Clone(high)
+			slices.Reverse(back)
+			c.FillPolygon(graph.BandColour(s.series, s.beside), append(low, back...))
+		}
+		low, high = nil, nil
+	}
+	for _, at := range s.all {
+		i := slices.Index(s.x, at)
+		if i < 0 || i >= len(s.ends) || s.ends[i] == nil {
+			fill()
+			continue
+		}
+		low = append(low, vg.Point{X: toX(at), Y: toY(s.ends[i][0])})
+		high = append(high, vg.Point{X: toX(at), Y: toY(s.ends[i][1])})
+	}
+	fill()
 }

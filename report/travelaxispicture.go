@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -22,7 +23,7 @@ type axisPanel struct {
 	title, axis, label string
 	stiffness          bool
 	curves, beams      []axisCurve // beams: the same by the beam model, where that stands beside
-	bands              []rangeBand
+	bands              []graph.Band
 }
 
 // axisCurve is one option's values over the positions of an axis; series is the option's place in the answer.
@@ -66,7 +67,7 @@ func stiffnessPanel(a answer.Answer, path string) *axisPanel {
 // straightPanels are how straight an axis runs, one for each direction in which any option leaves its line by more than
 // flatShare of moved, the most that any load of the axis moves the tip, µm; of the other directions it is said in words.
 func straightPanels(a answer.Answer, axis string, moved float64) (panels []chart) {
-	straight := flatPanel{title: fmt.Sprintf("Axis %s: off the straight line, own weight", axis)}
+	straight := graph.Words{Title: fmt.Sprintf("Axis %s: off the straight line, own weight", axis)}
 	for _, across := range []string{"x", "y", "z"} {
 		which := phrase.Lines[strings.Index("xyz", across)]
 		p := axisPanel{title: fmt.Sprintf("Axis %s: off the straight line %s, own weight", axis, which), axis: axis,
@@ -90,13 +91,13 @@ func straightPanels(a answer.Answer, axis string, moved float64) (panels []chart
 		switch {
 		case most < unseen:
 		case most <= flatShare*moved:
-			straight.lines = append(straight.lines, flatLine{words: "at most " + twoDigits(most) + " µm " + which})
+			straight.Lines = append(straight.Lines, graph.Line{Words: "at most " + twoDigits(most) + " µm " + which})
 		default:
 			panels = append(panels, p)
 		}
 	}
-	if straight.lines != nil {
-		straight.note = "next to nothing beside the " + twoDigits(moved) + " µm that a load moves the tip"
+	if straight.Lines != nil {
+		straight.Note = "next to nothing beside the " + twoDigits(moved) + " µm that a load moves the tip"
 		panels = append(panels, straight)
 	}
 	return panels
@@ -110,7 +111,7 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 		lo, hi = min(lo, slices.Min(c.v)), max(hi, slices.Max(c.v))
 	}
 	for _, b := range p.bands {
-		hi = max(hi, slices.Max(b.high))
+		hi = max(hi, slices.Max(b.High))
 	}
 	if to-from < number.Noise {
 		from, to = from-1, to+1
@@ -129,20 +130,20 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 }
 
 // paint draws the panel: title, axes, curves.
-func (p axisPanel) paint(c draw.Canvas) {
+func (p axisPanel) Paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) +
 		4
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = p.scale()
-	axis(&chart.X, placesAxis(p.axis))
-	axis(&chart.Y, p.label)
+	graph.Axis(&chart.X, placesAxis(p.axis))
+	graph.Axis(&chart.Y, p.label)
 	grid := plotter.NewGrid()
 	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
 		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	for _, band := range p.bands {
-		band.beside = len(p.bands)
+		band.Beside = len(p.bands)
 		chart.Add(band)
 	}
 	for _, curve := range p.beams {
@@ -152,7 +153,7 @@ func (p axisPanel) paint(c draw.Canvas) {
 	}
 	for _, curve := range p.curves {
 		chart.Add(plotted(func(c draw.Canvas, on func(axisCurve) []vg.Point) {
-			strokeCurve(c, curve.series, on(curve))
+			graph.StrokeCurve(c, curve.series, on(curve))
 		}))
 	}
 	chart.Draw(c)
@@ -171,4 +172,21 @@ func (f plotted) Plot(c draw.Canvas, p *plot.Plot) {
 		}
 		return points
 	})
+}
+
+// level of a stiffness along an axis, or how straight one runs where that is next to nothing.
+func (p axisPanel) level(options []string) *graph.Words {
+	l := graph.Words{Title: p.title, Note: alikeAlong + besides(p.bands)}
+	for _, c := range p.curves {
+		if !p.stiffness || !flat(c.v) {
+			return nil
+		}
+		low, high := rangeIn(p.bands, c.series)
+		l.Add(c.series, inTheMiddle(c.v, "N/µm", low, high))
+	}
+	if len(p.beams) > 0 {
+		return nil
+	}
+	l.Named(options)
+	return &l
 }

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -37,7 +38,7 @@ func (p travelPanel) most() (um float64) {
 func (p travelPanel) scale() (top float64, toleranceShown bool) {
 	top = p.most()
 	for _, b := range p.bands {
-		top = max(top, slices.Max(b.high))
+		top = max(top, slices.Max(b.High))
 	}
 	tolerance := p.tolerance()
 	if top < number.Noise {
@@ -131,7 +132,7 @@ func placesAxis(axis string) string {
 }
 
 // paint draws the panel: title, axes, band, curves, marks.
-func (p travelPanel) paint(c draw.Canvas) {
+func (p travelPanel) Paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title(), c.Max.X-c.Min.X),
 		vg.Point{X: c.Min.X, Y: c.Max.Y}) + 4
@@ -139,20 +140,20 @@ func (p travelPanel) paint(c draw.Canvas) {
 	from, to := p.span()
 	chart := plot.New()
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = from, to, 0, top
-	axis(&chart.X, placesAxis(p.axis))
-	axis(&chart.Y, "movement of the tip, µm")
+	graph.Axis(&chart.X, placesAxis(p.axis))
+	graph.Axis(&chart.Y, "movement of the tip, µm")
 	if shown {
-		chart.Add(toleranceBand(p.tolerance()))
+		chart.Add(graph.ToleranceBand(p.tolerance()))
 	}
 	grid := plotter.NewGrid()
 	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
 		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
 	chart.Add(grid)
 	if shown {
-		chart.Add(toleranceLine(p.tolerance()))
+		chart.Add(graph.ToleranceLine(p.tolerance()))
 	}
 	for _, band := range p.bands {
-		band.beside = len(p.bands)
+		band.Beside = len(p.bands)
 		chart.Add(band)
 	}
 	for _, curve := range p.beams {
@@ -167,50 +168,6 @@ func (p travelPanel) paint(c draw.Canvas) {
 	chart.Draw(c)
 }
 
-// axis sets the letters, lines and marks of an axis.
-func axis(a *plot.Axis, label string) {
-	a.Label.Text = label
-	a.Label.TextStyle.Font = paper.Lettering(paper.LabelSize, paper.Ink).Font
-	a.Label.TextStyle.Color = paper.Ink
-	a.Label.Padding = 4
-	a.Tick.Label.Font = paper.Lettering(paper.SmallSize, paper.Ink).Font
-	a.Tick.Label.Color = paper.Ink
-	a.LineStyle = draw.LineStyle{Color: paper.Ink, Width: paper.ThinLine}
-	a.Tick.LineStyle = a.LineStyle
-	a.Padding = 0
-	a.Tick.Marker = ticked(paper.NiceTicks)
-}
-
-// ticked makes the ticks of an axis.
-func ticked(ticks func(lo, hi float64, n int) []paper.Tick) plot.TickerFunc {
-	return func(lo, hi float64) (list []plot.Tick) {
-		for _, t := range ticks(lo, hi, ticksOnScale) {
-			list = append(list, plot.Tick{Value: t.At, Label: t.Label})
-		}
-		return list
-	}
-}
-
-// toleranceBand is the band from no movement to the tolerance, µm.
-type toleranceBand float64
-
-// Plot draws the band over the whole width.
-func (b toleranceBand) Plot(c draw.Canvas, p *plot.Plot) {
-	_, toY := p.Transforms(&c)
-	low, high := toY(0), toY(float64(b))
-	c.FillPolygon(paper.Wash, paper.CornersOf(vg.Rectangle{Min: vg.Point{X: c.Min.X, Y: low},
-		Max: vg.Point{X: c.Max.X, Y: high}}))
-}
-
-// toleranceLine is the upper edge of the band, µm.
-type toleranceLine float64
-
-// Plot draws the line over the whole width.
-func (l toleranceLine) Plot(c draw.Canvas, p *plot.Plot) {
-	_, toY := p.Transforms(&c)
-	c.StrokeLine2(toleranceEdge, c.Min.X, toY(float64(l)), c.Max.X, toY(float64(l)))
-}
-
 // Plot draws the curve with its markers, which are shifted from one option to the next so that equal curves show both.
 func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
@@ -218,22 +175,7 @@ func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	for i, at := range t.travel.AtMM {
 		points[i] = vg.Point{X: toX(at), Y: toY(number.Norm(t.travel.TipUm[i]))}
 	}
-	strokeCurve(c, t.series, points)
-}
-
-// strokeCurve draws the curve of series i with its markers.
-func strokeCurve(c draw.Canvas, series int, points []vg.Point) {
-	c.StrokeLines(curveStyle(series), points)
-	if len(points) <= markersOnCurve {
-		for _, at := range points {
-			c.DrawGlyph(markerStyle(series), at)
-		}
-		return
-	}
-	step := max(1, len(points)/markersOnCurve)
-	for i := series * step / paper.SeriesCount % step; i < len(points); i += step {
-		c.DrawGlyph(markerStyle(series), points[i])
-	}
+	graph.StrokeCurve(c, t.series, points)
 }
 
 // leavingMarks are the marks where curves leave their tolerance, from left to right.
@@ -255,11 +197,36 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	}
 	for _, l := range m.ends {
 		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
-		leavingMark(c, at, paper.SeriesColour(l.series))
+		graph.LeavingMark(c, at, paper.SeriesColour(l.series))
 		labels.Taken = append(labels.Taken, paper.MarkBox(at))
 	}
 	for _, l := range m.ends {
 		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
 		labels.Write(at, paper.WithMinus(number.Along(l.atMM)), l.series)
 	}
+}
+
+// level of a path under a load.
+func (p travelPanel) level(options []string) *graph.Words {
+	l := graph.Words{Title: p.title(), Note: alikeAlong + besides(p.bands)}
+	for _, c := range p.curves {
+		var sizes []float64
+		for _, v := range c.travel.TipUm {
+			sizes = append(sizes, number.Norm(v))
+		}
+		if !flat(sizes) {
+			return nil
+		}
+		low, high := rangeIn(p.bands, c.series)
+		words := inTheMiddle(sizes, "µm", low, high)
+		if c.travel.ToleranceUm > 0 && c.travel.WithinMM == nil {
+			words += ", nowhere within the tolerance"
+		}
+		l.Add(c.series, words)
+	}
+	if len(p.beams) > 0 || len(p.ends()) > 0 {
+		return nil
+	}
+	l.Named(options)
+	return &l
 }

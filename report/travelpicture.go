@@ -1,13 +1,13 @@
 package report
 
 import (
-	"image/color"
 	"slices"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
+	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
 	"tiploop/report/phrase"
@@ -20,9 +20,6 @@ const farTolerance = 6
 // headRoom is the part of a scale left free above what is drawn.
 const headRoom = 0.12
 
-// markersOnCurve is how many markers a curve carries, so that they tell curves apart without hiding them.
-const markersOnCurve = 9
-
 // The heights of a panel, in points: of one that has the whole width, and of one of two side by side.
 const (
 	wideAlone  = vg.Length(400)
@@ -34,8 +31,8 @@ type travelPanel struct {
 	path, load string
 	axis       string // the axis that runs; "": only the work spot goes along
 	curves     []travelCurve
-	beams      []beamCurve // the same by the beam model, where that stands beside
-	bands      []rangeBand // where nine of ten such machines have the curves
+	beams      []beamCurve  // the same by the beam model, where that stands beside
+	bands      []graph.Band // where nine of ten such machines have the curves
 }
 
 // travelCurve is one option's travel; series is the option's place in the answer.
@@ -75,11 +72,11 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	addDetail(&s, a)
 	if marked(curves) {
 		for i, r := range a.Options {
-			s.Key = append(s.Key, paper.KeyEntry{Words: r.Name, Mark: curveMark(i)})
+			s.Key = append(s.Key, paper.KeyEntry{Words: r.Name, Mark: graph.CurveMark(i)})
 		}
 	}
 	if i := slices.IndexFunc(drawnPanels, func(p travelPanel) bool { return len(p.bands) > 0 }); i >= 0 {
-		s.Key = append(s.Key, *bandKey(drawnPanels[i].bands[0].series))
+		s.Key = append(s.Key, *graph.BandKey(drawnPanels[i].bands[0].Series))
 	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
@@ -87,14 +84,14 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	s.Key = append(append(s.Key, toleranceKey(drawnPanels)...), mapKey(blocks)...)
 	return paper.Stack{Sheet: s, Blocks: func(vg.Length) (blocks []paper.Block) {
 		for _, r := range rows {
-			blocks = append(blocks, paper.Block{Height: r.height, Paint: r.paint})
+			blocks = append(blocks, paper.Block{Height: r.height, Paint: r.Paint})
 		}
 		return blocks
 	}}.Picture(), nil
 }
 
 // chart is something drawn in the rectangle it is given.
-type chart interface{ paint(c draw.Canvas) }
+type chart interface{ Paint(c draw.Canvas) }
 
 // chartRow is a row of charts of one height in columns of one width, the last ones of which may be empty.
 type chartRow struct {
@@ -103,11 +100,11 @@ type chartRow struct {
 	height  vg.Length
 }
 
-func (r chartRow) paint(c draw.Canvas) {
+func (r chartRow) Paint(c draw.Canvas) {
 	width := (c.Max.X - c.Min.X) / vg.Length(r.columns)
 	for i, p := range r.charts {
 		left := c.Min.X + vg.Length(i)*width
-		p.paint(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
+		p.Paint(draw.Canvas{Canvas: c.Canvas, Rectangle: vg.Rectangle{
 			Min: vg.Point{X: left + paper.Gap/2, Y: c.Max.Y - r.height + paper.Gap},
 			Max: vg.Point{X: left + width - paper.Gap/2, Y: c.Max.Y},
 		}})
@@ -213,30 +210,6 @@ func travelSubtitle(panels []travelPanel, blocks []mapBlock) string {
 	return ", " + phrase.List(words)
 }
 
-// curveStyle is the line of series i.
-func curveStyle(i int) draw.LineStyle {
-	return draw.LineStyle{Color: paper.SeriesColour(i), Width: paper.FullLine,
-		Dashes: paper.SeriesDashes(i)}
-}
-
-// markerStyle is the marker of series i.
-func markerStyle(i int) draw.GlyphStyle {
-	return draw.GlyphStyle{Color: paper.SeriesColour(i), Radius: 3.2,
-		Shape: paper.SeriesMarker(i)}
-}
-
-// curveMark draws a piece of the curve of series i.
-func curveMark(i int) func(c draw.Canvas, box vg.Rectangle) {
-	return func(c draw.Canvas, box vg.Rectangle) {
-		y := (box.Min.Y + box.Max.Y) / 2
-		c.StrokeLine2(curveStyle(i), box.Min.X, y, box.Max.X, y)
-		c.DrawGlyph(markerStyle(i), vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: y})
-	}
-}
-
-// toleranceEdge is the upper edge of the band of a tolerance.
-var toleranceEdge = draw.LineStyle{Color: paper.Ink, Width: 1.1, Dashes: []vg.Length{5, 3}}
-
 // toleranceKey explains the band and the marks at its ends, as far as the panels have any.
 func toleranceKey(panels []travelPanel) []paper.KeyEntry {
 	band, ends, beams := false, false, false
@@ -250,7 +223,7 @@ func toleranceKey(panels []travelPanel) []paper.KeyEntry {
 	if band {
 		key = append(key, paper.KeyEntry{Words: "within the tolerance", Mark: func(c draw.Canvas, box vg.Rectangle) {
 			paper.FillBox(c, box, paper.Wash, draw.LineStyle{})
-			c.StrokeLine2(toleranceEdge, box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
+			c.StrokeLine2(graph.ToleranceEdge, box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
 		}})
 	}
 	if ends {
@@ -259,15 +232,87 @@ func toleranceKey(panels []travelPanel) []paper.KeyEntry {
 			words = "tolerance left here by solid bodies, place in mm"
 		}
 		key = append(key, paper.KeyEntry{Words: words, Mark: func(c draw.Canvas, box vg.Rectangle) {
-			leavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, paper.Ink)
+			graph.LeavingMark(c, vg.Point{X: (box.Min.X + box.Max.X) / 2, Y: (box.Min.Y + box.Max.Y) / 2}, paper.Ink)
 		}})
 	}
 	return key
 }
 
-// leavingMark rings the place where a curve leaves its tolerance.
-func leavingMark(c draw.Canvas, at vg.Point, colour color.Color) {
-	c.DrawGlyph(draw.GlyphStyle{Color: paper.White, Radius: 4.6, Shape: draw.CircleGlyph{}}, at)
-	c.DrawGlyph(draw.GlyphStyle{Color: colour, Radius: 4.6, Shape: draw.RingGlyph{}}, at)
-	c.DrawGlyph(draw.GlyphStyle{Color: colour, Radius: 1.3, Shape: draw.CircleGlyph{}}, at)
+// flatShare is the part of itself by which a curve may vary and still be called about the same all along: on a chart that
+// is little more than the height of its markers. An axis that leaves its line by no more than that part of what its loads
+// move the tip is as good as straight.
+const flatShare = 0.05
+
+// flat tells whether values are about the same all along.
+func flat(values []float64) bool {
+	lo, hi := slices.Min(values), slices.Max(values)
+	return hi-lo <= flatShare*max(hi, -lo)
+}
+
+// alikeAlong is the note of curves that are flat.
+const alikeAlong = "about the same all along"
+
+// besides is what a note says of ranges in brackets; nothing where there are none.
+func besides(bands []graph.Band) string {
+	if len(bands) == 0 {
+		return ""
+	}
+	return "; in brackets nine of ten such machines"
+}
+
+// inTheMiddle is the middle of what little flat values vary by, written with their unit, and the range round it.
+func inTheMiddle(values []float64, unit string, low, high float64) string {
+	middle := (slices.Min(values) + slices.Max(values)) / 2
+	if !(high > low) {
+		return paper.WithMinus(number.Significant(middle)) + " " + unit
+	}
+	return twoDigits(middle) + " " + unit + " (" + twoDigits(low) + " to " + twoDigits(high) + ")"
+}
+
+// leveled is a chart that can say of itself that all of its curves are flat.
+type leveled interface {
+	chart
+	// level is what to say in its place; nil when a curve has a shape, or where its beam model is drawn beside.
+	level(options []string) *graph.Words
+}
+
+// inRowsOrWords puts charts into rows, after them those that are flat, in words.
+func inRowsOrWords(charts []chart, options []string) []chartRow {
+	var shaped, level []chart
+	for _, c := range charts {
+		if l, is := c.(graph.Words); is {
+			level = append(level, l)
+			continue
+		}
+		if l, is := c.(leveled); is {
+			if words := l.level(options); words != nil {
+				level = append(level, *words)
+				continue
+			}
+		}
+		shaped = append(shaped, c)
+	}
+	var rows []chartRow
+	if shaped != nil {
+		rows = inRows(shaped)
+	}
+	columns := min(2, len(level))
+	for row := range slices.Chunk(level, 2) {
+		height := vg.Length(0)
+		for _, c := range row {
+			height = max(height, c.(graph.Words).Height((paper.Width-2*paper.Margin)/vg.Length(columns)-paper.Gap))
+		}
+		rows = append(rows, chartRow{row, columns, height})
+	}
+	return rows
+}
+
+// marked tells whether any chart, or what stands in its place, has the mark of an option.
+func marked(rows []chartRow) bool {
+	return slices.ContainsFunc(rows, func(r chartRow) bool {
+		return slices.ContainsFunc(r.charts, func(c chart) bool {
+			l, level := c.(graph.Words)
+			return !level || slices.ContainsFunc(l.Lines, func(l graph.Line) bool { return len(l.Series) > 0 })
+		})
+	})
 }

@@ -1,4 +1,4 @@
-package report
+package graph
 
 import (
 	"slices"
@@ -12,45 +12,45 @@ import (
 	"tiploop/report/paper"
 )
 
-// barChart is a column of panels with level bars, a bar for each series in each row.
-type barChart struct {
+// Bars is a column of panels with level bars, a bar for each series in each row.
+type Bars struct {
 	paper.Sheet
-	series []string
-	panels []barPanel
+	Series []string
+	Panels []Panel
 }
 
-// barPanel is one group of rows with a scale of its own.
-type barPanel struct {
-	title string
-	axis  string  // the scale's words and unit
-	least float64 // the scale reaches at least this far, so that panels can be given the same one
-	rows  []barRow
+// Panel is one group of rows with a scale of its own.
+type Panel struct {
+	Title string
+	Axis  string  // the scale's words and unit
+	Least float64 // the scale reaches at least this far, so that panels can be given the same one
+	Rows  []Row
 
-	counted bool // values are whole numbers
+	Counted bool // values are whole numbers
 }
 
-// barRow is one thing, with a value for each series.
-type barRow struct {
-	label string
-	bars  []bar
+// Row is one thing, with a value for each series.
+type Row struct {
+	Label string
+	Bars  []Bar
 }
 
-// bar is one value and how to write it; a series without one leaves its place blank.
-type bar struct {
-	value  float64
-	words  string
-	absent bool
-	span   *answer.Range // nine of ten lie within; nil: not known
+// Bar is one value and how to write it; a series without one leaves its place blank.
+type Bar struct {
+	Value  float64
+	Words  string
+	Absent bool
+	Span   *answer.Range // nine of ten lie within; nil: not known
 }
 
-// spanDigits are those of the ends of a range.
-const spanDigits = 2
+// SpanDigits are those of the ends of a range.
+const SpanDigits = 2
 
 // anyRange tells whether a bar has a range.
-func (b barChart) anyRange() bool {
-	for _, p := range b.panels {
-		for _, r := range p.rows {
-			if slices.ContainsFunc(r.bars, func(v bar) bool { return v.span != nil }) {
+func (b Bars) anyRange() bool {
+	for _, p := range b.Panels {
+		for _, r := range p.Rows {
+			if slices.ContainsFunc(r.Bars, func(v Bar) bool { return v.Span != nil }) {
 				return true
 			}
 		}
@@ -60,11 +60,11 @@ func (b barChart) anyRange() bool {
 
 // rangeKey explains the band of a range.
 var rangeKey = paper.KeyEntry{Words: "nine of ten such machines lie within", Mark: func(c draw.Canvas, box vg.Rectangle) {
-	drawRange(c, box.Min.X, box.Max.X, paper.MiddleOf(box).Y)
+	DrawRange(c, box.Min.X, box.Max.X, paper.MiddleOf(box).Y)
 }}
 
-// drawRange draws a range from left to right: a line between two ends, with a rim of paper so that it is seen on every bar.
-func drawRange(c draw.Canvas, left, right, middle vg.Length) {
+// DrawRange draws a range from left to right: a line between two ends, with a rim of paper so that it is seen on every bar.
+func DrawRange(c draw.Canvas, left, right, middle vg.Length) {
 	for _, sty := range []draw.LineStyle{{Color: paper.White, Width: 2.6}, {Color: paper.Ink, Width: 1.2}} {
 		c.StrokeLine2(sty, left, middle, right, middle)
 		for _, end := range []vg.Length{left, right} {
@@ -88,10 +88,10 @@ const (
 	ticksOnScale   = 8
 )
 
-// picture lays the chart out.
-func (b barChart) picture() *paper.Picture {
-	if len(b.series) > 1 {
-		for i, name := range b.series {
+// Picture lays the chart out.
+func (b Bars) Picture() *paper.Picture {
+	if len(b.Series) > 1 {
+		for i, name := range b.Series {
 			b.Key = append(b.Key, paper.KeyEntry{Words: name, Mark: func(c draw.Canvas, box vg.Rectangle) {
 				paper.FillSeries(c, box, i)
 			}})
@@ -104,8 +104,8 @@ func (b barChart) picture() *paper.Picture {
 }
 
 // blocks are the panels; one that is higher than the room goes on below a title of its own, on the same scale.
-func (b barChart) blocks(room vg.Length) (list []paper.Block) {
-	for _, whole := range b.panels {
+func (b Bars) blocks(room vg.Length) (list []paper.Block) {
+	for _, whole := range b.Panels {
 		for _, p := range b.broken(whole, room) {
 			list = append(list, paper.Block{Height: b.panelHeight(p), Paint: func(c draw.Canvas) {
 				b.paintPanel(c, p, c.Min.X+b.labelWidth()+paper.Gap, c.Max.Y)
@@ -116,49 +116,49 @@ func (b barChart) blocks(room vg.Length) (list []paper.Block) {
 }
 
 // broken are the pieces of a panel, each no higher than the room where that can be.
-func (b barChart) broken(p barPanel, room vg.Length) (pieces []barPanel) {
-	_, p.least = p.span()
+func (b Bars) broken(p Panel, room vg.Length) (pieces []Panel) {
+	_, p.Least = p.span()
 	on := p
-	on.rows = nil
-	for _, r := range p.rows {
+	on.Rows = nil
+	for _, r := range p.Rows {
 		longer := on
-		longer.rows = append(slices.Clone(on.rows), r)
-		if len(on.rows) > 0 && b.panelHeight(longer) > room {
+		longer.Rows = append(slices.Clone(on.Rows), r)
+		if len(on.Rows) > 0 && b.panelHeight(longer) > room {
 			pieces = append(pieces, on)
-			on.title, longer.rows = p.title+" (continued)", []barRow{r}
+			on.Title, longer.Rows = p.Title+" (continued)", []Row{r}
 		}
-		on.rows = longer.rows
+		on.Rows = longer.Rows
 	}
 	return append(pieces, on)
 }
 
-func (b barChart) barHeight() vg.Length {
-	if len(b.series) > 1 {
+func (b Bars) barHeight() vg.Length {
+	if len(b.Series) > 1 {
 		return crowdedBar
 	}
 	return aloneBar
 }
 
 // rowHeight is the room for a row's bars or its label, whichever is taller.
-func (b barChart) rowHeight(r barRow) vg.Length {
+func (b Bars) rowHeight(r Row) vg.Length {
 	sty := paper.Lettering(paper.LabelSize, paper.Ink)
-	return max(vg.Length(len(b.series))*b.barHeight(),
-		paper.TextHeight(sty, len(paper.Fitted(sty, r.label, widestLabel)))) + rowGap
+	return max(vg.Length(len(b.Series))*b.barHeight(),
+		paper.TextHeight(sty, len(paper.Fitted(sty, r.Label, widestLabel)))) + rowGap
 }
 
-func (b barChart) panelHeight(p barPanel) vg.Length {
+func (b Bars) panelHeight(p Panel) vg.Length {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
-	h := paper.TextHeight(sty, len(paper.Fitted(sty, p.title, paper.Width-2*paper.Margin))) + 4 + axisHeight + panelGap
-	return h + b.rowsHeight(p.rows)
+	h := paper.TextHeight(sty, len(paper.Fitted(sty, p.Title, paper.Width-2*paper.Margin))) + 4 + axisHeight + panelGap
+	return h + b.rowsHeight(p.Rows)
 }
 
 // labelWidth is the room for the labels of all panels, so that their zero lines stand below each other.
-func (b barChart) labelWidth() vg.Length {
+func (b Bars) labelWidth() vg.Length {
 	sty := paper.Lettering(paper.LabelSize, paper.Ink)
 	wide := vg.Length(0)
-	for _, p := range b.panels {
-		for _, r := range p.rows {
-			for _, l := range paper.Fitted(sty, r.label, widestLabel) {
+	for _, p := range b.Panels {
+		for _, r := range p.Rows {
+			for _, l := range paper.Fitted(sty, r.Label, widestLabel) {
 				wide = max(wide, sty.Width(l))
 			}
 		}
@@ -167,13 +167,13 @@ func (b barChart) labelWidth() vg.Length {
 }
 
 // span is the range of a panel's scale; it always holds zero and is never empty.
-func (p barPanel) span() (lo, hi float64) {
-	hi = p.least
-	for _, r := range p.rows {
-		for _, v := range r.bars {
-			lo, hi = min(lo, v.value), max(hi, v.value)
-			if v.span != nil {
-				hi = max(hi, v.span.High)
+func (p Panel) span() (lo, hi float64) {
+	hi = p.Least
+	for _, r := range p.Rows {
+		for _, v := range r.Bars {
+			lo, hi = min(lo, v.Value), max(hi, v.Value)
+			if v.Span != nil {
+				hi = max(hi, v.Span.High)
 			}
 		}
 	}
@@ -183,10 +183,10 @@ func (p barPanel) span() (lo, hi float64) {
 	return lo, hi
 }
 
-func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
+func (b Bars) paintPanel(c draw.Canvas, p Panel, left, top vg.Length) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
-	top -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: top}) + 4
-	height := b.rowsHeight(p.rows)
+	top -= paper.WriteLines(c, sty, paper.Fitted(sty, p.Title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: top}) + 4
+	height := b.rowsHeight(p.Rows)
 	bottom := top - height
 	lo, hi := p.span()
 	right := c.Max.X - b.valueRoom()
@@ -194,7 +194,7 @@ func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
 	numbers := paper.Lettering(paper.SmallSize, paper.Ink)
 	numbers.XAlign, numbers.YAlign = draw.XCenter, draw.YTop
 	ticks := paper.NiceTicks(lo, hi, ticksOnScale)
-	if p.counted {
+	if p.Counted {
 		ticks = paper.WholeTicks(lo, hi, ticksOnScale)
 	}
 	for _, t := range ticks {
@@ -203,8 +203,8 @@ func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
 	}
 	words := paper.Lettering(paper.LabelSize, paper.Ink)
 	words.XAlign, words.YAlign = draw.XCenter, draw.YTop
-	c.FillText(words, vg.Point{X: (left + right) / 2, Y: bottom - 18}, p.axis)
-	for _, r := range p.rows {
+	c.FillText(words, vg.Point{X: (left + right) / 2, Y: bottom - 18}, p.Axis)
+	for _, r := range p.Rows {
 		b.paintRow(c, r, left, top, x)
 		top -= b.rowHeight(r)
 	}
@@ -212,7 +212,7 @@ func (b barChart) paintPanel(c draw.Canvas, p barPanel, left, top vg.Length) {
 }
 
 // rowsHeight is the room for rows.
-func (b barChart) rowsHeight(rows []barRow) vg.Length {
+func (b Bars) rowsHeight(rows []Row) vg.Length {
 	h := vg.Length(0)
 	for _, r := range rows {
 		h += b.rowHeight(r)
@@ -221,13 +221,13 @@ func (b barChart) rowsHeight(rows []barRow) vg.Length {
 }
 
 // valueRoom is the room right of the longest bar for its number.
-func (b barChart) valueRoom() vg.Length {
+func (b Bars) valueRoom() vg.Length {
 	sty := paper.Lettering(paper.SmallSize, paper.Ink)
 	wide := leastValueRoom
-	for _, p := range b.panels {
-		for _, r := range p.rows {
-			for _, v := range r.bars {
-				wide = max(wide, sty.Width(v.words)+paper.Gap)
+	for _, p := range b.Panels {
+		for _, r := range p.Rows {
+			for _, v := range r.Bars {
+				wide = max(wide, sty.Width(v.Words)+paper.Gap)
 			}
 		}
 	}
@@ -235,37 +235,37 @@ func (b barChart) valueRoom() vg.Length {
 }
 
 // paintRow draws a row's label and bars below top.
-func (b barChart) paintRow(c draw.Canvas, r barRow, left, top vg.Length, x func(float64) vg.Length) {
+func (b Bars) paintRow(c draw.Canvas, r Row, left, top vg.Length, x func(float64) vg.Length) {
 	height := b.rowHeight(r)
 	middle := top - height/2
-	b.paintLabel(c, paper.Lettering(paper.LabelSize, paper.Ink), r.label, left-paper.Gap, middle)
-	y := middle + vg.Length(len(r.bars))*b.barHeight()/2
+	b.paintLabel(c, paper.Lettering(paper.LabelSize, paper.Ink), r.Label, left-paper.Gap, middle)
+	y := middle + vg.Length(len(r.Bars))*b.barHeight()/2
 	numbers := paper.Lettering(paper.SmallSize, paper.Ink)
 	numbers.YAlign = draw.YCenter
-	for i, v := range r.bars {
+	for i, v := range r.Bars {
 		box := vg.Rectangle{
-			Min: vg.Point{X: min(x(0), x(v.value)), Y: y - b.barHeight() + 1},
-			Max: vg.Point{X: max(x(0), x(v.value)), Y: y},
+			Min: vg.Point{X: min(x(0), x(v.Value)), Y: y - b.barHeight() + 1},
+			Max: vg.Point{X: max(x(0), x(v.Value)), Y: y},
 		}
-		if !v.absent && box.Max.X > box.Min.X {
+		if !v.Absent && box.Max.X > box.Min.X {
 			paper.FillSeries(c, box, i)
 		}
 		end := box.Max.X
-		if v.span != nil {
-			drawRange(c, x(v.span.Low), x(v.span.High), paper.MiddleOf(box).Y)
-			end = max(end, x(v.span.High))
+		if v.Span != nil {
+			DrawRange(c, x(v.Span.Low), x(v.Span.High), paper.MiddleOf(box).Y)
+			end = max(end, x(v.Span.High))
 		}
-		words := vg.Rectangle{Min: vg.Point{X: end + 3, Y: box.Min.Y}, Max: vg.Point{X: end + 5 + numbers.Width(v.words), Y: box.Max.Y}}
-		if v.words != "" {
+		words := vg.Rectangle{Min: vg.Point{X: end + 3, Y: box.Min.Y}, Max: vg.Point{X: end + 5 + numbers.Width(v.Words), Y: box.Max.Y}}
+		if v.Words != "" {
 			c.FillPolygon(paper.White, paper.CornersOf(words)) // so that no line of the grid runs through
 		}
-		c.FillText(numbers, vg.Point{X: end + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.words)
+		c.FillText(numbers, vg.Point{X: end + 4, Y: (box.Min.Y + box.Max.Y) / 2}, v.Words)
 		y -= b.barHeight()
 	}
 }
 
 // paintLabel writes a row's label, ending at right, its lines centred on middle.
-func (b barChart) paintLabel(c draw.Canvas, sty text.Style, label string, right, middle vg.Length) {
+func (b Bars) paintLabel(c draw.Canvas, sty text.Style, label string, right, middle vg.Length) {
 	lines := paper.Fitted(sty, label, widestLabel)
 	sty.XAlign = draw.XRight
 	paper.WriteLines(c, sty, lines, vg.Point{X: right, Y: middle + paper.TextHeight(sty, len(lines))/2})

@@ -1,4 +1,4 @@
-package report
+package graph
 
 import (
 	"image/color"
@@ -21,8 +21,8 @@ type drawnBars struct {
 }
 
 // drawn paints a chart and reads back what a reader sees.
-func drawn(b barChart) (d drawnBars) {
-	p := b.picture()
+func drawn(b Bars) (d drawnBars) {
+	p := b.Picture()
 	var c recorder.Canvas
 	p.Paint(draw.NewCanvas(&c, p.Width, p.Height))
 	d.texts = map[string]vg.Point{}
@@ -58,12 +58,12 @@ func TestBarsAreToScale(t *testing.T) {
 		{"a scale given", []float64{20, 35}, 80, []string{"0", "10", "20", "40", "60", "80"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			panel := barPanel{title: "what it is", axis: "mass in kg", least: tt.least}
+			panel := Panel{Title: "what it is", Axis: "mass in kg", Least: tt.least}
 			for i, v := range tt.values {
-				panel.rows = append(panel.rows, barRow{"row " + strconv.Itoa(i), []bar{{value: v}}})
+				panel.Rows = append(panel.Rows, Row{"row " + strconv.Itoa(i), []Bar{{Value: v}}})
 			}
-			d := drawn(barChart{Sheet: paper.Sheet{Title: "a chart"}, series: []string{"one"},
-				panels: []barPanel{panel}})
+			d := drawn(Bars{Sheet: paper.Sheet{Title: "a chart"}, Series: []string{"one"},
+				Panels: []Panel{panel}})
 			at := func(label string) vg.Length {
 				require.Contains(t, d.texts, label)
 				return d.texts[label].X
@@ -95,9 +95,9 @@ func TestBarsAreToScale(t *testing.T) {
 // A scale of nothing still has a length, and one that is given reaches as far as it says.
 func TestSpanOfBars(t *testing.T) {
 	of := func(least float64, values ...float64) [2]float64 {
-		p := barPanel{least: least}
+		p := Panel{Least: least}
 		for _, v := range values {
-			p.rows = append(p.rows, barRow{"", []bar{{value: v}}})
+			p.Rows = append(p.Rows, Row{"", []Bar{{Value: v}}})
 		}
 		lo, hi := p.span()
 		return [2]float64{lo, hi}
