@@ -26,6 +26,7 @@ func (d *desk) solveBeams(ctx context.Context) {
 		if err == nil {
 			err = now.be(ctx, by, t.now, t.option)
 		}
+		by.Forget(roundsOfWork)
 		if err == nil { // else the meshed model meets the same and says so
 			d.foundByBeams(t, live.ReadoutOf(live.ByBeams, now.result, file.result))
 		}

@@ -87,6 +87,7 @@ func (s *solver) typical(ctx context.Context, doc *modelfile.Document) (answer.A
 		list, found.Options = append(list, k), append(found.Options, *k.result)
 	}
 	s.by.Forget(roundsOfWork)
+	s.beams.Forget(roundsOfWork)
 	found.Verdict = verdict.Of(found)
 	return found, list, nil
 }

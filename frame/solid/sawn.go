@@ -109,19 +109,23 @@ func clusters(s outline.Shape, axis int, lo, hi, near float64) []float64 {
 func thinned(loop []outline.Point, thickness float64) []outline.Point {
 	n := len(loop)
 	stays := make([]bool, n)
-	first, last := 0, 0
+	var ends [4]int // the lowest and the highest along both axes: the box round it stays as it is
 	for i, p := range loop {
-		if slices.Compare(p[:], loop[first][:]) < 0 {
-			first = i
-		}
-		if slices.Compare(p[:], loop[last][:]) > 0 {
-			last = i
+		for k, x := range p {
+			if x < loop[ends[2*k]][k] {
+				ends[2*k] = i
+			}
+			if x > loop[ends[2*k+1]][k] {
+				ends[2*k+1] = i
+			}
 		}
 		if q := loop[(i+1)%n]; (p[0] == q[0] || p[1] == q[1]) && math.Hypot(q[0]-p[0], q[1]-p[1]) > straightShare*thickness {
 			stays[i], stays[(i+1)%n] = true, true
 		}
 	}
-	stays[first], stays[last] = true, true
+	for _, i := range ends {
+		stays[i] = true
+	}
 	var between func(i, k int)
 	between = func(i, k int) { // i < k, numbers that go on past n
 		a, b := loop[i%n], loop[k%n]

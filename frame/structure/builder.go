@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"runtime"
 	"slices"
 	"sync"
@@ -66,10 +67,12 @@ func (m *Model) forTrials() *Builder {
 	return b
 }
 
-// forOthers builds other machines with the solid bodies that are like those of the model.
+// forOthers builds other machines with the solid bodies that are like those of the model. What it reduces beside them goes
+// with it: each trial's mesh is another one.
 func (m *Model) forOthers() *Builder {
-	b := forSlopes()
-	b.Mesh, b.kept = m.builder.Mesh, m.builder.kept
+	b, kept := forSlopes(), m.builder.kept
+	b.Mesh = m.builder.Mesh
+	b.kept = store{reduced: maps.Clone(kept.reduced), last: maps.Clone(kept.last), round: kept.round}
 	return b
 }
 
