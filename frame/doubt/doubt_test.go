@@ -346,7 +346,7 @@ func TestWorkScalesTheForce(t *testing.T) {
 }
 
 // The errors of the details are the middle of the nine-of-ten columns of testdata/accuracy.md, and spreading that of
-// the bodies joined on spots, by beams.
+// the bodies joined on spots, by beams. Plates sawn to an outline, which no beam model has, would change none.
 func TestModelErrorsAreThoseMeasured(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/accuracy.md")
 	require.NoError(t, err)
@@ -354,6 +354,9 @@ func TestModelErrorsAreThoseMeasured(t *testing.T) {
 	row := regexp.MustCompile(`(?m)^\| (solid-\S+) \| ([\d./ ]+) \| ([\d./ ]+) \| ([\d./ ]+) \|$`)
 	spots := 0.0
 	for _, found := range row.FindAllStringSubmatch(string(text), -1) {
+		if found[1] == "solid-outlines" {
+			continue
+		}
 		for i := range columns {
 			v, err := strconv.ParseFloat(strings.Split(found[2+i], " / ")[1], 64)
 			require.NoError(t, err)
