@@ -109,19 +109,15 @@ func clusters(s outline.Shape, axis int, lo, hi, near float64) []float64 {
 func thinned(loop []outline.Point, thickness float64) []outline.Point {
 	n := len(loop)
 	stays := make([]bool, n)
-	first, last := 0, 0
+	lo, hi := outline.Shape{loop}.Bounds()
 	for i, p := range loop {
-		if slices.Compare(p[:], loop[first][:]) < 0 {
-			first = i
-		}
-		if slices.Compare(p[:], loop[last][:]) > 0 {
-			last = i
+		for k, x := range p { // the part's box has lines at its ends
+			stays[i] = stays[i] || x == lo[k] || x == hi[k]
 		}
 		if q := loop[(i+1)%n]; (p[0] == q[0] || p[1] == q[1]) && math.Hypot(q[0]-p[0], q[1]-p[1]) > straightShare*thickness {
 			stays[i], stays[(i+1)%n] = true, true
 		}
 	}
-	stays[first], stays[last] = true, true
 	var between func(i, k int)
 	between = func(i, k int) { // i < k, numbers that go on past n
 		a, b := loop[i%n], loop[k%n]
