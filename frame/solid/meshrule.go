@@ -82,6 +82,9 @@ func (b *Body) plan(s Settings, finer []float64) *plan {
 	if block := b.Part.Block; block != nil && block.Sawn != nil {
 		p.flat = newFlat(block, wishes.thickness)
 		wishes.addSawn(p.flat)
+		k := p.flat.along
+		steps := p.flat.steps(wishes.profile(k).lines(), wishes.profile(p.flat.other).lines())
+		wishes.hard[k] = append(wishes.hard[k], steps...)
 	}
 	if g := b.Part.Gusset; g != nil {
 		along, through := b.legShares(&wishes), wishes.profile(axisOf(g.Thickness))

@@ -145,6 +145,21 @@ func TestSawnMeshFits(t *testing.T) {
 	})
 }
 
+// TestSawnFlatPeak: a corner that only just stands out is left out, unless the block reaches no farther: at the ends of its
+// box a mesh has lines, along whichever axis.
+func TestSawnFlatPeak(t *testing.T) {
+	for _, loop := range [][]outline.Point{
+		{{0, 0}, {50, 0}, {60, 10}, {100, 10}, {110, 0}, {160, 0}, {160, 159.9}, {80, 160}, {0, 159.9}},
+		{{0, 0.1}, {80, 0}, {160, 0.1}, {160, 160}, {110, 160}, {100, 150}, {60, 150}, {50, 160}, {0, 160}},
+		{{0, 0}, {159.9, 0}, {160, 80}, {159.9, 160}, {0, 160}, {0, 110}, {10, 100}, {10, 60}, {0, 50}},
+		{{0.1, 0}, {160, 0}, {160, 50}, {150, 60}, {150, 100}, {160, 110}, {160, 160}, {0.1, 160}, {0, 80}},
+	} {
+		p := sawnPart(0, 15, loop)
+		b := &Body{Part: p}
+		require.InEpsilon(t, outline.Shape{loop}.Area()*15, volumeOf(b.mesh(b.plan(Settings{}, nil))), 1e-3)
+	}
+}
+
 // TestSawnRectangleIsTheBlock: a rectangle has the cells of the whole block.
 func TestSawnRectangleIsTheBlock(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -91,6 +91,29 @@ func TestTaperedCantilever(t *testing.T) {
 	}
 }
 
+// An L of which both inner edges lead astray by a little, so that each is steep one way, moves as a mapped mesh of 27-node
+// bricks (NumPy, three-dimensional, 3575 nodes, graded towards the inner corner and the held face) says: recomputed values,
+// no publication.
+func TestEdgesAstray(t *testing.T) {
+	for _, tt := range []struct{ astray, down, side float64 }{ // mm; µm under 100 N
+		{0.2, 27.778, 315.68},
+		{1, 26.729, 310.33},
+		{6, 21.273, 280.17},
+		{10, 17.973, 259.55},
+	} {
+		text := sawnModel([3]float64{15, 160, 160}, fmt.Sprintf("M 0 0 H 160 V 50 L %[1]g %[1]g L 50 160 H 0 Z", 50+tt.astray), `
+grounds: [{part: p, face: bottom, fixed: true}]
+points: {end: {part: p, at: [7.5, 160, 135], patch: [15, 50]}}
+loads: {down: {at: end, force: [0, 0, -100 N]}, side: {at: end, force: [100 N, 0, 0]}}
+`)
+		text = strings.Replace(text, "material: aluminium-5083", "material: soft", 1) +
+			"materials: {soft: {E: 70 GPa, nu: 0.33, density: 2700 kg/m3}}\n"
+		m := buildSawn(t, &Builder{}, text)
+		require.InEpsilon(t, tt.down, -movedBy(t, m, 0)[2], 0.025, "%g mm astray, down", tt.astray)
+		require.InEpsilon(t, tt.side, movedBy(t, m, 1)[0], 0.025, "%g mm astray, side", tt.astray)
+	}
+}
+
 // A rectangle drawn as a path is the plain plate, to the last digit; a plate beside another of which half is cut off
 // weighs and stands as that half does.
 func TestSawnRectangle(t *testing.T) {
