@@ -55,6 +55,12 @@ func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer sv
 			return nil, outer, nil, false
 		}
 	}
+	if outer.Corners == nil {
+		// Two loops that cross, or one twice, can each have their first corner in the other.
+		d.pathFault(n, &svgpath.Error{Offset: loops[1].Offsets[0], What: "the outline crosses itself or is there twice: another begins here",
+			Hint: rule})
+		return nil, outer, nil, false
+	}
 	if len(holes) > mostHoles {
 		d.fault(n.pos, fmt.Sprintf("too many holes: %d, at most %d", len(holes), mostHoles), "")
 		return nil, outer, nil, false

@@ -88,6 +88,12 @@ m.yaml:7:40: the outline at (180, 40): it meets the outline
 		{"two pieces", sawnPlate('z', "M 0 0 H 90 V 100 H 0 Z M 110 0 H 200 V 100 H 110 Z"), `
 m.yaml:7:39: the outline is in several pieces: another begins here
 	at "M 110 0 H 200 V 100 H 110 Z": a plate is one piece, and what lies within is a window`},
+		{"the outline twice", sawnPlate('z', "M 0 0 H 200 V 100 H 0 Z M 0 0 H 200 V 100 H 0 Z"), `
+m.yaml:7:40: the outline crosses itself or is there twice: another begins here
+	at "M 0 0 H 200 V 100 H 0 Z": a plate is one piece, and what lies within is a window`},
+		{"each begins in the other", sawnPlate('z', "M 100 50 H 200 V 100 H 0 V 0 Z M 20 60 L 0 0 H 200 L 150 90 Z"), `
+m.yaml:7:47: the outline crosses itself or is there twice: another begins here
+	at "M 20 60 L 0 0 H 200 L 150 90 Z": a plate is one piece, and what lies within is a window`},
 		{"a web too thin", sawnPlate('z', "M 0 0 H 200 V 100 H 0 Z M 20 0.3 H 180 V 60 H 20 Z"), `
 m.yaml:7:40: the outline at (20, 0.3): metal or a slot is only 0.3 mm wide here
 	at "M 20 0.3 H 180 V 60 H 20 Z": leave 0.5 mm at least`},
