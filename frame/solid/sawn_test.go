@@ -136,12 +136,22 @@ func TestSawnMeshFits(t *testing.T) {
 		plan := b.plan(Settings{Mesh: rapid.Float64Range(0.7, 3).Draw(t, "mesh")}, nil)
 		m := b.mesh(plan)
 		require.LessOrEqual(t, float64(len(m.Elements)), plan.cells*1.5+50)
-		drawn := plan.flat.shape
+		drawn := plan.sawn.shape
 		require.InEpsilon(t, drawn.Area()*thickness, volumeOf(m), 1e-9)
 		require.InEpsilon(t, perimeterOf(drawn)*thickness+2*drawn.Area(), surfaceOf(m), 1e-9)
 		// What the mesh does not follow is nothing against the thickness.
 		require.InDelta(t, shape.Area(), drawn.Area(), 2*stepShare*thickness*perimeterOf(shape))
 	})
+}
+
+// A side that is hardly bent still reaches to the end of its block: its middle is no corner to leave out.
+func TestSawnReachesTheEndsOfItsBlock(t *testing.T) {
+	loop := []outline.Point{{0, 0.05}, {40, 0}, {45, 20}, {55, 20}, {60, 0}, {100, 0.05}, {100, 60}, {35, 60.05}, {0, 60}}
+	for normal := range 3 {
+		b := &Body{Part: sawnPart(normal, 10, loop)}
+		plan := b.plan(Settings{}, nil)
+		require.InEpsilon(t, 10*plan.sawn.shape.Area(), volumeOf(b.mesh(plan)), 1e-9)
+	}
 }
 
 // TestSawnRectangleIsTheBlock: a rectangle has the cells of the whole block.
