@@ -68,7 +68,7 @@ type Settings struct {
 // plan is the cells that a part will be cut into, before any is made.
 type plan struct {
 	profiles []*profile // a block's along x, y and z; a gusset's along its first leg, as shares, and through it
-	flat     *sheet     // of a sawn block; else nil
+	sawn     *sawnShape // of a sawn block; else nil
 	cells    float64
 }
 
@@ -80,10 +80,10 @@ func (b *Body) plan(s Settings, finer []float64) *plan {
 	wishes := b.wishes(cmp.Or(s.Mesh, 1), finer)
 	p := &plan{cells: 1}
 	if block := b.Part.Block; block != nil && block.Sawn != nil {
-		p.flat = newFlat(block, wishes.thickness)
-		wishes.addSawn(p.flat)
-		k := p.flat.along
-		steps := p.flat.steps(wishes.profile(k).lines(), wishes.profile(p.flat.other).lines())
+		p.sawn = newSawnShape(block, wishes.thickness)
+		wishes.addSawn(p.sawn)
+		k := p.sawn.along
+		steps := p.sawn.steps(wishes.profile(k).lines(), wishes.profile(p.sawn.other).lines())
 		wishes.hard[k] = append(wishes.hard[k], steps...)
 	}
 	if g := b.Part.Gusset; g != nil {
@@ -115,7 +115,7 @@ func (b *Body) mesh(p *plan) *Mesh {
 	for k, along := range p.profiles {
 		lines[k] = along.lines()
 	}
-	if f := p.flat; f != nil {
+	if f := p.sawn; f != nil {
 		m.addSawn(0, f, f.mesh(lines[f.along], lines[f.other]), lines[f.normal])
 		return m
 	}

@@ -25,15 +25,15 @@ const (
 	stepShare = 0.01
 )
 
-// sheet is the shape of a sawn block as its mesh has it: along the axis that its lines of cells are square to, then the
+// sawnShape is the shape of a sawn block as its mesh has it: along the axis that its lines of cells are square to, then the
 // other one.
-type sheet struct {
+type sawnShape struct {
 	normal, along, other int
 	shape                outline.Shape
 }
 
-// newFlat leaves out what a mesh need not follow, and chooses the axis with the fewest places of corners.
-func newFlat(b *Block, thickness float64) *sheet {
+// newSawnShape leaves out what a mesh need not follow, and chooses the axis with the fewest places of corners.
+func newSawnShape(b *Block, thickness float64) *sawnShape {
 	u, v := across(b.Sawn.Normal)
 	var thin outline.Shape
 	for _, loop := range b.Sawn.Area {
@@ -44,7 +44,7 @@ func newFlat(b *Block, thickness float64) *sheet {
 	for k := range places {
 		places[k] = clusters(thin, k, lo[k], hi[k], stepShare*thickness)
 	}
-	f := &sheet{normal: b.Sawn.Normal, along: u, other: v, shape: thin}
+	f := &sawnShape{normal: b.Sawn.Normal, along: u, other: v, shape: thin}
 	if len(places[1]) < len(places[0]) {
 		f.along, f.other = v, u
 		f.shape = thin.Mapped(func(p outline.Point) outline.Point { return outline.Point{p[1], p[0]} })
@@ -55,7 +55,7 @@ func newFlat(b *Block, thickness float64) *sheet {
 }
 
 // snap moves the corners onto the nearest of some places along the first axis; what becomes one corner is one.
-func (f *sheet) snap(places []float64) {
+func (f *sawnShape) snap(places []float64) {
 	for l, loop := range f.shape {
 		var kept []outline.Point
 		for _, p := range loop {
@@ -184,7 +184,7 @@ func beside(p, a, b outline.Point) float64 {
 //     1.5, for 0.73 and 1.2 times the unknowns of this. The end of a slot is as the tip of a crack: slotShare of t. With
 //     cornerShare there a block with two slots moved up to 7 % too little, with this 3.4, for 1.5 times the unknowns.
 //     Found on O1, O2 and O6 of testdata/solid-outlines.yaml; O3 to O5 were not used.
-func (w *wishList) addSawn(f *sheet) {
+func (w *wishList) addSawn(f *sawnShape) {
 	for _, loop := range f.shape {
 		for i, p := range loop {
 			before, next := loop[(i+len(loop)-1)%len(loop)], loop[(i+1)%len(loop)]
@@ -207,7 +207,7 @@ func (w *wishList) addSawn(f *sheet) {
 
 // slotEnd tells whether corner i and one beside it turn away from the metal nearer to one another than half the
 // thickness: there the stress is as at the tip of a crack.
-func (f *sheet) slotEnd(loop []outline.Point, i int, thickness float64) bool {
+func (f *sawnShape) slotEnd(loop []outline.Point, i int, thickness float64) bool {
 	n := len(loop)
 	for _, k := range []int{i + n - 1, i + 1} {
 		a, b, c := loop[(k+n-1)%n], loop[k%n], loop[(k+1)%n]

@@ -136,7 +136,7 @@ func TestSawnMeshFits(t *testing.T) {
 		plan := b.plan(Settings{Mesh: rapid.Float64Range(0.7, 3).Draw(t, "mesh")}, nil)
 		m := b.mesh(plan)
 		require.LessOrEqual(t, float64(len(m.Elements)), plan.cells*1.5+50)
-		drawn := plan.flat.shape
+		drawn := plan.sawn.shape
 		// An edge that is nearer to a line than sameLine lies on it.
 		require.InEpsilon(t, drawn.Area()*thickness, volumeOf(m), 10*sameLine)
 		require.InEpsilon(t, perimeterOf(drawn)*thickness+2*drawn.Area(), surfaceOf(m), 10*sameLine)

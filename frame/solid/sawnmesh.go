@@ -27,7 +27,7 @@ const steepFrom = 2
 // one cell from line to line. On its way past several the nodes below it would all be joined to the one at its end, by
 // triangles so flat that they hold these in one line with it: an L of which both inner edges led 0.2 to 6 mm astray moved
 // 7 to 10 % too little sideways, and hardly more with a finer mesh (TestEdgesAstray).
-func (f *sheet) steps(along, other []float64) (list []float64) {
+func (f *sawnShape) steps(along, other []float64) (list []float64) {
 	for _, loop := range f.shape {
 		for i, a := range loop {
 			b := loop[(i+1)%len(loop)]
@@ -72,7 +72,7 @@ type flatMesh struct {
 }
 
 // mesh cuts a shape along lines along its two axes.
-func (f *sheet) mesh(along, other []float64) *flatMesh {
+func (f *sawnShape) mesh(along, other []float64) *flatMesh {
 	shape := f.shape.Mapped(func(p outline.Point) outline.Point { return outline.Point{nearestOf(along, p[0]), p[1]} })
 	near := sameLine * (other[len(other)-1] - other[0])
 	onLine := func(x float64) float64 {
@@ -212,11 +212,11 @@ func (c column) spacing(i int) float64 {
 	return (c.at[to] - c.at[from]) / math.Max(1, float64(to-from))
 }
 
-// addSawn draws a flat mesh through the thickness, at lines along the flat's normal.
-func (m *Mesh) addSawn(part int, f *sheet, from *flatMesh, through []float64) {
-	d := drawn{mesh: m, flat: f, from: from, through: through, node: map[[3]int]int{}}
+// addSawn draws a flat mesh through the thickness, at lines along the shape's normal.
+func (m *Mesh) addSawn(part int, f *sawnShape, from *flatMesh, through []float64) {
+	d := drawn{mesh: m, sawn: f, from: from, through: through, node: map[[3]int]int{}}
 	u, v := across(f.normal)
-	turned := f.along != u // the flat's first axis is the second of the plane
+	turned := f.along != u // the shape's first axis is the second of the plane
 	for layer := range len(through) - 1 {
 		for _, c := range from.facets {
 			c = slices.Clone(c)
@@ -238,7 +238,7 @@ func (m *Mesh) addSawn(part int, f *sheet, from *flatMesh, through []float64) {
 // drawn is a flat mesh while it is drawn through the thickness.
 type drawn struct {
 	mesh    *Mesh
-	flat    *sheet
+	sawn    *sawnShape
 	from    *flatMesh
 	through []float64
 	node    map[[3]int]int // by two corners of the flat mesh, the same for a node over a corner, and by half layers
@@ -251,8 +251,8 @@ func (d *drawn) at(a, b, half int) int {
 	if !ok {
 		var c [3]float64
 		p, q := d.from.nodes[a], d.from.nodes[b]
-		c[d.flat.along], c[d.flat.other] = (p[0]+q[0])/2, (p[1]+q[1])/2
-		c[d.flat.normal] = halfway(d.through, half)
+		c[d.sawn.along], c[d.sawn.other] = (p[0]+q[0])/2, (p[1]+q[1])/2
+		c[d.sawn.normal] = halfway(d.through, half)
 		n = len(d.mesh.Nodes)
 		d.mesh.Nodes, d.node[key] = append(d.mesh.Nodes, vector(c)), n
 	}
@@ -280,7 +280,7 @@ func (d *drawn) brick(part int, c facet, layer, u, v int) {
 				a[k], b[k] = -1, 1
 			}
 		}
-		nodes[i] = d.at(corner(a[0], a[1]), corner(b[0], b[1]), 2*layer+1+int(p[d.flat.normal]))
+		nodes[i] = d.at(corner(a[0], a[1]), corner(b[0], b[1]), 2*layer+1+int(p[d.sawn.normal]))
 	}
 	at := func(k int) outline.Point { return d.from.nodes[c[k]] }
 	box := true
