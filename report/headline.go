@@ -122,7 +122,11 @@ func howMuchBetter(a answer.Answer) string {
 			words += " or more"
 		}
 	}
-	words += fmt.Sprintf(", and loses %d", worse)
+	lost := "none"
+	if worse > 0 {
+		lost = fmt.Sprint(worse)
+	}
+	words += ", and loses " + lost
 	if same > 0 {
 		words += fmt.Sprintf("; in %d they are alike", same)
 	}

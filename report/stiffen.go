@@ -82,6 +82,9 @@ func (p *page) limitsOfNext(n *answer.Next, shown []answer.Gain) {
 	}
 	for _, w := range n.Without {
 		switch w.Kind {
+		case answer.OfThickness:
+			p.Item("  - ", fmt.Sprintf("%s thicker: no gain can be told, %s; a value as its thickness can be swept",
+				wrap.OneLine(w.What), wrap.OneLine(w.Why)))
 		case answer.OfValue:
 			p.Item("  - ", fmt.Sprintf("%s: no gain can be told, %s", wrap.OneLine(w.What), wrap.OneLine(w.Why)))
 		case answer.OfSpacing:

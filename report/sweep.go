@@ -56,9 +56,11 @@ func (p *page) knees(s answer.Sweep) {
 	}
 	p.Say(sweptExtremes(s))
 	p.kneesInWords(s)
-	if words := phrase.NotSwept(s); words != "" {
-		p.Line("")
-		p.Say(words)
+	for _, words := range []string{phrase.NotSwept(s), phrase.Idle(s)} {
+		if words != "" {
+			p.Line("")
+			p.Say(words)
+		}
 	}
 	p.howSweptDraws(s)
 }

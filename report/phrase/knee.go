@@ -2,9 +2,12 @@ package phrase
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"tiploop/frame/answer"
+	"tiploop/report/wrap"
 )
 
 // KneeChance says in how many of 100 draws knees of one kind at one place come out so, the fewest and the most of them:
@@ -33,4 +36,22 @@ func NotSwept(s answer.Sweep) string {
 		return ""
 	}
 	return "Typical numbers: over two values nothing is drawn. A sweep of one of them says how sure it is."
+}
+
+// Idle says that a sweep moved nothing whatever, so that its value is not what draws the machine; "" where it did.
+func Idle(s answer.Sweep) string {
+	if len(s.Values) != 1 || len(s.Places) < 2 {
+		return ""
+	}
+	same := func(a, b answer.SweptStep) bool {
+		return a.MassKg == b.MassKg && a.Holes == b.Holes && (a.Tip == nil) == (b.Tip == nil) &&
+			(a.Tip == nil || a.Tip.StiffnessNPerUm == b.Tip.StiffnessNPerUm) &&
+			slices.EqualFunc(a.Loads, b.Loads, func(x, y answer.SweptLoad) bool { return maps.Equal(x.PointsUm, y.PointsUm) })
+	}
+	for _, p := range s.Places[1:] {
+		if !same(s.Places[0], p) {
+			return ""
+		}
+	}
+	return "All places are the same machine: nothing drawn here uses " + wrap.OneLine(s.Values[0].Name) + "."
 }

@@ -69,5 +69,5 @@ func withOption(options []answer.Result, worst int) string {
 	if len(options) == 1 {
 		return ""
 	}
-	return " with " + Quoted(options[worst].Name) + ", less with the others"
+	return " with " + Quoted(options[worst].Name) + ", no more with the others"
 }

@@ -47,6 +47,35 @@ func (s *sheet) changes(r answer.Result) {
 	for _, c := range list[:min(len(list), mostChanges)] {
 		s.Item("  ", c)
 	}
+	if words := NotTried(r); words != "" {
+		s.Item("  ", words)
+	}
+}
+
+// NotTried says of which parts a thicker one was not tried, though they may be what gives way most; "" of none.
+func NotTried(r answer.Result) string {
+	n := nextOf(r)
+	if n == nil {
+		return ""
+	}
+	var names []string
+	for _, w := range n.Without {
+		if w.Kind == answer.OfThickness {
+			names = append(names, wrap.OneLine(w.What))
+		}
+	}
+	if names == nil {
+		return ""
+	}
+	return "Not tried thicker, being sawn to an outline: " + phrase.List(names) + ". A value as thickness can be swept."
+}
+
+// nextOf is what could be made stiffer: of the beam model where that was asked beside the meshed one.
+func nextOf(r answer.Result) *answer.Next {
+	if r.Next == nil && r.Section != nil {
+		return r.Section.Next
+	}
+	return r.Next
 }
 
 // NothingGains says that no change is worth a line.
@@ -55,10 +84,7 @@ const NothingGains = "Nothing by itself: a tenth more of anything takes less tha
 // ChangesOf lists in words what gains most next, by the mean share of the movement under all loads on the tip: what to
 // change, what that gains and costs. It tells whether that was asked for; none is worth a line where the list is empty.
 func ChangesOf(r answer.Result) (words []string, known bool) {
-	n := r.Next
-	if n == nil && r.Section != nil {
-		n = r.Section.Next
-	}
+	n := nextOf(r)
 	if n == nil {
 		return nil, false
 	}

@@ -52,7 +52,7 @@ func mill() answer.Result {
 			{What: "column/arm", Kind: answer.OfScrews, Unit: "row", At: 4, Whole: true, StiffnessNPerUm: 0.01, Operations: 9,
 				Loads: []answer.LoadGain{{Load: "side push", Um: 1}, {Load: "drilling", Um: 0.5}}},
 			{What: "next to nothing", Kind: answer.OfValue, Unit: "mm", At: 10, StiffnessNPerUm: 1e-9},
-		}},
+		}, Without: []answer.NoGain{{What: "yoke", Kind: answer.OfThickness, Why: "as it is sawn to an outline"}}},
 		Beam: &answer.BeamModel{TipPercent: &[3]float64{0.3, 4.2, -1}},
 	}
 	for _, l := range r.Loads {
@@ -109,6 +109,7 @@ func TestTipWithoutRanges(t *testing.T) {
 		"one more row of screws in column/arm: side push 1.0 µm less (3 %), 9 hole operations more",
 		"cutter's stick-out 25 to 22.5 mm: side push 5.0 µm less (14 %)",
 		"column 30 to 33 mm thick: side push 2.4 µm less (7 %), 0.36 kg more",
+		"Not tried thicker, being sawn to an outline: yoke. A value as thickness can be swept.",
 		"Slip of column/arm under “drilling”: 110 % of what it bears.", "A second, simpler model (beams) comes out 4 % softer in y.",
 		"a joint's stiffness is hardly known within a factor of two",
 		"--all prints everything; --show one or more of: loads, shares.", "Other options, by --option: “long bed”.",
@@ -345,8 +346,8 @@ func TestSweep(t *testing.T) {
 	require.NoError(t, Sweep(&b, a, []string{"places"}))
 	text := running(b.String())
 	for _, want := range []string{
-		"Mill: as drawn: leg from 40 to 330 mm", "More leg: by the stiffness stops paying at 90 mm, where a step gains 20 % of one " +
-			"before; by “push” pays about as much at the end as at the beginning.",
+		"Mill: as drawn: leg from 40 to 330 mm", "More leg: by the stiffness it stops paying at 90 mm, where a step gains 20 % of one " +
+			"before; by “push” it pays about as much at the end as at the beginning.",
 		"60 1.20 33.3 3.00 0 as drawn", "Left out: 1 place, the first leg 200 mm: the arm is gone",
 	} {
 		require.Contains(t, text, want)

@@ -67,15 +67,17 @@ func (s *sheet) knees(a answer.Sweep) {
 			by[words], alike[words] = append(by[words], of), append(alike[words], k)
 		}
 		for i, words := range says {
-			says[i] = "by " + phrase.List(by[words]) + " " + words
+			says[i] = "by " + phrase.List(by[words]) + " it " + words
 			if chance := phrase.KneeChance(alike[words]...); chance != "" {
 				says[i] += " (" + chance + ")"
 			}
 		}
 		s.Item("", "More "+wrap.OneLine(v.Name)+withOther(a, v)+": "+strings.Join(says, "; ")+".")
 	}
-	if words := phrase.NotSwept(a); words != "" {
-		s.Item("", words)
+	for _, words := range []string{phrase.NotSwept(a), phrase.Idle(a)} {
+		if words != "" {
+			s.Item("", words)
+		}
 	}
 }
 

@@ -205,3 +205,12 @@ func TestPicksCanStandTogether(t *testing.T) {
 		"worse in 2 (tip under “load 0” 2.0 times as much; tip under “load 1” 11 % more).")
 	require.Contains(t, text, "Against “thin”: 62 % better on average; better in 2 of 5 (tip under “load 3” 70 % less), the same in 3.")
 }
+
+// TestCountedInShortSaysWhatDoesNotWeigh: who reads of an average must know what is not in it.
+func TestCountedInShortSaysWhatDoesNotWeigh(t *testing.T) {
+	a := answer.Answer{Options: []answer.Result{moved("a", 50, 2), moved("b", 40, 1)}}
+	a.Verdict = Of(a)
+	require.Len(t, a.Verdict.Trifles, 1)
+	require.Equal(t, "Counted: all 2 loads, directions, points, paths and cuts that differ; of these 1 moves too little to weigh "+
+		"on average.", InWords(a, []string{"a", "b"}).CountedInShort())
+}

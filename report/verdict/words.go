@@ -83,12 +83,20 @@ func (w *Words) Counted() string {
 
 const nothingCompared = "There is nothing to compare: no tool, and no load that moves a point."
 
-// CountedInShort says how much was counted.
+// CountedInShort says how much was counted, and how much of that does not weigh.
 func (w *Words) CountedInShort() string {
 	if len(w.Verdict.Counted) == 0 {
 		return w.Counted()
 	}
-	return fmt.Sprintf("Counted: all %d loads, directions, points, paths and cuts that differ.", len(w.Verdict.Counted))
+	words := fmt.Sprintf("Counted: all %d loads, directions, points, paths and cuts that differ", len(w.Verdict.Counted))
+	if n := len(w.Verdict.Trifles); n > 0 {
+		move := "move"
+		if n == 1 {
+			move = "moves"
+		}
+		words += fmt.Sprintf("; of these %d %s too little to weigh on average", n, move)
+	}
+	return words + "."
 }
 
 // Steadiest says which option is the steadiest, and how it comes off against each of the others, so many claims of each
