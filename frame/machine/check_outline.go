@@ -44,7 +44,8 @@ func CheckOutline(outer []outline.Point, windows [][]outline.Point, thickness fl
 	}
 	shape := outline.Shape(loops)
 	least := math.Max(LeastWeb, leastWebShare*thickness)
-	if mm, at := shape.Thinnest(least); mm < least {
+	// What is less than that by rounding alone is that wide.
+	if mm, at := shape.Thinnest(least - Touching); mm < least-Touching {
 		return nil, &OutlineError{At: &at, What: fmt.Sprintf("metal or a slot is only %.3g mm wide here", mm),
 			Hint: fmt.Sprintf("leave %s at least", MM(least))}
 	}

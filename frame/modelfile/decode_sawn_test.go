@@ -53,6 +53,16 @@ func TestSawnByValue(t *testing.T) {
 	require.Nil(t, m.Parts[0].Plate.Outline)
 }
 
+// A web of just the least width is one, also where rounding leaves a hair less of it.
+func TestSawnLeastWeb(t *testing.T) {
+	path := "M 0 0 H 200 V 100 H 0 Z M 0.5 0.5 H 199.5 V 50 H 0.5 Z M 0.6 50.5 H 199.4 V 99.4 H 0.6 Z"
+	for _, across := range []byte("xyz") {
+		require.Len(t, readMachine(t, sawnPlate(across, path)).Parts[0].Plate.Outline, 3)
+	}
+	thick := strings.Replace(sawnPlate('z', "M 0 0 H 200 V 100 H 0 Z M 0.6 0.6 H 199.4 V 99.4 H 0.6 Z"), "100, 10]", "100, 30]", 1)
+	require.Len(t, readMachine(t, thick).Parts[0].Plate.Outline, 2)
+}
+
 func TestSawnFaults(t *testing.T) {
 	comb := "M 0 0"
 	for i := range 300 {

@@ -352,6 +352,9 @@ func (m *Model) edgeNotes() (notes []string) {
 			if over := beside(g.on, g.seat.across, g.seat.line, seat/2); !g.guide.RailIsBar && over > hangs*seat {
 				notes = append(notes, fmt.Sprintf("axis %s, %s: %s of its seat, %s wide, lie beside %s. Move the rail inwards, or "+
 					"make what it lies on wider.", a.Name, g.guide.Name, machine.MM(over), machine.MM(seat), g.on.part.Name))
+			} else if g.rail != nil && g.rail.overGaps() > hangs {
+				notes = append(notes, fmt.Sprintf("axis %s, %s: %.0f %% of its seat lie over a window of %s or beside its outline. "+
+					"Move the rail, or leave more metal.", a.Name, g.guide.Name, 100*g.rail.overGaps(), g.on.part.Name))
 			}
 			if screw, ok := joint.LookupScrew(size.Screw); ok && !g.seat.around() {
 				notes = append(notes, g.looseScrews(a, screw)...)
@@ -359,6 +362,21 @@ func (m *Model) edgeNotes() (notes []string) {
 		}
 	}
 	return notes
+}
+
+// overGaps is the share of a rail's seat that is no metal of a plate of any outline.
+func (r *madeRail) overGaps() float64 {
+	k, t := r.on.sawn(), r.footprint()
+	if k == nil {
+		return 0
+	}
+	face, ok := k.face(t)
+	if !ok {
+		return 1
+	}
+	t.shapes = face.shapes
+	p, q := t.normal.Others()
+	return 1 - t.area()/(t.size(p)*t.size(q))
 }
 
 // looseScrews tell of the first carriage with a screw that the part's metal does not go round.

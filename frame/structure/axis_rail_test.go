@@ -379,3 +379,24 @@ func TestRailOverAnEdge(t *testing.T) {
 		require.Equal(t, c.want != "", strings.Contains(said, "axis y, rail 1: "), said)
 	}
 }
+
+// On a plate with windows the same is told of what lies over them. The rail's seat, 15 mm by 400 mm, lies from 10.5 mm to
+// 25.5 mm from the riser's left edge: two windows that take 7.4 mm of its width along 72 mm each are 18 % of it.
+func TestRailOverAWindow(t *testing.T) {
+	data, err := os.ReadFile("../../examples/supports-out-of-line.yaml")
+	require.NoError(t, err)
+	for _, c := range []struct{ outline, want string }{
+		{"M 0 0 H 35 V 440 H 0 Z M 1 184 H 12 V 256 H 1 Z M 1 99 H 12 V 171 H 1 Z", ""},
+		{"M 0 0 H 35 V 440 H 0 Z M 1 184 H 17.9 V 256 H 1 Z M 1 99 H 17.9 V 171 H 1 Z",
+			"18 % of its seat lie over a window of riser_left"},
+	} {
+		plate := "from: [-105, -220, 20], to: [-70, 220, 45]"
+		require.Contains(t, string(data), plate)
+		text := strings.Replace(string(data), plate, plate+", outline: "+c.outline, 1)
+		m, err := buildBeams(readMachine(t, text))
+		require.NoError(t, err)
+		said := strings.Join(m.Inventory().Notes, "\n")
+		require.Contains(t, said, c.want)
+		require.Equal(t, c.want != "", strings.Contains(said, "axis y, rail 1: "), said)
+	}
+}
