@@ -8,8 +8,9 @@ import (
 	"tiploop/report/live"
 )
 
-// A slider runs over what the file says that its value is worth trying at, or else from half its number to double, in about so many steps of one, two or five of a power of ten; a step below
-// leastStep has more places behind the point than a page can write.
+// A slider runs over what the file says that its value is worth trying at, or else from half its number to double, in about
+// so many steps of one, two or five of a power of ten; a step below leastStep has more places behind the point than a page can
+// write.
 const (
 	stepsOfSlider = 100
 	leastStep     = 1e-90

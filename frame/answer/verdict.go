@@ -50,8 +50,8 @@ type Pair struct {
 // Overall is how an option compares with another on average over all that was counted for both: the geometric mean of how
 // many times as good it is in each, typically and in every draw. A movement half as large is twice as good. What is the same
 // counts as 1, and trifles do not count: movements below a tenth of the farthest one of the tip or a point, under any load and
-// in any option, unless nothing else is counted. More than 4 times as good counts as 4, and so does something that is good against nothing; what was not
-// drawn is typical in every draw.
+// in any option, unless nothing else is counted. More than 4 times as good counts as 4, and so does something that is good
+// against nothing; what was not drawn is typical in every draw.
 //
 // On average two are the same where they differ by less than 1 %, typically and in nine draws in ten; one is better or worse
 // where it is so typically by 1 % or more and in 80 of 100 draws; else there is no real difference.
@@ -74,8 +74,8 @@ type Claim struct {
 
 // Steadiest are the options that are best on average, by the mean of the logarithms of [Overall].Times over their pairs: the
 // first, and those than which it is not better. Of these, which are equals, those go that another of them beats, in everything
-// in which they differ or under the load on the tip that moves either farthest. More than one: on average nothing tells them apart. None: no two options
-// differ.
+// in which they differ or under the load on the tip that moves either farthest. More than one: on average nothing tells them
+// apart. None: no two options differ.
 type Steadiest struct {
 	Options []string `json:"options"`
 	Beats   int      `json:"beats"`    // in how many quantities over all pairs

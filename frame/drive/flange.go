@@ -163,6 +163,6 @@ var motorFlanges = map[string]struct {
 // Flange returns that of the motor, its screws at the corners of a square, its bore that of the pilot.
 func (s Stepper) Flange() (Flange, bool) {
 	f, ok := motorFlanges[s.Key]
-	return Flange{Bore: grained(f.pilot * mmPerInch), Screw: f.screw, At: roundFrom(f.circle*mmPerInch, 4, math.Pi/4), Through: f.through,
-		Source: sourceMotorFlange}, ok
+	return Flange{Bore: grained(f.pilot * mmPerInch), Screw: f.screw, At: roundFrom(f.circle*mmPerInch, 4, math.Pi/4),
+		Through: f.through, Source: sourceMotorFlange}, ok
 }

@@ -17,6 +17,9 @@ func TestEverySizeHasItsFlange(t *testing.T) {
 		head, known := heads[f.Screw]
 		require.True(t, known, key)
 		for i, p := range f.At {
+			for _, mm := range p {
+				require.False(t, mm == 0 && math.Signbit(mm), "%s: −0 would be printed", key)
+			}
 			require.Greater(t, math.Hypot(p[0], p[1])-f.Bore/2, head/4, key)
 			if f.Outer > 0 { // motors are square
 				require.Less(t, math.Hypot(p[0], p[1])+head/4, f.Outer/2, key)

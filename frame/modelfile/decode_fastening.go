@@ -22,7 +22,8 @@ var (
 )
 
 var flangeScrewsKeys = Mapping{
-	Name: "flange screws", About: "Where they stand round the middle of a nut, a bearing or a motor. Counted and drilled, and in no stiffness.",
+	Name:  "flange screws",
+	About: "Where they stand round the middle of a nut, a bearing or a motor. Counted and drilled, and in no stiffness.",
 	Keys: []Key{
 		{Name: "size", Takes: oneWord("screws", screwWords...), About: "the thread"},
 		{Name: "circle", Takes: sized(aLength), About: "diameter of the circle on which they stand, the first along the face's first axis"},

@@ -91,8 +91,10 @@ func laidOn(p *machine.Plate, outer [][2]float64) (place func([2]float64) outlin
 	for k, size := range [2]float64{to[0] - from[0], to[1] - from[1]} {
 		if math.Abs(hi[k]-lo[k]-size) > slack {
 			u, v := p.Across().Others()
-			return nil, &svgpath.Error{What: fmt.Sprintf("the outline is %.6g mm wide and %.6g high, and the plate %.6g along %s and %.6g along %s",
-				hi[0]-lo[0], hi[1]-lo[1], to[0]-from[0], u, to[1]-from[1], v), Hint: "from and to are the corners of the block that it is sawn from"}
+			return nil, &svgpath.Error{
+				What: fmt.Sprintf("the outline is %.6g mm wide and %.6g high, and the plate %.6g along %s and %.6g along %s",
+					hi[0]-lo[0], hi[1]-lo[1], to[0]-from[0], u, to[1]-from[1], v),
+				Hint: "from and to are the corners of the block that it is sawn from"}
 		}
 	}
 	return func(c [2]float64) outline.Point {

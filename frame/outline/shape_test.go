@@ -48,6 +48,21 @@ func TestFramed(t *testing.T) {
 	require.Contains(t, []outline.Point{{30, 10}, {70, 10}}, at)
 }
 
+// A triangle 30 x 40 with its right angle at the origin: its incircle by hand has the radius (30 + 40 − 50)/2, and beside its
+// long side a place is beside the metal. Its angles are 90°, atan(40/30) and atan(30/40), wherever it begins.
+func TestSlanted(t *testing.T) {
+	corners := []outline.Point{{0, 0}, {30, 0}, {0, 40}}
+	for i := range corners {
+		s := outline.Shape{{corners[i], corners[(i+1)%3], corners[(i+2)%3]}}
+		require.InDelta(t, 10, s.Room(outline.Point{10, 10}), 1e-9)
+		require.InDelta(t, -10, s.Room(outline.Point{15 + 8, 20 + 6}), 1e-9)
+		require.InDelta(t, 5, s.Room(outline.Point{15 - 4, 20 - 3}), 1e-9)
+		degrees, at := s.Sharpest()
+		require.InDelta(t, math.Atan2(30, 40)*180/math.Pi, degrees, 1e-9)
+		require.Equal(t, outline.Point{0, 40}, at)
+	}
+}
+
 // A curve's chords are no thin webs; a slot is.
 func TestThinnest(t *testing.T) {
 	var round outline.Shape

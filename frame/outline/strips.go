@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -38,15 +39,7 @@ func (s Shape) Strips(lines []float64) [][]Trapezoid {
 	})
 	strips := make([][]Trapezoid, len(across))
 	for i, runs := range across {
-		slices.SortStableFunc(runs, func(a, b run) int {
-			switch {
-			case a.middle < b.middle:
-				return -1
-			case a.middle > b.middle:
-				return 1
-			}
-			return 0
-		})
+		slices.SortStableFunc(runs, func(a, b run) int { return cmp.Compare(a.middle, b.middle) })
 		for k := 0; k+1 < len(runs); k += 2 {
 			a, b := runs[k], runs[k+1]
 			strips[i] = append(strips[i], Trapezoid{[2]float64{a.low, b.low}, [2]float64{a.high, b.high}})

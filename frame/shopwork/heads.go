@@ -32,8 +32,8 @@ func HeadsUnder(holes []*Hole, axes []answer.AxisLine) (notes []string) {
 	if under == nil {
 		return nil
 	}
-	return []string{"heads of screws that would stand where a carriage, rail or flange lies on the same part. Sink them below its face, " +
-		"and put them in before it: " + someOf(under) + "."}
+	return []string{"heads of screws that would stand where a carriage, rail or flange lies on the same part. Sink them below its " +
+		"face, and put them in before it: " + someOf(under) + "."}
 }
 
 // headIn tells whether a proud head of a hole's screw, at its far end, reaches into a box.

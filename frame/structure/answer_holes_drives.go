@@ -3,7 +3,6 @@ package structure
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -38,10 +37,16 @@ func (m *Model) massHoles() (open []answer.OpenHoles) {
 	return open
 }
 
+// Why nothing is drilled for what is screwed down by a flange that the model does not tell.
+const (
+	noScrews = "own numbers: the model does not say its screws"
+	noMotor  = "the model does not say which motor: name its size, or its screws"
+)
+
 // flanged is something of a drive that is screwed to a part by its flange.
 type flanged struct {
-	what  string // "nut"
 	of    string // what its holes are for: "nut of y"
+	bare  string // why it has none where its flange is not known
 	part  *body
 	at    r3.Vec
 	shaft machine.Axis // that it runs along; noAxis: square to the face that is said
@@ -55,23 +60,23 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 		a := &m.machine.Axes[i]
 		for k := range a.Drives {
 			v := &a.Drives[k]
-			of := strings.TrimPrefix(driveSource(a, v), "drive ")
+			of := driveName(a, v)
 			note := func(what string, part int, at r3.Vec, why string) {
 				if why != "" {
 					open = append(open, answer.OpenHoles{What: what, For: what + " of " + of, Part: m.bodies[part].part.Name,
 						PlacesMM: placesOf(at), Why: why})
 				}
 			}
-			hold := func(what string, part int, at r3.Vec, shaft machine.Axis, held machine.Fastening, bored bool) {
-				f := flanged{what, what + " of " + of, m.bodies[part], at, shaft, held, bored}
+			hold := func(what, bare string, part int, at r3.Vec, shaft machine.Axis, held machine.Fastening, bored bool) {
+				f := flanged{what + " of " + of, bare, m.bodies[part], at, shaft, held, bored}
 				note(what, part, at, f.holes(add))
 			}
 			switch v.Kind {
 			case machine.ByScrew:
-				hold("nut", v.Part, v.Push, a.Along, v.NutHeld, true)
-				hold("bearing", v.On, v.From, a.Along, v.NearHeld, true)
+				hold("nut", noScrews, v.Part, v.Push, a.Along, v.NutHeld, true)
+				hold("bearing", noScrews, v.On, v.From, a.Along, v.NearHeld, true)
 				if v.Far != nil {
-					hold("far bearing", *v.Far, v.To, a.Along, v.FarHeld, true)
+					hold("far bearing", noScrews, *v.Far, v.To, a.Along, v.FarHeld, true)
 				} else if part := m.supporting(v); part >= 0 {
 					note("far bearing", part, v.To, "the model does not say what supports the screw's end: mark it from the one in hand")
 				}
@@ -89,16 +94,16 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 				if held.Face == nil {
 					held.Face = faceBehind(v, a.Along)
 				}
-				hold("motor", v.On, v.From, a.Along, held, held.OwnBore)
+				hold("motor", noMotor, v.On, v.From, a.Along, held, held.OwnBore)
 			case machine.ByBelt:
 				note("belt clamp", v.Part, v.Push, "the model does not say how it is held")
 				if v.Far != nil {
 					note("idler", *v.Far, v.To, "the model does not say how it is held")
 				}
-				hold("motor", v.On, v.From, noAxis, v.Motor.Held, true)
+				hold("motor", noMotor, v.On, v.From, noAxis, v.Motor.Held, true)
 			case machine.ByRack:
 				note("rack", v.On, v.From, "makers differ: take the pattern from the one in hand")
-				hold("motor", v.Part, v.Push, noAxis, v.Motor.Held, true)
+				hold("motor", noMotor, v.Part, v.Push, noAxis, v.Motor.Held, true)
 			}
 		}
 	}
@@ -132,10 +137,7 @@ func faceBehind(v *machine.Drive, along machine.Axis) *machine.Face {
 func (f *flanged) holes(add func(*hole)) (why string) {
 	flange, b := f.held.Flange, f.part
 	if flange == nil {
-		if f.what == "motor" {
-			return "the model does not say which motor: name its size, or its screws"
-		}
-		return "own numbers: the model does not say its screws"
+		return f.bare
 	}
 	if b.part.Bar != nil {
 		return b.part.Name + " is a bar, and the model does not say where it is flat: mark it from the one in hand"

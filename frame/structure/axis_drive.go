@@ -23,10 +23,15 @@ type madeDrive struct {
 
 // driveSource is the name under which the energy of a drive is counted.
 func driveSource(a *machine.FeedAxis, d *machine.Drive) string {
+	return "drive " + driveName(a, d)
+}
+
+// driveName tells the drives of all axes apart.
+func driveName(a *machine.FeedAxis, d *machine.Drive) string {
 	if d.Name == "" {
-		return "drive " + a.Name
+		return a.Name
 	}
-	return "drive " + a.Name + ": " + d.Name
+	return a.Name + ": " + d.Name
 }
 
 // makeDrive puts the springs of a drive between the parts it stands on. Bearings, shaft, nut and motor lie in a row.

@@ -47,8 +47,8 @@ func (m *Model) sawnNotes() []string {
 	if names == nil {
 		return nil
 	}
-	return []string{fmt.Sprintf("sawn to an outline: %s. No beam bends as such a plate does, so the model of beams has its mesh, too, "+
-		"and is no second opinion on it; nor does it tell what thicker metal there would gain.", strings.Join(names, ", "))}
+	return []string{fmt.Sprintf("sawn to an outline: %s. No beam bends as such a plate does, so the model of beams has its mesh, "+
+		"too, and is no second opinion on it; nor does it tell what thicker metal there would gain.", strings.Join(names, ", "))}
 }
 
 // rect is the rectangle in the plane of the outline that a box covers.

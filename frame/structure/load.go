@@ -3,7 +3,6 @@ package structure
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -149,7 +148,7 @@ func (m *Model) hang() machine.Faults {
 		a := &m.machine.Axes[i]
 		for k := range a.Drives {
 			v := &a.Drives[k]
-			source := strings.TrimPrefix(driveSource(a, v), "drive ")
+			source := driveName(a, v)
 			if v.Kind == machine.ByScrew {
 				tonne, middle := v.Screw.Shaft.Mass(machine.ScrewDensity), r3.Scale(0.5, r3.Add(v.From, v.To))
 				if v.Far != nil {

@@ -11,7 +11,8 @@ import (
 	"tiploop/report/phrase"
 )
 
-// largest tells claims in brackets by the size of their ratios, trifles last, so many of them; of a kind those that say the same once.
+// largest tells claims in brackets by the size of their ratios, trifles last, so many of them; of a kind those that say the
+// same once.
 func (w *Words) largest(claims []answer.Claim, most int) string {
 	size := func(c answer.Claim) float64 {
 		if c.Ratio == nil || *c.Ratio == 0 {

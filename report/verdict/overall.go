@@ -153,17 +153,9 @@ func turnedOverall(o answer.Overall) answer.Overall {
 
 // Standing is how many times as good an option is as the others on average, as the logarithm: the mean over its pairs.
 func Standing(pairs []answer.Pair, option string) (log float64) {
-	n := 0
-	for _, p := range pairs {
-		switch option {
-		case p.Option:
-		case p.Against:
-			p = Turned(p)
-		default:
-			continue
-		}
+	own := pairsOf(pairs, option)
+	for _, p := range own {
 		log += math.Log(p.Overall.Times)
-		n++
 	}
-	return log / float64(max(1, n))
+	return log / float64(max(1, len(own)))
 }

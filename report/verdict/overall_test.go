@@ -3,6 +3,7 @@ package verdict
 import (
 	"math"
 	"slices"
+	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -124,6 +125,30 @@ func requireOverall(t *rapid.T, a, drawn answer.Answer, i, k int, o answer.Overa
 	require.InDelta(t, losses, *o.LossesPercent, 1e-9)
 	require.GreaterOrEqual(t, o.Range.Low, slices.Min(draws)*(1-1e-9))
 	require.LessOrEqual(t, o.Range.High, slices.Max(draws)*(1+1e-9))
+}
+
+// By the rule that stands above answer.Overall, at its bounds.
+func TestOverallVerdict(t *testing.T) {
+	for _, c := range []struct {
+		times, low, high, wins, losses float64
+		verdict                        string
+	}{
+		{1.002, 0.995, 1.009, 60, 40, answer.TheSame},
+		{1.002, 0.985, 1.009, 60, 40, answer.NoDifference},
+		{1.002, 0.995, 1.012, 60, 40, answer.NoDifference},
+		{1.2, 0.9, 1.4, 79, 21, answer.NoDifference},
+		{1.2, 0.9, 1.4, 80, 20, answer.Better},
+		{0.8, 0.7, 1.1, 21, 79, answer.NoDifference},
+		{0.8, 0.7, 1.1, 20, 80, answer.Worse},
+	} {
+		o := answer.Overall{Times: c.times, WinsPercent: &c.wins, LossesPercent: &c.losses,
+			Range: &answer.Range{Low: c.low, Median: c.times, High: c.high}}
+		require.Equal(t, c.verdict, overallVerdict(o), "%+v", c)
+		require.Equal(t, overallVerdict(turnedOverall(o)), turnedOverall(answer.Overall{Times: c.times, Verdict: c.verdict}).Verdict)
+	}
+	for times, verdict := range map[float64]string{1: answer.TheSame, 1.009: answer.TheSame, 1.011: answer.Better, 0.98: answer.Worse} {
+		require.Equal(t, verdict, overallVerdict(answer.Overall{Times: times}), times)
+	}
 }
 
 // triflesByHand are the movements that are below a tenth of the farthest one in every option.

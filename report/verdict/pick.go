@@ -51,14 +51,7 @@ func worstUm(r *answer.Result) *float64 {
 // Counts are how often an option is the better one and how often the worse one, over all its pairs and all that was
 // counted.
 func Counts(pairs []answer.Pair, option string) (better, worse int) {
-	for _, p := range pairs {
-		switch option {
-		case p.Option:
-		case p.Against:
-			p = Turned(p)
-		default:
-			continue
-		}
+	for _, p := range pairsOf(pairs, option) {
 		better += len(p.Better)
 		worse += len(p.Worse)
 	}
@@ -159,6 +152,19 @@ func Gain(pairs []answer.Pair, option, against string) float64 {
 		return o.Times - 1
 	}
 	return 0
+}
+
+// pairsOf are the pairs that an option stands in, each from its side.
+func pairsOf(pairs []answer.Pair, option string) (list []answer.Pair) {
+	for _, p := range pairs {
+		switch option {
+		case p.Option:
+			list = append(list, p)
+		case p.Against:
+			list = append(list, Turned(p))
+		}
+	}
+	return list
 }
 
 // pairOf is an option against another, from its side; an empty one where there is none.

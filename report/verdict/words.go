@@ -112,14 +112,9 @@ func (w *Words) Steadiest(claims int) (says string, against []string) {
 	}
 	name := v.Steadiest.Options[0]
 	all := 0
-	for _, p := range v.Pairs {
-		if p.Against == name {
-			p = Turned(p)
-		}
-		if p.Option == name {
-			all += size(p)
-			against = append(against, "Against "+w.against(p, claims))
-		}
+	for _, p := range pairsOf(v.Pairs, name) {
+		all += size(p)
+		against = append(against, "Against "+w.against(p, claims))
 	}
 	says = "Steadiest: " + w.heads[name] + "."
 	if len(against) > 1 {
