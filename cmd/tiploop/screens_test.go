@@ -77,7 +77,7 @@ func TestScreensAnswer(t *testing.T) {
 		"tip-bed-layouts": {`drilling +\d+ µm \(\d+ to \d+\)  up`, `drilling +parts \d+: column \d+`},
 		"tip-gussets": {`What to change next`, `nearest is opening of base/pillar`,
 			`simpler model \(beams\) comes out \d`},
-		"sweep-gussets":              {`“cutter sideways” makes next to no difference, less than 3 % in all`, `“drilling” pays about as much`},
+		"sweep-gussets":              {`“cutter sideways” it makes next to no difference, less than 3 % in all`, `“drilling” it pays about as much`},
 		"show-gussets":               {`9\.\d+ kg`, `19 through holes and 19 tapped holes`, `pillar/shelf +4 × M6 +90 × 30`},
 		"tip-fixed-gantry-mill":      {`guides \d+: x \d+`, `lasts over 100000 km`},
 		"tip-fixed-gantry-mill-play": {`cut to the right .* by play`},
