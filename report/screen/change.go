@@ -44,11 +44,15 @@ func (s *sheet) changes(r answer.Result) {
 		s.Item("  ", NothingGains+".")
 		return
 	}
-	for _, c := range list[:min(len(list), mostChanges)] {
+	most, not := mostChanges, NotTried(r)
+	if not != "" {
+		most--
+	}
+	for _, c := range list[:min(len(list), most)] {
 		s.Item("  ", c)
 	}
-	if words := NotTried(r); words != "" {
-		s.Item("  ", words)
+	if not != "" {
+		s.Item("  ", not)
 	}
 }
 
@@ -67,7 +71,7 @@ func NotTried(r answer.Result) string {
 	if names == nil {
 		return ""
 	}
-	return "Not tried thicker, being sawn to an outline: " + phrase.List(names) + ". A value as thickness can be swept."
+	return "Not tried thicker, being sawn to an outline: " + phrase.List(names) + "."
 }
 
 // nextOf is what could be made stiffer: of the beam model where that was asked beside the meshed one.

@@ -211,6 +211,6 @@ func TestCountedInShortSaysWhatDoesNotWeigh(t *testing.T) {
 	a := answer.Answer{Options: []answer.Result{moved("a", 50, 2), moved("b", 40, 1)}}
 	a.Verdict = Of(a)
 	require.Len(t, a.Verdict.Trifles, 1)
-	require.Equal(t, "Counted: all 2 loads, directions, points, paths and cuts that differ; of these 1 moves too little to weigh "+
-		"on average.", InWords(a, []string{"a", "b"}).CountedInShort())
+	require.Equal(t, "Counted: all 2 numbers that differ; 1 moves too little to weigh on average.",
+		InWords(a, []string{"a", "b"}).CountedInShort())
 }

@@ -88,15 +88,14 @@ func (w *Words) CountedInShort() string {
 	if len(w.Verdict.Counted) == 0 {
 		return w.Counted()
 	}
-	words := fmt.Sprintf("Counted: all %d loads, directions, points, paths and cuts that differ", len(w.Verdict.Counted))
 	if n := len(w.Verdict.Trifles); n > 0 {
 		move := "move"
 		if n == 1 {
 			move = "moves"
 		}
-		words += fmt.Sprintf("; of these %d %s too little to weigh on average", n, move)
+		return fmt.Sprintf("Counted: all %d numbers that differ; %d %s too little to weigh on average.", len(w.Verdict.Counted), n, move)
 	}
-	return words + "."
+	return fmt.Sprintf("Counted: all %d loads, directions, points, paths and cuts that differ.", len(w.Verdict.Counted))
 }
 
 // Steadiest says which option is the steadiest, and how it comes off against each of the others, so many claims of each
