@@ -146,7 +146,7 @@ func TestPositionFaults(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, -80.0, moved.Axes[0].At)
 	require.Equal(t, -140.0, moved.Parts[1].Plate.From.X)
-	require.Equal(t, -140.0, moved.Parts[2].Plate.From.X, "what is joined to the table moves along")
+	require.Equal(t, -110.0, moved.Parts[2].Plate.From.X, "what is joined to the table moves along")
 	_, err = doc.At("lefd", nil).Machine("")
 	require.EqualError(t, err, "m.yaml: position \"lefd\" is not known\n\tdid you mean left? one of: left")
 	moved, err = doc.At("left", map[string]float64{"x": 10}).Machine("")
