@@ -76,7 +76,7 @@ func (w *Words) Counted() string {
 		words += " Too little to weigh on average: " + w.grouped(v.Trifles) + "."
 	}
 	if len(v.Same) > 0 {
-		words += " The same for all: " + w.grouped(v.Same) + "."
+		words += " The same for all, or nearly: " + w.grouped(v.Same) + "."
 	}
 	return words
 }
