@@ -132,7 +132,9 @@ func holdAgainstTip(t *testing.T, page *browsertest.Page, text string) {
 	for _, load := range []string{"side cut", "drilling"} {
 		row := rows["tip under “"+load+"”"]
 		require.Contains(t, row, " µm (", "%v", rows)
-		require.Contains(t, screen.String(), load+"  "+row+"  ")
+		// The ends of a range stand within 3 %: the page draws all options, tip one, and may stop at another count of draws.
+		typical, _, _ := strings.Cut(row, " (")
+		require.Contains(t, screen.String(), load+"  "+typical+" (")
 	}
 	softest := strings.Replace(rows["stiffness softest"], " N/µm", "", 1) + " N/µm:"
 	require.Contains(t, strings.Join(strings.Fields(screen.String()), " "), softest)
