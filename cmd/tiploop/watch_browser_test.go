@@ -2,16 +2,20 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/answer"
 	"tiploop/report/browsertest"
+	"tiploop/report/phrase"
 )
 
 // The state of the page as its elements show it.
@@ -121,23 +125,41 @@ func TestBrowserWatches(t *testing.T) {
 	require.Empty(t, page.Complaints())
 }
 
-// holdAgainstTip holds the page's numbers for each load against the screen of tip for a file of that text.
+// holdAgainstTip holds the page's numbers against the screen of tip for a file of that text, and their ranges, too, against
+// what compare has of the same option: like the page it follows the paths, and draws until what is read there is settled.
 func holdAgainstTip(t *testing.T, page *browsertest.Page, text string) {
 	t.Helper()
 	other := filepath.Join(t.TempDir(), "other.yaml")
 	require.NoError(t, os.WriteFile(other, []byte(text), 0o600))
-	var screen bytes.Buffer
-	require.Zero(t, runWith(t.Context(), []string{"tip", other}, streams{out: &screen, err: io.Discard}))
+	run := func(args ...string) []byte {
+		var out bytes.Buffer
+		require.Zero(t, runWith(t.Context(), append(args, other), streams{out: &out, err: io.Discard}))
+		return out.Bytes()
+	}
+	var compared struct {
+		Options []struct {
+			Tip   answer.Tip
+			Loads []answer.LoadResult
+			Sure  answer.Sure
+		}
+	}
+	require.NoError(t, json.Unmarshal(run("compare", "--json"), &compared))
+	o, screen := compared.Options[0], strings.Join(strings.Fields(string(run("tip"))), " ")
 	rows := browsertest.Value[map[string]string](page, allRows)
+	typical := func(row string) string { return row[:strings.Index(row, " (")+2] }
 	for _, load := range []string{"side cut", "drilling"} {
 		row := rows["tip under “"+load+"”"]
 		require.Contains(t, row, " µm (", "%v", rows)
-		// The ends of a range stand within 3 %: the page draws all options, tip one, and may stop at another count of draws.
-		typical, _, _ := strings.Cut(row, " (")
-		require.Contains(t, screen.String(), load+"  "+typical+" (")
+		require.Contains(t, screen, load+" "+typical(row))
+		l := o.Loads[slices.IndexFunc(o.Loads, func(l answer.LoadResult) bool { return l.Name == load })]
+		r := o.Sure.Movements[slices.IndexFunc(o.Sure.Movements, func(r answer.MovementRange) bool {
+			return r.Load == load && r.Point == ""
+		})]
+		require.Equal(t, phrase.Ranged(*l.TipSizeUm, &r.SizeUm, "µm"), row)
 	}
-	softest, _, _ := strings.Cut(strings.Replace(rows["stiffness softest"], " N/µm", "", 1), " (")
-	require.Contains(t, strings.Join(strings.Fields(screen.String()), " "), ", "+softest+" (")
+	softest := rows["stiffness softest"]
+	require.Contains(t, screen, ", "+typical(strings.Replace(softest, " N/µm", "", 1)))
+	require.Equal(t, phrase.Ranged(o.Tip.StiffnessNPerUm.Softest, &o.Sure.Stiffness.Softest, "N/µm"), softest)
 }
 
 // Two windows show the same, and names from the file are texts in them, whatever they look like.
