@@ -119,6 +119,7 @@ func TestBrowserWatches(t *testing.T) {
 	require.Contains(t, browsertest.Value[string](page, `document.getElementById("live-fault").textContent`),
 		fmt.Sprintf("stand.yaml:%d:", 1+strings.Count(text[:strings.Index(text, "plain column:")], "\n")))
 	lookFrom(t, page, browsertest.DeskWide, false)
+	page.Accessible()
 	require.NoError(t, os.WriteFile(path, []byte(written), 0o600))
 	page.Until(`document.getElementById("live-fault").hidden && ` + isSettled)
 
