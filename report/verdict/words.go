@@ -75,6 +75,15 @@ func (w *Words) Counted() string {
 	if len(v.Trifles) > 0 {
 		words += " Too little to weigh on average: " + w.grouped(v.Trifles) + "."
 	}
+	var small []string
+	for i, weight := range v.Weights {
+		if 0 < weight && weight < 1 {
+			small = append(small, v.Counted[i])
+		}
+	}
+	if small != nil {
+		words += " Small, and weighing in part: " + w.grouped(small) + "."
+	}
 	if len(v.Same) > 0 {
 		words += " The same for all, or nearly: " + w.grouped(v.Same) + "."
 	}
@@ -83,17 +92,23 @@ func (w *Words) Counted() string {
 
 const nothingCompared = "There is nothing to compare: no tool, and no load that moves a point."
 
-// CountedInShort says how much was counted, and how much of that does not weigh.
+// CountedInShort says how much was counted, and how much of that does not weigh in full.
 func (w *Words) CountedInShort() string {
 	if len(w.Verdict.Counted) == 0 {
 		return w.Counted()
 	}
-	if n := len(w.Verdict.Trifles); n > 0 {
+	n := 0
+	for _, weight := range w.Verdict.Weights {
+		if weight < 1 {
+			n++
+		}
+	}
+	if n > 0 {
 		move := "move"
 		if n == 1 {
 			move = "moves"
 		}
-		return fmt.Sprintf("Counted: all %d numbers that differ; %d %s too little to weigh on average.", len(w.Verdict.Counted), n, move)
+		return fmt.Sprintf("Counted: all %d numbers that differ; %d %s too little to weigh in full.", len(w.Verdict.Counted), n, move)
 	}
 	return fmt.Sprintf("Counted: all %d loads, directions, points, paths and cuts that differ.", len(w.Verdict.Counted))
 }
