@@ -132,9 +132,6 @@ func next(c Content) (Section, error) {
 	s := Section{Heading: screen.NothingGains}
 	if len(list) > 0 {
 		s.Heading = "Most gains: " + list[0]
-		if screen.NotTried(c.result()) != "" {
-			s.Heading = "Of what was tried gains most: " + list[0]
-		}
 	}
 	more, err := c.tipTables("next")
 	s.Blocks = append(blocks, folded("What more of each thing gains and costs", more)...)
