@@ -215,8 +215,7 @@ func (c column) spacing(i int) float64 {
 // addSawn draws a flat mesh through the thickness, at lines along the shape's normal.
 func (m *Mesh) addSawn(part int, f *sawnShape, from *flatMesh, through []float64) {
 	d := drawn{mesh: m, sawn: f, from: from, through: through, node: map[[3]int]int{}}
-	u, v := across(f.normal)
-	turned := f.along != u // the shape's first axis is the second of the plane
+	turned := f.along > f.other // the shape's first axis is the second of the plane
 	for layer := range len(through) - 1 {
 		for _, c := range from.tiles {
 			c = slices.Clone(c)
@@ -224,7 +223,7 @@ func (m *Mesh) addSawn(part int, f *sawnShape, from *flatMesh, through []float64
 				if turned { // anticlockwise again, from the same corner on
 					c[1], c[3] = c[3], c[1]
 				}
-				d.brick(part, c, layer, u, v)
+				d.brick(part, c, layer)
 				continue
 			}
 			if turned != (f.normal == 1) { // right-handed with the normal
@@ -260,7 +259,8 @@ func (d *drawn) at(a, b, half int) int {
 }
 
 // brick is one over a quadrilateral. Its local axes lie along the part's.
-func (d *drawn) brick(part int, c tile, layer, u, v int) {
+func (d *drawn) brick(part int, c tile, layer int) {
+	u, v := across(d.sawn.normal)
 	corner := func(su, sv float64) int { // of the quadrilateral, anticlockwise from where both are least
 		switch {
 		case sv < 0 && su < 0:
