@@ -65,6 +65,25 @@ func (p polygon) bounds() (lo, hi [2]float64) {
 	return lo, hi
 }
 
+// middle is the mean of a polygon's corners.
+func (p polygon) middle() (mid [2]float64) {
+	for _, v := range p {
+		mid[0] += v[0] / float64(len(p))
+		mid[1] += v[1] / float64(len(p))
+	}
+	return mid
+}
+
+// holds tells whether a place lies in the polygon.
+func (p polygon) holds(at [2]float64) bool {
+	for i, v := range p {
+		if turn(v, p[(i+1)%len(p)], at) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // clip is the common area of two convex polygons, nil when they share none.
 func (p polygon) clip(c polygon) polygon {
 	if len(c) > len(p) && len(p) > 2 {

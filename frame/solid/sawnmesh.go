@@ -67,7 +67,7 @@ type tile []int
 
 // flatMesh is a shape cut into tiles.
 type flatMesh struct {
-	nodes  []outline.Point
+	nodes []outline.Point
 	tiles []tile
 }
 
