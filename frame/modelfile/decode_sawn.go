@@ -46,8 +46,8 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 			"draw it with fewer curves: holes for screws need not be drawn")
 		return false
 	}
-	if !p.Thin() {
-		d.misfit(n.pos, "a plate with an outline must be thinner than it is long and wide, or nothing says which way it lies", "")
+	if err := p.CheckThin(); err != nil {
+		d.misfit(n.pos, err.Error(), "")
 		return false
 	}
 	place, bad := laidOn(p, outer.Corners)
@@ -65,8 +65,7 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 	for _, w := range windows {
 		within = append(within, placed(w))
 	}
-	thickness := machine.Component(p.To, p.Across()) - machine.Component(p.From, p.Across())
-	shape, err := machine.CheckOutline(placed(outer), within, thickness)
+	shape, err := machine.CheckOutline(placed(outer), within, p.Thickness())
 	if err != nil {
 		d.sawnFault(n, err, loops, place)
 		return false
