@@ -86,6 +86,9 @@ func loopsOf(text string) ([]svgpath.Loop, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(loops) == 0 {
+		return nil, &svgpath.Error{What: "the path draws no line", Hint: "it only moves: L, H and V draw"}
+	}
 	for _, l := range loops {
 		switch first := l.Corners[0]; {
 		case !l.Closed:

@@ -78,6 +78,9 @@ m.yaml:7:16: 'n' is no command of a path
 		{"empty", sawnPlate('z', `""`), `
 m.yaml:7:16: the path is empty
 	it begins with M, where it starts: M 0 0`},
+		{"only moves", sawnPlate('z', "M 0 0 M 200 100"), `
+m.yaml:7:16: the path draws no line
+	it only moves: L, H and V draw`},
 		{"not a number", sawnPlate('z', "M 0 0 H nan V 100 H 0 Z"), `
 m.yaml:7:24: H takes 1 numbers, and 'n' stands behind 0
 	at "nan V 100 H 0 Z"`},
