@@ -32,6 +32,11 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 	}
 	if _, ok := d.spelled(n.text); ok {
 		n = d.scope.definitions[n.text].node
+	} else if d.scope.definitions[n.text] == nil && !isPath(n.text) && d.misspelt(n) {
+		for _, meant := range machine.Nearest(n.text, d.scope.names) {
+			d.spelled(meant) // it is not one that nothing uses
+		}
+		return false
 	}
 	loops, outer, ok := d.onePiece(n, "a plate is one piece, and what lies within is a window")
 	if !ok {
