@@ -86,7 +86,7 @@ function stepped(row, e, isText) {
   else return;
   e.preventDefault();
   if (isText) to = Number(to.toFixed(Math.max(digits(v.step), decimals(at))));
-  else to = snapped(Math.min(Math.max(to, Math.min(v.from, at)), Math.max(v.to, at)), v);
+  else to = snapped(Math.min(Math.max(to, row.slider.min), row.slider.max), v);
   if (to === at) to = Number((at + (ways[e.key] || 0) * v.step).toFixed(digits(v.step))); // the file's was next to it
   move(row, to);
 }
