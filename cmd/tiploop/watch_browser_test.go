@@ -106,7 +106,8 @@ func TestBrowserWatches(t *testing.T) {
 	page.Focus(height + " .live-number input")
 	page.Write("10")
 	page.Press(kb.Enter)
-	page.Until(`document.querySelector("` + height + ` .live-file button").disabled && !document.querySelector(".live-trouble").hidden`)
+	page.Until(fmt.Sprintf(`document.querySelector(%q).disabled && !document.querySelector(".live-trouble").hidden`,
+		height+" .live-file button"))
 	lookFrom(t, page, browsertest.DeskWide, true)
 	page.Accessible()
 	page.Click(height + " .live-file button + button")
