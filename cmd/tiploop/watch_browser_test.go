@@ -127,6 +127,29 @@ func TestBrowserWatches(t *testing.T) {
 	require.Empty(t, page.Complaints())
 }
 
+// A slider stops at the ends of what the file says that its value is worth trying at, whatever its steps are, and the machine
+// is answered for there.
+func TestBrowserSlidesToTheEnds(t *testing.T) {
+	browsertest.Needs(t)
+	path, text := plainFile(t)
+	text = edited(t, text, "{value: 220 mm, sweep: 160..240 mm}", "{value: 220 mm, sweep: 160.3 mm..722 mm/3}")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	w := watch(t, path)
+	page := browsertest.Open(t, w.address, browsertest.Screen{})
+	page.Until(isSettled)
+	const length = ".live-value:nth-child(3)"
+	page.Focus(length + " input[type=range]")
+	for _, tt := range []struct{ key, further, end string }{
+		{kb.Home, kb.ArrowLeft, "160.3"}, {kb.End, kb.ArrowRight, "240.666666666667"},
+	} {
+		page.Press(tt.key)
+		page.Press(tt.further)
+		page.Until(fmt.Sprintf(`document.querySelector(".live-by").textContent.includes("bed_length %s mm") && %s`, tt.end, isSettled))
+		require.True(t, browsertest.Value[bool](page, `document.querySelector(".live-trouble").hidden`), tt.end)
+	}
+	require.Empty(t, page.Complaints())
+}
+
 // holdAgainstTip holds the page's numbers against the screen of tip for a file of that text, and their ranges, too, against
 // what compare has of the same option: like the page it follows the paths, and draws until what is read there is settled.
 func holdAgainstTip(t *testing.T, page *browsertest.Page, text string) {
