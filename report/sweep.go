@@ -56,7 +56,7 @@ func (p *page) knees(s answer.Sweep) {
 	}
 	p.Say(sweptExtremes(s))
 	p.kneesInWords(s)
-	for _, words := range []string{phrase.NotSwept(s), phrase.Idle(s)} {
+	for _, words := range []string{phrase.DrawnOutside(s), phrase.NotSwept(s), phrase.Idle(s)} {
 		if words != "" {
 			p.Line("")
 			p.Say(words)

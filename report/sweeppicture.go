@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -271,10 +270,7 @@ func (p sweptPanel) Paint(c draw.Canvas, v answer.SweptValue) {
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = v.At[0], v.At[len(v.At)-1], 0, top
 	sweptAxis(&chart.X, v)
 	graph.Axis(&chart.Y, p.axis)
-	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
-		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
-	chart.Add(grid)
+	chart.Add(graph.Grid())
 	if shown {
 		chart.Add(graph.ToleranceLine(p.tolerance))
 	}

@@ -4,6 +4,7 @@ import (
 	"image/color"
 
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -63,6 +64,12 @@ func Ticked(ticks func(lo, hi float64, n int) []paper.Tick) plot.TickerFunc {
 		}
 		return list
 	}
+}
+
+// Grid is the grid behind curves.
+func Grid() *plotter.Grid {
+	line := draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
+	return &plotter.Grid{Vertical: line, Horizontal: line}
 }
 
 // ToleranceBand is the band from no movement to the tolerance, µm.
