@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -112,13 +111,7 @@ func tightest(lines []comparedLine, options []answer.Result) []comparedLine {
 		}
 		return v
 	}
-	sorted := slices.Clone(lines)
-	slices.SortStableFunc(sorted, func(a, b comparedLine) int { return cmp.Compare(least(a), least(b)) })
-	kept := map[string]bool{}
-	for _, l := range sorted[:min(len(sorted), mostLoads)] {
-		kept[l.what] = true
-	}
-	return slices.DeleteFunc(slices.Clone(lines), func(l comparedLine) bool { return !kept[l.what] })
+	return worstBy(lines, mostLoads, func(l comparedLine) float64 { return -least(l) })
 }
 
 // tightestOf says that not all lines are drawn; "" when they are.

@@ -26,7 +26,7 @@ type mapBlock struct {
 	axes     [2]string
 	charts   []mapChart
 	levels   []paper.Tick
-	plane    string  // its name, of a movement under a load; "": a stiffness
+	path     string  // over the plane
 	most     float64 // anywhere
 	least    float64 // anywhere; the tint of all when there are no levels
 	shade    func(share float64) color.Color
@@ -106,8 +106,8 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 	var planes [][2]string // of which the stiffness is there
 	for _, path := range paths {
 		for _, load := range loads[path.Name] {
-			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: graph.MovementShade,
-				plane: path.Name}
+			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", path: path.Name,
+				shade: graph.MovementShade}
 			b.fill(a, func(m answer.Map) bool { return m.Name == path.Name },
 				func(r answer.Result, m answer.Map) *mapChart { return movementChart(r, m, load) })
 			blocks = append(blocks, b)
@@ -116,7 +116,8 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 			continue
 		}
 		planes = append(planes, path.Axes)
-		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: graph.StiffnessShade}
+		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", path: path.Name,
+			shade: graph.StiffnessShade}
 		b.fill(a, func(m answer.Map) bool { return m.Axes == path.Axes }, stiffnessChart)
 		blocks = append(blocks, b)
 	}
