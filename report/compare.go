@@ -125,7 +125,8 @@ func (p *page) optionHeads(options []answer.Result) []string {
 	return heads
 }
 
-// sideBySide is the table of everything compared, a row for each and a column for each option.
+// sideBySide is the table of everything compared, a row for each and a column for each option. What has a range in any of
+// them has no more digits than that.
 func (p *page) sideBySide(options []answer.Result, heads []string) {
 	columns := []column{named("")}
 	for _, h := range heads {
@@ -134,6 +135,9 @@ func (p *page) sideBySide(options []answer.Result, heads []string) {
 	var rows [][]string
 	for _, l := range comparedLines(options) {
 		row := []string{l.what + ", " + l.unit}
+		if slices.ContainsFunc(options, func(r answer.Result) bool { return l.known != nil && l.known(r) != nil }) {
+			l.write = l.ranged
+		}
 		for _, r := range options {
 			row = append(row, l.cell(r))
 		}
