@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"html"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -57,4 +58,21 @@ func TestPlaneShowsItsRange(t *testing.T) {
 	p, err = TravelPicture(a)
 	require.NoError(t, err)
 	require.NotContains(t, string(papertest.Encoded(t, p, paper.SVG)), "nine of ten")
+}
+
+// TestStiffnessOfAPlaneIsDrawnOnce: two paths over one plane move the tip by what each has, and are equally stiff.
+func TestStiffnessOfAPlaneIsDrawnOnce(t *testing.T) {
+	a := drawnPlane()
+	again := a.Options[0].Maps[0]
+	again.Name, again.ToleranceUm = "reach", 20
+	a.Options[0].Maps = append(a.Options[0].Maps, again)
+	other := again
+	other.Name, other.Axes = "x, z", [2]string{"x", "z"}
+	a.Options[0].Maps = append(a.Options[0].Maps, other)
+	p, err := TravelPicture(a)
+	require.NoError(t, err)
+	svg := string(papertest.Encoded(t, p, paper.SVG))
+	require.Equal(t, 3, strings.Count(svg, ": movement of the tip under"))
+	require.Equal(t, 2, strings.Count(svg, ": stiffness of the tip in its softest direction"))
+	require.NotContains(t, svg, "path reach: stiffness")
 }

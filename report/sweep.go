@@ -160,12 +160,15 @@ func kneeSure(v answer.SweptValue, k answer.Knee) string {
 	if words == "" {
 		return ""
 	}
-	if k.At90 != nil && k.At90[0] < k.At90[1] {
+	if spreadOut(k) {
 		words += fmt.Sprintf("; nine in ten of those that find one put it from %s to %s", sweptValue(k.At90[0]),
 			phrase.WithUnit(sweptValue(k.At90[1]), v.Unit))
 	}
 	return " So it is " + words + "."
 }
+
+// spreadOut tells whether draws put a knee at more than one place.
+func spreadOut(k answer.Knee) bool { return k.At90 != nil && k.At90[1] > k.At90[0] }
 
 // inBrackets sets words behind others; "" stays so.
 func inBrackets(words string) string {

@@ -52,9 +52,8 @@ type sweptCurve struct {
 func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
 	sheet := paper.Sheet{
-		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		Subtitle: "Option: " + s.Option + ". A ring is where more stops paying: nine tenths of the gain are kept, each " +
-			"step beyond gaining at most half as much",
+		Title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option,
 	}
 	x := make([]float64, len(s.Places))
 	for i, p := range s.Places {
@@ -98,6 +97,10 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	}
 	for i := range panels {
 		panels[i].levelOut(v)
+	}
+	if slices.ContainsFunc(panels, sweptPanel.ringed) {
+		sheet.Subtitle += ". A ring is where more stops paying: nine tenths of the gain are kept, each step beyond gaining at most " +
+			"half as much"
 	}
 	if slices.ContainsFunc(panels, sweptPanel.spread) {
 		sheet.Subtitle += "; the line through it is where it does for nine of ten such machines"
@@ -171,17 +174,20 @@ func (s sweptCurve) span() (low, high float64) {
 // kneeWords say where a curve stops paying, and in what range of places nine of ten draws do.
 func kneeWords(k answer.Knee, v answer.SweptValue) string {
 	words := paper.WithMinus(sweptValue(*k.At))
-	if k.At90 != nil && k.At90[1] > k.At90[0] {
+	if spreadOut(k) {
 		words += " (" + paper.WithMinus(sweptValue(k.At90[0])) + " to " + paper.WithMinus(sweptValue(k.At90[1])) + ")"
 	}
 	return "stops paying at " + phrase.WithUnit(words, v.Unit)
 }
 
-// spread tells whether a knee has a range of places.
+// ringed tells whether a place where a curve stops paying is drawn.
+func (p sweptPanel) ringed() bool {
+	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool { return c.knee != nil })
+}
+
+// spread tells whether such a place has a range.
 func (p sweptPanel) spread() bool {
-	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool {
-		return c.knee != nil && c.knee.At90 != nil && c.knee.At90[1] > c.knee.At90[0]
-	})
+	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool { return c.knee != nil && spreadOut(*c.knee) })
 }
 
 // height is the room that the panel takes.
@@ -333,7 +339,7 @@ func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 			continue
 		}
 		at[n] = line[slices.Index(curve.x, *curve.knee.At)]
-		if ends := curve.knee.At90; ends != nil && ends[1] > ends[0] {
+		if ends := curve.knee.At90; spreadOut(*curve.knee) {
 			graph.DrawRange(c, toX(ends[0]), toX(ends[1]), at[n].Y)
 			labels.Lines = append(labels.Lines, []vg.Point{{X: toX(ends[0]), Y: at[n].Y}, {X: toX(ends[1]), Y: at[n].Y}})
 		}

@@ -51,8 +51,8 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
-	panels, cut := worstPanels(travelPanels(a))
-	blocks, cutBlocks := worstBlocks(mapBlocks(a))
+	allPanels, allBlocks := travelPanels(a), mapBlocks(a)
+	panels, blocks := worstPanels(allPanels), worstBlocks(allBlocks)
 	curves := curveRows(a, panels)
 	rows := append(curves, mapRowsOf(blocks)...)
 	if len(rows) == 0 {
@@ -63,7 +63,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		Title:    a.Machine + ": movement of the tool tip along the travel",
 		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
 	}
-	if cut || cutBlocks {
+	if len(panels) < len(allPanels) || len(blocks) < len(allBlocks) {
 		s.Subtitle += ". Of many loads the worst"
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Sure != nil && len(r.Sure.Over) > 0 }) && len(blocks) > 0 {

@@ -122,7 +122,7 @@ func (s *sheet) rows(list []alike, most int, what, table string) (rows [][]strin
 func (s *sheet) parts(inv answer.Inventory) {
 	var list []alike
 	for _, p := range inv.Parts {
-		what := p.Kind
+		what := phrase.Kind(inv, p)
 		if p.Section != "" {
 			what = p.Section
 		}
