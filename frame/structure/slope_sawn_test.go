@@ -58,8 +58,8 @@ func TestThicknessOfASawnCantilever(t *testing.T) {
 	}
 }
 
-// A C-frame whose two faces touch nothing, held at its lower edge: what its thickness gains is what the same machine with a plate a little
-// thicker and a little thinner comes to. The nose's joint is stretched with the metal, which it is not there.
+// A C-frame whose two faces touch nothing, held at its lower edge: what its thickness gains is what the same machine with a
+// plate a little thicker and a little thinner comes to. The nose's joint is stretched with the metal, which it is not there.
 func TestThicknessOfASawnFrameHolds(t *testing.T) {
 	text := func(half float64) string {
 		return fmt.Sprintf(`machine: C-frame on edge
