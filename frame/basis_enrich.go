@@ -163,7 +163,7 @@ func (b *Basis) begun(d *Drawn, takes func(side int) bool) (all []*descent) {
 	moved := general(len(taken), b.sys.size)
 	for i, j := range taken {
 		if b.Size() > 0 {
-			blas64.Gemv(blas.Trans, 1, b.vectors, column(d.moved, j), 0, vector(row(moved, i)))
+			blas64.Gemv(blas.Trans, 1, b.vectors, vector(row(d.moved, j)), 0, vector(row(moved, i)))
 		}
 	}
 	inner := b.forces(moved, d.factors)
