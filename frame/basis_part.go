@@ -330,6 +330,9 @@ func column(m blas64.General, j int) blas64.Vector {
 
 // appended is a matrix with more rows, of as many numbers as there are columns.
 func appended(m blas64.General, rows []float64) blas64.General {
+	if len(m.Data)+len(rows) > cap(m.Data) {
+		m.Data = slices.Grow(m.Data, len(m.Data)+len(rows)) // twice as much, so that a basis is copied seldom while it grows
+	}
 	m.Data = append(m.Data, rows...)
 	m.Rows = len(m.Data) / m.Stride
 	return m
