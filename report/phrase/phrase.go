@@ -6,6 +6,8 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"tiploop/report/number"
 	"tiploop/report/wrap"
@@ -106,6 +108,15 @@ func List(words []string) string {
 	}
 	last := len(words) - 1
 	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// Capital begins a sentence.
+func Capital(words string) string {
+	first, size := utf8.DecodeRuneInString(words)
+	if size == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + words[size:]
 }
 
 // Count puts a number before a noun in the right form: "no screws", "1 screw", "4 screws".

@@ -6,6 +6,13 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func TestCapital(t *testing.T) {
+	for words, want := range map[string]string{"": "", "more leg": "More leg", "Öl": "Öl", "éclat": "Éclat", "“one”": "“one”",
+		"4 mm": "4 mm", "\xff": "\uFFFD"} {
+		require.Equal(t, want, Capital(words))
+	}
+}
+
 func TestDirections(t *testing.T) {
 	for _, tt := range []struct {
 		d         [3]float64

@@ -3,7 +3,6 @@ package workshop
 import (
 	"image/color"
 	"math"
-	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -13,6 +12,7 @@ import (
 	"tiploop/frame/joint"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // The room round a face on the sheet, in points: its caption and the name of its upper side above, the name of its lower
@@ -120,7 +120,7 @@ func (f *face) caption() string {
 	if f.name == barFace {
 		return "Seen from its side"
 	}
-	return strings.ToUpper(f.name[:1]) + f.name[1:] + " face, seen from outside"
+	return phrase.Capital(f.name) + " face, seen from outside"
 }
 
 // captionStyle is how it is lettered.
