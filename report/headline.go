@@ -239,8 +239,7 @@ func movesInWords(r answer.Result) (says, known string) {
 		for _, m := range r.Sure.Movements {
 			if m.Load == load && m.Point == point {
 				digits = phrase.RangedDigits
-				known = fmt.Sprintf("In nine of ten such machines that is %s to %s µm.", number.Digits(m.SizeUm.Low, phrase.RangedDigits),
-					number.Digits(m.SizeUm.High, phrase.RangedDigits))
+				known = fmt.Sprintf("In nine of ten such machines that is %s µm.", phrase.Span(m.SizeUm))
 			}
 		}
 	}
@@ -266,7 +265,7 @@ func MostDifferent(a answer.Answer) string {
 		}
 		if spread := math.Log(math.Max(high, number.Noise) / math.Max(low, number.Noise)); number.Exceeds(spread, most) {
 			most = spread
-			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, phrase.RangedDigits), number.Digits(high, phrase.RangedDigits), q.Unit)
+			says = fmt.Sprintf("%s: %s %s", q.Words(), phrase.Span(answer.Range{Low: low, High: high}), q.Unit)
 		}
 	}
 	if i := leastMisfits(a.Options); says == "" && i >= 0 {

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
-	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
 	"tiploop/report/table"
@@ -126,7 +125,7 @@ func endsOver(of *answer.OverRange) string {
 	if of == nil {
 		return ""
 	}
-	return fmt.Sprintf(" (%s to %s)", twoDigits(of.Worst90[0]), twoDigits(of.Worst90[1]))
+	return " (" + phrase.Span(answer.Range{Low: of.Worst90[0], High: of.Worst90[1]}) + ")"
 }
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
@@ -296,5 +295,5 @@ func (p *page) mapBeside(r answer.Result, solid answer.Map) {
 	p.besideTable(rows)
 }
 
-// twoDigits writes the ends of a range.
-func twoDigits(v float64) string { return number.Digits(v, graph.SpanDigits) }
+// twoDigits writes a number as it is beside its range.
+func twoDigits(v float64) string { return number.Digits(v, phrase.RangedDigits) }

@@ -266,7 +266,7 @@ func inTheMiddle(values []float64, unit string, low, high float64) string {
 	if !(high > low) {
 		return paper.WithMinus(number.Significant(middle)) + " " + unit
 	}
-	return twoDigits(middle) + " " + unit + " (" + twoDigits(low) + " to " + twoDigits(high) + ")"
+	return phrase.Ranged(middle, &answer.Range{Low: low, High: high}, unit)
 }
 
 // leveled is a chart that can say of itself that all of its curves are flat.

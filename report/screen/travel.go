@@ -228,8 +228,8 @@ func overRanged(value float64, unit string, of *answer.OverRange) string {
 	if of == nil {
 		return number.Significant(value) + " " + unit
 	}
-	two := func(v float64) string { return number.Digits(v, 2) }
-	return fmt.Sprintf("%s (%s to %s) %s", two(value), two(of.Worst90[0]), two(of.Worst90[1]), unit)
+	ends := phrase.Span(answer.Range{Low: of.Worst90[0], High: of.Worst90[1]})
+	return fmt.Sprintf("%s (%s) %s", number.Digits(value, phrase.RangedDigits), ends, unit)
 }
 
 // keptEnds is the range of the share of a plane that keeps its tolerance, in brackets; nothing where there is none.
