@@ -13,6 +13,13 @@ func TestCapital(t *testing.T) {
 	}
 }
 
+func TestShare(t *testing.T) {
+	for percent, want := range map[float64]string{0: "0", 0.2: "1", 12.5: "13", 66.7: "67", 99.6: "99", 100: "100"} {
+		require.Equal(t, want, Share(percent))
+		require.Equal(t, want+" of 100", Chance(percent))
+	}
+}
+
 func TestDirections(t *testing.T) {
 	for _, tt := range []struct {
 		d         [3]float64
