@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -145,10 +144,7 @@ func (p travelPanel) Paint(c draw.Canvas) {
 	if shown {
 		chart.Add(graph.ToleranceBand(p.tolerance()))
 	}
-	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
-		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
-	chart.Add(grid)
+	chart.Add(graph.Grid())
 	if shown {
 		chart.Add(graph.ToleranceLine(p.tolerance()))
 	}
@@ -208,7 +204,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 
 // level of a path under a load.
 func (p travelPanel) level(options []string) *graph.Words {
-	l := graph.Words{Title: p.title(), Note: alikeAlong + besides(p.bands)}
+	l := graph.Words{Title: p.title(), Note: flatNote(len(p.bands) > 0)}
 	for _, c := range p.curves {
 		var sizes []float64
 		for _, v := range c.travel.TipUm {
