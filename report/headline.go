@@ -92,13 +92,7 @@ func howMuchBetter(a answer.Answer) string {
 		return ""
 	}
 	better, worse, open, same, least := 0, 0, 0, 0, (*float64)(nil)
-	for _, p := range a.Verdict.Pairs {
-		if p.Against == names[0] {
-			p = verdict.Turned(p)
-		}
-		if p.Option != names[0] {
-			continue
-		}
+	for _, p := range verdict.PairsOf(a.Verdict.Pairs, names[0]) {
 		better, worse, open, same = better+len(p.Better), worse+len(p.Worse), open+len(p.Open), same+len(p.Same)
 		for _, c := range p.Better {
 			if c.WinsPercent != nil && (least == nil || *c.WinsPercent < *least) {
@@ -107,7 +101,8 @@ func howMuchBetter(a answer.Answer) string {
 		}
 	}
 	words := ""
-	if p, ok := pairOf(a, names[0], runnerUp(a, names[0])); ok && p.Overall.Verdict == answer.Better && len(a.Verdict.Counted) > 1 {
+	p := verdict.PairOf(a.Verdict.Pairs, names[0], runnerUp(a, names[0]))
+	if p.Overall.Verdict == answer.Better && len(a.Verdict.Counted) > 1 {
 		words = fmt.Sprintf("On average it is %s than %s", number.Digits(100*(p.Overall.Times-1), 2)+" % better",
 			phrase.Quoted(p.Against))
 		if p.Overall.WinsPercent != nil {
@@ -122,11 +117,7 @@ func howMuchBetter(a answer.Answer) string {
 			words += " or more"
 		}
 	}
-	lost := "none"
-	if worse > 0 {
-		lost = fmt.Sprint(worse)
-	}
-	words += ", and loses " + lost
+	words += ", and loses " + phrase.NoneOr(worse)
 	if same > 0 {
 		words += fmt.Sprintf("; in %d they are alike", same)
 	}

@@ -55,19 +55,6 @@ func farthestOf(l answer.LoadResult) (um float64) {
 	return um
 }
 
-// pairOf is an option against another, from its side.
-func pairOf(a answer.Answer, option, against string) (answer.Pair, bool) {
-	for _, p := range a.Verdict.Pairs {
-		switch {
-		case p.Option == option && p.Against == against:
-			return p, true
-		case p.Option == against && p.Against == option:
-			return verdict.Turned(p), true
-		}
-	}
-	return answer.Pair{}, false
-}
-
 // runnerUp is the option that is best on average, of all but one.
 func runnerUp(a answer.Answer, but string) string {
 	name, best := "", math.Inf(-1)
@@ -87,8 +74,8 @@ var slight = math.Log(1.05)
 func whyBuild(a answer.Answer, picked answer.Result) (says string) {
 	most := 0.0
 	for _, name := range []string{runnerUp(a, picked.Name), a.Options[0].Name} {
-		p, ok := pairOf(a, picked.Name, name)
-		if !ok || most > slight {
+		p := verdict.PairOf(a.Verdict.Pairs, picked.Name, name)
+		if p.Option == "" || most > slight {
 			continue
 		}
 		other := a.Options[slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })]

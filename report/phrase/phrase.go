@@ -130,6 +130,14 @@ func Count(n int, noun string) string {
 	return fmt.Sprintf("%d %ss", n, noun)
 }
 
+// NoneOr writes how many of what was named before: "none", "4".
+func NoneOr(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return fmt.Sprint(n)
+}
+
 // Quoted sets a name off from the words around it.
 func Quoted(name string) string { return "“" + wrap.OneLine(name) + "”" }
 

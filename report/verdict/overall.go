@@ -153,7 +153,7 @@ func turnedOverall(o answer.Overall) answer.Overall {
 
 // Standing is how many times as good an option is as the others on average, as the logarithm: the mean over its pairs.
 func Standing(pairs []answer.Pair, option string) (log float64) {
-	own := pairsOf(pairs, option)
+	own := PairsOf(pairs, option)
 	for _, p := range own {
 		log += math.Log(p.Overall.Times)
 	}
