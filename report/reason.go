@@ -11,24 +11,11 @@ import (
 	"tiploop/report/verdict"
 )
 
-// trifling is the part of the farthest movement of an option from which on another movement is worth a headline.
-// Common practice, no source.
-const trifling = 0.1
-
 // telling says whether a quantity is worth a headline beside what else options do: a movement that is none beside
 // another is not, and a stretch that is the whole path, so that it tells no more than how long the path is.
 func telling(q verdict.Quantity, options []answer.Result) bool {
-	if q.Unit == "µm" {
-		most, farthest := 0.0, 0.0
-		for _, r := range options {
-			if v, ok := q.Value(r); ok {
-				most = math.Max(most, v)
-			}
-			for _, l := range r.Loads {
-				farthest = math.Max(farthest, farthestOf(l))
-			}
-		}
-		return most >= trifling*farthest
+	if q.Trifle(options) {
+		return false
 	}
 	stretch, all := false, true
 	for _, r := range options {
@@ -43,17 +30,6 @@ func telling(q verdict.Quantity, options []answer.Result) bool {
 
 // keepsAll tells whether a path keeps its tolerance from end to end.
 func keepsAll(t answer.Travel) bool { return t.WithinMM != nil && within(t) >= pathLength(t) }
-
-// farthestOf is how far a load moves the tip or a point.
-func farthestOf(l answer.LoadResult) (um float64) {
-	if l.TipUm != nil {
-		um = number.Norm(*l.TipUm)
-	}
-	for _, v := range l.PointsUm {
-		um = math.Max(um, number.Norm(v))
-	}
-	return um
-}
 
 // runnerUp is the option that is best on average, of all but one.
 func runnerUp(a answer.Answer, but string) string {

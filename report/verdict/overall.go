@@ -13,29 +13,11 @@ import (
 // builder takes a machine that is beaten in all else for the sake of one number, however good. Common practice, no source.
 const mostTimes = 4
 
-// trifling is the part of the farthest movement below which another one does not weigh on average: what is 1 µm less of
-// sag is nothing to who cuts with 40 µm. Common practice, no source.
-const trifling = 0.1
-
 // trifles are the movements among what was counted that do not weigh; none where all are such.
 func trifles(options []answer.Result, counted []Quantity) []string {
-	farthest := 0.0
-	for _, r := range options {
-		for _, l := range r.Loads {
-			if l.TipUm != nil {
-				farthest = max(farthest, number.Norm(*l.TipUm))
-			}
-			for _, um := range l.PointsUm {
-				farthest = max(farthest, number.Norm(um))
-			}
-		}
-	}
 	list := []string{}
 	for _, q := range counted {
-		if q.load != "" && !slices.ContainsFunc(options, func(r answer.Result) bool {
-			um, ok := q.Value(r)
-			return ok && um >= trifling*farthest
-		}) {
+		if q.Trifle(options) {
 			list = append(list, q.Key)
 		}
 	}

@@ -44,18 +44,43 @@ func (q Quantity) bound(options ...answer.Result) (least float64) {
 		return 0
 	}
 	for _, r := range options {
-		l := loadOf(r, q.load)
-		if l == nil {
-			continue
-		}
-		if l.TipUm != nil {
-			least = max(least, leastMovement*number.Norm(*l.TipUm))
-		}
-		for _, um := range l.PointsUm {
-			least = max(least, leastMovement*number.Norm(um))
+		if l := loadOf(r, q.load); l != nil {
+			least = max(least, leastMovement*farthest(l))
 		}
 	}
 	return least
+}
+
+// farthest is how far a load moves the tip or a point, µm.
+func farthest(l *answer.LoadResult) (um float64) {
+	if l.TipUm != nil {
+		um = number.Norm(*l.TipUm)
+	}
+	for _, v := range l.PointsUm {
+		um = max(um, number.Norm(v))
+	}
+	return um
+}
+
+// trifling is the part of the farthest movement below which another one is a trifle: what is 1 µm less of sag is nothing to
+// who cuts with 40 µm. Common practice, no source.
+const trifling = 0.1
+
+// Trifle tells whether a movement is next to nothing in all of some options beside the farthest of theirs.
+func (q Quantity) Trifle(options []answer.Result) bool {
+	if q.load == "" {
+		return false
+	}
+	most := 0.0
+	for _, r := range options {
+		for i := range r.Loads {
+			most = max(most, farthest(&r.Loads[i]))
+		}
+	}
+	return !slices.ContainsFunc(options, func(r answer.Result) bool {
+		um, ok := q.Value(r)
+		return ok && um >= trifling*most
+	})
 }
 
 // Words name it: "tip under “drilling”".
