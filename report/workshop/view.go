@@ -74,8 +74,8 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 			clear.edges = append(clear.edges, [2]vg.Point{closed[i], closed[i+1]})
 		}
 	}
-	if p.sawn != nil {
-		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}}, stock(box))
+	if p.sawn != nil { // the block that it is sawn from
+		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}}, append(paper.CornersOf(box), box.Min))
 	}
 	name := vg.Point{X: box.Min.X, Y: box.Max.Y + 17}
 	c.FillText(captionStyle(), name, p.caption())
@@ -102,11 +102,6 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 	for i, m := range p.marks {
 		clear.place(i, m.numbered()).draw(c)
 	}
-}
-
-// stock is the line round the block that a face is sawn from.
-func stock(box vg.Rectangle) []vg.Point {
-	return []vg.Point{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}, box.Min}
 }
 
 // metal fills a face.
