@@ -206,10 +206,9 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	name := wrap.OneLine(v.Name)
 	switch k.Kind {
 	case answer.LevelsOff:
-		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("%s %s stops paying at %s%s, which keeps nine tenths of the gain: up to there it is "+
-			"%s N/µm %s on average, beyond it %s.", strings.ToUpper(k.Toward[:1])+k.Toward[1:], name, phrase.WithUnit(sweptValue(*k.At), v.Unit), with,
-			number.Significant(k.Before), per, number.Significant(k.Beyond))
+			"%s N/µm per %s on average, beyond it %s.", phrase.Capital(k.Toward), name,
+			phrase.WithUnit(sweptValue(*k.At), v.Unit), with, number.Significant(k.Before), unitOrOne(v), number.Significant(k.Beyond))
 	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
 			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)

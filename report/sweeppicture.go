@@ -132,7 +132,7 @@ func worstSwept(s answer.Sweep) []string {
 // levelOut takes the curves that are about the same all along out of the chart, and says them in words.
 func (p *sweptPanel) levelOut(v answer.SweptValue) {
 	p.level = graph.Words{Title: p.title}
-	shaped := []sweptCurve{}
+	shaped, ranges := []sweptCurve{}, false
 	for _, c := range p.curves {
 		if !flat(c.y) {
 			shaped = append(shaped, c)
@@ -148,14 +148,9 @@ func (p *sweptPanel) levelOut(v answer.SweptValue) {
 			}
 		}
 		p.level.Lines = append(p.level.Lines, graph.Line{Words: words})
-		if high > low {
-			p.level.Note = alikeAlong + "; in brackets nine of ten such machines"
-		}
+		ranges = ranges || high > low
 	}
-	if p.level.Note == "" {
-		p.level.Note = alikeAlong
-	}
-	p.curves = shaped
+	p.level.Note, p.curves = flatNote(ranges), shaped
 }
 
 // span are the least and the most of the ranges of a curve; none where nothing was drawn.
@@ -222,8 +217,7 @@ func (p sweptPanel) key() (key []paper.KeyEntry) {
 		key = append(key, paper.KeyEntry{Words: c.name, Mark: graph.CurveMark(c.series)})
 	}
 	if i := slices.IndexFunc(p.curves, sweptCurve.drawn); i >= 0 {
-		key = append(key, paper.KeyEntry{Words: "nine of ten such machines, in the band of its colour",
-			Mark: graph.BandMark(p.curves[i].series)})
+		key = append(key, graph.BandKey(p.curves[i].series))
 	}
 	if _, shown := p.scale(); shown {
 		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",

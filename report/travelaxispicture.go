@@ -172,7 +172,7 @@ func (f plotted) Plot(c draw.Canvas, p *plot.Plot) {
 
 // level of a stiffness along an axis, or how straight one runs where that is next to nothing.
 func (p axisPanel) level(options []string) *graph.Words {
-	l := graph.Words{Title: p.title, Note: alikeAlong + besides(p.bands)}
+	l := graph.Words{Title: p.title, Note: flatNote(len(p.bands) > 0)}
 	for _, c := range p.curves {
 		if !p.stiffness || !flat(c.v) {
 			return nil

@@ -199,7 +199,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 
 // level of a path under a load.
 func (p travelPanel) level(options []string) *graph.Words {
-	l := graph.Words{Title: p.title(), Note: alikeAlong + besides(p.bands)}
+	l := graph.Words{Title: p.title(), Note: flatNote(len(p.bands) > 0)}
 	for _, c := range p.curves {
 		var sizes []float64
 		for _, v := range c.travel.TipUm {

@@ -76,7 +76,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		}
 	}
 	if i := slices.IndexFunc(drawnPanels, func(p travelPanel) bool { return len(p.bands) > 0 }); i >= 0 {
-		s.Key = append(s.Key, *graph.BandKey(drawnPanels[i].bands[0].Series))
+		s.Key = append(s.Key, graph.BandKey(drawnPanels[i].bands[0].Series))
 	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
@@ -249,15 +249,13 @@ func flat(values []float64) bool {
 	return hi-lo <= flatShare*max(hi, -lo)
 }
 
-// alikeAlong is the note of curves that are flat.
-const alikeAlong = "about the same all along"
-
-// besides is what a note says of ranges in brackets; nothing where there are none.
-func besides(bands []graph.Band) string {
-	if len(bands) == 0 {
-		return ""
+// flatNote is the note of curves that are flat, with ranges in brackets or without.
+func flatNote(ranges bool) string {
+	const alike = "about the same all along"
+	if !ranges {
+		return alike
 	}
-	return "; in brackets nine of ten such machines"
+	return alike + "; in brackets nine of ten such machines"
 }
 
 // inTheMiddle is the middle of what little flat values vary by, written with their unit, and the range round it.
@@ -266,7 +264,7 @@ func inTheMiddle(values []float64, unit string, low, high float64) string {
 	if !(high > low) {
 		return paper.WithMinus(number.Significant(middle)) + " " + unit
 	}
-	return twoDigits(middle) + " " + unit + " (" + twoDigits(low) + " to " + twoDigits(high) + ")"
+	return phrase.Ranged(middle, &answer.Range{Low: low, High: high}, unit)
 }
 
 // leveled is a chart that can say of itself that all of its curves are flat.

@@ -56,6 +56,12 @@ func Axis(a *plot.Axis, label string) {
 	a.Tick.Marker = Ticked(paper.NiceTicks)
 }
 
+// Grid is drawn under what is on a chart, a line at each tick.
+func Grid() *plotter.Grid {
+	line := draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
+	return &plotter.Grid{Vertical: line, Horizontal: line}
+}
+
 // Ticked makes the ticks of an axis.
 func Ticked(ticks func(lo, hi float64, n int) []paper.Tick) plot.TickerFunc {
 	return func(lo, hi float64) (list []plot.Tick) {
@@ -64,12 +70,6 @@ func Ticked(ticks func(lo, hi float64, n int) []paper.Tick) plot.TickerFunc {
 		}
 		return list
 	}
-}
-
-// Grid is the grid behind curves.
-func Grid() *plotter.Grid {
-	line := draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
-	return &plotter.Grid{Vertical: line, Horizontal: line}
 }
 
 // ToleranceBand is the band from no movement to the tolerance, µm.

@@ -72,7 +72,7 @@ func (s *sheet) inAll(inv answer.Inventory) {
 		tools = append(tools, "bores "+lengths(bores))
 	}
 	if words := strings.Join(tools, ", "); words != "" {
-		s.Say(strings.ToUpper(words[:1]) + words[1:] + ".")
+		s.Say(phrase.Capital(words) + ".")
 	}
 	var open []string
 	for _, o := range inv.HolesOpen {

@@ -13,41 +13,11 @@ import (
 // builder takes a machine that is beaten in all else for the sake of one number, however good. Common practice, no source.
 const mostTimes = 4
 
-// A movement below trifling of the farthest one does not weigh on average: what is 1 µm less of sag is nothing to who cuts with
-// 40 µm. From weighty of it on one weighs in full, and between the two by the square of how far it has come: no bound at which
-// the order turns, and 3 µm that become 1 do not outweigh 4 more beside 40. Common practice, no source.
-const (
-	trifling = 0.05
-	weighty  = 0.2
-)
-
-// weights are how much each of what was counted weighs on average, 0 to 1; all alike where all are trifles.
+// weights are how much each of what was counted weighs on average; all alike where all are trifles.
 func weights(options []answer.Result, counted []Quantity) []float64 {
-	farthest := 0.0
-	for _, r := range options {
-		for _, l := range r.Loads {
-			if l.TipUm != nil {
-				farthest = max(farthest, number.Norm(*l.TipUm))
-			}
-			for _, um := range l.PointsUm {
-				farthest = max(farthest, number.Norm(um))
-			}
-		}
-	}
 	list := make([]float64, len(counted))
 	for i, q := range counted {
-		if q.load == "" {
-			list[i] = 1
-			continue
-		}
-		largest := 0.0
-		for _, r := range options {
-			if um, ok := q.Value(r); ok {
-				largest = max(largest, um)
-			}
-		}
-		come := min(1, max(0, (largest/farthest-trifling)/(weighty-trifling)))
-		list[i] = come * come
+		list[i] = q.Weight(options)
 	}
 	if len(list) > 0 && slices.Max(list) == 0 {
 		return slices.Repeat([]float64{1}, len(list))
@@ -166,7 +136,7 @@ func turnedOverall(o answer.Overall) answer.Overall {
 
 // Standing is how many times as good an option is as the others on average, as the logarithm: the mean over its pairs.
 func Standing(pairs []answer.Pair, option string) (log float64) {
-	own := pairsOf(pairs, option)
+	own := PairsOf(pairs, option)
 	for _, p := range own {
 		log += math.Log(p.Overall.Times)
 	}
