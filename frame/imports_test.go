@@ -75,6 +75,7 @@ var order = map[string][]string{
 	"tiploop/frame/doubt":     {"frame", "frame/chance", "frame/machine"},
 	"tiploop/frame/alignment": {"frame/answer"},
 	"tiploop/frame/shopwork":  {"frame/answer", "frame/machine"},
+	"tiploop/frame/yielding":  {"frame/answer", "frame/machine"},
 	"tiploop/frame/svgpath":   nil,
 	"tiploop/frame/modelfile": {"frame/fingerprint", "frame/machine", "frame/svgpath"},
 	"tiploop/frame/structure": {
@@ -85,6 +86,7 @@ var order = map[string][]string{
 		"frame/shopwork",
 		"frame/solid",
 		"frame/surface",
+		"frame/yielding",
 	},
 	"tiploop/frame/surface":          nil,
 	"tiploop/report/number":          nil,

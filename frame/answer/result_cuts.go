@@ -49,6 +49,16 @@ type CutLevel struct {
 	DeepestBy string `json:"deepest_by"`
 }
 
+// What ends a depth, in CutLevel.DeepestBy.
+const (
+	ByTolerance = "tolerance"
+	ByPower     = "power"
+	ByTorque    = "torque"
+	ByFlutes    = "flute length"
+	ByDiameter  = "diameter" // common practice, no source: a slot is cut no deeper than it is wide
+	BySwing     = "swing"
+)
+
 // SurfaceError is how far a surface comes to lie from where it should: above zero the tool is held off and leaves metal
 // standing, below zero it is drawn in. Only the moments count in which a tooth makes the surface.
 type SurfaceError struct {

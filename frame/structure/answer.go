@@ -17,6 +17,7 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
 	"tiploop/frame/solid"
+	"tiploop/frame/yielding"
 )
 
 // Solve is SolveContext where nothing can be cancelled.
@@ -91,6 +92,17 @@ func (m *Model) solveStanding(extent Extent) (*answer.Result, error) {
 		return nil, err
 	}
 	return r, nil
+}
+
+// answerCuts works out what the cuts do: the tip's compliance serves all of them.
+func (m *Model) answerCuts(r *answer.Result) error {
+	r.Cuts = []answer.CutResult{}
+	if len(m.machine.Cuts) == 0 {
+		return nil
+	}
+	cuts, notes, err := yielding.Answer(m.machine, m.compliance(m.tool.gauge))
+	r.Cuts, r.Notes = cuts, append(r.Notes, notes...)
+	return err
 }
 
 // answerLoads answers every load case, and with them, for together they take less, the pushes by hand.

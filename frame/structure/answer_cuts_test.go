@@ -176,24 +176,24 @@ func TestDeepest(t *testing.T) {
 			{"typical", func(c answer.CutResult) answer.CutLevel { return c.Typical }},
 			{"high", func(c answer.CutResult) answer.CutLevel { return c.High }}} {
 			l := level.of(first)
-			if l.DeepestBy == byFlutes {
+			if l.DeepestBy == answer.ByFlutes {
 				require.Equal(t, 18.0, *l.DeepestMM)
 				continue
 			}
-			require.Equal(t, byTolerance, l.DeepestBy, mode)
+			require.Equal(t, answer.ByTolerance, l.DeepestBy, mode)
 			again := level.of(solve("", mode, *l.DeepestMM, 0.02))
 			checks.CloseTo(t, mode+" "+level.name, math.Abs(again.NormalUm), 20, 1e-4)
 			checks.CloseTo(t, mode+" "+level.name, *again.DeepestMM, *l.DeepestMM, 1e-9)
 		}
 	}
 	weak := solve(", torque: 60", "up", 1, 0.5).Typical
-	require.Equal(t, byTorque, weak.DeepestBy)
+	require.Equal(t, answer.ByTorque, weak.DeepestBy)
 	checks.CloseTo(t, "torque", solve("", "up", *weak.DeepestMM, 0.5).Typical.TorqueNmm, 60, 1e-5)
 	faint := solve(", power: 50, efficiency: 0.5", "up", 1, 0.5).Typical
-	require.Equal(t, byPower, faint.DeepestBy)
+	require.Equal(t, answer.ByPower, faint.DeepestBy)
 	checks.CloseTo(t, "power", solve("", "up", *faint.DeepestMM, 0.5).Typical.PowerW, 25, 1e-5)
 	loose := solve("", "up", 1, 5)
-	require.Equal(t, byFlutes, loose.Typical.DeepestBy)
+	require.Equal(t, answer.ByFlutes, loose.Typical.DeepestBy)
 	require.Equal(t, 18.0, *loose.Typical.DeepestMM, "28 mm stick out, 10 of them shank")
 }
 
@@ -211,12 +211,12 @@ func cutHere(t *testing.T, tool, spindle, cut string) answer.CutResult {
 func TestDeepestIsWhereItEnds(t *testing.T) {
 	for name, tt := range map[string]struct{ tool, spindle, cut, by string }{
 		"walls of a slot": {"flutes: 2, helix: 30", "", "material: brass-cz120, mode: slot, feed_per_tooth: 0.02, " +
-			"tolerance: 0.02", byTolerance},
+			"tolerance: 0.02", answer.ByTolerance},
 		"shoulder": {"flutes: 3, helix: 40", "", "material: steel, mode: down, radial: 1, feed_per_tooth: 0.02, " +
-			"tolerance: 0.015", byTolerance},
+			"tolerance: 0.015", answer.ByTolerance},
 		"power": {"flutes: 2, helix: 30", ", power: 60 W", "material: stainless-1.4301, mode: up, radial: 2, " +
-			"feed_per_tooth: 0.02, tolerance: 0.5", byPower},
-		"swing": {"flutes: 2", "", "material: steel-c45, mode: up, radial: 3, feed_per_tooth: 0.1, tolerance: 5", bySwing},
+			"feed_per_tooth: 0.02, tolerance: 0.5", answer.ByPower},
+		"swing": {"flutes: 2", "", "material: steel-c45, mode: up, radial: 3, feed_per_tooth: 0.1, tolerance: 5", answer.BySwing},
 	} {
 		t.Run(name, func(t *testing.T) {
 			at := func(depth float64) answer.CutResult {
@@ -233,7 +233,7 @@ func TestDeepestIsWhereItEnds(t *testing.T) {
 						return false
 					}
 				}
-				return !(tt.by == byPower && l.MotorPowerW > 60) && l.MovementUm <= 600
+				return !(tt.by == answer.ByPower && l.MotorPowerW > 60) && l.MovementUm <= 600
 			}
 			deepest := *first.Typical.DeepestMM
 			for _, share := range []float64{0.3, 0.6, 0.9, 1 - within} {
@@ -253,7 +253,7 @@ func TestDeepestIsBelievable(t *testing.T) {
 	const slot = "material: steel, mode: slot, axial: 0.5, feed_per_tooth: 0.02, speed: 9000, along: x, tolerance: 0.5"
 	c := cutHere(t, "flutes: 2", "", slot)
 	require.LessOrEqual(t, *c.Typical.DeepestMM, 6.0, "a slot is no deeper than wide")
-	require.Equal(t, byDiameter, c.Low.DeepestBy)
+	require.Equal(t, answer.ByDiameter, c.Low.DeepestBy)
 	require.Greater(t, math.Abs(c.Typical.NormalUm), 1.0, "the edge pushes at the walls")
 	rapid.Check(t, func(rt *rapid.T) {
 		mode := rapid.SampledFrom([]string{"slot", "up, radial: 2", "down, radial: 0.4", "centred, radial: 4"}).Draw(rt, "m")

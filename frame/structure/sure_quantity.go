@@ -2,19 +2,17 @@ package structure
 
 import (
 	"cmp"
-	"fmt"
-	"math"
 	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/interp"
 
 	"tiploop/frame"
 	"tiploop/frame/answer"
 	"tiploop/frame/chance"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
+	"tiploop/frame/yielding"
 )
 
 // quantity is one number of an answer, drawn.
@@ -102,94 +100,25 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 	}
 }
 
-// Depths of cut are found for machines softer and stiffer by factors of two and of roots of two, and in between wherever
-// neighbours are more than depthStep apart, until these are within closeSofter of one another: the depth jumps where
-// another wall or the floor comes to end the cut. From there it is read along straight lines.
-const (
-	depthDoubles  = 2
-	depthsADouble = 2
-	depthStep     = 0.1  // in the logarithm
-	closeSofter   = 0.01 // in the logarithm
-)
-
-// depthCurve is a depth of cut, mm, over the logarithm of how much softer the machine is.
-type depthCurve struct{ logs, depths []float64 }
-
-// fill adds what is between two places where the depths there are too far apart.
-func (c *depthCurve) fill(from, to float64, first, last float64, depth func(log float64) (float64, error)) error {
-	far := first <= 0 || last <= 0 || math.Abs(math.Log(first/last)) > depthStep
-	if first == last || !far || to-from <= closeSofter {
-		return nil
-	}
-	middle := (from + to) / 2
-	mm, err := depth(middle)
-	if err != nil {
-		return err
-	}
-	if err := c.fill(from, middle, first, mm, depth); err != nil {
-		return err
-	}
-	c.logs, c.depths = append(c.logs, middle), append(c.depths, mm)
-	return c.fill(middle, to, mm, last, depth)
-}
-
-// depthLine is how deep a cut goes within its tolerance, mm, over the logarithm of how much softer the machine is.
-func (c madeCut) depthLine(r response, tool *machine.Tool) (*interp.PiecewiseLinear, error) {
-	depth := func(log float64) (float64, error) {
-		mm, _, err := c.deepest(r.times(math.Exp(log)), constant.Typical, tool)
-		if err != nil {
-			return 0, fmt.Errorf("cut %s: %w", c.Name, err)
-		}
-		return mm, nil
-	}
-	var curve depthCurve
-	for k := -depthDoubles * depthsADouble; k <= depthDoubles*depthsADouble; k++ {
-		log := math.Ln2 * float64(k) / depthsADouble
-		mm, err := depth(log)
-		if err != nil {
-			return nil, err
-		}
-		if n := len(curve.logs); n > 0 {
-			if err := curve.fill(curve.logs[n-1], log, curve.depths[n-1], mm, depth); err != nil {
-				return nil, err
-			}
-		}
-		curve.logs, curve.depths = append(curve.logs, log), append(curve.depths, mm)
-	}
-	line := new(interp.PiecewiseLinear)
-	return line, line.Fit(curve.logs, curve.depths)
-}
-
 // depths adds how deep each cut goes within its tolerance. What a draw changes of it is how far the tip moves under the
 // cut; the depth is looked for at typical forces with the machine softer by that factor.
 func (s *sampler) depths(add func(key string, more bool, of func(m *moment) float64)) error {
 	m := s.model
 	for i := range s.result.Cuts {
-		found, c := &s.result.Cuts[i], madeCut{&m.machine.Cuts[i]}
+		found, c := &s.result.Cuts[i], &m.machine.Cuts[i]
 		if found.Typical.DeepestMM == nil {
 			continue
 		}
-		response := c.response(m.compliance(m.tool.gauge))
-		line, err := c.depthLine(response, m.machine.Tool)
+		depth, err := yielding.Depths(m.machine, i, m.compliance(m.tool.gauge))
 		if err != nil {
 			return err
 		}
 		typical := *s.result.Loads[*c.Load].TipSizeUm
 		add(answer.DepthKey(c.Name), true, func(m *moment) float64 {
-			return line.Predict(math.Log(norm(m.tip[*c.Load]) * constant.UmPerMM / typical))
+			return depth(norm(m.tip[*c.Load]) * constant.UmPerMM / typical)
 		})
 	}
 	return nil
-}
-
-// times is the response of a machine so much softer.
-func (r response) times(factor float64) response {
-	for i := range r {
-		for k := range r[i] {
-			r[i][k] *= factor
-		}
-	}
-	return r
 }
 
 // stirs tells whether a movement is more than rounding, µm.
