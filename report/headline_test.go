@@ -50,8 +50,8 @@ func TestHeadlineByMisfits(t *testing.T) {
 	a := decided(packed("as screwed down", 107, 205), packed("packed", 38.6, 128))
 	require.Equal(t, 1, Picked(a))
 	says, _ := Headline(a)
-	require.Equal(t, "Build “packed”: tip 38.6 instead of 107 µm out of place by misfits; they use up 128 instead of 205 % of preload, "+
-		"too much in both.", says)
+	require.Equal(t, "Build “packed”: tip 38.6 instead of 107 µm out of place by misfits; they use up 128 instead of 205 % of "+
+		"preload, too much in both.", says)
 	require.Equal(t, "what misfits do", MostDifferent(a))
 }
 

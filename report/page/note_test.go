@@ -33,8 +33,9 @@ func TestNotes(t *testing.T) {
 
 // What is escaped means itself: CommonMark gives it back letter by letter.
 func TestEscape(t *testing.T) {
-	for _, s := range []string{"a_b*c", "1. x", "12) y", "- z", "+ z", "= w", "<b>", "[a](b)", "`c`", "a|b", "#1", "& &amp;", "!x", `\`, "3.5",
-		"https://a.b", "www.a.b", "a@b.c", "~x~", "$x$"} {
+	for _, s := range []string{"a_b*c", "1. x", "12) y", "- z", "+ z", "= w", "<b>", "[a](b)", "`c`", "a|b", "#1",
+		"& &amp;", "!x", `\`,
+		"3.5", "https://a.b", "www.a.b", "a@b.c", "~x~", "$x$"} {
 		require.Equal(t, s, plainOf(escape(s)), s)
 	}
 	require.Equal(t, "3.5 kg", escape("3.5 kg"), "no more than needs be")

@@ -47,7 +47,8 @@ func TestHeadings(t *testing.T) {
 	for _, s := range list {
 		says[s.Name] = s.Heading
 	}
-	require.Equal(t, "It typically keeps 60 µm over 100 of 200 mm along “bed” under “push”. The tip moves 50.0 µm under “push”.", says["verdict"])
+	require.Equal(t, "It typically keeps 60 µm over 100 of 200 mm along “bed” under “push”. The tip moves 50.0 µm "+
+		"under “push”.", says["verdict"])
 	require.Equal(t, "The tip is softest towards/away from you (y): 2.0 N/µm", says["loads"])
 	require.Equal(t, "The tip typically keeps 60 µm over 100 of 200 mm along “bed” under “push”", says["places"])
 	require.Equal(t, "The head gives way most under “push”: 60 %", says["shares"])
@@ -60,7 +61,8 @@ func TestHeadings(t *testing.T) {
 func TestFindings(t *testing.T) {
 	c := mill()
 	c.Drawn = slices.Clone(c.Drawn)
-	c.Drawn[0].Inventory.HoleList = []answer.HoleLine{{Part: "head", Number: 1, Meets: []int{2}}, {Part: "head", Number: 2, Meets: []int{1}}}
+	c.Drawn[0].Inventory.HoleList = []answer.HoleLine{{Part: "head", Number: 1, Meets: []int{2}},
+		{Part: "head", Number: 2, Meets: []int{1}}}
 	list, err := c.sections()
 	require.NoError(t, err)
 	says := map[string]string{}
@@ -87,7 +89,8 @@ func TestDoubtInHeading(t *testing.T) {
 // The page has the builder's notes, what a live page adds, and of its sections those that are asked for.
 func TestSectionsAndLive(t *testing.T) {
 	c := mill()
-	c.Drawn[0].Machine.Notes = []machine.Note{{Section: "shares", Text: "It is the *head*."}, {Section: "question", Text: "How stiff?"}}
+	c.Drawn[0].Machine.Notes = []machine.Note{{Section: "shares", Text: "It is the *head*."},
+		{Section: "question", Text: "How stiff?"}}
 	c.Drawn[0].Machine.Date = "26 November"
 	live := Live{Controls: "<p>sliders</p>", Style: "p{margin:1px}", Script: "let a = 1 < 2;", Connect: []string{"'self'"}}
 	whole := written(t, c, live)

@@ -24,8 +24,8 @@ const contentsHead = "Written by tiploop, which replaces this folder as long as 
 // WriteFolderWhole writes files into the folder path, whole or not at all: into a temporary folder beside it, which then
 // takes its place. A folder that is there already is replaced only if it holds nothing but what this function wrote there
 // before, unchanged, so that no file of an earlier machine stays among those of this one, and nobody's own files are lost; else it
-// is an error, and the folder is as it was. Paths are names in the folder: plain, different, and none of them Contents, which is added.
-// Where path is a symbolic link to a folder, that folder is written.
+// is an error, and the folder is as it was. Paths are names in the folder: plain, different, and none of them Contents, which
+// is added. Where path is a symbolic link to a folder, that folder is written.
 func WriteFolderWhole(path string, files []File) (err error) {
 	asked := path
 	fail := func(err error) error { return fmt.Errorf("writing %s: %w", asked, cause(err)) }

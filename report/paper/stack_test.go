@@ -41,14 +41,16 @@ func TestStackOnPages(t *testing.T) {
 		require.Equal(t, stacked(tt.count, tt.height).HeadHeight(Width)+Sheet{}.FootHeight()+vg.Length(tt.count)*tt.height, p.Height)
 		var b bytes.Buffer
 		require.NoError(t, p.Encode(&b, PDF))
-		require.Equal(t, tt.pages, len(regexp.MustCompile(`/Type /Page\b[^s]`).FindAllString(b.String(), -1)), "%d of %g", tt.count, tt.height)
+		require.Equal(t, tt.pages, len(regexp.MustCompile(`/Type /Page\b[^s]`).FindAllString(b.String(), -1)), "%d of %g", tt.count,
+			tt.height)
 		if tt.pages == 1 {
 			continue
 		}
 		var text strings.Builder
 		for i, page := range p.pages {
 			_, room := page.page()
-			require.GreaterOrEqual(t, float64(min(room.X/page.Width, room.Y/page.Height)), float64(roomShort/Width)-1e-9, "as wide as the page")
+			require.GreaterOrEqual(t, float64(min(room.X/page.Width, room.Y/page.Height)), float64(roomShort/Width)-1e-9,
+				"as wide as the page")
 			var svg bytes.Buffer
 			require.NoError(t, page.Encode(&svg, SVG))
 			require.Contains(t, svg.String(), fmt.Sprintf(">page %d of %d<", i+1, tt.pages))

@@ -34,8 +34,9 @@ func TestDrilled(t *testing.T) {
 }
 
 func TestDrills(t *testing.T) {
-	drills, bores, taps := Drills([]answer.HoleLine{{DrillMM: 8.5, Kind: "tapped", Screw: "M10"}, {DrillMM: 4.5, Kind: "through", Screw: "M4"},
-		{DrillMM: 6.8, Kind: "tapped", Screw: "M8"}, {DrillMM: 8.5, Kind: "tapped", Screw: "M10"},
+	drills, bores, taps := Drills([]answer.HoleLine{{DrillMM: 8.5, Kind: "tapped", Screw: "M10"},
+		{DrillMM: 4.5, Kind: "through", Screw: "M4"}, {DrillMM: 6.8, Kind: "tapped", Screw: "M8"},
+		{DrillMM: 8.5, Kind: "tapped", Screw: "M10"},
 		{DrillMM: 36, Kind: "bored"}, {DrillMM: 29, Kind: "bored"}, {DrillMM: 36, Kind: "bored"}})
 	require.Equal(t, []float64{29, 36}, bores)
 	require.Equal(t, []float64{4.5, 6.8, 8.5}, drills)

@@ -127,8 +127,8 @@ func TestTipWithRanges(t *testing.T) {
 	for _, want := range []string{
 		"side push 36 µm (28 to 49) right", "drilling 12.7 µm up", "point bed end 20 µm (14 to 31)",
 		"Stiffness x 1.4 (1.0 to 1.8), y 1.6 (1.1 to 2.2), z 2.5 (2.0 to 3.1) N/µm.",
-		"Measure or improve first for “side push”: faces of column/arm (41 %): push the joint and read it; carriages of z (22 %); preload of " +
-			"column/arm (10 %).", "Joint column/arm slips in 8 of 100 under “drilling”.",
+		"Measure or improve first for “side push”: faces of column/arm (41 %): push the joint and read it; carriages of z (22 %); " +
+			"preload of column/arm (10 %).", "Joint column/arm slips in 8 of 100 under “drilling”.",
 		"Nine of ten machines built like this lie in the ranges in brackets.",
 	} {
 		require.Contains(t, text, want)
@@ -202,7 +202,8 @@ func TestCheck(t *testing.T) {
 	other.Part, other.Place, other.Direction = "bed", "point end", [3]float64{0, -1, 0}
 	other.Against, other.ForceN, other.ReadingUm = "the ground", 50, 3
 	r.Check = []answer.Check{left, down, other}
-	r.Sure = &answer.Sure{Draws: 256, Settled: true, Checks: []answer.Range{{Low: 35.2, High: 61.7}, {Low: 140, High: 171}, {Low: 2.9, High: 3.4}}}
+	r.Sure = &answer.Sure{Draws: 256, Settled: true, Checks: []answer.Range{
+		{Low: 35.2, High: 61.7}, {Low: 140, High: 171}, {Low: 2.9, High: 3.4}}}
 	require.Contains(t, running(tip(t, r)), "Check it Push head where the tool leaves it, dial on work on bed: 100 N left "+
 		"reads 40 µm (35 to 62) = 4.0 hundredths of a mm; 200 N down reads 150 µm (140 to 170) = 15. Push bed point end, dial on "+
 		"the ground: 50 N towards you reads 3.0 µm (2.9 to 3.4) = 0.30 hundredths of a mm.")

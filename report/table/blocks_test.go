@@ -11,7 +11,8 @@ import (
 func TestBlocks(t *testing.T) {
 	var b Blocks
 	p := New(&b)
-	long := "a sentence that is far longer than any line of a page that letters stand on, and that stays in one piece for whoever sets it"
+	long := "a sentence that is far longer than any line of a page that letters stand on, and that stays in one piece for " +
+		"whoever sets it"
 	p.Title("Mill")
 	p.Line("")
 	p.Heading("Screws")

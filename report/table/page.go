@@ -39,8 +39,8 @@ type Page struct {
 	blocks *Blocks // nil: the page is laid out in lines
 }
 
-// New makes a page on w. On Blocks it hands over what stands on it instead of laying it out. Where w is a Medium, no line is longer than it is wide and headings stand out in colour where it
-// has them; elsewhere lines have 100 letters at most.
+// New makes a page on w. On Blocks it hands over what stands on it instead of laying it out. Where w is a Medium, no line is
+// longer than it is wide and headings stand out in colour where it has them; elsewhere lines have 100 letters at most.
 func New(w io.Writer) *Page {
 	p := &Page{w: bufio.NewWriter(w), width: usualWidth}
 	p.blocks, _ = w.(*Blocks)

@@ -144,7 +144,8 @@ func TestOverallVerdict(t *testing.T) {
 		require.Equal(t, c.verdict, overallVerdict(o), "%+v", c)
 		require.Equal(t, overallVerdict(turnedOverall(o)), turnedOverall(answer.Overall{Times: c.times, Verdict: c.verdict}).Verdict)
 	}
-	for times, verdict := range map[float64]string{1: answer.TheSame, 1.009: answer.TheSame, 1.011: answer.Better, 0.98: answer.Worse} {
+	for times, verdict := range map[float64]string{1: answer.TheSame, 1.009: answer.TheSame, 1.011: answer.Better,
+		0.98: answer.Worse} {
 		require.Equal(t, verdict, overallVerdict(answer.Overall{Times: times}), times)
 	}
 }

@@ -75,7 +75,8 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 		}
 	}
 	if p.sawn != nil { // the block that it is sawn from
-		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}}, append(paper.CornersOf(box), box.Min))
+		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}},
+			append(paper.CornersOf(box), box.Min))
 	}
 	name := vg.Point{X: box.Min.X, Y: box.Max.Y + 17}
 	c.FillText(captionStyle(), name, p.caption())
