@@ -38,6 +38,7 @@ func (b *Basis) onSides(moved blas64.General) blas64.General {
 type Drawn struct {
 	basis   *Basis
 	factors []float64
+	sums    []float64      // of the parts between all pairs of movements
 	pushed  blas64.General // a row for each side
 	moved   blas64.General // how far each movement goes under each side, a row for each
 
@@ -54,15 +55,24 @@ type Drawn struct {
 func (b *Basis) Softest(logs []float64) float64 { return b.least(b.factors(logs)) }
 
 // Solve solves for draws, each the logarithms of all numbers over their typical values, and hands them over one by one.
-func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) { b.solve(draws, false, take) }
+func (b *Basis) Solve(draws [][]float64, take func(draw int, d *Drawn)) {
+	b.solve(draws, make([][]float64, len(draws)), false, take)
+}
+
+// SolveFrom is Solve with what was added up of each draw before (Sums), on a basis that may have grown since; nil: nothing.
+func (b *Basis) SolveFrom(sums, draws [][]float64, take func(draw int, d *Drawn)) {
+	b.solve(draws, sums, false, take)
+}
 
 // Look is Solve, and estimates what the solutions lack.
-func (b *Basis) Look(draws [][]float64, take func(draw int, d *Drawn)) { b.solve(draws, true, take) }
+func (b *Basis) Look(draws [][]float64, take func(draw int, d *Drawn)) {
+	b.solve(draws, make([][]float64, len(draws)), true, take)
+}
 
 // drawsAtOnce are added up together, so that what the parts do is fetched from memory once for all of them.
 const drawsAtOnce = 16
 
-func (b *Basis) solve(draws [][]float64, look bool, take func(draw int, d *Drawn)) {
+func (b *Basis) solve(draws, sums [][]float64, look bool, take func(draw int, d *Drawn)) {
 	p, n, sides := b.pack(), b.Size(), len(b.sides)
 	most := min(len(draws), drawsAtOnce)
 	pairs, probed := general(most, b.pairs.Rows), general(0, 0)
@@ -77,21 +87,21 @@ func (b *Basis) solve(draws [][]float64, look bool, take func(draw int, d *Drawn
 	square := general(n, n)
 	for from := 0; from < len(draws); from += drawsAtOnce {
 		batch := draws[from:min(from+drawsAtOnce, len(draws))]
-		factors := make([][]float64, len(batch))
+		factors, known := make([][]float64, len(batch)), make([]int, len(batch))
 		for i, logs := range batch {
-			factors[i] = b.factors(logs)
+			factors[i], known[i] = b.factors(logs), copy(row(pairs, i), sums[from+i])
 		}
-		addUp(pairs, b.pairs, factors)
+		addUp(pairs, b.pairs, factors, known)
 		if look {
-			addUp(probed, b.probed, factors)
+			addUp(probed, b.probed, factors, make([]int, len(batch)))
 		}
 		for i := range batch {
-			d.factors = factors[i]
+			d.factors, d.sums = factors[i], row(pairs, i)
 			if look {
 				d.Least = b.least(factors[i])
 			}
 			if n > 0 {
-				d.solve(p, square, row(pairs, i))
+				d.solve(p, square)
 			}
 			if look && n > 0 {
 				d.look(p, blas64.General{Rows: n, Cols: probeCount, Stride: probeCount, Data: row(probed, i)})
@@ -101,22 +111,26 @@ func (b *Basis) solve(draws [][]float64, look bool, take func(draw int, d *Drawn
 	}
 }
 
-// addUp adds up what the parts do, each times its factor, for some draws: a row of sums for each.
-func addUp(sums, parts blas64.General, factors [][]float64) {
+// addUp adds up what the parts do, each times its factor, for some draws: a row of sums for each, of which the first may be
+// known.
+func addUp(sums, parts blas64.General, factors [][]float64, known []int) {
 	const tile = 32 // rows that stay in the cache
 	for from := 0; from < parts.Rows; from += tile {
-		some := parts
-		some.Rows, some.Data = min(tile, parts.Rows-from), parts.Data[from*parts.Stride:]
+		to := min(from+tile, parts.Rows)
 		for i, f := range factors {
-			blas64.Gemv(blas.NoTrans, 1, some, vector(f), 0, vector(row(sums, i)[from:][:some.Rows]))
+			if first := max(from, known[i]); first < to {
+				some := parts
+				some.Rows, some.Data = to-first, parts.Data[first*parts.Stride:]
+				blas64.Gemv(blas.NoTrans, 1, some, vector(f), 0, vector(row(sums, i)[first:to]))
+			}
 		}
 	}
 }
 
 // solve solves with the stiffness between all pairs of movements.
-func (d *Drawn) solve(p *packed, square blas64.General, pairs []float64) {
+func (d *Drawn) solve(p *packed, square blas64.General) {
 	for i := range square.Rows {
-		copy(row(square, i), pairs[i*(i+1)/2:][:i+1])
+		copy(row(square, i), d.sums[i*(i+1)/2:][:i+1])
 	}
 	triangle, ok := lapack64.Potrf(blas64.Symmetric{N: square.Rows, Stride: square.Stride, Data: square.Data, Uplo: blas.Lower})
 	if !ok {
@@ -169,6 +183,9 @@ func (d *Drawn) complete(x []float64) []float64 {
 
 // Moved are the movements of the basis under one of the loads.
 func (d *Drawn) Moved(load int) []float64 { return slices.Clone(row(d.moved, load)) }
+
+// Sums are what is added up of the draw, for SolveFrom.
+func (d *Drawn) Sums() []float64 { return slices.Clone(d.sums) }
 
 // Stiffness is that of a spring in this draw.
 func (d *Drawn) Stiffness(spring int) float64 { return d.basis.stiffness(spring, d.factors) }

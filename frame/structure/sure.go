@@ -49,11 +49,12 @@ type sampler struct {
 	drawn    []quantity
 	courses  []course
 	watched  []*watched
-	lacks    []float64 // of each draw, see frame.Drawn
-	hidden   []float64 // the same over the least share of its stiffness that anything has in it
-	lookedAt []int     // of each draw: with a basis of how many movements these were estimated
-	unread   []bool    // of each draw: it has been looked at since it was read
-	size     int       // of the basis that draws were read by
+	lacks    []float64   // of each draw, see frame.Drawn
+	hidden   []float64   // the same over the least share of its stiffness that anything has in it
+	lookedAt []int       // of each draw: with a basis of how many movements these were estimated
+	unread   []bool      // of each draw: it has been looked at since it was read
+	sums     [][]float64 // of each draw that is unread: what was added up when it was looked at
+	size     int         // of the basis that draws were read by
 }
 
 // none says that there is nothing in a load beside the tip's push.
@@ -152,6 +153,7 @@ func (s *sampler) suit(ctx context.Context, logs [][]float64) (bound float64, er
 	}
 	s.lacks, s.hidden = append(s.lacks, make([]float64, len(fresh))...), append(s.hidden, make([]float64, len(fresh))...)
 	s.lookedAt, s.unread = append(s.lookedAt, make([]int, len(fresh))...), append(s.unread, make([]bool, len(fresh))...)
+	s.sums = append(s.sums, make([][]float64, len(fresh))...)
 	s.look(logs, fresh)
 	for round := 1; ; round++ {
 		if err := ctx.Err(); err != nil {
@@ -173,6 +175,7 @@ func (s *sampler) look(logs [][]float64, draws []int) {
 	s.basis.Look(of(logs, draws), func(k int, d *frame.Drawn) {
 		i := draws[k]
 		s.lacks[i], s.hidden[i], s.lookedAt[i], s.unread[i] = d.Lacks, d.Lacks/d.Least, s.basis.Size(), true
+		s.sums[i] = d.Sums()
 	})
 }
 
@@ -193,11 +196,11 @@ func (s *sampler) worst(logs [][]float64) [][]float64 {
 	return append(of(logs, largest(s.lacks, suspects)), of(logs, largest(s.hidden, suspects))...)
 }
 
-// of are some of the draws.
-func of(logs [][]float64, draws []int) [][]float64 {
+// of is what a list has of some of the draws.
+func of(all [][]float64, draws []int) [][]float64 {
 	list := make([][]float64, len(draws))
 	for k, i := range draws {
-		list[k] = logs[i]
+		list[k] = all[i]
 	}
 	return list
 }
@@ -218,7 +221,7 @@ func (s *sampler) readDraws(logs [][]float64) error {
 	}
 	clear(s.unread)
 	s.room(len(logs))
-	s.basis.Solve(of(logs, draws), func(k int, d *frame.Drawn) {
+	s.basis.SolveFrom(of(s.sums, draws), of(logs, draws), func(k int, d *frame.Drawn) {
 		i := draws[k]
 		moment := s.moment(d, logs[i])
 		s.strain(moment, i)
@@ -231,6 +234,7 @@ func (s *sampler) readDraws(logs [][]float64) error {
 			}
 		}
 	})
+	clear(s.sums)
 	return nil
 }
 
