@@ -21,6 +21,7 @@ type Basis struct {
 	sys    *System
 	doubts Doubts
 	sides  []side // loads, then forms
+	loads  int
 
 	products
 	parts             []part    // the first is what is known
@@ -59,7 +60,7 @@ type Aim struct {
 // again. Of a load that prescribes movements, and of one under which something grows, it knows what gives beside the
 // movement that is prescribed. It panics when a law is not that of its spring.
 func (s *System) NewBasis(doubts Doubts, loads []Load, aims []Aim) (*Basis, error) {
-	b := &Basis{sys: s, doubts: doubts, vectors: general(0, s.size), stretch: general(0, len(s.spring))}
+	b := &Basis{sys: s, doubts: doubts, loads: len(loads), vectors: general(0, s.size), stretch: general(0, len(s.spring))}
 	b.sort()
 	b.pairs, b.probed = general(0, len(b.parts)), general(0, len(b.parts))
 	b.probe()

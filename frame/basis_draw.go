@@ -5,12 +5,13 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/lapack/lapack64"
 )
 
 // packed are the sides on the movements and on the probes.
 type packed struct {
-	pushed, probedSides    blas64.General // movements × sides, probes × sides
+	pushed, probedSides    blas64.General // a row for each side: on the movements, on the probes
 	strains, probedStrains []packedStrain
 }
 
@@ -22,12 +23,12 @@ func (b *Basis) pack() *packed {
 	return b.packed
 }
 
-// onSides is what the pushes of the sides do on some movements.
+// onSides is what the pushes of each side do on some movements.
 func (b *Basis) onSides(moved blas64.General) blas64.General {
-	on := general(moved.Rows, len(b.sides))
+	on := general(len(b.sides), moved.Rows)
 	for k, side := range b.sides {
 		if moved.Rows > 0 {
-			blas64.Gemv(blas.NoTrans, 1, moved, vector(side.force), 0, column(on, k))
+			blas64.Gemv(blas.NoTrans, 1, moved, vector(side.force), 0, vector(row(on, k)))
 		}
 	}
 	return on
@@ -37,12 +38,12 @@ func (b *Basis) onSides(moved blas64.General) blas64.General {
 type Drawn struct {
 	basis   *Basis
 	factors []float64
-	pushed  blas64.General // movements × sides
-	moved   blas64.General // of each movement under each side
+	pushed  blas64.General // a row for each side
+	moved   blas64.General // how far each movement goes under each side, a row for each
 
-	triangle  []float64      // of the matrix of the movements
-	left      blas64.General // forces that are left of the sides, by each probe
-	estimates []float64      // of the share of its energy that each side lacks
+	triangle  blas64.Triangular // of the matrix of the movements
+	left      blas64.General    // forces that are left of each side, by each probe: a row for each side
+	estimates []float64         // of the share of its energy that each side lacks
 	// Lacks is about the largest share of its energy that the solution of a load, or of a form that pushes, lacks, were
 	// everything as stiff as at typical numbers; only Look finds it. Least is the smallest share of its typical stiffness
 	// that anything has.
@@ -63,13 +64,17 @@ const drawsAtOnce = 16
 
 func (b *Basis) solve(draws [][]float64, look bool, take func(draw int, d *Drawn)) {
 	p, n, sides := b.pack(), b.Size(), len(b.sides)
-	d := &Drawn{basis: b, pushed: general(n, sides), moved: general(n, sides), triangle: make([]float64, n*n),
-		left: general(probeCount, sides), estimates: make([]float64, sides)}
 	most := min(len(draws), drawsAtOnce)
 	pairs, probed := general(most, b.pairs.Rows), general(0, 0)
+	d := &Drawn{basis: b}
 	if look {
 		probed = general(most, b.probed.Rows)
+		d.left, d.estimates = general(sides, probeCount), make([]float64, sides)
+	} else {
+		sides = b.loads
 	}
+	d.pushed, d.moved = general(sides, n), general(sides, n)
+	square := general(n, n)
 	for from := 0; from < len(draws); from += drawsAtOnce {
 		batch := draws[from:min(from+drawsAtOnce, len(draws))]
 		factors := make([][]float64, len(batch))
@@ -81,12 +86,15 @@ func (b *Basis) solve(draws [][]float64, look bool, take func(draw int, d *Drawn
 			addUp(probed, b.probed, factors)
 		}
 		for i := range batch {
-			d.factors, d.Least = factors[i], b.least(factors[i])
-			if n > 0 && sides > 0 {
-				d.solve(p, row(pairs, i))
-				if look {
-					d.look(p, blas64.General{Rows: n, Cols: probeCount, Stride: probeCount, Data: row(probed, i)})
-				}
+			d.factors = factors[i]
+			if look {
+				d.Least = b.least(factors[i])
+			}
+			if n > 0 {
+				d.solve(p, square, row(pairs, i))
+			}
+			if look && n > 0 {
+				d.look(p, blas64.General{Rows: n, Cols: probeCount, Stride: probeCount, Data: row(probed, i)})
 			}
 			take(from+i, d)
 		}
@@ -106,69 +114,61 @@ func addUp(sums, parts blas64.General, factors [][]float64) {
 }
 
 // solve solves with the stiffness between all pairs of movements.
-func (d *Drawn) solve(p *packed, pairs []float64) {
-	n := d.basis.Size()
-	for i := range n {
-		copy(d.triangle[i*n:], pairs[i*(i+1)/2:][:i+1])
+func (d *Drawn) solve(p *packed, square blas64.General, pairs []float64) {
+	for i := range square.Rows {
+		copy(row(square, i), pairs[i*(i+1)/2:][:i+1])
 	}
-	triangle, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Data: d.triangle, Uplo: blas.Lower})
+	triangle, ok := lapack64.Potrf(blas64.Symmetric{N: square.Rows, Stride: square.Stride, Data: square.Data, Uplo: blas.Lower})
 	if !ok {
 		panic("frame: a basis of movements without stiffness")
 	}
+	d.triangle = triangle
 	d.sides(p.pushed, p.strains, d.pushed)
 	copy(d.moved.Data, d.pushed.Data)
-	blas64.Trsm(blas.Left, blas.NoTrans, 1, triangle, d.moved)
-	blas64.Trsm(blas.Left, blas.Trans, 1, triangle, d.moved)
+	for k := range d.moved.Rows {
+		d.complete(d.halve(row(d.moved, k)))
+	}
 }
 
 // sides writes those of the draw, on movements or probes: what pushes and what goes with the stiffness.
 func (d *Drawn) sides(pushed blas64.General, strains []packedStrain, out blas64.General) blas64.General {
 	copy(out.Data, pushed.Data)
 	for _, s := range strains {
-		blas64.Gemv(blas.NoTrans, 1, s.parts, vector(d.factors), 1, column(out, s.side))
+		blas64.Gemv(blas.NoTrans, 1, s.parts, vector(d.factors), 1, vector(row(out, s.side)))
 	}
 	return out
 }
 
 // Value is that of a form, given on the movements (On), under one of the loads.
-func (d *Drawn) Value(on []float64, load int) float64 {
-	if len(on) == 0 {
-		return 0
-	}
-	return blas64.Dot(vector(on), column(d.moved, load))
-}
+func (d *Drawn) Value(on []float64, load int) float64 { return floats.Dot(on, row(d.moved, load)) }
 
 // Half turns a form on the movements into half a solution, over the one that is there if it is long enough: the inner
 // product of two is how far one form moves per unit force on the other.
-func (d *Drawn) Half(half, on []float64) []float64 {
-	half = append(half[:0], on...)
-	n := len(on)
-	for i := range n {
-		row := d.triangle[i*n:][:i+1]
-		half[i] = (half[i] - blas64.Dot(vector(row[:i]), vector(half[:i]))) / row[i]
-	}
-	return half
-}
+func (d *Drawn) Half(half, on []float64) []float64 { return d.halve(append(half[:0], on...)) }
 
 // Whole turns a half solution into the movements of the basis.
-func (d *Drawn) Whole(half []float64) []float64 {
-	moved := slices.Clone(half)
-	n := len(moved)
-	for i := n - 1; i >= 0; i-- {
-		moved[i] /= d.triangle[i*n+i]
-		blas64.Axpy(-moved[i], vector(d.triangle[i*n:][:i]), vector(moved[:i]))
+func (d *Drawn) Whole(half []float64) []float64 { return d.complete(slices.Clone(half)) }
+
+// halve and complete solve with the one and the other half of the matrix, in place.
+func (d *Drawn) halve(x []float64) []float64 {
+	for i := range x {
+		row := d.triangle.Data[i*d.triangle.Stride:][:i+1]
+		x[i] = (x[i] - floats.Dot(row[:i], x[:i])) / row[i]
 	}
-	return moved
+	return x
+}
+
+func (d *Drawn) complete(x []float64) []float64 {
+	for i := len(x) - 1; i >= 0; i-- {
+		row := d.triangle.Data[i*d.triangle.Stride:][:i+1]
+		x[i] /= row[i]
+		floats.AddScaled(x[:i], -x[i], row[:i])
+	}
+	return x
 }
 
 // Moved are the movements of the basis under one of the loads.
-func (d *Drawn) Moved(load int) []float64 {
-	moved := make([]float64, d.moved.Rows)
-	for i := range moved {
-		moved[i] = row(d.moved, i)[load]
-	}
-	return moved
-}
+func (d *Drawn) Moved(load int) []float64 { return slices.Clone(row(d.moved, load)) }
 
 // Stiffness is that of a spring in this draw.
 func (d *Drawn) Stiffness(spring int) float64 { return d.basis.stiffness(spring, d.factors) }

@@ -21,15 +21,18 @@ const takenBelow = 0.25
 func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
 	size := b.Size()
 	for _, logs := range draws {
-		looked := b.lacking(logs, tolerance, likely)
-		if worst(looked) <= tolerance && b.Size() == size {
-			looked = append(looked, b.lacking(logs, tolerance, unlikely)...)
-		}
-		lacks := worst(looked)
-		if bound = math.Max(bound, lacks); lacks <= tolerance {
-			continue
-		}
-		for _, moved := range b.worth(looked, b.factors(logs), takenBelow*tolerance) {
+		var worthy [][]float64
+		b.Look([][]float64{logs}, func(_ int, d *Drawn) {
+			looked := b.lacking(d, tolerance, likely)
+			if worst(looked) <= tolerance && b.Size() == size {
+				looked = append(looked, b.lacking(d, tolerance, unlikely)...)
+			}
+			lacks := worst(looked)
+			if bound = math.Max(bound, lacks); lacks > tolerance {
+				worthy = b.worth(looked, d.factors, takenBelow*tolerance)
+			}
+		})
+		for _, moved := range worthy {
 			if b.Size() < mostMovements {
 				b.add(moved)
 			}
@@ -41,9 +44,7 @@ func (b *Basis) Enrich(draws [][]float64, tolerance float64) (bound float64) {
 // Bound is the largest share of a solution's energy that may be lacking at some draws; of what is only read, less its
 // Slack. A bound that is enough is not made any tighter.
 func (b *Basis) Bound(draws [][]float64, enough float64) (bound float64) {
-	for _, logs := range draws {
-		bound = math.Max(bound, worst(b.lacking(logs, enough, likely|unlikely)))
-	}
+	b.Look(draws, func(_ int, d *Drawn) { bound = math.Max(bound, worst(b.lacking(d, enough, likely|unlikely))) })
 	return bound
 }
 
@@ -118,37 +119,35 @@ type descent struct {
 	rule, found, most float64   // of Gauss-Radau: the energy that is lacking is found, and at most that
 }
 
-// lacking is what the solutions of one draw lack, of the likely sides or of the others; less than enough is not looked at
-// closely.
-func (b *Basis) lacking(logs []float64, enough float64, of int) (list []missing) {
-	b.Look([][]float64{logs}, func(_ int, d *Drawn) {
-		all := b.begun(d, func(side int) bool {
-			is := likely
-			if d.estimates[side] < unlikelyBelow*enough*d.Least*b.sides[side].slack {
-				is = unlikely
-			}
-			return is&of != 0
-		})
-		b.solveFor(all)
-		for _, s := range all {
-			s.along, s.size = s.step, floats.Dot(s.left, s.step)
-			s.rule = 1 / d.Least
-			s.most = s.rule * math.Max(0, s.size)
+// lacking is what the solutions of a draw that is looked at lack, of the likely sides or of the others; less than enough is
+// not looked at closely.
+func (b *Basis) lacking(d *Drawn, enough float64, of int) (list []missing) {
+	all := b.begun(d, func(side int) bool {
+		is := likely
+		if d.estimates[side] < unlikelyBelow*enough*d.Least*b.sides[side].slack {
+			is = unlikely
 		}
-		for range mostIterations {
-			var open []*descent
-			for _, s := range all {
-				if s.size > 0 && s.most > enough*s.of {
-					open = append(open, s)
-				}
-			}
-			b.descend(open, d)
-		}
-		for _, s := range all {
-			s.share = s.most / s.of
-			list = append(list, s.missing)
-		}
+		return is&of != 0
 	})
+	b.solveFor(all)
+	for _, s := range all {
+		s.along, s.size = s.step, floats.Dot(s.left, s.step)
+		s.rule = 1 / d.Least
+		s.most = s.rule * math.Max(0, s.size)
+	}
+	for range mostIterations {
+		var open []*descent
+		for _, s := range all {
+			if s.size > 0 && s.most > enough*s.of {
+				open = append(open, s)
+			}
+		}
+		b.descend(open, d)
+	}
+	for _, s := range all {
+		s.share = s.most / s.of
+		list = append(list, s.missing)
+	}
 	return list
 }
 
@@ -163,7 +162,7 @@ func (b *Basis) begun(d *Drawn, takes func(side int) bool) (all []*descent) {
 	moved := general(len(taken), b.sys.size)
 	for i, j := range taken {
 		if b.Size() > 0 {
-			blas64.Gemv(blas.Trans, 1, b.vectors, column(d.moved, j), 0, vector(row(moved, i)))
+			blas64.Gemv(blas.Trans, 1, b.vectors, vector(row(d.moved, j)), 0, vector(row(moved, i)))
 		}
 	}
 	inner := b.forces(moved, d.factors)

@@ -318,8 +318,8 @@ func general(rows, cols int) blas64.General {
 
 func vector(data []float64) blas64.Vector { return blas64.Vector{N: len(data), Data: data, Inc: 1} }
 
-// row is one of a matrix.
-func row(m blas64.General, i int) []float64 { return m.Data[i*m.Stride:][:m.Cols:m.Cols] }
+// row is one of a matrix, in which rows follow one another without gaps.
+func row(m blas64.General, i int) []float64 { return m.Data[i*m.Cols:][:m.Cols:m.Cols] }
 
 func column(m blas64.General, j int) blas64.Vector {
 	if m.Rows == 0 {
@@ -330,6 +330,9 @@ func column(m blas64.General, j int) blas64.Vector {
 
 // appended is a matrix with more rows, of as many numbers as there are columns.
 func appended(m blas64.General, rows []float64) blas64.General {
+	if len(m.Data)+len(rows) > cap(m.Data) {
+		m.Data = slices.Grow(m.Data, len(m.Data)+len(rows)) // twice as much, so that a basis is copied seldom while it grows
+	}
 	m.Data = append(m.Data, rows...)
 	m.Rows = len(m.Data) / m.Stride
 	return m

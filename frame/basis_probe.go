@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 )
 
 // probes are movements thrown by chance, with the covariance K₀⁻¹: the mean square of what they make of a residual is
@@ -49,15 +50,16 @@ func (b *Basis) probe() {
 func (d *Drawn) look(p *packed, probed blas64.General) {
 	b := d.basis
 	left := d.sides(p.probedSides, p.probedStrains, d.left)
-	blas64.Gemm(blas.Trans, blas.NoTrans, -1, probed, d.moved, 1, left)
 	d.Lacks = 0
 	for j, side := range b.sides {
 		d.estimates[j] = 0
-		energy := blas64.Dot(column(d.moved, j), column(d.pushed, j))
+		energy := floats.Dot(row(d.moved, j), row(d.pushed, j))
 		if energy <= 0 {
 			continue // nothing moves under it
 		}
-		d.estimates[j] = blas64.Dot(column(left, j), column(left, j)) / probeCount / energy
+		left := row(left, j)
+		blas64.Gemv(blas.Trans, -1, probed, vector(row(d.moved, j)), 1, vector(left))
+		d.estimates[j] = floats.Dot(left, left) / probeCount / energy
 		if side.slack <= 1 {
 			d.Lacks = math.Max(d.Lacks, d.estimates[j])
 		}

@@ -194,3 +194,20 @@ func TestBasisOfStrainedLoads(t *testing.T) {
 		}
 	})
 }
+
+// Loads under which nothing moves make a basis without movements, in which nothing moves either.
+func TestBasisOfNothing(t *testing.T) {
+	t.Parallel()
+	d := newDoubtful(1, 0.4)
+	f, tip, doubts := d.build(make([]float64, d.unknowns))
+	system, err := f.Factor()
+	require.NoError(t, err)
+	basis, err := system.NewBasis(doubts, []frame.Load{{}, {}}, nil)
+	require.NoError(t, err)
+	require.Zero(t, basis.Size())
+	require.Zero(t, basis.Bound(d.draws(2, 1), 0))
+	basis.Solve(d.draws(2, 1), func(_ int, got *frame.Drawn) {
+		require.Zero(t, got.Value(basis.On(frame.Move(tip, r3.Vec{}, r3.Vec{Z: 1})), 1))
+		require.Empty(t, got.Moved(1))
+	})
+}

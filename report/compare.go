@@ -78,8 +78,9 @@ const howPicked = "How they are picked: what differs by less than 1 %, typically
 	"and so are movements that differ by less than a hundredth of the largest under their load. Of the rest better is what " +
 	"is the better one in 80 of 100 draws or more, or by the typical numbers where nothing was drawn. One number counts " +
 	"once. The steadiest is the best one on average over all that is counted: by the mean of its ratios to the others, as " +
-	"ratios are averaged, with half a movement twice as good, nothing more than four times as good and movements below a tenth " +
-	"of the farthest left out. On average, too, better is what is so by 1 % and in 80 of 100 draws; of those that are equals " +
+	"ratios are averaged, with half a movement twice as good and nothing more than four times as good. Movements below a " +
+	"twentieth of the farthest do not weigh, those from a fifth on in full, and between the two in part. " +
+	"On average, too, better is what is so by 1 % and in 80 of 100 draws; of those that are equals " +
 	"so it is one that no other beats, in everything or under the worst load. Who wins most often need not win by " +
 	"most: weigh what matters to you."
 
@@ -125,7 +126,8 @@ func (p *page) optionHeads(options []answer.Result) []string {
 	return heads
 }
 
-// sideBySide is the table of everything compared, a row for each and a column for each option.
+// sideBySide is the table of everything compared, a row for each and a column for each option. What has a range in any of
+// them has no more digits than that.
 func (p *page) sideBySide(options []answer.Result, heads []string) {
 	columns := []column{named("")}
 	for _, h := range heads {
@@ -134,6 +136,9 @@ func (p *page) sideBySide(options []answer.Result, heads []string) {
 	var rows [][]string
 	for _, l := range comparedLines(options) {
 		row := []string{l.what + ", " + l.unit}
+		if slices.ContainsFunc(options, func(r answer.Result) bool { return l.known != nil && l.known(r) != nil }) {
+			l.write = l.ranged
+		}
 		for _, r := range options {
 			row = append(row, l.cell(r))
 		}
@@ -148,6 +153,15 @@ type comparedLine struct {
 	value      func(r answer.Result) (float64, bool)
 	write      func(v float64) string
 	known      func(r answer.Result) *answer.Range // what was drawn of it; nil: it never is
+	exact      bool                                // it is written so whatever its range, being a place
+}
+
+// ranged writes a value whose range is known, and the ends of that.
+func (l comparedLine) ranged(v float64) string {
+	if l.exact {
+		return l.write(v)
+	}
+	return twoDigits(v)
 }
 
 // cell writes the line's value for an option.
@@ -163,21 +177,15 @@ func (l comparedLine) cell(r answer.Result) string {
 func comparedLines(options []answer.Result) []comparedLine {
 	lines := slices.Concat(stiffnessLines(), tipLines(options), cutLines(options), pointLines(options),
 		misfitLines())
-	for _, t := range tolerated(options) {
-		lines = append(lines, comparedLine{t.words(), "mm", func(r answer.Result) (float64, bool) {
-			return t.within(r)
-		}, number.Along, t.known})
-	}
-	lines = append(lines, comparedLine{"mass", "kg", func(r answer.Result) (float64, bool) {
-		return r.MassKg, true
-	}, number.Significant, nil})
+	lines = append(lines, toleratedLines(options)...)
+	lines = append(lines, massLine("mass"))
 	for _, h := range holeLines {
 		if h.what == boreLine && !slices.ContainsFunc(options, func(r answer.Result) bool { return r.Holes.Bored > 0 }) {
 			continue
 		}
-		lines = append(lines, comparedLine{h.what, h.unit, func(r answer.Result) (float64, bool) {
+		lines = append(lines, comparedLine{what: h.what, unit: h.unit, value: func(r answer.Result) (float64, bool) {
 			return h.of(r.Holes), true
-		}, h.write, nil})
+		}, write: h.write})
 	}
 	return present(lines, options)
 }
@@ -200,13 +208,13 @@ func tipLines(options []answer.Result) []comparedLine {
 
 // tipLine is the movement of the tip under a load.
 func tipLine(load string) comparedLine {
-	return comparedLine{"tip under " + phrase.Quoted(load), "µm", func(r answer.Result) (float64, bool) {
+	return comparedLine{what: "tip under " + phrase.Quoted(load), unit: "µm", value: func(r answer.Result) (float64, bool) {
 		l := loadNamed(r, load)
 		if l == nil || l.TipUm == nil {
 			return 0, false
 		}
 		return number.Norm(*l.TipUm), true
-	}, number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(load, "") }}
+	}, write: number.Significant, known: func(r answer.Result) *answer.Range { return r.MovementRange(load, "") }}
 }
 
 // pointLines are the movement of each point under each load.
@@ -220,8 +228,14 @@ func pointLines(options []answer.Result) []comparedLine {
 
 // pointLine is the movement of a point under a load.
 func pointLine(at pointLoad) comparedLine {
-	return comparedLine{at.words(), "µm", func(r answer.Result) (float64, bool) { return pointSize(r, at) },
-		number.Significant, func(r answer.Result) *answer.Range { return r.MovementRange(at.load, at.point) }}
+	return comparedLine{what: at.words(), unit: "µm", value: func(r answer.Result) (float64, bool) { return pointSize(r, at) },
+		write: number.Significant, known: func(r answer.Result) *answer.Range { return r.MovementRange(at.load, at.point) }}
+}
+
+// massLine is that of the whole machine.
+func massLine(what string) comparedLine {
+	return comparedLine{what: what, unit: "kg", value: func(r answer.Result) (float64, bool) { return r.MassKg, true },
+		write: number.Significant}
 }
 
 // boreLine is the count of bores, told where there are any.
@@ -246,12 +260,12 @@ const stiffnessOf = "stiffness "
 // stiffnessLines are the three axes and the softest direction.
 func stiffnessLines() []comparedLine {
 	line := func(what, direction string, of func(answer.Stiffness) float64) comparedLine {
-		return comparedLine{stiffnessOf + what, "N/µm", func(r answer.Result) (float64, bool) {
+		return comparedLine{what: stiffnessOf + what, unit: "N/µm", value: func(r answer.Result) (float64, bool) {
 			if r.Tip == nil {
 				return 0, false
 			}
 			return of(r.Tip.StiffnessNPerUm), true
-		}, number.Significant, func(r answer.Result) *answer.Range { return r.StiffnessRange(direction) }}
+		}, write: number.Significant, known: func(r answer.Result) *answer.Range { return r.StiffnessRange(direction) }}
 	}
 	return []comparedLine{
 		line(phrase.Lines[0], "x", func(s answer.Stiffness) float64 { return s.X }),
@@ -361,4 +375,13 @@ func tolerated(options []answer.Result) []toleratedTravel {
 		}
 	}
 	return all
+}
+
+// toleratedLines are the stretches that keep their tolerance.
+func toleratedLines(options []answer.Result) (lines []comparedLine) {
+	for _, t := range tolerated(options) {
+		lines = append(lines, comparedLine{what: t.words(), unit: "mm", value: t.within, write: number.Along, known: t.known,
+			exact: true})
+	}
+	return lines
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -31,12 +30,9 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	for _, r := range a.Options {
 		b.Series = append(b.Series, r.Name)
 	}
-	stiffness, moves, depths, travel := stiffnessBars(), loadBars(a.Options), depthBars(a.Options), travelBars(a.Options)
-	mass := rangedLine{comparedLine: comparedLine{"whole machine", "kg", func(r answer.Result) (float64, bool) {
-		return r.MassKg, true
-	}, number.Significant, nil}}
-	operations := rangedLine{comparedLine: comparedLine{"whole machine", "number",
-		func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, number.Length, nil}}
+	stiffness, moves, depths, travel := stiffnessBars(), loadBars(a.Options), depthBars(a.Options), toleratedLines(a.Options)
+	operations := comparedLine{what: wholeMachine, unit: "number",
+		value: func(r answer.Result) (float64, bool) { return float64(r.Holes.Operations), true }, write: number.Length}
 	addLines(&b, "Stiffness of the tool tip against the work: longer is better", "stiffness, N/µm", stiffness, a.Options)
 	under := "each load"
 	if all := len(tipLoads(a.Options)); all > len(moves) {
@@ -44,11 +40,7 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 	}
 	addLines(&b, "Movement of the tool tip under "+under+": shorter is better", "movement, µm", moves, a.Options)
 	if len(b.Panels) == 0 {
-		var points []rangedLine
-		for _, at := range pointLoads(a.Options) {
-			points = append(points, rangedLine{pointLine(at), false})
-		}
-		addLines(&b, "Movement of points: shorter is better", "movement, µm", points, a.Options)
+		addLines(&b, "Movement of points: shorter is better", "movement, µm", pointLines(a.Options), a.Options)
 	}
 	addLines(&b, "Depth of cut within its tolerance"+tightestOf(depths, "cuts")+": longer is better", "depth, mm",
 		tightest(depths, a.Options), a.Options)
@@ -57,10 +49,10 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 			tightest(travel, a.Options), a.Options)
 		b.Panels[len(b.Panels)-1].Least = longestPath(a.Options) // so that a short stretch looks short
 	}
-	addLines(&b, "Mass", "mass, kg", []rangedLine{mass}, a.Options)
+	addLines(&b, "Mass", "mass, kg", []comparedLine{massLine(wholeMachine)}, a.Options)
 	// a welded machine has none
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Holes.Operations > 0 }) {
-		addLines(&b, "Holes", "hole operations", []rangedLine{operations}, a.Options)
+		addLines(&b, "Holes", "hole operations", []comparedLine{operations}, a.Options)
 		b.Panels[len(b.Panels)-1].Counted = true
 	}
 	return b.Picture(), nil
@@ -69,27 +61,24 @@ func ComparePicture(a answer.Answer) (*paper.Picture, error) {
 // mostLoads is how many loads a comparison shows, the worst of them.
 const mostLoads = 6
 
-// rangedLine is a line with the range of its value where that was drawn.
-type rangedLine struct {
-	comparedLine
-	exact bool // it is written with all its digits, as a place is, whatever its range
-}
+// wholeMachine is what a bar of all of an option is called.
+const wholeMachine = "whole machine"
 
 // stiffnessBars are the stiffnesses of the tip.
-func stiffnessBars() (lines []rangedLine) {
+func stiffnessBars() (lines []comparedLine) {
 	for _, l := range stiffnessLines() {
 		l.what = strings.TrimPrefix(l.what, stiffnessOf)
-		lines = append(lines, rangedLine{l, false})
+		lines = append(lines, l)
 	}
 	return lines
 }
 
 // loadBars are the movements of the tip under each load, or under the worst of many.
-func loadBars(options []answer.Result) (lines []rangedLine) {
+func loadBars(options []answer.Result) (lines []comparedLine) {
 	for _, name := range worstLoads(options, tipLoads(options), mostLoads) {
 		l := tipLine(name)
 		l.what = phrase.Quoted(name)
-		lines = append(lines, rangedLine{l, false})
+		lines = append(lines, l)
 	}
 	return lines
 }
@@ -102,26 +91,18 @@ func tipLoads(options []answer.Result) []string {
 }
 
 // depthBars are how deep each cut may be.
-func depthBars(options []answer.Result) (lines []rangedLine) {
+func depthBars(options []answer.Result) (lines []comparedLine) {
 	for _, name := range cutNames(options) {
 		l := depthLine(name)
 		l.what = phrase.Quoted(name)
-		lines = append(lines, rangedLine{l, false})
-	}
-	return lines
-}
-
-// travelBars are the stretches within the tolerance.
-func travelBars(options []answer.Result) (lines []rangedLine) {
-	for _, t := range tolerated(options) {
-		lines = append(lines, rangedLine{comparedLine{t.words(), "mm", t.within, number.Along, t.known}, true})
+		lines = append(lines, l)
 	}
 	return lines
 }
 
 // tightest are at most mostLoads of the lines, those with the least value in any option, in the order in which they came.
-func tightest(lines []rangedLine, options []answer.Result) []rangedLine {
-	least := func(l rangedLine) float64 {
+func tightest(lines []comparedLine, options []answer.Result) []comparedLine {
+	least := func(l comparedLine) float64 {
 		v := math.Inf(1)
 		for _, r := range options {
 			if of, ok := l.value(r); ok {
@@ -130,17 +111,11 @@ func tightest(lines []rangedLine, options []answer.Result) []rangedLine {
 		}
 		return v
 	}
-	sorted := slices.Clone(lines)
-	slices.SortStableFunc(sorted, func(a, b rangedLine) int { return cmp.Compare(least(a), least(b)) })
-	kept := map[string]bool{}
-	for _, l := range sorted[:min(len(sorted), mostLoads)] {
-		kept[l.what] = true
-	}
-	return slices.DeleteFunc(slices.Clone(lines), func(l rangedLine) bool { return !kept[l.what] })
+	return worstBy(lines, mostLoads, func(l comparedLine) float64 { return -least(l) })
 }
 
 // tightestOf says that not all lines are drawn; "" when they are.
-func tightestOf(lines []rangedLine, what string) string {
+func tightestOf(lines []comparedLine, what string) string {
 	if len(lines) <= mostLoads {
 		return ""
 	}
@@ -161,7 +136,7 @@ func longestPath(options []answer.Result) float64 {
 }
 
 // addLines makes a panel of lines, leaving out those no option has a value for.
-func addLines(b *graph.Bars, title, axis string, lines []rangedLine, options []answer.Result) {
+func addLines(b *graph.Bars, title, axis string, lines []comparedLine, options []answer.Result) {
 	p := graph.Panel{Title: title, Axis: axis}
 	for _, l := range lines {
 		row := graph.Row{Label: l.what}
@@ -177,11 +152,7 @@ func addLines(b *graph.Bars, title, axis string, lines []rangedLine, options []a
 			if l.known != nil {
 				if span := l.known(r); span != nil && span.High-span.Low > alike*span.High {
 					one.Span = span
-					write := l.write
-					if !l.exact {
-						write = func(v float64) string { return number.Digits(v, graph.SpanDigits) }
-					}
-					one.Words = write(v) + " (" + write(span.Low) + " to " + write(span.High) + ")"
+					one.Words = l.ranged(v) + " (" + l.ranged(span.Low) + " to " + l.ranged(span.High) + ")"
 				}
 			}
 			row.Bars = append(row.Bars, one)

@@ -144,13 +144,13 @@ func cutNames(options []answer.Result) (names []string) {
 
 // cutLine is something of a cut; nothing is drawn of it by itself.
 func cutLine(name, what, unit string, value func(answer.CutResult) (float64, bool)) comparedLine {
-	return comparedLine{what, unit, func(r answer.Result) (float64, bool) {
+	return comparedLine{what: what, unit: unit, value: func(r answer.Result) (float64, bool) {
 		i := slices.IndexFunc(r.Cuts, func(c answer.CutResult) bool { return c.Name == name })
 		if i < 0 {
 			return 0, false
 		}
 		return value(r.Cuts[i])
-	}, number.Significant, nil}
+	}, write: number.Significant}
 }
 
 // depthLine is how deep a cut may be.

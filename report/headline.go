@@ -92,13 +92,7 @@ func howMuchBetter(a answer.Answer) string {
 		return ""
 	}
 	better, worse, open, same, least := 0, 0, 0, 0, (*float64)(nil)
-	for _, p := range a.Verdict.Pairs {
-		if p.Against == names[0] {
-			p = verdict.Turned(p)
-		}
-		if p.Option != names[0] {
-			continue
-		}
+	for _, p := range verdict.PairsOf(a.Verdict.Pairs, names[0]) {
 		better, worse, open, same = better+len(p.Better), worse+len(p.Worse), open+len(p.Open), same+len(p.Same)
 		for _, c := range p.Better {
 			if c.WinsPercent != nil && (least == nil || *c.WinsPercent < *least) {
@@ -107,7 +101,8 @@ func howMuchBetter(a answer.Answer) string {
 		}
 	}
 	words := ""
-	if p, ok := pairOf(a, names[0], runnerUp(a, names[0])); ok && p.Overall.Verdict == answer.Better && len(a.Verdict.Counted) > 1 {
+	p := verdict.PairOf(a.Verdict.Pairs, names[0], runnerUp(a, names[0]))
+	if p.Overall.Verdict == answer.Better && len(a.Verdict.Counted) > 1 {
 		words = fmt.Sprintf("On average it is %s than %s", number.Digits(100*(p.Overall.Times-1), 2)+" % better",
 			phrase.Quoted(p.Against))
 		if p.Overall.WinsPercent != nil {
@@ -122,11 +117,7 @@ func howMuchBetter(a answer.Answer) string {
 			words += " or more"
 		}
 	}
-	lost := "none"
-	if worse > 0 {
-		lost = fmt.Sprint(worse)
-	}
-	words += ", and loses " + lost
+	words += ", and loses " + phrase.NoneOr(worse)
 	if same > 0 {
 		words += fmt.Sprintf("; in %d they are alike", same)
 	}
@@ -239,16 +230,15 @@ func movesInWords(r answer.Result) (says, known string) {
 		for _, m := range r.Sure.Movements {
 			if m.Load == load && m.Point == point {
 				digits = phrase.RangedDigits
-				known = fmt.Sprintf("In nine of ten such machines that is %s to %s µm.", number.Digits(m.SizeUm.Low, phrase.RangedDigits),
-					number.Digits(m.SizeUm.High, phrase.RangedDigits))
+				known = fmt.Sprintf("In nine of ten such machines that is %s µm.", phrase.Span(m.SizeUm))
 			}
 		}
 	}
 	return fmt.Sprintf("%s moves %s µm under %s.", what, number.Digits(um, digits), phrase.Quoted(load)), known
 }
 
-// MostDifferent says in which number worth a headline options differ most; "" where
-// they differ in none that was counted.
+// MostDifferent says in which number worth a headline options differ most, each by its weight; "" where they differ in none
+// that was counted.
 func MostDifferent(a answer.Answer) string {
 	if a.Verdict == nil {
 		return ""
@@ -264,9 +254,10 @@ func MostDifferent(a answer.Answer) string {
 				low, high = math.Min(low, v), math.Max(high, v)
 			}
 		}
-		if spread := math.Log(math.Max(high, number.Noise) / math.Max(low, number.Noise)); number.Exceeds(spread, most) {
+		spread := q.Weight(a.Options) * math.Log(math.Max(high, number.Noise)/math.Max(low, number.Noise))
+		if number.Exceeds(spread, most) {
 			most = spread
-			says = fmt.Sprintf("%s: %s to %s %s", q.Words(), number.Digits(low, phrase.RangedDigits), number.Digits(high, phrase.RangedDigits), q.Unit)
+			says = fmt.Sprintf("%s: %s %s", q.Words(), phrase.Span(answer.Range{Low: low, High: high}), q.Unit)
 		}
 	}
 	if i := leastMisfits(a.Options); says == "" && i >= 0 {

@@ -59,7 +59,7 @@ func cutSize(c answer.CutLine) string {
 	}
 	size := number.Length(c.SizeMM[0]) + " × " + number.Length(c.SizeMM[1])
 	if c.Outline != "" {
-		size += ", sawn to outline"
+		size += phrase.Sawn
 	}
 	return size
 }

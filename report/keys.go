@@ -4,6 +4,7 @@ import (
 	"io"
 	"strings"
 
+	"tiploop/report/phrase"
 	"tiploop/report/wrap"
 )
 
@@ -54,7 +55,7 @@ func WriteKeys(w io.Writer, words []string, groups []KeyGroup) error {
 		if i > 0 || len(words) > 0 {
 			p.Line("")
 		}
-		p.Item("", strings.ToUpper(g.Title[:1])+g.Title[1:])
+		p.Item("", phrase.Capital(g.Title))
 		for _, t := range g.Tables {
 			p.keys(t)
 		}

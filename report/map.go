@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"tiploop/frame/answer"
-	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/phrase"
 	"tiploop/report/table"
@@ -126,7 +125,7 @@ func endsOver(of *answer.OverRange) string {
 	if of == nil {
 		return ""
 	}
-	return fmt.Sprintf(" (%s to %s)", twoDigits(of.Worst90[0]), twoDigits(of.Worst90[1]))
+	return " (" + phrase.Span(answer.Range{Low: of.Worst90[0], High: of.Worst90[1]}) + ")"
 }
 
 // sameAllOver tells whether a load moves the tip about alike at all positions.
@@ -152,7 +151,7 @@ func keptInWords(m answer.Map, percentKept float64) string {
 	case percentKept >= 100:
 		return "Within " + tolerance + " µm all over"
 	default:
-		return fmt.Sprintf("Within %s µm at %s %% of the positions", tolerance, wholePercent(percentKept))
+		return fmt.Sprintf("Within %s µm at %s %% of the positions", tolerance, phrase.Share(percentKept))
 	}
 }
 
@@ -162,19 +161,8 @@ func keptWithRange(m answer.Map, percentKept float64, of *answer.OverRange) stri
 	if of == nil || of.WithinPercent90 == nil || of.WithinPercent90[0] == of.WithinPercent90[1] {
 		return words
 	}
-	return fmt.Sprintf("%s (%s to %s %%)", words, sharePercent(of.WithinPercent90[0]), sharePercent(of.WithinPercent90[1]))
+	return fmt.Sprintf("%s (%s to %s %%)", words, phrase.Share(of.WithinPercent90[0]), phrase.Share(of.WithinPercent90[1]))
 }
-
-// sharePercent writes a share as a whole percentage, which is 0 or 100 only where it is nothing or all.
-func sharePercent(v float64) string {
-	if v <= 0 || v >= 100 {
-		return number.Given(v)
-	}
-	return wholePercent(v)
-}
-
-// wholePercent writes a share that is neither nothing nor all, as a whole percentage that says neither.
-func wholePercent(v float64) string { return fmt.Sprintf("%.0f", min(max(v, 1), 99)) }
 
 // withoutWork are the positions where no work is under the tool.
 func withoutWork(m answer.Map) (missing [][2]float64) {
@@ -296,5 +284,5 @@ func (p *page) mapBeside(r answer.Result, solid answer.Map) {
 	p.besideTable(rows)
 }
 
-// twoDigits writes the ends of a range.
-func twoDigits(v float64) string { return number.Digits(v, graph.SpanDigits) }
+// twoDigits writes a number as it is beside its range.
+func twoDigits(v float64) string { return number.Digits(v, phrase.RangedDigits) }

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"html"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -10,6 +11,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/paper"
 	"tiploop/report/paper/papertest"
+	"tiploop/report/screen"
 )
 
 // drawnPlane is a plane over which the tip moves by 1 µm a mm of x, nine machines in ten by 0.8 to 1.25 times as far, with
@@ -57,4 +59,33 @@ func TestPlaneShowsItsRange(t *testing.T) {
 	p, err = TravelPicture(a)
 	require.NoError(t, err)
 	require.NotContains(t, string(papertest.Encoded(t, p, paper.SVG)), "nine of ten")
+}
+
+// TestStiffnessOfAPlaneIsDrawnOnce: two paths over one plane move the tip by what each has, and are equally stiff.
+func TestStiffnessOfAPlaneIsDrawnOnce(t *testing.T) {
+	a := drawnPlane()
+	again := a.Options[0].Maps[0]
+	again.Name, again.ToleranceUm = "reach", 20
+	a.Options[0].Maps = append(a.Options[0].Maps, again)
+	other := again
+	other.Name, other.Axes = "x, z", [2]string{"x", "z"}
+	a.Options[0].Maps = append(a.Options[0].Maps, other)
+	p, err := TravelPicture(a)
+	require.NoError(t, err)
+	svg := string(papertest.Encoded(t, p, paper.SVG))
+	require.Equal(t, 3, strings.Count(svg, ": movement of the tip under"))
+	require.Equal(t, 2, strings.Count(svg, ": stiffness of the tip in its softest direction"))
+	require.NotContains(t, svg, "path reach: stiffness")
+}
+
+// TestHalfAPercentIsRoundedAsOnTheScreen: an eighth of the positions is 13 % wherever it is told.
+func TestHalfAPercentIsRoundedAsOnTheScreen(t *testing.T) {
+	a := drawnPlane()
+	a.Options[0].Maps[0].Loads[0].WithinPercent = new(12.5)
+	a.Options[0].Sure.Over[1].WithinPercent90 = &[2]float64{2.5, 62.5}
+	require.Equal(t, "Within 10 µm at 13 % of the positions (3 to 63 %)",
+		keptWithRange(a.Options[0].Maps[0], 12.5, &a.Options[0].Sure.Over[1]))
+	var b bytes.Buffer
+	require.NoError(t, screen.Travel(&b, a, nil))
+	require.Contains(t, strings.Join(strings.Fields(b.String()), " "), "within 10 µm on 13 % (3 to 63) of it")
 }

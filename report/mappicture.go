@@ -26,7 +26,7 @@ type mapBlock struct {
 	axes     [2]string
 	charts   []mapChart
 	levels   []paper.Tick
-	plane    string  // its name, of a movement under a load; "": a stiffness
+	path     string  // over the plane
 	most     float64 // anywhere
 	least    float64 // anywhere; the tint of all when there are no levels
 	shade    func(share float64) color.Color
@@ -86,14 +86,15 @@ func sizesOf(m answer.Map, l answer.MapLoad) contour.Lattice {
 	})
 }
 
-// mapBlocks are the charts of all planes of an answer: each load, then the stiffness.
+// mapBlocks are the charts of all planes of an answer: each load of each path, then the stiffness, which is the same for all
+// paths over the same plane.
 func mapBlocks(a answer.Answer) (blocks []mapBlock) {
-	var names []string
+	var paths []answer.Map // the first of each name
 	loads := map[string][]string{}
 	for _, r := range a.Options {
 		for _, m := range r.Maps {
-			if !slices.Contains(names, m.Name) {
-				names = append(names, m.Name)
+			if !slices.ContainsFunc(paths, func(o answer.Map) bool { return o.Name == m.Name }) {
+				paths = append(paths, m)
 			}
 			for _, l := range m.Loads {
 				if !slices.Contains(loads[m.Name], l.Load) {
@@ -102,50 +103,58 @@ func mapBlocks(a answer.Answer) (blocks []mapBlock) {
 			}
 		}
 	}
-	for _, name := range names {
-		for _, load := range loads[name] {
-			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", shade: graph.MovementShade, plane: name}
-			b.fill(a, name, func(r answer.Result, m answer.Map) *mapChart { return movementChart(r, m, load) })
+	var planes [][2]string // of which the stiffness is there
+	for _, path := range paths {
+		for _, load := range loads[path.Name] {
+			b := mapBlock{title: "movement of the tip under " + phrase.Quoted(load), unit: "µm", path: path.Name,
+				shade: graph.MovementShade}
+			b.fill(a, func(m answer.Map) bool { return m.Name == path.Name },
+				func(r answer.Result, m answer.Map) *mapChart { return movementChart(r, m, load) })
 			blocks = append(blocks, b)
 		}
-		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", shade: graph.StiffnessShade}
-		b.fill(a, name, stiffnessChart)
+		if slices.Contains(planes, path.Axes) {
+			continue
+		}
+		planes = append(planes, path.Axes)
+		b := mapBlock{title: "stiffness of the tip in its softest direction", unit: "N/µm", path: path.Name,
+			shade: graph.StiffnessShade}
+		b.fill(a, func(m answer.Map) bool { return m.Axes == path.Axes }, stiffnessChart)
 		blocks = append(blocks, b)
 	}
 	return slices.DeleteFunc(blocks, func(b mapBlock) bool { return len(b.charts) == 0 })
 }
 
-// fill makes the charts of a block, and levels that fit all of them.
-func (b *mapBlock) fill(a answer.Answer, name string, chart func(answer.Result, answer.Map) *mapChart) {
+// fill makes the charts of a block, one for the first such map of each option, and levels that fit all of them.
+func (b *mapBlock) fill(a answer.Answer, of func(answer.Map) bool, chart func(answer.Result, answer.Map) *mapChart) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, r := range a.Options {
-		for _, m := range r.Maps {
-			if m.Name != name {
-				continue
-			}
-			c := chart(r, m)
-			if c == nil {
-				continue
-			}
-			least, most, ok := c.Span()
-			if !ok {
-				continue
-			}
-			lo, hi = min(lo, least), max(hi, most)
-			c.option = r.Name
-			c.missing = len(withoutWork(m)) > 0
-			for k, at := range m.AtMM {
-				first, last := at[0], at[len(at)-1]
-				if len(b.charts) > 0 {
-					first, last = min(first, b.from[k]), max(last, b.to[k])
-				}
-				b.from[k], b.to[k] = first, last
-			}
-			if b.axes == [2]string{} {
-				b.axes, b.title = m.Axes, panelPlane(m)+": "+b.title
-			}
-			b.charts = append(b.charts, *c)
+		i := slices.IndexFunc(r.Maps, of)
+		if i < 0 {
+			continue
 		}
+		m := r.Maps[i]
+		c := chart(r, m)
+		if c == nil {
+			continue
+		}
+		least, most, ok := c.Span()
+		if !ok {
+			continue
+		}
+		lo, hi = min(lo, least), max(hi, most)
+		c.option = r.Name
+		c.missing = len(withoutWork(m)) > 0
+		for k, at := range m.AtMM {
+			first, last := at[0], at[len(at)-1]
+			if len(b.charts) > 0 {
+				first, last = min(first, b.from[k]), max(last, b.to[k])
+			}
+			b.from[k], b.to[k] = first, last
+		}
+		if b.axes == [2]string{} {
+			b.axes, b.title = m.Axes, panelPlane(m)+": "+b.title
+		}
+		b.charts = append(b.charts, *c)
 	}
 	b.most = hi
 	if len(b.charts) > 0 && hi >= number.Noise {

@@ -194,24 +194,24 @@ func MisfitQuantities() (list []verdict.Quantity) {
 // up of any preload, rating, slip or opening.
 func misfitLines() []comparedLine {
 	return []comparedLine{
-		{"tip out of place by misfits", "µm", func(r answer.Result) (float64, bool) {
+		{what: "tip out of place by misfits", unit: "µm", value: func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil || r.Misfits.Together.Moved.TipUm == nil {
 				return 0, false
 			}
 			return number.Norm(*r.Misfits.Together.Moved.TipUm), true
-		}, number.Significant, func(r answer.Result) *answer.Range {
+		}, write: number.Significant, known: func(r answer.Result) *answer.Range {
 			if r.Sure == nil {
 				return nil
 			}
 			return r.Sure.MisfitsUm
 		}},
-		{"most used up by misfits", "% of its limit", func(r answer.Result) (float64, bool) {
+		{what: "most used up by misfits", unit: "% of its limit", value: func(r answer.Result) (float64, bool) {
 			if r.Misfits == nil {
 				return 0, false
 			}
 			share, of := worstLocked(*r.Misfits.Together).used()
 			return limit * share, of != ""
-		}, number.Percent, nil},
+		}, write: number.Percent},
 	}
 }
 

@@ -11,24 +11,11 @@ import (
 	"tiploop/report/verdict"
 )
 
-// trifling is the part of the farthest movement of an option from which on another movement is worth a headline.
-// Common practice, no source.
-const trifling = 0.1
-
 // telling says whether a quantity is worth a headline beside what else options do: a movement that is none beside
 // another is not, and a stretch that is the whole path, so that it tells no more than how long the path is.
 func telling(q verdict.Quantity, options []answer.Result) bool {
-	if q.Unit == "µm" {
-		most, farthest := 0.0, 0.0
-		for _, r := range options {
-			if v, ok := q.Value(r); ok {
-				most = math.Max(most, v)
-			}
-			for _, l := range r.Loads {
-				farthest = math.Max(farthest, farthestOf(l))
-			}
-		}
-		return most >= trifling*farthest
+	if q.Weight(options) == 0 {
+		return false
 	}
 	stretch, all := false, true
 	for _, r := range options {
@@ -43,30 +30,6 @@ func telling(q verdict.Quantity, options []answer.Result) bool {
 
 // keepsAll tells whether a path keeps its tolerance from end to end.
 func keepsAll(t answer.Travel) bool { return t.WithinMM != nil && within(t) >= pathLength(t) }
-
-// farthestOf is how far a load moves the tip or a point.
-func farthestOf(l answer.LoadResult) (um float64) {
-	if l.TipUm != nil {
-		um = number.Norm(*l.TipUm)
-	}
-	for _, v := range l.PointsUm {
-		um = math.Max(um, number.Norm(v))
-	}
-	return um
-}
-
-// pairOf is an option against another, from its side.
-func pairOf(a answer.Answer, option, against string) (answer.Pair, bool) {
-	for _, p := range a.Verdict.Pairs {
-		switch {
-		case p.Option == option && p.Against == against:
-			return p, true
-		case p.Option == against && p.Against == option:
-			return verdict.Turned(p), true
-		}
-	}
-	return answer.Pair{}, false
-}
 
 // runnerUp is the option that is best on average, of all but one.
 func runnerUp(a answer.Answer, but string) string {
@@ -87,8 +50,8 @@ var slight = math.Log(1.05)
 func whyBuild(a answer.Answer, picked answer.Result) (says string) {
 	most := 0.0
 	for _, name := range []string{runnerUp(a, picked.Name), a.Options[0].Name} {
-		p, ok := pairOf(a, picked.Name, name)
-		if !ok || most > slight {
+		p := verdict.PairOf(a.Verdict.Pairs, picked.Name, name)
+		if p.Option == "" || most > slight {
 			continue
 		}
 		other := a.Options[slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })]
@@ -99,8 +62,8 @@ func whyBuild(a answer.Answer, picked answer.Result) (says string) {
 	return says
 }
 
-// largestDifference says in which quantity a pair's first option is better by the largest ratio, of those worth it, and
-// by which, as a logarithm.
+// largestDifference says in which quantity a pair's first option is better by the largest ratio, each by its weight, of those
+// worth it, and by which, as a logarithm.
 func largestDifference(p answer.Pair, picked, other answer.Result) (says string, most float64) {
 	both := []answer.Result{other, picked}
 	for _, q := range verdict.Quantities(both) {
@@ -110,7 +73,7 @@ func largestDifference(p answer.Pair, picked, other answer.Result) (says string,
 		}
 		v, _ := q.Value(picked)
 		w, _ := q.Value(other)
-		size := math.Abs(math.Log(math.Max(v, number.Noise) / math.Max(w, number.Noise)))
+		size := q.Weight(both) * math.Abs(math.Log(math.Max(v, number.Noise)/math.Max(w, number.Noise)))
 		if !number.Exceeds(size, most) {
 			continue
 		}

@@ -82,7 +82,7 @@ func drillingInWords(h answer.Holes) string {
 func (p *page) parts(inv answer.Inventory) {
 	var rows [][]string
 	for i, l := range inv.Parts {
-		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, l.Kind, number.Length(l.SizeMM[0]),
+		rows = append(rows, []string{fmt.Sprint(i + 1), l.Name, phrase.Kind(inv, l), number.Length(l.SizeMM[0]),
 			number.Length(l.SizeMM[1]), number.Length(l.SizeMM[2]), l.Section, l.Material,
 			number.Significant(l.MassKg)})
 	}

@@ -56,7 +56,7 @@ func (p *page) knees(s answer.Sweep) {
 	}
 	p.Say(sweptExtremes(s))
 	p.kneesInWords(s)
-	for _, words := range []string{phrase.NotSwept(s), phrase.Idle(s)} {
+	for _, words := range []string{phrase.DrawnOutside(s), phrase.NotSwept(s), phrase.Idle(s)} {
 		if words != "" {
 			p.Line("")
 			p.Say(words)
@@ -160,12 +160,15 @@ func kneeSure(v answer.SweptValue, k answer.Knee) string {
 	if words == "" {
 		return ""
 	}
-	if k.At90 != nil && k.At90[0] < k.At90[1] {
+	if spreadOut(k) {
 		words += fmt.Sprintf("; nine in ten of those that find one put it from %s to %s", sweptValue(k.At90[0]),
 			phrase.WithUnit(sweptValue(k.At90[1]), v.Unit))
 	}
 	return " So it is " + words + "."
 }
+
+// spreadOut tells whether draws put a knee at more than one place.
+func spreadOut(k answer.Knee) bool { return k.At90 != nil && k.At90[1] > k.At90[0] }
 
 // inBrackets sets words behind others; "" stays so.
 func inBrackets(words string) string {
@@ -203,10 +206,9 @@ func kneeInWords(s answer.Sweep, v answer.SweptValue, k answer.Knee) string {
 	name := wrap.OneLine(v.Name)
 	switch k.Kind {
 	case answer.LevelsOff:
-		per := "per " + unitOrOne(v)
 		return fmt.Sprintf("%s %s stops paying at %s%s, which keeps nine tenths of the gain: up to there it is "+
-			"%s N/µm %s on average, beyond it %s.", strings.ToUpper(k.Toward[:1])+k.Toward[1:], name, phrase.WithUnit(sweptValue(*k.At), v.Unit), with,
-			number.Significant(k.Before), per, number.Significant(k.Beyond))
+			"%s N/µm per %s on average, beyond it %s.", phrase.Capital(k.Toward), name,
+			phrase.WithUnit(sweptValue(*k.At), v.Unit), with, number.Significant(k.Before), unitOrOne(v), number.Significant(k.Beyond))
 	case answer.BestInside:
 		return fmt.Sprintf("The tip is stiffest at %s %s%s, and less stiff on both sides.", name,
 			phrase.WithUnit(sweptValue(*k.At), v.Unit), with)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"tiploop/frame/answer"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/paper/papertest"
 )
 
 // sampleSweep is an invented sweep of a leg from 30 to 130 mm that levels off; every place above 110 mm is left out.
@@ -199,6 +201,13 @@ func TestSweepPicture(t *testing.T) {
 	require.Contains(t, b.String(), "about the same all along")
 	require.Contains(t, b.String(), ">softest direction: ")
 	require.NotContains(t, b.String(), ">up–down (z)<", "no curve and no key to it")
+	require.Contains(t, b.String(), "A ring is where more stops paying", "of the movement")
+	for _, s := range []answer.Sweep{sampleSweep(), drawnSweep()} {
+		s.Knees = slices.DeleteFunc(slices.Clone(s.Knees), func(k answer.Knee) bool { return k.Kind == answer.LevelsOff })
+		p, err := SweepPicture(s)
+		require.NoError(t, err)
+		require.NotContains(t, string(papertest.Encoded(t, p, paper.SVG)), "A ring")
+	}
 	_, err = SweepPicture(toolless())
 	require.EqualError(t, err, "nothing to draw: the model has no tool")
 	s := sampleSweep()

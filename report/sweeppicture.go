@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -53,9 +52,8 @@ type sweptCurve struct {
 func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	v := s.Values[0]
 	sheet := paper.Sheet{
-		Title: fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
-		Subtitle: "Option: " + s.Option + ". A ring is where more stops paying: nine tenths of the gain are kept, each " +
-			"step beyond gaining at most half as much",
+		Title:    fmt.Sprintf("%s: %s", s.Machine, sweptInWords(s)),
+		Subtitle: "Option: " + s.Option,
 	}
 	x := make([]float64, len(s.Places))
 	for i, p := range s.Places {
@@ -100,6 +98,10 @@ func curvesPicture(s answer.Sweep) (*paper.Picture, error) {
 	for i := range panels {
 		panels[i].levelOut(v)
 	}
+	if slices.ContainsFunc(panels, sweptPanel.ringed) {
+		sheet.Subtitle += ". A ring is where more stops paying: nine tenths of the gain are kept, each step beyond gaining at most " +
+			"half as much"
+	}
 	if slices.ContainsFunc(panels, sweptPanel.spread) {
 		sheet.Subtitle += "; the line through it is where it does for nine of ten such machines"
 	}
@@ -130,7 +132,7 @@ func worstSwept(s answer.Sweep) []string {
 // levelOut takes the curves that are about the same all along out of the chart, and says them in words.
 func (p *sweptPanel) levelOut(v answer.SweptValue) {
 	p.level = graph.Words{Title: p.title}
-	shaped := []sweptCurve{}
+	shaped, ranges := []sweptCurve{}, false
 	for _, c := range p.curves {
 		if !flat(c.y) {
 			shaped = append(shaped, c)
@@ -146,14 +148,9 @@ func (p *sweptPanel) levelOut(v answer.SweptValue) {
 			}
 		}
 		p.level.Lines = append(p.level.Lines, graph.Line{Words: words})
-		if high > low {
-			p.level.Note = alikeAlong + "; in brackets nine of ten such machines"
-		}
+		ranges = ranges || high > low
 	}
-	if p.level.Note == "" {
-		p.level.Note = alikeAlong
-	}
-	p.curves = shaped
+	p.level.Note, p.curves = flatNote(ranges), shaped
 }
 
 // span are the least and the most of the ranges of a curve; none where nothing was drawn.
@@ -172,17 +169,20 @@ func (s sweptCurve) span() (low, high float64) {
 // kneeWords say where a curve stops paying, and in what range of places nine of ten draws do.
 func kneeWords(k answer.Knee, v answer.SweptValue) string {
 	words := paper.WithMinus(sweptValue(*k.At))
-	if k.At90 != nil && k.At90[1] > k.At90[0] {
+	if spreadOut(k) {
 		words += " (" + paper.WithMinus(sweptValue(k.At90[0])) + " to " + paper.WithMinus(sweptValue(k.At90[1])) + ")"
 	}
 	return "stops paying at " + phrase.WithUnit(words, v.Unit)
 }
 
-// spread tells whether a knee has a range of places.
+// ringed tells whether a place where a curve stops paying is drawn.
+func (p sweptPanel) ringed() bool {
+	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool { return c.knee != nil })
+}
+
+// spread tells whether such a place has a range.
 func (p sweptPanel) spread() bool {
-	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool {
-		return c.knee != nil && c.knee.At90 != nil && c.knee.At90[1] > c.knee.At90[0]
-	})
+	return slices.ContainsFunc(p.curves, func(c sweptCurve) bool { return c.knee != nil && spreadOut(*c.knee) })
 }
 
 // height is the room that the panel takes.
@@ -217,8 +217,7 @@ func (p sweptPanel) key() (key []paper.KeyEntry) {
 		key = append(key, paper.KeyEntry{Words: c.name, Mark: graph.CurveMark(c.series)})
 	}
 	if i := slices.IndexFunc(p.curves, sweptCurve.drawn); i >= 0 {
-		key = append(key, paper.KeyEntry{Words: "nine of ten such machines, in the band of its colour",
-			Mark: graph.BandMark(p.curves[i].series)})
+		key = append(key, graph.BandKey(p.curves[i].series))
 	}
 	if _, shown := p.scale(); shown {
 		key = append(key, paper.KeyEntry{Words: fmt.Sprintf("tolerance of the travel, %s µm",
@@ -271,10 +270,7 @@ func (p sweptPanel) Paint(c draw.Canvas, v answer.SweptValue) {
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = v.At[0], v.At[len(v.At)-1], 0, top
 	sweptAxis(&chart.X, v)
 	graph.Axis(&chart.Y, p.axis)
-	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
-		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
-	chart.Add(grid)
+	chart.Add(graph.Grid())
 	if shown {
 		chart.Add(graph.ToleranceLine(p.tolerance))
 	}
@@ -337,7 +333,7 @@ func (k kneeMarks) Plot(c draw.Canvas, p *plot.Plot) {
 			continue
 		}
 		at[n] = line[slices.Index(curve.x, *curve.knee.At)]
-		if ends := curve.knee.At90; ends != nil && ends[1] > ends[0] {
+		if ends := curve.knee.At90; spreadOut(*curve.knee) {
 			graph.DrawRange(c, toX(ends[0]), toX(ends[1]), at[n].Y)
 			labels.Lines = append(labels.Lines, []vg.Point{{X: toX(ends[0]), Y: at[n].Y}, {X: toX(ends[1]), Y: at[n].Y}})
 		}

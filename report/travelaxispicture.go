@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -129,7 +128,7 @@ func (p axisPanel) scale() (from, to, lo, hi float64) {
 	return from, to, lo, hi
 }
 
-// paint draws the panel: title, axes, curves.
+// Paint draws the panel: title, axes, curves.
 func (p axisPanel) Paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title, c.Max.X-c.Min.X), vg.Point{X: c.Min.X, Y: c.Max.Y}) +
@@ -138,10 +137,7 @@ func (p axisPanel) Paint(c draw.Canvas) {
 	chart.X.Min, chart.X.Max, chart.Y.Min, chart.Y.Max = p.scale()
 	graph.Axis(&chart.X, placesAxis(p.axis))
 	graph.Axis(&chart.Y, p.label)
-	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
-		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
-	chart.Add(grid)
+	chart.Add(graph.Grid())
 	for _, band := range p.bands {
 		band.Beside = len(p.bands)
 		chart.Add(band)
@@ -176,7 +172,7 @@ func (f plotted) Plot(c draw.Canvas, p *plot.Plot) {
 
 // level of a stiffness along an axis, or how straight one runs where that is next to nothing.
 func (p axisPanel) level(options []string) *graph.Words {
-	l := graph.Words{Title: p.title, Note: alikeAlong + besides(p.bands)}
+	l := graph.Words{Title: p.title, Note: flatNote(len(p.bands) > 0)}
 	for _, c := range p.curves {
 		if !p.stiffness || !flat(c.v) {
 			return nil

@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"tiploop/frame/answer"
-	"tiploop/report/number"
 	"tiploop/report/paper"
 )
 
@@ -27,11 +26,7 @@ func beamStyle(i int) draw.LineStyle {
 // Plot draws the curve.
 func (t beamCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	points := make([]vg.Point, len(t.travel.AtMM))
-	for i, at := range t.travel.AtMM {
-		points[i] = vg.Point{X: toX(at), Y: toY(number.Norm(t.travel.TipUm[i]))}
-	}
-	c.StrokeLines(beamStyle(t.series), points)
+	c.StrokeLines(beamStyle(t.series), onChart(t.travel, toX, toY))
 }
 
 // beamKey explains the curves of the beam model; nil when the panels have none. Of several options one entry does for

@@ -1,14 +1,15 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"tiploop/frame/answer"
 	"tiploop/report/graph"
 	"tiploop/report/number"
 	"tiploop/report/paper"
@@ -86,15 +87,7 @@ func (p travelPanel) ends() []leaving {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b leaving) int {
-		switch {
-		case a.atMM < b.atMM:
-			return -1
-		case a.atMM > b.atMM:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(all, func(a, b leaving) int { return cmp.Compare(a.atMM, b.atMM) })
 	return all
 }
 
@@ -131,7 +124,7 @@ func placesAxis(axis string) string {
 	return "position of axis " + axis + ", mm"
 }
 
-// paint draws the panel: title, axes, band, curves, marks.
+// Paint draws the panel: title, axes, band, curves, marks.
 func (p travelPanel) Paint(c draw.Canvas) {
 	sty := paper.BoldLettering(paper.PanelSize, paper.Ink)
 	c.Max.Y -= paper.WriteLines(c, sty, paper.Fitted(sty, p.title(), c.Max.X-c.Min.X),
@@ -145,10 +138,7 @@ func (p travelPanel) Paint(c draw.Canvas) {
 	if shown {
 		chart.Add(graph.ToleranceBand(p.tolerance()))
 	}
-	grid := plotter.NewGrid()
-	grid.Vertical, grid.Horizontal = draw.LineStyle{Color: paper.Rule, Width: paper.Hairline},
-		draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
-	chart.Add(grid)
+	chart.Add(graph.Grid())
 	if shown {
 		chart.Add(graph.ToleranceLine(p.tolerance()))
 	}
@@ -171,11 +161,16 @@ func (p travelPanel) Paint(c draw.Canvas) {
 // Plot draws the curve with its markers, which are shifted from one option to the next so that equal curves show both.
 func (t travelCurve) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
-	points := make([]vg.Point, len(t.travel.AtMM))
-	for i, at := range t.travel.AtMM {
-		points[i] = vg.Point{X: toX(at), Y: toY(number.Norm(t.travel.TipUm[i]))}
+	graph.StrokeCurve(c, t.series, onChart(t.travel, toX, toY))
+}
+
+// onChart takes how far the tip moves along a travel to the paper.
+func onChart(t answer.Travel, toX, toY func(float64) vg.Length) []vg.Point {
+	points := make([]vg.Point, len(t.AtMM))
+	for i, at := range t.AtMM {
+		points[i] = vg.Point{X: toX(at), Y: toY(number.Norm(t.TipUm[i]))}
 	}
-	graph.StrokeCurve(c, t.series, points)
+	return points
 }
 
 // leavingMarks are the marks where curves leave their tolerance, from left to right.
@@ -189,11 +184,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 	toX, toY := p.Transforms(&c)
 	labels := paper.Labels{Canvas: c}
 	for _, t := range m.panel.travels() {
-		var line []vg.Point
-		for i, at := range t.AtMM {
-			line = append(line, vg.Point{X: toX(at), Y: toY(number.Norm(t.TipUm[i]))})
-		}
-		labels.Lines = append(labels.Lines, line)
+		labels.Lines = append(labels.Lines, onChart(t, toX, toY))
 	}
 	for _, l := range m.ends {
 		at := vg.Point{X: toX(l.atMM), Y: toY(l.toleranceUm)}
@@ -208,7 +199,7 @@ func (m leavingMarks) Plot(c draw.Canvas, p *plot.Plot) {
 
 // level of a path under a load.
 func (p travelPanel) level(options []string) *graph.Words {
-	l := graph.Words{Title: p.title(), Note: alikeAlong + besides(p.bands)}
+	l := graph.Words{Title: p.title(), Note: flatNote(len(p.bands) > 0)}
 	for _, c := range p.curves {
 		var sizes []float64
 		for _, v := range c.travel.TipUm {

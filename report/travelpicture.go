@@ -51,8 +51,8 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 	if err := CheckTravels(a); err != nil {
 		return nil, err
 	}
-	panels, cut := worstPanels(travelPanels(a))
-	blocks, cutBlocks := worstBlocks(mapBlocks(a))
+	allPanels, allBlocks := travelPanels(a), mapBlocks(a)
+	panels, blocks := worstPanels(allPanels), worstBlocks(allBlocks)
 	curves := curveRows(a, panels)
 	rows := append(curves, mapRowsOf(blocks)...)
 	if len(rows) == 0 {
@@ -63,7 +63,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		Title:    a.Machine + ": movement of the tool tip along the travel",
 		Subtitle: "Size of the movement of the tool against the work" + travelSubtitle(panels, blocks),
 	}
-	if cut || cutBlocks {
+	if len(panels) < len(allPanels) || len(blocks) < len(allBlocks) {
 		s.Subtitle += ". Of many loads the worst"
 	}
 	if slices.ContainsFunc(a.Options, func(r answer.Result) bool { return r.Sure != nil && len(r.Sure.Over) > 0 }) && len(blocks) > 0 {
@@ -76,7 +76,7 @@ func TravelPicture(a answer.Answer) (*paper.Picture, error) {
 		}
 	}
 	if i := slices.IndexFunc(drawnPanels, func(p travelPanel) bool { return len(p.bands) > 0 }); i >= 0 {
-		s.Key = append(s.Key, *graph.BandKey(drawnPanels[i].bands[0].Series))
+		s.Key = append(s.Key, graph.BandKey(drawnPanels[i].bands[0].Series))
 	}
 	if beams := beamKey(panels, len(a.Options)); beams != nil {
 		s.Key = append(s.Key, *beams)
@@ -249,15 +249,13 @@ func flat(values []float64) bool {
 	return hi-lo <= flatShare*max(hi, -lo)
 }
 
-// alikeAlong is the note of curves that are flat.
-const alikeAlong = "about the same all along"
-
-// besides is what a note says of ranges in brackets; nothing where there are none.
-func besides(bands []graph.Band) string {
-	if len(bands) == 0 {
-		return ""
+// flatNote is the note of curves that are flat, with ranges in brackets or without.
+func flatNote(ranges bool) string {
+	const alike = "about the same all along"
+	if !ranges {
+		return alike
 	}
-	return "; in brackets nine of ten such machines"
+	return alike + "; in brackets nine of ten such machines"
 }
 
 // inTheMiddle is the middle of what little flat values vary by, written with their unit, and the range round it.
@@ -266,7 +264,7 @@ func inTheMiddle(values []float64, unit string, low, high float64) string {
 	if !(high > low) {
 		return paper.WithMinus(number.Significant(middle)) + " " + unit
 	}
-	return twoDigits(middle) + " " + unit + " (" + twoDigits(low) + " to " + twoDigits(high) + ")"
+	return phrase.Ranged(middle, &answer.Range{Low: low, High: high}, unit)
 }
 
 // leveled is a chart that can say of itself that all of its curves are flat.

@@ -174,8 +174,8 @@ func TestTextClaimsAgainstBruteForce(t *testing.T) {
 
 // requireAverage holds what a text says of a pair on average to the verdict, which report/verdict holds to the JSON's numbers.
 func requireAverage(t *rapid.T, a answer.Answer, option, against, says, chance string) {
-	p, ok := pairOf(a, option, against)
-	require.True(t, ok)
+	p := verdict.PairOf(a.Verdict.Pairs, option, against)
+	require.Equal(t, option, p.Option)
 	o := p.Overall
 	switch o.Verdict {
 	case answer.TheSame:

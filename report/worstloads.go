@@ -1,9 +1,7 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"tiploop/frame/answer"
 )
@@ -28,12 +26,29 @@ func worstLoads(options []answer.Result, names []string, n int) []string {
 	return worstBy(names, n, most)
 }
 
-// worstBy are at most n of the names, those with the most, in the order in which they came.
-func worstBy(names []string, n int, most func(name string) float64) []string {
-	worst := slices.Clone(names)
-	slices.SortStableFunc(worst, func(a, b string) int { return cmp.Compare(most(b), most(a)) })
-	worst = worst[:min(len(worst), n)]
-	return slices.DeleteFunc(slices.Clone(names), func(name string) bool { return !slices.Contains(worst, name) })
+// worstBy are at most n of some things, those with the most, in the order in which they came; of equals the first.
+func worstBy[T any](list []T, n int, most func(T) float64) []T {
+	return worstOfEach(list, n, func(T) string { return "" }, most)
+}
+
+// worstOfEach are the same of each group.
+func worstOfEach[T any](list []T, n int, group func(T) string, most func(T) float64) (kept []T) {
+	values := make([]float64, len(list))
+	for i, of := range list {
+		values[i] = most(of)
+	}
+	for i, of := range list {
+		worse := 0
+		for k, o := range list {
+			if group(o) == group(of) && (values[k] > values[i] || values[k] == values[i] && k < i) {
+				worse++
+			}
+		}
+		if worse < n {
+			kept = append(kept, of)
+		}
+	}
+	return kept
 }
 
 // worstOf says that not all loads are drawn; "" when they are.
@@ -50,35 +65,14 @@ const (
 	mostMapped   = 1
 )
 
-// worstPanels leaves of the loads of each path those under which the tip moves most; cut tells that it left any out.
-func worstPanels(panels []travelPanel) (kept []travelPanel, cut bool) {
-	for i, p := range panels {
-		most, _ := p.scale()
-		worse := 0
-		for k, o := range panels {
-			if other, _ := o.scale(); o.path == p.path && (other > most || other == most && k < i) {
-				worse++
-			}
-		}
-		if worse < mostFollowed {
-			kept = append(kept, p)
-		}
-	}
-	return kept, len(kept) < len(panels)
+// worstPanels leaves of the loads of each path those under which the tip moves most.
+func worstPanels(panels []travelPanel) []travelPanel {
+	return worstOfEach(panels, mostFollowed, func(p travelPanel) string { return p.path },
+		func(p travelPanel) float64 { top, _ := p.scale(); return top })
 }
 
-// worstBlocks leaves of the loads over each plane those under which the tip moves most; cut tells that it left any out.
-func worstBlocks(blocks []mapBlock) (kept []mapBlock, cut bool) {
-	for i, b := range blocks {
-		worse := 0
-		for k, o := range blocks {
-			if o.plane == b.plane && (o.most > b.most || o.most == b.most && k < i) {
-				worse++
-			}
-		}
-		if b.plane == "" || worse < mostMapped {
-			kept = append(kept, b)
-		}
-	}
-	return kept, len(kept) < len(blocks)
+// worstBlocks leaves of the loads over each plane those under which the tip moves most.
+func worstBlocks(blocks []mapBlock) []mapBlock {
+	return worstOfEach(blocks, mostMapped, func(b mapBlock) string { return b.unit + " over " + b.path },
+		func(b mapBlock) float64 { return b.most })
 }

@@ -25,11 +25,12 @@ func TestBrokenIsToldAlike(t *testing.T) {
 	const options = "\noptions:\n"
 	for name, text := range map[string]string{
 		"an option's part runs into another": with(options, options+"  broken: {reach: 20 mm}\n"),
-		"an option stands loose":             with("feet: [[", "if: reach > 100, feet: [[", options, options+"  broken: {reach: 99 mm}\n"),
-		"an option's load lies beside":       with(options, options+"  broken: {bed_length: 100 m}\n"),
-		"a part without a joint":             with("  - {between: [arm, spindle],    bonded: true}\n", ""),
-		"a word that is not known":           with("grid: [3, 1]", "gird: [3, 1]"),
-		"a foot beside its part":             with("[-110, -210]", "[-1100, -210]"),
+		"an option stands loose": with("feet: [[", "if: reach > 100, feet: [[", options,
+			options+"  broken: {reach: 99 mm}\n"),
+		"an option's load lies beside": with(options, options+"  broken: {bed_length: 100 m}\n"),
+		"a part without a joint":       with("  - {between: [arm, spindle],    bonded: true}\n", ""),
+		"a word that is not known":     with("grid: [3, 1]", "gird: [3, 1]"),
+		"a foot beside its part":       with("[-110, -210]", "[-1100, -210]"),
 	} {
 		path := filepath.Join(t.TempDir(), "broken.yaml")
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o644))

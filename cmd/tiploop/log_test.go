@@ -40,7 +40,8 @@ func nastyModel(t *testing.T) string {
 	quoted := func(s string) string { return "'" + strings.ReplaceAll(s, "'", "''") + "'" }
 	note := "    " + strings.ReplaceAll(strings.TrimSpace(nastyNote), "\n", "\n    ") + "\n"
 	long := ">\n" + strings.Repeat("    "+strings.Repeat("l", 2500)+"\n", 4)
-	model := strings.NewReplacer("NAME", quoted(nastyName), "WILD", quoted(wildName), "LONG", long, "NOTE", note).Replace(`machine: NAME
+	named := strings.NewReplacer("NAME", quoted(nastyName), "WILD", quoted(wildName), "LONG", long, "NOTE", note)
+	model := named.Replace(`machine: NAME
 about: LONG
 date: NAME
 notes:
@@ -100,8 +101,9 @@ var tagsOf = regexp.MustCompile(`<(/?[a-zA-Z][a-zA-Z0-9]*)([^<>]*)>`)
 // the web.
 func harmless(t *testing.T, page string) {
 	t.Helper()
-	known := strings.Fields("html head span meta title style body a header div h1 h2 h3 h4 p em strong b ul ol li code pre main section " +
-		"figure svg g path text rect circle polygon line table caption thead tbody tr th td details summary footer blockquote hr br")
+	known := strings.Fields("html head meta title style body a header div span h1 h2 h3 h4 p em strong b ul ol li code pre main " +
+		"section figure svg g path text rect circle polygon line table caption thead tbody tr th td details summary footer " +
+		"blockquote hr br")
 	// The style and the viewer are the page's own, and their hashes are in the policy; what the viewer shows is JSON.
 	body := regexp.MustCompile(`(?s)<script[^>]*>.*?</script>`).ReplaceAllStringFunc(page[strings.Index(page, "</style>"):],
 		func(script string) string {

@@ -67,6 +67,8 @@ func TestCompareSetsMisfitsSideBySide(t *testing.T) {
 	require.Contains(t, text, "most used up by misfits, % of its limit")
 	require.NotContains(t, text, "equally good")
 	require.Contains(t, text, "gains tip out of place by misfits ")
+	text = strings.Join(strings.Fields(string(outputOf(t, "compare", path, "--detail", "section"))), " ")
+	require.Regexp(t, `Misfits do least with B: tip out of place by misfits [0-9.]+ instead of [0-9.]+ µm, most used up`, text)
 }
 
 // A misfit of size 0 is none, in an option too.

@@ -109,7 +109,7 @@ func TestNextOnlyWhenShown(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "m.yaml")
 	require.NoError(t, os.WriteFile(path, starter, 0o644))
 	for _, csv := range []bool{false, true} {
-		o := &modelOptions{path: path, detail: sectionDetail, next: true, csv: csv}
+		o := &modelOptions{path: path, detail: sectionDetail, options: []string{"plain column"}, next: true, csv: csv}
 		found, err := o.solve(context.Background(), new(progress), structure.TipOnly)
 		require.NoError(t, err)
 		for _, r := range found.Options {

@@ -26,11 +26,11 @@ import (
 	"tiploop/testdata/nasty"
 )
 
-// Files broken on purpose: two of each slip when tests are thorough, one of every third otherwise.
+// Files broken on purpose: two of each slip when tests are thorough, one of every fifth otherwise.
 const (
 	nastySeed  = 12
 	nastyTimes = 2
-	nastyFew   = 3
+	nastyFew   = 5
 	nastyDrawn = 2                // of so many files one is drawn when tests are thorough, of twice as many otherwise
 	nastyBytes = 2 << 30          // what all runs together may have taken of memory at once
 	nastyTime  = 20 * time.Second // of the processors, for one answer

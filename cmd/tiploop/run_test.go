@@ -99,8 +99,8 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 func TestBrokenPipe(t *testing.T) {
 	bare := filepath.Join("testdata", "checks", "beam-ss-central.yaml")
 	for _, args := range [][]string{
-		{"show", bare}, {"tip", bare, "--csv"}, {"compare", bare, "--json"}, {"travel", sample, "--detail", "section"}, {"new"}, {"tables"},
-		{"--help"}, {"tip", "--help"}, {"completion", "bash"},
+		{"show", bare}, {"tip", bare, "--csv"}, {"compare", bare, "--json"}, {"travel", sample, "--detail", "section"}, {"new"},
+		{"tables"}, {"--help"}, {"tip", "--help"}, {"completion", "bash"},
 	} {
 		var e bytes.Buffer
 		require.Equal(t, failed, runWith(context.Background(), args, streams{out: brokenPipe{}, err: &e}), "%q", args)

@@ -13,13 +13,7 @@ import (
 func (d *desk) solveBeams(ctx context.Context) {
 	by := &structure.Builder{Detail: structure.Section}
 	var file beamAnswer
-	for {
-		var t task
-		select {
-		case t = <-d.beams:
-		case <-ctx.Done():
-			return
-		}
+	for t, ok := next(ctx, d.beams); ok; t, ok = next(ctx, d.beams) {
 		// Not with the task's context: what moves faster than it can be solved would have no answer until it rests.
 		err := file.be(ctx, by, t.file, t.option)
 		var now beamAnswer

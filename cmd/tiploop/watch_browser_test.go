@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
@@ -40,9 +41,9 @@ func TestBrowserWatches(t *testing.T) {
 	require.Equal(t, "150", browsertest.Value[string](page, reachNow))
 
 	// by keys
-	browsertest.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
+	page.Focus(".live-value input[type=range]")
 	for range 3 {
-		page.Press("ArrowRight")
+		page.Press(kb.ArrowRight)
 	}
 	page.Until(reachNow + ` === "156"`)
 	page.Until(isMoved + " && " + isSettled)
@@ -50,14 +51,13 @@ func TestBrowserWatches(t *testing.T) {
 	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 156 mm"))
 	lookAt(t, page, false)
 	lookAt(t, page, true)
-	page.Press("ArrowLeft")
+	page.Press(kb.ArrowLeft)
 	page.Until(reachNow + ` === "154"`)
 
 	// by typing
-	browsertest.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
+	page.Focus(".live-number input")
 	page.Write("123.5")
-	page.Press("Enter")
-	browsertest.Value[bool](page, `document.activeElement.blur() ?? true`)
+	page.Press(kb.Enter)
 	page.Until(reachNow + ` === "123.5" && document.querySelector(".live-by").textContent.includes("reach 123.5 mm")`)
 	page.Until(isSettled)
 	holdAgainstTip(t, page, edited(t, text, "reach: 150 mm", "reach: 123.5 mm"))
@@ -81,9 +81,9 @@ func TestBrowserWatches(t *testing.T) {
 	require.Equal(t, text, string(now), "moving writes nothing")
 
 	// into the file
-	browsertest.Value[bool](page, `document.querySelector(".live-number input").focus() ?? true`)
+	page.Focus(".live-number input")
 	page.Write("160")
-	page.Press("Enter")
+	page.Press(kb.Enter)
 	page.Until(reachNow + ` === "160"`)
 	page.Click(".live-file button")
 	page.Until(`document.querySelector(".live-note").textContent === "Written."`)
@@ -95,21 +95,22 @@ func TestBrowserWatches(t *testing.T) {
 	holdAgainstTip(t, page, written)
 
 	// back to the file
-	browsertest.Value[bool](page, `document.querySelector(".live-value input[type=range]").focus() ?? true`)
-	page.Press("PageDown")
+	page.Focus(".live-value input[type=range]")
+	page.Press(kb.PageDown)
 	page.Until(reachNow + ` === "140"`)
 	page.Click(".live-file button + button")
 	page.Until(reachNow + ` === "160" && !` + isMoved)
 
 	// no machine: there is nothing to write
-	const height = `document.querySelectorAll(".live-value")[1]`
-	browsertest.Value[bool](page, height+`.querySelector(".live-number input").focus() ?? true`)
+	const height = ".live-value:nth-child(2)"
+	page.Focus(height + " .live-number input")
 	page.Write("10")
-	browsertest.Value[bool](page, `document.activeElement.blur() ?? true`)
-	page.Until(height + `.querySelector(".live-file button").disabled && !document.querySelector(".live-trouble").hidden`)
+	page.Press(kb.Enter)
+	page.Until(fmt.Sprintf(`document.querySelector(%q).disabled && !document.querySelector(".live-trouble").hidden`,
+		height+" .live-file button"))
 	lookFrom(t, page, browsertest.DeskWide, true)
 	page.Accessible()
-	browsertest.Value[bool](page, height+`.querySelector(".live-file button + button").click() ?? true`)
+	page.Click(height + " .live-file button + button")
 	page.Until(`document.querySelector(".live-trouble").hidden && !` + isMoved + " && " + isSettled)
 
 	// a fault
@@ -123,6 +124,29 @@ func TestBrowserWatches(t *testing.T) {
 	require.NoError(t, os.WriteFile(path, []byte(written), 0o600))
 	page.Until(`document.getElementById("live-fault").hidden && ` + isSettled)
 
+	require.Empty(t, page.Complaints())
+}
+
+// A slider stops at the ends of what the file says that its value is worth trying at, whatever its steps are, and the machine
+// is answered for there.
+func TestBrowserSlidesToTheEnds(t *testing.T) {
+	browsertest.Needs(t)
+	path, text := plainFile(t)
+	text = edited(t, text, "{value: 220 mm, sweep: 160..240 mm}", "{value: 220 mm, sweep: 160.3 mm..722 mm/3}")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	w := watch(t, path)
+	page := browsertest.Open(t, w.address, browsertest.Screen{})
+	page.Until(isSettled)
+	const length = ".live-value:nth-child(3)"
+	page.Focus(length + " input[type=range]")
+	for _, tt := range []struct{ key, further, end string }{
+		{kb.Home, kb.ArrowLeft, "160.3"}, {kb.End, kb.ArrowRight, "240.666666666667"},
+	} {
+		page.Press(tt.key)
+		page.Press(tt.further)
+		page.Until(fmt.Sprintf(`document.querySelector(".live-by").textContent.includes("bed_length %s mm") && %s`, tt.end, isSettled))
+		require.True(t, browsertest.Value[bool](page, `document.querySelector(".live-trouble").hidden`), tt.end)
+	}
 	require.Empty(t, page.Complaints())
 }
 

@@ -182,6 +182,16 @@ func put(to chan task, t task) {
 	to <- t
 }
 
+// next is what a worker is to do next; false when the context is done.
+func next(ctx context.Context, from <-chan task) (t task, ok bool) {
+	select {
+	case t = <-from:
+		return t, true
+	case <-ctx.Done():
+		return t, false
+	}
+}
+
 // standing lists the values of the option, drops what was moved to where it was, or is no value any more, and gives the
 // document with the rest in it.
 func (d *desk) standing() (*modelfile.Document, error) {

@@ -17,13 +17,7 @@ const restFor = 150 * time.Millisecond
 // solveMeshes answers by the meshed model: typical numbers first, then how sure they are, then what to stiffen next.
 func (d *desk) solveMeshes(ctx context.Context) {
 	s := newSolver()
-	for {
-		var t task
-		select {
-		case t = <-d.meshes:
-		case <-ctx.Done():
-			return
-		}
+	for t, ok := next(ctx, d.meshes); ok; t, ok = next(ctx, d.meshes) {
 		if t.moved {
 			select {
 			case <-time.After(restFor):

@@ -8,39 +8,42 @@ import (
 	"tiploop/report/live"
 )
 
-// A slider runs over what the file says that its value is worth trying at, or else from half its number to double, in about
-// so many steps of one, two or five of a power of ten; a step below leastStep has more places behind the point than a page can
-// write.
+// A slider has about so many steps of one, two or five of a power of ten; a step below leastStep has more places behind the
+// point than a page can write.
 const (
 	stepsOfSlider = 100
 	leastStep     = 1e-90
 )
 
-// sliderOf is a number of the file with the slider that moves it. From zero, which has neither half nor double, it runs
-// ten of its unit each way.
+// sliderOf is a number of the file with the slider that moves it.
 func sliderOf(w modelfile.Written) live.Value {
-	v := live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, Whole: w.Whole, ByOption: w.ByOption, Fixed: fixed(w),
-		From: w.At / 2, To: min(max(2*w.At, -math.MaxFloat64), math.MaxFloat64)}
-	if w.At == 0 {
-		v.From, v.To = -10, 10
-	}
-	if v.From > v.To {
-		v.From, v.To = v.To, v.From
-	}
-	if w.Whole && w.Sweep == nil {
-		v.From, v.To = math.Floor(v.From), math.Ceil(v.To)
-		if w.At > 0 {
-			v.From = max(v.From, 1)
-		}
-	}
-	if w.Sweep != nil {
-		v.From, v.To = min(w.Sweep.From, w.At), max(w.Sweep.To, w.At)
-	}
-	v.Step = max(roundStep((v.To-v.From)/stepsOfSlider), leastStep)
+	from, to := endsOf(w)
+	step := max(roundStep((to-from)/stepsOfSlider), leastStep)
 	if w.Whole {
-		v.Step = 1
+		step = 1
 	}
-	return v
+	return live.Value{Name: w.Name, Unit: w.Unit, File: w.At, At: w.At, From: from, To: to, Step: step, Whole: w.Whole,
+		ByOption: w.ByOption, Fixed: fixed(w)}
+}
+
+// endsOf are those of a number's slider: of what the file says that it is worth trying at, or else half of it and double.
+// From zero, which has neither half nor double, it runs ten of its unit each way.
+func endsOf(w modelfile.Written) (from, to float64) {
+	switch {
+	case w.Sweep != nil:
+		return w.Sweep.From, w.Sweep.To
+	case w.At == 0:
+		return -10, 10
+	}
+	half, double := w.At/2, min(max(2*w.At, -math.MaxFloat64), math.MaxFloat64)
+	from, to = min(half, double), max(half, double)
+	if w.Whole {
+		from, to = math.Floor(from), math.Ceil(to)
+	}
+	if w.Whole && w.At > 0 {
+		from = max(from, 1)
+	}
+	return from, to
 }
 
 // fixed is why a number cannot be moved; "" when it can be.

@@ -25,8 +25,7 @@ func TestSliderOfAnyNumber(t *testing.T) {
 	}
 }
 
-// A slider runs over what the file says that its value is worth trying at, in the unit in which the value is written, and to
-// an option's number.
+// A slider runs over what the file says that its value is worth trying at, in the unit in which the value is written.
 func TestSliderOfSweep(t *testing.T) {
 	path, text := starterFile(t)
 	_, wall := deskOf(t, path, edited(t, text, "{value: 220 mm, sweep: 160..240 mm}", "{value: 22 cm, sweep: 160..240 mm}"))

@@ -13,9 +13,10 @@ package answer
 // What one number says twice counts once: see [Repeat].
 type Verdict struct {
 	Counted   []string   `json:"counted"`      // what was compared: the quantities that are not the same for all options
+	Weights   []float64  `json:"weights"`      // of each of those, 0 to 1, on average: see Overall
 	Same      []string   `json:"same_for_all"` // and those that are, which decide nothing
 	Repeats   []Repeat   `json:"repeats"`      // and those that say again what one that is counted says
-	Trifles   []string   `json:"trifles"`      // of those counted: what is too small to weigh on average, see Overall
+	Trifles   []string   `json:"trifles"`      // of those counted: what does not weigh, being too small
 	Pairs     []Pair     `json:"pairs"`        // every option against each before it
 	Steadiest Steadiest  `json:"steadiest"`
 	Kilogram  Purchase   `json:"most_for_a_kilogram"`
@@ -47,11 +48,12 @@ type Pair struct {
 	MoreHours float64  `json:"more_hours"`
 }
 
-// Overall is how an option compares with another on average over all that was counted for both: the geometric mean of how
-// many times as good it is in each, typically and in every draw. A movement half as large is twice as good. What is the same
-// counts as 1, and trifles do not count: movements below a tenth of the farthest one of the tip or a point, under any load and
-// in any option, unless nothing else is counted. More than 4 times as good counts as 4, and so does something that is good
-// against nothing; what was not drawn is typical in every draw.
+// Overall is how an option compares with another on average over all that was counted for both: the weighted geometric mean
+// of how many times as good it is in each, typically and in every draw. A movement half as large is twice as good. What is the
+// same counts as 1. A movement weighs by the largest that any option has of it, over the farthest one of the tip or a point,
+// under any load and in any option: nothing below a twentieth, in full from a fifth on, and between the two by the square of how
+// far it has come; all alike where all are below. All else weighs in full. More than 4 times as good counts as 4, and so does something that is
+// good against nothing; what was not drawn is typical in every draw.
 //
 // On average two are the same where they differ by less than 1 %, typically and in nine draws in ten; one is better or worse
 // where it is so typically by 1 % or more and in 80 of 100 draws; else there is no real difference.

@@ -162,10 +162,14 @@ func TestUseOfACutZone(t *testing.T) {
 		require.Zero(t, slip)
 		middle, most := zone.Moments.Centroid(), 0.0
 		const n = 100
+		lo, hi := [2]float64{}, [2]float64{} // of the ring on the face
+		for k := range 2 {
+			lo[k], hi[k] = math.Max(rect.Min[k], -outer), math.Min(rect.Max[k], outer)
+		}
 		for i := range n + 1 {
 			for j := range n + 1 {
-				x := rect.Min[0] + (rect.Max[0]-rect.Min[0])*float64(i)/n
-				y := rect.Min[1] + (rect.Max[1]-rect.Min[1])*float64(j)/n
+				x := lo[0] + (hi[0]-lo[0])*float64(i)/n
+				y := lo[1] + (hi[1]-lo[1])*float64(j)/n
 				r, far := math.Hypot(x, y), math.Hypot(x-places[1][0], y-places[1][1])
 				if r <= outer && r >= inner && r <= far {
 					most = math.Max(most, lift[0]*(x-middle[0])+lift[1]*(y-middle[1]))
@@ -176,6 +180,23 @@ func TestUseOfACutZone(t *testing.T) {
 		require.InDelta(t, most/pressure, open, 0.1*open+1e-6)
 		require.GreaterOrEqual(t, open, most/pressure*(1-1e-9), "no place opens earlier")
 	})
+}
+
+// Rings that touch: whichever way rounding has put the side between them, it is the place between them that opens first.
+func TestUseOfTouchingZones(t *testing.T) {
+	for _, below := range []float64{8, 8.00000011920929} {
+		for _, far := range []float64{10 - 1e-13, 10, 10 + 1e-13} {
+			for _, aside := range []float64{0, 0x1p-23, -0x1p-23} {
+				rect := joint.Rect2{Min: [2]float64{-4, -below}, Max: [2]float64{30, 8}}
+				places := [][2]float64{{0, 0}, {far, aside}}
+				zone := joint.Pressed{Moments: joint.PressureZone(rect, places, 0, 2, 5), Outline: joint.Outline(rect, places, 0), Outer: 5}
+				k := joint.ClampingStiffness{LeastPreload: 5000, SlipForce: 750}
+				_, open := k.Use(zone, joint.RingLoad{Lift: [2]float64{1, 0}})
+				arm := 5 - zone.Moments.Centroid()[0]
+				require.InEpsilon(t, arm*zone.Moments.Area/k.LeastPreload, open, 1e-6, "%g %g %g", below, far, aside)
+			}
+		}
+	}
 }
 
 func TestUseOfForcesAndMoments(t *testing.T) {

@@ -91,11 +91,14 @@ func (z Pressed) reach(grows [2]float64) float64 {
 	return most
 }
 
-// inConvex says that a place lies in an anticlockwise convex polygon.
+// inConvex says that a place lies in an anticlockwise convex polygon, or outside by no more than rounding: rings that just
+// touch are common, and the sides of the polygon are then tangents of the ring.
 func inConvex(polygon [][2]float64, at [2]float64) bool {
+	const rounding = 1e-9
 	for k, p := range polygon {
 		q := polygon[(k+1)%len(polygon)]
-		if (q[0]-p[0])*(at[1]-p[1])-(q[1]-p[1])*(at[0]-p[0]) < 0 {
+		dx, dy := q[0]-p[0], q[1]-p[1]
+		if dx*(at[1]-p[1])-dy*(at[0]-p[0]) < -rounding*math.Hypot(dx, dy)*math.Hypot(at[0], at[1]) {
 			return false
 		}
 	}

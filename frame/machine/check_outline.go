@@ -58,11 +58,10 @@ func CheckOutline(outer []outline.Point, windows [][]outline.Point, thickness fl
 
 // checkOutline returns what is wrong with the plate's outline, whose loops may be those of a file or a programmer's.
 func (p *Plate) checkOutline() error {
-	if !p.Thin() {
-		return errors.New("a plate with an outline must be thinner than it is long and wide, or nothing says which way it lies")
+	if err := p.CheckThin(); err != nil {
+		return err
 	}
-	size := r3.Sub(p.To, p.From)
-	loops, err := CheckOutline(p.Outline[0], p.Outline[1:], Component(size, p.Across()))
+	loops, err := CheckOutline(p.Outline[0], p.Outline[1:], p.Thickness())
 	if err != nil {
 		return fmt.Errorf("its outline: %w", err)
 	}
@@ -73,16 +72,19 @@ func (p *Plate) checkOutline() error {
 	from, to := p.OnPlane(p.From), p.OnPlane(p.To)
 	for k := range lo {
 		if math.Abs(lo[k]-from[k]) > squareSlack || math.Abs(hi[k]-to[k]) > squareSlack {
-			return fmt.Errorf("its outline reaches from (%g, %g) to (%g, %g), and the plate from (%g, %g) to (%g, %g)", lo[0], lo[1],
-				hi[0], hi[1], from[0], from[1], to[0], to[1])
+			return fmt.Errorf("its outline reaches from (%g, %g) to (%g, %g), and the plate from (%g, %g) to (%g, %g)",
+				lo[0], lo[1], hi[0], hi[1], from[0], from[1], to[0], to[1])
 		}
 	}
 	return nil
 }
 
-// Thin tells whether the plate's thickness is less than its length and its width, so that it is known which way it lies.
-func (p *Plate) Thin() bool {
-	size, across := r3.Sub(p.To, p.From), p.Across()
-	u, v := across.Others()
-	return Component(size, across) < math.Min(Component(size, u), Component(size, v))-Touching
+// CheckThin returns what is wrong with a plate that is to have an outline and is not thinner than it is long and wide.
+func (p *Plate) CheckThin() error {
+	size := r3.Sub(p.To, p.From)
+	u, v := p.Across().Others()
+	if p.Thickness() < math.Min(Component(size, u), Component(size, v))-Touching {
+		return nil
+	}
+	return errors.New("a plate with an outline must be thinner than it is long and wide, or nothing says which way it lies")
 }

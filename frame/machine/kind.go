@@ -71,6 +71,9 @@ func (p *Plate) Across() Axis {
 	return best
 }
 
+// Thickness is the plate's least extent, mm.
+func (p *Plate) Thickness() float64 { return Component(r3.Sub(p.To, p.From), p.Across()) }
+
 // OnPlane is a place of the plate's plane, along the axes of its outline.
 func (p *Plate) OnPlane(at r3.Vec) outline.Point {
 	u, v := p.Across().Others()

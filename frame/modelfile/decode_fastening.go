@@ -26,7 +26,8 @@ var flangeScrewsKeys = Mapping{
 	About: "Where they stand round the middle of a nut, a bearing or a motor. Counted and drilled, and in no stiffness.",
 	Keys: []Key{
 		{Name: "size", Takes: oneWord("screws", screwWords...), About: "the thread"},
-		{Name: "circle", Takes: sized(aLength), About: "diameter of the circle on which they stand, the first along the face's first axis"},
+		{Name: "circle", Takes: sized(aLength),
+			About: "diameter of the circle on which they stand, the first along the face's first axis"},
 		{Name: "count", Takes: counted, Default: "4", With: []string{"circle"}, About: "how many on the circle, evenly"},
 		{Name: "offsets", Takes: listOf(rowOf(sized(aLength), "a", "b")),
 			About: "or their places from the middle, along the two of the world's axes in the face"},
@@ -99,10 +100,10 @@ func (d *decoder) flangeScrews(into *drive.Flange, n *node) bool {
 
 // apart reports two screws of a flange whose heads would run into each other.
 func (d *decoder) apart(n *node, size string, at [][2]float64) {
-	screw, known := joint.LookupScrew(size)
+	screw, found := joint.LookupScrew(size)
 	for i, p := range at {
 		for _, q := range at[:i] {
-			if gap := math.Hypot(p[0]-q[0], p[1]-q[1]); known && gap < screw.HeadDiameter {
+			if gap := math.Hypot(p[0]-q[0], p[1]-q[1]); found && gap < screw.HeadDiameter {
 				d.misfit(n.pos, fmt.Sprintf("screws %.3g mm apart run into each other: the head of %s is %g mm wide", gap, size,
 					screw.HeadDiameter), "fewer screws, smaller ones, or a larger circle")
 				return

@@ -19,24 +19,29 @@ func (d *decoder) outline(n *node) beam.Shape {
 	if !d.isKind(n, scalar, "outline") {
 		return nil
 	}
-	_, outer, holes, ok := d.onePiece(n, "a section is one piece, and what lies within is a hole")
+	loops, outer, ok := d.onePiece(n, "a section is one piece, and what lies within is a hole")
 	if !ok {
 		return nil
 	}
-	p := beam.Polygon{Outer: asDrawn(outer.Corners)}
-	for _, h := range holes {
-		p.Holes = append(p.Holes, asDrawn(h.Corners))
+	var p beam.Polygon
+	for i, l := range loops {
+		if i == outer {
+			p.Outer = cornersOf(l, upright)
+		} else {
+			p.Holes = append(p.Holes, cornersOf(l, upright))
+		}
 	}
 	return p
 }
 
-// onePiece reads a path as an outline with holes in it, which is all the loops there are.
-func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer svgpath.Loop, holes []svgpath.Loop, ok bool) {
+// onePiece reads a path as one outline with holes in it: the loops as they are drawn, and which of them is outside.
+func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer int, ok bool) {
 	loops, err := loopsOf(n.text)
 	if err != nil {
 		d.pathFault(n, err)
-		return nil, outer, nil, false
+		return nil, 0, false
 	}
+	outer = -1
 	for i, l := range loops {
 		around := 0
 		for j, other := range loops {
@@ -45,27 +50,25 @@ func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer sv
 			}
 		}
 		switch {
-		case around == 0 && outer.Corners == nil:
-			outer = l
-		case around == 1:
-			holes = append(holes, l)
-		default:
+		case around == 0 && outer < 0:
+			outer = i
+		case around != 1:
 			d.pathFault(n, &svgpath.Error{Offset: l.Offsets[0], What: "the outline is in several pieces: another begins here",
 				Hint: rule})
-			return nil, outer, nil, false
+			return nil, 0, false
 		}
 	}
-	if outer.Corners == nil {
+	if outer < 0 {
 		// Two loops that cross, or one twice, can each have their first corner in the other.
-		d.pathFault(n, &svgpath.Error{Offset: loops[1].Offsets[0], What: "the outline crosses itself or is there twice: another begins here",
-			Hint: rule})
-		return nil, outer, nil, false
+		d.pathFault(n, &svgpath.Error{Offset: loops[1].Offsets[0],
+			What: "the outline crosses itself or is there twice: another begins here", Hint: rule})
+		return nil, 0, false
 	}
-	if len(holes) > mostHoles {
-		d.fault(n.pos, fmt.Sprintf("too many holes: %d, at most %d", len(holes), mostHoles), "")
-		return nil, outer, nil, false
+	if holes := len(loops) - 1; holes > mostHoles {
+		d.fault(n.pos, fmt.Sprintf("too many holes: %d, at most %d", holes, mostHoles), "")
+		return nil, 0, false
 	}
-	return loops, outer, holes, true
+	return loops, outer, true
 }
 
 // loopsOf are the closed loops of a path, with curves as chords. The error is an [*svgpath.Error].
@@ -83,6 +86,9 @@ func loopsOf(text string) ([]svgpath.Loop, error) {
 	if err != nil {
 		return nil, err
 	}
+	if len(loops) == 0 {
+		return nil, &svgpath.Error{What: "the path draws no line", Hint: "it only moves: L, H and V draw"}
+	}
 	for _, l := range loops {
 		switch first := l.Corners[0]; {
 		case !l.Closed:
@@ -95,13 +101,28 @@ func loopsOf(text string) ([]svgpath.Loop, error) {
 	return loops, nil
 }
 
-// asDrawn turns places of a path, whose y runs down, into those of a section.
-func asDrawn(loop [][2]float64) [][2]float64 {
-	drawn := make([][2]float64, len(loop))
-	for i, p := range loop {
-		drawn[i] = [2]float64{p[0] + 0, 0 - p[1]}
+// upright turns a place of a path, whose y runs down, into one of a section.
+func upright(p [2]float64) [2]float64 { return [2]float64{p[0] + 0, 0 - p[1]} }
+
+// cornersOf are the corners of a loop where place puts them.
+func cornersOf(l svgpath.Loop, place func([2]float64) [2]float64) (corners [][2]float64) {
+	for _, c := range l.Corners {
+		corners = append(corners, place(c))
 	}
-	return drawn
+	return corners
+}
+
+// cornerAt finds the corner that place puts somewhere: where it is drawn, and where in the path the command is that leads
+// to it.
+func cornerAt(at [2]float64, loops []svgpath.Loop, place func([2]float64) [2]float64) (drawn [2]float64, offset int, ok bool) {
+	for _, l := range loops {
+		for i, c := range l.Corners {
+			if place(c) == at {
+				return c, l.Offsets[i], true
+			}
+		}
+	}
+	return drawn, 0, false
 }
 
 // pathFault reports what is wrong with the path at n, with the rest of it from there.
@@ -135,13 +156,6 @@ func (d *decoder) sectionFault(section *node, err error) {
 	}
 	what := fmt.Sprintf("the outline is no section at (%g, %g): %s", bad.At[0], 0-bad.At[1], bad.What)
 	loops, _ := loopsOf(path.value.text) // it has been read before
-	for _, l := range loops {
-		for i, p := range asDrawn(l.Corners) {
-			if p == bad.At {
-				d.pathFault(path.value, &svgpath.Error{Offset: l.Offsets[i], What: what})
-				return
-			}
-		}
-	}
-	d.fault(path.value.pos, what, "")
+	_, offset, _ := cornerAt(bad.At, loops, upright)
+	d.pathFault(path.value, &svgpath.Error{Offset: offset, What: what})
 }

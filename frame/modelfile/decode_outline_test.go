@@ -81,6 +81,9 @@ m.yaml:3:67: the outline is no section at (10, 10): it meets the outline
 	at "M10 10H30V20H10Z"`},
 		{"a line there and back", bar(`{outline: "M 0 0 H 10 Z"}`), `
 m.yaml:3:67: the outline encloses no area here`},
+		{"only moves", bar(`{outline: "M 0 0 M 40 20"}`), `
+m.yaml:3:67: the path draws no line
+	it only moves: L, H and V draw`},
 		{"no command", bar(`{outline: "M 0 0 K 10 Z"}`), `
 m.yaml:3:67: 'K' is no command of a path
 	at "K 10 Z": there are M L H V C S Q T A Z, and the same in small letters for places from where the pen is`},

@@ -32,10 +32,11 @@ var plateKeys = Mapping{
 	Keys: []Key{
 		{Name: "from", Takes: vectorOf(aLength), About: "the corner with the smaller coordinates"},
 		{Name: "to", Takes: vectorOf(aLength), About: "the corner with the larger ones"},
-		{Name: "outline", Takes: anyText, Default: "all of the block", About: "what is sawn from it, right through its thickness, as " +
-			"the path of an SVG drawing in mm, its y down: \"M 0 0 H 200 V 60 L 120 90 H 0 Z\"; subpaths within are windows. Drawn as seen " +
-			"from the front, the top or the right; its left and upper ends lie on the block's, which must be as wide and as high. " +
-			"A value may be a path, so that options have different ones"},
+		{Name: "outline", Takes: anyText, Default: "all of the block",
+			About: "what is sawn from it, right through its thickness, as the path of an SVG drawing in mm, its y down: " +
+				"\"M 0 0 H 200 V 60 L 120 90 H 0 Z\"; subpaths within are windows. Drawn as seen from the front, the top or " +
+				"the right; its left and upper ends lie on the block's, which must be as wide and as high. A value may be a " +
+				"path, so that options have different ones"},
 	},
 }
 

@@ -32,8 +32,13 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 	}
 	if _, ok := d.spelled(n.text); ok {
 		n = d.scope.definitions[n.text].node
+	} else if d.scope.definitions[n.text] == nil && !isPath(n.text) && d.misspelt(n) {
+		for _, meant := range machine.Nearest(n.text, d.scope.names) {
+			d.spelled(meant) // it is not one that nothing uses
+		}
+		return false
 	}
-	loops, outer, windows, ok := d.onePiece(n, "a plate is one piece, and what lies within is a window")
+	loops, outer, ok := d.onePiece(n, "a plate is one piece, and what lies within is a window")
 	if !ok {
 		return false
 	}
@@ -46,27 +51,22 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 			"draw it with fewer curves: holes for screws need not be drawn")
 		return false
 	}
-	if !p.Thin() {
-		d.misfit(n.pos, "a plate with an outline must be thinner than it is long and wide, or nothing says which way it lies", "")
+	if err := p.CheckThin(); err != nil {
+		d.misfit(n.pos, err.Error(), "")
 		return false
 	}
-	place, bad := laidOn(p, outer.Corners)
+	place, bad := laidOn(p, loops[outer].Corners)
 	if bad != nil {
 		d.pathFault(n, bad)
 		return false
 	}
-	placed := func(l svgpath.Loop) (loop []outline.Point) {
-		for _, c := range l.Corners {
-			loop = append(loop, place(c))
+	var windows [][]outline.Point
+	for i, l := range loops {
+		if i != outer {
+			windows = append(windows, cornersOf(l, place))
 		}
-		return loop
 	}
-	var within [][]outline.Point
-	for _, w := range windows {
-		within = append(within, placed(w))
-	}
-	thickness := machine.Component(p.To, p.Across()) - machine.Component(p.From, p.Across())
-	shape, err := machine.CheckOutline(placed(outer), within, thickness)
+	shape, err := machine.CheckOutline(cornersOf(loops[outer], place), windows, p.Thickness())
 	if err != nil {
 		d.sawnFault(n, err, loops, place)
 		return false
@@ -80,12 +80,7 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 // laidOn says where places of a path lie in a plate's plane: its left end and its upper one on the plate's. A corner
 // that is nearly on the plate's side is on it.
 func laidOn(p *machine.Plate, outer [][2]float64) (place func([2]float64) outline.Point, bad *svgpath.Error) {
-	lo, hi := outer[0], outer[0]
-	for _, c := range outer {
-		for k := range c {
-			lo[k], hi[k] = math.Min(lo[k], c[k]), math.Max(hi[k], c[k])
-		}
-	}
+	lo, hi := outline.Shape{outer}.Bounds()
 	from, to := p.OnPlane(p.From), p.OnPlane(p.To)
 	slack := sizeSlack + chordShare*math.Hypot(hi[0]-lo[0], hi[1]-lo[1])
 	for k, size := range [2]float64{to[0] - from[0], to[1] - from[1]} {
@@ -118,14 +113,11 @@ func (d *decoder) sawnFault(n *node, err error, loops []svgpath.Loop, place func
 		d.misfit(n.pos, "the outline: "+err.Error(), "")
 		return
 	}
-	for _, l := range loops {
-		for i, c := range l.Corners {
-			if place(c) == *bad.At {
-				d.pathFault(n, &svgpath.Error{Offset: l.Offsets[i], Hint: bad.Hint,
-					What: fmt.Sprintf("the outline at (%.6g, %.6g): %s", c[0], c[1], bad.What)})
-				return
-			}
-		}
+	c, offset, drawn := cornerAt(*bad.At, loops, place)
+	if !drawn {
+		d.misfit(n.pos, "the outline: "+bad.What, bad.Hint)
+		return
 	}
-	d.misfit(n.pos, "the outline: "+bad.What, bad.Hint)
+	d.pathFault(n, &svgpath.Error{Offset: offset, Hint: bad.Hint,
+		What: fmt.Sprintf("the outline at (%.6g, %.6g): %s", c[0], c[1], bad.What)})
 }

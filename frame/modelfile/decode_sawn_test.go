@@ -75,9 +75,18 @@ m.yaml:7:16: the outline is open: it does not come back to (0, 0)
 		{"no path", sawnPlate('z', "none"), `
 m.yaml:7:16: 'n' is no command of a path
 	there are M L H V C S Q T A Z, and the same in small letters for places from where the pen is`},
+		{"a value misspelt", "values: {cheek: M 0 0 H 200 V 100 H 0 Z, thick: 10}\n" + sawnPlate('z', "cheeck"), `
+m.yaml:8:16: value "cheeck" is not known
+	did you mean cheek? one of: cheek, thick`},
+		{"a value that is a number", "values: {thick: 10}\n" + sawnPlate('z', "thick"), `
+m.yaml:8:16: the path begins with t
+	it begins with M, where it starts: M 0 0`},
 		{"empty", sawnPlate('z', `""`), `
 m.yaml:7:16: the path is empty
 	it begins with M, where it starts: M 0 0`},
+		{"only moves", sawnPlate('z', "M 0 0 M 200 100"), `
+m.yaml:7:16: the path draws no line
+	it only moves: L, H and V draw`},
 		{"not a number", sawnPlate('z', "M 0 0 H nan V 100 H 0 Z"), `
 m.yaml:7:24: H takes 1 numbers, and 'n' stands behind 0
 	at "nan V 100 H 0 Z"`},

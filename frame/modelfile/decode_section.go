@@ -21,8 +21,9 @@ var sectionKeys = Mapping{
 		{Name: "angle", Takes: keysOf(&angleKeys), About: "an L"},
 		{Name: "tee", Takes: keysOf(&teeKeys), About: "a T"},
 		{Name: "polygon", Takes: keysOf(&polygonKeys), About: "any outline, with holes"},
-		{Name: "outline", Takes: anyText, About: "any outline as the path of an SVG drawing in mm, its y down: \"M 0 0 H 40 V 20 H 0 Z\"; " +
-			"subpaths within are holes, curves become chords within a ten-thousandth of its size"},
+		{Name: "outline", Takes: anyText,
+			About: "any outline as the path of an SVG drawing in mm, its y down: \"M 0 0 H 40 V 20 H 0 Z\"; subpaths within " +
+				"are holes, curves become chords within a ten-thousandth of its size"},
 		{Name: "built_up", Takes: keysOf(&builtUpKeys), About: "rectangles of several materials"},
 		{Name: "A", Takes: sized(anArea), About: "area, of a section by plain numbers"},
 		{Name: "Iy", Takes: sized(aSecondMoment), With: []string{"A"},

@@ -25,6 +25,10 @@ var sweptKeys = Mapping{
 // mostTried bounds a sweep of what has no bound of its own, so that its width is finite.
 const mostTried = math.MaxFloat64 / 4
 
+// sweepSlack is the part of a sweep's ends by which a number may lie beyond them: what units and the fifteen digits of a
+// slider leave of an end.
+const sweepSlack = 1e-12
+
 const sweepForm = "write both ends, the lesser first: sweep: 200..400 mm"
 
 // swept takes a value in its long form apart; what is wrong with it has been reported when the number is nil.
@@ -76,12 +80,13 @@ func (d *decoder) decodeSweep(name string, def *definition) {
 		ends[i] = end
 	}
 	from, to := ends[0].x, ends[1].x
+	slack := sweepSlack * max(math.Abs(from), math.Abs(to))
 	switch {
 	case from > to:
 		d.fault(n.pos, fmt.Sprintf("the sweep of %s runs backwards: from %s to %s", name, m.show(from), m.show(to)), sweepForm)
 	case from == to:
 		d.fault(n.pos, fmt.Sprintf("the sweep of %s has no width: %s", name, m.show(from)), sweepForm)
-	case at.x < from || at.x > to:
+	case at.x < from-slack || at.x > to+slack:
 		d.fault(def.node.pos, fmt.Sprintf("%s is %s, outside its sweep from %s to %s", name, m.show(at.x), m.show(from), m.show(to)),
 			"make the sweep wider")
 	default:

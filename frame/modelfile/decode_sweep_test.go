@@ -159,6 +159,12 @@ m.yaml:2:17: value "reach" has no value
 		{"long form in an option", two + "values: {a: 1}\noptions: {x: {a: {value: 2, sweep: 1..3}}}\n", `
 m.yaml:7:18: a number must be a single value, not a mapping`},
 	})
+	for _, end := range []string{"{value: 17.78 mm, sweep: 0.1..0.7 in}", "{value: 33.3333333333333 mm, sweep: 100 mm/3..40 mm}"} {
+		doc, err := Parse("m.yaml", []byte(model(end)))
+		require.NoError(t, err)
+		_, err = doc.Machine("")
+		require.NoError(t, err, "a number at an end of its sweep, but for rounding")
+	}
 	doc, err := Parse("m.yaml", []byte(model("{value: 20 mm, sweep: 10..40 mm}")))
 	require.NoError(t, err)
 	_, err = doc.Machine("long")

@@ -72,15 +72,25 @@ func (d *decoder) isWord(n *node) bool {
 func (d *decoder) wordsUsed() {
 	for _, name := range d.scope.names {
 		if def := d.scope.definitions[name]; def.word != "" && !def.spelt && def.node.verbatim {
-			if len(machine.Nearest(def.word, d.scope.names)) > 0 {
-				d.fault(def.node.pos, fmt.Sprintf("value %s is not known", machine.Quote(def.word)),
-					machine.Suggest(def.word, d.scope.names))
+			if d.misspelt(def.node) {
 				continue
 			}
-			d.fault(def.node.pos, fmt.Sprintf("%s is no value, and as a word nothing uses %s", machine.Quote(def.word), name),
-				"use it where a word belongs, or take it out")
+			hint := "use it where a word belongs, or take it out"
+			if truth := machine.Nearest(def.word, []string{"true", "false"}); truth != nil {
+				hint = "did you mean " + truth[0] + "?"
+			}
+			d.fault(def.node.pos, fmt.Sprintf("%s is no value, and as a word nothing uses %s", machine.Quote(def.word), name), hint)
 		}
 	}
+}
+
+// misspelt reports a word that is nearly the name of a value, and tells whether it is.
+func (d *decoder) misspelt(n *node) bool {
+	if len(machine.Nearest(n.text, d.scope.names)) == 0 {
+		return false
+	}
+	d.fault(n.pos, fmt.Sprintf("value %s is not known", machine.Quote(n.text)), machine.Suggest(n.text, d.scope.names))
+	return true
 }
 
 // usable tells whether an expression can use the name, and why not.

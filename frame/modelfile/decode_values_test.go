@@ -49,12 +49,21 @@ m.yaml:8:72: surface "polished", which value "finish" stands for, is not known
 		{"a word never used", joined("finish: polished", "milled"), `
 m.yaml:6:18: "polished" is no value, and as a word nothing uses finish
 	use it where a word belongs, or take it out`},
+		{"a misspelt false", joined("braced: flase", "milled"), `
+m.yaml:6:18: "flase" is no value, and as a word nothing uses braced
+	did you mean false?`},
 		{"a misspelt value", joined("wide: 3, half: wode", "milled"), `
 m.yaml:6:25: value "wode" is not known
 	did you mean wide? one of: wide, half`},
 		{"a word where a number belongs", joined(`finish: "milled", n: 2*finish`, "finish"), `
 m.yaml:6:33: value "finish" is the word "milled", no number`},
 	})
+}
+
+// So it is in an option, where it stands in place of true.
+func TestMisspeltTruthInOption(t *testing.T) {
+	_, err := machineOf(two+"values: {braced: true}\noptions: {plain: {braced: flase}}\n", "plain")
+	require.EqualError(t, err, `m.yaml:7:27: "flase" is no value, and as a word nothing uses braced`+"\n\tdid you mean false?")
 }
 
 // Lengths cancel in a quotient of lengths: what is left is no length, though a bare number would be one.

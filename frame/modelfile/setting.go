@@ -122,7 +122,7 @@ func (d *Document) describe(optionName, name string, def *definition, wants map[
 	}
 	v.measure = measureOf(v.is.dim)
 	v.Unit = v.measure.label
-	v.At = v.is.x * v.measure.unit.den / v.measure.unit.num
+	v.At = v.shown(v.is)
 	if def.sweep != nil {
 		v.Sweep = &Sweep{v.shown(def.sweep[0]), v.shown(def.sweep[1])}
 	}

@@ -88,7 +88,7 @@ func (s Shape) IsBox() bool {
 
 // Room is how far a place is from the nearest edge, mm: above zero on the metal, below zero beside it.
 func (s Shape) Room(p Point) float64 {
-	q := s.NearestEdge(p)
+	q := s.nearestEdge(p)
 	d := math.Hypot(p[0]-q[0], p[1]-q[1])
 	if s.encloses(p) {
 		return d
@@ -107,8 +107,8 @@ func (s Shape) encloses(p Point) bool {
 	return inside
 }
 
-// NearestEdge is the place on an edge that is nearest.
-func (s Shape) NearestEdge(p Point) (nearest Point) {
+// nearestEdge is the place on an edge that is nearest.
+func (s Shape) nearestEdge(p Point) (nearest Point) {
 	least := math.Inf(1)
 	s.edges(func(a, b Point) {
 		q := onSide(p, a, b)
@@ -124,7 +124,7 @@ func (s Shape) Nearest(p Point) Point {
 	if s.encloses(p) {
 		return p
 	}
-	return s.NearestEdge(p)
+	return s.nearestEdge(p)
 }
 
 // EdgesNear are the places of edges that are nearest to a place, one an edge, of those no farther than a reach; edges

@@ -169,8 +169,8 @@ func (p *Part) checkSawn() error {
 	near := sameShare * p.longest()
 	for i, k := range []int{u, v} {
 		if math.Abs(from[i]-lo[k]) > near || math.Abs(to[i]-hi[k]) > near {
-			return fmt.Errorf("part %q is sawn to %g to %g mm along %c, and its block is %g to %g", p.Name, from[i], to[i], "xyz"[k],
-				lo[k], hi[k])
+			return fmt.Errorf("part %q is sawn to %g to %g mm along %c, and its block is %g to %g", p.Name, from[i], to[i],
+				"xyz"[k], lo[k], hi[k])
 		}
 	}
 	return nil

@@ -78,19 +78,16 @@ func (p *plan) unknowns() float64 { return 3 * 4 * p.cells }
 // plan is that of the part's cells; finer is how much smaller than the rule says they are at each zone, nil for none.
 func (b *Body) plan(s Settings, finer []float64) *plan {
 	wishes := b.wishes(cmp.Or(s.Mesh, 1), finer)
-	p := &plan{cells: 1}
-	if block := b.Part.Block; block != nil && block.Sawn != nil {
-		p.sawn = newSawnShape(block, wishes.thickness)
-		wishes.addSawn(p.sawn)
-		k := p.sawn.along
-		steps := p.sawn.steps(wishes.profile(k).lines(), wishes.profile(p.sawn.other).lines())
-		wishes.hard[k] = append(wishes.hard[k], steps...)
-	}
 	if g := b.Part.Gusset; g != nil {
 		along, through := b.legShares(&wishes), wishes.profile(axisOf(g.Thickness))
 		// n stations along a leg make n(n+1)/2 wedges and bricks.
 		n := along.most()
 		return &plan{profiles: []*profile{along, through}, cells: n * n / 2 * through.most()}
+	}
+	p := &plan{cells: 1}
+	if sawn := b.Part.sawn(); sawn != nil {
+		p.sawn = newSawnShape(sawn, wishes.thickness)
+		wishes.addSawn(p.sawn)
 	}
 	for k := range 3 {
 		along := wishes.profile(k)

@@ -1,6 +1,10 @@
 package solid
 
-import "math"
+import (
+	"math"
+
+	"tiploop/frame/outline"
+)
 
 // polygon is a convex polygon, its corners anticlockwise.
 type polygon [][2]float64
@@ -48,13 +52,7 @@ func (p polygon) convex() bool {
 	return true
 }
 
-func (p polygon) area() float64 {
-	a := 0.0
-	for i := 2; i < len(p); i++ {
-		a += turn(p[0], p[i-1], p[i])
-	}
-	return a / 2
-}
+func (p polygon) area() float64 { return outline.ConvexArea(p) }
 
 // bounds is the bounding box.
 func (p polygon) bounds() (lo, hi [2]float64) {
@@ -67,47 +65,31 @@ func (p polygon) bounds() (lo, hi [2]float64) {
 	return lo, hi
 }
 
-// clip is the common area of two convex polygons, nil when they share none (Sutherland & Hodgman, Reentrant polygon
-// clipping, Communications of the ACM 17 (1974): p is cut by the line along each side of c in turn).
+// middle is the mean of a polygon's corners.
+func (p polygon) middle() (mid [2]float64) {
+	for _, v := range p {
+		mid[0] += v[0] / float64(len(p))
+		mid[1] += v[1] / float64(len(p))
+	}
+	return mid
+}
+
+// holds tells whether a place lies in the polygon.
+func (p polygon) holds(at [2]float64) bool {
+	for i, v := range p {
+		if turn(v, p[(i+1)%len(p)], at) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// clip is the common area of two convex polygons, nil when they share none.
 func (p polygon) clip(c polygon) polygon {
 	if len(c) > len(p) && len(p) > 2 {
 		p, c = c, p // fewer sides cut sooner
 	}
-	// A cut by a line adds one corner at most. Two rooms are taken in turn.
-	most := len(p) + len(c)
-	scratch := make(polygon, 2*most)
-	out := p
-	for i := range c {
-		a, b := c[i], c[(i+1)%len(c)]
-		cut := scratch[i%2*most : i%2*most : (i%2+1)*most]
-		var first, v [2]float64
-		var firstAway, dv float64
-		for j := range len(out) + 1 {
-			w, dw := first, firstAway
-			if j < len(out) {
-				w = out[j]
-				dw = turn(a, b, w)
-			}
-			if j == 0 {
-				first, firstAway = w, dw
-				v, dv = w, dw
-				continue
-			}
-			if dv >= 0 {
-				cut = append(cut, v)
-			}
-			if dv > 0 && dw < 0 || dv < 0 && dw > 0 {
-				s := dv / (dv - dw)
-				cut = append(cut, [2]float64{v[0] + s*(w[0]-v[0]), v[1] + s*(w[1]-v[1])})
-			}
-			v, dv = w, dw
-		}
-		out = cut
-	}
-	if len(out) < 3 || !(out.area() > 0) {
-		return nil
-	}
-	return out
+	return outline.Clip(p, c)
 }
 
 // rectangular reports whether p is an axis-parallel rectangle.

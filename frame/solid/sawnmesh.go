@@ -61,14 +61,14 @@ type column struct {
 	number []int
 }
 
-// facet is a quadrilateral or a triangle of a flat mesh, by its corners: anticlockwise with the first axis to the right
+// tile is a quadrilateral or a triangle of a flat mesh, by its corners: anticlockwise with the first axis to the right
 // and the second up, of a quadrilateral from its lower left one.
-type facet []int
+type tile []int
 
-// flatMesh is a shape cut into facets.
+// flatMesh is a shape cut into tiles.
 type flatMesh struct {
-	nodes  []outline.Point
-	facets []facet
+	nodes []outline.Point
+	tiles []tile
 }
 
 // mesh cuts a shape along lines along its two axes.
@@ -189,21 +189,21 @@ func (m *flatMesh) zip(left, right column, width float64) {
 			table[i*columns+k] = b
 		}
 	}
-	var list []facet
+	var list []tile
 	for i, k := rows-1, columns-1; i > 0 || k > 0; {
 		b := table[i*columns+k]
 		switch {
 		case b.di == 1 && b.dk == 1:
-			list = append(list, facet{left.number[i-1], right.number[k-1], right.number[k], left.number[i]})
+			list = append(list, tile{left.number[i-1], right.number[k-1], right.number[k], left.number[i]})
 		case b.di == 1:
-			list = append(list, facet{left.number[i-1], right.number[k], left.number[i]})
+			list = append(list, tile{left.number[i-1], right.number[k], left.number[i]})
 		default:
-			list = append(list, facet{left.number[i], right.number[k-1], right.number[k]})
+			list = append(list, tile{left.number[i], right.number[k-1], right.number[k]})
 		}
 		i, k = i-b.di, k-b.dk
 	}
 	slices.Reverse(list)
-	m.facets = append(m.facets, list...)
+	m.tiles = append(m.tiles, list...)
 }
 
 // spacing is the mean distance of a node from its neighbours in the column; 0 of a lone one.
@@ -215,16 +215,15 @@ func (c column) spacing(i int) float64 {
 // addSawn draws a flat mesh through the thickness, at lines along the shape's normal.
 func (m *Mesh) addSawn(part int, f *sawnShape, from *flatMesh, through []float64) {
 	d := drawn{mesh: m, sawn: f, from: from, through: through, node: map[[3]int]int{}}
-	u, v := across(f.normal)
-	turned := f.along != u // the shape's first axis is the second of the plane
+	turned := f.along > f.other // the shape's first axis is the second of the plane
 	for layer := range len(through) - 1 {
-		for _, c := range from.facets {
+		for _, c := range from.tiles {
 			c = slices.Clone(c)
 			if len(c) == 4 {
 				if turned { // anticlockwise again, from the same corner on
 					c[1], c[3] = c[3], c[1]
 				}
-				d.brick(part, c, layer, u, v)
+				d.brick(part, c, layer)
 				continue
 			}
 			if turned != (f.normal == 1) { // right-handed with the normal
@@ -260,7 +259,8 @@ func (d *drawn) at(a, b, half int) int {
 }
 
 // brick is one over a quadrilateral. Its local axes lie along the part's.
-func (d *drawn) brick(part int, c facet, layer, u, v int) {
+func (d *drawn) brick(part int, c tile, layer int) {
+	u, v := across(d.sawn.normal)
 	corner := func(su, sv float64) int { // of the quadrilateral, anticlockwise from where both are least
 		switch {
 		case sv < 0 && su < 0:
@@ -292,7 +292,7 @@ func (d *drawn) brick(part int, c facet, layer, u, v int) {
 }
 
 // wedge is one over a triangle.
-func (d *drawn) wedge(part int, c facet, layer int) {
+func (d *drawn) wedge(part int, c tile, layer int) {
 	nodes := make([]int, len(wedgePlaces))
 	for i := range 6 {
 		nodes[i] = d.at(c[i%3], c[i%3], 2*layer+2*(i/3))

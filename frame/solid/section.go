@@ -57,25 +57,6 @@ func (r *Reduced) cuts(p plane, lo, hi [2]float64) []cut {
 	return found
 }
 
-// middle is the mean of a polygon's corners.
-func (p polygon) middle() (mid [2]float64) {
-	for _, v := range p {
-		mid[0] += v[0] / float64(len(p))
-		mid[1] += v[1] / float64(len(p))
-	}
-	return mid
-}
-
-// holds tells whether a place lies in the polygon.
-func (p polygon) holds(at [2]float64) bool {
-	for i, v := range p {
-		if turn(v, p[(i+1)%len(p)], at) < 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // section is the convex polygon in which a plane meets an element with flat faces, nil when it only touches it in an
 // edge or a corner.
 func (r *Reduced) section(e int, p plane, near float64) polygon {

@@ -94,7 +94,7 @@ func (k *meshedKind) heldRound(s *spot) *spot {
 func (m *Model) reduceSolids(ctx context.Context, by *Builder) error {
 	var specs []*solid.Body
 	for _, s := range m.solids {
-		specs = append(specs, &s.spec)
+		specs = append(specs, s.thickened())
 	}
 	reduced, failed, err := by.reduce(ctx, specs)
 	if err != nil {
@@ -141,7 +141,7 @@ func (s *solidBody) addTo(f *frame.Frame) {
 	for where, region := range s.resting {
 		k.spotNode[where] = k.spotNode[region]
 	}
-	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Source: s.b.source()})
+	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.stiffness(), Source: s.b.source()})
 }
 
 // solidSizes are those of the model's solid bodies.

@@ -48,7 +48,7 @@ func (m *Model) sawnNotes() []string {
 		return nil
 	}
 	return []string{fmt.Sprintf("sawn to an outline: %s. No beam bends as such a plate does, so the model of beams has its mesh, "+
-		"too, and is no second opinion on it; nor does it tell what thicker metal there would gain.", strings.Join(names, ", "))}
+		"too, and is no second opinion on it.", strings.Join(names, ", "))}
 }
 
 // rect is the rectangle in the plane of the outline that a box covers.
@@ -218,8 +218,7 @@ func (k *sawnKind) fill() float64 {
 	return k.drawn.Outline.Area() / (k.b.fills.size(u) * k.b.fills.size(v))
 }
 
-// metal: how much thicker metal gains is not told, for no trial has a thicker mesh.
-func (k *sawnKind) metal() (mm float64, ok bool) { return 0, false }
+func (k *sawnKind) metal() (mm float64, ok bool) { return k.b.fills.size(k.across()), true }
 
 func (k *sawnKind) mass() (tonne float64, centre r3.Vec) {
 	n := k.across()

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
 	"strings"
 	"testing"
 
@@ -13,7 +12,6 @@ import (
 	"pgregory.net/rapid"
 
 	"tiploop/beam"
-	"tiploop/frame/answer"
 	"tiploop/frame/machine"
 	"tiploop/frame/outline"
 )
@@ -320,13 +318,4 @@ func TestSawnSurface(t *testing.T) {
 		require.InEpsilon(t, area*12, volume, 0.02, path) // curves are drawn with few corners
 		require.InEpsilon(t, volume/12, caps/2, 1e-9, path)
 	}
-}
-
-// TestSawnIsNotTriedThicker: of a part that no beam is like no gain can be told, and that is said, not left out.
-func TestSawnIsNotTriedThicker(t *testing.T) {
-	text, err := os.ReadFile("../../examples/one-plate-frame.yaml")
-	require.NoError(t, err)
-	next, err := buildText(t, string(text)).Next(context.Background(), nil)
-	require.NoError(t, err)
-	require.Equal(t, []answer.NoGain{{What: "frame", Kind: answer.OfThickness, Why: "as it is sawn to an outline"}}, next.Without)
 }

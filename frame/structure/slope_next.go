@@ -58,12 +58,6 @@ func (m *Model) Next(ctx context.Context, variables []machine.Variable) (*answer
 	for _, b := range found {
 		next.Gains = append(next.Gains, b.Gain)
 	}
-	for _, b := range m.bodies {
-		if b.sawn() != nil { // the slopes are those of beams, and it is none
-			next.Without = append(next.Without, answer.NoGain{What: b.part.Name, Kind: answer.OfThickness,
-				Why: "as it is sawn to an outline"})
-		}
-	}
 	return next, nil
 }
 

@@ -321,11 +321,8 @@ loads: {push: {tip: [31, -17, 43]}}
 // TestAdjointOfRandomMachines holds the adjoint against whole solutions on machines that nobody chose.
 func TestAdjointOfRandomMachines(t *testing.T) {
 	t.Parallel()
-	draws := 4
-	switch {
-	case testing.Short():
-		draws = 3
-	case thorough():
+	draws := 2
+	if thorough() {
 		draws = 12
 	}
 	fitting := 0

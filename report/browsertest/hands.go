@@ -4,14 +4,19 @@ import (
 	"fmt"
 
 	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
 )
 
-// Press presses a key and lets it go, as one who has the focus somewhere does.
-func (p *Page) Press(key string) {
+// Focus goes to what a selector finds first, as one who steps through a page by keys does.
+func (p *Page) Focus(selector string) {
 	p.t.Helper()
-	for _, kind := range []input.DispatchKeyEventType{"keyDown", "keyUp"} {
-		Call(p, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: kind, Key: key, Code: key})
-	}
+	Value[bool](p, fmt.Sprintf("document.querySelector(%q).focus() === undefined", selector))
+}
+
+// Press presses a key and lets it go, as one who has the focus somewhere does; keys without a letter are named in chromedp/kb.
+func (p *Page) Press(key string, with ...chromedp.KeyOption) {
+	p.t.Helper()
+	p.Do(chromedp.KeyEvent(key, with...))
 }
 
 // Write writes a text where the focus is.
@@ -30,9 +35,7 @@ func (p *Page) Mouse(kind input.DispatchMouseEventType, x, y float64) {
 // Click clicks what a selector finds first.
 func (p *Page) Click(selector string) {
 	p.t.Helper()
-	x, y := p.PlaceOf(selector)
-	p.Mouse("mousePressed", x, y)
-	p.Mouse("mouseReleased", x, y)
+	p.Do(chromedp.MouseClickXY(p.PlaceOf(selector)))
 }
 
 // PlaceOf scrolls to what a selector finds first, and gives the middle of it in the window.

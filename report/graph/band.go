@@ -46,8 +46,12 @@ func (b Band) Plot(c draw.Canvas, p *plot.Plot) {
 }
 
 // BandKey explains the bands, of series i first.
-func BandKey(i int) *paper.KeyEntry {
-	return &paper.KeyEntry{Words: "nine of ten such machines, in the band of its colour", Mark: BandMark(i)}
+func BandKey(i int) paper.KeyEntry {
+	return paper.KeyEntry{Words: "nine of ten such machines, in the band of its colour", Mark: func(c draw.Canvas, box vg.Rectangle) {
+		c.FillPolygon(BandColour(i, 1), paper.CornersOf(box))
+		c.StrokeLine2(BandEdge(i), box.Min.X, box.Min.Y, box.Max.X, box.Min.Y)
+		c.StrokeLine2(BandEdge(i), box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
+	}}
 }
 
 // BandEdge is the edge of the band round series i, dashed as its curve is.
@@ -55,13 +59,4 @@ func BandEdge(i int) draw.LineStyle {
 	edge := CurveStyle(i)
 	edge.Width = paper.Hairline
 	return edge
-}
-
-// BandMark draws a piece of the band round series i.
-func BandMark(i int) func(c draw.Canvas, box vg.Rectangle) {
-	return func(c draw.Canvas, box vg.Rectangle) {
-		c.FillPolygon(BandColour(i, 1), paper.CornersOf(box))
-		c.StrokeLine2(BandEdge(i), box.Min.X, box.Min.Y, box.Max.X, box.Min.Y)
-		c.StrokeLine2(BandEdge(i), box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
-	}
 }

@@ -43,9 +43,6 @@ type Bar struct {
 	Span   *answer.Range // nine of ten lie within; nil: not known
 }
 
-// SpanDigits are those of the ends of a range.
-const SpanDigits = 2
-
 // anyRange tells whether a bar has a range.
 func (b Bars) anyRange() bool {
 	for _, p := range b.Panels {

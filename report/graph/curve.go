@@ -4,6 +4,7 @@ import (
 	"image/color"
 
 	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -53,6 +54,12 @@ func Axis(a *plot.Axis, label string) {
 	a.Tick.LineStyle = a.LineStyle
 	a.Padding = 0
 	a.Tick.Marker = Ticked(paper.NiceTicks)
+}
+
+// Grid is drawn under what is on a chart, a line at each tick.
+func Grid() *plotter.Grid {
+	line := draw.LineStyle{Color: paper.Rule, Width: paper.Hairline}
+	return &plotter.Grid{Vertical: line, Horizontal: line}
 }
 
 // Ticked makes the ticks of an axis.

@@ -142,7 +142,7 @@ func parts(c Content) (Section, error) {
 			drilling + "."}}, s.Blocks...)
 	}
 	more, err := tables(hidden...)
-	s.Blocks = append(s.Blocks, folded(capital(strings.ReplaceAll(phrase.List(hidden), "-", " ")), more)...)
+	s.Blocks = append(s.Blocks, folded(phrase.Capital(strings.ReplaceAll(phrase.List(hidden), "-", " ")), more)...)
 	return s, err
 }
 

@@ -92,7 +92,7 @@ func cutInWords(cut screen.Cut) string {
 	if cut.Beyond && cut.Surface != "" {
 		says = cut.Surface
 	}
-	return capital(phrase.Quoted(cut.Name) + ": " + says)
+	return phrase.Capital(phrase.Quoted(cut.Name) + ": " + says)
 }
 
 // options are those of the file, side by side.
@@ -177,13 +177,5 @@ func (c Content) along() string {
 		number.Digits(r.Maps[0].Softest.Value, 2) + " N/µm"
 }
 
-// capital begins a sentence.
-func capital(s string) string {
-	for i, r := range s {
-		return strings.ToUpper(string(r)) + s[i+len(string(r)):]
-	}
-	return s
-}
-
 // sentence is a sentence as a heading: it begins with a capital and ends without its stop.
-func sentence(s string) string { return capital(strings.TrimSuffix(strings.TrimSpace(s), ".")) }
+func sentence(s string) string { return phrase.Capital(strings.TrimSuffix(strings.TrimSpace(s), ".")) }

@@ -28,7 +28,7 @@ func screws(c Content) (Section, error) {
 	case len(alarms) > 0:
 		s.Heading = sentence(alarms[0])
 	case len(list) > 0 && list[0].Near():
-		s.Heading = capital(list[0].InWords())
+		s.Heading = phrase.Capital(list[0].InWords())
 	}
 	if len(blocks) == 1 && len(blocks[0].Items) > 0 { // the heading has the first
 		blocks = []Block{{Items: blocks[0].Items[1:]}}

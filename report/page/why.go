@@ -64,7 +64,7 @@ func whoGivesWay(culprits []report.Culprits) string {
 	if first.Source == spindleSource {
 		gives = "give"
 	}
-	says := fmt.Sprintf("%s %s way most under %s: %s %%", capital(withArticle(first.Source)), gives,
+	says := fmt.Sprintf("%s %s way most under %s: %s %%", phrase.Capital(withArticle(first.Source)), gives,
 		phrase.Quoted(culprits[0].Load), number.Digits(first.Percent, 2))
 	for _, o := range culprits[1:] {
 		if second := o.Kept[0]; second.Source != first.Source {
@@ -132,9 +132,6 @@ func next(c Content) (Section, error) {
 	s := Section{Heading: screen.NothingGains}
 	if len(list) > 0 {
 		s.Heading = "Most gains: " + list[0]
-		if screen.NotTried(c.result()) != "" {
-			s.Heading = "Of what was tried gains most: " + list[0]
-		}
 	}
 	more, err := c.tipTables("next")
 	s.Blocks = append(blocks, folded("What more of each thing gains and costs", more)...)

@@ -127,14 +127,17 @@ func EncodePages(w io.Writer, pages ...*Picture) error {
 			panic("paper: pages of different sizes")
 		}
 	}
-	if err := encodePages(w, pages); err != nil {
+	err := writePDF(w, vg.Point{X: pages[0].Width, Y: pages[0].Height}, pages, func(c *vgpdf.Canvas, p *Picture) {
+		p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+	})
+	if err != nil {
 		return fmt.Errorf("writing %s: %w", PDF, err)
 	}
 	return nil
 }
 
-// sameEachTime lets write make a PDF that has the same bytes on every run.
-func sameEachTime(write func() error) error {
+// writePDF makes a PDF with a page of that size for each picture; it has the same bytes on every run.
+func writePDF(w io.Writer, size vg.Point, pages []*Picture, paint func(c *vgpdf.Canvas, p *Picture)) error {
 	pdfDefaults.Lock()
 	defer pdfDefaults.Unlock()
 	fpdf.SetDefaultCatalogSort(true)
@@ -145,7 +148,16 @@ func sameEachTime(write func() error) error {
 		fpdf.SetDefaultCreationDate(time.Time{})
 		fpdf.SetDefaultModificationDate(time.Time{})
 	}()
-	return write()
+	c := vgpdf.New(size.X, size.Y)
+	for i, p := range pages {
+		if i > 0 {
+			c.NextPage()
+			vg.Initialize(c)
+		}
+		paint(c, p)
+	}
+	_, err := c.WriteTo(w)
+	return err
 }
 
 // encodePDF writes it on a page of paper, or on several.
@@ -154,40 +166,15 @@ func (p *Picture) encodePDF(w io.Writer) error {
 	if pages == nil {
 		pages = []*Picture{p}
 	}
-	return sameEachTime(func() error {
-		size, _ := pages[0].page()
-		c := vgpdf.New(size.X, size.Y)
-		for i, p := range pages {
-			if i > 0 {
-				c.NextPage()
-				vg.Initialize(c)
-			}
-			page, room := p.page()
-			scale := min(1, room.X/p.Width, room.Y/p.Height)
-			c.Push()
-			c.Translate(vg.Point{X: (page.X - scale*p.Width) / 2, Y: page.Y - (page.Y-room.Y)/2 - scale*p.Height})
-			c.Scale(float64(scale), float64(scale))
-			p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
-			c.Pop()
-		}
-		_, err := c.WriteTo(w)
-		return err
-	})
-}
-
-// encodePages writes each picture on a page of its own size.
-func encodePages(w io.Writer, pages []*Picture) error {
-	return sameEachTime(func() error {
-		c := vgpdf.New(pages[0].Width, pages[0].Height)
-		for i, p := range pages {
-			if i > 0 {
-				c.NextPage()
-				vg.Initialize(c)
-			}
-			p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
-		}
-		_, err := c.WriteTo(w)
-		return err
+	size, _ := pages[0].page()
+	return writePDF(w, size, pages, func(c *vgpdf.Canvas, p *Picture) {
+		page, room := p.page()
+		scale := min(1, room.X/p.Width, room.Y/p.Height)
+		c.Push()
+		c.Translate(vg.Point{X: (page.X - scale*p.Width) / 2, Y: page.Y - (page.Y-room.Y)/2 - scale*p.Height})
+		c.Scale(float64(scale), float64(scale))
+		p.Paint(draw.NewCanvas(codePageCanvas{c}, p.Width, p.Height))
+		c.Pop()
 	})
 }
 

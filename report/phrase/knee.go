@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"tiploop/frame/answer"
+	"tiploop/report/number"
 	"tiploop/report/wrap"
 )
 
@@ -36,6 +37,21 @@ func NotSwept(s answer.Sweep) string {
 		return ""
 	}
 	return "Typical numbers: over two values nothing is drawn. A sweep of one of them says how sure it is."
+}
+
+// DrawnOutside says which values of a sweep are drawn outside of the range that they ran over, so that no place of it is the
+// machine as it stands; "" where none is.
+func DrawnOutside(s answer.Sweep) string {
+	var list []string
+	for _, v := range s.Values {
+		if number.Exceeds(v.At[0], v.Drawn) || number.Exceeds(v.Drawn, v.At[len(v.At)-1]) {
+			list = append(list, wrap.OneLine(v.Name)+" is "+WithUnit(number.Given(v.Drawn), v.Unit))
+		}
+	}
+	if list == nil {
+		return ""
+	}
+	return "As drawn " + List(list) + ", outside of what is tried here."
 }
 
 // Idle says that a sweep moved nothing whatever, so that its value is not what draws the machine; "" where it did.

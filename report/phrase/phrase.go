@@ -6,6 +6,8 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"tiploop/report/number"
 	"tiploop/report/wrap"
@@ -108,6 +110,15 @@ func List(words []string) string {
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
+// Capital begins a sentence.
+func Capital(words string) string {
+	first, size := utf8.DecodeRuneInString(words)
+	if size == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(first)) + words[size:]
+}
+
 // Count puts a number before a noun in the right form: "no screws", "1 screw", "4 screws".
 func Count(n int, noun string) string {
 	switch n {
@@ -117,6 +128,14 @@ func Count(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// NoneOr writes how many of what was named before: "none", "4".
+func NoneOr(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return fmt.Sprint(n)
 }
 
 // Quoted sets a name off from the words around it.

@@ -6,6 +6,20 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func TestCapital(t *testing.T) {
+	for words, want := range map[string]string{"": "", "more leg": "More leg", "Öl": "Öl", "éclat": "Éclat", "“one”": "“one”",
+		"4 mm": "4 mm", "\xff": "\uFFFD"} {
+		require.Equal(t, want, Capital(words))
+	}
+}
+
+func TestShare(t *testing.T) {
+	for percent, want := range map[float64]string{0: "0", 0.2: "1", 12.5: "13", 66.7: "67", 99.6: "99", 100: "100"} {
+		require.Equal(t, want, Share(percent))
+		require.Equal(t, want+" of 100", Chance(percent))
+	}
+}
+
 func TestDirections(t *testing.T) {
 	for _, tt := range []struct {
 		d         [3]float64

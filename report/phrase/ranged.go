@@ -25,15 +25,14 @@ func Span(r answer.Range) string {
 }
 
 // Chance writes a percentage of draws, "97 of 100"; what is not certain is never called so, nor what happens impossible.
-func Chance(percent float64) string {
-	whole := math.Round(percent)
-	switch {
-	case whole == 100 && percent < 100:
-		whole = 99
-	case whole == 0 && percent > 0:
-		whole = 1
+func Chance(percent float64) string { return Share(percent) + " of 100" }
+
+// Share writes a share in whole percent: 0 only where it is nothing, 100 only where it is all.
+func Share(percent float64) string {
+	if percent > 0 && percent < 100 {
+		percent = min(max(percent, 1), 99)
 	}
-	return fmt.Sprintf("%.0f of 100", whole)
+	return fmt.Sprintf("%.0f", math.Round(percent))
 }
 
 // WithEnds writes a number of a table and what nine of ten machines lie between.

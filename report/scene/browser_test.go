@@ -42,7 +42,7 @@ func (v viewer) quiet() {
 // drawn waits for the viewer's first picture.
 func (v viewer) drawn() {
 	v.t.Helper()
-	browsertest.Run(v.Page, chromedp.Poll[bool]("Number(document.getElementById('machine').dataset.drawn) > 0"))
+	v.Until("Number(document.getElementById('machine').dataset.drawn) > 0")
 }
 
 // changed is the share of the picture's pixels that are plainly others than when it was last asked. What is drawn is
@@ -72,8 +72,8 @@ func (v viewer) changed() float64 {
 // keys presses a key on the picture.
 func (v viewer) keys(key string, options ...chromedp.KeyOption) {
 	v.t.Helper()
-	value[bool](v, "(document.querySelector('.scene-canvas').focus(), true)")
-	v.Do(chromedp.KeyEvent(key, options...))
+	v.Focus(".scene-canvas")
+	v.Press(key, options...)
 }
 
 // box is where the view stands on the page.

@@ -44,34 +44,9 @@ func (s *sheet) changes(r answer.Result) {
 		s.Item("  ", NothingGains+".")
 		return
 	}
-	most, not := mostChanges, NotTried(r)
-	if not != "" {
-		most--
-	}
-	for _, c := range list[:min(len(list), most)] {
+	for _, c := range list[:min(len(list), mostChanges)] {
 		s.Item("  ", c)
 	}
-	if not != "" {
-		s.Item("  ", not)
-	}
-}
-
-// NotTried says of which parts a thicker one was not tried, though they may be what gives way most; "" of none.
-func NotTried(r answer.Result) string {
-	n := nextOf(r)
-	if n == nil {
-		return ""
-	}
-	var names []string
-	for _, w := range n.Without {
-		if w.Kind == answer.OfThickness {
-			names = append(names, wrap.OneLine(w.What))
-		}
-	}
-	if names == nil {
-		return ""
-	}
-	return "Not tried thicker, being sawn to an outline: " + phrase.List(names) + "."
 }
 
 // nextOf is what could be made stiffer: of the beam model where that was asked beside the meshed one.

@@ -223,9 +223,11 @@ func (c *comparison) whichToBuild() {
 			c.Item("  ", s)
 		}
 	}
+	beside := c.besideInWords()
 	switch {
-	case len(w.Verdict.Counted) == 0 && c.besideDiffers():
-		c.Item("  ", "They differ in what misfits do. "+w.Counted())
+	case len(w.Verdict.Counted) == 0 && beside != "":
+		c.Item("  ", beside)
+		c.Item("  ", w.Counted())
 	case c.tight < shortCount:
 		c.Item("  ", w.Counted())
 	case c.tight <= tightest || !w.Compared():
@@ -236,12 +238,32 @@ func (c *comparison) whichToBuild() {
 // shortCount leaves out the names of what was counted.
 const shortCount = 2
 
-// besideDiffers tells whether the options differ in what stands beside what is counted.
-func (c *comparison) besideDiffers() bool {
-	return slices.ContainsFunc(c.beside, func(q verdict.Quantity) bool {
+// besideInWords says with which option what stands beside the count is least, by the first number of it that differs;
+// nothing where none does.
+func (c *comparison) besideInWords() string {
+	var words []string
+	least, most := 0, 0
+	for _, q := range c.beside {
 		r := c.row(q, costDigits)
-		return slices.ContainsFunc(r.short, func(s string) bool { return s != r.short[0] })
-	})
+		if least == most {
+			for i, o := range c.options {
+				v, _ := q.Value(o) // none of it is none out of place
+				if a, _ := q.Value(c.options[least]); v < a && r.short[i] != r.short[least] {
+					least = i
+				}
+				if b, _ := q.Value(c.options[most]); v > b && r.short[i] != r.short[most] {
+					most = i
+				}
+			}
+		}
+		if r.short[least] != r.short[most] {
+			words = append(words, fmt.Sprintf("%s %s instead of %s %s", q.Words(), r.short[least], r.short[most], q.Unit))
+		}
+	}
+	if words == nil {
+		return ""
+	}
+	return "Misfits do least with " + c.heads[least] + ": " + strings.Join(words, ", ") + "."
 }
 
 // howSure says what the numbers are known by and what would settle what is open.

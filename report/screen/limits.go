@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"unicode"
-	"unicode/utf8"
 
 	"tiploop/frame/answer"
 	"tiploop/report/number"
@@ -66,7 +64,7 @@ func (s *sheet) limited(list []Limit, alarms, risks []string) {
 	}
 	most := s.of(5, 1)
 	for _, l := range list[:min(near, most)] {
-		words := capital(l.InWords()) + "."
+		words := phrase.Capital(l.InWords()) + "."
 		if l.Share >= 1 {
 			s.Alarm("  ", words)
 		} else {
@@ -99,12 +97,6 @@ func NothingNear(list []Limit) string {
 		return "Nothing is near a limit: no joint is on its way to slip or open, no part to yield"
 	}
 	return "Nothing is near a limit; nearest is " + list[0].nearest()
-}
-
-// capital begins a sentence.
-func capital(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // noShare is a share of a limit too small to be written.
@@ -210,7 +202,7 @@ func risks(r answer.Result) (words []string) {
 		if k.Percent < leastRisk || len(words) == mostRisks {
 			break
 		}
-		words = append(words, fmt.Sprintf("%s %s in %s of 100 under %s.", capital(wrap.OneLine(k.What)), k.How,
+		words = append(words, fmt.Sprintf("%s %s in %s of 100 under %s.", phrase.Capital(wrap.OneLine(k.What)), k.How,
 			number.Given(max(1, math.Round(k.Percent))), phrase.Quoted(k.Load)))
 	}
 	return words

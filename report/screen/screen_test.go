@@ -120,17 +120,6 @@ func TestTipWithoutRanges(t *testing.T) {
 	require.NotContains(t, text, "Measure or improve")
 }
 
-// TestTipSaysWhatWasNotTried: in place of the third change.
-func TestTipSaysWhatWasNotTried(t *testing.T) {
-	r := mill()
-	require.Empty(t, NotTried(r))
-	r.Next.Without = []answer.NoGain{{What: "arm", Kind: answer.OfSpacing}, {What: "yoke", Kind: answer.OfThickness}}
-	text := running(tip(t, r))
-	require.Contains(t, text, "column 30 to 33 mm thick: side push 2.4 µm less (7 %), 0.36 kg more "+
-		"Not tried thicker, being sawn to an outline: yoke.")
-	require.NotContains(t, text, "one more row")
-}
-
 // With draws a number has two digits and its range behind it; the three unknowns that matter most under the worst load
 // stand first, and what fails in some of the draws.
 func TestTipWithRanges(t *testing.T) {

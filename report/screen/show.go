@@ -72,7 +72,7 @@ func (s *sheet) inAll(inv answer.Inventory) {
 		tools = append(tools, "bores "+lengths(bores))
 	}
 	if words := strings.Join(tools, ", "); words != "" {
-		s.Say(strings.ToUpper(words[:1]) + words[1:] + ".")
+		s.Say(phrase.Capital(words) + ".")
 	}
 	var open []string
 	for _, o := range inv.HolesOpen {
@@ -122,7 +122,7 @@ func (s *sheet) rows(list []alike, most int, what, table string) (rows [][]strin
 func (s *sheet) parts(inv answer.Inventory) {
 	var list []alike
 	for _, p := range inv.Parts {
-		what := p.Kind
+		what := phrase.Kind(inv, p)
 		if p.Section != "" {
 			what = p.Section
 		}

@@ -74,7 +74,7 @@ func (s *sheet) knees(a answer.Sweep) {
 		}
 		s.Item("", "More "+wrap.OneLine(v.Name)+withOther(a, v)+": "+strings.Join(says, "; ")+".")
 	}
-	for _, words := range []string{phrase.NotSwept(a), phrase.Idle(a)} {
+	for _, words := range []string{phrase.DrawnOutside(a), phrase.NotSwept(a), phrase.Idle(a)} {
 		if words != "" {
 			s.Item("", words)
 		}

@@ -215,7 +215,7 @@ func (s *sheet) planes(r answer.Result) {
 				isFlat(sizesOf(l)))
 			if l.WithinPercent != nil {
 				word += fmt.Sprintf(", within %s µm on %s %%%s of it", number.Given(m.ToleranceUm),
-					number.Given(wholeBut(*l.WithinPercent)), keptEnds(of))
+					phrase.Share(*l.WithinPercent), keptEnds(of))
 			}
 			words = append(words, word)
 		}
@@ -228,8 +228,8 @@ func overRanged(value float64, unit string, of *answer.OverRange) string {
 	if of == nil {
 		return number.Significant(value) + " " + unit
 	}
-	two := func(v float64) string { return number.Digits(v, 2) }
-	return fmt.Sprintf("%s (%s to %s) %s", two(value), two(of.Worst90[0]), two(of.Worst90[1]), unit)
+	ends := phrase.Span(answer.Range{Low: of.Worst90[0], High: of.Worst90[1]})
+	return fmt.Sprintf("%s (%s) %s", number.Digits(value, phrase.RangedDigits), ends, unit)
 }
 
 // keptEnds is the range of the share of a plane that keeps its tolerance, in brackets; nothing where there is none.
@@ -238,7 +238,7 @@ func keptEnds(of *answer.OverRange) string {
 		return ""
 	}
 	ends := of.WithinPercent90
-	return fmt.Sprintf(" (%s to %s)", number.Given(wholeBut(ends[0])), number.Given(wholeBut(ends[1])))
+	return fmt.Sprintf(" (%s to %s)", phrase.Share(ends[0]), phrase.Share(ends[1]))
 }
 
 // overPlane says where over a plane a number is at its worst, or that it is flat.
@@ -248,14 +248,6 @@ func overPlane(m answer.Map, at [2]float64, how, value string, isFlat bool) stri
 	}
 	return fmt.Sprintf("%s%s at %s %s, %s %s mm", how, value, wrap.OneLine(m.Axes[0]), number.Along(at[0]),
 		wrap.OneLine(m.Axes[1]), number.Along(at[1]))
-}
-
-// wholeBut is a whole percentage that says all or nothing of neither.
-func wholeBut(percent float64) float64 {
-	if percent <= 0 || percent >= 100 {
-		return math.Round(percent)
-	}
-	return math.Round(min(max(percent, 1), 99))
 }
 
 // anyWork tells whether work is under the tool anywhere on a plane.

@@ -11,18 +11,19 @@ import (
 	"tiploop/report/phrase"
 )
 
-// largest tells claims in brackets by the size of their ratios, trifles last, so many of them; of a kind those that say the
-// same once.
+// largest tells claims in brackets by how much they come to on average, so many of them; of a kind those that say the same
+// once.
 func (w *Words) largest(claims []answer.Claim, most int) string {
-	size := func(c answer.Claim) float64 {
+	ratio := func(c answer.Claim) float64 {
 		if c.Ratio == nil || *c.Ratio == 0 {
-			return math.Inf(1)
+			return math.MaxFloat64
 		}
 		return math.Abs(math.Log(*c.Ratio))
 	}
 	claims = slices.Clone(claims)
-	slices.SortStableFunc(claims, func(a, b answer.Claim) int { return cmp.Compare(size(b), size(a)) })
-	slices.SortStableFunc(claims, func(a, b answer.Claim) int { return w.trifle(a) - w.trifle(b) })
+	slices.SortStableFunc(claims, func(a, b answer.Claim) int {
+		return cmp.Or(cmp.Compare(w.weight(b)*ratio(b), w.weight(a)*ratio(a)), cmp.Compare(ratio(b), ratio(a)))
+	})
 	var words, told []string
 	for _, c := range claims {
 		q := w.quantities[c.Quantity]
@@ -34,12 +35,9 @@ func (w *Words) largest(claims []answer.Claim, most int) string {
 	return inBrackets(words)
 }
 
-// trifle is 1 of a claim that does not weigh, else 0.
-func (w *Words) trifle(c answer.Claim) int {
-	if slices.Contains(w.Verdict.Trifles, c.Quantity) {
-		return 1
-	}
-	return 0
+// weight is how much a claim weighs on average.
+func (w *Words) weight(c answer.Claim) float64 {
+	return w.Verdict.Weights[slices.Index(w.Verdict.Counted, c.Quantity)]
 }
 
 // oneSided tells of what is open in brackets where an option is never worse, or never better.

@@ -13,34 +13,14 @@ import (
 // builder takes a machine that is beaten in all else for the sake of one number, however good. Common practice, no source.
 const mostTimes = 4
 
-// trifling is the part of the farthest movement below which another one does not weigh on average: what is 1 µm less of
-// sag is nothing to who cuts with 40 µm. Common practice, no source.
-const trifling = 0.1
-
-// trifles are the movements among what was counted that do not weigh; none where all are such.
-func trifles(options []answer.Result, counted []Quantity) []string {
-	farthest := 0.0
-	for _, r := range options {
-		for _, l := range r.Loads {
-			if l.TipUm != nil {
-				farthest = max(farthest, number.Norm(*l.TipUm))
-			}
-			for _, um := range l.PointsUm {
-				farthest = max(farthest, number.Norm(um))
-			}
-		}
+// weights are how much each of what was counted weighs on average; all alike where all are trifles.
+func weights(options []answer.Result, counted []Quantity) []float64 {
+	list := make([]float64, len(counted))
+	for i, q := range counted {
+		list[i] = q.Weight(options)
 	}
-	list := []string{}
-	for _, q := range counted {
-		if q.load != "" && !slices.ContainsFunc(options, func(r answer.Result) bool {
-			um, ok := q.Value(r)
-			return ok && um >= trifling*farthest
-		}) {
-			list = append(list, q.Key)
-		}
-	}
-	if len(list) == len(counted) {
-		return []string{}
+	if len(list) > 0 && slices.Max(list) == 0 {
+		return slices.Repeat([]float64{1}, len(list))
 	}
 	return list
 }
@@ -57,50 +37,53 @@ func gained(a, b float64, moreIsBetter bool) float64 {
 	return math.Max(-math.Log(mostTimes), math.Min(math.Log(mostTimes), math.Log(a/b))) // of nothing an infinite one
 }
 
-// overall is how the first of a pairing comes off against the other on average over what weighs, typically and draw
-// by draw; what was not drawn is typical in all of them.
-func (p pairing) overall(weighs []Quantity) answer.Overall {
-	typical, n := 0.0, 0
-	var drawn [][2][]float64 // of the quantities that were drawn, of both options
-	var more []bool
-	fixed := 0.0 // of the others
-	for _, q := range weighs {
+// overall is how the first of a pairing comes off against the other on average over what was counted, each by its weight,
+// typically and draw by draw; what was not drawn is typical in all of them.
+func (p pairing) overall(counted []Quantity, weights []float64) answer.Overall {
+	type draws struct {
+		of, against []float64
+		more        bool
+		weight      float64
+	}
+	var drawn []draws
+	typical, fixed, sum := 0.0, 0.0, 0.0 // fixed: of what was not drawn
+	for i, q := range counted {
 		m, ok := p.in(q)
 		if !ok {
 			continue
 		}
-		if n++; m.outcome == same {
+		if sum += weights[i]; m.outcome == same {
 			continue
 		}
 		a, _ := q.Value(*p.option)
 		b, _ := q.Value(*p.against)
-		gain := gained(a, b, q.MoreIsBetter)
+		gain := weights[i] * gained(a, b, q.MoreIsBetter)
 		typical += gain
 		of, against := column(p.option, q.Key), column(p.against, q.Key)
 		if m.claim.WinsPercent == nil || of == nil || against == nil {
 			fixed += gain
 			continue
 		}
-		drawn, more = append(drawn, [2][]float64{of, against}), append(more, q.MoreIsBetter)
+		drawn = append(drawn, draws{of, against, q.MoreIsBetter, weights[i]})
 	}
-	if n == 0 {
+	if sum == 0 {
 		return answer.Overall{Times: 1, Verdict: answer.TheSame}
 	}
-	o := answer.Overall{Times: math.Exp(typical / float64(n))}
+	o := answer.Overall{Times: math.Exp(typical / sum)}
 	if drawn != nil {
-		draws := math.MaxInt
+		count := math.MaxInt
 		for _, d := range drawn {
-			draws = min(draws, len(d[0]), len(d[1]))
+			count = min(count, len(d.of), len(d.against))
 		}
-		times := make([]float64, draws)
+		times := make([]float64, count)
 		for i := range times {
-			sum := fixed
-			for k, d := range drawn {
-				sum += gained(d[0][i], d[1][i], more[k])
+			log := fixed
+			for _, d := range drawn {
+				log += d.weight * gained(d.of[i], d.against[i], d.more)
 			}
-			times[i] = math.Exp(sum / float64(n))
+			times[i] = math.Exp(log / sum)
 		}
-		even := slices.Repeat([]float64{1}, draws)
+		even := slices.Repeat([]float64{1}, count)
 		v, r := chance.Beats(times, even), chance.RangeOf(times)
 		o.WinsPercent, o.LossesPercent = new(100*v.Greater), new(100*v.Less)
 		o.Range = &answer.Range{Low: r.Low, Median: r.Median, High: r.High}
@@ -153,7 +136,7 @@ func turnedOverall(o answer.Overall) answer.Overall {
 
 // Standing is how many times as good an option is as the others on average, as the logarithm: the mean over its pairs.
 func Standing(pairs []answer.Pair, option string) (log float64) {
-	own := pairsOf(pairs, option)
+	own := PairsOf(pairs, option)
 	for _, p := range own {
 		log += math.Log(p.Overall.Times)
 	}

@@ -37,16 +37,14 @@ func overallByHand(a, drawn answer.Answer, i, k int) (times float64, draws []flo
 		if !slices.Contains(a.Verdict.Counted, q.Key) {
 			continue
 		}
-		if slices.Contains(a.Verdict.Trifles, q.Key) {
-			continue
-		}
-		n++
+		weight := weightByHand(a, q)
+		n += weight
 		if _, same := outcomeByHand(a, i, k, q); same {
 			continue
 		}
 		v, _ := q.Value(a.Options[i])
 		w, _ := q.Value(a.Options[k])
-		product *= goodAs(v, w, q.MoreIsBetter)
+		product *= math.Pow(goodAs(v, w, q.MoreIsBetter), weight)
 		of := func(option int) []float64 {
 			s := drawn.Options[option].Sure
 			if s == nil {
@@ -58,9 +56,9 @@ func overallByHand(a, drawn answer.Answer, i, k int) (times float64, draws []flo
 		none = none && x == nil
 		for d := range draws {
 			if x == nil {
-				draws[d] *= goodAs(v, w, q.MoreIsBetter)
+				draws[d] *= math.Pow(goodAs(v, w, q.MoreIsBetter), weight)
 			} else {
-				draws[d] *= goodAs(x[d], y[d], q.MoreIsBetter)
+				draws[d] *= math.Pow(goodAs(x[d], y[d], q.MoreIsBetter), weight)
 			}
 		}
 	}
@@ -151,28 +149,33 @@ func TestOverallVerdict(t *testing.T) {
 	}
 }
 
-// triflesByHand are the movements that are below a tenth of the farthest one in every option.
-func triflesByHand(a answer.Answer) (list []string) {
-	farthest := 0.0
+// weightByHand is how much a quantity weighs on average, by the rule that stands above answer.Overall.
+func weightByHand(a answer.Answer, q Quantity) float64 {
+	if slices.ContainsFunc(a.Verdict.Counted, func(key string) bool { return partByHand(a, key) > 0.05 }) {
+		return math.Pow(min(1, max(0, partByHand(a, q.Key)-0.05)/0.15), 2)
+	}
+	return 1
+}
+
+// partByHand is what a movement comes to of the farthest one, and 1 of all else.
+func partByHand(a answer.Answer, key string) float64 {
+	farthest, most := 0.0, 0.0
 	for _, r := range a.Options {
 		for _, l := range r.Loads {
 			farthest = slices.Max([]float64{farthest, math.Hypot(l.TipUm[0], l.TipUm[1]), l.PointsUm["bed"][1]})
 		}
-	}
-	for _, q := range Quantities(a.Options) {
-		small := q.Unit == "µm" && slices.Contains(a.Verdict.Counted, q.Key)
-		for _, r := range a.Options {
+		for _, q := range Quantities(a.Options) {
+			if q.Key != key {
+				continue
+			}
+			if q.Unit != "µm" {
+				return 1
+			}
 			um, _ := q.Value(r)
-			small = small && um < 0.1*farthest
-		}
-		if small {
-			list = append(list, q.Key)
+			most = max(most, um)
 		}
 	}
-	if len(list) == len(a.Verdict.Counted) {
-		return []string{}
-	}
-	return list
+	return most / farthest
 }
 
 // averaged is what the JSON says of an option against another on average.

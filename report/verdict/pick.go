@@ -51,7 +51,7 @@ func worstUm(r *answer.Result) *float64 {
 // Counts are how often an option is the better one and how often the worse one, over all its pairs and all that was
 // counted.
 func Counts(pairs []answer.Pair, option string) (better, worse int) {
-	for _, p := range pairsOf(pairs, option) {
+	for _, p := range PairsOf(pairs, option) {
 		better += len(p.Better)
 		worse += len(p.Worse)
 	}
@@ -74,7 +74,7 @@ func steadiest(options []answer.Result, v *answer.Verdict) answer.Steadiest {
 	}
 	var first []*answer.Result
 	for i := range options {
-		if i == best || pairOf(v.Pairs, options[best].Name, options[i].Name).Overall.Verdict != answer.Better {
+		if i == best || PairOf(v.Pairs, options[best].Name, options[i].Name).Overall.Verdict != answer.Better {
 			first = append(first, &options[i])
 		}
 	}
@@ -114,7 +114,7 @@ func worseUnderWorst(v *answer.Verdict, r, other *answer.Result) bool {
 	if i := slices.IndexFunc(v.Repeats, func(r answer.Repeat) bool { return r.Quantity == key }); i >= 0 {
 		key = v.Repeats[i].Of
 	}
-	return slices.ContainsFunc(pairOf(v.Pairs, r.Name, other.Name).Worse, func(c answer.Claim) bool { return c.Quantity == key })
+	return slices.ContainsFunc(PairOf(v.Pairs, r.Name, other.Name).Worse, func(c answer.Claim) bool { return c.Quantity == key })
 }
 
 // purchase picks the option that gains most over the cheapest for each unit that it costs more. Of options that are
@@ -148,14 +148,14 @@ func purchase(options []answer.Result, pairs []answer.Pair, of func(*answer.Resu
 
 // Gain is by how much an option is better than another on average, as a share; 0 where it is not really so.
 func Gain(pairs []answer.Pair, option, against string) float64 {
-	if o := pairOf(pairs, option, against).Overall; o.Verdict == answer.Better {
+	if o := PairOf(pairs, option, against).Overall; o.Verdict == answer.Better {
 		return o.Times - 1
 	}
 	return 0
 }
 
-// pairsOf are the pairs that an option stands in, each from its side.
-func pairsOf(pairs []answer.Pair, option string) (list []answer.Pair) {
+// PairsOf are the pairs that an option stands in, each from its side.
+func PairsOf(pairs []answer.Pair, option string) (list []answer.Pair) {
 	for _, p := range pairs {
 		switch option {
 		case p.Option:
@@ -167,8 +167,8 @@ func pairsOf(pairs []answer.Pair, option string) (list []answer.Pair) {
 	return list
 }
 
-// pairOf is an option against another, from its side; an empty one where there is none.
-func pairOf(pairs []answer.Pair, option, against string) answer.Pair {
+// PairOf is an option against another, from its side; an empty one where there is none.
+func PairOf(pairs []answer.Pair, option, against string) answer.Pair {
 	for _, p := range pairs {
 		switch {
 		case p.Option == option && p.Against == against:

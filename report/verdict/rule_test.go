@@ -186,8 +186,8 @@ func TestPicksCanStandTogether(t *testing.T) {
 	require.Contains(t, text, "Steadiest: “one” and “two”; on average there is no real difference between them.\n“one” against "+
 		"“two”: alike on average; better in 1 of 2 (tip under “load 2” 20 % less), worse in 1 (tip under “load 1” 25 % more).")
 	text = say(of("one", 1, 40, 8, 3), of("two", 2, 44, 8, 1))
-	require.Contains(t, text, "Steadiest: “one”.\nAgainst “two”: 10 % better on average; better in 1 of 2 (tip under “load 0” 9.1 % "+
-		"less), worse in 1 (tip under “load 2” 3.0 times as much).", "3 µm beside 40 do not weigh")
+	require.Contains(t, text, "Steadiest: “one”.\nAgainst “two”: 8.1 % better on average; better in 1 of 2 (tip under “load 0” 9.1 % "+
+		"less), worse in 1 (tip under “load 2” 3.0 times as much).", "3 µm beside 40 hardly weigh")
 	text = say(of("one", 1, 40, 3), of("two", 2, 40, 2), of("three", 2, 44, 3))
 	require.Contains(t, text, "Steadiest: “two”.", "alike on average, and never worse")
 	text = say(of("one", 1, 10, 20, 8), of("two", 2, 10, 16, 10))
@@ -206,11 +206,28 @@ func TestPicksCanStandTogether(t *testing.T) {
 	require.Contains(t, text, "Against “thin”: 62 % better on average; better in 2 of 5 (tip under “load 3” 70 % less), the same in 3.")
 }
 
-// TestCountedInShortSaysWhatDoesNotWeigh: who reads of an average must know what is not in it.
+// TestCountedInShortSaysWhatDoesNotWeigh: who reads of an average must know what is not in it, or in part.
 func TestCountedInShortSaysWhatDoesNotWeigh(t *testing.T) {
-	a := answer.Answer{Options: []answer.Result{moved("a", 50, 2), moved("b", 40, 1)}}
-	a.Verdict = Of(a)
-	require.Len(t, a.Verdict.Trifles, 1)
-	require.Equal(t, "Counted: all 2 numbers that differ; 1 moves too little to weigh on average.",
-		InWords(a, []string{"a", "b"}).CountedInShort())
+	for _, um := range []float64{2, 5} {
+		a := answer.Answer{Options: []answer.Result{moved("a", 50, um), moved("b", 40, um/2)}}
+		a.Verdict = Of(a)
+		w := InWords(a, []string{"a", "b"})
+		require.Equal(t, "Counted: all 2 numbers that differ; 1 moves too little to weigh in full.", w.CountedInShort())
+		_, against := w.Steadiest(1)
+		require.Contains(t, against[0], "tip under “drilling” 20 % less", "before what is small, halved as that is")
+	}
+}
+
+// A movement that grows past a bound turns no order by itself: what an option comes to on average goes with it in small steps.
+func TestOverallDoesNotJump(t *testing.T) {
+	last := math.NaN()
+	for i := range 1000 {
+		um := 0.02 * float64(i)
+		a := answer.Answer{Options: []answer.Result{moved("a", 44, um/3), moved("b", 40, um)}}
+		times := Of(a).Pairs[0].Overall.Times
+		if i > 0 {
+			require.InDelta(t, last, times, 0.004, "at %g µm", um)
+		}
+		last = times
+	}
 }

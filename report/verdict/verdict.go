@@ -13,7 +13,7 @@ func Of(a answer.Answer) *answer.Verdict {
 	if len(a.Options) < 2 {
 		return nil
 	}
-	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Trifles: []string{},
+	v := &answer.Verdict{Counted: []string{}, Same: []string{}, Repeats: []answer.Repeat{}, Weights: []float64{}, Trifles: []string{},
 		Beaten: []answer.Beaten{}, Settle: []answer.Settling{}}
 	all := pairings(a)
 	var counted []Quantity
@@ -34,14 +34,16 @@ func Of(a answer.Answer) *answer.Verdict {
 	counted = slices.DeleteFunc(counted, func(q Quantity) bool {
 		return slices.ContainsFunc(v.Repeats, func(r answer.Repeat) bool { return r.Quantity == q.Key })
 	})
-	for _, q := range counted {
+	v.Weights = weights(a.Options, counted)
+	for i, q := range counted {
 		v.Counted = append(v.Counted, q.Key)
+		if v.Weights[i] == 0 {
+			v.Trifles = append(v.Trifles, q.Key)
+		}
 	}
-	v.Trifles = trifles(a.Options, counted)
-	weighs := slices.DeleteFunc(slices.Clone(counted), func(q Quantity) bool { return slices.Contains(v.Trifles, q.Key) })
 	for _, p := range all {
 		pair := p.told(counted)
-		pair.Overall = p.overall(weighs)
+		pair.Overall = p.overall(counted, v.Weights)
 		v.Pairs = append(v.Pairs, pair)
 		v.Settle = append(v.Settle, p.settle(counted)...)
 	}

@@ -75,6 +75,15 @@ func (w *Words) Counted() string {
 	if len(v.Trifles) > 0 {
 		words += " Too little to weigh on average: " + w.grouped(v.Trifles) + "."
 	}
+	var small []string
+	for i, weight := range v.Weights {
+		if 0 < weight && weight < 1 {
+			small = append(small, v.Counted[i])
+		}
+	}
+	if small != nil {
+		words += " Small, and weighing in part: " + w.grouped(small) + "."
+	}
 	if len(v.Same) > 0 {
 		words += " The same for all, or nearly: " + w.grouped(v.Same) + "."
 	}
@@ -83,17 +92,23 @@ func (w *Words) Counted() string {
 
 const nothingCompared = "There is nothing to compare: no tool, and no load that moves a point."
 
-// CountedInShort says how much was counted, and how much of that does not weigh.
+// CountedInShort says how much was counted, and how much of that does not weigh in full.
 func (w *Words) CountedInShort() string {
 	if len(w.Verdict.Counted) == 0 {
 		return w.Counted()
 	}
-	if n := len(w.Verdict.Trifles); n > 0 {
+	n := 0
+	for _, weight := range w.Verdict.Weights {
+		if weight < 1 {
+			n++
+		}
+	}
+	if n > 0 {
 		move := "move"
 		if n == 1 {
 			move = "moves"
 		}
-		return fmt.Sprintf("Counted: all %d numbers that differ; %d %s too little to weigh on average.", len(w.Verdict.Counted), n, move)
+		return fmt.Sprintf("Counted: all %d numbers that differ; %d %s too little to weigh in full.", len(w.Verdict.Counted), n, move)
 	}
 	return fmt.Sprintf("Counted: all %d loads, directions, points, paths and cuts that differ.", len(w.Verdict.Counted))
 }
@@ -111,14 +126,14 @@ func (w *Words) Steadiest(claims int) (says string, against []string) {
 	}
 	name := v.Steadiest.Options[0]
 	all := 0
-	for _, p := range pairsOf(v.Pairs, name) {
+	for _, p := range PairsOf(v.Pairs, name) {
 		all += size(p)
 		against = append(against, "Against "+w.against(p, claims))
 	}
 	says = "Steadiest: " + w.heads[name] + "."
 	if len(against) > 1 {
 		says = fmt.Sprintf("Steadiest: %s. Held against each of the others in turn it is better in %d of %d, worse in %s.",
-			w.heads[name], v.Steadiest.Beats, all, noneOr(v.Steadiest.Beaten))
+			w.heads[name], v.Steadiest.Beats, all, phrase.NoneOr(v.Steadiest.Beaten))
 	}
 	return says, against
 }
@@ -128,7 +143,7 @@ func (w *Words) equals(options []string, claims int) (says string, against []str
 	names := []string{w.heads[options[0]]}
 	for _, name := range options[1:] {
 		names = append(names, w.heads[name])
-		if p := pairOf(w.Verdict.Pairs, options[0], name); len(p.Better)+len(p.Worse) > 0 {
+		if p := PairOf(w.Verdict.Pairs, options[0], name); len(p.Better)+len(p.Worse) > 0 {
 			against = append(against, names[0]+" against "+w.against(p, claims))
 		}
 	}
@@ -141,14 +156,6 @@ func (w *Words) equals(options []string, claims int) (says string, against []str
 // size is in how many quantities a pair was compared.
 func size(p answer.Pair) int { return len(p.Better) + len(p.Worse) + len(p.Open) + len(p.Same) }
 
-// noneOr writes a count.
-func noneOr(n int) string {
-	if n == 0 {
-		return "none"
-	}
-	return fmt.Sprint(n)
-}
-
 // against says by how much an option is better than another on average, and in how much of what was counted better, worse,
 // and neither, and where most.
 func (w *Words) against(p answer.Pair, claims int) string {
@@ -156,7 +163,7 @@ func (w *Words) against(p answer.Pair, claims int) string {
 	if size(p) > 1 {
 		words += onAverage(p.Overall) + "; "
 	}
-	words += fmt.Sprintf("better in %s of %d%s", noneOr(len(p.Better)), size(p), w.largest(p.Better, claims))
+	words += fmt.Sprintf("better in %s of %d%s", phrase.NoneOr(len(p.Better)), size(p), w.largest(p.Better, claims))
 	if n := len(p.Worse); n > 0 {
 		words += fmt.Sprintf(", worse in %d%s", n, w.largest(p.Worse, claims))
 	}
@@ -192,7 +199,7 @@ func (w *Words) purchase(what, alike, costs, cost string, p answer.Purchase) str
 // gain says by how much an option is better than the cheapest: by the one number that was counted, else on average.
 func (w *Words) gain(p answer.Purchase) string {
 	cheapest := w.heads[p.Cheapest]
-	pair := pairOf(w.Verdict.Pairs, p.Option, p.Cheapest)
+	pair := PairOf(w.Verdict.Pairs, p.Option, p.Cheapest)
 	if len(w.Verdict.Counted) == 1 && len(pair.Better) == 1 {
 		c := pair.Better[0]
 		return fmt.Sprintf("%s %s than %s", w.quantities[c.Quantity].Words(), changeInWords(c.Ratio), cheapest)

@@ -3,7 +3,6 @@ package workshop
 import (
 	"image/color"
 	"math"
-	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -13,6 +12,7 @@ import (
 	"tiploop/frame/joint"
 	"tiploop/report/number"
 	"tiploop/report/paper"
+	"tiploop/report/phrase"
 )
 
 // The room round a face on the sheet, in points: its caption and the name of its upper side above, the name of its lower
@@ -74,8 +74,8 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 			clear.edges = append(clear.edges, [2]vg.Point{closed[i], closed[i+1]})
 		}
 	}
-	if p.sawn != nil {
-		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}}, stock(box))
+	if p.sawn != nil { // the block that it is sawn from
+		c.StrokeLines(draw.LineStyle{Color: paper.FaintInk, Width: paper.Hairline, Dashes: []vg.Length{1, 2}}, append(paper.CornersOf(box), box.Min))
 	}
 	name := vg.Point{X: box.Min.X, Y: box.Max.Y + 17}
 	c.FillText(captionStyle(), name, p.caption())
@@ -104,11 +104,6 @@ func (p placed) paint(c draw.Canvas, corner vg.Point, at scale) {
 	}
 }
 
-// stock is the line round the block that a face is sawn from.
-func stock(box vg.Rectangle) []vg.Point {
-	return []vg.Point{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}, box.Min}
-}
-
 // metal fills a face.
 var metal = color.NRGBA{0xF2, 0xF6, 0xFA, 0xFF}
 
@@ -120,7 +115,7 @@ func (f *face) caption() string {
 	if f.name == barFace {
 		return "Seen from its side"
 	}
-	return strings.ToUpper(f.name[:1]) + f.name[1:] + " face, seen from outside"
+	return phrase.Capital(f.name) + " face, seen from outside"
 }
 
 // captionStyle is how it is lettered.

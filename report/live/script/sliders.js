@@ -37,10 +37,10 @@ function lost() {
 // digits is how many places behind the point a step has.
 const digits = (step) => Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
 
-// snapped is the number of a slider's step next to x; the file's own where it is that near.
+// snapped is the number of a slider's step next to x; the file's own, or an end of the slider, where it is that near.
 function snapped(x, v) {
-  if (Math.abs(x - v.file) < v.step / 2) return v.file;
-  return Number((Math.round(x / v.step) * v.step).toFixed(digits(v.step)));
+  const near = [v.file, v.from, v.to].find((own) => Math.abs(x - own) < v.step / 2);
+  return near ?? Number((Math.round(x / v.step) * v.step).toFixed(digits(v.step)));
 }
 
 function rowOf(v, number) {
@@ -86,8 +86,7 @@ function stepped(row, e, isText) {
   else return;
   e.preventDefault();
   if (isText) to = Number(to.toFixed(Math.max(digits(v.step), decimals(at))));
-  else to = snapped(Math.min(Math.max(to, Math.min(v.from, at)), Math.max(v.to, at)), v);
-  if (to === at) to = Number((at + (ways[e.key] || 0) * v.step).toFixed(digits(v.step))); // the file's was next to it
+  else to = snapped(Math.min(Math.max(to, row.slider.min), row.slider.max), v);
   move(row, to);
 }
 

@@ -80,7 +80,8 @@ function axisSliders(chosen) {
   let rows = [], filled = '';
   const row = ({ name, stations }) => {
     const id = fresh('axis');
-    const drag = make('input', { type: 'range', id, min: '0', max: String(stations.length - 1), step: '1', 'aria-describedby': note.id });
+    const last = stations.length - 1;
+    const drag = make('input', { type: 'range', id, min: '0', max: String(last), step: '1', 'aria-describedby': note.id });
     const typed = make('input', { type: 'number', step: 'any', 'aria-label': `${name}, typed`, 'aria-describedby': note.id });
     const go = (i) => chosen(stations[i].state);
     drag.addEventListener('input', () => go(Number(drag.value)));
@@ -93,14 +94,15 @@ function axisSliders(chosen) {
       const by = { ArrowUp: 1, ArrowDown: -1 }[e.key];
       if (!by) return;
       e.preventDefault();
-      go(clamp(Number(drag.value) + by, 0, stations.length - 1));
+      go(clamp(Number(drag.value) + by, 0, last));
       typed.value = stations[Number(drag.value)].at;
     });
-    group.insertBefore(make('div', { className: 'scene-slider' }, make('label', { for: id }, make('bdi', { textContent: name })), drag,
-      make('span', { className: 'scene-typed' }, typed)), note);
+    note.before(make('div', { className: 'scene-slider' }, make('label', { for: id }, make('bdi', { textContent: name })), drag,
+      make('span', { className: 'scene-typed' }, typed)));
     return {
       say: (state) => {
-        const found = stations.findIndex((s) => s.state === state), i = found < 0 ? stations.findIndex((s) => s.state === 0) : found;
+        const at = (n) => stations.findIndex((s) => s.state === n);
+        const i = at(state) < 0 ? at(0) : at(state);
         drag.value = String(i);
         drag.setAttribute('aria-valuetext', `${stations[i].at} mm`);
         if (document.activeElement !== typed) typed.value = stations[i].at;
@@ -118,8 +120,9 @@ function axisSliders(chosen) {
       rows = moving.map(row);
       group.hidden = axes.length === 0;
       note.textContent = moving.length === 0 ? 'Other positions are left out here: the page would be heavy.'
-        : `Solved where the slider stops, and nowhere between${moving.length > 1 ? '; one axis at a time, the others as drawn' : ''}.${
-          fewer ? ' Some positions are left out: the page would be heavy.' : ''}`;
+        : 'Solved where the slider stops, and nowhere between'
+          + (moving.length > 1 ? '; one axis at a time, the others as drawn.' : '.')
+          + (fewer ? ' Some positions are left out: the page would be heavy.' : '');
     },
     say: (state) => rows.forEach((r) => r.say(state)),
   };
@@ -168,7 +171,8 @@ function keyed() {
 // table of the parts: which moves how far, and which one is picked or seen through.
 function partsTable(pick, see) {
   const body = make('tbody');
-  const head = make('tr', {}, ...['part', 'moves up to, µm', 'of the give, %', 'see through'].map((w) => make('th', { scope: 'col', textContent: w })));
+  const head = make('tr', {}, ...['part', 'moves up to, µm', 'of the give, %', 'see through']
+    .map((w) => make('th', { scope: 'col', textContent: w })));
   const element = make('details', { className: 'scene-parts' }, make('summary', { textContent: 'Every part in numbers' }),
     make('div', { className: 'scene-scroll' }, make('table', {}, make('thead', {}, head), body)));
   let rows = [], filled = '';

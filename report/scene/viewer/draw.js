@@ -192,7 +192,10 @@ function upload(gl, faces, lines, quad, { at, by }, mesh) {
   field(lines, 'corner', quad, 2);
   const ends = (values, end) => {
     const list = new Float32Array(out.count * 3);
-    for (let i = 0; i < out.count; i++) list.set(values.subarray(3 * mesh.edges[2 * i + end], 3 * mesh.edges[2 * i + end] + 3), 3 * i);
+    for (let i = 0; i < out.count; i++) {
+      const from = 3 * mesh.edges[2 * i + end];
+      list.set(values.subarray(from, from + 3), 3 * i);
+    }
     return list;
   };
   field(lines, 'at0', ends(at, 0), 3, true);

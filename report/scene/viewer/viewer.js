@@ -15,7 +15,9 @@ const strongest = 4; // times the usual magnification: the end of its slider
 function viewer(host, first) {
   let data = decoded(first);
   const look = camera();
-  const now = { option: 0, state: 0, load: farthest(data.options[0].states[0].loads), picked: -1, through: new Set(), bend: null, coloured: true };
+  const now = {
+    option: 0, state: 0, load: farthest(data.options[0].states[0].loads), picked: -1, through: new Set(), bend: null,
+  };
   const still = matchMedia('(prefers-reduced-motion: reduce)');
   const dark = matchMedia('(prefers-color-scheme: dark)');
   let shape, box, swing = 1, playing = 0, asked = false, pixels = 1, colours = {};
@@ -24,8 +26,8 @@ function viewer(host, first) {
   canvas.setAttribute('aria-roledescription', 'machine to be turned');
   const art = painter(canvas);
   if (!art) return null;
-  const help = make('p', { className: 'scene-help', id: fresh('help'), textContent: 'Drag or arrow keys turn, with Shift they move. '
-    + 'Wheel or + and − bring nearer. Click or N and P choose a part, T sees through it, Esc lets go. 0 goes back.' });
+  const help = make('p', { className: 'scene-help', id: fresh('help'), textContent: 'Drag or arrow keys turn, with Shift they '
+    + 'move. Wheel or + and − bring nearer. Click or N and P choose a part, T sees through it, Esc lets go. 0 goes back.' });
   canvas.setAttribute('aria-describedby', help.id);
   const labels = Object.values(NAMES).map((w) => make('span', { className: 'scene-label', textContent: w, 'aria-hidden': 'true' }));
   const key = keyed();
@@ -64,7 +66,8 @@ function viewer(host, first) {
 
   const option = () => data.options[now.option];
   const load = () => option().states[now.state].loads[now.load];
-  const most = () => Math.max(0, ...data.options.map((o) => o.most[o.states[0].loads.findIndex((l) => load() && l.name === load().name)] || 0));
+  const most = () => Math.max(0, ...data.options.map((o) =>
+    o.most[o.states[0].loads.findIndex((l) => load() && l.name === load().name)] || 0));
   const usual = () => niceBend(box.size, most());
   const factor = () => (now.bend === null ? 1 : now.bend) * usual();
 
@@ -147,7 +150,9 @@ function viewer(host, first) {
     axes.say(now.state);
     play.hidden = still.matches || !l;
     play.textContent = playing ? 'Stop' : 'Play';
-    set(said, !l ? 'No load to bend it.' : `Under “${l.name}”${now.state ? ` at ${o.states[now.state].words}` : ''} ${movement(l)}, drawn ${figures(factor())} times as far.`);
+    const at = now.state ? ` at ${o.states[now.state].words}` : '';
+    set(said, !l ? 'No load to bend it.'
+      : `Under “${l.name}”${at} ${movement(l)}, drawn ${figures(factor())} times as far.`);
     let words = 'No part chosen.';
     if (b) {
       words = `${b.name}: ${[b.material, b.kind].filter(Boolean).join(' ')}${b.kg ? `, ${figures(b.kg)} kg` : ''}`;
@@ -181,9 +186,10 @@ function viewer(host, first) {
     }
     const matrix = look.matrix(box, w, h), axes = look.axes();
     art.paint({
-      matrix, axes, pixels, bend: factor() * swing, most: most() / 1000, coloured: tint.checked, inks: option().bodies.map((b) => colours.inks[b.kind]),
-      scale: colours.scale, light: mixed(axes), through: now.through, picked: now.picked, ghost: factor() > 0,
-      edgeInk: colours.edge, ghostInk: colours.ghost, throughInk: colours.through, pickedInk: colours.picked, labelInk: colours.label,
+      matrix, axes, pixels, bend: factor() * swing, most: most() / 1000, coloured: tint.checked,
+      inks: option().bodies.map((b) => colours.inks[b.kind]), scale: colours.scale, light: mixed(axes),
+      through: now.through, picked: now.picked, ghost: factor() > 0, edgeInk: colours.edge, ghostInk: colours.ghost,
+      throughInk: colours.through, pickedInk: colours.picked, labelInk: colours.label,
     });
     const [ox, oy] = project(matrix, r.width, r.height, ...now.root);
     now.ends.forEach((p, k) => {
@@ -285,7 +291,8 @@ function movement(load) {
 
 // joinedBox is the box round all that any option shows anywhere, so that nothing jumps when another is chosen.
 function joinedBox(data) {
-  const all = data.options.flatMap((o) => o.states.map((_, s) => boxOf(bent({ ...o, states: o.states.map((x) => ({ ...x, loads: [] })) }, s, 0))));
+  const unloaded = (o) => ({ ...o, states: o.states.map((s) => ({ ...s, loads: [] })) });
+  const all = data.options.map(unloaded).flatMap((o) => o.states.map((_, s) => boxOf(bent(o, s, 0))));
   const lo = [0, 1, 2].map((k) => Math.min(...all.map((b) => b.lo[k])));
   const hi = [0, 1, 2].map((k) => Math.max(...all.map((b) => b.hi[k])));
   return { lo, hi, size: Math.hypot(hi[0] - lo[0], hi[1] - lo[1], hi[2] - lo[2]) || 1 };
