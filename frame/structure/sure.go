@@ -48,6 +48,7 @@ type sampler struct {
 	reads    readings
 	drawn    []quantity
 	courses  []course
+	depths   []func(softer float64) float64 // of each cut, see yielding.Depths; nil: it has no tolerance
 	watched  []*watched
 	lacks    []float64   // of each draw, see frame.Drawn
 	hidden   []float64   // the same over the least share of its stiffness that anything has in it
@@ -98,9 +99,7 @@ func (m *Model) sampleOf(ctx context.Context, columns *chance.Columns, r *answer
 		if err != nil {
 			return nil, nil, nil, err
 		}
-		if err := s.readDraws(logs); err != nil {
-			return nil, nil, nil, err
-		}
+		s.readDraws(logs)
 		open := 0.0
 		for _, q := range s.drawn {
 			open = math.Max(open, chance.Settled(q.Values))
@@ -135,10 +134,13 @@ func (s *sampler) begin() error {
 		return err
 	}
 	s.findAlong()
-	err := s.findChecks()
-	if err != nil {
+	if err := s.findDepths(); err != nil {
 		return err
 	}
+	if err := s.findChecks(); err != nil {
+		return err
+	}
+	var err error
 	if s.basis, err = m.system.NewBasis(s.doubts.frame, loads, s.aims()); err != nil {
 		return m.nameUneven(err)
 	}
@@ -206,11 +208,9 @@ func of(all [][]float64, draws []int) [][]float64 {
 }
 
 // readDraws reads everything in the draws that have not been read yet, and again in those that the basis has grown for.
-func (s *sampler) readDraws(logs [][]float64) error {
+func (s *sampler) readDraws(logs [][]float64) {
 	if s.size != s.basis.Size() {
-		if err := s.read(); err != nil {
-			return err
-		}
+		s.read()
 		s.size = s.basis.Size()
 	}
 	var draws []int
@@ -235,7 +235,6 @@ func (s *sampler) readDraws(logs [][]float64) error {
 		}
 	})
 	clear(s.sums)
-	return nil
 }
 
 // room makes room for what is read of so many draws.

@@ -23,7 +23,7 @@ type quantity struct {
 }
 
 // list are the quantities to be drawn.
-func (s *sampler) list() error {
+func (s *sampler) list() {
 	before := s.drawn
 	s.drawn = nil
 	add := func(key string, more bool, of func(m *moment) float64) {
@@ -62,8 +62,15 @@ func (s *sampler) list() error {
 		}
 	}
 	s.running(add)
-	if err := s.depths(add); err != nil {
-		return err
+	for i, depth := range s.depths {
+		if depth == nil {
+			continue
+		}
+		load := *s.model.machine.Cuts[i].Load
+		typical := *s.result.Loads[load].TipSizeUm
+		add(answer.DepthKey(s.result.Cuts[i].Name), true, func(m *moment) float64 {
+			return depth(norm(m.tip[load]) * constant.UmPerMM / typical)
+		})
 	}
 	alone := func(key string, of func(m *moment) float64) {
 		add(key, false, of)
@@ -75,7 +82,6 @@ func (s *sampler) list() error {
 	if s.misfits != none && stirs(norm(*s.result.Misfits.Together.Moved.TipUm)) {
 		alone(misfitsKey, func(m *moment) float64 { return norm(m.misfits) * constant.UmPerMM })
 	}
-	return nil
 }
 
 // running adds the stretches of axes that run, in which the tip is taken to move by as much more or less everywhere as
@@ -100,23 +106,18 @@ func (s *sampler) running(add func(key string, more bool, of func(m *moment) flo
 	}
 }
 
-// depths adds how deep each cut goes within its tolerance. What a draw changes of it is how far the tip moves under the
+// findDepths finds how deep each cut goes within its tolerance. What a draw changes of it is how far the tip moves under the
 // cut; the depth is looked for at typical forces with the machine softer by that factor.
-func (s *sampler) depths(add func(key string, more bool, of func(m *moment) float64)) error {
+func (s *sampler) findDepths() (err error) {
 	m := s.model
-	for i := range s.result.Cuts {
-		found, c := &s.result.Cuts[i], &m.machine.Cuts[i]
-		if found.Typical.DeepestMM == nil {
+	s.depths = make([]func(softer float64) float64, len(s.result.Cuts))
+	for i, c := range s.result.Cuts {
+		if c.Typical.DeepestMM == nil {
 			continue
 		}
-		depth, err := yielding.Depths(m.machine, i, m.compliance(m.tool.gauge))
-		if err != nil {
+		if s.depths[i], err = yielding.Depths(m.machine, i, m.compliance(m.tool.gauge)); err != nil {
 			return err
 		}
-		typical := *s.result.Loads[*c.Load].TipSizeUm
-		add(answer.DepthKey(c.Name), true, func(m *moment) float64 {
-			return depth(norm(m.tip[*c.Load]) * constant.UmPerMM / typical)
-		})
 	}
 	return nil
 }

@@ -217,7 +217,7 @@ func (s *sampler) aims() (list []frame.Aim) {
 }
 
 // read finds everything anew on the movements of the basis, and what is to be drawn.
-func (s *sampler) read() error {
+func (s *sampler) read() {
 	m, r := s.model, &s.reads
 	paths := r.paths
 	*r = readings{paths: paths, checks: r.checks, tips: make([]offset, len(m.machine.Loads))}
@@ -252,7 +252,7 @@ func (s *sampler) read() error {
 	typical := make([]float64, len(s.unknowns))
 	s.basis.Solve([][]float64{typical}, func(_ int, d *frame.Drawn) { s.compare(s.moment(d, typical)) })
 	s.watch()
-	return s.list()
+	s.list()
 }
 
 // onTip are the tip's movements against the work at a gauge on those of the basis, and its turns where a load twists.
