@@ -10,7 +10,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strconv"
 	"testing"
 
@@ -31,13 +30,20 @@ type Case struct {
 // Printed is the rounding of check values printed with nine digits.
 const Printed = 1e-8
 
-// folder is the project's testdata, wherever a test runs.
+// began is where the test began; it may go elsewhere.
+var began, _ = os.Getwd()
+
+// folder is the project's testdata, wherever a test runs: beside the go.mod above. Compiled files need not know where they
+// came from.
 func folder() string {
-	_, file, _, ok := runtime.Caller(0)
-	if !ok {
-		panic("checks: no source file to find testdata from")
+	for at := began; ; at = filepath.Dir(at) {
+		if _, err := os.Stat(filepath.Join(at, "go.mod")); err == nil {
+			return filepath.Join(at, "testdata")
+		}
+		if at == filepath.Dir(at) {
+			panic("checks: no go.mod above to find testdata from")
+		}
 	}
-	return filepath.Dir(filepath.Dir(file))
 }
 
 // Load reads the table.
