@@ -7,6 +7,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // decoder turns the tree of a model file into a Machine, and collects what is wrong with it. A method that finds
@@ -65,9 +66,9 @@ func (d *decoder) misfit(at machine.FilePos, what, hint string) {
 }
 
 // trouble reports what is wrong with the expression at n.
-func (d *decoder) trouble(n *node, bad *trouble) {
-	at := n.pos
-	if n.verbatim {
+func (d *decoder) trouble(n *source.Node, bad *trouble) {
+	at := n.Pos
+	if n.Verbatim {
 		at.Col += bad.offset
 	}
 	if bad.numeric {
@@ -78,57 +79,57 @@ func (d *decoder) trouble(n *node, bad *trouble) {
 }
 
 // isKind tells whether n is of that kind, and reports it when not.
-func (d *decoder) isKind(n *node, kind nodeKind, what string) bool {
-	if n.kind == kind {
+func (d *decoder) isKind(n *source.Node, kind source.Kind, what string) bool {
+	if n.Kind == kind {
 		return true
 	}
-	d.fault(n.pos, fmt.Sprintf("%s must be %s, not %s", what, kind, n.kind), "")
+	d.fault(n.Pos, fmt.Sprintf("%s must be %s, not %s", what, kind, n.Kind), "")
 	return false
 }
 
 // named calls each for every entry of a mapping of names, in the order of the file. A missing or empty one has none.
-func (d *decoder) named(n *node, what string, each func(name string, at machine.FilePos, body *node)) {
-	if n == nil || n.kind == nothing || !d.isKind(n, mapping, what) {
+func (d *decoder) named(n *source.Node, what string, each func(name string, at machine.FilePos, body *source.Node)) {
+	if n == nil || n.Kind == source.Nothing || !d.isKind(n, source.Mapping, what) {
 		return
 	}
-	for _, p := range n.pairs {
-		each(p.key.text, p.key.pos, p.value)
+	for _, p := range n.Pairs {
+		each(p.Key.Text, p.Key.Pos, p.Value)
 	}
 }
 
 // listed calls each for every entry of a list. A missing or empty one has none.
-func (d *decoder) listed(n *node, what string, each func(n *node)) {
-	if n == nil || n.kind == nothing || !d.isKind(n, list, what) {
+func (d *decoder) listed(n *source.Node, what string, each func(n *source.Node)) {
+	if n == nil || n.Kind == source.Nothing || !d.isKind(n, source.List, what) {
 		return
 	}
-	for _, item := range n.items {
+	for _, item := range n.Items {
 		each(item)
 	}
 }
 
 // single gives the text of n, which must be a single value.
-func (d *decoder) single(n *node, what string) (string, bool) {
-	if !d.isKind(n, scalar, what) {
+func (d *decoder) single(n *source.Node, what string) (string, bool) {
+	if !d.isKind(n, source.Scalar, what) {
 		return "", false
 	}
-	return n.text, true
+	return n.Text, true
 }
 
 // name gives the text of n, which must be a name: one line that is not empty.
-func (d *decoder) name(n *node, what string) (string, bool) {
+func (d *decoder) name(n *source.Node, what string) (string, bool) {
 	text, ok := d.single(n, what)
 	if !ok {
 		return "", false
 	}
-	if bad := nameTrouble(text); bad != "" {
-		d.fault(n.pos, fmt.Sprintf("%s %s %s", what, machine.Quote(text), bad), "")
+	if bad := source.NameTrouble(text); bad != "" {
+		d.fault(n.Pos, fmt.Sprintf("%s %s %s", what, machine.Quote(text), bad), "")
 		return "", false
 	}
 	return text, true
 }
 
 // word gives the text of n, which must be one of the known words.
-func (d *decoder) word(n *node, what string, known []string) (string, bool) {
+func (d *decoder) word(n *source.Node, what string, known []string) (string, bool) {
 	text, ok := d.single(n, what)
 	if !ok {
 		return "", false
@@ -138,13 +139,13 @@ func (d *decoder) word(n *node, what string, known []string) (string, bool) {
 	}
 	if word, ok := d.spelled(text); ok {
 		if !slices.Contains(known, word) {
-			d.fault(n.pos, fmt.Sprintf("%s %s, which value %s stands for, is not known", what, machine.Quote(word),
+			d.fault(n.Pos, fmt.Sprintf("%s %s, which value %s stands for, is not known", what, machine.Quote(word),
 				machine.Quote(text)), oneOfThese(word, known))
 			return "", false
 		}
 		return word, true
 	}
-	d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), oneOfThese(text, known))
+	d.fault(n.Pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(text)), oneOfThese(text, known))
 	return "", false
 }
 
@@ -167,18 +168,18 @@ func (d *decoder) spelled(name string) (word string, ok bool) {
 }
 
 // spellings are the words that n may be: its text, and what that stands for as the name of a value.
-func (d *decoder) spellings(n *node) []string {
-	if n.kind != scalar {
+func (d *decoder) spellings(n *source.Node) []string {
+	if n.Kind != source.Scalar {
 		return nil
 	}
-	if word, ok := d.spelled(n.text); ok {
-		return []string{n.text, word}
+	if word, ok := d.spelled(n.Text); ok {
+		return []string{n.Text, word}
 	}
-	return []string{n.text}
+	return []string{n.Text}
 }
 
 // included tells whether the condition at n, if there is one, holds. One that cannot be read counts as true.
-func (d *decoder) included(n *node) bool {
+func (d *decoder) included(n *source.Node) bool {
 	if n == nil {
 		return true
 	}
@@ -210,9 +211,9 @@ func presenceIf(t bool) presence {
 }
 
 // reference gives the index of a name of the model: leftOut when it is not in the machine.
-func (d *decoder) reference(n *node, what string, index map[string]int, names []string) (int, bool) {
-	if n.kind == scalar && len(names) == 0 {
-		d.fault(n.pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(n.text)), "the model names none")
+func (d *decoder) reference(n *source.Node, what string, index map[string]int, names []string) (int, bool) {
+	if n.Kind == source.Scalar && len(names) == 0 {
+		d.fault(n.Pos, fmt.Sprintf("%s %s is not known", what, machine.Quote(n.Text)), "the model names none")
 		return leftOut, false
 	}
 	word, ok := d.word(n, what, names)
@@ -223,6 +224,6 @@ func (d *decoder) reference(n *node, what string, index map[string]int, names []
 }
 
 // part gives the index of the part named at n.
-func (d *decoder) part(n *node) (int, bool) {
+func (d *decoder) part(n *source.Node) (int, bool) {
 	return d.reference(n, "part", d.parts, d.partNames)
 }

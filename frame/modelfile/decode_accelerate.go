@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // leastAcceleration is below what any axis is speeded up with, mm/s²: less is meant in m/s².
@@ -20,12 +21,12 @@ func (d *decoder) accelerating(f fields) (actions []machine.Action) {
 	if n == nil {
 		return nil
 	}
-	if n.kind == mapping && len(n.pairs) == 0 || n.kind == nothing {
-		d.fault(n.pos, "accelerate names no axis", "write accelerate: {x: 2 m/s2}")
+	if n.Kind == source.Mapping && len(n.Pairs) == 0 || n.Kind == source.Nothing {
+		d.fault(n.Pos, "accelerate names no axis", "write accelerate: {x: 2 m/s2}")
 		return nil
 	}
-	d.named(n, "accelerate", func(name string, at machine.FilePos, body *node) {
-		i, ok := d.reference(&node{pos: at, kind: scalar, text: name}, "axis", d.axes, d.axisKeys)
+	d.named(n, "accelerate", func(name string, at machine.FilePos, body *source.Node) {
+		i, ok := d.reference(&source.Node{Pos: at, Kind: source.Scalar, Text: name}, "axis", d.axes, d.axisKeys)
 		included := presenceIf(!ok || i != leftOut)
 		d.inside(included, func() {
 			by, right := d.acceleration(body)
@@ -40,12 +41,12 @@ func (d *decoder) accelerating(f fields) (actions []machine.Action) {
 
 // acceleration gives the acceleration at n, mm/s². A number with a g behind it is one in free falls; in a longer
 // expression g is the gram.
-func (d *decoder) acceleration(n *node) (float64, bool) {
-	if n.kind == scalar {
-		if text, falls := strings.CutSuffix(strings.TrimSpace(n.text), "g"); falls {
+func (d *decoder) acceleration(n *source.Node) (float64, bool) {
+	if n.Kind == source.Scalar {
+		if text, falls := strings.CutSuffix(strings.TrimSpace(n.Text), "g"); falls {
 			if x, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil {
 				scaled := *n
-				scaled.text = strconv.FormatFloat(x*machine.StandardGravity, 'g', -1, 64)
+				scaled.Text = strconv.FormatFloat(x*machine.StandardGravity, 'g', -1, 64)
 				n = &scaled
 			}
 		}
@@ -59,7 +60,7 @@ func (d *decoder) acceleration(n *node) (float64, bool) {
 		if a == 0 {
 			what, hint = "an acceleration of zero moves nothing", "write how fast the axis gains speed, 2 m/s2, or leave it out"
 		}
-		d.misfit(n.pos, what, hint)
+		d.misfit(n.Pos, what, hint)
 		return 0, false
 	}
 	return a, ok

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // axisKeys are the keys of an axis.
@@ -31,9 +32,9 @@ var axisKeys = Mapping{
 }
 
 // decodeAxes reads the machine's axes; parts, joints and grounds must have been read.
-func (d *decoder) decodeAxes(n *node) {
+func (d *decoder) decodeAxes(n *source.Node) {
 	d.axes = map[string]int{}
-	d.named(n, "axes", func(name string, at machine.FilePos, body *node) {
+	d.named(n, "axes", func(name string, at machine.FilePos, body *source.Node) {
 		d.axisKeys = append(d.axisKeys, name)
 		d.axes[name] = leftOut
 		f, ok := d.fields(body, &axisKeys, name)
@@ -57,22 +58,22 @@ func (d *decoder) decodeAxes(n *node) {
 }
 
 // carries reads what an axis carries; parts that are left out are left out here, too.
-func (d *decoder) carries(n *node, what string) (parts []int) {
-	if n.kind == nothing || n.kind == list && len(n.items) == 0 {
-		d.fault(n.pos, what+" carries nothing", "name the part that moves; parts joined to it move along")
+func (d *decoder) carries(n *source.Node, what string) (parts []int) {
+	if n.Kind == source.Nothing || n.Kind == source.List && len(n.Items) == 0 {
+		d.fault(n.Pos, what+" carries nothing", "name the part that moves; parts joined to it move along")
 		return nil
 	}
 	seen := map[string]bool{}
-	d.listed(n, "carries", func(n *node) {
+	d.listed(n, "carries", func(n *source.Node) {
 		part, ok := d.part(n)
 		switch {
 		case !ok:
-		case seen[n.text]:
-			d.fault(n.pos, fmt.Sprintf("part %s stands here a second time", machine.Quote(n.text)), "")
+		case seen[n.Text]:
+			d.fault(n.Pos, fmt.Sprintf("part %s stands here a second time", machine.Quote(n.Text)), "")
 		case part != leftOut:
 			parts = append(parts, part)
 		}
-		seen[n.text] = true
+		seen[n.Text] = true
 	})
 	return parts
 }
@@ -106,45 +107,45 @@ func (d *decoder) fillAxis(a *machine.FeedAxis, f fields, at machine.FilePos) {
 }
 
 // axisTravel reads the positions at the two ends; where the axis is drawn must lie between them.
-func (d *decoder) axisTravel(a *machine.FeedAxis, n, at *node) {
+func (d *decoder) axisTravel(a *machine.FeedAxis, n, at *source.Node) {
 	x, ok := d.numbers(n, aLength, "travel", "from", "to")
 	if !ok {
 		return
 	}
 	a.Travel = [2]float64{x[0], x[1]}
 	if !machine.GoesSomewhere(x[0], x[1]) {
-		d.misfit(n.pos, fmt.Sprintf("travel goes nowhere: from %g to %g mm", x[0], x[1]), "write [least, greatest]")
+		d.misfit(n.Pos, fmt.Sprintf("travel goes nowhere: from %g to %g mm", x[0], x[1]), "write [least, greatest]")
 		return
 	}
 	if a.At >= x[0] && a.At <= x[1] {
 		return
 	}
-	pos, hint := n.pos, "say where it is drawn with at: …"
+	pos, hint := n.Pos, "say where it is drawn with at: …"
 	if at != nil {
-		pos, hint = at.pos, "it must be drawn within its travel"
+		pos, hint = at.Pos, "it must be drawn within its travel"
 	}
 	d.misfit(pos, fmt.Sprintf("axis %s is drawn at %g mm, beyond its travel from %g to %g mm", machine.Quote(a.Name),
 		a.At, x[0], x[1]), hint)
 }
 
 // decodePositions reads named positions; the axes must have been read.
-func (d *decoder) decodePositions(n *node) {
-	d.named(n, "positions", func(name string, _ machine.FilePos, body *node) {
+func (d *decoder) decodePositions(n *source.Node) {
+	d.named(n, "positions", func(name string, _ machine.FilePos, body *source.Node) {
 		what := "position " + machine.Quote(name)
-		if !d.isKind(body, mapping, what) {
+		if !d.isKind(body, source.Mapping, what) {
 			return
 		}
 		p := machine.Position{Name: name, At: map[string]float64{}}
-		for _, entry := range body.pairs {
-			i, ok := d.reference(&node{pos: entry.key.pos, kind: scalar, text: entry.key.text}, "axis", d.axes, d.axisKeys)
+		for _, entry := range body.Pairs {
+			i, ok := d.reference(&source.Node{Pos: entry.Key.Pos, Kind: source.Scalar, Text: entry.Key.Text}, "axis", d.axes, d.axisKeys)
 			if !ok || i == leftOut {
 				continue
 			}
-			at, ok := d.number(entry.value, aLength)
+			at, ok := d.number(entry.Value, aLength)
 			if f := d.m.Axes[i].Beyond(d.file, at); ok && f != nil {
-				d.misfit(entry.value.pos, f.What, f.Hint)
+				d.misfit(entry.Value.Pos, f.What, f.Hint)
 			}
-			p.At[entry.key.text] = at
+			p.At[entry.Key.Text] = at
 		}
 		d.m.Positions = append(d.m.Positions, p)
 	})
@@ -165,13 +166,13 @@ func (d *decoder) line(f fields, a *machine.FeedAxis, what string) (from, to r3.
 	run := r3.Sub(to, from)
 	for _, k := range []machine.Axis{p, q} {
 		if c := machine.Component(run, k); c > machine.Touching || c < -machine.Touching {
-			d.misfit(end.pos, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what,
+			d.misfit(end.Pos, fmt.Sprintf("the %s of axis %s must run along %s, and its ends differ by %s along %s", what,
 				machine.Quote(a.Name), a.Along, machine.MM(max(c, -c)), k), "")
 			return from, to, false
 		}
 	}
 	if l := machine.Component(run, a.Along); l < aLength.least && l > -aLength.least {
-		d.misfit(end.pos, fmt.Sprintf("the %s of axis %s has no length", what, machine.Quote(a.Name)), "")
+		d.misfit(end.Pos, fmt.Sprintf("the %s of axis %s has no length", what, machine.Quote(a.Name)), "")
 		return from, to, false
 	}
 	return from, to, true

@@ -3,6 +3,7 @@ package modelfile
 import (
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // beltOnly are the keys of any belt.
@@ -54,12 +55,12 @@ func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 	}
 	r := drive.Reduction{Belt: d.beltOf(s)}
 	if n := s.need("teeth"); n != nil {
-		if n.kind != list || len(n.items) != 2 {
-			d.fault(n.pos, "teeth must be a list [motor's pulley, screw's pulley]", "")
+		if n.Kind != source.List || len(n.Items) != 2 {
+			d.fault(n.Pos, "teeth must be a list [motor's pulley, screw's pulley]", "")
 			return motor
 		}
-		r.Driver, _ = d.count(n.items[0], "a number of teeth", mostTeeth)
-		r.Driven, _ = d.count(n.items[1], "a number of teeth", mostTeeth)
+		r.Driver, _ = d.count(n.Items[0], "a number of teeth", mostTeeth)
+		r.Driven, _ = d.count(n.Items[1], "a number of teeth", mostTeeth)
 	}
 	if n := s.need("centres"); n != nil {
 		r.Centres, _ = d.positive(n, aLength, "centres")
@@ -69,7 +70,7 @@ func (d *decoder) turning(v *machine.Drive, f fields) float64 {
 	}
 	k, err := r.AtDriven()
 	if err != nil {
-		d.misfit(n.pos, err.Error(), "")
+		d.misfit(n.Pos, err.Error(), "")
 		return motor
 	}
 	v.Motor.Ratio = r.Ratio()
@@ -94,7 +95,7 @@ func (d *decoder) beltOf(f fields) (b drive.Belt) {
 		b.Pitch, _ = d.positive(n, aLength, "pitch")
 		b.Width = 1 // only to ask whether there is such a belt
 		if _, err := b.Specific(); err != nil && b.Pitch > 0 {
-			d.misfit(n.pos, err.Error(), "")
+			d.misfit(n.Pos, err.Error(), "")
 		}
 		b.Width = 0
 	}
@@ -107,7 +108,7 @@ func (d *decoder) beltOf(f fields) (b drive.Belt) {
 	return b
 }
 
-func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *node) presence {
+func (d *decoder) beltDrive(v *machine.Drive, a *machine.FeedAxis, f fields, n *source.Node) presence {
 	s, ok := d.fields(n, &beltKeys)
 	if !ok {
 		return absent

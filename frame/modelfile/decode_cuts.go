@@ -10,6 +10,7 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/cutting"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // cutKeys are the keys of a cut; some go with some modes only.
@@ -87,8 +88,8 @@ const largestRunout = 0.5
 const squareTo = 0.01
 
 // decodeCuts reads the cuts and makes loads of them; tool, spindle and loads must have been read.
-func (d *decoder) decodeCuts(n *node) {
-	d.named(n, "cuts", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeCuts(n *source.Node) {
+	d.named(n, "cuts", func(name string, at machine.FilePos, body *source.Node) {
 		if _, taken := d.loads[name]; taken {
 			d.fault(at, fmt.Sprintf("cut %s has the name of a load", machine.Quote(name)),
 				"a cut is a load itself: give one of them another name")
@@ -136,8 +137,8 @@ func (d *decoder) cut(c *machine.Cut, f fields) (along r3.Vec) {
 	if n == nil {
 		return along
 	}
-	if way := tradeModes[n.text]; way != "" {
-		d.fault(n.pos, fmt.Sprintf("mode %s is not known", machine.Quote(n.text)),
+	if way := tradeModes[n.Text]; way != "" {
+		d.fault(n.Pos, fmt.Sprintf("mode %s is not known", machine.Quote(n.Text)),
 			fmt.Sprintf("here it is %s: write mode: %s", way, way))
 		return along
 	}
@@ -195,10 +196,10 @@ func (d *decoder) milling(c *machine.Cut, f fields, word string) (along r3.Vec) 
 		swing, ok := d.number(n, aTolerance)
 		switch {
 		case ok && swing < 0:
-			d.misfit(n.pos, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)),
+			d.misfit(n.Pos, fmt.Sprintf("runout must not be negative: %s", aTolerance.show(swing)),
 				"it is what an indicator at the tool swings")
 		case ok && swing > largestRunout:
-			d.misfit(n.pos, fmt.Sprintf("runout of %s is beyond belief: at most %s", aTolerance.show(swing),
+			d.misfit(n.Pos, fmt.Sprintf("runout of %s is beyond belief: at most %s", aTolerance.show(swing),
 				aTolerance.show(largestRunout)), "look for a wrong unit")
 		}
 		m.Mill.OffsetMM = swing / 2
@@ -214,7 +215,7 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 			var ok bool
 			m.RadialDepthMM, ok = d.positive(n, aLength, "radial")
 			if ok && d.m.Tool != nil && d.m.Tool.Diameter > 0 && m.RadialDepthMM > d.m.Tool.Diameter {
-				d.misfit(n.pos, fmt.Sprintf("radial depth of %s is more than the tool's %s", aLength.show(m.RadialDepthMM),
+				d.misfit(n.Pos, fmt.Sprintf("radial depth of %s is more than the tool's %s", aLength.show(m.RadialDepthMM),
 					aLength.show(d.m.Tool.Diameter)),
 					"radial is the width of the strip that the tool takes; the whole tool is mode: slot")
 			}
@@ -224,7 +225,7 @@ func (d *decoder) depths(m *cutting.Milling, f fields) {
 		var ok bool
 		m.AxialDepthMM, ok = d.positive(n, aLength, "axial")
 		if t := d.m.Tool; ok && t != nil && t.Stickout > 0 && m.AxialDepthMM > t.FluteLength() {
-			d.misfit(n.pos, fmt.Sprintf("axial depth of %s is more than the %s of flutes that stick out",
+			d.misfit(n.Pos, fmt.Sprintf("axial depth of %s is more than the %s of flutes that stick out",
 				aLength.show(m.AxialDepthMM), aLength.show(t.FluteLength())),
 				"cut in several passes, or let the tool stick out farther")
 		}
@@ -272,26 +273,26 @@ func (d *decoder) drilling(c *machine.Cut, f fields) {
 }
 
 // finishCut works out a cut's typical force, and makes a load of it.
-func (d *decoder) finishCut(c *machine.Cut, body *node, along r3.Vec) {
+func (d *decoder) finishCut(c *machine.Cut, body *source.Node, along r3.Vec) {
 	axis := d.m.Tool.Back(&d.m.Parts[max(d.m.Tool.Part, 0)])
 	if c.Milling != nil && math.Abs(r3.Dot(along, axis)) > squareTo {
-		at := body.find("along")
+		at := body.Find("along")
 		if at == nil {
-			at = body.find("direction")
+			at = body.Find("direction")
 		}
-		d.misfit(at.value.pos, "the tool cannot be fed that way and mill: it points along "+machine.DirectionInWords(axis),
+		d.misfit(at.Value.Pos, "the tool cannot be fed that way and mill: it points along "+machine.DirectionInWords(axis),
 			"feed it square to the tool, or write mode: drilling")
 		return
 	}
 	if c.Drilling != nil && c.Material.Kienzle.Kc11.High == 0 {
-		d.fault(body.find("material").value.pos, "drilling goes by kc11 and exponent, and the work material has none",
+		d.fault(body.Find("material").Value.Pos, "drilling goes by kc11 and exponent, and the work material has none",
 			"ktc and its kin are measured by milling")
 		return
 	}
 	c.Turn(axis, along)
 	peak, err := c.Peak()
 	if err != nil {
-		d.misfit(body.pos, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err),
+		d.misfit(body.Pos, fmt.Sprintf("cut %s cannot be worked out: %v", machine.Quote(c.Name), err),
 			"look for a wrong unit among its numbers and those of the tool")
 		return
 	}
@@ -303,8 +304,8 @@ func (d *decoder) finishCut(c *machine.Cut, body *node, along r3.Vec) {
 var edgeKeys = []string{"ktc", "krc", "kac", "kte", "kre", "kae"}
 
 // workMaterial reads what is cut: a name from the table, or numbers of the builder's own.
-func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
-	if n.kind != mapping {
+func (d *decoder) workMaterial(n *source.Node) (m cutting.Material, ok bool) {
+	if n.Kind != source.Mapping {
 		word, ok := d.word(n, "work material", cutMaterialWords)
 		if !ok {
 			return m, false
@@ -324,7 +325,7 @@ func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
 		exponent := 0.0
 		if n := f.need("exponent"); n != nil {
 			if exponent, ok = d.number(n, aNumber); ok && !(exponent >= 0 && exponent < 1) {
-				d.misfit(n.pos, fmt.Sprintf("exponent must be from 0 to below 1, not %g", exponent), "it is m in kc = kc11·h^-m")
+				d.misfit(n.Pos, fmt.Sprintf("exponent must be from 0 to below 1, not %g", exponent), "it is m in kc = kc11·h^-m")
 			}
 		}
 		m.Kienzle = cutting.Kienzle{Kc11: constant.Exactly(kc), M: constant.Exactly(exponent), Source: source}
@@ -339,7 +340,7 @@ func (d *decoder) workMaterial(n *node) (m cutting.Material, ok bool) {
 			if n := f.get(edgeKeys[i]); n != nil {
 				v, ok := d.number(n, unit)
 				if ok && v < 0 {
-					d.misfit(n.pos, fmt.Sprintf("%s must not be negative: %s", edgeKeys[i], unit.show(v)), "")
+					d.misfit(n.Pos, fmt.Sprintf("%s must not be negative: %s", edgeKeys[i], unit.show(v)), "")
 				}
 				*into = constant.Exactly(v)
 			}

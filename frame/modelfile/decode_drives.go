@@ -7,6 +7,7 @@ import (
 	"tiploop/frame/constant"
 	"tiploop/frame/drive"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // driveKeys are the keys of a drive.
@@ -90,13 +91,13 @@ const playLoad = 100
 
 // drives reads one drive, or a list of them. One alone has no number, even where others of the list are left out; of
 // several each has its place in the list.
-func (d *decoder) drives(a *machine.FeedAxis, n *node) {
-	drives := []*node{n}
-	if n.kind == list {
-		drives = n.items
+func (d *decoder) drives(a *machine.FeedAxis, n *source.Node) {
+	drives := []*source.Node{n}
+	if n.Kind == source.List {
+		drives = n.Items
 	}
 	if len(drives) == 0 {
-		d.fault(n.pos, fmt.Sprintf("axis %s has no drive: it is loose along %s", machine.Quote(a.Name), a.Along), "")
+		d.fault(n.Pos, fmt.Sprintf("axis %s has no drive: it is loose along %s", machine.Quote(a.Name), a.Along), "")
 	}
 	d.driven[a.Name] = nil
 	for i, item := range drives {
@@ -112,7 +113,7 @@ func (d *decoder) drives(a *machine.FeedAxis, n *node) {
 	}
 }
 
-func (d *decoder) drive(a *machine.FeedAxis, n *node) (v machine.Drive, included presence) {
+func (d *decoder) drive(a *machine.FeedAxis, n *source.Node) (v machine.Drive, included presence) {
 	f, ok := d.fields(n, &driveKeys)
 	if !ok {
 		return v, absent
@@ -123,7 +124,7 @@ func (d *decoder) drive(a *machine.FeedAxis, n *node) (v machine.Drive, included
 	}
 	f.only(way)
 	kept := presenceIf(d.included(f.get("if")))
-	v.Pos = n.pos
+	v.Pos = n.Pos
 	d.inside(kept, func() {
 		switch way {
 		case "screw":
@@ -157,7 +158,7 @@ func (d *decoder) driveSides(v *machine.Drive, f fields) presence {
 	return included
 }
 
-func (d *decoder) rackDrive(v *machine.Drive, f fields, n *node) presence {
+func (d *decoder) rackDrive(v *machine.Drive, f fields, n *source.Node) presence {
 	included := d.driveSides(v, f)
 	s, ok := d.fields(n, &rackKeys)
 	if !ok {
@@ -194,7 +195,7 @@ func (d *decoder) motor(v *machine.Drive, f fields) float64 {
 	if n == nil {
 		return 0
 	}
-	if n.kind == mapping {
+	if n.Kind == source.Mapping {
 		s, ok := d.fields(n, &motorKeys)
 		if !ok {
 			return 0
@@ -270,7 +271,7 @@ func (d *decoder) onLine(v *machine.Drive, a *machine.FeedAxis, more fields) {
 	}
 }
 
-func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, size *node) presence {
+func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, size *source.Node) presence {
 	var lead *drive.LeadScrew
 	sized := d.screwSize(v, f, size, &lead)
 	s := &v.Screw
@@ -310,7 +311,7 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 			d.play(v, far, drive.FarBearingPlay, play)
 		}
 	} else if n := f.get("far"); n != nil {
-		d.fault(n.pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end",
+		d.fault(n.Pos, fmt.Sprintf("far has no place beside ends: %s, which hold nothing along the screw at the far end",
 			s.Shaft.Ends), "write ends: fixed-fixed, or leave far out")
 	}
 	s.Turning = d.turning(v, f)
@@ -323,8 +324,8 @@ func (d *decoder) screwDrive(v *machine.Drive, a *machine.FeedAxis, f fields, si
 }
 
 // screwSize reads a size of the trade or own numbers, and tells whether it could.
-func (d *decoder) screwSize(v *machine.Drive, f fields, n *node, lead **drive.LeadScrew) bool {
-	if n.kind == mapping {
+func (d *decoder) screwSize(v *machine.Drive, f fields, n *source.Node, lead **drive.LeadScrew) bool {
+	if n.Kind == source.Mapping {
 		s, ok := d.fields(n, &leadKeys)
 		if !ok {
 			return false

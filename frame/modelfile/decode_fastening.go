@@ -8,6 +8,7 @@ import (
 	"tiploop/frame/drive"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // The keys of how a nut, a bearing or a motor is screwed to its part.
@@ -56,7 +57,7 @@ func (d *decoder) fastening(f fields, usual *drive.Flange) (h machine.Fastening)
 	if n := f.get("bore"); n != nil {
 		bore, ok := d.number(n, aLength)
 		if ok && bore != 0 && bore < aLength.least {
-			d.misfit(n.pos, fmt.Sprintf("bore must be positive, not %s", aLength.show(bore)), "0 for none")
+			d.misfit(n.Pos, fmt.Sprintf("bore must be positive, not %s", aLength.show(bore)), "0 for none")
 		}
 		own.Bore, h.OwnBore, h.Flange = math.Max(0, bore), true, &own
 	}
@@ -67,7 +68,7 @@ func (d *decoder) fastening(f fields, usual *drive.Flange) (h machine.Fastening)
 }
 
 // flangeScrews reads the screws of a flange, and tells whether it could.
-func (d *decoder) flangeScrews(into *drive.Flange, n *node) bool {
+func (d *decoder) flangeScrews(into *drive.Flange, n *source.Node) bool {
 	f, ok := d.fields(n, &flangeScrewsKeys)
 	if !ok {
 		return false
@@ -99,12 +100,12 @@ func (d *decoder) flangeScrews(into *drive.Flange, n *node) bool {
 }
 
 // apart reports two screws of a flange whose heads would run into each other.
-func (d *decoder) apart(n *node, size string, at [][2]float64) {
+func (d *decoder) apart(n *source.Node, size string, at [][2]float64) {
 	screw, found := joint.LookupScrew(size)
 	for i, p := range at {
 		for _, q := range at[:i] {
 			if gap := math.Hypot(p[0]-q[0], p[1]-q[1]); found && gap < screw.HeadDiameter {
-				d.misfit(n.pos, fmt.Sprintf("screws %.3g mm apart run into each other: the head of %s is %g mm wide", gap, size,
+				d.misfit(n.Pos, fmt.Sprintf("screws %.3g mm apart run into each other: the head of %s is %g mm wide", gap, size,
 					screw.HeadDiameter), "fewer screws, smaller ones, or a larger circle")
 				return
 			}
@@ -140,7 +141,7 @@ func unitFlange(v *machine.Drive, f fields, lead *drive.LeadScrew) *drive.Flange
 	}
 	switch n := f.get("unit"); {
 	case n != nil:
-		u, _ := drive.LookupSupportUnit(n.text)
+		u, _ := drive.LookupSupportUnit(n.Text)
 		return known(u.Flange())
 	case f.get("stiffness") != nil || diameter == 0:
 		return nil

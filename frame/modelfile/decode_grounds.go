@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // groundKeys are the keys of a ground.
@@ -65,15 +66,15 @@ var bedKeys = Mapping{
 }
 
 // decodeGrounds reads the grounds; the parts must have been read.
-func (d *decoder) decodeGrounds(n *node) {
+func (d *decoder) decodeGrounds(n *source.Node) {
 	number := 0
-	d.listed(n, "grounds", func(n *node) {
+	d.listed(n, "grounds", func(n *source.Node) {
 		number++
 		f, ok := d.fields(n, &groundKeys)
 		if !ok {
 			return
 		}
-		g := machine.Ground{Number: number, Pos: n.pos}
+		g := machine.Ground{Number: number, Pos: n.Pos}
 		part := f.need("part")
 		known := false
 		if part != nil {
@@ -82,7 +83,7 @@ func (d *decoder) decodeGrounds(n *node) {
 		included := d.included(f.get("if")) && !(known && g.Part == leftOut)
 		if n := f.get("name"); n != nil {
 			g.Name, _ = d.name(n, "name")
-			d.nameGround(g.Name, n.pos, presenceIf(included && known))
+			d.nameGround(g.Name, n.Pos, presenceIf(included && known))
 		}
 		if !known {
 			return
@@ -141,7 +142,7 @@ func (d *decoder) fillGround(g *machine.Ground, f fields) {
 }
 
 // onPlate reports a way of grounding that needs faces on a part that has none. Nothing is said of a part left out.
-func (d *decoder) onPlate(g *machine.Ground, n *node, way string) {
+func (d *decoder) onPlate(g *machine.Ground, n *source.Node, way string) {
 	if g.Part == leftOut {
 		return
 	}
@@ -153,7 +154,7 @@ func (d *decoder) onPlate(g *machine.Ground, n *node, way string) {
 		hint = "hold a bar at a point, or along it by a bed"
 	}
 	what := fmt.Sprintf("%s needs a plate; part %s is a %s", way, machine.Quote(p.Name), p.Kind().KindName())
-	d.fault(n.pos, what, hint)
+	d.fault(n.Pos, what, hint)
 }
 
 func (d *decoder) face(g *machine.Ground, f fields) {
@@ -168,7 +169,7 @@ func (d *decoder) face(g *machine.Ground, f fields) {
 }
 
 // strip reads a flat box; nil when it cannot be used.
-func (d *decoder) strip(n *node) *machine.Region {
+func (d *decoder) strip(n *source.Node) *machine.Region {
 	_, from, to, ok := d.corners(n, &stripKeys)
 	if !ok {
 		return nil
@@ -176,12 +177,12 @@ func (d *decoder) strip(n *node) *machine.Region {
 	strip := &machine.Region{From: from, To: to}
 	zero, backwards := strip.Sides()
 	for _, a := range backwards {
-		d.misfit(n.find("to").value.items[a].pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a,
+		d.misfit(n.Find("to").Value.Items[a].Pos, fmt.Sprintf("strip runs backwards along %s: from %g to %g mm", a,
 			machine.Component(from, a), machine.Component(to, a)), "swap the two")
 		ok = false
 	}
 	if zero != 1 {
-		d.misfit(n.pos, "strip must lie in a face: from and to must have one number in common, and only one", "")
+		d.misfit(n.Pos, "strip must lie in a face: from and to must have one number in common, and only one", "")
 		ok = false
 	}
 	if !ok {
@@ -213,11 +214,11 @@ func (d *decoder) groundPlace(f fields) *r3.Vec {
 }
 
 // spring reads springs along and about the axes, or one along any direction.
-func (d *decoder) spring(g *machine.Ground, n *node) {
-	if n.kind != mapping || n.find("along") == nil && n.find("stiffness") == nil {
+func (d *decoder) spring(g *machine.Ground, n *source.Node) {
+	if n.Kind != source.Mapping || n.Find("along") == nil && n.Find("stiffness") == nil {
 		if f, ok := d.fields(n, &springKeys); ok {
-			if len(n.pairs) == 0 {
-				d.fault(n.pos, "spring is empty", "one of: "+strings.Join(machine.FreedomNames[:], ", "))
+			if len(n.Pairs) == 0 {
+				d.fault(n.Pos, "spring is empty", "one of: "+strings.Join(machine.FreedomNames[:], ", "))
 			}
 			g.Spring = d.stiffnesses(&g.Unsure, f)
 		}
@@ -239,22 +240,22 @@ func (d *decoder) spring(g *machine.Ground, n *node) {
 }
 
 // bed reads a bed under a plate's face, or along a bar by axis.
-func (d *decoder) bed(g *machine.Ground, n *node, f fields) {
-	if n.kind != mapping {
+func (d *decoder) bed(g *machine.Ground, n *source.Node, f fields) {
+	if n.Kind != source.Mapping {
 		g.BedNPerMM3, _ = d.unsure(&g.Unsure, n, aBedUnder, "bed", "bed")
 		d.face(g, f)
 		return
 	}
 	if p := g.Part; p != leftOut && d.m.Parts[p].Kind() != nil && d.m.Parts[p].Bar == nil {
-		d.fault(n.pos, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
+		d.fault(n.Pos, "a bed by axis is for a bar", "under a plate, write face: … and bed: … N/mm3")
 	}
 	f.only("bed along a bar")
 	axes, ok := d.fields(n, &bedKeys)
 	if !ok {
 		return
 	}
-	if len(n.pairs) == 0 {
-		d.fault(n.pos, "bed is empty", "one of: x, y, z")
+	if len(n.Pairs) == 0 {
+		d.fault(n.Pos, "bed is empty", "one of: x, y, z")
 	}
 	for a := machine.X; a <= machine.Z; a++ {
 		if n := axes.get(a.String()); n != nil {

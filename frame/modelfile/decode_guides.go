@@ -7,6 +7,7 @@ import (
 	"tiploop/frame/guide"
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // guideKeys are the keys of a guide.
@@ -72,18 +73,18 @@ var carriageKeys = Mapping{
 const mostCarriages = 100
 
 // guides reads the guides of an axis. Those on or under parts that are left out go with them.
-func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
-	if n.kind == nothing || n.kind == list && len(n.items) == 0 {
-		d.fault(n.pos, what+" has no guides", "give it a rail with carriages, or a slide")
+func (d *decoder) guides(a *machine.FeedAxis, n *source.Node, what string) {
+	if n.Kind == source.Nothing || n.Kind == source.List && len(n.Items) == 0 {
+		d.fault(n.Pos, what+" has no guides", "give it a rail with carriages, or a slide")
 		return
 	}
 	count := map[string]int{}
-	d.listed(n, "guides", func(n *node) {
+	d.listed(n, "guides", func(n *source.Node) {
 		f, ok := d.fields(n, &guideKeys)
 		if !ok {
 			return
 		}
-		g := machine.Guide{Pos: n.pos}
+		g := machine.Guide{Pos: n.Pos}
 		kind := "rail"
 		if f.get("slide") != nil {
 			kind = "slide"
@@ -102,15 +103,15 @@ func (d *decoder) guides(a *machine.FeedAxis, n *node, what string) {
 }
 
 // two reads two parts that belong together; absent when one of them is left out.
-func (d *decoder) two(first, second *node) (parts [2]int, included presence) {
+func (d *decoder) two(first, second *source.Node) (parts [2]int, included presence) {
 	included = present
-	for i, n := range []*node{first, second} {
+	for i, n := range []*source.Node{first, second} {
 		part, ok := d.part(n)
 		parts[i] = part
 		included = presenceIf(included == present && ok && part != leftOut)
 	}
 	if included == present && parts[0] == parts[1] {
-		d.fault(second.pos, fmt.Sprintf("both sides are part %s", machine.Quote(second.text)),
+		d.fault(second.Pos, fmt.Sprintf("both sides are part %s", machine.Quote(second.Text)),
 			"one side moves and the other does not")
 		return parts, absent
 	}
@@ -120,7 +121,7 @@ func (d *decoder) two(first, second *node) (parts [2]int, included presence) {
 func (d *decoder) slideGuide(g *machine.Guide, a *machine.FeedAxis, f fields) presence {
 	f.only("slide")
 	g.Slide = &guide.Slide{}
-	if n := f.get("slide"); n.kind != nothing && !(n.kind == scalar && n.text == "true") {
+	if n := f.get("slide"); n.Kind != source.Nothing && !(n.Kind == source.Scalar && n.Text == "true") {
 		if s, ok := d.fields(n, &slideKeys); ok {
 			if word := s.word("backing", "backing"); word != "" {
 				g.Slide.Backing = guide.Backing(slices.Index(backings, word))
@@ -134,11 +135,11 @@ func (d *decoder) slideGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pr
 	if between == nil {
 		return absent
 	}
-	if between.kind != list || len(between.items) != 2 {
-		d.fault(between.pos, "between must be a list of two parts", "")
+	if between.Kind != source.List || len(between.Items) != 2 {
+		d.fault(between.Pos, "between must be a list of two parts", "")
 		return absent
 	}
-	parts, included := d.two(between.items[0], between.items[1])
+	parts, included := d.two(between.Items[0], between.Items[1])
 	g.On, g.Part = parts[0], parts[1]
 	return included
 }
@@ -146,7 +147,7 @@ func (d *decoder) slideGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pr
 func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) presence {
 	rail, stiffness := f.get("rail"), f.get("stiffness")
 	if rail == nil && stiffness == nil && !f.misspelt("rail", "stiffness") {
-		d.fault(f.node.pos, "guide needs one of: rail, stiffness, slide", "rail: profile-15 for a size of the trade")
+		d.fault(f.node.Pos, "guide needs one of: rail, stiffness, slide", "rail: profile-15 for a size of the trade")
 	}
 	d.railSize(g, f, rail)
 	if stiffness != nil {
@@ -178,7 +179,7 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 	if f.get("from") == nil && f.get("to") == nil && d.m.Parts[g.On].Bar != nil {
 		g.RailIsBar = true
 		if n := f.get("screw_pitch"); n != nil {
-			d.fault(n.pos, fmt.Sprintf("%s is itself the rail and spans freely: no screws hold it", d.m.Parts[g.On].Name),
+			d.fault(n.Pos, fmt.Sprintf("%s is itself the rail and spans freely: no screws hold it", d.m.Parts[g.On].Name),
 				"leave screw_pitch out, or give the rail from and to on a face")
 		}
 		return present
@@ -188,14 +189,14 @@ func (d *decoder) railGuide(g *machine.Guide, a *machine.FeedAxis, f fields) pre
 	return presenceIf(ok)
 }
 
-func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
+func (d *decoder) railSize(g *machine.Guide, f fields, rail *source.Node) {
 	preload, pitch := f.get("preload"), f.get("screw_pitch")
 	if rail == nil {
 		if pitch != nil {
-			d.fault(pitch.pos, "screw_pitch needs rail beside it", "rail: profile-15 for a size of the trade")
+			d.fault(pitch.Pos, "screw_pitch needs rail beside it", "rail: profile-15 for a size of the trade")
 		}
 		if preload != nil {
-			d.fault(preload.pos, "preload needs rail beside it", "own numbers hold the preload already")
+			d.fault(preload.Pos, "preload needs rail beside it", "own numbers hold the preload already")
 		}
 		return
 	}
@@ -209,7 +210,7 @@ func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
 		g.Preload, _ = guide.LookupPreload(key)
 	}
 	if _, err := size.Stiffness(g.Preload); err != nil {
-		d.fault(preload.pos, fmt.Sprintf("preload %s: %v", preload.text, err), "")
+		d.fault(preload.Pos, fmt.Sprintf("preload %s: %v", preload.Text, err), "")
 	}
 	if pitch != nil {
 		d.screwPitch(&size.Rail, pitch)
@@ -217,13 +218,13 @@ func (d *decoder) railSize(g *machine.Guide, f fields, rail *node) {
 }
 
 // screwPitch reads how far apart a rail's screws stand, which heads side by side bound.
-func (d *decoder) screwPitch(r *guide.Rail, n *node) {
+func (d *decoder) screwPitch(r *guide.Rail, n *source.Node) {
 	pitch, ok := d.positive(n, aLength, "screw_pitch")
 	if !ok {
 		return
 	}
 	if screw, known := joint.LookupScrew(r.Screw); known && pitch < screw.HeadDiameter {
-		d.misfit(n.pos, fmt.Sprintf("screws %g mm apart run into each other: the head of %s is %g mm wide", pitch, r.Screw,
+		d.misfit(n.Pos, fmt.Sprintf("screws %g mm apart run into each other: the head of %s is %g mm wide", pitch, r.Screw,
 			screw.HeadDiameter), fmt.Sprintf("makers drill this rail every %g mm", r.HolePitch))
 		return
 	}
@@ -231,7 +232,7 @@ func (d *decoder) screwPitch(r *guide.Rail, n *node) {
 }
 
 // carriageStiffness reads own numbers: pull and side are as press unless given, and no moment is resisted unless given.
-func (d *decoder) carriageStiffness(unsure *[]machine.Unsure, n *node) *guide.Stiffness {
+func (d *decoder) carriageStiffness(unsure *[]machine.Unsure, n *source.Node) *guide.Stiffness {
 	f, ok := d.fields(n, &carriageKeys)
 	if !ok {
 		return nil
@@ -265,22 +266,22 @@ func (d *decoder) carriageStiffness(unsure *[]machine.Unsure, n *node) *guide.St
 }
 
 // carriages reads where along the rail the carriages stand.
-func (d *decoder) carriages(g *machine.Guide, n *node) {
-	if !d.isKind(n, list, "carriages") {
+func (d *decoder) carriages(g *machine.Guide, n *source.Node) {
+	if !d.isKind(n, source.List, "carriages") {
 		return
 	}
-	if len(n.items) == 0 || len(n.items) > mostCarriages {
-		d.fault(n.pos, fmt.Sprintf("a rail has from 1 to %d carriages, not %d", mostCarriages, len(n.items)), "")
+	if len(n.Items) == 0 || len(n.Items) > mostCarriages {
+		d.fault(n.Pos, fmt.Sprintf("a rail has from 1 to %d carriages, not %d", mostCarriages, len(n.Items)), "")
 		return
 	}
-	for _, item := range n.items {
+	for _, item := range n.Items {
 		at, ok := d.number(item, aLength)
 		if !ok {
 			continue
 		}
 		for _, other := range g.Carriages {
 			if g.Collide(at, other) {
-				d.misfit(item.pos, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at,
+				d.misfit(item.Pos, fmt.Sprintf("carriages at %g and %g mm run into each other: each is %g mm long", other, at,
 					g.CarriageLength()), "move them apart")
 			}
 		}

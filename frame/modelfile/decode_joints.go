@@ -5,6 +5,7 @@ import (
 
 	"tiploop/frame/joint"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // surfaceWords, screwWords are the words of the trade's tables.
@@ -78,14 +79,14 @@ const (
 )
 
 // decodeJoints reads the joints; the parts must have been read.
-func (d *decoder) decodeJoints(n *node) {
+func (d *decoder) decodeJoints(n *source.Node) {
 	seen := map[[2]int]machine.FilePos{}
-	d.listed(n, "joints", func(n *node) {
+	d.listed(n, "joints", func(n *source.Node) {
 		f, ok := d.fields(n, &jointKeys)
 		if !ok {
 			return
 		}
-		j := machine.Joint{Pos: n.pos}
+		j := machine.Joint{Pos: n.Pos}
 		between := f.need("between")
 		if between == nil {
 			return
@@ -101,29 +102,29 @@ func (d *decoder) decodeJoints(n *node) {
 		}
 		key := [2]int{min(j.Parts[0], j.Parts[1]), max(j.Parts[0], j.Parts[1])}
 		if first, twice := seen[key]; twice {
-			d.fault(between.pos, fmt.Sprintf("parts %s and %s are joined a second time", machine.Quote(names[0]),
+			d.fault(between.Pos, fmt.Sprintf("parts %s and %s are joined a second time", machine.Quote(names[0]),
 				machine.Quote(names[1])),
 				fmt.Sprintf("the first time is on line %d", first.Line))
 			return
 		}
-		seen[key] = between.pos
+		seen[key] = between.Pos
 		d.m.Joints = append(d.m.Joints, j)
 	})
 }
 
 // pair reads the two parts of a joint.
-func (d *decoder) pair(n *node, key string, j *machine.Joint) (names [2]string, ok bool) {
-	if n.kind != list || len(n.items) != 2 {
-		d.fault(n.pos, key+" must be a list of two parts", "")
+func (d *decoder) pair(n *source.Node, key string, j *machine.Joint) (names [2]string, ok bool) {
+	if n.Kind != source.List || len(n.Items) != 2 {
+		d.fault(n.Pos, key+" must be a list of two parts", "")
 		return names, false
 	}
 	ok = true
-	for i, item := range n.items {
+	for i, item := range n.Items {
 		part, known := d.part(item)
-		j.Parts[i], names[i], ok = part, item.text, ok && known
+		j.Parts[i], names[i], ok = part, item.Text, ok && known
 	}
 	if ok && names[0] == names[1] {
-		d.fault(n.items[1].pos, fmt.Sprintf("part %s is joined to itself", machine.Quote(names[0])), "")
+		d.fault(n.Items[1].Pos, fmt.Sprintf("part %s is joined to itself", machine.Quote(names[0])), "")
 		return names, false
 	}
 	return names, ok
@@ -169,7 +170,7 @@ func (d *decoder) finish(j *machine.Joint, f fields, names [2]string) {
 // the file defines under the same name is what the file says.
 const builtInPaper = "paper"
 
-func (d *decoder) shim(n *node) *machine.Shim {
+func (d *decoder) shim(n *source.Node) *machine.Shim {
 	f, ok := d.fields(n, &shimKeys)
 	if !ok {
 		return nil
@@ -195,19 +196,19 @@ func (d *decoder) sheet(f fields) (s machine.Shim, ok bool) {
 		return s, false
 	}
 	if s.Thickness, ok = d.number(n, aLength); ok && s.Thickness != 0 && s.Thickness < aLength.least {
-		d.misfit(n.pos, fmt.Sprintf("thickness must be at least %s, or zero for no shim, not %s", aLength.show(aLength.least),
+		d.misfit(n.Pos, fmt.Sprintf("thickness must be at least %s, or zero for no shim, not %s", aLength.show(aLength.least),
 			aLength.show(s.Thickness)), "")
 		ok = false
 	}
 	return s, ok && s.Key != ""
 }
 
-func (d *decoder) screws(n *node) *machine.Screws {
+func (d *decoder) screws(n *source.Node) *machine.Screws {
 	f, ok := d.fields(n, &screwsKeys)
 	if !ok {
 		return nil
 	}
-	s := machine.Screws{Pos: n.pos}
+	s := machine.Screws{Pos: n.Pos}
 	f.need("size")
 	if size := f.word("size", "screw size"); size != "" {
 		s.Size, _ = joint.LookupScrew(size)
@@ -230,17 +231,17 @@ func (d *decoder) screws(n *node) *machine.Screws {
 	if n := f.get("torque"); n != nil {
 		torque, ok := d.positive(n, aMoment, "torque")
 		if ok && torque < leastTorque {
-			d.misfit(n.pos, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
+			d.misfit(n.Pos, fmt.Sprintf("torque of %s would not tighten a screw", aMoment.show(torque)),
 				fmt.Sprintf("a plain number is in N mm; did you mean %g N m?", torque))
 		}
-		s.TorqueNmm, s.TorquePos = torque, n.pos
+		s.TorqueNmm, s.TorquePos = torque, n.Pos
 	}
 	return &s
 }
 
 // hole reads the diameter of through holes: a series of the trade, or a length.
-func (d *decoder) hole(n *node, size joint.Screw) float64 {
-	if mm, ok := size.ThroughHoleOf(n.text); ok {
+func (d *decoder) hole(n *source.Node, size joint.Screw) float64 {
+	if mm, ok := size.ThroughHoleOf(n.Text); ok {
 		return mm
 	}
 	if d.isWord(n) {
@@ -252,24 +253,24 @@ func (d *decoder) hole(n *node, size joint.Screw) float64 {
 }
 
 // grid reads how many screws there are along the two axes of the contact face.
-func (d *decoder) grid(n *node) (grid [2]int) {
-	if n.kind != list || len(n.items) != len(grid) {
-		d.fault(n.pos, "grid must be a list of two, [along the first axis, along the second]", "")
+func (d *decoder) grid(n *source.Node) (grid [2]int) {
+	if n.Kind != source.List || len(n.Items) != len(grid) {
+		d.fault(n.Pos, "grid must be a list of two, [along the first axis, along the second]", "")
 		return grid
 	}
-	for i, item := range n.items {
+	for i, item := range n.Items {
 		grid[i], _ = d.count(item, "a number of screws", mostGrid)
 	}
 	return grid
 }
 
-func (d *decoder) sprung(n *node) *machine.Sprung {
+func (d *decoder) sprung(n *source.Node) *machine.Sprung {
 	f, ok := d.fields(n, &sprungKeys)
 	if !ok {
 		return nil
 	}
-	if len(n.pairs) == 0 {
-		d.fault(n.pos, "sprung joint without a loose or sprung freedom", "write bonded: true")
+	if len(n.Pairs) == 0 {
+		d.fault(n.Pos, "sprung joint without a loose or sprung freedom", "write bonded: true")
 		return nil
 	}
 	var s machine.Sprung
@@ -283,12 +284,12 @@ func (d *decoder) sprung(n *node) *machine.Sprung {
 		}
 		free++
 		if value := f.get(name); value != nil {
-			d.fault(value.pos, fmt.Sprintf("freedom %s is both loose and sprung", name), "keep one of them")
+			d.fault(value.Pos, fmt.Sprintf("freedom %s is both loose and sprung", name), "keep one of them")
 		}
 	}
 	s.Stiffness = d.stiffnesses(&s.Unsure, f)
 	if free == len(machine.FreedomNames) {
-		d.fault(n.pos, "a joint loose in every freedom joins nothing", "leave it out")
+		d.fault(n.Pos, "a joint loose in every freedom joins nothing", "leave it out")
 	}
 	return &s
 }

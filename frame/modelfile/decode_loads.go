@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // loadKeys are the keys of what acts in a load.
@@ -62,18 +63,18 @@ var temperatureKeys = Mapping{
 const slightAcceleration = 100.0
 
 // decodeLoads reads the load cases; everything they act on must have been read.
-func (d *decoder) decodeLoads(n *node) {
-	d.named(n, "loads", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeLoads(n *source.Node) {
+	d.named(n, "loads", func(name string, at machine.FilePos, body *source.Node) {
 		d.loadCaseNames = append(d.loadCaseNames, name)
 		d.loads[name] = leftOut
 		l := machine.Load{Name: name, Pos: at}
 		said := len(d.faults)
-		if body.kind == list {
-			for _, item := range body.items {
+		if body.Kind == source.List {
+			for _, item := range body.Items {
 				l.Actions = append(l.Actions, d.actions(item, name)...)
 			}
-			if len(body.items) == 0 {
-				d.fault(body.pos, fmt.Sprintf("load %s is empty", machine.Quote(name)), "")
+			if len(body.Items) == 0 {
+				d.fault(body.Pos, fmt.Sprintf("load %s is empty", machine.Quote(name)), "")
 			}
 		} else {
 			l.Actions = d.actions(body, name)
@@ -87,19 +88,19 @@ func (d *decoder) decodeLoads(n *node) {
 }
 
 // actions reads one mapping, which may hold several actions.
-func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
+func (d *decoder) actions(n *source.Node, load string) (actions []machine.Action) {
 	f, ok := d.fields(n, &loadKeys, load)
 	if !ok {
 		return nil
 	}
-	if len(n.pairs) == 0 {
-		d.fault(n.pos, fmt.Sprintf("load %s is empty", machine.Quote(load)), "")
+	if len(n.Pairs) == 0 {
+		d.fault(n.Pos, fmt.Sprintf("load %s is empty", machine.Quote(load)), "")
 	}
 	f.beside()
 	for _, read := range []func(fields) []machine.Action{d.onTip, d.onPoint, d.alongBar, d.weight, d.accelerating,
 		d.settling, d.warming, d.misfitting} {
 		for _, a := range read(f) {
-			a.Pos = n.pos
+			a.Pos = n.Pos
 			actions = append(actions, a)
 		}
 	}
@@ -107,7 +108,7 @@ func (d *decoder) actions(n *node, load string) (actions []machine.Action) {
 }
 
 // optionalVector reads a vector that counts as zero when it is not there.
-func (d *decoder) optionalVector(n *node, m measure, what string) r3.Vec {
+func (d *decoder) optionalVector(n *source.Node, m measure, what string) r3.Vec {
 	if n == nil {
 		return r3.Vec{}
 	}
@@ -121,7 +122,7 @@ func (d *decoder) onTip(f fields) []machine.Action {
 		return nil
 	}
 	if d.m.Tool == nil {
-		d.fault(f.node.pos, f.what+" acts on the tip, but there is no tool", "")
+		d.fault(f.node.Pos, f.what+" acts on the tip, but there is no tool", "")
 	}
 	return []machine.Action{{
 		Kind: machine.OnTip, Force: d.optionalVector(force, aForce, "tip"), Moment: d.optionalVector(moment, aMoment,
@@ -136,22 +137,22 @@ func (d *decoder) onPoint(f fields) []machine.Action {
 	}
 	force, moment := f.get("force"), f.get("moment")
 	if force == nil && moment == nil {
-		d.fault(f.node.pos, f.what+" needs one of: force, moment", "")
+		d.fault(f.node.Pos, f.what+" needs one of: force, moment", "")
 	}
 	a := machine.Action{Kind: machine.OnPoint, Point: leftOut}
-	if at.kind != list {
+	if at.Kind != source.List {
 		for _, key := range []string{"part", "patch"} {
 			if n := f.get(key); n != nil {
-				d.fault(n.pos, key+" has no place beside the name of a point", "")
+				d.fault(n.Pos, key+" has no place beside the name of a point", "")
 			}
 		}
 		a.Point, _ = d.reference(at, "point", d.points, d.pointNames)
 	}
 	included := present
-	if at.kind == list {
+	if at.Kind == source.List {
 		var p machine.Point
 		if p, included = d.point(f); included == present {
-			p.Pos = at.pos
+			p.Pos = at.Pos
 			a.Point = len(d.m.Points)
 			d.m.Points = append(d.m.Points, p)
 		}
@@ -194,11 +195,11 @@ func (d *decoder) alongBar(f fields) []machine.Action {
 }
 
 // bounds reads which stretch of a bar is loaded.
-func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
+func (d *decoder) bounds(a *machine.Action, f fields, along *source.Node) {
 	part := d.m.Parts[a.Bar]
 	if part.Bar == nil {
 		if part.Kind() != nil {
-			d.fault(along.pos, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)),
+			d.fault(along.Pos, fmt.Sprintf("load along part %s, which is not a bar", machine.Quote(part.Name)),
 				"a plate can be loaded at a point, over a patch")
 		}
 		return
@@ -206,14 +207,14 @@ func (d *decoder) bounds(a *machine.Action, f fields, along *node) {
 	length := r3.Norm(r3.Sub(part.Bar.To, part.Bar.From))
 	a.To = length
 	from, to := f.get("from"), f.get("to")
-	pos, ok := along.pos, true
+	pos, ok := along.Pos, true
 	if from != nil {
 		a.From, ok = d.number(from, aLength)
-		pos = from.pos
+		pos = from.Pos
 	}
 	if to != nil && ok {
 		a.To, ok = d.number(to, aLength)
-		pos = to.pos
+		pos = to.Pos
 	}
 	if !ok {
 		return
@@ -230,13 +231,13 @@ func (d *decoder) weight(f fields) []machine.Action {
 		return nil
 	}
 	a := machine.Action{Kind: machine.Weight}
-	if n.kind != list {
+	if n.Kind != source.List {
 		d.isTrue(n, "gravity")
 		return []machine.Action{a}
 	}
 	var ok bool
 	if a.Force, ok = d.vector(n, anAccel, "gravity"); ok && r3.Norm(a.Force) < slightAcceleration {
-		d.misfit(n.pos, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))),
+		d.misfit(n.Pos, fmt.Sprintf("gravity of %s is next to none", anAccel.show(r3.Norm(a.Force))),
 			"a plain number is in mm/s2; write 9.81 m/s2")
 	}
 	return []machine.Action{a}
@@ -248,15 +249,15 @@ func (d *decoder) settling(f fields) (actions []machine.Action) {
 	if n == nil {
 		return nil
 	}
-	if n.kind == mapping && len(n.pairs) == 0 || n.kind == nothing {
-		d.fault(n.pos, "settle names no ground", "")
+	if n.Kind == source.Mapping && len(n.Pairs) == 0 || n.Kind == source.Nothing {
+		d.fault(n.Pos, "settle names no ground", "")
 	}
-	d.named(n, "settle", func(name string, at machine.FilePos, body *node) {
-		i, ok := d.reference(&node{pos: at, kind: scalar, text: name}, "ground", d.grounds, d.groundNames)
+	d.named(n, "settle", func(name string, at machine.FilePos, body *source.Node) {
+		i, ok := d.reference(&source.Node{Pos: at, Kind: source.Scalar, Text: name}, "ground", d.grounds, d.groundNames)
 		a := machine.Action{Kind: machine.Settling, Ground: i}
 		included := presenceIf(!ok || i != leftOut)
 		d.inside(included, func() {
-			if body.kind == list {
+			if body.Kind == source.List {
 				by, _ := d.vector(body, aLength, "settlement")
 				a.By = [6]float64{by.X, by.Y, by.Z}
 				return
@@ -276,7 +277,7 @@ func (d *decoder) warming(f fields) []machine.Action {
 		return nil
 	}
 	a := machine.Action{Kind: machine.Warming}
-	if n.kind != mapping {
+	if n.Kind != source.Mapping {
 		a.Rise, _ = d.number(n, aTemperature)
 		return []machine.Action{a}
 	}
@@ -291,7 +292,7 @@ func (d *decoder) warming(f fields) []machine.Action {
 	}
 	rise, across := t.get("rise"), t.get("across")
 	if rise == nil && across == nil {
-		d.fault(n.pos, "temperature needs one of: rise, across", "")
+		d.fault(n.Pos, "temperature needs one of: rise, across", "")
 	}
 	d.inside(included, func() {
 		if rise != nil {

@@ -2,6 +2,7 @@ package modelfile
 
 import (
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // massKeys are the keys of a mass.
@@ -16,8 +17,8 @@ var massKeys = Mapping{
 
 // decodeMasses reads what hangs on the parts; the parts must have been read. A mass on a part that is left out goes
 // with it.
-func (d *decoder) decodeMasses(n *node) {
-	d.named(n, "masses", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeMasses(n *source.Node) {
+	d.named(n, "masses", func(name string, at machine.FilePos, body *source.Node) {
 		f, ok := d.fields(body, &massKeys, name)
 		if !ok {
 			return

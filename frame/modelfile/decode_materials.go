@@ -7,6 +7,7 @@ import (
 	"tiploop/beam"
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // materialKeys are the keys of a material of the model.
@@ -28,14 +29,14 @@ var materialKeys = Mapping{
 const mostPoisson = 0.49
 
 // decodeMaterials reads the model's own materials. One with the name of a built-in material takes its place.
-func (d *decoder) decodeMaterials(n *node) {
-	d.named(n, "materials", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeMaterials(n *source.Node) {
+	d.named(n, "materials", func(name string, at machine.FilePos, body *source.Node) {
 		d.owned = append(d.owned, name)
 		d.materials[name] = d.ownMaterial(name, body)
 	})
 }
 
-func (d *decoder) ownMaterial(name string, n *node) beam.Material {
+func (d *decoder) ownMaterial(name string, n *source.Node) beam.Material {
 	m := beam.Material{Key: name, Name: name, Source: "from the model file"}
 	f, ok := d.fields(n, &materialKeys, name)
 	if !ok {
@@ -47,7 +48,7 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 	}
 	if n := f.need("nu"); n != nil {
 		if m.Nu, ok = d.number(n, aNumber); ok && !(m.Nu >= 0 && m.Nu <= mostPoisson) {
-			d.misfit(n.pos, fmt.Sprintf("nu must be from 0 to %g, not %g", mostPoisson, m.Nu), "")
+			d.misfit(n.Pos, fmt.Sprintf("nu must be from 0 to %g, not %g", mostPoisson, m.Nu), "")
 		}
 	}
 	if n := f.need("density"); n != nil {
@@ -67,7 +68,7 @@ func (d *decoder) ownMaterial(name string, n *node) beam.Material {
 // believed gives the number at n, which must be above zero and may not look like one whose unit was left out, nor lie
 // far above that of every material of the table. Stiffer than anything is how a rigid part is drawn, lighter than
 // anything one without weight.
-func (d *decoder) believed(n *node, m measure, what, like string, slip constant.Band,
+func (d *decoder) believed(n *source.Node, m measure, what, like string, slip constant.Band,
 	of func(beam.Material) float64) (float64, bool) {
 	const above = 1000
 	x, ok := d.positive(n, m, what)
@@ -82,7 +83,7 @@ func (d *decoder) believed(n *node, m measure, what, like string, slip constant.
 	}
 	shown := x * m.unit.den / m.unit.num
 	if x > most*above || d.bare(n) && slip.Low <= shown && shown <= slip.High {
-		d.misfit(n.pos, fmt.Sprintf("%s of %s is far from that of any material: %s to %s", what, m.show(x), m.show(least),
+		d.misfit(n.Pos, fmt.Sprintf("%s of %s is far from that of any material: %s to %s", what, m.show(x), m.show(least),
 			m.show(most)), fmt.Sprintf("write the unit: %s, or %s if that is meant", like, m.show(x)))
 		return 0, false
 	}
@@ -98,19 +99,19 @@ var (
 )
 
 // bare tells whether the number at n stands without a unit.
-func (d *decoder) bare(n *node) bool {
+func (d *decoder) bare(n *source.Node) bool {
 	v, ok := d.value(n)
 	return ok && v.plain()
 }
 
 // material gives the material named at n.
-func (d *decoder) material(n *node) (beam.Material, bool) {
+func (d *decoder) material(n *source.Node) (beam.Material, bool) {
 	_, m, ok := d.materialKey(n)
 	return m, ok
 }
 
 // materialKey is material with the name under which it is listed.
-func (d *decoder) materialKey(n *node) (string, beam.Material, bool) {
+func (d *decoder) materialKey(n *source.Node) (string, beam.Material, bool) {
 	for _, key := range d.spellings(n) {
 		if m, own := d.materials[key]; own {
 			return key, m, true

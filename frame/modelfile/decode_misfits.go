@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // mountingKeys say which mounting is meant.
@@ -66,8 +67,8 @@ var offsetKeys = []string{"high", "low", "gap", "aside", "twist", "lean", "by"}
 
 // decodeMisfits reads what does not line up; all that is screwed down must have been read. A misfit of what is left
 // out goes with it.
-func (d *decoder) decodeMisfits(n *node) {
-	d.named(n, "misfits", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeMisfits(n *source.Node) {
+	d.named(n, "misfits", func(name string, at machine.FilePos, body *source.Node) {
 		f, ok := d.fields(body, &misfitKeys, name)
 		if !ok {
 			return
@@ -114,12 +115,12 @@ func (d *decoder) mounting(f fields) (at machine.Mounting, included presence) {
 func (f fields) without(beside string, keys ...string) {
 	for _, key := range keys {
 		if n := f.get(key); n != nil {
-			f.d.fault(n.pos, fmt.Sprintf("%s has no place beside %s", key, beside), "")
+			f.d.fault(n.Pos, fmt.Sprintf("%s has no place beside %s", key, beside), "")
 		}
 	}
 }
 
-func (d *decoder) groundMounting(f fields, n *node) (at machine.Mounting, included presence) {
+func (d *decoder) groundMounting(f fields, n *source.Node) (at machine.Mounting, included presence) {
 	at = machine.Mounting{Kind: machine.AtGround, Foot: -1}
 	i, ok := d.reference(n, "ground", d.grounds, d.groundNames)
 	if !ok || i == leftOut {
@@ -132,7 +133,7 @@ func (d *decoder) groundMounting(f fields, n *node) (at machine.Mounting, includ
 	}
 	feet := len(d.m.Grounds[i].Feet)
 	if feet == 0 {
-		d.fault(foot.pos, fmt.Sprintf("ground %s has no feet", machine.Quote(n.text)), "leave foot out: all of it is meant")
+		d.fault(foot.Pos, fmt.Sprintf("ground %s has no feet", machine.Quote(n.Text)), "leave foot out: all of it is meant")
 		return at, absent
 	}
 	k, ok := d.count(foot, "foot", feet)
@@ -140,7 +141,7 @@ func (d *decoder) groundMounting(f fields, n *node) (at machine.Mounting, includ
 	return at, presenceIf(ok)
 }
 
-func (d *decoder) jointMounting(n *node) (at machine.Mounting, included presence) {
+func (d *decoder) jointMounting(n *source.Node) (at machine.Mounting, included presence) {
 	at = machine.Mounting{Kind: machine.AtJoint}
 	var j machine.Joint
 	names, ok := d.pair(n, "joint", &j)
@@ -153,7 +154,7 @@ func (d *decoder) jointMounting(n *node) (at machine.Mounting, included presence
 	}
 	turned := [2]int{j.Parts[1], j.Parts[0]}
 	if slices.ContainsFunc(d.m.Joints, func(o machine.Joint) bool { return o.Parts == turned }) {
-		d.fault(n.pos, fmt.Sprintf("the joint is between %s and %s, in that order", names[1], names[0]),
+		d.fault(n.Pos, fmt.Sprintf("the joint is between %s and %s, in that order", names[1], names[0]),
 			"the second part is the one that stands off; write them as under joints")
 		return at, absent
 	}
@@ -162,12 +163,12 @@ func (d *decoder) jointMounting(n *node) (at machine.Mounting, included presence
 			return at, absent
 		}
 	}
-	d.fault(n.pos, fmt.Sprintf("parts %s and %s are not joined", machine.Quote(names[0]), machine.Quote(names[1])),
+	d.fault(n.Pos, fmt.Sprintf("parts %s and %s are not joined", machine.Quote(names[0]), machine.Quote(names[1])),
 		"name the two parts of a joint")
 	return at, absent
 }
 
-func (d *decoder) axisMounting(f fields, n *node) (at machine.Mounting, included presence) {
+func (d *decoder) axisMounting(f fields, n *source.Node) (at machine.Mounting, included presence) {
 	i, ok := d.reference(n, "axis", d.axes, d.axisKeys)
 	way, which := f.choose("rail")
 	if !ok || which == nil {
@@ -199,7 +200,7 @@ func (d *decoder) axisMounting(f fields, n *node) (at machine.Mounting, included
 	return d.driveMounting(f, a, at, which)
 }
 
-func (d *decoder) driveMounting(f fields, a *machine.FeedAxis, at machine.Mounting, which *node) (machine.Mounting,
+func (d *decoder) driveMounting(f fields, a *machine.FeedAxis, at machine.Mounting, which *source.Node) (machine.Mounting,
 	presence) {
 	number := f.get("drive")
 	switch {
@@ -212,24 +213,24 @@ func (d *decoder) driveMounting(f fields, a *machine.FeedAxis, at machine.Mounti
 		}
 		at.Drive = d.driven[a.Name][k-1]
 	case len(a.Drives) > 1:
-		d.fault(which.pos, fmt.Sprintf("axis %s has %d drives", machine.Quote(a.Name), len(a.Drives)),
+		d.fault(which.Pos, fmt.Sprintf("axis %s has %d drives", machine.Quote(a.Name), len(a.Drives)),
 			"say which: drive: 1")
 		return at, absent
 	}
 	if a.Drives[at.Drive].Kind != machine.ByScrew {
-		d.fault(which.pos, fmt.Sprintf("axis %s is not driven by a screw", machine.Quote(a.Name)),
+		d.fault(which.Pos, fmt.Sprintf("axis %s is not driven by a screw", machine.Quote(a.Name)),
 			"nut and bearings belong to a screw")
 		return at, absent
 	}
 	return at, present
 }
 
-func (d *decoder) railMounting(f fields, a *machine.FeedAxis, at machine.Mounting, which *node) (machine.Mounting,
+func (d *decoder) railMounting(f fields, a *machine.FeedAxis, at machine.Mounting, which *source.Node) (machine.Mounting,
 	presence) {
 	at.Kind = machine.AtRail
 	rails := d.rails[a.Name]
 	if rails == 0 {
-		d.fault(which.pos, fmt.Sprintf("axis %s runs on no rails", machine.Quote(a.Name)), "")
+		d.fault(which.Pos, fmt.Sprintf("axis %s runs on no rails", machine.Quote(a.Name)), "")
 		return at, absent
 	}
 	k, ok := d.count(which, "rail", rails)
@@ -261,7 +262,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 		if n == nil {
 			return
 		}
-		if n.kind == list && m.At.Kind == machine.AtRail {
+		if n.Kind == source.List && m.At.Kind == machine.AtRail {
 			if x, ok := d.numbers(n, measure, key, "at its from end", "at its to end"); ok && d.small(n, measure, key, x...) {
 				set(&from, x[0])
 				set(&to, x[1])
@@ -269,8 +270,8 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 			}
 			return
 		}
-		if n.kind == list {
-			d.fault(n.pos, key+" must be a single value: only a rail has one at each end", "")
+		if n.Kind == source.List {
+			d.fault(n.Pos, key+" must be a single value: only a rail has one at each end", "")
 			return
 		}
 		if x, ok := d.number(n, measure); ok && d.small(n, measure, key, x) {
@@ -280,7 +281,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	}
 	for _, pair := range [][2]string{{"high", "low"}, {"high", "gap"}, {"low", "gap"}} {
 		if f.get(pair[0]) != nil && f.get(pair[1]) != nil {
-			d.fault(f.get(pair[1]).pos, fmt.Sprintf("%s has both %s and %s", f.what, pair[0], pair[1]), "keep one of them")
+			d.fault(f.get(pair[1]).Pos, fmt.Sprintf("%s has both %s and %s", f.what, pair[0], pair[1]), "keep one of them")
 		}
 	}
 	size("high", aLength, func(o *machine.Offset, v float64) { o.High = v })
@@ -289,7 +290,7 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 	size("aside", aLength, func(o *machine.Offset, v float64) { o.Aside = v })
 	size("twist", anAngle, func(o *machine.Offset, v float64) { o.Twist = v })
 	if n := f.get("gap"); n != nil && math.Max(from.High, to.High) > 0 {
-		d.misfit(n.pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-math.Max(from.High, to.High))),
+		d.misfit(n.Pos, fmt.Sprintf("gap must be positive, not %s", aLength.show(-math.Max(from.High, to.High))),
 			"say high: … if it stands proud")
 	}
 	by, turn := d.optionalVector(f.get("by"), aLength, "by"), d.lean(f.get("lean"))
@@ -308,14 +309,14 @@ func (d *decoder) outOfPlace(m *machine.Misfit, f fields) {
 }
 
 // small reports sizes of a misfit that are beyond belief: mostly those without their unit, or with a wrong one.
-func (d *decoder) small(n *node, measure measure, key string, sizes ...float64) bool {
+func (d *decoder) small(n *source.Node, measure measure, key string, sizes ...float64) bool {
 	most := machine.LargestMisfit
 	if measure.name == anAngle.name {
 		most = machine.LargestLean
 	}
 	for _, x := range sizes {
 		if math.Abs(x) > most {
-			d.misfit(n.pos, fmt.Sprintf("%s is too large for a misfit: %s, at most %s", key, measure.show(x),
+			d.misfit(n.Pos, fmt.Sprintf("%s is too large for a misfit: %s, at most %s", key, measure.show(x),
 				measure.show(most)), "look for a wrong unit")
 			return false
 		}
@@ -337,15 +338,15 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 		said = true
 		switch {
 		case (key == "aside" || key == "twist") && !rail:
-			d.fault(n.pos, fmt.Sprintf("%s is for a rail or a carriage", key), "write by: [x, y, z] or lean: {about, by, over}")
+			d.fault(n.Pos, fmt.Sprintf("%s is for a rail or a carriage", key), "write by: [x, y, z] or lean: {about, by, over}")
 		case (key == "high" || key == "low" || key == "gap") && !flat:
-			d.fault(n.pos, fmt.Sprintf("nothing says which way %s is here", key), "write by: [x, y, z]")
+			d.fault(n.Pos, fmt.Sprintf("nothing says which way %s is here", key), "write by: [x, y, z]")
 		case key == "lean" && screw:
-			d.fault(n.pos, "a nut or a bearing that leans is not modelled", "write by: [x, y, z], how far it is beside its line")
+			d.fault(n.Pos, "a nut or a bearing that leans is not modelled", "write by: [x, y, z], how far it is beside its line")
 		}
 	}
 	if !said {
-		d.fault(f.node.pos, f.what+" says not how far it is out of place",
+		d.fault(f.node.Pos, f.what+" says not how far it is out of place",
 			"one of: high, low, gap, aside, twist, lean, by")
 		return
 	}
@@ -355,13 +356,13 @@ func (d *decoder) sensible(m *machine.Misfit, f fields) {
 			what = "screw"
 		}
 		if along := d.m.Axes[m.At.Axis].Along; machine.Component(m.From.By, along) != 0 {
-			d.misfit(n.pos, fmt.Sprintf("by is along the %s, which runs along %s", what, along), "give what is across it")
+			d.misfit(n.Pos, fmt.Sprintf("by is along the %s, which runs along %s", what, along), "give what is across it")
 		}
 	}
 }
 
 // lean reads how far a face is out of square: a turn about an axis, as an indicator tells it over a length.
-func (d *decoder) lean(n *node) r3.Vec {
+func (d *decoder) lean(n *source.Node) r3.Vec {
 	if n == nil {
 		return r3.Vec{}
 	}

@@ -1,6 +1,9 @@
 package modelfile
 
-import "tiploop/frame/machine"
+import (
+	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
+)
 
 // plainNotes is the section in which notes stand that name none.
 const plainNotes = "verdict"
@@ -19,12 +22,12 @@ func logSectionKeys() (keys []Key) {
 }
 
 // decodeNotes reads the builder's notes: one text, or a text for each of some sections.
-func (d *decoder) decodeNotes(n *node) {
-	if n == nil || n.kind == nothing {
+func (d *decoder) decodeNotes(n *source.Node) {
+	if n == nil || n.Kind == source.Nothing {
 		return
 	}
-	if n.kind == scalar {
-		d.m.Notes = []machine.Note{{Section: plainNotes, Text: n.text}}
+	if n.Kind == source.Scalar {
+		d.m.Notes = []machine.Note{{Section: plainNotes, Text: n.Text}}
 		return
 	}
 	f, ok := d.fields(n, &noteKeys)

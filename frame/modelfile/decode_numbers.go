@@ -9,14 +9,15 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // expression reads the expression at n and checks that it uses known values only.
-func (d *decoder) expression(n *node) (*expression, bool) {
-	if !d.isKind(n, scalar, "a number") {
+func (d *decoder) expression(n *source.Node) (*expression, bool) {
+	if !d.isKind(n, source.Scalar, "a number") {
 		return nil, false
 	}
-	e, bad := parseExpression(n.text)
+	e, bad := parseExpression(n.Text)
 	if bad != nil {
 		d.trouble(n, bad)
 		return nil, false
@@ -33,13 +34,13 @@ func (d *decoder) expression(n *node) (*expression, bool) {
 }
 
 // value works out the expression at n.
-func (d *decoder) value(n *node) (value, bool) {
+func (d *decoder) value(n *source.Node) (value, bool) {
 	v, _, ok := d.valueOf(n)
 	return v, ok
 }
 
 // valueOf is value with the expression.
-func (d *decoder) valueOf(n *node) (value, *expression, bool) {
+func (d *decoder) valueOf(n *source.Node) (value, *expression, bool) {
 	e, ok := d.expression(n)
 	if !ok {
 		return value{}, nil, false
@@ -54,10 +55,10 @@ func (d *decoder) valueOf(n *node) (value, *expression, bool) {
 }
 
 // number gives the number at n in the consistent set of units.
-func (d *decoder) number(n *node, m measure) (float64, bool) { return d.numberNot(n, m, nil) }
+func (d *decoder) number(n *source.Node, m measure) (float64, bool) { return d.numberNot(n, m, nil) }
 
 // numberNot is number with what to do about a quantity of another dimension that is likely to be mistaken for it.
-func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (float64, bool) {
+func (d *decoder) numberNot(n *source.Node, m measure, mistaken map[dimension]string) (float64, bool) {
 	if d.noRange(n, m) {
 		return 0, false
 	}
@@ -72,7 +73,7 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 		what := v.String()
 		if !v.isTruth && !v.plain() {
 			given := measureOf(v.dim)
-			what = fmt.Sprintf("%s (%s)", given.withArticle(), machine.Clip(n.text))
+			what = fmt.Sprintf("%s (%s)", given.withArticle(), machine.Clip(n.Text))
 		}
 		hint := mistaken[v.dim]
 		switch {
@@ -81,7 +82,7 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 		case v.dim.times(m.unit.dim, 1) == (dimension{}) && !v.isTruth:
 			hint = "a unit belongs to the number right before it: 0.5 in, not 1/2 in"
 		}
-		d.fault(n.pos, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
+		d.fault(n.Pos, fmt.Sprintf("%s where %s belongs", what, m.withArticle()), hint)
 		return 0, false
 	}
 	x := v.x
@@ -97,13 +98,13 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 		default:
 			hint = fmt.Sprintf("did you mean %s?", m.label)
 		}
-		d.misfit(n.pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)),
+		d.misfit(n.Pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(x), m.show(m.most)),
 			hint)
 		return 0, false
 	}
 	if m.name == aStiffness.name && v.plain() && 0 < x && x < leastUnitless {
-		d.misfit(n.pos, fmt.Sprintf("stiffness of %s is %.4g N/um, softer than any support or bearing", m.show(x), x/1000),
-			fmt.Sprintf("a plain number is in %s; write %s N/um, or %s %s if that is meant", m.label, n.text, n.text, m.label))
+		d.misfit(n.Pos, fmt.Sprintf("stiffness of %s is %.4g N/um, softer than any support or bearing", m.show(x), x/1000),
+			fmt.Sprintf("a plain number is in %s; write %s N/um, or %s %s if that is meant", m.label, n.Text, n.Text, m.label))
 		return 0, false
 	}
 	return x + 0, true // + 0 turns −0 into 0
@@ -114,7 +115,7 @@ func (d *decoder) numberNot(n *node, m measure, mistaken map[dimension]string) (
 const leastUnitless = 1000
 
 // positive gives the number at n, which must be above zero; what says of what, "the wall".
-func (d *decoder) positive(n *node, m measure, what string) (float64, bool) {
+func (d *decoder) positive(n *source.Node, m measure, what string) (float64, bool) {
 	x, ok := d.number(n, m)
 	if !ok {
 		return 0, false
@@ -124,53 +125,53 @@ func (d *decoder) positive(n *node, m measure, what string) (float64, bool) {
 		if x > 0 {
 			text = fmt.Sprintf("%s is too small: %s, at least %s", what, m.show(x), m.show(m.least))
 		}
-		d.misfit(n.pos, text, "")
+		d.misfit(n.Pos, text, "")
 		return 0, false
 	}
 	return x, true
 }
 
 // count gives the number at n, which must be a whole one from 1 to most.
-func (d *decoder) count(n *node, what string, most int) (int, bool) {
+func (d *decoder) count(n *source.Node, what string, most int) (int, bool) {
 	x, ok := d.number(n, aNumber)
 	if !ok {
 		return 0, false
 	}
 	if x != math.Round(x) || x < 1 || x > float64(most) {
-		d.misfit(n.pos, fmt.Sprintf("%s must be a whole number from 1 to %d, not %g", what, most, x), "")
+		d.misfit(n.Pos, fmt.Sprintf("%s must be a whole number from 1 to %d, not %g", what, most, x), "")
 		return 0, false
 	}
 	return int(x), true
 }
 
 // truth gives the condition at n.
-func (d *decoder) truth(n *node) (bool, bool) {
+func (d *decoder) truth(n *source.Node) (bool, bool) {
 	v, ok := d.value(n)
 	if !ok {
 		return false, false
 	}
 	if !v.isTruth {
-		d.fault(n.pos, fmt.Sprintf("%s where true or false belongs", v), "")
+		d.fault(n.Pos, fmt.Sprintf("%s where true or false belongs", v), "")
 		return false, false
 	}
 	return v.truth, true
 }
 
 // isTrue reports a way that is chosen by "key: true" when it is said to be anything else.
-func (d *decoder) isTrue(n *node, key string) {
+func (d *decoder) isTrue(n *source.Node, key string) {
 	if t, ok := d.truth(n); ok && !t {
-		d.misfit(n.pos, fmt.Sprintf("%s: false says nothing", key), "leave it out, or write true")
+		d.misfit(n.Pos, fmt.Sprintf("%s: false says nothing", key), "leave it out, or write true")
 	}
 }
 
 // numbers gives the numbers of the list at n, which must be as many as names.
-func (d *decoder) numbers(n *node, m measure, what string, names ...string) ([]float64, bool) {
-	if n.kind != list || len(n.items) != len(names) {
-		d.fault(n.pos, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
+func (d *decoder) numbers(n *source.Node, m measure, what string, names ...string) ([]float64, bool) {
+	if n.Kind != source.List || len(n.Items) != len(names) {
+		d.fault(n.Pos, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
 		return nil, false
 	}
 	xs, all := make([]float64, len(names)), true
-	for i, item := range n.items {
+	for i, item := range n.Items {
 		x, ok := d.number(item, m)
 		xs[i], all = x, all && ok
 	}
@@ -178,7 +179,7 @@ func (d *decoder) numbers(n *node, m measure, what string, names ...string) ([]f
 }
 
 // vector gives the three numbers at n.
-func (d *decoder) vector(n *node, m measure, what string) (r3.Vec, bool) {
+func (d *decoder) vector(n *source.Node, m measure, what string) (r3.Vec, bool) {
 	x, ok := d.numbers(n, m, what, "x", "y", "z")
 	if !ok {
 		return r3.Vec{}, false
@@ -187,29 +188,29 @@ func (d *decoder) vector(n *node, m measure, what string) (r3.Vec, bool) {
 }
 
 // direction gives the vector at n made one long; its length is of no account, but must not be zero.
-func (d *decoder) direction(n *node, what string) (r3.Vec, bool) {
+func (d *decoder) direction(n *source.Node, what string) (r3.Vec, bool) {
 	v, ok := d.vector(n, aNumber, what)
 	if !ok {
 		return r3.Vec{}, false
 	}
 	if r3.Norm(v) < aNumber.least {
-		d.misfit(n.pos, fmt.Sprintf("%s is zero, and points nowhere", what), "")
+		d.misfit(n.Pos, fmt.Sprintf("%s is zero, and points nowhere", what), "")
 		return r3.Vec{}, false
 	}
 	return r3.Unit(v), true
 }
 
 // places gives a list of places on a face.
-func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
-	if !d.isKind(n, list, what) {
+func (d *decoder) places(n *source.Node, what string) ([][2]float64, bool) {
+	if !d.isKind(n, source.List, what) {
 		return nil, false
 	}
-	if len(n.items) == 0 || len(n.items) > mostPlaces {
-		d.fault(n.pos, fmt.Sprintf("%s must be from 1 to %d places, not %d", what, mostPlaces, len(n.items)), "")
+	if len(n.Items) == 0 || len(n.Items) > mostPlaces {
+		d.fault(n.Pos, fmt.Sprintf("%s must be from 1 to %d places, not %d", what, mostPlaces, len(n.Items)), "")
 		return nil, false
 	}
-	places, all := make([][2]float64, 0, len(n.items)), true
-	for _, item := range n.items {
+	places, all := make([][2]float64, 0, len(n.Items)), true
+	for _, item := range n.Items {
 		x, ok := d.numbers(item, aLength, "a place on a face", "a", "b")
 		if !ok {
 			all = false
@@ -217,7 +218,7 @@ func (d *decoder) places(n *node, what string) ([][2]float64, bool) {
 		}
 		at := [2]float64{x[0], x[1]}
 		if slices.Contains(places, at) {
-			d.misfit(item.pos, fmt.Sprintf("place [%g, %g] stands here a second time", at[0], at[1]), "")
+			d.misfit(item.Pos, fmt.Sprintf("place [%g, %g] stands here a second time", at[0], at[1]), "")
 			all = false
 		}
 		places = append(places, at)
@@ -243,13 +244,13 @@ func freedomKeys(name, about string, move, turn Type, otherwise string, before .
 }
 
 // freedoms reads a mapping from freedoms to sizes, translations as move and rotations as turn.
-func (d *decoder) freedoms(n *node, of *Mapping, move, turn measure) (sizes [6]float64, ok bool) {
+func (d *decoder) freedoms(n *source.Node, of *Mapping, move, turn measure) (sizes [6]float64, ok bool) {
 	f, ok := d.fields(n, of)
 	if !ok {
 		return sizes, false
 	}
-	if len(n.pairs) == 0 {
-		d.fault(n.pos, fmt.Sprintf("%s is empty", of.Name), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
+	if len(n.Pairs) == 0 {
+		d.fault(n.Pos, fmt.Sprintf("%s is empty", of.Name), "one of: "+strings.Join(machine.FreedomNames[:], ", "))
 		return sizes, false
 	}
 	all := true
@@ -279,16 +280,16 @@ func (d *decoder) stiffnesses(unsure *[]machine.Unsure, f fields) (k [6]float64)
 }
 
 // freedomList reads a list of freedoms.
-func (d *decoder) freedomList(n *node, what string) (set [6]bool, ok bool) {
-	if !d.isKind(n, list, what) {
+func (d *decoder) freedomList(n *source.Node, what string) (set [6]bool, ok bool) {
+	if !d.isKind(n, source.List, what) {
 		return set, false
 	}
-	if len(n.items) == 0 {
-		d.fault(n.pos, fmt.Sprintf("%s is empty", what), "some of: "+strings.Join(machine.FreedomNames[:], ", "))
+	if len(n.Items) == 0 {
+		d.fault(n.Pos, fmt.Sprintf("%s is empty", what), "some of: "+strings.Join(machine.FreedomNames[:], ", "))
 		return set, false
 	}
 	all := true
-	for _, item := range n.items {
+	for _, item := range n.Items {
 		word, ok := d.word(item, "freedom", machine.FreedomNames[:])
 		if !ok {
 			all = false
@@ -296,7 +297,7 @@ func (d *decoder) freedomList(n *node, what string) (set [6]bool, ok bool) {
 		}
 		i := slices.Index(machine.FreedomNames[:], word)
 		if set[i] {
-			d.fault(item.pos, fmt.Sprintf("freedom %s stands here a second time", word), "")
+			d.fault(item.Pos, fmt.Sprintf("freedom %s stands here a second time", word), "")
 		}
 		set[i] = true
 	}

@@ -65,7 +65,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 	switch {
 	case v.Ball != nil:
 		if kind != nil {
-			d.fault(kind.pos, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
+			d.fault(kind.Pos, "kind is for the nut of a lead screw", "a ball nut has a fit: play, snug, double, double-hard")
 		}
 		if fit == nil {
 			return 0, true
@@ -78,7 +78,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 		usual = is.Play()
 		k, err := v.Ball.Nut(is, playLoad)
 		if err != nil {
-			d.misfit(f.node.pos, err.Error(), "")
+			d.misfit(f.node.Pos, err.Error(), "")
 			return 0, false
 		}
 		v.Preload = is.PreloadShare().Typical * v.Ball.Dynamic.Typical
@@ -86,7 +86,7 @@ func (d *decoder) nut(v *machine.Drive, f fields, lead *drive.LeadScrew) (stiffn
 		return k.Typical, true
 	case lead != nil:
 		if fit != nil {
-			d.fault(fit.pos, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
+			d.fault(fit.Pos, "fit is for a ball nut", "the nut of a lead screw has a kind: bronze, plastic")
 		}
 		is := drive.BronzeNut
 		if f.word("kind", "kind") == drive.PlasticNut.String() {
@@ -133,10 +133,10 @@ func (d *decoder) play(v *machine.Drive, f fields, name string, usual constant.B
 		gap, ok := d.number(n, aLength)
 		switch {
 		case ok && gap < 0:
-			d.misfit(n.pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
+			d.misfit(n.Pos, fmt.Sprintf("play must not be negative: %s", aLength.show(gap)),
 				"it is how far the "+name+" moves between push and pull; 0 for none")
 		case ok && gap > machine.LargestPlay:
-			d.misfit(n.pos, fmt.Sprintf("a play of %s is beyond belief: at most %s", aLength.show(gap),
+			d.misfit(n.Pos, fmt.Sprintf("a play of %s is beyond belief: at most %s", aLength.show(gap),
 				aLength.show(machine.LargestPlay)), "look for a wrong unit")
 			gap = 0
 		}

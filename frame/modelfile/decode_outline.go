@@ -6,6 +6,7 @@ import (
 
 	"tiploop/beam"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 	"tiploop/frame/svgpath"
 )
 
@@ -15,8 +16,8 @@ const chordShare = 1e-4
 
 // outline reads a section from the path of a drawing; nil when it cannot be used. By the even-odd rule what one
 // subpath encloses is metal, and what a second one encloses within is not. The path's y runs down.
-func (d *decoder) outline(n *node) beam.Shape {
-	if !d.isKind(n, scalar, "outline") {
+func (d *decoder) outline(n *source.Node) beam.Shape {
+	if !d.isKind(n, source.Scalar, "outline") {
 		return nil
 	}
 	loops, outer, ok := d.onePiece(n, "a section is one piece, and what lies within is a hole")
@@ -35,8 +36,8 @@ func (d *decoder) outline(n *node) beam.Shape {
 }
 
 // onePiece reads a path as one outline with holes in it: the loops as they are drawn, and which of them is outside.
-func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer int, ok bool) {
-	loops, err := loopsOf(n.text)
+func (d *decoder) onePiece(n *source.Node, rule string) (loops []svgpath.Loop, outer int, ok bool) {
+	loops, err := loopsOf(n.Text)
 	if err != nil {
 		d.pathFault(n, err)
 		return nil, 0, false
@@ -65,7 +66,7 @@ func (d *decoder) onePiece(n *node, rule string) (loops []svgpath.Loop, outer in
 		return nil, 0, false
 	}
 	if holes := len(loops) - 1; holes > mostHoles {
-		d.fault(n.pos, fmt.Sprintf("too many holes: %d, at most %d", holes, mostHoles), "")
+		d.fault(n.Pos, fmt.Sprintf("too many holes: %d, at most %d", holes, mostHoles), "")
 		return nil, 0, false
 	}
 	return loops, outer, true
@@ -126,14 +127,14 @@ func cornerAt(at [2]float64, loops []svgpath.Loop, place func([2]float64) [2]flo
 }
 
 // pathFault reports what is wrong with the path at n, with the rest of it from there.
-func (d *decoder) pathFault(n *node, err error) {
+func (d *decoder) pathFault(n *source.Node, err error) {
 	var bad *svgpath.Error
 	if !errors.As(err, &bad) {
-		d.fault(n.pos, err.Error(), "")
+		d.fault(n.Pos, err.Error(), "")
 		return
 	}
-	at, rest := n.pos, []rune(n.text)[bad.Offset:]
-	if n.verbatim {
+	at, rest := n.Pos, []rune(n.Text)[bad.Offset:]
+	if n.Verbatim {
 		at.Col += bad.Offset
 	}
 	hint := bad.Hint
@@ -147,15 +148,15 @@ func (d *decoder) pathFault(n *node, err error) {
 }
 
 // sectionFault reports a section that cannot be worked out; what is wrong with the path of an outline at that place of it.
-func (d *decoder) sectionFault(section *node, err error) {
+func (d *decoder) sectionFault(section *source.Node, err error) {
 	var bad *beam.OutlineError
-	path := section.find("outline")
+	path := section.Find("outline")
 	if path == nil || !errors.As(err, &bad) {
-		d.misfit(section.pos, err.Error(), "")
+		d.misfit(section.Pos, err.Error(), "")
 		return
 	}
 	what := fmt.Sprintf("the outline is no section at (%g, %g): %s", bad.At[0], 0-bad.At[1], bad.What)
-	loops, _ := loopsOf(path.value.text) // it has been read before
+	loops, _ := loopsOf(path.Value.Text) // it has been read before
 	_, offset, _ := cornerAt(bad.At, loops, upright)
-	d.pathFault(path.value, &svgpath.Error{Offset: offset, What: what})
+	d.pathFault(path.Value, &svgpath.Error{Offset: offset, What: what})
 }

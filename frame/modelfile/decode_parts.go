@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // partKeys are the keys of a part.
@@ -58,30 +59,30 @@ var barKeys = Mapping{
 }
 
 // decodeParts reads the parts. All names are known before the first part is read.
-func (d *decoder) decodeParts(n *node) {
-	d.named(n, "parts", func(name string, _ machine.FilePos, _ *node) {
+func (d *decoder) decodeParts(n *source.Node) {
+	d.named(n, "parts", func(name string, _ machine.FilePos, _ *source.Node) {
 		d.partNames = append(d.partNames, name)
 		d.parts[name] = leftOut
 	})
-	if n != nil && (n.kind == nothing || n.kind == mapping && len(n.pairs) == 0) {
-		d.fault(n.pos, "there are no parts", "")
+	if n != nil && (n.Kind == source.Nothing || n.Kind == source.Mapping && len(n.Pairs) == 0) {
+		d.fault(n.Pos, "there are no parts", "")
 		return
 	}
 	d.named(n, "parts", d.decodePart)
 	if len(d.m.Parts) == 0 && len(d.partNames) > 0 {
-		d.fault(n.pos, "every part is left out", "")
+		d.fault(n.Pos, "every part is left out", "")
 	}
 }
 
 // partKinds are the kinds of parts that a file knows: a new kind is one line here, and its keys in partKeys. known says
 // whether the material is.
-var partKinds = map[string]func(d *decoder, part *machine.Part, n *node, f fields, known bool){
-	"plate":  func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Plate = d.plate(n) },
-	"gusset": func(d *decoder, part *machine.Part, n *node, _ fields, _ bool) { part.Gusset = d.gusset(n) },
+var partKinds = map[string]func(d *decoder, part *machine.Part, n *source.Node, f fields, known bool){
+	"plate":  func(d *decoder, part *machine.Part, n *source.Node, _ fields, _ bool) { part.Plate = d.plate(n) },
+	"gusset": func(d *decoder, part *machine.Part, n *source.Node, _ fields, _ bool) { part.Gusset = d.gusset(n) },
 	"bar":    (*decoder).barPart,
 }
 
-func (d *decoder) decodePart(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodePart(name string, at machine.FilePos, body *source.Node) {
 	f, ok := d.fields(body, &partKeys, name)
 	included := presenceIf(ok && d.included(f.get("if")) || !ok)
 	part := machine.Part{Name: name, Pos: at}
@@ -108,7 +109,7 @@ func (d *decoder) fillPart(part *machine.Part, f fields) {
 }
 
 // barPart reads a bar and its section.
-func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
+func (d *decoder) barPart(part *machine.Part, n *source.Node, f fields, known bool) {
 	part.Bar = d.bar(n, f.get("up"))
 	section := f.need("section")
 	if section == nil || part.Bar == nil {
@@ -125,7 +126,7 @@ func (d *decoder) barPart(part *machine.Part, n *node, f fields, known bool) {
 }
 
 // corners reads a mapping of from and to, with what else it has.
-func (d *decoder) corners(n *node, of *Mapping) (f fields, from, to r3.Vec, ok bool) {
+func (d *decoder) corners(n *source.Node, of *Mapping) (f fields, from, to r3.Vec, ok bool) {
 	f, ok = d.fields(n, of)
 	if !ok {
 		return f, from, to, false
@@ -140,14 +141,14 @@ func (d *decoder) corners(n *node, of *Mapping) (f fields, from, to r3.Vec, ok b
 }
 
 // plate reads a block; nil when it cannot be used.
-func (d *decoder) plate(n *node) *machine.Plate {
+func (d *decoder) plate(n *source.Node) *machine.Plate {
 	f, from, to, ok := d.corners(n, &plateKeys)
 	if !ok {
 		return nil
 	}
 	for a := machine.X; a <= machine.Z; a++ {
 		lo, hi := machine.Component(from, a), machine.Component(to, a)
-		at := n.find("to").value.items[a].pos
+		at := n.Find("to").Value.Items[a].Pos
 		switch {
 		case math.Abs(hi-lo) < aLength.least:
 			d.misfit(at, fmt.Sprintf("plate has no thickness along %s: from %g to %g mm", a, lo, hi), "")
@@ -168,7 +169,7 @@ func (d *decoder) plate(n *node) *machine.Plate {
 }
 
 // gusset reads a right triangle; nil when it cannot be used.
-func (d *decoder) gusset(n *node) *machine.Gusset {
+func (d *decoder) gusset(n *source.Node) *machine.Gusset {
 	f, ok := d.fields(n, &gussetKeys)
 	if !ok {
 		return nil
@@ -179,23 +180,23 @@ func (d *decoder) gusset(n *node) *machine.Gusset {
 	}
 	var g machine.Gusset
 	g.Corner, ok = d.vector(corner, aLength, "corner")
-	if legs.kind != list || len(legs.items) != 2 {
-		d.fault(legs.pos, "legs must be a list of two, [[x, y, z], [x, y, z]]", "")
+	if legs.Kind != source.List || len(legs.Items) != 2 {
+		d.fault(legs.Pos, "legs must be a list of two, [[x, y, z], [x, y, z]]", "")
 		return nil
 	}
 	var axes []machine.Axis
-	edge := func(n *node, what string) r3.Vec {
+	edge := func(n *source.Node, what string) r3.Vec {
 		v, a, fits := d.alongAxis(n, what)
 		ok = ok && fits
 		if fits && slices.Contains(axes, a) {
-			d.misfit(n.pos, fmt.Sprintf("%s runs along %s like an edge before it", what, a),
+			d.misfit(n.Pos, fmt.Sprintf("%s runs along %s like an edge before it", what, a),
 				"the legs and the thickness take one axis each")
 			ok = false
 		}
 		axes = append(axes, a)
 		return v
 	}
-	g.Legs = [2]r3.Vec{edge(legs.items[0], "leg"), edge(legs.items[1], "leg")}
+	g.Legs = [2]r3.Vec{edge(legs.Items[0], "leg"), edge(legs.Items[1], "leg")}
 	g.Thickness = edge(thickness, "thickness")
 	if !ok {
 		return nil
@@ -204,7 +205,7 @@ func (d *decoder) gusset(n *node) *machine.Gusset {
 }
 
 // alongAxis reads a vector that must run along one of the world's axes.
-func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
+func (d *decoder) alongAxis(n *source.Node, what string) (r3.Vec, machine.Axis, bool) {
 	v, ok := d.vector(n, aLength, what)
 	if !ok {
 		return v, machine.X, false
@@ -212,24 +213,24 @@ func (d *decoder) alongAxis(n *node, what string) (r3.Vec, machine.Axis, bool) {
 	along, count := machine.RunsAlong(v)
 	switch count {
 	case 0:
-		d.misfit(n.pos, fmt.Sprintf("%s has no length", what), "")
+		d.misfit(n.Pos, fmt.Sprintf("%s has no length", what), "")
 	case 1:
 		return v, along, true
 	default:
-		d.misfit(n.pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
+		d.misfit(n.Pos, fmt.Sprintf("%s must run along one axis: two of its numbers must be zero", what), "")
 	}
 	return v, along, false
 }
 
 // bar reads the line of a bar and which way is up; nil when it cannot be used.
-func (d *decoder) bar(n, up *node) *machine.Bar {
+func (d *decoder) bar(n, up *source.Node) *machine.Bar {
 	_, from, to, ok := d.corners(n, &barKeys)
 	if !ok {
 		return nil
 	}
 	line := r3.Sub(to, from)
 	if r3.Norm(line) < aLength.least {
-		d.misfit(n.pos, "bar has no length: it ends where it begins", "")
+		d.misfit(n.Pos, "bar has no length: it ends where it begins", "")
 		return nil
 	}
 	line = r3.Unit(line)
@@ -239,7 +240,7 @@ func (d *decoder) bar(n, up *node) *machine.Bar {
 			return nil
 		}
 		if r3.Norm(r3.Cross(line, upward)) < machine.Parallel {
-			d.misfit(up.pos, "up runs along the bar", "it says which way the height of the section points")
+			d.misfit(up.Pos, "up runs along the bar", "it says which way the height of the section points")
 			return nil
 		}
 	}

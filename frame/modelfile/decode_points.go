@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // pointKeys are the keys of a point.
@@ -23,9 +24,9 @@ var pointKeys = Mapping{
 }
 
 // decodePoints reads the named points; the parts must have been read.
-func (d *decoder) decodePoints(n *node) {
-	stands := map[int]*node{}
-	d.named(n, "points", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodePoints(n *source.Node) {
+	stands := map[int]*source.Node{}
+	d.named(n, "points", func(name string, at machine.FilePos, body *source.Node) {
 		d.pointNames = append(d.pointNames, name)
 		d.points[name] = leftOut
 		f, ok := d.fields(body, &pointKeys, name)
@@ -54,7 +55,7 @@ func (d *decoder) decodePoints(n *node) {
 const onWork = "work"
 
 // stand reads what a point is read against: of equal names that of a point comes first, then that of a part.
-func (d *decoder) stand(point *machine.Point, n *node) {
+func (d *decoder) stand(point *machine.Point, n *source.Node) {
 	known := slices.Concat(d.pointNames, d.partNames)
 	if d.m.Work != nil {
 		known = append(known, onWork)
@@ -67,10 +68,10 @@ func (d *decoder) stand(point *machine.Point, n *node) {
 	part, isPart := d.parts[word]
 	switch {
 	case isPoint && word == point.Name:
-		d.fault(n.pos, fmt.Sprintf("point %s is read against itself", machine.Quote(word)),
+		d.fault(n.Pos, fmt.Sprintf("point %s is read against itself", machine.Quote(word)),
 			"name another point, a part or work")
 	case isPoint && other == leftOut, !isPoint && isPart && part == leftOut:
-		d.fault(n.pos, fmt.Sprintf("point %s is read against %s, which is left out", machine.Quote(point.Name),
+		d.fault(n.Pos, fmt.Sprintf("point %s is read against %s, which is left out", machine.Quote(point.Name),
 			machine.Quote(word)), "see its if")
 	case isPoint:
 		point.Stand = machine.Stand{Kind: machine.OnOther, Index: other}

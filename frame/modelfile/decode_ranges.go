@@ -5,10 +5,10 @@ import (
 	"math"
 	"regexp"
 	"strings"
-	"unicode/utf8"
 
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // A stiffness may carry its range: "8 N/um +- 40 %", or "5..12 N/um", in which the first number has the unit of the
@@ -46,26 +46,26 @@ func stiff(m measure) Type {
 }
 
 // noRange reports a range where one number belongs.
-func (d *decoder) noRange(n *node, m measure) bool {
-	if n.kind != scalar || !isRange(n.text) {
+func (d *decoder) noRange(n *source.Node, m measure) bool {
+	if n.Kind != source.Scalar || !isRange(n.Text) {
 		return false
 	}
-	d.fault(n.pos, fmt.Sprintf("%s is a range, and %s takes none", machine.Quote(n.text), m.withArticle()),
+	d.fault(n.Pos, fmt.Sprintf("%s is a range, and %s takes none", machine.Quote(n.Text), m.withArticle()),
 		"write one number; only stiffnesses may carry a range")
 	return true
 }
 
 // unsure gives the stiffness at n, which must be above zero, and adds to a list how far it may be off, if the file
 // gives it a range; what says of what, as is its name in the list.
-func (d *decoder) unsure(list *[]machine.Unsure, n *node, m measure, what, as string) (float64, bool) {
-	if n.kind != scalar {
+func (d *decoder) unsure(list *[]machine.Unsure, n *source.Node, m measure, what, as string) (float64, bool) {
+	if n.Kind != source.Scalar {
 		return d.positive(n, m, what)
 	}
-	left, sign, right := cutRange(n.text)
+	left, sign, right := cutRange(n.Text)
 	if sign == "" {
 		return d.positive(n, m, what)
 	}
-	first, second := n.part(0, left), n.part(len(left)+len(sign), right)
+	first, second := n.Part(0, left), n.Part(len(left)+len(sign), right)
 	band, ok := constant.Band{}, false
 	if sign == betweenSign {
 		band, ok = d.between(n, first, second, m, what)
@@ -78,18 +78,8 @@ func (d *decoder) unsure(list *[]machine.Unsure, n *node, m measure, what, as st
 	return band.Typical, ok
 }
 
-// part is the piece of a scalar that begins at a byte of its text.
-func (n *node) part(at int, text string) *node {
-	trimmed := strings.TrimLeft(text, " ")
-	part := &node{pos: n.pos, kind: scalar, text: strings.TrimRight(trimmed, " "), verbatim: n.verbatim}
-	if n.verbatim {
-		part.pos.Col += utf8.RuneCountInString(n.text[:at]) + len(text) - len(trimmed)
-	}
-	return part
-}
-
 // between reads a range of two ends.
-func (d *decoder) between(n, from, to *node, m measure, what string) (b constant.Band, ok bool) {
+func (d *decoder) between(n, from, to *source.Node, m measure, what string) (b constant.Band, ok bool) {
 	high, ok := d.positive(to, m, what)
 	if !ok {
 		return b, false
@@ -100,16 +90,16 @@ func (d *decoder) between(n, from, to *node, m measure, what string) (b constant
 	case !ok:
 		return b, false
 	case low == high:
-		d.misfit(n.pos, fmt.Sprintf("the range of %s has no width: %s", what, m.show(low)),
+		d.misfit(n.Pos, fmt.Sprintf("the range of %s has no width: %s", what, m.show(low)),
 			"write one number for one that is known")
 		return b, false
 	case low > high:
-		d.misfit(n.pos, fmt.Sprintf("the range of %s runs backwards: from %s to %s", what, m.show(low), m.show(high)),
+		d.misfit(n.Pos, fmt.Sprintf("the range of %s runs backwards: from %s to %s", what, m.show(low), m.show(high)),
 			"write the lesser end first")
 		return b, false
 	}
 	if high > machine.WidestRange*low {
-		d.misfit(n.pos, fmt.Sprintf("the range of %s, %s to %s, says nothing: at most %d times from end to end", what,
+		d.misfit(n.Pos, fmt.Sprintf("the range of %s, %s to %s, says nothing: at most %d times from end to end", what,
 			m.show(low), m.show(high), machine.WidestRange), "look for a wrong unit")
 		return b, false
 	}
@@ -117,25 +107,24 @@ func (d *decoder) between(n, from, to *node, m measure, what string) (b constant
 }
 
 // spread reads a number with what it may be off by, a share.
-func (d *decoder) spread(typical, share *node, m measure, what string) (b constant.Band, ok bool) {
+func (d *decoder) spread(typical, share *source.Node, m measure, what string) (b constant.Band, ok bool) {
 	x, ok := d.positive(typical, m, what)
-	percent, isShare := strings.CutSuffix(share.text, "%")
+	percent, isShare := strings.CutSuffix(share.Text, "%")
 	if !isShare {
-		d.fault(share.pos, fmt.Sprintf("%s may be off by a share of it, in %%, not by %s", what, machine.Quote(share.text)),
+		d.fault(share.Pos, fmt.Sprintf("%s may be off by a share of it, in %%, not by %s", what, machine.Quote(share.Text)),
 			"write +- 40 %, or both ends: 5..12 N/um")
 		return b, false
 	}
-	off, read := d.number(&node{pos: share.pos, kind: scalar, text: strings.TrimSpace(percent), verbatim: share.verbatim},
-		aNumber)
+	off, read := d.number(share.Part(0, percent), aNumber)
 	switch {
 	case !ok || !read:
 		return b, false
 	case !(off > 0):
-		d.misfit(share.pos, fmt.Sprintf("%s must be off by more than nothing, not by %g %%", what, off),
+		d.misfit(share.Pos, fmt.Sprintf("%s must be off by more than nothing, not by %g %%", what, off),
 			"leave it out for one that is known")
 		return b, false
 	case off > mostOff:
-		d.misfit(share.pos, fmt.Sprintf("%s that may be off by %g %% may be nothing: at most %d %%", what, off, mostOff),
+		d.misfit(share.Pos, fmt.Sprintf("%s that may be off by %g %% may be nothing: at most %d %%", what, off, mostOff),
 			"write both ends: 2..20 N/um")
 		return b, false
 	}
@@ -146,9 +135,9 @@ func (d *decoder) spread(typical, share *node, m measure, what string) (b consta
 var numberThenUnit = regexp.MustCompile(`^(\d*\.?\d*(?:[eE][+-]?\d+)?) *(.*)$`)
 
 // unitOf is the unit of a text that is one number; is: it is one, with a unit or without.
-func (n *node) unitOf() (unit string, is bool) {
-	e, bad := parseExpression(n.text)
-	if bad != nil || len(e.literals) != 1 || e.literals[0].text != strings.TrimSpace(n.text) {
+func unitOf(n *source.Node) (unit string, is bool) {
+	e, bad := parseExpression(n.Text)
+	if bad != nil || len(e.literals) != 1 || e.literals[0].text != strings.TrimSpace(n.Text) {
 		return "", false
 	}
 	return numberThenUnit.FindStringSubmatch(e.literals[0].text)[2], true

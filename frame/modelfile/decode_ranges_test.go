@@ -9,6 +9,7 @@ import (
 
 	"tiploop/frame/constant"
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // feet is a model whose feet have a stiffness; the text of it begins at column 59 of line 7.
@@ -107,11 +108,11 @@ func TestRangesStandWhereTheyMay(t *testing.T) {
 	for name, text := range corpus(t) {
 		root, leaves := leavesOf(t, name, text)
 		for _, l := range leaves {
-			if l.takes.Kind != NumberKind || l.of == Model() || l.node.kind != scalar {
+			if l.takes.Kind != NumberKind || l.of == Model() || l.node.Kind != source.Scalar {
 				continue
 			}
 			old := *l.node
-			l.node.text = old.text + " +- 40 %"
+			l.node.Text = old.Text + " +- 40 %"
 			said := faultsWith(root)
 			*l.node = old
 			refused := strings.Contains(said, "is a range, and ")

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 	"tiploop/frame/outline"
 	"tiploop/frame/svgpath"
 )
@@ -26,14 +27,14 @@ func isPath(text string) bool {
 
 // sawn gives a plate the outline that the path at n says, or the value that n names; false when it cannot be used. What
 // is the whole of the block is none.
-func (d *decoder) sawn(p *machine.Plate, n *node) bool {
-	if !d.isKind(n, scalar, "outline") {
+func (d *decoder) sawn(p *machine.Plate, n *source.Node) bool {
+	if !d.isKind(n, source.Scalar, "outline") {
 		return false
 	}
-	if _, ok := d.spelled(n.text); ok {
-		n = d.scope.definitions[n.text].node
-	} else if d.scope.definitions[n.text] == nil && !isPath(n.text) && d.misspelt(n) {
-		for _, meant := range machine.Nearest(n.text, d.scope.names) {
+	if _, ok := d.spelled(n.Text); ok {
+		n = d.scope.definitions[n.Text].node
+	} else if d.scope.definitions[n.Text] == nil && !isPath(n.Text) && d.misspelt(n) {
+		for _, meant := range machine.Nearest(n.Text, d.scope.names) {
 			d.spelled(meant) // it is not one that nothing uses
 		}
 		return false
@@ -47,12 +48,12 @@ func (d *decoder) sawn(p *machine.Plate, n *node) bool {
 		corners += len(l.Corners)
 	}
 	if corners > mostSawnCorners {
-		d.fault(n.pos, fmt.Sprintf("too many corners: %d, with curves as chords, at most %d", corners, mostSawnCorners),
+		d.fault(n.Pos, fmt.Sprintf("too many corners: %d, with curves as chords, at most %d", corners, mostSawnCorners),
 			"draw it with fewer curves: holes for screws need not be drawn")
 		return false
 	}
 	if err := p.CheckThin(); err != nil {
-		d.misfit(n.pos, err.Error(), "")
+		d.misfit(n.Pos, err.Error(), "")
 		return false
 	}
 	place, bad := laidOn(p, loops[outer].Corners)
@@ -107,15 +108,15 @@ func laidOn(p *machine.Plate, outer [][2]float64) (place func([2]float64) outlin
 }
 
 // sawnFault reports what is wrong with an outline, at the place of the path that leads to the corner.
-func (d *decoder) sawnFault(n *node, err error, loops []svgpath.Loop, place func([2]float64) outline.Point) {
+func (d *decoder) sawnFault(n *source.Node, err error, loops []svgpath.Loop, place func([2]float64) outline.Point) {
 	var bad *machine.OutlineError
 	if !errors.As(err, &bad) || bad.At == nil {
-		d.misfit(n.pos, "the outline: "+err.Error(), "")
+		d.misfit(n.Pos, "the outline: "+err.Error(), "")
 		return
 	}
 	c, offset, drawn := cornerAt(*bad.At, loops, place)
 	if !drawn {
-		d.misfit(n.pos, "the outline: "+bad.What, bad.Hint)
+		d.misfit(n.Pos, "the outline: "+bad.What, bad.Hint)
 		return
 	}
 	d.pathFault(n, &svgpath.Error{Offset: offset, Hint: bad.Hint,

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tiploop/beam"
+	"tiploop/frame/modelfile/source"
 )
 
 // sectionKeys are the keys of a section.
@@ -106,8 +107,8 @@ const (
 )
 
 // section reads the section of a bar of material base; nil when it cannot be used.
-func (d *decoder) section(n *node, base beam.Material) beam.Shape {
-	if n.kind == mapping && (n.find("A") != nil || n.find("Iy") != nil || n.find("Iz") != nil || n.find("J") != nil) {
+func (d *decoder) section(n *source.Node, base beam.Material) beam.Shape {
+	if n.Kind == source.Mapping && (n.Find("A") != nil || n.Find("Iy") != nil || n.Find("Iz") != nil || n.Find("J") != nil) {
 		return d.plainSection(n)
 	}
 	f, ok := d.fields(n, &sectionKeys)
@@ -131,7 +132,7 @@ func (d *decoder) section(n *node, base beam.Material) beam.Shape {
 }
 
 // sizes reads named sizes, each above zero.
-func (d *decoder) sizes(n *node, of *Mapping) ([]float64, bool) {
+func (d *decoder) sizes(n *source.Node, of *Mapping) ([]float64, bool) {
 	f, ok := d.fields(n, of)
 	if !ok {
 		return nil, false
@@ -151,13 +152,13 @@ func (d *decoder) sizes(n *node, of *Mapping) ([]float64, bool) {
 }
 
 // row reads sizes in a list, each above zero.
-func (d *decoder) row(n *node, what string, names ...string) ([]float64, bool) {
-	if n.kind != list || len(n.items) != len(names) {
-		d.fault(n.pos, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
+func (d *decoder) row(n *source.Node, what string, names ...string) ([]float64, bool) {
+	if n.Kind != source.List || len(n.Items) != len(names) {
+		d.fault(n.Pos, fmt.Sprintf("%s must be a list [%s]", what, strings.Join(names, ", ")), "")
 		return nil, false
 	}
 	xs, all := make([]float64, len(names)), true
-	for i, item := range n.items {
+	for i, item := range n.Items {
 		x, ok := d.positive(item, aLength, names[i])
 		xs[i], all = x, all && ok
 	}
@@ -165,7 +166,7 @@ func (d *decoder) row(n *node, what string, names ...string) ([]float64, bool) {
 }
 
 // standard reads a section that a few sizes describe; nil when it cannot be used.
-func (d *decoder) standard(key string, n *node) beam.Shape {
+func (d *decoder) standard(key string, n *source.Node) beam.Shape {
 	switch key {
 	case "rect":
 		if x, ok := d.row(n, key, sectionKeys.key(key).Takes.Labels...); ok {
@@ -203,7 +204,7 @@ func (d *decoder) standard(key string, n *node) beam.Shape {
 	return nil
 }
 
-func (d *decoder) plainSection(n *node) beam.Shape {
+func (d *decoder) plainSection(n *source.Node) beam.Shape {
 	f, ok := d.fields(n, &sectionKeys)
 	if !ok {
 		return nil
@@ -237,7 +238,7 @@ func (d *decoder) plainSection(n *node) beam.Shape {
 	return p
 }
 
-func (d *decoder) polygon(n *node) beam.Shape {
+func (d *decoder) polygon(n *source.Node) beam.Shape {
 	f, ok := d.fields(n, &polygonKeys)
 	if !ok {
 		return nil
@@ -248,13 +249,13 @@ func (d *decoder) polygon(n *node) beam.Shape {
 	}
 	var p beam.Polygon
 	p.Outer, ok = d.loop(outer, "outer")
-	d.listed(f.get("holes"), "holes", func(n *node) {
+	d.listed(f.get("holes"), "holes", func(n *source.Node) {
 		hole, fits := d.loop(n, "a hole")
 		p.Holes = append(p.Holes, hole)
 		ok = ok && fits
 	})
 	if len(p.Holes) > mostHoles {
-		d.fault(f.get("holes").pos, fmt.Sprintf("too many holes: %d, at most %d", len(p.Holes), mostHoles), "")
+		d.fault(f.get("holes").Pos, fmt.Sprintf("too many holes: %d, at most %d", len(p.Holes), mostHoles), "")
 		return nil
 	}
 	if !ok {
@@ -264,17 +265,17 @@ func (d *decoder) polygon(n *node) beam.Shape {
 }
 
 // loop reads the corners of an outline.
-func (d *decoder) loop(n *node, what string) ([][2]float64, bool) {
-	if !d.isKind(n, list, what) {
+func (d *decoder) loop(n *source.Node, what string) ([][2]float64, bool) {
+	if !d.isKind(n, source.List, what) {
 		return nil, false
 	}
-	if len(n.items) < 3 || len(n.items) > mostCorners {
-		d.fault(n.pos, fmt.Sprintf("%s must have from 3 to %d corners, not %d", what, mostCorners, len(n.items)), "")
+	if len(n.Items) < 3 || len(n.Items) > mostCorners {
+		d.fault(n.Pos, fmt.Sprintf("%s must have from 3 to %d corners, not %d", what, mostCorners, len(n.Items)), "")
 		return nil, false
 	}
 	all := true
 	var loop [][2]float64
-	for _, item := range n.items {
+	for _, item := range n.Items {
 		x, ok := d.numbers(item, aLength, "a corner", "y", "z")
 		if !ok {
 			all = false
@@ -286,7 +287,7 @@ func (d *decoder) loop(n *node, what string) ([][2]float64, bool) {
 }
 
 // builtUp reads a section of rectangles; their places are those of their middles.
-func (d *decoder) builtUp(n *node, base beam.Material) beam.Shape {
+func (d *decoder) builtUp(n *source.Node, base beam.Material) beam.Shape {
 	f, ok := d.fields(n, &builtUpKeys)
 	if !ok {
 		return nil
@@ -296,13 +297,13 @@ func (d *decoder) builtUp(n *node, base beam.Material) beam.Shape {
 		return nil
 	}
 	b := beam.BuiltUp{Base: base}
-	d.listed(pieces, "pieces", func(n *node) {
+	d.listed(pieces, "pieces", func(n *source.Node) {
 		p, fits := d.piece(n, base)
 		b.Pieces = append(b.Pieces, p)
 		ok = ok && fits
 	})
 	if len(b.Pieces) > mostPieces {
-		d.fault(pieces.pos, fmt.Sprintf("too many pieces: %d, at most %d", len(b.Pieces), mostPieces), "")
+		d.fault(pieces.Pos, fmt.Sprintf("too many pieces: %d, at most %d", len(b.Pieces), mostPieces), "")
 		return nil
 	}
 	if !ok {
@@ -311,7 +312,7 @@ func (d *decoder) builtUp(n *node, base beam.Material) beam.Shape {
 	return b
 }
 
-func (d *decoder) piece(n *node, base beam.Material) (p beam.Piece, ok bool) {
+func (d *decoder) piece(n *source.Node, base beam.Material) (p beam.Piece, ok bool) {
 	f, ok := d.fields(n, &pieceKeys)
 	if !ok {
 		return p, false

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // shimmedKeys are the keys of a stack of shims.
@@ -28,8 +29,8 @@ var shimmedKeys = Mapping{
 }
 
 // decodeShims reads stacks of shims under what is screwed down.
-func (d *decoder) decodeShims(n *node) {
-	d.named(n, "shims", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeShims(n *source.Node) {
+	d.named(n, "shims", func(name string, at machine.FilePos, body *source.Node) {
 		f, ok := d.fields(body, &shimmedKeys, name)
 		if !ok {
 			return
@@ -56,10 +57,10 @@ func (d *decoder) decodeShims(n *node) {
 func (d *decoder) stack(s *machine.Shimmed, f fields) {
 	if sheets := f.get("stack"); sheets != nil {
 		f.without("stack", "material", "thickness")
-		if sheets.kind == nothing || sheets.kind == list && len(sheets.items) == 0 {
-			d.fault(sheets.pos, "the stack is empty", "write [{material: shim-brass, thickness: 0.1 mm}, …]")
+		if sheets.Kind == source.Nothing || sheets.Kind == source.List && len(sheets.Items) == 0 {
+			d.fault(sheets.Pos, "the stack is empty", "write [{material: shim-brass, thickness: 0.1 mm}, …]")
 		}
-		d.listed(sheets, "stack", func(n *node) {
+		d.listed(sheets, "stack", func(n *source.Node) {
 			if sheet := d.shim(n); sheet != nil {
 				s.Stack = append(s.Stack, *sheet)
 			}
@@ -69,7 +70,7 @@ func (d *decoder) stack(s *machine.Shimmed, f fields) {
 	}
 	if n := f.get("area"); n != nil {
 		if area, ok := d.positive(n, anArea, "area"); ok && area < machine.LeastPressed {
-			d.misfit(n.pos, fmt.Sprintf("area is too small: %s, at least %s", anArea.show(area),
+			d.misfit(n.Pos, fmt.Sprintf("area is too small: %s, at least %s", anArea.show(area),
 				anArea.show(machine.LeastPressed)), "look for a wrong unit")
 		} else {
 			s.Area = area
@@ -86,19 +87,19 @@ func (d *decoder) shimSeat(s *machine.Shimmed, f fields) {
 	lifts, area := f.get("lifts"), f.get("area")
 	switch {
 	case screw && (lifts == nil || area == nil):
-		d.fault(f.node.pos, f.what+" needs area and lifts: nothing else says how wide it is and which way it moves the "+
+		d.fault(f.node.Pos, f.what+" needs area and lifts: nothing else says how wide it is and which way it moves the "+
 			s.At.Kind.String(), "write area: 600 mm2, lifts: [0, 0, 1]")
 	case screw && machine.Component(s.Lifts, d.m.Axes[s.At.Axis].Along) != 0:
-		d.fault(lifts.pos, "lifts is not across the screw", "")
+		d.fault(lifts.Pos, "lifts is not across the screw", "")
 	case !screw && lifts != nil:
-		d.fault(lifts.pos, "lifts is for a nut or a bearing", "elsewhere a shim lifts square to its seat")
+		d.fault(lifts.Pos, "lifts is for a nut or a bearing", "elsewhere a shim lifts square to its seat")
 	case s.At.Kind != machine.AtGround && !screw && area != nil:
-		d.fault(area.pos, "area has no place here: screws, carriages and rails say what they press", "")
+		d.fault(area.Pos, "area has no place here: screws, carriages and rails say what they press", "")
 	case s.At.Kind == machine.AtGround && len(d.m.Grounds[s.At.Ground].Feet) == 0:
-		d.fault(f.node.pos, f.what+" lies under a ground without feet", "shims lie under feet; name one with foot: …")
+		d.fault(f.node.Pos, f.what+" lies under a ground without feet", "shims lie under feet; name one with foot: …")
 	case s.At.Kind == machine.AtJoint && d.m.Joints[s.At.Joint].Screws == nil:
-		d.fault(f.node.pos, f.what+" lies in a joint that is not screwed", "shims lie between screwed faces")
+		d.fault(f.node.Pos, f.what+" lies in a joint that is not screwed", "shims lie between screwed faces")
 	case s.At.Kind == machine.AtJoint && d.m.Joints[s.At.Joint].Shim != nil:
-		d.fault(f.node.pos, f.what+" lies in a joint that has a shim already", "keep one of them")
+		d.fault(f.node.Pos, f.what+" lies in a joint that has a shim already", "keep one of them")
 	}
 }

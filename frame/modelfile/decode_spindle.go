@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 	"tiploop/frame/spindle"
 )
 
@@ -47,11 +48,11 @@ var bearingPairKeys = Mapping{
 const leastEfficiency = 0.01
 
 // decodeSpindle reads what carries the tool; the tool must have been read.
-func (d *decoder) decodeSpindle(n *node) {
+func (d *decoder) decodeSpindle(n *source.Node) {
 	if n == nil {
 		return
 	}
-	s := machine.Spindle{Pos: n.pos}
+	s := machine.Spindle{Pos: n.Pos}
 	d.m.Spindle = &s
 	f, ok := d.fields(n, &spindleKeys)
 	if !ok {
@@ -59,14 +60,14 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 	switch {
 	case d.m.Tool == nil:
-		d.fault(n.pos, "there is a spindle, but no tool in it",
+		d.fault(n.Pos, "there is a spindle, but no tool in it",
 			"tool: {part: …, at: […], stickout: …, diameter: …, material: …}")
 	case d.m.Tool.Stickout == 0 && (f.get("class") != nil || f.get("bearings") != nil):
-		d.fault(n.pos, "the spindle's bearings need a tool that sticks out of them",
+		d.fault(n.Pos, "the spindle's bearings need a tool that sticks out of them",
 			"give the tool its stickout, diameter and material")
 	}
-	if len(n.pairs) == 0 {
-		d.fault(n.pos, "spindle is empty", "some of: "+strings.Join(f.of.names(), ", "))
+	if len(n.Pairs) == 0 {
+		d.fault(n.Pos, "spindle is empty", "some of: "+strings.Join(f.of.names(), ", "))
 	}
 	if f.get("class") != nil && f.get("bearings") != nil {
 		f.oneOf("class", "bearings")
@@ -86,7 +87,7 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 	if n := f.get("efficiency"); n != nil {
 		if s.Efficiency, ok = d.number(n, aNumber); ok && !(s.Efficiency >= leastEfficiency && s.Efficiency <= 1) {
-			d.misfit(n.pos, fmt.Sprintf("efficiency must be from %g to 1, not %g", leastEfficiency, s.Efficiency), "")
+			d.misfit(n.Pos, fmt.Sprintf("efficiency must be from %g to 1, not %g", leastEfficiency, s.Efficiency), "")
 		}
 	}
 	if n := f.get("speed"); n != nil {
@@ -94,7 +95,7 @@ func (d *decoder) decodeSpindle(n *node) {
 	}
 }
 
-func (d *decoder) spindleClass(s *machine.Spindle, n *node) {
+func (d *decoder) spindleClass(s *machine.Spindle, n *source.Node) {
 	word, ok := d.word(n, "class of spindle", spindleKeys.key("class").Takes.Words)
 	if !ok {
 		return
@@ -105,8 +106,8 @@ func (d *decoder) spindleClass(s *machine.Spindle, n *node) {
 }
 
 // bearings reads the builder's own numbers of a spindle: at its nose, or of its front and rear bearings.
-func (d *decoder) bearings(unsure *[]machine.Unsure, n *node) (g machine.Stiffness, ok bool) {
-	if n.kind != mapping || n.find("front") == nil && n.find("rear") == nil {
+func (d *decoder) bearings(unsure *[]machine.Unsure, n *source.Node) (g machine.Stiffness, ok bool) {
+	if n.Kind != source.Mapping || n.Find("front") == nil && n.Find("rear") == nil {
 		return d.toolStiffness(unsure, n, &noseKeys)
 	}
 	f, ok := d.fields(n, &bearingPairKeys)
@@ -131,7 +132,7 @@ func (d *decoder) bearings(unsure *[]machine.Unsure, n *node) (g machine.Stiffne
 	if n := f.get("overhang"); n != nil {
 		var read bool
 		if b.Overhang, read = d.number(n, aLength); read && b.Overhang < 0 {
-			d.misfit(n.pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(b.Overhang)),
+			d.misfit(n.Pos, fmt.Sprintf("overhang must not be negative: %s", aLength.show(b.Overhang)),
 				"it is how far the nose stands in front of the front bearing")
 			read = false
 		}
@@ -147,14 +148,14 @@ func (d *decoder) bearings(unsure *[]machine.Unsure, n *node) (g machine.Stiffne
 }
 
 // speeds reads the slowest and the fastest a spindle turns.
-func (d *decoder) speeds(s *machine.Spindle, n *node) {
+func (d *decoder) speeds(s *machine.Spindle, n *source.Node) {
 	x, ok := d.numbers(n, aSpin, "speed", "slowest", "fastest")
 	if !ok {
 		return
 	}
 	s.SlowestRPM, s.FastestRPM = inRPM(x[0]), inRPM(x[1])
 	if x[0] < 0 || x[1] <= x[0] {
-		d.misfit(n.pos, fmt.Sprintf("speed from %s to %s is no range", aSpin.show(x[0]), aSpin.show(x[1])),
+		d.misfit(n.Pos, fmt.Sprintf("speed from %s to %s is no range", aSpin.show(x[0]), aSpin.show(x[1])),
 			"[slowest, fastest]")
 	}
 }

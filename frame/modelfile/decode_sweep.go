@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // A value may say what it is worth trying at: {value: 280 mm, sweep: 200..400 mm}. Sliders and sweeps run over that. It
@@ -32,13 +33,13 @@ const sweepSlack = 1e-12
 const sweepForm = "write both ends, the lesser first: sweep: 200..400 mm"
 
 // swept takes a value in its long form apart; what is wrong with it has been reported when the number is nil.
-func (d *decoder) swept(name string, n *node) (number, sweep *node) {
+func (d *decoder) swept(name string, n *source.Node) (number, sweep *source.Node) {
 	f, ok := d.fields(n, &sweptKeys, name)
 	if !ok {
 		return nil, nil
 	}
 	number, sweep = f.need("value"), f.need("sweep")
-	if number == nil || !d.isKind(number, scalar, "the number of "+name) {
+	if number == nil || !d.isKind(number, source.Scalar, "the number of "+name) {
 		return nil, nil
 	}
 	return number, sweep
@@ -57,7 +58,7 @@ func (d *decoder) decodeSweeps() {
 func (d *decoder) decodeSweep(name string, def *definition) {
 	n := def.sweepNode
 	if def.word != "" || def.state == done && def.value.isTruth {
-		d.fault(n.pos, fmt.Sprintf("%s is %s, and is tried at no range of numbers", name, def.inWords()),
+		d.fault(n.Pos, fmt.Sprintf("%s is %s, and is tried at no range of numbers", name, def.inWords()),
 			"leave sweep out; an option can set another")
 		return
 	}
@@ -70,11 +71,11 @@ func (d *decoder) decodeSweep(name string, def *definition) {
 	for i := range ends {
 		end := ends[i].in(m.unit.dim)
 		if end.dim != m.unit.dim {
-			d.fault(n.pos, fmt.Sprintf("%s where %s belongs", end, m.withArticle()), fmt.Sprintf("%s is %s", name, at))
+			d.fault(n.Pos, fmt.Sprintf("%s where %s belongs", end, m.withArticle()), fmt.Sprintf("%s is %s", name, at))
 			return
 		}
 		if most := cmp.Or(m.most, mostTried); math.Abs(end.x) > most {
-			d.fault(n.pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(end.x), m.show(most)), "")
+			d.fault(n.Pos, fmt.Sprintf("%s of %s is beyond belief: at most %s", m.withArticle(), m.show(end.x), m.show(most)), "")
 			return
 		}
 		ends[i] = end
@@ -83,11 +84,11 @@ func (d *decoder) decodeSweep(name string, def *definition) {
 	slack := sweepSlack * max(math.Abs(from), math.Abs(to))
 	switch {
 	case from > to:
-		d.fault(n.pos, fmt.Sprintf("the sweep of %s runs backwards: from %s to %s", name, m.show(from), m.show(to)), sweepForm)
+		d.fault(n.Pos, fmt.Sprintf("the sweep of %s runs backwards: from %s to %s", name, m.show(from), m.show(to)), sweepForm)
 	case from == to:
-		d.fault(n.pos, fmt.Sprintf("the sweep of %s has no width: %s", name, m.show(from)), sweepForm)
+		d.fault(n.Pos, fmt.Sprintf("the sweep of %s has no width: %s", name, m.show(from)), sweepForm)
 	case at.x < from-slack || at.x > to+slack:
-		d.fault(def.node.pos, fmt.Sprintf("%s is %s, outside its sweep from %s to %s", name, m.show(at.x), m.show(from), m.show(to)),
+		d.fault(def.node.Pos, fmt.Sprintf("%s is %s, outside its sweep from %s to %s", name, m.show(at.x), m.show(from), m.show(to)),
 			"make the sweep wider")
 	default:
 		def.sweep = &ends
@@ -114,18 +115,18 @@ func (d *decoder) dimensionOf(name string, def *definition) dimension {
 
 // span reads "from..to", two numbers or expressions; the first has the unit of the second where it is a number without
 // one. What is read there counts as no use of a value.
-func (d *decoder) span(n *node) (ends [2]quantity, ok bool) {
-	if !d.isKind(n, scalar, "a range") {
+func (d *decoder) span(n *source.Node) (ends [2]quantity, ok bool) {
+	if !d.isKind(n, source.Scalar, "a range") {
 		return ends, false
 	}
-	left, right, ok := strings.Cut(n.text, betweenSign)
+	left, right, ok := strings.Cut(n.Text, betweenSign)
 	if !ok {
-		d.fault(n.pos, fmt.Sprintf("there is no .. between two ends in %s", machine.Quote(n.text)), sweepForm)
+		d.fault(n.Pos, fmt.Sprintf("there is no .. between two ends in %s", machine.Quote(n.Text)), sweepForm)
 		return ends, false
 	}
-	from, to := n.part(0, left), n.part(len(left)+len(betweenSign), right)
+	from, to := n.Part(0, left), n.Part(len(left)+len(betweenSign), right)
 	lendUnit(from, to)
-	for i, end := range []*node{from, to} {
+	for i, end := range []*source.Node{from, to} {
 		e, read := d.expression(end)
 		if !read {
 			return ends, false
@@ -136,7 +137,7 @@ func (d *decoder) span(n *node) (ends [2]quantity, ok bool) {
 			d.trouble(end, bad)
 			return ends, false
 		case v.isTruth:
-			d.fault(end.pos, fmt.Sprintf("%s where a number belongs", v), "")
+			d.fault(end.Pos, fmt.Sprintf("%s where a number belongs", v), "")
 			return ends, false
 		}
 		ends[i] = v.quantity
@@ -145,9 +146,9 @@ func (d *decoder) span(n *node) (ends [2]quantity, ok bool) {
 }
 
 // lendUnit gives a number without a unit that of the other end of its range.
-func lendUnit(from, to *node) {
-	if unit, is := from.unitOf(); is && unit == "" {
-		unit, _ = to.unitOf()
-		from.text += " " + unit
+func lendUnit(from, to *source.Node) {
+	if unit, is := unitOf(from); is && unit == "" {
+		unit, _ = unitOf(to)
+		from.Text += " " + unit
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 	"tiploop/frame/spindle"
 )
 
@@ -76,11 +77,11 @@ var holderWords = append([]string{colletWord},
 const mostFlutes = 32
 
 // decodeTool reads the tool; the parts must have been read.
-func (d *decoder) decodeTool(n *node) {
+func (d *decoder) decodeTool(n *source.Node) {
 	if n == nil {
 		return
 	}
-	t := machine.Tool{Pos: n.pos}
+	t := machine.Tool{Pos: n.Pos}
 	d.m.Tool = &t
 	f, ok := d.fields(n, &toolKeys)
 	if !ok {
@@ -96,13 +97,13 @@ func (d *decoder) decodeTool(n *node) {
 	if stickout == nil && diameter == nil && material == nil {
 		for _, key := range []string{"flutes", "helix", "entering", "core", "shank", "holder"} {
 			if n := f.get(key); n != nil {
-				d.fault(n.pos, key+" needs stickout, diameter and material beside it", "")
+				d.fault(n.Pos, key+" needs stickout, diameter and material beside it", "")
 			}
 		}
 		return
 	}
 	if stickout == nil || diameter == nil || material == nil {
-		d.fault(n.pos, "tool needs stickout, diameter and material together",
+		d.fault(n.Pos, "tool needs stickout, diameter and material together",
 			"or none of them: then its tip moves with the part")
 		return
 	}
@@ -134,11 +135,11 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 			return 0
 		}
 		if f.get("flutes") == nil {
-			d.fault(n.pos, key+" needs flutes beside it", "")
+			d.fault(n.Pos, key+" needs flutes beside it", "")
 		}
 		a, read := d.number(n, anAngle)
 		if read && !(a >= least-angleSlack && a <= most+angleSlack) {
-			d.misfit(n.pos, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most),
+			d.misfit(n.Pos, fmt.Sprintf("%s must be from %s to %s, not %s", key, anAngle.show(least), anAngle.show(most),
 				anAngle.show(a)), "")
 		}
 		return a
@@ -149,7 +150,7 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 	if n := f.get("core"); n != nil {
 		core, read := d.positive(n, aLength, "core")
 		if read && t.Diameter > 0 && core > t.Diameter {
-			d.misfit(n.pos, fmt.Sprintf("core of %s in a tool of %s", aLength.show(core), aLength.show(t.Diameter)),
+			d.misfit(n.Pos, fmt.Sprintf("core of %s in a tool of %s", aLength.show(core), aLength.show(t.Diameter)),
 				"core is the diameter of the round bar that bends like the flutes, about 0.8 of the diameter")
 		}
 		t.Core = core
@@ -158,7 +159,7 @@ func (d *decoder) flutes(t *machine.Tool, f fields) (ok bool) {
 }
 
 // shank reads the thick end of a stepped tool.
-func (d *decoder) shank(t *machine.Tool, n *node) {
+func (d *decoder) shank(t *machine.Tool, n *source.Node) {
 	f, ok := d.fields(n, &shankKeys)
 	if !ok {
 		return
@@ -170,7 +171,7 @@ func (d *decoder) shank(t *machine.Tool, n *node) {
 	s := machine.Shank{}
 	s.Diameter, _ = d.positive(diameter, aLength, "diameter")
 	if s.Length, ok = d.positive(length, aLength, "length"); ok && t.Stickout > 0 && s.Length > t.Stickout-aLength.least {
-		d.misfit(length.pos, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length),
+		d.misfit(length.Pos, fmt.Sprintf("a shank of %s leaves nothing of the %s that stick out", aLength.show(s.Length),
 			aLength.show(t.Stickout)),
 			"length is what sticks out of the shank; the rest of the stickout is fluted")
 		return
@@ -182,9 +183,9 @@ func (d *decoder) shank(t *machine.Tool, n *node) {
 const colletWord = machine.ColletHolder
 
 // holder reads what grips the tool; the tool must have been read.
-func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
-	h := machine.Holder{Name: n.text}
-	if n.kind == mapping {
+func (d *decoder) holder(t *machine.Tool, n *source.Node, tool presence) {
+	h := machine.Holder{Name: n.Text}
+	if n.Kind == source.Mapping {
 		h.Name = "own numbers"
 		give, ok := d.toolStiffness(&h.Unsure, n, &holderKeys)
 		if !ok {
@@ -204,14 +205,14 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 		return
 	}
 	if t.Flutes == 0 {
-		d.fault(n.pos, "a collet's give is told by the cutter's flutes, and the tool says none",
+		d.fault(n.Pos, "a collet's give is told by the cutter's flutes, and the tool says none",
 			"flutes: 2, or holder: {tilt: …} with your own number")
 		return
 	}
 	tilt, err := spindle.Cutter{Diameter: t.Diameter, Flutes: t.Flutes, Stickout: t.Stickout, FluteLength: t.Stickout,
 		E: t.Material.E}.ColletTilt()
 	if err != nil {
-		d.misfit(n.pos, fmt.Sprintf("collet: %v", err), "")
+		d.misfit(n.Pos, fmt.Sprintf("collet: %v", err), "")
 		return
 	}
 	h.Stiffness.Tilt = tilt.Typical
@@ -219,13 +220,13 @@ func (d *decoder) holder(t *machine.Tool, n *node, tool presence) {
 }
 
 // toolStiffness reads stiffnesses of the builder's own; what is not said does not give.
-func (d *decoder) toolStiffness(unsure *[]machine.Unsure, n *node, of *Mapping) (g machine.Stiffness, ok bool) {
+func (d *decoder) toolStiffness(unsure *[]machine.Unsure, n *source.Node, of *Mapping) (g machine.Stiffness, ok bool) {
 	f, ok := d.fields(n, of)
 	if !ok {
 		return g, false
 	}
-	if len(n.pairs) == 0 {
-		d.fault(n.pos, of.Name+" is empty", "some of: "+strings.Join(of.names(), ", "))
+	if len(n.Pairs) == 0 {
+		d.fault(n.Pos, of.Name+" is empty", "some of: "+strings.Join(of.names(), ", "))
 		return g, false
 	}
 	for _, k := range []struct {
@@ -243,17 +244,17 @@ func (d *decoder) toolStiffness(unsure *[]machine.Unsure, n *node, of *Mapping) 
 }
 
 // decodeWork reads what the work is clamped to; the tool must have been read.
-func (d *decoder) decodeWork(n *node) {
+func (d *decoder) decodeWork(n *source.Node) {
 	if n == nil {
 		if d.m.Tool != nil {
 			d.fault(d.m.Tool.Pos, "there is a tool, but no work", "say which part the work is clamped to, work: {part: …}")
 		}
 		return
 	}
-	w := machine.Work{Pos: n.pos}
+	w := machine.Work{Pos: n.Pos}
 	d.m.Work = &w
 	if d.m.Tool == nil {
-		d.fault(n.pos, "there is work, but no tool", "")
+		d.fault(n.Pos, "there is work, but no tool", "")
 	}
 	f, ok := d.fields(n, &workKeys)
 	if !ok {
@@ -273,10 +274,10 @@ func (d *decoder) decodeWork(n *node) {
 }
 
 // needed gives the index of a part that must not be left out.
-func (d *decoder) needed(n *node, what string) int {
+func (d *decoder) needed(n *source.Node, what string) int {
 	part, ok := d.part(n)
 	if ok && part == leftOut {
-		d.fault(n.pos, fmt.Sprintf("%s is on part %s, which is left out", what, machine.Quote(n.text)), "see its if")
+		d.fault(n.Pos, fmt.Sprintf("%s is on part %s, which is left out", what, machine.Quote(n.Text)), "see its if")
 	}
 	return part
 }

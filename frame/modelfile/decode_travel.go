@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // pathKeys are the keys of a path.
@@ -31,8 +32,8 @@ var pathKeys = Mapping{
 var axisNames = []string{"x", "y", "z"}
 
 // decodeTravel reads the paths of the work spot and of the axes; axes, tool, work and loads must have been read.
-func (d *decoder) decodeTravel(n *node) {
-	d.named(n, "travel", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) decodeTravel(n *source.Node) {
+	d.named(n, "travel", func(name string, at machine.FilePos, body *source.Node) {
 		f, ok := d.fields(body, &pathKeys, name)
 		if !ok {
 			return
@@ -77,7 +78,7 @@ func (d *decoder) fillPath(p *machine.Path, f fields, way string) {
 
 // pathAxes reads the name of an axis or a list of names. An axis that is left out leaves its path out, and so does one
 // that is not known, after it was reported.
-func (d *decoder) pathAxes(names ...*node) (axes []int, included bool) {
+func (d *decoder) pathAxes(names ...*source.Node) (axes []int, included bool) {
 	included = true
 	for _, n := range names {
 		i, ok := d.reference(n, "axis", d.axes, d.axisKeys)
@@ -88,22 +89,22 @@ func (d *decoder) pathAxes(names ...*node) (axes []int, included bool) {
 }
 
 // planeAxes reads the two axes that span a plane.
-func (d *decoder) planeAxes(n *node, what string) (axes []int, included bool) {
-	if !d.isKind(n, list, "axes") {
+func (d *decoder) planeAxes(n *source.Node, what string) (axes []int, included bool) {
+	if !d.isKind(n, source.List, "axes") {
 		return nil, false
 	}
-	axes, included = d.pathAxes(n.items...)
+	axes, included = d.pathAxes(n.Items...)
 	switch {
-	case len(n.items) == 1:
-		d.fault(n.pos, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s",
-			n.items[0].text))
+	case len(n.Items) == 1:
+		d.fault(n.Pos, what+" names one axis, and two span a plane", fmt.Sprintf("for a path along one axis write axis: %s",
+			n.Items[0].Text))
 		return nil, false
-	case len(n.items) != 2:
-		d.fault(n.pos, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.items)),
+	case len(n.Items) != 2:
+		d.fault(n.Pos, fmt.Sprintf("%s names %d axes, and two span a plane", what, len(n.Items)),
 			"write axes: [first, second]")
 		return nil, false
-	case n.items[0].kind == scalar && n.items[0].text == n.items[1].text:
-		d.fault(n.items[1].pos, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.items[1].text)),
+	case n.Items[0].Kind == source.Scalar && n.Items[0].Text == n.Items[1].Text:
+		d.fault(n.Items[1].Pos, fmt.Sprintf("axis %s stands here a second time", machine.Quote(n.Items[1].Text)),
 			"two different axes span a plane")
 		return nil, false
 	}
@@ -135,7 +136,7 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 	}
 	p.From, p.To = a.Travel[0], a.Travel[1]
 	said := len(d.faults)
-	var last *node
+	var last *source.Node
 	for i, end := range []*float64{&p.From, &p.To} {
 		n := f.get([...]string{"from", "to"}[i])
 		if n == nil {
@@ -143,7 +144,7 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 		}
 		at, ok := d.number(n, aLength)
 		if bad := a.Beyond(d.file, at); ok && bad != nil {
-			d.misfit(n.pos, bad.What, bad.Hint)
+			d.misfit(n.Pos, bad.What, bad.Hint)
 		}
 		*end, last = at, n
 	}
@@ -153,9 +154,9 @@ func (d *decoder) axisStretch(p *machine.Path, f fields) {
 }
 
 // goesSomewhere reports a path that ends where it begins, or before; n is where the file says so.
-func (d *decoder) goesSomewhere(p *machine.Path, f fields, n *node) {
+func (d *decoder) goesSomewhere(p *machine.Path, f fields, n *source.Node) {
 	if !machine.GoesSomewhere(p.From, p.To) {
-		d.misfit(n.pos, fmt.Sprintf("%s goes nowhere: from %g to %g mm", f.what, p.From, p.To), "from must be less than to")
+		d.misfit(n.Pos, fmt.Sprintf("%s goes nowhere: from %g to %g mm", f.what, p.From, p.To), "from must be less than to")
 	}
 }
 
@@ -174,22 +175,22 @@ func (d *decoder) pathLoads(f fields, p *machine.Path, way string) (loads []int)
 		}
 		return loads
 	}
-	d.listed(n, "loads", func(n *node) {
+	d.listed(n, "loads", func(n *source.Node) {
 		i, ok := d.reference(n, "load", d.loads, d.loadCaseNames)
 		switch {
 		case !ok || i == leftOut:
 		case !ofAxes && !d.m.Loads[i].OnTip():
-			d.fault(n.pos, fmt.Sprintf("load %s does not act on the tip", machine.Quote(n.text)), "")
+			d.fault(n.Pos, fmt.Sprintf("load %s does not act on the tip", machine.Quote(n.Text)), "")
 		case slices.Contains(loads, i):
-			d.fault(n.pos, fmt.Sprintf("load %s stands here a second time", machine.Quote(n.text)), "")
+			d.fault(n.Pos, fmt.Sprintf("load %s stands here a second time", machine.Quote(n.Text)), "")
 		default:
 			loads = append(loads, i)
 		}
 	})
-	if len(n.items) == 0 && ofAxes {
-		d.fault(n.pos, f.what+" names no load", "leave loads out for all there are")
-	} else if len(n.items) == 0 {
-		d.fault(n.pos, f.what+" names no load", "leave loads out for all that act on the tip")
+	if len(n.Items) == 0 && ofAxes {
+		d.fault(n.Pos, f.what+" names no load", "leave loads out for all there are")
+	} else if len(n.Items) == 0 {
+		d.fault(n.Pos, f.what+" names no load", "leave loads out for all that act on the tip")
 	}
 	return loads
 }

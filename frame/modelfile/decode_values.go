@@ -7,16 +7,17 @@ import (
 	"unicode"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // defineValues takes in the names of the values and what stands for them in the file or, before that, in settings.
-func (d *decoder) defineValues(n *node, settings map[string]*node) {
-	d.named(n, "values", func(name string, at machine.FilePos, body *node) {
+func (d *decoder) defineValues(n *source.Node, settings map[string]*source.Node) {
+	d.named(n, "values", func(name string, at machine.FilePos, body *source.Node) {
 		if hint, ok := d.usable(name); !ok {
 			d.fault(at, fmt.Sprintf("%s cannot be the name of a value", machine.Quote(name)), hint)
 		}
 		def := &definition{node: body}
-		if body.kind == mapping {
+		if body.Kind == source.Mapping {
 			if def.node, def.sweepNode = d.swept(name, body); def.node == nil {
 				def.node, def.state = body, broken
 			}
@@ -33,11 +34,11 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 			continue
 		}
 		if d.isWord(def.node) {
-			def.word = def.node.text
+			def.word = def.node.Text
 			continue
 		}
-		if def.node.kind == scalar && isRange(def.node.text) {
-			d.fault(def.node.pos, fmt.Sprintf("%s is a range, and a value takes none", machine.Quote(def.node.text)),
+		if def.node.Kind == source.Scalar && isRange(def.node.Text) {
+			d.fault(def.node.Pos, fmt.Sprintf("%s is a range, and a value takes none", machine.Quote(def.node.Text)),
 				"write the range where the stiffness stands: stiffness: "+name+" +- 40 %")
 			continue
 		}
@@ -50,15 +51,15 @@ func (d *decoder) defineValues(n *node, settings map[string]*node) {
 // isWord tells whether a value reads like a word, such as a surface, a material or a screw's size: it begins with a
 // letter, and nothing in it is a value, a function or an operator but the hyphen that names have. Whether it is one
 // shows when it is used as such. The path of an outline is a word, too.
-func (d *decoder) isWord(n *node) bool {
-	if n.kind == scalar && isPath(n.text) {
+func (d *decoder) isWord(n *source.Node) bool {
+	if n.Kind == source.Scalar && isPath(n.Text) {
 		return true
 	}
-	if n.kind != scalar || nameTrouble(n.text) != "" || !isLetter([]rune(n.text)[0]) ||
-		strings.ContainsAny(n.text, "+*/()<>=?!,") {
+	if n.Kind != source.Scalar || source.NameTrouble(n.Text) != "" || !isLetter([]rune(n.Text)[0]) ||
+		strings.ContainsAny(n.Text, "+*/()<>=?!,") {
 		return false
 	}
-	for i, word := range strings.FieldsFunc(n.text, func(r rune) bool { return !isLetter(r) && !isDigit(r) }) {
+	for i, word := range strings.FieldsFunc(n.Text, func(r rune) bool { return !isLetter(r) && !isDigit(r) }) {
 		_, isUnit := lookupUnit(word)
 		if d.scope.definitions[word] != nil || i == 0 && (isUnit || reservedNames[word] || isNotFinite(word)) {
 			return false
@@ -71,7 +72,7 @@ func (d *decoder) isWord(n *node) bool {
 // value's. What stands in quotes is a word whether it is used or not.
 func (d *decoder) wordsUsed() {
 	for _, name := range d.scope.names {
-		if def := d.scope.definitions[name]; def.word != "" && !def.spelt && def.node.verbatim {
+		if def := d.scope.definitions[name]; def.word != "" && !def.spelt && def.node.Verbatim {
 			if d.misspelt(def.node) {
 				continue
 			}
@@ -79,17 +80,17 @@ func (d *decoder) wordsUsed() {
 			if truth := machine.Nearest(def.word, []string{"true", "false"}); truth != nil {
 				hint = "did you mean " + truth[0] + "?"
 			}
-			d.fault(def.node.pos, fmt.Sprintf("%s is no value, and as a word nothing uses %s", machine.Quote(def.word), name), hint)
+			d.fault(def.node.Pos, fmt.Sprintf("%s is no value, and as a word nothing uses %s", machine.Quote(def.word), name), hint)
 		}
 	}
 }
 
 // misspelt reports a word that is nearly the name of a value, and tells whether it is.
-func (d *decoder) misspelt(n *node) bool {
-	if len(machine.Nearest(n.text, d.scope.names)) == 0 {
+func (d *decoder) misspelt(n *source.Node) bool {
+	if len(machine.Nearest(n.Text, d.scope.names)) == 0 {
 		return false
 	}
-	d.fault(n.pos, fmt.Sprintf("value %s is not known", machine.Quote(n.text)), machine.Suggest(n.text, d.scope.names))
+	d.fault(n.Pos, fmt.Sprintf("value %s is not known", machine.Quote(n.Text)), machine.Suggest(n.Text, d.scope.names))
 	return true
 }
 

@@ -1,5 +1,5 @@
 // Package modelfile reads the file in which a builder describes a machine, and turns it into a [machine.Machine]. It
-// is the only room that knows YAML.
+// knows nothing of YAML: frame/modelfile/source reads that into nodes.
 //
 //	doc, err := modelfile.Read("mill.yaml")           // the form of the file is right
 //	m, err := doc.Machine("short bed")                // an option applied; "": the file's own values

@@ -2,6 +2,7 @@ package modelfile
 
 import (
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // modelKeys are the keys of a model file.
@@ -58,7 +59,7 @@ type Document struct {
 	file     string
 	text     string
 	name     string
-	root     *node
+	root     *source.Node
 	options  []option
 	sections *sectionCache
 	standing standing // where the axes stand in the machines it gives
@@ -70,7 +71,7 @@ type Document struct {
 // Parse checks the form of the file, its values and its options. Whether the parts fit together depends on the
 // option, and is for [Document.Machine] to say; a file whose form is wrong is searched for those faults, too.
 func Parse(name string, data []byte) (*Document, error) {
-	root, faults := parseSource(name, data)
+	root, faults := source.Parse(name, data)
 	if root == nil {
 		return nil, faults
 	}

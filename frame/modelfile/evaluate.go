@@ -67,7 +67,7 @@ func (e *evaluation) name(n ast.Node, name string) (value, *trouble) {
 	}
 	if d := e.scope.definitions[name]; d.word != "" {
 		return value{}, &trouble{offset: n.Location().From, what: fmt.Sprintf("value %s is the word %s, no number",
-			machine.Quote(name), machine.Quote(d.word)), reported: d.node.verbatim && !d.spelt}
+			machine.Quote(name), machine.Quote(d.word)), reported: d.node.Verbatim && !d.spelt}
 	}
 	v, ok := e.scope.resolve(name)
 	if !ok {

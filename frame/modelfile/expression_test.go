@@ -9,12 +9,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // evaluateText works out an expression with the values of a model; a trouble with one of them is the first reported.
 func evaluateText(text string, values map[string]string) (value, *trouble) {
 	var first *trouble
-	s := &scope{definitions: map[string]*definition{}, report: func(_ *node, bad *trouble) {
+	s := &scope{definitions: map[string]*definition{}, report: func(_ *source.Node, bad *trouble) {
 		if first == nil {
 			first = bad
 		}
@@ -27,7 +28,7 @@ func evaluateText(text string, values map[string]string) (value, *trouble) {
 		}
 		line++
 		s.names = append(s.names, name)
-		s.definitions[name] = &definition{node: &node{pos: machine.FilePos{Line: line, Col: 1}}, expr: e}
+		s.definitions[name] = &definition{node: &source.Node{Pos: machine.FilePos{Line: line, Col: 1}}, expr: e}
 	}
 	e, bad := parseExpression(text)
 	if bad != nil {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tiploop/frame/modelfile/source"
 	"tiploop/testdata/models"
 )
 
@@ -48,16 +49,16 @@ func words(m *Mapping) (all []string) {
 
 // leaf is one value of a file with what is described of it, or a mapping with known keys.
 type leaf struct {
-	node  *node
+	node  *source.Node
 	of    *Mapping
 	key   string // of the mapping; "": it is the mapping
 	takes Type
 }
 
 // told finds what is described of each value below n, which takes such a type; wrong is what is not.
-func told(n *node, takes Type, of *Mapping, key string, found func(leaf)) (wrong string) {
-	at := fmt.Sprintf("%d:%d %s", n.pos.Line, n.pos.Col, key)
-	each := func(nodes []*node, item Type) string {
+func told(n *source.Node, takes Type, of *Mapping, key string, found func(leaf)) (wrong string) {
+	at := fmt.Sprintf("%d:%d %s", n.Pos.Line, n.Pos.Col, key)
+	each := func(nodes []*source.Node, item Type) string {
 		for _, n := range nodes {
 			if wrong := told(n, item, of, key, found); wrong != "" {
 				return wrong
@@ -83,36 +84,36 @@ func told(n *node, takes Type, of *Mapping, key string, found func(leaf)) (wrong
 		}
 		return strings.Join(all, " and ")
 	case MappingKind:
-		if n.kind != mapping {
+		if n.Kind != source.Mapping {
 			return at + ": no mapping"
 		}
 		found(leaf{n, takes.Mapping, "", takes})
-		for _, p := range n.pairs {
-			if !slices.Contains(takes.Mapping.names(), p.key.text) {
-				return fmt.Sprintf("%s: key %s is not described of %s", at, p.key.text, takes.Mapping.Name)
+		for _, p := range n.Pairs {
+			if !slices.Contains(takes.Mapping.names(), p.Key.Text) {
+				return fmt.Sprintf("%s: key %s is not described of %s", at, p.Key.Text, takes.Mapping.Name)
 			}
-			k := takes.Mapping.key(p.key.text)
-			if wrong := told(p.value, k.Takes, takes.Mapping, k.Name, found); wrong != "" {
+			k := takes.Mapping.key(p.Key.Text)
+			if wrong := told(p.Value, k.Takes, takes.Mapping, k.Name, found); wrong != "" {
 				return wrong
 			}
 		}
 		return ""
 	case NamedKind:
-		if n.kind != mapping {
+		if n.Kind != source.Mapping {
 			return at + ": no mapping of names"
 		}
-		var values []*node
-		for _, p := range n.pairs {
-			values = append(values, p.value)
+		var values []*source.Node
+		for _, p := range n.Pairs {
+			values = append(values, p.Value)
 		}
 		return each(values, takes.Items[0])
 	case RowKind, ListKind:
-		if n.kind != list || takes.Kind == RowKind && len(n.items) != len(takes.Labels) {
+		if n.Kind != source.List || takes.Kind == RowKind && len(n.Items) != len(takes.Labels) {
 			return at + ": no list, or one of another length"
 		}
-		return each(n.items, takes.Items[0])
+		return each(n.Items, takes.Items[0])
 	}
-	if n.kind != scalar {
+	if n.Kind != source.Scalar {
 		return at + ": not a single value"
 	}
 	found(leaf{n, of, key, takes})
@@ -139,9 +140,9 @@ func corpus(t *testing.T) map[string]string {
 }
 
 // leavesOf is what is described of all values of a model.
-func leavesOf(t *testing.T, name, text string) (root *node, all []leaf) {
+func leavesOf(t *testing.T, name, text string) (root *source.Node, all []leaf) {
 	t.Helper()
-	root, faults := parseSource(name, []byte(text))
+	root, faults := source.Parse(name, []byte(text))
 	require.Empty(t, faults, name)
 	require.Empty(t, told(root, keysOf(Model()), nil, "", func(l leaf) { all = append(all, l) }), name)
 	return root, all
@@ -153,9 +154,9 @@ func TestKeysInUse(t *testing.T) {
 	for name, text := range corpus(t) {
 		_, leaves := leavesOf(t, name, text)
 		for _, l := range leaves {
-			for _, p := range l.node.pairs {
+			for _, p := range l.node.Pairs {
 				if l.key == "" {
-					used[fmt.Sprintf("%p %s", l.of, p.key.text)] = true
+					used[fmt.Sprintf("%p %s", l.of, p.Key.Text)] = true
 				}
 			}
 		}
@@ -171,7 +172,7 @@ func TestKeysInUse(t *testing.T) {
 }
 
 // documentOf is the document of a tree that has been changed.
-func documentOf(root *node) *Document {
+func documentOf(root *source.Node) *Document {
 	return &Document{file: "m.yaml", name: "m", root: root, sections: keysSections}
 }
 
@@ -179,7 +180,7 @@ func documentOf(root *node) *Document {
 var keysSections = newSectionCache()
 
 // faultsWith is what is said of a tree that has been changed.
-func faultsWith(root *node) string {
+func faultsWith(root *source.Node) string {
 	doc := documentOf(root)
 	if _, err := doc.Machine(""); err != nil {
 		return err.Error()
@@ -220,14 +221,14 @@ func TestKeysTakeWhatIsDescribed(t *testing.T) {
 		for _, l := range leaves {
 			want := complaints(l.takes)
 			id := fmt.Sprintf("%p %s %s", l.of, l.key, l.takes)
-			if want == nil || tried[id] || l.of == Model() || l.node.kind != scalar {
+			if want == nil || tried[id] || l.of == Model() || l.node.Kind != source.Scalar {
 				continue
 			}
 			old := *l.node
-			l.node.text, l.node.verbatim = "1 kg s", true
+			l.node.Text, l.node.Verbatim = "1 kg s", true
 			said := faultsWith(root)
 			*l.node = old
-			at := fmt.Sprintf("m.yaml:%d:%d: ", old.pos.Line, old.pos.Col)
+			at := fmt.Sprintf("m.yaml:%d:%d: ", old.Pos.Line, old.Pos.Col)
 			if said == "" {
 				continue // in what is left out; another model has it
 			}
@@ -246,18 +247,18 @@ func TestKeysNeeded(t *testing.T) {
 	for name, text := range corpus(t) {
 		root, leaves := leavesOf(t, name, text)
 		for _, l := range leaves {
-			for i, p := range l.node.pairs {
+			for i, p := range l.node.Pairs {
 				if l.key != "" || l.of == Model() {
 					break
 				}
-				id := fmt.Sprintf("%p %s", l.of, p.key.text)
-				if !l.of.Needed(*l.of.key(p.key.text)) || missed[id] {
+				id := fmt.Sprintf("%p %s", l.of, p.Key.Text)
+				if !l.of.Needed(*l.of.key(p.Key.Text)) || missed[id] {
 					continue
 				}
-				old := l.node.pairs
-				l.node.pairs = slices.Delete(slices.Clone(old), i, i+1)
+				old := l.node.Pairs
+				l.node.Pairs = slices.Delete(slices.Clone(old), i, i+1)
 				missed[id] = faultsWith(root) != ""
-				l.node.pairs = old
+				l.node.Pairs = old
 			}
 		}
 	}
@@ -287,12 +288,15 @@ func TestKeysDefaults(t *testing.T) {
 				if l.key != "" || tried[what] || !written(l.node, k) || slices.Contains(keptUnsaid, what) {
 					continue
 				}
-				old := l.node.pairs
-				l.node.pairs = slices.DeleteFunc(slices.Clone(old), func(p pair) bool { return p.key.text == k.Name })
+				old := l.node.Pairs
+				l.node.Pairs = slices.DeleteFunc(slices.Clone(old), func(p source.Pair) bool { return p.Key.Text == k.Name })
 				unsaid, err := documentOf(root).Machine("")
-				l.node.pairs = append(l.node.pairs, pair{&node{kind: scalar, text: k.Name}, &node{kind: scalar, text: k.Default}})
+				l.node.Pairs = append(l.node.Pairs, source.Pair{
+					Key:   &source.Node{Kind: source.Scalar, Text: k.Name},
+					Value: &source.Node{Kind: source.Scalar, Text: k.Default},
+				})
 				said, wrong := documentOf(root).Machine("")
-				l.node.pairs = old
+				l.node.Pairs = old
 				if err != nil || wrong != nil {
 					continue // it is not for this one, as the kind of a lead screw's nut is not for a ball nut
 				}
@@ -312,9 +316,9 @@ func TestKeysDefaults(t *testing.T) {
 }
 
 // written tells whether a default is a value as a file has it and its key goes with what stands in a mapping.
-func written(n *node, k Key) bool {
+func written(n *source.Node, k Key) bool {
 	return isWritten(k) && (len(k.With) == 0 || slices.ContainsFunc(k.With, func(with string) bool {
-		return n.find(with) != nil || slices.ContainsFunc(n.pairs, func(p pair) bool { return p.value.text == with })
+		return n.Find(with) != nil || slices.ContainsFunc(n.Pairs, func(p source.Pair) bool { return p.Value.Text == with })
 	}))
 }
 

@@ -5,32 +5,33 @@ import (
 	"slices"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // option is a named set of values.
 type option struct {
 	name     string
-	settings map[string]*node
+	settings map[string]*source.Node
 }
 
 // decodeOptions reads the options; the values must have been defined.
-func (d *decoder) decodeOptions(n *node) []option {
+func (d *decoder) decodeOptions(n *source.Node) []option {
 	var options []option
-	d.named(n, "options", func(name string, _ machine.FilePos, body *node) {
-		o := option{name: name, settings: map[string]*node{}}
-		if body.kind != nothing && !d.isKind(body, mapping, fmt.Sprintf("option %s", machine.Quote(name))) {
+	d.named(n, "options", func(name string, _ machine.FilePos, body *source.Node) {
+		o := option{name: name, settings: map[string]*source.Node{}}
+		if body.Kind != source.Nothing && !d.isKind(body, source.Mapping, fmt.Sprintf("option %s", machine.Quote(name))) {
 			return
 		}
-		for _, p := range body.pairs {
-			if d.scope.definitions[p.key.text] == nil {
-				d.fault(p.key.pos, fmt.Sprintf("value %s is not known", machine.Quote(p.key.text)), machine.Suggest(p.key.text,
+		for _, p := range body.Pairs {
+			if d.scope.definitions[p.Key.Text] == nil {
+				d.fault(p.Key.Pos, fmt.Sprintf("value %s is not known", machine.Quote(p.Key.Text)), machine.Suggest(p.Key.Text,
 					d.scope.names))
 				continue
 			}
-			if !d.isWord(p.value) {
-				d.expression(p.value)
+			if !d.isWord(p.Value) {
+				d.expression(p.Value)
 			}
-			o.settings[p.key.text] = p.value
+			o.settings[p.Key.Text] = p.Value
 		}
 		options = append(options, o)
 	})
@@ -38,7 +39,7 @@ func (d *decoder) decodeOptions(n *node) []option {
 }
 
 // settings gives what an option sets; "" sets nothing.
-func (d *Document) settings(optionName string) (map[string]*node, error) {
+func (d *Document) settings(optionName string) (map[string]*source.Node, error) {
 	if optionName == "" {
 		return nil, nil
 	}

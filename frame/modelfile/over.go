@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // over is along which axes, and over which planes of two, the machines of a document are followed beside the paths of
@@ -36,8 +37,8 @@ func (d *Document) OverEachAxis(tolerance float64) *Document {
 
 // HasTravel tells whether the file has paths of its own.
 func (d *Document) HasTravel() bool {
-	p := d.root.find("travel")
-	return p != nil && len(p.value.pairs) > 0
+	p := d.root.Find("travel")
+	return p != nil && len(p.Value.Pairs) > 0
 }
 
 // addTo adds the paths to a machine that has just been read.
@@ -142,7 +143,7 @@ func ParseOver(text string) ([]string, error) {
 // ParseTolerance reads a tolerance, mm, as the model file writes it, without values: "20 um".
 func ParseTolerance(text string) (mm float64, err error) {
 	d := newDecoder("", nil)
-	mm, ok := d.positive(&node{kind: scalar, text: strings.TrimSpace(text)}, aTolerance, "it")
+	mm, ok := d.positive(&source.Node{Kind: source.Scalar, Text: strings.TrimSpace(text)}, aTolerance, "it")
 	if !ok {
 		f := d.faults[0]
 		return 0, fmt.Errorf("%s", strings.TrimSuffix(strings.Join([]string{f.What, f.Hint}, "; "), "; "))

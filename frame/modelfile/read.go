@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // Read reads and checks the model file at path. Trouble with getting at the file is an error that wraps the
@@ -18,8 +19,8 @@ func Read(path string) (*Document, error) {
 	if info.IsDir() {
 		return nil, machine.Faults{{File: path, What: "this is a directory, not a model file"}}
 	}
-	if info.Size() > mostBytes {
-		return nil, machine.Faults{tooLarge(path, fmt.Sprintf("%d bytes", info.Size()))}
+	if info.Size() > source.MostBytes {
+		return nil, machine.Faults{source.TooLarge(path, fmt.Sprintf("%d bytes", info.Size()))}
 	}
 	data, err := ReadText(path)
 	if err != nil {
@@ -50,7 +51,7 @@ func ReadFrom(name string, r io.Reader) (*Document, error) {
 
 // readAll reads a stream, of which it is not known beforehand how much comes.
 func readAll(r io.Reader) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	data, err := io.ReadAll(io.LimitReader(r, source.MostBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("read the model: %w", err)
 	}

@@ -48,8 +48,8 @@ func (d *Document) Written(optionName string) ([]Written, error) {
 	list := make([]Written, 0, len(values))
 	for _, v := range values {
 		def := c.scope.definitions[v.Name]
-		w := Written{Name: v.Name, Pos: def.node.pos, Unit: v.Unit, At: v.At, Whole: v.Whole,
-			Sweep: v.Sweep, ByOption: settings[v.Name] != nil, text: def.node.text}
+		w := Written{Name: v.Name, Pos: def.node.Pos, Unit: v.Unit, At: v.At, Whole: v.Whole,
+			Sweep: v.Sweep, ByOption: settings[v.Name] != nil, text: def.node.Text}
 		number, unit, ok := loneNumber(def.expr)
 		if w.Made = !ok; ok {
 			w.number = strings.TrimSpace(number)

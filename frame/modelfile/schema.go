@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"tiploop/frame/modelfile/source"
 )
 
 // schema is what is used here of JSON Schema, 2020-12 (json-schema.org); only keywords that editors know.
@@ -215,7 +217,7 @@ func (w schemaWriter) of(t Type) *schema {
 	case MappingKind:
 		return w.ref(t.Mapping)
 	case NamedKind:
-		return &schema{Type: "object", Names: &schema{Pattern: `\S`, MaxLength: mostName}, Additional: w.of(t.Items[0])}
+		return &schema{Type: "object", Names: &schema{Pattern: `\S`, MaxLength: source.MostName}, Additional: w.of(t.Items[0])}
 	case EitherKind:
 		var any schema
 		for _, way := range t.Items {

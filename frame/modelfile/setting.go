@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // Setting is a number that stands in place of one of the file's values. A [Range] makes them.
@@ -73,7 +74,7 @@ func (d *Document) Values(optionName string) ([]Value, error) {
 		}
 		v := d.describe(optionName, name, def, c.scope.wants[name])
 		if v.Whole && v.Sweep != nil && (v.Sweep.From != math.Round(v.Sweep.From) || v.Sweep.To != math.Round(v.Sweep.To)) {
-			c.fault(def.sweepNode.pos, fmt.Sprintf("%s counts something: its sweep from %g to %g does not go from a whole number to "+
+			c.fault(def.sweepNode.Pos, fmt.Sprintf("%s counts something: its sweep from %g to %g does not go from a whole number to "+
 				"a whole number", name, v.Sweep.From, v.Sweep.To), "")
 			return nil, c.faults
 		}
@@ -199,7 +200,7 @@ func (d *Document) Range(optionName, text string) (*Range, error) {
 		return fail("write it as name=from..to, for instance gusset_leg=30..130", "there is no .. between two ends")
 	}
 	c.file = machine.Clip(text)
-	both, ok := c.span(&node{kind: scalar, text: ends})
+	both, ok := c.span(&source.Node{Kind: source.Scalar, Text: ends})
 	if !ok {
 		return nil, &RangeError{Faults: c.faults.Distinct()}
 	}

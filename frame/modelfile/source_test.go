@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 func TestSourceFaults(t *testing.T) {
@@ -132,8 +133,9 @@ func TestPlacesWithWindowsLineEnds(t *testing.T) {
 
 // TestSourceIsQuick reads a megabyte of every kind of text that makes parsers slow or deep.
 func TestSourceIsQuick(t *testing.T) {
+	const mostColumns, mostLines = 4096, 10_000 // that it reads
 	r := rand.New(rand.NewPCG(2, 3))
-	random := make([]byte, mostBytes)
+	random := make([]byte, source.MostBytes)
 	for i := range random {
 		random[i] = byte(' ' + r.IntN(95))
 		if r.IntN(60) == 0 {
@@ -151,13 +153,13 @@ func TestSourceIsQuick(t *testing.T) {
 		if !thorough() && i%4 != 0 {
 			continue
 		}
-		texts[fmt.Sprintf("%q", unit)] = strings.Repeat(unit, mostBytes/len(unit))
+		texts[fmt.Sprintf("%q", unit)] = strings.Repeat(unit, source.MostBytes/len(unit))
 		// And as long as the bounds on lines allow.
 		line := unit
 		if !strings.Contains(unit, "\n") {
 			line = strings.Repeat(unit, min(100, mostColumns)/len(unit)) + "\n"
 		}
-		texts[fmt.Sprintf("%q in lines", unit)] = strings.Repeat(line, min(mostBytes/len(line),
+		texts[fmt.Sprintf("%q in lines", unit)] = strings.Repeat(line, min(source.MostBytes/len(line),
 			(mostLines-1)/strings.Count(line, "\n")))
 	}
 	for name, text := range texts {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tiploop/frame/machine"
+	"tiploop/frame/modelfile/source"
 )
 
 // standing is where the axes of a machine are asked to stand: in a position of the file, and where At says otherwise.
@@ -63,7 +64,7 @@ func ParseAt(text string) (map[string]float64, error) {
 			return nil, fmt.Errorf("axis %s is given twice", machine.Quote(name))
 		}
 		d := newDecoder("", nil)
-		x, fits := d.number(&node{kind: scalar, text: strings.TrimSpace(word)}, aLength)
+		x, fits := d.number(&source.Node{Kind: source.Scalar, Text: strings.TrimSpace(word)}, aLength)
 		if !fits {
 			f := d.faults[0]
 			return nil, fmt.Errorf("axis %s: %s", machine.Quote(name), strings.TrimSuffix(strings.Join([]string{f.What, f.Hint},

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"tiploop/frame/modelfile/source"
 )
 
 // quantity is a number with its dimension, in the consistent set of units. A quantity without a dimension is a
@@ -68,16 +70,16 @@ var (
 type scope struct {
 	definitions map[string]*definition
 	names       []string // in the order of the file
-	report      func(*node, *trouble)
+	report      func(*source.Node, *trouble)
 	wants       map[string]map[dimension]bool // what plain values were taken for, by name
 	chain       []string                      // the values being worked out, each for the one before it
 }
 
 // definition is one entry of the values.
 type definition struct {
-	node *node
+	node *source.Node
 	// What it is worth trying at, as it is written and, once that was found right, its ends; nil: the file does not say.
-	sweepNode *node
+	sweepNode *source.Node
 	sweep     *[2]quantity
 
 	expr  *expression // nil when it could not be read, or is a word
@@ -169,7 +171,7 @@ func (s *scope) reportRing(name string) {
 	ring := s.chain[start:]
 	first := 0
 	for i, n := range ring {
-		if s.definitions[n].node.pos.Before(s.definitions[ring[first]].node.pos) {
+		if s.definitions[n].node.Pos.Before(s.definitions[ring[first]].node.Pos) {
 			first = i
 		}
 	}

@@ -1,4 +1,4 @@
-package modelfile
+package source
 
 import (
 	"errors"

@@ -1,4 +1,4 @@
-package modelfile
+package source
 
 import (
 	"bytes"
@@ -18,20 +18,21 @@ import (
 // Bounds on a model file. The largest machine anybody has described takes a few hundred lines; the parser takes a
 // time that grows with the square of the number of lines, and calls itself once per level and per key.
 const (
-	mostBytes   = 1 << 20
+	MostBytes   = 1 << 20
 	mostLines   = 10_000
 	mostColumns = 4096
 	mostLevels  = 20
-	mostName    = 60 // runes of a key
+	MostName    = 60 // runes of a key
 )
 
-func tooLarge(name, size string) machine.Fault {
+// TooLarge is the fault of a file of more than MostBytes.
+func TooLarge(name, size string) machine.Fault {
 	return machine.Fault{File: name, What: fmt.Sprintf("the file is too large for a model: %s, at most %d are read", size,
-		mostBytes)}
+		MostBytes)}
 }
 
-// parseSource turns the text of a model file into a tree of nodes.
-func parseSource(name string, data []byte) (*node, machine.Faults) {
+// Parse turns the text of a model file into a tree of nodes; nil when there is none, and faults say why.
+func Parse(name string, data []byte) (*Node, machine.Faults) {
 	s := source{name: name}
 	text, ok := s.text(data)
 	if !ok {
@@ -54,8 +55,8 @@ func (s *source) fault(at machine.FilePos, what, hint string) {
 // text checks that the file is text of a bearable size, and gives it with plain line ends.
 func (s *source) text(data []byte) (string, bool) {
 	switch {
-	case len(data) > mostBytes:
-		s.faults = append(s.faults, tooLarge(s.name, "more than 1 MiB"))
+	case len(data) > MostBytes:
+		s.faults = append(s.faults, TooLarge(s.name, "more than 1 MiB"))
 		return "", false
 	case bytes.IndexByte(data, 0) >= 0 || !utf8.Valid(data):
 		s.fault(machine.FilePos{}, "this is not a text file", "a model file is YAML in UTF-8")
@@ -84,7 +85,7 @@ func (s *source) text(data []byte) (string, bool) {
 }
 
 // parse gives the tree of the one document in the text, nil when there is none that can be read.
-func (s *source) parse(text string) (root *node) {
+func (s *source) parse(text string) (root *Node) {
 	defer func() {
 		if recover() != nil { // the YAML package gives up on some broken files by panicking
 			s.fault(machine.FilePos{}, "this cannot be read as YAML", "")
@@ -197,87 +198,87 @@ func (s *source) checkTokens(tokens token.Tokens) bool {
 }
 
 // convert turns a node of the YAML package into one of ours; nil when it is too deep to be read.
-func (s *source) convert(n ast.Node, level int) *node {
+func (s *source) convert(n ast.Node, level int) *Node {
 	t := n.GetToken()
-	out := &node{pos: posOf(t)}
+	out := &Node{Pos: posOf(t)}
 	if level > mostLevels {
-		s.fault(out.pos, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
+		s.fault(out.Pos, fmt.Sprintf("lists and mappings are nested more than %d deep", mostLevels), "")
 		return nil
 	}
 	switch x := n.(type) {
 	case *ast.MappingNode:
 		return s.convertMapping(x, out, level)
 	case *ast.SequenceNode:
-		out.kind = list
+		out.Kind = List
 		for _, v := range x.Values {
 			item := s.convert(v, level+1)
 			if item == nil {
 				return nil
 			}
-			out.items = append(out.items, item)
+			out.Items = append(out.Items, item)
 		}
 		return out
 	case *ast.NullNode:
-		out.kind = nothing
+		out.Kind = Nothing
 		return out
 	case *ast.BoolNode:
-		out.kind, out.text = scalar, strings.ToLower(t.Value)
+		out.Kind, out.Text = Scalar, strings.ToLower(t.Value)
 	case *ast.StringNode:
-		out.kind, out.text = scalar, x.Value
+		out.Kind, out.Text = Scalar, x.Value
 	case *ast.LiteralNode:
-		out.kind, out.text = scalar, strings.TrimSpace(x.Value.Value)
+		out.Kind, out.Text = Scalar, strings.TrimSpace(x.Value.Value)
 	case *ast.IntegerNode, *ast.FloatNode, *ast.InfinityNode, *ast.NanNode:
-		out.kind, out.text = scalar, t.Value
+		out.Kind, out.Text = Scalar, t.Value
 	default:
-		s.fault(out.pos, "this cannot stand in a model", "")
+		s.fault(out.Pos, "this cannot stand in a model", "")
 		return nil
 	}
-	out.verbatim = strings.TrimSpace(t.Origin) == out.text
+	out.Verbatim = strings.TrimSpace(t.Origin) == out.Text
 	s.checkPrintable(out)
 	return out
 }
 
-func (s *source) convertMapping(n *ast.MappingNode, out *node, level int) *node {
-	out.kind = mapping
+func (s *source) convertMapping(n *ast.MappingNode, out *Node, level int) *Node {
+	out.Kind = Mapping
 	for i, v := range n.Values {
 		key := s.convert(v.Key, level)
 		if key == nil {
 			return nil
 		}
-		if key.kind == nothing { // null: as a key is a word like any other
-			key.kind, key.text = scalar, v.Key.GetToken().Value
+		if key.Kind == Nothing { // null: as a key is a word like any other
+			key.Kind, key.Text = Scalar, v.Key.GetToken().Value
 		}
 		if i == 0 && !n.IsFlowStyle {
-			out.pos = key.pos // the package gives that of the colon
+			out.Pos = key.Pos // the package gives that of the colon
 		}
 		s.checkKey(key)
 		value := s.convert(v.Value, level+1)
 		if value == nil {
 			return nil
 		}
-		if old := out.find(key.text); old != nil {
-			s.fault(key.pos, fmt.Sprintf("key %s stands here a second time", machine.Quote(key.text)),
-				fmt.Sprintf("the first is on line %d", old.key.pos.Line))
+		if old := out.Find(key.Text); old != nil {
+			s.fault(key.Pos, fmt.Sprintf("key %s stands here a second time", machine.Quote(key.Text)),
+				fmt.Sprintf("the first is on line %d", old.Key.Pos.Line))
 			continue
 		}
-		out.pairs = append(out.pairs, pair{key, value})
+		out.Pairs = append(out.Pairs, Pair{key, value})
 	}
 	return out
 }
 
-func (s *source) checkKey(key *node) {
-	if bad := nameTrouble(key.text); bad != "" {
-		s.fault(key.pos, fmt.Sprintf("key %s %s", machine.Quote(key.text), bad), "")
+func (s *source) checkKey(key *Node) {
+	if bad := NameTrouble(key.Text); bad != "" {
+		s.fault(key.Pos, fmt.Sprintf("key %s %s", machine.Quote(key.Text), bad), "")
 	}
 }
 
-// nameTrouble says why a text cannot be a name; "" when it can.
-func nameTrouble(text string) string {
+// NameTrouble says why a text cannot be a name; "" when it can.
+func NameTrouble(text string) string {
 	switch n := utf8.RuneCountInString(text); {
 	case strings.TrimSpace(text) == "":
 		return "is empty"
-	case n > mostName:
-		return fmt.Sprintf("is too long: %d characters, at most %d", n, mostName)
+	case n > MostName:
+		return fmt.Sprintf("is too long: %d characters, at most %d", n, MostName)
 	case strings.ContainsRune(text, '\n'):
 		return "runs over several lines"
 	}
@@ -285,10 +286,10 @@ func nameTrouble(text string) string {
 }
 
 // checkPrintable keeps out what an escape in a quoted text can smuggle in: names are printed on terminals.
-func (s *source) checkPrintable(n *node) {
-	for _, r := range n.text {
+func (s *source) checkPrintable(n *Node) {
+	for _, r := range n.Text {
 		if r != '\n' && !unicode.IsPrint(r) {
-			s.fault(n.pos, fmt.Sprintf("%s holds a character that cannot be printed, %U", machine.Quote(n.text), r), "")
+			s.fault(n.Pos, fmt.Sprintf("%s holds a character that cannot be printed, %U", machine.Quote(n.Text), r), "")
 			return
 		}
 	}

@@ -1,4 +1,4 @@
-package modelfile
+package source
 
 import (
 	"errors"
@@ -10,7 +10,7 @@ import (
 
 // TestSyntax has the mistakes that builders make with brackets, quotes, colons and columns.
 func TestSyntax(t *testing.T) {
-	testFaults(t, []faultCase{
+	for _, c := range []struct{ name, text, want string }{
 		{"list not closed", "machine: m\nparts: [a, b\n", `
 m.yaml:2:8: the list that begins here is not closed
 	close it with ]`},
@@ -82,7 +82,12 @@ m.yaml:1:10: only a line break may follow | or >
 	begin the text on the next line, or put it in quotes`},
 		{"a mistake that is seldom made", "machine: \"\\ud800 abcdefghijk\"\n", `
 m.yaml:1:11: not YAML: found unexpected character after high surrogate for UTF-16 surrogate pair`},
-	})
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, faults := Parse("m.yaml", []byte(c.text))
+			require.Equal(t, strings.TrimPrefix(c.want, "\n"), faults.Error())
+		})
+	}
 }
 
 // TestSyntaxWithoutPlace: whatever error comes is told, with a place or without.
