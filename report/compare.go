@@ -79,7 +79,7 @@ const howPicked = "How they are picked: what differs by less than 1 %, typically
 	"is the better one in 80 of 100 draws or more, or by the typical numbers where nothing was drawn. One number counts " +
 	"once. The steadiest is the best one on average over all that is counted: by the mean of its ratios to the others, as " +
 	"ratios are averaged, with half a movement twice as good and nothing more than four times as good. Movements below a " +
-	"twentieth of the farthest do not weigh, those from a fifth on in full, and between the two in part. " +
+	"twentieth of the farthest of these do not weigh, those from a fifth on in full, and between the two in part. " +
 	"On average, too, better is what is so by 1 % and in 80 of 100 draws; of those that are equals " +
 	"so it is one that no other beats, in everything or under the worst load. Who wins most often need not win by " +
 	"most: weigh what matters to you."

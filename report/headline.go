@@ -245,7 +245,7 @@ func MostDifferent(a answer.Answer) string {
 	}
 	says, most := "", 0.0
 	for _, q := range verdict.Quantities(a.Options) {
-		if !slices.Contains(a.Verdict.Counted, q.Key) || !telling(q, a.Options) {
+		if !telling(q, a.Options) {
 			continue
 		}
 		low, high := math.Inf(1), 0.0
@@ -254,7 +254,7 @@ func MostDifferent(a answer.Answer) string {
 				low, high = math.Min(low, v), math.Max(high, v)
 			}
 		}
-		spread := q.Weight(a.Options) * math.Log(math.Max(high, number.Noise)/math.Max(low, number.Noise))
+		spread := verdict.WeightOf(a.Verdict, q.Key) * math.Log(math.Max(high, number.Noise)/math.Max(low, number.Noise))
 		if number.Exceeds(spread, most) {
 			most = spread
 			says = fmt.Sprintf("%s: %s %s", q.Words(), phrase.Span(answer.Range{Low: low, High: high}), q.Unit)

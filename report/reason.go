@@ -11,12 +11,9 @@ import (
 	"tiploop/report/verdict"
 )
 
-// telling says whether a quantity is worth a headline beside what else options do: a movement that is none beside
-// another is not, and a stretch that is the whole path, so that it tells no more than how long the path is.
+// telling says whether a quantity is worth a headline beside what else options do: a stretch that is the whole path is not,
+// for it tells no more than how long the path is.
 func telling(q verdict.Quantity, options []answer.Result) bool {
-	if q.Weight(options) == 0 {
-		return false
-	}
 	stretch, all := false, true
 	for _, r := range options {
 		for _, t := range r.Travel {
@@ -55,7 +52,7 @@ func whyBuild(a answer.Answer, picked answer.Result) (says string) {
 			continue
 		}
 		other := a.Options[slices.IndexFunc(a.Options, func(r answer.Result) bool { return r.Name == name })]
-		if words, size := largestDifference(p, picked, other); number.Exceeds(size, most) {
+		if words, size := largestDifference(a.Verdict, p, picked, other); number.Exceeds(size, most) {
 			says, most = fmt.Sprintf("%s as with %s, %s.", words, phrase.Quoted(name), costs(p)), size
 		}
 	}
@@ -64,22 +61,22 @@ func whyBuild(a answer.Answer, picked answer.Result) (says string) {
 
 // largestDifference says in which quantity a pair's first option is better by the largest ratio, each by its weight, of those
 // worth it, and by which, as a logarithm.
-func largestDifference(p answer.Pair, picked, other answer.Result) (says string, most float64) {
+func largestDifference(v *answer.Verdict, p answer.Pair, picked, other answer.Result) (says string, most float64) {
 	both := []answer.Result{other, picked}
 	for _, q := range verdict.Quantities(both) {
 		better := slices.ContainsFunc(p.Better, func(c answer.Claim) bool { return c.Quantity == q.Key })
 		if !better || !telling(q, both) {
 			continue
 		}
-		v, _ := q.Value(picked)
-		w, _ := q.Value(other)
-		size := q.Weight(both) * math.Abs(math.Log(math.Max(v, number.Noise)/math.Max(w, number.Noise)))
+		of, _ := q.Value(picked)
+		off, _ := q.Value(other)
+		size := verdict.WeightOf(v, q.Key) * math.Abs(math.Log(math.Max(of, number.Noise)/math.Max(off, number.Noise)))
 		if !number.Exceeds(size, most) {
 			continue
 		}
 		most = size
-		of, off := apart(v, w)
-		says = fmt.Sprintf("%s %s instead of %s %s", q.Words(), of, off, q.Unit)
+		reads, instead := apart(of, off)
+		says = fmt.Sprintf("%s %s instead of %s %s", q.Words(), reads, instead, q.Unit)
 	}
 	return says, most
 }

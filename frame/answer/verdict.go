@@ -50,10 +50,10 @@ type Pair struct {
 
 // Overall is how an option compares with another on average over all that was counted for both: the weighted geometric mean
 // of how many times as good it is in each, typically and in every draw. A movement half as large is twice as good. What is the
-// same counts as 1. A movement weighs by the largest that any option has of it, over the farthest one of the tip or a point,
-// under any load and in any option: nothing below a twentieth, in full from a fifth on, and between the two by the square of how
-// far it has come; all alike where all are below. All else weighs in full. More than 4 times as good counts as 4, and so does something that is
-// good against nothing; what was not drawn is typical in every draw.
+// same counts as 1. A movement weighs by the largest that any option has of it, over the farthest that is counted: nothing
+// below a twentieth, in full from a fifth on, and between the two by the square of how far it has come. All else weighs in
+// full. More than 4 times as good counts as 4, and so does something that is good against nothing; what was not drawn is
+// typical in every draw.
 //
 // On average two are the same where they differ by less than 1 %, typically and in nine draws in ten; one is better or worse
 // where it is so typically by 1 % or more and in 80 of 100 draws; else there is no real difference.

@@ -141,7 +141,7 @@ func (s *solidBody) addTo(f *frame.Frame) {
 	for where, region := range s.resting {
 		k.spotNode[where] = k.spotNode[region]
 	}
-	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.stiffness(), Source: s.b.source()})
+	f.AddBlock(frame.Block{Freedoms: freedoms, K: s.reduced.K, Source: s.b.source()})
 }
 
 // solidSizes are those of the model's solid bodies.

@@ -76,11 +76,9 @@ loads: {side: {tip: [50, 0, 0]}, down: {tip: [0, 0, -50]}}
 `, -half, half)
 	}
 	g, _ := thicknessGain(t, text(15), "frame")
-	um := func(half float64) (list []float64) {
-		for _, l := range solveText(t, text(half)).Loads {
-			list = append(list, *l.TipSizeUm)
-		}
-		return list
+	um := func(half float64) []float64 { // along the loads
+		loads := solveText(t, text(half)).Loads
+		return []float64{loads[0].TipUm[0], -loads[1].TipUm[2]}
 	}
 	thin, thick := um(14.95), um(15.05)
 	for i := range thin {

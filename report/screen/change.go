@@ -17,7 +17,8 @@ import (
 const mostChanges = 3
 
 // The step of a change that is told: a tenth of a number, one more of what counts; and the least gain that is worth a
-// line, as a share of the movement. Gains are slopes, told as if they went on as they begin, which holds for a tenth.
+// line, as a share of the movement. Gains are slopes, told as if they went on as they begin, which holds for a tenth of all but
+// thickness.
 const (
 	tenth     = 0.1
 	leastGain = 0.005
@@ -94,14 +95,23 @@ func changeOf(g answer.Gain, r answer.Result) change {
 	if g.StiffnessNPerUm < 0 {
 		c.step = -c.step
 	}
+	told := r.Loads // of the model whose slopes they are: what it gives more, it gains more
+	if r.Next == nil && r.Section != nil {
+		told = r.Section.Loads
+	}
 	n := 0
 	for _, l := range g.Loads {
-		i := slices.IndexFunc(r.Loads, func(o answer.LoadResult) bool { return o.Name == l.Load })
-		if i < 0 || reach(r.Loads[i]) < number.Noise {
+		is := func(o answer.LoadResult) bool { return o.Name == l.Load }
+		i, k := slices.IndexFunc(r.Loads, is), slices.IndexFunc(told, is)
+		if i < 0 || k < 0 || reach(r.Loads[i]) < number.Noise || reach(told[k]) < number.Noise {
 			continue
 		}
-		less, of := c.step*l.Um, reach(r.Loads[i])
-		c.mean += less / of
+		share := c.step * l.Um / reach(told[k])
+		if g.Kind == answer.OfThickness {
+			share = byPower(share, c.step/g.At)
+		}
+		less, of := share*reach(r.Loads[i]), reach(r.Loads[i])
+		c.mean += share
 		n++
 		if c.load == "" || less > c.um {
 			c.load, c.um, c.of = l.Load, less, of
@@ -111,6 +121,13 @@ func changeOf(g answer.Gain, r answer.Result) change {
 		c.mean /= float64(n)
 	}
 	return c
+}
+
+// byPower is the share that goes where thickness grows by a part of itself, from that by its slope: give goes with a power of
+// thickness, and with no higher one than the bending of plates does (Timoshenko & Woinowsky-Krieger: D = E·h³/(12·(1 − ν²))).
+func byPower(share, grows float64) float64 {
+	const bending = 3
+	return 1 - math.Pow(1+grows, -min(share/grows, bending))
 }
 
 // inWords says what to change, from what to what, what that gains and what it costs.

@@ -223,11 +223,12 @@ func (c *comparison) whichToBuild() {
 			c.Item("  ", s)
 		}
 	}
-	beside := c.besideInWords()
+	if len(w.Verdict.Counted) == 0 {
+		for _, s := range c.besideInWords() {
+			c.Item("  ", s)
+		}
+	}
 	switch {
-	case len(w.Verdict.Counted) == 0 && beside != "":
-		c.Item("  ", beside)
-		c.Item("  ", w.Counted())
 	case c.tight < shortCount:
 		c.Item("  ", w.Counted())
 	case c.tight <= tightest || !w.Compared():
@@ -238,32 +239,26 @@ func (c *comparison) whichToBuild() {
 // shortCount leaves out the names of what was counted.
 const shortCount = 2
 
-// besideInWords says with which option what stands beside the count is least, by the first number of it that differs;
-// nothing where none does.
-func (c *comparison) besideInWords() string {
-	var words []string
-	least, most := 0, 0
+// besideInWords says with which option each number is least that stands beside what is counted; nothing where none differs.
+func (c *comparison) besideInWords() (says []string) {
 	for _, q := range c.beside {
 		r := c.row(q, costDigits)
-		if least == most {
-			for i, o := range c.options {
-				v, _ := q.Value(o) // none of it is none out of place
-				if a, _ := q.Value(c.options[least]); v < a && r.short[i] != r.short[least] {
-					least = i
-				}
-				if b, _ := q.Value(c.options[most]); v > b && r.short[i] != r.short[most] {
-					most = i
-				}
+		least, most := 0, 0
+		for i, o := range c.options {
+			v, _ := q.Value(o) // none of it is none out of place
+			if low, _ := q.Value(c.options[least]); v < low {
+				least = i
+			}
+			if high, _ := q.Value(c.options[most]); v > high {
+				most = i
 			}
 		}
 		if r.short[least] != r.short[most] {
-			words = append(words, fmt.Sprintf("%s %s instead of %s %s", q.Words(), r.short[least], r.short[most], q.Unit))
+			says = append(says, fmt.Sprintf("%s: least with %s, %s instead of up to %s %s.", phrase.Capital(q.Words()),
+				c.words.Head(c.options[least].Name), r.short[least], r.short[most], q.Unit))
 		}
 	}
-	if words == nil {
-		return ""
-	}
-	return "Misfits do least with " + c.heads[least] + ": " + strings.Join(words, ", ") + "."
+	return says
 }
 
 // howSure says what the numbers are known by and what would settle what is open.

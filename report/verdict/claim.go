@@ -14,15 +14,18 @@ import (
 // largest tells claims in brackets by how much they come to on average, so many of them; of a kind those that say the same
 // once.
 func (w *Words) largest(claims []answer.Claim, most int) string {
-	ratio := func(c answer.Claim) float64 {
+	size := func(c answer.Claim) float64 {
 		if c.Ratio == nil || *c.Ratio == 0 {
-			return math.MaxFloat64
+			return math.Inf(1)
 		}
 		return math.Abs(math.Log(*c.Ratio))
 	}
 	claims = slices.Clone(claims)
 	slices.SortStableFunc(claims, func(a, b answer.Claim) int {
-		return cmp.Or(cmp.Compare(w.weight(b)*ratio(b), w.weight(a)*ratio(a)), cmp.Compare(ratio(b), ratio(a)))
+		comesTo := func(c answer.Claim) float64 {
+			return WeightOf(w.Verdict, c.Quantity) * min(math.Log(mostTimes), size(c))
+		}
+		return cmp.Or(cmp.Compare(comesTo(b), comesTo(a)), cmp.Compare(size(b), size(a)))
 	})
 	var words, told []string
 	for _, c := range claims {
@@ -33,11 +36,6 @@ func (w *Words) largest(claims []answer.Claim, most int) string {
 		}
 	}
 	return inBrackets(words)
-}
-
-// weight is how much a claim weighs on average.
-func (w *Words) weight(c answer.Claim) float64 {
-	return w.Verdict.Weights[slices.Index(w.Verdict.Counted, c.Quantity)]
 }
 
 // oneSided tells of what is open in brackets where an option is never worse, or never better.

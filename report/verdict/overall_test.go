@@ -152,31 +152,22 @@ func TestOverallVerdict(t *testing.T) {
 
 // weightByHand is how much a quantity weighs on average, by the rule that stands above answer.Overall.
 func weightByHand(a answer.Answer, q Quantity) float64 {
-	if slices.ContainsFunc(a.Verdict.Counted, func(key string) bool { return partByHand(a, key) > 0.05 }) {
-		return math.Pow(min(1, max(0, partByHand(a, q.Key)-0.05)/0.15), 2)
+	if q.Unit != "µm" {
+		return 1
 	}
-	return 1
-}
-
-// partByHand is what a movement comes to of the farthest one, and 1 of all else.
-func partByHand(a answer.Answer, key string) float64 {
-	farthest, most := 0.0, 0.0
+	own, farthest := 0.0, 0.0
 	for _, r := range a.Options {
-		for _, l := range r.Loads {
-			farthest = slices.Max([]float64{farthest, math.Hypot(l.TipUm[0], l.TipUm[1]), l.PointsUm["bed"][1]})
-		}
-		for _, q := range Quantities(a.Options) {
-			if q.Key != key {
-				continue
+		for _, other := range Quantities(a.Options) {
+			um, _ := other.Value(r)
+			if other.Key == q.Key {
+				own = max(own, um)
 			}
-			if q.Unit != "µm" {
-				return 1
+			if other.Unit == "µm" && slices.Contains(a.Verdict.Counted, other.Key) {
+				farthest = max(farthest, um)
 			}
-			um, _ := q.Value(r)
-			most = max(most, um)
 		}
 	}
-	return most / farthest
+	return math.Pow(min(1, max(0, own/farthest-0.05)/0.15), 2)
 }
 
 // averaged is what the JSON says of an option against another on average.

@@ -62,36 +62,6 @@ func farthest(l *answer.LoadResult) (um float64) {
 	return um
 }
 
-// A movement below trifling of the farthest one does not weigh on average: what is 1 µm less of sag is nothing to who cuts with
-// 40 µm. From weighty of it on one weighs in full, and between the two by the square of how far it has come: no bound at which
-// the order turns, and 3 µm that become 1 do not outweigh 4 more beside 40. Common practice, no source.
-const (
-	trifling = 0.05
-	weighty  = 0.2
-)
-
-// Weight is how much a quantity weighs on average, 0 to 1: a movement by the largest that any of some options has of it, over
-// the farthest of theirs; all else in full.
-func (q Quantity) Weight(options []answer.Result) float64 {
-	if q.load == "" {
-		return 1
-	}
-	largest, most := 0.0, 0.0
-	for _, r := range options {
-		for i := range r.Loads {
-			most = max(most, farthest(&r.Loads[i]))
-		}
-		if um, ok := q.Value(r); ok {
-			largest = max(largest, um)
-		}
-	}
-	if largest <= trifling*most {
-		return 0
-	}
-	come := min(1, (largest/most-trifling)/(weighty-trifling))
-	return come * come
-}
-
 // Words name it: "tip under “drilling”".
 func (q Quantity) Words() string { return strings.TrimSpace(q.Group + " " + q.Item) }
 

@@ -232,3 +232,24 @@ func TestOverallDoesNotJump(t *testing.T) {
 		last = times
 	}
 }
+
+// What is large and the same for all does not make trifles of what is left to tell options by.
+func TestOverallDoesNotJumpBesideWhatIsTheSame(t *testing.T) {
+	of := func(name string, drilling, side float64) answer.Result {
+		tip := 100.0
+		r := moved(name, drilling, side)
+		r.Loads = append(r.Loads, answer.LoadResult{Name: "own weight", OnTip: true, TipUm: &[3]float64{0, 0, tip}, TipSizeUm: &tip,
+			PointsUm: map[string][3]float64{"front": {}}})
+		return r
+	}
+	last := math.NaN()
+	for i := range 1000 {
+		um := 4.5 + 0.001*float64(i)
+		a := answer.Answer{Options: []answer.Result{of("a", um/2, 4.5), of("b", um, 1.5)}}
+		times := Of(a).Pairs[0].Overall.Times
+		if i > 0 {
+			require.InDelta(t, last, times, 0.004, "at %g µm", um)
+		}
+		last = times
+	}
+}

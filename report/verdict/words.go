@@ -20,6 +20,9 @@ type Words struct {
 	quantities map[string]Quantity
 }
 
+// Head is what an option goes by.
+func (w *Words) Head(option string) string { return w.heads[option] }
+
 // InWords makes the verdict on an answer of two options or more; heads are those of the options in their order.
 func InWords(a answer.Answer, heads []string) *Words {
 	w := &Words{Of(a), map[string]string{}, map[string]Quantity{}}
