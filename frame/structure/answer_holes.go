@@ -43,22 +43,13 @@ func (m *Model) holes() (list []*shopwork.Hole, open []answer.OpenHoles) {
 	return list, open
 }
 
-// faceOf is the name of a part's face.
-func faceOf(normal machine.Axis, far bool) string {
-	f := machine.Face(2 * normal)
-	if far {
-		f++
-	}
-	return f.String()
-}
-
 // newHole is a hole on a face of a part at a place, without its sizes.
 func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Screw, of string) *hole {
 	p, q := normal.Others()
 	h := &hole{body: b, Hole: shopwork.Hole{Normal: normal, Far: far, FaceMM2: b.fills.size(p) * b.fills.size(q),
 		Sloped: b.legFace(normal)}}
 	datum, spot := b.datum(), array(at)
-	h.Line = answer.HoleLine{Part: b.part.Name, Face: faceOf(normal, far), AtMM: spot, Screw: screw.Size, For: of,
+	h.Line = answer.HoleLine{Part: b.part.Name, Face: machine.FaceOf(normal, far).String(), AtMM: spot, Screw: screw.Size, For: of,
 		XMM: math.Abs(spot[p] - datum[p]), YMM: math.Abs(spot[q] - datum[q])}
 	edge := math.Min(math.Min(spot[p]-b.fills.lo[p], b.fills.hi[p]-spot[p]),
 		math.Min(spot[q]-b.fills.lo[q], b.fills.hi[q]-spot[q]))
@@ -141,7 +132,7 @@ func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
 	l := &h.Line
 	l.Kind, l.DrillMM, l.Source = joint.Clearance.String(), screw.Clearance, joint.ClearanceSource
 	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
-	l.OutOn = faceOf(h.Normal, !h.Far)
+	l.OutOn = machine.FaceOf(h.Normal, !h.Far).String()
 	if h.body.legFace(h.Normal) {
 		l.OutOn = "slope"
 	}
@@ -163,7 +154,7 @@ func (h *hole) tap(screw joint.Screw, at r3.Vec) *hole {
 	t := screw.TapInto(metal, h.body.part.Material.E, h.body.legFace(h.Normal))
 	l.DepthMM, l.ThreadMM = t.Depth, t.Thread
 	if t.Through {
-		l.OutOn = faceOf(h.Normal, !h.Far)
+		l.OutOn = machine.FaceOf(h.Normal, !h.Far).String()
 	}
 	return h
 }
@@ -185,7 +176,7 @@ func (h *hole) bore(diameter float64, at r3.Vec, source string) *hole {
 	l := &h.Line
 	l.Kind, l.DrillMM, l.Source = answer.BoredHole, diameter, source
 	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
-	l.OutOn = faceOf(h.Normal, !h.Far)
+	l.OutOn = machine.FaceOf(h.Normal, !h.Far).String()
 	if h.body.legFace(h.Normal) {
 		l.OutOn = "slope"
 	}

@@ -126,10 +126,7 @@ func (m *Model) supporting(v *machine.Drive) int {
 
 // faceBehind is the face of the part at a screw's driven end that looks away from the screw.
 func faceBehind(v *machine.Drive, along machine.Axis) *machine.Face {
-	face := machine.Face(2 * along)
-	if machine.Component(r3.Sub(v.To, v.From), along) < 0 {
-		face++
-	}
+	face := machine.FaceOf(along, machine.Component(r3.Sub(v.To, v.From), along) < 0)
 	return &face
 }
 

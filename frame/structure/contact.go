@@ -169,7 +169,7 @@ func apart(a, b *body) error {
 		}
 		if gap := above.fills.lo[k] - below.fills.hi[k]; gap > machine.Touching {
 			gaps = append(gaps, fmt.Sprintf("%s along %s (%s of %s at %s, %s of %s at %s)",
-				machine.MM(gap), k, machine.Face(2*k+1), below.part.Name, machine.MM(below.fills.hi[k]), machine.Face(2*k),
+				machine.MM(gap), k, machine.FaceOf(k, true), below.part.Name, machine.MM(below.fills.hi[k]), machine.FaceOf(k, false),
 				above.part.Name, machine.MM(above.fills.lo[k])))
 		}
 	}
