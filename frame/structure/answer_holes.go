@@ -129,13 +129,8 @@ func (b *body) hollow() bool {
 
 // clear makes the hole one through the part for the screw's shank, with a counterbore where the head is sunk.
 func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
+	h.through(joint.Clearance, screw.Clearance, at, joint.ClearanceSource)
 	l := &h.Line
-	l.Kind, l.DrillMM, l.Source = joint.Clearance.String(), screw.Clearance, joint.ClearanceSource
-	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
-	l.OutOn = machine.FaceOf(h.Normal, !h.Far).String()
-	if h.body.legFace(h.Normal) {
-		l.OutOn = "slope"
-	}
 	if metal := h.body.metalAlong(h.Normal, at); head.ThroughHole(screw, metal) == joint.Counterbored {
 		l.Kind = joint.Counterbored.String()
 		l.SinkMM, l.SinkDepthMM = screw.Counterbore, metal-head.ClampedLength(screw, metal)
@@ -154,7 +149,7 @@ func (h *hole) tap(screw joint.Screw, at r3.Vec) *hole {
 	t := screw.TapInto(metal, h.body.part.Material.E, h.body.legFace(h.Normal))
 	l.DepthMM, l.ThreadMM = t.Depth, t.Thread
 	if t.Through {
-		l.OutOn = machine.FaceOf(h.Normal, !h.Far).String()
+		l.OutOn = h.opposite()
 	}
 	return h
 }
@@ -173,15 +168,22 @@ func (j *madeJoint) tappedHoleAt(at r3.Vec) *hole {
 
 // bore makes the hole a wide one through the part.
 func (h *hole) bore(diameter float64, at r3.Vec, source string) *hole {
-	l := &h.Line
-	l.Kind, l.DrillMM, l.Source = answer.BoredHole, diameter, source
-	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
-	l.OutOn = machine.FaceOf(h.Normal, !h.Far).String()
-	if h.body.legFace(h.Normal) {
-		l.OutOn = "slope"
-	}
+	h.through(joint.Bored, diameter, at, source)
 	return h
 }
+
+// through makes the hole one from its face to where the part ends.
+func (h *hole) through(kind joint.HoleKind, diameter float64, at r3.Vec, source string) {
+	l := &h.Line
+	l.Kind, l.DrillMM, l.Source = kind.String(), diameter, source
+	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
+	if l.OutOn = h.opposite(); h.body.legFace(h.Normal) {
+		l.OutOn = "slope"
+	}
+}
+
+// opposite is the name of the face opposite to the hole's.
+func (h *hole) opposite() string { return machine.FaceOf(h.Normal, !h.Far).String() }
 
 // offFace tells whether a hole is not on its face: then nothing is drilled.
 func (h *hole) offFace() bool { return h.Line.EdgeMM < h.Line.DrillMM/2 }
