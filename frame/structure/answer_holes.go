@@ -51,16 +51,27 @@ func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Scre
 	datum, spot := b.datum(), array(at)
 	h.Line = answer.HoleLine{Part: b.part.Name, Face: machine.FaceOf(normal, far).String(), AtMM: spot, Screw: screw.Size, For: of,
 		XMM: math.Abs(spot[p] - datum[p]), YMM: math.Abs(spot[q] - datum[q])}
-	edge := math.Min(math.Min(spot[p]-b.fills.lo[p], b.fills.hi[p]-spot[p]),
-		math.Min(spot[q]-b.fills.lo[q], b.fills.hi[q]-spot[q]))
+	h.Line.EdgeMM = b.toEdge(normal, at)
+	return h
+}
+
+// toEdge is how far a place on a face of the part is from that face's nearest edge; below zero beside it.
+func (b *body) toEdge(normal machine.Axis, at r3.Vec) float64 {
+	if k := b.sawn(); k != nil {
+		return k.toEdge(normal, at)
+	}
+	edge := b.fills.toEdge(normal, at)
 	if slope, ok := b.toSlope(at); ok && !b.legFace(normal) {
 		edge = math.Min(edge, slope)
 	}
-	if k := b.sawn(); k != nil {
-		edge = k.toEdge(normal, at)
-	}
-	h.Line.EdgeMM = edge
-	return h
+	return edge
+}
+
+// toEdge is how far a place on the side of a box that looks along an axis is from that side's nearest edge.
+func (b box) toEdge(normal machine.Axis, at r3.Vec) float64 {
+	p, q := normal.Others()
+	spot := array(at)
+	return math.Min(math.Min(spot[p]-b.lo[p], b.hi[p]-spot[p]), math.Min(spot[q]-b.lo[q], b.hi[q]-spot[q]))
 }
 
 // datum is the corner of a part that its holes are measured from.

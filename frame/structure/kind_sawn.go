@@ -280,16 +280,9 @@ func (k *sawnKind) toEdge(normal machine.Axis, at r3.Vec) float64 {
 	}
 	edge := math.Inf(-1)
 	for _, f := range k.edges() {
-		if f.normal != normal || math.Abs(f.lo[normal]-array(at)[normal]) > machine.Touching {
-			continue
+		if f.normal == normal && math.Abs(f.lo[normal]-array(at)[normal]) <= machine.Touching {
+			edge = math.Max(edge, f.box.toEdge(normal, at))
 		}
-		room := math.Inf(1)
-		for a, v := range array(at) {
-			if machine.Axis(a) != normal {
-				room = math.Min(room, math.Min(v-f.lo[a], f.hi[a]-v))
-			}
-		}
-		edge = math.Max(edge, room)
 	}
 	return edge
 }
