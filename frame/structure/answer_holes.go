@@ -46,7 +46,7 @@ func (m *Model) holes() (list []*shopwork.Hole, open []answer.OpenHoles) {
 // newHole is a hole on a face of a part at a place, without its sizes.
 func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Screw, of string) *hole {
 	p, q := normal.Others()
-	h := &hole{body: b, Hole: shopwork.Hole{Normal: normal, Far: far, FaceMM2: b.fills.size(p) * b.fills.size(q),
+	h := &hole{body: b, Hole: shopwork.Hole{Normal: normal, Far: far, FaceMM2: b.fills.sideArea(normal),
 		Sloped: b.legFace(normal)}}
 	datum, spot := b.datum(), array(at)
 	h.Line = answer.HoleLine{Part: b.part.Name, Face: machine.FaceOf(normal, far).String(), AtMM: spot, Screw: screw.Size, For: of,

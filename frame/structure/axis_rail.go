@@ -375,8 +375,7 @@ func (r *madeRail) overGaps() float64 {
 		return 1
 	}
 	t.shapes = face.shapes
-	p, q := t.normal.Others()
-	return 1 - t.area()/(t.size(p)*t.size(q))
+	return 1 - t.area()/t.sideArea(t.normal)
 }
 
 // looseScrews tell of the first carriage with a screw that the part's metal does not go round.

@@ -213,10 +213,7 @@ func (k *sawnKind) meetsGusset(g *machine.Gusset, ways box) bool {
 }
 
 // fill is the share of the block that is left.
-func (k *sawnKind) fill() float64 {
-	u, v := k.across().Others()
-	return k.drawn.Outline.Area() / (k.b.fills.size(u) * k.b.fills.size(v))
-}
+func (k *sawnKind) fill() float64 { return k.drawn.Outline.Area() / k.b.fills.sideArea(k.across()) }
 
 func (k *sawnKind) metal() (mm float64, ok bool) { return k.b.fills.size(k.across()), true }
 
