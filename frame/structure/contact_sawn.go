@@ -95,15 +95,6 @@ func roomText(room float64) string {
 	return "only " + machine.MM(room) + " from the edge of the outline"
 }
 
-// roomRound is how far a place of a plate of any outline is from the nearest edge of that.
-func (b *body) roomRound(at r3.Vec) (room float64, ok bool) {
-	k := b.sawn()
-	if k == nil {
-		return 0, false
-	}
-	return k.room(at), true
-}
-
 // mirrors are a screw's images in the edges of the outlines that are nearer than a reach: what is nearer to one of them
 // than to the screw lies beyond the edge, so that the screw's zone ends there as it does half way to another screw.
 func (t touch) mirrors(place [2]float64, reach float64) (list [][2]float64) {

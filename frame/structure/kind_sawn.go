@@ -93,22 +93,14 @@ func (k *sawnKind) face(side touch) (t touch, found bool) {
 	return side, false
 }
 
-// levels are the places along an axis where the part has faces square to it.
-func (b *body) levels(normal machine.Axis) []float64 {
-	list := []float64{b.fills.lo[normal], b.fills.hi[normal]}
-	if k := b.sawn(); k != nil {
-		for _, e := range k.edges() {
-			if e.normal == normal {
-				list = append(list, e.lo[normal])
-			}
-		}
-	}
-	return list
-}
-
-// onLevel tells whether a place along an axis is one of a face of the part.
+// onLevel tells whether a place along an axis is one where the part has a face square to it.
 func (b *body) onLevel(normal machine.Axis, at float64) bool {
-	return slices.ContainsFunc(b.levels(normal), func(l float64) bool { return math.Abs(at-l) <= machine.Touching })
+	here := func(level float64) bool { return math.Abs(at-level) <= machine.Touching }
+	if here(b.fills.lo[normal]) || here(b.fills.hi[normal]) {
+		return true
+	}
+	k := b.sawn()
+	return k != nil && slices.ContainsFunc(k.edges(), func(e facet) bool { return e.normal == normal && here(e.lo[normal]) })
 }
 
 // looksUp tells whether a face of the part at a place along an axis looks towards the larger coordinate.
