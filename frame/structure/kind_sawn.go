@@ -54,16 +54,21 @@ func (m *Model) sawnNotes() []string {
 // rect is the rectangle in the plane of the outline that a box covers.
 func (k *sawnKind) rect(b box) (lo, hi outline.Point) { return k.on(vector(b.lo)), k.on(vector(b.hi)) }
 
-// faces are the two that are sawn to the outline, and the edges along the axes, those level with one another as one
-// face. What is joined to a slanted edge finds no face there.
-func (k *sawnKind) faces() (list []facet) {
-	across := k.across()
+// flats are the two faces that are sawn to the outline.
+func (k *sawnKind) flats() (list []facet) {
 	for _, f := range k.baseKind.faces() {
-		if f.normal == across {
+		if f.normal == k.across() {
 			f.shapes = []outline.Shape{k.drawn.Outline}
 			list = append(list, f)
 		}
 	}
+	return list
+}
+
+// faces are the flat ones and the edges along the axes, those level with one another as one face. What is joined to a
+// slanted edge finds no face there.
+func (k *sawnKind) faces() []facet {
+	list := k.flats()
 	for _, e := range k.edges() {
 		level := slices.IndexFunc(list, func(f facet) bool {
 			return f.normal == e.normal && f.far == e.far && f.lo[f.normal] == e.lo[f.normal]
