@@ -11,7 +11,8 @@ import (
 // memory).
 func TestEverySizeHasItsFlange(t *testing.T) {
 	heads := map[string]float64{"M3": 5.5, "M4": 7, "M5": 8.5, "M6": 10, "M8": 13}
-	check := func(key string, f Flange, ok bool) {
+	check := func(key string, flange func() (Flange, bool)) {
+		f, ok := flange()
 		require.True(t, ok, key)
 		require.NotEmpty(t, f.Source, key)
 		head, known := heads[f.Screw]
@@ -30,20 +31,16 @@ func TestEverySizeHasItsFlange(t *testing.T) {
 		}
 	}
 	for _, s := range BallScrews() {
-		f, ok := s.NutFlange()
-		check(s.Key, f, ok)
+		check(s.Key, s.NutFlange)
 	}
 	for _, s := range LeadScrews() {
-		f, ok := s.NutFlange()
-		check(s.Key, f, ok)
+		check(s.Key, s.NutFlange)
 	}
 	for _, u := range SupportUnits() {
-		f, ok := u.Flange()
-		check(u.Key, f, ok)
+		check(u.Key, u.Flange)
 	}
 	for _, s := range Steppers() {
-		f, ok := s.Flange()
-		check(s.Key, f, ok)
+		check(s.Key, s.Flange)
 	}
 }
 

@@ -52,6 +52,14 @@ const (
 // FaceNames are the names of the faces, as a model file says them, by Face.
 var FaceNames = [...]string{"left", "right", "front", "back", "bottom", "top"}
 
+// FaceOf is the face that looks along an axis, the one with the larger coordinate or the other.
+func FaceOf(normal Axis, far bool) Face {
+	if far {
+		return Face(2*normal + 1)
+	}
+	return Face(2 * normal)
+}
+
 // String gives the face its name, "Face(9)" to one that is none.
 func (f Face) String() string { return worded(f, "Face", FaceNames[:]...) }
 

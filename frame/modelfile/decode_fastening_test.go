@@ -46,7 +46,9 @@ func TestFastening(t *testing.T) {
 		usual.NearHeld.OwnBore, usual.NearHeld.OwnScrews})
 
 	// A motor that is only named is the same as by its size.
-	named := driveOf(strings.Replace(text, text[strings.Index(text, "motor: {"):strings.Index(text, "loads:")], "motor: frame-23\n", 1))
+	before, _, _ := strings.Cut(text, "motor: {")
+	_, after, _ := strings.Cut(text, "loads:")
+	named := driveOf(before + "motor: frame-23\nloads:" + after)
 	require.Equal(t, v.Motor.Hold, named.Motor.Hold)
 	require.Equal(t, 38.1, named.Motor.Held.Flange.Bore)
 

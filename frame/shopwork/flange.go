@@ -25,9 +25,9 @@ func SquareFace(shaft machine.Axis, lo, hi, at [3]float64) (face machine.Face, w
 	near, far := at[shaft]-lo[shaft], hi[shaft]-at[shaft]
 	switch {
 	case math.Abs(near) <= machine.Touching:
-		return machine.Face(2 * shaft), ""
+		return machine.FaceOf(shaft, false), ""
 	case math.Abs(far) <= machine.Touching:
-		return machine.Face(2*shaft + 1), ""
+		return machine.FaceOf(shaft, true), ""
 	case near < 0 || far < 0:
 		return 0, fmt.Sprintf("it is %s from the face before it: draw it on that face, or the bracket between them as a part",
 			machine.MM(-math.Min(near, far)))

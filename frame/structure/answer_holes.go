@@ -43,33 +43,35 @@ func (m *Model) holes() (list []*shopwork.Hole, open []answer.OpenHoles) {
 	return list, open
 }
 
-// faceOf is the name of a part's face.
-func faceOf(normal machine.Axis, far bool) string {
-	f := machine.Face(2 * normal)
-	if far {
-		f++
-	}
-	return f.String()
-}
-
 // newHole is a hole on a face of a part at a place, without its sizes.
 func newHole(b *body, normal machine.Axis, far bool, at r3.Vec, screw joint.Screw, of string) *hole {
 	p, q := normal.Others()
-	h := &hole{body: b, Hole: shopwork.Hole{Normal: normal, Far: far, FaceMM2: b.fills.size(p) * b.fills.size(q),
+	h := &hole{body: b, Hole: shopwork.Hole{Normal: normal, Far: far, FaceMM2: b.fills.sideArea(normal),
 		Sloped: b.legFace(normal)}}
 	datum, spot := b.datum(), array(at)
-	h.Line = answer.HoleLine{Part: b.part.Name, Face: faceOf(normal, far), AtMM: spot, Screw: screw.Size, For: of,
+	h.Line = answer.HoleLine{Part: b.part.Name, Face: machine.FaceOf(normal, far).String(), AtMM: spot, Screw: screw.Size, For: of,
 		XMM: math.Abs(spot[p] - datum[p]), YMM: math.Abs(spot[q] - datum[q])}
-	edge := math.Min(math.Min(spot[p]-b.fills.lo[p], b.fills.hi[p]-spot[p]),
-		math.Min(spot[q]-b.fills.lo[q], b.fills.hi[q]-spot[q]))
+	h.Line.EdgeMM = b.toEdge(normal, at)
+	return h
+}
+
+// toEdge is how far a place on a face of the part is from that face's nearest edge; below zero beside it.
+func (b *body) toEdge(normal machine.Axis, at r3.Vec) float64 {
+	if k := b.sawn(); k != nil {
+		return k.toEdge(normal, at)
+	}
+	edge := b.fills.toEdge(normal, at)
 	if slope, ok := b.toSlope(at); ok && !b.legFace(normal) {
 		edge = math.Min(edge, slope)
 	}
-	if k := b.sawn(); k != nil {
-		edge = k.toEdge(normal, at)
-	}
-	h.Line.EdgeMM = edge
-	return h
+	return edge
+}
+
+// toEdge is how far a place on the side of a box that looks along an axis is from that side's nearest edge.
+func (b box) toEdge(normal machine.Axis, at r3.Vec) float64 {
+	p, q := normal.Others()
+	spot := array(at)
+	return math.Min(math.Min(spot[p]-b.lo[p], b.hi[p]-spot[p]), math.Min(spot[q]-b.lo[q], b.hi[q]-spot[q]))
 }
 
 // datum is the corner of a part that its holes are measured from.
@@ -138,13 +140,8 @@ func (b *body) hollow() bool {
 
 // clear makes the hole one through the part for the screw's shank, with a counterbore where the head is sunk.
 func (h *hole) clear(screw joint.Screw, head joint.Head, at r3.Vec) *hole {
+	h.through(joint.Clearance, screw.Clearance, at, joint.ClearanceSource)
 	l := &h.Line
-	l.Kind, l.DrillMM, l.Source = joint.Clearance.String(), screw.Clearance, joint.ClearanceSource
-	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
-	l.OutOn = faceOf(h.Normal, !h.Far)
-	if h.body.legFace(h.Normal) {
-		l.OutOn = "slope"
-	}
 	if metal := h.body.metalAlong(h.Normal, at); head.ThroughHole(screw, metal) == joint.Counterbored {
 		l.Kind = joint.Counterbored.String()
 		l.SinkMM, l.SinkDepthMM = screw.Counterbore, metal-head.ClampedLength(screw, metal)
@@ -163,7 +160,7 @@ func (h *hole) tap(screw joint.Screw, at r3.Vec) *hole {
 	t := screw.TapInto(metal, h.body.part.Material.E, h.body.legFace(h.Normal))
 	l.DepthMM, l.ThreadMM = t.Depth, t.Thread
 	if t.Through {
-		l.OutOn = faceOf(h.Normal, !h.Far)
+		l.OutOn = h.opposite()
 	}
 	return h
 }
@@ -182,15 +179,22 @@ func (j *madeJoint) tappedHoleAt(at r3.Vec) *hole {
 
 // bore makes the hole a wide one through the part.
 func (h *hole) bore(diameter float64, at r3.Vec, source string) *hole {
-	l := &h.Line
-	l.Kind, l.DrillMM, l.Source = answer.BoredHole, diameter, source
-	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
-	l.OutOn = faceOf(h.Normal, !h.Far)
-	if h.body.legFace(h.Normal) {
-		l.OutOn = "slope"
-	}
+	h.through(joint.Bored, diameter, at, source)
 	return h
 }
+
+// through makes the hole one from its face to where the part ends.
+func (h *hole) through(kind joint.HoleKind, diameter float64, at r3.Vec, source string) {
+	l := &h.Line
+	l.Kind, l.DrillMM, l.Source = kind.String(), diameter, source
+	l.DepthMM = h.body.metalUnder(h.Normal, at, 0)
+	if l.OutOn = h.opposite(); h.body.legFace(h.Normal) {
+		l.OutOn = "slope"
+	}
+}
+
+// opposite is the name of the face opposite to the hole's.
+func (h *hole) opposite() string { return machine.FaceOf(h.Normal, !h.Far).String() }
 
 // offFace tells whether a hole is not on its face: then nothing is drilled.
 func (h *hole) offFace() bool { return h.Line.EdgeMM < h.Line.DrillMM/2 }

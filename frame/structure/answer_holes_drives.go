@@ -86,15 +86,15 @@ func (m *Model) driveHoles(add func(*hole)) (open []answer.OpenHoles) {
 				}
 				// In line with the screw it stands behind the bearing, on posts over the coupling, and needs no bore of its own.
 				held := v.Motor.Held
-				if between := m.bodies[v.On].fills.size(a.Along); held.Face == nil && held.Flange != nil && between > mostBehind {
-					note("motor", v.On, v.From, fmt.Sprintf("%s of metal are between bearing and motor, if it stands behind it: say its face",
-						machine.MM(between)))
-					break
-				}
 				if held.Face == nil {
+					if between := m.bodies[v.On].fills.size(a.Along); held.Flange != nil && between > mostBehind {
+						note("motor", v.On, v.From, fmt.Sprintf("%s of metal are between bearing and motor, if it stands behind it: say its "+
+							"face", machine.MM(between)))
+						break
+					}
 					held.Face = faceBehind(v, a.Along)
 				}
-				hold("motor", noMotor, v.On, v.From, a.Along, held, held.OwnBore)
+				hold("motor", noMotor, v.On, v.From, a.Along, held, false)
 			case machine.ByBelt:
 				note("belt clamp", v.Part, v.Push, "the model does not say how it is held")
 				if v.Far != nil {
@@ -126,10 +126,7 @@ func (m *Model) supporting(v *machine.Drive) int {
 
 // faceBehind is the face of the part at a screw's driven end that looks away from the screw.
 func faceBehind(v *machine.Drive, along machine.Axis) *machine.Face {
-	face := machine.Face(2 * along)
-	if machine.Component(r3.Sub(v.To, v.From), along) < 0 {
-		face++
-	}
+	face := machine.FaceOf(along, machine.Component(r3.Sub(v.To, v.From), along) < 0)
 	return &face
 }
 
@@ -188,20 +185,18 @@ func (f *flanged) on(face machine.Face, flange *drive.Flange, bored bool) (list 
 		}
 		list = append(list, h)
 	}
-	screw, ok := joint.LookupScrew(flange.Screw)
-	for _, off := range flange.At {
-		if !ok {
-			break
+	if screw, ok := joint.LookupScrew(flange.Screw); ok {
+		for _, off := range flange.At {
+			at := spot(off)
+			h := newHole(b, normal, face.Far(), at, screw, f.of)
+			if flange.Through {
+				h.clear(screw, joint.Proud, at)
+			} else {
+				h.tap(screw, at)
+			}
+			h.Line.Typical = !f.held.OwnScrews
+			list = append(list, h)
 		}
-		at := spot(off)
-		h := newHole(b, normal, face.Far(), at, screw, f.of)
-		if flange.Through {
-			h = h.clear(screw, joint.Proud, at)
-		} else {
-			h = h.tap(screw, at)
-		}
-		h.Line.Typical = !f.held.OwnScrews
-		list = append(list, h)
 	}
 	whole := &shopwork.Flange{Of: f.of, MiddleMM: array(middle), OuterMM: flange.Outer}
 	for _, h := range list {

@@ -11,7 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tiploop/frame/answer"
-	"tiploop/frame/joint"
 	"tiploop/frame/machine"
 )
 
@@ -38,9 +37,22 @@ axes:
     guides:
       - {rail: profile-15, on: left, part: table,  from: [-87, -180, 65], to: [-87, 180, 65], carriages: [-50, 50]}
       - {rail: profile-15, on: right, part: table, from: [87, -180, 65],  to: [87, 180, 65],  carriages: [-50, 50]}
-    drive: {screw: %[3]s, from: [0, %[4]g, 60], to: [0, %[5]g, 60], nut: {part: bracket, %[6]s}, bearing: {part: mount}, motor: %[7]s}
+    drive:
+      screw: %[3]s
+      from: [0, %[4]g, 60]
+      to: [0, %[5]g, 60]
+      nut: {part: bracket, %[6]s}
+      bearing: {part: mount}
+      motor: %[7]s
 loads: {push: {gravity: true}}
 `
+
+// drivenFromFront is that table driven from its front end, drivenFromBack with the other end's mount and nut.
+func drivenFromFront(screw, nut, motor string) string {
+	return fmt.Sprintf(bracketText, -220., -200., screw, -200., 190., nut, motor)
+}
+
+var drivenFromBack = fmt.Sprintf(bracketText, 200., 220., "1605", 200., -190., "at: 18", "frame-23")
 
 // heldBy are the holes for one thing, and why it is open.
 func heldBy(inv answer.Inventory, of string) (list []answer.HoleLine, why string) {
@@ -61,7 +73,7 @@ func heldBy(inv answer.Inventory, of string) (list []answer.HoleLine, why string
 // a bearing of bore 12 with body 36 and four M4 on 44; a motor of frame 23, 47.14 mm square, M5 (all from memory). The
 // bracket's corner is (-30, 0, 33), the mount's (-45, -220, 20).
 func TestHolesOfADriveByHand(t *testing.T) {
-	inv := inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190., "at: 0", "frame-23")))
+	inv := inventoryOf(t, readMachine(t, drivenFromFront("1605", "at: 0", "frame-23")))
 	nut, why := heldBy(inv, "nut of y")
 	require.Empty(t, why)
 	require.Len(t, nut, 7)
@@ -78,7 +90,8 @@ func TestHolesOfADriveByHand(t *testing.T) {
 		require.InDelta(t, 14.2, h.DepthMM, 1e-9) // two diameters and DIN 76-1, of 18 mm: blind
 		places = append(places, [2]float64{math.Round(100 * h.XMM), math.Round(100 * h.YMM)})
 	}
-	require.Equal(t, []any{29., 18., "back", 30., 27., ""}, []any{bore.DrillMM, bore.DepthMM, bore.OutOn, bore.XMM, bore.YMM, bore.Screw})
+	require.Equal(t, []any{29., 18., "back", 30., 27., ""},
+		[]any{bore.DrillMM, bore.DepthMM, bore.OutOn, bore.XMM, bore.YMM, bore.Screw})
 	require.ElementsMatch(t, [][2]float64{{1355, 1750}, {4645, 1750}, {1100, 2700}, {4900, 2700}, {1355, 3650}, {4645, 3650}}, places)
 
 	bearing, why := heldBy(inv, "bearing of y")
@@ -98,33 +111,16 @@ func TestHolesOfADriveByHand(t *testing.T) {
 		require.InDelta(t, 23.57, math.Abs(h.YMM-40), 0.01)
 	}
 	require.Equal(t, 2, inv.Holes.Bored)
-	// Count and work are sums over the list.
-	sum := answer.Holes{}
+	countsAreSums(t, inv)
 	for _, h := range inv.HoleList {
-		kind := map[string]joint.HoleKind{"tapped": joint.Tapped, "bored": joint.Bored, "through": joint.Clearance,
-			"counterbored through": joint.Counterbored}[h.Kind]
-		operations, minutes := joint.HoleWork(kind)
-		sum.Operations += operations
-		sum.Minutes += minutes.Typical
-		switch kind {
-		case joint.Tapped:
-			sum.Tapped++
-		case joint.Bored:
-			sum.Bored++
-		default:
-			sum.Through++
-		}
 		require.GreaterOrEqual(t, h.EdgeMM, h.DrillMM/2, "%s %d is drilled into air", h.Part, h.Number)
 	}
-	require.InDelta(t, sum.Minutes, inv.Holes.Minutes, 1e-9)
-	sum.Minutes = inv.Holes.Minutes
-	require.Equal(t, sum, inv.Holes)
 }
 
 // A nut on the bracket's other side, and a motor at the other end of the machine, have the same holes seen from there.
 func TestHolesOfADriveFromTheOtherSide(t *testing.T) {
-	front := inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190., "at: 0", "frame-23")))
-	back := inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, 200., 220., "1605", 200., -190., "at: 18", "frame-23")))
+	front := inventoryOf(t, readMachine(t, drivenFromFront("1605", "at: 0", "frame-23")))
+	back := inventoryOf(t, readMachine(t, drivenFromBack))
 	for of, face := range map[string]string{"nut of y": "back", "bearing of y": "front", "motor of y": "back"} {
 		a, _ := heldBy(front, of)
 		b, why := heldBy(back, of)
@@ -156,10 +152,7 @@ func turned(text string, by int) string {
 // distance from the screw's line, on a face square to it, none into air; bearing and motor at the turned places, the
 // nut's screws on both sides along the first of the face's axes.
 func TestHolesOfATurnedDrive(t *testing.T) {
-	for _, text := range []string{
-		fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190., "at: 0", "frame-23"),
-		fmt.Sprintf(bracketText, 200., 220., "1605", 200., -190., "at: 18", "frame-23"),
-	} {
+	for _, text := range []string{drivenFromFront("1605", "at: 0", "frame-23"), drivenFromBack} {
 		plain := inventoryOf(t, readMachine(t, text))
 		for by := range 3 {
 			inv := inventoryOf(t, readMachine(t, turned(text, by)))
@@ -206,7 +199,7 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 		{"its own torque", "1605", "at: 0", "{holding: 1 N m}", "motor of y", "the model does not say which motor"},
 		{"too large a motor", "1605", "at: 0", "{size: frame-34, face: left}", "motor of y", "it lies along its shaft"},
 	} {
-		inv := inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, -220., -200., c.screw, -200., 190., c.nut, c.motor)))
+		inv := inventoryOf(t, readMachine(t, drivenFromFront(c.screw, c.nut, c.motor)))
 		list, why := heldBy(inv, c.of)
 		require.Empty(t, list, c.name)
 		require.Contains(t, why, c.why, c.name)
@@ -218,7 +211,7 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 	require.Contains(t, why, "50 mm of metal are between bearing and motor")
 
 	// A window sawn into the mount beside the bearing takes the metal of its bore and of one screw, not of the motor's.
-	plain := fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190., "at: 0", "frame-23")
+	plain := drivenFromFront("1605", "at: 0", "frame-23")
 	inv = inventoryOf(t, readMachine(t, strings.Replace(plain, "to: [45, -200, 100]}",
 		`to: [45, -200, 100], outline: "M 0 0 H 90 V 80 H 0 Z M 60 30 V 50 H 75 V 30 Z"}`, 1)))
 	list, why = heldBy(inv, "bearing of y")
@@ -229,13 +222,12 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 
 	// The screw's supported end is drawn on a post.
 	inv = inventoryOf(t, readMachine(t, strings.NewReplacer("joints:\n", "  post: {plate: {from: [-20, 190, 20], to: [20, 200, 80]}, "+
-		"material: steel}\njoints:\n  - {between: [base, post], bonded: true}\n").Replace(fmt.Sprintf(bracketText, -220., -200., "1605",
-		-200., 190., "at: 0", "frame-23"))))
+		"material: steel}\njoints:\n  - {between: [base, post], bonded: true}\n").Replace(plain)))
 	_, why = heldBy(inv, "far bearing of y")
 	require.Contains(t, why, "does not say what supports the screw's end")
 
 	// The bracket is not drawn: its own pattern under the table, offsets from the nut's place.
-	inv = inventoryOf(t, readMachine(t, strings.Replace(fmt.Sprintf(bracketText, -220., -200., "1605", -200., 190.,
+	inv = inventoryOf(t, readMachine(t, strings.Replace(drivenFromFront("1605",
 		"at: 0, face: bottom, screws: {size: M5, offsets: [[-20, -12], [20, -12], [-20, 12], [20, 12]], through: true}", "frame-23"),
 		"nut: {part: bracket", "nut: {part: table", 1)))
 	list, why = heldBy(inv, "nut of y")
@@ -251,12 +243,12 @@ func TestHolesOfADriveThatAreNotTold(t *testing.T) {
 // The screws of a motor of frame 17 go through its plate: their heads lie under the flange of the bearing on the other
 // side, 52 mm across, and that is told.
 func TestMotorHeadsUnderTheBearing(t *testing.T) {
-	inv := inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, -220., -200., "1204", -200., 190., "at: 0", "frame-17")))
+	inv := inventoryOf(t, readMachine(t, drivenFromFront("1204", "at: 0", "frame-17")))
 	motor, _ := heldBy(inv, "motor of y")
 	require.Len(t, motor, 4)
 	notes := strings.Join(inv.Notes, "\n")
 	require.Contains(t, notes, fmt.Sprintf("mount: %d (motor of y)", motor[0].Number))
-	inv = inventoryOf(t, readMachine(t, fmt.Sprintf(bracketText, -220., -200., "1204", -200., 190., "at: 0", "frame-23")))
+	inv = inventoryOf(t, readMachine(t, drivenFromFront("1204", "at: 0", "frame-23")))
 	require.NotContains(t, strings.Join(inv.Notes, "\n"), "motor of y") // tapped: no heads there
 }
 

@@ -218,12 +218,15 @@ func (m *Model) screwRail(r *madeRail) *machine.Fault {
 	if err != nil {
 		return fail(fmt.Sprintf("make it at least %s long", machine.MM(2*r.size.Rail.EndDistance)), "%v", err)
 	}
-	for _, place := range places {
-		at := array(r.body.from)
+	if k := r.on.sawn(); k != nil {
+		var at [3]float64
 		p, q := r.seat.out.Others()
-		at[r.seat.out], at[p], at[q] = r.seat.level, place[0], place[1]
-		if room, ok := r.on.roomRound(vector(at)); ok && room < -machine.Touching {
-			return fail("move the rail, or leave more metal", "a screw at %s stands %s of %s", placeText(at), roomText(room), r.on.part.Name)
+		for _, place := range places {
+			at[r.seat.out], at[p], at[q] = r.seat.level, place[0], place[1]
+			if room := k.room(vector(at)); room < -machine.Touching {
+				return fail("move the rail, or leave more metal", "a screw at %s stands %s of %s", placeText(at), roomText(room),
+					r.on.part.Name)
+			}
 		}
 	}
 	t := r.footprint()
@@ -375,8 +378,7 @@ func (r *madeRail) overGaps() float64 {
 		return 1
 	}
 	t.shapes = face.shapes
-	p, q := t.normal.Others()
-	return 1 - t.area()/(t.size(p)*t.size(q))
+	return 1 - t.area()/t.sideArea(t.normal)
 }
 
 // looseScrews tell of the first carriage with a screw that the part's metal does not go round.

@@ -186,8 +186,8 @@ func (s *spot) metal() r3.Vec {
 func (b *body) normalAt(at r3.Vec) machine.Axis {
 	var on []machine.Axis // square to the faces that the place lies on
 	faces := b.faces()
-	if k := b.sawn(); k != nil {
-		faces = append(k.edges(), faces[:2]...)
+	if k := b.sawn(); k != nil { // each edge by itself
+		faces = append(k.flats(), k.edges()...)
 	}
 	for _, f := range faces {
 		if math.Abs(array(at)[f.normal]-f.lo[f.normal]) <= machine.Touching && !slices.Contains(on, f.normal) &&

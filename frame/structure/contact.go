@@ -19,6 +19,12 @@ type box struct{ lo, hi [3]float64 }
 func (b box) size(k machine.Axis) float64   { return b.hi[k] - b.lo[k] }
 func (b box) middle(k machine.Axis) float64 { return (b.lo[k] + b.hi[k]) / 2 }
 
+// sideArea is that of a side that looks along an axis, mm².
+func (b box) sideArea(normal machine.Axis) float64 {
+	p, q := normal.Others()
+	return b.size(p) * b.size(q)
+}
+
 func array(v r3.Vec) [3]float64  { return [3]float64{v.X, v.Y, v.Z} }
 func vector(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
 
@@ -46,15 +52,10 @@ func (t touch) to() r3.Vec   { return vector(t.hi) }
 
 // area of a face contact, mm².
 func (t touch) area() float64 {
-	p, q := t.normal.Others()
 	if t.shapes == nil {
-		return t.size(p) * t.size(q)
+		return t.sideArea(t.normal)
 	}
-	area := 0.0
-	for _, piece := range t.metal() {
-		area += outline.ConvexArea(piece)
-	}
-	return area
+	return areaOf(t.metal())
 }
 
 // findTouch finds where two parts meet, or says why they do not.
@@ -169,7 +170,7 @@ func apart(a, b *body) error {
 		}
 		if gap := above.fills.lo[k] - below.fills.hi[k]; gap > machine.Touching {
 			gaps = append(gaps, fmt.Sprintf("%s along %s (%s of %s at %s, %s of %s at %s)",
-				machine.MM(gap), k, machine.Face(2*k+1), below.part.Name, machine.MM(below.fills.hi[k]), machine.Face(2*k),
+				machine.MM(gap), k, machine.FaceOf(k, true), below.part.Name, machine.MM(below.fills.hi[k]), machine.FaceOf(k, false),
 				above.part.Name, machine.MM(above.fills.lo[k])))
 		}
 	}

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -23,6 +24,14 @@ func (t touch) rect() (lo, hi outline.Point) {
 func (t touch) metal() [][]outline.Point {
 	lo, hi := t.rect()
 	return outline.InAll(t.shapes, lo, hi)
+}
+
+// areaOf is the area of convex pieces, mm².
+func areaOf(pieces [][]outline.Point) (area float64) {
+	for _, piece := range pieces {
+		area += outline.ConvexArea(piece)
+	}
+	return area
 }
 
 // onMiddle is the middle of the face, or of the largest piece of its metal.
@@ -47,26 +56,20 @@ func (t touch) onMetal(shapes []outline.Shape) (touch, bool) {
 	if shapes == nil {
 		return t, true
 	}
-	lo, hi := t.rect()
-	var corners []outline.Point
-	metal := 0.0
-	for _, piece := range outline.InAll(shapes, lo, hi) {
-		corners = append(corners, piece...)
-		metal += outline.ConvexArea(piece)
-	}
-	if corners == nil {
+	t.shapes = shapes
+	pieces := t.metal()
+	if pieces == nil {
 		return touch{}, false
 	}
 	p, q := t.normal.Others()
-	around := outline.Shape{corners}
-	from, to := around.Bounds()
+	from, to := outline.Shape{slices.Concat(pieces...)}.Bounds()
 	t.lo[p], t.hi[p], t.lo[q], t.hi[q] = from[0], to[0], from[1], to[1]
-	whole := t.size(p) * t.size(q)
-	switch {
-	case t.size(p) <= machine.Touching || t.size(q) <= machine.Touching || metal <= machine.Touching*math.Max(t.size(p), t.size(q)):
+	metal, long := areaOf(pieces), math.Max(t.size(p), t.size(q))
+	if math.Min(t.size(p), t.size(q)) <= machine.Touching || metal <= machine.Touching*long {
 		return touch{}, false
-	case metal < (1-allMetal)*whole:
-		t.shapes = shapes
+	}
+	if metal >= (1-allMetal)*t.sideArea(t.normal) {
+		t.shapes = nil
 	}
 	return t, true
 }
@@ -90,15 +93,6 @@ func roomText(room float64) string {
 		return machine.MM(-room) + " beside the metal"
 	}
 	return "only " + machine.MM(room) + " from the edge of the outline"
-}
-
-// roomRound is how far a place of a plate of any outline is from the nearest edge of that.
-func (b *body) roomRound(at r3.Vec) (room float64, ok bool) {
-	k := b.sawn()
-	if k == nil {
-		return 0, false
-	}
-	return k.room(at), true
 }
 
 // mirrors are a screw's images in the edges of the outlines that are nearer than a reach: what is nearer to one of them
@@ -140,16 +134,12 @@ func (t touch) overMetal(halvings int) []field {
 	if t.shapes == nil {
 		return []field{{rectSpot(t.at(0.5, 0.5), t), t.area(), [2]float64{t.size(p) * t.size(p) / 12, t.size(q) * t.size(q) / 12}}}
 	}
-	var corners []outline.Point
-	area := 0.0
-	for _, piece := range t.metal() {
-		corners = append(corners, piece...)
-		area += outline.ConvexArea(piece)
-	}
-	if area < chip*t.size(p)*t.size(q) {
+	pieces := t.metal()
+	area := areaOf(pieces)
+	if area < chip*t.sideArea(t.normal) {
 		return nil
 	}
-	hull := outline.Hull(corners)
+	hull := outline.Hull(slices.Concat(pieces...))
 	if halvings > 0 && outline.ConvexArea(hull)-area > nearlyConvex*area {
 		longer := p
 		if t.size(q) > t.size(p) {
@@ -183,5 +173,5 @@ func (b *body) hangsOver(t touch) bool {
 		}
 	}
 	t.shapes = face.shapes
-	return t.area() < t.size(p)*t.size(q)-2*machine.Touching*(t.size(p)+t.size(q))
+	return t.area() < t.sideArea(t.normal)-2*machine.Touching*(t.size(p)+t.size(q))
 }

@@ -33,11 +33,11 @@
 //
 // # Cuts
 //
-// A cut is worked out by frame/cutting over a revolution of the cutter; frame/yielding turns the force at every angle into
-// a movement, by the tip's compliance, which is solved once. Its load case, "name, peak", is the moment at which the typical force is
-// greatest: shares, screws, stresses and travel go by that. What the cut costs stands apart in [answer.CutResult]:
-// the largest movement, and for each surface the error of the moments in which a tooth makes it. Forces act at the
-// tip of the tool, with the torque about it.
+// A cut is worked out by frame/cutting over a revolution of the cutter; frame/yielding turns the force at every angle
+// into a movement, by the tip's compliance, which is solved once. Its load case, "name, peak", is the moment at which
+// the typical force is greatest: shares, screws, stresses and travel go by that. What the cut costs stands apart in
+// [answer.CutResult]: the largest movement, and for each surface the error of the moments in which a tooth makes it.
+// Forces act at the tip of the tool, with the torque about it.
 //
 // # Parts that do not line up
 //

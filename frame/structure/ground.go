@@ -82,10 +82,7 @@ func (g *madeGround) out() r3.Vec {
 	if w.Strip != nil {
 		for k := machine.X; k <= machine.Z; k++ {
 			if machine.Component(w.Strip.From, k) == machine.Component(w.Strip.To, k) {
-				face = machine.Face(2 * k)
-				if g.body.looksUp(k, machine.Component(w.Strip.From, k)) {
-					face++
-				}
+				face = machine.FaceOf(k, g.body.looksUp(k, machine.Component(w.Strip.From, k)))
 			}
 		}
 	}

@@ -54,16 +54,21 @@ func (m *Model) sawnNotes() []string {
 // rect is the rectangle in the plane of the outline that a box covers.
 func (k *sawnKind) rect(b box) (lo, hi outline.Point) { return k.on(vector(b.lo)), k.on(vector(b.hi)) }
 
-// faces are the two that are sawn to the outline, and the edges along the axes, those level with one another as one
-// face. What is joined to a slanted edge finds no face there.
-func (k *sawnKind) faces() (list []facet) {
-	across := k.across()
+// flats are the two faces that are sawn to the outline.
+func (k *sawnKind) flats() (list []facet) {
 	for _, f := range k.baseKind.faces() {
-		if f.normal == across {
+		if f.normal == k.across() {
 			f.shapes = []outline.Shape{k.drawn.Outline}
 			list = append(list, f)
 		}
 	}
+	return list
+}
+
+// faces are the flat ones and the edges along the axes, those level with one another as one face. What is joined to a
+// slanted edge finds no face there.
+func (k *sawnKind) faces() []facet {
+	list := k.flats()
 	for _, e := range k.edges() {
 		level := slices.IndexFunc(list, func(f facet) bool {
 			return f.normal == e.normal && f.far == e.far && f.lo[f.normal] == e.lo[f.normal]
@@ -93,22 +98,14 @@ func (k *sawnKind) face(side touch) (t touch, found bool) {
 	return side, false
 }
 
-// levels are the places along an axis where the part has faces square to it.
-func (b *body) levels(normal machine.Axis) []float64 {
-	list := []float64{b.fills.lo[normal], b.fills.hi[normal]}
-	if k := b.sawn(); k != nil {
-		for _, e := range k.edges() {
-			if e.normal == normal {
-				list = append(list, e.lo[normal])
-			}
-		}
-	}
-	return list
-}
-
-// onLevel tells whether a place along an axis is one of a face of the part.
+// onLevel tells whether a place along an axis is one where the part has a face square to it.
 func (b *body) onLevel(normal machine.Axis, at float64) bool {
-	return slices.ContainsFunc(b.levels(normal), func(l float64) bool { return math.Abs(at-l) <= machine.Touching })
+	here := func(level float64) bool { return math.Abs(at-level) <= machine.Touching }
+	if here(b.fills.lo[normal]) || here(b.fills.hi[normal]) {
+		return true
+	}
+	k := b.sawn()
+	return k != nil && slices.ContainsFunc(k.edges(), func(e facet) bool { return e.normal == normal && here(e.lo[normal]) })
 }
 
 // looksUp tells whether a face of the part at a place along an axis looks towards the larger coordinate.
@@ -213,10 +210,7 @@ func (k *sawnKind) meetsGusset(g *machine.Gusset, ways box) bool {
 }
 
 // fill is the share of the block that is left.
-func (k *sawnKind) fill() float64 {
-	u, v := k.across().Others()
-	return k.drawn.Outline.Area() / (k.b.fills.size(u) * k.b.fills.size(v))
-}
+func (k *sawnKind) fill() float64 { return k.drawn.Outline.Area() / k.b.fills.sideArea(k.across()) }
 
 func (k *sawnKind) metal() (mm float64, ok bool) { return k.b.fills.size(k.across()), true }
 
@@ -280,16 +274,9 @@ func (k *sawnKind) toEdge(normal machine.Axis, at r3.Vec) float64 {
 	}
 	edge := math.Inf(-1)
 	for _, f := range k.edges() {
-		if f.normal != normal || math.Abs(f.lo[normal]-array(at)[normal]) > machine.Touching {
-			continue
+		if f.normal == normal && math.Abs(f.lo[normal]-array(at)[normal]) <= machine.Touching {
+			edge = math.Max(edge, f.box.toEdge(normal, at))
 		}
-		room := math.Inf(1)
-		for a, v := range array(at) {
-			if machine.Axis(a) != normal {
-				room = math.Min(room, math.Min(v-f.lo[a], f.hi[a]-v))
-			}
-		}
-		edge = math.Max(edge, room)
 	}
 	return edge
 }

@@ -87,9 +87,7 @@ func faceOf(p *machine.Part, line answer.PartLine, k machine.Face) face {
 	right := k.Far() != (n == machine.Y)
 	high := p.DatumHigh()
 	f.flip = [2]bool{right == high[a], high[b]}
-	low, far := machine.Face(2*a), machine.Face(2*a+1)
-	f.edges = edges{left: low.String(), right: far.String(), bottom: machine.Face(2 * b).String(),
-		top: machine.Face(2*b + 1).String()}
+	f.edges = edges{left: side(a, false), right: side(a, true), bottom: side(b, false), top: side(b, true)}
 	if !right {
 		f.edges.left, f.edges.right = f.edges.right, f.edges.left
 	}
@@ -136,13 +134,7 @@ func (f *face) ofSawn(p *machine.Plate, k machine.Face) {
 }
 
 // side is the face that looks along an axis, on its low or high side.
-func side(a machine.Axis, high bool) string {
-	f := machine.Face(2 * a)
-	if high {
-		f++
-	}
-	return f.String()
-}
+func side(a machine.Axis, high bool) string { return machine.FaceOf(a, high).String() }
 
 // ofGusset makes a flat side of a gusset a triangle, and names the ends of its edges.
 func (f *face) ofGusset(g *machine.Gusset, n, a, b machine.Axis) {
