@@ -52,11 +52,13 @@ CASES = [
          [box(0, 200, 0, 70, 200, 20)],
          end=box(260, 0, 0, 260, 80, 20), end_top=box(220, 20, 20, 260, 60, 20), elbow=box(0, 0, 0, 40, 0, 20)),
     case("solid-O3", "cheek of a gantry 20 thick, slanted edges and a window with cut corners",
-         box(0, 0, 0, 20, 220, 320), "M 110 0 H 190 L 220 320 H 0 Z M 95 130 L 110 100 H 165 L 178 130 V 230 L 165 250 H 75 L 60 230 Z",
+         box(0, 0, 0, 20, 220, 320), "M 110 0 H 190 L 220 320 H 0 Z "
+         "M 95 130 L 110 100 H 165 L 178 130 V 230 L 165 250 H 75 L 60 230 Z",
          [box(0, 0, 0, 20, 220, 0)],
          top=box(0, 110, 320, 20, 190, 320), shoulder=box(20, 130, 270, 20, 170, 310)),
     case("solid-O4", "hook 15 thick: half a ring of radii 60 and 110 with straight ends",
-         box(0, 0, 0, 260, 15, 220), "M 150 0 H 110 A 110 110 0 0 0 0 110 A 110 110 0 0 0 110 220 H 260 V 170 H 110 A 60 60 0 0 1 50 110 A 60 60 0 0 1 110 50 H 150 Z",
+         box(0, 0, 0, 260, 15, 220), "M 150 0 H 110 A 110 110 0 0 0 0 110 A 110 110 0 0 0 110 220 "
+         "H 260 V 170 H 110 A 60 60 0 0 1 50 110 A 60 60 0 0 1 110 50 H 150 Z",
          [box(260, 0, 0, 260, 15, 50)],
          tip=box(150, 0, 170, 150, 15, 220), tip_top=box(110, 0, 220, 150, 15, 220)),
     case("solid-O5", "tapered plate 12 thick, 100 wide at its held end and 40 at the other",
@@ -173,8 +175,12 @@ def refined(p, t, singular, spacing):
     p, t = [tuple(x) for x in p], [tuple(x) for x in t]
     middle = {}
 
-    def mid(a, b):
-        key = (min(a, b), max(a, b))
+    def side(x, k):
+        a, b = x[k], x[(k + 1) % 3]
+        return min(a, b), max(a, b)
+
+    def mid(key):
+        a, b = key
         if key not in middle:
             middle[key] = len(p)
             p.append(((p[a][0] + p[b][0]) / 2, (p[a][1] + p[b][1]) / 2))
@@ -182,7 +188,7 @@ def refined(p, t, singular, spacing):
 
     def longest(x):
         return max(range(3), key=lambda k: (round(math.dist(p[x[k]], p[x[(k + 1) % 3]]), 9),
-                                            -min(x[k], x[(k + 1) % 3]), -max(x[k], x[(k + 1) % 3])))
+                                            -side(x, k)[0], -side(x, k)[1]))
 
     while True:
         marked = set()
@@ -192,13 +198,13 @@ def refined(p, t, singular, spacing):
             size = math.dist(p[x[k]], p[x[(k + 1) % 3]])
             allowed = min([1.4 * spacing] + [CORNER * spacing + GROWTH * math.dist(c, s) for s in singular])
             if size > 1.5 * allowed:
-                marked.add((min(x[k], x[(k + 1) % 3]), max(x[k], x[(k + 1) % 3])))
+                marked.add(side(x, k))
         if not marked:
             return np.array(p), np.array(t)
         while True:  # a triangle with any marked side has its longest one marked
             more = set()
             for x in t:
-                sides = [(min(x[k], x[(k + 1) % 3]), max(x[k], x[(k + 1) % 3])) for k in range(3)]
+                sides = [side(x, k) for k in range(3)]
                 k = longest(x)
                 if sides[k] not in marked and any(s in marked for s in sides):
                     more.add(sides[k])
@@ -209,14 +215,12 @@ def refined(p, t, singular, spacing):
         todo = list(t)
         while todo:
             x = todo.pop()
-            sides = [(min(x[k], x[(k + 1) % 3]), max(x[k], x[(k + 1) % 3])) for k in range(3)]
+            sides = [side(x, k) for k in range(3)]
             if not any(s in marked for s in sides):
                 out.append(x)
                 continue
-            k = next((k for k in [longest(x)] if sides[k] in marked), None)
-            if k is None:
-                k = next(k for k in range(3) if sides[k] in marked)
-            m, a, b, c = mid(*sides[k]), x[k], x[(k + 1) % 3], x[(k + 2) % 3]
+            k = next(k for k in (longest(x), 0, 1, 2) if sides[k] in marked)
+            m, a, b, c = mid(sides[k]), x[k], x[(k + 1) % 3], x[(k + 2) % 3]
             todo += [(a, m, c), (m, b, c)]
         t = out
 
