@@ -68,7 +68,8 @@ func TestCompareSetsMisfitsSideBySide(t *testing.T) {
 	require.NotContains(t, text, "equally good")
 	require.Contains(t, text, "gains tip out of place by misfits ")
 	text = strings.Join(strings.Fields(string(outputOf(t, "compare", path, "--detail", "section"))), " ")
-	require.Regexp(t, `Tip out of place by misfits: least with B, [0-9.]+ instead of up to [0-9.]+ µm\. Most used up by misfits: least with B, `, text)
+	require.Regexp(t, `Tip out of place by misfits: least with B, [0-9.]+ instead of up to [0-9.]+ µm\. `+
+		`Most used up by misfits: least with B, `, text)
 }
 
 // A misfit of size 0 is none, in an option too.

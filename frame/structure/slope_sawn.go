@@ -32,14 +32,13 @@ func (s *solidBody) thickened() *solid.Body {
 			if machine.Axis(z.Normal) == n {
 				continue
 			}
-			u, _ := machine.Axis(z.Normal).Others()
+			k := 0 // which of the zone's axes the thickness is along
+			if u, _ := machine.Axis(z.Normal).Others(); u != n {
+				k = 1
+			}
 			z.Polygon = slices.Clone(z.Polygon)
 			for c := range z.Polygon {
-				if u == n {
-					z.Polygon[c][0] = through(z.Polygon[c][0])
-				} else {
-					z.Polygon[c][1] = through(z.Polygon[c][1])
-				}
+				z.Polygon[c][k] = through(z.Polygon[c][k])
 			}
 		}
 		return list

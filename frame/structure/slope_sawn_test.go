@@ -64,7 +64,9 @@ func TestThicknessOfASawnFrameHolds(t *testing.T) {
 	text := func(half float64) string {
 		return fmt.Sprintf(`machine: C-frame on edge
 parts:
-  frame: {plate: {from: [%g, -60, 25], to: [%g, 140, 285], outline: "M 0 0 H 200 V 260 H 0 V 200 H 120 V 60 H 0 Z"}, material: steel}
+  frame:
+    plate: {from: [%g, -60, 25], to: [%g, 140, 285], outline: "M 0 0 H 200 V 260 H 0 V 200 H 120 V 60 H 0 Z"}
+    material: steel
   nose:  {plate: {from: [-10, -100, 240], to: [10, -60, 280]}, material: steel}
   table: {plate: {from: [-50, -140, 25], to: [50, -62, 45]}, material: aluminium-5083}
 joints:
